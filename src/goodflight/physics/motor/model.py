@@ -1,0 +1,23 @@
+"""A solid motor as the flight needs it: thrust curve, masses, delay."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Motor:
+    """One motor. Thrust is linear between the points; propellant leaves in step with thrust."""
+
+    name: str
+    times_s: tuple[float, ...]  # from ignition, rising, first 0
+    thrusts_n: tuple[float, ...]
+    propellant_kg: float
+    loaded_kg: float
+    length_m: float
+    diameter_m: float
+    delay_s: float | None  # longest delay, counted from burnout; None = plugged
+    trims_s: tuple[float, ...] = (0.0,)  # seconds that may be taken out, 0 first
+    delay_sigma: float = 0.08  # relative, one standard deviation
+    impulse_sigma: float = 0.02  # relative
+    burn_time_sigma: float = 0.03  # relative
+    source: str = ""
+    known: str = "label"

@@ -1,0 +1,186 @@
+"""The parts a rocket is made of, as plain SI records.
+
+A station is the distance aft of the nose tip. Every part that is placed by hand carries the
+station of its front end. A mass given for a part (weighed or from a label) replaces the mass
+worked out from its shape and material. Nothing here computes; see `mass` and `shapes`.
+"""
+
+from dataclasses import dataclass
+from typing import Literal
+
+NoseShape = Literal[
+    "cone", "tangent_ogive", "secant_ogive", "ellipsoid", "parabola", "haack", "power"
+]
+FinSection = Literal["square", "rounded", "wedge", "airfoil"]
+
+
+@dataclass(frozen=True)
+class Material:
+    """A building material: density for mass, moduli for strength and flutter (None = not known)."""
+
+    name: str
+    density_kg_m3: float
+    shear_modulus_pa: float | None = None
+    bending_strength_pa: float | None = None
+    elastic_modulus_pa: float | None = None
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class Part:
+    """What every part has: a name, a place, and perhaps a known mass and balance point."""
+
+    name: str
+    station_m: float  # front end, from the nose tip
+    material: Material | None = None
+    mass_kg: float | None = None  # replaces the computed mass
+    mass_sigma_kg: float = 0.0  # one standard deviation of the mass
+    balance_m: float | None = None  # station of the part's own CG, replaces the computed one
+    balance_sigma_m: float = 0.0
+    known: str = "guess"  # guess | label | measured | flight
+
+
+@dataclass(frozen=True)
+class Nose(Part):
+    shape: NoseShape = "tangent_ogive"
+    shape_parameter: float = 0.0  # power exponent, Haack C, parabola K', secant radius factor
+    length_m: float = 0.0
+    base_diameter_m: float = 0.0
+    wall_m: float = 0.0  # 0 = solid
+    shoulder_length_m: float = 0.0
+    shoulder_diameter_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Tube(Part):
+    length_m: float = 0.0
+    outer_diameter_m: float = 0.0
+    inner_diameter_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Transition(Part):
+    length_m: float = 0.0
+    fore_diameter_m: float = 0.0
+    aft_diameter_m: float = 0.0
+    wall_m: float = 0.0  # 0 = solid
+
+
+@dataclass(frozen=True)
+class Fins(Part):
+    """A set of equal fins; `station_m` is the leading edge of the root on the body surface."""
+
+    count: int = 3
+    outline_m: tuple[tuple[float, float], ...] = ()  # (aft of root leading edge, outward), root LE first
+    thickness_m: float = 0.0
+    section: FinSection = "square"
+    body_radius_m: float = 0.0  # outer radius of the body at the root
+    tab_length_m: float = 0.0
+    tab_depth_m: float = 0.0
+    tab_offset_m: float = 0.0  # front of the tab aft of the root leading edge
+    cant_rad: float = 0.0  # intended mean cant
+    cant_sigma_rad: float = 0.0  # alignment error of one fin
+    fillet_radius_m: float = 0.0
+    fillet_density_kg_m3: float = 1150.0
+    roll_phase_rad: float = 0.0  # angle of the first fin about the axis
+
+
+@dataclass(frozen=True)
+class Coupler(Part):
+    length_m: float = 0.0
+    outer_diameter_m: float = 0.0
+    inner_diameter_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Ring(Part):
+    thickness_m: float = 0.0
+    outer_diameter_m: float = 0.0
+    inner_diameter_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Bulkhead(Part):
+    thickness_m: float = 0.0
+    diameter_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class MotorTube(Part):
+    """Holds the motor; `motor_aft_m` is the station of the motor's aft end (nozzle face)."""
+
+    length_m: float = 0.0
+    outer_diameter_m: float = 0.0
+    inner_diameter_m: float = 0.0
+    motor_aft_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Bay(Part):
+    """An inner room of the body: what must fit in, and how it breathes."""
+
+    length_m: float = 0.0
+    inner_diameter_m: float = 0.0
+    vent_count: int = 0
+    vent_diameter_m: float = 0.0
+    holds: tuple[str, ...] = ()  # names of the parts packed in it, front to back
+
+
+@dataclass(frozen=True)
+class Buttons(Part):
+    """Two guides that ride in the rail; `station_m` is the forward one."""
+
+    aft_station_m: float = 0.0
+    height_m: float = 0.010  # stand-off from the body
+    frontal_area_m2: float = 0.0  # of one guide
+
+
+@dataclass(frozen=True)
+class Canopy(Part):
+    """A parachute or streamer; drag area = drag_coefficient x area of the named convention."""
+
+    kind: str = "flat_hexagonal"
+    diameter_m: float = 0.0  # nominal, across the cloth
+    drag_coefficient: float = 0.75  # on total cloth area
+    drag_coefficient_sigma: float = 0.08
+    cloth_area_m2: float = 0.0
+    spill_hole_diameter_m: float = 0.0
+    line_count: int = 0
+    line_length_m: float = 0.0
+    line_strength_n: float | None = None  # of one line, knots not yet taken off
+    strength_n: float | None = None  # whole canopy at its weakest seam, if known
+    strength_sigma: float = 0.2  # relative
+    packed_length_m: float = 0.0
+    packed_diameter_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Cord(Part):
+    length_m: float = 0.0
+    strength_n: float = 0.0  # new, straight
+    strength_sigma: float = 0.1  # relative
+    joint_efficiency: float = 0.5  # knots, sewn loops
+    elongation_at_break: float = 0.25  # [-]
+    packed_length_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Lump(Part):
+    """Anything with a mass and a place; `length_m` spreads it evenly."""
+
+    length_m: float = 0.0
+    radius_m: float = 0.0
+
+
+@dataclass(frozen=True)
+class Rocket:
+    """A whole rocket without its motor.
+
+    `parts` stand in any order; the outer body is the nose, tubes and transitions front to back.
+    """
+
+    name: str
+    parts: tuple[Part, ...]
+    roughness_m: float = 20e-6  # of the finish, equivalent sand grain
+    paint_kg_m2: float = 0.0  # dry film on the outer surface
+    separation_station_m: float | None = None  # where the rocket parts at ejection

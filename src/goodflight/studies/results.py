@@ -1,0 +1,147 @@
+"""What a study answers with: plain records that every output shows the same way."""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+State = Literal["ok", "watch", "fails", "unknown"]
+Phase = Literal["pad", "boost", "coast", "deployment", "descent", "code", "workmanship"]
+Cost = Literal["free", "minutes", "evening", "purchase", "another_day"]
+
+
+@dataclass(frozen=True)
+class Input:
+    """One input of a row, as it is shown: `mass of nose`, `144 g ±2`, `measured`."""
+
+    label: str
+    text: str
+    known: str
+    path: str = ""  # where it stands in the project, e.g. "rocket.toml:parts[0].mass"
+
+
+@dataclass(frozen=True)
+class Driver:
+    """A cause of spread in a row: share of the margin's variance it takes part in (total effect)."""
+
+    key: str
+    label: str
+    share: float
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """A change the builder can make, re-computed on the same draws."""
+
+    key: str
+    title: str  # "drill 1 s less"
+    cost: Cost
+    cost_note: str
+    chance: float  # of this row after the change
+    chance_before: float  # on the same draws
+    total: float  # chance that anything fails, after
+    total_before: float
+    worsens: tuple[str, ...] = ()  # keys of rows that get worse
+    change: tuple[tuple[str, str], ...] = ()  # (project path, new text): what would be written
+
+
+@dataclass(frozen=True)
+class Row:
+    """One limit state: demand against capacity on every draw."""
+
+    key: str
+    title: str
+    phase: Phase
+    state: State
+    chance: float | None  # None = unknown
+    low: float | None
+    high: float | None
+    failed: int
+    draws: int
+    margin: float | None  # reliability index beta of (capacity - demand)
+    demand: NDArray[np.float64]  # (draws,) in `unit`
+    capacity: NDArray[np.float64]  # (draws,)
+    unit: str  # dimension name for showing, e.g. "speed", "angle", "calibre", "force"
+    more_is_worse: bool  # True: fails when demand > capacity; False: fails when demand < capacity
+    formula: str
+    source: str
+    inputs: tuple[Input, ...] = ()
+    drivers: tuple[Driver, ...] = ()
+    remedies: tuple[Remedy, ...] = ()
+    warnings: tuple[str, ...] = ()
+    advice: str = ""  # what to do when unknown: the one figure it waits for
+
+
+@dataclass(frozen=True)
+class Ledger:
+    """All rows of one plan."""
+
+    rocket: str
+    plan: str
+    motor: str
+    site: str
+    draws: int
+    seed: int
+    rows: tuple[Row, ...]
+    chance: float  # share of draws that fail in any computed row
+    low: float
+    high: float
+    state: State
+    measured: int  # how many inputs are measured
+    figures: int  # of how many
+    not_modelled: tuple[str, ...]
+    warnings: tuple[str, ...]
+    stands_on: tuple[tuple[str, str], ...] = ()  # models, versions, inputs hash
+    invented: bool = False
+
+
+@dataclass(frozen=True)
+class TrimRow:
+    """One allowed trim of the motor's delay."""
+
+    trim_s: float
+    delay_s: float
+    chance: float  # total, all rows
+    low: float
+    high: float
+    chances: tuple[tuple[str, float], ...]  # per deployment row
+    ejection_m_s: tuple[float, float, float]  # 5 %, 50 %, 95 % of air speed at ejection
+    ejection_m: tuple[float, float, float]
+    after_apogee_s: tuple[float, float, float]  # ejection time minus apogee time
+
+
+@dataclass(frozen=True)
+class TrimStudy:
+    """Every allowed trim, the least total chance first."""
+
+    rocket: str
+    plan: str
+    motor: str
+    draws: int
+    seed: int
+    planned_trim_s: float
+    rows: tuple[TrimRow, ...]
+    warnings: tuple[str, ...] = ()
+    invented: bool = False
+
+
+@dataclass(frozen=True)
+class FlightReport:
+    """One nominal flight: named figures (SI) and its time history.
+
+    figures : name with unit suffix -> value (None = did not happen).
+    history : name with unit suffix -> (n,) array; first is time_s.
+    events : (name in words, time_s, height_m).
+    """
+
+    rocket: str
+    plan: str
+    motor: str
+    calm: bool
+    figures: dict[str, float | None]
+    events: tuple[tuple[str, float, float], ...]
+    history: dict[str, NDArray[np.float64]]
+    warnings: tuple[str, ...] = ()
+    invented: bool = False
+    stands_on: tuple[tuple[str, str], ...] = field(default_factory=tuple)
