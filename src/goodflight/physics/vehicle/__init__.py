@@ -1,1 +1,45 @@
+"""The rocket as built: shapes, parts, mass properties and the outer outline."""
 
+from goodflight.physics.vehicle.fins import fin_angles_rad, panel, root_chord_m
+from goodflight.physics.vehicle.mass import (
+    MassDraws,
+    MassItem,
+    MassProperties,
+    bifilar_inertia_kg_m2,
+    combine,
+    combine_draws,
+    mass_items,
+    part_item,
+)
+from goodflight.physics.vehicle.profile import (
+    BodyProfile,
+    BodySegment,
+    body_length_m,
+    body_radius_at,
+    outer_profile,
+    reference_diameter_m,
+)
+from goodflight.physics.vehicle.shapes import NOSE_SHAPES, check_shape, radius_m
+
+__all__ = [
+    "NOSE_SHAPES",
+    "BodyProfile",
+    "BodySegment",
+    "MassDraws",
+    "MassItem",
+    "MassProperties",
+    "bifilar_inertia_kg_m2",
+    "body_length_m",
+    "body_radius_at",
+    "check_shape",
+    "combine",
+    "combine_draws",
+    "fin_angles_rad",
+    "mass_items",
+    "outer_profile",
+    "panel",
+    "part_item",
+    "radius_m",
+    "reference_diameter_m",
+    "root_chord_m",
+]

@@ -71,7 +71,8 @@ class Fins(Part):
     """A set of equal fins; `station_m` is the leading edge of the root on the body surface."""
 
     count: int = 3
-    outline_m: tuple[tuple[float, float], ...] = ()  # (aft of root leading edge, outward), root LE first
+    # corners (aft of root leading edge, outward), root leading edge first
+    outline_m: tuple[tuple[float, float], ...] = ()
     thickness_m: float = 0.0
     section: FinSection = "square"
     body_radius_m: float = 0.0  # outer radius of the body at the root
@@ -83,6 +84,8 @@ class Fins(Part):
     fillet_radius_m: float = 0.0
     fillet_density_kg_m3: float = 1150.0
     roll_phase_rad: float = 0.0  # angle of the first fin about the axis
+    fillet_sigma: float = 0.2  # relative, one standard deviation of the fillets' mass (a guess)
+    bevel_m: float = 0.0  # width of the bevel at a wedge section's edges; 0 = none taken off
 
 
 @dataclass(frozen=True)
@@ -184,3 +187,4 @@ class Rocket:
     roughness_m: float = 20e-6  # of the finish, equivalent sand grain
     paint_kg_m2: float = 0.0  # dry film on the outer surface
     separation_station_m: float | None = None  # where the rocket parts at ejection
+    paint_sigma: float = 0.2  # relative, one standard deviation of the film's mass (a guess)

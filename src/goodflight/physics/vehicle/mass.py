@@ -1,0 +1,370 @@
+"""Mass, balance point and inertia of every part and of the whole rocket.
+
+A part's shape and material give its mass; a mass that was weighed or printed on a label replaces
+it (the inertia scales along), and a balance point that was found replaces the computed one. Glue
+fillets and the paint film are parts of their own. The motor is not in here.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import pi, sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.vehicle import fins as fin_shapes
+from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle import profile, solids
+from goodflight.physics.vehicle.solids import Solid
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class MassItem:
+    """One mass on the rocket's axis: how heavy, where it balances, inertia about its own CG."""
+
+    name: str
+    mass_kg: float
+    station_m: float  # of its CG, aft of the nose tip
+    pitch_inertia_kg_m2: float
+    roll_inertia_kg_m2: float
+    mass_sigma_kg: float = 0.0
+    station_sigma_m: float = 0.0
+    known: str = "guess"
+    kind: str = "lump"  # part kind, or fillet, paint, motor_case
+
+
+@dataclass(frozen=True)
+class MassProperties:
+    """Several masses taken together; inertias about the common CG. Spreads: one sigma."""
+
+    mass_kg: float
+    cg_m: float
+    pitch_inertia_kg_m2: float
+    roll_inertia_kg_m2: float
+    mass_sigma_kg: float = 0.0
+    cg_sigma_m: float = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class MassDraws:
+    """Mass properties of many draws, one entry of each array per draw."""
+
+    mass_kg: Array
+    cg_m: Array
+    pitch_inertia_kg_m2: Array
+    roll_inertia_kg_m2: Array
+
+
+def _nose(part: p.Nose) -> Solid:
+    body = solids.revolve(profile.meridian(part), part.length_m, part.wall_m)
+    pieces = [(body, 0.0)]
+    if part.shoulder_length_m > 0.0 and part.shoulder_diameter_m > 0.0:
+        outer = part.shoulder_diameter_m / 2.0
+        bore = max(outer - part.wall_m, 0.0) if part.wall_m > 0.0 else 0.0
+        pieces.append((solids.cylinder(part.shoulder_length_m, outer, bore), part.length_m))
+    return solids.join(pieces)
+
+
+def _turned(length_m: float, outer_diameter_m: float, inner_diameter_m: float) -> Solid:
+    return solids.cylinder(length_m, outer_diameter_m / 2.0, inner_diameter_m / 2.0)
+
+
+def shape_solid(part: p.Part) -> Solid:
+    """Volume integrals of a part from its shape alone, per unit density.
+
+    Parameters
+        part : Part - any part kind. [-]
+    Returns
+        solid : Solid - volume, centroid from the part's station, inertias; volume 0 for kinds
+        whose shape says nothing about their mass (bay, buttons, canopy, cord, lump).
+    Raises
+        ValueError - impossible shape, in the words of the shape functions
+    Validity
+        See solids and fins.
+    Source
+        Geometry.
+    Example
+        >>> ring = p.Ring("r", 1.0, thickness_m=0.004, outer_diameter_m=0.076,
+        ...               inner_diameter_m=0.04)
+        >>> round(shape_solid(ring).amount * 1e6, 2)
+        13.12
+    """
+    match part:
+        case p.Nose():
+            return _nose(part)
+        case p.Transition():
+            return solids.revolve(profile.meridian(part), part.length_m, part.wall_m)
+        case p.Tube() | p.Coupler() | p.MotorTube():
+            return _turned(part.length_m, part.outer_diameter_m, part.inner_diameter_m)
+        case p.Ring():
+            return _turned(part.thickness_m, part.outer_diameter_m, part.inner_diameter_m)
+        case p.Bulkhead():
+            return _turned(part.thickness_m, part.diameter_m, 0.0)
+        case p.Fins():
+            return fin_shapes.fin_solid(part)
+    return Solid(0.0, 0.0, 0.0, 0.0)
+
+
+def _spread_solid(part: p.Part) -> Solid:
+    """Shape of a part whose mass must be given: an even rod or cylinder of unit amount."""
+    length = radius = 0.0
+    match part:
+        case p.Lump():
+            length, radius = part.length_m, part.radius_m
+        case p.Canopy():
+            length, radius = part.packed_length_m, part.packed_diameter_m / 2.0
+        case p.Cord():
+            length = part.packed_length_m
+        case p.Bay():
+            length, radius = part.length_m, part.inner_diameter_m / 2.0
+        case p.Buttons():  # two equal guides
+            half = 0.5 * (part.aft_station_m - part.station_m)
+            return Solid(1.0, half, half * half, 0.0)
+    return Solid(1.0, 0.5 * length, (3.0 * radius**2 + length**2) / 12.0, 0.5 * radius**2)
+
+
+def kind_of(part: p.Part) -> str:
+    """Name of the part's kind as the project files write it, e.g. "motor_tube"."""
+    name = type(part).__name__
+    return "motor_tube" if name == "MotorTube" else name.lower()
+
+
+def part_item(part: p.Part) -> MassItem | None:
+    """Mass, CG and inertia of one part, or None for a bay, which is empty room.
+
+    Computed mass = density x volume; a given mass replaces it and scales the inertia; a given
+    balance point moves it.
+
+    Parameters
+        part : Part - any part kind. [-]
+    Returns
+        item : MassItem or None - as used by `combine`. [kg, m, kg m2]
+    Raises
+        ValueError - neither a mass nor a material that would give one; negative mass
+    Validity
+        Masses lie on the rocket's axis: side-by-side placing is not modelled.
+    Source
+        Geometry.
+    Example
+        >>> part_item(p.Lump("ballast", 0.06, mass_kg=0.045, length_m=0.02)).station_m
+        0.06999999999999999
+    """
+    if isinstance(part, p.Bay) and part.mass_kg is None:
+        return None
+    solid = shape_solid(part)
+    if part.mass_kg is not None:
+        mass = part.mass_kg
+    elif part.material is not None and solid.amount > 0.0:
+        mass = part.material.density_kg_m3 * solid.amount
+    else:
+        raise ValueError(
+            f"part '{part.name}' ({kind_of(part)}) has no mass and nothing to compute one from; "
+            "weigh it and give its mass, or give a material and all its sizes."
+        )
+    if mass < 0.0:
+        raise ValueError(f"part '{part.name}': mass {mass:g} kg is below zero; weigh it again.")
+    if solid.amount <= 0.0:
+        solid = _spread_solid(part)
+    station = part.station_m + solid.centroid_m if part.balance_m is None else part.balance_m
+    return MassItem(
+        name=part.name,
+        mass_kg=mass,
+        station_m=station,
+        pitch_inertia_kg_m2=mass * solid.pitch / solid.amount,
+        roll_inertia_kg_m2=mass * solid.roll / solid.amount,
+        mass_sigma_kg=part.mass_sigma_kg,
+        station_sigma_m=part.balance_sigma_m,
+        known=part.known,
+        kind=kind_of(part),
+    )
+
+
+def _fillet_item(part: p.Fins) -> MassItem | None:
+    if part.fillet_radius_m <= 0.0 or part.fillet_density_kg_m3 <= 0.0:
+        return None
+    solid = fin_shapes.fillet_solid(part)
+    density = part.fillet_density_kg_m3
+    mass = density * solid.amount
+    return MassItem(
+        name=f"{part.name}: fillets",
+        mass_kg=mass,
+        station_m=part.station_m + solid.centroid_m,
+        pitch_inertia_kg_m2=density * solid.pitch,
+        roll_inertia_kg_m2=density * solid.roll,
+        mass_sigma_kg=part.fillet_sigma * mass,
+        known="guess",
+        kind="fillet",
+    )
+
+
+def _paint_item(rocket: p.Rocket) -> MassItem | None:
+    """The paint film on the outer body and both faces of all fins, as one skin."""
+    if rocket.paint_kg_m2 <= 0.0:
+        return None
+    pieces = [
+        (solids.skin(profile.meridian(part), part.length_m), part.station_m)
+        for part in profile.outer_parts(rocket)
+    ]
+    pieces += [
+        (fin_shapes.fin_faces(part), part.station_m)
+        for part in rocket.parts
+        if isinstance(part, p.Fins)
+    ]
+    skin = solids.join(pieces)
+    film = rocket.paint_kg_m2
+    mass = film * skin.amount
+    return MassItem(
+        name="paint",
+        mass_kg=mass,
+        station_m=skin.centroid_m,
+        pitch_inertia_kg_m2=film * skin.pitch,
+        roll_inertia_kg_m2=film * skin.roll,
+        mass_sigma_kg=rocket.paint_sigma * mass,
+        known="guess",
+        kind="paint",
+    )
+
+
+def mass_items(rocket: p.Rocket) -> tuple[MassItem, ...]:
+    """Every mass of the rocket without its motor: parts, glue fillets, paint film.
+
+    Parameters
+        rocket : Rocket - all parts. [-]
+    Returns
+        items : tuple of MassItem - in the order of the parts; fillets follow their fins, the
+        paint comes last. [kg, m, kg m2]
+    Raises
+        ValueError - see part_item
+    Validity
+        A weighed fin set with fillets on it must have `fillet_radius_m` 0 in its mass (or its
+        mass would be counted twice); the project layer says so to the builder.
+    Source
+        Geometry.
+    Example
+        >>> [i.name for i in mass_items(p.Rocket("r", (p.Lump("a", 0.1, mass_kg=0.2),)))]
+        ['a']
+    """
+    items: list[MassItem | None] = []
+    for part in rocket.parts:
+        items.append(part_item(part))
+        if isinstance(part, p.Fins):
+            items.append(_fillet_item(part))
+    items.append(_paint_item(rocket))
+    return tuple(item for item in items if item is not None)
+
+
+def combine(items: Sequence[MassItem]) -> MassProperties:
+    """Mass, CG and inertia of several masses taken together (parallel axes).
+
+    M = sum m, X = sum m x / M, I = sum (I_own + m (x - X)^2); spreads of independent masses and
+    stations: sigma_X^2 = sum ((x - X)/M)^2 sigma_m^2 + (m/M)^2 sigma_x^2.
+
+    Parameters
+        items : sequence of MassItem - at least one with mass. [kg, m, kg m2]
+    Returns
+        properties : MassProperties - inertias about the common CG. [kg, m, kg m2]
+    Raises
+        ValueError - no mass at all
+    Validity
+        Exact; spreads to first order.
+    Source
+        Parallel-axis theorem; first-order propagation.
+    Example
+        >>> combine([MassItem("a", 1.0, 0.0, 0.0, 0.0), MassItem("b", 1.0, 2.0, 0.0, 0.0)])
+        ... # doctest: +ELLIPSIS
+        MassProperties(mass_kg=2.0, cg_m=1.0, pitch_inertia_kg_m2=2.0, ...)
+    """
+    mass = sum(i.mass_kg for i in items)
+    if mass <= 0.0:
+        raise ValueError("these parts weigh nothing together; give at least one part a mass.")
+    cg = sum(i.mass_kg * i.station_m for i in items) / mass
+    cg_variance = sum(
+        ((i.station_m - cg) / mass * i.mass_sigma_kg) ** 2
+        + (i.mass_kg / mass * i.station_sigma_m) ** 2
+        for i in items
+    )
+    return MassProperties(
+        mass_kg=mass,
+        cg_m=cg,
+        pitch_inertia_kg_m2=sum(
+            i.pitch_inertia_kg_m2 + i.mass_kg * (i.station_m - cg) ** 2 for i in items
+        ),
+        roll_inertia_kg_m2=sum(i.roll_inertia_kg_m2 for i in items),
+        mass_sigma_kg=sqrt(sum(i.mass_sigma_kg**2 for i in items)),
+        cg_sigma_m=sqrt(cg_variance),
+    )
+
+
+def combine_draws(items: Sequence[MassItem], masses_kg: Array, stations_m: Array) -> MassDraws:
+    """`combine` for many draws at once; own inertias scale with each drawn mass.
+
+    Parameters
+        items : sequence of MassItem, k of them - the nominal masses. [kg, m, kg m2]
+        masses_kg : array (n, k) - drawn masses. [kg]
+        stations_m : array (n, k) - drawn CG stations. [m]
+    Returns
+        draws : MassDraws - arrays (n,). [kg, m, kg m2]
+    Raises
+        ValueError - an array has not one column per item
+    Validity
+        As `combine`.
+    Source
+        As `combine`.
+    Example
+        >>> item = MassItem("a", 1.0, 0.5, 0.1, 0.0)
+        >>> combine_draws([item], np.array([[2.0]]), np.array([[0.5]])).pitch_inertia_kg_m2
+        array([0.2])
+    """
+    count = len(items)
+    if masses_kg.shape[-1] != count or stations_m.shape[-1] != count:
+        raise ValueError(
+            f"{count} mass items but {masses_kg.shape[-1]} columns of masses and "
+            f"{stations_m.shape[-1]} of stations; give one column per item."
+        )
+    nominal = np.array([i.mass_kg for i in items])
+    scale = np.divide(1.0, nominal, out=np.zeros(count), where=nominal > 0.0)
+    pitch = np.array([i.pitch_inertia_kg_m2 for i in items]) * scale
+    roll = np.array([i.roll_inertia_kg_m2 for i in items]) * scale
+    mass = masses_kg.sum(axis=1)
+    cg = (masses_kg * stations_m).sum(axis=1) / mass
+    arms = (stations_m - cg[:, None]) ** 2
+    return MassDraws(
+        mass_kg=mass,
+        cg_m=cg,
+        pitch_inertia_kg_m2=masses_kg @ pitch + (masses_kg * arms).sum(axis=1),
+        roll_inertia_kg_m2=masses_kg @ roll,
+    )
+
+
+def bifilar_inertia_kg_m2(
+    mass_kg: float,
+    period_s: float,
+    spacing_m: float,
+    wire_length_m: float,
+    gravity_m_s2: float = 9.80665,
+) -> float:
+    """Inertia from the swing time of a rocket hung on two wires, to check the computed one.
+
+    I = m g T^2 b^2 / (16 pi^2 h), b = distance between the wires, h = their length.
+
+    Parameters
+        mass_kg : float - of the thing hung up. [kg]
+        period_s : float - one full swing, twisting about the vertical. [s]
+        spacing_m : float - between the two wires, CG midway. [m]
+        wire_length_m : float - length of the wires. [m]
+        gravity_m_s2 : float - local gravity. [m/s2]
+    Returns
+        inertia : float - about the vertical through the CG. [kg m2]
+    Raises
+        nothing
+    Validity
+        Small swings (10 deg: 0.2 %), wires straight down, parallel.
+    Source
+        Textbook bifilar pendulum; derived: restoring moment m g b^2/(4 h) per radian.
+    Example
+        >>> round(bifilar_inertia_kg_m2(1.766, 3.91, 0.40, 1.20), 3)
+        0.224
+    """
+    return mass_kg * gravity_m_s2 * period_s**2 * spacing_m**2 / (16.0 * pi**2 * wire_length_m)

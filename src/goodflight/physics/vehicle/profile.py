@@ -1,0 +1,292 @@
+"""The outer body as one outline: stations and radii for aerodynamics and drawing.
+
+The outer body is every nose, tube and transition, front to back. It must be whole: a gap or an
+overlap of more than 1 mm between neighbours is refused. Fins, guides and insides are left out.
+"""
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.vehicle import shapes, solids
+from goodflight.physics.vehicle.parts import Nose, Part, Rocket, Transition, Tube
+
+Array = NDArray[np.float64]
+SegmentKind = Literal["nose", "tube", "transition"]
+
+SEAM_M: Final = 1e-3  # largest gap or overlap between neighbours
+NOSE_POINTS: Final = 81
+
+
+@dataclass(frozen=True)
+class BodySegment:
+    """One outer part: where it lies, its end radii, and its surface, volume and side area."""
+
+    kind: SegmentKind
+    name: str
+    start_m: float  # station
+    end_m: float
+    fore_radius_m: float
+    aft_radius_m: float
+    shape: str  # nose shape; "straight" for tubes and transitions
+    shape_parameter: float
+    wetted_area_m2: float
+    wetted_centroid_m: float  # station
+    volume_m3: float
+    planform_area_m2: float
+    planform_centroid_m: float  # station
+
+    @property
+    def length_m(self) -> float:
+        """Length along the axis [m]."""
+        return self.end_m - self.start_m
+
+
+@dataclass(frozen=True, eq=False)
+class BodyProfile:
+    """The outer body, nose tip to tail.
+
+    `stations_m` never falls; where the diameter steps, a station stands twice. Straight parts have
+    two points, noses 81, closer together at the tip.
+    """
+
+    stations_m: Array
+    radii_m: Array
+    segments: tuple[BodySegment, ...]
+    base_radius_m: float
+    reference_diameter_m: float  # greatest body diameter
+
+    @property
+    def start_m(self) -> float:
+        """Station of the foremost point [m]; 0 unless the rocket was moved."""
+        return float(self.stations_m[0])
+
+    @property
+    def end_m(self) -> float:
+        """Station of the tail end of the body [m]."""
+        return float(self.stations_m[-1])
+
+    @property
+    def length_m(self) -> float:
+        """Length of the body [m]."""
+        return self.end_m - self.start_m
+
+    @property
+    def reference_area_m2(self) -> float:
+        """Area of the greatest body section [m2]."""
+        return float(np.pi) * self.reference_diameter_m**2 / 4.0
+
+    @property
+    def wetted_area_m2(self) -> float:
+        """Area of the outer skin, base not counted [m2]."""
+        return sum(s.wetted_area_m2 for s in self.segments)
+
+    @property
+    def volume_m3(self) -> float:
+        """Volume inside the outer skin [m3]."""
+        return sum(s.volume_m3 for s in self.segments)
+
+    @property
+    def planform_area_m2(self) -> float:
+        """Side area [m2]."""
+        return sum(s.planform_area_m2 for s in self.segments)
+
+    @property
+    def planform_centroid_m(self) -> float:
+        """Station of the side area's centroid [m]."""
+        moment = sum(s.planform_area_m2 * s.planform_centroid_m for s in self.segments)
+        return moment / self.planform_area_m2
+
+
+def part_end_m(part: Nose | Tube | Transition) -> float:
+    """Station of the aft end of an outer part [m]."""
+    return part.station_m + part.length_m
+
+
+def outer_parts(rocket: Rocket) -> tuple[Nose | Tube | Transition, ...]:
+    """The parts that make the outer body, front to back, checked to be whole.
+
+    Parameters
+        rocket : Rocket - all parts, in any order. [-]
+    Returns
+        parts : tuple of Nose, Tube, Transition - sorted by station. [-]
+    Raises
+        ValueError - no outer part, no length, a gap or an overlap
+    Validity
+        Seams up to 1 mm are accepted as they are.
+    Source
+        Project convention.
+    Example
+        >>> [p.name for p in outer_parts(Rocket("r", (Tube("t", 0.0, length_m=1.0,
+        ...                                               outer_diameter_m=0.1),)))]
+        ['t']
+    """
+    found = [p for p in rocket.parts if isinstance(p, Nose | Tube | Transition)]
+    if not found:
+        raise ValueError(
+            f"rocket '{rocket.name}' has no outer body; give it a nose and at least one tube."
+        )
+    found.sort(key=lambda p: (p.station_m, part_end_m(p)))
+    for part in found:
+        if part.length_m <= 0.0:
+            raise ValueError(
+                f"part '{part.name}': length {part.length_m:g} m; an outer part must be longer "
+                "than zero."
+            )
+    for fore, aft in pairwise(found):
+        gap = aft.station_m - part_end_m(fore)
+        if abs(gap) > SEAM_M:
+            kind = "a gap" if gap > 0 else "an overlap"
+            raise ValueError(
+                f"{kind} of {abs(gap) * 1e3:.1f} mm between '{fore.name}' (ends at "
+                f"{part_end_m(fore):.4f} m) and '{aft.name}' (starts at {aft.station_m:.4f} m); "
+                "outer parts must meet within 1 mm. Correct a station or a length."
+            )
+    return tuple(found)
+
+
+def end_radii_m(part: Nose | Tube | Transition) -> tuple[float, float]:
+    """Fore and aft outer radius of an outer part [m]."""
+    if isinstance(part, Nose):
+        return 0.0, part.base_diameter_m / 2.0
+    if isinstance(part, Tube):
+        return part.outer_diameter_m / 2.0, part.outer_diameter_m / 2.0
+    return part.fore_diameter_m / 2.0, part.aft_diameter_m / 2.0
+
+
+def meridian(part: Nose | Tube | Transition) -> solids.Meridian:
+    """Outline function of an outer part: x from its front end -> radius, slope."""
+    fore, aft = end_radii_m(part)
+    if isinstance(part, Nose):
+        shapes.check_shape(part.shape, part.shape_parameter, part.length_m, aft)
+        return solids.nose_meridian(part.shape, part.shape_parameter, part.length_m, aft)
+    if fore < 0.0 or aft < 0.0 or fore + aft <= 0.0:
+        raise ValueError(
+            f"part '{part.name}': diameters {2 * fore:g} m and {2 * aft:g} m; they must not be "
+            "negative and not both zero."
+        )
+    return solids.frustum_meridian(part.length_m, fore, aft)
+
+
+def _kind(part: Part) -> SegmentKind:
+    if isinstance(part, Nose):
+        return "nose"
+    return "tube" if isinstance(part, Tube) else "transition"
+
+
+def _segment(part: Nose | Tube | Transition) -> BodySegment:
+    curve = meridian(part)
+    fore, aft = end_radii_m(part)
+    surface = solids.skin(curve, part.length_m)
+    side, side_centroid = solids.planform(curve, part.length_m)
+    nose = isinstance(part, Nose)
+    return BodySegment(
+        kind=_kind(part),
+        name=part.name,
+        start_m=part.station_m,
+        end_m=part_end_m(part),
+        fore_radius_m=fore,
+        aft_radius_m=aft,
+        shape=part.shape if isinstance(part, Nose) else "straight",
+        shape_parameter=part.shape_parameter if isinstance(part, Nose) else 0.0,
+        wetted_area_m2=surface.amount,
+        wetted_centroid_m=part.station_m + surface.centroid_m,
+        volume_m3=solids.revolve(curve, part.length_m, 0.0).amount if nose else _frustum(part),
+        planform_area_m2=side,
+        planform_centroid_m=part.station_m + side_centroid,
+    )
+
+
+def _frustum(part: Nose | Tube | Transition) -> float:
+    """Volume of a straight part in closed form [m3]."""
+    a, b = end_radii_m(part)
+    return float(np.pi) * part.length_m * (a * a + a * b + b * b) / 3.0
+
+
+def outer_profile(rocket: Rocket) -> BodyProfile:
+    """Outline of the outer body with areas and volumes, for aerodynamics and drawing.
+
+    Parameters
+        rocket : Rocket - all parts. [-]
+    Returns
+        profile : BodyProfile - stations [m], radii [m], segments, base radius [m], reference
+        diameter [m].
+    Raises
+        ValueError - see outer_parts and shapes.check_shape
+    Validity
+        Straight lines between the stations are exact for tubes and transitions and within 0.1 %
+        of the base radius for noses; areas and volumes are integrated from the exact outline.
+    Source
+        Geometry.
+    Example
+        >>> body = outer_profile(Rocket("r", (
+        ...     Nose("n", 0.0, length_m=0.24, base_diameter_m=0.079),
+        ...     Tube("t", 0.24, length_m=0.98, outer_diameter_m=0.079, inner_diameter_m=0.076))))
+        >>> round(body.length_m, 3), round(body.base_radius_m, 4)
+        (1.22, 0.0395)
+    """
+    stations: list[Array] = []
+    radii: list[Array] = []
+    segments = []
+    for part in outer_parts(rocket):
+        segment = _segment(part)
+        segments.append(segment)
+        if segment.kind == "nose":
+            x = part.length_m * np.linspace(0.0, 1.0, NOSE_POINTS) ** 2
+        else:
+            x = np.array([0.0, part.length_m])
+        stations.append(part.station_m + x)
+        radii.append(meridian(part)(x)[0])
+    all_radii = np.concatenate(radii)
+    return BodyProfile(
+        stations_m=np.maximum.accumulate(np.concatenate(stations)),
+        radii_m=all_radii,
+        segments=tuple(segments),
+        base_radius_m=segments[-1].aft_radius_m,
+        reference_diameter_m=2.0 * float(np.max(all_radii)),
+    )
+
+
+def body_length_m(rocket: Rocket) -> float:
+    """Length of the outer body, nose tip to tail end [m]."""
+    parts = outer_parts(rocket)
+    return part_end_m(parts[-1]) - parts[0].station_m
+
+
+def reference_diameter_m(rocket: Rocket) -> float:
+    """Greatest diameter of the outer body: the reference length of coefficients, 1 calibre [m]."""
+    return 2.0 * max(max(end_radii_m(p)) for p in outer_parts(rocket))
+
+
+def body_radius_at(rocket: Rocket, station_m: float) -> float:
+    """Outer radius of the body at one station, for fins, guides and marking.
+
+    Parameters
+        rocket : Rocket - all parts. [-]
+        station_m : float - aft of the nose tip. [m]
+    Returns
+        radius : float - of the part that covers the station, the aft one at a seam. [m]
+    Raises
+        ValueError - station ahead of the tip or behind the tail
+    Validity
+        Exact outline; inside a seam of up to 1 mm the nearest end counts.
+    Source
+        Geometry.
+    Example
+        >>> tube = Tube("t", 0.0, length_m=1.0, outer_diameter_m=0.1)
+        >>> body_radius_at(Rocket("r", (tube,)), 0.4)
+        0.05
+    """
+    parts = outer_parts(rocket)
+    first, last = parts[0].station_m, part_end_m(parts[-1])
+    if not first - SEAM_M <= station_m <= last + SEAM_M:
+        raise ValueError(
+            f"station {station_m:g} m is not on the body, which reaches from {first:g} to "
+            f"{last:g} m; give a station in that range."
+        )
+    part = next((p for p in reversed(parts) if station_m >= p.station_m), parts[0])
+    x = min(max(station_m - part.station_m, 0.0), part.length_m)
+    return float(meridian(part)(np.array([x]))[0][0])
