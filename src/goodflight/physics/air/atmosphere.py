@@ -1,0 +1,137 @@
+"""Pressure, temperature, density, speed of sound and viscosity of the air over the pad.
+
+Answers: what air does the rocket fly through at a height? Two functions: the standard itself
+(for pressure altitudes and checks) and the day's air, which starts from the temperature and
+pressure measured at the pad. Humidity is left out (below 1 % of density at 30 degC).
+Main source: US Standard Atmosphere 1976.
+"""
+
+from typing import Final, NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+GAS_CONSTANT: Final = 8314.32 / 28.9644  # J/(kg K), dry air, the 1976 standard's own constants
+HEAT_RATIO: Final = 1.4
+STANDARD_GRAVITY_M_S2: Final = 9.80665
+EARTH_RADIUS_M: Final = 6_356_766.0  # of the 1976 standard, geometric to geopotential
+LAPSE_K_M: Final = 0.0065  # of the troposphere
+SEA_LEVEL_TEMPERATURE_K: Final = 288.15
+SEA_LEVEL_PRESSURE_PA: Final = 101325.0
+TROPOPAUSE_M: Final = 11_000.0  # geopotential
+SUTHERLAND_BETA: Final = 1.458e-6  # kg/(s m K^0.5)
+SUTHERLAND_K: Final = 110.4
+
+
+class Air(NamedTuple):
+    """State of the air at one height or an array of heights."""
+
+    temperature_k: NDArray[np.float64]
+    pressure_pa: NDArray[np.float64]
+    density_kg_m3: NDArray[np.float64]
+    sound_m_s: NDArray[np.float64]
+    viscosity_pa_s: NDArray[np.float64]
+
+
+def viscosity(temperature_k: ArrayLike) -> NDArray[np.float64]:
+    """Dynamic viscosity of air, for Reynolds numbers.
+
+    Sutherland: mu = beta T^1.5 / (T + S).
+
+    Parameters
+        temperature_k : float or array - static temperature. [K]
+    Returns
+        viscosity_pa_s : array - dynamic viscosity. [Pa s]
+    Validity
+        100 to 1500 K, no check made.
+    Source
+        [usstd1976] eq 51, constants beta and S of that text.
+    Example
+        viscosity(288.15) -> 1.7894e-5
+    """
+    t = np.asarray(temperature_k, dtype=np.float64)
+    return np.asarray(SUTHERLAND_BETA * t**1.5 / (t + SUTHERLAND_K))
+
+
+def _state(temperature: NDArray[np.float64], pressure: NDArray[np.float64]) -> Air:
+    return Air(
+        temperature,
+        pressure,
+        pressure / (GAS_CONSTANT * temperature),
+        np.sqrt(HEAT_RATIO * GAS_CONSTANT * temperature),
+        viscosity(temperature),
+    )
+
+
+def geopotential_height(height_m: ArrayLike) -> NDArray[np.float64]:
+    """Geopotential height of a geometric height above sea level.
+
+    H = r h / (r + h), which takes the fall of gravity out of the hydrostatic equation.
+
+    Parameters
+        height_m : float or array - geometric height above sea level. [m]
+    Returns
+        geopotential_m : array - geopotential height. [m]
+    Validity
+        Any height in the atmosphere.
+    Source
+        [usstd1976] eq 18.
+    Example
+        geopotential_height(5000.0) -> 4996.07
+    """
+    h = np.asarray(height_m, dtype=np.float64)
+    return np.asarray(EARTH_RADIUS_M * h / (EARTH_RADIUS_M + h))
+
+
+def standard_atmosphere(height_m: ArrayLike) -> Air:
+    """The US Standard Atmosphere 1976, for pressure altitude and for published checks.
+
+    Linear temperature to the tropopause, isothermal above it.
+
+    Parameters
+        height_m : float or array - geometric height above sea level. [m]
+    Returns
+        air : Air - state at each height. [K, Pa, kg/m3, m/s, Pa s]
+    Validity
+        -1000 to 20 000 m; above that the isothermal layer is carried on and is wrong.
+    Source
+        [usstd1976] eqs 23, 33, 42, 50, 51.
+    Example
+        standard_atmosphere(1000.0).density_kg_m3 -> 1.11166
+    """
+    h = geopotential_height(height_m)
+    low = np.minimum(h, TROPOPAUSE_M)
+    t = SEA_LEVEL_TEMPERATURE_K - LAPSE_K_M * low
+    exponent = STANDARD_GRAVITY_M_S2 / (GAS_CONSTANT * LAPSE_K_M)
+    p = SEA_LEVEL_PRESSURE_PA * (t / SEA_LEVEL_TEMPERATURE_K) ** exponent
+    above = np.maximum(h - TROPOPAUSE_M, 0.0)
+    return _state(t, np.asarray(p * np.exp(-STANDARD_GRAVITY_M_S2 * above / (GAS_CONSTANT * t))))
+
+
+def atmosphere(
+    height_m: ArrayLike,
+    ground_temperature_k: float = SEA_LEVEL_TEMPERATURE_K,
+    ground_pressure_pa: float = SEA_LEVEL_PRESSURE_PA,
+) -> Air:
+    """The day's air at a height above the pad, from the pad's own temperature and pressure.
+
+    Standard lapse rate from the ground, hydrostatic pressure. Gravity is taken constant over the
+    flight's height (0.1 % of the pressure at 3 km).
+
+    Parameters
+        height_m : float or array - above the pad. [m]
+        ground_temperature_k : float - air temperature at the pad. [K]
+        ground_pressure_pa : float - station pressure at the pad (not reduced to sea level). [Pa]
+    Returns
+        air : Air - state at each height. [K, Pa, kg/m3, m/s, Pa s]
+    Validity
+        0 to 11 000 m above the pad; the lapse is that of a mixed day, so an inversion is missed.
+    Source
+        [usstd1976] eqs 23 and 33 with the ground values replaced.
+    Example
+        atmosphere(0.0, 282.15, 100500.0).density_kg_m3 -> 1.2409
+    """
+    h = np.asarray(height_m, dtype=np.float64)
+    t = ground_temperature_k - LAPSE_K_M * h
+    exponent = STANDARD_GRAVITY_M_S2 / (GAS_CONSTANT * LAPSE_K_M)
+    return _state(t, np.asarray(ground_pressure_pa * (t / ground_temperature_k) ** exponent))
