@@ -1,1 +1,47 @@
+"""Solid motors: thrust curve, impulse, class letter, and where their masses sit."""
 
+from goodflight.physics.motor.curve import (
+    IMPULSE_CLASSES,
+    ImpulseClass,
+    burn_time_s,
+    check_motor,
+    designation,
+    first_thrust_n,
+    impulse_class,
+    impulse_ns,
+    mean_thrust_n,
+    motor_class,
+    standard_burn_span_s,
+    standard_burn_time_s,
+    thrust_n,
+    total_impulse_ns,
+)
+from goodflight.physics.motor.grain import (
+    Grain,
+    grain_item,
+    motor_case_item,
+    propellant_grain,
+)
+from goodflight.physics.motor.model import Motor
+
+__all__ = [
+    "IMPULSE_CLASSES",
+    "Grain",
+    "ImpulseClass",
+    "Motor",
+    "burn_time_s",
+    "check_motor",
+    "designation",
+    "first_thrust_n",
+    "grain_item",
+    "impulse_class",
+    "impulse_ns",
+    "mean_thrust_n",
+    "motor_case_item",
+    "motor_class",
+    "propellant_grain",
+    "standard_burn_span_s",
+    "standard_burn_time_s",
+    "thrust_n",
+    "total_impulse_ns",
+]

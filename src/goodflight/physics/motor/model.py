@@ -21,3 +21,8 @@ class Motor:
     burn_time_sigma: float = 0.03  # relative
     source: str = ""
     known: str = "label"
+    # the propellant's own size and place, where the builder knows them; None = our default
+    propellant_length_m: float | None = None
+    propellant_diameter_m: float | None = None
+    core_diameter_m: float | None = None
+    propellant_aft_m: float | None = None  # from the motor's aft end to the propellant's middle
