@@ -1,1 +1,20 @@
+"""Quantities: a value with unit, optional spread, and how it is known."""
 
+from goodflight.quantity.grammar import KNOWN, Quantity, QuantityError, expected, parse
+from goodflight.quantity.showing import show, show_quantity, show_spread, write
+from goodflight.quantity.units import DIMENSIONS, Dimension, Unit
+
+__all__ = [
+    "DIMENSIONS",
+    "KNOWN",
+    "Dimension",
+    "Quantity",
+    "QuantityError",
+    "Unit",
+    "expected",
+    "parse",
+    "show",
+    "show_quantity",
+    "show_spread",
+    "write",
+]
