@@ -1,1 +1,4 @@
+"""A result goes in, text comes out: terminal, JSON, CSV, SVG. One module per format.
 
+Nothing here computes a figure, writes a file or prints; the command line and the page do that.
+"""

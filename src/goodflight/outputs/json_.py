@@ -1,0 +1,163 @@
+"""Results as JSON: SI values, the unit in every field name, null for what is not known.
+
+The fields are listed in `json_fields`, from which docs/json.md is made.
+"""
+
+import json
+import math
+from typing import Any
+
+import numpy as np
+
+from goodflight.outputs.words import margin, speak
+from goodflight.studies.results import FlightReport, Ledger, Remedy, Row, TrimRow, TrimStudy
+
+
+def to_json(record: dict[str, Any]) -> str:
+    """The record as text; a number that is not finite becomes null."""
+    return json.dumps(_clean(record), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def ledger_record(ledger: Ledger) -> dict[str, Any]:
+    """The ledger with all its rows."""
+    return {
+        "rocket": ledger.rocket,
+        "plan": ledger.plan,
+        "motor": ledger.motor,
+        "site": ledger.site,
+        "draws": ledger.draws,
+        "seed": ledger.seed,
+        "state": ledger.state,
+        "chance": ledger.chance,
+        "low": ledger.low,
+        "high": ledger.high,
+        "spoken": speak(ledger.chance, ledger.low, ledger.high),
+        "measured": ledger.measured,
+        "figures": ledger.figures,
+        "rows": [row_record(row) for row in ledger.rows],
+        "not_modelled": list(ledger.not_modelled),
+        "warnings": list(ledger.warnings),
+        "stands_on": dict(ledger.stands_on),
+        "invented": ledger.invented,
+    }
+
+
+def row_record(row: Row) -> dict[str, Any]:
+    """One limit state, with the 5, 50 and 95 % points of demand and capacity."""
+    return {
+        "key": row.key,
+        "title": row.title,
+        "phase": row.phase,
+        "state": row.state,
+        "chance": row.chance,
+        "low": row.low,
+        "high": row.high,
+        "spoken": speak(row.chance, row.low, row.high),
+        "failed": row.failed,
+        "draws": row.draws,
+        "margin": row.margin,
+        "margin_spoken": margin(row.margin),
+        "dimension": row.unit,
+        "demand_5_50_95": _points(row.demand),
+        "capacity_5_50_95": _points(row.capacity),
+        "more_is_worse": row.more_is_worse,
+        "driver": row.drivers[0].key if row.drivers else None,
+        "drivers": [
+            {"key": driver.key, "label": driver.label, "share": driver.share}
+            for driver in row.drivers
+        ],
+        "remedies": [remedy_record(remedy) for remedy in row.remedies],
+        "formula": row.formula,
+        "source": row.source,
+        "inputs": [
+            {"label": item.label, "text": item.text, "known": item.known, "path": item.path}
+            for item in row.inputs
+        ],
+        "warnings": list(row.warnings),
+        "advice": row.advice,
+    }
+
+
+def remedy_record(remedy: Remedy) -> dict[str, Any]:
+    """One remedy with its effect on the row and on the total."""
+    return {
+        "key": remedy.key,
+        "title": remedy.title,
+        "cost": remedy.cost,
+        "cost_note": remedy.cost_note,
+        "chance_before": remedy.chance_before,
+        "chance": remedy.chance,
+        "total_before": remedy.total_before,
+        "total": remedy.total,
+        "worsens": list(remedy.worsens),
+        "change": [{"path": path, "text": text} for path, text in remedy.change],
+    }
+
+
+def flight_record(report: FlightReport) -> dict[str, Any]:
+    """One flight: every named figure at the top level, then the events."""
+    return {
+        "rocket": report.rocket,
+        "plan": report.plan,
+        "motor": report.motor,
+        "calm": report.calm,
+        **report.figures,
+        "events": [
+            {"name": name, "time_s": time_s, "height_m": height_m}
+            for name, time_s, height_m in report.events
+        ],
+        "warnings": list(report.warnings),
+        "stands_on": dict(report.stands_on),
+        "invented": report.invented,
+    }
+
+
+def trim_record(study: TrimStudy) -> dict[str, Any]:
+    """Every allowed trim, the least total chance first."""
+    return {
+        "rocket": study.rocket,
+        "plan": study.plan,
+        "motor": study.motor,
+        "draws": study.draws,
+        "seed": study.seed,
+        "planned_trim_s": study.planned_trim_s,
+        "best_trim_s": study.rows[0].trim_s if study.rows else None,
+        "rows": [_trim_row(row) for row in study.rows],
+        "warnings": list(study.warnings),
+        "invented": study.invented,
+    }
+
+
+def _trim_row(row: TrimRow) -> dict[str, Any]:
+    return {
+        "trim_s": row.trim_s,
+        "delay_s": row.delay_s,
+        "chance": row.chance,
+        "low": row.low,
+        "high": row.high,
+        "spoken": speak(row.chance, row.low, row.high),
+        "chances": dict(row.chances),
+        "ejection_m_s_5_50_95": list(row.ejection_m_s),
+        "ejection_m_5_50_95": list(row.ejection_m),
+        "after_apogee_s_5_50_95": list(row.after_apogee_s),
+    }
+
+
+def _points(values: np.ndarray[Any, Any]) -> list[float] | None:
+    finite = values[np.isfinite(values)]
+    if finite.size == 0:
+        return None
+    return [float(point) for point in np.percentile(finite, [5, 50, 95])]
+
+
+def _clean(value: Any) -> Any:
+    """Plain Python all the way down; numbers that are not finite become None."""
+    if isinstance(value, dict):
+        return {key: _clean(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_clean(item) for item in value]
+    if isinstance(value, np.generic):
+        return _clean(value.item())
+    if isinstance(value, float) and not math.isfinite(value):
+        return None
+    return value

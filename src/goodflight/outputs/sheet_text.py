@@ -1,0 +1,157 @@
+"""A text sheet: title block, rules, paragraphs; with or without colour, wide or narrow.
+
+The frame is a drawing sheet's: thin lines and numbered zones along the upper edge. Roles are
+inks, not colours; on a terminal without colour nothing is lost, since state is also a word.
+"""
+
+import io
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from rich.console import Console
+from rich.text import Text
+
+INKS: Final[dict[str, str]] = {
+    "ink": "",
+    "strong": "bold",
+    "fine": "dim",
+    "signal": "bold #d2401f",  # only for what fails
+}
+ZONE_WIDTH: Final = 16
+NARROW: Final = 60
+
+
+@dataclass(frozen=True)
+class Terminal:
+    """Where the text will stand."""
+
+    width: int = 80
+    colour: bool = False
+    unicode: bool = True
+    units: str = "metric"
+
+    @property
+    def narrow(self) -> bool:
+        """Too narrow for columns side by side."""
+        return self.width < NARROW
+
+
+@dataclass
+class SheetText:
+    """Collects lines of inked text; `render` hands back one string."""
+
+    terminal: Terminal
+    lines: list[Text] = field(default_factory=list)
+
+    def line(self, *pieces: str | tuple[str, str]) -> None:
+        """One line of pieces: plain text, or (text, ink)."""
+        text = Text()
+        for piece in pieces:
+            words, ink = (piece, "ink") if isinstance(piece, str) else piece
+            text.append(words, INKS[ink])
+        self.lines.append(text)
+
+    def blank(self) -> None:
+        """An empty line."""
+        self.lines.append(Text())
+
+    def paragraph(self, words: str, indent: int = 0, ink: str = "ink", first: str = "") -> None:
+        """Wrapped text; `first` stands before the first line inside the indent."""
+        lead = first.rjust(indent) if first else " " * indent
+        for line in textwrap.wrap(
+            words.replace(" %", "\u00a0%"),
+            max(20, self.terminal.width - 1),
+            initial_indent=lead,
+            subsequent_indent=" " * indent,
+            break_on_hyphens=False,
+        ):
+            self.line((line.replace("\u00a0", " "), ink))
+
+    def rule(self, words: str) -> None:
+        """A heading with a thin line to the right edge."""
+        heading = f"{words} "
+        self.line(
+            (heading, "strong"), ("─" * max(0, self.terminal.width - len(heading) - 1), "fine")
+        )
+
+    def title(self, left: Sequence[str], right: Sequence[tuple[str, str]]) -> None:
+        """The title block: what the sheet says on the left, particulars on the right."""
+        if self.terminal.narrow:
+            self._title_narrow(left, right)
+            return
+        width = self.terminal.width - 1
+        second = min(34, width // 2 - 2)
+        first = width - second - 3
+        label = max((len(name) for name, _ in right), default=0)
+        self.line((zones(width), "fine"))
+        for i in range(max(len(left), len(right))):
+            words = left[i] if i < len(left) else ""
+            name, value = right[i] if i < len(right) else ("", "")
+            cell = f" {name.ljust(label)}  {value}" if name else f" {value}"
+            self.line(
+                ("│", "fine"),
+                (f" {fit(words, first - 2)} ", "strong" if i == 0 else "ink"),
+                ("│", "fine"),
+                fit(cell, second),
+                ("│", "fine"),
+            )
+        self.line((f"└{'─' * first}┴{'─' * second}┘", "fine"))
+
+    def _title_narrow(self, left: Sequence[str], right: Sequence[tuple[str, str]]) -> None:
+        self.line(("─" * (self.terminal.width - 1), "fine"))
+        for i, words in enumerate(left):
+            self.paragraph(words, ink="strong" if i == 0 else "ink")
+        for name, value in right:
+            self.paragraph(f"{name} {value}".strip(), ink="fine")
+        self.line(("─" * (self.terminal.width - 1), "fine"))
+
+    def render(self) -> str:
+        """The whole sheet as one string with a line feed at its end."""
+        target = io.StringIO()
+        console = Console(
+            file=target,
+            width=max(self.terminal.width, 20),
+            force_terminal=self.terminal.colour,
+            no_color=not self.terminal.colour,
+            color_system="truecolor" if self.terminal.colour else None,
+            legacy_windows=False,
+            highlight=False,
+            emoji=False,
+            markup=False,
+        )
+        for line in self.lines:
+            console.print(line, soft_wrap=True)
+        text = target.getvalue()
+        return text if self.terminal.unicode else to_ascii(text)
+
+
+def zones(width: int) -> str:
+    """The upper edge of the sheet with numbered zones."""
+    count = max(1, width // ZONE_WIDTH)
+    inner = width - 2 - (count - 1)
+    cells = [inner // count + (1 if i < inner % count else 0) for i in range(count)]
+    return "┌" + "┬".join(f" {i + 1} ".center(size, "─") for i, size in enumerate(cells)) + "┐"
+
+
+def fit(words: str, width: int) -> str:
+    """The words padded or cut to a width; a cut is seen."""
+    return words.ljust(width) if len(words) <= width else words[: width - 1] + "…"
+
+
+ASCII: Final[dict[str, str]] = {
+    "─": "-", "│": "|", "┃": "#", "╷": ":", "·": ".", "┌": "+", "┐": "+", "└": "+", "┘": "+",
+    "┬": "+", "┴": "+", "├": "+", "┤": "+", "┼": "+", "▌": "!", "░": "-", "○": "o", "◐": "%",
+    "●": "X", "▨": "?", "→": "->", "–": "-", "±": "+/-", "°": " deg", "…": "~", "²": "2",
+    "³": "3", "⁻": "-", "×": "x", "β": "beta", "α": "alpha", "μ": "u", "µ": "u", "ρ": "rho",
+    "√": "sqrt", "≤": "<=", "≥": ">=", "’": "'", "“": '"', "”": '"', "═": "=", "╌": "-",
+    "┈": ".", "−": "-", "Δ": "d", "π": "pi", "½": "1/2",
+}  # fmt: skip
+
+
+def to_ascii(text: str) -> str:
+    """For terminals that cannot show the drawing characters."""
+    for character, plain in ASCII.items():
+        text = text.replace(character, plain)
+    return text.encode("ascii", "replace").decode("ascii")

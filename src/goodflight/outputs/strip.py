@@ -1,0 +1,78 @@
+"""A strip of characters that shows where the demand of all draws lies against the capacity.
+
+The strip is turned so that failing is always to the right of the mark. Density is shown by the
+weight of the tick, the spread of the capacity by a light band; no colour is needed to read it.
+"""
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.studies.results import Row
+
+Role = Literal["blank", "demand", "fails", "capacity", "band"]
+DENSITY: Final = (0.0, 0.12, 0.4, 0.75)  # of the fullest cell; each step is a heavier tick
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One character cell: what stands there, and how heavy (0 ... 4)."""
+
+    role: Role
+    weight: int = 0
+
+
+@dataclass(frozen=True)
+class Strip:
+    """The cells from left to right, and the two values at the ends (in the row's unit)."""
+
+    cells: tuple[Cell, ...]
+    left: float
+    right: float
+
+
+def strip(row: Row, width: int) -> Strip | None:
+    """Lay the draws of a row on `width` cells; None when there is nothing to show."""
+    demand = row.demand[np.isfinite(row.demand)]
+    capacity = row.capacity[np.isfinite(row.capacity)]
+    if demand.size == 0 or capacity.size == 0:
+        return None
+    sign = 1.0 if row.more_is_worse else -1.0
+    low, high = _range(sign * demand, sign * capacity, width)
+    ticks = _weights(sign * demand, low, high, width)
+    band = _weights(sign * capacity, low, high, width)
+    mark = _cell(float(np.median(sign * capacity)), low, high, width)
+    cells = tuple(_choose(i, int(ticks[i]), int(band[i]), mark) for i in range(width))
+    return Strip(cells, sign * low, sign * high)
+
+
+def _choose(i: int, tick: int, band: int, mark: int) -> Cell:
+    if i == mark:
+        return Cell("capacity", tick)
+    if tick:
+        return Cell("fails" if i > mark else "demand", tick)
+    return Cell("band", band) if band > 1 else Cell("blank")
+
+
+def _range(
+    demand: NDArray[np.float64], capacity: NDArray[np.float64], width: int
+) -> tuple[float, float]:
+    """Ends of the axis: both clouds with a little air; far outliers may fall on the last cell."""
+    d_low, d_high = np.percentile(demand, [0.2, 99.8])
+    c_low, c_high = np.percentile(capacity, [2.0, 98.0])
+    low, high = float(min(d_low, c_low)), float(max(d_high, c_high))
+    span = high - low or max(abs(high), 1.0) * 0.1
+    air = 1.5 * span / width
+    return low - air, high + air
+
+
+def _cell(value: float, low: float, high: float, width: int) -> int:
+    return min(width - 1, max(0, int((value - low) / (high - low) * width)))
+
+
+def _weights(values: NDArray[np.float64], low: float, high: float, width: int) -> NDArray[np.int64]:
+    counts, _ = np.histogram(np.clip(values, low, high), bins=width, range=(low, high))
+    share = counts / counts.max()
+    return np.asarray(np.searchsorted(DENSITY, share, side="left"), dtype=np.int64)

@@ -1,0 +1,177 @@
+"""The ledger as text for a terminal: rows in the order of the flight, pad to ground."""
+
+from itertools import groupby
+from typing import Final
+
+from goodflight.outputs.sheet_text import SheetText, Terminal, fit
+from goodflight.outputs.strip import Cell, strip
+from goodflight.outputs.words import (
+    CAUTION,
+    COSTS,
+    PHASES,
+    STATES,
+    change,
+    knowledge,
+    margin,
+    percent,
+    speak,
+)
+from goodflight.studies.results import Ledger, Remedy, Row, State
+
+MARKS: Final[dict[State, str]] = {"ok": "○", "watch": "◐", "fails": "●", "unknown": "▨"}
+TICKS: Final = ("", "·", "╷", "│", "┃")
+CAPACITY: Final = "▌"
+BAND: Final = "░"
+STATE_WIDTH: Final = 10
+STRIP_WIDTH: Final = 28
+CHANCE_WIDTH: Final = 26
+SEVERITY: Final[dict[State, int]] = {"fails": 0, "unknown": 1, "watch": 2, "ok": 3}
+
+
+def ledger_text(ledger: Ledger, terminal: Terminal | None = None, worst_first: bool = False) -> str:
+    """The whole ledger: title block, rows by phase, cautions, what is not modelled."""
+    sheet = SheetText(terminal or Terminal())
+    _title(sheet, ledger)
+    key_line(sheet)
+    if worst_first:
+        sheet.blank()
+        sheet.rule("Worst first")
+        for row in sorted(ledger.rows, key=severity):
+            _row(sheet, row)
+    else:
+        for phase, rows in groupby(in_flight_order(ledger), key=lambda row: row.phase):
+            sheet.blank()
+            sheet.rule(PHASES[phase])
+            for row in rows:
+                _row(sheet, row)
+    _foot(sheet, ledger)
+    return sheet.render()
+
+
+def in_flight_order(ledger: Ledger) -> list[Row]:
+    """The rows by phase of the flight, keeping the study's order within a phase."""
+    order = list(PHASES)
+    return sorted(ledger.rows, key=lambda row: order.index(row.phase))
+
+
+def severity(row: Row) -> tuple[int, float]:
+    """Sort key: what fails first, then what is not known, then the greater chance."""
+    return SEVERITY[row.state], -(row.chance or 0.0)
+
+
+def _title(sheet: SheetText, ledger: Ledger) -> None:
+    unknown = sum(row.state == "unknown" for row in ledger.rows)
+    spoken = speak(ledger.chance, ledger.low, ledger.high)
+    left = [
+        ledger.rocket + (" (invented)" if ledger.invented else ""),
+        f"Ledger: {MARKS[ledger.state]} {STATES[ledger.state]}",
+        f"Chance that anything fails: {percent(ledger.chance)}".rstrip(": "),
+        spoken,
+        knowledge(ledger.measured, ledger.figures),
+    ]
+    if unknown:
+        left.insert(4, f"and {unknown} row{'s' if unknown > 1 else ''} not known")
+    right = [
+        ("plan", ledger.plan),
+        ("motor", ledger.motor),
+        ("field", ledger.site),
+        ("draws", str(ledger.draws)),
+        ("seed", str(ledger.seed)),
+    ]
+    sheet.title(left, right)
+
+
+def key_line(sheet: SheetText) -> None:
+    """How to read the strips."""
+    sheet.paragraph(
+        f"Strips: ticks are the flights drawn, {CAPACITY} what is allowed ({BAND} its spread); "
+        f"right of {CAPACITY} fails.",
+        indent=1,
+        ink="fine",
+    )
+
+
+def strip_pieces(row: Row, width: int) -> list[tuple[str, str]]:
+    """The strip of a row as inked pieces, exactly `width` wide."""
+    drawn = strip(row, width)
+    if drawn is None:
+        return [("▨" * (width // 3), "fine"), (" " * (width - width // 3), "ink")]
+    return [_inked(cell) for cell in drawn.cells]
+
+
+def _inked(cell: Cell) -> tuple[str, str]:
+    if cell.role == "blank":
+        return " ", "ink"
+    if cell.role == "capacity":
+        return CAPACITY, "strong"
+    if cell.role == "band":
+        return BAND, "fine"
+    return TICKS[cell.weight], "signal" if cell.role == "fails" else "ink"
+
+
+def state_piece(state: State) -> tuple[str, str]:
+    """Mark and word of a state, in its ink."""
+    ink = {"fails": "signal", "watch": "strong", "unknown": "strong", "ok": "ink"}[state]
+    return f"{MARKS[state]} {STATES[state]}".ljust(STATE_WIDTH), ink
+
+
+def _row(sheet: SheetText, row: Row) -> None:
+    spoken = speak(row.chance, row.low, row.high)
+    indent = 2 if sheet.terminal.narrow else STATE_WIDTH
+    beside = "  ".join(part for part in (margin(row.margin), f"[{row.key}]") if part)
+    if sheet.terminal.narrow:
+        sheet.line(state_piece(row.state))
+        sheet.paragraph(row.title, indent)
+        sheet.paragraph(spoken, indent)
+        sheet.line(" " * indent, *strip_pieces(row, sheet.terminal.width - 4))
+        sheet.paragraph(beside, indent, ink="fine")
+    else:
+        room = sheet.terminal.width - STATE_WIDTH - CHANCE_WIDTH - 1
+        sheet.line(state_piece(row.state), fit(row.title, room), spoken.rjust(CHANCE_WIDTH))
+        sheet.line(" " * indent, *strip_pieces(row, STRIP_WIDTH), ("  " + beside, "fine"))
+    if row.state == "unknown" and row.advice:
+        sheet.paragraph(row.advice, indent)
+    if row.state == "ok":
+        return
+    sheet.paragraph(drivers(row), indent)
+    remedy = best_remedy(row)
+    if remedy is not None:
+        sheet.paragraph(remedy_words(remedy), indent, first="→ ")
+
+
+def drivers(row: Row) -> str:
+    """`driven by wind 61 %, rail length 20 %`."""
+    named = [f"{driver.label} {driver.share * 100:.0f} %" for driver in row.drivers[:2]]
+    return "driven by " + ", ".join(named) if named else ""
+
+
+def best_remedy(row: Row) -> Remedy | None:
+    """The remedy the study put first, if it helps."""
+    helping = [remedy for remedy in row.remedies if remedy.chance < remedy.chance_before]
+    return helping[0] if helping else None
+
+
+def remedy_words(remedy: Remedy) -> str:
+    """`drill 1 s less: 12 → 4 in 100 (free)`."""
+    cost = COSTS[remedy.cost] + (f", {remedy.cost_note}" if remedy.cost_note else "")
+    words = f"{remedy.title}: {change(remedy.chance_before, remedy.chance)} ({cost})"
+    if remedy.worsens:
+        words += "; makes worse: " + ", ".join(remedy.worsens)
+    return words
+
+
+def _foot(sheet: SheetText, ledger: Ledger) -> None:
+    if ledger.warnings:
+        sheet.blank()
+        sheet.rule("Mind")
+        for warning in ledger.warnings:
+            sheet.paragraph(warning, indent=2, first="· ")
+    if ledger.not_modelled:
+        sheet.blank()
+        sheet.rule("Not modelled")
+        sheet.paragraph("; ".join(ledger.not_modelled) + ".", indent=2)
+    sheet.blank()
+    sheet.paragraph("Why a row says what it says: goodflight ledger DIR --why KEY", ink="fine")
+    sheet.paragraph(CAUTION, ink="fine")
+    if ledger.invented:
+        sheet.paragraph("Rocket, motors, field and weather of this project are invented.")

@@ -1,0 +1,108 @@
+"""How results are spoken: chances as flights, states, margins, costs, how a figure is known.
+
+Every output takes its words from here, so that terminal, page and paper say the same.
+"""
+
+import math
+from typing import Final
+
+from goodflight.studies.results import Cost, Phase, State
+
+PHASES: Final[dict[Phase, str]] = {
+    "pad": "Pad and rail",
+    "boost": "Boost",
+    "coast": "Coast",
+    "deployment": "Deployment",
+    "descent": "Descent and landing",
+    "code": "Code",
+    "workmanship": "Workmanship",
+}
+STATES: Final[dict[State, str]] = {
+    "ok": "ok",
+    "watch": "watch",
+    "fails": "fails",
+    "unknown": "unknown",
+}
+COSTS: Final[dict[Cost, str]] = {
+    "free": "free",
+    "minutes": "minutes",
+    "evening": "an evening",
+    "purchase": "buy something",
+    "another_day": "another day",
+}
+KNOWN: Final[dict[str, str]] = {
+    "guess": "guess",
+    "label": "label",
+    "measured": "measured",
+    "flight": "from a flight",
+}
+CAUTION: Final = (
+    "This is advice, not a certificate. The local code, the motor maker's sheet and the range "
+    "safety officer decide."
+)
+
+
+def speak(chance: float | None, low: float | None = None, high: float | None = None) -> str:
+    """Say a chance as flights: "about 7 in 100 (5–9)", "fewer than 1 in 500"."""
+    if chance is None or not math.isfinite(chance):
+        return "not known"
+    if chance <= 0:
+        return f"fewer than 1 in {_round_down(1 / high)}" if high else "none"
+    if chance >= 1:
+        return (
+            f"more than {_round_down(1 / (1 - low)) - 1} in {_round_down(1 / (1 - low))}"
+            if (low is not None and low < 1)
+            else "every flight"
+        )
+    base = _base(chance)
+    middle = f"about {chance * base:.0f} in {base}"
+    if low is None or high is None:
+        return middle
+    first, last = f"{low * base:.0f}", f"{high * base:.0f}"
+    return middle if first == last else f"{middle} ({first}–{last})"
+
+
+def percent(chance: float | None) -> str:
+    """The same chance as a percentage: `6.8 %`; empty when it is not known or was not counted."""
+    if chance is None or not math.isfinite(chance) or chance <= 0:
+        return ""
+    return f"{chance * 100:.2g} %" if chance < 0.1 else f"{chance * 100:.0f} %"
+
+
+def change(before: float, after: float) -> str:
+    """Say what a change does to a chance: `12 → 4 in 100`."""
+    base = _base(max(before, after)) if max(before, after) > 0 else 100
+    first, last = f"{before * base:.0f}", f"{after * base:.0f}"
+    if last == "0" and after > 0:
+        last = "under 1"
+    return f"{first} → {last} in {base}"
+
+
+def margin(beta: float | None) -> str:
+    """Say the reliability index: how many spreads lie between the demand and the capacity."""
+    if beta is None or not math.isfinite(beta):
+        return ""
+    if beta < 0:
+        return f"{-beta:.1f} spreads short"
+    return f"{beta:.1f} spreads to spare" if beta < 9.95 else "more than 9 spreads to spare"
+
+
+def knowledge(measured: int, figures: int) -> str:
+    """Say how much is measured: `9 of 21 figures measured`."""
+    return f"{measured} of {figures} figures measured"
+
+
+def _base(chance: float) -> int:
+    """The round number of flights in which the chance is best said."""
+    rare = min(chance, 1 - chance)
+    if rare >= 0.0095:
+        return 100
+    return 1000 if rare >= 0.00095 else 10000
+
+
+def _round_down(count: float) -> int:
+    """One leading digit, rounded to the cautious side: 522 -> 500."""
+    if count < 10:
+        return max(1, math.floor(count))
+    unit = int(10 ** math.floor(math.log10(count)))
+    return math.floor(count / unit) * unit

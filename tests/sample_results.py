@@ -1,0 +1,162 @@
+"""Hand-made results for the tests of the outputs: no figure here comes from a flight."""
+
+import numpy as np
+
+from goodflight.studies.results import (
+    Driver,
+    FlightReport,
+    Input,
+    Ledger,
+    Remedy,
+    Row,
+    TrimRow,
+    TrimStudy,
+)
+
+
+def row(**changes: object) -> Row:
+    rng = np.random.default_rng(1)
+    values: dict[str, object] = {
+        "key": "gust_incidence",
+        "title": "Gust incidence at rail exit",
+        "phase": "pad",
+        "state": "watch",
+        "chance": 0.068,
+        "low": 0.054,
+        "high": 0.087,
+        "failed": 136,
+        "draws": 2000,
+        "margin": 1.49,
+        "demand": rng.normal(0.2, 0.05, 2000),
+        "capacity": rng.normal(0.28, 0.01, 2000),
+        "unit": "angle",
+        "more_is_worse": True,
+        "formula": "atan(gust across the rocket / speed at rail exit) <= incidence of fin stall",
+        "source": "[hoerner1965] 7-15",
+        "inputs": (
+            Input("rail length", "2.40 m", "measured", "plans.toml:plans[0].rail"),
+            Input("wind at 2 m", "4.5 m/s ±1.0", "guess", "plans.toml:plans[0].day.wind"),
+            Input("mean thrust", "141 N ±3", "label", "motors/h-b.toml"),
+        ),
+        "drivers": (Driver("wind", "wind at the pad", 0.61), Driver("gust", "gust factor", 0.2)),
+        "remedies": (
+            Remedy("rail", "use the 3.0 m rail", "free", "longer queue", 0.021, 0.068, 0.11, 0.15),
+        ),
+    }
+    values.update(changes)
+    return Row(**values)  # type: ignore[arg-type]
+
+
+def ledger() -> Ledger:
+    rng = np.random.default_rng(2)
+    early = row(
+        key="too_early",
+        title="Ejected too early, still fast",
+        phase="deployment",
+        state="fails",
+        chance=0.31,
+        low=0.29,
+        high=0.33,
+        failed=620,
+        margin=0.5,
+        demand=rng.normal(26.0, 8.0, 2000),
+        capacity=np.full(2000, 30.0),
+        unit="speed",
+        drivers=(Driver("delay", "scatter of the delay", 0.8),),
+        remedies=(
+            Remedy("trim", "drill 1 s less", "minutes", "", 0.12, 0.31, 0.2, 0.36, ("too_late",)),
+        ),
+    )
+    exit_speed = row(
+        key="thrust_to_weight",
+        title="Thrust to weight",
+        state="ok",
+        chance=0.0,
+        low=0.0,
+        high=0.0019,
+        failed=0,
+        margin=6.1,
+        demand=rng.normal(8.2, 0.3, 2000),
+        capacity=np.full(2000, 5.0),
+        unit="ratio",
+        more_is_worse=False,
+        remedies=(),
+    )
+    ceiling = row(
+        key="ceiling",
+        title="Above the agreed ceiling of this field on this day",
+        phase="boost",
+        state="unknown",
+        chance=None,
+        low=None,
+        high=None,
+        failed=0,
+        margin=None,
+        demand=np.array([]),
+        capacity=np.array([]),
+        unit="length",
+        drivers=(),
+        remedies=(),
+        advice="Enter the agreed ceiling in sites/larkrise.toml (key ceiling).",
+    )
+    return Ledger(
+        rocket="Fieldfare",
+        plan="middle motor at 13:15",
+        motor="H-b",
+        site="Larkrise stubble",
+        draws=2000,
+        seed=1,
+        rows=(row(), exit_speed, ceiling, early),
+        chance=0.36,
+        low=0.34,
+        high=0.38,
+        state="fails",
+        measured=9,
+        figures=21,
+        not_modelled=("motor burst", "misfire", "human error"),
+        warnings=("Speed of the model is good to Mach 0.8; the fastest draw reached Mach 0.4.",),
+        stands_on=(("goodflight", "0.1.0"), ("inputs", "ab12cd34")),
+        invented=True,
+    )
+
+
+def flight() -> FlightReport:
+    time = np.linspace(0.0, 10.0, 6)
+    return FlightReport(
+        rocket="Fieldfare",
+        plan="middle motor, calm",
+        motor="H-b",
+        calm=True,
+        figures={
+            "liftoff_mass_kg": 1.766,
+            "rail_exit_m_s": 19.9,
+            "greatest_speed_m_s": 121.0,
+            "greatest_mach": 0.36,
+            "apogee_m": 577.0,
+            "apogee_s": 10.6,
+            "main_opening_m_s": None,
+            "something_new_kg": 1.0,
+        },
+        events=(("leaves the rail", 0.21, 2.4), ("burnout", 1.82, 120.0), ("apogee", 10.6, 577.0)),
+        history={"time_s": time, "height_m": time**2, "speed_m_s": 2 * time},
+        warnings=(),
+        invented=True,
+    )
+
+
+def trim() -> TrimStudy:
+    rows = tuple(
+        TrimRow(
+            trim_s=float(cut),
+            delay_s=11.0 - cut,
+            chance=0.05 + 0.04 * (cut - 2) ** 2,
+            low=0.04 + 0.04 * (cut - 2) ** 2,
+            high=0.06 + 0.04 * (cut - 2) ** 2,
+            chances=(("too_early", 0.01 * cut), ("too_late", 0.05)),
+            ejection_m_s=(6.0, 12.0, 21.0),
+            ejection_m=(520.0, 548.0, 571.0),
+            after_apogee_s=(-1.2, 0.3 - cut, 2.0),
+        )
+        for cut in (2, 3, 1, 0)
+    )
+    return TrimStudy("Fieldfare", "middle motor", "H-b", 1000, 1, 2.0, rows, (), True)
