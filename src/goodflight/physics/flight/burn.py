@@ -1,0 +1,85 @@
+"""The burning motor: thrust, propellant left, and the mass, CG and inertia that follow.
+
+Thrust is linear between the points of the curve, so the impulse so far is an exact quadratic;
+propellant leaves in step with it. The rows of the curve are (time, thrust, impulse so far,
+slope of the thrust), the last row is burnout.
+"""
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.registry import PARAMETER_INDEX
+from goodflight.physics.motor.model import Motor
+
+_DRY = PARAMETER_INDEX["dry_mass_kg"]
+_DRY_CG = PARAMETER_INDEX["dry_cg_m"]
+_DRY_PITCH = PARAMETER_INDEX["dry_pitch_inertia_kg_m2"]
+_DRY_ROLL = PARAMETER_INDEX["dry_roll_inertia_kg_m2"]
+_PROP = PARAMETER_INDEX["propellant_kg"]
+_PROP_CG = PARAMETER_INDEX["propellant_cg_m"]
+_PROP_LENGTH = PARAMETER_INDEX["propellant_length_m"]
+_PROP_RADIUS = PARAMETER_INDEX["propellant_radius_m"]
+_NOZZLE = PARAMETER_INDEX["nozzle_m"]
+_THRUST = PARAMETER_INDEX["thrust_factor"]
+_TIME = PARAMETER_INDEX["burn_time_factor"]
+
+
+def burn_curve(motor: Motor) -> NDArray[np.float64]:
+    """Thrust curve as the kernel reads it.
+
+    Parameters
+        motor : Motor - times rising from 0, thrusts in N.
+    Returns
+        curve : (n, 4) - time s, thrust N, impulse so far N s, slope N/s.
+    Source
+        trapezoid rule, exact for the piecewise linear curve.
+    """
+    times = np.asarray(motor.times_s, dtype=float)
+    thrusts = np.asarray(motor.thrusts_n, dtype=float)
+    steps = np.diff(times)
+    impulse = np.concatenate([[0.0], np.cumsum(0.5 * (thrusts[1:] + thrusts[:-1]) * steps)])
+    slopes = np.concatenate([np.diff(thrusts) / steps, [0.0]])
+    return np.column_stack([times, thrusts, impulse, slopes])
+
+
+@compiled
+def thrust_at(curve: Any, p: Any, segment: int, time_s: float) -> tuple[float, float, float]:
+    """Thrust N, share of the propellant gone, and its rate 1/s, inside one segment of the curve.
+
+    The segment is negative before ignition and at least len(curve) - 1 after burnout.
+    """
+    last = len(curve) - 1
+    if segment < 0:
+        return 0.0, 0.0, 0.0
+    if segment >= last:
+        return 0.0, 1.0, 0.0
+    tau = time_s / p[_TIME] - curve[segment, 0]
+    thrust = curve[segment, 1] + curve[segment, 3] * tau
+    impulse = curve[segment, 2] + (curve[segment, 1] + 0.5 * curve[segment, 3] * tau) * tau
+    total = curve[last, 2]
+    return thrust * p[_THRUST] / p[_TIME], impulse / total, thrust / (total * p[_TIME])
+
+
+@compiled
+def mass_at(p: Any, gone: float, rate: float) -> tuple[float, float, float, float, float]:
+    """Mass kg, CG m, pitch and roll inertia kg m2, and jet damping N m s.
+
+    The jet damping is what multiplies the pitch rate: mdot l^2 + dI/dt, with l from the CG to the
+    nozzle exit (Thomson, Introduction to Space Dynamics, 1961, ch. 7; from memory).
+    """
+    left = p[_PROP] * (1.0 - gone)
+    mass = p[_DRY] + left
+    cg = (p[_DRY] * p[_DRY_CG] + left * p[_PROP_CG]) / mass
+    own = (3.0 * p[_PROP_RADIUS] ** 2 + p[_PROP_LENGTH] ** 2) / 12.0
+    pitch = (
+        p[_DRY_PITCH]
+        + p[_DRY] * (p[_DRY_CG] - cg) ** 2
+        + left * (own + (p[_PROP_CG] - cg) ** 2)
+    )
+    roll = p[_DRY_ROLL] + 0.5 * left * p[_PROP_RADIUS] ** 2
+    outflow = p[_PROP] * rate
+    jet = outflow * ((p[_NOZZLE] - cg) ** 2 - own - (p[_PROP_CG] - cg) ** 2)
+    return mass, cg, pitch, roll, jet

@@ -1,0 +1,150 @@
+"""Python's door to the compiled kernel: an ensemble of flights, or one with its history."""
+
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.aero.tables import AeroTables
+from goodflight.physics.flight.burn import burn_curve
+from goodflight.physics.flight.column import NODES
+from goodflight.physics.flight.compiled import CACHE
+from goodflight.physics.flight.forces import AUX
+from goodflight.physics.flight.kernel import TOLERANCE, fly_all, fly_recorded
+from goodflight.physics.flight.registry import (
+    BY_DELAY,
+    OUTCOMES,
+    PARAMETER_INDEX,
+    PARAMETERS,
+)
+from goodflight.physics.flight.stepper import STATE_COUNT
+from goodflight.physics.motor.model import Motor
+
+Array = NDArray[np.float64]
+COLUMN_TOPS_M = (2000.0, 4000.0, 8000.0, 16000.0)
+_GATE = threading.Lock()  # the parallel loop may not be entered twice at once
+_STATE_NAMES = (
+    "east_m", "north_m", "up_m", "velocity_east_m_s", "velocity_north_m_s", "velocity_up_m_s",
+    "attitude_w", "attitude_x", "attitude_y", "attitude_z",
+    "roll_rate_rad_s", "pitch_rate_rad_s", "yaw_rate_rad_s",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Recorded:
+    """One flight's outcomes by name, and its history: name with unit -> (n,) array."""
+
+    outcomes: dict[str, float]
+    history: dict[str, Array]
+
+
+def column_spacing(parameters: Array, motor: Motor) -> float:
+    """Spacing of the air column's nodes: the lowest rung above what any draw can reach.
+
+    A vacuum bound on height, dv^2 / 2g, so coarse that draws of one study share a rung.
+    """
+    column = PARAMETER_INDEX
+    impulse = float(burn_curve(motor)[-1, 2]) * parameters[:, column["thrust_factor"]]
+    speed = impulse / parameters[:, column["dry_mass_kg"]]
+    bound = float(np.max(speed**2 / (2.0 * parameters[:, column["gravity_m_s2"]])))
+    top = next((rung for rung in COLUMN_TOPS_M if rung > bound), COLUMN_TOPS_M[-1])
+    return float(np.sqrt(top)) / (NODES - 1)
+
+
+def _checked(parameters: Array, seeds: NDArray[np.uint64]) -> Array:
+    rows = np.ascontiguousarray(parameters, dtype=np.float64)
+    if rows.ndim != 2 or rows.shape[1] != len(PARAMETERS):
+        raise ValueError(f"parameters must be (n, {len(PARAMETERS)}), found {rows.shape}")
+    if seeds.shape != (len(rows),):
+        raise ValueError(f"seeds must be ({len(rows)},), found {seeds.shape}")
+    bad = [PARAMETERS[i] for i in np.flatnonzero(~np.isfinite(rows).all(axis=0))]
+    if bad:
+        raise ValueError(f"parameters must be finite numbers, found other values in {bad}")
+    return rows
+
+
+def fly_ensemble(
+    parameters: Array,
+    motor: Motor,
+    tables: AeroTables,
+    seeds: NDArray[np.uint64],
+    deployment: int = BY_DELAY,
+    turbulence: bool = True,
+    tolerance: float = TOLERANCE,
+) -> Array:
+    """Fly every row of the parameters, pad to ground.
+
+    Six degrees of freedom to ejection, then a point mass under its canopies; see `forces`, `rail`,
+    `descent` for the equations.
+
+    Parameters
+        parameters : (n, len(PARAMETERS)) - one flight a row, columns as in `registry`, SI.
+        motor : Motor - thrust curve and propellant.
+        tables : AeroTables - of the vehicle.
+        seeds : (n,) uint64 - one per flight, for its turbulence.
+        deployment : int - BY_DELAY, BY_ALTIMETER or NOTHING_OPENS.
+        turbulence : bool - False: the mean wind only.
+        tolerance : float - of one step, see `stepper.SCALE`. [-]
+    Returns
+        outcomes : (n, len(OUTCOMES)) - NaN where a thing did not happen.
+    Raises
+        ValueError - an array of another shape, or a parameter that is not finite.
+    Validity
+        Mach 0 ... 2 by table; heights to 16 km; flat ground, constant gravity.
+    """
+    rows = _checked(parameters, seeds)
+    spacing = column_spacing(rows, motor)
+    with _GATE:
+        result: Array = fly_all(
+            rows, burn_curve(motor), tables.mach_table, tables.scalars, spacing,
+            seeds.astype(np.uint64), deployment, turbulence, tolerance,
+        )  # fmt: skip
+    return result
+
+
+def fly_history(
+    parameters: Array,
+    motor: Motor,
+    tables: AeroTables,
+    seed: int = 1,
+    deployment: int = BY_DELAY,
+    turbulence: bool = False,
+    every_s: float = 0.05,
+    tolerance: float = TOLERANCE,
+    room: int = 20000,
+) -> Recorded:
+    """Fly one row of parameters and keep its history at regular moments.
+
+    Parameters as in `fly_ensemble`, with parameters (len(PARAMETERS),) and every_s the spacing of
+    the history in s. Returns a `Recorded`; history names end in their unit, phase counts
+    0 sliding, 1 on the last guide, 2 free, 3 after ejection.
+    """
+    seeds = np.array([seed], dtype=np.uint64)
+    rows = _checked(np.asarray(parameters)[None, :], seeds)
+    out, record = fly_recorded(
+        rows[0], burn_curve(motor), tables.mach_table, tables.scalars,
+        column_spacing(rows, motor), seeds[0], deployment, turbulence, tolerance, every_s, room,
+    )  # fmt: skip
+    names = ("time_s", "phase", *_STATE_NAMES, *AUX)
+    assert record.shape[1] == 2 + STATE_COUNT + len(AUX)
+    return Recorded(
+        outcomes=dict(zip(OUTCOMES, map(float, out), strict=True)),
+        history={name: record[:, i].copy() for i, name in enumerate(names)},
+    )
+
+
+def compiled_before() -> bool:
+    """Whether this kernel has been compiled on this machine already."""
+    return any(CACHE.rglob("*.nbi"))
+
+
+def warm_up(say: Callable[[str], None] | None = None) -> None:
+    """Compile (or load) the kernel by flying one short flight; `say` gets a line before a compile."""
+    if say is not None and not compiled_before():
+        say("compiling the flight kernel, once on this machine (about 20 s)")
+    from goodflight.physics.flight.sample import sample_flight
+
+    parameters, motor, tables = sample_flight()
+    fly_ensemble(parameters[None, :], motor, tables, np.array([1], dtype=np.uint64))

@@ -1,0 +1,172 @@
+"""What is written down while a flight goes on: greatest and least values, and the events."""
+
+import math
+from typing import Any
+
+from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.forces import (
+    ALONG,
+    FELT,
+    MACH,
+    MARGIN,
+    MARGIN_INCIDENCE,
+    PRESSURE,
+    SIN2,
+    SPEED,
+)
+from goodflight.physics.flight.registry import OUTCOME_INDEX
+
+_O = OUTCOME_INDEX
+STATUS, STEPS = _O["status"], _O["steps"]
+_SPEED, _SPEED_T, _SPEED_H = (
+    _O["greatest_speed_m_s"],
+    _O["greatest_speed_s"],
+    _O["greatest_speed_height_m"],
+)
+_MACH, _PRESSURE, _FELT = (
+    _O["greatest_mach"],
+    _O["greatest_pressure_pa"],
+    _O["greatest_acceleration_m_s2"],
+)
+_INCIDENCE, _ROLL = _O["greatest_incidence_rad"], _O["greatest_roll_rad_s"]
+_LEAST, _LEAST_T, _LEAST_I = (
+    _O["least_margin_cal"],
+    _O["least_margin_s"],
+    _O["least_margin_incidence_cal"],
+)
+_LIFTOFF, _MARGIN_LIFTOFF = _O["liftoff_s"], _O["margin_liftoff_cal"]
+_GUIDE_T, _GUIDE_V = _O["guide_exit_s"], _O["guide_exit_m_s"]
+_EXIT_T, _EXIT_V, _EXIT_W, _EXIT_I, _EXIT_R, _EXIT_M, _EXIT_MI = (
+    _O["rail_exit_s"],
+    _O["rail_exit_m_s"],
+    _O["rail_exit_wind_m_s"],
+    _O["rail_exit_incidence_rad"],
+    _O["rail_exit_rate_rad_s"],
+    _O["margin_exit_cal"],
+    _O["margin_exit_incidence_cal"],
+)
+_BURN_T, _BURN_H, _BURN_V, _BURN_ROLL, _BURN_TILT, _BURN_M = (
+    _O["burnout_s"],
+    _O["burnout_m"],
+    _O["burnout_m_s"],
+    _O["burnout_roll_rad_s"],
+    _O["burnout_tilt_rad"],
+    _O["margin_burnout_cal"],
+)
+APOGEE_T, _APOGEE_H, _APOGEE_V, _APOGEE_E, _APOGEE_N = (
+    _O["apogee_s"],
+    _O["apogee_m"],
+    _O["apogee_m_s"],
+    _O["apogee_east_m"],
+    _O["apogee_north_m"],
+)
+_EJECT_T, _EJECT_H, _EJECT_V, _EJECT_C = (
+    _O["ejection_s"],
+    _O["ejection_m"],
+    _O["ejection_m_s"],
+    _O["ejection_climb_m_s"],
+)
+_LAND_T, _LAND_V, _LAND_E, _LAND_N = (
+    _O["landing_s"],
+    _O["landing_m_s"],
+    _O["landing_east_m"],
+    _O["landing_north_m"],
+)
+QUIET_SHARE = 0.05  # of the greatest dynamic pressure so far: below it incidence is not counted
+
+
+@compiled
+def incidence(aux: Any) -> float:
+    """Angle between the axis and the air speed, rad."""
+    angle = math.asin(math.sqrt(min(aux[SIN2], 1.0)))
+    return angle if aux[ALONG] >= 0.0 else math.pi - angle
+
+
+@compiled
+def ground_speed(y: Any) -> float:
+    """Speed over the ground, m/s."""
+    return math.sqrt(y[3] * y[3] + y[4] * y[4] + y[5] * y[5])
+
+
+@compiled
+def note_ascent(t: float, y: Any, aux: Any, out: Any, free: bool, burning: bool) -> None:
+    """Take greatest and least values at the end of a step before ejection."""
+    speed = ground_speed(y)
+    if speed > out[_SPEED]:
+        out[_SPEED], out[_SPEED_T], out[_SPEED_H] = speed, t, y[2]
+    out[_MACH] = max(out[_MACH], aux[MACH])
+    out[_PRESSURE] = max(out[_PRESSURE], aux[PRESSURE])
+    out[_FELT] = max(out[_FELT], aux[FELT])
+    out[_ROLL] = max(out[_ROLL], abs(y[10]))
+    if not free:
+        return
+    if aux[PRESSURE] > QUIET_SHARE * out[_PRESSURE] and not out[APOGEE_T] > 0.0:
+        out[_INCIDENCE] = max(out[_INCIDENCE], incidence(aux))
+    if burning:
+        if not aux[MARGIN] >= out[_LEAST]:
+            out[_LEAST], out[_LEAST_T] = aux[MARGIN], t
+        if not aux[MARGIN_INCIDENCE] >= out[_LEAST_I]:
+            out[_LEAST_I] = aux[MARGIN_INCIDENCE]
+
+
+@compiled
+def start_notes(out: Any) -> None:
+    """Blank outcomes: nothing has happened, greatest values zero."""
+    for i in range(len(out)):
+        out[i] = math.nan
+    for i in (_SPEED, _MACH, _PRESSURE, _FELT, _INCIDENCE, _ROLL, STEPS, STATUS):
+        out[i] = 0.0
+    # a least value that any number undercuts
+    out[_LEAST], out[_LEAST_I] = math.inf, math.inf
+
+
+@compiled
+def end_notes(out: Any) -> None:
+    """Least values that were never taken become 'did not happen'."""
+    for i in (_LEAST, _LEAST_I):
+        if math.isinf(out[i]):
+            out[i] = math.nan
+
+
+@compiled
+def note_liftoff(t: float, aux: Any, out: Any) -> None:
+    out[_LIFTOFF], out[_MARGIN_LIFTOFF] = t, aux[MARGIN]
+
+
+@compiled
+def note_guide(t: float, y: Any, out: Any) -> None:
+    out[_GUIDE_T], out[_GUIDE_V] = t, ground_speed(y)
+
+
+@compiled
+def note_exit(t: float, y: Any, aux: Any, out: Any) -> None:
+    out[_EXIT_T], out[_EXIT_V] = t, ground_speed(y)
+    out[_EXIT_W] = aux[SPEED] * math.sqrt(aux[SIN2])
+    out[_EXIT_I] = incidence(aux)
+    out[_EXIT_R] = math.sqrt(y[11] * y[11] + y[12] * y[12])
+    out[_EXIT_M], out[_EXIT_MI] = aux[MARGIN], aux[MARGIN_INCIDENCE]
+
+
+@compiled
+def note_burnout(t: float, y: Any, aux: Any, out: Any) -> None:
+    out[_BURN_T], out[_BURN_H], out[_BURN_V] = t, y[2], ground_speed(y)
+    out[_BURN_ROLL], out[_BURN_M] = y[10], aux[MARGIN]
+    up = 2.0 * (y[7] * y[9] - y[6] * y[8])
+    out[_BURN_TILT] = math.acos(min(max(up, -1.0), 1.0))
+
+
+@compiled
+def note_apogee(t: float, y: Any, aux: Any, out: Any) -> None:
+    out[APOGEE_T], out[_APOGEE_H], out[_APOGEE_V] = t, y[2], aux[SPEED]
+    out[_APOGEE_E], out[_APOGEE_N] = y[0], y[1]
+
+
+@compiled
+def note_ejection(t: float, y: Any, aux: Any, out: Any) -> None:
+    out[_EJECT_T], out[_EJECT_H], out[_EJECT_V] = t, y[2], aux[SPEED]
+    out[_EJECT_C] = y[5]
+
+
+@compiled
+def note_landing(t: float, y: Any, out: Any) -> None:
+    out[_LAND_T], out[_LAND_V], out[_LAND_E], out[_LAND_N] = t, ground_speed(y), y[0], y[1]

@@ -1,0 +1,100 @@
+"""Leaving the rail: both guides in the slot, then the last one alone.
+
+With both guides engaged the rocket only slides, held back by friction on the side load. When the
+forward guide has left, the aft guide's point must stay on the rail line: its two side reactions
+are found so that the acceleration of that point has no part across the rail; the rocket may turn
+about it, but not roll. Friction of the single guide is left out (its side load lasts milliseconds).
+Rigid-body mechanics; no further source.
+"""
+
+import math
+from typing import Any
+
+from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.forces import CG, FELT, body_loads
+from goodflight.physics.flight.registry import PARAMETER_INDEX
+from goodflight.physics.flight.rigid import body_axes, quaternion_rates, rotation_rates
+
+_TILT, _AZIMUTH = PARAMETER_INDEX["rail_tilt_rad"], PARAMETER_INDEX["rail_azimuth_rad"]
+_FRICTION = PARAMETER_INDEX["rail_friction"]
+_AFT = PARAMETER_INDEX["guide_aft_m"]
+_GRAVITY = PARAMETER_INDEX["gravity_m_s2"]
+
+
+@compiled
+def rail_direction(p: Any) -> tuple[float, float, float]:
+    """Unit vector up the rail: east, north, up."""
+    s = math.sin(p[_TILT])
+    return s * math.sin(p[_AZIMUTH]), s * math.cos(p[_AZIMUTH]), math.cos(p[_TILT])
+
+
+@compiled
+def sliding_rates(
+    time_s: float, y: Any, dy: Any, aux: Any, p: Any, segment: int, curve: Any, table: Any,
+    scalars: Any, column: Any, spacing: float,
+) -> None:
+    """Right-hand side with both guides on the rail: sliding along it, nothing else."""
+    fx, fy, fz, _, _, _, mass, _, _ = body_loads(
+        time_s, y, aux, p, segment, curve, table, scalars, column, spacing
+    )
+    x1, x2, x3, _, _, y3, _, _, z3 = body_axes(y[6], y[7], y[8], y[9])
+    weight = mass * p[_GRAVITY]
+    side_y, side_z = fy - weight * y3, fz - weight * z3
+    drag = p[_FRICTION] * math.sqrt(side_y * side_y + side_z * side_z)
+    a = (fx - weight * x3 - drag) / mass
+    for i in range(13):
+        dy[i] = 0.0
+    dy[0], dy[1], dy[2] = y[3], y[4], y[5]
+    dy[3], dy[4], dy[5] = a * x1, a * x2, a * x3
+    aux[FELT] = abs(fx - drag) / mass
+
+
+@compiled
+def pivot_rates(
+    time_s: float, y: Any, dy: Any, aux: Any, p: Any, segment: int, curve: Any, table: Any,
+    scalars: Any, column: Any, spacing: float,
+) -> None:
+    """Right-hand side with only the aft guide on the rail.
+
+    The reaction at the guide, across the rail, is solved from two linear equations.
+    """
+    fx, fy, fz, _, my, mz, mass, inertia, roll_inertia = body_loads(
+        time_s, y, aux, p, segment, curve, table, scalars, column, spacing
+    )
+    x1, x2, x3, y1, y2, y3, z1, z2, z3 = body_axes(y[6], y[7], y[8], y[9])
+    weight = mass * p[_GRAVITY]
+    fx, fy, fz = fx - weight * x3, fy - weight * y3, fz - weight * z3
+    arm = aux[CG] - p[_AFT]
+    q, r = y[11], y[12]
+    # acceleration of the guide's point without reaction, body axes
+    ax = fx / mass - arm * (q * q + r * r)
+    ay = fy / mass + arm * mz / inertia
+    az = fz / mass - arm * my / inertia
+    dx, dn, du = rail_direction(p)
+    tx = dx * x1 + dn * x2 + du * x3
+    ty = dx * y1 + dn * y2 + du * y3
+    tz = dx * z1 + dn * z2 + du * z3
+    # two directions across the rail, nearly body y and z
+    scale = 1.0 / math.sqrt(tx * tx + ty * ty)
+    e1x, e1y, e1z = -ty * scale, tx * scale, 0.0
+    e2x, e2y, e2z = ty * e1z - tz * e1y, tz * e1x - tx * e1z, tx * e1y - ty * e1x
+    give = arm * arm / inertia
+    a11 = 1.0 / mass + give * (e1y * e1y + e1z * e1z)
+    a22 = 1.0 / mass + give * (e2y * e2y + e2z * e2z)
+    a12 = give * (e1y * e2y + e1z * e2z)
+    b1 = -(e1x * ax + e1y * ay + e1z * az)
+    b2 = -(e2x * ax + e2y * ay + e2z * az)
+    det = a11 * a22 - a12 * a12
+    r1, r2 = (b1 * a22 - b2 * a12) / det, (b2 * a11 - b1 * a12) / det
+    rx, ry, rz = r1 * e1x + r2 * e2x, r1 * e1y + r2 * e2y, r1 * e1z + r2 * e2z
+    fx, fy, fz = (fx + rx) / mass, (fy + ry) / mass, (fz + rz) / mass
+    dy[0], dy[1], dy[2] = y[3], y[4], y[5]
+    dy[3] = fx * x1 + fy * y1 + fz * z1
+    dy[4] = fx * x2 + fy * y2 + fz * z2
+    dy[5] = fx * x3 + fy * y3 + fz * z3
+    dy[6], dy[7], dy[8], dy[9] = quaternion_rates(y[6], y[7], y[8], y[9], 0.0, q, r)
+    _, dy[11], dy[12] = rotation_rates(
+        0.0, my - arm * rz, mz + arm * ry, 0.0, q, r, roll_inertia, inertia, inertia
+    )
+    dy[10] = 0.0
+    aux[FELT] = math.sqrt(fx * fx + fy * fy + fz * fz)

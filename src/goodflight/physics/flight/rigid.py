@@ -1,0 +1,74 @@
+"""Rigid-body rotation: Euler's equations and the attitude quaternion.
+
+The quaternion (w, x, y, z) turns body axes into world axes. Classical mechanics.
+"""
+
+import math
+from typing import Any
+
+from goodflight.physics.flight.compiled import compiled
+
+
+@compiled
+def rotation_rates(
+    mx: float, my: float, mz: float, p: float, q: float, r: float, ix: float, iy: float, iz: float
+) -> tuple[float, float, float]:
+    """Angular accelerations of a body about its principal axes (Euler's equations).
+
+    Moments in N m, rates in rad/s, inertias in kg m2; returns rad/s2 about body x, y, z.
+    """
+    return (
+        (mx + (iy - iz) * q * r) / ix,
+        (my + (iz - ix) * r * p) / iy,
+        (mz + (ix - iy) * p * q) / iz,
+    )
+
+
+@compiled
+def quaternion_rates(
+    w: float, x: float, y: float, z: float, p: float, q: float, r: float
+) -> tuple[float, float, float, float]:
+    """Rate of the body-to-world quaternion for body rates p, q, r in rad/s."""
+    return (
+        -0.5 * (x * p + y * q + z * r),
+        0.5 * (w * p + y * r - z * q),
+        0.5 * (w * q + z * p - x * r),
+        0.5 * (w * r + x * q - y * p),
+    )
+
+
+@compiled
+def body_axes(
+    w: float, x: float, y: float, z: float
+) -> tuple[float, float, float, float, float, float, float, float, float]:
+    """World components of the body axes x, y, z, one after the other."""
+    return (
+        1.0 - 2.0 * (y * y + z * z),
+        2.0 * (x * y + w * z),
+        2.0 * (x * z - w * y),
+        2.0 * (x * y - w * z),
+        1.0 - 2.0 * (x * x + z * z),
+        2.0 * (y * z + w * x),
+        2.0 * (x * z + w * y),
+        2.0 * (y * z - w * x),
+        1.0 - 2.0 * (x * x + y * y),
+    )
+
+
+@compiled
+def set_attitude(state: Any, dx: float, dy: float, dz: float) -> None:
+    """Write into state[6:10] the least rotation that turns body x to the unit vector d."""
+    w = 1.0 + dx
+    norm = math.sqrt(w * w + dz * dz + dy * dy)
+    state[6] = w / norm
+    state[7] = 0.0
+    state[8] = -dz / norm
+    state[9] = dy / norm
+
+
+@compiled
+def normalise_attitude(state: Any) -> None:
+    """Scale state[6:10] back to unit length."""
+    norm = math.sqrt(state[6] ** 2 + state[7] ** 2 + state[8] ** 2 + state[9] ** 2)
+    for i in range(6, 10):
+        state[i] /= norm

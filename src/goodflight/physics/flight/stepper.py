@@ -1,0 +1,122 @@
+"""One adaptive step of the motion, with a continuous solution inside it.
+
+Dormand and Prince's 5(4) pair with the fourth-order dense output of Hairer, Norsett and Wanner,
+Solving Ordinary Differential Equations I, 2nd ed., II.5 and II.6 (coefficients from memory; the
+observed order is tested). The right-hand side depends on the phase of the flight.
+"""
+
+from typing import Any, NamedTuple
+
+from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.descent import descent_rates
+from goodflight.physics.flight.forces import free_rates
+from goodflight.physics.flight.rail import pivot_rates, sliding_rates
+
+SLIDING, PIVOT, FREE, DESCENT = 0, 1, 2, 3
+STATE_COUNT = 13
+DESCENT_COUNT = 6
+STAGES = 7
+
+# error scale of each state variable for a tolerance of one
+SCALE = (50.0, 50.0, 50.0, 20.0, 20.0, 20.0, 1.0, 1.0, 1.0, 1.0, 2.0, 2.0, 2.0)
+
+
+class Flight(NamedTuple):
+    """Everything one flight reads, and its scratch space."""
+
+    p: Any  # (len(PARAMETERS),)
+    curve: Any  # (n, 4)
+    table: Any  # (MACH_COUNT, len(AERO_COLUMNS))
+    scalars: Any  # (len(AERO_SCALARS),)
+    column: Any  # (NODES + 2, 5)
+    spacing: float
+    canopies: Any  # (2, 2)
+    y: Any  # (13,) state at the start of the step
+    ahead: Any  # (13,) state at its end
+    trial: Any  # (13,)
+    k: Any  # (7, 13)
+    aux: Any  # (AUX_COUNT,)
+
+
+@compiled
+def rates(phase: int, t: float, y: Any, dy: Any, segment: int, mass: float, w: Flight) -> None:
+    """Right-hand side of the phase the flight is in."""
+    if phase == DESCENT:
+        descent_rates(t, y, dy, w.aux, w.p, w.canopies, mass, w.column, w.spacing)
+    elif phase == FREE:
+        free_rates(
+            t, y, dy, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
+        )
+    elif phase == PIVOT:
+        pivot_rates(
+            t, y, dy, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
+        )
+    else:
+        sliding_rates(
+            t, y, dy, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
+        )
+
+
+@compiled
+def try_step(phase: int, t: float, h: float, segment: int, mass: float, w: Flight) -> float:
+    """Advance w.y by h into w.ahead; k[0] must hold the rates at t. Returns error / tolerance 1."""
+    n = DESCENT_COUNT if phase == DESCENT else STATE_COUNT
+    y, u, k = w.y, w.trial, w.k
+    for j in range(n):
+        u[j] = y[j] + h * 0.2 * k[0, j]
+    rates(phase, t + 0.2 * h, u, k[1], segment, mass, w)
+    for j in range(n):
+        u[j] = y[j] + h * (0.075 * k[0, j] + 0.225 * k[1, j])
+    rates(phase, t + 0.3 * h, u, k[2], segment, mass, w)
+    for j in range(n):
+        u[j] = y[j] + h * (44.0 / 45.0 * k[0, j] - 56.0 / 15.0 * k[1, j] + 32.0 / 9.0 * k[2, j])
+    rates(phase, t + 0.8 * h, u, k[3], segment, mass, w)
+    for j in range(n):
+        u[j] = y[j] + h * (
+            19372.0 / 6561.0 * k[0, j] - 25360.0 / 2187.0 * k[1, j]
+            + 64448.0 / 6561.0 * k[2, j] - 212.0 / 729.0 * k[3, j]
+        )
+    rates(phase, t + 8.0 / 9.0 * h, u, k[4], segment, mass, w)
+    for j in range(n):
+        u[j] = y[j] + h * (
+            9017.0 / 3168.0 * k[0, j] - 355.0 / 33.0 * k[1, j] + 46732.0 / 5247.0 * k[2, j]
+            + 49.0 / 176.0 * k[3, j] - 5103.0 / 18656.0 * k[4, j]
+        )
+    rates(phase, t + h, u, k[5], segment, mass, w)
+    for j in range(n):
+        w.ahead[j] = y[j] + h * (
+            35.0 / 384.0 * k[0, j] + 500.0 / 1113.0 * k[2, j] + 125.0 / 192.0 * k[3, j]
+            - 2187.0 / 6784.0 * k[4, j] + 11.0 / 84.0 * k[5, j]
+        )
+    rates(phase, t + h, w.ahead, k[6], segment, mass, w)
+    worst = 0.0
+    for j in range(n):
+        e = h * (
+            71.0 / 57600.0 * k[0, j] - 71.0 / 16695.0 * k[2, j] + 71.0 / 1920.0 * k[3, j]
+            - 17253.0 / 339200.0 * k[4, j] + 22.0 / 525.0 * k[5, j] - 1.0 / 40.0 * k[6, j]
+        )
+        worst = max(worst, abs(e) / (SCALE[j] + abs(y[j])))
+    return worst
+
+
+@compiled
+def dense(phase: int, h: float, share: float, w: Flight, into: Any) -> None:
+    """State at a share (0 ... 1) of the last step, fourth order."""
+    n = DESCENT_COUNT if phase == DESCENT else STATE_COUNT
+    k = w.k
+    rest = 1.0 - share
+    for j in range(n):
+        rise = w.ahead[j] - w.y[j]
+        bend = h * k[0, j] - rise
+        five = h * (
+            -12715105075.0 / 11282082432.0 * k[0, j]
+            + 87487479700.0 / 32700410799.0 * k[2, j]
+            - 10690763975.0 / 1880347072.0 * k[3, j]
+            + 701980252875.0 / 199316789632.0 * k[4, j]
+            - 1453857185.0 / 822651844.0 * k[5, j]
+            + 69997945.0 / 29380423.0 * k[6, j]
+        )
+        four = rise - h * k[6, j] - bend
+        into[j] = w.y[j] + share * (rise + rest * (bend + share * (four + rest * five)))
+    for j in range(n, STATE_COUNT):
+        into[j] = w.y[j]
