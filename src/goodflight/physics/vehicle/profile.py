@@ -19,6 +19,7 @@ SegmentKind = Literal["nose", "tube", "transition"]
 
 SEAM_M: Final = 1e-3  # largest gap or overlap between neighbours
 NOSE_POINTS: Final = 81
+TRANSITION_POINTS: Final = 21
 
 
 @dataclass(frozen=True)
@@ -49,8 +50,8 @@ class BodySegment:
 class BodyProfile:
     """The outer body, nose tip to tail.
 
-    `stations_m` never falls; where the diameter steps, a station stands twice. Straight parts have
-    two points, noses 81, closer together at the tip.
+    `stations_m` never falls; where the diameter steps, a station stands twice. Tubes have
+    two points, transitions 21, noses 81, closer together at the tip.
     """
 
     stations_m: Array
@@ -237,7 +238,8 @@ def outer_profile(rocket: Rocket) -> BodyProfile:
         if segment.kind == "nose":
             x = part.length_m * np.linspace(0.0, 1.0, NOSE_POINTS) ** 2
         else:
-            x = np.array([0.0, part.length_m])
+            points = 2 if segment.kind == "tube" else TRANSITION_POINTS
+            x = np.linspace(0.0, part.length_m, points)
         stations.append(part.station_m + x)
         radii.append(meridian(part)(x)[0])
     all_radii = np.concatenate(radii)
