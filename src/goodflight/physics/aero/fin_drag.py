@@ -1,0 +1,189 @@
+"""Drag of the fins at zero incidence: friction and thickness, leading and trailing edges, waves.
+
+Answers: what does a square edge cost against a rounded or shaped one? Main sources: USAF DATCOM
+(faired fins), Barrowman 1967 after Hoerner (edges), linear theory (waves).
+"""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from goodflight.physics.aero.curves import LIFTING_SURFACE, smoothstep
+from goodflight.physics.aero.geometry import FinShape
+
+Array = NDArray[np.float64]
+
+
+def faired_fin_drag(
+    friction: ArrayLike, mach: ArrayLike, thickness_ratio: float, cos_sweep: float
+) -> Array:
+    """Friction and form drag of a faired fin, on its plan area (one side).
+
+    2 Cf (1 + L t + 100 t^4) R, L = 1.2 with the thickest point at 0.3 chord or behind.
+
+    Parameters
+        friction : float or array - mean friction coefficient Cf. [-]
+        mach : float or array - Mach number. [-]
+        thickness_ratio : float - thickness over chord t. [-]
+        cos_sweep : float - cosine of sweep of the line of greatest thickness. [-]
+    Returns
+        coefficient : array - on the fin's plan area. [-]
+    Validity
+        Subsonic, faired sections, Mach 0.25 to 0.9 for R, held outside.
+    Source
+        [datcom1978] section 4.1.5.1, R from fig 4.1.5.1-28b.
+    Example
+        faired_fin_drag(0.003, 0.25, 0.04, 0.9) -> 0.0067
+    """
+    form = 1.0 + 1.2 * thickness_ratio + 100.0 * thickness_ratio**4
+    return np.asarray(2.0 * np.asarray(friction) * form * LIFTING_SURFACE(mach, cos_sweep))
+
+
+def rounded_edge_drag(mach: ArrayLike) -> Array:
+    """Pressure drag of a rounded leading edge on its frontal area, across the edge.
+
+    (1 - M^2)^-0.417 - 1 below 0.9; 1 - 1.785 (M - 0.9) to 1; 1.214 - 0.502 / M^2 + 0.1095 / M^4.
+
+    Parameters
+        mach : float or array - Mach number. [-]
+    Returns
+        coefficient : array - on frontal area; times cos^2 of the sweep. [-]
+    Validity
+        Mach 0 to 3.
+    Source
+        [barrowman1967] section 4 (memory).
+    Example
+        rounded_edge_drag(0.0) -> 0.0
+    """
+    m = np.asarray(mach, dtype=np.float64)
+    low = (1.0 - np.minimum(m, 0.9) ** 2) ** -0.417 - 1.0
+    middle = 1.0 - 1.785 * (m - 0.9)
+    big = np.maximum(m, 1.0)
+    high = 1.214 - 0.502 / big**2 + 0.1095 / big**4
+    return np.asarray(np.where(m < 0.9, low, np.where(m < 1.0, middle, high)))
+
+
+def square_edge_drag(mach: ArrayLike) -> Array:
+    """Pressure drag of a square-cut leading edge on its frontal area, across the edge.
+
+    0.85 of the stagnation pressure: 0.85 (1 + M^2 / 4 + M^4 / 40), above Mach 1
+    0.85 (1.84 - 0.76 / M^2 + 0.166 / M^4 + 0.035 / M^6).
+
+    Parameters
+        mach : float or array - Mach number. [-]
+    Returns
+        coefficient : array - on frontal area; times cos^2 of the sweep. [-]
+    Validity
+        Mach 0 to 3; low-speed plates that reattach early have less (0.5 to 0.85).
+    Source
+        [hoerner1965] 15-4 and 16-3 (memory).
+    Example
+        square_edge_drag(0.0) -> 0.85
+    """
+    m = np.asarray(mach, dtype=np.float64)
+    low = 1.0 + m**2 / 4.0 + m**4 / 40.0
+    big = np.maximum(m, 1.0)
+    high = 1.84 - 0.76 / big**2 + 0.166 / big**4 + 0.035 / big**6
+    return np.asarray(0.85 * np.where(m < 1.0, low, high))
+
+
+def trailing_base_drag(friction: ArrayLike, mach: ArrayLike, chord_over_base: float) -> Array:
+    """Base drag of a blunt trailing edge on its own area.
+
+    Subsonic 0.135 / (2 Cf c / h)^(1/3); supersonic (1 - 0.52 M^-1.19) / M^2 of a two-dimensional
+    base; joined between Mach 0.8 and 1.1.
+
+    Parameters
+        friction : float or array - mean friction coefficient of the fin. [-]
+        mach : float or array - Mach number. [-]
+        chord_over_base : float - chord over base height c / h. [-]
+    Returns
+        coefficient : array - on the trailing edge's area. [-]
+    Validity
+        Mach 0 to 3; turbulent.
+    Source
+        [hoerner1965] 3-20; [barrowman1967] section 4 after Love, NACA TN 3819 (memory).
+    Example
+        trailing_base_drag(0.004, 0.3, 25.0) -> 0.23
+    """
+    m = np.asarray(mach, dtype=np.float64)
+    low = 0.135 / np.cbrt(2.0 * np.asarray(friction, dtype=np.float64) * chord_over_base)
+    big = np.maximum(m, 1.0)
+    high = (1.0 - 0.52 * big**-1.19) / big**2
+    return np.asarray(low + (high - low) * smoothstep(m, 0.8, 1.1))
+
+
+def wedge_wave_drag(mach: ArrayLike, half_angle_rad: float, frontal_over_plan: float) -> Array:
+    """Wave drag of a wedge front on the fin's plan area, above the speed of sound.
+
+    Linear pressure 2 d / beta on the frontal area, limited near Mach 1 by the transonic
+    similarity value at detachment, 1.5 (d)^(2/3); from Mach 0.85 it rises to that.
+
+    Parameters
+        mach : float or array - Mach number across the leading edge's sweep. [-]
+        half_angle_rad : float - half angle of the wedge d. [rad]
+        frontal_over_plan : float - frontal over plan area. [-]
+    Returns
+        coefficient : array - on plan area. [-]
+    Validity
+        Thin wedges; the transonic limit is good to about a quarter.
+    Source
+        Ackeret; transonic similarity [guderley] wedge at Mach 1, cp about 1.5 d^(2/3) (memory).
+    Example
+        wedge_wave_drag(1.4142, 0.04, 0.08) -> 0.0064
+    """
+    m = np.asarray(mach, dtype=np.float64)
+    d = max(half_angle_rad, 0.0)
+    if d == 0.0:
+        return np.zeros_like(m)
+    beta = np.sqrt(np.maximum(m * m - 1.0, 1e-12))
+    pressure = np.minimum(2.0 * d / beta, 1.5 * d ** (2.0 / 3.0))
+    return np.asarray(pressure * frontal_over_plan * smoothstep(m, 0.85, 1.0))
+
+
+def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: float) -> Array:
+    """Drag of a whole fin set at zero incidence on the reference area.
+
+    Friction of both faces, plus by section: square - blunt leading and trailing edges; rounded -
+    rounded leading edge and half the blunt trailing edge; wedge - bevelled leading and trailing
+    edges (waves only; without a bevel width a single wedge with a blunt trailing edge); airfoil -
+    form factor and lifting-surface correction, waves of the thickness.
+
+    Parameters
+        fins : FinShape - the set. [-]
+        mach : float or array - Mach number. [-]
+        friction : float or array - mean friction coefficient on the mean chord. [-]
+        area_m2 : float - reference area. [m2]
+    Returns
+        coefficient : array - drag coefficient. [-]
+    Validity
+        Mach 0 to 2, thickness under a tenth of the chord.
+    Source
+        See its parts.
+    Example
+        fin_drag(fins, 0.3, 0.004, body.area_m2)
+    """
+    m = np.asarray(mach, dtype=np.float64)
+    plan = fins.count * fins.area_m2 / area_m2
+    t = fins.thickness_m
+    edge = t * fins.span_m / fins.area_m2  # frontal over plan area
+    cos2 = 1.0 / (1.0 + fins.tan_lead**2)
+    cosine = 1.0 / np.sqrt(1.0 + fins.tan_half**2)
+    across = np.sqrt(cos2)
+    plain = 2.0 * np.asarray(friction, dtype=np.float64)
+    if t <= 0.0:
+        return np.asarray(plan * plain)
+    blunt = edge * trailing_base_drag(friction, m, fins.mean_chord_m / t)
+    if fins.section == "square":
+        total = plain + edge * cos2 * square_edge_drag(m * across) + blunt
+    elif fins.section == "rounded":
+        total = plain + edge * cos2 * rounded_edge_drag(m * across) + 0.5 * blunt
+    elif fins.section == "wedge" and fins.bevel_m > 0.0:
+        angle = float(np.arctan2(t / 2.0, fins.bevel_m))
+        total = plain + 2.0 * wedge_wave_drag(m, angle, edge)
+    elif fins.section == "wedge":
+        total = plain + wedge_wave_drag(m, t / (2.0 * fins.mean_chord_m), edge) + blunt
+    else:
+        ratio = t / fins.mean_chord_m
+        total = faired_fin_drag(friction, np.minimum(m, 0.9), ratio, cosine)
+        total = total + 2.0 * wedge_wave_drag(m, ratio, edge)
+    return np.asarray(plan * total)

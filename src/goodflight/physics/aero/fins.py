@@ -1,0 +1,238 @@
+"""Normal force, centre of pressure, roll and stall of a fin set.
+
+Answers: how much do the fins lift at small incidence, where, how do crooked fins spin the rocket,
+and when do they stall? Lifting-surface formula below the speed of sound, linear theory above,
+joined between Mach 0.8 and 1.2. Main sources: USAF DATCOM, Barrowman 1967, NACA Report 1307.
+"""
+
+from typing import Final, NamedTuple
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+from scipy.special import ellipe
+
+from goodflight.physics.aero.body import BLEND, subsonic_mach, supersonic_mach
+from goodflight.physics.aero.curves import Curve, smoothstep
+from goodflight.physics.aero.geometry import FinShape
+from goodflight.physics.aero.interference import body_by_fin, fin_on_body
+
+Array = NDArray[np.float64]
+
+# Lift of one fin of a set of n over that of one of four. Memory: MIL-HDBK-762 section 5-3.
+CROWDING: Final = Curve(
+    ((4, 1.0), (5, 0.948), (6, 0.913), (7, 0.854), (8, 0.81)), "[mil-hdbk-762] 5-3 (memory)"
+)
+# Incidence at which thin flat plates stop gaining lift, deg, against aspect ratio. Memory: Winter,
+# NACA TM 798: sharp-edged plates of aspect ratio 1 hold to about 38 deg, 2 to 22 deg, 5 to 11 deg.
+STALL_DEG: Final = Curve(((0.5, 40.0), (1, 36.0), (2, 22.0), (3, 16.0), (5, 11.0)), "[winter1936]")
+STALL_WIDTH: Final = 1.6  # end of the stall over its start, both as incidence
+
+
+class FinForces(NamedTuple):
+    """A fin set's coefficients on a reference area and length, arrays over Mach."""
+
+    slope: Array  # normal force, both interferences included [1/rad]
+    cp_m: Array
+    side: Array  # side force per rad of mean directed cant [1/rad]
+    roll_force: Array  # [1/rad]
+    roll_damp: Array  # [1/rad], negative
+
+
+def subsonic_slope(
+    aspect: float, tan_half: float, mach: ArrayLike, section_ratio: float = 1.0
+) -> Array:
+    """Normal-force slope of a straight-edged wing below the speed of sound, on its own area.
+
+    2 pi A / (2 + sqrt(4 + (A b / k)^2 (1 + (tan L / b)^2))), b = sqrt(1 - M^2), L sweep of the
+    half-chord line, k section slope over 2 pi / b.
+
+    Parameters
+        aspect : float - aspect ratio of the two panels joined. [-]
+        tan_half : float - tangent of the half-chord sweep. [-]
+        mach : float or array - below 1; held at 1. [-]
+        section_ratio : float - k. [-]
+    Returns
+        slope : array - dCN/d(alpha). [1/rad]
+    Validity
+        Aspect ratio 0.5 to 8, Mach below 0.8; about 5 %.
+    Source
+        [datcom1978] section 4.1.3.2. The form with A b / cos L is 8 to 9 % above it at Mach 0.6.
+    Example
+        subsonic_slope(2.0, 0.0, 0.0) -> 2.60
+    """
+    b2 = np.maximum(1.0 - np.asarray(mach, dtype=np.float64) ** 2, 0.0)
+    root = np.sqrt(4.0 + (aspect / section_ratio) ** 2 * (b2 + tan_half**2))
+    return np.asarray(2.0 * np.pi * aspect / (2.0 + root))
+
+
+def _rectangular(a: Array) -> tuple[Array, Array]:
+    """beta CN / 4 and CP (share of chord) of rectangular wings against a = beta x aspect ratio."""
+    t = np.clip(a, 0.0, 1.0)
+    low = np.pi / 8 * (t - 2 * t**2 + t**3) + 0.5 * (3 - 2 * t) * t**2 + 0.5 * (t**3 - t**2)
+    cp_low = 0.25 * (1 - 3 * t**2 + 2 * t**3) + (3 - 2 * t) * t**2 / 3 + (t**3 - t**2) / 3
+    big = np.maximum(a, 1.0)
+    high = 1.0 - 0.5 / big
+    cp_high = (big - 2.0 / 3.0) / (2.0 * big - 1.0)
+    return np.where(a < 1.0, low, high), np.where(a < 1.0, cp_low, cp_high)
+
+
+def _delta(a: Array) -> Array:
+    """beta CN / 4 of triangular wings against a = beta x aspect ratio."""
+    m = np.clip(a / 4.0, 0.0, 1.0)
+    return np.asarray(np.pi / 2 * m / ellipe(1.0 - m * m))
+
+
+def supersonic_slope(aspect: float, taper: float, mach: ArrayLike) -> tuple[Array, Array]:
+    """Slope and centre of pressure of a straight-tapered wing above the speed of sound.
+
+    Linear theory: triangular wing (taper 0) and rectangular wing (taper 1), mixed by the share
+    w = 4 t^2 / (1 + t)^2 of the tip loss, which is exact where the leading edge is supersonic.
+
+    Parameters
+        aspect : float - aspect ratio of the two panels joined. [-]
+        taper : float - tip over root chord. [-]
+        mach : float or array - above 1. [-]
+    Returns
+        slope : array - dCN/d(alpha) on the wing's own area. [1/rad]
+        cp : array - centre of pressure as a share of the mean aerodynamic chord. [-]
+    Validity
+        Thin wings with trailing edges swept little; nearer 1 than Mach 1.05 only as a bound.
+    Source
+        [jones1946] slender limit, [brown1946] triangular, [harmon1947] tip loss of 4 / beta
+        (1 - 1 / (2 beta A)); from memory, held by the exact limits.
+    Example
+        supersonic_slope(2.0, 1.0, 2.0 ** 0.5) -> 3.0, 0.444
+    """
+    beta = np.sqrt(np.maximum(np.asarray(mach, dtype=np.float64) ** 2 - 1.0, 1e-12))
+    a = beta * aspect
+    w = 4.0 * taper**2 / (1.0 + taper) ** 2
+    rectangular, cp = _rectangular(a)
+    share = w * rectangular + (1.0 - w) * _delta(a)
+    return np.asarray(4.0 / beta * share), np.asarray(w * cp + (1.0 - w) * 0.5)
+
+
+def panel_slope(fins: FinShape, mach: ArrayLike) -> tuple[Array, Array]:
+    """Slope of two panels joined, on their own area, and where it acts, at any Mach number.
+
+    Parameters
+        fins : FinShape - the set. [-]
+        mach : float or array - Mach number. [-]
+    Returns
+        slope : array - dCN/d(alpha) on the panels' area. [1/rad]
+        cp_m : array - station of the centre of pressure. [m]
+    Validity
+        Mach 0 to 2; between 0.8 and 1.2 a smooth join, not a theory.
+    Source
+        [datcom1978] 4.1.3.2 below, linear theory above; CP from the quarter chord.
+    Example
+        panel_slope(fins, 0.0)
+    """
+    m = np.asarray(mach, dtype=np.float64)
+    weight = smoothstep(m, *BLEND)
+    low = subsonic_slope(fins.aspect, fins.tan_half, subsonic_mach(m))
+    high, share = supersonic_slope(fins.aspect, fins.taper, supersonic_mach(m))
+    place = 0.25 + weight * (share - 0.25)
+    cp = fins.quarter_m + 4.0 * (place - 0.25) * (fins.half_m - fins.quarter_m)
+    return low * (1.0 - weight) + high * weight, np.asarray(cp)
+
+
+def effective_count(count: int) -> float:
+    """Pairs of fins that a set is worth in any plane.
+
+    count / 2 (the mean of sin^2 over three or more even fins), less for crowded sets.
+
+    Parameters
+        count : int - number of fins. [-]
+    Returns
+        pairs : float - 1.5 for three, 2 for four. [-]
+    Validity
+        3 to 8; one or two fins have no single value, the mean over roll is given.
+    Source
+        [barrowman1967]; crowding [mil-hdbk-762] (memory).
+    Example
+        effective_count(3) -> 1.5
+    """
+    return 0.5 * count * float(CROWDING(count))
+
+
+def fin_forces(fins: FinShape, mach: ArrayLike, area_m2: float, length_m: float) -> FinForces:
+    """All small-angle coefficients of a fin set against Mach number.
+
+    Normal force with both interferences; side force of canted fins with K_W(B) (which is
+    k_W(B) + k_B(W)); rolling moment per cant at the area's mean radius; roll damping by strips
+    with the fin's own finite-span slope and the mean square radius.
+
+    Parameters
+        fins : FinShape - the set. [-]
+        mach : float or array - Mach number. [-]
+        area_m2 : float - reference area. [m2]
+        length_m : float - reference length. [m]
+    Returns
+        forces : FinForces - arrays over Mach. [1/rad, m, 1/rad, 1/rad, 1/rad]
+    Validity
+        Small incidence and cant; the body's part in rolling moments is left out (a few per cent).
+    Source
+        [pitts1957], [barrowman1967]; 2 pi strips would more than double the roll damping.
+    Example
+        fin_forces(fins, 0.3, body.area_m2, body.diameter_m).roll_damp
+    """
+    pair, cp = panel_slope(fins, mach)
+    single = pair * fins.area_m2 / area_m2  # one panel on the reference area
+    kw, kb = float(fin_on_body(fins.tau)), float(body_by_fin(fins.tau))
+    crowding = float(CROWDING(fins.count))
+    return FinForces(
+        slope=effective_count(fins.count) * single * (kw + kb),
+        cp_m=cp,
+        side=fins.count * crowding * single * kw,
+        roll_force=fins.count * crowding * single * fins.centroid_m / length_m,
+        roll_damp=-2.0 * fins.count * crowding * single * fins.radius2_m2 / length_m**2,
+    )
+
+
+def steady_roll_rate(
+    speed_m_s: float, cant_rad: float, roll_force: float, roll_damp: float, length_m: float
+) -> float:
+    """Spin at which the damping of the fins balances their mean cant.
+
+    p = 2 V Cl_delta delta / (|Cl_p| d).
+
+    Parameters
+        speed_m_s : float - air speed. [m/s]
+        cant_rad : float - mean cant. [rad]
+        roll_force : float - rolling moment slope. [1/rad]
+        roll_damp : float - damping, negative. [1/rad]
+        length_m : float - reference length d. [m]
+    Returns
+        rate_rad_s : float - steady spin. [rad/s]
+    Validity
+        Reached only if the speed lasts longer than the spin-up.
+    Source
+        Balance of moments; derived.
+    Example
+        steady_roll_rate(100.0, 0.01, 10.0, -40.0, 0.08) -> 6.25
+    """
+    return -2.0 * speed_m_s * roll_force * cant_rad / (roll_damp * length_m)
+
+
+def fin_stall(fins: FinShape) -> tuple[float, float, float]:
+    """Incidence range over which the fins turn from wings into plates, and their broadside area.
+
+    Start: stall of thin flat plates of that aspect ratio over K_W(B) (the body's upwash brings
+    the fin there sooner); end 1.6 times that. Area: mean over roll of |cos^3| of all fins.
+
+    Parameters
+        fins : FinShape - the set. [-]
+    Returns
+        start_sin2, end_sin2 : floats - sin^2 of the rocket's incidence. [-]
+        plate_m2 : float - area that counts broadside. [m2]
+    Validity
+        A default with wide spread (start within about a third); wakes and lee side not modelled.
+    Source
+        [winter1936] from memory; width and broadside mean are judgement and geometry.
+    Example
+        fin_stall(fins)[0]
+    """
+    start = np.radians(float(STALL_DEG(fins.aspect))) / float(fin_on_body(fins.tau))
+    end = min(STALL_WIDTH * start, np.radians(75.0))
+    plate = fins.count * 4.0 / (3.0 * np.pi) * fins.area_m2
+    return float(np.sin(start) ** 2), float(np.sin(end) ** 2), plate

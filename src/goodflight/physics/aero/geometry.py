@@ -1,0 +1,290 @@
+"""Bodies and fins as the aerodynamic functions want them: plain arrays and numbers.
+
+A `BodyShape` is an outline of straight pieces; a `FinShape` is one set of equal fins boiled down
+from any polygon to area, span, chords, sweeps. Published geometries are fed in the same way as a
+rocket's. Left out: fins that lap over each other along the span, bodies that are not round.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from goodflight.physics.vehicle.parts import Buttons, Fins, NoseShape, Rocket
+from goodflight.physics.vehicle.profile import outer_profile
+
+Array = NDArray[np.float64]
+NODES, WEIGHTS = np.polynomial.legendre.leggauss(3)  # exact for the cubics of a straight edge
+
+
+@dataclass(frozen=True, eq=False)
+class BodyShape:
+    """A body of revolution: outline, nose, and its areas."""
+
+    stations_m: Array
+    radii_m: Array
+    nose_length_m: float
+    nose_shape: NoseShape
+    nose_parameter: float
+    diameter_m: float  # greatest
+    wetted_m2: float
+    planform_m2: float
+    planform_cp_m: float
+
+    @property
+    def length_m(self) -> float:
+        """Length along the axis [m]."""
+        return float(self.stations_m[-1] - self.stations_m[0])
+
+    @property
+    def fineness(self) -> float:
+        """Length over greatest diameter [-]."""
+        return self.length_m / self.diameter_m
+
+    @property
+    def area_m2(self) -> float:
+        """Greatest cross-section, the reference area [m2]."""
+        return float(np.pi) * self.diameter_m**2 / 4.0
+
+    @property
+    def base_radius_m(self) -> float:
+        """Radius at the tail [m]."""
+        return float(self.radii_m[-1])
+
+
+@dataclass(frozen=True)
+class FinShape:
+    """A set of equal fins. Distances aft are from the nose tip, outward from the body's axis."""
+
+    count: int
+    area_m2: float  # one exposed panel
+    span_m: float  # exposed semi-span
+    root_m: float  # root chord
+    taper: float  # of the trapezoid with the same area, span and span-wise centroid
+    mean_chord_m: float  # mean aerodynamic chord
+    quarter_m: float  # station of the area's mean quarter chord
+    half_m: float  # and of its mean half chord (the centroid)
+    centroid_m: float  # outward of the axis, of the area
+    radius2_m2: float  # mean square distance from the axis, weighted with area
+    tan_lead: float  # tangent of sweep of the leading edge, mean over the span
+    tan_half: float  # of the half-chord line
+    body_radius_m: float
+    thickness_m: float = 0.0
+    section: str = "square"
+    bevel_m: float = 0.0
+
+    @property
+    def aspect(self) -> float:
+        """Aspect ratio of two panels joined at their roots [-]."""
+        return 2.0 * self.span_m**2 / self.area_m2
+
+    @property
+    def tau(self) -> float:
+        """Semi-span from the axis over body radius [-]."""
+        return 1.0 + self.span_m / self.body_radius_m
+
+
+@dataclass(frozen=True)
+class GuideShape:
+    """Rail guides: how many and how big each looks from ahead."""
+
+    count: int
+    frontal_m2: float
+
+
+def body_shape(
+    stations_m: ArrayLike,
+    radii_m: ArrayLike,
+    nose_length_m: float,
+    nose_shape: NoseShape = "tangent_ogive",
+    nose_parameter: float = 0.0,
+) -> BodyShape:
+    """A body from an outline of straight pieces, nose tip to tail.
+
+    Surface and side area are summed over the conical pieces.
+
+    Parameters
+        stations_m : array (n,) - aft of the nose tip, never falling; twice where it steps. [m]
+        radii_m : array (n,) - outer radii. [m]
+        nose_length_m : float - length of the nose. [m]
+        nose_shape : str - one of the nose shapes. [-]
+        nose_parameter : float - its parameter. [-]
+    Returns
+        body : BodyShape - outline and areas. [m, m2]
+    Raises
+        ValueError - fewer than two points, stations that fall, no radius above zero.
+    Validity
+        Round bodies.
+    Source
+        Geometry.
+    Example
+        body_shape([0, 0.2, 1.0], [0, 0.04, 0.04], 0.2, "cone").wetted_m2 -> 0.2267
+    """
+    x = np.asarray(stations_m, dtype=np.float64)
+    r = np.asarray(radii_m, dtype=np.float64)
+    if x.ndim != 1 or len(x) < 2 or x.shape != r.shape or np.any(np.diff(x) < 0.0):
+        raise ValueError("a body outline needs two or more points with stations that never fall")
+    if not np.max(r) > 0.0:
+        raise ValueError("a body outline needs a radius above zero somewhere")
+    h, r0, r1 = np.diff(x), r[:-1], r[1:]
+    side = h * (r0 + r1)
+    moment = h * (x[:-1] * (r0 + r1) + h * (r0 + 2.0 * r1) / 3.0)
+    skin = np.pi * (r0 + r1) * np.hypot(h, r1 - r0)
+    wetted, planform = float(np.sum(skin[h > 0.0])), float(np.sum(side))
+    return BodyShape(
+        x, r, nose_length_m, nose_shape, nose_parameter, 2.0 * float(np.max(r)), wetted,
+        planform, float(np.sum(moment)) / planform,
+    )  # fmt: skip
+
+
+def _strips(outline: Array) -> tuple[Array, Array, Array, Array]:
+    """Heights, leading-edge positions, chords and weights of exact strips across a polygon."""
+    levels = np.unique(outline[:, 1])
+    levels = levels[np.concatenate(([True], np.diff(levels) > 1e-9 * (levels[-1] - levels[0])))]
+    half = 0.5 * np.diff(levels)[:, None]
+    w = (levels[:-1, None] + half * (1.0 + NODES)).ravel()
+    weight = (half * WEIGHTS).ravel()
+    u0, w0 = outline.T
+    u1, w1 = np.roll(u0, -1), np.roll(w0, -1)
+    rise = np.where(w1 == w0, 1.0, w1 - w0)
+    t = (w[:, None] - w0) / rise
+    crossing = (w1 != w0) & (t >= 0.0) & (t <= 1.0)
+    u = u0 + t * (u1 - u0)
+    lead = np.min(np.where(crossing, u, np.inf), axis=1)
+    trail = np.max(np.where(crossing, u, -np.inf), axis=1)
+    return w, lead, trail - lead, weight
+
+
+def fin_shape(
+    count: int,
+    station_m: float,
+    outline_m: ArrayLike,
+    body_radius_m: float,
+    *,
+    thickness_m: float = 0.0,
+    section: str = "square",
+    bevel_m: float = 0.0,
+) -> FinShape:
+    """One set of fins of any polygon, boiled down to what the slope and drag formulas need.
+
+    Strips across the span, exact for straight edges. Sweeps are straight lines fitted to the
+    leading edge and the half chord with the chord as weight, exact for straight edges.
+
+    Parameters
+        count : int - number of fins. [-]
+        station_m : float - of the root's leading edge, from the nose tip. [m]
+        outline_m : array (n, 2) - corners (aft of the root's leading edge, outward). [m]
+        body_radius_m : float - of the body at the root. [m]
+        thickness_m : float - of the plate. [m]
+        section : str - square, rounded, wedge or airfoil. [-]
+        bevel_m : float - width of the bevel of a wedge section. [m]
+    Returns
+        fins : FinShape - the set. [m, m2]
+    Raises
+        ValueError - fewer than three corners, no span, no area.
+    Validity
+        Outlines that one strip along the chord cuts once; notches are filled in.
+    Source
+        Geometry.
+    Example
+        fin_shape(4, 0.9, [(0, 0), (0, 0.1), (0.1, 0.1), (0.1, 0)], 0.05).aspect -> 2.0
+    """
+    outline = np.asarray(outline_m, dtype=np.float64)
+    if outline.ndim != 2 or len(outline) < 3 or np.ptp(outline[:, 1]) <= 0.0:
+        raise ValueError(
+            f"a fin outline of {len(outline)} corners without area; give at least three corners "
+            "(aft, outward) that enclose an area"
+        )
+    w, lead, chord, weight = _strips(outline)
+    area = float(weight @ chord)
+    if area <= 0.0:
+        raise ValueError("a fin outline that encloses no area; check the order of its corners")
+    span = float(np.max(outline[:, 1]))
+    share = weight * chord / area
+    centroid = float(share @ w)
+    offset = w - centroid
+    spread = float(share @ offset**2)
+    ratio = 3.0 * centroid / span
+    x = station_m + lead
+    y = body_radius_m + w
+    root = chord[0] + (chord[0] - chord[1]) / (w[1] - w[0]) * w[0]
+    return FinShape(
+        count=count,
+        area_m2=area,
+        span_m=span,
+        root_m=float(root),
+        taper=float(np.clip((ratio - 1.0) / (2.0 - min(ratio, 1.99)), 0.0, 1.0)),
+        mean_chord_m=float(share @ chord),
+        quarter_m=float(share @ (x + 0.25 * chord)),
+        half_m=float(share @ (x + 0.5 * chord)),
+        centroid_m=body_radius_m + centroid,
+        radius2_m2=float(share @ y**2),
+        tan_lead=float(share @ (offset * lead)) / spread,
+        tan_half=float(share @ (offset * (lead + 0.5 * chord))) / spread,
+        body_radius_m=body_radius_m,
+        thickness_m=thickness_m,
+        section=section,
+        bevel_m=bevel_m,
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Shape:
+    """Everything of a rocket that the air feels."""
+
+    body: BodyShape
+    fins: tuple[FinShape, ...]
+    guides: tuple[GuideShape, ...]
+    roughness_m: float
+
+
+def rocket_shape(rocket: Rocket) -> Shape:
+    """The rocket as the air sees it, from its parts.
+
+    Guides without a frontal area get a square of their stand-off.
+
+    Parameters
+        rocket : Rocket - all parts. [-]
+    Returns
+        shape : Shape - body, fin sets, guides, finish. [m, m2]
+    Raises
+        ValueError - outline or fin polygon that does not enclose anything.
+    Validity
+        Round bodies; stations counted from the nose tip.
+    Source
+        Geometry.
+    Example
+        rocket_shape(rocket).body.fineness -> 15.4
+    """
+    profile = outer_profile(rocket)
+    nose = next((s for s in profile.segments if s.kind == "nose"), None)
+    body = BodyShape(
+        profile.stations_m,
+        profile.radii_m,
+        nose.length_m if nose else 0.0,
+        nose.shape if nose else "tangent_ogive",  # type: ignore[arg-type]
+        nose.shape_parameter if nose else 0.0,
+        profile.reference_diameter_m,
+        profile.wetted_area_m2,
+        profile.planform_area_m2,
+        profile.planform_centroid_m,
+    )
+    fins = tuple(
+        fin_shape(
+            p.count,
+            p.station_m,
+            p.outline_m,
+            p.body_radius_m,
+            thickness_m=p.thickness_m,
+            section=p.section,
+            bevel_m=p.bevel_m,
+        )
+        for p in rocket.parts
+        if isinstance(p, Fins)
+    )
+    guides = tuple(
+        GuideShape(2, p.frontal_area_m2 or p.height_m**2)
+        for p in rocket.parts
+        if isinstance(p, Buttons)
+    )
+    return Shape(body, fins, guides, rocket.roughness_m)
