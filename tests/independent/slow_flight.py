@@ -1,0 +1,462 @@
+"""A slow, separately written model of a whole flight, to hold against the compiled kernel.
+
+Phases, each its own `solve_ivp` problem (DOP853, rtol 1e-9), cut at the points of the thrust
+curve: on the rail with both guides (one coordinate), on the last guide (Newton-Euler with a
+Lagrange multiplier for the guide's force), free (CG, velocity, two unit vectors of the attitude,
+angular momentum in the world frame), and a point mass under canopies. Left out: turbulence,
+cord, snatch. Results carry the names of OUTCOMES.
+"""
+
+import numpy as np
+from scipy.integrate import solve_ivp
+from scipy.optimize import brentq, minimize_scalar
+from slow_vehicle import SlowVehicle, cross, length
+
+from goodflight.physics.flight.registry import BY_ALTIMETER, BY_DELAY, NOTHING_OPENS
+
+SOLVER = {"method": "DOP853", "rtol": 1e-9, "atol": 1e-10}
+LONGEST_S = 3000.0
+
+
+def rail_frame(p):
+    """Unit vectors: along the rail upwards, and body y there (level, to the left of the lean)."""
+    tilt, azimuth = p["rail_tilt_rad"], p["rail_azimuth_rad"]
+    lean = np.array([np.sin(azimuth), np.cos(azimuth), 0.0])
+    along = np.sin(tilt) * lean + np.array([0.0, 0.0, np.cos(tilt)])
+    return along, np.array([-np.cos(azimuth), np.sin(azimuth), 0.0])
+
+
+class Piece:
+    """A stretch of the flight with one way of reading its state vector."""
+
+    def __init__(self, solution, read):
+        self.t0, self.t1 = solution.t[0], solution.t[-1]
+        self.sol, self.read = solution.sol, read
+
+    def at(self, t):
+        return self.read(t, self.sol(t))
+
+
+class SlowFlight:
+    """Runs one flight; `out` collects the outcomes and `pieces` the trajectory.
+
+    `rail_side` replaces body y on the rail (how the rocket is rolled when it is put on).
+    """
+
+    def __init__(self, vehicle: SlowVehicle, deployment: int = BY_DELAY, rail_side=None):
+        self.vehicle, self.deployment, self.solver = vehicle, deployment, dict(SOLVER)
+        self.pieces: list[Piece] = []
+        self.out: dict[str, float] = {"status": 0.0}
+        self.rail, self.rail_side = rail_frame(vehicle.p)
+        if rail_side is not None:
+            self.rail_side = np.asarray(rail_side, dtype=float)
+
+    # --- stepping ---------------------------------------------------------------------------
+    def advance(self, motion, t0, y0, t1, events=()):
+        """Integrate, restarting at every point of the thrust curve. Terminal events end it.
+
+        `motion`: the rates of the state vector and how to read it. Returns the last time and
+        state, the index of the event that ended it (or None), and for every event the list of
+        (time, state) where it happened.
+        """
+        rhs, read = motion
+        knots = self.vehicle.knots
+        cuts = [*knots[(knots > t0 + 1e-12) & (knots < t1 - 1e-12)], t1]
+        seen = [[] for _ in events]
+        for cut in cuts:
+            low, high = t0 + 1e-12, cut - 1e-12  # on this piece's side of a jump in thrust
+            result = solve_ivp(
+                lambda t, y, low=low, high=high: rhs(min(max(t, low), high), y),
+                (t0, cut),
+                y0,
+                dense_output=True,
+                events=list(events) or None,
+                **self.solver,
+            )
+            if not result.success:
+                raise RuntimeError(result.message)
+            self.pieces.append(Piece(result, read))
+            t0, y0 = result.t[-1], result.y[:, -1]
+            ended = None
+            for i, times in enumerate(result.t_events or ()):
+                for when, state in zip(times, result.y_events[i]):
+                    seen[i].append((when, state))
+                if len(times) and getattr(events[i], "terminal", False):
+                    ended = i
+            if ended is not None:
+                return t0, y0, ended, seen
+        return t0, y0, None, seen
+
+    # --- on the rail ------------------------------------------------------------------------
+    def travel_at_exit(self, guide_m):
+        """How far the rocket has moved when this guide passes the rail's upper end."""
+        p = self.vehicle.p
+        return p["rail_length_m"] - p["stop_height_m"] - (p["tail_m"] - guide_m)
+
+    def place(self, t, travel):
+        """CG in the world while the axis lies along the rail."""
+        p = self.vehicle.p
+        along = p["stop_height_m"] + travel + p["tail_m"] - self.vehicle.masses(t)[1]
+        return np.array([0.0, 0.0, p["rail_base_m"]]) + along * self.rail
+
+    def rail_pull(self, t, travel, speed):
+        """Net force up the rail, with the friction of both guides against upward motion."""
+        v = self.vehicle
+        force, _ = v.loads(t, self.read_rail(t, (travel, speed)))
+        along = float(force @ self.rail)
+        return along - v.p["rail_friction"] * length(force - along * self.rail)
+
+    def both_guides(self):
+        v = self.vehicle
+        times = np.unique(np.concatenate([np.linspace(1e-9, v.burnout_s, 4000), v.knots]))
+        pulls = [self.rail_pull(t, 0.0, 0.0) for t in times]
+        first = next((i for i, pull in enumerate(pulls) if pull > 0.0), None)
+        if first is None:
+            self.out["status"] = 1.0
+            return None
+        t0 = times[first]
+        if first > 0:
+            t0 = brentq(self.rail_pull, times[first - 1], times[first], args=(0.0, 0.0))
+        self.out["liftoff_s"] = t0
+        goal = self.travel_at_exit(v.p["guide_fore_m"])
+
+        def rhs(t, y):
+            return [y[1], self.rail_pull(t, y[0], y[1]) / v.masses(t)[0]]
+
+        def leaves(t, y):
+            return y[0] - goal
+
+        leaves.terminal = True
+        t, y, ended, _ = self.advance((rhs, self.read_rail), t0, [0.0, 0.0], t0 + 20.0, [leaves])
+        if ended is None:
+            self.out["status"] = 1.0
+            return None
+        self.out["guide_exit_s"], self.out["guide_exit_m_s"] = t, y[1]
+        return t, y
+
+    def read_rail(self, t, y):
+        return self.place(t, y[0]), y[1] * self.rail, self.rail, self.rail_side, np.zeros(3)
+
+    def one_guide(self, t0, travel, speed):
+        """The aft guide slides on the rail's line; pitch and yaw are free about it, no roll.
+
+        State: travel of the guide, its speed, nose, side, angular velocity. The guide's force
+        across the rail is the multiplier that keeps the guide's acceleration along the rail.
+        """
+        v = self.vehicle
+        guide = v.p["guide_aft_m"]
+        basis = np.array([self.rail_side, cross(self.rail, self.rail_side)])
+        goal = self.travel_at_exit(guide)
+        y0 = np.concatenate([[travel, speed], self.rail, self.rail_side, np.zeros(3)])
+
+        def read(t, y):
+            nose, omega = y[2:5], y[8:11]
+            arm = guide - v.masses(t)[1]
+            start = self.place(t, y[0]) - arm * self.rail
+            velocity = y[1] * self.rail + arm * cross(omega, nose)
+            return start + arm * nose, velocity, nose, y[5:8], omega
+
+        def rhs(t, y):
+            state = read(t, y)
+            _, _, nose, side, omega = state
+            mass, cg, pitch, _, pitch_rate, _ = v.masses(t)
+            force, moment = v.loads(t, state)
+            moment = moment - pitch_rate * omega
+            to_guide = -(guide - cg) * nose
+
+            def motion(held):
+                twist = moment + cross(to_guide, held)
+                spin = (twist - float(twist @ nose) * nose) / pitch
+                push = (force + held) / mass
+                return push + cross(spin, to_guide) + cross(omega, cross(omega, to_guide)), spin
+
+            free, _ = motion(np.zeros(3))
+            effect = np.array([motion(b)[0] - free for b in basis]).T
+            held, friction = np.zeros(3), np.zeros(3)
+            for _ in range(20):  # friction depends on the force it helps to set
+                base = motion(friction)[0]
+                share = np.linalg.solve(basis @ effect, -(basis @ base))
+                new = share @ basis
+                settled = length(new - held) < 1e-11 * (1.0 + length(new))
+                held = new
+                friction = -v.p["rail_friction"] * length(held) * self.rail
+                if settled:
+                    break
+            acceleration, spin = motion(held + friction)
+            along = float(acceleration @ self.rail)
+            turns = [cross(omega, nose), cross(omega, side)]
+            return np.concatenate([[y[1], along], *turns, spin])
+
+        def leaves(t, y):
+            return y[0] - goal
+
+        leaves.terminal = True
+        if goal <= travel:
+            return t0, read(t0, y0)
+        t, y, ended, _ = self.advance((rhs, read), t0, y0, t0 + 20.0, [leaves])
+        if ended is None:
+            self.out["status"] = 1.0
+            return t, None
+        return t, read(t, y)
+
+    def note_rail_exit(self, t, state):
+        v, out = self.vehicle, self.out
+        position, velocity, nose, _, omega = state
+        sound = v.air(position[2])[1]
+        through = velocity - v.wind(position[2])
+        along = float(through @ nose)
+        crossing = length(through - along * nose)
+        mach = length(through) / sound
+        out["rail_exit_s"] = t
+        out["rail_exit_m_s"] = length(velocity)
+        out["rail_exit_wind_m_s"] = crossing
+        out["rail_exit_incidence_rad"] = np.arctan2(crossing, along)
+        out["rail_exit_rate_rad_s"] = length(omega - float(omega @ nose) * nose)
+        out["margin_exit_cal"] = v.margin_small(t, mach)
+        out["margin_exit_incidence_cal"] = v.margin_at(t, mach, sound, along, crossing)
+
+    # --- free flight ------------------------------------------------------------------------
+    def spin_of(self, t, y):
+        """Angular velocity from the angular momentum (axisymmetric body)."""
+        _, _, pitch, roll, _, _ = self.vehicle.masses(t)
+        nose, momentum = y[6:9], y[12:15]
+        return momentum / pitch + (1.0 / roll - 1.0 / pitch) * float(momentum @ nose) * nose
+
+    def read_free(self, t, y):
+        return y[0:3], y[3:6], y[6:9], y[9:12], self.spin_of(t, y)
+
+    def rhs_free(self, t, y):
+        state = self.read_free(t, y)
+        _, velocity, nose, side, omega = state
+        mass, _, _, _, _, roll_rate = self.vehicle.masses(t)
+        force, moment = self.vehicle.loads(t, state)
+        # the gas takes the grain's own share of the roll momentum with it
+        moment = moment + roll_rate * float(omega @ nose) * nose
+        turns = [cross(omega, nose), cross(omega, side)]
+        return np.concatenate([velocity, force / mass, *turns, moment])
+
+    def start_free(self, t, state):
+        """Free-flight state vector from position, velocity, nose, side, angular velocity."""
+        position, velocity, nose, side, omega = (np.asarray(part, dtype=float) for part in state)
+        _, _, pitch, roll, _, _ = self.vehicle.masses(t)
+        spin = float(omega @ nose)
+        momentum = pitch * (omega - spin * nose) + roll * spin * nose
+        return np.concatenate([position, velocity, nose, side, momentum])
+
+    def free(self, t0, y0):
+        """To the ejection or the ground; notes burnout and, if it comes first, the apogee."""
+        v = self.vehicle
+        motion = (self.rhs_free, self.read_free)
+        if t0 < v.burnout_s:
+            t0, y0, _, _ = self.advance(motion, t0, y0, v.burnout_s)
+            self.note_burnout(t0, y0)
+        until = LONGEST_S
+        if self.deployment == BY_DELAY:
+            until = v.burnout_s + v.p["delay_s"]
+        ground, top = ground_event(), top_event(self.deployment == BY_ALTIMETER)
+        events = [ground, top]
+        t, y, ended, seen = self.advance(motion, t0, y0, until, events)
+        for when, state in seen[1][:1]:
+            self.note_apogee(when, state[0:3], state[3:6])
+        if self.deployment == BY_ALTIMETER and ended == 1:
+            lag = v.p["apogee_lag_s"]
+            ended = None
+            if lag > 0.0:
+                t, y, ended, _ = self.advance(motion, t, y, t + lag, [ground])
+        return t, y, ended == 0
+
+    def note_burnout(self, t, y):
+        position, velocity, nose, _, omega = self.read_free(t, y)
+        self.out["burnout_s"] = t
+        self.out["burnout_m"] = position[2]
+        self.out["burnout_m_s"] = length(velocity)
+        self.out["burnout_roll_rad_s"] = float(omega @ nose)
+        self.out["burnout_tilt_rad"] = float(np.arctan2(np.hypot(nose[0], nose[1]), nose[2]))
+        mach = length(velocity - self.vehicle.wind(position[2])) / self.vehicle.air(position[2])[1]
+        self.out["margin_burnout_cal"] = self.vehicle.margin_small(t, mach)
+
+    def note_apogee(self, t, position, velocity):
+        self.out["apogee_s"] = t
+        self.out["apogee_east_m"], self.out["apogee_north_m"], self.out["apogee_m"] = position
+        self.out["apogee_m_s"] = length(velocity - self.vehicle.wind(position[2]))
+
+    # --- under canopies ---------------------------------------------------------------------
+    def point_mass(self, t0, position, velocity):
+        v, p, out = self.vehicle, self.vehicle.p, self.out
+        wind = v.wind(position[2])
+        out["ejection_s"], out["ejection_m"] = t0, position[2]
+        out["ejection_m_s"] = length(velocity - wind)
+        out["ejection_climb_m_s"] = velocity[2]
+        canopies: list[tuple[float, float, float, float]] = []
+        y = np.concatenate([position, velocity])
+        t, y, landed = self.fall(t0, y, t0 + p["stretch_s"], canopies)
+        if landed:
+            return
+        speed = length(y[3:6] - v.wind(y[2]))
+        out["opening_m_s"], out["opening_m"] = speed, y[2]
+        fill = p["canopy_fill"] * p["canopy_diameter_m"] / speed
+        canopies.append((t, p["canopy_area_m2"], fill, p["canopy_growth"]))
+        t_open, last = t, len(self.pieces)
+        main = p["main_height_m"]
+        if main > 0.0:
+            t, y, landed = self.fall(t, y, LONGEST_S, canopies, main)
+            if not landed:
+                speed = length(y[3:6] - v.wind(y[2]))
+                out["main_opening_m_s"] = speed
+                fill_main = p["main_fill"] * p["main_diameter_m"] / speed
+                canopies.append((t, p["main_area_m2"], fill_main, p["main_growth"]))
+        if not landed:
+            self.fall(t, y, LONGEST_S, canopies)
+        self.note_opening(t_open, fill, last)
+
+    def fall(self, t0, y0, t1, canopies, down_to=None):
+        """Point mass with the drag areas that are out; ends at t1, at `down_to`, on the ground."""
+        v, p = self.vehicle, self.vehicle.p
+
+        def rhs(t, y):
+            area = p["tumble_area_m2"]
+            for start, full, fill, growth in canopies:
+                area += full * min(1.0, (max(t - start, 0.0) / fill) ** growth)
+            through = y[3:6] - v.wind(y[2])
+            pull = 0.5 * v.air(y[2])[0] * area * length(through) / v.masses(t)[0]
+            return np.concatenate([y[3:6], [0.0, 0.0, -p["gravity_m_s2"]] - pull * through])
+
+        def passes(t, y):
+            return y[2] - down_to
+
+        passes.terminal, passes.direction = True, -1.0
+        events = [ground_event(), top_event(False)]
+        if down_to is not None:
+            if y0[2] <= down_to and y0[5] < 0.0:
+                return t0, y0, False
+            events.append(passes)
+        kinks = sorted(c[0] + c[2] for c in canopies if t0 < c[0] + c[2] < t1)  # just filled
+        ended = None
+        for cut in [*kinks, t1]:
+            t0, y0, ended, seen = self.advance((rhs, read_point), t0, y0, cut, events)
+            for when, state in seen[1][:1]:
+                if "apogee_s" not in self.out:
+                    self.note_apogee(when, state[0:3], state[3:6])
+            if ended is not None:
+                break
+        if ended == 0:
+            self.note_landing(t0, y0[0:3], y0[3:6])
+        return t0, y0, ended == 0
+
+    def note_opening(self, start, fill, first_piece):
+        """Greatest drag of the first canopy while it fills, times its overshoot factor."""
+        v, p = self.vehicle, self.vehicle.p
+        greatest = 0.0
+        for piece in self.pieces[first_piece:]:
+            if piece.t0 > start + fill:
+                break
+            for t in np.linspace(piece.t0, min(piece.t1, start + fill), 2000):
+                position, velocity = piece.at(t)[:2]
+                area = p["canopy_area_m2"] * min(1.0, ((t - start) / fill) ** p["canopy_growth"])
+                through = length(velocity - v.wind(position[2]))
+                greatest = max(greatest, 0.5 * v.air(position[2])[0] * through**2 * area)
+        self.out["opening_force_n"] = p["canopy_overshoot"] * greatest
+
+    def note_landing(self, t, position, velocity):
+        self.out["landing_s"] = t
+        self.out["landing_east_m"], self.out["landing_north_m"] = position[0], position[1]
+        self.out["landing_m_s"] = length(velocity)
+        self.out["descent_m_s"] = -velocity[2]
+
+    # --- what the trajectory says -----------------------------------------------------------
+    def ascent_extremes(self):
+        """Greatest ground speed, Mach number and dynamic pressure up to apogee."""
+        v, out = self.vehicle, self.out
+        end = out.get("apogee_s", np.inf)
+
+        def quantities(piece, t):
+            position, velocity = piece.at(t)[:2]
+            rho, sound = v.air(position[2])
+            air_speed = length(velocity - v.wind(position[2]))
+            return length(velocity), air_speed / sound, 0.5 * rho * air_speed**2
+
+        best = [(-1.0, 0.0)] * 3
+        for piece in self.pieces:
+            if piece.t0 >= end:
+                break
+            times = np.linspace(piece.t0, min(piece.t1, end), 200)
+            rows = np.array([quantities(piece, t) for t in times])
+            for k in range(3):
+                i = int(np.argmax(rows[:, k]))
+                low, high = times[max(i - 1, 0)], times[min(i + 1, len(times) - 1)]
+                peak = minimize_scalar(
+                    lambda t, k=k, piece=piece: -quantities(piece, t)[k],
+                    bounds=(low, high),
+                    method="bounded",
+                    options={"xatol": 1e-7},
+                )
+                best[k] = max(best[k], (rows[i, k], times[i]), (-peak.fun, peak.x))
+        out["greatest_speed_m_s"], out["greatest_speed_s"] = best[0]
+        out["greatest_mach"], out["greatest_pressure_pa"] = best[1][0], best[2][0]
+
+    def least_margin(self):
+        """Smallest small-angle margin between rail exit and burnout."""
+        v, out = self.vehicle, self.out
+        least = (np.inf, np.nan)
+        for piece in self.pieces:
+            if piece.t1 <= out["rail_exit_s"] or piece.t0 >= v.burnout_s:
+                continue
+            for t in np.linspace(piece.t0, piece.t1, 100):
+                position, velocity = piece.at(t)[:2]
+                through = length(velocity - v.wind(position[2]))
+                least = min(least, (v.margin_small(t, through / v.air(position[2])[1]), t))
+        out["least_margin_cal"], out["least_margin_s"] = least
+
+    def run(self):
+        """Pad to ground."""
+        v, out = self.vehicle, self.out
+        mass = v.masses(0.0)[0]
+        weight = mass * v.p["gravity_m_s2"]
+        out["liftoff_mass_kg"] = mass
+        out["thrust_to_weight_mean"] = v.impulse / v.burnout_s / weight
+        out["margin_liftoff_cal"] = v.margin_small(0.0, 0.0)
+        start = self.both_guides()
+        if start is None:
+            return out
+        t, state = self.one_guide(start[0], *start[1])
+        if state is None:
+            return out
+        self.note_rail_exit(t, state)
+        t, y, landed = self.free(t, self.start_free(t, state))
+        if landed:
+            self.note_landing(t, y[0:3], y[3:6])
+            out["status"] = 3.0
+        else:
+            self.point_mass(t, y[0:3], y[3:6])
+        self.ascent_extremes()
+        self.least_margin()
+        return out
+
+
+def ground_event():
+    def ground(t, y):
+        return y[2]
+
+    ground.terminal, ground.direction = True, -1.0
+    return ground
+
+
+def top_event(terminal):
+    """Vertical speed through zero from above (free and point-mass states alike)."""
+
+    def top(t, y):
+        return y[5]
+
+    top.terminal, top.direction = terminal, -1.0
+    return top
+
+
+def read_point(t, y):
+    return y[0:3], y[3:6], None, None, None
+
+
+def fly(parameters, motor, tables, deployment=BY_DELAY, *, air=None, rail_side=None):
+    """Outcomes of one flight without turbulence, as a dict of OUTCOMES names."""
+    assert deployment in (BY_DELAY, BY_ALTIMETER, NOTHING_OPENS)
+    vehicle = SlowVehicle(parameters, motor, tables, air)
+    return SlowFlight(vehicle, deployment, rail_side).run()
