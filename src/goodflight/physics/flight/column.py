@@ -110,7 +110,7 @@ def fill_gusts(column: Any, p: Any, spacing: float, generator: Any) -> None:
 
 
 @compiled
-def fill_column(column: Any, p: Any, spacing: float, seed: Any, turbulence: bool) -> None:
+def fill_column(column: Any, p: Any, spacing: float, generator: Any, turbulence: bool) -> None:
     """Tabulate one flight's air: rows are a ghost node, NODES heights (i spacing)^2, a ghost node."""
     exponent = STANDARD_GRAVITY_M_S2 / (GAS_J_KG_K * LAPSE_K_M)
     toward_e, toward_n = -math.sin(p[_FROM]), -math.cos(p[_FROM])
@@ -119,15 +119,12 @@ def fill_column(column: Any, p: Any, spacing: float, seed: Any, turbulence: bool
         temperature = p[_TEMPERATURE] - LAPSE_K_M * height
         pressure = p[_PRESSURE] * (temperature / p[_TEMPERATURE]) ** exponent
         speed = p[_SPEED] * (height / p[_HEIGHT]) ** p[_EXPONENT] if height > 0.0 else 0.0
-        row = column[i + 1]
-        row[DENSITY] = pressure / (GAS_J_KG_K * temperature)
-        row[SOUND] = math.sqrt(HEAT_RATIO * GAS_J_KG_K * temperature)
-        row[EAST] = speed * toward_e
-        row[NORTH] = speed * toward_n
-        row[UP] = 0.0
+        column[i + 1, DENSITY] = pressure / (GAS_J_KG_K * temperature)
+        column[i + 1, SOUND] = math.sqrt(HEAT_RATIO * GAS_J_KG_K * temperature)
+        column[i + 1, EAST] = speed * toward_e
+        column[i + 1, NORTH] = speed * toward_n
+        column[i + 1, UP] = 0.0
     if turbulence:
-        generator = np.empty(1, np.uint64)
-        generator[0] = seed
         fill_gusts(column, p, spacing, generator)
     for k in range(5):
         column[0, k] = column[2, k]
@@ -149,11 +146,10 @@ def air_at(column: Any, spacing: float, height_m: float) -> tuple[float, float, 
     w1 = 1.5 * t3 - 2.5 * t2 + 1.0
     w2 = -1.5 * t3 + 2.0 * t2 + 0.5 * t
     w3 = 0.5 * (t3 - t2)
-    a, b, c, d = column[i], column[i + 1], column[i + 2], column[i + 3]
     return (
-        w0 * a[0] + w1 * b[0] + w2 * c[0] + w3 * d[0],
-        w0 * a[1] + w1 * b[1] + w2 * c[1] + w3 * d[1],
-        w0 * a[2] + w1 * b[2] + w2 * c[2] + w3 * d[2],
-        w0 * a[3] + w1 * b[3] + w2 * c[3] + w3 * d[3],
-        w0 * a[4] + w1 * b[4] + w2 * c[4] + w3 * d[4],
+        w0 * column[i, 0] + w1 * column[i + 1, 0] + w2 * column[i + 2, 0] + w3 * column[i + 3, 0],
+        w0 * column[i, 1] + w1 * column[i + 1, 1] + w2 * column[i + 2, 1] + w3 * column[i + 3, 1],
+        w0 * column[i, 2] + w1 * column[i + 1, 2] + w2 * column[i + 2, 2] + w3 * column[i + 3, 2],
+        w0 * column[i, 3] + w1 * column[i + 1, 3] + w2 * column[i + 2, 3] + w3 * column[i + 3, 3],
+        w0 * column[i, 4] + w1 * column[i + 1, 4] + w2 * column[i + 2, 4] + w3 * column[i + 3, 4],
     )

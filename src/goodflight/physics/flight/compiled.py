@@ -65,7 +65,17 @@ _COMMON: dict[str, Any] = {
 
 
 def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Mark a function of the kernel for compilation."""
+    """Mark a function of the kernel for compilation.
+
+    Without reference counting (`_nrt`): these functions only borrow arrays that their caller owns,
+    and counting references on every call would cost more than the physics. They may not allocate.
+    """
+    result: Callable[..., Any] = numba.njit(_nrt=False, **_COMMON)(function)
+    return result
+
+
+def compiled_owner(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Mark a function that allocates the arrays the others borrow."""
     result: Callable[..., Any] = numba.njit(**_COMMON)(function)
     return result
 

@@ -35,7 +35,7 @@ def open_area(time_s: float, p: Any, canopies: Any, which: int) -> float:
 
 @compiled
 def descent_rates(
-    time_s: float, y: Any, dy: Any, aux: Any, p: Any, canopies: Any, mass: float, column: Any,
+    time_s: float, y: Any, dy: Any, row: int, aux: Any, p: Any, canopies: Any, mass: float, column: Any,
     spacing: float,
 ) -> None:
     """Right-hand side of the descent: fills dy[0:6]; aux gets air speed and dynamic pressure."""
@@ -46,8 +46,8 @@ def descent_rates(
         p[_TUMBLE] + open_area(time_s, p, canopies, FIRST) + open_area(time_s, p, canopies, SECOND)
     )
     k = 0.5 * density * area * speed / mass
-    dy[0], dy[1], dy[2] = y[3], y[4], y[5]
-    dy[3], dy[4], dy[5] = -k * ve, -k * vn, -k * vu - p[_GRAVITY]
+    dy[row, 0], dy[row, 1], dy[row, 2] = y[3], y[4], y[5]
+    dy[row, 3], dy[row, 4], dy[row, 5] = -k * ve, -k * vn, -k * vu - p[_GRAVITY]
     aux[0] = speed
     aux[1] = speed / sound
     aux[2] = 0.5 * density * speed * speed

@@ -104,6 +104,13 @@ def smooth_step(x: float, low: float, high: float) -> float:
 
 
 @compiled
+def between(table: Any, row: int, share: float, column: int) -> float:
+    """Linear interpolation between two rows of the Mach table."""
+    low: float = table[row, column]
+    return low + share * (table[row + 1, column] - low)
+
+
+@compiled
 def aero_forces(
     p: Any, table: Any, scalars: Any, density: float, sound: float, height_m: float,
     u: float, v: float, w: float, roll: float, pitch: float, yaw: float,
@@ -121,16 +128,15 @@ def aero_forces(
     x = min(mach / MACH_STEP, MACH_COUNT - 1.001)
     i = int(x)
     f = x - i
-    lo, hi = table[i], table[i + 1]
     area, d = scalars[_AREA], scalars[_DIAMETER]
     half_rho = 0.5 * density
     along = half_rho * area * abs(u)
     shift = p[_SHIFT]
 
     # bodies: first three moments of the slope about the CG
-    slope = (lo[_BODY] + f * (hi[_BODY] - lo[_BODY])) * p[_F_BODY]
-    first = (lo[_BODY_MOMENT] + f * (hi[_BODY_MOMENT] - lo[_BODY_MOMENT])) * p[_F_BODY]
-    second = (lo[_BODY_SECOND] + f * (hi[_BODY_SECOND] - lo[_BODY_SECOND])) * p[_F_BODY]
+    slope = (between(table, i, f, _BODY)) * p[_F_BODY]
+    first = (between(table, i, f, _BODY_MOMENT)) * p[_F_BODY]
+    second = (between(table, i, f, _BODY_SECOND)) * p[_F_BODY]
     arm = cg - shift
     lever = slope * arm - first
     lever2 = slope * arm * arm - 2.0 * first * arm + second
@@ -140,8 +146,8 @@ def aero_forces(
     my = along * (lever * w - lever2 * pitch)
 
     # fins, stalling towards plates
-    fin_slope = (lo[_FIN] + f * (hi[_FIN] - lo[_FIN])) * p[_F_FIN]
-    fin_cp = lo[_FIN_CP] + f * (hi[_FIN_CP] - lo[_FIN_CP]) + shift
+    fin_slope = (between(table, i, f, _FIN)) * p[_F_FIN]
+    fin_cp = between(table, i, f, _FIN_CP) + shift
     r = cg - fin_cp
     vf, wf = v + yaw * r, w - pitch * r
     cross_fin2 = vf * vf + wf * wf
@@ -150,7 +156,7 @@ def aero_forces(
     if stall > 0.0:
         k_fin += half_rho * scalars[_PLATE] * PLATE_DRAG * math.sqrt(cross_fin2) * stall
     pressure = half_rho * speed2
-    side = pressure * area * (lo[_SIDE] + f * (hi[_SIDE] - lo[_SIDE])) * p[_F_FIN]
+    side = pressure * area * (between(table, i, f, _SIDE)) * p[_F_FIN]
     fin_y = side * p[_CANT_Y] - k_fin * vf
     fin_z = side * p[_CANT_Z] - k_fin * wf
 
@@ -165,14 +171,14 @@ def aero_forces(
     cross_y, cross_z = -k_cross * vc, -k_cross * wc
 
     # axial force and roll
-    low = lo[_LOW] + f * (hi[_LOW] - lo[_LOW])
-    high = lo[_HIGH] + f * (hi[_HIGH] - lo[_HIGH])
+    low = between(table, i, f, _LOW)
+    high = between(table, i, f, _HIGH)
     axial = low + (high - low) * min(max(height_m / AXIAL_HIGH_M, 0.0), 2.0)
     if burning:
-        axial -= lo[_BURN] + f * (hi[_BURN] - lo[_BURN])
+        axial -= between(table, i, f, _BURN)
     fx = -along * axial * p[_F_AXIAL] * u
-    turn = lo[_ROLL] + f * (hi[_ROLL] - lo[_ROLL])
-    damp = lo[_ROLL_DAMP] + f * (hi[_ROLL_DAMP] - lo[_ROLL_DAMP])
+    turn = between(table, i, f, _ROLL)
+    damp = between(table, i, f, _ROLL_DAMP)
     mx = area * d * p[_F_FIN] * (
         pressure * turn * p[_CANT] + half_rho * speed * damp * roll * d * 0.5
     )
@@ -222,21 +228,21 @@ def body_loads(
 
 @compiled
 def free_rates(
-    time_s: float, y: Any, dy: Any, aux: Any, p: Any, segment: int, curve: Any, table: Any,
+    time_s: float, y: Any, dy: Any, row: int, aux: Any, p: Any, segment: int, curve: Any, table: Any,
     scalars: Any, column: Any, spacing: float,
 ) -> None:
-    """Right-hand side of free flight: fills dy (13) and aux."""
+    """Right-hand side of free flight: fills dy[row] (13) and aux."""
     fx, fy, fz, mx, my, mz, mass, pitch_inertia, roll_inertia = body_loads(
         time_s, y, aux, p, segment, curve, table, scalars, column, spacing
     )
     x1, x2, x3, y1, y2, y3, z1, z2, z3 = body_axes(y[6], y[7], y[8], y[9])
     inverse = 1.0 / mass
-    dy[0], dy[1], dy[2] = y[3], y[4], y[5]
-    dy[3] = (fx * x1 + fy * y1 + fz * z1) * inverse
-    dy[4] = (fx * x2 + fy * y2 + fz * z2) * inverse
-    dy[5] = (fx * x3 + fy * y3 + fz * z3) * inverse - p[_GRAVITY]
-    dy[6], dy[7], dy[8], dy[9] = quaternion_rates(y[6], y[7], y[8], y[9], y[10], y[11], y[12])
-    dy[10], dy[11], dy[12] = rotation_rates(
+    dy[row, 0], dy[row, 1], dy[row, 2] = y[3], y[4], y[5]
+    dy[row, 3] = (fx * x1 + fy * y1 + fz * z1) * inverse
+    dy[row, 4] = (fx * x2 + fy * y2 + fz * z2) * inverse
+    dy[row, 5] = (fx * x3 + fy * y3 + fz * z3) * inverse - p[_GRAVITY]
+    dy[row, 6], dy[row, 7], dy[row, 8], dy[row, 9] = quaternion_rates(y[6], y[7], y[8], y[9], y[10], y[11], y[12])
+    dy[row, 10], dy[row, 11], dy[row, 12] = rotation_rates(
         mx, my, mz, y[10], y[11], y[12], roll_inertia, pitch_inertia, pitch_inertia
     )
     aux[FELT] = math.sqrt(fx * fx + fy * fy + fz * fz) * inverse

@@ -14,7 +14,7 @@ import numpy as np
 from goodflight.physics.flight import monitor
 from goodflight.physics.flight.burn import mass_at
 from goodflight.physics.flight.column import NODES, fill_column
-from goodflight.physics.flight.compiled import compiled, compiled_parallel
+from goodflight.physics.flight.compiled import compiled, compiled_owner, compiled_parallel
 from goodflight.physics.flight.descent import FILL, FIRST, SECOND, STRETCH, open_area
 from goodflight.physics.flight.forces import AUX_COUNT, PRESSURE, SPEED
 from goodflight.physics.flight.rail import rail_direction
@@ -125,7 +125,7 @@ def set_on_pad(w: Flight) -> None:
 @compiled
 def pull(t: float, segment: int, w: Flight) -> float:
     """Acceleration up the rail at rest on the pad."""
-    rates(SLIDING, t, w.y, w.k[0], segment, 0.0, w)
+    rates(SLIDING, t, w.y, 0, segment, 0.0, w)
     dx, dn, du = rail_direction(w.p)
     return w.k[0, 3] * dx + w.k[0, 4] * dn + w.k[0, 5] * du
 
@@ -272,7 +272,7 @@ def record_step(record: Any, count: int, t: float, h: float, share: float, every
     while n * every < t + share * h - 1e-12:
         if n * every >= t:
             dense(phase, h, (n * every - t) / h, w, w.trial)
-            rates(phase, n * every, w.trial, w.k[1], segment, mass, w)
+            rates(phase, n * every, w.trial, 1, segment, mass, w)
             count = write_history(record, count, n * every, phase, w.trial, w.aux)
         n += 1
     return count
@@ -285,8 +285,8 @@ def fly_one(w: Flight, out: Any, deployment: int, record: Any, every: float, tol
     monitor.start_notes(out)
     note_thrust(w, out)
     set_on_pad(w)
-    w.canopies[:, STRETCH] = math.inf
-    w.canopies[:, FILL] = 1.0
+    for which in (FIRST, SECOND):
+        w.canopies[which, STRETCH], w.canopies[which, FILL] = math.inf, 1.0
     t, segment = find_liftoff(w)
     if segment < 0:
         out[monitor.STATUS] = NEVER_LEFT
@@ -304,7 +304,7 @@ def fly_one(w: Flight, out: Any, deployment: int, record: Any, every: float, tol
     apogee_done, main_done = False, w.p[_AREAS[SECOND]] <= 0.0
     count, steps = 0, 0
     h = FIRST_STEP_S
-    rates(phase, t, w.y, w.k[0], segment, mass, w)
+    rates(phase, t, w.y, 0, segment, mass, w)
     while True:
         # the next moment a step may not pass
         stop = math.inf
@@ -335,7 +335,7 @@ def fly_one(w: Flight, out: Any, deployment: int, record: Any, every: float, tol
             elif stop == stretch_second:
                 stretch_canopy(SECOND, t, w, out)
                 stretch_second = math.inf
-            rates(phase, t, w.y, w.k[0], segment, mass, w)
+            rates(phase, t, w.y, 0, segment, mass, w)
             continue
         step = min(h, LONGEST_STEP_S)
         if t + step > stop - 1e-7:
@@ -367,7 +367,7 @@ def fly_one(w: Flight, out: Any, deployment: int, record: Any, every: float, tol
         if phase != DESCENT:
             normalise_attitude(w.y)
         if share < 1.0 or every > 0.0:
-            rates(phase, t, w.y, w.k[0], segment, mass, w)
+            rates(phase, t, w.y, 0, segment, mass, w)
         else:
             for i in range(STATE_COUNT):
                 w.k[0, i] = w.k[6, i]
@@ -384,7 +384,7 @@ def fly_one(w: Flight, out: Any, deployment: int, record: Any, every: float, tol
             h = FIRST_STEP_S * 0.1
         elif found == EXIT:
             phase = FREE
-            rates(phase, t, w.y, w.k[0], segment, mass, w)
+            rates(phase, t, w.y, 0, segment, mass, w)
             monitor.note_exit(t, w.y, w.aux, out)
             monitor.note_ascent(t, w.y, w.aux, out, True, segment < last)
             h = FIRST_STEP_S * 0.5
@@ -407,19 +407,19 @@ def fly_one(w: Flight, out: Any, deployment: int, record: Any, every: float, tol
             if phase != DESCENT:
                 out[monitor.STATUS] = NOTHING_OPEN
             break
-        rates(phase, t, w.y, w.k[0], segment, mass, w)
+        rates(phase, t, w.y, 0, segment, mass, w)
     out[monitor.STEPS] = steps
     monitor.end_notes(out)
     return count
 
 
-@compiled
+@compiled_owner
 def new_flight(p: Any, curve: Any, table: Any, scalars: Any, spacing: float) -> Flight:
     """Scratch space of one flight."""
     return Flight(
         p, curve, table, scalars, np.empty((NODES + 2, 5)), spacing, np.empty((2, 2)),
         np.zeros(STATE_COUNT), np.zeros(STATE_COUNT), np.zeros(STATE_COUNT),
-        np.zeros((STAGES, STATE_COUNT)), np.zeros(AUX_COUNT),
+        np.zeros((STAGES, STATE_COUNT)), np.zeros(AUX_COUNT), np.empty(1, np.uint64),
     )
 
 
@@ -432,12 +432,13 @@ def fly_all(parameters: Any, curve: Any, table: Any, scalars: Any, spacing: floa
     nothing = np.empty((0, HISTORY_COLUMNS))
     for i in numba.prange(n):
         w = new_flight(parameters[i], curve, table, scalars, spacing)
-        fill_column(w.column, w.p, spacing, seeds[i], turbulence)
+        w.generator[0] = seeds[i]
+        fill_column(w.column, w.p, spacing, w.generator, turbulence)
         fly_one(w, out[i], deployment, nothing, 0.0, tolerance)
     return out
 
 
-@compiled
+@compiled_owner
 def fly_recorded(p: Any, curve: Any, table: Any, scalars: Any, spacing: float, seed: Any,
                  deployment: int, turbulence: bool, tolerance: float, every: float, room: int
                  ) -> Any:
@@ -445,6 +446,7 @@ def fly_recorded(p: Any, curve: Any, table: Any, scalars: Any, spacing: float, s
     out = np.empty(OUTCOME_COUNT)
     record = np.empty((room, HISTORY_COLUMNS))
     w = new_flight(p, curve, table, scalars, spacing)
-    fill_column(w.column, w.p, spacing, seed, turbulence)
+    w.generator[0] = seed
+    fill_column(w.column, w.p, spacing, w.generator, turbulence)
     count = fly_one(w, out, deployment, record, every, tolerance)
     return out, record[:count]

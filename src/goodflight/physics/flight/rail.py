@@ -30,7 +30,7 @@ def rail_direction(p: Any) -> tuple[float, float, float]:
 
 @compiled
 def sliding_rates(
-    time_s: float, y: Any, dy: Any, aux: Any, p: Any, segment: int, curve: Any, table: Any,
+    time_s: float, y: Any, dy: Any, row: int, aux: Any, p: Any, segment: int, curve: Any, table: Any,
     scalars: Any, column: Any, spacing: float,
 ) -> None:
     """Right-hand side with both guides on the rail: sliding along it, nothing else."""
@@ -43,15 +43,15 @@ def sliding_rates(
     drag = p[_FRICTION] * math.sqrt(side_y * side_y + side_z * side_z)
     a = (fx - weight * x3 - drag) / mass
     for i in range(13):
-        dy[i] = 0.0
-    dy[0], dy[1], dy[2] = y[3], y[4], y[5]
-    dy[3], dy[4], dy[5] = a * x1, a * x2, a * x3
+        dy[row, i] = 0.0
+    dy[row, 0], dy[row, 1], dy[row, 2] = y[3], y[4], y[5]
+    dy[row, 3], dy[row, 4], dy[row, 5] = a * x1, a * x2, a * x3
     aux[FELT] = abs(fx - drag) / mass
 
 
 @compiled
 def pivot_rates(
-    time_s: float, y: Any, dy: Any, aux: Any, p: Any, segment: int, curve: Any, table: Any,
+    time_s: float, y: Any, dy: Any, row: int, aux: Any, p: Any, segment: int, curve: Any, table: Any,
     scalars: Any, column: Any, spacing: float,
 ) -> None:
     """Right-hand side with only the aft guide on the rail.
@@ -88,13 +88,13 @@ def pivot_rates(
     r1, r2 = (b1 * a22 - b2 * a12) / det, (b2 * a11 - b1 * a12) / det
     rx, ry, rz = r1 * e1x + r2 * e2x, r1 * e1y + r2 * e2y, r1 * e1z + r2 * e2z
     fx, fy, fz = (fx + rx) / mass, (fy + ry) / mass, (fz + rz) / mass
-    dy[0], dy[1], dy[2] = y[3], y[4], y[5]
-    dy[3] = fx * x1 + fy * y1 + fz * z1
-    dy[4] = fx * x2 + fy * y2 + fz * z2
-    dy[5] = fx * x3 + fy * y3 + fz * z3
-    dy[6], dy[7], dy[8], dy[9] = quaternion_rates(y[6], y[7], y[8], y[9], 0.0, q, r)
-    _, dy[11], dy[12] = rotation_rates(
+    dy[row, 0], dy[row, 1], dy[row, 2] = y[3], y[4], y[5]
+    dy[row, 3] = fx * x1 + fy * y1 + fz * z1
+    dy[row, 4] = fx * x2 + fy * y2 + fz * z2
+    dy[row, 5] = fx * x3 + fy * y3 + fz * z3
+    dy[row, 6], dy[row, 7], dy[row, 8], dy[row, 9] = quaternion_rates(y[6], y[7], y[8], y[9], 0.0, q, r)
+    _, dy[row, 11], dy[row, 12] = rotation_rates(
         0.0, my - arm * rz, mz + arm * ry, 0.0, q, r, roll_inertia, inertia, inertia
     )
-    dy[10] = 0.0
+    dy[row, 10] = 0.0
     aux[FELT] = math.sqrt(fx * fx + fy * fy + fz * fz)

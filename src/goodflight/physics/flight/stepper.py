@@ -36,24 +36,25 @@ class Flight(NamedTuple):
     trial: Any  # (13,)
     k: Any  # (7, 13)
     aux: Any  # (AUX_COUNT,)
+    generator: Any  # (1,) uint64, state of the gusts' random numbers
 
 
 @compiled
-def rates(phase: int, t: float, y: Any, dy: Any, segment: int, mass: float, w: Flight) -> None:
-    """Right-hand side of the phase the flight is in."""
+def rates(phase: int, t: float, y: Any, row: int, segment: int, mass: float, w: Flight) -> None:
+    """Right-hand side of the phase the flight is in, into w.k[row]."""
     if phase == DESCENT:
-        descent_rates(t, y, dy, w.aux, w.p, w.canopies, mass, w.column, w.spacing)
+        descent_rates(t, y, w.k, row, w.aux, w.p, w.canopies, mass, w.column, w.spacing)
     elif phase == FREE:
         free_rates(
-            t, y, dy, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
+            t, y, w.k, row, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
         )
     elif phase == PIVOT:
         pivot_rates(
-            t, y, dy, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
+            t, y, w.k, row, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
         )
     else:
         sliding_rates(
-            t, y, dy, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
+            t, y, w.k, row, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
         )
 
 
@@ -64,31 +65,31 @@ def try_step(phase: int, t: float, h: float, segment: int, mass: float, w: Fligh
     y, u, k = w.y, w.trial, w.k
     for j in range(n):
         u[j] = y[j] + h * 0.2 * k[0, j]
-    rates(phase, t + 0.2 * h, u, k[1], segment, mass, w)
+    rates(phase, t + 0.2 * h, u, 1, segment, mass, w)
     for j in range(n):
         u[j] = y[j] + h * (0.075 * k[0, j] + 0.225 * k[1, j])
-    rates(phase, t + 0.3 * h, u, k[2], segment, mass, w)
+    rates(phase, t + 0.3 * h, u, 2, segment, mass, w)
     for j in range(n):
         u[j] = y[j] + h * (44.0 / 45.0 * k[0, j] - 56.0 / 15.0 * k[1, j] + 32.0 / 9.0 * k[2, j])
-    rates(phase, t + 0.8 * h, u, k[3], segment, mass, w)
+    rates(phase, t + 0.8 * h, u, 3, segment, mass, w)
     for j in range(n):
         u[j] = y[j] + h * (
             19372.0 / 6561.0 * k[0, j] - 25360.0 / 2187.0 * k[1, j]
             + 64448.0 / 6561.0 * k[2, j] - 212.0 / 729.0 * k[3, j]
         )
-    rates(phase, t + 8.0 / 9.0 * h, u, k[4], segment, mass, w)
+    rates(phase, t + 8.0 / 9.0 * h, u, 4, segment, mass, w)
     for j in range(n):
         u[j] = y[j] + h * (
             9017.0 / 3168.0 * k[0, j] - 355.0 / 33.0 * k[1, j] + 46732.0 / 5247.0 * k[2, j]
             + 49.0 / 176.0 * k[3, j] - 5103.0 / 18656.0 * k[4, j]
         )
-    rates(phase, t + h, u, k[5], segment, mass, w)
+    rates(phase, t + h, u, 5, segment, mass, w)
     for j in range(n):
         w.ahead[j] = y[j] + h * (
             35.0 / 384.0 * k[0, j] + 500.0 / 1113.0 * k[2, j] + 125.0 / 192.0 * k[3, j]
             - 2187.0 / 6784.0 * k[4, j] + 11.0 / 84.0 * k[5, j]
         )
-    rates(phase, t + h, w.ahead, k[6], segment, mass, w)
+    rates(phase, t + h, w.ahead, 6, segment, mass, w)
     worst = 0.0
     for j in range(n):
         e = h * (
