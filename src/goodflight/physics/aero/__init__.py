@@ -14,7 +14,6 @@ from goodflight.physics.aero.fins import (
     fin_forces,
     fin_stall,
     panel_slope,
-    steady_roll_rate,
     subsonic_slope,
     supersonic_slope,
 )
@@ -29,6 +28,7 @@ from goodflight.physics.aero.geometry import (
 )
 from goodflight.physics.aero.interference import body_by_fin, fin_on_body
 from goodflight.physics.aero.margin import NormalForce, effective_margin, normal_force
+from goodflight.physics.aero.roll import roll_factors, steady_roll_rate
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.aero.validity import (
     MODEL_SPREAD,
@@ -65,6 +65,7 @@ __all__ = [
     "normal_force",
     "panel_slope",
     "rocket_shape",
+    "roll_factors",
     "shape_tables",
     "shape_warnings",
     "steady_roll_rate",

@@ -15,6 +15,7 @@ from goodflight.physics.aero.body import BLEND, subsonic_mach, supersonic_mach
 from goodflight.physics.aero.curves import Curve, smoothstep
 from goodflight.physics.aero.geometry import FinShape
 from goodflight.physics.aero.interference import body_by_fin, fin_on_body
+from goodflight.physics.aero.roll import flatness, roll_factors
 
 Array = NDArray[np.float64]
 
@@ -159,8 +160,7 @@ def fin_forces(fins: FinShape, mach: ArrayLike, area_m2: float, length_m: float)
     """All small-angle coefficients of a fin set against Mach number.
 
     Normal force with both interferences; side force of canted fins with K_W(B) (which is
-    k_W(B) + k_B(W)); rolling moment per cant at the area's mean radius; roll damping by strips
-    with the fin's own finite-span slope and the mean square radius.
+    k_W(B) + k_B(W)); rolling moments from `roll`.
 
     Parameters
         fins : FinShape - the set. [-]
@@ -170,48 +170,25 @@ def fin_forces(fins: FinShape, mach: ArrayLike, area_m2: float, length_m: float)
     Returns
         forces : FinForces - arrays over Mach. [1/rad, m, 1/rad, 1/rad, 1/rad]
     Validity
-        Small incidence and cant; the body's part in rolling moments is left out (a few per cent).
+        Small incidence and cant.
     Source
-        [pitts1957], [barrowman1967]; 2 pi strips would more than double the roll damping.
+        [pitts1957], [barrowman1967].
     Example
         fin_forces(fins, 0.3, body.area_m2, body.diameter_m).roll_damp
     """
-    pair, cp = panel_slope(fins, mach)
+    m = np.asarray(mach, dtype=np.float64)
+    pair, cp = panel_slope(fins, m)
     single = pair * fins.area_m2 / area_m2  # one panel on the reference area
     kw, kb = float(fin_on_body(fins.tau)), float(body_by_fin(fins.tau))
     crowding = float(CROWDING(fins.count))
+    force, damp = roll_factors(fins, flatness(pair, m))
     return FinForces(
         slope=effective_count(fins.count) * single * (kw + kb),
         cp_m=cp,
         side=fins.count * crowding * single * kw,
-        roll_force=fins.count * crowding * single * fins.centroid_m / length_m,
-        roll_damp=-2.0 * fins.count * crowding * single * fins.radius2_m2 / length_m**2,
+        roll_force=fins.count * single * fins.centroid_m / length_m * force,
+        roll_damp=-2.0 * fins.count * single * fins.radius2_m2 / length_m**2 * damp,
     )
-
-
-def steady_roll_rate(
-    speed_m_s: float, cant_rad: float, roll_force: float, roll_damp: float, length_m: float
-) -> float:
-    """Spin at which the damping of the fins balances their mean cant.
-
-    p = 2 V Cl_delta delta / (|Cl_p| d).
-
-    Parameters
-        speed_m_s : float - air speed. [m/s]
-        cant_rad : float - mean cant. [rad]
-        roll_force : float - rolling moment slope. [1/rad]
-        roll_damp : float - damping, negative. [1/rad]
-        length_m : float - reference length d. [m]
-    Returns
-        rate_rad_s : float - steady spin. [rad/s]
-    Validity
-        Reached only if the speed lasts longer than the spin-up.
-    Source
-        Balance of moments; derived.
-    Example
-        steady_roll_rate(100.0, 0.01, 10.0, -40.0, 0.08) -> 6.25
-    """
-    return -2.0 * speed_m_s * roll_force * cant_rad / (roll_damp * length_m)
 
 
 def fin_stall(fins: FinShape) -> tuple[float, float, float]:
