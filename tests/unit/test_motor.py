@@ -1,0 +1,163 @@
+"""Thrust curve integrals, burn times and motor masses, by hand on simple and invented motors."""
+
+from dataclasses import replace
+from math import pi
+
+import numpy as np
+import pytest
+
+from goodflight.physics import motor as m
+
+# triangle up over 1 s to 100 N, then flat for 1 s, then down over 2 s: 50 + 100 + 100 N s
+TRAPEZE = m.Motor(
+    "trapeze (invented)",
+    (0.0, 1.0, 2.0, 4.0),
+    (0.0, 100.0, 100.0, 0.0),
+    propellant_kg=0.10,
+    loaded_kg=0.25,
+    length_m=0.20,
+    diameter_m=0.038,
+    delay_s=10.0,
+)
+INVENTED = {
+    "H-a": (
+        (0.0, 0.03, 0.10, 0.35, 0.75, 1.10, 1.35, 1.52, 1.60),
+        (0.0, 118.0, 146.0, 139.0, 122.0, 98.0, 70.0, 30.0, 0.0),
+        168.0,
+        105.0,
+    ),
+    "H-b": (
+        (0.0, 0.04, 0.12, 0.40, 0.90, 1.30, 1.60, 1.75, 1.82),
+        (0.0, 165.0, 205.0, 188.0, 158.0, 124.0, 82.0, 35.0, 0.0),
+        256.9,
+        141.0,
+    ),
+    "I-c": (
+        (0.0, 0.04, 0.12, 0.45, 0.95, 1.40, 1.75, 1.92, 2.00),
+        (0.0, 230.0, 268.0, 252.0, 226.0, 192.0, 120.0, 45.0, 0.0),
+        394.3,
+        197.0,
+    ),
+}
+
+
+def test_thrust_between_points_and_outside() -> None:
+    times = np.array([-0.1, 0.0, 0.5, 1.5, 3.0, 4.0, 5.0])
+    expected = [0.0, 0.0, 50.0, 100.0, 50.0, 0.0, 0.0]
+    assert m.thrust_n(TRAPEZE, times).tolist() == pytest.approx(expected)
+
+
+def test_impulse_is_exact_inside_each_piece() -> None:
+    """t <= 1: 50 t^2; t = 1.5: 100; t = 3: 150 + 100 - 25; after 4: 250 (areas by hand)."""
+    times = np.array([-1.0, 0.5, 1.0, 1.5, 3.0, 4.0, 9.0])
+    expected = [0.0, 12.5, 50.0, 100.0, 225.0, 250.0, 250.0]
+    assert m.impulse_ns(TRAPEZE, times).tolist() == pytest.approx(expected, rel=1e-14)
+    assert m.total_impulse_ns(TRAPEZE) == pytest.approx(250.0)
+    assert m.mean_thrust_n(TRAPEZE) == pytest.approx(62.5)
+    assert m.first_thrust_n(TRAPEZE) == pytest.approx(25.0)
+
+
+def test_impulse_is_the_integral_of_thrust_on_an_uneven_curve() -> None:
+    times, thrusts, *_ = INVENTED["H-b"]
+    motor = replace(TRAPEZE, times_s=times, thrusts_n=thrusts)
+    fine = np.linspace(0.0, 1.0, 20001)
+    by_rule = float(np.trapezoid(m.thrust_n(motor, fine), fine))
+    assert float(m.impulse_ns(motor, 1.0)) == pytest.approx(by_rule, rel=1e-7)
+
+
+def test_burn_times_both_definitions() -> None:
+    """5 N is reached after 0.05 s up and left 0.1 s before the end down."""
+    assert m.burn_time_s(TRAPEZE) == 4.0
+    assert m.standard_burn_span_s(TRAPEZE) == pytest.approx((0.05, 3.9))
+    assert m.standard_burn_time_s(TRAPEZE) == pytest.approx(3.85)
+
+
+def test_a_dip_below_five_per_cent_does_not_end_the_burn() -> None:
+    motor = replace(TRAPEZE, times_s=(0.0, 1.0, 2.0, 3.0, 4.0), thrusts_n=(100, 100, 1, 50, 0))
+    assert m.standard_burn_span_s(motor) == pytest.approx((0.0, 3.9))
+
+
+@pytest.mark.parametrize("name", INVENTED)
+def test_invented_motors_have_their_stated_impulse_and_mean(name: str) -> None:
+    """Stated to 0.1 N s and 1 N with the curve (derived by hand: trapezium areas)."""
+    times, thrusts, impulse, mean = INVENTED[name]
+    motor = replace(TRAPEZE, times_s=times, thrusts_n=thrusts)
+    assert m.total_impulse_ns(motor) == pytest.approx(impulse, abs=0.05)
+    assert m.mean_thrust_n(motor) == pytest.approx(mean, abs=0.5)
+    assert m.motor_class(impulse) == name[0]
+    assert m.designation(motor) == f"{name[0]}{mean:.0f}"
+
+
+def test_default_propellant_cylinder() -> None:
+    """Outside 0.84 x 38 = 31.92 mm, core a third of it, 100 g at 1700 kg/m3: 82.7 mm long."""
+    grain = m.propellant_grain(TRAPEZE, 1.22)
+    assert grain.outer_radius_m == pytest.approx(0.01596)
+    assert grain.core_radius_m == pytest.approx(0.00532)
+    assert grain.length_m == pytest.approx(0.1 / 1700 / (pi / 4 * 0.03192**2 * 8 / 9), rel=1e-12)
+    assert grain.length_m == pytest.approx(0.0827, abs=5e-5)
+    assert grain.cg_m == pytest.approx(1.12)
+    assert grain.inertia_radius_m**2 == pytest.approx(0.01596**2 + 0.00532**2)
+
+
+def test_propellant_never_longer_than_the_motor_and_given_sizes_win() -> None:
+    short = replace(TRAPEZE, length_m=0.05)
+    assert m.propellant_grain(short, 1.0).length_m == 0.05
+    known = replace(
+        TRAPEZE,
+        propellant_length_m=0.12,
+        propellant_diameter_m=0.034,
+        core_diameter_m=0.010,
+        propellant_aft_m=0.09,
+    )
+    grain = m.propellant_grain(known, 1.22)
+    assert (grain.length_m, grain.outer_radius_m, grain.core_radius_m) == (0.12, 0.017, 0.005)
+    assert grain.cg_m == pytest.approx(1.13)
+    with pytest.raises(ValueError, match="the core must be smaller than the propellant"):
+        m.propellant_grain(replace(known, core_diameter_m=0.04), 1.22)
+
+
+def test_case_and_propellant_masses() -> None:
+    case, full = m.motor_case_item(TRAPEZE, 1.22), m.grain_item(TRAPEZE, 1.22)
+    assert case.mass_kg == pytest.approx(0.15)
+    assert case.mass_kg + full.mass_kg == pytest.approx(TRAPEZE.loaded_kg)
+    assert case.station_m == full.station_m == pytest.approx(1.12)
+    assert (case.kind, full.kind) == ("motor_case", "propellant")
+    assert case.roll_inertia_kg_m2 == pytest.approx(0.15 * 0.019**2)
+    assert case.pitch_inertia_kg_m2 == pytest.approx(0.15 * (0.019**2 / 2 + 0.04 / 12))
+    squares = 0.01596**2 + 0.00532**2
+    assert full.roll_inertia_kg_m2 == pytest.approx(0.1 * squares / 2)
+    length = 0.1 / 1700 / (pi / 4 * 0.03192**2 * 8 / 9)
+    assert full.pitch_inertia_kg_m2 == pytest.approx(0.1 * (squares / 4 + length**2 / 12))
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"times_s": (0.0, 1.0, 2.0)}, "3 times and 4 thrusts; give pairs"),
+        ({"times_s": (0.1, 1.0, 2.0, 4.0)}, "its first time must be 0"),
+        ({"times_s": (0.0, 2.0, 1.0, 4.0)}, "do not rise from point to point"),
+        ({"times_s": (0.0, 1.0, 2.0, float("nan"))}, "must be a finite number"),
+        ({"thrusts_n": (0.0, -1.0, 100.0, 0.0)}, "never be below zero"),
+        ({"thrusts_n": (0.0, 0.0, 0.0, 0.0)}, "somewhere above it"),
+        ({"propellant_kg": 0.3}, "less than the loaded motor"),
+        ({"length_m": 0.0}, "length and diameter must be above zero"),
+        ({"trims_s": (0.0, 12.0)}, "no trim may take out more than there is"),
+    ],
+)
+def test_impossible_motors_are_refused(change: dict[str, object], words: str) -> None:
+    m.check_motor(TRAPEZE)
+    with pytest.raises(ValueError, match=words):
+        m.check_motor(replace(TRAPEZE, **change))  # type: ignore[arg-type]
+
+
+def test_all_faults_of_a_motor_come_at_once() -> None:
+    bad = replace(TRAPEZE, length_m=-1.0, propellant_kg=0.0, thrusts_n=(0.0, 0.0, 0.0, 0.0))
+    with pytest.raises(ValueError, match="motor 'trapeze") as caught:
+        m.check_motor(bad)
+    assert str(caught.value).count(";") >= 2
+
+
+def test_class_outside_the_table_is_refused() -> None:
+    for impulse in (0.0, -5.0, 50000.0):
+        with pytest.raises(ValueError, match="has no class letter here; allowed is above 0 up to"):
+            m.impulse_class(impulse)
