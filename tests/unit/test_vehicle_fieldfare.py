@@ -5,7 +5,7 @@ whole rocket 1.461 kg dry, 1.766 kg and 771.1 mm with the 305 g motor flush with
 inertia 0.224 kg m2. Held: derived by hand from the same table. Mass and CG are therefore met to
 the printed digit. The lengths over which parts are spread are not in the table (those of tubes,
 nose, fins and motor are known; recovery, sled, ballast, paint are estimated here), and their own
-inertias make 12 % of the total: the hand figure is met within 3 %.
+inertias make an eighth of the total: the hand figure is met within 3 %.
 """
 
 import pytest

@@ -194,7 +194,9 @@ def test_fillet_centroid_by_brute_force() -> None:
     x, y = np.meshgrid((np.arange(n) + 0.5) / n, (np.arange(n) + 0.5) / n, indexing="ij")
     glue = (x - 1) ** 2 + (y - 1) ** 2 > 1
     assert float(glue.mean()) == pytest.approx(1 - pi / 4, abs=1e-3)
-    offset = (10 - 3 * pi) / (3 * (4 - pi))
+    # on a body of no radius the roll inertia is twice the centroid's offset squared, per volume
+    solid = fin_shapes.fillet_solid(square_fins(fillet_radius_m=1.0, body_radius_m=0.0))
+    offset = (solid.roll / solid.amount / 2) ** 0.5
     assert float(x[glue].mean()) == pytest.approx(offset, abs=1e-3)
 
 
@@ -245,10 +247,10 @@ def test_bay_is_empty_room_and_a_part_without_mass_is_refused() -> None:
 
 
 def test_combine_two_and_spreads() -> None:
-    a = MassItem("a", 2.0, 1.0, 0.01, 0.02, mass_sigma_kg=0.1)
-    b = MassItem("b", 1.0, 4.0, 0.03, 0.04, station_sigma_m=0.3)
+    a = MassItem("a", 2.0, 3.0, 0.01, 0.02, mass_sigma_kg=0.1)
+    b = MassItem("b", 1.0, 6.0, 0.03, 0.04, station_sigma_m=0.3)
     whole = combine([a, b])
-    assert (whole.mass_kg, whole.cg_m) == pytest.approx((3.0, 2.0))
+    assert (whole.mass_kg, whole.cg_m) == pytest.approx((3.0, 4.0))
     assert whole.pitch_inertia_kg_m2 == pytest.approx(0.04 + 2.0 * 1 + 1.0 * 4)
     assert whole.roll_inertia_kg_m2 == pytest.approx(0.06)
     assert whole.mass_sigma_kg == pytest.approx(0.1)

@@ -155,6 +155,7 @@ class Canopy(Part):
     strength_sigma: float = 0.2  # relative
     packed_length_m: float = 0.0
     packed_diameter_m: float = 0.0
+    arm_ratio: float = 1.0 / 3.0  # cross only: width of an arm over its tip-to-tip length
 
 
 @dataclass(frozen=True)
