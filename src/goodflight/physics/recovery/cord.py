@@ -1,0 +1,223 @@
+"""What a recovery cord holds after its joints, and how hard it snatches.
+
+Two bodies fly apart after ejection; the cord must take up their relative motion. Left out here:
+air drag on the parts while the cord pays out, friction of folds and tape, hysteresis.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+Values = NDArray[np.float64] | float
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Joint:
+    """How much of the cord's strength a way of joining leaves."""
+
+    key: str
+    label: str
+    efficiency: float
+    source: str
+
+
+JOINTS: Final[dict[str, Joint]] = {
+    joint.key: joint
+    for joint in (
+        Joint("overhand", "overhand knot, worst", 0.35, "sailing knots page, seen"),
+        Joint("two_knots", "two unnamed knots", 0.50, "common practice, no source"),
+        Joint("bowline", "bowline", 0.65, "0.80-0.90 seen; laboratory means lower, plan 0.65"),
+        Joint("clove_hitch", "clove hitch", 0.75, "knot encyclopedia page, seen"),
+        Joint("sewn", "sewn loop", 0.80, "Knacke 1991 design factors, memory"),
+        Joint("palomar", "palomar knot, aramid", 0.85, "student recovery page, seen"),
+        Joint("splice", "splice", 0.90, "knot encyclopedia page, seen (up to)"),
+    )
+}
+
+
+def held_force_n(strength_n: Values, efficiency: Values) -> Array:
+    """Force a cord holds with its knots or seams.
+
+    F = strength of the straight cord x efficiency of its weakest joint.
+
+    Parameters
+        strength_n : float or array - new, straight. [N]
+        efficiency : float or array - weakest joint, see JOINTS. [-]
+    Returns
+        force : array - what it holds. [N]
+    Raises
+        nothing
+    Validity
+        New dry cord; aramid ribbon loses 3 to 13 % when wet (seen).
+    Source
+        Definition of joint efficiency.
+    Example
+        >>> float(held_force_n(6672.0, 0.5))
+        3336.0
+    """
+    return np.asarray(strength_n, dtype=np.float64) * efficiency
+
+
+def energy_to_break_j(strength_n: Values, elongation: Values, length_m: Values) -> Array:
+    """Energy a cord takes up before it breaks, as a straight-line spring.
+
+    E = 1/2 F eps L.
+
+    Parameters
+        strength_n : float or array - breaking force. [N]
+        elongation : float or array - at break. [-]
+        length_m : float or array - unstretched. [m]
+    Returns
+        energy : array - to break. [J]
+    Raises
+        nothing
+    Validity
+        A straight line; nylon's curve is hollow and takes up to a fifth less.
+    Source
+        Definition; derived.
+    Example
+        >>> float(energy_to_break_j(6672.0, 0.25, 1.0))
+        834.0
+    """
+    return 0.5 * np.asarray(strength_n, dtype=np.float64) * elongation * length_m
+
+
+def stiffness_n_m(strength_n: Values, elongation: Values, length_m: Values) -> Array:
+    """Spring rate of a cord from its breaking point.
+
+    k = F / (eps L).
+
+    Parameters
+        strength_n : float or array - breaking force of the straight cord. [N]
+        elongation : float or array - at break. [-]
+        length_m : float or array - unstretched. [m]
+    Returns
+        stiffness : array - spring rate. [N/m]
+    Raises
+        nothing
+    Validity
+        As energy_to_break_j.
+    Source
+        Definition; derived.
+    Example
+        >>> round(float(stiffness_n_m(6672.0, 0.25, 5.0)), 1)
+        5337.6
+    """
+    return np.asarray(strength_n, dtype=np.float64) / (np.asarray(elongation) * length_m)
+
+
+def in_series(*stiffnesses_n_m: Values) -> Array:
+    """Spring rate of cords tied end to end, e.g. an aramid leader and nylon.
+
+    1/k = sum of 1/k_i; the softest decides.
+
+    Parameters
+        stiffnesses_n_m : floats or arrays - of each cord. [N/m]
+    Returns
+        stiffness : array - of the whole. [N/m]
+    Raises
+        nothing
+    Validity
+        As stiffness_n_m.
+    Source
+        Textbook.
+    Example
+        >>> float(in_series(100.0, 100.0))
+        50.0
+    """
+    soft = np.zeros(())
+    for stiffness in stiffnesses_n_m:
+        soft = soft + 1.0 / np.asarray(stiffness, dtype=np.float64)
+    return np.asarray(1.0 / soft)
+
+
+def shared_mass_kg(fore_kg: Values, aft_kg: Values) -> Array:
+    """Reduced mass of two bodies on one cord: m1 m2 / (m1 + m2) [kg]."""
+    fore, aft = np.asarray(fore_kg, dtype=np.float64), np.asarray(aft_kg, dtype=np.float64)
+    return np.asarray(fore * aft / (fore + aft))
+
+
+def snatch_force_n(
+    closing_speed_m_s: Values, fore_kg: Values, aft_kg: Values, stiffness: Values
+) -> Array:
+    """Greatest force in a cord that stops two bodies flying apart.
+
+    Energy of relative motion 1/2 mu v^2 goes into the cord 1/2 F^2/k: F = v sqrt(mu k).
+
+    Parameters
+        closing_speed_m_s : float or array - speed of one body away from the other when the cord
+            comes tight. [m/s]
+        fore_kg : float or array - mass ahead of the cord. [kg]
+        aft_kg : float or array - mass behind it. [kg]
+        stiffness : float or array - of the whole cord. [N/m]
+    Returns
+        force : array - greatest force. [N]
+    Raises
+        nothing
+    Validity
+        Straight pull, spring without loss: an upper bound. Above the cord's strength it breaks.
+    Source
+        Energy balance; derived.
+    Example
+        >>> round(float(snatch_force_n(10.0, 0.6, 1.0, 5337.6)), 1)
+        447.4
+    """
+    shared = shared_mass_kg(fore_kg, aft_kg)
+    return np.asarray(closing_speed_m_s * np.sqrt(shared * np.asarray(stiffness)))
+
+
+def parting_speed_m_s(energy_j: Values, fore_kg: Values, aft_kg: Values) -> Array:
+    """Speed at which two bodies leave each other after the gas has pushed them.
+
+    E = 1/2 mu v^2: v = sqrt(2 E / mu).
+
+    Parameters
+        energy_j : float or array - work of the gas less friction. [J]
+        fore_kg : float or array - forward body. [kg]
+        aft_kg : float or array - aft body. [kg]
+    Returns
+        speed : array - relative. [m/s]
+    Raises
+        nothing
+    Validity
+        Negative energy (the joint does not open) gives 0.
+    Source
+        Energy and momentum balance; derived.
+    Example
+        >>> round(float(parting_speed_m_s(20.0, 0.6, 1.0)), 2)
+        10.33
+    """
+    energy = np.maximum(np.asarray(energy_j, dtype=np.float64), 0.0)
+    return np.sqrt(2.0 * energy / shared_mass_kg(fore_kg, aft_kg))
+
+
+def stretch_time_s(cord_length_m: Values, parting_speed: Values) -> Array:
+    """Time from ejection until the cord is straight.
+
+    t = L / v.
+
+    Parameters
+        cord_length_m : float or array - all that pays out. [m]
+        parting_speed : float or array - relative speed; 0 gives infinity. [m/s]
+    Returns
+        time : array - from parting. [s]
+    Raises
+        nothing
+    Validity
+        Neither body slowed by air meanwhile: with light parts at speed the time differs by tens
+        of per cent either way.
+    Source
+        Kinematics.
+    Example
+        >>> float(stretch_time_s(5.0, 10.0))
+        0.5
+    """
+    speed = np.asarray(parting_speed, dtype=np.float64)
+    length = np.asarray(cord_length_m, dtype=np.float64)
+    shape = np.broadcast_shapes(speed.shape, length.shape)
+    time = np.full(shape, np.inf)
+    np.divide(length, speed, out=time, where=speed > 0.0)
+    return time

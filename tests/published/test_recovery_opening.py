@@ -1,0 +1,93 @@
+"""Opening force against worked tables.
+
+`03_x1_force_reduction.csv` and `04_opening_force_examples.csv`: finite-mass factor and whole
+openings by Pflanz's method as in Knacke 1991, NWC TP 6575. Held: derived (worked out apart from
+this program from the equation of motion). `02_fill_constants.csv`: Knacke 1991 table 5-6, held:
+memory, so it only checks that our kinds carry the same figures.
+"""
+
+import csv
+from pathlib import Path
+
+import pytest
+
+from goodflight.physics import recovery
+
+DATA = Path(__file__).parent / "data"
+
+
+def rows(name: str) -> list[dict[str, str]]:
+    with (DATA / name).open(encoding="utf-8") as handle:
+        return list(csv.DictReader(handle))
+
+
+FACTORS = rows("03_x1_force_reduction.csv")
+EXAMPLES = rows("04_opening_force_examples.csv")
+FILL = {r["canopy"]: r for r in rows("02_fill_constants.csv")}
+
+
+def test_factor_table_is_whole() -> None:
+    assert len(FACTORS) == 16
+    assert {r["how"] for r in FACTORS} == {"derived"}
+
+
+@pytest.mark.parametrize("growth", [0.5, 1.0, 2.0])
+@pytest.mark.parametrize("row", FACTORS, ids=lambda r: f"A={r['A']}")
+def test_force_reduction_to_the_printed_digits(row: dict[str, str], growth: float) -> None:
+    expected = float(row[f"X1_j{growth:g}"])
+    found = float(recovery.force_reduction(float(row["A"]), growth))
+    assert found == pytest.approx(expected, abs=0.5e-4)
+
+
+@pytest.mark.parametrize("row", EXAMPLES, ids=lambda r: f"{r['m_kg']}kg-{r['v1_m_s']}m/s")
+def test_worked_openings_step_by_step(row: dict[str, str]) -> None:
+    """Each step to half a unit of its last printed digit.
+
+    The force row is printed to 0.1 N; it was worked with unrounded steps, and so are ours.
+    """
+    v = {key: float(text) for key, text in row.items() if key != "how"}
+    area = 3.141592653589793 / 4 * v["Do_m"] ** 2
+    assert area == pytest.approx(v["S_m2"], abs=0.5e-4)
+    drag_area = v["CD0"] * area
+    assert drag_area == pytest.approx(v["CDS_m2"], abs=0.5e-4)
+    assert float(recovery.nominal_diameter_m(area)) == pytest.approx(v["Do_m"], rel=1e-12)
+    fill = recovery.fill_time_s(v["n"], v["Do_m"], v["v1_m_s"])
+    assert float(fill) == pytest.approx(v["tf_s"], abs=0.51e-4)
+    ratio = recovery.mass_ratio(v["m_kg"], drag_area, v["rho_kg_m3"], v["v1_m_s"], fill)
+    assert float(ratio) == pytest.approx(v["A"], abs=0.51e-4)
+    factor = recovery.force_reduction(ratio, v["j"])
+    assert float(factor) == pytest.approx(v["X1"], abs=0.51e-4)
+    steady = 0.5 * v["rho_kg_m3"] * v["v1_m_s"] ** 2 * drag_area * v["Cx"]
+    assert steady == pytest.approx(v["F_infinite_N"], abs=0.051)
+    force = float(
+        recovery.opening_force_n(
+            v["m_kg"],
+            drag_area,
+            nominal_diameter_m=v["Do_m"],
+            fill_constant=v["n"],
+            growth=v["j"],
+            opening_factor=v["Cx"],
+            speed_m_s=v["v1_m_s"],
+            density_kg_m3=v["rho_kg_m3"],
+        )
+    )
+    assert force == pytest.approx(v["F_N"], abs=0.051)
+    assert force / (v["m_kg"] * 9.80665) == pytest.approx(v["F_over_mg"], abs=0.0051)
+    speed = float(recovery.terminal_speed_m_s(v["m_kg"], drag_area, v["rho_kg_m3"]))
+    assert speed == pytest.approx(v["v_terminal_m_s"], abs=0.00051)
+
+
+@pytest.mark.parametrize(
+    ("key", "name"),
+    [
+        ("flat_circular", "flat circular"),
+        ("conical", "conical"),
+        ("extended_skirt", "extended skirt 10% flat"),
+        ("cross", "cross"),
+        ("ringslot", "ringslot"),
+    ],
+)
+def test_fill_constants_as_remembered(key: str, name: str) -> None:
+    kind = recovery.canopy_kind(key)
+    assert kind.fill_constant == float(FILL[name]["n_unreefed"])
+    assert kind.growth == float(FILL[name]["j_area_growth_exponent"])
