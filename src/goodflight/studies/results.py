@@ -23,7 +23,7 @@ class Input:
 
 @dataclass(frozen=True)
 class Driver:
-    """A cause of spread in a row: share of the margin's variance it takes part in (total effect)."""
+    """A cause of spread in a row: share of the margin's variance it has a part in (total)."""
 
     key: str
     label: str

@@ -1,0 +1,145 @@
+"""How likely, how sure, and what that is called: the one place of every threshold.
+
+Answers: what chance do the draws show, between which bounds, how far is the row from failing
+when no draw fails, and is that ok, to be watched or failing. Leaves out how rows are computed.
+Main source: Wilson 1927 (score interval) and the reliability index of structural reliability.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtri
+
+from goodflight.studies.results import State
+
+Array = NDArray[np.float64]
+
+FAILS_ABOVE: Final = 0.05  # chance; more than 1 flight in 20
+WATCH_ABOVE: Final = 0.01  # chance; more than 1 flight in 100
+WATCH_BELOW_INDEX: Final = 2.326  # reliability index of a chance of 1 in 100
+COUNTABLE: Final = 10  # failing (and standing) draws needed to take the index from the count
+INDEX_LIMIT: Final = 9.0  # an index beyond this is shown as this
+CONFIDENCE: Final = 0.95
+_TAIL_QUANTILES: Final = np.array([0.01, 0.02, 0.05, 0.10, 0.20])
+
+
+@dataclass(frozen=True)
+class Interval:
+    """A chance with its bounds."""
+
+    chance: float
+    low: float
+    high: float
+
+
+def wilson(failed: int, draws: int, confidence: float = CONFIDENCE) -> Interval:
+    """Chance of failing and its Wilson score interval, from a count of draws.
+
+    The bounds are the two chances p that solve |failed/draws - p| = z sqrt(p (1 - p) / draws);
+    unlike the textbook interval they stay inside 0 ... 1 and are of use at zero counts.
+
+    Parameters
+        failed : int - draws that fail. [-]
+        draws : int - all draws, at least 1. [-]
+        confidence : float - two-sided confidence. [-]
+    Returns
+        interval : Interval - chance, low, high. [-]
+    Raises
+        ValueError - no draws, or more failures than draws.
+    Validity
+        Independent draws. Stratified draws (ours) scatter less: the interval is on the wide side.
+    Source
+        [wilson1927], as written in [newcombe1998] method 3.
+    Example
+        >>> round(wilson(0, 20).high, 4)
+        0.1611
+    """
+    if draws < 1 or not 0 <= failed <= draws:
+        raise ValueError(
+            f"{failed} failures of {draws} draws: give at least one draw and no more failures"
+        )
+    z = float(ndtri(0.5 + confidence / 2.0))
+    share = failed / draws
+    bottom = 1.0 + z * z / draws
+    middle = (share + z * z / (2.0 * draws)) / bottom
+    half = z / bottom * math.sqrt(share * (1.0 - share) / draws + (z / (2.0 * draws)) ** 2)
+    low = 0.0 if failed == 0 else middle - half
+    high = 1.0 if failed == draws else middle + half
+    return Interval(share, low, high)
+
+
+def wilson_weighted(failing: NDArray[np.bool_], weights: Array) -> Interval:
+    """Chance and interval from draws of unequal weight, with Kish's effective number of draws."""
+    total = float(weights.sum())
+    share = float(weights[failing].sum()) / total
+    effective = max(1, round(total**2 / float((weights**2).sum())))
+    z = float(ndtri(0.5 + CONFIDENCE / 2.0))
+    bottom = 1.0 + z * z / effective
+    middle = (share + z * z / (2.0 * effective)) / bottom
+    half = z / bottom * math.sqrt(share * (1.0 - share) / effective + (z / (2 * effective)) ** 2)
+    return Interval(share, max(0.0, middle - half), min(1.0, middle + half))
+
+
+def reliability_index(reserve: Array, failed: int) -> float:
+    """Distance from failing in standard deviations, for chances too small to count.
+
+    With at least `COUNTABLE` draws on both sides it is the normal quantile of the counted chance,
+    beta = -Phi^-1(failed / draws), so that margin and chance never disagree. Otherwise the lower
+    tail of the reserve (its 1, 2, 5, 10 and 20 % quantiles) is laid on normal probability paper
+    and the straight line through it is followed to zero. For a normal reserve this equals the
+    first-order index mean / standard deviation; for a skewed one it follows the side that fails.
+
+    Parameters
+        reserve : Array, (n,) - capacity - demand, signed so that negative fails. [unit of the row]
+        failed : int - draws that fail. [-]
+    Returns
+        index : float - beta, cut at +-9. [-]
+    Raises
+        nothing
+    Validity
+        The straight-line continuation is an extrapolation: beyond about 4 it says "far", no more.
+    Source
+        Definition of the index: structural reliability, first-order second-moment; the probability
+        paper is our choice, see docs/decisions.
+    Example
+        >>> reliability_index(np.full(100, 3.0), 0)
+        9.0
+    """
+    draws = reserve.size
+    if COUNTABLE <= failed <= draws - COUNTABLE:
+        return float(-ndtri(failed / draws))
+    finite = reserve[np.isfinite(reserve)]
+    if finite.size < 2:
+        return -INDEX_LIMIT if failed else INDEX_LIMIT
+    ordered = np.sort(finite)
+    middle = ordered[ordered.size // 2]
+    tail = _quantiles(ordered, _TAIL_QUANTILES)
+    scores = ndtri(_TAIL_QUANTILES)
+    slope, level = np.polyfit(scores, tail, 1)
+    scale = max(abs(float(middle)), float(np.abs(tail).max()), 1e-300)
+    if slope < 1e-9 * scale:
+        return math.copysign(INDEX_LIMIT, float(ordered[0]) if ordered[0] != 0.0 else 1.0)
+    return float(np.clip(level / slope, -INDEX_LIMIT, INDEX_LIMIT))
+
+
+def state_of(chance: float | None, index: float | None, valid: bool) -> State:
+    """What a chance is called: ok, watch, fails, or unknown when there is no chance to call."""
+    if chance is None:
+        return "unknown"
+    if chance > FAILS_ABOVE:
+        return "fails"
+    if chance > WATCH_ABOVE or (index is not None and index < WATCH_BELOW_INDEX) or not valid:
+        return "watch"
+    return "ok"
+
+
+def _quantiles(ordered: Array, levels: Array) -> Array:
+    place = levels * (ordered.size - 1)
+    below = place.astype(np.int64)
+    above = np.minimum(below + 1, ordered.size - 1)
+    part = place - below
+    out: Array = ordered[below] * (1.0 - part) + ordered[above] * part
+    return out

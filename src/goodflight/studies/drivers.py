@@ -1,0 +1,195 @@
+"""What drives a row: the share of its reserve's variance each uncertain quantity takes part in.
+
+All rows share one polynomial in the standard-normal scores of the draws (orthonormal Hermite:
+every score to the second degree, products of the strongest), fitted once. The squares of its
+coefficients add up to variances, so total-effect indices are sums over the terms that name a
+quantity. What the fit leaves (gust pattern, kinks) is reported as a driver of its own.
+Main sources: Sudret 2008 (indices from polynomial coefficients), Homma & Saltelli 1996 (total
+effect), Jansen 1999 (the sampling estimator used to check).
+"""
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.linalg import cho_factor, cho_solve
+from scipy.special import ndtri
+
+from goodflight.studies.results import Driver
+
+Array = NDArray[np.float64]
+
+LEFT_OUT: Final = "left_out"
+LEFT_OUT_LABEL: Final = "gust pattern and what the fit leaves out"
+_MOST_PRODUCTS: Final = 60
+_PRODUCT_SIGMAS: Final = 3.7  # a product must stand out this far: there are about a thousand
+_DRAWS_A_TERM: Final = 5  # draws needed for every term of the polynomial
+_HEAVY_TAIL: Final = 3.0  # excess kurtosis above which a reserve is replaced by its normal scores
+_LEAST_SHARE: Final = 0.005  # drivers below this are not listed
+
+
+def total_effects(scores: Array, reserves: Array) -> tuple[Array, Array]:
+    """Total-effect index of every score for every row, and what the polynomial leaves.
+
+    The coefficients are corrected for noise: the expected square of a fitted coefficient exceeds
+    the true square by its own variance, which is taken off (and never below zero).
+
+    Parameters
+        scores : Array, (n, k) - independent standard-normal scores. [-]
+        reserves : Array, (n, r) - finite, one column a row. [unit of each row]
+    Returns
+        shares : Array, (r, k) - total-effect indices, 0 where the reserve does not vary. [-]
+        left : Array, (r,) - share of the variance outside the polynomial. [-]
+    Raises
+        nothing
+    Validity
+        Needs n of at least 3 k or so; with fewer draws squares and then products are left out and
+        their share moves to `left`.
+    Source
+        [sudret2008] eq. for total indices from chaos coefficients; noise correction: derived.
+    Example
+        >>> z = np.random.default_rng(1).standard_normal((400, 2))
+        >>> total_effects(z, z[:, :1])[0].round(2).tolist()
+        [[1.0, 0.0]]
+    """
+    count, factors = scores.shape
+    centred = reserves - reserves.mean(axis=0)
+    variance = np.einsum("nr,nr->r", centred, centred) / count
+    scale = np.sqrt(np.where(variance > 0.0, variance, 1.0))
+    varies = variance > 1e-18 * np.maximum(1.0, np.abs(reserves).max(axis=0)) ** 2
+    target = np.where(varies, centred / scale, 0.0)
+    basis, member, product = _basis(scores, target)
+    basis = basis - basis.mean(axis=0)  # takes the constant out
+    # the columns are nearly orthonormal by construction, so the normal equations are safe and
+    # several times faster than an orthogonal factorisation
+    factor = cho_factor(basis.T @ basis, check_finite=False)
+    moments = basis.T @ target
+    coefficients = np.asarray(cho_solve(factor, moments, check_finite=False))
+    residual = np.maximum(0.0, count - np.einsum("pr,pr->r", moments, coefficients))
+    noise = residual / max(1, count - basis.shape[1] - 1)
+    own = np.diag(cho_solve(factor, np.eye(basis.shape[1]), check_finite=False))
+    variance_of_fit = own[:, None] * noise[None, :]
+    power = coefficients**2 - variance_of_fit
+    chosen = product[:, None] & (coefficients**2 < _PRODUCT_SIGMAS**2 * variance_of_fit)
+    power = np.where(chosen, 0.0, power)
+    shares = np.clip((member.T @ power).T, 0.0, 1.0)
+    left = np.clip(noise, 0.0, 1.0)
+    shares[~varies] = 0.0
+    left[~varies] = 0.0
+    assert shares.shape == (reserves.shape[1], factors)
+    return shares, left
+
+
+def group_effects(
+    scores: Array, groups: Sequence[str], reserves: Array
+) -> tuple[tuple[str, ...], Array, Array]:
+    """Total effects of groups of scores (all fins together), in order of first appearance."""
+    names = tuple(dict.fromkeys(groups))
+    place = {name: i for i, name in enumerate(names)}
+    column = np.array([place[g] for g in groups])
+    shares, left = total_effects(scores, reserves)
+    out = np.zeros((reserves.shape[1], len(names)))
+    for index in range(len(groups)):
+        out[:, column[index]] += shares[:, index]
+    return names, np.minimum(out, 1.0), left
+
+
+def smooth_tails(reserve: Array) -> Array:
+    """A reserve fit for a polynomial: itself, or its normal scores when its tails are heavy.
+
+    Draws that do not apply (NaN) take the middle value. Winsorised to five robust deviations first.
+    """
+    finite = np.isfinite(reserve)
+    if not finite.any():
+        return np.zeros_like(reserve)
+    out = np.where(finite, reserve, np.median(reserve[finite]))
+    spread = out.std()
+    if spread <= 0.0:
+        return np.zeros_like(out)
+    kurtosis = float(np.mean(((out - out.mean()) / spread) ** 4)) - 3.0
+    if kurtosis <= _HEAVY_TAIL:
+        return out
+    order = np.argsort(out, kind="stable")
+    ranks = np.empty(out.size)
+    ranks[order] = np.arange(out.size)
+    _, inverse, counts = np.unique(out, return_inverse=True, return_counts=True)
+    ranks = (np.bincount(inverse, ranks) / counts)[inverse]
+    scores: Array = ndtri((ranks + 0.5) / out.size)
+    return scores
+
+
+def total_index_jansen(base: Array, changed: Array) -> float:
+    """Total-effect index of one quantity from pairs of runs that differ in it alone (Jansen).
+
+    Parameters
+        base : Array, (n,) - results of the draws. [any]
+        changed : Array, (n,) - results with that one quantity drawn anew. [same]
+    Returns
+        index : float - E[(base - changed)^2] / (2 Var base). [-]
+    Raises
+        nothing
+    Validity
+        Costs one more ensemble a quantity; used to check the polynomial, not in the ledger.
+    Source
+        [jansen1999]; recommended in [saltelli2010].
+    Example
+        >>> total_index_jansen(np.array([0.0, 2.0]), np.array([2.0, 0.0]))
+        2.0
+    """
+    return float(np.mean((base - changed) ** 2) / (2.0 * np.var(base)))
+
+
+def named_drivers(
+    names: Sequence[str], labels: Sequence[str], shares: Array, left: float, most: int = 6
+) -> tuple[Driver, ...]:
+    """The strongest drivers of one row, the part the fit leaves among them."""
+    found = [Driver(n, t, float(s)) for n, t, s in zip(names, labels, shares) if s >= _LEAST_SHARE]
+    if left >= _LEAST_SHARE:
+        found.append(Driver(LEFT_OUT, LEFT_OUT_LABEL, left))
+    return tuple(sorted(found, key=lambda d: -d.share)[:most])
+
+
+def _basis(scores: Array, target: Array) -> tuple[Array, Array, NDArray[np.bool_]]:
+    """Columns of the polynomial, who takes part in each (0/1), and which are products."""
+    count, factors = scores.shape
+    room = max(1, count // _DRAWS_A_TERM)
+    linear = scores.T @ target / count
+    if factors > room:  # far too few draws: only the strongest straight terms
+        keep = np.argsort(-np.abs(linear).max(axis=1), kind="stable")[:room]
+        return scores[:, keep], np.eye(factors)[keep], np.zeros(keep.size, dtype=bool)
+    columns, members = [scores], [np.eye(factors)]
+    squares = (scores**2 - 1.0) / np.sqrt(2.0)
+    bent = squares.T @ target / count
+    order = np.argsort(-np.abs(bent).max(axis=1), kind="stable")[: room - factors]
+    columns.append(squares[:, order])
+    members.append(np.eye(factors)[order])
+    rest = target - scores @ linear - squares @ bent
+    first, second = _strongest_products(scores, rest, min(_MOST_PRODUCTS, room - 2 * factors))
+    columns.append(scores[:, first] * scores[:, second])
+    member = np.zeros((first.size, factors))
+    member[np.arange(first.size), first] = 1.0
+    member[np.arange(first.size), second] = 1.0
+    members.append(member)
+    product = np.arange(factors + order.size + first.size) >= factors + order.size
+    return np.hstack(columns), np.vstack(members), product
+
+
+def _strongest_products(
+    scores: Array, rest: Array, most: int
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Pairs of scores whose product moves some row more than chance would."""
+    count, factors = scores.shape
+    empty = np.zeros(0, dtype=np.int64)
+    if most < 1 or factors < 2:
+        return empty, empty
+    first, second = np.triu_indices(factors, 1)
+    strength = np.zeros(first.size)
+    for row in range(rest.shape[1]):
+        cross = scores.T @ (scores * rest[:, row : row + 1]) / count
+        noise = float(np.mean(rest[:, row] ** 2)) / count
+        if noise > 0.0:
+            strength = np.maximum(strength, cross[first, second] ** 2 / noise)
+    order = np.argsort(-strength, kind="stable")[:most]
+    order = order[strength[order] > _PRODUCT_SIGMAS**2]
+    return first[order].astype(np.int64), second[order].astype(np.int64)

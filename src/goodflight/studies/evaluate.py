@@ -1,0 +1,83 @@
+"""Every limit state on one set of flown draws: who fails, how, and how far from failing."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.studies.limit_states import LIMIT_STATES, LimitState, Missing, View
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+NEVER_LEFT, GAVE_UP = 1.0, 2.0  # the kernel's status
+
+
+@dataclass(frozen=True, eq=False)
+class Evaluated:
+    """One limit state with its figures; `missing` says why there are none."""
+
+    limit: LimitState
+    demand: Array
+    capacity: Array
+    reserve: Array  # negative fails; NaN where the row does not apply
+    metric: Array  # what the drivers explain
+    failing: Mask
+    warnings: tuple[str, ...] = ()
+    valid: bool = True
+    missing: str = ""
+
+    @property
+    def known(self) -> bool:
+        """Whether the row has figures."""
+        return not self.missing
+
+
+def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[Evaluated, ...]:
+    """Evaluate limit states on flown draws.
+
+    A draw fails where demand passes capacity; where a row does not apply to a draw (no ejection,
+    so no opening load) its figures are NaN and it does not fail in that row. A rocket that never
+    leaves the rail fails in `thrust_to_weight`; a flight that could not be computed fails in
+    `model_range`.
+    """
+    return tuple(_one(view, limit) for limit in limits)
+
+
+def _one(view: View, limit: LimitState) -> Evaluated:
+    found = limit.evaluate(view)
+    if isinstance(found, Missing):
+        empty = np.zeros(0)
+        nobody = np.zeros(view.count, dtype=bool)
+        return Evaluated(limit, empty, empty, empty, empty, nobody, missing=found.advice)
+    status = view.outcome("status")
+    applies = np.isfinite(found.demand) if found.applies is None else found.applies
+    applies = applies & np.isfinite(found.demand)
+    if limit.key != "model_range":
+        applies = applies & (status != GAVE_UP)
+    if limit.key != "thrust_to_weight":
+        applies = applies & (status != NEVER_LEFT)
+    sign = 1.0 if limit.more_is_worse else -1.0
+    with np.errstate(invalid="ignore"):
+        reserve = np.where(applies, sign * (found.capacity - found.demand), np.nan)
+        failing = applies & (reserve < 0.0)
+    if limit.key == "thrust_to_weight":
+        failing = failing | (status == NEVER_LEFT)
+    metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
+    return Evaluated(
+        limit,
+        np.where(applies, found.demand, np.nan),
+        np.where(applies, found.capacity, np.nan),
+        reserve,
+        metric,
+        failing,
+        found.warnings,
+        found.valid,
+    )
+
+
+def any_failing(rows: Sequence[Evaluated]) -> Mask:
+    """Draws that fail in any row that has figures."""
+    out: Mask = np.any([row.failing for row in rows], axis=0)
+    return out

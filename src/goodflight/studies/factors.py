@@ -1,0 +1,239 @@
+"""The uncertain quantities of one planned flight: which columns of scores exist, and their names.
+
+Each factor has a key (its column), words for the reader, a group (what is shown as one driver),
+how it is known and where it stands in the project. A factor with no spread is left out.
+"""
+
+from dataclasses import dataclass
+
+from goodflight.studies.case import Case, canopy_of, cord_of, fins_of
+from goodflight.studies.spreads import SPREADS
+
+
+@dataclass(frozen=True)
+class Factor:
+    """One uncertain quantity: one column of standard-normal scores."""
+
+    key: str
+    label: str
+    group: str
+    sigma: float  # one standard deviation, SI, or relative
+    known: str = "guess"
+    path: str = ""
+    value: float | None = None  # nominal, SI; None = a factor or an error about zero
+    dimension: str = "ratio"
+    reason: str = ""
+
+
+def factors_of(case: Case) -> tuple[Factor, ...]:
+    """Every factor of a planned flight with a spread, in the order of the flight."""
+    found = [*_mass_factors(case), *_length_factors(case), *_motor_factors(case)]
+    found += [*_model_factors(case), *_day_factors(case), *_recovery_factors(case)]
+    return tuple(factor for factor in found if factor.sigma > 0.0)
+
+
+def _assumed(key: str, group: str = "") -> Factor:
+    spread = SPREADS[key]
+    return Factor(
+        key,
+        spread.label,
+        group or spread.group or key,
+        spread.sigma,
+        "guess",
+        "",
+        None,
+        spread.dimension,
+        spread.reason,
+    )
+
+
+def _mass_factors(case: Case) -> list[Factor]:
+    found = []
+    for item in case.items:
+        path = case.mass_paths.get(item.name, "")
+        found.append(
+            Factor(
+                f"mass:{item.name}",
+                f"mass of {item.name}",
+                f"mass:{item.name}",
+                item.mass_sigma_kg,
+                item.known,
+                path,
+                item.mass_kg,
+                "mass",
+            )
+        )
+        found.append(
+            Factor(
+                f"place:{item.name}",
+                f"balance of {item.name}",
+                f"mass:{item.name}",
+                item.station_sigma_m,
+                item.known,
+                path,
+                item.station_m,
+                "length",
+            )
+        )
+    return found
+
+
+def _length_factors(case: Case) -> list[Factor]:
+    return [
+        Factor(
+            f"figure:{s.path}",
+            s.label,
+            f"figure:{s.path}",
+            s.sigma,
+            s.known,
+            s.path,
+            s.value,
+            s.dimension,
+        )
+        for s in case.sensitivities
+    ]
+
+
+def _motor_factors(case: Case) -> list[Factor]:
+    motor = case.motor
+    found = [
+        Factor("impulse", "impulse of the motor", "motor", motor.impulse_sigma, motor.known),
+        Factor("burn_time", "burn time of the motor", "motor", motor.burn_time_sigma, motor.known),
+    ]
+    if motor.delay_s is not None:
+        found.append(Factor("delay", "delay of the motor", "delay", motor.delay_sigma, motor.known))
+        found.append(_assumed("trim_depth", "delay"))
+    found += [_assumed(f"thrust_angle_{axis}") for axis in "yz"]
+    found += [_assumed(f"thrust_offset_{axis}") for axis in "yz"]
+    return found
+
+
+def _model_factors(case: Case) -> list[Factor]:
+    found = [
+        Factor(f"model:{key}", label, f"model:{key}", sigma, "guess", "", None, "ratio", reason)
+        for key, label, sigma, reason in case.model_spreads
+    ]
+    fins = fins_of(case.rocket)
+    if fins is not None:
+        for number in range(1, fins.count + 1):
+            found.append(
+                Factor(
+                    f"cant:{number}",
+                    SPREADS["fin_cant"].label,
+                    "fin_alignment",
+                    case.cant_sigma_rad,
+                    fins.known,
+                    "",
+                    0.0,
+                    "angle",
+                    SPREADS["fin_cant"].reason,
+                )
+            )
+    for key in ("stall", "stable_margin", "shear_modulus", "flutter_model", "thrust_floor"):
+        found.append(_assumed(key))
+    return found
+
+
+def _day_factors(case: Case) -> list[Factor]:
+    day = case.day
+    found = [
+        _assumed(key) for key in ("rail_along", "rail_across", "rail_azimuth", "rail_friction")
+    ]
+    found += [
+        Factor("wind", "wind", "wind", day.wind_sigma_m_s, "guess", "", day.wind_m_s, "speed"),
+        Factor(
+            "wind_from",
+            "wind direction",
+            "wind_from",
+            day.wind_from_sigma_rad,
+            "guess",
+            "",
+            day.wind_from_rad,
+            "angle",
+        ),
+        Factor(
+            "wind_exponent",
+            "growth of the wind with height",
+            "wind_exponent",
+            day.wind_exponent_sigma,
+            "guess",
+            "",
+            day.wind_exponent,
+        ),
+        Factor(
+            "temperature",
+            "temperature",
+            "air",
+            day.temperature_sigma_k,
+            "guess",
+            "",
+            day.temperature_k,
+            "temperature",
+        ),
+        Factor(
+            "pressure",
+            "air pressure",
+            "air",
+            day.pressure_sigma_pa,
+            "guess",
+            "",
+            day.pressure_pa,
+            "pressure",
+        ),
+        _assumed("gust_factor"),
+    ]
+    return found
+
+
+def _recovery_factors(case: Case) -> list[Factor]:
+    found = [
+        _assumed("stretch"),
+        _assumed("tumble_area"),
+        _assumed("deploy_speed"),
+        _assumed("landing_stands"),
+    ]
+    canopy = canopy_of(case)
+    if canopy is not None:
+        found.append(
+            Factor(
+                "canopy_drag",
+                "drag coefficient of the canopy",
+                "canopy_drag",
+                canopy.drag_coefficient_sigma,
+                canopy.known,
+                "",
+                canopy.drag_coefficient,
+            )
+        )
+        found += [_assumed("fill_constant"), _assumed("overshoot")]
+        if canopy.strength_n is not None:
+            found.append(
+                Factor(
+                    "canopy_strength",
+                    "strength of the canopy",
+                    "canopy_strength",
+                    canopy.strength_sigma,
+                    canopy.known,
+                    "",
+                    canopy.strength_n,
+                    "force",
+                )
+            )
+        else:
+            found += [_assumed("line_knot"), _assumed("line_share")]
+    cord = cord_of(case.rocket)
+    if cord is not None:
+        found.append(
+            Factor(
+                "cord_strength",
+                "strength of the cord",
+                "cord_strength",
+                cord.strength_sigma,
+                cord.known,
+                "",
+                cord.strength_n,
+                "force",
+            )
+        )
+        found.append(_assumed("knot"))
+    return found

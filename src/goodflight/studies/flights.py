@@ -1,0 +1,31 @@
+"""Draw and fly a case: the one place where a study calls the kernel for an ensemble."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.flight import fly_ensemble
+from goodflight.studies.case import Case
+from goodflight.studies.draws import Draws, draw
+from goodflight.studies.limit_states import View
+
+
+def fly_draws(case: Case, draws: int, seed: int, chosen: NDArray[np.int64] | None = None) -> View:
+    """Sample a case and fly every draw (or the chosen ones of the sample)."""
+    sample = draw(case, draws, seed, chosen)
+    outcomes = fly_ensemble(
+        sample.parameters, case.motor, case.tables, sample.seeds, case.deployment
+    )
+    return View(case, sample, outcomes)
+
+
+def part_of(view: View, chosen: NDArray[np.int64]) -> View:
+    """The chosen draws of a view, without flying again."""
+    draws = view.draws
+    part = Draws(
+        draws.parameters[chosen],
+        draws.seeds[chosen],
+        draws.factors,
+        draws.z[chosen],
+        {name: values[chosen] for name, values in draws.side.items()},
+    )
+    return View(view.case, part, view.outcomes[chosen])

@@ -1,0 +1,182 @@
+"""The ledger: everything that can still fail a planned flight, how likely, why, and what helps."""
+
+from collections.abc import Callable, Sequence
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.studies.case import Case
+from goodflight.studies.chance import WATCH_ABOVE, Interval, reliability_index, state_of, wilson
+from goodflight.studies.drivers import group_effects, named_drivers, smooth_tails
+from goodflight.studies.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.flights import fly_draws
+from goodflight.studies.inputs import inputs_of
+from goodflight.studies.limit_states import View
+from goodflight.studies.project_case import ProjectLike, case_of
+from goodflight.studies.remedies import Effect, effects_of, remedies_for
+from goodflight.studies.results import Driver, Ledger, Row, State
+from goodflight.studies.stands_on import stands_on
+
+Array = NDArray[np.float64]
+Progress = Callable[[str, float], None]
+
+NOT_MODELLED: Final = (
+    "motor bursts, chuffs or does not light",
+    "human error: charge left out, igniter not seated, switch off, parts forgotten",
+    "a joint too tight or too loose, powder too little or too much, pins",
+    "parts pulled apart by drag or trapped air before ejection",
+    "cord snatch, zipper of the tube edge, canopy tangled or scorched",
+    "fins, rings and bonds breaking under load; a motor that is not retained",
+    "spin meeting the pitch frequency",
+    "glue not cured, workmanship",
+    "batteries and electronics; getting lost from sight",
+)
+DEFER: Final = (
+    "Chances are computed from this project's figures; the local code, the motor maker's sheet and "
+    "the range safety officer decide."
+)
+
+
+def ledger(
+    project: ProjectLike,
+    plan_name: str | None = None,
+    draws: int = 2000,
+    seed: int = 1,
+    remedies: bool = True,
+    progress: Progress | None = None,
+) -> Ledger:
+    """What can still fail this flight, how likely is it, what drives it, and what helps.
+
+    Every row is demand against capacity on the same draws; the total counts draws that fail in any
+    row, so what fails together counts once. Remedies are flown again on the same draws.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan_name : str or None - which plan; None = the first. [-]
+        draws : int - size of the ensemble. [-]
+        seed : int - same seed, same answer on one machine. [-]
+        remedies : bool - whether changes are flown as well. [-]
+        progress : callable or None - told (what, share done). [-]
+    Returns
+        ledger : Ledger - rows in the order of the flight. [SI]
+    Raises
+        ValueError - no such plan, or the rocket lacks what a flight needs.
+    Validity
+        See each row's warnings and `not_modelled`.
+    Source
+        Structural reliability: limit states on a common sample.
+    """
+    return ledger_of(case_of(project, plan_name), draws, seed, remedies, progress)
+
+
+def ledger_of(
+    case: Case,
+    draws: int = 2000,
+    seed: int = 1,
+    remedies: bool = True,
+    progress: Progress | None = None,
+) -> Ledger:
+    """The ledger of a resolved case; see `ledger`."""
+    if draws < 1:
+        raise ValueError(f"{draws} draws: ask for at least one, 2000 is usual")
+    _tell(progress, "flying the draws", 0.0)
+    view = fly_draws(case, draws, seed)
+    evaluated = evaluate(view)
+    effects: tuple[Effect, ...] = ()
+    if remedies:
+        effects = effects_of(view, evaluated, draws, seed, progress)
+    drivers = drivers_of(view, evaluated)
+    rows = tuple(_row(view, row, drivers.get(row.limit.key, ()), effects) for row in evaluated)
+    failing = any_failing(evaluated)
+    total = wilson(int(failing.sum()), draws)
+    _tell(progress, "done", 1.0)
+    return Ledger(
+        rocket=case.rocket.name,
+        plan=case.plan,
+        motor=case.motor.name,
+        site=case.site.name,
+        draws=draws,
+        seed=seed,
+        rows=rows,
+        chance=total.chance,
+        low=total.low,
+        high=total.high,
+        state=_state_of_all(total, rows),
+        measured=case.measured,
+        figures=case.figures,
+        not_modelled=NOT_MODELLED,
+        warnings=_warnings(case, rows),
+        stands_on=stands_on(case),
+        invented=case.invented,
+    )
+
+
+def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver, ...]]:
+    """Drivers of every row whose reserve varies, from one shared fit."""
+    known = [row for row in rows if row.known and np.isfinite(row.metric).sum() > 1]
+    if not known or view.count < 8:
+        return {}
+    factors = view.draws.factors
+    reserves = np.column_stack([smooth_tails(row.metric) for row in known])
+    groups = [factor.group for factor in factors]
+    labels = {factor.group: factor.label for factor in reversed(factors)}
+    names, shares, left = group_effects(view.draws.z, groups, reserves)
+    return {
+        row.limit.key: named_drivers(names, [labels[n] for n in names], shares[i], float(left[i]))
+        for i, row in enumerate(known)
+    }
+
+
+def _row(view: View, row: Evaluated, drivers: tuple[Driver, ...], effects: Sequence[Effect]) -> Row:
+    limit, draws = row.limit, view.count
+    failed = int(row.failing.sum())
+    found = wilson(failed, draws) if row.known else None
+    margin = reliability_index(row.metric, failed) if row.known else None
+    state = state_of(found.chance if found else None, margin, row.valid)
+    return Row(
+        key=limit.key,
+        title=limit.title,
+        phase=limit.phase,
+        state=state,
+        chance=found.chance if found else None,
+        low=found.low if found else None,
+        high=found.high if found else None,
+        failed=failed,
+        draws=draws,
+        margin=margin,
+        demand=row.demand,
+        capacity=row.capacity,
+        unit=limit.unit,
+        more_is_worse=limit.more_is_worse,
+        formula=limit.formula,
+        source=limit.source,
+        inputs=inputs_of(view, limit),
+        drivers=drivers,
+        remedies=remedies_for(limit.key, effects) if failed else (),
+        warnings=row.warnings,
+        advice=row.missing,
+    )
+
+
+def _state_of_all(total: Interval, rows: Sequence[Row]) -> State:
+    """The whole flight is no better than its worst known row; unknown rows keep it from ok."""
+    states = {row.state for row in rows}
+    if state_of(total.chance, None, True) == "fails" or "fails" in states:
+        return "fails"
+    if total.chance > WATCH_ABOVE or states & {"watch", "unknown"}:
+        return "watch"
+    return "ok"
+
+
+def _warnings(case: Case, rows: Sequence[Row]) -> tuple[str, ...]:
+    found = [DEFER, *case.tables.warnings, *case.warnings]
+    unknown = [row.title for row in rows if row.state == "unknown"]
+    if unknown:
+        found.append("not known, so not in the total: " + "; ".join(unknown))
+    return tuple(found)
+
+
+def _tell(progress: Progress | None, what: str, share: float) -> None:
+    if progress is not None:
+        progress(what, share)

@@ -1,0 +1,99 @@
+"""An invented plain rocket and field as a case, for tests; no real design is meant."""
+
+import math
+
+from goodflight.physics.aero import aero_tables
+from goodflight.physics.air.model import Day, Site
+from goodflight.physics.motor.model import Motor
+from goodflight.physics.vehicle import mass_items
+from goodflight.physics.vehicle.parts import (
+    Buttons,
+    Canopy,
+    Cord,
+    Fins,
+    Lump,
+    Material,
+    MotorTube,
+    Nose,
+    Rocket,
+    Tube,
+)
+from goodflight.studies.case import Case
+from goodflight.studies.codes import UNITED_STATES
+from goodflight.studies.project_case import features_of, model_spreads
+
+PLY = Material("birch plywood", 680.0, shear_modulus_pa=0.62e9)
+
+SMALL = Motor(
+    "small H", (0, 0.03, 0.10, 0.35, 0.75, 1.10, 1.35, 1.52, 1.60),
+    (0, 118, 146, 139, 122, 98, 70, 30, 0), 0.092, 0.252, 0.167, 0.038, 10.0,
+    tuple(float(t) for t in range(7)), known="label",
+)  # fmt: skip
+MIDDLE = Motor(
+    "middle H", (0, 0.04, 0.12, 0.40, 0.90, 1.30, 1.60, 1.75, 1.82),
+    (0, 165, 205, 188, 158, 124, 82, 35, 0), 0.128, 0.305, 0.203, 0.038, 11.0,
+    tuple(float(t) for t in range(7)), known="label",
+)  # fmt: skip
+
+
+def sample_rocket() -> Rocket:
+    """A 79 mm rocket of 1.22 m with three fins, lumped masses."""
+    lumps = (
+        ("payload", 0.430, 0.194, 0.20), ("recovery bay", 0.680, 0.133, 0.3),
+        ("fillets and paint", 0.95, 0.196, 0.5), ("rings", 1.083, 0.060, 0.2),
+        ("retainer", 1.215, 0.035, 0.0), ("ballast", 0.07, 0.045, 0.0),
+    )  # fmt: skip
+    parts = [
+        Nose("nose", 0.0, None, 0.144, 0.003, 0.150, length_m=0.240, base_diameter_m=0.079,
+             wall_m=0.003, known="measured"),
+        Tube("tube", 0.240, None, 0.304, 0.005, length_m=0.980, outer_diameter_m=0.079,
+             inner_diameter_m=0.076, known="measured"),
+        Fins("fins", 1.060, PLY, 0.092, 0.003, count=3, thickness_m=0.004, body_radius_m=0.0395,
+             outline_m=((0.0, 0.0), (0.07, 0.08), (0.13, 0.08), (0.15, 0.0)), known="measured"),
+        MotorTube("motor tube", 0.960, None, 0.032, 0.002, length_m=0.260, outer_diameter_m=0.040,
+                  inner_diameter_m=0.038, motor_aft_m=1.220),
+        Buttons("guides", 0.900, None, 0.016, 0.001, aft_station_m=1.190, frontal_area_m2=1e-4),
+        Canopy("main canopy", 0.600, None, 0.110, 0.005, diameter_m=1.0, line_count=6,
+               line_strength_n=400.0),
+        Canopy("small canopy", 0.600, None, 0.0, diameter_m=0.85, line_count=6,
+               line_strength_n=400.0),
+        Cord("cord", 0.600, None, 0.100, 0.005, length_m=5.5, strength_n=4448.0),
+    ]  # fmt: skip
+    parts += [
+        Lump(name, middle - length / 2, None, mass, 0.02 * mass, length_m=length, radius_m=0.03)
+        for name, middle, mass, length in lumps
+    ]
+    return Rocket("sample (invented)", tuple(parts), roughness_m=60e-6)
+
+
+def sample_site() -> Site:
+    """A field of 640 by 560 m with the pad near its south-west corner and one bad side."""
+    outline = ((-140.0, -110.0), (500.0, -110.0), (500.0, 450.0), (-140.0, 450.0))
+    maize = ((500.0, -110.0), (700.0, -110.0), (700.0, 450.0), (500.0, 450.0))
+    return Site("sample field", 12.0, 760.0, outline, (("maize", maize),), (2.4, 3.0), "us")
+
+
+def sample_day(wind_m_s: float = 3.5) -> Day:
+    """A cool day with wind from the south-west."""
+    return Day(
+        wind_m_s=wind_m_s, wind_sigma_m_s=0.15 * wind_m_s, wind_from_rad=math.radians(230.0),
+        wind_from_sigma_rad=math.radians(12.0), temperature_k=284.15, cloud_base_m=950.0,
+        cloud_cover_tenths=4.0,
+    )  # fmt: skip
+
+
+def sample_case(wind_m_s: float = 3.5, motor: Motor = MIDDLE) -> Case:
+    """The sample rocket on its field in some wind."""
+    rocket, day = sample_rocket(), sample_day(wind_m_s)
+    canopies = tuple(p for p in rocket.parts if isinstance(p, Canopy))
+    return Case(
+        plan="sample plan", rocket=rocket, motor=motor,
+        tables=aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa),
+        items=mass_items(rocket), site=sample_site(), day=day, canopy=canopies[0],
+        rail_length_m=2.4, rail_tilt_rad=math.radians(3.0), trim_s=2.0, level="L1",
+        stop_height_m=0.23, code=UNITED_STATES, people_m=600.0, spectators_m=70.0,
+        motors={"small": SMALL, "middle": MIDDLE}, canopies=canopies,
+        features=features_of(rocket), model_spreads=model_spreads(rocket, motor),
+        cant_sigma_rad=math.radians(0.5), plan_path="plans.toml:plan[sample plan]",
+        measured=6, figures=14, invented=True,
+    )  # fmt: skip
