@@ -1,0 +1,101 @@
+"""How uncertain a figure is when the builder has not said, from what it is and how it is known.
+
+One standard deviation = the larger of a share of the value and an absolute amount. Common
+practice, no source: kitchen scales read to 1 g, tapes to 0.5 mm, label masses are within a few
+per cent, and guesses of a mass are off by about a tenth. A stated "±" always replaces these.
+"""
+
+from typing import Final
+
+from goodflight.quantity import Quantity
+
+# kind: {known: (relative, absolute in SI)}; "station", "balance" are lengths from the nose tip
+SPREADS: Final[dict[str, dict[str, tuple[float, float]]]] = {
+    "mass": {
+        "guess": (0.10, 0.0005),
+        "label": (0.03, 0.0005),
+        "measured": (0.005, 0.001),
+        "flight": (0.02, 0.001),
+    },
+    "length": {
+        "guess": (0.03, 0.0),
+        "label": (0.005, 0.0),
+        "measured": (0.0, 0.0005),
+        "flight": (0.03, 0.0),
+    },
+    "station": {
+        "guess": (0.0, 0.005),
+        "label": (0.0, 0.002),
+        "measured": (0.0, 0.001),
+        "flight": (0.0, 0.005),
+    },
+    "balance": {
+        "guess": (0.0, 0.010),
+        "label": (0.0, 0.005),
+        "measured": (0.0, 0.002),
+        "flight": (0.0, 0.005),
+    },
+    # walls and plies: a tenth of a millimetre by calliper, trade tolerances otherwise
+    "wall": {
+        "guess": (0.10, 0.0),
+        "label": (0.05, 0.0),
+        "measured": (0.0, 0.0001),
+        "flight": (0.10, 0.0),
+    },
+    "angle": {"guess": (0.0, 0.0175), "label": (0.0, 0.0087), "measured": (0.0, 0.0052)},
+    "bearing": {"guess": (0.0, 0.26), "label": (0.0, 0.17), "measured": (0.0, 0.17)},
+    "speed": {"guess": (0.20, 0.5), "label": (0.20, 0.5), "measured": (0.10, 0.3)},
+    "temperature": {"guess": (0.0, 2.0), "label": (0.0, 1.5), "measured": (0.0, 0.5)},
+    "pressure": {"guess": (0.0, 1000.0), "label": (0.0, 300.0), "measured": (0.0, 100.0)},
+    "modulus": {"guess": (0.20, 0.0), "label": (0.15, 0.0), "measured": (0.05, 0.0)},
+    "density": {"guess": (0.10, 0.0), "label": (0.05, 0.0), "measured": (0.01, 0.0)},
+    "area_density": {"guess": (0.15, 0.0), "label": (0.05, 0.0), "measured": (0.03, 0.0)},
+    "area": {"guess": (0.10, 0.0), "label": (0.05, 0.0), "measured": (0.02, 0.0)},
+    "force": {"guess": (0.20, 0.0), "label": (0.10, 0.0), "measured": (0.05, 0.0)},
+    "ratio": {"guess": (0.10, 0.0), "label": (0.10, 0.0), "measured": (0.05, 0.0)},
+    "time": {"guess": (0.08, 0.0), "label": (0.08, 0.0), "measured": (0.02, 0.0)},
+    "impulse": {"guess": (0.05, 0.0), "label": (0.02, 0.0), "measured": (0.01, 0.0)},
+}
+
+_WALLS: Final = frozenset({"wall", "thickness"})
+_STATIONS: Final = frozenset({"station", "aft_station", "motor_aft", "separates_at"})
+_BEARINGS: Final = frozenset({"wind_from", "lean"})
+_MODULI: Final = frozenset({"shear_modulus", "bending_strength", "elastic_modulus"})
+
+WIND_EXPONENT_SIGMA: Final = 0.03
+DRAG_COEFFICIENT_SIGMA: Final = 0.08  # flat canopies print 0.75-0.80 (memory), rigs differ more
+CANOPY_STRENGTH_SIGMA: Final = 0.20  # relative, of a home-sewn canopy
+CORD_STRENGTH_SIGMA: Final = 0.10  # relative
+ALIGNMENT_RAD: Final = 0.0087  # 0.5 deg of one fin, set by hand
+
+
+def kind_of(key: str, dimension: str) -> str:
+    """Return which row of the table a key belongs to."""
+    if key == "balance":
+        return "balance"
+    for kind, keys in (("station", _STATIONS), ("wall", _WALLS), ("bearing", _BEARINGS)):
+        if key in keys:
+            return kind
+    return "modulus" if key in _MODULI else dimension
+
+
+def sigma_of(key: str, quantity: Quantity, known: str | None = None) -> float:
+    """Return one standard deviation of a figure: as stated, or by default from how it is known.
+
+    Parameters
+    ----------
+    key : str - the key in the file, e.g. "mass". [-]
+    quantity : Quantity - the figure. [SI]
+    known : str or None - how it is known, when the file says so for all. [-]
+
+    Returns
+    -------
+    sigma : float - one standard deviation; 0 where the table has no row. [SI]
+    """
+    if quantity.sigma is not None:
+        return quantity.sigma
+    row = SPREADS.get(kind_of(key, quantity.dimension), {})
+    relative, absolute = row.get(known or quantity.known, row.get("guess", (0.0, 0.0)))
+    if quantity.value == 0:
+        return 0.0
+    return max(relative * abs(quantity.value), absolute)

@@ -1,0 +1,196 @@
+"""Types of the entries in project files: quantity texts, names, and their bounds.
+
+Each type reads one TOML value, refuses with found, expected and advice, and describes itself
+in JSON Schema so that an editor can help.
+"""
+
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Discriminator, StringConstraints, Tag
+from pydantic.annotated_handlers import GetJsonSchemaHandler
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from goodflight.quantity import Quantity, QuantityError, expected, parse
+from goodflight.quantity.units import dimension_of
+
+FAULT = "project_fault"
+
+
+def fault(found: str, wanted: str, advice: str) -> PydanticCustomError:
+    """Make a validation error that carries found, expected and advice."""
+    return PydanticCustomError(
+        FAULT,
+        "found {found}; expected {expected}; {advice}",
+        {"found": found, "expected": wanted, "advice": advice},
+    )
+
+
+@dataclass(frozen=True)
+class QuantityField:
+    """A quantity text of one dimension with bounds in SI, and how it is known by default."""
+
+    dimension: str
+    above: float | None = None
+    least: float | None = None
+    most: float | None = None
+    known: str = "guess"
+
+    def read(self, value: Any) -> Quantity:
+        """Turn a TOML value into a quantity, or refuse."""
+        bare = dimension_of(self.dimension).bare
+        if isinstance(value, Quantity):
+            return value
+        if isinstance(value, (int, float)) and not isinstance(value, bool):
+            if not bare:
+                wanted = expected(self.dimension)
+                raise fault(f"{value} without a unit", f"{wanted}, in quotes", self._quote(value))
+            value = repr(value)
+        if not isinstance(value, str):
+            raise fault(show_found(value), expected(self.dimension), "write it as text in quotes")
+        try:
+            quantity = parse(value, self.dimension, self.known)
+        except QuantityError as error:
+            raise fault(error.found, error.expected, error.advice) from None
+        self._bounds(quantity)
+        return quantity
+
+    def _quote(self, value: float) -> str:
+        return f'write "{value:g} {dimension_of(self.dimension).units[0].symbol}" or another unit'
+
+    def _bounds(self, quantity: Quantity) -> None:
+        found, size = f'"{quantity.text}"', quantity.value
+        kind = expected(self.dimension)
+        if self.above is not None and size <= self.above:
+            raise fault(found, f"{kind}, more than 0", "check the number; 0 and less are refused")
+        if self.least is not None and size < self.least * (1 - 1e-12):
+            raise fault(found, f"{kind}, {self._limit(self.least)} or more", "check the number")
+        if self.most is not None and size > self.most * (1 + 1e-12):
+            advice = "check the number and the unit"
+            raise fault(found, f"{kind}, at most {self._limit(self.most)}", advice)
+
+    def _limit(self, value: float) -> str:
+        unit = dimension_of(self.dimension).units[0 if self.dimension != "length" else 2]
+        return f"{(value - unit.offset) / unit.scale:g} {unit.symbol}".strip()
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        kind = dimension_of(self.dimension)
+        symbols = ", ".join(unit.symbol for unit in kind.units if unit.symbol)
+        note = f"{kind.name.replace('_', ' ')}; units: {symbols or 'none'}; " if symbols else ""
+        wanted: dict[str, Any] = {
+            "type": ["string", "number"] if kind.bare else "string",
+            "description": f"{note}optional ± one standard deviation; optional guess, label, "
+            "measured or flight",
+        }
+        return wanted
+
+
+def show_found(value: Any) -> str:
+    """Return a TOML value as it is named in a fault."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f'"{value}"'
+    if isinstance(value, dict):
+        return "a table"
+    if isinstance(value, list):
+        return "a list"
+    return str(value)
+
+
+@dataclass(frozen=True)
+class LeanField:
+    """The way the rail leans: "into wind", or the bearing its top leans to."""
+
+    def read(self, value: Any) -> Quantity | str:
+        """Turn a TOML value into "into wind" or a bearing, or refuse."""
+        if value == "into wind":
+            return "into wind"
+        try:
+            return QuantityField("angle", least=0.0, most=6.2831853072).read(value)
+        except PydanticCustomError as error:
+            ctx = dict(error.context or {})
+            wanted = '"into wind" or a bearing like 230 deg'
+            raise fault(str(ctx["found"]), wanted, str(ctx["advice"])) from None
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "string", "description": '"into wind" or a bearing like "230 deg"'}
+
+
+def _material_tag(value: Any) -> str:
+    return "table" if isinstance(value, (dict, BaseModel)) else "name"
+
+
+Length = Annotated[Quantity, QuantityField("length", above=0.0, most=50.0)]
+LengthOrZero = Annotated[Quantity, QuantityField("length", least=0.0, most=50.0)]
+Station = Annotated[Quantity, QuantityField("length", least=0.0, most=50.0)]
+Height = Annotated[Quantity, QuantityField("length", above=0.0, most=30000.0)]
+Elevation = Annotated[Quantity, QuantityField("length", least=-500.0, most=6000.0)]
+Coordinate = Annotated[Quantity, QuantityField("length", least=-50.0, most=50.0)]
+Roughness = Annotated[Quantity, QuantityField("length", least=0.0, most=2e-3)]
+Mass = Annotated[Quantity, QuantityField("mass", least=0.0, most=500.0)]
+LabelMass = Annotated[Quantity, QuantityField("mass", above=0.0, most=500.0, known="label")]
+LabelLength = Annotated[Quantity, QuantityField("length", above=0.0, most=10.0, known="label")]
+MeasuredMass = Annotated[Quantity, QuantityField("mass", above=0.0, most=500.0, known="measured")]
+MeasuredLength = Annotated[
+    Quantity, QuantityField("length", least=0.0, most=50.0, known="measured")
+]
+MeasuredTime = Annotated[Quantity, QuantityField("time", above=0.0, most=3600.0, known="measured")]
+Angle = Annotated[Quantity, QuantityField("angle", least=-6.2831853072, most=6.2831853072)]
+Tilt = Annotated[Quantity, QuantityField("angle", least=0.0, most=0.5235987756)]
+Bearing = Annotated[Quantity, QuantityField("angle", least=0.0, most=6.2831853072)]
+Speed = Annotated[Quantity, QuantityField("speed", least=0.0, most=60.0)]
+Temperature = Annotated[Quantity, QuantityField("temperature", least=220.0, most=340.0)]
+Pressure = Annotated[Quantity, QuantityField("pressure", least=40000.0, most=110000.0)]
+Modulus = Annotated[Quantity, QuantityField("pressure", above=0.0)]
+Density = Annotated[Quantity, QuantityField("density", above=0.0, most=25000.0)]
+DensityOrZero = Annotated[Quantity, QuantityField("density", least=0.0, most=25000.0)]
+AreaDensity = Annotated[Quantity, QuantityField("area_density", least=0.0, most=10.0)]
+Area = Annotated[Quantity, QuantityField("area", above=0.0, most=500.0)]
+Force = Annotated[Quantity, QuantityField("force", above=0.0)]
+Impulse = Annotated[Quantity, QuantityField("impulse", above=0.0, known="label")]
+Delay = Annotated[Quantity, QuantityField("time", least=0.0, most=60.0, known="label")]
+Seconds = Annotated[Quantity, QuantityField("time", least=0.0, most=3600.0)]
+Hours = Annotated[Quantity, QuantityField("time", least=0.0)]
+Ratio = Annotated[Quantity, QuantityField("ratio", above=0.0, most=10.0)]
+Share = Annotated[Quantity, QuantityField("ratio", least=0.0, most=1.0)]
+GustFactor = Annotated[Quantity, QuantityField("ratio", least=1.0, most=4.0)]
+Gravity = Annotated[Quantity, QuantityField("acceleration", least=9.7, most=9.9)]
+Lean = Annotated[Quantity | str, LeanField()]
+Name = Annotated[
+    str, StringConstraints(min_length=1, max_length=60, pattern=r"^[^\[\]:\"\\\x00-\x1f]+$")
+]
+Text = Annotated[str, StringConstraints(max_length=2000)]
+
+
+class Table(BaseModel):
+    """A table of a project file; keys that are not listed are refused."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+
+class MaterialTable(Table):
+    """A material described in place."""
+
+    name: Name
+    density: Density
+    shear_modulus: Modulus | None = None
+    bending_strength: Modulus | None = None
+    elastic_modulus: Modulus | None = None
+    source: Text = ""
+
+
+MaterialEntry = Annotated[
+    Annotated[Name, Tag("name")] | Annotated[MaterialTable, Tag("table")],
+    Discriminator(_material_tag),
+]

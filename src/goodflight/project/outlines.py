@@ -1,0 +1,183 @@
+"""Read a field outline: a GeoJSON FeatureCollection, in metres or in longitude and latitude.
+
+Features are polygons; `properties.role` is "field" (exactly one) or "keep_out" with a `name`.
+Coordinates are metres east and north of `pad` (0, 0 when left out), or WGS 84 degrees with the
+pad's longitude and latitude given; degrees become metres on the local tangent plane, which is
+within 0.1 % out to 5 km.
+"""
+
+import json
+import math
+import re
+from dataclasses import dataclass
+from typing import Any, Final
+
+from goodflight.project.faults import Fault
+
+Point = tuple[float, float]
+Polygon = tuple[Point, ...]
+SEMI_MAJOR_M: Final = 6378137.0  # WGS 84, exact
+FLATTENING: Final = 1 / 298.257223563  # WGS 84, exact
+_FEATURE: Final = re.compile(r'"type"\s*:\s*"Feature"')
+
+
+@dataclass(frozen=True)
+class Outline:
+    field_m: Polygon
+    keep_outs_m: tuple[tuple[str, Polygon], ...]
+
+
+def metres_per_degree(latitude_deg: float) -> Point:
+    """Return metres per degree of longitude and of latitude on the WGS 84 ellipsoid."""
+    squared = FLATTENING * (2 - FLATTENING)
+    sine = math.sin(math.radians(latitude_deg))
+    root = math.sqrt(1 - squared * sine * sine)
+    meridian = SEMI_MAJOR_M * (1 - squared) / root**3
+    normal = SEMI_MAJOR_M / root
+    return math.radians(normal * math.cos(math.radians(latitude_deg))), math.radians(meridian)
+
+
+def inside(point: Point, polygon: Polygon) -> bool:
+    """Say whether a point lies inside a polygon (even-odd rule)."""
+    x, y = point
+    found = False
+    for i, (x2, y2) in enumerate(polygon):
+        x1, y1 = polygon[i - 1]
+        if (y1 > y) != (y2 > y) and x < x1 + (y - y1) / (y2 - y1) * (x2 - x1):
+            found = not found
+    return found
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def crosses_itself(polygon: Polygon) -> bool:
+    """Say whether two edges of a closed polygon cross."""
+    edges = [(polygon[i - 1], polygon[i]) for i in range(len(polygon))]
+    for i, (a, b) in enumerate(edges):
+        for c, d in edges[i + 1 :]:
+            if {a, b} & {c, d}:
+                continue
+            if _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0:
+                return True
+    return False
+
+
+class _Reader:
+    def __init__(self, file: str, text: str, lonlat: bool, pad: Point) -> None:
+        self.file, self.lonlat, self.pad = file, lonlat, pad
+        self.places = [text.count("\n", 0, m.start()) + 1 for m in _FEATURE.finditer(text)]
+        self.faults: list[Fault] = []
+
+    def add(self, number: int, key: str, found: str, wanted: str, advice: str) -> None:
+        line = self.places[number] if 0 <= number < len(self.places) else 1
+        key = f"features[#{number + 1}]{key}" if number >= 0 else key
+        self.faults.append(Fault(self.file, line, key, found, wanted, advice))
+
+    def ring(self, number: int, feature: dict[str, Any]) -> Polygon | None:
+        geometry = feature.get("geometry")
+        kind = geometry.get("type") if isinstance(geometry, dict) else None
+        if not isinstance(geometry, dict) or kind != "Polygon":
+            found = f'"{kind}"' if kind else "no geometry"
+            self.add(number, ".geometry", found, '"Polygon"', "draw the outline as one polygon")
+            return None
+        rings = geometry.get("coordinates")
+        if not isinstance(rings, list) or len(rings) != 1 or not isinstance(rings[0], list):
+            advice = "write one ring of [x, y] pairs, without holes"
+            self.add(number, ".geometry.coordinates", "no single ring", "one ring", advice)
+            return None
+        return self.points(number, rings[0])
+
+    def points(self, number: int, ring: list[Any]) -> Polygon | None:
+        key = ".geometry.coordinates"
+        points: list[Point] = []
+        for i, pair in enumerate(ring):
+            if not _is_pair(pair):
+                wanted = "a pair of numbers [x, y]"
+                self.add(number, f"{key}[#{i + 1}]", json.dumps(pair), wanted, "check this point")
+                return None
+            points.append((float(pair[0]), float(pair[1])))
+        if len(points) < 4:
+            advice = "give at least three corners and repeat the first at the end"
+            self.add(number, key, f"{len(points)} points", "4 points or more", advice)
+        elif points[0] != points[-1]:
+            advice = "repeat the first point at the end"
+            self.add(number, key, "an open ring", "a closed ring", advice)
+        elif self.lonlat and any(abs(x) > 180 or abs(y) > 85 for x, y in points):
+            advice = 'write longitude first; for metres set coordinates = "metres"'
+            self.add(number, key, "numbers beyond 180 or 85", "longitude and latitude", advice)
+        elif crosses_itself(tuple(points[:-1])):
+            advice = "put the corners in order around the edge"
+            self.add(number, key, "edges that cross", "a simple outline", advice)
+        else:
+            return tuple(self.metres(point) for point in points[:-1])
+        return None
+
+    def metres(self, point: Point) -> Point:
+        east, north = point[0] - self.pad[0], point[1] - self.pad[1]
+        if not self.lonlat:
+            return east, north
+        per_lon, per_lat = metres_per_degree(self.pad[1])
+        return east * per_lon, north * per_lat
+
+
+def _is_pair(pair: Any) -> bool:
+    if not isinstance(pair, list) or len(pair) < 2:
+        return False
+    return all(
+        isinstance(x, (int, float)) and not isinstance(x, bool) and math.isfinite(x)
+        for x in pair[:2]
+    )
+
+
+def read_outline(
+    file: str, text: str, lonlat: bool, pad: Point
+) -> tuple[Outline | None, list[Fault]]:
+    """Return the outline in metres east and north of the pad, or None with all its faults."""
+    try:
+        data = json.loads(text)
+    except json.JSONDecodeError as error:
+        found = f'"{(text.splitlines() or [""])[error.lineno - 1].strip()[:60]}"'
+        advice = f"the reader says: {error.msg[0].lower()}{error.msg[1:]}"
+        return None, [Fault(file, error.lineno, "", found, "valid GeoJSON", advice)]
+    reader = _Reader(file, text, lonlat, pad)
+    features = data.get("features") if isinstance(data, dict) else None
+    if not isinstance(features, list) or data.get("type") != "FeatureCollection":
+        advice = 'write {"type": "FeatureCollection", "features": [...]}'
+        reader.add(-1, "type", "another shape of file", "a FeatureCollection", advice)
+        return None, reader.faults
+    fields, keep_outs = _sort(reader, features)
+    if len(fields) != 1 and not reader.faults:
+        advice = 'give one feature the property "role": "field"'
+        reader.add(-1, "features", f"{len(fields)} fields", "exactly one field", advice)
+    elif fields and not reader.faults and not inside((0.0, 0.0), fields[0]):
+        advice = "check pad in the site's TOML file and the corners here"
+        reader.add(-1, "features", "the pad outside the field", "the pad inside", advice)
+    if reader.faults:
+        return None, reader.faults
+    return Outline(fields[0], tuple(keep_outs)), []
+
+
+def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], list[tuple[str, Polygon]]]:
+    fields: list[Polygon] = []
+    keep_outs: list[tuple[str, Polygon]] = []
+    for number, feature in enumerate(features):
+        if not isinstance(feature, dict):
+            reader.add(number, "", "no feature", "a Feature", "write a GeoJSON Feature here")
+            continue
+        properties = feature.get("properties") or {}
+        role, name = properties.get("role"), properties.get("name")
+        ring = reader.ring(number, feature)
+        if role not in ("field", "keep_out"):
+            found = f'"{role}"' if role is not None else "nothing"
+            advice = "say what this polygon is"
+            reader.add(number, ".properties.role", found, '"field" or "keep_out"', advice)
+        elif role == "keep_out" and not isinstance(name, str):
+            advice = 'add a "name", for example "maize"'
+            reader.add(number, ".properties.name", "nothing", "a name for the keep-out", advice)
+        elif ring is not None and role == "field":
+            fields.append(ring)
+        elif ring is not None:
+            keep_outs.append((str(name), ring))
+    return fields, keep_outs

@@ -1,0 +1,75 @@
+"""Whether plans name motors, canopies, fields, rails and trims that exist."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
+from goodflight.project.sheets import Sheet, nearest
+from goodflight.quantity import show
+
+Path = tuple[str | int, ...]
+
+
+def check_reference(
+    sheet: Sheet, path: Path, name: Any, known: list[str], kind: str, where: str
+) -> None:
+    """Note a name that nothing has."""
+    if not isinstance(name, str) or not name or name in known:
+        return
+    there = ", ".join(known) if known else "none yet"
+    wanted = f"a {kind} of {where} (there: {there})"
+    otherwise = f"add it to {where}, or name another {kind}"
+    sheet.add(path, f'"{name}"', wanted, nearest(name, known, otherwise))
+
+
+def check_motor(sheet: Sheet, path: Path, plan: PlanTable, motor: MotorFile) -> None:
+    """Note a trim the motor does not allow, and a delay deployment without a delay."""
+    if plan.deployment == "delay" and motor.delay is None:
+        advice = 'choose a motor with a delay, or deployment = "altimeter"'
+        found = f'"delay" with the plugged motor {motor.name}'
+        sheet.add((*path, "deployment"), found, "a motor that has a delay", advice)
+        return
+    allowed = sorted({0.0, *(trim.value for trim in motor.trims)})
+    if plan.trim is None:
+        return
+    if all(abs(plan.trim.value - each) > 1e-6 for each in allowed):
+        wanted = "one of the motor's trims: " + ", ".join(f"{each:g} s" for each in allowed)
+        advice = f"choose one of them, or add it to the motor {plan.motor}"
+        sheet.add((*path, "trim"), f'"{plan.trim.text}"', wanted, advice)
+
+
+def check_site(sheet: Sheet, path: Path, plan: PlanTable, site: SiteFile) -> None:
+    """Note a rail that the field does not have."""
+    if plan.rail is None:
+        return
+    rail = plan.rail.value
+    if all(abs(rail - each.value) > 0.005 for each in site.rails):
+        rails = ", ".join(sorted({show(each.value, "length", unit="m") for each in site.rails}))
+        advice = f"choose one of them, or add it under rails in sites/{plan.site}.toml"
+        sheet.add((*path, "rail"), f'"{plan.rail.text}"', f"a rail of the field: {rails}", advice)
+
+
+def check_main(sheet: Sheet, path: Path, plan: PlanTable) -> None:
+    """Note a second canopy without its height, or one that a delay cannot open."""
+    if plan.main is not None and plan.main_height is None:
+        advice = "add the height above the pad at which it opens"
+        sheet.add((*path, "main_height"), "nothing", "a length like 150 m", advice)
+    if plan.main is not None and plan.deployment == "delay":
+        advice = 'write deployment = "altimeter", or remove main'
+        sheet.add((*path, "deployment"), '"delay" with a second canopy', '"altimeter"', advice)
+    if plan.main is not None and plan.main == plan.canopy:
+        advice = "name another canopy, or remove main"
+        sheet.add((*path, "main"), f'"{plan.main}"', "a canopy other than the first", advice)
+
+
+def check_bore(
+    sheet: Sheet, path: Path, plan: PlanTable, motor: MotorFile, bores_m: Mapping[str, float]
+) -> None:
+    """Note a motor too wide for every motor tube."""
+    if not bores_m or motor.diameter.value <= max(bores_m.values()) + 1e-9:
+        return
+    name, bore = max(bores_m.items(), key=lambda item: item[1])
+    wide = show(motor.diameter.value, "length", unit="mm")
+    wanted = f"a motor that fits {name}, inside {show(bore, 'length', unit='mm')}"
+    advice = "choose a smaller motor, or check inner_diameter of the motor tube"
+    sheet.add((*path, "motor"), f'"{plan.motor}", {wide} wide', wanted, advice)

@@ -1,0 +1,360 @@
+"""Read a project folder: every file, every fault, then one checked record.
+
+`load` reads the folder; `read_project` does the work on texts alone, so that a change can be
+checked before anything is written.
+"""
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+from goodflight.project import plan_checks, rocket_checks
+from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
+from goodflight.project.curves import Curve, read_curve
+from goodflight.project.faults import Fault, ProjectErrors
+from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
+from goodflight.project.outlines import Outline, read_outline
+from goodflight.project.records import Project
+from goodflight.project.rocket_file import PART_TABLES, PartTable, RocketHead
+from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
+
+ROCKET, PLANS, WEIGHINGS, BUILD = "rocket.toml", "plans.toml", "weighings.toml", "build.toml"
+LARGEST = 4_000_000  # bytes of one file
+
+
+def digest(text: str) -> str:
+    """Return the content hash of a file's text."""
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+@dataclass
+class _Findings:
+    texts: Mapping[str, str]
+    sheets: dict[str, Sheet] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    head: RocketHead | None = None
+    parts: list[rocket_checks.Placed] = field(default_factory=list)
+    plans: list[PlanTable] = field(default_factory=list)
+    motors: dict[str, tuple[MotorFile, Curve]] = field(default_factory=dict)
+    motor_heads: dict[str, MotorFile] = field(default_factory=dict)
+    sites: dict[str, tuple[SiteFile, Outline | None]] = field(default_factory=dict)
+    site_heads: dict[str, SiteFile] = field(default_factory=dict)
+    weighings: WeighingsFile = field(default_factory=WeighingsFile)
+    build: BuildFile | None = None
+    notes: dict[str, NotesFile] = field(default_factory=dict)
+
+    def sheet(self, file: str) -> Sheet:
+        if file not in self.sheets:
+            self.sheets[file] = read_sheet(file, self.texts[file])
+        return self.sheets[file]
+
+    def stems(self, room: str, ending: str) -> list[str]:
+        paths = [PurePosixPath(file) for file in self.texts]
+        return sorted(p.stem for p in paths if str(p.parent) == room and p.suffix == ending)
+
+    def missing(self, file: str, advice: str) -> None:
+        wanted = "a file of this name in the project folder"
+        close = get_close_matches(file, list(self.texts), n=1, cutoff=0.75)
+        if close and close[0] not in (ROCKET, PLANS):
+            advice = f"rename {close[0]}"
+        self.faults.append(Fault(file, 0, "", "no such file", wanted, advice))
+
+
+def read_files(root: Path) -> tuple[dict[str, str], list[Fault]]:
+    """Return the texts of a project folder by path, and what could not be read."""
+    texts: dict[str, str] = {}
+    faults: list[Fault] = []
+    wanted = ["*.toml", "motors/*.toml", "motors/*.csv", "sites/*.toml", "sites/*.geojson"]
+    wanted += ["sites/*.json", "flights/*/notes.toml"]
+    for path in sorted({path for pattern in wanted for path in root.glob(pattern)}):
+        name = path.relative_to(root).as_posix()
+        if path.name.startswith(".") or not path.is_file():
+            continue
+        if path.stat().st_size > LARGEST:
+            found = f"{path.stat().st_size} bytes"
+            advice = "check that this is the right file"
+            faults.append(Fault(name, 0, "", found, f"at most {LARGEST} bytes", advice))
+            continue
+        raw = path.read_bytes()
+        try:
+            texts[name] = raw.decode("utf-8-sig")
+        except UnicodeDecodeError as error:
+            line = raw.count(b"\n", 0, error.start) + 1
+            found = f"the byte 0x{raw[error.start]:02x}"
+            advice = "save the file again as UTF-8 in your editor"
+            faults.append(Fault(name, line, "", found, "text in UTF-8", advice))
+    return texts, faults
+
+
+def load(path: Path | str) -> Project:
+    """Read and check a project folder.
+
+    Parameters
+    ----------
+    path : Path or str - the folder that holds rocket.toml. [-]
+
+    Returns
+    -------
+    project : Project - everything in it, ready for studies. [-]
+
+    Raises
+    ------
+    ProjectErrors - something is wrong; `.faults` lists all of it, in all files.
+    """
+    root = Path(path)
+    if not root.is_dir():
+        advice = "name an existing folder, or make one with `goodflight new`"
+        found = "a file" if root.exists() else "no such folder"
+        raise ProjectErrors([Fault(str(root), 0, "", found, "a project folder", advice)])
+    texts, faults = read_files(root)
+    return read_project(texts, root, faults)
+
+
+def read_project(
+    texts: Mapping[str, str], root: Path | None = None, faults: list[Fault] | None = None
+) -> Project:
+    """Check the texts of a project, by path inside its folder, and return it.
+
+    Raises
+    ------
+    ProjectErrors - with every fault of every file.
+    """
+    found = _Findings(texts, faults=list(faults or []))
+    unread = {fault.file for fault in found.faults}
+    _rocket(found, unread)
+    _motors(found)
+    _sites(found)
+    _plans(found, unread)
+    _bench(found)
+    everything = [*found.faults, *(f for sheet in found.sheets.values() for f in sheet.faults)]
+    if everything or found.head is None:
+        raise ProjectErrors(everything)
+    return Project(
+        root=root,
+        head=found.head,
+        parts=tuple(part.table for part in found.parts),
+        plan_tables=tuple(found.plans),
+        motor_files=found.motors,
+        site_files=found.sites,
+        weighings=found.weighings,
+        build=found.build,
+        notes=found.notes,
+        texts=dict(texts),
+        hashes={name: digest(text) for name, text in texts.items()},
+        lines=_places(found),
+    )
+
+
+def _places(found: _Findings) -> dict[str, int]:
+    return {
+        f"{sheet.file}:{key_of(path, sheet.data)}": line
+        for sheet in found.sheets.values()
+        for path, line in sheet.lines.items()
+        if path
+    }
+
+
+def _head(sheet: Sheet, listed: str, model: Any) -> Any:
+    """Validate a file without its list of tables."""
+    rest = {key: value for key, value in sheet.data.items() if key != listed}
+    return sheet.check((), rest, model)
+
+
+def _rocket(found: _Findings, unread: set[str]) -> None:
+    if ROCKET not in found.texts:
+        if ROCKET not in unread:
+            found.missing(ROCKET, "start a project with `goodflight new` or `goodflight demo`")
+        return
+    sheet = found.sheet(ROCKET)
+    if not sheet.readable:
+        return
+    found.head = _head(sheet, "part", RocketHead)
+    rows = sheet.rows("part", "part")
+    if not rows and "part" not in sheet.data:
+        sheet.add(("part",), "no parts", "parts front to back", "add [[part]] tables")
+        return
+    for i, row in enumerate(rows):
+        table = _part(sheet, i, row)
+        if table is not None:
+            found.parts.append(rocket_checks.Placed(("part", i), table))
+    rocket_checks.check_names(sheet, "part", rows)
+    rocket_checks.check_holds(sheet, rows)
+    rocket_checks.check_parts(sheet, found.parts, len(found.parts) == len(rows))
+
+
+def _part(sheet: Sheet, number: int, row: dict[str, Any]) -> PartTable | None:
+    kind = row.get("kind")
+    path = ("part", number)
+    if isinstance(kind, str) and kind in PART_TABLES:
+        return sheet.check(path, row, PART_TABLES[kind])
+    shown = "nothing" if kind is None else f'"{kind}"'
+    advice = 'add kind = "tube" or another' if kind is None else nearest(kind, list(PART_TABLES))
+    sheet.add((*path, "kind"), shown, one_of(list(PART_TABLES)), advice)
+    return None
+
+
+def _motors(found: _Findings) -> None:
+    heads, curves = found.stems("motors", ".toml"), found.stems("motors", ".csv")
+    for stem in sorted({*heads, *curves}):
+        head_file, curve_file = f"motors/{stem}.toml", f"motors/{stem}.csv"
+        curve: Curve | None = None
+        if stem in curves:
+            curve, faults = read_curve(curve_file, found.texts[curve_file])
+            found.faults += faults
+        else:
+            found.missing(curve_file, f"add the thrust curve of {head_file}")
+        if stem not in heads:
+            found.missing(head_file, f"add the masses and delay of {curve_file}")
+            continue
+        sheet = found.sheet(head_file)
+        head = sheet.check((), sheet.data, MotorFile) if sheet.readable else None
+        if head is None:
+            continue
+        found.motor_heads[stem] = head
+        _motor_figures(sheet, head, curve)
+        if curve is not None:
+            found.motors[stem] = (head, curve)
+
+
+def _motor_figures(sheet: Sheet, head: MotorFile, curve: Curve | None) -> None:
+    if head.propellant.value >= head.loaded.value:
+        wanted = f"less than the loaded mass, {head.loaded.text}"
+        advice = "loaded is the whole motor ready to fly, propellant included"
+        sheet.add(("propellant",), f'"{head.propellant.text}"', wanted, advice)
+    if head.trims and head.delay is None:
+        advice = "add delay, or remove trims for a plugged motor"
+        sheet.add(("trims",), "trims without a delay", "a delay to trim", advice)
+    for i, trim in enumerate(head.trims):
+        if head.delay is not None and trim.value > head.delay.value - 1e-9 and trim.value > 0:
+            wanted = f"less than the delay, {head.delay.text}"
+            sheet.add(("trims", i), f'"{trim.text}"', wanted, "remove this trim")
+    if curve is None or head.impulse is None:
+        return
+    stated, area = head.impulse.value, curve.impulse_ns
+    if abs(area - stated) > 0.1 * stated:
+        wanted = f"about {area:.1f} N s, the area under the curve in the CSV file"
+        advice = "check the curve's units and the label"
+        sheet.add(("impulse",), f'"{head.impulse.text}"', wanted, advice)
+
+
+def _sites(found: _Findings) -> None:
+    for stem in found.stems("sites", ".toml"):
+        sheet = found.sheet(f"sites/{stem}.toml")
+        head = sheet.check((), sheet.data, SiteFile) if sheet.readable else None
+        if head is None:
+            continue
+        found.site_heads[stem] = head
+        outline: Outline | None = None
+        if head.outline is not None:
+            outline = _outline(found, sheet, head)
+            if outline is None:
+                continue
+        found.sites[stem] = (head, outline)
+
+
+def _outline(found: _Findings, sheet: Sheet, head: SiteFile) -> Outline | None:
+    file = f"sites/{head.outline}"
+    if file not in found.texts:
+        there = [name[6:] for name in found.texts if name.endswith(("json", "geojson"))]
+        advice = nearest(head.outline, there, "add the file, or remove outline")
+        sheet.add(("outline",), f'"{head.outline}"', "a GeoJSON file in sites/", advice)
+        return None
+    lonlat = head.coordinates == "lonlat"
+    if lonlat and head.pad is None:
+        advice = "add pad = [longitude, latitude] in degrees"
+        sheet.add(("pad",), "nothing", "the pad's longitude and latitude", advice)
+        return None
+    pad = (head.pad[0], head.pad[1]) if head.pad is not None else (0.0, 0.0)
+    outline, faults = read_outline(file, found.texts[file], lonlat, pad)
+    found.faults += faults
+    return outline
+
+
+def _plans(found: _Findings, unread: set[str]) -> None:
+    if PLANS not in found.texts:
+        if PLANS not in unread:
+            found.missing(PLANS, "add a file with one [[plan]] for each intended flight")
+        return
+    sheet = found.sheet(PLANS)
+    if not sheet.readable:
+        return
+    for key in sheet.data:
+        if key != "plan":
+            advice = nearest(key, ["plan"], "put it under [[plan]], or remove it")
+            sheet.add((key,), f"the key {key}", "[[plan]] tables only", advice)
+    rows = sheet.rows("plan", "plan")
+    if not rows and "plan" not in sheet.data:
+        sheet.add((), "no plans", "at least one [[plan]]", "add a [[plan]] table")
+    rocket_checks.check_names(sheet, "plan", rows)
+    for i, row in enumerate(rows):
+        _references(found, sheet, i, row)
+        table = sheet.check(("plan", i), row, PlanTable)
+        if table is not None:
+            found.plans.append(table)
+            _plan(found, sheet, ("plan", i), table)
+
+
+def _references(found: _Findings, sheet: Sheet, i: int, row: dict[str, Any]) -> None:
+    motors = sorted({*found.stems("motors", ".toml"), *found.stems("motors", ".csv")})
+    sites = found.stems("sites", ".toml")
+    path = ("plan", i)
+    check = plan_checks.check_reference
+    check(sheet, (*path, "motor"), row.get("motor"), motors, "motor", "motors/")
+    check(sheet, (*path, "site"), row.get("site"), sites, "field", "sites/")
+    rocket = found.sheets.get(ROCKET)
+    if rocket is None or not rocket.readable:
+        return
+    parts = rocket.data.get("part", [])
+    rows = [p for p in parts if isinstance(p, dict)] if isinstance(parts, list) else []
+    canopies = [str(p.get("name")) for p in rows if p.get("kind") == "canopy"]
+    for key in ("canopy", "main"):
+        check(sheet, (*path, key), row.get(key), canopies, "canopy", ROCKET)
+
+
+def _plan(found: _Findings, sheet: Sheet, path: tuple[str | int, ...], table: PlanTable) -> None:
+    motor, site = found.motor_heads.get(table.motor), found.site_heads.get(table.site)
+    plan_checks.check_main(sheet, path, table)
+    if motor is not None:
+        plan_checks.check_motor(sheet, path, table, motor)
+        tubes = [part.table for part in found.parts if part.table.kind == "motor_tube"]
+        bores = {tube.name: tube.inner_diameter.value for tube in tubes}
+        plan_checks.check_bore(sheet, path, table, motor, bores)
+    if site is not None:
+        plan_checks.check_site(sheet, path, table, site)
+
+
+def _bench(found: _Findings) -> None:
+    if WEIGHINGS in found.texts:
+        sheet = found.sheet(WEIGHINGS)
+        read = sheet.check((), sheet.data, WeighingsFile) if sheet.readable else None
+        found.weighings = read or found.weighings
+        if read is not None:
+            _weighed_parts(found, sheet, read)
+    if BUILD in found.texts:
+        sheet = found.sheet(BUILD)
+        found.build = sheet.check((), sheet.data, BuildFile) if sheet.readable else None
+    for file in sorted(found.texts):
+        if file.startswith("flights/") and file.endswith("/notes.toml"):
+            sheet = found.sheet(file)
+            notes = sheet.check((), sheet.data, NotesFile) if sheet.readable else None
+            if notes is not None:
+                found.notes[file.split("/")[1]] = notes
+
+
+def _weighed_parts(found: _Findings, sheet: Sheet, read: WeighingsFile) -> None:
+    rocket = found.sheets.get(ROCKET)
+    if rocket is None or not rocket.readable:
+        return
+    rows = [p for p in rocket.data.get("part", []) if isinstance(p, dict)]
+    names = [str(row.get("name")) for row in rows]
+    for i, row in enumerate(read.weighing):
+        for j, name in enumerate(row.what):
+            if name != "all":
+                path = ("weighing", i, "what", j)
+                plan_checks.check_reference(sheet, path, name, names, "part", ROCKET)
+        if row.mass is None and row.balance is None and row.swing is None:
+            advice = "add what was measured: mass, balance or swing"
+            sheet.add(("weighing", i), "no measurement", "mass, balance or swing", advice)

@@ -1,0 +1,259 @@
+"""A project as loaded: its plans, motors, fields and parts, ready for physics and studies."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import MappingProxyType
+from typing import Any
+
+from goodflight.physics.air.model import Day, Site
+from goodflight.physics.motor.model import Motor
+from goodflight.physics.vehicle.parts import Rocket
+from goodflight.project import building, defaults
+from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
+from goodflight.project.curves import Curve
+from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
+from goodflight.project.materials import library
+from goodflight.project.outlines import Outline
+from goodflight.project.rocket_file import CanopyTable, PartTable, RocketHead
+from goodflight.quantity import Quantity
+
+_NONE: Mapping[str, float] = MappingProxyType({})
+_SIGMA_KEYS = frozenset({"alignment", "roll_phase"})  # spreads or labels themselves
+
+
+@dataclass(frozen=True)
+class Plan:
+    """One intended flight. `motor` and `site` are file names without `.toml`."""
+
+    name: str
+    motor: str
+    trim_s: float
+    canopy: str
+    site: str
+    day: Day
+    rail_length_m: float
+    rail_tilt_rad: float  # from vertical
+    rail_azimuth_rad: float | None  # the way the top leans; None = into the wind
+    deployment: str  # "delay" | "altimeter"
+    level: str  # "none" | "L1" | "L2" | "L3"
+    main: str | None = None  # second canopy, opened below `main_height_m`
+    main_height_m: float = 0.0
+    apogee_lag_s: float = 1.0
+    people_m: float | None = None  # pad to the nearest building or uninvolved person
+    spectators_m: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Uncertain:
+    """One figure with its spread. `sigma` is one standard deviation in SI."""
+
+    path: str
+    label: str
+    dimension: str
+    value: float
+    sigma: float
+    known: str
+
+
+@dataclass(frozen=True)
+class Project:
+    """Everything in a project folder, checked. Nothing here changes; a saved edit makes a new one.
+
+    `texts` and `hashes` are the files as read, by path inside the folder; `lines` gives the line
+    of a path such as `rocket.toml:part[nose].mass`.
+    """
+
+    root: Path | None
+    head: RocketHead
+    parts: tuple[PartTable, ...]
+    plan_tables: tuple[PlanTable, ...]
+    motor_files: Mapping[str, tuple[MotorFile, Curve]]
+    site_files: Mapping[str, tuple[SiteFile, Outline | None]]
+    weighings: WeighingsFile
+    build: BuildFile | None
+    notes: Mapping[str, NotesFile]
+    texts: Mapping[str, str]
+    hashes: Mapping[str, str]
+    lines: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def name(self) -> str:
+        """The rocket's name."""
+        return self.head.name
+
+    @property
+    def invented(self) -> bool:
+        """Whether the project says that it is made up; every screen shows it."""
+        return self.head.invented
+
+    @property
+    def motors(self) -> dict[str, Motor]:
+        """The motors by file name."""
+        return {stem: self.motor(stem) for stem in self.motor_files}
+
+    @property
+    def sites(self) -> dict[str, Site]:
+        """The fields by file name."""
+        return {stem: self.site(stem) for stem in self.site_files}
+
+    @property
+    def plans(self) -> tuple[Plan, ...]:
+        """The plans in the order of the file; the first is the default."""
+        return tuple(self.plan(table.name) for table in self.plan_tables)
+
+    @property
+    def figures(self) -> dict[str, int]:
+        """How many figures of the default plan are known in which way."""
+        return self.figures_of(None)
+
+    def figures_of(self, plan: str | None) -> dict[str, int]:
+        """Return how many figures of a plan are a guess, from a label, measured, from a flight."""
+        found = Counter(each.known for each in self.uncertain(plan))
+        return {known: found[known] for known in ("guess", "label", "measured", "flight")}
+
+    def _plan_table(self, name: str | None) -> PlanTable:
+        for table in self.plan_tables:
+            if name is None or table.name == name:
+                return table
+        names = ", ".join(table.name for table in self.plan_tables)
+        raise KeyError(f"no plan named {name!r}; plans.toml has: {names}")
+
+    def plan(self, name: str | None = None, overrides: Mapping[str, float] = _NONE) -> Plan:
+        """Return one plan by name, the first when None.
+
+        Raises
+        ------
+        KeyError - no plan has this name; the message lists those there are.
+        """
+        table = self._plan_table(name)
+        base = f"plans.toml:plan[{table.name}]"
+        v = building.Values(overrides)
+        site = self.site_files[table.site][0]
+        lean = table.lean
+        lag = v.of(base, table, "apogee_lag", 1.0)
+        return Plan(
+            name=table.name,
+            motor=table.motor,
+            trim_s=v.of(base, table, "trim"),
+            canopy=table.canopy,
+            site=table.site,
+            day=building.build_day(f"{base}.day", table.day, site, overrides),
+            rail_length_m=v.of(base, table, "rail", site.rails[0].value),
+            rail_tilt_rad=v.of(base, table, "tilt"),
+            rail_azimuth_rad=v.get(f"{base}.lean", lean) if isinstance(lean, Quantity) else None,
+            deployment=table.deployment,
+            level=table.level,
+            main=table.main,
+            main_height_m=v.of(base, table, "main_height"),
+            apogee_lag_s=lag,
+            people_m=None if site.people is None else site.people.value,
+            spectators_m=None if site.spectators is None else site.spectators.value,
+            note=table.note,
+        )
+
+    def _stays_home(self, plan: str | None) -> frozenset[str]:
+        table = self._plan_table(plan)
+        flown = {table.canopy, table.main}
+        canopies = (part.name for part in self.parts if isinstance(part, CanopyTable))
+        return frozenset(name for name in canopies if name not in flown)
+
+    def rocket(
+        self, overrides: Mapping[str, float] | None = None, plan: str | None = None
+    ) -> Rocket:
+        """Return the rocket for a plan: only the canopies that plan flies are in it.
+
+        Parameters
+        ----------
+        overrides : mapping or None - SI values by path, e.g. "rocket.toml:part[nose].mass". [SI]
+        plan : str or None - name of the plan; None takes the first. [-]
+        """
+        return building.build_rocket(
+            self.head, self.parts, overrides or _NONE, self._stays_home(plan)
+        )
+
+    def motor(self, name: str, overrides: Mapping[str, float] = _NONE) -> Motor:
+        """Return a motor by file name, any figure overridden (`motors/H-b.toml:loaded`)."""
+        head, curve = self.motor_files[name]
+        return building.build_motor(name, head, curve, overrides)
+
+    def site(self, name: str, overrides: Mapping[str, float] = _NONE) -> Site:
+        """Return a field by file name."""
+        head, outline = self.site_files[name]
+        return building.build_site(name, head, outline, overrides)
+
+    def line(self, path: str) -> int | None:
+        """Return the line a path stands on, None when it is not written."""
+        return self.lines.get(path)
+
+    def uncertain(self, plan: Plan | str | None = None) -> tuple[Uncertain, ...]:
+        """Return every figure of a plan that has a spread, stated or by default.
+
+        Figures of the rocket as that plan flies it, its motor, and its day. Material densities
+        count where a part's mass is worked out from its shape.
+        """
+        name = plan.name if isinstance(plan, Plan) else plan
+        table = self._plan_table(name)
+        home = self._stays_home(name)
+        found: list[Uncertain] = []
+        known = self.head.lengths
+        for part in self.parts:
+            if part.name not in home:
+                found += _figures(building.part_path(part.name), part, part.name, known)
+                found += _density(part)
+        found += _figures("rocket.toml:finish", self.head.finish, "finish", known)
+        found += _figures(f"motors/{table.motor}.toml:", self.motor_files[table.motor][0], "motor")
+        base = f"plans.toml:plan[{table.name}]"
+        found += _figures(f"{base}.day", table.day, "day")
+        if table.tilt is not None:
+            found += [_uncertain(f"{base}.tilt", "tilt", "rail", table.tilt)]
+        return tuple(each for each in found if each.sigma > 0)
+
+
+def _uncertain(
+    path: str, key: str, owner: str, quantity: Quantity, lengths: str | None = None
+) -> Uncertain:
+    known = quantity.known
+    if lengths and quantity.dimension == "length" and not quantity.stated and key != "balance":
+        known = lengths
+    sigma = defaults.sigma_of(key, quantity, known)
+    label = f"{key.replace('_', ' ')} of {owner}"
+    return Uncertain(path, label, quantity.dimension, quantity.value, sigma, known)
+
+
+def _quantities(table: Any) -> Iterator[tuple[str, Quantity]]:
+    for key in type(table).model_fields:
+        value = getattr(table, key)
+        if isinstance(value, Quantity):
+            yield key, value
+        elif key == "outline" and isinstance(value, list):
+            for i, pair in enumerate(value):
+                for j, each in enumerate(pair):
+                    yield f"outline[#{i + 1}][#{j + 1}]", each
+
+
+def _figures(base: str, table: Any, owner: str, lengths: str | None = None) -> list[Uncertain]:
+    found = []
+    for key, quantity in _quantities(table):
+        if key in _SIGMA_KEYS or key.endswith("_spread"):
+            continue
+        path = f"{base}{key}" if base.endswith(":") else f"{base}.{key}"
+        found.append(_uncertain(path, key, owner, quantity, lengths))
+    return found
+
+
+def _density(part: PartTable) -> list[Uncertain]:
+    """Return the density of a part whose mass is worked out from its shape."""
+    if part.mass is not None or part.material is None:
+        return []
+    path = f"{building.part_path(part.name)}.material.density"
+    label = f"density of {part.name}"
+    if isinstance(part.material, str):
+        entry = library()[part.material]
+        value = entry.material.density_kg_m3
+        return [Uncertain(path, label, "density", value, value * entry.density_spread, "label")]
+    density = part.material.density
+    sigma = defaults.sigma_of("density", density)
+    return [Uncertain(path, label, "density", density.value, sigma, density.known)]

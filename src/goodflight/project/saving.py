@@ -1,0 +1,186 @@
+"""Write project files so that nothing is ever lost.
+
+A file is replaced in one step (temporary file, fsync, rename), so a killed process leaves the
+old or the new text, never half of one. A file that changed on disk since it was read is never
+overwritten. The text before each change is kept under `.versions/` and can be brought back.
+"""
+
+import contextlib
+import os
+import re
+import time
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from goodflight.project.faults import SaveRefused
+from goodflight.project.reading import digest, load, read_files, read_project
+from goodflight.project.records import Project
+
+VERSIONS = ".versions"
+_NAME = re.compile(r"^(\d{6})-(\d{8}T\d{6}Z)-([0-9a-f]{8})$")
+
+
+@dataclass(frozen=True)
+class Version:
+    """An earlier text of one file, numbered from 1, the oldest first."""
+
+    file: str
+    number: int
+    saved: str  # UTC, when it was replaced: 20301231T235959Z
+    path: Path
+
+
+@contextlib.contextmanager
+def _locked(root: Path) -> Iterator[None]:
+    """Let one process at a time check and replace files of a project."""
+    folder = root / VERSIONS
+    folder.mkdir(exist_ok=True)
+    with open(folder / "lock", "a", encoding="utf-8") as handle:
+        try:
+            import fcntl
+        except ImportError:  # no advisory locks here: the content check still guards
+            yield
+            return
+        fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+
+
+def replace_file(target: Path, text: str, scratch: Path) -> None:
+    """Put `text` in place of `target` in one step; `scratch` is on the same disk."""
+    scratch.mkdir(parents=True, exist_ok=True)
+    temporary = scratch / f"{os.getpid()}-{time.monotonic_ns()}"
+    try:
+        with open(temporary, "wb") as handle:
+            handle.write(text.encode("utf-8"))
+            handle.flush()
+            os.fsync(handle.fileno())
+        os.replace(temporary, target)
+        _sync_folder(target.parent)
+    finally:
+        temporary.unlink(missing_ok=True)
+
+
+def _sync_folder(folder: Path) -> None:
+    with contextlib.suppress(OSError):  # not every system lets a folder be synced
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _clear_scratch(scratch: Path) -> None:
+    """Remove what a killed save left behind; called under the lock."""
+    for leftover in scratch.glob("*") if scratch.is_dir() else ():
+        leftover.unlink(missing_ok=True)
+
+
+def versions(root: Path, file: str) -> tuple[Version, ...]:
+    """Return the earlier texts of a file, the oldest first."""
+    folder = root / VERSIONS / file
+    found = []
+    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
+        match = _NAME.match(path.name)
+        if match:
+            found.append(Version(file, int(match[1]), match[2], path))
+    return tuple(found)
+
+
+def _keep(root: Path, file: str, text: str) -> None:
+    """Keep a file's present text as its newest version, unless it is that already."""
+    kept = versions(root, file)
+    if kept and kept[-1].path.read_bytes() == text.encode("utf-8"):
+        return
+    number = kept[-1].number + 1 if kept else 1
+    stamp = time.strftime("%Y%m%dT%H%M%SZ", time.gmtime())
+    folder = root / VERSIONS / file
+    folder.mkdir(parents=True, exist_ok=True)
+    target = folder / f"{number:06d}-{stamp}-{digest(text)[:8]}"
+    replace_file(target, text, root / VERSIONS / "scratch")
+
+
+def write_files(project: Project, changed: Mapping[str, str]) -> Project:
+    """Write changed texts of a project, after checking the whole of it, and return it anew.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    changed : mapping - new texts by path inside the folder. [-]
+
+    Raises
+    ------
+    SaveRefused - a file changed on disk since it was read, or the project has no folder.
+    ProjectErrors - the project would not be valid; nothing is written.
+    """
+    root = project.root
+    if root is None:
+        raise SaveRefused("this project was not read from a folder; load it from one to save it")
+    changed = {file: text for file, text in changed.items() if project.texts.get(file) != text}
+    if not changed:
+        return project
+    with _locked(root):
+        _clear_scratch(root / VERSIONS / "scratch")
+        now, faults = read_files(root)
+        for file in changed:
+            _check_unchanged(project, file, now.get(file))
+        read_project({**now, **changed}, root, faults)
+        for file, text in changed.items():
+            target = root / file
+            if file in now:
+                _keep(root, file, now[file])
+            target.parent.mkdir(parents=True, exist_ok=True)
+            replace_file(target, text, root / VERSIONS / "scratch")
+    return load(root)
+
+
+def _check_unchanged(project: Project, file: str, present: str | None) -> None:
+    read = project.hashes.get(file)
+    if (None if present is None else digest(present)) == read:
+        return
+    what = "was removed" if present is None else "was changed by another program"
+    raise SaveRefused(
+        f"{file} {what} after it was read here. Nothing was written and nothing is lost: "
+        "load the project again, look at the file, and make the change once more."
+    )
+
+
+def restore(project: Project, file: str, number: int) -> Project:
+    """Bring back an earlier text of a file; the present one becomes a version itself.
+
+    Raises
+    ------
+    SaveRefused - there is no such version, or the file changed since it was read.
+    ProjectErrors - the old text does not fit the other files; nothing is written.
+    """
+    if project.root is None:
+        raise SaveRefused("this project was not read from a folder; it has no earlier versions")
+    kept = versions(project.root, file)
+    for each in kept:
+        if each.number == number:
+            return write_files(project, {file: each.path.read_bytes().decode("utf-8")})
+    there = ", ".join(str(each.number) for each in kept) or "none"
+    raise SaveRefused(f"{file} has no version {number}; there are: {there}")
+
+
+def write_project(folder: Path, files: Mapping[str, str]) -> None:
+    """Write a new project into a folder that is new or empty, schemas for editors included.
+
+    Raises
+    ------
+    SaveRefused - the folder holds something already.
+    """
+    if folder.exists() and (not folder.is_dir() or any(_visible(folder))):
+        raise SaveRefused(f"{folder} is not empty; name a new folder, nothing was written")
+    folder.mkdir(parents=True, exist_ok=True)
+    from goodflight.project.schemas import packaged
+
+    schemas = {f".schema/{name}": text for name, text in packaged().items()}
+    for file, text in {**schemas, **files}.items():
+        target = folder / file
+        target.parent.mkdir(parents=True, exist_ok=True)
+        replace_file(target, text, folder / VERSIONS / "scratch")
+
+
+def _visible(folder: Path) -> Iterable[Path]:
+    return (path for path in folder.iterdir() if not path.name.startswith("."))

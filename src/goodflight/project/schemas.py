@@ -1,0 +1,51 @@
+"""JSON Schema of every project file, made from the models, for editors with completions."""
+
+import json
+from importlib.resources import files
+from typing import Any, Final
+
+from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
+from goodflight.project.fields import Table
+from goodflight.project.flight_files import MotorFile, PlansFile, SiteFile
+from goodflight.project.rocket_file import RocketFile
+
+MODELS: Final[dict[str, type[Table]]] = {
+    "rocket.json": RocketFile,
+    "plans.json": PlansFile,
+    "motor.json": MotorFile,
+    "site.json": SiteFile,
+    "weighings.json": WeighingsFile,
+    "build.json": BuildFile,
+    "notes.json": NotesFile,
+}
+
+
+def _plain(node: Any) -> Any:
+    """Drop what an editor does not need: titles, null branches and their defaults."""
+    if isinstance(node, list):
+        return [_plain(each) for each in node]
+    if not isinstance(node, dict):
+        return node
+    branches = node.get("anyOf")
+    if isinstance(branches, list) and {"type": "null"} in branches:
+        rest = [each for each in branches if each != {"type": "null"}]
+        node = {key: value for key, value in node.items() if key not in ("anyOf", "default")}
+        node = {**node, **rest[0]} if len(rest) == 1 else {**node, "anyOf": rest}
+    return {
+        key: _plain(value)
+        for key, value in node.items()
+        if not (key == "title" and isinstance(value, str))
+    }
+
+
+def schema_text(name: str) -> str:
+    """Return the JSON Schema of one kind of file, made afresh from its model."""
+    schema = _plain(MODELS[name].model_json_schema(mode="validation"))
+    head = {"$schema": "https://json-schema.org/draft/2020-12/schema"}
+    return json.dumps({**head, **schema}, indent=1, ensure_ascii=False) + "\n"
+
+
+def packaged() -> dict[str, str]:
+    """Return the schemas shipped with the package, by file name."""
+    folder = files("goodflight.project").joinpath("schema")
+    return {name: folder.joinpath(name).read_text(encoding="utf-8") for name in MODELS}

@@ -1,0 +1,248 @@
+"""One TOML file as read, and how a refused entry becomes a fault with its place.
+
+Every table is validated by itself, so that a fault in one part never hides a fault in another.
+"""
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from types import UnionType
+from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
+
+from pydantic import ValidationError
+
+from goodflight.project.faults import Fault
+from goodflight.project.fields import FAULT, LeanField, QuantityField, Table, show_found
+from goodflight.project.lines import Path, line_at, lines_of
+from goodflight.quantity import expected
+
+Model = TypeVar("Model", bound=Table)
+_TAGS = ("name", "table")  # of the two ways to give a material
+
+
+def key_of(path: Path, data: Any) -> str:
+    """Return a path as it is written in faults and overrides: `part[nose].mass`."""
+    text, here = "", data
+    for step in path:
+        here = _into(here, step)
+        if isinstance(step, int):
+            name = here.get("name") if isinstance(here, dict) else None
+            text += f"[{name}]" if isinstance(name, str) and name else f"[#{step + 1}]"
+        else:
+            text += f".{step}" if text else step
+    return text
+
+
+def _into(here: Any, step: str | int) -> Any:
+    try:
+        return here[step]
+    except (KeyError, IndexError, TypeError):
+        return None
+
+
+@dataclass
+class Sheet:
+    """A TOML file: its text, its values, the lines of its keys, and the faults found in it."""
+
+    file: str
+    text: str
+    data: dict[str, Any] = field(default_factory=dict)
+    lines: dict[Path, int] = field(default_factory=lambda: {(): 1})
+    faults: list[Fault] = field(default_factory=list)
+    readable: bool = True
+
+    def add(self, path: Path, found: str, wanted: str, advice: str) -> None:
+        """Note a fault at `path`, or at the table around it when the key is not there."""
+        line = line_at(self.lines, path)
+        key = key_of(path, self.data)
+        self.faults.append(Fault(self.file, line, key, found, wanted, advice))
+
+    def check(self, path: Path, value: Any, model: type[Model]) -> Model | None:
+        """Validate one table; note its faults and return None when there are any."""
+        if not isinstance(value, dict):
+            self.add(path, show_found(value), "a table", "write it as [table] with keys below it")
+            return None
+        try:
+            return model.model_validate(value)
+        except ValidationError as error:
+            for each in error.errors():
+                self._translate(path, dict(each), model)
+            return None
+
+    def rows(self, key: str, kind: str) -> list[dict[str, Any]]:
+        """Return the `[[key]]` tables; note a fault when there is something else instead."""
+        value = self.data.get(key, [])
+        if isinstance(value, list) and all(isinstance(row, dict) for row in value):
+            return value
+        self.add((key,), show_found(value), f"{kind} tables", f"write each one under [[{key}]]")
+        return []
+
+    def _translate(self, base: Path, error: dict[str, Any], model: type[Table]) -> None:
+        loc = tuple(step for step in error["loc"])
+        if "material" in loc:
+            loc = tuple(
+                s for i, s in enumerate(loc) if not (s in _TAGS and loc[i - 1] == "material")
+            )
+        path: Path = (*base, *loc)
+        kind, ctx, found = error["type"], error.get("ctx", {}), show_found(error["input"])
+        if kind == FAULT:
+            self.add(path, ctx["found"], ctx["expected"], ctx["advice"])
+        elif kind == "missing":
+            wanted = describe(annotation_at(model, loc))
+            self.add(path, "nothing", wanted, f"add the line {loc[-1]} = ...")
+        elif kind == "extra_forbidden":
+            self._unknown(path, model_at(model, loc[:-1]))
+        elif kind == "literal_error":
+            choices = literals(annotation_at(model, loc))
+            self.add(path, found, one_of(choices), nearest(error["input"], choices))
+        elif kind == "string_pattern_mismatch":
+            self.add(path, found, "a name", 'leave out [ ] : " and \\ in names')
+        else:
+            wanted = describe(annotation_at(model, loc))
+            self.add(path, found, wanted, _advice(kind, ctx))
+
+    def _unknown(self, path: Path, model: type[Table]) -> None:
+        allowed = list(model.model_fields)
+        given = str(path[-1])
+        wanted = f"one of the keys {', '.join(allowed)}"
+        self.add(path, f"the key {given}", wanted, nearest(given, allowed, "remove this line"))
+
+
+def _advice(kind: str, ctx: Mapping[str, Any]) -> str:
+    plain = {
+        "string_type": "write it in quotes",
+        "int_type": "write a whole number without quotes",
+        "bool_type": "write true or false without quotes",
+        "float_type": "write a number without quotes",
+        "list_type": "write a list in square brackets",
+        "string_too_short": "write a text",
+    }
+    if kind in plain:
+        return plain[kind]
+    if kind == "greater_than_equal":
+        return f"write {ctx['ge']} or more"
+    if kind == "less_than_equal":
+        return f"write {ctx['le']} or fewer"
+    if kind == "too_short":
+        return f"write at least {ctx['min_length']}"
+    if kind in ("too_long", "string_too_long"):
+        return f"write at most {ctx['max_length']}"
+    return "check this entry"
+
+
+def one_of(choices: list[str]) -> str:
+    """Return the choices as a sentence part."""
+    return "one of " + ", ".join(f'"{each}"' for each in choices)
+
+
+def nearest(given: Any, choices: list[str], otherwise: str = "choose one of them") -> str:
+    """Return the advice that names the closest allowed word."""
+    close = get_close_matches(str(given).lower(), [c.lower() for c in choices], n=1, cutoff=0.6)
+    for choice in choices:
+        if close and choice.lower() == close[0]:
+            return f"did you mean {choice}?".rstrip("?")
+    return otherwise
+
+
+def _strip(annotation: Any) -> Any:
+    if get_origin(annotation) in (Union, UnionType):
+        inner = [each for each in get_args(annotation) if each is not type(None)]
+        return inner[0] if len(inner) == 1 else annotation
+    return annotation
+
+
+def annotation_at(model: type[Table], loc: Path) -> Any:
+    """Return the type written for the entry at `loc` inside `model`."""
+    here: Any = model
+    for step in loc:
+        if isinstance(step, int):
+            here = _strip(here)
+            args = get_args(here)
+            here = get_args(args[0])[0] if get_origin(here) is Annotated else args[0]
+            continue
+        fields = getattr(here, "model_fields", {})
+        if step not in fields:
+            return str
+        info = fields[step]
+        here = _strip(info.annotation)
+        for extra in info.metadata:
+            if isinstance(extra, (QuantityField, LeanField)):
+                here = Annotated[here, extra]
+    return here
+
+
+def model_at(model: type[Table], loc: Path) -> type[Table]:
+    """Return the table type at `loc` inside `model`."""
+    from goodflight.project.fields import MaterialTable
+
+    here: Any = model
+    for step in loc:
+        here = MaterialTable if step == "material" else annotation_at(here, (step,))
+        if get_origin(here) is list:
+            here = get_args(here)[0]
+    return here if isinstance(here, type) and issubclass(here, Table) else model
+
+
+def literals(annotation: Any) -> list[str]:
+    """Return the allowed words of a Literal type."""
+    inner = _strip(annotation)
+    return [str(each) for each in get_args(inner)] if get_origin(inner) is Literal else []
+
+
+def describe(annotation: Any) -> str:
+    """Return what an entry of this type looks like, as a sentence part."""
+    inner = _strip(annotation)
+    for extra in getattr(inner, "__metadata__", ()):
+        if isinstance(extra, QuantityField):
+            return expected(extra.dimension)
+        if isinstance(extra, LeanField):
+            return '"into wind" or a bearing like 230 deg'
+    if get_origin(inner) is Annotated:
+        inner = _strip(get_args(inner)[0])
+    if get_origin(inner) is Literal:
+        return one_of(literals(inner))
+    if get_origin(inner) is list:
+        return "a list"
+    names = {str: "a text in quotes", int: "a whole number", bool: "true or false"}
+    if isinstance(inner, type) and issubclass(inner, Table):
+        return "a table"
+    return names.get(inner, "a number" if inner is float else "a text in quotes")
+
+
+_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
+
+
+def read_sheet(file: str, text: str) -> Sheet:
+    """Read one TOML file; a syntax fault leaves an unreadable sheet with that one fault."""
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        return _unreadable(file, text, str(error))
+    return Sheet(file, text, data, lines_of(text))
+
+
+def _unreadable(file: str, text: str, message: str) -> Sheet:
+    place = _PLACE.search(message)
+    line = int(place[1]) if place and place[1] else max(1, text.count("\n") + 1)
+    lines = text.splitlines() or [""]
+    here = lines[min(line, len(lines)) - 1].strip()
+    plain = _PLACE.sub("", message)
+    found = f'the line "{here[:60]}"' if here else "the end of the file"
+    fault = Fault(file, line, "", found, "a valid TOML line", _syntax_advice(plain, here))
+    return Sheet(file, text, faults=[fault], readable=False)
+
+
+def _syntax_advice(message: str, here: str) -> str:
+    quoted = re.match(r"[A-Za-z_]+ *= *[0-9][0-9.,]* *[A-Za-z%±]", here)
+    if quoted:
+        return 'put values with a unit in quotes, like "12.5 mm"'
+    lower = message.lower()
+    if "overwrite" in lower or "twice" in lower or "already" in lower:
+        return "this key or table stands twice; keep one of them"
+    if "illegal character" in lower or "unterminated" in lower:
+        return "close the quotes on the same line"
+    if "after a key" in lower:
+        return "write key = value"
+    return f"the reader says: {message[0].lower()}{message[1:]}"
