@@ -158,7 +158,7 @@ def gust_ratio_cem(averaging_s: ArrayLike) -> NDArray[np.float64]:
 def gust_ratio_durst(averaging_s: ArrayLike) -> NDArray[np.float64]:
     """The same ratio by a curve fit to Durst's measurements.
 
-    0.977 + 0.64 / (1 + (t / 38.14)^0.685).
+    F(t) / F(3600 s), F = 0.977 + 0.64 / (1 + (t / 38.14)^0.685).
 
     Parameters
         averaging_s : float or array - averaging time. [s]
@@ -173,7 +173,8 @@ def gust_ratio_durst(averaging_s: ArrayLike) -> NDArray[np.float64]:
     """
     t = np.asarray(averaging_s, dtype=np.float64)
     base, height, scale, power = _DURST
-    return np.asarray(base + height / (1.0 + (t / scale) ** power))
+    hour = base + height / (1.0 + (3600.0 / scale) ** power)
+    return np.asarray((base + height / (1.0 + (t / scale) ** power)) / hour)
 
 
 def gust_sigma(
