@@ -20,7 +20,7 @@ _HOMES = {
     "BY_ALTIMETER": "registry",
     "NOTHING_OPENS": "registry",
 }
-__all__ = list(_HOMES)  # noqa: PLE0605
+__all__ = list(_HOMES)
 
 
 def __getattr__(name: str) -> Any:

@@ -75,9 +75,7 @@ def mass_at(p: Any, gone: float, rate: float) -> tuple[float, float, float, floa
     cg = (p[_DRY] * p[_DRY_CG] + left * p[_PROP_CG]) / mass
     own = (3.0 * p[_PROP_RADIUS] ** 2 + p[_PROP_LENGTH] ** 2) / 12.0
     pitch = (
-        p[_DRY_PITCH]
-        + p[_DRY] * (p[_DRY_CG] - cg) ** 2
-        + left * (own + (p[_PROP_CG] - cg) ** 2)
+        p[_DRY_PITCH] + p[_DRY] * (p[_DRY_CG] - cg) ** 2 + left * (own + (p[_PROP_CG] - cg) ** 2)
     )
     roll = p[_DRY_ROLL] + 0.5 * left * p[_PROP_RADIUS] ** 2
     outflow = p[_PROP] * rate

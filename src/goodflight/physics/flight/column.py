@@ -68,7 +68,8 @@ def gust_scale(height_m: float) -> tuple[float, float, float]:
     """Dryden low-altitude scales at a height.
 
     Returns the horizontal and the vertical length scale in m and sigma_u / sigma_w.
-    MIL-F-8785C: L_u = h / (0.177 + 0.000823 h)^1.2, L_w = h, ratio (0.177 + 0.000823 h)^-0.4, h in ft.
+    MIL-F-8785C: L_u = h / (0.177 + 0.000823 h)^1.2, L_w = h,
+    ratio (0.177 + 0.000823 h)^-0.4, h in ft.
     """
     feet = min(max(height_m, SCALE_FLOOR_M) / FOOT_M, SCALE_CEILING_FT)
     base = 0.177 + 0.000823 * feet
@@ -88,7 +89,7 @@ def fill_gusts(column: Any, p: Any, spacing: float, generator: Any) -> None:
     below = 0.0
     for i in range(NODES):
         height = (i * spacing) ** 2
-        length, length_w, ratio = gust_scale(0.5 * (height + below))
+        length, length_w, _ = gust_scale(0.5 * (height + below))
         keep = 0.0 if i == 0 else math.exp(-(height - below) / length)
         keep_w = 0.0 if i == 0 else math.exp(-(height - below) / length_w)
         fresh, fresh_w = math.sqrt(1.0 - keep * keep), math.sqrt(1.0 - keep_w * keep_w)
@@ -111,7 +112,7 @@ def fill_gusts(column: Any, p: Any, spacing: float, generator: Any) -> None:
 
 @compiled
 def fill_column(column: Any, p: Any, spacing: float, generator: Any, turbulence: bool) -> None:
-    """Tabulate one flight's air: rows are a ghost node, NODES heights (i spacing)^2, a ghost node."""
+    """Tabulate one flight's air: a ghost row, NODES heights (i spacing)^2, a ghost row."""
     exponent = STANDARD_GRAVITY_M_S2 / (GAS_J_KG_K * LAPSE_K_M)
     toward_e, toward_n = -math.sin(p[_FROM]), -math.cos(p[_FROM])
     for i in range(NODES):
@@ -132,7 +133,9 @@ def fill_column(column: Any, p: Any, spacing: float, generator: Any, turbulence:
 
 
 @compiled
-def air_at(column: Any, spacing: float, height_m: float) -> tuple[float, float, float, float, float]:
+def air_at(
+    column: Any, spacing: float, height_m: float
+) -> tuple[float, float, float, float, float]:
     """Density kg/m3, speed of sound m/s and wind east, north, up m/s at a height.
 
     Catmull-Rom cubic in the square root of the height; held at the ends.

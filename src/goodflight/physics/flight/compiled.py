@@ -12,8 +12,9 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-import numba
+import numba as _numba
 
+numba: Any = _numba  # its stubs know neither the cache folder nor the flag used below
 _HERE = Path(__file__).parent
 KERNEL_SOURCES = (
     "compiled",
@@ -26,6 +27,8 @@ KERNEL_SOURCES = (
     "descent",
     "stepper",
     "monitor",
+    "pad",
+    "events",
     "kernel",
 )
 

@@ -35,7 +35,15 @@ def open_area(time_s: float, p: Any, canopies: Any, which: int) -> float:
 
 @compiled
 def descent_rates(
-    time_s: float, y: Any, dy: Any, row: int, aux: Any, p: Any, canopies: Any, mass: float, column: Any,
+    time_s: float,
+    y: Any,
+    dy: Any,
+    row: int,
+    aux: Any,
+    p: Any,
+    canopies: Any,
+    mass: float,
+    column: Any,
     spacing: float,
 ) -> None:
     """Right-hand side of the descent: fills dy[0:6]; aux gets air speed and dynamic pressure."""

@@ -141,7 +141,7 @@ def compiled_before() -> bool:
 
 
 def warm_up(say: Callable[[str], None] | None = None) -> None:
-    """Compile (or load) the kernel by flying one short flight; `say` gets a line before a compile."""
+    """Compile (or load) the kernel by flying once; `say` gets a line before a compile."""
     if say is not None and not compiled_before():
         say("compiling the flight kernel, once on this machine (about 20 s)")
     from goodflight.physics.flight.sample import sample_flight

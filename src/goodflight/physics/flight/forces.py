@@ -112,9 +112,21 @@ def between(table: Any, row: int, share: float, column: int) -> float:
 
 @compiled
 def aero_forces(
-    p: Any, table: Any, scalars: Any, density: float, sound: float, height_m: float,
-    u: float, v: float, w: float, roll: float, pitch: float, yaw: float,
-    cg: float, burning: bool, aux: Any,
+    p: Any,
+    table: Any,
+    scalars: Any,
+    density: float,
+    sound: float,
+    height_m: float,
+    u: float,
+    v: float,
+    w: float,
+    roll: float,
+    pitch: float,
+    yaw: float,
+    cg: float,
+    burning: bool,
+    aux: Any,
 ) -> tuple[float, float, float, float, float, float]:
     """Aerodynamic force and moment about the CG, in body axes, in N and N m.
 
@@ -151,7 +163,9 @@ def aero_forces(
     r = cg - fin_cp
     vf, wf = v + yaw * r, w - pitch * r
     cross_fin2 = vf * vf + wf * wf
-    stall = smooth_step(cross_fin2 / (u * u + cross_fin2 + 1e-12), scalars[_STALL_A], scalars[_STALL_B])
+    stall = smooth_step(
+        cross_fin2 / (u * u + cross_fin2 + 1e-12), scalars[_STALL_A], scalars[_STALL_B]
+    )
     k_fin = along * fin_slope * (1.0 - stall)
     if stall > 0.0:
         k_fin += half_rho * scalars[_PLATE] * PLATE_DRAG * math.sqrt(cross_fin2) * stall
@@ -165,8 +179,12 @@ def aero_forces(
     vc, wc = v + yaw * rc, w - pitch * rc
     cross_body = math.sqrt(vc * vc + wc * wc)
     k_cross = (
-        half_rho * scalars[_ETA] * crossflow_drag(cross_body / sound)
-        * scalars[_PLANFORM] * cross_body * p[_F_CROSS]
+        half_rho
+        * scalars[_ETA]
+        * crossflow_drag(cross_body / sound)
+        * scalars[_PLANFORM]
+        * cross_body
+        * p[_F_CROSS]
     )
     cross_y, cross_z = -k_cross * vc, -k_cross * wc
 
@@ -179,8 +197,11 @@ def aero_forces(
     fx = -along * axial * p[_F_AXIAL] * u
     turn = between(table, i, f, _ROLL)
     damp = between(table, i, f, _ROLL_DAMP)
-    mx = area * d * p[_F_FIN] * (
-        pressure * turn * p[_CANT] + half_rho * speed * damp * roll * d * 0.5
+    mx = (
+        area
+        * d
+        * p[_F_FIN]
+        * (pressure * turn * p[_CANT] + half_rho * speed * damp * roll * d * 0.5)
     )
 
     linear = slope + fin_slope + 1e-12
@@ -202,8 +223,16 @@ def aero_forces(
 
 @compiled
 def body_loads(
-    time_s: float, y: Any, aux: Any, p: Any, segment: int, curve: Any, table: Any, scalars: Any,
-    column: Any, spacing: float,
+    time_s: float,
+    y: Any,
+    aux: Any,
+    p: Any,
+    segment: int,
+    curve: Any,
+    table: Any,
+    scalars: Any,
+    column: Any,
+    spacing: float,
 ) -> tuple[float, float, float, float, float, float, float, float, float]:
     """Force (body axes, gravity left out) N, moment N m, mass kg, pitch and roll inertia kg m2."""
     density, sound, east, north, up = air_at(column, spacing, y[2])
@@ -212,9 +241,21 @@ def body_loads(
     thrust, gone, rate = thrust_at(curve, p, segment, time_s)
     mass, cg, pitch_inertia, roll_inertia, jet = mass_at(p, gone, rate)
     fx, fy, fz, mx, my, mz = aero_forces(
-        p, table, scalars, density, sound, y[2],
-        ve * x1 + vn * x2 + vu * x3, ve * y1 + vn * y2 + vu * y3, ve * z1 + vn * z2 + vu * z3,
-        y[10], y[11], y[12], cg, thrust > 0.0, aux,
+        p,
+        table,
+        scalars,
+        density,
+        sound,
+        y[2],
+        ve * x1 + vn * x2 + vu * x3,
+        ve * y1 + vn * y2 + vu * y3,
+        ve * z1 + vn * z2 + vu * z3,
+        y[10],
+        y[11],
+        y[12],
+        cg,
+        thrust > 0.0,
+        aux,
     )
     ty, tz = thrust * p[_TILT_Y], thrust * p[_TILT_Z]
     arm = cg - p[_NOZZLE]
@@ -228,8 +269,18 @@ def body_loads(
 
 @compiled
 def free_rates(
-    time_s: float, y: Any, dy: Any, row: int, aux: Any, p: Any, segment: int, curve: Any, table: Any,
-    scalars: Any, column: Any, spacing: float,
+    time_s: float,
+    y: Any,
+    dy: Any,
+    row: int,
+    aux: Any,
+    p: Any,
+    segment: int,
+    curve: Any,
+    table: Any,
+    scalars: Any,
+    column: Any,
+    spacing: float,
 ) -> None:
     """Right-hand side of free flight: fills dy[row] (13) and aux."""
     fx, fy, fz, mx, my, mz, mass, pitch_inertia, roll_inertia = body_loads(
@@ -241,7 +292,9 @@ def free_rates(
     dy[row, 3] = (fx * x1 + fy * y1 + fz * z1) * inverse
     dy[row, 4] = (fx * x2 + fy * y2 + fz * z2) * inverse
     dy[row, 5] = (fx * x3 + fy * y3 + fz * z3) * inverse - p[_GRAVITY]
-    dy[row, 6], dy[row, 7], dy[row, 8], dy[row, 9] = quaternion_rates(y[6], y[7], y[8], y[9], y[10], y[11], y[12])
+    dy[row, 6], dy[row, 7], dy[row, 8], dy[row, 9] = quaternion_rates(
+        y[6], y[7], y[8], y[9], y[10], y[11], y[12]
+    )
     dy[row, 10], dy[row, 11], dy[row, 12] = rotation_rates(
         mx, my, mz, y[10], y[11], y[12], roll_inertia, pitch_inertia, pitch_inertia
     )

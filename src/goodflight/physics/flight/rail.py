@@ -30,8 +30,18 @@ def rail_direction(p: Any) -> tuple[float, float, float]:
 
 @compiled
 def sliding_rates(
-    time_s: float, y: Any, dy: Any, row: int, aux: Any, p: Any, segment: int, curve: Any, table: Any,
-    scalars: Any, column: Any, spacing: float,
+    time_s: float,
+    y: Any,
+    dy: Any,
+    row: int,
+    aux: Any,
+    p: Any,
+    segment: int,
+    curve: Any,
+    table: Any,
+    scalars: Any,
+    column: Any,
+    spacing: float,
 ) -> None:
     """Right-hand side with both guides on the rail: sliding along it, nothing else."""
     fx, fy, fz, _, _, _, mass, _, _ = body_loads(
@@ -51,8 +61,18 @@ def sliding_rates(
 
 @compiled
 def pivot_rates(
-    time_s: float, y: Any, dy: Any, row: int, aux: Any, p: Any, segment: int, curve: Any, table: Any,
-    scalars: Any, column: Any, spacing: float,
+    time_s: float,
+    y: Any,
+    dy: Any,
+    row: int,
+    aux: Any,
+    p: Any,
+    segment: int,
+    curve: Any,
+    table: Any,
+    scalars: Any,
+    column: Any,
+    spacing: float,
 ) -> None:
     """Right-hand side with only the aft guide on the rail.
 
@@ -92,7 +112,9 @@ def pivot_rates(
     dy[row, 3] = fx * x1 + fy * y1 + fz * z1
     dy[row, 4] = fx * x2 + fy * y2 + fz * z2
     dy[row, 5] = fx * x3 + fy * y3 + fz * z3
-    dy[row, 6], dy[row, 7], dy[row, 8], dy[row, 9] = quaternion_rates(y[6], y[7], y[8], y[9], 0.0, q, r)
+    dy[row, 6], dy[row, 7], dy[row, 8], dy[row, 9] = quaternion_rates(
+        y[6], y[7], y[8], y[9], 0.0, q, r
+    )
     _, dy[row, 11], dy[row, 12] = rotation_rates(
         0.0, my - arm * rz, mz + arm * ry, 0.0, q, r, roll_inertia, inertia, inertia
     )

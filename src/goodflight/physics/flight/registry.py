@@ -79,7 +79,8 @@ NOTHING_OPENS: Final = 2  # ballistic to the ground
 
 # one row per flight; angles rad, heights above the pad's ground, NaN = did not happen
 OUTCOMES: Final[tuple[str, ...]] = (
-    "status",  # 0 complete; 1 never left the rail; 2 gave up (step limit); 3 hit the ground with nothing open
+    # 0 complete; 1 never left the rail; 2 gave up (step limit); 3 down with nothing open
+    "status",
     "liftoff_mass_kg",
     "thrust_to_weight",  # mean thrust of the first 0.5 s (as drawn) over lift-off weight
     "thrust_to_weight_mean",  # mean thrust of the whole burn over lift-off weight
@@ -99,7 +100,8 @@ OUTCOMES: Final[tuple[str, ...]] = (
     "greatest_speed_height_m",
     "greatest_pressure_pa",  # dynamic pressure
     "greatest_acceleration_m_s2",
-    "greatest_incidence_rad",  # after rail exit, until apogee, while dynamic pressure > 5 % of its greatest so far
+    # after rail exit, until apogee, while dynamic pressure > 5 % of its greatest so far
+    "greatest_incidence_rad",
     "least_margin_cal",  # small-angle, rail exit to burnout
     "least_margin_s",
     "least_margin_incidence_cal",  # at the incidence flown, rail exit to burnout

@@ -16,6 +16,13 @@ SLIDING, PIVOT, FREE, DESCENT = 0, 1, 2, 3
 STATE_COUNT = 13
 DESCENT_COUNT = 6
 STAGES = 7
+# the flight's clock (floats) and counters (integers), kept between steps
+NOW, STEP, EJECT, STRETCH_FIRST, STRETCH_SECOND, LIMIT, DRY_MASS, FROM = 0, 1, 2, 3, 4, 5, 6, 7
+CLOCK_COUNT = (
+    FROM + 3
+)  # FROM: where the CG stood on the pad; LIMIT: travel to the next guide's exit
+PHASE, SEGMENT, APOGEE_DONE, MAIN_DONE = 0, 1, 2, 3
+COUNT_COUNT = 4
 
 # error scale of each state variable for a tolerance of one
 SCALE = (50.0, 50.0, 50.0, 20.0, 20.0, 20.0, 1.0, 1.0, 1.0, 1.0, 2.0, 2.0, 2.0)
@@ -37,6 +44,8 @@ class Flight(NamedTuple):
     k: Any  # (7, 13)
     aux: Any  # (AUX_COUNT,)
     generator: Any  # (1,) uint64, state of the gusts' random numbers
+    clock: Any  # floats kept between steps, see `kernel`
+    count: Any  # integers kept between steps
 
 
 @compiled
@@ -59,6 +68,12 @@ def rates(phase: int, t: float, y: Any, row: int, segment: int, mass: float, w: 
 
 
 @compiled
+def refresh(w: Flight) -> None:
+    """Rates at the present moment into k[0], and what goes with them into aux."""
+    rates(w.count[PHASE], w.clock[NOW], w.y, 0, w.count[SEGMENT], w.clock[DRY_MASS], w)
+
+
+@compiled
 def try_step(phase: int, t: float, h: float, segment: int, mass: float, w: Flight) -> float:
     """Advance w.y by h into w.ahead; k[0] must hold the rates at t. Returns error / tolerance 1."""
     n = DESCENT_COUNT if phase == DESCENT else STATE_COUNT
@@ -74,27 +89,39 @@ def try_step(phase: int, t: float, h: float, segment: int, mass: float, w: Fligh
     rates(phase, t + 0.8 * h, u, 3, segment, mass, w)
     for j in range(n):
         u[j] = y[j] + h * (
-            19372.0 / 6561.0 * k[0, j] - 25360.0 / 2187.0 * k[1, j]
-            + 64448.0 / 6561.0 * k[2, j] - 212.0 / 729.0 * k[3, j]
+            19372.0 / 6561.0 * k[0, j]
+            - 25360.0 / 2187.0 * k[1, j]
+            + 64448.0 / 6561.0 * k[2, j]
+            - 212.0 / 729.0 * k[3, j]
         )
     rates(phase, t + 8.0 / 9.0 * h, u, 4, segment, mass, w)
     for j in range(n):
         u[j] = y[j] + h * (
-            9017.0 / 3168.0 * k[0, j] - 355.0 / 33.0 * k[1, j] + 46732.0 / 5247.0 * k[2, j]
-            + 49.0 / 176.0 * k[3, j] - 5103.0 / 18656.0 * k[4, j]
+            9017.0 / 3168.0 * k[0, j]
+            - 355.0 / 33.0 * k[1, j]
+            + 46732.0 / 5247.0 * k[2, j]
+            + 49.0 / 176.0 * k[3, j]
+            - 5103.0 / 18656.0 * k[4, j]
         )
     rates(phase, t + h, u, 5, segment, mass, w)
     for j in range(n):
         w.ahead[j] = y[j] + h * (
-            35.0 / 384.0 * k[0, j] + 500.0 / 1113.0 * k[2, j] + 125.0 / 192.0 * k[3, j]
-            - 2187.0 / 6784.0 * k[4, j] + 11.0 / 84.0 * k[5, j]
+            35.0 / 384.0 * k[0, j]
+            + 500.0 / 1113.0 * k[2, j]
+            + 125.0 / 192.0 * k[3, j]
+            - 2187.0 / 6784.0 * k[4, j]
+            + 11.0 / 84.0 * k[5, j]
         )
     rates(phase, t + h, w.ahead, 6, segment, mass, w)
     worst = 0.0
     for j in range(n):
         e = h * (
-            71.0 / 57600.0 * k[0, j] - 71.0 / 16695.0 * k[2, j] + 71.0 / 1920.0 * k[3, j]
-            - 17253.0 / 339200.0 * k[4, j] + 22.0 / 525.0 * k[5, j] - 1.0 / 40.0 * k[6, j]
+            71.0 / 57600.0 * k[0, j]
+            - 71.0 / 16695.0 * k[2, j]
+            + 71.0 / 1920.0 * k[3, j]
+            - 17253.0 / 339200.0 * k[4, j]
+            + 22.0 / 525.0 * k[5, j]
+            - 1.0 / 40.0 * k[6, j]
         )
         worst = max(worst, abs(e) / (SCALE[j] + abs(y[j])))
     return worst
