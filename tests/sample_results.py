@@ -1,7 +1,10 @@
 """Hand-made results for the tests of the outputs: no figure here comes from a flight."""
 
+import math
+
 import numpy as np
 
+from goodflight.studies.layout import FinSet, Layout, Mark, Piece
 from goodflight.studies.results import (
     Driver,
     FlightReport,
@@ -160,3 +163,57 @@ def trim() -> TrimStudy:
         for cut in (2, 3, 1, 0)
     )
     return TrimStudy("Fieldfare", "middle motor", "H-b", 1000, 1, 2.0, rows, (), True)
+
+
+def layout() -> Layout:
+    """The invented rocket of the demo, from its table of parts, by hand."""
+    ogive = [(i / 40, math.sin(math.pi / 2 * (i / 40) ** 0.9)) for i in range(41)]
+    outline = [(0.24 * x, 0.0395 * y) for x, y in ogive] + [(1.22, 0.0395)]
+    parts = [
+        ("nose ballast", "lump", 60, 80, 12, 0, 45, 70, "measured"),
+        ("coupler, bulkheads, eyebolt", "coupler", 385, 535, 37.5, 35.5, 95, 460, "measured"),
+        ("sled, logger, battery, camera", "lump", 330, 470, 25, 0, 95, 400, "label"),
+        ("parachute, cord, blanket, links", "canopy", 545, 880, 36, 0, 318, 680, "measured"),
+        ("U-bolt", "lump", 955, 969, 8, 0, 25, 962, "label"),
+        ("forward ring", "ring", 965, 969, 38, 20.5, 20, 967, "guess"),
+        ("middle ring", "ring", 1080, 1084, 38, 20.5, 20, 1082, "guess"),
+        ("aft ring", "ring", 1205, 1209, 38, 20.5, 20, 1207, "guess"),
+        ("motor tube", "motor_tube", 960, 1220, 20.5, 19.2, 32, 1090, "measured"),
+        ("retainer", "lump", 1209, 1221, 24, 0, 35, 1215, "label"),
+        ("motor H-b", "motor", 1017, 1220, 19, 0, 305, 1118, "label"),
+    ]
+    contents = tuple(
+        Piece(n, k, a / 1e3, b / 1e3, r / 1e3, i / 1e3, m / 1e3, c / 1e3, known)
+        for n, k, a, b, r, i, m, c, known in parts
+    )
+    body = (
+        Piece("nose", "nose", 0.0, 0.24, 0.0395, 0.0, 0.144, 0.15, "measured"),
+        Piece("payload tube", "tube", 0.24, 0.46, 0.0395, 0.038, 0.068, 0.35, "measured"),
+        Piece("main tube", "tube", 0.46, 1.22, 0.0395, 0.038, 0.236, 0.84, "measured"),
+    )
+    fin = ((1.06, 0.0395), (1.13, 0.1195), (1.19, 0.1195), (1.21, 0.0395))
+    turns = tuple(math.tau * i / 3 for i in range(3))
+    return Layout(
+        rocket="Fieldfare",
+        plan="middle motor at 13:15",
+        motor="H-b",
+        length_m=1.22,
+        diameter_m=0.079,
+        outline_m=tuple(outline),
+        body=body,
+        contents=contents,
+        fins=(FinSet("fins", fin, turns, 0.004, (1.075, 1.195, 0.019), 0.092, "measured"),),
+        guides_m=(0.9, 1.19),
+        guide_height_m=0.011,
+        separation_m=0.46,
+        liftoff_mass_kg=1.766,
+        cg_liftoff=Mark(0.7711, 0.004),
+        cg_burnout=Mark(0.744, 0.004),
+        cp=Mark(0.8987, 0.02),
+        cp_travel_m=0.83,
+        margin_liftoff_cal=1.615,
+        margin_burnout_cal=1.96,
+        measured=9,
+        figures=21,
+        invented=True,
+    )

@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 
 from goodflight.outputs.words import margin, speak
+from goodflight.studies.layout import Layout
 from goodflight.studies.results import FlightReport, Ledger, Remedy, Row, TrimRow, TrimStudy
 
 
@@ -126,6 +127,34 @@ def trim_record(study: TrimStudy) -> dict[str, Any]:
         "warnings": list(study.warnings),
         "invented": study.invented,
     }
+
+
+def layout_record(layout: Layout) -> dict[str, Any]:
+    """What the drawing shows, as figures."""
+    return {
+        "rocket": layout.rocket,
+        "plan": layout.plan,
+        "motor": layout.motor,
+        "length_m": layout.length_m,
+        "diameter_m": layout.diameter_m,
+        "liftoff_mass_kg": layout.liftoff_mass_kg,
+        "cg_liftoff_m": layout.cg_liftoff.station_m,
+        "cg_liftoff_sigma_m": layout.cg_liftoff.sigma_m,
+        "cg_burnout_m": layout.cg_burnout.station_m,
+        "cp_m": layout.cp.station_m,
+        "cp_sigma_m": layout.cp.sigma_m,
+        "cp_at_10_deg_m": layout.cp_travel_m,
+        "margin_liftoff_cal": layout.margin_liftoff_cal,
+        "margin_burnout_cal": layout.margin_burnout_cal,
+        "parts": [
+            {"name": piece.name, "kind": piece.kind, "fore_m": piece.fore_m, "aft_m": piece.aft_m,
+             "mass_kg": piece.mass_kg, "balance_m": piece.balance_m, "known": piece.known}
+            for piece in (*layout.body, *layout.contents)
+        ],
+        "measured": layout.measured,
+        "figures": layout.figures,
+        "invented": layout.invented,
+    }  # fmt: skip
 
 
 def _trim_row(row: TrimRow) -> dict[str, Any]:

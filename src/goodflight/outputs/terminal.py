@@ -6,10 +6,10 @@ from typing import Final
 from goodflight.outputs.sheet_text import SheetText, Terminal, fit
 from goodflight.outputs.strip import Cell, strip
 from goodflight.outputs.words import (
-    CAUTION,
     COSTS,
     PHASES,
     STATES,
+    cautions,
     change,
     knowledge,
     margin,
@@ -161,17 +161,15 @@ def remedy_words(remedy: Remedy) -> str:
 
 
 def _foot(sheet: SheetText, ledger: Ledger) -> None:
-    if ledger.warnings:
-        sheet.blank()
-        sheet.rule("Mind")
-        for warning in ledger.warnings:
-            sheet.paragraph(warning, indent=2, first="· ")
+    sheet.blank()
+    sheet.rule("Mind")
+    for warning in cautions(ledger.warnings):
+        sheet.paragraph(warning, indent=2, first="· ")
     if ledger.not_modelled:
         sheet.blank()
         sheet.rule("Not modelled")
         sheet.paragraph("; ".join(ledger.not_modelled) + ".", indent=2)
     sheet.blank()
     sheet.paragraph("Why a row says what it says: goodflight ledger DIR --why KEY", ink="fine")
-    sheet.paragraph(CAUTION, ink="fine")
     if ledger.invented:
         sheet.paragraph("Rocket, motors, field and weather of this project are invented.")

@@ -4,7 +4,7 @@ from itertools import groupby
 
 from goodflight.outputs.figures import FIGURES, OTHER, dimension, figure, words
 from goodflight.outputs.sheet_text import SheetText, Terminal
-from goodflight.outputs.words import CAUTION, percent, speak
+from goodflight.outputs.words import cautions, percent, speak
 from goodflight.studies.results import FlightReport, TrimRow, TrimStudy
 
 
@@ -93,12 +93,9 @@ def _in_order(report: FlightReport) -> list[str]:
 
 
 def _foot(sheet: SheetText, warnings: tuple[str, ...], invented: bool) -> None:
-    if warnings:
-        sheet.blank()
-        sheet.rule("Mind")
-        for warning in warnings:
-            sheet.paragraph(warning, indent=2, first="· ")
     sheet.blank()
-    sheet.paragraph(CAUTION, ink="fine")
+    sheet.rule("Mind")
+    for warning in cautions(warnings):
+        sheet.paragraph(warning, indent=2, first="· ")
     if invented:
         sheet.paragraph("Rocket, motors, field and weather of this project are invented.")

@@ -4,6 +4,7 @@ Every output takes its words from here, so that terminal, page and paper say the
 """
 
 import math
+from collections.abc import Sequence
 from typing import Final
 
 from goodflight.studies.results import Cost, Phase, State
@@ -71,11 +72,10 @@ def percent(chance: float | None) -> str:
 
 def change(before: float, after: float) -> str:
     """Say what a change does to a chance: `12 → 4 in 100`."""
-    base = _base(max(before, after)) if max(before, after) > 0 else 100
+    most = max(before, after)
+    base = 100 if most >= 0.0095 or most <= 0 else _base(most)
     first, last = f"{before * base:.0f}", f"{after * base:.0f}"
-    if last == "0" and after > 0:
-        last = "under 1"
-    return f"{first} → {last} in {base}"
+    return f"{first} → {'under 1' if last == '0' else last} in {base}"
 
 
 def margin(beta: float | None) -> str:
@@ -90,6 +90,12 @@ def margin(beta: float | None) -> str:
 def knowledge(measured: int, figures: int) -> str:
     """Say how much is measured: `9 of 21 figures measured`."""
     return f"{measured} of {figures} figures measured"
+
+
+def cautions(warnings: Sequence[str]) -> tuple[str, ...]:
+    """The warnings, with the standing caution after them unless they carry it already."""
+    said = any("range safety officer" in warning for warning in warnings)
+    return tuple(warnings) if said else (*warnings, CAUTION)
 
 
 def _base(chance: float) -> int:

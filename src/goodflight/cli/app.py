@@ -1,0 +1,25 @@
+"""The command group and its commands."""
+
+import click
+
+from goodflight import __version__
+from goodflight.cli.folder_commands import demo, restore, versions
+from goodflight.cli.study_commands import draw, fly, ledger, trim
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+    epilog="Exit codes: 0 done, 1 the flight did not complete, 2 bad input, 3 to 5 from "
+    "`ledger --check`, 70 unexpected error, 130 stopped. It advises and never certifies.",
+)
+@click.version_option(__version__, message="goodflight %(version)s")
+def app() -> None:
+    """What can still fail this rocket flight, how likely, and what to do about it.
+
+    A project is a folder of plain text files. Start with `goodflight demo` or
+    `goodflight new DIR`, then `goodflight ledger DIR`.
+    """
+
+
+for command in (demo, ledger, fly, trim, draw, versions, restore):
+    app.add_command(command)

@@ -1,0 +1,62 @@
+"""Commands about the project folder itself: demo, versions, restore."""
+
+from pathlib import Path
+
+import click
+
+from goodflight.cli import DONE, options
+
+
+@click.command()
+@click.argument("folder", metavar="[DIR]", type=options.FOLDER, default=Path("fieldfare"))
+@click.pass_context
+def demo(context: click.Context, folder: Path) -> int:
+    """Write the demo project (all invented) to DIR and show its ledger."""
+    from goodflight.cli.study_commands import ledger
+    from goodflight.project.demo import write_demo
+
+    if (folder / "rocket.toml").exists():
+        click.echo(f"goodflight: {folder} is already there; this is its ledger", err=True)
+    else:
+        write_demo(folder)
+        click.echo(f"goodflight: demo project written to {folder}", err=True)
+    code = context.invoke(ledger, folder=folder)
+    return code if isinstance(code, int) else DONE
+
+
+@click.command()
+@options.folder
+@options.as_json
+def versions(folder: Path, as_json: bool) -> int:
+    """Earlier versions of the project's files, the newest last."""
+    from goodflight.outputs.json_ import to_json
+    from goodflight.project.saving import VERSIONS
+    from goodflight.project.saving import versions as of_file
+
+    home = folder / VERSIONS
+    files = sorted({str(path.parent.relative_to(home)) for path in home.glob("**/[0-9]*-*")})
+    kept = [each for file in files for each in of_file(folder, file)]
+    if as_json:
+        rows = [{"file": v.file, "version": v.number, "saved": v.saved} for v in kept]
+        click.echo(to_json({"versions": rows}), nl=False)
+    elif not kept:
+        click.echo("No earlier versions: no file of this project was changed by goodflight.")
+    else:
+        for each in kept:
+            click.echo(f"{each.file}  version {each.number}  saved {each.saved}")
+        click.echo(f"Bring one back: goodflight restore {folder} FILE VERSION")
+    return DONE
+
+
+@click.command()
+@options.folder
+@click.argument("file")
+@click.argument("version", type=click.IntRange(min=1))
+def restore(folder: Path, file: str, version: int) -> int:
+    """Bring back an earlier VERSION of FILE; the present one becomes a version itself."""
+    from goodflight.interface import load
+    from goodflight.project.saving import restore as bring_back
+
+    bring_back(load(folder), file, version)
+    click.echo(f"{file} is version {version} again; what stood there is now the newest version.")
+    return DONE

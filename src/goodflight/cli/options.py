@@ -1,0 +1,31 @@
+"""Options that several commands share."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+FOLDER = click.Path(path_type=Path)
+
+folder = click.argument("folder", metavar="DIR", type=FOLDER)
+plan = click.option("--plan", metavar="NAME", help="Which planned flight; the first if not given.")
+seed = click.option(
+    "--seed", default=1, show_default=True, type=click.IntRange(0, 2**32 - 1),
+    help="Same seed, same answer on one machine.",
+)  # fmt: skip
+as_json = click.option("--json", "as_json", is_flag=True, help="Answer as JSON (docs/json.md).")
+units = click.option(
+    "--units", default="metric", show_default=True, type=click.Choice(["metric", "imperial"]),
+    help="Units shown; JSON and CSV are always SI.",
+)  # fmt: skip
+
+
+def draws(default: int) -> Callable[[F], F]:
+    """`--draws N` with a default."""
+    return click.option(
+        "--draws", default=default, show_default=True, type=click.IntRange(20, 200_000),
+        help="Flights simulated.",
+    )  # fmt: skip

@@ -1,0 +1,55 @@
+"""A progress line on stderr for work that takes more than a moment; stdout stays clean."""
+
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Final
+
+import click
+
+PATIENCE_S: Final = 0.8  # quicker work says nothing
+EVERY_S: Final = 0.25
+
+
+@contextmanager
+def working(words: str) -> Iterator[None]:
+    """Say what is being done once it takes longer than a moment; on a terminal, with a clock."""
+    done = threading.Event()
+    said = threading.Event()
+    tty = sys.stderr.isatty()
+
+    def tell() -> None:
+        start = time.monotonic()
+        if done.wait(PATIENCE_S):
+            return
+        said.set()
+        if not tty:
+            click.echo(f"goodflight: {words} ...", err=True)
+            return
+        while not done.wait(EVERY_S):
+            click.echo(
+                f"\rgoodflight: {words} ... {time.monotonic() - start:.0f} s", nl=False, err=True
+            )
+
+    thread = threading.Thread(target=tell, daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        done.set()
+        thread.join()
+        if said.is_set() and tty:
+            click.echo("\r\033[K", nl=False, err=True)
+
+
+def ready_kernel() -> None:
+    """Load the flight kernel; before a first compile, say so and how long it takes."""
+    from goodflight.physics.flight import compiled_before, warm_up
+
+    if compiled_before():
+        warm_up()
+        return
+    with working("compiling the flight kernel, once on this machine (about 20 s)"):
+        warm_up()

@@ -1,0 +1,149 @@
+"""What stands between the commands and the terminal: output, faults, unexpected errors, Ctrl-C."""
+
+import json
+import os
+import shutil
+import sys
+import tempfile
+import time
+import traceback
+from collections.abc import Sequence
+from difflib import get_close_matches
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from goodflight.cli import BAD_INPUT, DONE, STOPPED, UNEXPECTED
+
+if TYPE_CHECKING:
+    from goodflight.outputs.sheet_text import Terminal
+
+WIDEST = 100  # longer lines are hard to read
+
+
+class BadInputError(Exception):
+    """Something the user gave that cannot be used; carries one or more faults."""
+
+    def __init__(self, *faults: dict[str, Any]) -> None:
+        super().__init__(faults)
+        self.faults = faults
+
+
+def run(words: Sequence[str] | None = None) -> int:
+    """Run the command line and hand back the exit code; no trace is ever shown."""
+    from goodflight.cli.app import app
+
+    arguments = list(sys.argv[1:] if words is None else words)
+    try:
+        code = app.main(args=arguments, prog_name="goodflight", standalone_mode=False)
+        sys.stdout.flush()
+        return code if isinstance(code, int) else DONE
+    except click.exceptions.Exit as stop:
+        return stop.exit_code
+    except click.ClickException as error:
+        error.show()
+        return BAD_INPUT
+    except BadInputError as error:
+        show_faults(error.faults, "--json" in arguments)
+        return BAD_INPUT
+    except (KeyboardInterrupt, click.Abort):
+        click.echo("", err=True)
+        return STOPPED
+    except BrokenPipeError:  # the reader closed its end, e.g. `| head`
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    except Exception as error:
+        return _known(error, "--json" in arguments)
+
+
+def _known(error: Exception, as_json: bool) -> int:
+    """Faults of a project are shown; anything else is unexpected, its trace goes to a file."""
+    from goodflight.project.faults import ProjectErrors, SaveRefused
+
+    if isinstance(error, ProjectErrors):
+        show_faults([vars(fault) for fault in error.faults], as_json)
+        return BAD_INPUT
+    if isinstance(error, SaveRefused):
+        click.echo(f"goodflight: {error}", err=True)
+        return BAD_INPUT
+    where = save_trace(error)
+    click.echo(
+        f"goodflight: an unexpected error ({type(error).__name__}: {error}). Nothing more was "
+        f"done. The full trace is in {where}; send it with what you did.",
+        err=True,
+    )
+    return UNEXPECTED
+
+
+def show_faults(faults: Sequence[dict[str, Any]], as_json: bool) -> None:
+    """One block per fault on stderr, or all as JSON on stdout."""
+    if as_json:
+        click.echo(json.dumps({"error": "bad input", "faults": list(faults)}, indent=2))
+        return
+    count = len(faults)
+    click.echo(f"goodflight: {count} fault{'s' if count > 1 else ''} in the input", err=True)
+    for fault in faults:
+        line = f" line {fault['line']}" if fault.get("line") else ""
+        place = ", ".join(part for part in (f"{fault['file']}{line}", fault.get("key")) if part)
+        click.echo(f"\n{place}", err=True)
+        for name, key in (("found", "found"), ("expected", "expected"), ("do", "advice")):
+            if fault.get(key):
+                click.echo(f"  {name:<9} {fault[key]}", err=True)
+
+
+def save_trace(error: Exception) -> Path:
+    """Write the full trace where the user can find it."""
+    name = f"trace-{time.strftime('%Y%m%d-%H%M%S')}.txt"
+    home = os.environ.get("XDG_STATE_HOME") or str(Path.home() / ".local" / "state")
+    text = "".join(traceback.format_exception(error))
+    for folder in (Path(home) / "goodflight", Path(tempfile.gettempdir())):
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            (folder / name).write_text(text, encoding="utf-8")
+            return folder / name
+        except OSError:
+            continue
+    return Path(os.devnull)
+
+
+def no_such(option: str, found: str, allowed: Sequence[str]) -> dict[str, Any]:
+    """The fault of a name that does not exist, with the names that do."""
+    close = get_close_matches(found, allowed, 1)
+    return {
+        "file": "command line",
+        "line": 0,
+        "key": option,
+        "found": repr(found),
+        "expected": "one of " + ", ".join(allowed),
+        "advice": f"did you mean {close[0]}?" if close else "take a name from the list",
+    }
+
+
+def write_file(path: Path, text: str) -> None:
+    """Write an output file; a place that cannot be written is bad input."""
+    try:
+        path.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise BadInputError(
+            {
+                "file": str(path),
+                "found": error.strerror or str(error),
+                "expected": "a file name in an existing folder that can be written",
+                "advice": "make the folder first, or give another place",
+            }
+        ) from error
+
+
+def terminal(units: str) -> "Terminal":
+    """What the terminal at hand can show."""
+    from goodflight.outputs.sheet_text import Terminal
+
+    tty = sys.stdout.isatty()
+    plain = "NO_COLOR" in os.environ or os.environ.get("TERM") == "dumb"
+    return Terminal(
+        width=min(WIDEST, shutil.get_terminal_size((80, 24)).columns),
+        colour=tty and not plain,
+        unicode="utf" in (sys.stdout.encoding or "").lower(),
+        units=units,
+    )

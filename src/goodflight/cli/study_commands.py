@@ -1,0 +1,120 @@
+"""Commands that ask one question of a project: ledger, fly, trim, draw."""
+
+from pathlib import Path
+
+import click
+
+from goodflight.cli import CHECKED, DONE, INCOMPLETE, options
+from goodflight.cli.progress import ready_kernel, working
+from goodflight.cli.shell import BadInputError, no_such, terminal, write_file
+
+
+@click.command()
+@options.folder
+@options.plan
+@options.draws(2000)
+@options.seed
+@options.units
+@options.as_json
+@click.option("--why", metavar="KEY", help="Open one row: formula, inputs, source, remedies.")
+@click.option("--worst-first", is_flag=True, help="Sort by what fails, not by phase of the flight.")
+@click.option("--check", is_flag=True, help="Exit 3, 4 or 5 if anything is watch, fails, unknown.")
+def ledger(
+    folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool,
+    why: str | None, worst_first: bool, check: bool,
+) -> int:  # fmt: skip
+    """What can still fail this flight, how likely, what drives it, what helps."""
+    from goodflight.interface import ledger as ask
+    from goodflight.interface import load
+    from goodflight.outputs.json_ import ledger_record, row_record, to_json
+    from goodflight.outputs.terminal import ledger_text
+    from goodflight.outputs.terminal_why import why_text
+
+    project = load(folder)
+    ready_kernel()
+    with working(f"flying {draws} draws"):
+        answer = ask(project, plan, draws=draws, seed=seed)
+    row = next((row for row in answer.rows if row.key == why), None)
+    if why and row is None:
+        raise BadInputError(no_such("--why", why, [row.key for row in answer.rows]))
+    if as_json:
+        text = to_json(row_record(row) if row else ledger_record(answer))
+    elif row:
+        text = why_text(answer, row, terminal(units))
+    else:
+        text = ledger_text(answer, terminal(units), worst_first)
+    click.echo(text, nl=False)
+    return CHECKED[answer.state] if check else DONE
+
+
+@click.command()
+@options.folder
+@options.plan
+@click.option("--calm", is_flag=True, help="No wind and no gusts.")
+@click.option("--csv", "csv", metavar="FILE", type=options.FOLDER, help="Save the time history.")
+@options.units
+@options.as_json
+def fly(
+    folder: Path, plan: str | None, calm: bool, csv: Path | None, units: str, as_json: bool
+) -> int:
+    """One nominal flight: masses, margins, rail exit, apogee, descent, landing."""
+    from goodflight.interface import fly as ask
+    from goodflight.interface import load
+    from goodflight.outputs.csv_ import history_csv
+    from goodflight.outputs.json_ import flight_record, to_json
+    from goodflight.outputs.terminal_flight import flight_text
+
+    project = load(folder)
+    ready_kernel()
+    report = ask(project, plan, calm=calm)
+    if csv:
+        write_file(csv, history_csv(report))
+    text = to_json(flight_record(report)) if as_json else flight_text(report, terminal(units))
+    click.echo(text, nl=False)
+    return INCOMPLETE if report.figures.get("apogee_m") is None else DONE
+
+
+@click.command()
+@options.folder
+@options.plan
+@options.draws(1000)
+@options.seed
+@options.units
+@options.as_json
+def trim(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool) -> int:
+    """Every allowed trim of the motor's delay, the safest first."""
+    from goodflight.interface import load
+    from goodflight.interface import trim as ask
+    from goodflight.outputs.json_ import to_json, trim_record
+    from goodflight.outputs.terminal_flight import trim_text
+
+    project = load(folder)
+    ready_kernel()
+    with working(f"flying {draws} draws for each trim"):
+        study = ask(project, plan, draws=draws, seed=seed)
+    text = to_json(trim_record(study)) if as_json else trim_text(study, terminal(units))
+    click.echo(text, nl=False)
+    return DONE
+
+
+@click.command()
+@options.folder
+@options.plan
+@click.option("-o", "--out", metavar="FILE", type=options.FOLDER, help="Where the SVG goes.")
+@options.units
+@options.as_json
+def draw(folder: Path, plan: str | None, out: Path | None, units: str, as_json: bool) -> int:
+    """A workshop print of the rocket as SVG: stations, CG, CP, margin."""
+    from goodflight.interface import load
+    from goodflight.outputs.drawing_svg import drawing_svg
+    from goodflight.outputs.json_ import layout_record, to_json
+    from goodflight.studies.layout import layout
+
+    sheet = layout(load(folder), plan)
+    target = out or Path(f"{folder.resolve().name}.svg")
+    write_file(target, drawing_svg(sheet, units))
+    if as_json:
+        click.echo(to_json(layout_record(sheet) | {"file": str(target)}), nl=False)
+    else:
+        click.echo(f"Drawing of {sheet.rocket} saved in {target}")
+    return DONE

@@ -1,0 +1,99 @@
+"""The public Python interface: load a project, fly it, ask for its ledger, rank its trims.
+
+The same functions stand behind the command line, so the answers agree.
+"""
+
+from pathlib import Path
+
+from goodflight.project import Project, ProjectErrors
+from goodflight.project import load as _load
+from goodflight.project.demo import write_demo
+from goodflight.studies.fly import nominal_flight
+from goodflight.studies.ledger import ledger as _ledger
+from goodflight.studies.results import FlightReport, Ledger, TrimStudy
+from goodflight.studies.trim import trim as _trim
+
+__all__ = ["ProjectErrors", "demo", "fly", "ledger", "load", "trim"]
+
+
+def load(folder: str | Path) -> Project:
+    """Read a project folder.
+
+    Parameters
+    ----------
+    folder : str or Path - holds rocket.toml, plans.toml, motors/, sites/. [-]
+
+    Returns
+    -------
+    project : Project - everything in it, checked. [-]
+
+    Raises
+    ------
+    ProjectErrors - something in the files is wrong; `.faults` lists all of it at once.
+    """
+    return _load(Path(folder))
+
+
+def demo(folder: str | Path) -> Project:
+    """Write the demo project (all of it invented) to a new folder and load it.
+
+    Parameters
+    ----------
+    folder : str or Path - must not exist yet, or be empty. [-]
+
+    Returns
+    -------
+    project : Project - the demo. [-]
+    """
+    write_demo(Path(folder))
+    return load(folder)
+
+
+def fly(project: Project, plan: str | None = None, calm: bool = False) -> FlightReport:
+    """One nominal flight of a plan.
+
+    Parameters
+    ----------
+    project : Project - from `load`. [-]
+    plan : str or None - name of the plan; None takes the first. [-]
+    calm : bool - no wind and no gusts. [-]
+
+    Returns
+    -------
+    report : FlightReport - figures with units in their names, events, time history. [SI]
+    """
+    return nominal_flight(project, plan, calm=calm)
+
+
+def ledger(project: Project, plan: str | None = None, draws: int = 2000, seed: int = 1) -> Ledger:
+    """What can still fail a planned flight, how likely, what drives it, and what helps.
+
+    Parameters
+    ----------
+    project : Project - from `load`. [-]
+    plan : str or None - name of the plan; None takes the first. [-]
+    draws : int - flights simulated. [-]
+    seed : int - the same seed gives the same answer on one machine. [-]
+
+    Returns
+    -------
+    ledger : Ledger - rows in the order of the flight, and the total. [-]
+    """
+    return _ledger(project, plan, draws=draws, seed=seed)
+
+
+def trim(project: Project, plan: str | None = None, draws: int = 1000, seed: int = 1) -> TrimStudy:
+    """Every allowed trim of the motor's delay, the least total chance first.
+
+    Parameters
+    ----------
+    project : Project - from `load`. [-]
+    plan : str or None - name of the plan; None takes the first. [-]
+    draws : int - flights simulated for each trim. [-]
+    seed : int - the same seed gives the same answer on one machine. [-]
+
+    Returns
+    -------
+    study : TrimStudy - one row per trim. [-]
+    """
+    return _trim(project, plan, draws=draws, seed=seed)

@@ -1,0 +1,104 @@
+"""The workshop print of a rocket as SVG: side view, end view, balance, parts list, title block.
+
+Two shapes of the same sheet: `wide` for a desk or paper, `narrow` for a phone. Everything is laid
+out from the longest side down, so nothing depends on the size of a particular rocket.
+"""
+
+from typing import Literal
+
+from goodflight.outputs.drawing_end import draw_end, heights_m, reach_m
+from goodflight.outputs.drawing_ink import Box, Sheet
+from goodflight.outputs.drawing_marks import (
+    MARKS_HEIGHT,
+    draw_balance,
+    draw_lengths,
+    draw_scale,
+)
+from goodflight.outputs.drawing_sheet import (
+    FRAME,
+    draw_frame,
+    draw_key,
+    draw_parts,
+    draw_title,
+    title_height,
+)
+from goodflight.outputs.drawing_side import Side, draw_balloons, draw_side, items_of
+from goodflight.quantity import show
+from goodflight.studies.layout import Layout
+
+Shape = Literal["wide", "narrow"]
+TALLEST = 190.0  # half height of the side view at most
+END_REACH = 118.0  # half height of the end view at most
+BALLOONS_AT = 66.0
+INSIDE = 22.0  # from the frame to what is drawn
+
+
+def drawing_svg(layout: Layout, units: str = "metric", shape: Shape = "wide") -> str:
+    """The sheet as SVG text; the same layout gives the same text."""
+    sheet = drawing_sheet(layout, units, shape)
+    margin = show(layout.margin_liftoff_cal, "calibre", units)
+    return sheet.svg(
+        f"{layout.rocket}: side view and end view",
+        f"Length {show(layout.length_m, 'length', units)}, centre of gravity at "
+        f"{show(layout.cg_liftoff.station_m, 'length', units)} from the nose tip ready to fly, "
+        f"centre of pressure at {show(layout.cp.station_m, 'length', units)}, margin {margin}.",
+    )
+
+
+def drawing_sheet(layout: Layout, units: str = "metric", shape: Shape = "wide") -> Sheet:
+    """The sheet with everything drawn on it."""
+    wide = shape == "wide"
+    sheet = Sheet(1440.0 if wide else 430.0)
+    left, right = FRAME + INSIDE, sheet.width - FRAME - INSIDE
+    reach = reach_m(layout)
+    end_room = 2 * END_REACH + 60 if wide else 0.0
+    longest = max([layout.length_m, *(piece.aft_m for piece in layout.contents)])
+    scale = min((right - left - end_room - 12) / longest, TALLEST / reach)
+    items = items_of(layout)
+    chain = BALLOONS_AT + 66.0
+    up, down = heights_m(layout)
+    view = Side(left + 6, chain + 16 + up * scale, scale)
+    ruler = view.axis + down * scale + 22
+    draw_side(sheet, view, layout)
+    draw_balloons(sheet, view, items, BALLOONS_AT, (left + 8, right - end_room - 8))
+    draw_lengths(sheet, view, layout, (chain - 22, chain), units)
+    draw_scale(sheet, view, longest, ruler, units)
+    draw_balance(sheet, view, layout, ruler, units)
+    low = ruler + MARKS_HEIGHT
+    end_scale = min(scale, END_REACH / reach)
+    if wide:
+        centre = (right - END_REACH - 8, max(view.axis, 60 + reach * end_scale))
+        draw_end(sheet, centre, end_scale, layout, units)
+        sheet.height = _lower_wide(sheet, layout, units, low + 20)
+    else:
+        end_scale = 0.6 * END_REACH / reach
+        centre = (sheet.width / 2, low + 20 + reach * end_scale)
+        draw_end(sheet, centre, end_scale, layout, units)
+        sheet.height = _lower_narrow(sheet, layout, units, centre[1] + reach * end_scale + 80)
+    draw_frame(sheet)
+    return sheet
+
+
+def _lower_wide(sheet: Sheet, layout: Layout, units: str, top: float) -> float:
+    """Parts list at the left, title block at the right."""
+    left, right = FRAME + INSIDE, sheet.width - FRAME
+    title_width = 420.0
+    low = draw_parts(
+        sheet, items_of(layout), (left, top), right - left - title_width - 10, units, 3
+    )
+    draw_key(sheet, (left, low + 16), units)
+    height = max(low + 58, top + title_height(layout) + 16) + FRAME
+    box = Box(right - title_width, height - FRAME - title_height(layout), right, height - FRAME)
+    draw_title(sheet, layout, box, units)
+    return height
+
+
+def _lower_narrow(sheet: Sheet, layout: Layout, units: str, top: float) -> float:
+    """One below the other."""
+    left, right = FRAME + 12, sheet.width - FRAME
+    low = draw_parts(sheet, items_of(layout), (left, top), right - left + 6, units, 1)
+    draw_key(sheet, (left, low + 16), units)
+    height = low + 58 + title_height(layout) + 26 + FRAME
+    box = Box(FRAME, height - FRAME - title_height(layout) - 14, right, height - FRAME)
+    draw_title(sheet, layout, box, units)
+    return height
