@@ -41,7 +41,7 @@ def normal_force(tables: AeroTables, mach: float, incidence_rad: float) -> Norma
     Parameters
         tables : AeroTables - of the vehicle. [-]
         mach : float - Mach number. [-]
-        incidence_rad : float - between axis and air. [rad]
+        incidence_rad : float - between axis and air, either sign. [rad]
     Returns
         force : NormalForce - coefficient [-] and CP; at zero incidence the small-angle CP. [m]
     Validity
@@ -62,9 +62,9 @@ def normal_force(tables: AeroTables, mach: float, incidence_rad: float) -> Norma
     )
     attached = cosine  # the common sin a is taken out, so that a = 0 has its limit
     fins = fin * attached * (1.0 - stalled)
-    fins += PLATE_CD * stalled * scalar["fin_plate_m2"] / scalar["area_m2"] * sine
+    fins += PLATE_CD * stalled * scalar["fin_plate_m2"] / scalar["area_m2"] * abs(sine)
     cross = float(crossflow_drag(mach * abs(sine))) * scalar["crossflow_eta"]
-    cross *= scalar["planform_m2"] / scalar["area_m2"] * sine
+    cross *= scalar["planform_m2"] / scalar["area_m2"] * abs(sine)
     total = slope * attached + fins + cross
     turning = moment * attached + fins * fin_cp + cross * scalar["planform_cp_m"]
     return NormalForce(total * sine, turning / total if total != 0.0 else float("nan"))
