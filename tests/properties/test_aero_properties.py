@@ -78,11 +78,12 @@ def test_shape_alone_sets_slopes_and_centres(size: dict[str, object], scale: flo
 @settings(max_examples=40, deadline=None)
 @given(SIZES)
 def test_tables_are_smooth_in_mach(size: dict[str, object]) -> None:
-    """Slopes and CP: no kink, i.e. second differences stay small against the value."""
+    """Slopes and CP: no kink, i.e. second differences stay small against the value: under 3 % per
+    row squared even for fins of aspect ratio 8, whose slope peaks near Mach 1."""
     tables = aero.aero_tables(build(size))
     for name in ("body_slope", "fin_slope", "fin_cp_m", "roll_damp"):
         values = column(tables, name)[:76]
-        assert np.max(np.abs(np.diff(values, 2))) < 0.02 * np.max(np.abs(values)), name
+        assert np.max(np.abs(np.diff(values, 2))) < 0.03 * np.max(np.abs(values)), name
 
 
 @settings(max_examples=40, deadline=None)
