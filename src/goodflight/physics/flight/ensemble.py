@@ -73,6 +73,7 @@ def fly_ensemble(
     deployment: int = BY_DELAY,
     turbulence: bool = True,
     tolerance: float = TOLERANCE,
+    spacing_root_m: float | None = None,
 ) -> Array:
     """Fly every row of the parameters, pad to ground.
 
@@ -87,6 +88,8 @@ def fly_ensemble(
         deployment : int - BY_DELAY, BY_ALTIMETER or NOTHING_OPENS.
         turbulence : bool - False: the mean wind only.
         tolerance : float - of one step, see `stepper.SCALE`. [-]
+        spacing_root_m : float - spacing of the air column's nodes in the square root of height,
+            so that studies of one vehicle share their gusts; None: from `column_spacing`. [m^0.5]
     Returns
         outcomes : (n, len(OUTCOMES)) - NaN where a thing did not happen.
     Raises
@@ -95,7 +98,7 @@ def fly_ensemble(
         Mach 0 ... 2 by table; heights to 16 km; flat ground, constant gravity.
     """
     rows = _checked(parameters, seeds)
-    spacing = column_spacing(rows, motor)
+    spacing = spacing_root_m or column_spacing(rows, motor)
     with _GATE:
         result: Array = fly_all(
             rows, burn_curve(motor), tables.mach_table, tables.scalars, spacing,

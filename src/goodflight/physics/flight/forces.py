@@ -254,7 +254,7 @@ def body_loads(
         y[11],
         y[12],
         cg,
-        thrust > 0.0,
+        0 <= segment < len(curve) - 1,
         aux,
     )
     ty, tz = thrust * p[_TILT_Y], thrust * p[_TILT_Z]

@@ -1,0 +1,258 @@
+"""The kernel's adaptive steps against a tight solution of the same equations.
+
+The reference is scipy's DOP853 at 1e-10 on the kernel's own right-hand sides, cut at the same
+corners, events found by scipy. It checks the stepping and the event finding, not the physics;
+the physics is checked in tests/independent by another model.
+"""
+
+import math
+
+import numba
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
+
+from goodflight.physics.flight import OUTCOME_INDEX, PARAMETER_INDEX, fly_ensemble
+from goodflight.physics.flight.burn import burn_curve, mass_at
+from goodflight.physics.flight.column import fill_column
+from goodflight.physics.flight.descent import FILL, STRETCH
+from goodflight.physics.flight.ensemble import column_spacing
+from goodflight.physics.flight.kernel import new_flight
+from goodflight.physics.flight.pad import set_on_pad
+from goodflight.physics.flight.rail import rail_direction
+from goodflight.physics.flight.registry import BY_ALTIMETER, BY_DELAY
+from goodflight.physics.flight.sample import sample_flight
+from goodflight.physics.flight.stepper import DESCENT, FREE, PIVOT, SLIDING, rates
+
+CASES = 50
+TIGHT = {"method": "DOP853", "rtol": 1e-10, "atol": 1e-10}
+
+
+@numba.njit
+def slopes(phase, t, y, segment, mass, w):
+    rates(phase, t, y, 1, segment, mass, w)
+    return w.k[1].copy()
+
+
+class Tight:
+    """One flight solved tightly; `times` and `figures` are what the kernel's are held against."""
+
+    def __init__(self, p, motor, tables, seed, deployment, turbulence, spacing):
+        self.curve = burn_curve(motor)
+        self.w = new_flight(p, self.curve, tables.mach_table, tables.scalars, spacing)
+        self.w.generator[0] = seed
+        self.w.canopies[:, STRETCH], self.w.canopies[:, FILL] = math.inf, 1.0
+        fill_column(self.w.column, p, spacing, self.w.generator, turbulence)
+        self.p = {name: p[i] for name, i in PARAMETER_INDEX.items()}
+        self.mass = self.p["dry_mass_kg"]
+        self.times, self.figures = {}, {}
+        self.deployment = deployment
+        self.last = len(self.curve) - 1
+
+    def solve(self, phase, t0, y0, t1, events=(), segment=None):
+        segment = self.last if segment is None else segment
+        n = 6 if phase == DESCENT else 13
+        full = np.zeros(13)
+
+        def f(t, y):
+            full[:n] = y
+            return slopes(phase, t, full, segment, self.mass, self.w)[:n]
+
+        for event in events:
+            event.terminal = True
+        return solve_ivp(f, (t0, t1), y0[:n], events=list(events) or None, max_step=0.25, **TIGHT)
+
+    def run(self):
+        self.pad()
+        self.rail_and_burn()
+        return self.fall()
+
+    def pad(self):
+        set_on_pad(self.w)
+        y = self.w.y.copy()
+        direction = np.array(rail_direction(self.w.p))
+        stretch = self.p["burn_time_factor"]
+
+        def pull(t):
+            segment = int(np.searchsorted(self.curve[:, 0] * stretch, t, side="right")) - 1
+            return slopes(SLIDING, t, y, segment, self.mass, self.w)[3:6] @ direction
+
+        knots = self.curve[:, 0] * stretch
+        k = next(i for i in range(self.last) if pull(knots[i + 1] - 1e-12) > 0)
+        self.t = brentq(pull, knots[k], knots[k + 1] - 1e-12, xtol=1e-14)
+        self.segment, self.y, self.start = k, y, y[:3].copy()
+        self.direction = direction
+        self.times["liftoff_s"] = self.t
+
+    def rail_and_burn(self):
+        p = self.p
+        reach = p["rail_length_m"] - p["stop_height_m"] - p["tail_m"]
+        exits = [(SLIDING, reach + p["guide_fore_m"], "guide_exit_s"),
+                 (PIVOT, reach + p["guide_aft_m"], "rail_exit_s")]  # fmt: skip
+        phase = SLIDING
+        while self.segment < self.last:
+            end = self.curve[self.segment + 1, 0] * p["burn_time_factor"]
+            events = ()
+            if exits:
+                limit = exits[0][1]
+                events = (lambda t, y, limit=limit: limit - (y[:3] - self.start) @ self.direction,)
+            s = self.solve(phase, self.t, self.y, end, events, self.segment)
+            self.t, self.y = s.t[-1], s.y[:, -1]
+            if s.status == 1:
+                self.times[exits.pop(0)[2]] = self.t
+                phase += 1
+                if phase == FREE:
+                    self.figures["rail_exit_m_s"] = float(np.linalg.norm(self.y[3:6]))
+            else:
+                self.segment += 1
+        self.burnout = self.t
+        self.figures["burnout_m"] = self.y[2]
+
+    def fall(self):
+        p, w = self.p, self.w
+        eject = self.burnout + p["delay_s"] if self.deployment == BY_DELAY else math.inf
+
+        def apogee(t, y):
+            return y[5]
+
+        def ground(t, y):
+            return y[2]
+
+        y, t = self.y, self.t
+        s = self.solve(FREE, t, y, min(eject, t + 60), (apogee,))
+        t, y = s.t[-1], s.y[:, -1]
+        done = s.status == 1
+        if done:
+            self.times["apogee_s"], self.figures["apogee_m"] = t, y[2]
+            if self.deployment == BY_ALTIMETER:
+                eject = t + p["apogee_lag_s"]
+            s = self.solve(FREE, t, y, eject, (ground,))
+            t, y = s.t[-1], s.y[:, -1]
+            if s.status == 1:
+                self.times["landing_s"] = t
+                return self
+        self.times["ejection_s"] = t
+        y = y[:6]
+        stages = [(t + p["stretch_s"], 0)]
+        main = p["main_area_m2"] > 0
+        while True:
+            stages.sort()
+            stop, which = stages[0] if stages else (t + 600.0, None)
+
+            def height(t, y):
+                return y[2] - p["main_height_m"] if y[5] < 0 else 1.0
+
+            events = [e for e, want in
+                      ((ground, True), (apogee, not done), (height, main)) if want]  # fmt: skip
+            s = self.solve(DESCENT, t, y, stop, events)
+            t, y = s.t[-1], s.y[:, -1]
+            if s.status == 1:
+                hit = events[next(i for i, e in enumerate(s.t_events) if len(e))]
+                if hit is ground:
+                    self.times["landing_s"] = t
+                    self.figures["landing_east_m"] = y[0]
+                    return self
+                if hit is apogee:
+                    self.times["apogee_s"], self.figures["apogee_m"], done = t, y[2], True
+                else:
+                    main = False
+                    stages.append((t + p["stretch_s"], 1))
+                continue
+            stages.pop(0)
+            if which in (0, 1):
+                name = ("canopy", "main")[which]
+                slopes(DESCENT, t, np.concatenate([y, np.zeros(7)]), 0, self.mass, w)
+                path = p[f"{name}_fill"] * p[f"{name}_diameter_m"]
+                fill = min(path / w.aux[0], math.sqrt(2 * path / p["gravity_m_s2"]))
+                w.canopies[which, STRETCH], w.canopies[which, FILL] = t, fill
+                stages.append((t + fill, -1))
+
+
+def varied_flights():
+    """Rockets, rails, winds and recoveries drawn wide (seeded)."""
+    base, motor, tables = sample_flight()
+    rng = np.random.default_rng(20)
+    rows, modes = [], []
+    for i in range(CASES):
+        p = base.copy()
+
+        def scale(name, low, high, p=p):
+            p[PARAMETER_INDEX[name]] *= rng.uniform(low, high)
+
+        def put(name, low, high, p=p):
+            p[PARAMETER_INDEX[name]] = rng.uniform(low, high)
+
+        for name in ("dry_mass_kg", "axial_factor", "fin_slope_factor", "thrust_factor"):
+            scale(name, 0.75, 1.3)
+        scale("dry_pitch_inertia_kg_m2", 0.6, 1.6)
+        put("dry_cg_m", 0.70, 0.78)
+        put("rail_length_m", 1.8, 3.6)
+        put("rail_tilt_rad", 0.0, 0.2)
+        put("rail_azimuth_rad", 0, 6.28)
+        put("wind_m_s", 0.0, 8.0)
+        put("wind_from_rad", 0, 6.28)
+        put("gust_sigma_m_s", 0.0, 1.5)
+        put("cant_roll_rad", -0.01, 0.01)
+        put("cant_y_rad", -0.004, 0.004)
+        put("thrust_angle_y_rad", -0.004, 0.004)
+        put("thrust_offset_z_m", -0.001, 0.001)
+        put("delay_s", 6.0, 12.0)
+        put("canopy_area_m2", 0.3, 0.9)
+        if i % 3 == 0:
+            put("main_height_m", 80, 200)
+            put("main_area_m2", 0.6, 1.2)
+            put("main_diameter_m", 1.0, 1.5)
+            p[PARAMETER_INDEX["canopy_area_m2"]] = 0.08
+        rows.append(p)
+        modes.append(BY_ALTIMETER if i % 3 == 0 else BY_DELAY)
+    return np.array(rows), np.array(modes), motor, tables
+
+
+@pytest.fixture(scope="module")
+def both():
+    rows, modes, motor, tables = varied_flights()
+    spacing = column_spacing(rows, motor)
+    seeds = np.arange(1, CASES + 1, dtype=np.uint64) * np.uint64(7919)
+    out = np.empty((CASES, len(OUTCOME_INDEX)))
+    for mode in (BY_DELAY, BY_ALTIMETER):
+        pick = modes == mode
+        out[pick] = fly_ensemble(
+            rows[pick], motor, tables, seeds[pick], mode, spacing_root_m=spacing
+        )
+    tight = [
+        Tight(rows[i], motor, tables, seeds[i], modes[i], True, spacing).run() for i in range(CASES)
+    ]
+    return out, tight
+
+
+def test_apogee_within_a_tenth_of_a_percent(both):
+    out, tight = both
+    ours = out[:, OUTCOME_INDEX["apogee_m"]]
+    theirs = np.array([one.figures["apogee_m"] for one in tight])
+    assert np.max(np.abs(ours / theirs - 1)) < 1e-3
+
+
+@pytest.mark.parametrize(
+    "name", ["liftoff_s", "guide_exit_s", "rail_exit_s", "apogee_s", "ejection_s", "landing_s"]
+)
+def test_event_times_within_ten_milliseconds(both, name):
+    out, tight = both
+    pairs = [(out[i, OUTCOME_INDEX[name]], one.times[name])
+             for i, one in enumerate(tight) if name in one.times]  # fmt: skip
+    assert len(pairs) > CASES // 2
+    ours, theirs = np.array(pairs).T
+    assert np.max(np.abs(ours - theirs)) < 0.010
+
+
+@pytest.mark.parametrize("name", ["rail_exit_m_s", "burnout_m"])
+def test_speeds_and_heights_follow(both, name):
+    out, tight = both
+    theirs = np.array([one.figures[name] for one in tight])
+    assert np.max(np.abs(out[:, OUTCOME_INDEX[name]] / theirs - 1)) < 1e-3
+
+
+def test_mass_is_conserved_at_the_ends():
+    p, motor, _ = sample_flight()
+    full, empty = mass_at(p, 0.0, 0.0)[0], mass_at(p, 1.0, 0.0)[0]
+    assert full - empty == pytest.approx(motor.propellant_kg, abs=1e-12)
