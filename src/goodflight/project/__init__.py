@@ -3,9 +3,11 @@
 `load` returns a `Project`; `edit` and its kin write a change back into the text files.
 """
 
+from goodflight.project.editing import add_part, changed_texts, edit, edit_all, remove_part
 from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
 from goodflight.project.reading import load, read_project
 from goodflight.project.records import Plan, Project, Uncertain
+from goodflight.project.saving import Version, restore, versions, write_files, write_project
 
 __all__ = [
     "Fault",
@@ -14,6 +16,16 @@ __all__ = [
     "ProjectErrors",
     "SaveRefused",
     "Uncertain",
+    "Version",
+    "add_part",
+    "changed_texts",
+    "edit",
+    "edit_all",
     "load",
     "read_project",
+    "remove_part",
+    "restore",
+    "versions",
+    "write_files",
+    "write_project",
 ]

@@ -342,6 +342,7 @@ def build_day(base: str, table: DayTable, site: SiteFile, overrides: Mapping[str
     exponent, where = table.wind_exponent, f"{base}.wind_exponent"
     if exponent is None:
         exponent = site.wind_exponent
+    cover = v.maybe(f"{base}.cloud_cover", table.cloud_cover)
     plain_sigma = defaults.WIND_EXPONENT_SIGMA
     return Day(
         wind_m_s=v.of(base, table, "wind"),
@@ -359,5 +360,5 @@ def build_day(base: str, table: DayTable, site: SiteFile, overrides: Mapping[str
         pressure_pa=v.of(base, table, "pressure", pressure_at(site.elevation.value)),
         pressure_sigma_pa=1000.0 if pressure is None else defaults.sigma_of("pressure", pressure),
         cloud_base_m=v.maybe(f"{base}.cloud_base", table.cloud_base),
-        cloud_cover_tenths=None if table.cloud_cover is None else table.cloud_cover.value * 10,
+        cloud_cover_tenths=None if cover is None else cover * 10,
     )

@@ -34,7 +34,7 @@ class _Reader:
 
     def row(self, line: int, text: str) -> None:
         cells = [cell.strip() for cell in text.split(",")]
-        if len(cells) != 2:
+        if len(cells) != 2 or ";" in text or "\t" in text:
             advice = "use a comma between the two numbers and a point for decimals"
             self.spoilt = True
             self.add(line, "", f'"{text}"', "two numbers, time and thrust", advice)

@@ -19,8 +19,10 @@ class Fault:
     def sentence(self) -> str:
         """The fault in one paragraph: place, found, expected, advice."""
         place = f"{self.file}:{self.line}" if self.line else self.file
-        key = f" {self.key}" if self.key else ""
-        return f"{place}:{key}: found {self.found}; expected {self.expected}. {self.advice}."
+        key = f" {self.key}:" if self.key else ""
+        advice = self.advice[:1].upper() + self.advice[1:]
+        end = "" if advice.endswith("?") else "."
+        return f"{place}:{key} found {self.found}; expected {self.expected}. {advice}{end}"
 
 
 class ProjectErrors(ValueError):  # noqa: N818

@@ -116,7 +116,10 @@ class LeanField:
         except PydanticCustomError as error:
             ctx = dict(error.context or {})
             wanted = '"into wind" or a bearing like 230 deg'
-            raise fault(str(ctx["found"]), wanted, str(ctx["advice"])) from None
+            advice = str(ctx["advice"])
+            if isinstance(value, str) and not any(sign.isdigit() for sign in value):
+                advice = 'write "into wind", or the bearing that the top of the rail leans to'
+            raise fault(str(ctx["found"]), wanted, advice) from None
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)
@@ -150,7 +153,7 @@ Angle = Annotated[Quantity, QuantityField("angle", least=-6.2831853072, most=6.2
 Tilt = Annotated[Quantity, QuantityField("angle", least=0.0, most=0.5235987756)]
 Bearing = Annotated[Quantity, QuantityField("angle", least=0.0, most=6.2831853072)]
 Speed = Annotated[Quantity, QuantityField("speed", least=0.0, most=60.0)]
-Temperature = Annotated[Quantity, QuantityField("temperature", least=220.0, most=340.0)]
+Temperature = Annotated[Quantity, QuantityField("temperature", least=223.15, most=333.15)]
 Pressure = Annotated[Quantity, QuantityField("pressure", least=40000.0, most=110000.0)]
 Modulus = Annotated[Quantity, QuantityField("pressure", above=0.0)]
 Density = Annotated[Quantity, QuantityField("density", above=0.0, most=25000.0)]

@@ -17,9 +17,9 @@ def check_reference(
     if not isinstance(name, str) or not name or name in known:
         return
     there = ", ".join(known) if known else "none yet"
-    wanted = f"a {kind} of {where} (there: {there})"
-    otherwise = f"add it to {where}, or name another {kind}"
-    sheet.add(path, f'"{name}"', wanted, nearest(name, known, otherwise))
+    advice = nearest(name, known, f"add it to {where}, or name another {kind}")
+    few = f" (there: {there})" if len(known) <= 8 or not advice.endswith("?") else ""
+    sheet.add(path, f'"{name}"', f"a {kind} of {where}{few}", advice)
 
 
 def check_motor(sheet: Sheet, path: Path, plan: PlanTable, motor: MotorFile) -> None:

@@ -57,8 +57,10 @@ class _Findings:
 
     def missing(self, file: str, advice: str) -> None:
         wanted = "a file of this name in the project folder"
-        close = get_close_matches(file, list(self.texts), n=1, cutoff=0.75)
-        if close and close[0] not in (ROCKET, PLANS):
+        known = (ROCKET, PLANS, WEIGHINGS, BUILD)
+        others = [name for name in self.texts if "/" not in name and name not in known]
+        close = get_close_matches(file, others, n=1, cutoff=0.75)
+        if close:
             advice = f"rename {close[0]}"
         self.faults.append(Fault(file, 0, "", "no such file", wanted, advice))
 

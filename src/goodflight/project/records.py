@@ -234,10 +234,39 @@ def _quantities(table: Any) -> Iterator[tuple[str, Quantity]]:
                     yield f"outline[#{i + 1}][#{j + 1}]", each
 
 
+# of these kinds, once weighed and balanced, only the keys named still change a flight
+_AFTER_WEIGHING: Mapping[str, tuple[str, ...]] = {
+    "nose": ("length", "base_diameter", "shape_parameter"),
+    "tube": ("length", "outer_diameter"),
+    "transition": ("length", "fore_diameter", "aft_diameter"),
+    "coupler": (),
+    "ring": (),
+    "bulkhead": (),
+    "motor_tube": ("motor_aft",),
+    "lump": (),
+    "canopy": ("diameter", "drag_coefficient", "cloth_area", "spill_hole", "line_strength",
+               "strength"),
+    "cord": ("length", "strength", "joint_efficiency", "elongation"),
+    "buttons": ("station", "aft_station", "height", "frontal_area"),
+}  # fmt: skip
+
+
+def _counts(table: Any, key: str) -> bool:
+    """Say whether a figure changes the flight: a weighed part's inside measures do not."""
+    if key in _SIGMA_KEYS or key.endswith("_spread"):
+        return False
+    still = _AFTER_WEIGHING.get(getattr(table, "kind", ""))
+    if still is None or key in still or key in ("mass", "balance"):
+        return True
+    if table.mass is None:
+        return True
+    return key == "station" and table.balance is None
+
+
 def _figures(base: str, table: Any, owner: str, lengths: str | None = None) -> list[Uncertain]:
     found = []
     for key, quantity in _quantities(table):
-        if key in _SIGMA_KEYS or key.endswith("_spread"):
+        if not _counts(table, key):
             continue
         path = f"{base}{key}" if base.endswith(":") else f"{base}.{key}"
         found.append(_uncertain(path, key, owner, quantity, lengths))

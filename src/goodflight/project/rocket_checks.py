@@ -16,7 +16,7 @@ from goodflight.quantity import Quantity, show
 
 NEAR_M = 0.0005  # half a millimetre: what counts as touching
 OVERHANG_M = 0.06  # motor tubes and retainers may stand out behind the tail
-STEP = 0.2  # relative change of diameter that needs a transition
+STEP = 0.15  # relative change of diameter that needs a transition
 
 
 @dataclass(frozen=True)
@@ -86,7 +86,9 @@ def _material(sheet: Sheet, part: Placed) -> None:
     name = part.table.material
     if isinstance(name, str) and name not in library():
         advice = nearest(name, list(library()), "or describe it: material = {name, density}")
-        wanted = f"a material of the library: {', '.join(library())}"
+        wanted = "a material of the library"
+        if not advice.endswith("?"):
+            wanted += f": {', '.join(library())}"
         sheet.add((*part.path, "material"), f'"{name}"', wanted, advice)
     if name is None and part.table.mass is None and part.table.kind != "bay":
         advice = "weigh it and write mass, or name its material so that it can be worked out"

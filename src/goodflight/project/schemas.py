@@ -2,6 +2,7 @@
 
 import json
 from importlib.resources import files
+from pathlib import Path
 from typing import Any, Final
 
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
@@ -49,3 +50,13 @@ def packaged() -> dict[str, str]:
     """Return the schemas shipped with the package, by file name."""
     folder = files("goodflight.project").joinpath("schema")
     return {name: folder.joinpath(name).read_text(encoding="utf-8") for name in MODELS}
+
+
+def renew() -> None:
+    """Write the schemas of the package anew from the models (for developers)."""
+    for name in MODELS:
+        Path(__file__).with_name("schema").joinpath(name).write_text(schema_text(name), "utf-8")
+
+
+if __name__ == "__main__":
+    renew()

@@ -91,7 +91,12 @@ class Sheet:
             self.add(path, ctx["found"], ctx["expected"], ctx["advice"])
         elif kind == "missing":
             wanted = describe(annotation_at(model, loc))
-            self.add(path, "nothing", wanted, f"add the line {loc[-1]} = ...")
+            example = '"..."' if "quotes" in wanted else "..., in its form above"
+            if wanted.startswith(("a table", "a list")):
+                example = f"..., {wanted}"
+            elif "like" in wanted:
+                example = f'"{wanted.split(" like ")[1].split(" or ")[0]}", with your figure'
+            self.add(path, "nothing", wanted, f"add the line {loc[-1]} = {example}")
         elif kind == "extra_forbidden":
             self._unknown(path, model_at(model, loc[:-1]))
         elif kind == "literal_error":
@@ -100,14 +105,17 @@ class Sheet:
         elif kind == "string_pattern_mismatch":
             self.add(path, found, "a name", 'leave out [ ] : " and \\ in names')
         else:
-            wanted = describe(annotation_at(model, loc))
+            wanted = limit(ctx) or describe(annotation_at(model, loc))
             self.add(path, found, wanted, _advice(kind, ctx))
 
     def _unknown(self, path: Path, model: type[Table]) -> None:
         allowed = list(model.model_fields)
         given = str(path[-1])
+        advice = nearest(given, allowed, "remove this line")
         wanted = f"one of the keys {', '.join(allowed)}"
-        self.add(path, f"the key {given}", wanted, nearest(given, allowed, "remove this line"))
+        if advice.endswith("?"):
+            wanted = "a key that is known here"
+        self.add(path, f"the key {given}", wanted, advice)
 
 
 def _advice(kind: str, ctx: Mapping[str, Any]) -> str:
@@ -121,15 +129,18 @@ def _advice(kind: str, ctx: Mapping[str, Any]) -> str:
     }
     if kind in plain:
         return plain[kind]
-    if kind == "greater_than_equal":
-        return f"write {ctx['ge']} or more"
-    if kind == "less_than_equal":
-        return f"write {ctx['le']} or fewer"
-    if kind == "too_short":
-        return f"write at least {ctx['min_length']}"
-    if kind in ("too_long", "string_too_long"):
-        return f"write at most {ctx['max_length']}"
     return "check this entry"
+
+
+def limit(ctx: Mapping[str, Any]) -> str:
+    """Return the bound that an entry broke, as a sentence part; empty when there is none."""
+    words = {
+        "ge": "{} or more",
+        "le": "{} or fewer",
+        "min_length": "at least {} entries",
+        "max_length": "at most {} entries or signs",
+    }
+    return next((text.format(ctx[key]) for key, text in words.items() if key in ctx), "")
 
 
 def one_of(choices: list[str]) -> str:
@@ -142,7 +153,7 @@ def nearest(given: Any, choices: list[str], otherwise: str = "choose one of them
     close = get_close_matches(str(given).lower(), [c.lower() for c in choices], n=1, cutoff=0.6)
     for choice in choices:
         if close and choice.lower() == close[0]:
-            return f"did you mean {choice}?".rstrip("?")
+            return f"did you mean {choice}?"
     return otherwise
 
 

@@ -1,0 +1,238 @@
+"""Change one figure, add or take out a part, in the builder's own text: comments and order stay.
+
+A path names an entry as faults and overrides do: `rocket.toml:part[nose].mass`,
+`plans.toml:plan[calm].day.wind`, `motors/H-b.toml:delay`. Lists of tables go by name, or by
+number as `[#2]`.
+"""
+
+import re
+import tomllib
+from collections.abc import Iterable
+from typing import Any
+
+from goodflight.project.faults import SaveRefused
+from goodflight.project.lines import Path, lines_of
+from goodflight.project.records import Project
+from goodflight.project.saving import write_files
+
+_STEP = re.compile(r"\.?([A-Za-z_][A-Za-z0-9_-]*)|\[#([0-9]+)\]|\[([^\]]+)\]")
+_HEADER = re.compile(r"^\s*\[")
+
+
+def edit(project: Project, path: str, new_text: str) -> Project:
+    """Write one entry anew and save; the changed project comes back.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    path : str - the entry, e.g. "rocket.toml:part[nose].mass". [-]
+    new_text : str - as it would be written in the file, e.g. "146 g measured". [-]
+
+    Returns
+    -------
+    project : Project - loaded again after the save. [-]
+
+    Raises
+    ------
+    SaveRefused - no such entry, or the file changed on disk since it was read.
+    ProjectErrors - the new text is not valid there; nothing is written.
+    """
+    return edit_all(project, [(path, new_text)])
+
+
+def edit_all(project: Project, changes: Iterable[tuple[str, str]]) -> Project:
+    """Write several entries anew and save them together; all are checked before any is written."""
+    return write_files(project, changed_texts(project, changes))
+
+
+def changed_texts(project: Project, changes: Iterable[tuple[str, str]]) -> dict[str, str]:
+    """Return the files as they would read after the changes, by path; nothing is written."""
+    texts: dict[str, str] = {}
+    for path, new_text in changes:
+        file, _, key = path.partition(":")
+        if file not in project.texts:
+            there = ", ".join(sorted(project.texts))
+            raise SaveRefused(f"{path}: no file {file} in this project; there are: {there}")
+        texts[file] = _changed(texts.get(file, project.texts[file]), path, key, new_text)
+    return texts
+
+
+def _steps(path: str, key: str, data: dict[str, Any]) -> Path:
+    """Turn the key part of a path into keys and numbers."""
+    steps: list[str | int] = []
+    here: Any = data
+    at = 0
+    while at < len(key):
+        match = _STEP.match(key, at)
+        if match is None:
+            raise SaveRefused(f"{path}: cannot read this path at {key[at:]!r}")
+        at = match.end()
+        step: str | int = match[1] if match[1] is not None else _number(path, here, match)
+        steps.append(step)
+        try:
+            here = here[step]
+        except (KeyError, IndexError, TypeError):
+            here = None
+    return tuple(steps)
+
+
+def _number(path: str, rows: Any, match: re.Match[str]) -> int:
+    if not isinstance(rows, list):
+        raise SaveRefused(f"{path}: there is no list before {match[0]}")
+    if match[2] is not None:
+        number = int(match[2]) - 1
+        if 0 <= number < len(rows):
+            return number
+        raise SaveRefused(f"{path}: the list has {len(rows)} entries")
+    names = [str(row.get("name")) for row in rows if isinstance(row, dict)]
+    if match[3] in names:
+        return names.index(match[3])
+    raise SaveRefused(f"{path}: nothing is named {match[3]!r}; there are: {', '.join(names)}")
+
+
+def _literal(new_text: str, old: Any) -> Any:
+    """Return the TOML value of a text: a string, unless it replaces another kind of value."""
+    if isinstance(old, str):
+        return new_text
+    try:
+        value = tomllib.loads(f"x = {new_text}")["x"]
+    except tomllib.TOMLDecodeError:
+        return new_text
+    return new_text if isinstance(value, str) and not new_text.startswith(('"', "'")) else value
+
+
+def _changed(text: str, path: str, key: str, new_text: str) -> str:
+    steps = _steps(path, key, tomllib.loads(text))
+    if not steps:
+        raise SaveRefused(f"{path}: name an entry after the colon")
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    here: Any = document
+    for step in steps[:-1]:
+        if isinstance(here, dict) and step not in here:
+            return _new_table(text, path, steps, new_text)
+        here = here[step]
+    last = steps[-1]
+    if isinstance(here, dict) and last not in here:
+        return _new_key(text, steps, new_text)
+    try:
+        here[last] = _literal(new_text, here[last])
+    except (TypeError, IndexError, KeyError):
+        raise SaveRefused(f"{path}: there is no such entry to change") from None
+    return tomlkit.dumps(document)
+
+
+def _line(key: str | int, new_text: str) -> str:
+    import tomlkit
+
+    return f"{key} = {tomlkit.item(_literal(new_text, None)).as_string()}\n"
+
+
+def _new_key(text: str, steps: Path, new_text: str) -> str:
+    """Add a key below the name (or the head) of its table."""
+    lines = lines_of(text)
+    table = steps[:-1]
+    rows = text.splitlines(keepends=True)
+    line = lines.get((*table, "name"), lines[table])
+    if not table and ("name",) not in lines:
+        first = min((n for p, n in lines.items() if p), default=len(rows) + 1)
+        line = first - 1
+    elif table and not _HEADER.match(rows[lines[table] - 1]):
+        return _inline_key(text, steps, new_text)
+    if rows and line and not rows[line - 1].endswith("\n"):
+        rows[line - 1] += "\n"
+    rows.insert(line, _line(steps[-1], new_text))
+    return "".join(rows)
+
+
+def _inline_key(text: str, steps: Path, new_text: str) -> str:
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    here: Any = document
+    for step in steps[:-1]:
+        here = here[step]
+    here[steps[-1]] = _literal(new_text, None)
+    return tomlkit.dumps(document)
+
+
+def _new_table(text: str, path: str, steps: Path, new_text: str) -> str:
+    if len(steps) != 2 or not isinstance(steps[0], str):
+        raise SaveRefused(f"{path}: the table around this entry is not in the file")
+    gap = "" if text.endswith("\n\n") else "\n" if text.endswith("\n") else "\n\n"
+    return f"{text}{gap}[{steps[0]}]\n{_line(steps[1], new_text)}"
+
+
+def _blocks(text: str, key: str) -> list[tuple[int, int]]:
+    """Return first and last line (from 0, end excluded) of each `[[key]]` block.
+
+    Comments right below the last key belong to a block; after a blank line, to what follows.
+    """
+    rows = text.splitlines()
+    lines = lines_of(text)
+    heads = sorted({n - 1 for p, n in lines.items() if p and _HEADER.match(rows[n - 1])})
+    starts = sorted(n - 1 for p, n in lines.items() if len(p) == 2 and p[0] == key
+                    and isinstance(p[1], int))  # fmt: skip
+    found = []
+    for start in starts:
+        inner = re.compile(rf"^\s*\[\[?{re.escape(key)}\.")
+        later = [h for h in heads if h > start and not inner.match(rows[h])]
+        end = later[0] if later else len(rows)
+        while end > start + 1 and rows[end - 1].lstrip()[:1] in ("", "#"):
+            end -= 1
+        while end < len(rows) and rows[end].lstrip().startswith("#"):
+            end += 1
+        found.append((start, end))
+    return found
+
+
+def add_part(project: Project, part_text: str, after: str | None = None) -> Project:
+    """Add a part, given as TOML lines without the `[[part]]` head, behind another part.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    part_text : str - e.g. 'kind = "lump"' and further lines. [-]
+    after : str or None - name of the part before it; None puts it at the end. [-]
+
+    Raises
+    ------
+    SaveRefused - no part is named `after`, or the file changed on disk.
+    ProjectErrors - the rocket would not be valid; nothing is written.
+    """
+    text = project.texts["rocket.toml"]
+    rows = text.splitlines(keepends=True)
+    blocks = _blocks(text, "part")
+    number = len(blocks) - 1 if after is None else _part_number(project, after)
+    end = blocks[number][1]
+    while end > 0 and not rows[end - 1].strip():
+        end -= 1
+    if rows and not rows[end - 1].endswith("\n"):
+        rows[end - 1] += "\n"
+    rows.insert(end, f"\n[[part]]\n{part_text.strip()}\n")
+    return write_files(project, {"rocket.toml": "".join(rows)})
+
+
+def remove_part(project: Project, name: str) -> Project:
+    """Take a part out of rocket.toml; its text stays in the earlier version.
+
+    Raises
+    ------
+    SaveRefused - no part has this name, or the file changed on disk.
+    ProjectErrors - something still refers to the part, or the rocket needs it.
+    """
+    text = project.texts["rocket.toml"]
+    rows = text.splitlines(keepends=True)
+    start, end = _blocks(text, "part")[_part_number(project, name)]
+    while end < len(rows) and not rows[end].strip():
+        end += 1
+    del rows[start:end]
+    return write_files(project, {"rocket.toml": "".join(rows)})
+
+
+def _part_number(project: Project, name: str) -> int:
+    names = [part.name for part in project.parts]
+    if name in names:
+        return names.index(name)
+    raise SaveRefused(f"no part is named {name!r}; there are: {', '.join(names)}")

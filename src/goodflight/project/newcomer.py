@@ -1,0 +1,343 @@
+"""The questions that make a first project, and the project they make.
+
+About twenty answers give a rocket that loads and flies on paper: what was not asked is worked
+out from what was, and marked as a guess in the text. All figures may be changed afterwards.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from goodflight.quantity import parse, write
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question. `dimension` is a kind of quantity, or "text"; `default` is what Enter gives."""
+
+    id: str
+    prompt: str
+    dimension: str
+    default: str
+    why: str
+
+
+QUESTIONS: Final = (
+    Question("name", "Name of the rocket", "text", "First try", "stands on every sheet"),
+    Question("diameter", "Outside diameter of the body", "length", "79 mm",
+             "sets the drag, and the calibre in which the margin is counted"),
+    Question("inner_diameter", "Inside diameter of the body", "length", "76 mm",
+             "says what fits in"),
+    Question("nose_length", "Length of the nose, without its shoulder", "length", "240 mm",
+             "the nose's share of the lift"),
+    Question("body_length", "Length of all body tubes together", "length", "980 mm",
+             "with the nose it gives the length of the rocket"),
+    Question("joint", "Joint that opens, from the nose tip", "length", "460 mm",
+             "where the rocket parts at ejection; the tubes are cut there"),
+    Question("fin_count", "Number of fins", "count", "3", "three or four"),
+    Question("fin_root", "Length of a fin along the body", "length", "150 mm", "fin area"),
+    Question("fin_tip", "Length of a fin at its outer edge", "length", "60 mm", "fin area"),
+    Question("fin_span", "How far a fin stands out from the body", "length", "80 mm",
+             "span moves the centre of pressure most"),
+    Question("fin_sweep", "How far the fin's front slants back", "length", "70 mm",
+             "place of the fin's lift"),
+    Question("fin_thickness", "Thickness of the fins", "length", "4 mm", "flutter, drag"),
+    Question("fin_gap", "Rear end of the fins ahead of the tail", "length", "10 mm",
+             "so that the fins do not land first"),
+    Question("motor_tube", "Inside diameter of the motor tube", "length", "38.4 mm",
+             "which motors fit"),
+    Question("mass", "Mass of the whole rocket without motor", "mass", "1.4 kg",
+             "thrust to weight, rail exit, height; weigh it when it is built"),
+    Question("balance", "Balance point without motor, from the nose tip", "length", "700 mm",
+             "the margin; find it on a string when it is built"),
+    Question("canopy", "Diameter of the parachute across the cloth", "length", "1.0 m",
+             "landing speed and drift"),
+    Question("cord_strength", "Strength of the cord, new and straight", "force", "6500 N",
+             "opening load; stands on the reel"),
+    Question("guide_fore", "Forward rail guide, from the nose tip", "length", "900 mm",
+             "how much rail is used"),
+    Question("guide_aft", "Rear rail guide, from the nose tip", "length", "1190 mm",
+             "the last to leave the rail"),
+    Question("rail", "Length of the rail at the field", "length", "2.4 m", "speed at its end"),
+    Question("elevation", "Height of the field above the sea", "length", "100 m", "air density"),
+    Question("wind", "Wind you would still fly in, mean at 2 m", "speed", "4 m/s",
+             "rail exit, drift"),
+)  # fmt: skip
+
+_ROCKET: Final = """\
+#:schema ./.schema/rocket.json
+# Made from {count} answers. What is marked guess is a guess: weigh and measure, then correct it.
+# A station is the distance aft of the nose tip. "±" is one standard deviation.
+
+name = "{name}"
+separates_at = "{joint}"
+
+[[part]]
+kind = "nose"
+name = "nose"
+shape = "tangent_ogive"
+length = "{nose_length}"
+base_diameter = "{diameter}"
+wall = "2 mm guess"
+material = "pla_printed"
+mass = "0 g guess"             # within the whole, below
+
+[[part]]
+kind = "tube"
+name = "fore tube"
+length = "{fore_length}"
+outer_diameter = "{diameter}"
+inner_diameter = "{inner_diameter}"
+material = "kraft_tube"
+mass = "0 g guess"             # within the whole, below
+
+[[part]]
+kind = "tube"
+name = "aft tube"
+length = "{aft_length}"
+outer_diameter = "{diameter}"
+inner_diameter = "{inner_diameter}"
+material = "kraft_tube"
+mass = "0 g guess"             # within the whole, below
+
+[[part]]
+kind = "fins"
+name = "fins"
+count = {fin_count}
+station = "{fin_station}"
+root = "{fin_root}"
+tip = "{fin_tip}"
+span = "{fin_span}"
+sweep = "{fin_sweep}"
+thickness = "{fin_thickness}"
+section = "rounded"
+material = "birch_plywood_4mm"
+mass = "0 g guess"             # within the whole, below
+alignment = "0.5 deg"
+
+# Everything but the canopy and the cord, until the parts are weighed one by one: then give each
+# part its mass and take this one out.
+[[part]]
+kind = "lump"
+name = "whole rocket"
+station = "{spread_station}"
+length = "{spread_length}"
+radius = "{radius}"
+mass = "{rest_mass}"
+balance = "{balance}"
+
+[[part]]
+kind = "bay"
+name = "parachute bay"
+station = "{joint}"
+length = "{bay_length}"
+inner_diameter = "{inner_diameter}"
+vents = 1
+vent_diameter = "3 mm guess"
+holds = ["canopy", "cord"]
+
+[[part]]
+kind = "canopy"
+name = "canopy"
+station = "{joint}"
+shape = "flat_hexagonal"
+diameter = "{canopy}"
+mass = "{canopy_mass} guess"
+balance = "{pack_balance}"
+
+[[part]]
+kind = "cord"
+name = "cord"
+station = "{joint}"
+length = "{cord_length} guess"
+strength = "{cord_strength}"
+mass = "{cord_mass} guess"
+balance = "{pack_balance}"
+
+[[part]]
+kind = "motor_tube"
+name = "motor tube"
+station = "{motor_station}"
+length = "{motor_length} guess"
+outer_diameter = "{motor_outer} guess"
+inner_diameter = "{motor_tube}"
+material = "kraft_tube"
+mass = "0 g guess"             # within the whole, above
+
+[[part]]
+kind = "buttons"
+name = "rail guides"
+station = "{guide_fore}"
+aft_station = "{guide_aft}"
+mass = "0 g guess"             # within the whole, above
+"""
+
+_PLANS: Final = """\
+#:schema ./.schema/plans.json
+
+[[plan]]
+name = "first flight"
+motor = "placeholder"          # replace it by the motor you mean to fly
+canopy = "canopy"
+site = "field"
+rail = "{rail}"
+tilt = "3 deg"
+lean = "into wind"
+deployment = "delay"
+level = "none"
+
+[plan.day]
+wind = "{wind}"
+wind_from = "270 deg guess"
+gust_factor = 1.6
+temperature = "15 degC guess"
+"""
+
+_MOTOR: Final = """\
+#:schema ../.schema/motor.json
+# An invented motor that holds the place of yours. Take masses, delay and trims from the maker's
+# sheet, and the curve in the CSV file beside this one too.
+name = "placeholder"
+invented = true
+source = "placeholder, invented"
+diameter = "{bore} guess"
+length = "{length} guess"
+propellant = "{propellant} guess"
+loaded = "{loaded} guess"
+delay = "10 s guess"
+trims = ["0 s", "2 s", "4 s"]
+"""
+
+_SITE: Final = """\
+#:schema ../.schema/site.json
+# Add outline = "field.geojson", the edge of the field, so that drift can be judged.
+name = "field"
+elevation = "{elevation}"
+rails = ["{rail}"]
+"""
+
+
+class AnswersError(ValueError):
+    """Answers that cannot be made into a rocket: which question, and what to do."""
+
+    def __init__(self, question: str, advice: str) -> None:
+        self.question, self.advice = question, advice
+        super().__init__(f"{question}: {advice}")
+
+
+def check_answer(question: Question, text: str) -> str:
+    """Return an answer ready for use, the default for an empty one.
+
+    Raises
+    ------
+    QuantityError - the answer is no quantity of the wanted kind.
+    """
+    answer = " ".join(text.split()) or question.default
+    if question.dimension == "text":
+        return "".join(sign for sign in answer if sign not in '[]:"\\')[:60] or question.default
+    parse(answer, question.dimension)
+    return answer
+
+
+def project_files(answers: Mapping[str, str]) -> dict[str, str]:
+    """Return the texts of a new project, by path inside its folder.
+
+    Parameters
+    ----------
+    answers : mapping - answer texts by question id; questions left out take their default. [-]
+
+    Returns
+    -------
+    files : dict - a project that loads; what was not asked is marked as a guess. [-]
+
+    Raises
+    ------
+    QuantityError - an answer is no quantity of the wanted kind.
+    AnswersError - the answers do not make a rocket (a joint behind the tail, for example).
+    """
+    given = {each.id: check_answer(each, answers.get(each.id, "")) for each in QUESTIONS}
+    si = {
+        each.id: parse(given[each.id], each.dimension).value
+        for each in QUESTIONS
+        if each.dimension != "text"
+    }
+    _check(si)
+    fill: dict[str, object] = {**given, **_derived(si), "count": len(QUESTIONS)}
+    fill["fin_count"] = int(si["fin_count"])
+    return {
+        "rocket.toml": _ROCKET.format(**fill),
+        "plans.toml": _PLANS.format(**fill),
+        "motors/placeholder.toml": _MOTOR.format(**fill),
+        "motors/placeholder.csv": _curve(si["mass"]),
+        "sites/field.toml": _SITE.format(**fill),
+    }
+
+
+def _check(si: Mapping[str, float]) -> None:
+    tail = si["nose_length"] + si["body_length"]
+    rules = (
+        ("inner_diameter", si["inner_diameter"] < si["diameter"], "less than the outside"),
+        ("joint", si["nose_length"] < si["joint"] < tail, "between the nose and the tail"),
+        ("fin_count", si["fin_count"] in (3, 4, 5, 6, 7, 8), "a whole number from 3 to 8"),
+        ("fin_gap", si["fin_gap"] + si["fin_root"] < tail - si["joint"], "fins on the aft tube"),
+        ("motor_tube", si["motor_tube"] * 1.05 < si["inner_diameter"], "less than the body"),
+        ("balance", 0 < si["balance"] < tail, "a place on the rocket"),
+        ("guide_fore", si["guide_fore"] < si["guide_aft"] <= tail, "ahead of the rear guide"),
+        ("mass", si["mass"] > 4 * _pack_kg(si), "more than canopy and cord weigh"),
+    )
+    for question, fine, words in rules:
+        if not fine:
+            raise AnswersError(question, f"this does not fit the other answers; wanted: {words}")
+
+
+def _pack_kg(si: Mapping[str, float]) -> float:
+    """Mass of canopy and cord together: about 0.25 kg for a canopy of 1 m, by its area."""
+    return 0.25 * si["canopy"] ** 2
+
+
+def _derived(si: Mapping[str, float]) -> dict[str, str]:
+    """Everything that was not asked, as texts of the files."""
+    tail = si["nose_length"] + si["body_length"]
+    motor_length = min(0.3, 0.8 * (tail - si["joint"]))
+    pack = _pack_kg(si)
+    pack_balance = si["joint"] + 0.4 * (tail - motor_length - si["joint"])
+    rest = si["mass"] - pack
+    balance = (si["mass"] * si["balance"] - pack * pack_balance) / rest
+    # an even rod as long as the rocket has about the inertia of a built one (0.29 of its length)
+    spread = min(tail, 2 * balance, 2 * (tail - balance))
+    lengths = {
+        "fore_length": si["joint"] - si["nose_length"],
+        "aft_length": tail - si["joint"],
+        "fin_station": tail - si["fin_gap"] - si["fin_root"],
+        "spread_station": balance - spread / 2,
+        "spread_length": spread,
+        "radius": si["diameter"] / 2,
+        "balance": balance,
+        "bay_length": tail - motor_length - si["joint"],
+        "pack_balance": pack_balance,
+        "cord_length": 4 * tail,
+        "motor_station": tail - motor_length,
+        "motor_length": motor_length,
+        "motor_outer": si["motor_tube"] * 1.05,
+        "bore": si["motor_tube"] * 0.99,
+        "length": motor_length * 0.8,
+    }
+    masses = {
+        "rest_mass": rest,
+        "canopy_mass": 0.4 * pack,
+        "cord_mass": 0.6 * pack,
+        "propellant": 0.09 * si["mass"],
+        "loaded": 0.21 * si["mass"],
+    }
+    return {
+        **{key: write(value, "length", "mm") for key, value in lengths.items()},
+        **{key: write(value, "mass", "g") for key, value in masses.items()},
+    }
+
+
+def _curve(mass_kg: float) -> str:
+    """Return an invented curve with a mean thrust of about eight times the weight."""
+    peak = 11.0 * mass_kg * 9.81
+    shape = ((0.0, 0.0), (0.05, 0.85), (0.15, 1.0), (0.5, 0.9), (1.0, 0.75), (1.5, 0.4), (1.8, 0.0))
+    rows = "\n".join(f"{time:g},{share * peak:.1f}" for time, share in shape)
+    return f"# invented curve, replace it by the maker's\ntime_s,thrust_n\n{rows}\n"
