@@ -5,6 +5,7 @@ import os
 import shutil
 import sys
 import tempfile
+import textwrap
 import time
 import traceback
 from collections.abc import Sequence
@@ -89,7 +90,11 @@ def show_faults(faults: Sequence[dict[str, Any]], as_json: bool) -> None:
         click.echo(f"\n{place}", err=True)
         for name, key in (("found", "found"), ("expected", "expected"), ("do", "advice")):
             if fault.get(key):
-                click.echo(f"  {name:<9} {fault[key]}", err=True)
+                words = textwrap.fill(
+                    str(fault[key]), 79, initial_indent=f"  {name:<9} ",
+                    subsequent_indent=" " * 12, break_long_words=False, break_on_hyphens=False,
+                )  # fmt: skip
+                click.echo(words, err=True)
 
 
 def save_trace(error: Exception) -> Path:
@@ -118,6 +123,11 @@ def no_such(option: str, found: str, allowed: Sequence[str]) -> dict[str, Any]:
         "expected": "one of " + ", ".join(allowed),
         "advice": f"did you mean {close[0]}?" if close else "take a name from the list",
     }
+
+
+def cannot(place: Path, error: Exception) -> dict[str, Any]:
+    """The fault of a question that this project does not allow."""
+    return {"file": str(place), "line": 0, "key": "", "found": str(error)}
 
 
 def write_file(path: Path, text: str) -> None:

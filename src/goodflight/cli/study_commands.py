@@ -1,12 +1,27 @@
 """Commands that ask one question of a project: ledger, fly, trim, draw."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from goodflight.cli import CHECKED, DONE, INCOMPLETE, options
 from goodflight.cli.progress import ready_kernel, working
-from goodflight.cli.shell import BadInputError, no_such, terminal, write_file
+from goodflight.cli.shell import BadInputError, cannot, no_such, terminal, write_file
+
+if TYPE_CHECKING:
+    from goodflight.project import Project
+
+
+def loaded(folder: Path, plan: str | None) -> "Project":
+    """The project, with the plan's name checked before anything is flown."""
+    from goodflight.interface import load
+
+    project = load(folder)
+    names = [each.name for each in project.plans]
+    if plan is not None and plan not in names:
+        raise BadInputError(no_such("--plan", plan, names))
+    return project
 
 
 @click.command()
@@ -25,12 +40,11 @@ def ledger(
 ) -> int:  # fmt: skip
     """What can still fail this flight, how likely, what drives it, what helps."""
     from goodflight.interface import ledger as ask
-    from goodflight.interface import load
     from goodflight.outputs.json_ import ledger_record, row_record, to_json
     from goodflight.outputs.terminal import ledger_text
     from goodflight.outputs.terminal_why import why_text
 
-    project = load(folder)
+    project = loaded(folder, plan)
     ready_kernel()
     with working(f"flying {draws} draws"):
         answer = ask(project, plan, draws=draws, seed=seed)
@@ -59,12 +73,11 @@ def fly(
 ) -> int:
     """One nominal flight: masses, margins, rail exit, apogee, descent, landing."""
     from goodflight.interface import fly as ask
-    from goodflight.interface import load
     from goodflight.outputs.csv_ import history_csv
     from goodflight.outputs.json_ import flight_record, to_json
     from goodflight.outputs.terminal_flight import flight_text
 
-    project = load(folder)
+    project = loaded(folder, plan)
     ready_kernel()
     report = ask(project, plan, calm=calm)
     if csv:
@@ -83,15 +96,17 @@ def fly(
 @options.as_json
 def trim(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool) -> int:
     """Every allowed trim of the motor's delay, the safest first."""
-    from goodflight.interface import load
     from goodflight.interface import trim as ask
     from goodflight.outputs.json_ import to_json, trim_record
     from goodflight.outputs.terminal_flight import trim_text
 
-    project = load(folder)
+    project = loaded(folder, plan)
     ready_kernel()
     with working(f"flying {draws} draws for each trim"):
-        study = ask(project, plan, draws=draws, seed=seed)
+        try:
+            study = ask(project, plan, draws=draws, seed=seed)
+        except ValueError as error:  # a motor without a delay has no trims
+            raise BadInputError(cannot(folder, error)) from error
     text = to_json(trim_record(study)) if as_json else trim_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE
@@ -105,12 +120,11 @@ def trim(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_j
 @options.as_json
 def draw(folder: Path, plan: str | None, out: Path | None, units: str, as_json: bool) -> int:
     """A workshop print of the rocket as SVG: stations, CG, CP, margin."""
-    from goodflight.interface import load
     from goodflight.outputs.drawing_svg import drawing_svg
     from goodflight.outputs.json_ import layout_record, to_json
     from goodflight.studies.layout import layout
 
-    sheet = layout(load(folder), plan)
+    sheet = layout(loaded(folder, plan), plan)
     target = out or Path(f"{folder.resolve().name}.svg")
     write_file(target, drawing_svg(sheet, units))
     if as_json:

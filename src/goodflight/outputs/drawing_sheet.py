@@ -66,11 +66,12 @@ def _part_row(
     x, end, y = place
     sheet.text(str(number), (x + 16, y), 11.5, "end", "mono soft")
     mass = show(item.mass_kg, "mass", units, 3, "g" if units == "metric" else "oz")
-    mass = "no mass" if item.mass_kg is None else mass
+    mass = "–" if item.mass_kg is None else mass
     room = end - 52 - text_width(mass, 12) - (x + 24) - 8
     sheet.text(shortened(item.name, room, 12), (x + 24, y), 12)
     box = sheet.text(mass, (end - 52, y), 12, "end", "mono")
-    sheet.known_line((box.left, y + 4), box.right - box.left, item.known)
+    if item.mass_kg is not None:
+        sheet.known_line((box.left, y + 4), box.right - box.left, item.known)
     sheet.text(small(item.station_m, units), (end, y), 12, "end", "mono")
 
 

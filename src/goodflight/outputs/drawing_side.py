@@ -119,6 +119,8 @@ def _draw_walls(sheet: Sheet, view: Side, piece: Piece) -> None:
 
 
 def _draw_piece(sheet: Sheet, view: Side, piece: Piece) -> None:
+    if piece.kind == "skin":  # paint and fillets have no room of their own
+        return
     fore, aft = piece.fore_m, piece.aft_m
     if (aft - fore) * view.scale < 2.0:  # too thin to hatch: a stroke of its own
         middle, half = (fore + aft) / 2, 1.0 / view.scale
@@ -185,4 +187,4 @@ def draw_balloons(
 def _dots(view: Side, items: Sequence[Item]) -> list[float]:
     """Where the leaders end: mid part, moved apart where two would fall on each other."""
     wanted = [view.x((item.fore_m + item.aft_m) / 2) for item in items]
-    return spread_out(wanted, 4.0, min(wanted) - 20, max(wanted) + 20)
+    return spread_out(wanted, 6.0, min(wanted) - 20, max(wanted) + 20)

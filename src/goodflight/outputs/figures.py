@@ -83,6 +83,9 @@ FIGURES: Final[dict[str, tuple[str, str]]] = {
     "landing_north_m": ("Descent and landing", "landing north of the pad"),
     "landing_distance_m": ("Descent and landing", "landing from the pad"),
     "landing_bearing_rad": ("Descent and landing", "bearing of the landing, from north"),
+    "ballistic_landing_east_m": ("If nothing opens", "landing east of the pad"),
+    "ballistic_landing_north_m": ("If nothing opens", "landing north of the pad"),
+    "ballistic_landing_m_s": ("If nothing opens", "speed at the ground"),
 }
 OTHER: Final = "Further figures"
 

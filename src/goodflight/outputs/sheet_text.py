@@ -20,7 +20,7 @@ INKS: Final[dict[str, str]] = {
     "signal": "bold #d2401f",  # only for what fails
 }
 ZONE_WIDTH: Final = 16
-NARROW: Final = 60
+NARROW: Final = 80
 
 
 @dataclass(frozen=True)
@@ -52,6 +52,14 @@ class SheetText:
             words, ink = (piece, "ink") if isinstance(piece, str) else piece
             text.append(words, INKS[ink])
         self.lines.append(text)
+
+    def row(self, *pieces: str | tuple[str, str], indent: int = 4) -> None:
+        """One line of pieces, or a wrapped paragraph where they do not fit."""
+        words = [piece if isinstance(piece, str) else piece[0] for piece in pieces]
+        if sum(map(len, words)) < self.terminal.width:
+            self.line(*pieces)
+        else:
+            self.paragraph(" ".join(" ".join(words).split()), indent)
 
     def blank(self) -> None:
         """An empty line."""

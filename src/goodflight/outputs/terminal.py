@@ -1,5 +1,6 @@
 """The ledger as text for a terminal: rows in the order of the flight, pad to ground."""
 
+from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
@@ -26,6 +27,7 @@ STATE_WIDTH: Final = 10
 STRIP_WIDTH: Final = 28
 CHANCE_WIDTH: Final = 26
 SEVERITY: Final[dict[State, int]] = {"fails": 0, "unknown": 1, "watch": 2, "ok": 3}
+AS_ABOVE: Final = "as above"
 
 
 def ledger_text(ledger: Ledger, terminal: Terminal | None = None, worst_first: bool = False) -> str:
@@ -39,11 +41,13 @@ def ledger_text(ledger: Ledger, terminal: Terminal | None = None, worst_first: b
         for row in sorted(ledger.rows, key=severity):
             _row(sheet, row)
     else:
+        said = ""
         for phase, rows in groupby(in_flight_order(ledger), key=lambda row: row.phase):
             sheet.blank()
             sheet.rule(PHASES[phase])
             for row in rows:
-                _row(sheet, row)
+                _row(sheet, replace(row, advice=AS_ABOVE) if row.advice == said else row)
+                said = row.advice or said
     _foot(sheet, ledger)
     return sheet.render()
 
@@ -128,7 +132,12 @@ def _row(sheet: SheetText, row: Row) -> None:
     else:
         room = sheet.terminal.width - STATE_WIDTH - CHANCE_WIDTH - 1
         sheet.line(state_piece(row.state), fit(row.title, room), spoken.rjust(CHANCE_WIDTH))
-        sheet.line(" " * indent, *strip_pieces(row, STRIP_WIDTH), ("  " + beside, "fine"))
+        fits = indent + STRIP_WIDTH + 2 + len(beside) < sheet.terminal.width
+        sheet.line(
+            " " * indent, *strip_pieces(row, STRIP_WIDTH), (f"  {beside}" if fits else "", "fine")
+        )
+        if not fits:
+            sheet.paragraph(beside, indent, ink="fine")
     if row.state == "unknown" and row.advice:
         sheet.paragraph(row.advice, indent)
     if row.state == "ok":

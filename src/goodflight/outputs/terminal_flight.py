@@ -1,11 +1,18 @@
 """One nominal flight, and the table of delay trims, as text for a terminal."""
 
+import math
+from collections.abc import Sequence
 from itertools import groupby
+from typing import Final
 
 from goodflight.outputs.figures import FIGURES, OTHER, dimension, figure, words
-from goodflight.outputs.sheet_text import SheetText, Terminal
+from goodflight.outputs.sheet_text import SheetText, Terminal, fit
 from goodflight.outputs.words import cautions, percent, speak
+from goodflight.quantity import show
 from goodflight.studies.results import FlightReport, TrimRow, TrimStudy
+
+STRIP: Final = 34
+CHANCE_WIDTH: Final = 26
 
 
 def flight_text(report: FlightReport, terminal: Terminal | None = None) -> str:
@@ -20,15 +27,14 @@ def flight_text(report: FlightReport, terminal: Terminal | None = None) -> str:
     sheet.blank()
     sheet.rule("What happens when")
     for name, time_s, height_m in report.events:
-        sheet.line(
-            f"  {figure(time_s, 'time', units):>9}  {figure(height_m, 'length', units):>9}  {name}"
-        )
+        height = show(height_m, "length", units, 3, "ft" if units == "imperial" else "m")
+        sheet.row(f"  {time_s:7.2f} s  {height:>9}  {name}")
     for part, names in groupby(_in_order(report), key=lambda name: words(name)[0]):
         sheet.blank()
         sheet.rule(part)
         for name in names:
             value = figure(report.figures[name], dimension(name), units)
-            sheet.line(f"  {value:>12}  {words(name)[1]}")
+            sheet.row(f"  {value:>12}  {words(name)[1]}")
     _foot(sheet, report.warnings, report.invented)
     return sheet.render()
 
@@ -36,7 +42,6 @@ def flight_text(report: FlightReport, terminal: Terminal | None = None) -> str:
 def trim_text(study: TrimStudy, terminal: Terminal | None = None) -> str:
     """Every allowed trim, the least total chance first."""
     sheet = SheetText(terminal or Terminal())
-    units = sheet.terminal.units
     sheet.title(
         [_name(study.rocket, study.invented), "Delay trims, the safest first"],
         [
@@ -47,33 +52,65 @@ def trim_text(study: TrimStudy, terminal: Terminal | None = None) -> str:
         ],
     )
     sheet.blank()
+    ends = _ends(study.rows)
     for place, row in enumerate(study.rows):
-        _trim(sheet, study, row, place, units)
+        _trim(sheet, study, row, place == 0, ends)
     sheet.blank()
-    sheet.paragraph("In brackets: 9 in 10 flights.", ink="fine")
+    sheet.paragraph(
+        f"Strips: ejection of 9 in 10 flights (┃ the middle one), ▌ apogee; the strip runs from "
+        f"{ends[0]:+.1f} s to {ends[1]:+.1f} s after apogee. Speeds are through the air.",
+        ink="fine",
+    )
     _foot(sheet, study.warnings, study.invented)
     return sheet.render()
 
 
-def _trim(sheet: SheetText, study: TrimStudy, row: TrimRow, place: int, units: str) -> None:
+def _trim(
+    sheet: SheetText, study: TrimStudy, row: TrimRow, best: bool, ends: tuple[float, float]
+) -> None:
+    units = sheet.terminal.units
     taken = f"take out {row.trim_s:g} s" if row.trim_s else "as sold"
-    planned = "  (as planned)" if row.trim_s == study.planned_trim_s else ""
-    chance = f"{speak(row.chance, row.low, row.high)} {percent(row.chance):>7}"
-    ink = "strong" if place == 0 else "ink"
-    sheet.line((f"{taken}, {row.delay_s:g} s left{planned}", ink))
-    sheet.paragraph(f"anything fails: {chance}", indent=2)
+    planned = ", as planned" if row.trim_s == study.planned_trim_s else ""
+    chance = speak(row.chance, row.low, row.high)
+    name = f"{'→' if best else ' '} {taken} ({row.delay_s:g} s left{planned})"
+    if sheet.terminal.narrow:
+        sheet.paragraph(name.strip())
+        sheet.paragraph(f"anything fails: {chance}", indent=2)
+    else:
+        room = sheet.terminal.width - CHANCE_WIDTH - 1
+        sheet.line((fit(name, room), "strong" if best else "ink"), chance.rjust(CHANCE_WIDTH))
     low, middle, high = (figure(value, "speed", units) for value in row.ejection_m_s)
-    sheet.paragraph(f"air speed at ejection {middle} ({low} to {high})", indent=2)
-    early, mean, late = row.after_apogee_s
-    side = "after" if mean >= 0 else "before"
-    sheet.paragraph(
-        f"ejects {abs(mean):.1f} s {side} apogee ({early:+.1f} to {late:+.1f} s), at "
-        f"{figure(row.ejection_m[1], 'length', units)}",
-        indent=2,
-    )
-    named = [f"{key} {percent(chance) or '0 %'}" for key, chance in row.chances]
+    speeds = f"{middle} ({low} to {high})"
+    if sheet.terminal.narrow:
+        sheet.line(_timeline(row.after_apogee_s, ends))
+        sheet.paragraph(speeds, indent=2, ink="fine")
+    else:
+        sheet.line("    ", _timeline(row.after_apogee_s, ends), (f"  {speeds}", "fine"))
+    named = [f"{key} {percent(chance)}" for key, chance in row.chances if chance > 0]
     if named:
-        sheet.paragraph(", ".join(named), indent=2, ink="fine")
+        sheet.paragraph(", ".join(named), indent=4, ink="fine")
+
+
+def _ends(rows: Sequence[TrimRow]) -> tuple[float, float]:
+    """Ends of the strips: every trim and apogee itself, in s after apogee."""
+    times = [0.0, *(time for row in rows for time in row.after_apogee_s if math.isfinite(time))]
+    air = 0.05 * (max(times) - min(times)) + 0.1
+    return min(times) - air, max(times) + air
+
+
+def _timeline(times: tuple[float, float, float], ends: tuple[float, float]) -> str:
+    """Ejection on a strip of seconds: the range, its middle, and apogee."""
+    cells = [" "] * STRIP
+    if all(math.isfinite(time) for time in times):
+        first, middle, last = (_place(time, ends) for time in times)
+        cells[first : last + 1] = "·" * (last + 1 - first)
+        cells[middle] = "┃"
+    cells[_place(0.0, ends)] = "▌"
+    return "".join(cells)
+
+
+def _place(time: float, ends: tuple[float, float]) -> int:
+    return min(STRIP - 1, int((time - ends[0]) / (ends[1] - ends[0]) * STRIP))
 
 
 def _name(rocket: str, invented: bool) -> str:

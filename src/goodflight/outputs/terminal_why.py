@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.outputs.figures import figure
-from goodflight.outputs.sheet_text import SheetText, Terminal, fit
+from goodflight.outputs.sheet_text import SheetText, Terminal
 from goodflight.outputs.strip import strip
 from goodflight.outputs.terminal import remedy_words, state_piece, strip_pieces
 from goodflight.outputs.words import CAUTION, KNOWN, PHASES, change, margin, percent, speak
@@ -62,11 +62,11 @@ def _clouds(sheet: SheetText, row: Row) -> None:
     sheet.rule("Flights drawn and what is allowed")
     sheet.line("  ", *strip_pieces(row, width))
     left, right = (figure(end, row.unit, units) for end in (drawn.left, drawn.right))
-    sheet.line("  ", left, ("fails to the right of ▌".center(width - len(left) - len(right)),
-                            "fine"), right)  # fmt: skip
+    between = "fails to the right of ▌".center(width - len(left) - len(right))
+    sheet.row("  ", left, (between, "fine"), right)
     worse = "more is worse" if row.more_is_worse else "less is worse"
-    sheet.line("  demand   ", _spread(row.demand, row.unit, units), (f"   {worse}", "fine"))
-    sheet.line("  allowed  ", _spread(row.capacity, row.unit, units))
+    sheet.row("  demand   ", _spread(row.demand, row.unit, units), (f"   {worse}", "fine"))
+    sheet.row("  allowed  ", _spread(row.capacity, row.unit, units))
 
 
 def _spread(values: NDArray[np.float64], unit: str, units: str) -> str:
@@ -85,10 +85,7 @@ def _inputs(sheet: SheetText, row: Row) -> None:
     room = min(34, max(len(item.label) for item in row.inputs) + 1)
     for item in row.inputs:
         mark = f"{UNDERLINES.get(item.known, '   ')} {KNOWN.get(item.known, item.known)}"
-        if sheet.terminal.narrow:
-            sheet.paragraph(f"{item.label}: {item.text} ({item.known})", indent=2)
-            continue
-        sheet.line("  ", fit(item.label, room), f" {item.text:<20} ", (mark, "fine"))
+        sheet.row("  ", item.label.ljust(room), f" {item.text:<20} ", (mark, "fine"))
         if item.path:
             sheet.paragraph(item.path, indent=4, ink="fine")
 
@@ -97,17 +94,17 @@ def _drivers(sheet: SheetText, row: Row) -> None:
     if not row.drivers:
         return
     sheet.blank()
-    sheet.rule("What drives it: share of the spread each takes part in")
+    sheet.rule("What drives it, share of the spread")
     for driver in row.drivers:
         bar = "┃" * max(1, round(driver.share * BAR)) if driver.share > 0 else ""
-        sheet.line(f"  {bar:<{BAR}} {driver.share * 100:3.0f} %  {driver.label}")
+        sheet.row(f"  {bar:<{BAR}} {driver.share * 100:3.0f} %  {driver.label}")
 
 
 def _remedies(sheet: SheetText, row: Row) -> None:
     if not row.remedies:
         return
     sheet.blank()
-    sheet.rule("What helps, flown again on the same draws")
+    sheet.rule("What helps, on the same draws")
     for remedy in row.remedies:
         sheet.paragraph(remedy_words(remedy), indent=2, first="→ ")
         sheet.paragraph(

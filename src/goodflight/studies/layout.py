@@ -6,7 +6,7 @@ centre of pressure?" Uses the same masses and tables as the flight; nothing is s
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from goodflight.physics.aero.margin import normal_force
@@ -20,6 +20,7 @@ from goodflight.studies.project_case import case_of
 
 CP_MACH: Final = 0.3
 TRAVEL_RAD: Final = math.radians(10.0)  # incidence for which the travel of the CP is shown
+SKIN: Final = 0.95  # a lump at this share of the radius lies on the body: paint, fillets
 
 
 @dataclass(frozen=True)
@@ -35,7 +36,7 @@ class Piece:
     """A part of the body or something inside it, as a solid of revolution in section."""
 
     name: str
-    kind: str  # part kind as in the project files, or "motor"
+    kind: str  # part kind as in the project files, "motor", or "skin" for a lump on the body
     fore_m: float
     aft_m: float
     outer_radius_m: float
@@ -206,7 +207,10 @@ def _contents(rocket: p.Rocket, diameter_m: float) -> list[Piece]:
                 size = part.length_m, 2 * part.radius_m or diameter_m * 0.3, 0.0
             case _:
                 continue
-        pieces.append(_piece(part, start + size[0], size[1] / 2, size[2] / 2))
+        piece = _piece(part, start + size[0], size[1] / 2, size[2] / 2)
+        if piece.kind == "lump" and 2 * piece.outer_radius_m >= SKIN * diameter_m:
+            piece = replace(piece, kind="skin", inner_radius_m=piece.outer_radius_m)
+        pieces.append(piece)
     return sorted(pieces, key=lambda piece: (piece.fore_m, piece.aft_m))
 
 

@@ -1,0 +1,147 @@
+"""`goodflight new DIR`: about twenty questions, or a file of answers, make a project."""
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from goodflight.cli import DONE, options
+from goodflight.cli.shell import BadInputError, no_such
+
+if TYPE_CHECKING:
+    from goodflight.project.newcomer import Question
+
+
+@click.command()
+@options.folder
+@click.option("--answers", metavar="FILE", type=options.FOLDER, help="TOML file, question = text.")
+@click.option("--defaults", is_flag=True, help="Take every default, ask nothing.")
+@click.option("--list", "listing", is_flag=True, help="Show the questions with their defaults.")
+def new(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> int:
+    """Make a project in DIR from about 20 answers; every guess is marked."""
+    from goodflight.project.newcomer import QUESTIONS
+    from goodflight.project.saving import write_project
+
+    if listing:
+        for each in QUESTIONS:
+            click.echo(f'{each.id} = "{each.default}"  # {each.prompt}: {each.why}')
+        return DONE
+    check_empty(folder)
+    if answers:
+        files = from_file(answers)
+    else:
+        files = from_dialogue({each.id: each.default for each in QUESTIONS} if defaults else {})
+    write_project(folder, files)
+    click.echo(f"Project written to {folder}. What was not asked is marked guess in its files.")
+    click.echo(f"Next: goodflight ledger {folder}")
+    return DONE
+
+
+def check_empty(folder: Path) -> None:
+    """Refuse a folder with something in it before anything is asked."""
+    taken = folder.is_file() or (folder.is_dir() and any(folder.glob("[!.]*")))
+    if taken:
+        raise BadInputError(
+            {
+                "file": str(folder),
+                "found": "something is there already",
+                "expected": "a new or empty folder",
+                "advice": "give another name; nothing was written",
+            }
+        )
+
+
+def from_file(path: Path) -> dict[str, str]:
+    """The project's files from a file of answers; every fault in it is named at once."""
+    from goodflight.project.newcomer import QUESTIONS, AnswersError, check_answer, project_files
+    from goodflight.quantity import QuantityError
+
+    given = {key: str(value) for key, value in _read(path).items()}
+    allowed = [each.id for each in QUESTIONS]
+    faults = [
+        {**no_such(key, key, allowed), "file": str(path)} for key in given if key not in allowed
+    ]
+    for each in QUESTIONS:
+        try:
+            check_answer(each, given.get(each.id, ""))
+        except QuantityError as error:
+            faults.append(
+                {"file": str(path), "key": each.id, "found": error.found,
+                 "expected": error.expected, "advice": error.advice}
+            )  # fmt: skip
+    if faults:
+        raise BadInputError(*faults)
+    try:
+        return project_files(given)
+    except AnswersError as error:
+        found = given.get(error.question, "the default")
+        raise BadInputError(
+            {"file": str(path), "key": error.question, "found": found,
+             "expected": error.advice, "advice": "change this answer or the one it clashes with"}
+        ) from error  # fmt: skip
+
+
+def _read(path: Path) -> dict[str, Any]:
+    import tomllib
+
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        raise BadInputError(
+            {"file": str(path), "found": str(error), "expected": 'lines such as mass = "1.4 kg"',
+             "advice": "`goodflight new DIR --list` shows every question"}
+        ) from error  # fmt: skip
+
+
+def from_dialogue(given: dict[str, str]) -> dict[str, str]:
+    """Ask what is not given yet; an answer that does not fit is asked for again."""
+    from goodflight.project.newcomer import QUESTIONS, AnswersError, project_files
+
+    ask = _ask_person if sys.stdin.isatty() else _next_line
+    if not given and sys.stdin.isatty():
+        click.echo("Enter takes the answer in brackets. Units are needed: 79 mm, 3 1/8 in, 1.4 kg.")
+    for each in QUESTIONS:
+        if each.id not in given:
+            given[each.id] = _asked(each, ask)
+    while True:
+        try:
+            return project_files(given)
+        except AnswersError as error:
+            if not sys.stdin.isatty():
+                raise BadInputError(
+                    {"file": "answers", "key": error.question, "found": given[error.question],
+                     "expected": error.advice, "advice": "change this answer"}
+                ) from error  # fmt: skip
+            click.echo(f"  {error.advice}")
+            question = next(each for each in QUESTIONS if each.id == error.question)
+            given[error.question] = _asked(question, ask)
+
+
+def _asked(question: "Question", ask: Callable[["Question"], str]) -> str:
+    from goodflight.project.newcomer import check_answer
+    from goodflight.quantity import QuantityError
+
+    while True:
+        text = ask(question)
+        try:
+            return check_answer(question, text)
+        except QuantityError as error:
+            if not sys.stdin.isatty():
+                raise BadInputError(
+                    {"file": "answers", "key": question.id, "found": error.found,
+                     "expected": error.expected, "advice": error.advice}
+                ) from error  # fmt: skip
+            click.echo(f"  found {error.found}; expected {error.expected}; {error.advice}")
+
+
+def _ask_person(question: "Question") -> str:
+    click.echo(click.style(f"  {question.why}", dim=True))
+    answer: str = click.prompt(question.prompt, default=question.default, err=False)
+    return answer
+
+
+def _next_line(_: "Question") -> str:
+    """Answers from a pipe, one a line; an empty line or the end takes the default."""
+    return sys.stdin.readline().strip()

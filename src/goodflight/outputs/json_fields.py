@@ -1,0 +1,123 @@
+"""What every JSON field means. docs/json.md is made from this list, and a test compares both."""
+
+from typing import Final
+
+_ASKED: Final = {
+    "rocket": "name of the rocket",
+    "plan": "name of the planned flight",
+    "motor": "name of the motor",
+}
+_RUN: Final = {"draws": "flights simulated", "seed": "same seed, same answer on one machine"}
+_CHANCE: Final = {
+    "chance": "share of draws that fail, 0 to 1; null = not known",
+    "low": "lower end of the 95 % Wilson interval",
+    "high": "upper end of the 95 % Wilson interval",
+    "spoken": "the chance in words",
+}
+_FOOT: Final = {
+    "warnings": "what to mind about this answer",
+    "invented": "true when the project says that its figures are invented",
+}
+_STANDS: Final = {"stands_on": "models, versions and the hash of the inputs"}
+
+FIELDS: Final[dict[str, dict[str, str]]] = {
+    "ledger": {
+        **_ASKED,
+        "site": "name of the field",
+        **_RUN,
+        "state": "ok, watch, fails or unknown: the worst that counts",
+        **_CHANCE,
+        "measured": "how many figures are measured",
+        "figures": "of how many figures in the project",
+        "rows": "limit states in the order of the flight, see `row`",
+        "not_modelled": "what the chance leaves out",
+        **_FOOT,
+        **_STANDS,
+    },
+    "row": {
+        "key": "name of the limit state, for --why",
+        "title": "the same in words",
+        "phase": "pad, boost, coast, deployment, descent, code or workmanship",
+        "state": "ok, watch, fails or unknown; unknown is never ok",
+        **_CHANCE,
+        "failed": "draws that fail",
+        "draws": "draws counted",
+        "margin": "reliability index: spreads between demand and capacity; null = not known",
+        "margin_spoken": "the margin in words",
+        "dimension": "what demand and capacity are, e.g. speed; values are SI",
+        "demand_5_50_95": "5, 50 and 95 % points of the demand [SI]",
+        "capacity_5_50_95": "5, 50 and 95 % points of the capacity [SI]",
+        "more_is_worse": "true: fails when the demand is above the capacity",
+        "driver": "key of the greatest driver; null = none",
+        "drivers": "key, label, share (0 to 1) of the spread each takes part in (total effect)",
+        "remedies": "what helps, flown again on the same draws, see `remedy`",
+        "formula": "demand and capacity in words",
+        "source": "where the formula comes from",
+        "inputs": "label, text, known (guess, label, measured, flight), path in the project",
+        "warnings": "validity of this row",
+        "advice": "what to do when unknown",
+    },
+    "remedy": {
+        "key": "name of the remedy",
+        "title": "what to do",
+        "cost": "free, minutes, evening, purchase or another_day",
+        "cost_note": "more on the cost",
+        "chance_before": "chance of this row before, same draws",
+        "chance": "chance of this row after",
+        "total_before": "chance that anything fails, before",
+        "total": "chance that anything fails, after",
+        "worsens": "keys of rows that get worse",
+        "change": "path in the project and text that would be written",
+    },
+    "fly": {
+        **_ASKED,
+        "calm": "true: no wind and no gusts",
+        "events": "name, time_s, height_m in the order they happen",
+        **_FOOT,
+        **_STANDS,
+    },
+    "trim": {
+        **_ASKED,
+        **_RUN,
+        "planned_trim_s": "trim of the plan [s]",
+        "best_trim_s": "trim with the least total chance [s]",
+        "rows": "every allowed trim, the least total chance first, see `trim row`",
+        **_FOOT,
+    },
+    "trim row": {
+        "trim_s": "seconds taken out of the delay [s]",
+        "delay_s": "delay that is left, from burnout [s]",
+        **_CHANCE,
+        "chances": "chance of each deployment row by key",
+        "ejection_m_s_5_50_95": "air speed at ejection, 5, 50, 95 % points [m/s]",
+        "ejection_m_5_50_95": "height at ejection, 5, 50, 95 % points [m]",
+        "after_apogee_s_5_50_95": "ejection after apogee, 5, 50, 95 % points [s]",
+    },
+    "draw": {
+        **_ASKED,
+        "length_m": "length of the body [m]",
+        "diameter_m": "greatest diameter of the body [m]",
+        "liftoff_mass_kg": "mass ready to fly [kg]",
+        "cg_liftoff_m": "centre of gravity ready to fly, from the nose tip [m]",
+        "cg_liftoff_sigma_m": "its spread, one standard deviation [m]",
+        "cg_burnout_m": "centre of gravity without propellant [m]",
+        "cp_m": "centre of pressure at small angle [m]",
+        "cp_sigma_m": "its spread, one standard deviation [m]",
+        "cp_at_10_deg_m": "centre of pressure at 10 degrees of incidence [m]",
+        "margin_liftoff_cal": "static margin ready to fly [calibres]",
+        "margin_burnout_cal": "static margin without propellant [calibres]",
+        "parts": "body and contents front to back, see `part`",
+        "measured": "how many figures are measured",
+        "figures": "of how many figures in the project",
+        "invented": "true when the project says that its figures are invented",
+    },
+    "part": {
+        "name": "name of the part",
+        "kind": "kind of the part",
+        "fore_m": "front end, from the nose tip [m]",
+        "aft_m": "aft end [m]",
+        "mass_kg": "mass [kg]; null = none",
+        "balance_m": "its own centre of gravity [m]",
+        "known": "guess, label, measured or flight",
+    },
+}

@@ -1,0 +1,196 @@
+"""The command line: what goes to which stream, exit codes, no trace ever."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import click
+import pytest
+
+import sample_results as sample
+from goodflight import cli, interface
+from goodflight.cli import progress, shell, study_commands
+from goodflight.cli.app import app
+from goodflight.project.demo import write_demo
+
+
+@pytest.fixture(scope="module")
+def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("demo") / "fieldfare"
+    write_demo(folder)
+    return folder
+
+
+@pytest.fixture
+def canned(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Studies answer with hand-made results; the kernel is not needed."""
+    monkeypatch.setattr(interface, "ledger", lambda *_, **__: sample.ledger())
+    monkeypatch.setattr(interface, "fly", lambda *_, **__: sample.flight())
+    monkeypatch.setattr(interface, "trim", lambda *_, **__: sample.trim())
+    monkeypatch.setattr(study_commands, "ready_kernel", lambda: None)
+
+
+def run(*words: object) -> int:
+    return shell.run([str(word) for word in words])
+
+
+@pytest.mark.usefixtures("canned")
+@pytest.mark.parametrize("command", ["ledger", "fly", "trim"])
+def test_text_and_json_of_every_question(
+    project: Path, command: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(command, project) == cli.DONE
+    text = capsys.readouterr()
+    assert "Fieldfare (invented)" in text.out and text.err == ""
+    assert "\x1b" not in text.out
+    assert run(command, project, "--json") == cli.DONE
+    assert json.loads(capsys.readouterr().out)["rocket"] == "Fieldfare"
+
+
+@pytest.mark.usefixtures("canned")
+def test_one_row_as_text_and_as_json(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("ledger", project, "--why", "too_early") == cli.DONE
+    assert "What helps" in capsys.readouterr().out
+    assert run("ledger", project, "--why", "too_early", "--json") == cli.DONE
+    assert json.loads(capsys.readouterr().out)["key"] == "too_early"
+
+
+@pytest.mark.usefixtures("canned")
+def test_a_row_that_is_not_there(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("ledger", project, "--why", "too_erly") == cli.BAD_INPUT
+    out = capsys.readouterr()
+    assert out.out == ""
+    assert "did you mean too_early?" in out.err
+
+
+@pytest.mark.usefixtures("canned")
+def test_the_exit_code_speaks_only_when_asked(project: Path) -> None:
+    assert run("ledger", project) == cli.DONE
+    assert run("ledger", project, "--check") == cli.CHECKED["fails"] == 4
+    assert len(set(cli.CHECKED.values())) == 4
+
+
+@pytest.mark.usefixtures("canned")
+def test_a_plan_that_is_not_there(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("fly", project, "--plan", "clam") == cli.BAD_INPUT
+    assert "did you mean calm?" in capsys.readouterr().err
+
+
+@pytest.mark.usefixtures("canned")
+def test_history_is_saved(project: Path, tmp_path: Path) -> None:
+    assert run("fly", project, "--csv", tmp_path / "h.csv") == cli.DONE
+    assert (tmp_path / "h.csv").read_text().startswith("time_s,height_m")
+
+
+@pytest.mark.usefixtures("canned")
+def test_a_place_that_cannot_be_written(
+    project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("fly", project, "--csv", tmp_path / "no" / "h.csv") == cli.BAD_INPUT
+    assert "make the folder first" in capsys.readouterr().err
+
+
+def test_faults_of_a_project_are_one_block_each(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "broken"
+    write_demo(folder)
+    rocket = folder / "rocket.toml"
+    text = rocket.read_text()
+    line = next(i for i, row in enumerate(text.splitlines(), 1) if row.startswith("mass ="))
+    rows = text.splitlines()
+    rows[line - 1] = 'mass = "12,5 oz"'
+    rocket.write_text("\n".join(rows))
+    assert run("ledger", folder) == cli.BAD_INPUT
+    shown = capsys.readouterr()
+    assert shown.out == ""
+    assert f"rocket.toml line {line}, " in shown.err
+    for word in ("found     ", "expected  ", "do        ", "12,5"):
+        assert word in shown.err
+    assert "Traceback" not in shown.err
+    assert run("ledger", folder, "--json") == cli.BAD_INPUT
+    fault = json.loads(capsys.readouterr().out)["faults"][0]
+    assert set(fault) == {"file", "line", "key", "found", "expected", "advice"}
+    assert fault["line"] == line
+
+
+def test_an_unexpected_error_is_a_sentence_and_a_file(
+    project: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    def burst(*_: object, **__: object) -> None:
+        raise RuntimeError("bang")
+
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path))
+    monkeypatch.setattr(interface, "load", burst)
+    assert run("fly", project) == cli.UNEXPECTED
+    shown = capsys.readouterr()
+    assert "RuntimeError: bang" in shown.err and "Traceback" not in shown.err
+    (trace,) = (tmp_path / "goodflight").iterdir()
+    assert str(trace) in shown.err and "Traceback" in trace.read_text()
+
+
+def test_ctrl_c_is_quiet(
+    project: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def stop(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(interface, "load", stop)
+    assert run("fly", project) == cli.STOPPED
+    assert capsys.readouterr().err.strip() == ""
+
+
+def test_usage_errors_end_with_2(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("ledger") == cli.BAD_INPUT
+    assert run("ledger", "x", "--draws", "0") == cli.BAD_INPUT
+    assert run("fly", "x", "--units", "furlongs") == cli.BAD_INPUT
+    assert "Traceback" not in capsys.readouterr().err
+
+
+def test_drawing(project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("draw", project, "-o", tmp_path / "d.svg", "--json") == cli.DONE
+    assert json.loads(capsys.readouterr().out)["file"].endswith("d.svg")
+    assert (tmp_path / "d.svg").read_text().startswith("<svg")
+
+
+def test_progress_says_nothing_when_quick(capsys: pytest.CaptureFixture[str]) -> None:
+    with progress.working("counting"):
+        pass
+    assert capsys.readouterr().err == ""
+
+
+def test_progress_speaks_when_it_takes_long(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    import time
+
+    monkeypatch.setattr(progress, "PATIENCE_S", 0.0)
+    with progress.working("counting"):
+        time.sleep(0.2)
+    assert "counting" in capsys.readouterr().err
+
+
+def test_help_needs_no_numbers_library() -> None:
+    """The help is quick because numpy, numba and rich stay unloaded."""
+    code = (
+        "import sys\nfrom goodflight.cli import shell\n"
+        "assert shell.run(['--help']) == 0\n"
+        "heavy = {'numpy', 'numba', 'scipy', 'rich', 'pydantic', 'shapely'} & set(sys.modules)\n"
+        "sys.exit(str(sorted(heavy)) if heavy else 0)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    for name in app.commands:
+        assert name in done.stdout
+
+
+def test_every_command_has_help_and_short_words() -> None:
+    for name, command in app.commands.items():
+        assert command.help, name
+        for parameter in command.params:
+            if isinstance(parameter, click.Option):
+                assert parameter.help, f"{name} {parameter.name}"

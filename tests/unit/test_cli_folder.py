@@ -1,0 +1,114 @@
+"""Commands about the folder: new, demo, versions, restore."""
+
+import io
+from pathlib import Path
+
+import pytest
+
+import sample_results as sample
+from goodflight import cli, interface
+from goodflight.cli import shell, study_commands
+from goodflight.project import load
+
+
+def run(*words: object) -> int:
+    return shell.run([str(word) for word in words])
+
+
+def answers(tmp_path: Path, text: str) -> Path:
+    file = tmp_path / "answers.toml"
+    file.write_text(text)
+    return file
+
+
+def test_new_with_defaults_makes_a_project_that_loads(tmp_path: Path) -> None:
+    assert run("new", tmp_path / "heron", "--defaults") == cli.DONE
+    assert load(tmp_path / "heron").plans
+
+
+def test_new_with_answers(tmp_path: Path) -> None:
+    file = answers(tmp_path, 'name = "Heron"\nmass = "1.2 kg measured"\n')
+    assert run("new", tmp_path / "heron", "--answers", file) == cli.DONE
+    assert load(tmp_path / "heron").rocket().name == "Heron"
+
+
+def test_new_from_a_pipe(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO("Heron\n\n\n"))
+    assert run("new", tmp_path / "heron") == cli.DONE
+    assert load(tmp_path / "heron").rocket().name == "Heron"
+
+
+def test_new_names_every_bad_answer_at_once(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = answers(tmp_path, 'mass = "12,5 oz"\ndiametr = "79 mm"\nrail = 2.4\n')
+    assert run("new", tmp_path / "heron", "--answers", file) == cli.BAD_INPUT
+    shown = capsys.readouterr().err
+    for words in ("3 faults", "did you mean diameter?", "12,5 oz", "answers.toml, rail"):
+        assert words in shown
+    assert not (tmp_path / "heron").exists()
+
+
+@pytest.mark.parametrize("text", ["mass = ", 'mass = "3 kg" "x"', "\x00"])
+def test_new_with_a_file_that_is_no_toml(tmp_path: Path, text: str) -> None:
+    assert run("new", tmp_path / "heron", "--answers", answers(tmp_path, text)) == cli.BAD_INPUT
+    assert run("new", tmp_path / "heron", "--answers", tmp_path / "none.toml") == cli.BAD_INPUT
+
+
+def test_new_refuses_a_rocket_that_cannot_be(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = answers(tmp_path, 'inner_diameter = "90 mm"\n')
+    assert run("new", tmp_path / "heron", "--answers", file) == cli.BAD_INPUT
+    assert "inner_diameter" in capsys.readouterr().err
+
+
+def test_new_never_writes_into_a_folder_with_something_in_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "notes.txt").write_text("mine")
+    assert run("new", tmp_path, "--defaults") == cli.BAD_INPUT
+    assert "a new or empty folder" in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["notes.txt"]
+
+
+def test_the_list_of_questions_is_an_answers_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("new", tmp_path / "heron", "--list") == cli.DONE
+    file = answers(tmp_path, capsys.readouterr().out)
+    assert run("new", tmp_path / "heron", "--answers", file) == cli.DONE
+
+
+def test_demo_writes_once_and_shows_the_ledger(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(interface, "ledger", lambda *_, **__: sample.ledger())
+    monkeypatch.setattr(study_commands, "ready_kernel", lambda: None)
+    assert run("demo", tmp_path / "d") == cli.DONE
+    first = capsys.readouterr()
+    assert "demo project written" in first.err and "Ledger: " in first.out
+    before = (tmp_path / "d" / "rocket.toml").read_text() + "# mine\n"
+    (tmp_path / "d" / "rocket.toml").write_text(before)
+    assert run("demo", tmp_path / "d") == cli.DONE
+    assert "already there" in capsys.readouterr().err
+    assert (tmp_path / "d" / "rocket.toml").read_text() == before
+
+
+def test_versions_and_restore(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    from goodflight.project.saving import write_files
+
+    folder = tmp_path / "heron"
+    run("new", folder, "--defaults")
+    capsys.readouterr()
+    assert run("versions", folder) == cli.DONE
+    assert "No earlier versions" in capsys.readouterr().out
+    project = load(folder)
+    first = project.texts["plans.toml"]
+    write_files(project, {"plans.toml": first + "\n# a note\n"})
+    assert run("versions", folder) == cli.DONE
+    assert "plans.toml  version 1" in capsys.readouterr().out
+    assert run("restore", folder, "plans.toml", "1") == cli.DONE
+    assert load(folder).texts["plans.toml"] == first
+    assert run("restore", folder, "plans.toml", "9") == cli.BAD_INPUT
+    assert "no version 9" in capsys.readouterr().err

@@ -1,0 +1,71 @@
+"""JSON and CSV: field names with units, plain numbers, null for what is not known."""
+
+import json
+
+import numpy as np
+
+import sample_results as sample
+from goodflight.outputs import json_, json_fields
+from goodflight.outputs.csv_ import history_csv
+
+RECORDS = {
+    "ledger": json_.ledger_record(sample.ledger()),
+    "fly": json_.flight_record(sample.flight()),
+    "trim": json_.trim_record(sample.trim()),
+    "draw": json_.layout_record(sample.layout()),
+}
+
+
+def test_every_record_is_valid_json_without_nan() -> None:
+    for record in RECORDS.values():
+        text = json_.to_json(record)
+        assert json.loads(text)
+        assert "NaN" not in text and "Infinity" not in text
+
+
+def test_numbers_that_are_not_finite_become_null() -> None:
+    text = json_.to_json({"a": float("nan"), "b": [np.float64(np.inf)], "c": np.int64(3)})
+    assert json.loads(text) == {"a": None, "b": [None], "c": 3}
+
+
+def test_a_ledger_row_has_the_fields_others_build_on() -> None:
+    row = RECORDS["ledger"]["rows"][0]
+    wanted = {"key", "phase", "chance", "low", "high", "margin", "driver", "remedies", "state"}
+    assert wanted <= set(row)
+    assert row["driver"] == "wind"
+    assert {row["state"] for row in RECORDS["ledger"]["rows"]} == {
+        "ok", "watch", "fails", "unknown",
+    }  # fmt: skip
+
+
+def test_an_unknown_row_has_no_chance() -> None:
+    row = next(row for row in RECORDS["ledger"]["rows"] if row["state"] == "unknown")
+    assert row["chance"] is None and row["demand_5_50_95"] is None
+    assert row["spoken"] == "not known"
+
+
+def test_every_field_is_documented_and_no_documented_field_is_missing() -> None:
+    for command, record in RECORDS.items():
+        listed = json_fields.FIELDS[command]
+        found = set(record) - (set(sample.flight().figures) if command == "fly" else set())
+        assert found == set(listed), command
+    for name, part in (
+        ("row", RECORDS["ledger"]["rows"][0]),
+        ("remedy", RECORDS["ledger"]["rows"][0]["remedies"][0]),
+        ("trim row", RECORDS["trim"]["rows"][0]),
+        ("part", RECORDS["draw"]["parts"][0]),
+    ):
+        assert set(part) == set(json_fields.FIELDS[name]), name
+
+
+def test_flight_figures_stand_at_the_top_level_in_si() -> None:
+    assert RECORDS["fly"]["apogee_m"] == 577.0
+    assert RECORDS["fly"]["rail_exit_m_s"] == 19.9
+    assert RECORDS["fly"]["main_opening_m_s"] is None
+
+
+def test_history_as_csv() -> None:
+    lines = history_csv(sample.flight()).splitlines()
+    assert lines[0] == "time_s,height_m,speed_m_s"
+    assert lines[2] == "2,4,4"
+    assert len(lines) == 7

@@ -1,0 +1,84 @@
+"""The package has six rooms in one direction; each may use only the rooms above it.
+
+quantity -> physics -> project -> studies -> outputs -> page, cli. Physics knows nothing of
+quantities, outputs see only quantities and what studies hand back, a view never sees physics.
+"""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+SOURCE = Path(__file__).resolve().parents[2] / "src" / "goodflight"
+LONGEST_MODULE = 400  # lines; at 150 a module is of good size
+
+ALLOWED = {
+    "quantity": set(),
+    "physics": set(),
+    "project": {"quantity", "physics"},
+    "studies": {"quantity", "physics", "project"},
+    "outputs": {"quantity", "studies"},
+    "page": {"quantity", "project", "studies", "outputs", "interface"},
+    "cli": {"quantity", "project", "studies", "outputs", "page", "interface"},
+    "interface": {"project", "studies"},
+    "__main__": {"cli"},
+    "__init__": {"interface"},
+}
+# the command line may ask whether the kernel is compiled, to show progress before it is
+EXCEPTIONS = {("cli/progress.py", "physics")}
+
+DATA = {"project/demo.py"}  # the texts of the demo project, no logic
+
+MODULES = sorted(SOURCE.rglob("*.py"))
+
+
+def room_of(path: Path) -> str:
+    return path.relative_to(SOURCE).parts[0].removesuffix(".py")
+
+
+def imported_rooms(text: str, folders: tuple[str, ...]) -> Iterator[str]:
+    package = ["goodflight", *folders]
+    for node in ast.walk(ast.parse(text)):
+        names: list[str] = []
+        if isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) + 1 - node.level] if node.level else []
+            start = ".".join([*base, node.module] if node.module else base)
+            names = [start]
+            if start == "goodflight":
+                names = [f"goodflight.{alias.name}" for alias in node.names]
+        for name in names:
+            words = name.split(".")
+            if words[0] == "goodflight" and len(words) > 1 and not words[1].startswith("__"):
+                yield words[1]
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(SOURCE)))
+def test_imports_point_one_way(path: Path) -> None:
+    room = room_of(path)
+    place = path.relative_to(SOURCE)
+    relative = place.as_posix()
+    found = set(imported_rooms(path.read_text(encoding="utf-8"), place.parts[:-1])) - {room}
+    surplus = {other for other in found - ALLOWED[room] if (relative, other) not in EXCEPTIONS}
+    assert not surplus, f"{relative} is in {room} and may not import {sorted(surplus)}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(SOURCE)))
+def test_modules_stay_small(path: Path) -> None:
+    lines = len(path.read_text(encoding="utf-8").splitlines())
+    if path.relative_to(SOURCE).as_posix() in DATA:
+        pytest.skip("holds data only")
+    assert lines <= LONGEST_MODULE, f"{lines} lines; split it by subject"
+
+
+def test_the_walk_sees_every_way_to_import() -> None:
+    text = (
+        "from ..physics import air\n"
+        "def inside():\n    import goodflight.cli\n"
+        "from goodflight import page, __version__\n"
+        "from goodflight.studies.results import Row\n"
+        "import numpy\n"
+    )
+    assert set(imported_rooms(text, ("outputs",))) == {"physics", "cli", "page", "studies"}
