@@ -1,0 +1,166 @@
+"""What pulls a joint open before it should, what holds it, and the window between.
+
+In the coast the heavier-dragged part lags and pulls; air trapped at pad pressure pushes as the
+rocket climbs. Friction or nylon pins hold; the charge must still win. Left out: bending of the
+joint in flight, swelling with moisture.
+"""
+
+from dataclasses import dataclass
+from math import pi
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+Values = NDArray[np.float64] | float
+Array = NDArray[np.float64]
+
+INCH_M: Final = 0.0254
+NYLON_SHEAR_PA: Final = 54e6  # nylon fastener data sheet, seen
+# thread -> diameter at the root of the thread [m]; unified thread tables, memory
+PIN_ROOTS_M: Final[dict[str, float]] = {
+    "#2-56": 0.0641 * INCH_M,
+    "#4-40": 0.0813 * INCH_M,
+    "#6-32": 0.0997 * INCH_M,
+}
+
+
+def pin_force_n(thread: str, count: int, shear_pa: float = NYLON_SHEAR_PA) -> float:
+    """Force that shears the nylon pins of a joint.
+
+    F = count x shear strength x root area, each pin cut once.
+
+    Parameters
+        thread : str - "#2-56", "#4-40" or "#6-32". [-]
+        count : int - pins in the joint. [-]
+        shear_pa : float - shear strength of the nylon. [Pa]
+    Returns
+        force : float - to shear them all. [N]
+    Raises
+        ValueError - thread not in the list
+    Validity
+        Sharp edges close together; hobby tests scatter by a fifth, cut-off edges of cardboard
+        raise it. Nylon gets tougher when moist, brittle in the cold.
+    Source
+        Shear strength: fastener data sheet, seen; root diameters: memory.
+    Example
+        >>> round(pin_force_n("#2-56", 2))
+        225
+    """
+    if thread not in PIN_ROOTS_M:
+        raise ValueError(
+            f"pin thread '{thread}' is not known; allowed are {', '.join(PIN_ROOTS_M)}."
+        )
+    return count * shear_pa * pi / 4.0 * PIN_ROOTS_M[thread] ** 2
+
+
+def drag_separation_n(
+    fore_kg: Values, aft_kg: Values, fore_drag_n: Values, aft_drag_n: Values
+) -> Array:
+    """Pull in a joint while coasting, from unequal drag to mass.
+
+    Both parts slow down together: T = (m_f D_a - m_a D_f)/(m_f + m_a); gravity cancels.
+
+    Parameters
+        fore_kg : float or array - mass ahead of the joint. [kg]
+        aft_kg : float or array - mass behind it, motor case included. [kg]
+        fore_drag_n : float or array - drag of the forward part. [N]
+        aft_drag_n : float or array - drag of the aft part, fins and base included. [N]
+    Returns
+        pull : array - above zero opens the joint, below zero closes it. [N]
+    Raises
+        nothing
+    Validity
+        Rigid parts, no spin; greatest just after burnout.
+    Source
+        Force balance; derived.
+    Example
+        >>> round(float(drag_separation_n(0.6, 1.0, 12.0, 48.0)), 9)
+        10.5
+    """
+    fore, aft = np.asarray(fore_kg, dtype=np.float64), np.asarray(aft_kg, dtype=np.float64)
+    return np.asarray((fore * aft_drag_n - aft * fore_drag_n) / (fore + aft))
+
+
+def trapped_air_n(sealed_pa: Values, outside_pa: Values, bore_m: Values) -> Array:
+    """Push of air sealed into a bay at the pad when the air outside has thinned.
+
+    F = (p_sealed - p_outside) pi/4 D^2.
+
+    Parameters
+        sealed_pa : float or array - pressure when the bay was closed. [Pa]
+        outside_pa : float or array - pressure at the height. [Pa]
+        bore_m : float or array - of the joint. [m]
+    Returns
+        force : array - above zero opens the joint. [N]
+    Raises
+        nothing
+    Validity
+        A tight bay at even temperature; sun on a closed bay adds 0.3 kPa per kelvin.
+    Source
+        Definition.
+    Example
+        >>> round(float(trapped_air_n(101325.0, 89875.0, 0.066)))
+        39
+    """
+    area = pi / 4.0 * np.asarray(bore_m, dtype=np.float64) ** 2
+    return np.asarray((np.asarray(sealed_pa) - outside_pa) * area)
+
+
+@dataclass(frozen=True, eq=False)
+class JointWindow:
+    """Least and most pull that a joint may need to come apart, one entry per draw."""
+
+    least_n: Array
+    most_n: Array
+
+    @property
+    def open(self) -> NDArray[np.bool_]:
+        """Where there is any right pull at all."""
+        return np.asarray(self.least_n < self.most_n)
+
+
+def joint_window(
+    drag_pull_n: Values,
+    air_push_n: Values,
+    hanging_kg: Values,
+    charge_push_n: Values,
+    *,
+    hold_factor: float = 1.5,
+    charge_factor: float = 1.5,
+    gravity_m_s2: float = 9.80665,
+) -> JointWindow:
+    """The pull force a joint should need, to be set with tape and a luggage scale.
+
+    Least: what tries to open it too early (drag and trapped air together, or the weight of the
+    part that hangs from it when carried), times a factor. Most: what the charge can push over a
+    factor.
+
+    Parameters
+        drag_pull_n : float or array - greatest drag separation pull. [N]
+        air_push_n : float or array - trapped air at the top, 0 if vented. [N]
+        hanging_kg : float or array - part that hangs from the joint in handling. [kg]
+        charge_push_n : float or array - push of the charge with heat loss and leak. [N]
+        hold_factor : float - on the least pull. [-]
+        charge_factor : float - on the most. [-]
+        gravity_m_s2 : float - local gravity. [m/s2]
+    Returns
+        window : JointWindow - least and most pull, arrays. [N]
+    Raises
+        nothing
+    Validity
+        least above most means there is no right pull: vent the bay, change the charge.
+    Source
+        Charge at 1.5 to 2 times pins and friction; joint holds the hanging part: common practice,
+        no source.
+    Example
+        >>> window = joint_window(10.0, 0.0, 1.1, 300.0)
+        >>> round(float(window.least_n), 1), round(float(window.most_n), 1)
+        (16.2, 200.0)
+    """
+    flight = np.maximum(np.asarray(drag_pull_n, dtype=np.float64) + air_push_n, 0.0)
+    carried = np.asarray(hanging_kg, dtype=np.float64) * gravity_m_s2
+    least = hold_factor * np.maximum(flight, carried)
+    most = np.asarray(charge_push_n, dtype=np.float64) / charge_factor
+    shape = np.broadcast_shapes(least.shape, most.shape)
+    return JointWindow(np.broadcast_to(least, shape), np.broadcast_to(most, shape))
