@@ -1,0 +1,48 @@
+"""Packed length, slit of the tube's edge: hand sums.
+
+Densities: 12 lb/ft3 = 192 kg/m3 (common practice, no source), 30 and 45 lb/ft3 (trade page, seen).
+"""
+
+from math import pi
+
+import numpy as np
+import pytest
+
+from goodflight.physics.recovery import packing, zipper
+
+POUND_PER_FOOT3 = 0.45359237 / 0.3048**3
+
+
+def test_densities_in_the_units_they_were_seen_in() -> None:
+    """Rounded to whole kg/m3 when they were written down."""
+    assert packing.PACK_METHODS["pressed"].low_kg_m3 == pytest.approx(30 * POUND_PER_FOOT3, abs=0.6)
+    assert packing.PACK_METHODS["hard"].low_kg_m3 == pytest.approx(45 * POUND_PER_FOOT3, abs=0.6)
+    loose = packing.PACK_METHODS["loose"]
+    assert loose.low_kg_m3 < packing.DEFAULT_DENSITY_KG_M3 < loose.high_kg_m3
+    default = packing.DEFAULT_DENSITY_KG_M3
+    assert default == pytest.approx(12 * POUND_PER_FOOT3, rel=0.02)
+    for method in packing.PACK_METHODS.values():
+        assert method.low_kg_m3 <= method.high_kg_m3 < packing.NYLON_KG_M3
+
+
+def test_needed_length() -> None:
+    """0.19 kg loose is one litre; in 76 mm tube 220.4 mm, plus one calibre 296.4 mm."""
+    volume = packing.packed_volume_m3(0.19)
+    assert float(volume) == pytest.approx(0.001)
+    assert float(packing.packed_length_m(volume, 0.076)) == pytest.approx(0.2204, abs=5e-5)
+    halves = [np.array([0.0005, 0.001]), 0.0005]
+    needed = packing.needed_length_m(halves, 0.076)
+    area = pi / 4 * 0.076**2
+    assert needed.tolist() == pytest.approx([0.001 / area + 0.076, 0.0015 / area + 0.076])
+
+
+def test_slit_energy() -> None:
+    """10 kJ/m2 and 1.6 mm: 16 J per metre of slit, 1.6 J per 100 mm (derived)."""
+    assert float(zipper.slit_length_m(16.0, 0.0016)) == pytest.approx(1.0)
+    assert zipper.slit_length_m(np.array([1.6, 0.0]), 0.0016).tolist() == pytest.approx([0.1, 0.0])
+
+
+def test_slit_start() -> None:
+    """20 MPa x 1.5 mm x 14 mm = 420 N; twice the webbing, twice the load."""
+    found = zipper.slit_start_n(0.0015, np.array([0.014, 0.028]))
+    assert found.tolist() == pytest.approx([420.0, 840.0])
