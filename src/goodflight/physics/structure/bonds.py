@@ -1,0 +1,130 @@
+"""Glue joints that carry the flight: fin roots, thrust rings, bulkheads with anchors.
+
+Loads are spread evenly over each joint, which real joints do not do; strengths below are means of
+scattered sources. Left out: peel at the ends, creep, heat (see cure for the glue itself).
+"""
+
+from math import pi
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+Values = NDArray[np.float64] | float
+Array = NDArray[np.float64]
+
+# what gives way first, not the glue
+KRAFT_PLY_PA: Final = 0.45e6  # plies of a paper tube pulled apart, 0.3 to 0.6; memory
+PLY_ROLLING_SHEAR_PA: Final = 2.5e6  # birch plywood in its plane, 2 to 3; memory
+EPOXY_GLASS_PA: Final = 14e6  # lap shear on sanded glass laminate, 10 to 18; memory
+
+
+def fin_bond_stress_pa(
+    moment_nm: Values, root_chord_m: Values, thickness_m: Values, fillet_radius_m: Values
+) -> Array:
+    """Pull on the body's skin under a fin's fillets, for a fin glued on the surface.
+
+    The fillets of both sides work as a couple, r wide and t + r apart:
+    stress = M / ((t + r) c r).
+
+    Parameters
+        moment_nm : float or array - bending moment at the root. [N m]
+        root_chord_m : float or array - glued length. [m]
+        thickness_m : float or array - of the fin. [m]
+        fillet_radius_m : float or array - of the fillet. [m]
+    Returns
+        stress : array - square to the skin, to compare with the weakest layer. [Pa]
+    Raises
+        nothing
+    Validity
+        Without a tab. A tab to the motor tube carries most of the moment: see tab_bond_stress_pa.
+    Source
+        Moment balance; derived.
+    Example
+        >>> round(float(fin_bond_stress_pa(0.78, 0.15, 0.004, 0.010)) / 1e3)
+        37
+    """
+    arm = np.asarray(thickness_m, dtype=np.float64) + fillet_radius_m
+    return np.asarray(np.asarray(moment_nm) / (arm * root_chord_m * fillet_radius_m))
+
+
+def tab_bond_stress_pa(
+    moment_nm: Values, tab_length_m: Values, tab_depth_m: Values, fillet_radius_m: Values
+) -> Array:
+    """Pull on the glue at the foot of a fin tab, for a fin set through the wall.
+
+    Skin and motor tube hold the tab at both ends of its depth: force M/d at the foot, taken by the
+    fillets there: stress = M / (d l r).
+
+    Parameters
+        moment_nm : float or array - bending moment at the root. [N m]
+        tab_length_m : float or array - glued length l. [m]
+        tab_depth_m : float or array - from skin to motor tube d. [m]
+        fillet_radius_m : float or array - of the inner fillet r. [m]
+    Returns
+        stress : array - sideways at the foot. [Pa]
+    Raises
+        nothing
+    Validity
+        Rings fore and aft of the tab carry part of it: safe side.
+    Source
+        Moment balance; derived.
+    Example
+        >>> round(float(tab_bond_stress_pa(0.78, 0.12, 0.019, 0.006)) / 1e3)
+        57
+    """
+    depth = np.asarray(tab_depth_m, dtype=np.float64)
+    return np.asarray(np.asarray(moment_nm) / (depth * tab_length_m * fillet_radius_m))
+
+
+def ring_bond_stress_pa(
+    force_n: Values, diameter_m: Values, glued_width_m: Values, count: Values = 1.0
+) -> Array:
+    """Shear in the glue line of thrust rings or a bulkhead.
+
+    stress = F / (count x pi D x width).
+
+    Parameters
+        force_n : float or array - thrust, or pull of the cord. [N]
+        diameter_m : float or array - of the glue line: tube bore, or motor tube outside. [m]
+        glued_width_m : float or array - along the axis: thickness plus the feet of fillets. [m]
+        count : float or array - rings that share it. [-]
+    Returns
+        stress : array - shear. [Pa]
+    Raises
+        nothing
+    Validity
+        Even share; the foremost ring takes more: allow a factor 2.
+    Source
+        Definition; derived.
+    Example
+        >>> round(float(ring_bond_stress_pa(205.0, 0.076, 0.008, 1)) / 1e3)
+        107
+    """
+    area = np.asarray(count) * pi * np.asarray(diameter_m, dtype=np.float64) * glued_width_m
+    return np.asarray(np.asarray(force_n) / area)
+
+
+def anchor_stress_pa(force_n: Values, washer_diameter_m: Values, thickness_m: Values) -> Array:
+    """Shear in a bulkhead round the washer of an eyebolt or one leg of a U-bolt.
+
+    stress = F / (pi d t).
+
+    Parameters
+        force_n : float or array - pull on this washer. [N]
+        washer_diameter_m : float or array - outside. [m]
+        thickness_m : float or array - of the bulkhead. [m]
+    Returns
+        stress : array - punching shear. [Pa]
+    Raises
+        nothing
+    Validity
+        Thin plates bend before they punch; see the sheet's bending strength.
+    Source
+        Definition; derived.
+    Example
+        >>> round(float(anchor_stress_pa(500.0, 0.012, 0.004)) / 1e6, 2)
+        3.32
+    """
+    area = pi * np.asarray(washer_diameter_m, dtype=np.float64) * thickness_m
+    return np.asarray(np.asarray(force_n) / area)
