@@ -38,8 +38,8 @@ def guide_angle(layout: Layout) -> float:
     return min(gaps, key=lambda gap: abs(gap - math.pi))
 
 
-def draw_end(sheet: Sheet, centre: Point, scale: float, layout: Layout, units: str) -> None:
-    """The view, with the body's diameter and the span written beneath."""
+def draw_end(sheet: Sheet, centre: Point, scale: float, layout: Layout, units: str) -> float:
+    """The view, with the body's diameter and the span written beneath; returns its lower end."""
 
     def at(angle: float, radius_m: float, across_m: float = 0.0) -> Point:
         sine, cosine = math.sin(angle), math.cos(angle)
@@ -71,11 +71,13 @@ def draw_end(sheet: Sheet, centre: Point, scale: float, layout: Layout, units: s
         rail = [(near, -slot * 1.7), (near, -half), (near + deep, -half), (near + deep, half),
                 (near, half), (near, slot * 1.7)]  # fmt: skip
         sheet.shape([at(angle, r, a) for r, a in rail], "ink thin", close=False)
-    low = centre[1] + max(reach, radius + RAIL_M + layout.guide_height_m) * scale
-    span = 2 * reach if any(len(f.angles_rad) % 2 == 0 for f in layout.fins) else None
+    rail_low = radius + RAIL_M + layout.guide_height_m if layout.guides_m else 0.0
+    low = centre[1] + max(reach, rail_low) * scale
     words = f"body {small(layout.diameter_m, units, 3)}"
-    words += (
-        f", span {small(span, units, 3)}" if span else f", fin tips {small(reach, units, 3)} out"
-    )
+    if any(len(fins.angles_rad) % 2 == 0 for fins in layout.fins):
+        words += f", span {small(2 * reach, units, 3)}"
+    elif layout.fins:
+        words += f", fin tips {small(reach, units, 3)} out"
     sheet.text("From the tail", (centre[0], low + 22), 12, "middle", "strong")
     sheet.text(words, (centre[0], low + 38), 12, "middle", "mono")
+    return low + 42

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from goodflight.outputs.drawing_ink import Anchor, Box, Point, Sheet, text_box
+from goodflight.outputs.drawing_ink import Anchor, Box, Point, Sheet, text_box, text_width
 from goodflight.outputs.drawing_side import Side
 from goodflight.quantity import show
 from goodflight.studies.layout import Layout, Mark
@@ -37,7 +37,9 @@ def draw_scale(sheet: Sheet, view: Side, length_m: float, level: float, units: s
             x = view.x(i * step)
             sheet.line((x, level), (x, level + size), "ink hair")
             if step == steps[1]:
-                sheet.text(small(i * step, units), (x, level + 21), 10.5, "middle", "mono soft")
+                number = small(i * step, units)
+                number = number.rstrip("0").rstrip(".") if "." in number else number
+                sheet.text(number, (x, level + 21), 10.5, "middle", "mono soft")
     sheet.walls.append(Box(view.x(0), level - 1, view.x(length_m), level + 9))
 
 
@@ -48,7 +50,6 @@ def draw_balance(sheet: Sheet, view: Side, layout: Layout, level: float, units: 
     _plumb(sheet, view, layout.cg_liftoff, level, HANG, "ink thin")
     cg, empty, cp = (view.x(m.station_m) for m in (layout.cg_liftoff, layout.cg_burnout, layout.cp))
     foot = level + HANG + 24
-    unstable = layout.cp.station_m < layout.cg_liftoff.station_m
     for x in (cg, cp):
         sheet.line((x, foot - 6), (x, foot + 32), "fine hair")
     sheet.line((empty, level + HANG - 14), (empty, foot + 32), "fine hair dots")
@@ -58,7 +59,7 @@ def draw_balance(sheet: Sheet, view: Side, layout: Layout, level: float, units: 
     ):
         length = small(layout.cp.station_m - start.station_m, units)
         text = f"{show(margin_cal, 'calibre', units, 3)} = {length} {words}"
-        _margin(sheet, (view.x(start.station_m), cp), y, text, unstable)
+        _margin(sheet, (view.x(start.station_m), cp), y, text, margin_cal < 0)
     side = -1 if cg < cp else 1
     strings = min(cg, empty) - 12 if side < 0 else max(cg, empty) + 12
     y = level + HANG + 8
@@ -136,12 +137,16 @@ def _margin(
     sheet.items.append(f'{line}{colour}class="{style}"/>')
     for x in (left, right):
         sheet.line((x - 3, level + 3), (x + 3, level - 3), "ink thin")
-    wide = len(words) * 12 * 0.6
-    aft, fore = right + 10 + wide / 2, left - 10 - wide / 2
-    places = [(aft, level + 4), (fore, level + 4), ((left + right) / 2, level + 15)]
-    if aft + wide / 2 > sheet.width - 40:
-        places = places[1:]
-    sheet.free_text(words, places, 12)
+    half = text_width(words, 12) / 2
+    centre = (left + right) / 2
+    inner = min(max(centre, SIDE_LIMIT + half), sheet.width - SIDE_LIMIT - half)
+    places = [(right + 10 + half, level + 4), (left - 10 - half, level + 4), (inner, level + 15)]
+    inside = [
+        place
+        for place in places
+        if place[0] - half >= SIDE_LIMIT and place[0] + half <= sheet.width - SIDE_LIMIT
+    ]
+    sheet.free_text(words, inside, 12)
 
 
 def draw_lengths(

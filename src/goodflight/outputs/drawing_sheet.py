@@ -4,12 +4,13 @@ import string
 from collections.abc import Sequence
 
 from goodflight.outputs.drawing_ink import Box, Sheet, text_width
-from goodflight.outputs.drawing_marks import SMALL_UNIT, small
+from goodflight.outputs.drawing_marks import small
 from goodflight.outputs.drawing_side import Item
 from goodflight.outputs.words import CAUTION, knowledge
 from goodflight.quantity import show
 from goodflight.studies.layout import Layout
 
+LONG_UNIT = {"metric": "mm", "imperial": "inches"}
 ROW = 19.0
 EDGE = 14.0  # outer border
 FRAME = 30.0  # inner border
@@ -92,7 +93,7 @@ def draw_key(sheet: Sheet, corner: tuple[float, float], units: str) -> None:
         sheet.known_line((box.left, y + 4), box.right - box.left, known)
         x = box.right + 16
     sheet.text(
-        f"lengths in {SMALL_UNIT[units]}, stations from the nose tip", (corner[0], y + 22), 12,
+        f"lengths in {LONG_UNIT[units]}, stations from the nose tip", (corner[0], y + 22), 12,
         "start", "soft",
     )  # fmt: skip
 

@@ -68,13 +68,13 @@ def drawing_sheet(layout: Layout, units: str = "metric", shape: Shape = "wide") 
     end_scale = min(scale, END_REACH / reach)
     if wide:
         centre = (right - END_REACH - 8, max(view.axis, 60 + reach * end_scale))
-        draw_end(sheet, centre, end_scale, layout, units)
-        sheet.height = _lower_wide(sheet, layout, units, low + 20)
+        end_low = draw_end(sheet, centre, end_scale, layout, units)
+        sheet.height = _lower_wide(sheet, layout, units, max(low + 20, end_low + 30))
     else:
         end_scale = 0.6 * END_REACH / reach
         centre = (sheet.width / 2, low + 20 + reach * end_scale)
-        draw_end(sheet, centre, end_scale, layout, units)
-        sheet.height = _lower_narrow(sheet, layout, units, centre[1] + reach * end_scale + 80)
+        end_low = draw_end(sheet, centre, end_scale, layout, units)
+        sheet.height = _lower_narrow(sheet, layout, units, end_low + 40)
     draw_frame(sheet)
     return sheet
 

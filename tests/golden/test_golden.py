@@ -1,0 +1,53 @@
+"""Regression: the readable outputs of hand-made results, compared with kept files.
+
+`RENEW_GOLDEN=1 pytest tests/golden` writes them anew; read the difference before committing it.
+On a failure what was made stands beside what was wanted, with `.actual` at its end.
+"""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+import sample_results as sample
+from goodflight.outputs import json_
+from goodflight.outputs.csv_ import history_csv
+from goodflight.outputs.drawing_svg import drawing_svg
+from goodflight.outputs.sheet_text import Terminal
+from goodflight.outputs.terminal import ledger_text
+from goodflight.outputs.terminal_flight import flight_text, trim_text
+from goodflight.outputs.terminal_why import why_text
+
+KEPT = Path(__file__).parent / "kept"
+
+MADE: dict[str, Callable[[], str]] = {
+    "ledger.txt": lambda: ledger_text(sample.ledger()),
+    "ledger_46_columns.txt": lambda: ledger_text(sample.ledger(), Terminal(width=46)),
+    "ledger_ascii.txt": lambda: ledger_text(sample.ledger(), Terminal(unicode=False)),
+    "why.txt": lambda: why_text(sample.ledger(), sample.ledger().rows[0]),
+    "flight.txt": lambda: flight_text(sample.flight()),
+    "flight_imperial.txt": lambda: flight_text(sample.flight(), Terminal(units="imperial")),
+    "trim.txt": lambda: trim_text(sample.trim()),
+    "ledger.json": lambda: json_.to_json(json_.ledger_record(sample.ledger())),
+    "history.csv": lambda: history_csv(sample.flight()),
+    "drawing_wide.svg": lambda: drawing_svg(sample.layout()),
+    "drawing_narrow.svg": lambda: drawing_svg(sample.layout(), "imperial", "narrow"),
+}
+
+
+@pytest.mark.parametrize("name", MADE)
+def test_output_is_as_kept(name: str) -> None:
+    made, kept, actual = MADE[name](), KEPT / name, KEPT / f"{name}.actual"
+    if os.environ.get("RENEW_GOLDEN"):
+        kept.parent.mkdir(exist_ok=True)
+        kept.write_text(made, encoding="utf-8")
+    actual.unlink(missing_ok=True)
+    wanted = kept.read_text(encoding="utf-8")
+    if made != wanted:
+        actual.write_text(made, encoding="utf-8")
+    assert made == wanted
+
+
+def test_nothing_is_kept_that_is_not_made() -> None:
+    assert {path.name for path in KEPT.iterdir() if path.suffix != ".actual"} == set(MADE)
