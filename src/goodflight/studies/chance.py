@@ -111,6 +111,8 @@ def reliability_index(reserve: Array, failed: int) -> float:
     draws = reserve.size
     if COUNTABLE <= failed <= draws - COUNTABLE:
         return float(-ndtri(failed / draws))
+    if failed > draws // 2:  # nearly all fail: follow the side that stands
+        return -reliability_index(-reserve, draws - failed)
     finite = reserve[np.isfinite(reserve)]
     if finite.size < 2:
         return -INDEX_LIMIT if failed else INDEX_LIMIT

@@ -41,6 +41,16 @@ class Draws:
     z: Array
     side: Columns = field(default_factory=dict)
 
+    def part(self, chosen: NDArray[np.int64]) -> "Draws":
+        """The chosen draws, bit for bit."""
+        return Draws(
+            self.parameters[chosen],
+            self.seeds[chosen],
+            self.factors,
+            self.z[chosen],
+            {name: values[chosen] for name, values in self.side.items()},
+        )
+
     def parameter(self, name: str) -> Array:
         """One column of the parameters by name."""
         column: Array = self.parameters[:, registry.PARAMETER_INDEX[name]]
@@ -90,22 +100,19 @@ def draw(case: Case, draws: int, seed: int, chosen: NDArray[np.int64] | None = N
         Latin hypercube sampling: [mckay1979].
     """
     factors = factors_of(case)
-    pick = slice(None) if chosen is None else chosen
-    z = np.empty((draws if chosen is None else chosen.size, len(factors)))
-    for column, factor in enumerate(factors):
-        z[:, column] = column_scores(factor.key, draws, seed)[pick]
-    return _assemble(case, factors, z, flight_seeds(draws, seed)[pick])
+    z = np.column_stack([column_scores(factor.key, draws, seed) for factor in factors])
+    whole = assemble(case, factors, z, flight_seeds(draws, seed))
+    return whole if chosen is None else whole.part(chosen)
 
 
 def nominal(case: Case) -> Draws:
     """One draw with every quantity at its nominal value."""
     factors = factors_of(case)
-    return _assemble(case, factors, np.zeros((1, len(factors))), np.ones(1, dtype=np.uint64))
+    return assemble(case, factors, np.zeros((1, len(factors))), np.ones(1, dtype=np.uint64))
 
 
-def _assemble(
-    case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[np.uint64]
-) -> Draws:
+def assemble(case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[np.uint64]) -> Draws:
+    """Parameters and side arrays from given scores; `draw` and `nominal` choose them."""
     scores = Scores(z, factors)
     columns: Columns = {}
     side: Columns = {}

@@ -13,7 +13,6 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import cho_factor, cho_solve
 from scipy.special import ndtri
 
 from goodflight.studies.results import Driver
@@ -63,18 +62,20 @@ def total_effects(scores: Array, reserves: Array) -> tuple[Array, Array]:
     basis = basis - basis.mean(axis=0)  # takes the constant out
     # the columns are nearly orthonormal by construction, so the normal equations are safe and
     # several times faster than an orthogonal factorisation
-    factor = cho_factor(basis.T @ basis, check_finite=False)
+    inverse = np.linalg.inv(basis.T @ basis)
     moments = basis.T @ target
-    coefficients = np.asarray(cho_solve(factor, moments, check_finite=False))
+    coefficients = inverse @ moments
     residual = np.maximum(0.0, count - np.einsum("pr,pr->r", moments, coefficients))
     noise = residual / max(1, count - basis.shape[1] - 1)
-    own = np.diag(cho_solve(factor, np.eye(basis.shape[1]), check_finite=False))
-    variance_of_fit = own[:, None] * noise[None, :]
+    variance_of_fit = np.diag(inverse)[:, None] * noise[None, :]
     power = coefficients**2 - variance_of_fit
     chosen = product[:, None] & (coefficients**2 < _PRODUCT_SIGMAS**2 * variance_of_fit)
     power = np.where(chosen, 0.0, power)
-    shares = np.clip((member.T @ power).T, 0.0, 1.0)
-    left = np.clip(noise, 0.0, 1.0)
+    # the model's own variance, free of the draws' chance correlations
+    whole = np.maximum(power.sum(axis=0), 0.0) + noise
+    whole = np.where(whole > 0.0, whole, 1.0)
+    shares = np.clip((member.T @ power).T / whole[:, None], 0.0, 1.0)
+    left = np.clip(noise / whole, 0.0, 1.0)
     shares[~varies] = 0.0
     left[~varies] = 0.0
     assert shares.shape == (reserves.shape[1], factors)

@@ -9,23 +9,19 @@ from goodflight.studies.draws import Draws, draw
 from goodflight.studies.limit_states import View
 
 
-def fly_draws(case: Case, draws: int, seed: int, chosen: NDArray[np.int64] | None = None) -> View:
-    """Sample a case and fly every draw (or the chosen ones of the sample)."""
-    sample = draw(case, draws, seed, chosen)
+def fly_sample(case: Case, sample: Draws) -> View:
+    """Fly every draw of a sample."""
     outcomes = fly_ensemble(
         sample.parameters, case.motor, case.tables, sample.seeds, case.deployment
     )
     return View(case, sample, outcomes)
 
 
+def fly_draws(case: Case, draws: int, seed: int, chosen: NDArray[np.int64] | None = None) -> View:
+    """Sample a case and fly every draw (or the chosen ones of the sample)."""
+    return fly_sample(case, draw(case, draws, seed, chosen))
+
+
 def part_of(view: View, chosen: NDArray[np.int64]) -> View:
     """The chosen draws of a view, without flying again."""
-    draws = view.draws
-    part = Draws(
-        draws.parameters[chosen],
-        draws.seeds[chosen],
-        draws.factors,
-        draws.z[chosen],
-        {name: values[chosen] for name, values in draws.side.items()},
-    )
-    return View(view.case, part, view.outcomes[chosen])
+    return View(view.case, view.draws.part(chosen), view.outcomes[chosen])

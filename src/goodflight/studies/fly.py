@@ -9,9 +9,10 @@ from numpy.typing import NDArray
 
 from goodflight.physics.aero import mach_warning
 from goodflight.physics.flight import fly_ensemble, fly_history, registry
+from goodflight.project import Project
 from goodflight.studies.case import Case
 from goodflight.studies.draws import Draws, nominal
-from goodflight.studies.project_case import ProjectLike, case_of
+from goodflight.studies.project_case import case_of
 from goodflight.studies.results import FlightReport
 from goodflight.studies.stands_on import stands_on
 
@@ -35,7 +36,7 @@ _STATUS: Final = {
 
 
 def nominal_flight(
-    project: ProjectLike, plan_name: str | None = None, calm: bool = False, seed: int = 1
+    project: Project, plan_name: str | None = None, calm: bool = False, seed: int = 1
 ) -> FlightReport:
     """The flight with every figure at its nominal value.
 
@@ -49,7 +50,7 @@ def nominal_flight(
     Returns
         report : FlightReport - figures by name with unit, events, history. [SI]
     Raises
-        ValueError - no such plan, or the rocket lacks what a flight needs.
+        KeyError - no such plan; ValueError - the rocket lacks what a flight needs.
     Validity
         One flight out of many; the ledger says how far others scatter.
     Source

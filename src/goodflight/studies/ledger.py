@@ -6,6 +6,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.project import Project
 from goodflight.studies.case import Case
 from goodflight.studies.chance import WATCH_ABOVE, Interval, reliability_index, state_of, wilson
 from goodflight.studies.drivers import group_effects, named_drivers, smooth_tails
@@ -13,7 +14,7 @@ from goodflight.studies.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.flights import fly_draws
 from goodflight.studies.inputs import inputs_of
 from goodflight.studies.limit_states import View
-from goodflight.studies.project_case import ProjectLike, case_of
+from goodflight.studies.project_case import case_of
 from goodflight.studies.remedies import Effect, effects_of, remedies_for
 from goodflight.studies.results import Driver, Ledger, Row, State
 from goodflight.studies.stands_on import stands_on
@@ -39,7 +40,7 @@ DEFER: Final = (
 
 
 def ledger(
-    project: ProjectLike,
+    project: Project,
     plan_name: str | None = None,
     draws: int = 2000,
     seed: int = 1,
@@ -61,7 +62,7 @@ def ledger(
     Returns
         ledger : Ledger - rows in the order of the flight. [SI]
     Raises
-        ValueError - no such plan, or the rocket lacks what a flight needs.
+        KeyError - no such plan; ValueError - the rocket lacks what a flight needs.
     Validity
         See each row's warnings and `not_modelled`.
     Source

@@ -45,9 +45,9 @@ def signed_distance_m(
         place = np.clip(((east_m - x0) * dx + (north_m - y0) * dy) / square, 0.0, 1.0)
         gap = np.hypot(east_m - x0 - place * dx, north_m - y0 - place * dy)
         best = np.minimum(best, gap)
-        if dy != 0.0:
-            crosses = (y0 > north_m) != (y1 > north_m)
-            inside ^= crosses & (east_m < x0 + (north_m - y0) * dx / dy)
+        crosses = (y0 > north_m) != (y1 > north_m)
+        left = (east_m - x0) * dy - (north_m - y0) * dx
+        inside ^= crosses & ((left < 0.0) == (dy > 0.0))
     return np.where(inside, -best, best)
 
 

@@ -1,54 +1,32 @@
 """From a project and the name of a plan to the case that is flown."""
 
-from collections.abc import Mapping, Sequence
-from typing import Any, Final, Protocol
+import hashlib
+from collections.abc import Sequence
+from typing import Final
 
 from goodflight.physics.aero import MODEL_SPREAD, aero_tables, summary
-from goodflight.physics.air.model import Site
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import total_impulse_ns
 from goodflight.physics.motor.model import Motor
+from goodflight.physics.structure import equivalent_trapezoid, flutter_speed_tn4197
 from goodflight.physics.vehicle import combine, mass_items, reference_diameter_m
 from goodflight.physics.vehicle.parts import Canopy, Rocket
+from goodflight.project import Project, Uncertain
+from goodflight.project.building import build_rocket
 from goodflight.studies.canopies import opening_numbers
 from goodflight.studies.case import Case, Sensitivity, fins_of
 from goodflight.studies.codes import CODE_SETS
 from goodflight.studies.spreads import SPREADS
 
-INTO_WIND: Final = "into wind"
-MASS_DIMENSIONS: Final = ("mass",)
+ProjectLike = Project
+
+DEPLOYMENTS: Final = {"delay": registry.BY_DELAY, "altimeter": registry.BY_ALTIMETER}
+STOP_HEIGHT_M: Final = 0.23  # the tail stands clear of the blast plate, common practice
 FEATURE_MACH: Final = 0.3
-
-
-class ProjectLike(Protocol):
-    """What a study needs of a loaded project."""
-
-    @property
-    def motors(self) -> Mapping[str, Motor]: ...
-
-    @property
-    def plans(self) -> Sequence[Any]: ...
-
-    @property
-    def sites(self) -> Mapping[str, Any]: ...
-
-    def rocket(self, overrides: Mapping[str, float] | None = None) -> Rocket: ...
-
-    def uncertain(self, plan: Any) -> Sequence[Any]: ...
-
-
-def plan_of(project: ProjectLike, name: str | None) -> Any:
-    """A plan by name; None gives the first."""
-    plans = tuple(project.plans)
-    if not plans:
-        raise ValueError("the project has no plan; add one to plans.toml")
-    if name is None:
-        return plans[0]
-    for plan in plans:
-        if plan.name == name:
-            return plan
-    known = ", ".join(repr(plan.name) for plan in plans)
-    raise ValueError(f"no plan is called {name!r}; the plans are {known}")
+SEA_LEVEL_PRESSURE_PA: Final = 101325.0
+SEA_LEVEL_SOUND_M_S: Final = 340.294
+_DRAWN: Final = (".mass", ".balance", ".drag_coefficient", ".strength", ".line_strength")
+_LEAST_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
 
 
 def features_of(rocket: Rocket) -> dict[str, float]:
@@ -70,14 +48,25 @@ def features_of(rocket: Rocket) -> dict[str, float]:
 
 
 def flutter_m_s(rocket: Rocket) -> float:
-    """Flutter speed of the fins at sea level [m/s]; 0 when the stiffness is not known."""
+    """Flutter speed of the fins at standard sea level [m/s]; 0 when the stiffness is not known."""
     fins = fins_of(rocket)
     if fins is None or fins.material is None or fins.material.shear_modulus_pa is None:
         return 0.0
-    return 0.0
+    shape = equivalent_trapezoid(fins.outline_m)
+    return float(
+        flutter_speed_tn4197(
+            fins.material.shear_modulus_pa,
+            fins.thickness_m,
+            root_chord_m=shape.root_chord_m,
+            tip_chord_m=shape.tip_chord_m,
+            semi_span_m=shape.semi_span_m,
+            pressure_pa=SEA_LEVEL_PRESSURE_PA,
+            sound_m_s=SEA_LEVEL_SOUND_M_S,
+        )
+    )
 
 
-def case_of(project: ProjectLike, plan_name: str | None = None) -> Case:
+def case_of(project: Project, plan_name: str | None = None) -> Case:
     """Resolve one plan of a project.
 
     Parameters
@@ -86,101 +75,93 @@ def case_of(project: ProjectLike, plan_name: str | None = None) -> Case:
     Returns
         case : Case - everything the flight and the rows need. [SI]
     Raises
-        ValueError - no such plan, motor or site.
+        KeyError - no such plan.
     Validity
         Finite differences of one standard deviation: lengths that move things smoothly.
     Source
         First-order propagation of small changes.
     """
-    plan = plan_of(project, plan_name)
-    motor, site = _named(project.motors, plan.motor, "motor"), _site(project, plan)
-    rocket = project.rocket()
-    day = plan.day
-    tables = aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa)
-    figures = tuple(project.uncertain(plan))
+    plan = project.plan(plan_name)
+    motor, site, day = project.motor(plan.motor), project.site(plan.site), plan.day
+    rocket = project.rocket(plan=plan.name)
+    figures = project.uncertain(plan)
     fins = fins_of(rocket)
-    azimuth = getattr(plan, "rail_azimuth_rad", None)
-    counts = dict(getattr(project, "figures", {}) or {})
-    canopies = tuple(p for p in rocket.parts if isinstance(p, Canopy))
+    counts = project.figures_of(plan.name)
+    canopies = {
+        part.name: part
+        for part in build_rocket(project.head, project.parts, {}).parts
+        if isinstance(part, Canopy)
+    }
     return Case(
         plan=plan.name,
         rocket=rocket,
         motor=motor,
-        tables=tables,
+        tables=aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa),
         items=mass_items(rocket),
         site=site,
         day=day,
-        canopy=_canopy(canopies, plan.canopy),
+        canopy=canopies.get(plan.canopy),
+        main_canopy=canopies.get(plan.main) if plan.main else None,
+        main_height_m=plan.main_height_m,
         rail_length_m=plan.rail_length_m,
         rail_tilt_rad=plan.rail_tilt_rad,
-        rail_azimuth_rad=None if azimuth in (None, INTO_WIND) else float(azimuth),
-        trim_s=plan.trim_s or 0.0,
-        deployment=(registry.BY_ALTIMETER if plan.deployment == "altimeter" else registry.BY_DELAY),
-        level=getattr(plan, "level", "") or "",
-        stop_height_m=getattr(plan, "stop_height_m", 0.0),
+        rail_azimuth_rad=plan.rail_azimuth_rad,
+        stop_height_m=STOP_HEIGHT_M,
+        trim_s=plan.trim_s,
+        deployment=DEPLOYMENTS[plan.deployment],
+        apogee_lag_s=plan.apogee_lag_s,
+        level=plan.level,
         code=CODE_SETS.get(site.code),
-        people_m=getattr(site, "people_m", None),
-        spectators_m=getattr(site, "flight_line_m", None),
-        motors=dict(project.motors),
-        canopies=canopies,
-        sensitivities=sensitivities_of(project, rocket, figures),
+        people_m=plan.people_m,
+        spectators_m=plan.spectators_m,
+        motors=project.motors,
+        canopies=tuple(c for name, c in canopies.items() if name != plan.main),
+        sensitivities=sensitivities_of(project, plan.name, rocket, figures),
         features=features_of(rocket),
         model_spreads=model_spreads(rocket, motor),
         cant_sigma_rad=_cant_sigma(fins.cant_sigma_rad if fins is not None else 0.0),
         mass_paths=_mass_paths(figures),
         plan_path=f"plans.toml:plan[{plan.name}]",
-        measured=int(counts.get("measured", 0)),
-        figures=sum(int(count) for count in counts.values()),
-        invented=bool(getattr(project, "invented", False)),
-        inputs_hash=str(getattr(project, "hash", "")),
-        warnings=tuple(getattr(project, "warnings", ())),
+        measured=counts["measured"],
+        figures=sum(counts.values()),
+        invented=project.invented,
+        inputs_hash=inputs_hash(project),
         retable=lambda r, m: aero_tables(r, m.diameter_m, day.temperature_k, day.pressure_pa),
     )
 
 
+def inputs_hash(project: Project) -> str:
+    """One short hash of all the project's files."""
+    files = "\n".join(f"{file} {text}" for file, text in sorted(project.hashes.items()))
+    return hashlib.sha256(files.encode()).hexdigest()[:16]
+
+
 def sensitivities_of(
-    project: ProjectLike, rocket: Rocket, figures: Sequence[Any]
+    project: Project, plan: str, rocket: Rocket, figures: Sequence[Uncertain]
 ) -> tuple[Sensitivity, ...]:
-    """What one standard deviation of every length (and other shape figure) does to the rocket."""
+    """What one standard deviation of every length (and other shape figure) does to the rocket.
+
+    Masses and balance points are drawn exactly and are left out here.
+    """
     base = features_of(rocket)
     found = []
     for figure in figures:
-        if figure.dimension in MASS_DIMENSIONS or not figure.sigma:
+        if not figure.path.startswith("rocket.toml") or figure.path.endswith(_DRAWN):
             continue
-        if not figure.path.startswith("rocket.toml"):
-            continue
-        moved = features_of(project.rocket({figure.path: figure.value + figure.sigma}))
+        moved = features_of(project.rocket({figure.path: figure.value + figure.sigma}, plan))
         effects = {
             key: moved[key] - base[key]
             for key in base
-            if abs(moved[key] - base[key]) > 1e-9 * max(1.0, abs(base[key]))
+            if abs(moved[key] - base[key]) > _LEAST_EFFECT * max(1e-3, abs(base[key]))
         }
         if effects:
             found.append(
-                Sensitivity(figure.path, figure.label, figure.dimension, figure.value,
-                            figure.sigma, figure.known, effects)
+                Sensitivity(
+                    figure.path, figure.label, figure.dimension, figure.value, figure.sigma,
+                    figure.known, effects,
+                )
             )  # fmt: skip
     return tuple(found)
-
-
-def _named(found: Mapping[str, Any], name: str, kind: str) -> Any:
-    if name in found:
-        return found[name]
-    known = ", ".join(repr(each) for each in found) or "none"
-    raise ValueError(f"the plan names {kind} {name!r}; the project has {known}")
-
-
-def _site(project: ProjectLike, plan: Any) -> Site:
-    if isinstance(plan.site, Site):
-        return plan.site
-    site: Site = _named(project.sites, plan.site, "site")
-    return site
-
-
-def _canopy(canopies: tuple[Canopy, ...], wanted: Any) -> Canopy | None:
-    if wanted is None or isinstance(wanted, Canopy):
-        return wanted
-    return next((c for c in canopies if c.name == wanted), None)
 
 
 def model_spreads(rocket: Rocket, motor: Motor) -> tuple[tuple[str, str, float, str], ...]:
@@ -203,10 +184,10 @@ def _cant_sigma(given_rad: float) -> float:
     return given_rad if given_rad > 0.0 else SPREADS["fin_cant"].sigma
 
 
-def _mass_paths(figures: Sequence[Any]) -> dict[str, str]:
+def _mass_paths(figures: Sequence[Uncertain]) -> dict[str, str]:
     """Project path of every part's mass, by the part's name."""
-    found = {}
-    for figure in figures:
-        if figure.dimension in MASS_DIMENSIONS and "[" in figure.path:
-            found[figure.path.split("[", 1)[1].split("]", 1)[0]] = figure.path
-    return found
+    return {
+        figure.path.split("[", 1)[1].split("]", 1)[0]: figure.path
+        for figure in figures
+        if figure.path.endswith(".mass")
+    }

@@ -21,7 +21,9 @@ from goodflight.studies.results import Remedy
 Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
 
-OF_EACH_STRATUM = 200  # draws flown again for every change
+SCREENED = 80  # draws of each stratum flown again for every change
+REFINED = 300  # and for the changes that stand first in some row
+MOST_REFINED = 4
 MOST_LISTED = 5  # remedies a row shows
 WORSE_BY = 0.005  # a row is named as worse when its chance rises by more than this
 BETTER_BY = 0.002  # a remedy is listed when the row's chance falls by more than this ...
@@ -40,16 +42,20 @@ class Sample:
 
 @dataclass(frozen=True)
 class Effect:
-    """Chances of every row (by key) and in total, before and after one change."""
+    """Chances of every row (by key) and in total, before and after one change.
+
+    gain : fall of the chance that any row fails, rows left out that fail on every draw either way.
+    """
 
     change: Change
     before: dict[str, float]
     after: dict[str, float]
     total_before: float
     total: float
+    gain: float
 
 
-def stratified(failing: NDArray[np.bool_], each: int = OF_EACH_STRATUM) -> Sample:
+def stratified(failing: NDArray[np.bool_], each: int) -> Sample:
     """Draws to fly again: up to `each` of the failing and of the standing, in their order.
 
     The scores of every quantity are shuffled, so the first draws of a stratum are a random part.
@@ -68,44 +74,70 @@ def effects_of(
     draws: int,
     seed: int,
     progress: Progress | None = None,
-    each: int = OF_EACH_STRATUM,
+    screened: int = SCREENED,
+    refined: int = REFINED,
 ) -> tuple[Effect, ...]:
-    """Every change of the case, flown again on a stratified part of the same draws."""
-    sample = stratified(any_failing(rows), each)
-    part = part_of(base, sample.chosen)
-    before_rows = evaluate(part)
+    """Every change of the case on a part of the same draws; the best ones again on more of them."""
     changes = changes_of(base.case)
-    effects = []
+    failing = any_failing([row for row in rows if not row.failing.all()] or rows)
+    part, effects = _Part(base, failing, screened), {}
     for number, change in enumerate(changes):
         if progress is not None:
-            progress(change.title, number / len(changes))
-        effects.append(effect_of(change, part, before_rows, sample, draws, seed))
-    return tuple(effects)
+            progress(change.title, number / (len(changes) + MOST_REFINED))
+        effects[change.key] = part.effect(change, draws, seed)
+    if refined > screened and changes:
+        part = _Part(base, failing, refined)
+        for key in _first_choices(rows, tuple(effects.values())):
+            effects[key] = part.effect(effects[key].change, draws, seed)
+    return tuple(effects.values())
 
 
-def effect_of(
-    change: Change,
-    part: View,
-    before_rows: Sequence[Evaluated],
-    sample: Sample,
-    draws: int,
-    seed: int,
-) -> Effect:
-    """One change on the given draws: chances before and after, with the same weights."""
-    if change.flies:
-        after_view = fly_draws(change.case, draws, seed, sample.chosen)
-    else:
-        redrawn = draw(change.case, draws, seed, sample.chosen)
-        after_view = View(change.case, redrawn, part.outcomes)
-    after_rows = evaluate(after_view)
-    weights = sample.weights / sample.weights.sum()
-    return Effect(
-        change,
-        {r.limit.key: float(weights[r.failing].sum()) for r in before_rows if r.known},
-        {r.limit.key: float(weights[r.failing].sum()) for r in after_rows if r.known},
-        float(weights[any_failing(before_rows)].sum()),
-        float(weights[any_failing(after_rows)].sum()),
-    )
+def _first_choices(rows: Sequence[Evaluated], effects: tuple[Effect, ...]) -> list[str]:
+    """Keys of the changes that stand first in some failing row, most often first."""
+    firsts: dict[str, int] = {}
+    for row in rows:
+        listed = remedies_for(row.limit.key, effects) if row.failing.any() else ()
+        if listed:
+            firsts[listed[0].key] = firsts.get(listed[0].key, 0) + 1
+    return sorted(firsts, key=lambda key: -firsts[key])[:MOST_REFINED]
+
+
+class _Part:
+    """A stratified part of flown draws, with the rows before any change."""
+
+    def __init__(self, base: View, failing: NDArray[np.bool_], each: int) -> None:
+        self.sample = stratified(failing, each)
+        self.view = part_of(base, self.sample.chosen)
+        self.rows = evaluate(self.view)
+
+    def effect(self, change: Change, draws: int, seed: int) -> Effect:
+        """One change on these draws: chances before and after, with the same weights."""
+        if change.flies:
+            after_view = fly_draws(change.case, draws, seed, self.sample.chosen)
+        else:
+            redrawn = draw(change.case, draws, seed, self.sample.chosen)
+            after_view = View(change.case, redrawn, self.view.outcomes)
+        after = evaluate(after_view)
+        weights = self.sample.weights / self.sample.weights.sum()
+
+        def share(failing: NDArray[np.bool_]) -> float:
+            return float(weights[failing].sum())
+
+        stuck = {
+            new.limit.key
+            for old, new in zip(self.rows, after)
+            if old.failing.all() and new.failing.all()
+        }
+        open_before = [row for row in self.rows if row.limit.key not in stuck]
+        open_after = [row for row in after if row.limit.key not in stuck]
+        return Effect(
+            change,
+            {row.limit.key: share(row.failing) for row in self.rows if row.known},
+            {row.limit.key: share(row.failing) for row in after if row.known},
+            share(any_failing(self.rows)),
+            share(any_failing(after)),
+            share(any_failing(open_before)) - share(any_failing(open_after)),
+        )
 
 
 def remedies_for(key: str, effects: Sequence[Effect]) -> tuple[Remedy, ...]:
@@ -125,13 +157,15 @@ def remedies_for(key: str, effects: Sequence[Effect]) -> tuple[Remedy, ...]:
 def _helps(key: str, effect: Effect) -> bool:
     if key not in effect.before or key not in effect.after:
         return False
+    if effect.gain < -WORSE_BY:
+        return False  # what is won here is lost elsewhere
     gain = effect.before[key] - effect.after[key]
     return gain > BETTER_BY and gain > BETTER_SHARE * effect.before[key]
 
 
 def _worth(effect: Effect) -> float:
-    """Gain in the total, counted by its cost; a loss counts in full."""
-    gain = effect.total_before - effect.total
+    """Fall of the total, counted by its cost; a rise counts in full."""
+    gain = effect.gain
     return gain * WORTH[effect.change.cost] if gain > 0.0 else gain
 
 

@@ -5,20 +5,21 @@ from dataclasses import replace
 
 import numpy as np
 
+from goodflight.project import Project
 from goodflight.studies.case import Case
 from goodflight.studies.chance import wilson
 from goodflight.studies.changes import DEPLOYMENT_ROWS
 from goodflight.studies.evaluate import any_failing, evaluate
 from goodflight.studies.flights import fly_draws
 from goodflight.studies.limit_states import View
-from goodflight.studies.project_case import ProjectLike, case_of
+from goodflight.studies.project_case import case_of
 from goodflight.studies.results import TrimRow, TrimStudy
 
 Progress = Callable[[str, float], None]
 
 
 def trim(
-    project: ProjectLike,
+    project: Project,
     plan_name: str | None = None,
     draws: int = 2000,
     seed: int = 1,

@@ -4,10 +4,13 @@ import math
 
 import numpy as np
 
+from goodflight.physics.air import atmosphere
 from goodflight.studies.limit_states.model import Evaluation, LimitState, Missing, View, full
 
 MARGIN_MIDDLE_CAL = 0.5  # half-way between neutral and the 1 calibre of practice
 PRACTICE_MARGIN_CAL = 1.0
+SEA_LEVEL_PRESSURE_PA = 101325.0
+SEA_LEVEL_SOUND_M_S = 340.294
 BEST_BELOW_MACH = 0.8
 MACH_LIMIT = 1.5
 INCIDENCE_LIMIT_RAD = math.radians(25.0)
@@ -28,13 +31,12 @@ def _margin_gust(view: View) -> Evaluation | Missing:
 
 
 def _weathercock(view: View) -> Evaluation | Missing:
+    """Air speed at the top; for a canopy that opened on the way up, what it had across then."""
+    speed, climb = view.outcome("ejection_m_s"), view.outcome("ejection_climb_m_s")
+    across = np.sqrt(np.maximum(speed**2 - climb**2, 0.0))
+    demand = np.where(climb > 0.0, across, view.outcome("apogee_m_s"))
     capacity = np.maximum(DEPLOY_SPEED_M_S + view.error("deploy_speed"), 1.0)
-    return Evaluation(view.outcome("apogee_m_s"), capacity, _reached_apogee(view))
-
-
-def _reached_apogee(view: View) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
-    reached = np.isfinite(view.outcome("apogee_m_s"))
-    return reached
+    return Evaluation(demand, capacity)
 
 
 def _flutter(view: View) -> Evaluation | Missing:
@@ -43,7 +45,14 @@ def _flutter(view: View) -> Evaluation | Missing:
         return Missing(
             "give the fins' material with its shear modulus, or a material from the list"
         )
-    return Evaluation(view.outcome("greatest_speed_m_s"), nominal * view.error("flutter_factor"))
+    height = np.nan_to_num(view.outcome("greatest_speed_height_m"))
+    air = atmosphere(height, view.case.day.temperature_k, view.case.day.pressure_pa)
+    # the formula goes with the speed of sound over the root of the pressure
+    thin = air.sound_m_s / SEA_LEVEL_SOUND_M_S
+    thin = thin * np.sqrt(SEA_LEVEL_PRESSURE_PA / air.pressure_pa)
+    return Evaluation(
+        view.outcome("greatest_speed_m_s"), nominal * thin * view.error("flutter_factor")
+    )
 
 
 def _ceiling(view: View) -> Evaluation | Missing:
@@ -100,7 +109,7 @@ ROWS = (
         "speed",
         True,
         _flutter,
-        "greatest speed against the flutter speed of the fin at sea level (the lower bound)",
+        "greatest speed, against the flutter speed of the fin in the air at that height",
         "NACA TN 4197 (Martin 1958), constant 39.3 psi",
         ("shear_modulus", "flutter_model", "impulse", "model:axial", "figure:"),
     ),

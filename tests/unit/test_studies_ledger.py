@@ -1,0 +1,210 @@
+"""The ledger on the invented sample case: dependence, repeatability, remedies, trim, drivers."""
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+
+from goodflight.studies.changes import Change, changes_of
+from goodflight.studies.draws import assemble, draw, nominal
+from goodflight.studies.drivers import total_index_jansen
+from goodflight.studies.evaluate import any_failing, evaluate
+from goodflight.studies.flights import fly_draws, fly_sample, part_of
+from goodflight.studies.fly import nominal_of
+from goodflight.studies.ledger import drivers_of, ledger_of
+from goodflight.studies.remedies import _Part, stratified
+from goodflight.studies.results import Ledger
+from goodflight.studies.sample import sample_case
+from goodflight.studies.scores import column_scores
+from goodflight.studies.trim import trim_of
+
+DRAWS = 300
+
+
+@cache
+def windy() -> Ledger:
+    return ledger_of(sample_case(5.0), DRAWS, 1)
+
+
+def test_same_seed_same_answer() -> None:
+    again = ledger_of(sample_case(5.0), DRAWS, 1)
+    for one, two in zip(windy().rows, again.rows, strict=True):
+        assert (one.chance, one.margin, one.state) == (two.chance, two.margin, two.state)
+        assert np.array_equal(one.demand, two.demand, equal_nan=True)
+        assert one.remedies == two.remedies
+        assert one.drivers == two.drivers
+
+
+def test_another_seed_another_sample() -> None:
+    other = ledger_of(sample_case(5.0), DRAWS, 2, remedies=False)
+    assert not np.array_equal(other.rows[0].demand, windy().rows[0].demand)
+
+
+def test_total_keeps_the_dependence() -> None:
+    known = [row.chance for row in windy().rows if row.chance is not None]
+    assert max(known) <= windy().chance <= sum(known)
+    assert windy().low <= windy().chance <= windy().high
+
+
+def test_rows_carry_what_outputs_show() -> None:
+    for row in windy().rows:
+        if row.state == "unknown":
+            continue
+        assert row.demand.shape == row.capacity.shape == (DRAWS,)
+        assert row.low is not None and row.high is not None and row.chance is not None
+        assert row.low <= row.chance <= row.high
+        assert all(item.label and item.text for item in row.inputs)
+        assert sum(driver.share for driver in row.drivers) <= 6.0
+    assert windy().not_modelled
+    assert dict(windy().stands_on)["code set"].startswith("United States")
+
+
+def test_a_change_that_changes_nothing_makes_no_difference() -> None:
+    case = sample_case(5.0)
+    view = fly_draws(case, DRAWS, 1)
+    part = _Part(view, any_failing(evaluate(view)), 60)
+    effect = part.effect(Change("same", "change nothing", "free", "", case, ()), DRAWS, 1)
+    assert effect.before == effect.after
+    assert effect.total == effect.total_before
+    assert effect.gain == 0.0
+
+
+def test_flying_a_part_gives_the_same_flights() -> None:
+    case = sample_case(5.0)
+    chosen = np.array([3, 50, 299])
+    whole, part = fly_draws(case, DRAWS, 1), fly_draws(case, DRAWS, 1, chosen)
+    assert np.array_equal(part_of(whole, chosen).outcomes, part.outcomes, equal_nan=True)
+
+
+def test_an_added_part_leaves_the_other_draws_alone() -> None:
+    case = sample_case(3.0)
+    ballast = next(c for c in changes_of(case) if c.key == "ballast_40").case
+    one, two = draw(case, 64, 1), draw(ballast, 64, 1)
+    for name in ("wind_m_s", "thrust_factor", "delay_s", "cp_shift_m", "rail_tilt_rad"):
+        assert np.array_equal(one.parameter(name), two.parameter(name))
+    assert np.allclose(two.parameter("dry_mass_kg") - one.parameter("dry_mass_kg"), 0.04, atol=5e-3)
+
+
+def test_remedies_help_the_row_and_say_what_they_write() -> None:
+    found = [(row, remedy) for row in windy().rows for remedy in row.remedies]
+    assert found
+    for row, remedy in found:
+        assert remedy.chance < remedy.chance_before
+        assert row.key not in remedy.worsens
+        assert remedy.change
+        assert all(path and text for path, text in remedy.change)
+
+
+def test_stratified_weights_count_every_draw() -> None:
+    failing = np.arange(1000) % 10 == 0
+    sample = stratified(failing, 60)
+    assert sample.weights.sum() == pytest.approx(1000)
+    assert sample.weights[failing[sample.chosen]].sum() == pytest.approx(100)
+
+
+def test_strata_without_members() -> None:
+    sample = stratified(np.zeros(50, dtype=bool), 20)
+    assert sample.chosen.size == 20
+    assert sample.weights.sum() == pytest.approx(50)
+
+
+def test_always_failing_rows_do_not_hide_what_helps() -> None:
+    case = sample_case(5.0)
+    case = replace(case, day=replace(case.day, cloud_cover_tenths=9.0))
+    found = ledger_of(case, DRAWS, 1)
+    assert found.chance == 1.0
+    assert any(row.remedies for row in found.rows if row.key == "off_field")
+
+
+def test_validity_trouble_is_never_ok() -> None:
+    case = sample_case(1.0)
+    motor = replace(case.motor, thrusts_n=tuple(4.5 * t for t in case.motor.thrusts_n))
+    found = ledger_of(replace(case, motor=motor), 100, 1, remedies=False)
+    row = next(row for row in found.rows if row.key == "model_range")
+    assert row.warnings
+    assert row.state != "ok"
+
+
+def test_drivers_agree_with_a_brute_force_estimate() -> None:
+    """Jansen's estimator on the real ensemble, one quantity drawn anew at a time.
+
+    1500 draws: each index is uncertain by about 0.03, the polynomial by as much.
+    """
+    case, draws = sample_case(4.0), 1500
+    view = fly_draws(case, draws, 1)
+    rows = {row.limit.key: row for row in evaluate(view)}
+    shares = {d.key: d.share for d in drivers_of(view, list(rows.values()))["margin_small"]}
+    keys = [factor.key for factor in view.draws.factors]
+    for key in ("model:cp", "stable_margin", "model:fin_slope"):
+        z = view.draws.z.copy()
+        z[:, keys.index(key)] = column_scores(key, draws, 99)
+        again = fly_sample(case, assemble(case, view.draws.factors, z, view.draws.seeds))
+        changed = next(row for row in evaluate(again) if row.limit.key == "margin_small")
+        brute = total_index_jansen(rows["margin_small"].reserve, changed.reserve)
+        assert shares[key] == pytest.approx(brute, abs=0.06)
+
+
+def test_gusts_are_what_the_fit_leaves_of_rail_exit() -> None:
+    """With every gust redrawn and all else kept, Jansen gives the gusts' share of the row."""
+    case, draws = sample_case(4.0), 1500
+    view = fly_draws(case, draws, 1)
+    rows = {row.limit.key: row for row in evaluate(view)}
+    shares = {d.key: d.share for d in drivers_of(view, list(rows.values()))["rail_exit"]}
+    fresh = replace(view.draws, seeds=view.draws.seeds + np.uint64(12345))
+    changed = next(row for row in evaluate(fly_sample(case, fresh)) if row.limit.key == "rail_exit")
+    brute = total_index_jansen(rows["rail_exit"].reserve, changed.reserve)
+    assert shares["left_out"] == pytest.approx(brute, abs=0.08)
+
+
+def test_trim_flies_the_same_ascents() -> None:
+    study = trim_of(sample_case(2.0), 200, 1)
+    chances = [row.chance for row in study.rows]
+    assert chances == sorted(chances)
+    by_trim = {row.trim_s: row for row in study.rows}
+    assert {0.0, 2.0, 6.0} <= set(by_trim)
+    # a second out of the delay is a second earlier, less what the grain burns faster or slower
+    moved = by_trim[0.0].after_apogee_s[1] - by_trim[1.0].after_apogee_s[1]
+    assert moved == pytest.approx(1.0, abs=0.15)
+
+
+def test_trim_of_a_plugged_motor_is_refused_in_words() -> None:
+    case = sample_case(2.0)
+    with pytest.raises(ValueError, match="no delay to trim"):
+        trim_of(replace(case, motor=replace(case.motor, delay_s=None)), 10, 1)
+
+
+def test_nominal_flight_names_its_figures() -> None:
+    report = nominal_of(sample_case(3.0), calm=True)
+    figures = report.figures
+    assert figures["cp_m"] > figures["cg_liftoff_m"] > 0.5
+    diameter = 0.079
+    margin = (figures["cp_m"] - figures["cg_liftoff_m"]) / diameter
+    assert figures["margin_liftoff_cal"] == pytest.approx(margin, abs=0.02)
+    assert figures["ballistic_landing_m_s"] > figures["landing_m_s"]
+    words = [name for name, _, _ in report.events]
+    assert words == [
+        "first motion", "forward guide leaves the rail", "last guide leaves the rail",
+        "greatest speed", "burnout", "apogee", "ejection", "on the ground",
+    ]  # fmt: skip
+    assert len(report.history["time_s"]) > 50
+
+
+def test_nominal_draw_has_no_errors() -> None:
+    sample = nominal(sample_case(3.0))
+    assert sample.parameter("thrust_factor")[0] == 1.0
+    assert sample.parameter("cp_shift_m")[0] == 0.0
+    assert sample.parameter("wind_m_s")[0] == 3.0
+
+
+def test_progress_is_told() -> None:
+    told: list[float] = []
+    ledger_of(sample_case(3.0), 40, 1, progress=lambda _, share: told.append(share))
+    assert told[0] == 0.0
+    assert told[-1] == 1.0
+    assert told == sorted(told)
+
+
+def test_no_draws_are_refused_in_words() -> None:
+    with pytest.raises(ValueError, match="2000 is usual"):
+        ledger_of(sample_case(3.0), 0)

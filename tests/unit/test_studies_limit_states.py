@@ -1,0 +1,169 @@
+"""Every row driven over its limit by one changed input, and what a missing figure does.
+
+The case is the invented sample; the numbers asserted are directions and states, not values.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+
+from goodflight.physics.flight import registry
+from goodflight.physics.vehicle.parts import Canopy, Cord
+from goodflight.studies.case import Case
+from goodflight.studies.evaluate import Evaluated, evaluate
+from goodflight.studies.flights import fly_draws
+from goodflight.studies.ledger import ledger_of
+from goodflight.studies.limit_states import LIMIT_STATES
+from goodflight.studies.sample import sample_case
+
+DRAWS = 200
+
+
+def base() -> Case:
+    case = sample_case(1.0)
+    return replace(case, trim_s=2.0, rail_tilt_rad=0.0)
+
+
+@cache
+def _base_rows() -> dict[str, Evaluated]:
+    return {row.limit.key: row for row in evaluate(fly_draws(base(), DRAWS, 2))}
+
+
+def day(case: Case, **changes: float | None) -> Case:
+    return replace(case, day=replace(case.day, **changes))  # type: ignore[arg-type]
+
+
+def site(case: Case, **changes: object) -> Case:
+    return replace(case, site=replace(case.site, **changes))  # type: ignore[arg-type]
+
+
+def part(case: Case, kind: type, **changes: object) -> Case:
+    """The case with the first part of a kind changed."""
+    parts = list(case.rocket.parts)
+    place = next(i for i, each in enumerate(parts) if isinstance(each, kind))
+    parts[place] = replace(parts[place], **changes)
+    changed = replace(case, rocket=replace(case.rocket, parts=tuple(parts)))
+    return replace(changed, canopy=parts[place]) if kind is Canopy else changed
+
+
+def tail_heavy(case: Case) -> Case:
+    lumps = {"payload", "ballast", "recovery bay", "nose"}
+    items = tuple(
+        replace(item, station_m=1.15) if item.name in lumps else item for item in case.items
+    )
+    return replace(case, items=items)
+
+
+def heavy(case: Case) -> Case:
+    items = tuple(replace(item, mass_kg=5.0 * item.mass_kg) for item in case.items)
+    return replace(case, items=items)
+
+
+def windy(case: Case, wind_m_s: float) -> Case:
+    return day(case, wind_m_s=wind_m_s)
+
+
+OVER: dict[str, Callable[[Case], Case]] = {
+    "thrust_to_weight": heavy,
+    "rail_exit": lambda c: windy(c, 9.0),
+    "margin_small": tail_heavy,
+    "margin_gust": tail_heavy,
+    "flutter": lambda c: replace(c, features={**c.features, "flutter_m_s": 80.0}),
+    "model_range": lambda c: windy(c, 14.0),
+    "weathercock": lambda c: replace(c, rail_tilt_rad=math.radians(25.0)),
+    "ceiling": lambda c: site(c, ceiling_m=300.0),
+    "too_early": lambda c: replace(c, trim_s=7.0),
+    "too_late": lambda c: replace(c, motor=replace(c.motor, delay_s=16.0)),
+    "nothing_opens": lambda c: replace(c, motor=replace(c.motor, delay_s=40.0)),
+    "opening_cord": lambda c: part(c, Cord, strength_n=60.0),
+    "opening_canopy": lambda c: part(c, Canopy, line_strength_n=10.0),
+    "landing_speed": lambda c: part(c, Canopy, diameter_m=0.5),
+    "off_field": lambda c: site(
+        c, outline_m=((-20.0, -20.0), (20.0, -20.0), (20.0, 20.0), (-20.0, 20.0))
+    ),
+    "keep_out": lambda c: site(c, keep_outs_m=(("crop", c.site.outline_m),)),
+    "motor_class": lambda c: replace(c, level="none"),
+    "code_thrust": heavy,
+    "rail_angle": lambda c: replace(c, rail_tilt_rad=math.radians(25.0)),
+    "wind_limit": lambda c: windy(c, 12.0),
+    "property_distance": lambda c: replace(c, people_m=300.0),
+    "crew_distance": lambda c: replace(c, spectators_m=20.0),
+    "site_size": lambda c: site(
+        c, outline_m=((-200.0, -200.0), (200.0, -200.0), (200.0, 200.0), (-200.0, 200.0))
+    ),
+    "cloud_base": lambda c: day(c, cloud_base_m=300.0),
+    "cloud_cover": lambda c: day(c, cloud_cover_tenths=7.0),
+}
+
+
+def test_every_row_has_a_way_over_its_limit() -> None:
+    assert set(OVER) == {limit.key for limit in LIMIT_STATES}
+
+
+@pytest.mark.parametrize("key", sorted(OVER))
+def test_one_changed_input_drives_the_row_over(key: str) -> None:
+    before = _base_rows()[key].failing.mean()
+    after = {r.limit.key: r for r in evaluate(fly_draws(OVER[key](base()), DRAWS, 2))}[key]
+    assert before < 0.2
+    assert after.failing.mean() > 0.5
+
+
+def _without_lines(case: Case) -> Case:
+    return part(case, Canopy, line_count=0, line_strength_n=None, strength_n=None)
+
+
+MISSING: dict[str, Callable[[Case], Case]] = {
+    "flutter": lambda c: replace(c, features={**c.features, "flutter_m_s": 0.0}),
+    "ceiling": lambda c: site(c, ceiling_m=None),
+    "opening_cord": lambda c: part(c, Cord, strength_n=0.0),
+    "opening_canopy": _without_lines,
+    "off_field": lambda c: site(c, outline_m=()),
+    "keep_out": lambda c: site(c, keep_outs_m=()),
+    "motor_class": lambda c: replace(c, level=""),
+    "property_distance": lambda c: replace(c, people_m=None),
+    "crew_distance": lambda c: replace(c, spectators_m=None),
+    "wind_limit": lambda c: replace(c, code=None),
+    "cloud_base": lambda c: day(c, cloud_base_m=None),
+    "cloud_cover": lambda c: day(c, cloud_cover_tenths=None),
+}
+
+
+@pytest.mark.parametrize("key", sorted(MISSING))
+def test_a_missing_figure_is_unknown_with_advice_and_never_ok(key: str) -> None:
+    found = ledger_of(MISSING[key](base()), 40, 1, remedies=False)
+    row = next(row for row in found.rows if row.key == key)
+    assert row.state == "unknown"
+    assert row.chance is None
+    assert len(row.advice) > 20
+    assert found.state != "ok"
+
+
+def test_a_plugged_motor_with_a_delay_plan_opens_nothing() -> None:
+    case = base()
+    case = replace(case, motor=replace(case.motor, delay_s=None))
+    rows = {row.limit.key: row for row in evaluate(fly_draws(case, 40, 1))}
+    assert rows["nothing_opens"].failing.all()
+
+
+def test_an_altimeter_does_not_care_for_the_delay() -> None:
+    case = replace(base(), deployment=registry.BY_ALTIMETER, trim_s=7.0)
+    rows = {row.limit.key: row for row in evaluate(fly_draws(case, 100, 1))}
+    assert rows["too_early"].failing.mean() < 0.05
+
+
+def test_a_row_that_does_not_apply_holds_nan_and_does_not_fail() -> None:
+    case = replace(base(), motor=replace(base().motor, delay_s=80.0))
+    row = {r.limit.key: r for r in evaluate(fly_draws(case, 40, 1))}["landing_speed"]
+    assert np.isnan(row.demand).all()
+    assert not row.failing.any()
+
+
+def test_every_row_says_what_it_stands_on() -> None:
+    for limit in LIMIT_STATES:
+        assert limit.formula
+        assert limit.source
+        assert limit.title
