@@ -1,8 +1,8 @@
 """The kernel against closed-form flights.
 
 Numbers: tests/published/data/analytic_cases.csv (computed from classical mechanics, not from a
-publication; each confirmed there by an independent numerical integration). Air of constant density is
-made by a ground temperature so high that the lapse does not matter.
+publication; each confirmed there by an independent numerical integration). Air of constant density
+is made by a ground temperature so high that the lapse does not matter.
 """
 
 import csv
