@@ -53,7 +53,10 @@ def versions(folder: Path, as_json: bool) -> int:
 @click.argument("file")
 @click.argument("version", type=click.IntRange(min=1))
 def restore(folder: Path, file: str, version: int) -> int:
-    """Bring back an earlier VERSION of FILE; the present one becomes a version itself."""
+    """Bring back an earlier VERSION of FILE in DIR.
+
+    The text that stands there now becomes a version itself.
+    """
     from goodflight.interface import load
     from goodflight.project.saving import restore as bring_back
 

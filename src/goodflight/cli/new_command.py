@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @click.option("--defaults", is_flag=True, help="Take every default, ask nothing.")
 @click.option("--list", "listing", is_flag=True, help="Show the questions with their defaults.")
 def new(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> int:
-    """Make a project in DIR from about 20 answers; every guess is marked."""
+    """Make a project in DIR from about 20 answers."""
     from goodflight.project.newcomer import QUESTIONS
     from goodflight.project.saving import write_project
 

@@ -38,7 +38,7 @@ def ledger(
     folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool,
     why: str | None, worst_first: bool, check: bool,
 ) -> int:  # fmt: skip
-    """What can still fail this flight, how likely, what drives it, what helps."""
+    """What can still fail, how likely, what drives it, what helps."""
     from goodflight.interface import ledger as ask
     from goodflight.outputs.json_ import ledger_record, row_record, to_json
     from goodflight.outputs.terminal import ledger_text
@@ -71,7 +71,7 @@ def ledger(
 def fly(
     folder: Path, plan: str | None, calm: bool, csv: Path | None, units: str, as_json: bool
 ) -> int:
-    """One nominal flight: masses, margins, rail exit, apogee, descent, landing."""
+    """One nominal flight: figures, events, time history."""
     from goodflight.interface import fly as ask
     from goodflight.outputs.csv_ import history_csv
     from goodflight.outputs.json_ import flight_record, to_json

@@ -1,0 +1,54 @@
+"""Makes docs/commands.md and docs/json.md from the code: `python docs/renew.py`."""
+
+from pathlib import Path
+
+import click
+
+from goodflight import cli
+from goodflight.cli.app import app
+from goodflight.outputs.figures import FIGURES
+from goodflight.outputs.json_fields import FIELDS
+
+HERE = Path(__file__).parent
+MADE = "<!-- made by docs/renew.py; do not edit -->\n"
+WIDTH = 80
+
+
+def commands() -> str:
+    """The help of every command, and the exit codes."""
+    parts = [MADE, "# Commands\n"]
+    top = click.Context(app, info_name="goodflight", terminal_width=WIDTH, **app.context_settings)
+    parts.append(f"```text\n{app.get_help(top)}\n```\n")
+    for name, command in app.commands.items():
+        context = click.Context(command, info_name=name, parent=top, terminal_width=WIDTH)
+        parts.append(f"## {name}\n\n```text\n{command.get_help(context)}\n```\n")
+    codes = (cli.__doc__ or "").split("Exit codes:\n", 1)[1].rstrip()
+    parts.append(f"## Exit codes\n\n```text\n{codes}\n```\n")
+    return "\n".join(parts)
+
+
+def json_fields() -> str:
+    """Every field of every answer in JSON."""
+    parts = [
+        MADE,
+        "# JSON\n",
+        "Every question answers in JSON with `--json`. Values are SI and the unit is in the name:\n"
+        "`_m`, `_s`, `_m_s`, `_kg`, `_rad`, `_n`, `_pa`, `_cal` (calibres). `null` is not known,\n"
+        "or did not happen. Bad input gives `error` and `faults` (file, line, key, found, expected,\n"
+        "advice) and exit code 2.\n",
+    ]
+    for name, fields in FIELDS.items():
+        parts.append(f"## {name}\n\n| field | meaning |\n|---|---|")
+        parts[-1] += "".join(f"\n| `{field}` | {words} |" for field, words in fields.items()) + "\n"
+    parts.append(
+        "## figures of `fly`\n\nAt the top level of the answer.\n\n| field | meaning |\n|---|---|"
+    )
+    parts[-1] += "".join(f"\n| `{key}` | {words} |" for key, (_, words) in FIGURES.items()) + "\n"
+    return "\n".join(parts)
+
+
+PAGES = {"commands.md": commands, "json.md": json_fields}
+
+if __name__ == "__main__":
+    for file, make in PAGES.items():
+        (HERE / file).write_text(make(), encoding="utf-8")

@@ -1,0 +1,80 @@
+"""The docs are true: generated pages are fresh, examples run, commands and keys exist."""
+
+import importlib.util
+import re
+import subprocess
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from goodflight.cli.app import app
+from goodflight.outputs.figures import FIGURES
+from goodflight.physics.flight.registry import OUTCOMES
+
+HOME = Path(__file__).resolve().parents[2]
+KEY = re.compile(r"\[([a-z][a-z-]*(?:\d{4}[a-z]?|-\d{3}))\]")
+INSIDE = {"status", "steps"}  # outcomes of the kernel that are no figures of a flight
+
+
+def renew() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("renew", HOME / "docs" / "renew.py")
+    assert spec and spec.loader
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.mark.parametrize("page", ["commands.md", "json.md"])
+def test_generated_pages_are_fresh(page: str) -> None:
+    kept = (HOME / "docs" / page).read_text(encoding="utf-8")
+    assert kept == renew().PAGES[page](), "run: python docs/renew.py"
+
+
+def test_the_example_of_the_readme_runs(tmp_path: Path) -> None:
+    (example,) = re.findall(r"```python\n(.*?)```", (HOME / "README.md").read_text(), re.S)
+    done = subprocess.run(
+        [sys.executable, "-c", example], cwd=tmp_path, capture_output=True, text=True, check=False,
+        env={"PYTHONPATH": str(HOME / "src"), "PATH": "", "HOME": str(Path.home())},
+    )  # fmt: skip
+    assert done.returncode == 0, done.stderr
+    assert re.search(r"apogee \d+ m\nworst: .+, \d+ of 200 flights\nnot modelled: ", done.stdout)
+
+
+def test_commands_named_in_the_docs_exist() -> None:
+    pages = [HOME / "README.md", *(HOME / "docs").glob("*.md")]
+    named = {"test"}
+    for page in pages:
+        text = page.read_text(encoding="utf-8")
+        for name in re.findall(r"(?:start\.py|`goodflight) ([a-z]+)\b", text):
+            assert name in {*app.commands, "test"}, f"{page.name}: {name}"
+            named.add(name)
+    questions = (HOME / "docs" / "questions.md").read_text(encoding="utf-8")
+    for name in app.commands:
+        assert f"`{name}" in questions, f"docs/questions.md says nothing of {name}"
+
+
+def test_links_between_pages_lead_somewhere() -> None:
+    for page in (HOME / "README.md", HOME / "CONTRIBUTING.md", *(HOME / "docs").rglob("*.md")):
+        for target in re.findall(r"\]\(([^)#:]+)\)", page.read_text(encoding="utf-8")):
+            assert (page.parent / target).exists(), f"{page.name}: {target}"
+
+
+def test_every_source_key_in_use_stands_in_the_bibliography() -> None:
+    listed = set(KEY.findall((HOME / "docs" / "bibliography.md").read_text(encoding="utf-8")))
+    used: dict[str, str] = {}
+    for path in (*(HOME / "src").rglob("*.py"), HOME / "docs" / "models.md"):
+        for key in KEY.findall(path.read_text(encoding="utf-8")):
+            used.setdefault(key, str(path.relative_to(HOME)))
+    missing = {key: place for key, place in used.items() if key not in listed}
+    assert not missing, f"add to docs/bibliography.md: {missing}"
+
+
+def test_every_outcome_of_a_flight_has_words() -> None:
+    assert set(OUTCOMES) - INSIDE <= set(FIGURES)
+
+
+def test_the_lock_file_names_only_versions() -> None:
+    for line in (HOME / "requirements.lock").read_text().splitlines():
+        assert re.fullmatch(r"[a-z0-9.-]+==[0-9a-z.]+( ; [a-z_]+ [<>=!]+ '[A-Za-z0-9._]+')?", line)
