@@ -34,8 +34,8 @@ def json_fields() -> str:
         "# JSON\n",
         "Every question answers in JSON with `--json`. Values are SI and the unit is in the name:\n"
         "`_m`, `_s`, `_m_s`, `_kg`, `_rad`, `_n`, `_pa`, `_cal` (calibres). `null` is not known,\n"
-        "or did not happen. Bad input gives `error` and `faults` (file, line, key, found, expected,\n"
-        "advice) and exit code 2.\n",
+        "or did not happen. Bad input gives `error` and `faults` (file, line, key, found,\n"
+        "expected, advice) and exit code 2.\n",
     ]
     for name, fields in FIELDS.items():
         parts.append(f"## {name}\n\n| field | meaning |\n|---|---|")
