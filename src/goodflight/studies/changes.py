@@ -184,7 +184,8 @@ def _less_wind(case: Case) -> Iterator[Change]:
     wind = case.day.wind_m_s
     for speed in (round(0.75 * wind * 2) / 2, round(0.5 * wind * 2) / 2):
         if 0.5 <= speed < wind:
-            day = replace(case.day, wind_m_s=speed)
+            sigma = case.day.wind_sigma_m_s * speed / wind
+            day = replace(case.day, wind_m_s=speed, wind_sigma_m_s=sigma)
             yield Change(
                 f"wind_{speed:g}", f"wait until the wind is {speed:g} m/s or less", "another_day",
                 "go / no-go limit at the pad", replace(case, day=day),

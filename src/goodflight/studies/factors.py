@@ -4,7 +4,7 @@ Each factor has a key (its column), words for the reader, a group (what is shown
 how it is known and where it stands in the project. A factor with no spread is left out.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from goodflight.studies.case import Case, canopy_of, cord_of, fins_of
 from goodflight.studies.spreads import SPREADS
@@ -23,6 +23,7 @@ class Factor:
     value: float | None = None  # nominal, SI; None = a factor or an error about zero
     dimension: str = "ratio"
     reason: str = ""
+    relative: bool = True  # of a ratio: sigma is a share of the value
 
 
 def factors_of(case: Case) -> tuple[Factor, ...]:
@@ -32,18 +33,16 @@ def factors_of(case: Case) -> tuple[Factor, ...]:
     return tuple(factor for factor in found if factor.sigma > 0.0)
 
 
-def _assumed(key: str, group: str = "") -> Factor:
+def _assumed(key: str) -> Factor:
     spread = SPREADS[key]
     return Factor(
         key,
         spread.label,
-        group or spread.group or key,
+        spread.group or key,
         spread.sigma,
-        "guess",
-        "",
-        None,
-        spread.dimension,
-        spread.reason,
+        dimension=spread.dimension,
+        reason=spread.reason,
+        relative=spread.relative,
     )
 
 
@@ -102,7 +101,7 @@ def _motor_factors(case: Case) -> list[Factor]:
     ]
     if motor.delay_s is not None:
         found.append(Factor("delay", "delay of the motor", "delay", motor.delay_sigma, motor.known))
-        found.append(_assumed("trim_depth", "delay"))
+        found.append(replace(_assumed("trim_depth"), group="delay"))
     found += [_assumed(f"thrust_angle_{axis}") for axis in "yz"]
     found += [_assumed(f"thrust_offset_{axis}") for axis in "yz"]
     return found
@@ -110,7 +109,14 @@ def _motor_factors(case: Case) -> list[Factor]:
 
 def _model_factors(case: Case) -> list[Factor]:
     found = [
-        Factor(f"model:{key}", label, f"model:{key}", sigma, "guess", "", None, "ratio", reason)
+        Factor(
+            f"model:{key}",
+            label,
+            f"model:{key}",
+            sigma,
+            dimension="length" if key == "cp" else "ratio",
+            reason=reason,
+        )
         for key, label, sigma, reason in case.model_spreads
     ]
     fins = fins_of(case.rocket)

@@ -32,10 +32,9 @@ def inputs_of(view: View, limit: LimitState) -> tuple[Input, ...]:
 
 def _one(factor: Factor) -> Input:
     if factor.dimension == "ratio":
-        spread = f"±{100 * factor.sigma:.0f} %"
+        text = f"±{100 * factor.sigma:.0f} %" if factor.relative else f"±{factor.sigma:.2g}"
         if factor.value is not None and factor.value > 0.0:
-            spread = f"{factor.value:.3g} ±{factor.sigma:.2g}"
-        text = spread
+            text = f"{factor.value:.3g} ±{factor.sigma:.2g}"
     elif factor.dimension == "calibre":
         text = f"±{factor.sigma:.2g} cal"
     elif factor.value is None:

@@ -1,0 +1,85 @@
+"""The studies on the demo project: wiring from the files, and the directions of its story."""
+
+from pathlib import Path
+
+import pytest
+
+from goodflight.project import Project, load
+from goodflight.project.demo import write_demo
+from goodflight.studies.fly import nominal_flight
+from goodflight.studies.ledger import ledger
+from goodflight.studies.project_case import case_of
+from goodflight.studies.trim import trim
+
+
+@pytest.fixture(scope="module")
+def project(tmp_path_factory: pytest.TempPathFactory) -> Project:
+    folder: Path = tmp_path_factory.mktemp("demo") / "fieldfare"
+    write_demo(folder)
+    return load(folder)
+
+
+def test_the_first_plan_is_the_default(project: Project) -> None:
+    assert case_of(project).plan == project.plans[0].name
+
+
+def test_an_unknown_plan_is_named(project: Project) -> None:
+    with pytest.raises(KeyError, match="nowhere"):
+        ledger(project, "nowhere")
+
+
+def test_a_length_acts_through_its_finite_difference(project: Project) -> None:
+    case = case_of(project)
+    found = {s.path.split(".", 1)[1]: s for s in case.sensitivities}
+    span = next(s for path, s in found.items() if path.endswith("part[fins].span"))
+    assert span.effects["fin_slope"] > 0.0
+    assert span.effects["cp_m"] > 0.0
+    assert not any(path.endswith((".mass", ".balance")) for path in found)
+
+
+def test_masses_are_drawn_once(project: Project) -> None:
+    case = case_of(project)
+    assert {item.name for item in case.items if item.mass_sigma_kg > 0} <= set(case.mass_paths)
+
+
+def test_the_canopies_that_stay_at_home_are_offered(project: Project) -> None:
+    case = case_of(project)
+    assert {canopy.name for canopy in case.canopies} == {"plan A", "plan B"}
+    assert "plan B" not in {item.name for item in case.items}
+
+
+def test_directions_of_the_story(project: Project) -> None:
+    """More wind is worse for the middle motor; the small motor on the long rail is the answer."""
+    plans = ("midday", "breezy", "small motor")
+    found = {plan: ledger(project, plan, 300, 1, remedies=False) for plan in plans}
+    assert found["midday"].chance < found["breezy"].chance
+    assert found["small motor"].chance < 0.5 * found["breezy"].chance
+    assert all(each.invented for each in found.values())
+    assert all(0 < each.measured < each.figures for each in found.values())
+
+
+def test_the_big_motor_meets_the_ceiling(project: Project) -> None:
+    rows = {row.key: row for row in ledger(project, "big motor", 100, 1, remedies=False).rows}
+    assert rows["ceiling"].state == "fails"
+
+
+def test_remedies_write_paths_of_the_project(project: Project) -> None:
+    found = ledger(project, "breezy", 300, 1)
+    paths = {path for row in found.rows for r in row.remedies for path, _ in r.change}
+    assert paths
+    plain = {p for p in paths if not p.endswith(":part") and not p.endswith((".day.wind", ".trim"))}
+    assert all(p.startswith(("plans.toml:plan[breezy].", "rocket.toml:part")) for p in plain)
+
+
+def test_inputs_say_how_they_are_known(project: Project) -> None:
+    rows = {row.key: row for row in ledger(project, "breezy", 50, 1, remedies=False).rows}
+    texts = {item.label: item.text for item in rows["margin_small"].inputs}
+    assert texts["centre of pressure of the model"].startswith("±19.8 mm")  # 0.25 of 79 mm
+    assert {item.known for item in rows["off_field"].inputs} <= {"guess", "label", "measured"}
+
+
+def test_trim_and_nominal_flight_from_the_files(project: Project) -> None:
+    study = trim(project, "small motor", 60, 1)
+    assert study.planned_trim_s in {row.trim_s for row in study.rows}
+    report = nominal_flight(project, "small motor", calm=True)
+    assert report.figures["apogee_m"] is not None
