@@ -183,3 +183,18 @@ def test_two_sets_of_fins_add_up() -> None:
     assert column("fin_slope", both) == pytest.approx(2 * column("fin_slope"))
     middle = float(column("fin_cp_m", both)[0])
     assert middle == pytest.approx(float(column("fin_cp_m")[0]) - 0.28)
+
+
+def test_rocket_without_a_body_is_refused_by_name() -> None:
+    with pytest.raises(ValueError, match="'empty' has no outer body"):
+        aero.aero_tables(Rocket("empty", ()))
+
+
+def test_kernel_and_plain_formula_agree() -> None:
+    """The flight kernel carries its own copy of the cross-flow curve and the stall step."""
+    forces = pytest.importorskip("goodflight.physics.flight.forces")
+    for mach in (0.05, 0.35, 0.62, 0.9, 1.3):
+        # its copy is sampled evenly, which cuts corners of the figure by up to 0.02
+        assert forces.crossflow_drag(mach) == pytest.approx(
+            float(aero.crossflow_drag(mach)), abs=0.02
+        )

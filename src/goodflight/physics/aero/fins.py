@@ -26,14 +26,6 @@ CROWDING: Final = Curve(
 # Incidence at which thin flat plates stop gaining lift, deg, against aspect ratio. Memory: Winter,
 # NACA TM 798: sharp-edged plates of aspect ratio 1 hold to about 38 deg, 2 to 22 deg, 5 to 11 deg.
 STALL_DEG: Final = Curve(((0.5, 40.0), (1, 36.0), (2, 22.0), (3, 16.0), (5, 11.0)), "[winter1936]")
-_ROUND: Final = (0.85, 1.15)  # beta over tangent of leading-edge sweep, see _delta
-_ROUND_START: Final = tuple(  # value and slope of the exact curve there
-    float(v)
-    for v in (
-        np.pi / 2 * 0.85 / ellipe(1 - 0.85**2),
-        np.pi / 4 * 1e4 * (0.85005 / ellipe(1 - 0.85005**2) - 0.84995 / ellipe(1 - 0.84995**2)) * 2,
-    )
-)
 STALL_WIDTH: Final = 1.6  # end of the stall over its start, both as incidence
 
 
@@ -90,13 +82,13 @@ def _delta(a: Array) -> Array:
 
     The corner at a = 4, where the leading edge turns supersonic, is rounded from 3.4 to 4.6.
     """
-    m = np.clip(a / 4.0, 0.0, _ROUND[0])
+    m = np.clip(a / 4.0, 0.0, 0.85)
     exact = np.pi / 2 * m / ellipe(1.0 - m * m)
-    t = np.clip((a / 4.0 - _ROUND[0]) / (_ROUND[1] - _ROUND[0]), 0.0, 1.0)
-    start, slope = _ROUND_START
-    bent = start * (1 - 3 * t**2 + 2 * t**3) + (3 - 2 * t) * t**2
-    bent = bent + slope * (_ROUND[1] - _ROUND[0]) * (t - 2 * t**2 + t**3)
-    return np.where(a / 4.0 < _ROUND[0], exact, bent)
+    t = np.clip((a / 4.0 - 0.85) / 0.3, 0.0, 1.0)
+    # from value 0.91741 and slope 0.6051 of the exact curve at m = 0.85 to 1 and 0 at 1.15
+    bent = 0.91741050 * (1 - 3 * t**2 + 2 * t**3) + (3 - 2 * t) * t**2
+    bent = bent + 0.30 * 0.6051251 * (t - 2 * t**2 + t**3)
+    return np.where(a < 3.4, exact, bent)
 
 
 def supersonic_slope(aspect: float, taper: float, mach: ArrayLike) -> tuple[Array, Array]:

@@ -6,11 +6,21 @@ rocket's. Left out: fins that lap over each other along the span, bodies that ar
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from goodflight.physics.vehicle.parts import Buttons, Fins, NoseShape, Rocket
+from goodflight.physics.vehicle.parts import (
+    Buttons,
+    Fins,
+    Nose,
+    NoseShape,
+    Part,
+    Rocket,
+    Transition,
+    Tube,
+)
 from goodflight.physics.vehicle.profile import outer_profile
 
 Array = NDArray[np.float64]
@@ -238,6 +248,40 @@ class Shape:
     roughness_m: float
 
 
+@lru_cache(maxsize=256)
+def _body_of(outer: tuple[Part, ...]) -> BodyShape:
+    """Body shape of nose, tubes and transitions; remembered, since most changes leave it alone."""
+    profile = outer_profile(Rocket("outline", outer))
+    nose = next((p for p in outer if isinstance(p, Nose)), None)
+    for array in (profile.stations_m, profile.radii_m):
+        array.setflags(write=False)
+    return BodyShape(
+        profile.stations_m,
+        profile.radii_m,
+        nose.length_m if nose else 0.0,
+        nose.shape if nose else "tangent_ogive",
+        nose.shape_parameter if nose else 0.0,
+        profile.reference_diameter_m,
+        profile.wetted_area_m2,
+        profile.planform_area_m2,
+        profile.planform_centroid_m,
+    )
+
+
+@lru_cache(maxsize=256)
+def _fins_of(part: Fins) -> FinShape:
+    """Fin shape of a fin set; remembered likewise."""
+    return fin_shape(
+        part.count,
+        part.station_m,
+        part.outline_m,
+        part.body_radius_m,
+        thickness_m=part.thickness_m,
+        section=part.section,
+        bevel_m=part.bevel_m,
+    )
+
+
 def rocket_shape(rocket: Rocket) -> Shape:
     """The rocket as the air sees it, from its parts.
 
@@ -256,35 +300,13 @@ def rocket_shape(rocket: Rocket) -> Shape:
     Example
         rocket_shape(rocket).body.fineness -> 15.4
     """
-    profile = outer_profile(rocket)
-    nose = next((s for s in profile.segments if s.kind == "nose"), None)
-    body = BodyShape(
-        profile.stations_m,
-        profile.radii_m,
-        nose.length_m if nose else 0.0,
-        nose.shape if nose else "tangent_ogive",  # type: ignore[arg-type]
-        nose.shape_parameter if nose else 0.0,
-        profile.reference_diameter_m,
-        profile.wetted_area_m2,
-        profile.planform_area_m2,
-        profile.planform_centroid_m,
-    )
-    fins = tuple(
-        fin_shape(
-            p.count,
-            p.station_m,
-            p.outline_m,
-            p.body_radius_m,
-            thickness_m=p.thickness_m,
-            section=p.section,
-            bevel_m=p.bevel_m,
-        )
-        for p in rocket.parts
-        if isinstance(p, Fins)
-    )
+    outer = tuple(p for p in rocket.parts if isinstance(p, Nose | Tube | Transition))
+    if not outer:
+        outer_profile(rocket)  # refuses it with the rocket's name
+    fins = tuple(_fins_of(p) for p in rocket.parts if isinstance(p, Fins))
     guides = tuple(
         GuideShape(2, p.frontal_area_m2 or p.height_m**2)
         for p in rocket.parts
         if isinstance(p, Buttons)
     )
-    return Shape(body, fins, guides, rocket.roughness_m)
+    return Shape(_body_of(outer), fins, guides, rocket.roughness_m)
