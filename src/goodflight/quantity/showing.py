@@ -133,7 +133,7 @@ def show_quantity(quantity: Quantity, system: str = "metric", unit: str | None =
     return f"{text} {quantity.known}"
 
 
-def write(  # noqa: PLR0917
+def write(
     value_si: float,
     dimension: str,
     unit: str,

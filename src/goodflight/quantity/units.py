@@ -53,7 +53,7 @@ class Dimension:
         return None
 
 
-def _dimension(  # noqa: PLR0917
+def _dimension(
     name: str,
     si: str,
     units: tuple[Unit, ...],
