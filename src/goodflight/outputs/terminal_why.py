@@ -19,6 +19,7 @@ UNDERLINES: Final[dict[str, str]] = {  # how known, seen at a glance
     "flight": "═══",
 }
 BAR: Final = 20
+VALUE: Final = 20  # a longer text is a value with its reason in brackets
 
 
 def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
@@ -85,7 +86,12 @@ def _inputs(sheet: SheetText, row: Row) -> None:
     room = min(34, max(len(item.label) for item in row.inputs) + 1)
     for item in row.inputs:
         mark = f"{UNDERLINES.get(item.known, '   ')} {KNOWN.get(item.known, item.known)}"
-        sheet.row("  ", item.label.ljust(room), f" {item.text:<20} ", (mark, "fine"))
+        value, reason = item.text, ""
+        if len(value) > VALUE and value.endswith(")") and " (" in value:
+            value, reason = value[:-1].split(" (", 1)
+        sheet.row("  ", item.label.ljust(room), f" {value:<{VALUE}} ", (mark, "fine"))
+        if reason:
+            sheet.paragraph(reason, indent=4, ink="fine")
         if item.path:
             sheet.paragraph(item.path, indent=4, ink="fine")
 
