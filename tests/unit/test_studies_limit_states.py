@@ -162,6 +162,15 @@ def test_a_row_that_does_not_apply_holds_nan_and_does_not_fail() -> None:
     assert not row.failing.any()
 
 
+def test_a_rocket_that_never_leaves_the_rail_fails_for_want_of_thrust_only() -> None:
+    case = base()
+    motor = replace(case.motor, thrusts_n=tuple(0.05 * t for t in case.motor.thrusts_n))
+    rows = evaluate(fly_draws(replace(case, motor=motor), 40, 1))
+    failing = {row.limit.key for row in rows if row.failing.any()}
+    assert failing == {"thrust_to_weight"}
+    assert next(row for row in rows if row.limit.key == "thrust_to_weight").failing.all()
+
+
 def test_every_row_says_what_it_stands_on() -> None:
     for limit in LIMIT_STATES:
         assert limit.formula

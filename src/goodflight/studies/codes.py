@@ -64,7 +64,7 @@ UNITED_STATES: Final = CodeSet(
     site_m=Limit(1500.0 * FOOT_M, "organisation's safety code: 1500 ft", "seen"),
     site_share=Limit(0.5, "organisation's safety code: half the expected height", "seen"),
     people_m=(
-        (640.0, Limit(100.0 * FOOT_M, _DISTANCE, "seen")),
+        (1280.0, Limit(100.0 * FOOT_M, _DISTANCE, "seen")),
         (2560.0, Limit(200.0 * FOOT_M, _DISTANCE, "seen")),
         (5120.0, Limit(300.0 * FOOT_M, _DISTANCE, "seen")),
         (10240.0, Limit(500.0 * FOOT_M, _DISTANCE, "seen")),
