@@ -1,6 +1,7 @@
 """The command line: what goes to which stream, exit codes, no trace ever."""
 
 import json
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -172,6 +173,26 @@ def test_progress_speaks_when_it_takes_long(
     with progress.working("counting"):
         time.sleep(0.2)
     assert "counting" in capsys.readouterr().err
+
+
+def test_ctrl_c_ends_long_work_at_once() -> None:
+    """While compiled work runs the signal ends the process itself; a shell sees 130."""
+    code = (
+        "import os, signal\nfrom goodflight.cli import progress\n"
+        "with progress.working('counting'):\n"
+        "    os.kill(os.getpid(), signal.SIGINT)\n"
+        "print('still here')"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == -signal.SIGINT
+    assert done.stdout == "" and done.stderr == ""
+
+
+def test_ctrl_c_is_given_back_after_long_work() -> None:
+    before = signal.getsignal(signal.SIGINT)
+    with progress.working("counting"):
+        pass
+    assert signal.getsignal(signal.SIGINT) is before
 
 
 def test_help_needs_no_numbers_library() -> None:

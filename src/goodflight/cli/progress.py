@@ -1,5 +1,6 @@
 """A progress line on stderr for work that takes more than a moment; stdout stays clean."""
 
+import signal
 import sys
 import threading
 import time
@@ -36,12 +37,29 @@ def working(words: str) -> Iterator[None]:
     thread = threading.Thread(target=tell, daemon=True)
     thread.start()
     try:
-        yield
+        with stop_at_once():
+            yield
     finally:
         done.set()
         thread.join()
         if said.is_set() and tty:
             click.echo("\r\033[K", nl=False, err=True)
+
+
+@contextmanager
+def stop_at_once() -> Iterator[None]:
+    """Let Ctrl-C end the process itself: compiled work cannot be asked to stop.
+
+    Nothing is written while a study runs, so nothing can be lost.
+    """
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    before = signal.signal(signal.SIGINT, signal.SIG_DFL)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def ready_kernel() -> None:
