@@ -137,7 +137,7 @@ def _asked(question: "Question", ask: Callable[["Question"], str]) -> str:
 
 
 def _ask_person(question: "Question") -> str:
-    click.echo(click.style(f"  {question.why}", dim=True))
+    click.echo(f"  {question.why}")
     answer: str = click.prompt(question.prompt, default=question.default, err=False)
     return answer
 
