@@ -46,6 +46,26 @@ def test_supersonic_carry_over_acts_behind_the_nose() -> None:
     assert 0.3 < place < 0.6
 
 
+def test_carry_over_on_a_short_cylinder_acts_at_its_middle() -> None:
+    """0.4 nose lengths of cylinder are one step of the table: its lift acts at 1.2 nose lengths."""
+    bare = aero.body_slope(aero.body_shape([0, 0.3], [0, 0.05], 0.3), 1.4)
+    short = aero.body_slope(aero.body_shape([0, 0.3, 0.42], [0, 0.05, 0.05], 0.3), 1.4)
+    place = (short.moment_m - bare.moment_m) / (short.slope - bare.slope)
+    assert float(place[0]) == pytest.approx(0.36)
+
+
+def test_end_of_potential_flow() -> None:
+    """x0 / l = 0.378 + 0.527 x1 / l, by hand for x1 = 3 of 4: 1.512 + 1.581."""
+    assert body.potential_end(3.0, 4.0) == pytest.approx(3.093)
+
+
+def test_areas_of_a_cone() -> None:
+    """Base radius 0.3, length 0.4: skin pi r s = 0.15 pi, side area 0.12, centroid at 2/3."""
+    cone = aero.body_shape([0, 0.4], [0, 0.3], 0.4, "cone")
+    assert cone.wetted_m2 == pytest.approx(0.15 * np.pi)
+    assert (cone.planform_m2, cone.planform_cp_m) == pytest.approx((0.12, 0.4 * 2 / 3))
+
+
 @pytest.mark.parametrize("mach", [0.8, 1.0, 1.2])
 def test_mach_maps_join_smoothly(mach: float) -> None:
     step = 1e-5
@@ -116,6 +136,13 @@ def test_rectangular_wing_supersonic(aspect: float, mach: float) -> None:
     slope, cp = aero.supersonic_slope(aspect, 1.0, mach)
     assert float(slope) == pytest.approx(4 / b * (1 - 1 / (2 * b * aspect)))
     assert float(cp) == pytest.approx((b * aspect - 2 / 3) / (2 * b * aspect - 1))
+
+
+def test_fin_centre_moves_from_quarter_to_its_supersonic_place() -> None:
+    """Square fin, chord 0.1: quarter chord at rest; beta A = 2 at Mach sqrt 2 gives 4/9 chord."""
+    fin = aero.fin_shape(4, 0.9, SQUARE, 0.05)
+    _, cp = aero.panel_slope(fin, np.array([0.0, np.sqrt(2.0)]))
+    assert list(cp) == pytest.approx([0.925, 0.9 + 0.4 / 9])
 
 
 def test_triangular_wing_supersonic() -> None:

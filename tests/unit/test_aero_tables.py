@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from goodflight.physics import aero
+from goodflight.physics.air import standard_atmosphere
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
     AERO_INDEX,
@@ -142,6 +143,12 @@ def test_burning_motor_takes_its_share_of_the_base() -> None:
     assert np.all(burn > 0.0)
     whole = column("axial_burn", aero.aero_tables(fieldfare(), 0.2))
     assert burn / whole == pytest.approx((0.038 / 0.079) ** 2)
+    # a jet as wide as the base leaves no base drag at all
+    mach = np.array([0.3])
+    pad = standard_atmosphere(0.0)
+    reynolds = mach * float(pad.density_kg_m3 * pad.sound_m_s / pad.viscosity_pa_s)
+    shape = aero.rocket_shape(fieldfare())
+    assert whole[15] == pytest.approx(float(aero.axial_force(shape, mach, reynolds).base[0]))
 
 
 def test_thinner_air_has_more_friction() -> None:
