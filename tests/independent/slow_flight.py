@@ -3,89 +3,44 @@
 Phases, each its own `solve_ivp` problem (DOP853, rtol 1e-9), cut at the points of the thrust
 curve: on the rail with both guides (one coordinate), on the last guide (Newton-Euler with a
 Lagrange multiplier for the guide's force), free (CG, velocity, two unit vectors of the attitude,
-angular momentum in the world frame), and a point mass under canopies. Left out: turbulence,
-cord, snatch. Results carry the names of OUTCOMES.
+angular momentum in the world frame), and a point mass under canopies (`slow_descent`). Left
+out: turbulence, cord, snatch. Results carry the names of OUTCOMES.
 """
 
 import numpy as np
-from scipy.integrate import solve_ivp
 from scipy.optimize import brentq, minimize_scalar
+from slow_descent import LONGEST_S, Descent, ground_event, top_event
 from slow_vehicle import SlowVehicle, cross, length
 
 from goodflight.physics.flight.registry import BY_ALTIMETER, BY_DELAY, NOTHING_OPENS
 
-SOLVER = {"method": "DOP853", "rtol": 1e-9, "atol": 1e-10}
-LONGEST_S = 3000.0
-
 
 def rail_frame(p):
-    """Unit vectors: along the rail upwards, and body y there (level, to the left of the lean)."""
+    """Unit vectors: along the rail upwards, and body y there.
+
+    Body axes are the world's turned by the shortest way that brings x (east) onto the rail, so
+    on an upright rail y looks north. Where the rocket is not symmetric this fixes its roll.
+    """
     tilt, azimuth = p["rail_tilt_rad"], p["rail_azimuth_rad"]
     lean = np.array([np.sin(azimuth), np.cos(azimuth), 0.0])
     along = np.sin(tilt) * lean + np.array([0.0, 0.0, np.cos(tilt)])
-    return along, np.array([-np.cos(azimuth), np.sin(azimuth), 0.0])
+    east, north = np.eye(3)[:2]
+    side = north - along[1] / (1.0 + along[0]) * (along + east)
+    return along, side
 
 
-class Piece:
-    """A stretch of the flight with one way of reading its state vector."""
-
-    def __init__(self, solution, read):
-        self.t0, self.t1 = solution.t[0], solution.t[-1]
-        self.sol, self.read = solution.sol, read
-
-    def at(self, t):
-        return self.read(t, self.sol(t))
-
-
-class SlowFlight:
+class SlowFlight(Descent):
     """Runs one flight; `out` collects the outcomes and `pieces` the trajectory.
 
     `rail_side` replaces body y on the rail (how the rocket is rolled when it is put on).
     """
 
     def __init__(self, vehicle: SlowVehicle, deployment: int = BY_DELAY, rail_side=None):
-        self.vehicle, self.deployment, self.solver = vehicle, deployment, dict(SOLVER)
-        self.pieces: list[Piece] = []
-        self.out: dict[str, float] = {"status": 0.0}
+        super().__init__(vehicle)
+        self.deployment = deployment
         self.rail, self.rail_side = rail_frame(vehicle.p)
         if rail_side is not None:
             self.rail_side = np.asarray(rail_side, dtype=float)
-
-    # --- stepping ---------------------------------------------------------------------------
-    def advance(self, motion, t0, y0, t1, events=()):
-        """Integrate, restarting at every point of the thrust curve. Terminal events end it.
-
-        `motion`: the rates of the state vector and how to read it. Returns the last time and
-        state, the index of the event that ended it (or None), and for every event the list of
-        (time, state) where it happened.
-        """
-        rhs, read = motion
-        knots = self.vehicle.knots
-        cuts = [*knots[(knots > t0 + 1e-12) & (knots < t1 - 1e-12)], t1]
-        seen = [[] for _ in events]
-        for cut in cuts:
-            low, high = t0 + 1e-12, cut - 1e-12  # on this piece's side of a jump in thrust
-            result = solve_ivp(
-                lambda t, y, low=low, high=high: rhs(min(max(t, low), high), y),
-                (t0, cut),
-                y0,
-                dense_output=True,
-                events=list(events) or None,
-                **self.solver,
-            )
-            if not result.success:
-                raise RuntimeError(result.message)
-            self.pieces.append(Piece(result, read))
-            t0, y0 = result.t[-1], result.y[:, -1]
-            ended = None
-            for i, times in enumerate(result.t_events or ()):
-                for when, state in zip(times, result.y_events[i]):
-                    seen[i].append((when, state))
-                if len(times) and getattr(events[i], "terminal", False):
-                    ended = i
-            if ended is not None:
-                return t0, y0, ended, seen
-        return t0, y0, None, seen
 
     # --- on the rail ------------------------------------------------------------------------
     def travel_at_exit(self, guide_m):
@@ -275,94 +230,6 @@ class SlowFlight:
         mach = length(velocity - self.vehicle.wind(position[2])) / self.vehicle.air(position[2])[1]
         self.out["margin_burnout_cal"] = self.vehicle.margin_small(t, mach)
 
-    def note_apogee(self, t, position, velocity):
-        self.out["apogee_s"] = t
-        self.out["apogee_east_m"], self.out["apogee_north_m"], self.out["apogee_m"] = position
-        self.out["apogee_m_s"] = length(velocity - self.vehicle.wind(position[2]))
-
-    # --- under canopies ---------------------------------------------------------------------
-    def point_mass(self, t0, position, velocity):
-        v, p, out = self.vehicle, self.vehicle.p, self.out
-        wind = v.wind(position[2])
-        out["ejection_s"], out["ejection_m"] = t0, position[2]
-        out["ejection_m_s"] = length(velocity - wind)
-        out["ejection_climb_m_s"] = velocity[2]
-        canopies: list[tuple[float, float, float, float]] = []
-        y = np.concatenate([position, velocity])
-        t, y, landed = self.fall(t0, y, t0 + p["stretch_s"], canopies)
-        if landed:
-            return
-        speed = length(y[3:6] - v.wind(y[2]))
-        out["opening_m_s"], out["opening_m"] = speed, y[2]
-        fill = p["canopy_fill"] * p["canopy_diameter_m"] / speed
-        canopies.append((t, p["canopy_area_m2"], fill, p["canopy_growth"]))
-        t_open, last = t, len(self.pieces)
-        main = p["main_height_m"]
-        if main > 0.0:
-            t, y, landed = self.fall(t, y, LONGEST_S, canopies, main)
-            if not landed:
-                speed = length(y[3:6] - v.wind(y[2]))
-                out["main_opening_m_s"] = speed
-                fill_main = p["main_fill"] * p["main_diameter_m"] / speed
-                canopies.append((t, p["main_area_m2"], fill_main, p["main_growth"]))
-        if not landed:
-            self.fall(t, y, LONGEST_S, canopies)
-        self.note_opening(t_open, fill, last)
-
-    def fall(self, t0, y0, t1, canopies, down_to=None):
-        """Point mass with the drag areas that are out; ends at t1, at `down_to`, on the ground."""
-        v, p = self.vehicle, self.vehicle.p
-
-        def rhs(t, y):
-            area = p["tumble_area_m2"]
-            for start, full, fill, growth in canopies:
-                area += full * min(1.0, (max(t - start, 0.0) / fill) ** growth)
-            through = y[3:6] - v.wind(y[2])
-            pull = 0.5 * v.air(y[2])[0] * area * length(through) / v.masses(t)[0]
-            return np.concatenate([y[3:6], [0.0, 0.0, -p["gravity_m_s2"]] - pull * through])
-
-        def passes(t, y):
-            return y[2] - down_to
-
-        passes.terminal, passes.direction = True, -1.0
-        events = [ground_event(), top_event(False)]
-        if down_to is not None:
-            if y0[2] <= down_to and y0[5] < 0.0:
-                return t0, y0, False
-            events.append(passes)
-        kinks = sorted(c[0] + c[2] for c in canopies if t0 < c[0] + c[2] < t1)  # just filled
-        ended = None
-        for cut in [*kinks, t1]:
-            t0, y0, ended, seen = self.advance((rhs, read_point), t0, y0, cut, events)
-            for when, state in seen[1][:1]:
-                if "apogee_s" not in self.out:
-                    self.note_apogee(when, state[0:3], state[3:6])
-            if ended is not None:
-                break
-        if ended == 0:
-            self.note_landing(t0, y0[0:3], y0[3:6])
-        return t0, y0, ended == 0
-
-    def note_opening(self, start, fill, first_piece):
-        """Greatest drag of the first canopy while it fills, times its overshoot factor."""
-        v, p = self.vehicle, self.vehicle.p
-        greatest = 0.0
-        for piece in self.pieces[first_piece:]:
-            if piece.t0 > start + fill:
-                break
-            for t in np.linspace(piece.t0, min(piece.t1, start + fill), 2000):
-                position, velocity = piece.at(t)[:2]
-                area = p["canopy_area_m2"] * min(1.0, ((t - start) / fill) ** p["canopy_growth"])
-                through = length(velocity - v.wind(position[2]))
-                greatest = max(greatest, 0.5 * v.air(position[2])[0] * through**2 * area)
-        self.out["opening_force_n"] = p["canopy_overshoot"] * greatest
-
-    def note_landing(self, t, position, velocity):
-        self.out["landing_s"] = t
-        self.out["landing_east_m"], self.out["landing_north_m"] = position[0], position[1]
-        self.out["landing_m_s"] = length(velocity)
-        self.out["descent_m_s"] = -velocity[2]
-
     # --- what the trajectory says -----------------------------------------------------------
     def ascent_extremes(self):
         """Greatest ground speed, Mach number and dynamic pressure up to apogee."""
@@ -431,28 +298,6 @@ class SlowFlight:
         self.ascent_extremes()
         self.least_margin()
         return out
-
-
-def ground_event():
-    def ground(t, y):
-        return y[2]
-
-    ground.terminal, ground.direction = True, -1.0
-    return ground
-
-
-def top_event(terminal):
-    """Vertical speed through zero from above (free and point-mass states alike)."""
-
-    def top(t, y):
-        return y[5]
-
-    top.terminal, top.direction = terminal, -1.0
-    return top
-
-
-def read_point(t, y):
-    return y[0:3], y[3:6], None, None, None
 
 
 def fly(parameters, motor, tables, deployment=BY_DELAY, *, air=None, rail_side=None):

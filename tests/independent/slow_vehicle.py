@@ -134,7 +134,11 @@ class SlowVehicle:
 
     # --- aerodynamics -----------------------------------------------------------------------
     def table(self, name, mach):
-        return float(np.interp(mach, self.machs, self.columns[name]))
+        """A column at this Mach number; the fins' slope factor goes with all fin forces."""
+        factor = 1.0
+        if name in ("fin_slope", "roll_force", "roll_damp", "fin_side"):
+            factor = self.p["fin_slope_factor"]
+        return factor * float(np.interp(mach, self.machs, self.columns[name]))
 
     def body_sums(self, mach):
         """Body slope and its first and second moment about the nose, factor and shift in."""
@@ -148,7 +152,7 @@ class SlowVehicle:
     def fin_normal(self, mach, along, crossing2):
         """Fin normal force over (density/2 x local cross velocity); blend into plates."""
         s = self.scalars
-        slope = self.p["fin_slope_factor"] * self.table("fin_slope", mach)
+        slope = self.table("fin_slope", mach)
         total2 = crossing2 + along * along
         if total2 == 0.0:
             return 0.0
@@ -247,7 +251,7 @@ class SlowVehicle:
     def margin_small(self, t, mach):
         """(CP - CG)/d for incidence towards zero."""
         zero, one, _ = self.body_sums(mach)
-        fin = self.p["fin_slope_factor"] * self.table("fin_slope", mach)
+        fin = self.table("fin_slope", mach)
         fin_cp = self.table("fin_cp_m", mach) + self.p["cp_shift_m"]
         if zero + fin == 0.0:
             return float("nan")
