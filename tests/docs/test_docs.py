@@ -26,10 +26,10 @@ def renew() -> ModuleType:
     return module
 
 
-@pytest.mark.parametrize("page", ["commands.md", "json.md"])
-def test_generated_pages_are_fresh(page: str) -> None:
-    kept = (HOME / "docs" / page).read_text(encoding="utf-8")
-    assert kept == renew().PAGES[page](), "run: python docs/renew.py"
+@pytest.mark.parametrize("sheet", ["commands.md", "json.md"])
+def test_generated_pages_are_fresh(sheet: str) -> None:
+    kept = (HOME / "docs" / sheet).read_text(encoding="utf-8")
+    assert kept == renew().PAGES[sheet](), "run: python docs/renew.py"
 
 
 def test_the_example_of_the_readme_runs(tmp_path: Path) -> None:

@@ -68,7 +68,8 @@ def test_the_demo_field(demo: Project) -> None:
 def test_a_plan(demo: Project) -> None:
     plan = demo.plan("small motor")
     assert (plan.motor, plan.trim_s, plan.rail_length_m, plan.level) == ("H-a", 3.0, 3.0, "L1")
-    assert plan.rail_tilt_rad == pytest.approx(math.radians(3))
+    assert plan.rail_tilt_rad == 0.0
+    assert demo.plan("midday").rail_tilt_rad == pytest.approx(math.radians(3))
     assert plan.rail_azimuth_rad is None
     assert plan.day.wind_m_s == 4.5
     assert plan.day.wind_from_sigma_rad == pytest.approx(math.radians(12))

@@ -310,7 +310,7 @@ trim = "{trim} s"                  # taken out of the delay
 canopy = "plan A"
 site = "larkrise"
 rail = "{rail} m"
-tilt = "3 deg"
+tilt = "{tilt} deg"
 lean = "into wind"
 deployment = "delay"
 level = "L1"
@@ -318,7 +318,7 @@ note = "{note}"
 
 [plan.day]
 time = "{time}"
-wind = "{wind} m/s"              # mean at 2 m
+wind = "{wind}"   # mean at 2 m
 wind_from = "230 deg ± 12 deg"
 gust_factor = 1.6
 temperature = "{temperature} degC"
@@ -327,12 +327,19 @@ cloud_cover = {cover}
 """
 
 _PLANS: Final = (
-    ("calm", "H-b", 2, 2.4, 2.5, 9, 500, 0.7, "10:00", "the flight as it was planned"),
-    ("midday", "H-b", 2, 2.4, 3.5, 12, 950, 0.4, "12:30", "the same after the cloud has lifted"),
-    ("breezy", "H-b", 2, 2.4, 4.5, 13, 950, 0.4, "13:15", "the wind has risen while waiting"),
-    ("small motor", "H-a", 3, 3.0, 4.5, 13, 950, 0.4, "13:15", "lower, on the longer rail"),
-    ("big motor", "I-c", 4, 2.4, 4.5, 13, 950, 0.4, "13:15", "what the ceiling and level say"),
-)
+    ("calm", "H-b", 2, 2.4, 0, "1.0 m/s ± 0.3 m/s", 12, 950, 0.2, "09:00",
+     "the flight as it was hoped for: a still, clear morning"),
+    ("cloudy", "H-b", 2, 2.4, 3, "2.5 m/s ± 0.3 m/s measured", 9, 500, 0.7, "10:00",
+     "the morning as it came"),
+    ("midday", "H-b", 2, 2.4, 3, "3.5 m/s ± 0.3 m/s measured", 12, 950, 0.4, "12:30",
+     "the same after the cloud has lifted"),
+    ("breezy", "H-b", 2, 2.4, 3, "4.5 m/s ± 0.3 m/s measured", 13, 950, 0.4, "13:15",
+     "the wind has risen while waiting"),
+    ("small motor", "H-a", 3, 3.0, 0, "4.5 m/s ± 0.3 m/s measured", 13, 950, 0.4, "13:15",
+     "lower, upright, on the longer rail"),
+    ("big motor", "I-c", 4, 2.4, 3, "4.5 m/s ± 0.3 m/s measured", 13, 950, 0.4, "13:15",
+     "what the ceiling and level say"),
+)  # fmt: skip
 
 _MOTOR: Final = """\
 #:schema ../.schema/motor.json
@@ -380,6 +387,7 @@ coordinates = "metres"
 rails = ["2.4 m", "2.4 m", "3.0 m"]   # the longest has the longer queue
 code = "us"                    # the rules this project is checked against; the field's own go first
 people = "600 m"               # farmhouse in the south-west
+spectators = "60 m"            # flight line to the pad
 wind_exponent = 0.16
 """
 
@@ -423,7 +431,10 @@ def _outline() -> str:
 
 
 def _plans() -> str:
-    keys = ("name", "motor", "trim", "rail", "wind", "temperature", "base", "cover", "time", "note")
+    keys = (
+        "name", "motor", "trim", "rail", "tilt", "wind", "temperature", "base", "cover", "time",
+        "note",
+    )  # fmt: skip
     return _PLANS_HEAD + "".join(
         _PLAN.format(**dict(zip(keys, plan, strict=True))) for plan in _PLANS
     )
