@@ -74,7 +74,7 @@ def test_a_plan(demo: Project) -> None:
     assert plan.day.wind_m_s == 4.5
     assert plan.day.wind_from_sigma_rad == pytest.approx(math.radians(12))
     assert plan.day.temperature_k == pytest.approx(286.15)
-    with pytest.raises(KeyError, match=r"plans\.toml has: calm, midday"):
+    with pytest.raises(KeyError, match=r"plans\.toml has: calm, cloudy, midday"):
         demo.plan("storm")
 
 

@@ -4,7 +4,9 @@ The column is tabulated on heights that grow with the square of the node number,
 close together where the rail ends. Turbulence is a frozen field: each wind component is a
 first-order (Dryden) process along the height with the length scale and the standard deviation of
 that height, so its variance is exact at the nodes whatever their spacing. MIL-F-8785C low-altitude
-scales; above 1000 ft they are held. Between nodes a Catmull-Rom cubic keeps the slope continuous.
+scales, halved for the horizontal components because a climb crosses them (see
+`air.turbulence`). Between nodes a Catmull-Rom cubic keeps the slope
+continuous.
 """
 
 import math
@@ -15,7 +17,7 @@ import numpy as np
 from goodflight.physics.flight.compiled import compiled
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 
-NODES = 128
+NODES = 96
 DENSITY, SOUND, EAST, NORTH, UP = 0, 1, 2, 3, 4
 
 LAPSE_K_M = 0.0065
@@ -23,8 +25,8 @@ GAS_J_KG_K = 287.05287
 HEAT_RATIO = 1.4
 STANDARD_GRAVITY_M_S2 = 9.80665
 FOOT_M = 0.3048
-SCALE_CEILING_FT = 1000.0
-SCALE_FLOOR_M = 2.0  # below this the scales are held; they vanish at the ground
+LOW_FT, HIGH_FT, FREE_FT = 10.0, 1000.0, 2000.0  # the low-altitude form, and free air from there
+FREE_SCALE_FT = 1750.0
 
 _SPEED = PARAMETER_INDEX["wind_m_s"]
 _FROM = PARAMETER_INDEX["wind_from_rad"]
@@ -67,14 +69,16 @@ def normal_pair(generator: Any) -> tuple[float, float]:
 def gust_scale(height_m: float) -> tuple[float, float, float]:
     """Dryden low-altitude scales at a height.
 
-    Returns the horizontal and the vertical length scale in m and sigma_u / sigma_w.
-    MIL-F-8785C: L_u = h / (0.177 + 0.000823 h)^1.2, L_w = h,
-    ratio (0.177 + 0.000823 h)^-0.4, h in ft.
+    Returns the scales on a climbing path of the horizontal components and of the vertical one, in
+    m, and sigma_u / sigma_w. MIL-F-8785C: L_u = h / (0.177 + 0.000823 h)^1.2, halved; L_w = h,
+    ratio (0.177 + 0.000823 h)^-0.4, h in ft; from 1000 ft straight to 1750 ft at 2000 ft.
     """
-    feet = min(max(height_m, SCALE_FLOOR_M) / FOOT_M, SCALE_CEILING_FT)
-    base = 0.177 + 0.000823 * feet
-    ratio = base**-0.4
-    return feet * ratio**3 * FOOT_M, feet * FOOT_M, ratio
+    feet = max(height_m / FOOT_M, LOW_FT)
+    low = min(feet, HIGH_FT)
+    ratio = (0.177 + 0.000823 * low) ** -0.4
+    share = min(max((feet - HIGH_FT) / (FREE_FT - HIGH_FT), 0.0), 1.0)
+    rise = share * (FREE_SCALE_FT - HIGH_FT)
+    return 0.5 * FOOT_M * (low * ratio**3 + rise), FOOT_M * (low + rise), ratio
 
 
 @compiled
@@ -106,7 +110,7 @@ def fill_gusts(column: Any, p: Any, spacing: float, generator: Any) -> None:
         sigma = sigma_w * gust_scale(height)[2]
         column[i + 1, EAST] += sigma * (along * toward_e + across * toward_n)
         column[i + 1, NORTH] += sigma * (along * toward_n - across * toward_e)
-        column[i + 1, UP] += sigma_w * up * min(1.0, height / SCALE_FLOOR_M)
+        column[i + 1, UP] += sigma_w * up * min(1.0, height / (LOW_FT * FOOT_M))
         below = height
 
 

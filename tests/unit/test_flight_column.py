@@ -1,0 +1,81 @@
+"""The kernel's air column against the air room: mean air, gust variance, gust scale."""
+
+import numpy as np
+import pytest
+
+from goodflight.physics.air import atmosphere, turbulence, wind_profile
+from goodflight.physics.flight import PARAMETER_INDEX
+from goodflight.physics.flight.column import (
+    DENSITY,
+    EAST,
+    NODES,
+    NORTH,
+    SOUND,
+    air_at,
+    fill_column,
+)
+from goodflight.physics.flight.sample import sample_flight
+
+SPACING = np.sqrt(2000.0) / (NODES - 1)
+HEIGHTS = (np.arange(NODES) * SPACING) ** 2
+RUNS = 4000
+
+
+def column(seed: int, turbulent: bool, **changes: float) -> np.ndarray:
+    p, _, _ = sample_flight()
+    for name, value in changes.items():
+        p[PARAMETER_INDEX[name]] = value
+    out = np.empty((NODES + 2, 5))
+    fill_column(out, p, SPACING, np.array([seed], np.uint64), turbulent)
+    return out
+
+
+@pytest.mark.parametrize("height", [3.0, 120.0, 1500.0])
+def test_mean_air_between_nodes(height: float) -> None:
+    """Cubic between nodes: 1e-5 of density and sound, 0.5 % of a power-law wind above 2 m."""
+    still = column(1, False, wind_m_s=5.0, wind_from_rad=np.radians(270))
+    density, sound, east, north, up = air_at(still, SPACING, height)
+    air = atmosphere(height, 283.15, 101325.0)
+    assert density == pytest.approx(float(air.density_kg_m3), rel=1e-5)
+    assert sound == pytest.approx(float(air.sound_m_s), rel=1e-5)
+    assert (north, up) == pytest.approx((0, 0), abs=1e-9)
+    assert east == pytest.approx(float(wind_profile(height, 5.0, 2.0, 0.16)), rel=5e-3)
+
+
+@pytest.fixture(scope="module")
+def gusts() -> np.ndarray:
+    """(RUNS, NODES, 2): gusts along and across a wind from the west."""
+    still = column(1, False, wind_from_rad=np.radians(270))
+    runs = [column(seed * 7919, True, wind_from_rad=np.radians(270)) for seed in range(1, RUNS)]
+    return (np.array(runs) - still)[:, 1:-1, [EAST, NORTH]]
+
+
+def test_gust_variance_is_the_specification_s(gusts: np.ndarray) -> None:
+    """sigma^2 at each height by MIL-F-8785C; 4000 runs: standard error of sigma 1.1 %."""
+    expected = turbulence(HEIGHTS, 0.8, 2.0).sigma_along_m_s
+    assert np.max(np.abs(gusts.std(axis=0) / expected[:, None] - 1)) < 0.05
+    assert np.mean(gusts.std(axis=0) / expected[:, None]) == pytest.approx(1.0, abs=0.01)
+
+
+def test_gusts_keep_their_scale(gusts: np.ndarray) -> None:
+    """Correlation of neighbouring nodes exp(-dh / L), L of a climb half the longitudinal scale."""
+    middle = 0.5 * (HEIGHTS[1:] + HEIGHTS[:-1])
+    expected = np.exp(-np.diff(HEIGHTS) / turbulence(middle, 0.8, 2.0).scale_along_m)
+    scaled = gusts / gusts.std(axis=0)
+    for part in (0, 1):
+        found = np.mean(scaled[:, 1:, part] * scaled[:, :-1, part], axis=0)
+        # standard error of a correlation r over 4000 runs: (1 - r^2) / 63
+        error = (1 - expected**2) / np.sqrt(RUNS)
+        assert np.all(np.abs(found - expected)[8:] < 4.5 * error[8:] + 1e-3)
+
+
+def test_along_and_across_are_independent(gusts: np.ndarray) -> None:
+    cross = np.mean(gusts[:, 20, 0] * gusts[:, 20, 1]) / np.prod(gusts[:, 20].std(axis=0))
+    assert abs(cross) < 4 / np.sqrt(RUNS)
+
+
+def test_same_seed_same_air() -> None:
+    assert np.array_equal(column(5, True), column(5, True))
+    assert not np.array_equal(column(5, True)[:, EAST], column(6, True)[:, EAST])
+    assert np.array_equal(column(5, True)[:, DENSITY], column(6, True)[:, DENSITY])
+    assert np.array_equal(column(5, True)[:, SOUND], column(6, True)[:, SOUND])
