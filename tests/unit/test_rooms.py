@@ -28,8 +28,6 @@ ALLOWED = {
 # the command line may ask whether the kernel is compiled, to show progress before it is
 EXCEPTIONS = {("cli/progress.py", "physics")}
 
-DATA = {"project/demo.py"}  # the texts of the demo project, no logic
-
 MODULES = sorted(SOURCE.rglob("*.py"))
 
 
@@ -68,8 +66,6 @@ def test_imports_point_one_way(path: Path) -> None:
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(SOURCE)))
 def test_modules_stay_small(path: Path) -> None:
     lines = len(path.read_text(encoding="utf-8").splitlines())
-    if path.relative_to(SOURCE).as_posix() in DATA:
-        pytest.skip("holds data only")
     assert lines <= LONGEST_MODULE, f"{lines} lines; split it by subject"
 
 
