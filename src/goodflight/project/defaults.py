@@ -53,6 +53,7 @@ SPREADS: Final[dict[str, dict[str, tuple[float, float]]]] = {
     "density": {"guess": (0.10, 0.0), "label": (0.05, 0.0), "measured": (0.01, 0.0)},
     "area_density": {"guess": (0.15, 0.0), "label": (0.05, 0.0), "measured": (0.03, 0.0)},
     "area": {"guess": (0.10, 0.0), "label": (0.05, 0.0), "measured": (0.02, 0.0)},
+    "volume": {"guess": (0.15, 0.0), "label": (0.10, 0.0), "measured": (0.05, 0.0)},
     "force": {"guess": (0.20, 0.0), "label": (0.10, 0.0), "measured": (0.05, 0.0)},
     "ratio": {"guess": (0.10, 0.0), "label": (0.10, 0.0), "measured": (0.05, 0.0)},
     "time": {"guess": (0.08, 0.0), "label": (0.08, 0.0), "measured": (0.02, 0.0)},
@@ -68,6 +69,7 @@ WIND_EXPONENT_SIGMA: Final = 0.03
 DRAG_COEFFICIENT_SIGMA: Final = 0.08  # flat canopies print 0.75-0.80 (memory), rigs differ more
 CANOPY_STRENGTH_SIGMA: Final = 0.20  # relative, of a home-sewn canopy
 CORD_STRENGTH_SIGMA: Final = 0.10  # relative
+PAD_WAIT_SPREAD: Final = 0.35  # relative; queues and holds, common practice, no source
 ALIGNMENT_RAD: Final = 0.0087  # 0.5 deg of one fin, set by hand
 
 

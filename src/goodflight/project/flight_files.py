@@ -4,9 +4,11 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from goodflight.project.codes import ConfirmKey
 from goodflight.project.fields import (
     Bearing,
     Delay,
+    Distance,
     Elevation,
     Gravity,
     GustFactor,
@@ -60,6 +62,9 @@ class PlanTable(Table):
     deployment: Literal["delay", "altimeter"] = "delay"
     level: Literal["none", "L1", "L2", "L3"] = "none"
     day: DayTable
+    pad_wait: Seconds | None = None
+    confirmed: list[ConfirmKey] = Field(default_factory=list)
+    denied: list[ConfirmKey] = Field(default_factory=list)
     note: Text = ""
 
 
@@ -89,6 +94,7 @@ class MotorFile(Table):
     delay_spread: Share | None = None
     impulse_spread: Share | None = None
     burn_time_spread: Share | None = None
+    charge: LabelMass | None = None
 
 
 class SiteFile(Table):
@@ -106,5 +112,6 @@ class SiteFile(Table):
     code: Text = ""
     people: Height | None = None
     spectators: Height | None = None
+    airport: Distance | None = None
     gravity: Gravity | None = None
     wind_exponent: Share | None = None

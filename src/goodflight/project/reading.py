@@ -13,6 +13,7 @@ from typing import Any
 
 from goodflight.project import plan_checks, rocket_checks
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
+from goodflight.project.codes import CodeSet, packaged_codes, read_code
 from goodflight.project.curves import Curve, read_curve
 from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
@@ -42,6 +43,7 @@ class _Findings:
     motor_heads: dict[str, MotorFile] = field(default_factory=dict)
     sites: dict[str, tuple[SiteFile, Outline | None]] = field(default_factory=dict)
     site_heads: dict[str, SiteFile] = field(default_factory=dict)
+    codes: dict[str, CodeSet] = field(default_factory=dict)
     weighings: WeighingsFile = field(default_factory=WeighingsFile)
     build: BuildFile | None = None
     notes: dict[str, NotesFile] = field(default_factory=dict)
@@ -70,7 +72,7 @@ def read_files(root: Path) -> tuple[dict[str, str], list[Fault]]:
     texts: dict[str, str] = {}
     faults: list[Fault] = []
     wanted = ["*.toml", "motors/*.toml", "motors/*.csv", "sites/*.toml", "sites/*.geojson"]
-    wanted += ["sites/*.json", "flights/*/notes.toml"]
+    wanted += ["sites/*.json", "flights/*/notes.toml", "codes/*.toml"]
     for path in sorted({path for pattern in wanted for path in root.glob(pattern)}):
         name = path.relative_to(root).as_posix()
         if path.name.startswith(".") or not path.is_file():
@@ -128,6 +130,7 @@ def read_project(
     unread = {fault.file for fault in found.faults}
     _rocket(found, unread)
     _motors(found)
+    _codes(found)
     _sites(found)
     _plans(found, unread)
     _bench(found)
@@ -147,6 +150,7 @@ def read_project(
         texts=dict(texts),
         hashes={name: digest(text) for name, text in texts.items()},
         lines=_places(found),
+        own_codes=found.codes,
     )
 
 
@@ -242,6 +246,13 @@ def _motor_figures(sheet: Sheet, head: MotorFile, curve: Curve | None) -> None:
         sheet.add(("impulse",), f'"{head.impulse.text}"', wanted, advice)
 
 
+def _codes(found: _Findings) -> None:
+    for stem in found.stems("codes", ".toml"):
+        code = read_code(found.sheet(f"codes/{stem}.toml"), stem)
+        if code is not None:
+            found.codes[stem] = code
+
+
 def _sites(found: _Findings) -> None:
     for stem in found.stems("sites", ".toml"):
         sheet = found.sheet(f"sites/{stem}.toml")
@@ -249,6 +260,8 @@ def _sites(found: _Findings) -> None:
         if head is None:
             continue
         found.site_heads[stem] = head
+        known = sorted({*packaged_codes(), *found.stems("codes", ".toml")})
+        plan_checks.check_reference(sheet, ("code",), head.code, known, "code set", "codes/")
         outline: Outline | None = None
         if head.outline is not None:
             outline = _outline(found, sheet, head)

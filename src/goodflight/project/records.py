@@ -12,6 +12,7 @@ from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle.parts import Rocket
 from goodflight.project import building, defaults
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
+from goodflight.project.codes import CodeSet, packaged_codes
 from goodflight.project.curves import Curve
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.materials import library
@@ -44,6 +45,11 @@ class Plan:
     people_m: float | None = None  # pad to the nearest building or uninvolved person
     spectators_m: float | None = None
     note: str = ""
+    airport_m: float | None = None  # pad to the nearest airport's boundary
+    pad_wait_s: float | None = None  # from switching on to ignition
+    pad_wait_sigma_s: float = 0.0
+    confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
+    denied: tuple[str, ...] = ()  # and those that are not
 
 
 @dataclass(frozen=True)
@@ -78,6 +84,12 @@ class Project:
     texts: Mapping[str, str]
     hashes: Mapping[str, str]
     lines: Mapping[str, int] = field(default_factory=dict)
+    own_codes: Mapping[str, CodeSet] = field(default_factory=dict)
+
+    @property
+    def codes(self) -> dict[str, CodeSet]:
+        """The code sets a field may name: the package's, and the project's own before them."""
+        return {**packaged_codes(), **self.own_codes}
 
     @property
     def name(self) -> str:
@@ -152,6 +164,11 @@ class Project:
             people_m=None if site.people is None else site.people.value,
             spectators_m=None if site.spectators is None else site.spectators.value,
             note=table.note,
+            airport_m=None if site.airport is None else site.airport.value,
+            pad_wait_s=v.maybe(f"{base}.pad_wait", table.pad_wait),
+            pad_wait_sigma_s=_wait_sigma(table.pad_wait),
+            confirmed=tuple(table.confirmed),
+            denied=tuple(table.denied),
         )
 
     def _stays_home(self, plan: str | None) -> frozenset[str]:
@@ -204,12 +221,21 @@ class Project:
                 found += _figures(building.part_path(part.name), part, part.name, known)
                 found += _density(part)
         found += _figures("rocket.toml:finish", self.head.finish, "finish", known)
+        for key in ("joint", "charge", "retention"):
+            found += _figures(f"rocket.toml:{key}", getattr(self.head, key), key, known)
         found += _figures(f"motors/{table.motor}.toml:", self.motor_files[table.motor][0], "motor")
         base = f"plans.toml:plan[{table.name}]"
         found += _figures(f"{base}.day", table.day, "day")
         if table.tilt is not None:
             found += [_uncertain(f"{base}.tilt", "tilt", "rail", table.tilt)]
         return tuple(each for each in found if each.sigma > 0)
+
+
+def _wait_sigma(wait: Quantity | None) -> float:
+    """Queues are not known to a tenth: a third of the wait unless a spread is stated."""
+    if wait is None:
+        return 0.0
+    return wait.sigma if wait.sigma is not None else defaults.PAD_WAIT_SPREAD * wait.value
 
 
 def _uncertain(
@@ -246,7 +272,8 @@ _AFTER_WEIGHING: Mapping[str, tuple[str, ...]] = {
     "lump": (),
     "canopy": ("diameter", "drag_coefficient", "cloth_area", "spill_hole", "line_strength",
                "strength"),
-    "cord": ("length", "strength", "joint_efficiency", "elongation"),
+    "cord": ("length", "strength", "joint_efficiency", "elongation", "packed_length", "width",
+             "leader", "leader_strength"),
     "buttons": ("station", "aft_station", "height", "frontal_area"),
 }  # fmt: skip
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
+from goodflight.project.codes import CodeFile
 from goodflight.project.fields import Table
 from goodflight.project.flight_files import MotorFile, PlansFile, SiteFile
 from goodflight.project.rocket_file import RocketFile
@@ -18,6 +19,7 @@ MODELS: Final[dict[str, type[Table]]] = {
     "weighings.json": WeighingsFile,
     "build.json": BuildFile,
     "notes.json": NotesFile,
+    "code.json": CodeFile,
 }
 
 

@@ -15,7 +15,6 @@ from goodflight.project import Project, Uncertain
 from goodflight.project.building import build_rocket
 from goodflight.studies.canopies import opening_numbers
 from goodflight.studies.case import Case, Sensitivity, fins_of
-from goodflight.studies.codes import CODE_SETS
 from goodflight.studies.spreads import SPREADS
 
 ProjectLike = Project
@@ -111,7 +110,7 @@ def case_of(project: Project, plan_name: str | None = None) -> Case:
         deployment=DEPLOYMENTS[plan.deployment],
         apogee_lag_s=plan.apogee_lag_s,
         level=plan.level,
-        code=CODE_SETS.get(site.code),
+        code=project.codes.get(site.code),
         people_m=plan.people_m,
         spectators_m=plan.spectators_m,
         motors=project.motors,
