@@ -5,6 +5,7 @@ import click
 from goodflight import __version__
 from goodflight.cli.folder_commands import demo, restore, versions
 from goodflight.cli.new_command import new
+from goodflight.cli.serve import serve
 from goodflight.cli.study_commands import draw, fly, ledger, trim
 
 
@@ -22,5 +23,5 @@ def app() -> None:
     """
 
 
-for command in (demo, new, ledger, fly, trim, draw, versions, restore):
+for command in (demo, new, ledger, fly, trim, draw, serve, versions, restore):
     app.add_command(command)

@@ -6,6 +6,7 @@ moves, `quick_rows` flies few draws; once it rests, the whole ledger is asked of
 """
 
 import math
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -325,3 +326,35 @@ MAKERS: Final = {
     "wind": (_wind, _set_wind),
     "canopy": (_canopy, _set_canopy),
 }
+
+
+def settings_for(controls: Sequence[Control], writes: Sequence[Write]) -> dict[str, str] | None:
+    """Find the settings that do what a remedy would write; None when no control can.
+
+    Parameters
+        controls : sequence of Control - as `tried` gives them. [-]
+        writes : sequence - project path and text, of a remedy. [-]
+    Returns
+        settings : dict or None - option id by control key. [-]
+    """
+    found: dict[str, str] = {}
+    for write in writes:
+        match = next(
+            (
+                (control.key, option.id)
+                for control in controls
+                for option in control.options
+                if any(_same(write, own) for own in option.writes)
+            ),
+            None,
+        )
+        if match is None:
+            return None
+        found[match[0]] = match[1]
+    return found or None
+
+
+def _same(one: Write, other: Write) -> bool:
+    """Whether two writes do the same, however the figure is known."""
+    plain = [re.sub(r" (guess|label|measured)\b", "", text) for _, text in (one, other)]
+    return one[0] == other[0] and plain[0] == plain[1]

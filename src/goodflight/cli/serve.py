@@ -1,0 +1,34 @@
+"""`goodflight serve`: the page in the browser, from this machine."""
+
+from pathlib import Path
+
+import click
+
+from goodflight.cli import DONE, options
+from goodflight.cli.progress import ready_kernel
+from goodflight.cli.shell import BadInputError
+
+
+@click.command()
+@options.folder
+@click.option("--port", type=click.IntRange(1, 65535), help="Port; the first free one from 8311.")
+@click.option("--lan", is_flag=True, help="Let other machines in the network in, with a code.")
+@click.option("--no-open", is_flag=True, help="Do not open the browser.")
+def serve(folder: Path, port: int | None, lan: bool, no_open: bool) -> int:
+    """Ledger, drawing and what-if in the browser; a new DIR starts with a few questions."""
+    from goodflight.page.server import serve as run
+
+    ready_kernel()
+    try:
+        run(folder.resolve(), port, lan, not no_open, lambda words: click.echo(words, err=True))
+    except OSError as error:
+        raise BadInputError(
+            {
+                "file": "command line",
+                "key": "--port",
+                "found": f"{port or 'no free port'}: {error.strerror or error}",
+                "expected": "a port that nothing else uses",
+                "advice": "give another --port, or stop what uses it",
+            }
+        ) from error
+    return DONE

@@ -1,0 +1,121 @@
+"""Answers of the studies, kept until the files or the settings change."""
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final, TypeVar
+
+from goodflight.page.desk import Desk
+from goodflight.page.work import Progress
+from goodflight.studies.bands import Bands, Landings, bands_of, landings_of
+from goodflight.studies.fly import nominal_of
+from goodflight.studies.layout import Layout, layout_of
+from goodflight.studies.ledger import ledger_of
+from goodflight.studies.results import FlightReport, Ledger, TrimStudy
+from goodflight.studies.trim import trim_of
+from goodflight.studies.whatif import QUICK_DRAWS, Tried, quick_rows, tried
+
+T = TypeVar("T")
+FULL_DRAWS: Final = 2000
+TRIM_DRAWS: Final = 500
+KEPT: Final = 60
+Settings = Mapping[str, str]
+
+
+@dataclass
+class Answers:
+    """Every question a sheet may ask, with what is kept of the answers."""
+
+    desk: Desk
+    kept: OrderedDict[tuple[Any, ...], Any] = field(default_factory=OrderedDict)
+    lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def _ask(self, what: str, plan: str | None, settings: Settings, act: Callable[[], T]) -> T:
+        key = self._key(what, plan, settings)
+        with self.lock:
+            if key in self.kept:
+                self.kept.move_to_end(key)
+                found: T = self.kept[key]
+                return found
+        answer = act()
+        with self.lock:
+            self.kept[key] = answer
+            while len(self.kept) > KEPT:
+                self.kept.popitem(last=False)
+        return answer
+
+    def _key(self, what: str, plan: str | None, settings: Settings) -> tuple[Any, ...]:
+        return (what, self.desk.hash, plan, tuple(sorted(settings.items())))
+
+    def known(self, what: str, plan: str | None, settings: Settings) -> Any:
+        """An answer that is there already, or None."""
+        with self.lock:
+            return self.kept.get(self._key(what, plan, settings))
+
+    def tried(self, plan: str | None, settings: Settings) -> Tried:
+        """The planned flight with settings tried on it."""
+        case = self.desk.case(plan)
+        return self._ask("tried", plan, settings, lambda: tried(case, settings))
+
+    def first(self, plan: str | None) -> Ledger:
+        """A ledger of few draws as planned, the base that quick answers are written into."""
+        case = self.desk.case(plan)
+        return self._ask("first", plan, {}, lambda: ledger_of(case, QUICK_DRAWS, remedies=False))
+
+    def quick(self, plan: str | None, settings: Settings) -> Ledger:
+        """Few draws of what is being tried."""
+        base = self.first(plan)
+        if not settings:
+            return base
+        now = self.tried(plan, settings)
+        return self._ask("quick", plan, settings, lambda: quick_rows(now.case, base))
+
+    def full(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Ledger:
+        """All draws, with drivers and remedies."""
+        now = self.tried(plan, settings)
+        return self._ask(
+            "full", plan, settings, lambda: ledger_of(now.case, FULL_DRAWS, progress=tell)
+        )
+
+    def best_known(self, plan: str | None, settings: Settings) -> tuple[Ledger, bool]:
+        """The fullest ledger there is at once, and whether it is the full one."""
+        found = self.known("full", plan, settings)
+        return (found, True) if found is not None else (self.quick(plan, settings), False)
+
+    def before(self, plan: str | None, settings: Settings, full: bool) -> Ledger | None:
+        """The ledger as planned on as many draws, for comparison; None when nothing is tried."""
+        if not self.tried(plan, settings).changed:
+            return None
+        return self.full(plan, {}) if full else self.first(plan)
+
+    def layout(self, plan: str | None, settings: Settings) -> Layout:
+        """Where everything is."""
+        now = self.tried(plan, settings)
+        return self._ask("layout", plan, settings, lambda: layout_of(now.case))
+
+    def nominal(self, plan: str | None, settings: Settings) -> FlightReport:
+        """The middle flight."""
+        now = self.tried(plan, settings)
+        return self._ask("nominal", plan, settings, lambda: nominal_of(now.case))
+
+    def bands(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Bands:
+        """Single flights and their bands."""
+        now = self.tried(plan, settings)
+        return self._ask("bands", plan, settings, lambda: bands_of(now.case, progress=tell))
+
+    def landings(self, plan: str | None, settings: Settings) -> Landings:
+        """Where it comes down."""
+        now = self.tried(plan, settings)
+        return self._ask("landings", plan, settings, lambda: landings_of(now.case))
+
+    def trims(
+        self, plan: str | None, settings: Settings, tell: Progress | None = None
+    ) -> TrimStudy | None:
+        """Every trim of the delay; None for a motor without one."""
+        now = self.tried(plan, settings)
+        if now.case.motor.delay_s is None:
+            return None
+        return self._ask(
+            "trims", plan, settings, lambda: trim_of(now.case, TRIM_DRAWS, progress=tell)
+        )

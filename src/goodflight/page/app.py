@@ -1,0 +1,121 @@
+"""The application: which address leads to which sheet."""
+
+import asyncio
+from collections.abc import AsyncIterator, Callable
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import FileResponse, Response
+from starlette.responses import StreamingResponse as Stream
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from goodflight.page import (
+    drawing_sheet,
+    flight_sheet,
+    ledger_sheet,
+    pencil,
+    room,
+    start_sheet,
+)
+from goodflight.page.answers import Answers
+from goodflight.page.desk import ChangedElsewhereError, Desk
+from goodflight.page.guard import Door, Guard
+from goodflight.page.view import HOME
+from goodflight.page.work import Bench, event
+from goodflight.project import ProjectErrors, SaveRefused
+
+WATCH_EVERY_S = 0.5
+
+ROUTES = (
+    Route("/", start_sheet.home),
+    Route("/start", start_sheet.start),
+    Route("/start", start_sheet.make, methods=["POST"]),
+    Route("/demo", start_sheet.make_demo, methods=["POST"]),
+    Route("/choices", start_sheet.choose, methods=["POST"]),
+    Route("/code", start_sheet.code, methods=["GET", "POST"]),
+    Route("/ledger", ledger_sheet.sheet),
+    Route("/why/{key}", ledger_sheet.why),
+    Route("/moved", pencil.moved),
+    Route("/height", pencil.height),
+    Route("/settled", pencil.settled),
+    Route("/keep", pencil.keep_trial, methods=["POST"]),
+    Route("/remedy", ledger_sheet.keep_remedy, methods=["POST"]),
+    Route("/drawing", drawing_sheet.sheet),
+    Route("/part", drawing_sheet.add, methods=["POST"]),
+    Route("/part/{name}", drawing_sheet.save_part, methods=["POST"]),
+    Route("/part/{name}/remove", drawing_sheet.remove, methods=["POST"]),
+    Route("/part/{name}/move", drawing_sheet.move, methods=["POST"]),
+    Route("/plan", drawing_sheet.save_plan, methods=["POST"]),
+    Route("/motor", drawing_sheet.import_motor, methods=["POST"]),
+    Route("/undo", drawing_sheet.undo, methods=["POST"]),
+    Route("/redo", drawing_sheet.redo, methods=["POST"]),
+    Route("/flight", flight_sheet.sheet),
+    Route("/flown", flight_sheet.flown),
+)
+
+
+async def watch(request: Request) -> Response:
+    """Tell the page when the files are no longer those it was drawn from."""
+    state, drawn = room.of(request), request.query_params.get("hash", "")
+
+    async def look() -> AsyncIterator[str]:
+        yield event("watching", {})
+        while not state.bench.stopping.is_set():
+            now = state.desk.hash
+            if now != drawn:
+                yield event("changed", {"broken": bool(state.desk.faults)})
+                return
+            if await request.is_disconnected():
+                return
+            await asyncio.sleep(WATCH_EVERY_S)
+
+    return Stream(look(), media_type="text/event-stream")
+
+
+async def icon(_request: Request) -> Response:
+    """The mark in the browser's tab."""
+    return FileResponse(HOME / "static" / "mark.svg", media_type="image/svg+xml")
+
+
+async def not_found(request: Request, _error: Exception) -> Response:
+    """No such sheet."""
+    return room.refused(request, "There is no sheet at this address.", 404)
+
+
+def make_app(
+    root: Path, port: int, lan: bool = False, say: Callable[[str], None] = print
+) -> Starlette:
+    """The application for one project folder.
+
+    Parameters
+    ----------
+    root : Path - the project folder; need not exist yet. [-]
+    port : int - the port it is served on, which the Host header must name. [-]
+    lan : bool - other machines may come in with a code. [-]
+    say : callable - told each new code. [-]
+
+    Returns
+    -------
+    app : Starlette - guarded. [-]
+    """
+    desk, door = Desk(root), Door(lan, say)
+    static = Mount("/static", StaticFiles(directory=HOME / "static"), name="static")
+    routes = [*ROUTES, Route("/watch", watch), Route("/favicon.ico", icon), static]
+    handlers = {
+        ProjectErrors: room.on_faults,
+        ChangedElsewhereError: room.on_changed,
+        SaveRefused: room.on_refused,
+        ValueError: room.on_value,
+        KeyError: room.on_value,
+        404: not_found,
+    }
+    app = Starlette(
+        routes=routes,
+        middleware=[Middleware(Guard, door=door, port=port)],
+        exception_handlers=handlers,
+    )
+    app.state.room = room.Room(desk, Answers(desk), Bench(), door)
+    return app

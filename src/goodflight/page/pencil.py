@@ -1,0 +1,140 @@
+"""The pencil: what is tried on every sheet, answered at once with few draws, then with all."""
+
+from itertools import groupby
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import StreamingResponse as Stream
+
+from goodflight.outputs.curves_json import height_record
+from goodflight.outputs.drawing_svg import drawing_svg
+from goodflight.outputs.svg_side import side_svg
+from goodflight.outputs.terminal import in_flight_order, severity
+from goodflight.page import room
+from goodflight.page.view import address, common, piece, plan_of, settings_of, units_of
+from goodflight.page.work import Progress
+from goodflight.project import Project
+from goodflight.project.part_forms import keep
+from goodflight.studies.results import Ledger, Row
+from goodflight.studies.whatif import settings_for
+
+PARTS = {
+    "ledger": ("total", "rows", "side", "pencil_foot"),
+    "drawing": ("total", "prints", "pencil_foot"),
+    "flight": ("total", "pencil_foot"),
+}
+
+
+def rows_of(ledger: Ledger, order: str) -> list[tuple[str, list[Row]]]:
+    """The rows in groups: by phase of the flight, or all in one, worst first."""
+    if order == "worst":
+        return [("", sorted(ledger.rows, key=severity))]
+    return [(k, list(rows)) for k, rows in groupby(in_flight_order(ledger), lambda r: r.phase)]
+
+
+def head(request: Request) -> dict[str, Any]:
+    """The total of the title block, the fullest that is there at once."""
+    state = room.of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+    ledger, full = state.answers.best_known(plan, settings)
+    return answer(request, ledger, full)
+
+
+def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
+    """What the templates of ledger and pencil need."""
+    state, units = room.of(request), units_of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+    before = state.answers.before(plan, settings, full)
+    layout = state.answers.layout(plan, settings)
+    trial = state.answers.tried(plan, settings)
+    order = request.query_params.get("order", "flight")
+    return {
+        "ledger": ledger,
+        "full": full,
+        "groups": rows_of(ledger, order),
+        "order": order,
+        "before": before,
+        "old": {row.key: row for row in before.rows} if before else {},
+        "trial": trial,
+        "layout": layout,
+        "planned": state.answers.layout(plan, {}) if trial.changed else None,
+        "side": side_svg(layout, units),
+        "settings_for": lambda remedy: settings_for(trial.controls, remedy.change),
+        "opened": request.query_params.get("why", ""),
+    }
+
+
+def fragments(request: Request, ledger: Ledger, full: bool) -> dict[str, str]:
+    """The parts of a sheet that a what-if moves, as HTML by id."""
+    state, units = room.of(request), units_of(request)
+    sheet = request.query_params.get("on", "ledger")
+    context = {**common(request, state.desk, sheet), **answer(request, ledger, full)}
+    names = PARTS.get(sheet, PARTS["ledger"])
+    if "prints" in names:
+        context["wide"] = drawing_svg(context["layout"], units, "wide")
+        context["narrow"] = drawing_svg(context["layout"], units, "narrow")
+    if "controls" in request.query_params:
+        names = (*names, "controls")
+    return {name: piece(f"_{name}.html", context) for name in names}
+
+
+def curve(request: Request) -> dict[str, Any]:
+    """The height curve of what is tried, and as planned."""
+    state, units = room.of(request), units_of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+    return {
+        "now": height_record(state.answers.nominal(plan, settings), units),
+        "planned": height_record(state.answers.nominal(plan, {}), units) if settings else None,
+    }
+
+
+async def height(request: Request) -> Response:
+    """The height curve alone."""
+    return JSONResponse(await room.of(request).bench.away(lambda: curve(request)))
+
+
+async def moved(request: Request) -> Response:
+    """What a control that moves gets back at once: few draws."""
+    state = room.of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+    state.bench.take(request.query_params.get("tab", ""))
+
+    def work() -> dict[str, Any]:
+        ledger = state.answers.quick(plan, settings)
+        return {"parts": fragments(request, ledger, False), "curve": curve(request)}
+
+    try:
+        return JSONResponse(await state.bench.away(work))
+    except (ValueError, KeyError) as error:
+        return JSONResponse({"fault": room.in_words(error)})
+
+
+async def settled(request: Request) -> Response:
+    """What a control at rest gets back: all draws, with progress, as server-sent events."""
+    state = room.of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+
+    def work(tell: Progress) -> dict[str, Any]:
+        state.answers.full(plan, {}, tell)
+        ledger = state.answers.full(plan, settings, tell)
+        return {"parts": fragments(request, ledger, True), "curve": curve(request)}
+
+    events = state.bench.stream(request.query_params.get("tab", ""), work, room.in_words)
+    return Stream(events, media_type="text/event-stream")
+
+
+async def keep_trial(request: Request) -> Response:
+    """Write what is tried into the project."""
+    state = room.of(request)
+    form = await request.form()
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+    trial = state.answers.tried(plan, settings)
+
+    def act(project: Project) -> Project:
+        return keep(project, trial.writes)
+
+    words = "what-if kept: " + ", ".join(c.label for c in trial.controls if c.key in trial.changed)
+    state.desk.change(words, str(form.get("hash", "")), act)
+    sheet = str(form.get("sheet", "ledger"))
+    return RedirectResponse(address(f"/{sheet if sheet in PARTS else 'ledger'}", plan, {}), 303)

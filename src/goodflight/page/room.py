@@ -1,0 +1,67 @@
+"""What all sheets reach through the request, and what they answer when something is wrong."""
+
+from dataclasses import dataclass
+
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, Response
+
+from goodflight.page.answers import Answers
+from goodflight.page.desk import ChangedElsewhereError, Desk
+from goodflight.page.guard import Door
+from goodflight.page.view import page
+from goodflight.page.work import Bench
+from goodflight.project import ProjectErrors, SaveRefused
+
+
+@dataclass(frozen=True)
+class Room:
+    """The desk, the bench and the door of one server."""
+
+    desk: Desk
+    answers: Answers
+    bench: Bench
+    door: Door
+
+
+def of(request: Request) -> Room:
+    """The room a request is served in."""
+    found = request.app.state.room
+    assert isinstance(found, Room)
+    return found
+
+
+def in_words(error: Exception) -> str:
+    """An error as a sentence for the reader; a fault of the program says so."""
+    if isinstance(error, ProjectErrors):
+        return f"{len(error.faults)} faults in the project; draw the sheet again to see them."
+    if isinstance(error, ValueError | KeyError | SaveRefused):
+        return str(error.args[0]) if error.args else str(error)
+    return f"An unexpected error ({type(error).__name__}: {error}). Nothing was written."
+
+
+def refused(request: Request, words: str, status: int = 409) -> HTMLResponse:
+    """A change that was not made, and why."""
+    return page(request, of(request).desk, "", "refused.html", status, words=words, files=())
+
+
+async def on_refused(request: Request, error: Exception) -> Response:
+    """Nothing was written: say why, on a whole sheet."""
+    return refused(request, in_words(error))
+
+
+async def on_changed(request: Request, error: Exception) -> Response:
+    """The files moved under the sheet: nothing was written."""
+    assert isinstance(error, ChangedElsewhereError)
+    words = "The files changed elsewhere after this sheet was drawn. Nothing was written."
+    return page(request, of(request).desk, "", "refused.html", 409, words=words, files=error.files)
+
+
+async def on_faults(request: Request, error: Exception) -> Response:
+    """The files hold faults: show all of them."""
+    assert isinstance(error, ProjectErrors)
+    return page(request, of(request).desk, "", "faults.html", 422, faults=error.faults)
+
+
+async def on_value(request: Request, error: Exception) -> Response:
+    """Something in the address or the project cannot be used."""
+    return refused(request, in_words(error), 422)

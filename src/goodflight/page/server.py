@@ -1,0 +1,105 @@
+"""Start and stop the local server."""
+
+import socket
+import threading
+import webbrowser
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Final
+
+import uvicorn
+
+from goodflight.page.app import make_app
+
+FIRST_PORT: Final = 8311
+PORTS_TRIED: Final = 20
+LAN_WARNING: Final = (
+    "Other machines in this network can reach this page now. Who enters the code below can read "
+    "and change the project; the connection is not encrypted. Stop with Ctrl-C when you are done."
+)
+
+
+class Server(uvicorn.Server):
+    """Ends at once: streams are told to stop before the connections are waited for."""
+
+    def __init__(self, config: uvicorn.Config, stopping: threading.Event) -> None:
+        super().__init__(config)
+        self.stopping = stopping
+
+    def handle_exit(self, sig: int, frame: Any) -> None:
+        """Ctrl-C: stop streams and studies, then the server."""
+        self.stopping.set()
+        super().handle_exit(sig, frame)
+
+
+def free_socket(host: str, port: int | None) -> socket.socket:
+    """Bind the port asked for, or the first free one.
+
+    Raises
+    ------
+    OSError - the port asked for (or every one tried) is taken.
+    """
+    ports = [port] if port is not None else [*range(FIRST_PORT, FIRST_PORT + PORTS_TRIED)]
+    for number in ports:
+        found = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            found.bind((host, number))
+            return found
+        except OSError:
+            found.close()
+            if number == ports[-1]:
+                raise
+    raise OSError("no port to try")
+
+
+def own_address() -> str:
+    """This machine's address in the local network, as far as it can be told without sending."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("10.255.255.255", 1))
+            return str(probe.getsockname()[0])
+        except OSError:
+            return "127.0.0.1"
+
+
+def serve(
+    root: Path, port: int | None = None, lan: bool = False, opens: bool = True,
+    say: Callable[[str], None] = print,
+) -> None:  # fmt: skip
+    """Serve one project folder until Ctrl-C.
+
+    Parameters
+    ----------
+    root : Path - the project folder; need not exist yet. [-]
+    port : int or None - None takes the first free one. [-]
+    lan : bool - listen to the local network too; other machines need a code. [-]
+    opens : bool - open the browser. [-]
+    say : callable - told where it is served, warnings and codes. [-]
+
+    Raises
+    ------
+    OSError - the port is taken.
+    """
+    listener = free_socket("0.0.0.0" if lan else "127.0.0.1", port)
+    number = int(listener.getsockname()[1])
+    address = f"http://127.0.0.1:{number}/"
+    say(f"{root} is served at {address}   (Ctrl-C ends)")
+    if lan:
+        say(LAN_WARNING)
+        say(f"from other machines: http://{own_address()}:{number}/code")
+    app = make_app(root, number, lan, say)
+    config = uvicorn.Config(
+        app, log_level="warning", access_log=False, server_header=False,
+        timeout_graceful_shutdown=1, limit_concurrency=100, timeout_keep_alive=5,
+        h11_max_incomplete_event_size=32_768, lifespan="off", ws="none",
+    )  # fmt: skip
+    server = Server(config, app.state.room.bench.stopping)
+    if opens:
+        threading.Timer(0.6, webbrowser.open, (address,)).start()
+    try:
+        server.run(sockets=[listener])
+    except KeyboardInterrupt:
+        pass
+    finally:
+        listener.close()

@@ -1,0 +1,90 @@
+"""Before there is a project: the demo, or the questions that make a first one; and the choices."""
+
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from goodflight.page import room
+from goodflight.page.guard import COOKIE
+from goodflight.page.view import MODES, UNITS, page
+from goodflight.project import write_project
+from goodflight.project.demo import write_demo
+from goodflight.project.newcomer import QUESTIONS, AnswersError, check_answer, project_files
+from goodflight.quantity import QuantityError
+
+A_YEAR = 365 * 24 * 3600
+
+
+async def home(request: Request) -> Response:
+    """To the ledger, or to the start when there is no project yet."""
+    return RedirectResponse("/start" if room.of(request).desk.empty else "/ledger", 303)
+
+
+async def start(request: Request) -> Response:
+    """The two ways to begin."""
+    state = room.of(request)
+    if not state.desk.empty:
+        return RedirectResponse("/ledger", 303)
+    return show(request, {}, {})
+
+
+def show(request: Request, texts: dict[str, str], wrong: dict[str, str]) -> Response:
+    """The questions, with what was answered and what is wrong with it."""
+    more: dict[str, Any] = {"questions": QUESTIONS, "texts": texts, "wrong": wrong}
+    status = 422 if wrong else 200
+    return page(request, room.of(request).desk, "start", "start.html", status, **more)
+
+
+async def make(request: Request) -> Response:
+    """Make a project from the answers; every fault stands at its question."""
+    state = room.of(request)
+    form = await request.form()
+    texts = {q.id: str(form.get(q.id, "")) for q in QUESTIONS}
+    wrong = {}
+    for question in QUESTIONS:
+        try:
+            check_answer(question, texts[question.id])
+        except QuantityError as error:
+            wrong[question.id] = f"found {error.found}; expected {error.expected}; {error.advice}"
+    if wrong:
+        return show(request, texts, wrong)
+    try:
+        files = project_files(texts)
+    except AnswersError as error:
+        return show(request, texts, {error.question: error.advice})
+    write_project(state.desk.root, files)
+    return RedirectResponse("/ledger", 303)
+
+
+async def make_demo(request: Request) -> Response:
+    """Write the demo project into the folder."""
+    write_demo(room.of(request).desk.root)
+    return RedirectResponse("/ledger", 303)
+
+
+async def choose(request: Request) -> Response:
+    """Keep the reader's units and light in a cookie of this browser."""
+    form = await request.form()
+    here = str(form.get("here", "/"))
+    inside = here.startswith("/") and not here.startswith(("//", "/\\"))
+    answer = RedirectResponse(here if inside else "/", 303)
+    for key, allowed in (("units", UNITS), ("mode", tuple(MODES))):
+        if form.get(key) in allowed:
+            answer.set_cookie(
+                f"goodflight-{key}", str(form[key]), A_YEAR, samesite="strict", httponly=True
+            )
+    return answer
+
+
+async def code(request: Request) -> Response:
+    """The door for other machines: asks for the code, and takes each code once."""
+    state = room.of(request)
+    if request.method == "GET":
+        return page(request, state.desk, "code", "code.html", wrong=False)
+    key = state.door.enter(str((await request.form()).get("code", "")))
+    if key is None:
+        return page(request, state.desk, "code", "code.html", 403, wrong=True)
+    answer = RedirectResponse("/", 303)
+    answer.set_cookie(COOKIE, key, samesite="strict", httponly=True)
+    return answer

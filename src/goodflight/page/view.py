@@ -1,0 +1,118 @@
+"""What every sheet shares: templates, the reader's choices, the title block, addresses."""
+
+import secrets
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, Final
+from urllib.parse import urlencode
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from goodflight import __version__
+from goodflight.outputs import words
+from goodflight.outputs.figures import figure
+from goodflight.outputs.svg_side import plain
+from goodflight.outputs.svg_strip import histogram_svg, strip_svg
+from goodflight.outputs.terminal import best_remedy
+from goodflight.page.desk import Desk
+from goodflight.quantity import show
+from goodflight.studies.results import Row
+from goodflight.studies.whatif import MAKERS
+
+HOME: Final = Path(__file__).parent
+UNITS: Final = ("metric", "imperial")
+MODES: Final = {"auto": "as the system", "light": "paper", "dark": "blueprint", "sun": "full sun"}
+SHEETS: Final = (("ledger", "Ledger"), ("drawing", "Drawing"), ("flight", "Flight"))
+
+ENVIRONMENT: Final = Environment(
+    loader=FileSystemLoader(HOME / "templates"),
+    autoescape=True,
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+)
+
+
+def units_of(request: Request) -> str:
+    """The units this reader chose."""
+    units = request.cookies.get("goodflight-units", "metric")
+    return units if units in UNITS else "metric"
+
+
+def mode_of(request: Request) -> str:
+    """The light this reader chose."""
+    mode = request.cookies.get("goodflight-mode", "auto")
+    return mode if mode in MODES else "auto"
+
+
+def settings_of(request: Request) -> dict[str, str]:
+    """The what-if settings that an address carries."""
+    return {key: request.query_params[key] for key in MAKERS if key in request.query_params}
+
+
+def plan_of(request: Request, desk: Desk) -> str | None:
+    """The plan an address names, or None for the first one; a name that is gone is the first."""
+    project, plan = desk.look(), request.query_params.get("plan")
+    names = [table.name for table in project.plan_tables] if project else []
+    return plan if plan in names else (names[0] if names else None)
+
+
+def address(path: str, plan: str | None, settings: Mapping[str, str], **more: str) -> str:
+    """An address on this server that keeps the plan and what is being tried."""
+    query = {**({"plan": plan} if plan else {}), **settings, **more}
+    return f"{path}?{urlencode(query)}" if query else path
+
+
+def worse(row: Row, old: Row | None) -> str:
+    """The chance a row had before, when it reads differently now; empty otherwise."""
+    if old is None:
+        return ""
+    now, before = (words.speak(r.chance, r.low, r.high) for r in (row, old))
+    return before if now != before else ""
+
+
+def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
+    """The names that every template may use."""
+    project = desk.look()
+    units, plan, settings = units_of(request), plan_of(request, desk), settings_of(request)
+    return {
+        "version": __version__,
+        "sheet": sheet,
+        "sheets": SHEETS,
+        "project": project,
+        "plan": plan,
+        "plans": [table.name for table in project.plan_tables] if project else [],
+        "settings": settings,
+        "units": units,
+        "mode": mode_of(request),
+        "modes": MODES,
+        "hash": desk.hash,
+        "tab": secrets.token_urlsafe(9),
+        "undoable": desk.done[-1].words if desk.done else "",
+        "redoable": desk.undone[-1].words if desk.undone else "",
+        "address": address,
+        "here": str(request.url.path) + (f"?{request.url.query}" if request.url.query else ""),
+        "say": words,
+        "figure": lambda value, kind: figure(value, kind, units),
+        "show": lambda value, kind: show(value, kind, units),
+        "strip": lambda row: Markup(strip_svg(row, units)),
+        "histogram": lambda row: Markup(histogram_svg(row, units)),
+        "best": best_remedy,
+        "worse": worse,
+        "svg": lambda text: Markup(plain(text)),
+    }
+
+
+def piece(name: str, context: Mapping[str, Any]) -> str:
+    """Part of a sheet as HTML."""
+    return ENVIRONMENT.get_template(name).render(context)
+
+
+def page(
+    request: Request, desk: Desk, sheet: str, name: str, status: int = 200, **more: Any
+) -> HTMLResponse:
+    """A whole sheet."""
+    return HTMLResponse(piece(name, {**common(request, desk, sheet), **more}), status)

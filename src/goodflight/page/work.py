@@ -1,0 +1,104 @@
+"""Studies run beside the server: in threads that never hold it up, told to stop when superseded.
+
+A stream gives the progress of one study as server-sent events and ends with the answer. When the
+same browser tab asks something newer, or goes away, or the server stops, the study stops at its
+next step.
+"""
+
+import asyncio
+import json
+import queue
+import threading
+from collections.abc import AsyncIterator, Callable
+from typing import Any, Final, TypeVar
+
+T = TypeVar("T")
+Progress = Callable[[str, float], None]
+LOOK_EVERY_S: Final = 0.1
+
+
+class SupersededError(Exception):
+    """Nobody waits for this answer any more."""
+
+
+class Bench:
+    """Where studies run; remembers which one each tab waits for."""
+
+    def __init__(self) -> None:
+        self.stopping = threading.Event()
+        self._current: dict[str, threading.Event] = {}
+        self._lock = threading.Lock()
+
+    def take(self, tab: str) -> threading.Event:
+        """Stop what a tab waited for, return the flag of its new work."""
+        with self._lock:
+            old = self._current.get(tab)
+            if old is not None:
+                old.set()
+            if len(self._current) > 500:
+                self._current.clear()
+            self._current[tab] = threading.Event()
+            return self._current[tab]
+
+    async def away(self, act: Callable[[], T]) -> T:
+        """Run a short study in a daemon thread and wait for it."""
+        loop = asyncio.get_running_loop()
+        future: asyncio.Future[T] = loop.create_future()
+
+        def settle(result: T | None, error: BaseException | None) -> None:
+            if future.cancelled():
+                return
+            if error is not None:
+                future.set_exception(error)
+            else:
+                future.set_result(result)  # type: ignore[arg-type]
+
+        def run() -> None:
+            result, error = None, None
+            try:
+                result = act()
+            except BaseException as caught:
+                error = caught
+            if not self.stopping.is_set():
+                loop.call_soon_threadsafe(settle, result, error)
+
+        threading.Thread(target=run, daemon=True).start()
+        return await future
+
+    async def stream(
+        self, tab: str, act: Callable[[Progress], dict[str, Any]], fault: Callable[[Exception], str]
+    ) -> AsyncIterator[str]:
+        """Run a long study; give its progress and its answer as events."""
+        flag, told = self.take(tab), queue.SimpleQueue[tuple[str, Any]]()
+
+        def progress(what: str, share: float) -> None:
+            if flag.is_set() or self.stopping.is_set():
+                raise SupersededError
+            told.put(("progress", {"what": what, "share": round(share, 3)}))
+
+        def run() -> None:
+            try:
+                told.put(("done", act(progress)))
+            except SupersededError:
+                told.put(("superseded", {}))
+            except Exception as error:
+                told.put(("fault", {"words": fault(error)}))
+
+        threading.Thread(target=run, daemon=True).start()
+        try:
+            while not self.stopping.is_set():
+                try:
+                    name, data = told.get_nowait()
+                except queue.Empty:
+                    await asyncio.sleep(LOOK_EVERY_S / 4)
+                    continue
+                yield event(name, data)
+                if name != "progress":
+                    return
+        finally:
+            flag.set()
+
+
+def event(name: str, data: Any) -> str:
+    """One server-sent event."""
+    return f"event: {name}\ndata: {json.dumps(data, ensure_ascii=False)}\n\n"

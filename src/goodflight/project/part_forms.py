@@ -1,0 +1,185 @@
+"""Parts as forms: which entries a kind has, what is written now, and a changed part written back.
+
+An entry left empty is taken out of the file; comments and the order of the file stay.
+"""
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from goodflight.project.editing import _blocks, _part_number, add_part, edit_all
+from goodflight.project.faults import Fault, SaveRefused
+from goodflight.project.materials import library
+from goodflight.project.records import Project
+from goodflight.project.rocket_file import PART_TABLES
+from goodflight.project.saving import write_files
+from goodflight.project.sheets import annotation_at, describe, literals
+
+FILE = "rocket.toml"
+_LAST = ("material", "mass", "balance", "note")  # shown after what is special to a kind
+_VALUES = ("a whole number", "a list", "a number", "true or false")
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One entry of a part: its key, what it looks like, its choices, whether it must be there."""
+
+    key: str
+    wanted: str
+    choices: tuple[str, ...]
+    needed: bool
+
+
+def entries_of(kind: str) -> tuple[Entry, ...]:
+    """Return the entries of a part kind, its own first.
+
+    Raises
+    ------
+    KeyError - no such kind.
+    """
+    model = PART_TABLES[kind]
+    keys = [key for key in model.model_fields if key not in ("kind", *_LAST)]
+    found = []
+    for key in (*keys, *_LAST):
+        annotation = annotation_at(model, (key,))
+        choices = tuple(literals(annotation))
+        if key == "material":
+            choices = tuple(library())
+        found.append(
+            Entry(key, describe(annotation), choices, model.model_fields[key].is_required())
+        )
+    return tuple(found)
+
+
+def written(project: Project, name: str) -> dict[str, str]:
+    """Return a part's entries as they stand in the file, `kind` included."""
+    import tomlkit
+
+    row = tomllib.loads(project.texts[FILE])["part"][_part_number(project, name)]
+    return {k: v if isinstance(v, str) else tomlkit.item(v).as_string() for k, v in row.items()}
+
+
+def change_part(project: Project, name: str, entries: Mapping[str, str]) -> Project:
+    """Write a part's entries anew; an empty one is taken out. Nothing else in the file moves.
+
+    Raises
+    ------
+    SaveRefused - no such part, or the file changed on disk.
+    ProjectErrors - the part would not be valid; nothing is written.
+    """
+    import tomlkit
+
+    document = tomlkit.parse(project.texts[FILE])
+    rows: Any = document["part"]
+    table = rows[_part_number(project, name)]
+    kind = str(table["kind"])
+    allowed = {entry.key: entry for entry in entries_of(kind)}
+    for key, text in entries.items():
+        if key not in allowed:
+            raise SaveRefused(f"a {kind} has no entry {key!r}; it has: {', '.join(allowed)}")
+        plain = " ".join(text.split())
+        if not plain:
+            table.pop(key, None)
+        elif key not in table or _as_text(table[key]) != plain:
+            table[key] = _value(allowed[key], plain)
+    return write_files(project, {FILE: tomlkit.dumps(document)})
+
+
+def _as_text(value: Any) -> str:
+    import tomlkit
+
+    return str(value) if isinstance(value, str) else tomlkit.item(value).as_string()
+
+
+def _value(entry: Entry, text: str) -> Any:
+    """Return the TOML value of a text, by what the entry holds."""
+    if entry.wanted in _VALUES or text[:1] in "[{":
+        try:
+            return tomllib.loads(f"x = {text}")["x"]
+        except tomllib.TOMLDecodeError:
+            return text
+    return text
+
+
+def new_part(project: Project, kind: str, entries: Mapping[str, str], after: str | None) -> Project:
+    """Add a part of a kind behind another one; empty entries are left out.
+
+    Raises
+    ------
+    SaveRefused - no such kind or entry, or the file changed on disk.
+    ProjectErrors - the rocket would not be valid; nothing is written.
+    """
+    import tomlkit
+
+    if kind not in PART_TABLES:
+        raise SaveRefused(f"no part kind {kind!r}; there are: {', '.join(PART_TABLES)}")
+    lines = [f'kind = "{kind}"']
+    for entry in entries_of(kind):
+        text = " ".join(entries.get(entry.key, "").split())
+        if text:
+            lines.append(f"{entry.key} = {tomlkit.item(_value(entry, text)).as_string()}")
+    return add_part(project, "\n".join(lines), after)
+
+
+def move_part(project: Project, name: str, by: int) -> Project:
+    """Move a part up (-1) or down (+1) in the file; body parts follow each other in that order.
+
+    Raises
+    ------
+    SaveRefused - there is no place further up or down, or the file changed on disk.
+    ProjectErrors - the rocket would not be valid that way; nothing is written.
+    """
+    text = project.texts[FILE]
+    blocks = _blocks(text, "part")
+    number = _part_number(project, name)
+    other = number + (1 if by > 0 else -1)
+    if not 0 <= other < len(blocks):
+        raise SaveRefused(f"{name} is the {'first' if by < 0 else 'last'} part already")
+    rows = text.splitlines(keepends=True)
+    if rows and not rows[-1].endswith("\n"):
+        rows[-1] += "\n"
+    (a, b), (c, d) = sorted((blocks[number], blocks[other]))
+    first, between, second = rows[a:b], rows[b:c], rows[c:d]
+    gap = ["\n"] if second and second[-1].strip() else []
+    rows[a:d] = [*second, *gap, *between, *first]
+    return write_files(project, {FILE: "".join(rows)})
+
+
+def keep(project: Project, writes: Iterable[tuple[str, str]]) -> Project:
+    """Write what a remedy or a what-if would change: entries, and parts given as inline tables.
+
+    Raises
+    ------
+    SaveRefused - no such entry, or a file changed on disk.
+    ProjectErrors - the project would not be valid.
+    """
+    import tomlkit
+
+    entries = []
+    for path, text in writes:
+        if path != f"{FILE}:part":
+            entries.append((path, text))
+            continue
+        table = tomllib.loads(f"x = {{{text}}}")["x"]
+        table["name"] = _free_name(project, str(table["name"]))
+        project = add_part(
+            project, "\n".join(f"{k} = {tomlkit.item(v).as_string()}" for k, v in table.items())
+        )
+    return edit_all(project, entries) if entries else project
+
+
+def _free_name(project: Project, name: str) -> str:
+    names = {part.name for part in project.parts}
+    found, number = name, 2
+    while found in names:
+        found, number = f"{name} {number}", number + 1
+    return found
+
+
+def fault_key(fault: Fault, name: str) -> str | None:
+    """Return the entry of a part that a fault speaks of, None when it speaks of something else."""
+    head = f"part[{name}]."
+    if fault.file != FILE or not fault.key.startswith(head):
+        return None
+    return fault.key[len(head) :].split("[")[0].split(".")[0]

@@ -1,0 +1,140 @@
+"""The door of the page: who is served, who is refused, and what every answer carries."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from goodflight.page.app import make_app
+from goodflight.page.guard import LARGEST_BODY, Door
+from goodflight.page.server import free_socket
+from goodflight.project.demo import write_demo
+
+HERE = "http://127.0.0.1:8311"
+OURS = {"origin": HERE}
+
+
+@pytest.fixture
+def client(tmp_path: Path) -> Iterator[TestClient]:
+    write_demo(tmp_path / "demo")
+    with TestClient(make_app(tmp_path / "demo", 8311), base_url=HERE) as found:
+        yield found
+
+
+@pytest.mark.parametrize(
+    "host", ["elsewhere.example:8311", "127.0.0.1:9999", "192.168.1.7:8311", "127.0.0.1", ""]
+)
+def test_a_foreign_host_is_refused(client: TestClient, host: str) -> None:
+    answer = client.get("/ledger", headers={"host": host})
+    assert answer.status_code == 421
+    assert "own address only" in answer.text
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {},
+        {"origin": "http://elsewhere.example"},
+        {"origin": "null"},
+        {"origin": "https://127.0.0.1:8311"},
+        {"origin": HERE, "sec-fetch-site": "cross-site"},
+    ],
+)
+def test_a_change_from_elsewhere_is_refused(client: TestClient, headers: dict[str, str]) -> None:
+    answer = client.post("/undo", data={"hash": "x"}, headers=headers)
+    assert answer.status_code == 403
+
+
+def test_a_large_body_is_refused(client: TestClient) -> None:
+    answer = client.post("/motor", content=b"x" * (LARGEST_BODY + 1), headers=OURS)
+    assert answer.status_code == 413
+
+
+def test_a_long_address_is_refused(client: TestClient) -> None:
+    assert client.get("/ledger?plan=" + "x" * 5000).status_code == 414
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/static/../guard.py",
+        "/static/%2e%2e/guard.py",
+        "/static/..%2f..%2fguard.py",
+        "/static//etc/passwd",
+        "/rocket.toml",
+    ],
+)
+def test_no_file_outside_is_served(client: TestClient, path: str) -> None:
+    assert client.get(path).status_code == 404
+
+
+def test_every_answer_carries_the_policy(client: TestClient) -> None:
+    for path in ("/start", "/static/sheet.css", "/nothing"):
+        headers = client.get(path).headers
+        policy = headers["content-security-policy"]
+        assert "default-src 'none'" in policy and "unsafe" not in policy
+        assert headers["x-content-type-options"] == "nosniff"
+        assert headers["referrer-policy"] == "no-referrer"
+
+
+def test_no_inline_script_or_style(client: TestClient) -> None:
+    for path in ("/drawing", "/flight", "/ledger"):
+        text = client.get(path).text
+        assert "<style" not in text and " style=" not in text and " onclick" not in text
+        assert text.count("<script") == text.count("<script src=")
+
+
+def test_a_redirect_stays_here(client: TestClient) -> None:
+    for here in ("https://elsewhere.example/", "//elsewhere.example", "/\\elsewhere.example"):
+        answer = client.post(
+            "/choices", data={"here": here, "units": "imperial"}, headers=OURS,
+            follow_redirects=False,
+        )  # fmt: skip
+        assert answer.headers["location"] == "/"
+
+
+def test_each_code_lets_one_in() -> None:
+    said: list[str] = []
+    door = Door(True, said.append)
+    code = door.code
+    assert door.enter("nonsense") is None
+    assert door.enter(f"{code[:4]} {code[4:]}") in door.keys
+    assert door.enter(code) is None
+    assert len(said) == 2 and code not in said[1].replace(" ", "")
+
+
+def test_five_wrong_codes_make_a_new_one() -> None:
+    door = Door(True, lambda _words: None)
+    code = door.code
+    for _ in range(5):
+        door.enter("00")
+    assert door.enter(code) is None
+
+
+def test_lan_asks_for_the_code(tmp_path: Path) -> None:
+    write_demo(tmp_path / "demo")
+    said: list[str] = []
+    app = make_app(tmp_path / "demo", 8311, True, said.append)
+    outside = "http://192.168.1.7:8311"
+    with TestClient(app, base_url=outside, client=("192.168.1.9", 5)) as client:
+        assert client.get("/ledger").status_code == 401
+        assert client.post("/demo", headers={"origin": outside}).status_code == 401
+        assert client.get("/code").status_code == 200
+        wrong = client.post("/code", data={"code": "1"}, headers={"origin": outside})
+        assert wrong.status_code == 403
+        code = said[0].split(":")[1]
+        right = client.post("/code", data={"code": code}, headers={"origin": outside})
+        assert right.status_code == 200 and "Fieldfare" in right.text
+        assert client.get("/ledger", headers={"host": "name.example:8311"}).status_code == 421
+
+
+def test_a_taken_port_is_said() -> None:
+    first = free_socket("127.0.0.1", None)
+    first.listen()
+    with pytest.raises(OSError, match=r"[Aa]ddress"):
+        free_socket("127.0.0.1", first.getsockname()[1])
+    second = free_socket("127.0.0.1", None)
+    assert second.getsockname()[1] != first.getsockname()[1]
+    first.close()
+    second.close()
