@@ -1,0 +1,298 @@
+"""Where templates go on paper: several small ones to a page, big ones over tiles that join.
+
+Lengths here are millimetres on the page, from its upper left corner, y down. A printer that is
+off by a few tenths of a per cent is corrected by `Scale`: everything drawn true to size, the
+check bars included, is stretched by what was measured.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from math import ceil
+from typing import Final
+
+from goodflight.studies.bench.shapes import (
+    Bounds,
+    Circle,
+    Line,
+    Shape,
+    Template,
+    Words,
+    bounds_of,
+    placed,
+)
+
+PAPERS: Final[dict[str, tuple[float, float]]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+FRAME_MM: Final = 8.0  # border of the sheet
+LEFT_MM: Final = 16.0  # window for drawing: room for the upright check bar
+TOP_MM: Final = 12.0
+RIGHT_MM: Final = 12.0
+BOTTOM_MM: Final = 34.0  # check bar and title block
+OVERLAP_MM: Final = 10.0  # of neighbouring tiles
+CHECK_MM: Final = 150.0
+GAP_MM: Final = 6.0  # between templates on a page
+NAME_MM: Final = 5.0  # room for the name under a template
+
+
+@dataclass(frozen=True)
+class Scale:
+    """What the drawing is stretched by so that this printer puts true lengths on paper."""
+
+    across: float = 1.0
+    down: float = 1.0
+
+
+def scale_from(measured_m: float | None, measured_down_m: float | None = None) -> Scale:
+    """Correction from the check bars as measured on a first print.
+
+    Parameters
+        measured_m : float or None - length of the 150 mm bar across the page. [m]
+        measured_down_m : float or None - of the upright bar; None = the same printer error. [m]
+    Returns
+        scale : Scale - 150 mm over what was measured. [-]
+    Raises
+        ValueError - more than 10 % off: the print was scaled to fit the page
+    Validity
+        Even stretch over the page.
+    Source
+        Proportion.
+    Example
+        >>> round(scale_from(0.1496).across, 6)
+        1.002674
+    """
+    if measured_m is None and measured_down_m is None:
+        return Scale()
+    across = measured_m if measured_m is not None else measured_down_m
+    down = measured_down_m if measured_down_m is not None else measured_m
+    ratios = [CHECK_MM / (1e3 * (each or 1.0)) for each in (across, down)]
+    for ratio in ratios:
+        if not 0.9 <= ratio <= 1.1:
+            raise ValueError(
+                f"the check bar measured {CHECK_MM / ratio:.1f} mm instead of {CHECK_MM:g} mm; "
+                'that is no printer error. Print again at 100 % or "actual size".'
+            )
+    return Scale(*ratios)
+
+
+@dataclass(frozen=True)
+class Seam:
+    """A line where two tiles join: cut one sheet here and lay it on the other, cross on cross."""
+
+    at_mm: float
+    upright: bool
+    neighbour: str
+
+
+@dataclass(frozen=True)
+class Placed:
+    """One template on a page: its shapes in page millimetres (y down)."""
+
+    template: Template
+    shapes: tuple[Shape, ...]  # coordinates are page millimetres
+    name_at_mm: tuple[float, float] | None
+
+
+@dataclass(frozen=True)
+class Page:
+    """One printed page."""
+
+    width_mm: float
+    height_mm: float
+    title: str
+    placed: tuple[Placed, ...]
+    tile: str = ""  # "B2" of a template over several pages
+    grid: tuple[int, int] = (1, 1)  # columns, rows of tiles
+    here: tuple[int, int] = (0, 0)
+    seams: tuple[Seam, ...] = field(default_factory=tuple)
+
+    @property
+    def window(self) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom of the drawing window [mm]."""
+        return LEFT_MM, TOP_MM, self.width_mm - RIGHT_MM, self.height_mm - BOTTOM_MM
+
+
+def tile_name(column: int, row: int) -> str:
+    """A tile by column letter and row number: A1 is at the upper left."""
+    return f"{chr(ord('A') + column)}{row + 1}"
+
+
+def _window(size: tuple[float, float]) -> tuple[float, float]:
+    return size[0] - LEFT_MM - RIGHT_MM, size[1] - TOP_MM - BOTTOM_MM
+
+
+def _to_page(
+    shapes: Iterable[Shape], origin_m: tuple[float, float], at_mm: tuple[float, float], scale: Scale
+) -> tuple[Shape, ...]:
+    """Shapes in metres (y up) as page millimetres (y down); `origin_m` lands on `at_mm`."""
+    kx, ky = 1e3 * scale.across, 1e3 * scale.down
+
+    def put(point: tuple[float, float]) -> tuple[float, float]:
+        return at_mm[0] + (point[0] - origin_m[0]) * kx, at_mm[1] - (point[1] - origin_m[1]) * ky
+
+    found: list[Shape] = []
+    for shape in shapes:
+        if isinstance(shape, Line):
+            found.append(Line(tuple(put(p) for p in shape.points_m), shape.layer, shape.closed))
+        elif isinstance(shape, Circle):
+            found.append(Circle(put(shape.centre_m), shape.radius_m * kx, shape.layer))
+        else:
+            found.append(Words(shape.text, put(shape.at_m), 1e3 * shape.height_m, -shape.turn_rad))
+    return tuple(found)
+
+
+def pages_for(
+    templates: Sequence[Template], paper: str = "a4", scale: Scale | None = None
+) -> tuple[Page, ...]:
+    """Lay templates out on pages: small ones together first, then the tiled ones.
+
+    Parameters
+        templates : sequence of Template - true to size. [m]
+        paper : str - "a4" or "letter". [-]
+        scale : Scale or None - printer correction. [-]
+    Returns
+        pages : tuple of Page - shapes in page millimetres. [mm]
+    Raises
+        KeyError - no such paper
+    Validity
+        Up to 26 columns of tiles.
+    Source
+        Arithmetic.
+    Example
+        >>> pages_for(())
+        ()
+    """
+    scale = scale or Scale()
+    upright = PAPERS[paper]
+    lying = (upright[1], upright[0])
+    small, wide, big = [], [], []
+    for template in templates:
+        need = _need(template, scale)
+        if _fits(need, _window(upright)):
+            small.append(template)
+        elif _fits(need, _window(lying)):
+            wide.append(template)
+        else:
+            big.append(template)
+    found = [*_together(small, upright, scale), *_together(wide, lying, scale)]
+    for template in big:
+        sizes = (upright, lying)
+        best = min(sizes, key=lambda size: _tiles(template, size, scale)[2])
+        found += _tiled(template, best, scale)
+    return tuple(found)
+
+
+def _need(template: Template, scale: Scale) -> tuple[float, float]:
+    b = template.bounds
+    return 1e3 * b.width_m * scale.across, 1e3 * b.height_m * scale.down + NAME_MM
+
+
+def _fits(need: tuple[float, float], room: tuple[float, float]) -> bool:
+    return need[0] <= room[0] and need[1] <= room[1]
+
+
+def _together(templates: Sequence[Template], size: tuple[float, float], scale: Scale) -> list[Page]:
+    """Rows of templates, the tallest first, filled page by page."""
+    room = _window(size)
+    left: list[tuple[Template, tuple[float, float]]] = []
+    waiting = sorted(templates, key=lambda t: (-_need(t, scale)[1], t.key))
+    pages: list[Page] = []
+    x = y = row = 0.0
+
+    def close() -> None:
+        if not left:
+            return
+        titles = ", ".join(t.title for t, _ in left)
+        title = titles if len(titles) < 60 else f"{len(left)} templates"
+        pages.append(Page(*size, title, tuple(_put(t, at, scale) for t, at in left)))
+        left.clear()
+
+    for template in waiting:
+        wide, tall = _need(template, scale)
+        if x > 0.0 and x + wide > room[0]:
+            x, y, row = 0.0, y + row + GAP_MM, 0.0
+        if y + tall > room[1]:
+            close()
+            x = y = row = 0.0
+        left.append((template, (LEFT_MM + x, TOP_MM + y)))
+        x, row = x + wide + GAP_MM, max(row, tall)
+    close()
+    return pages
+
+
+def _put(template: Template, at_mm: tuple[float, float], scale: Scale) -> Placed:
+    b = template.bounds
+    foot = at_mm[1] + 1e3 * b.height_m * scale.down
+    shapes = _to_page(template.shapes, (b.left_m, b.low_m), (at_mm[0], foot), scale)
+    return Placed(template, shapes, (at_mm[0], foot + 3.6))
+
+
+def _tiles(template: Template, size: tuple[float, float], scale: Scale) -> tuple[int, int, int]:
+    b, room = template.bounds, _window(size)
+    columns = ceil(round((1e3 * b.width_m * scale.across - OVERLAP_MM), 6)
+                   / (room[0] - OVERLAP_MM))  # fmt: skip
+    rows = ceil(round((1e3 * b.height_m * scale.down - OVERLAP_MM), 6) / (room[1] - OVERLAP_MM))
+    columns, rows = max(1, columns), max(1, rows)
+    return columns, rows, columns * rows
+
+
+def _tiled(template: Template, size: tuple[float, float], scale: Scale) -> list[Page]:
+    b, room = template.bounds, _window(size)
+    columns, rows, _ = _tiles(template, size, scale)
+    step = (room[0] - OVERLAP_MM, room[1] - OVERLAP_MM)
+    pages = []
+    for row in range(rows):
+        for column in range(columns):
+            at = (LEFT_MM - column * step[0], TOP_MM - row * step[1])
+            foot = at[1] + 1e3 * b.height_m * scale.down
+            shapes = _to_page(template.shapes, (b.left_m, b.low_m), (at[0], foot), scale)
+            page = Page(
+                *size, template.title, (Placed(template, _seen(shapes, size), None),),
+                tile_name(column, row), (columns, rows), (column, row),
+                tuple(_seams(column, row, (columns, rows), size)),
+            )  # fmt: skip
+            pages.append(page)
+    return pages
+
+
+def _seen(shapes: tuple[Shape, ...], size: tuple[float, float]) -> tuple[Shape, ...]:
+    """What of a template can be seen through the window of a page."""
+    left, top = LEFT_MM - 30.0, TOP_MM - 30.0
+    right, low = size[0] - RIGHT_MM + 30.0, size[1] - BOTTOM_MM + 30.0
+
+    def seen(b: Bounds) -> bool:
+        return b.left_m <= right and b.right_m >= left and b.low_m <= low and b.high_m >= top
+
+    return tuple(
+        shape
+        for shape in shapes
+        if seen(
+            Bounds(*shape.at_m, *shape.at_m) if isinstance(shape, Words) else bounds_of((shape,))
+        )
+    )
+
+
+def _seams(column: int, row: int, grid: tuple[int, int], size: tuple[float, float]) -> list[Seam]:
+    half = OVERLAP_MM / 2.0
+    right, low = size[0] - RIGHT_MM, size[1] - BOTTOM_MM
+    sides = (
+        (column > 0, LEFT_MM + half, True, (column - 1, row)),
+        (column < grid[0] - 1, right - half, True, (column + 1, row)),
+        (row > 0, TOP_MM + half, False, (column, row - 1)),
+        (row < grid[1] - 1, low - half, False, (column, row + 1)),
+    )
+    return [Seam(at, upright, tile_name(*other)) for there, at, upright, other in sides if there]
+
+
+def arranged(templates: Sequence[Template], gap_m: float = 0.012) -> tuple[Shape, ...]:
+    """All templates beside and below one another in one plane, for SVG and DXF [m]."""
+    found: list[Shape] = []
+    x = y = row = 0.0
+    for template in templates:
+        b = template.bounds
+        if x > 0.0 and x + b.width_m > 0.9:
+            x, y, row = 0.0, y - row - 2 * gap_m, 0.0
+        move = (x - b.left_m, y - b.high_m)
+        found += [placed(shape, move) for shape in template.shapes]
+        found.append(Words(f"{template.title}: {template.count} off",
+                           (x + b.width_m / 2, y - b.height_m - 0.006)))  # fmt: skip
+        x, row = x + b.width_m + gap_m, max(row, b.height_m)
+    return tuple(found)

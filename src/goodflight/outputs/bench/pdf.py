@@ -1,0 +1,135 @@
+"""Templates as a true-size PDF: a first page that says how to use it, then the sheets."""
+
+from importlib.resources import files
+
+from goodflight.outputs.bench import sheet_parts as parts
+from goodflight.outputs.bench.marks import mm, shapes, text
+from goodflight.outputs.bench.paper import FRAME_MM, PAPERS, Page, Scale, pages_for
+from goodflight.studies.bench.shapes import Template, TemplateSet
+
+
+def compiled(markup: str) -> bytes:
+    """Typst markup as PDF, with the project's own typefaces and no clock: same input, same file."""
+    import typst
+
+    home = str(files("goodflight.outputs.bench") / "fonts")
+    fonts = typst.Fonts(include_system_fonts=False, font_paths=[home])
+    return typst.compile(markup.encode("utf-8"), font_paths=fonts, format="pdf")
+
+
+def template_pdf(of: TemplateSet, paper: str = "a4", scale: Scale | None = None) -> bytes:
+    """All templates of a set at 1:1 on A4 or Letter.
+
+    Parameters
+        of : TemplateSet - what to print. [m]
+        paper : str - "a4" or "letter". [-]
+        scale : Scale or None - printer correction from the measured check bars. [-]
+    Returns
+        pdf : bytes - the file. [-]
+    Raises
+        KeyError - no such paper
+    Validity
+        Lines lie within 0.001 mm of where they belong in the file; the printer is checked by bar.
+    Source
+        Own layout.
+    Example
+        >>> template_pdf(TemplateSet("r", "s", ()))[:5]
+        b'%PDF-'
+    """
+    scale = scale or Scale()
+    pages = pages_for(of.templates, paper, scale)
+    sheets = [cover(of, pages, paper, scale)]
+    for number, page in enumerate(pages, 2):
+        sheets.append(sheet(of, page, scale, f"sheet {number} of {len(pages) + 1}"))
+    return compiled(f"{document_head(of)}{parts.PREAMBLE}" + "\n#pagebreak()\n".join(sheets))
+
+
+def document_head(of: TemplateSet) -> str:
+    """Title of the file, no date."""
+    return f"#set document(title: [{text(f'{of.rocket}: {of.subject}')}], date: none)\n"
+
+
+def sheet(of: TemplateSet, page: Page, scale: Scale, number: str) -> str:
+    """One page with its drawing in the window and the sheet around it."""
+    left, top, right, low = page.window
+    inner = "\n".join(shapes(each.shapes) for each in page.placed)
+    window = (
+        f"#place(dx: {mm(left)}, dy: {mm(top)}, box(width: {mm(right - left)}, "
+        f"height: {mm(low - top)}, clip: true)[#place(dx: {mm(-left)}, dy: {mm(-top)})"
+        f"[#box(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[\n{inner}\n]]])"
+    )
+    names = [
+        parts.at(each.name_at_mm[0], each.name_at_mm[1] - 2.2,
+                 f"#box(width: 90mm)[#text(size: 7pt)[{text(label(each.template))}]]")
+        for each in page.placed if each.name_at_mm
+    ]  # fmt: skip
+    subject = f"{page.title}, tile {page.tile}" if page.tile else page.title
+    use = f"{of.subject}, 1:1{', invented' if of.invented else ''}"
+    low_frame = (page.width_mm - FRAME_MM, page.height_mm - FRAME_MM)
+    return "\n".join([
+        f"#page(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[",
+        parts.border(page.width_mm, page.height_mm), window, *names,
+        *(parts.seam(page, each) for each in page.seams), parts.check_bars(page, scale),
+        parts.title_block(page.width_mm, page.height_mm, (of.rocket, subject, use), number),
+        parts.page_map(page, *low_frame), "]",
+    ])  # fmt: skip
+
+
+def label(template: Template) -> str:
+    """Name, number, material of a template in one line."""
+    words = f"{template.title}, {template.count} off"
+    if template.thickness_m:
+        words += f", {1e3 * template.thickness_m:g} mm"
+    return words + (f", {template.material}" if template.material else "")
+
+
+def _rows(of: TemplateSet, pages: tuple[Page, ...]) -> str:
+    """Table of templates: on which sheets, how many, sizes to check, notes."""
+    cells = []
+    for template in of.templates:
+        at = [n for n, page in enumerate(pages, 2)
+              if any(each.template is template for each in page.placed)]  # fmt: skip
+        where = str(at[0]) if len(at) == 1 else f"{at[0]}–{at[-1]}" if at else "none"
+        sizes = "; ".join(f"{name} {1e3 * value:.2f} mm" for name, value in template.sizes)
+        notes = " ".join(template.notes)
+        cells.append(
+            f"[{where}], [{text(label(template))}], [{text(sizes)}], "
+            f"[#text(size: 7.5pt)[{text(notes)}]]"
+        )
+    return ",\n".join(cells)
+
+
+def cover(of: TemplateSet, pages: tuple[Page, ...], paper: str, scale: Scale) -> str:
+    """First page: print at 100 %, measure the bars, what is on which sheet."""
+    width, height = PAPERS[paper]
+    first = Page(width, height, of.subject, ())
+    corrected = ""
+    if scale != Scale():
+        corrected = (
+            f" This file is stretched by {100 * (scale.across - 1):+.3f} % across and "
+            f"{100 * (scale.down - 1):+.3f} % down for the printer that was measured."
+        )
+    use = (
+        'Print at 100 % ("actual size", no fit to page). Measure both 150 mm bars with a steel '
+        "rule. If they are off, print again with what you measured: "
+        "--measured-check and --measured-down." + corrected
+    )
+    joins = (
+        "Sheets that join: cut one along the dashed line, lay it on its neighbour cross on cross, "
+        "tape, and check a length across the seam."
+    )
+    body = "\n".join([
+        f"#text(size: 14pt, weight: 600)[{text(of.rocket)}: {text(of.subject)}]\n",
+        *(f"{text(each)}\n" for each in (use, joins, *of.notes)),
+        "#v(2mm)",
+        "#table(columns: (auto, 2fr, 1.6fr, 3fr), stroke: hair, inset: 1.4mm, ",
+        "table.header([sheet], [template], [check on paper], [how]),",
+        _rows(of, pages), ")",
+    ])  # fmt: skip
+    return "\n".join([
+        f"#page(width: {mm(width)}, height: {mm(height)})[", parts.border(width, height),
+        f"#place(dx: 18mm, dy: 14mm, box(width: {mm(width - 32)})[{body}])",
+        parts.check_bars(first, scale),
+        parts.title_block(width, height, (of.rocket, of.subject, "how to use these sheets"),
+                          f"sheet 1 of {len(pages) + 1}"), "]",
+    ])  # fmt: skip

@@ -1,0 +1,309 @@
+"""The guide's pieces as outlines: plates, keys, how they go together; and the printed guide."""
+
+from dataclasses import dataclass, replace
+from math import cos, degrees, pi, sin
+
+from goodflight.studies.bench.choices import Choices
+from goodflight.studies.bench.guides import Alignment, Guide, alignment_of, guide_for
+from goodflight.studies.bench.outlines import DoesNotFitError
+from goodflight.studies.bench.places import FinCan, end_of
+from goodflight.studies.bench.planes import (
+    Area,
+    area,
+    bar,
+    disc,
+    joined,
+    outline_lines,
+)
+from goodflight.studies.bench.shapes import (
+    Circle,
+    Line,
+    Point,
+    Shape,
+    Template,
+    Words,
+    rectangle,
+)
+
+PRINT_CHORD_M = 2e-5
+
+
+@dataclass(frozen=True)
+class Prism:
+    """A plane figure given height."""
+
+    figure: Area
+    low_m: float
+    high_m: float
+
+
+@dataclass(frozen=True)
+class PrintedGuide:
+    """A guide in one printed piece: a ring behind the fins and walls along both sides of each."""
+
+    prisms: tuple[Prism, ...]
+    seat: str
+    slot_width_m: float
+    held_m: float  # length along the root
+    reach_m: float  # radius of the walls' outer edge
+    clearance_m: float
+
+    @property
+    def fin_bound_rad(self) -> float:
+        """Cant of one fin from clearance alone; the piece has no twist of its own."""
+        return self.clearance_m / self.held_m
+
+
+def _polar(radius_m: float, angle_rad: float) -> Point:
+    return radius_m * cos(angle_rad), radius_m * sin(angle_rad)
+
+
+def directions(count: int) -> tuple[float, ...]:
+    """Fin directions on a plate; fin 1 points up."""
+    return tuple(pi / 2 + 2.0 * pi * i / count for i in range(count))
+
+
+def plate_area(guide: Guide, middle: bool = False) -> Area:
+    """A plate: disc less bore, fin slots, fillet cut-outs, key slots, notch for a rail guide."""
+    holes = [disc((0.0, 0.0), guide.bore_m / 2.0)]
+    for angle in directions(guide.count):
+        inner = guide.bore_m / 2.0 - 0.002
+        long = guide.slot_end_m - inner
+        holes.append(bar(_polar(inner + long / 2, angle), long, guide.slot_width_m, angle))
+        holes.append(disc(_polar(guide.seat_radius_m, angle), guide.cut_out_m))
+    if guide.relief_m:
+        wide, deep = guide.relief_m
+        at = pi / 2 + pi / guide.count
+        middle_m = guide.seat_radius_m + (deep - 0.002) / 2
+        holes.append(bar(_polar(middle_m, at), deep + 0.002, wide, at))
+    solid = disc((0.0, 0.0), guide.plate_radius_m).difference(joined(holes))
+    return solid.difference(joined(key_slots(guide, middle)))
+
+
+def key_slots(guide: Guide, middle: bool = False) -> list[Area]:
+    """The slots for the keys' tabs; a middle plate lets the whole width of the key through."""
+    long, wide = guide.key_slot_m
+    if middle:
+        long = guide.key_width_m + guide.clearance_m
+    return [
+        bar(_polar(guide.key_radius_m, angle + pi / guide.count), wide, long,
+            angle + pi / guide.count)
+        for angle in directions(guide.count)
+    ]  # fmt: skip
+
+
+def _plate_shapes(guide: Guide, name: str, middle: bool) -> tuple[Shape, ...]:
+    shapes: list[Shape] = list(outline_lines(plate_area(guide, middle)))
+    for number, angle in enumerate(directions(guide.count), 1):
+        ends = (_polar(guide.slot_end_m, angle), _polar(guide.plate_radius_m, angle))
+        shapes.append(Line(ends, "mark"))
+        shapes.append(Words(f"fin {number}", _polar(guide.slot_end_m - 0.012, angle + 0.10)))
+    at = _polar(0.75 * guide.key_radius_m, pi / 2 + pi / guide.count)
+    return (*shapes, Words(name, at))
+
+
+def key_shapes(guide: Guide) -> tuple[Shape, ...]:
+    """A key, lying: tabs left and right go through the plates up to the shoulders."""
+    long, half, tab = guide.key_length_m, guide.key_width_m / 2.0, guide.tab_m / 2.0
+    out = guide.plate_m + 0.002
+    points = (
+        (0.0, -half), (long, -half), (long, -tab), (long + out, -tab), (long + out, tab),
+        (long, tab), (long, half), (0.0, half), (0.0, tab), (-out, tab), (-out, -tab), (0.0, -tab),
+    )  # fmt: skip
+    return (
+        Line(points, "cut", True),
+        Line(((0.0, 0.0), (long, 0.0)), "mark"),
+        Words("key: shoulders square to this line", (long / 2, 0.004)),
+    )
+
+
+def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
+    """Plates, keys and assembly of the keyed guide, cut from sheet.
+
+    Parameters
+        can : FinCan - fins and tube. [-]
+        choices : Choices - plate, clearance, cut error. [SI]
+    Returns
+        templates : tuple of Template - plates, keys, assembly. [m]
+    Raises
+        DoesNotFitError - see guide_for
+    Validity
+        Finished sizes; see for_cutter for the width of the cut.
+    Source
+        Own design.
+    Example
+        none
+    """
+    guide = guide_for(can, choices)
+    good = alignment_of(guide, choices.cut_error_m)
+    notes = guide_notes(guide, good)
+    sizes = (
+        ("bore", guide.bore_m), ("plate diameter", 2 * guide.plate_radius_m),
+        ("fin slot", guide.slot_width_m), ("key slot", guide.key_slot_m[0]),
+    )  # fmt: skip
+    plates = [
+        Template("guide-plate", "Guide plate", _plate_shapes(guide, "guide plate", False), 2,
+                 "sheet", guide.plate_m, notes[:2], sizes)
+    ]  # fmt: skip
+    between = len(guide.stations_m) - 2
+    if between:
+        shapes = _plate_shapes(guide, "middle plate", True)
+        plates.append(Template("guide-middle", "Middle guide plate", shapes, between, "sheet",
+                               guide.plate_m, notes[:2], sizes[:3]))  # fmt: skip
+    key = Template(
+        "guide-key", "Guide key", key_shapes(guide), guide.count, "sheet", guide.plate_m,
+        notes[2:4], (("between shoulders", guide.key_length_m), ("tab", guide.tab_m)),
+    )  # fmt: skip
+    return (*plates, key, assembly(can, guide, notes[4:]))
+
+
+def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
+    """How to make and use the guide, and how good it is."""
+    ahead = 1e3 * guide.stations_m[0]
+    return (
+        "Cut both plates as one stack, so that their slots cannot differ.",
+        f"Sheet {1e3 * guide.plate_m:g} mm; slots {1e3 * guide.clearance_m:.2f} mm wider than what "
+        "goes in. Try one slot on scrap first.",
+        "Cut all keys as one stack; the shoulders must be square.",
+        "Tape the keys down on their shoulders on both plates before the fins are glued.",
+        f"Plates at stations {', '.join(f'{1e3 * s:.1f}' for s in guide.stations_m)} mm "
+        f"(first plate's middle {ahead:.1f} mm from the nose tip).",
+        f"With all keys in, one plate turns against the other by less than "
+        f"{degrees(good.twist_bound_rad):.3f} deg; a fin leans less than "
+        f"{degrees(good.fin_bound_rad):.3f} deg by clearance. With the cut error given: "
+        f'write alignment = "{degrees(good.alignment_rad):.2f} deg" for the fins.',
+        "Slide the caged guide over the dry fins from behind; grease or tape its fillet cut-outs.",
+    )
+
+
+def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
+    """How the guide goes together, side view at a reduced scale."""
+    k = min(0.5, 0.15 / (2.0 * guide.plate_radius_m))
+    root, radius, t = can.root_m, can.fins.body_radius_m, guide.plate_m
+    fore, tail = root[0] - 0.05, end_of(can.tube)
+
+    def put(station: float, y: float) -> Point:
+        return k * (station - fore), k * y
+
+    def box_at(a: float, b: float, low: float, high: float, layer: str = "cut") -> Line:
+        (x0, y0), (x1, y1) = put(a, low), put(b, high)
+        return rectangle(x0, y0, x1, y1, "hidden" if layer == "hidden" else "cut")
+
+    shapes: list[Shape] = [box_at(fore, tail, -radius, radius)]
+    shapes.append(Line((put(fore - 0.01, 0.0), put(tail + 0.02, 0.0)), "hidden"))
+    fin = tuple(put(can.fins.station_m + x, radius + y) for x, y in can.fins.outline_m)
+    shapes += [Line(fin, "cut", True), Words("fin 1", put(root[1] - 0.045, radius + 0.03))]
+    out = guide.plate_radius_m
+    for number, s in enumerate(guide.stations_m, 1):
+        shapes.append(box_at(s - t / 2, s + t / 2, -out, out, "hidden"))
+        x, y = put(s, out)
+        shapes.append(Words(f"plate {number}", (x, y + 0.004), 0.0025))
+    low = -guide.key_radius_m * cos(pi / guide.count) - t / 2
+    first, last = guide.stations_m[0] + t / 2, guide.stations_m[-1] - t / 2
+    shapes.append(box_at(first, last, low, low + t))
+    x, y = put((first + last) / 2, low + t)
+    shapes.append(Words("key, shoulders on both plates", (x, y + 0.004), 0.0022))
+    return Template(
+        "guide-assembly", "How the guide goes together (not to size)", tuple(shapes), 1, "", None,
+        notes, flat=False,
+    )  # fmt: skip
+
+
+def for_cutter(template: Template, kerf_m: float) -> Template:
+    """The lines a cutter must follow so that the finished piece has the drawn size.
+
+    A beam or cutter of width k takes k/2 on both sides of its line: outlines move out and holes
+    in by k/2. Only closed cut and bore lines move; corners stay sharp.
+    """
+    if kerf_m <= 0.0:
+        return template
+    half = kerf_m / 2.0
+    shapes: list[Shape] = []
+    for shape in template.shapes:
+        side = {"cut": half, "bore": -half}.get(shape.layer, 0.0)
+        if isinstance(shape, Circle) and side:
+            shapes.append(replace(shape, radius_m=shape.radius_m + side))
+        elif isinstance(shape, Line) and shape.closed and side:
+            figure = area(shape.points_m).buffer(side, join_style="mitre", mitre_limit=8.0)
+            shapes += [line for line in outline_lines(figure, shape.layer, shape.layer)]
+        else:
+            shapes.append(shape)
+    return replace(template, shapes=tuple(shapes))
+
+
+def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
+    """A guide in one printed piece, so that nothing can turn against anything.
+
+    A ring sits on the body behind the fins, or on the motor tube when the roots end at the tail;
+    walls run forward along both sides of every fin, tied by an arch that stays clear of fillets
+    and rail guides.
+
+    Parameters
+        can : FinCan - fins and tube. [-]
+        choices : Choices - clearance, bed. [SI]
+    Returns
+        guide : PrintedGuide - prisms, z forward from the ring's rear face. [m]
+    Raises
+        DoesNotFitError - the piece is wider than the bed
+    Validity
+        Straight prisms: untwisted by shape; the printer's own error is not in it.
+    Source
+        Own design.
+    Example
+        none
+    """
+    fins, c, wall = can.fins, choices.clearance_m, 0.003
+    radius, tail = fins.body_radius_m, end_of(can.tube)
+    behind = tail - can.root_m[1]
+    on_body = behind >= 0.006
+    cut = max(fins.fillet_radius_m + 0.002, 0.006)
+    clear = max(cut, (can.buttons.height_m + 0.002) if can.buttons else 0.0)
+    arch = radius + clear + 0.001
+    reach = min(max(arch + wall + 0.006, radius + 0.4 * can.span_m), choices.bed_m / 2 - 0.002)
+    if reach < arch + wall:
+        raise DoesNotFitError(
+            f"the printed guide is {2e3 * (arch + wall):.0f} mm wide; the bed is "
+            f"{1e3 * choices.bed_m:.0f} mm. Use the guide of sheet."
+        )
+    walls = _walls(can, (radius, arch, reach), wall, cut, c)
+    ring_high = min(0.008, behind - 0.001) if on_body else 0.006
+    seat = radius if on_body or can.motor_tube is None else can.motor_tube.outer_diameter_m / 2
+    outer = disc((0.0, 0.0), arch + wall, PRINT_CHORD_M)
+    ring = outer.difference(disc((0.0, 0.0), seat + c / 2, PRINT_CHORD_M))
+    held = 0.85 * (can.root_m[1] - can.root_m[0])
+    lead = (behind - ring_high) / 2 if on_body else behind
+    return PrintedGuide(
+        (Prism(ring, 0.0, ring_high), Prism(walls, 0.0, ring_high + lead + held)),
+        f"{'body' if seat == radius else 'motor tube'}, {2e3 * seat:.1f} mm",
+        fins.thickness_m + c, held, reach, c,
+    )  # fmt: skip
+
+
+def _walls(
+    can: FinCan, radii: tuple[float, float, float], wall: float, cut: float, c: float
+) -> Area:
+    """Cross-section of the walls along the fins, with arches, struts and the inner seat."""
+    radius, arch, reach = radii
+    slot, count = can.fins.thickness_m + c, can.fins.count
+    rings = [
+        disc((0.0, 0.0), high, PRINT_CHORD_M).difference(disc((0.0, 0.0), low, PRINT_CHORD_M))
+        for low, high in ((radius + c / 2, radius + c / 2 + wall), (arch, arch + wall))
+    ]
+    solid, holes = list(rings), []
+    for angle in directions(count):
+        long = reach - radius
+        at = _polar(radius + long / 2, angle)
+        solid.append(bar(at, long, slot + 2 * wall, angle))
+        holes.append(bar(_polar(reach / 2, angle), reach + 0.01, slot, angle))
+        holes.append(disc(_polar(radius, angle), cut, PRINT_CHORD_M))
+        for side in (-0.45, 0.45):
+            strut = angle + pi / count + side * pi / count
+            solid.append(
+                bar(_polar((radius + arch) / 2 + 0.001, strut), arch - radius, wall, strut)
+            )
+    holes.append(disc((0.0, 0.0), radius + c / 2, PRINT_CHORD_M))
+    if can.buttons:
+        at_angle = pi / 2 + pi / count
+        deep = can.buttons.height_m + 0.002
+        holes.append(bar(_polar(radius + deep / 2, at_angle), deep, 0.016, at_angle))
+    return joined(solid).difference(joined(holes))

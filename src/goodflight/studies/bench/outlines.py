@@ -1,0 +1,345 @@
+"""Outlines to cut: fins, rings, bulkheads, sled, slots, with what is written on each.
+
+Answers "what exactly do I cut?" from the flight's own parts. Outlines are the finished part; the
+width of the cut is added by the nesting and told in the notes. Left out: shapes inside printed
+noses, hardware.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import cos, hypot, pi, sin, sqrt
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.studies.bench.choices import Choices
+from goodflight.studies.bench.places import FinCan, end_of, fin_can, of_kind
+from goodflight.studies.bench.planes import area, chain
+from goodflight.studies.bench.shapes import (
+    Circle,
+    Line,
+    Point,
+    Shape,
+    Template,
+    Words,
+    cross,
+    rectangle,
+)
+
+
+class DoesNotFitError(ValueError):
+    """A hole or a part that has no room; says how much is missing."""
+
+
+def fin_corners(fins: p.Fins) -> tuple[Point, ...]:
+    """Corners of one fin with its tab: aft of the root's front, outward of the body [m].
+
+    Example
+        >>> square = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0))
+        >>> len(fin_corners(p.Fins("f", 1.0, outline_m=square, tab_length_m=0.05,
+        ...     tab_depth_m=0.01, tab_offset_m=0.02)))
+        8
+    """
+    free = tuple((float(x), float(y)) for x, y in fins.outline_m)
+    if fins.tab_length_m <= 0.0 or fins.tab_depth_m <= 0.0:
+        return free
+    front, rear = fins.tab_offset_m, fins.tab_offset_m + fins.tab_length_m
+    deep = -fins.tab_depth_m
+    tab = ((rear, 0.0), (rear, deep), (front, deep), (front, 0.0))
+    return (*free, *(corner for corner in tab if corner not in free))
+
+
+def bevel_m(fins: p.Fins) -> float:
+    """How far in from the free edges the shaping of the edge begins [m]; 0 = square edges."""
+    if fins.section == "wedge":
+        return fins.bevel_m or 2.0 * fins.thickness_m
+    if fins.section == "rounded":
+        return fins.thickness_m / 2.0
+    return 0.0
+
+
+def _bevel_lines(fins: p.Fins) -> list[Line]:
+    width = bevel_m(fins)
+    panel = area(fins.outline_m)
+    free = chain(fins.outline_m)  # root front, over the tip, to the root's rear
+    if width <= 0.0 or panel.is_empty:
+        return []
+    side = 1.0 if panel.exterior.is_ccw else -1.0
+    offset = free.offset_curve(side * width, join_style="mitre", mitre_limit=20.0)
+    inside = offset.intersection(panel)
+    pieces = getattr(inside, "geoms", [inside])
+    return [
+        Line(tuple((float(x), float(y)) for x, y in piece.coords), "bevel")
+        for piece in pieces
+        if piece.geom_type == "LineString" and piece.length > width
+    ]
+
+
+def _grain(fins: p.Fins) -> list[Line]:
+    """An arrow along the leading edge: grain along it keeps the tip from splitting off."""
+    (x0, y0), (x1, y1) = fins.outline_m[0], fins.outline_m[1]
+    long = hypot(x1 - x0, y1 - y0)
+    ux, uy = (x1 - x0) / long, (y1 - y0) / long
+    centre = area(fins.outline_m).centroid
+    reach, barb = 0.3 * long, 0.004
+    tail = (centre.x - reach * ux, centre.y - reach * uy)
+    tip = (centre.x + reach * ux, centre.y + reach * uy)
+    barbs = [
+        Line((tip, (tip[0] - barb * ux + s * 0.5 * barb * uy,
+                    tip[1] - barb * uy - s * 0.5 * barb * ux)), "grain")
+        for s in (1.0, -1.0)
+    ]  # fmt: skip
+    return [Line((tail, tip), "grain"), *barbs]
+
+
+def fin_template(can: FinCan) -> Template:
+    """One fin with tab, bevel lines and grain arrow."""
+    fins = can.fins
+    root = can.root_m[1] - can.root_m[0]
+    centre = area(fins.outline_m).centroid
+    shapes: list[Shape] = [Line(fin_corners(fins), "cut", True), *_bevel_lines(fins)]
+    shapes += _grain(fins)
+    shapes.append(Words(f"{fins.name}: {fins.count} off", (centre.x, centre.y - 0.008)))
+    shapes.append(Words("front", (0.15 * root, 0.003), 0.0025))
+    if can.tab_m:
+        shapes.append(Line(((0.0, 0.0), (root, 0.0)), "mark"))
+        middle = fins.tab_offset_m + fins.tab_length_m / 2.0
+        shapes.append(Words("tab", (middle, -fins.tab_depth_m / 2.0 - 0.001), 0.0025))
+    sizes = [("root", root), ("span", can.span_m)]
+    if can.tab_m:
+        sizes += [("tab length", fins.tab_length_m), ("tab depth", fins.tab_depth_m)]
+    notes = ["Cut all fins as one stack, sand the stack to the line, then part it."]
+    notes.append("Outer grain along the arrow, along the leading edge.")
+    if fins.section == "wedge" and not fins.bevel_m:
+        notes.append("Bevel width is not in the project: drawn as twice the thickness.")
+    elif fins.section == "rounded":
+        notes.append("Round the free edges to half the thickness; leave root and tab square.")
+    return Template(
+        f"fin-{fins.name}", f"Fin of {fins.name}", tuple(shapes), fins.count,
+        _material(fins), fins.thickness_m, tuple(notes), tuple(sizes), grain=True,
+    )  # fmt: skip
+
+
+def slot_template(can: FinCan, choices: Choices) -> Template | None:
+    """The slot in the tube for one fin tab, None without tabs."""
+    tab = can.tab_m
+    if tab is None:
+        return None
+    long = tab[1] - tab[0] + choices.clearance_m
+    wide = can.fins.thickness_m + choices.clearance_m
+    shapes: tuple[Shape, ...] = (
+        rectangle(-long / 2, -wide / 2, long / 2, wide / 2),
+        Line(((-long / 2 - 0.012, 0.0), (long / 2 + 0.012, 0.0)), "mark"),
+        *(Circle((s * (long / 2 - wide / 2), 0.0), wide / 2, "mark") for s in (-1.0, 1.0)),
+        Words(f"slot for {can.fins.name}: {can.fins.count} off", (0.0, 0.006)),
+    )
+    tail = end_of(can.tube)
+    notes = (
+        f"From the tube's rear edge: {1e3 * (tail - tab[1]):.1f} mm to the slot's rear, "
+        f"{1e3 * (tail - tab[0]):.1f} mm to its front.",
+        "Drill the two ends first, then cut with a fresh blade in several light passes.",
+    )
+    return Template(
+        "slot", f"Slot in {can.tube.name}", shapes, can.fins.count, can.tube.name, None, notes,
+        (("length", long), ("width", wide)), flat=False,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class EyePlace:
+    """Where an eye bolt goes in a ring: radius of its hole, what is left on both sides."""
+
+    radius_m: float
+    wall_gap_m: float  # from the eye or washer to the tube's wall
+    tube_gap_m: float  # from washer to the motor tube
+
+
+def eye_place(inner_m: float, outer_m: float, washer_m: float, eye_m: float) -> EyePlace:
+    """Place an eye bolt in a ring so that eye and washer are clear of the walls.
+
+    Midway between motor tube and wall, or nearer the axis when the eye would touch the wall (the
+    eye stands above the ring, so only the washer must clear the motor tube).
+
+    Parameters
+        inner_m : float - radius of the hole for the motor tube. [m]
+        outer_m : float - radius of the ring. [m]
+        washer_m : float - outer diameter of washer and nut. [m]
+        eye_m : float - outer width of the eye. [m]
+    Returns
+        place : EyePlace - hole radius and gaps. [m]
+    Raises
+        DoesNotFitError - ring too narrow for the washer, or the eye cannot clear the wall
+    Validity
+        Flat ring, straight bolt; 0.5 mm is kept free on either side.
+    Source
+        Geometry.
+    Example
+        >>> round(eye_place(0.0206, 0.0380, 0.010, 0.020).radius_m, 4)
+        0.0275
+    """
+    gap = 0.0005
+    least = inner_m + washer_m / 2.0 + gap
+    most = min(outer_m - washer_m / 2.0, outer_m - eye_m / 2.0) - gap
+    if most < least:
+        raise DoesNotFitError(
+            f"no room for the eye bolt: the ring is {1e3 * (outer_m - inner_m):.1f} mm wide, "
+            f"washer {1e3 * washer_m:.1f} mm and eye {1e3 * eye_m:.1f} mm need "
+            f"{1e3 * (least - most):.1f} mm more; take a smaller bolt or a U-bolt across the ring."
+        )
+    radius = min(max((inner_m + outer_m) / 2.0, least), most)
+    return EyePlace(
+        radius, outer_m - radius - max(washer_m, eye_m) / 2.0, radius - inner_m - washer_m / 2.0
+    )
+
+
+def _anchor_holes(ring: p.Ring, rocket: p.Rocket, angle_rad: float) -> tuple[list[Shape], str]:
+    """Holes for the U-bolt or eye bolt that sits at this ring, if there is one."""
+    for lump in of_kind(rocket, p.Lump):
+        name = lump.name.lower().replace("-", "").replace(" ", "")
+        near = lump.station_m - 0.02 <= ring.station_m <= end_of(lump) + 0.02
+        if not near or not any(word in name for word in ("ubolt", "eyebolt", "eyenut")):
+            continue
+        middle = (ring.inner_diameter_m + ring.outer_diameter_m) / 4.0
+        if "ubolt" in name:
+            half = min(2.0 * lump.radius_m, 0.030) / 2.0
+            spread = half / middle
+            holes = [
+                (middle * cos(angle_rad + s * spread), middle * sin(angle_rad + s * spread))
+                for s in (-1.0, 1.0)
+            ]
+            words = f"{lump.name}: legs drawn {2e3 * middle * sin(spread):.1f} mm apart; "
+            words += "measure yours before drilling."
+            return [Circle(h, 0.00265) for h in holes], words
+        place = eye_place(ring.inner_diameter_m / 2, ring.outer_diameter_m / 2, 0.010, 0.018)
+        at = (place.radius_m * cos(angle_rad), place.radius_m * sin(angle_rad))
+        words = f"{lump.name}: {1e3 * place.wall_gap_m:.1f} mm clear of the tube's wall."
+        return [Circle(at, 0.00265)], words
+    return [], ""
+
+
+def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: Choices) -> Template:
+    """A centring ring with its holes, fin notches where tabs pass, and fin lines."""
+    outer, inner = ring.outer_diameter_m / 2.0, ring.inner_diameter_m / 2.0
+    shapes: list[Shape] = [Circle((0.0, 0.0), outer, "cut"), Circle((0.0, 0.0), inner)]
+    shapes += cross((0.0, 0.0), 0.004)
+    notes: list[str] = []
+    if can is not None:
+        between = pi / 2 + can.button_angle_rad
+        holes, words = _anchor_holes(ring, rocket, between)
+        shapes += holes
+        notes += [words] if words else []
+        shapes += _fin_marks(can, ring, inner, outer)
+        if ring is can.rings[-1] and choices.bolts and choices.bolt_circle_m:
+            shapes += bolt_circle(choices, between)
+            notes.append(f"{choices.bolts} holes on {1e3 * choices.bolt_circle_m:.1f} mm diameter.")
+    shapes.append(Words(ring.name, (0.0, -(inner + outer) / 2.0 - 0.001), 0.0025))
+    sizes = (("outer diameter", ring.outer_diameter_m), ("inner diameter", ring.inner_diameter_m))
+    notes.append("Short lines are the fin directions; fin 1 is at the top.")
+    return Template(
+        f"ring-{ring.name}", ring.name.capitalize(), tuple(shapes), 1, _material(ring),
+        ring.thickness_m, tuple(notes), sizes,
+    )  # fmt: skip
+
+
+def _fin_marks(can: FinCan, ring: p.Ring, inner: float, outer: float) -> list[Shape]:
+    """Fin lines on the ring; a notch instead where a tab passes through it."""
+    tab = can.tab_m
+    cut = tab is not None and tab[0] < end_of(ring) and tab[1] > ring.station_m
+    found: list[Shape] = []
+    half = can.fins.thickness_m / 2.0
+    for angle in can.fin_angles_rad:
+        c, s = cos(angle + pi / 2), sin(angle + pi / 2)
+        if not cut:
+            found.append(Line(((inner * c, inner * s), (outer * c, outer * s)), "mark"))
+            continue
+        root = sqrt(max(0.0, inner**2 - half**2))
+        for side in (-1.0, 1.0):
+            x, y = -s * half * side, c * half * side
+            edge = sqrt(outer**2 - half**2)
+            found.append(Line(((root * c + x, root * s + y), (edge * c + x, edge * s + y))))
+    return found
+
+
+def bolt_circle(choices: Choices, first_rad: float) -> list[Shape]:
+    """Evenly spread bolt holes on a circle."""
+    radius = choices.bolt_circle_m / 2.0
+    step = 2.0 * pi / choices.bolts
+    return [
+        Circle((radius * cos(first_rad + i * step), radius * sin(first_rad + i * step)),
+               choices.bolt_m / 2.0)
+        for i in range(choices.bolts)
+    ]  # fmt: skip
+
+
+def bulkhead_template(bulkhead: p.Bulkhead) -> Template:
+    """A bulkhead with its centre hole for an eye bolt."""
+    radius = bulkhead.diameter_m / 2.0
+    shapes: tuple[Shape, ...] = (
+        Circle((0.0, 0.0), radius, "cut"), Circle((0.0, 0.0), 0.00325), *cross((0.0, 0.0), 0.006),
+        Words(bulkhead.name, (0.0, -radius / 2.0), 0.0025),
+    )  # fmt: skip
+    return Template(
+        f"bulkhead-{bulkhead.name}", bulkhead.name.capitalize(), shapes, 1, _material(bulkhead),
+        bulkhead.thickness_m, ("Hole for a 6 mm eye bolt with a washer on both sides.",),
+        (("diameter", bulkhead.diameter_m),),
+    )  # fmt: skip
+
+
+def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
+    """The board that slides into a bay, for a part with "sled" in its name."""
+    sled = next((x for x in of_kind(rocket, p.Lump) if "sled" in x.name.lower()), None)
+    if sled is None or sled.length_m <= 0.0:
+        return None
+    around: list[p.Coupler | p.Tube] = [*of_kind(rocket, p.Coupler), *of_kind(rocket, p.Tube)]
+    inner = [
+        t.inner_diameter_m
+        for t in around
+        if t.station_m < end_of(sled) and end_of(t) > sled.station_m
+    ]
+    if not inner:
+        return None
+    wide, long, off = min(inner) - 2e-3 - choices.clearance_m, sled.length_m, 0.008
+    shapes: list[Shape] = [rectangle(0.0, -wide / 2, long, wide / 2)]
+    shapes += [Line(((0.0, 0.0), (long, 0.0)), "mark")]
+    for x in (0.25 * long, 0.45 * long):
+        shapes += [rectangle(x, s * 0.016 - 0.0015, x + 0.018, s * 0.016 + 0.0015, "bore")
+                   for s in (-1.0, 1.0)]  # fmt: skip
+    shapes += [Line(((off, s * 0.32 * wide), (long - off, s * 0.32 * wide)), "hidden")
+               for s in (-1.0, 1.0)]  # fmt: skip
+    shapes.append(Words("sled: strap slots, dashed lines for rods", (long / 2, 0.002)))
+    return Template(
+        "sled", "Sled", tuple(shapes), 1, "", 0.003,
+        ("A start, not a rule: lay logger and battery on it before cutting the slots.",),
+        (("length", long), ("width", wide)),
+    )  # fmt: skip
+
+
+def _material(part: p.Part) -> str:
+    return part.material.name.replace("_", " ") if part.material else ""
+
+
+def outlines(rocket: p.Rocket, choices: Choices) -> tuple[Template, ...]:
+    """All flat parts of a rocket as templates: fins, slot, rings, bulkheads, sled.
+
+    Parameters
+        rocket : Rocket - as flown. [-]
+        choices : Choices - clearances, bolt circle. [SI]
+    Returns
+        templates : tuple of Template - in the order they are cut. [m]
+    Raises
+        DoesNotFitError - an eye bolt has no room in its ring
+    Validity
+        Fins on a straight tube; rings and bulkheads round.
+    Source
+        Geometry.
+    Example
+        >>> outlines(p.Rocket("r", ()), Choices())
+        ()
+    """
+    can = fin_can(rocket)
+    found: Sequence[Template | None] = [
+        fin_template(can) if can else None,
+        slot_template(can, choices) if can else None,
+        *(ring_template(ring, rocket, can, choices) for ring in of_kind(rocket, p.Ring)),
+        *(bulkhead_template(each) for each in of_kind(rocket, p.Bulkhead)),
+        sled_template(rocket, choices),
+    ]
+    return tuple(each for each in found if each is not None)

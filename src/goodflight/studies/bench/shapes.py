@@ -1,0 +1,189 @@
+"""Lines, circles and words of a workshop template, true to size, in metres.
+
+A template is drawn in its own plane: x to the right, y up. Each line says what it is for (its
+layer), so that paper, cutter and drawing files treat it alike. Curves other than circles are
+chains of short lines that stray less than `CHORD_M` from the true curve.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+from math import acos, ceil, cos, hypot, inf, pi, sin
+from typing import Final, Literal
+
+Point = tuple[float, float]
+Layer = Literal["cut", "bore", "mark", "bevel", "grain", "hidden", "words"]
+LAYERS: Final[dict[Layer, str]] = {
+    "cut": "outline, cut through",
+    "bore": "hole, cut or drill through",
+    "mark": "line to mark, do not cut",
+    "bevel": "where a bevel begins",
+    "grain": "direction of the outer grain",
+    "hidden": "what lies behind, for reference",
+    "words": "names and figures",
+}
+CHORD_M: Final = 5e-6  # a chain of lines strays at most this far from its curve
+
+
+@dataclass(frozen=True)
+class Line:
+    """A chain of straight lines through `points_m`; closed chains return to the first."""
+
+    points_m: tuple[Point, ...]
+    layer: Layer = "cut"
+    closed: bool = False
+
+
+@dataclass(frozen=True)
+class Circle:
+    """A full circle."""
+
+    centre_m: Point
+    radius_m: float
+    layer: Layer = "bore"
+
+
+@dataclass(frozen=True)
+class Words:
+    """A short text; `at_m` is the middle of its line, `turn_rad` its direction."""
+
+    text: str
+    at_m: Point
+    height_m: float = 0.003
+    turn_rad: float = 0.0
+    layer: Layer = "words"
+
+
+Shape = Line | Circle | Words
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """A rectangle around something."""
+
+    left_m: float
+    low_m: float
+    right_m: float
+    high_m: float
+
+    @property
+    def width_m(self) -> float:
+        """Extent along x [m]."""
+        return self.right_m - self.left_m
+
+    @property
+    def height_m(self) -> float:
+        """Extent along y [m]."""
+        return self.high_m - self.low_m
+
+
+@dataclass(frozen=True)
+class Template:
+    """One thing to cut or mark, true to size, with what is written beside it."""
+
+    key: str
+    title: str
+    shapes: tuple[Shape, ...]
+    count: int = 1
+    material: str = ""
+    thickness_m: float | None = None
+    notes: tuple[str, ...] = ()
+    sizes: tuple[tuple[str, float], ...] = ()  # named lengths, to check against the print [m]
+    grain: bool = False  # may only be turned end for end on the sheet
+    flat: bool = True  # cut from sheet; paper strips and drawings are not
+
+    @property
+    def bounds(self) -> Bounds:
+        """The rectangle around all lines, words left out."""
+        return bounds_of(self.shapes)
+
+
+def bounds_of(shapes: Iterable[Shape]) -> Bounds:
+    """The rectangle around all lines and circles; words are left out, their size is not known."""
+    left = low = inf
+    right = high = -inf
+    for shape in shapes:
+        if isinstance(shape, Words):
+            continue
+        if isinstance(shape, Circle):
+            (x, y), r = shape.centre_m, shape.radius_m
+            corners: Iterable[Point] = ((x - r, y - r), (x + r, y + r))
+        else:
+            corners = shape.points_m
+        for x, y in corners:
+            left, right = min(left, x), max(right, x)
+            low, high = min(low, y), max(high, y)
+    return Bounds(left, low, right, high)
+
+
+def turned(point: Point, angle_rad: float) -> Point:
+    """A point turned about the origin, counter-clockwise."""
+    c, s = cos(angle_rad), sin(angle_rad)
+    return point[0] * c - point[1] * s, point[0] * s + point[1] * c
+
+
+def placed(shape: Shape, move_m: Point = (0.0, 0.0), turn_rad: float = 0.0) -> Shape:
+    """A shape turned about the origin, then moved."""
+
+    def put(point: Point) -> Point:
+        x, y = turned(point, turn_rad) if turn_rad else point
+        return x + move_m[0], y + move_m[1]
+
+    if isinstance(shape, Line):
+        return replace(shape, points_m=tuple(put(point) for point in shape.points_m))
+    if isinstance(shape, Circle):
+        return replace(shape, centre_m=put(shape.centre_m))
+    return replace(shape, at_m=put(shape.at_m), turn_rad=shape.turn_rad + turn_rad)
+
+
+def moved(template: Template, move_m: Point, turn_rad: float = 0.0) -> tuple[Shape, ...]:
+    """All shapes of a template, turned and then moved."""
+    return tuple(placed(shape, move_m, turn_rad) for shape in template.shapes)
+
+
+def sides_of_circle(radius_m: float, chord_m: float = CHORD_M) -> int:
+    """How many straight sides keep a chain within `chord_m` of a circle; a multiple of 12."""
+    if radius_m <= chord_m:
+        return 12
+    step = 2.0 * acos(1.0 - chord_m / radius_m)
+    return max(24, 12 * ceil(2.0 * pi / step / 12.0))
+
+
+def arc(
+    centre_m: Point, radius_m: float, start_rad: float, end_rad: float, chord_m: float = CHORD_M
+) -> tuple[Point, ...]:
+    """Points on an arc from `start_rad` to `end_rad`, both ends included and exact."""
+    steps = max(1, ceil(abs(end_rad - start_rad) / (2.0 * pi) * sides_of_circle(radius_m, chord_m)))
+    angles = (start_rad + (end_rad - start_rad) * i / steps for i in range(steps + 1))
+    return tuple((centre_m[0] + radius_m * cos(a), centre_m[1] + radius_m * sin(a)) for a in angles)
+
+
+def cross(at_m: Point, reach_m: float, layer: Layer = "mark") -> tuple[Line, Line]:
+    """A centre mark of two lines."""
+    x, y = at_m
+    return (
+        Line(((x - reach_m, y), (x + reach_m, y)), layer),
+        Line(((x, y - reach_m), (x, y + reach_m)), layer),
+    )
+
+
+def rectangle(left: float, low: float, right: float, high: float, layer: Layer = "cut") -> Line:
+    """A closed rectangle [m]."""
+    return Line(((left, low), (right, low), (right, high), (left, high)), layer, True)
+
+
+def length_m(line: Line) -> float:
+    """Length of a chain, its closing side included."""
+    points = (*line.points_m, line.points_m[0]) if line.closed else line.points_m
+    return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
+
+
+@dataclass(frozen=True)
+class TemplateSet:
+    """Templates that are printed together, and what the title block says."""
+
+    rocket: str
+    subject: str
+    templates: tuple[Template, ...]
+    invented: bool = False
+    notes: tuple[str, ...] = field(default_factory=tuple)

@@ -1,0 +1,262 @@
+"""Paper that goes round a tube: lines for fins, slots, guides, vents, exactly spaced.
+
+The paper's middle layer, not its inner face, keeps its length when it is bent, so a wrap is
+pi (D + paper thickness) long, and a line at an angle stands at that share of the length. Body
+diameter comes from the measured circumference when there is one.
+"""
+
+from dataclasses import dataclass
+from math import pi
+from typing import Final
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.studies.bench.choices import Choices, Hole
+from goodflight.studies.bench.places import end_of, fin_can, of_kind, tube_at
+from goodflight.studies.bench.shapes import (
+    Circle,
+    Line,
+    Shape,
+    Template,
+    Words,
+    arc,
+    placed,
+    rectangle,
+)
+
+FLAP_M: Final = 0.012  # overlaps beyond the closing line, for tape
+BAND_M: Final = 0.012  # paper ahead of and behind what is marked
+
+
+def diameter_from_m(circumference_m: float, tape_m: float) -> float:
+    """Diameter of a tube from a tape or paper strip laid round it.
+
+    A tape of thickness t laid round diameter D reads pi (D + t): its middle layer.
+
+    Parameters
+        circumference_m : float - as read where the tape meets itself. [m]
+        tape_m : float - thickness of the tape or strip. [m]
+    Returns
+        diameter : float - outer diameter of the tube. [m]
+    Raises
+        ValueError - the circumference is not greater than pi times the tape's thickness
+    Validity
+        A tape that bends without stretching at its middle.
+    Source
+        Geometry of bending; derived.
+    Example
+        >>> round(diameter_from_m(0.25, 0.0001), 6)
+        0.079477
+    """
+    diameter = circumference_m / pi - tape_m
+    if diameter <= 0.0:
+        raise ValueError(
+            f"a circumference of {1e3 * circumference_m:.1f} mm leaves no tube inside a tape "
+            f"{1e3 * tape_m:.2f} mm thick; give the reading of the tape in full."
+        )
+    return diameter
+
+
+def wrap_length_m(diameter_m: float, paper_m: float) -> float:
+    """Length of paper that closes exactly round a tube: pi (D + t) [m].
+
+    Example
+        >>> round(wrap_length_m(0.1, 0.0) / 0.1, 6)
+        3.141593
+    """
+    return pi * (diameter_m + paper_m)
+
+
+@dataclass(frozen=True)
+class Wrap:
+    """A wrap for one tube: the flat length once round, and the stations it covers."""
+
+    tube: str
+    once_round_m: float
+    fore_m: float
+    aft_m: float
+
+    def x_m(self, angle_rad: float) -> float:
+        """Where a direction lies on the paper, fin 1 at the left edge."""
+        return self.once_round_m * ((angle_rad / (2.0 * pi)) % 1.0)
+
+    def y_m(self, station_m: float) -> float:
+        """Where a station lies: front of the rocket up, from the rear edge of the wrap."""
+        return self.aft_m - station_m
+
+
+def _along(wrap: Wrap, angle_rad: float, words: str) -> list[Shape]:
+    x, tall = wrap.x_m(angle_rad), wrap.aft_m - wrap.fore_m
+    return [
+        Line(((x, 0.0), (x, tall)), "mark"),
+        Words(words, (x + 0.0035, tall / 2.0), 0.0028, pi / 2),
+    ]
+
+
+def _around(wrap: Wrap, station_m: float, words: str) -> list[Shape]:
+    y = wrap.y_m(station_m)
+    if not -1e-9 <= y <= wrap.aft_m - wrap.fore_m + 1e-9:
+        return []
+    return [
+        Line(((0.0, y), (wrap.once_round_m, y)), "hidden"),
+        Words(words, (wrap.once_round_m * 0.75, y + 0.0022), 0.0022),
+    ]
+
+
+def _frame(wrap: Wrap) -> list[Shape]:
+    tall, long = wrap.aft_m - wrap.fore_m, wrap.once_round_m
+    return [
+        rectangle(0.0, 0.0, long + FLAP_M, tall),
+        Line(((long, 0.0), (long, tall)), "mark"),
+        Words("fin 1 line meets here", (long - 0.0035, tall / 2.0), 0.0025, pi / 2),
+        Words("flap", (long + FLAP_M / 2.0, tall / 2.0), 0.0025, pi / 2),
+        Words("front of rocket ^", (long * 0.10, tall - 0.004), 0.0024),
+    ]
+
+
+def body_diameter_m(tube: p.Tube, choices: Choices) -> float:
+    """Diameter to wrap: from the measured circumference, else as in the project."""
+    if choices.circumference_m is None:
+        return tube.outer_diameter_m
+    return diameter_from_m(choices.circumference_m, choices.tape_m)
+
+
+def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
+    """Wrap for the fin can, lower edge on the tube's rear edge: fins, slots, guides, rings."""
+    can = fin_can(rocket)
+    if can is None:
+        return None
+    root, tab = can.root_m, can.tab_m
+    around = wrap_length_m(body_diameter_m(can.tube, choices), choices.paper_m)
+    wrap = Wrap(can.tube.name, around, root[0] - BAND_M, end_of(can.tube))
+    shapes = _frame(wrap)
+    for number, angle in enumerate(can.fin_angles_rad, 1):
+        shapes += _along(wrap, angle, f"fin {number}")
+        if tab:
+            half = (can.fins.thickness_m + choices.clearance_m) / 2.0
+            x = wrap.x_m(angle)
+            for at in (x, around) if number == 1 else (x,):
+                shapes.append(rectangle(at - half, wrap.y_m(tab[1]), at + half, wrap.y_m(tab[0])))
+    if can.buttons:
+        shapes += _along(wrap, can.button_angle_rad, "rail guides")
+        y = wrap.y_m(can.buttons.aft_station_m)
+        if y > 0.0:
+            shapes.append(Circle((wrap.x_m(can.button_angle_rad), y), 0.0021))
+    shapes += _around(wrap, root[0], "front of root")
+    shapes += _around(wrap, root[1], "rear of root")
+    for ring in can.rings:
+        shapes += _around(wrap, ring.station_m + ring.thickness_m / 2, f"middle of {ring.name}")
+    apart = around / can.fins.count
+    return Template(
+        "wrap-fins", f"Wrap for {can.tube.name}, fin end", tuple(shapes), 1, "paper", None,
+        (
+            "Cut out; lower edge flush with the tube's rear edge; fin 1 line meets itself. If it "
+            "does not, measure the circumference again and give it as bench.circumference.",
+            f"Fins stand {1e3 * apart:.2f} mm apart on the paper.",
+        ),
+        (("once round", around), ("fin to fin", apart)), flat=False,
+    )  # fmt: skip
+
+
+def hole_wraps(rocket: p.Rocket, choices: Choices) -> tuple[Template, ...]:
+    """Wraps for vents, camera ports and hatches: one for each tube and cluster of holes."""
+    found = []
+    for tube in of_kind(rocket, p.Tube):
+        holes = [h for h in holes_of(rocket, choices) if tube_at(rocket, h.station_m) is tube]
+        for group in _clusters(sorted(holes, key=lambda h: (h.station_m, h.angle_rad))):
+            found.append(_hole_wrap(tube, group, choices))
+    return tuple(found)
+
+
+def holes_of(rocket: p.Rocket, choices: Choices) -> list[Hole]:
+    """Vents of all bays, evenly spread and midway between the fins, and the builder's own holes."""
+    found = list(choices.holes)
+    for bay in of_kind(rocket, p.Bay):
+        for i in range(bay.vent_count):
+            angle = pi / bay.vent_count + 2.0 * pi * i / bay.vent_count
+            name = f"vent of {bay.name}"
+            station = bay.station_m + min(0.02, bay.length_m / 2)
+            found.append(Hole(name, station, angle, bay.vent_diameter_m))
+    return found
+
+
+def _clusters(holes: list[Hole], reach_m: float = 0.15) -> list[list[Hole]]:
+    groups: list[list[Hole]] = []
+    for hole in holes:
+        if groups and hole.station_m - groups[-1][0].station_m <= reach_m:
+            groups[-1].append(hole)
+        else:
+            groups.append([hole])
+    return groups
+
+
+def _hole_wrap(tube: p.Tube, holes: list[Hole], choices: Choices) -> Template:
+    around = wrap_length_m(body_diameter_m(tube, choices), choices.paper_m)
+    tall = [max(h.diameter_m, h.length_m) / 2 for h in holes]
+    fore = min(h.station_m - t for h, t in zip(holes, tall, strict=True)) - BAND_M
+    aft = max(h.station_m + t for h, t in zip(holes, tall, strict=True)) + BAND_M
+    wrap = Wrap(tube.name, around, max(fore, tube.station_m), min(aft, end_of(tube)))
+    shapes = _frame(wrap)
+    for hole in holes:
+        x, y = wrap.x_m(hole.angle_rad), wrap.y_m(hole.station_m)
+        shapes += _opening(hole, (x, y))
+        shapes.append(Words(hole.name, (x, y - max(hole.diameter_m, hole.length_m) / 2 - 0.005),
+                            0.0024))  # fmt: skip
+    ahead = wrap.fore_m - tube.station_m
+    return Template(
+        f"wrap-{tube.name}-{round(1e3 * wrap.fore_m)}", f"Wrap for holes in {tube.name}",
+        tuple(shapes), 1, "paper", None,
+        (f"Upper edge {1e3 * ahead:.1f} mm behind the front edge of {tube.name}; left edge on the "
+         "line of fin 1.", "Drill with a sharp drill over a block of wood, then harden the edge "
+         "with thin glue."),
+        (("once round", around),), flat=False,
+    )  # fmt: skip
+
+
+def _opening(hole: Hole, at_m: tuple[float, float]) -> list[Shape]:
+    if hole.width_m <= 0.0:
+        return [
+            Circle(at_m, hole.diameter_m / 2),
+            Line(((at_m[0] - 0.006, at_m[1]), (at_m[0] + 0.006, at_m[1])), "mark"),
+            Line(((at_m[0], at_m[1] - 0.006), (at_m[0], at_m[1] + 0.006)), "mark"),
+        ]
+    w, h = hole.width_m / 2, hole.length_m / 2
+    r = min(hole.corner_m, w, h)
+    corners = ((w - r, h - r, 0.0), (r - w, h - r, pi / 2), (r - w, r - h, pi),
+               (w - r, r - h, 1.5 * pi))  # fmt: skip
+    points = tuple(point for x, y, a in corners for point in arc((x, y), r, a, a + pi / 2))
+    return [placed(Line(points, "bore", True), at_m)]
+
+
+def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: p.Tube) -> Template:
+    """A tape along a tube with every station on it: rings, slots, guides, joint, CG, CP."""
+    inside = [(w, s) for w, s in marks if tube.station_m - 1e-6 <= s <= end_of(tube) + 1e-6]
+    wide = 0.040
+    shapes: list[Shape] = [rectangle(0.0, 0.0, tube.length_m, wide)]
+    shapes.append(Line(((0.0, wide / 4), (tube.length_m, wide / 4)), "mark"))
+    last, lane = -1.0, 0
+    for words, station in sorted(inside, key=lambda mark: (mark[1], mark[0])):
+        x = station - tube.station_m
+        lane = (lane + 1) % 3 if x - last < 0.032 else 0
+        last = x
+        shapes.append(Line(((x, 0.0), (x, wide * 0.40 + 0.0055 * lane)), "mark"))
+        side = max(x, 0.02) if x < tube.length_m / 2 else min(x, tube.length_m - 0.02)
+        shapes.append(Words(f"{words} {1e3 * x:.1f}", (side, wide * 0.46 + 0.0055 * lane), 0.0022))
+    return Template(
+        f"strip-{tube.name}", f"Stations along {tube.name}", tuple(shapes), 1, "paper", None,
+        ("Lay it along a fin line, left end on the tube's front edge; figures are mm from there.",),
+        (("length", tube.length_m),), flat=False,
+    )  # fmt: skip
+
+
+def line_aid() -> Template:
+    """A folded strip of card that lies on a tube along its axis, to draw straight lines with."""
+    shapes: tuple[Shape, ...] = (
+        rectangle(0.0, 0.0, 0.240, 0.060),
+        Line(((0.0, 0.030), (0.240, 0.030)), "hidden"),
+        Words("fold here to a square angle; lay it on the tube and draw along the edge",
+              (0.120, 0.042)),
+    )  # fmt: skip
+    return Template(
+        "line-aid", "Line aid", shapes, 1, "card", None,
+        ("An angle laid on a tube touches it along two lines parallel to the axis.",), flat=False,
+    )  # fmt: skip

@@ -1,0 +1,152 @@
+"""Outlines and wraps: sizes by hand, eye bolts clear of walls, refusals."""
+
+from math import hypot, pi
+
+import pytest
+
+from bench_rocket import INCH, rocket
+from goodflight.physics.vehicle import parts as p
+from goodflight.project import ProjectErrors, read_project
+from goodflight.project.demo import demo_files
+from goodflight.studies.bench.choices import Choices, choices_of
+from goodflight.studies.bench.outlines import (
+    DoesNotFitError,
+    eye_place,
+    fin_template,
+    outlines,
+)
+from goodflight.studies.bench.places import fin_can
+from goodflight.studies.bench.planes import solid_area
+from goodflight.studies.bench.sets import guide_set, template_set
+from goodflight.studies.bench.shapes import Circle, Line, arc, sides_of_circle
+from goodflight.studies.bench.wrap import (
+    diameter_from_m,
+    fin_wrap,
+    hole_wraps,
+    wrap_length_m,
+)
+
+
+def lines(template, layer):
+    return [s for s in template.shapes if isinstance(s, Line) and s.layer == layer]
+
+
+def test_fin_outline_area_is_panel_plus_tab():
+    """Derived by hand: trapezoid (0.15 + 0.05) / 2 x 0.08 and tab 0.10 x 0.02."""
+    template = fin_template(fin_can(rocket()))
+    assert solid_area(template).area == pytest.approx(0.008 + 0.002, rel=1e-12)
+    assert len(lines(template, "cut")[0].points_m) == 8
+    assert template.count == 4
+    assert template.grain
+
+
+def test_bevel_line_runs_parallel_to_the_free_edges():
+    bevel = lines(fin_template(fin_can(rocket())), "bevel")
+    assert len(bevel) == 1
+    tip = [point for point in bevel[0].points_m if point[1] > 0.06]
+    assert {round(y, 9) for _, y in tip} == {0.072}  # 8 mm in from a tip at 80 mm
+    (x0, y0) = bevel[0].points_m[0]
+    # distance from the leading edge, the line from (0, 0) to (0.05, 0.08)
+    away = abs(0.08 * x0 - 0.05 * y0) / hypot(0.05, 0.08)
+    assert away == pytest.approx(0.008, abs=1e-9)
+
+
+def test_four_fins_on_a_four_inch_tube_stand_pi_inches_apart():
+    """Common practice, no source: pi D / N. Paper without thickness makes it exact."""
+    template = fin_wrap(rocket(), Choices(paper_m=0.0))
+    assert template is not None
+    assert dict(template.sizes)["fin to fin"] == pytest.approx(pi * INCH, rel=1e-12)
+    marks = sorted(
+        {round(line.points_m[0][0], 9) for line in lines(template, "mark")
+         if line.points_m[0][0] == line.points_m[1][0]}
+    )  # fmt: skip
+    assert marks == [pytest.approx(k * pi * INCH, abs=1e-9) for k in range(5)]
+
+
+def test_paper_lengthens_the_wrap_by_pi_times_its_thickness():
+    assert wrap_length_m(0.079, 1e-4) - wrap_length_m(0.079, 0.0) == pytest.approx(pi * 1e-4)
+
+
+def test_wrap_from_a_strip_of_the_same_paper_is_as_long_as_the_strip():
+    diameter = diameter_from_m(0.2490, 1e-4)
+    assert wrap_length_m(diameter, 1e-4) == pytest.approx(0.2490, rel=1e-12)
+    with pytest.raises(ValueError, match="give the reading of the tape in full"):
+        diameter_from_m(1e-4, 1e-3)
+
+
+def test_measured_circumference_sets_the_wrap():
+    template = fin_wrap(rocket(), Choices(circumference_m=0.3200))
+    assert template is not None
+    assert dict(template.sizes)["once round"] == pytest.approx(0.3200)
+
+
+def test_eye_bolt_is_clear_of_wall_and_motor_tube():
+    place = eye_place(0.0206, 0.0380, washer_m=0.010, eye_m=0.018)
+    assert place.wall_gap_m >= 0.0005
+    assert place.tube_gap_m >= 0.0005
+    near_axis = eye_place(0.0206, 0.0380, washer_m=0.008, eye_m=0.0245)
+    assert near_axis.radius_m < (0.0206 + 0.0380) / 2  # moved in, away from the wall
+    with pytest.raises(DoesNotFitError, match="take a smaller bolt or a U-bolt"):
+        eye_place(0.0206, 0.0300, washer_m=0.012, eye_m=0.020)
+
+
+def test_ring_is_notched_only_where_a_tab_passes():
+    ring = p.Ring("r", 0.85, thickness_m=0.004, outer_diameter_m=0.098, inner_diameter_m=0.04)
+    free = p.Ring("f", 0.70, thickness_m=0.004, outer_diameter_m=0.098, inner_diameter_m=0.04)
+    base = rocket()
+    made = p.Rocket("r", (*base.parts, ring, free))
+    by_key = {t.key: t for t in outlines(made, Choices())}
+    notches = [line for line in lines(by_key["ring-r"], "cut") if not line.closed]
+    assert len(notches) == 2 * 4
+    assert [line for line in lines(by_key["ring-f"], "cut") if not line.closed] == []
+
+
+def test_circles_stray_less_than_the_chord():
+    count = sides_of_circle(0.04)
+    points = arc((0.0, 0.0), 0.04, 0.0, 2 * pi)
+    middle = ((points[0][0] + points[1][0]) / 2, (points[0][1] + points[1][1]) / 2)
+    assert 0.04 - hypot(*middle) < 5e-6
+    assert len(points) == count + 1
+
+
+def test_demo_templates_cover_all_flat_parts_and_tubes():
+    project = read_project(demo_files())
+    keys = [t.key for t in template_set(project).templates]
+    for wanted in ("fin-fins", "slot", "ring-forward ring", "sled", "wrap-fins", "line-aid",
+                   "strip-main tube"):  # fmt: skip
+        assert wanted in keys
+    forward = next(t for t in template_set(project).templates if t.key == "ring-forward ring")
+    holes = [s for s in forward.shapes if isinstance(s, Circle) and s.layer == "bore"]
+    assert len(holes) == 3  # motor tube and both legs of the U-bolt
+
+
+def test_own_holes_and_hatch_come_from_build_toml():
+    files = demo_files()
+    files["build.toml"] = (
+        '[bench]\nkerf = "0.15 mm"\n[[bench.hole]]\nname = "camera"\nstation = "350 mm"\n'
+        'angle = "60 deg"\ndiameter = "12 mm"\n[[bench.hole]]\nname = "hatch"\n'
+        'station = "640 mm"\nwidth = "40 mm"\nlength = "60 mm"\ncorner = "4 mm"\n'
+    )
+    project = read_project(files)
+    choices = choices_of(project)
+    assert choices.kerf_m == pytest.approx(0.00015)
+    names = {s.text for t in hole_wraps(project.rocket(), choices) for s in t.shapes
+             if hasattr(s, "text")}  # fmt: skip
+    assert {"camera", "hatch"} <= names
+
+
+def test_a_hole_without_size_is_refused_with_its_place():
+    files = demo_files()
+    files["build.toml"] = '[[bench.hole]]\nname = "camera"\nstation = "350 mm"\n'
+    with pytest.raises(ProjectErrors, match="expected a diameter, or a width and a length"):
+        choices_of(read_project(files))
+    files["build.toml"] = '[bench]\nkerf = "2 kg"\n'
+    with pytest.raises(ProjectErrors, match=r"build.toml:2: bench.kerf"):
+        choices_of(read_project(files))
+
+
+def test_measured_cants_say_what_to_write():
+    files = demo_files()
+    files["build.toml"] = '[bench]\nmeasured_cant = ["0.3 deg", "0.1 deg", "-0.1 deg"]\n'
+    notes = guide_set(read_project(files)).notes
+    assert 'cant = "0.10 deg"' in notes[0]

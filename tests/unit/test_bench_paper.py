@@ -1,0 +1,204 @@
+"""True size on paper and in files: lines in the rendered PDF, tile seams, SVG, DXF read back."""
+
+import io
+import re
+from math import hypot
+
+import numpy as np
+import pytest
+
+from goodflight.outputs.bench.dxf import template_dxf
+from goodflight.outputs.bench.paper import (
+    PAPERS,
+    Page,
+    Scale,
+    pages_for,
+    scale_from,
+)
+from goodflight.outputs.bench.pdf import template_pdf
+from goodflight.outputs.bench.svg import template_svg
+from goodflight.project import read_project
+from goodflight.project.demo import demo_files
+from goodflight.studies.bench.sets import guide_set, template_set
+from goodflight.studies.bench.shapes import Circle, Line, Template, TemplateSet, rectangle
+
+pdfium = pytest.importorskip("pypdfium2")
+PPI = 600
+MM = PPI / 25.4
+
+
+def plain(*shapes, key="t"):
+    return Template(key, key, shapes, flat=False)
+
+
+def pixels(pdf, number):
+    """A page as grey pixels, dark = 1, by an independent renderer."""
+    page = pdfium.PdfDocument(pdf)[number]
+    grey = page.render(scale=PPI / 72, grayscale=True).to_numpy()
+    return 1.0 - np.squeeze(grey).astype(float) / 255.0
+
+
+def line_at(dark, near_mm, across=True, low_mm=0.0, high_mm=1e9):
+    """Middle of a straight line near a coordinate, in mm, from the weight of its ink."""
+    a, b = round((near_mm - 1.0) * MM), round((near_mm + 1.0) * MM)
+    c, d = round(low_mm * MM), round(min(high_mm, 400.0) * MM)
+    part = dark[c:d, a:b].sum(axis=0) if across else dark[a:b, c:d].sum(axis=1)
+    part = np.where(part > 0.5 * part.max(), part, 0.0)
+    return float((part * (np.arange(len(part)) + 0.5)).sum() / part.sum() + a) / MM
+
+
+def test_lines_on_a_landscape_page_are_true_over_250_mm():
+    """Rendered at 600 ppi by pdfium; 0.1 mm is what a good rule shows."""
+    ticks = [Line(((x / 1e3, 0.0), (x / 1e3, 0.03))) for x in (0.0, 50.0, 150.0, 250.0)]
+    pdf = template_pdf(TemplateSet("r", "s", (plain(*ticks),)), "a4")
+    dark = pixels(pdf, 1)
+    first = line_at(dark, 16.0, True, 14.0, 40.0)
+    for x in (50.0, 150.0, 250.0):
+        found = line_at(dark, 16.0 + x, True, 14.0, 40.0)
+        assert found - first == pytest.approx(x, abs=0.1)
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_lines_are_true_over_300_mm_and_across_the_seam_of_two_tiles(paper):
+    """Lay the tiles on each other at the seam: the far line must be where it belongs."""
+    ticks = [Line(((x / 1e3, 0.0), (x / 1e3, 0.12))) for x in (5.0, 305.0, 395.0)]
+    strip = plain(rectangle(0.0, 0.0, 0.400, 0.120), *ticks)
+    pages = pages_for((strip,), paper)
+    assert len(pages) == 2
+    pdf = template_pdf(TemplateSet("r", "s", (strip,)), paper)
+    one, two = pixels(pdf, 1), pixels(pdf, 2)
+    seam_one, seam_two = pages[0].seams[0].at_mm, pages[1].seams[0].at_mm
+    low, high = 20.0, 60.0
+    left = line_at(one, 16.0 + 5.0, True, low, high)
+    step = pages[0].window[2] - pages[0].window[0] - 10.0
+    mark_one = line_at(one, seam_one, True, low, high)
+    mark_two = line_at(two, seam_two, True, low, high)
+    assert mark_one == pytest.approx(seam_one, abs=0.05)
+    for x in (305.0, 395.0):
+        far = line_at(two, 16.0 + x - step, True, low, high)
+        assert (far - mark_two) + (mark_one - left) == pytest.approx(x - 5.0, abs=0.1)
+
+
+def test_the_same_line_lies_the_same_on_both_sheets_of_a_seam():
+    """A slanted line crosses the seam at one height, seen from either tile."""
+    strip = plain(Line(((0.0, 0.0), (0.400, 0.100))))
+    one, two = pages_for((strip,), "a4")
+    heights = []
+    for page in (one, two):
+        (x0, y0), (x1, y1) = page.placed[0].shapes[0].points_m
+        heights.append(y0 + (y1 - y0) * (page.seams[0].at_mm - x0) / (x1 - x0))
+    assert heights[0] == pytest.approx(heights[1], abs=1e-9)
+
+
+def check_bars(pdf):
+    """Lengths of both check bars as drawn in the file, from its vector content [mm]."""
+    from pypdfium2 import raw
+
+    found = []
+    for each in pdfium.PdfDocument(pdf)[0].get_objects(max_depth=4):
+        if each.type == raw.FPDF_PAGEOBJ_PATH:
+            left, low, right, high = (v / 72 * 25.4 for v in each.get_bounds())
+            found.append((right - left, high - low))
+    across = [w for w, h in found if h < 0.5 and 140 < w < 160]
+    down = [h for w, h in found if w < 0.5 and 140 < h < 160]
+    return across, down
+
+
+def test_check_bars_are_150_mm_and_follow_the_printer_correction():
+    across, down = check_bars(template_pdf(TemplateSet("r", "s", ())))
+    assert min(abs(w - 150.0) for w in across) < 0.5  # the pen's width is in the bounds
+    scale = scale_from(0.1496, 0.1503)
+    corrected = check_bars(template_pdf(TemplateSet("r", "s", ()), "a4", scale))
+    assert corrected[0][0] - across[0] == pytest.approx(150.0 * (150.0 / 149.6 - 1), abs=0.005)
+    assert corrected[1][0] - down[0] == pytest.approx(150.0 * (150.0 / 150.3 - 1), abs=0.005)
+
+
+def test_correction_undoes_a_printer_that_shrinks():
+    """The printer makes 149.6 of 150; drawn with the correction, 100 mm comes out as 100 mm."""
+    page = pages_for((plain(Line(((0.0, 0.0), (0.1, 0.0)))),), "a4", scale_from(0.1496))[0]
+    (x0, _), (x1, _) = page.placed[0].shapes[0].points_m
+    assert (x1 - x0) * 149.6 / 150.0 == pytest.approx(100.0, abs=1e-9)
+
+
+def test_a_print_fitted_to_the_page_is_refused():
+    with pytest.raises(ValueError, match="that is no printer error"):
+        scale_from(0.1300)
+
+
+@pytest.mark.parametrize("paper", sorted(PAPERS))
+def test_every_template_of_the_demo_is_on_paper_inside_the_window(paper):
+    made = template_set(read_project(demo_files()))
+    pages = pages_for(made.templates, paper)
+    shown = {each.template.key for page in pages for each in page.placed}
+    assert shown == {t.key for t in made.templates}
+    for page in pages:
+        if page.tile:
+            continue
+        for each in page.placed:
+            for shape in each.shapes:
+                if isinstance(shape, Line):
+                    assert all(inside(page, x, y) for x, y in shape.points_m)
+
+
+def inside(page: Page, x: float, y: float) -> bool:
+    # a slot on the left edge of a wrap hangs over by half its width
+    left, top, right, low = page.window
+    return left - 2.2 <= x <= right + 1e-6 and top - 1e-6 <= y <= low + 1e-6
+
+
+def test_tiles_cover_a_plate_without_a_gap():
+    plate = guide_set(read_project(demo_files())).templates[0]
+    pages = pages_for((plate,), "a4")
+    columns, rows = pages[0].grid
+    assert len(pages) == columns * rows
+    room = pages[0].window
+    wide = columns * (room[2] - room[0]) - (columns - 1) * 10.0
+    tall = rows * (room[3] - room[1]) - (rows - 1) * 10.0
+    assert wide >= 1e3 * plate.bounds.width_m
+    assert tall >= 1e3 * plate.bounds.height_m
+
+
+def test_pdf_is_the_same_twice():
+    made = guide_set(read_project(demo_files()))
+    assert template_pdf(made) == template_pdf(made)
+
+
+def test_dxf_read_back_has_equal_dimensions_layers_and_units():
+    """Independent reading: ezdxf's own audit and entities."""
+    import ezdxf
+
+    made = template_set(read_project(demo_files()))
+    document = ezdxf.read(io.StringIO(template_dxf(made)))
+    assert document.dxfversion == "AC1024"
+    assert document.header["$INSUNITS"] == 4  # millimetres
+    assert not document.audit().errors
+    assert {"CUT", "BORE", "MARK", "BEVEL", "GRAIN", "HIDDEN", "WORDS"} <= {
+        layer.dxf.name for layer in document.layers
+    }
+    space = document.modelspace()
+    wanted = sorted(
+        1e3 * s.radius_m for t in made.templates for s in t.shapes if isinstance(s, Circle)
+    )
+    assert sorted(c.dxf.radius for c in space.query("CIRCLE")) == pytest.approx(wanted, abs=1e-9)
+    lines = [s for t in made.templates for s in t.shapes if isinstance(s, Line)]
+    found = sorted(size(e.get_points("xy")) for e in space.query("LWPOLYLINE"))
+    drawn = sorted(size([(1e3 * x, 1e3 * y) for x, y in s.points_m]) for s in lines)
+    assert np.allclose(found, drawn, atol=1e-6)
+    assert template_dxf(made) == template_dxf(made)
+
+
+def size(points):
+    """Extents and length of a chain: what must survive writing and reading."""
+    x, y = np.array(points)[:, 0], np.array(points)[:, 1]
+    long = sum(hypot(x[i + 1] - x[i], y[i + 1] - y[i]) for i in range(len(x) - 1))
+    return (round(float(np.ptp(x)), 6), round(float(np.ptp(y)), 6), round(long, 6))
+
+
+def test_svg_is_in_millimetres():
+    text = template_svg(TemplateSet("r", "s", (plain(rectangle(0.0, 0.0, 0.1, 0.05)),)))
+    width = float(re.search(r'width="([\d.]+)mm"', text)[1])
+    box = [float(x) for x in re.search(r'viewBox="([^"]+)"', text)[1].split()]
+    assert box[2] == pytest.approx(width)
+    assert width == pytest.approx(120.0)  # 100 mm and a rim of 10 mm
+    assert "M0.0000 " in text
+    assert Scale() == Scale(1.0, 1.0)
