@@ -17,6 +17,7 @@ from goodflight.project.fields import MaterialTable
 from goodflight.project.flight_files import DayTable, MotorFile, SiteFile
 from goodflight.project.materials import library
 from goodflight.project.outlines import Outline
+from goodflight.project.separation import build_separation
 from goodflight.quantity import Quantity
 
 
@@ -202,6 +203,11 @@ def _cord(part: r.CordTable, base: str, v: Values) -> dict[str, Any]:
         "joint_efficiency": v.of(base, part, "joint_efficiency", 0.5),
         "elongation_at_break": v.of(base, part, "elongation", 0.25),
         "packed_length_m": v.of(base, part, "packed_length"),
+        "width_m": v.of(base, part, "width"),
+        "canopy_at_m": v.maybe(f"{base}.canopy_at", part.canopy_at),
+        "leader_length_m": v.of(base, part, "leader"),
+        "leader_strength_n": v.of(base, part, "leader_strength"),
+        "leader_elongation": v.of(base, part, "leader_elongation", 0.04),
     }
 
 
@@ -232,6 +238,8 @@ def build_part(
             return p.MotorTube(**common, **_sized(part, base, v, f"length {two}"), motor_aft_m=aft)
         case r.BayTable():
             room = _sized(part, base, v, "length inner_diameter vent_diameter")
+            room["free_volume_m3"] = v.maybe(f"{base}.free_volume", part.free_volume)
+            room["electronics"] = part.electronics
             return p.Bay(**common, **room, vent_count=part.vents, holds=tuple(part.holds))
         case r.ButtonsTable():
             aft = v.of(base, part, "aft_station")
@@ -274,6 +282,7 @@ def build_rocket(
         roughness_m=values.get("rocket.toml:finish.roughness", finish.roughness, 20e-6),
         paint_kg_m2=values.get("rocket.toml:finish.paint", finish.paint),
         separation_station_m=values.maybe("rocket.toml:separates_at", head.separates_at),
+        separation=build_separation(head, values.overrides),
     )
 
 
@@ -307,7 +316,14 @@ def build_motor(stem: str, head: MotorFile, curve: Curve, overrides: Mapping[str
         propellant_diameter_m=v.maybe(f"{base}:propellant_diameter", head.propellant_diameter),
         core_diameter_m=v.maybe(f"{base}:core_diameter", head.core_diameter),
         propellant_aft_m=v.maybe(f"{base}:propellant_aft", head.propellant_aft),
+        charge_kg=v.maybe(f"{base}:charge", head.charge),
+        charge_sigma_kg=0.0 if head.charge is None else _charge_sigma(head.charge),
     )
+
+
+def _charge_sigma(charge: Quantity) -> float:
+    """Return the spread of a motor's charge: as stated, or a tenth, as makers measure by volume."""
+    return 0.10 * charge.value if charge.sigma is None else charge.sigma
 
 
 def build_site(

@@ -15,6 +15,7 @@ from goodflight.project.fields import (
     LengthOrZero,
     Mass,
     MaterialEntry,
+    Modulus,
     Name,
     Ratio,
     Roughness,
@@ -22,7 +23,9 @@ from goodflight.project.fields import (
     Station,
     Table,
     Text,
+    Volume,
 )
+from goodflight.project.workshop_files import DeviceTable
 
 
 class PartTable(Table):
@@ -124,6 +127,8 @@ class BayTable(PartTable):
     vents: Annotated[int, Field(ge=0, le=24)] = 0
     vent_diameter: LengthOrZero | None = None
     holds: list[Name] = Field(default_factory=list)
+    electronics: bool = False
+    free_volume: Volume | None = None
 
 
 class ButtonsTable(PartTable):
@@ -133,6 +138,7 @@ class ButtonsTable(PartTable):
     aft_station: Station
     height: Length | None = None
     frontal_area: Area | None = None
+    strength: Force | None = None
 
 
 class CanopyTable(PartTable):
@@ -172,6 +178,11 @@ class CordTable(PartTable):
     joint_efficiency: Share | None = None
     elongation: Share | None = None
     packed_length: LengthOrZero | None = None
+    width: Length | None = None
+    canopy_at: LengthOrZero | None = None
+    leader: LengthOrZero | None = None
+    leader_strength: Force | None = None
+    leader_elongation: Share | None = None
 
 
 class LumpTable(PartTable):
@@ -224,6 +235,41 @@ class FinishTable(Table):
     paint: AreaDensity | None = None
 
 
+EdgeKind = Literal["kraft", "kraft_glassed", "kraft_lined", "phenolic", "plywood", "glass"]
+
+
+class JointTable(Table):
+    """The joint that opens at ejection, and what the cord is tied to on both sides."""
+
+    pull: Force | None = None
+    pins: Annotated[int, Field(ge=0, le=12)] = 0
+    thread: Literal["#2-56", "#4-40", "#6-32"] = "#2-56"
+    clearance: LengthOrZero | None = None
+    coupler_in: Literal["fore", "aft"] = "fore"
+    fore_anchor: Force | None = None
+    aft_anchor: Force | None = None
+    bulkhead: Force | None = None
+    fixed_joint: Force | None = None
+    edge: EdgeKind | None = None
+    edge_strength: Modulus | None = None
+
+
+class ChargeTable(Table):
+    """Own powder, when an altimeter fires it, and what shields the canopy from the gas."""
+
+    powder: Mass | None = None
+    blanket: Area | None = None
+    wadding: bool = False
+    pack_pull: Force | None = None
+
+
+class RetentionTable(Table):
+    """What keeps the motor in when the charge fires."""
+
+    kind: Literal["cap", "clips", "friction"] | None = None
+    holds: Force | None = None
+
+
 class RocketHead(Table):
     """`rocket.toml` without its parts."""
 
@@ -233,6 +279,10 @@ class RocketHead(Table):
     lengths: Literal["guess", "label", "measured"] = "guess"
     separates_at: Station | None = None
     finish: FinishTable = FinishTable()
+    device: list[DeviceTable] = Field(default_factory=list)
+    joint: JointTable = JointTable()
+    charge: ChargeTable = ChargeTable()
+    retention: RetentionTable = RetentionTable()
 
 
 class RocketFile(RocketHead):

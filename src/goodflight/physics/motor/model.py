@@ -26,3 +26,5 @@ class Motor:
     propellant_diameter_m: float | None = None
     core_diameter_m: float | None = None
     propellant_aft_m: float | None = None  # from the motor's aft end to the propellant's middle
+    charge_kg: float | None = None  # black powder of its ejection charge; None = not known
+    charge_sigma_kg: float = 0.0

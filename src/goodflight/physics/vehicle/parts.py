@@ -5,8 +5,10 @@ station of its front end. A mass given for a part (weighed or from a label) repl
 worked out from its shape and material. Nothing here computes; see `mass` and `shapes`.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
+
+from goodflight.physics.vehicle.separation import Separation
 
 NoseShape = Literal[
     "cone", "tangent_ogive", "secant_ogive", "ellipsoid", "parabola", "haack", "power"
@@ -127,6 +129,8 @@ class Bay(Part):
     vent_count: int = 0
     vent_diameter_m: float = 0.0
     holds: tuple[str, ...] = ()  # names of the parts packed in it, front to back
+    electronics: bool = False  # a barometer in it decides or records
+    free_volume_m3: float | None = None  # air in it, contents taken off
 
 
 @dataclass(frozen=True)
@@ -166,6 +170,11 @@ class Cord(Part):
     joint_efficiency: float = 0.5  # knots, sewn loops
     elongation_at_break: float = 0.25  # [-]
     packed_length_m: float = 0.0
+    width_m: float = 0.0  # bearing on a tube's edge; 0 = not known
+    canopy_at_m: float | None = None  # canopy tied in this far from the forward anchor
+    leader_length_m: float = 0.0  # aramid at the aft end, part of the length
+    leader_strength_n: float = 0.0
+    leader_elongation: float = 0.04  # at break
 
 
 @dataclass(frozen=True)
@@ -189,3 +198,4 @@ class Rocket:
     paint_kg_m2: float = 0.0  # dry film on the outer surface
     separation_station_m: float | None = None  # where the rocket parts at ejection
     paint_sigma: float = 0.2  # relative, one standard deviation of the film's mass (a guess)
+    separation: Separation = field(default_factory=Separation)

@@ -1,0 +1,64 @@
+"""What is known of how a rocket comes apart: joint, charge, retention, protection.
+
+Plain figures with their spreads, each None when the builder has not given it. Nothing is computed
+here; see `recovery`.
+"""
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+CouplerIn = Literal["fore", "aft"]
+RetentionKind = Literal["cap", "clips", "friction"]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A figure with one standard deviation, how it is known, and where it stands."""
+
+    value: float
+    sigma: float = 0.0
+    known: str = "guess"
+    path: str = ""
+
+
+@dataclass(frozen=True)
+class Separation:
+    """Joint, charge, retention and protection of a rocket; None = not given."""
+
+    pull_n: Figure | None = None  # pulls the joint open without pins, by luggage scale
+    pins: int = 0
+    pin_thread: str = "#2-56"
+    clearance_m: Figure | None = None  # tube's inside less coupler's outside diameter
+    coupler_in: CouplerIn = "fore"  # part in which the coupler stays
+    fore_anchor_n: Figure | None = None  # cord's anchor in the forward part, its bond included
+    aft_anchor_n: Figure | None = None  # cord's anchor in the aft part, its bond included
+    bulkhead_n: Figure | None = None  # push that the bulkhead ahead of the bay stands
+    fixed_joint_n: Figure | None = None  # pull that the joint nearest the nose stands
+    edge_strength_pa: Figure | None = None  # of the tube wall in bearing, at the edge
+    edge: str = ""  # one of EDGES
+    powder_kg: Figure | None = None  # own black powder, fired by an altimeter
+    blanket_m2: Figure | None = None  # heat blanket round the canopy
+    wadding: bool = False
+    pack_pull_n: Figure | None = None  # draws the packed gear out of its tube
+    retention: RetentionKind | None = None
+    retention_n: Figure | None = None  # push that the motor's retention stands
+
+
+@dataclass(frozen=True)
+class Edge:
+    """A tube edge: strength in bearing, relative spread, where it comes from."""
+
+    strength_pa: float
+    sigma: float
+    source: str
+
+
+# the zipper literature has no tests of hobby tubes; kraft from paper physics, the rest our guess
+EDGES: Final[dict[str, Edge]] = {
+    "kraft": Edge(20e6, 0.40, "kraft board along the axis 15 to 30 MPa, memory"),
+    "kraft_glassed": Edge(35e6, 0.45, "kraft with one layer of light glass cloth, our guess"),
+    "kraft_lined": Edge(40e6, 0.45, "two walls of kraft glued, our guess"),
+    "phenolic": Edge(45e6, 0.45, "paper phenolic, brittle, our guess"),
+    "plywood": Edge(40e6, 0.40, "birch plywood in bearing, our guess"),
+    "glass": Edge(150e6, 0.35, "wound or laid glass, our guess"),
+}

@@ -1,0 +1,176 @@
+"""What `build.toml` says of the workshop: places, glues, joints, coats, checks; and devices.
+
+A joint says which parts it holds, with which glue, and where it lay how long until the flight.
+"""
+
+from typing import Annotated, Final, Literal
+
+from pydantic import ConfigDict, Field
+
+from goodflight.project.fields import (
+    Angle,
+    Hours,
+    Name,
+    Ratio,
+    Share,
+    Table,
+    Temperature,
+    Text,
+)
+from goodflight.project.sheets import Sheet, nearest
+
+LABEL_TEMPERATURE_K: Final = 298.15  # labels mean 25 degC
+LEAST_TEMPERATURE_K: Final = 278.15  # cure all but stops: coating text, seen
+ACTIVATION_KJ_MOL: Final = 58.6  # amine-epoxy, abstract, seen
+ACTIVATION_SPREAD_KJ_MOL: Final = 4.0  # others 55 to 70, seen
+
+
+class PersonTable(Table):
+    """Someone who builds, and when."""
+
+    name: Name
+    hours_per_week: Hours | None = None
+    note: Text = ""
+
+
+class WorkplaceTable(Table):
+    """A place where glue and paint dry, with the temperature it keeps."""
+
+    name: Name
+    temperature: Temperature | None = None
+    humidity: Ratio | None = None
+    note: Text = ""
+
+
+class GlueTable(Table):
+    """A glue by its data sheet. `reference` is the temperature the sheet's times hold at."""
+
+    name: Name
+    working_time: Hours | None = None
+    cure: Hours | None = None
+    reference: Temperature | None = None
+    activation_kj_mol: Annotated[float, Field(ge=20.0, le=150.0)] = ACTIVATION_KJ_MOL
+    activation_spread_kj_mol: Annotated[float, Field(ge=0.0, le=30.0)] = ACTIVATION_SPREAD_KJ_MOL
+    least_temperature: Temperature | None = None
+    note: Text = ""
+
+
+class StayTable(Table):
+    """Where a joint lay for how long while it cured."""
+
+    workplace: Name | None = None
+    temperature: Temperature | None = None
+    time: Hours
+
+
+class GluedTable(Table):
+    """One glue-up: parts, glue, how long the work takes, and where it lay until the flight."""
+
+    name: Name
+    parts: Annotated[list[Name], Field(min_length=1)]
+    glue: Name
+    work: Hours | None = None
+    stay: list[StayTable] = Field(default_factory=list)
+    note: Text = ""
+
+
+class PaintTable(Table):
+    """A coat of paint: where it goes on, and the time to the next coat."""
+
+    name: Name
+    workplace: Name | None = None
+    temperature: Temperature | None = None
+    humidity: Ratio | None = None
+    surface: Temperature | None = None
+    recoat_least: Hours | None = None
+    recoat_most: Hours | None = None
+    interval: Hours | None = None
+    note: Text = ""
+
+
+class CheckTable(Table):
+    """A fastener or a thing to check before the flight."""
+
+    name: Name
+    state: Literal["open", "tight", "loose"] = "open"
+    note: Text = ""
+
+
+class StepTable(Table):
+    """A step of the build in its order; more keys are allowed and kept."""
+
+    model_config = ConfigDict(extra="allow", frozen=True, strict=True)
+    name: Name
+    done: bool = False
+    fits: list[Name] = Field(default_factory=list)
+    closes: list[Name] = Field(default_factory=list)
+    note: Text = ""
+
+
+class DeviceTable(Table):
+    """A battery-run device on board: how long it runs, and how long it can record."""
+
+    name: Name
+    run_time: Hours | None = None
+    recording: Hours | None = None
+    cold_loss: Share | None = None
+    temperature: Temperature | None = None
+    note: Text = ""
+
+
+class WorkshopTables(Table):
+    """The tables of `build.toml` that speak of the workshop."""
+
+    launch_day: Text = ""
+    fin_limit: Angle | None = None
+    person: list[PersonTable] = Field(default_factory=list)
+    workplace: list[WorkplaceTable] = Field(default_factory=list)
+    glue: list[GlueTable] = Field(default_factory=list)
+    joint: list[GluedTable] = Field(default_factory=list)
+    paint: list[PaintTable] = Field(default_factory=list)
+    step: list[StepTable] = Field(default_factory=list)
+    check: list[CheckTable] = Field(default_factory=list)
+
+
+def check_workshop(sheet: Sheet, build: WorkshopTables, parts: list[str]) -> None:
+    """Note joints, coats and steps that name glues, places or parts nothing has."""
+    glues = [glue.name for glue in build.glue]
+    places = [place.name for place in build.workplace]
+    for i, joint in enumerate(build.joint):
+        _known(sheet, ("joint", i, "glue"), joint.glue, glues, "a glue of build.toml", "[[glue]]")
+        for j, part in enumerate(joint.parts):
+            _part(sheet, ("joint", i, "parts", j), part, parts)
+        for j, stay in enumerate(joint.stay):
+            _place(sheet, ("joint", i, "stay", j), stay, places)
+    for i, coat in enumerate(build.paint):
+        _place(sheet, ("paint", i), coat, places)
+    for i, step in enumerate(build.step):
+        for key in ("fits", "closes"):
+            for j, part in enumerate(getattr(step, key)):
+                _part(sheet, ("step", i, key, j), part, parts)
+
+
+def _part(sheet: Sheet, path: tuple[str | int, ...], name: str, parts: list[str]) -> None:
+    if parts:
+        _known(sheet, path, name, parts, "a part of rocket.toml", "[[part]] there")
+
+
+def _place(
+    sheet: Sheet, path: tuple[str | int, ...], table: StayTable | PaintTable, places: list[str]
+) -> None:
+    if table.workplace is not None:
+        where = (*path, "workplace")
+        _known(sheet, where, table.workplace, places, "a workplace of build.toml", "[[workplace]]")
+    elif table.temperature is None and isinstance(table, StayTable):
+        advice = "add workplace, or the temperature it had"
+        sheet.add((*path, "workplace"), "nothing", "a workplace or a temperature", advice)
+
+
+def _known(
+    sheet: Sheet, path: tuple[str | int, ...], name: str, known: list[str], kind: str, where: str
+) -> None:
+    if name in known:
+        return
+    there = ", ".join(known) if 0 < len(known) <= 8 else ""
+    advice = nearest(name, known, f"add it as {where}")
+    sheet.add(path, f'"{name}"', kind + (f" (there: {there})" if there else ""), advice)
