@@ -17,7 +17,7 @@ import numpy as np
 from goodflight.physics.flight.compiled import compiled
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 
-NODES = 96
+NODES = 128
 DENSITY, SOUND, EAST, NORTH, UP = 0, 1, 2, 3, 4
 
 LAPSE_K_M = 0.0065

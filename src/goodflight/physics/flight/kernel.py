@@ -65,6 +65,8 @@ TOLERANCE = (
 )
 STEP_LIMIT = 20000
 LONGEST_STEP_S = 1.0
+GROUND_SHARE = 0.4  # of the way to the ground a step may take
+LEAST_GROUND_STEP_S = 0.02
 FILL_STEPS = 12.0  # at least so many steps while a canopy fills
 
 _FORE, _AFT = PARAMETER_INDEX["guide_fore_m"], PARAMETER_INDEX["guide_aft_m"]
@@ -140,11 +142,17 @@ def record_step(record: Any, count: int, step: float, share: float, every: float
 
 @compiled
 def next_stop(w: Flight) -> float:
-    """The next moment a step may not pass; shortens the step while a canopy fills."""
+    """The next moment a step may not pass.
+
+    Shortens the step while a canopy fills and close to the ground, where the wind falls to nothing
+    with ever steeper slope.
+    """
     c, n = w.clock, w.count
     last = len(w.curve) - 1
     if n[SEGMENT] < last:
         return w.curve[n[SEGMENT] + 1, 0] * w.p[_BURN_TIME]
+    if w.y[5] < 0.0 and n[PHASE] >= FREE:
+        c[STEP] = min(c[STEP], max(GROUND_SHARE * w.y[2] / -w.y[5], LEAST_GROUND_STEP_S))
     if n[PHASE] != DESCENT:
         return c[EJECT]
     stop = min(c[STRETCH_FIRST], c[STRETCH_SECOND])
