@@ -1,23 +1,21 @@
 """What `weighings.toml`, `build.toml` and `flights/*/notes.toml` may hold."""
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import ConfigDict, Field
 
 from goodflight.project.fields import (
     Delay,
     Height,
-    Hours,
     Length,
     MeasuredLength,
     MeasuredMass,
     MeasuredTime,
     Name,
-    Ratio,
     Table,
-    Temperature,
     Text,
 )
+from goodflight.project.workshop_files import WorkshopTables
 
 
 class SwingTable(Table):
@@ -46,38 +44,10 @@ class WeighingsFile(Table):
     weighing: list[WeighingTable] = Field(default_factory=list)
 
 
-class PersonTable(Table):
-    name: Name
-    hours_per_week: Hours | None = None
-    note: Text = ""
-
-
-class WorkplaceTable(Table):
-    name: Name
-    temperature: Temperature | None = None
-    humidity: Ratio | None = None
-    note: Text = ""
-
-
-class StepTable(Table):
-    """A step of the build; more keys are allowed and kept."""
+class BuildFile(WorkshopTables):
+    """People, workplaces, glues, joints and steps; further tables are kept as they are."""
 
     model_config = ConfigDict(extra="allow", frozen=True, strict=True)
-    name: Name
-    done: bool = False
-    note: Text = ""
-
-
-class BuildFile(Table):
-    """People, workplaces, glues and steps; further tables are kept as they are."""
-
-    model_config = ConfigDict(extra="allow", frozen=True, strict=True)
-    launch_day: Text = ""
-    person: list[PersonTable] = Field(default_factory=list)
-    workplace: list[WorkplaceTable] = Field(default_factory=list)
-    step: list[StepTable] = Field(default_factory=list)
-    glue: list[dict[str, Any]] = Field(default_factory=list)
-    paint: list[dict[str, Any]] = Field(default_factory=list)
 
 
 class NotesFile(Table):

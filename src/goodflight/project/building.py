@@ -245,7 +245,11 @@ def build_part(
             aft = v.of(base, part, "aft_station")
             height = v.of(base, part, "height", 0.010)
             area = v.of(base, part, "frontal_area")
-            return p.Buttons(**common, aft_station_m=aft, height_m=height, frontal_area_m2=area)
+            strength = v.maybe(f"{base}.strength", part.strength)
+            return p.Buttons(
+                **common, aft_station_m=aft, height_m=height, frontal_area_m2=area,
+                strength_n=strength,
+            )  # fmt: skip
         case r.CanopyTable():
             return p.Canopy(**common, **_canopy(part, base, v))
         case r.CordTable():

@@ -21,6 +21,7 @@ from goodflight.project.outlines import Outline, read_outline
 from goodflight.project.records import Project
 from goodflight.project.rocket_file import PART_TABLES, PartTable, RocketHead
 from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
+from goodflight.project.workshop_files import check_workshop
 
 ROCKET, PLANS, WEIGHINGS, BUILD = "rocket.toml", "plans.toml", "weighings.toml", "build.toml"
 LARGEST = 4_000_000  # bytes of one file
@@ -351,6 +352,8 @@ def _bench(found: _Findings) -> None:
     if BUILD in found.texts:
         sheet = found.sheet(BUILD)
         found.build = sheet.check((), sheet.data, BuildFile) if sheet.readable else None
+        if found.build is not None:
+            check_workshop(sheet, found.build, _part_names(found))
     for file in sorted(found.texts):
         if file.startswith("flights/") and file.endswith("/notes.toml"):
             sheet = found.sheet(file)
@@ -359,12 +362,19 @@ def _bench(found: _Findings) -> None:
                 found.notes[file.split("/")[1]] = notes
 
 
-def _weighed_parts(found: _Findings, sheet: Sheet, read: WeighingsFile) -> None:
+def _part_names(found: _Findings) -> list[str]:
+    """Return the names of the rocket's parts as written, none when that file cannot be read."""
     rocket = found.sheets.get(ROCKET)
     if rocket is None or not rocket.readable:
-        return
+        return []
     rows = [p for p in rocket.data.get("part", []) if isinstance(p, dict)]
-    names = [str(row.get("name")) for row in rows]
+    return [str(row.get("name")) for row in rows]
+
+
+def _weighed_parts(found: _Findings, sheet: Sheet, read: WeighingsFile) -> None:
+    names = _part_names(found)
+    if not names:
+        return
     for i, row in enumerate(read.weighing):
         for j, name in enumerate(row.what):
             if name != "all":

@@ -24,6 +24,7 @@ from goodflight.physics.vehicle.parts import (
     Rocket,
 )
 from goodflight.studies.codes import CodeSet
+from goodflight.studies.workshop import Device, Workshop
 
 P = TypeVar("P", bound=Part)
 
@@ -68,6 +69,13 @@ class Case:
     code: CodeSet | None = None
     people_m: float | None = None  # pad to the nearest uninvolved person or building
     spectators_m: float | None = None  # pad to the flight line
+    airport_m: float | None = None  # pad to the nearest airport's boundary
+    confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
+    denied: tuple[str, ...] = ()  # and those that are not
+    workshop: Workshop = Workshop()
+    devices: tuple[Device, ...] = ()
+    pad_wait_s: float | None = None  # from switching on to ignition
+    pad_wait_sigma_s: float = 0.0
     motors: Mapping[str, Motor] = field(default_factory=dict)
     canopies: tuple[Canopy, ...] = ()
     sensitivities: tuple[Sensitivity, ...] = ()

@@ -20,6 +20,7 @@ from goodflight.studies.case import Case, canopy_of, cord_of, fins_of, guides_of
 from goodflight.studies.factors import Factor, factors_of
 from goodflight.studies.scores import column_scores, flight_seeds
 from goodflight.studies.spreads import GUST_PEAK
+from goodflight.studies.structure_factors import structure_side
 
 Array = NDArray[np.float64]
 Columns = dict[str, Array]
@@ -118,6 +119,7 @@ def assemble(case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[n
     side: Columns = {}
     for fill in (_masses, _motor, _aerodynamics, _rail, _air, _recovery, _strengths):
         fill(case, scores, columns, side)
+    side |= structure_side(case, scores.error, scores.factor)
     parameters = np.empty((scores.count, len(registry.PARAMETERS)))
     for name, place in registry.PARAMETER_INDEX.items():
         parameters[:, place] = columns[name]

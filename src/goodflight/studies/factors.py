@@ -4,32 +4,22 @@ Each factor has a key (its column), words for the reader, a group (what is shown
 how it is known and where it stands in the project. A factor with no spread is left out.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from goodflight.studies.case import Case, canopy_of, cord_of, fins_of
+from goodflight.studies.factor import Factor
 from goodflight.studies.spreads import SPREADS
+from goodflight.studies.structure_factors import structure_factors
 
 
-@dataclass(frozen=True)
-class Factor:
-    """One uncertain quantity: one column of standard-normal scores."""
-
-    key: str
-    label: str
-    group: str
-    sigma: float  # one standard deviation, SI, or relative
-    known: str = "guess"
-    path: str = ""
-    value: float | None = None  # nominal, SI; None = a factor or an error about zero
-    dimension: str = "ratio"
-    reason: str = ""
-    relative: bool = True  # of a ratio: sigma is a share of the value
+__all__ = ["Factor", "factors_of"]
 
 
 def factors_of(case: Case) -> tuple[Factor, ...]:
     """Every factor of a planned flight with a spread, in the order of the flight."""
     found = [*_mass_factors(case), *_length_factors(case), *_motor_factors(case)]
     found += [*_model_factors(case), *_day_factors(case), *_recovery_factors(case)]
+    found += structure_factors(case)
     return tuple(factor for factor in found if factor.sigma > 0.0)
 
 

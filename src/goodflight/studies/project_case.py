@@ -16,6 +16,7 @@ from goodflight.project.building import build_rocket
 from goodflight.studies.canopies import opening_numbers
 from goodflight.studies.case import Case, Sensitivity, fins_of
 from goodflight.studies.spreads import SPREADS
+from goodflight.studies.workshop import devices_of, workshop_of
 
 ProjectLike = Project
 
@@ -113,6 +114,13 @@ def case_of(project: Project, plan_name: str | None = None) -> Case:
         code=project.codes.get(site.code),
         people_m=plan.people_m,
         spectators_m=plan.spectators_m,
+        airport_m=plan.airport_m,
+        confirmed=plan.confirmed,
+        denied=plan.denied,
+        workshop=workshop_of(project),
+        devices=devices_of(project),
+        pad_wait_s=plan.pad_wait_s,
+        pad_wait_sigma_s=plan.pad_wait_sigma_s,
         motors=project.motors,
         canopies=tuple(c for name, c in canopies.items() if name != plan.main),
         sensitivities=sensitivities_of(project, plan.name, rocket, figures),

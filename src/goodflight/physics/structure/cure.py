@@ -55,6 +55,8 @@ def cured_share(
     temperatures_k: Values,
     label_hours: Values,
     activation_j_mol: Values = EPOXY_J_MOL,
+    label_temperature_k: Values = LABEL_K,
+    stops_below_k: Values = STOPS_BELOW_K,
 ) -> Array:
     """Share of the label's cure that a joint has had, over stretches of time.
 
@@ -65,12 +67,14 @@ def cured_share(
         temperatures_k : array (..., k) - temperature in it. [K]
         label_hours : float or array (...) - cure time on the label. [h]
         activation_j_mol : float or array (...) - Ea. [J/mol]
+        label_temperature_k : float - the label's hours hold here. [K]
+        stops_below_k : float - the cure stands still below this. [K]
     Returns
         share : array (...) - may be above 1. [-]
     Raises
         nothing
     Validity
-        Stretches below 5 degC count as nothing.
+        Stretches below the least temperature (5 degC unless the sheet says more) count as nothing.
     Source
         Additivity of equivalent time; derived.
     Example
@@ -79,6 +83,6 @@ def cured_share(
     """
     temperature = np.asarray(temperatures_k, dtype=np.float64)
     activation = np.asarray(activation_j_mol)[..., None]
-    gained = np.asarray(hours) / time_factor(temperature, activation)
-    gained = np.where(temperature < STOPS_BELOW_K, 0.0, gained)
+    gained = np.asarray(hours) / time_factor(temperature, activation, label_temperature_k)
+    gained = np.where(temperature < stops_below_k, 0.0, gained)
     return np.asarray(np.sum(gained, axis=-1) / np.asarray(label_hours))

@@ -140,6 +140,7 @@ class Buttons(Part):
     aft_station_m: float = 0.0
     height_m: float = 0.010  # stand-off from the body
     frontal_area_m2: float = 0.0  # of one guide
+    strength_n: float | None = None  # sideways, of one guide with its screw
 
 
 @dataclass(frozen=True)

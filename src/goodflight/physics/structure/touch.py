@@ -1,0 +1,102 @@
+"""What touches the ground first, and the moment a fin's bonds stand.
+
+Left out: bouncing, stones, dragging by the canopy.
+"""
+
+from math import atan2, pi
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.structure.bonds import KRAFT_PLY_PA, PLY_ROLLING_SHEAR_PA
+
+Values = NDArray[np.float64] | float
+Array = NDArray[np.float64]
+
+
+def fin_touch_tilt_rad(
+    outline_m: tuple[tuple[float, float], ...],
+    fin_station_m: float,
+    body_radius_m: float,
+    tail_m: float,
+    tail_radius_m: float,
+) -> tuple[float, float]:
+    """Tilt of a tail hung from its forward end beyond which a fin touches before the tail's edge.
+
+    A point at station x and radius r lies x cos f + r sin f below the cord's tie; a fin's corner is
+    lower than the tail's edge when tan f > (tail - x)/(r - tail radius).
+
+    Parameters
+        outline_m : tuple of (aft, outward) - corners of the fin. [m]
+        fin_station_m : float - front of the root. [m]
+        body_radius_m : float - at the root. [m]
+        tail_m : float - station of the tail end. [m]
+        tail_radius_m : float - radius there. [m]
+    Returns
+        tilt, outward : float - least tilt over the corners, 0 when a fin hangs below the tail, and
+            how far outward that corner stands; (pi/2, 0) when no corner can touch. [rad, m]
+    Raises
+        nothing
+    Validity
+        The fin points the way the tail tilts: safe side.
+    Source
+        Geometry; derived.
+    Example
+        >>> tilt, out = fin_touch_tilt_rad(
+        ...     ((0, 0), (0.07, 0.08), (0.13, 0.08), (0.15, 0)), 1.06, 0.0395, 1.22, 0.0395)
+        >>> round(tilt, 4), out
+        (0.3588, 0.08)
+    """
+    least, outward = pi / 2.0, 0.0
+    for aft, out in outline_m:
+        ahead = tail_m - (fin_station_m + aft)
+        beside = body_radius_m + out - tail_radius_m
+        if beside <= 0.0:
+            continue
+        tilt = max(0.0, atan2(ahead, beside))
+        if tilt < least:
+            least, outward = tilt, out
+    return least, outward
+
+
+def fin_bond_moment_nm(
+    root_chord_m: Values,
+    thickness_m: Values,
+    fillet_radius_m: Values,
+    tab_length_m: Values = 0.0,
+    tab_depth_m: Values = 0.0,
+    ply_shear_pa: Values = PLY_ROLLING_SHEAR_PA,
+    skin_pa: Values = KRAFT_PLY_PA,
+) -> Array:
+    """Bending moment at which a fin's glue joints let go: fillets on the skin plus the tab's foot.
+
+    Skin: c r min(tau t, sigma (t + r)), the ply of the fin sheared in its plane or the skin pulled
+    off; tab: d l r tau at its foot.
+
+    Parameters
+        root_chord_m : float or array - glued length c. [m]
+        thickness_m : float or array - of the fin t. [m]
+        fillet_radius_m : float or array - r, outside and inside. [m]
+        tab_length_m : float or array - l, 0 without a tab. [m]
+        tab_depth_m : float or array - from skin to motor tube d. [m]
+        ply_shear_pa : float or array - rolling shear of the plywood tau. [Pa]
+        skin_pa : float or array - pull that parts the plies of the skin sigma. [Pa]
+    Returns
+        moment : array - at the root. [N m]
+    Raises
+        nothing
+    Validity
+        Glue stronger than wood and paper: cured, sanded. Rings beside the tab are left out.
+    Source
+        Moment balance; derived. Strengths from memory, see bonds.
+    Example
+        >>> round(float(fin_bond_moment_nm(0.15, 0.004, 0.008)), 2)
+        6.48
+    """
+    ply = np.asarray(ply_shear_pa, dtype=np.float64)
+    face = np.asarray(root_chord_m) * np.asarray(fillet_radius_m)
+    couple = np.minimum(
+        ply * thickness_m, np.asarray(skin_pa) * (np.asarray(thickness_m) + fillet_radius_m)
+    )
+    foot = np.asarray(tab_depth_m) * tab_length_m * np.asarray(fillet_radius_m) * ply
+    return np.asarray(face * couple + foot)

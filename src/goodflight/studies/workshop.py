@@ -1,0 +1,195 @@
+"""The workshop behind a rocket: glue joints and the places they cured in, coats, checks, devices.
+
+Plain records made from `build.toml` and the devices of `rocket.toml`; the rows of workmanship and
+electronics and the strength of the bonds stand on them.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from goodflight.project import Project, defaults
+from goodflight.project.bench_files import BuildFile
+from goodflight.project.workshop_files import (
+    LABEL_TEMPERATURE_K,
+    LEAST_TEMPERATURE_K,
+    GluedTable,
+    GlueTable,
+    PaintTable,
+    StayTable,
+    WorkplaceTable,
+)
+from goodflight.quantity import Quantity
+
+HOUR_S = 3600.0
+COLD_LOSS = 0.2  # of a cell's capacity at 0 degC against 20 degC; common practice, no source
+
+
+@dataclass(frozen=True)
+class Stay:
+    """A stretch of time a joint lay somewhere. `place` names the factor of its temperature."""
+
+    place: str
+    hours: float
+    temperature_k: float
+    sigma_k: float = 0.0
+    known: str = "guess"
+
+
+@dataclass(frozen=True)
+class GluedJoint:
+    """One glue-up with the data sheet of its glue; None = the sheet or the builder does not say."""
+
+    name: str
+    parts: tuple[str, ...]
+    glue: str
+    stays: tuple[Stay, ...]
+    cure_h: float | None = None
+    working_s: float | None = None
+    work_s: float | None = None
+    reference_k: float = LABEL_TEMPERATURE_K
+    least_k: float = LEAST_TEMPERATURE_K
+    activation_j_mol: float = 58.6e3
+    activation_sigma_j_mol: float = 4e3
+
+
+@dataclass(frozen=True)
+class Coat:
+    """One coat of paint; None = not entered."""
+
+    name: str
+    place: str
+    temperature_k: float | None = None
+    sigma_k: float = 0.0
+    humidity: float | None = None
+    humidity_sigma: float = 0.0
+    surface_k: float | None = None
+    recoat_least_s: float | None = None
+    recoat_most_s: float | None = None
+    interval_s: float | None = None
+
+
+@dataclass(frozen=True)
+class Device:
+    """A battery-run device: how long it runs at 20 degC and how long it records."""
+
+    name: str
+    run_s: float | None = None
+    recording_s: float | None = None
+    cold_loss: float = COLD_LOSS
+    temperature_k: float | None = None  # of the cell; None = the day's
+
+
+@dataclass(frozen=True)
+class Workshop:
+    """Everything the builder wrote of the workshop.
+
+    checks : (what, open | tight | loose); early : (step that closes, part that was not in yet).
+    """
+
+    joints: tuple[GluedJoint, ...] = ()
+    coats: tuple[Coat, ...] = ()
+    checks: tuple[tuple[str, str], ...] = ()
+    early: tuple[tuple[str, str], ...] | None = None  # None = no step says what it closes
+    fin_limit_rad: float | None = None
+
+    def places(self) -> tuple[Stay, ...]:
+        """One stay (or coat) for every place whose temperature is drawn."""
+        found: dict[str, Stay] = {}
+        for stay in (stay for joint in self.joints for stay in joint.stays):
+            found.setdefault(stay.place, stay)
+        for coat in self.coats:
+            if coat.temperature_k is not None:
+                stay = Stay(coat.place, 0.0, coat.temperature_k, coat.sigma_k)
+                found.setdefault(coat.place, stay)
+        return tuple(found.values())
+
+
+def workshop_of(project: Project) -> Workshop:
+    """The workshop of a project; empty without a `build.toml`."""
+    build = project.build
+    if build is None:
+        return Workshop()
+    places = {place.name: place for place in build.workplace}
+    glues = {glue.name: glue for glue in build.glue}
+    return Workshop(
+        joints=tuple(_joint(table, glues[table.glue], places) for table in build.joint),
+        coats=tuple(_coat(table, places) for table in build.paint),
+        checks=tuple((check.name, check.state) for check in build.check),
+        early=_early(build),
+        fin_limit_rad=_value(build.fin_limit),
+    )
+
+
+def devices_of(project: Project) -> tuple[Device, ...]:
+    """The devices named in the rocket's file."""
+    return tuple(
+        Device(
+            table.name, _value(table.run_time), _value(table.recording),
+            COLD_LOSS if table.cold_loss is None else table.cold_loss.value,
+            _value(table.temperature),
+        )
+        for table in project.head.device
+    )  # fmt: skip
+
+
+def _value(quantity: Quantity | None) -> float | None:
+    return None if quantity is None else quantity.value
+
+
+def _joint(table: GluedTable, glue: GlueTable, places: dict[str, WorkplaceTable]) -> GluedJoint:
+    return GluedJoint(
+        name=table.name,
+        parts=tuple(table.parts),
+        glue=glue.name,
+        stays=tuple(_stays(table.name, table.stay, places)),
+        cure_h=None if glue.cure is None else glue.cure.value / HOUR_S,
+        working_s=_value(glue.working_time),
+        work_s=_value(table.work),
+        reference_k=LABEL_TEMPERATURE_K if glue.reference is None else glue.reference.value,
+        least_k=LEAST_TEMPERATURE_K
+        if glue.least_temperature is None
+        else glue.least_temperature.value,
+        activation_j_mol=1e3 * glue.activation_kj_mol,
+        activation_sigma_j_mol=1e3 * glue.activation_spread_kj_mol,
+    )
+
+
+def _stays(
+    joint: str, tables: Iterable[StayTable], places: dict[str, WorkplaceTable]
+) -> Iterable[Stay]:
+    for number, table in enumerate(tables):
+        where, temperature = f"{joint} {number + 1}", table.temperature
+        if temperature is None and table.workplace is not None:
+            where, temperature = table.workplace, places[table.workplace].temperature
+        if temperature is not None:
+            sigma = defaults.sigma_of("temperature", temperature)
+            hours = table.time.value / HOUR_S
+            yield Stay(where, hours, temperature.value, sigma, temperature.known)
+
+
+def _coat(table: PaintTable, places: dict[str, WorkplaceTable]) -> Coat:
+    place = places.get(table.workplace) if table.workplace is not None else None
+    temperature = table.temperature or (place.temperature if place else None)
+    humidity = table.humidity or (place.humidity if place else None)
+    where = table.workplace if table.temperature is None and place else f"coat {table.name}"
+    return Coat(
+        table.name, where or table.name, _value(temperature),
+        0.0 if temperature is None else defaults.sigma_of("temperature", temperature),
+        _value(humidity),
+        0.0 if humidity is None else defaults.sigma_of("humidity", humidity),
+        _value(table.surface), _value(table.recoat_least), _value(table.recoat_most),
+        _value(table.interval),
+    )  # fmt: skip
+
+
+def _early(build: BuildFile) -> tuple[tuple[str, str], ...] | None:
+    """Parts closed in by a step before a step that fits them."""
+    if not any(step.closes for step in build.step):
+        return None
+    fitted = {part: i for i, step in enumerate(build.step) for part in step.fits}
+    return tuple(
+        (step.name, part)
+        for i, step in enumerate(build.step)
+        for part in step.closes
+        if fitted.get(part, -1) > i
+    )
