@@ -1,0 +1,121 @@
+"""The order of assembly for a terminal and as JSON records."""
+
+from collections.abc import Sequence
+from textwrap import wrap as folded
+from typing import Any
+
+from goodflight.quantity import show
+from goodflight.studies.bench.order import Order, Placed, Refusal, Step
+
+
+def times(step: Step) -> str:
+    """Working time and cure in words."""
+    words = []
+    if step.working_s:
+        words.append(f"work within {show(step.working_s, 'time', unit='min')}")
+    if step.cure_s:
+        words.append(f"cure {show(step.cure_s, 'time', unit='h')}")
+    return ", ".join(words)
+
+
+def _block(placed: Placed, order: Order, width: int) -> list[str]:
+    step = placed.step
+    ticked = order.done.get(step.key)
+    box = "[x]" if ticked and ticked.done else "[ ]"
+    rows = [f"{placed.number:>3} {box} {step.title}  ({step.key})"]
+    details = [
+        ("glue", ", ".join(x for x in (step.glue, times(step)) if x)),
+        ("tools", ", ".join(step.tools)),
+        ("how", step.how),
+        ("check", step.check),
+        ("why here", "; ".join(placed.reasons)),
+        ("NO RETURN", "shuts off " + "; ".join(placed.shut_off) if placed.no_return else ""),
+        ("weight", ticked.mass if ticked else ""),
+        ("photo", ticked.photo if ticked else ""),
+    ]
+    for name, words in details:
+        if words:
+            lines = folded(words, max(30, width - 20))
+            rows.append(f"        {name:<10} {lines[0]}")
+            rows += [" " * 19 + line for line in lines[1:]]
+    return rows
+
+
+def order_text(order: Order, width: int = 80) -> str:
+    """All steps, numbered, with points of no return."""
+    done = sum(1 for x in order.steps if (d := order.done.get(x.step.key)) and d.done)
+    shut = sum(1 for x in order.steps if x.no_return)
+    head = f"{order.rocket}: order of assembly, {done} of {len(order.steps)} steps done, "
+    head += f"{shut} points of no return"
+    rows = [head + (", invented" if order.invented else ""), ""]
+    for placed in order.steps:
+        rows += _block(placed, order, width)
+    rows += ["", *folded("Times are common practice for 20 to 25 °C; the label of your glue rules, "
+                         "cold slows every cure.", width)]  # fmt: skip
+    return "\n".join(rows) + "\n"
+
+
+def refusal_text(refusals: Sequence[Refusal], width: int = 80) -> str:
+    """Why a hand-made order cannot be built, step by step."""
+    if not refusals:
+        return "This order can be built: no step is locked out.\n"
+    count = len(refusals)
+    rows = [f"This order cannot be built: {count} fault{'s' if count > 1 else ''}."]
+    for each in refusals:
+        place = f"step {each.number} ({each.key})" if each.number else each.key
+        rows += folded(f"{place}: {each.reason}.", width, subsequent_indent="  ")
+    return "\n".join(rows) + "\n"
+
+
+def order_record(order: Order) -> dict[str, Any]:
+    """The order as plain data, SI."""
+    steps = []
+    for placed in order.steps:
+        step, ticked = placed.step, order.done.get(placed.step.key)
+        steps.append(
+            {
+                "number": placed.number,
+                "key": step.key,
+                "title": step.title,
+                "reaches": [{"place": r.place, "ways_in": list(r.doors)} for r in step.reaches],
+                "closes": list(step.closes),
+                "after": list(step.after),
+                "glue": step.glue,
+                "working_s": step.working_s,
+                "cure_s": step.cure_s,
+                "tools": list(step.tools),
+                "how": step.how,
+                "check": step.check,
+                "cautions": list(step.cautions),
+                "why": list(placed.reasons),
+                "no_return": placed.no_return,
+                "shuts_off": list(placed.shut_off),
+                "done": bool(ticked and ticked.done),
+                "mass": ticked.mass if ticked else "",
+                "photo": ticked.photo if ticked else "",
+            }
+        )
+    return {"rocket": order.rocket, "invented": order.invented, "steps": steps}
+
+
+def refusal_record(refusals: Sequence[Refusal]) -> dict[str, Any]:
+    """A checked hand-made order as plain data."""
+    rows = [
+        {"step": r.key, "number": r.number, "reason": r.reason, "locks_out": r.locked_out}
+        for r in refusals
+    ]
+    return {"can_be_built": not refusals, "refusals": rows}
+
+
+def keys_in(text: str, steps: Sequence[Step]) -> list[str]:
+    """Read a hand-made order: one step a line by key or title; `#` begins a remark."""
+    by_title = {step.title.lower(): step.key for step in steps}
+    found = []
+    for line in text.splitlines():
+        words = line.split("#", 1)[0].strip()
+        number, _, rest = words.partition(" ")
+        if number.rstrip(".)").isdigit():
+            words = rest.strip()
+        if words:
+            found.append(by_title.get(words.lower(), words))
+    return found

@@ -1,0 +1,254 @@
+"""Order of assembly from access: found, explained, and hand-made orders checked.
+
+A step reaches places through ways in (doors); gluing something closes doors for good. A step can
+be done while, for each place it reaches, at least one way in is still open, and after the steps
+it builds on. The order is found from the end: the last step must be one that works with
+everything else already done. Taking a step away from the end only opens doors, so a choice made
+there never spoils another: an order is found whenever there is one.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class Reach:
+    """A place a step works at, and the ways in; any one that is open will do."""
+
+    place: str
+    doors: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the build. Times are for about 20-25 degrees C; the label of the glue rules."""
+
+    key: str
+    title: str
+    reaches: tuple[Reach, ...] = ()
+    closes: tuple[str, ...] = ()  # doors
+    after: tuple[str, ...] = ()  # keys of steps it builds on
+    rank: float = 50.0  # where it is customary; decides only between free choices
+    glue: str = ""
+    working_s: float | None = None
+    cure_s: float | None = None
+    tools: tuple[str, ...] = ()
+    check: str = ""
+    how: str = ""
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A step at its place in the order, and why it stands there."""
+
+    number: int
+    step: Step
+    reasons: tuple[str, ...]
+    shut_off: tuple[str, ...]  # places that cannot be reached any more after it
+
+    @property
+    def no_return(self) -> bool:
+        """Whether this step shuts something off for good."""
+        return bool(self.shut_off)
+
+
+@dataclass(frozen=True)
+class Order:
+    """A whole order of assembly."""
+
+    rocket: str
+    steps: tuple[Placed, ...]
+    invented: bool = False
+    done: Mapping[str, "Done"] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Done:
+    """A step that was ticked."""
+
+    key: str
+    done: bool
+    mass: str = ""
+    photo: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """Why an order cannot be built: the step at fault and the reason."""
+
+    key: str
+    number: int  # its place in the order given, from 1; 0 = not in it
+    reason: str
+    locked_out: str = ""  # key of the later step that could not be done
+
+
+class NoOrderError(ValueError):
+    """No order can work; `stuck` holds, for each step that remains, why it cannot be last."""
+
+    def __init__(self, stuck: Mapping[str, str]) -> None:
+        self.stuck = dict(stuck)
+        lines = "; ".join(f"{key}: {why}" for key, why in self.stuck.items())
+        super().__init__(
+            f"these steps lock one another out, whatever the order: {lines}. Give one of them "
+            "another way in (a hatch, a longer reach, screws instead of glue)."
+        )
+
+
+def _open(reach: Reach, closed: frozenset[str] | set[str]) -> bool:
+    return any(door not in closed for door in reach.doors)
+
+
+def _why_not_last(step: Step, others: Sequence[Step]) -> str | None:
+    """Why a step cannot come after all of `others`; None when it can."""
+    for other in others:
+        if step.key in other.after:
+            return f"{other.title!r} builds on it"
+    closed = {door for other in others for door in other.closes}
+    for reach in step.reaches:
+        if not _open(reach, closed):
+            by = [o.title for o in others if set(o.closes) & set(reach.doors)]
+            return f"{reach.place} is closed by {' and '.join(map(repr, sorted(by)))}"
+    return None
+
+
+def find_order(steps: Sequence[Step]) -> tuple[Step, ...]:
+    """Find an order in which every step can still be done; the same steps give the same order.
+
+    Parameters
+        steps : sequence of Step - with unique keys. [-]
+    Returns
+        order : tuple of Step - first to last. [-]
+    Raises
+        NoOrderError - there is none; says for each remaining step why it cannot be last
+        ValueError - a key stands twice, or a step builds on one that is not there
+    Validity
+        Doors only close; nothing is taken apart again.
+    Source
+        Backward choice is exact because taking steps away never closes a door; derived.
+    Example
+        >>> inside = Step("nut", "nut", (Reach("inside", ("rear",)),))
+        >>> [s.key for s in find_order([Step("ring", "ring", closes=("rear",)), inside])]
+        ['nut', 'ring']
+    """
+    _check_keys(steps)
+    left = sorted(steps, key=lambda step: (step.rank, step.key))
+    backwards: list[Step] = []
+    while left:
+        for step in reversed(left):
+            others = [other for other in left if other is not step]
+            if _why_not_last(step, others) is None:
+                backwards.append(step)
+                left = others
+                break
+        else:
+            raise NoOrderError(
+                {s.title: _why_not_last(s, [o for o in left if o is not s]) or "" for s in left}
+            )
+    return tuple(reversed(backwards))
+
+
+def _check_keys(steps: Sequence[Step]) -> None:
+    keys = [step.key for step in steps]
+    twice = sorted({key for key in keys if keys.count(key) > 1})
+    if twice:
+        raise ValueError(f"these steps stand twice: {', '.join(twice)}; give each its own key.")
+    for step in steps:
+        missing = [key for key in step.after if key not in keys]
+        if missing:
+            raise ValueError(
+                f"step {step.key!r} builds on {', '.join(missing)}, which is not among the steps."
+            )
+
+
+def check_order(steps: Sequence[Step], keys: Sequence[str]) -> tuple[Refusal, ...]:
+    """Check an order made by hand; empty when it can be built.
+
+    The step that closes the last way in is named, not the one that later finds itself shut out.
+
+    Parameters
+        steps : sequence of Step - all that must be done. [-]
+        keys : sequence of str - the order, by key. [-]
+    Returns
+        refusals : tuple of Refusal - in the order given. [-]
+    Raises
+        nothing
+    Validity
+        As find_order.
+    Source
+        Own.
+    Example
+        >>> inside = Step("nut", "nut", (Reach("inside", ("rear",)),))
+        >>> check_order([Step("ring", "ring", closes=("rear",)), inside], ["ring", "nut"])[0].key
+        'ring'
+    """
+    by_key = {step.key: step for step in steps}
+    found = [Refusal(key, 0, "there is no such step; steps are " + ", ".join(sorted(by_key)))
+             for key in keys if key not in by_key]  # fmt: skip
+    found += [Refusal(key, 0, f"{by_key[key].title!r} is missing from this order")
+              for key in by_key if key not in keys]  # fmt: skip
+    known = [key for key in keys if key in by_key]
+    closed: set[str] = set()
+    done: set[str] = set()
+    for number, key in enumerate(keys, 1):
+        if key not in by_key:
+            continue
+        step = by_key[key]
+        if key in done:
+            found.append(Refusal(key, number, f"{step.title!r} stands twice"))
+            continue
+        for need in step.after:
+            if need not in done and need in known:
+                reason = f"{step.title!r} builds on {by_key[need].title!r}, which comes later"
+                found.append(Refusal(key, number, reason, key))
+        later = [by_key[k] for k in dict.fromkeys(known) if k not in done and k != key]
+        now = closed | set(step.closes)
+        for other in later:
+            for reach in other.reaches:
+                if _open(reach, closed) and not _open(reach, now):
+                    doors = sorted(set(reach.doors) & set(step.closes))
+                    reason = (
+                        f"{step.title!r} closes {' and '.join(doors)}, the last way to "
+                        f"{reach.place}; {other.title!r} still has to get there"
+                    )
+                    found.append(Refusal(key, number, reason, other.key))
+        closed = now
+        done.add(key)
+    return tuple(found)
+
+
+def explained(order: Sequence[Step]) -> tuple[Placed, ...]:
+    """The order with reasons and points of no return."""
+    places = {reach.place: reach for step in order for reach in step.reaches}
+    titles = {step.key: step.title for step in order}
+    closed: set[str] = set()
+    found = []
+    for i, step in enumerate(order):
+        reasons = [f"after {titles[key]!r}, which it builds on" for key in step.after]
+        if len(reasons) > 4:
+            reasons = [f"after all {len(reasons)} steps that it builds on"]
+        reasons += _before(step, order[i + 1 :], closed)
+        now = closed | set(step.closes)
+        shut = tuple(
+            place for place, reach in sorted(places.items())
+            if _open(reach, closed) and not _open(reach, now)
+        )  # fmt: skip
+        found.append(Placed(i + 1, step, tuple(reasons), shut))
+        closed = now
+    return tuple(found)
+
+
+def _before(step: Step, later: Sequence[Step], closed: set[str]) -> list[str]:
+    """Which later step would lock this one out."""
+    reasons = []
+    for reach in step.reaches:
+        shut = set(closed)
+        for other in later:
+            shut |= set(other.closes)
+            if not _open(reach, shut):
+                reasons.append(
+                    f"before {other.title!r}, which closes the last way to {reach.place}"
+                )
+                break
+    return reasons

@@ -1,0 +1,126 @@
+"""The order of the demo rocket, hand-made orders, ticking."""
+
+import pytest
+
+from goodflight.project import load, read_project
+from goodflight.project.demo import demo_files, write_demo
+from goodflight.studies.bench.order import (
+    NoOrderError,
+    Reach,
+    Step,
+    check_order,
+    explained,
+    find_order,
+)
+from goodflight.studies.bench.steps import assembly_order, steps_of
+from goodflight.studies.bench.ticking import tick
+
+
+def demo():
+    return read_project(demo_files())
+
+
+def place_of(order):
+    return {placed.step.key: placed.number for placed in order.steps}
+
+
+def test_demo_order_is_what_a_builder_would_do():
+    """Common practice, no source: each line is one reason a builder gives."""
+    at = place_of(assembly_order(demo()))
+    assert at["mark-main tube"] < at["slots"] < at["mount-in"]  # no knife over the motor tube
+    assert at["ring-forward ring"] < at["anchor"] < at["mount-in"]  # nuts behind the ring
+    assert at["cord-anchor"] < at["mount-in"]  # half a metre down the tube: out of reach later
+    assert at["guide-forward"] < at["mount-in"]
+    assert at["mount-in"] < at["fins-on"] < at["inner-fillets"] < at["ring-rear ring"]
+    assert at["guide-rear"] < at["ring-rear ring"] < at["retainer-retainer"]
+    assert at["bulkheads-coupler"] < at["coupler-coupler"] < at["sled"]
+    assert at["ballast-nose ballast"] < at["plate-nose"]
+    assert max(at, key=at.get) == "weigh"
+    assert at["paint"] < at["guides-on"]
+
+
+def test_points_of_no_return_say_what_is_shut_off():
+    order = assembly_order(demo())
+    shut = {placed.step.key: placed.shut_off for placed in order.steps if placed.no_return}
+    assert set(shut) == {"mount-in", "ring-rear ring", "coupler-coupler", "plate-nose"}
+    assert "the tab joints inside the fin can" in shut["ring-rear ring"]
+    assert "the nuts behind forward ring" in shut["mount-in"]
+
+
+def test_reasons_name_the_step_that_would_lock_it_out():
+    order = assembly_order(demo())
+    inner = next(x for x in order.steps if x.step.key == "inner-fillets")
+    assert any("Glue rear ring" in reason and "last way" in reason for reason in inner.reasons)
+
+
+def test_a_longer_arm_frees_the_cord():
+    files = demo_files()
+    files["build.toml"] = '[bench]\narm_reach = "600 mm"\n'
+    steps = {s.key: s for s in steps_of(read_project(files))}
+    assert len(steps["cord-anchor"].reaches[0].doors) == 2
+    assert len(next(s for s in steps_of(demo()) if s.key == "cord-anchor").reaches[0].doors) == 1
+
+
+def test_rear_ring_too_early_is_refused_with_step_and_reason():
+    order = [placed.step.key for placed in assembly_order(demo()).steps]
+    order.remove("inner-fillets")
+    order.insert(order.index("ring-rear ring") + 1, "inner-fillets")
+    refusals = check_order(steps_of(demo()), order)
+    assert [r.key for r in refusals] == ["ring-rear ring"]
+    assert refusals[0].locked_out == "inner-fillets"
+    assert refusals[0].reason == (
+        "'Glue rear ring: closes the fin can' closes the gap ahead of the rear ring, the last way "
+        "to the tab joints inside the fin can; 'Fillets inside, along tabs, motor tube and tube "
+        "wall' still has to get there"
+    )
+
+
+def test_missing_double_unknown_and_too_early_steps_are_named():
+    steps = [Step("a", "A"), Step("b", "B", after=("a",)), Step("c", "C")]
+    reasons = {(r.key, r.number): r.reason for r in check_order(steps, ["b", "a", "a", "x"])}
+    assert "builds on 'A'" in reasons["b", 1]
+    assert "stands twice" in reasons["a", 3]
+    assert "there is no such step" in reasons["x", 0]
+    assert "missing" in reasons["c", 0]
+
+
+def test_steps_that_lock_one_another_out_are_said():
+    steps = [
+        Step("front", "glue front", (Reach("rear nut", ("rear",)),), ("front",)),
+        Step("rear", "glue rear", (Reach("front nut", ("front",)),), ("rear",)),
+    ]
+    with pytest.raises(NoOrderError, match="rear nut is closed by 'glue rear'"):
+        find_order(steps)
+    with pytest.raises(ValueError, match="not among the steps"):
+        find_order([Step("a", "A", after=("z",))])
+    with pytest.raises(ValueError, match="stand twice"):
+        find_order([Step("a", "A"), Step("a", "A")])
+
+
+def test_a_second_way_in_keeps_a_place_open():
+    inside = Step("nut", "nut", (Reach("inside", ("front", "rear")),))
+    shut = Step("ring", "ring", closes=("rear",))
+    assert check_order([inside, shut], ["ring", "nut"]) == ()
+    assert [placed.shut_off for placed in explained([shut, inside])] == [(), ()]
+
+
+def test_ticking_keeps_weight_photo_and_comments(tmp_path):
+    folder = tmp_path / "heron"
+    write_demo(folder)
+    project = tick(load(folder), "slots", mass="12 g", photo="slots.jpg")
+    assert assembly_order(project).done["slots"].done
+    (folder / "build.toml").write_text(
+        "# my build\n" + (folder / "build.toml").read_text(encoding="utf-8"), encoding="utf-8"
+    )
+    project = tick(load(folder), "slots", photo="better.jpg")
+    project = tick(project, "mount-in")
+    project = tick(project, "mount-in", done=False)
+    text = (folder / "build.toml").read_text(encoding="utf-8")
+    assert text.startswith("# my build\n")
+    done = assembly_order(load(folder)).done
+    assert (done["slots"].done, done["slots"].mass, done["slots"].photo) == (
+        True, "12 g", "better.jpg",
+    )  # fmt: skip
+    assert not done["mount-in"].done
+    with pytest.raises(ValueError, match="there is no such step"):
+        tick(project, "slotz")
