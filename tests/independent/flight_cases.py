@@ -190,3 +190,46 @@ CASES = (
 
 def full(case: Case) -> dict[str, float]:
     return parameters(**case.changes)
+
+
+DRAWN = {  # least and greatest of what is drawn, evenly
+    "thrust_factor": (0.9, 1.1),
+    "burn_time_factor": (0.9, 1.1),
+    "axial_factor": (0.7, 1.4),
+    "body_slope_factor": (0.8, 1.2),
+    "fin_slope_factor": (0.8, 1.2),
+    "cp_shift_m": (-0.03, 0.03),
+    "crossflow_factor": (0.6, 1.4),
+    "cant_roll_rad": (-0.01, 0.01),
+    "cant_y_rad": (-0.003, 0.003),
+    "cant_z_rad": (-0.003, 0.003),
+    "thrust_angle_y_rad": (-0.005, 0.005),
+    "thrust_angle_z_rad": (-0.005, 0.005),
+    "thrust_offset_y_m": (-0.001, 0.001),
+    "thrust_offset_z_m": (-0.001, 0.001),
+    "wind_m_s": (0.0, 9.0),
+    "wind_from_rad": (0.0, 6.28),
+    "wind_exponent": (0.1, 0.3),
+    "rail_tilt_rad": (0.0, 0.2),
+    "rail_azimuth_rad": (0.0, 6.28),
+    "rail_length_m": (1.6, 3.5),
+    "rail_friction": (0.0, 0.3),
+    "delay_s": (4.0, 13.0),
+    "ground_temperature_k": (270.0, 310.0),
+    "ground_pressure_pa": (80000.0, 103000.0),
+    "dry_mass_kg": (1.3, 2.2),
+    "tumble_area_m2": (0.01, 0.08),
+    "stretch_s": (0.3, 1.5),
+    "canopy_area_m2": (0.3, 1.0),
+    "canopy_fill": (3.0, 10.0),
+    "canopy_growth": (1.0, 4.0),
+}
+
+
+def drawn(count: int, seed: int) -> list[dict[str, float]]:
+    """Changes of the base rocket, drawn evenly between the ends of DRAWN."""
+    generator = np.random.default_rng(seed)
+    return [
+        {name: float(generator.uniform(*ends)) for name, ends in DRAWN.items()}
+        for _ in range(count)
+    ]

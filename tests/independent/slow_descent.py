@@ -8,7 +8,7 @@ import numpy as np
 from scipy.integrate import solve_ivp
 from slow_vehicle import SlowVehicle, length
 
-SOLVER = {"method": "DOP853", "rtol": 1e-9, "atol": 1e-10}
+SOLVER = {"method": "DOP853", "rtol": 1e-9, "atol": 1e-10, "max_step": 2.0}
 LONGEST_S = 3000.0
 
 

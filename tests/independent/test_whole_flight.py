@@ -5,14 +5,14 @@ and no line of program. First with small steps, where only the models can differ
 run it, where the allowance is the accuracy promised for a flight.
 
 Known and accepted: the slow model lets the last guide rub on the rail, the kernel does not
-(speed off the rail up to 0.005 m/s apart).
+(speed off the rail up to 0.009 m/s apart, apogee 0.1 m).
 """
 
 from functools import cache
 
 import numpy as np
 import pytest
-from flight_cases import CASES, STRONG, WEAK, Case, full
+from flight_cases import CASES, STRONG, WEAK, Case, drawn, full
 from made_up import parameters, tables
 from slow_flight import fly
 
@@ -142,7 +142,6 @@ COARSE = (
     "kernel: the wind table's lowest points lie about a metre apart when the rocket can fly high, "
     "wind 1 % too strong at 3 m, 4 % at 2 m, 40 % too weak at 0.3 m"
 )
-LAST_STEP = "kernel: the last step of usual length blurs the fall of the wind above the ground"
 
 
 def near_ground_cases(known: dict[str, str]):
@@ -179,17 +178,43 @@ def test_usual_steps_keep_the_promised_accuracy(name):
 
 
 @pytest.mark.parametrize(
-    "name",
-    near_ground_cases(
-        {
-            "fast and slender through the speed of sound": COARSE,
-            "altimeter and main canopy": LAST_STEP,
-        }
-    ),
+    "name", near_ground_cases({"fast and slender through the speed of sound": COARSE})
 )
 def test_usual_steps_keep_the_promised_accuracy_near_the_ground(name):
     got, wanted = fast(BY_NAME[name]), slow(name)
     assert apart(got, wanted, only(PROMISED, True)) == []
+
+
+@cache
+def drawn_apart(count=300):
+    """Outcomes of drawn flights at the usual step and at a very small one."""
+    rows = [parameters(**changes) for changes in drawn(count, 11)]
+    table = np.array([[p[name] for name in PARAMETERS] for p in rows])
+    seeds = np.zeros(count, dtype=np.uint64)
+    args = table, CASES[0].motor, tables(), seeds, BY_DELAY
+    usual = fly_ensemble(*args, turbulence=False)
+    small = fly_ensemble(*args, turbulence=False, tolerance=1e-10)
+    return usual, small
+
+
+def drawn_faults(allowed):
+    usual, small = drawn_apart()
+    pairs = [(dict(zip(OUTCOMES, a)), dict(zip(OUTCOMES, b))) for a, b in zip(usual, small)]
+    return [lines for got, wanted in pairs if (lines := apart(got, wanted, allowed))]
+
+
+def test_usual_steps_keep_the_promise_on_nearly_all_drawn_flights():
+    """The same program with small steps; hard flights (9 m/s of wind, short rails) are in it."""
+    assert len(drawn_faults(PROMISED)) <= 0.03 * 300
+    twice = {name: (2.0 * a, 2.0 * r) for name, (a, r) in PROMISED.items() if name[:4] == "apog"}
+    assert drawn_faults(twice) == []
+
+
+@pytest.mark.xfail(
+    strict=True, reason="kernel: 3 of 300 apogees are 0.10 to 0.13 % off at the usual step"
+)
+def test_usual_steps_keep_the_promised_apogee_on_every_drawn_flight():
+    assert drawn_faults({name: PROMISED[name] for name in ("apogee_m", "apogee_s")}) == []
 
 
 def test_cases_reach_what_they_are_there_for():
