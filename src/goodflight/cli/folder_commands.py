@@ -4,7 +4,8 @@ from pathlib import Path
 
 import click
 
-from goodflight.cli import DONE, options
+from goodflight.cli import BAD_INPUT, DONE, options
+from goodflight.cli.shell import BadInputError, show_faults
 
 
 @click.command()
@@ -24,6 +25,19 @@ def demo(context: click.Context, folder: Path) -> int:
     return code if isinstance(code, int) else DONE
 
 
+def check_folder(folder: Path) -> None:
+    """Refuse a place that is no folder."""
+    if not folder.is_dir():
+        raise BadInputError(
+            {
+                "file": str(folder),
+                "found": "a file" if folder.exists() else "no such folder",
+                "expected": "a project folder",
+                "advice": "name an existing folder, or make one with `goodflight new`",
+            }
+        )
+
+
 @click.command()
 @options.folder
 @options.as_json
@@ -33,6 +47,7 @@ def versions(folder: Path, as_json: bool) -> int:
     from goodflight.project.saving import VERSIONS
     from goodflight.project.saving import versions as of_file
 
+    check_folder(folder)
     home = folder / VERSIONS
     files = sorted({str(path.parent.relative_to(home)) for path in home.glob("**/[0-9]*-*")})
     kept = [each for file in files for each in of_file(folder, file)]
@@ -55,11 +70,15 @@ def versions(folder: Path, as_json: bool) -> int:
 def restore(folder: Path, file: str, version: int) -> int:
     """Bring back an earlier VERSION of FILE in DIR.
 
-    The text that stands there now becomes a version itself.
+    The text that stands there now becomes a version itself. Works on a project with faults, too.
     """
-    from goodflight.interface import load
-    from goodflight.project.saving import restore as bring_back
+    from goodflight.project.saving import bring_back
 
-    bring_back(load(folder), file, version)
+    check_folder(folder)
+    left = bring_back(folder, file, version)
     click.echo(f"{file} is version {version} again; what stood there is now the newest version.")
+    if left:
+        click.echo("The project still has faults:", err=True)
+        show_faults([vars(fault) for fault in left], as_json=False)
+        return BAD_INPUT
     return DONE

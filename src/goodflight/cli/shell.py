@@ -8,27 +8,37 @@ import tempfile
 import textwrap
 import time
 import traceback
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 import click
 
 from goodflight.cli import BAD_INPUT, DONE, STOPPED, UNEXPECTED
+from goodflight.quantity.refusal import Refused
 
 if TYPE_CHECKING:
     from goodflight.outputs.sheet_text import Terminal
 
 WIDEST = 100  # longer lines are hard to read
+FAULT: Final[dict[str, Any]] = {
+    "file": "", "line": 0, "key": "", "found": "", "expected": "", "advice": "",
+}  # fmt: skip
 
 
-class BadInputError(Exception):
+class BadInputError(Refused):
     """Something the user gave that cannot be used; carries one or more faults."""
 
     def __init__(self, *faults: dict[str, Any]) -> None:
-        super().__init__(faults)
+        first = faults[0]
+        super().__init__(str(first.get("found")), str(first.get("expected", "")))
         self.faults = faults
+
+    @property
+    def records(self) -> tuple[dict[str, Any], ...]:
+        """Every fault as data."""
+        return self.faults
 
 
 def run(words: Sequence[str] | None = None) -> int:
@@ -45,13 +55,12 @@ def run(words: Sequence[str] | None = None) -> int:
     except click.ClickException as error:
         error.show()
         return BAD_INPUT
-    except BadInputError as error:
-        show_faults(error.faults, "--json" in arguments)
-        return BAD_INPUT
     except (KeyboardInterrupt, click.Abort):
         click.echo("", err=True)
         return STOPPED
-    except BrokenPipeError:  # the reader closed its end, e.g. `| head`
+    except SystemExit:  # how click ends when the reader has closed its end, e.g. `| head`
+        return DONE
+    except BrokenPipeError:  # the same, found at the last flush
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
     except Exception as error:
@@ -59,14 +68,9 @@ def run(words: Sequence[str] | None = None) -> int:
 
 
 def _known(error: Exception, as_json: bool) -> int:
-    """Faults of a project are shown; anything else is unexpected, its trace goes to a file."""
-    from goodflight.project.faults import ProjectErrors, SaveRefused
-
-    if isinstance(error, ProjectErrors):
-        show_faults([vars(fault) for fault in error.faults], as_json)
-        return BAD_INPUT
-    if isinstance(error, SaveRefused):
-        click.echo(f"goodflight: {error}", err=True)
+    """A refusal is shown; anything else is unexpected, its trace goes to a file."""
+    if isinstance(error, Refused):
+        show_faults(error.records, as_json)
         return BAD_INPUT
     where = save_trace(error)
     click.echo(
@@ -77,17 +81,19 @@ def _known(error: Exception, as_json: bool) -> int:
     return UNEXPECTED
 
 
-def show_faults(faults: Sequence[dict[str, Any]], as_json: bool) -> None:
+def show_faults(faults: Sequence[Mapping[str, Any]], as_json: bool) -> None:
     """One block per fault on stderr, or all as JSON on stdout."""
     if as_json:
-        click.echo(json.dumps({"error": "bad input", "faults": list(faults)}, indent=2))
+        rows = [{**FAULT, **fault} for fault in faults]
+        click.echo(json.dumps({"error": "bad input", "faults": rows}, indent=2))
         return
     count = len(faults)
     click.echo(f"goodflight: {count} fault{'s' if count > 1 else ''} in the input", err=True)
     for fault in faults:
         line = f" line {fault['line']}" if fault.get("line") else ""
-        place = ", ".join(part for part in (f"{fault['file']}{line}", fault.get("key")) if part)
-        click.echo(f"\n{place}", err=True)
+        file = f"{fault.get('file') or ''}{line}"
+        place = ", ".join(part for part in (file, fault.get("key")) if part)
+        click.echo(f"\n{place}" if place else "", err=True)
         for name, key in (("found", "found"), ("expected", "expected"), ("do", "advice")):
             if fault.get(key):
                 words = textwrap.fill(
@@ -123,11 +129,6 @@ def no_such(option: str, found: str, allowed: Sequence[str]) -> dict[str, Any]:
         "expected": "one of " + ", ".join(allowed),
         "advice": f"did you mean {close[0]}?" if close else "take a name from the list",
     }
-
-
-def cannot(place: Path, error: Exception) -> dict[str, Any]:
-    """The fault of a question that this project does not allow."""
-    return {"file": str(place), "line": 0, "key": "", "found": str(error)}
 
 
 def write_file(path: Path, text: str) -> None:

@@ -7,7 +7,7 @@ import click
 
 from goodflight.cli import CHECKED, DONE, INCOMPLETE, options
 from goodflight.cli.progress import ready_kernel, working
-from goodflight.cli.shell import BadInputError, cannot, no_such, terminal, write_file
+from goodflight.cli.shell import BadInputError, no_such, terminal, write_file
 
 if TYPE_CHECKING:
     from goodflight.project import Project
@@ -103,10 +103,7 @@ def trim(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_j
     project = loaded(folder, plan)
     ready_kernel()
     with working(f"flying {draws} draws for each trim"):
-        try:
-            study = ask(project, plan, draws=draws, seed=seed)
-        except ValueError as error:  # a motor without a delay has no trims
-            raise BadInputError(cannot(folder, error)) from error
+        study = ask(project, plan, draws=draws, seed=seed)
     text = to_json(trim_record(study)) if as_json else trim_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE

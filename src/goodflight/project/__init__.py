@@ -4,13 +4,21 @@
 """
 
 from goodflight.project.editing import add_part, changed_texts, edit, edit_all, remove_part
-from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
+from goodflight.project.faults import Fault, NoSuchPlan, ProjectErrors, SaveRefused
 from goodflight.project.reading import load, read_project
 from goodflight.project.records import Plan, Project, Uncertain
-from goodflight.project.saving import Version, restore, versions, write_files, write_project
+from goodflight.project.saving import (
+    Version,
+    bring_back,
+    restore,
+    versions,
+    write_files,
+    write_project,
+)
 
 __all__ = [
     "Fault",
+    "NoSuchPlan",
     "Plan",
     "Project",
     "ProjectErrors",
@@ -18,6 +26,7 @@ __all__ = [
     "Uncertain",
     "Version",
     "add_part",
+    "bring_back",
     "changed_texts",
     "edit",
     "edit_all",

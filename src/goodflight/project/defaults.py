@@ -69,6 +69,8 @@ WIND_EXPONENT_SIGMA: Final = 0.03
 DRAG_COEFFICIENT_SIGMA: Final = 0.08  # flat canopies print 0.75-0.80 (memory), rigs differ more
 CANOPY_STRENGTH_SIGMA: Final = 0.20  # relative, of a home-sewn canopy
 CORD_STRENGTH_SIGMA: Final = 0.10  # relative
+RAIL_STOP_M: Final = 0.23  # the tail stands clear of the blast plate, common practice
+RAIL_BASE_M: Final = 0.30  # lower end of the rail above the ground, common practice
 PAD_WAIT_SPREAD: Final = 0.35  # relative; queues and holds, common practice, no source
 ALIGNMENT_RAD: Final = 0.0087  # 0.5 deg of one fin, set by hand
 

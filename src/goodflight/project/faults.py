@@ -1,7 +1,10 @@
 """What is wrong in a project folder: each fault with its file, line and key, and what to do."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+
+from goodflight.quantity import Refused
+from goodflight.quantity.refusal import Record
 
 
 @dataclass(frozen=True, order=True)
@@ -25,7 +28,7 @@ class Fault:
         return f"{place}:{key} found {self.found}; expected {self.expected}. {advice}{end}"
 
 
-class ProjectErrors(ValueError):  # noqa: N818
+class ProjectErrors(Refused, ValueError):  # noqa: N818
     """Everything wrong in a project, all files at once, in the order of files and lines."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:
@@ -34,6 +37,15 @@ class ProjectErrors(ValueError):  # noqa: N818
         head = "1 fault in this project" if count == 1 else f"{count} faults in this project"
         super().__init__("\n".join([head, *(fault.sentence for fault in self.faults)]))
 
+    @property
+    def records(self) -> tuple[Record, ...]:
+        """Every fault as data."""
+        return tuple(asdict(fault) for fault in self.faults)
 
-class SaveRefused(RuntimeError):  # noqa: N818
+
+class NoSuchPlan(Refused, KeyError):  # noqa: N818
+    """A plan of this name is not in the project."""
+
+
+class SaveRefused(Refused, RuntimeError):  # noqa: N818
     """A change that was not written: nothing on disk has changed."""

@@ -18,6 +18,7 @@ from goodflight.project.fields import (
     LabelMass,
     Lean,
     Length,
+    LengthOrZero,
     Name,
     Pressure,
     Seconds,
@@ -57,6 +58,8 @@ class PlanTable(Table):
     apogee_lag: Seconds | None = None
     site: Name
     rail: Length | None = None
+    rail_stop: LengthOrZero | None = None
+    rail_base: LengthOrZero | None = None
     tilt: Tilt | None = None
     lean: Lean = "into wind"
     deployment: Literal["delay", "altimeter"] = "delay"
@@ -109,6 +112,8 @@ class SiteFile(Table):
     coordinates: Literal["metres", "lonlat"] = "metres"
     pad: Annotated[list[float], Field(min_length=2, max_length=2)] | None = None
     rails: Annotated[list[Length], Field(min_length=1)]
+    rail_stop: LengthOrZero | None = None
+    rail_base: LengthOrZero | None = None
     code: Text = ""
     people: Height | None = None
     spectators: Height | None = None

@@ -40,6 +40,7 @@ def check_motor(sheet: Sheet, path: Path, plan: PlanTable, motor: MotorFile) -> 
 
 def check_site(sheet: Sheet, path: Path, plan: PlanTable, site: SiteFile) -> None:
     """Note a rail that the field does not have."""
+    _check_stop(sheet, path, plan, site)
     if plan.rail is None:
         return
     rail = plan.rail.value
@@ -47,6 +48,15 @@ def check_site(sheet: Sheet, path: Path, plan: PlanTable, site: SiteFile) -> Non
         rails = ", ".join(sorted({show(each.value, "length", unit="m") for each in site.rails}))
         advice = f"choose one of them, or add it under rails in sites/{plan.site}.toml"
         sheet.add((*path, "rail"), f'"{plan.rail.text}"', f"a rail of the field: {rails}", advice)
+
+
+def _check_stop(sheet: Sheet, path: Path, plan: PlanTable, site: SiteFile) -> None:
+    rail = plan.rail or site.rails[0]
+    stop = plan.rail_stop or site.rail_stop
+    if stop is not None and stop.value >= rail.value:
+        wanted = f"less than the rail, {rail.text}"
+        advice = "it is the height of the tail above the rail's lower end"
+        sheet.add((*path, "rail_stop"), f'"{stop.text}"', wanted, advice)
 
 
 def check_main(sheet: Sheet, path: Path, plan: PlanTable) -> None:

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
@@ -14,6 +15,7 @@ from goodflight.project import building, defaults
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.codes import CodeSet, packaged_codes
 from goodflight.project.curves import Curve
+from goodflight.project.faults import NoSuchPlan
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.materials import library
 from goodflight.project.outlines import Outline
@@ -42,6 +44,8 @@ class Plan:
     main: str | None = None  # second canopy, opened below `main_height_m`
     main_height_m: float = 0.0
     apogee_lag_s: float = 1.0
+    rail_stop_m: float = defaults.RAIL_STOP_M  # tail above the lower end of the rail, at rest
+    rail_base_m: float = defaults.RAIL_BASE_M  # lower end of the rail above the ground
     people_m: float | None = None  # pad to the nearest building or uninvolved person
     spectators_m: float | None = None
     note: str = ""
@@ -130,15 +134,18 @@ class Project:
         for table in self.plan_tables:
             if name is None or table.name == name:
                 return table
-        names = ", ".join(table.name for table in self.plan_tables)
-        raise KeyError(f"no plan named {name!r}; plans.toml has: {names}")
+        names = [table.name for table in self.plan_tables]
+        close = get_close_matches(str(name), names, n=1)
+        advice = f"did you mean {close[0]}?" if close else "take a name from the list"
+        found = f"no plan named {name!r}; plans.toml has: {', '.join(names)}"
+        raise NoSuchPlan(found, advice=advice, key="plan")
 
     def plan(self, name: str | None = None, overrides: Mapping[str, float] = _NONE) -> Plan:
         """Return one plan by name, the first when None.
 
         Raises
         ------
-        KeyError - no plan has this name; the message lists those there are.
+        NoSuchPlan - no plan has this name; the message lists those there are.
         """
         table = self._plan_table(name)
         base = f"plans.toml:plan[{table.name}]"
@@ -155,6 +162,8 @@ class Project:
             day=building.build_day(f"{base}.day", table.day, site, overrides),
             rail_length_m=v.of(base, table, "rail", site.rails[0].value),
             rail_tilt_rad=v.of(base, table, "tilt"),
+            rail_stop_m=_first(v, base, table, site, "rail_stop", defaults.RAIL_STOP_M),
+            rail_base_m=_first(v, base, table, site, "rail_base", defaults.RAIL_BASE_M),
             rail_azimuth_rad=v.get(f"{base}.lean", lean) if isinstance(lean, Quantity) else None,
             deployment=table.deployment,
             level=table.level,
@@ -229,6 +238,14 @@ class Project:
         if table.tilt is not None:
             found += [_uncertain(f"{base}.tilt", "tilt", "rail", table.tilt)]
         return tuple(each for each in found if each.sigma > 0)
+
+
+def _first(
+    v: building.Values, base: str, plan: PlanTable, site: SiteFile, key: str, otherwise: float
+) -> float:
+    """Return a figure as the plan says, else as the field says, else by default."""
+    of_site = getattr(site, key)
+    return v.of(base, plan, key, otherwise if of_site is None else of_site.value)
 
 
 def _wait_sigma(wait: Quantity | None) -> float:

@@ -6,6 +6,7 @@ overwritten. The text before each change is kept under `.versions/` and can be b
 """
 
 import contextlib
+import hashlib
 import os
 import re
 import time
@@ -13,7 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from goodflight.project.faults import SaveRefused
+from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
 from goodflight.project.reading import digest, load, read_files, read_project
 from goodflight.project.records import Project
 
@@ -32,11 +33,27 @@ class Version:
 
 
 @contextlib.contextmanager
+def _writing(folder: Path) -> Iterator[None]:
+    """Turn a disk that refuses a write into a refusal of the save."""
+    try:
+        yield
+    except OSError as error:
+        place = error.filename if isinstance(error.filename, str) else str(folder)
+        raise SaveRefused(
+            f"{place}: {error.strerror or error}",
+            f"a disk with room, and a folder {folder} that can be written",
+            "make room or change the permissions, then do it again; the files are as they were",
+        ) from error
+
+
+@contextlib.contextmanager
 def _locked(root: Path) -> Iterator[None]:
     """Let one process at a time check and replace files of a project."""
     folder = root / VERSIONS
-    folder.mkdir(exist_ok=True)
-    with open(folder / "lock", "a", encoding="utf-8") as handle:
+    with _writing(root):
+        folder.mkdir(exist_ok=True)
+        handle = open(folder / "lock", "a", encoding="utf-8")
+    with handle, _writing(root):
         try:
             import fcntl
         except ImportError:  # no advisory locks here: the content check still guards
@@ -46,13 +63,13 @@ def _locked(root: Path) -> Iterator[None]:
         yield
 
 
-def replace_file(target: Path, text: str, scratch: Path) -> None:
+def replace_file(target: Path, text: str | bytes, scratch: Path) -> None:
     """Put `text` in place of `target` in one step; `scratch` is on the same disk."""
     scratch.mkdir(parents=True, exist_ok=True)
     temporary = scratch / f"{os.getpid()}-{time.monotonic_ns()}"
     try:
         with open(temporary, "wb") as handle:
-            handle.write(text.encode("utf-8"))
+            handle.write(text if isinstance(text, bytes) else text.encode("utf-8"))
             handle.flush()
             os.fsync(handle.fileno())
         os.replace(temporary, target)
@@ -87,17 +104,17 @@ def versions(root: Path, file: str) -> tuple[Version, ...]:
     return tuple(found)
 
 
-def _keep(root: Path, file: str, text: str) -> None:
-    """Keep a file's present text as its newest version, unless it is that already."""
+def _keep(root: Path, file: str, raw: bytes) -> None:
+    """Keep a file's present bytes as its newest version, unless they are that already."""
     kept = versions(root, file)
-    if kept and kept[-1].path.read_bytes() == text.encode("utf-8"):
+    if kept and kept[-1].path.read_bytes() == raw:
         return
     number = kept[-1].number + 1 if kept else 1
     stamp = time.strftime("%Y%m%dT%H%M%SZ", time.gmtime())
     folder = root / VERSIONS / file
     folder.mkdir(parents=True, exist_ok=True)
-    target = folder / f"{number:06d}-{stamp}-{digest(text)[:8]}"
-    replace_file(target, text, root / VERSIONS / "scratch")
+    target = folder / f"{number:06d}-{stamp}-{hashlib.sha256(raw).hexdigest()[:8]}"
+    replace_file(target, raw, root / VERSIONS / "scratch")
 
 
 def write_files(project: Project, changed: Mapping[str, str]) -> Project:
@@ -128,7 +145,7 @@ def write_files(project: Project, changed: Mapping[str, str]) -> Project:
         for file, text in changed.items():
             target = root / file
             if file in now:
-                _keep(root, file, now[file])
+                _keep(root, file, now[file].encode("utf-8"))
             target.parent.mkdir(parents=True, exist_ok=True)
             replace_file(target, text, root / VERSIONS / "scratch")
     return load(root)
@@ -148,6 +165,12 @@ def _check_unchanged(project: Project, file: str, present: str | None) -> None:
 def restore(project: Project, file: str, number: int) -> Project:
     """Bring back an earlier text of a file; the present one becomes a version itself.
 
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    file : str - path inside the folder, e.g. "rocket.toml". [-]
+    number : int - of the version, from 1. [-]
+
     Raises
     ------
     SaveRefused - there is no such version, or the file changed since it was read.
@@ -155,12 +178,61 @@ def restore(project: Project, file: str, number: int) -> Project:
     """
     if project.root is None:
         raise SaveRefused("this project was not read from a folder; it has no earlier versions")
-    kept = versions(project.root, file)
+    raw = _version(project.root, file, number).path.read_bytes()
+    return write_files(project, {file: raw.decode("utf-8")})
+
+
+def bring_back(root: Path, file: str, number: int) -> tuple[Fault, ...]:
+    """Bring back an earlier text of a file, also where the project is broken as it stands.
+
+    Parameters
+    ----------
+    root : Path - the project's folder. [-]
+    file : str - path inside the folder, e.g. "rocket.toml". [-]
+    number : int - of the version, from 1. [-]
+
+    Returns
+    -------
+    faults : tuple of Fault - what is still wrong in the project; empty when it is sound. [-]
+
+    Raises
+    ------
+    SaveRefused - there is no such version, or the folder cannot be written.
+    ProjectErrors - the project is sound and the old text would break it; nothing is written.
+    """
+    raw = _version(root, file, number).path.read_bytes()
+    with _locked(root):
+        _clear_scratch(root / VERSIONS / "scratch")
+        texts, unread = read_files(root)
+        rest = [fault for fault in unread if fault.file != file]
+        after = _faults({**texts, file: raw.decode("utf-8")}, root, rest)
+        if after and not _faults(texts, root, unread):
+            raise ProjectErrors(after)
+        target = root / file
+        if target.is_file():
+            _keep(root, file, target.read_bytes())
+        target.parent.mkdir(parents=True, exist_ok=True)
+        replace_file(target, raw, root / VERSIONS / "scratch")
+    return after
+
+
+def _version(root: Path, file: str, number: int) -> Version:
+    inside = Path(file)
+    kept = () if inside.is_absolute() or ".." in inside.parts else versions(root, file)
     for each in kept:
         if each.number == number:
-            return write_files(project, {file: each.path.read_bytes().decode("utf-8")})
+            return each
     there = ", ".join(str(each.number) for each in kept) or "none"
-    raise SaveRefused(f"{file} has no version {number}; there are: {there}")
+    advice = "goodflight versions lists them"
+    raise SaveRefused(f"{file} has no version {number}; there are: {there}", advice=advice)
+
+
+def _faults(texts: Mapping[str, str], root: Path, unread: list[Fault]) -> tuple[Fault, ...]:
+    try:
+        read_project(texts, root, unread)
+    except ProjectErrors as error:
+        return error.faults
+    return ()
 
 
 def write_project(folder: Path, files: Mapping[str, str]) -> None:
@@ -170,16 +242,17 @@ def write_project(folder: Path, files: Mapping[str, str]) -> None:
     ------
     SaveRefused - the folder holds something already.
     """
-    if folder.exists() and (not folder.is_dir() or any(_visible(folder))):
-        raise SaveRefused(f"{folder} is not empty; name a new folder, nothing was written")
-    folder.mkdir(parents=True, exist_ok=True)
     from goodflight.project.schemas import packaged
 
+    if folder.exists() and (not folder.is_dir() or any(_visible(folder))):
+        raise SaveRefused(f"{folder} is not empty; name a new folder, nothing was written")
     schemas = {f".schema/{name}": text for name, text in packaged().items()}
-    for file, text in {**schemas, **files}.items():
-        target = folder / file
-        target.parent.mkdir(parents=True, exist_ok=True)
-        replace_file(target, text, folder / VERSIONS / "scratch")
+    with _writing(folder):
+        folder.mkdir(parents=True, exist_ok=True)
+        for file, text in {**schemas, **files}.items():
+            target = folder / file
+            target.parent.mkdir(parents=True, exist_ok=True)
+            replace_file(target, text, folder / VERSIONS / "scratch")
 
 
 def _visible(folder: Path) -> Iterable[Path]:

@@ -1,6 +1,7 @@
 """Quantities: a value with unit, optional spread, and how it is known."""
 
 from goodflight.quantity.grammar import KNOWN, Quantity, QuantityError, expected, parse
+from goodflight.quantity.refusal import Refused
 from goodflight.quantity.showing import show, show_quantity, show_spread, write
 from goodflight.quantity.units import DIMENSIONS, Dimension, Unit
 
@@ -10,6 +11,7 @@ __all__ = [
     "Dimension",
     "Quantity",
     "QuantityError",
+    "Refused",
     "Unit",
     "expected",
     "parse",

@@ -14,6 +14,7 @@ from difflib import get_close_matches
 from fractions import Fraction
 from typing import Final, NoReturn
 
+from goodflight.quantity.refusal import Refused
 from goodflight.quantity.units import Dimension, Unit, dimension_of, dimensions_with
 
 KNOWN: Final = ("guess", "label", "measured", "flight")
@@ -37,12 +38,8 @@ class Quantity:
     stated: bool = False
 
 
-class QuantityError(ValueError):
+class QuantityError(Refused, ValueError):
     """A text that is no quantity of the wanted kind: what was found, expected, and what to do."""
-
-    def __init__(self, found: str, expected: str, advice: str) -> None:
-        self.found, self.expected, self.advice = found, expected, advice
-        super().__init__(f"found {found}; expected {expected}; {advice}")
 
 
 _DECIMAL: Final = r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"

@@ -18,6 +18,8 @@ from goodflight.physics.vehicle.parts import Canopy
 from goodflight.studies.canopies import opening_numbers
 from goodflight.studies.case import Case, canopy_of, cord_of, fins_of, guides_of, motor_aft_m
 from goodflight.studies.factors import Factor, factors_of
+from goodflight.studies.recovery_draws import recovery_sides, section_masses
+from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.scores import column_scores, flight_seeds
 from goodflight.studies.spreads import GUST_PEAK
 from goodflight.studies.structure_factors import structure_side
@@ -121,6 +123,7 @@ def assemble(case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[n
         fill(case, scores, columns, side)
     side |= structure_side(case, scores.error, scores.factor)
     parameters = np.empty((scores.count, len(registry.PARAMETERS)))
+    recovery_sides(case, scores, side)
     for name, place in registry.PARAMETER_INDEX.items():
         parameters[:, place] = columns[name]
     return Draws(parameters, seeds, factors, z, side)
@@ -138,8 +141,11 @@ def _length_effect(case: Case, scores: Scores, feature: str) -> Array:
 def _masses(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
     aft = motor_aft_m(case.rocket)
     if aft is None:
-        raise ValueError(
-            "the rocket has no motor tube, so the motor has no place; add a motor_tube"
+        raise StudyRefused(
+            "no motor tube, so the motor has no place",
+            "a part of the kind motor_tube",
+            "add one in rocket.toml",
+            "part",
         )
     items = (*case.items, motor_case_item(case.motor, aft))
     nominal = np.array([item.mass_kg for item in items])
@@ -151,6 +157,7 @@ def _masses(case: Case, scores: Scores, columns: Columns, side: Columns) -> None
         if item.station_sigma_m > 0.0:
             stations[:, column] += scores.error(f"place:{item.name}")
     np.maximum(masses, _LEAST_SHARE * nominal, out=masses)
+    side.update(section_masses(case, items, masses))
     whole = combine_draws(items, masses, stations)
     columns["dry_mass_kg"] = whole.mass_kg + _length_effect(case, scores, "mass_kg")
     columns["dry_cg_m"] = whole.cg_m + _length_effect(case, scores, "cg_m")
@@ -222,7 +229,9 @@ def _fin_alignment(case: Case, scores: Scores, columns: Columns) -> None:
 def _rail(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
     guides = guides_of(case.rocket)
     if guides is None:
-        raise ValueError("the rocket has no rail guides; add buttons with two stations")
+        raise StudyRefused(
+            "no rail guides", "a part of the kind buttons", "add one in rocket.toml", "part"
+        )
     full = np.full(scores.count, 1.0)
     columns["wind_from_rad"] = case.day.wind_from_rad + scores.error("wind_from")
     azimuth = columns["wind_from_rad"] if case.rail_azimuth_rad is None else case.rail_azimuth_rad

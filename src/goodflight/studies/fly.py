@@ -50,7 +50,7 @@ def nominal_flight(
     Returns
         report : FlightReport - figures by name with unit, events, history. [SI]
     Raises
-        KeyError - no such plan; ValueError - the rocket lacks what a flight needs.
+        NoSuchPlan; StudyRefused - the rocket lacks what a flight needs.
     Validity
         One flight out of many; the ledger says how far others scatter.
     Source

@@ -15,6 +15,7 @@ from goodflight.studies.flights import fly_draws
 from goodflight.studies.inputs import inputs_of
 from goodflight.studies.limit_states import View
 from goodflight.studies.project_case import case_of
+from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.remedies import Effect, effects_of, remedies_for
 from goodflight.studies.results import Driver, Ledger, Row, State
 from goodflight.studies.stands_on import stands_on
@@ -62,7 +63,7 @@ def ledger(
     Returns
         ledger : Ledger - rows in the order of the flight. [SI]
     Raises
-        KeyError - no such plan; ValueError - the rocket lacks what a flight needs.
+        NoSuchPlan; StudyRefused - the rocket lacks what a flight needs.
     Validity
         See each row's warnings and `not_modelled`.
     Source
@@ -80,7 +81,7 @@ def ledger_of(
 ) -> Ledger:
     """The ledger of a resolved case; see `ledger`."""
     if draws < 1:
-        raise ValueError(f"{draws} draws: ask for at least one, 2000 is usual")
+        raise StudyRefused(f"{draws} draws", "one or more", "2000 is usual", "draws")
     _tell(progress, "flying the draws", 0.0)
     view = fly_draws(case, draws, seed)
     evaluated = evaluate(view)

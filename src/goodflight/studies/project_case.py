@@ -11,17 +11,18 @@ from goodflight.physics.motor.model import Motor
 from goodflight.physics.structure import equivalent_trapezoid, flutter_speed_tn4197
 from goodflight.physics.vehicle import combine, mass_items, reference_diameter_m
 from goodflight.physics.vehicle.parts import Canopy, Rocket
-from goodflight.project import Project, Uncertain
+from goodflight.project import Plan, Project, Uncertain
 from goodflight.project.building import build_rocket
+from goodflight.quantity import Refused
 from goodflight.studies.canopies import opening_numbers
 from goodflight.studies.case import Case, Sensitivity, fins_of
+from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.spreads import SPREADS
 from goodflight.studies.workshop import devices_of, workshop_of
 
 ProjectLike = Project
 
 DEPLOYMENTS: Final = {"delay": registry.BY_DELAY, "altimeter": registry.BY_ALTIMETER}
-STOP_HEIGHT_M: Final = 0.23  # the tail stands clear of the blast plate, common practice
 FEATURE_MACH: Final = 0.3
 SEA_LEVEL_PRESSURE_PA: Final = 101325.0
 SEA_LEVEL_SOUND_M_S: Final = 340.294
@@ -75,13 +76,22 @@ def case_of(project: Project, plan_name: str | None = None) -> Case:
     Returns
         case : Case - everything the flight and the rows need. [SI]
     Raises
-        KeyError - no such plan.
+        NoSuchPlan - no plan has this name; StudyRefused - a rocket that cannot be flown.
     Validity
         Finite differences of one standard deviation: lengths that move things smoothly.
     Source
         First-order propagation of small changes.
     """
     plan = project.plan(plan_name)
+    try:
+        return _case(project, plan)
+    except ValueError as error:  # physics says what it cannot take; the builder has to act on it
+        if isinstance(error, Refused):
+            raise
+        raise StudyRefused(str(error), key=f"plans.toml:plan[{plan.name}]") from error
+
+
+def _case(project: Project, plan: Plan) -> Case:
     motor, site, day = project.motor(plan.motor), project.site(plan.site), plan.day
     rocket = project.rocket(plan=plan.name)
     figures = project.uncertain(plan)
@@ -106,7 +116,8 @@ def case_of(project: Project, plan_name: str | None = None) -> Case:
         rail_length_m=plan.rail_length_m,
         rail_tilt_rad=plan.rail_tilt_rad,
         rail_azimuth_rad=plan.rail_azimuth_rad,
-        stop_height_m=STOP_HEIGHT_M,
+        stop_height_m=plan.rail_stop_m,
+        rail_base_m=plan.rail_base_m,
         trim_s=plan.trim_s,
         deployment=DEPLOYMENTS[plan.deployment],
         apogee_lag_s=plan.apogee_lag_s,

@@ -13,6 +13,7 @@ from goodflight.studies.evaluate import any_failing, evaluate
 from goodflight.studies.flights import fly_draws
 from goodflight.studies.limit_states import View
 from goodflight.studies.project_case import case_of
+from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import TrimRow, TrimStudy
 
 Progress = Callable[[str, float], None]
@@ -39,7 +40,7 @@ def trim(
     Returns
         study : TrimStudy - least total chance first; equal chances: nearest to apogee first. [SI]
     Raises
-        ValueError - the motor has no delay to trim.
+        StudyRefused - the motor has no delay to trim.
     Validity
         As the ledger.
     Source
@@ -54,9 +55,11 @@ def trim_of(
     """The trims of a resolved case; see `trim`."""
     motor = case.motor
     if motor.delay_s is None:
-        raise ValueError(
-            f"motor {motor.name} is plugged, there is no delay to trim; deploy by altimeter or "
-            "choose a motor with a delay"
+        raise StudyRefused(
+            f"motor {motor.name} is plugged: no delay to trim",
+            "a motor with a delay",
+            "choose one for this plan, or leave the plan to its altimeter",
+            "motor",
         )
     trims = sorted({0.0, case.trim_s, *motor.trims_s})
     rows = []

@@ -19,6 +19,7 @@ from goodflight.studies.chance import Interval, reliability_index, state_of, wil
 from goodflight.studies.changes import BALLAST_NAME, nearest_trim_s
 from goodflight.studies.evaluate import any_failing, evaluate
 from goodflight.studies.flights import fly_draws
+from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Ledger, Row
 
 QUICK_DRAWS: Final = 200
@@ -49,12 +50,13 @@ class Control:
     now: str
 
     def option(self, option_id: str) -> Option:
-        """Return one option by its id; a ValueError lists what there is."""
+        """Return one option by its id; a StudyRefused lists what there is."""
         for each in self.options:
             if each.id == option_id:
                 return each
         there = ", ".join(each.id for each in self.options)
-        raise ValueError(f"{self.label}: no setting {option_id!r}; there are: {there}")
+        advice = "take one of them"
+        raise StudyRefused(f"no setting {option_id!r}", f"one of {there}", advice, self.key)
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,7 @@ def tried(case: Case, settings: Mapping[str, str]) -> Tried:
     Returns
         tried : Tried - the changed case, the controls, what would be written. [-]
     Raises
-        ValueError - no such control or option.
+        StudyRefused - no such control or option.
     Validity
         Ballast is a point mass in the nose; lengths of the rocket stay as they are.
     Source
@@ -85,7 +87,9 @@ def tried(case: Case, settings: Mapping[str, str]) -> Tried:
     """
     unknown = sorted(set(settings) - set(MAKERS))
     if unknown:
-        raise ValueError(f"no control named {unknown[0]!r}; there are: {', '.join(MAKERS)}")
+        raise StudyRefused(
+            f"no control named {unknown[0]!r}", f"one of {', '.join(MAKERS)}", "take one of them"
+        )
     now, controls, writes = case, [], list[Write]()
     chosen, changed = {}, []
     for key, (make, change) in MAKERS.items():
