@@ -1,0 +1,101 @@
+"""Room the recovery gear takes in its bay: stacked length, solid and packed volume.
+
+Answers how long the stack is, how much room the gas has, and how long the tube must be. Left out:
+how a stack jams.
+"""
+
+from dataclasses import dataclass
+from math import pi
+from typing import Final
+
+from goodflight.physics.recovery.packing import (
+    DEFAULT_DENSITY_KG_M3,
+    NYLON_KG_M3,
+    packed_length_m,
+    packed_volume_m3,
+)
+from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Lump, Part
+from goodflight.studies.case import Case, canopy_of
+from goodflight.studies.recovery_draws import gear_bay
+
+SPARE_CALIBRES: Final = 1.0  # of spare length a bay should have, common practice, no source
+WRAP_KG_M3: Final = 500.0  # blankets wrapped flat, links, protectors; our guess
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One packed thing: the length it takes in the bay, and its solid volume."""
+
+    name: str
+    length_m: float
+    solid_m3: float
+    stated: bool  # the project gives its packed length
+
+
+@dataclass(frozen=True)
+class Stack:
+    """Everything packed in the recovery bay, nominal."""
+
+    bay: Bay
+    pieces: tuple[Piece, ...]
+
+    @property
+    def length_m(self) -> float:
+        """Stacked length [m]."""
+        return sum(piece.length_m for piece in self.pieces)
+
+    @property
+    def solid_m3(self) -> float:
+        """Volume of the material alone [m3]."""
+        return sum(piece.solid_m3 for piece in self.pieces)
+
+    @property
+    def area_m2(self) -> float:
+        """Cross-section of the bay [m2]."""
+        return pi / 4.0 * self.bay.inner_diameter_m**2
+
+    @property
+    def wanted_m(self) -> float:
+        """Length the bay should have: the stack and one calibre of spare [m]."""
+        return self.length_m + SPARE_CALIBRES * self.bay.inner_diameter_m
+
+
+def stack_of(case: Case) -> Stack | str:
+    """What is packed in the recovery bay of this plan, or the figure that is missing.
+
+    A stated packed length counts as it is; otherwise mass over 190 kg/m3 for cloth and cord, and
+    for lumps the lesser of their length and mass over 500 kg/m3.
+    """
+    bay = gear_bay(case.rocket)
+    if bay is None:
+        return (
+            "add a bay that holds the canopy (kind bay, length behind the coupler, inner diameter, "
+            "holds) to the rocket"
+        )
+    chosen = canopy_of(case)
+    parts = [p for p in case.rocket.parts if p.name in bay.holds and not isinstance(p, Canopy)]
+    parts += [p for p in case.rocket.parts if isinstance(p, Cord) and p not in parts]
+    if chosen is not None:
+        parts.append(chosen)
+    pieces = []
+    for part in parts:
+        piece = _piece(part, bay)
+        if isinstance(piece, str):
+            return piece
+        pieces.append(piece)
+    return Stack(bay, tuple(pieces))
+
+
+def _piece(part: Part, bay: Bay) -> Piece | str:
+    stated = getattr(part, "packed_length_m", 0.0)
+    mass = part.mass_kg
+    if mass is None and stated <= 0.0:
+        return f"weigh {part.name}, or measure its length packed (packed_length)"
+    solid = (mass or 0.0) / NYLON_KG_M3
+    if stated > 0.0:
+        return Piece(part.name, stated, solid, True)
+    if isinstance(part, Lump):
+        length = float(packed_length_m((mass or 0.0) / WRAP_KG_M3, bay.inner_diameter_m))
+        return Piece(part.name, min(length, part.length_m or length), solid, False)
+    volume = packed_volume_m3(mass or 0.0, DEFAULT_DENSITY_KG_M3)
+    return Piece(part.name, float(packed_length_m(volume, bay.inner_diameter_m)), solid, False)
