@@ -12,8 +12,19 @@ import numpy as np
 import pytest
 
 from goodflight.physics.flight import registry
-from goodflight.physics.vehicle.parts import Canopy, Cord
+from goodflight.physics.vehicle.parts import (
+    Buttons,
+    Canopy,
+    Cord,
+    Fins,
+    Material,
+    MotorTube,
+    Nose,
+    Ring,
+    Tube,
+)
 from goodflight.studies.case import Case
+from goodflight.studies.codes import CODE_SETS
 from goodflight.studies.evaluate import Evaluated, evaluate
 from goodflight.studies.flights import fly_draws
 from goodflight.studies.ledger import ledger_of
@@ -67,7 +78,64 @@ def windy(case: Case, wind_m_s: float) -> Case:
     return day(case, wind_m_s=wind_m_s)
 
 
+def deny(key: str) -> Callable[[Case], Case]:
+    return lambda case: replace(case, denied=(key,))
+
+
+def bench(case: Case, **changes: object) -> Case:
+    return replace(case, workshop=replace(case.workshop, **changes))  # type: ignore[arg-type]
+
+
+def joint(case: Case, **changes: object) -> Case:
+    """The case with its first glue joint changed."""
+    first, *others = case.workshop.joints
+    return bench(case, joints=(replace(first, **changes), *others))  # type: ignore[arg-type]
+
+
+def coat(case: Case, **changes: object) -> Case:
+    (only,) = case.workshop.coats
+    return bench(case, coats=(replace(only, **changes),))  # type: ignore[arg-type]
+
+
+def device(case: Case, **changes: object) -> Case:
+    (only,) = case.devices
+    return replace(case, devices=(replace(only, **changes),))  # type: ignore[arg-type]
+
+
+def weak(case: Case, kind: type, strength_pa: float) -> Case:
+    """The case with the first part of a kind made of something weak."""
+    return part(case, kind, material=Material("weak", 100.0, bending_strength_pa=strength_pa))
+
+
 OVER: dict[str, Callable[[Case], Case]] = {
+    "fin_root": lambda c: weak(c, Fins, 0.3e6),
+    "fin_bond": lambda c: joint(c, stays=(replace(c.workshop.joints[0].stays[0], hours=0.05),)),
+    "thrust_ring": lambda c: part(c, Ring, thickness_m=0.0002),
+    "anchor": lambda c: part(c, Ring, thickness_m=0.00002),
+    "guides": lambda c: part(c, Buttons, strength_n=1.0),
+    "fin_strike": lambda c: part(
+        c, Fins, outline_m=((0.0, 0.0), (0.40, 0.20), (0.43, 0.20), (0.03, 0.0))
+    ),
+    "tail_strike": lambda c: weak(c, Tube, 0.5e6),
+    "nose_strike": lambda c: weak(c, Nose, 0.5e6),
+    "cure": lambda c: joint(c, stays=(replace(c.workshop.joints[0].stays[0], hours=48.0),)),
+    "glue_cold": lambda c: joint(c, least_k=285.15),
+    "working_time": lambda c: joint(c, work_s=14400.0),
+    "paint_dew": lambda c: coat(c, humidity=0.95),
+    "recoat": lambda c: coat(c, interval_s=1800.0),
+    "alignment": lambda c: replace(c, cant_sigma_rad=math.radians(4.0)),
+    "closed_in": lambda c: bench(c, early=(("glue the bulkhead", "nose ballast"),)),
+    "fasteners": lambda c: bench(c, checks=(("U-bolt nuts", "loose"),)),
+    "battery": lambda c: device(c, run_s=1800.0),
+    "recording": lambda c: device(c, recording_s=1800.0),
+    "airport": lambda c: replace(c, airport_m=3000.0, confirmed=()),
+    "night": deny("night"),
+    "visibility": deny("visibility"),
+    "airspace": deny("airspace"),
+    "notice": deny("notice"),
+    "permission": deny("permission"),
+    "responsible": deny("responsible"),
+    "fire": deny("fire"),
     "thrust_to_weight": heavy,
     "rail_exit": lambda c: windy(c, 9.0),
     "margin_small": tail_heavy,
@@ -118,6 +186,27 @@ def _without_lines(case: Case) -> Case:
 
 MISSING: dict[str, Callable[[Case], Case]] = {
     "flutter": lambda c: replace(c, features={**c.features, "flutter_m_s": 0.0}),
+    "fin_root": lambda c: part(c, Fins, material=None),
+    "thrust_ring": lambda c: part(c, MotorTube, outer_diameter_m=0.060),
+    "guides": lambda c: part(c, Buttons, strength_n=None),
+    "fin_strike": lambda c: part(c, Fins, material=None),
+    "tail_strike": lambda c: part(c, Tube, material=None),
+    "nose_strike": lambda c: part(c, Nose, material=None),
+    "cure": lambda c: joint(c, cure_h=None),
+    "glue_cold": lambda c: joint(c, stays=()),
+    "working_time": lambda c: joint(c, work_s=None),
+    "paint_dew": lambda c: coat(c, humidity=None),
+    "recoat": lambda c: coat(c, interval_s=None),
+    "alignment": lambda c: bench(c, fin_limit_rad=None),
+    "closed_in": lambda c: bench(c, early=None),
+    "fasteners": lambda c: bench(c, checks=(("U-bolt nuts", "open"),)),
+    "battery": lambda c: replace(c, pad_wait_s=None),
+    "recording": lambda c: replace(c, devices=()),
+    "airport": lambda c: replace(c, confirmed=(), airport_m=None),
+    "visibility": lambda c: replace(c, confirmed=()),
+    "notice": lambda c: replace(c, confirmed=(), code=None),
+    "night": lambda c: replace(c, confirmed=(), code=CODE_SETS["uk"]),
+    "rail_angle": lambda c: replace(c, code=CODE_SETS["germany"]),
     "ceiling": lambda c: site(c, ceiling_m=None),
     "opening_cord": lambda c: part(c, Cord, strength_n=0.0),
     "opening_canopy": _without_lines,
@@ -176,3 +265,37 @@ def test_every_row_says_what_it_stands_on() -> None:
         assert limit.formula
         assert limit.source
         assert limit.title
+
+
+def test_what_a_code_does_not_state_is_said_so() -> None:
+    case = replace(base(), code=CODE_SETS["uk"], confirmed=())
+    rows = {row.key: row for row in ledger_of(case, 40, 1, remedies=False).rows}
+    for key in ("rail_angle", "wind_limit", "site_size", "night", "visibility"):
+        assert rows[key].state == "unknown"
+        assert rows[key].advice.startswith("not stated in the code set 'uk'")
+    assert rows["airspace"].advice.startswith("to confirm: airspace clear")
+
+
+def test_the_field_grows_with_the_height_where_the_code_says_so() -> None:
+    """Canada: 500 m up to 3000 ft, 1 km up to 6000 ft (national code text, seen)."""
+    case = replace(base(), code=CODE_SETS["canada"])
+    low = {row.limit.key: row for row in evaluate(fly_draws(case, 40, 1))}["site_size"]
+    assert (low.capacity == 500.0).all()
+    high = replace(
+        case, motor=replace(case.motor, thrusts_n=tuple(2 * t for t in case.motor.thrusts_n))
+    )
+    row = {row.limit.key: row for row in evaluate(fly_draws(high, 40, 1))}["site_size"]
+    assert (row.capacity >= 1000.0).all()
+    assert row.failing.all()
+
+
+def test_half_cured_glue_holds_half() -> None:
+    """The fins' bond goes with the share cured; the root, which is wood, does not."""
+    case, stay = base(), base().workshop.joints[0].stays[0]
+    rows = {}
+    for hours in (30.0, 60.0):
+        changed = joint(case, stays=(replace(stay, hours=hours, sigma_k=0.0),))
+        rows[hours] = {r.limit.key: r for r in evaluate(fly_draws(changed, 40, 1))}
+    ratio = rows[60.0]["fin_bond"].capacity / rows[30.0]["fin_bond"].capacity
+    assert ratio == pytest.approx(2.0, rel=1e-6)
+    assert np.array_equal(rows[60.0]["fin_root"].capacity, rows[30.0]["fin_root"].capacity)

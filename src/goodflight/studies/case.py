@@ -72,7 +72,7 @@ class Case:
     airport_m: float | None = None  # pad to the nearest airport's boundary
     confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
     denied: tuple[str, ...] = ()  # and those that are not
-    workshop: Workshop = Workshop()
+    workshop: Workshop = field(default_factory=Workshop)
     devices: tuple[Device, ...] = ()
     pad_wait_s: float | None = None  # from switching on to ignition
     pad_wait_sigma_s: float = 0.0

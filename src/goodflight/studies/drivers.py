@@ -13,7 +13,6 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 from goodflight.studies.results import Driver
 
@@ -22,6 +21,7 @@ Array = NDArray[np.float64]
 LEFT_OUT: Final = "left_out"
 LEFT_OUT_LABEL: Final = "gust pattern and what the fit leaves out"
 _MOST_PRODUCTS: Final = 60
+_WORTH_A_SEARCH: Final = 0.01  # of a row's variance: what squares leave before products are sought
 _PRODUCT_SIGMAS: Final = 3.7  # a product must stand out this far: there are about a thousand
 _DRAWS_A_TERM: Final = 5  # draws needed for every term of the polynomial
 _HEAVY_TAIL: Final = 3.0  # excess kurtosis above which a reserve is replaced by its normal scores
@@ -101,6 +101,8 @@ def smooth_tails(reserve: Array) -> Array:
 
     Draws that do not apply (NaN) take the middle value. Winsorised to five robust deviations first.
     """
+    from scipy.special import ndtri  # slow to import; one flight needs no drivers
+
     finite = np.isfinite(reserve)
     if not finite.any():
         return np.zeros_like(reserve)
@@ -186,11 +188,11 @@ def _strongest_products(
         return empty, empty
     first, second = np.triu_indices(factors, 1)
     strength = np.zeros(first.size)
-    for row in range(rest.shape[1]):
-        cross = scores.T @ (scores * rest[:, row : row + 1]) / count
-        noise = float(np.mean(rest[:, row] ** 2)) / count
-        if noise > 0.0:
-            strength = np.maximum(strength, cross[first, second] ** 2 / noise)
+    left = np.mean(rest**2, axis=0)
+    small = scores.astype(np.float32)  # a search, not a fit
+    for row in np.flatnonzero(left > _WORTH_A_SEARCH):
+        cross = small.T @ (small * rest[:, row : row + 1].astype(np.float32)) / count
+        strength = np.maximum(strength, cross[first, second] ** 2 / (left[row] / count))
     order = np.argsort(-strength, kind="stable")[:most]
     order = order[strength[order] > _PRODUCT_SIGMAS**2]
     return first[order].astype(np.int64), second[order].astype(np.int64)

@@ -15,14 +15,18 @@ from goodflight.physics.vehicle.parts import (
     Material,
     MotorTube,
     Nose,
+    Ring,
     Rocket,
     Tube,
 )
 from goodflight.studies.case import Case
-from goodflight.studies.codes import UNITED_STATES
+from goodflight.studies.codes import CONFIRM_KEYS, UNITED_STATES
 from goodflight.studies.project_case import features_of, model_spreads
+from goodflight.studies.workshop import Coat, Device, GluedJoint, Stay, Workshop
 
-PLY = Material("birch plywood", 680.0, shear_modulus_pa=0.62e9)
+PLY = Material("birch plywood", 680.0, shear_modulus_pa=0.62e9, bending_strength_pa=65e6)
+KRAFT = Material("kraft tube", 725.0)
+PLA = Material("pla printed", 1250.0)
 
 SMALL = Motor(
     "small H", (0, 0.03, 0.10, 0.35, 0.75, 1.10, 1.35, 1.52, 1.60),
@@ -44,15 +48,17 @@ def sample_rocket() -> Rocket:
         ("retainer", 1.215, 0.035, 0.0), ("ballast", 0.07, 0.045, 0.0),
     )  # fmt: skip
     parts = [
-        Nose("nose", 0.0, None, 0.144, 0.003, 0.150, length_m=0.240, base_diameter_m=0.079,
+        Nose("nose", 0.0, PLA, 0.144, 0.003, 0.150, length_m=0.240, base_diameter_m=0.079,
              wall_m=0.003, known="measured"),
-        Tube("tube", 0.240, None, 0.304, 0.005, length_m=0.980, outer_diameter_m=0.079,
+        Tube("tube", 0.240, KRAFT, 0.304, 0.005, length_m=0.980, outer_diameter_m=0.079,
              inner_diameter_m=0.076, known="measured"),
         Fins("fins", 1.060, PLY, 0.092, 0.003, count=3, thickness_m=0.004, body_radius_m=0.0395,
+             tab_length_m=0.118, tab_depth_m=0.019, tab_offset_m=0.024, fillet_density_kg_m3=0.0,
              outline_m=((0.0, 0.0), (0.07, 0.08), (0.13, 0.08), (0.15, 0.0)), known="measured"),
         MotorTube("motor tube", 0.960, None, 0.032, 0.002, length_m=0.260, outer_diameter_m=0.040,
                   inner_diameter_m=0.038, motor_aft_m=1.220),
-        Buttons("guides", 0.900, None, 0.016, 0.001, aft_station_m=1.190, frontal_area_m2=1e-4),
+        Buttons("guides", 0.900, None, 0.016, 0.001, aft_station_m=1.190, frontal_area_m2=1e-4,
+                strength_n=250.0),
         Canopy("main canopy", 0.600, None, 0.110, 0.005, diameter_m=1.0, line_count=6,
                line_strength_n=400.0),
         Canopy("small canopy", 0.600, None, 0.0, diameter_m=0.85, line_count=6,
@@ -63,7 +69,23 @@ def sample_rocket() -> Rocket:
         Lump(name, middle - length / 2, None, mass, 0.02 * mass, length_m=length, radius_m=0.03)
         for name, middle, mass, length in lumps
     ]
-    return Rocket("sample (invented)", tuple(parts), roughness_m=60e-6)
+    parts += [
+        Ring(f"ring {number + 1}", station, PLY, 0.0, thickness_m=0.004, outer_diameter_m=0.0759,
+             inner_diameter_m=0.0402)
+        for number, station in enumerate((0.963, 1.078, 1.203))
+    ]
+    return Rocket("sample (invented)", tuple(parts), roughness_m=60e-6,
+                  separation_station_m=0.46)
+
+
+def sample_workshop() -> Workshop:
+    """Two glue-ups in a cold shed and one coat of paint, checks done."""
+    shed = Stay("shed", 240.0, 282.15, 1.0)
+    fins = GluedJoint("fins", ("fins", "motor tube"), "slow epoxy", (shed,), 24.0, 2700.0, 1200.0)
+    rings = GluedJoint("rings", ("ring 1", "ring 2", "ring 3"), "slow epoxy", (shed,), 24.0, 2700.0,
+                       900.0)
+    coat = Coat("white", "kitchen", 293.15, 1.0, 0.55, 0.05, None, 3600.0, 172800.0, 86400.0)
+    return Workshop((fins, rings), (coat,), (("U-bolt nuts", "tight"),), (), math.radians(2.0))
 
 
 def sample_site() -> Site:
@@ -92,6 +114,8 @@ def sample_case(wind_m_s: float = 3.5, motor: Motor = MIDDLE) -> Case:
         items=mass_items(rocket), site=sample_site(), day=day, canopy=canopies[0],
         rail_length_m=2.4, rail_tilt_rad=math.radians(3.0), trim_s=2.0, level="L1",
         stop_height_m=0.23, code=UNITED_STATES, people_m=600.0, spectators_m=70.0,
+        airport_m=20000.0, confirmed=CONFIRM_KEYS, workshop=sample_workshop(),
+        devices=(Device("camera", 6600.0, 7200.0),), pad_wait_s=2400.0, pad_wait_sigma_s=600.0,
         motors={"small": SMALL, "middle": MIDDLE}, canopies=canopies,
         features=features_of(rocket), model_spreads=model_spreads(rocket, motor),
         cant_sigma_rad=math.radians(0.5), plan_path="plans.toml:plan[sample plan]",

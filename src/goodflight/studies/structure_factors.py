@@ -35,6 +35,8 @@ STRUCTURE: Final[dict[str, tuple[str, float, str, str, bool]]] = {
                  "2 standard deviations of the gusts; the strongest second is not known", True),
     "touch_tilt": ("tilt at touch-down", math.radians(12.0), "angle",
                    "a tail hung from its forward end swings and drifts, no source", False),
+    "touch_roll": ("which way the fins point at touch-down", 1.0, "ratio",
+                   "any way: even between two fins", False),
     "ground_gives": ("how far the ground gives", 0.25, "ratio",
                      "30 mm of soft soil or stubble, our guess", True),
     "crush": ("strength of the tube's edge", 0.20, "ratio", "15 to 30 MPa, memory", True),
@@ -103,6 +105,7 @@ def structure_side(
     """
     side = {f"{key}_factor": factor(key) for key in STRUCTURE if STRUCTURE[key][4]}
     side["touch_tilt_rad"] = np.abs(error("touch_tilt"))
+    side["touch_roll"] = error("touch_roll")
     fins = fins_of(case.rocket)
     if fins is not None:
         errors = np.stack([error(f"cant:{i + 1}") for i in range(fins.count)])

@@ -3,7 +3,7 @@
 Left out: bouncing, stones, dragging by the canopy.
 """
 
-from math import atan2, pi
+from math import pi
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,11 +20,13 @@ def fin_touch_tilt_rad(
     body_radius_m: float,
     tail_m: float,
     tail_radius_m: float,
-) -> tuple[float, float]:
+    roll_rad: Values = 0.0,
+) -> tuple[Array, Array]:
     """Tilt of a tail hung from its forward end beyond which a fin touches before the tail's edge.
 
-    A point at station x and radius r lies x cos f + r sin f below the cord's tie; a fin's corner is
-    lower than the tail's edge when tan f > (tail - x)/(r - tail radius).
+    A point at station x and radius r, turned by p from the way the tail tilts, lies
+    x cos f + r cos p sin f below the cord's tie; a fin's corner is lower than the tail's edge when
+    tan f > (tail - x)/(r cos p - tail radius).
 
     Parameters
         outline_m : tuple of (aft, outward) - corners of the fin. [m]
@@ -32,30 +34,30 @@ def fin_touch_tilt_rad(
         body_radius_m : float - at the root. [m]
         tail_m : float - station of the tail end. [m]
         tail_radius_m : float - radius there. [m]
+        roll_rad : float or array - of the fin from the way the tail tilts. [rad]
     Returns
-        tilt, outward : float - least tilt over the corners, 0 when a fin hangs below the tail, and
+        tilt, outward : arrays - least tilt over the corners, 0 when a fin hangs below the tail, and
             how far outward that corner stands; (pi/2, 0) when no corner can touch. [rad, m]
     Raises
         nothing
     Validity
-        The fin points the way the tail tilts: safe side.
+        Flat ground.
     Source
         Geometry; derived.
     Example
         >>> tilt, out = fin_touch_tilt_rad(
         ...     ((0, 0), (0.07, 0.08), (0.13, 0.08), (0.15, 0)), 1.06, 0.0395, 1.22, 0.0395)
-        >>> round(tilt, 4), out
+        >>> round(float(tilt), 4), float(out)
         (0.3588, 0.08)
     """
-    least, outward = pi / 2.0, 0.0
+    toward = np.cos(np.asarray(roll_rad, dtype=np.float64))
+    least, outward = np.full(toward.shape, pi / 2.0), np.zeros(toward.shape)
     for aft, out in outline_m:
         ahead = tail_m - (fin_station_m + aft)
-        beside = body_radius_m + out - tail_radius_m
-        if beside <= 0.0:
-            continue
-        tilt = max(0.0, atan2(ahead, beside))
-        if tilt < least:
-            least, outward = tilt, out
+        beside = (body_radius_m + out) * toward - tail_radius_m
+        reach = np.maximum(np.arctan2(ahead, np.maximum(beside, 1e-9)), 0.0)
+        nearer = (beside > 1e-9) & (reach < least)
+        least, outward = np.where(nearer, reach, least), np.where(nearer, out, outward)
     return least, outward
 
 

@@ -1,9 +1,31 @@
 """The registry of limit states: every way to fail that is computed, pad to ground, then code."""
 
-from goodflight.studies.limit_states import boost, code, deployment, landing, pad
+from goodflight.studies.limit_states import (
+    boost,
+    code,
+    confirm,
+    deployment,
+    electronics,
+    landing,
+    pad,
+    structure,
+    touchdown,
+    workmanship,
+)
 from goodflight.studies.limit_states.model import Evaluation, LimitState, Missing, View
 
-LIMIT_STATES = (*pad.ROWS, *boost.ROWS, *deployment.ROWS, *landing.ROWS, *code.ROWS)
+LIMIT_STATES = (
+    *pad.ROWS,
+    *electronics.ROWS,
+    *boost.ROWS,
+    *structure.ROWS,
+    *deployment.ROWS,
+    *landing.ROWS,
+    *touchdown.ROWS,
+    *workmanship.ROWS,
+    *code.ROWS,
+    *confirm.ROWS,
+)
 
 if len({row.key for row in LIMIT_STATES}) != len(LIMIT_STATES):
     raise RuntimeError("two limit states share a key")

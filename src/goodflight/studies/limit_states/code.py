@@ -26,7 +26,7 @@ def _coded(
 
 
 def _absent(code: CodeSet, what: str) -> Missing:
-    return Missing(f"the code set '{code.key}' gives no {what}; ask the range safety officer")
+    return Missing(f"not stated in the code set '{code.key}': {what}; ask the range safety officer")
 
 
 def _motor_class(view: View, code: CodeSet) -> Evaluation | Missing:
@@ -93,7 +93,14 @@ def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
         return _absent(code, "least size of the field")
     if len(view.case.site.outline_m) < 3:
         return Missing("draw the field's outline into the site file")
-    needed = np.maximum(code.site_m.value, code.site_share.value * _expected_height(view))
+    height = _expected_height(view)
+    needed = np.maximum(code.site_m.value, code.site_share.value * height)
+    if code.site_steps_m:
+        steps = (limit.value for up_to, limit in code.site_steps_m if height[0] <= up_to)
+        step = next(steps, None)
+        if step is None:
+            return _absent(code, "least size of the field for this height, case by case")
+        needed = np.maximum(needed, step)
     return Evaluation(full(view, least_width_m(view.case.site.outline_m)), needed)
 
 

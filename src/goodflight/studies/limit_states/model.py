@@ -41,6 +41,11 @@ class View:
         """One side quantity of every draw, (n,), or None when the project does not give it."""
         return self.draws.side.get(name)
 
+    def side_or_one(self, name: str) -> Array:
+        """One drawn factor of every draw, (n,), one when it is not drawn."""
+        found = self.draws.side.get(name)
+        return np.ones(self.count) if found is None else found
+
     def error(self, name: str) -> Array:
         """One drawn error of a capacity, (n,), zero when it is not drawn."""
         found = self.draws.side.get(name)
