@@ -4,16 +4,16 @@ The same functions stand behind the command line, so the answers agree.
 """
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from goodflight.project import Project, ProjectErrors
 from goodflight.project import load as _load
-from goodflight.project.demo import write_demo
-from goodflight.studies.fly import nominal_flight
-from goodflight.studies.ledger import ledger as _ledger
-from goodflight.studies.results import FlightReport, Ledger, TrimStudy
-from goodflight.studies.trim import trim as _trim
+from goodflight.quantity import Refused
 
-__all__ = ["ProjectErrors", "demo", "fly", "ledger", "load", "trim"]
+if TYPE_CHECKING:  # each study is loaded by the question that needs it
+    from goodflight.studies.results import FlightReport, Ledger, TrimStudy
+
+__all__ = ["ProjectErrors", "Refused", "demo", "fly", "ledger", "load", "trim"]
 
 
 def load(folder: str | Path) -> Project:
@@ -44,12 +44,18 @@ def demo(folder: str | Path) -> Project:
     Returns
     -------
     project : Project - the demo. [-]
+
+    Raises
+    ------
+    SaveRefused - the folder holds something already, or cannot be written.
     """
+    from goodflight.project.demo import write_demo
+
     write_demo(Path(folder))
     return load(folder)
 
 
-def fly(project: Project, plan: str | None = None, calm: bool = False) -> FlightReport:
+def fly(project: Project, plan: str | None = None, calm: bool = False) -> "FlightReport":
     """One nominal flight of a plan.
 
     Parameters
@@ -61,11 +67,17 @@ def fly(project: Project, plan: str | None = None, calm: bool = False) -> Flight
     Returns
     -------
     report : FlightReport - figures with units in their names, events, time history. [SI]
+
+    Raises
+    ------
+    NoSuchPlan - no plan has this name; StudyRefused - this rocket cannot be flown.
     """
+    from goodflight.studies.fly import nominal_flight
+
     return nominal_flight(project, plan, calm=calm)
 
 
-def ledger(project: Project, plan: str | None = None, draws: int = 2000, seed: int = 1) -> Ledger:
+def ledger(project: Project, plan: str | None = None, draws: int = 2000, seed: int = 1) -> "Ledger":
     """What can still fail a planned flight, how likely, what drives it, and what helps.
 
     Parameters
@@ -78,11 +90,19 @@ def ledger(project: Project, plan: str | None = None, draws: int = 2000, seed: i
     Returns
     -------
     ledger : Ledger - rows in the order of the flight, and the total. [-]
+
+    Raises
+    ------
+    NoSuchPlan - no plan has this name; StudyRefused - this rocket cannot be flown.
     """
+    from goodflight.studies.ledger import ledger as _ledger
+
     return _ledger(project, plan, draws=draws, seed=seed)
 
 
-def trim(project: Project, plan: str | None = None, draws: int = 1000, seed: int = 1) -> TrimStudy:
+def trim(
+    project: Project, plan: str | None = None, draws: int = 1000, seed: int = 1
+) -> "TrimStudy":
     """Every allowed trim of the motor's delay, the least total chance first.
 
     Parameters
@@ -95,5 +115,11 @@ def trim(project: Project, plan: str | None = None, draws: int = 1000, seed: int
     Returns
     -------
     study : TrimStudy - one row per trim. [-]
+
+    Raises
+    ------
+    NoSuchPlan - no plan has this name; StudyRefused - the motor has no delay to trim.
     """
+    from goodflight.studies.trim import trim as _trim
+
     return _trim(project, plan, draws=draws, seed=seed)

@@ -300,3 +300,12 @@ def test_surface_reads_straight_between_points_and_holds_at_edges() -> None:
     assert float(table(0.5, 1.0)) == pytest.approx(3.0)
     assert float(table(9.0, 9.0)) == pytest.approx(6.0)
     assert table.along_rows(np.array([1.0]))[0] == pytest.approx([1.0, 5.0])
+
+
+def test_elliptic_integral_against_an_independent_library() -> None:
+    """scipy's ellipe (Cephes series), independent code; 1e-7 is the stated bound near 0."""
+    from scipy.special import ellipe
+
+    other = np.concatenate(([0.0, 1e-5, 1e-4, 1e-3], np.linspace(0.01, 1.0, 200)))
+    assert fins.elliptic_e(other) == pytest.approx(ellipe(1.0 - other**2), abs=1e-7)
+    assert fins.elliptic_e(other[4:]) == pytest.approx(ellipe(1.0 - other[4:] ** 2), rel=1e-13)

@@ -209,6 +209,20 @@ def test_help_needs_no_numbers_library() -> None:
         assert name in done.stdout
 
 
+def test_one_flight_loads_only_what_it_needs() -> None:
+    """What the first output waits for: no editor, no page, no drawing, no special functions."""
+    code = (
+        "import sys\n"
+        "import goodflight.cli.study_commands, goodflight.interface\n"
+        "import goodflight.studies.fly, goodflight.outputs.terminal_flight\n"
+        "slow = {'tomlkit', 'shapely', 'rich', 'starlette', 'jinja2', 'scipy.special',\n"
+        "        'scipy.linalg', 'goodflight.studies.ledger'} & set(sys.modules)\n"
+        "sys.exit(str(sorted(slow)) if slow else 0)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+
+
 def test_every_command_has_help_and_short_words() -> None:
     for name, command in app.commands.items():
         assert command.help, name

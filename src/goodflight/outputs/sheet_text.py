@@ -4,21 +4,18 @@ The frame is a drawing sheet's: thin lines and numbered zones along the upper ed
 inks, not colours; on a terminal without colour nothing is lost, since state is also a word.
 """
 
-import io
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from rich.console import Console
-from rich.text import Text
-
-INKS: Final[dict[str, str]] = {
+INKS: Final[dict[str, str]] = {  # select graphic rendition, ECMA-48
     "ink": "",
-    "strong": "bold",
-    "fine": "dim",
-    "signal": "bold #d2401f",  # only for what fails
+    "strong": "1",
+    "fine": "2",
+    "signal": "1;38;2;210;64;31",  # bold #d2401f, only for what fails
 }
+Line = list[tuple[str, str]]  # (text, ink)
 ZONE_WIDTH: Final = 16
 NARROW: Final = 80
 
@@ -43,15 +40,11 @@ class SheetText:
     """Collects lines of inked text; `render` hands back one string."""
 
     terminal: Terminal
-    lines: list[Text] = field(default_factory=list)
+    lines: list[Line] = field(default_factory=list)
 
     def line(self, *pieces: str | tuple[str, str]) -> None:
         """One line of pieces: plain text, or (text, ink)."""
-        text = Text()
-        for piece in pieces:
-            words, ink = (piece, "ink") if isinstance(piece, str) else piece
-            text.append(words, INKS[ink])
-        self.lines.append(text)
+        self.lines.append([(each, "ink") if isinstance(each, str) else each for each in pieces])
 
     def row(self, *pieces: str | tuple[str, str], indent: int = 4) -> None:
         """One line of pieces, or a wrapped paragraph where they do not fit."""
@@ -63,7 +56,7 @@ class SheetText:
 
     def blank(self) -> None:
         """An empty line."""
-        self.lines.append(Text())
+        self.lines.append([])
 
     def paragraph(self, words: str, indent: int = 0, ink: str = "ink", first: str = "") -> None:
         """Wrapped text; `first` stands before the first line inside the indent."""
@@ -117,22 +110,13 @@ class SheetText:
 
     def render(self) -> str:
         """The whole sheet as one string with a line feed at its end."""
-        target = io.StringIO()
-        console = Console(
-            file=target,
-            width=max(self.terminal.width, 20),
-            force_terminal=self.terminal.colour,
-            no_color=not self.terminal.colour,
-            color_system="truecolor" if self.terminal.colour else None,
-            legacy_windows=False,
-            highlight=False,
-            emoji=False,
-            markup=False,
-        )
-        for line in self.lines:
-            console.print(line, soft_wrap=True)
-        text = target.getvalue()
+        text = "".join("".join(map(self._inked, line)) + "\n" for line in self.lines)
         return text if self.terminal.unicode else to_ascii(text)
+
+    def _inked(self, piece: tuple[str, str]) -> str:
+        words, ink = piece
+        code = INKS[ink] if self.terminal.colour and words else ""
+        return f"\x1b[{code}m{words}\x1b[0m" if code else words
 
 
 def zones(width: int) -> str:

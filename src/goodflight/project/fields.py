@@ -181,7 +181,7 @@ Text = Annotated[str, StringConstraints(max_length=2000)]
 class Table(BaseModel):
     """A table of a project file; keys that are not listed are refused."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, defer_build=True)
 
 
 class MaterialTable(Table):

@@ -7,11 +7,11 @@ Main source: Wilson 1927 (score interval) and the reliability index of structura
 
 import math
 from dataclasses import dataclass
+from statistics import NormalDist
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 from goodflight.studies.results import State
 
@@ -24,6 +24,8 @@ COUNTABLE: Final = 10  # failing (and standing) draws needed to take the index f
 INDEX_LIMIT: Final = 9.0  # an index beyond this is shown as this
 CONFIDENCE: Final = 0.95
 _TAIL_QUANTILES: Final = np.array([0.01, 0.02, 0.05, 0.10, 0.20])
+_NORMAL: Final = NormalDist()
+_TAIL_SCORES: Final = np.array([_NORMAL.inv_cdf(share) for share in _TAIL_QUANTILES])
 
 
 @dataclass(frozen=True)
@@ -61,7 +63,7 @@ def wilson(failed: int, draws: int, confidence: float = CONFIDENCE) -> Interval:
         raise ValueError(
             f"{failed} failures of {draws} draws: give at least one draw and no more failures"
         )
-    z = float(ndtri(0.5 + confidence / 2.0))
+    z = _NORMAL.inv_cdf(0.5 + confidence / 2.0)
     share = failed / draws
     bottom = 1.0 + z * z / draws
     middle = (share + z * z / (2.0 * draws)) / bottom
@@ -76,7 +78,7 @@ def wilson_weighted(failing: NDArray[np.bool_], weights: Array) -> Interval:
     total = float(weights.sum())
     share = float(weights[failing].sum()) / total
     effective = max(1, round(total**2 / float((weights**2).sum())))
-    z = float(ndtri(0.5 + CONFIDENCE / 2.0))
+    z = _NORMAL.inv_cdf(0.5 + CONFIDENCE / 2.0)
     bottom = 1.0 + z * z / effective
     middle = (share + z * z / (2.0 * effective)) / bottom
     half = z / bottom * math.sqrt(share * (1.0 - share) / effective + (z / (2 * effective)) ** 2)
@@ -110,7 +112,7 @@ def reliability_index(reserve: Array, failed: int) -> float:
     """
     draws = reserve.size
     if COUNTABLE <= failed <= draws - COUNTABLE:
-        return float(-ndtri(failed / draws))
+        return -_NORMAL.inv_cdf(failed / draws)
     if failed > draws // 2:  # nearly all fail: follow the side that stands
         return -reliability_index(-reserve, draws - failed)
     finite = reserve[np.isfinite(reserve)]
@@ -119,7 +121,7 @@ def reliability_index(reserve: Array, failed: int) -> float:
     ordered = np.sort(finite)
     middle = ordered[ordered.size // 2]
     tail = _quantiles(ordered, _TAIL_QUANTILES)
-    scores = ndtri(_TAIL_QUANTILES)
+    scores = _TAIL_SCORES
     slope, level = np.polyfit(scores, tail, 1)
     scale = max(abs(float(middle)), float(np.abs(tail).max()), 1e-300)
     if slope < 1e-9 * scale:

@@ -9,7 +9,6 @@ from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 Array = NDArray[np.float64]
 
@@ -22,6 +21,8 @@ def _generator(seed: int, name: str) -> np.random.Generator:
 @lru_cache(maxsize=1024)
 def column_scores(name: str, draws: int, seed: int) -> Array:
     """Scores (draws,) of one quantity: one value from each of `draws` equal strata, shuffled."""
+    from scipy.special import ndtri  # slow to import; one flight needs no scores
+
     generator = _generator(seed, name)
     place = generator.permutation(draws) + generator.random(draws)
     scores: Array = ndtri(np.clip(place / draws, 1e-12, 1.0 - 1e-12))
