@@ -52,7 +52,7 @@ def _locked(root: Path) -> Iterator[None]:
     folder = root / VERSIONS
     with _writing(root):
         folder.mkdir(exist_ok=True)
-        handle = open(folder / "lock", "a", encoding="utf-8")
+        handle = open(folder / "lock", "a", encoding="utf-8")  # noqa: SIM115 (closed below)
     with handle, _writing(root):
         try:
             import fcntl

@@ -3,7 +3,6 @@
 Every table is validated by itself, so that a fault in one part never hides a fault in another.
 """
 
-import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -16,6 +15,7 @@ from pydantic import ValidationError
 from goodflight.project.faults import Fault
 from goodflight.project.fields import FAULT, LeanField, QuantityField, Table, show_found
 from goodflight.project.lines import Path, line_at, lines_of
+from goodflight.project.syntax import syntax_faults
 from goodflight.quantity import expected
 
 Model = TypeVar("Model", bound=Table)
@@ -222,38 +222,10 @@ def describe(annotation: Any) -> str:
     return names.get(inner, "a number" if inner is float else "a text in quotes")
 
 
-_PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
-
-
 def read_sheet(file: str, text: str) -> Sheet:
-    """Read one TOML file; a syntax fault leaves an unreadable sheet with that one fault."""
+    """Read one TOML file; syntax faults leave an unreadable sheet with those faults."""
     try:
         data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        return _unreadable(file, text, str(error))
+    except (tomllib.TOMLDecodeError, RecursionError):
+        return Sheet(file, text, faults=syntax_faults(file, text), readable=False)
     return Sheet(file, text, data, lines_of(text))
-
-
-def _unreadable(file: str, text: str, message: str) -> Sheet:
-    place = _PLACE.search(message)
-    line = int(place[1]) if place and place[1] else max(1, text.count("\n") + 1)
-    lines = text.splitlines() or [""]
-    here = lines[min(line, len(lines)) - 1].strip()
-    plain = _PLACE.sub("", message)
-    found = f'the line "{here[:60]}"' if here else "the end of the file"
-    fault = Fault(file, line, "", found, "a valid TOML line", _syntax_advice(plain, here))
-    return Sheet(file, text, faults=[fault], readable=False)
-
-
-def _syntax_advice(message: str, here: str) -> str:
-    quoted = re.match(r"[A-Za-z_]+ *= *[0-9][0-9.,]* *[A-Za-z%±]", here)
-    if quoted:
-        return 'put values with a unit in quotes, like "12.5 mm"'
-    lower = message.lower()
-    if "overwrite" in lower or "twice" in lower or "already" in lower:
-        return "this key or table stands twice; keep one of them"
-    if "illegal character" in lower or "unterminated" in lower:
-        return "close the quotes on the same line"
-    if "after a key" in lower:
-        return "write key = value"
-    return f"the reader says: {message[0].lower()}{message[1:]}"
