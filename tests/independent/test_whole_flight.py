@@ -138,15 +138,6 @@ NEAR_GROUND = (
     "descent_m_s",
     "landing_m_s",
 )
-COARSE = (
-    "kernel: the wind table's lowest points lie about a metre apart when the rocket can fly high, "
-    "wind 1 % too strong at 3 m, 4 % at 2 m, 40 % too weak at 0.3 m"
-)
-
-
-def near_ground_cases(known: dict[str, str]):
-    marks = {name: pytest.mark.xfail(reason=why, strict=True) for name, why in known.items()}
-    return [pytest.param(name, marks=marks.get(name, ())) for name in BY_NAME]
 
 
 def only(allowed, near_ground):
@@ -161,9 +152,7 @@ def test_models_agree_with_small_steps(name):
     assert landing_apart(got, wanted) <= max(0.3, 2e-4 * drift)
 
 
-@pytest.mark.parametrize(
-    "name", near_ground_cases({"fast and slender through the speed of sound": COARSE})
-)
+@pytest.mark.parametrize("name", BY_NAME)
 def test_models_agree_near_the_ground_with_small_steps(name):
     got, wanted = fast(BY_NAME[name], tolerance=SMALL_STEPS), slow(name)
     assert apart(got, wanted, only(CLOSE, True)) == []
@@ -177,9 +166,7 @@ def test_usual_steps_keep_the_promised_accuracy(name):
     assert landing_apart(got, wanted) <= max(1.0, 0.005 * drift)
 
 
-@pytest.mark.parametrize(
-    "name", near_ground_cases({"fast and slender through the speed of sound": COARSE})
-)
+@pytest.mark.parametrize("name", BY_NAME)
 def test_usual_steps_keep_the_promised_accuracy_near_the_ground(name):
     got, wanted = fast(BY_NAME[name]), slow(name)
     assert apart(got, wanted, only(PROMISED, True)) == []
@@ -210,9 +197,6 @@ def test_usual_steps_keep_the_promise_on_nearly_all_drawn_flights():
     assert drawn_faults(twice) == []
 
 
-@pytest.mark.xfail(
-    strict=True, reason="kernel: 3 of 300 apogees are 0.10 to 0.13 % off at the usual step"
-)
 def test_usual_steps_keep_the_promised_apogee_on_every_drawn_flight():
     assert drawn_faults({name: PROMISED[name] for name in ("apogee_m", "apogee_s")}) == []
 

@@ -35,6 +35,7 @@ from goodflight.physics.flight.stepper import FREE, rates, try_step
 from goodflight.physics.motor.model import Motor
 
 DATA = Path(__file__).parent / "data" / "analytic_cases.csv"
+SPACING = 2000.0**0.25 / 127
 GAS, HOT_K, DENSITY = 287.05287, 1e9, 1.225
 
 
@@ -141,8 +142,8 @@ class Bench:
     def __init__(self, p, tables, state):
         motor = motor_of((0, 1), (1, 1))
         curve = burn_curve(motor)
-        self.w = new_flight(p, curve, tables.mach_table, tables.scalars, 0.35)
-        fill_column(self.w.column, p, 0.35, self.w.generator, False)
+        self.w = new_flight(p, curve, tables.mach_table, tables.scalars, SPACING)
+        fill_column(self.w.column, p, SPACING, self.w.generator, False)
         self.w.y[:] = 0.0
         self.w.y[6] = 1.0
         for i, value in state.items():

@@ -218,7 +218,7 @@ def both():
     for mode in (BY_DELAY, BY_ALTIMETER):
         pick = modes == mode
         out[pick] = fly_ensemble(
-            rows[pick], motor, tables, seeds[pick], mode, spacing_root_m=spacing
+            rows[pick], motor, tables, seeds[pick], mode, node_spacing_m4=spacing
         )
     tight = [
         Tight(rows[i], motor, tables, seeds[i], modes[i], True, spacing).run() for i in range(CASES)

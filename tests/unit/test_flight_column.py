@@ -16,8 +16,8 @@ from goodflight.physics.flight.column import (
 )
 from goodflight.physics.flight.sample import sample_flight
 
-SPACING = np.sqrt(2000.0) / (NODES - 1)
-HEIGHTS = (np.arange(NODES) * SPACING) ** 2
+SPACING = 2000.0**0.25 / (NODES - 1)
+HEIGHTS = (np.arange(NODES) * SPACING) ** 4
 RUNS = 4000
 
 

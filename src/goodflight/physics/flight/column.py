@@ -1,12 +1,11 @@
 """One flight's air from the ground up: density, speed of sound and wind with its gusts.
 
-The column is tabulated on heights that grow with the square of the node number, so that nodes lie
-close together where the rail ends. Turbulence is a frozen field: each wind component is a
-first-order (Dryden) process along the height with the length scale and the standard deviation of
-that height, so its variance is exact at the nodes whatever their spacing. MIL-F-8785C low-altitude
-scales, halved for the horizontal components because a climb crosses them (see
-`air.turbulence`). Between nodes a Catmull-Rom cubic keeps the slope
-continuous.
+The column is tabulated on heights that grow with the fourth power of the node number, so that nodes
+lie close together near the ground, where a power-law wind is steepest. Turbulence is a frozen
+field: each wind component is a first-order (Dryden) process along the height with the length scale
+and the standard deviation of that height, so its variance is exact at the nodes whatever their
+spacing. MIL-F-8785C low-altitude scales, halved for the horizontal components because a climb
+crosses them (see `air.turbulence`). Between nodes a Catmull-Rom cubic keeps the slope continuous.
 """
 
 import math
@@ -92,7 +91,7 @@ def fill_gusts(column: Any, p: Any, spacing: float, generator: Any) -> None:
     have_spare = False
     below = 0.0
     for i in range(NODES):
-        height = (i * spacing) ** 2
+        height = (i * spacing) ** 4
         length, length_w, _ = gust_scale(0.5 * (height + below))
         keep = 0.0 if i == 0 else math.exp(-(height - below) / length)
         keep_w = 0.0 if i == 0 else math.exp(-(height - below) / length_w)
@@ -116,11 +115,11 @@ def fill_gusts(column: Any, p: Any, spacing: float, generator: Any) -> None:
 
 @compiled
 def fill_column(column: Any, p: Any, spacing: float, generator: Any, turbulence: bool) -> None:
-    """Tabulate one flight's air: a ghost row, NODES heights (i spacing)^2, a ghost row."""
+    """Tabulate one flight's air: a ghost row, NODES heights (i spacing)^4, a ghost row."""
     exponent = STANDARD_GRAVITY_M_S2 / (GAS_J_KG_K * LAPSE_K_M)
     toward_e, toward_n = -math.sin(p[_FROM]), -math.cos(p[_FROM])
     for i in range(NODES):
-        height = (i * spacing) ** 2
+        height = (i * spacing) ** 4
         temperature = p[_TEMPERATURE] - LAPSE_K_M * height
         pressure = p[_PRESSURE] * (temperature / p[_TEMPERATURE]) ** exponent
         speed = p[_SPEED] * (height / p[_HEIGHT]) ** p[_EXPONENT] if height > 0.0 else 0.0
@@ -142,9 +141,9 @@ def air_at(
 ) -> tuple[float, float, float, float, float]:
     """Density kg/m3, speed of sound m/s and wind east, north, up m/s at a height.
 
-    Catmull-Rom cubic in the square root of the height; held at the ends.
+    Catmull-Rom cubic in the fourth root of the height; held at the ends.
     """
-    x = math.sqrt(max(height_m, 0.0)) / spacing
+    x = math.sqrt(math.sqrt(max(height_m, 0.0))) / spacing
     i = min(int(x), NODES - 2)
     t = min(x - i, 1.0)
     t2 = t * t

@@ -24,6 +24,7 @@ from goodflight.physics.motor.model import Motor
 
 Array = NDArray[np.float64]
 COLUMN_TOPS_M = (2000.0, 4000.0, 8000.0, 16000.0)
+RAIL_ALLOWANCE_M = 50.0  # more than any rail is long
 _GATE = threading.Lock()  # the parallel loop may not be entered twice at once
 _STATE_NAMES = (
     "east_m", "north_m", "up_m", "velocity_east_m_s", "velocity_north_m_s", "velocity_up_m_s",
@@ -49,8 +50,9 @@ def column_spacing(parameters: Array, motor: Motor) -> float:
     impulse = float(burn_curve(motor)[-1, 2]) * parameters[:, column["thrust_factor"]]
     speed = impulse / parameters[:, column["dry_mass_kg"]]
     bound = float(np.max(speed**2 / (2.0 * parameters[:, column["gravity_m_s2"]])))
-    top = next((rung for rung in COLUMN_TOPS_M if rung > bound), COLUMN_TOPS_M[-1])
-    return float(np.sqrt(top)) / (NODES - 1)
+    bound += float(np.max(parameters[:, column["rail_base_m"]])) + RAIL_ALLOWANCE_M
+    top = next((rung for rung in COLUMN_TOPS_M if rung > bound), bound)
+    return float(top**0.25) / (NODES - 1)
 
 
 def _checked(parameters: Array, seeds: NDArray[np.uint64]) -> Array:
@@ -73,7 +75,7 @@ def fly_ensemble(
     deployment: int = BY_DELAY,
     turbulence: bool = True,
     tolerance: float = TOLERANCE,
-    spacing_root_m: float | None = None,
+    node_spacing_m4: float | None = None,
 ) -> Array:
     """Fly every row of the parameters, pad to ground.
 
@@ -88,8 +90,8 @@ def fly_ensemble(
         deployment : int - BY_DELAY, BY_ALTIMETER or NOTHING_OPENS.
         turbulence : bool - False: the mean wind only.
         tolerance : float - of one step, see `stepper.SCALE`. [-]
-        spacing_root_m : float - spacing of the air column's nodes in the square root of height,
-            so that studies of one vehicle share their gusts; None: from `column_spacing`. [m^0.5]
+        node_spacing_m4 : float - spacing of the air column's nodes in the fourth root of height,
+            so that studies of one vehicle share their gusts; None: from `column_spacing`. [m^0.25]
     Returns
         outcomes : (n, len(OUTCOMES)) - NaN where a thing did not happen.
     Raises
@@ -98,7 +100,7 @@ def fly_ensemble(
         Mach 0 ... 2 by table; heights to 16 km; flat ground, constant gravity.
     """
     rows = _checked(parameters, seeds)
-    spacing = spacing_root_m or column_spacing(rows, motor)
+    spacing = node_spacing_m4 or column_spacing(rows, motor)
     with _GATE:
         result: Array = fly_all(
             rows, burn_curve(motor), tables.mach_table, tables.scalars, spacing,

@@ -90,11 +90,17 @@ def ground_speed(y: Any) -> float:
 
 
 @compiled
-def note_ascent(t: float, y: Any, aux: Any, out: Any, free: bool, burning: bool) -> None:
-    """Take greatest and least values at the end of a step before ejection."""
+def note_speed(t: float, y: Any, out: Any) -> None:
+    """Keep the speed over the ground if it is the greatest so far."""
     speed = ground_speed(y)
     if speed > out[_SPEED]:
         out[_SPEED], out[_SPEED_T], out[_SPEED_H] = speed, t, y[2]
+
+
+@compiled
+def note_ascent(t: float, y: Any, aux: Any, out: Any, free: bool, burning: bool) -> None:
+    """Take greatest and least values at the end of a step before ejection."""
+    note_speed(t, y, out)
     out[_MACH] = max(out[_MACH], aux[MACH])
     out[_PRESSURE] = max(out[_PRESSURE], aux[PRESSURE])
     out[_FELT] = max(out[_FELT], aux[FELT])
