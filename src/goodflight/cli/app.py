@@ -3,6 +3,7 @@
 import click
 
 from goodflight import __version__
+from goodflight.cli.bench import order, print_command
 from goodflight.cli.folder_commands import demo, restore, versions
 from goodflight.cli.new_command import new
 from goodflight.cli.serve import serve
@@ -23,5 +24,8 @@ def app() -> None:
     """
 
 
-for command in (demo, new, ledger, fly, trim, draw, serve, versions, restore):
+COMMANDS = (
+    demo, new, ledger, fly, trim, draw, print_command, order, serve, versions, restore
+)  # fmt: skip
+for command in COMMANDS:
     app.add_command(command)

@@ -201,7 +201,7 @@ def _together(templates: Sequence[Template], size: tuple[float, float], scale: S
         if not left:
             return
         titles = ", ".join(t.title for t, _ in left)
-        title = titles if len(titles) < 60 else f"{len(left)} templates"
+        title = titles if len(titles) < 60 else f"{len(left)} drawings"
         pages.append(Page(*size, title, tuple(_put(t, at, scale) for t, at in left)))
         left.clear()
 
@@ -244,8 +244,11 @@ def _tiled(template: Template, size: tuple[float, float], scale: Scale) -> list[
             at = (LEFT_MM - column * step[0], TOP_MM - row * step[1])
             foot = at[1] + 1e3 * b.height_m * scale.down
             shapes = _to_page(template.shapes, (b.left_m, b.low_m), (at[0], foot), scale)
+            seen = _seen(shapes, size)
+            if not any(isinstance(s, (Line, Circle)) and s.layer != "hidden" for s in seen):
+                continue  # an empty tile is not printed; the map shows the gap
             page = Page(
-                *size, template.title, (Placed(template, _seen(shapes, size), None),),
+                *size, template.title, (Placed(template, seen, None),),
                 tile_name(column, row), (columns, rows), (column, row),
                 tuple(_seams(column, row, (columns, rows), size)),
             )  # fmt: skip
@@ -255,19 +258,18 @@ def _tiled(template: Template, size: tuple[float, float], scale: Scale) -> list[
 
 def _seen(shapes: tuple[Shape, ...], size: tuple[float, float]) -> tuple[Shape, ...]:
     """What of a template can be seen through the window of a page."""
-    left, top = LEFT_MM - 30.0, TOP_MM - 30.0
-    right, low = size[0] - RIGHT_MM + 30.0, size[1] - BOTTOM_MM + 30.0
+    left, top = LEFT_MM, TOP_MM
+    right, low = size[0] - RIGHT_MM, size[1] - BOTTOM_MM
 
-    def seen(b: Bounds) -> bool:
+    def seen(shape: Shape) -> bool:
+        if isinstance(shape, Words):  # their width is not known here: 40 mm at most
+            (x, y), rim = shape.at_m, 40.0
+            b = Bounds(x - rim, y - rim, x + rim, y + rim)
+        else:
+            b = bounds_of((shape,))
         return b.left_m <= right and b.right_m >= left and b.low_m <= low and b.high_m >= top
 
-    return tuple(
-        shape
-        for shape in shapes
-        if seen(
-            Bounds(*shape.at_m, *shape.at_m) if isinstance(shape, Words) else bounds_of((shape,))
-        )
-    )
+    return tuple(shape for shape in shapes if seen(shape))
 
 
 def _seams(column: int, row: int, grid: tuple[int, int], size: tuple[float, float]) -> list[Seam]:

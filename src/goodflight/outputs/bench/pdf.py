@@ -49,8 +49,8 @@ def document_head(of: TemplateSet) -> str:
     return f"#set document(title: [{text(f'{of.rocket}: {of.subject}')}], date: none)\n"
 
 
-def sheet(of: TemplateSet, page: Page, scale: Scale, number: str) -> str:
-    """One page with its drawing in the window and the sheet around it."""
+def sheet(of: TemplateSet, page: Page, scale: Scale | None, number: str) -> str:
+    """One page with its drawing in the window; an overview without check bars has no scale."""
     left, top, right, low = page.window
     inner = "\n".join(shapes(each.shapes) for each in page.placed)
     window = (
@@ -64,12 +64,14 @@ def sheet(of: TemplateSet, page: Page, scale: Scale, number: str) -> str:
         for each in page.placed if each.name_at_mm
     ]  # fmt: skip
     subject = f"{page.title}, tile {page.tile}" if page.tile else page.title
-    use = f"{of.subject}, 1:1{', invented' if of.invented else ''}"
+    true = ", 1:1" if scale else ", overview"
+    use = f"{of.subject}{true}{', invented' if of.invented else ''}"
     low_frame = (page.width_mm - FRAME_MM, page.height_mm - FRAME_MM)
     return "\n".join([
         f"#page(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[",
         parts.border(page.width_mm, page.height_mm), window, *names,
-        *(parts.seam(page, each) for each in page.seams), parts.check_bars(page, scale),
+        *(parts.seam(page, each) for each in page.seams),
+        parts.check_bars(page, scale) if scale else "",
         parts.title_block(page.width_mm, page.height_mm, (of.rocket, subject, use), number),
         parts.page_map(page, *low_frame), "]",
     ])  # fmt: skip

@@ -113,7 +113,7 @@ def page_map(page: Page, right: float, low: float) -> str:
 
 
 def title_block(width: float, height: float, rows: tuple[str, str, str], number: str) -> str:
-    """Rocket and subject, what is on the sheet, how to use it; sheet number at the right."""
+    """Rocket and subject, what is on the sheet, how to use it; sheet number (markup) at right."""
     left, right, low = FRAME_MM, width - FRAME_MM, height - FRAME_MM
     top = low - TITLE_MM
     cells = (left, left + 0.30 * (right - left), right - 46.0)
@@ -127,5 +127,5 @@ def title_block(width: float, height: float, rows: tuple[str, str, str], number:
            f"[{text(name)}]\\ #soft(text(size: 7.5pt)[{text(use)}])]"),
         at(cells[1] + 2.5, top + 1.8, f"#box(width: {mm(room[1])})[#text(size: 9.5pt)"
            f"[{text(subject)}]]"),
-        at(cells[2] + 2.5, top + 1.8, f"#text(size: 8pt)[{text(number)}]"),
+        at(cells[2] + 2.5, top + 1.8, f"#text(size: 8pt)[{number}]"),
     ])  # fmt: skip

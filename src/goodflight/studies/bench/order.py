@@ -225,7 +225,7 @@ def explained(order: Sequence[Step]) -> tuple[Placed, ...]:
     closed: set[str] = set()
     found = []
     for i, step in enumerate(order):
-        reasons = [f"after {titles[key]!r}, which it builds on" for key in step.after]
+        reasons = [f"after {titles[key]!r}" for key in step.after]
         if len(reasons) > 4:
             reasons = [f"after all {len(reasons)} steps that it builds on"]
         reasons += _before(step, order[i + 1 :], closed)

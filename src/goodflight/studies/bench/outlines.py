@@ -313,7 +313,9 @@ def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
 
 
 def _material(part: p.Part) -> str:
-    return part.material.name.replace("_", " ") if part.material else ""
+    """Name of a part's material without its thickness, which stands beside it."""
+    words = part.material.name.split("_") if part.material else []
+    return " ".join(word for word in words if not (word.endswith("mm") and word[0].isdigit()))
 
 
 def outlines(rocket: p.Rocket, choices: Choices) -> tuple[Template, ...]:

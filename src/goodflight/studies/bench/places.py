@@ -56,12 +56,10 @@ class FinCan:
 
 
 def length_of(part: p.Part) -> float:
-    """Length of any part along the axis [m]; 0 when it has none."""
-    return float(
-        getattr(part, "length_m", 0.0)
-        or getattr(part, "thickness_m", 0.0)
-        or getattr(part, "packed_length_m", 0.0)
-    )
+    """Length of any part along the axis as it lies in the rocket [m]; 0 when it has none."""
+    if isinstance(part, (p.Canopy, p.Cord)):
+        return part.packed_length_m
+    return float(getattr(part, "length_m", 0.0) or getattr(part, "thickness_m", 0.0))
 
 
 def end_of(part: p.Part) -> float:

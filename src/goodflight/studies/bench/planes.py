@@ -5,6 +5,7 @@ from math import cos, pi, sin
 from typing import Any, Final
 
 import shapely
+import shapely.affinity
 import shapely.geometry
 
 from goodflight.studies.bench.shapes import (
@@ -22,6 +23,9 @@ from goodflight.studies.bench.shapes import (
 Area = Any  # a shapely polygon or several
 area: Final[Callable[..., Area]] = shapely.geometry.Polygon
 chain: Final[Callable[..., Any]] = shapely.geometry.LineString
+turned_area: Final[Callable[..., Area]] = shapely.affinity.rotate
+shifted: Final[Callable[..., Area]] = shapely.affinity.translate
+covers: Final[Callable[..., Any]] = shapely.contains_xy
 snapped: Final[Callable[..., Area]] = shapely.set_precision
 box: Final[Callable[..., Area]] = shapely.geometry.box
 

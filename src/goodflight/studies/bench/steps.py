@@ -301,8 +301,9 @@ def _nose(makes: _Makes, nose: p.Nose) -> None:
         )  # fmt: skip
     if plate or "plate" in makes.notes.get(nose.name, ""):
         makes.add(
-            f"plate-{nose.name}", f"Close the base of {nose.name} with its plate", 67, after=("dry-fit",),
-            closes=(inside,), check="weighed and balanced before: ballast cannot be added later",
+            f"plate-{nose.name}", f"Close the base of {nose.name} with its plate", 67,
+            after=("dry-fit",), closes=(inside,),
+            check="weighed and balanced before: ballast cannot be added later",
             cautions=(GLOVES,), **SLOW,
         )  # fmt: skip
 

@@ -1,0 +1,228 @@
+"""The build book as one PDF: drawing, parts, what to buy, steps, packing, cut sheets, templates."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Final
+
+from goodflight.outputs.bench import sheet_parts as parts
+from goodflight.outputs.bench.marks import mm, text
+from goodflight.outputs.bench.order_text import times
+from goodflight.outputs.bench.paper import PAPERS, Scale, pages_for
+from goodflight.outputs.bench.pdf import compiled, document_head, sheet
+from goodflight.outputs.words import CAUTION, KNOWN
+from goodflight.quantity import show
+from goodflight.studies.bench.cutlist import CutList
+from goodflight.studies.bench.order import Order, Placed
+from goodflight.studies.bench.section import Listed, reduced
+from goodflight.studies.bench.shapes import Template, TemplateSet
+
+NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).final().first()]"
+CAUTIONS: Final = (
+    ("Powder and motors", "Ejection powder and motors are made ready at the field, away from "
+     "flames and from other people, as the motor maker's sheet and the local code say. Nothing in "
+     "this book is done with powder or a motor near. Eye protection; never over a loaded charge."),
+    ("Glue", "Epoxy: nitrile gloves, fresh air, no food at the bench. Skin is washed with soap, "
+     "not with solvent. A large mixed pot gets hot: mix little. Cold glue does not cure: keep "
+     "to the temperature on its label."),
+    ("Solvents and paint", "Outdoors or well aired, no flame or spark, mask for vapours. Rags dry "
+     "spread out in the open."),
+    ("Dust", "Glass cloth, carbon and cured epoxy: mask (P2 or better), wet sanding, vacuum "
+     "instead of sweeping. Wood dust likewise."),
+    ("Blades and drills", "Fresh blade, several light cuts, hand behind the edge, work clamped. "
+     "Eye protection at drill and saw."),
+    ("Checks", "A step is done when its check is done. Photograph what the next step hides."),
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Book:
+    """Everything the book shows."""
+
+    rocket: str
+    drawing: Template
+    parts: tuple[Listed, ...]
+    cuts: CutList
+    order: Order
+    packing: tuple[Template, ...]
+    templates: TemplateSet
+    guides: TemplateSet | None
+    invented: bool = False
+    notes: tuple[str, ...] = field(default_factory=tuple)
+
+
+def build_book(book: Book, paper: str = "a4", scale: Scale | None = None) -> bytes:
+    """The whole build book.
+
+    Parameters
+        book : Book - studies' answers. [-]
+        paper : str - "a4" or "letter". [-]
+        scale : Scale or None - printer correction for the true-size sheets. [-]
+    Returns
+        pdf : bytes - one file, templates at 1:1 at its end. [-]
+    Raises
+        KeyError - no such paper
+    Validity
+        As its parts.
+    Source
+        Own layout.
+    Example
+        none
+    """
+    scale = scale or Scale()
+    who = (book.rocket, book.invented)
+    head = TemplateSet(book.rocket, "build book", (), book.invented)
+    overviews = [reduced(each.template(), 0.17) for each in book.cuts.sheets]
+    overview_set = TemplateSet(book.rocket, "build book", (), book.invented)
+    drawn = [
+        *drawn_sheets(overview_set, (book.drawing,), paper, None),
+        flow_sheets(*who, paper, "Cautions and parts", [_cautions(book), _parts(book.parts)]),
+        flow_sheets(*who, paper, "Cut list and what to buy", list_blocks(book.cuts)),
+        *drawn_sheets(overview_set, overviews, paper, None),
+        flow_sheets(*who, paper, "Order of assembly", [_order(book.order)]),
+        *drawn_sheets(overview_set, book.packing, paper, None),
+        *drawn_sheets(book.templates, book.templates.templates, paper, scale),
+    ]
+    if book.guides is not None:
+        drawn += drawn_sheets(book.guides, book.guides.templates, paper, scale)
+    return compiled(document_head(head) + parts.PREAMBLE + "\n".join(drawn))
+
+
+def drawn_sheets(
+    of: TemplateSet, templates: Sequence[Template], paper: str, scale: Scale | None
+) -> list[str]:
+    """Drawn pages; without a scale they are overviews, not to be measured."""
+    pages = pages_for(templates, paper, scale)
+    return [sheet(of, page, scale, NUMBER) for page in pages]
+
+
+def flow_sheets(
+    rocket: str, invented: bool, paper: str, subject: str, blocks: Sequence[str]
+) -> str:
+    """Running text and tables over as many sheets as they take."""
+    width, height = PAPERS[paper]
+    use = "build book" + (", invented" if invented else "")
+    ground = "\n".join([
+        parts.border(width, height),
+        parts.title_block(width, height, (rocket, subject, use), NUMBER),
+    ])  # fmt: skip
+    body = "\n\n".join(blocks)
+    return (
+        f"#page(width: {mm(width)}, height: {mm(height)}, margin: (left: 14mm, right: 14mm, "
+        f"top: 14mm, bottom: 27mm), background: place(top + left, box(width: {mm(width)}, "
+        f"height: {mm(height)})[\n{ground}\n]))[\n{body}\n]"
+    )
+
+
+def heading(words: str) -> str:
+    """A heading."""
+    return f"#block(above: 4mm, below: 2mm)[#text(size: 12pt, weight: 600)[{text(words)}]]"
+
+
+def table(columns: str, head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    """A table with a head that is repeated on every sheet."""
+    cells = [f"[{text(cell)}]" for row in rows for cell in row]
+    names = ", ".join(f"[#soft[{text(each)}]]" for each in head)
+    return (
+        f"#table(columns: {columns}, stroke: (x: none, y: hair), inset: (x: 1mm, y: 0.9mm), "
+        f"table.header({names}),\n{', '.join(cells)})"
+    )
+
+
+def _cautions(book: Book) -> str:
+    rows = [heading("Before you begin"), text(CAUTION)]
+    if book.invented:
+        rows.append(text("This rocket is invented; the book shows how one looks."))
+    rows += [text(note) for note in book.notes]
+    items = "\n".join(
+        f"#block(stroke: (left: 0.8mm + black), inset: (left: 2mm, y: 0.6mm), below: 2mm)"
+        f"[#text(weight: 600)[{text(name)}.] {text(words)}]"
+        for name, words in CAUTIONS
+    )
+    return "\n\n".join([*rows, items])
+
+
+def _parts(listed: Sequence[Listed]) -> str:
+    rows = [
+        (str(x.number), x.name, x.kind.replace("_", " "), x.material, f"{1e3 * x.fore_m:.1f}",
+         f"{1e3 * x.aft_m:.1f}", show(x.mass_kg, "mass", unit="g"), KNOWN.get(x.known, x.known))
+        for x in listed
+    ]  # fmt: skip
+    head = ("no.", "part", "kind", "material", "from mm", "to mm", "mass", "known by")
+    return heading("Parts, numbered as in the drawing") + "\n\n" + table(
+        "(auto, 2fr, 1fr, 1.6fr, auto, auto, auto, auto)", head, rows
+    )  # fmt: skip
+
+
+def size_words(value_m: float | None) -> str:
+    """A length in millimetres, empty when there is none."""
+    return "" if value_m is None else f"{1e3 * value_m:.1f}"
+
+
+def _cuts(cuts: CutList) -> str:
+    rows = [
+        (str(c.count), c.name, c.source, size_words(c.length_m),
+         size_words(c.width_m) or (f"dia. {size_words(c.diameter_m)}" if c.diameter_m else ""),
+         size_words(c.thickness_m))
+        for c in cuts.cuts
+    ]  # fmt: skip
+    note = f"Finished sizes in mm; the cut takes {1e3 * cuts.kerf_m:.2f} mm (kerf)."
+    return "\n\n".join([
+        heading("Cut list"), text(note),
+        table("(auto, 1.5fr, 2fr, auto, auto, auto)",
+              ("off", "piece", "from", "length", "width", "thick"), rows),
+    ])  # fmt: skip
+
+
+def list_blocks(cuts: CutList) -> list[str]:
+    """Cut list and shopping list."""
+    return [_cuts(cuts), _buys(cuts)]
+
+
+def amount(value: float, unit: str) -> str:
+    """How much to buy, rounded up to a centimetre or a piece."""
+    return f"{value:.2f} m" if unit == "m" else f"{value:.0f} {unit}"
+
+
+def _buys(cuts: CutList) -> str:
+    rows = [(amount(b.amount, b.unit), b.what, b.why) for b in cuts.buys]
+    return "\n\n".join([
+        heading("What to buy"), table("(auto, 2fr, 2fr)", ("amount", "what", "note"), rows)
+    ])  # fmt: skip
+
+
+def _step(placed: Placed, order: Order) -> str:
+    step, ticked = placed.step, order.done.get(placed.step.key)
+    done = bool(ticked and ticked.done)
+    box = f"#box(width: 3.6mm, height: 3.6mm, stroke: 0.2mm){'[#align(center)[x]]' if done else ''}"
+    lines = [f"#text(weight: 600)[{placed.number}\\. {text(step.title)}]"]
+    glue = ", ".join(x for x in (step.glue, times(step)) if x)
+    for name, words in (
+        ("glue", glue), ("tools", ", ".join(step.tools)), ("how", step.how),
+        ("why here", "; ".join(placed.reasons)), ("check", step.check),
+        ("care", " ".join(step.cautions)),
+        ("weight", ticked.mass if ticked else ""), ("photo", ticked.photo if ticked else ""),
+    ):  # fmt: skip
+        if words:
+            lines.append(f"#soft[{name}:] {text(words)}")
+    if placed.no_return:
+        shut = text("No return: after this no hand gets to " + "; ".join(placed.shut_off) + ".")
+        lines.append(f"#block(fill: black, inset: 1mm)[#text(fill: white, weight: 600)[{shut}]]")
+    body = " \\\n".join(lines)
+    edge = "1.2mm + black" if placed.no_return else "hair"
+    return (
+        f"#block(breakable: false, width: 100%, stroke: (left: {edge}), inset: (left: 2mm, "
+        f"y: 0.5mm), below: 2.2mm)[#grid(columns: (6mm, 1fr), [{box}], [{body}])]"
+    )
+
+
+def _order(order: Order) -> str:
+    shut = [x for x in order.steps if x.no_return]
+    names = "; ".join(f"{x.number} {x.step.title}" for x in shut)
+    intro = (
+        "Found from what each step reaches and closes off. Times are common practice for 20 to "
+        "25 °C; the label of your glue rules. Points of no return: " + names + "."
+    )
+    return "\n".join([
+        heading("Order of assembly"), text(intro), "#v(2mm)", "#set text(size: 8pt)",
+        *(_step(each, order) for each in order.steps),
+    ])  # fmt: skip

@@ -1,0 +1,19 @@
+"""Cut list, what to buy and reduced cut sheets as a short PDF."""
+
+from goodflight.outputs.bench import book as b
+from goodflight.outputs.bench import sheet_parts as parts
+from goodflight.outputs.bench.pdf import compiled, document_head
+from goodflight.studies.bench.cutlist import CutList
+from goodflight.studies.bench.section import reduced
+from goodflight.studies.bench.shapes import TemplateSet
+
+
+def list_pdf(cuts: CutList, paper: str = "a4") -> bytes:
+    """Lists and overviews; the sheets at 1:1 are in the SVG and DXF of the same command."""
+    of = TemplateSet(cuts.rocket, "cut list", (), cuts.invented)
+    words = b.list_blocks(cuts)
+    drawn = [
+        b.flow_sheets(cuts.rocket, cuts.invented, paper, "Cut list and what to buy", words),
+        *b.drawn_sheets(of, [reduced(each.template(), 0.17) for each in cuts.sheets], paper, None),
+    ]
+    return compiled(document_head(of) + parts.PREAMBLE + "\n".join(drawn))

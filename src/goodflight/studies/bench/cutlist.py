@@ -1,0 +1,137 @@
+"""What to cut, to which size, and what to buy for it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.studies.bench.choices import Choices
+from goodflight.studies.bench.nesting import CutSheet, cut_sheets
+from goodflight.studies.bench.places import of_kind
+from goodflight.studies.bench.shapes import Template
+
+TRIM_M = 0.010  # of every bought tube, to square its end
+SPARE = 1.05  # cord and cloth
+
+
+@dataclass(frozen=True)
+class Cut:
+    """One line of the cut list; lengths are finished sizes [m]."""
+
+    name: str
+    count: int
+    material: str
+    length_m: float
+    width_m: float | None = None
+    thickness_m: float | None = None
+    diameter_m: float | None = None
+    source: str = ""  # from which tube or sheet
+
+
+@dataclass(frozen=True)
+class Buy:
+    """One line of the shopping list."""
+
+    what: str
+    amount: float
+    unit: str  # "m", "sheets", "pieces"
+    why: str = ""
+
+
+@dataclass(frozen=True)
+class CutList:
+    """All cuts, what to buy, and the sheets with the pieces on them."""
+
+    rocket: str
+    kerf_m: float
+    cuts: tuple[Cut, ...]
+    buys: tuple[Buy, ...]
+    sheets: tuple[CutSheet, ...]
+    invented: bool = False
+
+
+def _tubes(rocket: p.Rocket) -> list[Cut]:
+    found = []
+    tubes: list[p.Tube | p.Coupler | p.MotorTube] = [
+        *of_kind(rocket, p.Tube), *of_kind(rocket, p.Coupler), *of_kind(rocket, p.MotorTube)
+    ]  # fmt: skip
+    for tube in tubes:
+        material = tube.material.name.replace("_", " ") if tube.material else "tube"
+        source = f"{material}, {1e3 * tube.outer_diameter_m:g} / {1e3 * tube.inner_diameter_m:g} mm"
+        found.append(
+            Cut(tube.name, 1, material, tube.length_m, diameter_m=tube.outer_diameter_m,
+                source=source)
+        )  # fmt: skip
+    return found
+
+
+def _flat(sheets: Sequence[CutSheet]) -> list[Cut]:
+    found: dict[str, Cut] = {}
+    for sheet in sheets:
+        for laid in sheet.laid:
+            t, b = laid.template, laid.template.bounds
+            found.setdefault(
+                t.key,
+                Cut(t.title, t.count, sheet.material, b.width_m, b.height_m, sheet.thickness_m,
+                    None, f"cut sheet {sheet.number}"),
+            )  # fmt: skip
+    return list(found.values())
+
+
+def _buys(
+    rocket: p.Rocket, tubes: Sequence[Cut], sheets: Sequence[CutSheet], kerf: float
+) -> list[Buy]:
+    found = []
+    for source in dict.fromkeys(cut.source for cut in tubes):
+        here = [cut for cut in tubes if cut.source == source]
+        need = sum(cut.length_m for cut in here) + len(here) * kerf + TRIM_M
+        names = ", ".join(cut.name for cut in here)
+        found.append(Buy(f"tube {source}", need, "m", f"{names}; kerf and a trimmed end added"))
+    kinds = dict.fromkeys((s.material, s.thickness_m, s.stock.width_m, s.stock.height_m)
+                          for s in sheets)  # fmt: skip
+    for material, thick, wide, high in kinds:
+        count = sum(1 for s in sheets if (s.material, s.thickness_m) == (material, thick))
+        what = f"{material}, {1e3 * thick:g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
+        found.append(Buy(what, float(count), "sheets", "grain of the faces along the long side"))
+    for cord in of_kind(rocket, p.Cord):
+        found.append(Buy(f"cord for {cord.name}", cord.length_m * SPARE, "m",
+                         f"at least {cord.strength_n:.0f} N new, and 5 % spare"))  # fmt: skip
+    for canopy in of_kind(rocket, p.Canopy):
+        found.append(Buy(f"canopy {canopy.name}", 1.0, "pieces",
+                         f"{canopy.diameter_m:.2f} m, or cloth and lines to sew it"))  # fmt: skip
+    skip = ("paint", "fillet", "epoxy", "sled", "ballast")
+    for lump in of_kind(rocket, p.Lump):
+        if not any(word in lump.name.lower() for word in skip):
+            found.append(Buy(lump.name, 1.0, "pieces", "as weighed in the project"))
+    if of_kind(rocket, p.Buttons):
+        found.append(Buy("rail guides with screws and nuts", 2.0, "pieces", "for your rail's slot"))
+    return found
+
+
+def cut_list(
+    rocket: p.Rocket, templates: Sequence[Template], choices: Choices, invented: bool = False
+) -> CutList:
+    """Cut list, shopping list and nested sheets of a rocket.
+
+    Parameters
+        rocket : Rocket - as flown. [-]
+        templates : sequence of Template - flat pieces to nest, guides included. [m]
+        choices : Choices - kerf and sheets at hand. [SI]
+        invented : bool - the project says it is made up. [-]
+    Returns
+        cuts : CutList - finished sizes; tubes to buy have kerf and a trimmed end added. [m]
+    Raises
+        DoesNotFitError - a piece is larger than the sheet
+    Validity
+        One kerf for each tube cut.
+    Source
+        Arithmetic.
+    Example
+        >>> cut_list(p.Rocket("r", ()), (), Choices()).cuts
+        ()
+    """
+    sheets = cut_sheets(templates, choices)
+    tubes = _tubes(rocket)
+    buys = _buys(rocket, tubes, sheets, choices.kerf_m)
+    return CutList(
+        rocket.name, choices.kerf_m, (*tubes, *_flat(sheets)), tuple(buys), sheets, invented
+    )

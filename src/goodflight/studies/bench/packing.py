@@ -1,0 +1,216 @@
+"""What goes into each bay, in the order of insertion, and whether it fits.
+
+Lengths stack; what is wrapped round something else (a blanket or protector) takes none. Couplers
+and shoulders that reach into the bay shorten it. Packed sizes come from the project; how tightly
+a canopy is folded is the builder's hand.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import pi
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.studies.bench.places import end_of, length_of, of_kind, tube_at
+from goodflight.studies.bench.shapes import Line, Shape, Template, Words, rectangle
+
+WRAPPED = ("blanket", "protector", "cloth", "wadding", "burrito")
+DRAWN_M = 0.165  # width of the drawing on paper
+
+
+@dataclass(frozen=True)
+class Item:
+    """One thing in a bay; `number` is the order of insertion."""
+
+    number: int
+    name: str
+    length_m: float
+    diameter_m: float
+    wrapped: bool = False
+
+
+@dataclass(frozen=True)
+class PackedBay:
+    """A bay with its contents, first in first."""
+
+    bay: str
+    opens: str  # "front" | "rear"
+    length_m: float
+    intruding_m: float  # couplers and shoulders in it
+    diameter_m: float
+    items: tuple[Item, ...]
+    start_m: float
+
+    @property
+    def stacked_m(self) -> float:
+        """Length of all that stacks."""
+        return sum(item.length_m for item in self.items if not item.wrapped)
+
+    @property
+    def spare_m(self) -> float:
+        """Free length left; below zero it does not fit."""
+        return self.length_m - self.intruding_m - self.stacked_m
+
+    @property
+    def filled(self) -> float:
+        """Share of the free volume that is taken."""
+        free = pi / 4 * self.diameter_m**2 * max(1e-9, self.length_m - self.intruding_m)
+        return (
+            sum(pi / 4 * i.diameter_m**2 * i.length_m for i in self.items if not i.wrapped) / free
+        )
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """Items without a packed length: measure them before trusting the fit."""
+        return tuple(item.name for item in self.items if item.length_m <= 0.0)
+
+    @property
+    def verdict(self) -> str:
+        """In words: fits, does not, or not known."""
+        if self.unknown:
+            return "not known: no packed length of " + ", ".join(self.unknown)
+        wide = [i.name for i in self.items if i.diameter_m > self.diameter_m + 1e-6]
+        if wide:
+            return "does not fit: wider than the bay: " + ", ".join(wide)
+        if self.spare_m < 0.0:
+            return f"does not fit: {-1e3 * self.spare_m:.0f} mm too long"
+        return f"fits with {1e3 * self.spare_m:.0f} mm to spare"
+
+
+def packed_bays(rocket: p.Rocket) -> tuple[PackedBay, ...]:
+    """All bays with something in them, front to back.
+
+    Parameters
+        rocket : Rocket - as flown by the plan. [-]
+    Returns
+        bays : tuple of PackedBay - contents in order of insertion. [m]
+    Raises
+        nothing
+    Validity
+        `holds` lists the contents front to back.
+    Source
+        Own.
+    Example
+        >>> packed_bays(p.Rocket("r", ()))
+        ()
+    """
+    by_name = {part.name: part for part in rocket.parts}
+    found = []
+    for bay in of_kind(rocket, p.Bay):
+        held = [by_name[name] for name in bay.holds if name in by_name]
+        if not held:
+            continue
+        opens = _opens(rocket, bay)
+        deepest_first = list(reversed(held)) if opens == "front" else held
+        items = tuple(_item(n, part, bay) for n, part in enumerate(deepest_first, 1))
+        room = bay.length_m + _beyond(rocket, bay, items)
+        found.append(
+            PackedBay(bay.name, opens, room, _intruding(rocket, bay), bay.inner_diameter_m,
+                      items, bay.station_m)
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _opens(rocket: p.Rocket, bay: p.Bay) -> str:
+    """The end of the bay nearer to where its tube comes apart."""
+    tube = tube_at(rocket, bay.station_m)
+    joint = rocket.separation_station_m
+    if tube is not None and joint is not None:
+        if abs(joint - tube.station_m) < 1e-3:
+            return "front"
+        if abs(joint - end_of(tube)) < 1e-3:
+            return "front" if _nose_ends_at(rocket, tube.station_m) else "rear"
+    return "front"
+
+
+def _nose_ends_at(rocket: p.Rocket, station_m: float) -> bool:
+    return any(abs(end_of(nose) - station_m) < 1e-3 for nose in of_kind(rocket, p.Nose))
+
+
+def _item(number: int, part: p.Part, bay: p.Bay) -> Item:
+    wide = float(getattr(part, "packed_diameter_m", 0.0) or 2 * getattr(part, "radius_m", 0.0))
+    wrapped = any(word in part.name.lower() for word in WRAPPED)
+    return Item(number, part.name, length_of(part), wide or bay.inner_diameter_m, wrapped)
+
+
+def _beyond(rocket: p.Rocket, bay: p.Bay, items: tuple[Item, ...]) -> float:
+    """Hollow of a coupler that carries the bay on, when all its contents are narrow enough."""
+    widest = max(item.diameter_m for item in items)
+    for coupler in of_kind(rocket, p.Coupler):
+        joins = abs(coupler.station_m - end_of(bay)) < 2e-3
+        if joins and widest <= coupler.inner_diameter_m:
+            return coupler.length_m
+    return 0.0
+
+
+def _intruding(rocket: p.Rocket, bay: p.Bay) -> float:
+    """Length of the bay taken by couplers and shoulders."""
+    start, end = bay.station_m, end_of(bay)
+    taken = 0.0
+    for coupler in of_kind(rocket, p.Coupler):
+        inside = coupler.outer_diameter_m <= bay.inner_diameter_m + 1e-4
+        holds_it = coupler.station_m <= start and end_of(coupler) >= end
+        if inside and not holds_it:
+            taken += max(0.0, min(end, end_of(coupler)) - max(start, coupler.station_m))
+    for nose in of_kind(rocket, p.Nose):
+        taken += max(
+            0.0, min(end, end_of(nose) + nose.shoulder_length_m) - max(start, end_of(nose))
+        )
+    return taken
+
+
+def packing_template(bay: PackedBay) -> Template:
+    """A section through the bay with its contents, numbered in order of insertion."""
+    k = min(1.0, DRAWN_M / bay.length_m)
+    half = k * bay.diameter_m / 2
+    long = k * bay.length_m
+    shapes: list[Shape] = [
+        Line(((0.0, half), (long, half)), "cut"), Line(((0.0, -half), (long, -half)), "cut"),
+    ]  # fmt: skip
+    low = -half - 0.016
+    shapes += [Line(((-0.014, low), (long + 0.014, low)), "mark")]
+    shapes.append(Words(f"{bay.verdict}, laid in as numbered", (long / 2, low + 0.003), 0.0026))
+    closed_x = long if bay.opens == "front" else 0.0
+    shapes.append(Line(((closed_x, -half), (closed_x, half)), "cut"))
+    if bay.intruding_m:
+        x = k * bay.intruding_m
+        ends = (0.0, x) if bay.opens == "front" else (long - x, long)
+        shapes.append(rectangle(ends[0], -half * 0.94, ends[1], half * 0.94, "hidden"))
+    shapes += _stack(bay, k, closed_x)
+    words = "closed end" if bay.opens == "front" else "opens here"
+    shapes.append(Words(words, (long + 0.010, 0.0), 0.0022, pi / 2))
+    shapes.append(Words("opens here" if bay.opens == "front" else "closed end", (-0.006, 0.0),
+                        0.0022, pi / 2))  # fmt: skip
+    order = ", ".join(f"{item.number} {item.name}" for item in bay.items)
+    return Template(
+        f"packing-{bay.bay}", f"Packing of {bay.bay}, scale 1:{1 / k:.1f}", tuple(shapes), 1, "",
+        None, (f"In order of insertion: {order}.", f"{bay.verdict.capitalize()}."), flat=False,
+    )  # fmt: skip
+
+
+def _stack(bay: PackedBay, k: float, closed_x: float) -> list[Shape]:
+    """Contents from the closed end outward."""
+    sense = -1.0 if bay.opens == "front" else 1.0
+    at, shapes = closed_x, list[Shape]()
+    for item in bay.items:
+        if item.wrapped:
+            continue
+        half = k * min(item.diameter_m, bay.diameter_m) / 2 * 0.96
+        to = at + sense * k * item.length_m
+        left, right = min(at, to), max(at, to)
+        shapes.append(rectangle(left, -half, right, half, "mark"))
+        narrow = right - left < 0.012
+        shapes.append(Words(f"{item.number}" if narrow else f"{item.number} {item.name}",
+                            ((left + right) / 2, 0.0), 0.0024))  # fmt: skip
+        at = to
+    for item in bay.items:
+        if item.wrapped:
+            place = (k * bay.length_m / 2, -k * bay.diameter_m / 2 - 0.004)
+            shapes.append(
+                Words(f"{item.number} {item.name}: round what it protects", place, 0.0022)
+            )
+    return shapes
+
+
+def packing_set(rocket: p.Rocket) -> Sequence[Template]:
+    """Drawings of all packed bays."""
+    return [packing_template(bay) for bay in packed_bays(rocket)]

@@ -1,0 +1,200 @@
+"""Nesting, cut list, packing, build book, and the commands that write them."""
+
+import json
+
+import pytest
+from click.testing import CliRunner
+
+from bench_rocket import rocket
+from goodflight.cli.app import app
+from goodflight.cli.shell import BadInputError, run
+from goodflight.outputs.bench.files import ALLOWED, Request, make
+from goodflight.physics.vehicle import parts as p
+from goodflight.project import read_project
+from goodflight.project.demo import demo_files, write_demo
+from goodflight.studies.bench.choices import Choices, Stock
+from goodflight.studies.bench.cutlist import cut_list
+from goodflight.studies.bench.nesting import (
+    MARGIN_M,
+    WEB_M,
+    cut_sheets,
+    grain_turns,
+    nest,
+    placed_area,
+)
+from goodflight.studies.bench.outlines import DoesNotFitError, outlines
+from goodflight.studies.bench.packing import packed_bays, packing_template
+from goodflight.studies.bench.section import parts_list, reduced, section_template
+from goodflight.studies.bench.sets import guide_set, template_set
+from goodflight.studies.bench.shapes import Line, Template, rectangle, turned
+
+pdfium = pytest.importorskip("pypdfium2")
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return read_project(demo_files())
+
+
+@pytest.fixture
+def folder(tmp_path):
+    write_demo(tmp_path / "heron")
+    return tmp_path / "heron"
+
+
+def plank(key, wide, high, count=1):
+    return Template(key, key, (rectangle(0.0, 0.0, wide, high),), count, "ply", 0.004)
+
+
+@pytest.mark.parametrize("kerf_m", [0.0, 0.0002, 0.003])
+def test_nested_pieces_keep_kerf_and_web_apart_and_stay_on_the_sheet(demo, kerf_m):
+    """Checked with the true outlines, not with the raster they were placed on."""
+    flat = [*template_set(demo).templates, *guide_set(demo).templates]
+    for sheet in cut_sheets(flat, Choices(kerf_m=kerf_m)):
+        areas = [placed_area(each) for each in sheet.laid]
+        for i, one in enumerate(areas):
+            left, low, right, high = one.bounds
+            assert min(left, low) >= MARGIN_M - 1e-9
+            assert right <= sheet.stock.width_m - MARGIN_M + 1e-9
+            assert high <= sheet.stock.height_m - MARGIN_M + 1e-9
+            for other in areas[:i]:
+                assert one.distance(other) >= kerf_m + WEB_M - 1e-9
+
+
+def test_every_piece_is_laid_once(demo):
+    flat = [*template_set(demo).templates, *guide_set(demo).templates]
+    laid = [each.template.key for s in cut_sheets(flat, Choices()) for each in s.laid]
+    wanted = [t.key for t in flat if t.flat and t.thickness_m for _ in range(t.count)]
+    assert sorted(laid) == sorted(wanted)
+
+
+def test_fins_lie_with_their_arrow_along_the_sheet(demo):
+    fin = template_set(demo).templates[0]
+    arrow = next(s for s in fin.shapes if isinstance(s, Line) and s.layer == "grain")
+    for turn in grain_turns(fin):
+        (_, y0), (_, y1) = (turned(q, turn) for q in arrow.points_m)
+        assert y0 == pytest.approx(y1, abs=1e-12)
+
+
+def test_a_second_sheet_is_taken_when_the_first_is_full():
+    sheets = nest([plank("a", 0.25, 0.25, 5)], Stock("s", "", 0.004, 0.6, 0.3), 0.0)
+    assert [len(sheet) for sheet in sheets] == [2, 2, 1]
+    with pytest.raises(DoesNotFitError, match="give a larger sheet"):
+        nest([plank("a", 0.7, 0.2)], Stock("s", "", 0.004, 0.6, 0.3), 0.0)
+
+
+def test_tubes_to_buy_have_a_kerf_for_each_cut_and_an_end():
+    """By hand: one tube of 760 mm, one cut of 1 mm, 10 mm to square the end."""
+    made = cut_list(rocket(), outlines(rocket(), Choices()), Choices(kerf_m=0.001))
+    assert made.buys[0].amount == pytest.approx(0.771)
+    assert made.cuts[0].length_m == pytest.approx(0.76)
+    fins = next(cut for cut in made.cuts if cut.name == "Fin of fins")
+    assert (fins.count, fins.thickness_m) == (4, 0.004)
+
+
+def test_packing_is_deepest_first_and_measured(demo):
+    by_name = {bay.bay: bay for bay in packed_bays(demo.rocket())}
+    bay = by_name["parachute bay"]
+    assert bay.opens == "front"
+    assert [item.name for item in bay.items] == ["links", "cord", "plan A", "blanket"]
+    # by hand: 400 mm less canopy 180, cord 160, links 20; the blanket is wrapped round
+    assert bay.spare_m == pytest.approx(0.040)
+    assert bay.verdict == "fits with 40 mm to spare"
+    assert packing_template(bay).bounds.width_m < 0.2
+
+
+def test_a_bay_too_short_or_with_an_unknown_is_never_called_fit(demo):
+    bay = p.Bay("bay", 0.3, length_m=0.10, inner_diameter_m=0.07, holds=("c",))
+    cord = p.Cord("c", 0.3, length_m=5.0, packed_length_m=0.16)
+    made = packed_bays(p.Rocket("r", (bay, cord)))[0]
+    assert made.verdict == "does not fit: 60 mm too long"
+    unknown = packed_bays(p.Rocket("r", (bay, p.Cord("c", 0.3, length_m=5.0))))[0]
+    assert unknown.verdict.startswith("not known")
+
+
+def test_coupler_in_the_bay_shortens_it():
+    bay = p.Bay("bay", 0.3, length_m=0.40, inner_diameter_m=0.07, holds=("c",))
+    cord = p.Cord("c", 0.4, length_m=5.0, packed_length_m=0.16)
+    coupler = p.Coupler("k", 0.25, length_m=0.13, outer_diameter_m=0.07, inner_diameter_m=0.067)
+    made = packed_bays(p.Rocket("r", (bay, cord, coupler)))[0]
+    assert made.intruding_m == pytest.approx(0.08)
+    assert made.spare_m == pytest.approx(0.40 - 0.08 - 0.16)
+
+
+def test_section_numbers_every_part_and_fits_a_sheet(demo):
+    made = section_template(demo.rocket())
+    words = {s.text for s in made.shapes if hasattr(s, "text")}
+    assert {str(x.number) for x in parts_list(demo.rocket())} <= words
+    assert made.bounds.width_m < 0.269
+    half = reduced(made, made.bounds.width_m / 2)
+    assert half.bounds.height_m == pytest.approx(made.bounds.height_m / 2)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_build_book_has_every_chapter_step_and_template(demo, paper):
+    made = make(demo, Request("book", paper=paper))
+    document = pdfium.PdfDocument(made.content)
+    text = "\n".join(page.get_textpage().get_text_range() for page in document)
+    for words in ("Before you begin", "Powder and motors", "Solvents and paint", "Dust",
+                  "Blades and drills", "Cut list", "What to buy", "Order of assembly",
+                  "No return", "Packing of parachute bay", "Guide plate", "Fin of fins",
+                  "range safety officer", "invented"):  # fmt: skip
+        assert words in text
+    for number in (1, 13, 27):
+        assert f"{number}. " in text
+    sizes = {tuple(round(x) for x in page.get_size()) for page in document}
+    wide = {"a4": (595, 842), "letter": (612, 792)}[paper]
+    assert sizes <= {wide, (wide[1], wide[0])}
+
+
+def test_every_allowed_format_is_made_and_others_are_refused(folder, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    heads = {"pdf": b"%PDF-", "svg": b"<svg", "dxf": b"  0\nSECTION", "stl": b"millimetres",
+             "3mf": b"PK"}  # fmt: skip
+    for what, kinds in ALLOWED.items():
+        if what == "book":
+            continue  # made above
+        for kind in kinds:
+            out = tmp_path / f"{what}.{kind}"
+            code = run(["print", str(folder), "--what", what, "--format", kind, "-o", str(out)])
+            assert code == 0
+            assert out.read_bytes().startswith(heads[kind])
+    assert run(["print", str(folder), "--what", "book", "--format", "dxf"]) == 2
+
+
+def test_print_says_what_it_stands_on_and_corrects_the_printer(folder, tmp_path, capsys):
+    out = tmp_path / "t.pdf"
+    words = ["print", str(folder), "-o", str(out), "--measured-check", "149.6mm"]
+    assert run(words) == 0
+    assert "outside diameter from the project" in capsys.readouterr().out
+    assert run([*words[:-1], "120 mm"]) == 2
+    assert "that is no printer error" in " ".join(capsys.readouterr().err.split())
+    assert run([*words, "--json"]) == 0
+    record = json.loads(capsys.readouterr().out)
+    assert record["templates"][0]["sizes_m"]["root"] == pytest.approx(0.15)
+
+
+def test_order_command_shows_checks_and_ticks(folder, tmp_path, capsys):
+    assert run(["order", str(folder), "--json"]) == 0
+    keys = [step["key"] for step in json.loads(capsys.readouterr().out)["steps"]]
+    mine = tmp_path / "mine.txt"
+    mine.write_text("\n".join(f"{i}. {key}" for i, key in enumerate(keys, 1)), encoding="utf-8")
+    assert run(["order", str(folder), "--check", str(mine)]) == 0
+    assert "can be built" in capsys.readouterr().out
+    late = [k for k in keys if k != "inner-fillets"] + ["inner-fillets"]
+    mine.write_text("\n".join(late) + "  # my way\n", encoding="utf-8")
+    assert run(["order", str(folder), "--check", str(mine)]) == 4
+    said = " ".join(capsys.readouterr().out.split())
+    assert "(ring-rear ring): 'Glue rear ring: closes the fin can' closes the gap" in said
+    assert run(["order", str(folder), "--tick", "slots", "--mass", "12 g"]) == 0
+    assert "[x] Cut the fin slots" in capsys.readouterr().out
+    assert run(["order", str(folder), "--tick", "slotz"]) == 2
+    assert "did you mean slots" in capsys.readouterr().err
+    assert run(["order", str(folder), "--tick", "slots", "--mass", "heavy"]) == 2
+
+
+def test_help_names_both_commands():
+    result = CliRunner().invoke(app, ["--help"])
+    assert "print" in result.output
+    assert "order" in result.output
+    assert issubclass(BadInputError, Exception)
