@@ -75,7 +75,7 @@ def test_every_answer_carries_the_policy(client: TestClient) -> None:
         policy = headers["content-security-policy"]
         assert "default-src 'none'" in policy and "unsafe" not in policy
         assert headers["x-content-type-options"] == "nosniff"
-        assert headers["referrer-policy"] == "no-referrer"
+        assert headers["referrer-policy"] == "same-origin"
 
 
 def test_no_inline_script_or_style(client: TestClient) -> None:

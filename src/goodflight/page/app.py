@@ -5,7 +5,6 @@ from collections.abc import AsyncIterator, Callable
 from pathlib import Path
 
 from starlette.applications import Starlette
-from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 from starlette.responses import StreamingResponse as Stream
@@ -24,7 +23,7 @@ from goodflight.page.answers import Answers
 from goodflight.page.desk import ChangedElsewhereError, Desk
 from goodflight.page.guard import Door, Guard
 from goodflight.page.view import HOME
-from goodflight.page.work import Bench, event
+from goodflight.page.work import Bench, SupersededError, event
 from goodflight.project import ProjectErrors, SaveRefused
 
 WATCH_EVERY_S = 0.5
@@ -85,9 +84,7 @@ async def not_found(request: Request, _error: Exception) -> Response:
     return room.refused(request, "There is no sheet at this address.", 404)
 
 
-def make_app(
-    root: Path, port: int, lan: bool = False, say: Callable[[str], None] = print
-) -> Starlette:
+def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None] = print) -> Guard:
     """The application for one project folder.
 
     Parameters
@@ -99,7 +96,7 @@ def make_app(
 
     Returns
     -------
-    app : Starlette - guarded. [-]
+    app : Guard - the application behind its door. [-]
     """
     desk, door = Desk(root), Door(lan, say)
     static = Mount("/static", StaticFiles(directory=HOME / "static"), name="static")
@@ -110,12 +107,10 @@ def make_app(
         SaveRefused: room.on_refused,
         ValueError: room.on_value,
         KeyError: room.on_value,
+        SupersededError: room.on_end,
         404: not_found,
+        Exception: room.on_unexpected,
     }
-    app = Starlette(
-        routes=routes,
-        middleware=[Middleware(Guard, door=door, port=port)],
-        exception_handlers=handlers,
-    )
+    app = Starlette(routes=routes, exception_handlers=handlers)
     app.state.room = room.Room(desk, Answers(desk), Bench(), door)
-    return app
+    return Guard(app, door, port, app.state.room.bench.stopping)

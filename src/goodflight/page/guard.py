@@ -10,6 +10,7 @@ import ipaddress
 import secrets
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from threading import Event
 from typing import Final
 
 from starlette.datastructures import Headers, MutableHeaders
@@ -30,8 +31,7 @@ HEADERS: Final = {
     "content-security-policy": POLICY,
     "x-content-type-options": "nosniff",
     "x-frame-options": "DENY",
-    "referrer-policy": "no-referrer",
-    "cross-origin-opener-policy": "same-origin",
+    "referrer-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), microphone=(), geolocation=(), payment=()",
 }
@@ -98,8 +98,8 @@ def split_host(value: str) -> tuple[str, str]:
 class Guard:
     """The first thing every request meets."""
 
-    def __init__(self, app: ASGIApp, door: Door, port: int) -> None:
-        self.app, self.door, self.port = app, door, port
+    def __init__(self, app: ASGIApp, door: Door, port: int, stopping: Event) -> None:
+        self.app, self.door, self.port, self.stopping = app, door, port, stopping
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Refuse, or hand on with the security headers added to the answer."""
@@ -113,6 +113,8 @@ class Guard:
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     headers[name] = value
+                if is_loopback(split_host(Headers(scope=scope).get("host", ""))[0]):
+                    headers["cross-origin-opener-policy"] = "same-origin"
                 if not scope["path"].startswith("/static/"):
                     headers["cache-control"] = "no-store"
             await send(message)

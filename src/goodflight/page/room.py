@@ -65,3 +65,15 @@ async def on_faults(request: Request, error: Exception) -> Response:
 async def on_value(request: Request, error: Exception) -> Response:
     """Something in the address or the project cannot be used."""
     return refused(request, in_words(error), 422)
+
+
+async def on_end(_request: Request, _error: Exception) -> Response:
+    """The server stops."""
+    return Response("The server has stopped.\n", 503, media_type="text/plain")
+
+
+async def on_unexpected(_request: Request, error: Exception) -> Response:
+    """A fault of the program; its trace goes to the terminal that serves the page."""
+    words = f"An unexpected error ({type(error).__name__}: {error}). Nothing was written; the "
+    words += "trace stands in the terminal that serves this page.\n"
+    return Response(words, 500, media_type="text/plain")

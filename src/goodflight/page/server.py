@@ -94,7 +94,7 @@ def serve(
         timeout_graceful_shutdown=1, limit_concurrency=100, timeout_keep_alive=5,
         h11_max_incomplete_event_size=32_768, lifespan="off", ws="none",
     )  # fmt: skip
-    server = Server(config, app.state.room.bench.stopping)
+    server = Server(config, app.stopping)
     if opens:
         threading.Timer(0.6, webbrowser.open, (address,)).start()
     try:

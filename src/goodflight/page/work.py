@@ -14,7 +14,8 @@ from typing import Any, Final, TypeVar
 
 T = TypeVar("T")
 Progress = Callable[[str, float], None]
-LOOK_EVERY_S: Final = 0.1
+LOOK_EVERY_S: Final = 0.02
+SHORTEST_S: Final = 0.001
 
 
 class SupersededError(Exception):
@@ -41,29 +42,29 @@ class Bench:
             return self._current[tab]
 
     async def away(self, act: Callable[[], T]) -> T:
-        """Run a short study in a daemon thread and wait for it."""
-        loop = asyncio.get_running_loop()
-        future: asyncio.Future[T] = loop.create_future()
-
-        def settle(result: T | None, error: BaseException | None) -> None:
-            if future.cancelled():
-                return
-            if error is not None:
-                future.set_exception(error)
-            else:
-                future.set_result(result)  # type: ignore[arg-type]
+        """Run a short study in a daemon thread and wait for it, or for the server's end."""
+        done = threading.Event()
+        found: list[T] = []
+        wrong: list[BaseException] = []
 
         def run() -> None:
-            result, error = None, None
             try:
-                result = act()
-            except BaseException as caught:
-                error = caught
-            if not self.stopping.is_set():
-                loop.call_soon_threadsafe(settle, result, error)
+                found.append(act())
+            except BaseException as error:
+                wrong.append(error)
+            finally:
+                done.set()
 
         threading.Thread(target=run, daemon=True).start()
-        return await future
+        pause = SHORTEST_S
+        while not done.is_set():
+            if self.stopping.is_set():
+                raise SupersededError
+            await asyncio.sleep(pause)
+            pause = min(2.0 * pause, LOOK_EVERY_S)
+        if wrong:
+            raise wrong[0]
+        return found[0]
 
     async def stream(
         self, tab: str, act: Callable[[Progress], dict[str, Any]], fault: Callable[[Exception], str]
@@ -90,7 +91,7 @@ class Bench:
                 try:
                     name, data = told.get_nowait()
                 except queue.Empty:
-                    await asyncio.sleep(LOOK_EVERY_S / 4)
+                    await asyncio.sleep(LOOK_EVERY_S)
                     continue
                 yield event(name, data)
                 if name != "progress":

@@ -1,0 +1,132 @@
+"""A browser and served projects for the tests of the page; nothing outside may be asked for."""
+
+import contextlib
+import os
+import re
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from goodflight.project.demo import write_demo
+
+sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+HOME = Path(__file__).resolve().parents[2]
+CHROMIUM = next(
+    (p for p in ("/usr/bin/chromium", "/usr/bin/chromium-browser") if Path(p).exists()), ""
+)
+ARGUMENTS = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+SIZES = {"desktop": (1440, 900), "phone": (390, 844)}
+
+
+class Served:
+    """One `goodflight serve` process: its address, what it says, its folder."""
+
+    def __init__(self, folder: Path, *more: str) -> None:
+        self.folder, self.said = folder, [""]
+        words = [sys.executable, "-m", "goodflight", "serve", str(folder), "--no-open", *more]
+        self.process = subprocess.Popen(
+            words, stderr=subprocess.PIPE, text=True,
+            env={**os.environ, "PYTHONPATH": str(HOME / "src")},
+        )  # fmt: skip
+        threading.Thread(target=self._listen, daemon=True).start()
+        self.url = self.wait_for(r"(http://127\.0\.0\.1:\d+)/")
+
+    def _listen(self) -> None:
+        assert self.process.stderr is not None
+        for line in self.process.stderr:
+            self.said[0] += line
+
+    def wait_for(self, pattern: str, patience_s: float = 90.0) -> str:
+        end = time.monotonic() + patience_s
+        while time.monotonic() < end:
+            found = re.search(pattern, self.said[0])
+            if found:
+                return found[1]
+            time.sleep(0.05)
+        raise AssertionError(f"the server did not say {pattern}: {self.said[0]}")
+
+    def stop(self) -> float:
+        """Ctrl-C; return how long the end took."""
+        start = time.monotonic()
+        self.process.send_signal(signal.SIGINT)
+        with contextlib.suppress(subprocess.TimeoutExpired):
+            self.process.wait(10)
+        self.process.kill()
+        return time.monotonic() - start
+
+
+@pytest.fixture
+def serve(tmp_path: Path) -> Iterator[Callable[..., Served]]:
+    running: list[Served] = []
+
+    def start(*more: str, demo: bool = True) -> Served:
+        folder = tmp_path / f"project{len(running)}"
+        if demo:
+            write_demo(folder)
+        running.append(Served(folder, *more))
+        return running[-1]
+
+    yield start
+    for served in running:
+        if served.process.poll() is None:
+            served.stop()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    if not CHROMIUM:
+        pytest.skip("no Chromium on this machine: apt-get install chromium")
+    with sync_api.sync_playwright() as playwright:
+        found = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
+        yield found
+        found.close()
+
+
+@pytest.fixture(params=list(SIZES))
+def size(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
+
+
+@pytest.fixture
+def look(browser: Any, size: str) -> Iterator[Callable[..., Any]]:
+    """Open a page that fails its test on a console error or a request to anywhere else."""
+    wrong: list[str] = []
+    contexts = []
+
+    def opened(served: Served, path: str = "/", base: str = "", refusals: bool = False) -> Any:
+        width, height = SIZES[size]
+        context = browser.new_context(
+            viewport={"width": width, "height": height}, has_touch=size == "phone"
+        )
+        contexts.append(context)
+        page = context.new_page()
+        home = base or served.url
+
+        def console(message: Any) -> None:
+            refused = "status of 4" in message.text or "ERR_" in message.text
+            if message.type in ("error", "warning") and not (refusals and refused):
+                wrong.append(f"console {message.type}: {message.text}")
+
+        page.on("console", console)
+        page.on("pageerror", lambda error: wrong.append(f"error: {error}"))
+        page.on(
+            "request",
+            lambda r: None if r.url.startswith(home) else wrong.append(f"outside: {r.url}"),
+        )
+        page.goto(home + path)
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert not wrong, "\n".join(wrong)

@@ -1,0 +1,252 @@
+"""The page as a flyer uses it: first project, what-if, parts, conflicts, faults, devices.
+
+Times and weights are printed; only weight is asserted (budget of the page: 300 kB a sheet).
+"""
+
+import socket
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from goodflight.page.server import own_address
+
+AT_REST = "body:not(.busy)"
+
+
+def open_pencil(page: Any) -> None:
+    details = page.locator("details.pencil")
+    if details.get_attribute("open") is None:
+        details.locator("summary").click()
+
+
+def text_of(folder: Path, file: str) -> str:
+    return (folder / file).read_text("utf-8")
+
+
+def test_newcomer_from_nothing_to_a_ledger(serve: Callable[..., Any], look: Any) -> None:
+    served = serve(demo=False)
+    page = look(served, refusals=True)
+    entries = page.locator(".questions input")
+    assert entries.count() <= 25
+    page.get_by_label("Name of the rocket").fill("Wren")
+    page.get_by_label("Mass of the whole rocket").fill("1,31 kg")
+    page.get_by_role("button", name="draw my ledger").click()
+    page.wait_for_selector(".wrong")
+    wrong = page.locator(".wrong .hint")
+    assert wrong.count() == 1 and "write 1.31" in wrong.inner_text()
+    assert not (served.folder / "rocket.toml").exists()
+    page.get_by_label("Mass of the whole rocket").fill("1.31 kg ± 5 g measured")
+    page.get_by_role("button", name="draw my ledger").click()
+    page.wait_for_selector(".row")
+    assert page.locator("h1").inner_text() == "Wren"
+    page.wait_for_selector(AT_REST, timeout=60_000)
+    assert page.locator(".row").count() > 15
+    page.locator(".whylink").first.click()
+    page.wait_for_selector(".inputs .guess")
+    assert 'name = "Wren"' in text_of(served.folder, "rocket.toml")
+
+
+def test_a_what_if_is_answered_kept_and_taken_back(
+    serve: Callable[..., Any], look: Any, size: str
+) -> None:
+    served = serve()
+    before = text_of(served.folder, "plans.toml")
+    page = look(served, "/ledger?plan=midday")
+    page.wait_for_selector(AT_REST, timeout=60_000)
+    open_pencil(page)
+    slider = page.locator("#try-wind")
+    slider.focus()
+    for _ in range(8):
+        slider.press("ArrowRight")
+    page.wait_for_selector("#total .old")
+    assert "was 3.50 m/s" in page.locator("[data-key=wind]").inner_text()
+    assert page.evaluate("() => document.activeElement.id") == "try-wind"
+    page.wait_for_timeout(700)
+    page.wait_for_selector(AT_REST, timeout=60_000)
+    moves = sorted(page.evaluate("() => window.goodflight.moves"))
+    print(f"\n{size}: what-if answered in {moves[len(moves) // 2]:.0f} ms (middle of {len(moves)})")
+    assert text_of(served.folder, "plans.toml") == before
+    assert "wind=5.5" in page.url
+    page.get_by_role("button", name="keep", exact=True).first.click()
+    page.wait_for_selector("#undo:not([disabled])")
+    assert 'wind = "5.5 m/s"' in text_of(served.folder, "plans.toml")
+    page.locator("#undo").click()
+    page.wait_for_selector("#redo:not([disabled])")
+    assert text_of(served.folder, "plans.toml") == before
+
+
+def test_a_row_opens_to_why(serve: Callable[..., Any], look: Any) -> None:
+    page = look(serve(), "/ledger?plan=breezy")
+    page.wait_for_selector(AT_REST, timeout=60_000)
+    link = page.locator("[data-why=too_early]")
+    link.focus()
+    link.press("Enter")
+    page.wait_for_selector("#why-too_early .formula")
+    assert link.get_attribute("aria-expanded") == "true"
+    assert page.locator("#why-too_early .histogram").count() == 1
+    assert page.locator("#why-too_early .remedies button").count() >= 1
+    page.locator("#why-too_early .remedies a.try").first.click()
+    page.wait_for_selector("#pencil_foot .writes")
+
+
+def test_parts_are_edited_added_moved_and_undone(serve: Callable[..., Any], look: Any) -> None:
+    served = serve()
+    before = text_of(served.folder, "rocket.toml")
+    page = look(served, "/drawing", refusals=True)
+    page.get_by_role("link", name="fins", exact=True).click()
+    span = page.locator("#f-span")
+    span.fill("80")
+    page.get_by_role("button", name="save", exact=True).click()
+    hint = page.locator("#h-span")
+    page.wait_for_selector(".wrong")
+    assert "add the unit" in hint.inner_text() and span.input_value() == "80"
+    assert text_of(served.folder, "rocket.toml") == before
+    span.fill("85 mm measured")
+    page.get_by_role("button", name="save", exact=True).click()
+    page.wait_for_selector("#undo:not([disabled])")
+    after = text_of(served.folder, "rocket.toml")
+    assert after == before.replace('span = "80 mm"', 'span = "85 mm measured"')
+    page.locator("#undo").click()
+    page.wait_for_selector("#redo:not([disabled])")
+    assert text_of(served.folder, "rocket.toml") == before
+    page.locator("#redo").click()
+    page.wait_for_selector("#undo:not([disabled])")
+    assert text_of(served.folder, "rocket.toml") == after
+    page.locator("#add").select_option("lump")
+    page.get_by_role("button", name="add", exact=True).click()
+    page.locator("#f-name").fill("shot")
+    page.locator("#f-station").fill("60 mm")
+    page.locator("#f-mass").fill("25 g measured")
+    page.locator(".partform button.keep").click()
+    page.wait_for_selector("#undo[title='shot added']")
+    page.get_by_role("button", name="move shot forward in the list").click()
+    page.wait_for_selector("#undo[title='shot moved']")
+    page.get_by_role("button", name="take out shot").click()
+    page.wait_for_selector("#undo[title='shot taken out']")
+    assert "shot" not in text_of(served.folder, "rocket.toml")
+
+
+def test_a_motor_is_brought_in(serve: Callable[..., Any], look: Any) -> None:
+    served = serve()
+    page = look(served, "/drawing", refusals=True)
+    page.locator("#m-table").fill("time thrust\n0 0\n0,1 120\n1.5 0")
+    page.get_by_role("button", name="look at it first").click()
+    page.wait_for_selector(".motorbox .faults")
+    assert "0.12 and not 0,12" in page.locator(".motorbox .faults").inner_text()
+    page.locator("#m-table").fill("time\tthrust\n0.05\t120\n0.9\t110\n1.5\t0")
+    page.get_by_role("button", name="look at it first").click()
+    page.wait_for_selector(".preview")
+    for key, text in (("name", "T-x"), ("diameter", "38 mm"), ("length", "180 mm"),
+                      ("propellant", "90 g"), ("loaded", "250 g"), ("delay", "9 s")):  # fmt: skip
+        page.locator(f"#m-{key}").fill(text)
+    page.get_by_role("button", name="add this motor").click()
+    page.wait_for_selector("#p-motor option:has-text('T-x')", state="attached")
+    assert text_of(served.folder, "motors/T-x.csv").startswith("time_s,thrust_n\n0,0\n0.05,120")
+
+
+def test_an_edit_made_elsewhere_is_never_overwritten(serve: Callable[..., Any], look: Any) -> None:
+    served = serve()
+    page = look(served, "/drawing?part=nose", refusals=True)
+    page.locator("#f-mass").fill("150 g measured")
+    file = served.folder / "rocket.toml"
+    theirs = text_of(served.folder, "rocket.toml").replace("236 g label", "241 g measured")
+    file.write_text(theirs, "utf-8")
+    page.wait_for_selector("#elsewhere:not([hidden])")
+    assert page.locator("#f-mass").input_value() == "150 g measured"
+    page.get_by_role("button", name="save", exact=True).click()
+    page.wait_for_selector("text=Nothing was written")
+    assert "rocket.toml" in page.locator(".refused").inner_text()
+    assert text_of(served.folder, "rocket.toml") == theirs
+
+
+def test_a_broken_file_shows_every_fault_and_comes_back(
+    serve: Callable[..., Any], look: Any
+) -> None:
+    served = serve()
+    page = look(served, "/ledger", refusals=True)
+    page.wait_for_selector(AT_REST, timeout=60_000)
+    file = served.folder / "rocket.toml"
+    good = text_of(served.folder, "rocket.toml")
+    bad = good.replace('"240 mm"', '"240 parsec"').replace("144 g measured", "144 measured")
+    file.write_text(bad, "utf-8")
+    page.wait_for_selector(".faultlist")
+    rows = page.locator(".faultlist tbody tr")
+    assert rows.count() == 2
+    line = bad.splitlines().index('length = "240 parsec"') + 1
+    assert str(line) in rows.first.inner_text()
+    file.write_text(good, "utf-8")
+    page.wait_for_selector(".row", timeout=15_000)
+
+
+@pytest.mark.parametrize("path", ["/ledger?plan=breezy", "/drawing", "/flight?plan=breezy"])
+def test_sheets_are_light_and_stand_in_the_window(
+    serve: Callable[..., Any], look: Any, size: str, path: str
+) -> None:
+    served = serve()
+    look(served, path).wait_for_timeout(300)
+    page = look(served, "/code")
+    weight = [0]
+
+    def weigh(answer: Any) -> None:
+        if not any(part in answer.url for part in ("/watch", "/settled", "/flown")):
+            weight[0] += len(answer.body())
+
+    page.on("requestfinished", lambda request: weigh(request.response()))
+    page.goto(served.url + path)
+    first = page.evaluate(
+        "() => performance.getEntriesByName('first-contentful-paint')[0].startTime"
+    )
+    if "/flight" in path:
+        page.wait_for_selector("#curves[data-drawn]", timeout=60_000)
+    page.wait_for_selector(AT_REST, timeout=60_000)
+    print(f"\n{size} {path}: first view {first:.0f} ms, {weight[0] / 1000:.0f} kB")
+    assert weight[0] < 300_000
+    assert page.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0
+    unnamed = page.evaluate(
+        "() => [...document.querySelectorAll('input:not([type=hidden]),select,textarea,button')]"
+        ".filter(e => !(e.labels && e.labels.length) && !e.textContent.trim()"
+        " && !e.getAttribute('aria-label')).map(e => e.outerHTML)"
+    )
+    assert unnamed == []
+
+
+def test_another_device_shows_the_code_first(serve: Callable[..., Any], look: Any) -> None:
+    address = own_address()
+    if address.startswith("127."):
+        pytest.skip("this machine has no address but loopback")
+    served = serve("--lan")
+    assert "not encrypted" in served.said[0]
+    port = served.url.rsplit(":", 1)[1]
+    base = f"http://{address}:{port}"
+    page = look(served, "/code", base, refusals=True)
+    answer = page.goto(base + "/ledger")
+    from_here = answer.status == 200  # this machine's own address may count as loopback
+    assert from_here or answer.status == 401
+    page.goto(base + "/code")
+    page.get_by_label("Code").fill("00000000")
+    page.get_by_role("button", name="come in").click()
+    page.wait_for_selector(".wrong")
+    code = served.wait_for(r"code for one more device: (\d{4} \d{4})")
+    page.get_by_label("Code").fill(code)
+    page.get_by_role("button", name="come in").click()
+    page.wait_for_selector(".row")
+
+
+def test_only_loopback_listens_without_lan(serve: Callable[..., Any], look: Any) -> None:
+    address = own_address()
+    served = serve()
+    look(served, "/ledger")
+    if address.startswith("127."):
+        pytest.skip("this machine has no address but loopback")
+    with pytest.raises(OSError), socket.create_connection((address, int(served.url[-4:])), 2):
+        pass
+
+
+def test_ctrl_c_ends_at_once(serve: Callable[..., Any], look: Any) -> None:
+    served = serve()
+    page = look(served, "/ledger", refusals=True)
+    page.wait_for_selector(".row")
+    assert served.stop() < 4.0
+    assert "Traceback" not in served.said[0]
