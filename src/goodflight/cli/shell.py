@@ -93,14 +93,19 @@ def show_faults(faults: Sequence[Mapping[str, Any]], as_json: bool) -> None:
         line = f" line {fault['line']}" if fault.get("line") else ""
         file = f"{fault.get('file') or ''}{line}"
         place = ", ".join(part for part in (file, fault.get("key")) if part)
-        click.echo(f"\n{place}" if place else "", err=True)
+        click.echo(f"\n{printable(place)}" if place else "", err=True)
         for name, key in (("found", "found"), ("expected", "expected"), ("do", "advice")):
             if fault.get(key):
                 words = textwrap.fill(
-                    str(fault[key]), 79, initial_indent=f"  {name:<9} ",
+                    printable(str(fault[key])), 79, initial_indent=f"  {name:<9} ",
                     subsequent_indent=" " * 12, break_long_words=False, break_on_hyphens=False,
                 )  # fmt: skip
                 click.echo(words, err=True)
+
+
+def printable(words: str) -> str:
+    """What a file holds may steer a terminal; its control signs are spelled out."""
+    return "".join(sign if sign.isprintable() else ascii(sign)[1:-1] for sign in words)
 
 
 def save_trace(error: Exception) -> Path:

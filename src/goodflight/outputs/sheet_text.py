@@ -15,6 +15,7 @@ INKS: Final[dict[str, str]] = {  # select graphic rendition, ECMA-48
     "fine": "2",
     "signal": "1;38;2;210;64;31",  # bold #d2401f, only for what fails
 }
+CONTROLS: Final = dict.fromkeys((*range(32), *range(127, 160)), "·")  # may steer a terminal
 Line = list[tuple[str, str]]  # (text, ink)
 ZONE_WIDTH: Final = 16
 NARROW: Final = 80
@@ -115,6 +116,7 @@ class SheetText:
 
     def _inked(self, piece: tuple[str, str]) -> str:
         words, ink = piece
+        words = words.translate(CONTROLS)
         code = INKS[ink] if self.terminal.colour and words else ""
         return f"\x1b[{code}m{words}\x1b[0m" if code else words
 

@@ -15,6 +15,7 @@ from goodflight.quantity import Quantity, QuantityError, expected, parse
 from goodflight.quantity.units import dimension_of
 
 FAULT = "project_fault"
+SHOWN = 80  # signs of a wrong text that are repeated in its fault
 
 
 def fault(found: str, wanted: str, advice: str) -> PydanticCustomError:
@@ -95,7 +96,8 @@ def show_found(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, str):
-        return f'"{value}"'
+        plain = "".join(sign if sign.isprintable() else ascii(sign)[1:-1] for sign in value)
+        return f'"{plain}"' if len(plain) <= SHOWN else f'"{plain[:SHOWN]}…"'
     if isinstance(value, dict):
         return "a table"
     if isinstance(value, list):

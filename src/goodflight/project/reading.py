@@ -76,14 +76,25 @@ def read_files(root: Path) -> tuple[dict[str, str], list[Fault]]:
     wanted += ["sites/*.json", "flights/*/notes.toml", "codes/*.toml"]
     for path in sorted({path for pattern in wanted for path in root.glob(pattern)}):
         name = path.relative_to(root).as_posix()
-        if path.name.startswith(".") or not path.is_file():
+        if path.name.startswith("."):
             continue
-        if path.stat().st_size > LARGEST:
-            found = f"{path.stat().st_size} bytes"
+        if not path.is_file():
+            found = "a folder" if path.is_dir() else "a link that leads nowhere, or no plain file"
+            advice = "put the file itself here"
+            faults.append(Fault(name, 0, "", found, "a text file", advice))
+            continue
+        size = path.stat().st_size
+        if size > LARGEST:
+            found = f"{size} bytes"
             advice = "check that this is the right file"
             faults.append(Fault(name, 0, "", found, f"at most {LARGEST} bytes", advice))
             continue
-        raw = path.read_bytes()
+        try:
+            raw = path.read_bytes()
+        except OSError as error:
+            advice = "let your user read the file"
+            faults.append(Fault(name, 0, "", error.strerror or str(error), "a file", advice))
+            continue
         try:
             texts[name] = raw.decode("utf-8-sig")
         except UnicodeDecodeError as error:
@@ -130,7 +141,7 @@ def read_project(
     found = _Findings(texts, faults=list(faults or []))
     unread = {fault.file for fault in found.faults}
     _rocket(found, unread)
-    _motors(found)
+    _motors(found, unread)
     _codes(found)
     _sites(found)
     _plans(found, unread)
@@ -203,7 +214,7 @@ def _part(sheet: Sheet, number: int, row: dict[str, Any]) -> PartTable | None:
     return None
 
 
-def _motors(found: _Findings) -> None:
+def _motors(found: _Findings, unread: set[str]) -> None:
     heads, curves = found.stems("motors", ".toml"), found.stems("motors", ".csv")
     for stem in sorted({*heads, *curves}):
         head_file, curve_file = f"motors/{stem}.toml", f"motors/{stem}.csv"
@@ -211,10 +222,11 @@ def _motors(found: _Findings) -> None:
         if stem in curves:
             curve, faults = read_curve(curve_file, found.texts[curve_file])
             found.faults += faults
-        else:
+        elif curve_file not in unread:
             found.missing(curve_file, f"add the thrust curve of {head_file}")
         if stem not in heads:
-            found.missing(head_file, f"add the masses and delay of {curve_file}")
+            if head_file not in unread:
+                found.missing(head_file, f"add the masses and delay of {curve_file}")
             continue
         sheet = found.sheet(head_file)
         head = sheet.check((), sheet.data, MotorFile) if sheet.readable else None
@@ -325,6 +337,8 @@ def _references(found: _Findings, sheet: Sheet, i: int, row: dict[str, Any]) -> 
         return
     parts = rocket.data.get("part", [])
     rows = [p for p in parts if isinstance(p, dict)] if isinstance(parts, list) else []
+    if not rows:
+        return  # told already
     canopies = [str(p.get("name")) for p in rows if p.get("kind") == "canopy"]
     for key in ("canopy", "main"):
         check(sheet, (*path, key), row.get(key), canopies, "canopy", ROCKET)

@@ -226,6 +226,7 @@ def read_sheet(file: str, text: str) -> Sheet:
     """Read one TOML file; syntax faults leave an unreadable sheet with those faults."""
     try:
         data = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError):
+        lines = lines_of(text)
+    except (ValueError, RecursionError):
         return Sheet(file, text, faults=syntax_faults(file, text), readable=False)
-    return Sheet(file, text, data, lines_of(text))
+    return Sheet(file, text, data, lines)

@@ -10,9 +10,11 @@ from typing import Final
 
 from goodflight.project.faults import Fault
 
+DEEP: Final = "brackets are nested too deeply"
 MOST: Final = 20  # faults named in one file
 _PLACE: Final = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _HEADER: Final = re.compile(r"\[\[? *[A-Za-z0-9_.\" -]+\]?\]?$")
+_ENDLESS: Final = re.compile(r"[0-9_]{4000}")
 _STRING: Final = re.compile(r'"(?:[^"\\]|\\.)*"|\'[^\']*\'')
 _STAND_IN: Final = "[goodflight_unread_{}]"  # keeps what follows out of the table before
 
@@ -42,6 +44,8 @@ def syntax_faults(file: str, text: str) -> list[Fault]:
             lines[line - 1] = ""
         else:
             break
+    if not faults:  # the reader takes it, the walk that finds the lines does not
+        faults.append(_fault(file, 1, DEEP, ""))
     return faults
 
 
@@ -52,8 +56,13 @@ def _error(text: str) -> tuple[str, int | None] | None:
         place = _PLACE.search(str(error))
         number = int(place[1]) if place and place[1] else None
         return _PLACE.sub("", str(error)), number
+    except ValueError:  # the one limit the reader leaves to Python: digits of a whole number
+        rows = text.split("\n")
+        return "a number has too many digits", next(
+            (i for i, row in enumerate(rows, 1) if _ENDLESS.search(row)), None
+        )
     except RecursionError:
-        return "brackets are nested too deeply", None
+        return DEEP, None
     return None
 
 
