@@ -1,0 +1,107 @@
+"""Structure, touch-down and workshop: geometry by hand, remedies, the records behind the rows."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from goodflight.physics.structure import fin_touch_tilt_rad
+from goodflight.project import read_project
+from goodflight.project.demo import demo_files
+from goodflight.studies.case import Case
+from goodflight.studies.ledger import ledger_of
+from goodflight.studies.sample import sample_case
+from goodflight.studies.structure_changes import MAKERS
+from goodflight.studies.workshop import devices_of, workshop_of
+
+OUTLINE = ((0.0, 0.0), (0.07, 0.08), (0.13, 0.08), (0.15, 0.0))
+
+
+def test_what_touches_first_by_hand() -> None:
+    """Corner 30 mm ahead of the tail and 80 mm outside it: atan(30/80) = 20.556 deg (by hand)."""
+    tilt, outward = fin_touch_tilt_rad(OUTLINE, 1.06, 0.0395, 1.22, 0.0395)
+    assert math.degrees(float(tilt)) == pytest.approx(20.556, abs=1e-3)
+    assert float(outward) == 0.08
+
+
+def test_a_fin_behind_the_tail_touches_at_no_tilt() -> None:
+    tilt, _ = fin_touch_tilt_rad(OUTLINE, 1.12, 0.0395, 1.22, 0.0395)
+    assert float(tilt) == 0.0
+
+
+def test_a_fin_turned_away_touches_later_or_never() -> None:
+    rolls = np.radians([0.0, 30.0, 60.0, 90.0])
+    tilt, _ = fin_touch_tilt_rad(OUTLINE, 1.06, 0.0395, 1.22, 0.0395, rolls)
+    assert (np.diff(tilt) > 0.0).all()
+    # at 60 deg the corner stands (39.5 + 80) / 2 - 39.5 = 20.25 mm outside: atan(30 / 20.25)
+    assert math.degrees(float(tilt[2])) == pytest.approx(math.degrees(math.atan2(30, 20.25)))
+    assert float(tilt[3]) == pytest.approx(math.pi / 2)
+
+
+def _joint(case: Case, **changes: object) -> Case:
+    first, *others = case.workshop.joints
+    joints = (replace(first, **changes), *others)  # type: ignore[arg-type]
+    return replace(case, workshop=replace(case.workshop, joints=joints))
+
+
+def _short(case: Case, hours: float) -> Case:
+    return _joint(case, stays=(replace(case.workshop.joints[0].stays[0], hours=hours),))
+
+
+HELPED = {
+    "cure": (lambda c: _short(c, 60.0), "warm_cure", "evening"),
+    "glue_cold": (lambda c: _joint(c, least_k=283.15), "warm_glue", "evening"),
+    "working_time": (lambda c: _joint(c, work_s=9000.0), "glue_halves", "free"),
+    "fin_bond": (lambda c: _short(c, 0.1), "warm_cure", "evening"),
+    "battery": (lambda c: replace(c, pad_wait_s=6000.0), "switch_late", "free"),
+    "alignment": (lambda c: replace(c, cant_sigma_rad=math.radians(1.5)), "align_0.25", "evening"),
+}
+
+
+@pytest.mark.parametrize("key", sorted(HELPED))
+def test_the_builder_can_do_something(key: str) -> None:
+    change, remedy, cost = HELPED[key]
+    found = ledger_of(change(sample_case(1.0)), 300, 1)
+    row = next(row for row in found.rows if row.key == key)
+    assert row.chance is not None and row.chance > 0.1
+    listed = {each.key: each for each in row.remedies}
+    assert remedy in listed
+    assert listed[remedy].cost == cost
+    assert listed[remedy].chance < listed[remedy].chance_before
+    assert listed[remedy].change
+
+
+def test_every_change_of_structure_names_the_rows_it_is_for() -> None:
+    case = sample_case(1.0)
+    changes = [change for make in MAKERS for change in make(case)]
+    assert {change.cost for change in changes} <= {
+        "free", "minutes", "evening", "purchase", "another_day",
+    }  # fmt: skip
+    assert all(change.helps and change.writes and not change.flies for change in changes)
+
+
+def test_the_demo_workshop() -> None:
+    project = read_project(demo_files())
+    workshop = workshop_of(project)
+    last = workshop.joints[-1]
+    assert last.parts == ("fins", "motor tube", "main tube")
+    assert [stay.place for stay in last.stays] == ["shed", "kitchen"]
+    assert (last.cure_h, last.reference_k, last.least_k) == (24.0, 298.15, 278.15)
+    assert workshop.early == ()
+    assert workshop.fin_limit_rad == pytest.approx(math.radians(1.5))
+    assert [device.name for device in devices_of(project)] == ["logger", "side camera"]
+
+
+def test_a_part_closed_in_too_early_is_named() -> None:
+    files = demo_files()
+    files["build.toml"] += '\n[[step]]\nname = "links fitted late"\nfits = ["nose ballast"]\n'
+    assert workshop_of(read_project(files)).early == (
+        ("plate of the nose glued in", "nose ballast"),
+    )
+
+
+def test_without_a_build_file_the_rows_of_workmanship_wait() -> None:
+    files = demo_files()
+    del files["build.toml"]
+    assert workshop_of(read_project(files)).joints == ()
