@@ -7,6 +7,8 @@ observed order is tested). The right-hand side depends on the phase of the fligh
 
 from typing import Any, NamedTuple
 
+import numpy as np
+
 from goodflight.physics.flight.compiled import compiled
 from goodflight.physics.flight.descent import descent_rates
 from goodflight.physics.flight.forces import free_rates
@@ -23,6 +25,22 @@ CLOCK_COUNT = (
 )  # FROM: where the CG stood on the pad; LIMIT: travel to the next guide's exit
 PHASE, SEGMENT, APOGEE_DONE, MAIN_DONE = 0, 1, 2, 3
 COUNT_COUNT = 4
+
+NODES = np.array([0.0, 1 / 5, 3 / 10, 4 / 5, 8 / 9, 1.0, 1.0])
+WEIGHTS = np.array(
+    [
+        [0.0, 0.0, 0.0, 0.0, 0.0, 0.0],
+        [1 / 5, 0.0, 0.0, 0.0, 0.0, 0.0],
+        [3 / 40, 9 / 40, 0.0, 0.0, 0.0, 0.0],
+        [44 / 45, -56 / 15, 32 / 9, 0.0, 0.0, 0.0],
+        [19372 / 6561, -25360 / 2187, 64448 / 6561, -212 / 729, 0.0, 0.0],
+        [9017 / 3168, -355 / 33, 46732 / 5247, 49 / 176, -5103 / 18656, 0.0],
+        [35 / 384, 0.0, 500 / 1113, 125 / 192, -2187 / 6784, 11 / 84],
+    ]
+)
+ERROR_WEIGHTS = np.array(
+    [71 / 57600, 0.0, -71 / 16695, 71 / 1920, -17253 / 339200, 22 / 525, -1 / 40]
+)
 
 # error scale of each state variable for a tolerance of one
 SCALE = (50.0, 50.0, 50.0, 20.0, 20.0, 20.0, 1.0, 1.0, 1.0, 1.0, 2.0, 2.0, 2.0)
@@ -77,53 +95,22 @@ def refresh(w: Flight) -> None:
 def try_step(phase: int, t: float, h: float, segment: int, mass: float, w: Flight) -> float:
     """Advance w.y by h into w.ahead; k[0] must hold the rates at t. Returns error / tolerance 1."""
     n = DESCENT_COUNT if phase == DESCENT else STATE_COUNT
-    y, u, k = w.y, w.trial, w.k
-    for j in range(n):
-        u[j] = y[j] + h * 0.2 * k[0, j]
-    rates(phase, t + 0.2 * h, u, 1, segment, mass, w)
-    for j in range(n):
-        u[j] = y[j] + h * (0.075 * k[0, j] + 0.225 * k[1, j])
-    rates(phase, t + 0.3 * h, u, 2, segment, mass, w)
-    for j in range(n):
-        u[j] = y[j] + h * (44.0 / 45.0 * k[0, j] - 56.0 / 15.0 * k[1, j] + 32.0 / 9.0 * k[2, j])
-    rates(phase, t + 0.8 * h, u, 3, segment, mass, w)
-    for j in range(n):
-        u[j] = y[j] + h * (
-            19372.0 / 6561.0 * k[0, j]
-            - 25360.0 / 2187.0 * k[1, j]
-            + 64448.0 / 6561.0 * k[2, j]
-            - 212.0 / 729.0 * k[3, j]
-        )
-    rates(phase, t + 8.0 / 9.0 * h, u, 4, segment, mass, w)
-    for j in range(n):
-        u[j] = y[j] + h * (
-            9017.0 / 3168.0 * k[0, j]
-            - 355.0 / 33.0 * k[1, j]
-            + 46732.0 / 5247.0 * k[2, j]
-            + 49.0 / 176.0 * k[3, j]
-            - 5103.0 / 18656.0 * k[4, j]
-        )
-    rates(phase, t + h, u, 5, segment, mass, w)
-    for j in range(n):
-        w.ahead[j] = y[j] + h * (
-            35.0 / 384.0 * k[0, j]
-            + 500.0 / 1113.0 * k[2, j]
-            + 125.0 / 192.0 * k[3, j]
-            - 2187.0 / 6784.0 * k[4, j]
-            + 11.0 / 84.0 * k[5, j]
-        )
-    rates(phase, t + h, w.ahead, 6, segment, mass, w)
+    y, k = w.y, w.k
+    # one call of the right-hand side in a loop compiles several times faster than seven calls
+    for stage in range(1, STAGES):
+        u = w.ahead if stage == STAGES - 1 else w.trial
+        for j in range(n):
+            rise = 0.0
+            for i in range(stage):
+                rise += WEIGHTS[stage, i] * k[i, j]
+            u[j] = y[j] + h * rise
+        rates(phase, t + NODES[stage] * h, u, stage, segment, mass, w)
     worst = 0.0
     for j in range(n):
-        e = h * (
-            71.0 / 57600.0 * k[0, j]
-            - 71.0 / 16695.0 * k[2, j]
-            + 71.0 / 1920.0 * k[3, j]
-            - 17253.0 / 339200.0 * k[4, j]
-            + 22.0 / 525.0 * k[5, j]
-            - 1.0 / 40.0 * k[6, j]
-        )
-        worst = max(worst, abs(e) / (SCALE[j] + abs(y[j])))
+        error = 0.0
+        for i in range(STAGES):
+            error += ERROR_WEIGHTS[i] * k[i, j]
+        worst = max(worst, abs(h * error) / (SCALE[j] + abs(y[j])))
     return worst
 
 
