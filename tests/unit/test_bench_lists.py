@@ -12,6 +12,7 @@ from goodflight.outputs.bench.files import ALLOWED, Request, make
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files, write_demo
+from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.choices import Choices, Stock
 from goodflight.studies.bench.cutlist import cut_list
 from goodflight.studies.bench.nesting import (
@@ -92,15 +93,29 @@ def test_tubes_to_buy_have_a_kerf_for_each_cut_and_an_end():
     assert (fins.count, fins.thickness_m) == (4, 0.004)
 
 
-def test_packing_is_deepest_first_and_measured(demo):
-    by_name = {bay.bay: bay for bay in packed_bays(demo.rocket())}
-    bay = by_name["parachute bay"]
+def test_packing_of_the_demo_is_deepest_first(demo):
+    bay = next(b for b in packed_bays(demo.rocket()) if b.bay == "parachute bay")
+    held = next(x for x in demo.rocket().parts if x.name == "parachute bay").holds
     assert bay.opens == "front"
-    assert [item.name for item in bay.items] == ["links", "cord", "plan A", "blanket"]
-    # by hand: 400 mm less canopy 180, cord 160, links 20; the blanket is wrapped round
-    assert bay.spare_m == pytest.approx(0.040)
-    assert bay.verdict == "fits with 40 mm to spare"
+    names = [item.name for item in bay.items]
+    assert names == [name for name in reversed(held) if name in names]
     assert packing_template(bay).bounds.width_m < 0.2
+
+
+def test_packed_lengths_stack_and_a_blanket_is_wrapped_round():
+    """By hand: 400 mm less canopy 180, cord 160, links 20; the blanket takes no length."""
+    held = (
+        p.Lump("blanket", 0.3, length_m=0.12, radius_m=0.035),
+        p.Canopy("canopy", 0.3, packed_length_m=0.18, packed_diameter_m=0.07),
+        p.Cord("cord", 0.3, length_m=5.5, packed_length_m=0.16),
+        p.Lump("links", 0.3, length_m=0.02, radius_m=0.015),
+    )
+    bay = p.Bay("bay", 0.3, length_m=0.40, inner_diameter_m=0.076,
+                holds=tuple(part.name for part in held))  # fmt: skip
+    made = packed_bays(p.Rocket("r", (bay, *held)))[0]
+    assert [item.name for item in made.items] == ["links", "cord", "canopy", "blanket"]
+    assert made.spare_m == pytest.approx(0.040)
+    assert made.verdict == "fits with 40 mm to spare"
 
 
 def test_a_bay_too_short_or_with_an_unknown_is_never_called_fit(demo):
@@ -132,7 +147,7 @@ def test_section_numbers_every_part_and_fits_a_sheet(demo):
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_build_book_has_every_chapter_step_and_template(demo, paper):
-    made = make(demo, Request("book", paper=paper))
+    made = make(answer(demo, "book"), Request(paper=paper))
     document = pdfium.PdfDocument(made.content)
     text = "\n".join(page.get_textpage().get_text_range() for page in document)
     for words in ("Before you begin", "Powder and motors", "Solvents and paint", "Dust",

@@ -1,7 +1,7 @@
 """Commands for the workbench: print (templates, guides, lists, book) and order (of assembly)."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -78,31 +78,20 @@ def print_command(
     from goodflight.interface import load
     from goodflight.outputs.bench import files
     from goodflight.outputs.json_ import to_json
+    from goodflight.studies.bench.answers import answer
 
-    scale = _scale(measured_check, measured_down)
-    request = files.Request(what, kind, paper, scale, cut_lines)
-    project = load(folder)
-    made = _made(project, request, plan)
+    if kind not in files.ALLOWED[what]:
+        raise refused("--format", kind, f"for {what}: " + ", ".join(files.ALLOWED[what]),
+                      "take one of these formats")  # fmt: skip
+    request = files.Request(kind, paper, _scale(measured_check, measured_down), cut_lines)
+    made = files.make(answer(load(folder), what, kind in files.SOLIDS, plan), request)
     target = out or Path(f"{folder.resolve().name}-{what}.{kind}")
     write_bytes(target, made.content)
     if as_json:
-        click.echo(to_json({"file": str(target), **made.record}), nl=False)
+        click.echo(to_json({"file": str(target), "what": what, **made.record}), nl=False)
     else:
         click.echo(f"{made.summary}\nSaved in {target}")
     return DONE
-
-
-def _made(project: "Project", request: Any, plan: str | None) -> Any:
-    from goodflight.outputs.bench.files import NotInThisFormatError, make
-    from goodflight.studies.bench.outlines import DoesNotFitError
-
-    try:
-        return make(project, request, plan)
-    except NotInThisFormatError as error:
-        raise refused("--format", request.kind, error.allowed, str(error)) from error
-    except DoesNotFitError as error:
-        raise refused("rocket.toml", "parts that do not go together", "parts with room to spare",
-                      str(error)) from error  # fmt: skip
 
 
 @click.command()

@@ -1,7 +1,6 @@
 """The build book as one PDF: drawing, parts, what to buy, steps, packing, cut sheets, templates."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Final
 
 from goodflight.outputs.bench import sheet_parts as parts
@@ -11,6 +10,7 @@ from goodflight.outputs.bench.paper import PAPERS, Scale, pages_for
 from goodflight.outputs.bench.pdf import compiled, document_head, sheet
 from goodflight.outputs.words import CAUTION, KNOWN
 from goodflight.quantity import show
+from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.order import Order, Placed
 from goodflight.studies.bench.section import Listed, reduced
@@ -32,22 +32,6 @@ CAUTIONS: Final = (
      "Eye protection at drill and saw."),
     ("Checks", "A step is done when its check is done. Photograph what the next step hides."),
 )  # fmt: skip
-
-
-@dataclass(frozen=True)
-class Book:
-    """Everything the book shows."""
-
-    rocket: str
-    drawing: Template
-    parts: tuple[Listed, ...]
-    cuts: CutList
-    order: Order
-    packing: tuple[Template, ...]
-    templates: TemplateSet
-    guides: TemplateSet | None
-    invented: bool = False
-    notes: tuple[str, ...] = field(default_factory=tuple)
 
 
 def build_book(book: Book, paper: str = "a4", scale: Scale | None = None) -> bytes:

@@ -10,6 +10,8 @@ there never spoils another: an order is found whenever there is one.
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from goodflight.studies.refusal import StudyRefused
+
 
 @dataclass(frozen=True)
 class Reach:
@@ -84,7 +86,7 @@ class Refusal:
     locked_out: str = ""  # key of the later step that could not be done
 
 
-class NoOrderError(ValueError):
+class NoOrderError(StudyRefused):
     """No order can work; `stuck` holds, for each step that remains, why it cannot be last."""
 
     def __init__(self, stuck: Mapping[str, str]) -> None:

@@ -23,9 +23,10 @@ from goodflight.studies.bench.shapes import (
     cross,
     rectangle,
 )
+from goodflight.studies.refusal import StudyRefused
 
 
-class DoesNotFitError(ValueError):
+class DoesNotFitError(StudyRefused):
     """A hole or a part that has no room; says how much is missing."""
 
 

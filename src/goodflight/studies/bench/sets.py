@@ -82,7 +82,8 @@ def template_set(
         *outlines(rocket, choices), *((wrap,) if wrap else ()), *hole_wraps(rocket, choices),
         *strips, line_aid(),
     )  # fmt: skip
-    return TemplateSet(rocket.name, "templates", found, project.invented, _notes(rocket, choices))
+    notes = _notes(rocket, choices)
+    return TemplateSet(rocket.name, "templates", found, project.invented, notes, choices.kerf_m)
 
 
 def _notes(rocket: p.Rocket, choices: Choices) -> tuple[str, ...]:
@@ -135,7 +136,7 @@ def guide_set(project: Project, plan: str | None = None) -> TemplateSet:
         )
     can = _can(project, plan)
     found = guide_templates(can, choices)
-    return TemplateSet(project.name, "fin guides", found, project.invented, notes)
+    return TemplateSet(project.name, "fin guides", found, project.invented, notes, choices.kerf_m)
 
 
 def printed_set(project: Project, plan: str | None = None) -> Printed:

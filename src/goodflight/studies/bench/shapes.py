@@ -187,3 +187,4 @@ class TemplateSet:
     templates: tuple[Template, ...]
     invented: bool = False
     notes: tuple[str, ...] = field(default_factory=tuple)
+    kerf_m: float = 0.0  # what the builder's cutter takes

@@ -1,0 +1,104 @@
+"""What the workbench can be asked of a project: templates, guides, cut list, packing, build book.
+
+One question, one answer record; `goodflight.outputs.bench.files` turns each into a file.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from goodflight.project import Project
+from goodflight.studies.bench.choices import choices_of
+from goodflight.studies.bench.cutlist import CutList, cut_list
+from goodflight.studies.bench.guide_parts import PrintedGuide
+from goodflight.studies.bench.order import Order
+from goodflight.studies.bench.outlines import DoesNotFitError
+from goodflight.studies.bench.packing import packing_set
+from goodflight.studies.bench.section import Listed, parts_list, section_template
+from goodflight.studies.bench.sets import Points, guide_set, printed_set, template_set
+from goodflight.studies.bench.shapes import Template, TemplateSet
+from goodflight.studies.bench.steps import assembly_order
+
+
+@dataclass(frozen=True)
+class Book:
+    """Everything the book shows."""
+
+    rocket: str
+    drawing: Template
+    parts: tuple[Listed, ...]
+    cuts: CutList
+    order: Order
+    packing: tuple[Template, ...]
+    templates: TemplateSet
+    guides: TemplateSet | None
+    invented: bool = False
+    notes: tuple[str, ...] = field(default_factory=tuple)
+
+
+Answer = TemplateSet | PrintedGuide | CutList | Book
+
+
+def answer(project: Project, what: str, printed: bool = False, plan: str | None = None) -> Answer:
+    """Answer one question of the workbench.
+
+    Parameters
+    ----------
+    project : Project - as loaded. [-]
+    what : str - "templates", "guides", "cutlist", "packing" or "book". [-]
+    printed : bool - of the guides: the piece to print instead of those of sheet. [-]
+    plan : str or None - whose rocket; None takes the first. [-]
+
+    Returns
+    -------
+    answer : Answer - ready for a format. [SI]
+
+    Raises
+    ------
+    DoesNotFitError - parts or guides have no room.
+    ProjectErrors - the `[bench]` table is not valid.
+    KeyError - no such question.
+    """
+    if what == "guides":
+        return printed_set(project, plan) if printed else guide_set(project, plan)
+    if what == "packing":
+        drawn = tuple(packing_set(project.rocket(plan=plan)))
+        return TemplateSet(project.name, "packing", drawn, project.invented)
+    if what == "cutlist":
+        return _cuts(project, all_flat(project, plan), plan)
+    if what == "book":
+        return _book(project, plan)
+    if what == "templates":
+        return template_set(project, points_of(project, plan), plan)
+    raise KeyError(f"nothing is called {what!r} at the bench")
+
+
+def points_of(project: Project, plan: str | None) -> Points:
+    """CG and CP ready to fly, for the station strips."""
+    from goodflight.studies.layout import layout
+
+    found = layout(project, plan)
+    return Points(found.cg_liftoff.station_m, found.cp.station_m)
+
+
+def all_flat(project: Project, plan: str | None) -> tuple[TemplateSet, TemplateSet | None]:
+    """Templates and the guide of sheet; when a guide has no room, a note says so."""
+    templates = template_set(project, points_of(project, plan), plan)
+    try:
+        return templates, guide_set(project, plan)
+    except DoesNotFitError as error:
+        return replace(templates, notes=(*templates.notes, f"No fin guide of sheet: {error}")), None
+
+
+def _cuts(project: Project, sets: Sequence[TemplateSet | None], plan: str | None) -> CutList:
+    flat = [t for each in sets if each for t in each.templates]
+    return cut_list(project.rocket(plan=plan), flat, choices_of(project), project.invented)
+
+
+def _book(project: Project, plan: str | None) -> Book:
+    rocket = project.rocket(plan=plan)
+    templates, guides = all_flat(project, plan)
+    return Book(
+        project.name, section_template(rocket), parts_list(rocket),
+        _cuts(project, (templates, guides), plan), assembly_order(project, plan),
+        tuple(packing_set(rocket)), templates, guides, project.invented, templates.notes,
+    )  # fmt: skip
