@@ -103,7 +103,13 @@ def look(browser: Any, size: str) -> Iterator[Callable[..., Any]]:
     wrong: list[str] = []
     contexts = []
 
-    def opened(served: Served, path: str = "/", base: str = "", refusals: bool = False) -> Any:
+    def opened(
+        served: Served,
+        path: str = "/",
+        base: str = "",
+        refusals: bool = False,
+        finished: Callable[[Any], None] | None = None,
+    ) -> Any:
         width, height = SIZES[size]
         context = browser.new_context(
             viewport={"width": width, "height": height}, has_touch=size == "phone"
@@ -123,6 +129,8 @@ def look(browser: Any, size: str) -> Iterator[Callable[..., Any]]:
             "request",
             lambda r: None if r.url.startswith(home) else wrong.append(f"outside: {r.url}"),
         )
+        if finished is not None:
+            page.on("requestfinished", finished)
         page.goto(home + path)
         return page
 

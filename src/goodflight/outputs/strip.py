@@ -43,7 +43,7 @@ def strip(row: Row, width: int) -> Strip | None:
     low, high = _range(sign * demand, sign * capacity, width)
     ticks = _weights(sign * demand, low, high, width)
     band = _weights(sign * capacity, low, high, width)
-    mark = _cell(float(np.median(sign * capacity)), low, high, width)
+    mark = _cell(_points(sign * capacity, 0.5)[0], low, high, width)
     cells = tuple(_choose(i, int(ticks[i]), int(band[i]), mark) for i in range(width))
     return Strip(cells, sign * low, sign * high)
 
@@ -60,12 +60,23 @@ def _range(
     demand: NDArray[np.float64], capacity: NDArray[np.float64], width: int
 ) -> tuple[float, float]:
     """Ends of the axis: both clouds with a little air; far outliers may fall on the last cell."""
-    d_low, d_high = np.percentile(demand, [0.2, 99.8])
-    c_low, c_high = np.percentile(capacity, [2.0, 98.0])
+    d_low, d_high = _points(demand, 0.002, 0.998)
+    c_low, c_high = _points(capacity, 0.02, 0.98)
     low, high = float(min(d_low, c_low)), float(max(d_high, c_high))
     span = high - low or max(abs(high), 1.0) * 0.1
     air = 1.5 * span / width
     return low - air, high + air
+
+
+def _points(values: NDArray[np.float64], *shares: float) -> list[float]:
+    """Quantiles, linear between the draws; the same as numpy's, many times quicker."""
+    ordered, last = np.sort(values), values.size - 1
+    found = []
+    for share in shares:
+        below = int(share * last)
+        here, above = float(ordered[below]), float(ordered[min(below + 1, last)])
+        found.append(here + (share * last - below) * (above - here))
+    return found
 
 
 def _cell(value: float, low: float, high: float, width: int) -> int:
@@ -73,6 +84,7 @@ def _cell(value: float, low: float, high: float, width: int) -> int:
 
 
 def _weights(values: NDArray[np.float64], low: float, high: float, width: int) -> NDArray[np.int64]:
-    counts, _ = np.histogram(np.clip(values, low, high), bins=width, range=(low, high))
+    places = ((values - low) * (width / (high - low))).astype(np.int64)
+    counts = np.bincount(np.clip(places, 0, width - 1), minlength=width)
     share = counts / counts.max()
     return np.asarray(np.searchsorted(DENSITY, share, side="left"), dtype=np.int64)

@@ -39,7 +39,7 @@ def strip_svg(row: Row, units: str = "metric") -> str:
         if cell.role == "blank":
             continue
         if cell.role == "band":
-            inks["band"].append(f"M{x:g} {base:g}v-23")
+            inks["band"].append(_band(inks["band"], x - CELL / 2, base - 11.5))
             continue
         if cell.role == "capacity":
             inks["capacity"].append(f"M{x:g} {HEIGHT:g}V0")
@@ -52,6 +52,13 @@ def strip_svg(row: Row, units: str = "metric") -> str:
     left, right = (figure(end, row.unit, units) for end in (drawn.left, drawn.right))
     words = f"flights from {left} to {right}; right of the line fails"
     return _svg(width, HEIGHT, words, "".join(marks))
+
+
+def _band(sofar: list[str], left: float, middle: float) -> str:
+    """A piece of the band; a piece that touches the one before only draws on."""
+    end = f"H{left + CELL:g}"
+    touches = bool(sofar) and sofar[-1].endswith(f"H{left:g}")
+    return end if touches else f"M{left:g} {middle:g}{end}"
 
 
 def _svg(width: float, height: float, words: str, marks: str) -> str:

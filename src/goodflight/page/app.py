@@ -5,6 +5,8 @@ from collections.abc import AsyncIterator, Callable
 from pathlib import Path
 
 from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 from starlette.responses import StreamingResponse as Stream
@@ -111,6 +113,10 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
         404: not_found,
         Exception: room.on_unexpected,
     }
-    app = Starlette(routes=routes, exception_handlers=handlers)
+    app = Starlette(
+        routes=routes,
+        middleware=[Middleware(GZipMiddleware, minimum_size=2000, compresslevel=3)],
+        exception_handlers=handlers,
+    )
     app.state.room = room.Room(desk, Answers(desk), Bench(), door)
     return Guard(app, door, port, app.state.room.bench.stopping)

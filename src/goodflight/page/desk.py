@@ -5,6 +5,7 @@ if the files are still what the sheet was drawn from, and can be taken back step
 """
 
 import threading
+import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -22,6 +23,7 @@ from goodflight.studies.project_case import case_of, inputs_hash
 
 WATCHED = ("*.toml", "motors/*", "sites/*", "flights/*/notes.toml")
 MOST_STEPS = 200
+BLINK_S = 0.02
 
 
 class ChangedElsewhereError(Exception):
@@ -53,7 +55,16 @@ class Desk:
     cases: dict[tuple[str, str], Case] = field(default_factory=dict)
     seen: Mapping[str, tuple[int, int]] = field(default_factory=dict)
     known: dict[str, Project] = field(default_factory=dict)
+    last: dict[str, tuple[int, int]] = field(default_factory=dict)
+    looked_s: float = -1.0
     lock: threading.RLock = field(default_factory=threading.RLock)
+
+    def _moved(self) -> dict[str, tuple[int, int]]:
+        """The footprint, taken at most once in a blink: one sheet asks for it many times."""
+        now = time.monotonic()
+        if now - self.looked_s > BLINK_S:
+            self.last, self.looked_s = self.footprint(), now
+        return self.last
 
     def footprint(self) -> dict[str, tuple[int, int]]:
         """Size and time of every file that counts."""
@@ -67,7 +78,7 @@ class Desk:
     def look(self) -> Project | None:
         """Return the project as the files are now; None when they hold faults or nothing yet."""
         with self.lock:
-            now = self.footprint()
+            now = self._moved()
             if now != self.seen or (self.project is None and not self.faults):
                 self.seen = now
                 self._load()
@@ -84,7 +95,7 @@ class Desk:
 
     def _set(self, project: Project) -> None:
         self.project, self.faults = project, ()
-        self.seen = self.footprint()
+        self.seen = self.last = self.footprint()
         self.known[inputs_hash(project)] = project
         while len(self.known) > 20:
             self.known.pop(next(iter(self.known)))
@@ -129,6 +140,7 @@ class Desk:
             self.undone.clear()
 
     def _as_drawn(self, drawn_from: str) -> Project:
+        self.looked_s = -1.0
         project = self.look()
         if project is None or drawn_from != self.hash:
             raise ChangedElsewhereError(self.differing(drawn_from))

@@ -33,6 +33,7 @@ ENVIRONMENT: Final = Environment(
     undefined=StrictUndefined,
     trim_blocks=True,
     lstrip_blocks=True,
+    auto_reload=False,
 )
 
 

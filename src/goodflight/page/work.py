@@ -6,6 +6,7 @@ next step.
 """
 
 import asyncio
+import contextlib
 import json
 import queue
 import threading
@@ -15,7 +16,6 @@ from typing import Any, Final, TypeVar
 T = TypeVar("T")
 Progress = Callable[[str, float], None]
 LOOK_EVERY_S: Final = 0.02
-SHORTEST_S: Final = 0.001
 
 
 class SupersededError(Exception):
@@ -43,7 +43,8 @@ class Bench:
 
     async def away(self, act: Callable[[], T]) -> T:
         """Run a short study in a daemon thread and wait for it, or for the server's end."""
-        done = threading.Event()
+        loop = asyncio.get_running_loop()
+        done = asyncio.Event()
         found: list[T] = []
         wrong: list[BaseException] = []
 
@@ -52,16 +53,15 @@ class Bench:
                 found.append(act())
             except BaseException as error:
                 wrong.append(error)
-            finally:
-                done.set()
+            with contextlib.suppress(RuntimeError):  # the loop has ended, nobody waits
+                loop.call_soon_threadsafe(done.set)
 
         threading.Thread(target=run, daemon=True).start()
-        pause = SHORTEST_S
         while not done.is_set():
             if self.stopping.is_set():
                 raise SupersededError
-            await asyncio.sleep(pause)
-            pause = min(2.0 * pause, LOOK_EVERY_S)
+            with contextlib.suppress(TimeoutError):
+                await asyncio.wait_for(done.wait(), 5.0 * LOOK_EVERY_S)
         if wrong:
             raise wrong[0]
         return found[0]

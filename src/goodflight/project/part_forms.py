@@ -47,9 +47,15 @@ def entries_of(kind: str) -> tuple[Entry, ...]:
         if key == "material":
             choices = tuple(library())
         found.append(
-            Entry(key, describe(annotation), choices, model.model_fields[key].is_required())
+            Entry(
+                key, _wanted(describe(annotation)), choices, model.model_fields[key].is_required()
+            )
         )
     return tuple(found)
+
+
+def _wanted(words: str) -> str:
+    return "a text" if words == "a text in quotes" else words
 
 
 def written(project: Project, name: str) -> dict[str, str]:

@@ -22,7 +22,7 @@ from goodflight.studies.flights import fly_draws
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Ledger, Row
 
-QUICK_DRAWS: Final = 200
+QUICK_DRAWS: Final = 150
 MOST_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit
 BALLAST_PLACE: Final = 0.25  # of the nose's length
 _SAME_BORE_M: Final = 5e-4
