@@ -1,5 +1,6 @@
 """Commands about the project folder itself: demo, versions, restore."""
 
+import shlex
 from pathlib import Path
 
 import click
@@ -59,7 +60,7 @@ def versions(folder: Path, as_json: bool) -> int:
     else:
         for each in kept:
             click.echo(f"{each.file}  version {each.number}  saved {each.saved}")
-        click.echo(f"Bring one back: goodflight restore {folder} FILE VERSION")
+        click.echo(f"Bring one back: goodflight restore {shlex.quote(str(folder))} FILE VERSION")
     return DONE
 
 

@@ -1,6 +1,8 @@
 """`goodflight new DIR`: about twenty questions, or a file of answers, make a project."""
 
+import shlex
 import sys
+import textwrap
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -35,7 +37,7 @@ def new(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> in
         files = from_dialogue({each.id: each.default for each in QUESTIONS} if defaults else {})
     write_project(folder, files)
     click.echo(f"Project written to {folder}. What was not asked is marked guess in its files.")
-    click.echo(f"Next: goodflight ledger {folder}")
+    click.echo(f"Next: goodflight ledger {shlex.quote(str(folder))}")
     return DONE
 
 
@@ -114,9 +116,14 @@ def from_dialogue(given: dict[str, str]) -> dict[str, str]:
                     {"file": "answers", "key": error.question, "found": given[error.question],
                      "expected": error.advice, "advice": "change this answer"}
                 ) from error  # fmt: skip
-            click.echo(f"  {error.advice}")
+            say(error.advice)
             question = next(each for each in QUESTIONS if each.id == error.question)
             given[error.question] = _asked(question, ask)
+
+
+def say(words: str) -> None:
+    """Why an answer is asked for again, folded for a narrow terminal."""
+    click.echo(textwrap.fill(words, 79, initial_indent="  ", subsequent_indent="  "))
 
 
 def _asked(question: "Question", ask: Callable[["Question"], str]) -> str:
@@ -133,7 +140,7 @@ def _asked(question: "Question", ask: Callable[["Question"], str]) -> str:
                     {"file": "answers", "key": question.id, "found": error.found,
                      "expected": error.expected, "advice": error.advice}
                 ) from error  # fmt: skip
-            click.echo(f"  found {error.found}; expected {error.expected}; {error.advice}")
+            say(f"found {error.found}; expected {error.expected}; {error.advice}")
 
 
 def _ask_person(question: "Question") -> str:

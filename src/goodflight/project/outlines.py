@@ -141,6 +141,9 @@ def read_outline(
         found = f'"{(text.splitlines() or [""])[error.lineno - 1].strip()[:60]}"'
         advice = f"the reader says: {error.msg[0].lower()}{error.msg[1:]}"
         return None, [Fault(file, error.lineno, "", found, "valid GeoJSON", advice)]
+    except (RecursionError, ValueError):  # brackets, or digits of a number, without end
+        found, advice = "brackets nested too deeply, or a number too long", "draw the outline anew"
+        return None, [Fault(file, 1, "", found, "valid GeoJSON", advice)]
     reader = _Reader(file, text, lonlat, pad)
     features = data.get("features") if isinstance(data, dict) else None
     if not isinstance(features, list) or data.get("type") != "FeatureCollection":

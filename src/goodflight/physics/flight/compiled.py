@@ -4,11 +4,12 @@ The compiler's own cache does not notice an edit in a called function of another
 folder carries a hash of every kernel source: a changed source means a new folder.
 """
 
+import contextlib
 import hashlib
 import os
 import sys
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -34,27 +35,47 @@ KERNEL_SOURCES = (
 
 
 def kernel_hash() -> str:
-    """Short hash of every kernel source and of the compiler's version."""
-    digest = hashlib.sha256(f"{numba.__version__} {sys.version_info}".encode())
+    """Short hash of every kernel source, its place and time, and of the compiler's version.
+
+    Place and time, because the compiler takes a copy or a touched file for another one.
+    """
+    digest = hashlib.sha256(f"{numba.__version__} {sys.version_info} {_HERE}".encode())
     for name in KERNEL_SOURCES:
-        digest.update((_HERE / f"{name}.py").read_bytes())
+        source = _HERE / f"{name}.py"
+        digest.update(f"{source.stat().st_mtime_ns}".encode() + source.read_bytes())
     return digest.hexdigest()[:16]
 
 
 def cache_folder() -> Path:
     """First writable place for compiled code, named after the kernel's hash."""
-    stem = Path("goodflight") / f"kernel-{kernel_hash()}"
-    places = [Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache")]
-    if local := os.environ.get("LOCALAPPDATA"):
-        places.insert(0, Path(local))
-    for place in (*places, Path(tempfile.gettempdir())):
+    name = f"kernel-{kernel_hash()}"
+    for place in _places():
         try:
-            (place / stem).mkdir(parents=True, exist_ok=True)
+            place.mkdir(mode=0o700, parents=True, exist_ok=True)
+            (place / name).mkdir(exist_ok=True)
         except OSError:
             continue
-        if os.access(place / stem, os.W_OK):
-            return place / stem
+        if _mine(place) and os.access(place / name, os.W_OK):
+            return place / name
     return Path(tempfile.mkdtemp(prefix="goodflight-"))
+
+
+def _places() -> Iterator[Path]:
+    for variable in ("LOCALAPPDATA", "XDG_CACHE_HOME"):
+        if place := os.environ.get(variable):
+            yield Path(place) / "goodflight"
+    with contextlib.suppress(RuntimeError):  # a user without a home
+        yield Path.home() / ".cache" / "goodflight"
+    user = os.getuid() if hasattr(os, "getuid") else ""
+    yield Path(tempfile.gettempdir()) / f"goodflight-{user}"
+
+
+def _mine(place: Path) -> bool:
+    """Compiled code is run when it is loaded: nobody else may be able to put it there."""
+    if not hasattr(os, "getuid"):
+        return True
+    held = place.stat()
+    return held.st_uid == os.getuid() and not held.st_mode & 0o022
 
 
 CACHE = cache_folder()
