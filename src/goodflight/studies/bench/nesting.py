@@ -12,7 +12,6 @@ from math import atan2, pi
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.signal import fftconvolve
 
 from goodflight.studies.bench.choices import Choices, Stock
 from goodflight.studies.bench.outlines import DoesNotFitError
@@ -90,7 +89,10 @@ def _fits_at(taken: NDArray[np.float64], mask: NDArray[np.float64]) -> tuple[int
     """The leftmost, then lowest place where the mask meets nothing: (column, row)."""
     if mask.shape[0] > taken.shape[0] or mask.shape[1] > taken.shape[1]:
         return None
-    overlap = fftconvolve(taken, mask[::-1, ::-1], mode="valid")
+    # correlation on a ring; places where the mask does not run over the edge are exact
+    ring = np.fft.rfft2(taken) * np.conj(np.fft.rfft2(mask, taken.shape))
+    rows, columns = (t - m + 1 for t, m in zip(taken.shape, mask.shape, strict=True))
+    overlap = np.fft.irfft2(ring, taken.shape)[:rows, :columns]
     free = np.argwhere(overlap.T < 0.5)
     return None if len(free) == 0 else (int(free[0][0]), int(free[0][1]))
 
