@@ -36,11 +36,19 @@ class Change:
     case: Case
     writes: tuple[tuple[str, str], ...]  # (project path, new text)
     flies: bool = True  # False: the flights stay as they are, only capacities move
+    helps: tuple[str, ...] = ()  # rows it is meant for; not tried when none of them fails
 
 
 def changes_of(case: Case) -> tuple[Change, ...]:
     """Every change that makes sense for a planned flight, cheapest kinds first."""
-    return tuple(change for make in CHANGES for change in make(case))
+    from goodflight.studies import recovery_changes as recovery
+    from goodflight.studies.structure_changes import MAKERS as STRUCTURE
+
+    makers = (
+        *CHANGES, recovery.pulls, recovery.stronger, recovery.powder, recovery.cords,
+        recovery.bays, recovery.alignments, *STRUCTURE,
+    )  # fmt: skip
+    return tuple(change for make in makers for change in make(case))
 
 
 def _plan(case: Case, key: str) -> str:

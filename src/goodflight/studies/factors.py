@@ -11,14 +11,16 @@ from goodflight.studies.factor import Factor
 from goodflight.studies.spreads import SPREADS
 from goodflight.studies.structure_factors import structure_factors
 
-
 __all__ = ["Factor", "factors_of"]
 
 
 def factors_of(case: Case) -> tuple[Factor, ...]:
     """Every factor of a planned flight with a spread, in the order of the flight."""
+    from goodflight.studies.recovery_factors import recovery_factors
+
     found = [*_mass_factors(case), *_length_factors(case), *_motor_factors(case)]
     found += [*_model_factors(case), *_day_factors(case), *_recovery_factors(case)]
+    found += recovery_factors(case)
     found += structure_factors(case)
     return tuple(factor for factor in found if factor.sigma > 0.0)
 

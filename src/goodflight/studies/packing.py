@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from math import pi
 from typing import Final
 
+import numpy as np
+from numpy.typing import NDArray
+
 from goodflight.physics.recovery.packing import (
     DEFAULT_DENSITY_KG_M3,
     NYLON_KG_M3,
@@ -18,7 +21,10 @@ from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Lump, Part
 from goodflight.studies.case import Case, canopy_of
 from goodflight.studies.recovery_draws import gear_bay
 
+Array = NDArray[np.float64]
+
 SPARE_CALIBRES: Final = 1.0  # of spare length a bay should have, common practice, no source
+GUESS_FACTOR: Final = 3.0  # a length from mass and density scatters this much more
 WRAP_KG_M3: Final = 500.0  # blankets wrapped flat, links, protectors; our guess
 
 
@@ -43,6 +49,12 @@ class Stack:
     def length_m(self) -> float:
         """Stacked length [m]."""
         return sum(piece.length_m for piece in self.pieces)
+
+    def drawn_m(self, room: Array) -> Array:
+        """Stacked length by the drawn room of the pack (about 1), (n,) [m]."""
+        stated = sum(piece.length_m for piece in self.pieces if piece.stated)
+        guessed = np.maximum(1.0 + GUESS_FACTOR * (room - 1.0), 0.1)
+        return np.asarray(stated * room + (self.length_m - stated) * guessed)
 
     @property
     def solid_m3(self) -> float:

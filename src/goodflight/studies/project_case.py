@@ -154,6 +154,12 @@ def inputs_hash(project: Project) -> str:
     return hashlib.sha256(files.encode()).hexdigest()[:16]
 
 
+def _drawn_by_itself(path: str) -> bool:
+    """Whether a figure is drawn elsewhere, so that it needs no finite difference."""
+    tables = ("rocket.toml:joint.", "rocket.toml:charge.", "rocket.toml:retention.")
+    return path.endswith(_DRAWN) or path.startswith(tables)
+
+
 def sensitivities_of(
     project: Project, plan: str, rocket: Rocket, figures: Sequence[Uncertain]
 ) -> tuple[Sensitivity, ...]:
@@ -164,7 +170,7 @@ def sensitivities_of(
     base = features_of(rocket)
     found = []
     for figure in figures:
-        if not figure.path.startswith("rocket.toml") or figure.path.endswith(_DRAWN):
+        if not figure.path.startswith("rocket.toml") or _drawn_by_itself(figure.path):
             continue
         moved = features_of(project.rocket({figure.path: figure.value + figure.sigma}, plan))
         effects = {

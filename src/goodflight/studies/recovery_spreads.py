@@ -86,9 +86,9 @@ _ALL: Final = (
     Spread(
         "pack_room",
         "room the packed gear takes",
-        0.06,
+        0.04,
         "ratio",
-        "the same pack rolled again: a few per cent; 160 to 240 kg/m3 where no length is given",
+        "the same pack rolled again; three times that where no packed length is given",
         relative=True,
     ),
     Spread(
@@ -117,9 +117,9 @@ _ALL: Final = (
     Spread(
         "blanket_lap",
         "overlap of the blanket",
-        0.2,
+        0.15,
         "ratio",
-        "wrapped once and a half round; our guess",
+        "wrapped once round with a quarter to spare; our guess",
     ),
     Spread(
         "spin_limit",

@@ -78,7 +78,8 @@ def effects_of(
     refined: int = REFINED,
 ) -> tuple[Effect, ...]:
     """Every change of the case on a part of the same draws; the best ones again on more of them."""
-    changes = changes_of(base.case)
+    failed = {row.limit.key for row in rows if row.failing.any()}
+    changes = [c for c in changes_of(base.case) if not c.helps or failed & set(c.helps)]
     failing = any_failing([row for row in rows if not row.failing.all()] or rows)
     part, effects = _Part(base, failing, screened), {}
     for number, change in enumerate(changes):

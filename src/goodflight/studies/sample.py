@@ -7,9 +7,11 @@ from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import mass_items
 from goodflight.physics.vehicle.parts import (
+    Bay,
     Buttons,
     Canopy,
     Cord,
+    Coupler,
     Fins,
     Lump,
     Material,
@@ -19,6 +21,7 @@ from goodflight.physics.vehicle.parts import (
     Rocket,
     Tube,
 )
+from goodflight.physics.vehicle.separation import Figure, Separation
 from goodflight.studies.case import Case
 from goodflight.studies.codes import CONFIRM_KEYS, UNITED_STATES
 from goodflight.studies.project_case import features_of, model_spreads
@@ -31,12 +34,12 @@ PLA = Material("pla printed", 1250.0)
 SMALL = Motor(
     "small H", (0, 0.03, 0.10, 0.35, 0.75, 1.10, 1.35, 1.52, 1.60),
     (0, 118, 146, 139, 122, 98, 70, 30, 0), 0.092, 0.252, 0.167, 0.038, 10.0,
-    tuple(float(t) for t in range(7)), known="label",
+    tuple(float(t) for t in range(7)), known="label", charge_kg=0.001, charge_sigma_kg=0.0001,
 )  # fmt: skip
 MIDDLE = Motor(
     "middle H", (0, 0.04, 0.12, 0.40, 0.90, 1.30, 1.60, 1.75, 1.82),
     (0, 165, 205, 188, 158, 124, 82, 35, 0), 0.128, 0.305, 0.203, 0.038, 11.0,
-    tuple(float(t) for t in range(7)), known="label",
+    tuple(float(t) for t in range(7)), known="label", charge_kg=0.001, charge_sigma_kg=0.0001,
 )  # fmt: skip
 
 
@@ -63,7 +66,14 @@ def sample_rocket() -> Rocket:
                line_strength_n=400.0),
         Canopy("small canopy", 0.600, None, 0.0, diameter_m=0.85, line_count=6,
                line_strength_n=400.0),
-        Cord("cord", 0.600, None, 0.100, 0.005, length_m=5.5, strength_n=4448.0),
+        Cord("cord", 0.600, None, 0.100, 0.005, length_m=5.5, strength_n=4448.0, width_m=0.014,
+             packed_length_m=0.10),
+        Coupler("coupler", 0.385, None, 0.0, length_m=0.150, outer_diameter_m=0.0758,
+                inner_diameter_m=0.0728),
+        Bay("parachute bay", 0.545, length_m=0.400, inner_diameter_m=0.076, vent_count=1,
+            vent_diameter_m=0.003, holds=("main canopy", "small canopy", "cord")),
+        Bay("logger bay", 0.300, length_m=0.085, inner_diameter_m=0.076, vent_count=3,
+            vent_diameter_m=0.004, electronics=True, free_volume_m3=0.9e-3),
     ]  # fmt: skip
     parts += [
         Lump(name, middle - length / 2, None, mass, 0.02 * mass, length_m=length, radius_m=0.03)
@@ -75,7 +85,18 @@ def sample_rocket() -> Rocket:
         for number, station in enumerate((0.963, 1.078, 1.203))
     ]
     return Rocket("sample (invented)", tuple(parts), roughness_m=60e-6,
-                  separation_station_m=0.46)
+                  separation_station_m=0.46, separation=sample_separation())
+
+
+def sample_separation() -> Separation:
+    """A joint held by tape, a capped motor, a blanket round the canopy."""
+    return Separation(
+        pull_n=Figure(32.0, 2.0, "measured"), fore_anchor_n=Figure(3000.0, 300.0),
+        aft_anchor_n=Figure(3000.0, 300.0), bulkhead_n=Figure(2500.0, 250.0),
+        fixed_joint_n=Figure(1500.0, 150.0), edge_strength_pa=Figure(60e6, 15e6), edge="plywood",
+        blanket_m2=Figure(0.09, 0.002, "measured"), pack_pull_n=Figure(4.0, 1.0, "measured"),
+        retention="cap", retention_n=Figure(800.0, 80.0), powder_kg=Figure(0.001, 0.00005),
+    )  # fmt: skip
 
 
 def sample_workshop() -> Workshop:

@@ -30,6 +30,7 @@ from goodflight.physics.recovery.parting import (
 from goodflight.physics.vehicle.parts import Cord, Coupler, MotorTube, Nose
 from goodflight.studies.case import canopy_of, cord_of, one_part
 from goodflight.studies.limit_states.model import Array, Mask, Missing, View
+from goodflight.studies.limit_states.separation_drag import drag_areas
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.recovery_draws import spans
 
@@ -237,8 +238,6 @@ def _mass(view: View, name: str) -> Array:
 
 
 def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
-    from goodflight.studies.separation_drag import drag_areas
-
     speed = np.nan_to_num(view.outcome("ejection_m_s"))
     climb = np.nan_to_num(view.outcome("ejection_climb_m_s"))
     ratio = np.divide(climb, speed, out=np.zeros(view.count), where=speed > 0.1)
@@ -252,7 +251,7 @@ def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | 
         "gear_kg": gear, "speed_m_s": speed, "climb_rad": np.arcsin(np.clip(ratio, -1.0, 1.0)),
         "axis_rad": view.error("parting_axis"), "turn_rad_s": view.error("booster_turn"),
         "gear_rides": 1.0 if rides else 0.0, "tumble_s": TUMBLE_S, "pack_friction_n": friction,
-        "pack_length_m": gas.stack.length_m * view.error("pack_room"),
+        "pack_length_m": gas.stack.drawn_m(view.error("pack_room")),
         "gear_m2": PACK_CD * gas.stack.area_m2 * view.error("pack_area"),
         "density_kg_m3": density(view, view.outcome("ejection_m")),
         "gravity_m_s2": view.parameter("gravity_m_s2"), **drag_areas(view),

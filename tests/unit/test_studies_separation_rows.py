@@ -1,0 +1,208 @@
+"""Rows of joint, cord, recovery bay, spin and second canopy: each over its limit by one input.
+
+The case is the invented sample; the numbers asserted are directions and states, not values.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+import numpy as np
+import pytest
+
+from goodflight.physics.flight import registry
+from goodflight.physics.vehicle import mass_items
+from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Coupler, MotorTube
+from goodflight.physics.vehicle.separation import Figure
+from goodflight.studies.case import Case
+from goodflight.studies.changes import changes_of
+from goodflight.studies.evaluate import Evaluated, evaluate
+from goodflight.studies.flights import fly_draws
+from goodflight.studies.ledger import ledger_of
+from goodflight.studies.limit_states import LIMIT_STATES, cord, dual, gear, joint, spin
+from goodflight.studies.packing import stack_of
+from goodflight.studies.sample import sample_case
+
+DRAWS = 200
+ROWS = (*spin.ROWS, *joint.ROWS, *gear.ROWS, *cord.ROWS, *dual.ROWS)
+
+
+def base() -> Case:
+    return replace(sample_case(1.0), trim_s=2.0, rail_tilt_rad=0.0,
+                   cant_sigma_rad=math.radians(0.25))  # fmt: skip
+
+
+def rows_of(case: Case, draws: int = DRAWS) -> dict[str, Evaluated]:
+    return {row.limit.key: row for row in evaluate(fly_draws(case, draws, 2), ROWS)}
+
+
+@cache
+def _base_rows() -> dict[str, Evaluated]:
+    return rows_of(base())
+
+
+def separation(case: Case, **changes: Any) -> Case:
+    changed = replace(case.rocket.separation, **changes)
+    return replace(case, rocket=replace(case.rocket, separation=changed))
+
+
+def given(name: str, value: float) -> Callable[[Case], Case]:
+    return lambda case: separation(case, **{name: Figure(value, 0.05 * value)})
+
+
+def part(case: Case, name: str, **changes: Any) -> Case:
+    parts = tuple(replace(p, **changes) if p.name == name else p for p in case.rocket.parts)
+    rocket = replace(case.rocket, parts=parts)
+    canopy = next(p for p in parts if isinstance(p, Canopy))
+    return replace(case, rocket=rocket, canopy=canopy, items=mass_items(rocket))
+
+
+def dual_case(**changes: Any) -> Case:
+    """By altimeter, a small drogue at apogee, the main at 150 m."""
+    case = replace(base(), deployment=registry.BY_ALTIMETER)
+    main = next(p for p in case.rocket.parts if isinstance(p, Canopy))
+    drogue = replace(main, name="drogue", diameter_m=0.35)
+    main = replace(main, line_strength_n=changes.pop("line_strength_n", 2000.0))
+    drogue = replace(drogue, **changes)
+    return replace(case, canopy=drogue, main_canopy=main, main_height_m=150.0)
+
+
+OVER: dict[str, Callable[[Case], Case]] = {
+    "spin_pitch": lambda c: replace(c, cant_sigma_rad=math.radians(4.0)),
+    "joint_handled": given("pull_n", 8.0),
+    "joint_window": given("pull_n", 1200.0),
+    "drag_separation": given("pull_n", 3.0),
+    "trapped_air": lambda c: part(given("pull_n", 15.0)(c), "parachute bay", vent_count=0),
+    "joint_shut": given("pull_n", 1500.0),
+    "charge_strong": given("bulkhead_n", 100.0),
+    "motor_pushed_out": given("retention_n", 40.0),
+    "retainer_overhang": lambda c: separation(c, retention="clips"),
+    "gear_fits": lambda c: part(c, "parachute bay", length_m=0.2),
+    "canopy_scorched": given("blanket_m2", 0.02),
+    "bay_vents": lambda c: part(c, "parachute bay", vent_count=0),
+    "electronics_vents": lambda c: part(c, "logger bay", vent_diameter_m=0.001),
+    "canopy_stays": given("pack_pull_n", 900.0),
+    "booster_overtakes": lambda c: replace(
+        c, trim_s=9.0, motor=replace(c.motor, charge_kg=0.0002, charge_sigma_kg=2e-5)
+    ),
+    "snatch_cord": lambda c: part(c, "cord", joint_efficiency=0.05),
+    "snatch_anchor": given("aft_anchor_n", 150.0),
+    "zipper": given("edge_strength_pa", 1e5),
+}
+
+
+def test_every_row_has_a_way_over_its_limit() -> None:
+    assert set(OVER) | {row.key for row in dual.ROWS} == {row.key for row in ROWS}
+
+
+@pytest.mark.parametrize("key", sorted(OVER))
+def test_one_changed_input_drives_the_row_over(key: str) -> None:
+    before = _base_rows()[key]
+    assert before.known, before.missing
+    assert before.failing.mean() < 0.2
+    assert rows_of(OVER[key](base()))[key].failing.mean() > 0.5
+
+
+def test_rows_of_the_second_canopy() -> None:
+    good = rows_of(dual_case())
+    assert good["drogue_speed"].failing.mean() < 0.1
+    assert good["main_opening"].failing.mean() < 0.1
+    # a tumbling rocket alone stays below the limit; a heavy one with next to no drogue does not
+    heavy = dual_case(diameter_m=0.1)
+    items = tuple(replace(item, mass_kg=2.4 * item.mass_kg) for item in heavy.items)
+    assert rows_of(replace(heavy, items=items, main_height_m=60.0))["drogue_speed"].failing.mean() > 0.5
+    assert rows_of(dual_case(line_strength_n=15.0))["main_opening"].failing.mean() > 0.5
+
+
+NOTHING: dict[str, tuple[str, ...]] = {
+    "pull_n": ("joint_handled", "joint_window", "joint_shut", "drag_separation", "trapped_air",
+               "bay_vents", "canopy_stays", "snatch_cord"),
+    "retention_n": ("motor_pushed_out",),
+    "retention": ("retainer_overhang",),
+    "aft_anchor_n": ("snatch_anchor",),
+    "edge_strength_pa": ("zipper",),
+    "blanket_m2": ("canopy_scorched",),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", NOTHING)
+def test_a_figure_left_out_is_unknown_with_advice(name: str) -> None:
+    found = ledger_of(separation(base(), **{name: None}), 40, 1, remedies=False)
+    rows = {row.key: row for row in found.rows}
+    for key in NOTHING[name]:
+        assert rows[key].state == "unknown", key
+        assert len(rows[key].advice) > 20
+    assert found.state != "ok"
+
+
+def test_a_motor_without_its_charge_is_unknown_and_names_the_motor() -> None:
+    case = base()
+    rows = rows_of(replace(case, motor=replace(case.motor, charge_kg=None)), 20)
+    for key in ("joint_shut", "charge_strong", "motor_pushed_out", "snatch_cord", "zipper"):
+        assert case.motor.name in rows[key].missing
+
+
+def test_own_powder_counts_by_altimeter_only() -> None:
+    case = replace(base(), deployment=registry.BY_ALTIMETER)
+    assert rows_of(case, 20)["joint_shut"].known
+    assert rows_of(separation(case, powder_kg=None), 20)["joint_shut"].missing
+    assert rows_of(separation(base(), powder_kg=None), 20)["joint_shut"].known
+
+
+def test_more_powder_opens_and_breaks_more() -> None:
+    case = base()
+    much = replace(case, motor=replace(case.motor, charge_kg=0.003))
+    few, many = rows_of(case, 50), rows_of(much, 50)
+    for key in ("joint_shut", "charge_strong", "motor_pushed_out", "snatch_cord"):
+        assert np.nanmedian(many[key].demand) > np.nanmedian(few[key].demand), key
+
+
+def test_wadding_an_aft_coupler_and_one_canopy_make_rows_that_do_not_concern_this_rocket() -> None:
+    rows = rows_of(separation(base(), wadding=True, blanket_m2=None, coupler_in="aft"), 20)
+    for key in ("canopy_scorched", "zipper", "main_opening", "drogue_speed"):
+        assert rows[key].known
+        assert np.isnan(rows[key].demand).all()
+        assert rows[key].warnings[0].startswith("not here: ")
+
+
+def test_clips_want_six_to_thirteen_millimetres_of_motor() -> None:
+    case = separation(base(), retention="clips")
+    assert rows_of(case, 20)["retainer_overhang"].failing.all()
+    tube = next(p for p in case.rocket.parts if isinstance(p, MotorTube))
+    good = part(case, tube.name, length_m=tube.length_m - 0.009)
+    assert not rows_of(good, 20)["retainer_overhang"].failing.any()
+
+
+def test_the_bay_says_how_long_it_should_be() -> None:
+    stack = stack_of(base())
+    assert not isinstance(stack, str)
+    told = _base_rows()["gear_fits"].warnings[1]
+    assert f"{1e3 * stack.wanted_m:.0f} mm long" in told
+
+
+def test_spin_limit_is_said_in_degrees_and_millimetres() -> None:
+    told = _base_rows()["spin_pitch"].warnings[0]
+    assert " deg, " in told
+    assert "mm at the tip's trailing edge" in told
+
+
+def test_pins_hold_beside_the_tape() -> None:
+    tight = rows_of(separation(base(), pins=2, pin_thread="#2-56"), 20)
+    assert np.median(tight["joint_shut"].capacity) == pytest.approx(32.0 + 224.8, abs=3.0)
+
+
+def test_every_change_is_for_rows_that_exist_and_lowers_one_of_them() -> None:
+    keys = {row.key for row in LIMIT_STATES}
+    for change in changes_of(base()):
+        assert set(change.helps) <= keys
+    loose = given("pull_n", 12.0)(base())
+    tighter = next(c for c in changes_of(loose) if c.key == "pull_17")
+    before, after = rows_of(loose)["joint_handled"], rows_of(tighter.case)["joint_handled"]
+    assert after.failing.mean() < before.failing.mean()
+
+
+def test_the_sample_has_the_parts_these_rows_ask_for() -> None:
+    kinds = {type(each) for each in base().rocket.parts}
+    assert {Bay, Coupler, Cord} <= kinds
