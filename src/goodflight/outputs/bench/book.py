@@ -128,13 +128,19 @@ def _cautions(book: Book) -> str:
 def _parts(listed: Sequence[Listed]) -> str:
     rows = [
         (str(x.number), x.name, x.kind.replace("_", " "), x.material, f"{1e3 * x.fore_m:.1f}",
-         f"{1e3 * x.aft_m:.1f}", show(x.mass_kg, "mass", unit="g"), KNOWN.get(x.known, x.known))
+         f"{1e3 * x.aft_m:.1f}", mass_words(x.mass_kg),
+         KNOWN.get(x.known, x.known))
         for x in listed
     ]  # fmt: skip
     head = ("no.", "part", "kind", "material", "from mm", "to mm", "mass", "known by")
     return heading("Parts, numbered as in the drawing") + "\n\n" + table(
         "(auto, 2fr, 1fr, 1.6fr, auto, auto, auto, auto)", head, rows
     )  # fmt: skip
+
+
+def mass_words(mass_kg: float | None) -> str:
+    """A mass in grams; a room of the body has none."""
+    return "no mass" if mass_kg is None else show(mass_kg, "mass", unit="g")
 
 
 def size_words(value_m: float | None) -> str:

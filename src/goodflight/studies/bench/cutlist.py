@@ -93,7 +93,7 @@ def _buys(
         what = f"{material}, {1e3 * thick:g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
         found.append(Buy(what, float(count), "sheets", "grain of the faces along the long side"))
     for cord in of_kind(rocket, p.Cord):
-        found.append(Buy(f"cord for {cord.name}", cord.length_m * SPARE, "m",
+        found.append(Buy(f"recovery cord ({cord.name})", cord.length_m * SPARE, "m",
                          f"at least {cord.strength_n:.0f} N new, and 5 % spare"))  # fmt: skip
     for canopy in of_kind(rocket, p.Canopy):
         found.append(Buy(f"canopy {canopy.name}", 1.0, "pieces",
