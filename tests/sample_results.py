@@ -10,6 +10,9 @@ from goodflight.studies.results import (
     FlightReport,
     Input,
     Ledger,
+    Measurement,
+    MotorRow,
+    MotorStudy,
     Remedy,
     Row,
     TrimRow,
@@ -120,7 +123,21 @@ def ledger() -> Ledger:
         warnings=("Speed of the model is good to Mach 0.8; the fastest draw reached Mach 0.4.",),
         stands_on=(("goodflight", "0.1.0"), ("inputs", "ab12cd34")),
         invented=True,
+        measure_next=(
+            Measurement("wind", "wind", "read a hand-held meter at the rail", 10.0, 0.049, 0.36),
+        ),
     )
+
+
+def motors() -> MotorStudy:
+    """One motor that may fly and one that does not go in."""
+    small = MotorRow("H-a", "H-a", "H", 168.0, "L1", "watch", 3.0, 0.04, 0.03, 0.06, 0.04, 328.0,
+                     ("Opens too late, falling fast (3 in 100)",))  # fmt: skip
+    wide = MotorRow("K-x", "K-x", "K", 1400.0, "L2", "fails", None, None, None, None, None, None,
+                    ("too wide: 54.0 mm in a tube of 38.4 mm",))  # fmt: skip
+    return MotorStudy("Fieldfare", "middle motor at 13:15", "Larkrise stubble", "L1", 600, 1,
+                      (small, wide), ("L2: K-x cannot be flown here: too wide.",),
+                      ("The range safety officer decides.",), True)  # fmt: skip
 
 
 def flight() -> FlightReport:

@@ -11,9 +11,9 @@ from goodflight.project import load as _load
 from goodflight.quantity import Refused
 
 if TYPE_CHECKING:  # each study is loaded by the question that needs it
-    from goodflight.studies.results import FlightReport, Ledger, TrimStudy
+    from goodflight.studies.results import FlightReport, Ledger, MotorStudy, TrimStudy
 
-__all__ = ["ProjectErrors", "Refused", "demo", "fly", "ledger", "load", "trim"]
+__all__ = ["ProjectErrors", "Refused", "demo", "fly", "ledger", "load", "motors", "trim"]
 
 
 def load(folder: str | Path) -> Project:
@@ -77,7 +77,10 @@ def fly(project: Project, plan: str | None = None, calm: bool = False) -> "Fligh
     return nominal_flight(project, plan, calm=calm)
 
 
-def ledger(project: Project, plan: str | None = None, draws: int = 2000, seed: int = 1) -> "Ledger":
+def ledger(
+    project: Project, plan: str | None = None, draws: int = 2000, seed: int = 1,
+    check_next: bool = False, base_rates: bool = False, remedies: bool = True,
+) -> "Ledger":  # fmt: skip
     """What can still fail a planned flight, how likely, what drives it, and what helps.
 
     Parameters
@@ -86,6 +89,9 @@ def ledger(project: Project, plan: str | None = None, draws: int = 2000, seed: i
     plan : str or None - name of the plan; None takes the first. [-]
     draws : int - flights simulated. [-]
     seed : int - the same seed gives the same answer on one machine. [-]
+    check_next : bool - fly again to check what to measure next. [-]
+    base_rates : bool - put rates of what is not computed beside it, never into it. [-]
+    remedies : bool - fly what the builder can change as well. [-]
 
     Returns
     -------
@@ -97,7 +103,10 @@ def ledger(project: Project, plan: str | None = None, draws: int = 2000, seed: i
     """
     from goodflight.studies.ledger import ledger as _ledger
 
-    return _ledger(project, plan, draws=draws, seed=seed)
+    return _ledger(
+        project, plan, draws=draws, seed=seed, remedies=remedies, check_next=check_next,
+        base_rates=base_rates,
+    )  # fmt: skip
 
 
 def trim(
@@ -123,3 +132,28 @@ def trim(
     from goodflight.studies.trim import trim as _trim
 
     return _trim(project, plan, draws=draws, seed=seed)
+
+
+def motors(
+    project: Project, plan: str | None = None, draws: int = 600, seed: int = 1
+) -> "MotorStudy":
+    """Every motor of the folder on this rocket and field: can it, how likely, why not.
+
+    Parameters
+    ----------
+    project : Project - from `load`. [-]
+    plan : str or None - name of the plan; None takes the first. [-]
+    draws : int - flights simulated for each motor. [-]
+    seed : int - the same seed gives the same answer on one machine. [-]
+
+    Returns
+    -------
+    study : MotorStudy - one row per motor, at its best allowed trim. [-]
+
+    Raises
+    ------
+    NoSuchPlan - no plan has this name; StudyRefused - this rocket cannot be flown.
+    """
+    from goodflight.studies.motors import motors as _motors
+
+    return _motors(project, plan, draws=draws, seed=seed)

@@ -17,6 +17,7 @@ from goodflight.outputs.drawing_svg import drawing_svg
 from goodflight.outputs.sheet_text import Terminal
 from goodflight.outputs.terminal import ledger_text
 from goodflight.outputs.terminal_flight import flight_text, trim_text
+from goodflight.outputs.terminal_motors import motors_text, next_text
 from goodflight.outputs.terminal_why import why_text
 
 KEPT = Path(__file__).parent / "kept"
@@ -29,6 +30,8 @@ MADE: dict[str, Callable[[], str]] = {
     "flight.txt": lambda: flight_text(sample.flight()),
     "flight_imperial.txt": lambda: flight_text(sample.flight(), Terminal(units="imperial")),
     "trim.txt": lambda: trim_text(sample.trim()),
+    "motors.txt": lambda: motors_text(sample.motors()),
+    "next.txt": lambda: next_text(sample.ledger()),
     "ledger.json": lambda: json_.to_json(json_.ledger_record(sample.ledger())),
     "history.csv": lambda: history_csv(sample.flight()),
     "drawing_wide.svg": lambda: drawing_svg(sample.layout()),

@@ -33,21 +33,27 @@ def loaded(folder: Path, plan: str | None) -> "Project":
 @options.as_json
 @click.option("--why", metavar="KEY", help="Open one row: formula, inputs, source, remedies.")
 @click.option("--worst-first", is_flag=True, help="Sort by what fails, not by phase of the flight.")
+@click.option("--next", "what_next", is_flag=True, help="What to measure next, checked by flights.")
+@click.option("--base-rates", is_flag=True, help="Rates of what is not computed, beside it.")
 @click.option("--check", is_flag=True, help="Exit 3, 4 or 5 if anything is watch, fails, unknown.")
 def ledger(
     folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool,
-    why: str | None, worst_first: bool, check: bool,
+    why: str | None, worst_first: bool, what_next: bool, base_rates: bool, check: bool,
 ) -> int:  # fmt: skip
     """What can still fail, how likely, what drives it, what helps."""
     from goodflight.interface import ledger as ask
     from goodflight.outputs.json_ import ledger_record, row_record, to_json
     from goodflight.outputs.terminal import ledger_text
+    from goodflight.outputs.terminal_motors import next_text
     from goodflight.outputs.terminal_why import why_text
 
     project = loaded(folder, plan)
     ready_kernel()
     with working(f"flying {draws} draws"):
-        answer = ask(project, plan, draws=draws, seed=seed)
+        answer = ask(
+            project, plan, draws=draws, seed=seed, check_next=what_next, base_rates=base_rates,
+            remedies=not what_next,
+        )  # fmt: skip
     row = next((row for row in answer.rows if row.key == why), None)
     if why and row is None:
         raise BadInputError(no_such("--why", why, [row.key for row in answer.rows]))
@@ -55,6 +61,8 @@ def ledger(
         text = to_json(row_record(row) if row else ledger_record(answer))
     elif row:
         text = why_text(answer, row, terminal(units))
+    elif what_next:
+        text = next_text(answer, terminal(units))
     else:
         text = ledger_text(answer, terminal(units), worst_first)
     click.echo(text, nl=False)
@@ -105,6 +113,29 @@ def trim(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_j
     with working(f"flying {draws} draws for each trim"):
         study = ask(project, plan, draws=draws, seed=seed)
     text = to_json(trim_record(study)) if as_json else trim_text(study, terminal(units))
+    click.echo(text, nl=False)
+    return DONE
+
+
+@click.command()
+@options.folder
+@options.plan
+@options.draws(600)
+@options.seed
+@options.units
+@options.as_json
+def motors(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool) -> int:
+    """Every motor of the folder on this rocket and field: can it, how likely."""
+    from goodflight.interface import motors as ask
+    from goodflight.outputs.json_ import to_json
+    from goodflight.outputs.json_motors import motors_record
+    from goodflight.outputs.terminal_motors import motors_text
+
+    project = loaded(folder, plan)
+    ready_kernel()
+    with working(f"flying {draws} draws with each motor"):
+        study = ask(project, plan, draws=draws, seed=seed)
+    text = to_json(motors_record(study)) if as_json else motors_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE
 

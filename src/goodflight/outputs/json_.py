@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from goodflight.outputs.json_motors import base_rate_record, measurement_record
 from goodflight.outputs.words import margin, speak
 from goodflight.studies.layout import Layout
 from goodflight.studies.results import FlightReport, Ledger, Remedy, Row, TrimRow, TrimStudy
@@ -36,7 +37,9 @@ def ledger_record(ledger: Ledger) -> dict[str, Any]:
         "measured": ledger.measured,
         "figures": ledger.figures,
         "rows": [row_record(row) for row in ledger.rows],
+        "measure_next": [measurement_record(each) for each in ledger.measure_next],
         "not_modelled": list(ledger.not_modelled),
+        "base_rates": [base_rate_record(rate) for rate in ledger.base_rates],
         "warnings": list(ledger.warnings),
         "stands_on": dict(ledger.stands_on),
         "invented": ledger.invented,

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.project import Project
+from goodflight.studies.base_rates import BASE_RATES
 from goodflight.studies.case import Case
 from goodflight.studies.chance import WATCH_ABOVE, Interval, reliability_index, state_of, wilson
 from goodflight.studies.drivers import group_effects, named_drivers, smooth_tails
@@ -14,6 +15,7 @@ from goodflight.studies.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.flights import fly_draws
 from goodflight.studies.inputs import inputs_of
 from goodflight.studies.limit_states import View
+from goodflight.studies.measure_next import check, measure_next
 from goodflight.studies.project_case import case_of
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.remedies import Effect, effects_of, remedies_for
@@ -26,13 +28,9 @@ Progress = Callable[[str, float], None]
 NOT_MODELLED: Final = (
     "motor bursts, chuffs or does not light",
     "human error: charge left out, igniter not seated, switch off, parts forgotten",
-    "a joint too tight or too loose, powder too little or too much, pins",
-    "parts pulled apart by drag or trapped air before ejection",
-    "cord snatch, zipper of the tube edge, canopy tangled or scorched",
-    "fins, rings and bonds breaking under load; a motor that is not retained",
-    "spin meeting the pitch frequency",
-    "glue not cured, workmanship",
-    "batteries and electronics; getting lost from sight",
+    "powder that is damp or does not light; a canopy that tangles though it is out in time",
+    "bending of joints in flight; a nose that swings back and strikes the body",
+    "getting lost from sight",
 )
 DEFER: Final = (
     "Chances are computed from this project's figures; the local code, the motor maker's sheet and "
@@ -47,6 +45,8 @@ def ledger(
     seed: int = 1,
     remedies: bool = True,
     progress: Progress | None = None,
+    check_next: bool = False,
+    base_rates: bool = False,
 ) -> Ledger:
     """What can still fail this flight, how likely is it, what drives it, and what helps.
 
@@ -60,6 +60,8 @@ def ledger(
         seed : int - same seed, same answer on one machine. [-]
         remedies : bool - whether changes are flown as well. [-]
         progress : callable or None - told (what, share done). [-]
+        check_next : bool - whether what to measure next is checked by flying again. [-]
+        base_rates : bool - whether rates of what is not computed are put beside it. [-]
     Returns
         ledger : Ledger - rows in the order of the flight. [SI]
     Raises
@@ -69,7 +71,8 @@ def ledger(
     Source
         Structural reliability: limit states on a common sample.
     """
-    return ledger_of(case_of(project, plan_name), draws, seed, remedies, progress)
+    case = case_of(project, plan_name)
+    return ledger_of(case, draws, seed, remedies, progress, check_next, base_rates)
 
 
 def ledger_of(
@@ -78,6 +81,8 @@ def ledger_of(
     seed: int = 1,
     remedies: bool = True,
     progress: Progress | None = None,
+    check_next: bool = False,
+    base_rates: bool = False,
 ) -> Ledger:
     """The ledger of a resolved case; see `ledger`."""
     if draws < 1:
@@ -90,6 +95,9 @@ def ledger_of(
         effects = effects_of(view, evaluated, draws, seed, progress)
     drivers = drivers_of(view, evaluated)
     rows = tuple(_row(view, row, drivers.get(row.limit.key, ()), effects) for row in evaluated)
+    next_figures = measure_next(view, evaluated)
+    if check_next:
+        next_figures = check(view, evaluated, next_figures)
     failing = any_failing(evaluated)
     total = wilson(int(failing.sum()), draws)
     _tell(progress, "done", 1.0)
@@ -111,6 +119,8 @@ def ledger_of(
         warnings=_warnings(case, rows),
         stands_on=stands_on(case),
         invented=case.invented,
+        measure_next=next_figures,
+        base_rates=BASE_RATES if base_rates else (),
     )
 
 

@@ -74,6 +74,36 @@ class Row:
 
 
 @dataclass(frozen=True)
+class Measurement:
+    """A figure worth measuring next: how far knowing it would move the total, for how much work.
+
+    moves : one standard deviation of the total over what the figure may turn out to be.
+    checked : the same from flights with the figure set low, middle and high; None = not flown.
+    without : total with this spread really removed, the figure at its middle; None = not flown.
+    """
+
+    key: str
+    label: str
+    how: str
+    minutes: float
+    moves: float
+    total: float  # chance now, rows left out that fail on every draw
+    checked: float | None = None
+    without: float | None = None
+
+
+@dataclass(frozen=True)
+class BaseRate:
+    """How often something not computed goes wrong elsewhere; never added to a computed chance."""
+
+    what: str
+    chance: float | None  # None: the source gives no figure that could be used
+    basis: str
+    source: str
+    how: str  # seen | memory | practice ...
+
+
+@dataclass(frozen=True)
 class Ledger:
     """All rows of one plan."""
 
@@ -93,6 +123,43 @@ class Ledger:
     not_modelled: tuple[str, ...]
     warnings: tuple[str, ...]
     stands_on: tuple[tuple[str, str], ...] = ()  # models, versions, inputs hash
+    invented: bool = False
+    measure_next: tuple[Measurement, ...] = ()  # most for the work first
+    base_rates: tuple[BaseRate, ...] = ()  # only when asked for
+
+
+@dataclass(frozen=True)
+class MotorRow:
+    """One motor of the project's folder on this rocket and field, at its best allowed trim."""
+
+    key: str  # file name
+    name: str
+    motor_class: str
+    impulse_ns: float
+    level: str  # certificate it needs by the code set; "" = not known
+    can: State  # ok, watch, fails, unknown: as a ledger's state
+    trim_s: float | None
+    chance: float | None  # None: cannot be flown at all
+    low: float | None
+    high: float | None
+    otherwise: float | None  # chance but for the certificate
+    apogee_m: float | None
+    why_not: tuple[str, ...]  # what stands against it, most first
+
+
+@dataclass(frozen=True)
+class MotorStudy:
+    """Every motor of the folder, the least chance of failing first."""
+
+    rocket: str
+    plan: str
+    site: str
+    level: str
+    draws: int
+    seed: int
+    rows: tuple[MotorRow, ...]
+    growth: tuple[str, ...]  # what the next certificate level would need
+    warnings: tuple[str, ...] = ()
     invented: bool = False
 
 

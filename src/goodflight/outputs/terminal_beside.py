@@ -1,0 +1,42 @@
+"""What stands below a ledger: figures worth measuring, and rates of what is not computed."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from goodflight.outputs.sheet_text import SheetText
+from goodflight.studies.results import BaseRate, Measurement
+
+LISTED: Final = 3  # measurements named below the ledger
+
+
+def measure_lines(sheet: SheetText, listed: Sequence[Measurement]) -> None:
+    """The first few measurements below a ledger."""
+    if not listed:
+        return
+    sheet.blank()
+    sheet.rule("Measure next")
+    for each in listed[:LISTED]:
+        sheet.paragraph(measurement_words(each), indent=2, first="· ")
+
+
+def measurement_words(each: Measurement) -> str:
+    """One measurement as a sentence."""
+    return (
+        f"{each.label}: {each.how} ({each.minutes:.0f} min); knowing it moves the total by about "
+        f"{100 * each.moves:.1f} in 100"
+    )
+
+
+def base_rate_lines(sheet: SheetText, rates: Sequence[BaseRate]) -> None:
+    """Base rates of what is not computed, apart from every computed chance."""
+    if not rates:
+        return
+    sheet.blank()
+    sheet.rule("Elsewhere, not computed and not in the total")
+    for rate in rates:
+        how_often = "no figure" if rate.chance is None else f"about {100 * rate.chance:.0f} in 100"
+        sheet.paragraph(
+            f"{rate.what}: {how_often}; {rate.basis} ({rate.source}; {rate.how})",
+            indent=2,
+            first="· ",
+        )

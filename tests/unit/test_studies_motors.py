@@ -1,0 +1,153 @@
+"""Motors of a folder, what to measure next, base rates: wiring, directions, check by flying."""
+
+import csv
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from goodflight.outputs.json_ import ledger_record
+from goodflight.outputs.json_motors import motors_record
+from goodflight.outputs.sheet_text import Terminal
+from goodflight.outputs.terminal import ledger_text
+from goodflight.outputs.terminal_motors import motors_text, next_text
+from goodflight.studies.base_rates import BASE_RATES
+from goodflight.studies.case import Case
+from goodflight.studies.evaluate import any_failing, evaluate
+from goodflight.studies.flights import fly_draws
+from goodflight.studies.ledger import ledger_of
+from goodflight.studies.measure_next import WORK, check, measure_next, open_rows, work_of
+from goodflight.studies.motors import motors_of
+from goodflight.studies.sample import MIDDLE, sample_case
+
+PRIORS = Path(__file__).parents[1] / "published" / "data" / "31_failure_priors.csv"
+
+
+def with_motors() -> Case:
+    """The sample with a motor too wide, one too narrow, and one above its certificate."""
+    case = sample_case(2.0)
+    strong = replace(MIDDLE, name="big J", thrusts_n=tuple(3.0 * t for t in MIDDLE.thrusts_n))
+    wide = replace(MIDDLE, name="wide", diameter_m=0.054)
+    thin = replace(MIDDLE, name="thin", diameter_m=0.029)
+    motors = {**case.motors, "big": strong, "wide": wide, "thin": thin}
+    return replace(case, motors=motors)
+
+
+def test_every_motor_is_answered() -> None:
+    study = motors_of(with_motors(), 120, 1)
+    rows = {row.key: row for row in study.rows}
+    assert set(rows) == {"small", "middle", "big", "wide", "thin"}
+    assert rows["wide"].why_not == ("too wide: 54.0 mm in a tube of 38.0 mm",)
+    assert rows["thin"].why_not[0].endswith("it needs an adapter")
+    assert rows["wide"].chance is None and rows["wide"].can == "fails"
+    chances = [row.chance for row in study.rows if row.chance is not None]
+    assert chances == sorted(chances)
+    assert [row.chance for row in study.rows[-2:]] == [None, None]
+
+
+def test_the_certificate_stands_apart() -> None:
+    """770 N s is a J: level L2, so every flight fails at L1, and growth says what else would."""
+    study = motors_of(with_motors(), 120, 1)
+    big = next(row for row in study.rows if row.key == "big")
+    assert (big.motor_class, big.level, big.chance) == ("J", "L2", 1.0)
+    assert big.otherwise is not None
+    assert (
+        big.why_not[0].startswith("Motor above the certificate (100 in 100)") or big.otherwise > 0.9
+    )
+    assert study.growth[0].startswith("L2: big J would fail")
+    allowed = replace(with_motors(), level="L2")
+    again = next(row for row in motors_of(allowed, 120, 1).rows if row.key == "big")
+    assert again.chance == pytest.approx(big.otherwise)
+
+
+def test_the_best_trim_is_no_worse_than_its_neighbours() -> None:
+    case = sample_case(2.0)
+    row = next(row for row in motors_of(case, 250, 1).rows if row.key == "middle")
+    assert row.trim_s is not None and row.chance is not None
+    for trim in (row.trim_s - 1.0, row.trim_s + 1.0):
+        other = evaluate(fly_draws(replace(case, trim_s=trim), 250, 1))
+        assert row.chance <= any_failing(other).mean()
+
+
+def test_without_a_motor_of_the_next_level_it_says_so() -> None:
+    assert "no motor of that size" in motors_of(sample_case(2.0), 60, 1).growth[0]
+
+
+def test_motors_as_text_and_record() -> None:
+    study = motors_of(with_motors(), 60, 1)
+    text = motors_text(study, Terminal())
+    assert "cannot be flown" in text and "The next level" in text and "invented" in text
+    assert [row["key"] for row in motors_record(study)["rows"]] == [row.key for row in study.rows]
+
+
+def test_what_to_measure_next_agrees_with_flights_that_remove_the_spread() -> None:
+    """Projection on the draws against ensembles flown low, middle and high (1200 draws).
+
+    Each chance is uncertain by sqrt(p (1 - p) / n), 0.014; the projection by as much again.
+    """
+    case = sample_case(5.0)
+    view = fly_draws(case, 1200, 1)
+    rows = evaluate(view)
+    listed = measure_next(view, rows)
+    assert listed
+    assert "wind_exponent" in {each.key for each in listed} | {"wind"}
+    ratios = [each.moves / each.minutes for each in listed]
+    assert ratios == sorted(ratios, reverse=True)
+    for each in check(view, rows, listed, 2)[:2]:
+        assert each.checked is not None and each.without is not None
+        assert each.checked == pytest.approx(each.moves, abs=0.03)
+        assert 0.0 <= each.without <= 1.0
+
+
+def test_nothing_is_worth_measuring_when_nothing_fails_or_all_does() -> None:
+    case = replace(sample_case(1.0), denied=("fire",))
+    view = fly_draws(case, 100, 1)
+    rows = evaluate(view)
+    assert "fire" not in {row.limit.key for row in open_rows(rows)}
+    standing = [row for row in rows if not row.failing.any()]
+    assert measure_next(view, standing) == ()
+
+
+def test_work_is_known_for_what_can_be_measured_only() -> None:
+    assert work_of("mass:nose") == ("weigh it, and balance it on an edge", 5.0)
+    assert work_of("wind") != work_of("wind_exponent")
+    assert work_of("touch_tilt") is None
+    assert work_of("figure:rocket.toml:finish.roughness") is None
+    assert all(minutes > 0 for _, _, minutes in WORK)
+
+
+def test_the_ledger_carries_it_to_text_and_json() -> None:
+    found = ledger_of(sample_case(5.0), 600, 1, remedies=False, check_next=True, base_rates=True)
+    assert found.measure_next
+    text = ledger_text(found, Terminal())
+    assert "Measure next" in text and "Elsewhere, not computed and not in the total" in text
+    assert "flown again" in next_text(found, Terminal())
+    record = ledger_record(found)
+    assert record["measure_next"][0]["key"] == found.measure_next[0].key
+    assert len(record["base_rates"]) == len(BASE_RATES)
+
+
+def test_base_rates_are_off_by_default_and_never_in_the_total() -> None:
+    plain = ledger_of(sample_case(5.0), 100, 1, remedies=False)
+    beside = ledger_of(sample_case(5.0), 100, 1, remedies=False, base_rates=True)
+    assert plain.base_rates == ()
+    assert "Elsewhere" not in ledger_text(plain, Terminal())
+    assert (plain.chance, plain.low, plain.high) == (beside.chance, beside.low, beside.high)
+    for one, two in zip(plain.rows, beside.rows, strict=True):
+        assert np.array_equal(one.demand, two.demand, equal_nan=True)
+
+
+def test_base_rates_are_those_of_the_table() -> None:
+    """Failure priors: 0.01 a motor (anecdote, seen), 1 - 0.87 (seen), 1 - 0.60 (seen)."""
+    with PRIORS.open(encoding="utf-8", newline="") as handle:
+        table = {row["item"]: row for row in csv.DictReader(handle)}
+    motor = table["motor malfunction per motor"]
+    mission = table["NASA sounding rockets, mission success (minimum success criteria met)"]
+    contest = table["student contest teams with at least one valid qualifying flight"]
+    assert motor["value"] == "about 0.01" and motor["how"] == "seen (anecdote)" == BASE_RATES[0].how
+    assert BASE_RATES[0].chance == 0.01
+    assert BASE_RATES[1].chance == pytest.approx(1.0 - float(mission["value"]))
+    assert contest["value"].startswith("about 0.60") and contest["how"] == "seen"
+    assert BASE_RATES[2].chance == pytest.approx(1.0 - 0.60)
+    assert all(rate.chance is None for rate in BASE_RATES[3:])
