@@ -22,6 +22,7 @@ LEFT_OUT: Final = "left_out"
 LEFT_OUT_LABEL: Final = "gust pattern and what the fit leaves out"
 _MOST_PRODUCTS: Final = 60
 _WORTH_A_SEARCH: Final = 0.01  # of a row's variance: what squares leave before products are sought
+_MOST_IN_PRODUCTS: Final = 80  # scores with the strongest effects of their own
 _PRODUCT_SIGMAS: Final = 3.7  # a product must stand out this far: there are about a thousand
 _DRAWS_A_TERM: Final = 5  # draws needed for every term of the polynomial
 _HEAVY_TAIL: Final = 3.0  # excess kurtosis above which a reserve is replaced by its normal scores
@@ -168,7 +169,10 @@ def _basis(scores: Array, target: Array) -> tuple[Array, Array, NDArray[np.bool_
     columns.append(squares[:, order])
     members.append(np.eye(factors)[order])
     rest = target - scores @ linear - squares @ bent
-    first, second = _strongest_products(scores, rest, min(_MOST_PRODUCTS, room - 2 * factors))
+    main = np.maximum(linear**2, bent**2).max(axis=1)
+    near = np.sort(np.argsort(-main, kind="stable")[:_MOST_IN_PRODUCTS])
+    most = min(_MOST_PRODUCTS, room - 2 * factors)
+    first, second = (near[place] for place in _strongest_products(scores[:, near], rest, most))
     columns.append(scores[:, first] * scores[:, second])
     member = np.zeros((first.size, factors))
     member[np.arange(first.size), first] = 1.0

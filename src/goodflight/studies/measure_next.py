@@ -127,8 +127,13 @@ def _moves(z: Array, fails: Array) -> Array:
     count = fails.size
     noise = float(np.mean(fails**2)) / count
     out = np.zeros(z.shape[1])
-    for terms in (z, (z**2 - 1.0) / np.sqrt(2.0), (z**3 - 3.0 * z) / np.sqrt(6.0)):
-        square = (terms.T @ fails / count) ** 2
+    first = fails @ z
+    powers = z * z
+    second = (fails @ powers - fails.sum()) / np.sqrt(2.0)
+    powers *= z
+    third = (fails @ powers - 3.0 * first) / np.sqrt(6.0)
+    for moment in (first, second, third):
+        square = (moment / count) ** 2
         out += np.where(square > _NOISE_SIGMAS**2 * noise, square - noise, 0.0)
     return out
 

@@ -23,10 +23,15 @@ _RULES = {
 
 
 def _answered(view: View, key: str) -> Evaluation | None:
+    code = view.case.code
+    clause = None if code is None else (code.clauses or {}).get(key)
+    rule = "the rule" if clause is None else f"{clause.text} ({clause.source}, {clause.how})"
     if key in view.case.denied:
-        return Evaluation(full(view, 1.0), full(view, 0.5), warnings=("the plan says: not met",))
+        words = (f"{rule}: the plan says it is not met",)
+        return Evaluation(full(view, 1.0), full(view, 0.5), warnings=words)
     if key in view.case.confirmed:
-        return Evaluation(full(view, 0.0), full(view, 0.5))
+        words = (f"{rule}: the plan says it is met",)
+        return Evaluation(full(view, 0.0), full(view, 0.5), warnings=words)
     return None
 
 

@@ -1,0 +1,94 @@
+"""Code sets as files: those that ship, a project's own, and what a fault in one says."""
+
+import pytest
+
+from goodflight.project import ProjectErrors, read_project
+from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
+from goodflight.project.demo import demo_files
+from goodflight.studies.ledger import ledger
+from goodflight.studies.project_case import case_of
+
+CLUB = """\
+title = "Our field's own rules"
+[limit.wind]
+value = "6 m/s"
+source = "notice board"
+how = "seen"
+[[crew]]
+up_to = "640 N s"
+distance = "40 m"
+source = "notice board"
+how = "seen"
+[[crew]]
+up_to = "320 N s"
+distance = "30 m"
+source = "notice board"
+how = "seen"
+[[confirm]]
+key = "fire"
+text = "two buckets of water at the pad"
+source = "notice board"
+how = "seen"
+"""
+
+
+def with_club(text: str = CLUB, name: str = "club") -> dict[str, str]:
+    files = demo_files()
+    files[f"codes/{name}.toml"] = text
+    site = files["sites/larkrise.toml"]
+    files["sites/larkrise.toml"] = site.replace('code = "us"', f'code = "{name}"')
+    return files
+
+
+def test_a_project_may_hold_its_own_rules() -> None:
+    project = read_project(with_club())
+    code = case_of(project).code
+    assert code is not None and code.key == "club"
+    assert code.wind_m_s is not None and code.wind_m_s.value == 6.0
+    assert [up_to for up_to, _ in code.people_m] == [320.0, 640.0]  # put in order
+    assert code.rail_tilt_rad is None
+    assert "greatest rail angle" in code.not_stated() and "flight at night" in code.not_stated()
+    assert "fire precautions" not in code.not_stated()
+
+
+def test_what_it_does_not_state_is_unknown_in_the_ledger() -> None:
+    found = ledger(read_project(with_club()), draws=40, remedies=False)
+    rows = {row.key: row for row in found.rows}
+    assert rows["rail_angle"].state == rows["site_size"].state == "unknown"
+    assert rows["rail_angle"].advice.startswith("not stated in the code set 'club'")
+    assert rows["wind_limit"].state != "unknown"
+    assert dict(found.stands_on)["code set"] == "Our field's own rules"
+
+
+def test_its_own_set_of_a_known_name_goes_first() -> None:
+    code = case_of(read_project(with_club(name="us"))).code
+    assert code is not None and code.title == "Our field's own rules"
+    assert packaged_codes()["us"].title.startswith("United States")
+
+
+@pytest.mark.parametrize(
+    ("find", "put", "says"),
+    [
+        ('value = "6 m/s"', 'value = "6 m"', "expected a speed"),
+        ('how = "seen"', 'how = "sure"', 'one of "seen", "derived", "practice", "memory"'),
+        ('key = "fire"', 'key = "water"', 'one of "night"'),
+        ("[limit.wind]", "[limit.wnd]", "wnd"),
+    ],
+)
+def test_faults_of_a_code_set_are_told(find: str, put: str, says: str) -> None:
+    with pytest.raises(ProjectErrors) as caught:
+        read_project(with_club(CLUB.replace(find, put, 1)))
+    assert any(f.file == "codes/club.toml" and says in f.sentence for f in caught.value.faults)
+
+
+def test_the_demo_answers_all_but_the_view_of_the_day() -> None:
+    project = read_project(demo_files())
+    for plan in project.plans:
+        assert set(plan.confirmed) == set(CONFIRM_KEYS) - {"visibility"}
+    rows = {row.key: row for row in ledger(project, draws=40, remedies=False).rows}
+    assert len(rows) >= 40
+    assert rows["visibility"].state == "unknown"
+    assert rows["notice"].state == "ok"
+    for row in rows.values():
+        assert row.formula and row.source
+        assert row.state != "unknown" or row.advice
