@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from goodflight.physics.structure import fin_touch_tilt_rad
+from goodflight.physics.vehicle.parts import Fins, Material
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.case import Case
@@ -49,12 +50,39 @@ def _short(case: Case, hours: float) -> Case:
     return _joint(case, stays=(replace(case.workshop.joints[0].stays[0], hours=hours),))
 
 
+def _weak_fins(case: Case) -> Case:
+    weak = Material("weak ply", 680.0, shear_modulus_pa=0.62e9, bending_strength_pa=0.4e6)
+    parts = tuple(
+        replace(part, material=weak) if isinstance(part, Fins) else part
+        for part in case.rocket.parts
+    )
+    return replace(case, rocket=replace(case.rocket, parts=parts))
+
+
 HELPED = {
     "cure": (lambda c: _short(c, 60.0), "warm_cure", "evening"),
     "glue_cold": (lambda c: _joint(c, least_k=283.15), "warm_glue", "evening"),
     "working_time": (lambda c: _joint(c, work_s=9000.0), "glue_halves", "free"),
     "fin_bond": (lambda c: _short(c, 0.1), "warm_cure", "evening"),
     "battery": (lambda c: replace(c, pad_wait_s=6000.0), "switch_late", "free"),
+    "fin_root": (_weak_fins, "fins_thick", "purchase"),
+    "fasteners": (
+        lambda c: replace(c, workshop=replace(c.workshop, checks=(("nuts", "loose"),))),
+        "tighten",
+        "minutes",
+    ),
+    "closed_in": (
+        lambda c: replace(c, workshop=replace(c.workshop, early=(("plate glued", "ballast"),))),
+        "fit_first",
+        "free",
+    ),
+    "notice": (lambda c: replace(c, denied=("notice",)), "meet_notice", "another_day"),
+    "crew_distance": (lambda c: replace(c, spectators_m=20.0), "people_back", "free"),
+    "cloud_cover": (
+        lambda c: replace(c, day=replace(c.day, cloud_cover_tenths=8.0)),
+        "sky_clear",
+        "another_day",
+    ),
     "alignment": (lambda c: replace(c, cant_sigma_rad=math.radians(1.5)), "align_0.25", "evening"),
 }
 

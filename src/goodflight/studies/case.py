@@ -84,6 +84,7 @@ class Case:
     cant_sigma_rad: float = 0.0
     mass_paths: Mapping[str, str] = field(default_factory=dict)  # mass item -> project path
     plan_path: str = ""  # where the plan stands in the project
+    site_path: str = ""  # and its field
     measured: int = 0
     figures: int = 0
     invented: bool = False

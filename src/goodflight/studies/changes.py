@@ -42,11 +42,12 @@ class Change:
 def changes_of(case: Case) -> tuple[Change, ...]:
     """Every change that makes sense for a planned flight, cheapest kinds first."""
     from goodflight.studies import recovery_changes as recovery
+    from goodflight.studies.code_changes import MAKERS as CODE
     from goodflight.studies.structure_changes import MAKERS as STRUCTURE
 
     makers = (
         *CHANGES, recovery.pulls, recovery.stronger, recovery.powder, recovery.cords,
-        recovery.bays, recovery.alignments, *STRUCTURE,
+        recovery.bays, recovery.alignments, *STRUCTURE, *CODE,
     )  # fmt: skip
     return tuple(change for make in makers for change in make(case))
 

@@ -1,0 +1,117 @@
+"""What the builder can do about rules, checks, the order of work and the sky, as changed cases."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from goodflight.physics.motor import total_impulse_ns
+from goodflight.studies.case import Case, fins_of
+from goodflight.studies.changes import Change
+from goodflight.studies.results import Cost
+
+THICKER = 1.5
+CLEAR_BASE_M = 1500.0
+CLEAR_TENTHS = 3.0
+
+# rule not met -> (what to do, cost, note)
+_ANSWERS: dict[str, tuple[str, Cost, str]] = {
+    "night": ("fly between sunrise and sunset", "another_day", ""),
+    "airport": ("ask the airport, or fly from another field", "another_day", "in writing"),
+    "visibility": ("wait until you see far enough", "another_day", ""),
+    "notice": ("tell air traffic control in time", "another_day", "24 h to 3 days in the US"),
+    "airspace": ("ask for the airspace", "another_day", ""),
+    "permission": ("ask for the permission or waiver", "another_day", "weeks ahead"),
+    "responsible": ("name the person with the last word", "free", "range safety officer"),
+    "fire": ("bring water and beaters to the pad", "minutes", ""),
+}
+
+
+def answers(case: Case) -> Iterator[Change]:
+    """Meet a rule that the plan says is not met."""
+    for key in case.denied:
+        title, cost, note = _ANSWERS[key]
+        left = tuple(each for each in case.denied if each != key)
+        yield Change(
+            f"meet_{key}", title, cost, note,
+            replace(case, denied=left, confirmed=(*case.confirmed, key)),
+            ((f"{case.plan_path}.confirmed", f'"{key}" added, and taken out of denied'),),
+            False, (key,),
+        )  # fmt: skip
+
+
+def flight_line(case: Case) -> Iterator[Change]:
+    """Move the people back as far as the code asks."""
+    impulse = total_impulse_ns(case.motor)
+    table = () if case.code is None else case.code.people_m
+    needed = next((limit.value for up_to, limit in table if impulse <= up_to), None)
+    if needed is None or case.spectators_m is None or case.spectators_m >= needed:
+        return
+    yield Change(
+        "people_back", f"move the flight line back to {needed:.0f} m", "free", "",
+        replace(case, spectators_m=needed),
+        ((f"{case.site_path}:spectators", f"{needed:.0f} m"),), False, ("crew_distance",),
+    )  # fmt: skip
+
+
+def sky(case: Case) -> Iterator[Change]:
+    """Wait for a clearer sky."""
+    base, cover = case.day.cloud_base_m, case.day.cloud_cover_tenths
+    if base is None and cover is None:
+        return
+    day = replace(
+        case.day,
+        cloud_base_m=None if base is None else max(base, CLEAR_BASE_M),
+        cloud_cover_tenths=None if cover is None else min(cover, CLEAR_TENTHS),
+    )
+    yield Change(
+        "sky_clear", f"wait for less than {CLEAR_TENTHS:.0f} tenths of cloud above "
+        f"{CLEAR_BASE_M:.0f} m", "another_day", "go / no-go limit at the pad",
+        replace(case, day=day),
+        ((f"{case.plan_path}.day.cloud_base", f"{CLEAR_BASE_M:.0f} m"),), False,
+        ("cloud_base", "cloud_cover"),
+    )  # fmt: skip
+
+
+def bench(case: Case) -> Iterator[Change]:
+    """Tighten what is loose; fit before closing."""
+    workshop = case.workshop
+    tight = tuple((name, "tight") for name, _ in workshop.checks)
+    if tight != workshop.checks:
+        yield Change(
+            "tighten", "tighten it, secure it, check again", "minutes",
+            "thread lock or safety wire",
+            replace(case, workshop=replace(workshop, checks=tight)),
+            tuple((f"build.toml:check[{name}].state", "tight") for name, s in workshop.checks
+                  if s != "tight"), False, ("fasteners",),
+        )  # fmt: skip
+    if workshop.early:
+        yield Change(
+            "fit_first", "fit it before it is closed in: change the order of the steps", "free",
+            "if it is not closed yet", replace(case, workshop=replace(workshop, early=())),
+            tuple((f"build.toml:step[{step}]", f"after the step that fits {part}")
+                  for step, part in workshop.early), False, ("closed_in",),
+        )  # fmt: skip
+
+
+def fin_sheet(case: Case) -> Iterator[Change]:
+    """Fins of thicker sheet; flutter speed goes with thickness to the power of 1.5."""
+    fins = fins_of(case.rocket)
+    if fins is None:
+        return
+    thick = THICKER * fins.thickness_m
+    parts = tuple(
+        replace(fins, thickness_m=thick) if part is fins else part for part in case.rocket.parts
+    )
+    flutter = case.features.get("flutter_m_s", 0.0) * THICKER**1.5
+    yield Change(
+        "fins_thick", f"cut the fins from {1000 * thick:.0f} mm sheet", "purchase",
+        "heavier at the tail: weigh and balance again",
+        replace(
+            case, rocket=replace(case.rocket, parts=parts),
+            features={**case.features, "flutter_m_s": flutter},
+        ),
+        ((f"rocket.toml:part[{fins.name}].thickness", f"{1000 * thick:.0f} mm"),), False,
+        ("fin_root", "flutter", "fin_strike"),
+    )  # fmt: skip
+
+
+MAKERS = (answers, flight_line, sky, bench, fin_sheet)
