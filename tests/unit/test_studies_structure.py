@@ -11,7 +11,10 @@ from goodflight.physics.vehicle.parts import Fins, Material
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.case import Case
+from goodflight.studies.evaluate import evaluate
+from goodflight.studies.flights import fly_draws
 from goodflight.studies.ledger import ledger_of
+from goodflight.studies.remedies import effects_of, remedy_of
 from goodflight.studies.sample import sample_case
 from goodflight.studies.structure_changes import MAKERS
 from goodflight.studies.workshop import devices_of, workshop_of
@@ -106,7 +109,7 @@ def test_every_change_of_structure_names_the_rows_it_is_for() -> None:
     assert {change.cost for change in changes} <= {
         "free", "minutes", "evening", "purchase", "another_day",
     }  # fmt: skip
-    assert all(change.helps and change.writes and not change.flies for change in changes)
+    assert all(change.helps and change.writes for change in changes)
 
 
 def test_the_demo_workshop() -> None:
@@ -133,3 +136,13 @@ def test_without_a_build_file_the_rows_of_workmanship_wait() -> None:
     files = demo_files()
     del files["build.toml"]
     assert workshop_of(read_project(files)).joints == ()
+
+
+def test_a_larger_canopy_lands_softer_and_drifts_further() -> None:
+    """What it wins at landing it loses off the field; both stand in its effect."""
+    view = fly_draws(sample_case(5.5), 600, 1)
+    effects = effects_of(view, evaluate(view), 600, 1)
+    larger = next(e for e in effects if e.change.key == "canopy_larger_1.15")
+    assert larger.after["landing_speed"] < larger.before["landing_speed"]
+    assert larger.after["off_field"] > larger.before["off_field"]
+    assert "off_field" in remedy_of("landing_speed", larger).worsens

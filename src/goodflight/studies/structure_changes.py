@@ -1,13 +1,13 @@
 """What the builder can do about bonds, glue, paint, devices and guides, as changed cases.
 
-None of these changes a flight: only strengths, temperatures and times move.
+None of these but the larger canopy changes a flight: only strengths, temperatures and times move.
 """
 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from goodflight.physics.vehicle.parts import Buttons, Fins, Part, Ring
-from goodflight.studies.case import Case, fins_of, guides_of
+from goodflight.physics.vehicle.parts import Buttons, Fins, Material, Part, Ring, Tube
+from goodflight.studies.case import Case, canopy_of, fins_of, guides_of
 from goodflight.studies.changes import Change
 from goodflight.studies.limit_states.structure import FILLET_SHARE, mount_rings
 from goodflight.studies.results import Cost
@@ -16,6 +16,8 @@ from goodflight.studies.workshop import Stay, Workshop
 WARM_K = 303.15
 WARM_HOURS = 10.0
 ROOM_K = 293.15
+LINED_PA = 65e6  # bending strength of a kraft edge with one layer of glass; estimate, no source
+LARGER = 1.15
 _NEW_GLUE = "the old joint cannot be made twice: on the next one, or before it is glued"
 
 
@@ -189,4 +191,43 @@ def devices(case: Case) -> Iterator[Change]:
         )  # fmt: skip
 
 
-MAKERS = (fillets, rings, guides, warmth, paint, devices)
+def tail_edge(case: Case) -> Iterator[Change]:
+    """Line the tail's edge with glass."""
+    tubes = [part for part in case.rocket.parts if isinstance(part, Tube)]
+    if not tubes:
+        return
+    last = max(tubes, key=lambda tube: tube.station_m)
+    density = 1000.0 if last.material is None else last.material.density_kg_m3
+    lined = replace(last, material=Material("edge lined with glass", density, None, LINED_PA))
+    yield _change(
+        "tail_edge", "soak the tail's edge and line it with glass tape", "evening",
+        "a few grams at the tail", _with(case, last, lined), ("tail_strike",),
+        (f"rocket.toml:part[{last.name}].note", "tail edge lined with glass"),
+    )  # fmt: skip
+
+
+def larger_canopy(case: Case) -> Iterator[Change]:
+    """A canopy that is larger than those at hand; it drifts further and takes more room."""
+    old = canopy_of(case)
+    if old is None:
+        return
+    area = LARGER**2
+    mass = None if old.mass_kg is None else old.mass_kg * area
+    new = replace(
+        old, diameter_m=old.diameter_m * LARGER, cloth_area_m2=old.cloth_area_m2 * area,
+        mass_kg=mass, packed_length_m=old.packed_length_m * area,
+    )  # fmt: skip
+    changed = replace(_with(case, old, new), canopy=new)
+    items = tuple(
+        replace(item, mass_kg=item.mass_kg * area) if item.name == old.name else item
+        for item in case.items
+    )
+    yield Change(
+        f"canopy_larger_{LARGER:g}", f"sew or buy a canopy {LARGER:g} times as wide", "purchase",
+        "weigh it, pack it, pull-test it", replace(changed, items=items),
+        ((f"rocket.toml:part[{old.name}].diameter", f"{new.diameter_m:.2f} m"),), True,
+        ("landing_speed", "tail_strike", "nose_strike", "fin_strike"),
+    )  # fmt: skip
+
+
+MAKERS = (fillets, rings, guides, warmth, paint, devices, tail_edge, larger_canopy)
