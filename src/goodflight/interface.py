@@ -6,9 +6,8 @@ The same functions stand behind the command line, so the answers agree.
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from goodflight.project import Project, ProjectErrors
+from goodflight.project import Project, ProjectErrors, Refused
 from goodflight.project import load as _load
-from goodflight.quantity import Refused
 
 if TYPE_CHECKING:  # each study is loaded by the question that needs it
     from goodflight.studies.results import FlightReport, Ledger, MotorStudy, TrimStudy

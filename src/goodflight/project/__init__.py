@@ -15,6 +15,7 @@ from goodflight.project.saving import (
     write_files,
     write_project,
 )
+from goodflight.quantity import Refused
 
 __all__ = [
     "Fault",
@@ -22,6 +23,7 @@ __all__ = [
     "Plan",
     "Project",
     "ProjectErrors",
+    "Refused",
     "SaveRefused",
     "Uncertain",
     "Version",
