@@ -125,7 +125,7 @@ def trim(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_j
 @options.units
 @options.as_json
 def motors(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool) -> int:
-    """Every motor of the folder on this rocket and field: can it, how likely."""
+    """Every motor of the folder here: can it, how likely."""
     from goodflight.interface import motors as ask
     from goodflight.outputs.json_ import to_json
     from goodflight.outputs.json_motors import motors_record
