@@ -112,7 +112,8 @@ def test_rows_of_the_second_canopy() -> None:
     # a tumbling rocket alone stays below the limit; a heavy one with next to no drogue does not
     heavy = dual_case(diameter_m=0.1)
     items = tuple(replace(item, mass_kg=2.4 * item.mass_kg) for item in heavy.items)
-    assert rows_of(replace(heavy, items=items, main_height_m=60.0))["drogue_speed"].failing.mean() > 0.5
+    low = replace(heavy, items=items, main_height_m=60.0)
+    assert rows_of(low)["drogue_speed"].failing.mean() > 0.5
     assert rows_of(dual_case(line_strength_n=15.0))["main_opening"].failing.mean() > 0.5
 
 

@@ -5,6 +5,7 @@ import click
 from goodflight import __version__
 from goodflight.cli.bench import order, print_command
 from goodflight.cli.folder_commands import demo, restore, versions
+from goodflight.cli.joint_command import joint
 from goodflight.cli.new_command import new
 from goodflight.cli.serve import serve
 from goodflight.cli.study_commands import draw, fly, ledger, motors, trim
@@ -25,7 +26,8 @@ def app() -> None:
 
 
 COMMANDS = (
-    demo, new, ledger, fly, trim, motors, draw, print_command, order, serve, versions, restore
+    demo, new, ledger, fly, trim, motors, joint, draw, print_command, order, serve, versions,
+    restore,
 )  # fmt: skip
 for command in COMMANDS:
     app.add_command(command)

@@ -1,0 +1,33 @@
+"""The command `joint`: how hard the joint should pull."""
+
+from pathlib import Path
+
+import click
+
+from goodflight.cli import DONE, options
+from goodflight.cli.progress import ready_kernel, working
+from goodflight.cli.shell import terminal
+from goodflight.cli.study_commands import loaded
+
+
+@click.command()
+@options.folder
+@options.plan
+@options.draws(1000)
+@options.seed
+@options.units
+@options.as_json
+def joint(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool) -> int:
+    """How hard the joint should pull: least and most for a luggage scale."""
+    from goodflight.outputs.json_ import to_json
+    from goodflight.outputs.json_joint import joint_record
+    from goodflight.outputs.terminal_joint import joint_text
+    from goodflight.studies.joint_window import joint_window as ask
+
+    project = loaded(folder, plan)
+    ready_kernel()
+    with working(f"flying {draws} draws"):
+        study = ask(project, plan, draws=draws, seed=seed)
+    text = to_json(joint_record(study)) if as_json else joint_text(study, terminal(units))
+    click.echo(text, nl=False)
+    return DONE

@@ -1,0 +1,34 @@
+"""The window of the joint's pull as a JSON record, SI."""
+
+from typing import Any
+
+from goodflight.studies.joint_window import JointStudy
+
+
+def joint_record(study: JointStudy) -> dict[str, Any]:
+    """Window, measured pull and what sets both ends."""
+    return {
+        "rocket": study.rocket,
+        "plan": study.plan,
+        "motor": study.motor,
+        "draws": study.draws,
+        "seed": study.seed,
+        "state": study.state,
+        "least_n": study.least_n,
+        "most_n": study.most_n,
+        "measured_n": study.measured_n,
+        "measured_sigma_n": study.measured_sigma_n,
+        "pulls": [
+            {
+                "key": pull.key,
+                "label": pull.label,
+                "force_5_50_95": [pull.low_n, pull.middle_n, pull.high_n],
+                "factor": pull.factor,
+            }
+            for pull in study.pulls
+        ],
+        "chances": dict(study.chances),
+        "advice": list(study.advice),
+        "warnings": list(study.warnings),
+        "invented": study.invented,
+    }

@@ -1,0 +1,68 @@
+"""The window of the joint's pull as text: newtons, kilograms-force, pounds-force."""
+
+import math
+from typing import Final
+
+from goodflight.outputs.sheet_text import SheetText, Terminal
+from goodflight.outputs.words import cautions, percent
+from goodflight.quantity import show
+from goodflight.studies.joint_window import JointStudy, Pull
+
+STATES: Final = {
+    "inside": "measured pull is inside the window",
+    "outside": "measured pull is outside the window",
+    "no window": "there is no right pull",
+    "unknown": "not known whether the pull is right",
+}
+UNITS: Final = ("N", "kgf", "lbf")
+
+
+def joint_text(study: JointStudy, terminal: Terminal | None = None) -> str:
+    """Window, measured pull, what sets both ends, chances of the rows of the joint."""
+    sheet = SheetText(terminal or Terminal())
+    name = study.rocket + (" (invented)" if study.invented else "")
+    sheet.title(
+        [name, "Joint: how hard should it pull?", STATES[study.state]],
+        [("plan", study.plan), ("motor", study.motor), ("draws", str(study.draws))],
+    )
+    sheet.blank()
+    sheet.rule("Pull on a luggage scale")
+    sheet.row("  ", f"least     {_force(study.least_n)}")
+    sheet.row("  ", f"most      {_force(study.most_n)}")
+    sheet.row("  ", f"measured  {_measured(study)}")
+    for line in study.advice:
+        sheet.paragraph(line, indent=2, first="→ ")
+    sheet.blank()
+    sheet.rule("What sets it (9 in 10 draws)")
+    for pull in study.pulls:
+        sheet.row("  ", f"{pull.label:<35} {_range(pull)}")
+    if study.chances:
+        sheet.blank()
+        sheet.rule("Chances as entered")
+        for key, chance in study.chances:
+            sheet.row("  ", f"{key:<18} {percent(chance) or 'no draw'}")
+    sheet.blank()
+    sheet.rule("Mind")
+    for warning in cautions(study.warnings):
+        sheet.paragraph(warning, indent=2, first="· ")
+    return sheet.render()
+
+
+def _force(value_n: float | None) -> str:
+    if value_n is None:
+        return "not known"
+    return "   ".join(show(value_n, "force", unit=unit, digits=3) for unit in UNITS)
+
+
+def _measured(study: JointStudy) -> str:
+    if study.measured_n is None:
+        return "not known"
+    return f"{_force(study.measured_n)}   (± {show(study.measured_sigma_n, 'force', digits=2)})"
+
+
+def _range(pull: Pull) -> str:
+    if not math.isfinite(pull.middle_n):
+        return "not known"
+    ends = " to ".join(show(end, "force", digits=2) for end in (pull.low_n, pull.high_n))
+    factor = f"divided by {pull.factor:g}" if pull.key == "charge" else f"times {pull.factor:g}"
+    return f"{show(pull.middle_n, 'force', digits=2)} ({ends}), {factor}"

@@ -1,0 +1,115 @@
+"""The window of the joint's pull: which way its ends move, and what a missing figure does."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+
+from goodflight.cli.app import app
+from goodflight.outputs.json_fields import FIELDS
+from goodflight.outputs.json_joint import joint_record
+from goodflight.outputs.sheet_text import Terminal
+from goodflight.outputs.terminal_joint import joint_text
+from goodflight.physics.vehicle.parts import Bay
+from goodflight.physics.vehicle.separation import Figure
+from goodflight.studies.case import Case
+from goodflight.studies.joint_window import JointStudy, joint_window_of
+from goodflight.studies.sample import sample_case
+
+
+def case(charge_kg: float | None = 0.001, **changes: Any) -> Case:
+    base = sample_case(1.0)
+    rocket = replace(base.rocket, separation=replace(base.rocket.separation, **changes))
+    return replace(base, rocket=rocket, motor=replace(base.motor, charge_kg=charge_kg))
+
+
+def ask(found: Case) -> JointStudy:
+    return joint_window_of(found, 100, 1)
+
+
+def pull(value_n: float) -> Figure:
+    return Figure(value_n, 0.05 * value_n, "measured", "rocket.toml:joint.pull")
+
+
+def test_the_least_end_carries_the_hanging_weight() -> None:
+    """1.5 x weight of booster, gear and loaded motor decides; drag and air are smaller here."""
+    study = ask(case())
+    weight = next(each for each in study.pulls if each.key == "weight")
+    assert study.least_n == pytest.approx(1.5 * weight.high_n, rel=0.01)
+
+
+def test_more_powder_widens_the_window_at_its_upper_end_only() -> None:
+    few, much = ask(case(0.001)), ask(case(0.002))
+    assert few.most_n is not None and much.most_n is not None
+    assert much.most_n > few.most_n
+    assert much.least_n == few.least_n
+
+
+def test_a_bay_without_vents_raises_the_least_end() -> None:
+    open_, shut = ask(case()), case()
+    parts = tuple(
+        replace(p, vent_count=0) if isinstance(p, Bay) and not p.electronics else p
+        for p in shut.rocket.parts
+    )
+    sealed = ask(replace(shut, rocket=replace(shut.rocket, parts=parts)))
+    assert sealed.least_n is not None and open_.least_n is not None
+    assert sealed.least_n > open_.least_n
+
+
+@pytest.mark.parametrize(
+    ("value_n", "state", "word"),
+    [
+        (32.0, "inside", "of the day"),
+        (6.0, "outside", "too loose"),
+        (900.0, "outside", "too tight"),
+    ],
+)
+def test_a_measured_pull_is_judged(value_n: float, state: str, word: str) -> None:
+    study = ask(case(pull_n=pull(value_n)))
+    assert study.state == state
+    assert word in study.advice[-1]
+
+
+def test_too_little_powder_leaves_no_window() -> None:
+    study = ask(case(0.00005))
+    assert study.state == "no window"
+    assert "no pull is right" in study.advice[-1]
+
+
+def test_what_is_missing_is_unknown_and_said() -> None:
+    no_charge = ask(case(None))
+    assert no_charge.state == "unknown" and no_charge.most_n is None
+    assert no_charge.least_n is not None
+    assert any("ejection charge" in line for line in no_charge.advice)
+    no_pull = ask(case(pull_n=None))
+    assert no_pull.state == "unknown" and no_pull.measured_n is None
+    assert any("luggage scale" in line for line in no_pull.advice)
+    assert "not known" in joint_text(no_pull)
+
+
+def test_the_text_gives_three_units_and_fits_its_width() -> None:
+    text = joint_text(ask(case()), Terminal(width=80))
+    for unit in (" N ", " kgf ", " lbf"):
+        assert unit in text
+    assert max(len(line) for line in text.splitlines()) <= 80
+    assert "ground test" in text
+
+
+def test_every_json_field_is_documented() -> None:
+    record = joint_record(ask(case()))
+    assert set(record) == set(FIELDS["joint"])
+    assert set(record["pulls"][0]) == set(FIELDS["joint pull"])
+
+
+def test_the_command_answers_for_the_demo(tmp_path: Path) -> None:
+    folder = str(tmp_path / "demo")
+    run = CliRunner().invoke
+    assert run(app, ["demo", folder], standalone_mode=False).exception is None
+    done = run(app, ["joint", folder, "--draws", "50", "--json"], standalone_mode=False)
+    assert done.exception is None
+    record = json.loads(done.stdout[done.stdout.index("{") :])
+    assert record["state"] == "inside"
+    assert record["least_n"] < record["measured_n"] < record["most_n"]
