@@ -207,3 +207,14 @@ def test_every_change_is_for_rows_that_exist_and_lowers_one_of_them() -> None:
 def test_the_sample_has_the_parts_these_rows_ask_for() -> None:
     kinds = {type(each) for each in base().rocket.parts}
     assert {Bay, Coupler, Cord} <= kinds
+
+
+def test_a_lined_edge_is_written_where_it_counts() -> None:
+    """A stated strength goes before the kind of edge."""
+    for path, text in (
+        ("rocket.toml:joint.edge", "kraft_lined"),
+        ("rocket.toml:joint.edge_strength", "40 MPa"),
+    ):
+        case = separation(base(), edge_strength_pa=Figure(20e6, 8e6, "guess", path))
+        change = next(c for c in changes_of(case) if c.key == "edge_lined")
+        assert change.writes == ((path, text),)

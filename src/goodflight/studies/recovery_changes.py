@@ -127,8 +127,15 @@ def _edges(case: Case, cord: Cord, path: str) -> Iterator[Change]:
             "edge_lined", "glue a ring of coupler tube into the edge", "evening",
             "check that the coupler still goes in far enough",
             _separation(case, edge_strength_pa=figure, edge="kraft_lined"),
-            (("rocket.toml:joint.edge", "kraft_lined"),), False, ("zipper",),
+            (_edge_write(now),), False, ("zipper",),
         )  # fmt: skip
+
+
+def _edge_write(now: Figure) -> tuple[str, str]:
+    """A stated strength goes before the kind of edge, so it is what has to be written."""
+    if now.path.endswith("edge_strength"):
+        return now.path, f"{EDGES['kraft_lined'].strength_pa / 1e6:g} MPa"
+    return "rocket.toml:joint.edge", "kraft_lined"
 
 
 def bays(case: Case) -> Iterator[Change]:

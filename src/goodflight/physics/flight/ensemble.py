@@ -147,9 +147,15 @@ def compiled_before() -> bool:
 
 def warm_up(say: Callable[[str], None] | None = None) -> None:
     """Compile (or load) the kernel by flying once; `say` gets a line before a compile."""
-    if say is not None and not compiled_before():
+    fresh = not compiled_before()
+    if say is not None and fresh:
         say("compiling the flight kernel, once on this machine (about 20 s)")
     from goodflight.physics.flight.sample import sample_flight
+
+    if fresh:  # what the rows of the ledger need compiled besides
+        from goodflight.physics.recovery.parting import PARTING_INPUTS, part_bodies
+
+        part_bodies(np.ones((1, len(PARTING_INPUTS))))
 
     parameters, motor, tables = sample_flight()
     fly_ensemble(parameters[None, :], motor, tables, np.array([1], dtype=np.uint64))

@@ -12,6 +12,9 @@ from goodflight.studies.limit_states.model import Array, Evaluation, LimitState,
 from goodflight.studies.limit_states.parting import density
 
 DOUBLED: Final = 0.5**0.5  # of the pitch frequency: the trim incidence is twice its still value
+# roll lags the falling speed of the coast: until the dynamic pressure is down to a tenth the ratio
+# grows by this; from the history of one flight, which a test repeats
+COAST: Final = 1.15
 _LEAST_CANT_RAD: Final = 1e-5
 
 
@@ -43,12 +46,12 @@ def pitch_frequency_rad_s(view: View) -> Array:
 
 
 def spin_ratio(view: View) -> Array:
-    """Roll rate at burnout over the pitch frequency there, (n,) [-]."""
+    """Greatest roll rate over pitch frequency of the flight: burnout's x COAST, (n,) [-]."""
     pitch = pitch_frequency_rad_s(view)
     roll = np.abs(view.outcome("burnout_roll_rad_s"))
     out = np.full(view.count, np.nan)
     np.divide(roll, pitch, out=out, where=pitch > 0.0)
-    return out
+    return COAST * out
 
 
 def cant_limit(view: View) -> CantLimit | None:
@@ -86,7 +89,8 @@ ROWS = (
     LimitState(
         "spin_pitch", "Spin meets the pitch frequency", "boost", "ratio", True, _spin,
         "roll rate at burnout from cant and twist of the fins / sqrt(q S d CNa margin / (Iy - "
-        "Ix)), against 0.71 (spread 0.08), where the incidence is doubled, 1 / (1 - ratio^2) = 2",
+        "Ix)) x 1.15 for the coast, where roll lags the falling speed, "
+        "against 0.71 (spread 0.08), where the incidence is doubled, 1 / (1 - ratio^2) = 2",
         "amplification of a spinning trim, derived; roll forcing and damping as the kernel's",
         ("cant:", "model:fin_slope", "model:cp", "mass:"),
     ),
