@@ -1,5 +1,6 @@
-"""Makes docs/commands.md and docs/json.md from the code: `python docs/renew.py`."""
+"""Makes docs/commands.md, json.md and files.md from the code: `python docs/renew.py`."""
 
+import sys
 from pathlib import Path
 
 import click
@@ -10,6 +11,7 @@ from goodflight.outputs.figures import FIGURES
 from goodflight.outputs.json_fields import FIELDS
 
 HERE = Path(__file__).parent
+sys.path.insert(0, str(HERE))
 MADE = "<!-- made by docs/renew.py; do not edit -->\n"
 WIDTH = 80
 
@@ -47,7 +49,14 @@ def json_fields() -> str:
     return "\n".join(parts)
 
 
-PAGES = {"commands.md": commands, "json.md": json_fields}
+def files() -> str:
+    """Every file, every key."""
+    from files_page import page
+
+    return MADE + page()
+
+
+PAGES = {"files.md": files, "commands.md": commands, "json.md": json_fields}
 
 if __name__ == "__main__":
     for file, make in PAGES.items():

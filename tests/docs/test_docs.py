@@ -26,10 +26,24 @@ def renew() -> ModuleType:
     return module
 
 
-@pytest.mark.parametrize("sheet", ["commands.md", "json.md"])
+@pytest.mark.parametrize("sheet", ["commands.md", "json.md", "files.md"])
 def test_generated_pages_are_fresh(sheet: str) -> None:
     kept = (HOME / "docs" / sheet).read_text(encoding="utf-8")
     assert kept == renew().PAGES[sheet](), "run: python docs/renew.py"
+
+
+def test_every_key_of_every_file_has_words_and_no_words_are_left_over() -> None:
+    renew()
+    from files_page import WORDS, tables, words_of  # type: ignore[import-not-found]
+
+    keys = {name.lstrip("_"): set(model.model_fields) for name, (_, model) in tables().items()}
+    silent = [f"[{name}] {key}" for name, held in keys.items() for key in sorted(held)
+              if not words_of(name, key)]  # fmt: skip
+    assert not silent, f"add to docs/keys.toml: {silent}"
+    every = set().union(*keys.values())
+    left = [f"[{name}] {key}" for name, words in WORDS.items() for key in words
+            if key not in (every if name == "any" else keys.get(name, set()))]  # fmt: skip
+    assert not left, f"remove from docs/keys.toml: {left}"
 
 
 def test_the_example_of_the_readme_runs(tmp_path: Path) -> None:

@@ -1,0 +1,161 @@
+"""docs/files.md from the models of the project files and the words of docs/keys.toml."""
+
+import tomllib
+from pathlib import Path
+from types import UnionType
+from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
+
+from pydantic_core import PydanticCustomError
+
+from goodflight.project.fields import LeanField, MaterialTable, QuantityField, Table
+from goodflight.project.schemas import MODELS
+from goodflight.quantity import expected
+from goodflight.quantity.units import dimension_of
+
+WORDS: Final = tomllib.loads(Path(__file__).with_name("keys.toml").read_text(encoding="utf-8"))
+FILES: Final = {
+    "rocket.json": "rocket.toml",
+    "plans.json": "plans.toml",
+    "motor.json": "motors/*.toml",
+    "site.json": "sites/*.toml",
+    "weighings.json": "weighings.toml",
+    "build.json": "build.toml",
+    "notes.json": "flights/*/notes.toml",
+    "code.json": "codes/*.toml",
+}
+OTHERS: Final = (
+    "30 um",
+    "240 mm",
+    "250 m",
+    "8 km",
+    "1.6",
+    "0.5",
+    "3 deg",
+    "230 deg",
+    "9.81 m/s2",
+    "1000 hPa",
+    "9 degC",
+    "3.5 m/s",
+    "4 d",
+)
+HEAD: Final = """# Project files
+
+A project is a folder of plain text; every program view is derived from it. `rocket.toml` and
+`plans.toml` must be there, and a motor and a field that the plans name. Keys that are not listed
+are refused.
+
+A quantity is a text with a unit, and may state one standard deviation and how it is known: `"212
+g"`, `"212 g ± 5 g"`, `"79 mm measured"`, `"8 % label"`, `"1 1/2 in"`. Known by `guess`, `label`,
+`measured` or `flight`; without the word it is a guess (a label for motors, measured for
+weighings). Without ± the spread follows from how it is known.
+
+Beside the tables below: `motors/*.csv`, the thrust curve, with the first line `time_s,thrust_n`
+and `#` before remarks; `sites/*.geojson`, the outline. `.schema/` helps editors; `.versions/`
+keeps the texts before each change.
+"""
+
+
+def tables() -> dict[str, tuple[str, type[Table]]]:
+    """Every table once: model name -> (heading, model), in the order of the files."""
+    found: dict[str, tuple[str, type[Table]]] = {}
+    for schema, model in MODELS.items():
+        _walk(model, f"`{FILES[schema]}`", found)
+    return found
+
+
+def _walk(model: type[Table], place: str, found: dict[str, tuple[str, type[Table]]]) -> None:
+    if model.__name__ in found:
+        return
+    found[model.__name__] = (place, model)
+    for key, field in model.model_fields.items():
+        for inner in _inner(field.annotation):
+            kind = inner.model_fields.get("kind")
+            named = get_args(kind.annotation) if kind is not None and key == "part" else ()
+            marks = f"[[{key}]]" if "list" in str(field.annotation) else f"[{key}]"
+            words = f' kind = "{named[0]}"' if named else ""
+            base = place.partition(", ")[0]
+            _walk(inner, f"{base}, `{marks}{words}`", found)
+
+
+def _inner(annotation: Any) -> list[type[Table]]:
+    if isinstance(annotation, type) and issubclass(annotation, Table):
+        return [annotation]
+    return [each for part in get_args(annotation) for each in _inner(part)]
+
+
+def words_of(model: str, key: str) -> str | None:
+    """Return meaning and default of a key, as they stand in docs/keys.toml."""
+    own: dict[str, str] = WORDS.get(model.lstrip("_"), {})
+    text: str | None = own.get(key) or WORDS["any"].get(key)
+    return text
+
+
+def example_of(field: QuantityField) -> str:
+    """A text that this entry takes."""
+    usual = expected(field.dimension).split(" like ")[-1].split(" or ")[0]
+    for text in (usual, *OTHERS):
+        try:
+            field.read(text)
+        except PydanticCustomError:
+            continue
+        return f'"{text}"'
+    raise ValueError(f"no example of {field}; add one to OTHERS in docs/files_page.py")
+
+
+def _form(annotation: Any, metadata: list[Any]) -> tuple[str, str]:
+    """Return (kind and units, an example)."""
+    for extra in [*metadata, *getattr(annotation, "__metadata__", ())]:
+        if isinstance(extra, QuantityField):
+            units = [unit.symbol for unit in dimension_of(extra.dimension).units if unit.symbol]
+            return f"{extra.dimension.replace('_', ' ')}: {', '.join(units)}", example_of(extra)
+        if isinstance(extra, LeanField):
+            return "bearing, or into wind", '"into wind"'
+    origin = get_origin(annotation)
+    if origin is Annotated:
+        return _form(get_args(annotation)[0], list(annotation.__metadata__))
+    if origin in (Union, UnionType):
+        rest = [each for each in get_args(annotation) if each is not type(None)]
+        if any(_inner(each) == [MaterialTable] for each in rest):
+            return "name, or a table", '"birch_plywood_4mm"'
+        return _form(rest[0], [])
+    if origin is Literal:
+        choices = [str(each) for each in get_args(annotation)]
+        return "one of " + ", ".join(choices), f'"{choices[0]}"'
+    if origin is list:
+        if _inner(annotation):
+            return "tables", ""
+        kind, example = _form(get_args(annotation)[0], [])
+        return f"list of {kind}", f"[{example}]"
+    if isinstance(annotation, type) and issubclass(annotation, Table):
+        return "table", ""
+    plain = {bool: ("true or false", "true"), int: ("whole number", "3"), float: ("number", "0.5")}
+    return plain.get(annotation, ("text", '"..."'))
+
+
+def _row(model: type[Table], key: str) -> str:
+    field = model.model_fields[key]
+    kind, example = _form(field.annotation, field.metadata)
+    meaning, _, default = (words_of(model.__name__, key) or "").partition(" | ")
+    if field.is_required():
+        default = "required"
+    elif not default:
+        plain = field.get_default(call_default_factory=True)
+        default = "" if plain is None or plain in ("", []) else str(plain).lower()
+        default = "" if isinstance(plain, Table) else default
+    return (
+        f"| `{key}` | {meaning} | {kind} | {default or '-'} | {f'`{example}`' if example else ''} |"
+    )
+
+
+def page() -> str:
+    """The whole page."""
+    parts = [HEAD]
+    for place, model in tables().values():
+        about = (model.__doc__ or "").strip().split("\n")[0]
+        rows = "\n".join(_row(model, key) for key in model.model_fields)
+        lead = f"{about}\n\n" if about and not about.startswith("!") else ""
+        parts.append(
+            f"## {place}\n\n{lead}| key | meaning | kind and units | left out | example |\n"
+            f"|---|---|---|---|---|\n{rows}\n"
+        )
+    return "\n".join(parts)
