@@ -135,7 +135,9 @@ def _form(annotation: Any, metadata: list[Any]) -> tuple[str, str]:
 def _row(model: type[Table], key: str) -> str:
     field = model.model_fields[key]
     kind, example = _form(field.annotation, field.metadata)
-    meaning, _, default = (words_of(model.__name__, key) or "").partition(" | ")
+    words = (words_of(model.__name__, key) or "").split(" | ")
+    meaning, default, stated = (each.strip() for each in [*words, "", ""][:3])
+    example = f'"{stated}"' if stated else example
     if field.is_required():
         default = "required"
     elif not default:

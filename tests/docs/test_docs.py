@@ -6,6 +6,7 @@ import subprocess
 import sys
 from pathlib import Path
 from types import ModuleType
+from typing import get_args
 
 import pytest
 
@@ -44,6 +45,23 @@ def test_every_key_of_every_file_has_words_and_no_words_are_left_over() -> None:
     left = [f"[{name}] {key}" for name, words in WORDS.items() for key in words
             if key not in (every if name == "any" else keys.get(name, set()))]  # fmt: skip
     assert not left, f"remove from docs/keys.toml: {left}"
+
+
+def test_every_stated_example_is_taken_by_its_entry() -> None:
+    renew()
+    from files_page import tables, words_of
+
+    for name, (_, model) in tables().items():
+        for key, field in model.model_fields.items():
+            words = (words_of(name, key) or "").split(" | ")
+            readers = [each for each in (*field.metadata, *_extras(field.annotation))
+                       if hasattr(each, "read")]  # fmt: skip
+            if len(words) == 3 and readers:
+                readers[0].read(words[2].strip())
+
+
+def _extras(annotation: object) -> list[object]:
+    return [each for part in get_args(annotation) for each in getattr(part, "__metadata__", ())]
 
 
 def test_the_example_of_the_readme_runs(tmp_path: Path) -> None:
