@@ -9,12 +9,14 @@ a given steady rate.
 """
 
 import math
+import os
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.flight.compiled import compiled_owner
+from goodflight.physics.flight.compiled import compiled_owner, numba
 
 Array = NDArray[np.float64]
 
@@ -45,6 +47,7 @@ OUTCOME_INDEX: Final = {name: i for i, name in enumerate(PARTING_OUTCOMES)}
 LONGEST_S: Final = 5.0
 SETTLE_S: Final = 0.1  # after the pack is out: from then a booster that comes near is coming back
 SLACK_STEP_S: Final = 0.006
+_LEAST_SHARE = 50  # draws that are worth a thread
 _SLIDING_STEP_S = 0.002  # while the pack slides out
 _SHOCK_S = 0.10  # after the cord is straight: its greatest pull is over
 _FINE, _COARSE = 0.15, 0.6  # step over 1/omega up to then, and after
@@ -217,7 +220,7 @@ def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
     out[0], out[2], out[8] = seen[_CLEARED], seen[_STRAIGHT], seen[_OPENED]
 
 
-@compiled_owner
+@numba.njit(cache=True, nogil=True, error_model="numpy")  # type: ignore[untyped-decorator]
 def _part_all(rows: Any, out: Any) -> None:
     y, rate, seen = np.empty(12), np.empty(6), np.empty(_SEEN)
     for i in range(rows.shape[0]):
@@ -252,5 +255,10 @@ def part_bodies(rows: Array) -> Array:
     if bad:
         raise ValueError(f"rows must be finite numbers, found other values in {bad}")
     out = np.empty((rows.shape[0], len(PARTING_OUTCOMES)))
-    _part_all(rows, out)
+    workers = min(os.cpu_count() or 1, rows.shape[0] // _LEAST_SHARE)
+    if workers < 2:
+        _part_all(rows, out)
+        return out
+    with ThreadPoolExecutor(workers) as pool:  # every draw by itself, so the split changes nothing
+        tuple(pool.map(_part_all, np.array_split(rows, workers), np.array_split(out, workers)))
     return out

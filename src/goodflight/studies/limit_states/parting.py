@@ -4,6 +4,8 @@ Worked out once for a set of flown draws and read by all rows of separation and 
 project does not say comes back as the advice to give it.
 """
 
+import hashlib
+import threading
 from dataclasses import dataclass
 from typing import Final
 from weakref import WeakKeyDictionary
@@ -79,6 +81,9 @@ class Parting:
 
 
 _GAS: "WeakKeyDictionary[View, Gas | Missing]" = WeakKeyDictionary()
+_MOTIONS: dict[bytes, Array] = {}
+_KEPT: Final = 8
+_GATE = threading.Lock()
 _PARTING: "WeakKeyDictionary[View, Parting | Missing]" = WeakKeyDictionary()
 
 
@@ -227,8 +232,21 @@ def _parting(view: View) -> Parting | Missing:
             rows[:, INPUT_INDEX[name]] = value
     rows[:, INPUT_INDEX["parting_m_s"]] = speed
     out = np.full((view.count, len(OUTCOME_INDEX)), np.nan)
-    out[opened] = part_bodies(rows[opened])
+    out[opened] = _remembered(rows[opened])
     return Parting(opened, speed, out)
+
+
+def _remembered(rows: Array) -> Array:
+    """Motion of these draws; a change that leaves them alone need not have it worked out again."""
+    key = hashlib.blake2b(rows.tobytes(), digest_size=16).digest()
+    found = _MOTIONS.get(key)
+    if found is None:
+        found = part_bodies(rows)
+        with _GATE:
+            while len(_MOTIONS) >= _KEPT:
+                _MOTIONS.pop(next(iter(_MOTIONS)))
+            _MOTIONS[key] = found
+    return found
 
 
 def _mass(view: View, name: str) -> Array:
