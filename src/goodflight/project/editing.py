@@ -41,12 +41,40 @@ def edit(project: Project, path: str, new_text: str) -> Project:
 
 
 def edit_all(project: Project, changes: Iterable[tuple[str, str]]) -> Project:
-    """Write several entries anew and save them together; all are checked before any is written."""
+    """Write several entries anew and save them together; all are checked before any is written.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    changes : pairs - path of an entry, and its new text. [-]
+
+    Returns
+    -------
+    project : Project - read anew. [-]
+
+    Raises
+    ------
+    SaveRefused, ProjectErrors - as `edit`; nothing is written.
+    """
     return write_files(project, changed_texts(project, changes))
 
 
 def changed_texts(project: Project, changes: Iterable[tuple[str, str]]) -> dict[str, str]:
-    """Return the files as they would read after the changes, by path; nothing is written."""
+    """Return the files as they would read after the changes, by path; nothing is written.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    changes : pairs - path of an entry, and its new text. [-]
+
+    Returns
+    -------
+    texts : dict - by path inside the folder, the changed ones only. [-]
+
+    Raises
+    ------
+    SaveRefused - a path that names no entry, or a text that cannot stand there.
+    """
     texts: dict[str, str] = {}
     for path, new_text in changes:
         file, _, key = path.partition(":")
@@ -216,6 +244,15 @@ def add_part(project: Project, part_text: str, after: str | None = None) -> Proj
 
 def remove_part(project: Project, name: str) -> Project:
     """Take a part out of rocket.toml; its text stays in the earlier version.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    name : str - of the part. [-]
+
+    Returns
+    -------
+    project : Project - read anew. [-]
 
     Raises
     ------

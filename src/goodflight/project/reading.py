@@ -4,7 +4,6 @@
 checked before anything is written.
 """
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -15,6 +14,7 @@ from goodflight.project import plan_checks, rocket_checks
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.codes import CodeSet, packaged_codes, read_code
 from goodflight.project.curves import Curve, read_curve
+from goodflight.project.disk import digest, read_files
 from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.outlines import Outline, read_outline
@@ -24,12 +24,6 @@ from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
 from goodflight.project.workshop_files import check_workshop
 
 ROCKET, PLANS, WEIGHINGS, BUILD = "rocket.toml", "plans.toml", "weighings.toml", "build.toml"
-LARGEST = 4_000_000  # bytes of one file
-
-
-def digest(text: str) -> str:
-    """Return the content hash of a file's text."""
-    return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
 @dataclass
@@ -68,43 +62,6 @@ class _Findings:
         self.faults.append(Fault(file, 0, "", "no such file", wanted, advice))
 
 
-def read_files(root: Path) -> tuple[dict[str, str], list[Fault]]:
-    """Return the texts of a project folder by path, and what could not be read."""
-    texts: dict[str, str] = {}
-    faults: list[Fault] = []
-    wanted = ["*.toml", "motors/*.toml", "motors/*.csv", "sites/*.toml", "sites/*.geojson"]
-    wanted += ["sites/*.json", "flights/*/notes.toml", "codes/*.toml"]
-    for path in sorted({path for pattern in wanted for path in root.glob(pattern)}):
-        name = path.relative_to(root).as_posix()
-        if path.name.startswith("."):
-            continue
-        if not path.is_file():
-            found = "a folder" if path.is_dir() else "a link that leads nowhere, or no plain file"
-            advice = "put the file itself here"
-            faults.append(Fault(name, 0, "", found, "a text file", advice))
-            continue
-        size = path.stat().st_size
-        if size > LARGEST:
-            found = f"{size} bytes"
-            advice = "check that this is the right file"
-            faults.append(Fault(name, 0, "", found, f"at most {LARGEST} bytes", advice))
-            continue
-        try:
-            raw = path.read_bytes()
-        except OSError as error:
-            advice = "let your user read the file"
-            faults.append(Fault(name, 0, "", error.strerror or str(error), "a file", advice))
-            continue
-        try:
-            texts[name] = raw.decode("utf-8-sig")
-        except UnicodeDecodeError as error:
-            line = raw.count(b"\n", 0, error.start) + 1
-            found = f"the byte 0x{raw[error.start]:02x}"
-            advice = "save the file again as UTF-8 in your editor"
-            faults.append(Fault(name, line, "", found, "text in UTF-8", advice))
-    return texts, faults
-
-
 def load(path: Path | str) -> Project:
     """Read and check a project folder.
 
@@ -133,6 +90,16 @@ def read_project(
     texts: Mapping[str, str], root: Path | None = None, faults: list[Fault] | None = None
 ) -> Project:
     """Check the texts of a project, by path inside its folder, and return it.
+
+    Parameters
+    ----------
+    texts : mapping - texts by path, e.g. "rocket.toml". [-]
+    root : Path or None - the folder they came from; None: they cannot be saved. [-]
+    faults : list of Fault or None - what could not be read. [-]
+
+    Returns
+    -------
+    project : Project - everything in it, checked. [-]
 
     Raises
     ------

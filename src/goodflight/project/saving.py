@@ -14,8 +14,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from goodflight.project.disk import digest, read_files
 from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
-from goodflight.project.reading import digest, load, read_files, read_project
+from goodflight.project.reading import load, read_project
 from goodflight.project.records import Project
 
 VERSIONS = ".versions"
@@ -94,7 +95,17 @@ def _clear_scratch(scratch: Path) -> None:
 
 
 def versions(root: Path, file: str) -> tuple[Version, ...]:
-    """Return the earlier texts of a file, the oldest first."""
+    """Return the earlier texts of a file, the oldest first.
+
+    Parameters
+    ----------
+    root : Path - the project's folder. [-]
+    file : str - path inside the folder. [-]
+
+    Returns
+    -------
+    kept : tuple of Version - empty when there are none. [-]
+    """
     folder = root / VERSIONS / file
     found = []
     for path in sorted(folder.iterdir()) if folder.is_dir() else ():
@@ -237,6 +248,11 @@ def _faults(texts: Mapping[str, str], root: Path, unread: list[Fault]) -> tuple[
 
 def write_project(folder: Path, files: Mapping[str, str]) -> None:
     """Write a new project into a folder that is new or empty, schemas for editors included.
+
+    Parameters
+    ----------
+    folder : Path - made when it is not there. [-]
+    files : mapping - texts by path inside the folder. [-]
 
     Raises
     ------

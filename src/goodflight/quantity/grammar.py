@@ -120,7 +120,13 @@ def parse(text: str, dimension: str, default_known: str = "guess") -> Quantity:
 
 
 def expected(dimension: str) -> str:
-    """Return the sentence part that says what a quantity of this kind looks like."""
+    """Return the sentence part that says what a quantity of this kind looks like.
+
+    Parameters
+        dimension : str - e.g. "mass". [-]
+    Returns
+        words : str - e.g. "a mass like 212 g or 7.5 oz". [-]
+    """
     kind = dimension_of(dimension)
     name = kind.name.replace("_", " ")
     article = "an" if name[0] in "aei" else "a"

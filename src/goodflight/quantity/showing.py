@@ -128,7 +128,15 @@ def show_spread(
 
 
 def show_quantity(quantity: Quantity, system: str = "metric", unit: str | None = None) -> str:
-    """Show a quantity as read: value, spread if stated, and how it is known."""
+    """Show a quantity as read: value, spread if stated, and how it is known.
+
+    Parameters
+        quantity : Quantity - as read. [SI]
+        system : str - "metric" or "imperial". [-]
+        unit : str or None - unit to show; None: the usual one. [-]
+    Returns
+        text : str - e.g. "212 g ±5 measured". [-]
+    """
     text = show_spread(quantity.value, quantity.sigma, quantity.dimension, system, unit)
     return f"{text} {quantity.known}"
 
@@ -143,6 +151,15 @@ def write(
 ) -> str:
     """Write a value as the text of a project file, in the unit given, up to `digits` digits.
 
+    Parameters
+        value_si : float - the value. [SI]
+        dimension : str - e.g. "mass". [-]
+        unit : str - unit to write. [-]
+        sigma_si : float or None - one standard deviation. [SI]
+        known : str - how it is known; empty: not said. [-]
+        digits : int - most digits. [-]
+    Returns
+        text : str - as it stands in a file. [-]
     Example
     -------
     >>> write(0.212, "mass", "g", 0.005, "measured")

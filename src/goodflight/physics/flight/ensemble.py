@@ -83,17 +83,17 @@ def fly_ensemble(
     `descent` for the equations.
 
     Parameters
-        parameters : (n, len(PARAMETERS)) - one flight a row, columns as in `registry`, SI.
-        motor : Motor - thrust curve and propellant.
-        tables : AeroTables - of the vehicle.
-        seeds : (n,) uint64 - one per flight, for its turbulence.
-        deployment : int - BY_DELAY, BY_ALTIMETER or NOTHING_OPENS.
-        turbulence : bool - False: the mean wind only.
+        parameters : (n, len(PARAMETERS)) - one flight a row, columns in `registry`. [SI]
+        motor : Motor - thrust curve and propellant. [SI]
+        tables : AeroTables - of the vehicle. [-]
+        seeds : (n,) uint64 - one per flight, for its turbulence. [-]
+        deployment : int - BY_DELAY, BY_ALTIMETER or NOTHING_OPENS. [-]
+        turbulence : bool - False: the mean wind only. [-]
         tolerance : float - of one step, see `stepper.SCALE`. [-]
         node_spacing_m4 : float - spacing of the air column's nodes in the fourth root of height,
             so that studies of one vehicle share their gusts; None: from `column_spacing`. [m^0.25]
     Returns
-        outcomes : (n, len(OUTCOMES)) - NaN where a thing did not happen.
+        outcomes : (n, len(OUTCOMES)) - columns in `registry`, NaN where a thing did not happen.
     Raises
         ValueError - an array of another shape, or a parameter that is not finite.
     Validity
@@ -122,9 +122,21 @@ def fly_history(
 ) -> Recorded:
     """Fly one row of parameters and keep its history at regular moments.
 
-    Parameters as in `fly_ensemble`, with parameters (len(PARAMETERS),) and every_s the spacing of
-    the history in s. Returns a `Recorded`; history names end in their unit, phase counts
-    0 sliding, 1 on the last guide, 2 free, 3 after ejection.
+    Parameters
+        parameters : (len(PARAMETERS),) - one flight, columns in `registry`. [SI]
+        motor : Motor - thrust curve and propellant. [SI]
+        tables : AeroTables - of the vehicle. [-]
+        seed : int - of the turbulence. [-]
+        deployment : int - BY_DELAY, BY_ALTIMETER or NOTHING_OPENS. [-]
+        turbulence : bool - False: the mean wind only. [-]
+        every_s : float - spacing of the history. [s]
+        tolerance : float - of one step, see `stepper.SCALE`. [-]
+        room : int - most rows of the history. [-]
+    Returns
+        recorded : Recorded - outcomes and history by name, each name ending in its unit; phase
+            counts 0 sliding, 1 on the last guide, 2 free, 3 after ejection. [SI]
+    Raises
+        ValueError - an array of another shape, or a parameter that is not finite.
     """
     seeds = np.array([seed], dtype=np.uint64)
     rows = _checked(np.asarray(parameters)[None, :], seeds)
@@ -146,7 +158,11 @@ def compiled_before() -> bool:
 
 
 def warm_up(say: Callable[[str], None] | None = None) -> None:
-    """Compile (or load) the kernel by flying once; `say` gets a line before a compile."""
+    """Compile (or load) the kernel by flying once.
+
+    Parameters
+        say : callable or None - gets a line before a compile. [-]
+    """
     fresh = not compiled_before()
     if say is not None and fresh:
         say("compiling the flight kernel, once on this machine (about 20 s)")

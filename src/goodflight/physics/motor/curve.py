@@ -141,22 +141,47 @@ def impulse_ns(motor: Motor, time_s: Array | float) -> Array:
 
 
 def total_impulse_ns(motor: Motor) -> float:
-    """Impulse of the whole curve [N s]; trapezium rule, exact for straight lines."""
+    """Impulse of the whole curve [N s]; trapezium rule, exact for straight lines.
+
+    Parameters
+        motor : Motor - the motor. [-]
+    Returns
+        impulse : float - area under the curve. [N s]
+    """
     return float(np.trapezoid(motor.thrusts_n, motor.times_s))
 
 
 def burn_time_s(motor: Motor) -> float:
-    """Time of the curve's last point [s]; the delay counts from here."""
+    """Time of the curve's last point [s]; the delay counts from here.
+
+    Parameters
+        motor : Motor - the motor. [-]
+    Returns
+        time : float - from ignition. [s]
+    """
     return motor.times_s[-1]
 
 
 def mean_thrust_n(motor: Motor) -> float:
-    """Total impulse over the whole curve's time [N]."""
+    """Total impulse over the whole curve's time [N].
+
+    Parameters
+        motor : Motor - the motor. [-]
+    Returns
+        thrust : float - mean. [N]
+    """
     return total_impulse_ns(motor) / (motor.times_s[-1] - motor.times_s[0])
 
 
 def first_thrust_n(motor: Motor, window_s: float = 0.5) -> float:
-    """Mean thrust of the first moments [N], which lift the rocket off the rail."""
+    """Mean thrust of the first moments [N], which lift the rocket off the rail.
+
+    Parameters
+        motor : Motor - the motor. [-]
+        window_s : float - how long the first moments are. [s]
+    Returns
+        thrust : float - mean over them. [N]
+    """
     span = min(window_s, burn_time_s(motor))
     return float(impulse_ns(motor, span)) / span
 
@@ -195,7 +220,13 @@ def standard_burn_span_s(motor: Motor) -> tuple[float, float]:
 
 
 def standard_burn_time_s(motor: Motor) -> float:
-    """Burn time between the 5 % points [s]; see standard_burn_span_s."""
+    """Burn time between the 5 % points [s]; see standard_burn_span_s.
+
+    Parameters
+        motor : Motor - the motor. [-]
+    Returns
+        time : float - end less start. [s]
+    """
     start, end = standard_burn_span_s(motor)
     return end - start
 
@@ -228,10 +259,22 @@ def impulse_class(impulse_ns: float) -> ImpulseClass:
 
 
 def motor_class(impulse_ns: float) -> str:
-    """Class letter of a total impulse in N s, e.g. "H"; see impulse_class."""
+    """Class letter of a total impulse in N s, e.g. "H"; see impulse_class.
+
+    Parameters
+        impulse_ns : float - total impulse. [N s]
+    Returns
+        letter : str - of the class. [-]
+    """
     return impulse_class(impulse_ns).letter
 
 
 def designation(motor: Motor) -> str:
-    """Class letter and mean thrust, e.g. "H141": the usual way to name a motor."""
+    """Class letter and mean thrust, e.g. "H141": the usual way to name a motor.
+
+    Parameters
+        motor : Motor - the motor. [-]
+    Returns
+        name : str - letter and newtons. [-]
+    """
     return f"{motor_class(total_impulse_ns(motor))}{mean_thrust_n(motor):.0f}"

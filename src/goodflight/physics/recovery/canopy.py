@@ -240,7 +240,13 @@ def cloth_area_m2(canopy: Canopy) -> float:
 
 
 def drag_area_m2(canopy: Canopy) -> float:
-    """Drag coefficient times cloth area [m2]; the coefficient is on total cloth area."""
+    """Drag coefficient times cloth area [m2]; the coefficient is on total cloth area.
+
+    Parameters
+        canopy : Canopy - the canopy. [-]
+    Returns
+        area : float - CdS. [m2]
+    """
     return canopy.drag_coefficient * cloth_area_m2(canopy)
 
 

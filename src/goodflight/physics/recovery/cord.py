@@ -135,7 +135,14 @@ def in_series(*stiffnesses_n_m: Values) -> Array:
 
 
 def shared_mass_kg(fore_kg: Values, aft_kg: Values) -> Array:
-    """Reduced mass of two bodies on one cord: m1 m2 / (m1 + m2) [kg]."""
+    """Reduced mass of two bodies on one cord: m1 m2 / (m1 + m2) [kg].
+
+    Parameters
+        fore_kg : float or array - one body. [kg]
+        aft_kg : float or array - the other. [kg]
+    Returns
+        mass : array - reduced mass. [kg]
+    """
     fore, aft = np.asarray(fore_kg, dtype=np.float64), np.asarray(aft_kg, dtype=np.float64)
     return np.asarray(fore * aft / (fore + aft))
 

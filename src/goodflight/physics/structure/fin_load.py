@@ -51,6 +51,12 @@ def fin_root_moment_nm(side_load_n: Values, arm_m: Values) -> Array:
     """Bending moment at the root, load x distance of its centre from the body [N m].
 
     For an even load the arm is the panel's centroid, `vehicle.panel(outline).w_m`.
+
+    Parameters
+        side_load_n : float or array - normal force of one panel. [N]
+        arm_m : float or array - its centre outward of the root. [m]
+    Returns
+        moment : array - at the root. [N m]
     """
     return np.asarray(side_load_n, dtype=np.float64) * arm_m
 

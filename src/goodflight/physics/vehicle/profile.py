@@ -253,13 +253,25 @@ def outer_profile(rocket: Rocket) -> BodyProfile:
 
 
 def body_length_m(rocket: Rocket) -> float:
-    """Length of the outer body, nose tip to tail end [m]."""
+    """Length of the outer body, nose tip to tail end [m].
+
+    Parameters
+        rocket : Rocket - its parts. [-]
+    Returns
+        length : float - of the outer parts. [m]
+    """
     parts = outer_parts(rocket)
     return part_end_m(parts[-1]) - parts[0].station_m
 
 
 def reference_diameter_m(rocket: Rocket) -> float:
-    """Greatest diameter of the outer body: the reference length of coefficients, 1 calibre [m]."""
+    """Greatest diameter of the outer body: the reference length of coefficients, 1 calibre [m].
+
+    Parameters
+        rocket : Rocket - its parts. [-]
+    Returns
+        diameter : float - outside. [m]
+    """
     return 2.0 * max(max(end_radii_m(p)) for p in outer_parts(rocket))
 
 
