@@ -128,3 +128,12 @@ def test_the_best_trim_stands_first() -> None:
     text = trim_text(sample.trim())
     assert "→ take out 2 s (9 s left, as planned)" in text
     assert text.index("take out 2 s") < text.index("take out 3 s") < text.index("as sold")
+
+
+def test_a_long_title_is_folded_and_nothing_is_cut() -> None:
+    row = replace(sample.ledger().rows[0], title="Arcs over into the wind, too fast at the top " * 2)
+    ledger = replace(sample.ledger(), rows=(row,))
+    for text in (ledger_text(ledger), why_text(ledger, row)):
+        assert "…" not in text
+        assert all(len(line) <= 80 for line in text.splitlines())
+        assert text.replace("│", " ").count("too fast") == 2

@@ -42,6 +42,8 @@ def test_rounding_never_sounds_safer_than_counted() -> None:
         (1.0, 0.0, "100 → under 1 in 100"),
         (0.004, 0.001, "4 → 1 in 1000"),
         (0.02, 0.11, "2 → 11 in 100"),
+        (0.022, 0.016, "22 → 16 in 1000"),
+        (0.02, 0.02, "2 → 2 in 100"),
     ],
 )
 def test_change(before: float, after: float, said: str) -> None:

@@ -76,6 +76,12 @@ def test_inputs_say_how_they_are_known(project: Project) -> None:
     rows = {row.key: row for row in ledger(project, "breezy", 50, 1, remedies=False).rows}
     texts = {item.label: item.text for item in rows["margin_small"].inputs}
     assert texts["centre of pressure of the model"].startswith("±19.8 mm")  # 0.25 of 79 mm
+    found = {item.label: item for item in rows["opening_cord"].inputs}
+    cord = found["strength of the cord"]  # 6500 N ± 10 % label, in newtons as it is written
+    assert (cord.text, cord.known) == ("6500 N ±650", "label")
+    assert cord.path == "rocket.toml:part[cord].strength"
+    wind = {item.label: item for item in rows["off_field"].inputs}["wind"]
+    assert (wind.known, wind.path) == ("measured", "plans.toml:plan[breezy].day.wind")
     assert {item.known for item in rows["off_field"].inputs} <= {"guess", "label", "measured"}
 
 

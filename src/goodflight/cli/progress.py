@@ -10,7 +10,7 @@ from typing import Final
 
 import click
 
-PATIENCE_S: Final = 0.8  # quicker work says nothing
+PATIENCE_S: Final = 0.25  # quicker work says nothing
 EVERY_S: Final = 0.25
 
 

@@ -46,8 +46,12 @@ def ledger(
     from goodflight.outputs.terminal import ledger_text
     from goodflight.outputs.terminal_motors import next_text
     from goodflight.outputs.terminal_why import why_text
+    from goodflight.studies.limit_states import LIMIT_STATES
 
     project = loaded(folder, plan)
+    keys = [limit.key for limit in LIMIT_STATES]
+    if why is not None and why not in keys:
+        raise BadInputError(no_such("--why", why, keys))
     ready_kernel()
     with working(f"flying {draws} draws"):
         answer = ask(
@@ -55,8 +59,6 @@ def ledger(
             remedies=not what_next,
         )  # fmt: skip
     row = next((row for row in answer.rows if row.key == why), None)
-    if why and row is None:
-        raise BadInputError(no_such("--why", why, [row.key for row in answer.rows]))
     if as_json:
         text = to_json(row_record(row) if row else ledger_record(answer))
     elif row:

@@ -88,13 +88,17 @@ class SheetText:
         first = width - second - 3
         label = max((len(name) for name, _ in right), default=0)
         self.line((zones(width), "fine"))
-        for i in range(max(len(left), len(right))):
-            words = left[i] if i < len(left) else ""
+        lines = [
+            (line, i == 0) for i, words in enumerate(left)
+            for line in textwrap.wrap(words, first - 2) or [""]
+        ]  # fmt: skip
+        for i in range(max(len(lines), len(right))):
+            words, strong = lines[i] if i < len(lines) else ("", False)
             name, value = right[i] if i < len(right) else ("", "")
             cell = f" {name.ljust(label)}  {value}" if name else f" {value}"
             self.line(
                 ("│", "fine"),
-                (f" {fit(words, first - 2)} ", "strong" if i == 0 else "ink"),
+                (f" {words.ljust(first - 2)} ", "strong" if strong else "ink"),
                 ("│", "fine"),
                 fit(cell, second),
                 ("│", "fine"),

@@ -1,10 +1,11 @@
 """The ledger as text for a terminal: rows in the order of the flight, pad to ground."""
 
+import textwrap
 from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
-from goodflight.outputs.sheet_text import SheetText, Terminal, fit
+from goodflight.outputs.sheet_text import SheetText, Terminal
 from goodflight.outputs.strip import Cell, strip
 from goodflight.outputs.terminal_beside import base_rate_lines, measure_lines
 from goodflight.outputs.words import (
@@ -132,7 +133,10 @@ def _row(sheet: SheetText, row: Row) -> None:
         sheet.paragraph(beside, indent, ink="fine")
     else:
         room = sheet.terminal.width - STATE_WIDTH - CHANCE_WIDTH - 1
-        sheet.line(state_piece(row.state), fit(row.title, room), spoken.rjust(CHANCE_WIDTH))
+        first, *more = textwrap.wrap(row.title, room - 1)
+        sheet.line(state_piece(row.state), first.ljust(room), spoken.rjust(CHANCE_WIDTH))
+        for words in more:
+            sheet.line(" " * indent, words)
         fits = indent + STRIP_WIDTH + 2 + len(beside) < sheet.terminal.width
         sheet.line(
             " " * indent, *strip_pieces(row, STRIP_WIDTH), (f"  {beside}" if fits else "", "fine")

@@ -73,6 +73,8 @@ def _clouds(sheet: SheetText, row: Row) -> None:
 def _spread(values: NDArray[np.float64], unit: str, units: str) -> str:
     low, middle, high = np.nanpercentile(values, [5, 50, 95])
     if low == high:
+        if middle == 0:
+            return "0"
         return figure(float(middle), unit, units)
     ends = " to ".join(figure(float(end), unit, units) for end in (low, high))
     return f"{figure(float(middle), unit, units)}  (9 in 10 flights: {ends})"
@@ -83,7 +85,7 @@ def _inputs(sheet: SheetText, row: Row) -> None:
         return
     sheet.blank()
     sheet.rule("Inputs and how each is known")
-    room = min(34, max(len(item.label) for item in row.inputs) + 1)
+    room = min(40, max(len(item.label) for item in row.inputs) + 1)
     for item in row.inputs:
         mark = f"{UNDERLINES.get(item.known, '   ')} {KNOWN.get(item.known, item.known)}"
         value, reason = item.text, ""
@@ -111,6 +113,12 @@ def _remedies(sheet: SheetText, row: Row) -> None:
         return
     sheet.blank()
     sheet.rule("What helps, on the same draws")
+    sheet.paragraph(
+        "Each change is flown on a part of the draws, weighted back: its first figure may stand a "
+        "little beside the chance above, the step between both is the change's own.",
+        indent=2,
+        ink="fine",
+    )
     for remedy in row.remedies:
         sheet.paragraph(remedy_words(remedy), indent=2, first="→ ")
         sheet.paragraph(

@@ -74,6 +74,8 @@ def change(before: float, after: float) -> str:
     """Say what a change does to a chance: `12 → 4 in 100`."""
     most = max(before, after)
     base = 100 if most >= 0.0095 or most <= 0 else _base(most)
+    if f"{before * base:.0f}" == f"{after * base:.0f}" and before != after and base < 1000:
+        base = 1000  # a small change is said as one
     first, last = f"{before * base:.0f}", f"{after * base:.0f}"
     return f"{first} → {'under 1' if last == '0' else last} in {base}"
 

@@ -83,6 +83,7 @@ class Case:
     model_spreads: tuple[tuple[str, str, float, str], ...] = ()  # key, words, sigma, reason
     cant_sigma_rad: float = 0.0
     mass_paths: Mapping[str, str] = field(default_factory=dict)  # mass item -> project path
+    known: Mapping[str, str] = field(default_factory=dict)  # project path -> how it is known
     plan_path: str = ""  # where the plan stands in the project
     site_path: str = ""  # and its field
     measured: int = 0

@@ -17,3 +17,4 @@ class Factor:
     dimension: str = "ratio"
     reason: str = ""
     relative: bool = True  # of a ratio: sigma is a share of the value
+    share: bool = False  # sigma is a share of the value, whatever its dimension

@@ -38,6 +38,12 @@ def _assumed(key: str) -> Factor:
     )
 
 
+def _written(case: Case, path: str) -> tuple[str, str]:
+    """How a figure of the project is known, and its path; a guess when it is not written."""
+    known = case.known.get(path)
+    return ("guess", "") if known is None else (known, path)
+
+
 def _mass_factors(case: Case) -> list[Factor]:
     found = []
     for item in case.items:
@@ -133,19 +139,26 @@ def _model_factors(case: Case) -> list[Factor]:
 
 
 def _day_factors(case: Case) -> list[Factor]:
-    day = case.day
+    day, today = case.day, f"{case.plan_path}.day"
     found = [
         _assumed(key) for key in ("rail_along", "rail_across", "rail_azimuth", "rail_friction")
     ]
     found += [
-        Factor("wind", "wind", "wind", day.wind_sigma_m_s, "guess", "", day.wind_m_s, "speed"),
+        Factor(
+            "wind",
+            "wind",
+            "wind",
+            day.wind_sigma_m_s,
+            *_written(case, f"{today}.wind"),
+            day.wind_m_s,
+            "speed",
+        ),
         Factor(
             "wind_from",
             "wind direction",
             "wind_from",
             day.wind_from_sigma_rad,
-            "guess",
-            "",
+            *_written(case, f"{today}.wind_from"),
             day.wind_from_rad,
             "angle",
         ),
@@ -154,8 +167,7 @@ def _day_factors(case: Case) -> list[Factor]:
             "growth of the wind with height",
             "wind_exponent",
             day.wind_exponent_sigma,
-            "guess",
-            "",
+            *_written(case, f"{today}.wind_exponent"),
             day.wind_exponent,
         ),
         Factor(
@@ -163,8 +175,7 @@ def _day_factors(case: Case) -> list[Factor]:
             "temperature",
             "air",
             day.temperature_sigma_k,
-            "guess",
-            "",
+            *_written(case, f"{today}.temperature"),
             day.temperature_k,
             "temperature",
         ),
@@ -173,8 +184,7 @@ def _day_factors(case: Case) -> list[Factor]:
             "air pressure",
             "air",
             day.pressure_sigma_pa,
-            "guess",
-            "",
+            *_written(case, f"{today}.pressure"),
             day.pressure_pa,
             "pressure",
         ),
@@ -198,8 +208,7 @@ def _recovery_factors(case: Case) -> list[Factor]:
                 "drag coefficient of the canopy",
                 "canopy_drag",
                 canopy.drag_coefficient_sigma,
-                canopy.known,
-                "",
+                *_written(case, f"rocket.toml:part[{canopy.name}].drag_coefficient"),
                 canopy.drag_coefficient,
             )
         )
@@ -211,10 +220,10 @@ def _recovery_factors(case: Case) -> list[Factor]:
                     "strength of the canopy",
                     "canopy_strength",
                     canopy.strength_sigma,
-                    canopy.known,
-                    "",
+                    *_written(case, f"rocket.toml:part[{canopy.name}].strength"),
                     canopy.strength_n,
                     "force",
+                    share=True,
                 )
             )
         else:
@@ -227,10 +236,10 @@ def _recovery_factors(case: Case) -> list[Factor]:
                 "strength of the cord",
                 "cord_strength",
                 cord.strength_sigma,
-                cord.known,
-                "",
+                *_written(case, f"rocket.toml:part[{cord.name}].strength"),
                 cord.strength_n,
                 "force",
+                share=True,
             )
         )
         found.append(_assumed("knot"))

@@ -40,7 +40,8 @@ def _one(factor: Factor) -> Input:
     elif factor.value is None:
         text = f"±{show(factor.sigma, factor.dimension)}"
     else:
-        text = show_spread(factor.value, factor.sigma, factor.dimension)
+        sigma = factor.sigma * factor.value if factor.share else factor.sigma
+        text = show_spread(factor.value, sigma, factor.dimension)
     if factor.reason:
         text += f" ({factor.reason})"
     return Input(factor.label, text, factor.known, factor.path)

@@ -139,6 +139,7 @@ def _case(project: Project, plan: Plan) -> Case:
         model_spreads=model_spreads(rocket, motor),
         cant_sigma_rad=_cant_sigma(fins.cant_sigma_rad if fins is not None else 0.0),
         mass_paths=_mass_paths(figures),
+        known={figure.path: figure.known for figure in figures},
         plan_path=f"plans.toml:plan[{plan.name}]",
         site_path=f"sites/{plan.site}.toml",
         measured=counts["measured"],
