@@ -90,3 +90,18 @@ def test_trim_and_nominal_flight_from_the_files(project: Project) -> None:
     assert study.planned_trim_s in {row.trim_s for row in study.rows}
     report = nominal_flight(project, "small motor", calm=True)
     assert report.figures["apogee_m"] is not None
+
+
+def test_a_rocket_that_never_leaves_shows_nothing_as_fine(tmp_path: Path) -> None:
+    write_demo(tmp_path / "heavy")
+    file = tmp_path / "heavy" / "rocket.toml"
+    text = file.read_text(encoding="utf-8")
+    assert '"144 g measured"' in text
+    file.write_text(text.replace('"144 g measured"', '"80 kg measured"'), encoding="utf-8")
+    found = ledger(load(tmp_path / "heavy"), draws=40)
+    rows = {row.key: row for row in found.rows}
+    assert rows["thrust_to_weight"].state == "fails"
+    for key in ("rail_exit", "margin_small", "too_early", "off_field", "battery"):
+        assert rows[key].state == "unknown" and "none of the flights drawn left" in rows[key].advice
+    fine = [row for row in found.rows if row.state == "ok" and row.key != "model_range"]
+    assert all(any("not here" in words for words in row.warnings) for row in fine)

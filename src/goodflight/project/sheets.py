@@ -190,6 +190,8 @@ def model_at(model: type[Table], loc: Path) -> type[Table]:
 
     here: Any = model
     for step in loc:
+        if isinstance(step, int):  # a list was opened to its rows already
+            continue
         here = MaterialTable if step == "material" else annotation_at(here, (step,))
         if get_origin(here) is list:
             here = get_args(here)[0]

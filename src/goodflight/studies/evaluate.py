@@ -2,16 +2,23 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.limit_states import LIMIT_STATES, LimitState, Missing, View
+from goodflight.studies.limit_states.applies import NOT_HERE
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
 NEVER_LEFT, GAVE_UP = 1.0, 2.0  # the kernel's status
+SHOWS: Final = {"thrust_to_weight": NEVER_LEFT, "model_range": GAVE_UP}  # row that fails for it
+NO_FLIGHT: Final = (
+    "none of the flights drawn left the rail, or none could be computed: see thrust_to_weight and "
+    "model_range first"
+)
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,7 +47,7 @@ def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[E
     A draw fails where demand passes capacity; where a row does not apply to a draw (no ejection,
     so no opening load) its figures are NaN and it does not fail in that row. A rocket that never
     leaves the rail fails in `thrust_to_weight`; a flight that could not be computed fails in
-    `model_range`.
+    `model_range`. When that is so for every draw, all other rows are unknown.
     """
     return tuple(_one(view, limit) for limit in limits)
 
@@ -48,10 +55,11 @@ def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[E
 def _one(view: View, limit: LimitState) -> Evaluated:
     found = limit.evaluate(view)
     if isinstance(found, Missing):
-        empty = np.zeros(0)
-        nobody = np.zeros(view.count, dtype=bool)
-        return Evaluated(limit, empty, empty, empty, empty, nobody, missing=found.advice)
+        return _unknown(view, limit, found.advice)
     status = view.outcome("status")
+    here = not any(words.startswith(NOT_HERE) for words in found.warnings)
+    if here and limit.key not in SHOWS and np.isin(status, list(SHOWS.values())).all():
+        return _unknown(view, limit, NO_FLIGHT)
     applies = np.isfinite(found.demand) if found.applies is None else found.applies
     applies = applies & np.isfinite(found.demand)
     if limit.key != "model_range":
@@ -75,6 +83,12 @@ def _one(view: View, limit: LimitState) -> Evaluated:
         found.warnings,
         found.valid,
     )
+
+
+def _unknown(view: View, limit: LimitState, advice: str) -> Evaluated:
+    empty = np.zeros(0)
+    nobody = np.zeros(view.count, dtype=bool)
+    return Evaluated(limit, empty, empty, empty, empty, nobody, missing=advice)
 
 
 def any_failing(rows: Sequence[Evaluated]) -> Mask:
