@@ -131,7 +131,8 @@ def test_the_best_trim_stands_first() -> None:
 
 
 def test_a_long_title_is_folded_and_nothing_is_cut() -> None:
-    row = replace(sample.ledger().rows[0], title="Arcs over into the wind, too fast at the top " * 2)
+    long = "Arcs over into the wind, too fast at the top " * 2
+    row = replace(sample.ledger().rows[0], title=long)
     ledger = replace(sample.ledger(), rows=(row,))
     for text in (ledger_text(ledger), why_text(ledger, row)):
         assert "…" not in text

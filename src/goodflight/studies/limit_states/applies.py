@@ -4,7 +4,6 @@ import numpy as np
 
 from goodflight.studies.limit_states.model import Array, Evaluation, View, full
 
-
 NOT_HERE = "not here"
 
 
