@@ -19,6 +19,7 @@ Array = NDArray[np.float64]
 
 FAILS_ABOVE: Final = 0.05  # chance; more than 1 flight in 20
 WATCH_ABOVE: Final = 0.01  # chance; more than 1 flight in 100
+TOTAL_FAILS_ABOVE: Final = 0.25  # chance that any of some seventy rows fails; 1 flight in 4
 WATCH_BELOW_INDEX: Final = 2.326  # reliability index of a chance of 1 in 100
 COUNTABLE: Final = 10  # failing (and standing) draws needed to take the index from the count
 INDEX_LIMIT: Final = 9.0  # an index beyond this is shown as this

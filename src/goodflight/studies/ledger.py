@@ -9,7 +9,14 @@ from numpy.typing import NDArray
 from goodflight.project import Project
 from goodflight.studies.base_rates import BASE_RATES
 from goodflight.studies.case import Case
-from goodflight.studies.chance import WATCH_ABOVE, Interval, reliability_index, state_of, wilson
+from goodflight.studies.chance import (
+    TOTAL_FAILS_ABOVE,
+    WATCH_ABOVE,
+    Interval,
+    reliability_index,
+    state_of,
+    wilson,
+)
 from goodflight.studies.drivers import group_effects, named_drivers, smooth_tails
 from goodflight.studies.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.flights import fly_draws
@@ -174,7 +181,7 @@ def _row(view: View, row: Evaluated, drivers: tuple[Driver, ...], effects: Seque
 def _state_of_all(total: Interval, rows: Sequence[Row]) -> State:
     """The whole flight is no better than its worst known row; unknown rows keep it from ok."""
     states = {row.state for row in rows}
-    if state_of(total.chance, None, True) == "fails" or "fails" in states:
+    if total.chance > TOTAL_FAILS_ABOVE or "fails" in states:
         return "fails"
     if total.chance > WATCH_ABOVE or states & {"watch", "unknown"}:
         return "watch"
