@@ -77,8 +77,6 @@ _EXAMPLE: Final = {
     "count": "3",
 }
 
-_SHOWN_TENTH_K = 0.051
-
 
 def parse(text: str, dimension: str, default_known: str = "guess") -> Quantity:
     """Read one quantity of a given kind from a builder's text.
@@ -117,9 +115,7 @@ def parse(text: str, dimension: str, default_known: str = "guess") -> Quantity:
     value = _si(number, unit)
     sigma = _spread(tail, number, unit, unit_text, kind) if mark else None
     if dimension == "temperature" and value < 0:
-        if value < -_SHOWN_TENTH_K:
-            _refuse(head, kind, "this is below absolute zero; check the sign and the unit")
-        value = 0.0  # absolute zero as it is shown, rounded to a tenth of a degree
+        _refuse(head, kind, "this is below absolute zero; check the sign and the unit")
     return Quantity(value, sigma, known, unit.symbol, text, dimension, stated)
 
 

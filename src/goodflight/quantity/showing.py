@@ -83,7 +83,8 @@ def show(
     if kind.name == "count":
         return f"{number:g}"
     if kind.name == "temperature" and digits is None:
-        return _join(_fixed(number, 1), chosen.symbol)
+        zero = math.ceil(-chosen.offset / chosen.scale * 10) / 10  # never shown below absolute zero
+        return _join(_fixed(max(number, zero), 1), chosen.symbol)
     if number != 0 and abs(number) < 1e-4:
         return _join(f"{number:.{max(wanted - 1, 0)}e}", chosen.symbol)
     return _join(_fixed(number, _decimals(number, wanted)), chosen.symbol)
