@@ -26,11 +26,13 @@ def strip_svg(row: Row, units: str = "metric") -> str:
     """The strip, or an empty hatched one when nothing is known."""
     drawn = strip(row, CELLS)
     width = CELLS * CELL
-    if drawn is None:
+    if drawn is None and row.chance is not None:
         return _svg(
-            width, HEIGHT, "not known",
-            f'<rect x="0" y="8" width="{width:g}" height="14" class="unknown"/>',
-        )  # fmt: skip
+            width, HEIGHT, "no figure that varies", f'<path d="M0 27H{width:g}" class="fine"/>'
+        )
+    if drawn is None:
+        hatched = f'<rect x="0" y="8" width="{width:g}" height="14" class="unknown"/>'
+        return _svg(width, HEIGHT, "not known", hatched)
     base = HEIGHT - 3
     marks = [f'<path d="M0 {base:g}H{width:g}" class="fine"/>']
     inks: dict[str, list[str]] = {"band": [], "demand": [], "fails": [], "capacity": []}

@@ -56,6 +56,7 @@ def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
         "order": order,
         "before": before,
         "old": {row.key: row for row in before.rows} if before else {},
+        "titles": {row.key: row.title for row in ledger.rows},
         "trial": trial,
         "layout": layout,
         "planned": state.answers.layout(plan, {}) if trial.changed else None,

@@ -84,6 +84,7 @@ def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
         "sheet": sheet,
         "sheets": SHEETS,
         "project": project,
+        "folder": desk.root.name,
         "plan": plan,
         "plans": [table.name for table in project.plan_tables] if project else [],
         "settings": settings,

@@ -54,7 +54,7 @@
     for (const [k, v] of Object.entries(more || {})) q.set(k, v);
     return q.toString();
   }
-  let moving = null, again = false, rest = 0, stream = null;
+  let moving = null, again = 0, rest = 0, stream = null;
   const say = (words) => { const p = $("working"); if (p) p.textContent = words; body.classList.toggle("busy", !!words); };
   function mark(input) {
     const row = input.closest(".control"), changed = input.value !== input.dataset.now;
@@ -79,7 +79,7 @@
   }
   const link = (key) => document.querySelector(`.whylink[data-why="${CSS.escape(key)}"]`);
   async function move(start, controls) {
-    if (moving) { again = true; return; }
+    if (moving) { again = again || start; return; }
     moving = new AbortController();
     try {
       const answer = await fetch("/moved?" + query({ tab: data.tab, on: data.sheet, ...(controls ? { controls: 1 } : {}) }), { signal: moving.signal });
@@ -93,7 +93,7 @@
         data.latency = took.toFixed(0);
       });
     } catch (error) { if (error.name !== "AbortError") say("The server did not answer: " + error.message.slice(0, 200)); }
-    finally { moving = null; if (again) { again = false; move(performance.now()); } }
+    finally { moving = null; if (again) { const since = again; again = 0; move(since); } }
   }
   function settle() {
     if (stream) stream.close();
@@ -186,7 +186,7 @@
     const box = document.createElement("div"); box.className = "chart";
     const head = document.createElement("h2"); head.textContent = curve.words; box.append(head); at.append(box);
     const line = (stroke, width, more) => ({ stroke, width, points: { show: false }, ...more });
-    const singles = curve.flights.map(() => line(ink("fine"), 0.4));
+    const singles = curve.flights.map(() => line(ink("fine") + "66", 0.5));
     const u = new uPlot({
       width: box.clientWidth, height: curve.name === "up_m" ? 230 : 170, legend: { show: false },
       cursor: { sync: { key: "flight" }, focus: { prox: 12 }, points: { show: false } }, focus: { alpha: 1 },
@@ -204,7 +204,7 @@
     for (const u of charts) {
       for (const [n, on] of [[picked, false], [i, true]]) {
         if (n < 0 || !u.series[n + 4]) continue;
-        u.series[n + 4].width = on ? 2 : 0.4; u.series[n + 4].stroke = () => ink(on ? "ink" : "fine");
+        u.series[n + 4].width = on ? 2 : 0.5; u.series[n + 4].stroke = () => (on ? ink("ink") : ink("fine") + "66");
         u.series[n + 4].dash = on ? [6, 3] : undefined;
       }
       u.redraw(false);

@@ -1,0 +1,219 @@
+"""The desk: changes guarded by content and taken back in steps; the pencil writes what it tried."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from goodflight.page.answers import Answers
+from goodflight.page.desk import ChangedElsewhereError, Desk
+from goodflight.project import SaveRefused, edit, load
+from goodflight.project.demo import write_demo
+from goodflight.project.motor_table import preview
+from goodflight.project.part_forms import (
+    change_part,
+    entries_of,
+    fault_key,
+    keep,
+    move_part,
+    new_part,
+    written,
+)
+from goodflight.studies.ledger import ledger_of
+from goodflight.studies.project_case import case_of
+from goodflight.studies.whatif import MAKERS, quick_rows, settings_for, tried
+
+MASS = "rocket.toml:part[nose].mass"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    write_demo(tmp_path / "demo")
+    return tmp_path / "demo"
+
+
+def test_a_change_is_written_undone_and_redone(folder: Path) -> None:
+    desk, file = Desk(folder), folder / "rocket.toml"
+    before = file.read_text("utf-8")
+    desk.change("nose weighed", desk.hash, lambda p: edit(p, MASS, "150 g measured"))
+    after = file.read_text("utf-8")
+    assert after != before
+    assert desk.undo(desk.hash) == "nose weighed"
+    assert file.read_text("utf-8") == before
+    desk.redo(desk.hash)
+    assert file.read_text("utf-8") == after
+    with pytest.raises(SaveRefused, match="no change left to do again"):
+        desk.redo(desk.hash)
+
+
+def test_a_change_from_an_old_sheet_is_refused(folder: Path) -> None:
+    desk, file = Desk(folder), folder / "rocket.toml"
+    drawn = desk.hash
+    theirs = file.read_text("utf-8").replace("236 g label", "241 g measured")
+    file.write_text(theirs, "utf-8")
+    with pytest.raises(ChangedElsewhereError) as refused:
+        desk.change("nose", drawn, lambda p: edit(p, MASS, "150 g measured"))
+    assert refused.value.files == ("rocket.toml",)
+    assert file.read_text("utf-8") == theirs
+
+
+def test_undo_never_takes_back_an_edit_made_elsewhere(folder: Path) -> None:
+    desk, file = Desk(folder), folder / "rocket.toml"
+    desk.change("nose", desk.hash, lambda p: edit(p, MASS, "150 g measured"))
+    theirs = file.read_text("utf-8").replace("236 g label", "241 g measured")
+    file.write_text(theirs, "utf-8")
+    with pytest.raises(ChangedElsewhereError):
+        desk.undo(desk.hash)
+    assert file.read_text("utf-8") == theirs
+
+
+def test_faults_are_seen_and_forgotten(folder: Path) -> None:
+    desk, file = Desk(folder), folder / "rocket.toml"
+    good = file.read_text("utf-8")
+    assert desk.look() is not None
+    file.write_text(good.replace('"240 mm"', '"240 parsec"'), "utf-8")
+    desk.looked_s = -1.0
+    assert desk.look() is None and len(desk.faults) == 1
+    file.write_text(good, "utf-8")
+    desk.looked_s = -1.0
+    assert desk.look() is not None and not desk.faults
+
+
+def test_a_kept_what_if_is_the_flight_that_was_tried(folder: Path) -> None:
+    project = load(folder)
+    case = case_of(project, "breezy")
+    wanted = {"trim": "3", "rail": "3", "wind": "2.5", "canopy": "plan B", "motor": "H-a"}
+    trial = tried(case, wanted)
+    assert set(trial.changed) == set(wanted)
+    kept = case_of(keep(project, trial.writes), "breezy")
+    for name in ("trim_s", "rail_length_m"):
+        assert getattr(kept, name) == pytest.approx(getattr(trial.case, name))
+    assert kept.motor == trial.case.motor
+    assert kept.day.wind_m_s == pytest.approx(trial.case.day.wind_m_s)
+    assert kept.canopy is not None and trial.case.canopy is not None
+    assert kept.canopy.name == trial.case.canopy.name
+    assert sum(i.mass_kg for i in kept.items) == pytest.approx(
+        sum(i.mass_kg for i in trial.case.items)
+    )
+
+
+def test_ballast_kept_is_a_part_of_its_own(folder: Path) -> None:
+    project = load(folder)
+    trial = tried(case_of(project), {"ballast": "0.04"})
+    kept = case_of(keep(project, trial.writes))
+    assert {i.name for i in trial.case.items} == {i.name for i in kept.items}
+    for own, other in zip(
+        sorted(trial.case.items, key=lambda i: i.name), sorted(kept.items, key=lambda i: i.name)
+    ):
+        assert own.mass_kg == pytest.approx(other.mass_kg)
+        assert own.station_m == pytest.approx(other.station_m, abs=1e-3)  # written in whole mm
+
+
+def test_nothing_tried_changes_nothing(folder: Path) -> None:
+    case = case_of(load(folder))
+    trial = tried(case, {})
+    assert trial.changed == () and trial.writes == ()
+    assert [c.key for c in trial.controls] == list(MAKERS)
+    base = ledger_of(case, 120, remedies=False)
+    again = quick_rows(trial.case, base, 120)
+    assert [r.chance for r in again.rows] == [r.chance for r in base.rows]
+    assert again.chance == base.chance
+    for one, other in zip(base.rows, again.rows):
+        np.testing.assert_array_equal(one.demand, other.demand)
+
+
+def test_settings_that_do_not_exist_are_named(folder: Path) -> None:
+    case = case_of(load(folder))
+    with pytest.raises(ValueError, match="no setting '99'"):
+        tried(case, {"wind": "99"})
+    with pytest.raises(ValueError, match="no control named 'moon'"):
+        tried(case, {"moon": "1"})
+
+
+def test_most_remedies_can_be_tried_in_pencil(folder: Path) -> None:
+    case = case_of(load(folder), "breezy")
+    ledger = ledger_of(case, 200)
+    controls = tried(case, {}).controls
+    remedies = {r.key: r for row in ledger.rows for r in row.remedies}
+    found = {k: settings_for(controls, r.change) for k, r in remedies.items()}
+    for key, settings in found.items():
+        if key.startswith(("trim_", "rail_", "tilt_", "wind_", "motor_")):
+            assert settings, key
+            assert tried(case, settings).changed, key
+
+
+def test_answers_are_kept_until_a_file_changes(folder: Path) -> None:
+    desk = Desk(folder)
+    answers = Answers(desk)
+    first = answers.layout("calm", {})
+    assert answers.layout("calm", {}) is first
+    desk.change("nose", desk.hash, lambda p: edit(p, MASS, "190 g measured"))
+    assert answers.layout("calm", {}).liftoff_mass_kg > first.liftoff_mass_kg
+
+
+def test_part_forms_write_only_what_changed(folder: Path) -> None:
+    project, file = load(folder), folder / "rocket.toml"
+    before = file.read_text("utf-8")
+    same = change_part(project, "fins", {k: v for k, v in written(project, "fins").items()
+                                         if k != "kind"})  # fmt: skip
+    assert file.read_text("utf-8") == before
+    changed = change_part(same, "nose", {"note": ""})
+    assert "note" not in written(changed, "nose")
+    with pytest.raises(SaveRefused, match="has no entry 'wings'"):
+        change_part(changed, "nose", {"wings": "2"})
+
+
+def test_a_new_part_stands_behind_the_one_named_and_moves(folder: Path) -> None:
+    project = new_part(
+        load(folder), "lump", {"name": "shot", "mass": "10 g", "station": "50 mm"}, "nose"
+    )
+    assert [p.name for p in project.parts][:2] == ["nose", "shot"]
+    moved = move_part(project, "shot", -1)
+    assert [p.name for p in moved.parts][:2] == ["shot", "nose"]
+    with pytest.raises(SaveRefused, match="first part already"):
+        move_part(moved, "shot", -1)
+
+
+def test_every_kind_has_a_form() -> None:
+    for kind in ("nose", "tube", "fins", "canopy", "buttons", "bay"):
+        entries = {entry.key: entry for entry in entries_of(kind)}
+        assert entries["name"].needed and "kind" not in entries
+
+
+@pytest.mark.parametrize(
+    ("text", "rows"),
+    [
+        ("time_s,thrust_n\n0,0\n0.1,100\n1,0", 3),
+        ("0\t0\n0.1\t100\n1\t0\n", 3),
+        ("time;thrust\n0.05;100\n0.5;90\n1;0", 4),
+        ("; a remark\n0 0\n.1 100\n1e0 0", 3),
+    ],
+)
+def test_thrust_tables_are_read(text: str, rows: int) -> None:
+    found = preview(text)
+    assert found.faults == () and found.curve is not None
+    assert len(found.curve.times_s) == rows
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "words"),
+    [
+        ("0 0\n0,1 100\n1 0", 2, "0,12"),
+        ("0 0\n0.1 100\nthen nothing\n1 0", 3, "remove this line"),
+        ("0 0\n0.2 100\n0.1 90\n1 0", 3, "order"),
+        ("0 0\n0.2 100\n1 5", 3, "thrust 0"),
+    ],
+)
+def test_faults_of_a_thrust_table_stand_at_their_line(text: str, line: int, words: str) -> None:
+    found = preview(text)
+    assert found.curve is None
+    assert found.faults[0].line == line and words in found.faults[0].sentence
+
+
+def test_a_fault_of_another_part_is_not_a_fault_of_the_field(folder: Path) -> None:
+    from goodflight.project import ProjectErrors
+
+    with pytest.raises(ProjectErrors) as errors:
+        change_part(load(folder), "fins", {"span": "85 parsec"})
+    assert [fault_key(f, "fins") for f in errors.value.faults] == ["span"]
+    assert fault_key(errors.value.faults[0], "nose") is None
