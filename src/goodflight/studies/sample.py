@@ -80,12 +80,24 @@ def sample_rocket() -> Rocket:
         for name, middle, mass, length in lumps
     ]
     parts += [
-        Ring(f"ring {number + 1}", station, PLY, 0.0, thickness_m=0.004, outer_diameter_m=0.0759,
-             inner_diameter_m=0.0402)
+        Ring(
+            f"ring {number + 1}",
+            station,
+            PLY,
+            0.0,
+            thickness_m=0.004,
+            outer_diameter_m=0.0759,
+            inner_diameter_m=0.0402,
+        )
         for number, station in enumerate((0.963, 1.078, 1.203))
     ]
-    return Rocket("sample (invented)", tuple(parts), roughness_m=60e-6,
-                  separation_station_m=0.46, separation=sample_separation())
+    return Rocket(
+        "sample (invented)",
+        tuple(parts),
+        roughness_m=60e-6,
+        separation_station_m=0.46,
+        separation=sample_separation(),
+    )
 
 
 def sample_separation() -> Separation:
@@ -103,8 +115,9 @@ def sample_workshop() -> Workshop:
     """Two glue-ups in a cold shed and one coat of paint, checks done."""
     shed = Stay("shed", 240.0, 282.15, 1.0)
     fins = GluedJoint("fins", ("fins", "motor tube"), "slow epoxy", (shed,), 24.0, 2700.0, 1200.0)
-    rings = GluedJoint("rings", ("ring 1", "ring 2", "ring 3"), "slow epoxy", (shed,), 24.0, 2700.0,
-                       900.0)
+    rings = GluedJoint(
+        "rings", ("ring 1", "ring 2", "ring 3"), "slow epoxy", (shed,), 24.0, 2700.0, 900.0
+    )
     coat = Coat("white", "kitchen", 293.15, 1.0, 0.55, 0.05, None, 3600.0, 172800.0, 86400.0)
     return Workshop((fins, rings), (coat,), (("U-bolt nuts", "tight"),), (), math.radians(2.0))
 

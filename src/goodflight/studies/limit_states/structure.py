@@ -200,9 +200,7 @@ def _guides(view: View) -> Evaluation | Missing:
     return Evaluation(load, guides.strength_n * view.side_or_one("guide_strength_factor"))
 
 
-_FIN_LOAD = (
-    "q S CNa (2 gust sigmas / v + cant) x arm at the greatest dynamic pressure, against "
-)
+_FIN_LOAD = "q S CNa (2 gust sigmas / v + cant) x arm at the greatest dynamic pressure, against "
 _LAYERS = "rolling shear of ply 2.5 MPa, plies of a paper tube 0.45 MPa: memory"
 ROWS = (
     LimitState(

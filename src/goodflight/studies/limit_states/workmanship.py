@@ -70,9 +70,7 @@ def _working_time(view: View) -> Evaluation | Missing:
         return joints
     untimed = [joint.name for joint, _ in joints if joint.work_s is None]
     if untimed:
-        return Missing(
-            f"time a dry run of the glue-up of {', '.join(untimed)} and enter it (work)"
-        )
+        return Missing(f"time a dry run of the glue-up of {', '.join(untimed)} and enter it (work)")
     pace = view.side_or_one("glue_pace_factor")
     work = [(joint.work_s or 0.0) * pace for joint, _ in joints]
     return Evaluation(*_worst(work, [values for _, values in joints]))
