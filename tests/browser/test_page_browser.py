@@ -187,7 +187,11 @@ def test_sheets_are_light_and_stand_in_the_window(
     served = serve()
     look(served, path).wait_for_selector(AT_REST)
     finished: list[Any] = []
-    page = look(served, path, finished=finished.append)
+
+    def note(request: Any) -> None:
+        finished.append(request)
+
+    page = look(served, path, finished=note)
     first = page.evaluate(
         "() => performance.getEntriesByName('first-contentful-paint')[0].startTime"
     )

@@ -45,6 +45,7 @@ def free_socket(host: str, port: int | None) -> socket.socket:
         found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             found.bind((host, number))
+            found.listen(128)  # from here on nobody else gets the port, and a browser may knock
             return found
         except OSError:
             found.close()

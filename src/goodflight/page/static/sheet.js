@@ -128,7 +128,7 @@
     pencil.addEventListener("submit", (e) => e.preventDefault());
     const desk = document.querySelector(".desk");
     if (desk && desk.dataset.full === "no") settle();
-    if (data.sheet === "ledger") fetch("/height?" + query()).then((r) => r.json()).then(height);
+    if (data.sheet === "ledger") fetch("/height?" + query()).then((r) => (r.ok ? r.json() : null)).then(height, () => null);
   }
 
   // --- rows that open -------------------------------------------------------------------------
