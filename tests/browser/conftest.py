@@ -119,7 +119,7 @@ def look(browser: Any, size: str) -> Iterator[Callable[..., Any]]:
         home = base or served.url
 
         def console(message: Any) -> None:
-            refused = "status of 4" in message.text or "ERR_" in message.text
+            refused = any(w in message.text for w in ("status of 4", "status of 503", "ERR_"))
             if message.type in ("error", "warning") and not (refusals and refused):
                 wrong.append(f"console {message.type}: {message.text}")
 
