@@ -230,3 +230,40 @@ def test_every_command_has_help_and_short_words() -> None:
         for parameter in command.params:
             if isinstance(parameter, click.Option):
                 assert parameter.help, f"{name} {parameter.name}"
+
+
+@pytest.mark.parametrize(
+    ("words", "terminal", "opens"),
+    [
+        ((), False, False),
+        ((), True, True),
+        (("--no-page",), True, False),
+        (("--page",), False, True),
+    ],
+)
+def test_the_demo_opens_its_page_at_a_terminal_only(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    words: tuple[str, ...],
+    terminal: bool,
+    opens: bool,
+) -> None:
+    from click.testing import CliRunner
+
+    from goodflight.cli import folder_commands, serve, study_commands
+
+    called: list[Path] = []
+    monkeypatch.setattr(serve.serve, "callback", lambda folder, **_: called.append(folder))
+    monkeypatch.setattr(study_commands.ledger, "callback", lambda **_: None)
+
+    class Place:
+        def __init__(self) -> None:
+            self.stdin = self.stdout = self
+
+        def isatty(self) -> bool:
+            return terminal
+
+    monkeypatch.setattr(folder_commands, "sys", Place())
+    result = CliRunner().invoke(app, ["demo", str(tmp_path / "d"), *words], standalone_mode=False)
+    assert result.exception is None, result.exception
+    assert bool(called) == opens

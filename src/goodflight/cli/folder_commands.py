@@ -1,6 +1,7 @@
 """Commands about the project folder itself: demo, versions, restore."""
 
 import shlex
+import sys
 from pathlib import Path
 
 import click
@@ -11,9 +12,15 @@ from goodflight.cli.shell import BadInputError, show_faults
 
 @click.command()
 @click.argument("folder", metavar="[DIR]", type=options.FOLDER, default=Path("fieldfare"))
+@click.option(
+    "--page/--no-page",
+    default=None,
+    help="Open the page afterwards, or not; without a word, only at a terminal.",
+)
 @click.pass_context
-def demo(context: click.Context, folder: Path) -> int:
-    """Write the demo project (all invented) to DIR and show its ledger."""
+def demo(context: click.Context, folder: Path, page: bool | None) -> int:
+    """Write the demo project (all invented) to DIR, show its ledger and open its page."""
+    from goodflight.cli.serve import serve
     from goodflight.cli.study_commands import ledger
     from goodflight.project.demo import write_demo
 
@@ -23,6 +30,9 @@ def demo(context: click.Context, folder: Path) -> int:
         write_demo(folder)
         click.echo(f"goodflight: demo project written to {folder}", err=True)
     code = context.invoke(ledger, folder=folder)
+    at_terminal = sys.stdin.isatty() and sys.stdout.isatty()
+    if page or (page is None and at_terminal):
+        code = context.invoke(serve, folder=folder)
     return code if isinstance(code, int) else DONE
 
 
