@@ -85,9 +85,10 @@ def serve(
     listener = free_socket("0.0.0.0" if lan else "127.0.0.1", port)
     number = int(listener.getsockname()[1])
     address = f"http://127.0.0.1:{number}/"
-    say(f"{root} is served at {address}   (Ctrl-C ends)")
     if lan:
         say(LAN_WARNING)
+    say(f"{root} is served at {address}   (Ctrl-C ends)")
+    if lan:
         say(f"from other machines: http://{own_address()}:{number}/code")
     app = make_app(root, number, lan, say)
     config = uvicorn.Config(
