@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from goodflight.project import Project, load
@@ -104,4 +105,15 @@ def test_a_rocket_that_never_leaves_shows_nothing_as_fine(tmp_path: Path) -> Non
     for key in ("rail_exit", "margin_small", "too_early", "off_field", "battery"):
         assert rows[key].state == "unknown" and "none of the flights drawn left" in rows[key].advice
     fine = [row for row in found.rows if row.state == "ok" and row.key != "model_range"]
-    assert all(any("not here" in words for words in row.warnings) for row in fine)
+    assert fine == []
+
+
+def test_what_the_rocket_does_not_have_is_no_row_and_not_ok(project: Project) -> None:
+    """One canopy, a cap on the motor: told apart with the reason, never counted as fine."""
+    found = ledger(project, draws=40)
+    keys = {row.key for row in found.rows}
+    absent = {each.key: each.why for each in found.not_here}
+    assert absent["main_opening"] == absent["drogue_speed"] == "one canopy only"
+    assert absent["retainer_overhang"] == "retention by cap needs no overhang"
+    assert keys.isdisjoint(absent)
+    assert all(np.isfinite(row.demand).any() for row in found.rows if row.state == "ok")

@@ -42,8 +42,8 @@ def ledger(
 ) -> int:  # fmt: skip
     """What can still fail, how likely, what drives it, what helps."""
     from goodflight.interface import ledger as ask
-    from goodflight.outputs.json_ import ledger_record, row_record, to_json
-    from goodflight.outputs.terminal import ledger_text
+    from goodflight.outputs.json_ import absent_record, ledger_record, row_record, to_json
+    from goodflight.outputs.terminal import ledger_text, not_here_words
     from goodflight.outputs.terminal_motors import next_text
     from goodflight.outputs.terminal_why import why_text
     from goodflight.studies.limit_states import LIMIT_STATES
@@ -59,8 +59,12 @@ def ledger(
             remedies=not what_next,
         )  # fmt: skip
     row = next((row for row in answer.rows if row.key == why), None)
+    absent = next((each for each in answer.not_here if each.key == why), None)
     if as_json:
-        text = to_json(row_record(row) if row else ledger_record(answer))
+        shown = absent and absent_record(absent)
+        text = to_json(shown or (row_record(row) if row else ledger_record(answer)))
+    elif absent:
+        text = f"Does not concern this rocket. {not_here_words(absent)}\n"
     elif row:
         text = why_text(answer, row, terminal(units))
     elif what_next:

@@ -12,7 +12,15 @@ import numpy as np
 from goodflight.outputs.json_motors import base_rate_record, measurement_record
 from goodflight.outputs.words import margin, speak
 from goodflight.studies.layout import Layout
-from goodflight.studies.results import FlightReport, Ledger, Remedy, Row, TrimRow, TrimStudy
+from goodflight.studies.results import (
+    FlightReport,
+    Ledger,
+    NotHere,
+    Remedy,
+    Row,
+    TrimRow,
+    TrimStudy,
+)
 
 
 def to_json(record: dict[str, Any]) -> str:
@@ -38,12 +46,18 @@ def ledger_record(ledger: Ledger) -> dict[str, Any]:
         "figures": ledger.figures,
         "rows": [row_record(row) for row in ledger.rows],
         "measure_next": [measurement_record(each) for each in ledger.measure_next],
+        "not_here": [absent_record(each) for each in ledger.not_here],
         "not_modelled": list(ledger.not_modelled),
         "base_rates": [base_rate_record(rate) for rate in ledger.base_rates],
         "warnings": list(ledger.warnings),
         "stands_on": dict(ledger.stands_on),
         "invented": ledger.invented,
     }
+
+
+def absent_record(each: NotHere) -> dict[str, Any]:
+    """A way to fail that this rocket does not have."""
+    return {"key": each.key, "title": each.title, "why": each.why}
 
 
 def row_record(row: Row) -> dict[str, Any]:

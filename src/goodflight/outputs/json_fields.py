@@ -32,6 +32,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "measured": "how many figures are measured",
         "figures": "of how many figures in the project",
         "rows": "limit states in the order of the flight, see `row`",
+        "not_here": "key, title, why: ways to fail that this rocket does not have; no rows",
         "not_modelled": "what the chance leaves out",
         **_FOOT,
         **_STANDS,

@@ -19,7 +19,7 @@ from goodflight.outputs.words import (
     percent,
     speak,
 )
-from goodflight.studies.results import Ledger, Remedy, Row, State
+from goodflight.studies.results import Ledger, NotHere, Remedy, Row, State
 
 MARKS: Final[dict[State, str]] = {"ok": "○", "watch": "◐", "fails": "●", "unknown": "▨"}
 TICKS: Final = ("", "·", "╷", "│", "┃")
@@ -174,11 +174,21 @@ def remedy_words(remedy: Remedy) -> str:
     return words
 
 
+def not_here_words(each: NotHere) -> str:
+    """`Second canopy breaks: one canopy only [main_opening]`."""
+    return f"{each.title}: {each.why}  [{each.key}]"
+
+
 def _foot(sheet: SheetText, ledger: Ledger) -> None:
     sheet.blank()
     sheet.rule("Mind")
     for warning in cautions(ledger.warnings):
         sheet.paragraph(warning, indent=2, first="· ")
+    if ledger.not_here:
+        sheet.blank()
+        sheet.rule("Does not concern this rocket")
+        for each in ledger.not_here:
+            sheet.paragraph(not_here_words(each), indent=2, first="· ")
     if ledger.not_modelled:
         sheet.blank()
         sheet.rule("Not modelled")

@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.limit_states import LIMIT_STATES, LimitState, Missing, View
-from goodflight.studies.limit_states.applies import NOT_HERE
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -34,6 +33,7 @@ class Evaluated:
     warnings: tuple[str, ...] = ()
     valid: bool = True
     missing: str = ""
+    not_here: str = ""  # why this rocket cannot fail this way; then it is no row of the ledger
 
     @property
     def known(self) -> bool:
@@ -57,8 +57,8 @@ def _one(view: View, limit: LimitState) -> Evaluated:
     if isinstance(found, Missing):
         return _unknown(view, limit, found.advice)
     status = view.outcome("status")
-    here = not any(words.startswith(NOT_HERE) for words in found.warnings)
-    if here and limit.key not in SHOWS and np.isin(status, list(SHOWS.values())).all():
+    grounded = np.isin(status, list(SHOWS.values())).all()
+    if grounded and limit.key not in SHOWS and not found.not_here:
         return _unknown(view, limit, NO_FLIGHT)
     applies = np.isfinite(found.demand) if found.applies is None else found.applies
     applies = applies & np.isfinite(found.demand)
@@ -82,6 +82,7 @@ def _one(view: View, limit: LimitState) -> Evaluated:
         failing,
         found.warnings,
         found.valid,
+        not_here=found.not_here,
     )
 
 

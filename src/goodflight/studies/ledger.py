@@ -1,7 +1,7 @@
 """The ledger: everything that can still fail a planned flight, how likely, why, and what helps."""
 
 from collections.abc import Callable, Sequence
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,7 +26,7 @@ from goodflight.studies.measure_next import check, measure_next
 from goodflight.studies.project_case import case_of
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.remedies import Effect, effects_of, remedies_for
-from goodflight.studies.results import Driver, Ledger, Row, State
+from goodflight.studies.results import Driver, Ledger, NotHere, Row, State
 from goodflight.studies.stands_on import stands_on
 
 Array = NDArray[np.float64]
@@ -101,7 +101,11 @@ def ledger_of(
     if remedies:
         effects = effects_of(view, evaluated, draws, seed, progress)
     drivers = drivers_of(view, evaluated)
-    rows = tuple(_row(view, row, drivers.get(row.limit.key, ()), effects) for row in evaluated)
+    rows = tuple(
+        ledger_row(view, row, drivers.get(row.limit.key, ()), effects)
+        for row in evaluated
+        if not row.not_here
+    )
     next_figures = measure_next(view, evaluated)
     if check_next:
         next_figures = check(view, evaluated, next_figures)
@@ -119,7 +123,7 @@ def ledger_of(
         chance=total.chance,
         low=total.low,
         high=total.high,
-        state=_state_of_all(total, rows),
+        state=state_of_all(total, rows),
         measured=case.measured,
         figures=case.figures,
         not_modelled=NOT_MODELLED,
@@ -128,6 +132,7 @@ def ledger_of(
         invented=case.invented,
         measure_next=next_figures,
         base_rates=BASE_RATES if base_rates else (),
+        not_here=not_here_of(evaluated),
     )
 
 
@@ -147,38 +152,54 @@ def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver,
     }
 
 
-def _row(view: View, row: Evaluated, drivers: tuple[Driver, ...], effects: Sequence[Effect]) -> Row:
-    limit, draws = row.limit, view.count
+def counted(row: Evaluated, draws: int) -> dict[str, Any]:
+    """The part of a ledger row that comes from its draws: state, chance, margin, clouds."""
     failed = int(row.failing.sum())
     found = wilson(failed, draws) if row.known else None
     margin = reliability_index(row.metric, failed) if row.known else None
-    state = state_of(found.chance if found else None, margin, row.valid)
+    return {
+        "state": state_of(found.chance if found else None, margin, row.valid),
+        "chance": found.chance if found else None,
+        "low": found.low if found else None,
+        "high": found.high if found else None,
+        "failed": failed,
+        "draws": draws,
+        "margin": margin,
+        "demand": row.demand,
+        "capacity": row.capacity,
+        "warnings": row.warnings,
+        "advice": row.missing,
+    }
+
+
+def ledger_row(
+    view: View, row: Evaluated, drivers: tuple[Driver, ...], effects: Sequence[Effect]
+) -> Row:
+    """One evaluated limit state with its words, inputs, drivers and what helps."""
+    limit, figures = row.limit, counted(row, view.count)
     return Row(
         key=limit.key,
         title=limit.title,
         phase=limit.phase,
-        state=state,
-        chance=found.chance if found else None,
-        low=found.low if found else None,
-        high=found.high if found else None,
-        failed=failed,
-        draws=draws,
-        margin=margin,
-        demand=row.demand,
-        capacity=row.capacity,
         unit=limit.unit,
         more_is_worse=limit.more_is_worse,
         formula=limit.formula,
         source=limit.source,
         inputs=inputs_of(view, limit),
         drivers=drivers,
-        remedies=remedies_for(limit.key, effects) if failed else (),
-        warnings=row.warnings,
-        advice=row.missing,
+        remedies=remedies_for(limit.key, effects) if figures["failed"] else (),
+        **figures,
     )
 
 
-def _state_of_all(total: Interval, rows: Sequence[Row]) -> State:
+def not_here_of(rows: Sequence[Evaluated]) -> tuple[NotHere, ...]:
+    """The limit states that this rocket cannot fail in, with the reason."""
+    return tuple(
+        NotHere(row.limit.key, row.limit.title, row.not_here) for row in rows if row.not_here
+    )
+
+
+def state_of_all(total: Interval, rows: Sequence[Row]) -> State:
     """The whole flight is no better than its worst known row; unknown rows keep it from ok."""
     states = {row.state for row in rows}
     if total.chance > TOTAL_FAILS_ABOVE or "fails" in states:

@@ -104,6 +104,15 @@ class BaseRate:
 
 
 @dataclass(frozen=True)
+class NotHere:
+    """A way to fail that this rocket does not have: neither ok nor unknown, so no row."""
+
+    key: str
+    title: str
+    why: str
+
+
+@dataclass(frozen=True)
 class Ledger:
     """All rows of one plan."""
 
@@ -126,6 +135,7 @@ class Ledger:
     invented: bool = False
     measure_next: tuple[Measurement, ...] = ()  # most for the work first
     base_rates: tuple[BaseRate, ...] = ()  # only when asked for
+    not_here: tuple[NotHere, ...] = ()  # ways to fail that this rocket does not have
 
 
 @dataclass(frozen=True)

@@ -15,12 +15,13 @@ from goodflight.physics.flight import registry
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
 from goodflight.studies.case import Case, canopy_of
-from goodflight.studies.chance import Interval, reliability_index, state_of, wilson
+from goodflight.studies.chance import wilson
 from goodflight.studies.changes import BALLAST_NAME, nearest_trim_s
 from goodflight.studies.evaluate import any_failing, evaluate
 from goodflight.studies.flights import fly_draws
+from goodflight.studies.ledger import counted, ledger_row, not_here_of, state_of_all
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Ledger, Row
+from goodflight.studies.results import Ledger
 
 QUICK_DRAWS: Final = 150
 MOST_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit
@@ -123,44 +124,24 @@ def quick_rows(case: Case, base: Ledger, draws: int = QUICK_DRAWS) -> Ledger:
     view = fly_draws(case, draws, base.seed)
     evaluated = evaluate(view)
     old = {row.key: row for row in base.rows}
-    rows = []
-    for row in evaluated:
-        failed = int(row.failing.sum())
-        found = wilson(failed, draws) if row.known else None
-        margin = reliability_index(row.metric, failed) if row.known else None
-        rows.append(
-            replace(
-                old[row.limit.key],
-                state=state_of(found.chance if found else None, margin, row.valid),
-                chance=found.chance if found else None,
-                low=found.low if found else None,
-                high=found.high if found else None,
-                failed=failed,
-                draws=draws,
-                margin=margin,
-                demand=row.demand,
-                capacity=row.capacity,
-                remedies=(),
-                warnings=row.warnings,
-                advice=row.missing,
-            )
-        )
+    rows = tuple(
+        replace(old[row.limit.key], remedies=(), **counted(row, draws))
+        if row.limit.key in old
+        else ledger_row(view, row, (), ())
+        for row in evaluated
+        if not row.not_here
+    )
     total = wilson(int(any_failing(evaluated).sum()), draws)
-    return _with_total(base, case, tuple(rows), total)
-
-
-def _with_total(base: Ledger, case: Case, rows: tuple[Row, ...], total: Interval) -> Ledger:
-    from goodflight.studies.ledger import _state_of_all
-
     return replace(
         base,
         motor=case.motor.name,
-        draws=rows[0].draws,
+        draws=draws,
         rows=rows,
         chance=total.chance,
         low=total.low,
         high=total.high,
-        state=_state_of_all(total, rows),
+        state=state_of_all(total, rows),
+        not_here=not_here_of(evaluated),
     )
 
 

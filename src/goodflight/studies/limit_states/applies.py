@@ -4,13 +4,11 @@ import numpy as np
 
 from goodflight.studies.limit_states.model import Array, Evaluation, View, full
 
-NOT_HERE = "not here"
-
 
 def not_here(view: View, why: str) -> Evaluation:
-    """Figures for a way to fail that this rocket does not have."""
-    nobody = np.zeros(view.count, dtype=bool)
-    return Evaluation(full(view, 0.0), full(view, 1.0), nobody, warnings=(f"{NOT_HERE}: {why}",))
+    """A way to fail that this rocket does not have: no draw can, and there are no figures."""
+    nothing, nobody = full(view, np.nan), np.zeros(view.count, dtype=bool)
+    return Evaluation(nothing, nothing, nobody, warnings=(f"not here: {why}",), not_here=why)
 
 
 def point(values: Array, percent: float) -> float:

@@ -58,6 +58,7 @@ class Evaluation:
 
     applies : draws that can fail this way; the others hold NaN in the row and do not fail it.
     reserve : what the drivers explain, when capacity - demand jumps; negative fails.
+    not_here : why this rocket cannot fail this way at all; the figures then mean nothing.
     """
 
     demand: Array
@@ -66,6 +67,7 @@ class Evaluation:
     reserve: Array | None = None
     warnings: tuple[str, ...] = ()
     valid: bool = True
+    not_here: str = ""
 
 
 @dataclass(frozen=True)
