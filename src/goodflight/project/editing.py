@@ -192,7 +192,7 @@ def _new_table(text: str, path: str, steps: Path, new_text: str) -> str:
     return f"{text}{gap}[{steps[0]}]\n{_line(steps[1], new_text)}"
 
 
-def _blocks(text: str, key: str) -> list[tuple[int, int]]:
+def table_blocks(text: str, key: str) -> list[tuple[int, int]]:
     """Return first and last line (from 0, end excluded) of each `[[key]]` block.
 
     Comments right below the last key belong to a block; after a blank line, to what follows.
@@ -231,8 +231,8 @@ def add_part(project: Project, part_text: str, after: str | None = None) -> Proj
     """
     text = project.texts["rocket.toml"]
     rows = text.splitlines(keepends=True)
-    blocks = _blocks(text, "part")
-    number = len(blocks) - 1 if after is None else _part_number(project, after)
+    blocks = table_blocks(text, "part")
+    number = len(blocks) - 1 if after is None else part_number(project, after)
     end = blocks[number][1]
     while end > 0 and not rows[end - 1].strip():
         end -= 1
@@ -261,14 +261,15 @@ def remove_part(project: Project, name: str) -> Project:
     """
     text = project.texts["rocket.toml"]
     rows = text.splitlines(keepends=True)
-    start, end = _blocks(text, "part")[_part_number(project, name)]
+    start, end = table_blocks(text, "part")[part_number(project, name)]
     while end < len(rows) and not rows[end].strip():
         end += 1
     del rows[start:end]
     return write_files(project, {"rocket.toml": "".join(rows)})
 
 
-def _part_number(project: Project, name: str) -> int:
+def part_number(project: Project, name: str) -> int:
+    """Return the place of a named part among the parts of the rocket's file, from 0."""
     names = [part.name for part in project.parts]
     if name in names:
         return names.index(name)

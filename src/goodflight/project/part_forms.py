@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from goodflight.project.editing import _blocks, _part_number, add_part, edit_all
+from goodflight.project.editing import add_part, edit_all, part_number, table_blocks
 from goodflight.project.faults import Fault, SaveRefused
 from goodflight.project.materials import library
 from goodflight.project.records import Project
@@ -62,7 +62,7 @@ def written(project: Project, name: str) -> dict[str, str]:
     """Return a part's entries as they stand in the file, `kind` included."""
     import tomlkit
 
-    row = tomllib.loads(project.texts[FILE])["part"][_part_number(project, name)]
+    row = tomllib.loads(project.texts[FILE])["part"][part_number(project, name)]
     return {k: v if isinstance(v, str) else tomlkit.item(v).as_string() for k, v in row.items()}
 
 
@@ -78,7 +78,7 @@ def change_part(project: Project, name: str, entries: Mapping[str, str]) -> Proj
 
     document = tomlkit.parse(project.texts[FILE])
     rows: Any = document["part"]
-    table = rows[_part_number(project, name)]
+    table = rows[part_number(project, name)]
     kind = str(table["kind"])
     allowed = {entry.key: entry for entry in entries_of(kind)}
     for key, text in entries.items():
@@ -137,8 +137,8 @@ def move_part(project: Project, name: str, by: int) -> Project:
     ProjectErrors - the rocket would not be valid that way; nothing is written.
     """
     text = project.texts[FILE]
-    blocks = _blocks(text, "part")
-    number = _part_number(project, name)
+    blocks = table_blocks(text, "part")
+    number = part_number(project, name)
     other = number + (1 if by > 0 else -1)
     if not 0 <= other < len(blocks):
         raise SaveRefused(f"{name} is the {'first' if by < 0 else 'last'} part already")

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from goodflight.studies.spreads import Spread
+
 
 @dataclass(frozen=True)
 class Factor:
@@ -18,3 +20,16 @@ class Factor:
     reason: str = ""
     relative: bool = True  # of a ratio: sigma is a share of the value
     share: bool = False  # sigma is a share of the value, whatever its dimension
+
+
+def assumed(spread: Spread) -> Factor:
+    """A quantity nobody gives: a spread of the project's own registries as a column of scores."""
+    return Factor(
+        spread.key,
+        spread.label,
+        spread.group or spread.key,
+        spread.sigma,
+        dimension=spread.dimension,
+        reason=spread.reason,
+        relative=spread.relative,
+    )

@@ -7,7 +7,8 @@ how it is known and where it stands in the project. A factor with no spread is l
 from dataclasses import replace
 
 from goodflight.studies.case import Case, canopy_of, cord_of, fins_of
-from goodflight.studies.factor import Factor
+from goodflight.studies.factor import Factor, assumed
+from goodflight.studies.recovery_factors import recovery_factors
 from goodflight.studies.spreads import SPREADS
 from goodflight.studies.structure_factors import structure_factors
 
@@ -16,26 +17,11 @@ __all__ = ["Factor", "factors_of"]
 
 def factors_of(case: Case) -> tuple[Factor, ...]:
     """Every factor of a planned flight with a spread, in the order of the flight."""
-    from goodflight.studies.recovery_factors import recovery_factors
-
     found = [*_mass_factors(case), *_length_factors(case), *_motor_factors(case)]
     found += [*_model_factors(case), *_day_factors(case), *_recovery_factors(case)]
     found += recovery_factors(case)
     found += structure_factors(case)
     return tuple(factor for factor in found if factor.sigma > 0.0)
-
-
-def _assumed(key: str) -> Factor:
-    spread = SPREADS[key]
-    return Factor(
-        key,
-        spread.label,
-        spread.group or key,
-        spread.sigma,
-        dimension=spread.dimension,
-        reason=spread.reason,
-        relative=spread.relative,
-    )
 
 
 def _written(case: Case, path: str) -> tuple[str, str]:
@@ -99,9 +85,9 @@ def _motor_factors(case: Case) -> list[Factor]:
     ]
     if motor.delay_s is not None:
         found.append(Factor("delay", "delay of the motor", "delay", motor.delay_sigma, motor.known))
-        found.append(replace(_assumed("trim_depth"), group="delay"))
-    found += [_assumed(f"thrust_angle_{axis}") for axis in "yz"]
-    found += [_assumed(f"thrust_offset_{axis}") for axis in "yz"]
+        found.append(replace(assumed(SPREADS["trim_depth"]), group="delay"))
+    found += [assumed(SPREADS[f"thrust_angle_{axis}"]) for axis in "yz"]
+    found += [assumed(SPREADS[f"thrust_offset_{axis}"]) for axis in "yz"]
     return found
 
 
@@ -134,14 +120,15 @@ def _model_factors(case: Case) -> list[Factor]:
                 )
             )
     for key in ("stall", "stable_margin", "shear_modulus", "flutter_model", "thrust_floor"):
-        found.append(_assumed(key))
+        found.append(assumed(SPREADS[key]))
     return found
 
 
 def _day_factors(case: Case) -> list[Factor]:
     day, today = case.day, f"{case.plan_path}.day"
     found = [
-        _assumed(key) for key in ("rail_along", "rail_across", "rail_azimuth", "rail_friction")
+        assumed(SPREADS[key])
+        for key in ("rail_along", "rail_across", "rail_azimuth", "rail_friction")
     ]
     found += [
         Factor(
@@ -188,17 +175,17 @@ def _day_factors(case: Case) -> list[Factor]:
             day.pressure_pa,
             "pressure",
         ),
-        _assumed("gust_factor"),
+        assumed(SPREADS["gust_factor"]),
     ]
     return found
 
 
 def _recovery_factors(case: Case) -> list[Factor]:
     found = [
-        _assumed("stretch"),
-        _assumed("tumble_area"),
-        _assumed("deploy_speed"),
-        _assumed("landing_stands"),
+        assumed(SPREADS["stretch"]),
+        assumed(SPREADS["tumble_area"]),
+        assumed(SPREADS["deploy_speed"]),
+        assumed(SPREADS["landing_stands"]),
     ]
     canopy = canopy_of(case)
     if canopy is not None:
@@ -212,7 +199,7 @@ def _recovery_factors(case: Case) -> list[Factor]:
                 canopy.drag_coefficient,
             )
         )
-        found += [_assumed("fill_constant"), _assumed("overshoot")]
+        found += [assumed(SPREADS["fill_constant"]), assumed(SPREADS["overshoot"])]
         if canopy.strength_n is not None:
             found.append(
                 Factor(
@@ -227,7 +214,7 @@ def _recovery_factors(case: Case) -> list[Factor]:
                 )
             )
         else:
-            found += [_assumed("line_knot"), _assumed("line_share")]
+            found += [assumed(SPREADS["line_knot"]), assumed(SPREADS["line_share"])]
     cord = cord_of(case.rocket)
     if cord is not None:
         found.append(
@@ -242,5 +229,5 @@ def _recovery_factors(case: Case) -> list[Factor]:
                 share=True,
             )
         )
-        found.append(_assumed("knot"))
+        found.append(assumed(SPREADS["knot"]))
     return found

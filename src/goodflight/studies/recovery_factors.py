@@ -5,7 +5,7 @@ from typing import Final
 
 from goodflight.physics.vehicle.separation import Figure, Separation
 from goodflight.studies.case import Case
-from goodflight.studies.factors import Factor
+from goodflight.studies.factor import Factor, assumed
 from goodflight.studies.recovery_spreads import RECOVERY_SPREADS
 
 # field of the record -> words, dimension
@@ -32,9 +32,12 @@ def separation_figures(separation: Separation) -> dict[str, Figure]:
 
 def recovery_factors(case: Case) -> list[Factor]:
     """Factors of a rocket that comes apart at a known station; none without one."""
-    found = [_assumed("spin_limit"), _assumed("vent_rule")]
+    found = [assumed(RECOVERY_SPREADS["spin_limit"]), assumed(RECOVERY_SPREADS["vent_rule"])]
     if case.main_canopy is not None:
-        found += [_assumed("main_strength"), _assumed("main_speed")]
+        found += [
+            assumed(RECOVERY_SPREADS["main_strength"]),
+            assumed(RECOVERY_SPREADS["main_speed"]),
+        ]
     if case.rocket.separation_station_m is None:
         return found
     given = separation_figures(case.rocket.separation)
@@ -51,7 +54,7 @@ def recovery_factors(case: Case) -> list[Factor]:
         if key in ("spin_limit", "vent_rule", "main_strength", "main_speed", "motor_charge"):
             continue
         if left_out.get(key) not in given:
-            found.append(_assumed(key))
+            found.append(assumed(RECOVERY_SPREADS[key]))
     motor = case.motor
     if motor.charge_kg is not None:
         spread = RECOVERY_SPREADS["motor_charge"]
@@ -61,16 +64,3 @@ def recovery_factors(case: Case) -> list[Factor]:
                    motor.charge_kg, "mass", spread.reason)
         )  # fmt: skip
     return found
-
-
-def _assumed(key: str) -> Factor:
-    spread = RECOVERY_SPREADS[key]
-    return Factor(
-        key,
-        spread.label,
-        spread.group or key,
-        spread.sigma,
-        dimension=spread.dimension,
-        reason=spread.reason,
-        relative=spread.relative,
-    )
