@@ -5,9 +5,8 @@ from pathlib import Path
 import click
 
 from goodflight.cli import DONE, options
-from goodflight.cli.progress import ready_kernel, working
 from goodflight.cli.shell import terminal
-from goodflight.cli.study_commands import loaded
+from goodflight.cli.study_commands import flown
 
 
 @click.command()
@@ -24,10 +23,7 @@ def joint(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_
     from goodflight.outputs.terminal_joint import joint_text
     from goodflight.studies.joint_window import joint_window as ask
 
-    project = loaded(folder, plan)
-    ready_kernel()
-    with working(f"flying {draws} draws"):
-        study = ask(project, plan, draws=draws, seed=seed)
+    study = flown(ask, folder, plan, draws, seed)
     text = to_json(joint_record(study)) if as_json else joint_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE

@@ -1,7 +1,8 @@
 """Commands that ask one question of a project: ledger, fly, trim, draw."""
 
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
@@ -11,6 +12,8 @@ from goodflight.cli.shell import BadInputError, no_such, terminal, write_file
 
 if TYPE_CHECKING:
     from goodflight.project import Project
+
+Study = TypeVar("Study")
 
 
 def loaded(folder: Path, plan: str | None) -> "Project":
@@ -22,6 +25,17 @@ def loaded(folder: Path, plan: str | None) -> "Project":
     if plan is not None and plan not in names:
         raise BadInputError(no_such("--plan", plan, names))
     return project
+
+
+def flown(
+    ask: Callable[..., Study], folder: Path, plan: str | None, draws: int, seed: int,
+    each: str = "",
+) -> Study:  # fmt: skip
+    """A study that flies draws, asked of a project, with its progress line."""
+    project = loaded(folder, plan)
+    ready_kernel()
+    with working(f"flying {draws} draws{each}"):
+        return ask(project, plan, draws=draws, seed=seed)
 
 
 @click.command()
@@ -114,10 +128,7 @@ def trim(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_j
     from goodflight.outputs.json_ import to_json, trim_record
     from goodflight.outputs.terminal_flight import trim_text
 
-    project = loaded(folder, plan)
-    ready_kernel()
-    with working(f"flying {draws} draws for each trim"):
-        study = ask(project, plan, draws=draws, seed=seed)
+    study = flown(ask, folder, plan, draws, seed, " for each trim")
     text = to_json(trim_record(study)) if as_json else trim_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE
@@ -137,10 +148,7 @@ def motors(folder: Path, plan: str | None, draws: int, seed: int, units: str, as
     from goodflight.outputs.json_motors import motors_record
     from goodflight.outputs.terminal_motors import motors_text
 
-    project = loaded(folder, plan)
-    ready_kernel()
-    with working(f"flying {draws} draws with each motor"):
-        study = ask(project, plan, draws=draws, seed=seed)
+    study = flown(ask, folder, plan, draws, seed, " with each motor")
     text = to_json(motors_record(study)) if as_json else motors_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE
