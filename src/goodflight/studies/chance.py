@@ -74,18 +74,6 @@ def wilson(failed: int, draws: int, confidence: float = CONFIDENCE) -> Interval:
     return Interval(share, low, high)
 
 
-def wilson_weighted(failing: NDArray[np.bool_], weights: Array) -> Interval:
-    """Chance and interval from draws of unequal weight, with Kish's effective number of draws."""
-    total = float(weights.sum())
-    share = float(weights[failing].sum()) / total
-    effective = max(1, round(total**2 / float((weights**2).sum())))
-    z = _NORMAL.inv_cdf(0.5 + CONFIDENCE / 2.0)
-    bottom = 1.0 + z * z / effective
-    middle = (share + z * z / (2.0 * effective)) / bottom
-    half = z / bottom * math.sqrt(share * (1.0 - share) / effective + (z / (2 * effective)) ** 2)
-    return Interval(share, max(0.0, middle - half), min(1.0, middle + half))
-
-
 def reliability_index(reserve: Array, failed: int) -> float:
     """Distance from failing in standard deviations, for chances too small to count.
 

@@ -84,8 +84,3 @@ def solid_area(template: Template) -> Area:
         if isinstance(shape, Circle) and shape.layer == "cut"
     ]
     return joined(pieces)
-
-
-def words_at(text: str, at_m: Point, height_m: float = 0.0028, turn_rad: float = 0.0) -> Words:
-    """A short text on a figure."""
-    return Words(text, at_m, height_m, turn_rad)
