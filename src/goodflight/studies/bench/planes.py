@@ -16,7 +16,6 @@ from goodflight.studies.bench.shapes import (
     Point,
     Shape,
     Template,
-    Words,
     sides_of_circle,
 )
 
