@@ -21,7 +21,8 @@ from goodflight.project.part_forms import (
 )
 from goodflight.studies.ledger import ledger_of
 from goodflight.studies.project_case import case_of
-from goodflight.studies.whatif import MAKERS, quick_rows, settings_for, tried
+from goodflight.studies.quick import quick_rows
+from goodflight.studies.whatif import MAKERS, settings_for, tried
 
 MASS = "rocket.toml:part[nose].mass"
 

@@ -12,9 +12,10 @@ from goodflight.studies.bands import Bands, Landings, bands_of, landings_of
 from goodflight.studies.fly import nominal_of
 from goodflight.studies.layout import Layout, layout_of
 from goodflight.studies.ledger import ledger_of
+from goodflight.studies.quick import QUICK_DRAWS, quick_rows
 from goodflight.studies.results import FlightReport, Ledger, TrimStudy
 from goodflight.studies.trim import trim_of
-from goodflight.studies.whatif import QUICK_DRAWS, Tried, quick_rows, tried
+from goodflight.studies.whatif import Tried, tried
 
 T = TypeVar("T")
 FULL_DRAWS: Final = 2000

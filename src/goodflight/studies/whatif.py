@@ -1,8 +1,8 @@
 """What if: the few things a builder can still change, as controls, and the case they make.
 
 Each control is a row of options (what it is called, what would be written into the project). A
-setting is a mapping from control to option; what is not in it stays as planned. While a control
-moves, `quick_rows` flies few draws; once it rests, the whole ledger is asked of the same case.
+setting is a mapping from control to option; what is not in it stays as planned. `quick` flies the
+case with few draws while a control moves; once it rests, the whole ledger is asked of it.
 """
 
 import math
@@ -15,15 +15,9 @@ from goodflight.physics.flight import registry
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
 from goodflight.studies.case import Case, canopy_of
-from goodflight.studies.chance import wilson
 from goodflight.studies.changes import BALLAST_NAME, nearest_trim_s
-from goodflight.studies.evaluate import any_failing, evaluate
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.ledger import counted, ledger_row, not_here_of, state_of_all
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Ledger
 
-QUICK_DRAWS: Final = 150
 MOST_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit
 BALLAST_PLACE: Final = 0.25  # of the nose's length
 _SAME_BORE_M: Final = 5e-4
@@ -114,35 +108,6 @@ def _settled(control: Control, wanted: str | None, key: str, case: Case, now: Ca
     if key == "trim" and (wanted is not None or now.motor.name != case.motor.name):
         return f"{nearest_trim_s(now):g}"
     return control.now
-
-
-def quick_rows(case: Case, base: Ledger, draws: int = QUICK_DRAWS) -> Ledger:
-    """Fly few draws of a changed case and put their chances into a known ledger.
-
-    Words, drivers and remedies stay those of `base`; chance, margin and clouds are new.
-    """
-    view = fly_draws(case, draws, base.seed)
-    evaluated = evaluate(view)
-    old = {row.key: row for row in base.rows}
-    rows = tuple(
-        replace(old[row.limit.key], remedies=(), **counted(row, draws))
-        if row.limit.key in old
-        else ledger_row(view, row, (), ())
-        for row in evaluated
-        if not row.not_here
-    )
-    total = wilson(int(any_failing(evaluated).sum()), draws)
-    return replace(
-        base,
-        motor=case.motor.name,
-        draws=draws,
-        rows=rows,
-        chance=total.chance,
-        low=total.low,
-        high=total.high,
-        state=state_of_all(total, rows),
-        not_here=not_here_of(evaluated),
-    )
 
 
 def _steps(low: float, high: float, step: float) -> Iterator[float]:

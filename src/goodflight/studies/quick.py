@@ -1,0 +1,42 @@
+"""The ledger of a what-if while it is moved: few draws, everything that can wait left as it was."""
+
+from dataclasses import replace
+from typing import Final
+
+from goodflight.studies.case import Case
+from goodflight.studies.chance import wilson
+from goodflight.studies.evaluate import any_failing, evaluate
+from goodflight.studies.flights import fly_draws
+from goodflight.studies.ledger import counted, ledger_row, not_here_of, state_of_all
+from goodflight.studies.results import Ledger
+
+QUICK_DRAWS: Final = 150
+
+
+def quick_rows(case: Case, base: Ledger, draws: int = QUICK_DRAWS) -> Ledger:
+    """Fly few draws of a changed case and put their chances into a known ledger.
+
+    Words, drivers and remedies stay those of `base`; chance, margin and clouds are new.
+    """
+    view = fly_draws(case, draws, base.seed)
+    evaluated = evaluate(view)
+    old = {row.key: row for row in base.rows}
+    rows = tuple(
+        replace(old[row.limit.key], remedies=(), **counted(row, draws))
+        if row.limit.key in old
+        else ledger_row(view, row, (), ())
+        for row in evaluated
+        if not row.not_here
+    )
+    total = wilson(int(any_failing(evaluated).sum()), draws)
+    return replace(
+        base,
+        motor=case.motor.name,
+        draws=draws,
+        rows=rows,
+        chance=total.chance,
+        low=total.low,
+        high=total.high,
+        state=state_of_all(total, rows),
+        not_here=not_here_of(evaluated),
+    )
