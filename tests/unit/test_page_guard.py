@@ -1,5 +1,6 @@
 """The door of the page: who is served, who is refused, and what every answer carries."""
 
+import socket
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -137,3 +138,12 @@ def test_a_taken_port_is_said() -> None:
     assert second.getsockname()[1] != first.getsockname()[1]
     first.close()
     second.close()
+
+
+def test_answers_are_not_held_back() -> None:
+    """Asyncio turns Nagle's delay off only for a socket that names its protocol."""
+    listener = free_socket("127.0.0.1", None)
+    try:
+        assert listener.proto == socket.IPPROTO_TCP
+    finally:
+        listener.close()

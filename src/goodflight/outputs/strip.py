@@ -24,13 +24,34 @@ class Cell:
     weight: int = 0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Strip:
-    """The cells from left to right, and the two values at the ends (in the row's unit)."""
+    """What stands in each cell from left to right.
 
-    cells: tuple[Cell, ...]
+    ticks : weight (0 ... 4) of the flights in each cell.
+    band : first and last cell of the middle 90 % of the capacity.
+    mark : cell of the capacity's middle.
+    left, right : the values at the ends, in the row's unit.
+    """
+
+    ticks: NDArray[np.int64]
+    band: tuple[int, int]
+    mark: int
     left: float
     right: float
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """The cells one by one."""
+        return tuple(self._cell(i, tick) for i, tick in enumerate(self.ticks.tolist()))
+
+    def _cell(self, i: int, tick: int) -> Cell:
+        if i == self.mark:
+            return Cell("capacity", tick)
+        if tick:
+            return Cell("fails" if i > self.mark else "demand", tick)
+        first, last = self.band
+        return Cell("band" if first <= i <= last else "blank")
 
 
 def strip(row: Row, width: int) -> Strip | None:
@@ -42,18 +63,10 @@ def strip(row: Row, width: int) -> Strip | None:
     sign = 1.0 if row.more_is_worse else -1.0
     low, high = _range(sign * demand, sign * capacity, width)
     ticks = _weights(sign * demand, low, high, width)
-    band = _weights(sign * capacity, low, high, width)
-    mark = _cell(_points(sign * capacity, 0.5)[0], low, high, width)
-    cells = tuple(_choose(i, int(ticks[i]), int(band[i]), mark) for i in range(width))
-    return Strip(cells, sign * low, sign * high)
-
-
-def _choose(i: int, tick: int, band: int, mark: int) -> Cell:
-    if i == mark:
-        return Cell("capacity", tick)
-    if tick:
-        return Cell("fails" if i > mark else "demand", tick)
-    return Cell("band", band) if band > 1 else Cell("blank")
+    first, mark, last = (
+        _cell(value, low, high, width) for value in _points(sign * capacity, 0.05, 0.5, 0.95)
+    )
+    return Strip(ticks, (first, last), mark, sign * low, sign * high)
 
 
 def _range(

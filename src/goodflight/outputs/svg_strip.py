@@ -11,13 +11,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.outputs.figures import figure
-from goodflight.outputs.strip import strip
+from goodflight.outputs.strip import Strip, strip
 from goodflight.studies.results import Row
 
 CELLS: Final = 72
 CELL: Final = 4.0  # px
 HEIGHT: Final = 30.0
+BASE: Final = HEIGHT - 3
 TICK: Final = (0.0, 6.0, 11.0, 17.0, 23.0)
+_TICKS: Final = [
+    [f"M{(i + 0.5) * CELL:g} {BASE:g}v-{tick:g}" for tick in TICK] for i in range(CELLS)
+]
 BARS: Final = 44
 TALL: Final = 96.0
 
@@ -33,34 +37,27 @@ def strip_svg(row: Row, units: str = "metric") -> str:
     if drawn is None:
         hatched = f'<rect x="0" y="8" width="{width:g}" height="14" class="unknown"/>'
         return _svg(width, HEIGHT, "not known", hatched)
-    base = HEIGHT - 3
-    marks = [f'<path d="M0 {base:g}H{width:g}" class="fine"/>']
-    inks: dict[str, list[str]] = {"band": [], "demand": [], "fails": [], "capacity": []}
-    for i, cell in enumerate(drawn.cells):
-        x = (i + 0.5) * CELL
-        if cell.role == "blank":
-            continue
-        if cell.role == "band":
-            inks["band"].append(_band(inks["band"], x - CELL / 2, base - 11.5))
-            continue
-        if cell.role == "capacity":
-            inks["capacity"].append(f"M{x:g} {HEIGHT:g}V0")
-        if cell.weight:
-            ink = "fails" if cell.role == "fails" else "demand"
-            inks[ink].append(f"M{x:g} {base:g}v-{TICK[cell.weight]:g}")
-    for ink, moves in inks.items():
-        if moves:
-            marks.append(f'<path d="{"".join(moves)}" class="{ink}"/>')
+    marks = [f'<path d="M0 {BASE:g}H{width:g}" class="fine"/>']
+    for ink, path in _inks(drawn).items():
+        if path:
+            marks.append(f'<path d="{path}" class="{ink}"/>')
     left, right = (figure(end, row.unit, units) for end in (drawn.left, drawn.right))
     words = f"flights from {left} to {right}; right of the line fails"
     return _svg(width, HEIGHT, words, "".join(marks))
 
 
-def _band(sofar: list[str], left: float, middle: float) -> str:
-    """A piece of the band; a piece that touches the one before only draws on."""
-    end = f"H{left + CELL:g}"
-    touches = bool(sofar) and sofar[-1].endswith(f"H{left:g}")
-    return end if touches else f"M{left:g} {middle:g}{end}"
+def _inks(drawn: Strip) -> dict[str, str]:
+    """The paths of a strip by ink; what is left of the mark stands, what is right of it fails."""
+    weights, mark = drawn.ticks.tolist(), drawn.mark
+    ticked = [i for i, weight in enumerate(weights) if weight]
+    first, last = drawn.band
+    band = f"M{first * CELL:g} {BASE - 11.5:g}H{(last + 1) * CELL:g}" if first < last else ""
+    return {
+        "band": band,
+        "demand": "".join(_TICKS[i][weights[i]] for i in ticked if i <= mark),
+        "fails": "".join(_TICKS[i][weights[i]] for i in ticked if i > mark),
+        "capacity": f"M{(mark + 0.5) * CELL:g} {HEIGHT:g}V0",
+    }
 
 
 def _svg(width: float, height: float, words: str, marks: str) -> str:

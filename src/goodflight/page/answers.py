@@ -64,13 +64,13 @@ class Answers:
         case = self.desk.case(plan)
         return self._ask("first", plan, {}, lambda: ledger_of(case, QUICK_DRAWS, remedies=False))
 
-    def quick(self, plan: str | None, settings: Settings) -> Ledger:
-        """Few draws of what is being tried."""
-        base = self.first(plan)
-        if not settings:
-            return base
+    def quick(self, plan: str | None, settings: Settings, draws: int = QUICK_DRAWS) -> Ledger:
+        """Few draws of what is being tried, in the words of the fullest ledger as planned."""
+        words = self.known("full", plan, {}) or self.first(plan)
         now = self.tried(plan, settings)
-        return self._ask("quick", plan, settings, lambda: quick_rows(now.case, base))
+        return self._ask(
+            f"quick {draws}", plan, settings, lambda: quick_rows(now.case, words, draws)
+        )
 
     def full(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Ledger:
         """All draws, with drivers and remedies."""
@@ -84,11 +84,13 @@ class Answers:
         found = self.known("full", plan, settings)
         return (found, True) if found is not None else (self.quick(plan, settings), False)
 
-    def before(self, plan: str | None, settings: Settings, full: bool) -> Ledger | None:
-        """The ledger as planned on as many draws, for comparison; None when nothing is tried."""
+    def before(self, plan: str | None, settings: Settings, now: Ledger) -> Ledger | None:
+        """The ledger as planned on the same draws as `now`; None when nothing is tried."""
         if not self.tried(plan, settings).changed:
             return None
-        return self.full(plan, {}) if full else self.first(plan)
+        if now.draws == FULL_DRAWS:
+            return self.full(plan, {})
+        return self.quick(plan, {}, now.draws)
 
     def layout(self, plan: str | None, settings: Settings) -> Layout:
         """Where everything is."""

@@ -16,6 +16,7 @@ from goodflight.page.view import address, common, piece, plan_of, settings_of, u
 from goodflight.page.work import Progress
 from goodflight.project import Project
 from goodflight.project.part_forms import keep
+from goodflight.studies.quick import FEW_DRAWS, QUICK_DRAWS
 from goodflight.studies.results import Ledger, Row
 from goodflight.studies.whatif import settings_for
 
@@ -45,7 +46,7 @@ def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
     """What the templates of ledger and pencil need."""
     state, units = room.of(request), units_of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
-    before = state.answers.before(plan, settings, full)
+    before = state.answers.before(plan, settings, ledger)
     layout = state.answers.layout(plan, settings)
     trial = state.answers.tried(plan, settings)
     order = request.query_params.get("order", "flight")
@@ -96,13 +97,14 @@ async def height(request: Request) -> Response:
 
 
 async def moved(request: Request) -> Response:
-    """What a control that moves gets back at once: few draws."""
+    """What a control that moves gets back at once: few draws, fewer still while it is dragged."""
     state = room.of(request)
+    draws = FEW_DRAWS if "few" in request.query_params else QUICK_DRAWS
     plan, settings = plan_of(request, state.desk), settings_of(request)
     state.bench.take(request.query_params.get("tab", ""))
 
     def work() -> dict[str, Any]:
-        ledger = state.answers.quick(plan, settings)
+        ledger = state.answers.quick(plan, settings, draws)
         return {"parts": fragments(request, ledger, False), "curve": curve(request)}
 
     try:
@@ -119,6 +121,7 @@ async def settled(request: Request) -> Response:
     def work(tell: Progress) -> dict[str, Any]:
         state.answers.full(plan, {}, tell)
         ledger = state.answers.full(plan, settings, tell)
+        state.answers.quick(plan, {}, FEW_DRAWS)  # so that a drag finds what it compares with
         return {"parts": fragments(request, ledger, True), "curve": curve(request)}
 
     events = state.bench.stream(request.query_params.get("tab", ""), work, room.in_words)

@@ -3,17 +3,18 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.flight import fly_ensemble
+from goodflight.physics.flight import TOLERANCE, fly_ensemble
 from goodflight.studies.case import Case
 from goodflight.studies.draws import Draws, draw
 from goodflight.studies.limit_states import View
 
 
-def fly_sample(case: Case, sample: Draws) -> View:
-    """Fly every draw of a sample."""
+def fly_sample(case: Case, sample: Draws, tolerance: float = TOLERANCE) -> View:
+    """Fly every draw of a sample; `tolerance` is that of the kernel's steps."""
     outcomes = fly_ensemble(
-        sample.parameters, case.motor, case.tables, sample.seeds, case.deployment
-    )
+        sample.parameters, case.motor, case.tables, sample.seeds, case.deployment,
+        tolerance=tolerance,
+    )  # fmt: skip
     return View(case, sample, outcomes)
 
 

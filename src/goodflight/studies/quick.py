@@ -5,12 +5,15 @@ from typing import Final
 
 from goodflight.studies.case import Case
 from goodflight.studies.chance import wilson
+from goodflight.studies.draws import draw
 from goodflight.studies.evaluate import any_failing, evaluate
-from goodflight.studies.flights import fly_draws
+from goodflight.studies.flights import fly_sample
 from goodflight.studies.ledger import counted, ledger_row, not_here_of, state_of_all
 from goodflight.studies.results import Ledger
 
 QUICK_DRAWS: Final = 150
+FEW_DRAWS: Final = 60  # while a control is dragged
+QUICK_TOLERANCE: Final = 1e-3  # of the flights' steps: heights within about 1 m, 40 % fewer steps
 
 
 def quick_rows(case: Case, base: Ledger, draws: int = QUICK_DRAWS) -> Ledger:
@@ -18,7 +21,7 @@ def quick_rows(case: Case, base: Ledger, draws: int = QUICK_DRAWS) -> Ledger:
 
     Words, drivers and remedies stay those of `base`; chance, margin and clouds are new.
     """
-    view = fly_draws(case, draws, base.seed)
+    view = fly_sample(case, draw(case, draws, base.seed), QUICK_TOLERANCE)
     evaluated = evaluate(view)
     old = {row.key: row for row in base.rows}
     rows = tuple(

@@ -1,7 +1,7 @@
 // The pencil: what is tried answers while it is moved, then with all draws once it rests.
 import { $, body, data, narrow } from "./common.js";
 import { fly, height } from "./curves.js";
-import { link, reopen } from "./rows.js";
+import { reopen } from "./rows.js";
 
 window.goodflight = { moves: [] };
 const pencil = $("pencil");
@@ -24,7 +24,8 @@ export function query(more) {
   for (const [k, v] of Object.entries(more || {})) q.set(k, v);
   return q.toString();
 }
-let moving = null, again = 0, rest = 0, stream = null;
+const DRAGGED_MS = 200, RESTED_MS = 550;
+let moving = false, again = null, last = -1e9, pause = 0, rest = 0, stream = null;
 const say = (words) => { const p = $("working"); if (p) p.textContent = words; body.classList.toggle("busy", !!words); };
 function mark(input) {
   const row = input.closest(".control"), changed = input.value !== input.dataset.now;
@@ -35,44 +36,36 @@ function mark(input) {
   row.querySelector(".old").textContent = changed ? "was " + labels[input.dataset.now] : "";
   input.setAttribute("aria-valuetext", labels[input.value]);
 }
-function put(parts) {
-  const open = new Map(), focus = document.activeElement && document.activeElement.id;
-  const focusWhy = document.activeElement && document.activeElement.dataset ? document.activeElement.dataset.why : null;
-  for (const why of document.querySelectorAll(".why:not(:empty)")) open.set(why.id, [...why.childNodes]);
-  for (const [id, html] of Object.entries(parts)) { const el = $(id); if (el) el.innerHTML = html; }
-  for (const [id, nodes] of open) {
-    const why = $(id);
-    if (why) { why.replaceChildren(...nodes); link(id.slice(4))?.setAttribute("aria-expanded", "true"); }
-  }
-  if (focus && $(focus) && document.activeElement !== $(focus)) $(focus).focus({ preventScroll: true });
-  else if (focusWhy) link(focusWhy)?.focus({ preventScroll: true });
-}
-async function move(start, controls) {
-  if (moving) { again = again || start; return; }
-  moving = new AbortController();
+// Morphing keeps the focus, opened rows and folds; only what differs is touched.
+const put = (parts) => Promise.all(Object.entries(parts).filter(([id]) => $(id)).map(([id, html]) =>
+  htmx.swap({ target: $(id), text: html, swap: "innerMorph", sourceElement: body })));
+// One question at a time; what is moved meanwhile is asked as soon as the answer is shown.
+async function move(start, more) {
+  if (moving) { again = { start: again ? again.start : start, more: { ...(again && again.more), ...more } }; return; }
+  moving = true;
   try {
-    const answer = await fetch("/moved?" + query({ tab: data.tab, on: data.sheet, ...(controls ? { controls: 1 } : {}) }), { signal: moving.signal });
+    const answer = await fetch("/moved?" + query({ tab: data.tab, on: data.sheet, ...more }));
     if (!answer.ok) throw new Error(await answer.text());
     const got = await answer.json();
     if (got.fault) { say(got.fault); return; }
-    put(got.parts); height(got.curve);
-    requestAnimationFrame(() => {
+    await put(got.parts); height(got.curve);
+    requestAnimationFrame(() => setTimeout(() => {
       const took = performance.now() - start;
       window.goodflight.moves.push(took);
       data.latency = took.toFixed(0);
-    });
-  } catch (error) { if (error.name !== "AbortError") say("The server did not answer: " + error.message.slice(0, 200)); }
-  finally { moving = null; if (again) { const since = again; again = 0; move(since); } }
+    }));
+  } catch (error) { say("The server did not answer: " + error.message.slice(0, 200)); }
+  finally { moving = false; if (again) { const next = again; again = null; move(next.start, next.more); } }
 }
 function settle() {
   if (stream) stream.close();
   say("flying all draws");
   stream = new EventSource("/settled?" + query({ tab: data.tab, on: data.sheet }));
   stream.addEventListener("progress", (e) => { const d = JSON.parse(e.data); say(`${d.what}, ${Math.round(d.share * 100)} %`); });
-  stream.addEventListener("done", (e) => {
+  stream.addEventListener("done", async (e) => {
     stream.close(); say("");
     const got = JSON.parse(e.data);
-    put(got.parts); height(got.curve); reopen();
+    await put(got.parts); height(got.curve); reopen();
     const desk = document.querySelector(".desk"); if (desk) desk.dataset.full = "yes";
   });
   stream.addEventListener("fault", (e) => { stream.close(); say(JSON.parse(e.data).words); });
@@ -84,11 +77,15 @@ function moved(input, controls) {
   if (stream) stream.close();
   clearTimeout(rest);
   const desk = document.querySelector(".desk"); if (desk) desk.dataset.full = "no";
-  move(performance.now(), controls);
+  const now = performance.now(), dragged = now - last < DRAGGED_MS;
+  last = now;
+  clearTimeout(pause);
+  move(now, { ...(controls && { controls: 1 }), ...(dragged && { few: 1 }) });
+  if (dragged) pause = setTimeout(() => move(performance.now(), {}), DRAGGED_MS);
   const q = query();
   history.replaceState(null, "", location.pathname + (q ? "?" + q : ""));
   for (const a of document.querySelectorAll("a[data-keep]")) a.href = a.dataset.keep + (q ? "?" + q : "");
-  rest = setTimeout(() => { settle(); if (data.sheet === "flight") fly(); }, 550);
+  rest = setTimeout(() => { settle(); if (data.sheet === "flight") fly(); }, RESTED_MS);
 }
 if (pencil) {
   if (narrow.matches) pencil.closest("details").open = Object.keys(settings()).length > 0;

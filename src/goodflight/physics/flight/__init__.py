@@ -9,8 +9,10 @@ from typing import Any
 _HOMES = {
     "fly_ensemble": "ensemble",
     "fly_history": "ensemble",
+    "column_spacing": "ensemble",
     "warm_up": "ensemble",
     "compiled_before": "ensemble",
+    "TOLERANCE": "ensemble",
     "Recorded": "ensemble",
     "PARAMETERS": "registry",
     "PARAMETER_INDEX": "registry",
