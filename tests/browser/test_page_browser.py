@@ -39,10 +39,12 @@ def test_newcomer_from_nothing_to_a_ledger(serve: Callable[..., Any], look: Any)
     assert not (served.folder / "rocket.toml").exists()
     page.get_by_label("Mass of the whole rocket").fill("1.31 kg ± 5 g measured")
     page.get_by_role("button", name="draw my ledger").click()
-    page.wait_for_selector(".row")
+    page.wait_for_selector(".row", state="attached")
     assert page.locator("h1").inner_text() == "Wren"
     page.wait_for_selector(AT_REST, timeout=60_000)
     assert page.locator(".row").count() > 15
+    for fold in page.locator(".stand summary").all():
+        fold.click()
     page.locator(".whylink").first.click()
     page.wait_for_selector(".inputs .guess")
     assert 'name = "Wren"' in text_of(served.folder, "rocket.toml")
@@ -177,7 +179,7 @@ def test_a_broken_file_shows_every_fault_and_comes_back(
     line = bad.splitlines().index('length = "240 parsec"') + 1
     assert str(line) in rows.first.inner_text()
     file.write_text(good, "utf-8")
-    page.wait_for_selector(".row", timeout=15_000)
+    page.wait_for_selector(".row", state="attached", timeout=15_000)
 
 
 @pytest.mark.parametrize("path", ["/ledger?plan=breezy", "/drawing", "/flight?plan=breezy"])

@@ -37,7 +37,9 @@ async def keep_remedy(request: Request) -> Response:
     plan = plan_of(request, state.desk)
     ledger, _ = await state.bench.away(lambda: state.answers.best_known(plan, {}))
     wanted = str(form.get("remedy", ""))
-    remedy = next((r for row in ledger.rows for r in row.remedies if r.key == wanted), None)
+    steps = (ledger.cheapest.remedy,) if ledger.cheapest else ()
+    remedies = [*steps, *(r for row in ledger.rows for r in row.remedies)]
+    remedy = next((each for each in remedies if each.key == wanted), None)
     if remedy is None:
         return room.refused(request, "This remedy is no longer in the ledger; look at it again.")
     change = remedy.change

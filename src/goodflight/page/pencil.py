@@ -18,10 +18,10 @@ from goodflight.project import Project
 from goodflight.project.part_forms import keep
 from goodflight.studies.quick import FEW_DRAWS, QUICK_DRAWS
 from goodflight.studies.results import Ledger, Row
-from goodflight.studies.whatif import settings_for
+from goodflight.studies.whatif import way_to_try
 
 PARTS = {
-    "ledger": ("total", "rows", "side", "pencil_foot"),
+    "ledger": ("total", "course", "first", "rows", "side", "pencil_foot"),
     "drawing": ("total", "prints", "pencil_foot"),
     "flight": ("total", "pencil_foot"),
 }
@@ -62,7 +62,7 @@ def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
         "layout": layout,
         "planned": state.answers.layout(plan, {}) if trial.changed else None,
         "side": side_svg(layout, units),
-        "settings_for": lambda remedy: settings_for(trial.controls, remedy.change),
+        "settings_for": lambda remedy: way_to_try(trial, settings, remedy.key, remedy.change),
         "opened": request.query_params.get("why", ""),
     }
 
@@ -138,7 +138,7 @@ async def keep_trial(request: Request) -> Response:
     def act(project: Project) -> Project:
         return keep(project, trial.writes)
 
-    words = "what-if kept: " + ", ".join(c.label for c in trial.controls if c.key in trial.changed)
+    words = "what-if kept: " + ", ".join(trial.words)
     state.desk.change(words, str(form.get("hash", "")), act)
     sheet = str(form.get("sheet", "ledger"))
     return RedirectResponse(address(f"/{sheet if sheet in PARTS else 'ledger'}", plan, {}), 303)

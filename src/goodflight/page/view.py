@@ -12,15 +12,16 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from goodflight import __version__
-from goodflight.outputs import words
+from goodflight.outputs import first_look, words
 from goodflight.outputs.figures import figure
+from goodflight.outputs.svg_course import course_svg
 from goodflight.outputs.svg_side import plain
 from goodflight.outputs.svg_strip import histogram_svg, strip_svg
-from goodflight.outputs.terminal import best_remedy
+from goodflight.outputs.terminal import best_remedy, in_flight_order
 from goodflight.page.desk import Desk
 from goodflight.quantity import show
-from goodflight.studies.results import Row
-from goodflight.studies.whatif import MAKERS
+from goodflight.studies.results import Ledger, Row
+from goodflight.studies.whatif import SETTINGS
 
 HOME: Final = Path(__file__).parent
 UNITS: Final = ("metric", "imperial")
@@ -51,7 +52,7 @@ def mode_of(request: Request) -> str:
 
 def settings_of(request: Request) -> dict[str, str]:
     """The what-if settings that an address carries."""
-    return {key: request.query_params[key] for key in MAKERS if key in request.query_params}
+    return {key: request.query_params[key] for key in SETTINGS if key in request.query_params}
 
 
 def plan_of(request: Request, desk: Desk) -> str | None:
@@ -73,6 +74,12 @@ def worse(row: Row, old: Row | None) -> str:
         return ""
     now, before = (words.speak(r.chance, r.low, r.high) for r in (row, old))
     return before if now != before else ""
+
+
+def course(ledger: Ledger, narrow: bool = False) -> Markup:
+    """The flight in one line, the rows listed as worst numbered."""
+    numbers = first_look.first_look(ledger).numbers
+    return Markup(course_svg(in_flight_order(ledger), numbers, narrow))
 
 
 def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
@@ -103,6 +110,8 @@ def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
         "strip": lambda row: Markup(strip_svg(row, units)),
         "histogram": lambda row: Markup(histogram_svg(row, units)),
         "best": best_remedy,
+        "look": first_look,
+        "course": course,
         "worse": worse,
         "svg": lambda text: Markup(plain(text)),
     }

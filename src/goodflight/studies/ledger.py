@@ -25,7 +25,7 @@ from goodflight.studies.limit_states import View
 from goodflight.studies.measure_next import check, measure_next
 from goodflight.studies.project_case import case_of
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.remedies import Effect, effects_of, remedies_for
+from goodflight.studies.remedies import Effect, cheapest_of, effects_of, remedies_for
 from goodflight.studies.results import Driver, Ledger, NotHere, Row, State
 from goodflight.studies.stands_on import stands_on
 
@@ -133,6 +133,7 @@ def ledger_of(
         measure_next=next_figures,
         base_rates=BASE_RATES if base_rates else (),
         not_here=not_here_of(evaluated),
+        cheapest=cheapest_of(effects),
     )
 
 

@@ -6,7 +6,7 @@ a change that changes nothing shows a difference of exactly zero.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +16,7 @@ from goodflight.studies.draws import draw
 from goodflight.studies.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.flights import fly_draws, part_of
 from goodflight.studies.limit_states import View
-from goodflight.studies.results import Remedy
+from goodflight.studies.results import Remedy, Step
 
 Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
@@ -24,6 +24,7 @@ Progress = Callable[[str, float], None]
 SCREENED = 80  # draws of each stratum flown again for every change
 REFINED = 300  # and for the changes that stand first in some row
 MOST_REFINED = 4
+CONTENDERS = 2  # changes that may be the cheapest thing to do: always flown on the larger part
 MOST_LISTED = 5  # remedies a row shows
 WORSE_BY = 0.005  # a row is named as worse when its chance rises by more than this
 BETTER_BY = 0.002  # a remedy is listed when the row's chance falls by more than this ...
@@ -45,6 +46,7 @@ class Effect:
     """Chances of every row (by key) and in total, before and after one change.
 
     gain : fall of the chance that any row fails, rows left out that fail on every draw either way.
+    refined : flown on the larger part of the draws.
     """
 
     change: Change
@@ -53,6 +55,7 @@ class Effect:
     total_before: float
     total: float
     gain: float
+    refined: bool = False
 
 
 def stratified(failing: NDArray[np.bool_], each: int) -> Sample:
@@ -89,13 +92,14 @@ def effects_of(
     if refined > screened and changes:
         part = _Part(base, failing, refined)
         for key in _first_choices(rows, tuple(effects.values())):
-            effects[key] = part.effect(effects[key].change, draws, seed)
+            effects[key] = replace(part.effect(effects[key].change, draws, seed), refined=True)
     return tuple(effects.values())
 
 
 def _first_choices(rows: Sequence[Evaluated], effects: tuple[Effect, ...]) -> list[str]:
-    """Keys of the changes that stand first in some failing row, most often first."""
-    firsts: dict[str, int] = {}
+    """Keys of the changes worth most in total, then of those that stand first in most rows."""
+    best = sorted((e for e in effects if _worth(e) > BETTER_BY), key=_worth, reverse=True)
+    firsts = {effect.change.key: len(rows) for effect in best[:CONTENDERS]}
     for row in rows:
         listed = remedies_for(row.limit.key, effects) if row.failing.any() else ()
         if listed:
@@ -168,6 +172,20 @@ def _worth(effect: Effect) -> float:
     """Fall of the total, counted by its cost; a rise counts in full."""
     gain = effect.gain
     return gain * WORTH[effect.change.cost] if gain > 0.0 else gain
+
+
+def cheapest_of(effects: Sequence[Effect]) -> Step | None:
+    """The one change over all rows that lowers the total most for its cost; None when none does.
+
+    Among the changes flown on the larger part of the draws when there are any: the best of many
+    small samples looks better than it is.
+    """
+    best = max([e for e in effects if e.refined] or effects, key=_worth, default=None)
+    if best is None or _worth(best) <= BETTER_BY:
+        return None
+    falls = {key: best.before[key] - best.after.get(key, 0.0) for key in best.before}
+    helps = sorted((k for k in falls if falls[k] > BETTER_BY), key=lambda k: -falls[k])
+    return Step(remedy_of(helps[0] if helps else "", best), tuple(helps))
 
 
 def remedy_of(key: str, effect: Effect) -> Remedy:

@@ -104,6 +104,18 @@ class BaseRate:
 
 
 @dataclass(frozen=True)
+class Step:
+    """The cheapest thing to do: the change that lowers the total most for its cost.
+
+    remedy : its effect on the total, and on the row it helps most.
+    helps : keys of the rows whose chance falls, the one that falls most first.
+    """
+
+    remedy: Remedy
+    helps: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class NotHere:
     """A way to fail that this rocket does not have: neither ok nor unknown, so no row."""
 
@@ -136,6 +148,7 @@ class Ledger:
     measure_next: tuple[Measurement, ...] = ()  # most for the work first
     base_rates: tuple[BaseRate, ...] = ()  # only when asked for
     not_here: tuple[NotHere, ...] = ()  # ways to fail that this rocket does not have
+    cheapest: Step | None = None  # None: no change that was flown lowers the total
 
 
 @dataclass(frozen=True)

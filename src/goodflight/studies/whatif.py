@@ -1,57 +1,33 @@
-"""What if: the few things a builder can still change, as controls, and the case they make.
+"""What if: settings tried on a planned flight, and the case they make.
 
-Each control is a row of options (what it is called, what would be written into the project). A
-setting is a mapping from control to option; what is not in it stays as planned. `quick` flies the
-case with few draws while a control moves; once it rests, the whole ledger is asked of it.
+A setting is a mapping from control to option; what is not in it stays as planned. The setting
+`also` names further changes by the keys the remedies have, tried after the controls, one after
+the other; where two of them write the same entry, the later one holds.
 """
 
-import math
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Final
 
-from goodflight.physics.flight import registry
-from goodflight.physics.motor.model import Motor
-from goodflight.physics.vehicle import MassItem
-from goodflight.studies.case import Case, canopy_of
-from goodflight.studies.changes import BALLAST_NAME, nearest_trim_s
+from goodflight.studies.case import Case
+from goodflight.studies.changes import Change, changes_of, nearest_trim_s
+from goodflight.studies.controls import MAKERS, Control, Write
 from goodflight.studies.refusal import StudyRefused
 
-MOST_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit
-BALLAST_PLACE: Final = 0.25  # of the nose's length
-_SAME_BORE_M: Final = 5e-4
-
-Write = tuple[str, str]
-
-
-@dataclass(frozen=True)
-class Option:
-    """One setting of a control: its id, its value in SI (None for a name), what is written."""
-
-    id: str
-    value: float | None
-    writes: tuple[Write, ...]
+ALSO: Final = "also"
+SETTINGS: Final = (*MAKERS, ALSO)  # every name a setting may have
+MOST_ALSO: Final = 12  # further changes at once
+_PART: Final = "rocket.toml:part"  # a write to it adds a part; all others set an entry
 
 
 @dataclass(frozen=True)
-class Control:
-    """One thing to change. `now` is the id of the option that the project has."""
+class Also:
+    """A further change that is tried: its key, in words, and the setting without it."""
 
     key: str
-    label: str
-    dimension: str  # of the values; "" when the options are names
-    options: tuple[Option, ...]
-    now: str
-
-    def option(self, option_id: str) -> Option:
-        """Return one option by its id; a StudyRefused lists what there is."""
-        for each in self.options:
-            if each.id == option_id:
-                return each
-        there = ", ".join(each.id for each in self.options)
-        advice = "take one of them"
-        raise StudyRefused(f"no setting {option_id!r}", f"one of {there}", advice, self.key)
+    title: str
+    without: str
 
 
 @dataclass(frozen=True)
@@ -61,8 +37,15 @@ class Tried:
     case: Case
     controls: tuple[Control, ...]  # as they stand now; options of the delay follow the motor
     chosen: Mapping[str, str]  # control -> option, everything
-    changed: tuple[str, ...]  # keys that differ from the project
+    changed: tuple[str, ...]  # controls that differ from the project, and keys of further changes
     writes: tuple[Write, ...]
+    also: tuple[Also, ...] = ()
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What is tried, in words: labels of controls, titles of further changes."""
+        labels = (c.label for c in self.controls if c.key in self.changed)
+        return (*labels, *(each.title for each in self.also))
 
 
 def tried(case: Case, settings: Mapping[str, str]) -> Tried:
@@ -74,16 +57,16 @@ def tried(case: Case, settings: Mapping[str, str]) -> Tried:
     Returns
         tried : Tried - the changed case, the controls, what would be written. [-]
     Raises
-        StudyRefused - no such control or option.
+        StudyRefused - no such control, option or change; changes that exclude each other.
     Validity
         Ballast is a point mass in the nose; lengths of the rocket stay as they are.
     Source
         The same changes that the remedies fly.
     """
-    unknown = sorted(set(settings) - set(MAKERS))
+    unknown = sorted(set(settings) - set(SETTINGS))
     if unknown:
         raise StudyRefused(
-            f"no control named {unknown[0]!r}", f"one of {', '.join(MAKERS)}", "take one of them"
+            f"no control named {unknown[0]!r}", f"one of {', '.join(SETTINGS)}", "take one of them"
         )
     now, controls, writes = case, [], list[Write]()
     chosen, changed = {}, []
@@ -98,7 +81,82 @@ def tried(case: Case, settings: Mapping[str, str]) -> Tried:
         if picked.id != control.now:
             changed.append(key)
             writes += picked.writes
-    return Tried(now, tuple(controls), chosen, tuple(changed), tuple(writes))
+    further = _further(now, _keys(settings.get(ALSO, "")))
+    also = _also(further)
+    return Tried(
+        further[-1].case if further else now, tuple(controls), chosen,
+        (*changed, *(each.key for each in also)),
+        _last_of_each([*writes, *(write for each in further for write in each.writes)]), also,
+    )  # fmt: skip
+
+
+def _also(further: Sequence[Change]) -> tuple[Also, ...]:
+    """The further changes that hold; one that a later one writes over goes with that one."""
+    shown, keys = list[Also](), [each.key for each in further]
+    covered: dict[str, set[str]] = {}
+    for place, change in enumerate(further):
+        covered[change.key] = {change.key}
+        for each in further[:place]:
+            if _paths(each) & _paths(change):
+                covered[change.key] |= covered[each.key]
+    over = {key for name, keys_ in covered.items() for key in keys_ if key != name}
+    for change in further:
+        if change.key not in over:
+            left = ",".join(key for key in keys if key not in covered[change.key])
+            shown.append(Also(change.key, change.title, left))
+    return tuple(shown)
+
+
+def _keys(text: str) -> list[str]:
+    """The keys of further changes, each once, the order kept."""
+    keys = list(dict.fromkeys(key for key in (part.strip() for part in text.split(",")) if key))
+    if len(keys) > MOST_ALSO:
+        raise StudyRefused(
+            f"{len(keys)} further changes at once", f"{MOST_ALSO} or fewer",
+            "keep some of them first", ALSO,
+        )  # fmt: skip
+    return keys
+
+
+def _further(start: Case, keys: Sequence[str]) -> list[Change]:
+    """The further changes, each made on the case that the ones before have made."""
+    now, made = start, list[Change]()
+    for key in keys:
+        found = _by_key(now, key)
+        if found is None:
+            alone = _by_key(start, key)
+            if alone is None:
+                raise _no_such(start, key)
+            rivals = {each.key for each in made if _paths(each) & _paths(alone)}
+            if not rivals:
+                others = " and ".join(each.title for each in made)
+                raise StudyRefused(
+                    f"{alone.title!r} cannot be tried together with {others!r}",
+                    "one of them", "drop the other first", ALSO,
+                )  # fmt: skip
+            return _further(start, [each for each in keys if each not in rivals])
+        made.append(found)
+        now = found.case
+    return made
+
+
+def _by_key(case: Case, key: str) -> Change | None:
+    return next((change for change in changes_of(case) if change.key == key), None)
+
+
+def _paths(change: Change) -> set[str]:
+    return {path for path, _ in change.writes if path != _PART}
+
+
+def _no_such(case: Case, key: str) -> StudyRefused:
+    there = ", ".join(change.key for change in changes_of(case))
+    return StudyRefused(f"no change named {key!r} here", f"one of {there}", "drop it", ALSO)
+
+
+def _last_of_each(writes: Sequence[Write]) -> tuple[Write, ...]:
+    """The writes, of those to one entry the last; added parts all stay."""
+    last = {path: place for place, (path, _) in enumerate(writes)}
+    return tuple(w for place, w in enumerate(writes) if w[0] == _PART or last[w[0]] == place)
 
 
 def _settled(control: Control, wanted: str | None, key: str, case: Case, now: Case) -> str:
@@ -108,174 +166,6 @@ def _settled(control: Control, wanted: str | None, key: str, case: Case, now: Ca
     if key == "trim" and (wanted is not None or now.motor.name != case.motor.name):
         return f"{nearest_trim_s(now):g}"
     return control.now
-
-
-def _steps(low: float, high: float, step: float) -> Iterator[float]:
-    for i in range(round((high - low) / step) + 1):
-        yield round(low + i * step, 6)
-
-
-def _control(
-    key: str, label: str, dimension: str, now: float, values: Iterable[float], path: str,
-    unit: str, scale: float = 1.0, known: str = "",
-) -> Control:  # fmt: skip
-    """A control of numbers; the value that is planned is always among them."""
-    kept = sorted({round(v, 6) for v in values} | {round(now, 6)})
-    options = []
-    for value in kept:
-        text = f"{round(value / scale, 3):g} {unit}{known}"
-        options.append(Option(f"{value:g}", value, ((path, text),)))
-    return Control(key, label, dimension, tuple(options), f"{round(now, 6):g}")
-
-
-def _fitting(case: Case) -> dict[str, Motor]:
-    bore = case.motor.diameter_m
-    return {k: m for k, m in case.motors.items() if abs(m.diameter_m - bore) < _SAME_BORE_M}
-
-
-def _motor(base: Case, _now: Case) -> Control | None:
-    fitting = _fitting(base)
-    stem = next((k for k, m in fitting.items() if m.name == base.motor.name), "")
-    path = f"{base.plan_path}.motor"
-    options = tuple(Option(name, None, ((path, name),)) for name in fitting)
-    return Control("motor", "motor", "", options, stem) if stem else None
-
-
-def _set_motor(case: Case, option: Option) -> Case:
-    motor = case.motors[option.id]
-    return case if motor.name == case.motor.name else case.with_motor(motor, 0.0)
-
-
-def _stem(case: Case) -> str:
-    return next((k for k, m in case.motors.items() if m.name == case.motor.name), "")
-
-
-def _delay(_base: Case, now: Case) -> Control | None:
-    delay = now.motor.delay_s
-    if delay is None or now.deployment != registry.BY_DELAY:
-        return None
-    least = max([*now.motor.trims_s, 0.0]) + 1.0
-    path = f"motors/{_stem(now)}.toml:delay"
-    values = (v for v in _steps(2.0, delay + 4.0, 1.0) if v >= least)
-    return _control("delay", "delay as sold", "time", delay, values, path, "s", known=" label")
-
-
-def _set_delay(case: Case, option: Option) -> Case:
-    return replace(case, motor=replace(case.motor, delay_s=option.value))
-
-
-def _trim(_base: Case, now: Case) -> Control | None:
-    if now.motor.delay_s is None or now.deployment != registry.BY_DELAY:
-        return None
-    path = f"{now.plan_path}.trim"
-    return _control(
-        "trim", "drilled out of the delay", "time", now.trim_s, (0.0, *now.motor.trims_s), path, "s"
-    )
-
-
-def _set_trim(case: Case, option: Option) -> Case:
-    return replace(case, trim_s=option.value or 0.0)
-
-
-def _ballast(base: Case, _now: Case) -> Control | None:
-    station = 1000 * BALLAST_PLACE * _nose_length(base)
-    options = [Option("0", 0.0, ())]
-    for grams in range(5, 125, 5):
-        text = (
-            f'kind = "lump", name = "{BALLAST_NAME}", '
-            f'station = "{station:.0f} mm", mass = "{grams} g ± 1 g guess"'
-        )
-        options.append(Option(f"{grams / 1000:g}", grams / 1000, (("rocket.toml:part", text),)))
-    return Control("ballast", "ballast added in the nose", "mass", tuple(options), "0")
-
-
-def _set_ballast(case: Case, option: Option) -> Case:
-    if not option.value:
-        return case
-    place = BALLAST_PLACE * _nose_length(case)
-    item = MassItem(BALLAST_NAME, option.value, place, 0.0, 0.0, 0.001, 0.003, "guess", "lump")
-    return replace(case, items=(*case.items, item))
-
-
-def _nose_length(case: Case) -> float:
-    from goodflight.physics.vehicle.parts import Nose
-
-    nose = next((p for p in case.rocket.parts if isinstance(p, Nose)), None)
-    return nose.length_m if nose is not None else 0.2
-
-
-def _rail(base: Case, _now: Case) -> Control:
-    values = (*_steps(1.0, 4.0, 0.1), *base.site.rail_lengths_m)
-    path = f"{base.plan_path}.rail"
-    return _control("rail", "rail", "length", base.rail_length_m, values, path, "m")
-
-
-def _set_rail(case: Case, option: Option) -> Case:
-    return replace(case, rail_length_m=option.value or case.rail_length_m)
-
-
-def _tilt(base: Case, _now: Case) -> Control:
-    limit = MOST_TILT_RAD
-    if base.code is not None and base.code.rail_tilt_rad is not None:
-        limit = base.code.rail_tilt_rad.value
-    degree = math.radians(1.0)
-    values = (v * degree for v in _steps(0.0, round(limit / degree), 1.0))
-    return _control(
-        "tilt", "rail leans", "angle", base.rail_tilt_rad, values, f"{base.plan_path}.tilt", "deg",
-        degree,
-    )  # fmt: skip
-
-
-def _set_tilt(case: Case, option: Option) -> Case:
-    return replace(case, rail_tilt_rad=option.value or 0.0)
-
-
-def _wind(base: Case, _now: Case) -> Control:
-    path = f"{base.plan_path}.day.wind"
-    return _control(
-        "wind", "mean wind", "speed", base.day.wind_m_s, _steps(0.0, 10.0, 0.25), path, "m/s"
-    )
-
-
-def _set_wind(case: Case, option: Option) -> Case:
-    wind, planned = option.value or 0.0, case.day.wind_m_s
-    share = case.day.wind_sigma_m_s / planned if planned > 0.0 else 0.0
-    sigma = share * wind if share else case.day.wind_sigma_m_s
-    return replace(case, day=replace(case.day, wind_m_s=wind, wind_sigma_m_s=sigma))
-
-
-def _canopy(base: Case, _now: Case) -> Control | None:
-    now = canopy_of(base)
-    if now is None or len(base.canopies) < 2:
-        return None
-    path = f"{base.plan_path}.canopy"
-    options = tuple(Option(c.name, None, ((path, c.name),)) for c in base.canopies)
-    return Control("canopy", "canopy", "", options, now.name)
-
-
-def _set_canopy(case: Case, option: Option) -> Case:
-    old = canopy_of(case)
-    new = next((c for c in case.canopies if c.name == option.id), None)
-    if old is None or new is None or new.name == old.name:
-        return case
-    extra = 0.0 if old.mass_kg is None or new.mass_kg is None else new.mass_kg - old.mass_kg
-    items: Sequence[MassItem] = [
-        replace(i, mass_kg=max(i.mass_kg + extra, 0.0)) if i.name == old.name else i
-        for i in case.items
-    ]
-    return replace(case, canopy=new, items=tuple(items))
-
-
-MAKERS: Final = {
-    "motor": (_motor, _set_motor),
-    "delay": (_delay, _set_delay),
-    "trim": (_trim, _set_trim),
-    "ballast": (_ballast, _set_ballast),
-    "rail": (_rail, _set_rail),
-    "tilt": (_tilt, _set_tilt),
-    "wind": (_wind, _set_wind),
-    "canopy": (_canopy, _set_canopy),
-}
 
 
 def settings_for(controls: Sequence[Control], writes: Sequence[Write]) -> dict[str, str] | None:
@@ -308,3 +198,23 @@ def _same(one: Write, other: Write) -> bool:
     """Whether two writes do the same, however the figure is known."""
     plain = [re.sub(r" (guess|label|measured)\b", "", text) for _, text in (one, other)]
     return one[0] == other[0] and plain[0] == plain[1]
+
+
+def way_to_try(
+    trial: Tried, settings: Mapping[str, str], key: str, writes: Sequence[Write]
+) -> dict[str, str]:
+    """The settings with a remedy tried as well: by a control where one does it, else by its key.
+
+    Parameters
+        trial : Tried - what is tried already. [-]
+        settings : mapping - the settings of that trial. [-]
+        key : str - of the remedy. [-]
+        writes : sequence - project path and text, of the remedy. [-]
+    Returns
+        settings : dict - to be given to `tried` for the same planned flight. [-]
+    """
+    found = settings_for(trial.controls, writes)
+    if found and any(trial.chosen[control] != option for control, option in found.items()):
+        return {**settings, **found}
+    keys = [each.key for each in trial.also if each.key != key]
+    return {**settings, ALSO: ",".join([*keys, key])}

@@ -1,4 +1,4 @@
-// Ledger rows that open to why.
+// Ledger rows that open to why, and folds that open for a row inside them and for paper.
 import { $ } from "./common.js";
 import { query } from "./pencil.js";
 
@@ -6,6 +6,11 @@ export const link = (key) => document.querySelector(`.whylink[data-why="${CSS.es
 export function reopen() {
   for (const why of document.querySelectorAll(".why:not(:empty)"))
     htmx.ajax("GET", `/why/${why.id.slice(4)}?${query()}`, { target: why, swap: "innerHTML" });
+}
+function show(id) {
+  const row = id.startsWith("row-") ? $(id) : null, fold = row && row.closest("details.stand");
+  if (fold) fold.open = true;
+  return row;
 }
 document.addEventListener("click", (e) => {
   const a = e.target.closest("a.whylink");
@@ -16,3 +21,14 @@ document.addEventListener("click", (e) => {
   if (open) why.replaceChildren();
   else htmx.ajax("GET", `/why/${a.dataset.why}?${query()}`, { target: why, swap: "innerHTML" });
 });
+document.addEventListener("click", (e) => {
+  const a = e.target.closest('a[href^="#row-"]'), row = a && show(a.getAttribute("href").slice(1));
+  if (row) requestAnimationFrame(() => row.querySelector(".whylink").focus({ preventScroll: true }));
+});
+if (location.hash) show(location.hash.slice(1));
+let folded = [];
+addEventListener("beforeprint", () => {
+  folded = [...document.querySelectorAll("details.stand:not([open])")];
+  for (const fold of folded) fold.open = true;
+});
+addEventListener("afterprint", () => { for (const fold of folded) fold.open = false; });

@@ -1,0 +1,220 @@
+"""The controls of a what-if: the few things a builder can still change, each a row of options.
+
+An option has an id (its value in SI, or a name) and what would be written into the project. The
+value that the plan has is always among the options of its control.
+"""
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from goodflight.physics.flight import registry
+from goodflight.physics.motor.model import Motor
+from goodflight.physics.vehicle import MassItem
+from goodflight.studies.case import Case, canopy_of
+from goodflight.studies.changes import BALLAST_NAME
+from goodflight.studies.refusal import StudyRefused
+
+MOST_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit
+BALLAST_PLACE: Final = 0.25  # of the nose's length
+_SAME_BORE_M: Final = 5e-4
+
+Write = tuple[str, str]
+
+
+@dataclass(frozen=True)
+class Option:
+    """One setting of a control: its id, its value in SI (None for a name), what is written."""
+
+    id: str
+    value: float | None
+    writes: tuple[Write, ...]
+
+
+@dataclass(frozen=True)
+class Control:
+    """One thing to change. `now` is the id of the option that the project has."""
+
+    key: str
+    label: str
+    dimension: str  # of the values; "" when the options are names
+    options: tuple[Option, ...]
+    now: str
+
+    def option(self, option_id: str) -> Option:
+        """Return one option by its id; a StudyRefused lists what there is."""
+        for each in self.options:
+            if each.id == option_id:
+                return each
+        there = ", ".join(each.id for each in self.options)
+        advice = "take one of them"
+        raise StudyRefused(f"no setting {option_id!r}", f"one of {there}", advice, self.key)
+
+
+def _steps(low: float, high: float, step: float) -> Iterator[float]:
+    for i in range(round((high - low) / step) + 1):
+        yield round(low + i * step, 6)
+
+
+def _control(
+    key: str, label: str, dimension: str, now: float, values: Iterable[float], path: str,
+    unit: str, scale: float = 1.0, known: str = "",
+) -> Control:  # fmt: skip
+    """A control of numbers; the value that is planned is always among them."""
+    kept = sorted({round(v, 6) for v in values} | {round(now, 6)})
+    options = []
+    for value in kept:
+        text = f"{round(value / scale, 3):g} {unit}{known}"
+        options.append(Option(f"{value:g}", value, ((path, text),)))
+    return Control(key, label, dimension, tuple(options), f"{round(now, 6):g}")
+
+
+def _fitting(case: Case) -> dict[str, Motor]:
+    bore = case.motor.diameter_m
+    return {k: m for k, m in case.motors.items() if abs(m.diameter_m - bore) < _SAME_BORE_M}
+
+
+def _motor(base: Case, _now: Case) -> Control | None:
+    fitting = _fitting(base)
+    stem = next((k for k, m in fitting.items() if m.name == base.motor.name), "")
+    path = f"{base.plan_path}.motor"
+    options = tuple(Option(name, None, ((path, name),)) for name in fitting)
+    return Control("motor", "motor", "", options, stem) if stem else None
+
+
+def _set_motor(case: Case, option: Option) -> Case:
+    motor = case.motors[option.id]
+    return case if motor.name == case.motor.name else case.with_motor(motor, 0.0)
+
+
+def _stem(case: Case) -> str:
+    return next((k for k, m in case.motors.items() if m.name == case.motor.name), "")
+
+
+def _delay(_base: Case, now: Case) -> Control | None:
+    delay = now.motor.delay_s
+    if delay is None or now.deployment != registry.BY_DELAY:
+        return None
+    least = max([*now.motor.trims_s, 0.0]) + 1.0
+    path = f"motors/{_stem(now)}.toml:delay"
+    values = (v for v in _steps(2.0, delay + 4.0, 1.0) if v >= least)
+    return _control("delay", "delay as sold", "time", delay, values, path, "s", known=" label")
+
+
+def _set_delay(case: Case, option: Option) -> Case:
+    return replace(case, motor=replace(case.motor, delay_s=option.value))
+
+
+def _trim(_base: Case, now: Case) -> Control | None:
+    if now.motor.delay_s is None or now.deployment != registry.BY_DELAY:
+        return None
+    path = f"{now.plan_path}.trim"
+    return _control(
+        "trim", "drilled out of the delay", "time", now.trim_s, (0.0, *now.motor.trims_s), path, "s"
+    )
+
+
+def _set_trim(case: Case, option: Option) -> Case:
+    return replace(case, trim_s=option.value or 0.0)
+
+
+def _ballast(base: Case, _now: Case) -> Control | None:
+    station = 1000 * BALLAST_PLACE * _nose_length(base)
+    options = [Option("0", 0.0, ())]
+    for grams in range(5, 125, 5):
+        text = (
+            f'kind = "lump", name = "{BALLAST_NAME}", '
+            f'station = "{station:.0f} mm", mass = "{grams} g ± 1 g guess"'
+        )
+        options.append(Option(f"{grams / 1000:g}", grams / 1000, (("rocket.toml:part", text),)))
+    return Control("ballast", "ballast added in the nose", "mass", tuple(options), "0")
+
+
+def _set_ballast(case: Case, option: Option) -> Case:
+    if not option.value:
+        return case
+    place = BALLAST_PLACE * _nose_length(case)
+    item = MassItem(BALLAST_NAME, option.value, place, 0.0, 0.0, 0.001, 0.003, "guess", "lump")
+    return replace(case, items=(*case.items, item))
+
+
+def _nose_length(case: Case) -> float:
+    from goodflight.physics.vehicle.parts import Nose
+
+    nose = next((p for p in case.rocket.parts if isinstance(p, Nose)), None)
+    return nose.length_m if nose is not None else 0.2
+
+
+def _rail(base: Case, _now: Case) -> Control:
+    values = (*_steps(1.0, 4.0, 0.1), *base.site.rail_lengths_m)
+    path = f"{base.plan_path}.rail"
+    return _control("rail", "rail", "length", base.rail_length_m, values, path, "m")
+
+
+def _set_rail(case: Case, option: Option) -> Case:
+    return replace(case, rail_length_m=option.value or case.rail_length_m)
+
+
+def _tilt(base: Case, _now: Case) -> Control:
+    limit = MOST_TILT_RAD
+    if base.code is not None and base.code.rail_tilt_rad is not None:
+        limit = base.code.rail_tilt_rad.value
+    degree = math.radians(1.0)
+    values = (v * degree for v in _steps(0.0, round(limit / degree), 1.0))
+    return _control(
+        "tilt", "rail leans", "angle", base.rail_tilt_rad, values, f"{base.plan_path}.tilt", "deg",
+        degree,
+    )  # fmt: skip
+
+
+def _set_tilt(case: Case, option: Option) -> Case:
+    return replace(case, rail_tilt_rad=option.value or 0.0)
+
+
+def _wind(base: Case, _now: Case) -> Control:
+    path = f"{base.plan_path}.day.wind"
+    return _control(
+        "wind", "mean wind", "speed", base.day.wind_m_s, _steps(0.0, 10.0, 0.25), path, "m/s"
+    )
+
+
+def _set_wind(case: Case, option: Option) -> Case:
+    wind, planned = option.value or 0.0, case.day.wind_m_s
+    share = case.day.wind_sigma_m_s / planned if planned > 0.0 else 0.0
+    sigma = share * wind if share else case.day.wind_sigma_m_s
+    return replace(case, day=replace(case.day, wind_m_s=wind, wind_sigma_m_s=sigma))
+
+
+def _canopy(base: Case, _now: Case) -> Control | None:
+    now = canopy_of(base)
+    if now is None or len(base.canopies) < 2:
+        return None
+    path = f"{base.plan_path}.canopy"
+    options = tuple(Option(c.name, None, ((path, c.name),)) for c in base.canopies)
+    return Control("canopy", "canopy", "", options, now.name)
+
+
+def _set_canopy(case: Case, option: Option) -> Case:
+    old = canopy_of(case)
+    new = next((c for c in case.canopies if c.name == option.id), None)
+    if old is None or new is None or new.name == old.name:
+        return case
+    extra = 0.0 if old.mass_kg is None or new.mass_kg is None else new.mass_kg - old.mass_kg
+    items: Sequence[MassItem] = [
+        replace(i, mass_kg=max(i.mass_kg + extra, 0.0)) if i.name == old.name else i
+        for i in case.items
+    ]
+    return replace(case, canopy=new, items=tuple(items))
+
+
+MAKERS: Final = {
+    "motor": (_motor, _set_motor),
+    "delay": (_delay, _set_delay),
+    "trim": (_trim, _set_trim),
+    "ballast": (_ballast, _set_ballast),
+    "rail": (_rail, _set_rail),
+    "tilt": (_tilt, _set_tilt),
+    "wind": (_wind, _set_wind),
+    "canopy": (_canopy, _set_canopy),
+}
