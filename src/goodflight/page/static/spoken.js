@@ -1,0 +1,18 @@
+// What is read aloud: the total once all draws are in, and what is being done, without its percentages.
+// A figure that is still moving is shown, not spoken.
+import { $ } from "./common.js";
+
+const spoken = $("spoken"), total = $("total"), working = $("working");
+const words = (el) => el.innerText.replace(/\s+/g, " ").trim();
+let last = total ? words(total) : "", doing = "";
+function say(text) { if (spoken) spoken.textContent = text; }
+const desk = document.querySelector(".desk");
+if (desk && total) new MutationObserver(() => {
+  if (desk.dataset.full !== "yes" || words(total) === last) return;
+  last = words(total); say(last);
+}).observe(desk, { attributes: true, attributeFilter: ["data-full"] });
+if (working) new MutationObserver(() => {
+  const now = words(working).replace(/, \d+ %$/, "");
+  if (now && now !== doing) say(now);
+  doing = now;
+}).observe(working, { childList: true, characterData: true, subtree: true });
