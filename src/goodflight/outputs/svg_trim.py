@@ -1,58 +1,133 @@
-"""Every trim of the delay as SVG: chance of the flight, and when and how fast it ejects."""
+"""Every trim of the delay as SVG: chance of the flight, and when and how fast it ejects.
+
+Drawn twice, wide with a line to each trim and narrow with two; the sheet shows the one that fits.
+"""
 
 import math
+from dataclasses import dataclass
 from html import escape
 from typing import Final
 
 from goodflight.outputs.words import speak
 from goodflight.quantity import show
-from goodflight.studies.results import TrimStudy
+from goodflight.studies.results import TrimRow, TrimStudy
 
-WIDTH: Final = 760.0
-ROW: Final = 40.0
-LEFT: Final = 118.0
-MIDDLE: Final = 470.0  # right edge of the time axis
+HEAD: Final = 34.0
+FOOT: Final = 20.0
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where things stand in a chart, in its own units: the time axis runs from left to right."""
+
+    width: float
+    row: float
+    left: float
+    right: float
+    words: float  # depth of the writing below the middle of its row
+    axis: float  # depth of the axis below the middle of its row
+
+
+WIDE: Final = Place(760.0, 40.0, 118.0, 436.0, 4.0, 0.0)
+NARROW: Final = Place(340.0, 54.0, 8.0, 262.0, -8.0, 12.0)
 
 
 def trim_svg(study: TrimStudy, units: str = "metric") -> str:
-    """One line for each trim in the order of the delay; apogee is the chain line."""
-    rows = sorted(study.rows, key=lambda row: row.delay_s)
-    ends = [t for row in rows for t in row.after_apogee_s if math.isfinite(t)]
+    """Both charts, each in a box of its own; empty when no trim ejects at all."""
+    ends = [t for row in study.rows for t in row.after_apogee_s if math.isfinite(t)]
     if not ends:
         return ""
-    low, high = min([*ends, -1.0]) - 0.3, max([*ends, 1.0]) + 0.3
-    scale = (MIDDLE - LEFT) / (high - low)
-    zero = LEFT - low * scale
-    height = 34 + ROW * len(rows) + 20
-    marks = [
-        f'<text x="0" y="16">taken out</text><text x="{zero:.0f}" y="16" '
-        f'text-anchor="middle">apogee</text><text x="{MIDDLE + 16:g}" y="16">'
-        f"speed then, and chance that anything fails</text>",
-        f'<path d="M{zero:.1f} 22V{height - 18:g}" class="chain"/>',
-        f'<text x="{LEFT:g}" y="{height - 2:g}">{escape(show(low, "time", units, 2))}</text>',
-        f'<text x="{MIDDLE:g}" y="{height - 2:g}" text-anchor="end">'
-        f"{escape(show(high, 'time', units, 2))} after</text>",
-    ]
-    best = study.rows[0].trim_s
+    span = min([*ends, -1.0]) - 0.3, max([*ends, 1.0]) + 0.3
+    return "".join(
+        f'<div class="{name}trims">{_chart(study, place, span, units)}</div>'
+        for name, place in (("wide", WIDE), ("narrow", NARROW))
+    )
+
+
+def _chart(study: TrimStudy, place: Place, span: tuple[float, float], units: str) -> str:
+    """One line for each trim in the order of the delay; apogee is the chain line."""
+    rows = sorted(study.rows, key=lambda row: row.delay_s)
+    scale = (place.right - place.left) / (span[1] - span[0])
+    zero = place.left - span[0] * scale
+    height = HEAD + place.row * len(rows) + FOOT
+    marks = [*_head(place, zero, height), *_ends(place, span, height, units)]
+    spoken = []
     for i, row in enumerate(rows):
-        y = 34 + ROW * (i + 0.5)
-        first, middle, last = (LEFT + (t - low) * scale for t in row.after_apogee_s)
-        kind = "best" if row.trim_s == best else "other"
-        planned = "planned" if row.trim_s == study.planned_trim_s else ""
-        name = show(row.trim_s, "time", units, 2) + (", planned" if planned else "")
-        speed = show(row.ejection_m_s[1], "speed", units)
-        said = f"{speed}; {speak(row.chance, row.low, row.high)}"
-        said += ", the least" if kind == "best" else ""
-        marks.append(
-            f'<g class="{kind} {planned}"><path d="M0 {y + 18:.1f}H{WIDTH:g}" class="hair"/>'
-            f'<text x="0" y="{y + 4:.1f}">{escape(name)}</text>'
-            f'<path d="M{first:.1f} {y:.1f}H{last:.1f}M{first:.1f} {y - 5:.1f}v10'
-            f'M{last:.1f} {y - 5:.1f}v10" class="reach"/>'
-            f'<path d="M{middle:.1f} {y - 9:.1f}v18" class="mid"/>'
-            f'<text x="{MIDDLE + 16:g}" y="{y + 4:.1f}">{escape(said)}</text>' + "</g>"
-        )
-    words = f"{len(rows)} trims of the delay; least chance with {best:g} s taken out"
+        said = _said(study, row, units)
+        marks.append(_row(study, row, place, HEAD + place.row * (i + 0.5), (zero, scale), said))
+        spoken.append(f"{said[0]}: ejects at {said[1]}, {said[2]}")
+    words = f"trims of the delay. {'; '.join(spoken)}"
     return (
-        f'<svg class="trims" viewBox="0 0 {WIDTH:g} {height:g}" role="img" '
+        f'<svg class="trims" viewBox="0 0 {place.width:g} {height:g}" role="img" '
         f'aria-label="{escape(words)}">{"".join(marks)}</svg>'
     )
+
+
+def _said(study: TrimStudy, row: TrimRow, units: str) -> tuple[str, str, str]:
+    """Name, speed at ejection and chance of a trim, in words."""
+    planned = ", planned" if row.trim_s == study.planned_trim_s else ""
+    least = ", the least" if row.trim_s == study.rows[0].trim_s else ""
+    return (
+        show(row.trim_s, "time", units, 2) + planned,
+        show(row.ejection_m_s[1], "speed", units),
+        speak(row.chance, row.low, row.high) + least,
+    )
+
+
+def _text(x: float, y: float, words: str, anchor: str = "start") -> str:
+    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}">{escape(words)}</text>'
+
+
+def _head(place: Place, zero: float, height: float) -> list[str]:
+    """What the columns are, and the line of apogee."""
+    line = f'<path d="M{zero:.1f} 22V{height - 18:g}" class="chain"/>'
+    if place is NARROW:
+        return [
+            _text(0, 16, "taken out"),
+            _text(max(zero - 20, 66), 16, "apogee"),
+            _text(place.width, 16, "anything fails", "end"),
+            line,
+        ]
+    return [
+        _text(0, 16, "taken out"),
+        _text(zero, 16, "apogee", "middle"),
+        _text(place.right + 16, 16, "speed then, and chance that anything fails"),
+        line,
+    ]
+
+
+def _ends(place: Place, span: tuple[float, float], height: float, units: str) -> list[str]:
+    """The two ends of the time axis, before and after apogee."""
+    before, after = (show(abs(end), "time", units, 2) for end in span)
+    y = height - 2
+    return [
+        _text(place.left, y, f"{before} before"),
+        _text(place.right, y, f"{after} after", "end"),
+    ]
+
+
+def _row(
+    study: TrimStudy, row: TrimRow, place: Place, y: float, axis: tuple[float, float],
+    said: tuple[str, str, str],
+) -> str:  # fmt: skip
+    """One trim: when it ejects (9 in 10 flights, and the middle), its name, speed and chance."""
+    zero, scale = axis
+    kind = "best" if row.trim_s == study.rows[0].trim_s else "other"
+    name, speed, chance = said
+    writing = y + place.words
+    if place is NARROW:
+        words = [_text(0, writing, name), _text(place.width, writing, chance, "end")]
+        words.append(_text(place.width, y + place.axis + 4, speed, "end"))
+    else:
+        words = [_text(0, writing, name), _text(place.right + 16, writing, f"{speed}; {chance}")]
+    at = y + place.axis
+    first, middle, last = (zero + t * scale for t in row.after_apogee_s)
+    marks = ""
+    if all(math.isfinite(x) for x in (first, middle, last)):
+        marks = (
+            f'<path d="M{first:.1f} {at:.1f}H{last:.1f}M{first:.1f} {at - 5:.1f}v10'
+            f'M{last:.1f} {at - 5:.1f}v10" class="reach"/>'
+            f'<path d="M{middle:.1f} {at - 9:.1f}v18" class="mid"/>'
+        )
+    ruled = f'<path d="M0 {y + place.row / 2 - 2:.1f}H{place.width:g}" class="hair"/>'
+    return f'<g class="{kind}">{ruled}{marks}{"".join(words)}</g>'
