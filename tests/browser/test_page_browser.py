@@ -148,40 +148,6 @@ def test_a_motor_is_brought_in(serve: Callable[..., Any], look: Any) -> None:
     assert text_of(served.folder, "motors/T-x.csv").startswith("time_s,thrust_n\n0,0\n0.05,120")
 
 
-def test_an_edit_made_elsewhere_is_never_overwritten(serve: Callable[..., Any], look: Any) -> None:
-    served = serve()
-    page = look(served, "/drawing?part=nose", refusals=True)
-    page.locator("#f-mass").fill("150 g measured")
-    file = served.folder / "rocket.toml"
-    theirs = text_of(served.folder, "rocket.toml").replace("236 g label", "241 g measured")
-    file.write_text(theirs, "utf-8")
-    page.wait_for_selector("#elsewhere:not([hidden])")
-    assert page.locator("#f-mass").input_value() == "150 g measured"
-    page.get_by_role("button", name="save", exact=True).click()
-    page.wait_for_selector("text=Nothing was written")
-    assert "rocket.toml" in page.locator(".refused").inner_text()
-    assert text_of(served.folder, "rocket.toml") == theirs
-
-
-def test_a_broken_file_shows_every_fault_and_comes_back(
-    serve: Callable[..., Any], look: Any
-) -> None:
-    served = serve()
-    page = look(served, "/ledger", refusals=True)
-    page.wait_for_selector(AT_REST, timeout=60_000)
-    file = served.folder / "rocket.toml"
-    good = text_of(served.folder, "rocket.toml")
-    bad = good.replace('"240 mm"', '"240 parsec"').replace("144 g measured", "144 measured")
-    file.write_text(bad, "utf-8")
-    page.wait_for_selector(".faultlist")
-    rows = page.locator(".faultlist tbody tr")
-    assert rows.count() == 2
-    line = bad.splitlines().index('length = "240 parsec"') + 1
-    assert str(line) in rows.first.inner_text()
-    file.write_text(good, "utf-8")
-    page.wait_for_selector(".row", state="attached", timeout=15_000)
-
-
 @pytest.mark.parametrize("path", ["/ledger?plan=breezy", "/drawing", "/flight?plan=breezy"])
 def test_sheets_are_light_and_stand_in_the_window(
     serve: Callable[..., Any], look: Any, size: str, path: str

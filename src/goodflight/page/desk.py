@@ -4,6 +4,7 @@ The files are the truth. Every look at the desk checks whether they moved; a cha
 if the files are still what the sheet was drawn from, and can be taken back step by step.
 """
 
+import contextlib
 import threading
 import time
 from collections.abc import Callable, Mapping
@@ -15,9 +16,13 @@ from goodflight.project import (
     Project,
     ProjectErrors,
     SaveRefused,
+    bring_back,
     load,
+    restore,
     write_files,
 )
+from goodflight.project.differences import Change, changes_between
+from goodflight.project.saving import keep_text
 from goodflight.studies.case import Case
 from goodflight.studies.project_case import case_of, inputs_hash
 
@@ -27,20 +32,36 @@ BLINK_S = 0.02
 
 
 class ChangedElsewhereError(Exception):
-    """The files are no longer what the sheet was drawn from; nothing was written."""
+    """The files are no longer what the sheet was drawn from; nothing was written.
 
-    def __init__(self, files: tuple[str, ...]) -> None:
-        self.files = files
-        super().__init__(f"changed elsewhere: {', '.join(files)}")
+    `words` is what was to be done, `changes` what changed meanwhile (empty when the state the sheet
+    was drawn from is not remembered), `again` whether it may be done on the present files, `writes`
+    which entries it would write.
+    """
+
+    def __init__(
+        self,
+        words: str,
+        changes: tuple[Change, ...],
+        again: bool = True,
+        writes: tuple[tuple[str, str], ...] = (),
+    ) -> None:
+        self.words, self.changes, self.again, self.writes = words, changes, again, writes
+        super().__init__(f"{words}: changed elsewhere: {', '.join(self.files)}")
+
+    @property
+    def files(self) -> tuple[str, ...]:
+        """The files that changed, as far as that is remembered."""
+        return tuple(dict.fromkeys(change.file for change in self.changes))
 
 
 @dataclass(frozen=True)
 class Step:
-    """One change: what it was, and the texts before and after by file."""
+    """One change: what it was, and the texts before and after by file; None where there is none."""
 
     words: str
-    before: Mapping[str, str]
-    after: Mapping[str, str]
+    before: Mapping[str, str | None]
+    after: Mapping[str, str | None]
 
 
 @dataclass
@@ -91,7 +112,16 @@ class Desk:
         try:
             self._set(load(self.root))
         except ProjectErrors as errors:
+            self._keep_sound(errors.faults)
             self.project, self.faults = None, errors.faults
+
+    def _keep_sound(self, faults: tuple[Fault, ...]) -> None:
+        """Keep the texts read last without a fault, of the files that have been broken since."""
+        if self.project is None:
+            return
+        for file in {fault.file for fault in faults} & set(self.project.texts):
+            with contextlib.suppress(SaveRefused):  # a disk that is full must not hide the faults
+                keep_text(self.root, file, self.project.texts[file])
 
     def _set(self, project: Project) -> None:
         self.project, self.faults = project, ()
@@ -116,9 +146,7 @@ class Desk:
     def case(self, plan: str | None) -> Case:
         """Return the resolved case of a plan, kept until a file changes."""
         with self.lock:
-            project = self.look()
-            if project is None:
-                raise ProjectErrors(self.faults)
+            project = self.sound()
             key = (self.hash, project.plan(plan).name)
             if key not in self.cases:
                 while len(self.cases) > 12:
@@ -126,43 +154,60 @@ class Desk:
                 self.cases[key] = case_of(project, plan)
             return self.cases[key]
 
-    def change(self, words: str, drawn_from: str, act: Callable[[Project], Project]) -> None:
+    def sound(self) -> Project:
+        """Return the project as the files are now; ProjectErrors when they hold faults."""
+        project = self.look()
+        if project is None:
+            raise ProjectErrors(self.faults)
+        return project
+
+    def change(
+        self,
+        words: str,
+        drawn_from: str,
+        act: Callable[[Project], Project],
+        writes: tuple[tuple[str, str], ...] = (),
+    ) -> None:
         """Do one change to the files, if they are what the sheet was drawn from.
+
+        `writes` tells which entries it writes, for the answer when they are not.
 
         Raises
         ------
         ChangedElsewhereError - they are not; SaveRefused, ProjectErrors - as `project` says.
         """
         with self.lock:
-            before = self._as_drawn(drawn_from)
+            before = self._as_drawn(words, drawn_from, writes)
             self._set(act(before))
             self._note(words, before)
             self.undone.clear()
 
-    def _as_drawn(self, drawn_from: str) -> Project:
+    def _as_drawn(
+        self, words: str, drawn_from: str, writes: tuple[tuple[str, str], ...] = ()
+    ) -> Project:
         self.looked_s = -1.0
         project = self.look()
         if project is None or drawn_from != self.hash:
-            raise ChangedElsewhereError(self.differing(drawn_from))
+            raise ChangedElsewhereError(words, self.differing(drawn_from), writes=writes)
         return project
 
-    def differing(self, drawn_from: str) -> tuple[str, ...]:
-        """Files that differ from those a sheet was drawn from, as far as that is remembered."""
-        old = self.known.get(drawn_from)
-        now = self.project
+    def differing(self, drawn_from: str) -> tuple[Change, ...]:
+        """What differs from the files a sheet was drawn from; empty when not remembered."""
+        old, now = self.known.get(drawn_from), self.project
         if old is None or now is None:
-            return tuple(sorted({fault.file for fault in self.faults})) or ("a file",)
-        names = sorted({*old.hashes, *now.hashes})
-        return tuple(n for n in names if old.hashes.get(n) != now.hashes.get(n))
+            return ()
+        return changes_between(old.texts, now.texts)
 
     def _note(self, words: str, before: Project) -> None:
         now = self.project
         assert now is not None
-        files = [f for f in now.texts if before.texts.get(f) != now.texts[f]]
+        files = [
+            f for f in {**before.texts, **now.texts} if before.texts.get(f) != now.texts.get(f)
+        ]
         step = Step(
             words,
-            {f: before.texts[f] for f in files if f in before.texts},
-            {f: now.texts[f] for f in files},
+            {f: before.texts.get(f) for f in files},
+            {f: now.texts.get(f) for f in files},
         )
         if files:
             self.done = [*self.done[-MOST_STEPS:], step]
@@ -177,15 +222,38 @@ class Desk:
 
     def _turn(self, here: list[Step], there: list[Step], drawn_from: str, back: bool) -> str:
         with self.lock:
-            project = self._as_drawn(drawn_from)
+            self.looked_s = -1.0
+            project = self.look()
             if not here:
                 raise SaveRefused("there is no change left to take back" if back else
                                   "there is no change left to do again")  # fmt: skip
             step = here[-1]
-            expected = step.after if back else step.before
-            changed = tuple(f for f, text in expected.items() if project.texts.get(f) != text)
-            if changed:
-                raise ChangedElsewhereError(changed)
+            words = f"{'take back' if back else 'do again'}: {step.words}"
+            if project is not None:
+                expected = step.after if back else step.before
+                changed = changes_between(expected, project.texts, expected)
+                if changed:
+                    raise ChangedElsewhereError(words, changed, again=False)
+            project = self._as_drawn(words, drawn_from)
             self._set(write_files(project, step.before if back else step.after))
             there.append(here.pop())
             return step.words
+
+    def bring_back(self, file: str, number: int, drawn_from: str) -> None:
+        """Bring an earlier text of a file back; in a sound project as a change that can be undone.
+
+        Raises
+        ------
+        ChangedElsewhereError - the files moved; SaveRefused - there is no such version.
+        ProjectErrors - the project is sound, and would not be with the old text.
+        """
+        words = f"{file} of version {number} brought back"
+        with self.lock:
+            self.looked_s = -1.0
+            if self.look() is not None:
+                self.change(words, drawn_from, lambda project: restore(project, file, number))
+                return
+            if drawn_from != self.hash:
+                raise ChangedElsewhereError(words, ())
+            bring_back(self.root, file, number)
+            self.looked_s = -1.0

@@ -1,12 +1,11 @@
 """The ledger sheet: rows by phase of the flight, why, and remedies kept."""
 
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, Response
 
 from goodflight.page import room
 from goodflight.page.pencil import answer, head
-from goodflight.page.view import address, common, page, piece, plan_of, settings_of
-from goodflight.project.part_forms import keep
+from goodflight.page.view import common, page, piece, plan_of, settings_of
 
 
 async def sheet(request: Request) -> Response:
@@ -28,20 +27,3 @@ async def why(request: Request) -> Response:
     more = await state.bench.away(lambda: answer(request, ledger, full))
     context = {**common(request, state.desk, "ledger"), **more, "row": row}
     return HTMLResponse(piece("_why.html", context))
-
-
-async def keep_remedy(request: Request) -> Response:
-    """Write one remedy of the ledger into the project."""
-    state = room.of(request)
-    form = await request.form()
-    plan = plan_of(request, state.desk)
-    ledger, _ = await state.bench.away(lambda: state.answers.best_known(plan, {}))
-    wanted = str(form.get("remedy", ""))
-    steps = (ledger.cheapest.remedy,) if ledger.cheapest else ()
-    remedies = [*steps, *(r for row in ledger.rows for r in row.remedies)]
-    remedy = next((each for each in remedies if each.key == wanted), None)
-    if remedy is None:
-        return room.refused(request, "This remedy is no longer in the ledger; look at it again.")
-    change = remedy.change
-    state.desk.change(remedy.title, str(form.get("hash", "")), lambda p: keep(p, change))
-    return RedirectResponse(address("/ledger", plan, {}), 303)

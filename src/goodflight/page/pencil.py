@@ -4,7 +4,7 @@ from itertools import groupby
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, Response
 from starlette.responses import StreamingResponse as Stream
 
 from goodflight.outputs.curves_json import height_record
@@ -12,10 +12,8 @@ from goodflight.outputs.drawing_svg import drawing_svg
 from goodflight.outputs.svg_side import side_svg
 from goodflight.outputs.terminal import in_flight_order, severity
 from goodflight.page import room
-from goodflight.page.view import address, common, piece, plan_of, settings_of, units_of
+from goodflight.page.view import common, piece, plan_of, settings_of, units_of
 from goodflight.page.work import Progress
-from goodflight.project import Project
-from goodflight.project.part_forms import keep
 from goodflight.studies.quick import FEW_DRAWS, QUICK_DRAWS
 from goodflight.studies.results import Ledger, Row
 from goodflight.studies.whatif import way_to_try
@@ -126,19 +124,3 @@ async def settled(request: Request) -> Response:
 
     events = state.bench.stream(request.query_params.get("tab", ""), work, room.in_words)
     return Stream(events, media_type="text/event-stream")
-
-
-async def keep_trial(request: Request) -> Response:
-    """Write what is tried into the project."""
-    state = room.of(request)
-    form = await request.form()
-    plan, settings = plan_of(request, state.desk), settings_of(request)
-    trial = state.answers.tried(plan, settings)
-
-    def act(project: Project) -> Project:
-        return keep(project, trial.writes)
-
-    words = "what-if kept: " + ", ".join(trial.words)
-    state.desk.change(words, str(form.get("hash", "")), act)
-    sheet = str(form.get("sheet", "ledger"))
-    return RedirectResponse(address(f"/{sheet if sheet in PARTS else 'ledger'}", plan, {}), 303)

@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from goodflight.page.answers import Answers
-from goodflight.page.desk import ChangedElsewhereError, Desk
+from goodflight.page.desk import Desk
 from goodflight.page.guard import Door
 from goodflight.page.view import page
 from goodflight.page.work import Bench
@@ -41,25 +41,12 @@ def in_words(error: Exception) -> str:
 
 def refused(request: Request, words: str, status: int = 409) -> HTMLResponse:
     """A change that was not made, and why."""
-    return page(request, of(request).desk, "", "refused.html", status, words=words, files=())
+    return page(request, of(request).desk, "", "refused.html", status, words=words)
 
 
 async def on_refused(request: Request, error: Exception) -> Response:
     """Nothing was written: say why, on a whole sheet."""
     return refused(request, in_words(error))
-
-
-async def on_changed(request: Request, error: Exception) -> Response:
-    """The files moved under the sheet: nothing was written."""
-    assert isinstance(error, ChangedElsewhereError)
-    words = "The files changed elsewhere after this sheet was drawn. Nothing was written."
-    return page(request, of(request).desk, "", "refused.html", 409, words=words, files=error.files)
-
-
-async def on_faults(request: Request, error: Exception) -> Response:
-    """The files hold faults: show all of them."""
-    assert isinstance(error, ProjectErrors)
-    return page(request, of(request).desk, "", "faults.html", 422, faults=error.faults)
 
 
 async def on_value(request: Request, error: Exception) -> Response:

@@ -68,6 +68,13 @@ def address(path: str, plan: str | None, settings: Mapping[str, str], **more: st
     return f"{path}?{urlencode(query)}" if query else path
 
 
+def here_of(request: Request, sheet: str, plan: str | None) -> str:
+    """The address of this sheet; an answer to a form has none of its own and gives its sheet's."""
+    if request.method != "GET":
+        return address(f"/{sheet or 'ledger'}", plan, {})
+    return request.url.path + (f"?{request.url.query}" if request.url.query else "")
+
+
 def worse(row: Row, old: Row | None) -> str:
     """The chance a row had before, when it reads differently now; empty otherwise."""
     if old is None:
@@ -103,7 +110,7 @@ def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
         "undoable": desk.done[-1].words if desk.done else "",
         "redoable": desk.undone[-1].words if desk.undone else "",
         "address": address,
-        "here": str(request.url.path) + (f"?{request.url.query}" if request.url.query else ""),
+        "here": here_of(request, sheet, plan),
         "say": words,
         "figure": lambda value, kind: figure(value, kind, units),
         "show": lambda value, kind: show(value, kind, units),

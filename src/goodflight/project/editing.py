@@ -229,17 +229,22 @@ def add_part(project: Project, part_text: str, after: str | None = None) -> Proj
     SaveRefused - no part is named `after`, or the file changed on disk.
     ProjectErrors - the rocket would not be valid; nothing is written.
     """
-    text = project.texts["rocket.toml"]
+    number = None if after is None else part_number(project, after)
+    text = with_part(project.texts["rocket.toml"], part_text, number)
+    return write_files(project, {"rocket.toml": text})
+
+
+def with_part(text: str, part_text: str, after: int | None) -> str:
+    """Return the rocket's file with a part put behind the part of that number, or at the end."""
     rows = text.splitlines(keepends=True)
     blocks = table_blocks(text, "part")
-    number = len(blocks) - 1 if after is None else part_number(project, after)
-    end = blocks[number][1]
+    end = blocks[len(blocks) - 1 if after is None else after][1]
     while end > 0 and not rows[end - 1].strip():
         end -= 1
     if rows and not rows[end - 1].endswith("\n"):
         rows[end - 1] += "\n"
     rows.insert(end, f"\n[[part]]\n{part_text.strip()}\n")
-    return write_files(project, {"rocket.toml": "".join(rows)})
+    return "".join(rows)
 
 
 def remove_part(project: Project, name: str) -> Project:

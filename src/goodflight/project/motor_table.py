@@ -2,22 +2,38 @@
 
 Columns may be parted by comma, semicolon, tab or blanks; lines that hold no numbers at the head
 are taken as column names or remarks and shown as left out. Nothing is guessed about units: times
-are seconds, thrusts newtons.
+are seconds, thrusts newtons. What looks like other units is said, never converted.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
 
+from goodflight.physics.motor.curve import impulse_class
 from goodflight.project.curves import HEADER, Curve, read_curve
 from goodflight.project.faults import Fault
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
+from goodflight.quantity import QuantityError, parse
 
 LONGEST = 200_000  # characters
 _NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
 _ROW = re.compile(rf"^\s*({_NUMBER})\s*(?:[,;\t]|\s)\s*({_NUMBER})\s*[,;]?\s*$")
 _COMMA = re.compile(r"^\s*[0-9]+,[0-9]+\s*[;\t ]\s*[0-9]+(?:,[0-9]+)?\s*$")
+LONGEST_BURN_S: Final = 30.0  # no motor of these classes burns longer; milliseconds do
+SPECIFIC_NS_KG: Final = (500.0, 3000.0)  # impulse of a kilogram of solid propellant, with room
+OTHER_UNITS: Final = {
+    "ms": "milliseconds; divide the times by 1000",
+    "msec": "milliseconds; divide the times by 1000",
+    "min": "minutes; multiply the times by 60",
+    "lb": "pounds; 1 lb is 4.448 N", "lbs": "pounds; 1 lb is 4.448 N",
+    "lbf": "pounds; 1 lbf is 4.448 N", "pounds": "pounds; 1 lb is 4.448 N",
+    "kgf": "kilograms; 1 kgf is 9.807 N", "kg": "kilograms; 1 kgf is 9.807 N",
+    "kp": "kilograms; 1 kp is 9.807 N", "kn": "kilonewtons; 1 kN is 1000 N",
+    "oz": "ounces; 1 ozf is 0.278 N", "ozf": "ounces; 1 ozf is 0.278 N",
+}  # fmt: skip
 ENTRIES = (
     ("name", "name of the motor", "H-b"),
     ("diameter", "outside diameter", "38 mm"),
@@ -29,6 +45,17 @@ ENTRIES = (
 
 
 @dataclass(frozen=True)
+class Figures:
+    """What a thrust curve says of its motor."""
+
+    impulse_ns: float
+    mean_n: float
+    peak_n: float
+    burn_s: float
+    letter: str
+
+
+@dataclass(frozen=True)
 class Preview:
     """What was read: the curve file as it would be written, or what is wrong with it."""
 
@@ -36,14 +63,17 @@ class Preview:
     curve: Curve | None
     left_out: tuple[str, ...]
     faults: tuple[Fault, ...]
+    figures: Figures | None = None
+    warnings: tuple[str, ...] = ()
 
 
-def preview(text: str) -> Preview:
+def preview(text: str, propellant: str = "") -> Preview:
     """Read a pasted thrust table.
 
     Parameters
     ----------
     text : str - rows of time and thrust. [s, N]
+    propellant : str - its mass, as it was typed; empty when not yet. [-]
 
     Returns
     -------
@@ -53,7 +83,32 @@ def preview(text: str) -> Preview:
         fault = Fault("table", 0, "", f"{len(text)} characters", f"at most {LONGEST}",
                       "take fewer points from the curve")  # fmt: skip
         return Preview("", None, (), (fault,))
-    rows, left_out, faults = [], [], []
+    rows, left_out, faults = _rows(text)
+    if rows and float(rows[0][1]) > 0.0:
+        rows.insert(0, (rows[0][0], "0", "0"))
+        left_out.append("added the row 0,0 at ignition")
+    plain = HEADER + "\n" + "".join(f"{t},{f}\n" for _, t, f in rows)
+    curve, found = read_curve("table", plain)
+    lines = {i + 2: number for i, (number, _, _) in enumerate(rows)}
+    for f in found if not faults else ():
+        faults.append(
+            Fault("table", lines.get(f.line, f.line), f.key, f.found, f.expected, f.advice)
+        )
+    warnings = _units_named(text.splitlines()[: rows[0][0]] if rows else [])
+    if faults or curve is None:
+        swapped = _swapped([(float(t), float(f)) for _, t, f in rows])
+        return Preview(plain, None, tuple(left_out), tuple(faults), None, warnings + swapped)
+    figures = figures_of(curve)
+    doubts = warnings + _doubts(figures, propellant)
+    return Preview(plain, curve, tuple(left_out), (), figures, doubts)
+
+
+Row = tuple[int, str, str]
+
+
+def _rows(text: str) -> tuple[list[Row], list[str], list[Fault]]:
+    """Return the rows with their lines, what was left out at the head, and what is no row."""
+    rows, left_out, faults = list[Row](), list[str](), list[Fault]()
     for number, line in enumerate(text.lstrip("\ufeff").splitlines(), start=1):
         match = _ROW.match(line)
         if match:
@@ -67,17 +122,56 @@ def preview(text: str) -> Preview:
                                 "correct or remove this line"))  # fmt: skip
         elif line.strip():
             left_out.append(line.strip()[:80])
-    if rows and float(rows[0][1]) > 0.0:
-        rows.insert(0, (rows[0][0], "0", "0"))
-        left_out.append("added the row 0,0 at ignition")
-    plain = HEADER + "\n" + "".join(f"{t},{f}\n" for _, t, f in rows)
-    curve, found = read_curve("table", plain)
-    lines = {i + 2: number for i, (number, _, _) in enumerate(rows)}
-    for f in found if not faults else ():
-        faults.append(
-            Fault("table", lines.get(f.line, f.line), f.key, f.found, f.expected, f.advice)
+    return rows, left_out, faults
+
+
+def figures_of(curve: Curve) -> Figures:
+    """Return impulse, mean and greatest thrust, burn time and class letter of a curve."""
+    impulse, burn = curve.impulse_ns, curve.times_s[-1]
+    return Figures(
+        impulse, impulse / burn, max(curve.thrusts_n), burn, impulse_class(impulse).letter
+    )
+
+
+def _units_named(head: Sequence[str]) -> tuple[str, ...]:
+    """Say which other units the lines above the rows name."""
+    words = re.findall(r"[A-Za-z]+", " ".join(head).lower())
+    found = dict.fromkeys(OTHER_UNITS[word] for word in words if word in OTHER_UNITS)
+    return tuple(
+        f"The head of the table speaks of {each}. Here the numbers are taken as s and N."
+        for each in found
+    )
+
+
+def _swapped(rows: Sequence[tuple[float, float]]) -> tuple[str, ...]:
+    """Say that thrust seems to stand before time."""
+    rising = all(b[1] > a[1] for a, b in pairwise(rows))
+    if len(rows) < 3 or not rising or all(b[0] > a[0] for a, b in pairwise(rows)):
+        return ()
+    return ("The second column rises from row to row: time seems to stand there. Put time first.",)
+
+
+def _doubts(figures: Figures, propellant: str) -> tuple[str, ...]:
+    """Say what makes the units of a curve doubtful."""
+    found = []
+    if figures.burn_s > LONGEST_BURN_S:
+        found.append(
+            f"It would burn {figures.burn_s:g} s, longer than any motor of its kind: the times may "
+            "be milliseconds. Divide them by 1000, then paste the table again."
         )
-    return Preview(plain, None if faults else curve, tuple(left_out), tuple(faults))
+    try:
+        mass_kg = parse(propellant, "mass").value if propellant.strip() else 0.0
+    except QuantityError:
+        mass_kg = 0.0  # said at its field once the motor is added
+    least, most = SPECIFIC_NS_KG
+    if mass_kg > 0.0 and not least <= figures.impulse_ns / mass_kg <= most:
+        each = figures.impulse_ns / mass_kg
+        found.append(
+            f"Each kilogram of propellant would give {each:.0f} N s; solid motors give {least:.0f} "
+            f"to {most:.0f}. The thrust may be in pounds (times 4.448) or kilograms (times 9.807), "
+            "or the mass of propellant may be wrong."
+        )
+    return tuple(found)
 
 
 def add_motor(project: Project, entries: Mapping[str, str], table: str) -> Project:

@@ -5,10 +5,17 @@ An entry left empty is taken out of the file; comments and the order of the file
 
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from goodflight.project.editing import add_part, edit_all, part_number, table_blocks
+from goodflight.project.differences import as_text, plain
+from goodflight.project.editing import (
+    add_part,
+    changed_texts,
+    part_number,
+    table_blocks,
+    with_part,
+)
 from goodflight.project.faults import Fault, SaveRefused
 from goodflight.project.materials import library
 from goodflight.project.records import Project
@@ -60,10 +67,8 @@ def _wanted(words: str) -> str:
 
 def written(project: Project, name: str) -> dict[str, str]:
     """Return a part's entries as they stand in the file, `kind` included."""
-    import tomlkit
-
     row = tomllib.loads(project.texts[FILE])["part"][part_number(project, name)]
-    return {k: v if isinstance(v, str) else tomlkit.item(v).as_string() for k, v in row.items()}
+    return {key: as_text(value) for key, value in row.items()}
 
 
 def change_part(project: Project, name: str, entries: Mapping[str, str]) -> Project:
@@ -80,27 +85,33 @@ def change_part(project: Project, name: str, entries: Mapping[str, str]) -> Proj
     rows: Any = document["part"]
     table = rows[part_number(project, name)]
     kind = str(table["kind"])
-    allowed = {entry.key: entry for entry in entries_of(kind)}
-    for key, text in entries.items():
-        if key not in allowed:
-            raise SaveRefused(f"a {kind} has no entry {key!r}; it has: {', '.join(allowed)}")
-        plain = " ".join(text.split())
-        if not plain:
-            table.pop(key, None)
-        elif key not in table or _as_text(table[key]) != plain:
-            table[key] = _value(allowed[key], plain)
+    write_entries(table, {entry.key: entry for entry in entries_of(kind)}, entries, f"a {kind}")
     return write_files(project, {FILE: tomlkit.dumps(document)})
 
 
-def _as_text(value: Any) -> str:
-    import tomlkit
+def write_entries(
+    table: Any, allowed: Mapping[str, Entry], entries: Mapping[str, str], owner: str
+) -> None:
+    """Put texts into a table of a parsed file; an empty one is taken out.
 
-    return str(value) if isinstance(value, str) else tomlkit.item(value).as_string()
+    Raises
+    ------
+    SaveRefused - `owner` has no such entry.
+    """
+    for key, text in entries.items():
+        if key not in allowed:
+            raise SaveRefused(f"{owner} has no entry {key!r}; it has: {', '.join(allowed)}")
+        inner, words = key.split(".")[-1], plain(text)
+        if not words:
+            table.pop(inner, None)
+        elif inner not in table or as_text(table[inner]) != words:
+            number = inner in table and not isinstance(table[inner], str)
+            table[inner] = _value(allowed[key], words, number)
 
 
-def _value(entry: Entry, text: str) -> Any:
-    """Return the TOML value of a text, by what the entry holds."""
-    if entry.wanted in _VALUES or text[:1] in "[{":
+def _value(entry: Entry, text: str, number: bool = False) -> Any:
+    """Return the TOML value of a text, by what the entry holds, or by what it replaces."""
+    if number or entry.wanted in _VALUES or text[:1] in "[{":
         try:
             return tomllib.loads(f"x = {text}")["x"]
         except tomllib.TOMLDecodeError:
@@ -122,7 +133,7 @@ def new_part(project: Project, kind: str, entries: Mapping[str, str], after: str
         raise SaveRefused(f"no part kind {kind!r}; there are: {', '.join(PART_TABLES)}")
     lines = [f'kind = "{kind}"']
     for entry in entries_of(kind):
-        text = " ".join(entries.get(entry.key, "").split())
+        text = plain(entries.get(entry.key, ""))
         if text:
             lines.append(f"{entry.key} = {tomlkit.item(_value(entry, text)).as_string()}")
     return add_part(project, "\n".join(lines), after)
@@ -155,24 +166,35 @@ def move_part(project: Project, name: str, by: int) -> Project:
 def keep(project: Project, writes: Iterable[tuple[str, str]]) -> Project:
     """Write what a remedy or a what-if would change: entries, and parts given as inline tables.
 
+    All of it is written together, or nothing.
+
     Raises
     ------
     SaveRefused - no such entry, or a file changed on disk.
-    ProjectErrors - the project would not be valid.
+    ProjectErrors - the project would not be valid; nothing is written.
+    """
+    return write_files(project, kept_texts(project, writes))
+
+
+def kept_texts(project: Project, writes: Iterable[tuple[str, str]]) -> dict[str, str]:
+    """Return the files as they would read once a what-if is kept; nothing is written.
+
+    Raises
+    ------
+    SaveRefused - no such entry, or a text that cannot stand there.
     """
     import tomlkit
 
-    entries = []
+    entries, texts = [], dict(project.texts)
     for path, text in writes:
         if path != f"{FILE}:part":
             entries.append((path, text))
             continue
         table = tomllib.loads(f"x = {{{text}}}")["x"]
         table["name"] = _free_name(project, str(table["name"]))
-        project = add_part(
-            project, "\n".join(f"{k} = {tomlkit.item(v).as_string()}" for k, v in table.items())
-        )
-    return edit_all(project, entries) if entries else project
+        rows = "\n".join(f"{k} = {tomlkit.item(v).as_string()}" for k, v in table.items())
+        texts[FILE] = with_part(texts[FILE], rows, None)
+    return {**texts, **changed_texts(replace(project, texts=texts), entries)}
 
 
 def _free_name(project: Project, name: str) -> str:

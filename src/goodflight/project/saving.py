@@ -128,13 +128,13 @@ def _keep(root: Path, file: str, raw: bytes) -> None:
     replace_file(target, raw, root / VERSIONS / "scratch")
 
 
-def write_files(project: Project, changed: Mapping[str, str]) -> Project:
+def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
     """Write changed texts of a project, after checking the whole of it, and return it anew.
 
     Parameters
     ----------
     project : Project - as loaded from its folder. [-]
-    changed : mapping - new texts by path inside the folder. [-]
+    changed : mapping - new texts by path inside the folder; None takes a file out. [-]
 
     Raises
     ------
@@ -152,11 +152,15 @@ def write_files(project: Project, changed: Mapping[str, str]) -> Project:
         now, faults = read_files(root)
         for file in changed:
             _check_unchanged(project, file, now.get(file))
-        read_project({**now, **changed}, root, faults)
+        after = {file: text for file, text in {**now, **changed}.items() if text is not None}
+        read_project(after, root, faults)
         for file, text in changed.items():
             target = root / file
             if file in now:
                 _keep(root, file, now[file].encode("utf-8"))
+            if text is None:
+                target.unlink(missing_ok=True)
+                continue
             target.parent.mkdir(parents=True, exist_ok=True)
             replace_file(target, text, root / VERSIONS / "scratch")
     return load(root)
@@ -216,8 +220,8 @@ def bring_back(root: Path, file: str, number: int) -> tuple[Fault, ...]:
         _clear_scratch(root / VERSIONS / "scratch")
         texts, unread = read_files(root)
         rest = [fault for fault in unread if fault.file != file]
-        after = _faults({**texts, file: raw.decode("utf-8")}, root, rest)
-        if after and not _faults(texts, root, unread):
+        after = faults_of({**texts, file: raw.decode("utf-8")}, root, rest)
+        if after and not faults_of(texts, root, unread):
             raise ProjectErrors(after)
         target = root / file
         if target.is_file():
@@ -238,7 +242,8 @@ def _version(root: Path, file: str, number: int) -> Version:
     raise SaveRefused(f"{file} has no version {number}; there are: {there}", advice=advice)
 
 
-def _faults(texts: Mapping[str, str], root: Path, unread: list[Fault]) -> tuple[Fault, ...]:
+def faults_of(texts: Mapping[str, str], root: Path, unread: list[Fault]) -> tuple[Fault, ...]:
+    """Return every fault of a set of texts; empty when they make a project."""
     try:
         read_project(texts, root, unread)
     except ProjectErrors as error:
@@ -273,3 +278,22 @@ def write_project(folder: Path, files: Mapping[str, str]) -> None:
 
 def _visible(folder: Path) -> Iterable[Path]:
     return (path for path in folder.iterdir() if not path.name.startswith("."))
+
+
+def keep_text(root: Path, file: str, text: str) -> None:
+    """Keep a text of a file as its newest version, unless it is that already.
+
+    For the text that was read last, when another program has broken the file since.
+
+    Parameters
+    ----------
+    root : Path - the project's folder. [-]
+    file : str - path inside the folder. [-]
+    text : str - to keep. [-]
+
+    Raises
+    ------
+    SaveRefused - the folder cannot be written.
+    """
+    with _locked(root), _writing(root):
+        _keep(root, file, text.encode("utf-8"))

@@ -16,7 +16,7 @@ document.addEventListener("keydown", (e) => {
 });
 
 // --- the files ------------------------------------------------------------------------------
-let dirty = false, watcher = null;
+let dirty = !!document.querySelector("[data-unsaved]"), watcher = null; // an answer to a form holds what was typed
 document.addEventListener("input", (e) => { if (e.target.closest("form[method=post]")) dirty = true; });
 const trying = () => Object.keys(settings()).length > 0;
 function watch() {

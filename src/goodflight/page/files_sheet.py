@@ -1,0 +1,129 @@
+"""The files themselves: changes taken back, met by others, broken, and brought back."""
+
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from goodflight.page import forms, room
+from goodflight.page.desk import ChangedElsewhereError
+from goodflight.page.view import address, page, plan_of
+from goodflight.project import Fault, ProjectErrors
+from goodflight.project.differences import entry_at
+from goodflight.project.disk import read_files
+from goodflight.project.history import around, earlier, files_with_versions, that_mend
+
+MOST_SHOWN = 12  # versions of one file on one sheet
+
+
+async def undo(request: Request) -> Response:
+    """Take the last change back."""
+    form = await forms.read(request)
+    room.of(request).desk.undo(form.get("hash", ""))
+    return RedirectResponse(forms.inside(form.get("here", "/")), 303)
+
+
+async def redo(request: Request) -> Response:
+    """Do the change taken back last once more."""
+    form = await forms.read(request)
+    room.of(request).desk.redo(form.get("hash", ""))
+    return RedirectResponse(forms.inside(form.get("here", "/")), 303)
+
+
+async def versions(request: Request) -> Response:
+    """The earlier texts of every file, with what each would change."""
+    state = room.of(request)
+    root = state.desk.root
+    project = state.desk.sound()
+
+    def work() -> list[tuple[str, Any]]:
+        files = files_with_versions(root)
+        return [(f, earlier(root, f, MOST_SHOWN)) for f in files if f in project.texts]
+
+    kept = await state.bench.away(work)
+    return page(request, state.desk, "", "versions.html", kept=kept)
+
+
+async def bring_back(request: Request) -> Response:
+    """Bring an earlier text of one file back; the present one is kept as a version."""
+    desk, form = room.of(request).desk, await forms.read(request)
+    number = form.get("version", "")
+    if not number.isdigit():
+        return room.refused(request, "Name the version by its number.", 422)
+    sheet = "/ledger" if desk.look() is None else "/drawing"  # from the faults, or from the list
+    desk.bring_back(form.get("file", ""), int(number), form.get("hash", ""))
+    return RedirectResponse(sheet, 303)
+
+
+async def on_faults(request: Request, error: Exception) -> Response:
+    """The files hold faults, or a change would bring some in: show all of them."""
+    assert isinstance(error, ProjectErrors)
+    desk = room.of(request).desk
+    if desk.look() is not None:
+        words = "Nothing was written: the project would no longer be valid."
+        return page(
+            request, desk, "", "refused.html", 422, words=words, sentences=_said(error.faults)
+        )
+    return broken(request, error.faults)
+
+
+def _said(faults: tuple[Fault, ...]) -> list[str]:
+    return [fault.sentence for fault in faults]
+
+
+def broken(request: Request, faults: tuple[Fault, ...]) -> Response:
+    """Every fault with its line, and the earlier texts that would mend it."""
+    desk = room.of(request).desk
+    texts, _ = read_files(desk.root)
+    files = list(dict.fromkeys(fault.file for fault in faults))
+    shown = [(fault, around(texts.get(fault.file, ""), fault)) for fault in faults]
+    mends = [(file, _mends(desk.root, file)) for file in files]
+    more = {"faults": shown, "mends": mends, "files": files, "sent": _sent(request)}
+    return page(request, desk, "", "faults.html", 422, **more)
+
+
+def _mends(root: Path, file: str) -> Any:
+    return that_mend(root, file)
+
+
+def _sent(request: Request) -> dict[str, Any] | None:
+    """A form that met broken files, to be sent again once they are sound."""
+    if request.method == "GET":
+        return None
+    return {"action": _where(request), "fields": _fields(request)}
+
+
+def _where(request: Request) -> str:
+    return quote(request.url.path) + (f"?{request.url.query}" if request.url.query else "")
+
+
+def _fields(request: Request) -> list[tuple[str, str]]:
+    """The texts of the form that was sent; it was read before the error came up."""
+    form = getattr(request, "_form", None) or {}
+    return [(key, value) for key, value in form.items() if isinstance(value, str)]
+
+
+async def on_changed(request: Request, error: Exception) -> Response:
+    """The files moved under the sheet: nothing was written; what differs, and do it again."""
+    assert isinstance(error, ChangedElsewhereError)
+    desk = room.of(request).desk
+    project = desk.look()
+    if project is None:
+        return broken(request, desk.faults)
+    named = request.query_params.get("plan")
+    gone = "" if not named or named in [t.name for t in project.plan_tables] else named
+    fields = [(key, value) for key, value in _fields(request) if key != "hash"]
+    sheet = forms.sheet_of(dict(fields))
+    more = {
+        "words": error.words,
+        "changes": error.changes,
+        "writes": [(path, entry_at(project.texts, path), text) for path, text in error.writes],
+        "again": error.again and not gone,
+        "gone": gone,
+        "action": _where(request),
+        "fields": fields,
+        "back": address(f"/{sheet}", plan_of(request, desk), {}),
+    }
+    return page(request, desk, "", "changed.html", 409, **more)

@@ -1,0 +1,46 @@
+"""What the sheets do with forms: read them, and go back to where they were sent from."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from goodflight.page import room
+from goodflight.page.view import SHEETS, address, plan_of, settings_of
+
+HIDDEN = ("hash", "after", "kind", "act")
+
+
+async def read(request: Request) -> dict[str, str]:
+    """The texts of a form; files that came with it are left out."""
+    return {key: value for key, value in (await request.form()).items() if isinstance(value, str)}
+
+
+def entries(form: Mapping[str, str]) -> dict[str, str]:
+    """The entries a form writes: everything that is not the form's own."""
+    return {key: text for key, text in form.items() if key not in HIDDEN}
+
+
+def state_of(texts: Mapping[str, str], **more: Any) -> dict[str, Any]:
+    """A form as its template wants it: texts, faults by entry, what two hands changed."""
+    fresh: dict[str, Any] = {"wrong": {}, "clashes": {}, "theirs": (), "notice": None}
+    return {"texts": texts, **fresh, **more}
+
+
+def back(request: Request, **more: str) -> Response:
+    """To the drawing, with what is being tried."""
+    state = room.of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+    return RedirectResponse(address("/drawing", plan, settings, **more), 303)
+
+
+def sheet_of(form: Mapping[str, str]) -> str:
+    """The sheet a form was sent from; the ledger when it does not say."""
+    sheet = form.get("sheet", "")
+    return sheet if sheet in dict(SHEETS) else "ledger"
+
+
+def inside(here: str) -> str:
+    """Where to go back to: a path on this server, nothing else."""
+    return here if here.startswith("/") and not here.startswith(("//", "/\\")) else "/"

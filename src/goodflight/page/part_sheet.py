@@ -1,0 +1,134 @@
+"""Parts changed, added, moved and taken out; a form that met other changes comes back merged."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from goodflight.page import drawing_sheet, forms, room
+from goodflight.page.desk import ChangedElsewhereError
+from goodflight.project import Fault, Project, ProjectErrors, remove_part
+from goodflight.project.conflicts import Conflict, part_conflict
+from goodflight.project.part_forms import (
+    change_part,
+    entries_of,
+    fault_key,
+    move_part,
+    new_part,
+)
+from goodflight.project.rocket_file import PART_TABLES
+
+
+def faulty(
+    faults: tuple[Fault, ...], key_of: Callable[[Fault], str | None]
+) -> tuple[dict[str, Fault], tuple[Fault, ...]]:
+    """Faults by field of a form, and those that stand elsewhere."""
+    own: dict[str, Fault] = {}
+    elsewhere = []
+    for fault in faults:
+        key = key_of(fault)
+        if key is None:
+            elsewhere.append(fault)
+        else:
+            own.setdefault(key, fault)
+    return own, tuple(elsewhere)
+
+
+async def save_part(request: Request) -> Response:
+    """Change one part; a fault or another's change comes back at its field, with what was typed."""
+    name, form = request.path_params["name"], await forms.read(request)
+    texts = forms.entries(form)
+    new_name = texts.get("name") or name
+    shown = {"opened": name, "adding": "", "entries": entries_of(form.get("kind", "lump"))}
+    try:
+        return await change(
+            request, f"{name} changed", form, lambda p: change_part(p, name, texts), new_name, shown
+        )
+    except ChangedElsewhereError as error:
+        return await _merged(request, name, form, error)
+
+
+async def _merged(
+    request: Request, name: str, form: Mapping[str, str], error: ChangedElsewhereError
+) -> Response:
+    """The form again, on the files as they are now."""
+    desk = room.of(request).desk
+    now = desk.sound()
+    texts, kind = forms.entries(form), form.get("kind", "lump")
+    found = part_conflict(desk.known.get(form.get("hash", "")), now, name, kind, texts)
+    shown: dict[str, Any] = {
+        "opened": found.name,
+        "adding": "" if found.name else kind,
+        "entries": entries_of(kind) if kind in PART_TABLES else (),
+        "after": form.get("after", ""),
+        "now": now,
+    }
+    return await drawing_sheet.show(
+        request, 409, **shown, part_form=_again(found, name, texts, kind, error)
+    )
+
+
+def _again(
+    found: Conflict, name: str, typed: Mapping[str, str], kind: str, error: ChangedElsewhereError
+) -> dict[str, Any]:
+    notice = {"conflict": found, "was": name, "changes": error.changes, "typed": typed}
+    merged = found.merged
+    return forms.state_of(
+        {**merged.texts, "kind": kind}, clashes=merged.clashes, theirs=merged.theirs, notice=notice
+    )
+
+
+async def add(request: Request) -> Response:
+    """Add one part."""
+    form = await forms.read(request)
+    kind, texts = form.get("kind", ""), forms.entries(form)
+    name = texts.get("name", "")
+
+    def act(project: Project) -> Project:
+        return new_part(project, kind, texts, form.get("after") or None)
+
+    entries = entries_of(kind) if kind in PART_TABLES else ()
+    shown = {"opened": "", "adding": kind, "entries": entries, "after": form.get("after", "")}
+    try:
+        return await change(request, f"{name or kind} added", form, act, name, shown)
+    except ChangedElsewhereError as error:
+        now = room.of(request).desk.sound()
+        notice = {"conflict": None, "was": name, "changes": error.changes, "typed": texts}
+        part_form = forms.state_of(form, notice=notice)
+        return await drawing_sheet.show(request, 409, **shown, now=now, part_form=part_form)
+
+
+async def change(
+    request: Request, words: str, form: Mapping[str, str], act: Callable[[Project], Project],
+    name: str, shown: Mapping[str, Any],
+) -> Response:  # fmt: skip
+    """Write a change; when the files would not be valid, show the form again with the faults."""
+    try:
+        room.of(request).desk.change(words, form.get("hash", ""), act)
+    except ProjectErrors as errors:
+        own, elsewhere = faulty(errors.faults, lambda fault: fault_key(fault, name))
+        part_form = forms.state_of(form, wrong=own)
+        return await drawing_sheet.show(
+            request, 422, **shown, part_form=part_form, elsewhere=elsewhere
+        )
+    return forms.back(request)
+
+
+async def remove(request: Request) -> Response:
+    """Take a part out; its text stays in the earlier version."""
+    name, form = request.path_params["name"], await forms.read(request)
+    shown: dict[str, Any] = {"opened": "", "adding": ""}
+    return await change(
+        request, f"{name} taken out", form, lambda p: remove_part(p, name), name, shown
+    )
+
+
+async def move(request: Request) -> Response:
+    """Move a part one place in the file."""
+    name, form = request.path_params["name"], await forms.read(request)
+    by = -1 if form.get("way") == "up" else 1
+    shown: dict[str, Any] = {"opened": "", "adding": ""}
+    return await change(
+        request, f"{name} moved", form, lambda p: move_part(p, name, by), name, shown
+    )

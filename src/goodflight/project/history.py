@@ -1,0 +1,153 @@
+"""Earlier texts of the files: what each one changes, and whether it would mend a broken project.
+
+Built on `versions`, `restore` and `bring_back`; nothing is written here except the text that was
+read last without a fault, which is kept once the file is found broken.
+"""
+
+import datetime
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from goodflight.project.differences import Change, changes_between
+from goodflight.project.disk import read_files
+from goodflight.project.faults import Fault
+from goodflight.project.saving import VERSIONS, Version, faults_of, versions
+
+MOST: Final = 40  # versions of one file that are looked at, the newest
+SHOWN: Final = 120  # signs of one line
+
+
+@dataclass(frozen=True)
+class Earlier:
+    """An earlier text: when it was replaced, what it would change, the faults it would leave."""
+
+    version: Version
+    changes: tuple[Change, ...]
+    left: tuple[Fault, ...] = ()
+
+    @property
+    def when(self) -> str:
+        """When this text was replaced, in this machine's time."""
+        return in_words(self.version.saved)
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a file: its number, its text, and where in it the fault stands."""
+
+    number: int
+    text: str
+    wrong: bool
+    start: int = 0
+    end: int = 0
+
+    @property
+    def parts(self) -> tuple[str, str, str]:
+        """The text before the fault, the fault, and the text after it."""
+        return self.text[: self.start], self.text[self.start : self.end], self.text[self.end :]
+
+
+def in_words(saved: str) -> str:
+    """Return a version's UTC stamp as local date and time: 3 Nov 2030, 14:05."""
+    stamp = datetime.datetime.strptime(saved, "%Y%m%dT%H%M%SZ").replace(tzinfo=datetime.UTC)
+    here = stamp.astimezone()
+    return f"{here.day} {here:%b %Y, %H:%M}"
+
+
+def files_with_versions(root: Path) -> tuple[str, ...]:
+    """Return the files of which earlier texts are kept, in order."""
+    home = root / VERSIONS
+    places = {p.parent.relative_to(home).as_posix() for p in home.glob("**/[0-9]*-*")}
+    return tuple(sorted(places - {"scratch"}))
+
+
+def earlier(root: Path, file: str, most: int = MOST) -> tuple[Earlier, ...]:
+    """Return the earlier texts of a file, the newest first, with what each would change.
+
+    Parameters
+    ----------
+    root : Path - the project's folder. [-]
+    file : str - path inside the folder. [-]
+    most : int - how many, the newest. [-]
+
+    Returns
+    -------
+    kept : tuple of Earlier - texts equal to the present one are left out. [-]
+    """
+    texts, _ = read_files(root)
+    found = []
+    for version in reversed(versions(root, file)[-most:]):
+        old = _text(version)
+        if old is not None and old != texts.get(file):
+            now = {file: texts[file]} if file in texts else {}
+            found.append(Earlier(version, changes_between(now, {file: old})))
+    return tuple(found)
+
+
+def that_mend(root: Path, file: str, most: int = 5) -> tuple[Earlier, ...]:
+    """Return the earlier texts of a faulty file that hold no fault themselves, the newest first.
+
+    `left` names the faults that would still stand in other files; with none the project loads.
+
+    Parameters
+    ----------
+    root : Path - the project's folder. [-]
+    file : str - path inside the folder. [-]
+    most : int - how many, the newest. [-]
+
+    Returns
+    -------
+    kept : tuple of Earlier - those with the fewest faults left first, then the newest. [-]
+    """
+    texts, unread = read_files(root)
+    rest = [fault for fault in unread if fault.file != file]
+    found: list[Earlier] = []
+    for each in earlier(root, file):
+        old = _text(each.version)
+        assert old is not None
+        left = faults_of({**texts, file: old}, root, rest)
+        if not any(fault.file == file for fault in left):
+            found.append(Earlier(each.version, each.changes, left))
+        if sum(not e.left for e in found) == most:
+            break
+    return tuple(sorted(found, key=lambda e: len(e.left))[:most])
+
+
+def _text(version: Version) -> str | None:
+    try:
+        return version.path.read_bytes().decode("utf-8-sig")
+    except (OSError, UnicodeDecodeError):
+        return None
+
+
+def around(text: str, fault: Fault, near: int = 1) -> tuple[Line, ...]:
+    """Return the line of a fault with its neighbours, and where in it the fault stands.
+
+    Parameters
+    ----------
+    text : str - of the whole file. [-]
+    fault : Fault - whose line is shown. [-]
+    near : int - lines before and after. [-]
+
+    Returns
+    -------
+    lines : tuple of Line - empty when the fault has no line. [-]
+    """
+    rows = text.replace("\r\n", "\n").split("\n")
+    if not 1 <= fault.line <= len(rows):
+        return ()
+    first, last = max(fault.line - near, 1), min(fault.line + near, len(rows))
+    return tuple(_line(rows[n - 1], n, fault) for n in range(first, last + 1))
+
+
+def _line(row: str, number: int, fault: Fault) -> Line:
+    shown = row if len(row) <= SHOWN else row[: SHOWN - 1] + "…"
+    if number != fault.line:
+        return Line(number, shown, False)
+    found = fault.found.removeprefix("the key ").removeprefix("the line ")
+    start = shown.find(found)
+    if start < 0 or not found:
+        bare = shown.rstrip()
+        return Line(number, shown, True, len(bare) - len(bare.lstrip()), len(bare))
+    return Line(number, shown, True, start, start + len(found))

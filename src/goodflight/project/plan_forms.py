@@ -1,0 +1,219 @@
+"""Plans as forms: which entries a plan has, one changed, copied, taken out, or made by a what-if.
+
+Entries of the day are named `day.wind`. An entry left empty is taken out of the file; comments and
+the order of the file stay. A plan's name is its own: no two plans share one.
+"""
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from typing import Any, Final
+
+from pydantic import TypeAdapter, ValidationError
+
+from goodflight.project.differences import as_text, plain
+from goodflight.project.editing import table_blocks
+from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
+from goodflight.project.fields import Name, show_found
+from goodflight.project.flight_files import DayTable, PlanTable
+from goodflight.project.part_forms import Entry, kept_texts, write_entries
+from goodflight.project.records import Project
+from goodflight.project.rocket_file import CanopyTable
+from goodflight.project.saving import write_files
+from goodflight.project.sheets import annotation_at, describe, literals
+
+FILE: Final = "plans.toml"
+FIRST: Final = ("motor", "trim", "canopy", "site", "rail", "tilt", "level",
+                "day.wind", "day.wind_from", "day.temperature")  # fmt: skip
+LABELS: Final = {
+    "trim": "taken out of the delay", "site": "field", "tilt": "rail leans", "lean": "leans to",
+    "main": "second canopy", "main_height": "second canopy opens at",
+    "apogee_lag": "opens after the top", "level": "certificate flown for",
+    "rail_stop": "tail above the rail's end", "rail_base": "rail's end above the ground",
+    "pad_wait": "wait on the pad", "day.wind": "wind", "day.wind_from": "wind from",
+    "day.temperature": "temperature", "day.time": "time of day", "day.pressure": "air pressure",
+    "day.wind_height": "wind is meant at", "day.gust_factor": "gusts, times the mean",
+    "day.wind_exponent": "wind's growth with height", "day.cloud_base": "cloud base",
+    "day.cloud_cover": "share of cloud", "confirmed": "confirmed", "denied": "not so",
+}  # fmt: skip
+
+
+def label(key: str) -> str:
+    """Return what an entry of a plan is called on a form."""
+    return LABELS.get(key, key.replace("_", " "))
+
+
+def plan_entries(project: Project) -> tuple[Entry, ...]:
+    """Return the entries of a plan, those most often changed first."""
+    names = {
+        "motor": tuple(project.motor_files),
+        "site": tuple(project.site_files),
+        "canopy": _canopies(project),
+        "main": _canopies(project),
+    }
+    keys = [k for k in PlanTable.model_fields if k != "day"]
+    keys += [f"day.{k}" for k in DayTable.model_fields]
+    found = {key: _entry(key, names.get(key, ())) for key in keys}
+    return tuple(found[key] for key in (*FIRST, *(k for k in keys if k not in FIRST)))
+
+
+def _canopies(project: Project) -> tuple[str, ...]:
+    return tuple(part.name for part in project.parts if isinstance(part, CanopyTable))
+
+
+def _entry(key: str, names: tuple[str, ...]) -> Entry:
+    model, inner = (DayTable, key[4:]) if key.startswith("day.") else (PlanTable, key)
+    annotation = annotation_at(model, (inner,))
+    wanted = describe(annotation)
+    choices = names or tuple(literals(annotation))
+    return Entry(
+        key,
+        "a text" if wanted == "a text in quotes" else wanted,
+        choices,
+        model.model_fields[inner].is_required(),
+    )
+
+
+def plan_number(project: Project, name: str) -> int:
+    """Return the place of a named plan in its file, from 0."""
+    names = [table.name for table in project.plan_tables]
+    if name in names:
+        return names.index(name)
+    raise SaveRefused(f"no plan is named {name!r}; there are: {', '.join(names)}")
+
+
+def plan_written(project: Project, name: str) -> dict[str, str]:
+    """Return a plan's entries as they stand in the file, those of the day as `day.wind`."""
+    row = tomllib.loads(project.texts[FILE])["plan"][plan_number(project, name)]
+    day = row.pop("day", {})
+    return {k: as_text(v) for k, v in [*row.items(), *((f"day.{k}", v) for k, v in day.items())]}
+
+
+def change_plan(project: Project, name: str, entries: Mapping[str, str]) -> Project:
+    """Write a plan's entries anew; an empty one is taken out. Nothing else in the file moves.
+
+    Raises
+    ------
+    SaveRefused - no such plan or entry, or the file changed on disk.
+    ProjectErrors - the plan would not be valid; nothing is written.
+    """
+    import tomlkit
+
+    new_name = plain(entries.get("name", name))
+    if new_name != name:
+        _check_name(project, name, new_name)
+    document = tomlkit.parse(project.texts[FILE])
+    rows: Any = document["plan"]
+    table = rows[plan_number(project, name)]
+    allowed = {entry.key: entry for entry in plan_entries(project)}
+    of_day = {key: text for key, text in entries.items() if key.startswith("day.")}
+    write_entries(table, allowed, {k: t for k, t in entries.items() if k not in of_day}, "a plan")
+    write_entries(table["day"], allowed, of_day, "a plan")
+    return write_files(project, {FILE: tomlkit.dumps(document)})
+
+
+def _check_name(project: Project, name: str, new_name: str) -> None:
+    """Refuse a name that is empty or taken, as a fault of the entry `name`."""
+    found, advice = show_found(new_name), ""
+    if not new_name:
+        found, advice = "nothing", "give the plan a name"
+    elif new_name in [table.name for table in project.plan_tables]:
+        advice = f"there is a plan {new_name} already; take another name"
+    elif not _is_name(new_name):
+        advice = 'leave out [ ] : " and \\, and write at most 60 signs'
+    if advice:
+        key = f"plan[{name}].name"
+        raise ProjectErrors([Fault(FILE, 0, key, found, "a name that no plan has yet", advice)])
+
+
+def _is_name(text: str) -> bool:
+    try:
+        TypeAdapter(Name).validate_python(text)
+    except ValidationError:
+        return False
+    return True
+
+
+def copy_plan(project: Project, name: str, new_name: str) -> Project:
+    """Copy a plan under a new name, behind the one it was copied from.
+
+    Raises
+    ------
+    SaveRefused - no such plan, or the file changed on disk.
+    ProjectErrors - the name is empty, taken or no name; nothing is written.
+    """
+    return keep_as_plan(project, name, new_name, ())
+
+
+def keep_as_plan(
+    project: Project, name: str, new_name: str, writes: Iterable[tuple[str, str]]
+) -> Project:
+    """Copy a plan under a new name and write into the copy what a what-if would write.
+
+    Writes outside the plan, into the rocket or a motor, change it for every plan: `outside_plan`
+    names them. All of it is written together, or nothing.
+
+    Raises
+    ------
+    SaveRefused - no such plan or entry, or a file changed on disk.
+    ProjectErrors - the name is taken, or the copy would not be valid; nothing is written.
+    """
+    new_name = plain(new_name)
+    _check_name(project, name, new_name)
+    texts = {**project.texts, FILE: _with_copy(project, name, new_name)}
+    head = f"{FILE}:plan[{name}]."
+    moved = [
+        (f"{FILE}:plan[{new_name}].{path[len(head) :]}" if path.startswith(head) else path, text)
+        for path, text in writes
+    ]
+    return write_files(project, kept_texts(replace(project, texts=texts), moved))
+
+
+def outside_plan(name: str, writes: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
+    """Return the writes that a copied plan does not take with it: they change every plan."""
+    head = f"{FILE}:plan[{name}]."
+    return tuple(each for each in writes if not each[0].startswith(head))
+
+
+def _with_copy(project: Project, name: str, new_name: str) -> str:
+    import tomlkit
+
+    text, number = project.texts[FILE], plan_number(project, name)
+    rows = text.splitlines(keepends=True)
+    if rows and not rows[-1].endswith("\n"):
+        rows[-1] += "\n"
+    start, end = table_blocks(text, "plan")[number]
+    copy = tomlkit.parse("".join(rows[start:end]))
+    block: Any = copy["plan"]
+    block[0]["name"] = new_name
+    rows[end:end] = ["\n", tomlkit.dumps(copy)]
+    return "".join(rows)
+
+
+def remove_plan(project: Project, name: str) -> Project:
+    """Take a plan out; its text stays in the earlier version.
+
+    Raises
+    ------
+    SaveRefused - it is the only plan, or no plan has this name, or the file changed on disk.
+    ProjectErrors - something still refers to the plan; nothing is written.
+    """
+    number = plan_number(project, name)
+    if len(project.plan_tables) == 1:
+        raise SaveRefused(f"{name} is the only plan; copy it under a new name first")
+    text = project.texts[FILE]
+    rows = text.splitlines(keepends=True)
+    start, end = table_blocks(text, "plan")[number]
+    while end < len(rows) and not rows[end].strip():
+        end += 1
+    del rows[start:end]
+    return write_files(project, {FILE: "".join(rows)})
+
+
+def plan_fault_key(fault: Fault, name: str) -> str | None:
+    """Return the entry of a plan that a fault speaks of, None when it speaks of something else."""
+    head = f"plan[{name}]."
+    if fault.file != FILE or not fault.key.startswith(head):
+        return None
+    key = fault.key[len(head) :].split("[")[0]
+    return key if key.startswith("day.") else key.split(".")[0]
