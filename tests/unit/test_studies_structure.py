@@ -100,7 +100,7 @@ def test_the_builder_can_do_something(key: str) -> None:
     assert remedy in listed
     assert listed[remedy].cost == cost
     assert listed[remedy].chance < listed[remedy].chance_before
-    assert listed[remedy].change
+    assert listed[remedy].change or remedy == "fit_first"  # an order of steps is changed by hand
 
 
 def test_every_change_of_structure_names_the_rows_it_is_for() -> None:

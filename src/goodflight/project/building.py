@@ -4,7 +4,7 @@ An override names a figure by its path, `rocket.toml:part[nose].mass`, and gives
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from goodflight.physics.air.model import Day, Site
@@ -279,6 +279,7 @@ def build_rocket(
         at = stations[part.name] if part.name in stations else values.get(path, part.station)
         radius = body_radius(parts, stations, at)
         built.append(build_part(part, at, radius, tail, values))
+    built = [_holding_flown(part, built, without) for part in built]
     finish = head.finish
     return p.Rocket(
         name=head.name,
@@ -288,6 +289,17 @@ def build_rocket(
         separation_station_m=values.maybe("rocket.toml:separates_at", head.separates_at),
         separation=build_separation(head, values.overrides),
     )
+
+
+def _holding_flown(part: p.Part, built: Iterable[p.Part], without: frozenset[str]) -> p.Part:
+    """Return a bay that holds a canopy left at home with the one that is flown in its place."""
+    if not isinstance(part, p.Bay) or not without & set(part.holds):
+        return part
+    flown = [each.name for each in built if isinstance(each, p.Canopy)]
+    if len(flown) != 1 or flown[0] in part.holds:
+        return part
+    holds = tuple(flown[0] if name in without else name for name in part.holds)
+    return replace(part, holds=holds)
 
 
 def _named(parts: tuple[r.PartTable, ...], name: str) -> r.PartTable:

@@ -119,8 +119,8 @@ def _number(path: str, rows: Any, match: re.Match[str]) -> int:
 
 
 def _literal(new_text: str, old: Any) -> Any:
-    """Return the TOML value of a text: a string, unless it replaces another kind of value."""
-    if isinstance(old, str):
+    """Return the TOML value of a text: a string, unless it is a table or replaces another kind."""
+    if isinstance(old, str) and not new_text.startswith("{"):
         return new_text
     try:
         value = tomllib.loads(f"x = {new_text}")["x"]

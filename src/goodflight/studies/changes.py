@@ -18,6 +18,7 @@ from goodflight.physics.vehicle.parts import Cord, Nose
 from goodflight.studies.canopies import opening_numbers
 from goodflight.studies.case import Case, canopy_of, cord_of
 from goodflight.studies.draws import nominal
+from goodflight.studies.remade import Stated, stated, with_canopy
 from goodflight.studies.results import Cost
 
 DEPLOYMENT_ROWS = ("too_early", "too_late", "nothing_opens", "opening_cord", "opening_canopy")
@@ -44,10 +45,11 @@ def changes_of(case: Case) -> tuple[Change, ...]:
     from goodflight.studies import recovery_changes as recovery
     from goodflight.studies.code_changes import MAKERS as CODE
     from goodflight.studies.structure_changes import MAKERS as STRUCTURE
+    from goodflight.studies.workshop_changes import MAKERS as WORKSHOP
 
     makers = (
         *CHANGES, recovery.pulls, recovery.stronger, recovery.powder, recovery.cords,
-        recovery.bays, recovery.alignments, *STRUCTURE, *CODE,
+        recovery.bays, recovery.alignments, *STRUCTURE, *WORKSHOP, *CODE,
     )  # fmt: skip
     return tuple(change for make in makers for change in make(case))
 
@@ -105,6 +107,10 @@ def _tilts(case: Case) -> Iterator[Change]:
 
 def _ballast(case: Case) -> Iterator[Change]:
     place = 0.25 * _nose_length(case)
+    there = next((i for i in case.items if i.name == BALLAST_NAME), None)
+    if there is not None:
+        yield from _more_ballast(case, there)
+        return
     for mass in NOSE_BALLAST_KG:
         item = MassItem(BALLAST_NAME, mass, place, 0.0, 0.0, 0.001, 0.003, "measured", "lump")
         grams = round(1000 * mass)
@@ -114,6 +120,19 @@ def _ballast(case: Case) -> Iterator[Change]:
             replace(case, items=(*case.items, item)),
             (("rocket.toml:part", f'kind = "lump", name = "{BALLAST_NAME}", '
               f'station = "{1000 * place:.0f} mm", mass = "{grams} g ± 1 g measured"'),),
+        )  # fmt: skip
+
+
+def _more_ballast(case: Case, there: MassItem) -> Iterator[Change]:
+    """Heavier ballast where there is some; at a station of its own it would be drawn twice."""
+    for mass in NOSE_BALLAST_KG:
+        item = replace(there, mass_kg=there.mass_kg + mass, mass_sigma_kg=0.001, known="measured")
+        items = tuple(item if each is there else each for each in case.items)
+        grams = round(1000 * item.mass_kg)
+        yield Change(
+            f"ballast_{grams}", f"add {1000 * mass:.0f} g more in the nose", "minutes",
+            "weigh it, glue it in, balance the rocket again", replace(case, items=items),
+            ((f"rocket.toml:part[{BALLAST_NAME}].mass", f"{grams} g ± 1 g measured"),),
         )  # fmt: skip
 
 
@@ -130,21 +149,12 @@ def _canopies(case: Case) -> Iterator[Change]:
         if canopy.name == now.name:
             continue
         larger = opening_numbers(canopy).cloth_area_m2 > opening_numbers(now).cloth_area_m2
-        mass = _mass_change(now.mass_kg, canopy.mass_kg)
-        items = tuple(
-            replace(i, mass_kg=max(i.mass_kg + mass, 0.0)) if i.name == now.name else i
-            for i in case.items
-        )
         yield Change(
             f"canopy_{canopy.name}",
             f"use the {'larger' if larger else 'smaller'} canopy {canopy.name}", "minutes",
-            "pack it again", replace(case, canopy=canopy, items=items),
+            "pack it again", with_canopy(case, canopy),
             ((_plan(case, "canopy"), canopy.name),),
         )  # fmt: skip
-
-
-def _mass_change(old: float | None, new: float | None) -> float:
-    return 0.0 if old is None or new is None else new - old
 
 
 def coast_s(case: Case) -> float | None:
@@ -193,13 +203,23 @@ def _less_wind(case: Case) -> Iterator[Change]:
     wind = case.day.wind_m_s
     for speed in (round(0.75 * wind * 2) / 2, round(0.5 * wind * 2) / 2):
         if 0.5 <= speed < wind:
-            sigma = case.day.wind_sigma_m_s * speed / wind
-            day = replace(case.day, wind_m_s=speed, wind_sigma_m_s=sigma)
+            other = other_wind(case, speed)
             yield Change(
                 f"wind_{speed:g}", f"wait until the wind is {speed:g} m/s or less", "another_day",
-                "go / no-go limit at the pad", replace(case, day=day),
-                ((_plan(case, "day.wind"), f"{speed:g} m/s"),),
+                "go / no-go limit at the pad", with_wind(case, other),
+                ((_plan(case, "day.wind"), other.text),),
             )  # fmt: skip
+
+
+def other_wind(case: Case, speed_m_s: float) -> Stated:
+    """Another mean wind, as far off in its share as the planned one; a guess: nobody read it."""
+    wind, sigma = case.day.wind_m_s, case.day.wind_sigma_m_s
+    return stated(speed_m_s, sigma * speed_m_s / wind if wind > 0.0 else sigma, "m/s")
+
+
+def with_wind(case: Case, wind: Stated) -> Case:
+    """The same flight on a day with another mean wind."""
+    return replace(case, day=replace(case.day, wind_m_s=wind.value, wind_sigma_m_s=wind.sigma))
 
 
 def _stronger_cord(case: Case) -> Iterator[Change]:

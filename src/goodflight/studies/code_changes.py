@@ -1,14 +1,18 @@
 """What the builder can do about rules, checks, the order of work and the sky, as changed cases."""
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from goodflight.physics.air.model import Day
 from goodflight.physics.motor import total_impulse_ns
 from goodflight.studies.case import Case, fins_of
 from goodflight.studies.changes import Change
+from goodflight.studies.remade import stated, with_length
 from goodflight.studies.results import Cost
 
 THICKER = 1.5
+MASS_GUESS = 0.10  # of a mass nobody has weighed yet, as the project takes it
 CLEAR_BASE_M = 1500.0
 CLEAR_TENTHS = 3.0
 
@@ -33,9 +37,15 @@ def answers(case: Case) -> Iterator[Change]:
         yield Change(
             f"meet_{key}", title, cost, note,
             replace(case, denied=left, confirmed=(*case.confirmed, key)),
-            ((f"{case.plan_path}.confirmed", f'"{key}" added, and taken out of denied'),),
+            ((f"{case.plan_path}.confirmed", _list((*case.confirmed, key))),
+             (f"{case.plan_path}.denied", _list(left))),
             False, (key,),
         )  # fmt: skip
+
+
+def _list(names: Sequence[str]) -> str:
+    """A list of names as the project writes it."""
+    return "[" + ", ".join(f'"{name}"' for name in names) + "]"
 
 
 def flight_line(case: Case) -> Iterator[Change]:
@@ -45,10 +55,11 @@ def flight_line(case: Case) -> Iterator[Change]:
     needed = next((limit.value for up_to, limit in table if impulse <= up_to), None)
     if needed is None or case.spectators_m is None or case.spectators_m >= needed:
         return
+    away = math.ceil(needed)
     yield Change(
-        "people_back", f"move the flight line back to {needed:.0f} m", "free", "",
-        replace(case, spectators_m=needed),
-        ((f"{case.site_path}:spectators", f"{needed:.0f} m"),), False, ("crew_distance",),
+        "people_back", f"move the flight line back to {away} m", "free", "",
+        replace(case, spectators_m=float(away)),
+        ((f"{case.site_path}:spectators", f"{away} m"),), False, ("crew_distance",),
     )  # fmt: skip
 
 
@@ -66,9 +77,18 @@ def sky(case: Case) -> Iterator[Change]:
         "sky_clear", f"wait for less than {CLEAR_TENTHS:.0f} tenths of cloud above "
         f"{CLEAR_BASE_M:.0f} m", "another_day", "go / no-go limit at the pad",
         replace(case, day=day),
-        ((f"{case.plan_path}.day.cloud_base", f"{CLEAR_BASE_M:.0f} m"),), False,
+        _sky_writes(case.plan_path, day), False,
         ("cloud_base", "cloud_cover"),
     )  # fmt: skip
+
+
+def _sky_writes(plan_path: str, day: Day) -> tuple[tuple[str, str], ...]:
+    found = []
+    if day.cloud_base_m is not None:
+        found.append((f"{plan_path}.day.cloud_base", f"{day.cloud_base_m:g} m"))
+    if day.cloud_cover_tenths is not None:
+        found.append((f"{plan_path}.day.cloud_cover", f"{day.cloud_cover_tenths / 10.0:g}"))
+    return tuple(found)
 
 
 def bench(case: Case) -> Iterator[Change]:
@@ -86,9 +106,8 @@ def bench(case: Case) -> Iterator[Change]:
     if workshop.early:
         yield Change(
             "fit_first", "fit it before it is closed in: change the order of the steps", "free",
-            "if it is not closed yet", replace(case, workshop=replace(workshop, early=())),
-            tuple((f"build.toml:step[{step}]", f"after the step that fits {part}")
-                  for step, part in workshop.early), False, ("closed_in",),
+            "if it is not closed yet; in build.toml, by hand",
+            replace(case, workshop=replace(workshop, early=())), (), False, ("closed_in",),
         )  # fmt: skip
 
 
@@ -97,20 +116,21 @@ def fin_sheet(case: Case) -> Iterator[Change]:
     fins = fins_of(case.rocket)
     if fins is None:
         return
-    thick = THICKER * fins.thickness_m
-    parts = tuple(
-        replace(fins, thickness_m=thick) if part is fins else part for part in case.rocket.parts
-    )
-    flutter = case.features.get("flutter_m_s", 0.0) * THICKER**1.5
+    thick_mm = round(1e3 * THICKER * fins.thickness_m, 1)
+    path = f"rocket.toml:part[{fins.name}]"
+    sheet = stated(1e-3 * thick_mm, 1e-4, "mm", 1e-3)
+    changes: dict[str, float] = {"thickness_m": sheet.value}
+    writes = [(f"{path}.thickness", sheet.text)]
+    if fins.mass_kg is not None:
+        mass = stated(THICKER * fins.mass_kg, MASS_GUESS * THICKER * fins.mass_kg, "g", 1e-3, 3)
+        changes |= {"mass_kg": mass.value, "mass_sigma_kg": mass.sigma}
+        writes.append((f"{path}.mass", mass.text))
+    thick = replace(fins, known="guess", **changes)  # type: ignore[arg-type]
     yield Change(
-        "fins_thick", f"cut the fins from {1000 * thick:.0f} mm sheet", "purchase",
+        "fins_thick", f"cut the fins from {thick_mm:g} mm sheet", "purchase",
         "heavier at the tail: weigh and balance again",
-        replace(
-            case, rocket=replace(case.rocket, parts=parts),
-            features={**case.features, "flutter_m_s": flutter},
-        ),
-        ((f"rocket.toml:part[{fins.name}].thickness", f"{1000 * thick:.0f} mm"),), False,
-        ("fin_root", "flutter", "fin_strike"),
+        with_length(case, fins, thick, "thickness", sheet, shape=True),
+        tuple(writes), True, ("fin_root", "flutter", "fin_strike"),
     )  # fmt: skip
 
 

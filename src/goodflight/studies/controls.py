@@ -5,7 +5,7 @@ value that the plan has is always among the options of its control.
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -13,8 +13,9 @@ from goodflight.physics.flight import registry
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
 from goodflight.studies.case import Case, canopy_of
-from goodflight.studies.changes import BALLAST_NAME
+from goodflight.studies.changes import BALLAST_NAME, other_wind, with_wind
 from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.remade import with_canopy
 
 MOST_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit
 BALLAST_PLACE: Final = 0.25  # of the nose's length
@@ -65,8 +66,8 @@ def _control(
     kept = sorted({round(v, 6) for v in values} | {round(now, 6)})
     options = []
     for value in kept:
-        text = f"{round(value / scale, 3):g} {unit}{known}"
-        options.append(Option(f"{value:g}", value, ((path, text),)))
+        shown = round(value / scale, 3)
+        options.append(Option(f"{value:g}", shown * scale, ((path, f"{shown:g} {unit}{known}"),)))
     return Control(key, label, dimension, tuple(options), f"{round(now, 6):g}")
 
 
@@ -85,7 +86,7 @@ def _motor(base: Case, _now: Case) -> Control | None:
 
 def _set_motor(case: Case, option: Option) -> Case:
     motor = case.motors[option.id]
-    return case if motor.name == case.motor.name else case.with_motor(motor, 0.0)
+    return case if motor.name == case.motor.name else case.with_motor(motor, case.trim_s)
 
 
 def _stem(case: Case) -> str:
@@ -99,20 +100,22 @@ def _delay(_base: Case, now: Case) -> Control | None:
     least = max([*now.motor.trims_s, 0.0]) + 1.0
     path = f"motors/{_stem(now)}.toml:delay"
     values = (v for v in _steps(2.0, delay + 4.0, 1.0) if v >= least)
-    return _control("delay", "delay as sold", "time", delay, values, path, "s", known=" label")
+    known = f" ± {100.0 * now.motor.delay_sigma:.3g} % label"
+    return _control("delay", "delay as sold", "time", delay, values, path, "s", known=known)
 
 
 def _set_delay(case: Case, option: Option) -> Case:
     return replace(case, motor=replace(case.motor, delay_s=option.value))
 
 
-def _trim(_base: Case, now: Case) -> Control | None:
+def _trim(base: Case, now: Case) -> Control | None:
     if now.motor.delay_s is None or now.deployment != registry.BY_DELAY:
         return None
     path = f"{now.plan_path}.trim"
     return _control(
-        "trim", "drilled out of the delay", "time", now.trim_s, (0.0, *now.motor.trims_s), path, "s"
-    )
+        "trim", "drilled out of the delay", "time", base.trim_s, (0.0, *now.motor.trims_s), path,
+        "s",
+    )  # fmt: skip
 
 
 def _set_trim(case: Case, option: Option) -> Case:
@@ -147,9 +150,10 @@ def _nose_length(case: Case) -> float:
 
 
 def _rail(base: Case, _now: Case) -> Control:
-    values = (*_steps(1.0, 4.0, 0.1), *base.site.rail_lengths_m)
+    """The rails of the field: a plan cannot name another one."""
     path = f"{base.plan_path}.rail"
-    return _control("rail", "rail", "length", base.rail_length_m, values, path, "m")
+    rails = base.site.rail_lengths_m
+    return _control("rail", "rail of the field", "length", base.rail_length_m, rails, path, "m")
 
 
 def _set_rail(case: Case, option: Option) -> Case:
@@ -173,17 +177,16 @@ def _set_tilt(case: Case, option: Option) -> Case:
 
 
 def _wind(base: Case, _now: Case) -> Control:
-    path = f"{base.plan_path}.day.wind"
-    return _control(
-        "wind", "mean wind", "speed", base.day.wind_m_s, _steps(0.0, 10.0, 0.25), path, "m/s"
-    )
+    """Winds as far off in their share as the planned one, each a guess; the planned as it is."""
+    path, planned = f"{base.plan_path}.day.wind", base.day.wind_m_s
+    values = sorted({round(v, 6) for v in (*_steps(0.0, 10.0, 0.25), planned)})
+    options = tuple(Option(f"{v:g}", v, ((path, other_wind(base, v).text),)) for v in values)
+    return Control("wind", "mean wind", "speed", options, f"{round(planned, 6):g}")
 
 
 def _set_wind(case: Case, option: Option) -> Case:
-    wind, planned = option.value or 0.0, case.day.wind_m_s
-    share = case.day.wind_sigma_m_s / planned if planned > 0.0 else 0.0
-    sigma = share * wind if share else case.day.wind_sigma_m_s
-    return replace(case, day=replace(case.day, wind_m_s=wind, wind_sigma_m_s=sigma))
+    wind = option.value or 0.0
+    return case if wind == round(case.day.wind_m_s, 6) else with_wind(case, other_wind(case, wind))
 
 
 def _canopy(base: Case, _now: Case) -> Control | None:
@@ -200,12 +203,7 @@ def _set_canopy(case: Case, option: Option) -> Case:
     new = next((c for c in case.canopies if c.name == option.id), None)
     if old is None or new is None or new.name == old.name:
         return case
-    extra = 0.0 if old.mass_kg is None or new.mass_kg is None else new.mass_kg - old.mass_kg
-    items: Sequence[MassItem] = [
-        replace(i, mass_kg=max(i.mass_kg + extra, 0.0)) if i.name == old.name else i
-        for i in case.items
-    ]
-    return replace(case, canopy=new, items=tuple(items))
+    return with_canopy(case, new)
 
 
 MAKERS: Final = {

@@ -6,11 +6,12 @@ from dataclasses import replace
 from typing import Any, Final
 
 from goodflight.physics.recovery.vents import LARGE_RULE_M, SMALL_RULE_M
-from goodflight.physics.vehicle.parts import Bay, Cord, Part
+from goodflight.physics.vehicle.parts import Bay, Cord
 from goodflight.physics.vehicle.separation import EDGES, Figure
 from goodflight.studies.case import Case, cord_of
 from goodflight.studies.changes import Change
 from goodflight.studies.recovery_draws import gear_bay
+from goodflight.studies.remade import Stated, stated, with_changes
 
 PULLS: Final = (0.7, 1.4)
 BLANKET_M2: Final = 0.16  # 0.4 m square
@@ -24,13 +25,14 @@ def _separation(case: Case, **changes: Any) -> Case:
     return replace(case, rocket=replace(case.rocket, separation=changed))
 
 
-def _part(case: Case, part: Part, **changes: Any) -> Case:
-    parts = tuple(replace(p, **changes) if p is part else p for p in case.rocket.parts)
-    return replace(case, rocket=replace(case.rocket, parts=parts))
+def _figure(figure: Figure, said: Stated, known: str = "guess") -> Figure:
+    """A figure as it would be read again once it is written."""
+    return replace(figure, value=said.value, sigma=said.sigma, known=known)
 
 
-def _times(figure: Figure, factor: float) -> Figure:
-    return replace(figure, value=figure.value * factor, sigma=figure.sigma * factor)
+def _times(figure: Figure, factor: float, unit: str = "N", per: float = 1.0) -> Stated:
+    """A figure times a factor, its spread with it; nobody has measured it."""
+    return stated(factor * figure.value, factor * figure.sigma, unit, per)
 
 
 def pulls(case: Case) -> Iterator[Change]:
@@ -40,13 +42,13 @@ def pulls(case: Case) -> Iterator[Change]:
         return
     for factor in PULLS:
         newton = round(pull.value * factor)
+        said = stated(newton, max(1, round(0.1 * newton)), "N", known="measured")
         word = "loosen" if factor < 1.0 else "tighten"
         yield Change(
             f"pull_{newton}", f"{word} the joint to {newton} N", "minutes",
             "tape on, or tape and sandpaper off, and pull again with the scale",
-            _separation(case, pull_n=_times(pull, newton / pull.value)),
-            ((pull.path or "rocket.toml:joint.pull",
-              f"{newton} N ± {max(1, round(0.1 * newton))} N measured"),), False,
+            _separation(case, pull_n=_figure(pull, said, "measured")),
+            ((pull.path or "rocket.toml:joint.pull", said.text),), False,
             ("joint_handled", "joint_window", "joint_shut", "drag_separation", "trapped_air",
              "bay_vents"),
         )  # fmt: skip
@@ -69,8 +71,9 @@ def stronger(case: Case) -> Iterator[Change]:
         given = {name: getattr(separation, name) for name in names}
         if any(figure is None for figure in given.values()):
             continue
-        writes = tuple((f.path, f"{1.5 * f.value:.0f} N") for f in given.values())
-        changed = {name: _times(figure, 1.5) for name, figure in given.items()}
+        said = {name: _times(figure, 1.5) for name, figure in given.items()}
+        writes = tuple((figure.path, said[name].text) for name, figure in given.items())
+        changed = {name: _figure(figure, said[name]) for name, figure in given.items()}
         yield Change(
             f"{key}_1.5", f"{title}, half as much again", cost, "",  # type: ignore[arg-type]
             _separation(case, **changed), writes, False, rows,
@@ -83,10 +86,11 @@ def powder(case: Case) -> Iterator[Change]:
     if own is None:
         return
     for factor in (0.7, 1.4):
-        grams = round(1e3 * own.value * factor, 2)
+        said = _times(own, factor, "g", 1e-3)
+        grams = 1e3 * said.value
         yield Change(
             f"powder_{grams:g}", f"{grams:g} g of powder", "minutes", "with a ground test again",
-            _separation(case, powder_kg=_times(own, factor)), ((own.path, f"{grams:g} g"),), False,
+            _separation(case, powder_kg=_figure(own, said)), ((own.path, said.text),), False,
             ("joint_shut", "charge_strong", "motor_pushed_out", "joint_window", "canopy_stays",
              "snatch_cord", "snatch_anchor", "zipper", "booster_overtakes"),
         )  # fmt: skip
@@ -102,11 +106,12 @@ def cords(case: Case) -> Iterator[Change]:
     changes: dict[str, float] = {"length_m": longer}
     writes = [(f"{path}.length", f"{longer:g} m")]
     if cord.packed_length_m > 0.0:
-        changes["packed_length_m"] = 1.5 * cord.packed_length_m
-        writes.append((f"{path}.packed_length", f"{1500 * cord.packed_length_m:.0f} mm"))
+        packed_mm = round(1500 * cord.packed_length_m)
+        changes["packed_length_m"] = 1e-3 * packed_mm
+        writes.append((f"{path}.packed_length", f"{packed_mm} mm"))
     yield Change(
         f"longcord_{longer:g}", f"use {longer:g} m of cord", "purchase", "it packs longer too",
-        _part(case, cord, **changes), tuple(writes), False,
+        with_changes(case, cord, **changes), tuple(writes), False,
         ("snatch_cord", "snatch_anchor", "zipper"),
     )  # fmt: skip
     yield from _edges(case, cord, path)
@@ -117,7 +122,7 @@ def _edges(case: Case, cord: Cord, path: str) -> Iterator[Change]:
     if 0.0 < cord.width_m < WIDE_M:
         yield Change(
             "cordwidth_25", "webbing of 25 mm, or a bumper of that width on the cord", "purchase",
-            "", _part(case, cord, width_m=WIDE_M), ((f"{path}.width", "25 mm"),), False,
+            "", with_changes(case, cord, width_m=WIDE_M), ((f"{path}.width", "25 mm"),), False,
             ("zipper",),
         )  # fmt: skip
     lined, now = EDGES["kraft_lined"], separation.edge_strength_pa
@@ -142,10 +147,11 @@ def bays(case: Case) -> Iterator[Change]:
     """A larger blanket, vents in the recovery bay and vents of the electronics by the rules."""
     blanket = case.rocket.separation.blanket_m2
     if blanket is not None and blanket.value < BLANKET_M2:
+        said = stated(BLANKET_M2, blanket.sigma * BLANKET_M2 / blanket.value, "m2")
         yield Change(
             "blanket_400", "a heat blanket of 0.4 m square", "purchase", "",
-            _separation(case, blanket_m2=replace(blanket, value=BLANKET_M2)),
-            ((blanket.path or "rocket.toml:charge.blanket", "0.16 m2"),), False,
+            _separation(case, blanket_m2=_figure(blanket, said)),
+            ((blanket.path or "rocket.toml:charge.blanket", said.text),), False,
             ("canopy_scorched",),
         )  # fmt: skip
     bay = gear_bay(case.rocket)
@@ -155,7 +161,7 @@ def bays(case: Case) -> Iterator[Change]:
         path = f"rocket.toml:part[{bay.name}]"
         yield Change(
             f"vents_{count}", f"{count} vents of {1e3 * wide:.1f} mm in {bay.name}", "minutes", "",
-            _part(case, bay, vent_count=count, vent_diameter_m=wide),
+            with_changes(case, bay, vent_count=count, vent_diameter_m=wide),
             ((f"{path}.vents", str(count)), (f"{path}.vent_diameter", f"{1e3 * wide:.1f} mm")),
             False, ("bay_vents", "trapped_air", "drag_separation"),
         )  # fmt: skip
@@ -173,7 +179,7 @@ def _electronics_vents(case: Case) -> Iterator[Change]:
         yield Change(
             f"ports_{wide:g}", f"{count} vents of {wide:g} mm in {bay.name}", "minutes",
             "between the two rules in use",
-            _part(case, bay, vent_count=count, vent_diameter_m=wide / 1e3),
+            with_changes(case, bay, vent_count=count, vent_diameter_m=wide / 1e3),
             ((f"{path}.vents", str(count)), (f"{path}.vent_diameter", f"{wide:g} mm")), False,
             ("electronics_vents",),
         )  # fmt: skip

@@ -1,36 +1,20 @@
-"""What the builder can do about bonds, glue, paint, devices and guides, as changed cases.
-
-None of these but the larger canopy changes a flight: only strengths, temperatures and times move.
-"""
+"""What the builder can do about fillets, rings, guides, the tail's edge and a larger canopy."""
 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from goodflight.physics.vehicle.parts import Buttons, Fins, Material, Part, Ring, Tube
+from goodflight.physics.vehicle import part_item
+from goodflight.physics.vehicle.parts import Buttons, Canopy, Fins, Material, Ring, Tube
+from goodflight.project.materials import library
 from goodflight.studies.case import Case, canopy_of, fins_of, guides_of
 from goodflight.studies.changes import Change
 from goodflight.studies.limit_states.structure import FILLET_SHARE, mount_rings
-from goodflight.studies.results import Cost
-from goodflight.studies.workshop import Stay, Workshop
+from goodflight.studies.remade import stated, with_length, with_part, with_rocket
 
-WARM_K = 303.15
-WARM_HOURS = 10.0
-ROOM_K = 293.15
 LINED_PA = 65e6  # bending strength of a kraft edge with one layer of glass; estimate, no source
 LARGER = 1.15
-_NEW_GLUE = "the old joint cannot be made twice: on the next one, or before it is glued"
-
-
-def _with(case: Case, old: Part, new: Part) -> Case:
-    parts = tuple(new if part is old else part for part in case.rocket.parts)
-    return replace(case, rocket=replace(case.rocket, parts=parts))
-
-
-def _change(
-    key: str, title: str, cost: Cost, note: str, case: Case, helps: tuple[str, ...],
-    *writes: tuple[str, str],
-) -> Change:  # fmt: skip
-    return Change(key, title, cost, note, case, writes, flies=False, helps=helps)
+ADDED_RING = "added ring"
+MASS_GUESS = 0.10  # of a mass nobody has weighed yet, as the project takes it
 
 
 def fillets(case: Case) -> Iterator[Change]:
@@ -41,13 +25,15 @@ def fillets(case: Case) -> Iterator[Change]:
     chord = max(aft for aft, out in fins.outline_m if out < 1e-4)
     now = fins.fillet_radius_m or FILLET_SHARE * chord
     for factor in (1.5, 2.0):
-        radius = factor * now
-        larger: Fins = replace(fins, fillet_radius_m=radius)
-        yield _change(
-            f"fillet_{factor:g}", f"make the fins' fillets {1000 * radius:.0f} mm", "evening",
-            "adds weight at the tail: balance again", _with(case, fins, larger),
+        wide_mm = round(1e3 * factor * now)
+        said = stated(1e-3 * wide_mm, 1e-3, "mm", 1e-3)
+        larger: Fins = replace(fins, fillet_radius_m=said.value)
+        yield Change(
+            f"fillet_{wide_mm}", f"make the fins' fillets {wide_mm} mm", "evening",
+            "adds weight at the tail: balance again",
+            with_length(case, fins, larger, "fillet_radius", said),
+            ((f"rocket.toml:part[{fins.name}].fillet_radius", said.text),), True,
             ("fin_bond", "fin_strike"),
-            (f"rocket.toml:part[{fins.name}].fillet_radius", f"{1000 * radius:.0f} mm"),
         )  # fmt: skip
 
 
@@ -57,21 +43,47 @@ def rings(case: Case) -> Iterator[Change]:
     if not found:
         return
     first = found[0]
-    extra: Ring = replace(first, name="added ring", station_m=first.station_m + 0.04, mass_kg=0.0)
-    more = replace(case, rocket=replace(case.rocket, parts=(*case.rocket.parts, extra)))
-    yield _change(
-        "ring_added", "glue in one more ring", "evening", "before the motor tube goes in", more,
-        ("thrust_ring",),
-        ("rocket.toml:part", f'kind = "ring", name = "added ring", station = '
-         f'"{1000 * extra.station_m:.0f} mm", like {first.name}'),
-    )  # fmt: skip
-    thick = 1.5 * first.thickness_m
-    yield _change(
-        "ring_thick", f"make {first.name} {1000 * thick:.0f} mm thick", "evening",
+    key = material_key(first.material)
+    if key and all(part.name != ADDED_RING for part in case.rocket.parts):
+        yield _ring_added(case, first, key)
+    thick_mm = round(1.5e3 * first.thickness_m, 1)
+    yield Change(
+        "ring_thick", f"make {first.name} {thick_mm:g} mm thick", "evening",
         "before the motor tube goes in",
-        _with(case, first, replace(first, thickness_m=thick)), ("anchor", "thrust_ring"),
-        (f"rocket.toml:part[{first.name}].thickness", f"{1000 * thick:.0f} mm"),
+        with_part(case, first, replace(first, thickness_m=1e-3 * thick_mm)),
+        ((f"rocket.toml:part[{first.name}].thickness", f"{thick_mm:g} mm"),), True,
+        ("anchor", "thrust_ring"),
     )  # fmt: skip
+
+
+def _ring_added(case: Case, first: Ring, material: str) -> Change:
+    bare: Ring = replace(
+        first, name=ADDED_RING, station_m=round(first.station_m + 0.04, 3), mass_kg=None,
+        balance_m=None,
+    )  # fmt: skip
+    found = part_item(bare)
+    made = 0.0 if found is None else found.mass_kg
+    mass = stated(made, MASS_GUESS * made, "g", 1e-3, 3)
+    place = stated(bare.station_m + 0.5 * bare.thickness_m, 2e-3, "mm", 1e-3)
+    extra: Ring = replace(
+        bare, mass_kg=mass.value, mass_sigma_kg=mass.sigma, balance_m=place.value,
+        balance_sigma_m=place.sigma, known="guess",
+    )  # fmt: skip
+    sizes = ("station", "thickness", "outer_diameter", "inner_diameter")
+    lengths = ", ".join(f'{n} = "{1e3 * getattr(extra, f"{n}_m"):g} mm"' for n in sizes)
+    return Change(
+        "ring_added", "glue in one more ring", "evening", "before the motor tube goes in",
+        with_rocket(case, replace(case.rocket, parts=(*case.rocket.parts, extra))),
+        (("rocket.toml:part", f'kind = "ring", name = "{ADDED_RING}", {lengths}, '
+          f'material = "{material}", mass = "{mass.text}", balance = "{place.text}"'),), True,
+        ("thrust_ring",),
+    )  # fmt: skip
+
+
+def material_key(material: Material | None) -> str:
+    """The name a project gives a material of the list; empty for one of its own."""
+    names = (key for key, each in library().items() if each.material == material)
+    return next(names, "")
 
 
 def guides(case: Case) -> Iterator[Change]:
@@ -79,116 +91,13 @@ def guides(case: Case) -> Iterator[Change]:
     old = guides_of(case.rocket)
     if old is None or old.strength_n is None:
         return
-    stronger: Buttons = replace(old, strength_n=2.0 * old.strength_n)
-    yield _change(
+    stronger: Buttons = replace(old, strength_n=round(2.0 * old.strength_n))
+    yield Change(
         "guides_2", "screw the rail guides into a block or a ring", "evening", "",
-        _with(case, old, stronger), ("guides",),
-        (f"rocket.toml:part[{old.name}].strength", f"{2.0 * old.strength_n:.0f} N"),
+        with_part(case, old, stronger),
+        ((f"rocket.toml:part[{old.name}].strength", f"{stronger.strength_n:.0f} N"),), False,
+        ("guides",),
     )  # fmt: skip
-
-
-def _bench(case: Case, workshop: Workshop) -> Case:
-    return replace(case, workshop=workshop)
-
-
-def warmth(case: Case) -> Iterator[Change]:
-    """Finish the cure in the warm; glue in a heated room; mix half at a time."""
-    workshop = case.workshop
-    if not workshop.joints:
-        return
-    joints = workshop.joints
-    late = Stay("warm box", WARM_HOURS, WARM_K, 2.0)
-    warmed = tuple(replace(joint, stays=(*joint.stays, late)) for joint in joints)
-    writes = tuple(
-        (f"build.toml:joint[{joint.name}].stay",
-         f'{{ temperature = "30 degC ± 2 degC", time = "{WARM_HOURS:g} h" }} added')
-        for joint in joints
-    )  # fmt: skip
-    yield _change(
-        "warm_cure", f"hold the joints at 30 degC for {WARM_HOURS:g} h", "evening",
-        "box, blanket, low heater; below what the motor tube and paint stand",
-        _bench(case, replace(workshop, joints=warmed)),
-        ("cure", "fin_bond", "thrust_ring", "anchor", "fin_strike"), *writes,
-    )  # fmt: skip
-    room = tuple(
-        replace(joint, stays=(Stay("room", joint.stays[0].hours, ROOM_K, 1.0), *joint.stays[1:]))
-        if joint.stays and joint.stays[0].temperature_k < ROOM_K else joint
-        for joint in joints
-    )  # fmt: skip
-    writes = tuple(
-        (f"build.toml:joint[{joint.name}].stay[#1].temperature", "20 degC ± 1 degC")
-        for joint in joints
-    )
-    yield _change(
-        "warm_glue", "glue in a room of 20 degC", "evening", _NEW_GLUE,
-        _bench(case, replace(workshop, joints=room)), ("glue_cold", "cure"), *writes,
-    )  # fmt: skip
-    halves = tuple(
-        joint if joint.work_s is None else replace(joint, work_s=joint.work_s / 2.0)
-        for joint in joints
-    )
-    yield _change(
-        "glue_halves", "mix half, glue half, twice", "free", _NEW_GLUE,
-        _bench(case, replace(workshop, joints=halves)), ("working_time",),
-        *((f"build.toml:joint[{joint.name}].work", "half of it") for joint in joints),
-    )  # fmt: skip
-
-
-def paint(case: Case) -> Iterator[Change]:
-    """Paint in a warm, dry room."""
-    coats = case.workshop.coats
-    if not coats:
-        return
-    dry = tuple(
-        replace(coat, place="dry room", temperature_k=ROOM_K, sigma_k=1.0, humidity=0.5)
-        for coat in coats
-    )
-    yield _change(
-        "paint_indoors", "let the paint dry at 20 degC and 50 % humidity", "minutes",
-        "air the room",
-        _bench(case, replace(case.workshop, coats=dry)), ("paint_dew",),
-        *((f"build.toml:paint[{coat.name}].temperature", "20 degC") for coat in coats),
-    )  # fmt: skip
-    timed = tuple(
-        coat if coat.recoat_least_s is None or coat.recoat_most_s is None
-        else replace(coat, interval_s=0.5 * (coat.recoat_least_s + coat.recoat_most_s))
-        for coat in coats
-    )  # fmt: skip
-    yield _change(
-        "recoat_middle", "put the next coat in the middle of the can's window", "free", "",
-        _bench(case, replace(case.workshop, coats=timed)), ("recoat",),
-        *((f"build.toml:paint[{coat.name}].interval", "the middle") for coat in coats),
-    )  # fmt: skip
-
-
-def devices(case: Case) -> Iterator[Change]:
-    """Switch on later; a larger battery; keep the cells warm."""
-    helps = ("battery", "recording")
-    if case.pad_wait_s is not None:
-        wait, sigma = case.pad_wait_s / 3.0, case.pad_wait_sigma_s / 3.0
-        yield _change(
-            "switch_late", f"switch on at the pad, {wait / 60:.0f} min before the flight", "free",
-            "a switch that is reached on the rail",
-            replace(case, pad_wait_s=wait, pad_wait_sigma_s=sigma), helps,
-            (f"{case.plan_path}.pad_wait", f"{wait / 60:.0f} min"),
-        )  # fmt: skip
-    if case.devices:
-        warm = tuple(replace(device, temperature_k=ROOM_K) for device in case.devices)
-        yield _change(
-            "cells_warm", "keep the cells in a pocket until the pad", "free", "",
-            replace(case, devices=warm), ("battery",),
-            *((f"rocket.toml:device[{d.name}].temperature", "20 degC") for d in case.devices),
-        )  # fmt: skip
-        larger = tuple(
-            device if device.run_s is None else replace(device, run_s=1.6 * device.run_s)
-            for device in case.devices
-        )
-        yield _change(
-            "battery_larger", "use batteries of 1.6 times the run time", "purchase",
-            "heavier: weigh and balance again", replace(case, devices=larger), ("battery",),
-            *((f"rocket.toml:device[{d.name}].run_time", "1.6 times as long")
-              for d in case.devices),
-        )  # fmt: skip
 
 
 def tail_edge(case: Case) -> Iterator[Change]:
@@ -197,12 +106,19 @@ def tail_edge(case: Case) -> Iterator[Change]:
     if not tubes:
         return
     last = max(tubes, key=lambda tube: tube.station_m)
-    density = 1000.0 if last.material is None else last.material.density_kg_m3
-    lined = replace(last, material=Material("edge lined with glass", density, None, LINED_PA))
-    yield _change(
+    name, old = "edge lined with glass", last.material
+    if old is None or old.name == name:
+        return
+    lined = replace(old, name=name, bending_strength_pa=LINED_PA, source="estimate")
+    moduli = {"shear_modulus": lined.shear_modulus_pa, "elastic_modulus": lined.elastic_modulus_pa}
+    more = "".join(f', {k} = "{v / 1e6:g} MPa"' for k, v in moduli.items() if v is not None)
+    yield Change(
         "tail_edge", "soak the tail's edge and line it with glass tape", "evening",
-        "a few grams at the tail", _with(case, last, lined), ("tail_strike",),
-        (f"rocket.toml:part[{last.name}].note", "tail edge lined with glass"),
+        "a few grams at the tail", with_part(case, last, replace(last, material=lined)),
+        ((f"rocket.toml:part[{last.name}].material",
+          f'{{ name = "{name}", density = "{lined.density_kg_m3:g} kg/m3 label"{more}, '
+          f'bending_strength = "{LINED_PA / 1e6:g} MPa", source = "estimate" }}'),), False,
+        ("tail_strike",),
     )  # fmt: skip
 
 
@@ -211,23 +127,33 @@ def larger_canopy(case: Case) -> Iterator[Change]:
     old = canopy_of(case)
     if old is None:
         return
-    area = LARGER**2
-    mass = None if old.mass_kg is None else old.mass_kg * area
-    new = replace(
-        old, diameter_m=old.diameter_m * LARGER, cloth_area_m2=old.cloth_area_m2 * area,
-        mass_kg=mass, packed_length_m=old.packed_length_m * area,
-    )  # fmt: skip
-    changed = replace(_with(case, old, new), canopy=new)
-    items = tuple(
-        replace(item, mass_kg=item.mass_kg * area) if item.name == old.name else item
-        for item in case.items
-    )
+    path, area = f"rocket.toml:part[{old.name}]", LARGER**2
+    wide_mm = round(1e3 * LARGER * old.diameter_m, -1)
+    changes: dict[str, float] = {"diameter_m": 1e-3 * wide_mm}
+    writes = [(f"{path}.diameter", f"{wide_mm / 1e3:g} m")]
+    if old.cloth_area_m2 > 0.0:
+        changes["cloth_area_m2"] = round(old.cloth_area_m2 * area, 3)
+        writes.append((f"{path}.cloth_area", f"{changes['cloth_area_m2']:g} m2"))
+    if old.packed_length_m > 0.0:
+        changes["packed_length_m"] = round(old.packed_length_m * area, 3)
+        writes.append((f"{path}.packed_length", f"{1e3 * changes['packed_length_m']:.0f} mm"))
+    if old.mass_kg is not None:
+        mass = stated(old.mass_kg * area, MASS_GUESS * old.mass_kg * area, "g", 1e-3, 3)
+        changes |= {"mass_kg": mass.value, "mass_sigma_kg": mass.sigma}
+        writes.append((f"{path}.mass", mass.text))
+    new = replace(old, known="guess", **changes)  # type: ignore[arg-type]
     yield Change(
-        f"canopy_larger_{LARGER:g}", f"sew or buy a canopy {LARGER:g} times as wide", "purchase",
-        "weigh it, pack it, pull-test it", replace(changed, items=items),
-        ((f"rocket.toml:part[{old.name}].diameter", f"{new.diameter_m:.2f} m"),), True,
+        f"canopy_larger_{LARGER:g}", f"sew or buy a canopy of {wide_mm / 1e3:g} m", "purchase",
+        "weigh it, pack it, pull-test it",
+        replace(with_part(case, _fitted(case, old), new), canopy=new), tuple(writes), True,
         ("landing_speed", "tail_strike", "nose_strike", "fin_strike"),
     )  # fmt: skip
 
 
-MAKERS = (fillets, rings, guides, warmth, paint, devices, tail_edge, larger_canopy)
+def _fitted(case: Case, canopy: Canopy) -> Canopy:
+    """The canopy as it stands among the rocket's parts."""
+    parts = (p for p in case.rocket.parts if isinstance(p, Canopy) and p.name == canopy.name)
+    return next(parts, canopy)
+
+
+MAKERS = (fillets, rings, guides, tail_edge, larger_canopy)

@@ -77,8 +77,8 @@ def tried(case: Case, settings: Mapping[str, str]) -> Tried:
         picked = control.option(_settled(control, settings.get(key), key, case, now))
         controls.append(control)
         chosen[key] = picked.id
-        now = change(now, picked)
         if picked.id != control.now:
+            now = change(now, picked)
             changed.append(key)
             writes += picked.writes
     further = _further(now, _keys(settings.get(ALSO, "")))

@@ -1,0 +1,146 @@
+"""What is tried in pencil is what is flown once it is kept: every change, every control."""
+
+import shutil
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from goodflight.project import Project, load
+from goodflight.project.demo import write_demo
+from goodflight.project.part_forms import keep
+from goodflight.studies.case import Case
+from goodflight.studies.changes import changes_of
+from goodflight.studies.evaluate import any_failing, evaluate
+from goodflight.studies.flights import fly_draws
+from goodflight.studies.project_case import case_of
+from goodflight.studies.whatif import tried
+
+DRAWS = 300
+# what one standard deviation of the other lengths does is not worked out again for a changed
+# shape, so that one draw that stands on the line may fall on its other side
+RESHAPED = ("fillet_", "fins_", "canopy_")
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder: Path = tmp_path_factory.mktemp("demo") / "fieldfare"
+    write_demo(folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def poor(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo with rules not met, people too near, a loose screw and a charge of its own."""
+    folder: Path = tmp_path_factory.mktemp("poor") / "fieldfare"
+    write_demo(folder)
+    for file, old, new in (
+        ("plans.toml", 'confirmed = ["night", ', 'denied = ["night"]\nconfirmed = ['),
+        ("plans.toml", 'deployment = "delay"', 'deployment = "altimeter"'),
+        ("sites/larkrise.toml", 'spectators = "60 m"', 'spectators = "20 m"'),
+        ("build.toml", 'the cord"\nstate = "tight"', 'the cord"\nstate = "loose"'),
+        ("rocket.toml", "[charge] ", '[charge]\npowder = "1.0 g ± 0.1 g measured" '),
+    ):  # fmt: skip
+        path = folder / file
+        text = path.read_text("utf-8")
+        assert old in text, old
+        path.write_text(text.replace(old, new), "utf-8")
+    return folder
+
+
+@pytest.fixture
+def copy(tmp_path: Path) -> Callable[[Path], Project]:
+    def made(folder: Path) -> Project:
+        shutil.copytree(folder, tmp_path / "copy")
+        return load(tmp_path / "copy")
+
+    return made
+
+
+def fails(case: Case) -> dict[str, int]:
+    """How many draws fail in every row, and in any."""
+    rows = [row for row in evaluate(fly_draws(case, DRAWS, 1)) if not row.not_here]
+    found = {row.limit.key: int(row.failing.sum()) if row.known else -1 for row in rows}
+    return {**found, "any": int(any_failing(rows).sum())}
+
+
+def of_the_demo(plan: str = "breezy") -> Case:
+    """A plan of the demo written anew, for the names of the tests."""
+    with tempfile.TemporaryDirectory() as place:
+        write_demo(Path(place) / "demo")
+        return case_of(load(Path(place) / "demo"), plan)
+
+
+@pytest.mark.parametrize("key", [change.key for change in changes_of(of_the_demo())])
+def test_a_change_tried_alone_is_the_one_flown_and_kept_is_the_same(
+    demo: Path, copy: Callable[[Path], Project], key: str
+) -> None:
+    project = copy(demo)
+    case = case_of(project, "breezy")
+    change = next(each for each in changes_of(case) if each.key == key)
+    trial = tried(case, {"also": key})
+    assert trial.writes == change.writes and trial.changed == (key,)
+    flown = fails(trial.case)
+    assert flown == fails(change.case)
+    kept = fails(case_of(keep(project, trial.writes), "breezy"))
+    off = {row: (flown[row], kept.get(row)) for row in flown if flown[row] != kept.get(row)}
+    most = 1 if key.startswith(RESHAPED) else 0
+    assert all(b is not None and min(a, b) >= 0 and abs(a - b) <= most for a, b in off.values()), (
+        off
+    )
+
+
+@pytest.mark.parametrize(
+    "prefix", ["meet_night", "people_back", "tighten", "powder_", "anchors_1.5", "sky_clear"]
+)
+def test_what_is_done_about_rules_and_charges_can_be_kept(
+    poor: Path, copy: Callable[[Path], Project], prefix: str
+) -> None:
+    project = copy(poor)
+    case = case_of(project, "breezy")
+    change = next(each for each in changes_of(case) if each.key.startswith(prefix))
+    assert fails(case_of(keep(project, change.writes), "breezy")) == fails(change.case)
+
+
+def some_options() -> list[tuple[str, str]]:
+    """Every control with a few of its options, the planned one left out."""
+    found = []
+    for control in tried(of_the_demo(), {}).controls:
+        ids = [option.id for option in control.options if option.id != control.now]
+        found += [(control.key, each) for each in ids[:: max(1, len(ids) // 3)]]
+    return found
+
+
+@pytest.mark.parametrize(("control", "option"), some_options())
+def test_every_control_kept_is_the_case_that_was_tried(
+    demo: Path, copy: Callable[[Path], Project], control: str, option: str
+) -> None:
+    project = copy(demo)
+    case = case_of(project, "breezy")
+    trial = tried(case, {control: option})
+    assert control in trial.changed
+    kept = case_of(keep(project, trial.writes), "breezy")
+    for name in ("rail_length_m", "rail_tilt_rad", "trim_s", "cant_sigma_rad"):
+        assert getattr(kept, name) == pytest.approx(getattr(trial.case, name)), name
+    assert kept.day.wind_m_s == pytest.approx(trial.case.day.wind_m_s)
+    assert kept.day.wind_sigma_m_s == pytest.approx(trial.case.day.wind_sigma_m_s)
+    assert kept.motor.name == trial.case.motor.name
+    assert kept.motor.delay_s == pytest.approx(trial.case.motor.delay_s)
+    assert kept.motor.delay_sigma == pytest.approx(trial.case.motor.delay_sigma, rel=1e-2)
+    assert kept.rocket.separation == trial.case.rocket.separation
+    own, other = (
+        {i.name: (i.mass_kg, i.mass_sigma_kg) for i in each.items} for each in (trial.case, kept)
+    )
+    assert own.keys() == other.keys()
+    for name, figures in own.items():
+        np.testing.assert_allclose(other[name], figures, rtol=1e-6, err_msg=name)
+
+
+def test_a_wind_that_is_chosen_is_a_guess_and_the_planned_one_stays_as_it_is(demo: Path) -> None:
+    case = case_of(load(demo), "breezy")  # 4.5 m/s ± 0.3 m/s measured
+    assert tried(case, {"wind": "4.5"}).writes == ()
+    trial = tried(case, {"wind": "3"})
+    assert trial.writes == (("plans.toml:plan[breezy].day.wind", "3 m/s ± 0.2 m/s"),)
+    assert trial.case.day.wind_sigma_m_s == pytest.approx(0.2)
