@@ -253,7 +253,9 @@ def test_versions_that_would_not_mend_are_not_offered(page: Page) -> None:
     page.elsewhere('"144 parsec"', '"145 parsec"')
     Desk(page.folder).look()
     page.client.app.app.state.room.desk.bring_back(  # type: ignore[attr-defined]
-        "rocket.toml", 1, page.client.app.app.state.room.desk.hash  # type: ignore[attr-defined]
+        "rocket.toml",
+        1,
+        page.client.app.app.state.room.desk.hash,  # type: ignore[attr-defined]
     )
     page.elsewhere('"144 g measured"', '"146 parsec"')
     sheet = page.get("/ledger")
@@ -368,9 +370,7 @@ def test_a_plan_renamed_elsewhere_is_known_again_and_one_taken_out_is_not_made_u
 def test_a_plan_is_copied_and_taken_out(page: Page) -> None:
     before = page.text("plans.toml")
     sheet = page.get("/drawing?plan=midday")
-    done = page.post(
-        "/plan/copy?plan=midday", {**sheet.form("/plan/copy"), "name": " my  plan "}
-    )
+    done = page.post("/plan/copy?plan=midday", {**sheet.form("/plan/copy"), "name": " my  plan "})
     assert done.status == 200 and "Plan: my plan" in done.text
     one, other = (load(page.folder).plan(n) for n in ("midday", "my plan"))
     assert (one.day, one.motor, one.confirmed) == (other.day, other.motor, other.confirmed)

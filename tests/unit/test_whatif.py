@@ -117,3 +117,14 @@ def test_the_cheapest_thing_of_a_ledger_is_one_of_its_remedies(case: Case) -> No
     remedy, row = ledger.cheapest.remedy, ledger.cheapest.helps[0]
     assert remedy.total < remedy.total_before and remedy.chance < remedy.chance_before
     assert remedy.key in {each.key for r in ledger.rows if r.key == row for each in r.remedies}
+
+
+def test_a_moved_control_holds_before_a_further_change_of_the_same_entry(case: Case) -> None:
+    alone = tried(case, {"pull": "40"})
+    both = tried(case, {"pull": "40", "also": "pull_22,edge_lined"})
+    assert alone.case.rocket.separation.pull_n == both.case.rocket.separation.pull_n
+    assert both.changed == ("pull", "edge_lined")
+    way = way_to_try(tried(case, {"also": "pull_22"}), {"also": "pull_22"}, "pull_31",
+                     (("rocket.toml:joint.pull", "31 N ± 3 N measured"),))  # fmt: skip
+    found = tried(case, way).case.rocket.separation.pull_n
+    assert found is not None and found.value == 31.0

@@ -10,6 +10,7 @@ from typing import Final
 
 from goodflight.outputs.terminal import severity
 from goodflight.outputs.words import change, margin
+from goodflight.studies.chance import INDEX_LIMIT
 from goodflight.studies.drivers import LEFT_OUT
 from goodflight.studies.results import Ledger, Row, State, Step
 
@@ -63,6 +64,8 @@ def _stand_words(rows: Sequence[Row]) -> str:
     )
     if near is None:
         return count
+    if (near.margin or 0.0) >= INDEX_LIMIT:
+        return f"{count}, {'all ' if len(rows) > 1 else ''}far from failing"
     if len(rows) == 1:
         return f"{count}, {margin(near.margin)}: {near.title}"
     return f"{count}, the nearest {margin(near.margin)}: {near.title}"

@@ -21,7 +21,7 @@ from goodflight.outputs.terminal import best_remedy, in_flight_order
 from goodflight.page.desk import Desk
 from goodflight.quantity import show
 from goodflight.studies.results import Ledger, Row
-from goodflight.studies.whatif import SETTINGS
+from goodflight.studies.whatif import ALSO, SETTINGS, Also
 
 HOME: Final = Path(__file__).parent
 UNITS: Final = ("metric", "imperial")
@@ -66,6 +66,12 @@ def address(path: str, plan: str | None, settings: Mapping[str, str], **more: st
     """An address on this server that keeps the plan and what is being tried."""
     query = {**({"plan": plan} if plan else {}), **settings, **more}
     return f"{path}?{urlencode(query)}" if query else path
+
+
+def without(settings: Mapping[str, str], change: Also) -> dict[str, str]:
+    """The settings with one further change no longer tried."""
+    left = {key: value for key, value in settings.items() if key != ALSO}
+    return {**left, ALSO: change.without} if change.without else left
 
 
 def here_of(request: Request, sheet: str, plan: str | None) -> str:
@@ -118,6 +124,7 @@ def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
         "histogram": lambda row: Markup(histogram_svg(row, units)),
         "best": best_remedy,
         "look": first_look,
+        "without": without,
         "course": course,
         "worse": worse,
         "svg": lambda text: Markup(plain(text)),

@@ -5,8 +5,8 @@ value that the plan has is always among the options of its control.
 """
 
 import math
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import replace
 from typing import Final
 
 from goodflight.physics.flight import registry
@@ -14,48 +14,13 @@ from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
 from goodflight.studies.case import Case, canopy_of
 from goodflight.studies.changes import BALLAST_NAME, other_wind, with_wind
-from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.gear_controls import MAKERS as GEAR
+from goodflight.studies.option import Control, Option, steps
 from goodflight.studies.remade import with_canopy
 
 MOST_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit
 BALLAST_PLACE: Final = 0.25  # of the nose's length
 _SAME_BORE_M: Final = 5e-4
-
-Write = tuple[str, str]
-
-
-@dataclass(frozen=True)
-class Option:
-    """One setting of a control: its id, its value in SI (None for a name), what is written."""
-
-    id: str
-    value: float | None
-    writes: tuple[Write, ...]
-
-
-@dataclass(frozen=True)
-class Control:
-    """One thing to change. `now` is the id of the option that the project has."""
-
-    key: str
-    label: str
-    dimension: str  # of the values; "" when the options are names
-    options: tuple[Option, ...]
-    now: str
-
-    def option(self, option_id: str) -> Option:
-        """Return one option by its id; a StudyRefused lists what there is."""
-        for each in self.options:
-            if each.id == option_id:
-                return each
-        there = ", ".join(each.id for each in self.options)
-        advice = "take one of them"
-        raise StudyRefused(f"no setting {option_id!r}", f"one of {there}", advice, self.key)
-
-
-def _steps(low: float, high: float, step: float) -> Iterator[float]:
-    for i in range(round((high - low) / step) + 1):
-        yield round(low + i * step, 6)
 
 
 def _control(
@@ -99,7 +64,7 @@ def _delay(_base: Case, now: Case) -> Control | None:
         return None
     least = max([*now.motor.trims_s, 0.0]) + 1.0
     path = f"motors/{_stem(now)}.toml:delay"
-    values = (v for v in _steps(2.0, delay + 4.0, 1.0) if v >= least)
+    values = (v for v in steps(2.0, delay + 4.0, 1.0) if v >= least)
     known = f" ± {100.0 * now.motor.delay_sigma:.3g} % label"
     return _control("delay", "delay as sold", "time", delay, values, path, "s", known=known)
 
@@ -165,7 +130,7 @@ def _tilt(base: Case, _now: Case) -> Control:
     if base.code is not None and base.code.rail_tilt_rad is not None:
         limit = base.code.rail_tilt_rad.value
     degree = math.radians(1.0)
-    values = (v * degree for v in _steps(0.0, round(limit / degree), 1.0))
+    values = (v * degree for v in steps(0.0, round(limit / degree), 1.0))
     return _control(
         "tilt", "rail leans", "angle", base.rail_tilt_rad, values, f"{base.plan_path}.tilt", "deg",
         degree,
@@ -179,7 +144,7 @@ def _set_tilt(case: Case, option: Option) -> Case:
 def _wind(base: Case, _now: Case) -> Control:
     """Winds as far off in their share as the planned one, each a guess; the planned as it is."""
     path, planned = f"{base.plan_path}.day.wind", base.day.wind_m_s
-    values = sorted({round(v, 6) for v in (*_steps(0.0, 10.0, 0.25), planned)})
+    values = sorted({round(v, 6) for v in (*steps(0.0, 10.0, 0.25), planned)})
     options = tuple(Option(f"{v:g}", v, ((path, other_wind(base, v).text),)) for v in values)
     return Control("wind", "mean wind", "speed", options, f"{round(planned, 6):g}")
 
@@ -215,4 +180,5 @@ MAKERS: Final = {
     "tilt": (_tilt, _set_tilt),
     "wind": (_wind, _set_wind),
     "canopy": (_canopy, _set_canopy),
+    **GEAR,
 }

@@ -101,20 +101,30 @@ def cords(case: Case) -> Iterator[Change]:
     cord = cord_of(case.rocket)
     if cord is None or cord.length_m <= 0.0:
         return
-    path = f"rocket.toml:part[{cord.name}]"
-    longer = round(1.5 * cord.length_m, 1)
-    changes: dict[str, float] = {"length_m": longer}
-    writes = [(f"{path}.length", f"{longer:g} m")]
-    if cord.packed_length_m > 0.0:
-        packed_mm = round(1500 * cord.packed_length_m)
-        changes["packed_length_m"] = 1e-3 * packed_mm
-        writes.append((f"{path}.packed_length", f"{packed_mm} mm"))
+    path, longer = f"rocket.toml:part[{cord.name}]", longer_cord_m(cord)
+    changes, writes = cord_writes(cord, longer)
     yield Change(
         f"longcord_{longer:g}", f"use {longer:g} m of cord", "purchase", "it packs longer too",
         with_changes(case, cord, **changes), tuple(writes), False,
         ("snatch_cord", "snatch_anchor", "zipper"),
     )  # fmt: skip
     yield from _edges(case, cord, path)
+
+
+def longer_cord_m(cord: Cord) -> float:
+    """A cord half as long again [m]."""
+    return round(1.5 * cord.length_m, 1)
+
+
+def cord_writes(cord: Cord, length_m: float) -> tuple[dict[str, float], list[tuple[str, str]]]:
+    """Fields of a cord of another length, which packs longer in proportion, and what is written."""
+    path = f"rocket.toml:part[{cord.name}]"
+    changes, writes = {"length_m": length_m}, [(f"{path}.length", f"{length_m:g} m")]
+    if cord.packed_length_m > 0.0:
+        packed_mm = round(1e3 * cord.packed_length_m * length_m / cord.length_m)
+        changes["packed_length_m"] = 1e-3 * packed_mm
+        writes.append((f"{path}.packed_length", f"{packed_mm} mm"))
+    return changes, writes
 
 
 def _edges(case: Case, cord: Cord, path: str) -> Iterator[Change]:

@@ -2,7 +2,8 @@
 
 A setting is a mapping from control to option; what is not in it stays as planned. The setting
 `also` names further changes by the keys the remedies have, tried after the controls, one after
-the other; where two of them write the same entry, the later one holds.
+the other; where two of them write the same entry, the later one holds, and a moved control before
+both.
 """
 
 import re
@@ -12,7 +13,8 @@ from typing import Final
 
 from goodflight.studies.case import Case
 from goodflight.studies.changes import Change, changes_of, nearest_trim_s
-from goodflight.studies.controls import MAKERS, Control, Write
+from goodflight.studies.controls import MAKERS
+from goodflight.studies.option import Control, Write
 from goodflight.studies.refusal import StudyRefused
 
 ALSO: Final = "also"
@@ -81,7 +83,8 @@ def tried(case: Case, settings: Mapping[str, str]) -> Tried:
             now = change(now, picked)
             changed.append(key)
             writes += picked.writes
-    further = _further(now, _keys(settings.get(ALSO, "")))
+    taken = {path for path, _ in writes if path != _PART}
+    further = _further(now, _left(case, taken, _keys(settings.get(ALSO, ""))))
     also = _also(further)
     return Tried(
         further[-1].case if further else now, tuple(controls), chosen,
@@ -116,6 +119,14 @@ def _keys(text: str) -> list[str]:
             "keep some of them first", ALSO,
         )  # fmt: skip
     return keys
+
+
+def _left(planned: Case, taken: set[str], keys: Sequence[str]) -> list[str]:
+    """The keys without those of changes whose entries a moved control has taken over."""
+    if not taken or not keys:
+        return list(keys)
+    over = {change.key for change in changes_of(planned) if _paths(change) & taken}
+    return [key for key in keys if key not in over]
 
 
 def _further(start: Case, keys: Sequence[str]) -> list[Change]:

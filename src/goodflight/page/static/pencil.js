@@ -9,7 +9,7 @@ const parse = (input) => ({ ids: JSON.parse(input.dataset.ids), labels: JSON.par
 export function settings() {
   if (!pencil) return {};
   const found = {};
-  for (const input of pencil.querySelectorAll("input[type=range],select")) {
+  for (const input of pencil.querySelectorAll("input[type=range],select,#try-also")) {
     const key = input.id.slice(4);
     if (input.value !== input.dataset.now) found[key] = input.type === "range" ? parse(input).ids[input.value] : input.value;
   }
