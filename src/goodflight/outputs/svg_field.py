@@ -1,114 +1,253 @@
-"""The field from above as SVG: outline, keep-outs, pad, landing points, where the wind comes from.
+"""The field from above as SVG: outline, keep-outs, distances, landings, where nothing opens.
 
-East is to the right, north is up. Marks carry class names only; the sheet inks them.
+East is to the right, north is up. Marks carry class names only; the sheet inks them. Drawn twice,
+for a wide sheet and for a narrow one, because names must stay readable on both.
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from html import escape
 from typing import Final
 
 import numpy as np
 
+from goodflight.outputs.field_words import landed_words
+from goodflight.outputs.map_clip import clipped_area, clipped_line
+from goodflight.outputs.map_labels import Labels, Place, around, leader, name_mark, within
 from goodflight.quantity import show
-from goodflight.studies.bands import Landings
+from goodflight.studies.landings import Landings
+from goodflight.studies.one_draw import OneDraw
 
-WIDTH: Final = 760.0
-TALLEST: Final = 640.0
-EDGE: Final = 34.0
-BARS_M: Final = (10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0)
+EDGE: Final = 8.0
+SHAPES: Final = {"wide": (760.0, 620.0, 54.0), "narrow": (366.0, 480.0, 54.0)}
+RINGS_M: Final = {  # distances that are drawn, by the reader's units
+    "metric": (50.0, 100.0, 200.0, 400.0, 800.0, 1600.0, 3200.0),
+    "imperial": (76.2, 152.4, 304.8, 609.6, 1219.2, 2438.4, 4876.8),  # 250, 500, 1000 ... ft
+}
+MOST_RINGS: Final = 3
+LEAST_RING: Final = 26.0  # on paper
+NEAR_M: Final = 60.0  # ground around the pad that is always shown
 
 
-def field_svg(landings: Landings, units: str = "metric") -> str:
+@dataclass(frozen=True)
+class Ground:
+    """How metres east and north of the pad lie on the paper."""
+
+    west_m: float
+    south_m: float
+    scale: float
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def __call__(self, point: Sequence[float]) -> Place:
+        """Where a point lies."""
+        x = self.left + (point[0] - self.west_m) * self.scale
+        return x, self.bottom - (point[1] - self.south_m) * self.scale
+
+    @property
+    def frame(self) -> tuple[float, float, float, float]:
+        """Left, top, right and bottom of the map."""
+        return self.left, self.top, self.right, self.bottom
+
+    def holds(self, at: Place) -> bool:
+        """Whether a place lies on the map."""
+        return self.left <= at[0] <= self.right and self.top <= at[1] <= self.bottom
+
+
+def field_svg(
+    landings: Landings, units: str = "metric", shape: str = "wide", chosen: OneDraw | None = None
+) -> str:
     """The map with every landing point: on the field in ink, off it in vermilion."""
-    points = [*landings.outline_m, (0.0, 0.0), (-60.0, -60.0), (60.0, 60.0)]
-    good = np.isfinite(landings.east_m) & np.isfinite(landings.north_m)
-    east, north = landings.east_m[good], landings.north_m[good]
-    if east.size:
-        points += list(zip(np.quantile(east, (0.005, 0.995)), np.quantile(north, (0.005, 0.995))))
-    lows = [min(p[i] for p in points) for i in (0, 1)]
-    highs = [max(p[i] for p in points) for i in (0, 1)]
-    spans = [highs[i] - lows[i] for i in (0, 1)]
-    scale = min((WIDTH - 2 * EDGE) / spans[0], (TALLEST - 2 * EDGE) / spans[1])
-    height = spans[1] * scale + 2 * EDGE
-
-    def at(p: tuple[float, float]) -> tuple[float, float]:
-        return EDGE + (p[0] - lows[0]) * scale, height - EDGE - (p[1] - lows[1]) * scale
-
-    marks = [_polygon(map(at, landings.outline_m), "field")] if landings.outline_m else []
-    for name, ring in landings.keep_outs_m:
-        marks.append(_polygon(map(at, ring), "keepout"))
-        x, y = at((sum(p[0] for p in ring) / len(ring), sum(p[1] for p in ring) / len(ring)))
-        x, y = min(max(x, 60.0), WIDTH - 60.0), min(max(y, 20.0), height - 14.0)
-        marks.append(f'<text x="{x:.0f}" y="{y:.0f}" text-anchor="middle">{escape(name)}</text>')
-    marks += _landed(landings, at)
-    x, y = at((0.0, 0.0))
-    marks.append(f'<path d="M{x - 9:.1f} {y:.1f}h18M{x:.1f} {y - 9:.1f}v18" class="pad"/>')
-    marks.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="5" class="pad"/>')
-    marks.append(f'<text x="{x - 11:.0f}" y="{y + 18:.0f}" text-anchor="end">pad</text>')
-    marks.append(_wind(landings, units))
-    marks.append(_scale_bar(scale, height, units))
-    off = int(landings.off_field[good].sum())
-    words = f"{east.size} landings around the pad, {off} of them off the field"
+    at = _ground(landings, shape, chosen)
+    labels = Labels(at.frame)
+    points, beyond = _landed(landings, at, labels)
+    lines = _lines(landings, at, labels, units)
+    names = _names(landings, at, labels, chosen, units)
+    left, top, right, bottom = at.frame
+    width = SHAPES[shape][0]
+    frame = f'x="{left:g}" y="{top:.1f}" width="{right - left:g}" height="{bottom - top:.1f}"'
+    said = f"Map of {landings.site}. {landed_words(landings, units)}"
     return (
-        f'<svg class="map" viewBox="0 0 {WIDTH:g} {height:.0f}" role="img" '
-        f'aria-label="{escape(words)}">{"".join(marks)}</svg>'
+        f'<svg class="map {shape}" viewBox="0 0 {width:g} {bottom + EDGE:.0f}" role="img" '
+        f'aria-label="{escape(said)}">{lines}{points}{beyond}'
+        f'<rect {frame} class="neat"/>{names}{_head(landings, units, width)}</svg>'
     )
 
 
-def _polygon(points: Iterable[tuple[float, float]], kind: str) -> str:
+def _ground(landings: Landings, shape: str, chosen: OneDraw | None) -> Ground:
+    """Everything that counts within the frame: field, keep-outs near it, all but rare landings."""
+    points = [*landings.outline_m, (-NEAR_M, -NEAR_M), (NEAR_M, NEAR_M)]
+    for east, north, rare in (
+        (landings.east_m, landings.north_m, 0.01),
+        (landings.ballistic_east_m, landings.ballistic_north_m, 0.02),
+    ):
+        known = np.isfinite(east) & np.isfinite(north)
+        if known.any():
+            ends = (rare, 1.0 - rare)
+            points += zip(np.quantile(east[known], ends), np.quantile(north[known], ends))
+    if chosen is not None and math.isfinite(chosen.outcomes["landing_east_m"]):
+        points.append((chosen.outcomes["landing_east_m"], chosen.outcomes["landing_north_m"]))
+    width, tallest, head = SHAPES[shape]
+    west, south = (min(p[i] for p in points) for i in (0, 1))
+    across, up = (max(p[i] for p in points) - low for i, low in ((0, west), (1, south)))
+    west, south, across, up = west - 0.04 * across, south - 0.04 * up, 1.08 * across, 1.08 * up
+    scale = min((width - 2.0 * EDGE) / across, tallest / up)
+    west -= 0.5 * ((width - 2.0 * EDGE) / scale - across)
+    return Ground(west, south, scale, EDGE, head, width - EDGE, head + up * scale)
+
+
+def _lines(landings: Landings, at: Ground, labels: Labels, units: str) -> str:
+    """Keep-outs, outline, rings of distance, the safety line, the pad; all remembered as ink."""
+    marks: list[str] = []
+    for _, ring in landings.keep_outs_m:
+        marks.append(_polygon(clipped_area([at(p) for p in ring], at.frame), "keepout"))
+        labels.draw_line([at(p) for p in ring])
+    if landings.outline_m:
+        marks.append(_polygon(map(at, landings.outline_m), "field"))
+        labels.draw_line([at(p) for p in landings.outline_m])
+    x, y = at((0.0, 0.0))
+    for radius in rings_of(at, units):
+        circle = _circle((x, y), radius * at.scale)
+        marks.append(f'<path d="{clipped_line(circle, at.frame)}" class="ring"/>')
+        labels.draw_line(circle)
+    if len(landings.safety_m) > 2:
+        line = [at(p) for p in landings.safety_m]
+        marks.append(f'<path d="{clipped_line(line, at.frame)}" class="safety"/>')
+        labels.draw_line(line)
+    marks.append(f'<path d="M{x - 9:.1f} {y:.1f}h18M{x:.1f} {y - 9:.1f}v18" class="pad"/>')
+    marks.append(f'<circle cx="{x:.1f}" cy="{y:.1f}" r="5" class="pad"/>')
+    labels.taken.append((x - 10.0, y - 10.0, x + 10.0, y + 10.0))
+    return "".join(marks)
+
+
+def rings_of(at: Ground, units: str) -> list[float]:
+    """Radii of the rings of distance [m]: the largest few that reach into the map."""
+    pad = at((0.0, 0.0))
+    corners = [(x, y) for x in (at.left, at.right) for y in (at.top, at.bottom)]
+    far = max(math.hypot(x - pad[0], y - pad[1]) for x, y in corners)
+    fitting = [r for r in RINGS_M[units] if LEAST_RING <= r * at.scale <= 0.9 * far]
+    return fitting[-MOST_RINGS:]
+
+
+def _circle(middle: Place, radius: float) -> list[Place]:
+    count = max(48, math.ceil(radius))
+    turns = [2.0 * math.pi * i / count for i in range(count)]
+    return [(middle[0] + radius * math.sin(t), middle[1] - radius * math.cos(t)) for t in turns]
+
+
+def _landed(landings: Landings, at: Ground, labels: Labels) -> tuple[str, str]:
+    """Crosses where flights come down, ticks where unopened ones do; dots for those beyond."""
+    inks: dict[str, list[str]] = {"ballistic": [], "landed": [], "off": []}
+    dots: dict[str, list[str]] = {"landed": [], "off": []}
+    for e, n in zip(landings.ballistic_east_m, landings.ballistic_north_m):
+        if math.isfinite(e) and math.isfinite(n):
+            x, y = at((float(e), float(n)))
+            if at.holds((x, y)):
+                inks["ballistic"].append(f"M{x - 2:.1f} {y:.1f}h4")
+                labels.ink.append((x, y))
+    bad = landings.off_field | landings.barred
+    for e, n, fails in zip(landings.east_m, landings.north_m, bad):
+        if not (math.isfinite(e) and math.isfinite(n)):
+            continue
+        x, y = at((float(e), float(n)))
+        kind = "off" if fails else "landed"
+        if at.holds((x, y)):
+            inks[kind].append(f"M{x - 2.5:.1f} {y - 2.5:.1f}l5 5m-5 0l5 -5")
+        else:
+            x, y = min(max(x, at.left), at.right), min(max(y, at.top), at.bottom)
+            dots[kind].append(f"M{x - 3:.1f} {y:.1f}a3 3 0 1 0 6 0a3 3 0 1 0 -6 0")
+        labels.ink.append((x, y))
+    return _paths(inks, ""), _paths(dots, "beyond ")
+
+
+def _paths(inks: dict[str, list[str]], more: str) -> str:
+    return "".join(f'<path d="{"".join(m)}" class="{more}{k}"/>' for k, m in inks.items() if m)
+
+
+def _names(
+    landings: Landings, at: Ground, labels: Labels, chosen: OneDraw | None, units: str
+) -> str:
+    """Every name, where it covers least ink; thin leaders from those that stand beside."""
+    marks = [_chosen(chosen, at, labels)]
+    pad = at((0.0, 0.0))
+    _put(marks, labels, "pad", around(pad, "pad", (13.0, 20.0, 30.0)))
+    for name, ring in landings.keep_outs_m:
+        _keep_out(marks, labels, name, [at(p) for p in ring], at)
+    for radius in rings_of(at, units):
+        text = show(radius, "length", units, 3)
+        circle = [p for p in _circle(pad, radius * at.scale)[::6] if at.holds(p)]
+        _put(marks, labels, text, circle, "name soft")
+    corners = [at(p) for p in landings.safety_m]
+    spots = [p for c in corners if at.holds(c) for p in around(c, "nothing opens", (13.0, 24.0))]
+    if len(landings.safety_m) > 2:
+        _put(marks, labels, "nothing opens", spots, "name soft")
+    return "".join(marks)
+
+
+def _put(
+    marks: list[str], labels: Labels, text: str, places: Iterable[Place], kind: str = "name"
+) -> Place | None:
+    found = labels.place(text, places)
+    if found is not None:
+        marks.append(name_mark(text, found, kind))
+    return found
+
+
+def _keep_out(marks: list[str], labels: Labels, name: str, ring: list[Place], at: Ground) -> None:
+    if _put(marks, labels, name, within(ring, name, at.frame)) is not None:
+        return
+    seen = [p for p in ring if at.holds(p)] or ring
+    x, y = (sum(p[i] for p in seen) / len(seen) for i in (0, 1))
+    point = min(max(x, at.left), at.right), min(max(y, at.top), at.bottom)
+    found = _put(marks, labels, name, around(point, name))
+    if found is not None:
+        marks.insert(0, leader(point, labels.box(name, found)))
+
+
+def _chosen(chosen: OneDraw | None, at: Ground, labels: Labels) -> str:
+    """The landing of one draw, ringed and named."""
+    if chosen is None or not math.isfinite(chosen.outcomes["landing_east_m"]):
+        return ""
+    x, y = at((chosen.outcomes["landing_east_m"], chosen.outcomes["landing_north_m"]))
+    labels.taken.append((x - 11.0, y - 11.0, x + 11.0, y + 11.0))
+    marks = [
+        f'<path d="M{x - 5:.1f} {y - 5:.1f}l10 10m-10 0l10 -10" class="chosen"/>'
+        f'<circle cx="{x:.1f}" cy="{y:.1f}" r="10" class="chosen"/>'
+    ]
+    name = f"draw {chosen.number}"
+    _put(marks, labels, name, around((x, y), name, (17.0, 26.0, 38.0)), "name strong")
+    return "".join(marks)
+
+
+def _polygon(points: Iterable[Place], kind: str) -> str:
     path = " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
     return f'<polygon points="{path}" class="{kind}"/>'
 
 
-def _landed(landings: Landings, at: object) -> list[str]:
-    place = at if callable(at) else None
-    assert place is not None
-    inks: dict[str, list[str]] = {"ballistic": [], "landed": [], "off": []}
-    for e, n in zip(landings.ballistic_east_m[:200], landings.ballistic_north_m[:200]):
-        if math.isfinite(e) and math.isfinite(n):
-            x, y = place((float(e), float(n)))
-            inks["ballistic"].append(f"M{x - 1.5:.1f} {y:.1f}h3")
-    for e, n, off in zip(landings.east_m, landings.north_m, landings.off_field):
-        if math.isfinite(e) and math.isfinite(n):
-            x, y = place((float(e), float(n)))
-            cross = f"M{x - 2.5:.1f} {y - 2.5:.1f}l5 5m-5 0l5 -5"
-            inks["off" if off else "landed"].append(cross)
-    return [f'<path d="{"".join(m)}" class="{k}"/>' for k, m in inks.items() if m]
-
-
-def _wind(landings: Landings, units: str) -> str:
-    """Feathered shaft flying downwind, with the spread of its direction as two hairs."""
-    x, y, long = WIDTH - 78.0, 76.0, 44.0
+def _head(landings: Landings, units: str, width: float) -> str:
+    """Above the map: the wind as a feathered shaft flying downwind, and north."""
+    x, y, long = 30.0, 26.0, 19.0
     to = landings.wind_from_rad + math.pi
     marks = []
-    for turn, kind in ((0.0, "shaft"), (-1.0, "hair"), (1.0, "hair")):
+    for turn, kind in ((-1.0, "hair"), (1.0, "hair"), (0.0, "shaft")):
         angle = to + turn * landings.wind_from_sigma_rad
         dx, dy = math.sin(angle) * long, -math.cos(angle) * long
-        marks.append(
-            f'<path d="M{x - dx:.1f} {y - dy:.1f}L{x + dx:.1f} {y + dy:.1f}" class="{kind}"/>'
-        )
+        line = f"M{x - dx:.1f} {y - dy:.1f}L{x + dx:.1f} {y + dy:.1f}"
+        marks.append(f'<path d="{line}" class="{kind}"/>')
     dx, dy = math.sin(to), -math.cos(to)
-    tip = x + dx * long, y + dy * long
     barb = "".join(
-        f"M{tip[0]:.1f} {tip[1]:.1f}l{-dx * 12 + s * dy * 6:.1f} {-dy * 12 - s * dx * 6:.1f}"
+        f"M{x + dx * long:.1f} {y + dy * long:.1f}"
+        f"l{-dx * 9 + s * dy * 5:.1f} {-dy * 9 - s * dx * 5:.1f}"
         for s in (1, -1)
     )
     bearing = show(landings.wind_from_rad, "angle", units, 3, "deg")
     words = f"wind {show(landings.wind_m_s, 'speed', units)} from {bearing}"
     return (
         f'<g class="wind">{"".join(marks)}<path d="{barb}" class="shaft"/>'
-        f'<text x="{WIDTH - 12:g}" y="18" text-anchor="end">{escape(words)}</text></g>'
-    )
-
-
-def _scale_bar(scale: float, height: float, units: str) -> str:
-    length = max((b for b in BARS_M if b * scale < WIDTH / 4), default=BARS_M[0])
-    x, y = EDGE, height - 10
-    return (
-        f'<path d="M{x:g} {y - 4:.1f}v4h{length * scale:.1f}v-4" class="shaft"/>'
-        f'<text x="{x + length * scale + 6:.1f}" y="{y:.1f}">'
-        f"{escape(show(length, 'length', units))}</text>"
-        f'<path d="M{WIDTH - 20:g} {height - 34:.1f}v22m-4 -16l4 -6l4 6" class="shaft"/>'
-        f'<text x="{WIDTH - 28:g}" y="{height - 14:.1f}" text-anchor="end">north</text>'
+        f'<text x="60" y="31">{escape(words)}</text>'
+        f'<path d="M{width - 20:g} 40v-26m-5 7l5 -8l5 8" class="shaft"/>'
+        f'<text x="{width - 32:g}" y="31" text-anchor="end">north</text></g>'
     )

@@ -8,10 +8,12 @@ from typing import Any, Final, TypeVar
 
 from goodflight.page.desk import Desk
 from goodflight.page.work import Progress
-from goodflight.studies.bands import Bands, Landings, bands_of, landings_of
+from goodflight.studies.bands import Bands, bands_of
 from goodflight.studies.fly import nominal_of
+from goodflight.studies.landings import Landings, landings_of
 from goodflight.studies.layout import Layout, layout_of
 from goodflight.studies.ledger import ledger_of
+from goodflight.studies.one_draw import OneDraw, one_draw
 from goodflight.studies.quick import QUICK_DRAWS, quick_rows
 from goodflight.studies.results import FlightReport, Ledger, TrimStudy
 from goodflight.studies.trim import trim_of
@@ -105,12 +107,26 @@ class Answers:
     def bands(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Bands:
         """Single flights and their bands."""
         now = self.tried(plan, settings)
-        return self._ask("bands", plan, settings, lambda: bands_of(now.case, progress=tell))
+        return self._ask(
+            "bands", plan, settings, lambda: bands_of(now.case, sample=FULL_DRAWS, progress=tell)
+        )
 
-    def landings(self, plan: str | None, settings: Settings) -> Landings:
+    def landings(
+        self, plan: str | None, settings: Settings, tell: Progress | None = None
+    ) -> Landings:
         """Where it comes down."""
         now = self.tried(plan, settings)
-        return self._ask("landings", plan, settings, lambda: landings_of(now.case))
+        return self._ask(
+            "landings", plan, settings,
+            lambda: landings_of(now.case, sample=FULL_DRAWS, progress=tell),
+        )  # fmt: skip
+
+    def one_draw(self, plan: str | None, settings: Settings, number: int) -> OneDraw:
+        """One draw of the full ledger's sample, flown by itself."""
+        now = self.tried(plan, settings)
+        return self._ask(
+            f"draw {number}", plan, settings, lambda: one_draw(now.case, number, FULL_DRAWS)
+        )
 
     def trims(
         self, plan: str | None, settings: Settings, tell: Progress | None = None

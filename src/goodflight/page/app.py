@@ -65,6 +65,8 @@ ROUTES = (
     Route("/versions", files_sheet.bring_back, methods=["POST"]),
     Route("/flight", flight_sheet.sheet),
     Route("/flown", flight_sheet.flown),
+    Route("/draw", flight_sheet.draw),
+    Route("/stop", flight_sheet.stop, methods=["POST"]),
 )
 
 

@@ -1,33 +1,40 @@
-"""The flight sheet: curves as bands of the ensemble, trims of the delay, landings on the field."""
+"""The flight sheet: curves as bands of the ensemble, one draw, landings on the field, trims."""
 
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 from starlette.responses import StreamingResponse as Stream
 
-from goodflight.outputs.curves_json import bands_record
+from goodflight.outputs import draw_words, field_words
+from goodflight.outputs.curves_json import bands_record, event_records, line_record
+from goodflight.outputs.curves_table import curves_table
 from goodflight.outputs.figures import FIGURES, dimension
-from goodflight.outputs.svg_field import field_svg
+from goodflight.outputs.svg_field import SHAPES, field_svg
 from goodflight.outputs.svg_trim import trim_svg
 from goodflight.page import pencil, room
-from goodflight.page.view import page, plan_of, settings_of, units_of
-from goodflight.page.work import Progress
+from goodflight.page.answers import FULL_DRAWS
+from goodflight.page.flight_curve import shown
+from goodflight.page.view import common, page, piece, plan_of, settings_of, units_of
+from goodflight.page.work import Teller
+from goodflight.studies.bands import Bands, report_line
+from goodflight.studies.landings import Landings
+from goodflight.studies.one_draw import OneDraw, number_of
 
 
 async def sheet(request: Request) -> Response:
-    """Events and figures of the middle flight; curves, trims and map follow in a stream."""
+    """Events and figures of the middle flight; curves, map and trims follow in a stream."""
     state = room.of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
-    report = await state.bench.away(lambda: state.answers.nominal(plan, settings))
+    above = await state.bench.away(lambda: {**pencil.head(request), **shown(request)})
+    report = above["report"]
     figures = [
         (part, words, report.figures[name], dimension(name))
         for name, (part, words) in FIGURES.items()
         if report.figures.get(name) is not None
     ]
-    above = await state.bench.away(lambda: pencil.head(request))
+    asked = {"chosen": request.query_params.get("draw", ""), "sample": FULL_DRAWS}
     return page(
-        request, state.desk, "flight", "flight.html", **above, report=report, figures=figures
+        request, state.desk, "flight", "flight.html", **{**above, **asked, "figures": figures}
     )
 
 
@@ -36,17 +43,85 @@ async def flown(request: Request) -> Response:
     state, units = room.of(request), units_of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
 
-    def work(tell: Progress) -> dict[str, Any]:
-        bands = state.answers.bands(plan, settings, tell)
-        tell("flying the landings", 0.5)
-        landings = state.answers.landings(plan, settings)
-        tell("flying every trim", 0.6)
+    def work(tell: Teller) -> dict[str, Any]:
+        tell.part(_curves(request, state.answers.bands(plan, settings, tell)))
+        landings = state.answers.landings(plan, settings, tell)
+        tell.part({"field": _field(request, landings, _asked(request))})
         trims = state.answers.trims(plan, settings, tell)
-        return {
-            "bands": bands_record(bands, units),
-            "field": field_svg(landings, units),
-            "trims": trim_svg(trims, units) if trims else "",
-        }
+        return {"trims": trim_svg(trims, units) if trims else piece("_no_trims.html", {})}
 
     events = state.bench.stream(request.query_params.get("tab", ""), work, room.in_words)
     return Stream(events, media_type="text/event-stream")
+
+
+async def draw(request: Request) -> Response:
+    """One draw of the ledger's sample: its curves, what is odd about it, where it lands."""
+    state = room.of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+
+    def work() -> dict[str, Any]:
+        number = number_of(request.query_params.get("draw", ""), FULL_DRAWS)
+        found = state.answers.one_draw(plan, settings, number)
+        landings = state.answers.known("landings", plan, settings)
+        return {
+            "number": number,
+            "line": line_record(found.line, units_of(request)),
+            "words": _words(request, found),
+            "field": _field(request, landings, found) if landings else "",
+        }
+
+    try:
+        return JSONResponse(await state.bench.away(work))
+    except (ValueError, KeyError) as error:
+        return JSONResponse({"fault": room.in_words(error)})
+
+
+async def stop(request: Request) -> Response:
+    """Stop the work a tab waits for; what it has been given already stays."""
+    stopped = room.of(request).bench.stop(request.query_params.get("tab", ""))
+    return JSONResponse({"stopped": stopped})
+
+
+def _curves(request: Request, bands: Bands) -> dict[str, Any]:
+    """The bands, the planned flight when something is tried, and all of it as a table."""
+    state, units = room.of(request), units_of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+    heads, lines = curves_table(bands, units)
+    planned = state.answers.nominal(plan, {})
+    return {
+        "bands": bands_record(bands, units),
+        "planned": line_record(report_line(planned), units) if settings else None,
+        "times": piece("_times.html", {"heads": heads, "lines": lines}),
+    }
+
+
+def _asked(request: Request) -> OneDraw | None:
+    """The draw that the address names; None without one, or when there is no such draw."""
+    state = room.of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+    try:
+        number = number_of(request.query_params.get("draw", ""), FULL_DRAWS)
+    except ValueError:
+        return None
+    return state.answers.one_draw(plan, settings, number)
+
+
+def _field(request: Request, landings: Landings, chosen: OneDraw | None) -> str:
+    units = units_of(request)
+    maps = [field_svg(landings, units, shape, chosen) for shape in SHAPES]
+    context = {"maps": maps, "landings": landings, "landing": field_words}
+    return piece("_field_map.html", {**common(request, room.of(request).desk, "flight"), **context})
+
+
+def _words(request: Request, found: OneDraw) -> str:
+    state, units = room.of(request), units_of(request)
+    plan, settings = plan_of(request, state.desk), settings_of(request)
+    middle = state.answers.nominal(plan, settings)
+    context = {
+        "found": found,
+        "said": draw_words,
+        "landing": field_words,
+        "events": event_records(found.line.events, units),
+        "middle": {e["words"]: e for e in event_records(middle.events, units)},
+    }
+    return piece("_draw.html", {**common(request, state.desk, "flight"), **context})

@@ -11,7 +11,7 @@ from goodflight.outputs.curves_json import height_record
 from goodflight.outputs.drawing_svg import drawing_svg
 from goodflight.outputs.svg_side import side_svg
 from goodflight.outputs.terminal import in_flight_order, severity
-from goodflight.page import room
+from goodflight.page import flight_curve, room
 from goodflight.page.view import common, piece, plan_of, settings_of, units_of
 from goodflight.page.work import Progress
 from goodflight.studies.quick import FEW_DRAWS, QUICK_DRAWS
@@ -80,7 +80,9 @@ def fragments(request: Request, ledger: Ledger, full: bool) -> dict[str, str]:
 
 
 def curve(request: Request) -> dict[str, Any]:
-    """The height curve of what is tried, and as planned."""
+    """The height curve of what is tried, and as planned; the flight sheet follows all curves."""
+    if request.query_params.get("on") == "flight":
+        return flight_curve.followed(request)
     state, units = room.of(request), units_of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
     return {

@@ -1,8 +1,8 @@
 """Studies run beside the server: in threads that never hold it up, told to stop when superseded.
 
-A stream gives the progress of one study as server-sent events and ends with the answer. When the
-same browser tab asks something newer, or goes away, or the server stops, the study stops at its
-next step.
+A stream gives the progress of one study as server-sent events, parts of the answer as soon as they
+are there, and ends with the rest. When the same browser tab asks something newer, says stop, or
+goes away, or the server stops, the study stops at its next step.
 """
 
 import asyncio
@@ -16,10 +16,40 @@ from typing import Any, Final, TypeVar
 T = TypeVar("T")
 Progress = Callable[[str, float], None]
 LOOK_EVERY_S: Final = 0.02
+GOES_ON: Final = ("progress", "part")  # events after which more come
 
 
 class SupersededError(Exception):
     """Nobody waits for this answer any more."""
+
+
+class Flag(threading.Event):
+    """Raised when a study is to stop; `why` names the last event of its stream."""
+
+    why = "superseded"
+
+
+class Teller:
+    """What a study gets to say how far it is, and to hand over a part of its answer."""
+
+    def __init__(self, flag: Flag, ends: threading.Event) -> None:
+        self._flag, self._ends = flag, ends
+        self.told: queue.SimpleQueue[tuple[str, Any]] = queue.SimpleQueue()
+
+    def __call__(self, what: str, share: float) -> None:
+        """Say what is done and how much of it; stops the study when nobody waits any more."""
+        self.still_wanted()
+        self.told.put(("progress", {"what": what, "share": round(share, 3)}))
+
+    def part(self, record: dict[str, Any]) -> None:
+        """Hand over a part of the answer."""
+        self.still_wanted()
+        self.told.put(("part", record))
+
+    def still_wanted(self) -> None:
+        """Stop the study here when nobody waits any more."""
+        if self._flag.is_set() or self._ends.is_set():
+            raise SupersededError
 
 
 class Bench:
@@ -27,10 +57,10 @@ class Bench:
 
     def __init__(self) -> None:
         self.stopping = threading.Event()
-        self._current: dict[str, threading.Event] = {}
+        self._current: dict[str, Flag] = {}
         self._lock = threading.Lock()
 
-    def take(self, tab: str) -> threading.Event:
+    def take(self, tab: str) -> Flag:
         """Stop what a tab waited for, return the flag of its new work."""
         with self._lock:
             old = self._current.get(tab)
@@ -38,8 +68,18 @@ class Bench:
                 old.set()
             if len(self._current) > 500:
                 self._current.clear()
-            self._current[tab] = threading.Event()
+            self._current[tab] = Flag()
             return self._current[tab]
+
+    def stop(self, tab: str) -> bool:
+        """Stop what a tab waits for, because its reader said so; whether there was anything."""
+        with self._lock:
+            flag = self._current.pop(tab, None)
+        if flag is None:
+            return False
+        flag.why = "stopped"
+        flag.set()
+        return True
 
     async def away(self, act: Callable[[], T]) -> T:
         """Run a short study in a daemon thread and wait for it, or for the server's end."""
@@ -67,34 +107,30 @@ class Bench:
         return found[0]
 
     async def stream(
-        self, tab: str, act: Callable[[Progress], dict[str, Any]], fault: Callable[[Exception], str]
+        self, tab: str, act: Callable[[Teller], dict[str, Any]], fault: Callable[[Exception], str]
     ) -> AsyncIterator[str]:
-        """Run a long study; give its progress and its answer as events."""
-        flag, told = self.take(tab), queue.SimpleQueue[tuple[str, Any]]()
-
-        def progress(what: str, share: float) -> None:
-            if flag.is_set() or self.stopping.is_set():
-                raise SupersededError
-            told.put(("progress", {"what": what, "share": round(share, 3)}))
+        """Run a long study; give its progress, its parts and its answer as events."""
+        flag = self.take(tab)
+        tell = Teller(flag, self.stopping)
 
         def run() -> None:
             try:
-                told.put(("done", act(progress)))
+                tell.told.put(("done", act(tell)))
             except SupersededError:
-                told.put(("superseded", {}))
+                tell.told.put((flag.why, {}))
             except Exception as error:
-                told.put(("fault", {"words": fault(error)}))
+                tell.told.put(("fault", {"words": fault(error)}))
 
         threading.Thread(target=run, daemon=True).start()
         try:
             while not self.stopping.is_set():
                 try:
-                    name, data = told.get_nowait()
+                    name, data = tell.told.get_nowait()
                 except queue.Empty:
                     await asyncio.sleep(LOOK_EVERY_S)
                     continue
                 yield event(name, data)
-                if name != "progress":
+                if name not in GOES_ON:
                     return
         finally:
             flag.set()

@@ -78,7 +78,7 @@ def nominal_of(case: Case, calm: bool = False, seed: int = 1) -> FlightReport:
         motor=case.motor.name,
         calm=calm,
         figures=figures,
-        events=_events(flown.outcomes, flown.history),
+        events=events_of(flown.outcomes, flown.history),
         history=flown.history,
         warnings=_warnings(case, flown.outcomes),
         invented=case.invented,
@@ -143,9 +143,10 @@ def _after(figures: dict[str, float | None]) -> None:
         figures["landing_bearing_rad"] = math.atan2(east, north) % (2.0 * math.pi)
 
 
-def _events(
+def events_of(
     outcomes: dict[str, float], history: dict[str, Array]
 ) -> tuple[tuple[str, float, float], ...]:
+    """Events of one flight in the order they happen: words, time [s], height [m]."""
     found = []
     for words, time_name, height in _EVENTS:
         time = outcomes[time_name]

@@ -1,28 +1,9 @@
-// Curves: the height in the margin, and the flight sheet's bands with single flights.
+// Curves: the height in the margin of the ledger, and the flight sheet with all it shows.
 import { $, data, ink } from "./common.js";
+import * as charts from "./charts.js";
+import { progress, stopWork } from "./progress.js";
 import { query } from "./pencil.js";
 
-const axis = (label, extra) => ({
-  stroke: ink("soft"), font: '12px "Source Sans 3"', labelFont: '12px "Source Sans 3"', label, labelSize: 16, labelGap: 0,
-  grid: { stroke: ink("faint"), width: 1 }, ticks: { stroke: ink("fine"), width: 1, size: 5 }, ...extra,
-});
-function events(list, named) {
-  return { hooks: { draw: (u) => {
-    const { ctx, bbox } = u; ctx.save(); ctx.strokeStyle = ink("fine"); ctx.fillStyle = ink("soft");
-    ctx.setLineDash([3, 3]); ctx.font = `${11 * devicePixelRatio}px "Source Sans 3"`; ctx.textAlign = "right";
-    let last = -1e9, level = 0;
-    for (const e of list) {
-      const x = u.valToPos(e.time_s, "x", true);
-      if (x < bbox.left || x > bbox.left + bbox.width) continue;
-      ctx.beginPath(); ctx.moveTo(x, bbox.top); ctx.lineTo(x, bbox.top + bbox.height); ctx.stroke();
-      if (!named) continue;
-      level = x - last < 16 * devicePixelRatio ? level + 1 : 0; last = x;
-      if (level) continue;
-      ctx.save(); ctx.translate(x - 3 * devicePixelRatio, bbox.top + 4 * devicePixelRatio); ctx.rotate(-Math.PI / 2); ctx.fillText(e.words, 0, 0); ctx.restore();
-    }
-    ctx.restore();
-  } } };
-}
 let small = null;
 export function height(curve) {
   const at = $("height");
@@ -32,59 +13,98 @@ export function height(curve) {
   if (small) { small.setData(joined); return; }
   small = new uPlot({
     width: at.clientWidth || 330, height: 170, legend: { show: false }, cursor: { show: false }, scales: { x: { time: false } },
-    axes: [axis("s", { size: 34 }), axis(now.unit, { size: 44 })],
-    series: [{}, { stroke: ink("ink"), width: 1.8, spanGaps: true, points: { show: false } }, { stroke: ink("pencil"), width: 1.4, dash: [5, 3], spanGaps: true, points: { show: false } }],
+    axes: [charts.axis({ size: 26, values: charts.seconds }), charts.axis({ size: 52, values: (_u, v) => v.map((n, i) => (i === v.length - 1 ? `${n} ${now.unit}` : n)) })],
+    series: [{}, { stroke: () => ink("ink"), width: 1.8, spanGaps: true, points: { show: false } }, { stroke: () => ink("pencil"), width: 1.4, dash: [5, 3], spanGaps: true, points: { show: false } }],
   }, joined, at);
+  charts.keepInk(() => small.redraw(false));
 }
-let charts = [], flyer = null;
-function chart(curve, time, list, at) {
-  const box = document.createElement("div"); box.className = "chart";
-  const head = document.createElement("h2"); head.textContent = curve.words; box.append(head); at.append(box);
-  const line = (stroke, width, more) => ({ stroke, width, points: { show: false }, ...more });
-  const singles = curve.flights.map(() => line(ink("fine") + "66", 0.5));
-  const u = new uPlot({
-    width: box.clientWidth, height: curve.name === "up_m" ? 230 : 170, legend: { show: false },
-    cursor: { sync: { key: "flight" }, focus: { prox: 12 }, points: { show: false } }, focus: { alpha: 1 },
-    scales: { x: { time: false } }, axes: [axis("s", { size: 34 }), axis(curve.unit, { size: 56 })],
-    bands: [{ series: [3, 1], fill: ink("fine") + "38" }],
-    series: [{}, line(ink("fine"), 1), line(ink("ink"), 2.2), line(ink("fine"), 1), ...singles],
-    plugins: [events(list, curve.name === "up_m")],
-    hooks: { setSeries: [(_u, i) => { if (i > 3) pick(i - 4); }] },
-  }, [time, ...curve.edges, ...curve.flights], box);
-  return u;
+// What is tried, at once: the ledger's height, or every curve of the flight sheet with its figures.
+export function follow(curve) {
+  if (!curve) return;
+  if (!curve.flight) { height(curve); return; }
+  const here = tried();
+  if (flyer && here !== flying) { flyer.close(); flyer = null; say("The bands are flown again once the pencil rests."); }
+  for (const [id, html] of Object.entries(curve.parts)) { const el = $(id); if (el) el.innerHTML = html; }
+  stale(here !== flown);
+  charts.show({ tried: here !== flown ? curve.flight : null });
 }
-let picked = -1;
-function pick(i) {
-  if (i === picked) return;
-  for (const u of charts) {
-    for (const [n, on] of [[picked, false], [i, true]]) {
-      if (n < 0 || !u.series[n + 4]) continue;
-      u.series[n + 4].width = on ? 2 : 0.5; u.series[n + 4].stroke = () => (on ? ink("ink") : ink("fine") + "66");
-      u.series[n + 4].dash = on ? [6, 3] : undefined;
-    }
-    u.redraw(false);
+const tried = () => { const q = new URLSearchParams(query()); q.delete("draw"); q.delete("order"); return q.toString(); };
+function stale(on) {
+  for (const p of document.querySelectorAll(".follows")) {
+    p.classList.toggle("old-flights", on); p.querySelector(".stale").hidden = !on;
   }
-  picked = i; $("single").value = i; document.querySelector(".single output").textContent = i + 1;
 }
+let flyer = null, flying = "", flown = "", chosen = 0;
+const say = (what, share = null, stop = null) => progress($("flying"), what, share, stop);
+function part(got) {
+  if (got.bands) {
+    charts.draw(got.bands, got.planned);
+    $("flights").textContent = got.bands.flights; $("times").innerHTML = got.times;
+    $("curves").dataset.drawn = "yes";
+  }
+  for (const id of ["field", "trims"]) if (got[id]) {
+    const box = $(id + "_box");
+    $(id).innerHTML = got[id]; box.classList.remove("old-flights"); box.querySelector(".stale").hidden = true;
+  }
+}
+// Fly bands, map and trims of what is tried; each is shown as soon as it is there.
 export function fly() {
-  const at = $("curves");
-  if (!at) return;
+  if (!$("curves")) return;
   if (flyer) flyer.close();
-  const status = $("flying");
-  flyer = new EventSource("/flown?" + query({ tab: data.tab + "-flown" }));
-  flyer.addEventListener("progress", (e) => { const d = JSON.parse(e.data); status.textContent = `${d.what} …`; });
-  flyer.addEventListener("fault", (e) => { flyer.close(); status.textContent = JSON.parse(e.data).words; });
-  flyer.onerror = () => flyer.close();
-  flyer.addEventListener("done", (e) => {
-    flyer.close(); status.textContent = "";
-    const got = JSON.parse(e.data);
-    for (const u of charts) u.destroy();
-    at.replaceChildren(); picked = -1;
-    charts = got.bands.curves.map((c) => chart(c, got.bands.time_s, got.bands.events, at));
-    $("field").innerHTML = got.field; $("trims").innerHTML = got.trims || "<p>This motor has no delay to trim.</p>";
-    document.querySelector(".single").hidden = false;
-    at.dataset.drawn = "yes";
-  });
+  const asked = tried(), tab = data.tab + "-flown";
+  flying = asked;
+  flyer = new EventSource("/flown?" + query({ tab, ...(chosen ? { draw: chosen } : {}) }));
+  const mine = flyer, end = (words) => { mine.close(); if (mine === flyer) { flyer = null; say(words); } };
+  const stop = () => { say("stopping"); stopWork(tab); };
+  say("flying", 0, stop);
+  mine.addEventListener("progress", (e) => { const d = JSON.parse(e.data); if (mine === flyer) say(d.what, d.share, stop); });
+  mine.addEventListener("part", (e) => { flown = asked; part(JSON.parse(e.data)); });
+  mine.addEventListener("done", (e) => { part(JSON.parse(e.data)); end(""); });
+  mine.addEventListener("fault", (e) => end(JSON.parse(e.data).words));
+  mine.addEventListener("stopped", () => { end("Stopped. What is drawn stays."); again(); });
+  mine.addEventListener("superseded", () => end(""));
+  mine.onerror = () => end("The server did not answer.");
+  if (chosen) one(chosen);
 }
-if ($("single")) $("single").addEventListener("input", (e) => pick(Number(e.target.value)));
-if (data.sheet === "flight") addEventListener("load", fly);
+function again() {
+  const button = document.createElement("button");
+  button.type = "button"; button.textContent = "fly on"; button.addEventListener("click", fly);
+  $("flying").append(" ", button);
+}
+// One draw of the ledger's sample.
+let asking = null;
+async function one(number) {
+  if (asking) asking.abort();
+  asking = new AbortController();
+  const wrong = $("wrong_draw"), box = $("one_draw");
+  try {
+    const answer = await fetch("/draw?" + query({ draw: number }), { signal: asking.signal });
+    const got = await answer.json();
+    wrong.textContent = got.fault || "";
+    if (got.fault) return;
+    chosen = got.number; $("draw").value = chosen; $("no_draw").hidden = false;
+    box.innerHTML = got.words; box.hidden = false;
+    if (got.field) $("field").innerHTML = got.field;
+    charts.show({ draw: got.line, number: chosen });
+    address();
+  } catch (error) { if (error.name !== "AbortError") wrong.textContent = "The server did not answer."; }
+}
+function address() {
+  const q = new URLSearchParams(query());
+  if (chosen) q.set("draw", chosen); else q.delete("draw");
+  history.replaceState(null, "", location.pathname + (q.size ? "?" + q : ""));
+}
+function putAway() {
+  chosen = 0; $("draw").value = ""; $("no_draw").hidden = true; $("one_draw").hidden = true; $("wrong_draw").textContent = "";
+  for (const mark of document.querySelectorAll("#field .chosen,#field .strong")) mark.remove();
+  charts.show({ draw: null, number: 0 }); address(); $("draw").focus();
+}
+if (data.sheet === "flight" && $("curves")) {
+  $("fly_draw").addEventListener("submit", (e) => { e.preventDefault(); one($("draw").value); });
+  $("draw").addEventListener("change", (e) => { if (e.target.value) one(e.target.value); });
+  $("no_draw").addEventListener("click", putAway);
+  for (const end of document.querySelectorAll("[name=ends]")) end.addEventListener("change", () => charts.reach(end.value));
+  charts.onPick((number) => one(number));
+  chosen = $("draw").value;
+  addEventListener("load", fly);
+}

@@ -1,6 +1,6 @@
 // The pencil: what is tried answers while it is moved, then with all draws once it rests.
 import { $, body, data, narrow } from "./common.js";
-import { fly, height } from "./curves.js";
+import { fly, follow } from "./curves.js";
 import { reopen } from "./rows.js";
 
 window.goodflight = { moves: [] };
@@ -19,8 +19,10 @@ export function query(more) {
   const q = new URLSearchParams();
   if (data.plan) q.set("plan", data.plan);
   for (const [k, v] of Object.entries(settings())) q.set(k, v);
-  const order = new URLSearchParams(location.search).get("order");
-  if (order) q.set("order", order);
+  for (const kept of ["order", "draw"]) {
+    const value = new URLSearchParams(location.search).get(kept);
+    if (value) q.set(kept, value);
+  }
   for (const [k, v] of Object.entries(more || {})) q.set(k, v);
   return q.toString();
 }
@@ -48,7 +50,7 @@ async function move(start, more) {
     if (!answer.ok) throw new Error(await answer.text());
     const got = await answer.json();
     if (got.fault) { say(got.fault); return; }
-    await put(got.parts); height(got.curve);
+    await put(got.parts); follow(got.curve);
     requestAnimationFrame(() => setTimeout(() => {
       const took = performance.now() - start;
       window.goodflight.moves.push(took);
@@ -65,7 +67,7 @@ function settle() {
   stream.addEventListener("done", async (e) => {
     stream.close(); say("");
     const got = JSON.parse(e.data);
-    await put(got.parts); height(got.curve); reopen();
+    await put(got.parts); follow(got.curve); reopen();
     const desk = document.querySelector(".desk"); if (desk) desk.dataset.full = "yes";
   });
   stream.addEventListener("fault", (e) => { stream.close(); say(JSON.parse(e.data).words); });
@@ -94,5 +96,5 @@ if (pencil) {
   pencil.addEventListener("submit", (e) => e.preventDefault());
   const desk = document.querySelector(".desk");
   if (desk && desk.dataset.full === "no") settle();
-  if (data.sheet === "ledger") fetch("/height?" + query()).then((r) => (r.ok ? r.json() : null)).then(height, () => null);
+  if (data.sheet === "ledger") fetch("/height?" + query()).then((r) => (r.ok ? r.json() : null)).then(follow, () => null);
 }

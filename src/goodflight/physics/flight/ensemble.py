@@ -45,6 +45,12 @@ def column_spacing(parameters: Array, motor: Motor) -> float:
     """Spacing of the air column's nodes: the lowest rung above what any draw can reach.
 
     A vacuum bound on height, dv^2 / 2g, so coarse that draws of one study share a rung.
+
+    Parameters
+        parameters : (n, len(PARAMETERS)) - one flight a row, columns in `registry`. [SI]
+        motor : Motor - thrust curve and propellant. [SI]
+    Returns
+        spacing : float - in the fourth root of height. [m^0.25]
     """
     column = PARAMETER_INDEX
     impulse = float(burn_curve(motor)[-1, 2]) * parameters[:, column["thrust_factor"]]
@@ -119,6 +125,7 @@ def fly_history(
     every_s: float = 0.05,
     tolerance: float = TOLERANCE,
     room: int = 20000,
+    node_spacing_m4: float | None = None,
 ) -> Recorded:
     """Fly one row of parameters and keep its history at regular moments.
 
@@ -132,6 +139,8 @@ def fly_history(
         every_s : float - spacing of the history. [s]
         tolerance : float - of one step, see `stepper.SCALE`. [-]
         room : int - most rows of the history. [-]
+        node_spacing_m4 : float - as in `fly_ensemble`; the ensemble's own spacing gives the gusts
+            that the draw has there. None: from `column_spacing`. [m^0.25]
     Returns
         recorded : Recorded - outcomes and history by name, each name ending in its unit; phase
             counts 0 sliding, 1 on the last guide, 2 free, 3 after ejection. [SI]
@@ -140,9 +149,10 @@ def fly_history(
     """
     seeds = np.array([seed], dtype=np.uint64)
     rows = _checked(np.asarray(parameters)[None, :], seeds)
+    spacing = node_spacing_m4 or column_spacing(rows, motor)
     out, record = fly_recorded(
-        rows[0], burn_curve(motor), tables.mach_table, tables.scalars,
-        column_spacing(rows, motor), seeds[0], deployment, turbulence, tolerance, every_s, room,
+        rows[0], burn_curve(motor), tables.mach_table, tables.scalars, spacing, seeds[0],
+        deployment, turbulence, tolerance, every_s, room,
     )  # fmt: skip
     names = ("time_s", "phase", *_STATE_NAMES, *AUX)
     assert record.shape[1] == 2 + STATE_COUNT + len(AUX)

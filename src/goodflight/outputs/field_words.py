@@ -1,0 +1,62 @@
+"""Where flights come down, in sentences: off the field by side, unopened, one draw."""
+
+import math
+from typing import Final
+
+from goodflight.quantity import show
+from goodflight.studies.landings import Landings, direction
+from goodflight.studies.one_draw import OneDraw
+
+SAFETY: Final = (
+    "Keep people and cars out of the line and watch every flight. An unopened rocket falls at "
+    "incidences the model does not cover, so the line is rough; the range safety officer decides "
+    "distances."
+)
+
+
+def landed_words(landings: Landings, units: str = "metric") -> str:
+    """How many landings leave the field, by the side they leave it; what to enter when unknown."""
+    if len(landings.outline_m) < 3:
+        return (
+            f"The outline of {landings.site} is not known, so no landing counts as on the field "
+            f"or off it. Walk its corners, save them as a GeoJSON file beside "
+            f'{landings.site_path} and name it there: outline = "field.geojson".'
+        )
+    off = int(landings.off_field.sum())
+    said = f"{off or 'None'} of {landings.draws} off the field"
+    if off:
+        said += ": " + ", ".join(f"{each.count} {each.words}" for each in landings.over)
+    held = int((landings.barred & ~landings.off_field).sum())
+    if held:
+        said += f"; {held} more on it where they must not"
+    if landings.worst_rad is None:
+        return said + "."
+    return f"{said}. The worst side is {toward_words(landings.worst_rad)} of the pad."
+
+
+def unopened_words(landings: Landings, units: str = "metric") -> str:
+    """Where the rocket comes down when nothing opens, and what that means for people."""
+    if landings.unopened_m is None or landings.unopened_rad is None:
+        return ""
+    count = len(landings.ballistic_east_m)
+    return (
+        f"If nothing opens: the chain line holds {count - landings.past_line} of {count} unopened "
+        f"flights (fine ticks); of all of them the furthest comes down "
+        f"{show(landings.unopened_m, 'length', units)} from the pad, "
+        f"{toward_words(landings.unopened_rad)}. {SAFETY}"
+    )
+
+
+def chosen_words(chosen: OneDraw, units: str = "metric") -> str:
+    """Where one draw comes down."""
+    east, north = (chosen.outcomes[f"landing_{way}_m"] for way in ("east", "north"))
+    if not math.isfinite(east):
+        return "It never comes down: it did not leave the rail, or could not be computed."
+    far = show(math.hypot(east, north), "length", units)
+    return f"It comes down {far} from the pad, {toward_words(math.atan2(east, north))}."
+
+
+def toward_words(bearing_rad: float) -> str:
+    """A bearing as a compass direction and in degrees, three digits."""
+    degrees = round(math.degrees(bearing_rad)) % 360
+    return f"{direction(bearing_rad)} (bearing {degrees:03d} deg)"

@@ -1,0 +1,230 @@
+"""Every sheet in every state for everybody: axe-core, keyboard, narrow windows, enlarged text.
+
+axe-core comes with axe-playwright-python (tests only); what it cannot judge counts as a fault here
+too, unless it stands below with a reason. The ratios of the colours are in test_page_colours.
+"""
+
+from collections.abc import Callable, Iterator
+from itertools import product
+from pathlib import Path
+from typing import Any, Final
+
+import pytest
+
+from browser.conftest import SIZES, Served
+from goodflight.project.demo import write_demo
+
+axe_api = pytest.importorskip("axe_playwright_python.sync_playwright", reason="no axe-core")
+AT_REST: Final = "body:not(.busy)"
+RULES: Final = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
+MODES: Final = ("light", "dark", "sun", "auto")
+# What axe-core leaves undecided about a contrast, and why that is no fault here. Writing inside a
+# drawing (<text>) it never decides: it stands in ink or soft on paper, which is judged there too.
+DECIDED: Final = {
+    "bgGradient": "the arrow of a select is a picture; ink on raised is in test_page_colours",
+    "nonBmp": "one sign in ink (an arrow of a button); ink on paper as above",
+    "shortTextContent": "one sign in ink, as above",
+}
+
+
+def at_rest(page: Any) -> None:
+    page.wait_for_selector(AT_REST, timeout=90_000)
+
+
+def row_opened(page: Any) -> None:
+    at_rest(page)
+    page.locator("[data-why=zipper]").click()
+    page.wait_for_selector("#why-zipper .formula")
+
+
+def wind_tried(page: Any) -> None:
+    at_rest(page)
+    pencil = page.locator("details.pencil")
+    if pencil.get_attribute("open") is None:
+        pencil.locator("summary").click()
+    for _ in range(6):
+        page.locator("#try-wind").press("ArrowRight")
+    page.wait_for_selector("#total .old")
+    page.wait_for_timeout(700)
+    at_rest(page)
+
+
+def part_refused(page: Any) -> None:
+    at_rest(page)
+    page.locator("#f-span").fill("80")
+    page.locator(".partform button.keep").click()
+    page.wait_for_selector(".wrong")
+    at_rest(page)
+
+
+def motor_read(page: Any) -> None:
+    at_rest(page)
+    page.locator("#m-table").fill("time\tthrust\n0.05\t120\n0.9\t110\n1.5\t0")
+    page.get_by_role("button", name="look at it first").click()
+    page.wait_for_selector(".preview")
+    at_rest(page)
+
+
+def curves_drawn(page: Any) -> None:
+    page.wait_for_selector("#curves[data-drawn]", timeout=90_000)
+    at_rest(page)
+
+
+def answers_wrong(page: Any) -> None:
+    page.locator("#q-mass").fill("1,31 kg")
+    page.locator("#q-wind").fill("lots")
+    page.get_by_role("button", name="draw my ledger").click()
+    page.wait_for_selector(".wrong")
+
+
+def code_wrong(page: Any) -> None:
+    page.locator("#code").fill("00000000")
+    page.get_by_role("button", name="come in").click()
+    page.wait_for_selector(".wrong")
+
+
+STATES: Final[dict[str, tuple[str, str, Callable[[Any], None]]]] = {
+    "ledger": ("demo", "/ledger?plan=midday", at_rest),
+    "ledger, row opened": ("demo", "/ledger?plan=midday", row_opened),
+    "ledger, wind tried": ("demo", "/ledger?plan=midday", wind_tried),
+    "drawing": ("demo", "/drawing?plan=midday", at_rest),
+    "drawing, part opened": ("demo", "/drawing?plan=midday&part=fins", at_rest),
+    "drawing, part added": ("demo", "/drawing?plan=midday&add=lump", at_rest),
+    "drawing, part refused": ("demo", "/drawing?plan=midday&part=fins", part_refused),
+    "drawing, motor read": ("demo", "/drawing?plan=midday", motor_read),
+    "flight": ("demo", "/flight?plan=midday", curves_drawn),
+    "faults": ("broken", "/ledger", at_rest),
+    "refused": ("demo", "/nowhere", at_rest),
+    "start": ("empty", "/start", at_rest),
+    "start, answers wrong": ("empty", "/start", answers_wrong),
+    "code": ("demo", "/code", at_rest),
+    "code, wrong": ("lan", "/code", code_wrong),
+}
+
+
+@pytest.fixture(scope="module")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Served]]:
+    """A whole project, one with faults, an empty folder, and the whole one for other devices."""
+    home: Path = tmp_path_factory.mktemp("access")
+    for name in ("demo", "broken"):
+        write_demo(home / name)
+    rocket = home / "broken" / "rocket.toml"
+    rocket.write_text(rocket.read_text("utf-8").replace('"240 mm"', '"240 parsec"'), "utf-8")
+    running = {name: Served(home / name) for name in ("demo", "broken", "empty")}
+    running["lan"] = Served(home / "demo", "--lan")
+    yield running
+    for each in running.values():
+        each.stop()
+
+
+@pytest.fixture
+def at(browser: Any, served: dict[str, Served]) -> Iterator[Callable[..., Any]]:
+    """Open a sheet in one of its states, in a window of some size."""
+    contexts: list[Any] = []
+
+    def opened(state: str, size: tuple[int, int], **more: Any) -> Any:
+        project, path, act = STATES[state]
+        width, height = size
+        touch = width < 820
+        context = browser.new_context(
+            viewport={"width": width, "height": height}, has_touch=touch, **more
+        )
+        contexts.append(context)
+        page = context.new_page()
+        page.goto(served[project].url + path)
+        act(page)
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+
+
+def found_by_axe(page: Any) -> list[str]:
+    """What axe-core objects to, and what it leaves undecided without a reason above."""
+    options = {
+        "runOnly": {"type": "tag", "values": list(RULES)},
+        "rules": {"target-size": {"enabled": True}},
+    }
+    response = axe_api.Axe().run(page, options=options).response
+    faults = [(rule, node) for rule in response["violations"] for node in rule["nodes"]]
+    faults += [
+        (rule, node)
+        for rule in response["incomplete"]
+        for node in rule["nodes"]
+        if undecided(node) not in DECIDED and not node["html"].startswith("<text ")
+    ]
+    return [
+        f"{rule['id']} {undecided(node)}: {node['target']} {node['html'][:90]}"
+        for rule, node in faults
+    ]
+
+
+def undecided(node: dict[str, Any]) -> str:
+    """The key of the reason axe-core gives for leaving a contrast undecided."""
+    return next((str((check["data"] or {}).get("messageKey")) for check in node["any"]), "")
+
+
+@pytest.mark.parametrize("state", list(STATES))
+def test_axe_core_finds_nothing(at: Callable[..., Any], state: str, size: str) -> None:
+    page = at(state, SIZES[size], bypass_csp=True)  # axe-core is put in from outside
+    tall = page.evaluate("() => document.documentElement.scrollHeight")
+    page.set_viewport_size({"width": SIZES[size][0], "height": tall})  # nothing slides under
+    for mode in MODES:
+        page.emulate_media(color_scheme="dark" if mode == "auto" else "light")
+        page.evaluate("mode => { document.documentElement.dataset.mode = mode }", mode)
+        found = found_by_axe(page)
+        assert not found, f"{mode}: {len(found)}\n" + "\n".join(found[:20])
+
+
+# WCAG 2.2 1.4.10: 320 px wide; 1.4.4: 200 % of a window of 1440 x 900
+NARROW: Final = {"320 px": (320, 640), "200 %": (720, 450)}
+
+
+@pytest.mark.parametrize("state", list(STATES))
+def test_no_sheet_scrolls_sideways(at: Callable[..., Any], state: str) -> None:
+    page = at(state, NARROW["320 px"])
+    for (window, (width, height)), mode in product(NARROW.items(), ("light", "sun")):
+        page.set_viewport_size({"width": width, "height": height})
+        page.evaluate("mode => { document.documentElement.dataset.mode = mode }", mode)
+        beyond = page.evaluate(
+            "() => [document.documentElement.scrollWidth - innerWidth, ...[...document."
+            "querySelectorAll('main *')].filter(e => !e.closest('svg, .u-wrap') && e.scrollWidth >"
+            " e.clientWidth + 1 && /auto|scroll/.test(getComputedStyle(e).overflowX))"
+            ".map(e => e.id || e.className)]"
+        )
+        assert beyond[0] <= 0 and not beyond[1:], f"{window}, {mode}: {beyond}"
+
+
+PRINTED: Final = {
+    "ledger": "chance that anything fails",
+    "ledger, row opened": "how it is judged",
+    "ledger, wind tried": "in pencil, not kept",
+    "drawing": "parts list",
+    "drawing, part opened": "parts list",
+    "flight": "where it comes down",
+    "faults": "240 parsec",
+}
+
+
+@pytest.mark.parametrize("state", list(PRINTED))
+def test_a_sheet_prints_with_its_title_block_and_without_controls(
+    at: Callable[..., Any], state: str
+) -> None:
+    pdfium = pytest.importorskip("pypdfium2", reason="no reader of PDF files")
+    page = at(state, SIZES["desktop"])
+    printed = pdfium.PdfDocument(page.pdf(prefer_css_page_size=True))
+    words = [" ".join(sheet.get_textpage().get_text_range().lower().split()) for sheet in printed]
+    assert len(words) >= 1 and all(words), "an empty page"
+    whole = " ".join(words)
+    assert PRINTED[state] in whole
+    assert f"sheet 1 of {len(words)}" in words[0]
+    if state != "faults":
+        # the reader of PDF takes columns of axis figures for upright writing and spaces letters out
+        first = words[0].replace(" ", "")
+        assert "fieldfare" in first and "in100(" in first
+    for control in ("undo", "redo", "what if", "take out", "save the plan", "single flight"):
+        assert control not in whole, control
+    assert "in pencil" not in whole or state == "ledger, wind tried"
+    widths = [sheet.get_size() for sheet in printed]
+    assert all(width == pytest.approx(595, abs=2) for width, _ in widths)  # A4, upright
