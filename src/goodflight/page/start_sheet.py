@@ -1,16 +1,27 @@
 """Before there is a project: the demo, or the questions that make a first one; and the choices."""
 
+from collections.abc import Sequence
 from typing import Any
 
+from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from goodflight.outputs.svg_asked import asked_svg
 from goodflight.page import room
 from goodflight.page.guard import COOKIE
 from goodflight.page.view import MODES, UNITS, page
 from goodflight.project import write_project
 from goodflight.project.demo import write_demo
-from goodflight.project.newcomer import QUESTIONS, AnswersError, check_answer, project_files
+from goodflight.project.newcomer import (
+    GROUPS,
+    QUESTIONS,
+    AnswersError,
+    Question,
+    check_answer,
+    drawn_answers,
+    project_files,
+)
 from goodflight.quantity import QuantityError
 
 A_YEAR = 365 * 24 * 3600
@@ -31,7 +42,19 @@ async def start(request: Request) -> Response:
 
 def show(request: Request, texts: dict[str, str], wrong: dict[str, str]) -> Response:
     """The questions, with what was answered and what is wrong with it."""
-    more: dict[str, Any] = {"questions": QUESTIONS, "texts": texts, "wrong": wrong}
+    numbers = {each.id: number for number, each in enumerate(QUESTIONS, 1)}
+    figures = drawn_answers(texts)
+
+    def drawing(key: str, asked: Sequence[Question]) -> Markup:
+        own = {each.id: numbers[each.id] for each in asked if each.dimension != "text"}
+        return Markup(asked_svg(key, figures, own))
+
+    more: dict[str, Any] = {
+        "groups": [(words, drawing(key, asked), asked) for key, words, asked in GROUPS],
+        "numbers": numbers,
+        "texts": texts,
+        "wrong": wrong,
+    }
     status = 422 if wrong else 200
     return page(request, room.of(request).desk, "start", "start.html", status, **more)
 

@@ -6,9 +6,10 @@ out from what was, and marked as a guess in the text. All figures may be changed
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Final
 
-from goodflight.quantity import parse, write
+from goodflight.quantity import QuantityError, parse, write
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,21 @@ QUESTIONS: Final = (
     Question("wind", "Wind you would still fly in, mean at 2 m", "speed", "4 m/s",
              "rail exit, drift"),
 )  # fmt: skip
+
+# The questions as they belong together, in their order: key, words, how many
+_PARTS: Final = (
+    ("body", "Nose and body", 6),
+    ("fins", "Fins", 7),
+    ("whole", "Motor tube, mass and balance", 3),
+    ("recovery", "Parachute and cord", 2),
+    ("field", "Rail, field and day", 5),
+)
+GROUPS: Final = tuple(
+    (key, words, QUESTIONS[first : first + count])
+    for (key, words, count), first in zip(
+        _PARTS, accumulate((count for _, _, count in _PARTS), initial=0), strict=False
+    )
+)
 
 _ROCKET: Final = """\
 #:schema ./.schema/rocket.json
@@ -237,6 +253,30 @@ def check_answer(question: Question, text: str) -> str:
         return "".join(sign for sign in answer if sign not in '[]:"\\')[:60] or question.default
     parse(answer, question.dimension)
     return answer
+
+
+def drawn_answers(answers: Mapping[str, str]) -> dict[str, float]:
+    """Return the answers as figures for a drawing; the default stands in for one that is none.
+
+    Parameters
+    ----------
+    answers : mapping - answer texts by question id. [-]
+
+    Returns
+    -------
+    figures : dict - one positive value for each question that is no text. [SI]
+    """
+    figures = {}
+    for each in QUESTIONS:
+        if each.dimension == "text":
+            continue
+        default = parse(each.default, each.dimension).value
+        try:
+            value = parse(answers.get(each.id) or each.default, each.dimension).value
+        except QuantityError:
+            value = default
+        figures[each.id] = value if value > 0 else default
+    return figures
 
 
 def project_files(answers: Mapping[str, str]) -> dict[str, str]:
