@@ -5,6 +5,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.outputs.failing_words import draw_words, heading, trait_words
 from goodflight.outputs.figures import figure
 from goodflight.outputs.sheet_text import SheetText, Terminal
 from goodflight.outputs.strip import strip
@@ -39,6 +40,7 @@ def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
     sheet.paragraph(f"Source: {row.source}", indent=2, ink="fine")
     _inputs(sheet, row)
     _drivers(sheet, row)
+    _failing(sheet, row)
     _remedies(sheet, row)
     for warning in row.warnings:
         sheet.paragraph(warning, indent=2, first="· ")
@@ -106,6 +108,17 @@ def _drivers(sheet: SheetText, row: Row) -> None:
     for driver in row.drivers:
         bar = "┃" * max(1, round(driver.share * BAR)) if driver.share > 0 else ""
         sheet.row(f"  {bar:<{BAR}} {driver.share * 100:3.0f} %  {driver.label}")
+
+
+def _failing(sheet: SheetText, row: Row) -> None:
+    if row.failing is None:
+        return
+    sheet.blank()
+    sheet.rule(heading(row.failing))
+    for trait in row.failing.traits:
+        sheet.paragraph(trait_words(trait, sheet.terminal.units), indent=2, first="· ")
+    if row.failing.draws:
+        sheet.paragraph("; ".join(draw_words(draw) for draw in row.failing.draws), indent=2)
 
 
 def _remedies(sheet: SheetText, row: Row) -> None:

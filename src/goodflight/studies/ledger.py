@@ -1,6 +1,7 @@
 """The ledger: everything that can still fail a planned flight, how likely, why, and what helps."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 import numpy as np
@@ -19,6 +20,7 @@ from goodflight.studies.chance import (
 )
 from goodflight.studies.drivers import group_effects, named_drivers, smooth_tails
 from goodflight.studies.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.failing import failing_of
 from goodflight.studies.flights import fly_draws
 from goodflight.studies.inputs import inputs_of
 from goodflight.studies.limit_states import View
@@ -106,6 +108,9 @@ def ledger_of(
         for row in evaluated
         if not row.not_here
     )
+    if remedies:
+        apart = {row.limit.key: failing_of(view, row) for row in evaluated}
+        rows = tuple(replace(row, failing=apart[row.key]) for row in rows)
     next_figures = measure_next(view, evaluated)
     if check_next:
         next_figures = check(view, evaluated, next_figures)

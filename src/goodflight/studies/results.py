@@ -47,6 +47,36 @@ class Remedy:
 
 
 @dataclass(frozen=True)
+class Trait:
+    """A quantity in which the failing draws of a row lie apart from those that stand.
+
+    dimension : of both means; "share" (of the middle value), "spreads" (from it), or "either way"
+    (mean distance from it in spreads).
+    """
+
+    label: str
+    dimension: str
+    failing: float
+    standing: float
+
+
+@dataclass(frozen=True)
+class FlownDraw:
+    """A draw worth looking at: its number in the ledger's sample, from 1, and which it is."""
+
+    number: int
+    which: str  # worst | middle | just (fails) | near (stands)
+
+
+@dataclass(frozen=True)
+class Failing:
+    """The flights that fail in a row: what they have in common, and some of them by number."""
+
+    traits: tuple[Trait, ...] = ()
+    draws: tuple[FlownDraw, ...] = ()
+
+
+@dataclass(frozen=True)
 class Row:
     """One limit state: demand against capacity on every draw."""
 
@@ -71,6 +101,7 @@ class Row:
     remedies: tuple[Remedy, ...] = ()
     warnings: tuple[str, ...] = ()
     advice: str = ""  # what to do when unknown: the one figure it waits for
+    failing: Failing | None = None  # None: not looked at, or nothing varies
 
 
 @dataclass(frozen=True)

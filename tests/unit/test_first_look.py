@@ -1,0 +1,95 @@
+"""The first look at a ledger: the list, the numbers, the folds, the flight in one line."""
+
+import re
+import xml.etree.ElementTree as ET
+from dataclasses import replace
+
+import pytest
+
+from goodflight.outputs.first_look import LISTED, first_look, others_words, standing
+from goodflight.outputs.svg_course import course_svg
+from goodflight.outputs.terminal import in_flight_order
+from goodflight.studies.results import Ledger, Row
+from sample_results import ledger, row
+
+
+def many() -> Ledger:
+    """Ten rows: two fail, one unknown, five to watch, two stand."""
+    rows = [
+        row(key="a", phase="pad", state="ok", chance=0.0, margin=4.1, title="A"),
+        row(key="b", phase="pad", state="ok", chance=0.0, margin=2.8, title="B"),
+        row(key="c", phase="coast", state="fails", chance=0.1),
+        row(key="d", phase="code", state="unknown", chance=None, margin=None),
+        row(key="e", phase="descent", state="fails", chance=0.5),
+        *(row(key=f"w{i}", phase="boost", state="watch", chance=0.01 * i) for i in range(1, 6)),
+    ]
+    return replace(ledger(), rows=tuple(rows))
+
+
+def test_the_worst_stand_first_and_the_unknown_before_what_is_to_watch() -> None:
+    seen = first_look(many())
+    assert [r.key for r in seen.listed] == ["e", "c", "d", "w5", "w4"]
+    assert len(seen.listed) == LISTED
+    assert [r.key for r in seen.others] == ["w3", "w2", "w1"]
+    assert seen.numbers == {"e": 1, "c": 2, "d": 3, "w5": 4, "w4": 5}
+    assert others_words(seen.others) == "and 3 more: 3 to watch"
+    assert others_words(()) == ""
+
+
+def test_rows_that_stand_are_said_in_one_line_with_the_nearest() -> None:
+    rows = [r for r in many().rows if r.phase == "pad"]
+    split = standing([*rows, row(key="x", state="unknown", chance=None)])
+    assert [r.key for r in split.open] == ["x"] and [r.key for r in split.stand] == ["a", "b"]
+    assert split.words == "2 rows stand, the nearest 2.8 spreads to spare: B"
+    assert standing(rows[:1]).words == "1 row stands, 4.1 spreads to spare: A"
+    assert standing([]).words == ""
+    far = [replace(r, margin=9.0) for r in rows]
+    assert standing(far).words == "2 rows stand, all far from failing"
+
+
+@pytest.mark.parametrize("narrow", [False, True])
+def test_the_flight_in_one_line_has_a_named_mark_for_every_row(narrow: bool) -> None:
+    found = many()
+    rows = in_flight_order(found)
+    numbers = first_look(found).numbers
+    drawing = ET.fromstring(course_svg(rows, numbers, narrow))
+    links = drawing.findall("a")
+    assert [a.get("href") for a in links] == [f"#row-{r.key}" for r in rows]
+    names = [a.get("aria-label") or "" for a in links]
+    assert all(names) and any(n.endswith(": unknown, not known") for n in names)
+    written = {a.get("href"): a.findtext("text") for a in links if a.findtext("text")}
+    assert written == {f"#row-{key}": str(n) for key, n in numbers.items()}
+    width, height = (float(v) for v in (drawing.get("viewBox") or "").split()[2:])
+    for a in links:
+        use = a.find("use")
+        assert use is not None and use.get("href") == "#mark-" + (a.get("class") or "")
+        x, y, size = (float(use.get(k) or "nan") for k in ("x", "y", "width"))
+        assert x >= 0.0 and x + size <= width and y >= 0.0 and y + size <= height
+
+
+def apex(rows: list[Row]) -> dict[str, float]:
+    """Middle height of the marks by phase; up is smaller."""
+    text = course_svg(rows, {})
+    marks = re.findall(r'id="cw-(\w+)".*?cy="([\d.]+)"', text)
+    phase = {r.key: r.phase for r in rows}
+    heights: dict[str, list[float]] = {}
+    for key, y in marks:
+        heights.setdefault(phase[key], []).append(float(y))
+    return {p: sum(ys) / len(ys) for p, ys in heights.items()}
+
+
+def test_the_line_rises_and_comes_down_like_the_flight() -> None:
+    phases = ("pad", "boost", "coast", "deployment", "descent", "code", "workmanship")
+    rows = [row(key=f"{p}{i}", phase=p) for p in phases for i in range(4)]
+    found = apex(rows)
+    assert found["pad"] == found["code"] == found["workmanship"]
+    assert found["pad"] > found["boost"] > found["coast"]
+    assert found["deployment"] < found["descent"] < found["code"]
+
+
+@pytest.mark.parametrize("phases", [("code",), ("boost",), ("descent", "code")])
+def test_a_ledger_of_few_rows_is_drawn_too(phases: tuple[str, ...]) -> None:
+    rows = [row(key=p, phase=p) for p in phases]
+    for narrow in (False, True):
+        assert "nan" not in course_svg(rows, {}, narrow)
+        ET.fromstring(course_svg(rows, {}, narrow))
