@@ -159,3 +159,19 @@ def test_a_plan_without_an_outline_claims_nothing(case: Case) -> None:
     found = landings_of(bare, flights=20)
     assert not found.off_field.any() and not found.barred.any() and found.over == ()
     assert found.worst_rad is None
+
+
+def test_the_ledger_is_the_same_whoever_watches_and_can_be_stopped_anywhere(case: Case) -> None:
+    told: list[tuple[str, float]] = []
+    watched = ledger_of(case, 450, progress=lambda what, share: told.append((what, share)))
+    alone = ledger_of(case, 450)
+    assert watched.chance == alone.chance and watched.cheapest == alone.cheapest
+    for a, b in zip(watched.rows, alone.rows):
+        assert a.remedies == b.remedies
+        np.testing.assert_array_equal(a.demand, b.demand)
+    shares = [share for _, share in told]
+    assert shares == sorted(shares) and shares[0] == 0.0 and shares[-1] == 1.0
+    said = [what for what, _ in told]
+    assert "flying the draws, 200 of 450" in said and "judging every row" in said
+    assert any(what.startswith("once more on more draws") for what in said)
+    assert "finding what to measure next" in said

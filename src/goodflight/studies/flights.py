@@ -1,26 +1,56 @@
 """Draw and fly a case: the one place where a study calls the kernel for an ensemble."""
 
+from collections.abc import Callable
+from typing import Final
+
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.flight import TOLERANCE, fly_ensemble
+from goodflight.physics.flight import TOLERANCE, column_spacing, fly_ensemble
 from goodflight.studies.case import Case
 from goodflight.studies.draws import Draws, draw
 from goodflight.studies.limit_states import View
 
-
-def fly_sample(case: Case, sample: Draws, tolerance: float = TOLERANCE) -> View:
-    """Fly every draw of a sample; `tolerance` is that of the kernel's steps."""
-    outcomes = fly_ensemble(
-        sample.parameters, case.motor, case.tables, sample.seeds, case.deployment,
-        tolerance=tolerance,
-    )  # fmt: skip
-    return View(case, sample, outcomes)
+Progress = Callable[[str, float], None]
+AT_ONCE: Final = 200  # flights between two looks at whether anybody still waits
 
 
-def fly_draws(case: Case, draws: int, seed: int, chosen: NDArray[np.int64] | None = None) -> View:
+def fly_sample(
+    case: Case,
+    sample: Draws,
+    tolerance: float = TOLERANCE,
+    progress: Progress | None = None,
+) -> View:
+    """Fly every draw of a sample; `tolerance` is that of the kernel's steps.
+
+    With `progress`, some at a time in the air column of them all: the same flights bit for bit.
+    """
+    count = len(sample.parameters)
+    at_once = AT_ONCE if progress is not None else max(count, 1)
+    spacing = column_spacing(sample.parameters, case.motor)
+    flown = []
+    for start in range(0, count, at_once):
+        if progress is not None:
+            progress(f"flying the draws, {start} of {count}", start / count)
+        part = slice(start, start + at_once)
+        flown.append(
+            fly_ensemble(
+                sample.parameters[part], case.motor, case.tables, sample.seeds[part],
+                case.deployment, tolerance=tolerance, node_spacing_m4=spacing,
+            )
+        )  # fmt: skip
+    return View(case, sample, np.concatenate(flown))
+
+
+def fly_draws(
+    case: Case,
+    draws: int,
+    seed: int,
+    chosen: NDArray[np.int64] | None = None,
+    progress: Progress | None = None,
+) -> View:
     """Sample a case and fly every draw (or the chosen ones of the sample)."""
-    return fly_sample(case, draw(case, draws, seed, chosen))
+    return fly_sample(case, draw(case, draws, seed, chosen), progress=progress)
 
 
 def part_of(view: View, chosen: NDArray[np.int64]) -> View:

@@ -34,6 +34,8 @@ from goodflight.studies.stands_on import stands_on
 Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
 
+FLOWN_AT: Final = 0.2  # share of the work that is done when all draws are flown ...
+HELPED_AT: Final = 0.95  # ... and when all changes are
 NOT_MODELLED: Final = (
     "motor bursts, chuffs or does not light",
     "human error: charge left out, igniter not seated, switch off, parts forgotten",
@@ -96,12 +98,14 @@ def ledger_of(
     """The ledger of a resolved case; see `ledger`."""
     if draws < 1:
         raise StudyRefused(f"{draws} draws", "one or more", "2000 is usual", "draws")
-    _tell(progress, "flying the draws", 0.0)
-    view = fly_draws(case, draws, seed)
+    view = fly_draws(case, draws, seed, progress=_between(progress, 0.0, FLOWN_AT))
+    _tell(progress, "judging every row", FLOWN_AT)
     evaluated = evaluate(view)
     effects: tuple[Effect, ...] = ()
     if remedies:
-        effects = effects_of(view, evaluated, draws, seed, progress)
+        tell = _between(progress, FLOWN_AT, HELPED_AT)
+        effects = effects_of(view, evaluated, draws, seed, tell)
+    _tell(progress, "finding what drives each row", HELPED_AT)
     drivers = drivers_of(view, evaluated)
     rows = tuple(
         ledger_row(view, row, drivers.get(row.limit.key, ()), effects)
@@ -111,6 +115,7 @@ def ledger_of(
     if remedies:
         apart = {row.limit.key: failing_of(view, row) for row in evaluated}
         rows = tuple(replace(row, failing=apart[row.key]) for row in rows)
+    _tell(progress, "finding what to measure next", HELPED_AT)
     next_figures = measure_next(view, evaluated)
     if check_next:
         next_figures = check(view, evaluated, next_figures)
@@ -221,6 +226,17 @@ def _warnings(case: Case, rows: Sequence[Row]) -> tuple[str, ...]:
     if unknown:
         found.append("not known, so not in the total: " + "; ".join(unknown))
     return tuple(found)
+
+
+def _between(progress: Progress | None, low: float, high: float) -> Progress | None:
+    """The progress of one stage of the work, as a share of all of it."""
+    if progress is None:
+        return None
+
+    def tell(what: str, share: float) -> None:
+        progress(what, low + (high - low) * share)
+
+    return tell
 
 
 def _tell(progress: Progress | None, what: str, share: float) -> None:

@@ -91,9 +91,21 @@ def effects_of(
         effects[change.key] = part.effect(change, draws, seed)
     if refined > screened and changes:
         part = _Part(base, failing, refined)
-        for key in _first_choices(rows, tuple(effects.values())):
-            effects[key] = replace(part.effect(effects[key].change, draws, seed), refined=True)
+        for number, key in enumerate(_first_choices(rows, tuple(effects.values()))):
+            change = effects[key].change
+            words = f"once more on more draws: {change.title}"
+            share = (len(changes) + number) / (len(changes) + MOST_REFINED)
+            tell = _beat(progress, words, share)
+            effects[key] = replace(part.effect(change, draws, seed, tell), refined=True)
     return tuple(effects.values())
+
+
+def _beat(progress: Progress | None, words: str, share: float) -> Progress | None:
+    """Progress that stands still while one change is flown, so that a stop is seen within it."""
+    if progress is None:
+        return None
+    progress(words, share)
+    return lambda _what, _share: progress(words, share)
 
 
 def _first_choices(rows: Sequence[Evaluated], effects: tuple[Effect, ...]) -> list[str]:
@@ -115,13 +127,17 @@ class _Part:
         self.view = part_of(base, self.sample.chosen)
         self.rows = evaluate(self.view)
 
-    def effect(self, change: Change, draws: int, seed: int) -> Effect:
+    def effect(
+        self, change: Change, draws: int, seed: int, progress: Progress | None = None
+    ) -> Effect:
         """One change on these draws: chances before and after, with the same weights."""
         if change.flies:
-            after_view = fly_draws(change.case, draws, seed, self.sample.chosen)
+            after_view = fly_draws(change.case, draws, seed, self.sample.chosen, progress)
         else:
             redrawn = draw(change.case, draws, seed, self.sample.chosen)
             after_view = View(change.case, redrawn, self.view.outcomes)
+        if progress is not None:
+            progress(change.title, 1.0)
         after = evaluate(after_view)
         weights = self.sample.weights / self.sample.weights.sum()
 
