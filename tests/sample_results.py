@@ -7,7 +7,9 @@ import numpy as np
 from goodflight.studies.layout import FinSet, Layout, Mark, Piece
 from goodflight.studies.results import (
     Driver,
+    Failing,
     FlightReport,
+    FlownDraw,
     Input,
     Ledger,
     Measurement,
@@ -15,6 +17,8 @@ from goodflight.studies.results import (
     MotorStudy,
     Remedy,
     Row,
+    Step,
+    Trait,
     TrimRow,
     TrimStudy,
 )
@@ -47,6 +51,10 @@ def row(**changes: object) -> Row:
         "drivers": (Driver("wind", "wind at the pad", 0.61), Driver("gust", "gust factor", 0.2)),
         "remedies": (
             Remedy("rail", "use the 3.0 m rail", "free", "longer queue", 0.021, 0.068, 0.11, 0.15),
+        ),
+        "failing": Failing(
+            (Trait("wind", "speed", 5.1, 3.4), Trait("thrust line", "either way", 1.5, 0.8)),
+            (FlownDraw(17, "worst"), FlownDraw(902, "near")),
         ),
     }
     values.update(changes)
@@ -126,6 +134,7 @@ def ledger() -> Ledger:
         measure_next=(
             Measurement("wind", "wind", "read a hand-held meter at the rail", 10.0, 0.049, 0.36),
         ),
+        cheapest=Step(early.remedies[0], ("too_early",)),
     )
 
 

@@ -5,6 +5,8 @@ from typing import Final
 from goodflight.outputs.figures import figure
 from goodflight.studies.results import Failing, FlownDraw, Trait
 
+MIDDLE: Final = "in the middle"
+NEAR: Final = 0.08  # of the greater distance: less is said as the middle
 DRAWS: Final = {
     "worst": "the worst",
     "middle": "the middle one",
@@ -21,23 +23,26 @@ def trait_words(trait: Trait, units: str = "metric") -> str:
             f"the others {trait.standing:.1f}"
         )
     first, last = (_side(trait, value, units) for value in (trait.failing, trait.standing))
-    return f"{trait.label}: {first} on average, the others {last}"
+    middle = " the middle" if trait.off and first != MIDDLE else ""
+    return f"{trait.label}: {first}{middle} on average, the others {last}"
 
 
 def _side(trait: Trait, value: float, units: str) -> str:
+    if not trait.off:
+        return (
+            f"{value:.3g}" if trait.dimension == "ratio" else figure(value, trait.dimension, units)
+        )
+    if abs(value) < NEAR * max(abs(trait.failing), abs(trait.standing)):
+        return MIDDLE
+    return f"{_size(trait, abs(value), units)} {'above' if value > 0.0 else 'below'}"
+
+
+def _size(trait: Trait, value: float, units: str) -> str:
     if trait.dimension == "share":
-        return _off(f"{100 * abs(value):.0f} %", value, abs(value) < 0.005)
+        return f"{100 * value:.0f} %"
     if trait.dimension == "spreads":
-        return _off(f"{abs(value):.1f} spreads", value, abs(value) < 0.05)
-    if trait.dimension == "ratio":
-        return f"{value:.3g}"
+        return f"{value:.1f} spreads"
     return figure(value, trait.dimension, units)
-
-
-def _off(size: str, value: float, middle: bool) -> str:
-    if middle:
-        return "in the middle"
-    return f"{size} {'above' if value > 0 else 'below'} the middle"
 
 
 def draw_words(draw: FlownDraw) -> str:

@@ -45,6 +45,11 @@ def ledger_record(ledger: Ledger) -> dict[str, Any]:
         "measured": ledger.measured,
         "figures": ledger.figures,
         "rows": [row_record(row) for row in ledger.rows],
+        "cheapest": ledger.cheapest
+        and {
+            **remedy_record(ledger.cheapest.remedy),
+            "helps": list(ledger.cheapest.helps),
+        },
         "measure_next": [measurement_record(each) for each in ledger.measure_next],
         "not_here": [absent_record(each) for each in ledger.not_here],
         "not_modelled": list(ledger.not_modelled),

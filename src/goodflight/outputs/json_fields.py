@@ -27,6 +27,8 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         **_RUN,
         "state": "ok, watch, fails or unknown: the worst that counts",
         **_CHANCE,
+        "cheapest": "the remedy that lowers the total most for its cost, with `helps`, the keys of "
+        "the rows it helps, most first; its chances are those of the first; null = none does",
         "measure_next": "figures worth measuring, most for the work first, see `measure_next`",
         "base_rates": "rates of what is not computed, with `--base-rates`, see `base_rates`",
         "measured": "how many figures are measured",

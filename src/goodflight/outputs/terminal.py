@@ -7,7 +7,7 @@ from typing import Final
 
 from goodflight.outputs.sheet_text import SheetText, Terminal
 from goodflight.outputs.strip import Cell, strip
-from goodflight.outputs.terminal_beside import base_rate_lines, measure_lines
+from goodflight.outputs.terminal_beside import base_rate_lines, cheapest_lines, measure_lines
 from goodflight.outputs.words import (
     COSTS,
     PHASES,
@@ -194,6 +194,7 @@ def _foot(sheet: SheetText, ledger: Ledger) -> None:
         sheet.rule("Not modelled")
         sheet.paragraph("; ".join(ledger.not_modelled) + ".", indent=2)
     base_rate_lines(sheet, ledger.base_rates)
+    cheapest_lines(sheet, ledger.cheapest)
     measure_lines(sheet, ledger.measure_next)
     sheet.blank()
     sheet.paragraph("Why a row says what it says: goodflight ledger DIR --why KEY", ink="fine")

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from goodflight.outputs.sheet_text import SheetText
-from goodflight.studies.results import BaseRate, Measurement
+from goodflight.outputs.words import COSTS, change
+from goodflight.studies.results import BaseRate, Measurement, Step
 
 LISTED: Final = 3  # measurements named below the ledger
 
@@ -17,6 +18,20 @@ def measure_lines(sheet: SheetText, listed: Sequence[Measurement]) -> None:
     sheet.rule("Measure next")
     for each in listed[:LISTED]:
         sheet.paragraph(measurement_words(each), indent=2, first="· ")
+
+
+def cheapest_lines(sheet: SheetText, step: Step | None) -> None:
+    """The one change that lowers the total most for its cost, below a ledger."""
+    if step is None:
+        return
+    remedy = step.remedy
+    cost = COSTS[remedy.cost] + (f", {remedy.cost_note}" if remedy.cost_note else "")
+    words = f"{remedy.title}: anything fails {change(remedy.total_before, remedy.total)} ({cost})"
+    if remedy.worsens:
+        words += "; makes worse: " + ", ".join(remedy.worsens)
+    sheet.blank()
+    sheet.rule("The cheapest thing to do now")
+    sheet.paragraph(words, indent=2, first="→ ")
 
 
 def measurement_words(each: Measurement) -> str:

@@ -85,8 +85,8 @@ def _traits(view: View, failing: NDArray[np.bool_], stands: NDArray[np.bool_]) -
         if factor.group in found:
             continue
         if abs(means[0][place]) < EITHER_WAY * folded[0][place]:
-            sizes = (float(side[place]) for side in folded)
-            found[factor.group] = Trait(factor.label, "either way", *sizes)
+            far, near = (float(side[place]) for side in folded)
+            found[factor.group] = Trait(factor.label, "either way", far, near)
         else:
             found[factor.group] = _trait(view, factor, int(place), (failing, stands))
     return tuple(found.values())
@@ -94,15 +94,18 @@ def _traits(view: View, failing: NDArray[np.bool_], stands: NDArray[np.bool_]) -
 
 def _trait(view: View, factor: Factor, place: int, sides: Sequence[NDArray[np.bool_]]) -> Trait:
     """One quantity in the builder's units where it has one, else as a share or in spreads."""
+    off = False
     if factor.key in _PARAMETERS:
         name, dimension = _PARAMETERS[factor.key]
         values: Array = view.parameter(name)
     elif factor.value:
         sigma = factor.sigma * factor.value if factor.share else factor.sigma
         values, dimension = factor.value + sigma * view.draws.z[:, place], factor.dimension
-    elif factor.dimension == "ratio" and factor.relative:
-        values, dimension = factor.sigma * view.draws.z[:, place], "share"
+    elif factor.dimension != "ratio":
+        values, dimension, off = factor.sigma * view.draws.z[:, place], factor.dimension, True
+    elif factor.relative:
+        values, dimension, off = factor.sigma * view.draws.z[:, place], "share", True
     else:
-        values, dimension = view.draws.z[:, place], "spreads"
-    means = (float(values[side].mean()) for side in sides)
-    return Trait(factor.label, dimension, *means)
+        values, dimension, off = view.draws.z[:, place], "spreads", True
+    failing, standing = (float(values[side].mean()) for side in sides)
+    return Trait(factor.label, dimension, failing, standing, off)

@@ -52,12 +52,14 @@ class Trait:
 
     dimension : of both means; "share" (of the middle value), "spreads" (from it), or "either way"
     (mean distance from it in spreads).
+    off : the means are distances from the middle value.
     """
 
     label: str
     dimension: str
     failing: float
     standing: float
+    off: bool = False
 
 
 @dataclass(frozen=True)

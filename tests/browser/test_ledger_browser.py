@@ -1,0 +1,140 @@
+"""The ledger sheet as a stranger meets it: the answer at first sight, folds, remedies in pencil."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+FULL = ".desk[data-full=yes]"
+AT_REST = "body:not(.busy)"
+
+
+def settled(page: Any) -> Any:
+    """The page once all draws are in."""
+    page.wait_for_selector(FULL, timeout=90_000)
+    page.wait_for_selector(AT_REST, timeout=90_000)
+    return page
+
+
+def top(page: Any, selector: str) -> float:
+    return float(page.locator(selector).first.bounding_box()["y"])
+
+
+def text_of(folder: Path, file: str) -> str:
+    return (folder / file).read_text("utf-8")
+
+
+def test_what_fails_and_what_to_do_stand_on_the_first_screen(
+    serve: Callable[..., Any], look: Any, size: str
+) -> None:
+    page = settled(look(serve(), "/ledger?plan=midday"))
+    height = page.viewport_size["height"]
+    first = top(page, ".canfail li.fails")
+    print(
+        f"\n{size}: first failing row {first:.0f} px down, {page.locator('.stand').count()} folds"
+    )
+    assert first < 0.75 * height
+    if size == "desktop":
+        assert top(page, ".next .do") < height
+    course = page.locator(".course:visible")
+    assert course.count() == 1
+    marks = course.locator("a")
+    assert marks.count() == page.locator("article.row").count()
+    assert all(a.get_attribute("aria-label") for a in marks.all())
+    named = page.locator(".course:visible a.fails").first.get_attribute("aria-label")
+    assert "fails, about" in named
+
+
+def test_a_mark_leads_to_its_row_and_opens_the_fold(serve: Callable[..., Any], look: Any) -> None:
+    page = settled(look(serve(), "/ledger?plan=midday"))
+    row = page.locator("#row-flutter")
+    assert not row.is_visible()
+    link = page.locator(".course:visible a[href='#row-flutter']")
+    link.focus()
+    link.press("Enter")
+    page.wait_for_selector("#row-flutter", state="visible")
+    assert page.locator("#stand-boost").get_attribute("open") is not None
+    page.wait_for_function("document.activeElement.dataset.why === 'flutter'")
+
+
+def test_a_fold_stays_open_while_the_pencil_moves(serve: Callable[..., Any], look: Any) -> None:
+    page = settled(look(serve(), "/ledger?plan=midday&wind=3"))
+    page.locator("#stand-workmanship summary").click()
+    slider = page.locator("#try-wind")
+    slider.focus()
+    slider.press("ArrowRight")
+    page.wait_for_function("() => window.goodflight.moves.length > 0")
+    assert page.locator("#stand-workmanship").get_attribute("open") is not None
+    assert page.locator("#stand-boost").get_attribute("open") is None
+
+
+def test_all_rows_are_printed(serve: Callable[..., Any], look: Any) -> None:
+    page = settled(look(serve(), "/ledger?plan=midday"))
+    page.emulate_media(media="print")
+    page.evaluate("() => dispatchEvent(new Event('beforeprint'))")
+    hidden = page.evaluate(
+        "() => [...document.querySelectorAll('article.row')]"
+        ".filter(r => !r.checkVisibility()).length"
+    )
+    assert hidden == 0
+    page.evaluate("() => dispatchEvent(new Event('afterprint'))")
+    assert page.locator(".stand[open]").count() == 0
+
+
+def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any], look: Any) -> None:
+    served = serve()
+    before = text_of(served.folder, "rocket.toml")
+    page = settled(look(served, "/ledger?plan=small%20motor&why=zipper"))
+    page.locator("#why-zipper .remedies tr", has_text="webbing of 25 mm").locator("a.try").click()
+    page.wait_for_selector(".also li")
+    assert "also=cordwidth_25" in page.url
+    settled(page)
+    page.goto(page.url.split("#")[0].replace("cordwidth_25", "cordwidth_25,anchors_1.5"))
+    settled(page)
+    items = page.locator(".also li")
+    assert items.count() == 2
+    slider = page.locator("#try-wind")
+    slider.focus()
+    slider.press("ArrowLeft")
+    page.wait_for_function("() => window.goodflight.moves.length > 0")
+    assert "also=cordwidth_25%2Canchors_1.5" in page.url and "wind=" in page.url
+    settled(page)
+    page.get_by_role("link", name="drop: back both anchors").click()
+    page.wait_for_selector(".also li")
+    assert page.locator(".also li").count() == 1
+    assert text_of(served.folder, "rocket.toml") == before
+    settled(page)
+    page.get_by_role("button", name="keep", exact=True).first.click()
+    page.wait_for_selector("#undo:not([disabled])")
+    after = text_of(served.folder, "rocket.toml")
+    assert 'width = "25 mm"' in after and "2250" not in after
+    assert page.locator(".also").count() == 0
+
+
+def test_the_cheapest_thing_is_kept_in_one_press(serve: Callable[..., Any], look: Any) -> None:
+    served = serve()
+    before = text_of(served.folder, "plans.toml")
+    page = settled(look(served, "/ledger?plan=midday"))
+    page.locator(".step").get_by_role("button", name="keep").click()
+    page.wait_for_selector("#undo:not([disabled])")
+    assert text_of(served.folder, "plans.toml") != before
+
+
+def test_flights_that_fail_lead_to_the_flight_sheet(serve: Callable[..., Any], look: Any) -> None:
+    page = settled(look(serve(), "/ledger?plan=midday&why=too_early"))
+    failing = page.locator("#why-too_early .failing")
+    assert "delay of the motor" in failing.inner_text()
+    links = failing.locator("a")
+    assert 1 < links.count() <= 5
+    links.first.click()
+    page.wait_for_url("**/flight?*draw=*")
+    assert page.locator("h1").inner_text() == "Fieldfare"
+
+
+@pytest.mark.parametrize("also", ["moon_1", "pull_22,moon_1"])
+def test_a_change_that_is_not_there_is_one_clear_message(
+    serve: Callable[..., Any], look: Any, also: str
+) -> None:
+    page = look(serve(), f"/ledger?plan=midday&also={also}", refusals=True)
+    assert "no change named 'moon_1'" in page.locator(".refused").inner_text()
