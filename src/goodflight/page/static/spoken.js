@@ -1,5 +1,5 @@
-// What is read aloud: the total once all draws are in, and what is being done, without its percentages.
-// A figure that is still moving is shown, not spoken.
+// What is read aloud: the total once all draws are in, that work has begun, and what went wrong.
+// A figure that is still moving, and how far the work is, are shown and not spoken.
 import { $ } from "./common.js";
 
 const spoken = $("spoken"), total = $("total"), working = $("working");
@@ -12,7 +12,8 @@ if (desk && total) new MutationObserver(() => {
   last = words(total); say(last);
 }).observe(desk, { attributes: true, attributeFilter: ["data-full"] });
 if (working) new MutationObserver(() => {
-  const now = words(working).replace(/, \d+ %$/, "");
+  const now = words(working);
+  if (/\d %$/.test(now)) return;
   if (now && now !== doing) say(now);
   doing = now;
 }).observe(working, { childList: true, characterData: true, subtree: true });
