@@ -41,7 +41,7 @@ def wind_tried(page: Any) -> None:
     at_rest(page)
     pencil = page.locator("details.pencil")
     if pencil.get_attribute("open") is None:
-        pencil.locator("summary").click()
+        pencil.locator("> summary").click()
     for _ in range(6):
         page.locator("#try-wind").press("ArrowRight")
     page.wait_for_selector("#total .old")

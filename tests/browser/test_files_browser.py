@@ -71,7 +71,7 @@ def test_a_what_if_kept_after_another_change_is_asked_once_more(
     page.wait_for_selector(AT_REST, timeout=60_000)
     details = page.locator("details.pencil")
     if details.get_attribute("open") is None:
-        details.locator("summary").click()
+        details.locator("> summary").click()
     file = served.folder / "rocket.toml"
     theirs = text_of(served.folder).replace('"144 g measured"', '"147 g measured"')
     file.write_text(theirs, "utf-8")

@@ -18,7 +18,7 @@ AT_REST = "body:not(.busy)"
 def open_pencil(page: Any) -> None:
     details = page.locator("details.pencil")
     if details.get_attribute("open") is None:
-        details.locator("summary").click()
+        details.locator("> summary").click()
 
 
 def text_of(folder: Path, file: str) -> str:

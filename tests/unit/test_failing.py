@@ -98,7 +98,7 @@ def test_words() -> None:
         "wind: 5.12 m/s on average, the others 3.40 m/s"
     )
     assert trait_words(Trait("gear", "speed", -3.0, 0.5, True)) == (
-        "gear: 3.00 m/s below the middle on average, the others 0.50 m/s above"
+        "gear: 3.00 m/s below the middle on average, the others 0.500 m/s above"
     )
     assert trait_words(Trait("drag", "share", -0.13, 0.001, True)) == (
         "drag: 13 % below the middle on average, the others in the middle"
