@@ -19,6 +19,7 @@ from goodflight.project.part_forms import (
     new_part,
     written,
 )
+from goodflight.project.plan_forms import change_plan, plan_written
 from goodflight.studies.ledger import ledger_of
 from goodflight.studies.project_case import case_of
 from goodflight.studies.quick import FEW_DRAWS, QUICK_DRAWS, quick_rows
@@ -176,8 +177,24 @@ def test_part_forms_write_only_what_changed(folder: Path) -> None:
     assert file.read_text("utf-8") == before
     changed = change_part(same, "nose", {"note": ""})
     assert "note" not in written(changed, "nose")
+    assert written(changed, "nose")["mass"] == written(project, "nose")["mass"]
     with pytest.raises(SaveRefused, match="has no entry 'wings'"):
         change_part(changed, "nose", {"wings": "2"})
+
+
+def test_a_form_saved_as_it_stands_rewrites_no_number_and_no_list(folder: Path) -> None:
+    file = folder / "rocket.toml"
+    odd = file.read_text("utf-8").replace("count = 3", "count = 0x3", 1)
+    assert odd != file.read_text("utf-8")
+    plans = folder / "plans.toml"
+    lists = plans.read_text("utf-8").replace('["night", "airport",', '[ "night","airport",', 1)
+    lists = lists.replace("cloud_cover = 0.2", "cloud_cover = 0.20", 1)
+    file.write_text(odd, "utf-8")
+    plans.write_text(lists, "utf-8")
+    project = load(folder)
+    fins = {k: v for k, v in written(project, "fins").items() if k != "kind"}
+    change_plan(change_part(project, "fins", fins), "calm", plan_written(project, "calm"))
+    assert (file.read_text("utf-8"), plans.read_text("utf-8")) == (odd, lists)
 
 
 def test_a_new_part_stands_behind_the_one_named_and_moves(folder: Path) -> None:

@@ -55,13 +55,11 @@ def check_folder(folder: Path) -> None:
 def versions(folder: Path, as_json: bool) -> int:
     """Earlier versions of the project's files, the newest last."""
     from goodflight.outputs.json_ import to_json
-    from goodflight.project.saving import VERSIONS
+    from goodflight.project.history import files_with_versions
     from goodflight.project.saving import versions as of_file
 
     check_folder(folder)
-    home = folder / VERSIONS
-    files = sorted({str(path.parent.relative_to(home)) for path in home.glob("**/[0-9]*-*")})
-    kept = [each for file in files for each in of_file(folder, file)]
+    kept = [each for file in files_with_versions(folder) for each in of_file(folder, file)]
     if as_json:
         rows = [{"file": v.file, "version": v.number, "saved": v.saved} for v in kept]
         click.echo(to_json({"versions": rows}), nl=False)

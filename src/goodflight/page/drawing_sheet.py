@@ -63,7 +63,7 @@ def plan_box(project: Project, plan: str | None) -> dict[str, Any]:
     return {
         "of_plan": name,
         "plan_form": forms.state_of(plan_written(project, name)),
-        "plan_entries": plan_entries(project),
+        "plan_entries": plan_entries(project, name),
         "plan_first": FIRST,
         "plan_label": label,
         "copy_name": "",

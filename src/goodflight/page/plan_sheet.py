@@ -16,6 +16,7 @@ from goodflight.project.differences import plain
 from goodflight.project.plan_forms import (
     change_plan,
     copy_plan,
+    inside_plan,
     keep_as_plan,
     outside_plan,
     plan_fault_key,
@@ -134,7 +135,7 @@ def _ask(
         "new_name": form.get("name", ""),
         "drawn": form.get("hash", ""),
         "back": forms.sheet_of(form),
-        "of_plan": [each for each in writes if each not in outside],
+        "of_plan": inside_plan(plan, writes),
         "outside": outside,
         "faults": errors.faults if errors else (),
     }

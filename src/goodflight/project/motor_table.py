@@ -128,9 +128,11 @@ def _rows(text: str) -> tuple[list[Row], list[str], list[Fault]]:
 def figures_of(curve: Curve) -> Figures:
     """Return impulse, mean and greatest thrust, burn time and class letter of a curve."""
     impulse, burn = curve.impulse_ns, curve.times_s[-1]
-    return Figures(
-        impulse, impulse / burn, max(curve.thrusts_n), burn, impulse_class(impulse).letter
-    )
+    try:
+        letter = impulse_class(impulse).letter
+    except ValueError:  # more than the last class holds: the units are wrong, and doubted
+        letter = "none has so much"
+    return Figures(impulse, impulse / burn, max(curve.thrusts_n), burn, letter)
 
 
 def _units_named(head: Sequence[str]) -> tuple[str, ...]:

@@ -104,9 +104,11 @@ def write_entries(
         inner, words = key.split(".")[-1], plain(text)
         if not words:
             table.pop(inner, None)
-        elif inner not in table or as_text(table[inner]) != words:
-            number = inner in table and not isinstance(table[inner], str)
-            table[inner] = _value(allowed[key], words, number)
+            continue
+        old = table.unwrap().get(inner)
+        new = _value(allowed[key], words, old is not None and not isinstance(old, str))
+        if (plain(old) if isinstance(old, str) else old) != new:
+            table[inner] = new
 
 
 def _value(entry: Entry, text: str, number: bool = False) -> Any:

@@ -11,6 +11,7 @@ from typing import Any, Final
 
 from pydantic import TypeAdapter, ValidationError
 
+from goodflight.project.codes import CONFIRM_KEYS
 from goodflight.project.differences import as_text, plain
 from goodflight.project.editing import table_blocks
 from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
@@ -37,14 +38,25 @@ LABELS: Final = {
     "day.cloud_cover": "share of cloud", "confirmed": "confirmed", "denied": "not so",
 }  # fmt: skip
 
+EXAMPLES: Final = {
+    "tilt": "from upright, like 3 deg", "main_height": "above the pad, like 150 m",
+    "apogee_lag": "like 1 s", "rail_stop": "like 150 mm", "rail_base": "like 300 mm",
+    "pad_wait": "like 35 min ± 10 min", "day.wind": "mean, like 3.5 m/s ± 0.5 m/s",
+    "day.wind_from": "bearing, like 230 deg ± 10 deg", "day.temperature": "like 9 degC or 48 degF",
+    "day.wind_height": "above the ground, like 2 m", "day.gust_factor": "like 1.6",
+    "day.wind_exponent": "like 0.18", "day.cloud_base": "above the ground, like 950 m",
+    "day.cloud_cover": "from 0 to 1, like 0.4", "day.time": "like 12:30",
+    "day.pressure": "at the field, like 1013 hPa",
+}  # fmt: skip
+
 
 def label(key: str) -> str:
     """Return what an entry of a plan is called on a form."""
     return LABELS.get(key, key.replace("_", " "))
 
 
-def plan_entries(project: Project) -> tuple[Entry, ...]:
-    """Return the entries of a plan, those most often changed first."""
+def plan_entries(project: Project, plan: str) -> tuple[Entry, ...]:
+    """Return the entries of a plan, those most often changed first, and what each may be."""
     names = {
         "motor": tuple(project.motor_files),
         "site": tuple(project.site_files),
@@ -53,7 +65,8 @@ def plan_entries(project: Project) -> tuple[Entry, ...]:
     }
     keys = [k for k in PlanTable.model_fields if k != "day"]
     keys += [f"day.{k}" for k in DayTable.model_fields]
-    found = {key: _entry(key, names.get(key, ())) for key in keys}
+    wanted = {**EXAMPLES, **_allowed(project, plan)}
+    found = {key: _entry(key, names.get(key, ()), wanted.get(key, "")) for key in keys}
     return tuple(found[key] for key in (*FIRST, *(k for k in keys if k not in FIRST)))
 
 
@@ -61,14 +74,28 @@ def _canopies(project: Project) -> tuple[str, ...]:
     return tuple(part.name for part in project.parts if isinstance(part, CanopyTable))
 
 
-def _entry(key: str, names: tuple[str, ...]) -> Entry:
+def _allowed(project: Project, plan: str) -> dict[str, str]:
+    """Return what a plan's motor and field allow, in words."""
+    table = project.plan_tables[plan_number(project, plan)]
+    trims = [t.text for t in project.motor_files[table.motor][0].trims if t.value > 0.0]
+    rails = [rail.text for rail in project.site_files[table.site][0].rails]
+    keys = ", ".join(f'"{key}"' for key in CONFIRM_KEYS)
+    return {
+        "trim": f"0 s, or {', '.join(trims)}" if trims else "0 s: nothing can be taken out",
+        "rail": ", ".join(rails),
+        "confirmed": f"a list in [ ] of {keys}",
+        "denied": "a list in [ ] of the same",
+    }
+
+
+def _entry(key: str, names: tuple[str, ...], words: str) -> Entry:
     model, inner = (DayTable, key[4:]) if key.startswith("day.") else (PlanTable, key)
     annotation = annotation_at(model, (inner,))
     wanted = describe(annotation)
     choices = names or tuple(literals(annotation))
     return Entry(
         key,
-        "a text" if wanted == "a text in quotes" else wanted,
+        words or ("a text" if wanted == "a text in quotes" else wanted),
         choices,
         model.model_fields[inner].is_required(),
     )
@@ -105,7 +132,7 @@ def change_plan(project: Project, name: str, entries: Mapping[str, str]) -> Proj
     document = tomlkit.parse(project.texts[FILE])
     rows: Any = document["plan"]
     table = rows[plan_number(project, name)]
-    allowed = {entry.key: entry for entry in plan_entries(project)}
+    allowed = {entry.key: entry for entry in plan_entries(project, name)}
     of_day = {key: text for key, text in entries.items() if key.startswith("day.")}
     write_entries(table, allowed, {k: t for k, t in entries.items() if k not in of_day}, "a plan")
     write_entries(table["day"], allowed, of_day, "a plan")
@@ -167,6 +194,12 @@ def keep_as_plan(
         for path, text in writes
     ]
     return write_files(project, kept_texts(replace(project, texts=texts), moved))
+
+
+def inside_plan(name: str, writes: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
+    """Return the writes that a copied plan takes with it, by the plan's own entries."""
+    head = f"{FILE}:plan[{name}]."
+    return tuple((path[len(head) :], text) for path, text in writes if path.startswith(head))
 
 
 def outside_plan(name: str, writes: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
