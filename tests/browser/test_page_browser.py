@@ -73,7 +73,7 @@ def test_a_what_if_is_answered_kept_and_taken_back(
     assert "wind=5.5" in page.url
     page.get_by_role("button", name="keep", exact=True).first.click()
     page.wait_for_selector("#undo:not([disabled])")
-    assert 'wind = "5.5 m/s"' in text_of(served.folder, "plans.toml")
+    assert 'wind = "5.5 m/s ± 0.47 m/s"' in text_of(served.folder, "plans.toml")
     page.locator("#undo").click()
     page.wait_for_selector("#redo:not([disabled])")
     assert text_of(served.folder, "plans.toml") == before
