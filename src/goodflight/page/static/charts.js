@@ -30,7 +30,7 @@ function table(curve, count) {
   const every = record.every_s[way], { edges, flights } = curve[way];
   const x = Array.from({ length: count }, (_, i) => Math.round(i * every * 1000) / 1000);
   const more = ["planned", "tried", "draw"].map((key) => lines[key]?.[way][curve.name]);
-  return [x, ...[...edges, ...flights, ...more].map((values) => laid(values, count))];
+  return [x, ...[...flights, ...edges, ...more].map((values) => laid(values, count))];
 }
 const line = (stroke, width, more) => ({ stroke: () => ink(stroke), width, points: { show: false }, ...more });
 const heavier = () => (root.dataset.mode === "sun" ? 1.5 : 1);
@@ -74,8 +74,8 @@ function chart(curve, at, last, count) {
     padding: [5, 14, 0, 0], cursor: { sync: { key: "flight" }, focus: { prox: 8 }, points: { show: false }, y: false }, focus: { alpha: 1 },
     scales: { x: { time: false, range: (_u, low, high) => [low, high] } },
     axes: [axis(last ? { size: 26, values: seconds } : { size: 5, values: (_u, v) => v.map(() => "") }), axis({ size: 52 })],
-    bands: [{ series: [3, 1], fill: () => tint("fine", 0.26) }],
-    series: [{}, line("fine", 1), line("ink", 2.2), line("fine", 1), ...thin, line("pencil", 1), line("pencil", 2, { dash: [7, 4] }), line("ink", 2, { dash: [11, 3, 2, 3] })],
+    bands: [{ series: [thin.length + 3, thin.length + 1], fill: () => tint("fine", 0.26) }],
+    series: [{}, ...thin, line("fine", 1), line("ink", 2.2), line("fine", 1), line("pencil", 1), line("pencil", 2, { dash: [7, 4] }), line("ink", 2, { dash: [11, 3, 2, 3] })],
     plugins: [marks],
     hooks: { setScale: [(v, key) => { if (key === "x" && v === charts[0]) names(v, events(), Boolean(lines.tried)); }], setCursor: [(v) => read(v)] },
   }, table(curve, count), box);
@@ -87,7 +87,7 @@ function chart(curve, at, last, count) {
   box.addEventListener("keydown", (e) => keys(e, u));
   return u;
 }
-const focused = (u) => { const i = u.cursor.idxs && u.series.findIndex((s, n) => n > 3 && n < 44 && s._focus); return i > 3 ? i - 3 : 0; };
+const focused = (u) => Math.max(0, u.series.findIndex((s, n) => n > 0 && n <= u.curve[way].flights.length && s._focus));
 function tint(name, share) {
   const hex = ink(name).replace("#", ""), full = hex.length === 3 ? [...hex].map((c) => c + c).join("") : hex;
   const [r, g, b] = [0, 2, 4].map((i) => parseInt(full.slice(i, i + 2), 16));

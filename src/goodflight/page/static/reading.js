@@ -4,7 +4,8 @@ import { $ } from "./common.js";
 const known = (v) => v !== null && v !== undefined;
 const figure = (v) => { const n = Math.abs(v) >= 100 ? v.toFixed(0) : String(Number(v.toPrecision(3))); return Number(n) === 0 ? "0" : n.replace("-", "\u2212"); };
 export function words(u, i, lines, every) {
-  const unit = u.curve.unit, [low, middle, high] = [1, 2, 3].map((n) => u.data[n][i]), end = u.data.length;
+  const unit = u.curve.unit, end = u.data.length;
+  const [low, middle, high] = [6, 5, 4].map((n) => u.data[end - n][i]);
   const [planned, tried, draw] = [3, 2, 1].map((n) => u.data[end - n][i]);
   const parts = [];
   if (known(middle)) parts.push(`${figure(middle)} ${unit}, 9 in 10 between ${figure(low)} and ${figure(high)}`);
