@@ -51,8 +51,13 @@ def test_an_edit_made_elsewhere_is_shown_beside_ones_own(
     yours.press("ArrowUp")
     assert clash.get_by_label("in the file now").is_checked()
     clash.get_by_label("in the file now").press("ArrowDown")
-    file.touch()  # the sheet is not drawn again under what was chosen
-    page.wait_for_timeout(800)
+    plans = served.folder / "plans.toml"
+    plans.write_text(text_of(served.folder, "plans.toml") + "# seen\n", "utf-8")
+    page.wait_for_selector("#elsewhere:not([hidden])")  # said, and not drawn again under her hands
+    assert clash.get_by_label("yours").is_checked()
+    page.get_by_role("button", name="save", exact=True).click()
+    page.wait_for_selector(".met:not(:has-text('changed by both'))")
+    assert page.locator("#f-mass").input_value() == "150 g measured"
     page.get_by_role("button", name="save", exact=True).click()
     page.wait_for_selector("#undo:not([disabled])")
     assert text_of(served.folder) == theirs.replace('"147 g measured"', '"150 g measured"').replace(

@@ -10,7 +10,6 @@ import pytest
 from starlette.testclient import TestClient
 
 from goodflight.page.app import make_app
-from goodflight.page.desk import Desk
 from goodflight.project import load
 from goodflight.project.demo import write_demo
 from goodflight.project.saving import versions
@@ -204,6 +203,24 @@ def test_a_what_if_on_a_plan_that_is_gone_is_not_written_into_another(page: Page
     assert 'action="/keep' not in met.text and page.text("plans.toml") == theirs
 
 
+def test_a_kept_remedy_shows_what_changed_and_is_kept_again(page: Page) -> None:
+    drawn = page.get("/ledger?plan=midday").form("/undo")["hash"]
+    theirs = page.elsewhere('"144 g measured"', '"147 g measured"')
+    room = page.client.app.app.state.room  # type: ignore[attr-defined]
+    ledger = room.answers.full("midday", {})
+    remedies = [r for row in ledger.rows for r in row.remedies if r.key.startswith("trim_")]
+    met = page.post("/remedy?plan=midday", {"hash": drawn, "remedy": remedies[0].key})
+    assert met.status == 409 and page.text() == theirs
+    assert "rocket.toml:part[nose].mass" in met.text
+    path, text = remedies[0].change[0]
+    assert path in met.text and f">{text}</td>" in met.text
+    done = page.post("/remedy?plan=midday", met.form("/remedy"))
+    assert done.status == 200 and page.text() == theirs
+    assert f'trim = "{text}' in page.text("plans.toml")
+    gone = page.post("/remedy?plan=midday", {"hash": drawn, "remedy": "moon"})
+    assert gone.status == 409 and 'action="/remedy' not in gone.text
+
+
 def test_undo_after_another_edit_names_what_differs(page: Page) -> None:
     form = page.get("/drawing?part=nose").form("/part/nose")
     done = page.post("/part/nose", {**form, "mass": "150 g measured"})
@@ -249,18 +266,13 @@ def test_a_broken_file_shows_its_lines_and_comes_back(page: Page) -> None:
 def test_versions_that_would_not_mend_are_not_offered(page: Page) -> None:
     page.get("/ledger")
     page.elsewhere('"144 g measured"', '"144 parsec"')
-    page.get("/ledger")
-    page.elsewhere('"144 parsec"', '"145 parsec"')
-    Desk(page.folder).look()
-    page.client.app.app.state.room.desk.bring_back(  # type: ignore[attr-defined]
-        "rocket.toml",
-        1,
-        page.client.app.app.state.room.desk.hash,  # type: ignore[attr-defined]
-    )
+    page.post("/versions", page.get("/ledger").form("/versions"))  # the broken text is version 2
     page.elsewhere('"144 g measured"', '"146 parsec"')
     sheet = page.get("/ledger")
-    assert len(versions(page.folder, "rocket.toml")) == 2 or sheet.status == 422
-    assert sheet.text.count(">bring back<") == 1
+    kept = [v.path.read_text("utf-8") for v in versions(page.folder, "rocket.toml")]
+    assert [text.count("144 parsec") for text in kept] == [0, 1, 0]
+    assert sheet.text.count(">bring back<") == 1  # the first and the third are the same text
+    assert "146 parsec → 144 parsec" not in re.sub(r"<[^>]*>", "", sheet.text)
 
 
 def test_two_broken_files_say_what_is_left(page: Page) -> None:

@@ -73,13 +73,14 @@ def earlier(root: Path, file: str, most: int = MOST) -> tuple[Earlier, ...]:
 
     Returns
     -------
-    kept : tuple of Earlier - texts equal to the present one are left out. [-]
+    kept : tuple of Earlier - each text once, the present one left out. [-]
     """
     texts, _ = read_files(root)
-    found = []
+    found, seen = [], {texts.get(file)}
     for version in reversed(versions(root, file)[-most:]):
         old = _text(version)
-        if old is not None and old != texts.get(file):
+        if old is not None and old not in seen:
+            seen.add(old)
             now = {file: texts[file]} if file in texts else {}
             found.append(Earlier(version, changes_between(now, {file: old})))
     return tuple(found)
