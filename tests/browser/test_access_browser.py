@@ -67,6 +67,8 @@ def motor_read(page: Any) -> None:
 
 def curves_drawn(page: Any) -> None:
     page.wait_for_selector("#curves[data-drawn]", timeout=90_000)
+    page.wait_for_selector("#field svg", state="attached", timeout=90_000)
+    page.wait_for_selector("#trims svg", state="attached", timeout=90_000)
     at_rest(page)
 
 
@@ -162,7 +164,8 @@ def found_by_axe(page: Any) -> list[str]:
 
 def undecided(node: dict[str, Any]) -> str:
     """The key of the reason axe-core gives for leaving a contrast undecided."""
-    return next((str((check["data"] or {}).get("messageKey")) for check in node["any"]), "")
+    data = [check["data"] for check in node["any"]]
+    return next((str(each.get("messageKey")) for each in data if isinstance(each, dict)), "")
 
 
 @pytest.mark.parametrize("state", list(STATES))
@@ -178,7 +181,7 @@ def test_axe_core_finds_nothing(at: Callable[..., Any], state: str, size: str) -
 
 
 # WCAG 2.2 1.4.10: 320 px wide; 1.4.4: 200 % of a window of 1440 x 900
-NARROW: Final = {"320 px": (320, 640), "200 %": (720, 450)}
+NARROW: Final = {"320 px": (320, 640), "phone": SIZES["phone"], "200 %": (720, 450)}
 
 
 @pytest.mark.parametrize("state", list(STATES))
@@ -228,3 +231,84 @@ def test_a_sheet_prints_with_its_title_block_and_without_controls(
     assert "in pencil" not in whole or state == "ledger, wind tried"
     widths = [sheet.get_size() for sheet in printed]
     assert all(width == pytest.approx(595, abs=2) for width, _ in widths)  # A4, upright
+
+
+# Where the keyboard is, as a reader of the sheet and as a screen reader have it
+FOCUSED: Final = """() => {
+  const e = document.activeElement, box = (e.closest(".entry") || e).getBoundingClientRect();
+  if (e === document.body) return null;
+  const line = getComputedStyle(e.closest(".entry") || e);
+  const at = (x, y) => { const top = document.elementFromPoint(x, y);
+    return top && (e.contains(top) || top.contains(e)); };
+  const lines = [...e.getClientRects()].map(r => at(r.left + r.width / 2, r.top + r.height / 2));
+  return {
+    ring: line.outlineStyle !== "none" && parseFloat(line.outlineWidth) >= 2,
+    seen: box.bottom > 0 && box.right > 0 && box.top < innerHeight && box.left < innerWidth
+      && lines.some(line => line),
+    names: [e.getAttribute("aria-label"), [...(e.labels || [])].map(l => l.textContent).join(),
+      e.textContent, e.title].map(t => (t || "").trim()).filter(Boolean),
+    path: e.outerHTML.slice(0, 110),
+    order: [...document.querySelectorAll("*")].indexOf(e),
+  };
+}"""
+
+
+@pytest.mark.parametrize("state", list(STATES))
+def test_the_keyboard_reaches_everything_in_order(
+    at: Callable[..., Any], state: str, size: str
+) -> None:
+    page = at(state, SIZES[size])
+    page.evaluate("() => { document.activeElement.blur(); scrollTo(0, 0); }")
+    stops: list[dict[str, Any]] = []
+    for _ in range(400):
+        page.keyboard.press("Tab")
+        stop = page.evaluate(FOCUSED)
+        if stop is None or (stops and stop["order"] == stops[0]["order"]):
+            break
+        stops.append(stop)
+    else:
+        raise AssertionError(f"no way out after {stops[-1]}")
+    assert stops, "nothing can be reached"
+    assert not [s["path"] for s in stops if not s["names"]], "without a name"
+    assert not [s["path"] for s in stops if not s["ring"]], "focus not drawn"
+    assert not [s["path"] for s in stops if not s["seen"]], "focus hidden"
+    orders = [s["order"] for s in stops]
+    begins = orders.index(min(orders))  # the tab key goes on from where the page was last touched
+    assert orders[begins:] + orders[:begins] == sorted(orders)
+
+
+@pytest.mark.parametrize("state", ["ledger", "drawing", "flight", "faults", "refused", "start"])
+def test_the_first_stop_leads_past_the_head(at: Callable[..., Any], state: str, size: str) -> None:
+    page = at(state, SIZES[size])
+    page.evaluate("() => { document.activeElement.blur(); scrollTo(0, 0); }")
+    page.keyboard.press("Tab")
+    assert page.evaluate("() => document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    inside = page.evaluate(
+        "() => !!document.activeElement.closest('main') || !document.querySelector('main '"
+        "+ ':is(a, button, input, select)') && !!document.activeElement.closest('.foot')"
+    )
+    assert inside
+
+
+def test_a_total_is_read_aloud_once_when_all_draws_are_in(at: Callable[..., Any]) -> None:
+    page = at("ledger", SIZES["desktop"])
+    live = "[aria-live]:not([aria-live=off]), [role=status], [role=alert], output:not([aria-live])"
+    page.evaluate(
+        """live => { window.heard = []; for (const e of document.querySelectorAll(live))
+        new MutationObserver(() => { const t = e.innerText.trim(); if (t) heard.push(t) })
+        .observe(e, {childList: true, characterData: true, subtree: true}) }""",
+        live,
+    )
+    for _ in range(8):
+        page.locator("#try-wind").press("ArrowRight")
+        page.wait_for_timeout(60)
+    page.wait_for_selector("#total .old")
+    page.wait_for_function("() => document.querySelector('.desk').dataset.full === 'yes'")
+    page.wait_for_timeout(300)
+    heard = page.evaluate("() => heard")
+    assert sum("chance that anything fails" in each for each in heard) == 1
+    assert "in pencil, not kept" in heard[-1] and "so far" not in heard[-1]
+    assert not [each for each in heard if "%" in each and "chance" not in each], heard
+    assert len(heard) <= 6, heard
