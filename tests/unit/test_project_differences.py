@@ -155,7 +155,7 @@ def test_a_what_if_of_which_one_entry_cannot_be_writes_nothing(folder: Path) -> 
 
 def test_a_plan_says_what_its_motor_and_field_allow(folder: Path) -> None:
     wanted = {e.key: e.wanted for e in plan_entries(load(folder), "midday")}
-    assert wanted["trim"].startswith("0 s, or 1 s") and "2.4 m" in wanted["rail"]
+    assert wanted["trim"].startswith("0 s, or 1 s") and wanted["rail"] == "2.4 m, 3.0 m"
     assert '"visibility"' in wanted["confirmed"]
 
 

@@ -82,7 +82,7 @@ def _allowed(project: Project, plan: str) -> dict[str, str]:
     keys = ", ".join(f'"{key}"' for key in CONFIRM_KEYS)
     return {
         "trim": f"0 s, or {', '.join(trims)}" if trims else "0 s: nothing can be taken out",
-        "rail": ", ".join(rails),
+        "rail": ", ".join(dict.fromkeys(rails)),
         "confirmed": f"a list in [ ] of {keys}",
         "denied": "a list in [ ] of the same",
     }
