@@ -13,6 +13,7 @@ from goodflight.project.demo import write_demo
 from goodflight.studies.bands import SAMPLE, bands_of, line_of
 from goodflight.studies.case import Case
 from goodflight.studies.draws import draw
+from goodflight.studies.flights import fly_draws
 from goodflight.studies.landings import landings_of
 from goodflight.studies.ledger import ledger_of
 from goodflight.studies.one_draw import number_of, one_draw
@@ -52,6 +53,14 @@ def test_a_drawn_flight_is_the_ensembles(case: Case, monkeypatch: pytest.MonkeyP
         found = one_draw(case, number).outcomes
         for name in ("apogee_m", "apogee_s", "landing_east_m", "landing_north_m", "landing_s"):
             assert found[name] == pytest.approx(outcomes[OUTCOME_INDEX[name]], abs=SAME_M), name
+
+
+def test_flights_a_few_at_a_time_are_the_same(case: Case, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(ensemble, "COLUMN_TOPS_M", tuple(np.arange(500.0, 9000.0, 1.0)))
+    told: list[str] = []
+    watched = fly_draws(case, 250, 1, progress=lambda what, _share: told.append(what))
+    np.testing.assert_array_equal(watched.outcomes, fly_draws(case, 250, 1).outcomes)
+    assert told == ["flying the draws, 0 of 250", "flying the draws, 200 of 250"]
 
 
 def test_a_draw_fails_what_it_fails_in_the_ledger(case: Case, ledger: Ledger) -> None:

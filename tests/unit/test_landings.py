@@ -31,7 +31,13 @@ def test_the_edge_is_named_by_the_way_it_faces(
     assert edge_crossed(point, SQUARE[::turn]) == side  # either way round
 
 
-def test_the_last_edge_counts() -> None:
+@pytest.mark.parametrize("turn", [1, -1])
+def test_the_last_of_several_edges_counts(turn: int) -> None:
+    # out over the bay's north-facing edge at (14, 10), in again at (20, 14), out at (30, 21)
+    assert edge_crossed((50.0, 35.0), BAY[::turn]) == "east"
+
+
+def test_an_edge_of_a_bay_counts() -> None:
     assert edge_crossed((1.0, 15.0), BAY) == "north"
     assert edge_crossed((1.0, 40.0), BAY) == "north"
     assert edge_crossed((50.0, 1.0), BAY) == "east"
