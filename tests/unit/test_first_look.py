@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from goodflight.outputs.first_look import LISTED, first_look, others_words, standing
+from goodflight.outputs.first_look import LISTED, first_look, more_waiting, others_words, standing
 from goodflight.outputs.svg_course import course_svg
 from goodflight.outputs.terminal import in_flight_order
 from goodflight.studies.results import Ledger, Row
@@ -34,6 +34,21 @@ def test_the_worst_stand_first_and_the_unknown_before_what_is_to_watch() -> None
     assert seen.numbers == {"e": 1, "c": 2, "d": 3, "w5": 4, "w4": 5}
     assert others_words(seen.others) == "and 3 more: 3 to watch"
     assert others_words(()) == ""
+
+
+def unknown(key: str, advice: str) -> Row:
+    return row(key=key, phase="code", state="unknown", chance=None, margin=None, advice=advice)
+
+
+def test_rows_that_wait_for_one_thing_are_asked_for_once() -> None:
+    rows = [unknown("p", "a scale"), *(unknown(f"q{i}", "a code set") for i in range(4))]
+    seen = first_look(replace(ledger(), rows=tuple(rows)))
+    assert [r.key for r in seen.listed] == ["q0", "p"]  # what most rows wait for stands first
+    assert more_waiting(seen, seen.listed[0]) == "3 more rows wait for this"
+    assert more_waiting(seen, seen.listed[1]) == ""
+    split = standing(rows)
+    assert [r.key for r in split.open] == ["p"]
+    assert [(advice, len(found)) for advice, found in split.waiting] == [("a code set", 4)]
 
 
 def test_rows_that_stand_are_said_in_one_line_with_the_nearest() -> None:

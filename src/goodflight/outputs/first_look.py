@@ -20,6 +20,8 @@ COUNTED: Final[dict[State, str]] = {
     "watch": "to watch",
     "ok": "ok",
 }
+FOLDED: Final = 3  # rows that wait for one thing are folded from this number on
+NAMED: Final = 10  # further rows that are named at once
 LISTED: Final = 5  # rows of the list of what can still fail
 
 
@@ -34,24 +36,58 @@ class FirstLook:
 
 @dataclass(frozen=True)
 class Standing:
-    """Rows of one phase: those that need a look, and those that stand, folded into one line."""
+    """Rows of one phase: those that need a look; those folded into one line each.
+
+    waiting : what rows wait for, and the rows; stand : rows that are ok.
+    """
 
     open: tuple[Row, ...]
+    waiting: tuple[tuple[str, tuple[Row, ...]], ...]
     stand: tuple[Row, ...]
     words: str
 
 
 def first_look(ledger: Ledger) -> FirstLook:
-    """Return what can still fail, worst first; rows that are not known count as such."""
-    rows = tuple(sorted((r for r in ledger.rows if r.state != "ok"), key=severity))
-    listed = rows[:LISTED]
-    return FirstLook(listed, rows[LISTED:], {r.key: n for n, r in enumerate(listed, 1)})
+    """Return what can still fail, worst first; rows that are not known count as such.
+
+    Of rows that wait for the same figure the list holds one.
+    """
+    waits = Counter(row.advice for row in ledger.rows if row.state == "unknown")
+
+    def order(row: Row) -> tuple[tuple[int, float], int]:
+        return severity(row), -waits[row.advice] if row.state == "unknown" else 0
+
+    listed, others, asked = list[Row](), list[Row](), set[str]()
+    for row in sorted((r for r in ledger.rows if r.state != "ok"), key=order):
+        again = row.state == "unknown" and row.advice in asked
+        (others if again or len(listed) == LISTED else listed).append(row)
+        if row.state == "unknown":
+            asked.add(row.advice)
+    return FirstLook(tuple(listed), tuple(others), {r.key: n for n, r in enumerate(listed, 1)})
 
 
 def standing(rows: Sequence[Row]) -> Standing:
-    """Return the rows of one phase, the ok ones apart with one line of words."""
+    """Return the rows of one phase: the ok ones, and those that wait for one thing, apart."""
     stand = tuple(row for row in rows if row.state == "ok")
-    return Standing(tuple(row for row in rows if row.state != "ok"), stand, _stand_words(stand))
+    asked = Counter(row.advice for row in rows if row.state == "unknown")
+    waiting = tuple(
+        (advice, tuple(row for row in rows if row.state == "unknown" and row.advice == advice))
+        for advice, count in asked.items()
+        if count >= FOLDED
+    )
+    folded = {row.key for _, found in waiting for row in found}
+    left = tuple(row for row in rows if row.state != "ok" and row.key not in folded)
+    return Standing(left, waiting, stand, _stand_words(stand))
+
+
+def more_waiting(seen: FirstLook, row: Row) -> str:
+    """`16 more rows wait for this`; empty when none does or the row is known."""
+    if row.state != "unknown":
+        return ""
+    count = sum(each.state == "unknown" and each.advice == row.advice for each in seen.others)
+    if count == 0:
+        return ""
+    return f"{count} more rows wait for this" if count > 1 else "1 more row waits for this"
 
 
 def _stand_words(rows: Sequence[Row]) -> str:
