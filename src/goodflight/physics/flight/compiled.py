@@ -98,6 +98,16 @@ def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     return result
 
 
+def compiled_inside(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Mark a function for compilation whose body shall stand in its callers.
+
+    For what runs in every step and takes the whole flight record: handing its fifteen arrays over
+    by value took longer than the physics (flights 2 to 3.6 times slower, by processor).
+    """
+    result: Callable[..., Any] = numba.njit(_nrt=False, forceinline=True, **_COMMON)(function)
+    return result
+
+
 def compiled_owner(function: Callable[..., Any]) -> Callable[..., Any]:
     """Mark a function that allocates the arrays the others borrow."""
     result: Callable[..., Any] = numba.njit(**_COMMON)(function)

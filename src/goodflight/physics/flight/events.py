@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.compiled import compiled, compiled_inside
 from goodflight.physics.flight.rail import rail_direction
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 from goodflight.physics.flight.stepper import (
@@ -82,7 +82,7 @@ def may_happen(kind: int, w: Flight) -> bool:
     return phase >= FREE
 
 
-@compiled
+@compiled_inside
 def first_event(step: float, w: Flight) -> tuple[int, float]:
     """The first event inside the step just made, and its share of the step (1 if there is none)."""
     found, share = NO_EVENT, 1.0

@@ -13,7 +13,12 @@ import numpy as np
 
 from goodflight.physics.flight import monitor
 from goodflight.physics.flight.column import NODES, UP, air_at, fill_column
-from goodflight.physics.flight.compiled import compiled, compiled_owner, compiled_parallel
+from goodflight.physics.flight.compiled import (
+    compiled,
+    compiled_inside,
+    compiled_owner,
+    compiled_parallel,
+)
 from goodflight.physics.flight.descent import FILL, FIRST, SECOND, STRETCH, open_area
 from goodflight.physics.flight.events import (
     APOGEE,
@@ -139,7 +144,7 @@ def record_step(record: Any, count: int, step: float, share: float, every: float
     return count
 
 
-@compiled
+@compiled_inside
 def next_stop(w: Flight) -> float:
     """The next moment a step may not pass.
 
@@ -187,7 +192,7 @@ def pass_stop(stop: float, w: Flight, out: Any) -> None:
     refresh(w)
 
 
-@compiled
+@compiled_inside
 def take_step(step: float, share: float, stop: float, w: Flight) -> None:
     """Move the present to a share of the step just made, and make k[0] and aux fit it."""
     c, n = w.clock, w.count
@@ -209,7 +214,7 @@ def take_step(step: float, share: float, stop: float, w: Flight) -> None:
             w.k[0, i] = w.k[STAGES - 1, i]
 
 
-@compiled
+@compiled_inside
 def note_peak(step: float, w: Flight, out: Any) -> None:
     """Greatest speed over the ground inside the step just made, if it lies there."""
     start = w.y[3] * w.k[0, 3] + w.y[4] * w.k[0, 4] + w.y[5] * w.k[0, 5]

@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.compiled import compiled, compiled_inside
 from goodflight.physics.flight.forces import (
     ALONG,
     FELT,
@@ -97,7 +97,7 @@ def note_speed(t: float, y: Any, out: Any) -> None:
         out[_SPEED], out[_SPEED_T], out[_SPEED_H] = speed, t, y[2]
 
 
-@compiled
+@compiled_inside
 def note_ascent(t: float, y: Any, aux: Any, out: Any, free: bool, burning: bool) -> None:
     """Take greatest and least values at the end of a step before ejection."""
     note_speed(t, y, out)
