@@ -160,9 +160,9 @@ def test_sheets_are_light_and_stand_in_the_window(
         finished.append(request)
 
     page = look(served, path, finished=note)
-    first = page.evaluate(
-        "() => performance.getEntriesByName('first-contentful-paint')[0].startTime"
-    )
+    first = page.wait_for_function(
+        "() => performance.getEntriesByName('first-contentful-paint')[0]?.startTime"
+    ).json_value()
     if "/flight" in path:
         page.wait_for_selector("#curves[data-drawn]", timeout=60_000)
     page.wait_for_selector(AT_REST, timeout=60_000)
@@ -200,7 +200,7 @@ def test_another_device_shows_the_code_first(serve: Callable[..., Any], look: An
     code = served.wait_for(r"code for one more device: (\d{4} \d{4})")
     page.get_by_label("Code").fill(code)
     page.get_by_role("button", name="come in").click()
-    page.wait_for_selector(".row")
+    page.wait_for_selector(".row", state="attached")
 
 
 def test_only_loopback_listens_without_lan(serve: Callable[..., Any], look: Any) -> None:
@@ -216,6 +216,6 @@ def test_only_loopback_listens_without_lan(serve: Callable[..., Any], look: Any)
 def test_ctrl_c_ends_at_once(serve: Callable[..., Any], look: Any) -> None:
     served = serve()
     page = look(served, "/ledger", refusals=True)
-    page.wait_for_selector(".row")
+    page.wait_for_selector(".row", state="attached")
     assert served.stop() < 4.0
     assert "Traceback" not in served.said[0]

@@ -62,6 +62,7 @@ def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
         "side": side_svg(layout, units),
         "settings_for": lambda remedy: way_to_try(trial, settings, remedy.key, remedy.change),
         "opened": request.query_params.get("why", ""),
+        "shut": () if full else tuple(request.query_params.get("shut", "").split()),
     }
 
 

@@ -1,6 +1,7 @@
 // The pencil: what is tried answers while it is moved, then with all draws once it rests.
 import { $, body, data, narrow } from "./common.js";
 import { fly, follow } from "./curves.js";
+import { progress, stopWork } from "./progress.js";
 import { reopen } from "./rows.js";
 
 window.goodflight = { moves: [] };
@@ -27,8 +28,10 @@ export function query(more) {
   return q.toString();
 }
 const DRAGGED_MS = 200, RESTED_MS = 550;
-let moving = false, again = null, last = -1e9, pause = 0, rest = 0, stream = null;
-const say = (words) => { const p = $("working"); if (p) p.textContent = words; body.classList.toggle("busy", !!words); };
+let asking = false, again = null, last = -1e9, pause = 0, rest = 0, stream = null, shown = Promise.resolve();
+function say(what, share = null, stop = null) { progress($("working"), what, share, stop); body.classList.toggle("busy", share !== null); }
+const sheet = document.querySelector(".desk");
+const full = (on) => { if (sheet) sheet.dataset.full = on ? "yes" : "no"; };
 function mark(input) {
   const row = input.closest(".control"), changed = input.value !== input.dataset.now;
   row.classList.toggle("changed", changed);
@@ -38,47 +41,63 @@ function mark(input) {
   row.querySelector(".old").textContent = changed ? "was " + labels[input.dataset.now] : "";
   input.setAttribute("aria-valuetext", labels[input.value]);
 }
-// Morphing keeps the focus, opened rows and folds; only what differs is touched.
-const put = (parts) => Promise.all(Object.entries(parts).filter(([id]) => $(id)).map(([id, html]) =>
-  htmx.swap({ target: $(id), text: html, swap: "innerMorph", sourceElement: body })));
-// One question at a time; what is moved meanwhile is asked as soon as the answer is shown.
+// Morphing keeps the focus, opened rows and folds; only what differs is touched. While something
+// moves, the rows inside closed folds are not sent, and what is there is left as it is.
+const shut = () => [...document.querySelectorAll("details.stand:not([open])")].map((fold) => fold.id).join(" ");
+async function put(got, whole) {
+  htmx.config.morphSkipChildren = whole ? null : "details.stand:not([open]) > .inside";
+  await Promise.all(Object.entries(got.parts).filter(([id]) => $(id)).map(([id, html]) =>
+    htmx.swap({ target: $(id), text: html, swap: "innerMorph", sourceElement: body })));
+  follow(got.curve);
+}
+const answered = (start) => requestAnimationFrame(() => setTimeout(() => {
+  const took = performance.now() - start;
+  window.goodflight.moves.push(took);
+  data.latency = took.toFixed(0);
+}));
+async function ask(more) {
+  const answer = await fetch("/moved?" + query({ tab: data.tab, on: data.sheet, shut: shut(), ...more }));
+  if (!answer.ok) throw new Error(await answer.text());
+  return answer.json();
+}
+// One question at a time; what is moved meanwhile is asked while the answer is being shown.
 async function move(start, more) {
-  if (moving) { again = { start: again ? again.start : start, more: { ...(again && again.more), ...more } }; return; }
-  moving = true;
-  try {
-    const answer = await fetch("/moved?" + query({ tab: data.tab, on: data.sheet, ...more }));
-    if (!answer.ok) throw new Error(await answer.text());
-    const got = await answer.json();
-    if (got.fault) { say(got.fault); return; }
-    await put(got.parts); follow(got.curve);
-    requestAnimationFrame(() => setTimeout(() => {
-      const took = performance.now() - start;
-      window.goodflight.moves.push(took);
-      data.latency = took.toFixed(0);
-    }));
-  } catch (error) { say("The server did not answer: " + error.message.slice(0, 200)); }
-  finally { moving = false; if (again) { const next = again; again = null; move(next.start, next.more); } }
+  if (asking) { again = { start: again ? again.start : start, more: { ...(again && again.more), ...more } }; return; }
+  asking = true;
+  let got;
+  try { got = await ask(more); } catch (error) { got = { fault: "The server did not answer: " + error.message.slice(0, 200) }; }
+  asking = false;
+  if (again) { const next = again; again = null; move(next.start, next.more); }
+  if (got.fault) { say(got.fault); return; }
+  shown = shown.then(() => put(got, false)).then(() => answered(start));
 }
 function settle() {
   if (stream) stream.close();
-  say("flying all draws");
+  const stop = () => { say("stopping"); stopWork(data.tab); };
+  say("flying all draws", 0, stop);
   stream = new EventSource("/settled?" + query({ tab: data.tab, on: data.sheet }));
-  stream.addEventListener("progress", (e) => { const d = JSON.parse(e.data); say(`${d.what}, ${Math.round(d.share * 100)} %`); });
-  stream.addEventListener("done", async (e) => {
-    stream.close(); say("");
+  const end = (words) => { stream.close(); say(words); };
+  stream.addEventListener("progress", (e) => { const d = JSON.parse(e.data); say(d.what, d.share, stop); });
+  stream.addEventListener("done", (e) => {
     const got = JSON.parse(e.data);
-    await put(got.parts); follow(got.curve); reopen();
-    const desk = document.querySelector(".desk"); if (desk) desk.dataset.full = "yes";
+    stream.close();
+    shown = shown.then(() => put(got, true)).then(() => { reopen(); full(true); say(""); });
   });
-  stream.addEventListener("fault", (e) => { stream.close(); say(JSON.parse(e.data).words); });
-  stream.addEventListener("superseded", () => { stream.close(); say(""); });
-  stream.onerror = () => { stream.close(); say(""); };
+  stream.addEventListener("fault", (e) => end(JSON.parse(e.data).words));
+  stream.addEventListener("superseded", () => end(""));
+  stream.addEventListener("stopped", () => {
+    end("Stopped; few draws are shown. ");
+    const on = document.createElement("button");
+    on.type = "button"; on.textContent = "fly all of them"; on.addEventListener("click", settle);
+    $("working").append(on);
+  });
+  stream.onerror = () => end("");
 }
 function moved(input, controls) {
   mark(input);
   if (stream) stream.close();
   clearTimeout(rest);
-  const desk = document.querySelector(".desk"); if (desk) desk.dataset.full = "no";
+  full(false);
   const now = performance.now(), dragged = now - last < DRAGGED_MS;
   last = now;
   clearTimeout(pause);
@@ -94,7 +113,9 @@ if (pencil) {
   pencil.addEventListener("input", (e) => { if (e.target.type === "range") moved(e.target, false); });
   pencil.addEventListener("change", (e) => { if (e.target.tagName === "SELECT") moved(e.target, true); });
   pencil.addEventListener("submit", (e) => e.preventDefault());
-  const desk = document.querySelector(".desk");
-  if (desk && desk.dataset.full === "no") settle();
+  document.addEventListener("toggle", (e) => {
+    if (e.target.matches("details.stand[open]") && sheet.dataset.full === "no") move(performance.now(), {});
+  }, true);
+  if (sheet && sheet.dataset.full === "no") settle();
   if (data.sheet === "ledger") fetch("/height?" + query()).then((r) => (r.ok ? r.json() : null)).then(follow, () => null);
 }

@@ -1,0 +1,81 @@
+"""The pencil under the hand: dragged, opened meanwhile, stopped, let rest."""
+
+from collections.abc import Callable
+from typing import Any
+
+AT_REST = "body:not(.busy)"
+DRAG = """async (to) => {
+  const input = document.getElementById("try-wind");
+  for (let i = 0; i < 20; i++) {
+    input.value = String(Math.round(to * (i + 1) / 20));
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+    await new Promise((done) => setTimeout(done, 30));
+  }
+}"""
+
+
+def calm(serve: Callable[..., Any], look: Any) -> Any:
+    page = look(serve(), "/ledger?plan=calm")
+    page.wait_for_selector(AT_REST, timeout=60_000)
+    details = page.locator("details.pencil")
+    if details.get_attribute("open") is None:
+        details.locator("summary").first.click()
+    return page
+
+
+def row_ids(page: Any) -> list[str]:
+    found: list[str] = page.evaluate("() => [...document.querySelectorAll('.row')].map(r => r.id)")
+    return found
+
+
+def test_a_drag_is_followed_and_every_row_stays_once(serve: Callable[..., Any], look: Any) -> None:
+    page = calm(serve, look)
+    before = row_ids(page)
+    total = page.locator("#total .spoken").inner_text()
+    page.evaluate(DRAG, 34)
+    page.wait_for_function("() => goodflight.moves.length > 3")
+    page.wait_for_selector("#total .old")
+    moved = row_ids(page)
+    assert len(set(moved)) == len(moved)  # no row twice while some stand in closed folds
+    page.wait_for_timeout(800)
+    page.wait_for_selector(AT_REST, timeout=60_000)
+    assert sorted(row_ids(page)) == sorted(before)
+    assert page.locator("#total .spoken").inner_text() != total
+    assert page.locator(".row .strip").count() == len(before)
+    shown = page.evaluate("() => document.querySelector('.desk').dataset.full")
+    assert shown == "yes"
+
+
+def test_a_fold_opened_while_something_is_tried_is_filled(
+    serve: Callable[..., Any], look: Any
+) -> None:
+    page = calm(serve, look)
+    page.evaluate(
+        """() => { window.goodflight.moves.length = 0;
+        const input = document.getElementById("try-wind");
+        input.value = input.max; input.dispatchEvent(new Event("input", { bubbles: true })); }"""
+    )
+    page.wait_for_function("() => goodflight.moves.length > 0")
+    fold = page.locator("details.stand:not([open])").first
+    fold.locator("summary").click()
+    page.wait_for_function("() => goodflight.moves.length > 1")
+    links = page.locator("details.stand[open] .row .whylink")
+    assert links.count() > 0
+    for href in links.evaluate_all("all => all.map(a => a.getAttribute('href'))"):
+        assert "wind=10" in href  # rows of what is tried, not those of the plan
+
+
+def test_flying_all_draws_can_be_stopped_and_asked_for_again(
+    serve: Callable[..., Any], look: Any
+) -> None:
+    page = calm(serve, look)
+    page.evaluate(
+        """() => { const input = document.getElementById("try-wind");
+        input.value = input.max; input.dispatchEvent(new Event("input", { bubbles: true }));
+        new MutationObserver(() => document.querySelector("#working button.stop")?.click())
+          .observe(document.getElementById("working"), { childList: true, subtree: true }); }"""
+    )
+    again = page.get_by_role("button", name="fly all of them")
+    again.wait_for(timeout=20_000)
+    assert "so far" in page.locator("#total .draws").inner_text()
+    assert page.locator("[role=progressbar]").count() == 0
