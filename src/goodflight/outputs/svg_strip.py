@@ -42,8 +42,15 @@ def strip_svg(row: Row, units: str = "metric") -> str:
         if path:
             marks.append(f'<path d="{path}" class="{ink}"/>')
     left, right = (figure(end, row.unit, units) for end in (drawn.left, drawn.right))
-    words = f"flights from {left} to {right}; right of the line fails"
+    words = f"flights from {left} to {right}; {_allowed(row, units)}, right of that line fails"
     return _svg(width, HEIGHT, words, "".join(marks))
+
+
+def _allowed(row: Row, units: str) -> str:
+    """What the line of the strip stands for: the median of what is allowed, with its unit."""
+    middle = float(np.median(row.capacity[np.isfinite(row.capacity)]))
+    most = "at most" if row.more_is_worse else "at least"
+    return f"allowed {most} {figure(middle, row.unit, units)}"
 
 
 def _inks(drawn: Strip) -> dict[str, str]:

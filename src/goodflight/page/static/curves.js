@@ -12,7 +12,7 @@ export function height(curve) {
   const joined = old ? uPlot.join([[now.time_s, now.height], [old.time_s, old.height]]) : [now.time_s, now.height, now.time_s.map(() => null)];
   if (small) { small.setData(joined); return; }
   small = new uPlot({
-    width: at.clientWidth || 330, height: 170, legend: { show: false }, cursor: { show: false }, scales: { x: { time: false } },
+    width: at.clientWidth || 330, height: 116, legend: { show: false }, cursor: { show: false }, scales: { x: { time: false } },
     axes: [charts.axis({ size: 26, values: charts.seconds }), charts.axis({ size: 52, values: (_u, v) => v.map((n, i) => (i === v.length - 1 ? `${n} ${now.unit}` : n)) })],
     series: [{}, { stroke: () => ink("ink"), width: 1.8, spanGaps: true, points: { show: false } }, { stroke: () => ink("pencil"), width: 1.4, dash: [5, 3], spanGaps: true, points: { show: false } }],
   }, joined, at);

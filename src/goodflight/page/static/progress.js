@@ -32,6 +32,7 @@ export function progress(element, what, share = null, onStop = null) {
   bar.setAttribute("aria-valuetext", `${what}, ${percent} %`);
   bar.firstChild.style.width = `${percent}%`;
   const words = element.querySelector(".doing");
-  if (words.textContent !== `${what}, ${percent} %`) words.textContent = `${what}, ${percent} %`;
+  const said = `${what}, ${percent}\u00a0%`;
+  if (words.textContent !== said) words.textContent = said;
 }
 export const stopWork = (tab) => fetch("/stop?tab=" + encodeURIComponent(tab), { method: "POST" }).catch(() => null);
