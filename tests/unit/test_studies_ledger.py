@@ -13,7 +13,7 @@ from goodflight.studies.evaluate import any_failing, evaluate
 from goodflight.studies.flights import fly_draws, fly_sample, part_of
 from goodflight.studies.fly import nominal_of
 from goodflight.studies.ledger import drivers_of, ledger_of
-from goodflight.studies.remedies import _Part, stratified
+from goodflight.studies.remedies import _Part, chance_after, stratified
 from goodflight.studies.results import Ledger
 from goodflight.studies.sample import sample_case
 from goodflight.studies.scores import column_scores
@@ -63,7 +63,8 @@ def test_rows_carry_what_outputs_show() -> None:
 def test_a_change_that_changes_nothing_makes_no_difference() -> None:
     case = sample_case(5.0)
     view = fly_draws(case, DRAWS, 1)
-    part = _Part(view, any_failing(evaluate(view)), 60)
+    rows = evaluate(view)
+    part = _Part(view, rows, any_failing(rows), 60)
     effect = part.effect(Change("same", "change nothing", "free", "", case, ()), DRAWS, 1)
     assert effect.before == effect.after
     assert effect.total == effect.total_before
@@ -84,6 +85,28 @@ def test_an_added_part_leaves_the_other_draws_alone() -> None:
     for name in ("wind_m_s", "thrust_factor", "delay_s", "cp_shift_m", "rail_tilt_rad"):
         assert np.array_equal(one.parameter(name), two.parameter(name))
     assert np.allclose(two.parameter("dry_mass_kg") - one.parameter("dry_mass_kg"), 0.04, atol=5e-3)
+
+
+def test_a_remedy_starts_at_the_figure_its_row_shows() -> None:
+    """The part that is flown again holds other shares of a row than all draws; they must agree."""
+    found = [(row, remedy) for row in windy().rows for remedy in row.remedies]
+    assert found
+    for row, remedy in found:
+        assert remedy.chance_before == row.chance
+        assert remedy.total_before == windy().chance
+
+
+def test_the_chance_after_a_change_by_hand() -> None:
+    """0.3 failed; of these a half is cured, of the others (weights 3 and 1) a quarter now fails.
+
+    0.3 * 1/2 + 0.7 * 1/4 = 0.325.
+    """
+    was = np.array([True, True, False, False])
+    now = np.array([True, False, False, True])
+    weights = np.array([2.0, 2.0, 3.0, 1.0])
+    assert chance_after(0.3, was, now, weights) == pytest.approx(0.325)
+    none = np.zeros(4, bool)
+    assert chance_after(0.01, none, none, weights) == 0.01  # no failing draw was flown again
 
 
 def test_remedies_help_the_row_and_say_what_they_write() -> None:

@@ -67,7 +67,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "title": "what to do",
         "cost": "free, minutes, evening, purchase or another_day",
         "cost_note": "more on the cost",
-        "chance_before": "chance of this row before, same draws",
+        "chance_before": "chance of this row before, as the row has it",
         "chance": "chance of this row after",
         "total_before": "chance that anything fails, before",
         "total": "chance that anything fails, after",

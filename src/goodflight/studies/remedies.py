@@ -1,8 +1,10 @@
 """What helps: every change flown again on the same draws, and its effect on rows and total.
 
 Two strata of draws are flown again: those that fail and those that stand, each cut to a limited
-number and weighted back. Before and after are taken from the same draws with the same weights, so
-a change that changes nothing shows a difference of exactly zero.
+number and weighted back. Before is the chance that the ledger shows, from all draws. After is made
+of two shares counted on the draws flown again: how many of those that failed in the row still do,
+and how many of those that stood now fail. So a remedy starts at its row's own figure, and a change
+that changes nothing shows a difference of exactly zero.
 """
 
 from collections.abc import Callable, Sequence
@@ -71,6 +73,22 @@ def stratified(failing: NDArray[np.bool_], each: int) -> Sample:
     return Sample(np.concatenate(chosen), np.concatenate(weights))
 
 
+def chance_after(
+    before: float, was: NDArray[np.bool_], now: NDArray[np.bool_], weights: Array
+) -> float:
+    """Chance after a change, from the chance before it on all draws and a part flown again.
+
+    Two shares of the part, each weighted: failing draws that still fail, standing draws that now
+    fail. Where no failing draw is in the part, nothing shows that the change helps: all still fail.
+    """
+
+    def share(stratum: NDArray[np.bool_], unseen: float) -> float:
+        whole = float(weights[stratum].sum())
+        return float(weights[stratum & now].sum()) / whole if whole > 0.0 else unseen
+
+    return before * share(was, 1.0) + (1.0 - before) * share(~was, 0.0)
+
+
 def effects_of(
     base: View,
     rows: Sequence[Evaluated],
@@ -84,13 +102,13 @@ def effects_of(
     failed = {row.limit.key for row in rows if row.failing.any()}
     changes = [c for c in changes_of(base.case) if not c.helps or failed & set(c.helps)]
     failing = any_failing([row for row in rows if not row.failing.all()] or rows)
-    part, effects = _Part(base, failing, screened), {}
+    part, effects = _Part(base, rows, failing, screened), {}
     for number, change in enumerate(changes):
         if progress is not None:
             progress(change.title, number / (len(changes) + MOST_REFINED))
         effects[change.key] = part.effect(change, draws, seed)
     if refined > screened and changes:
-        part = _Part(base, failing, refined)
+        part = _Part(base, rows, failing, refined)
         for number, key in enumerate(_first_choices(rows, tuple(effects.values()))):
             change = effects[key].change
             words = f"once more on more draws: {change.title}"
@@ -120,12 +138,19 @@ def _first_choices(rows: Sequence[Evaluated], effects: tuple[Effect, ...]) -> li
 
 
 class _Part:
-    """A stratified part of flown draws, with the rows before any change."""
+    """A stratified part of flown draws, with the rows before any change.
 
-    def __init__(self, base: View, failing: NDArray[np.bool_], each: int) -> None:
+    before : chance of every row that has figures, by key, on all draws; total : of any row.
+    """
+
+    def __init__(
+        self, base: View, whole: Sequence[Evaluated], failing: NDArray[np.bool_], each: int
+    ) -> None:
         self.sample = stratified(failing, each)
         self.view = part_of(base, self.sample.chosen)
         self.rows = evaluate(self.view)
+        self.before = {row.limit.key: float(row.failing.mean()) for row in whole if row.known}
+        self.total = float(any_failing(whole).mean())
 
     def effect(
         self, change: Change, draws: int, seed: int, progress: Progress | None = None
@@ -151,12 +176,20 @@ class _Part:
         }
         open_before = [row for row in self.rows if row.limit.key not in stuck]
         open_after = [row for row in after if row.limit.key not in stuck]
+        was = {row.limit.key: row.failing for row in self.rows}
+        chances = {
+            row.limit.key: chance_after(
+                self.before.get(row.limit.key, 0.0), was[row.limit.key], row.failing, weights
+            )
+            for row in after
+            if row.known
+        }
         return Effect(
             change,
-            {row.limit.key: share(row.failing) for row in self.rows if row.known},
-            {row.limit.key: share(row.failing) for row in after if row.known},
-            share(any_failing(self.rows)),
-            share(any_failing(after)),
+            self.before,
+            chances,
+            self.total,
+            chance_after(self.total, any_failing(self.rows), any_failing(after), weights),
             share(any_failing(open_before)) - share(any_failing(open_after)),
         )
 

@@ -39,7 +39,7 @@ class Remedy:
     cost: Cost
     cost_note: str
     chance: float  # of this row after the change
-    chance_before: float  # on the same draws
+    chance_before: float  # the row's own
     total: float  # chance that anything fails, after
     total_before: float
     worsens: tuple[str, ...] = ()  # keys of rows that get worse
