@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from goodflight.page.app import make_app
-from goodflight.page.guard import LARGEST_BODY, Door
+from goodflight.page.app import ROUTES, make_app
+from goodflight.page.body import LARGEST_BODY
+from goodflight.page.guard import PAUSE_S, Door
 from goodflight.page.server import free_socket
 from goodflight.project.demo import write_demo
 
@@ -147,3 +148,115 @@ def test_answers_are_not_held_back() -> None:
         assert listener.proto == socket.IPPROTO_TCP
     finally:
         listener.close()
+
+
+ALMOST = (
+    "evil@127.0.0.1:8311", "127.0.0.1.:8311", "[::1]8311", "[::1]x:8311", "127.0.0.1:8311@evil",
+    "localhost.evil:8311", "0.0.0.0:8311",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("host", ALMOST)
+def test_a_host_that_looks_like_ours_is_refused(client: TestClient, host: str) -> None:
+    assert client.get("/ledger", headers={"host": host}).status_code == 421
+
+
+@pytest.mark.parametrize("host", ["LOCALHOST:8311", "[::1]:8311"])
+def test_our_own_names_are_served(client: TestClient, host: str) -> None:
+    assert client.get("/favicon.ico", headers={"host": host}).status_code == 200
+
+
+def test_port_80_is_not_named_by_a_browser(tmp_path: Path) -> None:
+    with TestClient(make_app(tmp_path / "new", 80), base_url="http://127.0.0.1") as client:
+        assert client.get("/start", headers={"host": "127.0.0.1"}).status_code == 200
+
+
+@pytest.mark.parametrize("site", ["cross-site", "same-site"])
+def test_another_site_may_link_but_not_load(client: TestClient, site: str) -> None:
+    loaded = {"sec-fetch-site": site, "sec-fetch-mode": "no-cors"}
+    followed = {"sec-fetch-site": site, "sec-fetch-mode": "navigate"}
+    assert client.get("/versions", headers=loaded).status_code == 403
+    assert client.get("/versions", headers=followed).status_code == 200
+
+
+def test_a_body_without_length_is_refused_in_words(client: TestClient) -> None:
+    kind = {"content-type": "application/x-www-form-urlencoded"}
+    parts = (b"x" * 100_000 for _ in range(11))
+    answer = client.post("/motor", content=parts, headers={**OURS, **kind})
+    assert (answer.status_code, answer.text) == (
+        413,
+        "At most 1000000 bytes can be sent at once.\n",
+    )
+
+
+@pytest.mark.parametrize("length", ["-1", "²", "9" * 13])
+def test_a_length_that_is_none_is_refused(client: TestClient, length: str) -> None:
+    headers = {**OURS, "content-length": length.encode("latin-1")}
+    assert client.post("/undo", content=b"", headers=headers).status_code == 413
+
+
+def test_many_fields_are_refused_in_words(client: TestClient) -> None:
+    kinds = {
+        "application/x-www-form-urlencoded": b"&".join(b"f%d=1" % i for i in range(1100)),
+        "multipart/form-data": b"",
+    }
+    for kind, body in kinds.items():
+        answer = client.post("/motor", content=body, headers={**OURS, "content-type": kind})
+        assert answer.status_code == 400 and "This form could not be read" in answer.text
+
+
+def test_after_five_wrong_codes_none_is_taken_for_a_while() -> None:
+    now, said = [0.0], list[str]()
+    door = Door(True, said.append, clock=lambda: now[0])
+    for _ in range(1000):
+        door.enter("00")
+    assert len(said) == 2 and door.shut
+    assert door.enter(door.code) is None
+    now[0] = PAUSE_S
+    assert not door.shut and door.enter(door.code) in door.keys
+
+
+@pytest.mark.parametrize(
+    "path", ["/codes", "/code/", "/static/nothing", "/static/", "/nothing", "//code", "/watch"]
+)
+def test_without_a_code_nothing_of_the_project_is_told(tmp_path: Path, path: str) -> None:
+    write_demo(tmp_path / "demo")
+    app = make_app(tmp_path / "demo", 8311, True, lambda _words: None)
+    outside = "http://192.168.1.7:8311"
+    with TestClient(app, base_url=outside, client=("192.168.1.9", 5)) as client:
+        for answer in (client.get(path), client.post(path, headers={"origin": outside})):
+            assert answer.status_code in (401, 404, 405)
+            assert "Fieldfare" not in answer.text and "<title" not in answer.text
+        kind = {"origin": outside, "content-type": "multipart/form-data"}
+        bad = client.post("/code", content=b"junk", headers=kind)
+        assert bad.status_code == 400 and "demo" not in bad.text
+
+
+def test_every_route_asks_for_the_code(tmp_path: Path) -> None:
+    write_demo(tmp_path / "demo")
+    app = make_app(tmp_path / "demo", 8311, True, lambda _words: None)
+    outside = "http://192.168.1.7:8311"
+    with TestClient(app, base_url=outside, client=("192.168.1.9", 5)) as client:
+        for route in ROUTES:
+            if route.path == "/code":
+                continue
+            path = route.path.replace("{name:path}", "nose").replace("{key}", "x")
+            for method in route.methods or ():
+                answer = client.request(method, path, headers={"origin": outside})
+                assert answer.status_code == 401, (method, path)
+
+
+def test_a_read_writes_nothing(tmp_path: Path) -> None:
+    write_demo(tmp_path / "demo")
+
+    def texts() -> dict[str, bytes]:
+        files = sorted((tmp_path / "demo").rglob("*"))
+        return {str(path): path.read_bytes() for path in files if path.is_file()}
+
+    before = texts()
+    with TestClient(make_app(tmp_path / "demo", 8311), base_url=HERE) as client:
+        for route in ROUTES:
+            path = route.path.replace("{name:path}", "nose").replace("{key}", "x")
+            if path not in ("/settled", "/flown"):
+                client.get(f"{path}?act=write&hash=x&remedy=x&version=1&file=rocket.toml")
+    assert texts() == before

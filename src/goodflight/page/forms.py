@@ -14,7 +14,13 @@ HIDDEN = ("hash", "after", "kind", "act")
 
 async def read(request: Request) -> dict[str, str]:
     """The texts of a form; files that came with it are left out."""
-    return {key: value for key, value in (await request.form()).items() if isinstance(value, str)}
+    form = await request.form()
+    return {key: plain(value) for key, value in form.items() if isinstance(value, str)}
+
+
+def plain(text: str) -> str:
+    """A text without halves of signs, which no file can hold."""
+    return text.encode("utf-8", "replace").decode("utf-8")
 
 
 def entries(form: Mapping[str, str]) -> dict[str, str]:

@@ -2,12 +2,15 @@
 
 Loopback only by default. The Host header must be this server's (so that no outside name can be
 pointed at it), a change must come from our own page (Origin), and nothing larger than a limit is
-read. With `--lan`, other machines show a one-time code first.
+kept. Another site may link to a sheet, but not load one behind the reader's back. With `--lan`,
+other machines show a one-time code first.
 """
 
 import hmac
 import ipaddress
+import re
 import secrets
+import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from threading import Event
@@ -18,9 +21,13 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-LARGEST_BODY: Final = 1_000_000  # bytes
+from goodflight.page.body import LARGEST_BODY, TOO_LARGE, BodyRefused, read_body, replayed
+
 LONGEST_QUERY: Final = 4_000
 TRIES: Final = 5  # wrong codes before a new one is made
+PAUSE_S: Final = 30.0  # in which no code is taken after that: ten guesses a minute, of 10**8
+HTTP_PORT: Final = "80"  # what a browser leaves out
+READS: Final = ("GET", "HEAD")
 COOKIE: Final = "goodflight-door"
 POLICY: Final = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
@@ -35,7 +42,6 @@ HEADERS: Final = {
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), microphone=(), geolocation=(), payment=()",
 }
-OPEN_PATHS: Final = ("/code", "/static/")
 
 
 @dataclass
@@ -47,6 +53,8 @@ class Door:
     code: str = ""
     wrong: int = 0
     keys: set[str] = field(default_factory=set)
+    clock: Callable[[], float] = time.monotonic
+    shut_until_s: float = float("-inf")
 
     def __post_init__(self) -> None:
         if self.lan:
@@ -58,16 +66,24 @@ class Door:
         self.say(f"code for one more device: {self.code[:4]} {self.code[4:]}")
 
     def enter(self, given: str) -> str | None:
-        """Return a key for the right code, once; None for a wrong one."""
+        """Return a key for the right code, once; None for a wrong one, and for any in a pause."""
+        if self.shut:
+            return None
         if not hmac.compare_digest("".join(given.split()).encode(), self.code.encode()):
             self.wrong += 1
             if self.wrong >= TRIES:
+                self.shut_until_s = self.clock() + PAUSE_S
                 self.new_code()
             return None
         key = secrets.token_urlsafe(32)
         self.keys.add(key)
         self.new_code()
         return key
+
+    @property
+    def shut(self) -> bool:
+        """Whether no code is taken now, because too many wrong ones came."""
+        return self.clock() < self.shut_until_s
 
     def known(self, request: Request) -> bool:
         """Whether a request comes from this machine or from a browser that showed a code."""
@@ -89,10 +105,11 @@ def is_loopback(host: str) -> bool:
 def split_host(value: str) -> tuple[str, str]:
     """Host and port of a Host header, brackets of IPv6 taken off."""
     if value.startswith("["):
-        host, _, port = value[1:].partition("]")
-        return host, port.removeprefix(":")
-    host, _, port = value.partition(":")
-    return host, port
+        host, _, rest = value[1:].partition("]")
+        colon, port = rest[:1], rest[1:]
+    else:
+        host, colon, port = value.partition(":")
+    return host, port if colon == ":" else HTTP_PORT if not colon else ""
 
 
 class Guard:
@@ -107,8 +124,25 @@ class Guard:
             if scope["type"] == "lifespan":
                 await self.app(scope, receive, send)
             return
+        send = self.with_headers(scope, send)
+        try:
+            request = Request(scope)
+            refused = self.refusal(request)
+            if refused is not None and refused[0] != 413:
+                raise BodyRefused(*refused)
+            if request.method not in READS:
+                receive = replayed(await read_body(receive, self.stopping), receive)
+            if refused is not None:
+                raise BodyRefused(*refused)
+        except BodyRefused as error:
+            await PlainTextResponse(error.words + "\n", error.status)(scope, receive, send)
+            return
+        await self.app(scope, receive, send)
 
-        async def with_headers(message: Message) -> None:
+    def with_headers(self, scope: Scope, send: Send) -> Send:
+        """Every answer with the security headers."""
+
+        async def sent(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
@@ -119,12 +153,7 @@ class Guard:
                     headers["cache-control"] = "no-store"
             await send(message)
 
-        refused = self.refusal(Request(scope))
-        if refused is not None:
-            status, words = refused
-            await PlainTextResponse(words + "\n", status)(scope, receive, with_headers)
-            return
-        await self.app(scope, limited(receive), with_headers)
+        return sent
 
     def refusal(self, request: Request) -> tuple[int, str] | None:
         """Why a request is not served, or None."""
@@ -133,13 +162,15 @@ class Guard:
             return 421, "This server answers to its own address only: open the one it printed."
         if len(request.url.query) > LONGEST_QUERY:
             return 414, "This address is too long; start again from the first sheet."
-        if request.method not in ("GET", "HEAD") and not self.from_here(headers):
+        if request.method not in READS and not self.from_here(headers):
             return 403, "Changes are taken from this server's own pages only."
-        length = headers.get("content-length", "0")
-        if not length.isdigit() or int(length) > LARGEST_BODY:
-            return 413, f"At most {LARGEST_BODY} bytes can be sent at once."
-        if not self.door.known(request) and not request.url.path.startswith(OPEN_PATHS):
+        if request.method in READS and loaded_elsewhere(headers):
+            return 403, "Another site cannot load this; open the address itself."
+        if not self.door.known(request) and not open_to_all(request.url.path):
             return 401, "This page needs a code first: open /code and enter the code printed there."
+        length = headers.get("content-length", "0")
+        if not re.fullmatch("[0-9]{1,12}", length) or int(length) > LARGEST_BODY:
+            return TOO_LARGE
         return None
 
     def is_ours(self, value: str) -> bool:
@@ -164,16 +195,12 @@ class Guard:
         return headers.get("origin", "") == f"http://{headers.get('host', '')}"
 
 
-def limited(receive: Receive) -> Receive:
-    """Stop reading a body that says less than it sends."""
-    seen = 0
+def open_to_all(path: str) -> bool:
+    """Whether a path is served before a code is entered: the door, and what it looks like."""
+    return path == "/code" or path.startswith("/static/")
 
-    async def read() -> Message:
-        nonlocal seen
-        message = await receive()
-        seen += len(message.get("body", b""))
-        if seen > LARGEST_BODY:
-            return {"type": "http.disconnect"}
-        return message
 
-    return read
+def loaded_elsewhere(headers: Headers) -> bool:
+    """Whether a page of another site asks for something, other than by a link that is followed."""
+    site, mode = headers.get("sec-fetch-site", "none"), headers.get("sec-fetch-mode", "navigate")
+    return site not in ("same-origin", "none") and mode != "navigate"

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, Response
+from starlette.responses import Response
 
 from goodflight.page.answers import Answers
 from goodflight.page.desk import Desk
@@ -33,14 +33,24 @@ def of(request: Request) -> Room:
 def in_words(error: Exception) -> str:
     """An error as a sentence for the reader; a fault of the program says so."""
     if isinstance(error, ProjectErrors):
+        if not error.faults:
+            return "There is no project in this folder any more."
         return f"{len(error.faults)} faults in the project; draw the sheet again to see them."
+    if isinstance(error, UnicodeError):
+        return "This holds signs that cannot be written as text; take them out."
+    if isinstance(error, RecursionError):
+        return "Too many brackets stand inside each other; take some out."
+    if isinstance(error, OSError):
+        return f"The disk refused: {error.strerror or error}. Look at the folder, then try again."
     if isinstance(error, ValueError | KeyError | SaveRefused):
         return str(error.args[0]) if error.args else str(error)
     return f"An unexpected error ({type(error).__name__}: {error}). Nothing was written."
 
 
-def refused(request: Request, words: str, status: int = 409) -> HTMLResponse:
-    """A change that was not made, and why."""
+def refused(request: Request, words: str, status: int = 409) -> Response:
+    """A change that was not made, and why; who has not shown a code sees nothing of the project."""
+    if not of(request).door.known(request):
+        return Response(words + "\n", status, media_type="text/plain")
     return page(request, of(request).desk, "", "refused.html", status, words=words)
 
 
@@ -52,6 +62,12 @@ async def on_refused(request: Request, error: Exception) -> Response:
 async def on_value(request: Request, error: Exception) -> Response:
     """Something in the address or the project cannot be used."""
     return refused(request, in_words(error), 422)
+
+
+async def on_form(request: Request, error: Exception) -> Response:
+    """A form that cannot be taken apart."""
+    why = str(getattr(error, "detail", error))
+    return refused(request, f"This form could not be read. {why}", 400)
 
 
 async def on_end(_request: Request, _error: Exception) -> Response:

@@ -96,6 +96,7 @@ def serve(
         app, log_level="warning", access_log=False, server_header=False,
         timeout_graceful_shutdown=1, limit_concurrency=100, timeout_keep_alive=5,
         h11_max_incomplete_event_size=32_768, lifespan="off", ws="none",
+        proxy_headers=False,  # nobody may say for itself where it comes from
     )  # fmt: skip
     server = Server(config, app.stopping)
     if opens:

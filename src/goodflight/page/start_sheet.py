@@ -104,10 +104,10 @@ async def code(request: Request) -> Response:
     """The door for other machines: asks for the code, and takes each code once."""
     state = room.of(request)
     if request.method == "GET":
-        return page(request, state.desk, "code", "code.html", wrong=False)
+        return page(request, state.desk, "code", "code.html", wrong=False, shut=state.door.shut)
     key = state.door.enter(str((await request.form()).get("code", "")))
     if key is None:
-        return page(request, state.desk, "code", "code.html", 403, wrong=True)
+        return page(request, state.desk, "code", "code.html", 403, wrong=True, shut=state.door.shut)
     answer = RedirectResponse("/", 303)
     answer.set_cookie(COOKIE, key, samesite="strict", httponly=True)
     return answer

@@ -1,0 +1,79 @@
+"""The body of a change, read whole before a sheet sees it: no larger and no slower than allowed."""
+
+import asyncio
+from threading import Event
+from typing import Any, Final
+
+from starlette.types import Message, Receive
+
+LARGEST_BODY: Final = 1_000_000  # bytes
+MOST_DRAINED: Final = 30_000_000  # bytes read and thrown away, so that the refusal can be read
+LONGEST_S: Final = 20.0  # for one body
+LOOK_EVERY_S: Final = 0.1
+TOO_LARGE: Final = (413, f"At most {LARGEST_BODY} bytes can be sent at once.")
+TOO_SLOW: Final = (408, "This took too long to arrive; nothing was written. Send it once more.")
+ENDED: Final = (503, "The server has stopped.")
+
+
+class BodyRefused(Exception):  # noqa: N818
+    """A body that is not taken: the status, and the sentence for who sent it."""
+
+    def __init__(self, status: int, words: str) -> None:
+        self.status, self.words = status, words
+        super().__init__(words)
+
+
+async def read_body(receive: Receive, stopping: Event) -> bytes:
+    """Return a whole body; what is too much is read to its end and thrown away.
+
+    Raises
+    ------
+    BodyRefused - it is too large or too slow, its sender has gone, or the server stops.
+    """
+    deadline = asyncio.get_running_loop().time() + LONGEST_S
+    body, seen, more = bytearray(), 0, True
+    while more:
+        message = await _next(receive(), deadline, stopping)
+        if message["type"] == "http.disconnect":
+            raise BodyRefused(*TOO_SLOW)  # nobody is there to read it
+        part = message.get("body", b"")
+        seen += len(part)
+        if seen <= LARGEST_BODY:
+            body += part
+        else:
+            body.clear()
+        if seen > MOST_DRAINED:
+            raise BodyRefused(*TOO_LARGE)
+        more = message.get("more_body", False)
+    if seen > LARGEST_BODY:
+        raise BodyRefused(*TOO_LARGE)
+    return bytes(body)
+
+
+async def _next(coming: Any, deadline: float, stopping: Event) -> Message:
+    """The next message of a connection, unless the time is over or the server ends before."""
+    task: asyncio.Future[Message] = asyncio.ensure_future(coming)
+    try:
+        while not task.done():
+            if stopping.is_set():
+                raise BodyRefused(*ENDED)
+            if asyncio.get_running_loop().time() > deadline:
+                raise BodyRefused(*TOO_SLOW)
+            await asyncio.wait({task}, timeout=LOOK_EVERY_S)
+        return task.result()
+    finally:
+        task.cancel()
+
+
+def replayed(body: bytes, receive: Receive) -> Receive:
+    """A connection that gives the body at once, and then what still comes."""
+    given = False
+
+    async def read() -> Message:
+        nonlocal given
+        if given:
+            return await receive()
+        given = True
+        return {"type": "http.request", "body": body, "more_body": False}
+
+    return read
