@@ -26,6 +26,10 @@ KEPT: Final = 60
 Settings = Mapping[str, str]
 
 
+def _key(files: str, what: str, plan: str | None, settings: Settings) -> tuple[Any, ...]:
+    return (what, files, plan, tuple(sorted(settings.items())))
+
+
 @dataclass
 class Answers:
     """Every question a sheet may ask, with what is kept of the answers."""
@@ -34,8 +38,10 @@ class Answers:
     kept: OrderedDict[tuple[Any, ...], Any] = field(default_factory=OrderedDict)
     lock: threading.Lock = field(default_factory=threading.Lock)
 
-    def _ask(self, what: str, plan: str | None, settings: Settings, act: Callable[[], T]) -> T:
-        key = self._key(what, plan, settings)
+    def _ask(
+        self, files: str, what: str, plan: str | None, settings: Settings, act: Callable[[], T]
+    ) -> T:
+        key = _key(files, what, plan, settings)
         with self.lock:
             if key in self.kept:
                 self.kept.move_to_end(key)
@@ -48,37 +54,44 @@ class Answers:
                 self.kept.popitem(last=False)
         return answer
 
-    def _key(self, what: str, plan: str | None, settings: Settings) -> tuple[Any, ...]:
-        return (what, self.desk.hash, plan, tuple(sorted(settings.items())))
+    def _now(self, plan: str | None, settings: Settings) -> tuple[str, Tried]:
+        """What is tried, and the hash of the files it was read from.
+
+        Its answers are kept under that hash, not under that of files changed in the meantime.
+        """
+        files, case = self.desk.case_now(plan)
+        return files, self._ask(files, "tried", plan, settings, lambda: tried(case, settings))
 
     def known(self, what: str, plan: str | None, settings: Settings) -> Any:
         """An answer that is there already, or None."""
+        key = _key(self.desk.hash, what, plan, settings)
         with self.lock:
-            return self.kept.get(self._key(what, plan, settings))
+            return self.kept.get(key)
 
     def tried(self, plan: str | None, settings: Settings) -> Tried:
         """The planned flight with settings tried on it."""
-        case = self.desk.case(plan)
-        return self._ask("tried", plan, settings, lambda: tried(case, settings))
+        return self._now(plan, settings)[1]
 
     def first(self, plan: str | None) -> Ledger:
         """A ledger of few draws as planned, the base that quick answers are written into."""
-        case = self.desk.case(plan)
-        return self._ask("first", plan, {}, lambda: ledger_of(case, QUICK_DRAWS, remedies=False))
+        files, case = self.desk.case_now(plan)
+        return self._ask(
+            files, "first", plan, {}, lambda: ledger_of(case, QUICK_DRAWS, remedies=False)
+        )
 
     def quick(self, plan: str | None, settings: Settings, draws: int = QUICK_DRAWS) -> Ledger:
         """Few draws of what is being tried, in the words of the fullest ledger as planned."""
         words = self.known("full", plan, {}) or self.first(plan)
-        now = self.tried(plan, settings)
+        files, now = self._now(plan, settings)
         return self._ask(
-            f"quick {draws}", plan, settings, lambda: quick_rows(now.case, words, draws)
+            files, f"quick {draws}", plan, settings, lambda: quick_rows(now.case, words, draws)
         )
 
     def full(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Ledger:
         """All draws, with drivers and remedies."""
-        now = self.tried(plan, settings)
+        files, now = self._now(plan, settings)
         return self._ask(
-            "full", plan, settings, lambda: ledger_of(now.case, FULL_DRAWS, progress=tell)
+            files, "full", plan, settings, lambda: ledger_of(now.case, FULL_DRAWS, progress=tell)
         )
 
     def best_known(self, plan: str | None, settings: Settings) -> tuple[Ledger, bool]:
@@ -96,45 +109,49 @@ class Answers:
 
     def layout(self, plan: str | None, settings: Settings) -> Layout:
         """Where everything is."""
-        now = self.tried(plan, settings)
-        return self._ask("layout", plan, settings, lambda: layout_of(now.case))
+        files, now = self._now(plan, settings)
+        return self._ask(files, "layout", plan, settings, lambda: layout_of(now.case))
 
     def nominal(self, plan: str | None, settings: Settings) -> FlightReport:
         """The middle flight."""
-        now = self.tried(plan, settings)
-        return self._ask("nominal", plan, settings, lambda: nominal_of(now.case))
+        files, now = self._now(plan, settings)
+        return self._ask(files, "nominal", plan, settings, lambda: nominal_of(now.case))
 
     def bands(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Bands:
         """Single flights and their bands."""
-        now = self.tried(plan, settings)
+        files, now = self._now(plan, settings)
         return self._ask(
-            "bands", plan, settings, lambda: bands_of(now.case, sample=FULL_DRAWS, progress=tell)
+            files,
+            "bands",
+            plan,
+            settings,
+            lambda: bands_of(now.case, sample=FULL_DRAWS, progress=tell),
         )
 
     def landings(
         self, plan: str | None, settings: Settings, tell: Progress | None = None
     ) -> Landings:
         """Where it comes down."""
-        now = self.tried(plan, settings)
+        files, now = self._now(plan, settings)
         return self._ask(
-            "landings", plan, settings,
+            files, "landings", plan, settings,
             lambda: landings_of(now.case, sample=FULL_DRAWS, progress=tell),
         )  # fmt: skip
 
     def one_draw(self, plan: str | None, settings: Settings, number: int) -> OneDraw:
         """One draw of the full ledger's sample, flown by itself."""
-        now = self.tried(plan, settings)
+        files, now = self._now(plan, settings)
         return self._ask(
-            f"draw {number}", plan, settings, lambda: one_draw(now.case, number, FULL_DRAWS)
+            files, f"draw {number}", plan, settings, lambda: one_draw(now.case, number, FULL_DRAWS)
         )
 
     def trims(
         self, plan: str | None, settings: Settings, tell: Progress | None = None
     ) -> TrimStudy | None:
         """Every trim of the delay; None for a motor without one."""
-        now = self.tried(plan, settings)
+        files, now = self._now(plan, settings)
         if now.case.motor.delay_s is None:
             return None
         return self._ask(
-            "trims", plan, settings, lambda: trim_of(now.case, TRIM_DRAWS, progress=tell)
+            files, "trims", plan, settings, lambda: trim_of(now.case, TRIM_DRAWS, progress=tell)
         )

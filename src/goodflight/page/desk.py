@@ -5,6 +5,7 @@ if the files are still what the sheet was drawn from, and can be taken back step
 """
 
 import contextlib
+import os
 import threading
 import time
 from collections.abc import Callable, Mapping
@@ -26,7 +27,7 @@ from goodflight.project.saving import keep_text
 from goodflight.studies.case import Case
 from goodflight.studies.project_case import case_of, inputs_hash
 
-WATCHED = ("*.toml", "motors/*", "sites/*", "flights/*/notes.toml")
+WATCHED = ("*.toml", "motors/*", "sites/*", "flights/*/notes.toml", "codes/*")
 MOST_STEPS = 200
 BLINK_S = 0.02
 
@@ -53,6 +54,14 @@ class ChangedElsewhereError(Exception):
     def files(self) -> tuple[str, ...]:
         """The files that changed, as far as that is remembered."""
         return tuple(dict.fromkeys(change.file for change in self.changes))
+
+
+def _unread(root: Path, error: OSError) -> Fault:
+    """A folder or a file that the system does not give, as a fault."""
+    place = Path(error.filename) if isinstance(error.filename, str) else root
+    name = place.name if place == root else str(place).removeprefix(f"{root}{os.sep}")
+    found = error.strerror or str(error)
+    return Fault(name, 0, "", found, "something that can be read", "let your user read it")
 
 
 @dataclass(frozen=True)
@@ -92,8 +101,13 @@ class Desk:
         found = {}
         for pattern in WATCHED:
             for path in self.root.glob(pattern):
-                stat = path.stat()
-                found[path.relative_to(self.root).as_posix()] = (stat.st_mtime_ns, stat.st_size)
+                name = path.relative_to(self.root).as_posix()
+                try:
+                    stat = path.stat()
+                except OSError:  # gone since, or a link that leads nowhere: a fault, if it counts
+                    found[name] = (0, 0)
+                else:  # the later time: a copy may bring an old time of its own along
+                    found[name] = (max(stat.st_mtime_ns, stat.st_ctime_ns), stat.st_size)
         return found
 
     def look(self) -> Project | None:
@@ -106,11 +120,14 @@ class Desk:
             return self.project
 
     def _load(self) -> None:
-        if not (self.root / "rocket.toml").exists() and not (self.root / "plans.toml").exists():
+        if not any(os.path.lexists(self.root / name) for name in ("rocket.toml", "plans.toml")):
             self.project, self.faults = None, ()
             return
         try:
             self._set(load(self.root))
+        except OSError as error:  # e.g. a file taken away between two looks at the folder
+            self.project, self.faults = None, (_unread(self.root, error),)
+            self.seen = {}
         except ProjectErrors as errors:
             self._keep_sound(errors.faults)
             self.project, self.faults = None, errors.faults
@@ -145,14 +162,18 @@ class Desk:
 
     def case(self, plan: str | None) -> Case:
         """Return the resolved case of a plan, kept until a file changes."""
+        return self.case_now(plan)[1]
+
+    def case_now(self, plan: str | None) -> tuple[str, Case]:
+        """Return the case of a plan with the hash of the very files that it was read from."""
         with self.lock:
             project = self.sound()
-            key = (self.hash, project.plan(plan).name)
+            key = (inputs_hash(project), project.plan(plan).name)
             if key not in self.cases:
                 while len(self.cases) > 12:
                     self.cases.pop(next(iter(self.cases)))
                 self.cases[key] = case_of(project, plan)
-            return self.cases[key]
+            return key[0], self.cases[key]
 
     def sound(self) -> Project:
         """Return the project as the files are now; ProjectErrors when they hold faults."""

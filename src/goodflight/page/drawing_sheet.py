@@ -26,8 +26,8 @@ async def show(
 ) -> Response:
     """The sheet, perhaps with a form that was refused; `now` is what that form is merged on."""
     state, units = room.of(request), units_of(request)
+    project = now or state.desk.sound()  # before the work: what changes meanwhile is noticed
     above = await state.bench.away(lambda: pencil.head(request))
-    project = now or state.desk.sound()
     context = {
         **above,
         "hash": inputs_hash(project),
@@ -40,6 +40,7 @@ async def show(
         **part_of(request, project),
         **plan_box(project, more.pop("plan", None) or plan_of(request, state.desk)),
         **{"motor_entries": ENTRIES, "motor_form": {}, "preview": None, "motor_faults": ()},
+        "motor_wrong": {},
     }
     return page(request, state.desk, "drawing", "drawing.html", status, **{**context, **more})
 

@@ -1,5 +1,6 @@
 """The files themselves: changes taken back, met by others, broken, and brought back."""
 
+import re
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -49,11 +50,14 @@ async def versions(request: Request) -> Response:
 async def bring_back(request: Request) -> Response:
     """Bring an earlier text of one file back; the present one is kept as a version."""
     desk, form = room.of(request).desk, await forms.read(request)
-    number = form.get("version", "")
-    if not number.isdigit():
+    number, file = form.get("version", ""), form.get("file", "")
+    if not re.fullmatch("[0-9]{1,6}", number):
         return room.refused(request, "Name the version by its number.", 422)
+    if file not in files_with_versions(desk.root):
+        words = f"{file[:80]} has no version {number}; no earlier text of such a file is kept."
+        return room.refused(request, words)
     sheet = "/ledger" if desk.look() is None else "/drawing"  # from the faults, or from the list
-    desk.bring_back(form.get("file", ""), int(number), form.get("hash", ""))
+    desk.bring_back(file, int(number), form.get("hash", ""))
     return RedirectResponse(sheet, 303)
 
 
@@ -76,6 +80,10 @@ def _said(faults: tuple[Fault, ...]) -> list[str]:
 def broken(request: Request, faults: tuple[Fault, ...]) -> Response:
     """Every fault with its line, and the earlier texts that would mend it."""
     desk = room.of(request).desk
+    if desk.empty:  # the folder was taken away, or emptied
+        if request.method == "GET":
+            return RedirectResponse("/start", 303)
+        return room.refused(request, room.in_words(ProjectErrors(())))
     texts, _ = read_files(desk.root)
     files = list(dict.fromkeys(fault.file for fault in faults))
     shown = [(fault, around(texts.get(fault.file, ""), fault)) for fault in faults]

@@ -36,8 +36,9 @@ def head(request: Request) -> dict[str, Any]:
     """The total of the title block, the fullest that is there at once."""
     state = room.of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
+    drawn = state.desk.hash  # of before the work: what changes meanwhile is noticed afterwards
     ledger, full = state.answers.best_known(plan, settings)
-    return answer(request, ledger, full)
+    return {**answer(request, ledger, full), "hash": drawn}
 
 
 def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:

@@ -28,6 +28,10 @@ def read_files(root: Path) -> tuple[dict[str, str], list[Fault]]:
             advice = "put the file itself here"
             faults.append(Fault(name, 0, "", found, "a text file", advice))
             continue
+        if not path.resolve().is_relative_to(root.resolve()):
+            found, advice = "a link that leads out of the folder", "put the file itself here"
+            faults.append(Fault(name, 0, "", found, "a file inside the project folder", advice))
+            continue
         size = path.stat().st_size
         if size > LARGEST:
             found = f"{size} bytes"

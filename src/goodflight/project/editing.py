@@ -124,7 +124,7 @@ def _literal(new_text: str, old: Any) -> Any:
         return new_text
     try:
         value = tomllib.loads(f"x = {new_text}")["x"]
-    except tomllib.TOMLDecodeError:
+    except (ValueError, RecursionError):  # also a number without end, or brackets
         return new_text
     return new_text if isinstance(value, str) and not new_text.startswith(('"', "'")) else value
 

@@ -19,6 +19,7 @@ from goodflight.project.saving import write_files
 from goodflight.quantity import QuantityError, parse
 
 LONGEST = 200_000  # characters
+LONGEST_ROW = 200  # characters of two numbers; a longer line is none, and would be slow to match
 _NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
 _ROW = re.compile(rf"^\s*({_NUMBER})\s*(?:[,;\t]|\s)\s*({_NUMBER})\s*[,;]?\s*$")
 _COMMA = re.compile(r"^\s*[0-9]+,[0-9]+\s*[;\t ]\s*[0-9]+(?:,[0-9]+)?\s*$")
@@ -110,10 +111,11 @@ def _rows(text: str) -> tuple[list[Row], list[str], list[Fault]]:
     """Return the rows with their lines, what was left out at the head, and what is no row."""
     rows, left_out, faults = list[Row](), list[str](), list[Fault]()
     for number, line in enumerate(text.lstrip("\ufeff").splitlines(), start=1):
-        match = _ROW.match(line)
+        short = len(line) <= LONGEST_ROW
+        match = _ROW.match(line) if short else None
         if match:
             rows.append((number, match[1], match[2]))
-        elif _COMMA.match(line):
+        elif short and _COMMA.match(line):
             faults.append(Fault("table", number, "", f'"{line.strip()}"', "decimals with a point",
                                 "write 0.12 and not 0,12"))  # fmt: skip
         elif line.strip() and rows:

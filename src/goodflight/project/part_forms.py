@@ -116,7 +116,7 @@ def _value(entry: Entry, text: str, number: bool = False) -> Any:
     if number or entry.wanted in _VALUES or text[:1] in "[{":
         try:
             return tomllib.loads(f"x = {text}")["x"]
-        except tomllib.TOMLDecodeError:
+        except (ValueError, RecursionError):  # also a number without end, or brackets
             return text
     return text
 
