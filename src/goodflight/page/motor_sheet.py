@@ -9,9 +9,16 @@ from starlette.responses import Response
 from goodflight.outputs.svg_thrust import thrust_svg
 from goodflight.page import drawing_sheet, forms, room
 from goodflight.page.desk import ChangedElsewhereError
+from goodflight.page.part_sheet import faulty
 from goodflight.page.view import units_of
-from goodflight.project import ProjectErrors
-from goodflight.project.motor_table import add_motor, preview
+from goodflight.project import Fault, ProjectErrors
+from goodflight.project.motor_table import ENTRIES, add_motor, preview
+
+
+def entry_of(fault: Fault) -> str | None:
+    """The entry of the form that a fault speaks of; the other files were sound before."""
+    known = fault.file.startswith("motors/") and fault.key in {key for key, _, _ in ENTRIES}
+    return fault.key if known else None
 
 
 async def bring_in(request: Request) -> Response:
@@ -34,7 +41,8 @@ async def bring_in(request: Request) -> Response:
             lambda project: add_motor(project, form, form["table"]),
         )
     except ProjectErrors as errors:
-        return await drawing_sheet.show(request, 422, **more, motor_faults=errors.faults)
+        own, others = faulty(errors.faults, entry_of)
+        return await drawing_sheet.show(request, 422, **more, motor_wrong=own, motor_faults=others)
     except ChangedElsewhereError as error:
         more["motor_moved"] = error.changes or ("",)
         return await drawing_sheet.show(request, 409, **more)

@@ -1,5 +1,6 @@
 """Parts changed, added, moved and taken out; a form that met other changes comes back merged."""
 
+import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -33,6 +34,17 @@ def faulty(
         else:
             own.setdefault(key, fault)
     return own, tuple(elsewhere)
+
+
+def own_key(fault: Fault, name: str) -> str | None:
+    """The field a fault stands at; None when the form has none for it.
+
+    A part that has no name yet is the only one known by its number; its kind has no field.
+    """
+    key = fault_key(fault, name)
+    if not name and (found := re.match(r"part\[#[0-9]+\]\.(\w+)", fault.key)):
+        key = found[1]
+    return None if key == "kind" else key
 
 
 async def save_part(request: Request) -> Response:
@@ -107,7 +119,7 @@ async def change(
     try:
         room.of(request).desk.change(words, form.get("hash", ""), act)
     except ProjectErrors as errors:
-        own, elsewhere = faulty(errors.faults, lambda fault: fault_key(fault, name))
+        own, elsewhere = faulty(errors.faults, lambda fault: own_key(fault, name))
         part_form = forms.state_of(form, wrong=own)
         return await drawing_sheet.show(
             request, 422, **shown, part_form=part_form, elsewhere=elsewhere

@@ -2,9 +2,12 @@
 
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
+from typing import Final
 
 from goodflight.quantity import Refused
 from goodflight.quantity.refusal import Record
+
+ADD_LINE: Final = "add the line "  # how advice to someone who edits the file begins
 
 
 @dataclass(frozen=True, order=True)
@@ -26,6 +29,13 @@ class Fault:
         advice = self.advice[:1].upper() + self.advice[1:]
         end = "" if advice.endswith("?") else "."
         return f"{place}:{key} found {self.found}; expected {self.expected}. {advice}{end}"
+
+    @property
+    def in_form(self) -> str:
+        """The fault as a form says it beside its field: no file, no line to add."""
+        wanted = f"expected {self.expected.removesuffix(' in quotes')}"
+        words = wanted if self.found == "nothing" else f"found {self.found}; {wanted}"
+        return words if self.advice.startswith(ADD_LINE) else f"{words}; {self.advice}"
 
 
 class ProjectErrors(Refused, ValueError):  # noqa: N818

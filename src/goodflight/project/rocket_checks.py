@@ -246,7 +246,8 @@ def _joins(sheet: Sheet, body: list[Placed]) -> None:
             advice = "leave station out; body parts are placed front to back"
             sheet.add((*part.path, "station"), found, wanted, advice)
         fore, aft = _ends(table)
-        if before and abs(fore - diameter) > STEP * max(fore, diameter):
+        comes_late = before and table.kind == "nose"  # said where the kinds are counted
+        if before and not comes_late and abs(fore - diameter) > STEP * max(fore, diameter):
             key = "fore_diameter" if table.kind == "transition" else "outer_diameter"
             wanted = f"about {_mm(diameter)}, the diameter where {before} ends"
             advice = "check the diameter, or put a transition between them"

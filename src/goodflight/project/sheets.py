@@ -12,7 +12,7 @@ from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
 
 from pydantic import ValidationError
 
-from goodflight.project.faults import Fault
+from goodflight.project.faults import ADD_LINE, Fault
 from goodflight.project.fields import FAULT, LeanField, QuantityField, Table, show_found
 from goodflight.project.lines import Path, line_at, lines_of
 from goodflight.project.syntax import syntax_faults
@@ -96,7 +96,7 @@ class Sheet:
                 example = f"..., {wanted}"
             elif "like" in wanted:
                 example = f'"{wanted.split(" like ")[1].split(" or ")[0]}", with your figure'
-            self.add(path, "nothing", wanted, f"add the line {loc[-1]} = {example}")
+            self.add(path, "nothing", wanted, f"{ADD_LINE}{loc[-1]} = {example}")
         elif kind == "extra_forbidden":
             self._unknown(path, model_at(model, loc[:-1]))
         elif kind == "literal_error":
