@@ -38,10 +38,7 @@ def row_opened(page: Any) -> None:
 
 
 def wind_tried(page: Any) -> None:
-    at_rest(page)
-    pencil = page.locator("details.pencil")
-    if pencil.get_attribute("open") is None:
-        pencil.locator("> summary").click()
+    pencil_out(page)
     for _ in range(6):
         page.locator("#try-wind").press("ArrowRight")
     page.wait_for_selector("#total .old")
@@ -72,6 +69,57 @@ def curves_drawn(page: Any) -> None:
     at_rest(page)
 
 
+def draw_opened(page: Any) -> None:
+    curves_drawn(page)
+    page.locator("#draw").fill("7")
+    page.locator("#draw").press("Enter")
+    page.wait_for_selector("#one_draw:not([hidden])", timeout=60_000)
+    at_rest(page)
+
+
+def save_the_nose(page: Any, mass: str) -> None:
+    page.locator("#f-mass").fill(mass)
+    page.get_by_role("button", name="save", exact=True).click()
+    page.wait_for_selector("#undo:not([disabled])")
+    at_rest(page)
+
+
+def versions_listed(page: Any) -> None:
+    at_rest(page)
+    before = page.locator("#f-mass").input_value()
+    save_the_nose(page, "151 g measured" if before.startswith("150") else "150 g measured")
+    page.get_by_role("link", name="earlier versions of the files").click()
+    page.wait_for_selector(".versions")
+
+
+def pencil_out(page: Any) -> None:
+    at_rest(page)
+    pencil = page.locator("details.pencil")
+    if pencil.get_attribute("open") is None:
+        pencil.locator("> summary").click()
+
+
+def kept_too_late(page: Any) -> None:
+    """Keep what is in pencil after the nose was weighed again in another window."""
+    pencil_out(page)
+    other = page.context.new_page()
+    other.goto(page.url.split("/drawing")[0] + "/drawing?plan=midday&part=nose")
+    at_rest(other)
+    before = other.locator("#f-mass").input_value()
+    save_the_nose(other, "149 g measured" if before.startswith("148") else "148 g measured")
+    other.close()
+    page.wait_for_selector("#elsewhere:not([hidden])")
+    page.get_by_role("button", name="keep", exact=True).first.click()
+    page.wait_for_selector(".sides")
+
+
+def plan_named_twice(page: Any) -> None:
+    pencil_out(page)
+    page.locator("#newplan").fill("midday")
+    page.get_by_role("button", name="keep as new").click()
+    page.wait_for_selector(".refused .wrong")
+
+
 def answers_wrong(page: Any) -> None:
     page.locator("#q-mass").fill("1,31 kg")
     page.locator("#q-wind").fill("lots")
@@ -95,6 +143,10 @@ STATES: Final[dict[str, tuple[str, str, Callable[[Any], None]]]] = {
     "drawing, part refused": ("demo", "/drawing?plan=midday&part=fins", part_refused),
     "drawing, motor read": ("demo", "/drawing?plan=midday", motor_read),
     "flight": ("demo", "/flight?plan=midday", curves_drawn),
+    "flight, draw opened": ("demo", "/flight?plan=midday", draw_opened),
+    "versions": ("edited", "/drawing?plan=midday&part=nose", versions_listed),
+    "changed meanwhile": ("edited", "/drawing?plan=midday&trim=3", kept_too_late),
+    "plan named twice": ("demo", "/drawing?plan=midday&trim=3", plan_named_twice),
     "faults": ("broken", "/ledger", at_rest),
     "refused": ("demo", "/nowhere", at_rest),
     "start": ("empty", "/start", at_rest),
@@ -108,11 +160,11 @@ STATES: Final[dict[str, tuple[str, str, Callable[[Any], None]]]] = {
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Served]]:
     """A whole project, one with faults, an empty folder, and the whole one for other devices."""
     home: Path = tmp_path_factory.mktemp("access")
-    for name in ("demo", "broken"):
+    for name in ("demo", "edited", "broken"):
         write_demo(home / name)
     rocket = home / "broken" / "rocket.toml"
     rocket.write_text(rocket.read_text("utf-8").replace('"240 mm"', '"240 parsec"'), "utf-8")
-    running = {name: Served(home / name) for name in ("demo", "broken", "empty")}
+    running = {name: Served(home / name) for name in ("demo", "edited", "broken", "empty")}
     running["lan"] = Served(home / "demo", "--lan")
     yield running
     for each in running.values():
@@ -312,3 +364,56 @@ def test_a_total_is_read_aloud_once_when_all_draws_are_in(at: Callable[..., Any]
     assert "in pencil, not kept" in heard[-1] and "so far" not in heard[-1]
     assert not [each for each in heard if "%" in each and "chance" not in each], heard
     assert len(heard) <= 6, heard
+
+
+def test_what_the_pencil_moves_stands_in_sight(at: Callable[..., Any]) -> None:
+    """Each control is one line, and neither it nor the title block grows when it is moved."""
+    page = at("ledger", SIZES["desktop"])
+    tall = """() => [...document.querySelectorAll('.control, .titleblock')]
+        .filter(e => e.checkVisibility()).map(e => Math.round(e.getBoundingClientRect().height))"""
+    before = page.evaluate(tall)
+    assert len(before) > 6 and all(24 <= each <= 36 for each in before[1:]), before
+    assert page.evaluate(
+        "() => document.querySelector('#side').getBoundingClientRect().bottom < innerHeight"
+    )
+    wind_tried(page)
+    assert page.evaluate(tall) == before
+    assert "was 3.50 m/s" in page.locator(".control.changed").inner_text()
+
+
+def test_a_strip_names_what_is_allowed(at: Callable[..., Any]) -> None:
+    page = at("ledger, row opened", SIZES["desktop"])
+    allowed = page.locator("#row-zipper .histogram text").first.text_content().split(": ")[1]
+    said = page.locator("#row-zipper .strip").get_attribute("aria-label")
+    assert f"; allowed at most {allowed}, right of that line fails" in said
+
+
+def test_no_percent_sign_stands_alone_on_a_line(at: Callable[..., Any]) -> None:
+    said = at("ledger, row opened", SIZES["desktop"]).evaluate("() => document.body.textContent")
+    assert said.count("\u00a0%") > 5
+    assert " %" not in said
+
+
+def test_how_a_mass_is_known_is_read_aloud(at: Callable[..., Any]) -> None:
+    page = at("drawing", SIZES["desktop"])
+    cells = page.locator(".partslist tbody td:nth-child(4)").all_text_contents()
+    last = {cell.split()[-1] for cell in cells}
+    assert last == {"guess", "label", "measured", "shape"}
+
+
+@pytest.mark.parametrize("mode", ["dark", "auto"])
+def test_curves_of_a_dark_sheet_are_printed_in_the_inks_of_paper(
+    at: Callable[..., Any], mode: str
+) -> None:
+    page = at("flight", SIZES["desktop"], color_scheme="dark")
+    page.evaluate("mode => { document.documentElement.dataset.mode = mode }", mode)
+    darkest = """() => { const c = document.querySelector('.u-wrap canvas'), least = [];
+        const d = c.getContext('2d').getImageData(0, 0, c.width, c.height).data;
+        for (let i = 0; i < d.length; i += 4)
+          if (d[i + 3] > 250) least.push(d[i] + d[i + 1] + d[i + 2]);
+        return Math.min(...new Set(least)); }"""
+    page.wait_for_timeout(100)
+    assert page.evaluate(darkest) > 120
+    page.emulate_media(media="print", color_scheme="dark")
+    page.wait_for_timeout(100)
+    assert page.evaluate(darkest) < 30
