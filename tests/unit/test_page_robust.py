@@ -17,9 +17,11 @@ from goodflight.page.answers import Answers
 from goodflight.page.app import make_app
 from goodflight.page.body import BodyRefused, read_body
 from goodflight.page.desk import ChangedElsewhereError, Desk
+from goodflight.project import SaveRefused
 from goodflight.project.demo import write_demo
 from goodflight.project.editing import edit
 from goodflight.project.motor_table import LONGEST_ROW, preview
+from goodflight.project.saving import _folder
 from goodflight.studies.quick import quick_rows
 from goodflight.studies.whatif import tried
 
@@ -261,3 +263,38 @@ def test_a_slow_body_ends_with_its_time_or_with_the_server(
     assert asyncio.run(refused(ended)) == 503
     monkeypatch.setattr(body, "LONGEST_S", 0.0)
     assert asyncio.run(refused(threading.Event())) == 408
+
+
+@pytest.mark.parametrize("room", [".versions", "motors", "sites"])
+def test_no_link_leads_a_write_out_of_the_folder(
+    root: Path, tmp_path: Path, client: TestClient, room: str
+) -> None:
+    outside = tmp_path / "outside"
+    outside.mkdir()
+    shutil.rmtree(root / room, ignore_errors=True)
+    (root / room).symlink_to(outside)
+    desk = Desk(root)
+    if desk.look() is not None:
+        form = {"hash": desk.hash, "way": "down"}
+        answer = client.post("/part/nose ballast/move", data=form, headers=OURS)
+        assert answer.status_code == 409 and "leads out of the project folder" in answer.text
+    assert not list(outside.iterdir())
+    with pytest.raises(SaveRefused, match="leads out"):
+        _folder(root, root / room / "more")
+
+
+def test_an_earlier_text_is_no_link_and_has_any_name(
+    root: Path, tmp_path: Path, client: TestClient
+) -> None:
+    (tmp_path / "secret").write_text("hunter2")
+    place = root / ".versions" / "rocket.toml"
+    place.mkdir(parents=True)
+    (place / "000001-20301231T235959Z-deadbeef").symlink_to(tmp_path / "secret")
+    (place / "000002-20301231T235959Z-deadbeef").mkdir()
+    (place / "000003-20309999T235959Z-deadbeef").write_text("# older\n")
+    assert client.get("/versions").status_code == 200
+    for number in ("1", "2"):
+        form = {"hash": Desk(root).hash, "file": "rocket.toml", "version": number}
+        answer = client.post("/versions", data=form, headers=OURS)
+        assert answer.status_code == 409 and f"has no version {number}" in answer.text
+        assert "hunter2" not in answer.text

@@ -50,7 +50,10 @@ class Line:
 
 def in_words(saved: str) -> str:
     """Return a version's UTC stamp as local date and time: 3 Nov 2030, 14:05."""
-    stamp = datetime.datetime.strptime(saved, "%Y%m%dT%H%M%SZ").replace(tzinfo=datetime.UTC)
+    try:
+        stamp = datetime.datetime.strptime(saved, "%Y%m%dT%H%M%SZ").replace(tzinfo=datetime.UTC)
+    except ValueError:  # a name that was not given here
+        return saved
     here = stamp.astimezone()
     return f"{here.day} {here:%b %Y, %H:%M}"
 

@@ -47,12 +47,23 @@ def _writing(folder: Path) -> Iterator[None]:
         ) from error
 
 
+def _folder(root: Path, place: Path) -> Path:
+    """Make a folder of a project; a link must not lead out of it."""
+    if not place.resolve().is_relative_to(root.resolve()):
+        raise SaveRefused(
+            f"{place}: a link that leads out of the project folder",
+            "a folder inside the project",
+            "put a folder in place of the link; nothing was written",
+        )
+    place.mkdir(parents=True, exist_ok=True)
+    return place
+
+
 @contextlib.contextmanager
 def _locked(root: Path) -> Iterator[None]:
     """Let one process at a time check and replace files of a project."""
-    folder = root / VERSIONS
     with _writing(root):
-        folder.mkdir(exist_ok=True)
+        folder = _folder(root, root / VERSIONS)
         handle = open(folder / "lock", "a", encoding="utf-8")  # noqa: SIM115 (closed below)
     with handle, _writing(root):
         try:
@@ -107,10 +118,11 @@ def versions(root: Path, file: str) -> tuple[Version, ...]:
     kept : tuple of Version - empty when there are none. [-]
     """
     folder = root / VERSIONS / file
+    own = folder.is_dir() and folder.resolve().is_relative_to(root.resolve())
     found = []
-    for path in sorted(folder.iterdir()) if folder.is_dir() else ():
+    for path in sorted(folder.iterdir()) if own else ():
         match = _NAME.match(path.name)
-        if match:
+        if match and path.is_file() and not path.is_symlink():
             found.append(Version(file, int(match[1]), match[2], path))
     return tuple(found)
 
@@ -122,8 +134,7 @@ def _keep(root: Path, file: str, raw: bytes) -> None:
         return
     number = kept[-1].number + 1 if kept else 1
     stamp = time.strftime("%Y%m%dT%H%M%SZ", time.gmtime())
-    folder = root / VERSIONS / file
-    folder.mkdir(parents=True, exist_ok=True)
+    folder = _folder(root, root / VERSIONS / file)
     target = folder / f"{number:06d}-{stamp}-{hashlib.sha256(raw).hexdigest()[:8]}"
     replace_file(target, raw, root / VERSIONS / "scratch")
 
@@ -154,6 +165,8 @@ def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
             _check_unchanged(project, file, now.get(file))
         after = {file: text for file, text in {**now, **changed}.items() if text is not None}
         read_project(after, root, faults)
+        for file in changed:
+            _folder(root, (root / file).parent)
         for file, text in changed.items():
             target = root / file
             if file in now:
@@ -161,7 +174,6 @@ def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
             if text is None:
                 target.unlink(missing_ok=True)
                 continue
-            target.parent.mkdir(parents=True, exist_ok=True)
             replace_file(target, text, root / VERSIONS / "scratch")
     return load(root)
 
@@ -226,7 +238,7 @@ def bring_back(root: Path, file: str, number: int) -> tuple[Fault, ...]:
         target = root / file
         if target.is_file():
             _keep(root, file, target.read_bytes())
-        target.parent.mkdir(parents=True, exist_ok=True)
+        _folder(root, target.parent)
         replace_file(target, raw, root / VERSIONS / "scratch")
     return after
 
@@ -272,8 +284,8 @@ def write_project(folder: Path, files: Mapping[str, str]) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         for file, text in {**schemas, **files}.items():
             target = folder / file
-            target.parent.mkdir(parents=True, exist_ok=True)
-            replace_file(target, text, folder / VERSIONS / "scratch")
+            _folder(folder, target.parent)
+            replace_file(target, text, _folder(folder, folder / VERSIONS / "scratch"))
 
 
 def _visible(folder: Path) -> Iterable[Path]:
