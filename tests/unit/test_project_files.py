@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 import tomllib
 from pathlib import Path
 
@@ -16,7 +17,8 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project, ProjectErrors, load, read_project
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.project.lines import lines_of
-from goodflight.project.newcomer import QUESTIONS, AnswersError, project_files
+from goodflight.project.newcomer import QUESTIONS, project_files
+from goodflight.project.newcomer_fit import AnswersError
 from goodflight.project.outlines import metres_per_degree, read_outline
 from goodflight.project.schemas import MODELS, packaged, schema_text
 from goodflight.quantity import QuantityError
@@ -238,10 +240,36 @@ def test_answers_are_checked() -> None:
         project_files({"mass": "1,4 kg"})
     with pytest.raises(AnswersError, match="between the nose and the tail"):
         project_files({"joint": "3 m"})
+    with pytest.raises(AnswersError) as found:
+        project_files({"fin_root": "2 m", "balance": "2 m", "body_length": "-980 mm"})
+    assert "body_length" in found.value.faults
     files = project_files(
         {"name": 'The "Big" [one]', "diameter": "4 in", "inner_diameter": "3.9 in"}
     )
     assert read_project(files).name == "The Big one"
+
+
+def test_every_answer_that_does_not_fit_is_named_at_once() -> None:
+    """The joint is at 460 mm of 1220 mm, so 760 mm of tube carry the fins."""
+    with pytest.raises(AnswersError) as found:
+        project_files({"fin_root": "2 m", "balance": "2 m", "wind": "1e9 m/s", "fin_tip": "-1 mm"})
+    faults = found.value.faults
+    assert set(faults) == {"fin_root", "balance", "wind", "fin_tip"}  # and not the gap behind them
+    assert "less than the tube behind the joint, 760 mm" in faults["fin_root"]
+    assert "0 mm to 1220 mm" in faults["balance"]
+    assert faults["fin_tip"] == "wanted: 0 or more"
+
+
+def test_a_whole_that_was_weighed_stays_weighed() -> None:
+    """1350 g less canopy and cord (0.25 kg for 1 m) is 1100 g; the scale's 5 g stay 5 g.
+
+    The balance of the rest moves 1350/1100 as far as that of the whole: 2.2 mm become 2.7 mm.
+    """
+    files = project_files({"mass": "1.35 kg ± 5 g measured", "balance": "700 mm ± 2.2 mm measured"})
+    rocket = files["rocket.toml"]
+    assert 'mass = "1100 g ± 5 g measured"' in rocket
+    assert re.search(r'balance = "[0-9.]+ mm ± 2\.7 mm measured"', rocket)
+    assert 'mass = "1150 g"' in project_files({})["rocket.toml"]  # a guess stays one
 
 
 @given(

@@ -57,7 +57,8 @@ def check_empty(folder: Path) -> None:
 
 def from_file(path: Path) -> dict[str, str]:
     """The project's files from a file of answers; every fault in it is named at once."""
-    from goodflight.project.newcomer import QUESTIONS, AnswersError, check_answer, project_files
+    from goodflight.project.newcomer import QUESTIONS, check_answer, project_files
+    from goodflight.project.newcomer_fit import AnswersError
     from goodflight.quantity import QuantityError
 
     given = {key: str(value) for key, value in _read(path).items()}
@@ -78,11 +79,11 @@ def from_file(path: Path) -> dict[str, str]:
     try:
         return project_files(given)
     except AnswersError as error:
-        found = given.get(error.question, "the default")
-        raise BadInputError(
-            {"file": str(path), "key": error.question, "found": found,
-             "expected": error.advice, "advice": "change this answer or the one it clashes with"}
-        ) from error  # fmt: skip
+        raise BadInputError(*(
+            {"file": str(path), "key": key, "found": given.get(key, "the default"),
+             "expected": words, "advice": "change this answer or the one it clashes with"}
+            for key, words in error.faults.items()
+        )) from error  # fmt: skip
 
 
 def _read(path: Path) -> dict[str, Any]:
@@ -99,7 +100,8 @@ def _read(path: Path) -> dict[str, Any]:
 
 def from_dialogue(given: dict[str, str]) -> dict[str, str]:
     """Ask what is not given yet; an answer that does not fit is asked for again."""
-    from goodflight.project.newcomer import QUESTIONS, AnswersError, project_files
+    from goodflight.project.newcomer import QUESTIONS, project_files
+    from goodflight.project.newcomer_fit import AnswersError
 
     ask = _ask_person if sys.stdin.isatty() else _next_line
     if not given and sys.stdin.isatty():

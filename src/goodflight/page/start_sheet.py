@@ -16,12 +16,12 @@ from goodflight.project.demo import write_demo
 from goodflight.project.newcomer import (
     GROUPS,
     QUESTIONS,
-    AnswersError,
     Question,
     check_answer,
     drawn_answers,
     project_files,
 )
+from goodflight.project.newcomer_fit import AnswersError
 from goodflight.quantity import QuantityError
 
 A_YEAR = 365 * 24 * 3600
@@ -75,7 +75,7 @@ async def make(request: Request) -> Response:
     try:
         files = project_files(texts)
     except AnswersError as error:
-        return show(request, texts, {error.question: error.advice})
+        return show(request, texts, error.faults)
     write_project(state.desk.root, files)
     return RedirectResponse("/ledger", 303)
 

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import Final
 
-from goodflight.quantity import QuantityError, parse, write
+from goodflight.project.newcomer_fit import check_fit, pack_kg
+from goodflight.quantity import Quantity, QuantityError, parse, write
 
 
 @dataclass(frozen=True)
@@ -233,14 +234,6 @@ rails = ["{rail}"]
 """
 
 
-class AnswersError(ValueError):
-    """Answers that cannot be made into a rocket: which question, and what to do."""
-
-    def __init__(self, question: str, advice: str) -> None:
-        self.question, self.advice = question, advice
-        super().__init__(f"{question}: {advice}")
-
-
 def check_answer(question: Question, text: str) -> str:
     """Return an answer ready for use, the default for an empty one.
 
@@ -296,13 +289,14 @@ def project_files(answers: Mapping[str, str]) -> dict[str, str]:
     AnswersError - the answers do not make a rocket (a joint behind the tail, for example).
     """
     given = {each.id: check_answer(each, answers.get(each.id, "")) for each in QUESTIONS}
-    si = {
-        each.id: parse(given[each.id], each.dimension).value
+    said = {
+        each.id: parse(given[each.id], each.dimension)
         for each in QUESTIONS
         if each.dimension != "text"
     }
-    _check(si)
-    fill: dict[str, object] = {**given, **_derived(si), "count": len(QUESTIONS)}
+    si = {key: quantity.value for key, quantity in said.items()}
+    check_fit(si)
+    fill: dict[str, object] = {**given, **_derived(si, said), "count": len(QUESTIONS)}
     fill["fin_count"] = int(si["fin_count"])
     return {
         "rocket.toml": _ROCKET.format(**fill),
@@ -313,33 +307,11 @@ def project_files(answers: Mapping[str, str]) -> dict[str, str]:
     }
 
 
-def _check(si: Mapping[str, float]) -> None:
-    tail = si["nose_length"] + si["body_length"]
-    rules = (
-        ("inner_diameter", si["inner_diameter"] < si["diameter"], "less than the outside"),
-        ("joint", si["nose_length"] < si["joint"] < tail, "between the nose and the tail"),
-        ("fin_count", si["fin_count"] in (3, 4, 5, 6, 7, 8), "a whole number from 3 to 8"),
-        ("fin_gap", si["fin_gap"] + si["fin_root"] < tail - si["joint"], "fins on the aft tube"),
-        ("motor_tube", si["motor_tube"] * 1.05 < si["inner_diameter"], "less than the body"),
-        ("balance", 0 < si["balance"] < tail, "a place on the rocket"),
-        ("guide_fore", si["guide_fore"] < si["guide_aft"] <= tail, "ahead of the rear guide"),
-        ("mass", si["mass"] > 4 * _pack_kg(si), "more than canopy and cord weigh"),
-    )
-    for question, fine, words in rules:
-        if not fine:
-            raise AnswersError(question, f"this does not fit the other answers; wanted: {words}")
-
-
-def _pack_kg(si: Mapping[str, float]) -> float:
-    """Mass of canopy and cord together: about 0.25 kg for a canopy of 1 m, by its area."""
-    return 0.25 * si["canopy"] ** 2
-
-
-def _derived(si: Mapping[str, float]) -> dict[str, str]:
+def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str, str]:
     """Everything that was not asked, as texts of the files."""
     tail = si["nose_length"] + si["body_length"]
     motor_length = min(0.3, 0.8 * (tail - si["joint"]))
-    pack = _pack_kg(si)
+    pack = pack_kg(si)
     pack_balance = si["joint"] + 0.4 * (tail - motor_length - si["joint"])
     rest = si["mass"] - pack
     balance = (si["mass"] * si["balance"] - pack * pack_balance) / rest
@@ -352,7 +324,6 @@ def _derived(si: Mapping[str, float]) -> dict[str, str]:
         "spread_station": balance - spread / 2,
         "spread_length": spread,
         "radius": si["diameter"] / 2,
-        "balance": balance,
         "bay_length": tail - motor_length - si["joint"],
         "pack_balance": pack_balance,
         "cord_length": 4 * tail,
@@ -363,7 +334,6 @@ def _derived(si: Mapping[str, float]) -> dict[str, str]:
         "length": motor_length * 0.8,
     }
     masses = {
-        "rest_mass": rest,
         "canopy_mass": 0.4 * pack,
         "cord_mass": 0.6 * pack,
         "propellant": 0.09 * si["mass"],
@@ -372,7 +342,16 @@ def _derived(si: Mapping[str, float]) -> dict[str, str]:
     return {
         **{key: write(value, "length", "mm") for key, value in lengths.items()},
         **{key: write(value, "mass", "g") for key, value in masses.items()},
+        "rest_mass": _as_known(rest, said["mass"], "g"),
+        "balance": _as_known(balance, said["balance"], "mm", si["mass"] / rest),
     }
+
+
+def _as_known(value: float, answer: Quantity, unit: str, times: float = 1.0) -> str:
+    """A figure worked out from an answer: with its spread, times so much, and as it is known."""
+    sigma = None if answer.sigma is None else answer.sigma * times
+    known = answer.known if answer.stated else ""
+    return write(value, answer.dimension, unit, sigma, known)
 
 
 def _curve(mass_kg: float) -> str:

@@ -1,0 +1,102 @@
+"""Whether the answers of a newcomer make a rocket: which do not, and what would."""
+
+from collections.abc import Iterator, Mapping
+from typing import Final
+
+from goodflight.quantity import write
+
+MOST_WIND_M_S: Final = 30.0  # nobody flies in a storm; above it the unit is wrong
+_ABOVE_ZERO: Final = (
+    "diameter", "inner_diameter", "nose_length", "body_length", "fin_root", "fin_span",
+    "fin_thickness", "motor_tube", "mass", "canopy", "cord_strength", "guide_fore", "rail",
+)  # fmt: skip
+_NOT_BELOW_ZERO: Final = ("fin_tip", "fin_sweep", "fin_gap", "wind")
+_CLASH: Final = "this does not fit the other answers; wanted: "
+
+
+class AnswersError(ValueError):
+    """Answers that cannot be made into a rocket: what is wrong, by question.
+
+    `question` and `advice` are the first of them.
+    """
+
+    def __init__(self, faults: Mapping[str, str]) -> None:
+        self.faults = dict(faults)
+        self.question, self.advice = next(iter(self.faults.items()))
+        super().__init__("; ".join(f"{key}: {words}" for key, words in self.faults.items()))
+
+
+def check_fit(si: Mapping[str, float]) -> None:
+    """Refuse answers that make no rocket, all at once, each at the question to change.
+
+    Parameters
+    ----------
+    si : mapping - value by question id. [SI]
+
+    Raises
+    ------
+    AnswersError - some do not fit.
+    """
+    faults = dict[str, str]()
+    for question, fine, words in (*_signs(si), *_fits(si)):
+        if not fine:
+            faults.setdefault(question, words)
+    if faults:
+        raise AnswersError(faults)
+
+
+def _signs(si: Mapping[str, float]) -> Iterator[tuple[str, bool, str]]:
+    for key in _ABOVE_ZERO:
+        yield key, si[key] > 0.0, "wanted: more than 0"
+    for key in _NOT_BELOW_ZERO:
+        yield key, si[key] >= 0.0, "wanted: 0 or more"
+    yield "fin_count", si["fin_count"] in (3, 4, 5, 6, 7, 8), "wanted: a whole number from 3 to 8"
+    wind = f"wanted: {MOST_WIND_M_S:g} m/s or less; look at the unit"
+    yield "wind", si["wind"] <= MOST_WIND_M_S, wind
+
+
+def _fits(si: Mapping[str, float]) -> Iterator[tuple[str, bool, str]]:
+    nose, tail = si["nose_length"], si["nose_length"] + si["body_length"]
+    aft, room, pack = tail - si["joint"], si["inner_diameter"] / 1.05, pack_kg(si)
+    gap = aft - si["fin_root"]
+    rules = (
+        ("inner_diameter", si["inner_diameter"] < si["diameter"],
+         f"less than the outside, {_mm(si['diameter'])}"),
+        ("joint", nose < si["joint"] < tail,
+         f"a place between the nose and the tail, {_mm(nose)} to {_mm(tail)}"),
+        ("fin_root", gap > 0.0 or aft <= 0.0, f"less than the tube behind the joint, {_mm(aft)}"),
+        ("fin_gap", si["fin_gap"] < gap or gap <= 0.0,
+         f"less than {_mm(gap)}, so that the fins stand on the tube behind the joint"),
+        ("motor_tube", si["motor_tube"] < room,
+         f"less than {_mm(room)}, so that it and its wall go into the body"),
+        ("balance", 0.0 < si["balance"] < tail, f"a place on the rocket, 0 mm to {_mm(tail)}"),
+        ("guide_aft", si["guide_aft"] <= tail, f"a place on the rocket, up to {_mm(tail)}"),
+        ("guide_fore", si["guide_fore"] < si["guide_aft"],
+         f"ahead of the rear guide, less than {_mm(si['guide_aft'])}"),
+        ("mass", si["mass"] > 4.0 * pack,
+         f"more than {_g(4.0 * pack)}; the canopy and its cord alone weigh about {_g(pack)}"),
+    )  # fmt: skip
+    for question, fine, words in rules:
+        yield question, fine, _CLASH + words
+
+
+def pack_kg(si: Mapping[str, float]) -> float:
+    """Return the mass of canopy and cord together: about 0.25 kg for a canopy of 1 m, by its area.
+
+    Parameters
+    ----------
+    si : mapping - value by question id. [SI]
+
+    Returns
+    -------
+    pack_kg : float - the mass. [kg]
+    """
+    return 0.25 * si["canopy"] ** 2
+
+
+def _mm(value_m: float) -> str:
+    return write(value_m, "length", "mm", digits=4)
+
+
+def _g(value_kg: float) -> str:
+    return write(value_kg, "mass", "g", digits=3)
