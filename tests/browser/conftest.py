@@ -31,9 +31,11 @@ SIZES = {"desktop": (1440, 900), "phone": (390, 844)}
 class Served:
     """One `goodflight serve` process: its address, what it says, its folder."""
 
+    command: tuple[str, ...] = ("-m", "goodflight")
+
     def __init__(self, folder: Path, *more: str) -> None:
         self.folder, self.said = folder, [""]
-        words = [sys.executable, "-m", "goodflight", "serve", str(folder), "--no-open", *more]
+        words = [sys.executable, *self.command, "serve", str(folder), "--no-open", *more]
         self.process = subprocess.Popen(
             words, stderr=subprocess.PIPE, text=True,
             env={**os.environ, "PYTHONPATH": str(HOME / "src")},

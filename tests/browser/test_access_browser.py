@@ -133,10 +133,34 @@ def code_wrong(page: Any) -> None:
     page.wait_for_selector(".wrong")
 
 
+# A server whose every row is judged to stand: no project of ours reaches that state by itself.
+ALL_STAND: Final = """
+import sys
+from dataclasses import replace
+from importlib import import_module
+import numpy as np
+study = import_module("goodflight.studies.ledger")
+judged = study.ledger_row
+study.any_failing = lambda rows: np.zeros(2000, dtype=bool)
+study.effects_of = lambda *_: ()
+study.ledger_row = lambda *given: replace(
+    judged(*given), state="ok", failed=0, chance=0.0, low=0.0, high=0.002, remedies=())
+from goodflight.cli import main
+main()
+"""
+
+
+class AllStand(Served):
+    """`goodflight serve` with every row standing."""
+
+    command = ("-c", ALL_STAND)
+
+
 STATES: Final[dict[str, tuple[str, str, Callable[[Any], None]]]] = {
     "ledger": ("demo", "/ledger?plan=midday", at_rest),
     "ledger, row opened": ("demo", "/ledger?plan=midday", row_opened),
     "ledger, wind tried": ("demo", "/ledger?plan=midday", wind_tried),
+    "ledger, all stands": ("standing", "/ledger?plan=midday", at_rest),
     "drawing": ("demo", "/drawing?plan=midday", at_rest),
     "drawing, part opened": ("demo", "/drawing?plan=midday&part=fins", at_rest),
     "drawing, part added": ("demo", "/drawing?plan=midday&add=lump", at_rest),
@@ -165,6 +189,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, Serve
     rocket = home / "broken" / "rocket.toml"
     rocket.write_text(rocket.read_text("utf-8").replace('"240 mm"', '"240 parsec"'), "utf-8")
     running = {name: Served(home / name) for name in ("demo", "edited", "broken", "empty")}
+    running["standing"] = AllStand(home / "demo")
     running["lan"] = Served(home / "demo", "--lan")
     yield running
     for each in running.values():
@@ -364,6 +389,13 @@ def test_a_total_is_read_aloud_once_when_all_draws_are_in(at: Callable[..., Any]
     assert "in pencil, not kept" in heard[-1] and "so far" not in heard[-1]
     assert not [each for each in heard if "%" in each and "chance" not in each], heard
     assert len(heard) <= 6, heard
+
+
+def test_a_ledger_where_all_stands_says_so(at: Callable[..., Any]) -> None:
+    page = at("ledger, all stands", SIZES["desktop"])
+    first = page.locator("#first").inner_text()
+    assert "every row stands" in first
+    assert page.locator(".canfail li, .row.fails, .row.watch, .row.unknown").count() == 0
 
 
 def test_what_the_pencil_moves_stands_in_sight(at: Callable[..., Any]) -> None:
