@@ -1,6 +1,7 @@
 """The page under odd files, odd forms and edits at a bad moment: one clear answer, nothing lost."""
 
 import asyncio
+import contextlib
 import os
 import shutil
 import threading
@@ -17,6 +18,7 @@ from goodflight.page.answers import Answers
 from goodflight.page.app import make_app
 from goodflight.page.body import BodyRefused, read_body
 from goodflight.page.desk import ChangedElsewhereError, Desk
+from goodflight.page.work import SupersededError
 from goodflight.project import SaveRefused
 from goodflight.project.demo import write_demo
 from goodflight.project.editing import edit
@@ -298,3 +300,35 @@ def test_an_earlier_text_is_no_link_and_has_any_name(
         answer = client.post("/versions", data=form, headers=OURS)
         assert answer.status_code == 409 and f"has no version {number}" in answer.text
         assert "hunter2" not in answer.text
+
+
+def test_the_same_question_at_once_is_worked_on_once(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Eight tabs wait for one study; when it is stopped, the next one of them takes it up."""
+    kept, asked, start = Answers(Desk(root)), list[int](), threading.Barrier(9)
+    kept.tried(None, {})
+
+    def slow(*_given: Any) -> Any:
+        asked.append(1)
+        time.sleep(0.5)  # all have come by then
+        if len(asked) == 1:
+            raise SupersededError
+        return "where everything is"
+
+    monkeypatch.setattr("goodflight.page.answers.layout_of", slow)
+    found = list[Any]()
+
+    def ask() -> None:
+        start.wait()
+        with contextlib.suppress(SupersededError):
+            found.append(kept.layout(None, {}))
+
+    threads = [threading.Thread(target=ask) for _ in range(8)]
+    for thread in threads:
+        thread.start()
+    start.wait()
+    for thread in threads:
+        thread.join()
+    assert len(asked) == 2 and len(found) == 7
+    assert not kept.gates

@@ -37,11 +37,22 @@ class Answers:
     desk: Desk
     kept: OrderedDict[tuple[Any, ...], Any] = field(default_factory=OrderedDict)
     lock: threading.Lock = field(default_factory=threading.Lock)
+    gates: dict[tuple[Any, ...], threading.Lock] = field(default_factory=dict)
 
     def _ask(
         self, files: str, what: str, plan: str | None, settings: Settings, act: Callable[[], T]
     ) -> T:
         key = _key(files, what, plan, settings)
+        with self.lock:
+            gate = self.gates.setdefault(key, threading.Lock())
+        try:
+            with gate:  # who asks the same meanwhile waits for this answer
+                return self._kept_or(key, act)
+        finally:
+            with self.lock:
+                self.gates.pop(key, None)
+
+    def _kept_or(self, key: tuple[Any, ...], act: Callable[[], T]) -> T:
         with self.lock:
             if key in self.kept:
                 self.kept.move_to_end(key)

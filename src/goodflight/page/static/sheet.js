@@ -27,4 +27,7 @@ function watch() {
     else $("elsewhere").hidden = false;
   });
 }
-if (data.sheet !== "code") watch();
+if (data.sheet !== "code") {
+  watch(); // a tab out of sight lets go: a browser keeps six connections to one server, for all tabs
+  document.addEventListener("visibilitychange", () => { watcher.close(); if (!document.hidden) watch(); });
+}
