@@ -144,6 +144,8 @@ def test_settings_that_do_not_exist_are_named(folder: Path) -> None:
     case = case_of(load(folder))
     with pytest.raises(ValueError, match="no setting '99'"):
         tried(case, {"wind": "99"})
+    with pytest.raises(ValueError, match=r"of 'rail leans' here; expected one of its 21 settings"):
+        tried(case, {"tilt": "abc"})  # not a list of 21 figures
     with pytest.raises(ValueError, match="no control named 'moon'"):
         tried(case, {"moon": "1"})
 

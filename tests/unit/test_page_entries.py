@@ -78,3 +78,10 @@ def test_a_motor_lacking_figures_is_refused_at_its_fields(page: TestClient) -> N
     assert fields == {"m-diameter", "m-length", "m-propellant", "m-loaded"}
     assert "4 entries need another look" in text
     assert 'found "38"' in text and "dd the line" not in text
+
+
+def test_the_first_part_moves_no_further_forward_nor_the_last_back(page: TestClient) -> None:
+    sheet = page.get("/drawing").text
+    ways = re.findall(r'name="way" value="(\w+)"[^>]*?( disabled)?>', sheet)
+    assert [way for way, off in ways if off] == ["up", "down"]
+    assert ways[0] == ("up", " disabled") and ways[-1] == ("down", " disabled")

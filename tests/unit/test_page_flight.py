@@ -173,7 +173,14 @@ def test_a_name_is_put_inside_what_can_hold_it() -> None:
         ),
         (Oddity("drag", "share", 0.12, None, "ratio", 2.0, 0.95), "12 % more"),
         (Oddity("drag", "share", -0.12, None, "ratio", -2.0, 0.95), "12 % less"),
-        (Oddity("drill", "off", 0.3, None, "time", 2.0, 0.95), "+0.300 s"),
+        (
+            Oddity("drill", "off", 0.3, None, "time", 2.0, 0.95),
+            "0.300 s more than its middle",
+        ),
+        (
+            Oddity("gear", "off", -7.88, None, "speed", -2.0, 0.95),
+            "7.88 m/s less than its middle",  # not "-7.88 m/s", which is no speed
+        ),
         (
             Oddity("roll", "spreads", -2.0, None, "ratio", -2.0, 0.95),
             "2.0 spreads below its middle",
@@ -198,7 +205,8 @@ def test_a_failing_row_says_by_how_much() -> None:
 
 
 def test_moments_and_bearings_are_short() -> None:
-    assert (moment(0.0042), moment(0.2333), moment(108.04)) == ("0 s", "0.230 s", "108 s")
+    assert (moment(0.0042), moment(0.2333), moment(108.04)) == ("0 s", "0.23 s", "108 s")
+    assert (moment(0.0998), moment(0.996), moment(0.0648)) == ("0.10 s", "1.00 s", "0.06 s")
     assert toward_words(6.28) == "north (bearing 000 deg)"
 
 

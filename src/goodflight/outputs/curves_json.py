@@ -74,7 +74,8 @@ def event_records(events: Events, units: str = "metric") -> list[dict[str, Any]]
 
 def moment(time_s: float, units: str = "metric") -> str:
     """A moment of a flight, to a hundredth of a second and not closer."""
-    return show(round(time_s, 2) + 0.0, "time", units, 3 if time_s >= 0.1 else 1)
+    digits = 3 if time_s >= 0.995 else 2 if time_s >= 0.095 else 1
+    return show(round(time_s, 2) + 0.0, "time", units, digits)
 
 
 def height_record(report: FlightReport, units: str = "metric") -> dict[str, Any]:

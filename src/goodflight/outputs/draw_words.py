@@ -14,7 +14,8 @@ def oddity_words(odd: Oddity, units: str = "metric") -> str:
             f"{abs(odd.figure):.1f} spreads {'above' if odd.figure > 0.0 else 'below'} its middle"
         )
     if odd.form == "off":
-        return f"{'+' if odd.figure > 0.0 else ''}{_shown(odd.figure, odd.dimension, units)}"
+        far = _shown(abs(odd.figure), odd.dimension, units)
+        return f"{far} {'more' if odd.figure > 0.0 else 'less'} than its middle"
     now, middle = (_shown(v, odd.dimension, units) for v in (odd.figure, odd.middle))
     return f"{now}, where the middle is {middle}"
 

@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from goodflight.studies.refusal import StudyRefused
 
 Write = tuple[str, str]
+MOST_NAMED: Final = 8  # settings that a refusal names one by one
 
 
 @dataclass(frozen=True)
@@ -32,9 +34,12 @@ class Control:
         for each in self.options:
             if each.id == option_id:
                 return each
-        there = ", ".join(each.id for each in self.options)
-        advice = "take one of them"
-        raise StudyRefused(f"no setting {option_id!r}", f"one of {there}", advice, self.key)
+        there = [each.id for each in self.options]
+        wanted = f"one of {', '.join(there)}"
+        if len(there) > MOST_NAMED:
+            wanted = f"one of its {len(there)} settings, {there[0]} to {there[-1]}"
+        found = f"no setting {option_id!r} of {self.label!r} here"
+        raise StudyRefused(found, wanted, "open the ledger and move it there", self.key)
 
 
 def steps(low: float, high: float, step: float) -> Iterator[float]:

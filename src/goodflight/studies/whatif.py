@@ -160,8 +160,11 @@ def _paths(change: Change) -> set[str]:
 
 
 def _no_such(case: Case, key: str) -> StudyRefused:
-    there = ", ".join(change.key for change in changes_of(case))
-    return StudyRefused(f"no change named {key!r} here", f"one of {there}", "drop it", ALSO)
+    count = len(changes_of(case))
+    return StudyRefused(
+        f"no change named {key!r} here", f"one of the {count} that this flight offers now",
+        "open the ledger and try one from there", ALSO,
+    )  # fmt: skip
 
 
 def _last_of_each(writes: Sequence[Write]) -> tuple[Write, ...]:
