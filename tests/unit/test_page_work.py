@@ -6,7 +6,7 @@ import threading
 import time
 from typing import Any
 
-from goodflight.page.work import Bench, Teller
+from goodflight.page.work import MOST_TABS, Bench, Teller
 
 
 async def _events(bench: Bench, tab: str, act: Any, on: Any = None) -> list[tuple[str, Any]]:
@@ -83,3 +83,13 @@ def test_a_fault_is_told_in_words() -> None:
         raise ValueError("no canopy")
 
     assert asyncio.run(_events(Bench(), "tab", act)) == [("fault", {"words": "no canopy"})]
+
+
+def test_many_tabs_push_out_the_oldest_only() -> None:
+    bench = Bench()
+    first, second = bench.take("first"), bench.take("second")
+    bench.take("first")
+    assert first.is_set() and not second.is_set()
+    for number in range(MOST_TABS - 1):
+        bench.take(f"tab {number}")
+    assert bench.stop("first") and not bench.stop("second")

@@ -16,6 +16,7 @@ from typing import Any, Final, TypeVar
 T = TypeVar("T")
 Progress = Callable[[str, float], None]
 LOOK_EVERY_S: Final = 0.02
+MOST_TABS: Final = 500  # that are remembered
 GOES_ON: Final = ("progress", "part")  # events after which more come
 
 
@@ -63,11 +64,11 @@ class Bench:
     def take(self, tab: str) -> Flag:
         """Stop what a tab waited for, return the flag of its new work."""
         with self._lock:
-            old = self._current.get(tab)
+            old = self._current.pop(tab, None)
             if old is not None:
                 old.set()
-            if len(self._current) > 500:
-                self._current.clear()
+            while len(self._current) >= MOST_TABS:
+                self._current.pop(next(iter(self._current)))  # the one that asked longest ago
             self._current[tab] = Flag()
             return self._current[tab]
 
