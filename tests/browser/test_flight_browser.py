@@ -140,3 +140,15 @@ def test_the_curves_stand_in_a_table_too(sheet: Any) -> None:
     assert rows.count() > 15
     first = rows.first.inner_text()
     assert "1.00 s" in first and " to " in first
+
+
+def test_a_draw_put_away_while_the_map_is_flown_is_not_marked(
+    serve: Callable[..., Any], look: Callable[..., Any]
+) -> None:
+    page = look(serve(), "/flight?plan=midday&draw=17")
+    page.wait_for_selector("#one_draw h2:has-text('Draw 17 of 2000')")
+    page.locator("#no_draw").click()  # as a rule before the map has come
+    page.wait_for_selector("#field .map", state="attached", timeout=60_000)
+    page.wait_for_selector("#trims svg", state="attached", timeout=60_000)
+    assert page.locator("#field .chosen").count() == 0
+    assert page.locator("#one_draw").is_hidden()

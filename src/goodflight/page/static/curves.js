@@ -36,7 +36,8 @@ function stale(on) {
 }
 let flyer = null, flying = "", flown = "", chosen = 0;
 const say = (what, share = null, stop = null) => progress($("flying"), what, share, stop);
-function part(got) {
+// A map asked for before the draw was put away or changed still marks the one of then: `marked`.
+function part(got, marked) {
   if (got.bands) {
     charts.draw(got.bands, got.planned);
     $("flights").textContent = got.bands.flights; $("times").innerHTML = got.times;
@@ -46,20 +47,22 @@ function part(got) {
     const box = $(id + "_box");
     $(id).innerHTML = got[id]; box.classList.remove("old-flights"); box.querySelector(".stale").hidden = true;
   }
+  if (got.field && marked !== chosen) { unmark(); if (chosen) one(chosen); }
 }
+function unmark() { for (const mark of document.querySelectorAll("#field .chosen,#field .strong")) mark.remove(); }
 // Fly bands, map and trims of what is tried; each is shown as soon as it is there.
 export function fly() {
   if (!$("curves")) return;
   if (flyer) flyer.close();
-  const asked = tried(), tab = data.tab + "-flown";
+  const asked = tried(), tab = data.tab + "-flown", marked = chosen;
   flying = asked;
   flyer = new EventSource("/flown?" + query({ tab, ...(chosen ? { draw: chosen } : {}) }));
   const mine = flyer, end = (words) => { mine.close(); if (mine === flyer) { flyer = null; say(words); } };
   const stop = () => { say("stopping"); stopWork(tab); };
   say("flying", 0, stop);
   mine.addEventListener("progress", (e) => { const d = JSON.parse(e.data); if (mine === flyer) say(d.what, d.share, stop); });
-  mine.addEventListener("part", (e) => { flown = asked; part(JSON.parse(e.data)); });
-  mine.addEventListener("done", (e) => { part(JSON.parse(e.data)); end(""); });
+  mine.addEventListener("part", (e) => { flown = asked; part(JSON.parse(e.data), marked); });
+  mine.addEventListener("done", (e) => { part(JSON.parse(e.data), marked); end(""); });
   mine.addEventListener("fault", (e) => end(JSON.parse(e.data).words));
   mine.addEventListener("stopped", () => { end("Stopped. What is drawn stays."); again(); });
   mine.addEventListener("superseded", () => end(""));
@@ -95,8 +98,9 @@ function address() {
   history.replaceState(null, "", location.pathname + (q.size ? "?" + q : ""));
 }
 function putAway() {
+  if (asking) asking.abort();
   chosen = 0; $("draw").value = ""; $("no_draw").hidden = true; $("one_draw").hidden = true; $("wrong_draw").textContent = "";
-  for (const mark of document.querySelectorAll("#field .chosen,#field .strong")) mark.remove();
+  unmark();
   charts.show({ draw: null, number: 0 }); address(); $("draw").focus();
 }
 if (data.sheet === "flight" && $("curves")) {
@@ -105,6 +109,6 @@ if (data.sheet === "flight" && $("curves")) {
   $("no_draw").addEventListener("click", putAway);
   for (const end of document.querySelectorAll("[name=ends]")) end.addEventListener("change", () => charts.reach(end.value));
   charts.onPick((number) => one(number));
-  chosen = $("draw").value;
+  chosen = Number($("draw").value);
   addEventListener("load", fly);
 }
