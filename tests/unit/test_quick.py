@@ -36,3 +36,12 @@ def test_a_quick_ledger_keeps_words_and_renews_figures(draws: int) -> None:
     assert [row.drivers for row in quick.rows] == [row.drivers for row in base.rows]
     whole = ledger_of(sample_case(6.0), draws, remedies=False)
     assert abs(quick.chance - whole.chance) <= 2.0 / draws
+
+
+def test_a_quick_ledger_says_nothing_that_takes_all_draws() -> None:
+    """What helps, what to measure and which draws fail were found for the plan, not for this."""
+    planned = ledger_of(sample_case(4.5), 300)
+    assert planned.cheapest and planned.measure_next and any(r.failing for r in planned.rows)
+    quick = quick_rows(sample_case(6.0), planned)
+    assert quick.cheapest is None and quick.measure_next == ()
+    assert not any(row.failing or row.remedies for row in quick.rows)

@@ -19,13 +19,14 @@ QUICK_TOLERANCE: Final = 1e-3  # of the flights' steps: heights within about 1 m
 def quick_rows(case: Case, base: Ledger, draws: int = QUICK_DRAWS) -> Ledger:
     """Fly few draws of a changed case and put their chances into a known ledger.
 
-    Words, drivers and remedies stay those of `base`; chance, margin and clouds are new.
+    Words and drivers stay those of `base`; chance, margin and clouds are new. What takes all draws
+    (remedies, the cheapest step, what to measure next, single flights that fail) is left out.
     """
     view = fly_sample(case, draw(case, draws, base.seed), QUICK_TOLERANCE)
     evaluated = evaluate(view)
     old = {row.key: row for row in base.rows}
     rows = tuple(
-        replace(old[row.limit.key], remedies=(), **counted(row, draws))
+        replace(old[row.limit.key], remedies=(), failing=None, **counted(row, draws))
         if row.limit.key in old
         else ledger_row(view, row, (), ())
         for row in evaluated
@@ -41,5 +42,7 @@ def quick_rows(case: Case, base: Ledger, draws: int = QUICK_DRAWS) -> Ledger:
         low=total.low,
         high=total.high,
         state=state_of_all(total, rows),
+        measure_next=(),
         not_here=not_here_of(evaluated),
+        cheapest=None,
     )
