@@ -11,8 +11,9 @@ from goodflight.studies.case import Case
 from goodflight.studies.draws import Draws, draw
 from goodflight.studies.limit_states import View
 
+Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
-AT_ONCE: Final = 200  # flights between two looks at whether anybody still waits
+AT_ONCE: Final = 100  # flights between two looks at whether anybody still waits
 
 
 def fly_sample(
@@ -26,20 +27,37 @@ def fly_sample(
     With `progress`, some at a time in the air column of them all: the same flights bit for bit.
     """
     count = len(sample.parameters)
+    return View(case, sample, fly_first(case, sample, count, case.deployment, tolerance, progress))
+
+
+def fly_first(
+    case: Case,
+    sample: Draws,
+    flights: int,
+    deployment: int,
+    tolerance: float = TOLERANCE,
+    progress: Progress | None = None,
+    words: str = "flying the draws",
+) -> Array:
+    """Fly the first draws of a sample in the air column of them all; (flights, outcomes).
+
+    With `progress`, some at a time: the same flights bit for bit. `words` say what is going on.
+    """
+    count = min(flights, len(sample.parameters))
     at_once = AT_ONCE if progress is not None else max(count, 1)
     spacing = column_spacing(sample.parameters, case.motor)
     flown = []
     for start in range(0, count, at_once):
         if progress is not None:
-            progress(f"flying the draws, {start} of {count}", start / count)
-        part = slice(start, start + at_once)
+            progress(f"{words}, {start} of {count}", start / count)
+        part = slice(start, min(start + at_once, count))
         flown.append(
             fly_ensemble(
-                sample.parameters[part], case.motor, case.tables, sample.seeds[part],
-                case.deployment, tolerance=tolerance, node_spacing_m4=spacing,
+                sample.parameters[part], case.motor, case.tables, sample.seeds[part], deployment,
+                tolerance=tolerance, node_spacing_m4=spacing,
             )
         )  # fmt: skip
-    return View(case, sample, np.concatenate(flown))
+    return np.concatenate(flown)
 
 
 def fly_draws(

@@ -8,10 +8,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.flight import column_spacing, fly_ensemble, registry
+from goodflight.physics.flight import registry
 from goodflight.studies.bands import SAMPLE
 from goodflight.studies.case import Case
-from goodflight.studies.draws import draw
+from goodflight.studies.draws import Draws, draw
+from goodflight.studies.flights import fly_first
 from goodflight.studies.polygon import signed_distance_m
 
 Array = NDArray[np.float64]
@@ -22,7 +23,6 @@ Progress = Callable[[str, float], None]
 FLOWN: Final = 600  # draws flown as planned
 UNOPENED: Final = 200  # and with nothing opening
 WITHIN_LINE: Final = 0.95  # share of the unopened flights that the safety line holds
-AT_ONCE: Final = 100  # between two looks at whether anybody still waits
 SIDES: Final = (
     "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
 )  # fmt: skip
@@ -93,10 +93,9 @@ def landings_of(
     Source
         The flight kernel; the site's outline.
     """
-    east, north = _flown(case, flights, sample, seed, case.deployment, progress)
-    unopened = _flown(
-        case, min(flights, UNOPENED), sample, seed, registry.NOTHING_OPENS, progress
-    )  # fmt: skip
+    drawn = draw(case, sample, seed)
+    east, north = _flown(case, drawn, flights, case.deployment, progress)
+    unopened = _flown(case, drawn, min(flights, UNOPENED), registry.NOTHING_OPENS, progress)
     outline, rings = case.site.outline_m, case.site.keep_outs_m
     outside = _inside(east, north, outline, False)
     inside = [_inside(east, north, ring, True) for _, ring in rings]
@@ -114,24 +113,11 @@ def landings_of(
 
 
 def _flown(
-    case: Case, flights: int, sample: int, seed: int, deployment: int, progress: Progress | None
+    case: Case, drawn: Draws, flights: int, deployment: int, progress: Progress | None
 ) -> tuple[Array, Array]:
-    """Landing points of the first draws, flown a few at a time; NaN where one never flew."""
-    drawn = draw(case, sample, seed)
-    spacing = column_spacing(drawn.parameters, case.motor)
+    """Landing points of the first draws; NaN where one never flew."""
     words = "flying unopened" if deployment == registry.NOTHING_OPENS else "flying to the ground"
-    found = []
-    for start in range(0, min(flights, sample), AT_ONCE):
-        if progress is not None:
-            progress(f"{words}, {start} of {flights}", start / flights)
-        part = slice(start, min(start + AT_ONCE, flights, sample))
-        found.append(
-            fly_ensemble(
-                drawn.parameters[part], case.motor, case.tables, drawn.seeds[part], deployment,
-                node_spacing_m4=spacing,
-            )
-        )  # fmt: skip
-    flown = np.concatenate(found)
+    flown = fly_first(case, drawn, flights, deployment, progress=progress, words=words)
     east, north = (flown[:, registry.OUTCOME_INDEX[f"landing_{w}_m"]] for w in ("east", "north"))
     return east, north
 
