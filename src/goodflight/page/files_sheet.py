@@ -1,7 +1,6 @@
 """The files themselves: changes taken back, met by others, broken, and brought back."""
 
 import re
-from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
@@ -87,13 +86,9 @@ def broken(request: Request, faults: tuple[Fault, ...]) -> Response:
     texts, _ = read_files(desk.root)
     files = list(dict.fromkeys(fault.file for fault in faults))
     shown = [(fault, around(texts.get(fault.file, ""), fault)) for fault in faults]
-    mends = [(file, _mends(desk.root, file)) for file in files]
+    mends = [(file, that_mend(desk.root, file)) for file in files]
     more = {"faults": shown, "mends": mends, "files": files, "sent": _sent(request)}
     return page(request, desk, "", "faults.html", 422, **more)
-
-
-def _mends(root: Path, file: str) -> Any:
-    return that_mend(root, file)
 
 
 def _sent(request: Request) -> dict[str, Any] | None:

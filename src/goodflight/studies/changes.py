@@ -23,6 +23,7 @@ from goodflight.studies.results import Cost
 
 DEPLOYMENT_ROWS = ("too_early", "too_late", "nothing_opens", "opening_cord", "opening_canopy")
 NOSE_BALLAST_KG = (0.020, 0.040, 0.060)
+BALLAST_PLACE = 0.25  # of the nose's length
 BALLAST_NAME = "added nose ballast"
 
 
@@ -106,20 +107,17 @@ def _tilts(case: Case) -> Iterator[Change]:
 
 
 def _ballast(case: Case) -> Iterator[Change]:
-    place = 0.25 * _nose_length(case)
     there = next((i for i in case.items if i.name == BALLAST_NAME), None)
     if there is not None:
         yield from _more_ballast(case, there)
         return
     for mass in NOSE_BALLAST_KG:
-        item = MassItem(BALLAST_NAME, mass, place, 0.0, 0.0, 0.001, 0.003, "measured", "lump")
+        item, write = nose_ballast(case, mass, "measured")
         grams = round(1000 * mass)
         yield Change(
             f"ballast_{grams}", f"add {grams} g in the nose", "minutes",
             "weigh it, glue it in, balance the rocket again",
-            replace(case, items=(*case.items, item)),
-            (("rocket.toml:part", f'kind = "lump", name = "{BALLAST_NAME}", '
-              f'station = "{1000 * place:.0f} mm", mass = "{grams} g ± 1 g measured"'),),
+            replace(case, items=(*case.items, item)), (write,),
         )  # fmt: skip
 
 
@@ -136,9 +134,16 @@ def _more_ballast(case: Case, there: MassItem) -> Iterator[Change]:
         )  # fmt: skip
 
 
-def _nose_length(case: Case) -> float:
+def nose_ballast(case: Case, mass_kg: float, known: str) -> tuple[MassItem, tuple[str, str]]:
+    """Ballast glued into the nose: the mass it is, and the part that would be written."""
     nose = next((p for p in case.rocket.parts if isinstance(p, Nose)), None)
-    return nose.length_m if nose is not None else 0.2
+    place = BALLAST_PLACE * (nose.length_m if nose is not None else 0.2)
+    item = MassItem(BALLAST_NAME, mass_kg, place, 0.0, 0.0, 0.001, 0.003, known, "lump")
+    text = (
+        f'kind = "lump", name = "{BALLAST_NAME}", station = "{1000 * place:.0f} mm", '
+        f'mass = "{round(1000 * mass_kg)} g ± 1 g {known}"'
+    )
+    return item, ("rocket.toml:part", text)
 
 
 def _canopies(case: Case) -> Iterator[Change]:

@@ -11,15 +11,13 @@ from typing import Final
 
 from goodflight.physics.flight import registry
 from goodflight.physics.motor.model import Motor
-from goodflight.physics.vehicle import MassItem
 from goodflight.studies.case import Case, canopy_of
-from goodflight.studies.changes import BALLAST_NAME, other_wind, with_wind
+from goodflight.studies.changes import nose_ballast, other_wind, with_wind
 from goodflight.studies.gear_controls import MAKERS as GEAR
 from goodflight.studies.option import Control, Option, steps
 from goodflight.studies.remade import with_canopy
 
 MOST_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit
-BALLAST_PLACE: Final = 0.25  # of the nose's length
 _SAME_BORE_M: Final = 5e-4
 
 
@@ -88,30 +86,17 @@ def _set_trim(case: Case, option: Option) -> Case:
 
 
 def _ballast(base: Case, _now: Case) -> Control | None:
-    station = 1000 * BALLAST_PLACE * _nose_length(base)
     options = [Option("0", 0.0, ())]
     for grams in range(5, 125, 5):
-        text = (
-            f'kind = "lump", name = "{BALLAST_NAME}", '
-            f'station = "{station:.0f} mm", mass = "{grams} g ± 1 g guess"'
-        )
-        options.append(Option(f"{grams / 1000:g}", grams / 1000, (("rocket.toml:part", text),)))
+        mass = grams / 1000
+        options.append(Option(f"{mass:g}", mass, (nose_ballast(base, mass, "guess")[1],)))
     return Control("ballast", "ballast added in the nose", "mass", tuple(options), "0")
 
 
 def _set_ballast(case: Case, option: Option) -> Case:
     if not option.value:
         return case
-    place = BALLAST_PLACE * _nose_length(case)
-    item = MassItem(BALLAST_NAME, option.value, place, 0.0, 0.0, 0.001, 0.003, "guess", "lump")
-    return replace(case, items=(*case.items, item))
-
-
-def _nose_length(case: Case) -> float:
-    from goodflight.physics.vehicle.parts import Nose
-
-    nose = next((p for p in case.rocket.parts if isinstance(p, Nose)), None)
-    return nose.length_m if nose is not None else 0.2
+    return replace(case, items=(*case.items, nose_ballast(case, option.value, "guess")[0]))
 
 
 def _rail(base: Case, _now: Case) -> Control:
