@@ -13,7 +13,7 @@ from goodflight.studies.limit_states import View
 
 Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
-AT_ONCE: Final = 100  # flights between two looks at whether anybody still waits
+AT_ONCE: Final = 200  # flights between two looks at whether anybody still waits
 
 
 def fly_sample(
@@ -38,19 +38,20 @@ def fly_first(
     tolerance: float = TOLERANCE,
     progress: Progress | None = None,
     words: str = "flying the draws",
+    at_once: int = AT_ONCE,
 ) -> Array:
     """Fly the first draws of a sample in the air column of them all; (flights, outcomes).
 
-    With `progress`, some at a time: the same flights bit for bit. `words` say what is going on.
+    With `progress`, `at_once` of them: the same flights bit for bit. `words` say what is going on.
     """
     count = min(flights, len(sample.parameters))
-    at_once = AT_ONCE if progress is not None else max(count, 1)
+    step = at_once if progress is not None else max(count, 1)
     spacing = column_spacing(sample.parameters, case.motor)
     flown = []
-    for start in range(0, count, at_once):
+    for start in range(0, count, step):
         if progress is not None:
             progress(f"{words}, {start} of {count}", start / count)
-        part = slice(start, min(start + at_once, count))
+        part = slice(start, min(start + step, count))
         flown.append(
             fly_ensemble(
                 sample.parameters[part], case.motor, case.tables, sample.seeds[part], deployment,

@@ -23,6 +23,7 @@ Progress = Callable[[str, float], None]
 FLOWN: Final = 600  # draws flown as planned
 UNOPENED: Final = 200  # and with nothing opening
 WITHIN_LINE: Final = 0.95  # share of the unopened flights that the safety line holds
+AT_ONCE: Final = 100  # between two looks at whether anybody still waits
 SIDES: Final = (
     "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
 )  # fmt: skip
@@ -117,7 +118,9 @@ def _flown(
 ) -> tuple[Array, Array]:
     """Landing points of the first draws; NaN where one never flew."""
     words = "flying unopened" if deployment == registry.NOTHING_OPENS else "flying to the ground"
-    flown = fly_first(case, drawn, flights, deployment, progress=progress, words=words)
+    flown = fly_first(
+        case, drawn, flights, deployment, progress=progress, words=words, at_once=AT_ONCE
+    )
     east, north = (flown[:, registry.OUTCOME_INDEX[f"landing_{w}_m"]] for w in ("east", "north"))
     return east, north
 
