@@ -24,8 +24,8 @@ from goodflight.physics.flight.kernel import new_flight
 from goodflight.physics.flight.stepper import DESCENT, FREE, rates
 from goodflight.project import load
 from goodflight.project.demo import write_demo
-from goodflight.studies.draws import draw
-from goodflight.studies.project_case import case_of
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.sampling.draws import draw
 
 FLIGHTS = 10_000
 SLOW_FLIGHTS = 3

@@ -12,11 +12,11 @@ from measure import best_s, line
 
 from goodflight.project import load
 from goodflight.project.demo import write_demo
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.fly import nominal_of
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.project_case import case_of
-from goodflight.studies.trim import trim_of
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.questions.fly import nominal_of
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.trim import trim_of
+from goodflight.studies.sampling.flights import fly_draws
 
 DRAWS = 2000
 RUNS = 3

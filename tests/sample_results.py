@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from goodflight.studies.layout import FinSet, Layout, Mark, Piece
+from goodflight.studies.questions.layout import FinSet, Layout, Mark, Piece
 from goodflight.studies.results import (
     Driver,
     Failing,

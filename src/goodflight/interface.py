@@ -71,7 +71,7 @@ def fly(project: Project, plan: str | None = None, calm: bool = False) -> "Fligh
     ------
     NoSuchPlan - no plan has this name; StudyRefused - this rocket cannot be flown.
     """
-    from goodflight.studies.fly import nominal_flight
+    from goodflight.studies.questions.fly import nominal_flight
 
     return nominal_flight(project, plan, calm=calm)
 
@@ -100,7 +100,7 @@ def ledger(
     ------
     NoSuchPlan - no plan has this name; StudyRefused - this rocket cannot be flown.
     """
-    from goodflight.studies.ledger import ledger as _ledger
+    from goodflight.studies.questions.ledger import ledger as _ledger
 
     return _ledger(
         project, plan, draws=draws, seed=seed, remedies=remedies, check_next=check_next,
@@ -128,7 +128,7 @@ def trim(
     ------
     NoSuchPlan - no plan has this name; StudyRefused - the motor has no delay to trim.
     """
-    from goodflight.studies.trim import trim as _trim
+    from goodflight.studies.questions.trim import trim as _trim
 
     return _trim(project, plan, draws=draws, seed=seed)
 
@@ -153,6 +153,6 @@ def motors(
     ------
     NoSuchPlan - no plan has this name; StudyRefused - this rocket cannot be flown.
     """
-    from goodflight.studies.motors import motors as _motors
+    from goodflight.studies.questions.motors import motors as _motors
 
     return _motors(project, plan, draws=draws, seed=seed)

@@ -139,7 +139,7 @@ import sys
 from dataclasses import replace
 from importlib import import_module
 import numpy as np
-study = import_module("goodflight.studies.ledger")
+study = import_module("goodflight.studies.questions.ledger")
 judged = study.ledger_row
 study.any_failing = lambda rows: np.zeros(2000, dtype=bool)
 study.effects_of = lambda *_: ()

@@ -13,8 +13,8 @@ import pytest
 
 from goodflight.physics.structure import KRAFT_PLY_PA, PLY_ROLLING_SHEAR_PA, time_factor
 from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
-from goodflight.studies.limit_states.structure import PANEL_SHEAR_PA
-from goodflight.studies.limit_states.touchdown import CRUSH_PA
+from goodflight.studies.rows.structure import PANEL_SHEAR_PA
+from goodflight.studies.rows.touchdown import CRUSH_PA
 
 DATA = Path(__file__).parent / "data"
 CODES = packaged_codes()

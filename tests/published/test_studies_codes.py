@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from goodflight.studies.codes import UNITED_STATES
+from goodflight.studies.case.codes import UNITED_STATES
 
 DATA = Path(__file__).parent / "data"
 FOOT = 0.3048

@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 from scipy.stats import qmc
 
-from goodflight.studies.chance import wilson
-from goodflight.studies.drivers import total_effects, total_index_jansen
-from goodflight.studies.scores import normal_scores
+from goodflight.studies.judging.chance import wilson
+from goodflight.studies.judging.drivers import total_effects, total_index_jansen
+from goodflight.studies.sampling.scores import normal_scores
 
 
 @pytest.mark.parametrize(

@@ -10,16 +10,16 @@ import pytest
 from goodflight.physics.flight import OUTCOME_INDEX, ensemble, fly_ensemble
 from goodflight.project import load
 from goodflight.project.demo import write_demo
-from goodflight.studies.bands import SAMPLE, bands_of, line_of
-from goodflight.studies.case import Case
-from goodflight.studies.draws import draw
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.landings import landings_of
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.one_draw import number_of, one_draw
-from goodflight.studies.project_case import case_of
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.questions.bands import SAMPLE, bands_of, line_of
+from goodflight.studies.questions.landings import landings_of
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.one_draw import number_of, one_draw
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Ledger
+from goodflight.studies.sampling.draws import draw
+from goodflight.studies.sampling.flights import fly_draws
 
 NUMBERS = (1, 2, 17, 555, 2000)
 # The flight with its history and the ensemble are two compilations of one kernel: rounding may

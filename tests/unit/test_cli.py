@@ -215,9 +215,9 @@ def test_one_flight_loads_only_what_it_needs() -> None:
     code = (
         "import sys\n"
         "import goodflight.cli.study_commands, goodflight.interface\n"
-        "import goodflight.studies.fly, goodflight.outputs.terminal_flight\n"
+        "import goodflight.studies.questions.fly, goodflight.outputs.terminal_flight\n"
         "slow = {'tomlkit', 'shapely', 'rich', 'starlette', 'jinja2', 'scipy.special',\n"
-        "        'scipy.linalg', 'goodflight.studies.ledger'} & set(sys.modules)\n"
+        "        'scipy.linalg', 'goodflight.studies.questions.ledger'} & set(sys.modules)\n"
         "sys.exit(str(sorted(slow)) if slow else 0)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)

@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 
 from goodflight.outputs.failing_words import draw_words, heading, trait_words
-from goodflight.studies.evaluate import Evaluated
-from goodflight.studies.failing import failing_of
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.limit_states import LIMIT_STATES, View
+from goodflight.studies.judging.evaluate import Evaluated
+from goodflight.studies.judging.failing import failing_of
 from goodflight.studies.results import Failing, FlownDraw, Trait
+from goodflight.studies.rows import LIMIT_STATES, View
 from goodflight.studies.sample import sample_case
+from goodflight.studies.sampling.flights import fly_draws
 
 DRAWS = 2000
 

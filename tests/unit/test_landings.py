@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from goodflight.studies.landings import direction, edge_crossed, hull
+from goodflight.studies.questions.landings import direction, edge_crossed, hull
 
 SQUARE = ((-10.0, -10.0), (10.0, -10.0), (10.0, 10.0), (-10.0, 10.0))
 # a field with a bay in the north: the way due north leaves it, and again over the arm

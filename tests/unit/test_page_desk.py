@@ -20,10 +20,10 @@ from goodflight.project.part_forms import (
     written,
 )
 from goodflight.project.plan_forms import change_plan, plan_written
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.project_case import case_of
-from goodflight.studies.quick import FEW_DRAWS, QUICK_DRAWS, quick_rows
-from goodflight.studies.whatif import MAKERS, settings_for, tried
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.levers.whatif import MAKERS, settings_for, tried
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.quick import FEW_DRAWS, QUICK_DRAWS, quick_rows
 
 MASS = "rocket.toml:part[nose].mass"
 

@@ -21,9 +21,9 @@ from goodflight.outputs.svg_field import SHAPES, field_svg
 from goodflight.page.app import make_app
 from goodflight.project import load
 from goodflight.project.demo import write_demo
-from goodflight.studies.landings import Landings, landings_of
-from goodflight.studies.one_draw import Failing, Oddity, OneDraw, one_draw
-from goodflight.studies.project_case import case_of
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.questions.landings import Landings, landings_of
+from goodflight.studies.questions.one_draw import Failing, Oddity, OneDraw, one_draw
 
 HERE = "http://127.0.0.1:8311"
 OURS = {"origin": HERE}

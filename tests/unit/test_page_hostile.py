@@ -19,7 +19,7 @@ from goodflight.project import Fault
 from goodflight.project.demo import write_demo
 from goodflight.project.disk import read_files
 from goodflight.project.saving import faults_of
-from goodflight.studies.whatif import SETTINGS
+from goodflight.studies.levers.whatif import SETTINGS
 
 HERE = "http://127.0.0.1:8311"
 OURS = {"origin": HERE}

@@ -24,8 +24,8 @@ from goodflight.project.demo import write_demo
 from goodflight.project.editing import edit
 from goodflight.project.motor_table import LONGEST_ROW, preview
 from goodflight.project.saving import _folder
-from goodflight.studies.quick import quick_rows
-from goodflight.studies.whatif import tried
+from goodflight.studies.levers.whatif import tried
+from goodflight.studies.questions.quick import quick_rows
 
 HERE = "http://127.0.0.1:8311"
 OURS = {"origin": HERE}

@@ -5,8 +5,8 @@ import pytest
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
 from goodflight.project.demo import demo_files
-from goodflight.studies.ledger import ledger
-from goodflight.studies.project_case import case_of
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.questions.ledger import ledger
 
 CLUB = """\
 title = "Our field's own rules"

@@ -3,12 +3,12 @@
 import numpy as np
 import pytest
 
-from goodflight.studies.draws import draw
-from goodflight.studies.evaluate import any_failing, evaluate
-from goodflight.studies.flights import fly_sample
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.quick import FEW_DRAWS, QUICK_DRAWS, QUICK_TOLERANCE, quick_rows
+from goodflight.studies.judging.evaluate import any_failing, evaluate
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.quick import FEW_DRAWS, QUICK_DRAWS, QUICK_TOLERANCE, quick_rows
 from goodflight.studies.sample import sample_case
+from goodflight.studies.sampling.draws import draw
+from goodflight.studies.sampling.flights import fly_sample
 
 
 def test_longer_steps_change_hardly_a_verdict() -> None:

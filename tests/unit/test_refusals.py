@@ -21,7 +21,7 @@ from goodflight.project import (
 )
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.quantity import QuantityError, Refused
-from goodflight.studies.project_case import case_of
+from goodflight.studies.case.project_case import case_of
 from goodflight.studies.refusal import StudyRefused
 
 
@@ -79,7 +79,7 @@ def test_a_study_without_an_answer_is_bad_input_on_every_command(
 def test_what_physics_cannot_take_is_told_as_a_refusal(
     heron: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from goodflight.studies import project_case
+    from goodflight.studies.case import project_case
 
     def refuses(*_: object) -> None:
         raise ValueError("the fin outline has no area; its corners lie on one line.")

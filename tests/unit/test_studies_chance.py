@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
-from goodflight.studies import chance as c
+from goodflight.studies.judging import chance as c
 
 
 def test_wilson_bounds_solve_their_equation() -> None:

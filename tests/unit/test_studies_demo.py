@@ -7,10 +7,10 @@ import pytest
 
 from goodflight.project import Project, load
 from goodflight.project.demo import write_demo
-from goodflight.studies.fly import nominal_flight
-from goodflight.studies.ledger import ledger
-from goodflight.studies.project_case import case_of
-from goodflight.studies.trim import trim
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.questions.fly import nominal_flight
+from goodflight.studies.questions.ledger import ledger
+from goodflight.studies.questions.trim import trim
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from goodflight.studies.drivers import (
+from goodflight.studies.judging.drivers import (
     LEFT_OUT,
     group_effects,
     named_drivers,
@@ -11,7 +11,7 @@ from goodflight.studies.drivers import (
     total_effects,
     total_index_jansen,
 )
-from goodflight.studies.scores import normal_scores
+from goodflight.studies.sampling.scores import normal_scores
 
 NAMES = tuple(f"q{i}" for i in range(12))
 

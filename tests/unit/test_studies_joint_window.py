@@ -15,8 +15,8 @@ from goodflight.outputs.sheet_text import Terminal
 from goodflight.outputs.terminal_joint import joint_text
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.physics.vehicle.separation import Figure
-from goodflight.studies.case import Case
-from goodflight.studies.joint_window import JointStudy, joint_window_of
+from goodflight.studies.case.planned import Case
+from goodflight.studies.questions.joint_window import JointStudy, joint_window_of
 from goodflight.studies.sample import sample_case
 
 

@@ -6,18 +6,18 @@ from functools import cache
 import numpy as np
 import pytest
 
-from goodflight.studies.changes import Change, changes_of
-from goodflight.studies.draws import assemble, draw, nominal
-from goodflight.studies.drivers import total_index_jansen
-from goodflight.studies.evaluate import any_failing, evaluate
-from goodflight.studies.flights import fly_draws, fly_sample, part_of
-from goodflight.studies.fly import nominal_of
-from goodflight.studies.ledger import drivers_of, ledger_of
-from goodflight.studies.remedies import _Part, chance_after, stratified
+from goodflight.studies.judging.drivers import total_index_jansen
+from goodflight.studies.judging.evaluate import any_failing, evaluate
+from goodflight.studies.judging.remedies import _Part, chance_after, stratified
+from goodflight.studies.levers.changes import Change, changes_of
+from goodflight.studies.questions.fly import nominal_of
+from goodflight.studies.questions.ledger import drivers_of, ledger_of
+from goodflight.studies.questions.trim import trim_of
 from goodflight.studies.results import Ledger
 from goodflight.studies.sample import sample_case
-from goodflight.studies.scores import column_scores
-from goodflight.studies.trim import trim_of
+from goodflight.studies.sampling.draws import assemble, draw, nominal
+from goodflight.studies.sampling.flights import fly_draws, fly_sample, part_of
+from goodflight.studies.sampling.scores import column_scores
 
 DRAWS = 300
 

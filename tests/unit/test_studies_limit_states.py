@@ -23,18 +23,18 @@ from goodflight.physics.vehicle.parts import (
     Ring,
     Tube,
 )
-from goodflight.studies.case import Case
-from goodflight.studies.codes import CODE_SETS
-from goodflight.studies.evaluate import Evaluated, evaluate
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.limit_states import LIMIT_STATES
-from goodflight.studies.limit_states import cord as cord_rows
-from goodflight.studies.limit_states import dual as dual_rows
-from goodflight.studies.limit_states import gear as gear_rows
-from goodflight.studies.limit_states import joint as joint_rows
-from goodflight.studies.limit_states import spin as spin_rows
+from goodflight.studies.case.codes import CODE_SETS
+from goodflight.studies.case.planned import Case
+from goodflight.studies.judging.evaluate import Evaluated, evaluate
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.rows import cord as cord_rows
+from goodflight.studies.rows import dual as dual_rows
+from goodflight.studies.rows import gear as gear_rows
+from goodflight.studies.rows import joint as joint_rows
+from goodflight.studies.rows import spin as spin_rows
 from goodflight.studies.sample import sample_case
+from goodflight.studies.sampling.flights import fly_draws
 
 DRAWS = 200
 

@@ -12,14 +12,14 @@ from goodflight.outputs.json_motors import motors_record
 from goodflight.outputs.sheet_text import Terminal
 from goodflight.outputs.terminal import ledger_text
 from goodflight.outputs.terminal_motors import motors_text, next_text
-from goodflight.studies.base_rates import BASE_RATES
-from goodflight.studies.case import Case
-from goodflight.studies.evaluate import any_failing, evaluate
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.measure_next import WORK, check, measure_next, open_rows, work_of
-from goodflight.studies.motors import motors_of
+from goodflight.studies.case.planned import Case
+from goodflight.studies.judging.base_rates import BASE_RATES
+from goodflight.studies.judging.evaluate import any_failing, evaluate
+from goodflight.studies.judging.measure_next import WORK, check, measure_next, open_rows, work_of
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.motors import motors_of
 from goodflight.studies.sample import MIDDLE, sample_case
+from goodflight.studies.sampling.flights import fly_draws
 
 PRIORS = Path(__file__).parents[1] / "published" / "data" / "31_failure_priors.csv"
 

@@ -16,14 +16,14 @@ from goodflight.physics.flight import registry
 from goodflight.physics.vehicle import mass_items
 from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Coupler, MotorTube
 from goodflight.physics.vehicle.separation import Figure
-from goodflight.studies.case import Case
-from goodflight.studies.changes import changes_of
-from goodflight.studies.evaluate import Evaluated, evaluate
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.limit_states import LIMIT_STATES, cord, dual, gear, joint, spin
+from goodflight.studies.case.planned import Case
+from goodflight.studies.judging.evaluate import Evaluated, evaluate
+from goodflight.studies.levers.changes import changes_of
 from goodflight.studies.packing import stack_of
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.rows import LIMIT_STATES, cord, dual, gear, joint, spin
 from goodflight.studies.sample import sample_case
+from goodflight.studies.sampling.flights import fly_draws
 
 DRAWS = 200
 ROWS = (*spin.ROWS, *joint.ROWS, *gear.ROWS, *cord.ROWS, *dual.ROWS)

@@ -11,11 +11,11 @@ import pytest
 
 from goodflight.physics.aero.geometry import rocket_shape
 from goodflight.physics.aero.share import drag_share_ahead
-from goodflight.studies.case import Case
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.limit_states.spin import COAST, DOUBLED, cant_limit, spin_ratio
+from goodflight.studies.case.planned import Case
+from goodflight.studies.questions.spin_history import spin_history
+from goodflight.studies.rows.spin import COAST, DOUBLED, cant_limit, spin_ratio
 from goodflight.studies.sample import sample_case
-from goodflight.studies.spin_history import spin_history
+from goodflight.studies.sampling.flights import fly_draws
 
 CANT = math.radians(0.3)
 

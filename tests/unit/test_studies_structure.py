@@ -10,14 +10,14 @@ from goodflight.physics.structure import fin_touch_tilt_rad
 from goodflight.physics.vehicle.parts import Fins, Material
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
-from goodflight.studies.case import Case
-from goodflight.studies.evaluate import evaluate
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.remedies import effects_of, remedy_of
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.workshop import devices_of, workshop_of
+from goodflight.studies.judging.evaluate import evaluate
+from goodflight.studies.judging.remedies import effects_of, remedy_of
+from goodflight.studies.levers.structure_changes import MAKERS
+from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.sample import sample_case
-from goodflight.studies.structure_changes import MAKERS
-from goodflight.studies.workshop import devices_of, workshop_of
+from goodflight.studies.sampling.flights import fly_draws
 
 OUTLINE = ((0.0, 0.0), (0.07, 0.08), (0.13, 0.08), (0.15, 0.0))
 

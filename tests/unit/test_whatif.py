@@ -7,12 +7,12 @@ import pytest
 
 from goodflight.project import load
 from goodflight.project.demo import write_demo
-from goodflight.studies.case import Case
-from goodflight.studies.changes import changes_of
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.project_case import case_of
-from goodflight.studies.remedies import Effect, cheapest_of
-from goodflight.studies.whatif import tried, way_to_try
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.judging.remedies import Effect, cheapest_of
+from goodflight.studies.levers.changes import changes_of
+from goodflight.studies.levers.whatif import tried, way_to_try
+from goodflight.studies.questions.ledger import ledger_of
 
 
 @pytest.fixture(scope="module")

@@ -11,12 +11,12 @@ import pytest
 from goodflight.project import Project, load
 from goodflight.project.demo import write_demo
 from goodflight.project.part_forms import keep
-from goodflight.studies.case import Case
-from goodflight.studies.changes import changes_of
-from goodflight.studies.evaluate import any_failing, evaluate
-from goodflight.studies.flights import fly_draws
-from goodflight.studies.project_case import case_of
-from goodflight.studies.whatif import tried
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.judging.evaluate import any_failing, evaluate
+from goodflight.studies.levers.changes import changes_of
+from goodflight.studies.levers.whatif import tried
+from goodflight.studies.sampling.flights import fly_draws
 
 DRAWS = 300
 # what one standard deviation of the other lengths does is not worked out again for a changed

@@ -21,7 +21,7 @@ def joint(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_
     from goodflight.outputs.json_ import to_json
     from goodflight.outputs.json_joint import joint_record
     from goodflight.outputs.terminal_joint import joint_text
-    from goodflight.studies.joint_window import joint_window as ask
+    from goodflight.studies.questions.joint_window import joint_window as ask
 
     study = flown(ask, folder, plan, draws, seed)
     text = to_json(joint_record(study)) if as_json else joint_text(study, terminal(units))

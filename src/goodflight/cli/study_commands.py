@@ -60,7 +60,7 @@ def ledger(
     from goodflight.outputs.terminal import ledger_text, not_here_words
     from goodflight.outputs.terminal_motors import next_text
     from goodflight.outputs.terminal_why import why_text
-    from goodflight.studies.limit_states import LIMIT_STATES
+    from goodflight.studies.rows import LIMIT_STATES
 
     project = loaded(folder, plan)
     keys = [limit.key for limit in LIMIT_STATES]
@@ -164,7 +164,7 @@ def draw(folder: Path, plan: str | None, out: Path | None, units: str, as_json: 
     """A workshop print of the rocket as SVG: stations, CG, CP, margin."""
     from goodflight.outputs.drawing_svg import drawing_svg
     from goodflight.outputs.json_ import layout_record, to_json
-    from goodflight.studies.layout import layout
+    from goodflight.studies.questions.layout import layout
 
     sheet = layout(loaded(folder, plan), plan)
     target = out or Path(f"{folder.resolve().name}.svg")

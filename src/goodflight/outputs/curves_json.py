@@ -8,7 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.quantity import DIMENSIONS, show
-from goodflight.studies.bands import CURVES, EVERY_S, WHOLE_EVERY_S, Bands, Line, report_line
+from goodflight.studies.questions.bands import (
+    CURVES,
+    EVERY_S,
+    WHOLE_EVERY_S,
+    Bands,
+    Line,
+    report_line,
+)
 from goodflight.studies.results import FlightReport
 
 Array = NDArray[np.float64]

@@ -2,7 +2,7 @@
 
 from goodflight.outputs.figures import figure
 from goodflight.quantity import show
-from goodflight.studies.one_draw import Failing, Oddity
+from goodflight.studies.questions.one_draw import Failing, Oddity
 
 
 def oddity_words(odd: Oddity, units: str = "metric") -> str:

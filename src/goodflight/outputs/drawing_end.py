@@ -4,7 +4,7 @@ import math
 
 from goodflight.outputs.drawing_ink import Point, Sheet
 from goodflight.outputs.drawing_marks import small
-from goodflight.studies.layout import Layout
+from goodflight.studies.questions.layout import Layout
 
 RAIL_M = 0.025  # side of the rail drawn behind the guides
 

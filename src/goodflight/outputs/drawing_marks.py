@@ -7,7 +7,7 @@ from typing import Final
 from goodflight.outputs.drawing_ink import Anchor, Box, Point, Sheet, text_box, text_width
 from goodflight.outputs.drawing_side import Side
 from goodflight.quantity import show
-from goodflight.studies.layout import Layout, Mark
+from goodflight.studies.questions.layout import Layout, Mark
 
 SMALL_UNIT: Final = {"metric": "mm", "imperial": "in"}
 TICKS_M: Final = {  # steps of small and numbered ticks that may be chosen

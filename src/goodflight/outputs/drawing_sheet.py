@@ -8,7 +8,7 @@ from goodflight.outputs.drawing_marks import small
 from goodflight.outputs.drawing_side import Item
 from goodflight.outputs.words import CAUTION, knowledge
 from goodflight.quantity import show
-from goodflight.studies.layout import Layout
+from goodflight.studies.questions.layout import Layout
 
 LONG_UNIT = {"metric": "mm", "imperial": "inches"}
 ROW = 19.0

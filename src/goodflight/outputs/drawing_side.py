@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from goodflight.outputs.drawing_ink import Box, Point, Sheet, hatching, spread_out
-from goodflight.studies.layout import FinSet, Layout, Piece
+from goodflight.studies.questions.layout import FinSet, Layout, Piece
 
 BALLOON = 10.0  # radius
 KNEE = 24.0  # below the balloons, where leaders turn straight down

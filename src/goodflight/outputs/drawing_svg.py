@@ -24,7 +24,7 @@ from goodflight.outputs.drawing_sheet import (
 )
 from goodflight.outputs.drawing_side import Side, draw_balloons, draw_side, items_of
 from goodflight.quantity import show
-from goodflight.studies.layout import Layout
+from goodflight.studies.questions.layout import Layout
 
 Shape = Literal["wide", "narrow"]
 TALLEST = 190.0  # half height of the side view at most

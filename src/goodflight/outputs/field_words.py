@@ -4,8 +4,8 @@ import math
 from typing import Final
 
 from goodflight.quantity import show
-from goodflight.studies.landings import Landings, direction
-from goodflight.studies.one_draw import OneDraw
+from goodflight.studies.questions.landings import Landings, direction
+from goodflight.studies.questions.one_draw import OneDraw
 
 SAFETY: Final = (
     "Keep people and cars out of the line and watch every flight. An unopened rocket falls at "

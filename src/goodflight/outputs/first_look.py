@@ -10,8 +10,8 @@ from typing import Final
 
 from goodflight.outputs.terminal import severity
 from goodflight.outputs.words import change, margin
-from goodflight.studies.chance import INDEX_LIMIT
-from goodflight.studies.drivers import LEFT_OUT
+from goodflight.studies.judging.chance import INDEX_LIMIT
+from goodflight.studies.judging.drivers import LEFT_OUT
 from goodflight.studies.results import Ledger, Row, State, Step
 
 COUNTED: Final[dict[State, str]] = {

@@ -11,7 +11,7 @@ import numpy as np
 
 from goodflight.outputs.json_motors import base_rate_record, measurement_record
 from goodflight.outputs.words import margin, speak
-from goodflight.studies.layout import Layout
+from goodflight.studies.questions.layout import Layout
 from goodflight.studies.results import (
     FlightReport,
     Ledger,

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from goodflight.studies.joint_window import JointStudy
+from goodflight.studies.questions.joint_window import JointStudy
 
 
 def joint_record(study: JointStudy) -> dict[str, Any]:

@@ -16,8 +16,8 @@ from goodflight.outputs.field_words import landed_words
 from goodflight.outputs.map_clip import clipped_area, clipped_line
 from goodflight.outputs.map_labels import Labels, Place, around, leader, name_mark, within
 from goodflight.quantity import show
-from goodflight.studies.landings import Landings
-from goodflight.studies.one_draw import OneDraw
+from goodflight.studies.questions.landings import Landings
+from goodflight.studies.questions.one_draw import OneDraw
 
 EDGE: Final = 8.0
 SHAPES: Final = {"wide": (760.0, 620.0, 54.0), "narrow": (366.0, 480.0, 54.0)}

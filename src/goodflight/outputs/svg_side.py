@@ -11,7 +11,7 @@ from goodflight.outputs.drawing_ink import Sheet
 from goodflight.outputs.drawing_marks import MARKS_HEIGHT, draw_balance, draw_scale
 from goodflight.outputs.drawing_side import Side, draw_side
 from goodflight.quantity import show
-from goodflight.studies.layout import Layout
+from goodflight.studies.questions.layout import Layout
 
 WIDTH: Final = 430.0
 TALLEST: Final = 70.0

@@ -6,7 +6,7 @@ from typing import Final
 from goodflight.outputs.sheet_text import SheetText, Terminal
 from goodflight.outputs.words import cautions, percent
 from goodflight.quantity import show
-from goodflight.studies.joint_window import JointStudy, Pull
+from goodflight.studies.questions.joint_window import JointStudy, Pull
 
 STATES: Final = {
     "inside": "measured pull is inside the window",

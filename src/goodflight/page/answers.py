@@ -8,16 +8,16 @@ from typing import Any, Final, TypeVar
 
 from goodflight.page.desk import Desk
 from goodflight.page.work import Progress
-from goodflight.studies.bands import Bands, bands_of
-from goodflight.studies.fly import nominal_of
-from goodflight.studies.landings import Landings, landings_of
-from goodflight.studies.layout import Layout, layout_of
-from goodflight.studies.ledger import ledger_of
-from goodflight.studies.one_draw import OneDraw, one_draw
-from goodflight.studies.quick import QUICK_DRAWS, quick_rows
+from goodflight.studies.levers.whatif import Tried, tried
+from goodflight.studies.questions.bands import Bands, bands_of
+from goodflight.studies.questions.fly import nominal_of
+from goodflight.studies.questions.landings import Landings, landings_of
+from goodflight.studies.questions.layout import Layout, layout_of
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.one_draw import OneDraw, one_draw
+from goodflight.studies.questions.quick import QUICK_DRAWS, quick_rows
+from goodflight.studies.questions.trim import trim_of
 from goodflight.studies.results import FlightReport, Ledger, TrimStudy
-from goodflight.studies.trim import trim_of
-from goodflight.studies.whatif import Tried, tried
 
 T = TypeVar("T")
 FULL_DRAWS: Final = 2000

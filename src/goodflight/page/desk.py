@@ -24,8 +24,8 @@ from goodflight.project import (
 )
 from goodflight.project.differences import Change, changes_between
 from goodflight.project.saving import keep_text
-from goodflight.studies.case import Case
-from goodflight.studies.project_case import case_of, inputs_hash
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of, inputs_hash
 
 WATCHED = ("*.toml", "motors/*", "sites/*", "flights/*/notes.toml", "codes/*")
 MOST_STEPS = 200

@@ -13,7 +13,7 @@ from goodflight.project.motor_table import ENTRIES
 from goodflight.project.part_forms import entries_of, written
 from goodflight.project.plan_forms import FIRST, label, plan_entries, plan_written
 from goodflight.project.rocket_file import PART_TABLES
-from goodflight.studies.project_case import inputs_hash
+from goodflight.studies.case.project_case import inputs_hash
 
 
 async def sheet(request: Request) -> Response:

@@ -7,7 +7,7 @@ from starlette.requests import Request
 from goodflight.outputs.curves_json import event_records, line_record
 from goodflight.page import room
 from goodflight.page.view import common, piece, plan_of, settings_of, units_of
-from goodflight.studies.bands import report_line
+from goodflight.studies.questions.bands import report_line
 
 
 def followed(request: Request) -> dict[str, Any]:

@@ -17,9 +17,9 @@ from goodflight.page.answers import FULL_DRAWS
 from goodflight.page.flight_curve import shown
 from goodflight.page.view import common, page, piece, plan_of, settings_of, units_of
 from goodflight.page.work import Teller
-from goodflight.studies.bands import Bands, report_line
-from goodflight.studies.landings import Landings
-from goodflight.studies.one_draw import OneDraw, number_of
+from goodflight.studies.questions.bands import Bands, report_line
+from goodflight.studies.questions.landings import Landings
+from goodflight.studies.questions.one_draw import OneDraw, number_of
 
 
 async def sheet(request: Request) -> Response:

@@ -7,7 +7,7 @@ from goodflight.page import forms, room
 from goodflight.page.desk import ChangedElsewhereError
 from goodflight.page.view import address, plan_of, settings_of
 from goodflight.project.part_forms import keep
-from goodflight.studies.whatif import Tried
+from goodflight.studies.levers.whatif import Tried
 
 
 async def keep_trial(request: Request) -> Response:

@@ -14,9 +14,9 @@ from goodflight.outputs.terminal import in_flight_order, severity
 from goodflight.page import flight_curve, room
 from goodflight.page.view import common, piece, plan_of, settings_of, units_of
 from goodflight.page.work import Progress
-from goodflight.studies.quick import FEW_DRAWS, QUICK_DRAWS
+from goodflight.studies.levers.whatif import way_to_try
+from goodflight.studies.questions.quick import FEW_DRAWS, QUICK_DRAWS
 from goodflight.studies.results import Ledger, Row
-from goodflight.studies.whatif import way_to_try
 
 PARTS = {
     "ledger": ("total", "course", "first", "rows", "side", "pencil_foot"),

@@ -20,8 +20,8 @@ from goodflight.outputs.svg_strip import histogram_svg, strip_svg
 from goodflight.outputs.terminal import best_remedy, in_flight_order
 from goodflight.page.desk import Desk
 from goodflight.quantity import show
+from goodflight.studies.levers.whatif import ALSO, SETTINGS, Also
 from goodflight.studies.results import Ledger, Row
-from goodflight.studies.whatif import ALSO, SETTINGS, Also
 
 HOME: Final = Path(__file__).parent
 UNITS: Final = ("metric", "imperial")

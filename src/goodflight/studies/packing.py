@@ -18,8 +18,8 @@ from goodflight.physics.recovery.packing import (
     packed_volume_m3,
 )
 from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Lump, Part
-from goodflight.studies.case import Case, canopy_of
-from goodflight.studies.recovery_draws import gear_bay
+from goodflight.studies.case.planned import Case, canopy_of
+from goodflight.studies.sampling.recovery_draws import gear_bay
 
 Array = NDArray[np.float64]
 

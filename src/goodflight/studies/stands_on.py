@@ -6,7 +6,7 @@ import numpy as np
 
 from goodflight import __version__
 from goodflight.physics.aero import MODEL_SPREAD
-from goodflight.studies.case import Case
+from goodflight.studies.case.planned import Case
 
 
 def stands_on(case: Case) -> tuple[tuple[str, str], ...]:

@@ -74,7 +74,7 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
 
 def points_of(project: Project, plan: str | None) -> Points:
     """CG and CP ready to fly, for the station strips."""
-    from goodflight.studies.layout import layout
+    from goodflight.studies.questions.layout import layout
 
     found = layout(project, plan)
     return Points(found.cg_liftoff.station_m, found.cp.station_m)

@@ -1,0 +1,132 @@
+"""One planned flight, resolved: everything physics needs, with no project file behind it.
+
+A remedy is a changed case, so a case holds the rocket, motor, field, day and plan as plain
+records, and what a small change of each uncertain length does to the rocket (finite differences
+of the rebuilt rocket, worked out once).
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
+
+from goodflight.physics.aero.tables import AeroTables
+from goodflight.physics.air.model import Day, Site
+from goodflight.physics.flight import registry
+from goodflight.physics.motor.model import Motor
+from goodflight.physics.vehicle import MassItem
+from goodflight.physics.vehicle.parts import (
+    Buttons,
+    Canopy,
+    Cord,
+    Fins,
+    MotorTube,
+    Part,
+    Rocket,
+)
+from goodflight.studies.case.codes import CodeSet
+from goodflight.studies.case.workshop import Device, Workshop
+
+P = TypeVar("P", bound=Part)
+
+
+@dataclass(frozen=True)
+class Sensitivity:
+    """What one standard deviation of one figure of the project does to the rocket."""
+
+    path: str
+    label: str
+    dimension: str
+    value: float
+    sigma: float
+    known: str
+    effects: Mapping[str, float]  # feature -> change for one sigma up
+
+
+@dataclass(frozen=True)
+class Case:
+    """One planned flight. `rail_azimuth_rad` None leans the rail into the wind of each draw."""
+
+    plan: str
+    rocket: Rocket
+    motor: Motor
+    tables: AeroTables
+    items: tuple[MassItem, ...]  # of the rocket without its motor
+    site: Site
+    day: Day
+    canopy: Canopy | None
+    rail_length_m: float
+    rail_tilt_rad: float = 0.0
+    rail_azimuth_rad: float | None = None
+    trim_s: float = 0.0
+    deployment: int = registry.BY_DELAY
+    level: str = ""
+    rail_base_m: float = 0.3
+    stop_height_m: float = 0.0
+    rail_friction: float = 0.2
+    apogee_lag_s: float = 1.0
+    main_height_m: float = 0.0
+    main_canopy: Canopy | None = None
+    code: CodeSet | None = None
+    people_m: float | None = None  # pad to the nearest uninvolved person or building
+    spectators_m: float | None = None  # pad to the flight line
+    airport_m: float | None = None  # pad to the nearest airport's boundary
+    confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
+    denied: tuple[str, ...] = ()  # and those that are not
+    workshop: Workshop = field(default_factory=Workshop)
+    devices: tuple[Device, ...] = ()
+    pad_wait_s: float | None = None  # from switching on to ignition
+    pad_wait_sigma_s: float = 0.0
+    motors: Mapping[str, Motor] = field(default_factory=dict)
+    canopies: tuple[Canopy, ...] = ()
+    sensitivities: tuple[Sensitivity, ...] = ()
+    features: Mapping[str, float] = field(default_factory=dict)  # nominal, see `features_of`
+    model_spreads: tuple[tuple[str, str, float, str], ...] = ()  # key, words, sigma, reason
+    cant_sigma_rad: float = 0.0
+    mass_paths: Mapping[str, str] = field(default_factory=dict)  # mass item -> project path
+    known: Mapping[str, str] = field(default_factory=dict)  # project path -> how it is known
+    plan_path: str = ""  # where the plan stands in the project
+    site_path: str = ""  # and its field
+    measured: int = 0
+    figures: int = 0
+    invented: bool = False
+    inputs_hash: str = ""
+    warnings: tuple[str, ...] = ()
+    retable: Callable[[Rocket, Motor], AeroTables] | None = None
+
+    def with_motor(self, motor: Motor, trim_s: float) -> "Case":
+        """The same flight on another motor; the aerodynamic tables follow its diameter."""
+        tables = self.tables
+        if self.retable is not None and motor.diameter_m != self.motor.diameter_m:
+            tables = self.retable(self.rocket, motor)
+        return replace(self, motor=motor, trim_s=trim_s, tables=tables)
+
+
+def one_part(rocket: Rocket, kind: type[P]) -> P | None:
+    """First part of a kind, or None."""
+    return next((part for part in rocket.parts if isinstance(part, kind)), None)
+
+
+def fins_of(rocket: Rocket) -> Fins | None:
+    """The (first) fin set."""
+    return one_part(rocket, Fins)
+
+
+def cord_of(rocket: Rocket) -> Cord | None:
+    """The (first) cord."""
+    return one_part(rocket, Cord)
+
+
+def guides_of(rocket: Rocket) -> Buttons | None:
+    """The rail guides."""
+    return one_part(rocket, Buttons)
+
+
+def canopy_of(case: Case) -> Canopy | None:
+    """The canopy of the plan, or else the first in the rocket."""
+    return case.canopy if case.canopy is not None else one_part(case.rocket, Canopy)
+
+
+def motor_aft_m(rocket: Rocket) -> float | None:
+    """Station of the motor's aft end, or None without a motor tube."""
+    tube = one_part(rocket, MotorTube)
+    return None if tube is None else tube.motor_aft_m

@@ -1,0 +1,219 @@
+"""From a project and the name of a plan to the case that is flown."""
+
+import hashlib
+from collections.abc import Sequence
+from typing import Final
+
+from goodflight.physics.aero import MODEL_SPREAD, aero_tables, summary
+from goodflight.physics.flight import registry
+from goodflight.physics.motor import total_impulse_ns
+from goodflight.physics.motor.model import Motor
+from goodflight.physics.structure import equivalent_trapezoid, flutter_speed_tn4197
+from goodflight.physics.vehicle import combine, mass_items, reference_diameter_m
+from goodflight.physics.vehicle.parts import Canopy, Rocket
+from goodflight.project import Plan, Project, Uncertain
+from goodflight.project.building import build_rocket
+from goodflight.quantity import Refused
+from goodflight.studies.case.canopies import opening_numbers
+from goodflight.studies.case.planned import Case, Sensitivity, fins_of
+from goodflight.studies.case.workshop import devices_of, workshop_of
+from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.sampling.spreads import SPREADS
+
+ProjectLike = Project
+
+DEPLOYMENTS: Final = {"delay": registry.BY_DELAY, "altimeter": registry.BY_ALTIMETER}
+FEATURE_MACH: Final = 0.3
+SEA_LEVEL_PRESSURE_PA: Final = 101325.0
+SEA_LEVEL_SOUND_M_S: Final = 340.294
+_DRAWN: Final = (".mass", ".balance", ".drag_coefficient", ".strength", ".line_strength")
+_LEAST_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
+
+
+def features_of(rocket: Rocket) -> dict[str, float]:
+    """Numbers of a rocket that a changed length moves."""
+    whole = combine(mass_items(rocket))
+    air = summary(rocket, FEATURE_MACH)
+    canopy = next((p for p in rocket.parts if isinstance(p, Canopy)), None)
+    found = {
+        "mass_kg": whole.mass_kg,
+        "cg_m": whole.cg_m,
+        "fin_slope": air.fin_slope,
+        "body_slope": air.body_slope,
+        "cp_m": air.cp_m,
+        "axial": air.axial,
+        "canopy_area": opening_numbers(canopy).cloth_area_m2 if canopy is not None else 0.0,
+        "flutter_m_s": flutter_m_s(rocket),
+    }
+    return found
+
+
+def flutter_m_s(rocket: Rocket) -> float:
+    """Flutter speed of the fins at standard sea level [m/s]; 0 when the stiffness is not known."""
+    fins = fins_of(rocket)
+    if fins is None or fins.material is None or fins.material.shear_modulus_pa is None:
+        return 0.0
+    shape = equivalent_trapezoid(fins.outline_m)
+    return float(
+        flutter_speed_tn4197(
+            fins.material.shear_modulus_pa,
+            fins.thickness_m,
+            root_chord_m=shape.root_chord_m,
+            tip_chord_m=shape.tip_chord_m,
+            semi_span_m=shape.semi_span_m,
+            pressure_pa=SEA_LEVEL_PRESSURE_PA,
+            sound_m_s=SEA_LEVEL_SOUND_M_S,
+        )
+    )
+
+
+def case_of(project: Project, plan_name: str | None = None) -> Case:
+    """Resolve one plan of a project.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan_name : str or None - which plan; None = the first. [-]
+    Returns
+        case : Case - everything the flight and the rows need. [SI]
+    Raises
+        NoSuchPlan - no plan has this name; StudyRefused - a rocket that cannot be flown.
+    Validity
+        Finite differences of one standard deviation: lengths that move things smoothly.
+    Source
+        First-order propagation of small changes.
+    """
+    plan = project.plan(plan_name)
+    try:
+        return _case(project, plan)
+    except ValueError as error:  # physics says what it cannot take; the builder has to act on it
+        if isinstance(error, Refused):
+            raise
+        raise StudyRefused(str(error), key=f"plans.toml:plan[{plan.name}]") from error
+
+
+def _case(project: Project, plan: Plan) -> Case:
+    motor, site, day = project.motor(plan.motor), project.site(plan.site), plan.day
+    rocket = project.rocket(plan=plan.name)
+    figures = project.uncertain(plan)
+    fins = fins_of(rocket)
+    counts = project.figures_of(plan.name)
+    canopies = {
+        part.name: part
+        for part in build_rocket(project.head, project.parts, {}).parts
+        if isinstance(part, Canopy)
+    }
+    return Case(
+        plan=plan.name,
+        rocket=rocket,
+        motor=motor,
+        tables=aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa),
+        items=mass_items(rocket),
+        site=site,
+        day=day,
+        canopy=canopies.get(plan.canopy),
+        main_canopy=canopies.get(plan.main) if plan.main else None,
+        main_height_m=plan.main_height_m,
+        rail_length_m=plan.rail_length_m,
+        rail_tilt_rad=plan.rail_tilt_rad,
+        rail_azimuth_rad=plan.rail_azimuth_rad,
+        stop_height_m=plan.rail_stop_m,
+        rail_base_m=plan.rail_base_m,
+        trim_s=plan.trim_s,
+        deployment=DEPLOYMENTS[plan.deployment],
+        apogee_lag_s=plan.apogee_lag_s,
+        level=plan.level,
+        code=project.codes.get(site.code),
+        people_m=plan.people_m,
+        spectators_m=plan.spectators_m,
+        airport_m=plan.airport_m,
+        confirmed=plan.confirmed,
+        denied=plan.denied,
+        workshop=workshop_of(project),
+        devices=devices_of(project),
+        pad_wait_s=plan.pad_wait_s,
+        pad_wait_sigma_s=plan.pad_wait_sigma_s,
+        motors=project.motors,
+        canopies=tuple(c for name, c in canopies.items() if name != plan.main),
+        sensitivities=sensitivities_of(project, plan.name, rocket, figures),
+        features=features_of(rocket),
+        model_spreads=model_spreads(rocket, motor),
+        cant_sigma_rad=_cant_sigma(fins.cant_sigma_rad if fins is not None else 0.0),
+        mass_paths=_mass_paths(figures),
+        known={figure.path: figure.known for figure in figures},
+        plan_path=f"plans.toml:plan[{plan.name}]",
+        site_path=f"sites/{plan.site}.toml",
+        measured=counts["measured"],
+        figures=sum(counts.values()),
+        invented=project.invented,
+        inputs_hash=inputs_hash(project),
+        retable=lambda r, m: aero_tables(r, m.diameter_m, day.temperature_k, day.pressure_pa),
+    )
+
+
+def inputs_hash(project: Project) -> str:
+    """One short hash of all the project's files."""
+    files = "\n".join(f"{file} {text}" for file, text in sorted(project.hashes.items()))
+    return hashlib.sha256(files.encode()).hexdigest()[:16]
+
+
+def _drawn_by_itself(path: str) -> bool:
+    """Whether a figure is drawn elsewhere, so that it needs no finite difference."""
+    tables = ("rocket.toml:joint.", "rocket.toml:charge.", "rocket.toml:retention.")
+    return path.endswith(_DRAWN) or path.startswith(tables)
+
+
+def sensitivities_of(
+    project: Project, plan: str, rocket: Rocket, figures: Sequence[Uncertain]
+) -> tuple[Sensitivity, ...]:
+    """What one standard deviation of every length (and other shape figure) does to the rocket.
+
+    Masses and balance points are drawn exactly and are left out here.
+    """
+    base = features_of(rocket)
+    found = []
+    for figure in figures:
+        if not figure.path.startswith("rocket.toml") or _drawn_by_itself(figure.path):
+            continue
+        moved = features_of(project.rocket({figure.path: figure.value + figure.sigma}, plan))
+        effects = {
+            key: moved[key] - base[key]
+            for key in base
+            if abs(moved[key] - base[key]) > _LEAST_EFFECT * max(1e-3, abs(base[key]))
+        }
+        if effects:
+            found.append(
+                Sensitivity(
+                    figure.path, figure.label, figure.dimension, figure.value, figure.sigma,
+                    figure.known, effects,
+                )
+            )  # fmt: skip
+    return tuple(found)
+
+
+def model_spreads(rocket: Rocket, motor: Motor) -> tuple[tuple[str, str, float, str], ...]:
+    """Spreads of the model: key, words, sigma, reason. CP in metres, the rest relative."""
+    model = MODEL_SPREAD
+    # the speed an unbraked rocket would reach: above Mach 1.1 drag makes it about Mach 0.9
+    vacuum = total_impulse_ns(motor) / (combine(mass_items(rocket)).mass_kg + motor.loaded_kg)
+    axial = model.axial_transonic if vacuum > 1.1 * 340.0 else model.axial
+    return (
+        ("cp", "centre of pressure of the model", model.cp_cal * reference_diameter_m(rocket),
+         model.cp_reason),
+        ("axial", "drag of the model", axial, model.axial_reason),
+        ("body_slope", "body lift of the model", model.slope, model.slope_reason),
+        ("fin_slope", "fin lift of the model", model.slope, model.slope_reason),
+        ("crossflow", "cross-flow lift of the model", model.crossflow, model.crossflow_reason),
+    )  # fmt: skip
+
+
+def _cant_sigma(given_rad: float) -> float:
+    return given_rad if given_rad > 0.0 else SPREADS["fin_cant"].sigma
+
+
+def _mass_paths(figures: Sequence[Uncertain]) -> dict[str, str]:
+    """Project path of every part's mass, by the part's name."""
+    return {
+        figure.path.split("[", 1)[1].split("]", 1)[0]: figure.path
+        for figure in figures
+        if figure.path.endswith(".mass")
+    }

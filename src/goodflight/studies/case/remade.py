@@ -1,0 +1,138 @@
+"""A planned flight with a part of its rocket changed: what follows from it is worked out again.
+
+A changed part takes its new mass, balance and inertia; where its shape matters, the tables of the
+air and the rocket's features follow. What one standard deviation of a length does is kept.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from goodflight.physics.vehicle import mass_items
+from goodflight.physics.vehicle.parts import Bay, Canopy, Part, Rocket
+from goodflight.studies.case.planned import Case, Sensitivity, canopy_of
+from goodflight.studies.case.project_case import features_of
+
+
+@dataclass(frozen=True)
+class Stated:
+    """A figure as it is written into the project, and its value and spread as they are read."""
+
+    text: str
+    value: float
+    sigma: float
+
+
+def stated(
+    value: float, sigma: float, unit: str, per: float = 1.0, digits: int = 4, known: str = ""
+) -> Stated:
+    """Return a figure with its spread as text, rounded, and what that text says.
+
+    Parameters
+        value, sigma : float - the figure and one standard deviation. [SI]
+        unit : str - written behind both. [-]
+        per : float - SI value of one such unit. [SI]
+        digits : int - significant digits of the value. [-]
+        known : str - label or measured; empty = a guess. [-]
+    Returns
+        stated : Stated - text, and value and sigma as the text is read. [SI]
+    """
+    shown, spread = f"{value / per:.{digits}g}", f"{sigma / per:.2g}"
+    number, wide = float(shown), float(spread)
+    text = f"{number:g} {unit}"
+    if wide > 0.0:
+        text += f" ± {wide:g} {unit}"
+    return Stated(text + (f" {known}" if known else ""), number * per, wide * per)
+
+
+def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
+    """Return the flight with another rocket; masses the pencil has added stay.
+
+    shape : whether the outer shape moved, so that the air's tables are made again.
+    """
+    old = {item.name: item for item in mass_items(case.rocket)}
+    new = {item.name: item for item in mass_items(rocket)}
+    items = [
+        new.get(item.name, item) if new.get(item.name) != old.get(item.name) else item
+        for item in case.items
+        if item.name in new or item.name not in old
+    ]
+    items += [item for name, item in new.items() if name not in old]
+    tables = case.tables
+    if shape and case.retable is not None:
+        tables = case.retable(rocket, case.motor)
+    return replace(
+        case, rocket=rocket, items=tuple(items), tables=tables, features=features_of(rocket)
+    )
+
+
+def with_part(case: Case, old: Part, new: Part, shape: bool = False) -> Case:
+    """Return the flight with one part of the rocket replaced."""
+    parts = tuple(new if part is old else part for part in case.rocket.parts)
+    return with_rocket(case, replace(case.rocket, parts=parts), shape)
+
+
+def with_length(
+    case: Case, old: Part, new: Part, key: str, length: Stated, shape: bool = False
+) -> Case:
+    """Return the flight with a part of another length, whose spread acts anew on the rocket.
+
+    key : the entry of the project; the part's field has the same name and `_m`.
+    """
+    changed = with_part(case, old, new, shape)
+    path = f"rocket.toml:part[{new.name}].{key}"
+    figure = Sensitivity(
+        path, f"{key.replace('_', ' ')} of {new.name}", "length", length.value, length.sigma,
+        "guess", _effects(changed, new, key, length.value + length.sigma),
+    )  # fmt: skip
+    others = tuple(each for each in case.sensitivities if each.path != path)
+    return replace(changed, sensitivities=(*others, figure))
+
+
+def _effects(case: Case, part: Part, key: str, length_m: float) -> dict[str, float]:
+    """What another length of a part does to the rocket's features."""
+    fields: dict[str, Any] = {f"{key}_m": length_m}
+    other = replace(part, **fields)
+    parts = tuple(other if each is part else each for each in case.rocket.parts)
+    moved = features_of(replace(case.rocket, parts=parts))
+    return {feature: moved[feature] - case.features[feature] for feature in case.features}
+
+
+def with_changes(case: Case, part: Part, **changes: Any) -> Case:
+    """Return the flight with some fields of one part changed."""
+    return with_part(case, part, replace(part, **changes))
+
+
+def with_canopy(case: Case, canopy: Canopy) -> Case:
+    """Return the flight on another canopy, packed where the one of the plan is."""
+    old = canopy_of(case)
+    if old is None:
+        return replace(case, canopy=canopy)
+
+    def held(part: Part) -> Part:
+        if not isinstance(part, Bay) or old.name not in part.holds:
+            return part
+        return replace(part, holds=tuple(canopy.name if n == old.name else n for n in part.holds))
+
+    there = any(part.name == canopy.name for part in case.rocket.parts)
+    parts = [
+        held(part) if part.name != old.name else canopy
+        for part in case.rocket.parts
+        if part.name != old.name or not there
+    ]
+    changed = with_rocket(case, replace(case.rocket, parts=tuple(parts)))
+    paths = {**case.mass_paths, canopy.name: f"rocket.toml:part[{canopy.name}].mass"}
+    figures = tuple(_of_canopy(changed, figure, old, canopy) for figure in case.sensitivities)
+    return replace(changed, canopy=canopy, mass_paths=paths, sensitivities=figures)
+
+
+def _of_canopy(case: Case, figure: Sensitivity, old: Canopy, new: Canopy) -> Sensitivity:
+    """A figure of the canopy that stays at home, as one of the canopy that is flown."""
+    path, now = (f"rocket.toml:part[{canopy.name}]" for canopy in (old, new))
+    if not figure.path.startswith(path):
+        return figure
+    label = figure.label.replace(f" of {old.name}", f" of {new.name}")
+    named = replace(figure, path=now + figure.path.removeprefix(path), label=label)
+    if not figure.path.endswith(".diameter"):
+        return named
+    effects = _effects(case, new, "diameter", new.diameter_m + figure.sigma)
+    return replace(named, value=new.diameter_m, effects=effects)

@@ -1,0 +1,1 @@
+"""How likely, how sure, what drives it, what helps."""

@@ -1,0 +1,98 @@
+"""Every limit state on one set of flown draws: who fails, how, and how far from failing."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.studies.rows import LIMIT_STATES, LimitState, Missing, View
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+NEVER_LEFT, GAVE_UP = 1.0, 2.0  # the kernel's status
+SHOWS: Final = {"thrust_to_weight": NEVER_LEFT, "model_range": GAVE_UP}  # row that fails for it
+NO_FLIGHT: Final = (
+    "none of the flights drawn left the rail, or none could be computed: see thrust_to_weight and "
+    "model_range first"
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Evaluated:
+    """One limit state with its figures; `missing` says why there are none."""
+
+    limit: LimitState
+    demand: Array
+    capacity: Array
+    reserve: Array  # negative fails; NaN where the row does not apply
+    metric: Array  # what the drivers explain
+    failing: Mask
+    warnings: tuple[str, ...] = ()
+    valid: bool = True
+    missing: str = ""
+    not_here: str = ""  # why this rocket cannot fail this way; then it is no row of the ledger
+
+    @property
+    def known(self) -> bool:
+        """Whether the row has figures."""
+        return not self.missing
+
+
+def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[Evaluated, ...]:
+    """Evaluate limit states on flown draws.
+
+    A draw fails where demand passes capacity; where a row does not apply to a draw (no ejection,
+    so no opening load) its figures are NaN and it does not fail in that row. A rocket that never
+    leaves the rail fails in `thrust_to_weight`; a flight that could not be computed fails in
+    `model_range`. When that is so for every draw, all other rows are unknown.
+    """
+    return tuple(_one(view, limit) for limit in limits)
+
+
+def _one(view: View, limit: LimitState) -> Evaluated:
+    found = limit.evaluate(view)
+    if isinstance(found, Missing):
+        return _unknown(view, limit, found.advice)
+    status = view.outcome("status")
+    grounded = np.isin(status, list(SHOWS.values())).all()
+    if grounded and limit.key not in SHOWS and not found.not_here:
+        return _unknown(view, limit, NO_FLIGHT)
+    applies = np.isfinite(found.demand) if found.applies is None else found.applies
+    applies = applies & np.isfinite(found.demand)
+    if limit.key != "model_range":
+        applies = applies & (status != GAVE_UP)
+    if limit.key != "thrust_to_weight":
+        applies = applies & (status != NEVER_LEFT)
+    sign = 1.0 if limit.more_is_worse else -1.0
+    with np.errstate(invalid="ignore"):
+        reserve = np.where(applies, sign * (found.capacity - found.demand), np.nan)
+        failing = applies & (reserve < 0.0)
+    if limit.key == "thrust_to_weight":
+        failing = failing | (status == NEVER_LEFT)
+    metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
+    return Evaluated(
+        limit,
+        np.where(applies, found.demand, np.nan),
+        np.where(applies, found.capacity, np.nan),
+        reserve,
+        metric,
+        failing,
+        found.warnings,
+        found.valid,
+        not_here=found.not_here,
+    )
+
+
+def _unknown(view: View, limit: LimitState, advice: str) -> Evaluated:
+    empty = np.zeros(0)
+    nobody = np.zeros(view.count, dtype=bool)
+    return Evaluated(limit, empty, empty, empty, empty, nobody, missing=advice)
+
+
+def any_failing(rows: Sequence[Evaluated]) -> Mask:
+    """Draws that fail in any row that has figures."""
+    out: Mask = np.any([row.failing for row in rows], axis=0)
+    return out

@@ -1,0 +1,176 @@
+"""What to measure next: the spread whose removal narrows the total most, per minute of work.
+
+Knowing a figure moves the total chance to E[fails | figure]; the standard deviation of that over
+what the figure may turn out to be says how much there is to learn. It is read off the draws that
+are flown already (projection of failing onto the figure's scores, to the third degree, noise
+taken off) and checked by flying again with the figure set low, middle and high.
+Left out: what measuring itself gets wrong.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.results import Measurement
+from goodflight.studies.rows import View
+from goodflight.studies.sampling.draws import assemble
+from goodflight.studies.sampling.flights import fly_sample
+
+Array = NDArray[np.float64]
+
+LEAST_MOVE: Final = 0.002  # of the total; less is not worth telling
+_NOISE_SIGMAS: Final = 4.0  # a coefficient must stand out this far: there are some hundreds
+MOST: Final = 5
+CHECKED: Final = 3
+
+# beginning of a factor's group: (what to do, minutes of work); our guesses of the work
+WORK: Final[tuple[tuple[str, str, float], ...]] = (
+    ("mass:", "weigh it, and balance it on an edge", 5.0),
+    ("figure:", "measure it with a calliper or rule", 3.0),
+    ("wind_exponent", "read the wind at 2 m and on a pole or kite", 30.0),
+    ("wind_from", "watch a streamer for ten minutes", 10.0),
+    ("wind", "read a hand-held meter at the rail for ten minutes", 10.0),
+    ("gust_factor", "read a hand-held meter at the rail for ten minutes", 10.0),
+    ("air", "read thermometer and barometer at the pad", 2.0),
+    ("rail_set", "set the rail with a level and a compass", 5.0),
+    ("rail_friction", "pull the rocket along the rail with a luggage scale", 10.0),
+    ("fin_alignment", "measure every fin against a straight edge", 15.0),
+    ("canopy_drag", "drop it from a height with a known weight, timed", 60.0),
+    ("canopy_strength", "pull-test a seam until it breaks", 30.0),
+    ("line_knot", "pull-test a knotted line until it breaks", 30.0),
+    ("cord_strength", "pull-test a piece until it breaks", 30.0),
+    ("knot", "pull-test a piece with its knots until it breaks", 30.0),
+    ("joint_pull", "pull the joint with a luggage scale, ten times", 10.0),
+    ("clearance", "measure coupler and tube with a calliper", 5.0),
+    ("pack_room", "pack it and measure the stack", 15.0),
+    ("pack_area", "pack it and measure the stack", 15.0),
+    ("pack_friction", "pull the packed gear out with a luggage scale", 15.0),
+    ("model:axial", "fly it once with a logger", 240.0),
+    ("shear_modulus", "twist a strip of the sheet with a weight", 45.0),
+    ("fin_bending", "break a strip of the sheet with a bucket of water", 45.0),
+    ("bond_work", "glue a test piece and tear it", 60.0),
+    ("kraft_ply", "tear a glued block off a scrap of the tube", 45.0),
+    ("crush", "crush a ring of the tube on bathroom scales", 30.0),
+    ("fillet_size", "measure the fillets with a coin of known radius", 5.0),
+    ("guide_strength", "hang weights on one guide in a scrap of tube", 45.0),
+    ("warmth:", "leave a thermometer that keeps the lowest and highest beside it", 5.0),
+    ("humidity", "read a hygrometer there", 2.0),
+    ("working_time", "time the rest of the glue in its cup", 10.0),
+    ("glue_pace", "time a dry run of the glue-up", 30.0),
+    ("battery_life", "run it flat once with a clock beside it", 10.0),
+    ("pad_wait", "ask how long the queue is", 5.0),
+)  # fmt: skip
+_UNMEASURED: Final = (".roughness",)
+
+
+def work_of(group: str) -> tuple[str, float] | None:
+    """What to do to learn a figure, and the minutes it takes; None: no measurement helps."""
+    if group.endswith(_UNMEASURED):
+        return None
+    return next((
+        (how, minutes) for start, how, minutes in WORK
+        if group == start or (start.endswith(":") and group.startswith(start))
+    ), None)  # fmt: skip
+
+
+def open_rows(rows: Sequence[Evaluated]) -> list[Evaluated]:
+    """Rows with figures that do not fail on every draw: those a measurement could change."""
+    return [row for row in rows if row.known and not row.failing.all()]
+
+
+def measure_next(
+    view: View, rows: Sequence[Evaluated], most: int = MOST
+) -> tuple[Measurement, ...]:
+    """Figures worth measuring, most for the work first, from draws that are flown already.
+
+    Parameters
+        view : View - flown draws. [-]
+        rows : sequence of Evaluated - every row on them. [-]
+        most : int - how many are named. [-]
+    Returns
+        measurements : tuple of Measurement - may be empty. [-]
+    Raises
+        nothing
+    Validity
+        Effects to the third degree; a figure that acts only together with another is missed.
+        About 2 sqrt(p (1 - p) / draws) of the total is lost in noise.
+    Source
+        First-order index of the failing indicator: [sudret2008] eq. for partial variances.
+    """
+    found = open_rows(rows)
+    if not found:
+        return ()
+    fails = any_failing(found).astype(np.float64)
+    total = float(fails.mean())
+    if total in (0.0, 1.0):
+        return ()
+    moves = _moves(view.draws.z, fails - total)
+    groups: dict[str, list[int]] = {}
+    for column, factor in enumerate(view.draws.factors):
+        groups.setdefault(factor.group, []).append(column)
+    listed = []
+    for group, columns in groups.items():
+        work, move = work_of(group), float(np.sqrt(moves[columns].sum()))
+        if work is not None and move >= LEAST_MOVE:
+            label = view.draws.factors[columns[0]].label
+            listed.append(Measurement(group, label, work[0], work[1], move, total))
+    listed.sort(key=lambda each: -each.moves / each.minutes)
+    return tuple(listed[:most])
+
+
+def _moves(z: Array, fails: Array) -> Array:
+    """Variance of E[fails | score] for every score, (k,)."""
+    count = fails.size
+    noise = float(np.mean(fails**2)) / count
+    out = np.zeros(z.shape[1])
+    first = fails @ z
+    powers = z * z
+    second = (fails @ powers - fails.sum()) / np.sqrt(2.0)
+    powers *= z
+    third = (fails @ powers - 3.0 * first) / np.sqrt(6.0)
+    for moment in (first, second, third):
+        square = (moment / count) ** 2
+        out += np.where(square > _NOISE_SIGMAS**2 * noise, square - noise, 0.0)
+    return out
+
+
+def check(
+    view: View, rows: Sequence[Evaluated], listed: Sequence[Measurement], most: int = CHECKED
+) -> tuple[Measurement, ...]:
+    """The same measurements, the first few flown again with the figure low, middle and high.
+
+    Scores -sqrt 3, 0, sqrt 3 with weights 1/6, 2/3, 1/6 (Gauss-Hermite): exact to the fifth degree
+    for one score; a figure of several scores is moved in each in turn.
+    """
+    keys = {row.limit.key for row in open_rows(rows)}
+    return tuple(
+        _checked(view, keys, each) if number < most else each for number, each in enumerate(listed)
+    )
+
+
+def _checked(view: View, keys: set[str], measurement: Measurement) -> Measurement:
+    factors = view.draws.factors
+    columns = [i for i, factor in enumerate(factors) if factor.group == measurement.key]
+    reach = float(np.sqrt(3.0))
+    middle = _total(view, keys, dict.fromkeys(columns, 0.0))
+    variance = 0.0
+    for column in columns:
+        here = middle if len(columns) == 1 else _total(view, keys, {column: 0.0})
+        low, high = (_total(view, keys, {column: sign * reach}) for sign in (-1.0, 1.0))
+        mean = (low + high) / 6.0 + 2.0 * here / 3.0
+        variance += ((low - mean) ** 2 + (high - mean) ** 2) / 6.0 + 2.0 * (here - mean) ** 2 / 3.0
+    return replace(measurement, checked=float(np.sqrt(variance)), without=middle)
+
+
+def _total(view: View, keys: set[str], scores: dict[int, float]) -> float:
+    """Chance that any of these rows fails, some scores held at a value on every draw."""
+    z = view.draws.z.copy()
+    for column, value in scores.items():
+        z[:, column] = value
+    sample = assemble(view.case, view.draws.factors, z, view.draws.seeds)
+    rows = [row for row in evaluate(fly_sample(view.case, sample)) if row.limit.key in keys]
+    return float(any_failing(rows).mean())

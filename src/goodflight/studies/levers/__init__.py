@@ -1,0 +1,1 @@
+"""What the builder can change, as changed cases."""

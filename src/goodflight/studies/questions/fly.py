@@ -1,0 +1,173 @@
+"""One nominal flight: its figures, its events in words, its time history."""
+
+import math
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.aero import mach_warning
+from goodflight.physics.flight import fly_ensemble, fly_history, registry
+from goodflight.project import Project
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.results import FlightReport
+from goodflight.studies.sampling.draws import Draws, nominal
+from goodflight.studies.stands_on import stands_on
+
+Array = NDArray[np.float64]
+
+_EVENTS: Final = (  # words, time, height (an outcome's name, a height in m, or None)
+    ("first motion", "liftoff_s", 0.0),
+    ("forward guide leaves the rail", "guide_exit_s", None),
+    ("last guide leaves the rail", "rail_exit_s", None),
+    ("greatest speed", "greatest_speed_s", "greatest_speed_height_m"),
+    ("burnout", "burnout_s", "burnout_m"),
+    ("apogee", "apogee_s", "apogee_m"),
+    ("ejection", "ejection_s", "ejection_m"),
+    ("on the ground", "landing_s", 0.0),
+)
+_STATUS: Final = {
+    1.0: "the rocket never leaves the rail: too little thrust for its weight",
+    2.0: "the flight could not be computed to the end",
+    3.0: "the rocket reaches the ground before anything opens",
+}
+
+
+def nominal_flight(
+    project: Project, plan_name: str | None = None, calm: bool = False, seed: int = 1
+) -> FlightReport:
+    """The flight with every figure at its nominal value.
+
+    In the plan's mean wind with one run of gusts, or in calm air with the rail as planned.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan_name : str or None - which plan; None = the first. [-]
+        calm : bool - no wind and no gusts. [-]
+        seed : int - of the run of gusts. [-]
+    Returns
+        report : FlightReport - figures by name with unit, events, history. [SI]
+    Raises
+        NoSuchPlan; StudyRefused - the rocket lacks what a flight needs.
+    Validity
+        One flight out of many; the ledger says how far others scatter.
+    Source
+        The flight kernel.
+    """
+    return nominal_of(case_of(project, plan_name), calm, seed)
+
+
+def nominal_of(case: Case, calm: bool = False, seed: int = 1) -> FlightReport:
+    """The nominal flight of a resolved case; see `nominal_flight`."""
+    if calm:
+        case = replace(case, day=replace(case.day, wind_m_s=0.0))
+    sample = nominal(case)
+    flown = fly_history(
+        sample.parameters[0], case.motor, case.tables, seed, case.deployment, not calm
+    )
+    seeds = np.array([seed], dtype=np.uint64)
+    nothing = fly_ensemble(
+        sample.parameters, case.motor, case.tables, seeds, registry.NOTHING_OPENS, not calm
+    )[0]
+    figures = _figures(case, sample, flown.outcomes, nothing)
+    return FlightReport(
+        rocket=case.rocket.name,
+        plan=case.plan,
+        motor=case.motor.name,
+        calm=calm,
+        figures=figures,
+        events=events_of(flown.outcomes, flown.history),
+        history=flown.history,
+        warnings=_warnings(case, flown.outcomes),
+        invented=case.invented,
+        stands_on=stands_on(case),
+    )
+
+
+def _figures(
+    case: Case, sample: Draws, outcomes: dict[str, float], nothing: Array
+) -> dict[str, float | None]:
+    figures: dict[str, float | None] = {
+        name: value if math.isfinite(value) else None
+        for name, value in outcomes.items()
+        if name not in ("status", "steps")
+    }
+
+    def parameter(name: str) -> float:
+        return float(sample.parameter(name)[0])
+
+    diameter = float(case.tables.scalars[registry.AERO_SCALAR_INDEX["diameter_m"]])
+    dry, propellant = parameter("dry_mass_kg"), parameter("propellant_kg")
+    cg_dry, cg_propellant = parameter("dry_cg_m"), parameter("propellant_cg_m")
+    cg = (dry * cg_dry + propellant * cg_propellant) / (dry + propellant)
+    own = (3.0 * parameter("propellant_radius_m") ** 2 + parameter("propellant_length_m") ** 2) / 12
+    figures["liftoff_mass_kg"] = dry + propellant
+    figures["dry_mass_kg"] = dry
+    figures["cg_liftoff_m"] = cg
+    figures["cg_burnout_m"] = cg_dry
+    figures["pitch_inertia_kg_m2"] = (
+        parameter("dry_pitch_inertia_kg_m2")
+        + dry * (cg_dry - cg) ** 2
+        + propellant * (own + (cg_propellant - cg) ** 2)
+    )
+    figures["cp_m"] = small_angle_cp_m(case)
+    if figures.get("margin_liftoff_cal") is None:
+        figures["margin_liftoff_cal"] = (small_angle_cp_m(case) - cg) / diameter
+    _after(figures)
+    for name in ("landing_east_m", "landing_north_m", "landing_m_s"):
+        value = float(nothing[registry.OUTCOME_INDEX[name]])
+        figures[f"ballistic_{name}"] = value if math.isfinite(value) else None
+    return figures
+
+
+def small_angle_cp_m(case: Case) -> float:
+    """Station of the centre of pressure at small incidence and rest [m]."""
+    table = case.tables.mach_table[0]
+    body, fin = table[registry.AERO_INDEX["body_slope"]], table[registry.AERO_INDEX["fin_slope"]]
+    moment = table[registry.AERO_INDEX["body_moment_m"]]
+    moment = moment + fin * table[registry.AERO_INDEX["fin_cp_m"]]
+    return float(moment / (body + fin))
+
+
+def _after(figures: dict[str, float | None]) -> None:
+    """Figures that follow from others."""
+    ejection, apogee = figures.get("ejection_s"), figures.get("apogee_s")
+    figures["ejection_after_apogee_s"] = (
+        ejection - apogee if ejection is not None and apogee is not None else None
+    )
+    east, north = figures.get("landing_east_m"), figures.get("landing_north_m")
+    if east is not None and north is not None:
+        figures["landing_distance_m"] = math.hypot(east, north)
+        figures["landing_bearing_rad"] = math.atan2(east, north) % (2.0 * math.pi)
+
+
+def events_of(
+    outcomes: dict[str, float], history: dict[str, Array]
+) -> tuple[tuple[str, float, float], ...]:
+    """Events of one flight in the order they happen: words, time [s], height [m]."""
+    found = []
+    for words, time_name, height in _EVENTS:
+        time = outcomes[time_name]
+        if not math.isfinite(time):
+            continue
+        if isinstance(height, str):
+            place = outcomes[height]
+        elif height is None:
+            place = float(np.interp(time, history["time_s"], history["up_m"]))
+        else:
+            place = height
+        found.append((words, time, place))
+    return tuple(sorted(found, key=lambda event: event[1]))
+
+
+def _warnings(case: Case, outcomes: dict[str, float]) -> tuple[str, ...]:
+    found = [*case.tables.warnings, *case.warnings]
+    transonic = mach_warning(outcomes["greatest_mach"])
+    if transonic is not None:
+        found.append(transonic)
+    status = _STATUS.get(outcomes["status"])
+    if status is not None:
+        found.append(status)
+    return tuple(found)

@@ -1,0 +1,183 @@
+"""How hard should the joint pull? Least and most pull for a luggage scale, with what sets them.
+
+Least: what tries to open it too early (drag after burnout, trapped air, the weight that hangs from
+it when carried). Most: what the charge can push. A ground test decides; the motor maker's sheet
+and the rules for powder go first.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from goodflight.project import Project
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.judging.evaluate import evaluate
+from goodflight.studies.packing import stack_of
+from goodflight.studies.rows import joint as rows
+from goodflight.studies.rows.applies import point
+from goodflight.studies.rows.model import Array, Missing, View
+from goodflight.studies.rows.parting import gas_of, hold_n
+from goodflight.studies.sampling.flights import fly_draws
+
+SURE: Final = 95.0  # per cent of the draws for which each end is right
+POWDER_CAUTION: Final = (
+    "powder is handled by the rules and by who is allowed to; the motor maker's sheet and a ground "
+    "test with the flight's packing decide, not this figure"
+)
+_ROWS: Final = ("joint_handled", "drag_separation", "trapped_air", "joint_shut", "joint_window")
+
+
+@dataclass(frozen=True)
+class Pull:
+    """One force that sets the window: 5, 50 and 95 % of the draws [N], and its factor."""
+
+    key: str
+    label: str
+    low_n: float
+    middle_n: float
+    high_n: float
+    factor: float  # times this in the window (charge: divided by it)
+
+
+@dataclass(frozen=True)
+class JointStudy:
+    """The window of the joint's pull; None where a figure is missing."""
+
+    rocket: str
+    plan: str
+    motor: str
+    draws: int
+    seed: int
+    least_n: float | None
+    most_n: float | None
+    pulls: tuple[Pull, ...]
+    measured_n: float | None  # pull and pins as entered
+    measured_sigma_n: float
+    state: str  # "inside", "outside", "no window", "unknown"
+    advice: tuple[str, ...]
+    chances: tuple[tuple[str, float], ...]  # of the ledger's rows of the joint
+    warnings: tuple[str, ...] = ()
+    invented: bool = False
+
+
+def joint_window(
+    project: Project, plan: str | None = None, draws: int = 1000, seed: int = 1
+) -> JointStudy:
+    """Least and most pull of the joint that opens at ejection.
+
+    Each end holds for 95 of 100 draws: least from 1.5 times the greater of drag and trapped air
+    together and the hanging weight, most from the charge's push over 1.5.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan : str or None - which plan; None = the first. [-]
+        draws : int - size of the ensemble. [-]
+        seed : int - same seed, same answer on one machine. [-]
+    Returns
+        study : JointStudy - window, what sets it, measured pull against it. [N]
+    Raises
+        KeyError - no such plan; ValueError - the rocket lacks what a flight needs.
+    Validity
+        As the rows of the joint; still pull, dry joint at the day's temperature.
+    Source
+        See `physics/recovery/joint` and `charge`.
+    """
+    return joint_window_of(case_of(project, plan), draws, seed)
+
+
+def joint_window_of(case: Case, draws: int = 1000, seed: int = 1) -> JointStudy:
+    """The window of a resolved case; see `joint_window`."""
+    view = fly_draws(case, draws, seed)
+    early, missing = _early(view)
+    gas, held = gas_of(view), hold_n(view)
+    charge: Array | None = None
+    if isinstance(gas, Missing):
+        missing.append(gas.advice)
+    else:
+        charge = np.where(
+            np.isfinite(view.outcome("ejection_m_s")),
+            np.minimum(gas.push_n, gas.mean_push_n),
+            np.nan,
+        )
+    least, most = _ends(early, charge)
+    pulls = [_pull(*each) for each in early]
+    if charge is not None:
+        pulls.append(_pull("charge", "push of the charge over the joint", charge))
+    if isinstance(held, Missing):
+        missing.append(held.advice)
+    measured = None if isinstance(held, Missing) else float(np.median(held))
+    return JointStudy(
+        case.rocket.name, case.plan, case.motor.name, draws, seed, least, most, tuple(pulls),
+        measured, 0.0 if isinstance(held, Missing) else float(np.std(held)),
+        _state(least, most, measured), tuple([*missing, *_advice(least, most, measured)]),
+        _chances(view), (POWDER_CAUTION, *case.warnings), case.invented,
+    )  # fmt: skip
+
+
+def _early(view: View) -> tuple[list[tuple[str, str, Array]], list[str]]:
+    """What tries to open the joint too early, and what is missing to know it."""
+    stack = stack_of(view.case)
+    if view.case.rocket.separation_station_m is None:
+        return [], ["write the station of the joint that opens at ejection (separates_at)"]
+    hanging = rows.hanging_kg(view) * view.parameter("gravity_m_s2")
+    found = [
+        ("drag", "drag just after burnout", np.nan_to_num(rows.drag_pull_n(view))),
+        ("weight", "weight that hangs from it, motor in", hanging),
+    ]
+    if isinstance(stack, str):
+        return found, [stack]
+    found.insert(1, ("air", "trapped air on the way up", rows.air_push_n(view, stack)))
+    return found, []
+
+
+def _pull(key: str, label: str, values: Array) -> Pull:
+    return Pull(key, label, point(values, 5), point(values, 50), point(values, 95), rows.SAFE)
+
+
+def _ends(
+    early: Sequence[tuple[str, str, Array]], charge: Array | None
+) -> tuple[float | None, float | None]:
+    """Both ends of the window, each right for SURE per cent of the draws."""
+    by = {key: values for key, _, values in early}
+    least = None
+    if by:
+        flight = by["drag"] + by.get("air", np.zeros_like(by["drag"]))
+        least = _known(point(rows.SAFE * np.maximum(flight, by["weight"]), SURE))
+    most = None if charge is None else _known(point(charge / rows.SAFE, 100.0 - SURE))
+    return least, most
+
+
+def _known(value: float) -> float | None:
+    return value if np.isfinite(value) else None
+
+
+def _state(least: float | None, most: float | None, measured: float | None) -> str:
+    if least is not None and most is not None and least >= most:
+        return "no window"
+    if measured is None or least is None or most is None:
+        return "unknown"
+    return "inside" if least <= measured <= most else "outside"
+
+
+def _advice(least: float | None, most: float | None, measured: float | None) -> tuple[str, ...]:
+    if least is not None and most is not None and least >= most:
+        return (
+            "no pull is right: vent the bay, pack a smaller bay or more powder within the rules, "
+            "or carry the rocket by its aft part",
+        )
+    if measured is None or least is None or most is None:
+        return ()
+    if measured < least:
+        return ("too loose: add tape to the coupler and pull again",)
+    if measured > most:
+        return ("too tight: take tape off or sand the coupler, and pull again",)
+    return ("pull again at the temperature and dampness of the day",)
+
+
+def _chances(view: View) -> tuple[tuple[str, float], ...]:
+    wanted = [row for row in rows.ROWS if row.key in _ROWS]
+    found = evaluate(view, wanted)
+    return tuple((row.limit.key, float(row.failing.mean())) for row in found if row.known)

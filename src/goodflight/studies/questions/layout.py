@@ -1,0 +1,245 @@
+"""Where everything is: outline, contents, fins, guides, balance and air force, for the drawing.
+
+Answers "what does the rocket look like in section, and how far is the centre of gravity from the
+centre of pressure?" Uses the same masses and tables as the flight; nothing is simulated here.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from goodflight.physics.aero.margin import normal_force
+from goodflight.physics.motor import grain_item, motor_case_item
+from goodflight.physics.vehicle import MassItem, combine, fin_angles_rad, outer_profile
+from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.mass import kind_of, part_item
+from goodflight.project import Project
+from goodflight.studies.case.planned import Case, guides_of, motor_aft_m
+from goodflight.studies.case.project_case import case_of
+
+CP_MACH: Final = 0.3
+TRAVEL_RAD: Final = math.radians(10.0)  # incidence for which the travel of the CP is shown
+SKIN: Final = 0.95  # a lump at this share of the radius lies on the body: paint, fillets
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A station with its spread (one standard deviation)."""
+
+    station_m: float
+    sigma_m: float
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A part of the body or something inside it, as a solid of revolution in section."""
+
+    name: str
+    kind: str  # part kind as in the project files, "motor", or "skin" for a lump on the body
+    fore_m: float
+    aft_m: float
+    outer_radius_m: float
+    inner_radius_m: float = 0.0
+    mass_kg: float | None = None
+    balance_m: float | None = None
+    known: str = "guess"
+
+
+@dataclass(frozen=True)
+class FinSet:
+    """Equal fins: outline of one as (station, radius), the angles of all."""
+
+    name: str
+    outline_m: tuple[tuple[float, float], ...]
+    angles_rad: tuple[float, ...]
+    thickness_m: float
+    tab_m: tuple[float, float, float] | None  # fore, aft, depth
+    mass_kg: float | None
+    known: str
+
+
+@dataclass(frozen=True)
+class Layout:
+    """One rocket with one motor, ready to be drawn. Stations from the nose tip, SI."""
+
+    rocket: str
+    plan: str
+    motor: str
+    length_m: float
+    diameter_m: float
+    outline_m: tuple[tuple[float, float], ...]  # (station, radius)
+    body: tuple[Piece, ...]
+    contents: tuple[Piece, ...]
+    fins: tuple[FinSet, ...]
+    guides_m: tuple[float, ...]
+    guide_height_m: float
+    separation_m: float | None
+    liftoff_mass_kg: float
+    cg_liftoff: Mark
+    cg_burnout: Mark
+    cp: Mark
+    cp_travel_m: float  # CP at 10 degrees of incidence
+    margin_liftoff_cal: float
+    margin_burnout_cal: float
+    measured: int = 0
+    figures: int = 0
+    invented: bool = False
+
+
+def layout(project: Project, plan_name: str | None = None) -> Layout:
+    """Lay out the rocket of a plan; see `layout_of`. None takes the first plan."""
+    return layout_of(case_of(project, plan_name))
+
+
+def layout_of(case: Case) -> Layout:
+    """Lay out one planned rocket with its motor.
+
+    Parameters
+    ----------
+    case : Case - the planned flight, resolved. [-]
+
+    Returns
+    -------
+    layout : Layout - stations, outline, contents, CG, CP and margin. [SI]
+
+    Validity
+    --------
+    CP at Mach 0.3; its spread is the model's own, not that of the lengths.
+    """
+    profile = outer_profile(case.rocket)
+    aft = motor_aft_m(case.rocket)
+    aft = profile.end_m if aft is None else aft
+    case_item, grain = motor_case_item(case.motor, aft), grain_item(case.motor, aft)
+    ready, empty = [*case.items, case_item, grain], [*case.items, case_item]
+    cg, cg_empty = balance(ready), balance(empty)
+    cp = normal_force(case.tables, CP_MACH, 0.0).cp_m
+    diameter = profile.reference_diameter_m
+    guides = guides_of(case.rocket)
+    return Layout(
+        rocket=case.rocket.name,
+        plan=case.plan,
+        motor=case.motor.name,
+        length_m=profile.length_m,
+        diameter_m=diameter,
+        outline_m=tuple(zip(profile.stations_m.tolist(), profile.radii_m.tolist(), strict=True)),
+        body=tuple(_body(case.rocket)),
+        contents=(*_contents(case.rocket, diameter), _motor(case, aft)),
+        fins=tuple(_fins(part) for part in case.rocket.parts if isinstance(part, p.Fins)),
+        guides_m=() if guides is None else (guides.station_m, guides.aft_station_m),
+        guide_height_m=0.0 if guides is None else guides.height_m,
+        separation_m=case.rocket.separation_station_m,
+        liftoff_mass_kg=combine(ready).mass_kg,
+        cg_liftoff=cg,
+        cg_burnout=cg_empty,
+        cp=Mark(cp, next((s for key, _, s, _ in case.model_spreads if key == "cp"), 0.0)),
+        cp_travel_m=normal_force(case.tables, CP_MACH, TRAVEL_RAD).cp_m,
+        margin_liftoff_cal=(cp - cg.station_m) / diameter,
+        margin_burnout_cal=(cp - cg_empty.station_m) / diameter,
+        measured=case.measured,
+        figures=case.figures,
+        invented=case.invented,
+    )
+
+
+def balance(items: Sequence[MassItem]) -> Mark:
+    """Centre of gravity with its spread, to first order in the spreads of masses and places."""
+    whole = combine(items)
+    variance = sum(
+        ((item.station_m - whole.cg_m) * item.mass_sigma_kg) ** 2
+        + (item.mass_kg * item.station_sigma_m) ** 2
+        for item in items
+    )
+    return Mark(whole.cg_m, math.sqrt(variance) / whole.mass_kg)
+
+
+def _piece(part: p.Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> Piece:
+    item = part_item(part)
+    return Piece(
+        part.name,
+        kind_of(part),
+        part.station_m,
+        aft_m,
+        outer_m,
+        inner_m,
+        item.mass_kg if item else None,
+        item.station_m if item else None,
+        part.known,
+    )
+
+
+def _body(rocket: p.Rocket) -> list[Piece]:
+    pieces = []
+    for part in rocket.parts:
+        aft = part.station_m + getattr(part, "length_m", 0.0)
+        match part:
+            case p.Nose():
+                pieces.append(_piece(part, aft, part.base_diameter_m / 2))
+            case p.Tube():
+                pieces.append(
+                    _piece(part, aft, part.outer_diameter_m / 2, part.inner_diameter_m / 2)
+                )
+            case p.Transition():
+                pieces.append(_piece(part, aft, max(part.fore_diameter_m, part.aft_diameter_m) / 2))
+    return sorted(pieces, key=lambda piece: piece.fore_m)
+
+
+def _contents(rocket: p.Rocket, diameter_m: float) -> list[Piece]:
+    pieces = []
+    for part in rocket.parts:
+        start = part.station_m
+        match part:
+            case p.Coupler():
+                size = part.length_m, part.outer_diameter_m, part.inner_diameter_m
+            case p.MotorTube():
+                size = part.length_m, part.outer_diameter_m, part.inner_diameter_m
+            case p.Ring():
+                size = part.thickness_m, part.outer_diameter_m, part.inner_diameter_m
+            case p.Bulkhead():
+                size = part.thickness_m, part.diameter_m, 0.0
+            case p.Bay():
+                size = part.length_m, part.inner_diameter_m, 0.0
+            case p.Canopy():
+                size = part.packed_length_m, part.packed_diameter_m or diameter_m * 0.8, 0.0
+            case p.Cord():
+                size = part.packed_length_m, diameter_m * 0.8, 0.0
+            case p.Lump():
+                size = part.length_m, 2 * part.radius_m or diameter_m * 0.3, 0.0
+            case _:
+                continue
+        piece = _piece(part, start + size[0], size[1] / 2, size[2] / 2)
+        if piece.kind == "lump" and 2 * piece.outer_radius_m >= SKIN * diameter_m:
+            piece = replace(piece, kind="skin", inner_radius_m=piece.outer_radius_m)
+        pieces.append(piece)
+    return sorted(pieces, key=lambda piece: (piece.fore_m, piece.aft_m))
+
+
+def _motor(case: Case, aft_m: float) -> Piece:
+    motor = case.motor
+    item = combine([motor_case_item(motor, aft_m), grain_item(motor, aft_m)])
+    return Piece(
+        f"motor {motor.name}",
+        "motor",
+        aft_m - motor.length_m,
+        aft_m,
+        motor.diameter_m / 2,
+        0.0,
+        item.mass_kg,
+        item.cg_m,
+        motor.known,
+    )
+
+
+def _fins(part: p.Fins) -> FinSet:
+    item = part_item(part)
+    front = part.station_m + part.tab_offset_m
+    tab = (front, front + part.tab_length_m, part.tab_depth_m) if part.tab_length_m else None
+    return FinSet(
+        part.name,
+        tuple((part.station_m + x, part.body_radius_m + y) for x, y in part.outline_m),
+        tuple(float(angle) for angle in fin_angles_rad(part)),
+        part.thickness_m,
+        tab,
+        item.mass_kg if item else None,
+        part.known,
+    )

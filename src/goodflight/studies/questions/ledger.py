@@ -1,0 +1,244 @@
+"""The ledger: everything that can still fail a planned flight, how likely, why, and what helps."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.project import Project
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.judging.base_rates import BASE_RATES
+from goodflight.studies.judging.chance import (
+    TOTAL_FAILS_ABOVE,
+    WATCH_ABOVE,
+    Interval,
+    reliability_index,
+    state_of,
+    wilson,
+)
+from goodflight.studies.judging.drivers import group_effects, named_drivers, smooth_tails
+from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.judging.failing import failing_of
+from goodflight.studies.judging.measure_next import check, measure_next
+from goodflight.studies.judging.remedies import Effect, cheapest_of, effects_of, remedies_for
+from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.results import Driver, Ledger, NotHere, Row, State
+from goodflight.studies.rows import View
+from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.inputs import inputs_of
+from goodflight.studies.stands_on import stands_on
+
+Array = NDArray[np.float64]
+Progress = Callable[[str, float], None]
+
+FLOWN_AT: Final = 0.2  # share of the work that is done when all draws are flown ...
+HELPED_AT: Final = 0.95  # ... and when all changes are
+NOT_MODELLED: Final = (
+    "motor bursts, chuffs or does not light",
+    "human error: charge left out, igniter not seated, switch off, parts forgotten",
+    "powder that is damp or does not light; a canopy that tangles though it is out in time",
+    "bending of joints in flight; a nose that swings back and strikes the body",
+    "getting lost from sight",
+)
+DEFER: Final = (
+    "Chances are computed from this project's figures; the local code, the motor maker's sheet and "
+    "the range safety officer decide."
+)
+
+
+def ledger(
+    project: Project,
+    plan_name: str | None = None,
+    draws: int = 2000,
+    seed: int = 1,
+    remedies: bool = True,
+    progress: Progress | None = None,
+    check_next: bool = False,
+    base_rates: bool = False,
+) -> Ledger:
+    """What can still fail this flight, how likely is it, what drives it, and what helps.
+
+    Every row is demand against capacity on the same draws; the total counts draws that fail in any
+    row, so what fails together counts once. Remedies are flown again on the same draws.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan_name : str or None - which plan; None = the first. [-]
+        draws : int - size of the ensemble. [-]
+        seed : int - same seed, same answer on one machine. [-]
+        remedies : bool - whether changes are flown as well. [-]
+        progress : callable or None - told (what, share done). [-]
+        check_next : bool - whether what to measure next is checked by flying again. [-]
+        base_rates : bool - whether rates of what is not computed are put beside it. [-]
+    Returns
+        ledger : Ledger - rows in the order of the flight. [SI]
+    Raises
+        NoSuchPlan; StudyRefused - the rocket lacks what a flight needs.
+    Validity
+        See each row's warnings and `not_modelled`.
+    Source
+        Structural reliability: limit states on a common sample.
+    """
+    case = case_of(project, plan_name)
+    return ledger_of(case, draws, seed, remedies, progress, check_next, base_rates)
+
+
+def ledger_of(
+    case: Case,
+    draws: int = 2000,
+    seed: int = 1,
+    remedies: bool = True,
+    progress: Progress | None = None,
+    check_next: bool = False,
+    base_rates: bool = False,
+) -> Ledger:
+    """The ledger of a resolved case; see `ledger`."""
+    if draws < 1:
+        raise StudyRefused(f"{draws} draws", "one or more", "2000 is usual", "draws")
+    view = fly_draws(case, draws, seed, progress=_between(progress, 0.0, FLOWN_AT))
+    _tell(progress, "judging every row", FLOWN_AT)
+    evaluated = evaluate(view)
+    effects: tuple[Effect, ...] = ()
+    if remedies:
+        tell = _between(progress, FLOWN_AT, HELPED_AT)
+        effects = effects_of(view, evaluated, draws, seed, tell)
+    _tell(progress, "finding what drives each row", HELPED_AT)
+    drivers = drivers_of(view, evaluated)
+    rows = tuple(
+        ledger_row(view, row, drivers.get(row.limit.key, ()), effects)
+        for row in evaluated
+        if not row.not_here
+    )
+    if remedies:
+        apart = {row.limit.key: failing_of(view, row) for row in evaluated}
+        rows = tuple(replace(row, failing=apart[row.key]) for row in rows)
+    _tell(progress, "finding what to measure next", HELPED_AT)
+    next_figures = measure_next(view, evaluated)
+    if check_next:
+        next_figures = check(view, evaluated, next_figures)
+    failing = any_failing(evaluated)
+    total = wilson(int(failing.sum()), draws)
+    _tell(progress, "done", 1.0)
+    return Ledger(
+        rocket=case.rocket.name,
+        plan=case.plan,
+        motor=case.motor.name,
+        site=case.site.name,
+        draws=draws,
+        seed=seed,
+        rows=rows,
+        chance=total.chance,
+        low=total.low,
+        high=total.high,
+        state=state_of_all(total, rows),
+        measured=case.measured,
+        figures=case.figures,
+        not_modelled=NOT_MODELLED,
+        warnings=_warnings(case, rows),
+        stands_on=stands_on(case),
+        invented=case.invented,
+        measure_next=next_figures,
+        base_rates=BASE_RATES if base_rates else (),
+        not_here=not_here_of(evaluated),
+        cheapest=cheapest_of(effects),
+    )
+
+
+def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver, ...]]:
+    """Drivers of every row whose reserve varies, from one shared fit."""
+    known = [row for row in rows if row.known and np.isfinite(row.metric).sum() > 1]
+    if not known or view.count < 8:
+        return {}
+    factors = view.draws.factors
+    reserves = np.column_stack([smooth_tails(row.metric) for row in known])
+    groups = [factor.group for factor in factors]
+    labels = {factor.group: factor.label for factor in reversed(factors)}
+    names, shares, left = group_effects(view.draws.z, groups, reserves)
+    return {
+        row.limit.key: named_drivers(names, [labels[n] for n in names], shares[i], float(left[i]))
+        for i, row in enumerate(known)
+    }
+
+
+def counted(row: Evaluated, draws: int) -> dict[str, Any]:
+    """The part of a ledger row that comes from its draws: state, chance, margin, clouds."""
+    failed = int(row.failing.sum())
+    found = wilson(failed, draws) if row.known else None
+    margin = reliability_index(row.metric, failed) if row.known else None
+    return {
+        "state": state_of(found.chance if found else None, margin, row.valid),
+        "chance": found.chance if found else None,
+        "low": found.low if found else None,
+        "high": found.high if found else None,
+        "failed": failed,
+        "draws": draws,
+        "margin": margin,
+        "demand": row.demand,
+        "capacity": row.capacity,
+        "warnings": row.warnings,
+        "advice": row.missing,
+    }
+
+
+def ledger_row(
+    view: View, row: Evaluated, drivers: tuple[Driver, ...], effects: Sequence[Effect]
+) -> Row:
+    """One evaluated limit state with its words, inputs, drivers and what helps."""
+    limit, figures = row.limit, counted(row, view.count)
+    return Row(
+        key=limit.key,
+        title=limit.title,
+        phase=limit.phase,
+        unit=limit.unit,
+        more_is_worse=limit.more_is_worse,
+        formula=limit.formula,
+        source=limit.source,
+        inputs=inputs_of(view, limit),
+        drivers=drivers,
+        remedies=remedies_for(limit.key, effects) if figures["failed"] else (),
+        **figures,
+    )
+
+
+def not_here_of(rows: Sequence[Evaluated]) -> tuple[NotHere, ...]:
+    """The limit states that this rocket cannot fail in, with the reason."""
+    return tuple(
+        NotHere(row.limit.key, row.limit.title, row.not_here) for row in rows if row.not_here
+    )
+
+
+def state_of_all(total: Interval, rows: Sequence[Row]) -> State:
+    """The whole flight is no better than its worst known row; unknown rows keep it from ok."""
+    states = {row.state for row in rows}
+    if total.chance > TOTAL_FAILS_ABOVE or "fails" in states:
+        return "fails"
+    if total.chance > WATCH_ABOVE or states & {"watch", "unknown"}:
+        return "watch"
+    return "ok"
+
+
+def _warnings(case: Case, rows: Sequence[Row]) -> tuple[str, ...]:
+    found = [DEFER, *case.tables.warnings, *case.warnings]
+    unknown = [row.title for row in rows if row.state == "unknown"]
+    if unknown:
+        found.append("not known, so not in the total: " + "; ".join(unknown))
+    return tuple(found)
+
+
+def _between(progress: Progress | None, low: float, high: float) -> Progress | None:
+    """The progress of one stage of the work, as a share of all of it."""
+    if progress is None:
+        return None
+
+    def tell(what: str, share: float) -> None:
+        progress(what, low + (high - low) * share)
+
+    return tell
+
+
+def _tell(progress: Progress | None, what: str, share: float) -> None:
+    if progress is not None:
+        progress(what, share)

@@ -1,0 +1,205 @@
+"""Every motor in the project's folder on this rocket and field: can it, how likely, why not."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from goodflight.physics.flight import registry
+from goodflight.physics.motor import motor_class, total_impulse_ns
+from goodflight.physics.motor.model import Motor
+from goodflight.physics.vehicle.parts import MotorTube
+from goodflight.project import Project
+from goodflight.quantity import show
+from goodflight.studies.case.planned import Case, one_part
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.judging.chance import FAILS_ABOVE, WATCH_ABOVE, wilson
+from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.levers.changes import nearest_trim_s
+from goodflight.studies.results import MotorRow, MotorStudy, State
+from goodflight.studies.rows import View
+from goodflight.studies.sampling.flights import fly_draws
+
+Progress = Callable[[str, float], None]
+
+SCREENED: Final = 250  # draws for each trim tried
+NEAR_TRIMS: Final = 5  # trims tried, nearest to the coast of the middle flight
+LOOSE_M: Final = 0.0015  # a motor narrower than the tube by more needs an adapter
+MOST_REASONS: Final = 3
+CERTIFICATE: Final = "motor_class"
+LEVELS: Final = ("none", "L1", "L2", "L3")
+_NAMED_ABOVE: Final = 0.02  # chance of a row worth naming
+
+
+def motors(
+    project: Project,
+    plan_name: str | None = None,
+    draws: int = 600,
+    seed: int = 1,
+    progress: Progress | None = None,
+) -> MotorStudy:
+    """Which motors this rocket may fly from this field on this day, and how likely each fails.
+
+    Each motor that goes into the tube is flown at the trim of least total chance among the allowed
+    ones nearest to its coast; all rows of the ledger count.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan_name : str or None - plan whose field, day, rail and canopy hold; None = the first. [-]
+        draws : int - flights simulated for each motor. [-]
+        seed : int - same seed, same answer on one machine. [-]
+        progress : callable or None - told (what, share done). [-]
+    Returns
+        study : MotorStudy - least chance first; what cannot be flown last. [SI]
+    Raises
+        NoSuchPlan - no such plan; StudyRefused - the rocket lacks what a flight needs.
+    Validity
+        As the ledger; the rocket's own figures stay as they are.
+    Source
+        Same rows as the ledger.
+    """
+    return motors_of(case_of(project, plan_name), draws, seed, progress)
+
+
+def motors_of(
+    case: Case, draws: int = 600, seed: int = 1, progress: Progress | None = None
+) -> MotorStudy:
+    """The motors of a resolved case; see `motors`."""
+    rows = []
+    for number, (key, motor) in enumerate(sorted(case.motors.items())):
+        if progress is not None:
+            progress(f"motor {motor.name}", number / max(1, len(case.motors)))
+        rows.append(_row(case, key, motor, draws, seed))
+    rows.sort(key=lambda row: (row.chance is None, row.chance or 0.0, row.impulse_ns))
+    return MotorStudy(
+        rocket=case.rocket.name,
+        plan=case.plan,
+        site=case.site.name,
+        level=case.level,
+        draws=draws,
+        seed=seed,
+        rows=tuple(rows),
+        growth=growth(case, rows),
+        warnings=(
+            "Field, day, rail and canopy are those of the plan; the motor maker's sheet, the local "
+            "code and the range safety officer decide.",
+        ),
+        invented=case.invented,
+    )
+
+
+def level_needed(case: Case, motor: Motor) -> str:
+    """Lowest certificate whose limit holds the motor's impulse, "" when the code does not say."""
+    limits = {} if case.code is None else case.code.level_impulse_ns
+    impulse = total_impulse_ns(motor)
+    return next((k for k in LEVELS if k in limits and impulse <= limits[k].value), "")
+
+
+def not_fitting(case: Case, motor: Motor) -> str:
+    """Why a motor does not go into the motor tube, empty when it does."""
+    tube = one_part(case.rocket, MotorTube)
+    if tube is None:
+        return "the rocket has no motor tube"
+    bore = tube.inner_diameter_m
+    wide, room = (show(each, "length", unit="mm") for each in (motor.diameter_m, bore))
+    if motor.diameter_m > bore + 1e-9:
+        return f"too wide: {wide} in a tube of {room}"
+    if bore - motor.diameter_m > LOOSE_M:
+        return f"too narrow: {wide} in a tube of {room}, it needs an adapter"
+    return ""
+
+
+def _row(case: Case, key: str, motor: Motor, draws: int, seed: int) -> MotorRow:
+    fault = not_fitting(case, motor)
+    if not fault and motor.delay_s is None and case.deployment == registry.BY_DELAY:
+        fault = "plugged: no delay charge, and this plan deploys by delay"
+    impulse, level = total_impulse_ns(motor), level_needed(case, motor)
+    name = motor_class(impulse)
+    if fault:
+        return MotorRow(key, motor.name, name, impulse, level, "fails", None, None, None, None,
+                        None, None, (fault,))  # fmt: skip
+    case = best_trim(case.with_motor(motor, 0.0), seed)
+    view = fly_draws(case, draws, seed)
+    rows = evaluate(view)
+    failing = any_failing(rows)
+    total = wilson(int(failing.sum()), draws)
+    others = any_failing([row for row in rows if row.limit.key != CERTIFICATE])
+    apogee = view.outcome("apogee_m")
+    known = apogee[np.isfinite(apogee)]
+    return MotorRow(
+        key, motor.name, name, impulse, level, _state(rows, total.chance),
+        case.trim_s if motor.delay_s is not None else None,
+        total.chance, total.low, total.high, float(others.mean()),
+        float(np.median(known)) if known.size else None, _reasons(rows, motor, case),
+    )  # fmt: skip
+
+
+def best_trim(case: Case, seed: int) -> Case:
+    """The case at its trim of least total chance, among those nearest to the coast."""
+    if case.motor.delay_s is None or len(case.motor.trims_s) < 2:
+        return case
+    if case.deployment != registry.BY_DELAY:
+        return case
+    middle = nearest_trim_s(case)
+    near = sorted(case.motor.trims_s, key=lambda trim: abs(trim - middle))[:NEAR_TRIMS]
+    tried = [replace(case, trim_s=trim) for trim in near]
+    return min(tried, key=lambda each: _screened(fly_draws(each, SCREENED, seed)))
+
+
+def _screened(view: View) -> float:
+    """Chance of failing, rows left out that fail on every draw whatever the trim."""
+    open_rows = [row for row in evaluate(view) if not row.failing.all()]
+    return float(any_failing(open_rows).mean()) if open_rows else 1.0
+
+
+def _state(rows: tuple[Evaluated, ...], chance: float) -> State:
+    if chance > FAILS_ABOVE:
+        return "fails"
+    unknown = any(not row.known for row in rows)
+    return "watch" if chance > WATCH_ABOVE or unknown else "ok"
+
+
+def _reasons(rows: tuple[Evaluated, ...], motor: Motor, case: Case) -> tuple[str, ...]:
+    found = sorted(rows, key=lambda row: -row.failing.mean())
+    named = [
+        f"{row.limit.title} ({100 * row.failing.mean():.0f} in 100)"
+        for row in found[:MOST_REASONS]
+        if row.failing.mean() > _NAMED_ABOVE
+    ]
+    tube = one_part(case.rocket, MotorTube)
+    if tube is not None and motor.length_m > tube.length_m:
+        over = show(motor.length_m - tube.length_m, "length", unit="mm")
+        named.append(f"{over} longer than its tube: check what lies ahead of it")
+    return tuple(named)
+
+
+def growth(case: Case, rows: list[MotorRow]) -> tuple[str, ...]:
+    """What the next certificate levels would need of this rocket and field, in sentences."""
+    if case.code is None or case.level not in LEVELS:
+        return ("Name the field's code set and the plan's level to see the way to the next one.",)
+    found = []
+    for level in LEVELS[LEVELS.index(case.level) + 1 :]:
+        limit = case.code.level_impulse_ns.get(level)
+        if limit is None:
+            continue
+        there = [row for row in rows if row.level == level]
+        least = max((x.value for k, x in case.code.level_impulse_ns.items()
+                     if LEVELS.index(k) < LEVELS.index(level)), default=0.0)  # fmt: skip
+        if not there:
+            top = show(limit.value, "impulse")
+            found.append(
+                f"{level} ({show(least, 'impulse')} to {top}): no motor of that size in motors/; "
+                "add one with its curve to see whether this rocket and field carry it."
+            )
+            break
+        best = min(there, key=lambda row: 2.0 if row.otherwise is None else row.otherwise)
+        if best.otherwise is None:
+            found.append(f"{level}: {best.name} cannot be flown here: {best.why_not[0]}.")
+        else:
+            found.append(
+                f"{level}: {best.name} would fail {100 * best.otherwise:.0f} in 100 flights but "
+                "for the certificate."
+            )
+        break
+    return tuple(found) or ("This is the highest level of the code set.",)

@@ -1,0 +1,122 @@
+"""Every allowed delay trim of a plan's motor, and the motor as sold, on the same ascents."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+
+from goodflight.project import Project
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.judging.chance import wilson
+from goodflight.studies.judging.evaluate import any_failing, evaluate
+from goodflight.studies.levers.changes import DEPLOYMENT_ROWS
+from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.results import TrimRow, TrimStudy
+from goodflight.studies.rows import View
+from goodflight.studies.sampling.flights import fly_draws
+
+Progress = Callable[[str, float], None]
+
+
+def trim(
+    project: Project,
+    plan_name: str | None = None,
+    draws: int = 2000,
+    seed: int = 1,
+    progress: Progress | None = None,
+) -> TrimStudy:
+    """Which trim gives this flight the least chance of failing, counting every row.
+
+    Each trim flies the same draws, gusts included, so the ascents are the same and only the moment
+    of ejection moves. The delay's scatter and the drilling's error are in every trim.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan_name : str or None - which plan; None = the first. [-]
+        draws : int - size of the ensemble. [-]
+        seed : int - same seed, same answer on one machine. [-]
+        progress : callable or None - told (what, share done). [-]
+    Returns
+        study : TrimStudy - least total chance first; equal chances: nearest to apogee first. [SI]
+    Raises
+        StudyRefused - the motor has no delay to trim.
+    Validity
+        As the ledger.
+    Source
+        Same rows as the ledger.
+    """
+    return trim_of(case_of(project, plan_name), draws, seed, progress)
+
+
+def trim_of(
+    case: Case, draws: int = 2000, seed: int = 1, progress: Progress | None = None
+) -> TrimStudy:
+    """The trims of a resolved case; see `trim`."""
+    motor = case.motor
+    if motor.delay_s is None:
+        raise StudyRefused(
+            f"motor {motor.name} is plugged: no delay to trim",
+            "a motor with a delay",
+            "choose one for this plan, or leave the plan to its altimeter",
+            "motor",
+        )
+    trims = sorted({0.0, case.trim_s, *motor.trims_s})
+    rows = []
+    for number, each in enumerate(trims):
+        if progress is not None:
+            progress(f"{each:g} s out of the delay", number / len(trims))
+        rows.append(_row(fly_draws(replace(case, trim_s=each), draws, seed), motor.delay_s - each))
+    rows.sort(key=lambda row: (row.chance, abs(row.after_apogee_s[1])))
+    return TrimStudy(
+        rocket=case.rocket.name,
+        plan=case.plan,
+        motor=motor.name,
+        draws=draws,
+        seed=seed,
+        planned_trim_s=case.trim_s,
+        rows=tuple(rows),
+        warnings=_warnings(case, rows),
+        invented=case.invented,
+    )
+
+
+def _row(view: View, delay_s: float) -> TrimRow:
+    rows = evaluate(view)
+    total = wilson(int(any_failing(rows).sum()), view.count)
+    after = view.outcome("ejection_s") - view.outcome("apogee_s")
+    return TrimRow(
+        trim_s=view.case.trim_s,
+        delay_s=delay_s,
+        chance=total.chance,
+        low=total.low,
+        high=total.high,
+        chances=tuple(
+            (row.limit.key, float(row.failing.mean()))
+            for row in rows
+            if row.known and row.limit.key in DEPLOYMENT_ROWS
+        ),
+        ejection_m_s=_points(view.outcome("ejection_m_s")),
+        ejection_m=_points(view.outcome("ejection_m")),
+        after_apogee_s=_points(after),
+    )
+
+
+def _points(values: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[float, float, float]:
+    found = values[np.isfinite(values)]
+    if found.size == 0:
+        return (float("nan"),) * 3
+    low, middle, high = np.quantile(found, (0.05, 0.5, 0.95))
+    return float(low), float(middle), float(high)
+
+
+def _warnings(case: Case, rows: list[TrimRow]) -> tuple[str, ...]:
+    allowed = case.motor.trims_s
+    found = []
+    if case.trim_s not in allowed and case.trim_s != 0.0:
+        found.append(f"the planned trim of {case.trim_s:g} s is not among those the motor allows")
+    if rows and len(rows) > 1 and rows[1].low <= rows[0].chance:
+        found.append(
+            f"{rows[1].trim_s:g} s is as good within what {case.plan}'s draws can tell apart"
+        )
+    return tuple(found)

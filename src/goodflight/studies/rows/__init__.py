@@ -1,0 +1,43 @@
+"""The registry of limit states: every way to fail that is computed, pad to ground, then code."""
+
+from goodflight.studies.rows import (
+    boost,
+    code,
+    confirm,
+    cord,
+    deployment,
+    dual,
+    electronics,
+    gear,
+    joint,
+    landing,
+    pad,
+    spin,
+    structure,
+    touchdown,
+    workmanship,
+)
+from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
+
+LIMIT_STATES = (
+    *pad.ROWS,
+    *electronics.ROWS,
+    *boost.ROWS,
+    *structure.ROWS,
+    *spin.ROWS,
+    *joint.ROWS,
+    *gear.ROWS,
+    *cord.ROWS,
+    *deployment.ROWS,
+    *dual.ROWS,
+    *landing.ROWS,
+    *touchdown.ROWS,
+    *workmanship.ROWS,
+    *code.ROWS,
+    *confirm.ROWS,
+)
+
+if len({row.key for row in LIMIT_STATES}) != len(LIMIT_STATES):
+    raise RuntimeError("two limit states share a key")
+
+__all__ = ["LIMIT_STATES", "Evaluation", "LimitState", "Missing", "View"]

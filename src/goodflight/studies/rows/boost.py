@@ -1,0 +1,150 @@
+"""Rows of boost and coast: stability, weathercocking, flutter, ceiling, and the model's range."""
+
+import math
+
+import numpy as np
+
+from goodflight.physics.air import atmosphere
+from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+
+MARGIN_MIDDLE_CAL = 0.5  # half-way between neutral and the 1 calibre of practice
+PRACTICE_MARGIN_CAL = 1.0
+SEA_LEVEL_PRESSURE_PA = 101325.0
+SEA_LEVEL_SOUND_M_S = 340.294
+BEST_BELOW_MACH = 0.8
+MACH_LIMIT = 1.5
+INCIDENCE_LIMIT_RAD = math.radians(25.0)
+
+
+def _margin_small(view: View) -> Evaluation | Missing:
+    demand = view.outcome("least_margin_cal")
+    middle = float(np.nanmedian(demand)) if np.isfinite(demand).any() else 0.0
+    warnings: tuple[str, ...] = ()
+    if middle < PRACTICE_MARGIN_CAL:
+        warnings = (f"least margin {middle:.2f} cal is below the 1 calibre that practice asks for",)
+    capacity = np.maximum(MARGIN_MIDDLE_CAL + view.error("stable_margin"), 0.0)
+    return Evaluation(demand, capacity, warnings=warnings)
+
+
+def _margin_gust(view: View) -> Evaluation | Missing:
+    return Evaluation(view.outcome("least_margin_incidence_cal"), full(view, 0.0))
+
+
+def _weathercock(view: View) -> Evaluation | Missing:
+    """Air speed at the top; for a canopy that opened on the way up, what it had across then."""
+    speed, climb = view.outcome("ejection_m_s"), view.outcome("ejection_climb_m_s")
+    across = np.sqrt(np.maximum(speed**2 - climb**2, 0.0))
+    demand = np.where(climb > 0.0, across, view.outcome("apogee_m_s"))
+    capacity = np.maximum(DEPLOY_SPEED_M_S + view.error("deploy_speed"), 1.0)
+    return Evaluation(demand, capacity)
+
+
+def _flutter(view: View) -> Evaluation | Missing:
+    nominal = view.case.features.get("flutter_m_s")
+    if not nominal:
+        return Missing(
+            "give the fins' material with its shear modulus, or a material from the list"
+        )
+    height = np.nan_to_num(view.outcome("greatest_speed_height_m"))
+    air = atmosphere(height, view.case.day.temperature_k, view.case.day.pressure_pa)
+    # the formula goes with the speed of sound over the root of the pressure
+    thin = air.sound_m_s / SEA_LEVEL_SOUND_M_S
+    thin = thin * np.sqrt(SEA_LEVEL_PRESSURE_PA / air.pressure_pa)
+    return Evaluation(
+        view.outcome("greatest_speed_m_s"), nominal * thin * view.error("flutter_factor")
+    )
+
+
+def _ceiling(view: View) -> Evaluation | Missing:
+    ceiling = view.case.site.ceiling_m
+    if ceiling is None:
+        return Missing("write the height agreed for this field into its site file (ceiling)")
+    return Evaluation(view.outcome("apogee_m"), full(view, ceiling))
+
+
+def _model_range(view: View) -> Evaluation | Missing:
+    mach = view.outcome("greatest_mach") / MACH_LIMIT
+    incidence = view.outcome("greatest_incidence_rad") / INCIDENCE_LIMIT_RAD
+    demand = np.fmax(mach, incidence)
+    gave_up = view.outcome("status") == 2.0
+    demand = np.where(gave_up, 9.0, demand)
+    warnings = []
+    if float(np.nanmax(mach, initial=0.0)) * MACH_LIMIT > BEST_BELOW_MACH:
+        warnings.append("some draws pass Mach 0.8: drag and CP are less sure through the transonic")
+    if gave_up.any():
+        warnings.append(f"{int(gave_up.sum())} flights could not be computed to the end")
+    return Evaluation(demand, full(view, 1.0), warnings=tuple(warnings), valid=not warnings)
+
+
+DEPLOY_SPEED_M_S = 25.0  # common practice, no source: safe to 20 m/s, alarm from 25 to 30 m/s
+
+ROWS = (
+    LimitState(
+        "margin_small",
+        "Stability used up over the burn",
+        "boost",
+        "calibre",
+        False,
+        _margin_small,
+        "least small-angle (CP - CG) / d from rail exit to burnout, against the margin a rocket "
+        "needs: between 0 and the 1 calibre of practice (0.5, spread 0.25)",
+        "Barrowman 1966; 1 calibre: common practice, no source",
+        ("mass:", "place:", "model:cp", "model:fin_slope", "figure:"),
+    ),
+    LimitState(
+        "margin_gust",
+        "Unstable at the incidence a gust brings",
+        "boost",
+        "calibre",
+        False,
+        _margin_gust,
+        "least (CP - CG) / d at the incidence flown, rail exit to burnout, against 0",
+        "cross-flow lift after Allen & Perkins NACA 1048, Jorgensen TR R-474",
+        ("wind", "gust_factor", "mass:", "model:cp", "model:crossflow"),
+    ),
+    LimitState(
+        "flutter",
+        "Fins flutter",
+        "boost",
+        "speed",
+        True,
+        _flutter,
+        "greatest speed, against the flutter speed of the fin in the air at that height",
+        "NACA TN 4197 (Martin 1958), constant 39.3 psi",
+        ("shear_modulus", "flutter_model", "impulse", "model:axial", "figure:"),
+    ),
+    LimitState(
+        "model_range",
+        "Outside what the model can say",
+        "boost",
+        "ratio",
+        True,
+        _model_range,
+        "greater of greatest Mach / 1.5 and greatest incidence / 25 deg, against 1",
+        "validity of the methods used",
+        ("wind", "gust_factor"),
+    ),
+    LimitState(
+        "weathercock",
+        "Arcs over into the wind, too fast at the top",
+        "coast",
+        "speed",
+        True,
+        _weathercock,
+        "air speed left at apogee, against the speed at which the gear may open "
+        "(25 m/s, spread 3: safe to 20, alarm to 30)",
+        "common practice, no source",
+        ("wind", "gust_factor", "rail_along", "deploy_speed"),
+    ),
+    LimitState(
+        "ceiling",
+        "Above the agreed ceiling",
+        "coast",
+        "length",
+        True,
+        _ceiling,
+        "apogee above the pad, against the ceiling agreed for the field",
+        "site file",
+        ("impulse", "model:axial", "mass:"),
+    ),
+)

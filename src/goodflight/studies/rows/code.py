@@ -1,0 +1,218 @@
+"""Rows of the code: certificate level, rail angle, wind, thrust, distances, field, cloud.
+
+Every limit comes from the code set the site names. No code set, or a limit it does not hold:
+unknown. The local authority, the organisation's current text and the range safety officer decide.
+"""
+
+from collections.abc import Callable
+
+import numpy as np
+
+from goodflight.physics.motor import mean_thrust_n, total_impulse_ns
+from goodflight.studies.case.codes import CodeSet
+from goodflight.studies.polygon import least_width_m
+from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
+
+NO_CODE = "name the code set that holds at this field in its site file (code), then check it there"
+
+
+def _coded(
+    rule: Callable[[View, CodeSet], Evaluation | Missing],
+) -> Callable[[View], Evaluation | Missing]:
+    def evaluate(view: View) -> Evaluation | Missing:
+        return Missing(NO_CODE) if view.case.code is None else rule(view, view.case.code)
+
+    return evaluate
+
+
+def _absent(code: CodeSet, what: str) -> Missing:
+    return Missing(f"not stated in the code set '{code.key}': {what}; ask the range safety officer")
+
+
+def _motor_class(view: View, code: CodeSet) -> Evaluation | Missing:
+    limit = code.level_impulse_ns.get(view.case.level)
+    if limit is None:
+        known = ", ".join(code.level_impulse_ns)
+        return Missing(f"write the certificate level of this flight into the plan: one of {known}")
+    # the label counts, not the draw
+    return Evaluation(full(view, total_impulse_ns(view.case.motor)), full(view, limit.value))
+
+
+def _rail_angle(view: View, code: CodeSet) -> Evaluation | Missing:
+    if code.rail_tilt_rad is None:
+        return _absent(code, "greatest rail angle")
+    return Evaluation(view.parameter("rail_tilt_rad"), full(view, code.rail_tilt_rad.value))
+
+
+def _wind(view: View, code: CodeSet) -> Evaluation | Missing:
+    if code.wind_m_s is None:
+        return _absent(code, "greatest wind")
+    return Evaluation(view.parameter("wind_m_s"), full(view, code.wind_m_s.value))
+
+
+def _thrust(view: View, code: CodeSet) -> Evaluation | Missing:
+    if code.mass_to_thrust is None:
+        return _absent(code, "least thrust for the weight")
+    weight = view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2
+    return Evaluation(
+        weight, full(view, mean_thrust_n(view.case.motor) * code.mass_to_thrust.value)
+    )
+
+
+def _expected_height(view: View) -> Array:
+    """The height the ensemble expects (its median), the same for every draw."""
+    apogee = view.outcome("apogee_m")
+    known = apogee[np.isfinite(apogee)]
+    return full(view, float(np.median(known)) if known.size else 0.0)
+
+
+def _property(view: View, code: CodeSet) -> Evaluation | Missing:
+    if code.property_m is None or code.property_share is None:
+        return _absent(code, "distance to people and property")
+    if view.case.people_m is None:
+        return Missing(
+            "measure the distance from the pad to the nearest person, house or road that has no "
+            "part in the launch, and write it into the site file"
+        )
+    needed = np.maximum(code.property_m.value, code.property_share.value * _expected_height(view))
+    return Evaluation(full(view, view.case.people_m), needed)
+
+
+def _crew(view: View, code: CodeSet) -> Evaluation | Missing:
+    if view.case.spectators_m is None:
+        return Missing("write the distance from the pad to the flight line into the site file")
+    impulse = total_impulse_ns(view.case.motor)
+    limit = next((limit for up_to, limit in code.people_m if impulse <= up_to), None)
+    if limit is None:
+        return _absent(code, "distance to the flight line for this motor")
+    return Evaluation(full(view, view.case.spectators_m), full(view, limit.value))
+
+
+def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
+    if code.site_m is None or code.site_share is None:
+        return _absent(code, "least size of the field")
+    if len(view.case.site.outline_m) < 3:
+        return Missing("draw the field's outline into the site file")
+    height = _expected_height(view)
+    needed = np.maximum(code.site_m.value, code.site_share.value * height)
+    if code.site_steps_m:
+        steps = (limit.value for up_to, limit in code.site_steps_m if height[0] <= up_to)
+        step = next(steps, None)
+        if step is None:
+            return _absent(code, "least size of the field for this height, case by case")
+        needed = np.maximum(needed, step)
+    return Evaluation(full(view, least_width_m(view.case.site.outline_m)), needed)
+
+
+def _cloud(view: View) -> Evaluation | Missing:
+    base = view.case.day.cloud_base_m
+    if base is None:
+        return Missing("write the cloud base of the day (above the pad); look it up on the morning")
+    return Evaluation(view.outcome("apogee_m"), full(view, base))
+
+
+def _cover(view: View, code: CodeSet) -> Evaluation | Missing:
+    if code.cloud_cover_tenths is None:
+        return _absent(code, "greatest cloud cover")
+    cover = view.case.day.cloud_cover_tenths
+    if cover is None:
+        return Missing("write the cloud cover of the day in tenths of the sky")
+    return Evaluation(full(view, cover), full(view, code.cloud_cover_tenths.value))
+
+
+ROWS = (
+    LimitState(
+        "motor_class",
+        "Motor above the certificate",
+        "code",
+        "impulse",
+        True,
+        _coded(_motor_class),
+        "total impulse of the label, against the level's limit",
+        "NFPA 1127 levels, from memory; code set of the site",
+    ),
+    LimitState(
+        "code_thrust",
+        "Too heavy for the motor by the code",
+        "code",
+        "force",
+        True,
+        _coded(_thrust),
+        "lift-off weight, against a third of the mean thrust",
+        "NFPA 1127, from memory; code set of the site",
+        ("mass:",),
+    ),
+    LimitState(
+        "rail_angle",
+        "Rail leans more than the code allows",
+        "code",
+        "angle",
+        True,
+        _coded(_rail_angle),
+        "lean of the rail from vertical, against 20 deg",
+        "NFPA 1127; Calif. Title 19 s.1036(a)(2), seen",
+        ("rail_along", "rail_across"),
+    ),
+    LimitState(
+        "wind_limit",
+        "Wind above the code's limit",
+        "code",
+        "speed",
+        True,
+        _coded(_wind),
+        "mean surface wind, against 20 mph (8.9 m/s)",
+        "NFPA 1127; Calif. Title 19 s.1036(c), seen",
+        ("wind",),
+    ),
+    LimitState(
+        "property_distance",
+        "Too close to people or property",
+        "code",
+        "length",
+        False,
+        _coded(_property),
+        "distance from the pad, against the greater of 457 m and a quarter of the expected height",
+        "14 CFR 101.25(g), seen",
+    ),
+    LimitState(
+        "crew_distance",
+        "Flight line too close to the pad",
+        "code",
+        "length",
+        False,
+        _coded(_crew),
+        "distance from the pad to the flight line, against the table by impulse",
+        "minimum distance table, seen",
+    ),
+    LimitState(
+        "site_size",
+        "Field too small for the height",
+        "code",
+        "length",
+        False,
+        _coded(_site_size),
+        "least width of the field, against the greater of 1500 ft and half the expected height",
+        "organisation's safety code, seen",
+    ),
+    LimitState(
+        "cloud_base",
+        "Flies into cloud",
+        "code",
+        "length",
+        True,
+        _cloud,
+        "apogee above the pad, against the cloud base",
+        "14 CFR 101.25(c), seen",
+        ("impulse", "model:axial", "mass:"),
+    ),
+    LimitState(
+        "cloud_cover",
+        "Too much cloud",
+        "code",
+        "ratio",
+        True,
+        _coded(_cover),
+        "cloud cover in tenths, against 5 tenths",
+        "14 CFR 101.25(a), seen",
+    ),
+)

@@ -1,0 +1,90 @@
+"""Rows of the code that no figure shows: the builder answers, or they stay unknown.
+
+A plan's `confirmed` list says which are met, `denied` which are not. What the code set does not
+state is said so and stays unknown; the local authority and the range safety officer decide.
+"""
+
+from collections.abc import Callable
+
+from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+
+NO_CODE = "name the code set that holds at this field in its site file (code), then check it there"
+
+# key of the rule -> (key of the row, title)
+_RULES = {
+    "night": ("night", "Flies at night"),
+    "visibility": ("visibility", "Too little to see"),
+    "airspace": ("airspace", "Airspace not cleared"),
+    "notice": ("notice", "Air traffic control not told"),
+    "permission": ("permission", "Permission or waiver missing"),
+    "responsible": ("responsible", "Nobody has the last word"),
+    "fire": ("fire", "No precautions against fire"),
+}
+
+
+def _answered(view: View, key: str) -> Evaluation | None:
+    code = view.case.code
+    clause = None if code is None else (code.clauses or {}).get(key)
+    rule = "the rule" if clause is None else f"{clause.text} ({clause.source}, {clause.how})"
+    if key in view.case.denied:
+        words = (f"{rule}: the plan says it is not met",)
+        return Evaluation(full(view, 1.0), full(view, 0.5), warnings=words)
+    if key in view.case.confirmed:
+        words = (f"{rule}: the plan says it is met",)
+        return Evaluation(full(view, 0.0), full(view, 0.5), warnings=words)
+    return None
+
+
+def _open(view: View, key: str) -> Missing:
+    code = view.case.code
+    if code is None:
+        return Missing(NO_CODE)
+    clause = (code.clauses or {}).get(key)
+    if clause is None:
+        return Missing(
+            f"not stated in the code set '{code.key}'; ask the range safety officer, then add "
+            f'"{key}" to the plan\'s confirmed list'
+        )
+    return Missing(
+        f'to confirm: {clause.text} ({clause.source}, {clause.how}); then add "{key}" to the '
+        "plan's confirmed list"
+    )
+
+
+def _rule(key: str) -> Callable[[View], Evaluation | Missing]:
+    def evaluate(view: View) -> Evaluation | Missing:
+        return _answered(view, key) or _open(view, key)
+
+    return evaluate
+
+
+def _airport(view: View) -> Evaluation | Missing:
+    """The distance when it is entered and the code states one; else the builder's answer."""
+    code, distance = view.case.code, view.case.airport_m
+    answered = _answered(view, "airport")
+    if answered is not None:
+        return answered
+    if code is None or code.airport_m is None or distance is None:
+        return _open(view, "airport")
+    needed = code.airport_m.value
+    close = 1.0 if distance < needed else 0.0
+    words = (f"{distance / 1000:.1f} km to the airport, the code asks for {needed / 1000:.2f} km",)
+    return Evaluation(full(view, close), full(view, 0.5), warnings=words if close else ())
+
+
+ROWS = (
+    LimitState(
+        "airport", "Too close to an airport", "code", "count", True, _airport,
+        "rules not met: distance of the pad from the nearest airport's boundary less than the "
+        "code's, or as the builder answers in the plan; against none",
+        "code set of the site; site file",
+    ),
+    *(
+        LimitState(
+            row, title, "code", "count", True, _rule(key),
+            "rules of the code not met, as the builder answers in the plan, against none",
+            "code set of the site; the builder's answer",
+        )
+        for key, (row, title) in _RULES.items()
+    ),
+)  # fmt: skip

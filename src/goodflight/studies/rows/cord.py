@@ -1,0 +1,134 @@
+"""Rows of the time between ejection and the open canopy: pack, booster, snatch, tube's edge."""
+
+from typing import Final
+
+import numpy as np
+
+from goodflight.physics.recovery.zipper import slit_start_n
+from goodflight.physics.vehicle.parts import Tube
+from goodflight.studies.case.planned import cord_of
+from goodflight.studies.rows.applies import not_here
+from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.parting import gas_of, parting_of
+
+FAR_M: Final = 3.0  # out by this many pack lengths is out
+
+
+def _stays(view: View) -> Evaluation | Missing:
+    found = parting_of(view)
+    if isinstance(found, Missing):
+        return found
+    gas = gas_of(view)
+    if isinstance(gas, Missing):
+        return gas
+    way = gas.stack.drawn_m(view.side_or_one("pack_room"))
+    reach = np.where(np.isfinite(found.get("cleared_s")), FAR_M * way, found.get("reach_m"))
+    return Evaluation(reach, way, found.opened)
+
+
+def _overtakes(view: View) -> Evaluation | Missing:
+    found = parting_of(view)
+    if isinstance(found, Missing):
+        return found
+    gap = found.get("least_gap_m")
+    return Evaluation(gap, full(view, 0.0), found.opened & np.isfinite(gap))
+
+
+def _snatch_cord(view: View) -> Evaluation | Missing:
+    found, cord = parting_of(view), cord_of(view.case.rocket)
+    if isinstance(found, Missing):
+        return found
+    if cord is None or cord.strength_n <= 0.0:
+        return Missing("give the cord's breaking strength (printed on the spool)")
+    weakest = cord.strength_n
+    if cord.leader_length_m > 0.0 and cord.leader_strength_n > 0.0:
+        weakest = min(weakest, cord.leader_strength_n)
+    strength = weakest * cord.joint_efficiency * view.side_or_one("cord_scatter")
+    return Evaluation(found.get("greatest_n"), strength, found.opened)
+
+
+def _snatch_anchor(view: View) -> Evaluation | Missing:
+    found = parting_of(view)
+    if isinstance(found, Missing):
+        return found
+    ends = [view.side(name) for name in ("fore_anchor_n", "aft_anchor_n")]
+    given = [end for end in ends if end is not None]
+    if len(given) < len(ends):
+        return Missing(
+            "say what pull both anchors of the cord stand with their bulkhead and glue "
+            "(joint.fore_anchor, joint.aft_anchor): hang a weight, or work out the glue line"
+        )
+    return Evaluation(found.get("greatest_n"), np.minimum(*given), found.opened)
+
+
+def _zipper(view: View) -> Evaluation | Missing:
+    separation, cord = view.case.rocket.separation, cord_of(view.case.rocket)
+    if separation.coupler_in == "aft":
+        return not_here(view, "the cord leaves from a coupler fixed in the lower part")
+    found, strength = parting_of(view), view.side("edge_strength_pa")
+    if isinstance(found, Missing):
+        return found
+    if strength is None:
+        return Missing("say what the tube's edge is made of (joint.edge), or pull-test one")
+    if cord is None or cord.width_m <= 0.0:
+        return Missing("measure the width of the cord where it bears on the tube's edge (width)")
+    wall = _wall_m(view)
+    if wall is None:
+        return Missing("add the tube that the cord leaves from, with both diameters")
+    capacity = slit_start_n(wall, cord.width_m, strength)
+    return Evaluation(found.get("edge_n"), capacity, found.opened)
+
+
+def _wall_m(view: View) -> float | None:
+    """Wall of the tube behind the joint [m]."""
+    joint = view.case.rocket.separation_station_m
+    for part in view.case.rocket.parts:
+        ends = isinstance(part, Tube) and part.station_m + part.length_m
+        if isinstance(part, Tube) and joint is not None and ends > joint + 1e-6:
+            return (part.outer_diameter_m - part.inner_diameter_m) / 2.0
+    return None
+
+
+_PART = ("motor_charge", "powder_heat", "gas_in_pack", "given:pull_n", "delay", "mass:")
+_MOTION = (
+    "motion of nose, pack and booster as point masses along and across the path, from the charge's "
+    "parting speed until the canopy is open"
+)
+ROWS = (
+    LimitState(
+        "canopy_stays", "Canopy stays in its tube", "deployment", "length", False, _stays,
+        f"way the pack comes out of its tube ({_MOTION}; three lengths = out), against its length",
+        "Newton; friction from the pull that draws it out, or twice its weight",
+        (*_PART, "given:pack_pull_n", "pack_friction", "pack_room"),
+    ),
+    LimitState(
+        "booster_overtakes", "Booster overtakes the canopy", "deployment", "length", False,
+        _overtakes,
+        "least lead of the pack over the tube's mouth, from 0.1 s after it is out until the cord "
+        f"is straight, against 0 ({_MOTION})",
+        "Newton; drag of tumbling parts: common practice, no source",
+        (*_PART, "pack_area", "tumble_area", "drag_share", "parting_axis"),
+    ),
+    LimitState(
+        "snatch_cord", "Cord breaks as it snatches", "deployment", "force", True, _snatch_cord,
+        "greatest pull in the cord from parting until the canopy is open, F = k stretch + c rate, "
+        "lengths of nylon and aramid in series, against the weakest length x what knots leave",
+        "energy balance F = v sqrt(mu k) as its limit; elongations from memory; knots 0.35 to "
+        "0.85 seen",
+        (*_PART, "cord_strength", "knot", "cord_give", "cord_damping"),
+    ),
+    LimitState(
+        "snatch_anchor", "Cord tears its anchor out as it snatches", "deployment", "force", True,
+        _snatch_anchor,
+        "greatest pull in the cord as in snatch_cord, against the weaker of its two anchors",
+        "as snatch_cord; anchors as the project says",
+        (*_PART, "given:fore_anchor_n", "given:aft_anchor_n", "cord_give"),
+    ),
+    LimitState(
+        "zipper", "Cord slits the tube's edge", "deployment", "force", True, _zipper,
+        "greatest T (1 - cos angle between cord and tube), against strength of the wall x wall x "
+        "width of the cord",
+        "bearing on an edge, derived; kraft 20 MPa from memory, no published tests of such tubes",
+        (*_PART, "given:edge_strength_pa", "booster_turn", "parting_axis", "cord_give"),
+    ),
+)  # fmt: skip

@@ -1,0 +1,172 @@
+"""Rows of deployment: too early, too late, never, and what the opening does to cord and canopy."""
+
+import numpy as np
+
+from goodflight.physics.flight import registry
+from goodflight.physics.recovery import opening_force_n as closed_form_force_n
+from goodflight.studies.case.planned import canopy_of, cord_of
+from goodflight.studies.rows.boost import DEPLOY_SPEED_M_S
+from goodflight.studies.rows.model import (
+    Array,
+    Evaluation,
+    LimitState,
+    Mask,
+    Missing,
+    View,
+)
+
+GAS_J_KG_K = 287.05287
+SCALE_HEIGHT_M = 8435.0  # of the lower atmosphere, enough for the density at opening
+RESERVE_M = 10.0  # height kept for packing that opens late, common practice, no source
+_SPEED_SOURCE = "common practice, no source: safe to 20 m/s, alarm from 25 to 30 m/s"
+
+
+def _ejected(view: View) -> Mask:
+    return np.isfinite(view.outcome("ejection_m_s"))
+
+
+def _gear_speed(view: View) -> Array:
+    return np.maximum(DEPLOY_SPEED_M_S + view.error("deploy_speed"), 1.0)
+
+
+def _too_early(view: View) -> Evaluation | Missing:
+    return _off_apogee(view, climbing=True)
+
+
+def _too_late(view: View) -> Evaluation | Missing:
+    return _off_apogee(view, climbing=False)
+
+
+def _off_apogee(view: View, climbing: bool) -> Evaluation:
+    """Air speed at ejection on one side of the apogee; the other side counts as at rest."""
+    speed = view.outcome("ejection_m_s")
+    climb = view.outcome("ejection_climb_m_s")
+    side = climb > 0.0 if climbing else climb <= 0.0
+    capacity = _gear_speed(view)
+    signed = np.where(side, speed, -speed)
+    return Evaluation(np.where(side, speed, 0.0), capacity, _ejected(view), capacity - signed)
+
+
+def _nothing_opens(view: View) -> Evaluation | Missing:
+    if canopy_of(view.case) is None and view.case.main_canopy is None:
+        return Missing(
+            "name the canopy of this plan; without one nothing can be said of the descent"
+        )
+    if view.case.deployment == registry.BY_DELAY and view.case.motor.delay_s is None:
+        nothing = np.zeros(view.count)
+        return Evaluation(
+            nothing, nothing + 1.0,
+            warnings=("this motor has no delay charge: nothing fires; deploy by altimeter",),
+        )  # fmt: skip
+    ejected = _ejected(view)
+    height = np.where(ejected, view.outcome("ejection_m"), 0.0)
+    speed = np.where(ejected, np.nan_to_num(view.outcome("opening_m_s")), 0.0)
+    fill = view.parameter("canopy_fill") * view.parameter("canopy_diameter_m")
+    needed = RESERVE_M + speed * view.parameter("stretch_s") + fill
+    return Evaluation(height, needed)
+
+
+def opening_force_n(view: View) -> Array:
+    """Greatest force of the opening canopy, (n,) [N]: closed form or motion, whichever is more."""
+    density = view.parameter("ground_pressure_pa") / (
+        GAS_J_KG_K * view.parameter("ground_temperature_k")
+    )
+    density = density * np.exp(-np.nan_to_num(view.outcome("opening_m")) / SCALE_HEIGHT_M)
+    closed = closed_form_force_n(
+        view.parameter("dry_mass_kg"),
+        view.parameter("canopy_area_m2"),
+        nominal_diameter_m=view.parameter("canopy_diameter_m"),
+        fill_constant=view.parameter("canopy_fill"),
+        growth=view.parameter("canopy_growth"),
+        opening_factor=view.parameter("canopy_overshoot"),
+        speed_m_s=np.maximum(view.outcome("opening_m_s"), 0.1),
+        density_kg_m3=density,
+    )
+    force: Array = np.fmax(closed, view.outcome("opening_force_n"))
+    return force
+
+
+def _opening_cord(view: View) -> Evaluation | Missing:
+    strength = view.side("cord_strength_n")
+    if strength is None:
+        advice = "give the cord's breaking strength (printed on the spool, or pull-test a piece)"
+        if cord_of(view.case.rocket) is None:
+            advice = "add the cord between nose and body as a part, with its breaking strength"
+        return Missing(advice)
+    force = opening_force_n(view)
+    return Evaluation(force, strength, np.isfinite(force))
+
+
+def _opening_canopy(view: View) -> Evaluation | Missing:
+    strength = view.side("canopy_strength_n")
+    if strength is None:
+        return Missing(
+            "give the canopy's line count and the breaking strength of one line (or pull-test a "
+            "seam and give strength)"
+        )
+    force = opening_force_n(view)
+    return Evaluation(force, strength, np.isfinite(force))
+
+
+_OPENING = (
+    "greater of 1/2 rho v^2 CdS Cx X1 (finite-mass factor X1) and the force found from the motion"
+)
+ROWS = (
+    LimitState(
+        "too_early",
+        "Opens too early, still climbing fast",
+        "deployment",
+        "speed",
+        True,
+        _too_early,
+        "air speed at ejection when the rocket still climbs, against what the gear stands "
+        "(25 m/s, spread 3: safe to 20, alarm to 30)",
+        _SPEED_SOURCE,
+        ("delay", "trim_depth", "model:axial", "mass:", "wind", "deploy_speed"),
+    ),
+    LimitState(
+        "too_late",
+        "Opens too late, falling fast",
+        "deployment",
+        "speed",
+        True,
+        _too_late,
+        "air speed at ejection when the rocket already falls, against what the gear stands "
+        "(25 m/s, spread 3: safe to 20, alarm to 30)",
+        _SPEED_SOURCE,
+        ("delay", "trim_depth", "model:axial", "mass:", "wind", "deploy_speed"),
+    ),
+    LimitState(
+        "nothing_opens",
+        "Nothing opens before the ground",
+        "deployment",
+        "length",
+        False,
+        _nothing_opens,
+        "height at ejection, against 10 m + speed x time to line stretch + fill distance n D",
+        "Knacke NWC TP 6575 (from memory); 10 m: common practice, no source",
+        ("delay", "trim_depth", "stretch", "fill_constant"),
+    ),
+    LimitState(
+        "opening_cord",
+        "Cord breaks as the canopy opens",
+        "deployment",
+        "force",
+        True,
+        _opening_cord,
+        f"{_OPENING}, against the cord's strength x what knots leave",
+        "opening force factor after Pflanz / Knacke; knots 0.35 to 0.85 seen",
+        ("cord_strength", "knot", "delay", "canopy_drag", "overshoot", "fill_constant"),
+    ),
+    LimitState(
+        "opening_canopy",
+        "Canopy or its lines break as it opens",
+        "deployment",
+        "force",
+        True,
+        _opening_canopy,
+        f"{_OPENING}, against the canopy's strength, or lines x one's strength x 0.65 for knots",
+        "opening force factor after Pflanz / Knacke; line knots 0.65 seen on a data sheet",
+        ("canopy_strength", "line_knot", "line_share", "delay", "canopy_drag", "overshoot"),
+    ),
+)

@@ -1,0 +1,51 @@
+"""Rows of the second canopy: how fast the first one lets it fall, and how hard the main opens."""
+
+from typing import Final
+
+import numpy as np
+
+from goodflight.studies.rows.applies import not_here
+from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
+
+LINE_KNOT: Final = 0.65  # what the knots leave of a canopy line: canopy data sheet, seen
+GREATEST_M_S: Final = 30.0
+ONE = "one canopy only"
+
+
+def _drogue(view: View) -> Evaluation | Missing:
+    if view.case.main_canopy is None:
+        return not_here(view, ONE)
+    speed = view.outcome("main_opening_m_s")
+    limit = np.maximum(GREATEST_M_S + view.error("main_speed"), 5.0)
+    return Evaluation(speed, limit, np.isfinite(speed))
+
+
+def _main(view: View) -> Evaluation | Missing:
+    main = view.case.main_canopy
+    if main is None:
+        return not_here(view, ONE)
+    strength = main.strength_n
+    if strength is None and main.line_strength_n is not None and main.line_count > 0:
+        strength = main.line_strength_n * main.line_count * LINE_KNOT
+    if strength is None:
+        return Missing("give the main canopy's lines and the breaking strength of one, or strength")
+    force = view.outcome("main_opening_force_n")
+    return Evaluation(force, strength * view.side_or_one("main_strength"), np.isfinite(force))
+
+
+ROWS = (
+    LimitState(
+        "drogue_speed", "Falls too fast under the first canopy", "descent", "speed", True, _drogue,
+        "air speed as the main begins to open, against 30 m/s (spread 4)",
+        "common practice, no source: 15 to 17 m/s is aimed at, 30 the most",
+        ("canopy_drag", "mass:", "main_speed"),
+    ),
+    LimitState(
+        "main_opening", "Main canopy or its lines break as it opens", "descent", "force", True,
+        _main,
+        "greatest force of the filling main from the motion, against its strength, or lines x "
+        "one's strength x 0.65 for knots",
+        "Knacke (from memory); line knots 0.65 seen on a data sheet",
+        ("main_strength", "overshoot", "fill_constant", "mass:"),
+    ),
+)  # fmt: skip

@@ -1,0 +1,82 @@
+"""Rows of electronics and camera: do they still run when it matters."""
+
+import numpy as np
+
+from goodflight.studies.case.workshop import Device
+from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+
+ROOM_K = 293.15
+FREEZING_K = 273.15
+LEAST_CAPACITY = 0.05
+_NO_DEVICES = (
+    "write each battery-run device into rocket.toml as [[device]] with its run time (and how long "
+    "it records, for a camera); a rocket without any says so with a device named none"
+)
+_NO_WAIT = "say in the plan how long the rocket waits switched on (pad_wait), a queue included"
+
+
+def _needed_s(view: View) -> Array | Missing:
+    wait = view.side("pad_wait_s")
+    if wait is None:
+        return Missing(_NO_WAIT)
+    flight = view.outcome("landing_s")
+    return wait + np.where(np.isfinite(flight), flight, 0.0)
+
+
+def _runs_s(view: View, device: Device, run_s: float) -> Array:
+    """Run time in the cold: the share lost grows evenly from 20 degC down."""
+    cell = view.parameter("ground_temperature_k")
+    if device.temperature_k is not None:
+        cell = np.full(view.count, device.temperature_k)
+    cold = np.maximum(ROOM_K - cell, 0.0) / (ROOM_K - FREEZING_K)
+    lost = device.cold_loss * cold * view.side_or_one("cold_loss_factor")
+    return run_s * view.side_or_one("battery_life_factor") * np.maximum(1.0 - lost, LEAST_CAPACITY)
+
+
+def _real(view: View) -> list[Device]:
+    return [device for device in view.case.devices if device.name != "none"]
+
+
+def _battery(view: View) -> Evaluation | Missing:
+    if not view.case.devices:
+        return Missing(_NO_DEVICES)
+    needed = _needed_s(view)
+    if isinstance(needed, Missing):
+        return needed
+    runs = []
+    for device in _real(view):
+        if device.run_s is None:
+            return Missing(f"time a full battery of {device.name} at home and enter it (run_time)")
+        runs.append(_runs_s(view, device, device.run_s))
+    if not runs:
+        return Evaluation(np.zeros(view.count), np.ones(view.count))
+    return Evaluation(needed, np.min(runs, axis=0))
+
+
+def _recording(view: View) -> Evaluation | Missing:
+    if not view.case.devices:
+        return Missing(_NO_DEVICES)
+    lasting = [d.recording_s for d in _real(view) if d.recording_s is not None]
+    if not lasting:
+        return Evaluation(np.zeros(view.count), np.ones(view.count))
+    needed = _needed_s(view)
+    if isinstance(needed, Missing):
+        return needed
+    return Evaluation(needed, np.full(view.count, min(lasting)))
+
+
+ROWS = (
+    LimitState(
+        "battery", "A battery runs out before landing", "pad", "time", True, _battery,
+        "wait at the pad + flight, against the least run time x (1 - loss at 0 degC x (20 degC - T)"
+        " / 20 K)",
+        "run time as entered; a fifth lost at 0 degC: common practice, no source",
+        ("pad_wait", "battery_life", "cold_loss", "temperature"),
+    ),
+    LimitState(
+        "recording", "Recording stops before landing", "pad", "time", True, _recording,
+        "wait at the pad + flight, against the shortest recording",
+        "recording time as entered: memory, or the device's own stop",
+        ("pad_wait",),
+    ),
+)  # fmt: skip

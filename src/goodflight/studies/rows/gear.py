@@ -1,0 +1,148 @@
+"""Rows of the recovery bay: what must fit in, what shields it, and how the bays breathe."""
+
+from typing import Final
+
+import numpy as np
+
+from goodflight.physics.recovery.vents import (
+    LARGE_RULE_M,
+    SMALL_RULE_M,
+    height_lag_m,
+    vent_area_band_m2,
+    vent_lag_pa,
+)
+from goodflight.physics.vehicle.parts import Bay
+from goodflight.quantity import show
+from goodflight.studies.case.planned import canopy_of
+from goodflight.studies.packing import Stack, stack_of
+from goodflight.studies.rows.applies import not_here, point
+from goodflight.studies.rows.joint import lag_push_n
+from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.parting import density, hold_n, vent_area_m2
+
+LAP: Final = 1.25  # blanket over the skin of the pack; our guess
+VENT_SHARE: Final = 0.1  # of the hold that lagging air may take; our guess
+RULE_FACTOR: Final = 2.0**0.5  # neither rule is sharper than a factor; they differ by four
+
+
+def _fits(view: View) -> Evaluation | Missing:
+    stack = stack_of(view.case)
+    if isinstance(stack, str):
+        return Missing(stack)
+    needed = stack.drawn_m(view.side_or_one("pack_room"))
+    return Evaluation(needed, full(view, stack.bay.length_m), warnings=_bay_words(stack))
+
+
+def _bay_words(stack: Stack) -> tuple[str, ...]:
+    def mm(value: float) -> str:
+        return show(value, "length", unit="mm", digits=3)
+
+    pieces = ", ".join(f"{piece.name} {mm(piece.length_m)}" for piece in stack.pieces)
+    short = stack.wanted_m - stack.bay.length_m
+    told = f"with one calibre of spare the bay should be {mm(stack.wanted_m)} long"
+    told += f": cut the tube {mm(short)} longer" if short > 0.0 else f"; it is {mm(-short)} longer"
+    return (f"stack: {pieces}", told)
+
+
+def _scorched(view: View) -> Evaluation | Missing:
+    separation, blanket = view.case.rocket.separation, view.side("blanket_m2")
+    if blanket is None and separation.wadding:
+        return not_here(view, "wadding between charge and canopy")
+    if blanket is None:
+        return Missing(
+            "say what shields the canopy from the charge: the blanket's area (charge.blanket), or "
+            "wadding = true; 0.3 m square is 0.09 m2"
+        )
+    stack, canopy = stack_of(view.case), canopy_of(view.case)
+    if isinstance(stack, str) or canopy is None:
+        return Missing("name the canopy of this plan and give the bay it is packed in")
+    long = next(piece.length_m for piece in stack.pieces if piece.name == canopy.name)
+    wide = canopy.packed_diameter_m or stack.bay.inner_diameter_m
+    skin = np.pi * wide * (long + wide / 2.0)
+    lap = np.maximum(LAP + view.error("blanket_lap"), 1.0)
+    return Evaluation(blanket, lap * skin * view.side_or_one("pack_room"))
+
+
+def _bay_vents(view: View) -> Evaluation | Missing:
+    stack, held = stack_of(view.case), hold_n(view)
+    if isinstance(stack, str):
+        return Missing(stack)
+    if isinstance(held, Missing):
+        return held
+    vents = vent_area_m2(view, stack)
+    speed, height = view.outcome("greatest_speed_m_s"), view.outcome("greatest_speed_height_m")
+    if vents <= 0.0:
+        speed, height = view.outcome("apogee_m_s"), view.outcome("apogee_m")
+    push = lag_push_n(view, stack, speed, height)
+    told = f"{stack.bay.vent_count} vents of {show(stack.bay.vent_diameter_m, 'length')}"
+    return Evaluation(push, VENT_SHARE * held, warnings=(told,))
+
+
+def electronics_bay(view: View) -> Bay | None:
+    """The bay whose barometer decides or records."""
+    bays = (part for part in view.case.rocket.parts if isinstance(part, Bay))
+    return next((bay for bay in bays if bay.electronics), None)
+
+
+def _electronics(view: View) -> Evaluation | Missing:
+    bay = electronics_bay(view)
+    if bay is None:
+        return not_here(view, "no bay with electronics = true")
+    if bay.free_volume_m3 is None:
+        return Missing("give the air in the electronics bay, contents taken off (free_volume)")
+    area = bay.vent_count * np.pi / 4.0 * bay.vent_diameter_m**2
+    if area <= 0.0:
+        return Missing("drill vents into the electronics bay and write vents and vent_diameter")
+    ratio = bay.free_volume_m3 / area * view.side_or_one("vent_rule")
+    demand = np.maximum(ratio / SMALL_RULE_M, LARGE_RULE_M / ratio)
+    return Evaluation(demand, full(view, RULE_FACTOR), warnings=_vent_words(view, bay, area))
+
+
+def _vent_words(view: View, bay: Bay, area_m2: float) -> tuple[str, ...]:
+    small, large = (float(a) for a in vent_area_band_m2(bay.free_volume_m3 or 0.0))
+    speed = view.outcome("greatest_speed_m_s")
+    air = density(view, view.outcome("greatest_speed_height_m"))
+    lag = vent_lag_pa(bay.free_volume_m3 or 0.0, area_m2, np.nan_to_num(speed), air)
+    middle, late = point(lag, 50), point(height_lag_m(lag, air), 50)
+
+    def mm2(value: float) -> str:
+        return f"{value * 1e6:.0f} mm2"
+
+    return (
+        f"holes {mm2(area_m2)}; the two rules in use ask for {mm2(small)} and {mm2(large)}",
+        f"computed lag at the greatest speed {show(middle, 'pressure')}, "
+        f"{show(late, 'length')} of height",
+    )
+
+
+ROWS = (
+    LimitState(
+        "gear_fits", "Recovery gear does not fit", "deployment", "length", True, _fits,
+        "stacked length of what the bay holds (stated packed lengths; else mass / 190 kg/m3 over "
+        "the bay's section), against the free length behind coupler or shoulder",
+        "pack densities: common practice, no source; pressed nylon 481 kg/m3 seen",
+        ("pack_room",),
+    ),
+    LimitState(
+        "canopy_scorched", "Canopy scorched by the charge", "deployment", "area", False, _scorched,
+        "area of the blanket, against the skin of the packed canopy pi d (l + d / 2) x 1.25 "
+        "(spread 0.15)",
+        "geometry; 1.25 our guess",
+        ("given:blanket_m2", "blanket_lap", "pack_room"),
+    ),
+    LimitState(
+        "bay_vents", "Vents of the recovery bay too small", "coast", "force", True, _bay_vents,
+        "push of the air that lags at the greatest speed (all of it without vents), against a "
+        "tenth of what holds the joint",
+        "orifice and isothermal emptying, derived; a tenth our guess",
+        ("given:pull_n", "impulse", "model:axial"),
+    ),
+    LimitState(
+        "electronics_vents", "Vents of the electronics outside the rules", "coast", "ratio", True,
+        _electronics,
+        "greater of (V / A) / 51.7 m and 12.7 m / (V / A), the two rules in use, against the root "
+        "of 2",
+        "rules: two hobby pages and an altimeter manual, seen; root of 2 our guess",
+        ("vent_rule",),
+    ),
+)  # fmt: skip

@@ -1,0 +1,248 @@
+"""Rows of the joint: opened by the charge and by nothing else, and what the charge may break."""
+
+from typing import Final
+
+import numpy as np
+
+from goodflight.physics.recovery.charge import joint_push_n
+from goodflight.physics.recovery.joint import drag_separation_n, joint_window, trapped_air_n
+from goodflight.physics.recovery.vents import vent_lag_pa
+from goodflight.physics.vehicle.parts import MotorTube
+from goodflight.quantity import show
+from goodflight.studies.case.planned import motor_aft_m, one_part
+from goodflight.studies.packing import Stack, stack_of
+from goodflight.studies.rows.applies import not_here, point
+from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.parting import density, gas_of, hold_n, pressure, vent_area_m2
+from goodflight.studies.rows.separation_drag import coast_drag_area_m2, drawn_share
+
+JERK: Final = 1.5  # handling over the still weight; our guess
+OVERHANG_M: Final = (0.006, 0.013)  # clips: 6 to 13 mm of motor out; common practice, no source
+SAFE: Final = 1.5  # on both ends of the window: charge at 1.5 to 2 times the hold, practice
+
+
+def _ejected(view: View) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    return np.isfinite(view.outcome("ejection_m_s"))
+
+
+def _shut(view: View) -> Evaluation | Missing:
+    gas, held = gas_of(view), hold_n(view)
+    if isinstance(gas, Missing):
+        return gas
+    if isinstance(held, Missing):
+        return held
+    push = np.minimum(gas.push_n, gas.mean_push_n)
+    middle = f"{float(np.median(gas.pressure_pa)) / 1e3:.0f} kPa"
+    told = f"pressure in the bay {middle} in the middle; usual 55 to 103 kPa; a ground test decides"
+    return Evaluation(push, held, _ejected(view), warnings=(told,))
+
+
+def _strong(view: View) -> Evaluation | Missing:
+    gas = gas_of(view)
+    if isinstance(gas, Missing):
+        return gas
+    bulkhead, other = view.side("bulkhead_n"), view.side("fixed_joint_n")
+    if bulkhead is None and other is None:
+        return Missing(
+            "say what push the bulkhead ahead of the bay stands (joint.bulkhead), and what the "
+            "joint that must stay holds (joint.fixed_joint)"
+        )
+    stands = full(view, np.inf) if bulkhead is None else bulkhead
+    if other is not None:
+        # the tip is pulled along with its share of the forward part's acceleration
+        share = _side(view, "tip_kg") / np.maximum(_side(view, "nose_kg"), 1e-3)
+        stands = np.minimum(stands, other / np.maximum(share, 1e-3))
+    return Evaluation(gas.push_n, stands, _ejected(view))
+
+
+def _side(view: View, name: str) -> Array:
+    found = view.side(name)
+    return np.zeros(view.count) if found is None else found
+
+
+def _kicked(view: View) -> Evaluation | Missing:
+    gas, held = gas_of(view), view.side("retention_n")
+    if isinstance(gas, Missing):
+        return gas
+    if held is None:
+        return Missing(
+            "say what keeps the motor in and the push it stands (retention.kind, retention.holds): "
+            "the maker's figure, or push the empty case against a scale"
+        )
+    tube = one_part(view.case.rocket, MotorTube)
+    bore = tube.inner_diameter_m if tube is not None else view.case.motor.diameter_m
+    return Evaluation(joint_push_n(gas.pressure_pa, bore), held, _ejected(view))
+
+
+def _overhang(view: View) -> Evaluation | Missing:
+    kind = view.case.rocket.separation.retention
+    if kind is None:
+        return Missing("say what keeps the motor in: cap, clips or friction (retention.kind)")
+    if kind != "clips":
+        return not_here(view, f"retention by {kind} needs no overhang")
+    tube, aft = one_part(view.case.rocket, MotorTube), motor_aft_m(view.case.rocket)
+    if tube is None or aft is None:
+        return Missing("add the motor tube")
+    out = full(view, aft - tube.station_m - tube.length_m)
+    middle, half = 0.5 * sum(OVERHANG_M), 0.5 * (OVERHANG_M[1] - OVERHANG_M[0])
+    told = f"motor stands out {show(float(out[0]), 'length')}; clips need 6 to 13 mm"
+    return Evaluation(np.abs(out - middle), full(view, half), warnings=(told,))
+
+
+def lag_push_n(view: View, stack: Stack, speed_m_s: Array, height_m: Array) -> Array:
+    """Push of air that lags in the bay during the climb, (n,) [N]; sealed bay: all of it."""
+    bore, vents = stack.bay.inner_diameter_m, vent_area_m2(view, stack)
+    sealed = trapped_air_n(view.parameter("ground_pressure_pa"), pressure(view, height_m), bore)
+    if vents <= 0.0:
+        return np.asarray(sealed)
+    air = stack.area_m2 * stack.bay.length_m - stack.solid_m3
+    lag = vent_lag_pa(air, vents, np.nan_to_num(speed_m_s), density(view, height_m))
+    return np.asarray(np.minimum(lag * stack.area_m2, sealed))
+
+
+def drag_pull_n(view: View) -> Array:
+    """Pull of unequal drag in the joint just after burnout, loose gear with the nose, (n,) [N]."""
+    speed = np.nan_to_num(view.outcome("burnout_m_s"))
+    air = density(view, view.outcome("burnout_m"))
+    drag = 0.5 * air * speed**2 * coast_drag_area_m2(view, speed)
+    share = drawn_share(view)
+    fore = _side(view, "nose_kg") + _side(view, "gear_kg")
+    aft = np.maximum(_side(view, "booster_kg"), 1e-3)
+    return np.asarray(drag_separation_n(fore, aft, share * drag, (1.0 - share) * drag))
+
+
+def _apart(view: View) -> Evaluation | Missing:
+    stack, held = stack_of(view.case), hold_n(view)
+    if isinstance(stack, str):
+        return Missing(stack)
+    if isinstance(held, Missing):
+        return held
+    air = lag_push_n(view, stack, view.outcome("burnout_m_s"), view.outcome("burnout_m"))
+    return Evaluation(drag_pull_n(view) + air, held)
+
+
+def air_push_n(view: View, stack: Stack) -> Array:
+    """Greatest push of air left in the bay on the way up, (n,) [N]."""
+    speed, height = view.outcome("greatest_speed_m_s"), view.outcome("greatest_speed_height_m")
+    if vent_area_m2(view, stack) <= 0.0:
+        speed, height = np.zeros(view.count), view.outcome("apogee_m")
+    return lag_push_n(view, stack, speed, height)
+
+
+def _trapped(view: View) -> Evaluation | Missing:
+    stack, held = stack_of(view.case), hold_n(view)
+    if isinstance(stack, str):
+        return Missing(stack)
+    if isinstance(held, Missing):
+        return held
+    return Evaluation(air_push_n(view, stack), held)
+
+
+def hanging_kg(view: View) -> Array:
+    """What hangs from the joint when the rocket is carried by its nose, (n,) [kg]."""
+    aft = _side(view, "booster_kg") + _side(view, "gear_kg")
+    return np.asarray(aft + view.parameter("propellant_kg"))
+
+
+def _handled(view: View) -> Evaluation | Missing:
+    held = hold_n(view)
+    if isinstance(held, Missing):
+        return held
+    jerk = np.maximum(JERK + view.error("handling"), 1.0)
+    return Evaluation(hanging_kg(view) * view.parameter("gravity_m_s2") * jerk, held)
+
+
+def window_of(view: View) -> tuple[Array, Array] | Missing:
+    """Least and most pull the joint may need, (n,) each [N], or what is missing."""
+    gas, stack = gas_of(view), stack_of(view.case)
+    if isinstance(gas, Missing):
+        return gas
+    if isinstance(stack, str):
+        return Missing(stack)
+    push = np.minimum(gas.push_n, gas.mean_push_n)
+    gravity = float(view.case.site.gravity_m_s2)
+    found = joint_window(
+        np.nan_to_num(drag_pull_n(view)), air_push_n(view, stack), hanging_kg(view),
+        np.where(_ejected(view), push, np.nan), hold_factor=SAFE, charge_factor=SAFE,
+        gravity_m_s2=gravity,
+    )  # fmt: skip
+    return found.least_n, found.most_n
+
+
+def _outside(view: View) -> Evaluation | Missing:
+    held = hold_n(view)
+    if isinstance(held, Missing):
+        return held
+    window = window_of(view)
+    if isinstance(window, Missing):
+        return window
+    least, most = window
+    low, high = point(least, 95), point(most, 5)
+    told: tuple[str, ...] = ()
+    if np.isfinite(low) and np.isfinite(high):
+        ends = f"{show(low, 'force')} to {show(high, 'force')}"
+        told = (f"window {ends}, each end right for 95 in 100 draws",)
+    return Evaluation(np.fmax(least / held, held / most), full(view, 1.0), warnings=told)
+
+
+_GAS = ("motor_charge", "given:powder_kg", "powder_heat", "gas_in_pack", "charge_burn")
+_HOLD = ("given:pull_n",)
+_POWDER = "trade gas constants and closed bomb (Noble & Abel), seen; LEAST share our guess"
+ROWS = (
+    LimitState(
+        "joint_handled", "Joint opens while handled", "pad", "force", True, _handled,
+        "weight of the aft part with motor x 1.5 for handling (spread 0.25), against the pull that "
+        "opens the joint",
+        "the joint holds what hangs from it: common practice, no source; 1.5 our guess",
+        ("mass:", "handling", *_HOLD),
+    ),
+    LimitState(
+        "joint_window", "Joint's pull outside its window", "pad", "ratio", True, _outside,
+        "greater of least / pull and pull / most; least = 1.5 x the greater of drag + trapped air "
+        "and hanging weight, most = push of the charge / 1.5, against 1",
+        "charge at 1.5 to 2 times the hold: common practice, no source; drag separation derived",
+        (*_HOLD, *_GAS, "drag_share", "mass:", "model:axial"),
+    ),
+    LimitState(
+        "drag_separation", "Parts pulled apart by drag at burnout", "coast", "force", True, _apart,
+        "T = (mf Da - ma Df) / (mf + ma) just after burnout, loose gear with the forward part, + "
+        "push of air that lags in the bay, against what holds the joint",
+        "force balance, gravity cancels; derived",
+        (*_HOLD, "drag_share", "model:axial", "mass:", "impulse"),
+    ),
+    LimitState(
+        "trapped_air", "Trapped air pushes the joint open", "coast", "force", True, _trapped,
+        "(pressure in the bay - outside) x pi/4 D^2: lag rho/2 (V w / A H Cd)^2 through the vents "
+        "at the greatest speed, or all of the difference at apogee without vents, against the hold",
+        "orifice and isothermal emptying, standard atmosphere; derived",
+        (*_HOLD, "impulse", "model:axial"),
+    ),
+    LimitState(
+        "joint_shut", "Joint not opened by the charge", "deployment", "force", False, _shut,
+        "push of the charge, lesser of the first and of the mean over the joint: p = m f leak / V, "
+        "gas expanding with n = 1.2 against the air outside, against pull and pins",
+        f"{_POWDER}; pins from shear stress x root area",
+        (*_GAS, "clearance", "given:clearance_m", *_HOLD),
+    ),
+    LimitState(
+        "charge_strong", "Charge too strong for what must hold", "deployment", "force", True,
+        _strong,
+        "push of the charge p pi/4 D^2, against the lesser of the bulkhead and of the joint that "
+        "must stay x mass ahead of the bay / mass ahead of that joint",
+        _POWDER,
+        (*_GAS, "given:bulkhead_n", "given:fixed_joint_n", "mass:"),
+    ),
+    LimitState(
+        "motor_pushed_out", "Motor pushed out instead of the nose", "deployment", "force", True,
+        _kicked,
+        "pressure of the charge x section of the motor tube, against what the retention stands",
+        f"{_POWDER}; retention by its maker or a push test",
+        (*_GAS, "given:retention_n"),
+    ),
+    LimitState(
+        "retainer_overhang", "Motor clips find nothing to grip", "deployment", "length", True,
+        _overhang,
+        "distance of the motor's overhang from 9.5 mm, against 3.5 mm (6 to 13 mm)",
+        "common practice, no source",
+    ),
+)  # fmt: skip

@@ -1,0 +1,103 @@
+"""Rows of descent and landing: how hard, and where."""
+
+import numpy as np
+
+from goodflight.studies.polygon import signed_distance_m
+from goodflight.studies.rows.model import (
+    Array,
+    Evaluation,
+    LimitState,
+    Mask,
+    Missing,
+    View,
+    full,
+)
+
+PRACTICE_SPEED_M_S = 6.1  # upper descent speed for paper and wood airframes, common practice
+ENERGY_LIMIT_J = 101.7  # 75 ft lbf, NASA Student Launch handbook, from memory
+_TWO_IN_HUNDRED = 2.054  # normal quantile: 2 % damaged at the lower speed, 98 % at the upper
+
+
+def _came_down_slowly(view: View) -> Mask:
+    """Draws whose canopy opened; the others count in `nothing_opens`."""
+    return np.asarray(view.outcome("status") == 0.0) & np.isfinite(view.outcome("descent_m_s"))
+
+
+def landing_capacity_m_s(view: View) -> Array:
+    """Descent speed the airframe stands, (n,) [m/s]."""
+    upper = np.sqrt(2.0 * ENERGY_LIMIT_J / view.parameter("dry_mass_kg"))
+    upper = np.maximum(upper, PRACTICE_SPEED_M_S * 1.05)
+    middle = 0.5 * (PRACTICE_SPEED_M_S + upper)
+    half = 0.5 * (upper - PRACTICE_SPEED_M_S)
+    return np.maximum(middle + half / _TWO_IN_HUNDRED * view.error("landing_stands"), 1.0)
+
+
+def _landing_speed(view: View) -> Evaluation | Missing:
+    return Evaluation(
+        view.outcome("descent_m_s"), landing_capacity_m_s(view), _came_down_slowly(view)
+    )
+
+
+def _landed(view: View) -> Mask:
+    return np.isfinite(view.outcome("landing_east_m"))
+
+
+def _off_field(view: View) -> Evaluation | Missing:
+    outline = view.case.site.outline_m
+    if len(outline) < 3:
+        return Missing(
+            "draw the field's outline: walk or click its corners into the site's outline"
+        )
+    east, north = view.outcome("landing_east_m"), view.outcome("landing_north_m")
+    outside = signed_distance_m(east, north, outline)
+    return Evaluation(outside, full(view, 0.0), _landed(view))
+
+
+def _keep_out(view: View) -> Evaluation | Missing:
+    rings = view.case.site.keep_outs_m
+    if not rings:
+        return Missing(
+            "draw what must not be hit (crop, ditch, road, buildings) as keep-outs of the site; "
+            "if there is none, draw one far away that says so"
+        )
+    east, north = view.outcome("landing_east_m"), view.outcome("landing_north_m")
+    gap = np.min([signed_distance_m(east, north, ring) for _, ring in rings], axis=0)
+    return Evaluation(gap, full(view, 0.0), _landed(view))
+
+
+ROWS = (
+    LimitState(
+        "landing_speed",
+        "Lands too hard",
+        "descent",
+        "speed",
+        True,
+        _landing_speed,
+        "speed down through the air at the ground, against what the airframe stands: 2 in 100 "
+        "damaged at practice's upper 6.1 m/s, 98 in 100 at 101.7 J",
+        "6.1 m/s: common practice, no source; 101.7 J: NASA Student Launch handbook, from memory",
+        ("canopy_drag", "mass:", "landing_stands", "temperature"),
+    ),
+    LimitState(
+        "off_field",
+        "Lands outside the field",
+        "descent",
+        "length",
+        True,
+        _off_field,
+        "distance of the landing point outside the field's outline, against 0",
+        "site outline; wind profile by power law; kernel",
+        ("wind", "wind_from", "wind_exponent", "canopy_drag", "impulse", "rail_along"),
+    ),
+    LimitState(
+        "keep_out",
+        "Lands where it must not",
+        "descent",
+        "length",
+        False,
+        _keep_out,
+        "distance of the landing point from the nearest keep-out, against 0",
+        "site keep-outs; kernel",
+        ("wind", "wind_from", "wind_exponent", "canopy_drag", "impulse", "rail_along"),
+    ),
+)

@@ -1,0 +1,307 @@
+"""From the charge to the open canopy: gas, joint, parting speed, cord, on every draw.
+
+Worked out once for a set of flown draws and read by all rows of separation and cord. What the
+project does not say comes back as the advice to give it.
+"""
+
+import hashlib
+import threading
+from dataclasses import dataclass
+from typing import Final
+from weakref import WeakKeyDictionary
+
+import numpy as np
+
+from goodflight.physics.flight import registry
+from goodflight.physics.recovery.charge import (
+    TRADE_IMPETUS_J_KG,
+    charge_pressure_pa,
+    gas_work_j,
+    joint_push_n,
+    leak_share,
+)
+from goodflight.physics.recovery.cord import in_series, parting_speed_m_s, stiffness_n_m
+from goodflight.physics.recovery.joint import pin_force_n
+from goodflight.physics.recovery.packing import NYLON_KG_M3, PACK_METHODS
+from goodflight.physics.recovery.parting import (
+    INPUT_INDEX,
+    OUTCOME_INDEX,
+    PARTING_INPUTS,
+    part_bodies,
+)
+from goodflight.physics.vehicle.parts import Cord, Coupler, MotorTube, Nose
+from goodflight.studies.case.planned import canopy_of, cord_of, one_part
+from goodflight.studies.packing import Stack, stack_of
+from goodflight.studies.rows.model import Array, Mask, Missing, View
+from goodflight.studies.rows.separation_drag import drag_areas
+from goodflight.studies.sampling.recovery_draws import spans
+
+GAS_J_KG_K: Final = 287.05287
+SCALE_HEIGHT_M: Final = 8435.0
+HEAT_MIDDLE: Final = 0.87  # middle of 0.6 and 1.14 of the trade's gas work
+BURN_S: Final = 0.015
+CLEARANCE_M: Final = 0.0002
+GAS_SHARE: Final = 0.5  # of the way from the cloth's solid to its pressed volume
+DAMPING: Final = 0.1  # of critical, of the cord
+PACK_CD: Final = 0.8  # bluff bundle end on, on the tube's section
+FRICTION_WEIGHTS: Final = 2.0
+TUMBLE_S: Final = 0.4  # from end on to tumbling; our guess
+CANOPY_PLACE: Final = 1.0 / 3.0  # of the cord from the nose, when not given
+PULL_ADVICE: Final = (
+    "pull the joint open with a luggage scale, three times, and write the mean (joint.pull); "
+    "`goodflight joint` gives the window it should lie in"
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Gas:
+    """The charge in the closed bay, one entry per draw."""
+
+    pressure_pa: Array
+    push_n: Array  # on the joint before it moves
+    mean_push_n: Array  # over the joint's length
+    free_m3: Array
+    bore_m: float
+    engaged_m: float
+    stack: Stack
+
+
+@dataclass(frozen=True, eq=False)
+class Parting:
+    """Two bodies and the canopy after ejection; rows of `out` only where the joint opened."""
+
+    opened: Mask
+    speed_m_s: Array
+    out: Array  # (n, len(PARTING_OUTCOMES)), nan where it did not open
+
+    def get(self, name: str) -> Array:
+        """One outcome, (n,)."""
+        column: Array = self.out[:, OUTCOME_INDEX[name]]
+        return column
+
+
+_GAS: "WeakKeyDictionary[View, Gas | Missing]" = WeakKeyDictionary()
+_MOTIONS: dict[bytes, Array] = {}
+_KEPT: Final = 8
+_GATE = threading.Lock()
+_PARTING: "WeakKeyDictionary[View, Parting | Missing]" = WeakKeyDictionary()
+
+
+def gas_of(view: View) -> Gas | Missing:
+    """Pressure and push of the charge, or what is missing to know it."""
+    if view not in _GAS:
+        _GAS[view] = _gas(view)
+    return _GAS[view]
+
+
+def parting_of(view: View) -> Parting | Missing:
+    """Motion after ejection, or what is missing to know it."""
+    if view not in _PARTING:
+        _PARTING[view] = _parting(view)
+    return _PARTING[view]
+
+
+def hold_n(view: View) -> Array | Missing:
+    """What holds the joint before ejection: measured pull and pins, (n,) [N]."""
+    separation = view.case.rocket.separation
+    pull = view.side("pull_n")
+    if pull is None and separation.pins == 0:
+        return Missing(PULL_ADVICE)
+    held = np.zeros(view.count) if pull is None else pull
+    if separation.pins:
+        held = held + pin_force_n(separation.pin_thread, separation.pins)
+    return np.asarray(held)
+
+
+def powder_kg(view: View) -> Array | Missing:
+    """Black powder that fires: the motor's charge, or own powder by altimeter, (n,) [kg]."""
+    if view.case.deployment == registry.BY_DELAY:
+        found = view.side("motor_charge_kg")
+        name = view.case.motor.name
+        advice = (
+            f"look up the ejection charge of motor {name} on its maker's sheet and write it into "
+            "the motor's file (charge, in grams)"
+        )
+    else:
+        found = view.side("powder_kg")
+        advice = "weigh the powder of the ground test that worked and write it (charge.powder)"
+    return Missing(advice) if found is None else found
+
+
+def engaged_m(view: View) -> float | Missing:
+    """Length over which the joint slides [m]."""
+    rocket = view.case.rocket
+    joint = rocket.separation_station_m
+    if joint is None:
+        return Missing("write the station of the joint that opens at ejection (separates_at)")
+    for part in rocket.parts:
+        if isinstance(part, Coupler) and spans(part, joint):
+            ahead = joint - part.station_m
+            fore = rocket.separation.coupler_in == "fore"
+            return part.length_m - ahead if fore else ahead
+    nose = one_part(rocket, Nose)
+    if nose is not None and abs(nose.length_m - joint) < 0.005 and nose.shoulder_length_m > 0.0:
+        return nose.shoulder_length_m
+    return Missing("add the coupler, or the nose's shoulder, that slides at the joint")
+
+
+def density(view: View, height_m: Array) -> Array:
+    """Air density at heights above the pad, (n,) [kg/m3]."""
+    ground = view.parameter("ground_pressure_pa") / (
+        GAS_J_KG_K * view.parameter("ground_temperature_k")
+    )
+    return np.asarray(ground * np.exp(-np.nan_to_num(height_m) / SCALE_HEIGHT_M))
+
+
+def pressure(view: View, height_m: Array) -> Array:
+    """Air pressure at heights above the pad, (n,) [Pa]."""
+    scale = GAS_J_KG_K * view.parameter("ground_temperature_k") / view.parameter("gravity_m_s2")
+    falls = np.exp(-np.nan_to_num(height_m) / scale)
+    return np.asarray(view.parameter("ground_pressure_pa") * falls)
+
+
+def _gas(view: View) -> Gas | Missing:
+    engaged, powder = engaged_m(view), powder_kg(view)
+    stack = stack_of(view.case)
+    for found in (engaged, stack, powder):
+        if isinstance(found, Missing):
+            return found
+        if isinstance(found, str):
+            return Missing(found)
+    assert not isinstance(engaged, Missing | str) and not isinstance(powder, Missing)
+    assert isinstance(stack, Stack)
+    bore = stack.bay.inner_diameter_m
+    room = stack.area_m2 * stack.bay.length_m + motor_head_m3(view)
+    # the gas fills the cloth, or presses it to what 15 psi makes of it
+    share = np.clip(GAS_SHARE + view.error("gas_in_pack"), 0.0, 1.0)
+    pressed = NYLON_KG_M3 / PACK_METHODS["pressed"].low_kg_m3
+    taken = stack.solid_m3 * (1.0 + share * (pressed - 1.0))
+    free = np.maximum(room - taken, 0.02 * room)
+    impetus = HEAT_MIDDLE * TRADE_IMPETUS_J_KG * view.error("powder_heat")
+    leak = vent_area_m2(view, stack) + gap_area_m2(view, bore)
+    held = leak_share(free, leak, BURN_S * view.error("charge_burn"), impetus)
+    rise = charge_pressure_pa(powder, free, impetus) * held
+    outside = pressure(view, view.outcome("ejection_m"))
+    work = gas_work_j(rise, free, bore, engaged, 0.0, outside)
+    return Gas(rise, joint_push_n(rise, bore), work / engaged, free, bore, engaged, stack)
+
+
+def motor_head_m3(view: View) -> float:
+    """Room in the motor tube ahead of the motor [m3]."""
+    tube = one_part(view.case.rocket, MotorTube)
+    if tube is None:
+        return 0.0
+    ahead = tube.motor_aft_m - view.case.motor.length_m - tube.station_m
+    return max(ahead, 0.0) * np.pi / 4.0 * tube.inner_diameter_m**2
+
+
+def vent_area_m2(view: View, stack: Stack) -> float:
+    """Area of the recovery bay's vents [m2]."""
+    return stack.bay.vent_count * np.pi / 4.0 * stack.bay.vent_diameter_m**2
+
+
+def gap_area_m2(view: View, bore_m: float) -> Array:
+    """Area of the ring-shaped gap of the joint, (n,) [m2]."""
+    gap = view.side("clearance_m")
+    if gap is None:
+        gap = CLEARANCE_M * view.error("clearance")
+    return np.asarray(np.pi * bore_m * gap / 2.0)
+
+
+def _parting(view: View) -> Parting | Missing:
+    gas, held, cord = gas_of(view), hold_n(view), cord_of(view.case.rocket)
+    if isinstance(gas, Missing):
+        return gas
+    if isinstance(held, Missing):
+        return held
+    if cord is None or cord.length_m <= 0.0 or cord.strength_n <= 0.0:
+        return Missing("add the cord between nose and booster, with length and breaking strength")
+    canopy = canopy_of(view.case)
+    if canopy is None:
+        return Missing("name the canopy of this plan")
+    opened = np.isfinite(view.outcome("ejection_m_s")) & (gas.mean_push_n > held)
+    opened &= gas.push_n > held
+    work = np.where(opened, (gas.mean_push_n - held) * gas.engaged_m, 0.0)
+    rides = view.case.deployment == registry.BY_DELAY
+    nose, gear, booster = (_mass(view, f"{k}_kg") for k in ("nose", "gear", "booster"))
+    fore, aft = (nose + gear, booster) if rides else (nose, booster + gear)
+    speed = parting_speed_m_s(work, fore, aft)
+    rows = np.empty((view.count, len(PARTING_INPUTS)))
+    for fill in (_bodies, _cords, _cloth):
+        for name, value in fill(view, gas, cord, rides).items():
+            rows[:, INPUT_INDEX[name]] = value
+    rows[:, INPUT_INDEX["parting_m_s"]] = speed
+    out = np.full((view.count, len(OUTCOME_INDEX)), np.nan)
+    out[opened] = _remembered(rows[opened])
+    return Parting(opened, speed, out)
+
+
+def _remembered(rows: Array) -> Array:
+    """Motion of these draws; a change that leaves them alone need not have it worked out again."""
+    key = hashlib.blake2b(rows.tobytes(), digest_size=16).digest()
+    found = _MOTIONS.get(key)
+    if found is None:
+        found = part_bodies(rows)
+        with _GATE:
+            while len(_MOTIONS) >= _KEPT:
+                _MOTIONS.pop(next(iter(_MOTIONS)))
+            _MOTIONS[key] = found
+    return found
+
+
+def _mass(view: View, name: str) -> Array:
+    found = view.side(name)
+    least = 0.02  # a section of less than 20 g is no rocket's
+    return np.full(view.count, least) if found is None else np.maximum(found, least)
+
+
+def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
+    speed = np.nan_to_num(view.outcome("ejection_m_s"))
+    climb = np.nan_to_num(view.outcome("ejection_climb_m_s"))
+    ratio = np.divide(climb, speed, out=np.zeros(view.count), where=speed > 0.1)
+    gear = _mass(view, "gear_kg")
+    friction = view.side("pack_pull_n")
+    if friction is None:
+        weight = gear * view.parameter("gravity_m_s2")
+        friction = FRICTION_WEIGHTS * weight * view.error("pack_friction")
+    return {
+        "nose_kg": _mass(view, "nose_kg"), "booster_kg": _mass(view, "booster_kg"),
+        "gear_kg": gear, "speed_m_s": speed, "climb_rad": np.arcsin(np.clip(ratio, -1.0, 1.0)),
+        "axis_rad": view.error("parting_axis"), "turn_rad_s": view.error("booster_turn"),
+        "gear_rides": 1.0 if rides else 0.0, "tumble_s": TUMBLE_S, "pack_friction_n": friction,
+        "pack_length_m": gas.stack.drawn_m(view.error("pack_room")),
+        "gear_m2": PACK_CD * gas.stack.area_m2 * view.error("pack_area"),
+        "density_kg_m3": density(view, view.outcome("ejection_m")),
+        "gravity_m_s2": view.parameter("gravity_m_s2"), **drag_areas(view),
+    }  # fmt: skip
+
+
+def _cords(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
+    give = view.error("cord_give")
+    place = cord.canopy_at_m
+    fore = CANOPY_PLACE * cord.length_m if place is None else min(place, 0.9 * cord.length_m)
+    fore = max(fore, 0.05 * cord.length_m)
+    aft = cord.length_m - fore
+    leader = min(cord.leader_length_m, 0.95 * aft) if cord.leader_strength_n > 0.0 else 0.0
+    stretch = cord.elongation_at_break * give
+    stiff_aft = stiffness_n_m(cord.strength_n, stretch, aft - leader)
+    if leader > 0.0:
+        ribbon = stiffness_n_m(cord.leader_strength_n, cord.leader_elongation * give, leader)
+        stiff_aft = in_series(stiff_aft, ribbon)
+    return {
+        "fore_cord_m": fore, "aft_cord_m": aft, "aft_stiffness_n_m": stiff_aft,
+        "fore_stiffness_n_m": stiffness_n_m(cord.strength_n, stretch, fore),
+        "cord_damping": DAMPING * view.error("cord_damping"),
+    }  # fmt: skip
+
+
+def _cloth(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
+    canopy = canopy_of(view.case)
+    lines = canopy.line_length_m if canopy is not None else 0.0
+    return {
+        "line_length_m": lines or view.parameter("canopy_diameter_m"),
+        "canopy_m2": view.parameter("canopy_area_m2"),
+        "canopy_diameter_m": view.parameter("canopy_diameter_m"),
+        "canopy_fill": view.parameter("canopy_fill"),
+        "canopy_growth": view.parameter("canopy_growth"),
+    }

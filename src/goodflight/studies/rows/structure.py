@@ -1,0 +1,241 @@
+"""Rows of structure in flight: fin root, fin bond, thrust rings, anchor, rail guides.
+
+Strengths are those of the weakest layer (plies of paper, wood between the plies), times what
+the glue has cured; loads come from each draw's flight. Left out: heat, fatigue, earlier damage.
+"""
+
+import numpy as np
+
+from goodflight.physics.flight.registry import AERO_INDEX, AERO_SCALAR_INDEX, MACH_STEP
+from goodflight.physics.structure import (
+    KRAFT_PLY_PA,
+    PLY_ROLLING_SHEAR_PA,
+    anchor_stress_pa,
+    equivalent_trapezoid,
+    fin_bond_moment_nm,
+    fin_root_moment_nm,
+    fin_root_stress_pa,
+    fin_side_load_n,
+    ring_bond_stress_pa,
+)
+from goodflight.physics.vehicle import panel
+from goodflight.physics.vehicle.parts import Bulkhead, Fins, MotorTube, Ring, Rocket
+from goodflight.studies.case.planned import fins_of, guides_of, one_part
+from goodflight.studies.rows.deployment import opening_force_n
+from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+
+GUST_SIGMAS = 2.0  # near the greatest speed a flight spends seconds, not ten minutes
+UNEVEN = 1.25  # middle of 1 (even) and 1.5 (the aft part of a swept root carries more)
+FOREMOST = 1.5  # middle of 1 (even) and 2 (the foremost ring carries twice)
+SUDDEN = 1.3  # thrust rises within some hundredths of a second; between 1 and 2
+FILLET_SHARE = 0.06  # radius over root chord where none is given: 4 to 8 %, practice
+LEGS = 2  # a U-bolt, or an eyebolt through two plates
+WASHER_M = 0.012
+PANEL_SHEAR_PA = 8.34e6  # paper birch, shear parallel to the grain: Wood Handbook, seen
+
+
+def cured(view: View, part: str) -> Array:
+    """Least share of its strength that a glue joint of a part has, 0 to 1, (n,)."""
+    share = np.ones(view.count)
+    for number, joint in enumerate(view.case.workshop.joints):
+        found = view.side(f"cured_{number}")
+        if part in joint.parts and found is not None:
+            share = np.minimum(share, found)
+    return np.maximum(share, 1e-3)
+
+
+def _not_entered(view: View, part: str) -> tuple[str, ...]:
+    if any(part in joint.parts for joint in view.case.workshop.joints):
+        return ()
+    return (f"no glue joint of {part} stands in build.toml: taken as fully cured",)
+
+
+def fin_moment_nm(view: View, fins: Fins) -> Array:
+    """Bending moment at a fin's root in a gust at the greatest dynamic pressure, (n,) [N m]."""
+    scalars, table = view.case.tables.scalars, view.case.tables.mach_table
+    place = np.nan_to_num(view.outcome("greatest_mach")) / MACH_STEP
+    row = np.clip(np.rint(place).astype(np.int64), 0, table.shape[0] - 1)
+    slope = table[row, AERO_INDEX["fin_slope"]] * view.parameter("fin_slope_factor")
+    area = panel(fins.outline_m).area_m2
+    # of one fin that meets the flow square on, interference of the body included
+    one = slope * 2.0 / fins.count * scalars[AERO_SCALAR_INDEX["area_m2"]] / area
+    gust = GUST_SIGMAS * view.parameter("gust_sigma_m_s") * view.side_or_one("fin_gust_factor")
+    incidence = gust / np.maximum(view.outcome("greatest_speed_m_s"), 1.0)
+    incidence = incidence + view.error("fin_cant_rad")
+    load = fin_side_load_n(view.outcome("greatest_pressure_pa"), area, one, incidence)
+    return fin_root_moment_nm(load, panel(fins.outline_m).w_m)
+
+
+def root_moment_nm(view: View, fins: Fins) -> Array | Missing:
+    """Moment a fin's root stands in bending, (n,) [N m]."""
+    if fins.material is None or fins.material.bending_strength_pa is None:
+        return Missing(
+            "give the fins' material with its bending strength, or a material from the list"
+        )
+    chord = equivalent_trapezoid(fins.outline_m).root_chord_m
+    stress_of_one = fin_root_stress_pa(1.0, chord, fins.thickness_m)
+    strength = fins.material.bending_strength_pa * view.side_or_one("fin_bending_factor")
+    return strength / (stress_of_one * UNEVEN * view.side_or_one("load_share_factor"))
+
+
+def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]]:
+    """Moment a fin's glue joints stand, (n,) [N m], and what was taken for it."""
+    chord = equivalent_trapezoid(fins.outline_m).root_chord_m
+    warnings = _not_entered(view, fins.name)
+    radius = fins.fillet_radius_m
+    if radius <= 0.0:
+        radius = FILLET_SHARE * chord
+        warnings += (
+            f"fillet radius not given: {1000 * radius:.0f} mm taken, 6 % of the root chord",
+        )
+    moment = fin_bond_moment_nm(
+        chord,
+        fins.thickness_m,
+        radius * view.side_or_one("fillet_size_factor"),
+        fins.tab_length_m,
+        fins.tab_depth_m,
+        PLY_ROLLING_SHEAR_PA * view.side_or_one("ply_shear_factor"),
+        KRAFT_PLY_PA * view.side_or_one("kraft_ply_factor"),
+    )
+    moment = moment * view.side_or_one("bond_work_factor") * cured(view, fins.name)
+    return moment / (UNEVEN * view.side_or_one("load_share_factor")), warnings
+
+
+def _fin_root(view: View) -> Evaluation | Missing:
+    fins = fins_of(view.case.rocket)
+    if fins is None:
+        return Missing("add the fins as a part")
+    stands = root_moment_nm(view, fins)
+    return stands if isinstance(stands, Missing) else Evaluation(fin_moment_nm(view, fins), stands)
+
+
+def _fin_bond(view: View) -> Evaluation | Missing:
+    fins = fins_of(view.case.rocket)
+    if fins is None:
+        return Missing("add the fins as a part")
+    stands, warnings = bond_moment_nm(view, fins)
+    return Evaluation(fin_moment_nm(view, fins), stands, warnings=warnings)
+
+
+def mount_rings(rocket: Rocket) -> tuple[Ring, ...]:
+    """Rings on the motor tube, front to back."""
+    tube = one_part(rocket, MotorTube)
+    rings = [p for p in rocket.parts if isinstance(p, Ring) and tube is not None
+             and abs(p.inner_diameter_m - tube.outer_diameter_m) < 0.005]  # fmt: skip
+    return tuple(sorted(rings, key=lambda ring: ring.station_m))
+
+
+def _glue_pa(view: View) -> Array:
+    """Pull that parts the plies under a glue line, workmanship included, (n,) [Pa]."""
+    plies = KRAFT_PLY_PA * view.side_or_one("kraft_ply_factor")
+    return plies * view.side_or_one("bond_work_factor")
+
+
+def _width_m(view: View, ring: Ring | Bulkhead) -> Array:
+    """Glued width along the axis: the sheet and a fillet as wide as it on both sides."""
+    return ring.thickness_m * (1.0 + 2.0 * view.side_or_one("fillet_size_factor"))
+
+
+def _thrust_ring(view: View) -> Evaluation | Missing:
+    rings = mount_rings(view.case.rocket)
+    if not rings:
+        return Missing("add the rings that hold the motor tube as parts, with their diameters")
+    motor = view.case.motor
+    peak = max(motor.thrusts_n) * view.parameter("thrust_factor")
+    # what the motor itself weighs is pushed by no glue joint
+    carried = 1.0 - motor.loaded_kg / np.maximum(view.outcome("liftoff_mass_kg"), 1e-6)
+    force = peak * carried * SUDDEN
+    first = rings[0]
+    one = ring_bond_stress_pa(1.0, first.inner_diameter_m, _width_m(view, first), len(rings))
+    shared = FOREMOST * view.side_or_one("load_share_factor") if len(rings) > 1 else 1.0
+    strength = _glue_pa(view) * np.min([cured(view, ring.name) for ring in rings], axis=0)
+    return Evaluation(force, strength / (one * shared), warnings=_not_entered(view, first.name))
+
+
+def _anchor_plate(view: View) -> Ring | Bulkhead | None:
+    rings = mount_rings(view.case.rocket)
+    return rings[0] if rings else one_part(view.case.rocket, Bulkhead)
+
+
+def _anchor(view: View) -> Evaluation | Missing:
+    plate = _anchor_plate(view)
+    if plate is None:
+        return Missing("add the ring or bulkhead that carries the cord's anchor as a part")
+    outer = plate.outer_diameter_m if isinstance(plate, Ring) else plate.diameter_m
+    inner = plate.inner_diameter_m if isinstance(plate, Ring) else 0.0
+    one = ring_bond_stress_pa(1.0, outer + inner, _width_m(view, plate))
+    bond = _glue_pa(view) * cured(view, plate.name) / one
+    punch_of_one = anchor_stress_pa(1.0 / LEGS, WASHER_M, plate.thickness_m)
+    punch = PANEL_SHEAR_PA * view.side_or_one("ply_shear_factor") / punch_of_one
+    force = opening_force_n(view)
+    return Evaluation(
+        force, np.minimum(bond, punch), np.isfinite(force), warnings=_not_entered(view, plate.name)
+    )
+
+
+def _guides(view: View) -> Evaluation | Missing:
+    guides = guides_of(view.case.rocket)
+    if guides is None or guides.strength_n is None:
+        return Missing(
+            "hang weights on one rail guide until it tears out of a scrap of the same tube, and "
+            "give the guides' strength"
+        )
+    tables = view.case.tables
+    table = tables.mach_table[round(0.06 / MACH_STEP)]
+    body = table[AERO_INDEX["body_slope"]] * view.parameter("body_slope_factor")
+    fin = table[AERO_INDEX["fin_slope"]] * view.parameter("fin_slope_factor")
+    moment = table[AERO_INDEX["body_moment_m"]] * view.parameter("body_slope_factor")
+    moment = moment + fin * table[AERO_INDEX["fin_cp_m"]]
+    cp = moment / (body + fin)
+    speed, across = view.outcome("rail_exit_m_s"), view.outcome("rail_exit_wind_m_s")
+    gas = 287.05 * view.parameter("ground_temperature_k")
+    pressure = 0.5 * view.parameter("ground_pressure_pa") / gas * (speed**2 + across**2)
+    area = float(tables.scalars[AERO_SCALAR_INDEX["area_m2"]])
+    side = pressure * area * (body + fin) * np.arctan2(across, speed)
+    weight = view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2
+    lean = weight * np.sin(view.parameter("rail_tilt_rad"))
+    reach = max(guides.aft_station_m - guides.station_m, 1e-3)
+    aft = side * (cp - guides.station_m) / reach
+    load = np.maximum(np.abs(aft), np.abs(side - aft)) + lean
+    return Evaluation(load, guides.strength_n * view.side_or_one("guide_strength_factor"))
+
+
+_FIN_LOAD = "q S CNa (2 gust sigmas / v + cant) x arm at the greatest dynamic pressure, against "
+_LAYERS = "rolling shear of ply 2.5 MPa, plies of a paper tube 0.45 MPa: memory"
+ROWS = (
+    LimitState(
+        "fin_root", "Fin breaks at its root", "boost", "moment", True, _fin_root,
+        _FIN_LOAD + "strength x c t^2 / 6 / 1.25 (a swept root carries more aft)",
+        "beam bending; strength from the material's source; factor 1 to 1.5: our guess",
+        ("fin_bending", "load_share", "fin_gust", "wind", "fin_cant", "cant:", "impulse"),
+    ),
+    LimitState(
+        "fin_bond", "Fin comes off its glue", "boost", "moment", True, _fin_bond,
+        _FIN_LOAD + "(fillets c r min(tau t, sigma (t + r)) + tab d l r tau) x workmanship x "
+        "share cured / 1.25",
+        f"moment balance, derived; {_LAYERS}",
+        ("ply_shear", "kraft_ply", "bond_work", "fillet_size", "load_share", "fin_gust", "wind",
+         "warmth:", "cure_speed"),
+    ),
+    LimitState(
+        "thrust_ring", "Motor pushes its rings loose", "boost", "force", True, _thrust_ring,
+        "peak thrust x (1 - motor / lift-off mass) x 1.3 for its sudden rise, against the pull the "
+        "rings' glue lines stand: count x pi d x (t + 2 fillets) x 0.45 MPa / 1.5 (foremost ring)",
+        f"definition of shear, derived; {_LAYERS}; factors: our guess",
+        ("kraft_ply", "bond_work", "fillet_size", "load_share", "impulse", "warmth:"),
+    ),
+    LimitState(
+        "anchor", "Anchor of the cord tears out", "deployment", "force", True, _anchor,
+        "opening force as in opening_cord, against the lesser of its plate's glue line and "
+        "punching two 12 mm washers through the sheet",
+        f"definition of shear, derived; {_LAYERS}; paper birch 8.34 MPa, Wood Handbook, seen",
+        ("kraft_ply", "bond_work", "ply_shear", "fillet_size", "delay", "overshoot", "warmth:"),
+    ),
+    LimitState(
+        "guides", "Rail guide tears off", "pad", "force", True, _guides,
+        "cross-wind load q A CNa atan(w / v) as the last guide leaves, shared between the guides "
+        "by levers, and the lean of the rocket; against the strength of one guide",
+        "statics, derived; strength as entered",
+        ("guide_strength", "wind", "gust_factor", "impulse"),
+    ),
+)  # fmt: skip

@@ -1,0 +1,167 @@
+"""Rows of touch-down: what meets the ground first, how much energy goes into it, does it hold.
+
+The tail hangs from its forward end and meets the ground tilted; beyond a tilt that follows from the
+geometry a fin touches first, else the tail's edge. The fore part comes down nose first. Left out:
+stones, bouncing, dragging. The ground gives 30 mm (soft soil or stubble, our guess).
+"""
+
+import math
+
+import numpy as np
+from scipy.special import ndtr
+
+from goodflight.physics.structure import fin_touch_tilt_rad, stopping_force_n
+from goodflight.physics.vehicle import body_length_m
+from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
+from goodflight.studies.case.planned import fins_of, one_part
+from goodflight.studies.rows.model import (
+    Array,
+    Evaluation,
+    LimitState,
+    Mask,
+    Missing,
+    View,
+)
+from goodflight.studies.rows.structure import bond_moment_nm, root_moment_nm
+
+GROUND_GIVES_M = 0.030
+PEAK = 2.0  # peak force over mean
+EDGE_SHARE = 0.5  # of the tail's edge that takes the blow, tilted on soft ground
+OF_BENDING = 0.6  # crushing strength over bending strength, our guess
+LAYERS = 0.62  # what layer lines leave of a print, 0.57 to 0.68, derived
+CRUSH_PA = {  # by word in the material's name
+    "kraft": 22.5e6,  # 15 to 30 MPa along a paper tube, memory
+    "pla": LAYERS * 53e6,  # Processes 13(9) 2733 (2025), seen
+    "petg": LAYERS * 50e6,  # same
+    "abs": LAYERS * 40e6,  # same
+}
+
+
+def _down(view: View) -> Mask:
+    return np.asarray(view.outcome("status") == 0.0) & np.isfinite(view.outcome("descent_m_s"))
+
+
+def aft_share(view: View) -> float:
+    """Share of the mass that comes down with the tail."""
+    at = view.case.rocket.separation_station_m
+    whole = sum(item.mass_kg for item in view.case.items)
+    if at is None or whole <= 0.0:
+        return 1.0  # it does not part: all of it comes down on the tail
+    return sum(item.mass_kg for item in view.case.items if item.station_m >= at) / whole
+
+
+def _force_n(view: View, mass_kg: Array) -> Array:
+    way = GROUND_GIVES_M * view.side_or_one("ground_gives_factor")
+    return PEAK * stopping_force_n(mass_kg, np.nan_to_num(view.outcome("descent_m_s")), way)
+
+
+def _tail(view: View) -> tuple[Mask, Array, float, float] | Missing:
+    """Draws in which a fin touches first, its corner outward, tail station and radius."""
+    fins, tube = fins_of(view.case.rocket), _tail_tube(view)
+    if fins is None or tube is None:
+        return Missing("add the fins and the tube they stand on as parts")
+    tail, radius = body_length_m(view.case.rocket), tube.outer_diameter_m / 2.0
+    tilt, outward = fin_touch_tilt_rad(
+        fins.outline_m, fins.station_m, fins.body_radius_m, tail, radius, _roll(view, fins)
+    )
+    return view.error("touch_tilt_rad") >= tilt, outward, tail, radius
+
+
+def _roll(view: View, fins: Fins) -> Array:
+    """Angle of the nearest fin from the way the tail tilts: even over half the gap, (n,)."""
+    turned: Array = ndtr(view.error("touch_roll")) * (math.pi / fins.count)
+    return turned
+
+
+def _tail_tube(view: View) -> Tube | None:
+    tubes = [part for part in view.case.rocket.parts if isinstance(part, Tube)]
+    return max(tubes, key=lambda tube: tube.station_m) if tubes else None
+
+
+def _fin_strike(view: View) -> Evaluation | Missing:
+    found, fins = _tail(view), fins_of(view.case.rocket)
+    if isinstance(found, Missing) or fins is None:
+        return found if isinstance(found, Missing) else Missing("add the fins as a part")
+    root = root_moment_nm(view, fins)
+    if isinstance(root, Missing):
+        return root
+    first, outward, tail, radius = found
+    bond, warnings = bond_moment_nm(view, fins)
+    tilt = view.error("touch_tilt_rad")
+    mass = view.parameter("dry_mass_kg") * aft_share(view)
+    # a blow beside the CG turns the tail as well as stopping it: less mass counts
+    lever = (tail - view.parameter("dry_cg_m")) * np.sin(tilt) + (radius + outward) * np.cos(tilt)
+    gyration = view.parameter("dry_pitch_inertia_kg_m2") / view.parameter("dry_mass_kg")
+    force = _force_n(view, mass * gyration / (gyration + lever**2))
+    moment = force * np.sin(tilt) * np.sin(_roll(view, fins)) * outward
+    return Evaluation(moment, np.minimum(root, bond), first & _down(view), warnings=warnings)
+
+
+def crush_pa(material: Material | None) -> float | None:
+    """Crushing strength of a wall along the axis [Pa], None when it is not known."""
+    if material is None:
+        return None
+    words = material.name.lower().replace(" ", "_").split("_")
+    known = next((pa for word, pa in CRUSH_PA.items() if word in words), None)
+    if known is not None:
+        return known
+    strength = material.bending_strength_pa
+    return None if strength is None else OF_BENDING * strength
+
+
+def _tail_strike(view: View) -> Evaluation | Missing:
+    found, tube = _tail(view), _tail_tube(view)
+    if isinstance(found, Missing) or tube is None:
+        return found if isinstance(found, Missing) else Missing("add the tube as a part")
+    strength = crush_pa(tube.material)
+    if strength is None:
+        return Missing("give the last tube's material with its bending strength")
+    wall = (tube.outer_diameter_m - tube.inner_diameter_m) / 2.0
+    edge = math.pi * (tube.outer_diameter_m - wall) * wall * EDGE_SHARE
+    force = _force_n(view, view.parameter("dry_mass_kg") * aft_share(view))
+    return Evaluation(force, strength * edge * view.side_or_one("crush_factor"),
+                      ~found[0] & _down(view))  # fmt: skip
+
+
+def _nose_strike(view: View) -> Evaluation | Missing:
+    nose = one_part(view.case.rocket, Nose)
+    strength = None if nose is None else crush_pa(nose.material)
+    if nose is None or strength is None or nose.wall_m <= 0.0:
+        return Missing("give the nose's wall and its material with the bending strength")
+    if view.case.rocket.separation_station_m is None:
+        return Missing("say where the rocket parts (separates_at), so the nose part can be weighed")
+    # half the base radius stands for every shape a tenth of the way down: blunt ones stand more
+    across = max(0.25 * nose.base_diameter_m, 2.0 * nose.wall_m)
+    area = math.pi * (across - nose.wall_m) * nose.wall_m
+    mass = view.parameter("dry_mass_kg") * (1.0 - aft_share(view))
+    return Evaluation(_force_n(view, mass), strength * area * view.side_or_one("crush_factor"),
+                      _down(view))  # fmt: skip
+
+
+_STOP = "2 x m v^2 / (2 s), s = 30 mm of ground"
+ROWS = (
+    LimitState(
+        "fin_strike", "A fin touches first and breaks", "descent", "moment", True, _fin_strike,
+        f"draws tilted beyond atan((tail - corner) / (corner cos(roll) - tail radius)): {_STOP}, "
+        "m the mass that counts beside the CG, x sin(tilt) sin(roll) x span; against the lesser "
+        "of root and bond",
+        "geometry and work, derived; tilt and ground: our guess; strengths as fin_root, fin_bond",
+        ("touch_tilt", "touch_roll", "ground_gives", "canopy_drag", "mass:", "fin_bending",
+         "bond_work", "fillet_size", "kraft_ply"),
+    ),
+    LimitState(
+        "tail_strike", "Tail edge is crushed at touch-down", "descent", "force", True,
+        _tail_strike,
+        f"draws that touch with the tail's edge: {_STOP}, against half of the edge's section x "
+        "crushing strength (22.5 MPa for kraft, else 0.6 of the bending strength)",
+        "work, derived; kraft 15 to 30 MPa, memory; share of the edge: our guess",
+        ("ground_gives", "crush", "canopy_drag", "mass:", "touch_tilt"),
+    ),
+    LimitState(
+        "nose_strike", "Nose is crushed at touch-down", "descent", "force", True, _nose_strike,
+        f"{_STOP}, m the part ahead of the joint, against pi d wall x crushing strength where the "
+        "nose is a quarter of its base wide",
+        "work, derived; prints keep 0.57 to 0.68 across their layers, derived",
+        ("ground_gives", "crush", "canopy_drag", "mass:"),
+    ),
+)  # fmt: skip

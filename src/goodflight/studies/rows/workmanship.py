@@ -1,0 +1,196 @@
+"""Rows of workmanship: glue cured and warm enough, working time, paint, fins straight, order.
+
+They stand on `build.toml`. A joint, coat or check that is not entered leaves its row unknown.
+"""
+
+import numpy as np
+
+from goodflight.physics.structure import DEW_MARGIN_K, GREATEST_HUMIDITY, dew_point_k
+from goodflight.studies.case.workshop import Coat, GluedJoint
+from goodflight.studies.rows.model import (
+    Array,
+    Evaluation,
+    LimitState,
+    Missing,
+    View,
+    full,
+)
+
+_NO_JOINTS = (
+    "write the glue joints into build.toml: parts, glue with its sheet's times, and where each "
+    "joint lay how long until the flight"
+)
+
+
+def _worst(demands: list[Array], capacities: list[Array]) -> tuple[Array, Array]:
+    """Demand and capacity of the case with the least capacity - demand, draw by draw."""
+    demand, capacity = np.stack(demands), np.stack(capacities)
+    place = np.argmin(capacity - demand, axis=0)
+    draws = np.arange(demand.shape[1])
+    return demand[place, draws], capacity[place, draws]
+
+
+def _joints(view: View, side: str) -> list[tuple[GluedJoint, Array]] | Missing:
+    """Joints with a drawn figure; missing when there are none or one lacks it."""
+    found = []
+    for number, joint in enumerate(view.case.workshop.joints):
+        values = view.side(side.format(number))
+        if values is None:
+            return Missing(f"joint {joint.name} in build.toml lacks a figure: {_NEEDS[side]}")
+        found.append((joint, values))
+    return found or Missing(_NO_JOINTS)
+
+
+_NEEDS = {
+    "cured_{}": "the cure time of its glue (from the sheet) and where it lay (stay)",
+    "glued_at_{}_k": "where it lay (stay)",
+    "working_{}_s": "the working time of its glue (from the sheet) and where it lay (stay)",
+}
+
+
+def _cure(view: View) -> Evaluation | Missing:
+    joints = _joints(view, "cured_{}")
+    if isinstance(joints, Missing):
+        return joints
+    share = np.min([values for _, values in joints], axis=0)
+    return Evaluation(full(view, 1.0), share)
+
+
+def _glue_cold(view: View) -> Evaluation | Missing:
+    joints = _joints(view, "glued_at_{}_k")
+    if isinstance(joints, Missing):
+        return joints
+    least = [full(view, joint.least_k) for joint, _ in joints]
+    return Evaluation(*_worst(least, [values for _, values in joints]))
+
+
+def _working_time(view: View) -> Evaluation | Missing:
+    joints = _joints(view, "working_{}_s")
+    if isinstance(joints, Missing):
+        return joints
+    untimed = [joint.name for joint, _ in joints if joint.work_s is None]
+    if untimed:
+        return Missing(f"time a dry run of the glue-up of {', '.join(untimed)} and enter it (work)")
+    pace = view.side_or_one("glue_pace_factor")
+    work = [(joint.work_s or 0.0) * pace for joint, _ in joints]
+    return Evaluation(*_worst(work, [values for _, values in joints]))
+
+
+_NO_COATS = "if the rocket is painted, write each coat into build.toml: where, humidity, times"
+
+
+def _surface(view: View, coat: Coat) -> tuple[Array, Array] | None:
+    """Temperature of the surface and of the dew point, or None when a figure is missing."""
+    air, humidity = view.side(f"warmth:{coat.place}"), coat.humidity
+    if air is None or humidity is None:
+        return None
+    drawn = np.clip(humidity + view.error("humidity_error"), 0.05, 1.0)
+    surface = air if coat.surface_k is None else full(view, coat.surface_k)
+    return surface, dew_point_k(air, drawn)
+
+
+def _paint_dew(view: View) -> Evaluation | Missing:
+    coats = view.case.workshop.coats
+    found = [_surface(view, coat) for coat in coats]
+    if not coats or any(each is None for each in found):
+        return Missing(_NO_COATS)
+    damp = [c.name for c in coats if c.humidity is not None and c.humidity > GREATEST_HUMIDITY]
+    warnings = tuple(f"{name}: more than 85 % humidity, wait" for name in damp)
+    pairs = [each for each in found if each is not None]
+    demand, capacity = _worst([dew + DEW_MARGIN_K for _, dew in pairs], [s for s, _ in pairs])
+    return Evaluation(demand, capacity, warnings=warnings, valid=not warnings)
+
+
+def _recoat(view: View) -> Evaluation | Missing:
+    gaps, windows = [], []
+    for coat in view.case.workshop.coats:
+        least, most = coat.recoat_least_s, coat.recoat_most_s
+        if least is None or most is None or coat.interval_s is None:
+            return Missing(
+                f"give the recoat times of {coat.name} from the can, and the interval you plan"
+            )
+        gaps.append(full(view, abs(coat.interval_s - 0.5 * (least + most))))
+        windows.append(full(view, 0.5 * (most - least)))
+    return Evaluation(*_worst(gaps, windows)) if gaps else Missing(_NO_COATS)
+
+
+def _alignment(view: View) -> Evaluation | Missing:
+    limit, off = view.case.workshop.fin_limit_rad, view.side("fin_off_rad")
+    if limit is None:
+        return Missing("state the limit you hold the fins to in build.toml (fin_limit, e.g. 1 deg)")
+    if off is None:
+        return Missing("add the fins as a part")
+    return Evaluation(off, full(view, limit))
+
+
+def _closed_in(view: View) -> Evaluation | Missing:
+    early = view.case.workshop.early
+    if early is None:
+        return Missing(
+            "write the steps of the build into build.toml: what each one fits and what it closes"
+        )
+    named = tuple(f"{part} is closed in by '{step}' before it is fitted" for step, part in early)
+    return Evaluation(full(view, float(len(early))), full(view, 0.5), warnings=named)
+
+
+def _fasteners(view: View) -> Evaluation | Missing:
+    checks = view.case.workshop.checks
+    left = [name for name, state in checks if state == "open"]
+    loose = [name for name, state in checks if state == "loose"]
+    if not checks or (left and not loose):
+        what = ", ".join(left) or "every screw, nut and link"
+        return Missing(f"check by hand and enter in build.toml as tight: {what}")
+    warnings = tuple(f"{name} is loose" for name in loose)
+    return Evaluation(full(view, float(len(loose))), full(view, 0.5), warnings=warnings)
+
+
+ROWS = (
+    LimitState(
+        "cure", "Glue not cured by flight day", "workmanship", "ratio", True, _cure,
+        "1 (what the label calls cured), against the least over the joints of the sum of hours / "
+        "exp(Ea/R (1/T - 1/T_label)) over the label's hours; nothing below the least temperature",
+        "Arrhenius; Ea of amine-epoxies 58.6 kJ/mol, abstract, seen (others 55 to 70)",
+        ("warmth:", "cure_speed"),
+    ),
+    LimitState(
+        "glue_cold", "Glued too cold", "workmanship", "temperature", True, _glue_cold,
+        "least temperature the glue's sheet allows (5 degC where it says nothing), against the one "
+        "the joint was glued at",
+        "data sheet; 5 degC: coating text, seen",
+        ("warmth:",),
+    ),
+    LimitState(
+        "working_time", "Glue sets before the parts are together", "workmanship", "time", True,
+        _working_time,
+        "time the glue-up takes, against the working time of the sheet x the slowing in the cold",
+        "data sheet; Arrhenius as cure",
+        ("glue_pace", "working_time", "warmth:"),
+    ),
+    LimitState(
+        "paint_dew", "Paint on a damp surface", "workmanship", "temperature", True, _paint_dew,
+        "dew point + 3 K, against the temperature of the surface",
+        "ISO 8502-4 as quoted, seen; Magnus form, Alduchov & Eskridge 1996",
+        ("warmth:", "humidity"),
+    ),
+    LimitState(
+        "recoat", "Next coat too soon or too late", "workmanship", "time", True, _recoat,
+        "distance of the planned interval from the middle of the can's window, against half of it",
+        "the can's own sheet",
+    ),
+    LimitState(
+        "alignment", "Fins more askew than allowed", "workmanship", "angle", True, _alignment,
+        "greatest error of any fin, against the stated limit",
+        "build.toml (fin_limit); spread of one fin: alignment of the fins",
+        ("cant:",),
+    ),
+    LimitState(
+        "closed_in", "Closed in before it was fitted", "workmanship", "count", True, _closed_in,
+        "parts that a step closes in before another step fits them, against none",
+        "order of the steps in build.toml",
+    ),
+    LimitState(
+        "fasteners", "Something is loose", "workmanship", "count", True, _fasteners,
+        "fasteners found loose, against none; unknown until all are checked",
+        "checks in build.toml",
+    ),
+)  # fmt: skip

@@ -1,0 +1,1 @@
+"""Everything uncertain about a planned flight, as joint samples that are flown."""
