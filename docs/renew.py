@@ -1,4 +1,4 @@
-"""Makes docs/commands.md, json.md and files.md from the code: `python docs/renew.py`."""
+"""Makes bibliography, commands, json and files in docs from the code: `python docs/renew.py`."""
 
 import sys
 from pathlib import Path
@@ -9,6 +9,7 @@ from goodflight import cli
 from goodflight.cli.app import app
 from goodflight.outputs.figures import FIGURES
 from goodflight.outputs.json_fields import FIELDS
+from goodflight.physics.sources import SOURCES
 
 HERE = Path(__file__).parent
 sys.path.insert(0, str(HERE))
@@ -56,7 +57,24 @@ def files() -> str:
     return MADE + page()
 
 
-PAGES = {"files.md": files, "commands.md": commands, "json.md": json_fields}
+def bibliography() -> str:
+    """Every source by its key."""
+    head = (
+        f"{MADE}\n# Bibliography\n\n"
+        'One key each. "Held" says whether a copy or table was read (seen) or the content is cited '
+        "from memory; the\ndocstring that uses a key says the same of the single formula.\n\n"
+        "| key | source | good for | held |\n|---|---|---|---|\n"
+    )
+    rows = (f"| [{s.key}] | {s.text} | {s.good_for} | {s.held} |" for s in SOURCES.values())
+    return head + "\n".join(rows) + "\n"
+
+
+PAGES = {
+    "bibliography.md": bibliography,
+    "files.md": files,
+    "commands.md": commands,
+    "json.md": json_fields,
+}
 
 if __name__ == "__main__":
     for file, make in PAGES.items():

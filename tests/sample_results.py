@@ -6,8 +6,10 @@ import numpy as np
 
 from goodflight.studies.questions.layout import FinSet, Layout, Mark, Piece
 from goodflight.studies.results import (
+    Basis,
     Driver,
     Failing,
+    Figured,
     FlightReport,
     FlownDraw,
     Input,
@@ -41,8 +43,12 @@ def row(**changes: object) -> Row:
         "capacity": rng.normal(0.28, 0.01, 2000),
         "unit": "angle",
         "more_is_worse": True,
-        "formula": "atan(gust across the rocket / speed at rail exit) <= incidence of fin stall",
-        "source": "[hoerner1965] 7-15",
+        "basis": Basis(
+            "atan(gust across the rocket / speed at rail exit) <= incidence of fin stall, {stall}",
+            {"stall": Figured(0.28, "angle", "common practice, no source")},
+            ("hoerner1965",),
+            ("Hoerner, Fluid-Dynamic Drag, 1965 (memory)",),
+        ),
         "inputs": (
             Input("rail length", "2.40 m", "measured", "plans.toml:plans[0].rail"),
             Input("wind at 2 m", "4.5 m/s ±1.0", "guess", "plans.toml:plans[0].day.wind"),

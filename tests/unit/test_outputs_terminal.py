@@ -107,7 +107,7 @@ def test_why_opens_the_row() -> None:
     text = why_text(ledger, ledger.rows[0])
     for words in (
         "atan(gust across the rocket",
-        "[hoerner1965] 7-15",
+        "Hoerner, Fluid-Dynamic Drag, 1965 (memory)",
         "136 of 2000 draws fail",
         "plans.toml:plans[0].rail",
         "─── measured",

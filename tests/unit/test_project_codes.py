@@ -1,12 +1,16 @@
 """Code sets as files: those that ship, a project's own, and what a fault in one says."""
 
+from dataclasses import replace
+
 import pytest
 
+from goodflight.outputs.basis_words import formula, sources
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
 from goodflight.project.demo import demo_files
+from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.questions.ledger import ledger
+from goodflight.studies.questions.ledger import ledger, ledger_of
 
 CLUB = """\
 title = "Our field's own rules"
@@ -90,5 +94,18 @@ def test_the_demo_answers_all_but_the_view_of_the_day() -> None:
     assert rows["visibility"].state == "unknown"
     assert rows["notice"].state == "ok"
     for row in rows.values():
-        assert row.formula and row.source
+        assert row.basis.formula and row.basis.sources
         assert row.state != "unknown" or row.advice
+
+
+def test_under_another_code_set_no_figure_or_source_of_the_first_remains() -> None:
+    project = read_project(demo_files())
+    case = case_of(project)
+    for key in ("canada", "uk", "germany", "australia"):
+        other = replace(case, code=CODE_SETS[key])
+        for row in ledger_of(other, 20, 1, remedies=False).rows:
+            if row.kind == "failure":
+                continue
+            told = " ".join((formula(row.basis), *sources(row.basis), row.advice, *row.warnings))
+            assert "14 CFR" not in told and "NFPA" not in told, (key, row.key, told)
+            assert "20 mph" not in told and "457" not in told, (key, row.key, told)

@@ -270,7 +270,7 @@ def test_a_rocket_that_never_leaves_the_rail_fails_for_want_of_thrust_only() -> 
 def test_every_row_says_what_it_stands_on() -> None:
     for limit in LIMIT_STATES:
         assert limit.formula
-        assert limit.source
+        assert limit.sources
         assert limit.title
 
 

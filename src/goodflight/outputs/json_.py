@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from goodflight.outputs.basis_words import formula
 from goodflight.outputs.json_motors import base_rate_record, measurement_record
 from goodflight.outputs.words import margin, speak
 from goodflight.studies.questions.layout import Layout
@@ -90,8 +91,16 @@ def row_record(row: Row) -> dict[str, Any]:
             for driver in row.drivers
         ],
         "remedies": [remedy_record(remedy) for remedy in row.remedies],
-        "formula": row.formula,
-        "source": row.source,
+        "kind": row.kind,
+        "formula": formula(row.basis),
+        "figures": [
+            {"name": name, "value": f.value, "dimension": f.dimension, "source": f.source}
+            for name, f in row.basis.figures.items()
+        ],
+        "sources": [
+            {"key": key, "text": text}
+            for key, text in zip(row.basis.source_keys, row.basis.sources)
+        ],
         "inputs": [
             {"label": item.label, "text": item.text, "known": item.known, "path": item.path}
             for item in row.inputs

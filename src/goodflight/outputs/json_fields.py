@@ -42,6 +42,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
     "row": {
         "key": "name of the limit state, for --why",
         "title": "the same in words",
+        "kind": "failure (counts in the total), rule (met or not) or statement (to confirm)",
         "phase": "pad, boost, coast, deployment, descent, code or workmanship",
         "state": "ok, watch, fails or unknown; unknown is never ok",
         **_CHANCE,
@@ -57,7 +58,8 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "drivers": "key, label, share (0 to 1) of the spread each takes part in (total effect)",
         "remedies": "what helps, flown again on the same draws, see `remedy`",
         "formula": "demand and capacity in words",
-        "source": "where the formula comes from",
+        "figures": "name, value [SI], dimension, source of every figure that stands in the formula",
+        "sources": "key in docs/bibliography.md, and text, of what the formula comes from",
         "inputs": "label, text, known (guess, label, measured, flight), path in the project",
         "warnings": "validity of this row",
         "advice": "what to do when unknown",

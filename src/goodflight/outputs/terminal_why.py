@@ -5,6 +5,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.outputs.basis_words import formula, sources
 from goodflight.outputs.failing_words import draw_words, heading, trait_words
 from goodflight.outputs.figures import figure
 from goodflight.outputs.sheet_text import SheetText, Terminal
@@ -36,8 +37,9 @@ def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
     _clouds(sheet, row)
     sheet.blank()
     sheet.rule("Formula")
-    sheet.paragraph(row.formula, indent=2)
-    sheet.paragraph(f"Source: {row.source}", indent=2, ink="fine")
+    sheet.paragraph(formula(row.basis, sheet.terminal.units), indent=2)
+    for source in sources(row.basis, sheet.terminal.units):
+        sheet.paragraph(source, indent=2, first="· ", ink="fine")
     _inputs(sheet, row)
     _drivers(sheet, row)
     _failing(sheet, row)

@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from goodflight import __version__
-from goodflight.outputs import failing_words, first_look, words
+from goodflight.outputs import basis_words, failing_words, first_look, words
 from goodflight.outputs.figures import figure
 from goodflight.outputs.svg_course import course_svg
 from goodflight.outputs.svg_side import plain
@@ -125,6 +125,7 @@ def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
         "best": best_remedy,
         "look": first_look,
         "fail": failing_words,
+        "basis": basis_words,
         "without": without,
         "course": course,
         "worse": worse,

@@ -1,5 +1,6 @@
 """What a study answers with: plain records that every output shows the same way."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -8,6 +9,7 @@ from numpy.typing import NDArray
 
 State = Literal["ok", "watch", "fails", "unknown"]
 Phase = Literal["pad", "boost", "coast", "deployment", "descent", "code", "workmanship"]
+RowKind = Literal["failure", "rule", "statement"]
 Cost = Literal["free", "minutes", "evening", "purchase", "another_day"]
 
 
@@ -79,6 +81,25 @@ class Failing:
 
 
 @dataclass(frozen=True)
+class Figured:
+    """A figure that stands in a row's formula. value : in SI; source : in words."""
+
+    value: float
+    dimension: str
+    source: str
+
+
+@dataclass(frozen=True)
+class Basis:
+    """What a row stands on: its formula with {name} for every figure, the figures, the sources."""
+
+    formula: str
+    figures: Mapping[str, Figured]
+    source_keys: tuple[str, ...]
+    sources: tuple[str, ...]  # the same in words
+
+
+@dataclass(frozen=True)
 class Row:
     """One limit state: demand against capacity on every draw."""
 
@@ -96,8 +117,8 @@ class Row:
     capacity: NDArray[np.float64]  # (draws,)
     unit: str  # dimension name for showing, e.g. "speed", "angle", "calibre", "force"
     more_is_worse: bool  # True: fails when demand > capacity; False: fails when demand < capacity
-    formula: str
-    source: str
+    basis: Basis
+    kind: RowKind = "failure"
     inputs: tuple[Input, ...] = ()
     drivers: tuple[Driver, ...] = ()
     remedies: tuple[Remedy, ...] = ()

@@ -7,7 +7,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.studies.rows import LIMIT_STATES, LimitState, Missing, View
+from goodflight.studies.results import Basis
+from goodflight.studies.rows import LIMIT_STATES, Evaluation, LimitState, Missing, View
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -25,6 +26,7 @@ class Evaluated:
     """One limit state with its figures; `missing` says why there are none."""
 
     limit: LimitState
+    basis: Basis
     demand: Array
     capacity: Array
     reserve: Array  # negative fails; NaN where the row does not apply
@@ -55,11 +57,11 @@ def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[E
 def _one(view: View, limit: LimitState) -> Evaluated:
     found = limit.evaluate(view)
     if isinstance(found, Missing):
-        return _unknown(view, limit, found.advice)
+        return _unknown(view, limit, found, found.advice)
     status = view.outcome("status")
     grounded = np.isin(status, list(SHOWS.values())).all()
     if grounded and limit.key not in SHOWS and not found.not_here:
-        return _unknown(view, limit, NO_FLIGHT)
+        return _unknown(view, limit, found, NO_FLIGHT)
     applies = np.isfinite(found.demand) if found.applies is None else found.applies
     applies = applies & np.isfinite(found.demand)
     if limit.key != "model_range":
@@ -75,6 +77,7 @@ def _one(view: View, limit: LimitState) -> Evaluated:
     metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
     return Evaluated(
         limit,
+        limit.basis(found),
         np.where(applies, found.demand, np.nan),
         np.where(applies, found.capacity, np.nan),
         reserve,
@@ -86,10 +89,11 @@ def _one(view: View, limit: LimitState) -> Evaluated:
     )
 
 
-def _unknown(view: View, limit: LimitState, advice: str) -> Evaluated:
+def _unknown(view: View, limit: LimitState, found: Evaluation | Missing, advice: str) -> Evaluated:
     empty = np.zeros(0)
     nobody = np.zeros(view.count, dtype=bool)
-    return Evaluated(limit, empty, empty, empty, empty, nobody, missing=advice)
+    basis = limit.basis(found)
+    return Evaluated(limit, basis, empty, empty, empty, empty, nobody, missing=advice)
 
 
 def any_failing(rows: Sequence[Evaluated]) -> Mask:

@@ -9,8 +9,9 @@ from collections.abc import Callable
 import numpy as np
 
 from goodflight.physics.motor import mean_thrust_n, total_impulse_ns
-from goodflight.studies.case.codes import CodeSet
+from goodflight.studies.case.codes import CodeSet, Limit
 from goodflight.studies.polygon import least_width_m
+from goodflight.studies.results import Figured
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 
 NO_CODE = "name the code set that holds at this field in its site file (code), then check it there"
@@ -25,6 +26,16 @@ def _coded(
     return evaluate
 
 
+def _stated(code: CodeSet, **limits: tuple[Limit, str]) -> dict[str, Figured]:
+    """Figures of the code set by the name the formula has: (limit, dimension)."""
+    return {
+        name: Figured(
+            limit.value, dimension, f"{limit.source} ({limit.how}), code set '{code.key}'"
+        )
+        for name, (limit, dimension) in limits.items()
+    }
+
+
 def _absent(code: CodeSet, what: str) -> Missing:
     return Missing(f"not stated in the code set '{code.key}': {what}; ask the range safety officer")
 
@@ -35,28 +46,34 @@ def _motor_class(view: View, code: CodeSet) -> Evaluation | Missing:
         known = ", ".join(code.level_impulse_ns)
         return Missing(f"write the certificate level of this flight into the plan: one of {known}")
     # the label counts, not the draw
-    return Evaluation(full(view, total_impulse_ns(view.case.motor)), full(view, limit.value))
+    impulse = full(view, total_impulse_ns(view.case.motor))
+    stated = _stated(code, level=(limit, "impulse"))
+    return Evaluation(impulse, full(view, limit.value), limits=stated)
 
 
 def _rail_angle(view: View, code: CodeSet) -> Evaluation | Missing:
-    if code.rail_tilt_rad is None:
+    limit = code.rail_tilt_rad
+    if limit is None:
         return _absent(code, "greatest rail angle")
-    return Evaluation(view.parameter("rail_tilt_rad"), full(view, code.rail_tilt_rad.value))
+    stated = _stated(code, limit=(limit, "angle"))
+    return Evaluation(view.parameter("rail_tilt_rad"), full(view, limit.value), limits=stated)
 
 
 def _wind(view: View, code: CodeSet) -> Evaluation | Missing:
-    if code.wind_m_s is None:
+    limit = code.wind_m_s
+    if limit is None:
         return _absent(code, "greatest wind")
-    return Evaluation(view.parameter("wind_m_s"), full(view, code.wind_m_s.value))
+    stated = _stated(code, limit=(limit, "speed"))
+    return Evaluation(view.parameter("wind_m_s"), full(view, limit.value), limits=stated)
 
 
 def _thrust(view: View, code: CodeSet) -> Evaluation | Missing:
-    if code.mass_to_thrust is None:
+    limit = code.mass_to_thrust
+    if limit is None:
         return _absent(code, "least thrust for the weight")
     weight = view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2
-    return Evaluation(
-        weight, full(view, mean_thrust_n(view.case.motor) * code.mass_to_thrust.value)
-    )
+    stands = full(view, mean_thrust_n(view.case.motor) * limit.value)
+    return Evaluation(weight, stands, limits=_stated(code, share=(limit, "ratio")))
 
 
 def _expected_height(view: View) -> Array:
@@ -75,7 +92,10 @@ def _property(view: View, code: CodeSet) -> Evaluation | Missing:
             "part in the launch, and write it into the site file"
         )
     needed = np.maximum(code.property_m.value, code.property_share.value * _expected_height(view))
-    return Evaluation(full(view, view.case.people_m), needed)
+    stated = _stated(
+        code, distance=(code.property_m, "length"), share=(code.property_share, "ratio")
+    )
+    return Evaluation(full(view, view.case.people_m), needed, limits=stated)
 
 
 def _crew(view: View, code: CodeSet) -> Evaluation | Missing:
@@ -85,7 +105,8 @@ def _crew(view: View, code: CodeSet) -> Evaluation | Missing:
     limit = next((limit for up_to, limit in code.people_m if impulse <= up_to), None)
     if limit is None:
         return _absent(code, "distance to the flight line for this motor")
-    return Evaluation(full(view, view.case.spectators_m), full(view, limit.value))
+    stated = _stated(code, distance=(limit, "length"))
+    return Evaluation(full(view, view.case.spectators_m), full(view, limit.value), limits=stated)
 
 
 def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
@@ -101,7 +122,8 @@ def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
         if step is None:
             return _absent(code, "least size of the field for this height, case by case")
         needed = np.maximum(needed, step)
-    return Evaluation(full(view, least_width_m(view.case.site.outline_m)), needed)
+    stated = _stated(code, width=(code.site_m, "length"), share=(code.site_share, "ratio"))
+    return Evaluation(full(view, least_width_m(view.case.site.outline_m)), needed, limits=stated)
 
 
 def _cloud(view: View) -> Evaluation | Missing:
@@ -117,102 +139,63 @@ def _cover(view: View, code: CodeSet) -> Evaluation | Missing:
     cover = view.case.day.cloud_cover_tenths
     if cover is None:
         return Missing("write the cloud cover of the day in tenths of the sky")
-    return Evaluation(full(view, cover), full(view, code.cloud_cover_tenths.value))
+    limit = code.cloud_cover_tenths
+    stated = _stated(code, limit=(limit, "ratio"))
+    return Evaluation(full(view, cover), full(view, limit.value), limits=stated)
 
 
 ROWS = (
     LimitState(
-        "motor_class",
-        "Motor above the certificate",
-        "code",
-        "impulse",
-        True,
+        "motor_class", "Motor above the certificate", "code", "impulse", True,
         _coded(_motor_class),
-        "total impulse of the label, against the level's limit",
-        "NFPA 1127 levels, from memory; code set of the site",
+        "total impulse of the label, against the limit of the level, {level}",
+        ("code",), kind="rule",
     ),
     LimitState(
-        "code_thrust",
-        "Too heavy for the motor by the code",
-        "code",
-        "force",
-        True,
+        "code_thrust", "Too heavy for the motor by the code", "code", "force", True,
         _coded(_thrust),
-        "lift-off weight, against a third of the mean thrust",
-        "NFPA 1127, from memory; code set of the site",
-        ("mass:",),
+        "lift-off weight, against {share} of the mean thrust",
+        ("code",), ("mass:",), kind="rule",
     ),
     LimitState(
-        "rail_angle",
-        "Rail leans more than the code allows",
-        "code",
-        "angle",
-        True,
+        "rail_angle", "Rail leans more than the code allows", "code", "angle", True,
         _coded(_rail_angle),
-        "lean of the rail from vertical, against 20 deg",
-        "NFPA 1127; Calif. Title 19 s.1036(a)(2), seen",
-        ("rail_along", "rail_across"),
+        "lean of the rail from vertical, against {limit}",
+        ("code",), ("rail_along", "rail_across"), kind="rule",
     ),
     LimitState(
-        "wind_limit",
-        "Wind above the code's limit",
-        "code",
-        "speed",
-        True,
-        _coded(_wind),
-        "mean surface wind, against 20 mph (8.9 m/s)",
-        "NFPA 1127; Calif. Title 19 s.1036(c), seen",
-        ("wind",),
+        "wind_limit", "Wind above the code's limit", "code", "speed", True, _coded(_wind),
+        "mean wind near the ground, against {limit}",
+        ("code",), ("wind",), kind="rule",
     ),
     LimitState(
-        "property_distance",
-        "Too close to people or property",
-        "code",
-        "length",
-        False,
+        "property_distance", "Too close to people or property", "code", "length", False,
         _coded(_property),
-        "distance from the pad, against the greater of 457 m and a quarter of the expected height",
-        "14 CFR 101.25(g), seen",
+        "distance from the pad, against the greater of {distance} and {share} of the expected "
+        "height",
+        ("code",), kind="rule",
     ),
     LimitState(
-        "crew_distance",
-        "Flight line too close to the pad",
-        "code",
-        "length",
-        False,
+        "crew_distance", "Flight line too close to the pad", "code", "length", False,
         _coded(_crew),
-        "distance from the pad to the flight line, against the table by impulse",
-        "minimum distance table, seen",
+        "distance from the pad to the flight line, against {distance} for a motor of this impulse",
+        ("code",), kind="rule",
     ),
     LimitState(
-        "site_size",
-        "Field too small for the height",
-        "code",
-        "length",
-        False,
+        "site_size", "Field too small for the height", "code", "length", False,
         _coded(_site_size),
-        "least width of the field, against the greater of 1500 ft and half the expected height",
-        "organisation's safety code, seen",
+        "least width of the field, against the greatest of {width}, {share} of the expected height "
+        "and the code set's own steps by height",
+        ("code",), kind="rule",
     ),
     LimitState(
-        "cloud_base",
-        "Flies into cloud",
-        "code",
-        "length",
-        True,
-        _cloud,
-        "apogee above the pad, against the cloud base",
-        "14 CFR 101.25(c), seen",
-        ("impulse", "model:axial", "mass:"),
+        "cloud_base", "Flies into cloud", "code", "length", True, _cloud,
+        "apogee above the pad, against the cloud base of the day",
+        ("practice", "builder"), ("impulse", "model:axial", "mass:"), kind="rule",
     ),
     LimitState(
-        "cloud_cover",
-        "Too much cloud",
-        "code",
-        "ratio",
-        True,
-        _coded(_cover),
-        "cloud cover in tenths, against 5 tenths",
-        "14 CFR 101.25(a), seen",
+        "cloud_cover", "Too much cloud", "code", "ratio", True, _coded(_cover),
+        "cloud cover in tenths of the sky, against {limit}",
+        ("code",), kind="rule",
     ),
-)
+)  # fmt: skip

@@ -77,13 +77,13 @@ ROWS = (
         "airport", "Too close to an airport", "code", "count", True, _airport,
         "rules not met: distance of the pad from the nearest airport's boundary less than the "
         "code's, or as the builder answers in the plan; against none",
-        "code set of the site; site file",
+        ("code", "builder"), kind="statement",
     ),
     *(
         LimitState(
             row, title, "code", "count", True, _rule(key),
             "rules of the code not met, as the builder answers in the plan, against none",
-            "code set of the site; the builder's answer",
+            ("code", "builder"), kind="statement",
         )
         for key, (row, title) in _RULES.items()
     ),

@@ -1,14 +1,15 @@
 """What a limit state is: one way to fail, as demand against capacity on every draw."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.flight.registry import OUTCOME_INDEX
+from goodflight.physics.sources import Constant, cited
 from goodflight.studies.case.planned import Case
-from goodflight.studies.results import Phase
+from goodflight.studies.results import Basis, Figured, Phase, RowKind
 from goodflight.studies.sampling.draws import Draws
 
 Array = NDArray[np.float64]
@@ -59,6 +60,7 @@ class Evaluation:
     applies : draws that can fail this way; the others hold NaN in the row and do not fail it.
     reserve : what the drivers explain, when capacity - demand jumps; negative fails.
     not_here : why this rocket cannot fail this way at all; the figures then mean nothing.
+    limits : figures of the site's code set that were asked for, by the name the formula has.
     """
 
     demand: Array
@@ -68,6 +70,7 @@ class Evaluation:
     warnings: tuple[str, ...] = ()
     valid: bool = True
     not_here: str = ""
+    limits: Mapping[str, Figured] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -81,8 +84,12 @@ class Missing:
 class LimitState:
     """One row of the ledger before it is evaluated.
 
+    formula : demand and capacity in words; a figure stands in it as {name}, of `constants` or of
+    the code set's limits, so that no number is typed beside the one that is used.
+    sources : keys of the bibliography, or of what has no source ("practice", "guess", ...).
+    kind : a failure of the flight counts in the total; a rule is met or not; a statement is
+    confirmed by the builder or not.
     inputs : keys of factors (or prefixes ending in ":") and names of plan figures shown with it.
-    flies : False when it needs no flight.
     """
 
     key: str
@@ -92,8 +99,22 @@ class LimitState:
     more_is_worse: bool
     evaluate: Callable[[View], Evaluation | Missing]
     formula: str
-    source: str
+    sources: str | tuple[str, ...]
     inputs: tuple[str, ...] = ()
+    constants: Mapping[str, Constant] = field(default_factory=dict)
+    kind: RowKind = "failure"
+
+    def basis(self, found: Evaluation | Missing) -> Basis:
+        """What this row stands on for one flight: formula, its figures, its sources."""
+        figures = {
+            name: Figured(constant.value, constant.dimension, constant.said)
+            for name, constant in self.constants.items()
+        }
+        if isinstance(found, Evaluation):
+            figures |= found.limits
+        keys = (self.sources,) if isinstance(self.sources, str) else self.sources
+        words = tuple(cited(key) for key in keys)
+        return Basis(self.formula, figures, keys, words)
 
 
 def full(view: View, value: float) -> Array:

@@ -1,0 +1,214 @@
+"""The bibliography as data: every published source by its key, and what a constant stands on.
+
+A constant of the models names its source by key, so that rows, terminal, page and JSON show the
+same source that the test beside the formula cites. docs/bibliography.md is made from this table.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True)
+class Source:
+    """One source: what it is, what it is good for, and whether a copy or table was read."""
+
+    key: str
+    text: str
+    good_for: str
+    held: str  # seen | seen (table) | memory | practice ...
+
+
+@dataclass(frozen=True)
+class Constant:
+    """A figure of a model that no project gives.
+
+    value : in SI. dimension : for showing. source : key of `SOURCES`, or one of `UNSOURCED`.
+    held : how the figure itself is held, where that differs from its source. note : in a few words.
+    """
+
+    value: float
+    dimension: str
+    source: str
+    held: str = ""
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if self.source not in SOURCES and self.source not in UNSOURCED:
+            raise ValueError(f"no source has the key {self.source!r}; add it to SOURCES")
+
+    @property
+    def said(self) -> str:
+        """Where the figure comes from, in words."""
+        words = (
+            f"{cited(self.source)}, this figure {self.held}" if self.held else cited(self.source)
+        )
+        return f"{words}: {self.note}" if self.note else words
+
+
+UNSOURCED: Final = {
+    "practice": "common practice, no source",
+    "guess": "our guess",
+    "derived": "derived here",
+    "memory": "from memory, no copy at hand",
+    "builder": "the builder's own figure",
+    "code": "code set of the site",
+    "sheet": "the maker's sheet",
+    "kernel": "the flight model, see docs/models.md",
+    "definition": "definition",
+}
+
+_ALL: Final = (
+    Source(
+        "adams1952",
+        "Adams and Dugan, NACA Report 1088, 1952",
+        "roll damping of slender cruciform wing-body sets",
+        "memory",
+    ),
+    Source(
+        "allen1951",
+        "Allen and Perkins, NACA Report 1048, 1951",
+        "viscous cross-flow on bodies at incidence",
+        "memory",
+    ),
+    Source(
+        "barrowman1967",
+        "Barrowman, The practical calculation of the aerodynamic characteristics of slender finned "
+        "vehicles, thesis, 1967",
+        "normal force, CP and roll of slender finned rockets by component",
+        "memory",
+    ),
+    Source(
+        "brown1946",
+        "Brown, NACA Report 839, 1946",
+        "triangular wings at supersonic speed",
+        "memory",
+    ),
+    Source(
+        "crowell1996",
+        "Crowell, The descriptive geometry of nose cones, 1996",
+        "nose shapes",
+        "memory",
+    ),
+    Source(
+        "datcom1978",
+        "USAF Stability and Control DATCOM, revised 1978",
+        "slopes, interference, friction, worked examples",
+        "seen (tables)",
+    ),
+    Source(
+        "dlmf",
+        "NIST Digital Library of Mathematical Functions",
+        "elliptic integral by the arithmetic-geometric mean",
+        "memory",
+    ),
+    Source(
+        "durst1960",
+        "Durst, Wind speeds over short periods of time, 1960",
+        "gust against averaging time",
+        "seen (table)",
+    ),
+    Source("harmon1947", "Harmon, NACA TN 1438, 1947", "tip loss of supersonic wings", "memory"),
+    Source("hellmann", "Hellmann's power law of the wind", "wind against height", "practice"),
+    Source("hoerner1965", "Hoerner, Fluid-Dynamic Drag, 1965", "drag by component", "memory"),
+    Source(
+        "jansen1999",
+        "Jansen, Analysis of variance designs for model output, 1999",
+        "estimator of total effects",
+        "memory",
+    ),
+    Source("jones1946", "Jones, NACA Report 835, 1946", "slender wings", "memory"),
+    Source(
+        "jorgensen1977",
+        "Jorgensen, NASA TR R-474, 1977",
+        "cross-flow drag and its end correction",
+        "seen (figures)",
+    ),
+    Source(
+        "kaltschmitt2007",
+        "Kaltschmitt et al., Renewable Energy, 2007",
+        "exponents of the power law by terrain",
+        "seen (table)",
+    ),
+    Source("mckay1979", "McKay, Beckman and Conover, 1979", "Latin hypercube sampling", "memory"),
+    Source(
+        "mil-hdbk-762",
+        "MIL-HDBK-762, Design of aerodynamically stabilized free rockets, 1990",
+        "base drag, fin crowding",
+        "seen (figure)",
+    ),
+    Source(
+        "mil-f-8785c",
+        "MIL-F-8785C, Flying qualities of piloted airplanes, 1980",
+        "Dryden turbulence at low altitude",
+        "seen (table)",
+    ),
+    Source(
+        "mil-hdbk-1797",
+        "MIL-HDBK-1797, Flying qualities of piloted aircraft, 1997",
+        "the same, later form",
+        "memory",
+    ),
+    Source("munk1924", "Munk, NACA Report 184, 1924", "slender bodies", "memory"),
+    Source(
+        "newcombe1998",
+        "Newcombe, Two-sided confidence intervals for the single proportion, 1998",
+        "form of the Wilson interval",
+        "memory",
+    ),
+    Source(
+        "pitts1957",
+        "Pitts, Nielsen and Kaattari, NACA Report 1307, 1957",
+        "fin-body interference",
+        "seen (figures)",
+    ),
+    Source(
+        "raymer1992",
+        "Raymer, Aircraft Design, 1992",
+        "drag rise of bodies, Mach factor of friction",
+        "seen (figure)",
+    ),
+    Source(
+        "saltelli2010",
+        "Saltelli et al., Variance based sensitivity analysis of model output, 2010",
+        "choice of estimators",
+        "memory",
+    ),
+    Source(
+        "schlichting1979",
+        "Schlichting, Boundary-Layer Theory, 1979",
+        "friction and transition",
+        "memory",
+    ),
+    Source(
+        "sudret2008",
+        "Sudret, Global sensitivity analysis using polynomial chaos expansions, 2008",
+        "total effects from a fitted polynomial",
+        "memory",
+    ),
+    Source(
+        "usstd1976",
+        "U.S. Standard Atmosphere, 1976",
+        "temperature, pressure, density, viscosity",
+        "seen (table)",
+    ),
+    Source("wilson1927", "Wilson, Probable inference, 1927", "interval of a share", "memory"),
+    Source(
+        "winter1936",
+        "Winter, Flow phenomena on plates and airfoils of short span, 1936 (NACA TM 798)",
+        "stall of small-aspect plates",
+        "memory",
+    ),
+)
+SOURCES: Final = {source.key: source for source in _ALL}
+if len(SOURCES) != len(_ALL):
+    raise RuntimeError("two sources share a key")
+
+
+def cited(key: str) -> str:
+    """Return a source in words, with how it is held: what a row shows under its formula."""
+    if key in UNSOURCED:
+        return UNSOURCED[key]
+    if key not in SOURCES:
+        return key
+    source = SOURCES[key]
+    return f"{source.text} ({source.held})"
