@@ -25,7 +25,7 @@ from goodflight.physics.flight.stepper import DESCENT, FREE, rates
 from goodflight.project import load
 from goodflight.project.demo import write_demo
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.sampling.draws import draw
+from goodflight.studies.sampling.trials import make_trials
 
 FLIGHTS = 10_000
 SLOW_FLIGHTS = 3
@@ -52,7 +52,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         write_demo(Path(folder) / "demo")
         case = case_of(load(Path(folder) / "demo"))
-    sample = draw(case, FLIGHTS, 1)
+    sample = make_trials(case, FLIGHTS, 1)
 
     def all_flights() -> np.ndarray:
         return fly_ensemble(

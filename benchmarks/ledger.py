@@ -2,7 +2,7 @@
 
     python benchmarks/ledger.py
 
-The floor of a ledger is its flights alone: the same draws flown without any row, driver or remedy.
+The floor of a ledger is its flights alone: no row, no driver, no remedy.
 """
 
 import tempfile
@@ -16,9 +16,9 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.trim import trim_of
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
-DRAWS = 2000
+FLIGHTS = 2000
 RUNS = 3
 
 
@@ -29,13 +29,13 @@ def main() -> None:
     ledger_of(case_of(project), 50, 1)
     line("project to case, with the effects of lengths", best_s(lambda: case_of(project), RUNS))
     case = case_of(project)
-    floor = best_s(lambda: fly_draws(case, DRAWS, 1), RUNS)
-    line(f"{DRAWS} draws flown (floor)", floor)
-    plain = best_s(lambda: ledger_of(case, DRAWS, 1, False), RUNS)
+    floor = best_s(lambda: fly_trials(case, FLIGHTS, 1), RUNS)
+    line(f"{FLIGHTS} flights alone (floor)", floor)
+    plain = best_s(lambda: ledger_of(case, FLIGHTS, 1, False), RUNS)
     line("ledger, rows and drivers", plain, f"x {plain / floor:.1f} of the floor")
-    full = best_s(lambda: ledger_of(case, DRAWS, 1, True), RUNS)
+    full = best_s(lambda: ledger_of(case, FLIGHTS, 1, True), RUNS)
     line("ledger with remedies", full, f"x {full / floor:.1f}")
-    line("trims, 1000 draws each", best_s(lambda: trim_of(case, 1000, 1), RUNS))
+    line("trims, 1000 flights each", best_s(lambda: trim_of(case, 1000, 1), RUNS))
     line("one nominal flight", best_s(lambda: nominal_of(case), RUNS))
 
 

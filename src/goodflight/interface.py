@@ -77,7 +77,7 @@ def fly(project: Project, plan: str | None = None, calm: bool = False) -> "Fligh
 
 
 def ledger(
-    project: Project, plan: str | None = None, draws: int = 2000, seed: int = 1,
+    project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1,
     check_next: bool = False, base_rates: bool = False, remedies: bool = True,
 ) -> "Ledger":  # fmt: skip
     """What can still fail a planned flight, how likely, what drives it, and what helps.
@@ -86,7 +86,7 @@ def ledger(
     ----------
     project : Project - from `load`. [-]
     plan : str or None - name of the plan; None takes the first. [-]
-    draws : int - flights simulated. [-]
+    flights : int - flights simulated. [-]
     seed : int - the same seed gives the same answer on one machine. [-]
     check_next : bool - fly again to check what to measure next. [-]
     base_rates : bool - put rates of what is not computed beside it, never into it. [-]
@@ -103,13 +103,13 @@ def ledger(
     from goodflight.studies.questions.ledger import ledger as _ledger
 
     return _ledger(
-        project, plan, draws=draws, seed=seed, remedies=remedies, check_next=check_next,
+        project, plan, flights=flights, seed=seed, remedies=remedies, check_next=check_next,
         base_rates=base_rates,
     )  # fmt: skip
 
 
 def trim(
-    project: Project, plan: str | None = None, draws: int = 1000, seed: int = 1
+    project: Project, plan: str | None = None, flights: int = 1000, seed: int = 1
 ) -> "TrimStudy":
     """Every allowed trim of the motor's delay, the least total chance first.
 
@@ -117,7 +117,7 @@ def trim(
     ----------
     project : Project - from `load`. [-]
     plan : str or None - name of the plan; None takes the first. [-]
-    draws : int - flights simulated for each trim. [-]
+    flights : int - flights simulated for each trim. [-]
     seed : int - the same seed gives the same answer on one machine. [-]
 
     Returns
@@ -130,11 +130,11 @@ def trim(
     """
     from goodflight.studies.questions.trim import trim as _trim
 
-    return _trim(project, plan, draws=draws, seed=seed)
+    return _trim(project, plan, flights=flights, seed=seed)
 
 
 def motors(
-    project: Project, plan: str | None = None, draws: int = 600, seed: int = 1
+    project: Project, plan: str | None = None, flights: int = 600, seed: int = 1
 ) -> "MotorStudy":
     """Every motor of the folder on this rocket and field: can it, how likely, why not.
 
@@ -142,7 +142,7 @@ def motors(
     ----------
     project : Project - from `load`. [-]
     plan : str or None - name of the plan; None takes the first. [-]
-    draws : int - flights simulated for each motor. [-]
+    flights : int - flights simulated for each motor. [-]
     seed : int - the same seed gives the same answer on one machine. [-]
 
     Returns
@@ -155,4 +155,4 @@ def motors(
     """
     from goodflight.studies.questions.motors import motors as _motors
 
-    return _motors(project, plan, draws=draws, seed=seed)
+    return _motors(project, plan, flights=flights, seed=seed)

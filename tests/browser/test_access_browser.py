@@ -69,11 +69,11 @@ def curves_drawn(page: Any) -> None:
     at_rest(page)
 
 
-def draw_opened(page: Any) -> None:
+def one_flight_opened(page: Any) -> None:
     curves_drawn(page)
-    page.locator("#draw").fill("7")
-    page.locator("#draw").press("Enter")
-    page.wait_for_selector("#one_draw:not([hidden])", timeout=60_000)
+    page.locator("#number").fill("7")
+    page.locator("#number").press("Enter")
+    page.wait_for_selector("#one_flight:not([hidden])", timeout=60_000)
     at_rest(page)
 
 
@@ -167,7 +167,7 @@ STATES: Final[dict[str, tuple[str, str, Callable[[Any], None]]]] = {
     "drawing, part refused": ("demo", "/drawing?plan=midday&part=fins", part_refused),
     "drawing, motor read": ("demo", "/drawing?plan=midday", motor_read),
     "flight": ("demo", "/flight?plan=midday", curves_drawn),
-    "flight, draw opened": ("demo", "/flight?plan=midday", draw_opened),
+    "flight, one of the sample opened": ("demo", "/flight?plan=midday", one_flight_opened),
     "versions": ("edited", "/drawing?plan=midday&part=nose", versions_listed),
     "changed meanwhile": ("edited", "/drawing?plan=midday&trim=3", kept_too_late),
     "plan named twice": ("demo", "/drawing?plan=midday&trim=3", plan_named_twice),

@@ -1,4 +1,4 @@
-"""The flight sheet as a flyer uses it: curves that follow, one draw, a stop, reading by keys."""
+"""The flight sheet as a flyer uses it: curves that follow, one flight, a stop, reading by keys."""
 
 import re
 from collections.abc import Callable
@@ -52,22 +52,22 @@ def test_curves_and_figures_follow_the_pencil(sheet: Any) -> None:
 
 def test_one_draw_is_flown_told_and_put_away(sheet: Any) -> None:
     _all_flown(sheet)
-    entry = sheet.locator("#draw")
+    entry = sheet.locator("#number")
     entry.fill("2001")
     entry.press("Enter")
-    sheet.wait_for_selector("#wrong_draw:has-text('from 1 to 2000')")
-    assert sheet.locator("#one_draw").is_hidden()
+    sheet.wait_for_selector("#wrong_number:has-text('from 1 to 2000')")
+    assert sheet.locator("#one_flight").is_hidden()
     entry.fill("17")
     entry.press("Enter")
-    sheet.wait_for_selector("#one_draw h2:has-text('Draw 17 of 2000')")
-    assert "draw=17" in sheet.url and sheet.locator("#wrong_draw").inner_text() == ""
+    sheet.wait_for_selector("#one_flight h2:has-text('Flight 17 of 2000')")
+    assert "number=17" in sheet.url and sheet.locator("#wrong_number").inner_text() == ""
     shown = "#field .map:visible text"
-    assert "draw 17" in sheet.locator(shown).all_text_contents()
+    assert "flight 17" in sheet.locator(shown).all_text_contents()
     sheet.reload()
-    sheet.wait_for_selector("#one_draw h2:has-text('Draw 17 of 2000')")
+    sheet.wait_for_selector("#one_flight h2:has-text('Flight 17 of 2000')")
     sheet.wait_for_selector("#field .chosen", state="attached", timeout=60_000)
-    sheet.locator("#no_draw").click()
-    assert sheet.locator("#one_draw").is_hidden() and "draw" not in sheet.url
+    sheet.locator("#no_number").click()
+    assert sheet.locator("#one_flight").is_hidden() and "number" not in sheet.url
     assert sheet.locator("#field .chosen").count() == 0
 
 
@@ -145,10 +145,10 @@ def test_the_curves_stand_in_a_table_too(sheet: Any) -> None:
 def test_a_draw_put_away_while_the_map_is_flown_is_not_marked(
     serve: Callable[..., Any], look: Callable[..., Any]
 ) -> None:
-    page = look(serve(), "/flight?plan=midday&draw=17")
-    page.wait_for_selector("#one_draw h2:has-text('Draw 17 of 2000')")
-    page.locator("#no_draw").click()  # as a rule before the map has come
+    page = look(serve(), "/flight?plan=midday&number=17")
+    page.wait_for_selector("#one_flight h2:has-text('Flight 17 of 2000')")
+    page.locator("#no_number").click()  # as a rule before the map has come
     page.wait_for_selector("#field .map", state="attached", timeout=60_000)
     page.wait_for_selector("#trims svg", state="attached", timeout=60_000)
     assert page.locator("#field .chosen").count() == 0
-    assert page.locator("#one_draw").is_hidden()
+    assert page.locator("#one_flight").is_hidden()

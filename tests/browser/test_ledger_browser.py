@@ -11,7 +11,7 @@ AT_REST = "body:not(.busy)"
 
 
 def settled(page: Any) -> Any:
-    """The page once all draws are in."""
+    """The page once all flights are in."""
     page.wait_for_selector(FULL, timeout=90_000)
     page.wait_for_selector(AT_REST, timeout=90_000)
     return page
@@ -128,7 +128,7 @@ def test_flights_that_fail_lead_to_the_flight_sheet(serve: Callable[..., Any], l
     links = failing.locator("a")
     assert 1 < links.count() <= 5
     links.first.click()
-    page.wait_for_url("**/flight?*draw=*")
+    page.wait_for_url("**/flight?*number=*")
     assert page.locator("h1").inner_text() == "Fieldfare"
 
 

@@ -22,16 +22,16 @@ def test_interval_holds_the_chance_and_stays_a_chance(count: tuple[int, int]) ->
 
 @given(counts)
 def test_interval_is_mirrored(count: tuple[int, int]) -> None:
-    failed, draws = count
-    one, two = wilson(failed, draws), wilson(draws - failed, draws)
+    failed, flights = count
+    one, two = wilson(failed, flights), wilson(flights - failed, flights)
     assert one.low == pytest.approx(1.0 - two.high, abs=1e-12)
 
 
 @given(st.text(min_size=1, max_size=20), st.integers(2, 400), st.integers(0, 10**6))
 @settings(max_examples=50)
-def test_scores_hold_one_value_from_every_stratum(name: str, draws: int, seed: int) -> None:
-    strata = np.floor(norm.cdf(column_scores(name, draws, seed)) * draws - 1e-9).astype(int)
-    assert np.unique(np.clip(strata, 0, draws - 1)).size >= draws - 1  # rounding at one edge
+def test_scores_hold_one_value_from_every_stratum(name: str, flights: int, seed: int) -> None:
+    strata = np.floor(norm.cdf(column_scores(name, flights, seed)) * flights - 1e-9).astype(int)
+    assert np.unique(np.clip(strata, 0, flights - 1)).size >= flights - 1  # rounding at one edge
 
 
 def test_seeds_differ() -> None:

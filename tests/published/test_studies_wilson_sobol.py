@@ -17,7 +17,7 @@ from goodflight.studies.sampling.scores import normal_scores
 
 
 @pytest.mark.parametrize(
-    ("failed", "draws", "low", "high"),
+    ("failed", "flights", "low", "high"),
     [
         (81, 263, 0.2553, 0.3662),  # memory
         (15, 148, 0.0624, 0.1605),  # memory
@@ -25,8 +25,8 @@ from goodflight.studies.sampling.scores import normal_scores
         (1, 29, 0.0061, 0.1718),  # memory
     ],
 )
-def test_newcombe_table_1(failed: int, draws: int, low: float, high: float) -> None:
-    found = wilson(failed, draws)
+def test_newcombe_table_1(failed: int, flights: int, low: float, high: float) -> None:
+    found = wilson(failed, flights)
     assert found.low == pytest.approx(low, abs=5e-5)  # printed digits
     assert found.high == pytest.approx(high, abs=6e-5)
 

@@ -1,4 +1,4 @@
-"""Bands and single draws: the flights shown are the ledger's own, number by number."""
+"""Bands and single flights: the flights shown are the ledger's own, number by number."""
 
 from collections.abc import Mapping
 from dataclasses import replace
@@ -15,11 +15,11 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.bands import SAMPLE, bands_of, line_of
 from goodflight.studies.questions.landings import landings_of
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.questions.one_draw import number_of, one_draw
+from goodflight.studies.questions.one_flight import number_of, one_flight
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Ledger
-from goodflight.studies.sampling.draws import draw
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
+from goodflight.studies.sampling.trials import make_trials
 
 NUMBERS = (1, 2, 17, 555, 2000)
 # The flight with its history and the ensemble are two compilations of one kernel: rounding may
@@ -40,9 +40,9 @@ def ledger(case: Case) -> Ledger:
 
 
 def test_a_drawn_flight_is_the_ensembles(case: Case, monkeypatch: pytest.MonkeyPatch) -> None:
-    # rungs so fine that a draw on its own would get other gusts than within its ensemble
+    # rungs so fine that a flight on its own would get other gusts than within its ensemble
     monkeypatch.setattr(ensemble, "COLUMN_TOPS_M", tuple(np.arange(500.0, 9000.0, 1.0)))
-    sample = draw(case, SAMPLE, 1)
+    sample = make_trials(case, SAMPLE, 1)
     spacing = ensemble.column_spacing(sample.parameters, case.motor)
     chosen = np.array(NUMBERS) - 1
     flown = fly_ensemble(
@@ -50,7 +50,7 @@ def test_a_drawn_flight_is_the_ensembles(case: Case, monkeypatch: pytest.MonkeyP
         node_spacing_m4=spacing,
     )  # fmt: skip
     for number, outcomes in zip(NUMBERS, flown):
-        found = one_draw(case, number).outcomes
+        found = one_flight(case, number).outcomes
         for name in ("apogee_m", "apogee_s", "landing_east_m", "landing_north_m", "landing_s"):
             assert found[name] == pytest.approx(outcomes[OUTCOME_INDEX[name]], abs=SAME_M), name
 
@@ -58,15 +58,15 @@ def test_a_drawn_flight_is_the_ensembles(case: Case, monkeypatch: pytest.MonkeyP
 def test_flights_a_few_at_a_time_are_the_same(case: Case, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(ensemble, "COLUMN_TOPS_M", tuple(np.arange(500.0, 9000.0, 1.0)))
     told: list[str] = []
-    watched = fly_draws(case, 250, 1, progress=lambda what, _share: told.append(what))
-    np.testing.assert_array_equal(watched.outcomes, fly_draws(case, 250, 1).outcomes)
-    assert told == ["flying the draws, 0 of 250", "flying the draws, 200 of 250"]
+    watched = fly_trials(case, 250, 1, progress=lambda what, _share: told.append(what))
+    np.testing.assert_array_equal(watched.outcomes, fly_trials(case, 250, 1).outcomes)
+    assert told == ["flying the flights, 0 of 250", "flying the flights, 200 of 250"]
 
 
 def test_a_draw_fails_what_it_fails_in_the_ledger(case: Case, ledger: Ledger) -> None:
     rows = [row for row in ledger.rows if row.chance is not None]
     for number in NUMBERS:
-        found = {row.key: row for row in one_draw(case, number).failing}
+        found = {row.key: row for row in one_flight(case, number).failing}
         for row in rows:
             demand, capacity = row.demand[number - 1], row.capacity[number - 1]
             over = demand > capacity if row.more_is_worse else demand < capacity
@@ -78,7 +78,7 @@ def test_a_draw_fails_what_it_fails_in_the_ledger(case: Case, ledger: Ledger) ->
 def test_the_first_flights_of_the_bands_are_the_first_draws(case: Case) -> None:
     bands = bands_of(case, flights=3)
     for i in range(3):
-        line = one_draw(case, i + 1).line.close["up_m"]
+        line = one_flight(case, i + 1).line.close["up_m"]
         count = min(line.size, bands.close["up_m"].shape[1])
         np.testing.assert_array_equal(bands.close["up_m"][i, :count], line[:count])
 
@@ -88,28 +88,28 @@ def test_the_landings_are_those_of_the_ledger(case: Case, ledger: Ledger) -> Non
     outside = {row.key: row for row in ledger.rows}["off_field"].demand[:150] > 0.0
     np.testing.assert_array_equal(found.off_field, outside)
     assert sum(each.count for each in found.over) == outside.sum()
-    alone = one_draw(case, 7).outcomes
+    alone = one_flight(case, 7).outcomes
     assert found.east_m[6] == pytest.approx(alone["landing_east_m"], abs=SAME_M)
 
 
 def test_what_is_odd_is_what_was_flown(case: Case) -> None:
-    sample = draw(case, SAMPLE, 1)
+    sample = make_trials(case, SAMPLE, 1)
     place = [f.key for f in sample.factors].index("wind")
     number = int(np.argmax(sample.z[:, place])) + 1
-    odd = {each.label: each for each in one_draw(case, number).odd}
+    odd = {each.label: each for each in one_flight(case, number).odd}
     assert odd["wind"].form == "value" and odd["wind"].dimension == "speed"
     assert odd["wind"].figure == pytest.approx(sample.parameter("wind_m_s")[number - 1])
     assert odd["wind"].middle == case.day.wind_m_s
     assert odd["wind"].beyond > 0.999  # the furthest of 2000
-    far = [abs(each.spreads) for each in one_draw(case, number).odd]
+    far = [abs(each.spreads) for each in one_flight(case, number).odd]
     assert far == sorted(far, reverse=True)
 
 
 def test_a_share_is_told_as_the_row_uses_it(case: Case) -> None:
-    sample = draw(case, SAMPLE, 1)
+    sample = make_trials(case, SAMPLE, 1)
     place = [f.key for f in sample.factors].index("impulse")
     number = int(np.argmin(sample.z[:, place])) + 1
-    odd = {each.label: each for each in one_draw(case, number).odd}["impulse of the motor"]
+    odd = {each.label: each for each in one_flight(case, number).odd}["impulse of the motor"]
     assert odd.form == "share"
     assert 1.0 + odd.figure == pytest.approx(sample.parameter("thrust_factor")[number - 1])
 
@@ -181,6 +181,6 @@ def test_the_ledger_is_the_same_whoever_watches_and_can_be_stopped_anywhere(case
     shares = [share for _, share in told]
     assert shares == sorted(shares) and shares[0] == 0.0 and shares[-1] == 1.0
     said = [what for what, _ in told]
-    assert "flying the draws, 200 of 450" in said and "judging every row" in said
-    assert any(what.startswith("once more on more draws") for what in said)
+    assert "flying the flights, 200 of 450" in said and "judging every row" in said
+    assert any(what.startswith("once more on more flights") for what in said)
     assert "finding what to measure next" in said

@@ -148,7 +148,7 @@ def test_ctrl_c_is_quiet(
 
 def test_usage_errors_end_with_2(capsys: pytest.CaptureFixture[str]) -> None:
     assert run("ledger") == cli.BAD_INPUT
-    assert run("ledger", "x", "--draws", "0") == cli.BAD_INPUT
+    assert run("ledger", "x", "--flights", "0") == cli.BAD_INPUT
     assert run("fly", "x", "--units", "furlongs") == cli.BAD_INPUT
     assert "Traceback" not in capsys.readouterr().err
 

@@ -1,24 +1,24 @@
-"""What failing draws have in common, from draws made to fail for a known reason."""
+"""What failing flights have in common, from flights made to fail for a known reason."""
 
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from goodflight.outputs.failing_words import draw_words, heading, trait_words
+from goodflight.outputs.failing_words import flight_words, heading, trait_words
 from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.judging.failing import failing_of
-from goodflight.studies.results import Failing, FlownDraw, Trait
+from goodflight.studies.results import Failing, NumberedFlight, Trait
 from goodflight.studies.rows import LIMIT_STATES, View
 from goodflight.studies.sample import sample_case
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
-DRAWS = 2000
+FLIGHTS = 2000
 
 
 @pytest.fixture(scope="module")
 def view() -> View:
-    return fly_draws(sample_case(4.0), DRAWS, 1)
+    return fly_trials(sample_case(4.0), FLIGHTS, 1)
 
 
 def made(reserve: np.ndarray) -> Evaluated:
@@ -28,12 +28,12 @@ def made(reserve: np.ndarray) -> Evaluated:
 
 
 def score(view: View, key: str) -> np.ndarray:
-    place = [factor.key for factor in view.draws.factors].index(key)
-    return np.asarray(view.draws.z[:, place])
+    place = [factor.key for factor in view.trials.factors].index(key)
+    return np.asarray(view.trials.z[:, place])
 
 
 def test_one_side_is_said_in_the_builders_units(view: View) -> None:
-    """Draws above one spread: z has the mean phi(1)/(1 - Phi(1)) = 1.525, below it -0.288."""
+    """Trials above one spread: z has the mean phi(1)/(1 - Phi(1)) = 1.525, below it -0.288."""
     found = failing_of(view, made(1.0 - score(view, "wind")))
     assert found is not None
     trait = found.traits[0]
@@ -44,7 +44,7 @@ def test_one_side_is_said_in_the_builders_units(view: View) -> None:
 
 
 def test_either_side_is_said_as_a_distance(view: View) -> None:
-    """Draws beyond two spreads lie 2 phi(2) / (2 (1 - Phi(2))) = 2.373 from the middle."""
+    """Trials beyond two spreads lie 2 phi(2) / (2 (1 - Phi(2))) = 2.373 from the middle."""
     found = failing_of(view, made(2.0 - np.abs(score(view, "wind"))))
     assert found is not None
     assert found.traits[0].dimension == "either way"
@@ -61,26 +61,26 @@ def test_the_delay_is_said_in_seconds(view: View) -> None:
 
 
 def test_chance_alone_sets_nothing_apart(view: View) -> None:
-    noise = np.random.default_rng(7).standard_normal(DRAWS)
+    noise = np.random.default_rng(7).standard_normal(FLIGHTS)
     found = failing_of(view, made(1.0 - noise))
     assert found is not None and found.traits == ()
 
 
 def test_the_draws_named_are_the_ends_and_the_middle(view: View) -> None:
-    reserve = np.arange(DRAWS, dtype=float) - 4.5  # draws 1 to 5 fail, the first the most
+    reserve = np.arange(FLIGHTS, dtype=float) - 4.5  # flights 1 to 5 fail, the first the most
     found = failing_of(view, made(reserve))
     assert found is not None
-    assert [(d.number, d.which) for d in found.draws] == [
+    assert [(d.number, d.which) for d in found.flights] == [
         (1, "worst"), (3, "middle"), (5, "just"), (6, "near"),
     ]  # fmt: skip
 
 
 def test_where_none_fails_only_the_nearest_is_named(view: View) -> None:
-    reserve = 10.0 + np.arange(DRAWS, dtype=float)
+    reserve = 10.0 + np.arange(FLIGHTS, dtype=float)
     found = failing_of(view, made(reserve))
-    assert found == Failing((), (FlownDraw(1, "near"),))
+    assert found == Failing((), (NumberedFlight(1, "near"),))
     assert heading(found) == "The flight that comes nearest"
-    assert failing_of(view, made(np.full(DRAWS, 3.0))) is None  # nothing varies
+    assert failing_of(view, made(np.full(FLIGHTS, 3.0))) is None  # nothing varies
     assert failing_of(view, replace(made(reserve), missing="a figure")) is None
 
 
@@ -106,4 +106,4 @@ def test_words() -> None:
     assert trait_words(Trait("thrust line", "either way", 1.52, 0.8)) == (
         "thrust line: 1.5 spreads from the middle on average, either way, the others 0.8"
     )
-    assert draw_words(FlownDraw(12, "just")) == "the one that only just fails: flight 12"
+    assert flight_words(NumberedFlight(12, "just")) == "the one that only just fails: flight 12"

@@ -108,7 +108,7 @@ def test_why_opens_the_row() -> None:
     for words in (
         "atan(gust across the rocket",
         "Hoerner, Fluid-Dynamic Drag, 1965 (memory)",
-        "136 of 2000 draws fail",
+        "136 of 2000 flights fail",
         "plans.toml:plans[0].rail",
         "─── measured",
         "┈┈┈ guess",

@@ -14,7 +14,7 @@ from goodflight.outputs import words
         (0.0004, 0.0001, 0.0009, "about 4 in 10000 (1–9)"),
         # by hand: Wilson's upper end for 0 of 2000 at 95 % is 3.84 / 2003.84 = 1/522
         (0.0, 0.0, 1 / 522, "fewer than 1 in 500"),
-        # rule of three for 0 of 2100 draws: 3/2100 = 1/700
+        # rule of three for 0 of 2100 flights: 3/2100 = 1/700
         (0.0, 0.0, 3 / 2100, "fewer than 1 in 700"),
         (0.0, 0.0, 1 / 6.4, "fewer than 1 in 6"),
         (1.0, 1 - 1 / 522, 1.0, "more than 499 in 500"),
@@ -28,8 +28,8 @@ def test_speak(chance: float | None, low: float | None, high: float | None, spok
 
 
 def test_rounding_never_sounds_safer_than_counted() -> None:
-    for draws in (50, 137, 1000, 2000, 9999):
-        high = 3.0 / draws
+    for flights in (50, 137, 1000, 2000, 9999):
+        high = 3.0 / flights
         said = int(words.speak(0.0, 0.0, high).rsplit(" ", 1)[1])
         assert 1 / said >= high
 

@@ -23,7 +23,7 @@ from goodflight.project.plan_forms import change_plan, plan_written
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.levers.whatif import MAKERS, settings_for, tried
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.questions.quick import FEW_DRAWS, QUICK_DRAWS, quick_rows
+from goodflight.studies.questions.quick import FEW_FLIGHTS, QUICK_FLIGHTS, quick_rows
 
 MASS = "rocket.toml:part[nose].mass"
 
@@ -122,19 +122,19 @@ def test_nothing_tried_changes_nothing(folder: Path) -> None:
     assert again.chance == planned.chance
     for one, other in zip(planned.rows, again.rows):
         np.testing.assert_array_equal(one.demand, other.demand)
-    # flown with longer steps than the ledger: a draw close to a limit may change sides
+    # flown with longer steps than the ledger: a flight close to a limit may change sides
     for one, other in zip(base.rows, again.rows):
         assert abs(one.failed - other.failed) <= 2
 
 
 def test_before_and_after_are_flown_alike(folder: Path) -> None:
-    """What a trial leaves alone reads as unchanged, at every number of draws."""
+    """What a trial leaves alone reads as unchanged, at every number of flights."""
     answers = Answers(Desk(folder))
     settings = {"trim": "1"}  # changes nothing before the ejection
-    for draws in (QUICK_DRAWS, FEW_DRAWS):
-        now = answers.quick("midday", settings, draws)
+    for flights in (QUICK_FLIGHTS, FEW_FLIGHTS):
+        now = answers.quick("midday", settings, flights)
         before = answers.before("midday", settings, now)
-        assert before is not None and before.draws == now.draws == draws
+        assert before is not None and before.flights == now.flights == flights
         unmoved = [r for r in now.rows if r.phase in ("pad", "boost")]
         old = {r.key: r for r in before.rows}
         assert unmoved and all(r.chance == old[r.key].chance for r in unmoved)

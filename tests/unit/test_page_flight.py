@@ -13,17 +13,17 @@ import pytest
 from starlette.testclient import TestClient
 
 from goodflight.outputs.curves_json import SINGLES, moment
-from goodflight.outputs.draw_words import beyond_words, failing_words, oddity_words
 from goodflight.outputs.field_words import landed_words, toward_words, unopened_words
 from goodflight.outputs.map_clip import clipped_area, clipped_line
 from goodflight.outputs.map_labels import Labels, around, within
+from goodflight.outputs.one_flight_words import beyond_words, failing_words, oddity_words
 from goodflight.outputs.svg_field import SHAPES, field_svg
 from goodflight.page.app import make_app
 from goodflight.project import load
 from goodflight.project.demo import write_demo
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.landings import Landings, landings_of
-from goodflight.studies.questions.one_draw import Failing, Oddity, OneDraw, one_draw
+from goodflight.studies.questions.one_flight import Failing, Oddity, OneFlight, one_flight
 
 HERE = "http://127.0.0.1:8311"
 OURS = {"origin": HERE}
@@ -39,11 +39,11 @@ def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
 
 
 @pytest.fixture(scope="module")
-def flown(tmp_path_factory: pytest.TempPathFactory) -> tuple[Landings, OneDraw]:
+def flown(tmp_path_factory: pytest.TempPathFactory) -> tuple[Landings, OneFlight]:
     folder: Path = tmp_path_factory.mktemp("demo") / "fieldfare"
     write_demo(folder)
     case = case_of(load(folder), "midday")
-    return landings_of(case, flights=300), one_draw(case, 17)
+    return landings_of(case, flights=300), one_flight(case, 17)
 
 
 def _events(client: TestClient, address: str) -> list[tuple[str, Any]]:
@@ -54,7 +54,7 @@ def _events(client: TestClient, address: str) -> list[tuple[str, Any]]:
 
 
 def test_bands_then_map_then_trims(client: TestClient) -> None:
-    found = _events(client, "/flown?plan=midday&tab=t&wind=5&draw=3")
+    found = _events(client, "/flown?plan=midday&tab=t&wind=5&number=3")
     kept = [(name, sorted(data)) for name, data in found if name != "progress"]
     assert kept == [
         ("part", ["bands", "planned", "times"]), ("part", ["field"]), ("done", ["trims"]),
@@ -65,7 +65,7 @@ def test_bands_then_map_then_trims(client: TestClient) -> None:
     assert [c["name"] for c in bands["bands"]["curves"] if "whole" in c] == ["up_m", "speed_m_s"]
     assert bands["planned"]["close"]["up_m"] != bands["bands"]["middle"]["close"]["up_m"]
     field = next(data for name, data in found if "field" in data)["field"]
-    assert "draw 3" in field and "off the field" in field
+    assert "flight 3" in field and "off the field" in field
 
 
 def test_a_moved_control_moves_every_curve_and_the_events(client: TestClient) -> None:
@@ -78,19 +78,19 @@ def test_a_moved_control_moves_every_curve_and_the_events(client: TestClient) ->
 
 
 def test_a_draw_is_told_in_words(client: TestClient) -> None:
-    found = client.get("/draw?plan=midday&draw=17").json()
-    assert found["number"] == 17 and "Draw 17 of 2000" in found["words"]
+    found = client.get("/one-flight?plan=midday&number=17").json()
+    assert found["number"] == 17 and "Flight 17 of 2000" in found["words"]
     assert "Lands outside the field" in found["words"] and "Furthest from" in found["words"]
     assert found["line"]["events"][-1]["words"] == "on the ground"
 
 
 @pytest.mark.parametrize("text", ["0", "2001", "abc", "", "<b>"])
 def test_a_number_that_is_no_draw_gets_one_message(client: TestClient, text: str) -> None:
-    answer = client.get("/draw", params={"plan": "midday", "draw": text})
+    answer = client.get("/one-flight", params={"plan": "midday", "number": text})
     assert answer.status_code == 200
     assert "a whole number from 1 to 2000" in answer.json()["fault"]
-    sheet = client.get("/flight", params={"plan": "midday", "draw": text})
-    assert sheet.status_code == 200 and "<b>" not in sheet.text.split("fly_draw")[1][:600]
+    sheet = client.get("/flight", params={"plan": "midday", "number": text})
+    assert sheet.status_code == 200 and "<b>" not in sheet.text.split("fly_one")[1][:600]
 
 
 def test_stop_is_taken_from_our_own_pages_only(client: TestClient) -> None:
@@ -111,7 +111,7 @@ def _boxes(svg: str) -> list[tuple[str, float, float, float, float]]:
 @pytest.mark.parametrize("shape", list(SHAPES))
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 def test_no_name_on_the_map_stands_on_another_or_outside(
-    flown: tuple[Landings, OneDraw], shape: str, units: str
+    flown: tuple[Landings, OneFlight], shape: str, units: str
 ) -> None:
     landings, chosen = flown
     text = field_svg(landings, units, shape, chosen)
@@ -119,7 +119,7 @@ def test_no_name_on_the_map_stands_on_another_or_outside(
     boxes, root = _boxes(svg), ET.fromstring(svg)
     width, height = (float(v) for v in root.get("viewBox", "").split()[2:])
     names = [box[0] for box in boxes]
-    assert {"pad", "standing maize", "poplar row", "drainage ditch", "draw 17"} <= set(names)
+    assert {"pad", "standing maize", "poplar row", "drainage ditch", "flight 17"} <= set(names)
     assert sum(name.endswith((" m", " ft")) for name in names) >= 2  # rings with their distance
     for i, (name, left, top, right, bottom) in enumerate(boxes):
         assert left >= 0 and top >= 0 and right <= width and bottom <= height, name
@@ -127,7 +127,7 @@ def test_no_name_on_the_map_stands_on_another_or_outside(
             assert not (left < r2 and l2 < right and top < b2 and t2 < bottom), (name, other)
 
 
-def test_the_map_says_how_many_leave_the_field(flown: tuple[Landings, OneDraw]) -> None:
+def test_the_map_says_how_many_leave_the_field(flown: tuple[Landings, OneFlight]) -> None:
     landings, _ = flown
     said, off = landed_words(landings), int(landings.off_field.sum())
     assert said.startswith(f"{off} of 300 off the field: ")
@@ -138,7 +138,7 @@ def test_the_map_says_how_many_leave_the_field(flown: tuple[Landings, OneDraw]) 
 
 
 def test_a_field_that_is_not_known_is_said_and_how_to_enter_it(
-    flown: tuple[Landings, OneDraw],
+    flown: tuple[Landings, OneFlight],
 ) -> None:
     landings, _ = flown
     nowhere = np.zeros_like(landings.off_field)
@@ -189,7 +189,7 @@ def test_a_name_is_put_inside_what_can_hold_it() -> None:
 )  # fmt: skip
 def test_what_is_odd_is_said_in_the_builders_units(odd: Oddity, words: str) -> None:
     assert oddity_words(odd) == words
-    assert beyond_words(odd) == "1 draw in 20 lies as far out"
+    assert beyond_words(odd) == "1 flight in 20 lies as far out"
 
 
 def test_a_failing_row_says_by_how_much() -> None:

@@ -32,7 +32,7 @@ HOSTILE = (
 LONG_WORK = ("/settled", "/flown", "/watch")
 VALUES = st.one_of(st.sampled_from(HOSTILE), st.text(st.characters(exclude_categories=["Cs"])))
 QUERY = (
-    *SETTINGS, "plan", "draw", "tab", "why", "part", "add", "hash", "on", "few", "order", "shut",
+    *SETTINGS, "plan", "number", "tab", "why", "part", "add", "hash", "on", "few", "order", "shut",
 )  # fmt: skip
 ENTRIES = (
     "name", "kind", "mass", "length", "after", "act", "table", "propellant", "diameter", "version",

@@ -56,7 +56,7 @@ def test_a_project_may_hold_its_own_rules() -> None:
 
 
 def test_what_it_does_not_state_is_unknown_in_the_ledger() -> None:
-    found = ledger(read_project(with_club()), draws=40, remedies=False)
+    found = ledger(read_project(with_club()), flights=40, remedies=False)
     rows = {row.key: row for row in found.rows}
     assert rows["rail_angle"].state == rows["site_size"].state == "unknown"
     assert rows["rail_angle"].advice.startswith("not stated in the code set 'club'")
@@ -89,7 +89,7 @@ def test_the_demo_answers_all_but_the_view_of_the_day() -> None:
     project = read_project(demo_files())
     for plan in project.plans:
         assert set(plan.confirmed) == set(CONFIRM_KEYS) - {"visibility"}
-    rows = {row.key: row for row in ledger(project, draws=40, remedies=False).rows}
+    rows = {row.key: row for row in ledger(project, flights=40, remedies=False).rows}
     assert len(rows) >= 40
     assert rows["visibility"].state == "unknown"
     assert rows["notice"].state == "ok"

@@ -10,11 +10,11 @@ from goodflight.studies.judging import chance as c
 def test_wilson_bounds_solve_their_equation() -> None:
     """Derived: both bounds p solve |failed/n - p| = z sqrt(p (1 - p)/n)."""
     z = norm.ppf(0.975)
-    for failed, draws in ((1, 700), (37, 400), (399, 400), (200, 400)):
-        found = c.wilson(failed, draws)
+    for failed, flights in ((1, 700), (37, 400), (399, 400), (200, 400)):
+        found = c.wilson(failed, flights)
         for bound in (found.low, found.high):
-            right = z * np.sqrt(bound * (1 - bound) / draws)
-            assert abs(failed / draws - bound) == pytest.approx(right, rel=1e-9)
+            right = z * np.sqrt(bound * (1 - bound) / flights)
+            assert abs(failed / flights - bound) == pytest.approx(right, rel=1e-9)
 
 
 def test_no_failure_still_leaves_a_chance() -> None:
@@ -24,7 +24,7 @@ def test_no_failure_still_leaves_a_chance() -> None:
 
 
 def test_impossible_counts_are_refused_in_words() -> None:
-    with pytest.raises(ValueError, match="give at least one draw"):
+    with pytest.raises(ValueError, match="give at least one flight"):
         c.wilson(3, 2)
 
 

@@ -99,7 +99,7 @@ def test_a_rocket_that_never_leaves_shows_nothing_as_fine(tmp_path: Path) -> Non
     text = file.read_text(encoding="utf-8")
     assert '"144 g measured"' in text
     file.write_text(text.replace('"144 g measured"', '"80 kg measured"'), encoding="utf-8")
-    found = ledger(load(tmp_path / "heavy"), draws=40)
+    found = ledger(load(tmp_path / "heavy"), flights=40)
     rows = {row.key: row for row in found.rows}
     assert rows["thrust_to_weight"].state == "fails"
     for key in ("rail_exit", "margin_small", "too_early", "off_field", "battery"):
@@ -110,7 +110,7 @@ def test_a_rocket_that_never_leaves_shows_nothing_as_fine(tmp_path: Path) -> Non
 
 def test_what_the_rocket_does_not_have_is_no_row_and_not_ok(project: Project) -> None:
     """One canopy, a cap on the motor: told apart with the reason, never counted as fine."""
-    found = ledger(project, draws=40)
+    found = ledger(project, flights=40)
     keys = {row.key for row in found.rows}
     absent = {each.key: each.why for each in found.not_here}
     assert absent["main_opening"] == absent["drogue_speed"] == "one canopy only"

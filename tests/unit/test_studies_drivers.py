@@ -16,8 +16,8 @@ from goodflight.studies.sampling.scores import normal_scores
 NAMES = tuple(f"q{i}" for i in range(12))
 
 
-def scores(draws: int = 2000, count: int = 12) -> np.ndarray:
-    return normal_scores(NAMES[:count], draws, 5)
+def scores(flights: int = 2000, count: int = 12) -> np.ndarray:
+    return normal_scores(NAMES[:count], flights, 5)
 
 
 def test_linear_shares_are_squares_of_the_slopes() -> None:
@@ -34,7 +34,7 @@ def test_squares_and_products() -> None:
     z = scores()
     y = z[:, 0] + z[:, 1] * z[:, 2] + 0.5 * (z[:, 3] ** 2 - 1)
     shares, left = total_effects(z, y[:, None])
-    # 0.02: sample variance of 2000 draws
+    # 0.02: sample variance of 2000 flights
     assert shares[0, :4] == pytest.approx([0.4, 0.4, 0.4, 0.2], abs=0.02)
     assert left[0] < 1e-9
 

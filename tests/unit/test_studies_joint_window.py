@@ -108,7 +108,7 @@ def test_the_command_answers_for_the_demo(tmp_path: Path) -> None:
     folder = str(tmp_path / "demo")
     run = CliRunner().invoke
     assert run(app, ["demo", folder], standalone_mode=False).exception is None
-    done = run(app, ["joint", folder, "--draws", "50", "--json"], standalone_mode=False)
+    done = run(app, ["joint", folder, "--flights", "50", "--json"], standalone_mode=False)
     assert done.exception is None
     record = json.loads(done.stdout[done.stdout.index("{") :])
     assert record["state"] == "inside"

@@ -15,20 +15,20 @@ from goodflight.studies.questions.ledger import drivers_of, ledger_of
 from goodflight.studies.questions.trim import trim_of
 from goodflight.studies.results import Ledger
 from goodflight.studies.sample import sample_case
-from goodflight.studies.sampling.draws import assemble, draw, nominal
-from goodflight.studies.sampling.flights import fly_draws, fly_sample, part_of
+from goodflight.studies.sampling.flights import fly_sample, fly_trials, part_of
 from goodflight.studies.sampling.scores import column_scores
+from goodflight.studies.sampling.trials import assemble, make_trials, nominal
 
-DRAWS = 300
+FLIGHTS = 300
 
 
 @cache
 def windy() -> Ledger:
-    return ledger_of(sample_case(5.0), DRAWS, 1)
+    return ledger_of(sample_case(5.0), FLIGHTS, 1)
 
 
 def test_same_seed_same_answer() -> None:
-    again = ledger_of(sample_case(5.0), DRAWS, 1)
+    again = ledger_of(sample_case(5.0), FLIGHTS, 1)
     for one, two in zip(windy().rows, again.rows, strict=True):
         assert (one.chance, one.margin, one.state) == (two.chance, two.margin, two.state)
         assert np.array_equal(one.demand, two.demand, equal_nan=True)
@@ -37,7 +37,7 @@ def test_same_seed_same_answer() -> None:
 
 
 def test_another_seed_another_sample() -> None:
-    other = ledger_of(sample_case(5.0), DRAWS, 2, remedies=False)
+    other = ledger_of(sample_case(5.0), FLIGHTS, 2, remedies=False)
     assert not np.array_equal(other.rows[0].demand, windy().rows[0].demand)
 
 
@@ -51,7 +51,7 @@ def test_rows_carry_what_outputs_show() -> None:
     for row in windy().rows:
         if row.state == "unknown":
             continue
-        assert row.demand.shape == row.capacity.shape == (DRAWS,)
+        assert row.demand.shape == row.capacity.shape == (FLIGHTS,)
         assert row.low is not None and row.high is not None and row.chance is not None
         assert row.low <= row.chance <= row.high
         assert all(item.label and item.text for item in row.inputs)
@@ -62,10 +62,10 @@ def test_rows_carry_what_outputs_show() -> None:
 
 def test_a_change_that_changes_nothing_makes_no_difference() -> None:
     case = sample_case(5.0)
-    view = fly_draws(case, DRAWS, 1)
+    view = fly_trials(case, FLIGHTS, 1)
     rows = evaluate(view)
     part = _Part(view, rows, any_failing(rows), 60)
-    effect = part.effect(Change("same", "change nothing", "free", "", case, ()), DRAWS, 1)
+    effect = part.effect(Change("same", "change nothing", "free", "", case, ()), FLIGHTS, 1)
     assert effect.before == effect.after
     assert effect.total == effect.total_before
     assert effect.gain == 0.0
@@ -74,21 +74,21 @@ def test_a_change_that_changes_nothing_makes_no_difference() -> None:
 def test_flying_a_part_gives_the_same_flights() -> None:
     case = sample_case(5.0)
     chosen = np.array([3, 50, 299])
-    whole, part = fly_draws(case, DRAWS, 1), fly_draws(case, DRAWS, 1, chosen)
+    whole, part = fly_trials(case, FLIGHTS, 1), fly_trials(case, FLIGHTS, 1, chosen)
     assert np.array_equal(part_of(whole, chosen).outcomes, part.outcomes, equal_nan=True)
 
 
 def test_an_added_part_leaves_the_other_draws_alone() -> None:
     case = sample_case(3.0)
     ballast = next(c for c in changes_of(case) if c.key == "ballast_40").case
-    one, two = draw(case, 64, 1), draw(ballast, 64, 1)
+    one, two = make_trials(case, 64, 1), make_trials(ballast, 64, 1)
     for name in ("wind_m_s", "thrust_factor", "delay_s", "cp_shift_m", "rail_tilt_rad"):
         assert np.array_equal(one.parameter(name), two.parameter(name))
     assert np.allclose(two.parameter("dry_mass_kg") - one.parameter("dry_mass_kg"), 0.04, atol=5e-3)
 
 
 def test_a_remedy_starts_at_the_figure_its_row_shows() -> None:
-    """The part that is flown again holds other shares of a row than all draws; they must agree."""
+    """The part that is flown again holds other shares of a row than all flights; they agree."""
     found = [(row, remedy) for row in windy().rows for remedy in row.remedies]
     assert found
     for row, remedy in found:
@@ -106,7 +106,7 @@ def test_the_chance_after_a_change_by_hand() -> None:
     weights = np.array([2.0, 2.0, 3.0, 1.0])
     assert chance_after(0.3, was, now, weights) == pytest.approx(0.325)
     none = np.zeros(4, bool)
-    assert chance_after(0.01, none, none, weights) == 0.01  # no failing draw was flown again
+    assert chance_after(0.01, none, none, weights) == 0.01  # no failing flight was flown again
 
 
 def test_remedies_help_the_row_and_say_what_they_write() -> None:
@@ -135,7 +135,7 @@ def test_strata_without_members() -> None:
 def test_always_failing_rows_do_not_hide_what_helps() -> None:
     case = sample_case(5.0)
     case = replace(case, day=replace(case.day, cloud_cover_tenths=9.0))
-    found = ledger_of(case, DRAWS, 1)
+    found = ledger_of(case, FLIGHTS, 1)
     assert found.chance == 1.0
     assert any(row.remedies for row in found.rows if row.key == "off_field")
 
@@ -152,17 +152,17 @@ def test_validity_trouble_is_never_ok() -> None:
 def test_drivers_agree_with_a_brute_force_estimate() -> None:
     """Jansen's estimator on the real ensemble, one quantity drawn anew at a time.
 
-    1500 draws: each index is uncertain by about 0.03, the polynomial by as much.
+    1500 flights: each index is uncertain by about 0.03, the polynomial by as much.
     """
-    case, draws = sample_case(4.0), 1500
-    view = fly_draws(case, draws, 1)
+    case, flights = sample_case(4.0), 1500
+    view = fly_trials(case, flights, 1)
     rows = {row.limit.key: row for row in evaluate(view)}
     shares = {d.key: d.share for d in drivers_of(view, list(rows.values()))["margin_small"]}
-    keys = [factor.key for factor in view.draws.factors]
+    keys = [factor.key for factor in view.trials.factors]
     for key in ("model:cp", "stable_margin", "model:fin_slope"):
-        z = view.draws.z.copy()
-        z[:, keys.index(key)] = column_scores(key, draws, 99)
-        again = fly_sample(case, assemble(case, view.draws.factors, z, view.draws.seeds))
+        z = view.trials.z.copy()
+        z[:, keys.index(key)] = column_scores(key, flights, 99)
+        again = fly_sample(case, assemble(case, view.trials.factors, z, view.trials.seeds))
         changed = next(row for row in evaluate(again) if row.limit.key == "margin_small")
         brute = total_index_jansen(rows["margin_small"].reserve, changed.reserve)
         assert shares[key] == pytest.approx(brute, abs=0.06)
@@ -170,11 +170,11 @@ def test_drivers_agree_with_a_brute_force_estimate() -> None:
 
 def test_gusts_are_what_the_fit_leaves_of_rail_exit() -> None:
     """With every gust redrawn and all else kept, Jansen gives the gusts' share of the row."""
-    case, draws = sample_case(4.0), 1500
-    view = fly_draws(case, draws, 1)
+    case, flights = sample_case(4.0), 1500
+    view = fly_trials(case, flights, 1)
     rows = {row.limit.key: row for row in evaluate(view)}
     shares = {d.key: d.share for d in drivers_of(view, list(rows.values()))["rail_exit"]}
-    fresh = replace(view.draws, seeds=view.draws.seeds + np.uint64(12345))
+    fresh = replace(view.trials, seeds=view.trials.seeds + np.uint64(12345))
     changed = next(row for row in evaluate(fly_sample(case, fresh)) if row.limit.key == "rail_exit")
     brute = total_index_jansen(rows["rail_exit"].reserve, changed.reserve)
     assert shares["left_out"] == pytest.approx(brute, abs=0.08)
@@ -228,6 +228,6 @@ def test_progress_is_told() -> None:
     assert told == sorted(told)
 
 
-def test_no_draws_are_refused_in_words() -> None:
+def test_no_flights_are_refused_in_words() -> None:
     with pytest.raises(ValueError, match="2000 is usual"):
         ledger_of(sample_case(3.0), 0)

@@ -34,9 +34,9 @@ from goodflight.studies.rows import gear as gear_rows
 from goodflight.studies.rows import joint as joint_rows
 from goodflight.studies.rows import spin as spin_rows
 from goodflight.studies.sample import sample_case
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
-DRAWS = 200
+FLIGHTS = 200
 
 
 def base() -> Case:
@@ -46,7 +46,7 @@ def base() -> Case:
 
 @cache
 def _base_rows() -> dict[str, Evaluated]:
-    return {row.limit.key: row for row in evaluate(fly_draws(base(), DRAWS, 2))}
+    return {row.limit.key: row for row in evaluate(fly_trials(base(), FLIGHTS, 2))}
 
 
 def day(case: Case, **changes: float | None) -> Case:
@@ -182,7 +182,7 @@ def test_every_row_has_a_way_over_its_limit() -> None:
 @pytest.mark.parametrize("key", sorted(OVER))
 def test_one_changed_input_drives_the_row_over(key: str) -> None:
     before = _base_rows()[key].failing.mean()
-    after = {r.limit.key: r for r in evaluate(fly_draws(OVER[key](base()), DRAWS, 2))}[key]
+    after = {r.limit.key: r for r in evaluate(fly_trials(OVER[key](base()), FLIGHTS, 2))}[key]
     assert before < 0.2
     assert after.failing.mean() > 0.5
 
@@ -241,19 +241,19 @@ def test_a_missing_figure_is_unknown_with_advice_and_never_ok(key: str) -> None:
 def test_a_plugged_motor_with_a_delay_plan_opens_nothing() -> None:
     case = base()
     case = replace(case, motor=replace(case.motor, delay_s=None))
-    rows = {row.limit.key: row for row in evaluate(fly_draws(case, 40, 1))}
+    rows = {row.limit.key: row for row in evaluate(fly_trials(case, 40, 1))}
     assert rows["nothing_opens"].failing.all()
 
 
 def test_an_altimeter_does_not_care_for_the_delay() -> None:
     case = replace(base(), deployment=registry.BY_ALTIMETER, trim_s=7.0)
-    rows = {row.limit.key: row for row in evaluate(fly_draws(case, 100, 1))}
+    rows = {row.limit.key: row for row in evaluate(fly_trials(case, 100, 1))}
     assert rows["too_early"].failing.mean() < 0.05
 
 
 def test_a_row_that_does_not_apply_holds_nan_and_does_not_fail() -> None:
     case = replace(base(), motor=replace(base().motor, delay_s=80.0))
-    row = {r.limit.key: r for r in evaluate(fly_draws(case, 40, 1))}["landing_speed"]
+    row = {r.limit.key: r for r in evaluate(fly_trials(case, 40, 1))}["landing_speed"]
     assert np.isnan(row.demand).all()
     assert not row.failing.any()
 
@@ -261,7 +261,7 @@ def test_a_row_that_does_not_apply_holds_nan_and_does_not_fail() -> None:
 def test_a_rocket_that_never_leaves_the_rail_fails_for_want_of_thrust_only() -> None:
     case = base()
     motor = replace(case.motor, thrusts_n=tuple(0.05 * t for t in case.motor.thrusts_n))
-    rows = evaluate(fly_draws(replace(case, motor=motor), 40, 1))
+    rows = evaluate(fly_trials(replace(case, motor=motor), 40, 1))
     failing = {row.limit.key for row in rows if row.failing.any()}
     assert failing == {"thrust_to_weight"}
     assert next(row for row in rows if row.limit.key == "thrust_to_weight").failing.all()
@@ -286,12 +286,12 @@ def test_what_a_code_does_not_state_is_said_so() -> None:
 def test_the_field_grows_with_the_height_where_the_code_says_so() -> None:
     """Canada: 500 m up to 3000 ft, 1 km up to 6000 ft (national code text, seen)."""
     case = replace(base(), code=CODE_SETS["canada"])
-    low = {row.limit.key: row for row in evaluate(fly_draws(case, 40, 1))}["site_size"]
+    low = {row.limit.key: row for row in evaluate(fly_trials(case, 40, 1))}["site_size"]
     assert (low.capacity == 500.0).all()
     high = replace(
         case, motor=replace(case.motor, thrusts_n=tuple(2 * t for t in case.motor.thrusts_n))
     )
-    row = {row.limit.key: row for row in evaluate(fly_draws(high, 40, 1))}["site_size"]
+    row = {row.limit.key: row for row in evaluate(fly_trials(high, 40, 1))}["site_size"]
     assert (row.capacity >= 1000.0).all()
     assert row.failing.all()
 
@@ -302,7 +302,7 @@ def test_half_cured_glue_holds_half() -> None:
     rows = {}
     for hours in (30.0, 60.0):
         changed = joint(case, stays=(replace(stay, hours=hours, sigma_k=0.0),))
-        rows[hours] = {r.limit.key: r for r in evaluate(fly_draws(changed, 40, 1))}
+        rows[hours] = {r.limit.key: r for r in evaluate(fly_trials(changed, 40, 1))}
     ratio = rows[60.0]["fin_bond"].capacity / rows[30.0]["fin_bond"].capacity
     assert ratio == pytest.approx(2.0, rel=1e-6)
     assert np.array_equal(rows[60.0]["fin_root"].capacity, rows[30.0]["fin_root"].capacity)

@@ -19,7 +19,7 @@ from goodflight.studies.judging.measure_next import WORK, check, measure_next, o
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.motors import motors_of
 from goodflight.studies.sample import MIDDLE, sample_case
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
 PRIORS = Path(__file__).parents[1] / "published" / "data" / "31_failure_priors.csv"
 
@@ -66,7 +66,7 @@ def test_the_best_trim_is_no_worse_than_its_neighbours() -> None:
     row = next(row for row in motors_of(case, 250, 1).rows if row.key == "middle")
     assert row.trim_s is not None and row.chance is not None
     for trim in (row.trim_s - 1.0, row.trim_s + 1.0):
-        other = evaluate(fly_draws(replace(case, trim_s=trim), 250, 1))
+        other = evaluate(fly_trials(replace(case, trim_s=trim), 250, 1))
         assert row.chance <= any_failing(other).mean()
 
 
@@ -82,12 +82,12 @@ def test_motors_as_text_and_record() -> None:
 
 
 def test_what_to_measure_next_agrees_with_flights_that_remove_the_spread() -> None:
-    """Projection on the draws against ensembles flown low, middle and high (1200 draws).
+    """Projection on the flights against ensembles flown low, middle and high (1200 flights).
 
     Each chance is uncertain by sqrt(p (1 - p) / n), 0.014; the projection by as much again.
     """
     case = sample_case(5.0)
-    view = fly_draws(case, 1200, 1)
+    view = fly_trials(case, 1200, 1)
     rows = evaluate(view)
     listed = measure_next(view, rows)
     assert listed
@@ -102,7 +102,7 @@ def test_what_to_measure_next_agrees_with_flights_that_remove_the_spread() -> No
 
 def test_nothing_is_worth_measuring_when_nothing_fails_or_all_does() -> None:
     case = replace(sample_case(1.0), denied=("fire",))
-    view = fly_draws(case, 100, 1)
+    view = fly_trials(case, 100, 1)
     rows = evaluate(view)
     assert "fire" not in {row.limit.key for row in open_rows(rows)}
     standing = [row for row in rows if not row.failing.any()]

@@ -23,9 +23,9 @@ from goodflight.studies.packing import stack_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.rows import LIMIT_STATES, cord, dual, gear, joint, spin
 from goodflight.studies.sample import sample_case
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
-DRAWS = 200
+FLIGHTS = 200
 ROWS = (*spin.ROWS, *joint.ROWS, *gear.ROWS, *cord.ROWS, *dual.ROWS)
 
 
@@ -34,8 +34,8 @@ def base() -> Case:
                    cant_sigma_rad=math.radians(0.25))  # fmt: skip
 
 
-def rows_of(case: Case, draws: int = DRAWS) -> dict[str, Evaluated]:
-    return {row.limit.key: row for row in evaluate(fly_draws(case, draws, 2), ROWS)}
+def rows_of(case: Case, flights: int = FLIGHTS) -> dict[str, Evaluated]:
+    return {row.limit.key: row for row in evaluate(fly_trials(case, flights, 2), ROWS)}
 
 
 @cache

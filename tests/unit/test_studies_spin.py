@@ -15,7 +15,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.questions.spin_history import spin_history
 from goodflight.studies.rows.spin import COAST, DOUBLED, cant_limit, spin_ratio
 from goodflight.studies.sample import sample_case
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
 CANT = math.radians(0.3)
 
@@ -36,14 +36,14 @@ def test_roll_and_ratio_go_with_the_cant() -> None:
 
 
 def test_the_row_agrees_with_the_history() -> None:
-    """Draws differ from the nominal flight in mass, impulse and slopes: 10 %."""
-    view = fly_draws(case(), 100, 1)
+    """Trials differ from the nominal flight in mass, impulse and slopes: 10 %."""
+    view = fly_trials(case(), 100, 1)
     per_cant = np.median(spin_ratio(view) / np.abs(view.parameter("cant_roll_rad")))
     assert per_cant == pytest.approx(spin_history(case(), CANT).greatest / CANT, rel=0.1)
 
 
 def test_the_limit_is_the_cant_at_which_the_incidence_is_doubled() -> None:
-    view = fly_draws(case(), 100, 1)
+    view = fly_trials(case(), 100, 1)
     limit = cant_limit(view)
     assert limit is not None
     assert spin_history(case(), limit.angle_rad).greatest == pytest.approx(DOUBLED, rel=0.1)

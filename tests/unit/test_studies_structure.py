@@ -17,7 +17,7 @@ from goodflight.studies.judging.remedies import effects_of, remedy_of
 from goodflight.studies.levers.structure_changes import MAKERS
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.sample import sample_case
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
 OUTLINE = ((0.0, 0.0), (0.07, 0.08), (0.13, 0.08), (0.15, 0.0))
 
@@ -140,7 +140,7 @@ def test_without_a_build_file_the_rows_of_workmanship_wait() -> None:
 
 def test_a_larger_canopy_lands_softer_and_drifts_further() -> None:
     """What it wins at landing it loses off the field; both stand in its effect."""
-    view = fly_draws(sample_case(5.5), 600, 1)
+    view = fly_trials(sample_case(5.5), 600, 1)
     effects = effects_of(view, evaluate(view), 600, 1)
     larger = next(e for e in effects if e.change.key == "canopy_larger_1.15")
     assert larger.after["landing_speed"] < larger.before["landing_speed"]

@@ -11,7 +11,7 @@ from goodflight.physics.vehicle.mass import (
     MassItem,
     bifilar_inertia_kg_m2,
     combine,
-    combine_draws,
+    combine_trials,
     mass_items,
     part_item,
     shape_solid,
@@ -263,7 +263,7 @@ def test_draws_equal_one_by_one() -> None:
     items = [MassItem("a", 2.0, 1.0, 0.01, 0.02), MassItem("b", 1.0, 4.0, 0.03, 0.04)]
     rng = np.random.default_rng(1)
     masses, stations = rng.uniform(0.5, 2.0, (5, 2)), rng.uniform(0.0, 3.0, (5, 2))
-    draws = combine_draws(items, masses, stations)
+    flights = combine_trials(items, masses, stations)
     for k in range(5):
         single = combine(
             [
@@ -277,12 +277,12 @@ def test_draws_equal_one_by_one() -> None:
                 for j, i in enumerate(items)
             ]
         )
-        assert draws.mass_kg[k] == pytest.approx(single.mass_kg)
-        assert draws.cg_m[k] == pytest.approx(single.cg_m)
-        assert draws.pitch_inertia_kg_m2[k] == pytest.approx(single.pitch_inertia_kg_m2)
-        assert draws.roll_inertia_kg_m2[k] == pytest.approx(single.roll_inertia_kg_m2)
+        assert flights.mass_kg[k] == pytest.approx(single.mass_kg)
+        assert flights.cg_m[k] == pytest.approx(single.cg_m)
+        assert flights.pitch_inertia_kg_m2[k] == pytest.approx(single.pitch_inertia_kg_m2)
+        assert flights.roll_inertia_kg_m2[k] == pytest.approx(single.roll_inertia_kg_m2)
     with pytest.raises(ValueError, match="give one column per item"):
-        combine_draws(items, masses[:, :1], stations)
+        combine_trials(items, masses[:, :1], stations)
 
 
 def test_swing_of_an_even_rod() -> None:

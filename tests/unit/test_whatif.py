@@ -105,7 +105,7 @@ def test_the_cheapest_thing_weighs_the_gain_by_what_it_costs(case: Case) -> None
 def test_nothing_that_helps_less_than_can_be_told_is_the_cheapest(case: Case) -> None:
     assert cheapest_of([]) is None
     assert cheapest_of([effect(case, "a", "free", 0.001)]) is None
-    small = effect(case, "a", "free", 0.3, refined=False)  # seen on few draws only
+    small = effect(case, "a", "free", 0.3, refined=False)  # seen on few flights only
     sure = effect(case, "b", "free", 0.1)
     found = cheapest_of([small, sure])
     assert found is not None and found.remedy.key == "b"

@@ -16,11 +16,11 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.levers.changes import changes_of
 from goodflight.studies.levers.whatif import tried
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
-DRAWS = 300
+FLIGHTS = 300
 # what one standard deviation of the other lengths does is not worked out again for a changed
-# shape, so that one draw that stands on the line may fall on its other side
+# shape, so that one flight that stands on the line may fall on its other side
 MET = ("meet_night", "people_back", "tighten")  # changes that meet what was not met at all
 RESHAPED = ("fillet_", "fins_", "canopy_")
 
@@ -61,8 +61,8 @@ def copy(tmp_path: Path) -> Callable[[Path], Project]:
 
 
 def fails(case: Case) -> dict[str, int]:
-    """How many draws fail in every row, and in any."""
-    rows = [row for row in evaluate(fly_draws(case, DRAWS, 1)) if not row.not_here]
+    """How many flights fail in every row, and in any."""
+    rows = [row for row in evaluate(fly_trials(case, FLIGHTS, 1)) if not row.not_here]
     found = {row.limit.key: int(row.failing.sum()) if row.known else -1 for row in rows}
     return {**found, "any": int(any_failing(rows).sum())}
 
@@ -106,7 +106,7 @@ def test_what_is_done_about_rules_and_charges_can_be_kept(
     assert fails(case_of(keep(project, change.writes), "breezy")) == after
     if prefix in MET:
         before = fails(case)
-        assert [(before[row], after[row]) for row in change.helps] == [(DRAWS, 0)]
+        assert [(before[row], after[row]) for row in change.helps] == [(FLIGHTS, 0)]
 
 
 def some_options() -> list[tuple[str, str]]:

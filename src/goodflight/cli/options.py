@@ -23,9 +23,9 @@ units = click.option(
 )  # fmt: skip
 
 
-def draws(default: int) -> Callable[[F], F]:
-    """`--draws N` with a default."""
+def flights(default: int) -> Callable[[F], F]:
+    """`--flights N` with a default."""
     return click.option(
-        "--draws", default=default, show_default=True, type=click.IntRange(20, 200_000),
+        "--flights", default=default, show_default=True, type=click.IntRange(20, 200_000),
         help="Flights simulated.",
     )  # fmt: skip

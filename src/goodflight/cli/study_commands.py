@@ -28,20 +28,20 @@ def loaded(folder: Path, plan: str | None) -> "Project":
 
 
 def flown(
-    ask: Callable[..., Study], folder: Path, plan: str | None, draws: int, seed: int,
+    ask: Callable[..., Study], folder: Path, plan: str | None, flights: int, seed: int,
     each: str = "",
 ) -> Study:  # fmt: skip
-    """A study that flies draws, asked of a project, with its progress line."""
+    """A study that flies a sample, asked of a project, with its progress line."""
     project = loaded(folder, plan)
     ready_kernel()
-    with working(f"flying {draws} draws{each}"):
-        return ask(project, plan, draws=draws, seed=seed)
+    with working(f"flying {flights} flights{each}"):
+        return ask(project, plan, flights=flights, seed=seed)
 
 
 @click.command()
 @options.folder
 @options.plan
-@options.draws(2000)
+@options.flights(2000)
 @options.seed
 @options.units
 @options.as_json
@@ -51,7 +51,7 @@ def flown(
 @click.option("--base-rates", is_flag=True, help="Rates of what is not computed, beside it.")
 @click.option("--check", is_flag=True, help="Exit 3, 4 or 5 if anything is watch, fails, unknown.")
 def ledger(
-    folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool,
+    folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool,
     why: str | None, worst_first: bool, what_next: bool, base_rates: bool, check: bool,
 ) -> int:  # fmt: skip
     """What can still fail, how likely, what drives it, what helps."""
@@ -67,9 +67,9 @@ def ledger(
     if why is not None and why not in keys:
         raise BadInputError(no_such("--why", why, keys))
     ready_kernel()
-    with working(f"flying {draws} draws"):
+    with working(f"flying {flights} flights"):
         answer = ask(
-            project, plan, draws=draws, seed=seed, check_next=what_next, base_rates=base_rates,
+            project, plan, flights=flights, seed=seed, check_next=what_next, base_rates=base_rates,
             remedies=not what_next,
         )  # fmt: skip
     row = next((row for row in answer.rows if row.key == why), None)
@@ -118,17 +118,17 @@ def fly(
 @click.command()
 @options.folder
 @options.plan
-@options.draws(1000)
+@options.flights(1000)
 @options.seed
 @options.units
 @options.as_json
-def trim(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool) -> int:
+def trim(folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool) -> int:
     """Every allowed trim of the motor's delay, the safest first."""
     from goodflight.interface import trim as ask
     from goodflight.outputs.json_ import to_json, trim_record
     from goodflight.outputs.terminal_flight import trim_text
 
-    study = flown(ask, folder, plan, draws, seed, " for each trim")
+    study = flown(ask, folder, plan, flights, seed, " for each trim")
     text = to_json(trim_record(study)) if as_json else trim_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE
@@ -137,18 +137,20 @@ def trim(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_j
 @click.command()
 @options.folder
 @options.plan
-@options.draws(600)
+@options.flights(600)
 @options.seed
 @options.units
 @options.as_json
-def motors(folder: Path, plan: str | None, draws: int, seed: int, units: str, as_json: bool) -> int:
+def motors(
+    folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool
+) -> int:
     """Every motor of the folder here: can it, how likely."""
     from goodflight.interface import motors as ask
     from goodflight.outputs.json_ import to_json
     from goodflight.outputs.json_motors import motors_record
     from goodflight.outputs.terminal_motors import motors_text
 
-    study = flown(ask, folder, plan, draws, seed, " with each motor")
+    study = flown(ask, folder, plan, flights, seed, " with each motor")
     text = to_json(motors_record(study)) if as_json else motors_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE

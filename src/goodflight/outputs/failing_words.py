@@ -3,11 +3,11 @@
 from typing import Final
 
 from goodflight.outputs.figures import figure
-from goodflight.studies.results import Failing, FlownDraw, Trait
+from goodflight.studies.results import Failing, NumberedFlight, Trait
 
 MIDDLE: Final = "in the middle"
 NEAR: Final = 0.08  # of the greater distance: less is said as the middle
-DRAWS: Final = {
+WHICH: Final = {
     "worst": "the worst",
     "middle": "the middle one",
     "just": "the one that only just fails",
@@ -45,12 +45,12 @@ def _size(trait: Trait, value: float, units: str) -> str:
     return figure(value, trait.dimension, units)
 
 
-def draw_words(draw: FlownDraw) -> str:
+def flight_words(flight: NumberedFlight) -> str:
     """`the worst: flight 1204`."""
-    return f"{DRAWS[draw.which]}: flight {draw.number}"
+    return f"{WHICH[flight.which]}: flight {flight.number}"
 
 
 def heading(failing: Failing) -> str:
     """Flights that fail, or the one that comes nearest when none does."""
-    fails = any(draw.which != "near" for draw in failing.draws)
+    fails = any(each.which != "near" for each in failing.flights)
     return "The flights that fail" if fails or failing.traits else "The flight that comes nearest"

@@ -1,11 +1,11 @@
-"""Where flights come down, in sentences: off the field by side, unopened, one draw."""
+"""Where flights come down, in sentences: off the field by side, unopened, one flight."""
 
 import math
 from typing import Final
 
 from goodflight.quantity import show
 from goodflight.studies.questions.landings import Landings, direction
-from goodflight.studies.questions.one_draw import OneDraw
+from goodflight.studies.questions.one_flight import OneFlight
 
 SAFETY: Final = (
     "Keep people and cars out of the line and watch every flight. An unopened rocket falls at "
@@ -23,7 +23,7 @@ def landed_words(landings: Landings, units: str = "metric") -> str:
             f'{landings.site_path} and name it there: outline = "field.geojson".'
         )
     off = int(landings.off_field.sum())
-    said = f"{off or 'None'} of {landings.draws} off the field"
+    said = f"{off or 'None'} of {landings.flights} off the field"
     if off:
         said += ": " + ", ".join(f"{each.count} {each.words}" for each in landings.over)
     held = int((landings.barred & ~landings.off_field).sum())
@@ -47,8 +47,8 @@ def unopened_words(landings: Landings, units: str = "metric") -> str:
     )
 
 
-def chosen_words(chosen: OneDraw, units: str = "metric") -> str:
-    """Where one draw comes down."""
+def chosen_words(chosen: OneFlight, units: str = "metric") -> str:
+    """Where one flight comes down."""
     east, north = (chosen.outcomes[f"landing_{way}_m"] for way in ("east", "north"))
     if not math.isfinite(east):
         return "It never comes down: it did not leave the rail, or could not be computed."

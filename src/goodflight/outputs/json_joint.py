@@ -11,7 +11,7 @@ def joint_record(study: JointStudy) -> dict[str, Any]:
         "rocket": study.rocket,
         "plan": study.plan,
         "motor": study.motor,
-        "draws": study.draws,
+        "flights": study.flights,
         "seed": study.seed,
         "state": study.state,
         "least_n": study.least_n,

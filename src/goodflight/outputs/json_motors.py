@@ -13,7 +13,7 @@ def motors_record(study: MotorStudy) -> dict[str, Any]:
         "plan": study.plan,
         "site": study.site,
         "level": study.level,
-        "draws": study.draws,
+        "flights": study.flights,
         "seed": study.seed,
         "rows": [_motor(row) for row in study.rows],
         "growth": list(study.growth),

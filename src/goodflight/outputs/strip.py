@@ -1,4 +1,4 @@
-"""A strip of characters that shows where the demand of all draws lies against the capacity.
+"""A strip of characters that shows where the demand of all flights lies against the capacity.
 
 The strip is turned so that failing is always to the right of the mark. Density is shown by the
 weight of the tick, the spread of the capacity by a light band; no colour is needed to read it.
@@ -55,7 +55,7 @@ class Strip:
 
 
 def strip(row: Row, width: int) -> Strip | None:
-    """Lay the draws of a row on `width` cells; None when there is nothing to show."""
+    """Lay the flights of a row on `width` cells; None when there is nothing to show."""
     demand = row.demand[np.isfinite(row.demand)]
     capacity = row.capacity[np.isfinite(row.capacity)]
     if demand.size == 0 or capacity.size == 0:
@@ -82,7 +82,7 @@ def _range(
 
 
 def _points(values: NDArray[np.float64], *shares: float) -> list[float]:
-    """Quantiles, linear between the draws; the same as numpy's, many times quicker."""
+    """Quantiles, linear between the flights; the same as numpy's, many times quicker."""
     ordered, last = np.sort(values), values.size - 1
     found = []
     for share in shares:

@@ -17,7 +17,7 @@ from goodflight.outputs.map_clip import clipped_area, clipped_line
 from goodflight.outputs.map_labels import Labels, Place, around, leader, name_mark, within
 from goodflight.quantity import show
 from goodflight.studies.questions.landings import Landings
-from goodflight.studies.questions.one_draw import OneDraw
+from goodflight.studies.questions.one_flight import OneFlight
 
 EDGE: Final = 8.0
 SHAPES: Final = {"wide": (760.0, 620.0, 54.0), "narrow": (366.0, 480.0, 54.0)}
@@ -58,7 +58,7 @@ class Ground:
 
 
 def field_svg(
-    landings: Landings, units: str = "metric", shape: str = "wide", chosen: OneDraw | None = None
+    landings: Landings, units: str = "metric", shape: str = "wide", chosen: OneFlight | None = None
 ) -> str:
     """The map with every landing point: on the field in ink, off it in vermilion."""
     at = _ground(landings, shape, chosen)
@@ -77,7 +77,7 @@ def field_svg(
     )
 
 
-def _ground(landings: Landings, shape: str, chosen: OneDraw | None) -> Ground:
+def _ground(landings: Landings, shape: str, chosen: OneFlight | None) -> Ground:
     """Everything that counts within the frame: field, keep-outs near it, all but rare landings."""
     points = [*landings.outline_m, (-NEAR_M, -NEAR_M), (NEAR_M, NEAR_M)]
     for east, north, rare in (
@@ -168,7 +168,7 @@ def _paths(inks: dict[str, list[str]], more: str) -> str:
 
 
 def _names(
-    landings: Landings, at: Ground, labels: Labels, chosen: OneDraw | None, units: str
+    landings: Landings, at: Ground, labels: Labels, chosen: OneFlight | None, units: str
 ) -> str:
     """Every name, where it covers least ink; thin leaders from those that stand beside."""
     marks = [_chosen(chosen, at, labels)]
@@ -207,8 +207,8 @@ def _keep_out(marks: list[str], labels: Labels, name: str, ring: list[Place], at
         marks.insert(0, leader(point, labels.box(name, found)))
 
 
-def _chosen(chosen: OneDraw | None, at: Ground, labels: Labels) -> str:
-    """The landing of one draw, ringed and named."""
+def _chosen(chosen: OneFlight | None, at: Ground, labels: Labels) -> str:
+    """The landing of one flight, ringed and named."""
     if chosen is None or not math.isfinite(chosen.outcomes["landing_east_m"]):
         return ""
     x, y = at((chosen.outcomes["landing_east_m"], chosen.outcomes["landing_north_m"]))
@@ -217,7 +217,7 @@ def _chosen(chosen: OneDraw | None, at: Ground, labels: Labels) -> str:
         f'<path d="M{x - 5:.1f} {y - 5:.1f}l10 10m-10 0l10 -10" class="chosen"/>'
         f'<circle cx="{x:.1f}" cy="{y:.1f}" r="10" class="chosen"/>'
     ]
-    name = f"draw {chosen.number}"
+    name = f"flight {chosen.number}"
     _put(marks, labels, name, around((x, y), name, (17.0, 26.0, 38.0)), "name strong")
     return "".join(marks)
 

@@ -1,4 +1,4 @@
-"""A ledger row as SVG: the ticks of all draws against the line of what is allowed.
+"""A ledger row as SVG: the ticks of all flights against the line of what is allowed.
 
 Same strip as the terminal's, finer: failing is always to the right of the line. No colours or
 sizes of type stand in the marks, only class names; the sheet they are put into inks them.
@@ -111,7 +111,7 @@ def histogram_svg(row: Row, units: str = "metric") -> str:
 
 
 def demand_fails(row: Row) -> NDArray[np.float64]:
-    """The demand of the draws that fail this row."""
+    """The demand of the flights that fail this row."""
     if row.demand.shape != row.capacity.shape:
         return np.zeros(0)
     sign = 1.0 if row.more_is_worse else -1.0

@@ -81,7 +81,7 @@ def _title(sheet: SheetText, ledger: Ledger) -> None:
         ("plan", ledger.plan),
         ("motor", ledger.motor),
         ("field", ledger.site),
-        ("draws", str(ledger.draws)),
+        ("flights", str(ledger.flights)),
         ("seed", str(ledger.seed)),
     ]
     sheet.title(left, right)

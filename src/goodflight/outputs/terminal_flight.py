@@ -47,7 +47,7 @@ def trim_text(study: TrimStudy, terminal: Terminal | None = None) -> str:
         [
             ("plan", study.plan),
             ("motor", study.motor),
-            ("draws", str(study.draws)),
+            ("flights", str(study.flights)),
             ("seed", str(study.seed)),
         ],
     )

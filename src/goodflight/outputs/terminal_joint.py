@@ -23,7 +23,7 @@ def joint_text(study: JointStudy, terminal: Terminal | None = None) -> str:
     name = study.rocket + (" (invented)" if study.invented else "")
     sheet.title(
         [name, "Joint: how hard should it pull?", STATES[study.state]],
-        [("plan", study.plan), ("motor", study.motor), ("draws", str(study.draws))],
+        [("plan", study.plan), ("motor", study.motor), ("flights", str(study.flights))],
     )
     sheet.blank()
     sheet.rule("Pull on a luggage scale")
@@ -33,14 +33,14 @@ def joint_text(study: JointStudy, terminal: Terminal | None = None) -> str:
     for line in study.advice:
         sheet.paragraph(line, indent=2, first="→ ")
     sheet.blank()
-    sheet.rule("What sets it (9 in 10 draws)")
+    sheet.rule("What sets it (9 in 10 flights)")
     for pull in study.pulls:
         sheet.row("  ", f"{pull.label:<35} {_range(pull)}")
     if study.chances:
         sheet.blank()
         sheet.rule("Chances as entered")
         for key, chance in study.chances:
-            sheet.row("  ", f"{key:<18} {percent(chance) or 'no draw'}")
+            sheet.row("  ", f"{key:<18} {percent(chance) or 'no flight'}")
     sheet.blank()
     sheet.rule("Mind")
     for warning in cautions(study.warnings):

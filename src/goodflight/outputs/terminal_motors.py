@@ -14,7 +14,7 @@ def motors_text(study: MotorStudy, terminal: Terminal | None = None) -> str:
     name = f"{study.rocket} (invented)" if study.invented else study.rocket
     sheet.title(
         [name, "Motors of the folder, the safest first", f"certificate {study.level}"],
-        [("plan", study.plan), ("field", study.site), ("draws", str(study.draws)),
+        [("plan", study.plan), ("field", study.site), ("flights", str(study.flights)),
          ("seed", str(study.seed))],
     )  # fmt: skip
     for row in study.rows:
@@ -78,7 +78,7 @@ def next_text(ledger: Ledger, terminal: Terminal | None = None) -> str:
     sheet.blank()
     sheet.paragraph(
         "Moves: one standard deviation of the total over what the figure may turn out to be; "
-        "rows that fail on every draw are left out. Minutes are our guesses.",
+        "rows that fail on every flight are left out. Minutes are our guesses.",
         ink="fine",
     )
     return sheet.render()

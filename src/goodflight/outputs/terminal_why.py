@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.outputs.basis_words import formula, sources
-from goodflight.outputs.failing_words import draw_words, heading, trait_words
+from goodflight.outputs.failing_words import flight_words, heading, trait_words
 from goodflight.outputs.figures import figure
 from goodflight.outputs.sheet_text import SheetText, Terminal
 from goodflight.outputs.strip import strip
@@ -31,7 +31,7 @@ def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
         [row.title, f"{PHASES[row.phase]}: {row.key}", _chance(row), margin(row.margin)],
         [("rocket", ledger.rocket), ("plan", ledger.plan), ("motor", ledger.motor)],
     )
-    sheet.line(state_piece(row.state), f"{row.failed} of {row.draws} draws fail")
+    sheet.line(state_piece(row.state), f"{row.failed} of {row.flights} flights fail")
     if row.advice:
         sheet.paragraph(row.advice)
     _clouds(sheet, row)
@@ -119,18 +119,18 @@ def _failing(sheet: SheetText, row: Row) -> None:
     sheet.rule(heading(row.failing))
     for trait in row.failing.traits:
         sheet.paragraph(trait_words(trait, sheet.terminal.units), indent=2, first="· ")
-    if row.failing.draws:
-        sheet.paragraph("; ".join(draw_words(draw) for draw in row.failing.draws), indent=2)
+    if row.failing.flights:
+        sheet.paragraph("; ".join(flight_words(each) for each in row.failing.flights), indent=2)
 
 
 def _remedies(sheet: SheetText, row: Row) -> None:
     if not row.remedies:
         return
     sheet.blank()
-    sheet.rule("What helps, on the same draws")
+    sheet.rule("What helps, on the same flights")
     sheet.paragraph(
-        "Each change is flown on a part of the draws, weighted back: its first figure may stand a "
-        "little beside the chance above, the step between both is the change's own.",
+        "Each change is flown on a part of the flights, weighted back: its first figure may stand "
+        "a little beside the chance above, the step between both is the change's own.",
         indent=2,
         ink="fine",
     )

@@ -14,14 +14,14 @@ from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.landings import Landings, landings_of
 from goodflight.studies.questions.layout import Layout, layout_of
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.questions.one_draw import OneDraw, one_draw
-from goodflight.studies.questions.quick import QUICK_DRAWS, quick_rows
+from goodflight.studies.questions.one_flight import OneFlight, one_flight
+from goodflight.studies.questions.quick import QUICK_FLIGHTS, quick_rows
 from goodflight.studies.questions.trim import trim_of
 from goodflight.studies.results import FlightReport, Ledger, TrimStudy
 
 T = TypeVar("T")
-FULL_DRAWS: Final = 2000
-TRIM_DRAWS: Final = 500
+FULL_FLIGHTS: Final = 2000
+TRIM_FLIGHTS: Final = 500
 KEPT: Final = 60
 Settings = Mapping[str, str]
 
@@ -84,25 +84,25 @@ class Answers:
         return self._now(plan, settings)[1]
 
     def first(self, plan: str | None) -> Ledger:
-        """A ledger of few draws as planned, the base that quick answers are written into."""
+        """A ledger of few flights as planned, the base that quick answers are written into."""
         files, case = self.desk.case_now(plan)
         return self._ask(
-            files, "first", plan, {}, lambda: ledger_of(case, QUICK_DRAWS, remedies=False)
+            files, "first", plan, {}, lambda: ledger_of(case, QUICK_FLIGHTS, remedies=False)
         )
 
-    def quick(self, plan: str | None, settings: Settings, draws: int = QUICK_DRAWS) -> Ledger:
-        """Few draws of what is being tried, in the words of the fullest ledger as planned."""
+    def quick(self, plan: str | None, settings: Settings, flights: int = QUICK_FLIGHTS) -> Ledger:
+        """Few flights of what is being tried, in the words of the fullest ledger as planned."""
         words = self.known("full", plan, {}) or self.first(plan)
         files, now = self._now(plan, settings)
         return self._ask(
-            files, f"quick {draws}", plan, settings, lambda: quick_rows(now.case, words, draws)
+            files, f"quick {flights}", plan, settings, lambda: quick_rows(now.case, words, flights)
         )
 
     def full(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Ledger:
-        """All draws, with drivers and remedies."""
+        """All flights, with drivers and remedies."""
         files, now = self._now(plan, settings)
         return self._ask(
-            files, "full", plan, settings, lambda: ledger_of(now.case, FULL_DRAWS, progress=tell)
+            files, "full", plan, settings, lambda: ledger_of(now.case, FULL_FLIGHTS, progress=tell)
         )
 
     def best_known(self, plan: str | None, settings: Settings) -> tuple[Ledger, bool]:
@@ -111,12 +111,12 @@ class Answers:
         return (found, True) if found is not None else (self.quick(plan, settings), False)
 
     def before(self, plan: str | None, settings: Settings, now: Ledger) -> Ledger | None:
-        """The ledger as planned on the same draws as `now`; None when nothing is tried."""
+        """The ledger as planned on the same flights as `now`; None when nothing is tried."""
         if not self.tried(plan, settings).changed:
             return None
-        if now.draws == FULL_DRAWS:
+        if now.flights == FULL_FLIGHTS:
             return self.full(plan, {})
-        return self.quick(plan, {}, now.draws)
+        return self.quick(plan, {}, now.flights)
 
     def layout(self, plan: str | None, settings: Settings) -> Layout:
         """Where everything is."""
@@ -136,7 +136,7 @@ class Answers:
             "bands",
             plan,
             settings,
-            lambda: bands_of(now.case, sample=FULL_DRAWS, progress=tell),
+            lambda: bands_of(now.case, sample=FULL_FLIGHTS, progress=tell),
         )
 
     def landings(
@@ -146,14 +146,18 @@ class Answers:
         files, now = self._now(plan, settings)
         return self._ask(
             files, "landings", plan, settings,
-            lambda: landings_of(now.case, sample=FULL_DRAWS, progress=tell),
+            lambda: landings_of(now.case, sample=FULL_FLIGHTS, progress=tell),
         )  # fmt: skip
 
-    def one_draw(self, plan: str | None, settings: Settings, number: int) -> OneDraw:
-        """One draw of the full ledger's sample, flown by itself."""
+    def one_flight(self, plan: str | None, settings: Settings, number: int) -> OneFlight:
+        """One flight of the full ledger's sample, flown by itself."""
         files, now = self._now(plan, settings)
         return self._ask(
-            files, f"draw {number}", plan, settings, lambda: one_draw(now.case, number, FULL_DRAWS)
+            files,
+            f"flight {number}",
+            plan,
+            settings,
+            lambda: one_flight(now.case, number, FULL_FLIGHTS),
         )
 
     def trims(
@@ -164,5 +168,5 @@ class Answers:
         if now.case.motor.delay_s is None:
             return None
         return self._ask(
-            files, "trims", plan, settings, lambda: trim_of(now.case, TRIM_DRAWS, progress=tell)
+            files, "trims", plan, settings, lambda: trim_of(now.case, TRIM_FLIGHTS, progress=tell)
         )

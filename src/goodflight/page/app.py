@@ -65,7 +65,7 @@ ROUTES = (
     Route("/versions", files_sheet.bring_back, methods=["POST"]),
     Route("/flight", flight_sheet.sheet),
     Route("/flown", flight_sheet.flown),
-    Route("/draw", flight_sheet.draw),
+    Route("/one-flight", flight_sheet.one_flight),
     Route("/stop", flight_sheet.stop, methods=["POST"]),
 )
 

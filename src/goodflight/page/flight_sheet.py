@@ -1,4 +1,4 @@
-"""The flight sheet: curves as bands of the ensemble, one draw, landings on the field, trims."""
+"""The flight sheet: curves as bands of the ensemble, one flight, landings on the field, trims."""
 
 from typing import Any
 
@@ -6,20 +6,20 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.responses import StreamingResponse as Stream
 
-from goodflight.outputs import draw_words, field_words
+from goodflight.outputs import field_words, one_flight_words
 from goodflight.outputs.curves_json import bands_record, event_records, line_record
 from goodflight.outputs.curves_table import curves_table
 from goodflight.outputs.figures import FIGURES, dimension
 from goodflight.outputs.svg_field import SHAPES, field_svg
 from goodflight.outputs.svg_trim import trim_svg
 from goodflight.page import pencil, room
-from goodflight.page.answers import FULL_DRAWS
+from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.flight_curve import shown
 from goodflight.page.view import common, page, piece, plan_of, settings_of, units_of
 from goodflight.page.work import Teller
 from goodflight.studies.questions.bands import Bands, report_line
 from goodflight.studies.questions.landings import Landings
-from goodflight.studies.questions.one_draw import OneDraw, number_of
+from goodflight.studies.questions.one_flight import OneFlight, number_of
 
 
 async def sheet(request: Request) -> Response:
@@ -32,7 +32,7 @@ async def sheet(request: Request) -> Response:
         for name, (part, words) in FIGURES.items()
         if report.figures.get(name) is not None
     ]
-    asked = {"chosen": request.query_params.get("draw", ""), "sample": FULL_DRAWS}
+    asked = {"chosen": request.query_params.get("number", ""), "sample": FULL_FLIGHTS}
     return page(
         request, state.desk, "flight", "flight.html", **{**above, **asked, "figures": figures}
     )
@@ -54,14 +54,14 @@ async def flown(request: Request) -> Response:
     return Stream(events, media_type="text/event-stream")
 
 
-async def draw(request: Request) -> Response:
-    """One draw of the ledger's sample: its curves, what is odd about it, where it lands."""
+async def one_flight(request: Request) -> Response:
+    """One flight of the ledger's sample: its curves, what is odd about it, where it lands."""
     state = room.of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
 
     def work() -> dict[str, Any]:
-        number = number_of(request.query_params.get("draw", ""), FULL_DRAWS)
-        found = state.answers.one_draw(plan, settings, number)
+        number = number_of(request.query_params.get("number", ""), FULL_FLIGHTS)
+        found = state.answers.one_flight(plan, settings, number)
         landings = state.answers.known("landings", plan, settings)
         return {
             "number": number,
@@ -95,33 +95,33 @@ def _curves(request: Request, bands: Bands) -> dict[str, Any]:
     }
 
 
-def _asked(request: Request) -> OneDraw | None:
-    """The draw that the address names; None without one, or when there is no such draw."""
+def _asked(request: Request) -> OneFlight | None:
+    """The flight that the address names; None without one, or when there is no such flight."""
     state = room.of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
     try:
-        number = number_of(request.query_params.get("draw", ""), FULL_DRAWS)
+        number = number_of(request.query_params.get("number", ""), FULL_FLIGHTS)
     except ValueError:
         return None
-    return state.answers.one_draw(plan, settings, number)
+    return state.answers.one_flight(plan, settings, number)
 
 
-def _field(request: Request, landings: Landings, chosen: OneDraw | None) -> str:
+def _field(request: Request, landings: Landings, chosen: OneFlight | None) -> str:
     units = units_of(request)
     maps = [field_svg(landings, units, shape, chosen) for shape in SHAPES]
     context = {"maps": maps, "landings": landings, "landing": field_words}
     return piece("_field_map.html", {**common(request, room.of(request).desk, "flight"), **context})
 
 
-def _words(request: Request, found: OneDraw) -> str:
+def _words(request: Request, found: OneFlight) -> str:
     state, units = room.of(request), units_of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
     middle = state.answers.nominal(plan, settings)
     context = {
         "found": found,
-        "said": draw_words,
+        "said": one_flight_words,
         "landing": field_words,
         "events": event_records(found.line.events, units),
         "middle": {e["words"]: e for e in event_records(middle.events, units)},
     }
-    return piece("_draw.html", {**common(request, state.desk, "flight"), **context})
+    return piece("_one_flight.html", {**common(request, state.desk, "flight"), **context})

@@ -9,7 +9,7 @@ from goodflight.page.view import common, page, piece, plan_of, settings_of
 
 
 async def sheet(request: Request) -> Response:
-    """The whole sheet: the full answer when it is there, few draws until it is."""
+    """The whole sheet: the full answer when it is there, few flights until it is."""
     state = room.of(request)
     more = await state.bench.away(lambda: head(request))
     row = next((r for r in more["ledger"].rows if r.key == more["opened"]), None)
@@ -17,7 +17,7 @@ async def sheet(request: Request) -> Response:
 
 
 async def why(request: Request) -> Response:
-    """One row opened: formula, inputs, source, draws, drivers, remedies."""
+    """One row opened: formula, inputs, source, flights, drivers, remedies."""
     state = room.of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
     ledger, full = await state.bench.away(lambda: state.answers.best_known(plan, settings))

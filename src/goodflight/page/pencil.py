@@ -1,4 +1,4 @@
-"""The pencil: what is tried on every sheet, answered at once with few draws, then with all."""
+"""The pencil: what is tried on every sheet, answered at once with few flights, then with all."""
 
 from itertools import groupby
 from typing import Any
@@ -15,7 +15,7 @@ from goodflight.page import flight_curve, room
 from goodflight.page.view import common, piece, plan_of, settings_of, units_of
 from goodflight.page.work import Progress
 from goodflight.studies.levers.whatif import way_to_try
-from goodflight.studies.questions.quick import FEW_DRAWS, QUICK_DRAWS
+from goodflight.studies.questions.quick import FEW_FLIGHTS, QUICK_FLIGHTS
 from goodflight.studies.results import Ledger, Row
 
 PARTS = {
@@ -99,14 +99,14 @@ async def height(request: Request) -> Response:
 
 
 async def moved(request: Request) -> Response:
-    """What a control that moves gets back at once: few draws, fewer still while it is dragged."""
+    """What a control that moves gets back at once: few flights, fewer still while it is dragged."""
     state = room.of(request)
-    draws = FEW_DRAWS if "few" in request.query_params else QUICK_DRAWS
+    flights = FEW_FLIGHTS if "few" in request.query_params else QUICK_FLIGHTS
     plan, settings = plan_of(request, state.desk), settings_of(request)
     state.bench.take(request.query_params.get("tab", ""))
 
     def work() -> dict[str, Any]:
-        ledger = state.answers.quick(plan, settings, draws)
+        ledger = state.answers.quick(plan, settings, flights)
         return {"parts": fragments(request, ledger, False), "curve": curve(request)}
 
     try:
@@ -116,14 +116,14 @@ async def moved(request: Request) -> Response:
 
 
 async def settled(request: Request) -> Response:
-    """What a control at rest gets back: all draws, with progress, as server-sent events."""
+    """What a control at rest gets back: all flights, with progress, as server-sent events."""
     state = room.of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
 
     def work(tell: Progress) -> dict[str, Any]:
         state.answers.full(plan, {}, tell)
         ledger = state.answers.full(plan, settings, tell)
-        state.answers.quick(plan, {}, FEW_DRAWS)  # so that a drag finds what it compares with
+        state.answers.quick(plan, {}, FEW_FLIGHTS)  # so that a drag finds what it compares with
         return {"parts": fragments(request, ledger, True), "curve": curve(request)}
 
     events = state.bench.stream(request.query_params.get("tab", ""), work, room.in_words)

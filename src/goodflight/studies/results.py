@@ -34,7 +34,7 @@ class Driver:
 
 @dataclass(frozen=True)
 class Remedy:
-    """A change the builder can make, re-computed on the same draws."""
+    """A change the builder can make, re-computed on the same flights."""
 
     key: str
     title: str  # "drill 1 s less"
@@ -50,7 +50,7 @@ class Remedy:
 
 @dataclass(frozen=True)
 class Trait:
-    """A quantity in which the failing draws of a row lie apart from those that stand.
+    """A quantity in which the failing flights of a row lie apart from those that stand.
 
     dimension : of both means; "share" (of the middle value), "spreads" (from it), or "either way"
     (mean distance from it in spreads).
@@ -65,8 +65,8 @@ class Trait:
 
 
 @dataclass(frozen=True)
-class FlownDraw:
-    """A draw worth looking at: its number in the ledger's sample, from 1, and which it is."""
+class NumberedFlight:
+    """A flight worth looking at: its number in the ledger's sample, from 1, and which it is."""
 
     number: int
     which: str  # worst | middle | just (fails) | near (stands)
@@ -77,7 +77,7 @@ class Failing:
     """The flights that fail in a row: what they have in common, and some of them by number."""
 
     traits: tuple[Trait, ...] = ()
-    draws: tuple[FlownDraw, ...] = ()
+    flights: tuple[NumberedFlight, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -101,7 +101,7 @@ class Basis:
 
 @dataclass(frozen=True)
 class Row:
-    """One limit state: demand against capacity on every draw."""
+    """One limit state: demand against capacity on every flight."""
 
     key: str
     title: str
@@ -111,10 +111,10 @@ class Row:
     low: float | None
     high: float | None
     failed: int
-    draws: int
+    flights: int
     margin: float | None  # reliability index beta of (capacity - demand)
-    demand: NDArray[np.float64]  # (draws,) in `unit`
-    capacity: NDArray[np.float64]  # (draws,)
+    demand: NDArray[np.float64]  # (flights,) in `unit`
+    capacity: NDArray[np.float64]  # (flights,)
     unit: str  # dimension name for showing, e.g. "speed", "angle", "calibre", "force"
     more_is_worse: bool  # True: fails when demand > capacity; False: fails when demand < capacity
     basis: Basis
@@ -141,7 +141,7 @@ class Measurement:
     how: str
     minutes: float
     moves: float
-    total: float  # chance now, rows left out that fail on every draw
+    total: float  # chance now, rows left out that fail on every flight
     checked: float | None = None
     without: float | None = None
 
@@ -186,10 +186,10 @@ class Ledger:
     plan: str
     motor: str
     site: str
-    draws: int
+    flights: int
     seed: int
     rows: tuple[Row, ...]
-    chance: float  # share of draws that fail in any computed row
+    chance: float  # share of flights that fail in any computed row
     low: float
     high: float
     state: State
@@ -232,7 +232,7 @@ class MotorStudy:
     plan: str
     site: str
     level: str
-    draws: int
+    flights: int
     seed: int
     rows: tuple[MotorRow, ...]
     growth: tuple[str, ...]  # what the next certificate level would need
@@ -262,7 +262,7 @@ class TrimStudy:
     rocket: str
     plan: str
     motor: str
-    draws: int
+    flights: int
     seed: int
     planned_trim_s: float
     rows: tuple[TrimRow, ...]

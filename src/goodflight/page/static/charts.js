@@ -1,4 +1,4 @@
-// The charts of the flight sheet: bands, single flights, what is tried, one draw; with a reading.
+// The charts of the flight sheet: bands, single flights, what is tried, one flight; with a reading.
 import { $, ink, root } from "./common.js";
 import { names } from "./names.js";
 import { reading, keys } from "./reading.js";
@@ -16,20 +16,20 @@ export function keepInk(again) {
   for (const query of ["(prefers-color-scheme: dark)", "print"]) matchMedia(query).addEventListener("change", again);
 }
 let record = null, way = "close", charts = [], pick = () => null;
-const lines = { planned: null, tried: null, draw: null, number: 0 };
+const lines = { planned: null, tried: null, flight: null, number: 0 };
 export const onPick = (act) => { pick = act; };
 const curves = () => record.curves.filter((c) => c[way]);
 function moments() {
   const first = curves()[0];
   let count = first[way].edges[0].length;
-  for (const key of ["planned", "tried", "draw"]) if (lines[key]) count = Math.max(count, lines[key][way][first.name].length);
+  for (const key of ["planned", "tried", "flight"]) if (lines[key]) count = Math.max(count, lines[key][way][first.name].length);
   return count;
 }
 const laid = (values, count) => (values && values.length === count ? values : Array.from({ length: count }, (_, i) => values?.[i] ?? null));
 function table(curve, count) {
   const every = record.every_s[way], { edges, flights } = curve[way];
   const x = Array.from({ length: count }, (_, i) => Math.round(i * every * 1000) / 1000);
-  const more = ["planned", "tried", "draw"].map((key) => lines[key]?.[way][curve.name]);
+  const more = ["planned", "tried", "flight"].map((key) => lines[key]?.[way][curve.name]);
   return [x, ...[...flights, ...edges, ...more].map((values) => laid(values, count))];
 }
 const line = (stroke, width, more) => ({ stroke: () => ink(stroke), width, points: { show: false }, ...more });
@@ -44,14 +44,14 @@ const marks = { hooks: { draw: (u) => {
   ctx.setLineDash([3, 3]); ctx.lineWidth = devicePixelRatio;
   ctx.strokeStyle = ink(lines.tried ? "pencil" : "fine");
   for (const e of events()) { ctx.beginPath(); ctx.moveTo(across(e.time_s), bbox.top); ctx.lineTo(across(e.time_s), bbox.top + bbox.height); ctx.stroke(); }
-  if (lines.draw) dots(u, ctx, across);
+  if (lines.flight) dots(u, ctx, across);
   if (lines.planned && u === charts[0]) named(u, ctx, "as planned");
   ctx.restore();
 } } };
 function dots(u, ctx, across) {
   const values = u.data[u.data.length - 1], every = record.every_s[way];
   ctx.fillStyle = ink("ink");
-  for (const e of lines.draw.events) {
+  for (const e of lines.flight.events) {
     const y = values[Math.round(e.time_s / every)];
     if (y === null || y === undefined) continue;
     ctx.beginPath(); ctx.arc(across(e.time_s), u.valToPos(y, "y", true), 3.2 * devicePixelRatio, 0, 7); ctx.fill();
@@ -123,7 +123,7 @@ export function draw(bands, planned) {
   build();
   if (first) watch();
 }
-// Lines over the bands: what is tried, one draw.
+// Lines over the bands: what is tried, one flight.
 export function show(found) {
   Object.assign(lines, found);
   if (record) fill();

@@ -28,7 +28,7 @@ export function follow(curve) {
   stale(here !== flown);
   charts.show({ tried: here !== flown ? curve.flight : null });
 }
-const tried = () => { const q = new URLSearchParams(query()); q.delete("draw"); q.delete("order"); return q.toString(); };
+const tried = () => { const q = new URLSearchParams(query()); q.delete("number"); q.delete("order"); return q.toString(); };
 function stale(on) {
   for (const p of document.querySelectorAll(".follows")) {
     p.classList.toggle("old-flights", on); p.querySelector(".stale").hidden = !on;
@@ -36,7 +36,7 @@ function stale(on) {
 }
 let flyer = null, flying = "", flown = "", chosen = 0;
 const say = (what, share = null, stop = null) => progress($("flying"), what, share, stop);
-// A map asked for before the draw was put away or changed still marks the one of then: `marked`.
+// A map asked for before the flight was put away or changed still marks the one of then: `marked`.
 function part(got, marked) {
   if (got.bands) {
     charts.draw(got.bands, got.planned);
@@ -56,7 +56,7 @@ export function fly() {
   if (flyer) flyer.close();
   const asked = tried(), tab = data.tab + "-flown", marked = chosen;
   flying = asked;
-  flyer = new EventSource("/flown?" + query({ tab, ...(chosen ? { draw: chosen } : {}) }));
+  flyer = new EventSource("/flown?" + query({ tab, ...(chosen ? { number: chosen } : {}) }));
   const mine = flyer, end = (words) => { mine.close(); if (mine === flyer) { flyer = null; say(words); } };
   const stop = () => { say("stopping"); stopWork(tab); };
   say("flying", 0, stop);
@@ -74,41 +74,41 @@ function again() {
   button.type = "button"; button.textContent = "fly on"; button.addEventListener("click", fly);
   $("flying").append(" ", button);
 }
-// One draw of the ledger's sample.
+// One flight of the ledger's sample.
 let asking = null;
 async function one(number) {
   if (asking) asking.abort();
   asking = new AbortController();
-  const wrong = $("wrong_draw"), box = $("one_draw");
+  const wrong = $("wrong_number"), box = $("one_flight");
   try {
-    const answer = await fetch("/draw?" + query({ draw: number }), { signal: asking.signal });
+    const answer = await fetch("/one-flight?" + query({ number }), { signal: asking.signal });
     const got = await answer.json();
     wrong.textContent = got.fault || "";
     if (got.fault) return;
-    chosen = got.number; $("draw").value = chosen; $("no_draw").hidden = false;
+    chosen = got.number; $("number").value = chosen; $("no_number").hidden = false;
     box.innerHTML = got.words; box.hidden = false;
     if (got.field) $("field").innerHTML = got.field;
-    charts.show({ draw: got.line, number: chosen });
+    charts.show({ flight: got.line, number: chosen });
     address();
   } catch (error) { if (error.name !== "AbortError") wrong.textContent = "The server did not answer."; }
 }
 function address() {
   const q = new URLSearchParams(query());
-  if (chosen) q.set("draw", chosen); else q.delete("draw");
+  if (chosen) q.set("number", chosen); else q.delete("number");
   history.replaceState(null, "", location.pathname + (q.size ? "?" + q : ""));
 }
 function putAway() {
   if (asking) asking.abort();
-  chosen = 0; $("draw").value = ""; $("no_draw").hidden = true; $("one_draw").hidden = true; $("wrong_draw").textContent = "";
+  chosen = 0; $("number").value = ""; $("no_number").hidden = true; $("one_flight").hidden = true; $("wrong_number").textContent = "";
   unmark();
-  charts.show({ draw: null, number: 0 }); address(); $("draw").focus();
+  charts.show({ flight: null, number: 0 }); address(); $("number").focus();
 }
 if (data.sheet === "flight" && $("curves")) {
-  $("fly_draw").addEventListener("submit", (e) => { e.preventDefault(); one($("draw").value); });
-  $("draw").addEventListener("change", (e) => { if (e.target.value) one(e.target.value); });
-  $("no_draw").addEventListener("click", putAway);
+  $("fly_one").addEventListener("submit", (e) => { e.preventDefault(); one($("number").value); });
+  $("number").addEventListener("change", (e) => { if (e.target.value) one(e.target.value); });
+  $("no_number").addEventListener("click", putAway);
   for (const end of document.querySelectorAll("[name=ends]")) end.addEventListener("change", () => charts.reach(end.value));
   charts.onPick((number) => one(number));
-  chosen = Number($("draw").value);
+  chosen = Number($("number").value);
   addEventListener("load", fly);
 }

@@ -1,4 +1,4 @@
-// The pencil: what is tried answers while it is moved, then with all draws once it rests.
+// The pencil: what is tried answers while it is moved, then with all flights once it rests.
 import { $, body, data, narrow } from "./common.js";
 import { fly, follow } from "./curves.js";
 import { progress, stopWork } from "./progress.js";
@@ -20,7 +20,7 @@ export function query(more) {
   const q = new URLSearchParams();
   if (data.plan) q.set("plan", data.plan);
   for (const [k, v] of Object.entries(settings())) q.set(k, v);
-  for (const kept of ["order", "draw"]) {
+  for (const kept of ["order", "number"]) {
     const value = new URLSearchParams(location.search).get(kept);
     if (value) q.set(kept, value);
   }
@@ -74,7 +74,7 @@ async function move(start, more) {
 function settle() {
   if (stream) stream.close();
   const stop = () => { say("stopping"); stopWork(data.tab); };
-  say("flying all draws", 0, stop);
+  say("flying all flights", 0, stop);
   stream = new EventSource("/settled?" + query({ tab: data.tab, on: data.sheet }));
   const end = (words) => { stream.close(); say(words); };
   stream.addEventListener("progress", (e) => { const d = JSON.parse(e.data); say(d.what, d.share, stop); });
@@ -86,7 +86,7 @@ function settle() {
   stream.addEventListener("fault", (e) => end(JSON.parse(e.data).words));
   stream.addEventListener("superseded", () => end(""));
   stream.addEventListener("stopped", () => {
-    end("Stopped; few draws are shown. ");
+    end("Stopped; few flights are shown. ");
     const on = document.createElement("button");
     on.type = "button"; on.textContent = "fly all of them"; on.addEventListener("click", settle);
     $("working").append(on);

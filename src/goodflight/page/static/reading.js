@@ -6,12 +6,12 @@ const figure = (v) => { const n = Math.abs(v) >= 100 ? v.toFixed(0) : String(Num
 export function words(u, i, lines, every) {
   const unit = u.curve.unit, end = u.data.length;
   const [low, middle, high] = [6, 5, 4].map((n) => u.data[end - n][i]);
-  const [planned, tried, draw] = [3, 2, 1].map((n) => u.data[end - n][i]);
+  const [planned, tried, flight] = [3, 2, 1].map((n) => u.data[end - n][i]);
   const parts = [];
   if (known(middle)) parts.push(`${figure(middle)} ${unit}, 9 in 10 between ${figure(low)} and ${figure(high)}`);
   if (lines.tried && known(tried)) parts.push(`tried ${figure(tried)} ${unit}`);
   if (lines.planned && known(planned)) parts.push(`as planned ${figure(planned)} ${unit}`);
-  if (lines.draw && known(draw)) parts.push(`draw ${lines.number}: ${figure(draw)} ${unit}`);
+  if (lines.flight && known(flight)) parts.push(`flight ${lines.number}: ${figure(flight)} ${unit}`);
   return `${(i * every).toFixed(1)} s: ${parts.join("; ") || "no figure here"}`;
 }
 export function reading(u, lines, every) {

@@ -1,4 +1,4 @@
-// What is read aloud: the total once all draws are in, that work has begun, and what went wrong.
+// What is read aloud: the total once all flights are in, that work has begun, and what went wrong.
 // A figure that is still moving, and how far the work is, are shown and not spoken.
 import { $ } from "./common.js";
 

@@ -42,9 +42,9 @@ class Recorded:
 
 
 def column_spacing(parameters: Array, motor: Motor) -> float:
-    """Spacing of the air column's nodes: the lowest rung above what any draw can reach.
+    """Spacing of the air column's nodes: the lowest rung above what any flight can reach.
 
-    A vacuum bound on height, dv^2 / 2g, so coarse that draws of one study share a rung.
+    A vacuum bound on height, dv^2 / 2g, so coarse that flights of one study share a rung.
 
     Parameters
         parameters : (n, len(PARAMETERS)) - one flight a row, columns in `registry`. [SI]
@@ -140,7 +140,7 @@ def fly_history(
         tolerance : float - of one step, see `stepper.SCALE`. [-]
         room : int - most rows of the history. [-]
         node_spacing_m4 : float - as in `fly_ensemble`; the ensemble's own spacing gives the gusts
-            that the draw has there. None: from `column_spacing`. [m^0.25]
+            that the flight has there. None: from `column_spacing`. [m^0.25]
     Returns
         recorded : Recorded - outcomes and history by name, each name ending in its unit; phase
             counts 0 sliding, 1 on the last guide, 2 free, 3 after ejection. [SI]

@@ -109,7 +109,7 @@ def trapped_air_n(sealed_pa: Values, outside_pa: Values, bore_m: Values) -> Arra
 
 @dataclass(frozen=True, eq=False)
 class JointWindow:
-    """Least and most pull that a joint may need to come apart, one entry per draw."""
+    """Least and most pull that a joint may need to come apart, one entry per flight."""
 
     least_n: Array
     most_n: Array

@@ -20,7 +20,7 @@ from goodflight.physics.flight.compiled import compiled_owner, numba
 
 Array = NDArray[np.float64]
 
-# one row per draw; areas are drag areas Cd S; angles from the path, upwards positive
+# one row per flight; areas are drag areas Cd S; angles from the path, upwards positive
 PARTING_INPUTS: Final = (
     "nose_kg", "booster_kg", "gear_kg",
     "speed_m_s", "climb_rad", "axis_rad", "turn_rad_s",
@@ -47,7 +47,7 @@ OUTCOME_INDEX: Final = {name: i for i, name in enumerate(PARTING_OUTCOMES)}
 LONGEST_S: Final = 5.0
 SETTLE_S: Final = 0.1  # after the pack is out: from then a booster that comes near is coming back
 SLACK_STEP_S: Final = 0.006
-_LEAST_SHARE = 50  # draws that are worth a thread
+_LEAST_SHARE = 50  # flights that are worth a thread
 _SLIDING_STEP_S = 0.002  # while the pack slides out
 _SHOCK_S = 0.10  # after the cord is straight: its greatest pull is over
 _FINE, _COARSE = 0.15, 0.6  # step over 1/omega up to then, and after
@@ -197,7 +197,7 @@ def _next_step(t: float, p: Any, y: Any, seen: Any, omega: float) -> float:
 
 @compiled_owner
 def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
-    """One draw: kick, drift, kick until the canopy is open."""
+    """One flight: kick, drift, kick until the canopy is open."""
     out[:] = 0.0
     out[3] = np.nan
     _begin(p, y, seen)
@@ -228,14 +228,14 @@ def _part_all(rows: Any, out: Any) -> None:
 
 
 def part_bodies(rows: Array) -> Array:
-    """Motion of nose, canopy and booster after ejection, for every draw.
+    """Motion of nose, canopy and booster after ejection, for every flight.
 
     Point masses with drag 1/2 rho CdS v^2, gravity, and two lengths of cord that pull
     F = k (r - L) + c r' when longer than L; the pack leaves the tube against friction. Kick-drift
     steps of 0.15/omega while a cord is tight.
 
     Parameters
-        rows : array (n, len(PARTING_INPUTS)) - one draw a row, columns as named there. [SI]
+        rows : array (n, len(PARTING_INPUTS)) - one flight a row, columns as named there. [SI]
     Returns
         outcomes : array (n, len(PARTING_OUTCOMES)). [SI]
     Raises
@@ -259,6 +259,8 @@ def part_bodies(rows: Array) -> Array:
     if workers < 2:
         _part_all(rows, out)
         return out
-    with ThreadPoolExecutor(workers) as pool:  # every draw by itself, so the split changes nothing
+    with ThreadPoolExecutor(
+        workers
+    ) as pool:  # every flight by itself, so the split changes nothing
         tuple(pool.map(_part_all, np.array_split(rows, workers), np.array_split(out, workers)))
     return out

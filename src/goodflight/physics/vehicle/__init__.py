@@ -2,12 +2,12 @@
 
 from goodflight.physics.vehicle.fins import fin_angles_rad, panel, root_chord_m
 from goodflight.physics.vehicle.mass import (
-    MassDraws,
     MassItem,
     MassProperties,
+    MassTrials,
     bifilar_inertia_kg_m2,
     combine,
-    combine_draws,
+    combine_trials,
     mass_items,
     part_item,
 )
@@ -25,15 +25,15 @@ __all__ = [
     "NOSE_SHAPES",
     "BodyProfile",
     "BodySegment",
-    "MassDraws",
     "MassItem",
     "MassProperties",
+    "MassTrials",
     "bifilar_inertia_kg_m2",
     "body_length_m",
     "body_radius_at",
     "check_shape",
     "combine",
-    "combine_draws",
+    "combine_trials",
     "fin_angles_rad",
     "mass_items",
     "outer_profile",

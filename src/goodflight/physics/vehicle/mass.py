@@ -48,8 +48,8 @@ class MassProperties:
 
 
 @dataclass(frozen=True, eq=False)
-class MassDraws:
-    """Mass properties of many draws, one entry of each array per draw."""
+class MassTrials:
+    """Mass properties of many flights, one entry of each array per flight."""
 
     mass_kg: Array
     cg_m: Array
@@ -297,15 +297,15 @@ def combine(items: Sequence[MassItem]) -> MassProperties:
     )
 
 
-def combine_draws(items: Sequence[MassItem], masses_kg: Array, stations_m: Array) -> MassDraws:
-    """`combine` for many draws at once; own inertias scale with each drawn mass.
+def combine_trials(items: Sequence[MassItem], masses_kg: Array, stations_m: Array) -> MassTrials:
+    """`combine` for many flights at once; own inertias scale with each drawn mass.
 
     Parameters
         items : sequence of MassItem, k of them - the nominal masses. [kg, m, kg m2]
         masses_kg : array (n, k) - drawn masses. [kg]
         stations_m : array (n, k) - drawn CG stations. [m]
     Returns
-        draws : MassDraws - arrays (n,). [kg, m, kg m2]
+        flights : MassTrials - arrays (n,). [kg, m, kg m2]
     Raises
         ValueError - an array has not one column per item
     Validity
@@ -314,7 +314,7 @@ def combine_draws(items: Sequence[MassItem], masses_kg: Array, stations_m: Array
         As `combine`.
     Example
         >>> item = MassItem("a", 1.0, 0.5, 0.1, 0.0)
-        >>> combine_draws([item], np.array([[2.0]]), np.array([[0.5]])).pitch_inertia_kg_m2
+        >>> combine_trials([item], np.array([[2.0]]), np.array([[0.5]])).pitch_inertia_kg_m2
         array([0.2])
     """
     count = len(items)
@@ -330,7 +330,7 @@ def combine_draws(items: Sequence[MassItem], masses_kg: Array, stations_m: Array
     mass = masses_kg.sum(axis=1)
     cg = (masses_kg * stations_m).sum(axis=1) / mass
     arms = (stations_m - cg[:, None]) ** 2
-    return MassDraws(
+    return MassTrials(
         mass_kg=mass,
         cg_m=cg,
         pitch_inertia_kg_m2=masses_kg @ pitch + (masses_kg * arms).sum(axis=1),

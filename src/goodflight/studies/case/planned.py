@@ -44,7 +44,7 @@ class Sensitivity:
 
 @dataclass(frozen=True)
 class Case:
-    """One planned flight. `rail_azimuth_rad` None leans the rail into the wind of each draw."""
+    """One planned flight. `rail_azimuth_rad` None leans the rail into the wind of each flight."""
 
     plan: str
     rocket: Rocket

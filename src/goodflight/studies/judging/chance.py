@@ -1,7 +1,7 @@
 """How likely, how sure, and what that is called: the one place of every threshold.
 
-Answers: what chance do the draws show, between which bounds, how far is the row from failing
-when no draw fails, and is that ok, to be watched or failing. Leaves out how rows are computed.
+Answers: what chance do the flights show, between which bounds, how far is the row from failing
+when no flight fails, and is that ok, to be watched or failing. Leaves out how rows are computed.
 Main source: Wilson 1927 (score interval) and the reliability index of structural reliability.
 """
 
@@ -21,7 +21,7 @@ FAILS_ABOVE: Final = 0.05  # chance; more than 1 flight in 20
 WATCH_ABOVE: Final = 0.01  # chance; more than 1 flight in 100
 TOTAL_FAILS_ABOVE: Final = 0.25  # chance that any of some seventy rows fails; 1 flight in 4
 WATCH_BELOW_INDEX: Final = 2.326  # reliability index of a chance of 1 in 100
-COUNTABLE: Final = 10  # failing (and standing) draws needed to take the index from the count
+COUNTABLE: Final = 10  # failing (and standing) flights needed to take the index from the count
 INDEX_LIMIT: Final = 9.0  # an index beyond this is shown as this
 CONFIDENCE: Final = 0.95
 _TAIL_QUANTILES: Final = np.array([0.01, 0.02, 0.05, 0.10, 0.20])
@@ -38,54 +38,54 @@ class Interval:
     high: float
 
 
-def wilson(failed: int, draws: int, confidence: float = CONFIDENCE) -> Interval:
-    """Chance of failing and its Wilson score interval, from a count of draws.
+def wilson(failed: int, flights: int, confidence: float = CONFIDENCE) -> Interval:
+    """Chance of failing and its Wilson score interval, from a count of flights.
 
-    The bounds are the two chances p that solve |failed/draws - p| = z sqrt(p (1 - p) / draws);
+    The bounds are the two chances p that solve |failed/flights - p| = z sqrt(p (1 - p) / flights);
     unlike the textbook interval they stay inside 0 ... 1 and are of use at zero counts.
 
     Parameters
-        failed : int - draws that fail. [-]
-        draws : int - all draws, at least 1. [-]
+        failed : int - flights that fail. [-]
+        flights : int - all flights, at least 1. [-]
         confidence : float - two-sided confidence. [-]
     Returns
         interval : Interval - chance, low, high. [-]
     Raises
-        ValueError - no draws, or more failures than draws.
+        ValueError - no flights, or more failures than flights.
     Validity
-        Independent draws. Stratified draws (ours) scatter less: the interval is on the wide side.
+        Independent flights. Stratified ones (ours) scatter less: the interval is on the wide side.
     Source
         [wilson1927], as written in [newcombe1998] method 3.
     Example
         >>> round(wilson(0, 20).high, 4)
         0.1611
     """
-    if draws < 1 or not 0 <= failed <= draws:
+    if flights < 1 or not 0 <= failed <= flights:
         raise ValueError(
-            f"{failed} failures of {draws} draws: give at least one draw and no more failures"
+            f"{failed} failures of {flights} flights: give at least one flight and no more failures"
         )
     z = _NORMAL.inv_cdf(0.5 + confidence / 2.0)
-    share = failed / draws
-    bottom = 1.0 + z * z / draws
-    middle = (share + z * z / (2.0 * draws)) / bottom
-    half = z / bottom * math.sqrt(share * (1.0 - share) / draws + (z / (2.0 * draws)) ** 2)
+    share = failed / flights
+    bottom = 1.0 + z * z / flights
+    middle = (share + z * z / (2.0 * flights)) / bottom
+    half = z / bottom * math.sqrt(share * (1.0 - share) / flights + (z / (2.0 * flights)) ** 2)
     low = 0.0 if failed == 0 else middle - half
-    high = 1.0 if failed == draws else middle + half
+    high = 1.0 if failed == flights else middle + half
     return Interval(share, low, high)
 
 
 def reliability_index(reserve: Array, failed: int) -> float:
     """Distance from failing in standard deviations, for chances too small to count.
 
-    With at least `COUNTABLE` draws on both sides it is the normal quantile of the counted chance,
-    beta = -Phi^-1(failed / draws), so that margin and chance never disagree. Otherwise the lower
+    With at least `COUNTABLE` flights on both sides it is the normal quantile of the counted chance,
+    beta = -Phi^-1(failed / flights), so that margin and chance never disagree. Otherwise the lower
     tail of the reserve (its 1, 2, 5, 10 and 20 % quantiles) is laid on normal probability paper
     and the straight line through it is followed to zero. For a normal reserve this equals the
     first-order index mean / standard deviation; for a skewed one it follows the side that fails.
 
     Parameters
         reserve : Array, (n,) - capacity - demand, signed so that negative fails. [unit of the row]
-        failed : int - draws that fail. [-]
+        failed : int - flights that fail. [-]
     Returns
         index : float - beta, cut at +-9. [-]
     Raises
@@ -99,11 +99,11 @@ def reliability_index(reserve: Array, failed: int) -> float:
         >>> reliability_index(np.full(100, 3.0), 0)
         9.0
     """
-    draws = reserve.size
-    if COUNTABLE <= failed <= draws - COUNTABLE:
-        return -_NORMAL.inv_cdf(failed / draws)
-    if failed > draws // 2:  # nearly all fail: follow the side that stands
-        return -reliability_index(-reserve, draws - failed)
+    flights = reserve.size
+    if COUNTABLE <= failed <= flights - COUNTABLE:
+        return -_NORMAL.inv_cdf(failed / flights)
+    if failed > flights // 2:  # nearly all fail: follow the side that stands
+        return -reliability_index(-reserve, flights - failed)
     finite = reserve[np.isfinite(reserve)]
     if finite.size < 2:
         return -INDEX_LIMIT if failed else INDEX_LIMIT

@@ -1,6 +1,6 @@
 """What drives a row: the share of its reserve's variance each uncertain quantity takes part in.
 
-All rows share one polynomial in the standard-normal scores of the draws (orthonormal Hermite:
+All rows share one polynomial in the standard-normal scores of the flights (orthonormal Hermite:
 every score to the second degree, products of the strongest), fitted once. The squares of its
 coefficients add up to variances, so total-effect indices are sums over the terms that name a
 quantity. What the fit leaves (gust pattern, kinks) is reported as a driver of its own.
@@ -24,7 +24,7 @@ _MOST_PRODUCTS: Final = 60
 _WORTH_A_SEARCH: Final = 0.01  # of a row's variance: what squares leave before products are sought
 _MOST_IN_PRODUCTS: Final = 80  # scores with the strongest effects of their own
 _PRODUCT_SIGMAS: Final = 3.7  # a product must stand out this far: there are about a thousand
-_DRAWS_A_TERM: Final = 5  # draws needed for every term of the polynomial
+_FLIGHTS_A_TERM: Final = 5  # flights needed for every term of the polynomial
 _HEAVY_TAIL: Final = 3.0  # excess kurtosis above which a reserve is replaced by its normal scores
 _LEAST_SHARE: Final = 0.005  # drivers below this are not listed
 
@@ -44,7 +44,7 @@ def total_effects(scores: Array, reserves: Array) -> tuple[Array, Array]:
     Raises
         nothing
     Validity
-        Needs n of at least 3 k or so; with fewer draws squares and then products are left out and
+        Needs n of at least 3 k or so; with fewer flights squares and then products are left out and
         their share moves to `left`.
     Source
         [sudret2008] eq. for total indices from chaos coefficients; noise correction: derived.
@@ -72,7 +72,7 @@ def total_effects(scores: Array, reserves: Array) -> tuple[Array, Array]:
     power = coefficients**2 - variance_of_fit
     chosen = product[:, None] & (coefficients**2 < _PRODUCT_SIGMAS**2 * variance_of_fit)
     power = np.where(chosen, 0.0, power)
-    # the model's own variance, free of the draws' chance correlations
+    # the model's own variance, free of the flights' chance correlations
     whole = np.maximum(power.sum(axis=0), 0.0) + noise
     whole = np.where(whole > 0.0, whole, 1.0)
     shares = np.clip((member.T @ power).T / whole[:, None], 0.0, 1.0)
@@ -100,7 +100,7 @@ def group_effects(
 def smooth_tails(reserve: Array) -> Array:
     """A reserve fit for a polynomial: itself, or its normal scores when its tails are heavy.
 
-    Draws that do not apply (NaN) take the middle value. Winsorised to five robust deviations first.
+    Flights that do not apply (NaN) take the middle. Winsorised to five robust deviations first.
     """
     from scipy.special import ndtri  # slow to import; one flight needs no drivers
 
@@ -127,7 +127,7 @@ def total_index_jansen(base: Array, changed: Array) -> float:
     """Total-effect index of one quantity from pairs of runs that differ in it alone (Jansen).
 
     Parameters
-        base : Array, (n,) - results of the draws. [any]
+        base : Array, (n,) - results of the flights. [any]
         changed : Array, (n,) - results with that one quantity drawn anew. [same]
     Returns
         index : float - E[(base - changed)^2] / (2 Var base). [-]
@@ -157,9 +157,9 @@ def named_drivers(
 def _basis(scores: Array, target: Array) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Columns of the polynomial, who takes part in each (0/1), and which are products."""
     count, factors = scores.shape
-    room = max(1, count // _DRAWS_A_TERM)
+    room = max(1, count // _FLIGHTS_A_TERM)
     linear = scores.T @ target / count
-    if factors > room:  # far too few draws: only the strongest straight terms
+    if factors > room:  # far too few flights: only the strongest straight terms
         keep = np.argsort(-np.abs(linear).max(axis=1), kind="stable")[:room]
         return scores[:, keep], np.eye(factors)[keep], np.zeros(keep.size, dtype=bool)
     columns, members = [scores], [np.eye(factors)]

@@ -1,4 +1,4 @@
-"""Every limit state on one set of flown draws: who fails, how, and how far from failing."""
+"""Every limit state on one set of flown flights: who fails, how, and how far from failing."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -44,12 +44,12 @@ class Evaluated:
 
 
 def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[Evaluated, ...]:
-    """Evaluate limit states on flown draws.
+    """Evaluate limit states on a flown sample.
 
-    A draw fails where demand passes capacity; where a row does not apply to a draw (no ejection,
+    A flight fails where demand passes capacity; where a row does not apply to it (no ejection,
     so no opening load) its figures are NaN and it does not fail in that row. A rocket that never
     leaves the rail fails in `thrust_to_weight`; a flight that could not be computed fails in
-    `model_range`. When that is so for every draw, all other rows are unknown.
+    `model_range`. When that is so for every flight, all other rows are unknown.
     """
     return tuple(_one(view, limit) for limit in limits)
 
@@ -97,6 +97,6 @@ def _unknown(view: View, limit: LimitState, found: Evaluation | Missing, advice:
 
 
 def any_failing(rows: Sequence[Evaluated]) -> Mask:
-    """Draws that fail in any row that has figures."""
+    """Trials that fail in any row that has figures."""
     out: Mask = np.any([row.failing for row in rows], axis=0)
     return out

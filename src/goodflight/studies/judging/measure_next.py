@@ -1,7 +1,7 @@
 """What to measure next: the spread whose removal narrows the total most, per minute of work.
 
 Knowing a figure moves the total chance to E[fails | figure]; the standard deviation of that over
-what the figure may turn out to be says how much there is to learn. It is read off the draws that
+what the figure may turn out to be says how much there is to learn. It is read off the flights that
 are flown already (projection of failing onto the figure's scores, to the third degree, noise
 taken off) and checked by flying again with the figure set low, middle and high.
 Left out: what measuring itself gets wrong.
@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.results import Measurement
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.draws import assemble
 from goodflight.studies.sampling.flights import fly_sample
+from goodflight.studies.sampling.trials import assemble
 
 Array = NDArray[np.float64]
 
@@ -78,17 +78,17 @@ def work_of(group: str) -> tuple[str, float] | None:
 
 
 def open_rows(rows: Sequence[Evaluated]) -> list[Evaluated]:
-    """Rows with figures that do not fail on every draw: those a measurement could change."""
+    """Rows with figures that do not fail on every flight: those a measurement could change."""
     return [row for row in rows if row.known and not row.failing.all()]
 
 
 def measure_next(
     view: View, rows: Sequence[Evaluated], most: int = MOST
 ) -> tuple[Measurement, ...]:
-    """Figures worth measuring, most for the work first, from draws that are flown already.
+    """Figures worth measuring, most for the work first, from flights that are flown already.
 
     Parameters
-        view : View - flown draws. [-]
+        view : View - flown flights. [-]
         rows : sequence of Evaluated - every row on them. [-]
         most : int - how many are named. [-]
     Returns
@@ -97,7 +97,7 @@ def measure_next(
         nothing
     Validity
         Effects to the third degree; a figure that acts only together with another is missed.
-        About 2 sqrt(p (1 - p) / draws) of the total is lost in noise.
+        About 2 sqrt(p (1 - p) / flights) of the total is lost in noise.
     Source
         First-order index of the failing indicator: [sudret2008] eq. for partial variances.
     """
@@ -108,15 +108,15 @@ def measure_next(
     total = float(fails.mean())
     if total in (0.0, 1.0):
         return ()
-    moves = _moves(view.draws.z, fails - total)
+    moves = _moves(view.trials.z, fails - total)
     groups: dict[str, list[int]] = {}
-    for column, factor in enumerate(view.draws.factors):
+    for column, factor in enumerate(view.trials.factors):
         groups.setdefault(factor.group, []).append(column)
     listed = []
     for group, columns in groups.items():
         work, move = work_of(group), float(np.sqrt(moves[columns].sum()))
         if work is not None and move >= LEAST_MOVE:
-            label = view.draws.factors[columns[0]].label
+            label = view.trials.factors[columns[0]].label
             listed.append(Measurement(group, label, work[0], work[1], move, total))
     listed.sort(key=lambda each: -each.moves / each.minutes)
     return tuple(listed[:most])
@@ -153,7 +153,7 @@ def check(
 
 
 def _checked(view: View, keys: set[str], measurement: Measurement) -> Measurement:
-    factors = view.draws.factors
+    factors = view.trials.factors
     columns = [i for i, factor in enumerate(factors) if factor.group == measurement.key]
     reach = float(np.sqrt(3.0))
     middle = _total(view, keys, dict.fromkeys(columns, 0.0))
@@ -167,10 +167,10 @@ def _checked(view: View, keys: set[str], measurement: Measurement) -> Measuremen
 
 
 def _total(view: View, keys: set[str], scores: dict[int, float]) -> float:
-    """Chance that any of these rows fails, some scores held at a value on every draw."""
-    z = view.draws.z.copy()
+    """Chance that any of these rows fails, some scores held at a value on every flight."""
+    z = view.trials.z.copy()
     for column, value in scores.items():
         z[:, column] = value
-    sample = assemble(view.case, view.draws.factors, z, view.draws.seeds)
+    sample = assemble(view.case, view.trials.factors, z, view.trials.seeds)
     rows = [row for row in evaluate(fly_sample(view.case, sample)) if row.limit.key in keys]
     return float(any_failing(rows).mean())

@@ -1,10 +1,10 @@
-"""What helps: every change flown again on the same draws, and its effect on rows and total.
+"""What helps: every change flown again on the same flights, and its effect on rows and total.
 
-Two strata of draws are flown again: those that fail and those that stand, each cut to a limited
-number and weighted back. Before is the chance that the ledger shows, from all draws. After is made
-of two shares counted on the draws flown again: how many of those that failed in the row still do,
-and how many of those that stood now fail. So a remedy starts at its row's own figure, and a change
-that changes nothing shows a difference of exactly zero.
+Two strata of flights are flown again: those that fail and those that stand, each cut to a limited
+number and weighted back. Before is the chance that the ledger shows, from all flights. After is
+made of two shares counted on the flights flown again: how many of those that failed in the row
+still do, and how many of those that stood now fail. So a remedy starts at its row's own figure, and
+a change that changes nothing shows a difference of exactly zero.
 """
 
 from collections.abc import Callable, Sequence
@@ -17,13 +17,13 @@ from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.levers.changes import Change, changes_of
 from goodflight.studies.results import Remedy, Step
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.draws import draw
-from goodflight.studies.sampling.flights import fly_draws, part_of
+from goodflight.studies.sampling.flights import fly_trials, part_of
+from goodflight.studies.sampling.trials import make_trials
 
 Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
 
-SCREENED = 80  # draws of each stratum flown again for every change
+SCREENED = 80  # flights of each stratum flown again for every change
 REFINED = 300  # and for the changes that stand first in some row
 MOST_REFINED = 4
 CONTENDERS = 2  # changes that may be the cheapest thing to do: always flown on the larger part
@@ -37,7 +37,7 @@ WORTH = {"free": 1.0, "minutes": 0.9, "evening": 0.75, "purchase": 0.6, "another
 
 @dataclass(frozen=True)
 class Sample:
-    """Draws flown again, and how many draws each stands for."""
+    """Trials flown again, and how many flights each stands for."""
 
     chosen: NDArray[np.int64]
     weights: Array
@@ -47,8 +47,8 @@ class Sample:
 class Effect:
     """Chances of every row (by key) and in total, before and after one change.
 
-    gain : fall of the chance that any row fails, rows left out that fail on every draw either way.
-    refined : flown on the larger part of the draws.
+    gain : fall of the chance that any row fails, without rows that fail on every flight anyway.
+    refined : flown on the larger part of the flights.
     """
 
     change: Change
@@ -61,9 +61,9 @@ class Effect:
 
 
 def stratified(failing: NDArray[np.bool_], each: int) -> Sample:
-    """Draws to fly again: up to `each` of the failing and of the standing, in their order.
+    """Trials to fly again: up to `each` of the failing and of the standing, in their order.
 
-    The scores of every quantity are shuffled, so the first draws of a stratum are a random part.
+    The scores of every quantity are shuffled, so the first flights of a stratum are a random part.
     """
     chosen, weights = [], []
     for stratum in (np.flatnonzero(failing), np.flatnonzero(~failing)):
@@ -76,10 +76,10 @@ def stratified(failing: NDArray[np.bool_], each: int) -> Sample:
 def chance_after(
     before: float, was: NDArray[np.bool_], now: NDArray[np.bool_], weights: Array
 ) -> float:
-    """Chance after a change, from the chance before it on all draws and a part flown again.
+    """Chance after a change, from the chance before it on all flights and a part flown again.
 
-    Two shares of the part, each weighted: failing draws that still fail, standing draws that now
-    fail. Where no failing draw is in the part, nothing shows that the change helps: all still fail.
+    Two shares of the part, each weighted: failing flights that still fail, standing ones that now
+    fail. Where none in the part fails, nothing shows that the change helps: all still fail.
     """
 
     def share(stratum: NDArray[np.bool_], unseen: float) -> float:
@@ -92,13 +92,13 @@ def chance_after(
 def effects_of(
     base: View,
     rows: Sequence[Evaluated],
-    draws: int,
+    flights: int,
     seed: int,
     progress: Progress | None = None,
     screened: int = SCREENED,
     refined: int = REFINED,
 ) -> tuple[Effect, ...]:
-    """Every change of the case on a part of the same draws; the best ones again on more of them."""
+    """Every change of the case on a part of the same flights; the best again on more of them."""
     failed = {row.limit.key for row in rows if row.failing.any()}
     changes = [c for c in changes_of(base.case) if not c.helps or failed & set(c.helps)]
     failing = any_failing([row for row in rows if not row.failing.all()] or rows)
@@ -106,15 +106,15 @@ def effects_of(
     for number, change in enumerate(changes):
         if progress is not None:
             progress(change.title, number / (len(changes) + MOST_REFINED))
-        effects[change.key] = part.effect(change, draws, seed)
+        effects[change.key] = part.effect(change, flights, seed)
     if refined > screened and changes:
         part = _Part(base, rows, failing, refined)
         for number, key in enumerate(_first_choices(rows, tuple(effects.values()))):
             change = effects[key].change
-            words = f"once more on more draws: {change.title}"
+            words = f"once more on more flights: {change.title}"
             share = (len(changes) + number) / (len(changes) + MOST_REFINED)
             tell = _beat(progress, words, share)
-            effects[key] = replace(part.effect(change, draws, seed, tell), refined=True)
+            effects[key] = replace(part.effect(change, flights, seed, tell), refined=True)
     return tuple(effects.values())
 
 
@@ -138,9 +138,9 @@ def _first_choices(rows: Sequence[Evaluated], effects: tuple[Effect, ...]) -> li
 
 
 class _Part:
-    """A stratified part of flown draws, with the rows before any change.
+    """A stratified part of flown flights, with the rows before any change.
 
-    before : chance of every row that has figures, by key, on all draws; total : of any row.
+    before : chance of every row that has figures, by key, on all flights; total : of any row.
     """
 
     def __init__(
@@ -153,13 +153,13 @@ class _Part:
         self.total = float(any_failing(whole).mean())
 
     def effect(
-        self, change: Change, draws: int, seed: int, progress: Progress | None = None
+        self, change: Change, flights: int, seed: int, progress: Progress | None = None
     ) -> Effect:
-        """One change on these draws: chances before and after, with the same weights."""
+        """One change on these flights: chances before and after, with the same weights."""
         if change.flies:
-            after_view = fly_draws(change.case, draws, seed, self.sample.chosen, progress)
+            after_view = fly_trials(change.case, flights, seed, self.sample.chosen, progress)
         else:
-            redrawn = draw(change.case, draws, seed, self.sample.chosen)
+            redrawn = make_trials(change.case, flights, seed, self.sample.chosen)
             after_view = View(change.case, redrawn, self.view.outcomes)
         if progress is not None:
             progress(change.title, 1.0)
@@ -226,7 +226,7 @@ def _worth(effect: Effect) -> float:
 def cheapest_of(effects: Sequence[Effect]) -> Step | None:
     """The one change over all rows that lowers the total most for its cost; None when none does.
 
-    Among the changes flown on the larger part of the draws when there are any: the best of many
+    Among the changes flown on the larger part of the flights when there are any: the best of many
     small samples looks better than it is.
     """
     best = max([e for e in effects if e.refined] or effects, key=_worth, default=None)

@@ -1,6 +1,6 @@
 """What the builder can change about a planned flight, as changed cases with what each costs.
 
-A change is built from a case and gives another case; the ledger flies both on the same draws.
+A change is built from a case and gives another case; the ledger flies both on the same flights.
 What would be written into the project stands beside it.
 """
 
@@ -19,7 +19,7 @@ from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import Case, canopy_of, cord_of
 from goodflight.studies.case.remade import Stated, stated, with_canopy
 from goodflight.studies.results import Cost
-from goodflight.studies.sampling.draws import nominal
+from goodflight.studies.sampling.trials import nominal
 
 DEPLOYMENT_ROWS = ("too_early", "too_late", "nothing_opens", "opening_cord", "opening_canopy")
 NOSE_BALLAST_KG = (0.020, 0.040, 0.060)

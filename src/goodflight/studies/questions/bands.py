@@ -1,4 +1,4 @@
-"""How a planned flight scatters over time: some of the ledger's draws flown with their history.
+"""How a planned flight scatters over time: some of the ledger's flights flown with their history.
 
 All flights are laid on common moments, twice: closely until shortly after ejection, and coarsely
 to the ground, where only height and speed say something.
@@ -15,7 +15,7 @@ from goodflight.physics.flight import column_spacing, fly_history
 from goodflight.studies.case.planned import Case
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.results import FlightReport
-from goodflight.studies.sampling.draws import draw
+from goodflight.studies.sampling.trials import make_trials
 
 Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
@@ -33,7 +33,7 @@ WHOLE_EVERY_S: Final = 0.5  # down to the ground
 AFTER_EJECTION_S: Final = 3.0  # what is shown after the middle flight's ejection
 FREE, OPENED = 2.0, 3.0  # the history's phase: clear of the rail, after ejection
 QUIET_PA: Final = 60.0  # below this dynamic pressure, margin and incidence say nothing
-SAMPLE: Final = 2000  # draws of the full ledger; a draw's number means its place among them
+SAMPLE: Final = 2000  # flights of the full ledger; a flight's number means its place among them
 FLOWN: Final = 120
 
 
@@ -59,7 +59,7 @@ class Bands:
 
     @property
     def flights(self) -> int:
-        """How many flights the bands are made of: draws 1, 2, 3 ... of the ledger's sample."""
+        """How many flights the bands are made of: flights 1, 2, 3 ... of the ledger's sample."""
         return int(self.close["up_m"].shape[0])
 
     def quantile(self, name: str, share: float, whole: bool = False) -> Array:
@@ -83,12 +83,12 @@ def bands_of(
     seed: int = 1,
     progress: Progress | None = None,
 ) -> Bands:
-    """Fly the first draws of the ledger's sample with their history.
+    """Fly the first flights of the ledger's sample with their history.
 
     Parameters
         case : Case - the planned flight. [SI]
-        flights : int - draws flown: number 1 to this one. [-]
-        sample : int - draws of the ledger. [-]
+        flights : int - flights flown: number 1 to this one. [-]
+        sample : int - flights of the ledger. [-]
         seed : int - of the ledger. [-]
         progress : callable or None - told (what, share done). [-]
     Returns
@@ -101,13 +101,13 @@ def bands_of(
         The flight kernel.
     """
     nominal = nominal_of(case, seed=seed)
-    whole = draw(case, sample, seed)
+    whole = make_trials(case, sample, seed)
     spacing = column_spacing(whole.parameters, case.motor)
     end = end_s(nominal.figures)
     histories, ends = [], []
     for i in range(min(flights, sample)):
         if progress is not None and i % 5 == 0:
-            progress(f"flying draw {i + 1} of {flights}", i / flights)
+            progress(f"flying number {i + 1} of {flights}", i / flights)
         flown = fly_history(
             whole.parameters[i], case.motor, case.tables, int(whole.seeds[i]), case.deployment,
             True, EVERY_S, node_spacing_m4=spacing,

@@ -13,7 +13,7 @@ from goodflight.project import Project
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.results import FlightReport
-from goodflight.studies.sampling.draws import Draws, nominal
+from goodflight.studies.sampling.trials import Trials, nominal
 from goodflight.studies.stands_on import stands_on
 
 Array = NDArray[np.float64]
@@ -87,7 +87,7 @@ def nominal_of(case: Case, calm: bool = False, seed: int = 1) -> FlightReport:
 
 
 def _figures(
-    case: Case, sample: Draws, outcomes: dict[str, float], nothing: Array
+    case: Case, sample: Trials, outcomes: dict[str, float], nothing: Array
 ) -> dict[str, float | None]:
     figures: dict[str, float | None] = {
         name: value if math.isfinite(value) else None

@@ -20,9 +20,9 @@ from goodflight.studies.rows import joint as rows
 from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Array, Missing, View
 from goodflight.studies.rows.parting import gas_of, hold_n
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
-SURE: Final = 95.0  # per cent of the draws for which each end is right
+SURE: Final = 95.0  # per cent of the flights for which each end is right
 POWDER_CAUTION: Final = (
     "powder is handled by the rules and by who is allowed to; the motor maker's sheet and a ground "
     "test with the flight's packing decide, not this figure"
@@ -32,7 +32,7 @@ _ROWS: Final = ("joint_handled", "drag_separation", "trapped_air", "joint_shut",
 
 @dataclass(frozen=True)
 class Pull:
-    """One force that sets the window: 5, 50 and 95 % of the draws [N], and its factor."""
+    """One force that sets the window: 5, 50 and 95 % of the flights [N], and its factor."""
 
     key: str
     label: str
@@ -49,7 +49,7 @@ class JointStudy:
     rocket: str
     plan: str
     motor: str
-    draws: int
+    flights: int
     seed: int
     least_n: float | None
     most_n: float | None
@@ -64,17 +64,17 @@ class JointStudy:
 
 
 def joint_window(
-    project: Project, plan: str | None = None, draws: int = 1000, seed: int = 1
+    project: Project, plan: str | None = None, flights: int = 1000, seed: int = 1
 ) -> JointStudy:
     """Least and most pull of the joint that opens at ejection.
 
-    Each end holds for 95 of 100 draws: least from 1.5 times the greater of drag and trapped air
+    Each end holds for 95 of 100 flights: least from 1.5 times the greater of drag and trapped air
     together and the hanging weight, most from the charge's push over 1.5.
 
     Parameters
         project : Project - as loaded from its folder. [-]
         plan : str or None - which plan; None = the first. [-]
-        draws : int - size of the ensemble. [-]
+        flights : int - size of the ensemble. [-]
         seed : int - same seed, same answer on one machine. [-]
     Returns
         study : JointStudy - window, what sets it, measured pull against it. [N]
@@ -85,12 +85,12 @@ def joint_window(
     Source
         See `physics/recovery/joint` and `charge`.
     """
-    return joint_window_of(case_of(project, plan), draws, seed)
+    return joint_window_of(case_of(project, plan), flights, seed)
 
 
-def joint_window_of(case: Case, draws: int = 1000, seed: int = 1) -> JointStudy:
+def joint_window_of(case: Case, flights: int = 1000, seed: int = 1) -> JointStudy:
     """The window of a resolved case; see `joint_window`."""
-    view = fly_draws(case, draws, seed)
+    view = fly_trials(case, flights, seed)
     early, missing = _early(view)
     gas, held = gas_of(view), hold_n(view)
     charge: Array | None = None
@@ -110,7 +110,7 @@ def joint_window_of(case: Case, draws: int = 1000, seed: int = 1) -> JointStudy:
         missing.append(held.advice)
     measured = None if isinstance(held, Missing) else float(np.median(held))
     return JointStudy(
-        case.rocket.name, case.plan, case.motor.name, draws, seed, least, most, tuple(pulls),
+        case.rocket.name, case.plan, case.motor.name, flights, seed, least, most, tuple(pulls),
         measured, 0.0 if isinstance(held, Missing) else float(np.std(held)),
         _state(least, most, measured), tuple([*missing, *_advice(least, most, measured)]),
         _chances(view), (POWDER_CAUTION, *case.warnings), case.invented,
@@ -140,7 +140,7 @@ def _pull(key: str, label: str, values: Array) -> Pull:
 def _ends(
     early: Sequence[tuple[str, str, Array]], charge: Array | None
 ) -> tuple[float | None, float | None]:
-    """Both ends of the window, each right for SURE per cent of the draws."""
+    """Both ends of the window, each right for SURE per cent of the flights."""
     by = {key: values for key, _, values in early}
     least = None
     if by:

@@ -12,15 +12,15 @@ from goodflight.physics.flight import registry
 from goodflight.studies.case.planned import Case
 from goodflight.studies.polygon import signed_distance_m
 from goodflight.studies.questions.bands import SAMPLE
-from goodflight.studies.sampling.draws import Draws, draw
 from goodflight.studies.sampling.flights import fly_first
+from goodflight.studies.sampling.trials import Trials, make_trials
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Point = tuple[float, float]
 Progress = Callable[[str, float], None]
 
-FLOWN: Final = 600  # draws flown as planned
+FLOWN: Final = 600  # flights flown as planned
 UNOPENED: Final = 200  # and with nothing opening
 WITHIN_LINE: Final = 0.95  # share of the unopened flights that the safety line holds
 AT_ONCE: Final = 100  # between two looks at whether anybody still waits
@@ -49,7 +49,7 @@ class Landings:
 
     site: str
     site_path: str
-    draws: int
+    flights: int
     east_m: Array
     north_m: Array
     off_field: Mask
@@ -76,12 +76,12 @@ def landings_of(
     seed: int = 1,
     progress: Progress | None = None,
 ) -> Landings:
-    """Where the first draws of the ledger's sample come down, and some of them unopened.
+    """Where the first flights of the ledger's sample come down, and some of them unopened.
 
     Parameters
         case : Case - the planned flight. [SI]
-        flights : int - draws flown: number 1 to this one. [-]
-        sample : int - draws of the ledger. [-]
+        flights : int - flights flown: number 1 to this one. [-]
+        sample : int - flights of the ledger. [-]
         seed : int - of the ledger. [-]
         progress : callable or None - told (what, share done). [-]
     Returns
@@ -94,7 +94,7 @@ def landings_of(
     Source
         The flight kernel; the site's outline.
     """
-    drawn = draw(case, sample, seed)
+    drawn = make_trials(case, sample, seed)
     east, north = _flown(case, drawn, flights, case.deployment, progress)
     unopened = _flown(case, drawn, min(flights, UNOPENED), registry.NOTHING_OPENS, progress)
     outline, rings = case.site.outline_m, case.site.keep_outs_m
@@ -114,9 +114,9 @@ def landings_of(
 
 
 def _flown(
-    case: Case, drawn: Draws, flights: int, deployment: int, progress: Progress | None
+    case: Case, drawn: Trials, flights: int, deployment: int, progress: Progress | None
 ) -> tuple[Array, Array]:
-    """Landing points of the first draws; NaN where one never flew."""
+    """Landing points of the first flights; NaN where one never flew."""
     words = "flying unopened" if deployment == registry.NOTHING_OPENS else "flying to the ground"
     flown = fly_first(
         case, drawn, flights, deployment, progress=progress, words=words, at_once=AT_ONCE

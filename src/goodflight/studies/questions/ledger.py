@@ -27,14 +27,14 @@ from goodflight.studies.judging.remedies import Effect, cheapest_of, effects_of,
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Driver, Ledger, NotHere, Row, State
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sampling.inputs import inputs_of
 from goodflight.studies.stands_on import stands_on
 
 Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
 
-FLOWN_AT: Final = 0.2  # share of the work that is done when all draws are flown ...
+FLOWN_AT: Final = 0.2  # share of the work that is done when all flights are flown ...
 HELPED_AT: Final = 0.95  # ... and when all changes are
 NOT_MODELLED: Final = (
     "motor bursts, chuffs or does not light",
@@ -52,7 +52,7 @@ DEFER: Final = (
 def ledger(
     project: Project,
     plan_name: str | None = None,
-    draws: int = 2000,
+    flights: int = 2000,
     seed: int = 1,
     remedies: bool = True,
     progress: Progress | None = None,
@@ -61,13 +61,13 @@ def ledger(
 ) -> Ledger:
     """What can still fail this flight, how likely is it, what drives it, and what helps.
 
-    Every row is demand against capacity on the same draws; the total counts draws that fail in any
-    row, so what fails together counts once. Remedies are flown again on the same draws.
+    Every row is demand against capacity on the same flights; the total counts those that fail in
+    any row, so what fails together counts once. Remedies are flown again on the same flights.
 
     Parameters
         project : Project - as loaded from its folder. [-]
         plan_name : str or None - which plan; None = the first. [-]
-        draws : int - size of the ensemble. [-]
+        flights : int - size of the ensemble. [-]
         seed : int - same seed, same answer on one machine. [-]
         remedies : bool - whether changes are flown as well. [-]
         progress : callable or None - told (what, share done). [-]
@@ -83,12 +83,12 @@ def ledger(
         Structural reliability: limit states on a common sample.
     """
     case = case_of(project, plan_name)
-    return ledger_of(case, draws, seed, remedies, progress, check_next, base_rates)
+    return ledger_of(case, flights, seed, remedies, progress, check_next, base_rates)
 
 
 def ledger_of(
     case: Case,
-    draws: int = 2000,
+    flights: int = 2000,
     seed: int = 1,
     remedies: bool = True,
     progress: Progress | None = None,
@@ -96,15 +96,15 @@ def ledger_of(
     base_rates: bool = False,
 ) -> Ledger:
     """The ledger of a resolved case; see `ledger`."""
-    if draws < 1:
-        raise StudyRefused(f"{draws} draws", "one or more", "2000 is usual", "draws")
-    view = fly_draws(case, draws, seed, progress=_between(progress, 0.0, FLOWN_AT))
+    if flights < 1:
+        raise StudyRefused(f"{flights} flights", "one or more", "2000 is usual", "flights")
+    view = fly_trials(case, flights, seed, progress=_between(progress, 0.0, FLOWN_AT))
     _tell(progress, "judging every row", FLOWN_AT)
     evaluated = evaluate(view)
     effects: tuple[Effect, ...] = ()
     if remedies:
         tell = _between(progress, FLOWN_AT, HELPED_AT)
-        effects = effects_of(view, evaluated, draws, seed, tell)
+        effects = effects_of(view, evaluated, flights, seed, tell)
     _tell(progress, "finding what drives each row", HELPED_AT)
     drivers = drivers_of(view, evaluated)
     rows = tuple(
@@ -120,14 +120,14 @@ def ledger_of(
     if check_next:
         next_figures = check(view, evaluated, next_figures)
     failing = any_failing(evaluated)
-    total = wilson(int(failing.sum()), draws)
+    total = wilson(int(failing.sum()), flights)
     _tell(progress, "done", 1.0)
     return Ledger(
         rocket=case.rocket.name,
         plan=case.plan,
         motor=case.motor.name,
         site=case.site.name,
-        draws=draws,
+        flights=flights,
         seed=seed,
         rows=rows,
         chance=total.chance,
@@ -152,21 +152,21 @@ def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver,
     known = [row for row in rows if row.known and np.isfinite(row.metric).sum() > 1]
     if not known or view.count < 8:
         return {}
-    factors = view.draws.factors
+    factors = view.trials.factors
     reserves = np.column_stack([smooth_tails(row.metric) for row in known])
     groups = [factor.group for factor in factors]
     labels = {factor.group: factor.label for factor in reversed(factors)}
-    names, shares, left = group_effects(view.draws.z, groups, reserves)
+    names, shares, left = group_effects(view.trials.z, groups, reserves)
     return {
         row.limit.key: named_drivers(names, [labels[n] for n in names], shares[i], float(left[i]))
         for i, row in enumerate(known)
     }
 
 
-def counted(row: Evaluated, draws: int) -> dict[str, Any]:
-    """The part of a ledger row that comes from its draws: state, chance, margin, clouds."""
+def counted(row: Evaluated, flights: int) -> dict[str, Any]:
+    """The part of a ledger row that comes from its flights: state, chance, margin, clouds."""
     failed = int(row.failing.sum())
-    found = wilson(failed, draws) if row.known else None
+    found = wilson(failed, flights) if row.known else None
     margin = reliability_index(row.metric, failed) if row.known else None
     return {
         "state": state_of(found.chance if found else None, margin, row.valid),
@@ -174,7 +174,7 @@ def counted(row: Evaluated, draws: int) -> dict[str, Any]:
         "low": found.low if found else None,
         "high": found.high if found else None,
         "failed": failed,
-        "draws": draws,
+        "flights": flights,
         "margin": margin,
         "demand": row.demand,
         "capacity": row.capacity,

@@ -19,11 +19,11 @@ from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.levers.changes import nearest_trim_s
 from goodflight.studies.results import MotorRow, MotorStudy, State
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
 Progress = Callable[[str, float], None]
 
-SCREENED: Final = 250  # draws for each trim tried
+SCREENED: Final = 250  # flights for each trim tried
 NEAR_TRIMS: Final = 5  # trims tried, nearest to the coast of the middle flight
 LOOSE_M: Final = 0.0015  # a motor narrower than the tube by more needs an adapter
 MOST_REASONS: Final = 3
@@ -35,7 +35,7 @@ _NAMED_ABOVE: Final = 0.02  # chance of a row worth naming
 def motors(
     project: Project,
     plan_name: str | None = None,
-    draws: int = 600,
+    flights: int = 600,
     seed: int = 1,
     progress: Progress | None = None,
 ) -> MotorStudy:
@@ -47,7 +47,7 @@ def motors(
     Parameters
         project : Project - as loaded from its folder. [-]
         plan_name : str or None - plan whose field, day, rail and canopy hold; None = the first. [-]
-        draws : int - flights simulated for each motor. [-]
+        flights : int - flights simulated for each motor. [-]
         seed : int - same seed, same answer on one machine. [-]
         progress : callable or None - told (what, share done). [-]
     Returns
@@ -59,25 +59,25 @@ def motors(
     Source
         Same rows as the ledger.
     """
-    return motors_of(case_of(project, plan_name), draws, seed, progress)
+    return motors_of(case_of(project, plan_name), flights, seed, progress)
 
 
 def motors_of(
-    case: Case, draws: int = 600, seed: int = 1, progress: Progress | None = None
+    case: Case, flights: int = 600, seed: int = 1, progress: Progress | None = None
 ) -> MotorStudy:
     """The motors of a resolved case; see `motors`."""
     rows = []
     for number, (key, motor) in enumerate(sorted(case.motors.items())):
         if progress is not None:
             progress(f"motor {motor.name}", number / max(1, len(case.motors)))
-        rows.append(_row(case, key, motor, draws, seed))
+        rows.append(_row(case, key, motor, flights, seed))
     rows.sort(key=lambda row: (row.chance is None, row.chance or 0.0, row.impulse_ns))
     return MotorStudy(
         rocket=case.rocket.name,
         plan=case.plan,
         site=case.site.name,
         level=case.level,
-        draws=draws,
+        flights=flights,
         seed=seed,
         rows=tuple(rows),
         growth=growth(case, rows),
@@ -110,7 +110,7 @@ def not_fitting(case: Case, motor: Motor) -> str:
     return ""
 
 
-def _row(case: Case, key: str, motor: Motor, draws: int, seed: int) -> MotorRow:
+def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRow:
     fault = not_fitting(case, motor)
     if not fault and motor.delay_s is None and case.deployment == registry.BY_DELAY:
         fault = "plugged: no delay charge, and this plan deploys by delay"
@@ -120,10 +120,10 @@ def _row(case: Case, key: str, motor: Motor, draws: int, seed: int) -> MotorRow:
         return MotorRow(key, motor.name, name, impulse, level, "fails", None, None, None, None,
                         None, None, (fault,))  # fmt: skip
     case = best_trim(case.with_motor(motor, 0.0), seed)
-    view = fly_draws(case, draws, seed)
+    view = fly_trials(case, flights, seed)
     rows = evaluate(view)
     failing = any_failing(rows)
-    total = wilson(int(failing.sum()), draws)
+    total = wilson(int(failing.sum()), flights)
     others = any_failing([row for row in rows if row.limit.key != CERTIFICATE])
     apogee = view.outcome("apogee_m")
     known = apogee[np.isfinite(apogee)]
@@ -144,11 +144,11 @@ def best_trim(case: Case, seed: int) -> Case:
     middle = nearest_trim_s(case)
     near = sorted(case.motor.trims_s, key=lambda trim: abs(trim - middle))[:NEAR_TRIMS]
     tried = [replace(case, trim_s=trim) for trim in near]
-    return min(tried, key=lambda each: _screened(fly_draws(each, SCREENED, seed)))
+    return min(tried, key=lambda each: _screened(fly_trials(each, SCREENED, seed)))
 
 
 def _screened(view: View) -> float:
-    """Chance of failing, rows left out that fail on every draw whatever the trim."""
+    """Chance of failing, rows left out that fail on every flight whatever the trim."""
     open_rows = [row for row in evaluate(view) if not row.failing.all()]
     return float(any_failing(open_rows).mean()) if open_rows else 1.0
 

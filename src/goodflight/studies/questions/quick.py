@@ -1,4 +1,4 @@
-"""The ledger of a what-if while it is moved: few draws, everything that can wait left as it was."""
+"""The ledger of a what-if while it is moved: few flights, what can wait left as it was."""
 
 from dataclasses import replace
 from typing import Final
@@ -8,35 +8,35 @@ from goodflight.studies.judging.chance import wilson
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.questions.ledger import counted, ledger_row, not_here_of, state_of_all
 from goodflight.studies.results import Ledger
-from goodflight.studies.sampling.draws import draw
 from goodflight.studies.sampling.flights import fly_sample
+from goodflight.studies.sampling.trials import make_trials
 
-QUICK_DRAWS: Final = 150
-FEW_DRAWS: Final = 60  # while a control is dragged
+QUICK_FLIGHTS: Final = 150
+FEW_FLIGHTS: Final = 60  # while a control is dragged
 QUICK_TOLERANCE: Final = 1e-3  # of the flights' steps: heights within about 1 m, 40 % fewer steps
 
 
-def quick_rows(case: Case, base: Ledger, draws: int = QUICK_DRAWS) -> Ledger:
-    """Fly few draws of a changed case and put their chances into a known ledger.
+def quick_rows(case: Case, base: Ledger, flights: int = QUICK_FLIGHTS) -> Ledger:
+    """Fly few flights of a changed case and put their chances into a known ledger.
 
-    Words and drivers stay those of `base`; chance, margin and clouds are new. What takes all draws
+    Words and drivers stay those of `base`; chance, margin and clouds are new. What takes them all
     (remedies, the cheapest step, what to measure next, single flights that fail) is left out.
     """
-    view = fly_sample(case, draw(case, draws, base.seed), QUICK_TOLERANCE)
+    view = fly_sample(case, make_trials(case, flights, base.seed), QUICK_TOLERANCE)
     evaluated = evaluate(view)
     old = {row.key: row for row in base.rows}
     rows = tuple(
-        replace(old[row.limit.key], remedies=(), failing=None, **counted(row, draws))
+        replace(old[row.limit.key], remedies=(), failing=None, **counted(row, flights))
         if row.limit.key in old
         else ledger_row(view, row, (), ())
         for row in evaluated
         if not row.not_here
     )
-    total = wilson(int(any_failing(evaluated).sum()), draws)
+    total = wilson(int(any_failing(evaluated).sum()), flights)
     return replace(
         base,
         motor=case.motor.name,
-        draws=draws,
+        flights=flights,
         rows=rows,
         chance=total.chance,
         low=total.low,

@@ -13,7 +13,7 @@ from goodflight.physics.flight.registry import (
     PARAMETER_INDEX,
 )
 from goodflight.studies.case.planned import Case
-from goodflight.studies.sampling.draws import nominal
+from goodflight.studies.sampling.trials import nominal
 
 Array = NDArray[np.float64]
 FREE = 2.0  # the history's phase between rail and ejection

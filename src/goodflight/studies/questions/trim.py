@@ -14,7 +14,7 @@ from goodflight.studies.levers.changes import DEPLOYMENT_ROWS
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import TrimRow, TrimStudy
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.flights import fly_draws
+from goodflight.studies.sampling.flights import fly_trials
 
 Progress = Callable[[str, float], None]
 
@@ -22,19 +22,19 @@ Progress = Callable[[str, float], None]
 def trim(
     project: Project,
     plan_name: str | None = None,
-    draws: int = 2000,
+    flights: int = 2000,
     seed: int = 1,
     progress: Progress | None = None,
 ) -> TrimStudy:
     """Which trim gives this flight the least chance of failing, counting every row.
 
-    Each trim flies the same draws, gusts included, so the ascents are the same and only the moment
-    of ejection moves. The delay's scatter and the drilling's error are in every trim.
+    Each trim flies the same flights, gusts included: the ascents are the same and only the
+    moment of ejection moves. The delay's scatter and the drilling's error are in every trim.
 
     Parameters
         project : Project - as loaded from its folder. [-]
         plan_name : str or None - which plan; None = the first. [-]
-        draws : int - size of the ensemble. [-]
+        flights : int - size of the ensemble. [-]
         seed : int - same seed, same answer on one machine. [-]
         progress : callable or None - told (what, share done). [-]
     Returns
@@ -46,11 +46,11 @@ def trim(
     Source
         Same rows as the ledger.
     """
-    return trim_of(case_of(project, plan_name), draws, seed, progress)
+    return trim_of(case_of(project, plan_name), flights, seed, progress)
 
 
 def trim_of(
-    case: Case, draws: int = 2000, seed: int = 1, progress: Progress | None = None
+    case: Case, flights: int = 2000, seed: int = 1, progress: Progress | None = None
 ) -> TrimStudy:
     """The trims of a resolved case; see `trim`."""
     motor = case.motor
@@ -66,13 +66,15 @@ def trim_of(
     for number, each in enumerate(trims):
         if progress is not None:
             progress(f"{each:g} s out of the delay", number / len(trims))
-        rows.append(_row(fly_draws(replace(case, trim_s=each), draws, seed), motor.delay_s - each))
+        rows.append(
+            _row(fly_trials(replace(case, trim_s=each), flights, seed), motor.delay_s - each)
+        )
     rows.sort(key=lambda row: (row.chance, abs(row.after_apogee_s[1])))
     return TrimStudy(
         rocket=case.rocket.name,
         plan=case.plan,
         motor=motor.name,
-        draws=draws,
+        flights=flights,
         seed=seed,
         planned_trim_s=case.trim_s,
         rows=tuple(rows),
@@ -117,6 +119,6 @@ def _warnings(case: Case, rows: list[TrimRow]) -> tuple[str, ...]:
         found.append(f"the planned trim of {case.trim_s:g} s is not among those the motor allows")
     if rows and len(rows) > 1 and rows[1].low <= rows[0].chance:
         found.append(
-            f"{rows[1].trim_s:g} s is as good within what {case.plan}'s draws can tell apart"
+            f"{rows[1].trim_s:g} s is as good within what {case.plan}'s flights can tell apart"
         )
     return tuple(found)

@@ -1,4 +1,4 @@
-"""A row that does not concern this rocket: it says why, and no draw fails in it."""
+"""A row that does not concern this rocket: it says why, and no flight fails in it."""
 
 import numpy as np
 
@@ -6,7 +6,7 @@ from goodflight.studies.rows.model import Array, Evaluation, View, full
 
 
 def not_here(view: View, why: str) -> Evaluation:
-    """A way to fail that this rocket does not have: no draw can, and there are no figures."""
+    """A way to fail that this rocket does not have: no flight can, and there are no figures."""
     nothing, nobody = full(view, np.nan), np.zeros(view.count, dtype=bool)
     return Evaluation(nothing, nothing, nobody, warnings=(f"not here: {why}",), not_here=why)
 

@@ -70,7 +70,9 @@ def _model_range(view: View) -> Evaluation | Missing:
     demand = np.where(gave_up, 9.0, demand)
     warnings = []
     if float(np.nanmax(mach, initial=0.0)) * MACH_LIMIT > BEST_BELOW_MACH:
-        warnings.append("some draws pass Mach 0.8: drag and CP are less sure through the transonic")
+        warnings.append(
+            "some flights pass Mach 0.8: drag and CP are less sure through the transonic"
+        )
     if gave_up.any():
         warnings.append(f"{int(gave_up.sum())} flights could not be computed to the end")
     return Evaluation(demand, full(view, 1.0), warnings=tuple(warnings), valid=not warnings)

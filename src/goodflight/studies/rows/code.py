@@ -45,7 +45,7 @@ def _motor_class(view: View, code: CodeSet) -> Evaluation | Missing:
     if limit is None:
         known = ", ".join(code.level_impulse_ns)
         return Missing(f"write the certificate level of this flight into the plan: one of {known}")
-    # the label counts, not the draw
+    # the label counts, not the flight
     impulse = full(view, total_impulse_ns(view.case.motor))
     stated = _stated(code, level=(limit, "impulse"))
     return Evaluation(impulse, full(view, limit.value), limits=stated)
@@ -77,7 +77,7 @@ def _thrust(view: View, code: CodeSet) -> Evaluation | Missing:
 
 
 def _expected_height(view: View) -> Array:
-    """The height the ensemble expects (its median), the same for every draw."""
+    """The height the ensemble expects (its median), the same for every flight."""
     apogee = view.outcome("apogee_m")
     known = apogee[np.isfinite(apogee)]
     return full(view, float(np.median(known)) if known.size else 0.0)

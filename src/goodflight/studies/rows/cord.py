@@ -98,7 +98,7 @@ ROWS = (
     LimitState(
         "canopy_stays", "Canopy stays in its tube", "deployment", "length", False, _stays,
         f"way the pack comes out of its tube ({_MOTION}; three lengths = out), against its length",
-        "Newton; friction from the pull that draws it out, or twice its weight",
+        "Newton; friction from the pull that flights it out, or twice its weight",
         (*_PART, "given:pack_pull_n", "pack_friction", "pack_room"),
     ),
     LimitState(

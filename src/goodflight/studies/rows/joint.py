@@ -181,7 +181,7 @@ def _outside(view: View) -> Evaluation | Missing:
     told: tuple[str, ...] = ()
     if np.isfinite(low) and np.isfinite(high):
         ends = f"{show(low, 'force')} to {show(high, 'force')}"
-        told = (f"window {ends}, each end right for 95 in 100 draws",)
+        told = (f"window {ends}, each end right for 95 in 100 flights",)
     return Evaluation(np.fmax(least / held, held / most), full(view, 1.0), warnings=told)
 
 

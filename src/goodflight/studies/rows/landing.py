@@ -19,7 +19,7 @@ _TWO_IN_HUNDRED = 2.054  # normal quantile: 2 % damaged at the lower speed, 98 %
 
 
 def _came_down_slowly(view: View) -> Mask:
-    """Draws whose canopy opened; the others count in `nothing_opens`."""
+    """Trials whose canopy opened; the others count in `nothing_opens`."""
     return np.asarray(view.outcome("status") == 0.0) & np.isfinite(view.outcome("descent_m_s"))
 
 

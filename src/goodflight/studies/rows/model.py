@@ -1,4 +1,4 @@
-"""What a limit state is: one way to fail, as demand against capacity on every draw."""
+"""What a limit state is: one way to fail, as demand against capacity on every flight."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -10,7 +10,7 @@ from goodflight.physics.flight.registry import OUTCOME_INDEX
 from goodflight.physics.sources import Constant, cited
 from goodflight.studies.case.planned import Case
 from goodflight.studies.results import Basis, Figured, Phase, RowKind
-from goodflight.studies.sampling.draws import Draws
+from goodflight.studies.sampling.trials import Trials
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -18,15 +18,15 @@ Mask = NDArray[np.bool_]
 
 @dataclass(frozen=True, eq=False)
 class View:
-    """What a limit state may look at: the case, its draws, and how each of them flew."""
+    """What a limit state may look at: the case, its flights, and how each of them flew."""
 
     case: Case
-    draws: Draws
+    trials: Trials
     outcomes: Array  # (n, len(OUTCOMES))
 
     @property
     def count(self) -> int:
-        """Number of draws."""
+        """Number of flights."""
         return int(self.outcomes.shape[0])
 
     def outcome(self, name: str) -> Array:
@@ -36,28 +36,28 @@ class View:
 
     def parameter(self, name: str) -> Array:
         """One parameter of every flight, (n,)."""
-        return self.draws.parameter(name)
+        return self.trials.parameter(name)
 
     def side(self, name: str) -> Array | None:
-        """One side quantity of every draw, (n,), or None when the project does not give it."""
-        return self.draws.side.get(name)
+        """One side quantity of every flight, (n,), or None when the project does not give it."""
+        return self.trials.side.get(name)
 
     def side_or_one(self, name: str) -> Array:
-        """One drawn factor of every draw, (n,), one when it is not drawn."""
-        found = self.draws.side.get(name)
+        """One drawn factor of every flight, (n,), one when it is not drawn."""
+        found = self.trials.side.get(name)
         return np.ones(self.count) if found is None else found
 
     def error(self, name: str) -> Array:
         """One drawn error of a capacity, (n,), zero when it is not drawn."""
-        found = self.draws.side.get(name)
+        found = self.trials.side.get(name)
         return np.zeros(self.count) if found is None else found
 
 
 @dataclass(frozen=True, eq=False)
 class Evaluation:
-    """Demand and capacity of every draw.
+    """Demand and capacity of every flight.
 
-    applies : draws that can fail this way; the others hold NaN in the row and do not fail it.
+    applies : flights that can fail this way; the others hold NaN in the row and do not fail it.
     reserve : what the drivers explain, when capacity - demand jumps; negative fails.
     not_here : why this rocket cannot fail this way at all; the figures then mean nothing.
     limits : figures of the site's code set that were asked for, by the name the formula has.
@@ -118,5 +118,5 @@ class LimitState:
 
 
 def full(view: View, value: float) -> Array:
-    """The same value for every draw."""
+    """The same value for every flight."""
     return np.full(view.count, value)

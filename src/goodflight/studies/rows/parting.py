@@ -1,6 +1,6 @@
-"""From the charge to the open canopy: gas, joint, parting speed, cord, on every draw.
+"""From the charge to the open canopy: gas, joint, parting speed, cord, on every flight.
 
-Worked out once for a set of flown draws and read by all rows of separation and cord. What the
+Worked out once for a set of flown flights and read by all rows of separation and cord. What the
 project does not say comes back as the advice to give it.
 """
 
@@ -34,7 +34,7 @@ from goodflight.studies.case.planned import canopy_of, cord_of, one_part
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.model import Array, Mask, Missing, View
 from goodflight.studies.rows.separation_drag import drag_areas
-from goodflight.studies.sampling.recovery_draws import spans
+from goodflight.studies.sampling.recovery_trials import spans
 
 GAS_J_KG_K: Final = 287.05287
 SCALE_HEIGHT_M: Final = 8435.0
@@ -55,7 +55,7 @@ PULL_ADVICE: Final = (
 
 @dataclass(frozen=True, eq=False)
 class Gas:
-    """The charge in the closed bay, one entry per draw."""
+    """The charge in the closed bay, one entry per flight."""
 
     pressure_pa: Array
     push_n: Array  # on the joint before it moves
@@ -237,7 +237,7 @@ def _parting(view: View) -> Parting | Missing:
 
 
 def _remembered(rows: Array) -> Array:
-    """Motion of these draws; a change that leaves them alone need not have it worked out again."""
+    """Motion of these flights; a change that leaves them alone need not work it out again."""
     key = hashlib.blake2b(rows.tobytes(), digest_size=16).digest()
     found = _MOTIONS.get(key)
     if found is None:

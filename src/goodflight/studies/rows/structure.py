@@ -1,7 +1,7 @@
 """Rows of structure in flight: fin root, fin bond, thrust rings, anchor, rail guides.
 
 Strengths are those of the weakest layer (plies of paper, wood between the plies), times what
-the glue has cured; loads come from each draw's flight. Left out: heat, fatigue, earlier damage.
+the glue has cured; loads come from each flight's flight. Left out: heat, fatigue, earlier damage.
 """
 
 import numpy as np

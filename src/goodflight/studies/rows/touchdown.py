@@ -56,7 +56,7 @@ def _force_n(view: View, mass_kg: Array) -> Array:
 
 
 def _tail(view: View) -> tuple[Mask, Array, float, float] | Missing:
-    """Draws in which a fin touches first, its corner outward, tail station and radius."""
+    """Trials in which a fin touches first, its corner outward, tail station and radius."""
     fins, tube = fins_of(view.case.rocket), _tail_tube(view)
     if fins is None or tube is None:
         return Missing("add the fins and the tube they stand on as parts")
@@ -142,7 +142,7 @@ _STOP = "2 x m v^2 / (2 s), s = 30 mm of ground"
 ROWS = (
     LimitState(
         "fin_strike", "A fin touches first and breaks", "descent", "moment", True, _fin_strike,
-        f"draws tilted beyond atan((tail - corner) / (corner cos(roll) - tail radius)): {_STOP}, "
+        f"flights tilted beyond atan((tail - corner) / (corner cos(roll) - tail radius)): {_STOP}, "
         "m the mass that counts beside the CG, x sin(tilt) sin(roll) x span; against the lesser "
         "of root and bond",
         "geometry and work, derived; tilt and ground: our guess; strengths as fin_root, fin_bond",
@@ -152,7 +152,7 @@ ROWS = (
     LimitState(
         "tail_strike", "Tail edge is crushed at touch-down", "descent", "force", True,
         _tail_strike,
-        f"draws that touch with the tail's edge: {_STOP}, against half of the edge's section x "
+        f"flights that touch with the tail's edge: {_STOP}, against half of the edge's section x "
         "crushing strength (22.5 MPa for kraft, else 0.6 of the bending strength)",
         "work, derived; kraft 15 to 30 MPa, memory; share of the edge: our guess",
         ("ground_gives", "crush", "canopy_drag", "mass:", "touch_tilt"),

@@ -23,11 +23,11 @@ _NO_JOINTS = (
 
 
 def _worst(demands: list[Array], capacities: list[Array]) -> tuple[Array, Array]:
-    """Demand and capacity of the case with the least capacity - demand, draw by draw."""
+    """Demand and capacity of the case with the least capacity - demand, flight by flight."""
     demand, capacity = np.stack(demands), np.stack(capacities)
     place = np.argmin(capacity - demand, axis=0)
-    draws = np.arange(demand.shape[1])
-    return demand[place, draws], capacity[place, draws]
+    flights = np.arange(demand.shape[1])
+    return demand[place, flights], capacity[place, flights]
 
 
 def _joints(view: View, side: str) -> list[tuple[GluedJoint, Array]] | Missing:

@@ -1,4 +1,4 @@
-"""Draw and fly a case: the one place where a study calls the kernel for an ensemble."""
+"""Sample and fly a case: the one place where a study calls the kernel for an ensemble."""
 
 from collections.abc import Callable
 from typing import Final
@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from goodflight.physics.flight import TOLERANCE, column_spacing, fly_ensemble
 from goodflight.studies.case.planned import Case
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.draws import Draws, draw
+from goodflight.studies.sampling.trials import Trials, make_trials
 
 Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
@@ -18,11 +18,11 @@ AT_ONCE: Final = 200  # flights between two looks at whether anybody still waits
 
 def fly_sample(
     case: Case,
-    sample: Draws,
+    sample: Trials,
     tolerance: float = TOLERANCE,
     progress: Progress | None = None,
 ) -> View:
-    """Fly every draw of a sample; `tolerance` is that of the kernel's steps.
+    """Fly every flight of a sample; `tolerance` is that of the kernel's steps.
 
     With `progress`, some at a time in the air column of them all: the same flights bit for bit.
     """
@@ -32,15 +32,15 @@ def fly_sample(
 
 def fly_first(
     case: Case,
-    sample: Draws,
+    sample: Trials,
     flights: int,
     deployment: int,
     tolerance: float = TOLERANCE,
     progress: Progress | None = None,
-    words: str = "flying the draws",
+    words: str = "flying the flights",
     at_once: int = AT_ONCE,
 ) -> Array:
-    """Fly the first draws of a sample in the air column of them all; (flights, outcomes).
+    """Fly the first flights of a sample in the air column of them all; (flights, outcomes).
 
     With `progress`, `at_once` of them: the same flights bit for bit. `words` say what is going on.
     """
@@ -61,17 +61,17 @@ def fly_first(
     return np.concatenate(flown)
 
 
-def fly_draws(
+def fly_trials(
     case: Case,
-    draws: int,
+    flights: int,
     seed: int,
     chosen: NDArray[np.int64] | None = None,
     progress: Progress | None = None,
 ) -> View:
-    """Sample a case and fly every draw (or the chosen ones of the sample)."""
-    return fly_sample(case, draw(case, draws, seed, chosen), progress=progress)
+    """Sample a case and fly every flight (or the chosen ones of the sample)."""
+    return fly_sample(case, make_trials(case, flights, seed, chosen), progress=progress)
 
 
 def part_of(view: View, chosen: NDArray[np.int64]) -> View:
-    """The chosen draws of a view, without flying again."""
-    return View(view.case, view.draws.part(chosen), view.outcomes[chosen])
+    """The chosen flights of a view, without flying again."""
+    return View(view.case, view.trials.part(chosen), view.outcomes[chosen])

@@ -12,7 +12,7 @@ _WORST_FIRST = ("guess", "label", "flight", "measured")
 
 def inputs_of(view: View, limit: LimitState) -> tuple[Input, ...]:
     """Inputs of one limit state; all masses and all balance points are shown as one each."""
-    factors = view.draws.factors
+    factors = view.trials.factors
     shown: list[Input] = []
     for key in limit.inputs:
         if key == "mass:":

@@ -19,7 +19,7 @@ LABELS: Final[dict[str, tuple[str, str]]] = {
     "edge_strength_pa": ("strength of the tube's edge", "pressure"),
     "powder_kg": ("own powder", "mass"),
     "blanket_m2": ("heat blanket", "area"),
-    "pack_pull_n": ("pull that draws the pack out", "force"),
+    "pack_pull_n": ("pull that flights the pack out", "force"),
     "retention_n": ("retention of the motor", "force"),
 }
 

@@ -1,7 +1,7 @@
-"""Standard-normal scores of the draws: Latin hypercube, one column a named quantity.
+"""Standard-normal scores of the flights: Latin hypercube, one column a named quantity.
 
-A column depends on the seed, its name and the number of draws only. Adding or removing another
-quantity leaves it alone, so a remedy that adds a part is compared on the same draws.
+A column depends on the seed, its name and the number of flights only. Adding or removing another
+quantity leaves it alone, so a remedy that adds a part is compared on the same flights.
 """
 
 import hashlib
@@ -19,25 +19,25 @@ def _generator(seed: int, name: str) -> np.random.Generator:
 
 
 @lru_cache(maxsize=1024)
-def column_scores(name: str, draws: int, seed: int) -> Array:
-    """Scores (draws,) of one quantity: one value from each of `draws` equal strata, shuffled."""
+def column_scores(name: str, flights: int, seed: int) -> Array:
+    """Scores (flights,) of one quantity: one from each of `flights` equal strata, shuffled."""
     from scipy.special import ndtri  # slow to import; one flight needs no scores
 
     generator = _generator(seed, name)
-    place = generator.permutation(draws) + generator.random(draws)
-    scores: Array = ndtri(np.clip(place / draws, 1e-12, 1.0 - 1e-12))
+    place = generator.permutation(flights) + generator.random(flights)
+    scores: Array = ndtri(np.clip(place / flights, 1e-12, 1.0 - 1e-12))
     scores.setflags(write=False)
     return scores
 
 
-def normal_scores(names: tuple[str, ...], draws: int, seed: int) -> Array:
-    """Scores (draws, len(names)), one column a name."""
-    return np.column_stack([column_scores(name, draws, seed) for name in names])
+def normal_scores(names: tuple[str, ...], flights: int, seed: int) -> Array:
+    """Scores (flights, len(names)), one column a name."""
+    return np.column_stack([column_scores(name, flights, seed) for name in names])
 
 
 @lru_cache(maxsize=32)
-def flight_seeds(draws: int, seed: int) -> NDArray[np.uint64]:
+def flight_seeds(flights: int, seed: int) -> NDArray[np.uint64]:
     """One seed a flight for its gust pattern."""
-    seeds = _generator(seed, "gust pattern").integers(1, 2**63, size=draws, dtype=np.uint64)
+    seeds = _generator(seed, "gust pattern").integers(1, 2**63, size=flights, dtype=np.uint64)
     seeds.setflags(write=False)
     return seeds

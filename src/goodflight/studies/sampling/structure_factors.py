@@ -1,4 +1,4 @@
-"""Uncertain quantities of structure, glue and devices, and what the rows take of each draw."""
+"""Uncertain quantities of structure, glue and devices, and what the rows take of each flight."""
 
 import math
 from collections.abc import Callable
@@ -99,7 +99,7 @@ def structure_factors(case: Case) -> list[Factor]:
 def structure_side(
     case: Case, error: Callable[[str], Array], factor: Callable[[str], Array]
 ) -> dict[str, Array]:
-    """What the rows of structure, workmanship and devices take of each draw.
+    """What the rows of structure, workmanship and devices take of each flight.
 
     error : key -> score times standard deviation; factor : key -> 1 + relative error.
     """

@@ -28,7 +28,7 @@ ABSOLUTE: Final = (
 
 
 class ScoresLike(Protocol):
-    """The scores of one draw set."""
+    """The scores of one flight set."""
 
     count: int
 

@@ -1,8 +1,8 @@
-"""One draw in words: what is odd about it, and which rows it fails by how much."""
+"""One flight in words: what is odd about it, and which rows it fails by how much."""
 
 from goodflight.outputs.figures import figure
 from goodflight.quantity import show
-from goodflight.studies.questions.one_draw import Failing, Oddity
+from goodflight.studies.questions.one_flight import Failing, Oddity
 
 
 def oddity_words(odd: Oddity, units: str = "metric") -> str:
@@ -23,11 +23,11 @@ def oddity_words(odd: Oddity, units: str = "metric") -> str:
 def beyond_words(odd: Oddity) -> str:
     """How rare that is."""
     rare = round(1.0 / max(1.0 - odd.beyond, 1e-4))
-    return f"1 draw in {rare} lies as far out"
+    return f"1 flight in {rare} lies as far out"
 
 
 def failing_words(row: Failing, units: str = "metric") -> str:
-    """By how much a draw fails a row; empty for a row that is met or not met."""
+    """By how much a flight fails a row; empty for a row that is met or not met."""
     if row.unit == "count":
         return ""
     demand = figure(row.demand, row.unit, units)

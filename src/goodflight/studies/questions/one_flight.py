@@ -1,6 +1,6 @@
-"""One draw of the ledger's sample, flown by itself: what happened to it, and what is odd about it.
+"""One flight of the ledger's sample, flown by itself: what happened, and what is odd about it.
 
-The number of a draw is its place in the sample of the full ledger, so that its scores, gusts,
+The number of a flight is its place in the sample of the full ledger, so that its scores, gusts,
 canopy and landing are those that the ledger counted.
 """
 
@@ -19,8 +19,8 @@ from goodflight.studies.questions.bands import EVERY_S, SAMPLE, Line, end_s, lin
 from goodflight.studies.questions.fly import events_of
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.draws import Draws, draw
 from goodflight.studies.sampling.factor import Factor
+from goodflight.studies.sampling.trials import Trials, make_trials
 
 Form = Literal["value", "share", "off", "spreads"]
 
@@ -30,11 +30,11 @@ ODD_FROM: Final = 1.5  # spreads; nearer to the middle is nothing to tell
 
 @dataclass(frozen=True)
 class Oddity:
-    """One uncertain quantity of a draw, far from its middle.
+    """One uncertain quantity of a flight, far from its middle.
 
     form : "value" - the quantity itself, beside its middle; "share" - by how large a share it is
         off; "off" - by how much; "spreads" - a quantity with no unit of its own.
-    beyond : share of all draws that lie nearer to the middle.
+    beyond : share of all flights that lie nearer to the middle.
     """
 
     label: str
@@ -48,7 +48,7 @@ class Oddity:
 
 @dataclass(frozen=True)
 class Failing:
-    """A row of the ledger that this draw fails."""
+    """A row of the ledger that this flight fails."""
 
     key: str
     title: str
@@ -60,8 +60,8 @@ class Failing:
 
 
 @dataclass(frozen=True, eq=False)
-class OneDraw:
-    """One draw flown: its curves, events, outcomes, what is odd about it, what it fails."""
+class OneFlight:
+    """One flight flown: its curves, events, outcomes, what is odd about it, what it fails."""
 
     number: int
     sample: int
@@ -72,28 +72,28 @@ class OneDraw:
     unknown: int  # rows that have no figures, so nothing is said about them
 
 
-def one_draw(
+def one_flight(
     case: Case, number: int, sample: int = SAMPLE, seed: int = 1, close_s: float | None = None
-) -> OneDraw:
-    """Fly exactly one draw of the ledger's sample, gusts and canopy included.
+) -> OneFlight:
+    """Fly exactly one flight of the ledger's sample, gusts and canopy included.
 
     Parameters
         case : Case - the planned flight. [SI]
-        number : int - 1 is the first draw. [-]
-        sample : int - draws of the ledger. [-]
+        number : int - 1 is the first flight. [-]
+        sample : int - flights of the ledger. [-]
         seed : int - of the ledger. [-]
         close_s : float or None - end of the close look at its curves; None: its own. [s]
     Returns
-        flown : OneDraw - curves, events, outcomes, oddities, rows that it fails. [SI]
+        flown : OneFlight - curves, events, outcomes, oddities, rows that it fails. [SI]
     Raises
-        StudyRefused - no such draw, or the rocket lacks what a flight needs.
+        StudyRefused - no such flight, or the rocket lacks what a flight needs.
     Validity
         As the ledger.
     Source
         The flight kernel with the ensemble's own air column: bit for bit the ledger's flight.
     """
     number_of(str(number), sample)
-    whole = draw(case, sample, seed)
+    whole = make_trials(case, sample, seed)
     spacing = column_spacing(whole.parameters, case.motor)
     alone = whole.part(np.array([number - 1], dtype=np.int64))
     flown = fly_history(
@@ -105,7 +105,7 @@ def one_draw(
     end = end_s(_known(flown.outcomes)) if close_s is None else close_s
     line = line_of(flown.history, events_of(flown.outcomes, flown.history), end)
     shown = [row for row in rows if not row.not_here]
-    return OneDraw(
+    return OneFlight(
         number, sample, line, flown.outcomes, oddities(alone),
         tuple(_failing(row) for row in shown if row.failing[0]),
         sum(not row.known for row in shown),
@@ -113,13 +113,13 @@ def one_draw(
 
 
 def number_of(text: str, sample: int = SAMPLE) -> int:
-    """The number of a draw from what was typed; a StudyRefused says which numbers there are."""
+    """The number of a flight from what was typed; a StudyRefused says which numbers there are."""
     typed = text.strip()
     number = int(typed) if typed.isascii() and typed.isdecimal() and len(typed) < 10 else 0
     if not 1 <= number <= sample:
         raise StudyRefused(
-            f"draw number {typed[:20]!r}", f"a whole number from 1 to {sample}",
-            "the full ledger flies that many draws", "draw",
+            f"flight number {typed[:20]!r}", f"a whole number from 1 to {sample}",
+            "the full ledger flies that many flights", "flight",
         )  # fmt: skip
     return number
 
@@ -136,8 +136,8 @@ def _failing(row: Evaluated) -> Failing:
     )
 
 
-def oddities(alone: Draws, most: int = MOST_ODD) -> tuple[Oddity, ...]:
-    """The quantities of one draw that lie furthest from their middle, at most one of a group."""
+def oddities(alone: Trials, most: int = MOST_ODD) -> tuple[Oddity, ...]:
+    """The quantities of one flight that lie furthest from their middle, at most one of a group."""
     scores: NDArray[np.float64] = alone.z[0]
     found: dict[str, Oddity] = {}
     for i in np.argsort(-np.abs(scores)):

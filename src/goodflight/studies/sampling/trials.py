@@ -1,4 +1,4 @@
-"""Draws: joint samples of everything uncertain about one planned flight.
+"""Trials: joint samples of everything uncertain about one planned flight.
 
 Every uncertain quantity is one column of standard-normal scores (Latin hypercube, by name); this
 module turns them into the kernel's parameters and into what the rows need besides. Masses and
@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import motor_case_item, propellant_grain
-from goodflight.physics.vehicle import body_length_m, combine_draws, fin_angles_rad
+from goodflight.physics.vehicle import body_length_m, combine_trials, fin_angles_rad
 from goodflight.physics.vehicle.parts import Canopy
 from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import (
@@ -26,7 +26,7 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling.factors import Factor, factors_of
-from goodflight.studies.sampling.recovery_draws import recovery_sides, section_masses
+from goodflight.studies.sampling.recovery_trials import recovery_sides, section_masses
 from goodflight.studies.sampling.scores import column_scores, flight_seeds
 from goodflight.studies.sampling.spreads import GUST_PEAK
 from goodflight.studies.sampling.structure_factors import structure_side
@@ -38,7 +38,7 @@ _LEAST_SHARE = 0.1  # no drawn mass or strength falls below this share of its no
 
 
 @dataclass(frozen=True, eq=False)
-class Draws:
+class Trials:
     """A joint sample: what the kernel flies, and the factors it was made of.
 
     parameters : (n, len(PARAMETERS)); seeds : (n,); factors : k columns; z : (n, k) scores used;
@@ -51,9 +51,9 @@ class Draws:
     z: Array
     side: Columns = field(default_factory=dict)
 
-    def part(self, chosen: NDArray[np.int64]) -> "Draws":
-        """The chosen draws, bit for bit."""
-        return Draws(
+    def part(self, chosen: NDArray[np.int64]) -> "Trials":
+        """The chosen flights, bit for bit."""
+        return Trials(
             self.parameters[chosen],
             self.seeds[chosen],
             self.factors,
@@ -68,7 +68,7 @@ class Draws:
 
 
 class Scores:
-    """The scores of one draw set by factor key; a quantity without spread scores zero."""
+    """The scores of one flight set by factor key; a quantity without spread scores zero."""
 
     def __init__(self, z: Array, factors: tuple[Factor, ...]) -> None:
         self._place = {factor.key: i for i, factor in enumerate(factors)}
@@ -89,19 +89,21 @@ class Scores:
         return np.maximum(1.0 + self.error(key), _LEAST_SHARE)
 
 
-def draw(case: Case, draws: int, seed: int, chosen: NDArray[np.int64] | None = None) -> Draws:
+def make_trials(
+    case: Case, flights: int, seed: int, chosen: NDArray[np.int64] | None = None
+) -> Trials:
     """Sample everything uncertain about a planned flight.
 
-    The same seed and number of draws give the same scores for every quantity that two cases share,
-    so cases can be compared draw by draw.
+    The same seed and number of flights give the same scores for every quantity two cases share,
+    so cases can be compared flight by flight.
 
     Parameters
         case : Case - the planned flight. [SI]
-        draws : int - size of the sample. [-]
+        flights : int - size of the sample. [-]
         seed : int - any whole number. [-]
-        chosen : array of int, or None - which draws of the sample to make; None = all. [-]
+        chosen : array of int, or None - which flights of the sample to make; None = all. [-]
     Returns
-        draws : Draws - parameters, seeds, factors and side arrays. [SI]
+        flights : Trials - parameters, seeds, factors and side arrays. [SI]
     Raises
         ValueError - the rocket lacks a motor tube or rail guides.
     Validity
@@ -110,19 +112,21 @@ def draw(case: Case, draws: int, seed: int, chosen: NDArray[np.int64] | None = N
         Latin hypercube sampling: [mckay1979].
     """
     factors = factors_of(case)
-    z = np.column_stack([column_scores(factor.key, draws, seed) for factor in factors])
-    whole = assemble(case, factors, z, flight_seeds(draws, seed))
+    z = np.column_stack([column_scores(factor.key, flights, seed) for factor in factors])
+    whole = assemble(case, factors, z, flight_seeds(flights, seed))
     return whole if chosen is None else whole.part(chosen)
 
 
-def nominal(case: Case) -> Draws:
-    """One draw with every quantity at its nominal value."""
+def nominal(case: Case) -> Trials:
+    """One flight with every quantity at its nominal value."""
     factors = factors_of(case)
     return assemble(case, factors, np.zeros((1, len(factors))), np.ones(1, dtype=np.uint64))
 
 
-def assemble(case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[np.uint64]) -> Draws:
-    """Parameters and side arrays from given scores; `draw` and `nominal` choose them."""
+def assemble(
+    case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[np.uint64]
+) -> Trials:
+    """Parameters and side arrays from given scores; `make_trials` and `nominal` choose them."""
     scores = Scores(z, factors)
     columns: Columns = {}
     side: Columns = {}
@@ -133,7 +137,7 @@ def assemble(case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[n
     recovery_sides(case, scores, side)
     for name, place in registry.PARAMETER_INDEX.items():
         parameters[:, place] = columns[name]
-    return Draws(parameters, seeds, factors, z, side)
+    return Trials(parameters, seeds, factors, z, side)
 
 
 def _length_effect(case: Case, scores: Scores, feature: str) -> Array:
@@ -165,7 +169,7 @@ def _masses(case: Case, scores: Scores, columns: Columns, side: Columns) -> None
             stations[:, column] += scores.error(f"place:{item.name}")
     np.maximum(masses, _LEAST_SHARE * nominal, out=masses)
     side.update(section_masses(case, items, masses))
-    whole = combine_draws(items, masses, stations)
+    whole = combine_trials(items, masses, stations)
     columns["dry_mass_kg"] = whole.mass_kg + _length_effect(case, scores, "mass_kg")
     columns["dry_cg_m"] = whole.cg_m + _length_effect(case, scores, "cg_m")
     columns["dry_pitch_inertia_kg_m2"] = whole.pitch_inertia_kg_m2
