@@ -3,6 +3,13 @@
 import math
 from dataclasses import dataclass
 
+from goodflight.project.budgets import (
+    LONGEST_BURN_S,
+    MOST_FAULTS_OF_A_TABLE,
+    MOST_THRUST_POINTS,
+    STRONGEST_N,
+    too_much,
+)
 from goodflight.project.faults import Fault
 
 HEADER = "time_s,thrust_n"
@@ -85,6 +92,9 @@ def read_curve(file: str, text: str) -> tuple[Curve | None, list[Fault]]:
     """Return the curve, or None with everything that is wrong in it."""
     reader = _Reader(file)
     seen_header = False
+    count = text.count("\n")
+    if count > MOST_THRUST_POINTS:
+        return None, [too_much(file, "", f"{count} lines", MOST_THRUST_POINTS, "lines")]
     for number, raw in enumerate(text.lstrip("\ufeff").splitlines(), start=1):
         line = raw.strip()
         if not line or line.startswith("#"):
@@ -98,6 +108,8 @@ def read_curve(file: str, text: str) -> tuple[Curve | None, list[Fault]]:
                 break
             continue
         reader.row(number, line)
+        if len(reader.faults) > MOST_FAULTS_OF_A_TABLE:
+            break
     if not seen_header:
         reader.add(1, "", "an empty file", f"the column names {HEADER} and rows", "add the curve")
         reader.spoilt = True
@@ -105,3 +117,15 @@ def read_curve(file: str, text: str) -> tuple[Curve | None, list[Fault]]:
     if reader.faults:
         return None, reader.faults
     return Curve(tuple(reader.times), tuple(reader.thrusts)), []
+
+
+def too_far(file: str, curve: Curve) -> list[Fault]:
+    """Return what no motor of these classes does: its units are wrong."""
+    faults = []
+    if curve.times_s[-1] > LONGEST_BURN_S:
+        found, wanted = f"{curve.times_s[-1]:g} s at the end", f"at most {LONGEST_BURN_S:g} s"
+        faults.append(Fault(file, 1, "time_s", found, wanted, "write the times in seconds"))
+    if max(curve.thrusts_n) > STRONGEST_N:
+        found, wanted = f"up to {max(curve.thrusts_n):g} N", f"at most {STRONGEST_N:g} N"
+        faults.append(Fault(file, 1, "thrust_n", found, wanted, "write the thrust in newtons"))
+    return faults

@@ -42,7 +42,9 @@ class ProjectErrors(Refused, ValueError):  # noqa: N818
     """Everything wrong in a project, all files at once, in the order of files and lines."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:
-        self.faults: tuple[Fault, ...] = tuple(sorted(set(faults)))
+        from goodflight.project.budgets import shortened
+
+        self.faults: tuple[Fault, ...] = tuple(shortened(sorted(set(faults))))
         count = len(self.faults)
         head = "1 fault in this project" if count == 1 else f"{count} faults in this project"
         super().__init__("\n".join([head, *(fault.sentence for fault in self.faults)]))

@@ -11,6 +11,7 @@ from pydantic import BaseModel, ConfigDict, Discriminator, StringConstraints, Ta
 from pydantic.annotated_handlers import GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from goodflight.project import budgets
 from goodflight.quantity import Quantity, QuantityError, expected, parse
 from goodflight.quantity.units import dimension_of
 
@@ -36,6 +37,7 @@ class QuantityField:
     least: float | None = None
     most: float | None = None
     known: str = "guess"
+    widest: float | None = None  # greatest spread; None: as `budgets` says for the dimension
 
     def read(self, value: Any) -> Quantity:
         """Turn a TOML value into a quantity, or refuse."""
@@ -69,9 +71,21 @@ class QuantityField:
         if self.most is not None and size > self.most * (1 + 1e-12):
             advice = "check the number and the unit"
             raise fault(found, f"{kind}, at most {self._limit(self.most)}", advice)
+        self._spread(quantity, found)
+
+    def _spread(self, quantity: Quantity, found: str) -> None:
+        """Refuse a stated spread that is wider than the figure can have."""
+        if quantity.sigma is None:
+            return
+        widest, words = budgets.widest_spread(self.dimension, quantity.value, self.widest)
+        if quantity.sigma > widest * (1 + 1e-9):
+            wanted = f"a spread of at most ± {words or self._limit(widest)} here"
+            advice = "± is one standard deviation; write a narrower one, or none"
+            raise fault(found, wanted, advice)
 
     def _limit(self, value: float) -> str:
-        unit = dimension_of(self.dimension).units[0 if self.dimension != "length" else 2]
+        small = self.dimension != "length" or value < 0.1
+        unit = dimension_of(self.dimension).units[0 if small else 2]
         return f"{(value - unit.offset) / unit.scale:g} {unit.symbol}".strip()
 
     def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
@@ -136,14 +150,23 @@ def _material_tag(value: Any) -> str:
     return "table" if isinstance(value, (dict, BaseModel)) else "name"
 
 
-Length = Annotated[Quantity, QuantityField("length", above=0.0, most=50.0)]
+Length = Annotated[Quantity, QuantityField("length", above=0.0, least=1e-5, most=50.0)]
+Diameter = Annotated[Quantity, QuantityField("length", above=0.0, least=0.002, most=2.0)]
+FinSize = Annotated[Quantity, QuantityField("length", above=0.0, least=0.001, most=3.0)]
+CanopySize = Annotated[Quantity, QuantityField("length", above=0.0, least=0.02, most=50.0)]
 LengthOrZero = Annotated[Quantity, QuantityField("length", least=0.0, most=50.0)]
-Station = Annotated[Quantity, QuantityField("length", least=0.0, most=50.0)]
+Station = Annotated[
+    Quantity,
+    QuantityField("length", least=0.0, most=50.0, widest=budgets.WIDEST_STATION_M),
+]
 Height = Annotated[Quantity, QuantityField("length", above=0.0, most=30000.0)]
 Distance = Annotated[Quantity, QuantityField("length", above=0.0, most=500000.0)]
-Elevation = Annotated[Quantity, QuantityField("length", least=-500.0, most=6000.0)]
-Coordinate = Annotated[Quantity, QuantityField("length", least=-50.0, most=50.0)]
-Roughness = Annotated[Quantity, QuantityField("length", least=0.0, most=2e-3)]
+Elevation = Annotated[Quantity, QuantityField("length", least=-500.0, most=6000.0, widest=500.0)]
+Coordinate = Annotated[
+    Quantity,
+    QuantityField("length", least=-3.0, most=3.0, widest=budgets.WIDEST_STATION_M),
+]
+Roughness = Annotated[Quantity, QuantityField("length", least=0.0, most=2e-3, widest=2e-3)]
 Mass = Annotated[Quantity, QuantityField("mass", least=0.0, most=500.0)]
 LabelMass = Annotated[Quantity, QuantityField("mass", above=0.0, most=500.0, known="label")]
 LabelLength = Annotated[Quantity, QuantityField("length", above=0.0, most=10.0, known="label")]
@@ -152,19 +175,26 @@ MeasuredLength = Annotated[
     Quantity, QuantityField("length", least=0.0, most=50.0, known="measured")
 ]
 MeasuredTime = Annotated[Quantity, QuantityField("time", above=0.0, most=3600.0, known="measured")]
-Angle = Annotated[Quantity, QuantityField("angle", least=-6.2831853072, most=6.2831853072)]
-Tilt = Annotated[Quantity, QuantityField("angle", least=0.0, most=0.5235987756)]
+Angle = Annotated[
+    Quantity,
+    QuantityField("angle", least=-6.2831853072, most=6.2831853072, widest=budgets.WIDEST_ANGLE_RAD),
+]
+Tilt = Annotated[
+    Quantity, QuantityField("angle", least=0.0, most=0.5235987756, widest=budgets.WIDEST_ANGLE_RAD)
+]
 Bearing = Annotated[Quantity, QuantityField("angle", least=0.0, most=6.2831853072)]
 Speed = Annotated[Quantity, QuantityField("speed", least=0.0, most=60.0)]
 Temperature = Annotated[Quantity, QuantityField("temperature", least=223.15, most=333.15)]
-Pressure = Annotated[Quantity, QuantityField("pressure", least=40000.0, most=110000.0)]
-Modulus = Annotated[Quantity, QuantityField("pressure", above=0.0)]
+Pressure = Annotated[
+    Quantity, QuantityField("pressure", least=40000.0, most=110000.0, widest=5000.0)
+]
+Modulus = Annotated[Quantity, QuantityField("pressure", above=0.0, least=1e3, most=1e13)]
 Density = Annotated[Quantity, QuantityField("density", above=0.0, most=25000.0)]
 DensityOrZero = Annotated[Quantity, QuantityField("density", least=0.0, most=25000.0)]
 AreaDensity = Annotated[Quantity, QuantityField("area_density", least=0.0, most=10.0)]
 Area = Annotated[Quantity, QuantityField("area", above=0.0, most=500.0)]
 Volume = Annotated[Quantity, QuantityField("volume", above=0.0, most=10.0)]
-Force = Annotated[Quantity, QuantityField("force", above=0.0)]
+Force = Annotated[Quantity, QuantityField("force", above=0.0, least=1e-3, most=1e6)]
 Impulse = Annotated[Quantity, QuantityField("impulse", above=0.0, known="label")]
 Delay = Annotated[Quantity, QuantityField("time", least=0.0, most=60.0, known="label")]
 Seconds = Annotated[Quantity, QuantityField("time", least=0.0, most=3600.0)]

@@ -9,15 +9,18 @@ within 0.1 % out to 5 km.
 import json
 import math
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from goodflight.project.budgets import MOST_FIELD_POINTS, MOST_KEEP_OUTS, too_much
 from goodflight.project.faults import Fault
 
 Point = tuple[float, float]
 Polygon = tuple[Point, ...]
 SEMI_MAJOR_M: Final = 6378137.0  # WGS 84, exact
 FLATTENING: Final = 1 / 298.257223563  # WGS 84, exact
+FARTHEST_M: Final = 50_000.0  # of a corner from the pad: beyond it the unit is wrong
 _FEATURE: Final = re.compile(r'"type"\s*:\s*"Feature"')
 
 
@@ -48,26 +51,27 @@ def inside(point: Point, polygon: Polygon) -> bool:
     return found
 
 
-def _turn(a: Point, b: Point, c: Point) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+def crossing(polygon: Sequence[Point]) -> Point | None:
+    """Return a place where a closed polygon crosses or touches itself; None when it does not.
 
+    In near-linear time, by a kept library. Its area must not be empty either.
+    """
+    import shapely.geometry  # not before an outline is read: a fresh process may need none
+    import shapely.validation
 
-def crosses_itself(polygon: Polygon) -> bool:
-    """Say whether two edges of a closed polygon cross."""
-    edges = [(polygon[i - 1], polygon[i]) for i in range(len(polygon))]
-    for i, (a, b) in enumerate(edges):
-        for c, d in edges[i + 1 :]:
-            if {a, b} & {c, d}:
-                continue
-            if _turn(a, b, c) * _turn(a, b, d) < 0 and _turn(c, d, a) * _turn(c, d, b) < 0:
-                return True
-    return False
+    area: Any = shapely.geometry
+    told: Any = shapely.validation
+    shape = area.Polygon(polygon)
+    if shape.is_valid and shape.area > 0.0:
+        return None
+    place = re.search(r"\[([^ \]]+) ([^ \]]+)\]", told.explain_validity(shape))
+    return (float(place[1]), float(place[2])) if place else polygon[0]
 
 
 class _Reader:
     def __init__(self, file: str, text: str, lonlat: bool, pad: Point) -> None:
         self.file, self.lonlat, self.pad = file, lonlat, pad
-        self.places = [text.count("\n", 0, m.start()) + 1 for m in _FEATURE.finditer(text)]
+        self.places = _lines_of_features(text)
         self.faults: list[Fault] = []
 
     def add(self, number: int, key: str, found: str, wanted: str, advice: str) -> None:
@@ -107,12 +111,22 @@ class _Reader:
         elif self.lonlat and any(abs(x) > 180 or abs(y) > 85 for x, y in points):
             advice = 'write longitude first; for metres set coordinates = "metres"'
             self.add(number, key, "numbers beyond 180 or 85", "longitude and latitude", advice)
-        elif crosses_itself(tuple(points[:-1])):
-            advice = "put the corners in order around the edge"
-            self.add(number, key, "edges that cross", "a simple outline", advice)
+        elif not self.lonlat and any(abs(x) > FARTHEST_M or abs(y) > FARTHEST_M for x, y in points):
+            wanted = f"metres east and north of the pad, at most {FARTHEST_M:g}"
+            self.add(number, key, "points farther away", wanted, "check the unit and the origin")
         else:
-            return tuple(self.metres(point) for point in points[:-1])
+            found = tuple(self.metres(point) for point in points[:-1])
+            return found if self.simple(number, found) else None
         return None
+
+    def simple(self, number: int, ring: Polygon) -> bool:
+        place = crossing(ring)
+        if place is not None:
+            advice = f"put the corners in order around the edge; look {place[0]:.0f} m east and "
+            advice += f"{place[1]:.0f} m north of the pad"
+            key = ".geometry.coordinates"
+            self.add(number, key, "edges that cross", "a simple outline", advice)
+        return place is None
 
     def metres(self, point: Point) -> Point:
         east, north = point[0] - self.pad[0], point[1] - self.pad[1]
@@ -120,6 +134,16 @@ class _Reader:
             return east, north
         per_lon, per_lat = metres_per_degree(self.pad[1])
         return east * per_lon, north * per_lat
+
+
+def _lines_of_features(text: str) -> list[int]:
+    """Return the line of each feature, in one walk through the text."""
+    lines, line, seen = [], 1, 0
+    for match in _FEATURE.finditer(text):
+        line += text.count("\n", seen, match.start())
+        seen = match.start()
+        lines.append(line)
+    return lines
 
 
 def _is_pair(pair: Any) -> bool:
@@ -150,6 +174,9 @@ def read_outline(
         advice = 'write {"type": "FeatureCollection", "features": [...]}'
         reader.add(-1, "type", "another shape of file", "a FeatureCollection", advice)
         return None, reader.faults
+    large = _too_large(file, features)
+    if large is not None:
+        return None, [large]
     fields, keep_outs = _sort(reader, features)
     if len(fields) != 1 and not reader.faults:
         advice = 'give one feature the property "role": "field"'
@@ -162,6 +189,25 @@ def read_outline(
     return Outline(fields[0], tuple(keep_outs)), []
 
 
+def _too_large(file: str, features: list[Any]) -> Fault | None:
+    """Return the fault of an outline that holds more than is read, before it is."""
+    if len(features) > MOST_KEEP_OUTS + 1:
+        count = f"{len(features)} features"
+        return too_much(file, "features", count, MOST_KEEP_OUTS + 1, "features")
+    points = 0
+    for feature in features:
+        geometry = feature.get("geometry") if isinstance(feature, dict) else None
+        rings = geometry.get("coordinates") if isinstance(geometry, dict) else None
+        for ring in rings if isinstance(rings, list) else ():
+            points += len(ring) if isinstance(ring, list) else 0
+    if points > MOST_FIELD_POINTS:
+        return too_much(
+            file, "features", f"{points} points", MOST_FIELD_POINTS,
+            "points in all outlines together; a point every few metres is enough",
+        )  # fmt: skip
+    return None
+
+
 def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], list[tuple[str, Polygon]]]:
     fields: list[Polygon] = []
     keep_outs: list[tuple[str, Polygon]] = []
@@ -169,7 +215,8 @@ def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], list[tup
         if not isinstance(feature, dict):
             reader.add(number, "", "no feature", "a Feature", "write a GeoJSON Feature here")
             continue
-        properties = feature.get("properties") or {}
+        properties = feature.get("properties")
+        properties = properties if isinstance(properties, dict) else {}
         role, name = properties.get("role"), properties.get("name")
         ring = reader.ring(number, feature)
         if role not in ("field", "keep_out"):

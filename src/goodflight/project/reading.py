@@ -12,8 +12,9 @@ from typing import Any
 
 from goodflight.project import plan_checks, rocket_checks
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
+from goodflight.project.budgets import MOST_FILES, too_much
 from goodflight.project.codes import CodeSet, packaged_codes, read_code
-from goodflight.project.curves import Curve, read_curve
+from goodflight.project.curves import Curve, read_curve, too_far
 from goodflight.project.disk import digest, read_files
 from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
@@ -105,6 +106,9 @@ def read_project(
     ------
     ProjectErrors - with every fault of every file.
     """
+    if len(texts) > MOST_FILES:
+        name = root.name if root is not None else "the project"
+        raise ProjectErrors([too_much(name, "", f"{len(texts)} files", MOST_FILES, "files", 0)])
     found = _Findings(texts, faults=list(faults or []))
     unread = {fault.file for fault in found.faults}
     _rocket(found, unread)
@@ -188,7 +192,7 @@ def _motors(found: _Findings, unread: set[str]) -> None:
         curve: Curve | None = None
         if stem in curves:
             curve, faults = read_curve(curve_file, found.texts[curve_file])
-            found.faults += faults
+            found.faults += faults if curve is None else too_far(curve_file, curve)
         elif curve_file not in unread:
             found.missing(curve_file, f"add the thrust curve of {head_file}")
         if stem not in heads:

@@ -10,7 +10,7 @@ from typing import Any
 from goodflight.project import rocket_file as r
 from goodflight.project.building import Values, body_radius, body_stations
 from goodflight.project.materials import library
-from goodflight.project.outlines import crosses_itself
+from goodflight.project.outlines import crossing
 from goodflight.project.sheets import Sheet, nearest
 from goodflight.quantity import Quantity, show
 
@@ -177,7 +177,7 @@ def _outline(sheet: Sheet, part: Placed) -> bool:
     elif any(y < 0 for _, y in points) or max(y for _, y in points) <= 0:
         advice = "corners stand outward of the body; put what is inside under tab_*"
         sheet.add(path, "corners inside the body", "corners at 0 or outward", advice)
-    elif crosses_itself(points):
+    elif crossing(points) is not None:
         advice = "put the corners in order around the fin"
         sheet.add(path, "edges that cross", "a simple outline", advice)
     else:

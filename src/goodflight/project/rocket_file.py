@@ -8,8 +8,11 @@ from goodflight.project.fields import (
     Angle,
     Area,
     AreaDensity,
+    CanopySize,
     Coordinate,
     DensityOrZero,
+    Diameter,
+    FinSize,
     Force,
     Length,
     LengthOrZero,
@@ -46,7 +49,7 @@ class NoseTable(PartTable):
     ] = "tangent_ogive"
     shape_parameter: Ratio | None = None
     length: Length
-    base_diameter: Length
+    base_diameter: Diameter
     wall: LengthOrZero
     shoulder_length: LengthOrZero | None = None
     shoulder_diameter: LengthOrZero | None = None
@@ -55,24 +58,24 @@ class NoseTable(PartTable):
 class TubeTable(PartTable):
     kind: Literal["tube"]
     length: Length
-    outer_diameter: Length
-    inner_diameter: Length
+    outer_diameter: Diameter
+    inner_diameter: Diameter
 
 
 class TransitionTable(PartTable):
     kind: Literal["transition"]
     length: Length
-    fore_diameter: Length
-    aft_diameter: Length
+    fore_diameter: Diameter
+    aft_diameter: Diameter
     wall: LengthOrZero
 
 
 class FinsTable(PartTable):
     kind: Literal["fins"]
     count: Annotated[int, Field(ge=3, le=8)]
-    root: Length | None = None
+    root: FinSize | None = None
     tip: LengthOrZero | None = None
-    span: Length | None = None
+    span: FinSize | None = None
     sweep: Coordinate | None = None
     outline: Annotated[list[list[Coordinate]], Field(min_length=3)] | None = None
     thickness: Length
@@ -91,31 +94,31 @@ class CouplerTable(PartTable):
     kind: Literal["coupler"]
     station: Station
     length: Length
-    outer_diameter: Length
-    inner_diameter: Length
+    outer_diameter: Diameter
+    inner_diameter: Diameter
 
 
 class RingTable(PartTable):
     kind: Literal["ring"]
     station: Station
     thickness: Length
-    outer_diameter: Length
-    inner_diameter: Length
+    outer_diameter: Diameter
+    inner_diameter: Diameter
 
 
 class BulkheadTable(PartTable):
     kind: Literal["bulkhead"]
     station: Station
     thickness: Length
-    diameter: Length
+    diameter: Diameter
 
 
 class MotorTubeTable(PartTable):
     kind: Literal["motor_tube"]
     station: Station
     length: Length
-    outer_diameter: Length
-    inner_diameter: Length
+    outer_diameter: Diameter
+    inner_diameter: Diameter
     motor_aft: Station | None = None
 
 
@@ -123,7 +126,7 @@ class BayTable(PartTable):
     kind: Literal["bay"]
     station: Station
     length: Length
-    inner_diameter: Length
+    inner_diameter: Diameter
     vents: Annotated[int, Field(ge=0, le=24)] = 0
     vent_diameter: LengthOrZero | None = None
     holds: list[Name] = Field(default_factory=list)
@@ -156,7 +159,7 @@ class CanopyTable(PartTable):
         "ribbon",
         "streamer",
     ] = "flat_hexagonal"
-    diameter: Length
+    diameter: CanopySize
     drag_coefficient: Ratio | None = None
     cloth_area: Area | None = None
     cloth: AreaDensity | None = None

@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
 
 from pydantic import ValidationError
 
+from goodflight.project.budgets import MOST_FAULTS_OF_A_TABLE, long_text, wide_tables
 from goodflight.project.faults import ADD_LINE, Fault
 from goodflight.project.fields import FAULT, LeanField, QuantityField, Table, show_found
 from goodflight.project.lines import Path, line_at, lines_of
@@ -67,8 +68,12 @@ class Sheet:
         try:
             return model.model_validate(value)
         except ValidationError as error:
-            for each in error.errors():
+            errors = error.errors()
+            for each in errors[:MOST_FAULTS_OF_A_TABLE]:
                 self._translate(path, dict(each), model)
+            if len(errors) > MOST_FAULTS_OF_A_TABLE:
+                more = f"{len(errors) - MOST_FAULTS_OF_A_TABLE} more faults in this table"
+                self.add(path, more, "none", "mend those above first, then look again")
             return None
 
     def rows(self, key: str, kind: str) -> list[dict[str, Any]]:
@@ -226,9 +231,13 @@ def describe(annotation: Any) -> str:
 
 def read_sheet(file: str, text: str) -> Sheet:
     """Read one TOML file; syntax faults leave an unreadable sheet with those faults."""
+    too_long = long_text(file, text)
+    if too_long is not None:
+        return Sheet(file, text, faults=[too_long], readable=False)
     try:
         data = tomllib.loads(text)
         lines = lines_of(text)
     except (ValueError, RecursionError):
         return Sheet(file, text, faults=syntax_faults(file, text), readable=False)
-    return Sheet(file, text, data, lines)
+    wide = wide_tables(file, data, lambda path: line_at(lines, path))
+    return Sheet(file, text, data, lines, wide, readable=not wide)

@@ -12,6 +12,7 @@ from goodflight.project.faults import Fault
 
 DEEP: Final = "brackets are nested too deeply"
 MOST: Final = 20  # faults named in one file
+LONG: Final = 50_000  # characters, from which on one fault is enough
 _PLACE: Final = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _HEADER: Final = re.compile(r"\[\[? *[A-Za-z0-9_.\" -]+\]?\]?$")
 _ENDLESS: Final = re.compile(r"[0-9_]{4000}")
@@ -24,7 +25,8 @@ def syntax_faults(file: str, text: str) -> list[Fault]:
     lines = text.replace("\r\n", "\n").split("\n")
     faults: list[Fault] = []
     moved = False  # a header was taken out, so tables may seem to stand twice
-    while len(faults) < MOST:
+    most = MOST if len(text) < LONG else 1  # each further fault reads the text once more
+    while len(faults) < most:
         error = _error("\n".join(lines))
         if error is None:
             break

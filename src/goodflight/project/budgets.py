@@ -1,0 +1,121 @@
+"""How much one project may hold, and how far its figures may reach: every limit, with its reason.
+
+No rocket that is built comes near a limit. What goes past one is a wrong file or a slip of the
+pen, and is refused in words before it can take the machine's time.
+"""
+
+import re
+from collections.abc import Callable
+from typing import Any, Final
+
+from goodflight.project.faults import Fault
+
+# --- how much may be written -------------------------------------------------------------------
+MOST_FILES: Final = 400  # of one project: a hundred motors and fields; each is read at every look
+MOST_CHARACTERS: Final = 400_000  # of one TOML file: forty demonstration rockets
+MOST_LINES: Final = 10_000  # of one TOML file: the largest project known has 400
+DEEPEST_KEY: Final = 30  # dots in one key: the reader's time grows with their square
+MOST_KEYS: Final = 200  # of one table: the widest table has 30
+MOST_PARTS: Final = 200  # of one rocket: a two-stage scale model has about 60
+MOST_PLANS: Final = 100  # intended flights of one rocket
+MOST_ROWS: Final = 1_000  # of any other list of tables: weighings, joints, stays, coats
+MOST_FIN_CORNERS: Final = 200  # of one fin: more is finer than a saw cuts
+MOST_FIELD_POINTS: Final = 5_000  # of all outlines of one field: a metre apart round a square mile
+MOST_KEEP_OUTS: Final = 200  # of one field; each is compared with every landing
+MOST_THRUST_POINTS: Final = 5_000  # of one motor: a test stand's thousand a second for 5 s
+MOST_FAULTS: Final = 100  # told at once, of all files: nobody mends more before looking again
+MOST_FAULTS_OF_A_TABLE: Final = 50  # turned into words, before the rest is counted only
+
+# --- how far figures reach, where the type of an entry does not say so already ------------------
+LONGEST_BURN_S: Final = 60.0  # of a thrust curve: solid motors of these classes end within 15 s
+STRONGEST_N: Final = 100_000.0  # of a thrust curve: ten times the largest certified class
+
+# --- how wide a figure may be spread: one standard deviation as a share of the value -----------
+WIDEST_LENGTH: Final = 0.25  # its effect is taken as even over three standard deviations
+WIDEST_SHARE: Final = 1.0  # of masses, strengths and the rest: as likely double as half
+# --- and in units of its own, where zero is not "nothing" --------------------------------------
+WIDEST: Final = {
+    "temperature": (30.0, "30 K"),  # a day in the temperate zone, night included
+    "angle": (3.14159265359, "180 deg"),  # any bearing at all
+    "speed": (20.0, "20 m/s"),  # of wind: more than any field flies in
+}
+WIDEST_ANGLE_RAD: Final = 0.17453292520  # 10 deg of a fin, or of the rail: seen by eye
+WIDEST_OF_NOTHING_M: Final = 0.01  # of a length that is 0 by design
+WIDEST_STATION_M: Final = 0.10  # of a place on the rocket: a hand's breadth
+
+
+_NAME: Final = r"(?:[A-Za-z0-9_-]+|\"[^\"\n]*\"|'[^'\n]*')"
+_DOTTED: Final = re.compile(rf"(?<![A-Za-z0-9_-])(?:{_NAME}[ \t]*\.[ \t]*){{{DEEPEST_KEY}}}")
+_LISTS: Final = {
+    "part": (MOST_PARTS, "parts"),
+    "plan": (MOST_PLANS, "plans"),
+    "outline": (MOST_FIN_CORNERS, "corners"),
+}
+Path = tuple[str | int, ...]
+
+
+def widest_spread(dimension: str, value: float, own: float | None = None) -> tuple[float, str]:
+    """Return the greatest standard deviation of a figure in SI, and in words when they differ.
+
+    own : float or None - what this kind of entry allows, whatever its value. [SI]
+    """
+    if own is not None:
+        return own, ""
+    if dimension in WIDEST:
+        return WIDEST[dimension]
+    share = WIDEST_LENGTH if dimension == "length" else WIDEST_SHARE
+    if value == 0.0:
+        wide = WIDEST_OF_NOTHING_M if dimension == "length" else 0.0
+        return wide, f"{1000 * wide:g} mm" if wide else "0, as the figure itself is 0,"
+    return share * abs(value), f"{100 * share:g} %"
+
+
+def long_text(file: str, text: str) -> Fault | None:
+    """Return the fault of a text that is too long to be read as TOML, before it is."""
+    if len(text) > MOST_CHARACTERS:
+        return too_much(file, "", f"{len(text)} characters", MOST_CHARACTERS, "characters")
+    count = text.count("\n") + 1
+    if count > MOST_LINES:
+        return too_much(file, "", f"{count} lines", MOST_LINES, "lines")
+    deep = _DOTTED.search(text)
+    if deep is not None:
+        line = text.count("\n", 0, deep.start()) + 1
+        return too_much(file, "", f"{DEEPEST_KEY} names or more in one key", 10, "names", line)
+    return None
+
+
+def wide_tables(file: str, data: Any, line: Callable[[Path], int]) -> list[Fault]:
+    """Return one fault for each list or table of a file that holds more than is read."""
+    faults: list[Fault] = []
+    ahead: list[tuple[Path, Any]] = [((), data)]
+    while ahead:
+        path, here = ahead.pop()
+        if isinstance(here, dict):
+            most, what = MOST_KEYS, "keys in one table"
+            inside = [((*path, key), value) for key, value in here.items()]
+        else:
+            last = next((step for step in reversed(path) if isinstance(step, str)), "")
+            most, what = _LISTS.get(last, (MOST_ROWS, "entries in one list"))
+            inside = [((*path, i), value) for i, value in enumerate(here)]
+        if len(inside) > most:
+            name = ".".join(str(step) for step in path)[:80]
+            faults.append(too_much(file, name, f"{len(inside)} of them", most, what, line(path)))
+            continue
+        ahead += [each for each in inside if isinstance(each[1], dict | list)]
+    return faults
+
+
+def too_much(file: str, key: str, found: str, most: int, what: str, line: int = 1) -> Fault:
+    """Return the fault of an input that holds more than is read."""
+    advice = "check that this is the right file, and take out what is not needed"
+    return Fault(file, line, key, found, f"at most {most} {what}", advice)
+
+
+def shortened(faults: list[Fault]) -> list[Fault]:
+    """Return the first of sorted faults, and one that counts the rest."""
+    if len(faults) <= MOST_FAULTS:
+        return faults
+    last = faults[MOST_FAULTS]
+    found = f"{len(faults) - MOST_FAULTS} more faults from here on"
+    advice = "mend those above first, then look again"
+    return [*faults[:MOST_FAULTS], Fault(last.file, last.line, "", found, "none", advice)]
