@@ -1,4 +1,4 @@
-"""How fast the studies answer on the demo: ledger with and without remedies, trims, one flight.
+"""How fast the studies answer on the demo: ledger with and without remedies, delays, one flight.
 
     python benchmarks/ledger.py
 
@@ -13,9 +13,9 @@ from measure import best_s, line
 from goodflight.project import load
 from goodflight.project.demo import write_demo
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.questions.delay import delay_of
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.questions.trim import trim_of
 from goodflight.studies.sampling.flights import fly_trials
 
 FLIGHTS = 2000
@@ -35,7 +35,7 @@ def main() -> None:
     line("ledger, rows and drivers", plain, f"x {plain / floor:.1f} of the floor")
     full = best_s(lambda: ledger_of(case, FLIGHTS, 1, True), RUNS)
     line("ledger with remedies", full, f"x {full / floor:.1f}")
-    line("trims, 1000 flights each", best_s(lambda: trim_of(case, 1000, 1), RUNS))
+    line("delays, 1000 flights each", best_s(lambda: delay_of(case, 1000, 1), RUNS))
     line("one nominal flight", best_s(lambda: nominal_of(case), RUNS))
 
 

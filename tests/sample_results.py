@@ -7,6 +7,8 @@ import numpy as np
 from goodflight.studies.questions.layout import FinSet, Layout, Mark, Piece
 from goodflight.studies.results import (
     Basis,
+    DelayRow,
+    DelayStudy,
     Driver,
     Failing,
     Figured,
@@ -21,8 +23,6 @@ from goodflight.studies.results import (
     Row,
     Step,
     Trait,
-    TrimRow,
-    TrimStudy,
 )
 
 
@@ -84,7 +84,9 @@ def ledger() -> Ledger:
         unit="speed",
         drivers=(Driver("delay", "scatter of the delay", 0.8),),
         remedies=(
-            Remedy("trim", "drill 1 s less", "minutes", "", 0.12, 0.31, 0.2, 0.36, ("too_late",)),
+            Remedy(
+                "delay_out", "drill 1 s less", "minutes", "", 0.12, 0.31, 0.2, 0.36, ("too_late",)
+            ),
         ),
     )
     exit_speed = row(
@@ -179,10 +181,10 @@ def flight() -> FlightReport:
     )
 
 
-def trim() -> TrimStudy:
+def delay() -> DelayStudy:
     rows = tuple(
-        TrimRow(
-            trim_s=float(cut),
+        DelayRow(
+            delay_out_s=float(cut),
             delay_s=11.0 - cut,
             chance=0.05 + 0.04 * (cut - 2) ** 2,
             low=0.04 + 0.04 * (cut - 2) ** 2,
@@ -194,7 +196,7 @@ def trim() -> TrimStudy:
         )
         for cut in (2, 3, 1, 0)
     )
-    return TrimStudy("Fieldfare", "middle motor", "H-b", 1000, 1, 2.0, rows, (), True)
+    return DelayStudy("Fieldfare", "middle motor", "H-b", 1000, 1, 2.0, rows, (), True)
 
 
 def layout() -> Layout:

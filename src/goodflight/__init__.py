@@ -11,10 +11,10 @@ package costs nothing.
 from typing import TYPE_CHECKING, Any
 
 __version__ = "0.1.0"
-__all__ = ["ProjectErrors", "Refused", "__version__", "demo", "fly", "ledger", "load", "trim"]
+__all__ = ["ProjectErrors", "Refused", "__version__", "delay", "demo", "fly", "ledger", "load"]
 
 if TYPE_CHECKING:
-    from goodflight.interface import ProjectErrors, Refused, demo, fly, ledger, load, trim
+    from goodflight.interface import ProjectErrors, Refused, delay, demo, fly, ledger, load
 
 
 def __getattr__(name: str) -> Any:

@@ -1,4 +1,4 @@
-"""The public Python interface: load a project, fly it, ask for its ledger, rank its trims.
+"""The public Python interface: load a project, fly it, ask for its ledger, rank its delays.
 
 The same functions stand behind the command line, so the answers agree.
 """
@@ -10,9 +10,9 @@ from goodflight.project import Project, ProjectErrors, Refused
 from goodflight.project import load as _load
 
 if TYPE_CHECKING:  # each study is loaded by the question that needs it
-    from goodflight.studies.results import FlightReport, Ledger, MotorStudy, TrimStudy
+    from goodflight.studies.results import DelayStudy, FlightReport, Ledger, MotorStudy
 
-__all__ = ["ProjectErrors", "Refused", "demo", "fly", "ledger", "load", "motors", "trim"]
+__all__ = ["ProjectErrors", "Refused", "delay", "demo", "fly", "ledger", "load", "motors"]
 
 
 def load(folder: str | Path) -> Project:
@@ -108,29 +108,29 @@ def ledger(
     )  # fmt: skip
 
 
-def trim(
+def delay(
     project: Project, plan: str | None = None, flights: int = 1000, seed: int = 1
-) -> "TrimStudy":
-    """Every allowed trim of the motor's delay, the least total chance first.
+) -> "DelayStudy":
+    """Every delay the motor allows, the least total chance first.
 
     Parameters
     ----------
     project : Project - from `load`. [-]
     plan : str or None - name of the plan; None takes the first. [-]
-    flights : int - flights simulated for each trim. [-]
+    flights : int - flights simulated for each delay. [-]
     seed : int - the same seed gives the same answer on one machine. [-]
 
     Returns
     -------
-    study : TrimStudy - one row per trim. [-]
+    study : DelayStudy - one row per delay. [-]
 
     Raises
     ------
-    NoSuchPlan - no plan has this name; StudyRefused - the motor has no delay to trim.
+    NoSuchPlan - no plan has this name; StudyRefused - the motor has no delay to shorten.
     """
-    from goodflight.studies.questions.trim import trim as _trim
+    from goodflight.studies.questions.delay import delay as _delay
 
-    return _trim(project, plan, flights=flights, seed=seed)
+    return _delay(project, plan, flights=flights, seed=seed)
 
 
 def motors(
@@ -147,7 +147,7 @@ def motors(
 
     Returns
     -------
-    study : MotorStudy - one row per motor, at its best allowed trim. [-]
+    study : MotorStudy - one row per motor, at the best delay it allows. [-]
 
     Raises
     ------

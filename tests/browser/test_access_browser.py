@@ -65,7 +65,7 @@ def motor_read(page: Any) -> None:
 def curves_drawn(page: Any) -> None:
     page.wait_for_selector("#curves[data-drawn]", timeout=90_000)
     page.wait_for_selector("#field svg", state="attached", timeout=90_000)
-    page.wait_for_selector("#trims svg", state="attached", timeout=90_000)
+    page.wait_for_selector("#delays svg", state="attached", timeout=90_000)
     at_rest(page)
 
 
@@ -169,8 +169,8 @@ STATES: Final[dict[str, tuple[str, str, Callable[[Any], None]]]] = {
     "flight": ("demo", "/flight?plan=midday", curves_drawn),
     "flight, one of the sample opened": ("demo", "/flight?plan=midday", one_flight_opened),
     "versions": ("edited", "/drawing?plan=midday&part=nose", versions_listed),
-    "changed meanwhile": ("edited", "/drawing?plan=midday&trim=3", kept_too_late),
-    "plan named twice": ("demo", "/drawing?plan=midday&trim=3", plan_named_twice),
+    "changed meanwhile": ("edited", "/drawing?plan=midday&delay_out=3", kept_too_late),
+    "plan named twice": ("demo", "/drawing?plan=midday&delay_out=3", plan_named_twice),
     "faults": ("broken", "/ledger", at_rest),
     "refused": ("demo", "/nowhere", at_rest),
     "start": ("empty", "/start", at_rest),

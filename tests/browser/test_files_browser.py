@@ -72,7 +72,7 @@ def test_a_what_if_kept_after_another_change_is_asked_once_more(
     serve: Callable[..., Any], look: Any
 ) -> None:
     served = serve()
-    page = look(served, "/drawing?plan=midday&trim=3", refusals=True)
+    page = look(served, "/drawing?plan=midday&delay_out=3", refusals=True)
     page.wait_for_selector(AT_REST, timeout=60_000)
     details = page.locator("details.pencil")
     if details.get_attribute("open") is None:
@@ -84,12 +84,12 @@ def test_a_what_if_kept_after_another_change_is_asked_once_more(
     page.get_by_role("button", name="keep", exact=True).first.click()
     page.wait_for_selector(".sides")
     assert "rocket.toml:part[nose].mass" in page.locator(".changes").inner_text()
-    assert "plans.toml:plan[midday].trim" in page.locator(".sides").inner_text()
+    assert "plans.toml:plan[midday].delay_out" in page.locator(".sides").inner_text()
     in_window(page)
     page.get_by_role("button", name="do it on the files as they are now").click()
     page.wait_for_selector("#undo:not([disabled])")
     assert text_of(served.folder) == theirs
-    assert 'trim = "3 s"' in text_of(served.folder, "plans.toml").split('"midday"')[1][:80]
+    assert 'delay_out = "3 s"' in text_of(served.folder, "plans.toml").split('"midday"')[1][:80]
 
 
 def test_a_broken_file_shows_every_fault_and_is_brought_back(

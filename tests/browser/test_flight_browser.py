@@ -20,7 +20,7 @@ def sheet(serve: Callable[..., Any], look: Callable[..., Any]) -> Any:
 
 def _all_flown(page: Any) -> None:
     page.wait_for_function(
-        "() => document.getElementById('trims').firstElementChild"
+        "() => document.getElementById('delays').firstElementChild"
         " && !document.querySelector('#flying.going')",
         timeout=90_000,
     )
@@ -80,10 +80,10 @@ def test_long_work_is_shown_and_stops(serve: Callable[..., Any], look: Callable[
     stop.focus()
     stop.press("Enter")
     page.wait_for_selector("#flying:has-text('Stopped. What is drawn stays.')")
-    assert page.locator(DRAWN).count() == 1 and page.locator("#trims > *").count() == 0
+    assert page.locator(DRAWN).count() == 1 and page.locator("#delays > *").count() == 0
     page.get_by_role("button", name="fly on").click()
     _all_flown(page)
-    assert page.locator("#trims svg").count() > 0
+    assert page.locator("#delays svg").count() > 0
 
 
 def test_a_curve_is_read_by_keyboard(sheet: Any) -> None:
@@ -149,6 +149,6 @@ def test_a_draw_put_away_while_the_map_is_flown_is_not_marked(
     page.wait_for_selector("#one_flight h2:has-text('Flight 17 of 2000')")
     page.locator("#no_number").click()  # as a rule before the map has come
     page.wait_for_selector("#field .map", state="attached", timeout=60_000)
-    page.wait_for_selector("#trims svg", state="attached", timeout=60_000)
+    page.wait_for_selector("#delays svg", state="attached", timeout=60_000)
     assert page.locator("#field .chosen").count() == 0
     assert page.locator("#one_flight").is_hidden()

@@ -16,7 +16,7 @@ from goodflight.outputs.csv_ import history_csv
 from goodflight.outputs.drawing_svg import drawing_svg
 from goodflight.outputs.sheet_text import Terminal
 from goodflight.outputs.terminal import ledger_text
-from goodflight.outputs.terminal_flight import flight_text, trim_text
+from goodflight.outputs.terminal_flight import delay_text, flight_text
 from goodflight.outputs.terminal_motors import motors_text, next_text
 from goodflight.outputs.terminal_why import why_text
 
@@ -29,7 +29,7 @@ MADE: dict[str, Callable[[], str]] = {
     "why.txt": lambda: why_text(sample.ledger(), sample.ledger().rows[0]),
     "flight.txt": lambda: flight_text(sample.flight()),
     "flight_imperial.txt": lambda: flight_text(sample.flight(), Terminal(units="imperial")),
-    "trim.txt": lambda: trim_text(sample.trim()),
+    "delay.txt": lambda: delay_text(sample.delay()),
     "motors.txt": lambda: motors_text(sample.motors()),
     "next.txt": lambda: next_text(sample.ledger()),
     "ledger.json": lambda: json_.to_json(json_.ledger_record(sample.ledger())),

@@ -28,7 +28,7 @@ def canned(monkeypatch: pytest.MonkeyPatch) -> None:
     """Studies answer with hand-made results; the kernel is not needed."""
     monkeypatch.setattr(interface, "ledger", lambda *_, **__: sample.ledger())
     monkeypatch.setattr(interface, "fly", lambda *_, **__: sample.flight())
-    monkeypatch.setattr(interface, "trim", lambda *_, **__: sample.trim())
+    monkeypatch.setattr(interface, "delay", lambda *_, **__: sample.delay())
     monkeypatch.setattr(interface, "motors", lambda *_, **__: sample.motors())
     monkeypatch.setattr(study_commands, "ready_kernel", lambda: None)
 
@@ -38,7 +38,7 @@ def run(*words: object) -> int:
 
 
 @pytest.mark.usefixtures("canned")
-@pytest.mark.parametrize("command", ["ledger", "fly", "trim", "motors"])
+@pytest.mark.parametrize("command", ["ledger", "fly", "delay", "motors"])
 def test_text_and_json_of_every_question(
     project: Path, command: str, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -141,7 +141,7 @@ def test_case_and_propellant_masses() -> None:
         ({"thrusts_n": (0.0, 0.0, 0.0, 0.0)}, "somewhere above it"),
         ({"propellant_kg": 0.3}, "less than the loaded motor"),
         ({"length_m": 0.0}, "length and diameter must be above zero"),
-        ({"trims_s": (0.0, 12.0)}, "no trim may take out more than there is"),
+        ({"delay_out_allowed_s": (0.0, 12.0)}, "no step may take out more than there is"),
     ],
 )
 def test_impossible_motors_are_refused(change: dict[str, object], words: str) -> None:

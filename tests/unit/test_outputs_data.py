@@ -11,7 +11,7 @@ from goodflight.outputs.csv_ import history_csv
 RECORDS = {
     "ledger": json_.ledger_record(sample.ledger()),
     "fly": json_.flight_record(sample.flight()),
-    "trim": json_.trim_record(sample.trim()),
+    "delay": json_.delay_record(sample.delay()),
     "draw": json_.layout_record(sample.layout()),
 }
 
@@ -52,7 +52,7 @@ def test_every_field_is_documented_and_no_documented_field_is_missing() -> None:
     for name, part in (
         ("row", RECORDS["ledger"]["rows"][0]),
         ("remedy", RECORDS["ledger"]["rows"][0]["remedies"][0]),
-        ("trim row", RECORDS["trim"]["rows"][0]),
+        ("delay row", RECORDS["delay"]["rows"][0]),
         ("part", RECORDS["draw"]["parts"][0]),
     ):
         assert set(part) == set(json_fields.FIELDS[name]), name

@@ -9,7 +9,7 @@ import sample_results as sample
 from goodflight.outputs.sheet_text import Terminal
 from goodflight.outputs.strip import strip
 from goodflight.outputs.terminal import MARKS, ledger_text
-from goodflight.outputs.terminal_flight import flight_text, trim_text
+from goodflight.outputs.terminal_flight import delay_text, flight_text
 from goodflight.outputs.terminal_why import why_text
 
 
@@ -20,7 +20,7 @@ def sheets(terminal: Terminal) -> dict[str, str]:
         "why": why_text(ledger, ledger.rows[0], terminal),
         "why of an unknown row": why_text(ledger, ledger.rows[2], terminal),
         "flight": flight_text(sample.flight(), terminal),
-        "trim": trim_text(sample.trim(), terminal),
+        "delay": delay_text(sample.delay(), terminal),
     }
 
 
@@ -124,8 +124,8 @@ def test_units_can_be_imperial() -> None:
     assert "1893 ft" in text  # by hand: 577 m / 0.3048
 
 
-def test_the_best_trim_stands_first() -> None:
-    text = trim_text(sample.trim())
+def test_the_best_delay_stands_first() -> None:
+    text = delay_text(sample.delay())
     assert "→ take out 2 s (9 s left, as planned)" in text
     assert text.index("take out 2 s") < text.index("take out 3 s") < text.index("as sold")
 

@@ -84,11 +84,11 @@ def test_faults_are_seen_and_forgotten(folder: Path) -> None:
 def test_a_kept_what_if_is_the_flight_that_was_tried(folder: Path) -> None:
     project = load(folder)
     case = case_of(project, "breezy")
-    wanted = {"trim": "3", "rail": "3", "wind": "2.5", "canopy": "plan B", "motor": "H-a"}
+    wanted = {"delay_out": "3", "rail": "3", "wind": "2.5", "canopy": "plan B", "motor": "H-a"}
     trial = tried(case, wanted)
     assert set(trial.changed) == set(wanted)
     kept = case_of(keep(project, trial.writes), "breezy")
-    for name in ("trim_s", "rail_length_m"):
+    for name in ("delay_out_s", "rail_length_m"):
         assert getattr(kept, name) == pytest.approx(getattr(trial.case, name))
     assert kept.motor == trial.case.motor
     assert kept.day.wind_m_s == pytest.approx(trial.case.day.wind_m_s)
@@ -130,7 +130,7 @@ def test_nothing_tried_changes_nothing(folder: Path) -> None:
 def test_before_and_after_are_flown_alike(folder: Path) -> None:
     """What a trial leaves alone reads as unchanged, at every number of flights."""
     answers = Answers(Desk(folder))
-    settings = {"trim": "1"}  # changes nothing before the ejection
+    settings = {"delay_out": "1"}  # changes nothing before the ejection
     for flights in (QUICK_FLIGHTS, FEW_FLIGHTS):
         now = answers.quick("midday", settings, flights)
         before = answers.before("midday", settings, now)
@@ -157,7 +157,7 @@ def test_most_remedies_can_be_tried_in_pencil(folder: Path) -> None:
     remedies = {r.key: r for row in ledger.rows for r in row.remedies}
     found = {k: settings_for(controls, r.change) for k, r in remedies.items()}
     for key, settings in found.items():
-        if key.startswith(("trim_", "rail_", "tilt_", "wind_", "motor_")):
+        if key.startswith(("delay_out_", "rail_", "tilt_", "wind_", "motor_")):
             assert settings, key
             assert tried(case, settings).changed, key
 

@@ -208,7 +208,7 @@ def test_a_kept_remedy_shows_what_changed_and_is_kept_again(page: Page) -> None:
     theirs = page.elsewhere('"144 g measured"', '"147 g measured"')
     room = page.client.app.app.state.room  # type: ignore[attr-defined]
     ledger = room.answers.full("midday", {})
-    remedies = [r for row in ledger.rows for r in row.remedies if r.key.startswith("trim_")]
+    remedies = [r for row in ledger.rows for r in row.remedies if r.key.startswith("delay_out_")]
     met = page.post("/remedy?plan=midday", {"hash": drawn, "remedy": remedies[0].key})
     assert met.status == 409 and page.text() == theirs
     assert "rocket.toml:part[nose].mass" in met.text
@@ -216,7 +216,7 @@ def test_a_kept_remedy_shows_what_changed_and_is_kept_again(page: Page) -> None:
     assert path in met.text and f">{text}</td>" in met.text
     done = page.post("/remedy?plan=midday", met.form("/remedy"))
     assert done.status == 200 and page.text() == theirs
-    assert f'trim = "{text}' in page.text("plans.toml")
+    assert f'delay_out = "{text}' in page.text("plans.toml")
     gone = page.post("/remedy?plan=midday", {"hash": drawn, "remedy": "moon"})
     assert gone.status == 409 and 'action="/remedy' not in gone.text
 
@@ -324,13 +324,13 @@ def test_a_version_that_does_not_exist_is_refused(page: Page) -> None:
 def test_a_plan_is_changed_and_undone(page: Page) -> None:
     before = page.text("plans.toml")
     form = page.get("/drawing?plan=midday").form("/plan?plan=midday")
-    form.update({"trim": "3 s", "canopy": "plan B", "day.wind": "4 m/s", "tilt": "5 deg"})
+    form.update({"delay_out": "3 s", "canopy": "plan B", "day.wind": "4 m/s", "tilt": "5 deg"})
     done = page.post("/plan?plan=midday", form)
     assert done.status == 200
     found = load(page.folder).plan("midday")
-    assert (found.trim_s, found.canopy, found.day.wind_m_s) == (3.0, "plan B", 4.0)
+    assert (found.delay_out_s, found.canopy, found.day.wind_m_s) == (3.0, "plan B", 4.0)
     other = load(page.folder).plan("breezy")
-    assert (other.trim_s, other.canopy) == (2.0, "plan A")
+    assert (other.delay_out_s, other.canopy) == (2.0, "plan A")
     page.post("/undo", done.form("/undo"))
     assert page.text("plans.toml") == before
 
@@ -338,25 +338,25 @@ def test_a_plan_is_changed_and_undone(page: Page) -> None:
 def test_faults_of_a_plan_stand_at_their_fields(page: Page) -> None:
     before = page.text("plans.toml")
     form = page.get("/drawing?plan=midday").form("/plan?plan=midday")
-    met = page.post("/plan?plan=midday", {**form, "trim": "9 s", "name": "breezy"})
+    met = page.post("/plan?plan=midday", {**form, "delay_out": "9 s", "name": "breezy"})
     assert met.status == 422 and "there is a plan breezy already" in met.text
-    met = page.post("/plan?plan=midday", {**form, "trim": "9 s", "day.cloud_cover": "3"})
+    met = page.post("/plan?plan=midday", {**form, "delay_out": "9 s", "day.cloud_cover": "3"})
     assert met.status == 422 and page.text("plans.toml") == before
     assert 'id="p-day-cloud_cover" name="day.cloud_cover" value="3"' in met.text
     wrong = re.findall(r'id="p-([\w-]+)"[^>]*aria-invalid', met.text)
     assert wrong == ["day-cloud_cover"]
-    met = page.post("/plan?plan=midday", {**form, "trim": "9 s"})
-    assert re.findall(r'id="p-([\w-]+)"[^>]*aria-invalid', met.text) == ["trim"]
+    met = page.post("/plan?plan=midday", {**form, "delay_out": "9 s"})
+    assert re.findall(r'id="p-([\w-]+)"[^>]*aria-invalid', met.text) == ["delay_out"]
 
 
 def test_a_plan_that_met_another_change_is_merged(page: Page) -> None:
     form = page.get("/drawing?plan=midday").form("/plan?plan=midday")
     page.elsewhere('"3.5 m/s ± 0.3 m/s measured"', '"4 m/s ± 0.4 m/s"', "plans.toml")
     theirs = page.elsewhere("the same after the cloud has lifted", "sun", "plans.toml")
-    met = page.post("/plan?plan=midday", {**form, "day.wind": "5 m/s", "trim": "3 s"})
+    met = page.post("/plan?plan=midday", {**form, "day.wind": "5 m/s", "delay_out": "3 s"})
     assert met.status == 409 and page.text("plans.toml") == theirs
     again = met.form("/plan?plan=midday")
-    assert (again["day.wind"], again["trim"], again["note"]) == ("5 m/s", "3 s", "sun")
+    assert (again["day.wind"], again["delay_out"], again["note"]) == ("5 m/s", "3 s", "sun")
     assert page.post("/plan?plan=midday", again).status == 200
     assert load(page.folder).plan("midday").day.wind_m_s == 5.0
 
@@ -366,15 +366,15 @@ def test_a_plan_renamed_elsewhere_is_known_again_and_one_taken_out_is_not_made_u
 ) -> None:
     form = page.get("/drawing?plan=midday").form("/plan?plan=midday")
     page.elsewhere('name = "midday"', 'name = "noon"', "plans.toml")
-    met = page.post("/plan?plan=midday", {**form, "trim": "3 s"})
+    met = page.post("/plan?plan=midday", {**form, "delay_out": "3 s"})
     assert met.status == 409 and "midday is called noon" in met.text
     page.post("/plan?plan=noon", met.form("/plan?plan=noon"))
-    assert load(page.folder).plan("noon").trim_s == 3.0
+    assert load(page.folder).plan("noon").delay_out_s == 3.0
     start = page.text("plans.toml").index('[[plan]]\nname = "noon"')
     end = page.text("plans.toml").index('[[plan]]\nname = "breezy"')
     form = page.get("/drawing?plan=noon").form("/plan?plan=noon")
     theirs = page.elsewhere(page.text("plans.toml")[start:end], "", "plans.toml")
-    met = page.post("/plan?plan=noon", {**form, "trim": "2 s"})
+    met = page.post("/plan?plan=noon", {**form, "delay_out": "2 s"})
     assert met.status == 409 and "noon is no longer in plans.toml" in met.text
     assert page.text("plans.toml") == theirs
 
@@ -413,21 +413,24 @@ def test_the_last_plan_stays(page: Page) -> None:
 
 def test_a_what_if_is_kept_as_a_new_plan(page: Page) -> None:
     before = page.text("plans.toml")
-    sheet = page.get("/ledger?plan=midday&trim=3&wind=5.5")
+    sheet = page.get("/ledger?plan=midday&delay_out=3&wind=5.5")
     form = {**sheet.form("/keep-plan"), "name": "windy"}
-    done = page.post("/keep-plan?plan=midday&trim=3&wind=5.5", form)
+    done = page.post("/keep-plan?plan=midday&delay_out=3&wind=5.5", form)
     assert done.status == 200
     project = load(page.folder)
-    assert (project.plan("windy").trim_s, project.plan("windy").day.wind_m_s) == (3.0, 5.5)
-    assert (project.plan("midday").trim_s, project.plan("midday").day.wind_m_s) == (2.0, 3.5)
+    assert (project.plan("windy").delay_out_s, project.plan("windy").day.wind_m_s) == (3.0, 5.5)
+    assert (project.plan("midday").delay_out_s, project.plan("midday").day.wind_m_s) == (2.0, 3.5)
     page.post("/undo", done.form("/undo"))
     assert page.text("plans.toml") == before
 
 
 def test_what_cannot_stand_in_a_plan_is_said_before_it_is_written(page: Page) -> None:
     rocket, plans = page.text(), page.text("plans.toml")
-    path = "/keep-plan?plan=midday&ballast=0.04&trim=3"
-    form = {**page.get("/ledger?plan=midday&ballast=0.04&trim=3").form("/keep-plan"), "name": "b"}
+    path = "/keep-plan?plan=midday&ballast=0.04&delay_out=3"
+    form = {
+        **page.get("/ledger?plan=midday&ballast=0.04&delay_out=3").form("/keep-plan"),
+        "name": "b",
+    }
     asked = page.post(path, form)
     assert asked.status == 200 and "Changes every plan" in asked.text
     assert (page.text(), page.text("plans.toml")) == (rocket, plans)
@@ -435,7 +438,7 @@ def test_what_cannot_stand_in_a_plan_is_said_before_it_is_written(page: Page) ->
     assert wrong.status == 422 and "there is a plan calm already" in wrong.text
     assert (page.text(), page.text("plans.toml")) == (rocket, plans)
     done = page.post(path, wrong.form("/keep-plan") | {"name": "b"})
-    assert done.status == 200 and load(page.folder).plan("b").trim_s == 3.0
+    assert done.status == 200 and load(page.folder).plan("b").delay_out_s == 3.0
     assert "40 g" in page.text()
     page.post("/undo", done.form("/undo"))
     assert (page.text(), page.text("plans.toml")) == (rocket, plans)

@@ -53,11 +53,11 @@ def _events(client: TestClient, address: str) -> list[tuple[str, Any]]:
     return [(a.removeprefix("event: "), json.loads(b.removeprefix("data: "))) for a, b in pairs]
 
 
-def test_bands_then_map_then_trims(client: TestClient) -> None:
+def test_bands_then_map_then_delays(client: TestClient) -> None:
     found = _events(client, "/flown?plan=midday&tab=t&wind=5&number=3")
     kept = [(name, sorted(data)) for name, data in found if name != "progress"]
     assert kept == [
-        ("part", ["bands", "planned", "times"]), ("part", ["field"]), ("done", ["trims"]),
+        ("part", ["bands", "planned", "times"]), ("part", ["field"]), ("done", ["delays"]),
     ]  # fmt: skip
     bands = next(data for name, data in found if "bands" in data)
     height = bands["bands"]["curves"][0]

@@ -40,7 +40,7 @@ def test_parts_come_before_the_end() -> None:
         tell("first", 0.0)
         tell.part({"bands": 1})
         assert go_on.wait(10.0)  # the part must reach the reader while the study still runs
-        return {"trims": 2}
+        return {"delays": 2}
 
     def on(event: tuple[str, Any]) -> None:
         if event[0] == "part":
@@ -48,7 +48,7 @@ def test_parts_come_before_the_end() -> None:
 
     found = asyncio.run(_events(Bench(), "tab", act, on))
     assert [name for name, _ in found] == ["progress", "part", "done"]
-    assert found[1][1] == {"bands": 1} and found[2][1] == {"trims": 2}
+    assert found[1][1] == {"bands": 1} and found[2][1] == {"delays": 2}
 
 
 def test_a_stop_stops_the_study_and_says_so() -> None:

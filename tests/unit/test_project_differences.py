@@ -133,7 +133,7 @@ def test_a_file_taken_out_stays_as_a_version_and_is_not_taken_out_when_needed(
         write_files(load(folder), {"motors/I-c.csv": None})
     assert (folder / "motors/I-c.csv").read_text("utf-8") == text
     plans = (folder / "plans.toml").read_text("utf-8").replace('"I-c"', '"H-b"')
-    plans = plans.replace('trim = "4 s"', 'trim = "2 s"')
+    plans = plans.replace('delay_out = "4 s"', 'delay_out = "2 s"')
     gone = {"motors/I-c.csv": None, "motors/I-c.toml": None}
     after = write_files(load(folder), {"plans.toml": plans, **gone})
     assert "I-c" not in after.motor_files and not (folder / "motors/I-c.csv").exists()
@@ -145,7 +145,7 @@ BALLAST = ("rocket.toml:part", 'kind = "lump", name = "shot", station = "60 mm",
 
 def test_a_what_if_of_which_one_entry_cannot_be_writes_nothing(folder: Path) -> None:
     before = {f: (folder / f).read_text("utf-8") for f in ("rocket.toml", "plans.toml")}
-    writes = [BALLAST, ("plans.toml:plan[calm].trim", "99 s")]
+    writes = [BALLAST, ("plans.toml:plan[calm].delay_out", "99 s")]
     with pytest.raises(ProjectErrors):
         keep(load(folder), writes)
     with pytest.raises(ProjectErrors):
@@ -155,7 +155,7 @@ def test_a_what_if_of_which_one_entry_cannot_be_writes_nothing(folder: Path) -> 
 
 def test_a_plan_says_what_its_motor_and_field_allow(folder: Path) -> None:
     wanted = {e.key: e.wanted for e in plan_entries(load(folder), "midday")}
-    assert wanted["trim"].startswith("0 s, or 1 s") and wanted["rail"] == "2.4 m, 3.0 m"
+    assert wanted["delay_out"].startswith("0 s, or 1 s") and wanted["rail"] == "2.4 m, 3.0 m"
     assert '"visibility"' in wanted["confirmed"]
 
 

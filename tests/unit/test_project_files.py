@@ -49,12 +49,12 @@ def test_the_demo_is_the_scenario(demo: Project) -> None:
 
 def test_the_demo_has_its_invented_motors(demo: Project) -> None:
     """Impulses as printed in the scenario, whole tenths of a newton second."""
-    for name, impulse, delay, trims in (("H-a", 168.0, 10, 7), ("H-b", 256.9, 11, 8),
+    for name, impulse, delay, delays in (("H-a", 168.0, 10, 7), ("H-b", 256.9, 11, 8),
                                         ("I-c", 394.3, 14, 11)):  # fmt: skip
         motor = demo.motors[name]
         assert total_impulse_ns(motor) == pytest.approx(impulse, abs=0.06)
         assert motor.delay_s == delay
-        assert motor.trims_s == tuple(float(trim) for trim in range(trims))
+        assert motor.delay_out_allowed_s == tuple(float(out) for out in range(delays))
         assert motor.delay_sigma == 0.08
         assert "invented" in motor.source
 
@@ -69,7 +69,7 @@ def test_the_demo_field(demo: Project) -> None:
 
 def test_a_plan(demo: Project) -> None:
     plan = demo.plan("small motor")
-    assert (plan.motor, plan.trim_s, plan.rail_length_m, plan.level) == ("H-a", 3.0, 3.0, "L1")
+    assert (plan.motor, plan.delay_out_s, plan.rail_length_m, plan.level) == ("H-a", 3.0, 3.0, "L1")
     assert plan.rail_tilt_rad == 0.0
     assert demo.plan("midday").rail_tilt_rad == pytest.approx(math.radians(3))
     assert plan.rail_azimuth_rad is None

@@ -60,16 +60,18 @@ def test_a_study_without_an_answer_is_bad_input_on_every_command(
 
     monkeypatch.setattr(study_commands, "ready_kernel", lambda: None)
     text = (heron / "motors/H-b.toml").read_text(encoding="utf-8")
-    plugged = [row for row in text.splitlines() if not row.startswith(("delay", "trims"))]
+    plugged = [
+        row for row in text.splitlines() if not row.startswith(("delay", "delay_out_allowed"))
+    ]
     (heron / "motors/H-b.toml").write_text("\n".join(plugged), encoding="utf-8")
     plans = (heron / "plans.toml").read_text(encoding="utf-8")
     plans = plans.replace('deployment = "delay"', 'deployment = "altimeter"')
-    plans = "\n".join(row for row in plans.splitlines() if not row.startswith("trim"))
+    plans = "\n".join(row for row in plans.splitlines() if not row.startswith("delay_out"))
     (heron / "plans.toml").write_text(plans, encoding="utf-8")
-    assert run("trim", heron) == cli.BAD_INPUT
+    assert run("delay", heron) == cli.BAD_INPUT
     shown = capsys.readouterr().err
-    assert "motor H-b is plugged: no delay to trim" in shown and "a motor with a delay" in shown
-    assert run("trim", heron, "--json") == cli.BAD_INPUT
+    assert "motor H-b is plugged: no delay to shorten" in shown and "a motor with a delay" in shown
+    assert run("delay", heron, "--json") == cli.BAD_INPUT
     answer = json.loads(capsys.readouterr().out)
     assert sorted(answer["faults"][0]) == sorted(
         ["file", "line", "key", "found", "expected", "advice"]

@@ -8,9 +8,9 @@ import pytest
 from goodflight.project import Project, load
 from goodflight.project.demo import write_demo
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.questions.delay import delay
 from goodflight.studies.questions.fly import nominal_flight
 from goodflight.studies.questions.ledger import ledger
-from goodflight.studies.questions.trim import trim
 
 
 @pytest.fixture(scope="module")
@@ -68,7 +68,9 @@ def test_remedies_write_paths_of_the_project(project: Project) -> None:
     found = ledger(project, "breezy", 300, 1)
     paths = {path for row in found.rows for r in row.remedies for path, _ in r.change}
     assert paths
-    plain = {p for p in paths if not p.endswith(":part") and not p.endswith((".day.wind", ".trim"))}
+    plain = {
+        p for p in paths if not p.endswith(":part") and not p.endswith((".day.wind", ".delay_out"))
+    }
     homes = ("plans.toml:plan[breezy].", "rocket.toml:")
     assert all(p.startswith(homes) for p in plain)
 
@@ -86,9 +88,9 @@ def test_inputs_say_how_they_are_known(project: Project) -> None:
     assert {item.known for item in rows["off_field"].inputs} <= {"guess", "label", "measured"}
 
 
-def test_trim_and_nominal_flight_from_the_files(project: Project) -> None:
-    study = trim(project, "small motor", 60, 1)
-    assert study.planned_trim_s in {row.trim_s for row in study.rows}
+def test_delay_and_nominal_flight_from_the_files(project: Project) -> None:
+    study = delay(project, "small motor", 60, 1)
+    assert study.planned_delay_out_s in {row.delay_out_s for row in study.rows}
     report = nominal_flight(project, "small motor", calm=True)
     assert report.figures["apogee_m"] is not None
 

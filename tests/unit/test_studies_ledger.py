@@ -1,4 +1,4 @@
-"""The ledger on the invented sample case: dependence, repeatability, remedies, trim, drivers."""
+"""The ledger on the invented sample case: dependence, repeatability, remedies, delay, drivers."""
 
 from dataclasses import replace
 from functools import cache
@@ -10,9 +10,9 @@ from goodflight.studies.judging.drivers import total_index_jansen
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.judging.remedies import _Part, chance_after, stratified
 from goodflight.studies.levers.changes import Change, changes_of
+from goodflight.studies.questions.delay import delay_of
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.ledger import drivers_of, ledger_of
-from goodflight.studies.questions.trim import trim_of
 from goodflight.studies.results import Ledger
 from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_sample, fly_trials, part_of
@@ -180,21 +180,21 @@ def test_gusts_are_what_the_fit_leaves_of_rail_exit() -> None:
     assert shares["left_out"] == pytest.approx(brute, abs=0.08)
 
 
-def test_trim_flies_the_same_ascents() -> None:
-    study = trim_of(sample_case(2.0), 200, 1)
+def test_delay_flies_the_same_ascents() -> None:
+    study = delay_of(sample_case(2.0), 200, 1)
     chances = [row.chance for row in study.rows]
     assert chances == sorted(chances)
-    by_trim = {row.trim_s: row for row in study.rows}
-    assert {0.0, 2.0, 6.0} <= set(by_trim)
+    by_out = {row.delay_out_s: row for row in study.rows}
+    assert {0.0, 2.0, 6.0} <= set(by_out)
     # a second out of the delay is a second earlier, less what the grain burns faster or slower
-    moved = by_trim[0.0].after_apogee_s[1] - by_trim[1.0].after_apogee_s[1]
+    moved = by_out[0.0].after_apogee_s[1] - by_out[1.0].after_apogee_s[1]
     assert moved == pytest.approx(1.0, abs=0.15)
 
 
-def test_trim_of_a_plugged_motor_is_refused_in_words() -> None:
+def test_delay_of_a_plugged_motor_is_refused_in_words() -> None:
     case = sample_case(2.0)
-    with pytest.raises(ValueError, match="no delay to trim"):
-        trim_of(replace(case, motor=replace(case.motor, delay_s=None)), 10, 1)
+    with pytest.raises(ValueError, match="no delay to shorten"):
+        delay_of(replace(case, motor=replace(case.motor, delay_s=None)), 10, 1)
 
 
 def test_nominal_flight_names_its_figures() -> None:

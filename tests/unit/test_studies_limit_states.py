@@ -41,7 +41,7 @@ FLIGHTS = 200
 
 def base() -> Case:
     case = sample_case(1.0)
-    return replace(case, trim_s=2.0, rail_tilt_rad=0.0)
+    return replace(case, delay_out_s=2.0, rail_tilt_rad=0.0)
 
 
 @cache
@@ -149,7 +149,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "model_range": lambda c: windy(c, 14.0),
     "weathercock": lambda c: replace(c, rail_tilt_rad=math.radians(25.0)),
     "ceiling": lambda c: site(c, ceiling_m=300.0),
-    "too_early": lambda c: replace(c, trim_s=7.0),
+    "too_early": lambda c: replace(c, delay_out_s=7.0),
     "too_late": lambda c: replace(c, motor=replace(c.motor, delay_s=16.0)),
     "nothing_opens": lambda c: replace(c, motor=replace(c.motor, delay_s=40.0)),
     "opening_cord": lambda c: part(c, Cord, strength_n=60.0),
@@ -246,7 +246,7 @@ def test_a_plugged_motor_with_a_delay_plan_opens_nothing() -> None:
 
 
 def test_an_altimeter_does_not_care_for_the_delay() -> None:
-    case = replace(base(), deployment=registry.BY_ALTIMETER, trim_s=7.0)
+    case = replace(base(), deployment=registry.BY_ALTIMETER, delay_out_s=7.0)
     rows = {row.limit.key: row for row in evaluate(fly_trials(case, 100, 1))}
     assert rows["too_early"].failing.mean() < 0.05
 

@@ -61,12 +61,12 @@ def test_the_certificate_stands_apart() -> None:
     assert again.chance == pytest.approx(big.otherwise)
 
 
-def test_the_best_trim_is_no_worse_than_its_neighbours() -> None:
+def test_the_best_delay_is_no_worse_than_its_neighbours() -> None:
     case = sample_case(2.0)
     row = next(row for row in motors_of(case, 250, 1).rows if row.key == "middle")
-    assert row.trim_s is not None and row.chance is not None
-    for trim in (row.trim_s - 1.0, row.trim_s + 1.0):
-        other = evaluate(fly_trials(replace(case, trim_s=trim), 250, 1))
+    assert row.delay_out_s is not None and row.chance is not None
+    for out in (row.delay_out_s - 1.0, row.delay_out_s + 1.0):
+        other = evaluate(fly_trials(replace(case, delay_out_s=out), 250, 1))
         assert row.chance <= any_failing(other).mean()
 
 

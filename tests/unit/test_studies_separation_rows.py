@@ -30,7 +30,7 @@ ROWS = (*spin.ROWS, *joint.ROWS, *gear.ROWS, *cord.ROWS, *dual.ROWS)
 
 
 def base() -> Case:
-    return replace(sample_case(1.0), trim_s=2.0, rail_tilt_rad=0.0,
+    return replace(sample_case(1.0), delay_out_s=2.0, rail_tilt_rad=0.0,
                    cant_sigma_rad=math.radians(0.25))  # fmt: skip
 
 
@@ -85,7 +85,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "electronics_vents": lambda c: part(c, "logger bay", vent_diameter_m=0.001),
     "canopy_stays": given("pack_pull_n", 900.0),
     "booster_overtakes": lambda c: replace(
-        c, trim_s=9.0, motor=replace(c.motor, charge_kg=0.0002, charge_sigma_kg=2e-5)
+        c, delay_out_s=9.0, motor=replace(c.motor, charge_kg=0.0002, charge_sigma_kg=2e-5)
     ),
     "snatch_cord": lambda c: part(c, "cord", joint_efficiency=0.05),
     "snatch_anchor": given("aft_anchor_n", 150.0),

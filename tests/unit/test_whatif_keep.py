@@ -127,7 +127,7 @@ def test_every_control_kept_is_the_case_that_was_tried(
     trial = tried(case, {control: option})
     assert control in trial.changed
     kept = case_of(keep(project, trial.writes), "breezy")
-    for name in ("rail_length_m", "rail_tilt_rad", "trim_s", "cant_sigma_rad"):
+    for name in ("rail_length_m", "rail_tilt_rad", "delay_out_s", "cant_sigma_rad"):
         assert getattr(kept, name) == pytest.approx(getattr(trial.case, name)), name
     assert kept.day.wind_m_s == pytest.approx(trial.case.day.wind_m_s)
     assert kept.day.wind_sigma_m_s == pytest.approx(trial.case.day.wind_sigma_m_s)

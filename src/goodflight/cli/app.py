@@ -8,7 +8,7 @@ from goodflight.cli.folder_commands import demo, restore, versions
 from goodflight.cli.joint_command import joint
 from goodflight.cli.new_command import new
 from goodflight.cli.serve import serve
-from goodflight.cli.study_commands import draw, fly, ledger, motors, trim
+from goodflight.cli.study_commands import delay, draw, fly, ledger, motors
 
 
 @click.group(
@@ -26,7 +26,7 @@ def app() -> None:
 
 
 COMMANDS = (
-    demo, new, ledger, fly, trim, motors, joint, draw, print_command, order, serve, versions,
+    demo, new, ledger, fly, delay, motors, joint, draw, print_command, order, serve, versions,
     restore,
 )  # fmt: skip
 for command in COMMANDS:

@@ -1,4 +1,4 @@
-"""Commands that ask one question of a project: ledger, fly, trim, draw."""
+"""Commands that ask one question of a project: ledger, fly, delay, draw."""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -122,14 +122,16 @@ def fly(
 @options.seed
 @options.units
 @options.as_json
-def trim(folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool) -> int:
-    """Every allowed trim of the motor's delay, the safest first."""
-    from goodflight.interface import trim as ask
-    from goodflight.outputs.json_ import to_json, trim_record
-    from goodflight.outputs.terminal_flight import trim_text
+def delay(
+    folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool
+) -> int:
+    """Every delay the motor allows, the safest first."""
+    from goodflight.interface import delay as ask
+    from goodflight.outputs.json_ import delay_record, to_json
+    from goodflight.outputs.terminal_flight import delay_text
 
-    study = flown(ask, folder, plan, flights, seed, " for each trim")
-    text = to_json(trim_record(study)) if as_json else trim_text(study, terminal(units))
+    study = flown(ask, folder, plan, flights, seed, " for each delay")
+    text = to_json(delay_record(study)) if as_json else delay_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE
 

@@ -14,13 +14,13 @@ from goodflight.outputs.json_motors import base_rate_record, measurement_record
 from goodflight.outputs.words import margin, speak
 from goodflight.studies.questions.layout import Layout
 from goodflight.studies.results import (
+    DelayRow,
+    DelayStudy,
     FlightReport,
     Ledger,
     NotHere,
     Remedy,
     Row,
-    TrimRow,
-    TrimStudy,
 )
 
 
@@ -144,17 +144,17 @@ def flight_record(report: FlightReport) -> dict[str, Any]:
     }
 
 
-def trim_record(study: TrimStudy) -> dict[str, Any]:
-    """Every allowed trim, the least total chance first."""
+def delay_record(study: DelayStudy) -> dict[str, Any]:
+    """Every delay the motor allows, the least total chance first."""
     return {
         "rocket": study.rocket,
         "plan": study.plan,
         "motor": study.motor,
         "flights": study.flights,
         "seed": study.seed,
-        "planned_trim_s": study.planned_trim_s,
-        "best_trim_s": study.rows[0].trim_s if study.rows else None,
-        "rows": [_trim_row(row) for row in study.rows],
+        "planned_delay_out_s": study.planned_delay_out_s,
+        "best_delay_out_s": study.rows[0].delay_out_s if study.rows else None,
+        "rows": [_delay_row(row) for row in study.rows],
         "warnings": list(study.warnings),
         "invented": study.invented,
     }
@@ -188,9 +188,9 @@ def layout_record(layout: Layout) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _trim_row(row: TrimRow) -> dict[str, Any]:
+def _delay_row(row: DelayRow) -> dict[str, Any]:
     return {
-        "trim_s": row.trim_s,
+        "delay_out_s": row.delay_out_s,
         "delay_s": row.delay_s,
         "chance": row.chance,
         "low": row.low,

@@ -83,16 +83,16 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         **_FOOT,
         **_STANDS,
     },
-    "trim": {
+    "delay": {
         **_ASKED,
         **_RUN,
-        "planned_trim_s": "trim of the plan [s]",
-        "best_trim_s": "trim with the least total chance [s]",
-        "rows": "every allowed trim, the least total chance first, see `trim row`",
+        "planned_delay_out_s": "seconds that the plan takes out [s]",
+        "best_delay_out_s": "seconds out with the least total chance [s]",
+        "rows": "every delay the motor allows, the least total chance first, see `delay row`",
         **_FOOT,
     },
-    "trim row": {
-        "trim_s": "seconds taken out of the delay [s]",
+    "delay row": {
+        "delay_out_s": "seconds taken out of the delay [s]",
         "delay_s": "delay that is left, from burnout [s]",
         **_CHANCE,
         "chances": "chance of each deployment row by key",
@@ -136,7 +136,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "impulse_ns": "total impulse of the label [N s]",
         "level": "certificate it needs by the code set; empty = not known",
         "can": "ok, watch, fails: as the state of a ledger",
-        "trim_s": "best allowed trim [s]; null = none to choose",
+        "delay_out_s": "seconds out that serve best [s]; null = none to choose",
         **_CHANCE,
         "otherwise": "chance but for the certificate",
         "apogee_m": "middle height [m]; null = cannot be flown",

@@ -30,7 +30,7 @@ def _motor(row: MotorRow) -> dict[str, Any]:
         "impulse_ns": row.impulse_ns,
         "level": row.level,
         "can": row.can,
-        "trim_s": row.trim_s,
+        "delay_out_s": row.delay_out_s,
         "chance": row.chance,
         "low": row.low,
         "high": row.high,

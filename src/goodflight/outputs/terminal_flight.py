@@ -1,4 +1,4 @@
-"""One nominal flight, and the table of delay trims, as text for a terminal."""
+"""One nominal flight, and the table of delays, as text for a terminal."""
 
 import math
 from collections.abc import Sequence
@@ -9,7 +9,7 @@ from goodflight.outputs.figures import FIGURES, OTHER, dimension, figure, words
 from goodflight.outputs.sheet_text import SheetText, Terminal, fit
 from goodflight.outputs.words import cautions, percent, speak
 from goodflight.quantity import show
-from goodflight.studies.results import FlightReport, TrimRow, TrimStudy
+from goodflight.studies.results import DelayRow, DelayStudy, FlightReport
 
 STRIP: Final = 34
 CHANCE_WIDTH: Final = 26
@@ -39,11 +39,11 @@ def flight_text(report: FlightReport, terminal: Terminal | None = None) -> str:
     return sheet.render()
 
 
-def trim_text(study: TrimStudy, terminal: Terminal | None = None) -> str:
-    """Every allowed trim, the least total chance first."""
+def delay_text(study: DelayStudy, terminal: Terminal | None = None) -> str:
+    """Every delay the motor allows, the least total chance first."""
     sheet = SheetText(terminal or Terminal())
     sheet.title(
-        [_name(study.rocket, study.invented), "Delay trims, the safest first"],
+        [_name(study.rocket, study.invented), "Delays, the safest first"],
         [
             ("plan", study.plan),
             ("motor", study.motor),
@@ -54,7 +54,7 @@ def trim_text(study: TrimStudy, terminal: Terminal | None = None) -> str:
     sheet.blank()
     ends = _ends(study.rows)
     for place, row in enumerate(study.rows):
-        _trim(sheet, study, row, place == 0, ends)
+        _delay(sheet, study, row, place == 0, ends)
     sheet.blank()
     sheet.paragraph(
         f"Strips: ejection of 9 in 10 flights (┃ the middle one), ▌ apogee; the strip runs from "
@@ -65,12 +65,12 @@ def trim_text(study: TrimStudy, terminal: Terminal | None = None) -> str:
     return sheet.render()
 
 
-def _trim(
-    sheet: SheetText, study: TrimStudy, row: TrimRow, best: bool, ends: tuple[float, float]
+def _delay(
+    sheet: SheetText, study: DelayStudy, row: DelayRow, best: bool, ends: tuple[float, float]
 ) -> None:
     units = sheet.terminal.units
-    taken = f"take out {row.trim_s:g} s" if row.trim_s else "as sold"
-    planned = ", as planned" if row.trim_s == study.planned_trim_s else ""
+    taken = f"take out {row.delay_out_s:g} s" if row.delay_out_s else "as sold"
+    planned = ", as planned" if row.delay_out_s == study.planned_delay_out_s else ""
     chance = speak(row.chance, row.low, row.high)
     name = f"{'→' if best else ' '} {taken} ({row.delay_s:g} s left{planned})"
     if sheet.terminal.narrow:
@@ -91,8 +91,8 @@ def _trim(
         sheet.paragraph(", ".join(named), indent=4, ink="fine")
 
 
-def _ends(rows: Sequence[TrimRow]) -> tuple[float, float]:
-    """Ends of the strips: every trim and apogee itself, in s after apogee."""
+def _ends(rows: Sequence[DelayRow]) -> tuple[float, float]:
+    """Ends of the strips: every delay and apogee itself, in s after apogee."""
     times = [0.0, *(time for row in rows for time in row.after_apogee_s if math.isfinite(time))]
     air = 0.05 * (max(times) - min(times)) + 0.1
     return min(times) - air, max(times) + air

@@ -49,8 +49,8 @@ def _motor(sheet: SheetText, row: MotorRow) -> None:
     facts = [figure(row.impulse_ns, "impulse", units)]
     if row.apogee_m is not None:
         facts.append(f"to {figure(row.apogee_m, 'length', units)}")
-    if row.trim_s is not None:
-        taken = f"{row.trim_s:g} s out of the delay" if row.trim_s else "delay as sold"
+    if row.delay_out_s is not None:
+        taken = f"{row.delay_out_s:g} s out of the delay" if row.delay_out_s else "delay as sold"
         facts.append(f"best with {taken}")
     indent = 2 if sheet.terminal.narrow else STATE_WIDTH
     sheet.paragraph(", ".join(facts), indent)

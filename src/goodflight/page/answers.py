@@ -10,18 +10,18 @@ from goodflight.page.desk import Desk
 from goodflight.page.work import Progress
 from goodflight.studies.levers.whatif import Tried, tried
 from goodflight.studies.questions.bands import Bands, bands_of
+from goodflight.studies.questions.delay import delay_of
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.landings import Landings, landings_of
 from goodflight.studies.questions.layout import Layout, layout_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.one_flight import OneFlight, one_flight
 from goodflight.studies.questions.quick import QUICK_FLIGHTS, quick_rows
-from goodflight.studies.questions.trim import trim_of
-from goodflight.studies.results import FlightReport, Ledger, TrimStudy
+from goodflight.studies.results import DelayStudy, FlightReport, Ledger
 
 T = TypeVar("T")
 FULL_FLIGHTS: Final = 2000
-TRIM_FLIGHTS: Final = 500
+DELAY_FLIGHTS: Final = 500
 KEPT: Final = 60
 Settings = Mapping[str, str]
 
@@ -160,13 +160,17 @@ class Answers:
             lambda: one_flight(now.case, number, FULL_FLIGHTS),
         )
 
-    def trims(
+    def delays(
         self, plan: str | None, settings: Settings, tell: Progress | None = None
-    ) -> TrimStudy | None:
-        """Every trim of the delay; None for a motor without one."""
+    ) -> DelayStudy | None:
+        """Every delay the motor allows; None for a motor without one."""
         files, now = self._now(plan, settings)
         if now.case.motor.delay_s is None:
             return None
         return self._ask(
-            files, "trims", plan, settings, lambda: trim_of(now.case, TRIM_FLIGHTS, progress=tell)
+            files,
+            "delays",
+            plan,
+            settings,
+            lambda: delay_of(now.case, DELAY_FLIGHTS, progress=tell),
         )

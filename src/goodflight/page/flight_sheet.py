@@ -1,4 +1,4 @@
-"""The flight sheet: curves as bands of the ensemble, one flight, landings on the field, trims."""
+"""The flight sheet: curves as bands of the ensemble, one flight, landings on the field, delays."""
 
 from typing import Any
 
@@ -10,8 +10,8 @@ from goodflight.outputs import field_words, one_flight_words
 from goodflight.outputs.curves_json import bands_record, event_records, line_record
 from goodflight.outputs.curves_table import curves_table
 from goodflight.outputs.figures import FIGURES, dimension
+from goodflight.outputs.svg_delay import delay_svg
 from goodflight.outputs.svg_field import SHAPES, field_svg
-from goodflight.outputs.svg_trim import trim_svg
 from goodflight.page import pencil, room
 from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.flight_curve import shown
@@ -23,7 +23,7 @@ from goodflight.studies.questions.one_flight import OneFlight, number_of
 
 
 async def sheet(request: Request) -> Response:
-    """Events and figures of the middle flight; curves, map and trims follow in a stream."""
+    """Events and figures of the middle flight; curves, map and delays follow in a stream."""
     state = room.of(request)
     above = await state.bench.away(lambda: {**pencil.head(request), **shown(request)})
     report = above["report"]
@@ -47,8 +47,8 @@ async def flown(request: Request) -> Response:
         tell.part(_curves(request, state.answers.bands(plan, settings, tell)))
         landings = state.answers.landings(plan, settings, tell)
         tell.part({"field": _field(request, landings, _asked(request))})
-        trims = state.answers.trims(plan, settings, tell)
-        return {"trims": trim_svg(trims, units) if trims else piece("_no_trims.html", {})}
+        delays = state.answers.delays(plan, settings, tell)
+        return {"delays": delay_svg(delays, units) if delays else piece("_no_delay.html", {})}
 
     events = state.bench.stream(request.query_params.get("tab", ""), work, room.in_words)
     return Stream(events, media_type="text/event-stream")

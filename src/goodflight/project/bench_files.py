@@ -56,7 +56,7 @@ class NotesFile(Table):
     date: Text = ""
     plan: Name | None = None
     motor: Name | None = None
-    trim: Delay | None = None
+    delay_out: Delay | None = None
     log: list[Name] = Field(default_factory=list)
     apogee: Height | None = None
     note: Text = ""

@@ -309,7 +309,7 @@ def _named(parts: tuple[r.PartTable, ...], name: str) -> r.PartTable:
 def build_motor(stem: str, head: MotorFile, curve: Curve, overrides: Mapping[str, float]) -> Motor:
     """Return a motor from its head and its curve."""
     v, base = Values(overrides), f"motors/{stem}.toml"
-    trims = tuple(sorted({0.0, *(trim.value for trim in head.trims)}))
+    delays = tuple(sorted({0.0, *(out.value for out in head.delay_out_allowed)}))
     delay_sigma = _relative(head.delay, 0.08)
     if head.delay_spread is not None:
         delay_sigma = head.delay_spread.value
@@ -322,7 +322,7 @@ def build_motor(stem: str, head: MotorFile, curve: Curve, overrides: Mapping[str
         length_m=v.get(f"{base}:length", head.length),
         diameter_m=v.get(f"{base}:diameter", head.diameter),
         delay_s=v.maybe(f"{base}:delay", head.delay),
-        trims_s=trims,
+        delay_out_allowed_s=delays,
         delay_sigma=delay_sigma,
         impulse_sigma=v.get(f"{base}:impulse_spread", head.impulse_spread, 0.02),
         burn_time_sigma=v.get(f"{base}:burn_time_spread", head.burn_time_spread, 0.03),

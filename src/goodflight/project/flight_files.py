@@ -51,7 +51,7 @@ class PlanTable(Table):
 
     name: Name
     motor: Name
-    trim: Seconds | None = None
+    delay_out: Seconds | None = None
     canopy: Name
     main: Name | None = None
     main_height: Height | None = None
@@ -93,7 +93,7 @@ class MotorFile(Table):
     loaded: LabelMass
     impulse: Impulse | None = None
     delay: Delay | None = None
-    trims: list[Delay] = Field(default_factory=list)
+    delay_out_allowed: list[Delay] = Field(default_factory=list)
     delay_spread: Share | None = None
     impulse_spread: Share | None = None
     burn_time_spread: Share | None = None

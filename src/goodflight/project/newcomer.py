@@ -212,7 +212,7 @@ temperature = "15 degC guess"
 
 _MOTOR: Final = """\
 #:schema ../.schema/motor.json
-# An invented motor that holds the place of yours. Take masses, delay and trims from the maker's
+# An invented motor that holds the place of yours. Take masses and delays from the maker's
 # sheet, and the curve in the CSV file beside this one too.
 name = "placeholder"
 invented = true
@@ -222,7 +222,7 @@ length = "{length} guess"
 propellant = "{propellant} guess"
 loaded = "{loaded} guess"
 delay = "10 s guess"
-trims = ["0 s", "2 s", "4 s"]
+delay_out_allowed = ["0 s", "2 s", "4 s"]
 """
 
 _SITE: Final = """\

@@ -1,4 +1,4 @@
-"""Whether plans name motors, canopies, fields, rails and trims that exist."""
+"""Whether plans name motors, canopies, fields, rails and delays that exist."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -23,19 +23,21 @@ def check_reference(
 
 
 def check_motor(sheet: Sheet, path: Path, plan: PlanTable, motor: MotorFile) -> None:
-    """Note a trim the motor does not allow, and a delay deployment without a delay."""
+    """Note a delay the motor does not allow, and ejection by a delay that there is not."""
     if plan.deployment == "delay" and motor.delay is None:
         advice = 'choose a motor with a delay, or deployment = "altimeter"'
         found = f'"delay" with the plugged motor {motor.name}'
         sheet.add((*path, "deployment"), found, "a motor that has a delay", advice)
         return
-    allowed = sorted({0.0, *(trim.value for trim in motor.trims)})
-    if plan.trim is None:
+    allowed = sorted({0.0, *(out.value for out in motor.delay_out_allowed)})
+    if plan.delay_out is None:
         return
-    if all(abs(plan.trim.value - each) > 1e-6 for each in allowed):
-        wanted = "one of the motor's trims: " + ", ".join(f"{each:g} s" for each in allowed)
+    if all(abs(plan.delay_out.value - each) > 1e-6 for each in allowed):
+        wanted = "one of the motor's delay_out_allowed: " + ", ".join(
+            f"{each:g} s" for each in allowed
+        )
         advice = f"choose one of them, or add it to the motor {plan.motor}"
-        sheet.add((*path, "trim"), f'"{plan.trim.text}"', wanted, advice)
+        sheet.add((*path, "delay_out"), f'"{plan.delay_out.text}"', wanted, advice)
 
 
 def check_site(sheet: Sheet, path: Path, plan: PlanTable, site: SiteFile) -> None:

@@ -24,10 +24,11 @@ from goodflight.project.saving import write_files
 from goodflight.project.sheets import annotation_at, describe, literals
 
 FILE: Final = "plans.toml"
-FIRST: Final = ("motor", "trim", "canopy", "site", "rail", "tilt", "level",
+FIRST: Final = ("motor", "delay_out", "canopy", "site", "rail", "tilt", "level",
                 "day.wind", "day.wind_from", "day.temperature")  # fmt: skip
 LABELS: Final = {
-    "trim": "taken out of the delay", "site": "field", "tilt": "rail leans", "lean": "leans to",
+    "delay_out": "taken out of the delay", "site": "field", "tilt": "rail leans",
+    "lean": "leans to",
     "main": "second canopy", "main_height": "second canopy opens at",
     "apogee_lag": "opens after the top", "level": "certificate flown for",
     "rail_stop": "tail above the rail's end", "rail_base": "rail's end above the ground",
@@ -77,11 +78,13 @@ def _canopies(project: Project) -> tuple[str, ...]:
 def _allowed(project: Project, plan: str) -> dict[str, str]:
     """Return what a plan's motor and field allow, in words."""
     table = project.plan_tables[plan_number(project, plan)]
-    trims = [t.text for t in project.motor_files[table.motor][0].trims if t.value > 0.0]
+    delays = [
+        t.text for t in project.motor_files[table.motor][0].delay_out_allowed if t.value > 0.0
+    ]
     rails = [rail.text for rail in project.site_files[table.site][0].rails]
     keys = ", ".join(f'"{key}"' for key in CONFIRM_KEYS)
     return {
-        "trim": f"0 s, or {', '.join(trims)}" if trims else "0 s: nothing can be taken out",
+        "delay_out": f"0 s, or {', '.join(delays)}" if delays else "0 s: nothing can be taken out",
         "rail": ", ".join(dict.fromkeys(rails)),
         "confirmed": f"a list in [ ] of {keys}",
         "denied": "a list in [ ] of the same",

@@ -214,13 +214,18 @@ def _motor_figures(sheet: Sheet, head: MotorFile, curve: Curve | None) -> None:
         wanted = f"less than the loaded mass, {head.loaded.text}"
         advice = "loaded is the whole motor ready to fly, propellant included"
         sheet.add(("propellant",), f'"{head.propellant.text}"', wanted, advice)
-    if head.trims and head.delay is None:
-        advice = "add delay, or remove trims for a plugged motor"
-        sheet.add(("trims",), "trims without a delay", "a delay to trim", advice)
-    for i, trim in enumerate(head.trims):
-        if head.delay is not None and trim.value > head.delay.value - 1e-9 and trim.value > 0:
+    if head.delay_out_allowed and head.delay is None:
+        advice = "add delay, or remove delay_out_allowed for a plugged motor"
+        sheet.add(
+            ("delay_out_allowed",),
+            "delay_out_allowed without a delay",
+            "a delay to shorten",
+            advice,
+        )
+    for i, out in enumerate(head.delay_out_allowed):
+        if head.delay is not None and out.value > head.delay.value - 1e-9 and out.value > 0:
             wanted = f"less than the delay, {head.delay.text}"
-            sheet.add(("trims", i), f'"{trim.text}"', wanted, "remove this trim")
+            sheet.add(("delay_out_allowed", i), f'"{out.text}"', wanted, "remove it")
     if curve is None or head.impulse is None:
         return
     stated, area = head.impulse.value, curve.impulse_ns

@@ -32,7 +32,7 @@ class Plan:
 
     name: str
     motor: str
-    trim_s: float
+    delay_out_s: float
     canopy: str
     site: str
     day: Day
@@ -156,7 +156,7 @@ class Project:
         return Plan(
             name=table.name,
             motor=table.motor,
-            trim_s=v.of(base, table, "trim"),
+            delay_out_s=v.of(base, table, "delay_out"),
             canopy=table.canopy,
             site=table.site,
             day=building.build_day(f"{base}.day", table.day, site, overrides),

@@ -207,7 +207,7 @@ class Ledger:
 
 @dataclass(frozen=True)
 class MotorRow:
-    """One motor of the project's folder on this rocket and field, at its best allowed trim."""
+    """One motor of the project's folder on this rocket and field, at the best delay it allows."""
 
     key: str  # file name
     name: str
@@ -215,7 +215,7 @@ class MotorRow:
     impulse_ns: float
     level: str  # certificate it needs by the code set; "" = not known
     can: State  # ok, watch, fails, unknown: as a ledger's state
-    trim_s: float | None
+    delay_out_s: float | None
     chance: float | None  # None: cannot be flown at all
     low: float | None
     high: float | None
@@ -241,10 +241,10 @@ class MotorStudy:
 
 
 @dataclass(frozen=True)
-class TrimRow:
-    """One allowed trim of the motor's delay."""
+class DelayRow:
+    """One delay that the motor allows."""
 
-    trim_s: float
+    delay_out_s: float
     delay_s: float
     chance: float  # total, all rows
     low: float
@@ -256,16 +256,16 @@ class TrimRow:
 
 
 @dataclass(frozen=True)
-class TrimStudy:
-    """Every allowed trim, the least total chance first."""
+class DelayStudy:
+    """Every delay the motor allows, the least total chance first."""
 
     rocket: str
     plan: str
     motor: str
     flights: int
     seed: int
-    planned_trim_s: float
-    rows: tuple[TrimRow, ...]
+    planned_delay_out_s: float
+    rows: tuple[DelayRow, ...]
     warnings: tuple[str, ...] = ()
     invented: bool = False
 

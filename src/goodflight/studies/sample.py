@@ -146,7 +146,7 @@ def sample_case(wind_m_s: float = 3.5, motor: Motor = MIDDLE) -> Case:
         plan="sample plan", rocket=rocket, motor=motor,
         tables=aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa),
         items=mass_items(rocket), site=sample_site(), day=day, canopy=canopies[0],
-        rail_length_m=2.4, rail_tilt_rad=math.radians(3.0), trim_s=2.0, level="L1",
+        rail_length_m=2.4, rail_tilt_rad=math.radians(3.0), delay_out_s=2.0, level="L1",
         stop_height_m=0.23, code=UNITED_STATES, people_m=600.0, spectators_m=70.0,
         airport_m=20000.0, confirmed=CONFIRM_KEYS, workshop=sample_workshop(),
         devices=(Device("camera", 6600.0, 7200.0),), pad_wait_s=2400.0, pad_wait_sigma_s=600.0,

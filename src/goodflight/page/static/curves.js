@@ -43,14 +43,14 @@ function part(got, marked) {
     $("flights").textContent = got.bands.flights; $("times").innerHTML = got.times;
     $("curves").dataset.drawn = "yes";
   }
-  for (const id of ["field", "trims"]) if (got[id]) {
+  for (const id of ["field", "delays"]) if (got[id]) {
     const box = $(id + "_box");
     $(id).innerHTML = got[id]; box.classList.remove("old-flights"); box.querySelector(".stale").hidden = true;
   }
   if (got.field && marked !== chosen) { unmark(); if (chosen) one(chosen); }
 }
 function unmark() { for (const mark of document.querySelectorAll("#field .chosen,#field .strong")) mark.remove(); }
-// Fly bands, map and trims of what is tried; each is shown as soon as it is there.
+// Fly bands, map and delays of what is tried; each is shown as soon as it is there.
 export function fly() {
   if (!$("curves")) return;
   if (flyer) flyer.close();

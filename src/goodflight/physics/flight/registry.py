@@ -22,7 +22,7 @@ PARAMETERS: Final[tuple[str, ...]] = (
     # motor
     "thrust_factor",
     "burn_time_factor",
-    "delay_s",  # from burnout to ejection, as it will burn (trim and scatter included)
+    "delay_s",  # from burnout to ejection, as it will burn (cut and scatter included)
     "thrust_angle_y_rad",  # thrust line tilted towards body y
     "thrust_angle_z_rad",
     "thrust_offset_y_m",

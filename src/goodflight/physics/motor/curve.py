@@ -51,7 +51,7 @@ def check_motor(motor: Motor) -> None:
     Returns
         None
     Raises
-        ValueError - all faults found: points, order, signs, masses, sizes, delay and trims
+        ValueError - all faults found: points, order, signs, masses, sizes, delay and its cuts
     Validity
         Plausibility of the values is not judged.
     Source
@@ -79,9 +79,9 @@ def check_motor(motor: Motor) -> None:
     if motor.length_m <= 0.0 or motor.diameter_m <= 0.0:
         faults.append("length and diameter must be above zero")
     if motor.delay_s is not None and (
-        motor.delay_s < 0.0 or any(t < 0.0 or t > motor.delay_s for t in motor.trims_s)
+        motor.delay_s < 0.0 or any(t < 0.0 or t > motor.delay_s for t in motor.delay_out_allowed_s)
     ):
-        faults.append("the delay must not be negative and no trim may take out more than there is")
+        faults.append("the delay must not be negative and no step may take out more than there is")
     if faults:
         raise ValueError(f"motor '{motor.name}': " + "; ".join(faults) + ".")
 

@@ -15,7 +15,7 @@ class Motor:
     length_m: float
     diameter_m: float
     delay_s: float | None  # longest delay, counted from burnout; None = plugged
-    trims_s: tuple[float, ...] = (0.0,)  # seconds that may be taken out, 0 first
+    delay_out_allowed_s: tuple[float, ...] = (0.0,)  # seconds that may be taken out, 0 first
     delay_sigma: float = 0.08  # relative, one standard deviation
     impulse_sigma: float = 0.02  # relative
     burn_time_sigma: float = 0.03  # relative

@@ -57,7 +57,7 @@ class Case:
     rail_length_m: float
     rail_tilt_rad: float = 0.0
     rail_azimuth_rad: float | None = None
-    trim_s: float = 0.0
+    delay_out_s: float = 0.0
     deployment: int = registry.BY_DELAY
     level: str = ""
     rail_base_m: float = 0.3
@@ -93,12 +93,12 @@ class Case:
     warnings: tuple[str, ...] = ()
     retable: Callable[[Rocket, Motor], AeroTables] | None = None
 
-    def with_motor(self, motor: Motor, trim_s: float) -> "Case":
+    def with_motor(self, motor: Motor, delay_out_s: float) -> "Case":
         """The same flight on another motor; the aerodynamic tables follow its diameter."""
         tables = self.tables
         if self.retable is not None and motor.diameter_m != self.motor.diameter_m:
             tables = self.retable(self.rocket, motor)
-        return replace(self, motor=motor, trim_s=trim_s, tables=tables)
+        return replace(self, motor=motor, delay_out_s=delay_out_s, tables=tables)
 
 
 def one_part(rocket: Rocket, kind: type[P]) -> P | None:

@@ -118,7 +118,7 @@ def _case(project: Project, plan: Plan) -> Case:
         rail_azimuth_rad=plan.rail_azimuth_rad,
         stop_height_m=plan.rail_stop_m,
         rail_base_m=plan.rail_base_m,
-        trim_s=plan.trim_s,
+        delay_out_s=plan.delay_out_s,
         deployment=DEPLOYMENTS[plan.deployment],
         apogee_lag_s=plan.apogee_lag_s,
         level=plan.level,

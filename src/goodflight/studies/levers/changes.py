@@ -63,19 +63,20 @@ def _seconds(value: float) -> str:
     return f"{value:g} s"
 
 
-def _trims(case: Case) -> Iterator[Change]:
+def _delays(case: Case) -> Iterator[Change]:
     motor = case.motor
     if motor.delay_s is None or case.deployment != registry.BY_DELAY:
         return
     near = sorted(
-        (t for t in motor.trims_s if t != case.trim_s), key=lambda t: abs(t - case.trim_s)
+        (t for t in motor.delay_out_allowed_s if t != case.delay_out_s),
+        key=lambda t: abs(t - case.delay_out_s),
     )
-    for trim in near[:4]:
-        more = trim - case.trim_s
+    for out in near[:4]:
+        more = out - case.delay_out_s
         title = f"drill {abs(more):g} s {'more' if more > 0 else 'less'} out of the delay"
         yield Change(
-            f"trim_{trim:g}", title, "minutes", "what is drilled out stays out",
-            replace(case, trim_s=trim), ((_plan(case, "trim"), _seconds(trim)),),
+            f"delay_out_{out:g}", title, "minutes", "what is drilled out stays out",
+            replace(case, delay_out_s=out), ((_plan(case, "delay_out"), _seconds(out)),),
         )  # fmt: skip
 
 
@@ -176,14 +177,14 @@ def coast_s(case: Case) -> float | None:
     return float(coast) if np.isfinite(coast) else None
 
 
-def nearest_trim_s(case: Case) -> float:
-    """The allowed trim whose delay comes nearest to the coast of the middle flight [s]."""
+def nearest_delay_out_s(case: Case) -> float:
+    """The cut of the delay that comes nearest to the coast of the middle flight [s]."""
     motor = case.motor
     coast = coast_s(case)
     if motor.delay_s is None or coast is None:
-        return motor.trims_s[0] if motor.trims_s else 0.0
+        return motor.delay_out_allowed_s[0] if motor.delay_out_allowed_s else 0.0
     delay = motor.delay_s
-    return min(motor.trims_s, key=lambda trim: abs(delay - trim - coast))
+    return min(motor.delay_out_allowed_s, key=lambda out: abs(delay - out - coast))
 
 
 def _motors(case: Case) -> Iterator[Change]:
@@ -191,12 +192,12 @@ def _motors(case: Case) -> Iterator[Change]:
         if motor.name == case.motor.name or not _fits(case, motor):
             continue
         other = case.with_motor(motor, 0.0)
-        trim = nearest_trim_s(other)
-        cut = f", {trim:g} s out of its delay" if trim > 0.0 else ""
+        out = nearest_delay_out_s(other)
+        cut = f", {out:g} s out of its delay" if out > 0.0 else ""
         yield Change(
             f"motor_{name}", f"fly motor {motor.name}{cut}", "purchase", "if it is to be had",
-            replace(other, trim_s=trim),
-            ((_plan(case, "motor"), name), (_plan(case, "trim"), _seconds(trim))),
+            replace(other, delay_out_s=out),
+            ((_plan(case, "motor"), name), (_plan(case, "delay_out"), _seconds(out))),
         )  # fmt: skip
 
 
@@ -245,5 +246,5 @@ def _stronger_cord(case: Case) -> Iterator[Change]:
 
 
 CHANGES: tuple[Callable[[Case], Iterator[Change]], ...] = (
-    _rails, _tilts, _trims, _ballast, _canopies, _stronger_cord, _motors, _less_wind,
+    _rails, _tilts, _delays, _ballast, _canopies, _stronger_cord, _motors, _less_wind,
 )  # fmt: skip

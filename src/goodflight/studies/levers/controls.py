@@ -49,7 +49,7 @@ def _motor(base: Case, _now: Case) -> Control | None:
 
 def _set_motor(case: Case, option: Option) -> Case:
     motor = case.motors[option.id]
-    return case if motor.name == case.motor.name else case.with_motor(motor, case.trim_s)
+    return case if motor.name == case.motor.name else case.with_motor(motor, case.delay_out_s)
 
 
 def _stem(case: Case) -> str:
@@ -60,7 +60,7 @@ def _delay(_base: Case, now: Case) -> Control | None:
     delay = now.motor.delay_s
     if delay is None or now.deployment != registry.BY_DELAY:
         return None
-    least = max([*now.motor.trims_s, 0.0]) + 1.0
+    least = max([*now.motor.delay_out_allowed_s, 0.0]) + 1.0
     path = f"motors/{_stem(now)}.toml:delay"
     values = (v for v in steps(2.0, delay + 4.0, 1.0) if v >= least)
     known = f" ± {100.0 * now.motor.delay_sigma:.3g} % label"
@@ -71,18 +71,18 @@ def _set_delay(case: Case, option: Option) -> Case:
     return replace(case, motor=replace(case.motor, delay_s=option.value))
 
 
-def _trim(base: Case, now: Case) -> Control | None:
+def _delay_out(base: Case, now: Case) -> Control | None:
     if now.motor.delay_s is None or now.deployment != registry.BY_DELAY:
         return None
-    path = f"{now.plan_path}.trim"
+    path = f"{now.plan_path}.delay_out"
     return _control(
-        "trim", "drilled out of the delay", "time", base.trim_s, (0.0, *now.motor.trims_s), path,
-        "s",
+        "delay_out", "drilled out of the delay", "time", base.delay_out_s,
+        (0.0, *now.motor.delay_out_allowed_s), path, "s",
     )  # fmt: skip
 
 
-def _set_trim(case: Case, option: Option) -> Case:
-    return replace(case, trim_s=option.value or 0.0)
+def _set_delay_out(case: Case, option: Option) -> Case:
+    return replace(case, delay_out_s=option.value or 0.0)
 
 
 def _ballast(base: Case, _now: Case) -> Control | None:
@@ -159,7 +159,7 @@ def _set_canopy(case: Case, option: Option) -> Case:
 MAKERS: Final = {
     "motor": (_motor, _set_motor),
     "delay": (_delay, _set_delay),
-    "trim": (_trim, _set_trim),
+    "delay_out": (_delay_out, _set_delay_out),
     "ballast": (_ballast, _set_ballast),
     "rail": (_rail, _set_rail),
     "tilt": (_tilt, _set_tilt),

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from goodflight.studies.case.planned import Case
-from goodflight.studies.levers.changes import Change, changes_of, nearest_trim_s
+from goodflight.studies.levers.changes import Change, changes_of, nearest_delay_out_s
 from goodflight.studies.levers.controls import MAKERS
 from goodflight.studies.levers.option import Control, Write
 from goodflight.studies.refusal import StudyRefused
@@ -174,11 +174,11 @@ def _last_of_each(writes: Sequence[Write]) -> tuple[Write, ...]:
 
 
 def _settled(control: Control, wanted: str | None, key: str, case: Case, now: Case) -> str:
-    """The option in force: as asked, or as planned, or the nearest trim after a motor change."""
-    if wanted is not None and (key != "trim" or any(o.id == wanted for o in control.options)):
+    """The option in force: as asked, or as planned, or the nearest cut after a motor change."""
+    if wanted is not None and (key != "delay_out" or any(o.id == wanted for o in control.options)):
         return wanted
-    if key == "trim" and (wanted is not None or now.motor.name != case.motor.name):
-        return f"{nearest_trim_s(now):g}"
+    if key == "delay_out" and (wanted is not None or now.motor.name != case.motor.name):
+        return f"{nearest_delay_out_s(now):g}"
     return control.now
 
 

@@ -16,15 +16,15 @@ from goodflight.studies.case.planned import Case, one_part
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.chance import FAILS_ABOVE, WATCH_ABOVE, wilson
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
-from goodflight.studies.levers.changes import nearest_trim_s
+from goodflight.studies.levers.changes import nearest_delay_out_s
 from goodflight.studies.results import MotorRow, MotorStudy, State
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 
 Progress = Callable[[str, float], None]
 
-SCREENED: Final = 250  # flights for each trim tried
-NEAR_TRIMS: Final = 5  # trims tried, nearest to the coast of the middle flight
+SCREENED: Final = 250  # flights for each delay tried
+NEAR_DELAYS: Final = 5  # delays tried, nearest to the coast of the middle flight
 LOOSE_M: Final = 0.0015  # a motor narrower than the tube by more needs an adapter
 MOST_REASONS: Final = 3
 CERTIFICATE: Final = "motor_class"
@@ -41,7 +41,7 @@ def motors(
 ) -> MotorStudy:
     """Which motors this rocket may fly from this field on this day, and how likely each fails.
 
-    Each motor that goes into the tube is flown at the trim of least total chance among the allowed
+    Each motor that goes into the tube is flown at the delay of least total chance among the allowed
     ones nearest to its coast; all rows of the ledger count.
 
     Parameters
@@ -119,7 +119,7 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
     if fault:
         return MotorRow(key, motor.name, name, impulse, level, "fails", None, None, None, None,
                         None, None, (fault,))  # fmt: skip
-    case = best_trim(case.with_motor(motor, 0.0), seed)
+    case = with_best_delay(case.with_motor(motor, 0.0), seed)
     view = fly_trials(case, flights, seed)
     rows = evaluate(view)
     failing = any_failing(rows)
@@ -129,26 +129,26 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
     known = apogee[np.isfinite(apogee)]
     return MotorRow(
         key, motor.name, name, impulse, level, _state(rows, total.chance),
-        case.trim_s if motor.delay_s is not None else None,
+        case.delay_out_s if motor.delay_s is not None else None,
         total.chance, total.low, total.high, float(others.mean()),
         float(np.median(known)) if known.size else None, _reasons(rows, motor, case),
     )  # fmt: skip
 
 
-def best_trim(case: Case, seed: int) -> Case:
-    """The case at its trim of least total chance, among those nearest to the coast."""
-    if case.motor.delay_s is None or len(case.motor.trims_s) < 2:
+def with_best_delay(case: Case, seed: int) -> Case:
+    """The case at its delay of least total chance, among those nearest to the coast."""
+    if case.motor.delay_s is None or len(case.motor.delay_out_allowed_s) < 2:
         return case
     if case.deployment != registry.BY_DELAY:
         return case
-    middle = nearest_trim_s(case)
-    near = sorted(case.motor.trims_s, key=lambda trim: abs(trim - middle))[:NEAR_TRIMS]
-    tried = [replace(case, trim_s=trim) for trim in near]
+    middle = nearest_delay_out_s(case)
+    near = sorted(case.motor.delay_out_allowed_s, key=lambda out: abs(out - middle))[:NEAR_DELAYS]
+    tried = [replace(case, delay_out_s=out) for out in near]
     return min(tried, key=lambda each: _screened(fly_trials(each, SCREENED, seed)))
 
 
 def _screened(view: View) -> float:
-    """Chance of failing, rows left out that fail on every flight whatever the trim."""
+    """Chance of failing, rows left out that fail on every flight whatever the delay."""
     open_rows = [row for row in evaluate(view) if not row.failing.all()]
     return float(any_failing(open_rows).mean()) if open_rows else 1.0
 

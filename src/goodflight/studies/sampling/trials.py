@@ -188,7 +188,7 @@ def _motor(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
     columns["thrust_factor"] = scores.factor("impulse")
     columns["burn_time_factor"] = scores.factor("burn_time")
     label = motor.delay_s if motor.delay_s is not None else 0.0
-    cut = case.trim_s + (scores.error("trim_depth") if case.trim_s > 0.0 else 0.0)
+    cut = case.delay_out_s + (scores.error("trim_depth") if case.delay_out_s > 0.0 else 0.0)
     columns["delay_s"] = np.maximum((label - cut) * scores.factor("delay"), 0.0)
     for axis in "yz":
         columns[f"thrust_angle_{axis}_rad"] = scores.error(f"thrust_angle_{axis}")

@@ -1,6 +1,6 @@
-"""Every trim of the delay as SVG: chance of the flight, and when and how fast it ejects.
+"""Every delay the motor allows, as SVG: chance of the flight, and when and how fast it ejects.
 
-Drawn twice, wide with a line to each trim and narrow with two; the sheet shows the one that fits.
+Drawn twice, wide with a line to each delay and narrow with two; the sheet shows the one that fits.
 """
 
 import math
@@ -10,7 +10,7 @@ from typing import Final
 
 from goodflight.outputs.words import speak
 from goodflight.quantity import show
-from goodflight.studies.results import TrimRow, TrimStudy
+from goodflight.studies.results import DelayRow, DelayStudy
 
 HEAD: Final = 34.0
 FOOT: Final = 20.0
@@ -32,20 +32,20 @@ WIDE: Final = Place(760.0, 40.0, 118.0, 436.0, 4.0, 0.0)
 NARROW: Final = Place(340.0, 54.0, 8.0, 262.0, -8.0, 12.0)
 
 
-def trim_svg(study: TrimStudy, units: str = "metric") -> str:
-    """Both charts, each in a box of its own; empty when no trim ejects at all."""
+def delay_svg(study: DelayStudy, units: str = "metric") -> str:
+    """Both charts, each in a box of its own; empty when no delay ejects at all."""
     ends = [t for row in study.rows for t in row.after_apogee_s if math.isfinite(t)]
     if not ends:
         return ""
     span = min([*ends, -1.0]) - 0.3, max([*ends, 1.0]) + 0.3
     return "".join(
-        f'<div class="{name}trims">{_chart(study, place, span, units)}</div>'
+        f'<div class="{name}delays">{_chart(study, place, span, units)}</div>'
         for name, place in (("wide", WIDE), ("narrow", NARROW))
     )
 
 
-def _chart(study: TrimStudy, place: Place, span: tuple[float, float], units: str) -> str:
-    """One line for each trim in the order of the delay; apogee is the chain line."""
+def _chart(study: DelayStudy, place: Place, span: tuple[float, float], units: str) -> str:
+    """One line for each delay in order; apogee is the chain line."""
     rows = sorted(study.rows, key=lambda row: row.delay_s)
     scale = (place.right - place.left) / (span[1] - span[0])
     zero = place.left - span[0] * scale
@@ -56,19 +56,19 @@ def _chart(study: TrimStudy, place: Place, span: tuple[float, float], units: str
         said = _said(study, row, units)
         marks.append(_row(study, row, place, HEAD + place.row * (i + 0.5), (zero, scale), said))
         spoken.append(f"{said[0]}: ejects at {said[1]}, {said[2]}")
-    words = f"trims of the delay. {'; '.join(spoken)}"
+    words = f"delays. {'; '.join(spoken)}"
     return (
-        f'<svg class="trims" viewBox="0 0 {place.width:g} {height:g}" role="img" '
+        f'<svg class="delays" viewBox="0 0 {place.width:g} {height:g}" role="img" '
         f'aria-label="{escape(words)}">{"".join(marks)}</svg>'
     )
 
 
-def _said(study: TrimStudy, row: TrimRow, units: str) -> tuple[str, str, str]:
-    """Name, speed at ejection and chance of a trim, in words."""
-    planned = ", planned" if row.trim_s == study.planned_trim_s else ""
-    least = ", the least" if row.trim_s == study.rows[0].trim_s else ""
+def _said(study: DelayStudy, row: DelayRow, units: str) -> tuple[str, str, str]:
+    """Name, speed at ejection and chance of a delay, in words."""
+    planned = ", planned" if row.delay_out_s == study.planned_delay_out_s else ""
+    least = ", the least" if row.delay_out_s == study.rows[0].delay_out_s else ""
     return (
-        show(row.trim_s, "time", units, 2) + planned,
+        show(row.delay_out_s, "time", units, 2) + planned,
         show(row.ejection_m_s[1], "speed", units),
         speak(row.chance, row.low, row.high) + least,
     )
@@ -107,12 +107,12 @@ def _ends(place: Place, span: tuple[float, float], height: float, units: str) ->
 
 
 def _row(
-    study: TrimStudy, row: TrimRow, place: Place, y: float, axis: tuple[float, float],
+    study: DelayStudy, row: DelayRow, place: Place, y: float, axis: tuple[float, float],
     said: tuple[str, str, str],
 ) -> str:  # fmt: skip
-    """One trim: when it ejects (9 in 10 flights, and the middle), its name, speed and chance."""
+    """One delay: when it ejects (9 in 10 flights, and the middle), its name, speed and chance."""
     zero, scale = axis
-    kind = "best" if row.trim_s == study.rows[0].trim_s else "other"
+    kind = "best" if row.delay_out_s == study.rows[0].delay_out_s else "other"
     name, speed, chance = said
     writing = y + place.words
     if place is NARROW:

@@ -1,4 +1,4 @@
-"""Every allowed delay trim of a plan's motor, and the motor as sold, on the same ascents."""
+"""Every allowed delay of a plan's motor, and the motor as sold, on the same ascents."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -12,24 +12,24 @@ from goodflight.studies.judging.chance import wilson
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.levers.changes import DEPLOYMENT_ROWS
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import TrimRow, TrimStudy
+from goodflight.studies.results import DelayRow, DelayStudy
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 
 Progress = Callable[[str, float], None]
 
 
-def trim(
+def delay(
     project: Project,
     plan_name: str | None = None,
     flights: int = 2000,
     seed: int = 1,
     progress: Progress | None = None,
-) -> TrimStudy:
-    """Which trim gives this flight the least chance of failing, counting every row.
+) -> DelayStudy:
+    """Which delay gives this flight the least chance of failing, counting every row.
 
-    Each trim flies the same flights, gusts included: the ascents are the same and only the
-    moment of ejection moves. The delay's scatter and the drilling's error are in every trim.
+    Each delay flies the same flights, gusts included: the ascents are the same and only the
+    moment of ejection moves. The delay's scatter and the drilling's error are in every delay.
 
     Parameters
         project : Project - as loaded from its folder. [-]
@@ -38,57 +38,57 @@ def trim(
         seed : int - same seed, same answer on one machine. [-]
         progress : callable or None - told (what, share done). [-]
     Returns
-        study : TrimStudy - least total chance first; equal chances: nearest to apogee first. [SI]
+        study : DelayStudy - least total chance first; equal chances: nearest to apogee first. [SI]
     Raises
-        StudyRefused - the motor has no delay to trim.
+        StudyRefused - the motor has no delay to shorten.
     Validity
         As the ledger.
     Source
         Same rows as the ledger.
     """
-    return trim_of(case_of(project, plan_name), flights, seed, progress)
+    return delay_of(case_of(project, plan_name), flights, seed, progress)
 
 
-def trim_of(
+def delay_of(
     case: Case, flights: int = 2000, seed: int = 1, progress: Progress | None = None
-) -> TrimStudy:
-    """The trims of a resolved case; see `trim`."""
+) -> DelayStudy:
+    """The delays of a resolved case; see `delay`."""
     motor = case.motor
     if motor.delay_s is None:
         raise StudyRefused(
-            f"motor {motor.name} is plugged: no delay to trim",
+            f"motor {motor.name} is plugged: no delay to shorten",
             "a motor with a delay",
             "choose one for this plan, or leave the plan to its altimeter",
             "motor",
         )
-    trims = sorted({0.0, case.trim_s, *motor.trims_s})
+    delays = sorted({0.0, case.delay_out_s, *motor.delay_out_allowed_s})
     rows = []
-    for number, each in enumerate(trims):
+    for number, each in enumerate(delays):
         if progress is not None:
-            progress(f"{each:g} s out of the delay", number / len(trims))
+            progress(f"{each:g} s out of the delay", number / len(delays))
         rows.append(
-            _row(fly_trials(replace(case, trim_s=each), flights, seed), motor.delay_s - each)
+            _row(fly_trials(replace(case, delay_out_s=each), flights, seed), motor.delay_s - each)
         )
     rows.sort(key=lambda row: (row.chance, abs(row.after_apogee_s[1])))
-    return TrimStudy(
+    return DelayStudy(
         rocket=case.rocket.name,
         plan=case.plan,
         motor=motor.name,
         flights=flights,
         seed=seed,
-        planned_trim_s=case.trim_s,
+        planned_delay_out_s=case.delay_out_s,
         rows=tuple(rows),
         warnings=_warnings(case, rows),
         invented=case.invented,
     )
 
 
-def _row(view: View, delay_s: float) -> TrimRow:
+def _row(view: View, delay_s: float) -> DelayRow:
     rows = evaluate(view)
     total = wilson(int(any_failing(rows).sum()), view.count)
     after = view.outcome("ejection_s") - view.outcome("apogee_s")
-    return TrimRow(
-        trim_s=view.case.trim_s,
+    return DelayRow(
+        delay_out_s=view.case.delay_out_s,
         delay_s=delay_s,
         chance=total.chance,
         low=total.low,
@@ -112,13 +112,13 @@ def _points(values: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[float
     return float(low), float(middle), float(high)
 
 
-def _warnings(case: Case, rows: list[TrimRow]) -> tuple[str, ...]:
-    allowed = case.motor.trims_s
+def _warnings(case: Case, rows: list[DelayRow]) -> tuple[str, ...]:
+    allowed = case.motor.delay_out_allowed_s
     found = []
-    if case.trim_s not in allowed and case.trim_s != 0.0:
-        found.append(f"the planned trim of {case.trim_s:g} s is not among those the motor allows")
+    if case.delay_out_s not in allowed and case.delay_out_s != 0.0:
+        found.append(f"the plan takes {case.delay_out_s:g} s out, which the motor does not allow")
     if rows and len(rows) > 1 and rows[1].low <= rows[0].chance:
         found.append(
-            f"{rows[1].trim_s:g} s is as good within what {case.plan}'s flights can tell apart"
+            f"{rows[1].delay_out_s:g} s is as good within what {case.plan}'s flights can tell apart"
         )
     return tuple(found)

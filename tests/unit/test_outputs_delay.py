@@ -1,4 +1,4 @@
-"""The chart of trims says the same wide and narrow, and its writing stays on the sheet."""
+"""The chart of delays says the same wide and narrow, and its writing stays on the sheet."""
 
 import math
 import re
@@ -6,23 +6,24 @@ from itertools import pairwise
 
 import pytest
 
-from goodflight.outputs.svg_trim import NARROW, WIDE, trim_svg
-from goodflight.studies.results import TrimRow, TrimStudy
+from goodflight.outputs.svg_delay import NARROW, WIDE, delay_svg
+from goodflight.studies.results import DelayRow, DelayStudy
 
 SIGN = 6.9  # px, mean width of a sign of the sheet's sans at 13 px, on the generous side
 
 
-def row(trim_s: float, chance: float, at: tuple[float, float, float]) -> TrimRow:
-    """A made-up trim."""
-    return TrimRow(
-        trim_s=trim_s, delay_s=11 - trim_s, chance=chance, low=chance - 0.03, high=chance + 0.03,
+def row(delay_out_s: float, chance: float, at: tuple[float, float, float]) -> DelayRow:
+    """A made-up delay."""
+    return DelayRow(
+        delay_out_s=delay_out_s, delay_s=11 - delay_out_s,
+        chance=chance, low=chance - 0.03, high=chance + 0.03,
         after_apogee_s=at, ejection_m_s=(18.0, 120.3, 131.0),
         chances=(), ejection_m=(600.0, 612.0, 620.0),
     )  # fmt: skip
 
 
-STUDY = TrimStudy(
-    "Wren", "calm", "H-x", 500, 1, planned_trim_s=4.5,
+STUDY = DelayStudy(
+    "Wren", "calm", "H-x", 500, 1, planned_delay_out_s=4.5,
     rows=(
         row(4.5, 0.67, (-1.2, -0.2, 0.9)),
         row(0.0, 0.77, (0.2, 1.5, 2.6)),
@@ -31,8 +32,8 @@ STUDY = TrimStudy(
 )  # fmt: skip
 
 
-def charts(study: TrimStudy, units: str = "metric") -> list[str]:
-    return re.findall(r"<svg.*?</svg>", trim_svg(study, units))
+def charts(study: DelayStudy, units: str = "metric") -> list[str]:
+    return re.findall(r"<svg.*?</svg>", delay_svg(study, units))
 
 
 def test_wide_and_narrow_say_the_same() -> None:
@@ -59,8 +60,8 @@ def test_no_writing_leaves_the_sheet_or_meets_other_writing(units: str) -> None:
             assert all(a[1] < b[0] for a, b in pairwise(ends)), ends
 
 
-def test_a_trim_that_never_ejects_leaves_its_line_empty() -> None:
+def test_a_delay_that_never_ejects_leaves_its_line_empty() -> None:
     never = row(1.0, 0.99, (math.nan, math.nan, math.nan))
-    study = TrimStudy("Wren", "calm", "H-x", 500, 1, 4.5, (*STUDY.rows, never))
-    assert "nan" not in trim_svg(study)
-    assert trim_svg(TrimStudy("Wren", "calm", "H-x", 500, 1, 4.5, (never,))) == ""
+    study = DelayStudy("Wren", "calm", "H-x", 500, 1, 4.5, (*STUDY.rows, never))
+    assert "nan" not in delay_svg(study)
+    assert delay_svg(DelayStudy("Wren", "calm", "H-x", 500, 1, 4.5, (never,))) == ""
