@@ -1,7 +1,8 @@
 """Set up everything in .venv and start: `python3 start.py demo`, `python3 start.py test`.
 
-Needs Python 3.11 or later and pip, nothing else. The versions come from requirements.lock;
-`test` adds the tools of the tests. Any other words are handed to the `goodflight` command.
+Needs Python 3.11 or later and pip, nothing else. What is installed stands in requirements.hashes,
+with the SHA-256 of every file that may be taken; `test` adds the tools of the tests. Any other
+words are handed to the `goodflight` command.
 """
 
 import hashlib
@@ -13,13 +14,25 @@ from pathlib import Path
 
 HOME = Path(__file__).resolve().parent
 VENV = HOME / ".venv"
-LOCK = HOME / "requirements.lock"
-BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
-PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
+LISTED = {"": HOME / "requirements.hashes", "test": HOME / "requirements-test.hashes"}
 USAGE = """\
 python3 start.py demo [DIR]     write the demo project and show its ledger
 python3 start.py test [ARGS]    run every check: ruff, mypy, pytest (ARGS go to pytest)
 python3 start.py COMMAND ...    any other goodflight command, e.g. `python3 start.py new heron`"""
+NO_VENV = """\
+goodflight: could not make {venv}. Install Python's venv module (on Debian: apt-get install \
+python3-venv), then start again."""
+NOT_INSTALLED = """\
+goodflight: pip could not install the listed packages; its message stands above. {reason}
+Where no ready-made file fits this system, or pip takes packages from a place that you trust \
+yourself, the same versions can be installed unverified; in {home}:
+  {python} -m pip install -c requirements.lock setuptools
+  {python} -m pip install -c requirements.lock --no-build-isolation -e {what}"""
+NO_NETWORK = "Check the network, then start again."
+WRONG_FILE = """\
+A file is not one that this version was tested with, so it was not installed. Start again: \
+the download may have been damaged. If it stays so, ask whoever keeps the place that pip takes \
+packages from."""
 
 
 def run(command: Sequence[str | Path], where: Path = HOME) -> int:
@@ -27,32 +40,38 @@ def run(command: Sequence[str | Path], where: Path = HOME) -> int:
     return subprocess.run([str(word) for word in command], check=False, cwd=where).returncode
 
 
-def stamp(extra: str) -> str:
-    """What the set-up depends on, as a short text."""
-    ingredients = LOCK.read_bytes() + (HOME / "pyproject.toml").read_bytes()
-    return hashlib.sha256(ingredients + sys.version.encode() + extra.encode()).hexdigest()
+def python_in(venv: Path) -> Path:
+    """The Python of a virtual environment."""
+    return venv / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+
+
+def install(venv: Path, listed: Path, what: str = ".") -> None:
+    """Make venv and install the listed files, each only if its SHA-256 is listed; no sources."""
+    python = python_in(venv)
+    if not python.exists() and run([sys.executable, "-m", "venv", venv]) != 0:
+        sys.exit(NO_VENV.format(venv=venv))
+    pip = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    pip += ["--require-hashes", "--only-binary", ":all:", "--no-compile", "-r", str(listed)]
+    done = subprocess.run(pip, check=False, cwd=HOME, stderr=subprocess.PIPE, text=True)
+    if done.returncode != 0:
+        sys.stderr.write(done.stderr)
+        reason = WRONG_FILE if "hashes" in done.stderr.lower() else NO_NETWORK
+        sys.exit(NOT_INSTALLED.format(reason=reason, home=HOME, python=python, what=what))
 
 
 def set_up(extra: str) -> None:
-    """Make .venv and install the locked versions, unless that was done already."""
+    """Fill .venv with the listed packages and this program, unless that was done already."""
+    ingredients = LISTED[extra].read_bytes() + (HOME / "pyproject.toml").read_bytes()
+    stamp = hashlib.sha256(ingredients + sys.version.encode()).hexdigest()
     mark = VENV / f"set-up-{extra or 'plain'}.txt"
-    if PYTHON.exists() and mark.exists() and mark.read_text() == stamp(extra):
+    if python_in(VENV).exists() and mark.exists() and mark.read_text() == stamp:
         return
     print("goodflight: setting up .venv (once; needs the network)", file=sys.stderr, flush=True)
-    if not PYTHON.exists() and run([sys.executable, "-m", "venv", VENV]) != 0:
-        sys.exit(
-            "goodflight: could not make .venv. Install Python's venv module "
-            "(on Debian: apt-get install python3-venv), then start again."
-        )
-    pip = [PYTHON, "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-c", LOCK]
-    what = f".[{extra}]" if extra else "."
-    for step in (["setuptools"], ["--no-build-isolation", "-e", what]):
-        if run([*pip, *step]) != 0:
-            sys.exit(
-                "goodflight: pip could not install the locked packages; its message stands above. "
-                "Check the network, then start again."
-            )
-    mark.write_text(stamp(extra))
+    install(VENV, LISTED[extra], f".[{extra}]" if extra else ".")
+    own = ["install", "--quiet", "--no-index", "--no-deps", "--no-build-isolation", "-e", "."]
+    if run([python_in(VENV), "-m", "pip", *own]) != 0:
+        sys.exit("goodflight: pip could not install this folder; its message stands above.")
+    mark.write_text(stamp)
 
 
 def test(words: Sequence[str]) -> int:
@@ -66,7 +85,7 @@ def test(words: Sequence[str]) -> int:
     codes = []
     for check in checks:
         print("==>", " ".join(check), flush=True)
-        codes.append(run([PYTHON, "-m", *check]))
+        codes.append(run([python_in(VENV), "-m", *check]))
     return next((code for code in codes if code), 0)
 
 
@@ -81,7 +100,7 @@ def main(words: Sequence[str]) -> int:
         set_up("test")
         return test(words[1:])
     set_up("")
-    return run([PYTHON, "-m", "goodflight", *words], Path.cwd())
+    return run([python_in(VENV), "-m", "goodflight", *words], Path.cwd())
 
 
 if __name__ == "__main__":
