@@ -11,10 +11,14 @@ from pathlib import Path
 
 import pytest
 
-from goodflight.physics.structure import KRAFT_PLY_PA, PLY_ROLLING_SHEAR_PA, time_factor
+from goodflight.physics.structure import (
+    CRUSH_PA,
+    KRAFT_PLY_PA,
+    PANEL_SHEAR_PA,
+    PLY_ROLLING_SHEAR_PA,
+    time_factor,
+)
 from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
-from goodflight.studies.rows.structure import PANEL_SHEAR_PA
-from goodflight.studies.rows.touchdown import CRUSH_PA
 
 DATA = Path(__file__).parent / "data"
 CODES = packaged_codes()

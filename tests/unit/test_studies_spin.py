@@ -11,9 +11,10 @@ import pytest
 
 from goodflight.physics.aero.geometry import rocket_shape
 from goodflight.physics.aero.share import drag_share_ahead
+from goodflight.physics.aero.spin import COAST, DOUBLED
 from goodflight.studies.case.planned import Case
 from goodflight.studies.questions.spin_history import spin_history
-from goodflight.studies.rows.spin import COAST, DOUBLED, cant_limit, spin_ratio
+from goodflight.studies.rows.spin import cant_limit, ratio_of
 from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_trials
 
@@ -38,7 +39,7 @@ def test_roll_and_ratio_go_with_the_cant() -> None:
 def test_the_row_agrees_with_the_history() -> None:
     """Trials differ from the nominal flight in mass, impulse and slopes: 10 %."""
     view = fly_trials(case(), 100, 1)
-    per_cant = np.median(spin_ratio(view) / np.abs(view.parameter("cant_roll_rad")))
+    per_cant = np.median(ratio_of(view) / np.abs(view.parameter("cant_roll_rad")))
     assert per_cant == pytest.approx(spin_history(case(), CANT).greatest / CANT, rel=0.1)
 
 

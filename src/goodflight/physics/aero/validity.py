@@ -4,14 +4,19 @@ Answers: what does the model not know about this shape, and how wide are its ans
 are one standard deviation and are narrowed by flights.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from goodflight.physics.aero.geometry import FinShape, Shape
 
+Array = NDArray[np.float64]
+
 MACH_LIMIT: Final = 1.5
+INCIDENCE_LIMIT_RAD: Final = math.radians(25.0)  # past the stall of the fins, as the sources say
 TRANSONIC: Final = (0.8, 1.2)
 
 
@@ -131,3 +136,27 @@ def mach_warning(greatest_mach: float) -> str | None:
             f"{TRANSONIC[0]}): drag is good to about 18 %, the CP moves, flutter margins shrink."
         )
     return None
+
+
+def range_used(greatest_mach: Array, greatest_incidence_rad: Array) -> Array:
+    """Share of the model's range that a flight uses: above 1 the model has nothing to say.
+
+    Greater of M / MACH_LIMIT and incidence / INCIDENCE_LIMIT_RAD.
+
+    Parameters
+        greatest_mach : array, (n,) - greatest Mach number. [-]
+        greatest_incidence_rad : array, (n,) - greatest incidence after the rail. [rad]
+    Returns
+        share : array, (n,) - nan only where both are. [-]
+    Raises
+        nothing
+    Validity
+        Ranges of the methods used, see the module.
+    Source
+        Ranges named in the functions.
+    Example
+        >>> range_used(np.array([0.75]), np.array([0.1])).tolist()
+        [0.5]
+    """
+    mach, incidence = greatest_mach / MACH_LIMIT, greatest_incidence_rad / INCIDENCE_LIMIT_RAD
+    return np.asarray(np.fmax(mach, incidence))

@@ -18,6 +18,7 @@ EARTH_RADIUS_M: Final = 6_356_766.0  # of the 1976 standard, geometric to geopot
 LAPSE_K_M: Final = 0.0065  # of the troposphere
 SEA_LEVEL_TEMPERATURE_K: Final = 288.15
 SEA_LEVEL_PRESSURE_PA: Final = 101325.0
+SEA_LEVEL_SOUND_M_S: Final = 340.294  # [usstd1976] table 1, sqrt(1.4 R 288.15 K)
 TROPOPAUSE_M: Final = 11_000.0  # geopotential
 SUTHERLAND_BETA: Final = 1.458e-6  # kg/(s m K^0.5)
 SUTHERLAND_K: Final = 110.4

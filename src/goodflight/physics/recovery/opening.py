@@ -6,11 +6,18 @@ felt. Left out: added air mass, cloth stretch (both inside the opening factor Cx
 change of path during the filling, which last some tenths of a second.
 """
 
+from typing import Final
+
 import numpy as np
 from numpy.typing import NDArray
 
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
+
+RESERVE_M: Final = 10.0  # height kept for packing that opens late, common practice, no source
+# at ejection: common practice, no source; safe to 20 m/s, alarm from 25 to 30 m/s
+DEPLOY_SPEED_M_S: Final = 25.0
+LEAST_SPEED_M_S: Final = 0.1  # at line stretch: below it there is no opening load
 
 
 def fill_time_s(fill_constant: Values, nominal_diameter_m: Values, speed_m_s: Values) -> Array:
@@ -210,3 +217,42 @@ def terminal_speed_m_s(
     """
     weight = np.asarray(mass_kg, dtype=np.float64) * gravity_m_s2
     return np.sqrt(2.0 * weight / (np.asarray(density_kg_m3) * drag_area_m2))
+
+
+def height_needed_m(
+    speed_m_s: Values, stretch_s: Values, fill_constant: Values, nominal_diameter_m: Values
+) -> Array:
+    """Height at ejection that a canopy needs to stand open before the ground.
+
+    RESERVE_M + v ts + n Do: way to line stretch and way while it fills.
+
+    Parameters
+        speed_m_s : float or array - air speed v. [m/s]
+        stretch_s : float or array - from ejection to line stretch ts. [s]
+        fill_constant : float or array - n of the canopy kind. [-]
+        nominal_diameter_m : float or array - Do from the cloth area. [m]
+    Returns
+        height : array - above the ground. [m]
+    Raises
+        nothing
+    Validity
+        Straight down at that speed: upper bound.
+    Source
+        Fill distance: Knacke 1991, memory; 10 m: common practice, no source.
+    Example
+        >>> float(height_needed_m(20.0, 0.5, 8.0, 1.0))
+        28.0
+    """
+    fill = np.asarray(fill_constant, dtype=np.float64) * nominal_diameter_m
+    return np.asarray(RESERVE_M + speed_m_s * np.asarray(stretch_s) + fill)
+
+
+def deploy_speed_stood_m_s(error_m_s: Values) -> Array:
+    """Air speed at which the gear may open: DEPLOY_SPEED_M_S + error, at least 1 m/s [m/s].
+
+    Parameters
+        error_m_s : float or array - drawn, about zero. [m/s]
+    Returns
+        speed : array - that the gear stands. [m/s]
+    """
+    return np.maximum(DEPLOY_SPEED_M_S + np.asarray(error_m_s, dtype=np.float64), 1.0)

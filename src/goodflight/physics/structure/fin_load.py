@@ -4,11 +4,17 @@ Left out: torsion from load off the elastic axis (see flutter), inertia of the f
 landing (see landing).
 """
 
+from typing import Final
+
 import numpy as np
 from numpy.typing import NDArray
 
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
+
+GUST_SIGMAS: Final = 2.0  # near the greatest speed a flight spends seconds, not ten minutes
+# middle of 1 (even) and 1.5 (the aft part of a swept root carries more); our guess
+UNEVEN: Final = 1.25
 
 
 def fin_side_load_n(
@@ -85,3 +91,56 @@ def fin_root_stress_pa(moment_nm: Values, root_chord_m: Values, thickness_m: Val
     """
     moment = np.asarray(moment_nm, dtype=np.float64)
     return np.asarray(6.0 * moment / (np.asarray(root_chord_m) * np.asarray(thickness_m) ** 2))
+
+
+def gust_incidence_rad(gust_sigma_m_s: Values, speed_m_s: Values, cant_rad: Values = 0.0) -> Array:
+    """Incidence of the flow against one fin in a gust, its own cant added.
+
+    GUST_SIGMAS x sigma / v + cant.
+
+    Parameters
+        gust_sigma_m_s : float or array - of the gusts across the path. [m/s]
+        speed_m_s : float or array - air speed; below 1 m/s counts as 1. [m/s]
+        cant_rad : float or array - of the fin, either side. [rad]
+    Returns
+        incidence : array - worst side. [rad]
+    Raises
+        nothing
+    Validity
+        Gusts small against the speed; the strongest second of a flight is not known.
+    Source
+        Kinematics; the number of standard deviations is our guess.
+    Example
+        >>> round(float(gust_incidence_rad(1.0, 100.0, 0.01)), 9)
+        0.03
+    """
+    gust = GUST_SIGMAS * np.asarray(gust_sigma_m_s, dtype=np.float64)
+    return np.asarray(gust / np.maximum(speed_m_s, 1.0) + cant_rad)
+
+
+def fin_root_stands_nm(
+    strength_pa: Values, root_chord_m: Values, thickness_m: Values, share: Values = 1.0
+) -> Array:
+    """Bending moment that a fin's root stands.
+
+    strength c t^2 / 6 / (UNEVEN x share).
+
+    Parameters
+        strength_pa : float or array - bending strength of the sheet. [Pa]
+        root_chord_m : float or array - root length c. [m]
+        thickness_m : float or array - of the fin t. [m]
+        share : float or array - scatter of the uneven load, about 1. [-]
+    Returns
+        moment : array - at which the root breaks. [N m]
+    Raises
+        nothing
+    Validity
+        As fin_root_stress_pa.
+    Source
+        Textbook beam bending; derived. UNEVEN: our guess.
+    Example
+        >>> round(float(fin_root_stands_nm(50e6, 0.15, 0.004)), 9)
+        16.0
+    """
+    stress_of_one = fin_root_stress_pa(1.0, root_chord_m, thickness_m)
+    return np.asarray(strength_pa / (stress_of_one * UNEVEN * np.asarray(share)))

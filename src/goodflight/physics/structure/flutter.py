@@ -11,6 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_SOUND_M_S
 from goodflight.physics.vehicle.fins import panel
 
 Values = NDArray[np.float64] | float
@@ -140,3 +141,28 @@ def flutter_speed_tn4197(
     shape = aspect**3 / (relative**3 * (aspect + 2.0)) * (tip / root + 1.0) / 2.0
     stiffness = np.asarray(shear_modulus_pa) / (PRESSURE_FACTOR * np.asarray(pressure_pa) * shape)
     return np.asarray(sound_m_s * np.sqrt(stiffness))
+
+
+def flutter_at_height(sea_level_m_s: Values, pressure_pa: Values, sound_m_s: Values) -> Array:
+    """Flutter speed at a height from the one in sea-level air.
+
+    The formula goes with the speed of sound over the root of the pressure.
+
+    Parameters
+        sea_level_m_s : float or array - at 101325 Pa and 340.294 m/s. [m/s]
+        pressure_pa : float or array - of the air at the height. [Pa]
+        sound_m_s : float or array - speed of sound there. [m/s]
+    Returns
+        speed : array - true air speed at which flutter begins. [m/s]
+    Raises
+        nothing
+    Validity
+        As flutter_speed_tn4197.
+    Source
+        Martin 1958, NACA TN 4197; from its form.
+    Example
+        >>> float(flutter_at_height(200.0, 101325.0, 340.294))
+        200.0
+    """
+    thin = np.asarray(sound_m_s, dtype=np.float64) / SEA_LEVEL_SOUND_M_S
+    return np.asarray(sea_level_m_s * (thin * np.sqrt(SEA_LEVEL_PRESSURE_PA / pressure_pa)))

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.structure.bonds import KRAFT_PLY_PA, PLY_ROLLING_SHEAR_PA
+from goodflight.physics.structure.fin_load import UNEVEN
 
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
@@ -102,3 +103,86 @@ def fin_bond_moment_nm(
     )
     foot = np.asarray(tab_depth_m) * tab_length_m * np.asarray(fillet_radius_m) * ply
     return np.asarray(face * couple + foot)
+
+
+def tilted_fin_lever_m(
+    tail_m: Values, cg_m: Values, tail_radius_m: Values, outward_m: Values, tilt_rad: Values
+) -> Array:
+    """How far past the centre of gravity the blow on a tilted fin's corner acts.
+
+    (tail - CG) sin f + (tail radius + outward) cos f.
+
+    Parameters
+        tail_m : float or array - station of the tail end. [m]
+        cg_m : float or array - station of the CG. [m]
+        tail_radius_m : float or array - radius at the tail. [m]
+        outward_m : float or array - of the fin's corner from the body. [m]
+        tilt_rad : float or array - of the tail f. [rad]
+    Returns
+        lever : array - square to the blow. [m]
+    Raises
+        nothing
+    Validity
+        The corner lies near the tail's end.
+    Source
+        Geometry; derived.
+    Example
+        >>> float(tilted_fin_lever_m(1.2, 0.7, 0.04, 0.08, 0.0))
+        0.12
+    """
+    tilt, reach = np.asarray(tilt_rad, dtype=np.float64), np.asarray(tail_radius_m) + outward_m
+    return np.asarray((np.asarray(tail_m) - cg_m) * np.sin(tilt) + reach * np.cos(tilt))
+
+
+def fin_blow_nm(force_n: Values, tilt_rad: Values, roll_rad: Values, outward_m: Values) -> Array:
+    """Bending moment at a fin's root from the ground's push on its corner.
+
+    F sin(tilt) sin(roll) x outward: the part of the push that is square to the fin.
+
+    Parameters
+        force_n : float or array - along the vertical. [N]
+        tilt_rad : float or array - of the tail. [rad]
+        roll_rad : float or array - of the fin from the way the tail tilts. [rad]
+        outward_m : float or array - of the corner from the body. [m]
+    Returns
+        moment : array - at the root. [N m]
+    Raises
+        nothing
+    Validity
+        Flat ground without friction.
+    Source
+        Geometry; derived.
+    Example
+        >>> round(float(fin_blow_nm(100.0, pi / 6, pi / 6, 0.08)), 9)
+        2.0
+    """
+    square = np.sin(np.asarray(tilt_rad, dtype=np.float64)) * np.sin(np.asarray(roll_rad))
+    return np.asarray(force_n * square * outward_m)
+
+
+def fin_bond_stands_nm(
+    moment_nm: Values, workmanship: Values, cured: Values, share: Values = 1.0
+) -> Array:
+    """Bending moment that a fin's glue joints stand as made.
+
+    moment of sound joints x workmanship x share cured / (UNEVEN x share of the load).
+
+    Parameters
+        moment_nm : float or array - of sound, cured joints, see fin_bond_moment_nm. [N m]
+        workmanship : float or array - scatter of a hand-made joint, about 1. [-]
+        cured : float or array - share of the cure, 0 to 1. [-]
+        share : float or array - scatter of the uneven load, about 1. [-]
+    Returns
+        moment : array - at which the joints let go. [N m]
+    Raises
+        nothing
+    Validity
+        Strength goes with the share cured: rough below a half.
+    Source
+        Our guess.
+    Example
+        >>> float(fin_bond_stands_nm(5.0, 1.0, 0.5))
+        2.0
+    """
+    made = np.asarray(moment_nm, dtype=np.float64) * workmanship * cured
+    return np.asarray(made / (UNEVEN * np.asarray(share)))

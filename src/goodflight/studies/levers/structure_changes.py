@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from goodflight.physics.structure import FILLET_SHARE
 from goodflight.physics.vehicle import part_item
 from goodflight.physics.vehicle.parts import Buttons, Canopy, Fins, Material, Ring, Tube
 from goodflight.project.materials import library
 from goodflight.studies.case.planned import Case, canopy_of, fins_of, guides_of
 from goodflight.studies.case.remade import stated, with_length, with_part, with_rocket
 from goodflight.studies.levers.changes import Change
-from goodflight.studies.rows.structure import FILLET_SHARE, mount_rings
+from goodflight.studies.rows.structure import mount_rings
 
 LINED_PA = 65e6  # bending strength of a kraft edge with one layer of glass; estimate, no source
 LARGER = 1.15

@@ -1,19 +1,16 @@
 """Rows of boost and coast: stability, weathercocking, flutter, ceiling, and the model's range."""
 
-import math
-
 import numpy as np
 
+from goodflight.physics.aero.upset import speed_at_top_m_s
+from goodflight.physics.aero.validity import TRANSONIC, range_used
 from goodflight.physics.air import atmosphere
+from goodflight.physics.recovery.opening import deploy_speed_stood_m_s
+from goodflight.physics.structure import flutter_at_height
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 
 MARGIN_MIDDLE_CAL = 0.5  # half-way between neutral and the 1 calibre of practice
 PRACTICE_MARGIN_CAL = 1.0
-SEA_LEVEL_PRESSURE_PA = 101325.0
-SEA_LEVEL_SOUND_M_S = 340.294
-BEST_BELOW_MACH = 0.8
-MACH_LIMIT = 1.5
-INCIDENCE_LIMIT_RAD = math.radians(25.0)
 
 
 def _margin_small(view: View) -> Evaluation | Missing:
@@ -31,12 +28,10 @@ def _margin_gust(view: View) -> Evaluation | Missing:
 
 
 def _weathercock(view: View) -> Evaluation | Missing:
-    """Air speed at the top; for a canopy that opened on the way up, what it had across then."""
-    speed, climb = view.outcome("ejection_m_s"), view.outcome("ejection_climb_m_s")
-    across = np.sqrt(np.maximum(speed**2 - climb**2, 0.0))
-    demand = np.where(climb > 0.0, across, view.outcome("apogee_m_s"))
-    capacity = np.maximum(DEPLOY_SPEED_M_S + view.error("deploy_speed"), 1.0)
-    return Evaluation(demand, capacity)
+    left = speed_at_top_m_s(
+        view.outcome("ejection_m_s"), view.outcome("ejection_climb_m_s"), view.outcome("apogee_m_s")
+    )
+    return Evaluation(left, deploy_speed_stood_m_s(view.error("deploy_speed")))
 
 
 def _flutter(view: View) -> Evaluation | Missing:
@@ -47,12 +42,8 @@ def _flutter(view: View) -> Evaluation | Missing:
         )
     height = np.nan_to_num(view.outcome("greatest_speed_height_m"))
     air = atmosphere(height, view.case.day.temperature_k, view.case.day.pressure_pa)
-    # the formula goes with the speed of sound over the root of the pressure
-    thin = air.sound_m_s / SEA_LEVEL_SOUND_M_S
-    thin = thin * np.sqrt(SEA_LEVEL_PRESSURE_PA / air.pressure_pa)
-    return Evaluation(
-        view.outcome("greatest_speed_m_s"), nominal * thin * view.error("flutter_factor")
-    )
+    stands = flutter_at_height(nominal, air.pressure_pa, air.sound_m_s)
+    return Evaluation(view.outcome("greatest_speed_m_s"), stands * view.error("flutter_factor"))
 
 
 def _ceiling(view: View) -> Evaluation | Missing:
@@ -63,13 +54,12 @@ def _ceiling(view: View) -> Evaluation | Missing:
 
 
 def _model_range(view: View) -> Evaluation | Missing:
-    mach = view.outcome("greatest_mach") / MACH_LIMIT
-    incidence = view.outcome("greatest_incidence_rad") / INCIDENCE_LIMIT_RAD
-    demand = np.fmax(mach, incidence)
+    mach = view.outcome("greatest_mach")
+    demand = range_used(mach, view.outcome("greatest_incidence_rad"))
     gave_up = view.outcome("status") == 2.0
     demand = np.where(gave_up, 9.0, demand)
     warnings = []
-    if float(np.nanmax(mach, initial=0.0)) * MACH_LIMIT > BEST_BELOW_MACH:
+    if float(np.nanmax(mach, initial=0.0)) > TRANSONIC[0]:
         warnings.append(
             "some flights pass Mach 0.8: drag and CP are less sure through the transonic"
         )
@@ -77,8 +67,6 @@ def _model_range(view: View) -> Evaluation | Missing:
         warnings.append(f"{int(gave_up.sum())} flights could not be computed to the end")
     return Evaluation(demand, full(view, 1.0), warnings=tuple(warnings), valid=not warnings)
 
-
-DEPLOY_SPEED_M_S = 25.0  # common practice, no source: safe to 20 m/s, alarm from 25 to 30 m/s
 
 ROWS = (
     LimitState(

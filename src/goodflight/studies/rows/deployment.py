@@ -4,8 +4,13 @@ import numpy as np
 
 from goodflight.physics.flight import registry
 from goodflight.physics.recovery import opening_force_n as closed_form_force_n
+from goodflight.physics.recovery.opening import (
+    LEAST_SPEED_M_S,
+    deploy_speed_stood_m_s,
+    height_needed_m,
+)
 from goodflight.studies.case.planned import canopy_of, cord_of
-from goodflight.studies.rows.boost import DEPLOY_SPEED_M_S
+from goodflight.studies.rows.air import density
 from goodflight.studies.rows.model import (
     Array,
     Evaluation,
@@ -15,18 +20,11 @@ from goodflight.studies.rows.model import (
     View,
 )
 
-GAS_J_KG_K = 287.05287
-SCALE_HEIGHT_M = 8435.0  # of the lower atmosphere, enough for the density at opening
-RESERVE_M = 10.0  # height kept for packing that opens late, common practice, no source
 _SPEED_SOURCE = "common practice, no source: safe to 20 m/s, alarm from 25 to 30 m/s"
 
 
 def _ejected(view: View) -> Mask:
     return np.isfinite(view.outcome("ejection_m_s"))
-
-
-def _gear_speed(view: View) -> Array:
-    return np.maximum(DEPLOY_SPEED_M_S + view.error("deploy_speed"), 1.0)
 
 
 def _too_early(view: View) -> Evaluation | Missing:
@@ -42,7 +40,7 @@ def _off_apogee(view: View, climbing: bool) -> Evaluation:
     speed = view.outcome("ejection_m_s")
     climb = view.outcome("ejection_climb_m_s")
     side = climb > 0.0 if climbing else climb <= 0.0
-    capacity = _gear_speed(view)
+    capacity = deploy_speed_stood_m_s(view.error("deploy_speed"))
     signed = np.where(side, speed, -speed)
     return Evaluation(np.where(side, speed, 0.0), capacity, _ejected(view), capacity - signed)
 
@@ -61,17 +59,15 @@ def _nothing_opens(view: View) -> Evaluation | Missing:
     ejected = _ejected(view)
     height = np.where(ejected, view.outcome("ejection_m"), 0.0)
     speed = np.where(ejected, np.nan_to_num(view.outcome("opening_m_s")), 0.0)
-    fill = view.parameter("canopy_fill") * view.parameter("canopy_diameter_m")
-    needed = RESERVE_M + speed * view.parameter("stretch_s") + fill
+    needed = height_needed_m(
+        speed, view.parameter("stretch_s"), view.parameter("canopy_fill"),
+        view.parameter("canopy_diameter_m"),
+    )  # fmt: skip
     return Evaluation(height, needed)
 
 
 def opening_force_n(view: View) -> Array:
     """Greatest force of the opening canopy, (n,) [N]: closed form or motion, whichever is more."""
-    density = view.parameter("ground_pressure_pa") / (
-        GAS_J_KG_K * view.parameter("ground_temperature_k")
-    )
-    density = density * np.exp(-np.nan_to_num(view.outcome("opening_m")) / SCALE_HEIGHT_M)
     closed = closed_form_force_n(
         view.parameter("dry_mass_kg"),
         view.parameter("canopy_area_m2"),
@@ -79,8 +75,8 @@ def opening_force_n(view: View) -> Array:
         fill_constant=view.parameter("canopy_fill"),
         growth=view.parameter("canopy_growth"),
         opening_factor=view.parameter("canopy_overshoot"),
-        speed_m_s=np.maximum(view.outcome("opening_m_s"), 0.1),
-        density_kg_m3=density,
+        speed_m_s=np.maximum(view.outcome("opening_m_s"), LEAST_SPEED_M_S),
+        density_kg_m3=density(view, view.outcome("opening_m")),
     )
     force: Array = np.fmax(closed, view.outcome("opening_force_n"))
     return force

@@ -15,10 +15,11 @@ from goodflight.physics.vehicle.parts import Bay
 from goodflight.quantity import show
 from goodflight.studies.case.planned import canopy_of
 from goodflight.studies.packing import Stack, stack_of
+from goodflight.studies.rows.air import density
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.joint import lag_push_n
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
-from goodflight.studies.rows.parting import density, hold_n, vent_area_m2
+from goodflight.studies.rows.parting import hold_n, vent_area_m2
 
 LAP: Final = 1.25  # blanket over the skin of the pack; our guess
 VENT_SHARE: Final = 0.1  # of the hold that lagging air may take; our guess

@@ -11,9 +11,10 @@ from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.quantity import show
 from goodflight.studies.case.planned import motor_aft_m, one_part
 from goodflight.studies.packing import Stack, stack_of
+from goodflight.studies.rows.air import density, pressure
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
-from goodflight.studies.rows.parting import density, gas_of, hold_n, pressure, vent_area_m2
+from goodflight.studies.rows.parting import gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_drag_area_m2, drawn_share
 
 JERK: Final = 1.5  # handling over the still weight; our guess

@@ -2,20 +2,9 @@
 
 import numpy as np
 
+from goodflight.physics.structure import landing_speed_stood_m_s
 from goodflight.studies.polygon import signed_distance_m
-from goodflight.studies.rows.model import (
-    Array,
-    Evaluation,
-    LimitState,
-    Mask,
-    Missing,
-    View,
-    full,
-)
-
-PRACTICE_SPEED_M_S = 6.1  # upper descent speed for paper and wood airframes, common practice
-ENERGY_LIMIT_J = 101.7  # 75 ft lbf, NASA Student Launch handbook, from memory
-_TWO_IN_HUNDRED = 2.054  # normal quantile: 2 % damaged at the lower speed, 98 % at the upper
+from goodflight.studies.rows.model import Evaluation, LimitState, Mask, Missing, View, full
 
 
 def _came_down_slowly(view: View) -> Mask:
@@ -23,19 +12,9 @@ def _came_down_slowly(view: View) -> Mask:
     return np.asarray(view.outcome("status") == 0.0) & np.isfinite(view.outcome("descent_m_s"))
 
 
-def landing_capacity_m_s(view: View) -> Array:
-    """Descent speed the airframe stands, (n,) [m/s]."""
-    upper = np.sqrt(2.0 * ENERGY_LIMIT_J / view.parameter("dry_mass_kg"))
-    upper = np.maximum(upper, PRACTICE_SPEED_M_S * 1.05)
-    middle = 0.5 * (PRACTICE_SPEED_M_S + upper)
-    half = 0.5 * (upper - PRACTICE_SPEED_M_S)
-    return np.maximum(middle + half / _TWO_IN_HUNDRED * view.error("landing_stands"), 1.0)
-
-
 def _landing_speed(view: View) -> Evaluation | Missing:
-    return Evaluation(
-        view.outcome("descent_m_s"), landing_capacity_m_s(view), _came_down_slowly(view)
-    )
+    stands = landing_speed_stood_m_s(view.parameter("dry_mass_kg"), view.error("landing_stands"))
+    return Evaluation(view.outcome("descent_m_s"), stands, _came_down_slowly(view))
 
 
 def _landed(view: View) -> Mask:

@@ -1,14 +1,14 @@
 """Rows of pad and rail: enough thrust, and leaving the rail faster than the wind can upset."""
 
-import math
-
 import numpy as np
 
-from goodflight.physics.flight.registry import AERO_INDEX, AERO_SCALAR_INDEX, MACH_STEP
+from goodflight.physics.aero.reading import scalar
+from goodflight.physics.aero.upset import crossflow_slope, stable_incidence_rad, stall_start_rad
+from goodflight.studies.rows.air import slopes
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 
 THRUST_FLOOR = 3.0  # practice: 3 is the floor, 5 the aim; no source
-CROSSFLOW_DRAG = 1.2  # of a circular cylinder below the critical crossflow, TR R-474 fig. 1
+EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
 
 def _thrust_to_weight(view: View) -> Evaluation | Missing:
@@ -16,46 +16,22 @@ def _thrust_to_weight(view: View) -> Evaluation | Missing:
     return Evaluation(view.outcome("thrust_to_weight"), capacity)
 
 
-def stable_incidence_rad(view: View) -> Array:
-    """Incidence at which the static margin at rail exit is used up, (n,) [rad].
-
-    Cross-flow lift grows with the square of the incidence and acts at the planform's centroid, so
-    the CP moves forward: margin(a) = (CNa m0 + K a mc) / (CNa + K a), zero at - CNa m0 / (K mc),
-    with K = eta Cdn Ap / A and m0, mc the margins of the small-angle CP and of the centroid.
-    """
-    scalars = view.case.tables.scalars
-    table = view.case.tables.mach_table[round(0.06 / MACH_STEP)]
-
-    def scalar(name: str) -> float:
-        return float(scalars[AERO_SCALAR_INDEX[name]])
-
-    slope = table[AERO_INDEX["body_slope"]] * view.parameter("body_slope_factor")
-    slope = slope + table[AERO_INDEX["fin_slope"]] * view.parameter("fin_slope_factor")
-    body_moment = table[AERO_INDEX["body_moment_m"]] * view.parameter("body_slope_factor")
-    fin_moment = (
-        table[AERO_INDEX["fin_slope"]]
-        * view.parameter("fin_slope_factor")
-        * table[AERO_INDEX["fin_cp_m"]]
-    )
-    diameter = scalar("diameter_m")
-    cp = (body_moment + fin_moment) / slope + view.parameter("cp_shift_m")
-    margin = view.outcome("margin_exit_cal")
-    cg = cp - margin * diameter
-    cross = (
-        scalar("crossflow_eta") * CROSSFLOW_DRAG * scalar("planform_m2") / scalar("area_m2")
-        * view.parameter("crossflow_factor")
+def stable_angle_rad(view: View) -> Array:
+    """Incidence at which the static margin at rail exit is used up, (n,) [rad]."""
+    tables, found = view.case.tables, slopes(view, EXIT_MACH)
+    diameter, margin = scalar(tables, "diameter_m"), view.outcome("margin_exit_cal")
+    cg = found.cp_m + view.parameter("cp_shift_m") - margin * diameter
+    cross = crossflow_slope(
+        scalar(tables, "crossflow_eta"), scalar(tables, "planform_m2"), scalar(tables, "area_m2"),
+        view.parameter("crossflow_factor"),
     )  # fmt: skip
-    lever = (cg - scalar("planform_cp_m")) / diameter  # centroid ahead of the CG by this
-    with np.errstate(divide="ignore", invalid="ignore"):
-        angle = np.where(cross * lever > 1e-9, slope * margin / (cross * lever), math.pi / 2.0)
-    return np.clip(angle, 0.0, math.pi / 2.0)
+    lever = (cg - scalar(tables, "planform_cp_m")) / diameter
+    return stable_incidence_rad(found.total, margin, cross, lever)
 
 
 def _rail_exit(view: View) -> Evaluation | Missing:
-    scalars = view.case.tables.scalars
-    start = float(scalars[AERO_SCALAR_INDEX["fin_stall_start_sin2"]])
-    stall = math.asin(math.sqrt(min(max(start, 0.0), 1.0))) + view.error("stall")
-    capacity = np.minimum(stable_incidence_rad(view), np.maximum(stall, 0.0))
+    stall = stall_start_rad(scalar(view.case.tables, "fin_stall_start_sin2")) + view.error("stall")
+    capacity = np.minimum(stable_angle_rad(view), np.maximum(stall, 0.0))
     return Evaluation(view.outcome("rail_exit_incidence_rad"), capacity)
 
 

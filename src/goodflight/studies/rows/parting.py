@@ -32,12 +32,11 @@ from goodflight.physics.recovery.parting import (
 from goodflight.physics.vehicle.parts import Cord, Coupler, MotorTube, Nose
 from goodflight.studies.case.planned import canopy_of, cord_of, one_part
 from goodflight.studies.packing import Stack, stack_of
+from goodflight.studies.rows.air import density, pressure
 from goodflight.studies.rows.model import Array, Mask, Missing, View
 from goodflight.studies.rows.separation_drag import drag_areas
 from goodflight.studies.sampling.recovery_trials import spans
 
-GAS_J_KG_K: Final = 287.05287
-SCALE_HEIGHT_M: Final = 8435.0
 HEAT_MIDDLE: Final = 0.87  # middle of 0.6 and 1.14 of the trade's gas work
 BURN_S: Final = 0.015
 CLEARANCE_M: Final = 0.0002
@@ -143,21 +142,6 @@ def engaged_m(view: View) -> float | Missing:
     if nose is not None and abs(nose.length_m - joint) < 0.005 and nose.shoulder_length_m > 0.0:
         return nose.shoulder_length_m
     return Missing("add the coupler, or the nose's shoulder, that slides at the joint")
-
-
-def density(view: View, height_m: Array) -> Array:
-    """Air density at heights above the pad, (n,) [kg/m3]."""
-    ground = view.parameter("ground_pressure_pa") / (
-        GAS_J_KG_K * view.parameter("ground_temperature_k")
-    )
-    return np.asarray(ground * np.exp(-np.nan_to_num(height_m) / SCALE_HEIGHT_M))
-
-
-def pressure(view: View, height_m: Array) -> Array:
-    """Air pressure at heights above the pad, (n,) [Pa]."""
-    scale = GAS_J_KG_K * view.parameter("ground_temperature_k") / view.parameter("gravity_m_s2")
-    falls = np.exp(-np.nan_to_num(height_m) / scale)
-    return np.asarray(view.parameter("ground_pressure_pa") * falls)
 
 
 def _gas(view: View) -> Gas | Missing:

@@ -6,32 +6,33 @@ the glue has cured; loads come from each flight's flight. Left out: heat, fatigu
 
 import numpy as np
 
-from goodflight.physics.flight.registry import AERO_INDEX, AERO_SCALAR_INDEX, MACH_STEP
+from goodflight.physics.aero.reading import one_fin_slope, scalar
 from goodflight.physics.structure import (
+    FILLET_SHARE,
     KRAFT_PLY_PA,
     PLY_ROLLING_SHEAR_PA,
-    anchor_stress_pa,
+    anchor_holds_n,
+    crosswind_force_n,
     equivalent_trapezoid,
     fin_bond_moment_nm,
+    fin_bond_stands_nm,
     fin_root_moment_nm,
-    fin_root_stress_pa,
+    fin_root_stands_nm,
     fin_side_load_n,
-    ring_bond_stress_pa,
+    glued_width_m,
+    guide_load_n,
+    gust_incidence_rad,
+    rings_hold_n,
+    thrust_on_glue_n,
 )
 from goodflight.physics.vehicle import panel
 from goodflight.physics.vehicle.parts import Bulkhead, Fins, MotorTube, Ring, Rocket
 from goodflight.studies.case.planned import fins_of, guides_of, one_part
+from goodflight.studies.rows.air import density, slopes
 from goodflight.studies.rows.deployment import opening_force_n
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 
-GUST_SIGMAS = 2.0  # near the greatest speed a flight spends seconds, not ten minutes
-UNEVEN = 1.25  # middle of 1 (even) and 1.5 (the aft part of a swept root carries more)
-FOREMOST = 1.5  # middle of 1 (even) and 2 (the foremost ring carries twice)
-SUDDEN = 1.3  # thrust rises within some hundredths of a second; between 1 and 2
-FILLET_SHARE = 0.06  # radius over root chord where none is given: 4 to 8 %, practice
-LEGS = 2  # a U-bolt, or an eyebolt through two plates
-WASHER_M = 0.012
-PANEL_SHEAR_PA = 8.34e6  # paper birch, shear parallel to the grain: Wood Handbook, seen
+EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
 
 def cured(view: View, part: str) -> Array:
@@ -52,16 +53,13 @@ def _not_entered(view: View, part: str) -> tuple[str, ...]:
 
 def fin_moment_nm(view: View, fins: Fins) -> Array:
     """Bending moment at a fin's root in a gust at the greatest dynamic pressure, (n,) [N m]."""
-    scalars, table = view.case.tables.scalars, view.case.tables.mach_table
-    place = np.nan_to_num(view.outcome("greatest_mach")) / MACH_STEP
-    row = np.clip(np.rint(place).astype(np.int64), 0, table.shape[0] - 1)
-    slope = table[row, AERO_INDEX["fin_slope"]] * view.parameter("fin_slope_factor")
-    area = panel(fins.outline_m).area_m2
-    # of one fin that meets the flow square on, interference of the body included
-    one = slope * 2.0 / fins.count * scalars[AERO_SCALAR_INDEX["area_m2"]] / area
-    gust = GUST_SIGMAS * view.parameter("gust_sigma_m_s") * view.side_or_one("fin_gust_factor")
-    incidence = gust / np.maximum(view.outcome("greatest_speed_m_s"), 1.0)
-    incidence = incidence + view.error("fin_cant_rad")
+    tables, area = view.case.tables, panel(fins.outline_m).area_m2
+    slope = slopes(view, view.outcome("greatest_mach")).fin
+    one = one_fin_slope(slope, fins.count, scalar(tables, "area_m2"), area)
+    gust = view.parameter("gust_sigma_m_s") * view.side_or_one("fin_gust_factor")
+    incidence = gust_incidence_rad(
+        gust, view.outcome("greatest_speed_m_s"), view.error("fin_cant_rad")
+    )
     load = fin_side_load_n(view.outcome("greatest_pressure_pa"), area, one, incidence)
     return fin_root_moment_nm(load, panel(fins.outline_m).w_m)
 
@@ -73,9 +71,10 @@ def root_moment_nm(view: View, fins: Fins) -> Array | Missing:
             "give the fins' material with its bending strength, or a material from the list"
         )
     chord = equivalent_trapezoid(fins.outline_m).root_chord_m
-    stress_of_one = fin_root_stress_pa(1.0, chord, fins.thickness_m)
     strength = fins.material.bending_strength_pa * view.side_or_one("fin_bending_factor")
-    return strength / (stress_of_one * UNEVEN * view.side_or_one("load_share_factor"))
+    return fin_root_stands_nm(
+        strength, chord, fins.thickness_m, view.side_or_one("load_share_factor")
+    )
 
 
 def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]]:
@@ -97,8 +96,10 @@ def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]]:
         PLY_ROLLING_SHEAR_PA * view.side_or_one("ply_shear_factor"),
         KRAFT_PLY_PA * view.side_or_one("kraft_ply_factor"),
     )
-    moment = moment * view.side_or_one("bond_work_factor") * cured(view, fins.name)
-    return moment / (UNEVEN * view.side_or_one("load_share_factor")), warnings
+    return fin_bond_stands_nm(
+        moment, view.side_or_one("bond_work_factor"), cured(view, fins.name),
+        view.side_or_one("load_share_factor"),
+    ), warnings  # fmt: skip
 
 
 def _fin_root(view: View) -> Evaluation | Missing:
@@ -132,24 +133,22 @@ def _glue_pa(view: View) -> Array:
 
 
 def _width_m(view: View, ring: Ring | Bulkhead) -> Array:
-    """Glued width along the axis: the sheet and a fillet as wide as it on both sides."""
-    return ring.thickness_m * (1.0 + 2.0 * view.side_or_one("fillet_size_factor"))
+    return glued_width_m(ring.thickness_m, view.side_or_one("fillet_size_factor"))
 
 
 def _thrust_ring(view: View) -> Evaluation | Missing:
     rings = mount_rings(view.case.rocket)
     if not rings:
         return Missing("add the rings that hold the motor tube as parts, with their diameters")
-    motor = view.case.motor
+    motor, first = view.case.motor, rings[0]
     peak = max(motor.thrusts_n) * view.parameter("thrust_factor")
-    # what the motor itself weighs is pushed by no glue joint
-    carried = 1.0 - motor.loaded_kg / np.maximum(view.outcome("liftoff_mass_kg"), 1e-6)
-    force = peak * carried * SUDDEN
-    first = rings[0]
-    one = ring_bond_stress_pa(1.0, first.inner_diameter_m, _width_m(view, first), len(rings))
-    shared = FOREMOST * view.side_or_one("load_share_factor") if len(rings) > 1 else 1.0
+    force = thrust_on_glue_n(peak, motor.loaded_kg, view.outcome("liftoff_mass_kg"))
     strength = _glue_pa(view) * np.min([cured(view, ring.name) for ring in rings], axis=0)
-    return Evaluation(force, strength / (one * shared), warnings=_not_entered(view, first.name))
+    holds = rings_hold_n(
+        strength, first.inner_diameter_m, _width_m(view, first), len(rings),
+        view.side_or_one("load_share_factor"),
+    )  # fmt: skip
+    return Evaluation(force, holds, warnings=_not_entered(view, first.name))
 
 
 def _anchor_plate(view: View) -> Ring | Bulkhead | None:
@@ -163,14 +162,12 @@ def _anchor(view: View) -> Evaluation | Missing:
         return Missing("add the ring or bulkhead that carries the cord's anchor as a part")
     outer = plate.outer_diameter_m if isinstance(plate, Ring) else plate.diameter_m
     inner = plate.inner_diameter_m if isinstance(plate, Ring) else 0.0
-    one = ring_bond_stress_pa(1.0, outer + inner, _width_m(view, plate))
-    bond = _glue_pa(view) * cured(view, plate.name) / one
-    punch_of_one = anchor_stress_pa(1.0 / LEGS, WASHER_M, plate.thickness_m)
-    punch = PANEL_SHEAR_PA * view.side_or_one("ply_shear_factor") / punch_of_one
+    holds = anchor_holds_n(
+        _glue_pa(view) * cured(view, plate.name), outer, inner, _width_m(view, plate),
+        plate.thickness_m, view.side_or_one("ply_shear_factor"),
+    )  # fmt: skip
     force = opening_force_n(view)
-    return Evaluation(
-        force, np.minimum(bond, punch), np.isfinite(force), warnings=_not_entered(view, plate.name)
-    )
+    return Evaluation(force, holds, np.isfinite(force), warnings=_not_entered(view, plate.name))
 
 
 def _guides(view: View) -> Evaluation | Missing:
@@ -180,23 +177,16 @@ def _guides(view: View) -> Evaluation | Missing:
             "hang weights on one rail guide until it tears out of a scrap of the same tube, and "
             "give the guides' strength"
         )
-    tables = view.case.tables
-    table = tables.mach_table[round(0.06 / MACH_STEP)]
-    body = table[AERO_INDEX["body_slope"]] * view.parameter("body_slope_factor")
-    fin = table[AERO_INDEX["fin_slope"]] * view.parameter("fin_slope_factor")
-    moment = table[AERO_INDEX["body_moment_m"]] * view.parameter("body_slope_factor")
-    moment = moment + fin * table[AERO_INDEX["fin_cp_m"]]
-    cp = moment / (body + fin)
-    speed, across = view.outcome("rail_exit_m_s"), view.outcome("rail_exit_wind_m_s")
-    gas = 287.05 * view.parameter("ground_temperature_k")
-    pressure = 0.5 * view.parameter("ground_pressure_pa") / gas * (speed**2 + across**2)
-    area = float(tables.scalars[AERO_SCALAR_INDEX["area_m2"]])
-    side = pressure * area * (body + fin) * np.arctan2(across, speed)
-    weight = view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2
-    lean = weight * np.sin(view.parameter("rail_tilt_rad"))
-    reach = max(guides.aft_station_m - guides.station_m, 1e-3)
-    aft = side * (cp - guides.station_m) / reach
-    load = np.maximum(np.abs(aft), np.abs(side - aft)) + lean
+    exit_slopes = slopes(view, EXIT_MACH)
+    side = crosswind_force_n(
+        view.outcome("rail_exit_m_s"), view.outcome("rail_exit_wind_m_s"),
+        density(view, np.zeros(view.count)),
+        scalar(view.case.tables, "area_m2") * exit_slopes.total,
+    )  # fmt: skip
+    load = guide_load_n(
+        side, exit_slopes.cp_m, view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2,
+        view.parameter("rail_tilt_rad"), guides.station_m, guides.aft_station_m,
+    )  # fmt: skip
     return Evaluation(load, guides.strength_n * view.side_or_one("guide_strength_factor"))
 
 

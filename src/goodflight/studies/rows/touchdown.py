@@ -10,9 +10,20 @@ import math
 import numpy as np
 from scipy.special import ndtr
 
-from goodflight.physics.structure import fin_touch_tilt_rad, stopping_force_n
+from goodflight.physics.structure import (
+    crush_force_n,
+    crush_pa,
+    edge_area_m2,
+    fin_blow_nm,
+    fin_touch_tilt_rad,
+    mass_that_counts_kg,
+    nose_area_m2,
+    tilted_fin_lever_m,
+    touch_force_n,
+)
 from goodflight.physics.vehicle import body_length_m
 from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
+from goodflight.physics.vehicle.sections import share_aft
 from goodflight.studies.case.planned import fins_of, one_part
 from goodflight.studies.rows.model import (
     Array,
@@ -24,35 +35,20 @@ from goodflight.studies.rows.model import (
 )
 from goodflight.studies.rows.structure import bond_moment_nm, root_moment_nm
 
-GROUND_GIVES_M = 0.030
-PEAK = 2.0  # peak force over mean
-EDGE_SHARE = 0.5  # of the tail's edge that takes the blow, tilted on soft ground
-OF_BENDING = 0.6  # crushing strength over bending strength, our guess
-LAYERS = 0.62  # what layer lines leave of a print, 0.57 to 0.68, derived
-CRUSH_PA = {  # by word in the material's name
-    "kraft": 22.5e6,  # 15 to 30 MPa along a paper tube, memory
-    "pla": LAYERS * 53e6,  # Processes 13(9) 2733 (2025), seen
-    "petg": LAYERS * 50e6,  # same
-    "abs": LAYERS * 40e6,  # same
-}
-
 
 def _down(view: View) -> Mask:
     return np.asarray(view.outcome("status") == 0.0) & np.isfinite(view.outcome("descent_m_s"))
 
 
 def aft_share(view: View) -> float:
-    """Share of the mass that comes down with the tail."""
+    """Share of the mass that comes down with the tail: all of it when it does not part."""
     at = view.case.rocket.separation_station_m
-    whole = sum(item.mass_kg for item in view.case.items)
-    if at is None or whole <= 0.0:
-        return 1.0  # it does not part: all of it comes down on the tail
-    return sum(item.mass_kg for item in view.case.items if item.station_m >= at) / whole
+    return 1.0 if at is None else share_aft(view.case.items, at)
 
 
 def _force_n(view: View, mass_kg: Array) -> Array:
-    way = GROUND_GIVES_M * view.side_or_one("ground_gives_factor")
-    return PEAK * stopping_force_n(mass_kg, np.nan_to_num(view.outcome("descent_m_s")), way)
+    gives = view.side_or_one("ground_gives_factor")
+    return touch_force_n(mass_kg, np.nan_to_num(view.outcome("descent_m_s")), gives)
 
 
 def _tail(view: View) -> tuple[Mask, Array, float, float] | Missing:
@@ -89,53 +85,42 @@ def _fin_strike(view: View) -> Evaluation | Missing:
     bond, warnings = bond_moment_nm(view, fins)
     tilt = view.error("touch_tilt_rad")
     mass = view.parameter("dry_mass_kg") * aft_share(view)
-    # a blow beside the CG turns the tail as well as stopping it: less mass counts
-    lever = (tail - view.parameter("dry_cg_m")) * np.sin(tilt) + (radius + outward) * np.cos(tilt)
+    lever = tilted_fin_lever_m(tail, view.parameter("dry_cg_m"), radius, outward, tilt)
     gyration = view.parameter("dry_pitch_inertia_kg_m2") / view.parameter("dry_mass_kg")
-    force = _force_n(view, mass * gyration / (gyration + lever**2))
-    moment = force * np.sin(tilt) * np.sin(_roll(view, fins)) * outward
+    force = _force_n(view, mass_that_counts_kg(mass, gyration, lever))
+    moment = fin_blow_nm(force, tilt, _roll(view, fins), outward)
     return Evaluation(moment, np.minimum(root, bond), first & _down(view), warnings=warnings)
 
 
-def crush_pa(material: Material | None) -> float | None:
-    """Crushing strength of a wall along the axis [Pa], None when it is not known."""
-    if material is None:
-        return None
-    words = material.name.lower().replace(" ", "_").split("_")
-    known = next((pa for word, pa in CRUSH_PA.items() if word in words), None)
-    if known is not None:
-        return known
-    strength = material.bending_strength_pa
-    return None if strength is None else OF_BENDING * strength
+def _crush_pa(material: Material | None) -> float | None:
+    return None if material is None else crush_pa(material.name, material.bending_strength_pa)
 
 
 def _tail_strike(view: View) -> Evaluation | Missing:
     found, tube = _tail(view), _tail_tube(view)
     if isinstance(found, Missing) or tube is None:
         return found if isinstance(found, Missing) else Missing("add the tube as a part")
-    strength = crush_pa(tube.material)
+    strength = _crush_pa(tube.material)
     if strength is None:
         return Missing("give the last tube's material with its bending strength")
     wall = (tube.outer_diameter_m - tube.inner_diameter_m) / 2.0
-    edge = math.pi * (tube.outer_diameter_m - wall) * wall * EDGE_SHARE
     force = _force_n(view, view.parameter("dry_mass_kg") * aft_share(view))
-    return Evaluation(force, strength * edge * view.side_or_one("crush_factor"),
-                      ~found[0] & _down(view))  # fmt: skip
+    area = edge_area_m2(tube.outer_diameter_m, wall)
+    stands = crush_force_n(strength, area, view.side_or_one("crush_factor"))
+    return Evaluation(force, stands, ~found[0] & _down(view))
 
 
 def _nose_strike(view: View) -> Evaluation | Missing:
     nose = one_part(view.case.rocket, Nose)
-    strength = None if nose is None else crush_pa(nose.material)
+    strength = None if nose is None else _crush_pa(nose.material)
     if nose is None or strength is None or nose.wall_m <= 0.0:
         return Missing("give the nose's wall and its material with the bending strength")
     if view.case.rocket.separation_station_m is None:
         return Missing("say where the rocket parts (separates_at), so the nose part can be weighed")
-    # half the base radius stands for every shape a tenth of the way down: blunt ones stand more
-    across = max(0.25 * nose.base_diameter_m, 2.0 * nose.wall_m)
-    area = math.pi * (across - nose.wall_m) * nose.wall_m
+    area = nose_area_m2(nose.base_diameter_m, nose.wall_m)
     mass = view.parameter("dry_mass_kg") * (1.0 - aft_share(view))
-    return Evaluation(_force_n(view, mass), strength * area * view.side_or_one("crush_factor"),
-                      _down(view))  # fmt: skip
+    stands = crush_force_n(strength, area, view.side_or_one("crush_factor"))
+    return Evaluation(_force_n(view, mass), stands, _down(view))
 
 
 _STOP = "2 x m v^2 / (2 s), s = 30 mm of ground"
