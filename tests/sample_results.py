@@ -32,7 +32,7 @@ def row(**changes: object) -> Row:
         "key": "gust_incidence",
         "title": "Gust incidence at rail exit",
         "phase": "pad",
-        "state": "watch",
+        "state": "marginal",
         "chance": 0.068,
         "low": 0.054,
         "high": 0.087,
@@ -148,7 +148,7 @@ def ledger() -> Ledger:
 
 def motors() -> MotorStudy:
     """One motor that may fly and one that does not go in."""
-    small = MotorRow("H-a", "H-a", "H", 168.0, "L1", "watch", 3.0, 0.04, 0.03, 0.06, 0.04, 328.0,
+    small = MotorRow("H-a", "H-a", "H", 168.0, "L1", "marginal", 3.0, 0.04, 0.03, 0.06, 0.04, 328.0,
                      ("Opens too late, falling fast (3 in 100)",))  # fmt: skip
     wide = MotorRow("K-x", "K-x", "K", 1400.0, "L2", "fails", None, None, None, None, None, None,
                     ("too wide: 54.0 mm in a tube of 38.4 mm",))  # fmt: skip

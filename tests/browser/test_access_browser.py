@@ -395,7 +395,7 @@ def test_a_ledger_where_all_stands_says_so(at: Callable[..., Any]) -> None:
     page = at("ledger, all stands", SIZES["desktop"])
     first = page.locator("#first").inner_text()
     assert "every row stands" in first
-    assert page.locator(".canfail li, .row.fails, .row.watch, .row.unknown").count() == 0
+    assert page.locator(".canfail li, .row.fails, .row.marginal, .row.unknown").count() == 0
 
 
 def test_what_the_pencil_moves_stands_in_sight(at: Callable[..., Any]) -> None:

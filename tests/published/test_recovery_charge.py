@@ -68,7 +68,7 @@ def test_charge_for_15_psi(row: dict[str, float]) -> None:
     # the trade's rounded rule 0.006 D^2 L is about 1 % below
     assert 0.006 * row["D_in"] ** 2 * row["L_in"] == pytest.approx(row["rule_g"], abs=0.0006)
     assert float(charge.charge_pressure_pa(grams / 1e3, volume)) == pytest.approx(15 * PSI)
-    push = float(charge.joint_push_n(15 * PSI, bore))
+    push = float(charge.separation_push_n(15 * PSI, bore))
     assert push / LBF == pytest.approx(row["force_lbf_at_15psi"], abs=0.06)
     assert push == pytest.approx(row["force_N"], abs=0.6)
 

@@ -14,14 +14,14 @@ from sample_results import ledger, row
 
 
 def many() -> Ledger:
-    """Ten rows: two fail, one unknown, five to watch, two stand."""
+    """Ten rows: two fail, one unknown, five marginal, two stand."""
     rows = [
         row(key="a", phase="pad", state="ok", chance=0.0, margin=4.1, title="A"),
         row(key="b", phase="pad", state="ok", chance=0.0, margin=2.8, title="B"),
         row(key="c", phase="coast", state="fails", chance=0.1),
         row(key="d", phase="code", state="unknown", chance=None, margin=None),
         row(key="e", phase="descent", state="fails", chance=0.5),
-        *(row(key=f"w{i}", phase="boost", state="watch", chance=0.01 * i) for i in range(1, 6)),
+        *(row(key=f"w{i}", phase="boost", state="marginal", chance=0.01 * i) for i in range(1, 6)),
     ]
     return replace(ledger(), rows=tuple(rows))
 
@@ -32,7 +32,7 @@ def test_the_worst_stand_first_and_the_unknown_before_what_is_to_watch() -> None
     assert len(seen.listed) == LISTED
     assert [r.key for r in seen.others] == ["w3", "w2", "w1"]
     assert seen.numbers == {"e": 1, "c": 2, "d": 3, "w5": 4, "w4": 5}
-    assert others_words(seen.others) == "and 3 more: 3 to watch"
+    assert others_words(seen.others) == "and 3 more: 3 marginal"
     assert others_words(()) == ""
 
 

@@ -49,7 +49,7 @@ def test_every_figure_has_one_balloon_on_the_sheet(key: str, answers: dict[str, 
 
 
 def test_lengths_are_drawn_to_one_scale() -> None:
-    svg = drawn("body", {"nose_length": "300 mm", "body_length": "900 mm", "joint": "600 mm"})
+    svg = drawn("body", {"nose_length": "300 mm", "body_length": "900 mm", "separation": "600 mm"})
     lines = re.findall(r'd="M([\d.]+) ([\d.]+)H([\d.]+)M[^"]*" class="dim"', svg)
     spans = {y: [float(b) - float(a) for a, at, b in lines if at == y] for _, y, _ in lines}
     nose, body = spans["24.0"]

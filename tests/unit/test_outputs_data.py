@@ -34,7 +34,7 @@ def test_a_ledger_row_has_the_fields_others_build_on() -> None:
     assert wanted <= set(row)
     assert row["driver"] == "wind"
     assert {row["state"] for row in RECORDS["ledger"]["rows"]} == {
-        "ok", "watch", "fails", "unknown",
+        "ok", "marginal", "fails", "unknown",
     }  # fmt: skip
 
 

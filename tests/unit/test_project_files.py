@@ -239,7 +239,7 @@ def test_answers_are_checked() -> None:
     with pytest.raises(QuantityError):
         project_files({"mass": "1,4 kg"})
     with pytest.raises(AnswersError, match="between the nose and the tail"):
-        project_files({"joint": "3 m"})
+        project_files({"separation": "3 m"})
     with pytest.raises(AnswersError) as found:
         project_files({"fin_root": "2 m", "balance": "2 m", "body_length": "-980 mm"})
     assert "body_length" in found.value.faults
@@ -250,12 +250,12 @@ def test_answers_are_checked() -> None:
 
 
 def test_every_answer_that_does_not_fit_is_named_at_once() -> None:
-    """The joint is at 460 mm of 1220 mm, so 760 mm of tube carry the fins."""
+    """The separation is at 460 mm of 1220 mm, so 760 mm of tube carry the fins."""
     with pytest.raises(AnswersError) as found:
         project_files({"fin_root": "2 m", "balance": "2 m", "wind": "1e9 m/s", "fin_tip": "-1 mm"})
     faults = found.value.faults
     assert set(faults) == {"fin_root", "balance", "wind", "fin_tip"}  # and not the gap behind them
-    assert "less than the tube behind the joint, 760 mm" in faults["fin_root"]
+    assert "less than the tube behind it, 760 mm" in faults["fin_root"]
     assert "0 mm to 1220 mm" in faults["balance"]
     assert faults["fin_tip"] == "wanted: 0 or more"
 
@@ -293,7 +293,7 @@ def test_sensible_answers_always_load(values: dict[str, float]) -> None:
         "inner_diameter": f"{values['diameter'] - 3} mm",
         "nose_length": f"{values['nose']} mm",
         "body_length": f"{values['fore'] + values['aft']} mm",
-        "joint": f"{values['nose'] + values['fore']} mm",
+        "separation": f"{values['nose'] + values['fore']} mm",
         "mass": f"{max(values['mass'], 1100)} g",
         "balance": f"{tail * values['balance']:.1f} mm",
         "canopy": f"{values['canopy']} mm",

@@ -61,9 +61,9 @@ def test_constant_reserves() -> None:
     [
         (None, None, True, "unknown"),
         (0.06, 1.5, True, "fails"),
-        (0.02, 2.1, True, "watch"),
-        (0.0, 2.0, True, "watch"),
-        (0.0, 4.0, False, "watch"),
+        (0.02, 2.1, True, "marginal"),
+        (0.0, 2.0, True, "marginal"),
+        (0.0, 4.0, False, "marginal"),
         (0.0, 4.0, True, "ok"),
         (0.06, 1.5, False, "fails"),
     ],

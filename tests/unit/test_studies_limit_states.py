@@ -31,7 +31,7 @@ from goodflight.studies.rows import LIMIT_STATES
 from goodflight.studies.rows import cord as cord_rows
 from goodflight.studies.rows import dual as dual_rows
 from goodflight.studies.rows import gear as gear_rows
-from goodflight.studies.rows import joint as joint_rows
+from goodflight.studies.rows import separation as separation_rows
 from goodflight.studies.rows import spin as spin_rows
 from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_trials
@@ -174,7 +174,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
 
 
 def test_every_row_has_a_way_over_its_limit() -> None:
-    modules = (joint_rows, cord_rows, gear_rows, spin_rows, dual_rows)
+    modules = (separation_rows, cord_rows, gear_rows, spin_rows, dual_rows)
     elsewhere = {row.key for each in modules for row in each.ROWS}
     assert set(OVER) | elsewhere == {limit.key for limit in LIMIT_STATES}
 

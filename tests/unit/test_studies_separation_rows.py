@@ -1,4 +1,4 @@
-"""Rows of joint, cord, recovery bay, spin and second canopy: each over its limit by one input.
+"""Rows of separation, cord, recovery bay, spin and second canopy: each over its limit by one input.
 
 The case is the invented sample; the numbers asserted are directions and states, not values.
 """
@@ -21,12 +21,13 @@ from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.levers.changes import changes_of
 from goodflight.studies.packing import stack_of
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.rows import LIMIT_STATES, cord, dual, gear, joint, spin
+from goodflight.studies.rows import LIMIT_STATES, cord, dual, gear, spin
+from goodflight.studies.rows import separation as separation_rows
 from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_trials
 
 FLIGHTS = 200
-ROWS = (*spin.ROWS, *joint.ROWS, *gear.ROWS, *cord.ROWS, *dual.ROWS)
+ROWS = (*spin.ROWS, *separation_rows.ROWS, *gear.ROWS, *cord.ROWS, *dual.ROWS)
 
 
 def base() -> Case:
@@ -71,11 +72,11 @@ def dual_case(**changes: Any) -> Case:
 
 OVER: dict[str, Callable[[Case], Case]] = {
     "spin_pitch": lambda c: replace(c, cant_sigma_rad=math.radians(4.0)),
-    "joint_handled": given("pull_n", 8.0),
-    "joint_window": given("pull_n", 1200.0),
+    "separation_handled": given("pull_n", 8.0),
+    "separation_window": given("pull_n", 1200.0),
     "drag_separation": given("pull_n", 3.0),
     "trapped_air": lambda c: part(given("pull_n", 15.0)(c), "parachute bay", vent_count=0),
-    "joint_shut": given("pull_n", 1500.0),
+    "separation_shut": given("pull_n", 1500.0),
     "charge_strong": given("bulkhead_n", 100.0),
     "motor_pushed_out": given("retention_n", 40.0),
     "retainer_overhang": lambda c: separation(c, retention="clips"),
@@ -118,8 +119,8 @@ def test_rows_of_the_second_canopy() -> None:
 
 
 NOTHING: dict[str, tuple[str, ...]] = {
-    "pull_n": ("joint_handled", "joint_window", "joint_shut", "drag_separation", "trapped_air",
-               "bay_vents", "canopy_stays", "snatch_cord"),
+    "pull_n": ("separation_handled", "separation_window", "separation_shut", "drag_separation",
+               "trapped_air", "bay_vents", "canopy_stays", "snatch_cord"),
     "retention_n": ("motor_pushed_out",),
     "retention": ("retainer_overhang",),
     "aft_anchor_n": ("snatch_anchor",),
@@ -141,22 +142,22 @@ def test_a_figure_left_out_is_unknown_with_advice(name: str) -> None:
 def test_a_motor_without_its_charge_is_unknown_and_names_the_motor() -> None:
     case = base()
     rows = rows_of(replace(case, motor=replace(case.motor, charge_kg=None)), 20)
-    for key in ("joint_shut", "charge_strong", "motor_pushed_out", "snatch_cord", "zipper"):
+    for key in ("separation_shut", "charge_strong", "motor_pushed_out", "snatch_cord", "zipper"):
         assert case.motor.name in rows[key].missing
 
 
 def test_own_powder_counts_by_altimeter_only() -> None:
     case = replace(base(), deployment=registry.BY_ALTIMETER)
-    assert rows_of(case, 20)["joint_shut"].known
-    assert rows_of(separation(case, powder_kg=None), 20)["joint_shut"].missing
-    assert rows_of(separation(base(), powder_kg=None), 20)["joint_shut"].known
+    assert rows_of(case, 20)["separation_shut"].known
+    assert rows_of(separation(case, powder_kg=None), 20)["separation_shut"].missing
+    assert rows_of(separation(base(), powder_kg=None), 20)["separation_shut"].known
 
 
 def test_more_powder_opens_and_breaks_more() -> None:
     case = base()
     much = replace(case, motor=replace(case.motor, charge_kg=0.003))
     few, many = rows_of(case, 50), rows_of(much, 50)
-    for key in ("joint_shut", "charge_strong", "motor_pushed_out", "snatch_cord"):
+    for key in ("separation_shut", "charge_strong", "motor_pushed_out", "snatch_cord"):
         assert np.nanmedian(many[key].demand) > np.nanmedian(few[key].demand), key
 
 
@@ -191,7 +192,7 @@ def test_spin_limit_is_said_in_degrees_and_millimetres() -> None:
 
 def test_pins_hold_beside_the_tape() -> None:
     tight = rows_of(separation(base(), pins=2, pin_thread="#2-56"), 20)
-    assert np.median(tight["joint_shut"].capacity) == pytest.approx(32.0 + 224.8, abs=3.0)
+    assert np.median(tight["separation_shut"].capacity) == pytest.approx(32.0 + 224.8, abs=3.0)
 
 
 def test_every_change_is_for_rows_that_exist_and_lowers_one_of_them() -> None:
@@ -200,7 +201,7 @@ def test_every_change_is_for_rows_that_exist_and_lowers_one_of_them() -> None:
         assert set(change.helps) <= keys
     loose = given("pull_n", 12.0)(base())
     tighter = next(c for c in changes_of(loose) if c.key == "pull_17")
-    before, after = rows_of(loose)["joint_handled"], rows_of(tighter.case)["joint_handled"]
+    before, after = (rows_of(c)["separation_handled"] for c in (loose, tighter.case))
     assert after.failing.mean() < before.failing.mean()
 
 
@@ -212,8 +213,8 @@ def test_the_sample_has_the_parts_these_rows_ask_for() -> None:
 def test_a_lined_edge_is_written_where_it_counts() -> None:
     """A stated strength goes before the kind of edge."""
     for path, text in (
-        ("rocket.toml:joint.edge", "kraft_lined"),
-        ("rocket.toml:joint.edge_strength", "40 MPa"),
+        ("rocket.toml:separation.edge", "kraft_lined"),
+        ("rocket.toml:separation.edge_strength", "40 MPa"),
     ):
         case = separation(base(), edge_strength_pa=Figure(20e6, 8e6, "guess", path))
         change = next(c for c in changes_of(case) if c.key == "edge_lined")

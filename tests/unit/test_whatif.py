@@ -30,8 +30,8 @@ def test_several_changes_are_tried_together_with_the_controls(case: Case) -> Non
     assert separation.fore_anchor_n is not None and separation.fore_anchor_n.value == 2250.0
     assert separation.edge == "kraft_lined"
     assert [path for path, _ in trial.writes] == [
-        "plans.toml:plan[breezy].rail", "rocket.toml:joint.fore_anchor",
-        "rocket.toml:joint.aft_anchor", "rocket.toml:joint.edge",
+        "plans.toml:plan[breezy].rail", "rocket.toml:separation.fore_anchor",
+        "rocket.toml:separation.aft_anchor", "rocket.toml:separation.edge",
     ]  # fmt: skip
     assert [each.without for each in trial.also] == ["edge_lined", "anchors_1.5"]
     assert trial.words[0] == "rail of the field" and "glue a ring" in trial.words[2]
@@ -127,6 +127,6 @@ def test_a_moved_control_holds_before_a_further_change_of_the_same_entry(case: C
     assert alone.case.rocket.separation.pull_n == both.case.rocket.separation.pull_n
     assert both.changed == ("pull", "edge_lined")
     way = way_to_try(tried(case, {"also": "pull_22"}), {"also": "pull_22"}, "pull_31",
-                     (("rocket.toml:joint.pull", "31 N ± 3 N measured"),))  # fmt: skip
+                     (("rocket.toml:separation.pull", "31 N ± 3 N measured"),))  # fmt: skip
     found = tried(case, way).case.rocket.separation.pull_n
     assert found is not None and found.value == 31.0

@@ -5,8 +5,8 @@ import click
 from goodflight import __version__
 from goodflight.cli.bench import order, print_command
 from goodflight.cli.folder_commands import demo, restore, versions
-from goodflight.cli.joint_command import joint
 from goodflight.cli.new_command import new
+from goodflight.cli.separation_command import separation
 from goodflight.cli.serve import serve
 from goodflight.cli.study_commands import delay, draw, fly, ledger, motors
 
@@ -26,7 +26,7 @@ def app() -> None:
 
 
 COMMANDS = (
-    demo, new, ledger, fly, delay, motors, joint, draw, print_command, order, serve, versions,
+    demo, new, ledger, fly, delay, motors, separation, draw, print_command, order, serve, versions,
     restore,
 )  # fmt: skip
 for command in COMMANDS:

@@ -49,7 +49,9 @@ def flown(
 @click.option("--worst-first", is_flag=True, help="Sort by what fails, not by phase of the flight.")
 @click.option("--next", "what_next", is_flag=True, help="What to measure next, checked by flights.")
 @click.option("--base-rates", is_flag=True, help="Rates of what is not computed, beside it.")
-@click.option("--check", is_flag=True, help="Exit 3, 4 or 5 if anything is watch, fails, unknown.")
+@click.option(
+    "--check", is_flag=True, help="Exit 3, 4 or 5 if any row is marginal, fails, unknown."
+)
 def ledger(
     folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool,
     why: str | None, worst_first: bool, what_next: bool, base_rates: bool, check: bool,

@@ -17,7 +17,7 @@ from goodflight.studies.results import Ledger, Row, State, Step
 COUNTED: Final[dict[State, str]] = {
     "fails": "failing",
     "unknown": "not known",
-    "watch": "to watch",
+    "marginal": "marginal",
     "ok": "ok",
 }
 FOLDED: Final = 3  # rows that wait for one thing are folded from this number on
@@ -91,7 +91,7 @@ def more_waiting(seen: FirstLook, row: Row) -> str:
 
 
 def _stand_words(rows: Sequence[Row]) -> str:
-    """`6 rows stand, the nearest 2.8 spreads to spare: Joint opens while handled`."""
+    """`6 rows stand, the nearest 2.8 spreads to spare: Separates while handled`."""
     if not rows:
         return ""
     count = f"{len(rows)} rows stand" if len(rows) > 1 else "1 row stands"
@@ -114,7 +114,7 @@ def driver_words(row: Row) -> str:
 
 
 def others_words(rows: Sequence[Row]) -> str:
-    """`and 6 more: 2 failing, 1 not known, 3 to watch`; empty for no rows."""
+    """`and 6 more: 2 failing, 1 not known, 3 marginal`; empty for no rows."""
     counts = Counter(row.state for row in rows)
     said = ", ".join(f"{count} {COUNTED[state]}" for state, count in counts.items())
     return f"and {len(rows)} more: {said}" if rows else ""

@@ -85,14 +85,14 @@ def _fin(a: Answers, x: float, y: float, scale: float, way: float = -1.0) -> str
 
 
 def _rocket(a: Answers, left: float, axis: float, scale: float) -> list[str]:
-    """Side view: nose, body cut at the joint, two fins in the plane of the paper."""
+    """Side view: nose, body cut at the separation, two fins in the plane of the paper."""
     half, nose = a["diameter"] / 2 * scale, a["nose_length"] * scale
     tail = left + _long(a) * scale
     base = left + nose
     tip = f"M{base:.1f} {axis - half:.1f}Q{left + nose * 0.4:.1f} {axis - half:.1f} {left:.1f} "
     tip += f"{axis:.1f}Q{left + nose * 0.4:.1f} {axis + half:.1f} {base:.1f} {axis + half:.1f}Z"
     body = f"M{base:.1f} {axis - half:.1f}H{tail:.1f}V{axis + half:.1f}H{base:.1f}"
-    cut = left + a["joint"] * scale
+    cut = left + a["separation"] * scale
     fins = tail - (a["fin_gap"] + a["fin_root"]) * scale
     return [
         _path(tip),
@@ -119,7 +119,7 @@ def _body(a: Answers, n: Numbers) -> list[str]:
     scale = (WIDTH - 3.6 * EDGE - 34) / _long(a)
     axis, half = 88.0, a["diameter"] / 2 * scale
     tail = EDGE + _long(a) * scale
-    base, cut = EDGE + a["nose_length"] * scale, EDGE + a["joint"] * scale
+    base, cut = EDGE + a["nose_length"] * scale, EDGE + a["separation"] * scale
     wall = a["inner_diameter"] / 2 * scale
     return [
         *_rocket(a, EDGE, axis, scale),
@@ -127,7 +127,7 @@ def _body(a: Answers, n: Numbers) -> list[str]:
               "thin"),
         _across(EDGE, base, 24, n["nose_length"]),
         _across(base, tail, 24, n["body_length"]),
-        _across(EDGE, cut, 136, n["joint"]),
+        _across(EDGE, cut, 136, n["separation"]),
         _stations(EDGE, 164, scale, _long(a)),
         _upright(tail + 16, axis - half, axis + half, n["diameter"], 22),
         _path(f"M{cut + 34:.1f} {axis:.1f}V56", "thin"),

@@ -21,14 +21,14 @@ from goodflight.outputs.words import (
 )
 from goodflight.studies.results import Ledger, NotHere, Remedy, Row, State
 
-MARKS: Final[dict[State, str]] = {"ok": "○", "watch": "◐", "fails": "●", "unknown": "▨"}
+MARKS: Final[dict[State, str]] = {"ok": "○", "marginal": "◐", "fails": "●", "unknown": "▨"}
 TICKS: Final = ("", "·", "╷", "│", "┃")
 CAPACITY: Final = "▌"
 BAND: Final = "░"
 STATE_WIDTH: Final = 10
 STRIP_WIDTH: Final = 28
 CHANCE_WIDTH: Final = 26
-SEVERITY: Final[dict[State, int]] = {"fails": 0, "unknown": 1, "watch": 2, "ok": 3}
+SEVERITY: Final[dict[State, int]] = {"fails": 0, "unknown": 1, "marginal": 2, "ok": 3}
 AS_ABOVE: Final = "as above"
 
 
@@ -117,7 +117,7 @@ def _inked(cell: Cell) -> tuple[str, str]:
 
 def state_piece(state: State) -> tuple[str, str]:
     """Mark and word of a state, in its ink."""
-    ink = {"fails": "signal", "watch": "strong", "unknown": "strong", "ok": "ink"}[state]
+    ink = {"fails": "signal", "marginal": "strong", "unknown": "strong", "ok": "ink"}[state]
     return f"{MARKS[state]} {STATES[state]}".ljust(STATE_WIDTH), ink
 
 

@@ -20,7 +20,7 @@ PHASES: Final[dict[Phase, str]] = {
 }
 STATES: Final[dict[State, str]] = {
     "ok": "ok",
-    "watch": "watch",
+    "marginal": "marginal",
     "fails": "fails",
     "unknown": "unknown",
 }

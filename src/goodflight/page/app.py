@@ -33,7 +33,7 @@ from goodflight.page.view import HOME
 from goodflight.page.work import Bench, SupersededError, event
 from goodflight.project import ProjectErrors, SaveRefused
 
-WATCH_EVERY_S = 0.5
+MARGINAL_EVERY_S = 0.5
 
 ROUTES = (
     Route("/", start_sheet.home),
@@ -83,7 +83,7 @@ async def watch(request: Request) -> Response:
                 return
             if await request.is_disconnected():
                 return
-            await asyncio.sleep(WATCH_EVERY_S)
+            await asyncio.sleep(MARGINAL_EVERY_S)
 
     return Stream(look(), media_type="text/event-stream")
 

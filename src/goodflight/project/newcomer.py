@@ -34,7 +34,7 @@ QUESTIONS: Final = (
              "the nose's share of the lift"),
     Question("body_length", "Length of all body tubes together", "length", "980 mm",
              "with the nose it gives the length of the rocket"),
-    Question("joint", "Joint that opens, from the nose tip", "length", "460 mm",
+    Question("separation", "Separates at, from the nose tip", "length", "460 mm",
              "where the rocket parts at ejection; the tubes are cut there"),
     Question("fin_count", "Number of fins", "count", "3", "three or four"),
     Question("fin_root", "Length of a fin along the body", "length", "150 mm", "fin area"),
@@ -87,7 +87,7 @@ _ROCKET: Final = """\
 # A station is the distance aft of the nose tip. "±" is one standard deviation.
 
 name = "{name}"
-separates_at = "{joint}"
+separates_at = "{separation}"
 
 [[part]]
 kind = "nose"
@@ -146,7 +146,7 @@ balance = "{balance}"
 [[part]]
 kind = "bay"
 name = "parachute bay"
-station = "{joint}"
+station = "{separation}"
 length = "{bay_length}"
 inner_diameter = "{inner_diameter}"
 vents = 1
@@ -156,7 +156,7 @@ holds = ["canopy", "cord"]
 [[part]]
 kind = "canopy"
 name = "canopy"
-station = "{joint}"
+station = "{separation}"
 shape = "flat_hexagonal"
 diameter = "{canopy}"
 mass = "{canopy_mass} guess"
@@ -165,7 +165,7 @@ balance = "{pack_balance}"
 [[part]]
 kind = "cord"
 name = "cord"
-station = "{joint}"
+station = "{separation}"
 length = "{cord_length} guess"
 strength = "{cord_strength}"
 mass = "{cord_mass} guess"
@@ -286,7 +286,7 @@ def project_files(answers: Mapping[str, str]) -> dict[str, str]:
     Raises
     ------
     QuantityError - an answer is no quantity of the wanted kind.
-    AnswersError - the answers do not make a rocket (a joint behind the tail, for example).
+    AnswersError - the answers do not make a rocket (a separation behind the tail, for example).
     """
     given = {each.id: check_answer(each, answers.get(each.id, "")) for each in QUESTIONS}
     said = {
@@ -310,21 +310,21 @@ def project_files(answers: Mapping[str, str]) -> dict[str, str]:
 def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str, str]:
     """Everything that was not asked, as texts of the files."""
     tail = si["nose_length"] + si["body_length"]
-    motor_length = min(0.3, 0.8 * (tail - si["joint"]))
+    motor_length = min(0.3, 0.8 * (tail - si["separation"]))
     pack = pack_kg(si)
-    pack_balance = si["joint"] + 0.4 * (tail - motor_length - si["joint"])
+    pack_balance = si["separation"] + 0.4 * (tail - motor_length - si["separation"])
     rest = si["mass"] - pack
     balance = (si["mass"] * si["balance"] - pack * pack_balance) / rest
     # an even rod as long as the rocket has about the inertia of a built one (0.29 of its length)
     spread = min(tail, 2 * balance, 2 * (tail - balance))
     lengths = {
-        "fore_length": si["joint"] - si["nose_length"],
-        "aft_length": tail - si["joint"],
+        "fore_length": si["separation"] - si["nose_length"],
+        "aft_length": tail - si["separation"],
         "fin_station": tail - si["fin_gap"] - si["fin_root"],
         "spread_station": balance - spread / 2,
         "spread_length": spread,
         "radius": si["diameter"] / 2,
-        "bay_length": tail - motor_length - si["joint"],
+        "bay_length": tail - motor_length - si["separation"],
         "pack_balance": pack_balance,
         "cord_length": 4 * tail,
         "motor_station": tail - motor_length,

@@ -57,16 +57,16 @@ def _signs(si: Mapping[str, float]) -> Iterator[tuple[str, bool, str]]:
 
 def _fits(si: Mapping[str, float]) -> Iterator[tuple[str, bool, str]]:
     nose, tail = si["nose_length"], si["nose_length"] + si["body_length"]
-    aft, room, pack = tail - si["joint"], si["inner_diameter"] / 1.05, pack_kg(si)
+    aft, room, pack = tail - si["separation"], si["inner_diameter"] / 1.05, pack_kg(si)
     gap = aft - si["fin_root"]
     rules = (
         ("inner_diameter", si["inner_diameter"] < si["diameter"],
          f"less than the outside, {_mm(si['diameter'])}"),
-        ("joint", nose < si["joint"] < tail,
+        ("separation", nose < si["separation"] < tail,
          f"a place between the nose and the tail, {_mm(nose)} to {_mm(tail)}"),
-        ("fin_root", gap > 0.0 or aft <= 0.0, f"less than the tube behind the joint, {_mm(aft)}"),
+        ("fin_root", gap > 0.0 or aft <= 0.0, f"less than the tube behind it, {_mm(aft)}"),
         ("fin_gap", si["fin_gap"] < gap or gap <= 0.0,
-         f"less than {_mm(gap)}, so that the fins stand on the tube behind the joint"),
+         f"less than {_mm(gap)}, so that the fins stand on the tube behind the separation"),
         ("motor_tube", si["motor_tube"] < room,
          f"less than {_mm(room)}, so that it and its wall go into the body"),
         ("balance", 0.0 < si["balance"] < tail, f"a place on the rocket, 0 mm to {_mm(tail)}"),

@@ -230,7 +230,7 @@ class Project:
                 found += _figures(building.part_path(part.name), part, part.name, known)
                 found += _density(part)
         found += _figures("rocket.toml:finish", self.head.finish, "finish", known)
-        for key in ("joint", "charge", "retention"):
+        for key in ("separation", "charge", "retention"):
             found += _figures(f"rocket.toml:{key}", getattr(self.head, key), key, known)
         found += _figures(f"motors/{table.motor}.toml:", self.motor_files[table.motor][0], "motor")
         base = f"plans.toml:plan[{table.name}]"

@@ -280,8 +280,8 @@ def _separates(sheet: Sheet, tail: float) -> None:
     except QuantityError:
         return
     if at > tail:
-        wanted = f"a joint on the body, up to {_mm(tail)}"
-        advice = "give the station of the joint that opens at ejection"
+        wanted = f"a separation on the body, up to {_mm(tail)}"
+        advice = "give the station where the rocket separates"
         sheet.add(("separates_at",), f'"{text}"', wanted, advice)
 
 

@@ -241,8 +241,8 @@ class FinishTable(Table):
 EdgeKind = Literal["kraft", "kraft_glassed", "kraft_lined", "phenolic", "plywood", "glass"]
 
 
-class JointTable(Table):
-    """The joint that opens at ejection, and what the cord is tied to on both sides."""
+class SeparationTable(Table):
+    """Where the rocket separates at ejection, and what the cord is tied to on both sides."""
 
     pull: Force | None = None
     pins: Annotated[int, Field(ge=0, le=12)] = 0
@@ -283,7 +283,7 @@ class RocketHead(Table):
     separates_at: Station | None = None
     finish: FinishTable = FinishTable()
     device: list[DeviceTable] = Field(default_factory=list)
-    joint: JointTable = JointTable()
+    separation: SeparationTable = SeparationTable()
     charge: ChargeTable = ChargeTable()
     retention: RetentionTable = RetentionTable()
 

@@ -1,4 +1,4 @@
-"""The tables `[joint]`, `[charge]` and `[retention]` of `rocket.toml` as a record of physics."""
+"""The tables `[separation]`, `[charge]` and `[retention]` of `rocket.toml` as a record."""
 
 from collections.abc import Mapping
 from typing import Any, Final
@@ -9,13 +9,13 @@ from goodflight.project.rocket_file import RocketHead
 
 # table, key in the file -> field of the record
 _FIGURES: Final = (
-    ("joint", "pull", "pull_n"),
-    ("joint", "clearance", "clearance_m"),
-    ("joint", "fore_anchor", "fore_anchor_n"),
-    ("joint", "aft_anchor", "aft_anchor_n"),
-    ("joint", "bulkhead", "bulkhead_n"),
-    ("joint", "fixed_joint", "fixed_joint_n"),
-    ("joint", "edge_strength", "edge_strength_pa"),
+    ("separation", "pull", "pull_n"),
+    ("separation", "clearance", "clearance_m"),
+    ("separation", "fore_anchor", "fore_anchor_n"),
+    ("separation", "aft_anchor", "aft_anchor_n"),
+    ("separation", "bulkhead", "bulkhead_n"),
+    ("separation", "fixed_joint", "fixed_joint_n"),
+    ("separation", "edge_strength", "edge_strength_pa"),
     ("charge", "powder", "powder_kg"),
     ("charge", "blanket", "blanket_m2"),
     ("charge", "pack_pull", "pack_pull_n"),
@@ -47,18 +47,18 @@ def build_separation(head: RocketHead, overrides: Mapping[str, float]) -> Separa
             if key == "clearance" and quantity.sigma is None:
                 sigma = CLEARANCE_SIGMA * quantity.value
             found[name] = Figure(quantity.value, sigma, quantity.known, path)
-    joint = head.joint
-    if "edge_strength_pa" not in found and joint.edge is not None:
-        edge = EDGES[joint.edge]
-        path = "rocket.toml:joint.edge"
+    given = head.separation
+    if "edge_strength_pa" not in found and given.edge is not None:
+        edge = EDGES[given.edge]
+        path = "rocket.toml:separation.edge"
         found["edge_strength_pa"] = Figure(
             edge.strength_pa, edge.sigma * edge.strength_pa, "guess", path
         )
     return Separation(
-        pins=joint.pins,
-        pin_thread=joint.thread,
-        coupler_in=joint.coupler_in,
-        edge=joint.edge or "",
+        pins=given.pins,
+        pin_thread=given.thread,
+        coupler_in=given.coupler_in,
+        edge=given.edge or "",
         wadding=head.charge.wadding,
         retention=head.retention.kind,
         **found,

@@ -7,7 +7,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-State = Literal["ok", "watch", "fails", "unknown"]
+State = Literal["ok", "marginal", "fails", "unknown"]
 Phase = Literal["pad", "boost", "coast", "deployment", "descent", "code", "workmanship"]
 RowKind = Literal["failure", "rule", "statement"]
 Cost = Literal["free", "minutes", "evening", "purchase", "another_day"]
@@ -214,7 +214,7 @@ class MotorRow:
     motor_class: str
     impulse_ns: float
     level: str  # certificate it needs by the code set; "" = not known
-    can: State  # ok, watch, fails, unknown: as a ledger's state
+    can: State  # ok, marginal, fails, unknown: as a ledger's state
     delay_out_s: float | None
     chance: float | None  # None: cannot be flown at all
     low: float | None

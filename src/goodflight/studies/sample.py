@@ -101,7 +101,7 @@ def sample_rocket() -> Rocket:
 
 
 def sample_separation() -> Separation:
-    """A joint held by tape, a capped motor, a blanket round the canopy."""
+    """A separation held by tape, a capped motor, a blanket round the canopy."""
     return Separation(
         pull_n=Figure(32.0, 2.0, "measured"), fore_anchor_n=Figure(3000.0, 300.0),
         aft_anchor_n=Figure(3000.0, 300.0), bulkhead_n=Figure(2500.0, 250.0),

@@ -1,6 +1,6 @@
-"""How much of the drag sits ahead of a joint: what the parts of a coasting rocket feel each.
+"""How much of the drag sits ahead of a separation: what the parts of a coasting rocket feel each.
 
-Left out: incidence, and what a gap at the joint itself adds.
+Left out: incidence, and what a gap at the separation itself adds.
 """
 
 import numpy as np
@@ -21,7 +21,7 @@ def drag_share_ahead(shape: Shape, station_m: float, mach: float = 0.3) -> float
 
     Parameters
         shape : Shape - body, fins, guides, finish. [-]
-        station_m : float - of the joint, from the nose tip. [m]
+        station_m : float - of the separation, from the nose tip. [m]
         mach : float - Mach number. [-]
     Returns
         share : float - 0 to 1. [-]

@@ -1,4 +1,4 @@
-"""The ejection charge: gas, pressure, leak, and the work it does on the joint.
+"""The ejection charge: gas, pressure, leak, and the work it does on the separation.
 
 Black powder in a closed room makes hot gas; the cold tube takes heat, gaps let gas out, and a
 ground test decides. The tool does not replace that test, the motor maker's sheet or the rules for
@@ -55,7 +55,7 @@ def free_volume_m3(inner_diameter_m: Values, length_m: Values, taken_m3: Values 
 def charge_pressure_pa(
     powder_kg: Values, free_volume: Values, impetus_j_kg: Values = TRADE_IMPETUS_J_KG
 ) -> Array:
-    """Pressure rise in the bay before the joint moves.
+    """Pressure rise in the bay before the separation moves.
 
     p = m f / V.
 
@@ -166,8 +166,8 @@ def leak_share(
     return np.asarray(np.where(small, 1.0, -np.expm1(-x) / np.where(small, 1.0, x)))
 
 
-def joint_push_n(pressure_pa: Values, bore_m: Values) -> Array:
-    """Force of the pressure on the joint (bore of the bay) or on the motor (its tube).
+def separation_push_n(pressure_pa: Values, bore_m: Values) -> Array:
+    """Force of the pressure on the separation (bore of the bay) or on the motor (its tube).
 
     F = p pi/4 D^2.
 
@@ -183,7 +183,7 @@ def joint_push_n(pressure_pa: Values, bore_m: Values) -> Array:
     Source
         Definition.
     Example
-        >>> round(float(joint_push_n(100e3, 0.076)))
+        >>> round(float(separation_push_n(100e3, 0.076)))
         454
     """
     return np.asarray(
@@ -199,26 +199,26 @@ def gas_work_j(
     hold_n: Values = 0.0,
     outside_pa: Values = 101325.0,
 ) -> Array:
-    """Energy given to the two bodies while the joint slides open.
+    """Energy given to the two bodies while the separation slides open.
 
     Gas at outside + p expands from V to V + A s with p V^n constant, n = 1.2; the air outside is
-    pushed back and the joint's hold takes its part over the stroke:
+    pushed back and the separation's hold takes its part over the stroke:
     E = p0 V (1 - (V/V1)^(n-1))/(n-1) - (p_out A + F) s.
 
     Parameters
         pressure_pa : float or array - rise before it moves. [Pa]
         free_volume : float or array - before it moves. [m3]
-        bore_m : float or array - of the joint. [m]
-        stroke_m : float or array - length of the joint. [m]
+        bore_m : float or array - of the separation. [m]
+        stroke_m : float or array - length of the separation. [m]
         hold_n : float or array - friction, mean over the stroke. [N]
         outside_pa : float or array - air outside. [Pa]
     Returns
-        energy : array - negative when the joint does not come apart. [J]
+        energy : array - negative when the separation does not come apart. [J]
     Raises
         nothing
     Validity
-        No leak, no heat lost during the stroke: upper bound; a joint whose hold is above
-        joint_push_n does not start at all.
+        No leak, no heat lost during the stroke: upper bound; a separation whose hold is above
+        separation_push_n does not start at all.
     Source
         Polytropic expansion; derived.
     Example

@@ -1,4 +1,4 @@
-"""What is known of how a rocket comes apart: joint, charge, retention, protection.
+"""What is known of how a rocket comes apart: separation, charge, retention, protection.
 
 Plain figures with their spreads, each None when the builder has not given it. Nothing is computed
 here; see `recovery`.
@@ -23,9 +23,9 @@ class Figure:
 
 @dataclass(frozen=True)
 class Separation:
-    """Joint, charge, retention and protection of a rocket; None = not given."""
+    """Separation, charge, retention and protection of a rocket; None = not given."""
 
-    pull_n: Figure | None = None  # pulls the joint open without pins, by luggage scale
+    pull_n: Figure | None = None  # pulls the separation open without pins, by luggage scale
     pins: int = 0
     pin_thread: str = "#2-56"
     clearance_m: Figure | None = None  # tube's inside less coupler's outside diameter
@@ -33,7 +33,7 @@ class Separation:
     fore_anchor_n: Figure | None = None  # cord's anchor in the forward part, its bond included
     aft_anchor_n: Figure | None = None  # cord's anchor in the aft part, its bond included
     bulkhead_n: Figure | None = None  # push that the bulkhead ahead of the bay stands
-    fixed_joint_n: Figure | None = None  # pull that the joint nearest the nose stands
+    fixed_joint_n: Figure | None = None  # pull that the separation nearest the nose stands
     edge_strength_pa: Figure | None = None  # of the tube wall in bearing, at the edge
     edge: str = ""  # one of EDGES
     powder_kg: Figure | None = None  # own black powder, fired by an altimeter

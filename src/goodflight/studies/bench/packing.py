@@ -113,11 +113,11 @@ def packed_bays(rocket: p.Rocket) -> tuple[PackedBay, ...]:
 def _opens(rocket: p.Rocket, bay: p.Bay) -> str:
     """The end of the bay nearer to where its tube comes apart."""
     tube = tube_at(rocket, bay.station_m)
-    joint = rocket.separation_station_m
-    if tube is not None and joint is not None:
-        if abs(joint - tube.station_m) < 1e-3:
+    separation = rocket.separation_station_m
+    if tube is not None and separation is not None:
+        if abs(separation - tube.station_m) < 1e-3:
             return "front"
-        if abs(joint - end_of(tube)) < 1e-3:
+        if abs(separation - end_of(tube)) < 1e-3:
             return "front" if _nose_ends_at(rocket, tube.station_m) else "rear"
     return "front"
 

@@ -32,7 +32,7 @@ class Points:
 
 
 def station_marks(rocket: p.Rocket, points: Points) -> tuple[tuple[str, float], ...]:
-    """Every station worth a line: roots, slots, rings, guides, joint, vents, CG, CP."""
+    """Every station worth a line: roots, slots, rings, guides, separation, vents, CG, CP."""
     can = fin_can(rocket)
     found: list[tuple[str, float]] = []
     if can:
@@ -47,7 +47,7 @@ def station_marks(rocket: p.Rocket, points: Points) -> tuple[tuple[str, float], 
     for coupler in of_kind(rocket, p.Coupler):
         found.append((f"end of {coupler.name}", end_of(coupler)))
     for name, station in (
-        ("joint", rocket.separation_station_m), ("CG", points.cg_m), ("CP", points.cp_m)
+        ("separation", rocket.separation_station_m), ("CG", points.cg_m), ("CP", points.cp_m)
     ):  # fmt: skip
         if station is not None:
             found.append((name, station))

@@ -228,7 +228,7 @@ def _opening(hole: Hole, at_m: tuple[float, float]) -> list[Shape]:
 
 
 def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: p.Tube) -> Template:
-    """A tape along a tube with every station on it: rings, slots, guides, joint, CG, CP."""
+    """A tape along a tube with every station on it: rings, slots, guides, separation, CG, CP."""
     inside = [(w, s) for w, s in marks if tube.station_m - 1e-6 <= s <= end_of(tube) + 1e-6]
     wide = 0.040
     shapes: list[Shape] = [rectangle(0.0, 0.0, tube.length_m, wide)]

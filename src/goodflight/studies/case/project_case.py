@@ -158,7 +158,7 @@ def inputs_hash(project: Project) -> str:
 
 def _drawn_by_itself(path: str) -> bool:
     """Whether a figure is drawn elsewhere, so that it needs no finite difference."""
-    tables = ("rocket.toml:joint.", "rocket.toml:charge.", "rocket.toml:retention.")
+    tables = ("rocket.toml:separation.", "rocket.toml:charge.", "rocket.toml:retention.")
     return path.endswith(_DRAWN) or path.startswith(tables)
 
 

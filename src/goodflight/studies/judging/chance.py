@@ -1,7 +1,7 @@
 """How likely, how sure, and what that is called: the one place of every threshold.
 
 Answers: what chance do the flights show, between which bounds, how far is the row from failing
-when no flight fails, and is that ok, to be watched or failing. Leaves out how rows are computed.
+when no flight fails, and is that ok, marginal or failing. Leaves out how rows are computed.
 Main source: Wilson 1927 (score interval) and the reliability index of structural reliability.
 """
 
@@ -18,9 +18,9 @@ from goodflight.studies.results import State
 Array = NDArray[np.float64]
 
 FAILS_ABOVE: Final = 0.05  # chance; more than 1 flight in 20
-WATCH_ABOVE: Final = 0.01  # chance; more than 1 flight in 100
+MARGINAL_ABOVE: Final = 0.01  # chance; more than 1 flight in 100
 TOTAL_FAILS_ABOVE: Final = 0.25  # chance that any of some seventy rows fails; 1 flight in 4
-WATCH_BELOW_INDEX: Final = 2.326  # reliability index of a chance of 1 in 100
+MARGINAL_BELOW_INDEX: Final = 2.326  # reliability index of a chance of 1 in 100
 COUNTABLE: Final = 10  # failing (and standing) flights needed to take the index from the count
 INDEX_LIMIT: Final = 9.0  # an index beyond this is shown as this
 CONFIDENCE: Final = 0.95
@@ -119,13 +119,13 @@ def reliability_index(reserve: Array, failed: int) -> float:
 
 
 def state_of(chance: float | None, index: float | None, valid: bool) -> State:
-    """What a chance is called: ok, watch, fails, or unknown when there is no chance to call."""
+    """What a chance is called: ok, marginal, fails, or unknown when there is no chance to call."""
     if chance is None:
         return "unknown"
     if chance > FAILS_ABOVE:
         return "fails"
-    if chance > WATCH_ABOVE or (index is not None and index < WATCH_BELOW_INDEX) or not valid:
-        return "watch"
+    if chance > MARGINAL_ABOVE or (index is not None and index < MARGINAL_BELOW_INDEX) or not valid:
+        return "marginal"
     return "ok"
 
 

@@ -44,7 +44,7 @@ WORK: Final[tuple[tuple[str, str, float], ...]] = (
     ("line_knot", "pull-test a knotted line until it breaks", 30.0),
     ("cord_strength", "pull-test a piece until it breaks", 30.0),
     ("knot", "pull-test a piece with its knots until it breaks", 30.0),
-    ("joint_pull", "pull the joint with a luggage scale, ten times", 10.0),
+    ("separation_pull", "pull the rocket apart with a luggage scale, ten times", 10.0),
     ("clearance", "measure coupler and tube with a calliper", 5.0),
     ("pack_room", "pack it and measure the stack", 15.0),
     ("pack_area", "pack it and measure the stack", 15.0),

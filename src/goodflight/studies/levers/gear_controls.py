@@ -38,20 +38,20 @@ def _said_pull(newton: float) -> Stated:
 
 
 def pull(base: Case, _now: Case) -> Control | None:
-    """Pull that opens the joint, in whole newtons."""
+    """Pull that opens the separation, in whole newtons."""
     given = base.rocket.separation.pull_n
     if given is None:
         return None
-    path = given.path or "rocket.toml:joint.pull"
+    path = given.path or "rocket.toml:separation.pull"
     values = [*steps(5.0, 80.0, 1.0), *(float(round(given.value * factor)) for factor in PULLS)]
     return _figures(
-        "pull", "pull that opens the joint", "force", given.value, values,
+        "pull", "pull that separates the rocket", "force", given.value, values,
         lambda newton: ((path, _said_pull(newton).text),),
     )  # fmt: skip
 
 
 def set_pull(case: Case, option: Option) -> Case:
-    """The joint as tight as the option says."""
+    """The separation as tight as the option says."""
     given = case.rocket.separation.pull_n
     if given is None or option.value is None:
         return case
@@ -59,13 +59,13 @@ def set_pull(case: Case, option: Option) -> Case:
 
 
 def pins(base: Case, _now: Case) -> Control | None:
-    """Shear pins in the joint."""
+    """Shear pins in the separation."""
     separation = base.rocket.separation
     if separation.pull_n is None:
         return None
     counts = sorted({*range(MOST_PINS + 1), separation.pins})
     options = tuple(
-        Option(str(count), float(count), (("rocket.toml:joint.pins", str(count)),))
+        Option(str(count), float(count), (("rocket.toml:separation.pins", str(count)),))
         for count in counts
     )
     return Control("pins", f"shear pins {separation.pin_thread}", "", options, str(separation.pins))

@@ -1,4 +1,4 @@
-"""What the builder can change about joint, cord, bay, vents and fins before the flight."""
+"""What the builder can change about separation, cord, bay, vents and fins before the flight."""
 
 import math
 from collections.abc import Iterator
@@ -36,7 +36,7 @@ def _times(figure: Figure, factor: float, unit: str = "N", per: float = 1.0) -> 
 
 
 def pulls(case: Case) -> Iterator[Change]:
-    """Looser or tighter joint."""
+    """Looser or tighter coupler."""
     pull = case.rocket.separation.pull_n
     if pull is None:
         return
@@ -45,12 +45,12 @@ def pulls(case: Case) -> Iterator[Change]:
         said = stated(newton, max(1, round(0.1 * newton)), "N", known="measured")
         word = "loosen" if factor < 1.0 else "tighten"
         yield Change(
-            f"pull_{newton}", f"{word} the joint to {newton} N", "minutes",
+            f"pull_{newton}", f"{word} the coupler, to pull apart at {newton} N", "minutes",
             "tape on, or tape and sandpaper off, and pull again with the scale",
             _separation(case, pull_n=_figure(pull, said, "measured")),
-            ((pull.path or "rocket.toml:joint.pull", said.text),), False,
-            ("joint_handled", "joint_window", "joint_shut", "drag_separation", "trapped_air",
-             "bay_vents"),
+            ((pull.path or "rocket.toml:separation.pull", said.text),), False,
+            ("separation_handled", "separation_window", "separation_shut", "drag_separation",
+             "trapped_air", "bay_vents"),
         )  # fmt: skip
 
 
@@ -91,8 +91,8 @@ def powder(case: Case) -> Iterator[Change]:
         yield Change(
             f"powder_{grams:g}", f"{grams:g} g of powder", "minutes", "with a ground test again",
             _separation(case, powder_kg=_figure(own, said)), ((own.path, said.text),), False,
-            ("joint_shut", "charge_strong", "motor_pushed_out", "joint_window", "canopy_stays",
-             "snatch_cord", "snatch_anchor", "zipper", "booster_overtakes"),
+            ("separation_shut", "charge_strong", "motor_pushed_out", "separation_window",
+             "canopy_stays", "snatch_cord", "snatch_anchor", "zipper", "booster_overtakes"),
         )  # fmt: skip
 
 
@@ -150,7 +150,7 @@ def _edge_write(now: Figure) -> tuple[str, str]:
     """A stated strength goes before the kind of edge, so it is what has to be written."""
     if now.path.endswith("edge_strength"):
         return now.path, f"{EDGES['kraft_lined'].strength_pa / 1e6:g} MPa"
-    return "rocket.toml:joint.edge", "kraft_lined"
+    return "rocket.toml:separation.edge", "kraft_lined"
 
 
 def bays(case: Case) -> Iterator[Change]:

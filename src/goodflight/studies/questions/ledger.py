@@ -12,8 +12,8 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.base_rates import BASE_RATES
 from goodflight.studies.judging.chance import (
+    MARGINAL_ABOVE,
     TOTAL_FAILS_ABOVE,
-    WATCH_ABOVE,
     Interval,
     reliability_index,
     state_of,
@@ -215,8 +215,8 @@ def state_of_all(total: Interval, rows: Sequence[Row]) -> State:
     states = {row.state for row in rows}
     if total.chance > TOTAL_FAILS_ABOVE or "fails" in states:
         return "fails"
-    if total.chance > WATCH_ABOVE or states & {"watch", "unknown"}:
-        return "watch"
+    if total.chance > MARGINAL_ABOVE or states & {"marginal", "unknown"}:
+        return "marginal"
     return "ok"
 
 

@@ -14,7 +14,7 @@ from goodflight.project import Project
 from goodflight.quantity import show
 from goodflight.studies.case.planned import Case, one_part
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.judging.chance import FAILS_ABOVE, WATCH_ABOVE, wilson
+from goodflight.studies.judging.chance import FAILS_ABOVE, MARGINAL_ABOVE, wilson
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.levers.changes import nearest_delay_out_s
 from goodflight.studies.results import MotorRow, MotorStudy, State
@@ -157,7 +157,7 @@ def _state(rows: tuple[Evaluated, ...], chance: float) -> State:
     if chance > FAILS_ABOVE:
         return "fails"
     unknown = any(not row.known for row in rows)
-    return "watch" if chance > WATCH_ABOVE or unknown else "ok"
+    return "marginal" if chance > MARGINAL_ABOVE or unknown else "ok"
 
 
 def _reasons(rows: tuple[Evaluated, ...], motor: Motor, case: Case) -> tuple[str, ...]:

@@ -56,7 +56,7 @@ def _snatch_anchor(view: View) -> Evaluation | Missing:
     if len(given) < len(ends):
         return Missing(
             "say what pull both anchors of the cord stand with their bulkhead and glue "
-            "(joint.fore_anchor, joint.aft_anchor): hang a weight, or work out the glue line"
+            "(fore_anchor, aft_anchor of [separation]): hang a weight, or work out the glue line"
         )
     return Evaluation(found.get("greatest_n"), np.minimum(*given), found.opened)
 
@@ -69,7 +69,7 @@ def _zipper(view: View) -> Evaluation | Missing:
     if isinstance(found, Missing):
         return found
     if strength is None:
-        return Missing("say what the tube's edge is made of (joint.edge), or pull-test one")
+        return Missing("say what the tube's edge is made of (separation.edge), or pull-test one")
     if cord is None or cord.width_m <= 0.0:
         return Missing("measure the width of the cord where it bears on the tube's edge (width)")
     wall = _wall_m(view)
@@ -80,7 +80,7 @@ def _zipper(view: View) -> Evaluation | Missing:
 
 
 def _wall_m(view: View) -> float | None:
-    """Wall of the tube behind the joint [m]."""
+    """Wall of the tube behind the separation [m]."""
     joint = view.case.rocket.separation_station_m
     for part in view.case.rocket.parts:
         ends = isinstance(part, Tube) and part.station_m + part.length_m

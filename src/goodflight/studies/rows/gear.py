@@ -17,9 +17,9 @@ from goodflight.studies.case.planned import canopy_of
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.applies import not_here, point
-from goodflight.studies.rows.joint import lag_push_n
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import hold_n, vent_area_m2
+from goodflight.studies.rows.separation import lag_push_n
 
 LAP: Final = 1.25  # blanket over the skin of the pack; our guess
 VENT_SHARE: Final = 0.1  # of the hold that lagging air may take; our guess
@@ -134,7 +134,7 @@ ROWS = (
     LimitState(
         "bay_vents", "Vents of the recovery bay too small", "coast", "force", True, _bay_vents,
         "push of the air that lags at the greatest speed (all of it without vents), against a "
-        "tenth of what holds the joint",
+        "tenth of what holds the separation",
         "orifice and isothermal emptying, derived; a tenth our guess",
         ("given:pull_n", "impulse", "model:axial"),
     ),

@@ -1,4 +1,4 @@
-"""From the charge to the open canopy: gas, joint, parting speed, cord, on every flight.
+"""From the charge to the open canopy: gas, separation, parting speed, cord, on every flight.
 
 Worked out once for a set of flown flights and read by all rows of separation and cord. What the
 project does not say comes back as the advice to give it.
@@ -17,11 +17,10 @@ from goodflight.physics.recovery.charge import (
     TRADE_IMPETUS_J_KG,
     charge_pressure_pa,
     gas_work_j,
-    joint_push_n,
     leak_share,
+    separation_push_n,
 )
 from goodflight.physics.recovery.cord import in_series, parting_speed_m_s, stiffness_n_m
-from goodflight.physics.recovery.joint import pin_force_n
 from goodflight.physics.recovery.packing import NYLON_KG_M3, PACK_METHODS
 from goodflight.physics.recovery.parting import (
     INPUT_INDEX,
@@ -29,6 +28,7 @@ from goodflight.physics.recovery.parting import (
     PARTING_INPUTS,
     part_bodies,
 )
+from goodflight.physics.recovery.separation import pin_force_n
 from goodflight.physics.vehicle.parts import Cord, Coupler, MotorTube, Nose
 from goodflight.studies.case.planned import canopy_of, cord_of, one_part
 from goodflight.studies.packing import Stack, stack_of
@@ -47,8 +47,8 @@ FRICTION_WEIGHTS: Final = 2.0
 TUMBLE_S: Final = 0.4  # from end on to tumbling; our guess
 CANOPY_PLACE: Final = 1.0 / 3.0  # of the cord from the nose, when not given
 PULL_ADVICE: Final = (
-    "pull the joint open with a luggage scale, three times, and write the mean (joint.pull); "
-    "`goodflight joint` gives the window it should lie in"
+    "pull the rocket apart with a luggage scale, three times, and write the mean "
+    "(separation.pull); `goodflight separation` gives the window it should lie in"
 )
 
 
@@ -57,8 +57,8 @@ class Gas:
     """The charge in the closed bay, one entry per flight."""
 
     pressure_pa: Array
-    push_n: Array  # on the joint before it moves
-    mean_push_n: Array  # over the joint's length
+    push_n: Array  # on the separation before it moves
+    mean_push_n: Array  # over the separation's length
     free_m3: Array
     bore_m: float
     engaged_m: float
@@ -67,7 +67,7 @@ class Gas:
 
 @dataclass(frozen=True, eq=False)
 class Parting:
-    """Two bodies and the canopy after ejection; rows of `out` only where the joint opened."""
+    """Two bodies and the canopy after ejection; rows of `out` only where the separation opened."""
 
     opened: Mask
     speed_m_s: Array
@@ -101,7 +101,7 @@ def parting_of(view: View) -> Parting | Missing:
 
 
 def hold_n(view: View) -> Array | Missing:
-    """What holds the joint before ejection: measured pull and pins, (n,) [N]."""
+    """What holds the separation before ejection: measured pull and pins, (n,) [N]."""
     separation = view.case.rocket.separation
     pull = view.side("pull_n")
     if pull is None and separation.pins == 0:
@@ -128,11 +128,11 @@ def powder_kg(view: View) -> Array | Missing:
 
 
 def engaged_m(view: View) -> float | Missing:
-    """Length over which the joint slides [m]."""
+    """Length over which the separation slides [m]."""
     rocket = view.case.rocket
     joint = rocket.separation_station_m
     if joint is None:
-        return Missing("write the station of the joint that opens at ejection (separates_at)")
+        return Missing("write the station where the rocket separates (separates_at)")
     for part in rocket.parts:
         if isinstance(part, Coupler) and spans(part, joint):
             ahead = joint - part.station_m
@@ -141,7 +141,7 @@ def engaged_m(view: View) -> float | Missing:
     nose = one_part(rocket, Nose)
     if nose is not None and abs(nose.length_m - joint) < 0.005 and nose.shoulder_length_m > 0.0:
         return nose.shoulder_length_m
-    return Missing("add the coupler, or the nose's shoulder, that slides at the joint")
+    return Missing("add the coupler, or the nose's shoulder, that slides apart")
 
 
 def _gas(view: View) -> Gas | Missing:
@@ -167,7 +167,7 @@ def _gas(view: View) -> Gas | Missing:
     rise = charge_pressure_pa(powder, free, impetus) * held
     outside = pressure(view, view.outcome("ejection_m"))
     work = gas_work_j(rise, free, bore, engaged, 0.0, outside)
-    return Gas(rise, joint_push_n(rise, bore), work / engaged, free, bore, engaged, stack)
+    return Gas(rise, separation_push_n(rise, bore), work / engaged, free, bore, engaged, stack)
 
 
 def motor_head_m3(view: View) -> float:
@@ -185,7 +185,7 @@ def vent_area_m2(view: View, stack: Stack) -> float:
 
 
 def gap_area_m2(view: View, bore_m: float) -> Array:
-    """Area of the ring-shaped gap of the joint, (n,) [m2]."""
+    """Area of the ring-shaped gap of the separation, (n,) [m2]."""
     gap = view.side("clearance_m")
     if gap is None:
         gap = CLEARANCE_M * view.error("clearance")

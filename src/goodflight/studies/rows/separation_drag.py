@@ -23,7 +23,7 @@ def share_ahead(rocket: Rocket, station_m: float) -> float:
 
 
 def drawn_share(view: View) -> Array:
-    """Share of the coasting drag ahead of the joint, (n,) [-]."""
+    """Share of the coasting drag ahead of the separation, (n,) [-]."""
     joint = view.case.rocket.separation_station_m or 0.0
     return np.clip(share_ahead(view.case.rocket, joint) * view.error("drag_share"), 0.0, 1.0)
 

@@ -144,7 +144,7 @@ ROWS = (
     ),
     LimitState(
         "nose_strike", "Nose is crushed at touch-down", "descent", "force", True, _nose_strike,
-        f"{_STOP}, m the part ahead of the joint, against pi d wall x crushing strength where the "
+        f"{_STOP}, m the part ahead of it, against pi d wall x crushing strength where the "
         "nose is a quarter of its base wide",
         "work, derived; prints keep 0.57 to 0.68 across their layers, derived",
         ("ground_gives", "crush", "canopy_drag", "mass:"),

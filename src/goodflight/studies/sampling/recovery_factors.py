@@ -10,8 +10,8 @@ from goodflight.studies.sampling.recovery_spreads import RECOVERY_SPREADS
 
 # field of the record -> words, dimension
 LABELS: Final[dict[str, tuple[str, str]]] = {
-    "pull_n": ("pull of the joint", "force"),
-    "clearance_m": ("gap in the joint", "length"),
+    "pull_n": ("pull to separate", "force"),
+    "clearance_m": ("gap around the coupler", "length"),
     "fore_anchor_n": ("forward anchor of the cord", "force"),
     "aft_anchor_n": ("aft anchor of the cord", "force"),
     "bulkhead_n": ("bulkhead ahead of the bay", "force"),

@@ -31,7 +31,7 @@ _ALL: Final = (
     ),
     Spread(
         "clearance",
-        "gap in the joint",
+        "gap around the coupler",
         0.5,
         "ratio",
         "0.1 to 0.4 mm on the diameter, common practice, no source; 0.2 mm when not given",
@@ -93,7 +93,7 @@ _ALL: Final = (
     ),
     Spread(
         "drag_share",
-        "drag ahead of the joint",
+        "drag ahead of the separation",
         0.15,
         "ratio",
         "nose and friction ahead of it, from the drag build-up",

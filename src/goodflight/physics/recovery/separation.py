@@ -1,4 +1,4 @@
-"""What pulls a joint open before it should, what holds it, and the window between.
+"""What pulls a separation open before it should, what holds it, and the window between.
 
 In the coast the heavier-dragged part lags and pulls; air trapped at pad pressure pushes as the
 rocket climbs. Friction or nylon pins hold; the charge must still win. Left out: bending of the
@@ -26,13 +26,13 @@ PIN_ROOTS_M: Final[dict[str, float]] = {
 
 
 def pin_force_n(thread: str, count: int, shear_pa: float = NYLON_SHEAR_PA) -> float:
-    """Force that shears the nylon pins of a joint.
+    """Force that shears the nylon pins of a separation.
 
     F = count x shear strength x root area, each pin cut once.
 
     Parameters
         thread : str - "#2-56", "#4-40" or "#6-32". [-]
-        count : int - pins in the joint. [-]
+        count : int - pins in the separation. [-]
         shear_pa : float - shear strength of the nylon. [Pa]
     Returns
         force : float - to shear them all. [N]
@@ -57,17 +57,17 @@ def pin_force_n(thread: str, count: int, shear_pa: float = NYLON_SHEAR_PA) -> fl
 def drag_separation_n(
     fore_kg: Values, aft_kg: Values, fore_drag_n: Values, aft_drag_n: Values
 ) -> Array:
-    """Pull in a joint while coasting, from unequal drag to mass.
+    """Pull in a separation while coasting, from unequal drag to mass.
 
     Both parts slow down together: T = (m_f D_a - m_a D_f)/(m_f + m_a); gravity cancels.
 
     Parameters
-        fore_kg : float or array - mass ahead of the joint. [kg]
+        fore_kg : float or array - mass ahead of the separation. [kg]
         aft_kg : float or array - mass behind it, motor case included. [kg]
         fore_drag_n : float or array - drag of the forward part. [N]
         aft_drag_n : float or array - drag of the aft part, fins and base included. [N]
     Returns
-        pull : array - above zero opens the joint, below zero closes it. [N]
+        pull : array - above zero opens the separation, below zero closes it. [N]
     Raises
         nothing
     Validity
@@ -90,9 +90,9 @@ def trapped_air_n(sealed_pa: Values, outside_pa: Values, bore_m: Values) -> Arra
     Parameters
         sealed_pa : float or array - pressure when the bay was closed. [Pa]
         outside_pa : float or array - pressure at the height. [Pa]
-        bore_m : float or array - of the joint. [m]
+        bore_m : float or array - of the separation. [m]
     Returns
-        force : array - above zero opens the joint. [N]
+        force : array - above zero opens the separation. [N]
     Raises
         nothing
     Validity
@@ -108,8 +108,8 @@ def trapped_air_n(sealed_pa: Values, outside_pa: Values, bore_m: Values) -> Arra
 
 
 @dataclass(frozen=True, eq=False)
-class JointWindow:
-    """Least and most pull that a joint may need to come apart, one entry per flight."""
+class SeparationWindow:
+    """Least and most pull that a separation may need to come apart, one entry per flight."""
 
     least_n: Array
     most_n: Array
@@ -120,7 +120,7 @@ class JointWindow:
         return np.asarray(self.least_n < self.most_n)
 
 
-def joint_window(
+def separation_window(
     drag_pull_n: Values,
     air_push_n: Values,
     hanging_kg: Values,
@@ -129,8 +129,8 @@ def joint_window(
     hold_factor: float = 1.5,
     charge_factor: float = 1.5,
     gravity_m_s2: float = 9.80665,
-) -> JointWindow:
-    """The pull force a joint should need, to be set with tape and a luggage scale.
+) -> SeparationWindow:
+    """The pull force a separation should need, to be set with tape and a luggage scale.
 
     Least: what tries to open it too early (drag and trapped air together, or the weight of the
     part that hangs from it when carried), times a factor. Most: what the charge can push over a
@@ -139,13 +139,13 @@ def joint_window(
     Parameters
         drag_pull_n : float or array - greatest drag separation pull. [N]
         air_push_n : float or array - trapped air at the top, 0 if vented. [N]
-        hanging_kg : float or array - part that hangs from the joint in handling. [kg]
+        hanging_kg : float or array - part that hangs from the separation in handling. [kg]
         charge_push_n : float or array - push of the charge with heat loss and leak. [N]
         hold_factor : float - on the least pull. [-]
         charge_factor : float - on the most. [-]
         gravity_m_s2 : float - local gravity. [m/s2]
     Returns
-        window : JointWindow - least and most pull, arrays. [N]
+        window : SeparationWindow - least and most pull, arrays. [N]
     Raises
         nothing
     Validity
@@ -154,7 +154,7 @@ def joint_window(
         Charge at 1.5 to 2 times pins and friction; joint holds the hanging part: common practice,
         no source.
     Example
-        >>> window = joint_window(10.0, 0.0, 1.1, 300.0)
+        >>> window = separation_window(10.0, 0.0, 1.1, 300.0)
         >>> round(float(window.least_n), 1), round(float(window.most_n), 1)
         (16.2, 200.0)
     """
@@ -163,4 +163,4 @@ def joint_window(
     least = hold_factor * np.maximum(flight, carried)
     most = np.asarray(charge_push_n, dtype=np.float64) / charge_factor
     shape = np.broadcast_shapes(least.shape, most.shape)
-    return JointWindow(np.broadcast_to(least, shape), np.broadcast_to(most, shape))
+    return SeparationWindow(np.broadcast_to(least, shape), np.broadcast_to(most, shape))

@@ -1,4 +1,4 @@
-"""How hard should the joint pull? Least and most pull for a luggage scale, with what sets them.
+"""How hard should the rocket pull apart? Least and most on a luggage scale, and what sets them.
 
 Least: what tries to open it too early (drag after burnout, trapped air, the weight that hangs from
 it when carried). Most: what the charge can push. A ground test decides; the motor maker's sheet
@@ -16,7 +16,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.packing import stack_of
-from goodflight.studies.rows import joint as rows
+from goodflight.studies.rows import separation as rows
 from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Array, Missing, View
 from goodflight.studies.rows.parting import gas_of, hold_n
@@ -27,7 +27,9 @@ POWDER_CAUTION: Final = (
     "powder is handled by the rules and by who is allowed to; the motor maker's sheet and a ground "
     "test with the flight's packing decide, not this figure"
 )
-_ROWS: Final = ("joint_handled", "drag_separation", "trapped_air", "joint_shut", "joint_window")
+_ROWS: Final = (
+    "separation_handled", "drag_separation", "trapped_air", "separation_shut", "separation_window",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -43,8 +45,8 @@ class Pull:
 
 
 @dataclass(frozen=True)
-class JointStudy:
-    """The window of the joint's pull; None where a figure is missing."""
+class SeparationStudy:
+    """The window of the pull to separate; None where a figure is missing."""
 
     rocket: str
     plan: str
@@ -58,15 +60,15 @@ class JointStudy:
     measured_sigma_n: float
     state: str  # "inside", "outside", "no window", "unknown"
     advice: tuple[str, ...]
-    chances: tuple[tuple[str, float], ...]  # of the ledger's rows of the joint
+    chances: tuple[tuple[str, float], ...]  # of the ledger's rows of the separation
     warnings: tuple[str, ...] = ()
     invented: bool = False
 
 
-def joint_window(
+def separation_window(
     project: Project, plan: str | None = None, flights: int = 1000, seed: int = 1
-) -> JointStudy:
-    """Least and most pull of the joint that opens at ejection.
+) -> SeparationStudy:
+    """Least and most pull of the separation that opens at ejection.
 
     Each end holds for 95 of 100 flights: least from 1.5 times the greater of drag and trapped air
     together and the hanging weight, most from the charge's push over 1.5.
@@ -77,19 +79,19 @@ def joint_window(
         flights : int - size of the ensemble. [-]
         seed : int - same seed, same answer on one machine. [-]
     Returns
-        study : JointStudy - window, what sets it, measured pull against it. [N]
+        study : SeparationStudy - window, what sets it, measured pull against it. [N]
     Raises
         KeyError - no such plan; ValueError - the rocket lacks what a flight needs.
     Validity
-        As the rows of the joint; still pull, dry joint at the day's temperature.
+        As the rows of the separation; still pull, dry joint at the day's temperature.
     Source
-        See `physics/recovery/joint` and `charge`.
+        See `physics/recovery/separation` and `charge`.
     """
-    return joint_window_of(case_of(project, plan), flights, seed)
+    return separation_window_of(case_of(project, plan), flights, seed)
 
 
-def joint_window_of(case: Case, flights: int = 1000, seed: int = 1) -> JointStudy:
-    """The window of a resolved case; see `joint_window`."""
+def separation_window_of(case: Case, flights: int = 1000, seed: int = 1) -> SeparationStudy:
+    """The window of a resolved case; see `separation_window`."""
     view = fly_trials(case, flights, seed)
     early, missing = _early(view)
     gas, held = gas_of(view), hold_n(view)
@@ -105,11 +107,11 @@ def joint_window_of(case: Case, flights: int = 1000, seed: int = 1) -> JointStud
     least, most = _ends(early, charge)
     pulls = [_pull(*each) for each in early]
     if charge is not None:
-        pulls.append(_pull("charge", "push of the charge over the joint", charge))
+        pulls.append(_pull("charge", "push of the charge over the coupler", charge))
     if isinstance(held, Missing):
         missing.append(held.advice)
     measured = None if isinstance(held, Missing) else float(np.median(held))
-    return JointStudy(
+    return SeparationStudy(
         case.rocket.name, case.plan, case.motor.name, flights, seed, least, most, tuple(pulls),
         measured, 0.0 if isinstance(held, Missing) else float(np.std(held)),
         _state(least, most, measured), tuple([*missing, *_advice(least, most, measured)]),
@@ -118,10 +120,10 @@ def joint_window_of(case: Case, flights: int = 1000, seed: int = 1) -> JointStud
 
 
 def _early(view: View) -> tuple[list[tuple[str, str, Array]], list[str]]:
-    """What tries to open the joint too early, and what is missing to know it."""
+    """What tries to open the separation too early, and what is missing to know it."""
     stack = stack_of(view.case)
     if view.case.rocket.separation_station_m is None:
-        return [], ["write the station of the joint that opens at ejection (separates_at)"]
+        return [], ["write the station where the rocket separates (separates_at)"]
     hanging = rows.hanging_kg(view) * view.parameter("gravity_m_s2")
     found = [
         ("drag", "drag just after burnout", np.nan_to_num(rows.drag_pull_n(view))),

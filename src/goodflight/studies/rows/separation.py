@@ -1,11 +1,15 @@
-"""Rows of the joint: opened by the charge and by nothing else, and what the charge may break."""
+"""Rows of the separation: by the charge and by nothing else, and what the charge may break."""
 
 from typing import Final
 
 import numpy as np
 
-from goodflight.physics.recovery.charge import joint_push_n
-from goodflight.physics.recovery.joint import drag_separation_n, joint_window, trapped_air_n
+from goodflight.physics.recovery.charge import separation_push_n
+from goodflight.physics.recovery.separation import (
+    drag_separation_n,
+    separation_window,
+    trapped_air_n,
+)
 from goodflight.physics.recovery.vents import vent_lag_pa
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.quantity import show
@@ -45,8 +49,8 @@ def _strong(view: View) -> Evaluation | Missing:
     bulkhead, other = view.side("bulkhead_n"), view.side("fixed_joint_n")
     if bulkhead is None and other is None:
         return Missing(
-            "say what push the bulkhead ahead of the bay stands (joint.bulkhead), and what the "
-            "joint that must stay holds (joint.fixed_joint)"
+            "say what push the bulkhead ahead of the bay stands (separation.bulkhead), and what "
+            "the joint that must stay holds (separation.fixed_joint)"
         )
     stands = full(view, np.inf) if bulkhead is None else bulkhead
     if other is not None:
@@ -72,7 +76,7 @@ def _kicked(view: View) -> Evaluation | Missing:
         )
     tube = one_part(view.case.rocket, MotorTube)
     bore = tube.inner_diameter_m if tube is not None else view.case.motor.diameter_m
-    return Evaluation(joint_push_n(gas.pressure_pa, bore), held, _ejected(view))
+    return Evaluation(separation_push_n(gas.pressure_pa, bore), held, _ejected(view))
 
 
 def _overhang(view: View) -> Evaluation | Missing:
@@ -102,7 +106,7 @@ def lag_push_n(view: View, stack: Stack, speed_m_s: Array, height_m: Array) -> A
 
 
 def drag_pull_n(view: View) -> Array:
-    """Pull of unequal drag in the joint just after burnout, loose gear with the nose, (n,) [N]."""
+    """Pull of unequal drag just after burnout, loose gear with the nose, (n,) [N]."""
     speed = np.nan_to_num(view.outcome("burnout_m_s"))
     air = density(view, view.outcome("burnout_m"))
     drag = 0.5 * air * speed**2 * coast_drag_area_m2(view, speed)
@@ -140,7 +144,7 @@ def _trapped(view: View) -> Evaluation | Missing:
 
 
 def hanging_kg(view: View) -> Array:
-    """What hangs from the joint when the rocket is carried by its nose, (n,) [kg]."""
+    """What hangs from the separation when the rocket is carried by its nose, (n,) [kg]."""
     aft = _side(view, "booster_kg") + _side(view, "gear_kg")
     return np.asarray(aft + view.parameter("propellant_kg"))
 
@@ -154,7 +158,7 @@ def _handled(view: View) -> Evaluation | Missing:
 
 
 def window_of(view: View) -> tuple[Array, Array] | Missing:
-    """Least and most pull the joint may need, (n,) each [N], or what is missing."""
+    """Least and most pull the separation may need, (n,) each [N], or what is missing."""
     gas, stack = gas_of(view), stack_of(view.case)
     if isinstance(gas, Missing):
         return gas
@@ -162,7 +166,7 @@ def window_of(view: View) -> tuple[Array, Array] | Missing:
         return Missing(stack)
     push = np.minimum(gas.push_n, gas.mean_push_n)
     gravity = float(view.case.site.gravity_m_s2)
-    found = joint_window(
+    found = separation_window(
         np.nan_to_num(drag_pull_n(view)), air_push_n(view, stack), hanging_kg(view),
         np.where(_ejected(view), push, np.nan), hold_factor=SAFE, charge_factor=SAFE,
         gravity_m_s2=gravity,
@@ -191,14 +195,14 @@ _HOLD = ("given:pull_n",)
 _POWDER = "trade gas constants and closed bomb (Noble & Abel), seen; LEAST share our guess"
 ROWS = (
     LimitState(
-        "joint_handled", "Joint opens while handled", "pad", "force", True, _handled,
+        "separation_handled", "Separates while handled", "pad", "force", True, _handled,
         "weight of the aft part with motor x 1.5 for handling (spread 0.25), against the pull that "
-        "opens the joint",
-        "the joint holds what hangs from it: common practice, no source; 1.5 our guess",
+        "separates it",
+        "the separation holds what hangs from it: common practice, no source; 1.5 our guess",
         ("mass:", "handling", *_HOLD),
     ),
     LimitState(
-        "joint_window", "Joint's pull outside its window", "pad", "ratio", True, _outside,
+        "separation_window", "Pull to separate outside its window", "pad", "ratio", True, _outside,
         "greater of least / pull and pull / most; least = 1.5 x the greater of drag + trapped air "
         "and hanging weight, most = push of the charge / 1.5, against 1",
         "charge at 1.5 to 2 times the hold: common practice, no source; drag separation derived",
@@ -207,20 +211,20 @@ ROWS = (
     LimitState(
         "drag_separation", "Parts pulled apart by drag at burnout", "coast", "force", True, _apart,
         "T = (mf Da - ma Df) / (mf + ma) just after burnout, loose gear with the forward part, + "
-        "push of air that lags in the bay, against what holds the joint",
+        "push of air that lags in the bay, against what holds it together",
         "force balance, gravity cancels; derived",
         (*_HOLD, "drag_share", "model:axial", "mass:", "impulse"),
     ),
     LimitState(
-        "trapped_air", "Trapped air pushes the joint open", "coast", "force", True, _trapped,
+        "trapped_air", "Trapped air separates the rocket", "coast", "force", True, _trapped,
         "(pressure in the bay - outside) x pi/4 D^2: lag rho/2 (V w / A H Cd)^2 through the vents "
         "at the greatest speed, or all of the difference at apogee without vents, against the hold",
         "orifice and isothermal emptying, standard atmosphere; derived",
         (*_HOLD, "impulse", "model:axial"),
     ),
     LimitState(
-        "joint_shut", "Joint not opened by the charge", "deployment", "force", False, _shut,
-        "push of the charge, lesser of the first and of the mean over the joint: p = m f leak / V, "
+        "separation_shut", "Not separated by the charge", "deployment", "force", False, _shut,
+        "push of the charge, lesser of first and mean over the coupler: p = m f leak / V, "
         "gas expanding with n = 1.2 against the air outside, against pull and pins",
         f"{_POWDER}; pins from shear stress x root area",
         (*_GAS, "clearance", "given:clearance_m", *_HOLD),

@@ -1,4 +1,4 @@
-"""The window of the joint's pull as text: newtons, kilograms-force, pounds-force."""
+"""The window of the pull to separate as text: newtons, kilograms-force, pounds-force."""
 
 import math
 from typing import Final
@@ -6,7 +6,7 @@ from typing import Final
 from goodflight.outputs.sheet_text import SheetText, Terminal
 from goodflight.outputs.words import cautions, percent
 from goodflight.quantity import show
-from goodflight.studies.questions.joint_window import JointStudy, Pull
+from goodflight.studies.questions.separation_window import Pull, SeparationStudy
 
 STATES: Final = {
     "inside": "measured pull is inside the window",
@@ -17,12 +17,12 @@ STATES: Final = {
 UNITS: Final = ("N", "kgf", "lbf")
 
 
-def joint_text(study: JointStudy, terminal: Terminal | None = None) -> str:
-    """Window, measured pull, what sets both ends, chances of the rows of the joint."""
+def separation_text(study: SeparationStudy, terminal: Terminal | None = None) -> str:
+    """Window, measured pull, what sets both ends, chances of the rows of the separation."""
     sheet = SheetText(terminal or Terminal())
     name = study.rocket + (" (invented)" if study.invented else "")
     sheet.title(
-        [name, "Joint: how hard should it pull?", STATES[study.state]],
+        [name, "Separation: how hard should it pull apart?", STATES[study.state]],
         [("plan", study.plan), ("motor", study.motor), ("flights", str(study.flights))],
     )
     sheet.blank()
@@ -54,7 +54,7 @@ def _force(value_n: float | None) -> str:
     return "   ".join(show(value_n, "force", unit=unit, digits=3) for unit in UNITS)
 
 
-def _measured(study: JointStudy) -> str:
+def _measured(study: SeparationStudy) -> str:
     if study.measured_n is None:
         return "not known"
     return f"{_force(study.measured_n)}   (± {show(study.measured_sigma_n, 'force', digits=2)})"

@@ -1,11 +1,11 @@
-"""The window of the joint's pull as a JSON record, SI."""
+"""The window of the pull to separate as a JSON record, SI."""
 
 from typing import Any
 
-from goodflight.studies.questions.joint_window import JointStudy
+from goodflight.studies.questions.separation_window import SeparationStudy
 
 
-def joint_record(study: JointStudy) -> dict[str, Any]:
+def separation_record(study: SeparationStudy) -> dict[str, Any]:
     """Window, measured pull and what sets both ends."""
     return {
         "rocket": study.rocket,

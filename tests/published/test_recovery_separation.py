@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from goodflight.physics.recovery import joint, vents
+from goodflight.physics.recovery import separation, vents
 
 DATA = Path(__file__).parent / "data"
 INCH, LBF, PSI = 0.0254, 4.4482216152605, 6894.757293168
@@ -27,26 +27,26 @@ def icao_pressure_pa(height_m: float) -> float:
 
 
 def test_the_same_threads() -> None:
-    assert [row["thread"] for row in PINS] == list(joint.PIN_ROOTS_M)
+    assert [row["thread"] for row in PINS] == list(separation.PIN_ROOTS_M)
 
 
 @pytest.mark.parametrize("row", PINS, ids=lambda r: r["thread"])
 def test_pin_shear_force(row: dict[str, str]) -> None:
-    force = joint.pin_force_n(row["thread"], 1)
+    force = separation.pin_force_n(row["thread"], 1)
     assert force == pytest.approx(float(row["shear_N_root_54MPa"]), abs=0.6)
     assert force / LBF == pytest.approx(float(row["shear_lbf_root_54MPa"]), abs=0.06)
-    assert joint.pin_force_n(row["thread"], 4) == pytest.approx(4 * force)
+    assert separation.pin_force_n(row["thread"], 4) == pytest.approx(4 * force)
 
 
 def test_trade_figures_are_near_the_root_area_value() -> None:
     """25 lbf for #2-56 and 60 for #6-32 (trade pages, seen; measured means): within 3 %."""
-    assert joint.pin_force_n("#2-56", 1) / LBF == pytest.approx(25, rel=0.03)
-    assert joint.pin_force_n("#6-32", 1) / LBF == pytest.approx(60, rel=0.03)
+    assert separation.pin_force_n("#2-56", 1) / LBF == pytest.approx(25, rel=0.03)
+    assert separation.pin_force_n("#6-32", 1) / LBF == pytest.approx(60, rel=0.03)
 
 
 def test_unknown_thread() -> None:
     with pytest.raises(ValueError, match="pin thread 'M2' is not known; allowed are #2-56"):
-        joint.pin_force_n("M2", 2)
+        separation.pin_force_n("M2", 2)
 
 
 @pytest.mark.parametrize(
@@ -63,7 +63,7 @@ def test_unknown_thread() -> None:
     ],
 )
 def test_trapped_air(bore_m: float, height_m: float, newton: float) -> None:
-    force = joint.trapped_air_n(icao_pressure_pa(0.0), icao_pressure_pa(height_m), bore_m)
+    force = separation.trapped_air_n(icao_pressure_pa(0.0), icao_pressure_pa(height_m), bore_m)
     assert float(force) == pytest.approx(newton, abs=1.0)
 
 
@@ -71,22 +71,22 @@ def test_trapped_air_at_ten_thousand_feet() -> None:
     """6 in tube: 4.59 psi and 129.8 lbf (derived; a trade page says 4.6 psi and 130 lbf, seen)."""
     outside = icao_pressure_pa(3048.0)
     assert (101325.0 - outside) / PSI == pytest.approx(4.59, abs=0.005)
-    force = float(joint.trapped_air_n(101325.0, outside, 6 * INCH))
+    force = float(separation.trapped_air_n(101325.0, outside, 6 * INCH))
     assert force / LBF == pytest.approx(129.8, abs=0.1)
 
 
 def test_drag_separation_example_and_balance() -> None:
     """0.6 and 1.0 kg, 12 and 48 N: 10.5 N (derived)."""
-    pull = float(joint.drag_separation_n(0.6, 1.0, 12.0, 48.0))
+    pull = float(separation.drag_separation_n(0.6, 1.0, 12.0, 48.0))
     assert pull == pytest.approx(10.5)
-    slowing_fore = (12.0 + pull) / 0.6  # the joint drags the forward part back
+    slowing_fore = (12.0 + pull) / 0.6  # the separation drags the forward part back
     slowing_aft = (48.0 - pull) / 1.0
     assert slowing_fore == pytest.approx(slowing_aft)
-    assert float(joint.drag_separation_n(0.6, 1.0, 30.0, 50.0)) == pytest.approx(0.0)
+    assert float(separation.drag_separation_n(0.6, 1.0, 30.0, 50.0)) == pytest.approx(0.0)
 
 
-def test_joint_window() -> None:
-    window = joint.joint_window(
+def test_separation_window() -> None:
+    window = separation.separation_window(
         np.array([10.0, 40.0, -5.0]), np.array([5.0, 200.0, 0.0]), 1.0, 300.0, gravity_m_s2=10.0
     )
     assert window.least_n.tolist() == pytest.approx([22.5, 360.0, 15.0])

@@ -1,4 +1,4 @@
-"""The window of the joint's pull: which way its ends move, and what a missing figure does."""
+"""The window of the pull to separate: which way its ends move, and what a missing figure does."""
 
 import json
 from dataclasses import replace
@@ -10,13 +10,13 @@ from click.testing import CliRunner
 
 from goodflight.cli.app import app
 from goodflight.outputs.json_fields import FIELDS
-from goodflight.outputs.json_joint import joint_record
+from goodflight.outputs.json_separation import separation_record
 from goodflight.outputs.sheet_text import Terminal
-from goodflight.outputs.terminal_joint import joint_text
+from goodflight.outputs.terminal_separation import separation_text
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
-from goodflight.studies.questions.joint_window import JointStudy, joint_window_of
+from goodflight.studies.questions.separation_window import SeparationStudy, separation_window_of
 from goodflight.studies.sample import sample_case
 
 
@@ -26,12 +26,12 @@ def case(charge_kg: float | None = 0.001, **changes: Any) -> Case:
     return replace(base, rocket=rocket, motor=replace(base.motor, charge_kg=charge_kg))
 
 
-def ask(found: Case) -> JointStudy:
-    return joint_window_of(found, 100, 1)
+def ask(found: Case) -> SeparationStudy:
+    return separation_window_of(found, 100, 1)
 
 
 def pull(value_n: float) -> Figure:
-    return Figure(value_n, 0.05 * value_n, "measured", "rocket.toml:joint.pull")
+    return Figure(value_n, 0.05 * value_n, "measured", "rocket.toml:separation.pull")
 
 
 def test_the_least_end_carries_the_hanging_weight() -> None:
@@ -87,11 +87,11 @@ def test_what_is_missing_is_unknown_and_said() -> None:
     no_pull = ask(case(pull_n=None))
     assert no_pull.state == "unknown" and no_pull.measured_n is None
     assert any("luggage scale" in line for line in no_pull.advice)
-    assert "not known" in joint_text(no_pull)
+    assert "not known" in separation_text(no_pull)
 
 
 def test_the_text_gives_three_units_and_fits_its_width() -> None:
-    text = joint_text(ask(case()), Terminal(width=80))
+    text = separation_text(ask(case()), Terminal(width=80))
     for unit in (" N ", " kgf ", " lbf"):
         assert unit in text
     assert max(len(line) for line in text.splitlines()) <= 80
@@ -99,16 +99,16 @@ def test_the_text_gives_three_units_and_fits_its_width() -> None:
 
 
 def test_every_json_field_is_documented() -> None:
-    record = joint_record(ask(case()))
-    assert set(record) == set(FIELDS["joint"])
-    assert set(record["pulls"][0]) == set(FIELDS["joint pull"])
+    record = separation_record(ask(case()))
+    assert set(record) == set(FIELDS["separation"])
+    assert set(record["pulls"][0]) == set(FIELDS["separation pull"])
 
 
 def test_the_command_answers_for_the_demo(tmp_path: Path) -> None:
     folder = str(tmp_path / "demo")
     run = CliRunner().invoke
     assert run(app, ["demo", folder], standalone_mode=False).exception is None
-    done = run(app, ["joint", folder, "--flights", "50", "--json"], standalone_mode=False)
+    done = run(app, ["separation", folder, "--flights", "50", "--json"], standalone_mode=False)
     assert done.exception is None
     record = json.loads(done.stdout[done.stdout.index("{") :])
     assert record["state"] == "inside"

@@ -1,4 +1,4 @@
-"""The command `joint`: how hard the joint should pull."""
+"""The command `separation`: how hard the rocket should pull apart."""
 
 from pathlib import Path
 
@@ -16,16 +16,16 @@ from goodflight.cli.study_commands import flown
 @options.seed
 @options.units
 @options.as_json
-def joint(
+def separation(
     folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool
 ) -> int:
-    """How hard the joint should pull: least and most for a luggage scale."""
+    """How hard the rocket should pull apart: least and most for a luggage scale."""
     from goodflight.outputs.json_ import to_json
-    from goodflight.outputs.json_joint import joint_record
-    from goodflight.outputs.terminal_joint import joint_text
-    from goodflight.studies.questions.joint_window import joint_window as ask
+    from goodflight.outputs.json_separation import separation_record
+    from goodflight.outputs.terminal_separation import separation_text
+    from goodflight.studies.questions.separation_window import separation_window as ask
 
     study = flown(ask, folder, plan, flights, seed)
-    text = to_json(joint_record(study)) if as_json else joint_text(study, terminal(units))
+    text = to_json(separation_record(study)) if as_json else separation_text(study, terminal(units))
     click.echo(text, nl=False)
     return DONE
