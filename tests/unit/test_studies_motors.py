@@ -15,7 +15,7 @@ from goodflight.outputs.terminal_motors import motors_text, next_text
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.base_rates import BASE_RATES
 from goodflight.studies.judging.evaluate import any_failing, evaluate
-from goodflight.studies.judging.measure_next import WORK, check, measure_next, open_rows, work_of
+from goodflight.studies.judging.measure_next import check, measure_next, open_rows
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.motors import motors_of
 from goodflight.studies.sample import MIDDLE, sample_case
@@ -107,14 +107,6 @@ def test_nothing_is_worth_measuring_when_nothing_fails_or_all_does() -> None:
     assert "fire" not in {row.limit.key for row in open_rows(rows)}
     standing = [row for row in rows if not row.failing.any()]
     assert measure_next(view, standing) == ()
-
-
-def test_work_is_known_for_what_can_be_measured_only() -> None:
-    assert work_of("mass:nose") == ("weigh it, and balance it on an edge", 5.0)
-    assert work_of("wind") != work_of("wind_exponent")
-    assert work_of("touch_tilt") is None
-    assert work_of("figure:rocket.toml:finish.roughness") is None
-    assert all(minutes > 0 for _, _, minutes in WORK)
 
 
 def test_the_ledger_carries_it_to_text_and_json() -> None:

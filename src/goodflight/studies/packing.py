@@ -19,7 +19,7 @@ from goodflight.physics.recovery.packing import (
 )
 from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Lump, Part
 from goodflight.studies.case.planned import Case, canopy_of
-from goodflight.studies.sampling.recovery_trials import gear_bay
+from goodflight.studies.sampling.sections import gear_bay
 
 Array = NDArray[np.float64]
 

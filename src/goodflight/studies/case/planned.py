@@ -81,7 +81,7 @@ class Case:
     sensitivities: tuple[Sensitivity, ...] = ()
     features: Mapping[str, float] = field(default_factory=dict)  # nominal, see `features_of`
     model_spreads: tuple[tuple[str, str, float, str], ...] = ()  # key, words, sigma, reason
-    cant_sigma_rad: float = 0.0
+    cant_sigma_rad: float = 0.0  # alignment of one fin; 0 = nobody said
     mass_paths: Mapping[str, str] = field(default_factory=dict)  # mass item -> project path
     known: Mapping[str, str] = field(default_factory=dict)  # project path -> how it is known
     plan_path: str = ""  # where the plan stands in the project

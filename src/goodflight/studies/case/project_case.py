@@ -18,7 +18,6 @@ from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import Case, Sensitivity, fins_of
 from goodflight.studies.case.workshop import devices_of, workshop_of
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.sampling.spreads import SPREADS
 
 ProjectLike = Project
 
@@ -137,7 +136,7 @@ def _case(project: Project, plan: Plan) -> Case:
         sensitivities=sensitivities_of(project, plan.name, rocket, figures),
         features=features_of(rocket),
         model_spreads=model_spreads(rocket, motor),
-        cant_sigma_rad=_cant_sigma(fins.cant_sigma_rad if fins is not None else 0.0),
+        cant_sigma_rad=fins.cant_sigma_rad if fins is not None else 0.0,
         mass_paths=_mass_paths(figures),
         known={figure.path: figure.known for figure in figures},
         plan_path=f"plans.toml:plan[{plan.name}]",
@@ -204,10 +203,6 @@ def model_spreads(rocket: Rocket, motor: Motor) -> tuple[tuple[str, str, float, 
         ("fin_slope", "fin lift of the model", model.slope, model.slope_reason),
         ("crossflow", "cross-flow lift of the model", model.crossflow, model.crossflow_reason),
     )  # fmt: skip
-
-
-def _cant_sigma(given_rad: float) -> float:
-    return given_rad if given_rad > 0.0 else SPREADS["fin_cant"].sigma
 
 
 def _mass_paths(figures: Sequence[Uncertain]) -> dict[str, str]:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from goodflight.studies.results import Basis
 from goodflight.studies.rows import LIMIT_STATES, Evaluation, LimitState, Missing, View
+from goodflight.studies.sampling.quantity import NotGivenError
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -55,7 +56,10 @@ def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[E
 
 
 def _one(view: View, limit: LimitState) -> Evaluated:
-    found = limit.evaluate(view)
+    try:
+        found = limit.evaluate(view)
+    except NotGivenError as error:
+        found = error.missing
     if isinstance(found, Missing):
         return _unknown(view, limit, found, found.advice)
     status = view.outcome("status")

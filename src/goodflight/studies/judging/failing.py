@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.results import Failing, NumberedFlight, Trait
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.factor import Factor
+from goodflight.studies.sampling.quantity import Factor
 
 Array = NDArray[np.float64]
 
@@ -99,8 +99,7 @@ def _trait(view: View, factor: Factor, place: int, sides: Sequence[NDArray[np.bo
         name, dimension = _PARAMETERS[factor.key]
         values: Array = view.parameter(name)
     elif factor.value:
-        sigma = factor.sigma * factor.value if factor.share else factor.sigma
-        values, dimension = factor.value + sigma * view.trials.z[:, place], factor.dimension
+        values, dimension = view.trials.drawn.values(factor), factor.dimension
     elif factor.dimension != "ratio":
         values, dimension, off = factor.sigma * view.trials.z[:, place], factor.dimension, True
     elif factor.relative:

@@ -27,55 +27,6 @@ _NOISE_SIGMAS: Final = 4.0  # a coefficient must stand out this far: there are s
 MOST: Final = 5
 CHECKED: Final = 3
 
-# beginning of a factor's group: (what to do, minutes of work); our guesses of the work
-WORK: Final[tuple[tuple[str, str, float], ...]] = (
-    ("mass:", "weigh it, and balance it on an edge", 5.0),
-    ("figure:", "measure it with a calliper or rule", 3.0),
-    ("wind_exponent", "read the wind at 2 m and on a pole or kite", 30.0),
-    ("wind_from", "watch a streamer for ten minutes", 10.0),
-    ("wind", "read a hand-held meter at the rail for ten minutes", 10.0),
-    ("gust_factor", "read a hand-held meter at the rail for ten minutes", 10.0),
-    ("air", "read thermometer and barometer at the pad", 2.0),
-    ("rail_set", "set the rail with a level and a compass", 5.0),
-    ("rail_friction", "pull the rocket along the rail with a luggage scale", 10.0),
-    ("fin_alignment", "measure every fin against a straight edge", 15.0),
-    ("canopy_drag", "drop it from a height with a known weight, timed", 60.0),
-    ("canopy_strength", "pull-test a seam until it breaks", 30.0),
-    ("line_knot", "pull-test a knotted line until it breaks", 30.0),
-    ("cord_strength", "pull-test a piece until it breaks", 30.0),
-    ("knot", "pull-test a piece with its knots until it breaks", 30.0),
-    ("separation_pull", "pull the rocket apart with a luggage scale, ten times", 10.0),
-    ("clearance", "measure coupler and tube with a calliper", 5.0),
-    ("pack_room", "pack it and measure the stack", 15.0),
-    ("pack_area", "pack it and measure the stack", 15.0),
-    ("pack_friction", "pull the packed gear out with a luggage scale", 15.0),
-    ("model:axial", "fly it once with a logger", 240.0),
-    ("shear_modulus", "twist a strip of the sheet with a weight", 45.0),
-    ("fin_bending", "break a strip of the sheet with a bucket of water", 45.0),
-    ("bond_work", "glue a test piece and tear it", 60.0),
-    ("kraft_ply", "tear a glued block off a scrap of the tube", 45.0),
-    ("crush", "crush a ring of the tube on bathroom scales", 30.0),
-    ("fillet_size", "measure the fillets with a coin of known radius", 5.0),
-    ("guide_strength", "hang weights on one guide in a scrap of tube", 45.0),
-    ("warmth:", "leave a thermometer that keeps the lowest and highest beside it", 5.0),
-    ("humidity", "read a hygrometer there", 2.0),
-    ("working_time", "time the rest of the glue in its cup", 10.0),
-    ("glue_pace", "time a dry run of the glue-up", 30.0),
-    ("battery_life", "run it flat once with a clock beside it", 10.0),
-    ("pad_wait", "ask how long the queue is", 5.0),
-)  # fmt: skip
-_UNMEASURED: Final = (".roughness",)
-
-
-def work_of(group: str) -> tuple[str, float] | None:
-    """What to do to learn a figure, and the minutes it takes; None: no measurement helps."""
-    if group.endswith(_UNMEASURED):
-        return None
-    return next((
-        (how, minutes) for start, how, minutes in WORK
-        if group == start or (start.endswith(":") and group.startswith(start))
-    ), None)  # fmt: skip
-
 
 def open_rows(rows: Sequence[Evaluated]) -> list[Evaluated]:
     """Rows with figures that do not fail on every flight: those a measurement could change."""
@@ -114,10 +65,10 @@ def measure_next(
         groups.setdefault(factor.group, []).append(column)
     listed = []
     for group, columns in groups.items():
-        work, move = work_of(group), float(np.sqrt(moves[columns].sum()))
-        if work is not None and move >= LEAST_MOVE:
-            label = view.trials.factors[columns[0]].label
-            listed.append(Measurement(group, label, work[0], work[1], move, total))
+        first, move = view.trials.factors[columns[0]], float(np.sqrt(moves[columns].sum()))
+        way = first.measured_by
+        if way is not None and move >= LEAST_MOVE:
+            listed.append(Measurement(group, first.label, way.how, way.minutes, move, total))
     listed.sort(key=lambda each: -each.moves / each.minutes)
     return tuple(listed[:most])
 

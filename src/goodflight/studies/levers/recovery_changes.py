@@ -11,7 +11,7 @@ from goodflight.physics.vehicle.separation import EDGES, Figure
 from goodflight.studies.case.planned import Case, cord_of
 from goodflight.studies.case.remade import Stated, stated, with_changes
 from goodflight.studies.levers.changes import Change
-from goodflight.studies.sampling.recovery_trials import gear_bay
+from goodflight.studies.sampling.sections import gear_bay
 
 PULLS: Final = (0.7, 1.4)
 BLANKET_M2: Final = 0.16  # 0.4 m square

@@ -19,7 +19,7 @@ from goodflight.studies.questions.bands import EVERY_S, SAMPLE, Line, end_s, lin
 from goodflight.studies.questions.fly import events_of
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.factor import Factor
+from goodflight.studies.sampling.quantity import Factor
 from goodflight.studies.sampling.trials import Trials, make_trials
 
 Form = Literal["value", "share", "off", "spreads"]
@@ -158,10 +158,8 @@ def _oddity(factor: Factor, score: float) -> Oddity:
 
 def _told(factor: Factor, score: float) -> tuple[Form, float, float | None]:
     off, value = factor.sigma * score, factor.value
-    if factor.share and value is not None:
-        return "value", value * (1.0 + off), value
     if value is not None and value != 0.0:
-        return "value", abs(value + off) if factor.key == "wind" else value + off, value
+        return "value", float(factor.of.spread.drawn(value, factor.sigma, np.array(score))), value
     if factor.dimension == "ratio":
         return ("share", off, None) if factor.relative else ("spreads", score, None)
     return "off", off, None

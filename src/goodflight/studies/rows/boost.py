@@ -8,6 +8,7 @@ from goodflight.physics.air import atmosphere
 from goodflight.physics.recovery.opening import deploy_speed_stood_m_s
 from goodflight.physics.structure import flutter_at_height
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+from goodflight.studies.sampling import model, recovery
 
 MARGIN_MIDDLE_CAL = 0.5  # half-way between neutral and the 1 calibre of practice
 PRACTICE_MARGIN_CAL = 1.0
@@ -19,7 +20,7 @@ def _margin_small(view: View) -> Evaluation | Missing:
     warnings: tuple[str, ...] = ()
     if middle < PRACTICE_MARGIN_CAL:
         warnings = (f"least margin {middle:.2f} cal is below the 1 calibre that practice asks for",)
-    capacity = np.maximum(MARGIN_MIDDLE_CAL + view.error("stable_margin"), 0.0)
+    capacity = np.maximum(MARGIN_MIDDLE_CAL + view.of(model.stable_margin), 0.0)
     return Evaluation(demand, capacity, warnings=warnings)
 
 
@@ -31,7 +32,7 @@ def _weathercock(view: View) -> Evaluation | Missing:
     left = speed_at_top_m_s(
         view.outcome("ejection_m_s"), view.outcome("ejection_climb_m_s"), view.outcome("apogee_m_s")
     )
-    return Evaluation(left, deploy_speed_stood_m_s(view.error("deploy_speed")))
+    return Evaluation(left, deploy_speed_stood_m_s(view.of(recovery.deploy_speed)))
 
 
 def _flutter(view: View) -> Evaluation | Missing:
@@ -43,7 +44,7 @@ def _flutter(view: View) -> Evaluation | Missing:
     height = np.nan_to_num(view.outcome("greatest_speed_height_m"))
     air = atmosphere(height, view.case.day.temperature_k, view.case.day.pressure_pa)
     stands = flutter_at_height(nominal, air.pressure_pa, air.sound_m_s)
-    return Evaluation(view.outcome("greatest_speed_m_s"), stands * view.error("flutter_factor"))
+    return Evaluation(view.outcome("greatest_speed_m_s"), stands * view.made("flutter_factor"))
 
 
 def _ceiling(view: View) -> Evaluation | Missing:

@@ -10,6 +10,7 @@ from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import gas_of, parting_of
+from goodflight.studies.sampling import recovery, separation
 
 FAR_M: Final = 3.0  # out by this many pack lengths is out
 
@@ -21,7 +22,7 @@ def _stays(view: View) -> Evaluation | Missing:
     gas = gas_of(view)
     if isinstance(gas, Missing):
         return gas
-    way = gas.stack.drawn_m(view.side_or_one("pack_room"))
+    way = gas.stack.drawn_m(view.of(recovery.pack_room))
     reach = np.where(np.isfinite(found.get("cleared_s")), FAR_M * way, found.get("reach_m"))
     return Evaluation(reach, way, found.opened)
 
@@ -43,7 +44,7 @@ def _snatch_cord(view: View) -> Evaluation | Missing:
     weakest = cord.strength_n
     if cord.leader_length_m > 0.0 and cord.leader_strength_n > 0.0:
         weakest = min(weakest, cord.leader_strength_n)
-    strength = weakest * cord.joint_efficiency * view.side_or_one("cord_scatter")
+    strength = weakest * cord.joint_efficiency * view.made("cord_scatter")
     return Evaluation(found.get("greatest_n"), strength, found.opened)
 
 
@@ -51,7 +52,7 @@ def _snatch_anchor(view: View) -> Evaluation | Missing:
     found = parting_of(view)
     if isinstance(found, Missing):
         return found
-    ends = [view.side(name) for name in ("fore_anchor_n", "aft_anchor_n")]
+    ends = [view.given(each) for each in (separation.fore_anchor, separation.aft_anchor)]
     given = [end for end in ends if end is not None]
     if len(given) < len(ends):
         return Missing(
@@ -62,10 +63,10 @@ def _snatch_anchor(view: View) -> Evaluation | Missing:
 
 
 def _zipper(view: View) -> Evaluation | Missing:
-    separation, cord = view.case.rocket.separation, cord_of(view.case.rocket)
-    if separation.coupler_in == "aft":
+    cord = cord_of(view.case.rocket)
+    if view.case.rocket.separation.coupler_in == "aft":
         return not_here(view, "the cord leaves from a coupler fixed in the lower part")
-    found, strength = parting_of(view), view.side("edge_strength_pa")
+    found, strength = parting_of(view), view.given(separation.edge_strength)
     if isinstance(found, Missing):
         return found
     if strength is None:

@@ -19,6 +19,7 @@ from goodflight.studies.rows.model import (
     Missing,
     View,
 )
+from goodflight.studies.sampling import recovery
 
 _SPEED_SOURCE = "common practice, no source: safe to 20 m/s, alarm from 25 to 30 m/s"
 
@@ -40,7 +41,7 @@ def _off_apogee(view: View, climbing: bool) -> Evaluation:
     speed = view.outcome("ejection_m_s")
     climb = view.outcome("ejection_climb_m_s")
     side = climb > 0.0 if climbing else climb <= 0.0
-    capacity = deploy_speed_stood_m_s(view.error("deploy_speed"))
+    capacity = deploy_speed_stood_m_s(view.of(recovery.deploy_speed))
     signed = np.where(side, speed, -speed)
     return Evaluation(np.where(side, speed, 0.0), capacity, _ejected(view), capacity - signed)
 

@@ -6,6 +6,7 @@ import numpy as np
 
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
+from goodflight.studies.sampling import recovery
 
 LINE_KNOT: Final = 0.65  # what the knots leave of a canopy line: canopy data sheet, seen
 GREATEST_M_S: Final = 30.0
@@ -16,7 +17,7 @@ def _drogue(view: View) -> Evaluation | Missing:
     if view.case.main_canopy is None:
         return not_here(view, ONE)
     speed = view.outcome("main_opening_m_s")
-    limit = np.maximum(GREATEST_M_S + view.error("main_speed"), 5.0)
+    limit = np.maximum(GREATEST_M_S + view.of(recovery.main_speed), 5.0)
     return Evaluation(speed, limit, np.isfinite(speed))
 
 
@@ -30,7 +31,7 @@ def _main(view: View) -> Evaluation | Missing:
     if strength is None:
         return Missing("give the main canopy's lines and the breaking strength of one, or strength")
     force = view.outcome("main_opening_force_n")
-    return Evaluation(force, strength * view.side_or_one("main_strength"), np.isfinite(force))
+    return Evaluation(force, strength * view.of(recovery.main_strength), np.isfinite(force))
 
 
 ROWS = (

@@ -4,6 +4,7 @@ import numpy as np
 
 from goodflight.studies.case.workshop import Device
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+from goodflight.studies.sampling import electronics
 
 ROOM_K = 293.15
 FREEZING_K = 273.15
@@ -16,7 +17,7 @@ _NO_WAIT = "say in the plan how long the rocket waits switched on (pad_wait), a 
 
 
 def _needed_s(view: View) -> Array | Missing:
-    wait = view.side("pad_wait_s")
+    wait = view.given(electronics.pad_wait)
     if wait is None:
         return Missing(_NO_WAIT)
     flight = view.outcome("landing_s")
@@ -29,8 +30,8 @@ def _runs_s(view: View, device: Device, run_s: float) -> Array:
     if device.temperature_k is not None:
         cell = np.full(view.count, device.temperature_k)
     cold = np.maximum(ROOM_K - cell, 0.0) / (ROOM_K - FREEZING_K)
-    lost = device.cold_loss * cold * view.side_or_one("cold_loss_factor")
-    return run_s * view.side_or_one("battery_life_factor") * np.maximum(1.0 - lost, LEAST_CAPACITY)
+    lost = device.cold_loss * cold * view.of(electronics.cold_loss)
+    return run_s * view.of(electronics.battery_life) * np.maximum(1.0 - lost, LEAST_CAPACITY)
 
 
 def _real(view: View) -> list[Device]:

@@ -20,6 +20,7 @@ from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import hold_n, vent_area_m2
 from goodflight.studies.rows.separation import lag_push_n
+from goodflight.studies.sampling import model, recovery, separation
 
 LAP: Final = 1.25  # blanket over the skin of the pack; our guess
 VENT_SHARE: Final = 0.1  # of the hold that lagging air may take; our guess
@@ -30,7 +31,7 @@ def _fits(view: View) -> Evaluation | Missing:
     stack = stack_of(view.case)
     if isinstance(stack, str):
         return Missing(stack)
-    needed = stack.drawn_m(view.side_or_one("pack_room"))
+    needed = stack.drawn_m(view.of(recovery.pack_room))
     return Evaluation(needed, full(view, stack.bay.length_m), warnings=_bay_words(stack))
 
 
@@ -46,8 +47,8 @@ def _bay_words(stack: Stack) -> tuple[str, ...]:
 
 
 def _scorched(view: View) -> Evaluation | Missing:
-    separation, blanket = view.case.rocket.separation, view.side("blanket_m2")
-    if blanket is None and separation.wadding:
+    blanket, wadding = view.given(separation.blanket), view.case.rocket.separation.wadding
+    if blanket is None and wadding:
         return not_here(view, "wadding between charge and canopy")
     if blanket is None:
         return Missing(
@@ -60,8 +61,8 @@ def _scorched(view: View) -> Evaluation | Missing:
     long = next(piece.length_m for piece in stack.pieces if piece.name == canopy.name)
     wide = canopy.packed_diameter_m or stack.bay.inner_diameter_m
     skin = np.pi * wide * (long + wide / 2.0)
-    lap = np.maximum(LAP + view.error("blanket_lap"), 1.0)
-    return Evaluation(blanket, lap * skin * view.side_or_one("pack_room"))
+    lap = np.maximum(LAP + view.of(recovery.blanket_lap), 1.0)
+    return Evaluation(blanket, lap * skin * view.of(recovery.pack_room))
 
 
 def _bay_vents(view: View) -> Evaluation | Missing:
@@ -94,7 +95,7 @@ def _electronics(view: View) -> Evaluation | Missing:
     area = bay.vent_count * np.pi / 4.0 * bay.vent_diameter_m**2
     if area <= 0.0:
         return Missing("drill vents into the electronics bay and write vents and vent_diameter")
-    ratio = bay.free_volume_m3 / area * view.side_or_one("vent_rule")
+    ratio = bay.free_volume_m3 / area * view.of(model.vent_rule)
     demand = np.maximum(ratio / SMALL_RULE_M, LARGE_RULE_M / ratio)
     return Evaluation(demand, full(view, RULE_FACTOR), warnings=_vent_words(view, bay, area))
 

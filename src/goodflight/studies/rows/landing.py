@@ -5,6 +5,7 @@ import numpy as np
 from goodflight.physics.structure import landing_speed_stood_m_s
 from goodflight.studies.polygon import signed_distance_m
 from goodflight.studies.rows.model import Evaluation, LimitState, Mask, Missing, View, full
+from goodflight.studies.sampling import airframe
 
 
 def _came_down_slowly(view: View) -> Mask:
@@ -13,7 +14,9 @@ def _came_down_slowly(view: View) -> Mask:
 
 
 def _landing_speed(view: View) -> Evaluation | Missing:
-    stands = landing_speed_stood_m_s(view.parameter("dry_mass_kg"), view.error("landing_stands"))
+    stands = landing_speed_stood_m_s(
+        view.parameter("dry_mass_kg"), view.of(airframe.landing_stands)
+    )
     return Evaluation(view.outcome("descent_m_s"), stands, _came_down_slowly(view))
 
 

@@ -10,7 +10,12 @@ from goodflight.physics.flight.registry import OUTCOME_INDEX
 from goodflight.physics.sources import Constant, cited
 from goodflight.studies.case.planned import Case
 from goodflight.studies.results import Basis, Figured, Phase, RowKind
+from goodflight.studies.sampling.quantity import Family, Missing, Quantity
 from goodflight.studies.sampling.trials import Trials
+
+__all__ = [
+    "Array", "Evaluation", "LimitState", "Mask", "Missing", "View", "full",
+]  # fmt: skip
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -39,18 +44,24 @@ class View:
         return self.trials.parameter(name)
 
     def side(self, name: str) -> Array | None:
-        """One side quantity of every flight, (n,), or None when the project does not give it."""
+        """One figure made of drawn quantities, (n,), or None when the project does not give it."""
         return self.trials.side.get(name)
 
-    def side_or_one(self, name: str) -> Array:
-        """One drawn factor of every flight, (n,), one when it is not drawn."""
-        found = self.trials.side.get(name)
-        return np.ones(self.count) if found is None else found
+    def made(self, name: str) -> Array:
+        """One figure that every flight of this rocket has, (n,); a mistyped name is a KeyError."""
+        return self.trials.side[name]
 
-    def error(self, name: str) -> Array:
-        """One drawn error of a capacity, (n,), zero when it is not drawn."""
-        found = self.trials.side.get(name)
-        return np.zeros(self.count) if found is None else found
+    def of(self, quantity: Quantity | Family, name: str = "") -> Array:
+        """Drawn values of a quantity, (n,) [SI]; of a family's member by its name.
+
+        Raises NotGivenError where the project must state it: the row is unknown and asks for it.
+        """
+        return self.trials.of(quantity, name)
+
+    def given(self, quantity: Quantity | Family, name: str = "") -> Array | None:
+        """Drawn values of a quantity, (n,) [SI], or None where the project does not state it."""
+        has = self.trials.drawn.has(quantity, name)
+        return self.trials.of(quantity, name) if has else None
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,13 +82,6 @@ class Evaluation:
     valid: bool = True
     not_here: str = ""
     limits: Mapping[str, Figured] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Missing:
-    """A figure the row waits for."""
-
-    advice: str
 
 
 @dataclass(frozen=True)

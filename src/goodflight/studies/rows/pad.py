@@ -6,13 +6,14 @@ from goodflight.physics.aero.reading import scalar
 from goodflight.physics.aero.upset import crossflow_slope, stable_incidence_rad, stall_start_rad
 from goodflight.studies.rows.air import slopes
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+from goodflight.studies.sampling import model
 
 THRUST_FLOOR = 3.0  # practice: 3 is the floor, 5 the aim; no source
 EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
 
 def _thrust_to_weight(view: View) -> Evaluation | Missing:
-    capacity = THRUST_FLOOR + view.error("thrust_floor")
+    capacity = THRUST_FLOOR + view.of(model.thrust_floor)
     return Evaluation(view.outcome("thrust_to_weight"), capacity)
 
 
@@ -30,7 +31,7 @@ def stable_angle_rad(view: View) -> Array:
 
 
 def _rail_exit(view: View) -> Evaluation | Missing:
-    stall = stall_start_rad(scalar(view.case.tables, "fin_stall_start_sin2")) + view.error("stall")
+    stall = stall_start_rad(scalar(view.case.tables, "fin_stall_start_sin2")) + view.of(model.stall)
     capacity = np.minimum(stable_angle_rad(view), np.maximum(stall, 0.0))
     return Evaluation(view.outcome("rail_exit_incidence_rad"), capacity)
 

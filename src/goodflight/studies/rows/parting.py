@@ -35,11 +35,11 @@ from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure
 from goodflight.studies.rows.model import Array, Mask, Missing, View
 from goodflight.studies.rows.separation_drag import drag_areas
-from goodflight.studies.sampling.recovery_trials import spans
+from goodflight.studies.sampling import motor, recovery, separation
+from goodflight.studies.sampling.sections import spans
 
 HEAT_MIDDLE: Final = 0.87  # middle of 0.6 and 1.14 of the trade's gas work
 BURN_S: Final = 0.015
-CLEARANCE_M: Final = 0.0002
 GAS_SHARE: Final = 0.5  # of the way from the cloth's solid to its pressed volume
 DAMPING: Final = 0.1  # of critical, of the cord
 PACK_CD: Final = 0.8  # bluff bundle end on, on the tube's section
@@ -102,27 +102,26 @@ def parting_of(view: View) -> Parting | Missing:
 
 def hold_n(view: View) -> Array | Missing:
     """What holds the separation before ejection: measured pull and pins, (n,) [N]."""
-    separation = view.case.rocket.separation
-    pull = view.side("pull_n")
-    if pull is None and separation.pins == 0:
+    pins, pull = view.case.rocket.separation.pins, view.given(separation.pull)
+    if pull is None and pins == 0:
         return Missing(PULL_ADVICE)
     held = np.zeros(view.count) if pull is None else pull
-    if separation.pins:
-        held = held + pin_force_n(separation.pin_thread, separation.pins)
+    if pins:
+        held = held + pin_force_n(view.case.rocket.separation.pin_thread, pins)
     return np.asarray(held)
 
 
 def powder_kg(view: View) -> Array | Missing:
     """Black powder that fires: the motor's charge, or own powder by altimeter, (n,) [kg]."""
     if view.case.deployment == registry.BY_DELAY:
-        found = view.side("motor_charge_kg")
+        found = view.given(motor.charge)
         name = view.case.motor.name
         advice = (
             f"look up the ejection charge of motor {name} on its maker's sheet and write it into "
             "the motor's file (charge, in grams)"
         )
     else:
-        found = view.side("powder_kg")
+        found = view.given(separation.powder)
         advice = "weigh the powder of the ground test that worked and write it (charge.powder)"
     return Missing(advice) if found is None else found
 
@@ -157,13 +156,13 @@ def _gas(view: View) -> Gas | Missing:
     bore = stack.bay.inner_diameter_m
     room = stack.area_m2 * stack.bay.length_m + motor_head_m3(view)
     # the gas fills the cloth, or presses it to what 15 psi makes of it
-    share = np.clip(GAS_SHARE + view.error("gas_in_pack"), 0.0, 1.0)
+    share = np.clip(GAS_SHARE + view.of(separation.gas_in_pack), 0.0, 1.0)
     pressed = NYLON_KG_M3 / PACK_METHODS["pressed"].low_kg_m3
     taken = stack.solid_m3 * (1.0 + share * (pressed - 1.0))
     free = np.maximum(room - taken, 0.02 * room)
-    impetus = HEAT_MIDDLE * TRADE_IMPETUS_J_KG * view.error("powder_heat")
+    impetus = HEAT_MIDDLE * TRADE_IMPETUS_J_KG * view.of(separation.powder_heat)
     leak = vent_area_m2(view, stack) + gap_area_m2(view, bore)
-    held = leak_share(free, leak, BURN_S * view.error("charge_burn"), impetus)
+    held = leak_share(free, leak, BURN_S * view.of(separation.charge_burn), impetus)
     rise = charge_pressure_pa(powder, free, impetus) * held
     outside = pressure(view, view.outcome("ejection_m"))
     work = gas_work_j(rise, free, bore, engaged, 0.0, outside)
@@ -186,10 +185,7 @@ def vent_area_m2(view: View, stack: Stack) -> float:
 
 def gap_area_m2(view: View, bore_m: float) -> Array:
     """Area of the ring-shaped gap of the separation, (n,) [m2]."""
-    gap = view.side("clearance_m")
-    if gap is None:
-        gap = CLEARANCE_M * view.error("clearance")
-    return np.asarray(np.pi * bore_m * gap / 2.0)
+    return np.asarray(np.pi * bore_m * view.of(separation.gap) / 2.0)
 
 
 def _parting(view: View) -> Parting | Missing:
@@ -244,24 +240,24 @@ def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | 
     climb = np.nan_to_num(view.outcome("ejection_climb_m_s"))
     ratio = np.divide(climb, speed, out=np.zeros(view.count), where=speed > 0.1)
     gear = _mass(view, "gear_kg")
-    friction = view.side("pack_pull_n")
+    friction = view.given(separation.pack_pull)
     if friction is None:
         weight = gear * view.parameter("gravity_m_s2")
-        friction = FRICTION_WEIGHTS * weight * view.error("pack_friction")
+        friction = FRICTION_WEIGHTS * weight * view.of(separation.pack_friction)
     return {
         "nose_kg": _mass(view, "nose_kg"), "booster_kg": _mass(view, "booster_kg"),
         "gear_kg": gear, "speed_m_s": speed, "climb_rad": np.arcsin(np.clip(ratio, -1.0, 1.0)),
-        "axis_rad": view.error("parting_axis"), "turn_rad_s": view.error("booster_turn"),
+        "axis_rad": view.of(separation.axis), "turn_rad_s": view.of(separation.booster_turn),
         "gear_rides": 1.0 if rides else 0.0, "tumble_s": TUMBLE_S, "pack_friction_n": friction,
-        "pack_length_m": gas.stack.drawn_m(view.error("pack_room")),
-        "gear_m2": PACK_CD * gas.stack.area_m2 * view.error("pack_area"),
+        "pack_length_m": gas.stack.drawn_m(view.of(recovery.pack_room)),
+        "gear_m2": PACK_CD * gas.stack.area_m2 * view.of(recovery.pack_area),
         "density_kg_m3": density(view, view.outcome("ejection_m")),
         "gravity_m_s2": view.parameter("gravity_m_s2"), **drag_areas(view),
     }  # fmt: skip
 
 
 def _cords(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
-    give = view.error("cord_give")
+    give = view.of(recovery.cord_give)
     place = cord.canopy_at_m
     fore = CANOPY_PLACE * cord.length_m if place is None else min(place, 0.9 * cord.length_m)
     fore = max(fore, 0.05 * cord.length_m)
@@ -275,7 +271,7 @@ def _cords(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | f
     return {
         "fore_cord_m": fore, "aft_cord_m": aft, "aft_stiffness_n_m": stiff_aft,
         "fore_stiffness_n_m": stiffness_n_m(cord.strength_n, stretch, fore),
-        "cord_damping": DAMPING * view.error("cord_damping"),
+        "cord_damping": DAMPING * view.of(recovery.cord_damping),
     }  # fmt: skip
 
 

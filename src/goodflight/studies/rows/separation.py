@@ -20,6 +20,7 @@ from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_drag_area_m2, drawn_share
+from goodflight.studies.sampling import separation
 
 JERK: Final = 1.5  # handling over the still weight; our guess
 OVERHANG_M: Final = (0.006, 0.013)  # clips: 6 to 13 mm of motor out; common practice, no source
@@ -46,7 +47,7 @@ def _strong(view: View) -> Evaluation | Missing:
     gas = gas_of(view)
     if isinstance(gas, Missing):
         return gas
-    bulkhead, other = view.side("bulkhead_n"), view.side("fixed_joint_n")
+    bulkhead, other = view.given(separation.bulkhead), view.given(separation.fixed_joint)
     if bulkhead is None and other is None:
         return Missing(
             "say what push the bulkhead ahead of the bay stands (separation.bulkhead), and what "
@@ -66,7 +67,7 @@ def _side(view: View, name: str) -> Array:
 
 
 def _kicked(view: View) -> Evaluation | Missing:
-    gas, held = gas_of(view), view.side("retention_n")
+    gas, held = gas_of(view), view.given(separation.retention)
     if isinstance(gas, Missing):
         return gas
     if held is None:
@@ -153,7 +154,7 @@ def _handled(view: View) -> Evaluation | Missing:
     held = hold_n(view)
     if isinstance(held, Missing):
         return held
-    jerk = np.maximum(JERK + view.error("handling"), 1.0)
+    jerk = np.maximum(JERK + view.of(separation.handling), 1.0)
     return Evaluation(hanging_kg(view) * view.parameter("gravity_m_s2") * jerk, held)
 
 

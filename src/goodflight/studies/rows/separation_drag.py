@@ -11,6 +11,7 @@ from goodflight.physics.flight.registry import AERO_INDEX, AERO_SCALAR_INDEX, MA
 from goodflight.physics.vehicle.parts import Nose, Rocket
 from goodflight.studies.case.planned import one_part
 from goodflight.studies.rows.model import Array, View
+from goodflight.studies.sampling import model
 
 OPEN_TUBE_CD: Final = 0.8  # face of an open tube after parting, on its section
 SOUND_M_S: Final = 340.0
@@ -25,7 +26,7 @@ def share_ahead(rocket: Rocket, station_m: float) -> float:
 def drawn_share(view: View) -> Array:
     """Share of the coasting drag ahead of the separation, (n,) [-]."""
     joint = view.case.rocket.separation_station_m or 0.0
-    return np.clip(share_ahead(view.case.rocket, joint) * view.error("drag_share"), 0.0, 1.0)
+    return np.clip(share_ahead(view.case.rocket, joint) * view.of(model.drag_share), 0.0, 1.0)
 
 
 def coast_drag_area_m2(view: View, speed_m_s: Array) -> Array:

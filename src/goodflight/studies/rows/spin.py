@@ -16,6 +16,7 @@ from goodflight.quantity import show
 from goodflight.studies.case.planned import fins_of
 from goodflight.studies.rows.air import density, slopes
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+from goodflight.studies.sampling import model
 
 SOUND_M_S = 340.0
 
@@ -55,7 +56,7 @@ def cant_limit(view: View) -> CantLimit | None:
 def _spin(view: View) -> Evaluation | Missing:
     if fins_of(view.case.rocket) is None:
         return Missing("add the fins")
-    limit = np.maximum(DOUBLED + view.error("spin_limit"), 0.3)
+    limit = np.maximum(DOUBLED + view.of(model.spin_limit), 0.3)
     told: tuple[str, ...] = ()
     found = cant_limit(view)
     if found is not None:

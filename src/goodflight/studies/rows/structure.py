@@ -31,6 +31,7 @@ from goodflight.studies.case.planned import fins_of, guides_of, one_part
 from goodflight.studies.rows.air import density, slopes
 from goodflight.studies.rows.deployment import opening_force_n
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+from goodflight.studies.sampling import structure
 
 EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
@@ -56,9 +57,9 @@ def fin_moment_nm(view: View, fins: Fins) -> Array:
     tables, area = view.case.tables, panel(fins.outline_m).area_m2
     slope = slopes(view, view.outcome("greatest_mach")).fin
     one = one_fin_slope(slope, fins.count, scalar(tables, "area_m2"), area)
-    gust = view.parameter("gust_sigma_m_s") * view.side_or_one("fin_gust_factor")
+    gust = view.parameter("gust_sigma_m_s") * view.of(structure.fin_gust)
     incidence = gust_incidence_rad(
-        gust, view.outcome("greatest_speed_m_s"), view.error("fin_cant_rad")
+        gust, view.outcome("greatest_speed_m_s"), view.made("fin_cant_rad")
     )
     load = fin_side_load_n(view.outcome("greatest_pressure_pa"), area, one, incidence)
     return fin_root_moment_nm(load, panel(fins.outline_m).w_m)
@@ -71,10 +72,8 @@ def root_moment_nm(view: View, fins: Fins) -> Array | Missing:
             "give the fins' material with its bending strength, or a material from the list"
         )
     chord = equivalent_trapezoid(fins.outline_m).root_chord_m
-    strength = fins.material.bending_strength_pa * view.side_or_one("fin_bending_factor")
-    return fin_root_stands_nm(
-        strength, chord, fins.thickness_m, view.side_or_one("load_share_factor")
-    )
+    strength = fins.material.bending_strength_pa * view.of(structure.fin_bending)
+    return fin_root_stands_nm(strength, chord, fins.thickness_m, view.of(structure.load_share))
 
 
 def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]]:
@@ -90,15 +89,15 @@ def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]]:
     moment = fin_bond_moment_nm(
         chord,
         fins.thickness_m,
-        radius * view.side_or_one("fillet_size_factor"),
+        radius * view.of(structure.fillet_size),
         fins.tab_length_m,
         fins.tab_depth_m,
-        PLY_ROLLING_SHEAR_PA * view.side_or_one("ply_shear_factor"),
-        KRAFT_PLY_PA * view.side_or_one("kraft_ply_factor"),
+        PLY_ROLLING_SHEAR_PA * view.of(structure.ply_shear),
+        KRAFT_PLY_PA * view.of(structure.kraft_ply),
     )
     return fin_bond_stands_nm(
-        moment, view.side_or_one("bond_work_factor"), cured(view, fins.name),
-        view.side_or_one("load_share_factor"),
+        moment, view.of(structure.bond_work), cured(view, fins.name),
+        view.of(structure.load_share),
     ), warnings  # fmt: skip
 
 
@@ -128,12 +127,12 @@ def mount_rings(rocket: Rocket) -> tuple[Ring, ...]:
 
 def _glue_pa(view: View) -> Array:
     """Pull that parts the plies under a glue line, workmanship included, (n,) [Pa]."""
-    plies = KRAFT_PLY_PA * view.side_or_one("kraft_ply_factor")
-    return plies * view.side_or_one("bond_work_factor")
+    plies = KRAFT_PLY_PA * view.of(structure.kraft_ply)
+    return plies * view.of(structure.bond_work)
 
 
 def _width_m(view: View, ring: Ring | Bulkhead) -> Array:
-    return glued_width_m(ring.thickness_m, view.side_or_one("fillet_size_factor"))
+    return glued_width_m(ring.thickness_m, view.of(structure.fillet_size))
 
 
 def _thrust_ring(view: View) -> Evaluation | Missing:
@@ -146,7 +145,7 @@ def _thrust_ring(view: View) -> Evaluation | Missing:
     strength = _glue_pa(view) * np.min([cured(view, ring.name) for ring in rings], axis=0)
     holds = rings_hold_n(
         strength, first.inner_diameter_m, _width_m(view, first), len(rings),
-        view.side_or_one("load_share_factor"),
+        view.of(structure.load_share),
     )  # fmt: skip
     return Evaluation(force, holds, warnings=_not_entered(view, first.name))
 
@@ -164,7 +163,7 @@ def _anchor(view: View) -> Evaluation | Missing:
     inner = plate.inner_diameter_m if isinstance(plate, Ring) else 0.0
     holds = anchor_holds_n(
         _glue_pa(view) * cured(view, plate.name), outer, inner, _width_m(view, plate),
-        plate.thickness_m, view.side_or_one("ply_shear_factor"),
+        plate.thickness_m, view.of(structure.ply_shear),
     )  # fmt: skip
     force = opening_force_n(view)
     return Evaluation(force, holds, np.isfinite(force), warnings=_not_entered(view, plate.name))
@@ -187,7 +186,7 @@ def _guides(view: View) -> Evaluation | Missing:
         side, exit_slopes.cp_m, view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2,
         view.parameter("rail_tilt_rad"), guides.station_m, guides.aft_station_m,
     )  # fmt: skip
-    return Evaluation(load, guides.strength_n * view.side_or_one("guide_strength_factor"))
+    return Evaluation(load, guides.strength_n * view.of(structure.guide_strength))
 
 
 _FIN_LOAD = "q S CNa (2 gust sigmas / v + cant) x arm at the greatest dynamic pressure, against "

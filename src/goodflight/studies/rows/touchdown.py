@@ -8,7 +8,6 @@ stones, bouncing, dragging. The ground gives 30 mm (soft soil or stubble, our gu
 import math
 
 import numpy as np
-from scipy.special import ndtr
 
 from goodflight.physics.structure import (
     crush_force_n,
@@ -34,6 +33,7 @@ from goodflight.studies.rows.model import (
     View,
 )
 from goodflight.studies.rows.structure import bond_moment_nm, root_moment_nm
+from goodflight.studies.sampling import structure
 
 
 def _down(view: View) -> Mask:
@@ -47,7 +47,7 @@ def aft_share(view: View) -> float:
 
 
 def _force_n(view: View, mass_kg: Array) -> Array:
-    gives = view.side_or_one("ground_gives_factor")
+    gives = view.of(structure.ground_gives)
     return touch_force_n(mass_kg, np.nan_to_num(view.outcome("descent_m_s")), gives)
 
 
@@ -60,12 +60,12 @@ def _tail(view: View) -> tuple[Mask, Array, float, float] | Missing:
     tilt, outward = fin_touch_tilt_rad(
         fins.outline_m, fins.station_m, fins.body_radius_m, tail, radius, _roll(view, fins)
     )
-    return view.error("touch_tilt_rad") >= tilt, outward, tail, radius
+    return view.of(structure.touch_tilt) >= tilt, outward, tail, radius
 
 
 def _roll(view: View, fins: Fins) -> Array:
     """Angle of the nearest fin from the way the tail tilts: even over half the gap, (n,)."""
-    turned: Array = ndtr(view.error("touch_roll")) * (math.pi / fins.count)
+    turned: Array = view.of(structure.touch_roll) * (math.pi / fins.count)
     return turned
 
 
@@ -83,7 +83,7 @@ def _fin_strike(view: View) -> Evaluation | Missing:
         return root
     first, outward, tail, radius = found
     bond, warnings = bond_moment_nm(view, fins)
-    tilt = view.error("touch_tilt_rad")
+    tilt = view.of(structure.touch_tilt)
     mass = view.parameter("dry_mass_kg") * aft_share(view)
     lever = tilted_fin_lever_m(tail, view.parameter("dry_cg_m"), radius, outward, tilt)
     gyration = view.parameter("dry_pitch_inertia_kg_m2") / view.parameter("dry_mass_kg")
@@ -106,7 +106,7 @@ def _tail_strike(view: View) -> Evaluation | Missing:
     wall = (tube.outer_diameter_m - tube.inner_diameter_m) / 2.0
     force = _force_n(view, view.parameter("dry_mass_kg") * aft_share(view))
     area = edge_area_m2(tube.outer_diameter_m, wall)
-    stands = crush_force_n(strength, area, view.side_or_one("crush_factor"))
+    stands = crush_force_n(strength, area, view.of(structure.crush))
     return Evaluation(force, stands, ~found[0] & _down(view))
 
 
@@ -119,7 +119,7 @@ def _nose_strike(view: View) -> Evaluation | Missing:
         return Missing("say where the rocket parts (separates_at), so the nose part can be weighed")
     area = nose_area_m2(nose.base_diameter_m, nose.wall_m)
     mass = view.parameter("dry_mass_kg") * (1.0 - aft_share(view))
-    stands = crush_force_n(strength, area, view.side_or_one("crush_factor"))
+    stands = crush_force_n(strength, area, view.of(structure.crush))
     return Evaluation(_force_n(view, mass), stands, _down(view))
 
 

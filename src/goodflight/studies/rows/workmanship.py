@@ -15,6 +15,7 @@ from goodflight.studies.rows.model import (
     View,
     full,
 )
+from goodflight.studies.sampling import workshop
 
 _NO_JOINTS = (
     "write the glue joints into build.toml: parts, glue with its sheet's times, and where each "
@@ -71,7 +72,7 @@ def _working_time(view: View) -> Evaluation | Missing:
     untimed = [joint.name for joint, _ in joints if joint.work_s is None]
     if untimed:
         return Missing(f"time a dry run of the glue-up of {', '.join(untimed)} and enter it (work)")
-    pace = view.side_or_one("glue_pace_factor")
+    pace = view.of(workshop.glue_pace)
     work = [(joint.work_s or 0.0) * pace for joint, _ in joints]
     return Evaluation(*_worst(work, [values for _, values in joints]))
 
@@ -81,10 +82,10 @@ _NO_COATS = "if the rocket is painted, write each coat into build.toml: where, h
 
 def _surface(view: View, coat: Coat) -> tuple[Array, Array] | None:
     """Temperature of the surface and of the dew point, or None when a figure is missing."""
-    air, humidity = view.side(f"warmth:{coat.place}"), coat.humidity
+    air, humidity = view.given(workshop.warmth, coat.place), coat.humidity
     if air is None or humidity is None:
         return None
-    drawn = np.clip(humidity + view.error("humidity_error"), 0.05, 1.0)
+    drawn = np.clip(humidity + view.of(workshop.humidity), 0.05, 1.0)
     surface = air if coat.surface_k is None else full(view, coat.surface_k)
     return surface, dew_point_k(air, drawn)
 

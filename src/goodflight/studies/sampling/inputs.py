@@ -5,7 +5,7 @@ import numpy as np
 from goodflight.quantity import show, show_spread
 from goodflight.studies.results import Input
 from goodflight.studies.rows import LimitState, View
-from goodflight.studies.sampling.factors import Factor
+from goodflight.studies.sampling.quantity import Factor
 
 _WORST_FIRST = ("guess", "label", "flight", "measured")
 
@@ -40,8 +40,7 @@ def _one(factor: Factor) -> Input:
     elif factor.value is None:
         text = f"±{show(factor.sigma, factor.dimension)}"
     else:
-        sigma = factor.sigma * factor.value if factor.share else factor.sigma
-        text = show_spread(factor.value, sigma, factor.dimension)
+        text = show_spread(factor.value, factor.sigma, factor.dimension)
     if factor.reason:
         text += f" ({factor.reason})"
     return Input(factor.label, text, factor.known, factor.path)

@@ -25,68 +25,60 @@ from goodflight.studies.case.planned import (
     motor_aft_m,
 )
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.sampling.factors import Factor, factors_of
-from goodflight.studies.sampling.recovery_trials import recovery_sides, section_masses
+from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
+from goodflight.studies.sampling.air import GUST_PEAK
+from goodflight.studies.sampling.declared import factors_of, stated_of
+from goodflight.studies.sampling.drawn import Drawn
+from goodflight.studies.sampling.quantity import Factor, Family, Quantity
 from goodflight.studies.sampling.scores import column_scores, flight_seeds
-from goodflight.studies.sampling.spreads import GUST_PEAK
-from goodflight.studies.sampling.structure_factors import structure_side
+from goodflight.studies.sampling.sections import section_masses
+from goodflight.studies.sampling.spread import LEAST_SHARE
+from goodflight.studies.sampling.structure_sides import structure_side
 
 Array = NDArray[np.float64]
 Columns = dict[str, Array]
-
-_LEAST_SHARE = 0.1  # no drawn mass or strength falls below this share of its nominal value
 
 
 @dataclass(frozen=True, eq=False)
 class Trials:
     """A joint sample: what the kernel flies, and the factors it was made of.
 
-    parameters : (n, len(PARAMETERS)); seeds : (n,); factors : k columns; z : (n, k) scores used;
-    side : name with unit -> (n,), what the rows need besides the flight.
+    parameters : (n, len(PARAMETERS)); seeds : (n,); drawn : the declared quantities; side : name
+    with unit -> (n,), what the rows need besides them and the flight.
     """
 
     parameters: Array
     seeds: NDArray[np.uint64]
-    factors: tuple[Factor, ...]
-    z: Array
+    drawn: Drawn
     side: Columns = field(default_factory=dict)
+
+    @property
+    def factors(self) -> tuple[Factor, ...]:
+        """The quantities that vary, one a column of the scores."""
+        return self.drawn.factors
+
+    @property
+    def z(self) -> Array:
+        """Standard-normal scores, (n, k)."""
+        return self.drawn.scores
 
     def part(self, chosen: NDArray[np.int64]) -> "Trials":
         """The chosen flights, bit for bit."""
         return Trials(
             self.parameters[chosen],
             self.seeds[chosen],
-            self.factors,
-            self.z[chosen],
+            self.drawn.part(chosen),
             {name: values[chosen] for name, values in self.side.items()},
         )
+
+    def of(self, quantity: Quantity | Family, name: str = "") -> Array:
+        """Drawn values of a quantity, (n,) [SI]; see `Drawn.of`."""
+        return self.drawn.of(quantity, name)
 
     def parameter(self, name: str) -> Array:
         """One column of the parameters by name."""
         column: Array = self.parameters[:, registry.PARAMETER_INDEX[name]]
         return column
-
-
-class Scores:
-    """The scores of one flight set by factor key; a quantity without spread scores zero."""
-
-    def __init__(self, z: Array, factors: tuple[Factor, ...]) -> None:
-        self._place = {factor.key: i for i, factor in enumerate(factors)}
-        self._sigma = {factor.key: factor.sigma for factor in factors}
-        self._z = z
-        self.count = z.shape[0]
-
-    def __call__(self, key: str) -> Array:
-        place = self._place.get(key)
-        return np.zeros(self.count) if place is None else self._z[:, place]
-
-    def error(self, key: str) -> Array:
-        """Score times its standard deviation."""
-        return self(key) * self._sigma.get(key, 0.0)
-
-    def factor(self, key: str) -> Array:
-        """1 + relative error, kept above a tenth."""
-        return np.maximum(1.0 + self.error(key), _LEAST_SHARE)
 
 
 def make_trials(
@@ -127,29 +119,29 @@ def assemble(
     case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[np.uint64]
 ) -> Trials:
     """Parameters and side arrays from given scores; `make_trials` and `nominal` choose them."""
-    scores = Scores(z, factors)
+    fixed = tuple(factor for factor in stated_of(case) if factor.sigma <= 0.0)
+    scores = Drawn(z, factors, fixed)
     columns: Columns = {}
     side: Columns = {}
     for fill in (_masses, _motor, _aerodynamics, _rail, _air, _recovery, _strengths):
         fill(case, scores, columns, side)
-    side |= structure_side(case, scores.error, scores.factor)
+    side |= structure_side(case, scores)
     parameters = np.empty((scores.count, len(registry.PARAMETERS)))
-    recovery_sides(case, scores, side)
     for name, place in registry.PARAMETER_INDEX.items():
         parameters[:, place] = columns[name]
-    return Trials(parameters, seeds, factors, z, side)
+    return Trials(parameters, seeds, scores, side)
 
 
-def _length_effect(case: Case, scores: Scores, feature: str) -> Array:
+def _length_effect(case: Case, scores: Drawn, feature: str) -> Array:
     total = np.zeros(scores.count)
     for figure in case.sensitivities:
         effect = figure.effects.get(feature, 0.0)
         if effect != 0.0:
-            total += effect * scores(f"figure:{figure.path}")
+            total += effect * scores.score(airframe.figure, figure.path)
     return total
 
 
-def _masses(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
+def _masses(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     aft = motor_aft_m(case.rocket)
     if aft is None:
         raise StudyRefused(
@@ -163,11 +155,8 @@ def _masses(case: Case, scores: Scores, columns: Columns, side: Columns) -> None
     masses = np.tile(nominal, (scores.count, 1))
     stations = np.tile(np.array([item.station_m for item in items]), (scores.count, 1))
     for column, item in enumerate(case.items):
-        if item.mass_sigma_kg > 0.0:
-            masses[:, column] += scores.error(f"mass:{item.name}")
-        if item.station_sigma_m > 0.0:
-            stations[:, column] += scores.error(f"place:{item.name}")
-    np.maximum(masses, _LEAST_SHARE * nominal, out=masses)
+        masses[:, column] = scores.of(airframe.mass, item.name)
+        stations[:, column] = scores.of(airframe.balance, item.name)
     side.update(section_masses(case, items, masses))
     whole = combine_trials(items, masses, stations)
     columns["dry_mass_kg"] = whole.mass_kg + _length_effect(case, scores, "mass_kg")
@@ -183,19 +172,21 @@ def _masses(case: Case, scores: Scores, columns: Columns, side: Columns) -> None
     columns["tail_m"] = np.full(scores.count, body_length_m(case.rocket))
 
 
-def _motor(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
-    motor = case.motor
-    columns["thrust_factor"] = scores.factor("impulse")
-    columns["burn_time_factor"] = scores.factor("burn_time")
-    label = motor.delay_s if motor.delay_s is not None else 0.0
-    cut = case.delay_out_s + (scores.error("trim_depth") if case.delay_out_s > 0.0 else 0.0)
-    columns["delay_s"] = np.maximum((label - cut) * scores.factor("delay"), 0.0)
-    for axis in "yz":
-        columns[f"thrust_angle_{axis}_rad"] = scores.error(f"thrust_angle_{axis}")
-        columns[f"thrust_offset_{axis}_m"] = scores.error(f"thrust_offset_{axis}")
+def _motor(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
+    columns["thrust_factor"] = scores.of(motor.impulse)
+    columns["burn_time_factor"] = scores.of(motor.burn_time)
+    columns["delay_s"] = np.zeros(scores.count)
+    if case.motor.delay_s is not None:
+        cut = case.delay_out_s + (scores.of(motor.trim_depth) if case.delay_out_s > 0.0 else 0.0)
+        left = (case.motor.delay_s - cut) * scores.of(motor.delay)
+        columns["delay_s"] = np.maximum(left, 0.0)
+    columns["thrust_angle_y_rad"] = scores.of(motor.thrust_angle_y)
+    columns["thrust_angle_z_rad"] = scores.of(motor.thrust_angle_z)
+    columns["thrust_offset_y_m"] = scores.of(motor.thrust_offset_y)
+    columns["thrust_offset_z_m"] = scores.of(motor.thrust_offset_z)
 
 
-def _aerodynamics(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
+def _aerodynamics(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     base = case.features
     body = _length_effect(case, scores, "body_slope") / base.get("body_slope", 1.0)
     fin = _length_effect(case, scores, "fin_slope") / base.get("fin_slope", 1.0)
@@ -211,23 +202,21 @@ def _aerodynamics(case: Case, scores: Scores, columns: Columns, side: Columns) -
     total = slope_body + slope_fin
     cp = (slope_body * place_body + slope_fin * place_fin) / total
     follows = (slope_body * body * (place_body - cp) + slope_fin * fin * (place_fin - cp)) / total
-    columns["axial_factor"] = scores.factor("model:axial") * np.maximum(1.0 + axial, _LEAST_SHARE)
-    columns["body_slope_factor"] = scores.factor("model:body_slope") * (1.0 + body)
-    columns["fin_slope_factor"] = scores.factor("model:fin_slope") * (1.0 + fin)
-    columns["crossflow_factor"] = scores.factor("model:crossflow")
-    columns["cp_shift_m"] = (
-        scores.error("model:cp") + _length_effect(case, scores, "cp_m") - follows
-    )
+    columns["axial_factor"] = scores.of(model.axial) * np.maximum(1.0 + axial, LEAST_SHARE)
+    columns["body_slope_factor"] = scores.of(model.body_slope) * (1.0 + body)
+    columns["fin_slope_factor"] = scores.of(model.fin_slope) * (1.0 + fin)
+    columns["crossflow_factor"] = scores.of(model.crossflow)
+    columns["cp_shift_m"] = scores.of(model.cp) + _length_effect(case, scores, "cp_m") - follows
     _fin_alignment(case, scores, columns)
 
 
-def _fin_alignment(case: Case, scores: Scores, columns: Columns) -> None:
+def _fin_alignment(case: Case, scores: Drawn, columns: Columns) -> None:
     fins = fins_of(case.rocket)
     zero = np.zeros(scores.count)
     columns["cant_roll_rad"], columns["cant_y_rad"], columns["cant_z_rad"] = zero, zero, zero
     if fins is None:
         return
-    cants = [fins.cant_rad + scores.error(f"cant:{i + 1}") for i in range(fins.count)]
+    cants = [scores.of(airframe.cant, str(i + 1)) for i in range(fins.count)]
     angles = fin_angles_rad(fins)
     columns["cant_roll_rad"] = sum(cants, zero) / fins.count
     # a fin that points along y pushes along z, and the other way round
@@ -237,99 +226,104 @@ def _fin_alignment(case: Case, scores: Scores, columns: Columns) -> None:
     columns["cant_z_rad"] = sum((math.cos(a) * c for a, c in zip(angles, cants)), zero) / fins.count
 
 
-def _rail(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
+def _rail(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     guides = guides_of(case.rocket)
     if guides is None:
         raise StudyRefused(
             "no rail guides", "a part of the kind buttons", "add one in rocket.toml", "part"
         )
     full = np.full(scores.count, 1.0)
-    columns["wind_from_rad"] = case.day.wind_from_rad + scores.error("wind_from")
+    columns["wind_from_rad"] = scores.of(air.wind_from)
     azimuth = columns["wind_from_rad"] if case.rail_azimuth_rad is None else case.rail_azimuth_rad
-    along = case.rail_tilt_rad + scores.error("rail_along")
-    across = scores.error("rail_across")
+    along = case.rail_tilt_rad + scores.of(rail.lean_along)
+    across = scores.of(rail.lean_across)
     columns["rail_tilt_rad"] = np.hypot(along, across)
-    columns["rail_azimuth_rad"] = azimuth + scores.error("rail_azimuth") + np.arctan2(across, along)
+    columns["rail_azimuth_rad"] = azimuth + scores.of(rail.azimuth) + np.arctan2(across, along)
     columns["rail_length_m"] = case.rail_length_m * full
-    columns["rail_friction"] = np.maximum(case.rail_friction + scores.error("rail_friction"), 0.02)
+    columns["rail_friction"] = scores.of(rail.friction)
     columns["guide_fore_m"] = guides.station_m * full
     columns["guide_aft_m"] = guides.aft_station_m * full
     columns["stop_height_m"] = case.stop_height_m * full
     columns["rail_base_m"] = case.rail_base_m * full
 
 
-def _air(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
+def _air(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     day = case.day
-    wind = np.abs(day.wind_m_s + scores.error("wind"))
-    gust = np.maximum(day.gust_factor - 1.0, 0.0) * scores.factor("gust_factor")
+    wind = scores.of(air.wind)
+    gust = np.maximum(day.gust_factor - 1.0, 0.0) * scores.of(air.gustiness)
     columns["wind_m_s"] = wind
     columns["wind_height_m"] = np.full(scores.count, day.wind_height_m)
-    columns["wind_exponent"] = np.clip(day.wind_exponent + scores.error("wind_exponent"), 0.0, 0.6)
+    columns["wind_exponent"] = scores.of(air.wind_exponent)
     columns["gust_sigma_m_s"] = wind * gust / GUST_PEAK
-    columns["ground_temperature_k"] = day.temperature_k + scores.error("temperature")
-    columns["ground_pressure_pa"] = day.pressure_pa + scores.error("pressure")
+    columns["ground_temperature_k"] = scores.of(air.temperature)
+    columns["ground_pressure_pa"] = scores.of(air.pressure)
     columns["gravity_m_s2"] = np.full(scores.count, case.site.gravity_m_s2)
 
 
-def _recovery(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
+def _recovery(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     scalars = case.tables.scalars
     side_area = float(scalars[registry.AERO_SCALAR_INDEX["planform_m2"]])
-    columns["tumble_area_m2"] = 0.5 * side_area * scores.factor("tumble_area")
+    columns["tumble_area_m2"] = 0.5 * side_area * scores.of(model.tumble_area)
     cord = cord_of(case.rocket)
     reach = cord.length_m if cord is not None and cord.length_m > 0.0 else 5.0
-    columns["stretch_s"] = np.maximum(reach / 10.0 * scores.factor("stretch"), 0.05)
+    columns["stretch_s"] = np.maximum(reach / 10.0 * scores.of(recovery.stretch), 0.05)
     columns["apogee_lag_s"] = np.full(scores.count, case.apogee_lag_s)
     columns["main_height_m"] = np.full(scores.count, case.main_height_m)
     growth = 1.0 + _length_effect(case, scores, "canopy_area") / case.features.get(
         "canopy_area", 1.0
     )
-    for prefix, canopy in (("canopy", canopy_of(case)), ("main", case.main_canopy)):
-        _canopy(
-            prefix, canopy, growth if prefix == "canopy" else np.ones(scores.count), scores, columns
-        )
+    first = canopy_of(case)
+    drag = scores.of(recovery.canopy_drag) if first is not None else np.zeros(scores.count)
+    _canopy("canopy", first, (drag, growth), scores, columns)
+    main = case.main_canopy
+    if main is not None and first is not None:  # off by as much as the first canopy
+        drag = np.maximum(main.drag_coefficient + (drag - first.drag_coefficient), 0.1)
+    _canopy("main", main, (drag, np.ones(scores.count)), scores, columns)
 
 
 def _canopy(
-    prefix: str, canopy: Canopy | None, growth: Array, scores: Scores, columns: Columns
+    prefix: str,
+    canopy: Canopy | None,
+    drag_and_growth: tuple[Array, Array],
+    scores: Drawn,
+    columns: Columns,
 ) -> None:
+    drag, growth = drag_and_growth
     full = np.ones(scores.count)
     if canopy is None:
         for name in ("area_m2", "diameter_m", "fill", "growth", "overshoot"):
             columns[f"{prefix}_{name}"] = full * (0.0 if name == "area_m2" else 1.0)
         return
     numbers = opening_numbers(canopy)
-    drag = np.maximum(canopy.drag_coefficient + scores.error("canopy_drag"), 0.1)
     columns[f"{prefix}_area_m2"] = drag * numbers.cloth_area_m2 * growth
     columns[f"{prefix}_diameter_m"] = numbers.diameter_m * np.sqrt(growth)
-    columns[f"{prefix}_fill"] = numbers.fill * scores.factor("fill_constant")
+    columns[f"{prefix}_fill"] = numbers.fill * scores.of(recovery.fill_constant)
     columns[f"{prefix}_growth"] = numbers.growth * full
-    columns[f"{prefix}_overshoot"] = np.maximum(numbers.overshoot * scores.factor("overshoot"), 1.0)
+    columns[f"{prefix}_overshoot"] = np.maximum(
+        numbers.overshoot * scores.of(recovery.overshoot), 1.0
+    )
 
 
-def _strengths(case: Case, scores: Scores, columns: Columns, side: Columns) -> None:
+def _strengths(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     cord, canopy = cord_of(case.rocket), canopy_of(case)
-    if cord is not None and cord.strength_n > 0.0:
-        side["cord_strength_n"] = (
-            cord.strength_n * cord.joint_efficiency
-            * scores.factor("cord_strength") * scores.factor("knot")
-        )  # fmt: skip
-    if canopy is not None and canopy.strength_n is not None:
-        side["canopy_strength_n"] = canopy.strength_n * scores.factor("canopy_strength")
+    if scores.has(recovery.cord_strength):
+        assert cord is not None
+        strength = scores.of(recovery.cord_strength) * scores.of(recovery.knot)
+        side["cord_strength_n"] = strength * cord.joint_efficiency
+        side["cord_scatter"] = strength / cord.strength_n
+    if scores.has(recovery.canopy_strength):
+        side["canopy_strength_n"] = scores.of(recovery.canopy_strength)
     elif canopy is not None and canopy.line_strength_n is not None and canopy.line_count > 0:
         side["canopy_strength_n"] = (
             canopy.line_strength_n * canopy.line_count * LINE_KNOT
-            * scores.factor("line_knot") * scores.factor("line_share")
+            * scores.of(recovery.line_knot) * scores.of(recovery.line_share)
         )  # fmt: skip
-    for key in ("deploy_speed", "landing_stands", "stall", "stable_margin", "thrust_floor"):
-        side[key] = scores.error(key)
-    side["flutter_factor"] = np.sqrt(scores.factor("shear_modulus")) * scores.factor(
-        "flutter_model"
-    )
+    stiff = np.sqrt(scores.of(airframe.shear_modulus)) * scores.of(model.flutter_model)
     flutter = case.features.get("flutter_m_s", 0.0)
     if flutter > 0.0:
-        side["flutter_factor"] *= np.maximum(
-            1.0 + _length_effect(case, scores, "flutter_m_s") / flutter, _LEAST_SHARE
-        )
+        grown = 1.0 + _length_effect(case, scores, "flutter_m_s") / flutter
+        stiff = stiff * np.maximum(grown, LEAST_SHARE)
+    side["flutter_factor"] = stiff
 
 
 LINE_KNOT = 0.65  # what the knots leave of a canopy line: canopy data sheet, seen

@@ -1,11 +1,6 @@
-"""What the rows of separation and cord need besides the flight, one column a quantity.
-
-Figures of the project under their own names; assumed factors under theirs, about one; errors about
-zero. Masses of the two sections and of what is packed between them follow the drawn masses.
-"""
+"""Masses of the sections a rocket parts into, and what is packed between them."""
 
 from collections.abc import Mapping, Sequence
-from typing import Final, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,47 +8,8 @@ from numpy.typing import NDArray
 from goodflight.physics.vehicle import MassItem
 from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Coupler, Nose, Rocket
 from goodflight.studies.case.planned import Case
-from goodflight.studies.sampling.recovery_factors import separation_figures
 
 Array = NDArray[np.float64]
-_LEAST_SHARE: Final = 0.1
-RELATIVE: Final = (
-    "powder_heat", "charge_burn", "clearance", "pack_friction", "cord_give", "cord_damping",
-    "pack_area", "pack_room", "drag_share", "vent_rule", "main_strength",
-)  # fmt: skip
-ABSOLUTE: Final = (
-    "gas_in_pack", "parting_axis", "booster_turn", "handling", "blanket_lap", "spin_limit",
-    "main_speed",
-)  # fmt: skip
-
-
-class ScoresLike(Protocol):
-    """The scores of one flight set."""
-
-    count: int
-
-    def error(self, key: str) -> Array:
-        """Score times its standard deviation."""
-        ...
-
-    def factor(self, key: str) -> Array:
-        """1 + relative error."""
-        ...
-
-
-def recovery_sides(case: Case, scores: ScoresLike, side: dict[str, Array]) -> None:
-    """Fill the side columns of separation, cord, vents and spin."""
-    for key in RELATIVE:
-        side[key] = scores.factor(key)
-    for key in ABSOLUTE:
-        side[key] = scores.error(key)
-    for name, figure in separation_figures(case.rocket.separation).items():
-        drawn = figure.value + scores.error(f"given:{name}")
-        side[name] = np.maximum(drawn, _LEAST_SHARE * figure.value)
-    if case.motor.charge_kg is not None:
-        drawn = case.motor.charge_kg + scores.error("motor_charge")
-        side["motor_charge_kg"] = np.maximum(drawn, _LEAST_SHARE * case.motor.charge_kg)
-    side["cord_scatter"] = scores.factor("cord_strength") * scores.factor("knot")
 
 
 def gear_bay(rocket: Rocket) -> Bay | None:

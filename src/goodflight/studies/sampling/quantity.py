@@ -1,0 +1,233 @@
+"""What an uncertain quantity is: declared once, everything else is made from the declaration.
+
+A declaration says how a quantity scatters and why, where the project states it, and how it is
+measured. From it come the random column, the words of drivers and inputs, what to measure next,
+and what to ask for where it is missing. Declarations stand in the modules of this folder by
+subject; `declared` collects them.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Final, Literal
+
+from goodflight.physics.vehicle.separation import Figure
+from goodflight.studies.case.planned import Case
+from goodflight.studies.sampling.spread import Spread
+
+Known = Literal["guess", "label", "measured", "flight"]
+Because = str
+BASES: Final = ("practice", "guess", "memory", "derived", "project")
+"""What a spread stands on when it is no key of docs/bibliography.md: common practice without a
+source, our own guess, a figure from memory, worked out here, or the project's own figure."""
+
+
+@dataclass(frozen=True)
+class Measured:
+    """How a builder measures a quantity.
+
+    how : what to do; minutes : of work, our guess; instrument : with what; error : one standard
+    deviation of what it gives, SI, or a share where the spread is relative.
+    """
+
+    how: str
+    minutes: float
+    instrument: str
+    error: float
+
+
+@dataclass(frozen=True)
+class Stated:
+    """A figure of the project: middle and one standard deviation, both SI.
+
+    value : None = none of its own, a factor about one or an error about zero. sigma : None = the
+    declaration's own by how it is known. path : where it is written. reason : for this spread,
+    where it is not the declaration's. name, label, dimension : of one member of a family.
+    """
+
+    value: float | None
+    sigma: float | None = None
+    known: str = "guess"
+    path: str = ""
+    reason: str = ""
+    name: str = ""
+    label: str = ""
+    dimension: str = ""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A figure to enter: what, in which dimension, into which file and key, and how to get it."""
+
+    key: str
+    label: str
+    dimension: str
+    file: str
+    place: str
+    how: str
+    instrument: str
+    minutes: float | None
+
+
+@dataclass(frozen=True)
+class Missing:
+    """What a row waits for, in words, and the figures to enter."""
+
+    advice: str
+    asks: tuple[Entry, ...] = ()
+
+
+class NotGivenError(Exception):
+    """A quantity was asked for that the project does not give and that has no middle of its own."""
+
+    def __init__(self, missing: Missing) -> None:
+        super().__init__(missing.advice)
+        self.missing = missing
+
+
+class UndeclaredError(LookupError):
+    """A quantity was asked for that no module declares: a programmer's fault."""
+
+
+def _always(_case: Case) -> bool:
+    return True
+
+
+@dataclass(frozen=True, eq=False)
+class Quantity:
+    """One uncertain quantity.
+
+    key : its random column; label : words for the reader; dimension : of its value, or "ratio".
+    spread : how it scatters; None = as the project states. because : key of the bibliography, or
+    one of BASES. reason : one plain sentence for the size of the spread. group : quantities shown
+    as one driver. middle : value where the project states none. given : where the project states
+    it, None = it does not. exists : whether this flight has it. at : file and key where it is
+    written. advice : what to do where it is missing. measured_by, or not_measurable : why not.
+    """
+
+    key: str
+    label: str
+    dimension: str
+    spread: Spread
+    because: Because
+    reason: str
+    group: str = ""
+    middle: float | None = None
+    given: Callable[[Case], Stated | Figure | None] | None = None
+    exists: Callable[[Case], bool] = _always
+    at: str = ""
+    advice: str = ""
+    measured_by: Measured | None = None
+    not_measurable: str = ""
+
+    def __post_init__(self) -> None:
+        if (self.measured_by is None) == (not self.not_measurable):
+            raise ValueError(f"{self.key}: say how it is measured, or why it cannot be")
+
+    def stated(self, case: Case) -> Stated | None:
+        """The quantity in one flight; None where the flight lacks it or waits for it."""
+        if not self.exists(case):
+            return None
+        found = None if self.given is None else self.given(case)
+        if isinstance(found, Figure):
+            return Stated(found.value, found.sigma, found.known, found.path)
+        if found is None and (self.given is None or self.middle is not None):
+            return Stated(self.middle)
+        return found
+
+    def factors(self, case: Case) -> list["Factor"]:
+        """Its column of this flight, or none."""
+        stated = self.stated(case)
+        return [] if stated is None else [factor_of(self, stated)]
+
+    def entry(self) -> Entry:
+        """What to enter where, and how to get it."""
+        file, _, place = self.at.partition(":")
+        way = self.measured_by
+        how = self.not_measurable if way is None else way.how
+        instrument, minutes = ("", None) if way is None else (way.instrument, way.minutes)
+        return Entry(self.key, self.label, self.dimension, file, place, how, instrument, minutes)
+
+    def missing(self) -> Missing:
+        """Why a row that needs it is unknown, and what to do."""
+        how = "" if self.measured_by is None else self.measured_by.how
+        return Missing(self.advice or f"{how} and write it ({self.at})", (self.entry(),))
+
+
+@dataclass(frozen=True, eq=False)
+class Family:
+    """A quantity that every part, fin or place has of its own; members are named by the project.
+
+    key : beginning of their columns, with its colon. members : of one flight, each with its name.
+    group : all members as one driver; group_as : each with the member of another family, "" = with
+    itself. unmeasured : endings of members that no instrument helps with. Else as a Quantity.
+    """
+
+    key: str
+    label: str
+    dimension: str
+    spread: Spread
+    because: Because
+    reason: str
+    members: Callable[[Case], Iterable[Stated]]
+    group: str = ""
+    group_as: str = ""
+    measured_by: Measured | None = None
+    not_measurable: str = ""
+    unmeasured: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if (self.measured_by is None) == (not self.not_measurable):
+            raise ValueError(f"{self.key}: say how it is measured, or why it cannot be")
+
+    def factors(self, case: Case) -> list["Factor"]:
+        """Its columns of this flight, one a member."""
+        return [factor_of(self, each) for each in self.members(case)]
+
+
+@dataclass(frozen=True)
+class Factor:
+    """One uncertain quantity of one flight: one column of standard-normal scores.
+
+    sigma : one standard deviation, SI, or a share where `relative`; value : its middle, SI, None =
+    a factor about one or an error about zero.
+    """
+
+    of: Quantity | Family = field(repr=False)
+    key: str
+    label: str
+    group: str
+    dimension: str
+    sigma: float
+    known: str = "guess"
+    path: str = ""
+    value: float | None = None
+    reason: str = ""  # for this spread; "" where the project says it
+
+    @property
+    def relative(self) -> bool:
+        """Whether it is a factor about one, sigma a share."""
+        return self.value is None and self.of.spread.relative
+
+    @property
+    def measured_by(self) -> Measured | None:
+        """How it is measured; None where no instrument helps."""
+        unmeasured = isinstance(self.of, Family) and self.key.endswith(self.of.unmeasured)
+        return None if unmeasured else self.of.measured_by
+
+
+def factor_of(quantity: Quantity | Family, stated: Stated) -> Factor:
+    """The column of a quantity with the figures of one flight."""
+    spread = quantity.spread
+    sigma = spread.sigma_of(stated.known) if stated.sigma is None else stated.sigma
+    if stated.sigma is None and spread.relative and stated.value is not None:
+        sigma *= abs(stated.value)
+    key = quantity.key + stated.name
+    group = quantity.group or key
+    if isinstance(quantity, Family) and quantity.group_as:
+        group = quantity.group_as + stated.name
+    reason = stated.reason or (quantity.reason if stated.sigma is None else "")
+    return Factor(
+        of=quantity, key=key, label=stated.label or quantity.label.format(stated.name), group=group,
+        dimension=stated.dimension or quantity.dimension, sigma=sigma, known=stated.known,
+        path=stated.path, value=stated.value, reason=reason,
+    )  # fmt: skip

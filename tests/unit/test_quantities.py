@@ -1,0 +1,170 @@
+"""Uncertain quantities are declared once, and everything else is made from the declaration."""
+
+import math
+import re
+from dataclasses import replace
+from pathlib import Path
+from types import ModuleType
+
+import numpy as np
+import pytest
+
+from goodflight.project.defaults import SPREADS
+from goodflight.quantity.units import dimension_of
+from goodflight.studies.sample import sample_case
+from goodflight.studies.sampling import air, airframe, motor, recovery, separation, structure
+from goodflight.studies.sampling.declared import DECLARED, collected, factors_of, stated_of
+from goodflight.studies.sampling.quantity import (
+    BASES,
+    Family,
+    Measured,
+    NotGivenError,
+    Quantity,
+    UndeclaredError,
+)
+from goodflight.studies.sampling.spread import Even, Folded, Normal, Positive, Relative
+from goodflight.studies.sampling.trials import make_trials, nominal
+
+ROOT = Path(__file__).parents[2]
+ALL = list(DECLARED.values())
+NOWHERE = {"not_measurable": "made up for a test", "because": "guess", "reason": "made up"}
+
+
+def made_up(key: str = "made_up") -> Quantity:
+    return Quantity(key, "made up", "ratio", Relative(0.1), **NOWHERE)
+
+
+def module(**names: object) -> ModuleType:
+    found = ModuleType("subject")
+    vars(found).update(names)
+    return found
+
+
+@pytest.mark.parametrize("each", ALL, ids=[each.key for each in ALL])
+def test_every_quantity_says_how_it_is_measured_or_why_not(each: Quantity | Family) -> None:
+    assert (each.measured_by is None) != (not each.not_measurable)
+    if each.measured_by is not None:
+        assert each.measured_by.minutes > 0 and each.measured_by.error > 0
+        assert each.measured_by.how and each.measured_by.instrument
+
+
+@pytest.mark.parametrize("each", ALL, ids=[each.key for each in ALL])
+def test_every_quantity_has_words_a_dimension_and_a_basis(each: Quantity | Family) -> None:
+    assert each.label and each.reason
+    if each.dimension not in ("ratio", "calibre"):
+        dimension_of(each.dimension)
+    known = (ROOT / "docs" / "bibliography.md").read_text("utf-8")
+    assert each.because in BASES or f"[{each.because}]" in known
+
+
+@pytest.mark.parametrize("each", ALL, ids=[each.key for each in ALL])
+def test_measuring_narrows_an_assumed_spread(each: Quantity | Family) -> None:
+    if each.measured_by is not None and each.spread.sigma > 0.0:
+        assert each.measured_by.error < each.spread.sigma
+
+
+def test_no_figure_called_measured_is_less_certain_than_the_same_guessed() -> None:
+    for each in ALL:
+        sigma = each.spread.sigma_of
+        assert sigma("measured") <= sigma("label") <= sigma("guess")
+    for kind, row in SPREADS.items():
+        for value in (0.001, 0.01, 0.1, 1.0, 100.0):
+            relative = {known: max(r * value, a) for known, (r, a) in row.items()}
+            if kind in ("mass", "length") and relative["guess"] < relative["measured"]:
+                continue  # smaller than the instrument reads: nobody guesses better than a scale
+            assert relative["measured"] <= relative["guess"], kind
+    with pytest.raises(ValueError, match="known better"):
+        Relative(0.1, measured=0.2)
+
+
+def test_two_quantities_cannot_share_a_key_nor_look_like_a_member() -> None:
+    with pytest.raises(ValueError, match="share the key 'made_up'"):
+        collected((module(one=made_up(), two=made_up()),))
+    family = Family("mass:", "{}", "mass", Positive(0.1), members=lambda case: (), **NOWHERE)
+    with pytest.raises(ValueError, match="member of a family"):
+        collected((module(family=family, one=made_up("mass:nose")),))
+    with pytest.raises(ValueError, match="how it is measured, or why"):
+        Quantity("x", "x", "ratio", Relative(0.1), "guess", "x")
+    with pytest.raises(ValueError, match="how it is measured, or why"):
+        way = Measured("look", 1.0, "eye", 0.1)
+        Quantity("x", "x", "ratio", Relative(0.1), measured_by=way, **NOWHERE)
+
+
+def test_an_undeclared_quantity_is_refused_and_a_missing_one_asks() -> None:
+    case = sample_case()
+    trials = make_trials(case, 20, 1)
+    with pytest.raises(UndeclaredError):
+        trials.of(made_up())
+    with pytest.raises(UndeclaredError):  # the same key is not the same quantity
+        trials.of(made_up("impulse"))
+    with pytest.raises(UndeclaredError):
+        trials.of(airframe.mass, "no such part")
+    parts = replace(case.rocket.separation, pull_n=None)
+    without = replace(case, rocket=replace(case.rocket, separation=parts))
+    with pytest.raises(NotGivenError) as caught:
+        make_trials(without, 20, 1).of(separation.pull)
+    asked = caught.value.missing.asks[0]
+    assert (asked.file, asked.place, asked.dimension) == ("rocket.toml", "separation.pull", "force")
+    assert asked.instrument == "luggage scale" and asked.minutes == 10.0
+    assert "luggage scale" in caught.value.missing.advice
+
+
+def test_values_scatter_as_declared() -> None:
+    """4000 stratified flights: mean within 0.5 %, standard deviation within 3 % of the figure."""
+    trials = make_trials(sample_case(4.0), 4000, 1)
+    pull = trials.of(separation.pull)  # 32 N, 2 N
+    assert pull.mean() == pytest.approx(32.0, rel=0.005)
+    assert pull.std() == pytest.approx(2.0, rel=0.03)
+    heat = trials.of(separation.powder_heat)
+    assert (heat.mean(), heat.std()) == (
+        pytest.approx(1.0, rel=0.005),
+        pytest.approx(0.155, rel=0.03),
+    )
+    tilt = trials.of(structure.touch_tilt)  # half-normal: mean sigma sqrt(2 / pi)
+    assert tilt.mean() == pytest.approx(math.radians(12.0) * math.sqrt(2.0 / math.pi), rel=0.005)
+    roll = trials.of(structure.touch_roll)  # even: mean 1/2, variance 1/12
+    assert (roll.mean(), roll.std()) == (
+        pytest.approx(0.5, rel=0.005),
+        pytest.approx(12.0**-0.5, rel=0.03),
+    )
+    assert trials.of(air.wind).mean() == pytest.approx(4.0, rel=0.005)
+
+
+def test_without_scores_every_quantity_is_at_its_middle() -> None:
+    case = sample_case(4.0)
+    middle = nominal(case)
+    assert middle.of(air.wind)[0] == 4.0
+    assert middle.of(motor.charge)[0] == case.motor.charge_kg
+    assert middle.of(separation.gap)[0] == 0.0002  # not given: its own middle
+    assert middle.of(recovery.main_strength)[0] == 1.0  # no main canopy in this flight
+    assert middle.of(airframe.mass, "nose")[0] == 0.144
+
+
+def test_kinds_of_spread() -> None:
+    z = np.array([-20.0, -1.0, 0.0, 1.0])
+    assert Positive(0.0).drawn(10.0, 2.0, z).tolist()[1:] == [8.0, 10.0, 12.0]
+    assert Positive(0.0).drawn(10.0, 2.0, z)[0] > 0.0 < Relative(0.2).drawn(1.0, 0.2, z)[0]
+    assert Relative(0.0).drawn(10.0, 2.0, z)[3] == pytest.approx(12.0)
+    assert Folded(0.0).drawn(1.0, 2.0, z)[1] == 1.0
+    assert Normal(0.0, low=0.0, high=0.6).drawn(0.5, 0.2, z).tolist() == [0.0, 0.3, 0.5, 0.6]
+    assert Even(1.0).drawn(0.0, 1.0, z)[2] == 0.5
+
+
+def test_columns_have_their_own_keys_and_are_those_with_a_spread() -> None:
+    case = sample_case()
+    keys = [factor.key for factor in factors_of(case)]
+    assert len(keys) == len(set(keys)) > 100
+    assert all(factor.sigma > 0.0 for factor in factors_of(case))
+    assert set(keys) <= {factor.key for factor in stated_of(case)}
+
+
+def test_every_declared_quantity_is_used() -> None:
+    """A declaration that nothing reads would be a spread that moves nothing."""
+    sources = [p for p in (ROOT / "src" / "goodflight" / "studies").rglob("*.py")]
+    text = "\n".join(p.read_text("utf-8") for p in sources)
+    for subject in ("airframe", "motor", "model", "rail", "air", "recovery", "separation",
+                    "structure", "workshop", "electronics"):  # fmt: skip
+        names = vars(__import__(f"goodflight.studies.sampling.{subject}", fromlist=["x"]))
+        for name, each in names.items():
+            if isinstance(each, Quantity | Family):
+                assert re.search(rf"\b{subject}\.{name}\b", text), f"{subject}.{name}"
