@@ -72,8 +72,8 @@ def measure(url: str) -> None:
                 if sheet == "flight":
                     page.wait_for_selector("#curves[data-drawn]", timeout=60_000)
                 page.wait_for_selector("body:not(.busy)", timeout=60_000)
-                if page.locator("details.pencil").get_attribute("open") is None:
-                    page.locator("details.pencil summary").first.click()
+                if page.locator("details.what-if").get_attribute("open") is None:
+                    page.locator("details.what-if summary").first.click()
                 said(f"{size} {sheet}, step by step", stepped(page))
                 page.wait_for_selector("body:not(.busy)", timeout=60_000)
                 said(f"{size} {sheet}, dragged", dragged(page))

@@ -38,7 +38,7 @@ def row_opened(page: Any) -> None:
 
 
 def wind_tried(page: Any) -> None:
-    pencil_out(page)
+    open_what_if(page)
     for _ in range(6):
         page.locator("#try-wind").press("ArrowRight")
     page.wait_for_selector("#total .old")
@@ -92,16 +92,16 @@ def versions_listed(page: Any) -> None:
     page.wait_for_selector(".versions")
 
 
-def pencil_out(page: Any) -> None:
+def open_what_if(page: Any) -> None:
     at_rest(page)
-    pencil = page.locator("details.pencil")
-    if pencil.get_attribute("open") is None:
-        pencil.locator("> summary").click()
+    details = page.locator("details.what-if")
+    if details.get_attribute("open") is None:
+        details.locator("> summary").click()
 
 
 def kept_too_late(page: Any) -> None:
-    """Keep what is in pencil after the nose was weighed again in another window."""
-    pencil_out(page)
+    """Keep what is tried after the nose was weighed again in another window."""
+    open_what_if(page)
     other = page.context.new_page()
     other.goto(page.url.split("/drawing")[0] + "/drawing?plan=midday&part=nose")
     at_rest(other)
@@ -114,7 +114,7 @@ def kept_too_late(page: Any) -> None:
 
 
 def plan_named_twice(page: Any) -> None:
-    pencil_out(page)
+    open_what_if(page)
     page.locator("#newplan").fill("midday")
     page.get_by_role("button", name="keep as new").click()
     page.wait_for_selector(".refused .wrong")
@@ -279,7 +279,7 @@ def test_no_sheet_scrolls_sideways(at: Callable[..., Any], state: str) -> None:
 PRINTED: Final = {
     "ledger": "chance that anything fails",
     "ledger, row opened": "how it is judged",
-    "ledger, wind tried": "in pencil, not kept",
+    "ledger, wind tried": "what if, not saved",
     "drawing": "parts list",
     "drawing, part opened": "parts list",
     "flight": "where it comes down",
@@ -305,7 +305,7 @@ def test_a_sheet_prints_with_its_title_block_and_without_controls(
         assert "fieldfare" in first and "in100(" in first
     for control in ("undo", "redo", "what if", "take out", "save the plan", "single flight"):
         assert control not in whole, control
-    assert "in pencil" not in whole or state == "ledger, wind tried"
+    assert "not saved" not in whole or state == "ledger, wind tried"
     widths = [sheet.get_size() for sheet in printed]
     assert all(width == pytest.approx(595, abs=2) for width, _ in widths)  # A4, upright
 
@@ -386,7 +386,7 @@ def test_a_total_is_read_aloud_once_when_all_draws_are_in(at: Callable[..., Any]
     page.wait_for_timeout(300)
     heard = page.evaluate("() => heard")
     assert sum("chance that anything fails" in each for each in heard) == 1
-    assert "in pencil, not kept" in heard[-1] and "so far" not in heard[-1]
+    assert "what if, not saved" in heard[-1] and "so far" not in heard[-1]
     assert not [each for each in heard if "%" in each and "chance" not in each], heard
     assert len(heard) <= 6, heard
 
@@ -398,7 +398,7 @@ def test_a_ledger_where_all_stands_says_so(at: Callable[..., Any]) -> None:
     assert page.locator(".canfail li, .row.fails, .row.marginal, .row.unknown").count() == 0
 
 
-def test_what_the_pencil_moves_stands_in_sight(at: Callable[..., Any]) -> None:
+def test_what_a_what_if_moves_stands_in_sight(at: Callable[..., Any]) -> None:
     """Each control is one line, and neither it nor the title block grows when it is moved."""
     page = at("ledger", SIZES["desktop"])
     tall = """() => [...document.querySelectorAll('.control, .titleblock')]

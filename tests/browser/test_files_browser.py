@@ -74,7 +74,7 @@ def test_a_what_if_kept_after_another_change_is_asked_once_more(
     served = serve()
     page = look(served, "/drawing?plan=midday&delay_out=3", refusals=True)
     page.wait_for_selector(AT_REST, timeout=60_000)
-    details = page.locator("details.pencil")
+    details = page.locator("details.what-if")
     if details.get_attribute("open") is None:
         details.locator("> summary").click()
     file = served.folder / "rocket.toml"

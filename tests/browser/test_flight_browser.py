@@ -1,4 +1,4 @@
-"""The flight sheet as a flyer uses it: curves that follow, one flight, a stop, reading by keys."""
+"""The flight page as a flyer uses it: curves that follow, one flight, a stop, reading by keys."""
 
 import re
 from collections.abc import Callable
@@ -12,7 +12,7 @@ AT_REST = "body:not(.busy)"
 
 @pytest.fixture
 def sheet(serve: Callable[..., Any], look: Callable[..., Any]) -> Any:
-    """The flight sheet, its curves drawn."""
+    """The flight page, its curves drawn."""
     page = look(serve(), "/flight?plan=midday")
     page.wait_for_selector(DRAWN, timeout=60_000)
     return page
@@ -27,7 +27,7 @@ def _all_flown(page: Any) -> None:
 
 
 def _move_wind(page: Any, steps: int) -> None:
-    details = page.locator("details.pencil")
+    details = page.locator("details.what-if")
     if details.get_attribute("open") is None:
         details.locator("summary").first.click()
     slider = page.locator("#try-wind")
@@ -36,7 +36,7 @@ def _move_wind(page: Any, steps: int) -> None:
         slider.press("ArrowRight")
 
 
-def test_curves_and_figures_follow_the_pencil(sheet: Any) -> None:
+def test_curves_and_figures_follow_what_is_tried(sheet: Any) -> None:
     _all_flown(sheet)
     _move_wind(sheet, 4)
     sheet.wait_for_selector("#events .old")

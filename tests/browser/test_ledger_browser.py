@@ -1,4 +1,4 @@
-"""The ledger sheet as a stranger meets it: the answer at first sight, folds, remedies in pencil."""
+"""The ledger page as a stranger meets it: the answer at first sight, folds, remedies tried."""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -58,7 +58,7 @@ def test_a_mark_leads_to_its_row_and_opens_the_fold(serve: Callable[..., Any], l
     page.wait_for_function("document.activeElement.dataset.why === 'flutter'")
 
 
-def test_a_fold_stays_open_while_the_pencil_moves(serve: Callable[..., Any], look: Any) -> None:
+def test_a_fold_stays_open_while_a_what_if_moves(serve: Callable[..., Any], look: Any) -> None:
     page = settled(look(serve(), "/ledger?plan=midday&wind=3"))
     page.locator("#stand-workmanship summary").click()
     slider = page.locator("#try-wind")

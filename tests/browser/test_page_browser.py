@@ -15,8 +15,8 @@ from goodflight.page.server import own_address
 AT_REST = "body:not(.busy)"
 
 
-def open_pencil(page: Any) -> None:
-    details = page.locator("details.pencil")
+def open_what_if(page: Any) -> None:
+    details = page.locator("details.what-if")
     if details.get_attribute("open") is None:
         details.locator("> summary").click()
 
@@ -57,7 +57,7 @@ def test_a_what_if_is_answered_kept_and_taken_back(
     before = text_of(served.folder, "plans.toml")
     page = look(served, "/ledger?plan=midday")
     page.wait_for_selector(AT_REST, timeout=60_000)
-    open_pencil(page)
+    open_what_if(page)
     slider = page.locator("#try-wind")
     slider.focus()
     for _ in range(8):
@@ -90,7 +90,7 @@ def test_a_row_opens_to_why(serve: Callable[..., Any], look: Any) -> None:
     assert page.locator("#why-too_early .histogram").count() == 1
     assert page.locator("#why-too_early .remedies button").count() >= 1
     page.locator("#why-too_early .remedies a.try").first.click()
-    page.wait_for_selector("#pencil_foot .writes")
+    page.wait_for_selector("#what_if_foot .writes")
 
 
 def test_parts_are_edited_added_moved_and_undone(serve: Callable[..., Any], look: Any) -> None:

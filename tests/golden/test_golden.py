@@ -14,11 +14,11 @@ import sample_results as sample
 from goodflight.outputs import json_
 from goodflight.outputs.csv_ import history_csv
 from goodflight.outputs.drawing_svg import drawing_svg
-from goodflight.outputs.sheet_text import Terminal
 from goodflight.outputs.terminal import ledger_text
 from goodflight.outputs.terminal_flight import delay_text, flight_text
 from goodflight.outputs.terminal_motors import motors_text, next_text
 from goodflight.outputs.terminal_why import why_text
+from goodflight.outputs.text_page import Terminal
 
 KEPT = Path(__file__).parent / "kept"
 

@@ -12,8 +12,8 @@ import pytest
 from goodflight.page.view import HOME, MODES
 
 CSS = "\n".join(path.read_text("utf-8") for path in sorted((HOME / "static").glob("*.css")))
-TEXT = ("ink", "soft", "signal-text", "pencil")
-MARKS = ("ink", "fine", "signal", "pencil")
+TEXT = ("ink", "soft", "signal-text", "tried")
+MARKS = ("ink", "fine", "signal", "tried")
 GROUNDS = ("paper", "raised")
 # `faint` is not here: it only rules lines between rows and tints what is also said in words
 RULED = {"print": ":root,:root[data-mode]"}

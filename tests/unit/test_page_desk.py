@@ -1,4 +1,4 @@
-"""The desk: changes guarded by content and taken back in steps; the pencil writes what it tried."""
+"""Changes guarded by content and taken back in steps; what was tried is what is written."""
 
 from pathlib import Path
 
@@ -150,7 +150,7 @@ def test_settings_that_do_not_exist_are_named(folder: Path) -> None:
         tried(case, {"moon": "1"})
 
 
-def test_most_remedies_can_be_tried_in_pencil(folder: Path) -> None:
+def test_most_remedies_can_be_tried(folder: Path) -> None:
     case = case_of(load(folder), "breezy")
     ledger = ledger_of(case, 200)
     controls = tried(case, {}).controls

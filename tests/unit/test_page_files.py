@@ -184,7 +184,7 @@ def test_a_kept_what_if_shows_what_changed_and_is_kept_again(page: Page) -> None
     drawn = page.get("/ledger?plan=midday&wind=5.5").form("/keep")["hash"]
     old = page.text("plans.toml")
     theirs = page.elsewhere('"3.5 m/s ± 0.3 m/s measured"', '"4 m/s ± 0.4 m/s"', "plans.toml")
-    met = page.post(path, {"hash": drawn, "sheet": "ledger"})
+    met = page.post(path, {"hash": drawn, "page": "ledger"})
     assert met.status == 409 and page.text("plans.toml") == theirs
     assert "plans.toml:plan[midday].day.wind" in met.text
     for said in ("3.5 m/s ± 0.3 m/s measured", "4 m/s ± 0.4 m/s", "5.5 m/s"):

@@ -1,4 +1,4 @@
-"""The flight sheet without a browser: what its addresses answer, and what its map may not do."""
+"""The flight page without a browser: what its addresses answer, and what its map may not do."""
 
 import json
 import re

@@ -72,7 +72,7 @@ def test_no_file_outside_is_served(client: TestClient, path: str) -> None:
 
 
 def test_every_answer_carries_the_policy(client: TestClient) -> None:
-    for path in ("/start", "/static/sheet.css", "/nothing"):
+    for path in ("/start", "/static/page.css", "/nothing"):
         headers = client.get(path).headers
         policy = headers["content-security-policy"]
         assert "default-src 'none'" in policy and "unsafe" not in policy

@@ -36,7 +36,7 @@ QUERY = (
 )  # fmt: skip
 ENTRIES = (
     "name", "kind", "mass", "length", "after", "act", "table", "propellant", "diameter", "version",
-    "file", "here", "units", "mode", "code", "remedy", "sheet", "rocket", "way", "motor", "site",
+    "file", "here", "units", "mode", "code", "remedy", "page", "rocket", "way", "motor", "site",
 )  # fmt: skip
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from goodflight import cli
 from goodflight.cli import shell
-from goodflight.outputs.sheet_text import SheetText, Terminal
+from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.project import Fault, ProjectErrors, load
 from goodflight.project.demo import write_demo
 
@@ -114,6 +114,6 @@ def test_a_file_cannot_steer_the_terminal(heron: Path, capsys: pytest.CaptureFix
     put("rocket.toml", '"Fieldfare"', '"a\\u001b[31mred"')(heron)
     assert shell.run(["fly", str(heron)]) == cli.BAD_INPUT
     assert "\x1b" not in capsys.readouterr().err
-    sheet = SheetText(Terminal())
+    sheet = TextPage(Terminal())
     sheet.line("note\x1b[2J\x9b", ("\x07", "signal"))
     assert sheet.render() == "note·[2J··\n"

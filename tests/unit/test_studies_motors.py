@@ -9,9 +9,9 @@ import pytest
 
 from goodflight.outputs.json_ import ledger_record
 from goodflight.outputs.json_motors import motors_record
-from goodflight.outputs.sheet_text import Terminal
 from goodflight.outputs.terminal import ledger_text
 from goodflight.outputs.terminal_motors import motors_text, next_text
+from goodflight.outputs.text_page import Terminal
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.base_rates import BASE_RATES
 from goodflight.studies.judging.evaluate import any_failing, evaluate

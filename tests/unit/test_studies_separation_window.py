@@ -11,8 +11,8 @@ from click.testing import CliRunner
 from goodflight.cli.app import app
 from goodflight.outputs.json_fields import FIELDS
 from goodflight.outputs.json_separation import separation_record
-from goodflight.outputs.sheet_text import Terminal
 from goodflight.outputs.terminal_separation import separation_text
+from goodflight.outputs.text_page import Terminal
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case

@@ -1,4 +1,4 @@
-"""What is tried in pencil is what is flown once it is kept: every change, every control."""
+"""What is tried is what is flown once it is kept: every change, every control."""
 
 import shutil
 import tempfile

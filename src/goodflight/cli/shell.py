@@ -19,7 +19,7 @@ from goodflight.cli import BAD_INPUT, DONE, STOPPED, UNEXPECTED
 from goodflight.quantity.refusal import Refused
 
 if TYPE_CHECKING:
-    from goodflight.outputs.sheet_text import Terminal
+    from goodflight.outputs.text_page import Terminal
 
 WIDEST = 100  # longer lines are hard to read
 FAULT: Final[dict[str, Any]] = {
@@ -153,7 +153,7 @@ def write_file(path: Path, text: str) -> None:
 
 def terminal(units: str) -> "Terminal":
     """What the terminal at hand can show."""
-    from goodflight.outputs.sheet_text import Terminal
+    from goodflight.outputs.text_page import Terminal
 
     tty = sys.stdout.isatty()
     plain = "NO_COLOR" in os.environ or os.environ.get("TERM") == "dumb"

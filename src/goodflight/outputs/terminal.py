@@ -5,9 +5,9 @@ from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
-from goodflight.outputs.sheet_text import SheetText, Terminal
 from goodflight.outputs.strip import Cell, strip
 from goodflight.outputs.terminal_beside import base_rate_lines, cheapest_lines, measure_lines
+from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import (
     COSTS,
     PHASES,
@@ -34,24 +34,24 @@ AS_ABOVE: Final = "as above"
 
 def ledger_text(ledger: Ledger, terminal: Terminal | None = None, worst_first: bool = False) -> str:
     """The whole ledger: title block, rows by phase, cautions, what is not modelled."""
-    sheet = SheetText(terminal or Terminal())
-    _title(sheet, ledger)
-    key_line(sheet)
+    page = TextPage(terminal or Terminal())
+    _title(page, ledger)
+    key_line(page)
     if worst_first:
-        sheet.blank()
-        sheet.rule("Worst first")
+        page.blank()
+        page.rule("Worst first")
         for row in sorted(ledger.rows, key=severity):
-            _row(sheet, row)
+            _row(page, row)
     else:
         said = ""
         for phase, rows in groupby(in_flight_order(ledger), key=lambda row: row.phase):
-            sheet.blank()
-            sheet.rule(PHASES[phase])
+            page.blank()
+            page.rule(PHASES[phase])
             for row in rows:
-                _row(sheet, replace(row, advice=AS_ABOVE) if row.advice == said else row)
+                _row(page, replace(row, advice=AS_ABOVE) if row.advice == said else row)
                 said = row.advice or said
-    _foot(sheet, ledger)
-    return sheet.render()
+    _foot(page, ledger)
+    return page.render()
 
 
 def in_flight_order(ledger: Ledger) -> list[Row]:
@@ -65,7 +65,7 @@ def severity(row: Row) -> tuple[int, float]:
     return SEVERITY[row.state], -(row.chance or 0.0)
 
 
-def _title(sheet: SheetText, ledger: Ledger) -> None:
+def _title(page: TextPage, ledger: Ledger) -> None:
     unknown = sum(row.state == "unknown" for row in ledger.rows)
     spoken = speak(ledger.chance, ledger.low, ledger.high)
     left = [
@@ -84,12 +84,12 @@ def _title(sheet: SheetText, ledger: Ledger) -> None:
         ("flights", str(ledger.flights)),
         ("seed", str(ledger.seed)),
     ]
-    sheet.title(left, right)
+    page.title(left, right)
 
 
-def key_line(sheet: SheetText) -> None:
+def key_line(page: TextPage) -> None:
     """How to read the strips."""
-    sheet.paragraph(
+    page.paragraph(
         f"Strips: ticks are the flights drawn, {CAPACITY} what is allowed ({BAND} its spread); "
         f"right of {CAPACITY} fails.",
         indent=1,
@@ -121,36 +121,36 @@ def state_piece(state: State) -> tuple[str, str]:
     return f"{MARKS[state]} {STATES[state]}".ljust(STATE_WIDTH), ink
 
 
-def _row(sheet: SheetText, row: Row) -> None:
+def _row(page: TextPage, row: Row) -> None:
     spoken = speak(row.chance, row.low, row.high)
-    indent = 2 if sheet.terminal.narrow else STATE_WIDTH
+    indent = 2 if page.terminal.narrow else STATE_WIDTH
     beside = "  ".join(part for part in (margin(row.margin), f"[{row.key}]") if part)
-    if sheet.terminal.narrow:
-        sheet.line(state_piece(row.state))
-        sheet.paragraph(row.title, indent)
-        sheet.paragraph(spoken, indent)
-        sheet.line(" " * indent, *strip_pieces(row, sheet.terminal.width - 4))
-        sheet.paragraph(beside, indent, ink="fine")
+    if page.terminal.narrow:
+        page.line(state_piece(row.state))
+        page.paragraph(row.title, indent)
+        page.paragraph(spoken, indent)
+        page.line(" " * indent, *strip_pieces(row, page.terminal.width - 4))
+        page.paragraph(beside, indent, ink="fine")
     else:
-        room = sheet.terminal.width - STATE_WIDTH - CHANCE_WIDTH - 1
+        room = page.terminal.width - STATE_WIDTH - CHANCE_WIDTH - 1
         first, *more = textwrap.wrap(row.title, room - 1)
-        sheet.line(state_piece(row.state), first.ljust(room), spoken.rjust(CHANCE_WIDTH))
+        page.line(state_piece(row.state), first.ljust(room), spoken.rjust(CHANCE_WIDTH))
         for words in more:
-            sheet.line(" " * indent, words)
-        fits = indent + STRIP_WIDTH + 2 + len(beside) < sheet.terminal.width
-        sheet.line(
+            page.line(" " * indent, words)
+        fits = indent + STRIP_WIDTH + 2 + len(beside) < page.terminal.width
+        page.line(
             " " * indent, *strip_pieces(row, STRIP_WIDTH), (f"  {beside}" if fits else "", "fine")
         )
         if not fits:
-            sheet.paragraph(beside, indent, ink="fine")
+            page.paragraph(beside, indent, ink="fine")
     if row.state == "unknown" and row.advice:
-        sheet.paragraph(row.advice, indent)
+        page.paragraph(row.advice, indent)
     if row.state == "ok":
         return
-    sheet.paragraph(drivers(row), indent)
+    page.paragraph(drivers(row), indent)
     remedy = best_remedy(row)
     if remedy is not None:
-        sheet.paragraph(remedy_words(remedy), indent, first="→ ")
+        page.paragraph(remedy_words(remedy), indent, first="→ ")
 
 
 def drivers(row: Row) -> str:
@@ -179,24 +179,24 @@ def not_here_words(each: NotHere) -> str:
     return f"{each.title}: {each.why}  [{each.key}]"
 
 
-def _foot(sheet: SheetText, ledger: Ledger) -> None:
-    sheet.blank()
-    sheet.rule("Mind")
+def _foot(page: TextPage, ledger: Ledger) -> None:
+    page.blank()
+    page.rule("Mind")
     for warning in cautions(ledger.warnings):
-        sheet.paragraph(warning, indent=2, first="· ")
+        page.paragraph(warning, indent=2, first="· ")
     if ledger.not_here:
-        sheet.blank()
-        sheet.rule("Does not concern this rocket")
+        page.blank()
+        page.rule("Does not concern this rocket")
         for each in ledger.not_here:
-            sheet.paragraph(not_here_words(each), indent=2, first="· ")
+            page.paragraph(not_here_words(each), indent=2, first="· ")
     if ledger.not_modelled:
-        sheet.blank()
-        sheet.rule("Not modelled")
-        sheet.paragraph("; ".join(ledger.not_modelled) + ".", indent=2)
-    base_rate_lines(sheet, ledger.base_rates)
-    cheapest_lines(sheet, ledger.cheapest)
-    measure_lines(sheet, ledger.measure_next)
-    sheet.blank()
-    sheet.paragraph("Why a row says what it says: goodflight ledger DIR --why KEY", ink="fine")
+        page.blank()
+        page.rule("Not modelled")
+        page.paragraph("; ".join(ledger.not_modelled) + ".", indent=2)
+    base_rate_lines(page, ledger.base_rates)
+    cheapest_lines(page, ledger.cheapest)
+    measure_lines(page, ledger.measure_next)
+    page.blank()
+    page.paragraph("Why a row says what it says: goodflight ledger DIR --why KEY", ink="fine")
     if ledger.invented:
-        sheet.paragraph("Rocket, motors, field and weather of this project are invented.")
+        page.paragraph("Rocket, motors, field and weather of this project are invented.")

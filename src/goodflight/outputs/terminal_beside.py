@@ -3,24 +3,24 @@
 from collections.abc import Sequence
 from typing import Final
 
-from goodflight.outputs.sheet_text import SheetText
+from goodflight.outputs.text_page import TextPage
 from goodflight.outputs.words import COSTS, change
 from goodflight.studies.results import BaseRate, Measurement, Step
 
 LISTED: Final = 3  # measurements named below the ledger
 
 
-def measure_lines(sheet: SheetText, listed: Sequence[Measurement]) -> None:
+def measure_lines(page: TextPage, listed: Sequence[Measurement]) -> None:
     """The first few measurements below a ledger."""
     if not listed:
         return
-    sheet.blank()
-    sheet.rule("Measure next")
+    page.blank()
+    page.rule("Measure next")
     for each in listed[:LISTED]:
-        sheet.paragraph(measurement_words(each), indent=2, first="· ")
+        page.paragraph(measurement_words(each), indent=2, first="· ")
 
 
-def cheapest_lines(sheet: SheetText, step: Step | None) -> None:
+def cheapest_lines(page: TextPage, step: Step | None) -> None:
     """The one change that lowers the total most for its cost, below a ledger."""
     if step is None:
         return
@@ -29,9 +29,9 @@ def cheapest_lines(sheet: SheetText, step: Step | None) -> None:
     words = f"{remedy.title}: anything fails {change(remedy.total_before, remedy.total)} ({cost})"
     if remedy.worsens:
         words += "; makes worse: " + ", ".join(remedy.worsens)
-    sheet.blank()
-    sheet.rule("The cheapest thing to do now")
-    sheet.paragraph(words, indent=2, first="→ ")
+    page.blank()
+    page.rule("The cheapest thing to do now")
+    page.paragraph(words, indent=2, first="→ ")
 
 
 def measurement_words(each: Measurement) -> str:
@@ -42,15 +42,15 @@ def measurement_words(each: Measurement) -> str:
     )
 
 
-def base_rate_lines(sheet: SheetText, rates: Sequence[BaseRate]) -> None:
+def base_rate_lines(page: TextPage, rates: Sequence[BaseRate]) -> None:
     """Base rates of what is not computed, apart from every computed chance."""
     if not rates:
         return
-    sheet.blank()
-    sheet.rule("Elsewhere, not computed and not in the total")
+    page.blank()
+    page.rule("Elsewhere, not computed and not in the total")
     for rate in rates:
         how_often = "no figure" if rate.chance is None else f"about {100 * rate.chance:.0f} in 100"
-        sheet.paragraph(
+        page.paragraph(
             f"{rate.what}: {how_often}; {rate.basis} ({rate.source}; {rate.how})",
             indent=2,
             first="· ",

@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import Final
 
 from goodflight.outputs.figures import FIGURES, OTHER, dimension, figure, words
-from goodflight.outputs.sheet_text import SheetText, Terminal, fit
+from goodflight.outputs.text_page import Terminal, TextPage, fit
 from goodflight.outputs.words import cautions, percent, speak
 from goodflight.quantity import show
 from goodflight.studies.results import DelayRow, DelayStudy, FlightReport
@@ -17,32 +17,32 @@ CHANCE_WIDTH: Final = 26
 
 def flight_text(report: FlightReport, terminal: Terminal | None = None) -> str:
     """Events in the order they happen, then the figures by part of the flight."""
-    sheet = SheetText(terminal or Terminal())
-    units = sheet.terminal.units
+    page = TextPage(terminal or Terminal())
+    units = page.terminal.units
     air = "calm air: no wind, no gusts" if report.calm else "the plan's wind and one run of gusts"
-    sheet.title(
+    page.title(
         [_name(report.rocket, report.invented), "One nominal flight", air],
         [("plan", report.plan), ("motor", report.motor)],
     )
-    sheet.blank()
-    sheet.rule("What happens when")
+    page.blank()
+    page.rule("What happens when")
     for name, time_s, height_m in report.events:
         height = show(height_m, "length", units, 3, "ft" if units == "imperial" else "m")
-        sheet.row(f"  {time_s:7.2f} s  {height:>9}  {name}")
+        page.row(f"  {time_s:7.2f} s  {height:>9}  {name}")
     for part, names in groupby(_in_order(report), key=lambda name: words(name)[0]):
-        sheet.blank()
-        sheet.rule(part)
+        page.blank()
+        page.rule(part)
         for name in names:
             value = figure(report.figures[name], dimension(name), units)
-            sheet.row(f"  {value:>12}  {words(name)[1]}")
-    _foot(sheet, report.warnings, report.invented)
-    return sheet.render()
+            page.row(f"  {value:>12}  {words(name)[1]}")
+    _foot(page, report.warnings, report.invented)
+    return page.render()
 
 
 def delay_text(study: DelayStudy, terminal: Terminal | None = None) -> str:
     """Every delay the motor allows, the least total chance first."""
-    sheet = SheetText(terminal or Terminal())
-    sheet.title(
+    page = TextPage(terminal or Terminal())
+    page.title(
         [_name(study.rocket, study.invented), "Delays, the safest first"],
         [
             ("plan", study.plan),
@@ -51,44 +51,44 @@ def delay_text(study: DelayStudy, terminal: Terminal | None = None) -> str:
             ("seed", str(study.seed)),
         ],
     )
-    sheet.blank()
+    page.blank()
     ends = _ends(study.rows)
     for place, row in enumerate(study.rows):
-        _delay(sheet, study, row, place == 0, ends)
-    sheet.blank()
-    sheet.paragraph(
+        _delay(page, study, row, place == 0, ends)
+    page.blank()
+    page.paragraph(
         f"Strips: ejection of 9 in 10 flights (┃ the middle one), ▌ apogee; the strip runs from "
         f"{ends[0]:+.1f} s to {ends[1]:+.1f} s after apogee. Speeds are through the air.",
         ink="fine",
     )
-    _foot(sheet, study.warnings, study.invented)
-    return sheet.render()
+    _foot(page, study.warnings, study.invented)
+    return page.render()
 
 
 def _delay(
-    sheet: SheetText, study: DelayStudy, row: DelayRow, best: bool, ends: tuple[float, float]
+    page: TextPage, study: DelayStudy, row: DelayRow, best: bool, ends: tuple[float, float]
 ) -> None:
-    units = sheet.terminal.units
+    units = page.terminal.units
     taken = f"take out {row.delay_out_s:g} s" if row.delay_out_s else "as sold"
     planned = ", as planned" if row.delay_out_s == study.planned_delay_out_s else ""
     chance = speak(row.chance, row.low, row.high)
     name = f"{'→' if best else ' '} {taken} ({row.delay_s:g} s left{planned})"
-    if sheet.terminal.narrow:
-        sheet.paragraph(name.strip())
-        sheet.paragraph(f"anything fails: {chance}", indent=2)
+    if page.terminal.narrow:
+        page.paragraph(name.strip())
+        page.paragraph(f"anything fails: {chance}", indent=2)
     else:
-        room = sheet.terminal.width - CHANCE_WIDTH - 1
-        sheet.line((fit(name, room), "strong" if best else "ink"), chance.rjust(CHANCE_WIDTH))
+        room = page.terminal.width - CHANCE_WIDTH - 1
+        page.line((fit(name, room), "strong" if best else "ink"), chance.rjust(CHANCE_WIDTH))
     low, middle, high = (figure(value, "speed", units) for value in row.ejection_m_s)
     speeds = f"{middle} ({low} to {high})"
-    if sheet.terminal.narrow:
-        sheet.line(_timeline(row.after_apogee_s, ends))
-        sheet.paragraph(speeds, indent=2, ink="fine")
+    if page.terminal.narrow:
+        page.line(_timeline(row.after_apogee_s, ends))
+        page.paragraph(speeds, indent=2, ink="fine")
     else:
-        sheet.line("    ", _timeline(row.after_apogee_s, ends), (f"  {speeds}", "fine"))
+        page.line("    ", _timeline(row.after_apogee_s, ends), (f"  {speeds}", "fine"))
     named = [f"{key} {percent(chance)}" for key, chance in row.chances if chance > 0]
     if named:
-        sheet.paragraph(", ".join(named), indent=4, ink="fine")
+        page.paragraph(", ".join(named), indent=4, ink="fine")
 
 
 def _ends(rows: Sequence[DelayRow]) -> tuple[float, float]:
@@ -129,10 +129,10 @@ def _in_order(report: FlightReport) -> list[str]:
     )
 
 
-def _foot(sheet: SheetText, warnings: tuple[str, ...], invented: bool) -> None:
-    sheet.blank()
-    sheet.rule("Mind")
+def _foot(page: TextPage, warnings: tuple[str, ...], invented: bool) -> None:
+    page.blank()
+    page.rule("Mind")
     for warning in cautions(warnings):
-        sheet.paragraph(warning, indent=2, first="· ")
+        page.paragraph(warning, indent=2, first="· ")
     if invented:
-        sheet.paragraph("Rocket, motors, field and weather of this project are invented.")
+        page.paragraph("Rocket, motors, field and weather of this project are invented.")

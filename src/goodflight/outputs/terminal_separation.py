@@ -3,7 +3,7 @@
 import math
 from typing import Final
 
-from goodflight.outputs.sheet_text import SheetText, Terminal
+from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import cautions, percent
 from goodflight.quantity import show
 from goodflight.studies.questions.separation_window import Pull, SeparationStudy
@@ -19,33 +19,33 @@ UNITS: Final = ("N", "kgf", "lbf")
 
 def separation_text(study: SeparationStudy, terminal: Terminal | None = None) -> str:
     """Window, measured pull, what sets both ends, chances of the rows of the separation."""
-    sheet = SheetText(terminal or Terminal())
+    page = TextPage(terminal or Terminal())
     name = study.rocket + (" (invented)" if study.invented else "")
-    sheet.title(
+    page.title(
         [name, "Separation: how hard should it pull apart?", STATES[study.state]],
         [("plan", study.plan), ("motor", study.motor), ("flights", str(study.flights))],
     )
-    sheet.blank()
-    sheet.rule("Pull on a luggage scale")
-    sheet.row("  ", f"least     {_force(study.least_n)}")
-    sheet.row("  ", f"most      {_force(study.most_n)}")
-    sheet.row("  ", f"measured  {_measured(study)}")
+    page.blank()
+    page.rule("Pull on a luggage scale")
+    page.row("  ", f"least     {_force(study.least_n)}")
+    page.row("  ", f"most      {_force(study.most_n)}")
+    page.row("  ", f"measured  {_measured(study)}")
     for line in study.advice:
-        sheet.paragraph(line, indent=2, first="→ ")
-    sheet.blank()
-    sheet.rule("What sets it (9 in 10 flights)")
+        page.paragraph(line, indent=2, first="→ ")
+    page.blank()
+    page.rule("What sets it (9 in 10 flights)")
     for pull in study.pulls:
-        sheet.row("  ", f"{pull.label:<35} {_range(pull)}")
+        page.row("  ", f"{pull.label:<35} {_range(pull)}")
     if study.chances:
-        sheet.blank()
-        sheet.rule("Chances as entered")
+        page.blank()
+        page.rule("Chances as entered")
         for key, chance in study.chances:
-            sheet.row("  ", f"{key:<18} {percent(chance) or 'no flight'}")
-    sheet.blank()
-    sheet.rule("Mind")
+            page.row("  ", f"{key:<18} {percent(chance) or 'no flight'}")
+    page.blank()
+    page.rule("Mind")
     for warning in cautions(study.warnings):
-        sheet.paragraph(warning, indent=2, first="· ")
-    return sheet.render()
+        page.paragraph(warning, indent=2, first="· ")
+    return page.render()
 
 
 def _force(value_n: float | None) -> str:

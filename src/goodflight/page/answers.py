@@ -32,7 +32,7 @@ def _key(files: str, what: str, plan: str | None, settings: Settings) -> tuple[A
 
 @dataclass
 class Answers:
-    """Every question a sheet may ask, with what is kept of the answers."""
+    """Every question a page may ask, with what is kept of the answers."""
 
     desk: Desk
     kept: OrderedDict[tuple[Any, ...], Any] = field(default_factory=OrderedDict)

@@ -1,4 +1,4 @@
-"""The application: which address leads to which sheet."""
+"""The application: which address leads to which page."""
 
 import asyncio
 from collections.abc import AsyncIterator, Callable
@@ -14,17 +14,17 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from goodflight.page import (
-    drawing_sheet,
-    files_sheet,
-    flight_sheet,
+    drawing_page,
+    files_page,
+    flight_page,
     keeping,
-    ledger_sheet,
-    motor_sheet,
-    part_sheet,
-    pencil,
-    plan_sheet,
+    ledger_page,
+    motor_page,
+    part_page,
+    plan_page,
     room,
-    start_sheet,
+    start_page,
+    what_if,
 )
 from goodflight.page.answers import Answers
 from goodflight.page.desk import ChangedElsewhereError, Desk
@@ -36,37 +36,37 @@ from goodflight.project import ProjectErrors, SaveRefused
 MARGINAL_EVERY_S = 0.5
 
 ROUTES = (
-    Route("/", start_sheet.home),
-    Route("/start", start_sheet.start),
-    Route("/start", start_sheet.make, methods=["POST"]),
-    Route("/demo", start_sheet.make_demo, methods=["POST"]),
-    Route("/choices", start_sheet.choose, methods=["POST"]),
-    Route("/code", start_sheet.code, methods=["GET", "POST"]),
-    Route("/ledger", ledger_sheet.sheet),
-    Route("/why/{key}", ledger_sheet.why),
-    Route("/moved", pencil.moved),
-    Route("/height", pencil.height),
-    Route("/settled", pencil.settled),
+    Route("/", start_page.home),
+    Route("/start", start_page.start),
+    Route("/start", start_page.make, methods=["POST"]),
+    Route("/demo", start_page.make_demo, methods=["POST"]),
+    Route("/choices", start_page.choose, methods=["POST"]),
+    Route("/code", start_page.code, methods=["GET", "POST"]),
+    Route("/ledger", ledger_page.get),
+    Route("/why/{key}", ledger_page.why),
+    Route("/moved", what_if.moved),
+    Route("/height", what_if.height),
+    Route("/settled", what_if.settled),
     Route("/keep", keeping.keep_trial, methods=["POST"]),
-    Route("/keep-plan", plan_sheet.keep_new, methods=["POST"]),
+    Route("/keep-plan", plan_page.keep_new, methods=["POST"]),
     Route("/remedy", keeping.keep_remedy, methods=["POST"]),
-    Route("/drawing", drawing_sheet.sheet),
-    Route("/part", part_sheet.add, methods=["POST"]),
-    Route("/part/{name:path}/remove", part_sheet.remove, methods=["POST"]),
-    Route("/part/{name:path}/move", part_sheet.move, methods=["POST"]),
-    Route("/part/{name:path}", part_sheet.save_part, methods=["POST"]),  # a name may hold a slash
-    Route("/plan", plan_sheet.save_plan, methods=["POST"]),
-    Route("/plan/copy", plan_sheet.copy, methods=["POST"]),
-    Route("/plan/remove", plan_sheet.remove, methods=["POST"]),
-    Route("/motor", motor_sheet.bring_in, methods=["POST"]),
-    Route("/undo", files_sheet.undo, methods=["POST"]),
-    Route("/redo", files_sheet.redo, methods=["POST"]),
-    Route("/versions", files_sheet.versions),
-    Route("/versions", files_sheet.bring_back, methods=["POST"]),
-    Route("/flight", flight_sheet.sheet),
-    Route("/flown", flight_sheet.flown),
-    Route("/one-flight", flight_sheet.one_flight),
-    Route("/stop", flight_sheet.stop, methods=["POST"]),
+    Route("/drawing", drawing_page.get),
+    Route("/part", part_page.add, methods=["POST"]),
+    Route("/part/{name:path}/remove", part_page.remove, methods=["POST"]),
+    Route("/part/{name:path}/move", part_page.move, methods=["POST"]),
+    Route("/part/{name:path}", part_page.save_part, methods=["POST"]),  # a name may hold a slash
+    Route("/plan", plan_page.save_plan, methods=["POST"]),
+    Route("/plan/copy", plan_page.copy, methods=["POST"]),
+    Route("/plan/remove", plan_page.remove, methods=["POST"]),
+    Route("/motor", motor_page.bring_in, methods=["POST"]),
+    Route("/undo", files_page.undo, methods=["POST"]),
+    Route("/redo", files_page.redo, methods=["POST"]),
+    Route("/versions", files_page.versions),
+    Route("/versions", files_page.bring_back, methods=["POST"]),
+    Route("/flight", flight_page.get),
+    Route("/flown", flight_page.flown),
+    Route("/one-flight", flight_page.one_flight),
+    Route("/stop", flight_page.stop, methods=["POST"]),
 )
 
 
@@ -94,8 +94,8 @@ async def icon(_request: Request) -> Response:
 
 
 async def not_found(request: Request, _error: Exception) -> Response:
-    """No such sheet."""
-    return room.refused(request, "There is no sheet at this address.", 404)
+    """No such page."""
+    return room.refused(request, "There is no page at this address.", 404)
 
 
 def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None] = print) -> Guard:
@@ -116,8 +116,8 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
     static = Mount("/static", StaticFiles(directory=HOME / "static"), name="static")
     routes = [*ROUTES, Route("/watch", watch), Route("/favicon.ico", icon), static]
     handlers = {
-        ProjectErrors: files_sheet.on_faults,
-        ChangedElsewhereError: files_sheet.on_changed,
+        ProjectErrors: files_page.on_faults,
+        ChangedElsewhereError: files_page.on_changed,
         SaveRefused: room.on_refused,
         ValueError: room.on_value,
         KeyError: room.on_value,

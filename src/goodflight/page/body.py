@@ -1,4 +1,4 @@
-"""The body of a change, read whole before a sheet sees it: no larger and no slower than allowed."""
+"""The body of a change, read whole before a page sees it: no larger and no slower than allowed."""
 
 import asyncio
 from threading import Event

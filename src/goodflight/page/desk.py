@@ -1,7 +1,7 @@
 """The project that lies on the desk: loaded, watched, changed, changed back.
 
 The files are the truth. Every look at the desk checks whether they moved; a change is written only
-if the files are still what the sheet was drawn from, and can be taken back step by step.
+if the files are still what the page was drawn from, and can be taken back step by step.
 """
 
 import contextlib
@@ -33,9 +33,9 @@ BLINK_S = 0.02
 
 
 class ChangedElsewhereError(Exception):
-    """The files are no longer what the sheet was drawn from; nothing was written.
+    """The files are no longer what the page was drawn from; nothing was written.
 
-    `words` is what was to be done, `changes` what changed meanwhile (empty when the state the sheet
+    `words` is what was to be done, `changes` what changed meanwhile (empty when the state the page
     was drawn from is not remembered), `again` whether it may be done on the present files, `writes`
     which entries it would write.
     """
@@ -90,7 +90,7 @@ class Desk:
     lock: threading.RLock = field(default_factory=threading.RLock)
 
     def _moved(self) -> dict[str, tuple[int, int]]:
-        """The footprint, taken at most once in a blink: one sheet asks for it many times."""
+        """The footprint, taken at most once in a blink: one page asks for it many times."""
         now = time.monotonic()
         if now - self.looked_s > BLINK_S:
             self.last, self.looked_s = self.footprint(), now
@@ -189,7 +189,7 @@ class Desk:
         act: Callable[[Project], Project],
         writes: tuple[tuple[str, str], ...] = (),
     ) -> None:
-        """Do one change to the files, if they are what the sheet was drawn from.
+        """Do one change to the files, if they are what the page was drawn from.
 
         `writes` tells which entries it writes, for the answer when they are not.
 
@@ -213,7 +213,7 @@ class Desk:
         return project
 
     def differing(self, drawn_from: str) -> tuple[Change, ...]:
-        """What differs from the files a sheet was drawn from; empty when not remembered."""
+        """What differs from the files a page was drawn from; empty when not remembered."""
         old, now = self.known.get(drawn_from), self.project
         if old is None or now is None:
             return ()

@@ -1,4 +1,4 @@
-"""The middle flight as the flight sheet follows it: its curves, its events, its figures."""
+"""The middle flight as the flight page follows it: its curves, its events, its figures."""
 
 from typing import Any
 
@@ -11,7 +11,7 @@ from goodflight.studies.questions.bands import report_line
 
 
 def followed(request: Request) -> dict[str, Any]:
-    """What the sheet shows of the middle flight of what is tried, at once."""
+    """What the page shows of the middle flight of what is tried, at once."""
     state, units = room.of(request), units_of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
     report = state.answers.nominal(plan, settings)
@@ -23,7 +23,7 @@ def followed(request: Request) -> dict[str, Any]:
 
 
 def shown(request: Request) -> dict[str, Any]:
-    """The middle flight for the sheet's templates, beside the planned one when they differ."""
+    """The middle flight for the page's templates, beside the planned one when they differ."""
     state, units = room.of(request), units_of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
     report, planned = (state.answers.nominal(plan, each) for each in (settings, {}))

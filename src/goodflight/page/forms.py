@@ -1,4 +1,4 @@
-"""What the sheets do with forms: read them, and go back to where they were sent from."""
+"""What the pages do with forms: read them, and go back to where they were sent from."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -7,7 +7,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from goodflight.page import room
-from goodflight.page.view import SHEETS, address, plan_of, settings_of
+from goodflight.page.view import PAGES, address, plan_of, settings_of
 
 HIDDEN = ("hash", "after", "kind", "act")
 
@@ -41,10 +41,10 @@ def back(request: Request, **more: str) -> Response:
     return RedirectResponse(address("/drawing", plan, settings, **more), 303)
 
 
-def sheet_of(form: Mapping[str, str]) -> str:
-    """The sheet a form was sent from; the ledger when it does not say."""
-    sheet = form.get("sheet", "")
-    return sheet if sheet in dict(SHEETS) else "ledger"
+def page_of(form: Mapping[str, str]) -> str:
+    """The page a form was sent from; the ledger when it does not say."""
+    page = form.get("page", "")
+    return page if page in dict(PAGES) else "ledger"
 
 
 def inside(here: str) -> str:

@@ -1,8 +1,8 @@
-"""What a request must be before a sheet sees it: from here, by name, small, and expected.
+"""What a request must be before a page sees it: from here, by name, small, and expected.
 
 Loopback only by default. The Host header must be this server's (so that no outside name can be
 pointed at it), a change must come from our own page (Origin), and nothing larger than a limit is
-kept. Another site may link to a sheet, but not load one behind the reader's back. With `--lan`,
+kept. Another site may link to a page, but not load one behind the reader's back. With `--lan`,
 other machines show a one-time code first.
 """
 
@@ -161,7 +161,7 @@ class Guard:
         if not self.is_ours(headers.get("host", "")):
             return 421, "This server answers to its own address only: open the one it printed."
         if len(request.url.query) > LONGEST_QUERY:
-            return 414, "This address is too long; start again from the first sheet."
+            return 414, "This address is too long; start again from the first page."
         if request.method not in READS and not self.from_here(headers):
             return 403, "Changes are taken from this server's own pages only."
         if request.method in READS and loaded_elsewhere(headers):

@@ -1,4 +1,4 @@
-"""What was tried in pencil, or offered as a remedy, written into the files."""
+"""What was tried, or offered as a remedy, written into the files."""
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -20,7 +20,7 @@ async def keep_trial(request: Request) -> Response:
         f"what-if kept: {names}", drawn, lambda p: keep(p, trial.writes), trial.writes
     )
     plan = plan_of(request, state.desk)
-    return RedirectResponse(address(f"/{forms.sheet_of(form)}", plan, {}), 303)
+    return RedirectResponse(address(f"/{forms.page_of(form)}", plan, {}), 303)
 
 
 async def tried(request: Request, drawn: str) -> Tried:

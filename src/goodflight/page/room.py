@@ -1,4 +1,4 @@
-"""What all sheets reach through the request, and what they answer when something is wrong."""
+"""What all pages reach through the request, and what they answer when something is wrong."""
 
 from dataclasses import dataclass
 
@@ -35,7 +35,7 @@ def in_words(error: Exception) -> str:
     if isinstance(error, ProjectErrors):
         if not error.faults:
             return "There is no project in this folder any more."
-        return f"{len(error.faults)} faults in the project; draw the sheet again to see them."
+        return f"{len(error.faults)} faults in the project; load the page again to see them."
     if isinstance(error, UnicodeError):
         return "This holds bytes or signs that are no text in UTF-8."
     if isinstance(error, RecursionError):
@@ -55,7 +55,7 @@ def refused(request: Request, words: str, status: int = 409) -> Response:
 
 
 async def on_refused(request: Request, error: Exception) -> Response:
-    """Nothing was written: say why, on a whole sheet."""
+    """Nothing was written: say why, on a whole page."""
     return refused(request, in_words(error))
 
 

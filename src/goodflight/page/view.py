@@ -1,4 +1,4 @@
-"""What every sheet shares: templates, the reader's choices, the title block, addresses."""
+"""What every page shares: templates, the reader's choices, the title block, addresses."""
 
 import secrets
 from collections.abc import Mapping
@@ -26,7 +26,7 @@ from goodflight.studies.results import Ledger, Row
 HOME: Final = Path(__file__).parent
 UNITS: Final = ("metric", "imperial")
 MODES: Final = {"auto": "as the system", "light": "paper", "dark": "blueprint", "sun": "full sun"}
-SHEETS: Final = (("ledger", "Ledger"), ("drawing", "Drawing"), ("flight", "Flight"))
+PAGES: Final = (("ledger", "Ledger"), ("drawing", "Drawing"), ("flight", "Flight"))
 
 ENVIRONMENT: Final = Environment(
     loader=FileSystemLoader(HOME / "templates"),
@@ -74,10 +74,10 @@ def without(settings: Mapping[str, str], change: Also) -> dict[str, str]:
     return {**left, ALSO: change.without} if change.without else left
 
 
-def here_of(request: Request, sheet: str, plan: str | None) -> str:
-    """The address of this sheet; an answer to a form has none of its own and gives its sheet's."""
+def here_of(request: Request, page: str, plan: str | None) -> str:
+    """The address of this page; an answer to a form has none of its own and gives its page's."""
     if request.method != "GET":
-        return address(f"/{sheet or 'ledger'}", plan, {})
+        return address(f"/{page or 'ledger'}", plan, {})
     return request.url.path + (f"?{request.url.query}" if request.url.query else "")
 
 
@@ -95,14 +95,14 @@ def course(ledger: Ledger, narrow: bool = False) -> Markup:
     return Markup(course_svg(in_flight_order(ledger), numbers, narrow))
 
 
-def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
+def common(request: Request, desk: Desk, page: str) -> dict[str, Any]:
     """The names that every template may use."""
     project = desk.look()
     units, plan, settings = units_of(request), plan_of(request, desk), settings_of(request)
     return {
         "version": __version__,
-        "sheet": sheet,
-        "sheets": SHEETS,
+        "page": page,
+        "pages": PAGES,
         "project": project,
         "folder": desk.root.name,
         "plan": plan,
@@ -116,7 +116,7 @@ def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
         "undoable": desk.done[-1].words if desk.done else "",
         "redoable": desk.undone[-1].words if desk.undone else "",
         "address": address,
-        "here": here_of(request, sheet, plan),
+        "here": here_of(request, page, plan),
         "say": words,
         "figure": lambda value, kind: figure(value, kind, units),
         "show": lambda value, kind: show(value, kind, units),
@@ -134,12 +134,12 @@ def common(request: Request, desk: Desk, sheet: str) -> dict[str, Any]:
 
 
 def piece(name: str, context: Mapping[str, Any]) -> str:
-    """Part of a sheet as HTML."""
+    """Part of a page as HTML."""
     return ENVIRONMENT.get_template(name).render(context)
 
 
 def page(
-    request: Request, desk: Desk, sheet: str, name: str, status: int = 200, **more: Any
+    request: Request, desk: Desk, page: str, name: str, status: int = 200, **more: Any
 ) -> HTMLResponse:
-    """A whole sheet."""
-    return HTMLResponse(piece(name, {**common(request, desk, sheet), **more}), status)
+    """A whole page."""
+    return HTMLResponse(piece(name, {**common(request, desk, page), **more}), status)

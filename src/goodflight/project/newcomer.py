@@ -25,7 +25,7 @@ class Question:
 
 
 QUESTIONS: Final = (
-    Question("name", "Name of the rocket", "text", "First try", "stands on every sheet"),
+    Question("name", "Name of the rocket", "text", "First try", "stands on every page and print"),
     Question("diameter", "Outside diameter of the body", "length", "79 mm",
              "sets the drag, and the calibre in which the margin is counted"),
     Question("inner_diameter", "Inside diameter of the body", "length", "76 mm",

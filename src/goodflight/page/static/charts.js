@@ -1,4 +1,4 @@
-// The charts of the flight sheet: bands, single flights, what is tried, one flight; with a reading.
+// The charts of the flight page: bands, single flights, what is tried, one flight; with a reading.
 import { $, ink, root } from "./common.js";
 import { names } from "./names.js";
 import { reading, keys } from "./reading.js";
@@ -42,7 +42,7 @@ const marks = { hooks: { draw: (u) => {
   const { ctx, bbox } = u, across = (t) => u.valToPos(t, "x", true);
   ctx.save(); ctx.beginPath(); ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height); ctx.clip();
   ctx.setLineDash([3, 3]); ctx.lineWidth = devicePixelRatio;
-  ctx.strokeStyle = ink(lines.tried ? "pencil" : "fine");
+  ctx.strokeStyle = ink(lines.tried ? "tried" : "fine");
   for (const e of events()) { ctx.beginPath(); ctx.moveTo(across(e.time_s), bbox.top); ctx.lineTo(across(e.time_s), bbox.top + bbox.height); ctx.stroke(); }
   if (lines.flight) dots(u, ctx, across);
   if (lines.planned && u === charts[0]) named(u, ctx, "as planned");
@@ -61,7 +61,7 @@ function named(u, ctx, words) {
   const values = u.data[u.data.length - 3], x = u.data[0];
   let i = values.length - 1;
   while (i > 0 && (values[i] === null || x[i] > u.scales.x.max)) i -= 1;
-  ctx.fillStyle = ink("pencil"); ctx.textAlign = "right";
+  ctx.fillStyle = ink("tried"); ctx.textAlign = "right";
   ctx.font = `${size() * devicePixelRatio}px "Source Sans 3"`;
   ctx.fillText(words, u.valToPos(x[i], "x", true) - 4, u.valToPos(values[i], "y", true) + 15 * devicePixelRatio);
 }
@@ -75,7 +75,7 @@ function chart(curve, at, last, count) {
     scales: { x: { time: false, range: (_u, low, high) => [low, high] } },
     axes: [axis(last ? { size: 26, values: seconds } : { size: 5, values: (_u, v) => v.map(() => "") }), axis({ size: 52 })],
     bands: [{ series: [thin.length + 3, thin.length + 1], fill: () => tint("fine", 0.26) }],
-    series: [{}, ...thin, line("fine", 1), line("ink", 2.2), line("fine", 1), line("pencil", 1), line("pencil", 2, { dash: [7, 4] }), line("ink", 2, { dash: [11, 3, 2, 3] })],
+    series: [{}, ...thin, line("fine", 1), line("ink", 2.2), line("fine", 1), line("tried", 1), line("tried", 2, { dash: [7, 4] }), line("ink", 2, { dash: [11, 3, 2, 3] })],
     plugins: [marks],
     hooks: { setScale: [(v, key) => { if (key === "x" && v === charts[0]) names(v, events(), Boolean(lines.tried)); }], setCursor: [(v) => read(v)] },
   }, table(curve, count), box);
@@ -116,7 +116,7 @@ function fill() {
   }
   names(charts[0], events(), Boolean(lines.tried));
 }
-// New bands; the pencil's line has become them.
+// New bands; the line tried has become them.
 export function draw(bands, planned) {
   const first = !record;
   record = bands; lines.planned = planned; lines.tried = null;

@@ -1,4 +1,4 @@
-// What every script of the sheets needs: the sheet's own data and inks.
+// What every script of the pages needs: the page's own data and inks.
 export const body = document.body, root = document.documentElement;
 export const data = body.dataset;
 export const $ = (id) => document.getElementById(id);

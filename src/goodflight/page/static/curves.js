@@ -1,8 +1,8 @@
-// Curves: the height in the margin of the ledger, and the flight sheet with all it shows.
+// Curves: the height in the margin of the ledger, and the flight page with all it shows.
 import { $, data, ink } from "./common.js";
 import * as charts from "./charts.js";
 import { progress, stopWork } from "./progress.js";
-import { query } from "./pencil.js";
+import { query } from "./what_if.js";
 
 let small = null;
 export function height(curve) {
@@ -14,16 +14,16 @@ export function height(curve) {
   small = new uPlot({
     width: at.clientWidth || 330, height: 116, legend: { show: false }, cursor: { show: false }, scales: { x: { time: false } },
     axes: [charts.axis({ size: 26, values: charts.seconds }), charts.axis({ size: 52, values: (_u, v) => v.map((n, i) => (i === v.length - 1 ? `${n} ${now.unit}` : n)) })],
-    series: [{}, { stroke: () => ink("ink"), width: 1.8, spanGaps: true, points: { show: false } }, { stroke: () => ink("pencil"), width: 1.4, dash: [5, 3], spanGaps: true, points: { show: false } }],
+    series: [{}, { stroke: () => ink("ink"), width: 1.8, spanGaps: true, points: { show: false } }, { stroke: () => ink("tried"), width: 1.4, dash: [5, 3], spanGaps: true, points: { show: false } }],
   }, joined, at);
   charts.keepInk(() => small.redraw(false));
 }
-// What is tried, at once: the ledger's height, or every curve of the flight sheet with its figures.
+// What is tried, at once: the ledger's height, or every curve of the flight page with its figures.
 export function follow(curve) {
   if (!curve) return;
   if (!curve.flight) { height(curve); return; }
   const here = tried();
-  if (flyer && here !== flying) { flyer.close(); flyer = null; say("The bands are flown again once the pencil rests."); }
+  if (flyer && here !== flying) { flyer.close(); flyer = null; say("The bands are flown again once you stop moving."); }
   for (const [id, html] of Object.entries(curve.parts)) { const el = $(id); if (el) el.innerHTML = html; }
   stale(here !== flown);
   charts.show({ tried: here !== flown ? curve.flight : null });
@@ -103,7 +103,7 @@ function putAway() {
   unmark();
   charts.show({ flight: null, number: 0 }); address(); $("number").focus();
 }
-if (data.sheet === "flight" && $("curves")) {
+if (data.page === "flight" && $("curves")) {
   $("fly_one").addEventListener("submit", (e) => { e.preventDefault(); one($("number").value); });
   $("number").addEventListener("change", (e) => { if (e.target.value) one(e.target.value); });
   $("no_number").addEventListener("click", putAway);

@@ -1,6 +1,6 @@
 // Ledger rows that open to why, and folds that open for a row inside them and for paper.
 import { $ } from "./common.js";
-import { query } from "./pencil.js";
+import { query } from "./what_if.js";
 
 export const link = (key) => document.querySelector(`.whylink[data-why="${CSS.escape(key)}"]`);
 export function reopen() {

@@ -1,4 +1,4 @@
-// The start sheet: how an answer is known is read from its own words while it is typed.
+// The start page: how an answer is known is read from its own words while it is typed.
 document.addEventListener("input", (e) => {
   const how = e.target.nextElementSibling;
   if (!how || !how.matches(".how") || !how.textContent) return;

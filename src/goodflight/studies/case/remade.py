@@ -45,7 +45,7 @@ def stated(
 
 
 def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
-    """Return the flight with another rocket; masses the pencil has added stay.
+    """Return the flight with another rocket; masses the what-if has added stay.
 
     shape : whether the outer shape moved, so that the air's tables are made again.
     """

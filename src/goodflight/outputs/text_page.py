@@ -1,4 +1,4 @@
-"""A text sheet: title block, rules, paragraphs; with or without colour, wide or narrow.
+"""A text page: title block, rules, paragraphs; with or without colour, wide or narrow.
 
 The frame is a drawing sheet's: thin lines and numbered zones along the upper edge. Roles are
 inks, not colours; on a terminal without colour nothing is lost, since state is also a word.
@@ -37,7 +37,7 @@ class Terminal:
 
 
 @dataclass
-class SheetText:
+class TextPage:
     """Collects lines of inked text; `render` hands back one string."""
 
     terminal: Terminal
@@ -79,7 +79,7 @@ class SheetText:
         )
 
     def title(self, left: Sequence[str], right: Sequence[tuple[str, str]]) -> None:
-        """The title block: what the sheet says on the left, particulars on the right."""
+        """The title block: what the page says on the left, particulars on the right."""
         if self.terminal.narrow:
             self._title_narrow(left, right)
             return
@@ -114,7 +114,7 @@ class SheetText:
         self.line(("─" * (self.terminal.width - 1), "fine"))
 
     def render(self) -> str:
-        """The whole sheet as one string with a line feed at its end."""
+        """The whole page as one string with a line feed at its end."""
         text = "".join("".join(map(self._inked, line)) + "\n" for line in self.lines)
         return text if self.terminal.unicode else to_ascii(text)
 
@@ -126,7 +126,7 @@ class SheetText:
 
 
 def zones(width: int) -> str:
-    """The upper edge of the sheet with numbered zones."""
+    """The upper edge of the page with numbered zones."""
     count = max(1, width // ZONE_WIDTH)
     inner = width - 2 - (count - 1)
     cells = [inner // count + (1 if i < inner % count else 0) for i in range(count)]

@@ -7,7 +7,7 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import Response
 
-from goodflight.page import drawing_sheet, forms, room
+from goodflight.page import drawing_page, forms, room
 from goodflight.page.desk import ChangedElsewhereError
 from goodflight.project import Fault, Project, ProjectErrors, remove_part
 from goodflight.project.conflicts import Conflict, part_conflict
@@ -76,7 +76,7 @@ async def _merged(
         "after": form.get("after", ""),
         "now": now,
     }
-    return await drawing_sheet.show(
+    return await drawing_page.show(
         request, 409, **shown, part_form=_again(found, name, texts, kind, error)
     )
 
@@ -108,7 +108,7 @@ async def add(request: Request) -> Response:
         now = room.of(request).desk.sound()
         notice = {"conflict": None, "was": name, "changes": error.changes, "typed": texts}
         part_form = forms.state_of(form, notice=notice)
-        return await drawing_sheet.show(request, 409, **shown, now=now, part_form=part_form)
+        return await drawing_page.show(request, 409, **shown, now=now, part_form=part_form)
 
 
 async def change(
@@ -121,7 +121,7 @@ async def change(
     except ProjectErrors as errors:
         own, elsewhere = faulty(errors.faults, lambda fault: own_key(fault, name))
         part_form = forms.state_of(form, wrong=own)
-        return await drawing_sheet.show(
+        return await drawing_page.show(
             request, 422, **shown, part_form=part_form, elsewhere=elsewhere
         )
     return forms.back(request)

@@ -1,6 +1,6 @@
-// What a sheet does by itself: forms that send themselves, undo by key, the watch on the files.
+// What a page does by itself: forms that send themselves, undo by key, the watch on the files.
 import { $, data } from "./common.js";
-import { settings } from "./pencil.js";
+import { settings } from "./what_if.js";
 import "./rows.js";
 import "./curves.js";
 
@@ -27,7 +27,7 @@ function watch() {
     else $("elsewhere").hidden = false;
   });
 }
-if (data.sheet !== "code") {
+if (data.page !== "code") {
   watch(); // a tab out of sight lets go: a browser keeps six connections to one server, for all tabs
   document.addEventListener("visibilitychange", () => { watcher.close(); if (!document.hidden) watch(); });
 }

@@ -1,15 +1,15 @@
-"""The ledger sheet: rows by phase of the flight, why, and remedies kept."""
+"""The ledger page: rows by phase of the flight, why, and remedies kept."""
 
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from goodflight.page import room
-from goodflight.page.pencil import answer, head
 from goodflight.page.view import common, page, piece, plan_of, settings_of
+from goodflight.page.what_if import answer, head
 
 
-async def sheet(request: Request) -> Response:
-    """The whole sheet: the full answer when it is there, few flights until it is."""
+async def get(request: Request) -> Response:
+    """The whole page: the full answer when it is there, few flights until it is."""
     state = room.of(request)
     more = await state.bench.away(lambda: head(request))
     row = next((r for r in more["ledger"].rows if r.key == more["opened"]), None)

@@ -1,4 +1,4 @@
-"""The pencil under the hand: dragged, opened meanwhile, stopped, let rest."""
+"""What-if under the hand: dragged, opened meanwhile, stopped, let rest."""
 
 from collections.abc import Callable
 from typing import Any
@@ -17,7 +17,7 @@ DRAG = """async (to) => {
 def calm(serve: Callable[..., Any], look: Any) -> Any:
     page = look(serve(), "/ledger?plan=calm")
     page.wait_for_selector(AT_REST, timeout=60_000)
-    details = page.locator("details.pencil")
+    details = page.locator("details.what-if")
     if details.get_attribute("open") is None:
         details.locator("summary").first.click()
     return page

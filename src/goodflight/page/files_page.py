@@ -15,7 +15,7 @@ from goodflight.project.differences import entry_at
 from goodflight.project.disk import read_files
 from goodflight.project.history import around, earlier, files_with_versions, that_mend
 
-MOST_SHOWN = 12  # versions of one file on one sheet
+MOST_SHOWN = 12  # versions of one file on one page
 
 
 async def undo(request: Request) -> Response:
@@ -55,9 +55,9 @@ async def bring_back(request: Request) -> Response:
     if file not in files_with_versions(desk.root):
         words = f"{file[:80]} has no version {number}; no earlier text of such a file is kept."
         return room.refused(request, words)
-    sheet = "/ledger" if desk.look() is None else "/drawing"  # from the faults, or from the list
+    then = "/ledger" if desk.look() is None else "/drawing"  # from the faults, or from the list
     desk.bring_back(file, int(number), form.get("hash", ""))
-    return RedirectResponse(sheet, 303)
+    return RedirectResponse(then, 303)
 
 
 async def on_faults(request: Request, error: Exception) -> Response:
@@ -109,7 +109,7 @@ def _fields(request: Request) -> list[tuple[str, str]]:
 
 
 async def on_changed(request: Request, error: Exception) -> Response:
-    """The files moved under the sheet: nothing was written; what differs, and do it again."""
+    """The files moved under the page: nothing was written; what differs, and do it again."""
     assert isinstance(error, ChangedElsewhereError)
     desk = room.of(request).desk
     project = desk.look()
@@ -118,7 +118,7 @@ async def on_changed(request: Request, error: Exception) -> Response:
     named = request.query_params.get("plan")
     gone = "" if not named or named in [t.name for t in project.plan_tables] else named
     fields = [(key, value) for key, value in _fields(request) if key != "hash"]
-    sheet = forms.sheet_of(dict(fields))
+    sent_from = forms.page_of(dict(fields))
     more = {
         "words": error.words,
         "changes": error.changes,
@@ -127,6 +127,6 @@ async def on_changed(request: Request, error: Exception) -> Response:
         "gone": gone,
         "action": _where(request),
         "fields": fields,
-        "back": address(f"/{sheet}", plan_of(request, desk), {}),
+        "back": address(f"/{sent_from}", plan_of(request, desk), {}),
     }
     return page(request, desk, "", "changed.html", 409, **more)

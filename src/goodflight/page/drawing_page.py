@@ -1,4 +1,4 @@
-"""The drawing sheet: the rocket to scale, its parts list, its plan, and a motor brought in."""
+"""The drawing page: the rocket to scale, its parts list, its plan, and a motor brought in."""
 
 from typing import Any
 
@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from goodflight.outputs.drawing_svg import drawing_svg
-from goodflight.page import forms, pencil, room
+from goodflight.page import forms, room, what_if
 from goodflight.page.view import page, plan_of, units_of
 from goodflight.project import Project
 from goodflight.project.motor_table import ENTRIES
@@ -16,7 +16,7 @@ from goodflight.project.rocket_file import PART_TABLES
 from goodflight.studies.case.project_case import inputs_hash
 
 
-async def sheet(request: Request) -> Response:
+async def get(request: Request) -> Response:
     """The drawing with its parts list; `part` opens one part, `add` an empty form of a kind."""
     return await show(request)
 
@@ -24,10 +24,10 @@ async def sheet(request: Request) -> Response:
 async def show(
     request: Request, status: int = 200, now: Project | None = None, **more: Any
 ) -> Response:
-    """The sheet, perhaps with a form that was refused; `now` is what that form is merged on."""
+    """The page, perhaps with a form that was refused; `now` is what that form is merged on."""
     state, units = room.of(request), units_of(request)
     project = now or state.desk.sound()  # before the work: what changes meanwhile is noticed
-    above = await state.bench.away(lambda: pencil.head(request))
+    above = await state.bench.away(lambda: what_if.head(request))
     context = {
         **above,
         "hash": inputs_hash(project),

@@ -6,9 +6,9 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from goodflight.page import drawing_sheet, forms, room
+from goodflight.page import drawing_page, forms, room
 from goodflight.page.desk import ChangedElsewhereError
-from goodflight.page.part_sheet import faulty
+from goodflight.page.part_page import faulty
 from goodflight.page.view import address, page, plan_of, settings_of
 from goodflight.project import Project, ProjectErrors
 from goodflight.project.conflicts import plan_conflict
@@ -55,7 +55,7 @@ async def _merged(
     plan_form = forms.state_of(
         merged.texts, clashes=merged.clashes, theirs=merged.theirs, notice=notice
     )
-    return await drawing_sheet.show(request, 409, plan=found.name, now=now, plan_form=plan_form)
+    return await drawing_page.show(request, 409, plan=found.name, now=now, plan_form=plan_form)
 
 
 async def _change(
@@ -72,7 +72,7 @@ async def _change(
             lambda f: next((key for n in names if (key := plan_fault_key(f, n))), None),
         )
         plan_form = forms.state_of(form, wrong=own)
-        return await drawing_sheet.show(request, 422, plan_form=plan_form, elsewhere=elsewhere)
+        return await drawing_page.show(request, 422, plan_form=plan_form, elsewhere=elsewhere)
     return RedirectResponse(address("/drawing", plan, settings_of(request)) + "#plan-box", 303)
 
 
@@ -88,7 +88,7 @@ async def copy(request: Request) -> Response:
         )
     except ProjectErrors as errors:
         more: dict[str, Any] = {"copy_name": form.get("name", ""), "copy_wrong": errors.faults[0]}
-        return await drawing_sheet.show(request, 422, **more)
+        return await drawing_page.show(request, 422, **more)
     return RedirectResponse(address("/drawing", name, {}) + "#plan-box", 303)
 
 
@@ -118,8 +118,8 @@ async def keep_new(request: Request) -> Response:
         )
     except ProjectErrors as errors:
         return _ask(request, form, trial.writes, errors)
-    sheet = forms.sheet_of(form)
-    return RedirectResponse(address(f"/{sheet}", name, {}), 303)
+    page = forms.page_of(form)
+    return RedirectResponse(address(f"/{page}", name, {}), 303)
 
 
 def _ask(
@@ -134,7 +134,7 @@ def _ask(
     more = {
         "new_name": form.get("name", ""),
         "drawn": form.get("hash", ""),
-        "back": forms.sheet_of(form),
+        "back": forms.page_of(form),
         "of_plan": inside_plan(plan, writes),
         "outside": outside,
         "faults": errors.faults if errors else (),

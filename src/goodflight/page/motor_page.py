@@ -7,9 +7,9 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from goodflight.outputs.svg_thrust import thrust_svg
-from goodflight.page import drawing_sheet, forms, room
+from goodflight.page import drawing_page, forms, room
 from goodflight.page.desk import ChangedElsewhereError
-from goodflight.page.part_sheet import faulty
+from goodflight.page.part_page import faulty
 from goodflight.page.view import units_of
 from goodflight.project import Fault, ProjectErrors
 from goodflight.project.motor_table import ENTRIES, add_motor, preview
@@ -33,7 +33,7 @@ async def bring_in(request: Request) -> Response:
         points = (read.curve.times_s, read.curve.thrusts_n)
         more["thrust"] = thrust_svg(*points, read.figures.mean_n, units_of(request))
     if form.get("act") != "write" or read.curve is None:
-        return await drawing_sheet.show(request, 200 if read.curve else 422, **more)
+        return await drawing_page.show(request, 200 if read.curve else 422, **more)
     try:
         room.of(request).desk.change(
             f"motor {form.get('name', '')} added",
@@ -42,8 +42,8 @@ async def bring_in(request: Request) -> Response:
         )
     except ProjectErrors as errors:
         own, others = faulty(errors.faults, entry_of)
-        return await drawing_sheet.show(request, 422, **more, motor_wrong=own, motor_faults=others)
+        return await drawing_page.show(request, 422, **more, motor_wrong=own, motor_faults=others)
     except ChangedElsewhereError as error:
         more["motor_moved"] = error.changes or ("",)
-        return await drawing_sheet.show(request, 409, **more)
+        return await drawing_page.show(request, 409, **more)
     return forms.back(request)

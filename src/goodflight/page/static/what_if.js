@@ -1,16 +1,16 @@
-// The pencil: what is tried answers while it is moved, then with all flights once it rests.
+// What if: what is tried answers while it is moved, then with all flights once it rests.
 import { $, body, data, narrow } from "./common.js";
 import { fly, follow } from "./curves.js";
 import { progress, stopWork } from "./progress.js";
 import { reopen } from "./rows.js";
 
 window.goodflight = { moves: [] };
-const pencil = $("pencil");
+const form = $("what_if");
 const parse = (input) => ({ ids: JSON.parse(input.dataset.ids), labels: JSON.parse(input.dataset.labels) });
 export function settings() {
-  if (!pencil) return {};
+  if (!form) return {};
   const found = {};
-  for (const input of pencil.querySelectorAll("input[type=range],select,#try-also")) {
+  for (const input of form.querySelectorAll("input[type=range],select,#try-also")) {
     const key = input.id.slice(4);
     if (input.value !== input.dataset.now) found[key] = input.type === "range" ? parse(input).ids[input.value] : input.value;
   }
@@ -30,8 +30,8 @@ export function query(more) {
 const DRAGGED_MS = 200, RESTED_MS = 550;
 let asking = false, again = null, last = -1e9, pause = 0, rest = 0, stream = null, shown = Promise.resolve();
 function say(what, share = null, stop = null) { progress($("working"), what, share, stop); body.classList.toggle("busy", share !== null); }
-const sheet = document.querySelector(".desk");
-const full = (on) => { if (sheet) sheet.dataset.full = on ? "yes" : "no"; };
+const page = document.querySelector(".desk");
+const full = (on) => { if (page) page.dataset.full = on ? "yes" : "no"; };
 function mark(input) {
   const row = input.closest(".control"), changed = input.value !== input.dataset.now;
   row.classList.toggle("changed", changed);
@@ -56,7 +56,7 @@ const answered = (start) => requestAnimationFrame(() => setTimeout(() => {
   data.latency = took.toFixed(0);
 }));
 async function ask(more) {
-  const answer = await fetch("/moved?" + query({ tab: data.tab, on: data.sheet, shut: shut(), ...more }));
+  const answer = await fetch("/moved?" + query({ tab: data.tab, on: data.page, shut: shut(), ...more }));
   if (!answer.ok) throw new Error(await answer.text());
   return answer.json();
 }
@@ -75,7 +75,7 @@ function settle() {
   if (stream) stream.close();
   const stop = () => { say("stopping"); stopWork(data.tab); };
   say("flying all flights", 0, stop);
-  stream = new EventSource("/settled?" + query({ tab: data.tab, on: data.sheet }));
+  stream = new EventSource("/settled?" + query({ tab: data.tab, on: data.page }));
   const end = (words) => { stream.close(); say(words); };
   stream.addEventListener("progress", (e) => { const d = JSON.parse(e.data); say(d.what, d.share, stop); });
   stream.addEventListener("done", (e) => {
@@ -106,16 +106,16 @@ function moved(input, controls) {
   const q = query();
   history.replaceState(null, "", location.pathname + (q ? "?" + q : ""));
   for (const a of document.querySelectorAll("a[data-keep]")) a.href = a.dataset.keep + (q ? "?" + q : "");
-  rest = setTimeout(() => { settle(); if (data.sheet === "flight") fly(); }, RESTED_MS);
+  rest = setTimeout(() => { settle(); if (data.page === "flight") fly(); }, RESTED_MS);
 }
-if (pencil) {
-  if (narrow.matches) pencil.closest("details").open = Object.keys(settings()).length > 0;
-  pencil.addEventListener("input", (e) => { if (e.target.type === "range") moved(e.target, false); });
-  pencil.addEventListener("change", (e) => { if (e.target.tagName === "SELECT") moved(e.target, true); });
-  pencil.addEventListener("submit", (e) => e.preventDefault());
+if (form) {
+  if (narrow.matches) form.closest("details").open = Object.keys(settings()).length > 0;
+  form.addEventListener("input", (e) => { if (e.target.type === "range") moved(e.target, false); });
+  form.addEventListener("change", (e) => { if (e.target.tagName === "SELECT") moved(e.target, true); });
+  form.addEventListener("submit", (e) => e.preventDefault());
   document.addEventListener("toggle", (e) => {
-    if (e.target.matches("details.stand[open]") && sheet.dataset.full === "no") move(performance.now(), {});
+    if (e.target.matches("details.stand[open]") && page.dataset.full === "no") move(performance.now(), {});
   }, true);
-  if (sheet && sheet.dataset.full === "no") settle();
-  if (data.sheet === "ledger") fetch("/height?" + query()).then((r) => (r.ok ? r.json() : null)).then(follow, () => null);
+  if (page && page.dataset.full === "no") settle();
+  if (data.page === "ledger") fetch("/height?" + query()).then((r) => (r.ok ? r.json() : null)).then(follow, () => null);
 }

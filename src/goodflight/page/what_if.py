@@ -1,4 +1,4 @@
-"""The pencil: what is tried on every sheet, answered at once with few flights, then with all."""
+"""What if: what is tried on every page, answered at once with few flights, then with all."""
 
 from itertools import groupby
 from typing import Any
@@ -19,9 +19,9 @@ from goodflight.studies.questions.quick import FEW_FLIGHTS, QUICK_FLIGHTS
 from goodflight.studies.results import Ledger, Row
 
 PARTS = {
-    "ledger": ("total", "course", "first", "rows", "side", "pencil_foot"),
-    "drawing": ("total", "prints", "pencil_foot"),
-    "flight": ("total", "pencil_foot"),
+    "ledger": ("total", "course", "first", "rows", "side", "what_if_foot"),
+    "drawing": ("total", "prints", "what_if_foot"),
+    "flight": ("total", "what_if_foot"),
 }
 
 
@@ -42,7 +42,7 @@ def head(request: Request) -> dict[str, Any]:
 
 
 def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
-    """What the templates of ledger and pencil need."""
+    """What the templates of ledger and what-if need."""
     state, units = room.of(request), units_of(request)
     plan, settings = plan_of(request, state.desk), settings_of(request)
     before = state.answers.before(plan, settings, ledger)
@@ -68,11 +68,11 @@ def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
 
 
 def fragments(request: Request, ledger: Ledger, full: bool) -> dict[str, str]:
-    """The parts of a sheet that a what-if moves, as HTML by id."""
+    """The parts of a page that a what-if moves, as HTML by id."""
     state, units = room.of(request), units_of(request)
-    sheet = request.query_params.get("on", "ledger")
-    context = {**common(request, state.desk, sheet), **answer(request, ledger, full)}
-    names = PARTS.get(sheet, PARTS["ledger"])
+    page = request.query_params.get("on", "ledger")
+    context = {**common(request, state.desk, page), **answer(request, ledger, full)}
+    names = PARTS.get(page, PARTS["ledger"])
     if "prints" in names:
         context["wide"] = drawing_svg(context["layout"], units, "wide")
         context["narrow"] = drawing_svg(context["layout"], units, "narrow")
@@ -82,7 +82,7 @@ def fragments(request: Request, ledger: Ledger, full: bool) -> dict[str, str]:
 
 
 def curve(request: Request) -> dict[str, Any]:
-    """The height curve of what is tried, and as planned; the flight sheet follows all curves."""
+    """The height curve of what is tried, and as planned; the flight page follows all curves."""
     if request.query_params.get("on") == "flight":
         return flight_curve.followed(request)
     state, units = room.of(request), units_of(request)

@@ -1,4 +1,4 @@
-"""The flight sheet: curves as bands of the ensemble, one flight, landings on the field, delays."""
+"""The flight page: curves as bands of the ensemble, one flight, landings on the field, delays."""
 
 from typing import Any
 
@@ -12,7 +12,7 @@ from goodflight.outputs.curves_table import curves_table
 from goodflight.outputs.figures import FIGURES, dimension
 from goodflight.outputs.svg_delay import delay_svg
 from goodflight.outputs.svg_field import SHAPES, field_svg
-from goodflight.page import pencil, room
+from goodflight.page import room, what_if
 from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.flight_curve import shown
 from goodflight.page.view import common, page, piece, plan_of, settings_of, units_of
@@ -22,10 +22,10 @@ from goodflight.studies.questions.landings import Landings
 from goodflight.studies.questions.one_flight import OneFlight, number_of
 
 
-async def sheet(request: Request) -> Response:
+async def get(request: Request) -> Response:
     """Events and figures of the middle flight; curves, map and delays follow in a stream."""
     state = room.of(request)
-    above = await state.bench.away(lambda: {**pencil.head(request), **shown(request)})
+    above = await state.bench.away(lambda: {**what_if.head(request), **shown(request)})
     report = above["report"]
     figures = [
         (part, words, report.figures[name], dimension(name))
