@@ -23,6 +23,7 @@ from goodflight.studies.results import (
     Row,
     Step,
     Trait,
+    said,
 )
 
 
@@ -56,7 +57,9 @@ def row(**changes: object) -> Row:
         ),
         "drivers": (Driver("wind", "wind at the pad", 0.61), Driver("gust", "gust factor", 0.2)),
         "remedies": (
-            Remedy("rail", "use the 3.0 m rail", "free", "longer queue", 0.021, 0.068, 0.11, 0.15),
+            Remedy(
+                "rail", said("use the 3.0 m rail"), "free", "longer queue", 0.021, 0.068, 0.11, 0.15
+            ),
         ),
         "failing": Failing(
             (Trait("wind", "speed", 5.1, 3.4), Trait("thrust line", "either way", 1.5, 0.8)),
@@ -85,7 +88,15 @@ def ledger() -> Ledger:
         drivers=(Driver("delay", "scatter of the delay", 0.8),),
         remedies=(
             Remedy(
-                "delay_out", "drill 1 s less", "minutes", "", 0.12, 0.31, 0.2, 0.36, ("too_late",)
+                "delay_out",
+                said("take 1 s less out"),
+                "minutes",
+                "",
+                0.12,
+                0.31,
+                0.2,
+                0.36,
+                ("too_late",),
             ),
         ),
     )

@@ -60,7 +60,7 @@ def test_the_ledger_says_what_it_must() -> None:
         "about 36 in 100 (34–38)",
         "and 1 row not known",
         "fewer than 1 in 500",
-        "drill 1 s less: 31 → 12 in 100 (minutes); makes worse: too_late",
+        "take 1 s less out: 31 → 12 in 100 (minutes); makes worse: too_late",
         "driven by wind at the pad 61 %",
         "Enter the agreed ceiling",
         "motor burst; misfire; human error",

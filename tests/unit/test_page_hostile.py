@@ -19,7 +19,7 @@ from goodflight.project import Fault
 from goodflight.project.demo import write_demo
 from goodflight.project.disk import read_files
 from goodflight.project.saving import faults_of
-from goodflight.studies.levers.whatif import SETTINGS
+from goodflight.studies.levers.whatif import KEYS
 
 HERE = "http://127.0.0.1:8311"
 OURS = {"origin": HERE}
@@ -32,7 +32,7 @@ HOSTILE = (
 LONG_WORK = ("/settled", "/flown", "/watch")
 VALUES = st.one_of(st.sampled_from(HOSTILE), st.text(st.characters(exclude_categories=["Cs"])))
 QUERY = (
-    *SETTINGS, "plan", "number", "tab", "why", "part", "add", "hash", "on", "few", "order", "shut",
+    *KEYS, "plan", "number", "tab", "why", "part", "add", "hash", "on", "few", "order", "shut",
 )  # fmt: skip
 ENTRIES = (
     "name", "kind", "mass", "length", "after", "act", "table", "propellant", "diameter", "version",

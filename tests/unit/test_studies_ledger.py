@@ -9,11 +9,12 @@ import pytest
 from goodflight.studies.judging.drivers import total_index_jansen
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.judging.remedies import _Part, chance_after, stratified
-from goodflight.studies.levers.changes import Change, changes_of
+from goodflight.studies.levers.lever import Lever, Setting
+from goodflight.studies.levers.whatif import Change, tried
 from goodflight.studies.questions.delay import delay_of
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.ledger import drivers_of, ledger_of
-from goodflight.studies.results import Ledger
+from goodflight.studies.results import Ledger, said
 from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_sample, fly_trials, part_of
 from goodflight.studies.sampling.scores import column_scores
@@ -65,7 +66,9 @@ def test_a_change_that_changes_nothing_makes_no_difference() -> None:
     view = fly_trials(case, FLIGHTS, 1)
     rows = evaluate(view)
     part = _Part(view, rows, any_failing(rows), 60)
-    effect = part.effect(Change("same", "change nothing", "free", "", case, ()), FLIGHTS, 1)
+    lever = Lever("same", "nothing", "", "free", lambda _base, _now: None)
+    setting = Setting("same", None, said("change nothing"), (), lambda each: each)
+    effect = part.effect(Change(lever, setting, case, {}), FLIGHTS, 1)
     assert effect.before == effect.after
     assert effect.total == effect.total_before
     assert effect.gain == 0.0
@@ -80,7 +83,7 @@ def test_flying_a_part_gives_the_same_flights() -> None:
 
 def test_an_added_part_leaves_the_other_draws_alone() -> None:
     case = sample_case(3.0)
-    ballast = next(c for c in changes_of(case) if c.key == "ballast_40").case
+    ballast = next(c for c in tried(case, {}).changes if c.key == "ballast=0.04").case
     one, two = make_trials(case, 64, 1), make_trials(ballast, 64, 1)
     for name in ("wind_m_s", "thrust_factor", "delay_s", "cp_shift_m", "rail_tilt_rad"):
         assert np.array_equal(one.parameter(name), two.parameter(name))

@@ -18,7 +18,8 @@ from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Coupler, MotorTu
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
-from goodflight.studies.levers.changes import changes_of
+from goodflight.studies.levers import LEVERS
+from goodflight.studies.levers.whatif import tried
 from goodflight.studies.packing import stack_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.rows import LIMIT_STATES, cord, dual, gear, spin
@@ -197,10 +198,10 @@ def test_pins_hold_beside_the_tape() -> None:
 
 def test_every_change_is_for_rows_that_exist_and_lowers_one_of_them() -> None:
     keys = {row.key for row in LIMIT_STATES}
-    for change in changes_of(base()):
-        assert set(change.helps) <= keys
+    for lever in LEVERS:
+        assert set(lever.helps) <= keys, lever.key
     loose = given("pull_n", 12.0)(base())
-    tighter = next(c for c in changes_of(loose) if c.key == "pull_17")
+    tighter = next(c for c in tried(loose, {}).changes if c.key == "pull=17")
     before, after = (rows_of(c)["separation_handled"] for c in (loose, tighter.case))
     assert after.failing.mean() < before.failing.mean()
 
@@ -217,5 +218,5 @@ def test_a_lined_edge_is_written_where_it_counts() -> None:
         ("rocket.toml:separation.edge_strength", "40 MPa"),
     ):
         case = separation(base(), edge_strength_pa=Figure(20e6, 8e6, "guess", path))
-        change = next(c for c in changes_of(case) if c.key == "edge_lined")
-        assert change.writes == ((path, text),)
+        change = next(c for c in tried(case, {}).changes if c.key == "edge=lined")
+        assert change.setting.writes == ((path, text),)

@@ -114,7 +114,7 @@ def remedy_record(remedy: Remedy) -> dict[str, Any]:
     """One remedy with its effect on the row and on the total."""
     return {
         "key": remedy.key,
-        "title": remedy.title,
+        "title": remedy.title.told(),
         "cost": remedy.cost,
         "cost_note": remedy.cost_note,
         "chance_before": remedy.chance_before,

@@ -150,7 +150,7 @@ def _row(page: TextPage, row: Row) -> None:
     page.paragraph(drivers(row), indent)
     remedy = best_remedy(row)
     if remedy is not None:
-        page.paragraph(remedy_words(remedy), indent, first="→ ")
+        page.paragraph(remedy_words(remedy, page.terminal.units), indent, first="→ ")
 
 
 def drivers(row: Row) -> str:
@@ -165,10 +165,11 @@ def best_remedy(row: Row) -> Remedy | None:
     return helping[0] if helping else None
 
 
-def remedy_words(remedy: Remedy) -> str:
+def remedy_words(remedy: Remedy, units: str = "metric") -> str:
     """`drill 1 s less: 12 → 4 in 100 (free)`."""
     cost = COSTS[remedy.cost] + (f", {remedy.cost_note}" if remedy.cost_note else "")
-    words = f"{remedy.title}: {change(remedy.chance_before, remedy.chance)} ({cost})"
+    effect = change(remedy.chance_before, remedy.chance)
+    words = f"{remedy.title.told(units)}: {effect} ({cost})"
     if remedy.worsens:
         words += "; makes worse: " + ", ".join(remedy.worsens)
     return words

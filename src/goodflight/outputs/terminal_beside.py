@@ -26,7 +26,9 @@ def cheapest_lines(page: TextPage, step: Step | None) -> None:
         return
     remedy = step.remedy
     cost = COSTS[remedy.cost] + (f", {remedy.cost_note}" if remedy.cost_note else "")
-    words = f"{remedy.title}: anything fails {change(remedy.total_before, remedy.total)} ({cost})"
+    title = remedy.title.told(page.terminal.units)
+    effect = change(remedy.total_before, remedy.total)
+    words = f"{title}: anything fails {effect} ({cost})"
     if remedy.worsens:
         words += "; makes worse: " + ", ".join(remedy.worsens)
     page.blank()

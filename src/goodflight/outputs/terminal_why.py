@@ -135,7 +135,7 @@ def _remedies(page: TextPage, row: Row) -> None:
         ink="fine",
     )
     for remedy in row.remedies:
-        page.paragraph(remedy_words(remedy), indent=2, first="→ ")
+        page.paragraph(remedy_words(remedy, page.terminal.units), indent=2, first="→ ")
         page.paragraph(
             f"chance that anything fails: {change(remedy.total_before, remedy.total)}",
             indent=4,

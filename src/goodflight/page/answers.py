@@ -100,10 +100,11 @@ class Answers:
 
     def full(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Ledger:
         """All flights, with drivers and remedies."""
-        files, now = self._now(plan, settings)
+        files, case = self.desk.case_now(plan)
         return self._ask(
-            files, "full", plan, settings, lambda: ledger_of(now.case, FULL_FLIGHTS, progress=tell)
-        )
+            files, "full", plan, settings,
+            lambda: ledger_of(case, FULL_FLIGHTS, progress=tell, settings=settings),
+        )  # fmt: skip
 
     def best_known(self, plan: str | None, settings: Settings) -> tuple[Ledger, bool]:
         """The fullest ledger there is at once, and whether it is the full one."""

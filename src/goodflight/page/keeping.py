@@ -15,7 +15,7 @@ async def keep_trial(request: Request) -> Response:
     state, form = room.of(request), await forms.read(request)
     drawn = form.get("hash", "")
     trial = await tried(request, drawn)
-    names = ", ".join(trial.words)
+    names = ", ".join(str(each) for each in trial.words)
     state.desk.change(
         f"what-if kept: {names}", drawn, lambda p: keep(p, trial.writes), trial.writes
     )
@@ -52,5 +52,5 @@ async def keep_remedy(request: Request) -> Response:
     if remedy is None:
         return room.refused(request, "This remedy is no longer in the ledger; look at it again.")
     change = remedy.change
-    state.desk.change(remedy.title, drawn, lambda p: keep(p, change), change)
+    state.desk.change(str(remedy.title), drawn, lambda p: keep(p, change), change)
     return RedirectResponse(address("/ledger", plan, {}), 303)

@@ -19,8 +19,8 @@ from goodflight.outputs.svg_side import plain
 from goodflight.outputs.svg_strip import histogram_svg, strip_svg
 from goodflight.outputs.terminal import best_remedy, in_flight_order
 from goodflight.page.desk import Desk
-from goodflight.quantity import show
-from goodflight.studies.levers.whatif import ALSO, SETTINGS, Also
+from goodflight.quantity import brief, show
+from goodflight.studies.levers.whatif import KEYS
 from goodflight.studies.results import Ledger, Row
 
 HOME: Final = Path(__file__).parent
@@ -52,7 +52,7 @@ def mode_of(request: Request) -> str:
 
 def settings_of(request: Request) -> dict[str, str]:
     """The what-if settings that an address carries."""
-    return {key: request.query_params[key] for key in SETTINGS if key in request.query_params}
+    return {key: request.query_params[key] for key in KEYS if key in request.query_params}
 
 
 def plan_of(request: Request, desk: Desk) -> str | None:
@@ -68,10 +68,9 @@ def address(path: str, plan: str | None, settings: Mapping[str, str], **more: st
     return f"{path}?{urlencode(query)}" if query else path
 
 
-def without(settings: Mapping[str, str], change: Also) -> dict[str, str]:
-    """The settings with one further change no longer tried."""
-    left = {key: value for key, value in settings.items() if key != ALSO}
-    return {**left, ALSO: change.without} if change.without else left
+def without(settings: Mapping[str, str], lever: str) -> dict[str, str]:
+    """The settings with one lever back where the project has it."""
+    return {key: value for key, value in settings.items() if key != lever}
 
 
 def here_of(request: Request, page: str, plan: str | None) -> str:
@@ -119,6 +118,7 @@ def common(request: Request, desk: Desk, page: str) -> dict[str, Any]:
         "here": here_of(request, page, plan),
         "say": words,
         "figure": lambda value, kind: figure(value, kind, units),
+        "brief": brief,
         "show": lambda value, kind: show(value, kind, units),
         "strip": lambda row: Markup(strip_svg(row, units)),
         "histogram": lambda row: Markup(histogram_svg(row, units)),

@@ -14,7 +14,6 @@ from goodflight.outputs.terminal import in_flight_order, severity
 from goodflight.page import flight_curve, room
 from goodflight.page.view import common, piece, plan_of, settings_of, units_of
 from goodflight.page.work import Progress
-from goodflight.studies.levers.whatif import way_to_try
 from goodflight.studies.questions.quick import FEW_FLIGHTS, QUICK_FLIGHTS
 from goodflight.studies.results import Ledger, Row
 
@@ -61,7 +60,7 @@ def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
         "layout": layout,
         "planned": state.answers.layout(plan, {}) if trial.changed else None,
         "side": side_svg(layout, units),
-        "settings_for": lambda remedy: way_to_try(trial, settings, remedy.key, remedy.change),
+        "settings_for": lambda remedy: {**settings, **dict(remedy.settings)},
         "opened": request.query_params.get("why", ""),
         "shut": () if full else tuple(request.query_params.get("shut", "").split()),
     }

@@ -56,6 +56,7 @@ _EXAMPLE: Final = {
     "mass": "212 g or 7.5 oz",
     "time": "8 s",
     "speed": "3.5 m/s or 8 mph",
+    "wind": "4.5 m/s or 10 mph",
     "acceleration": "9.8 m/s2",
     "angle": "3 deg",
     "angular_rate": "90 deg/s",

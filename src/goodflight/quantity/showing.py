@@ -90,6 +90,30 @@ def show(
     return _join(_fixed(number, _decimals(number, wanted)), chosen.symbol)
 
 
+def brief(value_si: float | None, dimension: str, system: str = "metric") -> str:
+    """Show a figure as one writes it by hand: three digits, no zeros behind them.
+
+    Parameters
+    ----------
+    value_si : float or None - the value; None and not-a-number show as "not known". [SI]
+    dimension : str - its kind, e.g. "length". [-]
+    system : str - "metric" or "imperial". [-]
+
+    Returns
+    -------
+    text : str - e.g. "3 m". [-]
+
+    Example
+    -------
+    >>> brief(3.0, "length"), brief(0.0125, "length")
+    ('3 m', '12.5 mm')
+    """
+    number, _, unit = show(value_si, dimension, system).partition(" ")
+    if "." in number and "e" not in number:
+        number = number.rstrip("0").rstrip(".")
+    return f"{number} {unit}".rstrip()
+
+
 def show_spread(
     value_si: float | None,
     sigma_si: float | None,

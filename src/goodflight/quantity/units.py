@@ -71,6 +71,13 @@ def _dimension(
     return made
 
 
+_SPEEDS: Final = (
+    Unit("m/s", 1.0),
+    Unit("km/h", 1 / 3.6, also=("kph",)),
+    Unit("mph", 5280 * FOOT_M / 3600),
+    Unit("kt", KNOT_M_S, also=("kn", "knot", "knots")),
+    Unit("ft/s", FOOT_M, also=("fps",)),
+)
 _ALL: Final = (
     _dimension(
         "length",
@@ -116,19 +123,8 @@ _ALL: Final = (
         ),
         ((0.0, "s"), (600.0, "min"), (7200.0, "h"), (172800.0, "d")),
     ),
-    _dimension(
-        "speed",
-        "m/s",
-        (
-            Unit("m/s", 1.0),
-            Unit("km/h", 1 / 3.6, also=("kph",)),
-            Unit("mph", 5280 * FOOT_M / 3600),
-            Unit("kt", KNOT_M_S, also=("kn", "knot", "knots")),
-            Unit("ft/s", FOOT_M, also=("fps",)),
-        ),
-        ((0.0, "m/s"),),
-        ((0.0, "ft/s"),),
-    ),
+    _dimension("speed", "m/s", _SPEEDS, ((0.0, "m/s"),), ((0.0, "ft/s"),)),
+    _dimension("wind", "m/s", _SPEEDS, ((0.0, "m/s"),), ((0.0, "mph"),)),
     _dimension(
         "acceleration",
         "m/s2",

@@ -7,10 +7,36 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.quantity import brief
+
 State = Literal["ok", "marginal", "fails", "unknown"]
 Phase = Literal["pad", "boost", "coast", "deployment", "descent", "code", "workmanship"]
 RowKind = Literal["failure", "rule", "statement"]
 Cost = Literal["free", "minutes", "evening", "purchase", "another_day"]
+
+
+@dataclass(frozen=True)
+class Said:
+    """A sentence that names figures, each as {name}, told in the units of whoever reads it.
+
+    figures : name -> (value in SI, dimension).
+    """
+
+    text: str
+    figures: Mapping[str, tuple[float, str]] = field(default_factory=dict)
+
+    def told(self, units: str = "metric") -> str:
+        """The sentence with its figures: "use the 3 m rail"."""
+        shown = {name: brief(value, kind, units) for name, (value, kind) in self.figures.items()}
+        return self.text.format(**shown)
+
+    def __str__(self) -> str:
+        return self.told()
+
+
+def said(text: str, **figures: tuple[float, str]) -> Said:
+    """A sentence with its figures: said("use the {length} rail", length=(3.0, "length"))."""
+    return Said(text, figures)
 
 
 @dataclass(frozen=True)
@@ -37,7 +63,7 @@ class Remedy:
     """A change the builder can make, re-computed on the same flights."""
 
     key: str
-    title: str  # "drill 1 s less"
+    title: Said  # "drill 1 s less"
     cost: Cost
     cost_note: str
     chance: float  # of this row after the change
@@ -46,6 +72,8 @@ class Remedy:
     total_before: float
     worsens: tuple[str, ...] = ()  # keys of rows that get worse
     change: tuple[tuple[str, str], ...] = ()  # (project path, new text): what would be written
+    settings: tuple[tuple[str, str], ...] = ()  # (lever, setting): how it is tried
+    caution: str = ""  # key of the caution that goes with it
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ const parse = (input) => ({ ids: JSON.parse(input.dataset.ids), labels: JSON.par
 export function settings() {
   if (!form) return {};
   const found = {};
-  for (const input of form.querySelectorAll("input[type=range],select,#try-also")) {
+  for (const input of form.querySelectorAll("input[type=range],select,input.beside")) {
     const key = input.id.slice(4);
     if (input.value !== input.dataset.now) found[key] = input.type === "range" ? parse(input).ids[input.value] : input.value;
   }

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
-from goodflight.studies.levers.changes import Change, changes_of
+from goodflight.studies.levers.whatif import Change
 from goodflight.studies.results import Remedy, Step
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials, part_of
@@ -92,6 +92,7 @@ def chance_after(
 def effects_of(
     base: View,
     rows: Sequence[Evaluated],
+    offered: Sequence[Change],
     flights: int,
     seed: int,
     progress: Progress | None = None,
@@ -100,18 +101,18 @@ def effects_of(
 ) -> tuple[Effect, ...]:
     """Every change of the case on a part of the same flights; the best again on more of them."""
     failed = {row.limit.key for row in rows if row.failing.any()}
-    changes = [c for c in changes_of(base.case) if not c.helps or failed & set(c.helps)]
+    changes = [c for c in offered if not c.lever.helps or failed & set(c.lever.helps)]
     failing = any_failing([row for row in rows if not row.failing.all()] or rows)
     part, effects = _Part(base, rows, failing, screened), {}
     for number, change in enumerate(changes):
         if progress is not None:
-            progress(change.title, number / (len(changes) + MOST_REFINED))
+            progress(str(change.setting.title), number / (len(changes) + MOST_REFINED))
         effects[change.key] = part.effect(change, flights, seed)
     if refined > screened and changes:
         part = _Part(base, rows, failing, refined)
         for number, key in enumerate(_first_choices(rows, tuple(effects.values()))):
             change = effects[key].change
-            words = f"once more on more flights: {change.title}"
+            words = f"once more on more flights: {change.setting.title}"
             share = (len(changes) + number) / (len(changes) + MOST_REFINED)
             tell = _beat(progress, words, share)
             effects[key] = replace(part.effect(change, flights, seed, tell), refined=True)
@@ -156,13 +157,13 @@ class _Part:
         self, change: Change, flights: int, seed: int, progress: Progress | None = None
     ) -> Effect:
         """One change on these flights: chances before and after, with the same weights."""
-        if change.flies:
+        if change.lever.flies:
             after_view = fly_trials(change.case, flights, seed, self.sample.chosen, progress)
         else:
             redrawn = make_trials(change.case, flights, seed, self.sample.chosen)
             after_view = View(change.case, redrawn, self.view.outcomes)
         if progress is not None:
-            progress(change.title, 1.0)
+            progress(str(change.setting.title), 1.0)
         after = evaluate(after_view)
         weights = self.sample.weights / self.sample.weights.sum()
 
@@ -201,7 +202,7 @@ def remedies_for(key: str, effects: Sequence[Effect]) -> tuple[Remedy, ...]:
     kinds: dict[str, int] = {}
     listed = []
     for effect in helping:
-        kind = effect.change.key.split("_")[0]
+        kind = effect.change.lever.key
         kinds[kind] = kinds.get(kind, 0) + 1
         if kinds[kind] <= 2:
             listed.append(remedy_of(key, effect))
@@ -246,7 +247,8 @@ def remedy_of(key: str, effect: Effect) -> Remedy:
         if chance - effect.before.get(name, 0.0) > WORSE_BY
     )
     return Remedy(
-        change.key, change.title, change.cost, change.cost_note,
+        change.key, change.setting.title, change.cost, change.note,
         effect.after.get(key, 0.0), effect.before.get(key, 0.0),
-        effect.total, effect.total_before, worse, change.writes,
+        effect.total, effect.total_before, worse, change.setting.writes,
+        ((change.lever.key, change.setting.id),), change.lever.caution,
     )  # fmt: skip

@@ -10,7 +10,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.chance import wilson
 from goodflight.studies.judging.evaluate import any_failing, evaluate
-from goodflight.studies.levers.changes import DEPLOYMENT_ROWS
+from goodflight.studies.levers.motor import DEPLOYMENT_ROWS
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import DelayRow, DelayStudy
 from goodflight.studies.rows import View

@@ -1,7 +1,8 @@
 """The ledger: everything that can still fail a planned flight, how likely, why, and what helps."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 from typing import Any, Final
 
 import numpy as np
@@ -24,6 +25,7 @@ from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.judging.failing import failing_of
 from goodflight.studies.judging.measure_next import check, measure_next
 from goodflight.studies.judging.remedies import Effect, cheapest_of, effects_of, remedies_for
+from goodflight.studies.levers.whatif import tried
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Driver, Ledger, NotHere, Row, State
 from goodflight.studies.rows import View
@@ -94,8 +96,11 @@ def ledger_of(
     progress: Progress | None = None,
     check_next: bool = False,
     base_rates: bool = False,
+    settings: Mapping[str, str] = MappingProxyType({}),
 ) -> Ledger:
-    """The ledger of a resolved case; see `ledger`."""
+    """The ledger of a resolved case with settings tried on it; see `ledger`."""
+    trial = tried(case, settings)
+    case = trial.case
     if flights < 1:
         raise StudyRefused(f"{flights} flights", "one or more", "2000 is usual", "flights")
     view = fly_trials(case, flights, seed, progress=_between(progress, 0.0, FLOWN_AT))
@@ -104,7 +109,7 @@ def ledger_of(
     effects: tuple[Effect, ...] = ()
     if remedies:
         tell = _between(progress, FLOWN_AT, HELPED_AT)
-        effects = effects_of(view, evaluated, flights, seed, tell)
+        effects = effects_of(view, evaluated, trial.changes, flights, seed, tell)
     _tell(progress, "finding what drives each row", HELPED_AT)
     drivers = drivers_of(view, evaluated)
     rows = tuple(

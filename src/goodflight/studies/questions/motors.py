@@ -16,7 +16,7 @@ from goodflight.studies.case.planned import Case, one_part
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.chance import FAILS_ABOVE, MARGINAL_ABOVE, wilson
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
-from goodflight.studies.levers.changes import nearest_delay_out_s
+from goodflight.studies.levers.motor import nearest_delay_out_s
 from goodflight.studies.results import MotorRow, MotorStudy, State
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials

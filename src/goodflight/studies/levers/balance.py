@@ -1,0 +1,61 @@
+"""Levers of balance: mass added in the nose."""
+
+from dataclasses import replace
+from typing import Final
+
+from goodflight.physics.vehicle import MassItem
+from goodflight.physics.vehicle.parts import Nose
+from goodflight.studies.case.planned import Case
+from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, steps
+from goodflight.studies.results import said
+
+BALLAST: Final = "added nose ballast"
+PLACE: Final = 0.25  # of the nose's length
+MASS_SIGMA_KG: Final = 0.001
+PLACE_SIGMA_M: Final = 0.003
+TRIES_KG: Final = (0.020, 0.040, 0.060)
+
+
+def _ballast(base: Case, _now: Case) -> Offer:
+    """Mass added to what is there; what is there already becomes heavier, in its own place."""
+    there = next((item for item in base.items if item.name == BALLAST), None)
+    old = 0.0 if there is None else there.mass_kg
+
+    def make(case: Case, mass_kg: float) -> Case:
+        item = _item(base, there, old + mass_kg)
+        others = (each for each in case.items if each.name != BALLAST)
+        return replace(case, items=(*others, item))
+
+    more = "" if there is None else " more"
+    return numbers(
+        0.0, steps(0.0, 0.120, 0.005), make, lambda mass_kg: (_write(base, there, old + mass_kg),),
+        lambda mass_kg: said(f"add {{mass}}{more} in the nose", mass=(mass_kg, "mass")), TRIES_KG,
+    )  # fmt: skip
+
+
+def _station_m(case: Case) -> float:
+    nose = next((part for part in case.rocket.parts if isinstance(part, Nose)), None)
+    return PLACE * (nose.length_m if nose is not None else 0.2)
+
+
+def _item(case: Case, there: MassItem | None, mass_kg: float) -> MassItem:
+    if there is not None:
+        return replace(there, mass_kg=mass_kg, mass_sigma_kg=MASS_SIGMA_KG, known="guess")
+    return MassItem(
+        BALLAST, mass_kg, _station_m(case), 0.0, 0.0, MASS_SIGMA_KG, PLACE_SIGMA_M, "guess", "lump"
+    )
+
+
+def _write(case: Case, there: MassItem | None, mass_kg: float) -> Write:
+    mass = f"{round(1000 * mass_kg)} g ± 1 g"
+    if there is not None:
+        return f"rocket.toml:part[{BALLAST}].mass", mass
+    place = f"{1000 * _station_m(case):.0f} mm"
+    text = f'kind = "lump", name = "{BALLAST}", station = "{place}", mass = "{mass}"'
+    return "rocket.toml:part", text
+
+
+LEVERS: Final = (
+    Lever("ballast", "ballast added in the nose", "mass", "minutes", _ballast,
+          "weigh it, fix it so that it cannot move, balance the rocket again", slider=True),
+)  # fmt: skip

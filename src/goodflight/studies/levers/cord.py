@@ -1,0 +1,117 @@
+"""Levers of the cord: its length, strength and width, and the edge it bears on."""
+
+from dataclasses import replace
+from typing import Any, Final
+
+from goodflight.physics.vehicle.parts import Cord
+from goodflight.physics.vehicle.separation import EDGES, Figure
+from goodflight.studies.case.planned import Case, cord_of
+from goodflight.studies.case.remade import with_changes
+from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
+from goodflight.studies.results import said
+
+STRONGER: Final = (1.5, 2.5)
+WIDE_M: Final = (0.016, 0.020, 0.025)
+
+
+def _path(cord: Cord, key: str) -> str:
+    return f"rocket.toml:part[{cord.name}].{key}"
+
+
+def _with_cord(case: Case, **changes: Any) -> Case:
+    cord = cord_of(case.rocket)
+    return case if cord is None else with_changes(case, cord, **changes)
+
+
+def longer(cord: Cord, length_m: float) -> tuple[dict[str, float], tuple[Write, ...]]:
+    """Fields of a cord of another length, which packs longer in proportion, and what is written."""
+    changes, writes = {"length_m": length_m}, [(_path(cord, "length"), f"{length_m:g} m")]
+    if cord.packed_length_m > 0.0:
+        packed_mm = round(1e3 * cord.packed_length_m * length_m / cord.length_m)
+        changes["packed_length_m"] = 1e-3 * packed_mm
+        writes.append((_path(cord, "packed_length"), f"{packed_mm} mm"))
+    return changes, tuple(writes)
+
+
+def _length(base: Case, _now: Case) -> Offer | None:
+    cord = cord_of(base.rocket)
+    if cord is None or cord.length_m <= 0.0:
+        return None
+    tries = [round(factor * cord.length_m, 1) for factor in (1.25, 1.5, 2.0)]
+    return numbers(
+        cord.length_m, steps(2.0, 15.0, 0.5),
+        lambda case, length_m: _with_cord(case, **longer(cord, length_m)[0]),
+        lambda length_m: longer(cord, length_m)[1],
+        lambda length_m: said("use {length} of cord", length=(length_m, "length")), tries,
+    )  # fmt: skip
+
+
+def _strength(base: Case, _now: Case) -> Offer | None:
+    cord = cord_of(base.rocket)
+    if cord is None or cord.strength_n <= 0.0:
+        return None
+    values = [round(factor * cord.strength_n) for factor in STRONGER]
+
+    def make(case: Case, strength_n: float) -> Case:
+        parts = tuple(
+            replace(part, strength_n=strength_n)
+            if isinstance(part, Cord) and part.name == cord.name else part
+            for part in case.rocket.parts
+        )  # fmt: skip
+        return replace(case, rocket=replace(case.rocket, parts=parts))
+
+    return numbers(
+        cord.strength_n, values, make,
+        lambda newton: ((_path(cord, "strength"), f"{newton:.0f} N"),),
+        lambda newton: said("use a cord that breaks at {force}", force=(newton, "force")), values,
+    )  # fmt: skip
+
+
+def _width(base: Case, _now: Case) -> Offer | None:
+    """A wider cord where it bears on the tube's edge."""
+    cord = cord_of(base.rocket)
+    if cord is None or not cord.width_m > 0.0:
+        return None
+    values = [width_m for width_m in WIDE_M if width_m > cord.width_m + 1e-6]
+    return numbers(
+        cord.width_m, values, lambda case, width_m: _with_cord(case, width_m=width_m),
+        lambda width_m: ((_path(cord, "width"), f"{1e3 * width_m:g} mm"),),
+        lambda width_m: said(
+            "use {width} webbing, or fit a {width} wide zipper guard on the cord",
+            width=(width_m, "length"),
+        ),
+        values,
+    )  # fmt: skip
+
+
+def _edge(base: Case, _now: Case) -> Offer | None:
+    lined, now = EDGES["kraft_lined"], base.rocket.separation.edge_strength_pa
+    if now is None or now.value >= lined.strength_pa:
+        return None
+    figure = Figure(lined.strength_pa, lined.sigma * lined.strength_pa, "guess", now.path)
+
+    def make(case: Case) -> Case:
+        changed = replace(case.rocket.separation, edge_strength_pa=figure, edge="kraft_lined")
+        return replace(case, rocket=replace(case.rocket, separation=changed))
+
+    title = said("glue a ring of coupler tube into the tube's edge")
+    return once(title, make, _edge_write(now), name="lined")
+
+
+def _edge_write(now: Figure) -> Write:
+    """A stated strength goes before the kind of edge, so it is what has to be written."""
+    if now.path.endswith("edge_strength"):
+        return now.path, f"{EDGES['kraft_lined'].strength_pa / 1e6:g} MPa"
+    return "rocket.toml:separation.edge", "kraft_lined"
+
+
+LEVERS: Final = (
+    Lever("cord", "length of the cord", "length", "purchase", _length, "it packs longer too",
+          ("snatch_cord", "snatch_anchor", "zipper"), False, slider=True),
+    Lever("cord_strength", "strength of the cord", "force", "purchase", _strength,
+          helps=("snatch_cord", "opening_cord"), flies=False),
+    Lever("cord_width", "width of the cord at the tube's edge", "length", "purchase", _width,
+          helps=("zipper",), flies=False),
+    Lever("edge", "lined tube edge", "", "evening", _edge,
+          "check that the coupler still goes in far enough", ("zipper",), False),
+)  # fmt: skip

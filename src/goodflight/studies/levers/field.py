@@ -1,0 +1,72 @@
+"""Levers of rules and of the place: distances, and what a rule asks the builder to do."""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import Final
+
+from goodflight.physics.motor import total_impulse_ns
+from goodflight.studies.case.planned import Case
+from goodflight.studies.levers.lever import Lever, Offer, numbers, once
+from goodflight.studies.results import Cost, said
+
+# rule not met -> (what to do, cost, note)
+_ANSWERS: Final[dict[str, tuple[str, Cost, str]]] = {
+    "night": ("fly between sunrise and sunset", "another_day", ""),
+    "airport": ("ask the airport, or fly from another field", "another_day", "in writing"),
+    "visibility": ("wait until you see far enough", "another_day", ""),
+    "notice": ("notify air traffic control in time", "another_day", "ask how many days before"),
+    "airspace": ("ask for the airspace", "another_day", ""),
+    "permission": ("ask for the permission or waiver", "another_day", "weeks ahead"),
+    "responsible": ("name the person who has the last word", "free", "range safety officer"),
+    "fire": ("bring water and beaters to the pad", "minutes", ""),
+}
+
+
+def _list(names: Sequence[str]) -> str:
+    """A list of names as the project writes it."""
+    return "[" + ", ".join(f'"{name}"' for name in names) + "]"
+
+
+def _meet(key: str) -> Callable[[Case, Case], Offer | None]:
+    def offer(base: Case, _now: Case) -> Offer | None:
+        if key not in base.denied:
+            return None
+        left = tuple(each for each in base.denied if each != key)
+        met = (*base.confirmed, key)
+
+        def make(case: Case) -> Case:
+            denied = tuple(each for each in case.denied if each != key)
+            return replace(case, denied=denied, confirmed=(*case.confirmed, key))
+
+        return once(
+            said(_ANSWERS[key][0]), make, (f"{base.plan_path}.confirmed", _list(met)),
+            (f"{base.plan_path}.denied", _list(left)),
+        )  # fmt: skip
+
+    return offer
+
+
+def _people(base: Case, _now: Case) -> Offer | None:
+    """Move the people back as far as the code asks."""
+    impulse = total_impulse_ns(base.motor)
+    table = () if base.code is None else base.code.people_m
+    needed = next((limit.value for up_to, limit in table if impulse <= up_to), None)
+    if needed is None or base.spectators_m is None or base.spectators_m >= needed:
+        return None
+    away = float(math.ceil(needed))
+    return numbers(
+        base.spectators_m, (away,), lambda case, far: replace(case, spectators_m=far),
+        lambda far: ((f"{base.site_path}:spectators", f"{far:g} m"),),
+        lambda far: said("move the flight line back to {far}", far=(far, "length")), (away,),
+    )  # fmt: skip
+
+
+LEVERS: Final = (
+    Lever("people_back", "distance of the flight line", "length", "free", _people,
+          helps=("crew_distance",), flies=False),
+    *(
+        Lever(f"meet_{key}", what, "", cost, _meet(key), note, helps=(key,), flies=False)
+        for key, (what, cost, note) in _ANSWERS.items()
+    ),
+)  # fmt: skip

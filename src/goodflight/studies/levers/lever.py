@@ -1,0 +1,135 @@
+"""One kind of lever: one thing the builder can change.
+
+From its declaration come the what-if control, the remedies of the rows, what trying it makes of a
+planned flight, and what keeping it writes into the project. A lever's settings stand in order; the
+one that the project has is among them.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from goodflight.studies.case.planned import Case
+from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.results import Cost, Said, said
+
+Write = tuple[str, str]  # project path, new text
+MOST_NAMED: Final = 8  # settings that a refusal names one by one
+AS_IT_IS: Final = "as it is"
+
+
+@dataclass(frozen=True)
+class Setting:
+    """One setting of a lever on one planned flight.
+
+    id : its value in SI, or a name. make : the flight with it, on what is tried already.
+    cost, note : where they are not the lever's. shown : its name, where the id does not say it.
+    """
+
+    id: str
+    value: float | None
+    title: Said
+    writes: tuple[Write, ...]
+    make: Callable[[Case], Case]
+    cost: Cost | None = None
+    note: str | None = None
+    shown: Said | None = None
+
+    def name(self, units: str = "metric") -> str:
+        """What it is called in a list of names."""
+        return self.id if self.shown is None else self.shown.told(units)
+
+
+@dataclass(frozen=True)
+class Offer:
+    """What a lever offers on one planned flight.
+
+    now : id of the setting that the project has. tries : ids that are flown as remedies.
+    label : words for it here, where the lever's own do not say enough.
+    """
+
+    now: str
+    settings: tuple[Setting, ...]
+    tries: tuple[str, ...] = ()
+    label: str = ""
+
+    def setting(self, wanted: str, key: str, label: str) -> Setting:
+        """One setting by its id; a StudyRefused lists what there is."""
+        for each in self.settings:
+            if each.id == wanted:
+                return each
+        there = [each.id for each in self.settings]
+        expected = f"one of {', '.join(there)}"
+        if len(there) > MOST_NAMED:
+            expected = f"one of its {len(there)} settings, {there[0]} to {there[-1]}"
+        found = f"no setting {wanted!r} of {label!r} here"
+        raise StudyRefused(found, expected, "open the ledger and move it there", key)
+
+
+@dataclass(frozen=True)
+class Lever:
+    """One thing the builder can change.
+
+    dimension : of its values; empty when the settings are names.
+    offer : (flight as planned, flight as tried so far) -> what it offers; None: not on this rocket.
+    helps : rows it is meant for; empty: any. flies : False when only capacities move.
+    slider : whether it is always shown among the what-if controls.
+    caution : key of the caution that goes with it.
+    """
+
+    key: str
+    label: str
+    dimension: str
+    cost: Cost
+    offer: Callable[[Case, Case], Offer | None]
+    note: str = ""
+    helps: tuple[str, ...] = ()
+    flies: bool = True
+    slider: bool = False
+    caution: str = ""
+
+
+def identity(case: Case) -> Case:
+    """The flight as it is."""
+    return case
+
+
+def numbers(
+    now: float,
+    values: Iterable[float],
+    make: Callable[[Case, float], Case],
+    writes: Callable[[float], tuple[Write, ...]],
+    title: Callable[[float], Said],
+    tries: Iterable[float] = (),
+    label: str = "",
+) -> Offer:
+    """Settings that are numbers: the planned one is always among them, and writes nothing new."""
+    planned, wanted = round(now, 6), [round(v, 6) for v in tries]
+    kept = sorted({*(round(v, 6) for v in values), planned, *wanted})
+
+    def setting(value: float) -> Setting:
+        if value == planned:
+            return Setting(f"{value:g}", value, said(AS_IT_IS), (), identity)
+        written = writes(value)
+        return Setting(f"{value:g}", value, title(value), written, lambda case: make(case, value))
+
+    return Offer(f"{planned:g}", tuple(map(setting, kept)), tuple(f"{v:g}" for v in wanted), label)
+
+
+def names(now: str, settings: Iterable[Setting], tries: Iterable[str] = ()) -> Offer:
+    """Settings that are names; the one that the project has writes nothing new."""
+    planned = Setting(now, None, said(AS_IT_IS), (), identity)
+    others = {each.id: each for each in settings}
+    ids = others if now in others else [now, *others]
+    return Offer(now, tuple(planned if i == now else others[i] for i in ids), tuple(tries))
+
+
+def once(title: Said, make: Callable[[Case], Case], *writes: Write, name: str = "done") -> Offer:
+    """A thing that is done or left: one setting beside the project's own."""
+    return names(AS_IT_IS, (Setting(name, None, title, writes, make),), (name,))
+
+
+def steps(low: float, high: float, step: float) -> Iterator[float]:
+    """Values from low to high, both of them among the values."""
+    for i in range(round((high - low) / step) + 1):
+        yield round(low + i * step, 6)

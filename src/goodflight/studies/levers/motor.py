@@ -1,0 +1,152 @@
+"""Levers of the motor: which one, and how much of its delay is taken out."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from functools import lru_cache
+from typing import Final
+
+import numpy as np
+
+from goodflight.physics.flight import fly_ensemble, registry
+from goodflight.physics.motor import burn_time_s
+from goodflight.physics.motor.model import Motor
+from goodflight.studies.case.planned import Case
+from goodflight.studies.levers.launch import plan
+from goodflight.studies.levers.lever import Lever, Offer, Setting, names, numbers, steps
+from goodflight.studies.results import said
+from goodflight.studies.sampling.trials import nominal
+
+DEPLOYMENT_ROWS: Final = (
+    "too_early", "too_late", "nothing_opens", "opening_cord", "opening_canopy",
+)  # fmt: skip
+NEAREST: Final = 4  # delays tried as remedies
+_SAME_BORE_M: Final = 5e-4
+
+
+def coast_s(case: Case) -> float | None:
+    """Time from burnout to apogee of the middle flight [s], None when it has no apogee."""
+    sample = nominal(case)
+    parameters = sample.parameters.copy()
+    parameters[:, registry.PARAMETER_INDEX["delay_s"]] = 1000.0
+    flown = fly_ensemble(
+        parameters, case.motor, case.tables, sample.seeds, registry.BY_DELAY, False
+    )
+    coast = (
+        flown[0, registry.OUTCOME_INDEX["apogee_s"]] - flown[0, registry.OUTCOME_INDEX["burnout_s"]]
+    )
+    return float(coast) if np.isfinite(coast) else None
+
+
+def nearest_delay_out_s(case: Case) -> float:
+    """The cut of the delay that comes nearest to the coast of the middle flight [s]."""
+    motor = case.motor
+    coast = coast_s(case)
+    if motor.delay_s is None or coast is None:
+        return motor.delay_out_allowed_s[0] if motor.delay_out_allowed_s else 0.0
+    delay = motor.delay_s
+    return min(motor.delay_out_allowed_s, key=lambda trim: abs(delay - trim - coast))
+
+
+def _key(case: Case) -> str:
+    """Name of the flight's motor among those of the folder; empty when it is none of them."""
+    return next((k for k, m in case.motors.items() if m.name == case.motor.name), "")
+
+
+def _fitting(case: Case) -> dict[str, Motor]:
+    bore = case.motor.diameter_m
+    return {k: m for k, m in case.motors.items() if abs(m.diameter_m - bore) < _SAME_BORE_M}
+
+
+def _motor(base: Case, _now: Case) -> Offer | None:
+    """Motors of the folder that fit, each with the delay nearest to its coast."""
+    stem = _key(base)
+    if not stem:
+        return None
+    fitting = _fitting(base)
+    others = {name: _swapped(_Same(base), name) for name in fitting if name != stem}
+    settings = [_swap(base, name, case) for name, case in others.items()]
+    return names(stem, settings, [n for n in others if burn_time_s(fitting[n]) > 0.0])
+
+
+def to_motor(case: Case, motor: Motor) -> Case:
+    """The flight on another motor, its delay as sold."""
+    return case if motor.name == case.motor.name else case.with_motor(motor, 0.0)
+
+
+class _Same:
+    """A case by its identity: a what-if asks for the same one again and again."""
+
+    def __init__(self, case: Case) -> None:
+        self.case = case
+
+    def __hash__(self) -> int:
+        return id(self.case)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.case is self.case
+
+
+@lru_cache(maxsize=64)
+def _swapped(base: _Same, name: str) -> Case:
+    """The flight on another motor of the folder, its delay nearest to the coast."""
+    other = base.case.with_motor(base.case.motors[name], 0.0)
+    return replace(other, delay_out_s=nearest_delay_out_s(other))
+
+
+def _swap(base: Case, name: str, other: Case) -> Setting:
+    """Another motor, its delay nearest to the coast that it makes on this rocket."""
+    motor, delay_out_s = other.motor, other.delay_out_s
+    title = f"fly motor {_braces(motor.name)}"
+    if delay_out_s > 0.0:
+        title += " with {cut} taken out of its delay"
+    return Setting(
+        name, None, said(title, cut=(delay_out_s, "time")),
+        ((plan(base, "motor"), name), (plan(base, "delay_out"), f"{delay_out_s:g} s")),
+        lambda now: replace(to_motor(now, motor), delay_out_s=delay_out_s),
+    )  # fmt: skip
+
+
+def _braces(name: str) -> str:
+    """A name as it may stand in a sentence with figures."""
+    return name.replace("{", "{{").replace("}", "}}")
+
+
+def _sold(_base: Case, now: Case) -> Offer | None:
+    """The delay as sold, for a motor that comes with several."""
+    delay = now.motor.delay_s
+    if delay is None or now.deployment != registry.BY_DELAY:
+        return None
+    least = max([*now.motor.delay_out_allowed_s, 0.0]) + 1.0
+    path, spread = f"motors/{_key(now)}.toml:delay", 100.0 * now.motor.delay_sigma
+    return numbers(
+        delay, (v for v in steps(2.0, delay + 4.0, 1.0) if v >= least),
+        lambda case, sold: replace(case, motor=replace(case.motor, delay_s=sold)),
+        lambda sold: ((path, f"{sold:g} s ± {spread:.3g} % label"),),
+        lambda sold: said("buy it with a delay of {sold}", sold=(sold, "time")),
+    )  # fmt: skip
+
+
+def _out(base: Case, now: Case) -> Offer | None:
+    if now.motor.delay_s is None or now.deployment != registry.BY_DELAY:
+        return None
+    planned, allowed = base.delay_out_s, now.motor.delay_out_allowed_s
+    return numbers(
+        planned, (0.0, *allowed), lambda case, out: replace(case, delay_out_s=out),
+        lambda out: ((plan(base, "delay_out"), f"{out:g} s"),),
+        lambda out: said("take {cut} out of the delay", cut=(out, "time")) if out > 0.0
+        else said("leave the delay as sold"), _nearest(planned, allowed),
+    )  # fmt: skip
+
+
+def _nearest(planned: float, allowed: Iterable[float]) -> list[float]:
+    others = (each for each in allowed if each != planned)
+    return sorted(others, key=lambda each: abs(each - planned))[:NEAREST]
+
+
+LEVERS: Final = (
+    Lever("motor", "motor", "", "purchase", _motor, "if it is to be had", slider=True,
+          caution="motor"),
+    Lever("delay", "delay as sold", "time", "purchase", _sold, slider=True, caution="motor"),
+    Lever("delay_out", "taken out of the delay", "time", "minutes", _out,
+          "what is taken out cannot be put back", slider=True, caution="delay"),
+)  # fmt: skip

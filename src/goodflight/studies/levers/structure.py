@@ -1,0 +1,133 @@
+"""Levers of rings, rail guides and the tail's edge."""
+
+from dataclasses import replace
+from typing import Final
+
+from goodflight.physics.vehicle import part_item
+from goodflight.physics.vehicle.parts import Material, Part, Ring, Tube
+from goodflight.project.materials import library
+from goodflight.studies.case.planned import Case, guides_of
+from goodflight.studies.case.remade import stated, with_part, with_rocket
+from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
+from goodflight.studies.results import said
+from goodflight.studies.rows.structure import mount_rings
+
+LINED_PA: Final = 65e6  # bending strength of a kraft edge with one layer of glass; our guess
+LINED: Final = "edge lined with glass"
+ADDED_RING: Final = "added ring"
+MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
+
+
+def _named(case: Case, part: Part) -> Part:
+    """A part as it stands in the flight that is tried."""
+    return next(each for each in case.rocket.parts if each.name == part.name)
+
+
+def _ring_thick(base: Case, _now: Case) -> Offer | None:
+    found = mount_rings(base.rocket)
+    if not found:
+        return None
+    first = found[0]
+    name = first.name.replace("{", "{{").replace("}", "}}")
+    values = (round(1.5 * first.thickness_m, 4),)
+    return numbers(
+        first.thickness_m, values,
+        lambda case, thick_m: with_part(
+            case, _named(case, first), replace(first, thickness_m=thick_m)
+        ),
+        lambda thick_m: ((f"rocket.toml:part[{first.name}].thickness", f"{1e3 * thick_m:g} mm"),),
+        lambda thick_m: said(f"make {name} {{thick}} thick", thick=(thick_m, "length")), values,
+    )  # fmt: skip
+
+
+def _ring_added(base: Case, _now: Case) -> Offer | None:
+    found = mount_rings(base.rocket)
+    key = material_key(found[0].material) if found else ""
+    if not key or any(part.name == ADDED_RING for part in base.rocket.parts):
+        return None
+    extra, write = _extra_ring(found[0], key)
+
+    def make(case: Case) -> Case:
+        return with_rocket(case, replace(case.rocket, parts=(*case.rocket.parts, extra)))
+
+    return once(said("glue in one more ring"), make, write)
+
+
+def _extra_ring(first: Ring, material: str) -> tuple[Ring, Write]:
+    bare = replace(
+        first, name=ADDED_RING, station_m=round(first.station_m + 0.04, 3), mass_kg=None,
+        balance_m=None,
+    )  # fmt: skip
+    found = part_item(bare)
+    made = 0.0 if found is None else found.mass_kg
+    mass = stated(made, MASS_GUESS * made, "g", 1e-3, 3)
+    place = stated(bare.station_m + 0.5 * bare.thickness_m, 2e-3, "mm", 1e-3)
+    extra = replace(
+        bare, mass_kg=mass.value, mass_sigma_kg=mass.sigma, balance_m=place.value,
+        balance_sigma_m=place.sigma, known="guess",
+    )  # fmt: skip
+    sizes = ("station", "thickness", "outer_diameter", "inner_diameter")
+    lengths = ", ".join(f'{n} = "{1e3 * getattr(extra, f"{n}_m"):g} mm"' for n in sizes)
+    text = (
+        f'kind = "ring", name = "{ADDED_RING}", {lengths}, material = "{material}", '
+        f'mass = "{mass.text}", balance = "{place.text}"'
+    )
+    return extra, ("rocket.toml:part", text)
+
+
+def material_key(material: Material | None) -> str:
+    """The name a project gives a material of the list; empty for one of its own."""
+    names = (key for key, each in library().items() if each.material == material)
+    return next(names, "")
+
+
+def _guides(base: Case, _now: Case) -> Offer | None:
+    """Guides that hold twice as much."""
+    old = guides_of(base.rocket)
+    if old is None or old.strength_n is None:
+        return None
+    values = (float(round(2.0 * old.strength_n)),)
+    return numbers(
+        old.strength_n, values,
+        lambda case, newton: with_part(case, _named(case, old), replace(old, strength_n=newton)),
+        lambda newton: ((f"rocket.toml:part[{old.name}].strength", f"{newton:.0f} N"),),
+        lambda newton: said(
+            "screw the rail guides into a block or a ring, so that each holds {force}",
+            force=(newton, "force"),
+        ),
+        values,
+    )  # fmt: skip
+
+
+def _tail_edge(base: Case, _now: Case) -> Offer | None:
+    tubes = [part for part in base.rocket.parts if isinstance(part, Tube)]
+    if not tubes:
+        return None
+    last = max(tubes, key=lambda tube: tube.station_m)
+    old = last.material
+    if old is None or old.name == LINED:
+        return None
+    lined = replace(old, name=LINED, bending_strength_pa=LINED_PA, source="estimate")
+    moduli = {"shear_modulus": lined.shear_modulus_pa, "elastic_modulus": lined.elastic_modulus_pa}
+    more = "".join(f', {k} = "{v / 1e6:g} MPa"' for k, v in moduli.items() if v is not None)
+    text = (
+        f'{{ name = "{LINED}", density = "{lined.density_kg_m3:g} kg/m3 label"{more}, '
+        f'bending_strength = "{LINED_PA / 1e6:g} MPa", source = "estimate" }}'
+    )
+    return once(
+        said("soak the tail's edge and line it with glass tape"),
+        lambda case: with_part(case, _named(case, last), replace(last, material=lined)),
+        (f"rocket.toml:part[{last.name}].material", text),
+    )  # fmt: skip
+
+
+LEVERS: Final = (
+    Lever("ring_added", "one more ring", "", "evening", _ring_added,
+          "before the motor tube goes in", ("thrust_ring",)),
+    Lever("ring_thick", "thickness of the forward ring", "length", "evening", _ring_thick,
+          "before the motor tube goes in", ("anchor", "thrust_ring")),
+    Lever("guides", "strength of the rail guides", "force", "evening", _guides,
+          helps=("guides",), flies=False),
+    Lever("tail_edge", "lined tail edge", "", "evening", _tail_edge, "a few grams at the tail",
+          ("tail_strike",), False),
+)  # fmt: skip

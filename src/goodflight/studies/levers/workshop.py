@@ -1,0 +1,240 @@
+"""Levers of glue, paint, checks and devices. None of them changes a flight."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Final
+
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.remade import stated
+from goodflight.studies.case.workshop import Coat, GluedJoint, Stay, Workshop
+from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
+from goodflight.studies.results import said
+
+ZERO_K: Final = 273.15
+WARM_K: Final = 303.15
+WARM_SIGMA_K: Final = 2.0
+WARM_HOURS: Final = 10.0
+ROOM_K: Final = 293.15
+DRY_SIGMA: Final = 0.05  # a tenth of 50 %: the project's spread of a share that is a guess
+LARGER_BATTERY: Final = 1.6
+_NEW_GLUE: Final = "the old joint cannot be made twice: on the next one, or before it is glued"
+
+
+def _own_place(joint: GluedJoint, number: int) -> str:
+    """The name a stay has that says its temperature itself."""
+    return f"{joint.name} {number + 1}"
+
+
+def _stay_list(joint: GluedJoint) -> str:
+    """The stays of a joint as the project writes them."""
+    rows = []
+    for number, stay in enumerate(joint.stays):
+        where = f'workplace = "{stay.place}"'
+        if stay.place == _own_place(joint, number):
+            warm = f"{stay.temperature_k - ZERO_K:g} degC ± {stay.sigma_k:g} degC"
+            where = f'temperature = "{warm}"'
+        rows.append(f'{{ {where}, time = "{stay.hours:g} h" }}')
+    return f"[{', '.join(rows)}]"
+
+
+def _joints(case: Case, change: Callable[[GluedJoint], GluedJoint]) -> Case:
+    workshop = case.workshop
+    changed = tuple(change(joint) for joint in workshop.joints)
+    return replace(case, workshop=replace(workshop, joints=changed))
+
+
+def _coats(case: Case, change: Callable[[Coat], Coat]) -> Case:
+    workshop = case.workshop
+    return replace(case, workshop=replace(workshop, coats=tuple(map(change, workshop.coats))))
+
+
+def _warmed(joint: GluedJoint) -> GluedJoint:
+    place = _own_place(joint, len(joint.stays))
+    return replace(joint, stays=(*joint.stays, Stay(place, WARM_HOURS, WARM_K, WARM_SIGMA_K)))
+
+
+def _warm_cure(base: Case, _now: Case) -> Offer | None:
+    if not base.workshop.joints:
+        return None
+    writes = (
+        (f"build.toml:joint[{j.name}].stay", _stay_list(_warmed(j))) for j in base.workshop.joints
+    )
+    title = said(f"hold the joints at {{warm}} for {WARM_HOURS:g} h", warm=(WARM_K, "temperature"))
+    return once(title, lambda case: _joints(case, _warmed), *writes)
+
+
+def _cold(joint: GluedJoint) -> bool:
+    return bool(joint.stays) and joint.stays[0].temperature_k < ROOM_K
+
+
+def _in_a_room(joint: GluedJoint) -> GluedJoint:
+    if not _cold(joint):
+        return joint
+    first = Stay(_own_place(joint, 0), joint.stays[0].hours, ROOM_K, 1.0)
+    return replace(joint, stays=(first, *joint.stays[1:]))
+
+
+def _warm_glue(base: Case, _now: Case) -> Offer | None:
+    cold = [joint for joint in base.workshop.joints if _cold(joint)]
+    if not cold:
+        return None
+    writes = (
+        (f"build.toml:joint[{joint.name}].stay[#1].temperature", "20 degC ± 1 degC")
+        for joint in cold
+    )
+    title = said("glue in a room of {warm}", warm=(ROOM_K, "temperature"))
+    return once(title, lambda case: _joints(case, _in_a_room), *writes)
+
+
+def _half(joint: GluedJoint) -> GluedJoint:
+    if joint.work_s is None:
+        return joint
+    return replace(joint, work_s=30.0 * round(joint.work_s / 60.0))
+
+
+def _halves(base: Case, _now: Case) -> Offer | None:
+    halves = [_half(joint) for joint in base.workshop.joints]
+    writes = tuple(
+        (f"build.toml:joint[{j.name}].work", f"{j.work_s / 60.0:g} min")
+        for j in halves if j.work_s is not None
+    )  # fmt: skip
+    if not writes:
+        return None
+    title = said("mix half, glue half, twice")
+    return once(title, lambda case: _joints(case, _half), *writes)
+
+
+def _dried(coat: Coat) -> Coat:
+    return replace(
+        coat, place=f"coat {coat.name}", temperature_k=ROOM_K, sigma_k=1.0, humidity=0.5,
+        humidity_sigma=DRY_SIGMA,
+    )  # fmt: skip
+
+
+def _indoors(base: Case, _now: Case) -> Offer | None:
+    coats = base.workshop.coats
+    if not coats:
+        return None
+    writes = (
+        write for coat in coats for write in (
+            (f"build.toml:paint[{coat.name}].temperature", "20 degC ± 1 degC"),
+            (f"build.toml:paint[{coat.name}].humidity", "0.5"),
+        )
+    )  # fmt: skip
+    title = said("let the paint dry at {warm} and 50 % humidity", warm=(ROOM_K, "temperature"))
+    return once(title, lambda case: _coats(case, _dried), *writes)
+
+
+def _timed(coat: Coat) -> Coat:
+    if coat.recoat_least_s is None or coat.recoat_most_s is None:
+        return coat
+    middle = 60.0 * round(0.5 * (coat.recoat_least_s + coat.recoat_most_s) / 60.0)
+    return replace(coat, interval_s=middle)
+
+
+def _recoat(base: Case, _now: Case) -> Offer | None:
+    writes = tuple(
+        (f"build.toml:paint[{coat.name}].interval", f"{coat.interval_s / 60.0:g} min")
+        for coat in map(_timed, base.workshop.coats) if coat.interval_s is not None
+    )  # fmt: skip
+    if not writes:
+        return None
+    title = said("put the next coat in the middle of the can's window")
+    return once(title, lambda case: _coats(case, _timed), *writes)
+
+
+def _with(case: Case, workshop: Workshop) -> Case:
+    return replace(case, workshop=workshop)
+
+
+def _tighten(base: Case, _now: Case) -> Offer | None:
+    loose = [name for name, state in base.workshop.checks if state != "tight"]
+    if not loose:
+        return None
+
+    def make(case: Case) -> Case:
+        tight = tuple((name, "tight") for name, _ in case.workshop.checks)
+        return _with(case, replace(case.workshop, checks=tight))
+
+    title = said("tighten it, secure it, check again")
+    return once(title, make, *((f"build.toml:check[{name}].state", "tight") for name in loose))
+
+
+def _fit_first(base: Case, _now: Case) -> Offer | None:
+    if not base.workshop.early:
+        return None
+    title = said("fit it before it is closed in: change the order of the steps")
+    return once(title, lambda case: _with(case, replace(case.workshop, early=())))
+
+
+def _switch(base: Case, _now: Case) -> Offer | None:
+    if base.pad_wait_s is None:
+        return None
+    wait = stated(base.pad_wait_s / 3.0, base.pad_wait_sigma_s / 3.0, "min", 60.0, 2)
+    return numbers(
+        base.pad_wait_s, (wait.value,),
+        lambda case, _wait: replace(case, pad_wait_s=wait.value, pad_wait_sigma_s=wait.sigma),
+        lambda _wait: ((f"{base.plan_path}.pad_wait", wait.text),),
+        lambda _wait: said(
+            f"switch on at the pad, {wait.value / 60:.0f} min before the flight"
+        ),
+        (wait.value,),
+    )  # fmt: skip
+
+
+def _warm_cells(base: Case, _now: Case) -> Offer | None:
+    if not base.devices:
+        return None
+
+    def make(case: Case) -> Case:
+        return replace(case, devices=tuple(replace(d, temperature_k=ROOM_K) for d in case.devices))
+
+    writes: list[Write] = [
+        (f"rocket.toml:device[{d.name}].temperature", "20 degC") for d in base.devices
+    ]
+    return once(said("keep the cells warm in a pocket until the pad"), make, *writes)
+
+
+def _batteries(base: Case, _now: Case) -> Offer | None:
+    larger = tuple(
+        device if device.run_s is None
+        else replace(device, run_s=60.0 * round(LARGER_BATTERY * device.run_s / 60.0))
+        for device in base.devices
+    )  # fmt: skip
+    writes = tuple(
+        (f"rocket.toml:device[{d.name}].run_time", f"{d.run_s / 60.0:.0f} min label")
+        for d in larger if d.run_s is not None
+    )  # fmt: skip
+    if not writes:
+        return None
+    runs = {device.name: device.run_s for device in larger}
+
+    def make(case: Case) -> Case:
+        devices = tuple(replace(d, run_s=runs.get(d.name, d.run_s)) for d in case.devices)
+        return replace(case, devices=devices)
+
+    return once(said(f"use batteries of {LARGER_BATTERY:g} times the run time"), make, *writes)
+
+
+LEVERS: Final = (
+    Lever("warm_cure", "warm cure", "", "evening", _warm_cure,
+          "box, blanket, low heater; below what the motor tube and paint stand",
+          ("cure", "fin_bond", "thrust_ring", "anchor", "fin_strike"), False, caution="warm_cure"),
+    Lever("warm_glue", "warm room for gluing", "", "evening", _warm_glue, _NEW_GLUE,
+          ("glue_cold", "cure"), False),
+    Lever("glue_halves", "glue in two batches", "", "free", _halves, _NEW_GLUE,
+          ("working_time",), False, caution="glue"),
+    Lever("paint_indoors", "paint indoors", "", "minutes", _indoors, "air the room",
+          ("paint_dew",), False),
+    Lever("recoat", "time of the next coat", "", "free", _recoat, helps=("recoat",), flies=False),
+    Lever("tighten", "fasteners tightened", "", "minutes", _tighten, "thread lock or safety wire",
+          ("fasteners",), False),
+    Lever("fit_first", "order of the steps", "", "free", _fit_first,
+          "if it is not closed yet; in build.toml, by hand", ("closed_in",), False),
+    Lever("switch_on", "wait from switching on to the flight", "time", "free", _switch,
+          "a switch that is reached on the rail", ("battery", "recording"), False),
+    Lever("cells_warm", "warm cells", "", "free", _warm_cells, helps=("battery",), flies=False,
+          caution="cells"),
+    Lever("batteries", "larger batteries", "", "purchase", _batteries,
+          "heavier: weigh and balance again", ("battery",), False),
+)  # fmt: skip
