@@ -3,13 +3,23 @@
 Left out: incidence, and what a gap at the separation itself adds.
 """
 
+from dataclasses import dataclass
+from typing import Final
+
 import numpy as np
+from numpy.typing import NDArray
 
 from goodflight.physics.aero import drag
 from goodflight.physics.aero.build import axial_force
 from goodflight.physics.aero.friction import friction_coefficient
 from goodflight.physics.aero.geometry import Shape
 
+Array = NDArray[np.float64]
+Values = NDArray[np.float64] | float
+
+OPEN_TUBE_CD: Final = 0.8  # face of an open tube after parting, on its section
+TUMBLE_S: Final = 0.4  # from end on to tumbling; our guess
+LEAST_LENGTH: Final = 0.05  # of the rocket that lies ahead of the separation, whatever the nose
 REYNOLDS_PER_M = 7e6  # 100 m/s at sea level; the share hardly depends on it
 
 
@@ -45,3 +55,61 @@ def drag_share_ahead(shape: Shape, station_m: float, mach: float = 0.3) -> float
     ahead = float((wetted * part).sum() / wetted.sum())
     fore = rubbing * ahead + drag.nose_drag(body, numbers[0])
     return float(np.clip(fore / axial_force(shape, *numbers).total, 0.0, 1.0)[0])
+
+
+@dataclass(frozen=True, eq=False)
+class SectionDrag:
+    """Drag areas of both sections, one entry per flight, just after parting and tumbling [m2]."""
+
+    nose_start_m2: Array
+    nose_m2: Array
+    booster_start_m2: Array
+    booster_m2: Array
+
+
+def section_drag(
+    whole_m2: Values,
+    share_ahead: Values,
+    tumbling_m2: Values,
+    *,
+    area_m2: float,
+    length_m: float,
+    joint_m: float,
+    nose_length_m: float,
+) -> SectionDrag:
+    """Drag areas of nose section and booster after they have parted.
+
+    At first each keeps its share of the coasting drag, the booster with an open face; tumbling, the
+    side area divides by length, a third of the nose's length missing from the side view.
+
+    Parameters
+        whole_m2 : float or array - drag area of the joined rocket. [m2]
+        share_ahead : float or array - of it ahead of the separation. [-]
+        tumbling_m2 : float or array - drag area of the tumbling parts together. [m2]
+        area_m2 : float - reference area, the open face. [m2]
+        length_m : float - of the rocket. [m]
+        joint_m : float - station of the separation. [m]
+        nose_length_m : float - of the nose, 0 without one. [m]
+    Returns
+        areas : SectionDrag - four arrays. [m2]
+    Raises
+        nothing
+    Validity
+        Bodies of one diameter; order of a third.
+    Source
+        Side areas; face of an open tube 0.8, our guess.
+    Example
+        >>> found = section_drag(0.003, 0.4, 0.05, area_m2=0.005, length_m=1.3, joint_m=0.5,
+        ...     nose_length_m=0.3)
+        >>> round(float(found.nose_m2), 6), round(float(found.booster_start_m2), 6)
+        (0.016667, 0.0058)
+    """
+    share, taper = np.asarray(share_ahead, dtype=np.float64), nose_length_m / 3.0
+    ahead = max(joint_m - taper, LEAST_LENGTH * length_m) / (length_m - taper)
+    tumbling = np.asarray(tumbling_m2, dtype=np.float64)
+    return SectionDrag(
+        np.asarray(share * whole_m2),
+        ahead * tumbling,
+        np.asarray((1.0 - share) * whole_m2 + OPEN_TUBE_CD * area_m2),
+        (1.0 - ahead) * tumbling,
+    )

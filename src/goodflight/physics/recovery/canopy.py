@@ -16,6 +16,8 @@ from goodflight.physics.vehicle.parts import Canopy
 
 Values = NDArray[np.float64] | float
 
+LINE_KNOT: Final = 0.65  # what the knots leave of a canopy line: canopy data sheet, seen
+
 
 @dataclass(frozen=True)
 class CanopyKind:
@@ -324,3 +326,15 @@ def diameter_for_m(
         )
     area = 2.0 * mass_kg * gravity_m_s2 / (density_kg_m3 * speed_m_s**2 * kind.drag_coefficient)
     return sqrt(area / kind.area_per_diameter2)
+
+
+def lines_hold_n(line_strength_n: float, line_count: int) -> float:
+    """Force that a canopy's lines hold with their knots: strength x lines x LINE_KNOT [N].
+
+    Parameters
+        line_strength_n : float - of one line, straight. [N]
+        line_count : int - lines. [-]
+    Returns
+        force : float - evenly shared. [N]
+    """
+    return line_strength_n * line_count * LINE_KNOT

@@ -20,6 +20,10 @@ BOMB_IMPETUS_J_KG: Final = 250.7e3  # closed bomb, no heat lost; fit of Noble & 
 BOMB_COVOLUME_M3_KG: Final = 0.68e-3
 # a small charge in a cold bay: least share of the trade value that we reckon with; our guess
 LEAST_SHARE: Final = 0.6
+HEAT_MIDDLE: Final = 0.87  # middle of 0.6 and 1.14 of the trade's gas work
+BURN_S: Final = 0.015  # 0.005 to 0.03; middle
+GAS_SHARE: Final = 0.5  # of the way from the cloth's solid to its pressed volume
+LEAST_ROOM: Final = 0.02  # of the bay that is left for the gas, however full
 GAS_INDEX: Final = 1.2  # expansion of hot powder gas; textbook range 1.15 to 1.25, memory
 _CHOKED: Final = GAS_INDEX**0.5 * (2.0 / (GAS_INDEX + 1.0)) ** (
     (GAS_INDEX + 1.0) / (2.0 * (GAS_INDEX - 1.0))
@@ -230,3 +234,68 @@ def gas_work_j(
     ratio = np.asarray(free_volume) / (np.asarray(free_volume) + area * stroke_m)
     work = absolute * free_volume * (1.0 - ratio ** (GAS_INDEX - 1.0)) / (GAS_INDEX - 1.0)
     return np.asarray(work - (area * outside_pa + hold_n) * stroke_m)
+
+
+def gas_room_m3(
+    room_m3: Values, solid_m3: Values, pressed: float, into_pack: Values = 0.0
+) -> Array:
+    """Room that the charge's gas fills between and inside the packed cloth.
+
+    V - solid (1 + share (pressed - 1)), share = GAS_SHARE + error held to 0 to 1: the gas fills the
+    cloth (0), or presses it to `pressed` times its solid volume (1).
+
+    Parameters
+        room_m3 : float or array - of the closed bay V. [m3]
+        solid_m3 : float or array - material packed in it, without air. [m3]
+        pressed : float - volume of pressed cloth over its solid volume. [-]
+        into_pack : float or array - drawn error of the share. [-]
+    Returns
+        room : array - at least 2 % of the bay. [m3]
+    Raises
+        nothing
+    Validity
+        Order of a tenth; a ground test decides.
+    Source
+        Our guess between two bounds.
+    Example
+        >>> float(gas_room_m3(0.002, 0.0002, 3.0))
+        0.0016
+    """
+    share = np.clip(GAS_SHARE + np.asarray(into_pack, dtype=np.float64), 0.0, 1.0)
+    taken = np.asarray(solid_m3) * (1.0 + share * (pressed - 1.0))
+    return np.maximum(room_m3 - taken, LEAST_ROOM * np.asarray(room_m3))
+
+
+def gap_area_m2(bore_m: Values, clearance_m: Values) -> Array:
+    """Area of the ring-shaped gap of a separation: pi D clearance / 2 [m2].
+
+    Parameters
+        bore_m : float or array - of the separation D. [m]
+        clearance_m : float or array - on the diameter. [m]
+    Returns
+        area : array - gas leaks through it. [m2]
+    """
+    return np.asarray(pi * np.asarray(bore_m) * np.asarray(clearance_m, dtype=np.float64) / 2.0)
+
+
+def motor_head_m3(inner_diameter_m: float, length_m: float) -> float:
+    """Room in the motor tube ahead of the motor, where the charge's gas starts [m3].
+
+    Parameters
+        inner_diameter_m : float - of the motor tube. [m]
+        length_m : float - of the tube ahead of the motor; below zero counts as none. [m]
+    Returns
+        room : float - for the gas. [m3]
+    """
+    return max(length_m, 0.0) * pi / 4.0 * inner_diameter_m**2
+
+
+def drawn_impetus_j_kg(heat: Values) -> Array:
+    """Gas work per mass of powder in a small cold bay: HEAT_MIDDLE of the trade's, times a factor.
+
+    Parameters
+        heat : float or array - drawn, about 1. [-]
+    Returns
+        impetus : array - p V per mass. [J/kg]
+    """
+    return np.asarray(HEAT_MIDDLE * TRADE_IMPETUS_J_KG * np.asarray(heat, dtype=np.float64))

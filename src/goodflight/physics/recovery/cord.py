@@ -14,6 +14,11 @@ Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
 
+DAMPING: Final = 0.1  # of critical, of the cord; our guess
+CANOPY_PLACE: Final = 1.0 / 3.0  # of the cord from the nose, when not given
+FRICTION_WEIGHTS: Final = 2.0  # pull that draws a pack out over its weight, when not given
+
+
 @dataclass(frozen=True)
 class Joint:
     """How much of the cord's strength a way of joining leaves."""
@@ -228,3 +233,81 @@ def stretch_time_s(cord_length_m: Values, parting_speed: Values) -> Array:
     time = np.full(shape, np.inf)
     np.divide(length, speed, out=time, where=speed > 0.0)
     return time
+
+
+@dataclass(frozen=True)
+class CordLengths:
+    """The cord ahead of the canopy and behind it, and the leader at its aft end [m]."""
+
+    fore_m: float
+    aft_m: float
+    leader_m: float
+
+
+def cord_lengths(length_m: float, canopy_at_m: float | None, leader_m: float = 0.0) -> CordLengths:
+    """Where the canopy divides the cord.
+
+    A third from the nose unless stated; no piece shorter than a twentieth of the cord.
+
+    Parameters
+        length_m : float - of the whole cord. [m]
+        canopy_at_m : float or None - from the forward anchor; None = not stated. [m]
+        leader_m : float - of the aft end that is another material. [m]
+    Returns
+        lengths : CordLengths - fore, aft (leader included), leader. [m]
+    Raises
+        nothing
+    Validity
+        A canopy tied in beyond nine tenths counts as tied in there.
+    Source
+        Geometry; a third is common practice, no source.
+    Example
+        >>> cord_lengths(6.0, None, 1.0)
+        CordLengths(fore_m=2.0, aft_m=4.0, leader_m=1.0)
+    """
+    stated = CANOPY_PLACE * length_m if canopy_at_m is None else min(canopy_at_m, 0.9 * length_m)
+    fore = max(stated, 0.05 * length_m)
+    aft = length_m - fore
+    return CordLengths(fore, aft, min(leader_m, 0.95 * aft))
+
+
+def pack_friction_n(pack_kg: Values, gravity_m_s2: Values, factor: Values = 1.0) -> Array:
+    """Friction of a pack in its tube when nobody has pulled it: FRICTION_WEIGHTS weights [N].
+
+    Parameters
+        pack_kg : float or array - of the packed gear. [kg]
+        gravity_m_s2 : float or array - local gravity. [m/s2]
+        factor : float or array - drawn, about 1. [-]
+    Returns
+        friction : array - against sliding. [N]
+    """
+    weight = np.asarray(pack_kg, dtype=np.float64) * gravity_m_s2
+    return np.asarray(FRICTION_WEIGHTS * weight * factor)
+
+
+def weakest_cord_n(strength_n: float, leader_length_m: float, leader_strength_n: float) -> float:
+    """Breaking force of the weaker length of a cord, straight; a leader counts where there is one.
+
+    Parameters
+        strength_n : float - of the cord. [N]
+        leader_length_m : float - 0 = none. [m]
+        leader_strength_n : float - 0 = none. [N]
+    Returns
+        strength : float - of the weaker. [N]
+    """
+    has_leader = leader_length_m > 0.0 and leader_strength_n > 0.0
+    return min(strength_n, leader_strength_n) if has_leader else strength_n
+
+
+def climb_angle_rad(speed_m_s: Values, climb_m_s: Values) -> Array:
+    """Angle of the path above the horizontal: asin(w / v), 0 when it stands still.
+
+    Parameters
+        speed_m_s : float or array - air speed v; below 0.1 m/s counts as standing. [m/s]
+        climb_m_s : float or array - vertical speed w. [m/s]
+    Returns
+        angle : array - up positive. [rad]
+    """
+    speed, climb = np.asarray(speed_m_s, dtype=np.float64), np.asarray(climb_m_s)
+    ratio = np.divide(climb, speed, out=np.zeros(np.shape(speed)), where=speed > 0.1)
+    return np.asarray(np.arcsin(np.clip(ratio, -1.0, 1.0)))

@@ -16,6 +16,10 @@ Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
 INCH_M: Final = 0.0254
+JERK: Final = 1.5  # handling over the still weight; our guess
+SAFE: Final = 1.5  # on both ends of the window: charge at 1.5 to 2 times the hold, practice
+OVERHANG_M: Final = (0.006, 0.013)  # clips: 6 to 13 mm of motor out; common practice, no source
+LEAST_SECTION_KG: Final = 1e-3  # of a mass that something is divided by
 NYLON_SHEAR_PA: Final = 54e6  # nylon fastener data sheet, seen
 # thread -> diameter at the root of the thread [m]; unified thread tables, memory
 PIN_ROOTS_M: Final[dict[str, float]] = {
@@ -126,8 +130,8 @@ def separation_window(
     hanging_kg: Values,
     charge_push_n: Values,
     *,
-    hold_factor: float = 1.5,
-    charge_factor: float = 1.5,
+    hold_factor: float = SAFE,
+    charge_factor: float = SAFE,
     gravity_m_s2: float = 9.80665,
 ) -> SeparationWindow:
     """The pull force a separation should need, to be set with tape and a luggage scale.
@@ -164,3 +168,107 @@ def separation_window(
     most = np.asarray(charge_push_n, dtype=np.float64) / charge_factor
     shape = np.broadcast_shapes(least.shape, most.shape)
     return SeparationWindow(np.broadcast_to(least, shape), np.broadcast_to(most, shape))
+
+
+def coast_pull_n(fore_kg: Values, aft_kg: Values, drag_n: Values, share_ahead: Values) -> Array:
+    """Pull that parts a coasting rocket, from its whole drag and the share ahead of the joint.
+
+    See drag_separation_n, with D_f = share x D and D_a = (1 - share) D.
+
+    Parameters
+        fore_kg : float or array - mass ahead of the separation, loose gear with it. [kg]
+        aft_kg : float or array - mass behind it, motor case included. [kg]
+        drag_n : float or array - of the whole rocket D. [N]
+        share_ahead : float or array - of the drag that acts ahead of the separation. [-]
+    Returns
+        pull : array - above zero opens the separation. [N]
+    Raises
+        nothing
+    Validity
+        As drag_separation_n.
+    Source
+        Force balance; derived.
+    Example
+        >>> round(float(coast_pull_n(0.6, 1.0, 60.0, 0.2)), 9)
+        10.5
+    """
+    aft = np.maximum(np.asarray(aft_kg, dtype=np.float64), LEAST_SECTION_KG)
+    share, drag = np.asarray(share_ahead), np.asarray(drag_n)
+    return drag_separation_n(fore_kg, aft, share * drag, (1.0 - share) * drag)
+
+
+def kept_joint_push_n(hold_n: Values, tip_kg: Values, nose_kg: Values) -> Array:
+    """Push of the charge at which the joint that must stay lets go.
+
+    The tip ahead of it is pulled along with its share of the forward part's acceleration:
+    hold x forward part / tip.
+
+    Parameters
+        hold_n : float or array - pull that the separation holds. [N]
+        tip_kg : float or array - mass ahead of the joint that must stay. [kg]
+        nose_kg : float or array - mass ahead of the separation that opens. [kg]
+    Returns
+        push : array - on the forward part. [N]
+    Raises
+        nothing
+    Validity
+        Rigid parts.
+    Source
+        Newton; derived.
+    Example
+        >>> round(float(kept_joint_push_n(100.0, 0.2, 0.6)), 9)
+        300.0
+    """
+    share = np.asarray(tip_kg, dtype=np.float64) / np.maximum(nose_kg, LEAST_SECTION_KG)
+    return np.asarray(hold_n / np.maximum(share, LEAST_SECTION_KG))
+
+
+def handling_pull_n(hanging_kg: Values, gravity_m_s2: Values, jerk_error: Values = 0.0) -> Array:
+    """Pull on a separation when the rocket is lifted by its nose.
+
+    m g (JERK + error), at least its still weight.
+
+    Parameters
+        hanging_kg : float or array - what hangs from the separation m. [kg]
+        gravity_m_s2 : float or array - local gravity g. [m/s2]
+        jerk_error : float or array - drawn, about zero. [-]
+    Returns
+        pull : array - opens the separation. [N]
+    Raises
+        nothing
+    Validity
+        Handled by people, not dropped.
+    Source
+        Our guess.
+    Example
+        >>> float(handling_pull_n(1.0, 10.0))
+        15.0
+    """
+    jerk = np.maximum(JERK + np.asarray(jerk_error, dtype=np.float64), 1.0)
+    return np.asarray(hanging_kg * np.asarray(gravity_m_s2) * jerk)
+
+
+def outside_window(window: SeparationWindow, pull_n: Values) -> Array:
+    """How far a separation's pull uses up its window: above 1 it lies outside.
+
+    Greater of least / pull and pull / most.
+
+    Parameters
+        window : SeparationWindow - least and most pull. [N]
+        pull_n : float or array - of the separation. [N]
+    Returns
+        use : array - 1 at either end. [-]
+    """
+    return np.asarray(np.fmax(window.least_n / pull_n, pull_n / window.most_n))
+
+
+def overhang_error_m(overhang_m: Values) -> tuple[Array, float]:
+    """Distance of a motor's overhang from the middle of what clips can grip, and half the range.
+
+    Parameters
+        overhang_m : float or array - of the motor behind its tube. [m]
+    Returns
+        off, half : array, float - distance from the middle; what is allowed. [m]
+    """
+    middle, half = 0.5 * sum(OVERHANG_M), 0.5 * (OVERHANG_M[1] - OVERHANG_M[0])
+    return np.abs(np.asarray(overhang_m, dtype=np.float64) - middle), half

@@ -10,12 +10,16 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.recovery.separation import trapped_air_n
+
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
 INCH_M: Final = 0.0254
 # volume over hole area of the two rules [m]
 SMALL_RULE_M: Final = 100.0 / (pi / 4.0 * 0.25**2) * INCH_M  # 1/4 in hole per 100 in3; seen
+VENT_SHARE: Final = 0.1  # of the hold that lagging air may take; our guess
+RULE_FACTOR: Final = 2.0**0.5  # neither rule is sharper than a factor; they differ by four
 LARGE_RULE_M: Final = 500.0 * INCH_M  # area in2 = volume in3 / 500; an altimeter manual, seen
 
 
@@ -107,3 +111,83 @@ def vent_lag_pa(
 def height_lag_m(lag_pa: Values, density_kg_m3: Values, gravity_m_s2: float = 9.80665) -> Array:
     """Height error of a barometer behind a lag: dp/(rho g) [m]."""
     return np.asarray(lag_pa, dtype=np.float64) / (np.asarray(density_kg_m3) * gravity_m_s2)
+
+
+def holes_area_m2(count: int, diameter_m: float) -> float:
+    """Area of equal round holes: N pi/4 d^2 [m2].
+
+    Parameters
+        count : int - holes N. [-]
+        diameter_m : float - of one d. [m]
+    Returns
+        area : float - of all. [m2]
+    """
+    return count * np.pi / 4.0 * diameter_m**2
+
+
+def outside_rules(volume_m3: Values, hole_area_m2: Values, factor: Values = 1.0) -> Array:
+    """How far the vents of an electronics bay lie outside the band of the two rules in use.
+
+    Greater of (V/A) / SMALL_RULE_M and LARGE_RULE_M / (V/A); allowed is RULE_FACTOR.
+
+    Parameters
+        volume_m3 : float or array - air in the bay V. [m3]
+        hole_area_m2 : float or array - of all holes A. [m2]
+        factor : float or array - scatter of the rule, about 1. [-]
+    Returns
+        ratio : array - 0.5 in the middle of the band. [-]
+    Raises
+        nothing
+    Validity
+        As vent_area_band_m2.
+    Source
+        The two rules; sqrt(2) as the allowed factor is our guess.
+    Example
+        >>> round(float(outside_rules(51.744, 1.0)), 3)
+        1.0
+    """
+    ratio = np.asarray(volume_m3, dtype=np.float64) / hole_area_m2 * factor
+    return np.maximum(ratio / SMALL_RULE_M, LARGE_RULE_M / ratio)
+
+
+def lag_push_n(
+    sealed_pa: Values,
+    outside_pa: Values,
+    *,
+    bore_m: float,
+    air_m3: float,
+    vents_m2: float,
+    climb_m_s: Values,
+    density_kg_m3: Values,
+) -> Array:
+    """Push of the air that lags in a bay during the climb; a sealed bay keeps all of it.
+
+    Lag of the vents x section, never more than sealed air would push.
+
+    Parameters
+        sealed_pa : float or array - pressure when the bay was closed. [Pa]
+        outside_pa : float or array - pressure at the height. [Pa]
+        bore_m : float - of the bay. [m]
+        air_m3 : float - in the bay. [m3]
+        vents_m2 : float - all holes; 0 = sealed. [m2]
+        climb_m_s : float or array - up; unknown (nan) counts as none. [m/s]
+        density_kg_m3 : float or array - of the air. [kg/m3]
+    Returns
+        force : array - above zero opens the joint. [N]
+    Raises
+        nothing
+    Validity
+        As vent_lag_pa and trapped_air_n.
+    Source
+        Orifice and isothermal emptying; derived.
+    Example
+        >>> push = lag_push_n(101325.0, 99325.0, bore_m=0.1, air_m3=0.001, vents_m2=0.0,
+        ...     climb_m_s=100.0, density_kg_m3=1.2)
+        >>> round(float(push), 3)
+        15.708
+    """
+    sealed = trapped_air_n(sealed_pa, outside_pa, bore_m)
+    if vents_m2 <= 0.0:
+        return sealed
+    lag = vent_lag_pa(air_m3, vents_m2, np.nan_to_num(climb_m_s), density_kg_m3)
+    return np.asarray(np.minimum(lag * (pi / 4.0 * bore_m**2), sealed))

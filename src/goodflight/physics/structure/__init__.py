@@ -40,7 +40,12 @@ from goodflight.physics.structure.landing import (
     stopping_force_n,
     touch_force_n,
 )
-from goodflight.physics.structure.moisture import DEW_MARGIN_K, GREATEST_HUMIDITY, dew_point_k
+from goodflight.physics.structure.moisture import (
+    GREATEST_HUMIDITY,
+    dew_point_k,
+    least_surface_k,
+    recoat_error_s,
+)
 from goodflight.physics.structure.touch import (
     fin_blow_nm,
     fin_bond_moment_nm,
@@ -51,7 +56,6 @@ from goodflight.physics.structure.touch import (
 
 __all__ = [
     "CRUSH_PA",
-    "DEW_MARGIN_K",
     "FILLET_SHARE",
     "GREATEST_HUMIDITY",
     "KRAFT_PLY_PA",
@@ -81,8 +85,10 @@ __all__ = [
     "guide_load_n",
     "gust_incidence_rad",
     "landing_speed_stood_m_s",
+    "least_surface_k",
     "mass_that_counts_kg",
     "nose_area_m2",
+    "recoat_error_s",
     "ring_bond_stress_pa",
     "rings_hold_n",
     "stopping_force_n",

@@ -11,6 +11,7 @@ from typing import Final
 
 import numpy as np
 
+from goodflight.physics.recovery.separation import SAFE
 from goodflight.project import Project
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
@@ -136,7 +137,7 @@ def _early(view: View) -> tuple[list[tuple[str, str, Array]], list[str]]:
 
 
 def _pull(key: str, label: str, values: Array) -> Pull:
-    return Pull(key, label, point(values, 5), point(values, 50), point(values, 95), rows.SAFE)
+    return Pull(key, label, point(values, 5), point(values, 50), point(values, 95), SAFE)
 
 
 def _ends(
@@ -147,8 +148,8 @@ def _ends(
     least = None
     if by:
         flight = by["drag"] + by.get("air", np.zeros_like(by["drag"]))
-        least = _known(point(rows.SAFE * np.maximum(flight, by["weight"]), SURE))
-    most = None if charge is None else _known(point(charge / rows.SAFE, 100.0 - SURE))
+        least = _known(point(SAFE * np.maximum(flight, by["weight"]), SURE))
+    most = None if charge is None else _known(point(charge / SAFE, 100.0 - SURE))
     return least, most
 
 

@@ -1,9 +1,9 @@
 """Rows of the time between ejection and the open canopy: pack, booster, snatch, tube's edge."""
 
-from typing import Final
-
 import numpy as np
 
+from goodflight.physics.recovery.cord import held_force_n, weakest_cord_n
+from goodflight.physics.recovery.packing import reach_m
 from goodflight.physics.recovery.zipper import slit_start_n
 from goodflight.physics.vehicle.parts import Tube
 from goodflight.studies.case.planned import cord_of
@@ -11,8 +11,6 @@ from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import gas_of, parting_of
 from goodflight.studies.sampling import recovery, separation
-
-FAR_M: Final = 3.0  # out by this many pack lengths is out
 
 
 def _stays(view: View) -> Evaluation | Missing:
@@ -23,7 +21,7 @@ def _stays(view: View) -> Evaluation | Missing:
     if isinstance(gas, Missing):
         return gas
     way = gas.stack.drawn_m(view.of(recovery.pack_room))
-    reach = np.where(np.isfinite(found.get("cleared_s")), FAR_M * way, found.get("reach_m"))
+    reach = reach_m(found.get("cleared_s"), found.get("reach_m"), way)
     return Evaluation(reach, way, found.opened)
 
 
@@ -41,10 +39,8 @@ def _snatch_cord(view: View) -> Evaluation | Missing:
         return found
     if cord is None or cord.strength_n <= 0.0:
         return Missing("give the cord's breaking strength (printed on the spool)")
-    weakest = cord.strength_n
-    if cord.leader_length_m > 0.0 and cord.leader_strength_n > 0.0:
-        weakest = min(weakest, cord.leader_strength_n)
-    strength = weakest * cord.joint_efficiency * view.made("cord_scatter")
+    weakest = weakest_cord_n(cord.strength_n, cord.leader_length_m, cord.leader_strength_n)
+    strength = held_force_n(weakest, cord.joint_efficiency) * view.made("cord_scatter")
     return Evaluation(found.get("greatest_n"), strength, found.opened)
 
 

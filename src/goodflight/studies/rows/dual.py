@@ -4,11 +4,11 @@ from typing import Final
 
 import numpy as np
 
+from goodflight.physics.recovery.canopy import lines_hold_n
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import recovery
 
-LINE_KNOT: Final = 0.65  # what the knots leave of a canopy line: canopy data sheet, seen
 GREATEST_M_S: Final = 30.0
 ONE = "one canopy only"
 
@@ -27,7 +27,7 @@ def _main(view: View) -> Evaluation | Missing:
         return not_here(view, ONE)
     strength = main.strength_n
     if strength is None and main.line_strength_n is not None and main.line_count > 0:
-        strength = main.line_strength_n * main.line_count * LINE_KNOT
+        strength = lines_hold_n(main.line_strength_n, main.line_count)
     if strength is None:
         return Missing("give the main canopy's lines and the breaking strength of one, or strength")
     force = view.outcome("main_opening_force_n")

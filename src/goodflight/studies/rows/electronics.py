@@ -2,13 +2,11 @@
 
 import numpy as np
 
+from goodflight.physics.power import cold_run_s
 from goodflight.studies.case.workshop import Device
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import electronics
 
-ROOM_K = 293.15
-FREEZING_K = 273.15
-LEAST_CAPACITY = 0.05
 _NO_DEVICES = (
     "write each battery-run device into rocket.toml as [[device]] with its run time (and how long "
     "it records, for a camera); a rocket without any says so with a device named none"
@@ -29,9 +27,8 @@ def _runs_s(view: View, device: Device, run_s: float) -> Array:
     cell = view.parameter("ground_temperature_k")
     if device.temperature_k is not None:
         cell = np.full(view.count, device.temperature_k)
-    cold = np.maximum(ROOM_K - cell, 0.0) / (ROOM_K - FREEZING_K)
-    lost = device.cold_loss * cold * view.of(electronics.cold_loss)
-    return run_s * view.of(electronics.battery_life) * np.maximum(1.0 - lost, LEAST_CAPACITY)
+    lost = device.cold_loss * view.of(electronics.cold_loss)
+    return cold_run_s(run_s, cell, lost, view.of(electronics.battery_life))
 
 
 def _real(view: View) -> list[Device]:

@@ -1,13 +1,14 @@
 """Rows of the recovery bay: what must fit in, what shields it, and how the bays breathe."""
 
-from typing import Final
-
 import numpy as np
 
+from goodflight.physics.recovery.packing import blanket_needed_m2
 from goodflight.physics.recovery.vents import (
-    LARGE_RULE_M,
-    SMALL_RULE_M,
+    RULE_FACTOR,
+    VENT_SHARE,
     height_lag_m,
+    holes_area_m2,
+    outside_rules,
     vent_area_band_m2,
     vent_lag_pa,
 )
@@ -19,12 +20,8 @@ from goodflight.studies.rows.air import density
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import hold_n, vent_area_m2
-from goodflight.studies.rows.separation import lag_push_n
+from goodflight.studies.rows.separation import air_lag_n
 from goodflight.studies.sampling import model, recovery, separation
-
-LAP: Final = 1.25  # blanket over the skin of the pack; our guess
-VENT_SHARE: Final = 0.1  # of the hold that lagging air may take; our guess
-RULE_FACTOR: Final = 2.0**0.5  # neither rule is sharper than a factor; they differ by four
 
 
 def _fits(view: View) -> Evaluation | Missing:
@@ -60,9 +57,10 @@ def _scorched(view: View) -> Evaluation | Missing:
         return Missing("name the canopy of this plan and give the bay it is packed in")
     long = next(piece.length_m for piece in stack.pieces if piece.name == canopy.name)
     wide = canopy.packed_diameter_m or stack.bay.inner_diameter_m
-    skin = np.pi * wide * (long + wide / 2.0)
-    lap = np.maximum(LAP + view.of(recovery.blanket_lap), 1.0)
-    return Evaluation(blanket, lap * skin * view.of(recovery.pack_room))
+    needed = blanket_needed_m2(
+        wide, long, view.of(recovery.blanket_lap), view.of(recovery.pack_room)
+    )
+    return Evaluation(blanket, needed)
 
 
 def _bay_vents(view: View) -> Evaluation | Missing:
@@ -71,11 +69,11 @@ def _bay_vents(view: View) -> Evaluation | Missing:
         return Missing(stack)
     if isinstance(held, Missing):
         return held
-    vents = vent_area_m2(view, stack)
+    vents = vent_area_m2(stack)
     speed, height = view.outcome("greatest_speed_m_s"), view.outcome("greatest_speed_height_m")
     if vents <= 0.0:
         speed, height = view.outcome("apogee_m_s"), view.outcome("apogee_m")
-    push = lag_push_n(view, stack, speed, height)
+    push = air_lag_n(view, stack, speed, height)
     told = f"{stack.bay.vent_count} vents of {show(stack.bay.vent_diameter_m, 'length')}"
     return Evaluation(push, VENT_SHARE * held, warnings=(told,))
 
@@ -92,11 +90,10 @@ def _electronics(view: View) -> Evaluation | Missing:
         return not_here(view, "no bay with electronics = true")
     if bay.free_volume_m3 is None:
         return Missing("give the air in the electronics bay, contents taken off (free_volume)")
-    area = bay.vent_count * np.pi / 4.0 * bay.vent_diameter_m**2
+    area = holes_area_m2(bay.vent_count, bay.vent_diameter_m)
     if area <= 0.0:
         return Missing("drill vents into the electronics bay and write vents and vent_diameter")
-    ratio = bay.free_volume_m3 / area * view.of(model.vent_rule)
-    demand = np.maximum(ratio / SMALL_RULE_M, LARGE_RULE_M / ratio)
+    demand = outside_rules(bay.free_volume_m3, area, view.of(model.vent_rule))
     return Evaluation(demand, full(view, RULE_FACTOR), warnings=_vent_words(view, bay, area))
 
 

@@ -12,16 +12,29 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
+from goodflight.physics.aero.share import TUMBLE_S
 from goodflight.physics.flight import registry
 from goodflight.physics.recovery.charge import (
-    TRADE_IMPETUS_J_KG,
+    BURN_S,
     charge_pressure_pa,
+    drawn_impetus_j_kg,
+    gap_area_m2,
+    gas_room_m3,
     gas_work_j,
     leak_share,
+    motor_head_m3,
     separation_push_n,
 )
-from goodflight.physics.recovery.cord import in_series, parting_speed_m_s, stiffness_n_m
-from goodflight.physics.recovery.packing import NYLON_KG_M3, PACK_METHODS
+from goodflight.physics.recovery.cord import (
+    DAMPING,
+    climb_angle_rad,
+    cord_lengths,
+    in_series,
+    pack_friction_n,
+    parting_speed_m_s,
+    stiffness_n_m,
+)
+from goodflight.physics.recovery.packing import NYLON_KG_M3, PACK_METHODS, pack_drag_area_m2
 from goodflight.physics.recovery.parting import (
     INPUT_INDEX,
     OUTCOME_INDEX,
@@ -29,6 +42,7 @@ from goodflight.physics.recovery.parting import (
     part_bodies,
 )
 from goodflight.physics.recovery.separation import pin_force_n
+from goodflight.physics.recovery.vents import holes_area_m2
 from goodflight.physics.vehicle.parts import Cord, Coupler, MotorTube, Nose
 from goodflight.studies.case.planned import canopy_of, cord_of, one_part
 from goodflight.studies.packing import Stack, stack_of
@@ -38,14 +52,6 @@ from goodflight.studies.rows.separation_drag import drag_areas
 from goodflight.studies.sampling import motor, recovery, separation
 from goodflight.studies.sampling.sections import spans
 
-HEAT_MIDDLE: Final = 0.87  # middle of 0.6 and 1.14 of the trade's gas work
-BURN_S: Final = 0.015
-GAS_SHARE: Final = 0.5  # of the way from the cloth's solid to its pressed volume
-DAMPING: Final = 0.1  # of critical, of the cord
-PACK_CD: Final = 0.8  # bluff bundle end on, on the tube's section
-FRICTION_WEIGHTS: Final = 2.0
-TUMBLE_S: Final = 0.4  # from end on to tumbling; our guess
-CANOPY_PLACE: Final = 1.0 / 3.0  # of the cord from the nose, when not given
 PULL_ADVICE: Final = (
     "pull the rocket apart with a luggage scale, three times, and write the mean "
     "(separation.pull); `goodflight separation` gives the window it should lie in"
@@ -154,14 +160,12 @@ def _gas(view: View) -> Gas | Missing:
     assert not isinstance(engaged, Missing | str) and not isinstance(powder, Missing)
     assert isinstance(stack, Stack)
     bore = stack.bay.inner_diameter_m
-    room = stack.area_m2 * stack.bay.length_m + motor_head_m3(view)
+    room = stack.area_m2 * stack.bay.length_m + _head_m3(view)
     # the gas fills the cloth, or presses it to what 15 psi makes of it
-    share = np.clip(GAS_SHARE + view.of(separation.gas_in_pack), 0.0, 1.0)
     pressed = NYLON_KG_M3 / PACK_METHODS["pressed"].low_kg_m3
-    taken = stack.solid_m3 * (1.0 + share * (pressed - 1.0))
-    free = np.maximum(room - taken, 0.02 * room)
-    impetus = HEAT_MIDDLE * TRADE_IMPETUS_J_KG * view.of(separation.powder_heat)
-    leak = vent_area_m2(view, stack) + gap_area_m2(view, bore)
+    free = gas_room_m3(room, stack.solid_m3, pressed, view.of(separation.gas_in_pack))
+    impetus = drawn_impetus_j_kg(view.of(separation.powder_heat))
+    leak = vent_area_m2(stack) + _gap_m2(view, bore)
     held = leak_share(free, leak, BURN_S * view.of(separation.charge_burn), impetus)
     rise = charge_pressure_pa(powder, free, impetus) * held
     outside = pressure(view, view.outcome("ejection_m"))
@@ -169,23 +173,23 @@ def _gas(view: View) -> Gas | Missing:
     return Gas(rise, separation_push_n(rise, bore), work / engaged, free, bore, engaged, stack)
 
 
-def motor_head_m3(view: View) -> float:
+def _head_m3(view: View) -> float:
     """Room in the motor tube ahead of the motor [m3]."""
     tube = one_part(view.case.rocket, MotorTube)
     if tube is None:
         return 0.0
     ahead = tube.motor_aft_m - view.case.motor.length_m - tube.station_m
-    return max(ahead, 0.0) * np.pi / 4.0 * tube.inner_diameter_m**2
+    return motor_head_m3(tube.inner_diameter_m, ahead)
 
 
-def vent_area_m2(view: View, stack: Stack) -> float:
+def vent_area_m2(stack: Stack) -> float:
     """Area of the recovery bay's vents [m2]."""
-    return stack.bay.vent_count * np.pi / 4.0 * stack.bay.vent_diameter_m**2
+    return holes_area_m2(stack.bay.vent_count, stack.bay.vent_diameter_m)
 
 
-def gap_area_m2(view: View, bore_m: float) -> Array:
+def _gap_m2(view: View, bore_m: float) -> Array:
     """Area of the ring-shaped gap of the separation, (n,) [m2]."""
-    return np.asarray(np.pi * bore_m * view.of(separation.gap) / 2.0)
+    return gap_area_m2(bore_m, view.of(separation.gap))
 
 
 def _parting(view: View) -> Parting | Missing:
@@ -238,39 +242,39 @@ def _mass(view: View, name: str) -> Array:
 def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
     speed = np.nan_to_num(view.outcome("ejection_m_s"))
     climb = np.nan_to_num(view.outcome("ejection_climb_m_s"))
-    ratio = np.divide(climb, speed, out=np.zeros(view.count), where=speed > 0.1)
     gear = _mass(view, "gear_kg")
     friction = view.given(separation.pack_pull)
     if friction is None:
-        weight = gear * view.parameter("gravity_m_s2")
-        friction = FRICTION_WEIGHTS * weight * view.of(separation.pack_friction)
+        friction = pack_friction_n(
+            gear, view.parameter("gravity_m_s2"), view.of(separation.pack_friction)
+        )
     return {
         "nose_kg": _mass(view, "nose_kg"), "booster_kg": _mass(view, "booster_kg"),
-        "gear_kg": gear, "speed_m_s": speed, "climb_rad": np.arcsin(np.clip(ratio, -1.0, 1.0)),
+        "gear_kg": gear, "speed_m_s": speed, "climb_rad": climb_angle_rad(speed, climb),
         "axis_rad": view.of(separation.axis), "turn_rad_s": view.of(separation.booster_turn),
         "gear_rides": 1.0 if rides else 0.0, "tumble_s": TUMBLE_S, "pack_friction_n": friction,
         "pack_length_m": gas.stack.drawn_m(view.of(recovery.pack_room)),
-        "gear_m2": PACK_CD * gas.stack.area_m2 * view.of(recovery.pack_area),
+        "gear_m2": pack_drag_area_m2(gas.stack.area_m2, view.of(recovery.pack_area)),
         "density_kg_m3": density(view, view.outcome("ejection_m")),
-        "gravity_m_s2": view.parameter("gravity_m_s2"), **drag_areas(view),
+        "gravity_m_s2": view.parameter("gravity_m_s2"), **vars(drag_areas(view)),
     }  # fmt: skip
 
 
 def _cords(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
     give = view.of(recovery.cord_give)
-    place = cord.canopy_at_m
-    fore = CANOPY_PLACE * cord.length_m if place is None else min(place, 0.9 * cord.length_m)
-    fore = max(fore, 0.05 * cord.length_m)
-    aft = cord.length_m - fore
-    leader = min(cord.leader_length_m, 0.95 * aft) if cord.leader_strength_n > 0.0 else 0.0
+    has_leader = cord.leader_strength_n > 0.0
+    lengths = cord_lengths(
+        cord.length_m, cord.canopy_at_m, cord.leader_length_m if has_leader else 0.0
+    )
+    leader = lengths.leader_m
     stretch = cord.elongation_at_break * give
-    stiff_aft = stiffness_n_m(cord.strength_n, stretch, aft - leader)
+    stiff_aft = stiffness_n_m(cord.strength_n, stretch, lengths.aft_m - leader)
     if leader > 0.0:
         ribbon = stiffness_n_m(cord.leader_strength_n, cord.leader_elongation * give, leader)
         stiff_aft = in_series(stiff_aft, ribbon)
     return {
-        "fore_cord_m": fore, "aft_cord_m": aft, "aft_stiffness_n_m": stiff_aft,
-        "fore_stiffness_n_m": stiffness_n_m(cord.strength_n, stretch, fore),
+        "fore_cord_m": lengths.fore_m, "aft_cord_m": lengths.aft_m, "aft_stiffness_n_m": stiff_aft,
+        "fore_stiffness_n_m": stiffness_n_m(cord.strength_n, stretch, lengths.fore_m),
         "cord_damping": DAMPING * view.of(recovery.cord_damping),
     }  # fmt: skip
 

@@ -1,16 +1,18 @@
 """Rows of the separation: by the charge and by nothing else, and what the charge may break."""
 
-from typing import Final
-
 import numpy as np
 
 from goodflight.physics.recovery.charge import separation_push_n
 from goodflight.physics.recovery.separation import (
-    drag_separation_n,
+    SeparationWindow,
+    coast_pull_n,
+    handling_pull_n,
+    kept_joint_push_n,
+    outside_window,
+    overhang_error_m,
     separation_window,
-    trapped_air_n,
 )
-from goodflight.physics.recovery.vents import vent_lag_pa
+from goodflight.physics.recovery.vents import lag_push_n
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.quantity import show
 from goodflight.studies.case.planned import motor_aft_m, one_part
@@ -19,12 +21,8 @@ from goodflight.studies.rows.air import density, pressure
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import gas_of, hold_n, vent_area_m2
-from goodflight.studies.rows.separation_drag import coast_drag_area_m2, drawn_share
+from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
 from goodflight.studies.sampling import separation
-
-JERK: Final = 1.5  # handling over the still weight; our guess
-OVERHANG_M: Final = (0.006, 0.013)  # clips: 6 to 13 mm of motor out; common practice, no source
-SAFE: Final = 1.5  # on both ends of the window: charge at 1.5 to 2 times the hold, practice
 
 
 def _ejected(view: View) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
@@ -55,9 +53,8 @@ def _strong(view: View) -> Evaluation | Missing:
         )
     stands = full(view, np.inf) if bulkhead is None else bulkhead
     if other is not None:
-        # the tip is pulled along with its share of the forward part's acceleration
-        share = _side(view, "tip_kg") / np.maximum(_side(view, "nose_kg"), 1e-3)
-        stands = np.minimum(stands, other / np.maximum(share, 1e-3))
+        kept = kept_joint_push_n(other, _side(view, "tip_kg"), _side(view, "nose_kg"))
+        stands = np.minimum(stands, kept)
     return Evaluation(gas.push_n, stands, _ejected(view))
 
 
@@ -90,31 +87,28 @@ def _overhang(view: View) -> Evaluation | Missing:
     if tube is None or aft is None:
         return Missing("add the motor tube")
     out = full(view, aft - tube.station_m - tube.length_m)
-    middle, half = 0.5 * sum(OVERHANG_M), 0.5 * (OVERHANG_M[1] - OVERHANG_M[0])
+    off, half = overhang_error_m(out)
     told = f"motor stands out {show(float(out[0]), 'length')}; clips need 6 to 13 mm"
-    return Evaluation(np.abs(out - middle), full(view, half), warnings=(told,))
+    return Evaluation(off, full(view, half), warnings=(told,))
 
 
-def lag_push_n(view: View, stack: Stack, speed_m_s: Array, height_m: Array) -> Array:
+def air_lag_n(view: View, stack: Stack, speed_m_s: Array, height_m: Array) -> Array:
     """Push of air that lags in the bay during the climb, (n,) [N]; sealed bay: all of it."""
-    bore, vents = stack.bay.inner_diameter_m, vent_area_m2(view, stack)
-    sealed = trapped_air_n(view.parameter("ground_pressure_pa"), pressure(view, height_m), bore)
-    if vents <= 0.0:
-        return np.asarray(sealed)
-    air = stack.area_m2 * stack.bay.length_m - stack.solid_m3
-    lag = vent_lag_pa(air, vents, np.nan_to_num(speed_m_s), density(view, height_m))
-    return np.asarray(np.minimum(lag * stack.area_m2, sealed))
+    return lag_push_n(
+        view.parameter("ground_pressure_pa"), pressure(view, height_m),
+        bore_m=stack.bay.inner_diameter_m,
+        air_m3=stack.area_m2 * stack.bay.length_m - stack.solid_m3,
+        vents_m2=vent_area_m2(stack), climb_m_s=speed_m_s, density_kg_m3=density(view, height_m),
+    )  # fmt: skip
 
 
 def drag_pull_n(view: View) -> Array:
     """Pull of unequal drag just after burnout, loose gear with the nose, (n,) [N]."""
     speed = np.nan_to_num(view.outcome("burnout_m_s"))
-    air = density(view, view.outcome("burnout_m"))
-    drag = 0.5 * air * speed**2 * coast_drag_area_m2(view, speed)
-    share = drawn_share(view)
+    push = 0.5 * density(view, view.outcome("burnout_m")) * speed**2
     fore = _side(view, "nose_kg") + _side(view, "gear_kg")
-    aft = np.maximum(_side(view, "booster_kg"), 1e-3)
-    return np.asarray(drag_separation_n(fore, aft, share * drag, (1.0 - share) * drag))
+    drag = push * coast_area_m2(view, speed)
+    return coast_pull_n(fore, _side(view, "booster_kg"), drag, drawn_share(view))
 
 
 def _apart(view: View) -> Evaluation | Missing:
@@ -123,16 +117,16 @@ def _apart(view: View) -> Evaluation | Missing:
         return Missing(stack)
     if isinstance(held, Missing):
         return held
-    air = lag_push_n(view, stack, view.outcome("burnout_m_s"), view.outcome("burnout_m"))
+    air = air_lag_n(view, stack, view.outcome("burnout_m_s"), view.outcome("burnout_m"))
     return Evaluation(drag_pull_n(view) + air, held)
 
 
 def air_push_n(view: View, stack: Stack) -> Array:
     """Greatest push of air left in the bay on the way up, (n,) [N]."""
     speed, height = view.outcome("greatest_speed_m_s"), view.outcome("greatest_speed_height_m")
-    if vent_area_m2(view, stack) <= 0.0:
+    if vent_area_m2(stack) <= 0.0:
         speed, height = np.zeros(view.count), view.outcome("apogee_m")
-    return lag_push_n(view, stack, speed, height)
+    return air_lag_n(view, stack, speed, height)
 
 
 def _trapped(view: View) -> Evaluation | Missing:
@@ -154,11 +148,13 @@ def _handled(view: View) -> Evaluation | Missing:
     held = hold_n(view)
     if isinstance(held, Missing):
         return held
-    jerk = np.maximum(JERK + view.of(separation.handling), 1.0)
-    return Evaluation(hanging_kg(view) * view.parameter("gravity_m_s2") * jerk, held)
+    pull = handling_pull_n(
+        hanging_kg(view), view.parameter("gravity_m_s2"), view.of(separation.handling)
+    )
+    return Evaluation(pull, held)
 
 
-def window_of(view: View) -> tuple[Array, Array] | Missing:
+def window_of(view: View) -> SeparationWindow | Missing:
     """Least and most pull the separation may need, (n,) each [N], or what is missing."""
     gas, stack = gas_of(view), stack_of(view.case)
     if isinstance(gas, Missing):
@@ -166,13 +162,10 @@ def window_of(view: View) -> tuple[Array, Array] | Missing:
     if isinstance(stack, str):
         return Missing(stack)
     push = np.minimum(gas.push_n, gas.mean_push_n)
-    gravity = float(view.case.site.gravity_m_s2)
-    found = separation_window(
+    return separation_window(
         np.nan_to_num(drag_pull_n(view)), air_push_n(view, stack), hanging_kg(view),
-        np.where(_ejected(view), push, np.nan), hold_factor=SAFE, charge_factor=SAFE,
-        gravity_m_s2=gravity,
+        np.where(_ejected(view), push, np.nan), gravity_m_s2=float(view.case.site.gravity_m_s2),
     )  # fmt: skip
-    return found.least_n, found.most_n
 
 
 def _outside(view: View) -> Evaluation | Missing:
@@ -182,13 +175,12 @@ def _outside(view: View) -> Evaluation | Missing:
     window = window_of(view)
     if isinstance(window, Missing):
         return window
-    least, most = window
-    low, high = point(least, 95), point(most, 5)
+    low, high = point(window.least_n, 95), point(window.most_n, 5)
     told: tuple[str, ...] = ()
     if np.isfinite(low) and np.isfinite(high):
         ends = f"{show(low, 'force')} to {show(high, 'force')}"
         told = (f"window {ends}, each end right for 95 in 100 flights",)
-    return Evaluation(np.fmax(least / held, held / most), full(view, 1.0), warnings=told)
+    return Evaluation(outside_window(window, held), full(view, 1.0), warnings=told)
 
 
 _GAS = ("motor_charge", "given:powder_kg", "powder_heat", "gas_in_pack", "charge_burn")

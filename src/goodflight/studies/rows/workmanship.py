@@ -5,7 +5,7 @@ They stand on `build.toml`. A joint, coat or check that is not entered leaves it
 
 import numpy as np
 
-from goodflight.physics.structure import DEW_MARGIN_K, GREATEST_HUMIDITY, dew_point_k
+from goodflight.physics.structure import GREATEST_HUMIDITY, least_surface_k, recoat_error_s
 from goodflight.studies.case.workshop import Coat, GluedJoint
 from goodflight.studies.rows.model import (
     Array,
@@ -81,13 +81,12 @@ _NO_COATS = "if the rocket is painted, write each coat into build.toml: where, h
 
 
 def _surface(view: View, coat: Coat) -> tuple[Array, Array] | None:
-    """Temperature of the surface and of the dew point, or None when a figure is missing."""
+    """Temperature of the surface and the least it must have, or None when a figure is missing."""
     air, humidity = view.given(workshop.warmth, coat.place), coat.humidity
     if air is None or humidity is None:
         return None
-    drawn = np.clip(humidity + view.of(workshop.humidity), 0.05, 1.0)
     surface = air if coat.surface_k is None else full(view, coat.surface_k)
-    return surface, dew_point_k(air, drawn)
+    return surface, least_surface_k(air, humidity, view.of(workshop.humidity))
 
 
 def _paint_dew(view: View) -> Evaluation | Missing:
@@ -98,7 +97,7 @@ def _paint_dew(view: View) -> Evaluation | Missing:
     damp = [c.name for c in coats if c.humidity is not None and c.humidity > GREATEST_HUMIDITY]
     warnings = tuple(f"{name}: more than 85 % humidity, wait" for name in damp)
     pairs = [each for each in found if each is not None]
-    demand, capacity = _worst([dew + DEW_MARGIN_K for _, dew in pairs], [s for s, _ in pairs])
+    demand, capacity = _worst([least for _, least in pairs], [s for s, _ in pairs])
     return Evaluation(demand, capacity, warnings=warnings, valid=not warnings)
 
 
@@ -110,8 +109,9 @@ def _recoat(view: View) -> Evaluation | Missing:
             return Missing(
                 f"give the recoat times of {coat.name} from the can, and the interval you plan"
             )
-        gaps.append(full(view, abs(coat.interval_s - 0.5 * (least + most))))
-        windows.append(full(view, 0.5 * (most - least)))
+        off, half = recoat_error_s(coat.interval_s, least, most)
+        gaps.append(full(view, off))
+        windows.append(full(view, half))
     return Evaluation(*_worst(gaps, windows)) if gaps else Missing(_NO_COATS)
 
 
