@@ -9,13 +9,18 @@ from types import ModuleType
 import numpy as np
 import pytest
 
+from goodflight.outputs.input_words import reason, value
+from goodflight.physics.sources import cited
 from goodflight.project.defaults import SPREADS
 from goodflight.quantity.units import dimension_of
+from goodflight.studies.results import Input
+from goodflight.studies.rows import LIMIT_STATES
 from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling import air, airframe, motor, recovery, separation, structure
 from goodflight.studies.sampling.declared import DECLARED, collected, factors_of, stated_of
+from goodflight.studies.sampling.flights import fly_trials
+from goodflight.studies.sampling.inputs import inputs_of
 from goodflight.studies.sampling.quantity import (
-    BASES,
     Family,
     Measured,
     NotGivenError,
@@ -53,8 +58,7 @@ def test_every_quantity_has_words_a_dimension_and_a_basis(each: Quantity | Famil
     assert each.label and each.reason
     if each.dimension not in ("ratio", "calibre"):
         dimension_of(each.dimension)
-    known = (ROOT / "docs" / "bibliography.md").read_text("utf-8")
-    assert each.because in BASES or f"[{each.because}]" in known
+    assert cited(each.because)
 
 
 @pytest.mark.parametrize("each", ALL, ids=[each.key for each in ALL])
@@ -68,8 +72,8 @@ def test_no_figure_called_measured_is_less_certain_than_the_same_guessed() -> No
         sigma = each.spread.sigma_of
         assert sigma("measured") <= sigma("label") <= sigma("guess")
     for kind, row in SPREADS.items():
-        for value in (0.001, 0.01, 0.1, 1.0, 100.0):
-            relative = {known: max(r * value, a) for known, (r, a) in row.items()}
+        for size in (0.001, 0.01, 0.1, 1.0, 100.0):
+            relative = {known: max(r * size, a) for known, (r, a) in row.items()}
             if kind in ("mass", "length") and relative["guess"] < relative["measured"]:
                 continue  # smaller than the instrument reads: nobody guesses better than a scale
             assert relative["measured"] <= relative["guess"], kind
@@ -168,3 +172,33 @@ def test_every_declared_quantity_is_used() -> None:
         for name, each in names.items():
             if isinstance(each, Quantity | Family):
                 assert re.search(rf"\b{subject}\.{name}\b", text), f"{subject}.{name}"
+
+
+@pytest.mark.parametrize(
+    ("item", "units", "text"),
+    [
+        (Input("a", "a", "ratio", None, 0.15, share=True), "metric", "±15 %"),
+        (Input("a", "a", "ratio", None, 0.25), "metric", "±0.25"),
+        (Input("a", "a", "ratio", 0.75, 0.08), "metric", "0.75 ±0.08"),
+        (Input("a", "a", "calibre", None, 0.25), "metric", "±0.25 cal"),
+        (Input("a", "a", "force", 32.0, 2.0), "metric", "32 N ±2"),
+        (Input("a", "a", "speed", None, 3.04), "metric", "±3.04 m/s"),
+        (Input("a", "a", "length", 0.0254, 0.00635), "imperial", "1.0 in ±0.2"),
+    ],
+)
+def test_an_input_is_told_from_its_numbers(item: Input, units: str, text: str) -> None:
+    assert value(item, units) == text
+
+
+def test_an_input_tells_why_only_where_the_project_does_not() -> None:
+    view = fly_trials(sample_case(3.0), 40, 1)
+    limits = {limit.key: limit for limit in LIMIT_STATES}
+    rows = {key: {each.key: each for each in inputs_of(view, limit)}
+            for key, limit in limits.items()}  # fmt: skip
+    heat = rows["charge_strong"]["powder_heat"]
+    assert (heat.value, heat.sigma, heat.share, heat.because) == (None, 0.155, True, "guess")
+    assert reason(heat).endswith("in a cold bay; our guess")
+    pull = rows["separation_handled"]["given:pull_n"]
+    assert (pull.value, pull.sigma, pull.known) == (32.0, 2.0, "measured")
+    assert (pull.because, reason(pull)) == ("builder", "")
+    assert rows["charge_strong"]["motor_charge"].value == 0.001

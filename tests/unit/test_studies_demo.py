@@ -5,6 +5,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from goodflight.outputs.input_words import value
 from goodflight.project import Project, load
 from goodflight.project.demo import write_demo
 from goodflight.studies.case.project_case import case_of
@@ -77,11 +78,11 @@ def test_remedies_write_paths_of_the_project(project: Project) -> None:
 
 def test_inputs_say_how_they_are_known(project: Project) -> None:
     rows = {row.key: row for row in ledger(project, "breezy", 50, 1, remedies=False).rows}
-    texts = {item.label: item.text for item in rows["margin_small"].inputs}
+    texts = {item.label: value(item) for item in rows["margin_small"].inputs}
     assert texts["centre of pressure of the model"].startswith("±19.8 mm")  # 0.25 of 79 mm
     found = {item.label: item for item in rows["opening_cord"].inputs}
     cord = found["strength of the cord"]  # 6500 N ± 10 % label, in newtons as it is written
-    assert (cord.text, cord.known) == ("6500 N ±650", "label")
+    assert (value(cord), cord.known) == ("6500 N ±650", "label")
     assert cord.path == "rocket.toml:part[cord].strength"
     wind = {item.label: item for item in rows["off_field"].inputs}["wind"]
     assert (wind.known, wind.path) == ("measured", "plans.toml:plan[breezy].day.wind")

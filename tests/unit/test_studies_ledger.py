@@ -6,6 +6,7 @@ from functools import cache
 import numpy as np
 import pytest
 
+from goodflight.outputs.input_words import value
 from goodflight.studies.judging.drivers import total_index_jansen
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.judging.remedies import _Part, chance_after, stratified
@@ -55,7 +56,7 @@ def test_rows_carry_what_outputs_show() -> None:
         assert row.demand.shape == row.capacity.shape == (FLIGHTS,)
         assert row.low is not None and row.high is not None and row.chance is not None
         assert row.low <= row.chance <= row.high
-        assert all(item.label and item.text for item in row.inputs)
+        assert all(item.label and value(item) for item in row.inputs)
         assert sum(driver.share for driver in row.drivers) <= 6.0
     assert windy().not_modelled
     assert dict(windy().stands_on)["code set"].startswith("United States")

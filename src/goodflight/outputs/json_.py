@@ -12,6 +12,7 @@ import numpy as np
 from goodflight.outputs.basis_words import formula
 from goodflight.outputs.json_motors import base_rate_record, measurement_record
 from goodflight.outputs.words import margin, speak
+from goodflight.quantity.units import dimension_of
 from goodflight.studies.questions.layout import Layout
 from goodflight.studies.results import (
     DelayRow,
@@ -102,7 +103,20 @@ def row_record(row: Row) -> dict[str, Any]:
             for key, text in zip(row.basis.source_keys, row.basis.sources)
         ],
         "inputs": [
-            {"label": item.label, "text": item.text, "known": item.known, "path": item.path}
+            {
+                "key": item.key,
+                "label": item.label,
+                "value": item.value,
+                "sigma": item.sigma,
+                "share": item.share,
+                "dimension": item.dimension,
+                "unit": dimension_of(item.dimension).si,
+                "known": item.known,
+                "path": item.path,
+                "because": item.because,
+                "source": item.source,
+                "reason": item.reason,
+            }
             for item in row.inputs
         ],
         "warnings": list(row.warnings),

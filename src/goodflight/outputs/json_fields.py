@@ -60,7 +60,11 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "formula": "demand and capacity in words",
         "figures": "name, value [SI], dimension, source of every figure that stands in the formula",
         "sources": "key in docs/bibliography.md, and text, of what the formula comes from",
-        "inputs": "label, text, known (guess, label, measured, flight), path in the project",
+        "inputs": "key, label; value and sigma (one standard deviation) in unit [SI], value null = "
+        "a factor about one or an error about zero; share: sigma is a share of the value; "
+        "dimension; known (guess, label, measured, flight); path in the project; because: key in "
+        "docs/bibliography.md or a word as practice, guess, memory; "
+        "source: the same in words; reason",
         "warnings": "validity of this row",
         "advice": "what to do when unknown",
     },

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from goodflight.outputs.basis_words import formula, sources
 from goodflight.outputs.failing_words import flight_words, heading, trait_words
 from goodflight.outputs.figures import figure
+from goodflight.outputs.input_words import reason, value
 from goodflight.outputs.strip import strip
 from goodflight.outputs.terminal import remedy_words, state_piece, strip_pieces
 from goodflight.outputs.text_page import Terminal, TextPage
@@ -21,7 +22,7 @@ UNDERLINES: Final[dict[str, str]] = {  # how known, seen at a glance
     "flight": "═══",
 }
 BAR: Final = 20
-VALUE: Final = 20  # a longer text is a value with its reason in brackets
+VALUE: Final = 20
 
 
 def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
@@ -92,12 +93,10 @@ def _inputs(page: TextPage, row: Row) -> None:
     room = min(40, max(len(item.label) for item in row.inputs) + 1)
     for item in row.inputs:
         mark = f"{UNDERLINES.get(item.known, '   ')} {KNOWN.get(item.known, item.known)}"
-        value, reason = item.text, ""
-        if len(value) > VALUE and value.endswith(")") and " (" in value:
-            value, reason = value[:-1].split(" (", 1)
-        page.row("  ", item.label.ljust(room), f" {value:<{VALUE}} ", (mark, "fine"))
-        if reason:
-            page.paragraph(reason, indent=4, ink="fine")
+        text, why = value(item, page.terminal.units), reason(item)
+        page.row("  ", item.label.ljust(room), f" {text:<{VALUE}} ", (mark, "fine"))
+        if why:
+            page.paragraph(why, indent=4, ink="fine")
         if item.path:
             page.paragraph(item.path, indent=4, ink="fine")
 

@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from goodflight import __version__
-from goodflight.outputs import basis_words, failing_words, first_look, words
+from goodflight.outputs import basis_words, failing_words, first_look, input_words, words
 from goodflight.outputs.figures import figure
 from goodflight.outputs.svg_course import course_svg
 from goodflight.outputs.svg_side import plain
@@ -126,6 +126,7 @@ def common(request: Request, desk: Desk, page: str) -> dict[str, Any]:
         "look": first_look,
         "fail": failing_words,
         "basis": basis_words,
+        "entered": input_words,
         "without": without,
         "course": course,
         "worse": worse,

@@ -41,12 +41,24 @@ def said(text: str, **figures: tuple[float, str]) -> Said:
 
 @dataclass(frozen=True)
 class Input:
-    """One input of a row, as it is shown: `mass of nose`, `144 g ±2`, `measured`."""
+    """One input of a row.
 
+    value : middle, SI; None = a factor about one or an error about zero. sigma : one standard
+    deviation, SI, or of a factor its share. because : key of the bibliography or of an unsourced
+    basis that the spread stands on. reason : why this much; empty where the project says it.
+    """
+
+    key: str
     label: str
-    text: str
-    known: str
-    path: str = ""  # where it stands in the project, e.g. "rocket.toml:parts[0].mass"
+    dimension: str
+    value: float | None
+    sigma: float
+    share: bool = False
+    known: str = "guess"
+    path: str = ""  # where it stands in the project, e.g. "rocket.toml:part[nose].mass"
+    because: str = "builder"
+    source: str = ""  # the same in words
+    reason: str = ""
 
 
 @dataclass(frozen=True)

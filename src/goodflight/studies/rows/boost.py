@@ -8,7 +8,7 @@ from goodflight.physics.air import atmosphere
 from goodflight.physics.recovery.opening import deploy_speed_stood_m_s
 from goodflight.physics.structure import flutter_at_height
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
-from goodflight.studies.sampling import model, recovery
+from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 
 MARGIN_MIDDLE_CAL = 0.5  # half-way between neutral and the 1 calibre of practice
 PRACTICE_MARGIN_CAL = 1.0
@@ -80,7 +80,7 @@ ROWS = (
         "least small-angle (CP - CG) / d from rail exit to burnout, against the margin a rocket "
         "needs: between 0 and the 1 calibre of practice (0.5, spread 0.25)",
         "Barrowman 1966; 1 calibre: common practice, no source",
-        ("mass:", "place:", "model:cp", "model:fin_slope", "figure:"),
+        (airframe.mass, airframe.balance, model.cp, model.fin_slope, airframe.figure),
     ),
     LimitState(
         "margin_gust",
@@ -91,7 +91,7 @@ ROWS = (
         _margin_gust,
         "least (CP - CG) / d at the incidence flown, rail exit to burnout, against 0",
         "cross-flow lift after Allen & Perkins NACA 1048, Jorgensen TR R-474",
-        ("wind", "gust_factor", "mass:", "model:cp", "model:crossflow"),
+        (air.wind, air.gustiness, airframe.mass, model.cp, model.crossflow),
     ),
     LimitState(
         "flutter",
@@ -102,7 +102,7 @@ ROWS = (
         _flutter,
         "greatest speed, against the flutter speed of the fin in the air at that height",
         "NACA TN 4197 (Martin 1958), constant 39.3 psi",
-        ("shear_modulus", "flutter_model", "impulse", "model:axial", "figure:"),
+        (airframe.shear_modulus, model.flutter_model, motor.impulse, model.axial, airframe.figure),
     ),
     LimitState(
         "model_range",
@@ -113,7 +113,7 @@ ROWS = (
         _model_range,
         "greater of greatest Mach / 1.5 and greatest incidence / 25 deg, against 1",
         "validity of the methods used",
-        ("wind", "gust_factor"),
+        (air.wind, air.gustiness),
     ),
     LimitState(
         "weathercock",
@@ -125,7 +125,7 @@ ROWS = (
         "air speed left at apogee, against the speed at which the gear may open "
         "(25 m/s, spread 3: safe to 20, alarm to 30)",
         "common practice, no source",
-        ("wind", "gust_factor", "rail_along", "deploy_speed"),
+        (air.wind, air.gustiness, rail.lean_along, recovery.deploy_speed),
     ),
     LimitState(
         "ceiling",
@@ -136,6 +136,6 @@ ROWS = (
         _ceiling,
         "apogee above the pad, against the ceiling agreed for the field",
         "site file",
-        ("impulse", "model:axial", "mass:"),
+        (motor.impulse, model.axial, airframe.mass),
     ),
 )

@@ -13,6 +13,7 @@ from goodflight.studies.case.codes import CodeSet, Limit
 from goodflight.studies.polygon import least_width_m
 from goodflight.studies.results import Figured
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
+from goodflight.studies.sampling import air, airframe, model, motor, rail
 
 NO_CODE = "name the code set that holds at this field in its site file (code), then check it there"
 
@@ -155,18 +156,18 @@ ROWS = (
         "code_thrust", "Too heavy for the motor by the code", "code", "force", True,
         _coded(_thrust),
         "lift-off weight, against {share} of the mean thrust",
-        ("code",), ("mass:",), kind="rule",
+        ("code",), (airframe.mass,), kind="rule",
     ),
     LimitState(
         "rail_angle", "Rail leans more than the code allows", "code", "angle", True,
         _coded(_rail_angle),
         "lean of the rail from vertical, against {limit}",
-        ("code",), ("rail_along", "rail_across"), kind="rule",
+        ("code",), (rail.lean_along, rail.lean_across), kind="rule",
     ),
     LimitState(
         "wind_limit", "Wind above the code's limit", "code", "speed", True, _coded(_wind),
         "mean wind near the ground, against {limit}",
-        ("code",), ("wind",), kind="rule",
+        ("code",), (air.wind,), kind="rule",
     ),
     LimitState(
         "property_distance", "Too close to people or property", "code", "length", False,
@@ -191,7 +192,7 @@ ROWS = (
     LimitState(
         "cloud_base", "Flies into cloud", "code", "length", True, _cloud,
         "apogee above the pad, against the cloud base of the day",
-        ("practice", "builder"), ("impulse", "model:axial", "mass:"), kind="rule",
+        ("practice", "builder"), (motor.impulse, model.axial, airframe.mass), kind="rule",
     ),
     LimitState(
         "cloud_cover", "Too much cloud", "code", "ratio", True, _coded(_cover),

@@ -10,7 +10,7 @@ from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import gas_of, parting_of
-from goodflight.studies.sampling import recovery, separation
+from goodflight.studies.sampling import airframe, model, motor, recovery, separation
 
 
 def _stays(view: View) -> Evaluation | Missing:
@@ -86,7 +86,14 @@ def _wall_m(view: View) -> float | None:
     return None
 
 
-_PART = ("motor_charge", "powder_heat", "gas_in_pack", "given:pull_n", "delay", "mass:")
+_PART = (
+    motor.charge,
+    separation.powder_heat,
+    separation.gas_in_pack,
+    separation.pull,
+    motor.delay,
+    airframe.mass,
+)
 _MOTION = (
     "motion of nose, pack and booster as point masses along and across the path, from the charge's "
     "parting speed until the canopy is open"
@@ -96,7 +103,7 @@ ROWS = (
         "canopy_stays", "Canopy stays in its tube", "deployment", "length", False, _stays,
         f"way the pack comes out of its tube ({_MOTION}; three lengths = out), against its length",
         "Newton; friction from the pull that flights it out, or twice its weight",
-        (*_PART, "given:pack_pull_n", "pack_friction", "pack_room"),
+        (*_PART, separation.pack_pull, separation.pack_friction, recovery.pack_room),
     ),
     LimitState(
         "booster_overtakes", "Booster overtakes the canopy", "deployment", "length", False,
@@ -104,7 +111,7 @@ ROWS = (
         "least lead of the pack over the tube's mouth, from 0.1 s after it is out until the cord "
         f"is straight, against 0 ({_MOTION})",
         "Newton; drag of tumbling parts: common practice, no source",
-        (*_PART, "pack_area", "tumble_area", "drag_share", "parting_axis"),
+        (*_PART, recovery.pack_area, model.tumble_area, model.drag_share, separation.axis),
     ),
     LimitState(
         "snatch_cord", "Cord breaks as it snatches", "deployment", "force", True, _snatch_cord,
@@ -112,20 +119,21 @@ ROWS = (
         "lengths of nylon and aramid in series, against the weakest length x what knots leave",
         "energy balance F = v sqrt(mu k) as its limit; elongations from memory; knots 0.35 to "
         "0.85 seen",
-        (*_PART, "cord_strength", "knot", "cord_give", "cord_damping"),
+        (*_PART, recovery.cord_strength, recovery.knot, recovery.cord_give, recovery.cord_damping),
     ),
     LimitState(
         "snatch_anchor", "Cord tears its anchor out as it snatches", "deployment", "force", True,
         _snatch_anchor,
         "greatest pull in the cord as in snatch_cord, against the weaker of its two anchors",
         "as snatch_cord; anchors as the project says",
-        (*_PART, "given:fore_anchor_n", "given:aft_anchor_n", "cord_give"),
+        (*_PART, separation.fore_anchor, separation.aft_anchor, recovery.cord_give),
     ),
     LimitState(
         "zipper", "Cord slits the tube's edge", "deployment", "force", True, _zipper,
         "greatest T (1 - cos angle between cord and tube), against strength of the wall x wall x "
         "width of the cord",
         "bearing on an edge, derived; kraft 20 MPa from memory, no published tests of such tubes",
-        (*_PART, "given:edge_strength_pa", "booster_turn", "parting_axis", "cord_give"),
+        (*_PART, separation.edge_strength, separation.booster_turn, separation.axis,
+         recovery.cord_give),
     ),
 )  # fmt: skip

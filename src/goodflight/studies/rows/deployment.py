@@ -19,7 +19,7 @@ from goodflight.studies.rows.model import (
     Missing,
     View,
 )
-from goodflight.studies.sampling import recovery
+from goodflight.studies.sampling import air, airframe, model, motor, recovery
 
 _SPEED_SOURCE = "common practice, no source: safe to 20 m/s, alarm from 25 to 30 m/s"
 
@@ -119,7 +119,14 @@ ROWS = (
         "air speed at ejection when the rocket still climbs, against what the gear stands "
         "(25 m/s, spread 3: safe to 20, alarm to 30)",
         _SPEED_SOURCE,
-        ("delay", "trim_depth", "model:axial", "mass:", "wind", "deploy_speed"),
+        (
+            motor.delay,
+            motor.trim_depth,
+            model.axial,
+            airframe.mass,
+            air.wind,
+            recovery.deploy_speed,
+        ),
     ),
     LimitState(
         "too_late",
@@ -131,7 +138,14 @@ ROWS = (
         "air speed at ejection when the rocket already falls, against what the gear stands "
         "(25 m/s, spread 3: safe to 20, alarm to 30)",
         _SPEED_SOURCE,
-        ("delay", "trim_depth", "model:axial", "mass:", "wind", "deploy_speed"),
+        (
+            motor.delay,
+            motor.trim_depth,
+            model.axial,
+            airframe.mass,
+            air.wind,
+            recovery.deploy_speed,
+        ),
     ),
     LimitState(
         "nothing_opens",
@@ -142,7 +156,7 @@ ROWS = (
         _nothing_opens,
         "height at ejection, against 10 m + speed x time to line stretch + fill distance n D",
         "Knacke NWC TP 6575 (from memory); 10 m: common practice, no source",
-        ("delay", "trim_depth", "stretch", "fill_constant"),
+        (motor.delay, motor.trim_depth, recovery.stretch, recovery.fill_constant),
     ),
     LimitState(
         "opening_cord",
@@ -153,7 +167,14 @@ ROWS = (
         _opening_cord,
         f"{_OPENING}, against the cord's strength x what knots leave",
         "opening force factor after Pflanz / Knacke; knots 0.35 to 0.85 seen",
-        ("cord_strength", "knot", "delay", "canopy_drag", "overshoot", "fill_constant"),
+        (
+            recovery.cord_strength,
+            recovery.knot,
+            motor.delay,
+            recovery.canopy_drag,
+            recovery.overshoot,
+            recovery.fill_constant,
+        ),
     ),
     LimitState(
         "opening_canopy",
@@ -164,6 +185,13 @@ ROWS = (
         _opening_canopy,
         f"{_OPENING}, against the canopy's strength, or lines x one's strength x 0.65 for knots",
         "opening force factor after Pflanz / Knacke; line knots 0.65 seen on a data sheet",
-        ("canopy_strength", "line_knot", "line_share", "delay", "canopy_drag", "overshoot"),
+        (
+            recovery.canopy_strength,
+            recovery.line_knot,
+            recovery.line_share,
+            motor.delay,
+            recovery.canopy_drag,
+            recovery.overshoot,
+        ),
     ),
 )

@@ -7,7 +7,7 @@ import numpy as np
 from goodflight.physics.recovery.canopy import lines_hold_n
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
-from goodflight.studies.sampling import recovery
+from goodflight.studies.sampling import airframe, recovery
 
 GREATEST_M_S: Final = 30.0
 ONE = "one canopy only"
@@ -39,7 +39,7 @@ ROWS = (
         "drogue_speed", "Falls too fast under the first canopy", "descent", "speed", True, _drogue,
         "air speed as the main begins to open, against 30 m/s (spread 4)",
         "common practice, no source: 15 to 17 m/s is aimed at, 30 the most",
-        ("canopy_drag", "mass:", "main_speed"),
+        (recovery.canopy_drag, airframe.mass, recovery.main_speed),
     ),
     LimitState(
         "main_opening", "Main canopy or its lines break as it opens", "descent", "force", True,
@@ -47,6 +47,6 @@ ROWS = (
         "greatest force of the filling main from the motion, against its strength, or lines x "
         "one's strength x 0.65 for knots",
         "Knacke (from memory); line knots 0.65 seen on a data sheet",
-        ("main_strength", "overshoot", "fill_constant", "mass:"),
+        (recovery.main_strength, recovery.overshoot, recovery.fill_constant, airframe.mass),
     ),
 )  # fmt: skip

@@ -5,7 +5,7 @@ import numpy as np
 from goodflight.physics.power import cold_run_s
 from goodflight.studies.case.workshop import Device
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
-from goodflight.studies.sampling import electronics
+from goodflight.studies.sampling import air, electronics
 
 _NO_DEVICES = (
     "write each battery-run device into rocket.toml as [[device]] with its run time (and how long "
@@ -69,12 +69,12 @@ ROWS = (
         "wait at the pad + flight, against the least run time x (1 - loss at 0 degC x (20 degC - T)"
         " / 20 K)",
         "run time as entered; a fifth lost at 0 degC: common practice, no source",
-        ("pad_wait", "battery_life", "cold_loss", "temperature"),
+        (electronics.pad_wait, electronics.battery_life, electronics.cold_loss, air.temperature),
     ),
     LimitState(
         "recording", "Recording stops before landing", "pad", "time", True, _recording,
         "wait at the pad + flight, against the shortest recording",
         "recording time as entered: memory, or the device's own stop",
-        ("pad_wait",),
+        (electronics.pad_wait,),
     ),
 )  # fmt: skip

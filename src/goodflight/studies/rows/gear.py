@@ -21,7 +21,7 @@ from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import hold_n, vent_area_m2
 from goodflight.studies.rows.separation import air_lag_n
-from goodflight.studies.sampling import model, recovery, separation
+from goodflight.studies.sampling import model, motor, recovery, separation
 
 
 def _fits(view: View) -> Evaluation | Missing:
@@ -120,21 +120,21 @@ ROWS = (
         "stacked length of what the bay holds (stated packed lengths; else mass / 190 kg/m3 over "
         "the bay's section), against the free length behind coupler or shoulder",
         "pack densities: common practice, no source; pressed nylon 481 kg/m3 seen",
-        ("pack_room",),
+        (recovery.pack_room,),
     ),
     LimitState(
         "canopy_scorched", "Canopy scorched by the charge", "deployment", "area", False, _scorched,
         "area of the blanket, against the skin of the packed canopy pi d (l + d / 2) x 1.25 "
         "(spread 0.15)",
         "geometry; 1.25 our guess",
-        ("given:blanket_m2", "blanket_lap", "pack_room"),
+        (separation.blanket, recovery.blanket_lap, recovery.pack_room),
     ),
     LimitState(
         "bay_vents", "Vents of the recovery bay too small", "coast", "force", True, _bay_vents,
         "push of the air that lags at the greatest speed (all of it without vents), against a "
         "tenth of what holds the separation",
         "orifice and isothermal emptying, derived; a tenth our guess",
-        ("given:pull_n", "impulse", "model:axial"),
+        (separation.pull, motor.impulse, model.axial),
     ),
     LimitState(
         "electronics_vents", "Vents of the electronics outside the rules", "coast", "ratio", True,
@@ -142,6 +142,6 @@ ROWS = (
         "greater of (V / A) / 51.7 m and 12.7 m / (V / A), the two rules in use, against the root "
         "of 2",
         "rules: two hobby pages and an altimeter manual, seen; root of 2 our guess",
-        ("vent_rule",),
+        (model.vent_rule,),
     ),
 )  # fmt: skip

@@ -5,7 +5,7 @@ import numpy as np
 from goodflight.physics.structure import landing_speed_stood_m_s
 from goodflight.studies.polygon import signed_distance_m
 from goodflight.studies.rows.model import Evaluation, LimitState, Mask, Missing, View, full
-from goodflight.studies.sampling import airframe
+from goodflight.studies.sampling import air, airframe, motor, rail, recovery
 
 
 def _came_down_slowly(view: View) -> Mask:
@@ -58,7 +58,7 @@ ROWS = (
         "speed down through the air at the ground, against what the airframe stands: 2 in 100 "
         "damaged at practice's upper 6.1 m/s, 98 in 100 at 101.7 J",
         "6.1 m/s: common practice, no source; 101.7 J: NASA Student Launch handbook, from memory",
-        ("canopy_drag", "mass:", "landing_stands", "temperature"),
+        (recovery.canopy_drag, airframe.mass, airframe.landing_stands, air.temperature),
     ),
     LimitState(
         "off_field",
@@ -69,7 +69,14 @@ ROWS = (
         _off_field,
         "distance of the landing point outside the field's outline, against 0",
         "site outline; wind profile by power law; kernel",
-        ("wind", "wind_from", "wind_exponent", "canopy_drag", "impulse", "rail_along"),
+        (
+            air.wind,
+            air.wind_from,
+            air.wind_exponent,
+            recovery.canopy_drag,
+            motor.impulse,
+            rail.lean_along,
+        ),
     ),
     LimitState(
         "keep_out",
@@ -80,6 +87,13 @@ ROWS = (
         _keep_out,
         "distance of the landing point from the nearest keep-out, against 0",
         "site keep-outs; kernel",
-        ("wind", "wind_from", "wind_exponent", "canopy_drag", "impulse", "rail_along"),
+        (
+            air.wind,
+            air.wind_from,
+            air.wind_exponent,
+            recovery.canopy_drag,
+            motor.impulse,
+            rail.lean_along,
+        ),
     ),
 )

@@ -93,7 +93,7 @@ class LimitState:
     sources : keys of the bibliography, or of what has no source ("practice", "guess", ...).
     kind : a failure of the flight counts in the total; a rule is met or not; a statement is
     confirmed by the builder or not.
-    inputs : keys of factors (or prefixes ending in ":") and names of plan figures shown with it.
+    inputs : the quantities shown with it.
     """
 
     key: str
@@ -104,7 +104,7 @@ class LimitState:
     evaluate: Callable[[View], Evaluation | Missing]
     formula: str
     sources: str | tuple[str, ...]
-    inputs: tuple[str, ...] = ()
+    inputs: tuple[Quantity | Family, ...] = ()
     constants: Mapping[str, Constant] = field(default_factory=dict)
     kind: RowKind = "failure"
 

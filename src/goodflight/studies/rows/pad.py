@@ -6,7 +6,7 @@ from goodflight.physics.aero.reading import scalar
 from goodflight.physics.aero.upset import crossflow_slope, stable_incidence_rad, stall_start_rad
 from goodflight.studies.rows.air import slopes
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
-from goodflight.studies.sampling import model
+from goodflight.studies.sampling import air, airframe, model, motor, rail
 
 THRUST_FLOOR = 3.0  # practice: 3 is the floor, 5 the aim; no source
 EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
@@ -46,7 +46,7 @@ ROWS = (
         _thrust_to_weight,
         "mean thrust of the first 0.5 s / lift-off weight, against 3 (spread 0.3)",
         "common practice, no source: 3 the floor, 5 the aim",
-        ("mass:", "impulse", "burn_time", "thrust_floor"),
+        (airframe.mass, motor.impulse, motor.burn_time, model.thrust_floor),
     ),
     LimitState(
         "rail_exit",
@@ -58,6 +58,14 @@ ROWS = (
         "atan(wind across the axis / air speed) as the last guide leaves, gust included, against "
         "the lesser of the incidence that uses up the margin, CNa m0 / (K lc), and of fin stall",
         "Allen & Perkins NACA 1048 cross-flow; stall of low-aspect fins; kernel",
-        ("wind", "gust_factor", "impulse", "mass:", "model:cp", "stall", "rail_friction"),
+        (
+            air.wind,
+            air.gustiness,
+            motor.impulse,
+            airframe.mass,
+            model.cp,
+            model.stall,
+            rail.friction,
+        ),
     ),
 )

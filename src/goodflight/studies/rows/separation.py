@@ -22,7 +22,7 @@ from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
-from goodflight.studies.sampling import separation
+from goodflight.studies.sampling import airframe, model, motor, separation
 
 
 def _ejected(view: View) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
@@ -183,8 +183,14 @@ def _outside(view: View) -> Evaluation | Missing:
     return Evaluation(outside_window(window, held), full(view, 1.0), warnings=told)
 
 
-_GAS = ("motor_charge", "given:powder_kg", "powder_heat", "gas_in_pack", "charge_burn")
-_HOLD = ("given:pull_n",)
+_GAS = (
+    motor.charge,
+    separation.powder,
+    separation.powder_heat,
+    separation.gas_in_pack,
+    separation.charge_burn,
+)
+_HOLD = (separation.pull,)
 _POWDER = "trade gas constants and closed bomb (Noble & Abel), seen; LEAST share our guess"
 ROWS = (
     LimitState(
@@ -192,35 +198,35 @@ ROWS = (
         "weight of the aft part with motor x 1.5 for handling (spread 0.25), against the pull that "
         "separates it",
         "the separation holds what hangs from it: common practice, no source; 1.5 our guess",
-        ("mass:", "handling", *_HOLD),
+        (airframe.mass, separation.handling, *_HOLD),
     ),
     LimitState(
         "separation_window", "Pull to separate outside its window", "pad", "ratio", True, _outside,
         "greater of least / pull and pull / most; least = 1.5 x the greater of drag + trapped air "
         "and hanging weight, most = push of the charge / 1.5, against 1",
         "charge at 1.5 to 2 times the hold: common practice, no source; drag separation derived",
-        (*_HOLD, *_GAS, "drag_share", "mass:", "model:axial"),
+        (*_HOLD, *_GAS, model.drag_share, airframe.mass, model.axial),
     ),
     LimitState(
         "drag_separation", "Parts pulled apart by drag at burnout", "coast", "force", True, _apart,
         "T = (mf Da - ma Df) / (mf + ma) just after burnout, loose gear with the forward part, + "
         "push of air that lags in the bay, against what holds it together",
         "force balance, gravity cancels; derived",
-        (*_HOLD, "drag_share", "model:axial", "mass:", "impulse"),
+        (*_HOLD, model.drag_share, model.axial, airframe.mass, motor.impulse),
     ),
     LimitState(
         "trapped_air", "Trapped air separates the rocket", "coast", "force", True, _trapped,
         "(pressure in the bay - outside) x pi/4 D^2: lag rho/2 (V w / A H Cd)^2 through the vents "
         "at the greatest speed, or all of the difference at apogee without vents, against the hold",
         "orifice and isothermal emptying, standard atmosphere; derived",
-        (*_HOLD, "impulse", "model:axial"),
+        (*_HOLD, motor.impulse, model.axial),
     ),
     LimitState(
         "separation_shut", "Not separated by the charge", "deployment", "force", False, _shut,
         "push of the charge, lesser of first and mean over the coupler: p = m f leak / V, "
         "gas expanding with n = 1.2 against the air outside, against pull and pins",
         f"{_POWDER}; pins from shear stress x root area",
-        (*_GAS, "clearance", "given:clearance_m", *_HOLD),
+        (*_GAS, separation.gap, *_HOLD),
     ),
     LimitState(
         "charge_strong", "Charge too strong for what must hold", "deployment", "force", True,
@@ -228,14 +234,14 @@ ROWS = (
         "push of the charge p pi/4 D^2, against the lesser of the bulkhead and of the joint that "
         "must stay x mass ahead of the bay / mass ahead of that joint",
         _POWDER,
-        (*_GAS, "given:bulkhead_n", "given:fixed_joint_n", "mass:"),
+        (*_GAS, separation.bulkhead, separation.fixed_joint, airframe.mass),
     ),
     LimitState(
         "motor_pushed_out", "Motor pushed out instead of the nose", "deployment", "force", True,
         _kicked,
         "pressure of the charge x section of the motor tube, against what the retention stands",
         f"{_POWDER}; retention by its maker or a push test",
-        (*_GAS, "given:retention_n"),
+        (*_GAS, separation.retention),
     ),
     LimitState(
         "retainer_overhang", "Motor clips find nothing to grip", "deployment", "length", True,

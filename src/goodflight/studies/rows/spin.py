@@ -16,7 +16,7 @@ from goodflight.quantity import show
 from goodflight.studies.case.planned import fins_of
 from goodflight.studies.rows.air import density, slopes
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
-from goodflight.studies.sampling import model
+from goodflight.studies.sampling import airframe, model
 
 SOUND_M_S = 340.0
 
@@ -75,6 +75,6 @@ ROWS = (
         "Ix)) x 1.15 for the coast, where roll lags the falling speed, "
         "against 0.71 (spread 0.08), where the incidence is doubled, 1 / (1 - ratio^2) = 2",
         "amplification of a spinning trim, derived; roll forcing and damping as the kernel's",
-        ("cant:", "model:fin_slope", "model:cp", "mass:"),
+        (airframe.cant, model.fin_slope, model.cp, airframe.mass),
     ),
 )  # fmt: skip

@@ -31,7 +31,7 @@ from goodflight.studies.case.planned import fins_of, guides_of, one_part
 from goodflight.studies.rows.air import density, slopes
 from goodflight.studies.rows.deployment import opening_force_n
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
-from goodflight.studies.sampling import structure
+from goodflight.studies.sampling import air, airframe, motor, recovery, structure, workshop
 
 EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
@@ -196,35 +196,39 @@ ROWS = (
         "fin_root", "Fin breaks at its root", "boost", "moment", True, _fin_root,
         _FIN_LOAD + "strength x c t^2 / 6 / 1.25 (a swept root carries more aft)",
         "beam bending; strength from the material's source; factor 1 to 1.5: our guess",
-        ("fin_bending", "load_share", "fin_gust", "wind", "fin_cant", "cant:", "impulse"),
+        (structure.fin_bending, structure.load_share, structure.fin_gust, air.wind, airframe.cant,
+         motor.impulse),
     ),
     LimitState(
         "fin_bond", "Fin comes off its glue", "boost", "moment", True, _fin_bond,
         _FIN_LOAD + "(fillets c r min(tau t, sigma (t + r)) + tab d l r tau) x workmanship x "
         "share cured / 1.25",
         f"moment balance, derived; {_LAYERS}",
-        ("ply_shear", "kraft_ply", "bond_work", "fillet_size", "load_share", "fin_gust", "wind",
-         "warmth:", "cure_speed"),
+        (structure.ply_shear, structure.kraft_ply, structure.bond_work, structure.fillet_size,
+         structure.load_share, structure.fin_gust, air.wind,
+         workshop.warmth, workshop.cure_speed),
     ),
     LimitState(
         "thrust_ring", "Motor pushes its rings loose", "boost", "force", True, _thrust_ring,
         "peak thrust x (1 - motor / lift-off mass) x 1.3 for its sudden rise, against the pull the "
         "rings' glue lines stand: count x pi d x (t + 2 fillets) x 0.45 MPa / 1.5 (foremost ring)",
         f"definition of shear, derived; {_LAYERS}; factors: our guess",
-        ("kraft_ply", "bond_work", "fillet_size", "load_share", "impulse", "warmth:"),
+        (structure.kraft_ply, structure.bond_work, structure.fillet_size, structure.load_share,
+         motor.impulse, workshop.warmth),
     ),
     LimitState(
         "anchor", "Anchor of the cord tears out", "deployment", "force", True, _anchor,
         "opening force as in opening_cord, against the lesser of its plate's glue line and "
         "punching two 12 mm washers through the sheet",
         f"definition of shear, derived; {_LAYERS}; paper birch 8.34 MPa, Wood Handbook, seen",
-        ("kraft_ply", "bond_work", "ply_shear", "fillet_size", "delay", "overshoot", "warmth:"),
+        (structure.kraft_ply, structure.bond_work, structure.ply_shear, structure.fillet_size,
+         motor.delay, recovery.overshoot, workshop.warmth),
     ),
     LimitState(
         "guides", "Rail guide tears off", "pad", "force", True, _guides,
         "cross-wind load q A CNa atan(w / v) as the last guide leaves, shared between the guides "
         "by levers, and the lean of the rocket; against the strength of one guide",
         "statics, derived; strength as entered",
-        ("guide_strength", "wind", "gust_factor", "impulse"),
+        (structure.guide_strength, air.wind, air.gustiness, motor.impulse),
     ),
 )  # fmt: skip

@@ -33,7 +33,7 @@ from goodflight.studies.rows.model import (
     View,
 )
 from goodflight.studies.rows.structure import bond_moment_nm, root_moment_nm
-from goodflight.studies.sampling import structure
+from goodflight.studies.sampling import airframe, recovery, structure
 
 
 def _down(view: View) -> Mask:
@@ -131,8 +131,9 @@ ROWS = (
         "m the mass that counts beside the CG, x sin(tilt) sin(roll) x span; against the lesser "
         "of root and bond",
         "geometry and work, derived; tilt and ground: our guess; strengths as fin_root, fin_bond",
-        ("touch_tilt", "touch_roll", "ground_gives", "canopy_drag", "mass:", "fin_bending",
-         "bond_work", "fillet_size", "kraft_ply"),
+        (structure.touch_tilt, structure.touch_roll, structure.ground_gives, recovery.canopy_drag,
+         airframe.mass, structure.fin_bending,
+         structure.bond_work, structure.fillet_size, structure.kraft_ply),
     ),
     LimitState(
         "tail_strike", "Tail edge is crushed at touch-down", "descent", "force", True,
@@ -140,13 +141,14 @@ ROWS = (
         f"flights that touch with the tail's edge: {_STOP}, against half of the edge's section x "
         "crushing strength (22.5 MPa for kraft, else 0.6 of the bending strength)",
         "work, derived; kraft 15 to 30 MPa, memory; share of the edge: our guess",
-        ("ground_gives", "crush", "canopy_drag", "mass:", "touch_tilt"),
+        (structure.ground_gives, structure.crush, recovery.canopy_drag, airframe.mass,
+         structure.touch_tilt),
     ),
     LimitState(
         "nose_strike", "Nose is crushed at touch-down", "descent", "force", True, _nose_strike,
         f"{_STOP}, m the part ahead of it, against pi d wall x crushing strength where the "
         "nose is a quarter of its base wide",
         "work, derived; prints keep 0.57 to 0.68 across their layers, derived",
-        ("ground_gives", "crush", "canopy_drag", "mass:"),
+        (structure.ground_gives, structure.crush, recovery.canopy_drag, airframe.mass),
     ),
 )  # fmt: skip

@@ -15,7 +15,7 @@ from goodflight.studies.rows.model import (
     View,
     full,
 )
-from goodflight.studies.sampling import workshop
+from goodflight.studies.sampling import airframe, workshop
 
 _NO_JOINTS = (
     "write the glue joints into build.toml: parts, glue with its sheet's times, and where each "
@@ -151,27 +151,27 @@ ROWS = (
         "1 (what the label calls cured), against the least over the joints of the sum of hours / "
         "exp(Ea/R (1/T - 1/T_label)) over the label's hours; nothing below the least temperature",
         "Arrhenius; Ea of amine-epoxies 58.6 kJ/mol, abstract, seen (others 55 to 70)",
-        ("warmth:", "cure_speed"),
+        (workshop.warmth, workshop.cure_speed),
     ),
     LimitState(
         "glue_cold", "Glued too cold", "workmanship", "temperature", True, _glue_cold,
         "least temperature the glue's sheet allows (5 degC where it says nothing), against the one "
         "the joint was glued at",
         "data sheet; 5 degC: coating text, seen",
-        ("warmth:",),
+        (workshop.warmth,),
     ),
     LimitState(
         "working_time", "Glue sets before the parts are together", "workmanship", "time", True,
         _working_time,
         "time the glue-up takes, against the working time of the sheet x the slowing in the cold",
         "data sheet; Arrhenius as cure",
-        ("glue_pace", "working_time", "warmth:"),
+        (workshop.glue_pace, workshop.working_time, workshop.warmth),
     ),
     LimitState(
         "paint_dew", "Paint on a damp surface", "workmanship", "temperature", True, _paint_dew,
         "dew point + 3 K, against the temperature of the surface",
         "ISO 8502-4 as quoted, seen; Magnus form, Alduchov & Eskridge 1996",
-        ("warmth:", "humidity"),
+        (workshop.warmth, workshop.humidity),
     ),
     LimitState(
         "recoat", "Next coat too soon or too late", "workmanship", "time", True, _recoat,
@@ -182,7 +182,7 @@ ROWS = (
         "alignment", "Fins more askew than allowed", "workmanship", "angle", True, _alignment,
         "greatest error of any fin, against the stated limit",
         "build.toml (fin_limit); spread of one fin: alignment of the fins",
-        ("cant:",),
+        (airframe.cant,),
     ),
     LimitState(
         "closed_in", "Closed in before it was fitted", "workmanship", "count", True, _closed_in,

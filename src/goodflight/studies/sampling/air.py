@@ -32,12 +32,12 @@ def _of_day(key: str, value: Callable[[Day], float], sigma: Callable[[Day], floa
 
 
 wind = Quantity(
-    "wind", "wind", "speed", Folded(0.0), because="project", reason=_TOLD,
+    "wind", "wind", "speed", Folded(0.0), because="builder", reason=_TOLD,
     given=_of_day("wind", lambda day: day.wind_m_s, lambda day: day.wind_sigma_m_s),
     at="plans.toml:day.wind", measured_by=Measured(_METER, 10.0, "hand-held wind meter", 0.3),
 )  # fmt: skip
 wind_from = Quantity(
-    "wind_from", "wind direction", "angle", Normal(0.0), because="project", reason=_TOLD,
+    "wind_from", "wind direction", "angle", Normal(0.0), because="builder", reason=_TOLD,
     given=_of_day("wind_from", lambda day: day.wind_from_rad, lambda day: day.wind_from_sigma_rad),
     at="plans.toml:day.wind_from",
     measured_by=Measured("watch a streamer for ten minutes", 10.0, "streamer and compass", 0.1),
@@ -52,14 +52,14 @@ wind_exponent = Quantity(
                          "hand-held wind meter", 0.03),
 )  # fmt: skip
 temperature = Quantity(
-    "temperature", "temperature", "temperature", Normal(0.0), because="project", reason=_TOLD,
+    "temperature", "temperature", "temperature", Normal(0.0), because="builder", reason=_TOLD,
     group="air",
     given=_of_day("temperature", lambda day: day.temperature_k,
                   lambda day: day.temperature_sigma_k),
     at="plans.toml:day.temperature", measured_by=Measured(_AT_PAD, 2.0, "thermometer", 0.5),
 )  # fmt: skip
 pressure = Quantity(
-    "pressure", "air pressure", "pressure", Normal(0.0), because="project", reason=_TOLD,
+    "pressure", "air pressure", "pressure", Normal(0.0), because="builder", reason=_TOLD,
     group="air",
     given=_of_day("pressure", lambda day: day.pressure_pa, lambda day: day.pressure_sigma_pa),
     at="plans.toml:day.pressure", measured_by=Measured(_AT_PAD, 2.0, "barometer", 100.0),

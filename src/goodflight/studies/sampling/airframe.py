@@ -39,16 +39,16 @@ def _cants(case: Case) -> Iterator[Stated]:
 
 
 mass = Family(
-    "mass:", "mass of {}", "mass", Positive(0.0), because="project", reason=_TOLD, members=_masses,
+    "mass:", "mass of {}", "mass", Positive(0.0), because="builder", reason=_TOLD, members=_masses,
     measured_by=Measured("weigh it, and balance it on an edge", 5.0, "kitchen scale", 0.001),
 )  # fmt: skip
 balance = Family(
-    "place:", "balance of {}", "length", Normal(0.0), because="project", reason=_TOLD,
+    "place:", "balance of {}", "length", Normal(0.0), because="builder", reason=_TOLD,
     members=_balances, group_as="mass:",
     measured_by=Measured("weigh it, and balance it on an edge", 5.0, "edge and ruler", 0.002),
 )  # fmt: skip
 figure = Family(
-    "figure:", "{}", "length", Normal(0.0), because="project", reason=_TOLD, members=_figures,
+    "figure:", "{}", "length", Normal(0.0), because="builder", reason=_TOLD, members=_figures,
     measured_by=Measured("measure it with a calliper or rule", 3.0, "calliper or rule", 0.0005),
     unmeasured=(".roughness",),
 )  # fmt: skip

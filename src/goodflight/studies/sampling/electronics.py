@@ -22,14 +22,14 @@ battery_life = Quantity(
 )  # fmt: skip
 cold_loss = Quantity(
     "cold_loss", "loss of the battery in the cold", "ratio", Relative(0.30),
-    because="practice", reason="a fifth at 0 degC, common practice, no source",
+    because="practice", reason="a fifth at 0 degC",
     exists=_has_devices,
     measured_by=Measured("run it flat once in the refrigerator with a clock beside it", 15.0,
                          "clock and thermometer", 0.1),
 )  # fmt: skip
 pad_wait = Quantity(
     "pad_wait", "wait at the pad", "time", Normal(0.0, low=0.0),
-    because="practice", reason="queues and holds, common practice, no source", given=_wait,
+    because="practice", reason="queues and holds", given=_wait,
     at="plans.toml:pad_wait",
     advice="say in the plan how long the rocket waits switched on (pad_wait), a queue included",
     measured_by=Measured("ask how long the queue is", 5.0, "clock", 300.0),

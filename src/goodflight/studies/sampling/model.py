@@ -67,7 +67,7 @@ thrust_floor = Quantity(
 tumble_area = Quantity(
     "tumble_area", "drag of the opened rocket", "ratio", Relative(0.30),
     because="practice",
-    reason="tumbling bodies broadside half of the time, common practice, no source",
+    reason="tumbling bodies broadside half of the time",
     measured_by=Measured("film the descent of the opened rocket before its canopy fills, with a "
                          "known length in view", 240.0, "camera", 0.15),
 )  # fmt: skip

@@ -16,19 +16,19 @@ def _has_delay(case: Case) -> bool:
 
 impulse = Quantity(
     "impulse", "impulse of the motor", "ratio", Relative(0.0),
-    because="project", reason="spread of the motor's file", group="motor",
+    because="builder", reason="spread of the motor's file", group="motor",
     given=lambda case: Stated(None, case.motor.impulse_sigma, case.motor.known),
     at="motors/*.toml:impulse_spread", not_measurable=_FIRED,
 )  # fmt: skip
 burn_time = Quantity(
     "burn_time", "burn time of the motor", "ratio", Relative(0.0),
-    because="project", reason="spread of the motor's file", group="motor",
+    because="builder", reason="spread of the motor's file", group="motor",
     given=lambda case: Stated(None, case.motor.burn_time_sigma, case.motor.known),
     at="motors/*.toml:burn_time_spread", not_measurable=_FIRED,
 )  # fmt: skip
 delay = Quantity(
     "delay", "delay of the motor", "ratio", Relative(0.0),
-    because="project", reason="spread of the motor's file", group="delay",
+    because="builder", reason="spread of the motor's file", group="delay",
     given=lambda case: Stated(None, case.motor.delay_sigma, case.motor.known),
     exists=_has_delay, at="motors/*.toml:delay_spread", not_measurable=_FIRED,
 )  # fmt: skip

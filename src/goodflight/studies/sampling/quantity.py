@@ -8,17 +8,14 @@ subject; `declared` collects them.
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Final, Literal
+from typing import Literal
 
+from goodflight.physics.sources import SOURCES, UNSOURCED
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.sampling.spread import Spread
 
 Known = Literal["guess", "label", "measured", "flight"]
-Because = str
-BASES: Final = ("practice", "guess", "memory", "derived", "project")
-"""What a spread stands on when it is no key of docs/bibliography.md: common practice without a
-source, our own guess, a figure from memory, worked out here, or the project's own figure."""
 
 
 @dataclass(frozen=True)
@@ -92,23 +89,31 @@ def _always(_case: Case) -> bool:
     return True
 
 
+def _check(key: str, because: str, way: Measured | None, why_not: str) -> None:
+    if because not in SOURCES and because not in UNSOURCED:
+        raise ValueError(f"{key}: no source has the key {because!r}; add it to SOURCES")
+    if (way is None) == (not why_not):
+        raise ValueError(f"{key}: say how it is measured, or why it cannot be")
+
+
 @dataclass(frozen=True, eq=False)
 class Quantity:
     """One uncertain quantity.
 
     key : its random column; label : words for the reader; dimension : of its value, or "ratio".
-    spread : how it scatters; None = as the project states. because : key of the bibliography, or
-    one of BASES. reason : one plain sentence for the size of the spread. group : quantities shown
-    as one driver. middle : value where the project states none. given : where the project states
-    it, None = it does not. exists : whether this flight has it. at : file and key where it is
-    written. advice : what to do where it is missing. measured_by, or not_measurable : why not.
+    spread : how it scatters. because : key of `SOURCES` or `UNSOURCED` that the spread stands on,
+    "builder" where the project states it. reason : one plain sentence for the size of the spread.
+    group : quantities shown as one driver. middle : value where the project states none. given :
+    where the project states it, None = it does not. exists : whether this flight has it. at : file
+    and key where it is written. advice : what to do where it is missing. measured_by, or
+    not_measurable : why not.
     """
 
     key: str
     label: str
     dimension: str
     spread: Spread
-    because: Because
+    because: str
     reason: str
     group: str = ""
     middle: float | None = None
@@ -120,8 +125,7 @@ class Quantity:
     not_measurable: str = ""
 
     def __post_init__(self) -> None:
-        if (self.measured_by is None) == (not self.not_measurable):
-            raise ValueError(f"{self.key}: say how it is measured, or why it cannot be")
+        _check(self.key, self.because, self.measured_by, self.not_measurable)
 
     def stated(self, case: Case) -> Stated | None:
         """The quantity in one flight; None where the flight lacks it or waits for it."""
@@ -166,7 +170,7 @@ class Family:
     label: str
     dimension: str
     spread: Spread
-    because: Because
+    because: str
     reason: str
     members: Callable[[Case], Iterable[Stated]]
     group: str = ""
@@ -176,8 +180,7 @@ class Family:
     unmeasured: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
-        if (self.measured_by is None) == (not self.not_measurable):
-            raise ValueError(f"{self.key}: say how it is measured, or why it cannot be")
+        _check(self.key, self.because, self.measured_by, self.not_measurable)
 
     def factors(self, case: Case) -> list["Factor"]:
         """Its columns of this flight, one a member."""
@@ -207,6 +210,11 @@ class Factor:
     def relative(self) -> bool:
         """Whether it is a factor about one, sigma a share."""
         return self.value is None and self.of.spread.relative
+
+    @property
+    def because(self) -> str:
+        """What its spread stands on: key of `SOURCES` or `UNSOURCED`."""
+        return self.of.because if self.reason else "builder"
 
     @property
     def measured_by(self) -> Measured | None:

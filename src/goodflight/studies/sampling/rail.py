@@ -25,7 +25,7 @@ azimuth = Quantity(
 )  # fmt: skip
 friction = Quantity(
     "rail_friction", "friction of the guides", "ratio", Normal(0.06, low=0.02),
-    because="practice", reason="plastic on aluminium 0.15 to 0.3, common practice, no source",
+    because="practice", reason="plastic on aluminium 0.15 to 0.3",
     given=lambda case: Stated(case.rail_friction),
     measured_by=Measured("pull the rocket along the rail with a luggage scale", 10.0,
                          "luggage scale", 0.03),

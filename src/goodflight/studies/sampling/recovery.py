@@ -79,7 +79,7 @@ stretch = Quantity(
 deploy_speed = Quantity(
     "deploy_speed", "speed at which the gear may open", "speed", Normal(3.04),
     because="practice",
-    reason="common practice, no source: safe up to 20 m/s (5 in 100 break there), alarm from 25 to "
+    reason="safe up to 20 m/s (5 in 100 break there), alarm from 25 to "
     "30 m/s (95 in 100)",
     not_measurable=_BREAKS,
 )  # fmt: skip
@@ -93,7 +93,7 @@ canopy_drag = Quantity(
 fill_constant = Quantity(
     "fill_constant", "time the canopy takes to fill", "ratio", Relative(0.20),
     because="memory",
-    reason="8 to 10 for solid cloth (Knacke, from memory); packing makes it slower",
+    reason="8 to 10 for solid cloth (Knacke); packing makes it slower",
     exists=_has_canopy,
     measured_by=Measured("film it opening behind a car or from a bridge, with a known length in "
                          "view", 90.0, "camera", 0.1),
@@ -105,7 +105,7 @@ overshoot = Quantity(
 )  # fmt: skip
 canopy_strength = Quantity(
     "canopy_strength", "strength of the canopy", "force", Positive(0.0),
-    because="project", reason=_TOLD, given=_canopy_strength,
+    because="builder", reason=_TOLD, given=_canopy_strength,
     exists=lambda case: _has_canopy(case) and not _by_lines(case),
     at="rocket.toml:part[canopy].strength",
     measured_by=Measured("pull-test a seam until it breaks", 30.0, _RIG, 20.0),
@@ -123,7 +123,7 @@ line_share = Quantity(
 )  # fmt: skip
 cord_strength = Quantity(
     "cord_strength", "strength of the cord", "force", Positive(0.0),
-    because="project", reason=_TOLD, given=_cord_strength, exists=_has_cord,
+    because="builder", reason=_TOLD, given=_cord_strength, exists=_has_cord,
     at="rocket.toml:part[cord].strength", measured_by=Measured(_PULL, 30.0, _RIG, 50.0),
 )  # fmt: skip
 knot = Quantity(
@@ -134,20 +134,20 @@ knot = Quantity(
 )  # fmt: skip
 cord_give = Quantity(
     "cord_give", "stretch of the cord", "ratio", Relative(0.15),
-    because="memory", reason="nylon 20 to 30 %, aramid 3 to 5 % at break (memory)",
+    because="memory", reason="nylon 20 to 30 %, aramid 3 to 5 % at break",
     exists=comes_apart,
     measured_by=Measured("hang a known weight on a metre of it and measure how far it stretches",
                          15.0, "weight and tape", 0.05),
 )  # fmt: skip
 cord_damping = Quantity(
     "cord_damping", "loss in the cord", "ratio", Relative(0.4),
-    because="guess", reason="a tenth of critical in the middle; our guess", exists=comes_apart,
+    because="guess", reason="a tenth of critical in the middle", exists=comes_apart,
     measured_by=Measured("hang a weight on a metre of it, let it bounce and film it against a tape",
                          20.0, "camera, weight and tape", 0.2),
 )  # fmt: skip
 pack_area = Quantity(
     "pack_area", "drag of pack and blanket", "ratio", Relative(0.5),
-    because="guess", reason="a bluff bundle as wide as the tube, blanket flapping; our guess",
+    because="guess", reason="a bluff bundle as wide as the tube, blanket flapping",
     exists=comes_apart,
     measured_by=Measured("pack it and measure the stack", 15.0, "tape", 0.3),
 )  # fmt: skip
@@ -160,7 +160,7 @@ pack_room = Quantity(
 )  # fmt: skip
 blanket_lap = Quantity(
     "blanket_lap", "overlap of the blanket", "ratio", Normal(0.15),
-    because="guess", reason="wrapped once round with a quarter to spare; our guess",
+    because="guess", reason="wrapped once round with a quarter to spare",
     exists=comes_apart,
     measured_by=Measured("pack it and measure how far the blanket overlaps", 10.0, "tape", 0.05),
 )  # fmt: skip
@@ -172,7 +172,6 @@ main_strength = Quantity(
 main_speed = Quantity(
     "main_speed", "speed at which the main may open", "speed", Normal(4.0),
     because="practice", exists=_has_main,
-    reason="drogue descent of 15 to 17 m/s is aimed at, 30 m/s the most; common practice, no "
-    "source",
+    reason="drogue descent of 15 to 17 m/s is aimed at, 30 m/s the most",
     not_measurable=_BREAKS,
 )  # fmt: skip

@@ -15,7 +15,7 @@ _PUSH: Final = (
 _FLIGHT: Final = "it differs from flight to flight; nothing on the ground shows it"
 
 pull = Quantity(
-    "given:pull_n", "pull to separate", "force", Positive(0.0), because="project", reason=_TOLD,
+    "given:pull_n", "pull to separate", "force", Positive(0.0), because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.pull_n,
     at="rocket.toml:separation.pull",
     advice="pull the rocket apart with a luggage scale, three times, and write the mean "
@@ -26,39 +26,39 @@ pull = Quantity(
 gap = Quantity(
     "given:clearance_m", "gap around the coupler", "length", Relative(0.5), middle=0.0002,
     because="practice",
-    reason="0.1 to 0.4 mm on the diameter, common practice, no source; 0.2 mm when not given",
+    reason="0.1 to 0.4 mm on the diameter; 0.2 mm when not given",
     given=lambda case: case.rocket.separation.clearance_m, exists=comes_apart,
     at="rocket.toml:separation.clearance",
     measured_by=Measured("measure coupler and tube with a calliper", 5.0, "calliper", 0.00005),
 )  # fmt: skip
 fore_anchor = Quantity(
     "given:fore_anchor_n", "forward anchor of the cord", "force", Positive(0.0),
-    because="project", reason=_TOLD, given=lambda case: case.rocket.separation.fore_anchor_n,
+    because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.fore_anchor_n,
     at="rocket.toml:separation.fore_anchor",
     measured_by=Measured(_HANG, 60.0, "weights", 50.0),
 )  # fmt: skip
 aft_anchor = Quantity(
     "given:aft_anchor_n", "aft anchor of the cord", "force", Positive(0.0),
-    because="project", reason=_TOLD, given=lambda case: case.rocket.separation.aft_anchor_n,
+    because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.aft_anchor_n,
     at="rocket.toml:separation.aft_anchor",
     measured_by=Measured(_HANG, 60.0, "weights", 50.0),
 )  # fmt: skip
 bulkhead = Quantity(
     "given:bulkhead_n", "bulkhead ahead of the bay", "force", Positive(0.0),
-    because="project", reason=_TOLD, given=lambda case: case.rocket.separation.bulkhead_n,
+    because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.bulkhead_n,
     at="rocket.toml:separation.bulkhead",
     measured_by=Measured(_PUSH, 60.0, "bathroom scales and lever", 50.0),
 )  # fmt: skip
 fixed_joint = Quantity(
     "given:fixed_joint_n", "joint that must stay", "force", Positive(0.0),
-    because="project", reason=_TOLD, given=lambda case: case.rocket.separation.fixed_joint_n,
+    because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.fixed_joint_n,
     at="rocket.toml:separation.fixed_joint",
     measured_by=Measured("hang a bucket of water on it up to the load it must hold", 15.0,
                          "bucket and scale", 20.0),
 )  # fmt: skip
 edge_strength = Quantity(
     "given:edge_strength_pa", "strength of the tube's edge", "pressure", Positive(0.0),
-    because="project", reason=_TOLD,
+    because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.edge_strength_pa,
     at="rocket.toml:separation.edge_strength",
     measured_by=Measured("hang weights on a piece of the cord over the edge of an offcut of the "
@@ -66,7 +66,7 @@ edge_strength = Quantity(
                          "weights and calliper", 2e6),
 )  # fmt: skip
 powder = Quantity(
-    "given:powder_kg", "own powder", "mass", Positive(0.0), because="project", reason=_TOLD,
+    "given:powder_kg", "own powder", "mass", Positive(0.0), because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.powder_kg,
     at="rocket.toml:charge.powder",
     advice="weigh the powder of the ground test that worked and write it (charge.powder)",
@@ -74,7 +74,7 @@ powder = Quantity(
                          "jewellery scale", 0.00002),
 )  # fmt: skip
 blanket = Quantity(
-    "given:blanket_m2", "heat blanket", "area", Positive(0.0), because="project", reason=_TOLD,
+    "given:blanket_m2", "heat blanket", "area", Positive(0.0), because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.blanket_m2,
     at="rocket.toml:charge.blanket",
     advice="say what shields the canopy from the charge: the blanket's area (charge.blanket), or "
@@ -82,15 +82,15 @@ blanket = Quantity(
     measured_by=Measured("lay it flat and measure it", 2.0, "tape", 0.001),
 )  # fmt: skip
 pack_pull = Quantity(
-    "given:pack_pull_n", "pull that flights the pack out", "force", Positive(0.0),
-    because="project", reason=_TOLD, given=lambda case: case.rocket.separation.pack_pull_n,
+    "given:pack_pull_n", "pull that draws the pack out", "force", Positive(0.0),
+    because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.pack_pull_n,
     at="rocket.toml:charge.pack_pull",
     measured_by=Measured("pull the packed gear out with a luggage scale", 15.0, "luggage scale",
                          0.5),
 )  # fmt: skip
 retention = Quantity(
     "given:retention_n", "retention of the motor", "force", Positive(0.0),
-    because="project", reason=_TOLD, given=lambda case: case.rocket.separation.retention_n,
+    because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.retention_n,
     at="rocket.toml:retention.holds",
     advice="say what keeps the motor in and the push it stands (retention.kind, retention.holds): "
     "the maker's figure, or push the empty case against a scale",
@@ -127,17 +127,17 @@ charge_burn = Quantity(
 axis = Quantity(
     "parting_axis", "where the rocket points as it parts", "angle", Normal(math.radians(15.0)),
     because="guess",
-    reason="lies along its path while fast, swings about it near the top; our guess",
+    reason="lies along its path while fast, swings about it near the top",
     exists=comes_apart, not_measurable=_FLIGHT,
 )  # fmt: skip
 booster_turn = Quantity(
     "booster_turn", "turning of the booster after parting", "angular_rate", Normal(2.0),
-    because="guess", reason="a third of a turn in a second either way; our guess",
+    because="guess", reason="a third of a turn in a second either way",
     exists=comes_apart, not_measurable=_FLIGHT,
 )  # fmt: skip
 handling = Quantity(
     "handling", "jerk in handling", "ratio", Normal(0.25),
-    because="guess", reason="lifted and turned by hand at 1.5 times its weight; our guess",
+    because="guess", reason="lifted and turned by hand at 1.5 times its weight",
     exists=comes_apart,
     not_measurable="carry it with care: it depends on the hand, not on the rocket",
 )  # fmt: skip

@@ -16,20 +16,20 @@ fin_bending = Quantity(
 )  # fmt: skip
 ply_shear = Quantity(
     "ply_shear", "rolling shear of the plywood", "ratio", Relative(0.12),
-    because="memory", reason="2 to 3 MPa for birch plywood, handbooks, memory",
+    because="memory", reason="2 to 3 MPa for birch plywood, handbooks",
     measured_by=Measured("glue a block across a strip of the sheet and shear it off with a lever",
                          60.0, "lever and scale", 0.08),
 )  # fmt: skip
 kraft_ply = Quantity(
     "kraft_ply", "plies of the paper tube", "ratio", Relative(0.20),
-    because="memory", reason="0.3 to 0.6 MPa, memory",
+    because="memory", reason="0.3 to 0.6 MPa",
     measured_by=Measured("tear a glued block off a scrap of the tube", 45.0, "lever and scale",
                          0.1),
 )  # fmt: skip
 bond_work = Quantity(
     "bond_work", "workmanship of the bonds", "ratio", Relative(0.15),
     because="practice",
-    reason="sanding, wetting and gaps of a hand-made joint, common practice, no source",
+    reason="sanding, wetting and gaps of a hand-made joint",
     measured_by=Measured("glue a test piece and tear it", 60.0, "lever and scale", 0.1),
 )  # fmt: skip
 load_share = Quantity(
@@ -46,7 +46,7 @@ fillet_size = Quantity(
 )  # fmt: skip
 guide_strength = Quantity(
     "guide_strength", "strength of the rail guides", "ratio", Relative(0.25),
-    because="practice", reason="screw in wood or plastic, common practice, no source",
+    because="practice", reason="screw in wood or plastic",
     measured_by=Measured("hang weights on one guide in a scrap of tube", 45.0, "weights", 0.1),
 )  # fmt: skip
 fin_gust = Quantity(
@@ -58,7 +58,7 @@ fin_gust = Quantity(
 touch_tilt = Quantity(
     "touch_tilt", "tilt at touch-down", "angle", Folded(math.radians(12.0)),
     because="guess",
-    reason="a tail hung from its forward end swings and drifts, no source",
+    reason="a tail hung from its forward end swings and drifts",
     not_measurable=_LANDING,
 )  # fmt: skip
 touch_roll = Quantity(
@@ -67,13 +67,13 @@ touch_roll = Quantity(
 )  # fmt: skip
 ground_gives = Quantity(
     "ground_gives", "how far the ground gives", "ratio", Relative(0.25),
-    because="guess", reason="30 mm of soft soil or stubble, our guess",
+    because="guess", reason="30 mm of soft soil or stubble",
     measured_by=Measured("drop a weighted offcut of the tube 1.8 m on the field and measure the "
                          "dent", 20.0, "tape", 0.12),
 )  # fmt: skip
 crush = Quantity(
     "crush", "strength of the tube's edge", "ratio", Relative(0.20),
-    because="memory", reason="15 to 30 MPa, memory",
+    because="memory", reason="15 to 30 MPa",
     measured_by=Measured("crush a ring of the tube on bathroom scales", 30.0,
                          "bathroom scales and lever", 0.08),
 )  # fmt: skip

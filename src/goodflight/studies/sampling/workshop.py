@@ -53,13 +53,13 @@ cure_speed = Quantity(
 )  # fmt: skip
 warmth = Family(
     "warmth:", "temperature of {}", "temperature", Normal(0.0),
-    because="project", reason=_TOLD, members=_places,
+    because="builder", reason=_TOLD, members=_places,
     measured_by=Measured("leave a thermometer that keeps the lowest and highest beside it", 5.0,
                          "thermometer that keeps the lowest and highest", 0.5),
 )  # fmt: skip
 humidity = Quantity(
     "humidity", "humidity where the paint dries", "ratio", Normal(0.0),
-    because="project", reason=_TOLD, given=_humidity,
+    because="builder", reason=_TOLD, given=_humidity,
     exists=lambda case: any(coat.humidity is not None for coat in case.workshop.coats),
     at="build.toml:workplace.humidity",
     measured_by=Measured("read a hygrometer there", 2.0, "hygrometer", 0.03),

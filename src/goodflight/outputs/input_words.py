@@ -1,0 +1,23 @@
+"""The inputs of a row in words: value with its spread, and why it scatters so much."""
+
+from goodflight.quantity import show, show_spread
+from goodflight.studies.results import Input
+
+
+def value(item: Input, units: str = "metric") -> str:
+    """Value and one standard deviation; the spread alone of a factor or an error."""
+    if item.share:
+        return f"±{100 * item.sigma:.0f} %"
+    if item.dimension == "ratio":
+        spread = f"±{item.sigma:.2g}"
+        return spread if not item.value else f"{item.value:.3g} {spread}"
+    if item.value is None and item.dimension == "calibre":
+        return f"±{item.sigma:.2g} cal"
+    if item.value is None:
+        return f"±{show(item.sigma, item.dimension, units)}"
+    return show_spread(item.value, item.sigma, item.dimension, units)
+
+
+def reason(item: Input) -> str:
+    """Why it scatters so much and what that stands on; empty where the project says it."""
+    return f"{item.reason}; {item.source}" if item.reason else ""
