@@ -80,7 +80,7 @@ def test(words: Sequence[str]) -> int:
         ["ruff", "check", "."],
         ["ruff", "format", "--check", "."],
         ["mypy"],
-        ["pytest", "-n", "2", *words],
+        ["pytest", "-n", "2", "--durations", "25", *words],
     )
     codes = []
     for check in checks:

@@ -85,6 +85,14 @@ def serve(tmp_path: Path) -> Iterator[Callable[..., Served]]:
 
 
 @pytest.fixture(scope="session")
+def shown(demo_folder: Path) -> Iterator[Served]:
+    """One server of the demo for every test that keeps nothing and needs no fresh answer."""
+    served = Served(demo_folder)
+    yield served
+    served.stop()
+
+
+@pytest.fixture(scope="session")
 def browser() -> Iterator[Any]:
     if not CHROMIUM:
         pytest.skip("no Chromium on this machine: apt-get install chromium")

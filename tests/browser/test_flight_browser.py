@@ -11,9 +11,9 @@ AT_REST = "body:not(.busy)"
 
 
 @pytest.fixture
-def sheet(serve: Callable[..., Any], look: Callable[..., Any]) -> Any:
+def sheet(shown: Any, look: Callable[..., Any]) -> Any:
     """The flight page, its curves drawn."""
-    page = look(serve(), "/flight?plan=midday")
+    page = look(shown, "/flight?plan=midday")
     page.wait_for_selector(DRAWN, timeout=60_000)
     return page
 
@@ -36,7 +36,10 @@ def _move_wind(page: Any, steps: int) -> None:
         slider.press("ArrowRight")
 
 
-def test_curves_and_figures_follow_what_is_tried(sheet: Any) -> None:
+def test_curves_and_figures_follow_what_is_tried(
+    serve: Callable[..., Any], look: Callable[..., Any]
+) -> None:
+    sheet = look(serve(), "/flight?plan=midday")  # a fresh server has to fly what is tried
     _all_flown(sheet)
     _move_wind(sheet, 4)
     sheet.wait_for_selector("#events .old")

@@ -26,9 +26,9 @@ def text_of(folder: Path, file: str) -> str:
 
 
 def test_what_fails_and_what_to_do_stand_on_the_first_screen(
-    serve: Callable[..., Any], look: Any, size: str
+    shown: Any, look: Any, size: str
 ) -> None:
-    page = settled(look(serve(), "/ledger?plan=midday"))
+    page = settled(look(shown, "/ledger?plan=midday"))
     height = page.viewport_size["height"]
     first = top(page, ".canfail li.fails")
     print(
@@ -46,8 +46,8 @@ def test_what_fails_and_what_to_do_stand_on_the_first_screen(
     assert "fails, about" in named
 
 
-def test_a_mark_leads_to_its_row_and_opens_the_fold(serve: Callable[..., Any], look: Any) -> None:
-    page = settled(look(serve(), "/ledger?plan=midday"))
+def test_a_mark_leads_to_its_row_and_opens_the_fold(shown: Any, look: Any) -> None:
+    page = settled(look(shown, "/ledger?plan=midday"))
     row = page.locator("#row-flutter")
     assert not row.is_visible()
     link = page.locator(".course:visible a[href='#row-flutter']")
@@ -58,8 +58,8 @@ def test_a_mark_leads_to_its_row_and_opens_the_fold(serve: Callable[..., Any], l
     page.wait_for_function("document.activeElement.dataset.why === 'flutter'")
 
 
-def test_a_fold_stays_open_while_a_what_if_moves(serve: Callable[..., Any], look: Any) -> None:
-    page = settled(look(serve(), "/ledger?plan=midday&wind=3"))
+def test_a_fold_stays_open_while_a_what_if_moves(shown: Any, look: Any) -> None:
+    page = settled(look(shown, "/ledger?plan=midday&wind=3"))
     page.locator("#stand-workmanship summary").click()
     slider = page.locator("#try-wind")
     slider.focus()
@@ -69,8 +69,8 @@ def test_a_fold_stays_open_while_a_what_if_moves(serve: Callable[..., Any], look
     assert page.locator("#stand-boost").get_attribute("open") is None
 
 
-def test_all_rows_are_printed(serve: Callable[..., Any], look: Any) -> None:
-    page = settled(look(serve(), "/ledger?plan=midday"))
+def test_all_rows_are_printed(shown: Any, look: Any) -> None:
+    page = settled(look(shown, "/ledger?plan=midday"))
     page.emulate_media(media="print")
     page.evaluate("() => dispatchEvent(new Event('beforeprint'))")
     hidden = page.evaluate(
@@ -121,8 +121,8 @@ def test_the_cheapest_thing_is_kept_in_one_press(serve: Callable[..., Any], look
     assert text_of(served.folder, "plans.toml") != before
 
 
-def test_flights_that_fail_lead_to_the_flight_sheet(serve: Callable[..., Any], look: Any) -> None:
-    page = settled(look(serve(), "/ledger?plan=midday&why=too_early"))
+def test_flights_that_fail_lead_to_the_flight_sheet(shown: Any, look: Any) -> None:
+    page = settled(look(shown, "/ledger?plan=midday&why=too_early"))
     failing = page.locator("#why-too_early .failing")
     assert "delay of the motor" in failing.inner_text()
     links = failing.locator("a")
@@ -133,8 +133,6 @@ def test_flights_that_fail_lead_to_the_flight_sheet(serve: Callable[..., Any], l
 
 
 @pytest.mark.parametrize("tries", ["rail=99", "pull=22&rail=99"])
-def test_a_change_that_is_not_there_is_one_clear_message(
-    serve: Callable[..., Any], look: Any, tries: str
-) -> None:
-    page = look(serve(), f"/ledger?plan=midday&{tries}", refusals=True)
+def test_a_change_that_is_not_there_is_one_clear_message(shown: Any, look: Any, tries: str) -> None:
+    page = look(shown, f"/ledger?plan=midday&{tries}", refusals=True)
     assert "no setting '99'" in page.locator(".refused").inner_text()

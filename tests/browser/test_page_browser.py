@@ -79,8 +79,8 @@ def test_a_what_if_is_answered_kept_and_taken_back(
     assert text_of(served.folder, "plans.toml") == before
 
 
-def test_a_row_opens_to_why(serve: Callable[..., Any], look: Any) -> None:
-    page = look(serve(), "/ledger?plan=breezy")
+def test_a_row_opens_to_why(shown: Any, look: Any) -> None:
+    page = look(shown, "/ledger?plan=breezy")
     page.wait_for_selector(AT_REST, timeout=60_000)
     link = page.locator("[data-why=too_early]")
     link.focus()

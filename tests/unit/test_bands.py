@@ -1,17 +1,13 @@
 """Bands and single flights: the flights shown are the ledger's own, number by number."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 from goodflight.physics.flight import OUTCOME_INDEX, ensemble, fly_ensemble
-from goodflight.project import load
-from goodflight.project.demo import write_demo
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.bands import SAMPLE, bands_of, line_of
 from goodflight.studies.questions.landings import landings_of
 from goodflight.studies.questions.ledger import ledger_of
@@ -28,10 +24,8 @@ SAME_M = 1e-6
 
 
 @pytest.fixture(scope="module")
-def case(tmp_path_factory: pytest.TempPathFactory) -> Case:
-    folder: Path = tmp_path_factory.mktemp("demo") / "fieldfare"
-    write_demo(folder)
-    return case_of(load(folder), "midday")
+def case(demo_case: Callable[[str], Case]) -> Case:
+    return demo_case("midday")
 
 
 @pytest.fixture(scope="module")

@@ -10,8 +10,6 @@ from goodflight.cli.app import app
 from goodflight.cli.shell import BadInputError, run
 from goodflight.outputs.bench.files import ALLOWED, Request, make
 from goodflight.physics.vehicle import parts as p
-from goodflight.project import read_project
-from goodflight.project.demo import demo_files, write_demo
 from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.choices import Choices, Stock
 from goodflight.studies.bench.cutlist import cut_list
@@ -30,17 +28,6 @@ from goodflight.studies.bench.sets import guide_set, template_set
 from goodflight.studies.bench.shapes import Line, Template, rectangle, turned
 
 pdfium = pytest.importorskip("pypdfium2")
-
-
-@pytest.fixture(scope="module")
-def demo():
-    return read_project(demo_files())
-
-
-@pytest.fixture
-def folder(tmp_path):
-    write_demo(tmp_path / "heron")
-    return tmp_path / "heron"
 
 
 def plank(key, wide, high, count=1):

@@ -17,10 +17,8 @@ from goodflight.project.demo import write_demo
 
 
 @pytest.fixture(scope="module")
-def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("demo") / "fieldfare"
-    write_demo(folder)
-    return folder
+def project(demo_folder: Path) -> Path:
+    return demo_folder
 
 
 @pytest.fixture

@@ -8,7 +8,6 @@ import pytest
 from goodflight.page.answers import Answers
 from goodflight.page.desk import ChangedElsewhereError, Desk
 from goodflight.project import SaveRefused, edit, load
-from goodflight.project.demo import write_demo
 from goodflight.project.motor_table import preview
 from goodflight.project.part_forms import (
     change_part,
@@ -27,12 +26,6 @@ from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.quick import FEW_FLIGHTS, QUICK_FLIGHTS, quick_rows
 
 MASS = "rocket.toml:part[nose].mass"
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    write_demo(tmp_path / "demo")
-    return tmp_path / "demo"
 
 
 def test_a_change_is_written_undone_and_redone(folder: Path) -> None:

@@ -9,15 +9,8 @@ from httpx import Response
 from starlette.testclient import TestClient
 
 from goodflight.page.app import make_app
-from goodflight.project.demo import write_demo
 
 HERE = "http://127.0.0.1:8311"
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    write_demo(tmp_path / "demo")
-    return tmp_path / "demo"
 
 
 @pytest.fixture

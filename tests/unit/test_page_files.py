@@ -2,7 +2,6 @@
 
 import html
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +10,6 @@ from starlette.testclient import TestClient
 
 from goodflight.page.app import make_app
 from goodflight.project import load
-from goodflight.project.demo import write_demo
 from goodflight.project.saving import versions
 
 HERE = "http://127.0.0.1:8311"
@@ -68,9 +66,8 @@ class Page:
 
 
 @pytest.fixture
-def page(tmp_path: Path) -> Iterator[Page]:
-    write_demo(tmp_path / "demo")
-    yield Page(tmp_path / "demo")
+def page(folder: Path) -> Page:
+    return Page(folder)
 
 
 # --- a form that met other changes --------------------------------------------------------------

@@ -3,7 +3,7 @@
 import json
 import re
 import xml.etree.ElementTree as ET
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -19,9 +19,7 @@ from goodflight.outputs.map_labels import Labels, around, within
 from goodflight.outputs.one_flight_words import beyond_words, failing_words, oddity_words
 from goodflight.outputs.svg_field import SHAPES, field_svg
 from goodflight.page.app import make_app
-from goodflight.project import load
-from goodflight.project.demo import write_demo
-from goodflight.studies.case.project_case import case_of
+from goodflight.studies.case.planned import Case
 from goodflight.studies.questions.landings import Landings, landings_of
 from goodflight.studies.questions.one_flight import Failing, Oddity, OneFlight, one_flight
 
@@ -31,18 +29,14 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[TestClient]:
-    folder = tmp_path_factory.mktemp("page") / "demo"
-    write_demo(folder)
-    with TestClient(make_app(folder, 8311), base_url=HERE) as found:
+def client(demo_folder: Path) -> Iterator[TestClient]:
+    with TestClient(make_app(demo_folder, 8311), base_url=HERE) as found:
         yield found
 
 
 @pytest.fixture(scope="module")
-def flown(tmp_path_factory: pytest.TempPathFactory) -> tuple[Landings, OneFlight]:
-    folder: Path = tmp_path_factory.mktemp("demo") / "fieldfare"
-    write_demo(folder)
-    case = case_of(load(folder), "midday")
+def flown(demo_case: Callable[[str], Case]) -> tuple[Landings, OneFlight]:
+    case = demo_case("midday")
     return landings_of(case, flights=300), one_flight(case, 17)
 
 

@@ -18,9 +18,8 @@ OURS = {"origin": HERE}
 
 
 @pytest.fixture
-def client(tmp_path: Path) -> Iterator[TestClient]:
-    write_demo(tmp_path / "demo")
-    with TestClient(make_app(tmp_path / "demo", 8311), base_url=HERE) as found:
+def client(folder: Path) -> Iterator[TestClient]:
+    with TestClient(make_app(folder, 8311), base_url=HERE) as found:
         yield found
 
 

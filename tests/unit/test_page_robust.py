@@ -20,7 +20,6 @@ from goodflight.page.body import BodyRefused, read_body
 from goodflight.page.desk import ChangedElsewhereError, Desk
 from goodflight.page.work import SupersededError
 from goodflight.project import SaveRefused
-from goodflight.project.demo import write_demo
 from goodflight.project.editing import edit
 from goodflight.project.motor_table import LONGEST_ROW, preview
 from goodflight.project.saving import _folder
@@ -33,9 +32,8 @@ MASS = "rocket.toml:part[nose].mass"
 
 
 @pytest.fixture
-def root(tmp_path: Path) -> Path:
-    write_demo(tmp_path / "demo")
-    return tmp_path / "demo"
+def root(folder: Path) -> Path:
+    return folder
 
 
 @pytest.fixture

@@ -7,7 +7,6 @@ import pytest
 
 from goodflight.outputs.svg_thrust import HEIGHT, thrust_svg
 from goodflight.project import Fault, ProjectErrors, load, write_files
-from goodflight.project.demo import write_demo
 from goodflight.project.differences import (
     NO_ENTRY,
     Change,
@@ -20,12 +19,6 @@ from goodflight.project.motor_table import preview
 from goodflight.project.part_forms import keep
 from goodflight.project.plan_forms import keep_as_plan, plan_entries
 from goodflight.project.saving import keep_text, versions
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    write_demo(tmp_path / "demo")
-    return tmp_path / "demo"
 
 
 # every way that what was drawn, what is there now and what was typed can stand to each other

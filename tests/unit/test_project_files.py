@@ -24,11 +24,6 @@ from goodflight.project.schemas import MODELS, packaged, schema_text
 from goodflight.quantity import QuantityError
 
 
-@pytest.fixture(scope="module")
-def demo() -> Project:
-    return read_project(demo_files())
-
-
 def test_the_demo_is_the_scenario(demo: Project) -> None:
     """Mass 1.461 kg dry, 1.766 kg and 771.1 mm at lift-off: the scenario's own hand check."""
     assert demo.invented

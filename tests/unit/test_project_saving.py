@@ -30,9 +30,8 @@ NOSE_MASS = "rocket.toml:part[nose].mass"
 
 
 @pytest.fixture
-def project(tmp_path: Path) -> Project:
-    write_demo(tmp_path / "demo")
-    return load(tmp_path / "demo")
+def project(folder: Path) -> Project:
+    return load(folder)
 
 
 def changed_lines(before: str, after: str) -> list[tuple[str, str]]:

@@ -15,10 +15,8 @@ from goodflight.studies.questions.ledger import ledger
 
 
 @pytest.fixture(scope="module")
-def project(tmp_path_factory: pytest.TempPathFactory) -> Project:
-    folder: Path = tmp_path_factory.mktemp("demo") / "fieldfare"
-    write_demo(folder)
-    return load(folder)
+def project(demo_folder: Path) -> Project:
+    return load(demo_folder)
 
 
 def test_the_first_plan_is_the_default(project: Project) -> None:

@@ -1,13 +1,10 @@
 """What if: several levers at once, what keeping them writes, remedies on top of what is tried."""
 
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
 
-from goodflight.project import load
-from goodflight.project.demo import write_demo
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.remedies import Effect, cheapest_of
 from goodflight.studies.levers.lever import Lever, Setting
 from goodflight.studies.levers.motor import nearest_delay_out_s
@@ -17,10 +14,8 @@ from goodflight.studies.results import Cost, said
 
 
 @pytest.fixture(scope="module")
-def case(tmp_path_factory: pytest.TempPathFactory) -> Case:
-    folder: Path = tmp_path_factory.mktemp("demo") / "fieldfare"
-    write_demo(folder)
-    return case_of(load(folder), "breezy")
+def case(demo_case: Callable[[str], Case]) -> Case:
+    return demo_case("breezy")
 
 
 def test_several_levers_are_tried_together(case: Case) -> None:

@@ -25,13 +25,6 @@ RESHAPED = ("fillets=", "fin_sheet=", "canopy=")
 
 
 @pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder: Path = tmp_path_factory.mktemp("demo") / "fieldfare"
-    write_demo(folder)
-    return folder
-
-
-@pytest.fixture(scope="module")
 def poor(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo with rules not met, people too near, a loose screw and a charge of its own."""
     folder: Path = tmp_path_factory.mktemp("poor") / "fieldfare"
@@ -75,9 +68,9 @@ def of_the_demo(plan: str = "breezy") -> Case:
 
 @pytest.mark.parametrize("key", [change.key for change in tried(of_the_demo(), {}).changes])
 def test_a_change_tried_alone_is_the_one_flown_and_kept_is_the_same(
-    demo: Path, copy: Callable[[Path], Project], key: str
+    demo_folder: Path, copy: Callable[[Path], Project], key: str
 ) -> None:
-    project = copy(demo)
+    project = copy(demo_folder)
     case = case_of(project, "breezy")
     change = next(each for each in tried(case, {}).changes if each.key == key)
     trial = tried(case, change.settings)
@@ -123,9 +116,9 @@ def some_options() -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize(("control", "option"), some_options())
 def test_every_control_kept_is_the_case_that_was_tried(
-    demo: Path, copy: Callable[[Path], Project], control: str, option: str
+    demo_folder: Path, copy: Callable[[Path], Project], control: str, option: str
 ) -> None:
-    project = copy(demo)
+    project = copy(demo_folder)
     case = case_of(project, "breezy")
     trial = tried(case, {control: option})
     assert control in trial.changed
@@ -146,8 +139,10 @@ def test_every_control_kept_is_the_case_that_was_tried(
         np.testing.assert_allclose(other[name], figures, rtol=1e-6, err_msg=name)
 
 
-def test_a_wind_that_is_chosen_is_a_guess_and_the_planned_one_stays_as_it_is(demo: Path) -> None:
-    case = case_of(load(demo), "breezy")  # 4.5 m/s ± 0.3 m/s measured
+def test_a_wind_that_is_chosen_is_a_guess_and_the_planned_one_stays_as_it_is(
+    demo_folder: Path,
+) -> None:
+    case = case_of(load(demo_folder), "breezy")  # 4.5 m/s ± 0.3 m/s measured
     assert tried(case, {"wind": "4.5"}).writes == ()
     trial = tried(case, {"wind": "3"})
     assert trial.writes == (("plans.toml:plan[breezy].day.wind", "3 m/s ± 0.2 m/s"),)

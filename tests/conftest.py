@@ -1,0 +1,59 @@
+"""What many tests share: the demo project, read or changed; what a worker takes at a time."""
+
+from collections.abc import Callable, Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from goodflight.project import Project, load, read_project
+from goodflight.project.demo import demo_files, write_demo
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """With several workers a file goes to one of them, its fixtures with it; `xdist_group` on a
+    test sends it elsewhere. The largest groups are taken first. Browser tests are all slow."""
+    for item in items:
+        if "browser" in item.path.parts:
+            item.add_marker(pytest.mark.slow)
+        if item.get_closest_marker("xdist_group") is None:
+            item.add_marker(pytest.mark.xdist_group(item.path.stem))
+
+
+def texts_of(folder: Path) -> dict[str, bytes]:
+    """Every file of a project but those that the program keeps for itself."""
+    files = [path for path in folder.rglob("*") if path.is_file()]
+    shown = [path for path in files if not path.relative_to(folder).parts[0].startswith(".")]
+    return {str(path.relative_to(folder)): path.read_bytes() for path in shown}
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """The demo project, written for one test, which may change it."""
+    write_demo(tmp_path / "demo")
+    return tmp_path / "demo"
+
+
+@pytest.fixture(scope="session")
+def demo_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """The demo project, written once, to be read only."""
+    place: Path = tmp_path_factory.mktemp("shared") / "fieldfare"
+    write_demo(place)
+    before = texts_of(place)
+    yield place
+    assert texts_of(place) == before, "a test changed the demo that all share: use `folder`"
+
+
+@pytest.fixture(scope="session")
+def demo() -> Project:
+    """The demo project as it comes with the program."""
+    return read_project(demo_files())
+
+
+@pytest.fixture(scope="session")
+def demo_case(demo_folder: Path) -> Callable[[str], Case]:
+    """The case of a plan of the demo, worked out once each."""
+    return cache(lambda plan: case_of(load(demo_folder), plan))
