@@ -65,7 +65,9 @@ def bibliography() -> str:
         "from memory; the\ndocstring that uses a key says the same of the single formula.\n\n"
         "| key | source | good for | held |\n|---|---|---|---|\n"
     )
-    rows = (f"| [{s.key}] | {s.text} | {s.good_for} | {s.held} |" for s in SOURCES.values())
+    rows = (
+        f"| [{s.key}] | {s.text} | {s.good_for} | {s.held} |" for _, s in sorted(SOURCES.items())
+    )
     return head + "\n".join(rows) + "\n"
 
 

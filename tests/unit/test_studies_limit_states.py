@@ -11,6 +11,7 @@ from functools import cache
 import numpy as np
 import pytest
 
+from goodflight.outputs.basis_words import formula
 from goodflight.physics.flight import registry
 from goodflight.physics.vehicle.parts import (
     Buttons,
@@ -306,3 +307,14 @@ def test_half_cured_glue_holds_half() -> None:
     ratio = rows[60.0]["fin_bond"].capacity / rows[30.0]["fin_bond"].capacity
     assert ratio == pytest.approx(2.0, rel=1e-6)
     assert np.array_equal(rows[60.0]["fin_root"].capacity, rows[30.0]["fin_root"].capacity)
+
+
+def test_every_figure_of_a_formula_is_told_with_its_source() -> None:
+    """No {name} is left open in any row of the sample, in either system of units."""
+    view = fly_trials(base(), 20, 1)
+    for row in evaluate(view):
+        for units in ("metric", "imperial"):
+            told = formula(row.basis, units)
+            assert "{" not in told and "not stated" not in told, (row.limit.key, told)
+        assert row.basis.sources and all(row.basis.sources)
+        assert all(figure.source for figure in row.basis.figures.values())

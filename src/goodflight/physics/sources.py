@@ -198,6 +198,51 @@ _ALL: Final = (
         "stall of small-aspect plates",
         "memory",
     ),
+    Source(
+        "alduchov1996",
+        "Alduchov and Eskridge, Improved Magnus form, J. Appl. Meteorology, 1996",
+        "dew point",
+        "memory",
+    ),
+    Source(
+        "iso2017",
+        "ISO 8502-4, Condensation before painting, 2017",
+        "margin of a surface over the dew point",
+        "seen as quoted",
+    ),
+    Source(
+        "knacke1991",
+        "Knacke, Parachute Recovery Systems Design Manual, NWC TP 6575, 1991",
+        "opening of canopies, their drag",
+        "memory",
+    ),
+    Source(
+        "martin1958",
+        "Martin, Summary of flutter experiences, NACA TN 4197, 1958",
+        "flutter of fins",
+        "memory, constant re-derived",
+    ),
+    Source(
+        "nasa-sl2018", "NASA Student Launch handbook, 2018", "kinetic energy at landing", "memory"
+    ),
+    Source(
+        "noble1880",
+        "Noble and Abel, Researches on explosives, 1880, as quoted by Davis",
+        "work of black powder in a closed bomb",
+        "seen",
+    ),
+    Source(
+        "trade1980",
+        "gas constants of black powder as the trade uses them",
+        "pressure of a charge",
+        "seen on hobby pages",
+    ),
+    Source(
+        "wood-handbook2010",
+        "Wood Handbook, Forest Products Laboratory, 2010",
+        "strength of wood and plywood",
+        "seen (tables)",
+    ),
 )
 SOURCES: Final = {source.key: source for source in _ALL}
 if len(SOURCES) != len(_ALL):
@@ -205,10 +250,11 @@ if len(SOURCES) != len(_ALL):
 
 
 def cited(key: str) -> str:
-    """Return a source in words, with how it is held: what a row shows under its formula."""
+    """Return a source in words, with how it is held: what a row shows under its formula.
+
+    Raises KeyError for a key that no source has.
+    """
     if key in UNSOURCED:
         return UNSOURCED[key]
-    if key not in SOURCES:
-        return key
     source = SOURCES[key]
     return f"{source.text} ({source.held})"

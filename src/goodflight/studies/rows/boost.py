@@ -3,10 +3,12 @@
 import numpy as np
 
 from goodflight.physics.aero.upset import speed_at_top_m_s
-from goodflight.physics.aero.validity import TRANSONIC, range_used
+from goodflight.physics.aero.validity import INCIDENCE_LIMIT_RAD, MACH_LIMIT, TRANSONIC, range_used
 from goodflight.physics.air import atmosphere
-from goodflight.physics.recovery.opening import deploy_speed_stood_m_s
+from goodflight.physics.recovery.opening import DEPLOY_SPEED_M_S, deploy_speed_stood_m_s
+from goodflight.physics.sources import Constant
 from goodflight.physics.structure import flutter_at_height
+from goodflight.physics.structure.flutter import PRESSURE_FACTOR
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 
@@ -77,20 +79,31 @@ ROWS = (
         "calibre",
         False,
         _margin_small,
-        "least small-angle (CP - CG) / d from rail exit to burnout, against the margin a rocket "
-        "needs: between 0 and the 1 calibre of practice (0.5, spread 0.25)",
-        "Barrowman 1966; 1 calibre: common practice, no source",
-        (airframe.mass, airframe.balance, model.cp, model.fin_slope, airframe.figure),
+        "least small-angle (CP - CG) / d from rail exit to burnout, against the margin a "
+        "rocket needs, "
+        "{needed}: between 0 and the 1 calibre of practice",
+        ("barrowman1967", "practice"),
+        (
+            airframe.mass,
+            airframe.balance,
+            model.cp,
+            model.fin_slope,
+            airframe.figure,
+            model.stable_margin,
+        ),
+        {
+            "needed": Constant(MARGIN_MIDDLE_CAL, "calibre", "guess"),
+        },
     ),
     LimitState(
         "margin_gust",
-        "Unstable at the incidence a gust brings",
+        "Unstable in a gust",
         "boost",
         "calibre",
         False,
         _margin_gust,
-        "least (CP - CG) / d at the incidence flown, rail exit to burnout, against 0",
-        "cross-flow lift after Allen & Perkins NACA 1048, Jorgensen TR R-474",
+        "least (CP - CG) / d at the angle of attack flown, rail exit to burnout, against 0",
+        ("allen1951", "jorgensen1977", "kernel"),
         (air.wind, air.gustiness, airframe.mass, model.cp, model.crossflow),
     ),
     LimitState(
@@ -100,32 +113,50 @@ ROWS = (
         "speed",
         True,
         _flutter,
-        "greatest speed, against the flutter speed of the fin in the air at that height",
-        "NACA TN 4197 (Martin 1958), constant 39.3 psi",
+        "highest speed, against the flutter speed of the fin in the air at that height: G / "
+        "p with the "
+        "factor {factor}, which stands for 39.3 psi at sea level",
+        ("martin1958",),
         (airframe.shear_modulus, model.flutter_model, motor.impulse, model.axial, airframe.figure),
+        {
+            "factor": Constant(PRESSURE_FACTOR, "ratio", "martin1958", note="re-derived"),
+        },
     ),
     LimitState(
         "model_range",
-        "Outside what the model can say",
+        "Outside the model's valid range",
         "boost",
         "ratio",
         True,
         _model_range,
-        "greater of greatest Mach / 1.5 and greatest incidence / 25 deg, against 1",
-        "validity of the methods used",
+        "greater of highest Mach / {mach} and highest angle of attack / {angle}, against 1",
+        ("derived",),
         (air.wind, air.gustiness),
+        {
+            "mach": Constant(MACH_LIMIT, "ratio", "derived", note="validity of the methods"),
+            "angle": Constant(
+                INCIDENCE_LIMIT_RAD, "angle", "derived", note="past the stall of the fins"
+            ),
+        },
     ),
     LimitState(
         "weathercock",
-        "Arcs over into the wind, too fast at the top",
+        "Weathercocks: still too fast at apogee",
         "coast",
         "speed",
         True,
         _weathercock,
-        "air speed left at apogee, against the speed at which the gear may open "
-        "(25 m/s, spread 3: safe to 20, alarm to 30)",
-        "common practice, no source",
+        "air speed left at apogee, against the speed at which the gear may open, {speed}",
+        ("practice",),
         (air.wind, air.gustiness, rail.lean_along, recovery.deploy_speed),
+        {
+            "speed": Constant(
+                DEPLOY_SPEED_M_S,
+                "speed",
+                "practice",
+                note="safe to 20 m/s, alarm from 25 to 30 m/s",
+            ),
+        },
     ),
     LimitState(
         "ceiling",
@@ -135,7 +166,7 @@ ROWS = (
         True,
         _ceiling,
         "apogee above the pad, against the ceiling agreed for the field",
-        "site file",
+        ("builder",),
         (motor.impulse, model.axial, airframe.mass),
     ),
 )

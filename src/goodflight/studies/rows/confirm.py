@@ -74,17 +74,29 @@ def _airport(view: View) -> Evaluation | Missing:
 
 ROWS = (
     LimitState(
-        "airport", "Too close to an airport", "code", "count", True, _airport,
+        "airport",
+        "Too close to an airport",
+        "code",
+        "count",
+        True,
+        _airport,
         "rules not met: distance of the pad from the nearest airport's boundary less than the "
         "code's, or as the builder answers in the plan; against none",
-        ("code", "builder"), kind="statement",
+        ("code", "builder"),
+        kind="statement",
     ),
     *(
         LimitState(
-            row, title, "code", "count", True, _rule(key),
+            row,
+            title,
+            "code",
+            "count",
+            True,
+            _rule(key),
             "rules of the code not met, as the builder answers in the plan, against none",
-            ("code", "builder"), kind="statement",
+            ("code", "builder"),
+            kind="statement",
         )
         for key, (row, title) in _RULES.items()
     ),
-)  # fmt: skip
+)

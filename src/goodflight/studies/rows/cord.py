@@ -2,9 +2,11 @@
 
 import numpy as np
 
-from goodflight.physics.recovery.cord import held_force_n, weakest_cord_n
-from goodflight.physics.recovery.packing import reach_m
-from goodflight.physics.recovery.zipper import slit_start_n
+from goodflight.physics.recovery.cord import DAMPING, FRICTION_WEIGHTS, held_force_n, weakest_cord_n
+from goodflight.physics.recovery.packing import OUT_LENGTHS, reach_m
+from goodflight.physics.recovery.parting import SETTLE_S
+from goodflight.physics.recovery.zipper import KRAFT_STRENGTH_PA, slit_start_n
+from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import Tube
 from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
@@ -100,40 +102,89 @@ _MOTION = (
 )
 ROWS = (
     LimitState(
-        "canopy_stays", "Canopy stays in its tube", "deployment", "length", False, _stays,
-        f"way the pack comes out of its tube ({_MOTION}; three lengths = out), against its length",
-        "Newton; friction from the pull that flights it out, or twice its weight",
+        "canopy_stays",
+        "Canopy stays in its tube",
+        "deployment",
+        "length",
+        False,
+        _stays,
+        f"way the pack comes out of its tube ({_MOTION}; {{out}} lengths = out), against its "
+        f"length; "
+        "friction from the pull that draws it out, or {weights} times its weight",
+        ("derived",),
         (*_PART, separation.pack_pull, separation.pack_friction, recovery.pack_room),
+        {
+            "out": Constant(OUT_LENGTHS, "ratio", "guess"),
+            "weights": Constant(FRICTION_WEIGHTS, "ratio", "guess"),
+        },
     ),
     LimitState(
-        "booster_overtakes", "Booster overtakes the canopy", "deployment", "length", False,
+        "booster_overtakes",
+        "Booster overtakes the canopy",
+        "deployment",
+        "length",
+        False,
         _overtakes,
-        "least lead of the pack over the tube's mouth, from 0.1 s after it is out until the cord "
-        f"is straight, against 0 ({_MOTION})",
-        "Newton; drag of tumbling parts: common practice, no source",
+        "least lead of the pack over the tube's mouth, from {settle} after it is out until "
+        "the cord is "
+        f"straight, against 0 ({_MOTION}; drag of tumbling parts)",
+        ("derived", "practice"),
         (*_PART, recovery.pack_area, model.tumble_area, model.drag_share, separation.axis),
+        {
+            "settle": Constant(SETTLE_S, "time", "guess"),
+        },
     ),
     LimitState(
-        "snatch_cord", "Cord breaks as it snatches", "deployment", "force", True, _snatch_cord,
-        "greatest pull in the cord from parting until the canopy is open, F = k stretch + c rate, "
-        "lengths of nylon and aramid in series, against the weakest length x what knots leave",
-        "energy balance F = v sqrt(mu k) as its limit; elongations from memory; knots 0.35 to "
-        "0.85 seen",
+        "snatch_cord",
+        "Cord breaks as it snatches",
+        "deployment",
+        "force",
+        True,
+        _snatch_cord,
+        "highest pull in the cord from parting until the canopy is open, F = k stretch + c "
+        "rate, damping "
+        "{damping} of critical, lengths of nylon and aramid in series, against the weakest "
+        "length x "
+        "what knots leave",
+        ("derived", "memory"),
         (*_PART, recovery.cord_strength, recovery.knot, recovery.cord_give, recovery.cord_damping),
+        {
+            "damping": Constant(DAMPING, "ratio", "guess"),
+        },
     ),
     LimitState(
-        "snatch_anchor", "Cord tears its anchor out as it snatches", "deployment", "force", True,
+        "snatch_anchor",
+        "Opening jerk pulls the cord's attachment out",
+        "deployment",
+        "force",
+        True,
         _snatch_anchor,
-        "greatest pull in the cord as in snatch_cord, against the weaker of its two anchors",
-        "as snatch_cord; anchors as the project says",
+        "highest pull in the cord as in snatch_cord, against the weaker of its two attachments",
+        ("derived", "builder"),
         (*_PART, separation.fore_anchor, separation.aft_anchor, recovery.cord_give),
     ),
     LimitState(
-        "zipper", "Cord slits the tube's edge", "deployment", "force", True, _zipper,
-        "greatest T (1 - cos angle between cord and tube), against strength of the wall x wall x "
-        "width of the cord",
-        "bearing on an edge, derived; kraft 20 MPa from memory, no published tests of such tubes",
-        (*_PART, separation.edge_strength, separation.booster_turn, separation.axis,
-         recovery.cord_give),
+        "zipper",
+        "Cord slits the tube's edge",
+        "deployment",
+        "force",
+        True,
+        _zipper,
+        "highest T (1 - cos angle between cord and tube), against strength of the wall x "
+        "wall x width of "
+        "the cord; kraft {kraft} where the edge is kraft",
+        ("derived", "memory"),
+        (
+            *_PART,
+            separation.edge_strength,
+            separation.booster_turn,
+            separation.axis,
+            recovery.cord_give,
+        ),
+        {
+            "kraft": Constant(
+                KRAFT_STRENGTH_PA, "pressure", "memory", note="no published tests of such tubes"
+            ),
+        },
     ),
-)  # fmt: skip
+)

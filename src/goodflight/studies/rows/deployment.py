@@ -4,11 +4,15 @@ import numpy as np
 
 from goodflight.physics.flight import registry
 from goodflight.physics.recovery import opening_force_n as closed_form_force_n
+from goodflight.physics.recovery.canopy import LINE_KNOT
 from goodflight.physics.recovery.opening import (
+    DEPLOY_SPEED_M_S,
     LEAST_SPEED_M_S,
+    RESERVE_M,
     deploy_speed_stood_m_s,
     height_needed_m,
 )
+from goodflight.physics.sources import Constant
 from goodflight.studies.case.planned import canopy_of, cord_of
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.model import (
@@ -54,16 +58,19 @@ def _nothing_opens(view: View) -> Evaluation | Missing:
     if view.case.deployment == registry.BY_DELAY and view.case.motor.delay_s is None:
         nothing = np.zeros(view.count)
         return Evaluation(
-            nothing, nothing + 1.0,
+            nothing,
+            nothing + 1.0,
             warnings=("this motor has no delay charge: nothing fires; deploy by altimeter",),
-        )  # fmt: skip
+        )
     ejected = _ejected(view)
     height = np.where(ejected, view.outcome("ejection_m"), 0.0)
     speed = np.where(ejected, np.nan_to_num(view.outcome("opening_m_s")), 0.0)
     needed = height_needed_m(
-        speed, view.parameter("stretch_s"), view.parameter("canopy_fill"),
+        speed,
+        view.parameter("stretch_s"),
+        view.parameter("canopy_fill"),
         view.parameter("canopy_diameter_m"),
-    )  # fmt: skip
+    )
     return Evaluation(height, needed)
 
 
@@ -116,9 +123,8 @@ ROWS = (
         "speed",
         True,
         _too_early,
-        "air speed at ejection when the rocket still climbs, against what the gear stands "
-        "(25 m/s, spread 3: safe to 20, alarm to 30)",
-        _SPEED_SOURCE,
+        "air speed at ejection when the rocket still climbs, against what the gear stands, {speed}",
+        ("practice", "kernel"),
         (
             motor.delay,
             motor.trim_depth,
@@ -127,6 +133,14 @@ ROWS = (
             air.wind,
             recovery.deploy_speed,
         ),
+        {
+            "speed": Constant(
+                DEPLOY_SPEED_M_S,
+                "speed",
+                "practice",
+                note="safe to 20 m/s, alarm from 25 to 30 m/s",
+            ),
+        },
     ),
     LimitState(
         "too_late",
@@ -135,9 +149,9 @@ ROWS = (
         "speed",
         True,
         _too_late,
-        "air speed at ejection when the rocket already falls, against what the gear stands "
-        "(25 m/s, spread 3: safe to 20, alarm to 30)",
-        _SPEED_SOURCE,
+        "air speed at ejection when the rocket already falls, against what the gear stands, "
+        "{speed}",
+        ("practice", "kernel"),
         (
             motor.delay,
             motor.trim_depth,
@@ -146,6 +160,14 @@ ROWS = (
             air.wind,
             recovery.deploy_speed,
         ),
+        {
+            "speed": Constant(
+                DEPLOY_SPEED_M_S,
+                "speed",
+                "practice",
+                note="safe to 20 m/s, alarm from 25 to 30 m/s",
+            ),
+        },
     ),
     LimitState(
         "nothing_opens",
@@ -154,9 +176,12 @@ ROWS = (
         "length",
         False,
         _nothing_opens,
-        "height at ejection, against 10 m + speed x time to line stretch + fill distance n D",
-        "Knacke NWC TP 6575 (from memory); 10 m: common practice, no source",
+        "height at ejection, against {reserve} + speed x time to line stretch + fill distance n D",
+        ("knacke1991", "practice"),
         (motor.delay, motor.trim_depth, recovery.stretch, recovery.fill_constant),
+        {
+            "reserve": Constant(RESERVE_M, "length", "practice", note="packing that opens late"),
+        },
     ),
     LimitState(
         "opening_cord",
@@ -166,7 +191,7 @@ ROWS = (
         True,
         _opening_cord,
         f"{_OPENING}, against the cord's strength x what knots leave",
-        "opening force factor after Pflanz / Knacke; knots 0.35 to 0.85 seen",
+        ("knacke1991",),
         (
             recovery.cord_strength,
             recovery.knot,
@@ -183,8 +208,9 @@ ROWS = (
         "force",
         True,
         _opening_canopy,
-        f"{_OPENING}, against the canopy's strength, or lines x one's strength x 0.65 for knots",
-        "opening force factor after Pflanz / Knacke; line knots 0.65 seen on a data sheet",
+        f"{_OPENING}, against the canopy's strength, or lines x one's strength x {{knots}} "
+        f"for knots",
+        ("knacke1991",),
         (
             recovery.canopy_strength,
             recovery.line_knot,
@@ -193,5 +219,10 @@ ROWS = (
             recovery.canopy_drag,
             recovery.overshoot,
         ),
+        {
+            "knots": Constant(
+                LINE_KNOT, "ratio", "sheet", note="seen on the data sheet of a canopy"
+            ),
+        },
     ),
 )

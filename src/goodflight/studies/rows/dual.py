@@ -4,7 +4,8 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.physics.recovery.canopy import lines_hold_n
+from goodflight.physics.recovery.canopy import LINE_KNOT, lines_hold_n
+from goodflight.physics.sources import Constant
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import airframe, recovery
@@ -36,17 +37,34 @@ def _main(view: View) -> Evaluation | Missing:
 
 ROWS = (
     LimitState(
-        "drogue_speed", "Falls too fast under the first canopy", "descent", "speed", True, _drogue,
-        "air speed as the main begins to open, against 30 m/s (spread 4)",
-        "common practice, no source: 15 to 17 m/s is aimed at, 30 the most",
+        "drogue_speed",
+        "Falls too fast under the first canopy",
+        "descent",
+        "speed",
+        True,
+        _drogue,
+        "air speed as the main begins to open, against {most}",
+        ("practice",),
         (recovery.canopy_drag, airframe.mass, recovery.main_speed),
+        {
+            "most": Constant(GREATEST_M_S, "speed", "practice", note="15 to 17 m/s is aimed at"),
+        },
     ),
     LimitState(
-        "main_opening", "Main canopy or its lines break as it opens", "descent", "force", True,
+        "main_opening",
+        "Main canopy or its lines break as it opens",
+        "descent",
+        "force",
+        True,
         _main,
-        "greatest force of the filling main from the motion, against its strength, or lines x "
-        "one's strength x 0.65 for knots",
-        "Knacke (from memory); line knots 0.65 seen on a data sheet",
+        "highest force of the filling main from the motion, against its strength, or lines x one's "
+        "strength x {knots} for knots",
+        ("knacke1991",),
         (recovery.main_strength, recovery.overshoot, recovery.fill_constant, airframe.mass),
+        {
+            "knots": Constant(
+                LINE_KNOT, "ratio", "sheet", note="seen on the data sheet of a canopy"
+            ),
+        },
     ),
-)  # fmt: skip
+)

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from goodflight.physics.power import cold_run_s
+from goodflight.physics.power import FREEZING_K, ROOM_K, cold_run_s
+from goodflight.physics.sources import Constant
 from goodflight.studies.case.workshop import Device
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import air, electronics
@@ -65,16 +66,36 @@ def _recording(view: View) -> Evaluation | Missing:
 
 ROWS = (
     LimitState(
-        "battery", "A battery runs out before landing", "pad", "time", True, _battery,
-        "wait at the pad + flight, against the least run time x (1 - loss at 0 degC x (20 degC - T)"
-        " / 20 K)",
-        "run time as entered; a fifth lost at 0 degC: common practice, no source",
+        "battery",
+        "A battery runs out before landing",
+        "pad",
+        "time",
+        True,
+        _battery,
+        "wait at the pad + flight, against the least run time x (1 - loss at {freezing} x "
+        "({room} - T) / "
+        "20 K)",
+        ("builder", "practice"),
         (electronics.pad_wait, electronics.battery_life, electronics.cold_loss, air.temperature),
+        {
+            "freezing": Constant(FREEZING_K, "temperature", "definition"),
+            "room": Constant(
+                ROOM_K,
+                "temperature",
+                "practice",
+                note="run times are taken at home; a fifth is lost in the cold",
+            ),
+        },
     ),
     LimitState(
-        "recording", "Recording stops before landing", "pad", "time", True, _recording,
+        "recording",
+        "Recording stops before landing",
+        "pad",
+        "time",
+        True,
+        _recording,
         "wait at the pad + flight, against the shortest recording",
-        "recording time as entered: memory, or the device's own stop",
+        ("builder",),
         (electronics.pad_wait,),
     ),
-)  # fmt: skip
+)

@@ -2,9 +2,11 @@
 
 import numpy as np
 
-from goodflight.physics.recovery.packing import blanket_needed_m2
+from goodflight.physics.recovery.packing import DEFAULT_DENSITY_KG_M3, LAP, blanket_needed_m2
 from goodflight.physics.recovery.vents import (
+    LARGE_RULE_M,
     RULE_FACTOR,
+    SMALL_RULE_M,
     VENT_SHARE,
     height_lag_m,
     holes_area_m2,
@@ -12,6 +14,7 @@ from goodflight.physics.recovery.vents import (
     vent_area_band_m2,
     vent_lag_pa,
 )
+from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.quantity import show
 from goodflight.studies.case.planned import canopy_of
@@ -116,32 +119,71 @@ def _vent_words(view: View, bay: Bay, area_m2: float) -> tuple[str, ...]:
 
 ROWS = (
     LimitState(
-        "gear_fits", "Recovery gear does not fit", "deployment", "length", True, _fits,
-        "stacked length of what the bay holds (stated packed lengths; else mass / 190 kg/m3 over "
-        "the bay's section), against the free length behind coupler or shoulder",
-        "pack densities: common practice, no source; pressed nylon 481 kg/m3 seen",
+        "gear_fits",
+        "Recovery gear does not fit",
+        "deployment",
+        "length",
+        True,
+        _fits,
+        "stacked length of what the bay holds (stated packed lengths; else mass / {density} "
+        "over the "
+        "bay's section), against the free length behind coupler or shoulder",
+        ("practice",),
         (recovery.pack_room,),
+        {
+            "density": Constant(
+                DEFAULT_DENSITY_KG_M3,
+                "density",
+                "practice",
+                note="folded and rolled, loose in the tube",
+            ),
+        },
     ),
     LimitState(
-        "canopy_scorched", "Canopy scorched by the charge", "deployment", "area", False, _scorched,
-        "area of the blanket, against the skin of the packed canopy pi d (l + d / 2) x 1.25 "
-        "(spread 0.15)",
-        "geometry; 1.25 our guess",
+        "canopy_scorched",
+        "Canopy scorched by the charge",
+        "deployment",
+        "area",
+        False,
+        _scorched,
+        "area of the blanket, against the skin of the packed canopy pi d (l + d / 2) x {lap}",
+        ("derived",),
         (separation.blanket, recovery.blanket_lap, recovery.pack_room),
+        {
+            "lap": Constant(LAP, "ratio", "guess"),
+        },
     ),
     LimitState(
-        "bay_vents", "Vents of the recovery bay too small", "coast", "force", True, _bay_vents,
-        "push of the air that lags at the greatest speed (all of it without vents), against a "
-        "tenth of what holds the separation",
-        "orifice and isothermal emptying, derived; a tenth our guess",
+        "bay_vents",
+        "Vents of the recovery bay too small",
+        "coast",
+        "force",
+        True,
+        _bay_vents,
+        "push of the air that lags at the highest speed (all of it without vents), against "
+        "{share} of "
+        "what holds the separation",
+        ("derived",),
         (separation.pull, motor.impulse, model.axial),
+        {
+            "share": Constant(VENT_SHARE, "ratio", "guess"),
+        },
     ),
     LimitState(
-        "electronics_vents", "Vents of the electronics outside the rules", "coast", "ratio", True,
+        "electronics_vents",
+        "Vents of the electronics outside the rules",
+        "coast",
+        "ratio",
+        True,
         _electronics,
-        "greater of (V / A) / 51.7 m and 12.7 m / (V / A), the two rules in use, against the root "
-        "of 2",
-        "rules: two hobby pages and an altimeter manual, seen; root of 2 our guess",
+        "greater of (V / A) / {small} and {large} / (V / A), the two rules in use, against "
+        "{factor}",
+        ("practice", "sheet"),
         (model.vent_rule,),
+        {
+            "small": Constant(SMALL_RULE_M, "length", "practice", note="a 1/4 in hole for 100 in3"),
+            "large": Constant(LARGE_RULE_M, "length", "sheet", note="an altimeter manual, seen"),
+            "factor": Constant(RULE_FACTOR, "ratio", "guess", note="root of 2"),
+        },
     ),
-)  # fmt: skip
+)

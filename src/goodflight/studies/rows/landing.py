@@ -2,7 +2,9 @@
 
 import numpy as np
 
+from goodflight.physics.sources import Constant
 from goodflight.physics.structure import landing_speed_stood_m_s
+from goodflight.physics.structure.landing import PRACTICE_SPEED_M_S, STUDENT_LIMIT_J
 from goodflight.studies.polygon import signed_distance_m
 from goodflight.studies.rows.model import Evaluation, LimitState, Mask, Missing, View, full
 from goodflight.studies.sampling import air, airframe, motor, rail, recovery
@@ -55,10 +57,20 @@ ROWS = (
         "speed",
         True,
         _landing_speed,
-        "speed down through the air at the ground, against what the airframe stands: 2 in 100 "
-        "damaged at practice's upper 6.1 m/s, 98 in 100 at 101.7 J",
-        "6.1 m/s: common practice, no source; 101.7 J: NASA Student Launch handbook, from memory",
+        "speed down through the air at the ground, against what the airframe stands: 2 in "
+        "100 damaged "
+        "at {practice}, 98 in 100 at {energy}",
+        ("practice", "nasa-sl2018"),
         (recovery.canopy_drag, airframe.mass, airframe.landing_stands, air.temperature),
+        {
+            "practice": Constant(
+                PRACTICE_SPEED_M_S,
+                "speed",
+                "practice",
+                note="upper speed for paper and wood airframes",
+            ),
+            "energy": Constant(STUDENT_LIMIT_J, "energy", "nasa-sl2018", note="75 ft lbf"),
+        },
     ),
     LimitState(
         "off_field",
@@ -68,7 +80,7 @@ ROWS = (
         True,
         _off_field,
         "distance of the landing point outside the field's outline, against 0",
-        "site outline; wind profile by power law; kernel",
+        ("builder", "hellmann", "kernel"),
         (
             air.wind,
             air.wind_from,
@@ -86,7 +98,7 @@ ROWS = (
         False,
         _keep_out,
         "distance of the landing point from the nearest keep-out, against 0",
-        "site keep-outs; kernel",
+        ("builder", "hellmann", "kernel"),
         (
             air.wind,
             air.wind_from,

@@ -1,7 +1,9 @@
 """What a limit state is: one way to fail, as demand against capacity on every flight."""
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +19,7 @@ __all__ = [
     "Array", "Evaluation", "LimitState", "Mask", "Missing", "View", "full",
 ]  # fmt: skip
 
+NAMED: Final = re.compile(r"\{([a-z_0-9]+)\}")
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
@@ -93,7 +96,7 @@ class LimitState:
     sources : keys of the bibliography, or of what has no source ("practice", "guess", ...).
     kind : a failure of the flight counts in the total; a rule is met or not; a statement is
     confirmed by the builder or not.
-    inputs : the quantities shown with it.
+    needs : the uncertain quantities that go in; they are shown with it.
     """
 
     key: str
@@ -103,10 +106,17 @@ class LimitState:
     more_is_worse: bool
     evaluate: Callable[[View], Evaluation | Missing]
     formula: str
-    sources: str | tuple[str, ...]
-    inputs: tuple[Quantity | Family, ...] = ()
+    sources: tuple[str, ...]
+    needs: tuple[Quantity | Family, ...] = ()
     constants: Mapping[str, Constant] = field(default_factory=dict)
     kind: RowKind = "failure"
+
+    def __post_init__(self) -> None:
+        named = set(NAMED.findall(self.formula))
+        if self.constants.keys() - named:
+            raise ValueError(f"{self.key}: {self.constants.keys() - named} not in its formula")
+        for key in self.sources:
+            cited(key)  # a key that is none is a programmer's fault
 
     def basis(self, found: Evaluation | Missing) -> Basis:
         """What this row stands on for one flight: formula, its figures, its sources."""
@@ -116,9 +126,7 @@ class LimitState:
         }
         if isinstance(found, Evaluation):
             figures |= found.limits
-        keys = (self.sources,) if isinstance(self.sources, str) else self.sources
-        words = tuple(cited(key) for key in keys)
-        return Basis(self.formula, figures, keys, words)
+        return Basis(self.formula, figures, self.sources, tuple(map(cited, self.sources)))
 
 
 def full(view: View, value: float) -> Array:

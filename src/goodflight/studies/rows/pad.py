@@ -4,6 +4,7 @@ import numpy as np
 
 from goodflight.physics.aero.reading import scalar
 from goodflight.physics.aero.upset import crossflow_slope, stable_incidence_rad, stall_start_rad
+from goodflight.physics.sources import Constant
 from goodflight.studies.rows.air import slopes
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import air, airframe, model, motor, rail
@@ -23,9 +24,11 @@ def stable_angle_rad(view: View) -> Array:
     diameter, margin = scalar(tables, "diameter_m"), view.outcome("margin_exit_cal")
     cg = found.cp_m + view.parameter("cp_shift_m") - margin * diameter
     cross = crossflow_slope(
-        scalar(tables, "crossflow_eta"), scalar(tables, "planform_m2"), scalar(tables, "area_m2"),
+        scalar(tables, "crossflow_eta"),
+        scalar(tables, "planform_m2"),
+        scalar(tables, "area_m2"),
         view.parameter("crossflow_factor"),
-    )  # fmt: skip
+    )
     lever = (cg - scalar(tables, "planform_cp_m")) / diameter
     return stable_incidence_rad(found.total, margin, cross, lever)
 
@@ -44,9 +47,12 @@ ROWS = (
         "ratio",
         False,
         _thrust_to_weight,
-        "mean thrust of the first 0.5 s / lift-off weight, against 3 (spread 0.3)",
-        "common practice, no source: 3 the floor, 5 the aim",
+        "mean thrust of the first 0.5 s / lift-off weight, against {floor}",
+        ("practice",),
         (airframe.mass, motor.impulse, motor.burn_time, model.thrust_floor),
+        {
+            "floor": Constant(THRUST_FLOOR, "ratio", "practice", note="3 the floor, 5 the aim"),
+        },
     ),
     LimitState(
         "rail_exit",
@@ -55,9 +61,10 @@ ROWS = (
         "angle",
         True,
         _rail_exit,
-        "atan(wind across the axis / air speed) as the last guide leaves, gust included, against "
-        "the lesser of the incidence that uses up the margin, CNa m0 / (K lc), and of fin stall",
-        "Allen & Perkins NACA 1048 cross-flow; stall of low-aspect fins; kernel",
+        "atan(wind across the axis / air speed) as the last guide leaves, gust included, "
+        "against the "
+        "lesser of the angle of attack that uses up the margin, CNa m0 / (K lc), and of fin stall",
+        ("allen1951", "winter1936", "kernel"),
         (
             air.wind,
             air.gustiness,

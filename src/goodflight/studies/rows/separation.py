@@ -2,8 +2,12 @@
 
 import numpy as np
 
-from goodflight.physics.recovery.charge import separation_push_n
+from goodflight.physics.recovery.charge import GAS_INDEX, HEAT_MIDDLE, separation_push_n
 from goodflight.physics.recovery.separation import (
+    JERK,
+    NYLON_SHEAR_PA,
+    OVERHANG_M,
+    SAFE,
     SeparationWindow,
     coast_pull_n,
     handling_pull_n,
@@ -13,6 +17,7 @@ from goodflight.physics.recovery.separation import (
     separation_window,
 )
 from goodflight.physics.recovery.vents import lag_push_n
+from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.quantity import show
 from goodflight.studies.case.planned import motor_aft_m, one_part
@@ -95,11 +100,14 @@ def _overhang(view: View) -> Evaluation | Missing:
 def air_lag_n(view: View, stack: Stack, speed_m_s: Array, height_m: Array) -> Array:
     """Push of air that lags in the bay during the climb, (n,) [N]; sealed bay: all of it."""
     return lag_push_n(
-        view.parameter("ground_pressure_pa"), pressure(view, height_m),
+        view.parameter("ground_pressure_pa"),
+        pressure(view, height_m),
         bore_m=stack.bay.inner_diameter_m,
         air_m3=stack.area_m2 * stack.bay.length_m - stack.solid_m3,
-        vents_m2=vent_area_m2(stack), climb_m_s=speed_m_s, density_kg_m3=density(view, height_m),
-    )  # fmt: skip
+        vents_m2=vent_area_m2(stack),
+        climb_m_s=speed_m_s,
+        density_kg_m3=density(view, height_m),
+    )
 
 
 def drag_pull_n(view: View) -> Array:
@@ -163,9 +171,12 @@ def window_of(view: View) -> SeparationWindow | Missing:
         return Missing(stack)
     push = np.minimum(gas.push_n, gas.mean_push_n)
     return separation_window(
-        np.nan_to_num(drag_pull_n(view)), air_push_n(view, stack), hanging_kg(view),
-        np.where(_ejected(view), push, np.nan), gravity_m_s2=float(view.case.site.gravity_m_s2),
-    )  # fmt: skip
+        np.nan_to_num(drag_pull_n(view)),
+        air_push_n(view, stack),
+        hanging_kg(view),
+        np.where(_ejected(view), push, np.nan),
+        gravity_m_s2=float(view.case.site.gravity_m_s2),
+    )
 
 
 def _outside(view: View) -> Evaluation | Missing:
@@ -190,63 +201,129 @@ _GAS = (
     separation.gas_in_pack,
     separation.charge_burn,
 )
-_HOLD = (separation.pull,)
-_POWDER = "trade gas constants and closed bomb (Noble & Abel), seen; LEAST share our guess"
+_POWDER = ("trade1980", "noble1880")
+_HEAT = {
+    "heat": Constant(HEAT_MIDDLE, "ratio", "guess", note="of the trade's gas work, 0.6 to 1.14"),
+}
 ROWS = (
     LimitState(
-        "separation_handled", "Separates while handled", "pad", "force", True, _handled,
-        "weight of the aft part with motor x 1.5 for handling (spread 0.25), against the pull that "
+        "separation_handled",
+        "Separates while handled",
+        "pad",
+        "force",
+        True,
+        _handled,
+        "weight of the aft part with motor x {jerk} for handling, against the pull that "
         "separates it",
-        "the separation holds what hangs from it: common practice, no source; 1.5 our guess",
-        (airframe.mass, separation.handling, *_HOLD),
+        ("practice",),
+        (airframe.mass, separation.handling, separation.pull),
+        {
+            "jerk": Constant(JERK, "ratio", "guess"),
+        },
     ),
     LimitState(
-        "separation_window", "Pull to separate outside its window", "pad", "ratio", True, _outside,
-        "greater of least / pull and pull / most; least = 1.5 x the greater of drag + trapped air "
-        "and hanging weight, most = push of the charge / 1.5, against 1",
-        "charge at 1.5 to 2 times the hold: common practice, no source; drag separation derived",
-        (*_HOLD, *_GAS, model.drag_share, airframe.mass, model.axial),
+        "separation_window",
+        "Pull to separate outside its window",
+        "pad",
+        "ratio",
+        True,
+        _outside,
+        "greater of least / pull and pull / most; least = {safe} x the greater of drag + "
+        "trapped air and "
+        "hanging weight, most = push of the charge / {safe}, against 1",
+        ("practice", "derived"),
+        (separation.pull, *_GAS, model.drag_share, airframe.mass, model.axial),
+        {
+            "safe": Constant(SAFE, "ratio", "practice", note="charge at 1.5 to 2 times the hold"),
+        },
     ),
     LimitState(
-        "drag_separation", "Parts pulled apart by drag at burnout", "coast", "force", True, _apart,
-        "T = (mf Da - ma Df) / (mf + ma) just after burnout, loose gear with the forward part, + "
-        "push of air that lags in the bay, against what holds it together",
-        "force balance, gravity cancels; derived",
-        (*_HOLD, model.drag_share, model.axial, airframe.mass, motor.impulse),
+        "drag_separation",
+        "Parts pulled apart by drag at burnout",
+        "coast",
+        "force",
+        True,
+        _apart,
+        "T = (mf Da - ma Df) / (mf + ma) just after burnout, loose gear with the forward "
+        "part, + push of "
+        "air that lags in the bay, against what holds it together",
+        ("derived",),
+        (separation.pull, model.drag_share, model.axial, airframe.mass, motor.impulse),
     ),
     LimitState(
-        "trapped_air", "Trapped air separates the rocket", "coast", "force", True, _trapped,
-        "(pressure in the bay - outside) x pi/4 D^2: lag rho/2 (V w / A H Cd)^2 through the vents "
-        "at the greatest speed, or all of the difference at apogee without vents, against the hold",
-        "orifice and isothermal emptying, standard atmosphere; derived",
-        (*_HOLD, motor.impulse, model.axial),
+        "trapped_air",
+        "Trapped air separates the rocket",
+        "coast",
+        "force",
+        True,
+        _trapped,
+        "(pressure in the bay - outside) x pi/4 D^2: lag rho/2 (V w / A H Cd)^2 through the "
+        "vents at the "
+        "highest speed, or all of the difference at apogee without vents, against the hold",
+        ("derived", "usstd1976"),
+        (separation.pull, motor.impulse, model.axial),
     ),
     LimitState(
-        "separation_shut", "Not separated by the charge", "deployment", "force", False, _shut,
-        "push of the charge, lesser of first and mean over the coupler: p = m f leak / V, "
-        "gas expanding with n = 1.2 against the air outside, against pull and pins",
-        f"{_POWDER}; pins from shear stress x root area",
-        (*_GAS, separation.gap, *_HOLD),
+        "separation_shut",
+        "Not separated by the charge",
+        "deployment",
+        "force",
+        False,
+        _shut,
+        "push of the charge, lesser of first and mean over the coupler: p = m f leak / V "
+        "with {heat} of "
+        "the trade's work, gas expanding with n = {index} against the air outside, against "
+        "pull and "
+        "pins ({nylon} on the root)",
+        (*_POWDER, "derived"),
+        (*_GAS, separation.gap, separation.pull),
+        {
+            **_HEAT,
+            "index": Constant(GAS_INDEX, "ratio", "memory", note="hot powder gas, 1.15 to 1.25"),
+            "nylon": Constant(NYLON_SHEAR_PA, "pressure", "sheet", note="data sheet, seen"),
+        },
     ),
     LimitState(
-        "charge_strong", "Charge too strong for what must hold", "deployment", "force", True,
+        "charge_strong",
+        "Charge too strong for what must hold",
+        "deployment",
+        "force",
+        True,
         _strong,
-        "push of the charge p pi/4 D^2, against the lesser of the bulkhead and of the joint that "
-        "must stay x mass ahead of the bay / mass ahead of that joint",
+        "push of the charge p pi/4 D^2 with {heat} of the trade's work, against the lesser of the "
+        "bulkhead and of the joint that must stay x mass ahead of the bay / mass ahead of "
+        "that joint",
         _POWDER,
         (*_GAS, separation.bulkhead, separation.fixed_joint, airframe.mass),
+        _HEAT,
     ),
     LimitState(
-        "motor_pushed_out", "Motor pushed out instead of the nose", "deployment", "force", True,
+        "motor_pushed_out",
+        "Motor pushed out instead of the nose",
+        "deployment",
+        "force",
+        True,
         _kicked,
-        "pressure of the charge x section of the motor tube, against what the retention stands",
-        f"{_POWDER}; retention by its maker or a push test",
+        "pressure of the charge, with {heat} of the trade's work, x section of the motor "
+        "tube, against "
+        "what the retention stands",
+        (*_POWDER, "builder"),
         (*_GAS, separation.retention),
+        _HEAT,
     ),
     LimitState(
-        "retainer_overhang", "Motor clips find nothing to grip", "deployment", "length", True,
+        "retainer_overhang",
+        "Motor clips find nothing to grip",
+        "deployment",
+        "length",
+        True,
         _overhang,
-        "distance of the motor's overhang from 9.5 mm, against 3.5 mm (6 to 13 mm)",
-        "common practice, no source",
+        "distance of the motor's overhang from the middle of {least} to {most}, against half "
+        "of that range",
+        ("practice",),
+        constants={
+            "least": Constant(OVERHANG_M[0], "length", "practice"),
+            "most": Constant(OVERHANG_M[1], "length", "practice"),
+        },
     ),
-)  # fmt: skip
+)

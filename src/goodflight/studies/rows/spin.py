@@ -6,12 +6,14 @@ import numpy as np
 
 from goodflight.physics.aero.reading import scalar
 from goodflight.physics.aero.spin import (
+    COAST,
     DOUBLED,
     cant_for_ratio_rad,
     pitch_frequency_rad_s,
     spin_ratio,
     tip_offset_m,
 )
+from goodflight.physics.sources import Constant
 from goodflight.quantity import show
 from goodflight.studies.case.planned import fins_of
 from goodflight.studies.rows.air import density, slopes
@@ -70,11 +72,22 @@ def _spin(view: View) -> Evaluation | Missing:
 
 ROWS = (
     LimitState(
-        "spin_pitch", "Spin meets the pitch frequency", "boost", "ratio", True, _spin,
-        "roll rate at burnout from cant and twist of the fins / sqrt(q S d CNa margin / (Iy - "
-        "Ix)) x 1.15 for the coast, where roll lags the falling speed, "
-        "against 0.71 (spread 0.08), where the incidence is doubled, 1 / (1 - ratio^2) = 2",
-        "amplification of a spinning trim, derived; roll forcing and damping as the kernel's",
-        (airframe.cant, model.fin_slope, model.cp, airframe.mass),
+        "spin_pitch",
+        "Spin meets the pitch frequency",
+        "boost",
+        "ratio",
+        True,
+        _spin,
+        "roll rate at burnout from cant and twist of the fins / sqrt(q S d CNa margin / (Iy "
+        "- Ix)) x "
+        "{coast} for the coast, where roll lags the falling speed, against {doubled}, where "
+        "the angle "
+        "of attack is doubled, 1 / (1 - ratio^2) = 2",
+        ("derived", "kernel"),
+        (airframe.cant, model.fin_slope, model.cp, airframe.mass, model.spin_limit),
+        {
+            "coast": Constant(COAST, "ratio", "derived", note="from the history of one flight"),
+            "doubled": Constant(DOUBLED, "ratio", "derived"),
+        },
     ),
-)  # fmt: skip
+)

@@ -7,6 +7,7 @@ the glue has cured; loads come from each flight's flight. Left out: heat, fatigu
 import numpy as np
 
 from goodflight.physics.aero.reading import one_fin_slope, scalar
+from goodflight.physics.sources import Constant
 from goodflight.physics.structure import (
     FILLET_SHARE,
     KRAFT_PLY_PA,
@@ -25,6 +26,8 @@ from goodflight.physics.structure import (
     rings_hold_n,
     thrust_on_glue_n,
 )
+from goodflight.physics.structure.bonds import FOREMOST, PANEL_SHEAR_PA, SUDDEN, WASHER_M
+from goodflight.physics.structure.fin_load import GUST_SIGMAS, UNEVEN
 from goodflight.physics.vehicle import panel
 from goodflight.physics.vehicle.parts import Bulkhead, Fins, MotorTube, Ring, Rocket
 from goodflight.studies.case.planned import fins_of, guides_of, one_part
@@ -144,9 +147,12 @@ def _thrust_ring(view: View) -> Evaluation | Missing:
     force = thrust_on_glue_n(peak, motor.loaded_kg, view.outcome("liftoff_mass_kg"))
     strength = _glue_pa(view) * np.min([cured(view, ring.name) for ring in rings], axis=0)
     holds = rings_hold_n(
-        strength, first.inner_diameter_m, _width_m(view, first), len(rings),
+        strength,
+        first.inner_diameter_m,
+        _width_m(view, first),
+        len(rings),
         view.of(structure.load_share),
-    )  # fmt: skip
+    )
     return Evaluation(force, holds, warnings=_not_entered(view, first.name))
 
 
@@ -162,9 +168,13 @@ def _anchor(view: View) -> Evaluation | Missing:
     outer = plate.outer_diameter_m if isinstance(plate, Ring) else plate.diameter_m
     inner = plate.inner_diameter_m if isinstance(plate, Ring) else 0.0
     holds = anchor_holds_n(
-        _glue_pa(view) * cured(view, plate.name), outer, inner, _width_m(view, plate),
-        plate.thickness_m, view.of(structure.ply_shear),
-    )  # fmt: skip
+        _glue_pa(view) * cured(view, plate.name),
+        outer,
+        inner,
+        _width_m(view, plate),
+        plate.thickness_m,
+        view.of(structure.ply_shear),
+    )
     force = opening_force_n(view)
     return Evaluation(force, holds, np.isfinite(force), warnings=_not_entered(view, plate.name))
 
@@ -178,57 +188,141 @@ def _guides(view: View) -> Evaluation | Missing:
         )
     exit_slopes = slopes(view, EXIT_MACH)
     side = crosswind_force_n(
-        view.outcome("rail_exit_m_s"), view.outcome("rail_exit_wind_m_s"),
+        view.outcome("rail_exit_m_s"),
+        view.outcome("rail_exit_wind_m_s"),
         density(view, np.zeros(view.count)),
         scalar(view.case.tables, "area_m2") * exit_slopes.total,
-    )  # fmt: skip
+    )
     load = guide_load_n(
-        side, exit_slopes.cp_m, view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2,
-        view.parameter("rail_tilt_rad"), guides.station_m, guides.aft_station_m,
-    )  # fmt: skip
+        side,
+        exit_slopes.cp_m,
+        view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2,
+        view.parameter("rail_tilt_rad"),
+        guides.station_m,
+        guides.aft_station_m,
+    )
     return Evaluation(load, guides.strength_n * view.of(structure.guide_strength))
 
 
-_FIN_LOAD = "q S CNa (2 gust sigmas / v + cant) x arm at the greatest dynamic pressure, against "
-_LAYERS = "rolling shear of ply 2.5 MPa, plies of a paper tube 0.45 MPa: memory"
+_FIN_LOAD = (
+    "q S CNa ({sigmas} gust sigmas / v + cant) x arm at the highest dynamic pressure, against "
+)
+_SIGMAS = {"sigmas": Constant(GUST_SIGMAS, "count", "guess")}
+_UNEVEN = {"uneven": Constant(UNEVEN, "ratio", "guess", note="1 to 1.5")}
+_PLIES = {
+    "plies": Constant(KRAFT_PLY_PA, "pressure", "memory", note="paper tube, 0.3 to 0.6 MPa"),
+}
+_LAYERS = {
+    "rolling": Constant(PLY_ROLLING_SHEAR_PA, "pressure", "memory", note="plywood, 2 to 3 MPa"),
+    **_PLIES,
+}
 ROWS = (
     LimitState(
-        "fin_root", "Fin breaks at its root", "boost", "moment", True, _fin_root,
-        _FIN_LOAD + "strength x c t^2 / 6 / 1.25 (a swept root carries more aft)",
-        "beam bending; strength from the material's source; factor 1 to 1.5: our guess",
-        (structure.fin_bending, structure.load_share, structure.fin_gust, air.wind, airframe.cant,
-         motor.impulse),
+        "fin_root",
+        "Fin breaks at its root",
+        "boost",
+        "moment",
+        True,
+        _fin_root,
+        _FIN_LOAD + "strength x c t^2 / 6 / {uneven} (a swept root carries more aft)",
+        ("derived", "builder"),
+        (
+            structure.fin_bending,
+            structure.load_share,
+            structure.fin_gust,
+            air.wind,
+            airframe.cant,
+            motor.impulse,
+        ),
+        {**_SIGMAS, **_UNEVEN},
     ),
     LimitState(
-        "fin_bond", "Fin comes off its glue", "boost", "moment", True, _fin_bond,
-        _FIN_LOAD + "(fillets c r min(tau t, sigma (t + r)) + tab d l r tau) x workmanship x "
-        "share cured / 1.25",
-        f"moment balance, derived; {_LAYERS}",
-        (structure.ply_shear, structure.kraft_ply, structure.bond_work, structure.fillet_size,
-         structure.load_share, structure.fin_gust, air.wind,
-         workshop.warmth, workshop.cure_speed),
+        "fin_bond",
+        "Fin comes off its glue",
+        "boost",
+        "moment",
+        True,
+        _fin_bond,
+        _FIN_LOAD + "(fillets c r min(tau t, sigma (t + r)) + tab d l r tau) x workmanship x share "
+        "cured / {uneven}, tau the rolling shear of ply, {rolling}, or the plies of the "
+        "tube, {plies}",
+        ("derived",),
+        (
+            structure.ply_shear,
+            structure.kraft_ply,
+            structure.bond_work,
+            structure.fillet_size,
+            structure.load_share,
+            structure.fin_gust,
+            air.wind,
+            workshop.warmth,
+            workshop.cure_speed,
+        ),
+        {**_SIGMAS, **_UNEVEN, **_LAYERS},
     ),
     LimitState(
-        "thrust_ring", "Motor pushes its rings loose", "boost", "force", True, _thrust_ring,
-        "peak thrust x (1 - motor / lift-off mass) x 1.3 for its sudden rise, against the pull the "
-        "rings' glue lines stand: count x pi d x (t + 2 fillets) x 0.45 MPa / 1.5 (foremost ring)",
-        f"definition of shear, derived; {_LAYERS}; factors: our guess",
-        (structure.kraft_ply, structure.bond_work, structure.fillet_size, structure.load_share,
-         motor.impulse, workshop.warmth),
+        "thrust_ring",
+        "Thrust breaks the centring rings' glue joint",
+        "boost",
+        "force",
+        True,
+        _thrust_ring,
+        "peak thrust x (1 - motor / lift-off mass) x {sudden} for its sudden rise, against "
+        "the pull the "
+        "rings' glue lines stand: count x pi d x (t + 2 fillets) x {plies} / {foremost} (the "
+        "foremost "
+        "ring carries most)",
+        ("derived",),
+        (
+            structure.kraft_ply,
+            structure.bond_work,
+            structure.fillet_size,
+            structure.load_share,
+            motor.impulse,
+            workshop.warmth,
+        ),
+        {
+            **_PLIES,
+            "sudden": Constant(SUDDEN, "ratio", "guess", note="1 to 2"),
+            "foremost": Constant(FOREMOST, "ratio", "guess", note="1 to 2"),
+        },
     ),
     LimitState(
-        "anchor", "Anchor of the cord tears out", "deployment", "force", True, _anchor,
+        "anchor",
+        "Anchor of the cord tears out",
+        "deployment",
+        "force",
+        True,
+        _anchor,
         "opening force as in opening_cord, against the lesser of its plate's glue line and "
-        "punching two 12 mm washers through the sheet",
-        f"definition of shear, derived; {_LAYERS}; paper birch 8.34 MPa, Wood Handbook, seen",
-        (structure.kraft_ply, structure.bond_work, structure.ply_shear, structure.fillet_size,
-         motor.delay, recovery.overshoot, workshop.warmth),
+        "punching two "
+        "{washer} washers through the sheet, {panel}",
+        ("derived", "wood-handbook2010"),
+        (
+            structure.kraft_ply,
+            structure.bond_work,
+            structure.ply_shear,
+            structure.fillet_size,
+            motor.delay,
+            recovery.overshoot,
+            workshop.warmth,
+        ),
+        {
+            "washer": Constant(WASHER_M, "length", "guess"),
+            "panel": Constant(PANEL_SHEAR_PA, "pressure", "wood-handbook2010", note="paper birch"),
+        },
     ),
     LimitState(
-        "guides", "Rail guide tears off", "pad", "force", True, _guides,
-        "cross-wind load q A CNa atan(w / v) as the last guide leaves, shared between the guides "
-        "by levers, and the lean of the rocket; against the strength of one guide",
-        "statics, derived; strength as entered",
+        "guides",
+        "Rail guide tears off",
+        "pad",
+        "force",
+        True,
+        _guides,
+        "cross-wind load q A CNa atan(w / v) as the last guide leaves, shared between the "
+        "guides by "
+        "levers, and the lean of the rocket; against the strength of one guide",
+        ("derived", "builder"),
         (structure.guide_strength, air.wind, air.gustiness, motor.impulse),
     ),
-)  # fmt: skip
+)

@@ -9,6 +9,7 @@ import math
 
 import numpy as np
 
+from goodflight.physics.sources import Constant
 from goodflight.physics.structure import (
     crush_force_n,
     crush_pa,
@@ -20,6 +21,8 @@ from goodflight.physics.structure import (
     tilted_fin_lever_m,
     touch_force_n,
 )
+from goodflight.physics.structure.crush import CRUSH_PA, EDGE_SHARE, LAYERS, NOSE_SHARE, OF_BENDING
+from goodflight.physics.structure.landing import GROUND_GIVES_M, PEAK
 from goodflight.physics.vehicle import body_length_m
 from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
 from goodflight.physics.vehicle.sections import share_aft
@@ -123,32 +126,79 @@ def _nose_strike(view: View) -> Evaluation | Missing:
     return Evaluation(_force_n(view, mass), stands, _down(view))
 
 
-_STOP = "2 x m v^2 / (2 s), s = 30 mm of ground"
+_STOP = "{peak} x m v^2 / (2 s), s = {gives} of ground"
+_GROUND = {
+    "peak": Constant(PEAK, "ratio", "guess", note="peak force over mean"),
+    "gives": Constant(GROUND_GIVES_M, "length", "guess", note="soft soil or stubble"),
+}
 ROWS = (
     LimitState(
-        "fin_strike", "A fin touches first and breaks", "descent", "moment", True, _fin_strike,
-        f"flights tilted beyond atan((tail - corner) / (corner cos(roll) - tail radius)): {_STOP}, "
-        "m the mass that counts beside the CG, x sin(tilt) sin(roll) x span; against the lesser "
-        "of root and bond",
-        "geometry and work, derived; tilt and ground: our guess; strengths as fin_root, fin_bond",
-        (structure.touch_tilt, structure.touch_roll, structure.ground_gives, recovery.canopy_drag,
-         airframe.mass, structure.fin_bending,
-         structure.bond_work, structure.fillet_size, structure.kraft_ply),
+        "fin_strike",
+        "A fin touches first and breaks",
+        "descent",
+        "moment",
+        True,
+        _fin_strike,
+        "flights tilted beyond atan((tail - corner) / (corner cos(roll) - tail radius)): "
+        + _STOP
+        + ", m the mass that counts beside the CG, x sin(tilt) sin(roll) x span; against "
+        "the lesser of "
+        "root and bond as in fin_root, fin_bond",
+        ("derived",),
+        (
+            structure.touch_tilt,
+            structure.touch_roll,
+            structure.ground_gives,
+            recovery.canopy_drag,
+            airframe.mass,
+            structure.fin_bending,
+            structure.bond_work,
+            structure.fillet_size,
+            structure.kraft_ply,
+        ),
+        _GROUND,
     ),
     LimitState(
-        "tail_strike", "Tail edge is crushed at touch-down", "descent", "force", True,
+        "tail_strike",
+        "Tail edge is crushed at touch-down",
+        "descent",
+        "force",
+        True,
         _tail_strike,
-        f"flights that touch with the tail's edge: {_STOP}, against half of the edge's section x "
-        "crushing strength (22.5 MPa for kraft, else 0.6 of the bending strength)",
-        "work, derived; kraft 15 to 30 MPa, memory; share of the edge: our guess",
-        (structure.ground_gives, structure.crush, recovery.canopy_drag, airframe.mass,
-         structure.touch_tilt),
+        "flights that touch with the tail's edge: "
+        + _STOP
+        + ", against {edge} of the edge's section x "
+        "crushing strength ({kraft} for kraft, else {share} of the bending strength)",
+        ("derived",),
+        (
+            structure.ground_gives,
+            structure.crush,
+            recovery.canopy_drag,
+            airframe.mass,
+            structure.touch_tilt,
+        ),
+        {
+            **_GROUND,
+            "edge": Constant(EDGE_SHARE, "ratio", "guess"),
+            "kraft": Constant(CRUSH_PA["kraft"], "pressure", "memory", note="15 to 30 MPa"),
+            "share": Constant(OF_BENDING, "ratio", "guess"),
+        },
     ),
     LimitState(
-        "nose_strike", "Nose is crushed at touch-down", "descent", "force", True, _nose_strike,
-        f"{_STOP}, m the part ahead of it, against pi d wall x crushing strength where the "
-        "nose is a quarter of its base wide",
-        "work, derived; prints keep 0.57 to 0.68 across their layers, derived",
+        "nose_strike",
+        "Nose is crushed at touch-down",
+        "descent",
+        "force",
+        True,
+        _nose_strike,
+        _STOP + ", m the part ahead of it, against pi d wall x crushing strength where the nose is "
+        "{width} of its base wide; prints keep {layers} across their layers",
+        ("derived",),
         (structure.ground_gives, structure.crush, recovery.canopy_drag, airframe.mass),
+        {
+            **_GROUND,
+            "width": Constant(NOSE_SHARE, "ratio", "guess"),
+            "layers": Constant(LAYERS, "ratio", "derived", note="0.57 to 0.68"),
+        },
     ),
-)  # fmt: skip
+)

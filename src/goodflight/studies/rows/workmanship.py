@@ -5,7 +5,10 @@ They stand on `build.toml`. A joint, coat or check that is not entered leaves it
 
 import numpy as np
 
+from goodflight.physics.sources import Constant
 from goodflight.physics.structure import GREATEST_HUMIDITY, least_surface_k, recoat_error_s
+from goodflight.physics.structure.cure import EPOXY_J_MOL, LABEL_K, STOPS_BELOW_K
+from goodflight.physics.structure.moisture import DEW_MARGIN_K
 from goodflight.studies.case.workshop import Coat, GluedJoint
 from goodflight.studies.rows.model import (
     Array,
@@ -147,51 +150,111 @@ def _fasteners(view: View) -> Evaluation | Missing:
 
 ROWS = (
     LimitState(
-        "cure", "Glue not cured by flight day", "workmanship", "ratio", True, _cure,
+        "cure",
+        "Glue not cured by flight day",
+        "workmanship",
+        "ratio",
+        True,
+        _cure,
         "1 (what the label calls cured), against the least over the joints of the sum of hours / "
-        "exp(Ea/R (1/T - 1/T_label)) over the label's hours; nothing below the least temperature",
-        "Arrhenius; Ea of amine-epoxies 58.6 kJ/mol, abstract, seen (others 55 to 70)",
+        "exp(Ea/R (1/T - 1/T_label)) over the label's hours; Ea {ea} J/mol and T_label "
+        "{label} where "
+        "the project says nothing; nothing below the least temperature",
+        ("derived", "sheet"),
         (workshop.warmth, workshop.cure_speed),
+        {
+            "ea": Constant(
+                EPOXY_J_MOL,
+                "count",
+                "memory",
+                note="amine-epoxy, abstract seen; others 55 to 70 kJ/mol",
+            ),
+            "label": Constant(LABEL_K, "temperature", "practice"),
+        },
     ),
     LimitState(
-        "glue_cold", "Glued too cold", "workmanship", "temperature", True, _glue_cold,
-        "least temperature the glue's sheet allows (5 degC where it says nothing), against the one "
-        "the joint was glued at",
-        "data sheet; 5 degC: coating text, seen",
+        "glue_cold",
+        "Glued too cold",
+        "workmanship",
+        "temperature",
+        True,
+        _glue_cold,
+        "least temperature the glue's sheet allows ({least} where it says nothing), against "
+        "the one the "
+        "joint was glued at",
+        ("sheet",),
         (workshop.warmth,),
+        {
+            "least": Constant(STOPS_BELOW_K, "temperature", "sheet", note="a coating text, seen"),
+        },
     ),
     LimitState(
-        "working_time", "Glue sets before the parts are together", "workmanship", "time", True,
+        "working_time",
+        "Glue sets before the parts are together",
+        "workmanship",
+        "time",
+        True,
         _working_time,
         "time the glue-up takes, against the working time of the sheet x the slowing in the cold",
-        "data sheet; Arrhenius as cure",
+        ("sheet", "derived"),
         (workshop.glue_pace, workshop.working_time, workshop.warmth),
     ),
     LimitState(
-        "paint_dew", "Paint on a damp surface", "workmanship", "temperature", True, _paint_dew,
-        "dew point + 3 K, against the temperature of the surface",
-        "ISO 8502-4 as quoted, seen; Magnus form, Alduchov & Eskridge 1996",
+        "paint_dew",
+        "Paint on a damp surface",
+        "workmanship",
+        "temperature",
+        True,
+        _paint_dew,
+        "dew point + {margin} K, against the temperature of the surface",
+        ("iso2017", "alduchov1996"),
         (workshop.warmth, workshop.humidity),
+        {
+            "margin": Constant(DEW_MARGIN_K, "count", "iso2017"),
+        },
     ),
     LimitState(
-        "recoat", "Next coat too soon or too late", "workmanship", "time", True, _recoat,
+        "recoat",
+        "Next coat too soon or too late",
+        "workmanship",
+        "time",
+        True,
+        _recoat,
         "distance of the planned interval from the middle of the can's window, against half of it",
-        "the can's own sheet",
+        ("sheet",),
     ),
     LimitState(
-        "alignment", "Fins more askew than allowed", "workmanship", "angle", True, _alignment,
-        "greatest error of any fin, against the stated limit",
-        "build.toml (fin_limit); spread of one fin: alignment of the fins",
+        "alignment",
+        "Fins more askew than allowed",
+        "workmanship",
+        "angle",
+        True,
+        _alignment,
+        "highest error of any fin, against the limit that you state in build.toml",
+        ("builder",),
         (airframe.cant,),
+        kind="rule",
     ),
     LimitState(
-        "closed_in", "Closed in before it was fitted", "workmanship", "count", True, _closed_in,
+        "closed_in",
+        "Sealed before everything inside was fitted",
+        "workmanship",
+        "count",
+        True,
+        _closed_in,
         "parts that a step closes in before another step fits them, against none",
-        "order of the steps in build.toml",
+        ("builder",),
+        kind="statement",
     ),
     LimitState(
-        "fasteners", "Something is loose", "workmanship", "count", True, _fasteners,
+        "fasteners",
+        "Something is loose",
+        "workmanship",
+        "count",
+        True,
+        _fasteners,
         "fasteners found loose, against none; unknown until all are checked",
-        "checks in build.toml",
+        ("builder",),
+        kind="statement",
     ),
-)  # fmt: skip
+)
