@@ -5,12 +5,8 @@ from pathlib import Path
 from types import UnionType
 from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
-from pydantic_core import PydanticCustomError
-
-from goodflight.project.fields import LeanField, MaterialTable, QuantityField, Table
+from goodflight.project.fields import MaterialTable, Table, TextField
 from goodflight.project.schemas import MODELS
-from goodflight.quantity import expected
-from goodflight.quantity.units import dimension_of
 
 WORDS: Final = tomllib.loads(Path(__file__).with_name("keys.toml").read_text(encoding="utf-8"))
 FILES: Final = {
@@ -23,21 +19,6 @@ FILES: Final = {
     "notes.json": "flights/*/notes.toml",
     "code.json": "codes/*.toml",
 }
-OTHERS: Final = (
-    "30 um",
-    "240 mm",
-    "250 m",
-    "8 km",
-    "1.6",
-    "0.5",
-    "3 deg",
-    "230 deg",
-    "9.81 m/s2",
-    "1000 hPa",
-    "9 degC",
-    "3.5 m/s",
-    "4 d",
-)
 HEAD: Final = """# Project files
 
 A project is a folder of plain text; every program view is derived from it. `rocket.toml` and
@@ -95,26 +76,11 @@ def words_of(model: str, key: str) -> str | None:
     return text
 
 
-def example_of(field: QuantityField) -> str:
-    """A text that this entry takes."""
-    usual = expected(field.dimension).split(" like ")[-1].split(" or ")[0]
-    for text in (usual, *OTHERS):
-        try:
-            field.read(text)
-        except PydanticCustomError:
-            continue
-        return f'"{text}"'
-    raise ValueError(f"no example of {field}; add one to OTHERS in docs/files_page.py")
-
-
 def _form(annotation: Any, metadata: list[Any]) -> tuple[str, str]:
     """Return (kind and units, an example)."""
     for extra in [*metadata, *getattr(annotation, "__metadata__", ())]:
-        if isinstance(extra, QuantityField):
-            units = [unit.symbol for unit in dimension_of(extra.dimension).units if unit.symbol]
-            return f"{extra.dimension.replace('_', ' ')}: {', '.join(units)}", example_of(extra)
-        if isinstance(extra, LeanField):
-            return "bearing, or into wind", '"into wind"'
+        if isinstance(extra, TextField):
+            return extra.words, extra.example
     origin = get_origin(annotation)
     if origin is Annotated:
         return _form(get_args(annotation)[0], list(annotation.__metadata__))

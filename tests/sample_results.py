@@ -243,16 +243,16 @@ def layout() -> Layout:
     ogive = [(i / 40, math.sin(math.pi / 2 * (i / 40) ** 0.9)) for i in range(41)]
     outline = [(0.24 * x, 0.0395 * y) for x, y in ogive] + [(1.22, 0.0395)]
     parts = [
-        ("nose ballast", "lump", 60, 80, 12, 0, 45, 70, "measured"),
+        ("nose ballast", "added_mass", 60, 80, 12, 0, 45, 70, "measured"),
         ("coupler, bulkheads, eyebolt", "coupler", 385, 535, 37.5, 35.5, 95, 460, "measured"),
-        ("sled, logger, battery, camera", "lump", 330, 470, 25, 0, 95, 400, "label"),
+        ("sled, logger, battery, camera", "added_mass", 330, 470, 25, 0, 95, 400, "label"),
         ("parachute, cord, blanket, links", "canopy", 545, 880, 36, 0, 318, 680, "measured"),
-        ("U-bolt", "lump", 955, 969, 8, 0, 25, 962, "label"),
+        ("U-bolt", "added_mass", 955, 969, 8, 0, 25, 962, "label"),
         ("forward ring", "ring", 965, 969, 38, 20.5, 20, 967, "guess"),
         ("middle ring", "ring", 1080, 1084, 38, 20.5, 20, 1082, "guess"),
         ("aft ring", "ring", 1205, 1209, 38, 20.5, 20, 1207, "guess"),
         ("motor tube", "motor_tube", 960, 1220, 20.5, 19.2, 32, 1090, "measured"),
-        ("retainer", "lump", 1209, 1221, 24, 0, 35, 1215, "label"),
+        ("retainer", "added_mass", 1209, 1221, 24, 0, 35, 1215, "label"),
         ("motor H-b", "motor", 1017, 1220, 19, 0, 305, 1118, "label"),
     ]
     contents = tuple(

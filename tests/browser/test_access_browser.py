@@ -165,7 +165,7 @@ STATES: Final[dict[str, tuple[str, str, Callable[[Any], None]]]] = {
     "ledger, all stands": ("standing", "/ledger?plan=midday", at_rest),
     "drawing": ("demo", "/drawing?plan=midday", at_rest),
     "drawing, part opened": ("demo", "/drawing?plan=midday&part=fins", at_rest),
-    "drawing, part added": ("demo", "/drawing?plan=midday&add=lump", at_rest),
+    "drawing, part added": ("demo", "/drawing?plan=midday&add=added_mass", at_rest),
     "drawing, part refused": ("demo", "/drawing?plan=midday&part=fins", part_refused),
     "drawing, motor read": ("demo", "/drawing?plan=midday", motor_read),
     "flight": ("demo", "/flight?plan=midday", curves_drawn),

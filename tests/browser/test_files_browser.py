@@ -146,7 +146,7 @@ def test_a_plan_is_copied_changed_and_taken_out(serve: Callable[..., Any], look:
     page.locator("#copy-name").fill("later")
     page.get_by_role("button", name="copy", exact=True).click()
     page.wait_for_selector("#undo[title='plan later copied from midday']")
-    page.locator("#p-canopy").select_option("plan B")
+    page.locator("#p-canopy").select_option("small")
     page.locator("#p-day-wind").fill("5")
     page.get_by_role("button", name="save the plan").click()
     page.wait_for_selector(".planbox .wrong")
@@ -155,7 +155,7 @@ def test_a_plan_is_copied_changed_and_taken_out(serve: Callable[..., Any], look:
     page.get_by_role("button", name="save the plan").click()
     page.wait_for_selector("#undo[title='plan later changed']")
     later = text_of(served.folder, "plans.toml").split('name = "later"')[1]
-    assert 'canopy = "plan B"' in later and 'wind = "5 m/s"' in later
+    assert 'canopy = "small"' in later and 'wind = "5 m/s"' in later
     in_window(page)
     page.get_by_role("button", name="take out plan later").click()
     page.wait_for_selector("#undo[title='plan later taken out']")

@@ -116,7 +116,7 @@ def test_parts_are_edited_added_moved_and_undone(serve: Callable[..., Any], look
     page.locator("#redo").click()
     page.wait_for_selector("#undo:not([disabled])")
     assert text_of(served.folder, "rocket.toml") == after
-    page.locator("#add").select_option("lump")
+    page.locator("#add").select_option("added_mass")
     page.get_by_role("button", name="add", exact=True).click()
     page.locator("#f-name").fill("shot")
     page.locator("#f-station").fill("60 mm")

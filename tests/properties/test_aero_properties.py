@@ -21,7 +21,7 @@ SIZES = st.fixed_dictionaries(
         "sweep": st.floats(0.0, 2.0),
         "count": st.sampled_from([3, 4, 5, 6]),
         "shape": st.sampled_from(["cone", "tangent_ogive", "ellipsoid", "haack"]),
-        "section": st.sampled_from(["square", "rounded", "wedge", "airfoil"]),
+        "edges": st.sampled_from(["blunt", "rounded", "bevelled", "faired"]),
     }
 )
 
@@ -35,11 +35,11 @@ def build(size: dict[str, object], scale: float = 1.0) -> Rocket:
     return Rocket(
         "any",
         (
-            Nose("nose", 0.0, shape=size["shape"], length_m=nose, base_diameter_m=d),  # type: ignore[arg-type]
+            Nose("nose", 0.0, shape=size["shape"], length_m=nose, diameter_m=d),  # type: ignore[arg-type]
             Tube("tube", nose, length_m=length - nose, outer_diameter_m=d, inner_diameter_m=d / 2),
             Fins(
                 "fins", length - root, count=size["count"], outline_m=outline,  # type: ignore[arg-type]
-                thickness_m=0.04 * d, section=size["section"], body_radius_m=d / 2,  # type: ignore[arg-type]
+                thickness_m=0.04 * d, edges=size["edges"], body_radius_m=d / 2,  # type: ignore[arg-type]
             ),
         ),
         roughness_m=1e-9,
@@ -133,7 +133,7 @@ def test_normal_force_is_odd_and_the_centre_even(size: dict[str, object]) -> Non
 def test_scalars_are_those_of_the_outline() -> None:
     size = {
         "diameter": 0.1, "fineness": 12.0, "nose": 4.0, "root": 1.5, "taper": 0.5, "span": 1.0,
-        "sweep": 0.5, "count": 3, "shape": "cone", "section": "square",
+        "sweep": 0.5, "count": 3, "shape": "cone", "edges": "blunt",
     }  # fmt: skip
     found = aero.aero_tables(build(size)).scalars
     expected = {

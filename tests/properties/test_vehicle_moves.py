@@ -37,9 +37,9 @@ def rockets(draw: st.DrawFn) -> p.Rocket:
         0.0,
         PLASTIC,
         shape=shape,
-        shape_parameter=PARAMETER.get(shape, 0.0),
+        outline_constant=PARAMETER.get(shape, 0.0),
         length_m=nose_length,
-        base_diameter_m=2 * radius,
+        diameter_m=2 * radius,
         wall_m=draw(st.sampled_from([0.0, 0.002])),
     )
     tube = p.Tube(
@@ -61,8 +61,8 @@ def rockets(draw: st.DrawFn) -> p.Rocket:
         body_radius_m=radius,
         fillet_radius_m=0.004,
     )
-    lump = p.Lump("lump", draw(lengths), mass_kg=draw(masses), length_m=0.05)
-    return p.Rocket("r", (nose, tube, fins, lump), paint_kg_m2=0.1)
+    added = p.AddedMass("added_mass", draw(lengths), mass_kg=draw(masses), length_m=0.05)
+    return p.Rocket("r", (nose, tube, fins, added), paint_kg_m2=0.1)
 
 
 def moved(rocket: p.Rocket, by_m: float) -> p.Rocket:

@@ -265,11 +265,11 @@ def test_square_edges_cost_more_than_rounded_and_those_more_than_faired(mach: fl
     costs = [
         float(
             fin_drag.fin_drag(
-                aero.fin_shape(3, 0.9, SQUARE, 0.05, thickness_m=0.004, section=section),
+                aero.fin_shape(3, 0.9, SQUARE, 0.05, thickness_m=0.004, edges=edges),
                 mach, 0.004, 0.008,
             )
         )
-        for section in ("airfoil", "rounded", "square")
+        for edges in ("faired", "rounded", "blunt")
     ]  # fmt: skip
     assert costs == sorted(costs)
 

@@ -22,13 +22,13 @@ OUTLINE = ((0.0, 0.0), (0.070, 0.080), (0.130, 0.080), (0.150, 0.0))
 def fieldfare(**changes: object) -> Rocket:
     """The invented demo rocket's outside; `changes` go to its fins."""
     fins = Fins(
-        "fins", 1.060, outline_m=OUTLINE, thickness_m=0.004, section="rounded",
+        "fins", 1.060, outline_m=OUTLINE, thickness_m=0.004, edges="rounded",
         body_radius_m=0.0395,
     )  # fmt: skip
     return Rocket(
         "Fieldfare",
         (
-            Nose("nose", 0.0, length_m=0.24, base_diameter_m=0.079),
+            Nose("nose", 0.0, length_m=0.24, diameter_m=0.079),
             Tube("payload", 0.24, length_m=0.22, outer_diameter_m=0.079, inner_diameter_m=0.076),
             Tube("main", 0.46, length_m=0.76, outer_diameter_m=0.079, inner_diameter_m=0.076),
             replace(fins, **changes),  # type: ignore[arg-type]
@@ -184,7 +184,7 @@ def test_warnings_name_what_is_wrong(rocket: Rocket, words: str) -> None:
 
 def test_short_and_steep_bodies_are_warned_of() -> None:
     parts = (
-        Nose("nose", 0.0, length_m=0.1, base_diameter_m=0.08),
+        Nose("nose", 0.0, length_m=0.1, diameter_m=0.08),
         Tube("tube", 0.1, length_m=0.15, outer_diameter_m=0.08, inner_diameter_m=0.076),
         Transition("tail", 0.25, length_m=0.05, fore_diameter_m=0.08, aft_diameter_m=0.04),
     )

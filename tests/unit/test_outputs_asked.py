@@ -33,7 +33,12 @@ def test_the_groups_are_the_questions_in_their_order() -> None:
     [
         {},
         {"body_length": "3.2 m", "diameter": "54 mm", "fin_count": "6", "rail": "5 m"},
-        {"body_length": "20 in", "diameter": "6 in", "fin_span": "7 in", "canopy": "6 ft"},
+        {
+            "body_length": "20 in",
+            "diameter": "6 in",
+            "fin_span": "7 in",
+            "canopy": "6 ft across flats",
+        },
         {"body_length": "long", "fin_span": "-3 mm", "rail": ""},
     ],
 )

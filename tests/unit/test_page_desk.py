@@ -78,7 +78,7 @@ def test_faults_are_seen_and_forgotten(folder: Path) -> None:
 def test_a_kept_what_if_is_the_flight_that_was_tried(folder: Path) -> None:
     project = load(folder)
     case = case_of(project, "breezy")
-    wanted = {"delay_out": "3", "rail": "3", "wind": "2.5", "canopy": "plan B", "motor": "H-a"}
+    wanted = {"delay_out": "3", "rail": "3", "wind": "2.5", "canopy": "small", "motor": "H-a"}
     trial = tried(case, wanted)
     assert set(trial.changed) == set(wanted)
     kept = case_of(keep(project, trial.writes), "breezy")
@@ -184,7 +184,7 @@ def test_a_form_saved_as_it_stands_rewrites_no_number_and_no_list(folder: Path) 
 
 def test_a_new_part_stands_behind_the_one_named_and_moves(folder: Path) -> None:
     project = new_part(
-        load(folder), "lump", {"name": "shot", "mass": "10 g", "station": "50 mm"}, "nose"
+        load(folder), "added_mass", {"name": "shot", "mass": "10 g", "station": "50 mm"}, "nose"
     )
     assert [p.name for p in project.parts][:2] == ["nose", "shot"]
     moved = move_part(project, "shot", -1)

@@ -55,7 +55,7 @@ def test_a_second_nose_is_refused_and_no_fault_of_the_program(
     before = (folder / "rocket.toml").read_bytes()
     form = {
         "hash": drawn(page), "kind": "nose", "name": "n2", "length": "100 mm",
-        "base_diameter": "66 mm", "wall": "2 mm", "mass": "20 g",
+        "diameter": "66 mm", "wall": "2 mm", "mass": "20 g",
     }  # fmt: skip
     _, text = refused(page.post("/part", data=form))
     assert "a second nose" in text

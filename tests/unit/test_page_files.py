@@ -137,19 +137,19 @@ def test_a_part_renamed_elsewhere_is_known_again(page: Page) -> None:
 
 def test_a_part_taken_out_elsewhere_can_be_added_again(page: Page) -> None:
     form = page.get("/drawing?part=plan%20B").form("/part/plan%20B")
-    block = re.search(r'\[\[part\]\]\nkind = "canopy"\nname = "plan B".*?\n\n', page.text(), re.S)
+    block = re.search(r'\[\[part\]\]\nkind = "canopy"\nname = "small".*?\n\n', page.text(), re.S)
     assert block
     page.elsewhere(block[0], "")
     met = page.post("/part/plan%20B", {**form, "note": "dried"})
-    assert met.status == 409 and "plan B is no longer in the file" in met.text
-    assert "plan B" not in page.text()
+    assert met.status == 409 and "small is no longer in the file" in met.text
+    assert "small" not in page.text()
     done = page.post("/part", met.form("/part?"))
     assert done.status == 200
-    assert 'name = "plan B"' in page.text() and 'note = "dried"' in page.text()
+    assert 'name = "small"' in page.text() and 'note = "dried"' in page.text()
 
 
 def test_a_part_added_after_another_change_keeps_what_was_typed(page: Page) -> None:
-    form = page.get("/drawing?add=lump").form("/part?")
+    form = page.get("/drawing?add=added_mass").form("/part?")
     form.update(name="shot", mass="10 g", station="50 mm", after="nose")
     theirs = page.elsewhere('"144 g measured"', '"147 g measured"')
     met = page.post("/part", form)
@@ -321,13 +321,13 @@ def test_a_version_that_does_not_exist_is_refused(page: Page) -> None:
 def test_a_plan_is_changed_and_undone(page: Page) -> None:
     before = page.text("plans.toml")
     form = page.get("/drawing?plan=midday").form("/plan?plan=midday")
-    form.update({"delay_out": "3 s", "canopy": "plan B", "day.wind": "4 m/s", "tilt": "5 deg"})
+    form.update({"delay_out": "3 s", "canopy": "small", "day.wind": "4 m/s", "tilt": "5 deg"})
     done = page.post("/plan?plan=midday", form)
     assert done.status == 200
     found = load(page.folder).plan("midday")
-    assert (found.delay_out_s, found.canopy, found.day.wind_m_s) == (3.0, "plan B", 4.0)
+    assert (found.delay_out_s, found.canopy, found.day.wind_m_s) == (3.0, "small", 4.0)
     other = load(page.folder).plan("breezy")
-    assert (other.delay_out_s, other.canopy) == (2.0, "plan A")
+    assert (other.delay_out_s, other.canopy) == (2.0, "large")
     page.post("/undo", done.form("/undo"))
     assert page.text("plans.toml") == before
 

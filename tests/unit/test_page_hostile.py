@@ -26,7 +26,7 @@ OURS = {"origin": HERE}
 HOSTILE = (
     "", "0", "-1", "1e999", "NaN", "²", "9" * 400, "a" * 3000, "\0", "../../x", "C:\\con", "[[a]]",
     "<img src=x onerror=a()>", "x = 1\ny = 2", "\r\nSet-Cookie: a=b", "nose", "breezy", "38 mm",
-    "150 g measured", "up", "write", "tube", "fins", "lump", "rocket.toml", "1", "\u202e",
+    "150 g measured", "up", "write", "tube", "fins", "added_mass", "rocket.toml", "1", "\u202e",
     "{a='x'}", "0,0\n1,5\n2,0", "1979-05-27", "5 ± 2 m/s", '"', "'''", "#", "%00", "%2e%2e%2f",
 )  # fmt: skip
 LONG_WORK = ("/settled", "/flown", "/watch")

@@ -13,7 +13,7 @@ from goodflight.project.reading import read_project
 from goodflight.quantity import parse
 
 FILES = demo_files()
-LUMP = '\n[[part]]\nkind = "lump"\nname = "bag {}"\nmass = "1 g"\nstation = "200 mm"\n'
+ADDED = '\n[[part]]\nkind = "added_mass"\nname = "bag {}"\nmass = "1 g"\nstation = "200 mm"\n'
 
 
 def sentences(**changed: str) -> list[str]:
@@ -27,8 +27,8 @@ def sentences(**changed: str) -> list[str]:
 @pytest.mark.parametrize(
     ("more", "words"),
     [
-        ("".join(LUMP.format(i) for i in range(1000)), "at most 200 parts"),
-        ("".join(LUMP.format(i) for i in range(10_000)), "at most 400000 characters"),
+        ("".join(ADDED.format(i) for i in range(1000)), "at most 200 parts"),
+        ("".join(ADDED.format(i) for i in range(10_000)), "at most 400000 characters"),
         ("\n".join(f"k{i} = 1" for i in range(100_000)), "at most 400000 characters"),
         ("\n" * 20_000, "at most 10000 lines"),
         ("\n".join(f"k{i} = 1" for i in range(2_000)), "at most 200 keys in one table"),
@@ -46,7 +46,7 @@ def test_what_is_too_much_is_one_fault(more: str, words: str) -> None:
 
 
 def test_many_faults_are_counted_beyond_the_first() -> None:
-    parts = "".join(LUMP.format(i).replace('"1 g"', '"1 s"') for i in range(150))
+    parts = "".join(ADDED.format(i).replace('"1 g"', '"1 s"') for i in range(150))
     found = sentences(rocket_toml=FILES["rocket.toml"] + parts)
     assert len(found) == budgets.MOST_FAULTS + 1
     assert "50 more faults from here on" in found[-1]
@@ -103,8 +103,12 @@ def test_a_thrust_curve_has_a_budget_of_rows() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "words"),
     [
-        ('diameter = "1.00 m"', 'diameter = "1.00 m ± 60 %"', "a spread of at most ± 25 % here"),
-        ('diameter = "1.00 m"', 'diameter = "1 mm"', "20 mm or more"),
+        (
+            'across = "1.00 m across flats"',
+            'across = "1.00 m ± 60 % across flats"',
+            "a spread of at most ± 25 % here",
+        ),
+        ('across = "1.00 m across flats"', 'across = "1 mm across flats"', "20 mm or more"),
         ('station = "1060 mm"', 'station = "1060 mm ± 25 %"', "a spread of at most ± 0.1 m"),
         ('span = "80 mm"', 'span = "40 m"', "at most 3 m"),
         ('span = "80 mm"', 'span = "1e9 mm"', "at most 3 m"),

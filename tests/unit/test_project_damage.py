@@ -74,7 +74,7 @@ def in_the_way(folder: Path) -> None:
         (put("motors/H-b.csv", "0.12,205", "0.12,1e400"), "motors/H-b.csv", ""),
         (raw("sites/larkrise.geojson", b"[" * 100_000), "sites/larkrise.geojson", "brackets"),
         (raw("sites/larkrise.geojson", b"9" * 6000), "sites/larkrise.geojson", "brackets"),
-        (put("rocket.toml", "[finish]", "part = 3\n[finish]"), "rocket.toml", "the key part"),
+        (put("rocket.toml", "[surface]", "part = 3\n[surface]"), "rocket.toml", "the key part"),
         (put("plans.toml", 'rail = "2.4 m"', 'rail = "2.4 m"\nrail_stop = "2.5 m"'),
          "plans.toml", '"2.5 m"'),
     ],

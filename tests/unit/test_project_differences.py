@@ -133,7 +133,10 @@ def test_a_file_taken_out_stays_as_a_version_and_is_not_taken_out_when_needed(
     assert versions(folder, "motors/I-c.csv")[-1].path.read_text("utf-8") == text
 
 
-BALLAST = ("rocket.toml:part", 'kind = "lump", name = "shot", station = "60 mm", mass = "40 g"')
+BALLAST = (
+    "rocket.toml:part",
+    'kind = "added_mass", name = "shot", station = "60 mm", mass = "40 g"',
+)
 
 
 def test_a_what_if_of_which_one_entry_cannot_be_writes_nothing(folder: Path) -> None:

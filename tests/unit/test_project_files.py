@@ -77,7 +77,7 @@ def test_a_plan(demo: Project) -> None:
 
 def test_only_the_plan_s_canopy_flies(demo: Project) -> None:
     canopies = [part.name for part in demo.rocket().parts if isinstance(part, p.Canopy)]
-    assert canopies == ["plan A"]
+    assert canopies == ["large"]
 
 
 def test_overrides_reach_physics(demo: Project) -> None:
@@ -108,7 +108,7 @@ def test_every_uncertain_path_is_an_override(demo: Project) -> None:
     for each in demo.uncertain(plan):
         moved = {each.path: each.value + each.sigma}
         after = (demo.rocket(moved), demo.motor(plan.motor, moved), demo.plan("calm", moved))
-        if each.path not in ("motors/H-b.toml:impulse", "rocket.toml:part[plan A].cloth"):
+        if each.path not in ("motors/H-b.toml:impulse", "rocket.toml:part[large].cloth"):
             assert after != before, each.path
         assert demo.line(each.path) is not None, each.path
         assert each.sigma > 0
@@ -148,15 +148,15 @@ def test_outline_polygon_fins_and_dual_deployment() -> None:
     plain, drawn = read_project(files).rocket(), read_project(same).rocket()
     assert plain == drawn
     dual = files["plans.toml"].replace(
-        'canopy = "plan A"', 'canopy = "plan B"\nmain = "plan A"\nmain_height = "150 m"', 1
+        'canopy = "large"', 'canopy = "small"\nmain = "large"\nmain_height = "150 m"', 1
     )
     dual = dual.replace('deployment = "delay"', 'deployment = "altimeter"', 1)
     plan = read_project({**files, "plans.toml": dual}).plan()
-    assert (plan.main, plan.main_height_m, plan.deployment) == ("plan A", 150.0, "altimeter")
+    assert (plan.main, plan.main_height_m, plan.deployment) == ("large", 150.0, "altimeter")
     project = read_project({**files, "plans.toml": dual})
     assert [x.name for x in project.rocket().parts if isinstance(x, p.Canopy)] == [
-        "plan A",
-        "plan B",
+        "large",
+        "small",
     ]
 
 
@@ -291,7 +291,7 @@ def test_sensible_answers_always_load(values: dict[str, float]) -> None:
         "separation": f"{values['nose'] + values['fore']} mm",
         "mass": f"{max(values['mass'], 1100)} g",
         "balance": f"{tail * values['balance']:.1f} mm",
-        "canopy": f"{values['canopy']} mm",
+        "canopy": f"{values['canopy']} mm across flats",
         "guide_fore": f"{tail * 0.6:.1f} mm",
         "guide_aft": f"{tail - 30} mm",
     }

@@ -58,7 +58,7 @@ def test_an_edit_changes_one_line_and_keeps_its_comment(project: Project) -> Non
         ("rocket.toml:part[fins].cant", "0.2 deg", 'cant = "0.2 deg"'),
         ("rocket.toml:part[fins].count", "4", "count = 4"),
         ("rocket.toml:part[#1].mass", "146 g", 'mass = "146 g"       # planned'),
-        ("rocket.toml:finish.roughness", "20 um", 'roughness = "20 um"'),
+        ("rocket.toml:surface.roughness", "20 um", 'roughness = "20 um"'),
         ("rocket.toml:invented", "false", "invented = false"),
         ("sites/larkrise.toml:rails[#3]", "3.6 m", 'rails = ["2.4 m", "2.4 m", "3.6 m"]'),
     ],
@@ -79,12 +79,12 @@ def test_an_inline_material_and_a_missing_table(project: Project) -> None:
     root = project.root or Path()
     old = 'material = "birch_plywood_4mm"\nmass = "92 g label"'
     new = 'material = { name = "my ply", density = "680 kg/m3" }\nmass = "92 g label"'
-    text = files["rocket.toml"].replace(old, new).replace('[finish]\nroughness = "30 um"', "")
+    text = files["rocket.toml"].replace(old, new).replace('[surface]\nroughness = "30 um"', "")
     (root / "rocket.toml").write_text(text, "utf-8")
     project = load(root)
     changes = [
         ("rocket.toml:part[fins].material.shear_modulus", "0.62 GPa"),
-        ("rocket.toml:finish.roughness", "40 um"),
+        ("rocket.toml:surface.roughness", "40 um"),
     ]
     after = edit_all(project, changes)
     fins = next(part for part in after.rocket().parts if part.name == "fins")
@@ -135,7 +135,7 @@ def test_a_change_made_elsewhere_is_never_overwritten(project: Project) -> None:
 
 
 def test_add_and_remove_a_part_keep_everything_else(project: Project) -> None:
-    part = 'kind = "lump"\nname = "mirror"\nstation = "300 mm"\nmass = "3 g"'
+    part = 'kind = "added_mass"\nname = "mirror"\nstation = "300 mm"\nmass = "3 g"'
     more = add_part(project, part, after="payload tube")
     assert [p.name for p in more.parts][2] == "mirror"
     less = remove_part(more, "mirror")

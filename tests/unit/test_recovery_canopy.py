@@ -10,7 +10,7 @@ from scipy.integrate import solve_ivp
 from goodflight.physics import recovery
 from goodflight.physics.vehicle.parts import Canopy
 
-ONE_METRE = Canopy("canopy", 0.5, diameter_m=1.0)
+ONE_METRE = Canopy("canopy", 0.5, across_m=1.0)
 
 
 def polygon_area(sides: int, across_flats: float) -> float:
@@ -58,9 +58,9 @@ def test_spill_hole_and_given_area() -> None:
 def test_what_cannot_be_a_canopy_is_refused() -> None:
     with pytest.raises(ValueError, match="canopy kind 'kite' is not known; allowed are flat_circ"):
         recovery.cloth_area_m2(replace(ONE_METRE, kind="kite"))
-    with pytest.raises(ValueError, match=r"has no size; give its diameter \(laid flat"):
-        recovery.cloth_area_m2(replace(ONE_METRE, diameter_m=0.0))
-    with pytest.raises(ValueError, match="or its cloth area"):
+    with pytest.raises(ValueError, match=r"has no size; give its width \(across flats"):
+        recovery.cloth_area_m2(replace(ONE_METRE, across_m=0.0))
+    with pytest.raises(ValueError, match="give its cloth area"):
         recovery.cloth_area_m2(replace(ONE_METRE, kind="streamer"))
     with pytest.raises(ValueError, match="spill hole of 1.2 m is as large".replace(".", r"\.")):
         recovery.cloth_area_m2(replace(ONE_METRE, spill_hole_diameter_m=1.2))
@@ -69,7 +69,7 @@ def test_what_cannot_be_a_canopy_is_refused() -> None:
 def test_every_kind_names_its_area_and_its_source() -> None:
     for key, kind in recovery.CANOPY_KINDS.items():
         assert kind.key == key
-        assert kind.area and kind.diameter and kind.source
+        assert kind.area and kind.source
         assert kind.drag_low <= kind.drag_coefficient <= kind.drag_high
     with pytest.raises(ValueError, match="drag coefficients out of order"):
         replace(recovery.canopy_kind("cross"), drag_low=0.9, drag_high=0.8)
@@ -130,11 +130,11 @@ def test_streamer_feels_the_whole_force() -> None:
 def test_descent_and_sizing_agree() -> None:
     kind = recovery.canopy_kind("flat_hexagonal")
     diameter = recovery.diameter_for_m(1.6, 5.5, 1.225, kind, 9.80665)
-    canopy = replace(ONE_METRE, diameter_m=diameter, drag_coefficient=kind.drag_coefficient)
+    canopy = replace(ONE_METRE, across_m=diameter, drag_coefficient=kind.drag_coefficient)
     speed = recovery.terminal_speed_m_s(1.6, recovery.drag_area_m2(canopy), 1.225)
     assert float(speed) == pytest.approx(5.5)
     with pytest.raises(ValueError, match="choose its cloth area instead"):
-        recovery.diameter_for_m(1.6, 5.5, 1.225, recovery.canopy_kind("cross"), 9.80665)
+        recovery.diameter_for_m(1.6, 5.5, 1.225, recovery.canopy_kind("streamer"), 9.80665)
 
 
 def test_terminal_speed_by_hand() -> None:

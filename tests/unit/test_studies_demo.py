@@ -44,8 +44,8 @@ def test_masses_are_drawn_once(project: Project) -> None:
 
 def test_the_canopies_that_stay_at_home_are_offered(project: Project) -> None:
     case = case_of(project)
-    assert {canopy.name for canopy in case.canopies} == {"plan A", "plan B"}
-    assert "plan B" not in {item.name for item in case.items}
+    assert {canopy.name for canopy in case.canopies} == {"large", "small"}
+    assert "small" not in {item.name for item in case.items}
 
 
 def test_directions_of_the_story(project: Project) -> None:

@@ -68,9 +68,9 @@ def part(case: Case, kind: type, **changes: object) -> Case:
 
 
 def tail_heavy(case: Case) -> Case:
-    lumps = {"payload", "ballast", "recovery bay", "nose"}
+    masses = {"payload", "ballast", "recovery bay", "nose"}
     items = tuple(
-        replace(item, station_m=1.15) if item.name in lumps else item for item in case.items
+        replace(item, station_m=1.15) if item.name in masses else item for item in case.items
     )
     return replace(case, items=items)
 

@@ -65,7 +65,7 @@ def dual_case(**changes: Any) -> Case:
     """By altimeter, a small drogue at apogee, the main at 150 m."""
     case = replace(base(), deployment=registry.BY_ALTIMETER)
     main = next(p for p in case.rocket.parts if isinstance(p, Canopy))
-    drogue = replace(main, name="drogue", diameter_m=0.35)
+    drogue = replace(main, name="drogue", across_m=0.35)
     main = replace(main, line_strength_n=changes.pop("line_strength_n", 2000.0))
     drogue = replace(drogue, **changes)
     return replace(case, canopy=drogue, main_canopy=main, main_height_m=150.0)
@@ -112,7 +112,7 @@ def test_rows_of_the_second_canopy() -> None:
     assert good["drogue_speed"].failing.mean() < 0.1
     assert good["main_opening"].failing.mean() < 0.1
     # a tumbling rocket alone stays below the limit; a heavy one with next to no drogue does not
-    heavy = dual_case(diameter_m=0.1)
+    heavy = dual_case(across_m=0.1)
     items = tuple(replace(item, mass_kg=2.4 * item.mass_kg) for item in heavy.items)
     low = replace(heavy, items=items, main_height_m=60.0)
     assert rows_of(low)["drogue_speed"].failing.mean() > 0.5

@@ -47,7 +47,7 @@ MOTOR = Motor(
 
 def rocket() -> p.Rocket:
     parts = tuple(
-        p.Lump(
+        p.AddedMass(
             name,
             (middle - length / 2) / 1000,
             mass_kg=grams / 1000,

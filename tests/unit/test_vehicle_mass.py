@@ -60,7 +60,7 @@ def test_tube_ring_coupler_bulkhead_motor_tube_by_density_times_volume() -> None
 
 
 def test_solid_and_hollow_nose_with_shoulder() -> None:
-    nose = p.Nose("n", 0.0, PLY, shape="cone", length_m=0.24, base_diameter_m=0.08)
+    nose = p.Nose("n", 0.0, PLY, shape="cone", length_m=0.24, diameter_m=0.08)
     assert item(nose).station_m == pytest.approx(0.18)
     shoulder = p.Nose(
         "n",
@@ -68,7 +68,7 @@ def test_solid_and_hollow_nose_with_shoulder() -> None:
         PLY,
         shape="cone",
         length_m=0.24,
-        base_diameter_m=0.08,
+        diameter_m=0.08,
         shoulder_length_m=0.06,
         shoulder_diameter_m=0.076,
     )
@@ -82,7 +82,7 @@ def test_solid_and_hollow_nose_with_shoulder() -> None:
         PLY,
         shape="cone",
         length_m=0.24,
-        base_diameter_m=0.08,
+        diameter_m=0.08,
         wall_m=0.002,
         shoulder_length_m=0.06,
         shoulder_diameter_m=0.076,
@@ -147,12 +147,12 @@ def test_tab_bevel_round_edge_and_airfoil_change_the_mass_as_drawn() -> None:
     tab = square_fins(tab_length_m=0.08, tab_depth_m=0.03, tab_offset_m=0.02)
     assert item(tab).mass_kg - plain == pytest.approx(4 * 680.0 * 0.08 * 0.03 * 0.004)
     assert item(tab).station_m > 1.05  # the tab's middle is at 60 mm
-    wedge = square_fins(section="wedge", bevel_m=0.01)
+    wedge = square_fins(edges="bevelled", bevel_m=0.01)
     assert plain - item(wedge).mass_kg == pytest.approx(4 * 680.0 * 0.3 * 0.5 * 0.01 * 0.004)
-    rounded = square_fins(section="rounded")
+    rounded = square_fins(edges="rounded")
     cut = 0.004**2 / 2 - pi * 0.002**2 / 2  # t/2 x t less a half circle
     assert plain - item(rounded).mass_kg == pytest.approx(4 * 680.0 * 0.3 * cut)
-    airfoil = square_fins(section="airfoil")
+    airfoil = square_fins(edges="faired")
     assert item(airfoil).mass_kg / plain == pytest.approx(0.685, abs=5e-4)
     with pytest.raises(ValueError, match="the tabs would meet"):
         item(square_fins(tab_length_m=0.08, tab_depth_m=0.06))
@@ -225,10 +225,10 @@ def test_given_mass_replaces_and_scales_and_balance_moves() -> None:
 
 
 def test_lump_canopy_cord_and_guides() -> None:
-    lump = item(p.Lump("l", 0.5, mass_kg=0.2, length_m=0.3, radius_m=0.03))
-    assert lump.station_m == pytest.approx(0.65)
-    assert lump.pitch_inertia_kg_m2 == pytest.approx(0.2 * (3 * 0.03**2 + 0.09) / 12)
-    assert lump.roll_inertia_kg_m2 == pytest.approx(0.2 * 0.03**2 / 2)
+    added = item(p.AddedMass("l", 0.5, mass_kg=0.2, length_m=0.3, radius_m=0.03))
+    assert added.station_m == pytest.approx(0.65)
+    assert added.pitch_inertia_kg_m2 == pytest.approx(0.2 * (3 * 0.03**2 + 0.09) / 12)
+    assert added.roll_inertia_kg_m2 == pytest.approx(0.2 * 0.03**2 / 2)
     canopy = item(p.Canopy("c", 0.5, mass_kg=0.1, packed_length_m=0.2, packed_diameter_m=0.07))
     assert canopy.station_m == pytest.approx(0.6)
     cord = item(p.Cord("c", 0.5, mass_kg=0.1, packed_length_m=0.1))

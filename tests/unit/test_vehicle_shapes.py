@@ -169,7 +169,7 @@ def rocket() -> Rocket:
         "r",
         (
             Tube("main", 0.24, length_m=0.6, outer_diameter_m=0.079, inner_diameter_m=0.076),
-            Nose("nose", 0.0, length_m=0.24, base_diameter_m=0.079),
+            Nose("nose", 0.0, length_m=0.24, diameter_m=0.079),
             Transition("tail", 0.84, length_m=0.06, fore_diameter_m=0.079, aft_diameter_m=0.06),
         ),
     )

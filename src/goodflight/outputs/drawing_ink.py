@@ -164,7 +164,7 @@ HATCHINGS: Final[dict[str, tuple[float, str]]] = {  # size of the tile, what is 
     "card": (5, '<path d="M0,0 L5,5"/>'),
     "cloth": (12, '<path d="M0,6 Q3,1 6,6 T12,6"/>'),
     "rope": (7, '<path d="M0,7 L3.5,0 M3.5,7 L7,0"/>'),
-    "lump": (8, '<path d="M0,4 L8,4 M4,0 L4,8"/>'),
+    "added": (8, '<path d="M0,4 L8,4 M4,0 L4,8"/>'),
     "grain": (6, '<path d="M1.4,1.5 h.9 M4.4,4.5 h.9" stroke-width="1.3"/>'),
     "spread": (4, '<path d="M0,4 L4,0"/>'),
 }
@@ -176,7 +176,7 @@ KIND_HATCHING: Final[dict[str, str]] = {
     "tube": "card",
     "canopy": "cloth",
     "cord": "rope",
-    "lump": "lump",
+    "added_mass": "added",
     "motor": "grain",
 }
 

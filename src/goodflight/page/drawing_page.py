@@ -2,18 +2,21 @@
 
 from typing import Any
 
+from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
 
 from goodflight.outputs.drawing_svg import drawing_svg
+from goodflight.outputs.svg_across import across_svg
 from goodflight.page import forms, room, what_if
 from goodflight.page.view import page, plan_of, units_of
 from goodflight.project import Project
 from goodflight.project.motor_table import ENTRIES
 from goodflight.project.part_forms import entries_of, written
 from goodflight.project.plan_forms import FIRST, label, plan_entries, plan_written
-from goodflight.project.rocket_file import PART_TABLES
+from goodflight.project.rocket_file import KINDS_BY_GROUP, PART_TABLES
 from goodflight.studies.case.project_case import inputs_hash
+from goodflight.studies.questions.canopy_size import canopy_size
 
 
 async def get(request: Request) -> Response:
@@ -34,7 +37,7 @@ async def show(
         "wide": drawing_svg(above["layout"], units, "wide"),
         "narrow": drawing_svg(above["layout"], units, "narrow"),
         "parts": [written(project, part.name) for part in project.parts],
-        "kinds": list(PART_TABLES),
+        "kinds": KINDS_BY_GROUP,
         "elsewhere": (),
         "after": "",
         **part_of(request, project),
@@ -42,7 +45,18 @@ async def show(
         **{"motor_entries": ENTRIES, "motor_form": {}, "preview": None, "motor_faults": ()},
         "motor_wrong": {},
     }
-    return page(request, state.desk, "drawing", "drawing.html", status, **{**context, **more})
+    context |= more
+    context["canopy"] = canopy_of(context, above["layout"].burnout_mass_kg)
+    return page(request, state.desk, "drawing", "drawing.html", status, **context)
+
+
+def canopy_of(context: dict[str, Any], hanging_kg: float) -> dict[str, Any] | None:
+    """How the canopy of an open form is measured, drawn, and what its entries come to."""
+    texts = context["part_form"]["texts"]
+    if (context["adding"] or (context["opened"] and texts.get("kind"))) != "canopy":
+        return None
+    size = canopy_size(texts, hanging_kg)
+    return {"size": size, "drawing": Markup(across_svg(size.kind, size.ways))}
 
 
 def part_of(request: Request, project: Project) -> dict[str, Any]:

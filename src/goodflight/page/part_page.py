@@ -52,7 +52,7 @@ async def save_part(request: Request) -> Response:
     name, form = request.path_params["name"], await forms.read(request)
     texts = forms.entries(form)
     new_name = texts.get("name") or name
-    shown = {"opened": name, "adding": "", "entries": entries_of(form.get("kind", "lump"))}
+    shown = {"opened": name, "adding": "", "entries": entries_of(form.get("kind", "added_mass"))}
     try:
         return await change(
             request, f"{name} changed", form, lambda p: change_part(p, name, texts), new_name, shown
@@ -67,7 +67,7 @@ async def _merged(
     """The form again, on the files as they are now."""
     desk = room.of(request).desk
     now = desk.sound()
-    texts, kind = forms.entries(form), form.get("kind", "lump")
+    texts, kind = forms.entries(form), form.get("kind", "added_mass")
     found = part_conflict(desk.known.get(form.get("hash", "")), now, name, kind, texts)
     shown: dict[str, Any] = {
         "opened": found.name,

@@ -4,11 +4,12 @@ An override names a figure by its path, `rocket.toml:part[nose].mass`, and gives
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import Any
 
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
+from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import defaults
 from goodflight.project import rocket_file as r
@@ -18,36 +19,8 @@ from goodflight.project.flight_files import DayTable, MotorFile, SiteFile
 from goodflight.project.materials import library
 from goodflight.project.outlines import Outline
 from goodflight.project.separation import build_separation
+from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
-
-
-@dataclass
-class Values:
-    """Reads figures, overridden ones first, and remembers which overrides were used."""
-
-    overrides: Mapping[str, float] = field(default_factory=dict)
-    lengths_known: str = "guess"
-
-    def get(self, path: str, quantity: Quantity | None, otherwise: float = 0.0) -> float:
-        """Return the SI value of a figure, or `otherwise` when it is not given."""
-        if path in self.overrides:
-            return float(self.overrides[path])
-        return otherwise if quantity is None else quantity.value
-
-    def maybe(self, path: str, quantity: Quantity | None) -> float | None:
-        """Return the SI value of a figure that may be unknown."""
-        if path in self.overrides:
-            return float(self.overrides[path])
-        return None if quantity is None else quantity.value
-
-    def of(self, base: str, table: Any, key: str, otherwise: float = 0.0) -> float:
-        """Return the SI value of `table.key`, whose path is `base.key`."""
-        return self.get(f"{base}.{key}", getattr(table, key), otherwise)
-
-
-def part_path(name: str) -> str:
-    """Return the path of a part in overrides and faults."""
-    return f"rocket.toml:part[{name}]"
 
 
 def fin_outline(
@@ -81,7 +54,7 @@ def body_radius(parts: Iterable[r.PartTable], stations: Mapping[str, float], at_
             if isinstance(part, r.TubeTable):
                 return part.outer_diameter.value / 2
             if isinstance(part, r.NoseTable):
-                return part.base_diameter.value / 2
+                return part.diameter.value / 2
             fore, aft = part.fore_diameter.value, part.aft_diameter.value
             return (fore + (aft - fore) * share) / 2
     return 0.0
@@ -129,15 +102,16 @@ def _common(part: r.PartTable, station_m: float, values: Values) -> dict[str, An
 
 
 def _nose(part: r.NoseTable, base: str, v: Values) -> dict[str, Any]:
-    plain = {"power": 0.5, "secant_ogive": 2.0}.get(part.shape, 0.0)
+    key, plain = r.OUTLINE_FIGURES.get(part.outline, ("", 0.0))
+    long, wide = v.pair(base, part, "shoulder")
     return {
-        "shape": part.shape,
-        "shape_parameter": v.of(base, part, "shape_parameter", plain),
+        "shape": part.outline,
+        "outline_constant": v.of(base, part, key, plain) if key else 0.0,
         "length_m": v.of(base, part, "length"),
-        "base_diameter_m": v.of(base, part, "base_diameter"),
+        "diameter_m": v.of(base, part, "diameter"),
         "wall_m": v.of(base, part, "wall"),
-        "shoulder_length_m": v.of(base, part, "shoulder_length"),
-        "shoulder_diameter_m": v.of(base, part, "shoulder_diameter"),
+        "shoulder_length_m": long,
+        "shoulder_diameter_m": wide,
     }
 
 
@@ -156,37 +130,43 @@ def _fins(part: r.FinsTable, base: str, v: Values, radius_m: float) -> dict[str,
         )
     else:
         outline = fin_outline(*(v.of(base, part, key) for key in ("root", "tip", "span", "sweep")))
-    sizes = "thickness tab_length tab_depth tab_offset fillet_radius"
+    long, deep = v.pair(base, part, "tab")
     return {
         "count": part.count,
         "outline_m": outline,
-        "section": part.section,
+        "edges": part.edges,
         "body_radius_m": radius_m,
         "cant_rad": v.of(base, part, "cant"),
         "cant_sigma_rad": v.of(base, part, "alignment", defaults.ALIGNMENT_RAD),
         "fillet_density_kg_m3": v.of(base, part, "fillet_density", 1150.0),
         "roll_phase_rad": v.of(base, part, "roll_phase"),
-        **_sized(part, base, v, sizes),
+        "tab_length_m": long,
+        "tab_depth_m": deep,
+        "tab_offset_m": v.of(base, part, "tab_behind"),
+        **_sized(part, base, v, "thickness fillet_radius"),
     }
 
 
 def _canopy(part: r.CanopyTable, base: str, v: Values) -> dict[str, Any]:
-    cd = part.drag_coefficient
+    cd, usual = part.drag_coefficient, canopy_kind(part.shape).usual_drag_coefficient
+    long, wide = v.pair(base, part, "roll")
     found = {
         "kind": part.shape,
-        "diameter_m": v.of(base, part, "diameter"),
-        "drag_coefficient": v.of(base, part, "drag_coefficient", 0.75),
+        "across_m": v.of(base, part, "across"),
+        "way": "" if part.across is None else part.across.way,
+        "drag_coefficient": v.of(base, part, "drag_coefficient", usual),
         "drag_coefficient_sigma": defaults.sigma_of("drag_coefficient", cd)
         if cd is not None
         else defaults.DRAG_COEFFICIENT_SIGMA,
         "cloth_area_m2": v.of(base, part, "cloth_area"),
         "spill_hole_diameter_m": v.of(base, part, "spill_hole"),
-        "line_count": part.lines,
+        "line_count": 0 if part.lines is None else int(part.lines["count"].value),
+        "line_length_m": v.pair(base, part, "lines")[1],
         "line_strength_n": v.maybe(f"{base}.line_strength", part.line_strength),
         "strength_n": v.maybe(f"{base}.strength", part.strength),
         "strength_sigma": _relative(part.strength, defaults.CANOPY_STRENGTH_SIGMA),
     }
-    return found | _sized(part, base, v, "line_length packed_length packed_diameter")
+    return found | {"packed_length_m": long, "packed_diameter_m": wide}
 
 
 def _relative(quantity: Quantity | None, otherwise: float) -> float:
@@ -202,7 +182,7 @@ def _cord(part: r.CordTable, base: str, v: Values) -> dict[str, Any]:
         "strength_sigma": _relative(part.strength, defaults.CORD_STRENGTH_SIGMA),
         "joint_efficiency": v.of(base, part, "joint_efficiency", 0.5),
         "elongation_at_break": v.of(base, part, "elongation", 0.25),
-        "packed_length_m": v.of(base, part, "packed_length"),
+        "packed_length_m": v.of(base, part, "stowed_length"),
         "width_m": v.of(base, part, "width"),
         "canopy_at_m": v.maybe(f"{base}.canopy_at", part.canopy_at),
         "leader_length_m": v.of(base, part, "leader"),
@@ -255,7 +235,7 @@ def build_part(
         case r.CordTable():
             return p.Cord(**common, **_cord(part, base, v))
         case _:
-            return p.Lump(**common, **_sized(part, base, v, "length radius"))
+            return p.AddedMass(**common, **_sized(part, base, v, "length radius"))
 
 
 def build_rocket(
@@ -280,12 +260,12 @@ def build_rocket(
         radius = body_radius(parts, stations, at)
         built.append(build_part(part, at, radius, tail, values))
     built = [_holding_flown(part, built, without) for part in built]
-    finish = head.finish
+    surface = head.surface
     return p.Rocket(
         name=head.name,
         parts=tuple(built),
-        roughness_m=values.get("rocket.toml:finish.roughness", finish.roughness, 20e-6),
-        paint_kg_m2=values.get("rocket.toml:finish.paint", finish.paint),
+        roughness_m=values.get("rocket.toml:surface.roughness", surface.roughness, 20e-6),
+        paint_kg_m2=values.get("rocket.toml:surface.paint", surface.paint),
         separation_station_m=values.maybe("rocket.toml:separates_at", head.separates_at),
         separation=build_separation(head, values.overrides),
     )

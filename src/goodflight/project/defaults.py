@@ -42,8 +42,8 @@ SPREADS: Final[dict[str, dict[str, tuple[float, float]]]] = {
         "measured": (0.0, 0.0001),
         "flight": (0.10, 0.0),
     },
-    # a finish is judged by eye: within a factor of two, whatever lengths are measured with
-    "finish": dict.fromkeys(("guess", "label", "measured", "flight"), (0.5, 0.0)),
+    # a surface is judged by eye: within a factor of two, whatever lengths are measured with
+    "surface": dict.fromkeys(("guess", "label", "measured", "flight"), (0.5, 0.0)),
     "angle": {"guess": (0.0, 0.0175), "label": (0.0, 0.0087), "measured": (0.0, 0.0052)},
     "bearing": {"guess": (0.0, 0.26), "label": (0.0, 0.17), "measured": (0.0, 0.17)},
     "speed": {"guess": (0.20, 0.5), "label": (0.20, 0.5), "measured": (0.10, 0.3)},
@@ -80,7 +80,7 @@ def kind_of(key: str, dimension: str) -> str:
     if key == "balance":
         return "balance"
     if key == "roughness":
-        return "finish"
+        return "surface"
     for kind, keys in (("station", _STATIONS), ("wall", _WALLS), ("bearing", _BEARINGS)):
         if key in keys:
             return kind

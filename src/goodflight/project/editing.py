@@ -221,7 +221,7 @@ def add_part(project: Project, part_text: str, after: str | None = None) -> Proj
     Parameters
     ----------
     project : Project - as loaded from its folder. [-]
-    part_text : str - e.g. 'kind = "lump"' and further lines. [-]
+    part_text : str - e.g. 'kind = "added_mass"' and further lines. [-]
     after : str or None - name of the part before it; None puts it at the end. [-]
 
     Raises

@@ -16,6 +16,8 @@ from goodflight.quantity import Quantity, QuantityError, expected, parse
 from goodflight.quantity.units import dimension_of
 
 FAULT = "project_fault"
+_OTHERS = ("30 um", "240 mm", "250 m", "8 km", "1.6", "0.5", "3 deg", "230 deg", "9.81 m/s2",
+           "1000 hPa", "9 degC", "3.5 m/s", "4 d", "0")  # fmt: skip
 SHOWN = 80  # signs of a wrong text that are repeated in its fault
 
 
@@ -28,8 +30,39 @@ def fault(found: str, wanted: str, advice: str) -> PydanticCustomError:
     )
 
 
+class TextField:
+    """An entry that is one text: reads it, and says what it looks like."""
+
+    @property
+    def wanted(self) -> str:
+        """What an entry looks like, as a sentence part."""
+        raise NotImplementedError
+
+    @property
+    def words(self) -> str:
+        """The kind and its units."""
+        raise NotImplementedError
+
+    @property
+    def example(self) -> str:
+        """An entry that is taken, in quotes."""
+        raise NotImplementedError
+
+    def read(self, value: Any) -> Any:
+        """Turn a TOML value into what it means, or refuse."""
+        raise NotImplementedError
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "string", "description": self.wanted}
+
+
 @dataclass(frozen=True)
-class QuantityField:
+class QuantityField(TextField):
     """A quantity text of one dimension with bounds in SI, and how it is known by default."""
 
     dimension: str
@@ -88,8 +121,27 @@ class QuantityField:
         unit = dimension_of(self.dimension).units[0 if small else 2]
         return f"{(value - unit.offset) / unit.scale:g} {unit.symbol}".strip()
 
-    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
+    @property
+    def wanted(self) -> str:
+        """What an entry looks like, as a sentence part."""
+        return expected(self.dimension)
+
+    @property
+    def words(self) -> str:
+        """The kind and its units."""
+        units = [unit.symbol for unit in dimension_of(self.dimension).units if unit.symbol]
+        return f"{self.dimension.replace('_', ' ')}: {', '.join(units)}"
+
+    @property
+    def example(self) -> str:
+        """An entry that is taken, in quotes."""
+        for text in (expected(self.dimension).split(" like ")[-1].split(" or ")[0], *_OTHERS):
+            try:
+                self.read(text)
+            except PydanticCustomError:
+                continue
+            return f'"{text}"'
+        raise ValueError(f"no example of {self}; add one to _OTHERS")
 
     def __get_pydantic_json_schema__(
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
@@ -120,8 +172,23 @@ def show_found(value: Any) -> str:
 
 
 @dataclass(frozen=True)
-class LeanField:
+class LeanField(TextField):
     """The way the rail leans: "into wind", or the bearing its top leans to."""
+
+    @property
+    def wanted(self) -> str:
+        """What an entry looks like, as a sentence part."""
+        return '"into wind" or a bearing like 230 deg'
+
+    @property
+    def words(self) -> str:
+        """The kind and its units."""
+        return "bearing, or into wind"
+
+    @property
+    def example(self) -> str:
+        """An entry that is taken, in quotes."""
+        return '"into wind"'
 
     def read(self, value: Any) -> Quantity | str:
         """Turn a TOML value into "into wind" or a bearing, or refuse."""
@@ -131,19 +198,10 @@ class LeanField:
             return QuantityField("angle", least=0.0, most=6.2831853072).read(value)
         except PydanticCustomError as error:
             ctx = dict(error.context or {})
-            wanted = '"into wind" or a bearing like 230 deg'
             advice = str(ctx["advice"])
             if isinstance(value, str) and not any(sign.isdigit() for sign in value):
                 advice = 'write "into wind", or the bearing that the top of the rail leans to'
-            raise fault(str(ctx["found"]), wanted, advice) from None
-
-    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
-
-    def __get_pydantic_json_schema__(
-        self, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        return {"type": "string", "description": '"into wind" or a bearing like "230 deg"'}
+            raise fault(str(ctx["found"]), self.wanted, advice) from None
 
 
 def _material_tag(value: Any) -> str:
@@ -153,7 +211,6 @@ def _material_tag(value: Any) -> str:
 Length = Annotated[Quantity, QuantityField("length", above=0.0, least=1e-5, most=50.0)]
 Diameter = Annotated[Quantity, QuantityField("length", above=0.0, least=0.002, most=2.0)]
 FinSize = Annotated[Quantity, QuantityField("length", above=0.0, least=0.001, most=3.0)]
-CanopySize = Annotated[Quantity, QuantityField("length", above=0.0, least=0.02, most=50.0)]
 LengthOrZero = Annotated[Quantity, QuantityField("length", least=0.0, most=50.0)]
 Station = Annotated[
     Quantity,
@@ -200,6 +257,9 @@ Delay = Annotated[Quantity, QuantityField("time", least=0.0, most=60.0, known="l
 Seconds = Annotated[Quantity, QuantityField("time", least=0.0, most=3600.0)]
 Hours = Annotated[Quantity, QuantityField("time", least=0.0)]
 Ratio = Annotated[Quantity, QuantityField("ratio", above=0.0, most=10.0)]
+Exponent = Annotated[Quantity, QuantityField("ratio", least=0.05, most=1.0)]
+HaackC = Annotated[Quantity, QuantityField("ratio", least=0.0, most=2.0 / 3.0)]
+OgiveRatio = Annotated[Quantity, QuantityField("ratio", least=1.0, most=100.0)]
 Share = Annotated[Quantity, QuantityField("ratio", least=0.0, most=1.0)]
 GustFactor = Annotated[Quantity, QuantityField("ratio", least=1.0, most=4.0)]
 Gravity = Annotated[Quantity, QuantityField("acceleration", least=9.7, most=9.9)]

@@ -5,10 +5,15 @@ out from what was, and marked as a guess in the text. All figures may be changed
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate
+from math import sqrt
 from typing import Final
 
+from pydantic_core import PydanticCustomError
+
+from goodflight.physics.recovery.canopy_kinds import canopy_kind
+from goodflight.project.measures import AcrossField
 from goodflight.project.newcomer_fit import check_fit, pack_kg
 from goodflight.quantity import Quantity, QuantityError, parse, write
 
@@ -52,8 +57,9 @@ QUESTIONS: Final = (
              "thrust to weight, rail exit, height; weigh it when it is built"),
     Question("balance", "Balance point without motor, from the nose tip", "length", "700 mm",
              "the margin; find it on a string when it is built"),
-    Question("canopy", "Diameter of the parachute across the cloth", "length", "1.0 m",
-             "landing speed and drift"),
+    Question("canopy", "Width of the parachute, a flat hexagon, and the way it was measured",
+             "across", "1.0 m across flats",
+             "landing speed and drift: 0.87 m2 across flats, 0.65 m2 across corners"),
     Question("cord_strength", "Strength of the cord, new and straight", "force", "6500 N",
              "opening load; stands on the reel"),
     Question("guide_fore", "Forward rail guide, from the nose tip", "length", "900 mm",
@@ -92,10 +98,10 @@ separates_at = "{separation}"
 [[part]]
 kind = "nose"
 name = "nose"
-shape = "tangent_ogive"
 length = "{nose_length}"
-base_diameter = "{diameter}"
+diameter = "{diameter}"
 wall = "2 mm guess"
+outline = "tangent_ogive"
 material = "pla_printed"
 mass = "0 g guess"             # within the whole, below
 
@@ -122,12 +128,12 @@ kind = "fins"
 name = "fins"
 count = {fin_count}
 station = "{fin_station}"
+thickness = "{fin_thickness}"
+span = "{fin_span}"
 root = "{fin_root}"
 tip = "{fin_tip}"
-span = "{fin_span}"
 sweep = "{fin_sweep}"
-thickness = "{fin_thickness}"
-section = "rounded"
+edges = "rounded"
 material = "birch_plywood_4mm"
 mass = "0 g guess"             # within the whole, below
 alignment = "0.5 deg"
@@ -135,7 +141,7 @@ alignment = "0.5 deg"
 # Everything but the canopy and the cord, until the parts are weighed one by one: then give each
 # part its mass and take this one out.
 [[part]]
-kind = "lump"
+kind = "added_mass"
 name = "whole rocket"
 station = "{spread_station}"
 length = "{spread_length}"
@@ -158,7 +164,7 @@ kind = "canopy"
 name = "canopy"
 station = "{separation}"
 shape = "flat_hexagonal"
-diameter = "{canopy}"
+across = "{canopy}"
 mass = "{canopy_mass} guess"
 balance = "{pack_balance}"
 
@@ -244,8 +250,28 @@ def check_answer(question: Question, text: str) -> str:
     answer = " ".join(text.split()) or question.default
     if question.dimension == "text":
         return "".join(sign for sign in answer if sign not in '[]:"\\')[:60] or question.default
-    parse(answer, question.dimension)
+    figure_of(question, answer)
     return answer
+
+
+def figure_of(question: Question, text: str) -> Quantity:
+    """Return an answer as a figure; of a canopy's width, its hexagon's width across the flats.
+
+    Raises
+    ------
+    QuantityError - the answer is no quantity of the wanted kind.
+    """
+    if question.dimension != "across":
+        return parse(text, question.dimension)
+    try:
+        across = AcrossField().read(text)
+        ratio = canopy_kind("flat_hexagonal").area_over_square(across.way)
+    except (PydanticCustomError, ValueError) as error:
+        ctx = getattr(error, "context", None) or {}
+        advice = ctx.get("advice", "measure a hexagon across flats or across corners")
+        raise QuantityError(ctx.get("found", text), AcrossField().wanted, advice) from None
+    flats = canopy_kind("flat_hexagonal").area_over_square()
+    return replace(across, value=across.value * sqrt(ratio / flats))
 
 
 def drawn_answers(answers: Mapping[str, str]) -> dict[str, float]:
@@ -263,9 +289,9 @@ def drawn_answers(answers: Mapping[str, str]) -> dict[str, float]:
     for each in QUESTIONS:
         if each.dimension == "text":
             continue
-        default = parse(each.default, each.dimension).value
+        default = figure_of(each, each.default).value
         try:
-            value = parse(answers.get(each.id) or each.default, each.dimension).value
+            value = figure_of(each, answers.get(each.id) or each.default).value
         except QuantityError:
             value = default
         figures[each.id] = value if value > 0 else default
@@ -290,9 +316,7 @@ def project_files(answers: Mapping[str, str]) -> dict[str, str]:
     """
     given = {each.id: check_answer(each, answers.get(each.id, "")) for each in QUESTIONS}
     said = {
-        each.id: parse(given[each.id], each.dimension)
-        for each in QUESTIONS
-        if each.dimension != "text"
+        each.id: figure_of(each, given[each.id]) for each in QUESTIONS if each.dimension != "text"
     }
     si = {key: quantity.value for key, quantity in said.items()}
     check_fit(si)

@@ -18,8 +18,10 @@ from goodflight.project.curves import Curve
 from goodflight.project.faults import NoSuchPlan
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.materials import library
+from goodflight.project.measures import Pair
 from goodflight.project.outlines import Outline
 from goodflight.project.rocket_file import CanopyTable, PartTable, RocketHead
+from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
 
 _NONE: Mapping[str, float] = MappingProxyType({})
@@ -149,7 +151,7 @@ class Project:
         """
         table = self._plan_table(name)
         base = f"plans.toml:plan[{table.name}]"
-        v = building.Values(overrides)
+        v = Values(overrides)
         site = self.site_files[table.site][0]
         lean = table.lean
         lag = v.of(base, table, "apogee_lag", 1.0)
@@ -212,7 +214,7 @@ class Project:
 
     def line(self, path: str) -> int | None:
         """Return the line a path stands on, None when it is not written."""
-        return self.lines.get(path)
+        return self.lines.get(path, self.lines.get(path.rpartition(".")[0]))
 
     def uncertain(self, plan: Plan | str | None = None) -> tuple[Uncertain, ...]:
         """Return every figure of a plan that has a spread, stated or by default.
@@ -227,9 +229,9 @@ class Project:
         known = self.head.lengths
         for part in self.parts:
             if part.name not in home:
-                found += _figures(building.part_path(part.name), part, part.name, known)
+                found += _figures(part_path(part.name), part, part.name, known)
                 found += _density(part)
-        found += _figures("rocket.toml:finish", self.head.finish, "finish", known)
+        found += _figures("rocket.toml:surface", self.head.surface, "surface", known)
         for key in ("separation", "charge", "retention"):
             found += _figures(f"rocket.toml:{key}", getattr(self.head, key), key, known)
         found += _figures(f"motors/{table.motor}.toml:", self.motor_files[table.motor][0], "motor")
@@ -241,7 +243,7 @@ class Project:
 
 
 def _first(
-    v: building.Values, base: str, plan: PlanTable, site: SiteFile, key: str, otherwise: float
+    v: Values, base: str, plan: PlanTable, site: SiteFile, key: str, otherwise: float
 ) -> float:
     """Return a figure as the plan says, else as the field says, else by default."""
     of_site = getattr(site, key)
@@ -262,7 +264,7 @@ def _uncertain(
     if lengths and quantity.dimension == "length" and not quantity.stated and key != "balance":
         known = lengths
     sigma = defaults.sigma_of(key, quantity, known)
-    label = f"{key.replace('_', ' ')} of {owner}"
+    label = f"{key.replace('_', ' ').replace('.', ' ')} of {owner}"
     return Uncertain(path, label, quantity.dimension, quantity.value, sigma, known)
 
 
@@ -271,6 +273,10 @@ def _quantities(table: Any) -> Iterator[tuple[str, Quantity]]:
         value = getattr(table, key)
         if isinstance(value, Quantity):
             yield key, value
+        elif isinstance(value, Pair):
+            for name, figure in value:
+                if figure.dimension != "count":
+                    yield f"{key}.{name}", figure
         elif key == "outline" and isinstance(value, list):
             for i, pair in enumerate(value):
                 for j, each in enumerate(pair):
@@ -279,17 +285,17 @@ def _quantities(table: Any) -> Iterator[tuple[str, Quantity]]:
 
 # of these kinds, once weighed and balanced, only the keys named still change a flight
 _AFTER_WEIGHING: Mapping[str, tuple[str, ...]] = {
-    "nose": ("length", "base_diameter", "shape_parameter"),
+    "nose": ("length", "diameter", "exponent", "haack_c", "parabola_k", "ogive_ratio"),
     "tube": ("length", "outer_diameter"),
     "transition": ("length", "fore_diameter", "aft_diameter"),
     "coupler": (),
     "ring": (),
     "bulkhead": (),
     "motor_tube": ("motor_aft",),
-    "lump": (),
-    "canopy": ("diameter", "drag_coefficient", "cloth_area", "spill_hole", "line_strength",
+    "added_mass": (),
+    "canopy": ("across", "drag_coefficient", "cloth_area", "spill_hole", "line_strength",
                "strength"),
-    "cord": ("length", "strength", "joint_efficiency", "elongation", "packed_length", "width",
+    "cord": ("length", "strength", "joint_efficiency", "elongation", "stowed_length", "width",
              "leader", "leader_strength"),
     "buttons": ("station", "aft_station", "height", "frontal_area"),
 }  # fmt: skip
@@ -321,7 +327,7 @@ def _density(part: PartTable) -> list[Uncertain]:
     """Return the density of a part whose mass is worked out from its shape."""
     if part.mass is not None or part.material is None:
         return []
-    path = f"{building.part_path(part.name)}.material.density"
+    path = f"{part_path(part.name)}.material.density"
     label = f"density of {part.name}"
     if isinstance(part.material, str):
         entry = library()[part.material]

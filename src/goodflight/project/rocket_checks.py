@@ -7,11 +7,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.project import rocket_file as r
-from goodflight.project.building import Values, body_radius, body_stations
+from goodflight.project.building import body_radius, body_stations
 from goodflight.project.materials import library
+from goodflight.project.measures import Pair
 from goodflight.project.outlines import crossing
 from goodflight.project.sheets import Sheet, nearest
+from goodflight.project.values import Values
 from goodflight.quantity import Quantity, show
 
 NEAR_M = 0.0005  # half a millimetre: what counts as touching
@@ -31,7 +34,7 @@ def _mm(value_m: float) -> str:
     return show(value_m, "length", unit="mm", digits=4 if value_m >= 1 else 3)
 
 
-def _text(quantity: Quantity) -> str:
+def _text(quantity: Quantity | Pair) -> str:
     return f'"{quantity.text}"'
 
 
@@ -112,14 +115,33 @@ def _hollow(sheet: Sheet, part: Placed) -> None:
 
 def _nose(sheet: Sheet, part: Placed) -> None:
     nose = part.table
-    half = "less than half the base diameter (0 for a solid nose)"
-    _smaller(sheet, part, "wall", "base_diameter", 2.0, half)
-    long, wide = nose.shoulder_length, nose.shoulder_diameter
-    if long is not None and wide is None:
-        advice = "add shoulder_diameter, the outside diameter of the shoulder"
-        sheet.add((*part.path, "shoulder_diameter"), "nothing", "a length like 76 mm", advice)
-    elif wide is not None:
-        _smaller(sheet, part, "shoulder_diameter", "base_diameter")
+    half = "less than half the diameter (0 for a solid nose)"
+    _smaller(sheet, part, "wall", "diameter", 2.0, half)
+    if nose.shoulder is not None and nose.shoulder["diameter"].value >= nose.diameter.value - 1e-9:
+        wanted = f"a diameter less than the nose's, {_mm(nose.diameter.value)}"
+        advice = "write length x diameter; check shoulder and diameter"
+        sheet.add((*part.path, "shoulder"), _text(nose.shoulder), wanted, advice)
+    own = r.OUTLINE_FIGURES.get(nose.outline, ("", 0.0))[0]
+    for outline, (key, _) in r.OUTLINE_FIGURES.items():
+        if key != own and getattr(nose, key) is not None:
+            advice = f'remove {key}, or write outline = "{outline}"'
+            found = f'{key} of a nose with outline = "{nose.outline}"'
+            sheet.add((*part.path, key), found, f"{key} only with outline {outline}", advice)
+
+
+def _canopy(sheet: Sheet, part: Placed) -> None:
+    """A size that its kind can be measured by, once."""
+    canopy, kind = part.table, canopy_kind(part.table.shape)
+    ways = " or ".join(kind.ways)
+    if canopy.across is None and canopy.cloth_area is None:
+        wanted = f"across with {ways}, or cloth_area" if ways else "cloth_area, length x width"
+        advice = f'add across = "1.00 m {next(iter(kind.ways))}", with your figure'
+        advice = advice if ways else 'add cloth_area = "0.1 m2", with your figure'
+        sheet.add((*part.path, "cloth_area"), "nothing", wanted, advice)
+    elif canopy.across is not None and canopy.across.way not in kind.ways:
+        wanted = f"a width {ways}" if ways else "cloth_area, length x width"
+        advice = f"measure a {kind.label} canopy that way, or give cloth_area"
+        sheet.add((*part.path, "across"), _text(canopy.across), wanted, advice)
 
 
 def _transition(sheet: Sheet, part: Placed) -> None:
@@ -175,7 +197,7 @@ def _outline(sheet: Sheet, part: Placed) -> bool:
         advice = "end the outline at the rear end of the root"
         sheet.add((*path, len(points) - 1), found, "a last corner on the root line", advice)
     elif any(y < 0 for _, y in points) or max(y for _, y in points) <= 0:
-        advice = "corners stand outward of the body; put what is inside under tab_*"
+        advice = "corners stand outward of the body; put what is inside under tab"
         sheet.add(path, "corners inside the body", "corners at 0 or outward", advice)
     elif crossing(points) is not None:
         advice = "put the corners in order around the fin"
@@ -187,14 +209,14 @@ def _outline(sheet: Sheet, part: Placed) -> bool:
 
 def _tab(sheet: Sheet, part: Placed, root_m: float) -> None:
     fins = part.table
-    if fins.tab_length is None:
+    if fins.tab is None:
         return
-    end = fins.tab_length.value + (fins.tab_offset.value if fins.tab_offset else 0.0)
+    end = fins.tab["length"].value + (fins.tab_behind.value if fins.tab_behind else 0.0)
     if end > root_m + 1e-9:
-        advice = "shorten tab_length or tab_offset"
+        advice = "shorten tab or tab_behind"
         wanted = f"a tab that ends on the root, within {_mm(root_m)}"
         found = f"a tab that ends {_mm(end)} behind the root's front"
-        sheet.add((*part.path, "tab_length"), found, wanted, advice)
+        sheet.add((*part.path, "tab"), found, wanted, advice)
 
 
 _CHECKS: dict[str, Callable[[Sheet, Placed], None]] = {
@@ -206,6 +228,7 @@ _CHECKS: dict[str, Callable[[Sheet, Placed], None]] = {
     "transition": _transition,
     "buttons": _buttons,
     "fins": _fins,
+    "canopy": _canopy,
 }
 
 
@@ -228,7 +251,7 @@ def _kinds(sheet: Sheet, parts: list[Placed]) -> None:
 
 def _ends(table: Any) -> tuple[float, float]:
     if table.kind == "nose":
-        return 0.0, table.base_diameter.value
+        return 0.0, table.diameter.value
     if table.kind == "tube":
         return table.outer_diameter.value, table.outer_diameter.value
     return table.fore_diameter.value, table.aft_diameter.value
@@ -311,15 +334,22 @@ def _fins_place(sheet: Sheet, part: Placed, tail: float) -> None:
 
 def _inside(sheet: Sheet, part: Placed, tail: float) -> bool:
     table = part.table
-    long = r.length_of(table) if table.kind not in ("cord", "canopy") else table.packed_length
+    long = _long(table)
     end = table.station.value + (long.value if long is not None else 0.0)
-    room = OVERHANG_M if table.kind in ("motor_tube", "lump") else NEAR_M
+    room = OVERHANG_M if table.kind in ("motor_tube", "added_mass") else NEAR_M
     if end <= tail + room:
         return True
     found = f"{_text(table.station)}, so that it ends at {_mm(end)}"
     wanted = f"a place inside the rocket, which ends at {_mm(tail)}"
     sheet.add((*part.path, "station"), found, wanted, "check the station and the length")
     return False
+
+
+def _long(table: Any) -> Quantity | None:
+    if table.kind == "canopy":
+        return None if table.roll is None else table.roll["length"]
+    found: Quantity | None = table.stowed_length if table.kind == "cord" else r.length_of(table)
+    return found
 
 
 def _fits(sheet: Sheet, part: Placed, tables: list[Any], stations: dict[str, float]) -> None:

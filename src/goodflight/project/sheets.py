@@ -14,10 +14,9 @@ from pydantic import ValidationError
 
 from goodflight.project.budgets import MOST_FAULTS_OF_A_TABLE, long_text, wide_tables
 from goodflight.project.faults import ADD_LINE, Fault
-from goodflight.project.fields import FAULT, LeanField, QuantityField, Table, show_found
+from goodflight.project.fields import FAULT, Table, TextField, show_found
 from goodflight.project.lines import Path, line_at, lines_of
 from goodflight.project.syntax import syntax_faults
-from goodflight.quantity import expected
 
 Model = TypeVar("Model", bound=Table)
 _TAGS = ("name", "table")  # of the two ways to give a material
@@ -99,7 +98,7 @@ class Sheet:
             example = '"..."' if "quotes" in wanted else "..., in its form above"
             if wanted.startswith(("a table", "a list")):
                 example = f"..., {wanted}"
-            elif "like" in wanted:
+            elif " like " in wanted:
                 example = f'"{wanted.split(" like ")[1].split(" or ")[0]}", with your figure'
             self.add(path, "nothing", wanted, f"{ADD_LINE}{loc[-1]} = {example}")
         elif kind == "extra_forbidden":
@@ -184,7 +183,7 @@ def annotation_at(model: type[Table], loc: Path) -> Any:
         info = fields[step]
         here = _strip(info.annotation)
         for extra in info.metadata:
-            if isinstance(extra, (QuantityField, LeanField)):
+            if isinstance(extra, TextField):
                 here = Annotated[here, extra]
     return here
 
@@ -213,10 +212,8 @@ def describe(annotation: Any) -> str:
     """Return what an entry of this type looks like, as a sentence part."""
     inner = _strip(annotation)
     for extra in getattr(inner, "__metadata__", ()):
-        if isinstance(extra, QuantityField):
-            return expected(extra.dimension)
-        if isinstance(extra, LeanField):
-            return '"into wind" or a bearing like 230 deg'
+        if isinstance(extra, TextField):
+            return extra.wanted
     if get_origin(inner) is Annotated:
         inner = _strip(get_args(inner)[0])
     if get_origin(inner) is Literal:

@@ -17,7 +17,7 @@ from goodflight.physics.recovery.packing import (
     packed_length_m,
     packed_volume_m3,
 )
-from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Lump, Part
+from goodflight.physics.vehicle.parts import AddedMass, Bay, Canopy, Cord, Part
 from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.sampling.sections import gear_bay
 
@@ -76,7 +76,7 @@ def stack_of(case: Case) -> Stack | str:
     """What is packed in the recovery bay of this plan, or the figure that is missing.
 
     A stated packed length counts as it is; otherwise mass over 190 kg/m3 for cloth and cord, and
-    for lumps the lesser of their length and mass over 500 kg/m3.
+    for added masses the lesser of their length and mass over 500 kg/m3.
     """
     bay = gear_bay(case.rocket)
     if bay is None:
@@ -102,11 +102,12 @@ def _piece(part: Part, bay: Bay) -> Piece | str:
     stated = getattr(part, "packed_length_m", 0.0)
     mass = part.mass_kg
     if mass is None and stated <= 0.0:
-        return f"weigh {part.name}, or measure its length packed (packed_length)"
+        key = "roll" if isinstance(part, Canopy) else "stowed_length"
+        return f"weigh {part.name}, or measure it packed ({key})"
     solid = (mass or 0.0) / NYLON_KG_M3
     if stated > 0.0:
         return Piece(part.name, stated, solid, True)
-    if isinstance(part, Lump):
+    if isinstance(part, AddedMass):
         length = float(packed_length_m((mass or 0.0) / WRAP_KG_M3, bay.inner_diameter_m))
         return Piece(part.name, min(length, part.length_m or length), solid, False)
     volume = packed_volume_m3(mass or 0.0, DEFAULT_DENSITY_KG_M3)

@@ -7,13 +7,13 @@ from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import mass_items
 from goodflight.physics.vehicle.parts import (
+    AddedMass,
     Bay,
     Buttons,
     Canopy,
     Cord,
     Coupler,
     Fins,
-    Lump,
     Material,
     MotorTube,
     Nose,
@@ -45,13 +45,13 @@ MIDDLE = Motor(
 
 def sample_rocket() -> Rocket:
     """A 79 mm rocket of 1.22 m with three fins, lumped masses."""
-    lumps = (
+    masses = (
         ("payload", 0.430, 0.194, 0.20), ("recovery bay", 0.680, 0.133, 0.3),
         ("fillets and paint", 0.95, 0.196, 0.5), ("rings", 1.083, 0.060, 0.2),
         ("retainer", 1.215, 0.035, 0.0), ("ballast", 0.07, 0.045, 0.0),
     )  # fmt: skip
     parts = [
-        Nose("nose", 0.0, PLA, 0.144, 0.003, 0.150, length_m=0.240, base_diameter_m=0.079,
+        Nose("nose", 0.0, PLA, 0.144, 0.003, 0.150, length_m=0.240, diameter_m=0.079,
              wall_m=0.003, known="measured"),
         Tube("tube", 0.240, KRAFT, 0.304, 0.005, length_m=0.980, outer_diameter_m=0.079,
              inner_diameter_m=0.076, known="measured"),
@@ -62,9 +62,9 @@ def sample_rocket() -> Rocket:
                   inner_diameter_m=0.038, motor_aft_m=1.220),
         Buttons("guides", 0.900, None, 0.016, 0.001, aft_station_m=1.190, frontal_area_m2=1e-4,
                 strength_n=250.0),
-        Canopy("main canopy", 0.600, None, 0.110, 0.005, diameter_m=1.0, line_count=6,
+        Canopy("main canopy", 0.600, None, 0.110, 0.005, across_m=1.0, line_count=6,
                line_strength_n=400.0),
-        Canopy("small canopy", 0.600, None, 0.0, diameter_m=0.85, line_count=6,
+        Canopy("small canopy", 0.600, None, 0.0, across_m=0.85, line_count=6,
                line_strength_n=400.0),
         Cord("cord", 0.600, None, 0.100, 0.005, length_m=5.5, strength_n=4448.0, width_m=0.014,
              packed_length_m=0.10),
@@ -76,8 +76,10 @@ def sample_rocket() -> Rocket:
             vent_diameter_m=0.004, electronics=True, free_volume_m3=0.9e-3),
     ]  # fmt: skip
     parts += [
-        Lump(name, middle - length / 2, None, mass, 0.02 * mass, length_m=length, radius_m=0.03)
-        for name, middle, mass, length in lumps
+        AddedMass(
+            name, middle - length / 2, None, mass, 0.02 * mass, length_m=length, radius_m=0.03
+        )
+        for name, middle, mass, length in masses
     ]
     parts += [
         Ring(

@@ -143,9 +143,9 @@ def wedge_wave_drag(mach: ArrayLike, half_angle_rad: float, frontal_over_plan: f
 def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: float) -> Array:
     """Drag of a whole fin set at zero incidence on the reference area.
 
-    Friction of both faces, plus by section: square - blunt leading and trailing edges; rounded -
-    rounded leading edge and half the blunt trailing edge; wedge - bevelled leading and trailing
-    edges (waves only; without a bevel width a single wedge with a blunt trailing edge); airfoil -
+    Friction of both faces, plus by edges: blunt - square leading and trailing edges; rounded -
+    rounded leading edge and half the blunt trailing edge; bevelled - leading and trailing
+    edges (waves only; without a bevel width a single wedge with a blunt trailing edge); faired -
     form factor and lifting-surface correction, waves of the thickness.
 
     Parameters
@@ -173,14 +173,14 @@ def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: floa
     if t <= 0.0:
         return np.asarray(plan * plain)
     blunt = edge * trailing_base_drag(friction, m, fins.mean_chord_m / t)
-    if fins.section == "square":
+    if fins.edges == "blunt":
         total = plain + edge * cos2 * square_edge_drag(m * across) + blunt
-    elif fins.section == "rounded":
+    elif fins.edges == "rounded":
         total = plain + edge * cos2 * rounded_edge_drag(m * across) + 0.5 * blunt
-    elif fins.section == "wedge" and fins.bevel_m > 0.0:
+    elif fins.edges == "bevelled" and fins.bevel_m > 0.0:
         angle = float(np.arctan2(t / 2.0, fins.bevel_m))
         total = plain + 2.0 * wedge_wave_drag(m, angle, edge)
-    elif fins.section == "wedge":
+    elif fins.edges == "bevelled":
         total = plain + wedge_wave_drag(m, t / (2.0 * fins.mean_chord_m), edge) + blunt
     else:
         ratio = t / fins.mean_chord_m

@@ -80,7 +80,7 @@ class FinShape:
     tan_half: float  # of the half-chord line
     body_radius_m: float
     thickness_m: float = 0.0
-    section: str = "square"
+    edges: str = "blunt"
     bevel_m: float = 0.0
 
     @property
@@ -172,7 +172,7 @@ def fin_shape(
     body_radius_m: float,
     *,
     thickness_m: float = 0.0,
-    section: str = "square",
+    edges: str = "blunt",
     bevel_m: float = 0.0,
 ) -> FinShape:
     """One set of fins of any polygon, boiled down to what the slope and drag formulas need.
@@ -186,8 +186,8 @@ def fin_shape(
         outline_m : array (n, 2) - corners (aft of the root's leading edge, outward). [m]
         body_radius_m : float - of the body at the root. [m]
         thickness_m : float - of the plate. [m]
-        section : str - square, rounded, wedge or airfoil. [-]
-        bevel_m : float - width of the bevel of a wedge section. [m]
+        edges : str - blunt, rounded, bevelled or faired. [-]
+        bevel_m : float - width of the bevel of bevelled edges. [m]
     Returns
         fins : FinShape - the set. [m, m2]
     Raises
@@ -233,7 +233,7 @@ def fin_shape(
         tan_half=float(share @ (offset * (lead + 0.5 * chord))) / spread,
         body_radius_m=body_radius_m,
         thickness_m=thickness_m,
-        section=section,
+        edges=edges,
         bevel_m=bevel_m,
     )
 
@@ -260,7 +260,7 @@ def _body_of(outer: tuple[Part, ...]) -> BodyShape:
         profile.radii_m,
         nose.length_m if nose else 0.0,
         nose.shape if nose else "tangent_ogive",
-        nose.shape_parameter if nose else 0.0,
+        nose.outline_constant if nose else 0.0,
         profile.reference_diameter_m,
         profile.wetted_area_m2,
         profile.planform_area_m2,
@@ -277,7 +277,7 @@ def _fins_of(part: Fins) -> FinShape:
         part.outline_m,
         part.body_radius_m,
         thickness_m=part.thickness_m,
-        section=part.section,
+        edges=part.edges,
         bevel_m=part.bevel_m,
     )
 

@@ -1,14 +1,17 @@
 """Coming back: canopies, their opening load, cords, and the way down."""
 
 from goodflight.physics.recovery.canopy import (
-    CANOPY_KINDS,
-    CanopyKind,
-    canopy_kind,
     cloth_area_m2,
     diameter_for_m,
     drag_area_m2,
     nominal_diameter_m,
     on_cloth_area,
+)
+from goodflight.physics.recovery.canopy_kinds import (
+    CANOPY_KINDS,
+    CanopyKind,
+    canopy_kind,
+    polygon_area_over_square,
 )
 from goodflight.physics.recovery.cord import (
     JOINTS,
@@ -50,6 +53,7 @@ __all__ = [
     "on_cloth_area",
     "opening_force_n",
     "parting_speed_m_s",
+    "polygon_area_over_square",
     "shared_mass_kg",
     "snatch_force_n",
     "speed_left",

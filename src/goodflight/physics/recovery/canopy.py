@@ -1,17 +1,15 @@
-"""Canopy kinds: drag with its area convention, how they fill, how much cloth they take.
+"""A canopy's numbers: cloth area, drag area, nominal diameter, the size for a descent speed.
 
-A drag coefficient means nothing without its area. Every coefficient here is on the total
-constructed cloth area So; figures on projected or mouth area (1.5, 2.2 and the like) must be
-converted first. Left out: oscillation, gliding, cloth porosity.
+Left out: oscillation, gliding, cloth porosity. What is known of each kind is in `canopy_kinds`.
 """
 
-from dataclasses import dataclass
-from math import pi, sqrt, tan
+from math import pi, sqrt
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.recovery.canopy_kinds import CanopyKind, canopy_kind
 from goodflight.physics.vehicle.parts import Canopy
 
 Values = NDArray[np.float64] | float
@@ -19,218 +17,37 @@ Values = NDArray[np.float64] | float
 LINE_KNOT: Final = 0.65  # what the knots leave of a canopy line: canopy data sheet, seen
 
 
-@dataclass(frozen=True)
-class CanopyKind:
-    """One kind of canopy. Coefficients are on the total cloth area unless `area` says otherwise."""
-
-    key: str
-    label: str
-    area_per_diameter2: float | None  # cloth area over diameter squared; None = must be given
-    diameter: str  # what is measured as the diameter
-    area: str  # area convention of the drag coefficient
-    drag_low: float
-    drag_high: float
-    opening_factor: float  # Cx, greatest force over steady drag at the same speed, endless mass
-    fill_constant: float  # n in fill time = n Do / v
-    growth: float  # exponent j of drag area over time while it fills
-    source: str
-
-    def __post_init__(self) -> None:
-        """Check the record itself."""
-        if not 0.0 < self.drag_low <= self.drag_high < 1.5:
-            raise ValueError(f"canopy kind '{self.key}': drag coefficients out of order")
-        if self.opening_factor < 1.0 or self.fill_constant < 0.0 or self.growth <= 0.0:
-            raise ValueError(f"canopy kind '{self.key}': opening figures out of range")
-
-    @property
-    def drag_coefficient(self) -> float:
-        """Middle of the range [-]."""
-        return 0.5 * (self.drag_low + self.drag_high)
-
-
-KNACKE: Final = "Knacke 1991, NWC TP 6575, tables 5-1, 5-2 and 5-6; memory"
-LIKE_FLAT: Final = "taken as flat circular (Knacke 1991, memory); polygon area derived"
-CLOTH: Final = "total cloth"
-
-
-def _polygon(sides: int) -> float:
-    """Area of a regular polygon over the square of its width across flats."""
-    return sides / 4.0 * tan(pi / sides)
-
-
-def _round(constructed_over_nominal: float) -> float:
-    """Cloth area pi/4 Do^2 over the square of the constructed diameter Dc."""
-    return pi / 4.0 / constructed_over_nominal**2
-
-
-_FLATS: Final = "laid flat, edge to opposite edge"
-_FLAT: Final = "laid flat"
-_BASE: Final = "across the mouth as sewn (constructed diameter)"
-
-CANOPY_KINDS: Final[dict[str, CanopyKind]] = {
-    kind.key: kind
-    for kind in (
-        CanopyKind(
-            "flat_circular", "flat circular", pi / 4, _FLAT, CLOTH, 0.75, 0.80, 1.7, 8, 2, KNACKE
-        ),
-        CanopyKind(
-            "flat_hexagonal",
-            "flat hexagonal",
-            _polygon(6),
-            _FLATS,
-            CLOTH,
-            0.75,
-            0.80,
-            1.7,
-            8,
-            2,
-            LIKE_FLAT,
-        ),
-        CanopyKind(
-            "flat_octagonal",
-            "flat octagonal",
-            _polygon(8),
-            _FLATS,
-            CLOTH,
-            0.75,
-            0.80,
-            1.7,
-            8,
-            2,
-            LIKE_FLAT,
-        ),
-        CanopyKind(
-            "flat_square", "flat square", 1.0, _FLATS, CLOTH, 0.75, 0.80, 1.7, 8, 2, LIKE_FLAT
-        ),
-        CanopyKind("conical", "conical", _round(0.94), _BASE, CLOTH, 0.75, 0.90, 1.8, 8, 2, KNACKE),
-        CanopyKind(
-            "extended_skirt",
-            "extended skirt, 10 % flat",
-            _round(0.86),
-            _BASE,
-            CLOTH,
-            0.78,
-            0.87,
-            1.4,
-            10,
-            2,
-            KNACKE,
-        ),
-        CanopyKind(
-            "hemispherical",
-            "hemispherical",
-            pi / 2,
-            _BASE,
-            CLOTH,
-            0.62,
-            0.77,
-            1.6,
-            8,
-            2,
-            KNACKE + "; fill constant taken from flat circular",
-        ),
-        CanopyKind(
-            "annular",
-            "annular, apex pulled down",
-            _round(1.04),
-            _BASE,
-            CLOTH,
-            0.85,
-            0.95,
-            1.4,
-            8,
-            2,
-            KNACKE + "; fill constant taken from flat circular",
-        ),
-        CanopyKind(
-            "cross",
-            "cross",
-            None,
-            "length of an arm, tip to tip",
-            CLOTH,
-            0.60,
-            0.85,
-            1.2,
-            11.7,
-            2,
-            KNACKE,
-        ),
-        CanopyKind("ringslot", "ringslot", pi / 4, _FLAT, CLOTH, 0.56, 0.65, 1.05, 14, 1, KNACKE),
-        CanopyKind(
-            "streamer",
-            "streamer",
-            None,
-            "not used; give the cloth area",
-            "one side, length x width",
-            0.14,
-            0.40,
-            1.0,
-            0,
-            1,
-            "hobby range, seen; opens at once: our assumption",
-        ),
-    )
-}
-
-
-def canopy_kind(key: str) -> CanopyKind:
-    """The record of a canopy kind, for its coefficients and its area convention.
-
-    Parameters
-        key : str - name as in the project file, e.g. "flat_hexagonal". [-]
-    Returns
-        kind : CanopyKind - the record. [-]
-    Raises
-        ValueError - unknown kind; the allowed ones are listed
-    Validity
-        See the source named in each record.
-    Source
-        Knacke 1991 from memory, see each record.
-    Example
-        >>> canopy_kind("flat_circular").opening_factor
-        1.7
-    """
-    if key not in CANOPY_KINDS:
-        raise ValueError(
-            f"canopy kind '{key}' is not known; allowed are {', '.join(CANOPY_KINDS)}."
-        )
-    return CANOPY_KINDS[key]
-
-
 def cloth_area_m2(canopy: Canopy) -> float:
     """Total cloth area So of a canopy with its spill hole taken off, for drag and packing.
 
-    Given area wins. Otherwise by kind from the diameter D: circle pi/4 D^2, polygon of n sides
-    across flats n/4 tan(pi/n) D^2, hemisphere pi/2 D^2, cross 2 D W - W^2 with arm width W, the
-    rest from constructed over nominal diameter.
+    Given area wins; otherwise k D^2 with k of the kind and the way D was measured: circle pi/4,
+    polygons see `polygon_area_over_square`, hemisphere pi/2 across the mouth, cross 2 W/D -
+    (W/D)^2 with arms a third as wide as long.
 
     Parameters
-        canopy : Canopy - kind, diameter, area if known, spill hole, arm ratio. [-]
+        canopy : Canopy - kind, size and the way it was measured, area if known, spill hole. [-]
     Returns
         area : float - cloth that makes drag. [m2]
     Raises
-        ValueError - unknown kind; no size; hole larger than the canopy; streamer without an area
+        ValueError - unknown kind or way; no size; hole larger than the canopy; streamer without
+        an area
     Validity
         The usual convention counts a vent below 1 % of So as cloth; we take off any hole, at most
         1 % different there.
     Source
         Areas: geometry, derived; cross: project sheet, seen; Dc/Do: Knacke 1991, memory.
     Example
-        >>> round(cloth_area_m2(Canopy("c", 0.5, kind="flat_hexagonal", diameter_m=1.0)), 4)
-        0.866
+        >>> round(cloth_area_m2(Canopy("c", 0.5, across_m=1.0, way="across corners")), 4)
+        0.6495
     """
     kind = canopy_kind(canopy.kind)
-    if canopy.cloth_area_m2 > 0.0:
-        area = canopy.cloth_area_m2
-    elif canopy.kind == "cross" and canopy.diameter_m > 0.0:
-        width = canopy.arm_ratio * canopy.diameter_m
-        area = 2.0 * canopy.diameter_m * width - width**2
-    elif kind.area_per_diameter2 is not None and canopy.diameter_m > 0.0:
-        area = kind.area_per_diameter2 * canopy.diameter_m**2
-    else:
+    area = canopy.cloth_area_m2
+    if area <= 0.0 and canopy.across_m > 0.0 and kind.ways:
+        area = kind.area_over_square(canopy.way) * canopy.across_m**2
+    if area <= 0.0:
+        how = f"its width ({' or '.join(kind.ways)}) or " if kind.ways else ""
         raise ValueError(
-            f"canopy '{canopy.name}' ({kind.label}) has no size; give its diameter "
-            f"({kind.diameter}) or its cloth area."
+            f"canopy '{canopy.name}' ({kind.label}) has no size; give {how}its cloth area."
         )
     hole = pi / 4.0 * canopy.spill_hole_diameter_m**2
     if hole >= area:
@@ -320,12 +137,12 @@ def diameter_for_m(
         >>> round(diameter_for_m(1.5, 6.0, 1.225, canopy_kind("flat_circular"), 9.80665), 3)
         1.047
     """
-    if kind.area_per_diameter2 is None:
+    if not kind.ways:
         raise ValueError(
             f"a {kind.label} is not sized by one diameter; choose its cloth area instead."
         )
     area = 2.0 * mass_kg * gravity_m_s2 / (density_kg_m3 * speed_m_s**2 * kind.drag_coefficient)
-    return sqrt(area / kind.area_per_diameter2)
+    return sqrt(area / kind.area_over_square())
 
 
 def lines_hold_n(line_strength_n: float, line_count: int) -> float:

@@ -65,19 +65,19 @@ def edge_area_m2(outer_diameter_m: float, wall_m: float) -> float:
     return EDGE_SHARE * pi * (outer_diameter_m - wall_m) * wall_m
 
 
-def nose_area_m2(base_diameter_m: float, wall_m: float) -> float:
+def nose_area_m2(diameter_m: float, wall_m: float) -> float:
     """Section of a nose's wall where it meets the ground.
 
     pi (d - wall) wall at d = a quarter of the base: half the base radius stands for every shape a
     tenth of the way down, and blunt ones stand more. At least two walls wide.
 
     Parameters
-        base_diameter_m : float - of the nose. [m]
+        diameter_m : float - of the nose. [m]
         wall_m : float - of the nose, above zero. [m]
     Returns
         area : float - that bears. [m2]
     """
-    across = max(NOSE_SHARE * base_diameter_m, 2.0 * wall_m)
+    across = max(NOSE_SHARE * diameter_m, 2.0 * wall_m)
     return pi * (across - wall_m) * wall_m
 
 

@@ -101,9 +101,9 @@ def root_chord_m(fins: Fins) -> float:
 def _edge_rods(fins: Fins) -> list[tuple[float, float, float, float, float]]:
     """Volume taken off along each free edge: (volume, u, w, own uu, own ww) of a thin rod."""
     t = fins.thickness_m
-    if fins.section == "rounded":
+    if fins.edges == "rounded":
         section_m2 = t * t * (0.5 - pi / 8.0)  # half square less half circle
-    elif fins.section == "wedge":
+    elif fins.edges == "bevelled":
         section_m2 = 0.5 * fins.bevel_m * t  # two triangles of width b, height t/2
     else:
         return []
@@ -171,7 +171,7 @@ def fin_solid(fins: Fins) -> Solid:
             f"radius {fins.body_radius_m:g} m; the tabs would meet. Make the tab shallower."
         )
     shape = panel(fins.outline_m)
-    t = fins.thickness_m * (AIRFOIL_FILL if fins.section == "airfoil" else 1.0)
+    t = fins.thickness_m * (AIRFOIL_FILL if fins.edges == "faired" else 1.0)
     pieces = [(shape.area_m2 * t, shape.u_m, shape.w_m, shape.uu * t, shape.ww * t)]
     pieces += _edge_rods(fins)
     length, depth = fins.tab_length_m, fins.tab_depth_m

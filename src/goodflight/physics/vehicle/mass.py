@@ -32,7 +32,7 @@ class MassItem:
     mass_sigma_kg: float = 0.0
     station_sigma_m: float = 0.0
     known: str = "guess"
-    kind: str = "lump"  # part kind, or fillet, paint, motor_case
+    kind: str = "added_mass"  # part kind, or fillet, paint, motor_case
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ def shape_solid(part: p.Part) -> Solid:
         part : Part - any part kind. [-]
     Returns
         solid : Solid - volume, centroid from the part's station, inertias; volume 0 for kinds
-        whose shape says nothing about their mass (bay, buttons, canopy, cord, lump).
+        whose shape says nothing about their mass (bay, buttons, canopy, cord, added mass).
     Raises
         ValueError - impossible shape, in the words of the shape functions
     Validity
@@ -111,7 +111,7 @@ def _spread_solid(part: p.Part) -> Solid:
     """Shape of a part whose mass must be given: an even rod or cylinder of unit amount."""
     length = radius = 0.0
     match part:
-        case p.Lump():
+        case p.AddedMass():
             length, radius = part.length_m, part.radius_m
         case p.Canopy():
             length, radius = part.packed_length_m, part.packed_diameter_m / 2.0
@@ -148,7 +148,7 @@ def part_item(part: p.Part) -> MassItem | None:
     Source
         Geometry.
     Example
-        >>> part_item(p.Lump("ballast", 0.06, mass_kg=0.045, length_m=0.02)).station_m
+        >>> part_item(p.AddedMass("ballast", 0.06, mass_kg=0.045, length_m=0.02)).station_m
         0.06999999999999999
     """
     if isinstance(part, p.Bay) and part.mass_kg is None:
@@ -243,7 +243,7 @@ def mass_items(rocket: p.Rocket) -> tuple[MassItem, ...]:
     Source
         Geometry.
     Example
-        >>> [i.name for i in mass_items(p.Rocket("r", (p.Lump("a", 0.1, mass_kg=0.2),)))]
+        >>> [i.name for i in mass_items(p.Rocket("r", (p.AddedMass("a", 0.1, mass_kg=0.2),)))]
         ['a']
     """
     items: list[MassItem | None] = []

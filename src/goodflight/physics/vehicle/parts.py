@@ -13,7 +13,7 @@ from goodflight.physics.vehicle.separation import Separation
 NoseShape = Literal[
     "cone", "tangent_ogive", "secant_ogive", "ellipsoid", "parabola", "haack", "power"
 ]
-FinSection = Literal["square", "rounded", "wedge", "airfoil"]
+FinEdges = Literal["blunt", "rounded", "bevelled", "faired"]
 
 
 @dataclass(frozen=True)
@@ -45,9 +45,9 @@ class Part:
 @dataclass(frozen=True)
 class Nose(Part):
     shape: NoseShape = "tangent_ogive"
-    shape_parameter: float = 0.0  # power exponent, Haack C, parabola K', secant radius factor
+    outline_constant: float = 0.0  # power exponent, Haack C, parabola K', secant radius factor
     length_m: float = 0.0
-    base_diameter_m: float = 0.0
+    diameter_m: float = 0.0
     wall_m: float = 0.0  # 0 = solid
     shoulder_length_m: float = 0.0
     shoulder_diameter_m: float = 0.0
@@ -76,7 +76,7 @@ class Fins(Part):
     # corners (aft of root leading edge, outward), root leading edge first
     outline_m: tuple[tuple[float, float], ...] = ()
     thickness_m: float = 0.0
-    section: FinSection = "square"
+    edges: FinEdges = "blunt"
     body_radius_m: float = 0.0  # outer radius of the body at the root
     tab_length_m: float = 0.0
     tab_depth_m: float = 0.0
@@ -87,7 +87,7 @@ class Fins(Part):
     fillet_density_kg_m3: float = 1150.0
     roll_phase_rad: float = 0.0  # angle of the first fin about the axis
     fillet_sigma: float = 0.2  # relative, one standard deviation of the fillets' mass (a guess)
-    bevel_m: float = 0.0  # width of the bevel at a wedge section's edges; 0 = none taken off
+    bevel_m: float = 0.0  # width of the bevel of bevelled edges; 0 = none taken off
 
 
 @dataclass(frozen=True)
@@ -148,7 +148,8 @@ class Canopy(Part):
     """A parachute or streamer; drag area = drag_coefficient x area of the named convention."""
 
     kind: str = "flat_hexagonal"
-    diameter_m: float = 0.0  # nominal, across the cloth
+    across_m: float = 0.0  # 0 = known by its cloth area only
+    way: str = ""  # how that was measured, e.g. "across flats"; "" = the first way of its kind
     drag_coefficient: float = 0.75  # on total cloth area
     drag_coefficient_sigma: float = 0.08
     cloth_area_m2: float = 0.0
@@ -160,7 +161,6 @@ class Canopy(Part):
     strength_sigma: float = 0.2  # relative
     packed_length_m: float = 0.0
     packed_diameter_m: float = 0.0
-    arm_ratio: float = 1.0 / 3.0  # cross only: width of an arm over its tip-to-tip length
 
 
 @dataclass(frozen=True)
@@ -179,7 +179,7 @@ class Cord(Part):
 
 
 @dataclass(frozen=True)
-class Lump(Part):
+class AddedMass(Part):
     """Anything with a mass and a place; `length_m` spreads it evenly."""
 
     length_m: float = 0.0

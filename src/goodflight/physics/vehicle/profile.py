@@ -33,7 +33,7 @@ class BodySegment:
     fore_radius_m: float
     aft_radius_m: float
     shape: str  # nose shape; "straight" for tubes and transitions
-    shape_parameter: float
+    outline_constant: float
     wetted_area_m2: float
     wetted_centroid_m: float  # station
     volume_m3: float
@@ -152,7 +152,7 @@ def outer_parts(rocket: Rocket) -> tuple[Nose | Tube | Transition, ...]:
 def end_radii_m(part: Nose | Tube | Transition) -> tuple[float, float]:
     """Fore and aft outer radius of an outer part [m]."""
     if isinstance(part, Nose):
-        return 0.0, part.base_diameter_m / 2.0
+        return 0.0, part.diameter_m / 2.0
     if isinstance(part, Tube):
         return part.outer_diameter_m / 2.0, part.outer_diameter_m / 2.0
     return part.fore_diameter_m / 2.0, part.aft_diameter_m / 2.0
@@ -162,8 +162,8 @@ def meridian(part: Nose | Tube | Transition) -> solids.Meridian:
     """Outline function of an outer part: x from its front end -> radius, slope."""
     fore, aft = end_radii_m(part)
     if isinstance(part, Nose):
-        shapes.check_shape(part.shape, part.shape_parameter, part.length_m, aft)
-        return solids.nose_meridian(part.shape, part.shape_parameter, part.length_m, aft)
+        shapes.check_shape(part.shape, part.outline_constant, part.length_m, aft)
+        return solids.nose_meridian(part.shape, part.outline_constant, part.length_m, aft)
     if fore < 0.0 or aft < 0.0 or fore + aft <= 0.0:
         raise ValueError(
             f"part '{part.name}': diameters {2 * fore:g} m and {2 * aft:g} m; they must not be "
@@ -192,7 +192,7 @@ def _segment(part: Nose | Tube | Transition) -> BodySegment:
         fore_radius_m=fore,
         aft_radius_m=aft,
         shape=part.shape if isinstance(part, Nose) else "straight",
-        shape_parameter=part.shape_parameter if isinstance(part, Nose) else 0.0,
+        outline_constant=part.outline_constant if isinstance(part, Nose) else 0.0,
         wetted_area_m2=surface.amount,
         wetted_centroid_m=part.station_m + surface.centroid_m,
         volume_m3=solids.revolve(curve, part.length_m, 0.0).amount if nose else _frustum(part),
@@ -224,7 +224,7 @@ def outer_profile(rocket: Rocket) -> BodyProfile:
         Geometry.
     Example
         >>> body = outer_profile(Rocket("r", (
-        ...     Nose("n", 0.0, length_m=0.24, base_diameter_m=0.079),
+        ...     Nose("n", 0.0, length_m=0.24, diameter_m=0.079),
         ...     Tube("t", 0.24, length_m=0.98, outer_diameter_m=0.079, inner_diameter_m=0.076))))
         >>> round(body.length_m, 3), round(body.base_radius_m, 4)
         (1.22, 0.0395)

@@ -77,6 +77,13 @@ def _flat(sheets: Sequence[CutSheet]) -> list[Cut]:
     return list(found.values())
 
 
+def _size(canopy: p.Canopy) -> str:
+    """How large a canopy is, as it was measured."""
+    if canopy.across_m > 0.0:
+        return f"{canopy.across_m:.2f} m {canopy.way}".strip()
+    return f"{canopy.cloth_area_m2:.2f} m2 of cloth"
+
+
 def _buys(
     rocket: p.Rocket, tubes: Sequence[Cut], sheets: Sequence[CutSheet], kerf: float
 ) -> list[Buy]:
@@ -97,11 +104,11 @@ def _buys(
                          f"at least {cord.strength_n:.0f} N new, and 5 % spare"))  # fmt: skip
     for canopy in of_kind(rocket, p.Canopy):
         found.append(Buy(f"canopy {canopy.name}", 1.0, "pieces",
-                         f"{canopy.diameter_m:.2f} m, or cloth and lines to sew it"))  # fmt: skip
+                         f"{_size(canopy)}, or cloth and lines to sew it"))  # fmt: skip
     skip = ("paint", "fillet", "epoxy", "sled", "ballast")
-    for lump in of_kind(rocket, p.Lump):
-        if not any(word in lump.name.lower() for word in skip):
-            found.append(Buy(lump.name, 1.0, "pieces", "as weighed in the project"))
+    for added in of_kind(rocket, p.AddedMass):
+        if not any(word in added.name.lower() for word in skip):
+            found.append(Buy(added.name, 1.0, "pieces", "as weighed in the project"))
     if of_kind(rocket, p.Buttons):
         found.append(Buy("rail guides with screws and nuts", 2.0, "pieces", "for your rail's slot"))
     return found

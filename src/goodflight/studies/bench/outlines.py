@@ -50,9 +50,9 @@ def fin_corners(fins: p.Fins) -> tuple[Point, ...]:
 
 def bevel_m(fins: p.Fins) -> float:
     """How far in from the free edges the shaping of the edge begins [m]; 0 = square edges."""
-    if fins.section == "wedge":
+    if fins.edges == "bevelled":
         return fins.bevel_m or 2.0 * fins.thickness_m
-    if fins.section == "rounded":
+    if fins.edges == "rounded":
         return fins.thickness_m / 2.0
     return 0.0
 
@@ -109,9 +109,9 @@ def fin_template(can: FinCan) -> Template:
         sizes += [("tab length", fins.tab_length_m), ("tab depth", fins.tab_depth_m)]
     notes = ["Cut all fins as one stack, sand the stack to the line, then part it."]
     notes.append("Outer grain along the arrow, along the leading edge.")
-    if fins.section == "wedge" and not fins.bevel_m:
+    if fins.edges == "bevelled" and not fins.bevel_m:
         notes.append("Bevel width is not in the project: drawn as twice the thickness.")
-    elif fins.section == "rounded":
+    elif fins.edges == "rounded":
         notes.append("Round the free edges to half the thickness; leave root and tab square.")
     return Template(
         f"fin-{fins.name}", f"Fin of {fins.name}", tuple(shapes), fins.count,
@@ -193,25 +193,25 @@ def eye_place(inner_m: float, outer_m: float, washer_m: float, eye_m: float) -> 
 
 def _anchor_holes(ring: p.Ring, rocket: p.Rocket, angle_rad: float) -> tuple[list[Shape], str]:
     """Holes for the U-bolt or eye bolt that sits at this ring, if there is one."""
-    for lump in of_kind(rocket, p.Lump):
-        name = lump.name.lower().replace("-", "").replace(" ", "")
-        near = lump.station_m - 0.02 <= ring.station_m <= end_of(lump) + 0.02
+    for added in of_kind(rocket, p.AddedMass):
+        name = added.name.lower().replace("-", "").replace(" ", "")
+        near = added.station_m - 0.02 <= ring.station_m <= end_of(added) + 0.02
         if not near or not any(word in name for word in ("ubolt", "eyebolt", "eyenut")):
             continue
         middle = (ring.inner_diameter_m + ring.outer_diameter_m) / 4.0
         if "ubolt" in name:
-            half = min(2.0 * lump.radius_m, 0.030) / 2.0
+            half = min(2.0 * added.radius_m, 0.030) / 2.0
             spread = half / middle
             holes = [
                 (middle * cos(angle_rad + s * spread), middle * sin(angle_rad + s * spread))
                 for s in (-1.0, 1.0)
             ]
-            words = f"{lump.name}: legs drawn {2e3 * middle * sin(spread):.1f} mm apart; "
+            words = f"{added.name}: legs drawn {2e3 * middle * sin(spread):.1f} mm apart; "
             words += "measure yours before drilling."
             return [Circle(h, 0.00265) for h in holes], words
         place = eye_place(ring.inner_diameter_m / 2, ring.outer_diameter_m / 2, 0.010, 0.018)
         at = (place.radius_m * cos(angle_rad), place.radius_m * sin(angle_rad))
-        words = f"{lump.name}: {1e3 * place.wall_gap_m:.1f} mm clear of the tube's wall."
+        words = f"{added.name}: {1e3 * place.wall_gap_m:.1f} mm clear of the tube's wall."
         return [Circle(at, 0.00265)], words
     return [], ""
 
@@ -286,7 +286,7 @@ def bulkhead_template(bulkhead: p.Bulkhead) -> Template:
 
 def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
     """The board that slides into a bay, for a part with "sled" in its name."""
-    sled = next((x for x in of_kind(rocket, p.Lump) if "sled" in x.name.lower()), None)
+    sled = next((x for x in of_kind(rocket, p.AddedMass) if "sled" in x.name.lower()), None)
     if sled is None or sled.length_m <= 0.0:
         return None
     around: list[p.Coupler | p.Tube] = [*of_kind(rocket, p.Coupler), *of_kind(rocket, p.Tube)]

@@ -155,7 +155,7 @@ def _mount(makes: _Makes, can: FinCan, late: p.Ring | None) -> None:
             after=("mount-in", "fins-on"), closes=(_gap(can, late),),
             check="every inner joint was seen and photographed before", cautions=(GLOVES,), **SLOW,
         )  # fmt: skip
-    retainer = [x for x in of_kind(makes.rocket, p.Lump) if "retain" in x.name.lower()]
+    retainer = [x for x in of_kind(makes.rocket, p.AddedMass) if "retain" in x.name.lower()]
     for part in retainer:
         rear = f"ring-{late.name}" if late is not None else "mount-in"
         makes.add(
@@ -171,17 +171,17 @@ def _front(can: FinCan) -> float:
 
 def _anchor(makes: _Makes, can: FinCan) -> p.Ring | None:
     """The ring that carries the recovery anchor, with steps for bolt and cord; None without."""
-    for lump in of_kind(makes.rocket, p.Lump):
-        name = lump.name.lower().replace("-", "").replace(" ", "")
+    for added in of_kind(makes.rocket, p.AddedMass):
+        name = added.name.lower().replace("-", "").replace(" ", "")
         if not any(word in name for word in ("ubolt", "eyebolt", "eyenut")):
             continue
-        ring = next((r for r in can.rings if lump.station_m - 0.02 <= r.station_m
-                     <= end_of(lump) + 0.02), None)  # fmt: skip
+        ring = next((r for r in can.rings if added.station_m - 0.02 <= r.station_m
+                     <= end_of(added) + 0.02), None)  # fmt: skip
         if ring is None:
             continue
         rear = Reach(f"the nuts behind {ring.name}", (f"the rear face of {ring.name}",))
         makes.add(
-            "anchor", f"Bolt {lump.name} to {ring.name}", 26, reaches=(rear,),
+            "anchor", f"Bolt {added.name} to {ring.name}", 26, reaches=(rear,),
             after=(f"ring-{ring.name}",) if makes.has(f"ring-{ring.name}") else (),
             glue="thread lock, nuts sealed with epoxy", tools=("spanner",),
             check="large washers, nuts locked; a hard pull by hand",
@@ -192,7 +192,7 @@ def _anchor(makes: _Makes, can: FinCan) -> p.Ring | None:
             doors.append(f"the front of {can.tube.name}")
         if of_kind(makes.rocket, p.Cord):
             makes.add(
-                "cord-anchor", f"Tie the cord's leader to {lump.name}", 28, after=("anchor",),
+                "cord-anchor", f"Tie the cord's leader to {added.name}", 28, after=("anchor",),
                 reaches=(Reach(f"the front face of {ring.name}, {1e3 * depth:.0f} mm deep",
                                tuple(doors)),),
                 check="knot as rated, whipped; leader rolled up and taped out of the glue's way",
@@ -279,7 +279,7 @@ def _payload(makes: _Makes) -> None:
         )  # fmt: skip
     for nose in of_kind(rocket, p.Nose):
         _nose(makes, nose)
-    for sled in (x for x in of_kind(rocket, p.Lump) if "sled" in x.name.lower()):
+    for sled in (x for x in of_kind(rocket, p.AddedMass) if "sled" in x.name.lower()):
         couplers = tuple(s.key for s in makes.steps if s.key.startswith("coupler-"))
         makes.add(
             "sled", f"Fit the {sled.name}", 62, after=("cut-flat", *couplers),
@@ -291,7 +291,7 @@ def _nose(makes: _Makes, nose: p.Nose) -> None:
     inside = f"the open base of {nose.name}"
     end = end_of(nose) + nose.shoulder_length_m
     plate = [b for b in of_kind(makes.rocket, p.Bulkhead) if b.station_m < end]
-    ballast = [x for x in of_kind(makes.rocket, p.Lump) if "ballast" in x.name.lower()
+    ballast = [x for x in of_kind(makes.rocket, p.AddedMass) if "ballast" in x.name.lower()
                and x.station_m < end]  # fmt: skip
     for part in ballast:
         makes.add(

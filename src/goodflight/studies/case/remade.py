@@ -132,7 +132,7 @@ def _of_canopy(case: Case, figure: Sensitivity, old: Canopy, new: Canopy) -> Sen
         return figure
     label = figure.label.replace(f" of {old.name}", f" of {new.name}")
     named = replace(figure, path=now + figure.path.removeprefix(path), label=label)
-    if not figure.path.endswith(".diameter"):
+    if not figure.path.endswith(".across"):
         return named
-    effects = _effects(case, new, "diameter", new.diameter_m + figure.sigma)
-    return replace(named, value=new.diameter_m, effects=effects)
+    effects = _effects(case, new, "across", new.across_m + figure.sigma)
+    return replace(named, value=new.across_m, effects=effects)

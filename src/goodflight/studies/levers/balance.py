@@ -42,7 +42,15 @@ def _item(case: Case, there: MassItem | None, mass_kg: float) -> MassItem:
     if there is not None:
         return replace(there, mass_kg=mass_kg, mass_sigma_kg=MASS_SIGMA_KG, known="guess")
     return MassItem(
-        BALLAST, mass_kg, _station_m(case), 0.0, 0.0, MASS_SIGMA_KG, PLACE_SIGMA_M, "guess", "lump"
+        BALLAST,
+        mass_kg,
+        _station_m(case),
+        0.0,
+        0.0,
+        MASS_SIGMA_KG,
+        PLACE_SIGMA_M,
+        "guess",
+        "added_mass",
     )
 
 
@@ -51,7 +59,7 @@ def _write(case: Case, there: MassItem | None, mass_kg: float) -> Write:
     if there is not None:
         return f"rocket.toml:part[{BALLAST}].mass", mass
     place = f"{1000 * _station_m(case):.0f} mm"
-    text = f'kind = "lump", name = "{BALLAST}", station = "{place}", mass = "{mass}"'
+    text = f'kind = "added_mass", name = "{BALLAST}", station = "{place}", mass = "{mass}"'
     return "rocket.toml:part", text
 
 

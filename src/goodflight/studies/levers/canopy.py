@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import Any, Final
 
+from goodflight.physics.recovery import canopy_kind
 from goodflight.physics.vehicle.parts import Canopy
 from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import Case, canopy_of
@@ -39,15 +40,21 @@ def _other(base: Case, now: Canopy, canopy: Canopy) -> Setting:
 def _larger(base: Case, old: Canopy, factor: float) -> Setting:
     """A canopy that is larger than those at hand; it drifts further and takes more room."""
     path, area = f"rocket.toml:part[{old.name}]", factor**2
-    wide_m = round(factor * old.diameter_m, 2)
-    changes: dict[str, Any] = {"diameter_m": wide_m}
-    writes: list[Write] = [(f"{path}.diameter", f"{wide_m:g} m")]
+    ways, size = canopy_kind(old.kind).ways, (0.0, "length")
+    changes: dict[str, Any] = {}
+    writes: list[Write] = []
+    if old.across_m > 0.0:
+        size = round(factor * old.across_m, 2), "length"
+        changes["across_m"] = size[0]
+        writes.append((f"{path}.across", f"{size[0]:g} m {old.way or next(iter(ways))}"))
     if old.cloth_area_m2 > 0.0:
-        changes["cloth_area_m2"] = round(old.cloth_area_m2 * area, 3)
-        writes.append((f"{path}.cloth_area", f"{changes['cloth_area_m2']:g} m2"))
+        size = round(old.cloth_area_m2 * area, 3), "area"
+        changes["cloth_area_m2"] = size[0]
+        writes.append((f"{path}.cloth_area", f"{size[0]:g} m2"))
     if old.packed_length_m > 0.0:
         changes["packed_length_m"] = round(old.packed_length_m * area, 3)
-        writes.append((f"{path}.packed_length", f"{1e3 * changes['packed_length_m']:.0f} mm"))
+        roll = f"{1e3 * changes['packed_length_m']:.0f} mm x {1e3 * old.packed_diameter_m:g} mm"
+        writes.append((f"{path}.roll", roll))
     if old.mass_kg is not None:
         mass = stated(old.mass_kg * area, MASS_GUESS * old.mass_kg * area, "g", 1e-3, 3)
         changes |= {"mass_kg": mass.value, "mass_sigma_kg": mass.sigma}
@@ -59,8 +66,8 @@ def _larger(base: Case, old: Canopy, factor: float) -> Setting:
         return replace(with_part(case, there, new), canopy=new)
 
     return Setting(
-        f"larger_{factor:g}", None, said("sew or buy a canopy of {wide}", wide=(wide_m, "length")),
-        tuple(writes), make, shown=said("a new one of {wide}", wide=(wide_m, "length")),
+        f"larger_{factor:g}", None, said("sew or buy a canopy of {wide}", wide=size),
+        tuple(writes), make, shown=said("a new one of {wide}", wide=size),
     )  # fmt: skip
 
 

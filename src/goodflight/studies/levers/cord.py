@@ -29,7 +29,7 @@ def longer(cord: Cord, length_m: float) -> tuple[dict[str, float], tuple[Write, 
     if cord.packed_length_m > 0.0:
         packed_mm = round(1e3 * cord.packed_length_m * length_m / cord.length_m)
         changes["packed_length_m"] = 1e-3 * packed_mm
-        writes.append((_path(cord, "packed_length"), f"{packed_mm} mm"))
+        writes.append((_path(cord, "stowed_length"), f"{packed_mm} mm"))
     return changes, tuple(writes)
 
 

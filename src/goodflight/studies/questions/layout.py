@@ -20,7 +20,7 @@ from goodflight.studies.case.project_case import case_of
 
 CP_MACH: Final = 0.3
 TRAVEL_RAD: Final = math.radians(10.0)  # incidence for which the travel of the CP is shown
-SKIN: Final = 0.95  # a lump at this share of the radius lies on the body: paint, fillets
+SKIN: Final = 0.95  # a mass at this share of the radius lies on the body: paint, fillets
 
 
 @dataclass(frozen=True)
@@ -36,7 +36,7 @@ class Piece:
     """A part of the body or something inside it, as a solid of revolution in section."""
 
     name: str
-    kind: str  # part kind as in the project files, "motor", or "skin" for a lump on the body
+    kind: str  # part kind as in the project files, "motor", or "skin" for an added mass on the body
     fore_m: float
     aft_m: float
     outer_radius_m: float
@@ -82,6 +82,7 @@ class Layout:
     cp_travel_m: float  # CP at 10 degrees of incidence
     margin_liftoff_cal: float
     margin_burnout_cal: float
+    burnout_mass_kg: float = 0.0
     measured: int = 0
     figures: int = 0
     invented: bool = False
@@ -136,6 +137,7 @@ def layout_of(case: Case) -> Layout:
         cp_travel_m=normal_force(case.tables, CP_MACH, TRAVEL_RAD).cp_m,
         margin_liftoff_cal=(cp - cg.station_m) / diameter,
         margin_burnout_cal=(cp - cg_empty.station_m) / diameter,
+        burnout_mass_kg=combine(empty).mass_kg,
         measured=case.measured,
         figures=case.figures,
         invented=case.invented,
@@ -174,7 +176,7 @@ def _body(rocket: p.Rocket) -> list[Piece]:
         aft = part.station_m + getattr(part, "length_m", 0.0)
         match part:
             case p.Nose():
-                pieces.append(_piece(part, aft, part.base_diameter_m / 2))
+                pieces.append(_piece(part, aft, part.diameter_m / 2))
             case p.Tube():
                 pieces.append(
                     _piece(part, aft, part.outer_diameter_m / 2, part.inner_diameter_m / 2)
@@ -203,12 +205,12 @@ def _contents(rocket: p.Rocket, diameter_m: float) -> list[Piece]:
                 size = part.packed_length_m, part.packed_diameter_m or diameter_m * 0.8, 0.0
             case p.Cord():
                 size = part.packed_length_m, diameter_m * 0.8, 0.0
-            case p.Lump():
+            case p.AddedMass():
                 size = part.length_m, 2 * part.radius_m or diameter_m * 0.3, 0.0
             case _:
                 continue
         piece = _piece(part, start + size[0], size[1] / 2, size[2] / 2)
-        if piece.kind == "lump" and 2 * piece.outer_radius_m >= SKIN * diameter_m:
+        if piece.kind == "added_mass" and 2 * piece.outer_radius_m >= SKIN * diameter_m:
             piece = replace(piece, kind="skin", inner_radius_m=piece.outer_radius_m)
         pieces.append(piece)
     return sorted(pieces, key=lambda piece: (piece.fore_m, piece.aft_m))

@@ -120,7 +120,7 @@ def _nose_strike(view: View) -> Evaluation | Missing:
         return Missing("give the nose's wall and its material with the bending strength")
     if view.case.rocket.separation_station_m is None:
         return Missing("say where the rocket parts (separates_at), so the nose part can be weighed")
-    area = nose_area_m2(nose.base_diameter_m, nose.wall_m)
+    area = nose_area_m2(nose.diameter_m, nose.wall_m)
     mass = view.parameter("dry_mass_kg") * (1.0 - aft_share(view))
     stands = crush_force_n(strength, area, view.of(structure.crush))
     return Evaluation(_force_n(view, mass), stands, _down(view))
