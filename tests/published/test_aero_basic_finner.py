@@ -15,6 +15,7 @@ import pytest
 
 from goodflight.physics import aero
 from goodflight.physics.flight.registry import AERO_INDEX, MACH_STEP
+from plain_body import body_shape
 
 DATA = Path(__file__).parent / "data" / "basic_finner_freeflight_1997.csv"
 DIAMETER_M = 0.030
@@ -29,7 +30,7 @@ IN_RANGE = [s for s in SHOTS if s["mach"] <= 1.5]
 
 def tables() -> aero.AeroTables:
     d, nose = DIAMETER_M, 2.836 * DIAMETER_M
-    body = aero.body_shape([0, nose, 10 * d], [0, d / 2, d / 2], nose, "cone")
+    body = body_shape([0, nose, 10 * d], [0, d / 2, d / 2], nose, "cone")
     square = [(0, 0), (0, d), (d, d), (d, 0)]
     fins = aero.fin_shape(4, 9 * d, square, d / 2, thickness_m=0.08 * d, edges="bevelled")
     return aero.shape_tables(aero.Shape(body, (fins,), (), 1e-6), None, 293.15, 101325.0)

@@ -6,6 +6,7 @@ import pytest
 from goodflight.physics import aero
 from goodflight.physics.aero import body, curves, drag, fin_drag, fins, friction, roll
 from goodflight.physics.aero.geometry import GuideShape
+from plain_body import body_shape
 
 SQUARE = [(0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0)]
 
@@ -31,15 +32,15 @@ def test_step_counts_at_its_station() -> None:
 
 
 def test_cone_body_lifts_at_two_thirds() -> None:
-    shape = aero.body_shape([0, 1.0, 2.0], [0, 0.1, 0.1], 1.0, "cone")
+    shape = body_shape([0, 1.0, 2.0], [0, 0.1, 0.1], 1.0, "cone")
     sums = aero.body_slope(shape, 0.3)
     assert float(sums.moment_m[0] / sums.slope[0]) == pytest.approx(2.0 / 3.0)
     assert float(sums.slope[0]) == pytest.approx(2.0 * 0.94)
 
 
 def test_supersonic_carry_over_acts_behind_the_nose() -> None:
-    bare = aero.body_slope(aero.body_shape([0, 0.3], [0, 0.05], 0.3), 1.4)
-    long = aero.body_slope(aero.body_shape([0, 0.3, 1.2], [0, 0.05, 0.05], 0.3), 1.4)
+    bare = aero.body_slope(body_shape([0, 0.3], [0, 0.05], 0.3), 1.4)
+    long = aero.body_slope(body_shape([0, 0.3, 1.2], [0, 0.05, 0.05], 0.3), 1.4)
     extra = float(long.slope[0] - bare.slope[0])
     place = float(long.moment_m[0] - bare.moment_m[0]) / extra
     assert extra > 0.3
@@ -48,20 +49,15 @@ def test_supersonic_carry_over_acts_behind_the_nose() -> None:
 
 def test_carry_over_on_a_short_cylinder_acts_at_its_middle() -> None:
     """0.4 nose lengths of cylinder are one step of the table: its lift acts at 1.2 nose lengths."""
-    bare = aero.body_slope(aero.body_shape([0, 0.3], [0, 0.05], 0.3), 1.4)
-    short = aero.body_slope(aero.body_shape([0, 0.3, 0.42], [0, 0.05, 0.05], 0.3), 1.4)
+    bare = aero.body_slope(body_shape([0, 0.3], [0, 0.05], 0.3), 1.4)
+    short = aero.body_slope(body_shape([0, 0.3, 0.42], [0, 0.05, 0.05], 0.3), 1.4)
     place = (short.moment_m - bare.moment_m) / (short.slope - bare.slope)
     assert float(place[0]) == pytest.approx(0.36)
 
 
-def test_end_of_potential_flow() -> None:
-    """x0 / l = 0.378 + 0.527 x1 / l, by hand for x1 = 3 of 4: 1.512 + 1.581."""
-    assert body.potential_end(3.0, 4.0) == pytest.approx(3.093)
-
-
 def test_areas_of_a_cone() -> None:
     """Base radius 0.3, length 0.4: skin pi r s = 0.15 pi, side area 0.12, centroid at 2/3."""
-    cone = aero.body_shape([0, 0.4], [0, 0.3], 0.4, "cone")
+    cone = body_shape([0, 0.4], [0, 0.3], 0.4, "cone")
     assert cone.wetted_m2 == pytest.approx(0.15 * np.pi)
     assert (cone.planform_m2, cone.planform_cp_m) == pytest.approx((0.12, 0.4 * 2 / 3))
 
@@ -202,12 +198,6 @@ def test_strips_with_two_pi_more_than_double_the_damping() -> None:
     assert naive / float(aero.fin_forces(fin, 0.0, area, d).roll_damp) > 2.0
 
 
-def test_steady_roll_balances_its_moments() -> None:
-    rate = aero.steady_roll_rate(100.0, 0.01, 7.0, -14.0, 0.08)
-    assert 7.0 * 0.01 - 14.0 * rate * 0.08 / (2 * 100.0) == pytest.approx(0.0, abs=1e-12)
-    assert rate > 0.0
-
-
 def test_stall_of_fins_starts_before_it_ends() -> None:
     start, end, plate = aero.fin_stall(aero.fin_shape(4, 0.9, SQUARE, 0.05))
     assert 0.0 < start < end < 1.0
@@ -236,27 +226,27 @@ def test_tangent_ogive_has_no_subsonic_pressure_drag_and_the_published_wave_drag
     x = 0.3 * np.linspace(0, 1, 81) ** 2
     rho = (0.05**2 + 0.3**2) / 0.1
     r = np.sqrt(rho**2 - (0.3 - x) ** 2) + 0.05 - rho
-    shape = aero.body_shape(np.append(x, 1.0), np.append(r, 0.05), 0.3)
+    shape = body_shape(np.append(x, 1.0), np.append(r, 0.05), 0.3)
     low, high = drag.nose_drag(shape, np.array([0.3, 1.3]))
     assert low == 0.0
     assert high == pytest.approx(4.68 / (4 * 9.0))
 
 
 def test_cone_has_hoerners_corner() -> None:
-    shape = aero.body_shape([0, 0.3, 1.0], [0, 0.05, 0.05], 0.3, "cone")
+    shape = body_shape([0, 0.3, 1.0], [0, 0.05, 0.05], 0.3, "cone")
     corner = np.arctan(0.05 / 0.3)
     assert float(drag.nose_drag(shape, 0.3)) == pytest.approx(0.8 * np.sin(corner) ** 2)
 
 
 def test_long_boat_tail_costs_nothing_and_saves_base_drag() -> None:
-    tail = aero.body_shape([0, 0.2, 1.0, 1.2], [0, 0.05, 0.05, 0.03], 0.2)
-    blunt = aero.body_shape([0, 0.2, 1.2], [0, 0.05, 0.05], 0.2)
+    tail = body_shape([0, 0.2, 1.0, 1.2], [0, 0.05, 0.05, 0.03], 0.2)
+    blunt = body_shape([0, 0.2, 1.2], [0, 0.05, 0.05], 0.2)
     assert float(drag.outline_drag(tail, 0.3, 0.12)) == 0.0
     assert float(drag.base_drag(0.3, 0.2, tail)) < 0.5 * float(drag.base_drag(0.3, 0.2, blunt))
 
 
 def test_step_down_is_a_base() -> None:
-    step = aero.body_shape([0, 0.2, 1.0, 1.0, 1.2], [0, 0.05, 0.05, 0.03, 0.03], 0.2)
+    step = body_shape([0, 0.2, 1.0, 1.0, 1.2], [0, 0.05, 0.05, 0.03, 0.03], 0.2)
     assert float(drag.outline_drag(step, 0.3, 0.12)) == pytest.approx(0.12 * (1 - 0.36))
 
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from goodflight.physics.air import atmosphere, turbulence, wind_profile
+from goodflight.physics.air import atmosphere
 from goodflight.physics.flight import PARAMETER_INDEX
 from goodflight.physics.flight.column import (
     DENSITY,
@@ -15,6 +15,7 @@ from goodflight.physics.flight.column import (
     fill_column,
 )
 from goodflight.physics.flight.sample import sample_flight
+from plain_air import turbulence, wind_profile
 
 SPACING = 2000.0**0.25 / (NODES - 1)
 HEIGHTS = (np.arange(NODES) * SPACING) ** 4

@@ -3,8 +3,6 @@
 Densities: 12 lb/ft3 = 192 kg/m3 (common practice, no source), 30 and 45 lb/ft3 (trade page, seen).
 """
 
-from math import pi
-
 import numpy as np
 import pytest
 
@@ -30,16 +28,8 @@ def test_needed_length() -> None:
     volume = packing.packed_volume_m3(0.19)
     assert float(volume) == pytest.approx(0.001)
     assert float(packing.packed_length_m(volume, 0.076)) == pytest.approx(0.2204, abs=5e-5)
-    halves = [np.array([0.0005, 0.001]), 0.0005]
-    needed = packing.needed_length_m(halves, 0.076)
-    area = pi / 4 * 0.076**2
-    assert needed.tolist() == pytest.approx([0.001 / area + 0.076, 0.0015 / area + 0.076])
-
-
-def test_slit_energy() -> None:
-    """10 kJ/m2 and 1.6 mm: 16 J per metre of slit, 1.6 J per 100 mm (derived)."""
-    assert float(zipper.slit_length_m(16.0, 0.0016)) == pytest.approx(1.0)
-    assert zipper.slit_length_m(np.array([1.6, 0.0]), 0.0016).tolist() == pytest.approx([0.1, 0.0])
+    needed = packing.bay_length_m(packing.packed_length_m(volume, 0.076), 0.076)
+    assert float(needed) == pytest.approx(0.2964, abs=5e-5)
 
 
 def test_slit_start() -> None:

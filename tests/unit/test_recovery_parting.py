@@ -8,7 +8,7 @@ import math
 import numpy as np
 import pytest
 
-from goodflight.physics.recovery.cord import snatch_force_n
+from goodflight.physics.recovery.cord import shared_mass_kg
 from goodflight.physics.recovery.parting import (
     OUTCOME_INDEX,
     PARTING_INPUTS,
@@ -39,7 +39,7 @@ def part(**changes: float) -> dict[str, float]:
 def test_snatch_without_air_is_the_closed_form() -> None:
     """Pack and booster alone on the aft cord: F = v sqrt(mu k); 2 % as the steps allow."""
     found = part(**BARE, fore_cord_m=1e4)
-    wanted = float(snatch_force_n(12.0, 0.32, 1.0, 8000.0))
+    wanted = 12.0 * math.sqrt(float(shared_mass_kg(0.32, 1.0)) * 8000.0)
     assert found["greatest_n"] == pytest.approx(wanted, rel=0.02)
 
 

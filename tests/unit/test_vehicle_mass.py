@@ -9,7 +9,6 @@ from goodflight.physics.vehicle import fins as fin_shapes
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.mass import (
     MassItem,
-    bifilar_inertia_kg_m2,
     combine,
     combine_trials,
     mass_items,
@@ -283,11 +282,3 @@ def test_draws_equal_one_by_one() -> None:
         assert flights.roll_inertia_kg_m2[k] == pytest.approx(single.roll_inertia_kg_m2)
     with pytest.raises(ValueError, match="give one column per item"):
         combine_trials(items, masses[:, :1], stations)
-
-
-def test_swing_of_an_even_rod() -> None:
-    """Hand check: a 1 m, 1 kg rod on wires 1 m long and 1 m apart, I = 1/12.
-
-    T = 2 pi sqrt(4 h I / (m g b^2)) = 2 pi sqrt(4/(12 x 9.80665)) = 1.1584 s.
-    """
-    assert bifilar_inertia_kg_m2(1.0, 1.1584, 1.0, 1.0) == pytest.approx(1 / 12, rel=1e-4)

@@ -7,7 +7,7 @@ import pytest
 
 from goodflight.physics.vehicle import shapes, solids
 from goodflight.physics.vehicle.parts import Nose, Rocket, Transition, Tube
-from goodflight.physics.vehicle.profile import body_radius_at, outer_profile
+from goodflight.physics.vehicle.profile import outer_profile
 
 L, R = 0.30, 0.04
 PARAMETER = {"secant_ogive": 1.5, "parabola": 0.6, "haack": 1.0 / 3.0, "power": 0.5}
@@ -195,14 +195,6 @@ def test_profile_of_a_whole_body() -> None:
     assert side == pytest.approx(body.planform_area_m2, rel=1e-4)
     moment = float(np.trapezoid(2 * body.radii_m * body.stations_m, body.stations_m))
     assert moment / side == pytest.approx(body.planform_centroid_m, rel=1e-4)
-
-
-def test_radius_at_stations() -> None:
-    assert body_radius_at(rocket(), 0.5) == pytest.approx(0.0395)
-    assert body_radius_at(rocket(), 0.87) == pytest.approx((0.0395 + 0.030) / 2)
-    assert body_radius_at(rocket(), 0.0) == pytest.approx(0.0, abs=1e-9)
-    with pytest.raises(ValueError, match=r"not on the body, which reaches from 0 to 0\.9 m"):
-        body_radius_at(rocket(), 1.2)
 
 
 def test_step_in_diameter_keeps_both_radii_at_one_station() -> None:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from goodflight.physics.air import standard_atmosphere
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
@@ -340,11 +341,8 @@ def build_site(
 
 
 def pressure_at(elevation_m: float) -> float:
-    """Return the standard pressure at a low elevation, for a day without a pressure [Pa].
-
-    The standard atmosphere's troposphere: 101325 (1 - 2.25577e-5 h)^5.25588.
-    """
-    return float(101325.0 * (1 - 2.25577e-5 * elevation_m) ** 5.25588)
+    """Return the standard pressure at an elevation, for a day without a pressure [Pa]."""
+    return float(standard_atmosphere(elevation_m).pressure_pa)
 
 
 def build_day(base: str, table: DayTable, site: SiteFile, overrides: Mapping[str, float]) -> Day:

@@ -5,8 +5,6 @@ how a stack jams.
 """
 
 from dataclasses import dataclass
-from math import pi
-from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,18 +12,18 @@ from numpy.typing import NDArray
 from goodflight.physics.recovery.packing import (
     DEFAULT_DENSITY_KG_M3,
     NYLON_KG_M3,
+    WRAP_KG_M3,
+    bay_length_m,
     packed_length_m,
     packed_volume_m3,
+    section_m2,
+    stack_length_m,
 )
 from goodflight.physics.vehicle.parts import AddedMass, Bay, Canopy, Cord, Part
 from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.sampling.sections import gear_bay
 
 Array = NDArray[np.float64]
-
-SPARE_CALIBRES: Final = 1.0  # of spare length a bay should have, common practice, no source
-GUESS_FACTOR: Final = 3.0  # a length from mass and density scatters this much more
-WRAP_KG_M3: Final = 500.0  # blankets wrapped flat, links, protectors; our guess
 
 
 @dataclass(frozen=True)
@@ -53,8 +51,7 @@ class Stack:
     def drawn_m(self, room: Array) -> Array:
         """Stacked length by the drawn room of the pack (about 1), (n,) [m]."""
         stated = sum(piece.length_m for piece in self.pieces if piece.stated)
-        guessed = np.maximum(1.0 + GUESS_FACTOR * (room - 1.0), 0.1)
-        return np.asarray(stated * room + (self.length_m - stated) * guessed)
+        return stack_length_m(stated, self.length_m - stated, room)
 
     @property
     def solid_m3(self) -> float:
@@ -64,12 +61,12 @@ class Stack:
     @property
     def area_m2(self) -> float:
         """Cross-section of the bay [m2]."""
-        return pi / 4.0 * self.bay.inner_diameter_m**2
+        return section_m2(self.bay.inner_diameter_m)
 
     @property
     def wanted_m(self) -> float:
         """Length the bay should have: the stack and one calibre of spare [m]."""
-        return self.length_m + SPARE_CALIBRES * self.bay.inner_diameter_m
+        return float(bay_length_m(self.length_m, self.bay.inner_diameter_m))
 
 
 def stack_of(case: Case) -> Stack | str:

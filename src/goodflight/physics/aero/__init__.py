@@ -22,13 +22,12 @@ from goodflight.physics.aero.geometry import (
     FinShape,
     GuideShape,
     Shape,
-    body_shape,
     fin_shape,
     rocket_shape,
 )
 from goodflight.physics.aero.interference import body_by_fin, fin_on_body
-from goodflight.physics.aero.margin import NormalForce, effective_margin, normal_force
-from goodflight.physics.aero.roll import roll_factors, steady_roll_rate
+from goodflight.physics.aero.margin import NormalForce, normal_force
+from goodflight.physics.aero.roll import roll_factors
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.aero.validity import (
     MODEL_SPREAD,
@@ -52,11 +51,9 @@ __all__ = [
     "apparent_mass_factor",
     "axial_force",
     "body_by_fin",
-    "body_shape",
     "body_slope",
     "crossflow_drag",
     "crossflow_eta",
-    "effective_margin",
     "fin_forces",
     "fin_on_body",
     "fin_shape",
@@ -68,7 +65,6 @@ __all__ = [
     "roll_factors",
     "shape_tables",
     "shape_warnings",
-    "steady_roll_rate",
     "subsonic_slope",
     "summary",
     "supersonic_slope",

@@ -100,26 +100,6 @@ def apparent_mass_factor(fineness: ArrayLike) -> Array:
     return APPARENT_MASS(fineness)
 
 
-def potential_end(widest_drop_m: float, length_m: float) -> float:
-    """Station where the body's potential flow ends (DATCOM's viscous cross-flow boundary).
-
-    x0 / l = 0.378 + 0.527 x1 / l, x1 where the section shrinks fastest.
-
-    Parameters
-        widest_drop_m : float - x1. [m]
-        length_m : float - body length l. [m]
-    Returns
-        station_m : float - x0. [m]
-    Validity
-        Bodies that close aft; a straight cylinder has no lift there anyway.
-    Source
-        [datcom1978] section 4.2.1.1.
-    Example
-        potential_end(1.0, 1.0) -> 0.905
-    """
-    return 0.378 * length_m + 0.527 * widest_drop_m
-
-
 def _after_nose(body: BodyShape) -> tuple[float, float]:
     """Length of the cylinder behind the nose and the nose's base radius."""
     x, r = body.stations_m, body.radii_m

@@ -68,26 +68,3 @@ def normal_force(tables: AeroTables, mach: float, incidence_rad: float) -> Norma
     total = slope * attached + fins + cross
     turning = moment * attached + fins * fin_cp + cross * scalar["planform_cp_m"]
     return NormalForce(total * sine, turning / total if total != 0.0 else float("nan"))
-
-
-def effective_margin(tables: AeroTables, mach: float, incidence_rad: float, cg_m: float) -> float:
-    """Static margin in calibres at an incidence, for gusts at rail exit and large upsets.
-
-    (CP at the incidence - CG) / greatest diameter.
-
-    Parameters
-        tables : AeroTables - of the vehicle. [-]
-        mach : float - Mach number. [-]
-        incidence_rad : float - 0 gives the usual small-angle margin. [rad]
-        cg_m : float - centre of gravity, from the nose tip. [m]
-    Returns
-        margin : float - calibres, positive stable. [-]
-    Validity
-        As `normal_force`.
-    Source
-        Definition.
-    Example
-        effective_margin(tables, 0.1, 0.17, 0.771)
-    """
-    diameter = float(tables.scalars[AERO_SCALAR_INDEX["diameter_m"]])
-    return (normal_force(tables, mach, incidence_rad).cp_m - cg_m) / diameter

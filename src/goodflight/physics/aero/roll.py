@@ -100,28 +100,3 @@ def roll_factors(fins: FinShape, share: Array) -> tuple[Array, Array]:
     force, damp = min(force, 1.0), min(damp, 1.0)
     blend = share**1.5
     return force + (1.0 - force) * blend, damp + (1.0 - damp) * blend
-
-
-def steady_roll_rate(
-    speed_m_s: float, cant_rad: float, roll_force: float, roll_damp: float, length_m: float
-) -> float:
-    """Spin at which the damping of the fins balances their mean cant.
-
-    p = 2 V Cl_delta delta / (|Cl_p| d).
-
-    Parameters
-        speed_m_s : float - air speed. [m/s]
-        cant_rad : float - mean cant. [rad]
-        roll_force : float - rolling moment slope. [1/rad]
-        roll_damp : float - damping, negative. [1/rad]
-        length_m : float - reference length d. [m]
-    Returns
-        rate_rad_s : float - steady spin. [rad/s]
-    Validity
-        Reached only if the speed lasts longer than the spin-up.
-    Source
-        Balance of moments; derived.
-    Example
-        steady_roll_rate(100.0, 0.01, 10.0, -40.0, 0.08) -> 6.25
-    """
-    return -2.0 * speed_m_s * roll_force * cant_rad / (roll_damp * length_m)

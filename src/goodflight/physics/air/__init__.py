@@ -1,4 +1,4 @@
-"""The air on the day: state with height, mean wind, turbulence, soundings."""
+"""The air on the day: state with height, gusts, the day and the field."""
 
 from goodflight.physics.air.atmosphere import (
     Air,
@@ -7,74 +7,17 @@ from goodflight.physics.air.atmosphere import (
     standard_atmosphere,
     viscosity,
 )
+from goodflight.physics.air.gusts import GUST_PEAK, gust_sigma_m_s
 from goodflight.physics.air.model import Day, Site
-from goodflight.physics.air.sounding import (
-    Sounding,
-    level_heights,
-    sounding_wind,
-    vapour_pressure,
-    wind_components,
-)
-from goodflight.physics.air.turbulence import (
-    FirstOrder,
-    Turbulence,
-    dryden_across,
-    dryden_along,
-    dryden_scale,
-    dryden_sigma_ratio,
-    first_order_step,
-    kaimal,
-    kaimal_scale,
-    normal_turbulence_sigma,
-    severity_sigma,
-    turbulence,
-)
-from goodflight.physics.air.wind import (
-    NEUTRAL_OPEN_EXPONENT,
-    TERRAINS,
-    Terrain,
-    gust_ratio_cem,
-    gust_ratio_durst,
-    gust_sigma,
-    peak_pressure,
-    roughness_factor,
-    turbulence_intensity,
-    wind_profile,
-)
 
 __all__ = [
-    "NEUTRAL_OPEN_EXPONENT",
-    "TERRAINS",
+    "GUST_PEAK",
     "Air",
     "Day",
-    "FirstOrder",
     "Site",
-    "Sounding",
-    "Terrain",
-    "Turbulence",
     "atmosphere",
-    "dryden_across",
-    "dryden_along",
-    "dryden_scale",
-    "dryden_sigma_ratio",
-    "first_order_step",
     "geopotential_height",
-    "gust_ratio_cem",
-    "gust_ratio_durst",
-    "gust_sigma",
-    "kaimal",
-    "kaimal_scale",
-    "level_heights",
-    "normal_turbulence_sigma",
-    "peak_pressure",
-    "roughness_factor",
-    "severity_sigma",
-    "sounding_wind",
+    "gust_sigma_m_s",
     "standard_atmosphere",
-    "turbulence",
-    "turbulence_intensity",
-    "vapour_pressure",
     "viscosity",
-    "wind_components",
-    "wind_profile",
 ]

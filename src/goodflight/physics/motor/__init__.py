@@ -5,15 +5,10 @@ from goodflight.physics.motor.curve import (
     ImpulseClass,
     burn_time_s,
     check_motor,
-    designation,
-    first_thrust_n,
     impulse_class,
     impulse_ns,
     mean_thrust_n,
     motor_class,
-    standard_burn_span_s,
-    standard_burn_time_s,
-    thrust_n,
     total_impulse_ns,
 )
 from goodflight.physics.motor.grain import (
@@ -31,8 +26,6 @@ __all__ = [
     "Motor",
     "burn_time_s",
     "check_motor",
-    "designation",
-    "first_thrust_n",
     "grain_item",
     "impulse_class",
     "impulse_ns",
@@ -40,8 +33,5 @@ __all__ = [
     "motor_case_item",
     "motor_class",
     "propellant_grain",
-    "standard_burn_span_s",
-    "standard_burn_time_s",
-    "thrust_n",
     "total_impulse_ns",
 ]

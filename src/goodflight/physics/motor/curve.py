@@ -86,29 +86,6 @@ def check_motor(motor: Motor) -> None:
         raise ValueError(f"motor '{motor.name}': " + "; ".join(faults) + ".")
 
 
-def thrust_n(motor: Motor, time_s: Array | float) -> Array:
-    """Thrust at a time after ignition, by straight lines between the points.
-
-    Parameters
-        motor : Motor - the motor. [-]
-        time_s : array or float - from ignition. [s]
-    Returns
-        thrust : array, shape of time_s - zero before ignition and after the last point. [N]
-    Raises
-        nothing
-    Validity
-        As the curve; static-test thrust at ground pressure (exit pressure neglected).
-    Source
-        Convention for published thrust curves.
-    Example
-        >>> float(thrust_n(Motor("m", (0.0, 1.0), (10.0, 0.0), 0.01, 0.03, 0.1, 0.024, 5.0), 0.5))
-        5.0
-    """
-    return np.interp(
-        np.asarray(time_s, dtype=np.float64), motor.times_s, motor.thrusts_n, left=0.0, right=0.0
-    )
-
-
 def impulse_ns(motor: Motor, time_s: Array | float) -> Array:
     """Impulse delivered from ignition to a time; the share burnt follows it.
 
@@ -173,64 +150,6 @@ def mean_thrust_n(motor: Motor) -> float:
     return total_impulse_ns(motor) / (motor.times_s[-1] - motor.times_s[0])
 
 
-def first_thrust_n(motor: Motor, window_s: float = 0.5) -> float:
-    """Mean thrust of the first moments [N], which lift the rocket off the rail.
-
-    Parameters
-        motor : Motor - the motor. [-]
-        window_s : float - how long the first moments are. [s]
-    Returns
-        thrust : float - mean over them. [N]
-    """
-    span = min(window_s, burn_time_s(motor))
-    return float(impulse_ns(motor, span)) / span
-
-
-def standard_burn_span_s(motor: Motor) -> tuple[float, float]:
-    """Start and end of the burn as the motor standard counts it, for labels and checks.
-
-    From thrust first above 5 % of its greatest to thrust falling below 5 % for good.
-
-    Parameters
-        motor : Motor - the motor. [-]
-    Returns
-        start_s, end_s : float - from ignition; crossings on the straight lines. [s]
-    Raises
-        nothing
-    Validity
-        As the curve.
-    Source
-        NFPA 1125 burn-time definition; seen in a page on motor measurements.
-    Example
-        >>> standard_burn_span_s(Motor("m", (0.0, 1.0), (10.0, 0.0), 0.01, 0.03, 0.1, 0.024, 5.0))
-        (0.0, 0.95)
-    """
-    times, thrusts = np.asarray(motor.times_s), np.asarray(motor.thrusts_n)
-    floor = BURN_SHARE * float(thrusts.max())
-    above = np.flatnonzero(thrusts >= floor)
-    first, last = int(above[0]), int(above[-1])
-    start, end = float(times[first]), float(times[last])
-    if first > 0:
-        rise = (floor - thrusts[first - 1]) / (thrusts[first] - thrusts[first - 1])
-        start = float(times[first - 1] + rise * (times[first] - times[first - 1]))
-    if last < len(times) - 1:
-        fall = (thrusts[last] - floor) / (thrusts[last] - thrusts[last + 1])
-        end = float(times[last] + fall * (times[last + 1] - times[last]))
-    return start, end
-
-
-def standard_burn_time_s(motor: Motor) -> float:
-    """Burn time between the 5 % points [s]; see standard_burn_span_s.
-
-    Parameters
-        motor : Motor - the motor. [-]
-    Returns
-        time : float - end less start. [s]
-    """
-    start, end = standard_burn_span_s(motor)
-    return end - start
-
-
 def impulse_class(impulse_ns: float) -> ImpulseClass:
     """The class of a total impulse, for codes and names.
 
@@ -267,14 +186,3 @@ def motor_class(impulse_ns: float) -> str:
         letter : str - of the class. [-]
     """
     return impulse_class(impulse_ns).letter
-
-
-def designation(motor: Motor) -> str:
-    """Class letter and mean thrust, e.g. "H141": the usual way to name a motor.
-
-    Parameters
-        motor : Motor - the motor. [-]
-    Returns
-        name : str - letter and newtons. [-]
-    """
-    return f"{motor_class(total_impulse_ns(motor))}{mean_thrust_n(motor):.0f}"

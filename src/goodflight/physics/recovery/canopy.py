@@ -1,15 +1,15 @@
-"""A canopy's numbers: cloth area, drag area, nominal diameter, the size for a descent speed.
+"""A canopy's numbers: cloth area, drag area, nominal diameter, what the lines hold.
 
 Left out: oscillation, gliding, cloth porosity. What is known of each kind is in `canopy_kinds`.
 """
 
-from math import pi, sqrt
+from math import pi
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.recovery.canopy_kinds import CanopyKind, canopy_kind
+from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.physics.vehicle.parts import Canopy
 
 Values = NDArray[np.float64] | float
@@ -87,62 +87,6 @@ def nominal_diameter_m(area_m2: Values) -> Values:
         1.0
     """
     return np.sqrt(4.0 * np.asarray(area_m2) / pi)
-
-
-def on_cloth_area(coefficient: float, projected_over_cloth_diameter: float) -> float:
-    """Drag coefficient on cloth area from one on projected (mouth) area.
-
-    C_o = C_p (Dp/Do)^2, because the drag itself does not change.
-
-    Parameters
-        coefficient : float - on projected area. [-]
-        projected_over_cloth_diameter : float - Dp/Do, about 0.67 to 0.70 for flat circular. [-]
-    Returns
-        coefficient : float - on total cloth area. [-]
-    Raises
-        nothing
-    Validity
-        Exact, as good as the ratio.
-    Source
-        Derived; the ratio from Knacke 1991, memory.
-    Example
-        >>> round(on_cloth_area(1.5, 0.71), 3)
-        0.756
-    """
-    return coefficient * projected_over_cloth_diameter**2
-
-
-def diameter_for_m(
-    mass_kg: float, speed_m_s: float, density_kg_m3: float, kind: CanopyKind, gravity_m_s2: float
-) -> float:
-    """Canopy diameter that brings a mass down at a wished speed.
-
-    D = sqrt(2 m g / (rho v^2 Cd k)), k = cloth area over D^2.
-
-    Parameters
-        mass_kg : float - everything that hangs on it. [kg]
-        speed_m_s : float - wished speed down. [m/s]
-        density_kg_m3 : float - of the air at the ground. [kg/m3]
-        kind : CanopyKind - with its mid drag coefficient. [-]
-        gravity_m_s2 : float - local gravity. [m/s2]
-    Returns
-        diameter : float - as the kind measures it. [m]
-    Raises
-        ValueError - kind whose area is not set by a diameter
-    Validity
-        Steady descent.
-    Source
-        Force balance; derived.
-    Example
-        >>> round(diameter_for_m(1.5, 6.0, 1.225, canopy_kind("flat_circular"), 9.80665), 3)
-        1.047
-    """
-    if not kind.ways:
-        raise ValueError(
-            f"a {kind.label} is not sized by one diameter; choose its cloth area instead."
-        )
-    area = 2.0 * mass_kg * gravity_m_s2 / (density_kg_m3 * speed_m_s**2 * kind.drag_coefficient)
-    return sqrt(area / kind.area_over_square())
 
 
 def lines_hold_n(line_strength_n: float, line_count: int) -> float:

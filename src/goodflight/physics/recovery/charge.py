@@ -84,55 +84,6 @@ def charge_pressure_pa(
     return np.asarray(np.asarray(powder_kg, dtype=np.float64) * impetus_j_kg / free_volume)
 
 
-def charge_mass_kg(
-    pressure_pa: Values, free_volume: Values, impetus_j_kg: Values = TRADE_IMPETUS_J_KG
-) -> Array:
-    """Powder for a wished pressure rise.
-
-    m = p V / f.
-
-    Parameters
-        pressure_pa : float or array - wished rise; usual 55 to 103 kPa. [Pa]
-        free_volume : float or array - room for the gas. [m3]
-        impetus_j_kg : float or array - see charge_pressure_pa. [J/kg]
-    Returns
-        mass : array - black powder. [kg]
-    Raises
-        nothing
-    Validity
-        A starting value for a ground test, nothing more.
-    Source
-        As charge_pressure_pa.
-    Example
-        >>> round(float(charge_mass_kg(103421.4, 0.0018)) * 1e3, 2)
-        0.85
-    """
-    return np.asarray(np.asarray(pressure_pa, dtype=np.float64) * free_volume / impetus_j_kg)
-
-
-def bomb_pressure_pa(loading_kg_m3: Values) -> Array:
-    """Pressure of black powder in a closed strong bomb, the ceiling of what a charge can do.
-
-    Noble-Abel: p = f d / (1 - b d), d = powder mass over room.
-
-    Parameters
-        loading_kg_m3 : float or array - powder per volume. [kg/m3]
-    Returns
-        pressure : array - in the bomb. [Pa]
-    Raises
-        nothing
-    Validity
-        50 to 300 kg/m3 within 3 %. An ejection charge is at about 1 kg/m3.
-    Source
-        Noble & Abel pebble powder, Encyclopaedia Britannica 11th ed., seen; f and b fitted.
-    Example
-        >>> round(float(bomb_pressure_pa(100.0)) / 1e6, 1)
-        26.9
-    """
-    d = np.asarray(loading_kg_m3, dtype=np.float64)
-    return np.asarray(BOMB_IMPETUS_J_KG * d / (1.0 - BOMB_COVOLUME_M3_KG * d))
-
-
 def leak_share(
     free_volume: Values,
     leak_area_m2: Values,

@@ -66,30 +66,6 @@ def held_force_n(strength_n: Values, efficiency: Values) -> Array:
     return np.asarray(strength_n, dtype=np.float64) * efficiency
 
 
-def energy_to_break_j(strength_n: Values, elongation: Values, length_m: Values) -> Array:
-    """Energy a cord takes up before it breaks, as a straight-line spring.
-
-    E = 1/2 F eps L.
-
-    Parameters
-        strength_n : float or array - breaking force. [N]
-        elongation : float or array - at break. [-]
-        length_m : float or array - unstretched. [m]
-    Returns
-        energy : array - to break. [J]
-    Raises
-        nothing
-    Validity
-        A straight line; nylon's curve is hollow and takes up to a fifth less.
-    Source
-        Definition; derived.
-    Example
-        >>> float(energy_to_break_j(6672.0, 0.25, 1.0))
-        834.0
-    """
-    return 0.5 * np.asarray(strength_n, dtype=np.float64) * elongation * length_m
-
-
 def stiffness_n_m(strength_n: Values, elongation: Values, length_m: Values) -> Array:
     """Spring rate of a cord from its breaking point.
 
@@ -152,35 +128,6 @@ def shared_mass_kg(fore_kg: Values, aft_kg: Values) -> Array:
     return np.asarray(fore * aft / (fore + aft))
 
 
-def snatch_force_n(
-    closing_speed_m_s: Values, fore_kg: Values, aft_kg: Values, stiffness: Values
-) -> Array:
-    """Greatest force in a cord that stops two bodies flying apart.
-
-    Energy of relative motion 1/2 mu v^2 goes into the cord 1/2 F^2/k: F = v sqrt(mu k).
-
-    Parameters
-        closing_speed_m_s : float or array - speed of one body away from the other when the cord
-            comes tight. [m/s]
-        fore_kg : float or array - mass ahead of the cord. [kg]
-        aft_kg : float or array - mass behind it. [kg]
-        stiffness : float or array - of the whole cord. [N/m]
-    Returns
-        force : array - greatest force. [N]
-    Raises
-        nothing
-    Validity
-        Straight pull, spring without loss: an upper bound. Above the cord's strength it breaks.
-    Source
-        Energy balance; derived.
-    Example
-        >>> round(float(snatch_force_n(10.0, 0.6, 1.0, 5337.6)), 1)
-        447.4
-    """
-    shared = shared_mass_kg(fore_kg, aft_kg)
-    return np.asarray(closing_speed_m_s * np.sqrt(shared * np.asarray(stiffness)))
-
-
 def parting_speed_m_s(energy_j: Values, fore_kg: Values, aft_kg: Values) -> Array:
     """Speed at which two bodies leave each other after the gas has pushed them.
 
@@ -204,35 +151,6 @@ def parting_speed_m_s(energy_j: Values, fore_kg: Values, aft_kg: Values) -> Arra
     """
     energy = np.maximum(np.asarray(energy_j, dtype=np.float64), 0.0)
     return np.sqrt(2.0 * energy / shared_mass_kg(fore_kg, aft_kg))
-
-
-def stretch_time_s(cord_length_m: Values, parting_speed: Values) -> Array:
-    """Time from ejection until the cord is straight.
-
-    t = L / v.
-
-    Parameters
-        cord_length_m : float or array - all that pays out. [m]
-        parting_speed : float or array - relative speed; 0 gives infinity. [m/s]
-    Returns
-        time : array - from parting. [s]
-    Raises
-        nothing
-    Validity
-        Neither body slowed by air meanwhile: with light parts at speed the time differs by tens
-        of per cent either way.
-    Source
-        Kinematics.
-    Example
-        >>> float(stretch_time_s(5.0, 10.0))
-        0.5
-    """
-    speed = np.asarray(parting_speed, dtype=np.float64)
-    length = np.asarray(cord_length_m, dtype=np.float64)
-    shape = np.broadcast_shapes(speed.shape, length.shape)
-    time = np.full(shape, np.inf)
-    np.divide(length, speed, out=time, where=speed > 0.0)
-    return time
 
 
 @dataclass(frozen=True)

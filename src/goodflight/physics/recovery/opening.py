@@ -20,30 +20,6 @@ DEPLOY_SPEED_M_S: Final = 25.0
 LEAST_SPEED_M_S: Final = 0.1  # at line stretch: below it there is no opening load
 
 
-def fill_time_s(fill_constant: Values, nominal_diameter_m: Values, speed_m_s: Values) -> Array:
-    """Time from line stretch to the first full canopy.
-
-    tf = n Do / v1: the canopy has to sweep a column of air n diameters long.
-
-    Parameters
-        fill_constant : float or array - n of the canopy kind. [-]
-        nominal_diameter_m : float or array - Do from the cloth area. [m]
-        speed_m_s : float or array - air speed at line stretch, above zero. [m/s]
-    Returns
-        time : array - broadcast shape. [s]
-    Raises
-        nothing
-    Validity
-        Unreefed, speeds below about Mach 0.5; wrapped or burrito-packed canopies open slower.
-    Source
-        Knacke 1991, NWC TP 6575, eq. 5-13 area; memory.
-    Example
-        >>> round(float(fill_time_s(8.0, 0.914, 15.0)), 4)
-        0.4875
-    """
-    return np.asarray(fill_constant, dtype=np.float64) * nominal_diameter_m / speed_m_s
-
-
 def mass_ratio(
     mass_kg: Values,
     drag_area_m2: Values,
@@ -116,29 +92,6 @@ def force_reduction(ratio: Values, growth: Values) -> Array:
     return np.where(peak >= 1.0, full, early)
 
 
-def speed_left(ratio: Values, growth: Values) -> Array:
-    """Share of the speed at line stretch that is left when the canopy first stands full.
-
-    v/v1 = 1 / (1 + 1/(A (j+1))); see force_reduction.
-
-    Parameters
-        ratio : float or array - A. [-]
-        growth : float or array - j. [-]
-    Returns
-        share : array - v/v1. [-]
-    Raises
-        nothing
-    Validity
-        As force_reduction.
-    Source
-        Derived there.
-    Example
-        >>> round(float(speed_left(1.0, 2.0)), 4)
-        0.75
-    """
-    return 1.0 / (1.0 + 1.0 / (np.asarray(ratio, dtype=np.float64) * (np.asarray(growth) + 1.0)))
-
-
 def opening_force_n(
     mass_kg: Values,
     drag_area_m2: Values,
@@ -191,34 +144,6 @@ def opening_force_n(
     return steady * opening_factor * force_reduction(ratio, growth)
 
 
-def terminal_speed_m_s(
-    mass_kg: Values, drag_area_m2: Values, density_kg_m3: Values, gravity_m_s2: Values = 9.80665
-) -> Array:
-    """Steady speed down under a canopy.
-
-    v = sqrt(2 m g / (rho CdS)).
-
-    Parameters
-        mass_kg : float or array - everything that hangs. [kg]
-        drag_area_m2 : float or array - sum of all drag areas. [m2]
-        density_kg_m3 : float or array - air. [kg/m3]
-        gravity_m_s2 : float or array - local gravity. [m/s2]
-    Returns
-        speed : array - down through the air. [m/s]
-    Raises
-        nothing
-    Validity
-        Still air; up- and downdraughts add directly.
-    Source
-        Force balance; derived.
-    Example
-        >>> round(float(terminal_speed_m_s(1.5, 0.4921, 1.225)), 3)
-        6.986
-    """
-    weight = np.asarray(mass_kg, dtype=np.float64) * gravity_m_s2
-    return np.sqrt(2.0 * weight / (np.asarray(density_kg_m3) * drag_area_m2))
-
-
 def height_needed_m(
     speed_m_s: Values, stretch_s: Values, fill_constant: Values, nominal_diameter_m: Values
 ) -> Array:
@@ -256,3 +181,31 @@ def deploy_speed_stood_m_s(error_m_s: Values) -> Array:
         speed : array - that the gear stands. [m/s]
     """
     return np.maximum(DEPLOY_SPEED_M_S + np.asarray(error_m_s, dtype=np.float64), 1.0)
+
+
+def terminal_speed_m_s(
+    mass_kg: Values, drag_area_m2: Values, density_kg_m3: Values, gravity_m_s2: Values = 9.80665
+) -> Array:
+    """Steady speed down under a canopy.
+
+    v = sqrt(2 m g / (rho CdS)).
+
+    Parameters
+        mass_kg : float or array - everything that hangs. [kg]
+        drag_area_m2 : float or array - sum of all drag areas. [m2]
+        density_kg_m3 : float or array - air. [kg/m3]
+        gravity_m_s2 : float or array - local gravity. [m/s2]
+    Returns
+        speed : array - down through the air. [m/s]
+    Raises
+        nothing
+    Validity
+        Still air; up- and downdraughts add directly.
+    Source
+        Force balance; derived.
+    Example
+        >>> round(float(terminal_speed_m_s(1.5, 0.4921, 1.225)), 3)
+        6.986
+    """
+    weight = np.asarray(mass_kg, dtype=np.float64) * gravity_m_s2
+    return np.sqrt(2.0 * weight / (np.asarray(density_kg_m3) * drag_area_m2))

@@ -3,7 +3,6 @@
 Left out: how a stack jams. One calibre of spare length is part of the rule.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import pi
 from typing import Final
@@ -55,35 +54,6 @@ def packed_length_m(volume_m3: Values, inner_diameter_m: Values) -> Array:
     """Length a packed volume takes in a tube: V/(pi/4 D^2) [m]."""
     area = pi / 4.0 * np.asarray(inner_diameter_m, dtype=np.float64) ** 2
     return np.asarray(volume_m3) / area
-
-
-def needed_length_m(
-    volumes_m3: Sequence[Values], inner_diameter_m: Values, spare_calibres: float = 1.0
-) -> Array:
-    """Free length a bay must have for everything in it, couplers and shoulders taken off first.
-
-    L = sum of volumes / tube area + spare calibres x D.
-
-    Parameters
-        volumes_m3 : sequence of floats or arrays - packed volumes. [m3]
-        inner_diameter_m : float or array - of the bay. [m]
-        spare_calibres : float - spare length in tube diameters. [-]
-    Returns
-        length : array - needed. [m]
-    Raises
-        nothing
-    Validity
-        Packs as wide as the tube. A pack pushed in tight comes out late or not at all.
-    Source
-        Common practice, no source.
-    Example
-        >>> round(float(needed_length_m([0.0006, 0.0004], 0.076)), 3)
-        0.296
-    """
-    total = np.zeros(())
-    for volume in volumes_m3:
-        total = total + np.asarray(volume, dtype=np.float64)
-    return packed_length_m(total, inner_diameter_m) + spare_calibres * np.asarray(inner_diameter_m)
 
 
 def blanket_needed_m2(
@@ -164,3 +134,26 @@ def pack_drag_area_m2(section_m2: Values, factor: Values = 1.0) -> Array:
         area : array - drag over dynamic pressure. [m2]
     """
     return np.asarray(PACK_CD * np.asarray(section_m2, dtype=np.float64) * factor)
+
+
+def bay_length_m(stack_m: Values, inner_diameter_m: Values) -> Array:
+    """Length a bay should have: its stack and SPARE_CALIBRES of spare [m].
+
+    Parameters
+        stack_m : float or array - stacked length. [m]
+        inner_diameter_m : float or array - of the bay. [m]
+    Returns
+        length : array - behind coupler or shoulder. [m]
+    """
+    return np.asarray(stack_m + SPARE_CALIBRES * np.asarray(inner_diameter_m, dtype=np.float64))
+
+
+def section_m2(inner_diameter_m: float) -> float:
+    """Cross-section of a bay: pi/4 D^2 [m2].
+
+    Parameters
+        inner_diameter_m : float - of the bay D. [m]
+    Returns
+        area : float - clear. [m2]
+    """
+    return pi / 4.0 * inner_diameter_m**2

@@ -47,29 +47,6 @@ def vent_area_band_m2(volume_m3: Values) -> tuple[Array, Array]:
     return np.asarray(volume / SMALL_RULE_M), np.asarray(volume / LARGE_RULE_M)
 
 
-def hole_diameter_m(total_area_m2: Values, count: int) -> Array:
-    """Diameter of each of several equal holes with a given total area.
-
-    d = sqrt(4 A / (pi N)).
-
-    Parameters
-        total_area_m2 : float or array - of all holes. [m2]
-        count : int - holes. [-]
-    Returns
-        diameter : array - of one. [m]
-    Raises
-        nothing
-    Validity
-        Geometry.
-    Source
-        Geometry.
-    Example
-        >>> round(float(hole_diameter_m(17.6e-6, 3)) * 1e3, 2)
-        2.73
-    """
-    return np.sqrt(4.0 * np.asarray(total_area_m2, dtype=np.float64) / (pi * count))
-
-
 def vent_lag_pa(
     volume_m3: Values,
     hole_area_m2: Values,

@@ -41,29 +41,3 @@ def slit_start_n(
         420
     """
     return np.asarray(strength_pa, dtype=np.float64) * wall_m * cord_width_m
-
-
-def slit_length_m(
-    energy_j: Values, wall_m: Values, toughness_j_m2: Values = KRAFT_TOUGHNESS_J_M2
-) -> Array:
-    """How long a slit runs once it has begun.
-
-    L = E / (Gc x wall): each metre of slit takes Gc x wall joules.
-
-    Parameters
-        energy_j : float or array - left in the cord when the slit begins. [J]
-        wall_m : float or array - of the tube. [m]
-        toughness_j_m2 : float or array - Gc, energy per area torn. [J/m2]
-    Returns
-        length : array - of the slit. [m]
-    Raises
-        nothing
-    Validity
-        Order of size; a slit once begun is hardly braked (16 N of drag in a 1.6 mm wall).
-    Source
-        Fracture energy balance; derived. Gc from memory.
-    Example
-        >>> float(slit_length_m(1.6, 0.0016))
-        0.1
-    """
-    return np.asarray(energy_j, dtype=np.float64) / (np.asarray(toughness_j_m2) * wall_m)

@@ -25,64 +25,6 @@ LEGS: Final = 2  # a U-bolt, or an eyebolt through two plates
 WASHER_M: Final = 0.012  # outside, of one leg
 
 
-def fin_bond_stress_pa(
-    moment_nm: Values, root_chord_m: Values, thickness_m: Values, fillet_radius_m: Values
-) -> Array:
-    """Pull on the body's skin under a fin's fillets, for a fin glued on the surface.
-
-    The fillets of both sides work as a couple, r wide and t + r apart:
-    stress = M / ((t + r) c r).
-
-    Parameters
-        moment_nm : float or array - bending moment at the root. [N m]
-        root_chord_m : float or array - glued length. [m]
-        thickness_m : float or array - of the fin. [m]
-        fillet_radius_m : float or array - of the fillet. [m]
-    Returns
-        stress : array - square to the skin, to compare with the weakest layer. [Pa]
-    Raises
-        nothing
-    Validity
-        Without a tab. A tab to the motor tube carries most of the moment: see tab_bond_stress_pa.
-    Source
-        Moment balance; derived.
-    Example
-        >>> round(float(fin_bond_stress_pa(0.78, 0.15, 0.004, 0.010)) / 1e3)
-        37
-    """
-    arm = np.asarray(thickness_m, dtype=np.float64) + fillet_radius_m
-    return np.asarray(np.asarray(moment_nm) / (arm * root_chord_m * fillet_radius_m))
-
-
-def tab_bond_stress_pa(
-    moment_nm: Values, tab_length_m: Values, tab_depth_m: Values, fillet_radius_m: Values
-) -> Array:
-    """Pull on the glue at the foot of a fin tab, for a fin set through the wall.
-
-    Skin and motor tube hold the tab at both ends of its depth: force M/d at the foot, taken by the
-    fillets there: stress = M / (d l r).
-
-    Parameters
-        moment_nm : float or array - bending moment at the root. [N m]
-        tab_length_m : float or array - glued length l. [m]
-        tab_depth_m : float or array - from skin to motor tube d. [m]
-        fillet_radius_m : float or array - of the inner fillet r. [m]
-    Returns
-        stress : array - sideways at the foot. [Pa]
-    Raises
-        nothing
-    Validity
-        Rings fore and aft of the tab carry part of it: safe side.
-    Source
-        Moment balance; derived.
-    Example
-        >>> round(float(tab_bond_stress_pa(0.78, 0.12, 0.019, 0.006)) / 1e3)
-        57
-    """
-    depth = np.asarray(tab_depth_m, dtype=np.float64)
-    return np.asarray(np.asarray(moment_nm) / (depth * tab_length_m * fillet_radius_m))
-
-
 def ring_bond_stress_pa(
     force_n: Values, diameter_m: Values, glued_width_m: Values, count: Values = 1.0
 ) -> Array:

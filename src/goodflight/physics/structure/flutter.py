@@ -37,11 +37,6 @@ class Trapezoid:
         return 0.5 * (self.root_chord_m + self.tip_chord_m) * self.semi_span_m
 
     @property
-    def aspect_ratio(self) -> float:
-        """Span squared over area of one fin [-]."""
-        return self.semi_span_m**2 / self.area_m2
-
-    @property
     def taper(self) -> float:
         """Tip chord over root chord [-]."""
         return self.tip_chord_m / self.root_chord_m

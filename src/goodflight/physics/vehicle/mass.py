@@ -7,7 +7,7 @@ fillets and the paint film are parts of their own. The motor is not in here.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -336,35 +336,3 @@ def combine_trials(items: Sequence[MassItem], masses_kg: Array, stations_m: Arra
         pitch_inertia_kg_m2=masses_kg @ pitch + (masses_kg * arms).sum(axis=1),
         roll_inertia_kg_m2=masses_kg @ roll,
     )
-
-
-def bifilar_inertia_kg_m2(
-    mass_kg: float,
-    period_s: float,
-    spacing_m: float,
-    wire_length_m: float,
-    gravity_m_s2: float = 9.80665,
-) -> float:
-    """Inertia from the swing time of a rocket hung on two wires, to check the computed one.
-
-    I = m g T^2 b^2 / (16 pi^2 h), b = distance between the wires, h = their length.
-
-    Parameters
-        mass_kg : float - of the thing hung up. [kg]
-        period_s : float - one full swing, twisting about the vertical. [s]
-        spacing_m : float - between the two wires, CG midway. [m]
-        wire_length_m : float - length of the wires. [m]
-        gravity_m_s2 : float - local gravity. [m/s2]
-    Returns
-        inertia : float - about the vertical through the CG. [kg m2]
-    Raises
-        nothing
-    Validity
-        Small swings (10 deg: 0.2 %), wires straight down, parallel.
-    Source
-        Textbook bifilar pendulum; derived: restoring moment m g b^2/(4 h) per radian.
-    Example
-        >>> round(bifilar_inertia_kg_m2(1.766, 3.91, 0.40, 1.20), 3)
-        0.224
-    """
-    return mass_kg * gravity_m_s2 * period_s**2 * spacing_m**2 / (16.0 * pi**2 * wire_length_m)

@@ -273,34 +273,3 @@ def reference_diameter_m(rocket: Rocket) -> float:
         diameter : float - outside. [m]
     """
     return 2.0 * max(max(end_radii_m(p)) for p in outer_parts(rocket))
-
-
-def body_radius_at(rocket: Rocket, station_m: float) -> float:
-    """Outer radius of the body at one station, for fins, guides and marking.
-
-    Parameters
-        rocket : Rocket - all parts. [-]
-        station_m : float - aft of the nose tip. [m]
-    Returns
-        radius : float - of the part that covers the station, the aft one at a seam. [m]
-    Raises
-        ValueError - station ahead of the tip or behind the tail
-    Validity
-        Exact outline; inside a seam of up to 1 mm the nearest end counts.
-    Source
-        Geometry.
-    Example
-        >>> tube = Tube("t", 0.0, length_m=1.0, outer_diameter_m=0.1)
-        >>> body_radius_at(Rocket("r", (tube,)), 0.4)
-        0.05
-    """
-    parts = outer_parts(rocket)
-    first, last = parts[0].station_m, part_end_m(parts[-1])
-    if not first - SEAM_M <= station_m <= last + SEAM_M:
-        raise ValueError(
-            f"station {station_m:g} m is not on the body, which reaches from {first:g} to "
-            f"{last:g} m; give a station in that range."
-        )
-    part = next((p for p in reversed(parts) if station_m >= p.station_m), parts[0])
-    x = min(max(station_m - part.station_m, 0.0), part.length_m)
-    return float(meridian(part)(np.array([x]))[0][0])

@@ -8,10 +8,6 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.sampling.quantity import Measured, Quantity, Stated
 from goodflight.studies.sampling.spread import Folded, Normal, Relative
 
-GUST_PEAK: Final = 2.75
-"""Peak factor of a 3 s gust in ten minutes: (1.4375 - 1) / 0.16 from the Coastal Engineering
-Manual curve (3 s over 600 s) at its turbulence intensity of 0.15 to 0.17; derived."""
-
 _METER: Final = "read a hand-held meter at the rail for ten minutes"
 _AT_PAD: Final = "read thermometer and barometer at the pad"
 _TOLD: Final = "as the plan says, or by how the figure is known"

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.air import gust_sigma_m_s
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import motor_case_item, propellant_grain
 from goodflight.physics.vehicle import body_length_m, combine_trials, fin_angles_rad
@@ -26,7 +27,6 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
-from goodflight.studies.sampling.air import GUST_PEAK
 from goodflight.studies.sampling.declared import factors_of, stated_of
 from goodflight.studies.sampling.drawn import Drawn
 from goodflight.studies.sampling.quantity import Factor, Family, Quantity
@@ -250,11 +250,10 @@ def _rail(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
 def _air(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     day = case.day
     wind = scores.of(air.wind)
-    gust = np.maximum(day.gust_factor - 1.0, 0.0) * scores.of(air.gustiness)
     columns["wind_m_s"] = wind
     columns["wind_height_m"] = np.full(scores.count, day.wind_height_m)
     columns["wind_exponent"] = scores.of(air.wind_exponent)
-    columns["gust_sigma_m_s"] = wind * gust / GUST_PEAK
+    columns["gust_sigma_m_s"] = gust_sigma_m_s(wind, day.gust_factor, scores.of(air.gustiness))
     columns["ground_temperature_k"] = scores.of(air.temperature)
     columns["ground_pressure_pa"] = scores.of(air.pressure)
     columns["gravity_m_s2"] = np.full(scores.count, case.site.gravity_m_s2)
