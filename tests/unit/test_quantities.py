@@ -9,14 +9,17 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-from goodflight.outputs.input_words import reason, value
+from goodflight.outputs.input_words import asked, reason, value
 from goodflight.physics.sources import cited
 from goodflight.project.defaults import SPREADS
 from goodflight.quantity.units import dimension_of
+from goodflight.studies.case.planned import Case
+from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.results import Input
-from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.rows import LIMIT_STATES, Missing
+from goodflight.studies.rows.parting import hold_n
 from goodflight.studies.sample import sample_case
-from goodflight.studies.sampling import air, airframe, motor, recovery, separation, structure
+from goodflight.studies.sampling import air, airframe, model, motor, recovery, separation, structure
 from goodflight.studies.sampling.declared import DECLARED, collected, factors_of, stated_of
 from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sampling.inputs import inputs_of
@@ -202,3 +205,55 @@ def test_an_input_tells_why_only_where_the_project_does_not() -> None:
     assert (pull.value, pull.sigma, pull.known) == (32.0, 2.0, "measured")
     assert (pull.because, reason(pull)) == ("builder", "")
     assert rows["charge_strong"]["motor_charge"].value == 0.001
+
+
+def with_separation(**changes: object) -> Case:
+    case = sample_case(3.0)
+    parts = replace(case.rocket.separation, **changes)
+    return replace(case, rocket=replace(case.rocket, separation=parts))
+
+
+@pytest.mark.parametrize(
+    ("changes", "row", "places"),
+    [
+        ({"pull_n": None}, "separation_handled", ["separation.pull"]),
+        ({"retention_n": None}, "motor_pushed_out", ["retention.holds"]),
+        ({"fore_anchor_n": None}, "snatch_anchor",
+         ["separation.fore_anchor", "separation.aft_anchor"]),
+        ({"edge_strength_pa": None}, "zipper", ["separation.edge_strength"]),
+        ({"blanket_m2": None}, "canopy_scorched", ["charge.blanket"]),
+    ],
+)  # fmt: skip
+def test_an_unknown_row_asks_for_its_figures_by_file_and_key(
+    changes: dict[str, None], row: str, places: list[str]
+) -> None:
+    view = fly_trials(with_separation(**changes), 20, 1)
+    found = next(each for each in evaluate(view) if each.limit.key == row)
+    assert not found.known and found.missing
+    assert [each.place for each in found.asks] == places
+    assert all(each.file == "rocket.toml" and each.minutes for each in found.asks)
+
+
+def test_an_entry_names_the_file_of_this_flight() -> None:
+    case = sample_case(3.0)
+    assert air.wind.home(case) == "plans.toml:plan[sample plan].day.wind"
+    assert motor.charge.home(case) == "motors/middle.toml:charge"
+    assert recovery.cord_strength.home(case) == "rocket.toml:part[cord].strength"
+    told = asked(separation.pull.entry(case))
+    assert told.startswith("pull to separate: separation.pull in rocket.toml; pull the rocket")
+    assert told.endswith("(luggage scale, 10 min)")
+    assert "no flight instrument" in asked(model.cp.entry(case))
+
+
+def test_shear_pins_scatter_as_a_set() -> None:
+    """Two #2-56 pins shear at 225 N (2 x 54 MPa x pi/4 x 1.628 mm squared, worked in pin_force_n);
+    material 6 %, moisture 15 %, edge and fit 10 % together: sqrt(0.36 + 2.25 + 1.00) = 19 %, 20 %
+    taken. Source of the parts: nylon data sheets and a fastener maker's humidity test, seen.
+    """
+    assert math.hypot(0.06, 0.15, 0.10) == pytest.approx(0.19, abs=0.001)
+    view = fly_trials(with_separation(pins=2, pull_n=None), 2000, 1)
+    held = hold_n(view)
+    assert not isinstance(held, Missing)
+    assert held.mean() == pytest.approx(225.0, rel=0.01)
+    assert held.std() / held.mean() == pytest.approx(0.20, rel=0.03)
+    assert "pin_strength" not in [f.key for f in factors_of(sample_case())]

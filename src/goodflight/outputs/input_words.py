@@ -1,7 +1,7 @@
 """The inputs of a row in words: value with its spread, and why it scatters so much."""
 
 from goodflight.quantity import show, show_spread
-from goodflight.studies.results import Input
+from goodflight.studies.results import Entry, Input
 
 
 def value(item: Input, units: str = "metric") -> str:
@@ -21,3 +21,11 @@ def value(item: Input, units: str = "metric") -> str:
 def reason(item: Input) -> str:
     """Why it scatters so much and what that stands on; empty where the project says it."""
     return f"{item.reason}; {item.source}" if item.reason else ""
+
+
+def asked(entry: Entry) -> str:
+    """A figure to enter: where it goes and how it is measured."""
+    home = f"{entry.label}: {entry.place} in {entry.file}"
+    if entry.minutes is None:
+        return f"{home}; {entry.how}"
+    return f"{home}; {entry.how} ({entry.instrument}, {entry.minutes:g} min)"

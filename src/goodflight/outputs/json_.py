@@ -121,6 +121,20 @@ def row_record(row: Row) -> dict[str, Any]:
         ],
         "warnings": list(row.warnings),
         "advice": row.advice,
+        "asks": [
+            {
+                "key": each.key,
+                "label": each.label,
+                "dimension": each.dimension,
+                "unit": dimension_of(each.dimension).si,
+                "file": each.file,
+                "place": each.place,
+                "how": each.how,
+                "instrument": each.instrument,
+                "minutes": each.minutes,
+            }
+            for each in row.asks
+        ],
     }
 
 

@@ -67,6 +67,8 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "source: the same in words; reason",
         "warnings": "validity of this row",
         "advice": "what to do when unknown",
+        "asks": "figures to enter when unknown: key, label, dimension, unit [SI], file, place in "
+        "it, how it is measured, instrument, minutes of work (null = cannot be measured)",
     },
     "remedy": {
         "key": "name of the remedy",

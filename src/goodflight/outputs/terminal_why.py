@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from goodflight.outputs.basis_words import formula, sources
 from goodflight.outputs.failing_words import flight_words, heading, trait_words
 from goodflight.outputs.figures import figure
-from goodflight.outputs.input_words import reason, value
+from goodflight.outputs.input_words import asked, reason, value
 from goodflight.outputs.strip import strip
 from goodflight.outputs.terminal import remedy_words, state_piece, strip_pieces
 from goodflight.outputs.text_page import Terminal, TextPage
@@ -35,6 +35,8 @@ def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
     page.line(state_piece(row.state), f"{row.failed} of {row.flights} flights fail")
     if row.advice:
         page.paragraph(row.advice)
+    for each in row.asks:
+        page.paragraph(asked(each), indent=2, first="· ", ink="fine")
     _clouds(page, row)
     page.blank()
     page.rule("Formula")

@@ -62,6 +62,23 @@ class Input:
 
 
 @dataclass(frozen=True)
+class Entry:
+    """A figure to enter: what it is, into which file and under which key, and how to get it.
+
+    how : what to do, or why it cannot be measured; minutes : of work, None = it cannot.
+    """
+
+    key: str
+    label: str
+    dimension: str
+    file: str
+    place: str
+    how: str
+    instrument: str
+    minutes: float | None
+
+
+@dataclass(frozen=True)
 class Driver:
     """A cause of spread in a row: share of the margin's variance it has a part in (total)."""
 
@@ -164,6 +181,7 @@ class Row:
     remedies: tuple[Remedy, ...] = ()
     warnings: tuple[str, ...] = ()
     advice: str = ""  # what to do when unknown: the one figure it waits for
+    asks: tuple[Entry, ...] = ()  # the figures it waits for, where they are uncertain quantities
     failing: Failing | None = None  # None: not looked at, or nothing varies
 
 

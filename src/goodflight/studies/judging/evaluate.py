@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.studies.results import Basis
+from goodflight.studies.results import Basis, Entry
 from goodflight.studies.rows import LIMIT_STATES, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling.quantity import NotGivenError
 
@@ -36,6 +36,7 @@ class Evaluated:
     warnings: tuple[str, ...] = ()
     valid: bool = True
     missing: str = ""
+    asks: tuple[Entry, ...] = ()  # figures to enter
     not_here: str = ""  # why this rocket cannot fail this way; then it is no row of the ledger
 
     @property
@@ -97,7 +98,8 @@ def _unknown(view: View, limit: LimitState, found: Evaluation | Missing, advice:
     empty = np.zeros(0)
     nobody = np.zeros(view.count, dtype=bool)
     basis = limit.basis(found)
-    return Evaluated(limit, basis, empty, empty, empty, empty, nobody, missing=advice)
+    asks = found.asks if isinstance(found, Missing) else ()
+    return Evaluated(limit, basis, empty, empty, empty, empty, nobody, missing=advice, asks=asks)
 
 
 def any_failing(rows: Sequence[Evaluated]) -> Mask:

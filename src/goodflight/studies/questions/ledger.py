@@ -185,6 +185,7 @@ def counted(row: Evaluated, flights: int) -> dict[str, Any]:
         "capacity": row.capacity,
         "warnings": row.warnings,
         "advice": row.missing,
+        "asks": row.asks,
     }
 
 

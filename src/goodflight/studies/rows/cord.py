@@ -40,7 +40,7 @@ def _snatch_cord(view: View) -> Evaluation | Missing:
     if isinstance(found, Missing):
         return found
     if cord is None or cord.strength_n <= 0.0:
-        return Missing("give the cord's breaking strength (printed on the spool)")
+        return recovery.cord_strength.missing(view.case)
     weakest = weakest_cord_n(cord.strength_n, cord.leader_length_m, cord.leader_strength_n)
     strength = held_force_n(weakest, cord.joint_efficiency) * view.made("cord_scatter")
     return Evaluation(found.get("greatest_n"), strength, found.opened)
@@ -55,7 +55,10 @@ def _snatch_anchor(view: View) -> Evaluation | Missing:
     if len(given) < len(ends):
         return Missing(
             "say what pull both anchors of the cord stand with their bulkhead and glue "
-            "(fore_anchor, aft_anchor of [separation]): hang a weight, or work out the glue line"
+            "(fore_anchor, aft_anchor of [separation]): hang a weight, or work out the glue line",
+            tuple(
+                each.entry(view.case) for each in (separation.fore_anchor, separation.aft_anchor)
+            ),
         )
     return Evaluation(found.get("greatest_n"), np.minimum(*given), found.opened)
 
@@ -68,7 +71,7 @@ def _zipper(view: View) -> Evaluation | Missing:
     if isinstance(found, Missing):
         return found
     if strength is None:
-        return Missing("say what the tube's edge is made of (separation.edge), or pull-test one")
+        return separation.edge_strength.missing(view.case)
     if cord is None or cord.width_m <= 0.0:
         return Missing("measure the width of the cord where it bears on the tube's edge (width)")
     wall = _wall_m(view)

@@ -93,10 +93,11 @@ def opening_force_n(view: View) -> Array:
 def _opening_cord(view: View) -> Evaluation | Missing:
     strength = view.side("cord_strength_n")
     if strength is None:
-        advice = "give the cord's breaking strength (printed on the spool, or pull-test a piece)"
         if cord_of(view.case.rocket) is None:
-            advice = "add the cord between nose and body as a part, with its breaking strength"
-        return Missing(advice)
+            return Missing(
+                "add the cord between nose and body as a part, with its breaking strength"
+            )
+        return recovery.cord_strength.missing(view.case)
     force = opening_force_n(view)
     return Evaluation(force, strength, np.isfinite(force))
 
@@ -104,10 +105,7 @@ def _opening_cord(view: View) -> Evaluation | Missing:
 def _opening_canopy(view: View) -> Evaluation | Missing:
     strength = view.side("canopy_strength_n")
     if strength is None:
-        return Missing(
-            "give the canopy's line count and the breaking strength of one line (or pull-test a "
-            "seam and give strength)"
-        )
+        return recovery.canopy_strength.missing(view.case)
     force = opening_force_n(view)
     return Evaluation(force, strength, np.isfinite(force))
 

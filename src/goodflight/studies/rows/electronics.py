@@ -12,13 +12,12 @@ _NO_DEVICES = (
     "write each battery-run device into rocket.toml as [[device]] with its run time (and how long "
     "it records, for a camera); a rocket without any says so with a device named none"
 )
-_NO_WAIT = "say in the plan how long the rocket waits switched on (pad_wait), a queue included"
 
 
 def _needed_s(view: View) -> Array | Missing:
     wait = view.given(electronics.pad_wait)
     if wait is None:
-        return Missing(_NO_WAIT)
+        return electronics.pad_wait.missing(view.case)
     flight = view.outcome("landing_s")
     return wait + np.where(np.isfinite(flight), flight, 0.0)
 

@@ -51,10 +51,7 @@ def _scorched(view: View) -> Evaluation | Missing:
     if blanket is None and wadding:
         return not_here(view, "wadding between charge and canopy")
     if blanket is None:
-        return Missing(
-            "say what shields the canopy from the charge: the blanket's area (charge.blanket), or "
-            "wadding = true; 0.3 m square is 0.09 m2"
-        )
+        return separation.blanket.missing(view.case)
     stack, canopy = stack_of(view.case), canopy_of(view.case)
     if isinstance(stack, str) or canopy is None:
         return Missing("name the canopy of this plan and give the bay it is packed in")

@@ -52,11 +52,6 @@ from goodflight.studies.rows.separation_drag import drag_areas
 from goodflight.studies.sampling import motor, recovery, separation
 from goodflight.studies.sampling.sections import spans
 
-PULL_ADVICE: Final = (
-    "pull the rocket apart with a luggage scale, three times, and write the mean "
-    "(separation.pull); `goodflight separation` gives the window it should lie in"
-)
-
 
 @dataclass(frozen=True, eq=False)
 class Gas:
@@ -110,26 +105,20 @@ def hold_n(view: View) -> Array | Missing:
     """What holds the separation before ejection: measured pull and pins, (n,) [N]."""
     pins, pull = view.case.rocket.separation.pins, view.given(separation.pull)
     if pull is None and pins == 0:
-        return Missing(PULL_ADVICE)
+        return separation.pull.missing(view.case)
     held = np.zeros(view.count) if pull is None else pull
     if pins:
-        held = held + pin_force_n(view.case.rocket.separation.pin_thread, pins)
+        each = pin_force_n(view.case.rocket.separation.pin_thread, pins)
+        held = held + each * view.of(separation.pin_strength)
     return np.asarray(held)
 
 
 def powder_kg(view: View) -> Array | Missing:
     """Black powder that fires: the motor's charge, or own powder by altimeter, (n,) [kg]."""
-    if view.case.deployment == registry.BY_DELAY:
-        found = view.given(motor.charge)
-        name = view.case.motor.name
-        advice = (
-            f"look up the ejection charge of motor {name} on its maker's sheet and write it into "
-            "the motor's file (charge, in grams)"
-        )
-    else:
-        found = view.given(separation.powder)
-        advice = "weigh the powder of the ground test that worked and write it (charge.powder)"
-    return Missing(advice) if found is None else found
+    by_delay = view.case.deployment == registry.BY_DELAY
+    powder = motor.charge if by_delay else separation.powder
+    found = view.given(powder)
+    return powder.missing(view.case) if found is None else found
 
 
 def engaged_m(view: View) -> float | Missing:

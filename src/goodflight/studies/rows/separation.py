@@ -54,7 +54,8 @@ def _strong(view: View) -> Evaluation | Missing:
     if bulkhead is None and other is None:
         return Missing(
             "say what push the bulkhead ahead of the bay stands (separation.bulkhead), and what "
-            "the joint that must stay holds (separation.fixed_joint)"
+            "the joint that must stay holds (separation.fixed_joint)",
+            (separation.bulkhead.entry(view.case), separation.fixed_joint.entry(view.case)),
         )
     stands = full(view, np.inf) if bulkhead is None else bulkhead
     if other is not None:
@@ -73,10 +74,7 @@ def _kicked(view: View) -> Evaluation | Missing:
     if isinstance(gas, Missing):
         return gas
     if held is None:
-        return Missing(
-            "say what keeps the motor in and the push it stands (retention.kind, retention.holds): "
-            "the maker's figure, or push the empty case against a scale"
-        )
+        return separation.retention.missing(view.case)
     tube = one_part(view.case.rocket, MotorTube)
     bore = tube.inner_diameter_m if tube is not None else view.case.motor.diameter_m
     return Evaluation(separation_push_n(gas.pressure_pa, bore), held, _ejected(view))
@@ -201,6 +199,7 @@ _GAS = (
     separation.gas_in_pack,
     separation.charge_burn,
 )
+_HOLD = (separation.pull, separation.pin_strength)
 _POWDER = ("trade1980", "noble1880")
 _HEAT = {
     "heat": Constant(HEAT_MIDDLE, "ratio", "guess", note="of the trade's gas work, 0.6 to 1.14"),
@@ -216,7 +215,7 @@ ROWS = (
         "weight of the aft part with motor x {jerk} for handling, against the pull that "
         "separates it",
         ("practice",),
-        (airframe.mass, separation.handling, separation.pull),
+        (airframe.mass, separation.handling, *_HOLD),
         {
             "jerk": Constant(JERK, "ratio", "guess"),
         },
@@ -232,7 +231,7 @@ ROWS = (
         "trapped air and "
         "hanging weight, most = push of the charge / {safe}, against 1",
         ("practice", "derived"),
-        (separation.pull, *_GAS, model.drag_share, airframe.mass, model.axial),
+        (*_HOLD, *_GAS, model.drag_share, airframe.mass, model.axial),
         {
             "safe": Constant(SAFE, "ratio", "practice", note="charge at 1.5 to 2 times the hold"),
         },
@@ -248,7 +247,7 @@ ROWS = (
         "part, + push of "
         "air that lags in the bay, against what holds it together",
         ("derived",),
-        (separation.pull, model.drag_share, model.axial, airframe.mass, motor.impulse),
+        (*_HOLD, model.drag_share, model.axial, airframe.mass, motor.impulse),
     ),
     LimitState(
         "trapped_air",
@@ -261,7 +260,7 @@ ROWS = (
         "vents at the "
         "highest speed, or all of the difference at apogee without vents, against the hold",
         ("derived", "usstd1976"),
-        (separation.pull, motor.impulse, model.axial),
+        (*_HOLD, motor.impulse, model.axial),
     ),
     LimitState(
         "separation_shut",
@@ -276,7 +275,7 @@ ROWS = (
         "pull and "
         "pins ({nylon} on the root)",
         (*_POWDER, "derived"),
-        (*_GAS, separation.gap, separation.pull),
+        (*_GAS, separation.gap, *_HOLD),
         {
             **_HEAT,
             "index": Constant(GAS_INDEX, "ratio", "memory", note="hot powder gas, 1.15 to 1.25"),

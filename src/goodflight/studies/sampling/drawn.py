@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.studies.case.planned import Case
 from goodflight.studies.sampling.declared import DECLARED
 from goodflight.studies.sampling.quantity import (
     Factor,
@@ -22,8 +23,9 @@ class Drawn:
     """
 
     def __init__(
-        self, scores: Array, factors: tuple[Factor, ...], fixed: tuple[Factor, ...]
+        self, case: Case, scores: Array, factors: tuple[Factor, ...], fixed: tuple[Factor, ...]
     ) -> None:
+        self.case = case
         self.count = scores.shape[0]
         self.factors, self.scores, self.fixed = factors, scores, fixed
         self._places = {factor.key: place for place, factor in enumerate(factors)}
@@ -69,7 +71,7 @@ class Drawn:
             if isinstance(quantity, Family):
                 raise UndeclaredError(f"this flight has no {key}")
             if quantity.given is not None and quantity.middle is None:
-                raise NotGivenError(quantity.missing())
+                raise NotGivenError(quantity.missing(self.case))
             middle = spread.middle if quantity.middle is None else quantity.middle
             return spread.drawn(middle, 0.0, np.zeros(self.count))
         middle = spread.middle if factor.value is None else factor.value
@@ -78,7 +80,7 @@ class Drawn:
 
     def part(self, chosen: NDArray[np.int64]) -> "Drawn":
         """The chosen flights, bit for bit."""
-        return Drawn(self.scores[chosen], self.factors, self.fixed)
+        return Drawn(self.case, self.scores[chosen], self.factors, self.fixed)
 
 
 def _declared(quantity: Quantity | Family) -> None:

@@ -30,7 +30,7 @@ cold_loss = Quantity(
 pad_wait = Quantity(
     "pad_wait", "wait at the pad", "time", Normal(0.0, low=0.0),
     because="practice", reason="queues and holds", given=_wait,
-    at="plans.toml:pad_wait",
+    at=lambda case: f"{case.plan_path}.pad_wait",
     advice="say in the plan how long the rocket waits switched on (pad_wait), a queue included",
     measured_by=Measured("ask how long the queue is", 5.0, "clock", 300.0),
 )  # fmt: skip

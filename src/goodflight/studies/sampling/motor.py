@@ -1,6 +1,7 @@
 """What is uncertain about the motor: its thrust, its delay, its charge, how it sits."""
 
 import math
+from collections.abc import Callable
 from typing import Final
 
 from goodflight.studies.case.planned import Case
@@ -8,6 +9,16 @@ from goodflight.studies.sampling.quantity import Measured, Quantity, Stated
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
 _FIRED: Final = "only firing it would tell, and a motor fires once"
+
+
+def _file_key(key: str) -> Callable[[Case], str]:
+    """Where the file of the flight's motor writes a figure."""
+
+    def at(case: Case) -> str:
+        named = (stem for stem, motor in case.motors.items() if motor.name == case.motor.name)
+        return f"motors/{next(named, '*')}.toml:{key}"
+
+    return at
 
 
 def _has_delay(case: Case) -> bool:
@@ -18,19 +29,19 @@ impulse = Quantity(
     "impulse", "impulse of the motor", "ratio", Relative(0.0),
     because="builder", reason="spread of the motor's file", group="motor",
     given=lambda case: Stated(None, case.motor.impulse_sigma, case.motor.known),
-    at="motors/*.toml:impulse_spread", not_measurable=_FIRED,
+    at=_file_key("impulse_spread"), not_measurable=_FIRED,
 )  # fmt: skip
 burn_time = Quantity(
     "burn_time", "burn time of the motor", "ratio", Relative(0.0),
     because="builder", reason="spread of the motor's file", group="motor",
     given=lambda case: Stated(None, case.motor.burn_time_sigma, case.motor.known),
-    at="motors/*.toml:burn_time_spread", not_measurable=_FIRED,
+    at=_file_key("burn_time_spread"), not_measurable=_FIRED,
 )  # fmt: skip
 delay = Quantity(
     "delay", "delay of the motor", "ratio", Relative(0.0),
     because="builder", reason="spread of the motor's file", group="delay",
     given=lambda case: Stated(None, case.motor.delay_sigma, case.motor.known),
-    exists=_has_delay, at="motors/*.toml:delay_spread", not_measurable=_FIRED,
+    exists=_has_delay, at=_file_key("delay_spread"), not_measurable=_FIRED,
 )  # fmt: skip
 trim_depth = Quantity(
     "trim_depth", "depth of the delay drilling", "time", Normal(0.12),
@@ -82,8 +93,8 @@ charge = Quantity(
     "motor_charge", "powder of the motor's charge", "mass", Positive(0.0),
     because="guess", reason="measured by volume; a tenth when the sheet gives no spread",
     given=_charge,
-    at="motors/*.toml:charge",
-    advice="look up the ejection charge on the motor maker's sheet and write it into the motor's "
-    "file (charge, in grams)",
+    at=_file_key("charge"),
+    advice=lambda case: f"look up the ejection charge of motor {case.motor.name} on its maker's "
+    "sheet and write it into the motor's file (charge, in grams)",
     not_measurable="it is sealed in the motor; never open one. The maker's sheet gives it",
 )  # fmt: skip

@@ -13,6 +13,7 @@ from typing import Literal
 from goodflight.physics.sources import SOURCES, UNSOURCED
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
+from goodflight.studies.results import Entry
 from goodflight.studies.sampling.spread import Spread
 
 Known = Literal["guess", "label", "measured", "flight"]
@@ -49,20 +50,6 @@ class Stated:
     name: str = ""
     label: str = ""
     dimension: str = ""
-
-
-@dataclass(frozen=True)
-class Entry:
-    """A figure to enter: what, in which dimension, into which file and key, and how to get it."""
-
-    key: str
-    label: str
-    dimension: str
-    file: str
-    place: str
-    how: str
-    instrument: str
-    minutes: float | None
 
 
 @dataclass(frozen=True)
@@ -119,8 +106,8 @@ class Quantity:
     middle: float | None = None
     given: Callable[[Case], Stated | Figure | None] | None = None
     exists: Callable[[Case], bool] = _always
-    at: str = ""
-    advice: str = ""
+    at: str | Callable[[Case], str] = ""
+    advice: str | Callable[[Case], str] = ""
     measured_by: Measured | None = None
     not_measurable: str = ""
 
@@ -143,18 +130,23 @@ class Quantity:
         stated = self.stated(case)
         return [] if stated is None else [factor_of(self, stated)]
 
-    def entry(self) -> Entry:
+    def home(self, case: Case) -> str:
+        """File and key where a project writes it, "rocket.toml:separation.pull"; "" = nowhere."""
+        return self.at if isinstance(self.at, str) else self.at(case)
+
+    def entry(self, case: Case) -> Entry:
         """What to enter where, and how to get it."""
-        file, _, place = self.at.partition(":")
+        file, _, place = self.home(case).partition(":")
         way = self.measured_by
         how = self.not_measurable if way is None else way.how
         instrument, minutes = ("", None) if way is None else (way.instrument, way.minutes)
         return Entry(self.key, self.label, self.dimension, file, place, how, instrument, minutes)
 
-    def missing(self) -> Missing:
+    def missing(self, case: Case) -> Missing:
         """Why a row that needs it is unknown, and what to do."""
-        how = "" if self.measured_by is None else self.measured_by.how
-        return Missing(self.advice or f"{how} and write it ({self.at})", (self.entry(),))
+        entry = self.entry(case)
+        advice = self.advice if isinstance(self.advice, str) else self.advice(case)
+        return Missing(advice or f"{entry.how} and write it ({entry.place})", (entry,))
 
 
 @dataclass(frozen=True, eq=False)

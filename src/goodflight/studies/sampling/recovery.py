@@ -1,5 +1,6 @@
 """What is uncertain about canopy and cord: opening, drag, strength, knots, packing."""
 
+from collections.abc import Callable
 from typing import Final
 
 from goodflight.studies.case.planned import Case, canopy_of, cord_of
@@ -38,6 +39,26 @@ def _has_main(case: Case) -> bool:
 def _written(case: Case, path: str) -> tuple[str, str]:
     known = case.known.get(path)
     return ("guess", "") if known is None else (known, path)
+
+
+def _canopy_key(key: str) -> Callable[[Case], str]:
+    """Where the flight's canopy writes a figure."""
+
+    def at(case: Case) -> str:
+        canopy = canopy_of(case)
+        return f"rocket.toml:part[{'canopy' if canopy is None else canopy.name}].{key}"
+
+    return at
+
+
+def _cord_key(key: str) -> Callable[[Case], str]:
+    """Where the rocket's cord writes a figure."""
+
+    def at(case: Case) -> str:
+        cord = cord_of(case.rocket)
+        return f"rocket.toml:part[{'cord' if cord is None else cord.name}].{key}"
+
+    return at
 
 
 def _drag(case: Case) -> Stated | None:
@@ -86,7 +107,7 @@ deploy_speed = Quantity(
 canopy_drag = Quantity(
     "canopy_drag", "drag coefficient of the canopy", "ratio", Positive(0.08),
     because="memory", reason="flat canopies print 0.75 to 0.80, rigs differ more",
-    given=_drag, exists=_has_canopy, at="rocket.toml:part[canopy].drag_coefficient",
+    given=_drag, exists=_has_canopy, at=_canopy_key("drag_coefficient"),
     measured_by=Measured("drop it from a height with a known weight, timed", 60.0,
                          "stopwatch and tape", 0.04),
 )  # fmt: skip
@@ -107,7 +128,9 @@ canopy_strength = Quantity(
     "canopy_strength", "strength of the canopy", "force", Positive(0.0),
     because="builder", reason=_TOLD, given=_canopy_strength,
     exists=lambda case: _has_canopy(case) and not _by_lines(case),
-    at="rocket.toml:part[canopy].strength",
+    at=_canopy_key("strength"),
+    advice="give the canopy's line count and the breaking strength of one line (or pull-test a "
+    "seam and give strength)",
     measured_by=Measured("pull-test a seam until it breaks", 30.0, _RIG, 20.0),
 )  # fmt: skip
 line_knot = Quantity(
@@ -124,7 +147,9 @@ line_share = Quantity(
 cord_strength = Quantity(
     "cord_strength", "strength of the cord", "force", Positive(0.0),
     because="builder", reason=_TOLD, given=_cord_strength, exists=_has_cord,
-    at="rocket.toml:part[cord].strength", measured_by=Measured(_PULL, 30.0, _RIG, 50.0),
+    at=_cord_key("strength"),
+    advice="give the cord's breaking strength (printed on the spool, or pull-test a piece)",
+    measured_by=Measured(_PULL, 30.0, _RIG, 50.0),
 )  # fmt: skip
 knot = Quantity(
     "knot", "what knots and loops leave of the cord", "ratio", Relative(0.15),

@@ -120,7 +120,7 @@ def assemble(
 ) -> Trials:
     """Parameters and side arrays from given scores; `make_trials` and `nominal` choose them."""
     fixed = tuple(factor for factor in stated_of(case) if factor.sigma <= 0.0)
-    scores = Drawn(z, factors, fixed)
+    scores = Drawn(case, z, factors, fixed)
     columns: Columns = {}
     side: Columns = {}
     for fill in (_masses, _motor, _aerodynamics, _rail, _air, _recovery, _strengths):
