@@ -155,7 +155,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "nothing_opens": lambda c: replace(c, motor=replace(c.motor, delay_s=40.0)),
     "opening_cord": lambda c: part(c, Cord, strength_n=60.0),
     "opening_canopy": lambda c: part(c, Canopy, line_strength_n=10.0),
-    "landing_speed": lambda c: part(c, Canopy, diameter_m=0.5),
+    "landing_speed": lambda c: part(c, Canopy, across_m=0.5),
     "off_field": lambda c: site(
         c, outline_m=((-20.0, -20.0), (20.0, -20.0), (20.0, 20.0), (-20.0, 20.0))
     ),
