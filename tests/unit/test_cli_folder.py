@@ -1,6 +1,7 @@
 """Commands about the folder: new, demo, versions, restore."""
 
 import io
+import json
 from pathlib import Path
 
 import pytest
@@ -112,3 +113,45 @@ def test_versions_and_restore(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert load(folder).texts["plans.toml"] == first
     assert run("restore", folder, "plans.toml", "9") == cli.BAD_INPUT
     assert "no version 9" in capsys.readouterr().err
+    assert run("versions", folder, "plans.toml", "--keep", "1") == cli.DONE
+    assert "version 1  saved" in (shown := capsys.readouterr().out) and "  kept" in shown
+    assert run("versions", folder, "plans.toml", "--release", "1") == cli.DONE
+    assert "  kept" not in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("words", "key"),
+    [
+        (("ledger", "--json"), "DIR"),
+        (("ledger", "x", "--json", "--flihgts", "3"), "--flihgts"),
+        (("versions", "x", "--json", "--keep", "none"), "--keep"),
+        (("fly", "x", "--units", "cubits", "--json"), "--units"),
+        (("fyl", "x", "--json"), ""),
+    ],
+)
+def test_wrong_words_are_told_in_json_too(
+    words: tuple[str, ...], key: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(*words) == cli.BAD_INPUT
+    shown = capsys.readouterr()
+    answer = json.loads(shown.out)
+    assert answer["error"] == "bad input" and not shown.err
+    fault = answer["faults"][0]
+    assert set(fault) == {"file", "line", "key", "found", "expected", "advice"}
+    assert fault["key"] == key and fault["found"] and "--help" in fault["advice"]
+
+
+def test_an_output_is_not_written_through_a_link(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from goodflight.cli.shell import BadInputError, write_file
+
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "mine").write_text("mine")
+    (tmp_path / "heron.svg").symlink_to("mine")
+    with pytest.raises(BadInputError):
+        write_file(Path("heron.svg"), "<svg/>")
+    assert (tmp_path / "mine").read_text() == "mine"
+    write_file(Path("other.svg"), "longer")
+    write_file(Path("other.svg"), "<svg/>")
+    assert (tmp_path / "other.svg").read_text() == "<svg/>"

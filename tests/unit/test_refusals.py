@@ -146,7 +146,7 @@ def test_a_disk_that_refuses_is_a_refusal_of_the_save(
 ) -> None:
     project = load(heron)
 
-    def full(*_: object) -> None:
+    def full(*_: object, **__: object) -> None:
         raise OSError(28, "No space left on device", str(heron / "rocket.toml"))
 
     monkeypatch.setattr(os, "replace", full)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 import click
 
 from goodflight.cli import CHECKED, DONE, options
-from goodflight.cli.shell import BadInputError
+from goodflight.cli.shell import BadInputError, write_bytes
 
 if TYPE_CHECKING:
     from goodflight.outputs.bench.paper import Scale
@@ -19,18 +19,6 @@ FORMATS = ("pdf", "svg", "dxf", "stl", "3mf")
 def refused(where: str, found: str, expected: str, advice: str) -> BadInputError:
     """One fault of the command line or of a file named there."""
     return BadInputError({"file": where, "found": found, "expected": expected, "advice": advice})
-
-
-def write_bytes(path: Path, content: bytes) -> None:
-    """Write an output file; a place that cannot be written is bad input."""
-    try:
-        path.write_bytes(content)
-    except OSError as error:
-        raise refused(
-            str(path), error.strerror or str(error),
-            "a file name in an existing folder that can be written",
-            "make the folder first, or give another place",
-        ) from error  # fmt: skip
 
 
 def _length(option: str, text: str | None) -> float | None:

@@ -23,8 +23,9 @@ def demo(context: click.Context, folder: Path, page: bool | None) -> int:
     from goodflight.cli.serve import serve
     from goodflight.cli.study_commands import ledger
     from goodflight.project.demo import write_demo
+    from goodflight.project.disk import begun
 
-    if (folder / "rocket.toml").exists():
+    if begun(folder):
         click.echo(f"goodflight: {folder} is already there; this is its ledger", err=True)
     else:
         write_demo(folder)
@@ -38,11 +39,14 @@ def demo(context: click.Context, folder: Path, page: bool | None) -> int:
 
 def check_folder(folder: Path) -> None:
     """Refuse a place that is no folder."""
-    if not folder.is_dir():
+    from goodflight.project.places import kind_of
+
+    kind = kind_of(folder)
+    if kind != "a folder":
         raise BadInputError(
             {
                 "file": str(folder),
-                "found": "a file" if folder.exists() else "no such folder",
+                "found": kind or "no such folder",
                 "expected": "a project folder",
                 "advice": "name an existing folder, or make one with `goodflight new`",
             }
@@ -51,23 +55,43 @@ def check_folder(folder: Path) -> None:
 
 @click.command()
 @options.folder
+@click.argument("file", required=False)
+@click.option("--keep", metavar="N", type=click.IntRange(min=1),
+              help="Mark version N of FILE: it is never pruned.")  # fmt: skip
+@click.option("--release", metavar="N", type=click.IntRange(min=1), help="Take the mark away.")
 @options.as_json
-def versions(folder: Path, as_json: bool) -> int:
-    """Earlier versions of the project's files, the newest last."""
+def versions(
+    folder: Path, file: str | None, keep: int | None, release: int | None, as_json: bool
+) -> int:
+    """Earlier versions of the project's files, or of FILE, the newest last.
+
+    The newest 100 of a file stay, of older ones the last of each day and those marked with --keep.
+    """
     from goodflight.outputs.json_ import to_json
     from goodflight.project.history import files_with_versions
+    from goodflight.project.saving import keep_version
     from goodflight.project.saving import versions as of_file
 
     check_folder(folder)
-    kept = [each for file in files_with_versions(folder) for each in of_file(folder, file)]
+    for number, marked in ((keep, True), (release, False)):
+        if number is not None:
+            if file is None:
+                words = "name the FILE whose version is meant"
+                raise click.UsageError(words, click.get_current_context())
+            keep_version(folder, file, number, marked)
+    files = files_with_versions(folder) if file is None else [file]
+    kept = [each for name in files for each in of_file(folder, name)]
     if as_json:
-        rows = [{"file": v.file, "version": v.number, "saved": v.saved} for v in kept]
+        rows = [
+            {"file": v.file, "version": v.number, "saved": v.saved, "kept": v.kept} for v in kept
+        ]
         click.echo(to_json({"versions": rows}), nl=False)
     elif not kept:
         click.echo("No earlier versions: no file of this project was changed by goodflight.")
     else:
         for each in kept:
-            click.echo(f"{each.file}  version {each.number}  saved {each.saved}")
+            mark = "  kept" if each.kept else ""
+            click.echo(f"{each.file}  version {each.number}  saved {each.saved}{mark}")
         click.echo(f"Bring one back: goodflight restore {shlex.quote(str(folder))} FILE VERSION")
     return DONE
 

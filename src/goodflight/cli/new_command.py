@@ -43,8 +43,9 @@ def new(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> in
 
 def check_empty(folder: Path) -> None:
     """Refuse a folder with something in it before anything is asked."""
-    taken = folder.is_file() or (folder.is_dir() and any(folder.glob("[!.]*")))
-    if taken:
+    from goodflight.project.saving import is_empty
+
+    if not is_empty(folder):
         raise BadInputError(
             {
                 "file": str(folder),

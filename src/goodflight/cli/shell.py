@@ -53,7 +53,10 @@ def run(words: Sequence[str] | None = None) -> int:
     except click.exceptions.Exit as stop:
         return stop.exit_code
     except click.ClickException as error:
-        error.show()
+        if "--json" in arguments:
+            show_faults([misused(error)], as_json=True)
+        else:
+            error.show()
         return BAD_INPUT
     except (KeyboardInterrupt, click.Abort):
         click.echo("", err=True)
@@ -65,6 +68,22 @@ def run(words: Sequence[str] | None = None) -> int:
         return DONE
     except Exception as error:
         return _known(error, "--json" in arguments)
+
+
+def misused(error: click.ClickException) -> dict[str, Any]:
+    """What is wrong with the words of a command, as a fault."""
+    context = getattr(error, "ctx", None)
+    option = getattr(error, "option_name", None) or getattr(error, "param_hint", None)
+    named = getattr(error, "param", None)
+    if option is None and named is not None:
+        option = named.get_error_hint(context) if context else named.name
+    command = context.command_path if context else "goodflight"
+    usage = context.command.get_usage(context).removeprefix("Usage: ") if context else command
+    return {
+        "file": "command line", "key": str(option or "").strip("'"),
+        "found": error.format_message(), "expected": " ".join(usage.split()),
+        "advice": f"see `{command} --help`",
+    }  # fmt: skip
 
 
 def _known(error: Exception, as_json: bool) -> int:
@@ -138,8 +157,15 @@ def no_such(option: str, found: str, allowed: Sequence[str]) -> dict[str, Any]:
 
 def write_file(path: Path, text: str) -> None:
     """Write an output file; a place that cannot be written is bad input."""
+    write_bytes(path, text.encode("utf-8"))
+
+
+def write_bytes(path: Path, content: bytes) -> None:
+    """Write an output file; a place that cannot be written is bad input."""
+    from goodflight.project.places import write_output
+
     try:
-        path.write_text(text, encoding="utf-8")
+        write_output(path, content)
     except OSError as error:
         raise BadInputError(
             {

@@ -63,6 +63,7 @@ ROUTES = (
     Route("/redo", files_page.redo, methods=["POST"]),
     Route("/versions", files_page.versions),
     Route("/versions", files_page.bring_back, methods=["POST"]),
+    Route("/versions/keep", files_page.keep, methods=["POST"]),
     Route("/flight", flight_page.get),
     Route("/flown", flight_page.flown),
     Route("/one-flight", flight_page.one_flight),

@@ -23,11 +23,11 @@ from goodflight.project import (
     write_files,
 )
 from goodflight.project.differences import Change, changes_between
+from goodflight.project.disk import begun, stamps
 from goodflight.project.saving import keep_text
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of, inputs_hash
 
-WATCHED = ("*.toml", "motors/*", "sites/*", "flights/*/notes.toml", "codes/*")
 MOST_STEPS = 200
 BLINK_S = 0.02
 
@@ -98,17 +98,7 @@ class Desk:
 
     def footprint(self) -> dict[str, tuple[int, int]]:
         """Size and time of every file that counts."""
-        found = {}
-        for pattern in WATCHED:
-            for path in self.root.glob(pattern):
-                name = path.relative_to(self.root).as_posix()
-                try:
-                    stat = path.stat()
-                except OSError:  # gone since, or a link that leads nowhere: a fault, if it counts
-                    found[name] = (0, 0)
-                else:  # the later time: a copy may bring an old time of its own along
-                    found[name] = (max(stat.st_mtime_ns, stat.st_ctime_ns), stat.st_size)
-        return found
+        return stamps(self.root)
 
     def look(self) -> Project | None:
         """Return the project as the files are now; None when they hold faults or nothing yet."""
@@ -120,7 +110,7 @@ class Desk:
             return self.project
 
     def _load(self) -> None:
-        if not any(os.path.lexists(self.root / name) for name in ("rocket.toml", "plans.toml")):
+        if not begun(self.root):
             self.project, self.faults = None, ()
             return
         try:

@@ -10,7 +10,7 @@ from starlette.responses import RedirectResponse, Response
 from goodflight.page import forms, room
 from goodflight.page.desk import ChangedElsewhereError
 from goodflight.page.view import address, page, plan_of
-from goodflight.project import Fault, ProjectErrors
+from goodflight.project import Fault, ProjectErrors, keep_version
 from goodflight.project.differences import entry_at
 from goodflight.project.disk import read_files
 from goodflight.project.history import around, earlier, files_with_versions, that_mend
@@ -58,6 +58,16 @@ async def bring_back(request: Request) -> Response:
     then = "/ledger" if desk.look() is None else "/drawing"  # from the faults, or from the list
     desk.bring_back(file, int(number), form.get("hash", ""))
     return RedirectResponse(then, 303)
+
+
+async def keep(request: Request) -> Response:
+    """Mark an earlier text as kept for good, or take the mark away."""
+    desk, form = room.of(request).desk, await forms.read(request)
+    number = form.get("version", "")
+    if not re.fullmatch("[0-9]{1,6}", number):
+        return room.refused(request, "Name the version by its number.", 422)
+    keep_version(desk.root, form.get("file", ""), int(number), bool(form.get("kept")))
+    return RedirectResponse("/versions", 303)
 
 
 async def on_faults(request: Request, error: Exception) -> Response:

@@ -4,12 +4,13 @@
 """
 
 from goodflight.project.editing import add_part, changed_texts, edit, edit_all, remove_part
-from goodflight.project.faults import Fault, NoSuchPlan, ProjectErrors, SaveRefused
+from goodflight.project.faults import Fault, NoSuchPlan, ProjectErrors, SaveRefused, SaveUnfinished
+from goodflight.project.kept import Version
 from goodflight.project.reading import load, read_project
 from goodflight.project.records import Plan, Project, Uncertain
 from goodflight.project.saving import (
-    Version,
     bring_back,
+    keep_version,
     restore,
     versions,
     write_files,
@@ -25,6 +26,7 @@ __all__ = [
     "ProjectErrors",
     "Refused",
     "SaveRefused",
+    "SaveUnfinished",
     "Uncertain",
     "Version",
     "add_part",
@@ -32,6 +34,7 @@ __all__ = [
     "changed_texts",
     "edit",
     "edit_all",
+    "keep_version",
     "load",
     "read_project",
     "remove_part",

@@ -1,11 +1,20 @@
 """The texts of a project folder as they lie on the disk, and what could not be read of them."""
 
 import hashlib
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Final
 
-from goodflight.project.faults import Fault
+from goodflight.project.faults import Fault, PlaceRefused
+from goodflight.project.folder import Folder
 
-LARGEST = 4_000_000  # bytes of one file
+WHERE: Final = {  # the endings that are read, by folder
+    "": (".toml",),
+    "motors": (".toml", ".csv"),
+    "sites": (".toml", ".geojson", ".json"),
+    "codes": (".toml",),
+}
+FLIGHTS, NOTES = "flights", "notes.toml"
 
 
 def digest(text: str) -> str:
@@ -13,42 +22,119 @@ def digest(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
+def is_project_file(name: str) -> bool:
+    """Whether a path inside the folder is one that is read as part of the project."""
+    parts = name.split("/")
+    if any(part.startswith(".") or not part or "\0" in part or "\\" in part for part in parts):
+        return False
+    if len(parts) == 3:
+        return parts[0] == FLIGHTS and parts[2] == NOTES
+    room = parts[0] if len(parts) == 2 else ""
+    return len(parts) <= 2 and room in WHERE and name.endswith(WHERE[room])
+
+
+def project_files(folder: Folder, faults: list[Fault]) -> list[str]:
+    """Return the paths of the files that are read, in order; folders that cannot be: faults."""
+    found = [
+        f"{room}/{name}" if room else name
+        for room in WHERE
+        for name in _names(folder, room, faults)
+        if is_project_file(f"{room}/{name}" if room else name)
+    ]
+    for name in _names(folder, FLIGHTS, faults):
+        notes = f"{FLIGHTS}/{name}/{NOTES}"
+        try:
+            if is_project_file(notes) and folder.kind(f"{FLIGHTS}/{name}") != "a file":
+                found += [notes] if folder.kind(notes) else []
+        except PlaceRefused as error:
+            faults.append(error.fault)
+        except OSError as error:
+            faults.append(_not_given(notes, error, "a folder"))
+    return sorted(found, key=lambda name: name.split("/"))
+
+
+def _names(folder: Folder, room: str, faults: list[Fault]) -> list[str]:
+    try:
+        return folder.names(room)
+    except PlaceRefused as error:
+        faults.append(error.fault)
+    except OSError as error:
+        if not room:
+            raise
+        faults.append(_not_given(room, error, "a folder"))
+    return []
+
+
+def _not_given(name: str, error: OSError, wanted: str) -> Fault:
+    advice = f"let your user read the {wanted.removeprefix('a ')}"
+    return Fault(name, 0, "", error.strerror or str(error), wanted, advice)
+
+
 def read_files(root: Path) -> tuple[dict[str, str], list[Fault]]:
     """Return the texts of a project folder by path, and what could not be read."""
+    with Folder(root) as folder:
+        return read_in(folder)
+
+
+def read_in(folder: Folder) -> tuple[dict[str, str], list[Fault]]:
+    """Return the texts of an open folder by path, and what could not be read."""
     texts: dict[str, str] = {}
     faults: list[Fault] = []
-    wanted = ["*.toml", "motors/*.toml", "motors/*.csv", "sites/*.toml", "sites/*.geojson"]
-    wanted += ["sites/*.json", "flights/*/notes.toml", "codes/*.toml"]
-    for path in sorted({path for pattern in wanted for path in root.glob(pattern)}):
-        name = path.relative_to(root).as_posix()
-        if path.name.startswith("."):
-            continue
-        if not path.is_file():
-            found = "a folder" if path.is_dir() else "a link that leads nowhere, or no plain file"
-            advice = "put the file itself here"
-            faults.append(Fault(name, 0, "", found, "a text file", advice))
-            continue
-        if not path.resolve().is_relative_to(root.resolve()):
-            found, advice = "a link that leads out of the folder", "put the file itself here"
-            faults.append(Fault(name, 0, "", found, "a file inside the project folder", advice))
-            continue
-        size = path.stat().st_size
-        if size > LARGEST:
-            found = f"{size} bytes"
-            advice = "check that this is the right file"
-            faults.append(Fault(name, 0, "", found, f"at most {LARGEST} bytes", advice))
-            continue
+    for name in project_files(folder, faults):
         try:
-            raw = path.read_bytes()
-        except OSError as error:
-            advice = "let your user read the file"
-            faults.append(Fault(name, 0, "", error.strerror or str(error), "a file", advice))
-            continue
-        try:
+            raw = folder.read(name)
             texts[name] = raw.decode("utf-8-sig")
+        except FileNotFoundError:  # taken away since it was listed
+            continue
+        except PlaceRefused as error:
+            faults.append(error.fault)
+        except OSError as error:
+            faults.append(_not_given(name, error, "a file"))
         except UnicodeDecodeError as error:
             line = raw.count(b"\n", 0, error.start) + 1
             found = f"the byte 0x{raw[error.start]:02x}"
             advice = "save the file again as UTF-8 in your editor"
             faults.append(Fault(name, line, "", found, "text in UTF-8", advice))
     return texts, faults
+
+
+def begun(root: Path) -> bool:
+    """Whether something of a project stands in a folder, sound or not."""
+    try:
+        with Folder(root) as folder:
+            return any(folder.kind(name) for name in ("rocket.toml", "plans.toml"))
+    except OSError:
+        return False
+
+
+def stamps(root: Path) -> dict[str, tuple[int, int]]:
+    """Return time and size of every file that counts; (0, 0) for what cannot be looked at."""
+    found: dict[str, tuple[int, int]] = {}
+    try:
+        with Folder(root) as folder:
+            for room in (*WHERE, FLIGHTS):
+                found.update(_stamps_in(folder, room))
+    except OSError:  # there is no such folder any more
+        return {}
+    return found
+
+
+def _stamps_in(folder: Folder, room: str) -> Iterator[tuple[str, tuple[int, int]]]:
+    try:
+        names = folder.names(room)
+    except (OSError, PlaceRefused):
+        yield room, (0, 0)
+        return
+    for name in names:
+        inside = f"{room}/{name}" if room else name
+        if room == FLIGHTS:
+            inside += f"/{NOTES}"
+        elif not room and not is_project_file(name):
+            continue
+        try:
+            seen = folder.stat(inside)
+        except (OSError, PlaceRefused):
+            yield inside, (0, 0)
+            continue
+        if seen is not None:  # the later time: a copy may bring an old time of its own along
+            yield inside, (max(seen.st_mtime_ns, seen.st_ctime_ns), seen.st_size)

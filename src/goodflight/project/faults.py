@@ -60,4 +60,25 @@ class NoSuchPlan(Refused, KeyError):  # noqa: N818
 
 
 class SaveRefused(Refused, RuntimeError):  # noqa: N818
-    """A change that was not written: nothing on disk has changed."""
+    """A change that was not written; only the two kinds named below say that the disk changed."""
+
+
+class SaveUnfinished(SaveRefused):
+    """A save that was begun and could be neither finished nor taken back; the next start does."""
+
+
+class SavedTwice(SaveRefused):
+    """All was written, and what another program saved in the same moment is kept as a version."""
+
+
+class PlaceRefused(SaveRefused):
+    """A name in the project folder that is not used: a link, a pipe, another user's; `fault`."""
+
+    def __init__(self, fault: Fault) -> None:
+        self.fault = fault
+        super().__init__(f"{fault.file}: {fault.found}", fault.expected, fault.advice)
+
+    @property
+    def records(self) -> tuple[Record, ...]:
+        """The fault as data."""
+        return (asdict(self.fault),)

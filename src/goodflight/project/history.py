@@ -4,15 +4,18 @@ Built on `versions`, `restore` and `bring_back`; nothing is written here except 
 read last without a fault, which is kept once the file is found broken.
 """
 
+import contextlib
 import datetime
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from goodflight.project.differences import Change, changes_between
 from goodflight.project.disk import read_files
-from goodflight.project.faults import Fault
-from goodflight.project.saving import VERSIONS, Version, faults_of, versions
+from goodflight.project.faults import Fault, SaveRefused
+from goodflight.project.kept import Version, files_listed, listed, text_of
+from goodflight.project.saving import faults_of, opened
 
 MOST: Final = 40  # versions of one file that are looked at, the newest
 SHOWN: Final = 120  # signs of one line
@@ -60,9 +63,8 @@ def in_words(saved: str) -> str:
 
 def files_with_versions(root: Path) -> tuple[str, ...]:
     """Return the files of which earlier texts are kept, in order."""
-    home = root / VERSIONS
-    places = {p.parent.relative_to(home).as_posix() for p in home.glob("**/[0-9]*-*")}
-    return tuple(sorted(places - {"scratch"}))
+    with opened(root) as folder:
+        return files_listed(folder)
 
 
 def earlier(root: Path, file: str, most: int = MOST) -> tuple[Earlier, ...]:
@@ -79,12 +81,11 @@ def earlier(root: Path, file: str, most: int = MOST) -> tuple[Earlier, ...]:
     kept : tuple of Earlier - each text once, the present one left out. [-]
     """
     texts, _ = read_files(root)
+    now = {file: texts[file]} if file in texts else {}
     found, seen = [], {texts.get(file)}
-    for version in reversed(versions(root, file)[-most:]):
-        old = _text(version)
-        if old is not None and old not in seen:
+    for version, old in _texts(root, file, most):
+        if old not in seen:
             seen.add(old)
-            now = {file: texts[file]} if file in texts else {}
             found.append(Earlier(version, changes_between(now, {file: old})))
     return tuple(found)
 
@@ -107,10 +108,9 @@ def that_mend(root: Path, file: str, most: int = 5) -> tuple[Earlier, ...]:
     texts, unread = read_files(root)
     rest = [fault for fault in unread if fault.file != file]
     found: list[Earlier] = []
+    olds = {version: old for version, old in _texts(root, file, MOST)}
     for each in earlier(root, file):
-        old = _text(each.version)
-        assert old is not None
-        left = faults_of({**texts, file: old}, root, rest)
+        left = faults_of({**texts, file: olds[each.version]}, root, rest)
         if not any(fault.file == file for fault in left):
             found.append(Earlier(each.version, each.changes, left))
         if sum(not e.left for e in found) == most:
@@ -118,11 +118,12 @@ def that_mend(root: Path, file: str, most: int = 5) -> tuple[Earlier, ...]:
     return tuple(sorted(found, key=lambda e: len(e.left))[:most])
 
 
-def _text(version: Version) -> str | None:
-    try:
-        return version.path.read_bytes().decode("utf-8-sig")
-    except (OSError, UnicodeDecodeError):
-        return None
+def _texts(root: Path, file: str, most: int) -> Iterator[tuple[Version, str]]:
+    """The newest versions of a file that are texts, the newest first."""
+    with opened(root) as folder:
+        for version in reversed(listed(folder, file)[-most:]):
+            with contextlib.suppress(OSError, SaveRefused):
+                yield version, text_of(folder, version)
 
 
 def around(text: str, fault: Fault, near: int = 1) -> tuple[Line, ...]:

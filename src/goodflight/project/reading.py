@@ -15,13 +15,16 @@ from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.budgets import MOST_FILES, too_much
 from goodflight.project.codes import CodeSet, packaged_codes, read_code
 from goodflight.project.curves import Curve, read_curve, too_far
-from goodflight.project.disk import digest, read_files
+from goodflight.project.disk import digest, read_in
 from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
+from goodflight.project.folder import Folder
 from goodflight.project.outlines import Outline, read_outline
+from goodflight.project.places import kind_of
 from goodflight.project.records import Project
 from goodflight.project.rocket_file import PART_TABLES, PartTable, RocketHead
 from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
+from goodflight.project.together import end_earlier
 from goodflight.project.workshop_files import check_workshop
 
 ROCKET, PLANS, WEIGHINGS, BUILD = "rocket.toml", "plans.toml", "weighings.toml", "build.toml"
@@ -79,12 +82,19 @@ def load(path: Path | str) -> Project:
     ProjectErrors - something is wrong; `.faults` lists all of it, in all files.
     """
     root = Path(path)
-    if not root.is_dir():
+    kind = kind_of(root)
+    if kind != "a folder":
         advice = "name an existing folder, or make one with `goodflight new`"
-        found = "a file" if root.exists() else "no such folder"
+        found = kind or "no such folder"
         raise ProjectErrors([Fault(str(root), 0, "", found, "a project folder", advice)])
-    texts, faults = read_files(root)
-    return read_project(texts, root, faults)
+    try:
+        with Folder(root) as folder:
+            unended = end_earlier(folder)
+            texts, faults = read_in(folder)
+    except PermissionError as error:
+        found, advice = error.strerror or str(error), "let your user read the folder"
+        raise ProjectErrors([Fault(str(root), 0, "", found, "a project folder", advice)]) from error
+    return read_project(texts, root, [*unended, *faults])
 
 
 def read_project(

@@ -1,108 +1,46 @@
 """Write project files so that nothing is ever lost.
 
-A file is replaced in one step (temporary file, fsync, rename), so a killed process leaves the
-old or the new text, never half of one. A file that changed on disk since it was read is never
-overwritten. The text before each change is kept under `.versions/` and can be brought back.
+A file changes places with its new text in one step, so a killed process leaves the old or the new
+text, never half of one; several files change all together or not at all (`together`). A file that
+changed on disk since it was read is never overwritten. The text before each change is kept under
+`.versions/` and can be brought back (`kept`).
 """
 
 import contextlib
-import hashlib
-import os
-import re
-import time
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from goodflight.project.disk import digest, read_files
-from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
-from goodflight.project.reading import load, read_project
+from goodflight.project import journal, kept, together
+from goodflight.project.disk import digest, read_in
+from goodflight.project.faults import Fault, ProjectErrors, SavedTwice, SaveRefused
+from goodflight.project.folder import SCRATCH, VERSIONS, Folder
+from goodflight.project.kept import Version, text_of
+from goodflight.project.places import kind_of, make_root
+from goodflight.project.reading import read_project
 from goodflight.project.records import Project
-
-VERSIONS = ".versions"
-_NAME = re.compile(r"^(\d{6})-(\d{8}T\d{6}Z)-([0-9a-f]{8})$")
-
-
-@dataclass(frozen=True)
-class Version:
-    """An earlier text of one file, numbered from 1, the oldest first."""
-
-    file: str
-    number: int
-    saved: str  # UTC, when it was replaced: 20301231T235959Z
-    path: Path
 
 
 @contextlib.contextmanager
-def _writing(folder: Path) -> Iterator[None]:
-    """Turn a disk that refuses a write into a refusal of the save."""
+def opened(root: Path) -> Iterator[Folder]:
+    """Open a project folder; what the disk refuses is a refusal, and nothing was written."""
     try:
-        yield
+        with Folder(root) as folder:
+            yield folder
     except OSError as error:
-        place = error.filename if isinstance(error.filename, str) else str(folder)
+        place = error.filename if isinstance(error.filename, str) else str(root)
         raise SaveRefused(
             f"{place}: {error.strerror or error}",
-            f"a disk with room, and a folder {folder} that can be written",
+            f"a disk with room, and a folder {root} that can be read and written",
             "make room or change the permissions, then do it again; the files are as they were",
         ) from error
 
 
-def _folder(root: Path, place: Path) -> Path:
-    """Make a folder of a project; a link must not lead out of it."""
-    if not place.resolve().is_relative_to(root.resolve()):
-        raise SaveRefused(
-            f"{place}: a link that leads out of the project folder",
-            "a folder inside the project",
-            "put a folder in place of the link; nothing was written",
-        )
-    place.mkdir(parents=True, exist_ok=True)
-    return place
-
-
 @contextlib.contextmanager
-def _locked(root: Path) -> Iterator[None]:
-    """Let one process at a time check and replace files of a project."""
-    with _writing(root):
-        folder = _folder(root, root / VERSIONS)
-        handle = open(folder / "lock", "a", encoding="utf-8")  # noqa: SIM115 (closed below)
-    with handle, _writing(root):
-        try:
-            import fcntl
-        except ImportError:  # no advisory locks here: the content check still guards
-            yield
-            return
-        fcntl.flock(handle, fcntl.LOCK_EX)
-        yield
-
-
-def replace_file(target: Path, text: str | bytes, scratch: Path) -> None:
-    """Put `text` in place of `target` in one step; `scratch` is on the same disk."""
-    scratch.mkdir(parents=True, exist_ok=True)
-    temporary = scratch / f"{os.getpid()}-{time.monotonic_ns()}"
-    try:
-        with open(temporary, "wb") as handle:
-            handle.write(text if isinstance(text, bytes) else text.encode("utf-8"))
-            handle.flush()
-            os.fsync(handle.fileno())
-        os.replace(temporary, target)
-        _sync_folder(target.parent)
-    finally:
-        temporary.unlink(missing_ok=True)
-
-
-def _sync_folder(folder: Path) -> None:
-    with contextlib.suppress(OSError):  # not every system lets a folder be synced
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-
-
-def _clear_scratch(scratch: Path) -> None:
-    """Remove what a killed save left behind; called under the lock."""
-    for leftover in scratch.glob("*") if scratch.is_dir() else ():
-        leftover.unlink(missing_ok=True)
+def _locked(root: Path) -> Iterator[Folder]:
+    """Open a folder for one process to change; a save that was cut off before is ended first."""
+    with opened(root) as folder, folder.locked():
+        together.recover(folder)
+        yield folder
 
 
 def versions(root: Path, file: str) -> tuple[Version, ...]:
@@ -116,31 +54,41 @@ def versions(root: Path, file: str) -> tuple[Version, ...]:
     Returns
     -------
     kept : tuple of Version - empty when there are none. [-]
+
+    Raises
+    ------
+    SaveRefused - the folder of earlier texts cannot be read, or is not the project's own.
     """
-    folder = root / VERSIONS / file
-    own = folder.is_dir() and folder.resolve().is_relative_to(root.resolve())
-    found = []
-    for path in sorted(folder.iterdir()) if own else ():
-        match = _NAME.match(path.name)
-        if match and path.is_file() and not path.is_symlink():
-            found.append(Version(file, int(match[1]), match[2], path))
-    return tuple(found)
+    with opened(root) as folder:
+        return kept.listed(folder, file)
 
 
-def _keep(root: Path, file: str, raw: bytes) -> None:
-    """Keep a file's present bytes as its newest version, unless they are that already."""
-    kept = versions(root, file)
-    if kept and kept[-1].path.read_bytes() == raw:
-        return
-    number = kept[-1].number + 1 if kept else 1
-    stamp = time.strftime("%Y%m%dT%H%M%SZ", time.gmtime())
-    folder = _folder(root, root / VERSIONS / file)
-    target = folder / f"{number:06d}-{stamp}-{hashlib.sha256(raw).hexdigest()[:8]}"
-    replace_file(target, raw, root / VERSIONS / "scratch")
+def keep_version(root: Path, file: str, number: int, keep: bool = True) -> Version:
+    """Mark an earlier text so that it is never pruned, or take the mark away.
+
+    Parameters
+    ----------
+    root : Path - the project's folder. [-]
+    file : str - path inside the folder. [-]
+    number : int - of the version, from 1. [-]
+    keep : bool - mark it, or take the mark away. [-]
+
+    Returns
+    -------
+    version : Version - as it is marked now. [-]
+
+    Raises
+    ------
+    SaveRefused - there is no such version, or the folder cannot be written.
+    """
+    with opened(root) as folder:
+        kept.numbered(folder, file, number)  # before anything is made in the folder
+    with _locked(root) as folder:
+        return kept.mark(folder, file, number, keep)
 
 
 def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
-    """Write changed texts of a project, after checking the whole of it, and return it anew.
+    """Write changed texts of a project, all or none, after checking the whole; return it anew.
 
     Parameters
     ----------
@@ -149,7 +97,10 @@ def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
 
     Raises
     ------
-    SaveRefused - a file changed on disk since it was read, or the project has no folder.
+    SaveRefused - a file changed on disk since it was read, the project has no folder, or the disk
+        or what lies in the folder does not let it be written; nothing is written.
+    SaveUnfinished - the disk failed in the middle; the next start finishes or takes back the save.
+    SavedTwice - all is written; what another program saved in the same moment is a version.
     ProjectErrors - the project would not be valid; nothing is written.
     """
     root = project.root
@@ -158,32 +109,62 @@ def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
     changed = {file: text for file, text in changed.items() if project.texts.get(file) != text}
     if not changed:
         return project
-    with _locked(root):
-        _clear_scratch(root / VERSIONS / "scratch")
-        now, faults = read_files(root)
-        for file in changed:
-            _check_unchanged(project, file, now.get(file))
-        after = {file: text for file, text in {**now, **changed}.items() if text is not None}
-        read_project(after, root, faults)
-        for file in changed:
-            _folder(root, (root / file).parent)
-        for file, text in changed.items():
-            target = root / file
-            if file in now:
-                _keep(root, file, now[file].encode("utf-8"))
-            if text is None:
-                target.unlink(missing_ok=True)
-                continue
-            replace_file(target, text, root / VERSIONS / "scratch")
-    return load(root)
+    with _locked(root) as folder:
+        now, faults = read_in(folder)
+        if faults:
+            raise ProjectErrors(faults_of(now, root, faults))
+        raw = {file: _raw(folder, file) for file in changed}
+        for file, present in raw.items():
+            text = None if present is None else present.decode("utf-8-sig", "replace")
+            _check_unchanged(project, file, text)
+        contents = {f: None if text is None else text.encode() for f, text in changed.items()}
+        put = {f: raw.decode("utf-8-sig") for f, raw in contents.items() if raw is not None}
+        after = {f: text for f, text in {**now, **put}.items() if changed.get(f, "") is not None}
+        new = read_project(after, root)
+        _change(folder, contents, raw)
+        return _as_it_lies(folder, after, new)
+
+
+def _raw(folder: Folder, file: str) -> bytes | None:
+    try:
+        return folder.read(file)
+    except FileNotFoundError:
+        return None
+
+
+def _change(
+    folder: Folder, contents: Mapping[str, bytes | None], raw: Mapping[str, bytes | None]
+) -> None:
+    try:
+        met = together.change(folder, contents, raw)
+    except together.MetAnotherError as error:
+        raise _met(error.file, "was changed by another program") from error
+    if met:
+        files = ", ".join(f"{entry.file} version {int(entry.kept[:6])}" for entry in met)
+        raise SavedTwice(
+            "The change was written, and another program saved in the very same moment. What it "
+            f"wrote is kept: {files}. Look at both; goodflight restore brings one back."
+        )
+
+
+def _as_it_lies(folder: Folder, texts: Mapping[str, str], new: Project) -> Project:
+    """The project just written, read once more if another program has written since."""
+    try:
+        now, faults = read_in(folder)
+        return new if not faults and now == texts else read_project(now, folder.root, faults)
+    except (OSError, ProjectErrors):  # not a fault of this save: the next look tells it
+        return new
 
 
 def _check_unchanged(project: Project, file: str, present: str | None) -> None:
     read = project.hashes.get(file)
-    if (None if present is None else digest(present)) == read:
-        return
-    what = "was removed" if present is None else "was changed by another program"
-    raise SaveRefused(
+    if (None if present is None else digest(present)) != read:
+        what = "was removed" if present is None else "was changed by another program"
+        raise _met(file, what)
+
+
+def _met(file: str, what: str) -> SaveRefused:
+    return SaveRefused(
         f"{file} {what} after it was read here. Nothing was written and nothing is lost: "
         "load the project again, look at the file, and make the change once more."
     )
@@ -205,8 +186,9 @@ def restore(project: Project, file: str, number: int) -> Project:
     """
     if project.root is None:
         raise SaveRefused("this project was not read from a folder; it has no earlier versions")
-    raw = _version(project.root, file, number).path.read_bytes()
-    return write_files(project, {file: raw.decode("utf-8")})
+    with opened(project.root) as folder:
+        text = text_of(folder, kept.numbered(folder, file, number))
+    return write_files(project, {file: text})
 
 
 def bring_back(root: Path, file: str, number: int) -> tuple[Fault, ...]:
@@ -227,31 +209,19 @@ def bring_back(root: Path, file: str, number: int) -> tuple[Fault, ...]:
     SaveRefused - there is no such version, or the folder cannot be written.
     ProjectErrors - the project is sound and the old text would break it; nothing is written.
     """
-    raw = _version(root, file, number).path.read_bytes()
-    with _locked(root):
-        _clear_scratch(root / VERSIONS / "scratch")
-        texts, unread = read_files(root)
+    with opened(root) as folder:
+        kept.numbered(folder, file, number)  # before anything is made in the folder
+    with _locked(root) as folder:
+        text = text_of(folder, kept.numbered(folder, file, number))
+        texts, unread = read_in(folder)
         rest = [fault for fault in unread if fault.file != file]
-        after = faults_of({**texts, file: raw.decode("utf-8")}, root, rest)
+        after = faults_of({**texts, file: text}, root, rest)
         if after and not faults_of(texts, root, unread):
             raise ProjectErrors(after)
-        target = root / file
-        if target.is_file():
-            _keep(root, file, target.read_bytes())
-        _folder(root, target.parent)
-        replace_file(target, raw, root / VERSIONS / "scratch")
+        present, content = _raw(folder, file), text.encode("utf-8")
+        if present != content:
+            _change(folder, {file: content}, {file: present})
     return after
-
-
-def _version(root: Path, file: str, number: int) -> Version:
-    inside = Path(file)
-    kept = () if inside.is_absolute() or ".." in inside.parts else versions(root, file)
-    for each in kept:
-        if each.number == number:
-            return each
-    there = ", ".join(str(each.number) for each in kept) or "none"
-    advice = "goodflight versions lists them"
-    raise SaveRefused(f"{file} has no version {number}; there are: {there}", advice=advice)
 
 
 def faults_of(texts: Mapping[str, str], root: Path, unread: list[Fault]) -> tuple[Fault, ...]:
@@ -263,33 +233,50 @@ def faults_of(texts: Mapping[str, str], root: Path, unread: list[Fault]) -> tupl
     return ()
 
 
-def write_project(folder: Path, files: Mapping[str, str]) -> None:
+def write_project(root: Path, files: Mapping[str, str]) -> None:
     """Write a new project into a folder that is new or empty, schemas for editors included.
 
     Parameters
     ----------
-    folder : Path - made when it is not there. [-]
+    root : Path - the project's folder; made when it is not there. [-]
     files : mapping - texts by path inside the folder. [-]
 
     Raises
     ------
-    SaveRefused - the folder holds something already.
+    SaveRefused - the folder holds something already, or cannot be written; nothing was written.
+    SaveUnfinished - the disk failed in the middle; the next start finishes or takes back the save.
     """
     from goodflight.project.schemas import packaged
 
-    if folder.exists() and (not folder.is_dir() or any(_visible(folder))):
-        raise SaveRefused(f"{folder} is not empty; name a new folder, nothing was written")
+    if not is_empty(root):
+        raise _not_empty(root)
     schemas = {f".schema/{name}": text for name, text in packaged().items()}
-    with _writing(folder):
-        folder.mkdir(parents=True, exist_ok=True)
-        for file, text in {**schemas, **files}.items():
-            target = folder / file
-            _folder(folder, target.parent)
-            replace_file(target, text, _folder(folder, folder / VERSIONS / "scratch"))
+    texts = {**schemas, **files}
+    try:
+        make_root(root)
+    except OSError as error:
+        raise SaveRefused(
+            f"{root}: {error.strerror or error}", "a place where a folder can be made",
+            "give another place; nothing was written",
+        ) from error  # fmt: skip
+    with _locked(root) as folder:
+        if any(not name.startswith(".") for name in folder.names()):
+            raise _not_empty(root)
+        present = {file: _raw(folder, file) for file in texts}
+        _change(folder, {file: text.encode("utf-8") for file, text in texts.items()}, present)
 
 
-def _visible(folder: Path) -> Iterable[Path]:
-    return (path for path in folder.iterdir() if not path.name.startswith("."))
+def is_empty(root: Path) -> bool:
+    """Whether a place is free for a new project: nothing there, or a folder without files."""
+    if kind_of(root) != "a folder":
+        return kind_of(root) == ""
+    with opened(root) as folder:
+        waiting = journal.pending(folder)
+        return not waiting and all(name.startswith(".") for name in folder.names())
+
+
+def _not_empty(root: Path) -> SaveRefused:
+    return SaveRefused(f"{root} is not empty; name a new folder, nothing was written")
 
 
 def keep_text(root: Path, file: str, text: str) -> None:
@@ -307,5 +294,14 @@ def keep_text(root: Path, file: str, text: str) -> None:
     ------
     SaveRefused - the folder cannot be written.
     """
-    with _locked(root), _writing(root):
-        _keep(root, file, text.encode("utf-8"))
+    content = text.encode("utf-8")
+    with _locked(root) as folder:
+        there = kept.listed(folder, file)
+        if there and folder.read(there[-1].inside) == content:
+            return
+        place, slot = f"{VERSIONS}/{file}", f"{SCRATCH}/{journal.new_mark()}"
+        folder.make(place)
+        folder.write(slot, content)
+        folder.move(slot, f"{place}/{kept.next_name(folder, file, content)}")
+        folder.sync(place)
+        kept.prune(folder, file)
