@@ -1,7 +1,26 @@
 """A study that cannot be done for this rocket or plan, told as the builder would say it."""
 
 from goodflight.quantity import Refused
+from goodflight.quantity.refusal import Record
 
 
 class StudyRefused(Refused, ValueError):  # noqa: N818
-    """The project is sound, but this question has no answer for it."""
+    """The project is sound, but this question has no answer for it.
+
+    `file` and `line` say where the figure stands that has to be changed, where that is known.
+    """
+
+    def __init__(
+        self, found: str, expected: str = "", advice: str = "", key: str = "",
+        file: str = "", line: int = 0,
+    ) -> None:  # fmt: skip
+        super().__init__(found, expected, advice, key)
+        self.file, self.line = file, line
+        if file:
+            place = f"{file}:{line}" if line else file
+            self.sentence = f"{place}: {key}: {self.sentence}" if key else self.sentence
+
+    @property
+    def records(self) -> tuple[Record, ...]:
+        """The refusal as data, with its place."""
+        return tuple({**each, "file": self.file, "line": self.line} for each in super().records)

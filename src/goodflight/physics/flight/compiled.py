@@ -109,12 +109,15 @@ def compiled_inside(function: Callable[..., Any]) -> Callable[..., Any]:
 
 
 def compiled_owner(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Mark a function that allocates the arrays the others borrow."""
-    result: Callable[..., Any] = numba.njit(**_COMMON)(function)
+    """Mark a function that allocates the arrays the others borrow; other threads run meanwhile."""
+    result: Callable[..., Any] = numba.njit(nogil=True, **_COMMON)(function)
     return result
 
 
 def compiled_parallel(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Mark the loop over flights, which runs on every core."""
-    result: Callable[..., Any] = numba.njit(parallel=True, **_COMMON)(function)
+    """Mark the loop over flights, which runs on every core; other threads run meanwhile.
+
+    So a server answers and Ctrl-C is heard during a long call.
+    """
+    result: Callable[..., Any] = numba.njit(parallel=True, nogil=True, **_COMMON)(function)
     return result

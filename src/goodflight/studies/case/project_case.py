@@ -1,10 +1,14 @@
 """From a project and the name of a plan to the case that is flown."""
 
 import hashlib
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 from typing import Final
 
+import numpy as np
+
 from goodflight.physics.aero import MODEL_SPREAD, aero_tables, summary
+from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import total_impulse_ns
 from goodflight.physics.motor.model import Motor
@@ -87,12 +91,30 @@ def case_of(project: Project, plan_name: str | None = None) -> Case:
     except ValueError as error:  # physics says what it cannot take; the builder has to act on it
         if isinstance(error, Refused):
             raise
-        raise StudyRefused(str(error), key=f"plans.toml:plan[{plan.name}]") from error
+        raise _refused(project, plan, str(error)) from error
+
+
+def _refused(project: Project, plan: Plan, words: str) -> StudyRefused:
+    """What physics cannot take, at the part it names, else at the plan."""
+    for part in project.parts:
+        if f"'{part.name}'" in words:
+            return _refused_at(project, f"rocket.toml:part[{part.name}]", words)
+    return _refused_at(project, f"plans.toml:plan[{plan.name}]", words)
+
+
+def _refused_at(project: Project, path: str, words: str) -> StudyRefused:
+    file, _, key = path.partition(":")
+    line = project.line(path) or 0
+    wanted = "figures that the flight model can take"
+    return StudyRefused(words, wanted, "check this figure and its spread", key, file, line)
 
 
 def _case(project: Project, plan: Plan) -> Case:
     motor, site, day = project.motor(plan.motor), project.site(plan.site), plan.day
     rocket = project.rocket(plan=plan.name)
+    tables = aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa)
+    features = features_of(rocket)
+    _check_finite(tables, features)
     figures = project.uncertain(plan)
     fins = fins_of(rocket)
     counts = project.figures_of(plan.name)
@@ -105,7 +127,7 @@ def _case(project: Project, plan: Plan) -> Case:
         plan=plan.name,
         rocket=rocket,
         motor=motor,
-        tables=aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa),
+        tables=tables,
         items=mass_items(rocket),
         site=site,
         day=day,
@@ -134,7 +156,7 @@ def _case(project: Project, plan: Plan) -> Case:
         motors=project.motors,
         canopies=tuple(c for name, c in canopies.items() if name != plan.main),
         sensitivities=sensitivities_of(project, plan.name, rocket, figures),
-        features=features_of(rocket),
+        features=features,
         model_spreads=model_spreads(rocket, motor),
         cant_sigma_rad=fins.cant_sigma_rad if fins is not None else 0.0,
         mass_paths=_mass_paths(figures),
@@ -147,6 +169,14 @@ def _case(project: Project, plan: Plan) -> Case:
         inputs_hash=inputs_hash(project),
         retable=lambda r, m: aero_tables(r, m.diameter_m, day.temperature_k, day.pressure_pa),
     )
+
+
+def _check_finite(tables: AeroTables, features: Mapping[str, float]) -> None:
+    wrong = [name for name, value in features.items() if not math.isfinite(value)]
+    if not (np.isfinite(tables.mach_table).all() and np.isfinite(tables.scalars).all()):
+        wrong.append("the air's tables")
+    if wrong:
+        raise ValueError(f"the rocket's shape and masses give no figure for {', '.join(wrong)}")
 
 
 def inputs_hash(project: Project) -> str:
@@ -173,11 +203,10 @@ def sensitivities_of(
     for figure in figures:
         if not figure.path.startswith("rocket.toml") or _drawn_by_itself(figure.path):
             continue
-        moved = features_of(project.rocket({figure.path: figure.value + figure.sigma}, plan))
         effects = {
-            key: moved[key] - base[key]
-            for key in base
-            if abs(moved[key] - base[key]) > _LEAST_EFFECT * max(1e-3, abs(base[key]))
+            key: effect
+            for key, effect in _effects(project, plan, figure, base).items()
+            if abs(effect) > _LEAST_EFFECT * max(1e-3, abs(base[key]))
         }
         if effects:
             found.append(
@@ -187,6 +216,31 @@ def sensitivities_of(
                 )
             )  # fmt: skip
     return tuple(found)
+
+
+def _effects(
+    project: Project, plan: str, figure: Uncertain, base: Mapping[str, float]
+) -> dict[str, float]:
+    """Change of every feature for one standard deviation up; where that cannot be, down.
+
+    Raises
+        StudyRefused - the rocket can be built neither way: the figure, its file and line.
+    """
+    words = ""
+    for sign in (1.0, -1.0):
+        try:
+            moved = features_of(
+                project.rocket({figure.path: figure.value + sign * figure.sigma}, plan)
+            )
+        except ValueError as error:
+            words = words or str(error)
+            continue
+        effects = {key: sign * (moved[key] - base[key]) for key in base}
+        if all(math.isfinite(effect) for effect in effects.values()):
+            return effects
+    words = words or "it moves the rocket beyond what can be worked out"
+    found = f"{figure.label}, one standard deviation more or less: {words}"
+    raise _refused_at(project, figure.path, found)
 
 
 def model_spreads(rocket: Rocket, motor: Motor) -> tuple[tuple[str, str, float, str], ...]:

@@ -1,24 +1,19 @@
 """How an uncertain quantity scatters: from standard-normal scores to drawn values.
 
-Every kind of spread is one small class; `positive` is the one place that says what becomes of a
-strength, a mass or a factor that may not turn negative.
+Every kind of spread is one small class; what becomes of a strength, a mass or a factor that may
+not turn negative stands in `positive`.
 """
 
 import math
 from dataclasses import dataclass
-from typing import ClassVar, Final
+from typing import ClassVar
 
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.studies.sampling.positive import positive
+
 Array = NDArray[np.float64]
-
-LEAST_SHARE: Final = 0.1  # no drawn mass, strength or factor falls below this share of its middle
-
-
-def positive(middle: float, sigma: float, scores: Array) -> Array:
-    """Values about a middle that never turn negative, (n,) [unit of the middle]."""
-    return np.maximum(middle + sigma * scores, LEAST_SHARE * middle)
 
 
 @dataclass(frozen=True)

@@ -29,10 +29,10 @@ from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 from goodflight.studies.sampling.declared import factors_of, stated_of
 from goodflight.studies.sampling.drawn import Drawn
+from goodflight.studies.sampling.positive import moved_ratio
 from goodflight.studies.sampling.quantity import Factor, Family, Quantity
 from goodflight.studies.sampling.scores import column_scores, flight_seeds
 from goodflight.studies.sampling.sections import section_masses
-from goodflight.studies.sampling.spread import LEAST_SHARE
 from goodflight.studies.sampling.structure_sides import structure_side
 
 Array = NDArray[np.float64]
@@ -99,7 +99,7 @@ def make_trials(
     Raises
         ValueError - the rocket lacks a motor tube or rail guides.
     Validity
-        Independent quantities; normal spreads, cut where a figure would lose its meaning.
+        Independent quantities; normal; of what cannot be negative, cut above zero (`positive`).
     Source
         Latin hypercube sampling: [mckay1979].
     """
@@ -129,6 +129,19 @@ def assemble(
     parameters = np.empty((scores.count, len(registry.PARAMETERS)))
     for name, place in registry.PARAMETER_INDEX.items():
         parameters[:, place] = columns[name]
+    wrong = [
+        name
+        for name, place in registry.PARAMETER_INDEX.items()
+        if not np.isfinite(parameters[:, place]).all()
+    ]
+    if wrong:
+        raise StudyRefused(
+            f"no figure for {', '.join(wrong)} in some flights",
+            "figures and spreads that leave every flight possible",
+            "narrow the widest spreads of the rocket and the day",
+            case.plan_path.partition(":")[2],
+            "plans.toml",
+        )
     return Trials(parameters, seeds, scores, side)
 
 
@@ -139,6 +152,16 @@ def _length_effect(case: Case, scores: Drawn, feature: str) -> Array:
         if effect != 0.0:
             total += effect * scores.score(airframe.figure, figure.path)
     return total
+
+
+def _length_ratio(case: Case, scores: Drawn, feature: str) -> Array:
+    """A feature that is never 0 over its nominal value, as all uncertain lengths move it."""
+    ratio, base = np.ones(scores.count), case.features.get(feature, 0.0)
+    for figure in case.sensitivities if base != 0.0 else ():
+        effect = figure.effects.get(feature, 0.0)
+        if effect != 0.0:
+            ratio *= moved_ratio(scores.score(airframe.figure, figure.path), effect, base)
+    return ratio
 
 
 def _masses(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
@@ -159,7 +182,7 @@ def _masses(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
         stations[:, column] = scores.of(airframe.balance, item.name)
     side.update(section_masses(case, items, masses))
     whole = combine_trials(items, masses, stations)
-    columns["dry_mass_kg"] = whole.mass_kg + _length_effect(case, scores, "mass_kg")
+    columns["dry_mass_kg"] = whole.mass_kg * _length_ratio(case, scores, "mass_kg")
     columns["dry_cg_m"] = whole.cg_m + _length_effect(case, scores, "cg_m")
     columns["dry_pitch_inertia_kg_m2"] = whole.pitch_inertia_kg_m2
     columns["dry_roll_inertia_kg_m2"] = whole.roll_inertia_kg_m2
@@ -187,10 +210,9 @@ def _motor(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
 
 
 def _aerodynamics(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
-    base = case.features
-    body = _length_effect(case, scores, "body_slope") / base.get("body_slope", 1.0)
-    fin = _length_effect(case, scores, "fin_slope") / base.get("fin_slope", 1.0)
-    axial = _length_effect(case, scores, "axial") / base.get("axial", 1.0)
+    body = _length_ratio(case, scores, "body_slope") - 1.0
+    fin = _length_ratio(case, scores, "fin_slope") - 1.0
+    axial = _length_ratio(case, scores, "axial")
     # the kernel moves the CP with the slopes itself; only the rest of the change is a shift
     table = case.tables.mach_table[round(0.3 / registry.MACH_STEP)]
     slope_body, slope_fin = (
@@ -202,7 +224,7 @@ def _aerodynamics(case: Case, scores: Drawn, columns: Columns, side: Columns) ->
     total = slope_body + slope_fin
     cp = (slope_body * place_body + slope_fin * place_fin) / total
     follows = (slope_body * body * (place_body - cp) + slope_fin * fin * (place_fin - cp)) / total
-    columns["axial_factor"] = scores.of(model.axial) * np.maximum(1.0 + axial, LEAST_SHARE)
+    columns["axial_factor"] = scores.of(model.axial) * axial
     columns["body_slope_factor"] = scores.of(model.body_slope) * (1.0 + body)
     columns["fin_slope_factor"] = scores.of(model.fin_slope) * (1.0 + fin)
     columns["crossflow_factor"] = scores.of(model.crossflow)
@@ -268,9 +290,7 @@ def _recovery(case: Case, scores: Drawn, columns: Columns, side: Columns) -> Non
     columns["stretch_s"] = np.maximum(reach / 10.0 * scores.of(recovery.stretch), 0.05)
     columns["apogee_lag_s"] = np.full(scores.count, case.apogee_lag_s)
     columns["main_height_m"] = np.full(scores.count, case.main_height_m)
-    growth = 1.0 + _length_effect(case, scores, "canopy_area") / case.features.get(
-        "canopy_area", 1.0
-    )
+    growth = _length_ratio(case, scores, "canopy_area")
     first = canopy_of(case)
     drag = scores.of(recovery.canopy_drag) if first is not None else np.zeros(scores.count)
     _canopy("canopy", first, (drag, growth), scores, columns)
@@ -318,11 +338,7 @@ def _strengths(case: Case, scores: Drawn, columns: Columns, side: Columns) -> No
             * scores.of(recovery.line_knot) * scores.of(recovery.line_share)
         )  # fmt: skip
     stiff = np.sqrt(scores.of(airframe.shear_modulus)) * scores.of(model.flutter_model)
-    flutter = case.features.get("flutter_m_s", 0.0)
-    if flutter > 0.0:
-        grown = 1.0 + _length_effect(case, scores, "flutter_m_s") / flutter
-        stiff = stiff * np.maximum(grown, LEAST_SHARE)
-    side["flutter_factor"] = stiff
+    side["flutter_factor"] = stiff * _length_ratio(case, scores, "flutter_m_s")
 
 
 LINE_KNOT = 0.65  # what the knots leave of a canopy line: canopy data sheet, seen
