@@ -56,8 +56,8 @@ def changed(old: str, new: str) -> dict[str, str]:
 @pytest.mark.parametrize(
     ("old", "new"),
     [
-        ('diameter = "1.00 m"', 'diameter = "1.00 m ± 15 %"'),
-        ('diameter = "1.00 m"', 'diameter = "20 mm ± 25 %"'),
+        ("1.00 m across flats", "1.00 m ± 15 % across flats"),
+        ("1.00 m across flats", "20 mm ± 25 % across flats"),
         ('span = "80 mm"', 'span = "3 m ± 25 %"'),
         ('span = "80 mm"', 'span = "1 mm ± 25 %"'),
         ('station = "1060 mm"', 'station = "1060 mm ± 100 mm"'),
@@ -71,7 +71,7 @@ def test_every_flight_of_an_extreme_rocket_can_be_flown(old: str, new: str) -> N
 
 
 def test_a_rocket_that_physics_refuses_is_told_at_its_part() -> None:
-    texts = changed('tab_depth = "19 mm"', 'tab_depth = "60 mm"')
+    texts = changed("118 mm x 19 mm", "118 mm x 60 mm")
     with pytest.raises(StudyRefused) as caught:
         case_of(read_project(texts))
     (record,) = caught.value.records

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, Final
 import click
 
 from goodflight.cli import BAD_INPUT, DONE, STOPPED, UNEXPECTED
+from goodflight.cli.stopping import end_on_interrupt
 from goodflight.quantity.refusal import Refused
 
 if TYPE_CHECKING:
@@ -45,6 +46,8 @@ def run(words: Sequence[str] | None = None) -> int:
     """Run the command line and hand back the exit code; no trace is ever shown."""
     from goodflight.cli.app import app
 
+    if words is None:  # a process of its own, not a test or a script that goes on
+        end_on_interrupt()
     arguments = list(sys.argv[1:] if words is None else words)
     try:
         code = app.main(args=arguments, prog_name="goodflight", standalone_mode=False)

@@ -33,7 +33,8 @@ from goodflight.page.view import HOME
 from goodflight.page.work import Bench, SupersededError, event
 from goodflight.project import ProjectErrors, SaveRefused
 
-MARGINAL_EVERY_S = 0.5
+WATCH_EVERY_S = 0.5
+RETRY_MS = 500  # after which a page that has lost the server asks again
 
 ROUTES = (
     Route("/", start_page.home),
@@ -64,6 +65,7 @@ ROUTES = (
     Route("/versions", files_page.versions),
     Route("/versions", files_page.bring_back, methods=["POST"]),
     Route("/versions/keep", files_page.keep, methods=["POST"]),
+    Route("/mend", files_page.mend, methods=["POST"]),
     Route("/flight", flight_page.get),
     Route("/flown", flight_page.flown),
     Route("/one-flight", flight_page.one_flight),
@@ -72,19 +74,27 @@ ROUTES = (
 
 
 async def watch(request: Request) -> Response:
-    """Tell the page when the files are no longer those it was drawn from."""
+    """Tell the page when the files are no longer those it was drawn from, and that all is well.
+
+    A beat comes every half second, however long a look at the files takes: a page that hears none
+    knows that the server is gone.
+    """
     state, drawn = room.of(request), request.query_params.get("hash", "")
 
     async def look() -> AsyncIterator[str]:
-        yield event("watching", {})
+        yield f"retry: {RETRY_MS}\n" + event("watching", {})
+        looking: asyncio.Future[str] | None = None
         while not state.bench.stopping.is_set():
-            now = state.desk.hash
-            if now != drawn:
-                yield event("changed", {"broken": bool(state.desk.faults)})
-                return
+            looking = looking or asyncio.ensure_future(state.bench.away(lambda: state.desk.hash))
+            await asyncio.sleep(WATCH_EVERY_S)
+            if looking.done():
+                if looking.exception() is not None or looking.result() != drawn:
+                    yield event("changed", {"broken": bool(state.desk.faults)})
+                    return
+                looking = None
             if await request.is_disconnected():
                 return
-            await asyncio.sleep(MARGINAL_EVERY_S)
+            yield event("beat", {})
 
     return Stream(look(), media_type="text/event-stream")
 
@@ -113,20 +123,24 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
     -------
     app : Guard - the application behind its door. [-]
     """
-    desk, door = Desk(root), Door(lan, say)
+    desk, door, bench = Desk(root), Door(lan, say), Bench()
     static = Mount("/static", StaticFiles(directory=HOME / "static"), name="static")
-    routes = [*ROUTES, Route("/watch", watch), Route("/favicon.ico", icon), static]
+    beside = [
+        Route(each.path, bench.beside(each.endpoint), methods=list(each.methods or ()))
+        for each in ROUTES
+    ]
+    routes = [*beside, Route("/watch", watch), Route("/favicon.ico", icon), static]
     handlers = {
-        ProjectErrors: files_page.on_faults,
-        ChangedElsewhereError: files_page.on_changed,
-        SaveRefused: room.on_refused,
-        ValueError: room.on_value,
-        KeyError: room.on_value,
-        RecursionError: room.on_value,
-        OSError: room.on_refused,
-        400: room.on_form,
+        ProjectErrors: bench.beside(files_page.on_faults),
+        ChangedElsewhereError: bench.beside(files_page.on_changed),
+        SaveRefused: bench.beside(room.on_refused),
+        ValueError: bench.beside(room.on_value),
+        KeyError: bench.beside(room.on_value),
+        RecursionError: bench.beside(room.on_value),
+        OSError: bench.beside(room.on_refused),
+        400: bench.beside(room.on_form),
         SupersededError: room.on_end,
-        404: not_found,
+        404: bench.beside(not_found),
         Exception: room.on_unexpected,
     }
     app = Starlette(
@@ -134,5 +148,5 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
         middleware=[Middleware(GZipMiddleware, minimum_size=2000, compresslevel=3)],
         exception_handlers=handlers,
     )
-    app.state.room = room.Room(desk, Answers(desk), Bench(), door)
+    app.state.room = room.Room(desk, Answers(desk), bench, door)
     return Guard(app, door, port, app.state.room.bench.stopping)

@@ -24,6 +24,7 @@ from goodflight.project import (
 )
 from goodflight.project.differences import Change, changes_between
 from goodflight.project.disk import begun, stamps
+from goodflight.project.mending import mend
 from goodflight.project.saving import keep_text
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of, inputs_hash
@@ -249,6 +250,19 @@ class Desk:
             self._set(write_files(project, step.before if back else step.after))
             there.append(here.pop())
             return step.words
+
+    def mend(self, changes: Mapping[str, str], drawn_from: str) -> None:
+        """Write faulty entries anew; in a project that is sound meanwhile nothing is done.
+
+        Raises
+        ------
+        ChangedElsewhereError - the files moved; ProjectErrors - faults are left, nothing written.
+        """
+        with self.lock:
+            self.looked_s = -1.0
+            if self.look() is not None or drawn_from != self.hash:
+                raise ChangedElsewhereError("mend what is faulty", (), again=False)
+            self._set(mend(self.root, changes))
 
     def bring_back(self, file: str, number: int, drawn_from: str) -> None:
         """Bring an earlier text of a file back; in a sound project as a change that can be undone.

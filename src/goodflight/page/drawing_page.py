@@ -17,6 +17,7 @@ from goodflight.project.plan_forms import FIRST, label, plan_entries, plan_writt
 from goodflight.project.rocket_file import KINDS_BY_GROUP, PART_TABLES
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.questions.canopy_size import canopy_size
+from goodflight.studies.refusal import StudyRefused
 
 
 async def get(request: Request) -> Response:
@@ -30,12 +31,17 @@ async def show(
     """The page, perhaps with a form that was refused; `now` is what that form is merged on."""
     state, units = room.of(request), units_of(request)
     project = now or state.desk.sound()  # before the work: what changes meanwhile is noticed
-    above = await state.bench.away(lambda: what_if.head(request))
+    above: dict[str, Any] = {}
+    try:
+        above = await state.bench.away(lambda: what_if.head(request))
+        above["wide"] = drawing_svg(above["layout"], units, "wide")
+        above["narrow"] = drawing_svg(above["layout"], units, "narrow")
+    except StudyRefused as refusal:  # the files are sound, the rocket cannot be flown
+        above = {"words": str(refusal)}
+        status = 422 if status == 200 else status
     context = {
         **above,
         "hash": inputs_hash(project),
-        "wide": drawing_svg(above["layout"], units, "wide"),
-        "narrow": drawing_svg(above["layout"], units, "narrow"),
         "parts": [written(project, part.name) for part in project.parts],
         "kinds": KINDS_BY_GROUP,
         "elsewhere": (),
@@ -46,6 +52,8 @@ async def show(
         "motor_wrong": {},
     }
     context |= more
+    if "words" in above:
+        return page(request, state.desk, "drawing", "parts.html", status, canopy=None, **context)
     context["canopy"] = canopy_of(context, above["layout"].burnout_mass_kg)
     return page(request, state.desk, "drawing", "drawing.html", status, **context)
 

@@ -1,7 +1,8 @@
 """The files themselves: changes taken back, met by others, broken, and brought back."""
 
 import re
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, Final
 from urllib.parse import quote
 
 from starlette.requests import Request
@@ -14,7 +15,9 @@ from goodflight.project import Fault, ProjectErrors, keep_version
 from goodflight.project.differences import entry_at
 from goodflight.project.disk import read_files
 from goodflight.project.history import around, earlier, files_with_versions, that_mend
+from goodflight.project.mending import field_of
 
+TYPED: Final = "e:"  # before the path of an entry, as the name of its field
 MOST_SHOWN = 12  # versions of one file on one page
 
 
@@ -86,8 +89,32 @@ def _said(faults: tuple[Fault, ...]) -> list[str]:
     return [fault.sentence for fault in faults]
 
 
-def broken(request: Request, faults: tuple[Fault, ...]) -> Response:
-    """Every fault with its line, and the earlier texts that would mend it."""
+async def mend(request: Request) -> Response:
+    """Write faulty entries as they were typed; while faults are left, all of it is shown again."""
+    desk, form = room.of(request).desk, await forms.read(request)
+    typed = {key[2:]: text for key, text in form.items() if key.startswith(TYPED)}
+    try:
+        desk.mend(typed, form.get("hash", ""))
+    except ProjectErrors as errors:
+        return broken(request, errors.faults, typed)
+    return RedirectResponse("/ledger", 303)
+
+
+def _fields_of(
+    texts: Mapping[str, str], faults: tuple[Fault, ...], typed: Mapping[str, str]
+) -> dict[str, str]:
+    """The text of every entry that can be mended here, by path: as typed, or as in the file."""
+    found = {each.path: each.text for fault in faults if (each := field_of(texts, fault))}
+    return {**found, **typed}
+
+
+def broken(
+    request: Request, faults: tuple[Fault, ...], typed: Mapping[str, str] | None = None
+) -> Response:
+    """Every fault with its line and its field, and the earlier texts that would mend it.
+
+    typed : what was typed into the fields, by path, when faults were left.
+    """
     desk = room.of(request).desk
     if desk.empty:  # the folder was taken away, or emptied
         if request.method == "GET":
@@ -97,7 +124,15 @@ def broken(request: Request, faults: tuple[Fault, ...]) -> Response:
     files = list(dict.fromkeys(fault.file for fault in faults))
     shown = [(fault, around(texts.get(fault.file, ""), fault)) for fault in faults]
     mends = [(file, that_mend(desk.root, file)) for file in files]
-    more = {"faults": shown, "mends": mends, "files": files, "sent": _sent(request)}
+    more = {
+        "faults": shown,
+        "mends": mends,
+        "files": files,
+        "sent": None if typed is not None else _sent(request),
+        "fields": _fields_of(texts, faults, typed or {}),
+        "again": typed is not None,
+        "mark": TYPED,
+    }
     return page(request, desk, "", "faults.html", 422, **more)
 
 

@@ -10,11 +10,14 @@ import contextlib
 import json
 import queue
 import threading
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Coroutine
 from typing import Any, Final, TypeVar
+
+from starlette.responses import Response
 
 T = TypeVar("T")
 Progress = Callable[[str, float], None]
+Handler = Callable[..., Coroutine[Any, Any, Response]]
 LOOK_EVERY_S: Final = 0.02
 MOST_TABS: Final = 500  # that are remembered
 GOES_ON: Final = ("progress", "part")  # events after which more come
@@ -106,6 +109,17 @@ class Bench:
         if wrong:
             raise wrong[0]
         return found[0]
+
+    def beside(self, handler: Handler) -> Handler:
+        """A request's handler that runs in a thread of its own, on a loop of its own.
+
+        Reading files and drawing sheets take as long as they take; the server goes on answering.
+        """
+
+        async def run(*asked: Any) -> Response:
+            return await self.away(lambda: asyncio.run(handler(*asked)))
+
+        return run
 
     async def stream(
         self, tab: str, act: Callable[[Teller], dict[str, Any]], fault: Callable[[Exception], str]

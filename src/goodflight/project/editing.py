@@ -85,6 +85,48 @@ def changed_texts(project: Project, changes: Iterable[tuple[str, str]]) -> dict[
     return texts
 
 
+def entry_in(text: str, path: str) -> Any:
+    """Return the value of an entry in a TOML text; None where it may be added.
+
+    Raises
+    ------
+    SaveRefused - the path names nothing that could stand there.
+    """
+    data = tomllib.loads(text)
+    steps = _steps(path, path.partition(":")[2], data)
+    here: Any = data
+    for step in steps[:-1]:
+        here = here[step] if isinstance(step, int) else here.get(step)
+        if not isinstance(here, dict | list):
+            raise SaveRefused(f"{path}: the table around this entry is not in the file")
+    if not steps or (isinstance(here, list) and not isinstance(steps[-1], int)):
+        raise SaveRefused(f"{path}: this names no entry")
+    last: Any = steps[-1]
+    return here[last] if isinstance(here, list) else here.get(last)
+
+
+def with_entry(text: str, path: str, new_text: str) -> str:
+    """Return a TOML text with one entry written anew; an empty text takes it out.
+
+    Raises
+    ------
+    SaveRefused - the path names no entry, or the text cannot stand there.
+    """
+    if new_text:
+        return _changed(text, path, path.partition(":")[2], new_text)
+    if entry_in(text, path) is None:
+        return text
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    steps = _steps(path, path.partition(":")[2], tomllib.loads(text))
+    here: Any = document
+    for step in steps[:-1]:
+        here = here[step]
+    del here[steps[-1]]
+    return tomlkit.dumps(document)
+
+
 def _steps(path: str, key: str, data: dict[str, Any]) -> Path:
     """Turn the key part of a path into keys and numbers."""
     steps: list[str | int] = []

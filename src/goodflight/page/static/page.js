@@ -20,14 +20,36 @@ let dirty = !!document.querySelector("[data-unsaved]"), watcher = null; // an an
 document.addEventListener("input", (e) => { if (e.target.closest("form[method=post]")) dirty = true; });
 const trying = () => Object.keys(settings()).length > 0;
 function watch() {
+  heard = Date.now();
+  changed = false;
   watcher = new EventSource("/watch?hash=" + encodeURIComponent(data.hash));
+  for (const each of ["watching", "beat"]) watcher.addEventListener(each, hear);
   watcher.addEventListener("changed", () => {
     watcher.close();
+    changed = true;
     if (!dirty && !trying()) location.reload();
     else $("elsewhere").hidden = false;
   });
 }
+
+// --- the server: a beat comes every half second ------------------------------------------------
+let heard = 0, changed = false;
+function hear() {
+  heard = Date.now();
+  if ($("gone").hidden) return;
+  $("gone").hidden = true;
+  $("again").hidden = false;
+  setTimeout(() => { $("again").hidden = true; }, 8000);
+}
+function listen() {
+  if (document.hidden || changed || Date.now() - heard < 1500) return;
+  $("gone").hidden = false;
+  $("again").hidden = true;
+  if (watcher.readyState === EventSource.CLOSED) watch(); // refused once: a browser asks no more
+}
 if (data.page !== "code") {
+  $("port").textContent = location.port;
   watch(); // a tab out of sight lets go: a browser keeps six connections to one server, for all tabs
   document.addEventListener("visibilitychange", () => { watcher.close(); if (!document.hidden) watch(); });
+  setInterval(listen, 250);
 }

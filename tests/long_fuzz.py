@@ -1,0 +1,71 @@
+"""The long fuzz as one command: so many made-up projects, none may end in anything but words.
+
+    python tests/long_fuzz.py 100000 --seed 1 --flown 50
+
+Every project is read; one in `--flown` is a valid but extreme one and is also flown (20 flights,
+first plan). What
+fails is written with its number into `--keep` and counted; the exit code is 1 when anything did.
+Each number with its seed makes the same project again: `--only NUMBER`.
+"""
+
+import argparse
+import faulthandler
+import random
+import sys
+import time
+import traceback
+import warnings
+from collections import Counter
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[1] / "src")]
+
+from fuzzing import checked, made_up  # noqa: E402 (the two lines above say where it is)
+
+HANG_S = 60.0  # of one project: longer is a hang, and its trace is shown
+
+
+def main() -> int:
+    """Run the fuzz; the exit code is 1 when a project ended in a trace, a hang or a NaN."""
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawTextHelpFormatter
+    )
+    parser.add_argument("count", type=int, help="how many projects")
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--flown", type=int, default=50, help="one in so many is flown too")
+    parser.add_argument("--only", type=int, help="one project by its number, flown")
+    parser.add_argument("--keep", type=Path, default=Path("fuzz-failures"))
+    given = parser.parse_args()
+    warnings.simplefilter("error", RuntimeWarning)  # a NaN on its way
+    seen, slowest, start = Counter[str](), (0.0, -1), time.monotonic()
+    numbers = range(given.count) if given.only is None else [given.only]
+    for number in numbers:
+        flown = given.only is not None or number % given.flown == 0
+        texts = made_up(random.Random(f"{given.seed}/{number}"), sound=flown)
+        before = time.monotonic()
+        faulthandler.dump_traceback_later(HANG_S, exit=True)
+        try:
+            seen[checked(texts, plans=1 if flown else 0)] += 1
+        except Exception:
+            seen["FAILED"] += 1
+            keep(given.keep / f"{given.seed}-{number}", texts, traceback.format_exc())
+        faulthandler.cancel_dump_traceback_later()
+        slowest = max(slowest, (time.monotonic() - before, number))
+        if number % 2000 == 1999:
+            print(f"{number + 1}: {dict(seen)}, {time.monotonic() - start:.0f} s", flush=True)
+    slow = f"slowest {slowest[0]:.2f} s (no. {slowest[1]})"
+    print(f"{sum(seen.values())} projects: {dict(seen)}; {slow}")
+    return 1 if seen["FAILED"] else 0
+
+
+def keep(folder: Path, texts: dict[str, str], trace: str) -> None:
+    """Write a project that failed, with its trace."""
+    for name, text in {**texts, "trace.txt": trace}.items():
+        place = folder / name
+        place.parent.mkdir(parents=True, exist_ok=True)
+        place.write_text(text, encoding="utf-8", errors="replace")
+    print(f"{folder}: {trace.splitlines()[-1][:200]}", flush=True)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
