@@ -2,26 +2,40 @@
 
     python benchmarks/flights.py
 
-The floor is counted, not guessed: right-hand sides evaluated x the measured time of one, over the
-cores. The comparison is the slow scipy model of tests/independent (RK45 at the same order of
-tolerance, mean wind only), flown in the same run.
+The floor is counted, not guessed: right-hand sides evaluated in each phase x the measured time of
+one of that phase. Each evaluation waits for the one before, as in a flight. Processor time on one
+core, the least of many short pieces: on a shared machine it tells more than wall time. The
+comparison is the slow scipy model of tests/independent (RK45 at the same order of tolerance, mean
+wind only), flown in the same run.
 """
 
-import os
 import sys
 import tempfile
+import time
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 from measure import best_s, line
 
-from goodflight.physics.flight import OUTCOME_INDEX, PARAMETERS, fly_ensemble
+from goodflight.physics.flight import OUTCOME_INDEX, PARAMETERS, column_spacing, fly_ensemble
 from goodflight.physics.flight.burn import burn_curve
-from goodflight.physics.flight.column import fill_column
+from goodflight.physics.flight.column import fill_column, ladder
 from goodflight.physics.flight.compiled import compiled_owner
-from goodflight.physics.flight.ensemble import column_spacing
-from goodflight.physics.flight.kernel import new_flight
-from goodflight.physics.flight.stepper import DESCENT, FREE, rates
+from goodflight.physics.flight.descent import FILL, STRETCH, descent_rates
+from goodflight.physics.flight.ensemble import TOLERANCE
+from goodflight.physics.flight.forces import free_rates
+from goodflight.physics.flight.kernel import OUTCOME_COUNT, fly_one
+from goodflight.physics.flight.record import (
+    AHEAD,
+    DESCENT,
+    STAGES,
+    TRIES,
+    WIDE,
+    K,
+    blank_record,
+    new_flight,
+)
 from goodflight.project import load
 from goodflight.project.demo import write_demo
 from goodflight.studies.case.project_case import case_of
@@ -29,22 +43,72 @@ from goodflight.studies.sampling.trials import make_trials
 
 FLIGHTS = 10_000
 SLOW_FLIGHTS = 3
-RATES = 200_000
-STAGES_PER_STEP = 6
+RATES = 20_000
+PIECE = 20  # flights, some milliseconds
+PIECES = 25
 
 
 @compiled_owner
-def many_rates(p, curve, table, scalars, spacing, generator, phase, count):
-    w = new_flight(p, curve, table, scalars, spacing)
-    w.generator[0] = generator
-    fill_column(w.column, p, spacing, w.generator, True)
-    w.canopies[:, 0], w.canopies[:, 1] = -1e9, 1.0
-    w.y[2], w.y[5], w.y[6] = 100.0, 90.0, 0.7
-    w.y[8] = -0.71
+def many_rates(w, falling, count):
+    """Evaluate `count` times, each state a little off by the rates of the one before."""
     for i in range(count):
-        rates(phase, 0.5, w.y, i % 7, 2, 1.6, w)
-        w.y[2] += 1e-5
-    return w.k[0, 3]
+        if falling:
+            descent_rates(5.0, w, AHEAD, i % STAGES)
+        else:
+            free_rates(5.0, w, AHEAD, i % STAGES, 99, i % STAGES == STAGES - 1)
+        for j in range(WIDE):
+            w[AHEAD + j] += 1e-12 * w[K + (i % STAGES) * WIDE + j]
+
+
+@compiled_owner
+def many_flights(parameters, blank, rows, seeds, deployment, tolerance):
+    """Fly one after the other; steps tried in each of the four phases."""
+    tries = np.zeros(4)
+    out = np.empty(OUTCOME_COUNT)
+    for i in range(len(parameters)):
+        w = new_flight(parameters[i], blank)
+        fill_column(w, rows, seeds[i], True)
+        fly_one(w, out, deployment, np.empty((0, 1)), 0.0, tolerance)
+        for j in range(4):
+            tries[j] += w[TRIES + j]
+    return tries
+
+
+def processor_s(work: Callable[[], object]) -> float:
+    """Least time on the processor of many runs, in s."""
+    return best_s(work, 40, time.thread_time)
+
+
+def counted(case, sample) -> None:
+    """One core: time of a flight against its evaluations x the time of one."""
+    spacing = column_spacing(sample.parameters, case.motor)
+    rows = ladder(spacing)
+    blank = blank_record(
+        burn_curve(case.motor), case.tables.mach_table, case.tables.scalars, spacing
+    )
+    w = new_flight(sample.parameters[0], blank)
+    fill_column(w, rows, sample.seeds[0], True)
+    each = {}
+    for name, falling, speed in (("body", False, 90.0), ("descent", True, -6.0)):
+        w[AHEAD : AHEAD + WIDE] = 0.0
+        w[AHEAD + 2], w[AHEAD + 5], w[AHEAD + 6], w[AHEAD + 8] = 100.0, speed, 0.7, -0.71
+        w[STRETCH], w[FILL], w[STRETCH + 2], w[FILL + 2] = -1e9, 1.0, np.inf, 1.0
+        many_rates(w, falling, 10)
+        each[name] = processor_s(lambda falling=falling: many_rates(w, falling, RATES)) / RATES
+        line(f"one right-hand side, {name}", each[name], f"{each[name] * 1e9:.0f} ns")
+    air = processor_s(lambda: [fill_column(w, rows, sample.seeds[0], True) for _ in range(99)]) / 99
+    line("one column of air", air, f"{air * 1e6:.1f} us")
+    total, floor = 0.0, 0.0
+    for piece in range(PIECES):
+        part = slice(piece * PIECE, (piece + 1) * PIECE)
+        given = (sample.parameters[part], blank, rows, sample.seeds[part], case.deployment)
+        tries = many_flights(*given, TOLERANCE)
+        falls = tries[DESCENT] * (STAGES - 1) * each["descent"]
+        floor += falls + (tries.sum() - tries[DESCENT]) * (STAGES - 1) * each["body"]
+        total += processor_s(lambda given=given: many_flights(*given, TOLERANCE))
+    flown = PIECES * PIECE
+    line("one flight, processor time", total / flown, f"{total / flown * 1e6:.0f} us")
+    line("floor: its evaluations x their time", floor / flown, f"x {total / floor:.2f} above")
 
 
 def main() -> None:
@@ -63,19 +127,7 @@ def main() -> None:
     fast = best_s(all_flights)
     steps = float(out[:, OUTCOME_INDEX["steps"]].mean())
     line(f"{FLIGHTS} flights, pad to ground, gusts", fast, f"{steps:.0f} steps a flight")
-
-    spacing = column_spacing(sample.parameters, case.motor)
-    arguments = (sample.parameters[0], burn_curve(case.motor), case.tables.mach_table,
-                 case.tables.scalars, spacing, sample.seeds[0])  # fmt: skip
-    each = {}
-    for name, phase in (("free", FREE), ("descent", DESCENT)):
-        many_rates(*arguments, phase, 10)
-        each[name] = best_s(lambda phase=phase: many_rates(*arguments, phase, RATES)) / RATES
-        line(f"one right-hand side, {name}", each[name], f"{each[name] * 1e9:.0f} ns")
-    cores = os.cpu_count() or 1
-    # about half of the steps are free flight, half descent
-    floor = FLIGHTS * steps * STAGES_PER_STEP * 0.5 * (each["free"] + each["descent"]) / cores
-    line(f"floor: evaluations x their time / {cores} cores", floor, f"x {fast / floor:.2f} above")
+    counted(case, sample)
 
     from slow_flight import SlowFlight
     from slow_vehicle import SlowVehicle

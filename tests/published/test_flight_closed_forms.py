@@ -21,8 +21,17 @@ from goodflight.physics.flight import (
     fly_ensemble,
 )
 from goodflight.physics.flight.burn import burn_curve
-from goodflight.physics.flight.column import fill_column
-from goodflight.physics.flight.kernel import new_flight
+from goodflight.physics.flight.column import fill_column, ladder
+from goodflight.physics.flight.record import (
+    AHEAD,
+    FREE,
+    LAST,
+    WIDE,
+    K,
+    Y,
+    blank_record,
+    new_flight,
+)
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
     AERO_INDEX,
@@ -31,7 +40,7 @@ from goodflight.physics.flight.registry import (
     MACH_COUNT,
 )
 from goodflight.physics.flight.sample import sample_flight
-from goodflight.physics.flight.stepper import FREE, rates, try_step
+from goodflight.physics.flight.stepper import rates, try_step
 from goodflight.physics.motor.model import Motor
 
 DATA = Path(__file__).parent / "data" / "analytic_cases.csv"
@@ -142,21 +151,20 @@ class Bench:
     def __init__(self, p, tables, state):
         motor = motor_of((0, 1), (1, 1))
         curve = burn_curve(motor)
-        self.w = new_flight(p, curve, tables.mach_table, tables.scalars, SPACING)
-        fill_column(self.w.column, p, SPACING, self.w.generator, False)
-        self.w.y[:] = 0.0
-        self.w.y[6] = 1.0
+        self.w = new_flight(p, blank_record(curve, tables.mach_table, tables.scalars, SPACING))
+        fill_column(self.w, ladder(SPACING), np.uint64(1), False)
+        self.w[Y + 6] = 1.0
         for i, value in state.items():
-            self.w.y[i] = value
+            self.w[Y + i] = value
         self.t = 0.0
-        rates(FREE, 0.0, self.w.y, 0, 99, 0.0, self.w)
+        rates(FREE, 0.0, self.w, Y, 0, 99)
 
     def step(self, h):
-        try_step(FREE, self.t, h, 99, 0.0, self.w)
-        self.w.y[:] = self.w.ahead
-        self.w.k[0] = self.w.k[6]
+        w = self.w
+        try_step(FREE, self.t, h, 99, w)
+        w[Y : Y + WIDE], w[K : K + WIDE] = w[AHEAD : AHEAD + WIDE], w[LAST : LAST + WIDE]
         self.t += h
-        return self.w.y.copy()
+        return w[Y : Y + 13].copy()
 
 
 def torque_free(steps, until=math.pi / 2, roll=10.0, pitch=1.0):
@@ -207,7 +215,7 @@ def test_pitch_oscillation_frequency_and_damping():
     )  # fmt: skip
     bench = Bench(p, tables, {2: 100.0, 3: 60.0, 11: 0.01})
     h, times, peaks = 2e-4, [], []
-    last = bench.w.y.copy()
+    last = bench.w[Y : Y + 13].copy()
     while len(times) < 5:
         y = bench.step(h)
         angle, before = -2 * y[8], -2 * last[8]

@@ -15,24 +15,37 @@ from scipy.optimize import brentq
 
 from goodflight.physics.flight import OUTCOME_INDEX, PARAMETER_INDEX, fly_ensemble
 from goodflight.physics.flight.burn import burn_curve, mass_at
-from goodflight.physics.flight.column import fill_column
+from goodflight.physics.flight.column import fill_column, ladder
 from goodflight.physics.flight.descent import FILL, STRETCH
 from goodflight.physics.flight.ensemble import column_spacing
-from goodflight.physics.flight.kernel import new_flight
+from goodflight.physics.flight.forces import SPEED
 from goodflight.physics.flight.pad import set_on_pad
 from goodflight.physics.flight.rail import rail_direction
+from goodflight.physics.flight.record import (
+    DESCENT,
+    FREE,
+    INSIDE,
+    PIVOT,
+    SLIDING,
+    WIDE,
+    K,
+    Y,
+    blank_record,
+    new_flight,
+)
 from goodflight.physics.flight.registry import BY_ALTIMETER, BY_DELAY
 from goodflight.physics.flight.sample import sample_flight
-from goodflight.physics.flight.stepper import DESCENT, FREE, PIVOT, SLIDING, rates
+from goodflight.physics.flight.stepper import rates
 
 CASES = 50
 TIGHT = {"method": "DOP853", "rtol": 1e-10, "atol": 1e-10}
 
 
 @numba.njit
-def slopes(phase, t, y, segment, mass, w):
-    rates(phase, t, y, 1, segment, mass, w)
-    return w.k[1].copy()
+def slopes(phase, t, y, segment, w):
+    w[INSIDE : INSIDE + 13] = y
+    rates(phase, t, w, INSIDE, 1, segment)
+    return w[K + WIDE : K + WIDE + 13].copy()
 
 
 class Tight:
@@ -40,12 +53,11 @@ class Tight:
 
     def __init__(self, p, motor, tables, seed, deployment, turbulence, spacing):
         self.curve = burn_curve(motor)
-        self.w = new_flight(p, self.curve, tables.mach_table, tables.scalars, spacing)
-        self.w.generator[0] = seed
-        self.w.canopies[:, STRETCH], self.w.canopies[:, FILL] = math.inf, 1.0
-        fill_column(self.w.column, p, spacing, self.w.generator, turbulence)
+        self.w = new_flight(p, blank_record(self.curve, tables.mach_table, tables.scalars, spacing))
+        for which in (0, 2):
+            self.w[STRETCH + which], self.w[FILL + which] = math.inf, 1.0
+        fill_column(self.w, ladder(spacing), seed, turbulence)
         self.p = {name: p[i] for name, i in PARAMETER_INDEX.items()}
-        self.mass = self.p["dry_mass_kg"]
         self.times, self.figures = {}, {}
         self.deployment = deployment
         self.last = len(self.curve) - 1
@@ -57,7 +69,7 @@ class Tight:
 
         def f(t, y):
             full[:n] = y
-            return slopes(phase, t, full, segment, self.mass, self.w)[:n]
+            return slopes(phase, t, full, segment, self.w)[:n]
 
         for event in events:
             event.terminal = True
@@ -70,13 +82,13 @@ class Tight:
 
     def pad(self):
         set_on_pad(self.w)
-        y = self.w.y.copy()
-        direction = np.array(rail_direction(self.w.p))
+        y = self.w[Y : Y + 13].copy()
+        direction = np.array(rail_direction(self.w))
         stretch = self.p["burn_time_factor"]
 
         def pull(t):
             segment = int(np.searchsorted(self.curve[:, 0] * stretch, t, side="right")) - 1
-            return slopes(SLIDING, t, y, segment, self.mass, self.w)[3:6] @ direction
+            return slopes(SLIDING, t, y, segment, self.w)[3:6] @ direction
 
         knots = self.curve[:, 0] * stretch
         k = next(i for i in range(self.last) if pull(knots[i + 1] - 1e-12) > 0)
@@ -162,10 +174,10 @@ class Tight:
             stages.pop(0)
             if which in (0, 1):
                 name = ("canopy", "main")[which]
-                slopes(DESCENT, t, np.concatenate([y, np.zeros(7)]), 0, self.mass, w)
+                slopes(DESCENT, t, np.concatenate([y, np.zeros(7)]), 0, w)
                 path = p[f"{name}_fill"] * p[f"{name}_diameter_m"]
-                fill = min(path / w.aux[0], math.sqrt(2 * path / p["gravity_m_s2"]))
-                w.canopies[which, STRETCH], w.canopies[which, FILL] = t, fill
+                fill = min(path / w[SPEED], math.sqrt(2 * path / p["gravity_m_s2"]))
+                w[STRETCH + 2 * which], w[FILL + 2 * which] = t, fill
                 stages.append((t + fill, -1))
 
 

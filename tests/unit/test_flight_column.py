@@ -5,15 +5,17 @@ import pytest
 
 from goodflight.physics.air import atmosphere
 from goodflight.physics.flight import PARAMETER_INDEX
+from goodflight.physics.flight.burn import burn_curve
 from goodflight.physics.flight.column import (
     DENSITY,
     EAST,
-    NODES,
     NORTH,
     SOUND,
     air_at,
     fill_column,
+    ladder,
 )
+from goodflight.physics.flight.record import AIR, CURVE, NODES, blank_record, new_flight
 from goodflight.physics.flight.sample import sample_flight
 from plain_air import turbulence, wind_profile
 
@@ -22,20 +24,25 @@ HEIGHTS = (np.arange(NODES) * SPACING) ** 4
 RUNS = 4000
 
 
-def column(seed: int, turbulent: bool, **changes: float) -> np.ndarray:
-    p, _, _ = sample_flight()
+def record(seed: int, turbulent: bool, **changes: float) -> np.ndarray:
+    p, motor, tables = sample_flight()
     for name, value in changes.items():
         p[PARAMETER_INDEX[name]] = value
-    out = np.empty((NODES + 2, 5))
-    fill_column(out, p, SPACING, np.array([seed], np.uint64), turbulent)
-    return out
+    blank = blank_record(burn_curve(motor), tables.mach_table, tables.scalars, SPACING)
+    w = new_flight(p, blank)
+    fill_column(w, ladder(SPACING), np.uint64(seed), turbulent)
+    return w
+
+
+def column(seed: int, turbulent: bool, **changes: float) -> np.ndarray:
+    return record(seed, turbulent, **changes)[AIR:CURVE].reshape(NODES + 2, 5)
 
 
 @pytest.mark.parametrize("height", [3.0, 120.0, 1500.0])
 def test_mean_air_between_nodes(height: float) -> None:
     """Cubic between nodes: 1e-5 of density and sound, 0.5 % of a power-law wind above 2 m."""
-    still = column(1, False, wind_m_s=5.0, wind_from_rad=np.radians(270))
-    density, sound, east, north, up = air_at(still, SPACING, height)
+    still = record(1, False, wind_m_s=5.0, wind_from_rad=np.radians(270))
+    density, sound, east, north, up = air_at(still, height)
     air = atmosphere(height, 283.15, 101325.0)
     assert density == pytest.approx(float(air.density_kg_m3), rel=1e-5)
     assert sound == pytest.approx(float(air.sound_m_s), rel=1e-5)

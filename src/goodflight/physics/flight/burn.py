@@ -10,7 +10,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.compiled import compiled_inside
+from goodflight.physics.flight.record import CURVE, LAST_SEGMENT
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 from goodflight.physics.motor.model import Motor
 
@@ -45,25 +46,26 @@ def burn_curve(motor: Motor) -> NDArray[np.float64]:
     return np.column_stack([times, thrusts, impulse, slopes])
 
 
-@compiled
-def thrust_at(curve: Any, p: Any, segment: int, time_s: float) -> tuple[float, float, float]:
+@compiled_inside
+def thrust_at(w: Any, segment: int, time_s: float) -> tuple[float, float, float]:
     """Thrust N, share of the propellant gone, and its rate 1/s, inside one segment of the curve.
 
-    The segment is negative before ignition and at least len(curve) - 1 after burnout.
+    The segment is negative before ignition and at least the last one after burnout.
     """
-    last = len(curve) - 1
+    last = int(w[LAST_SEGMENT])
     if segment < 0:
         return 0.0, 0.0, 0.0
     if segment >= last:
         return 0.0, 1.0, 0.0
-    tau = time_s / p[_TIME] - curve[segment, 0]
-    thrust = curve[segment, 1] + curve[segment, 3] * tau
-    impulse = curve[segment, 2] + (curve[segment, 1] + 0.5 * curve[segment, 3] * tau) * tau
-    total = curve[last, 2]
-    return thrust * p[_THRUST] / p[_TIME], impulse / total, thrust / (total * p[_TIME])
+    at = CURVE + 4 * segment
+    tau = time_s / w[_TIME] - w[at]
+    thrust = w[at + 1] + w[at + 3] * tau
+    impulse = w[at + 2] + (w[at + 1] + 0.5 * w[at + 3] * tau) * tau
+    total = w[CURVE + 4 * last + 2]
+    return thrust * w[_THRUST] / w[_TIME], impulse / total, thrust / (total * w[_TIME])
 
 
-@compiled
+@compiled_inside
 def mass_at(p: Any, gone: float, rate: float) -> tuple[float, float, float, float, float]:
     """Mass kg, CG m, pitch and roll inertia kg m2, and jet damping N m s.
 
@@ -71,6 +73,8 @@ def mass_at(p: Any, gone: float, rate: float) -> tuple[float, float, float, floa
     nozzle exit (Thomson, Introduction to Space Dynamics, 1961, ch. 7; from memory).
     """
     left = p[_PROP] * (1.0 - gone)
+    if left <= 0.0 and rate <= 0.0:
+        return p[_DRY], p[_DRY_CG], p[_DRY_PITCH], p[_DRY_ROLL], 0.0
     mass = p[_DRY] + left
     cg = (p[_DRY] * p[_DRY_CG] + left * p[_PROP_CG]) / mass
     own = (3.0 * p[_PROP_RADIUS] ** 2 + p[_PROP_LENGTH] ** 2) / 12.0

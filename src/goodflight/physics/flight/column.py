@@ -5,7 +5,8 @@ lie close together near the ground, where a power-law wind is steepest. Turbulen
 field: each wind component is a first-order (Dryden) process along the height with the length scale
 and the standard deviation of that height, so its variance is exact at the nodes whatever their
 spacing. MIL-F-8785C low-altitude scales, halved for the horizontal components because a climb
-crosses them (see `air.turbulence`). Between nodes a Catmull-Rom cubic keeps the slope continuous.
+crosses them (see `air.turbulence`); what does not depend on the flight is worked out once for an
+ensemble (`ladder`). Between nodes a Catmull-Rom cubic keeps the slope continuous.
 """
 
 import math
@@ -13,11 +14,13 @@ from typing import Any
 
 import numpy as np
 
-from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.compiled import compiled, compiled_inside, compiled_owner
+from goodflight.physics.flight.record import AIR, AIR_COLUMNS, NODES, SPACING
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 
-NODES = 128
 DENSITY, SOUND, EAST, NORTH, UP = 0, 1, 2, 3, 4
+# what the gusts of every flight share, one row per node
+HEIGHT, LOG_HEIGHT, KEEP, KEEP_UP, FRESH, FRESH_UP, RATIO, NEAR = 0, 1, 2, 3, 4, 5, 6, 7
 
 LAPSE_K_M = 0.0065
 GAS_J_KG_K = 287.05287
@@ -42,26 +45,25 @@ _S30, _S27, _S31, _S11 = np.uint64(30), np.uint64(27), np.uint64(31), np.uint64(
 
 
 @compiled
-def uniform(generator: Any) -> float:
-    """Next number in (-1, 1) of a SplitMix64 stream (Steele, Lea, Flood 2014)."""
-    generator[0] += _GOLDEN
-    z = generator[0]
-    z = (z ^ (z >> _S30)) * _MIX_1
+def uniform(state: Any) -> Any:
+    """Next state, and its number in (-1, 1), of a SplitMix64 stream (Steele, Lea, Flood 2014)."""
+    state += _GOLDEN
+    z = (state ^ (state >> _S30)) * _MIX_1
     z = (z ^ (z >> _S27)) * _MIX_2
     z = z ^ (z >> _S31)
-    return float(z >> _S11) * (2.0 / 9007199254740992.0) - 1.0
+    return state, float(z >> _S11) * (2.0 / 9007199254740992.0) - 1.0
 
 
 @compiled
-def normal_pair(generator: Any) -> tuple[float, float]:
-    """Two independent standard normal numbers (Marsaglia's polar method)."""
+def normal_pair(state: Any) -> Any:
+    """Next state, and two independent standard normal numbers (Marsaglia's polar method)."""
     while True:
-        a = uniform(generator)
-        b = uniform(generator)
+        state, a = uniform(state)
+        state, b = uniform(state)
         s = a * a + b * b
         if 0.0 < s < 1.0:
             scale = math.sqrt(-2.0 * math.log(s) / s)
-            return a * scale, b * scale
+            return state, a * scale, b * scale
 
 
 @compiled
@@ -80,70 +82,85 @@ def gust_scale(height_m: float) -> tuple[float, float, float]:
     return 0.5 * FOOT_M * (low * ratio**3 + rise), FOOT_M * (low + rise), ratio
 
 
-@compiled
-def fill_gusts(column: Any, p: Any, spacing: float, generator: Any) -> None:
-    """Add one realisation of the turbulence to the wind of a column (nodes 1 ... NODES)."""
-    sigma_w = p[_SIGMA] / gust_scale(p[_HEIGHT])[2]
-    if sigma_w <= 0.0:
-        return
-    toward_e, toward_n = -math.sin(p[_FROM]), -math.cos(p[_FROM])
-    along, across, up, spare = 0.0, 0.0, 0.0, 0.0
-    have_spare = False
+@compiled_owner
+def ladder(spacing: float) -> Any:
+    """What every flight's air shares, (NODES, 8): heights, and how gusts go from node to node."""
+    rows = np.zeros((NODES, 8))
     below = 0.0
     for i in range(NODES):
         height = (i * spacing) ** 4
-        length, length_w, _ = gust_scale(0.5 * (height + below))
-        keep = 0.0 if i == 0 else math.exp(-(height - below) / length)
-        keep_w = 0.0 if i == 0 else math.exp(-(height - below) / length_w)
-        fresh, fresh_w = math.sqrt(1.0 - keep * keep), math.sqrt(1.0 - keep_w * keep_w)
-        one, two = normal_pair(generator)
-        if have_spare:
-            three = spare
-            have_spare = False
-        else:
-            three, spare = normal_pair(generator)
-            have_spare = True
-        along = keep * along + fresh * one
-        across = keep * across + fresh * two
-        up = keep_w * up + fresh_w * three
-        sigma = sigma_w * gust_scale(height)[2]
-        column[i + 1, EAST] += sigma * (along * toward_e + across * toward_n)
-        column[i + 1, NORTH] += sigma * (along * toward_n - across * toward_e)
-        column[i + 1, UP] += sigma_w * up * min(1.0, height / (LOW_FT * FOOT_M))
+        length, length_up, _ = gust_scale(0.5 * (height + below))
+        if i > 0:
+            rows[i, LOG_HEIGHT] = math.log(height)
+            rows[i, KEEP] = math.exp(-(height - below) / length)
+            rows[i, KEEP_UP] = math.exp(-(height - below) / length_up)
+        rows[i, HEIGHT] = height
+        rows[i, FRESH] = math.sqrt(1.0 - rows[i, KEEP] ** 2)
+        rows[i, FRESH_UP] = math.sqrt(1.0 - rows[i, KEEP_UP] ** 2)
+        rows[i, RATIO] = gust_scale(height)[2]
+        rows[i, NEAR] = min(1.0, height / (LOW_FT * FOOT_M))
         below = height
+    return rows
 
 
 @compiled
-def fill_column(column: Any, p: Any, spacing: float, generator: Any, turbulence: bool) -> None:
-    """Tabulate one flight's air: a ghost row, NODES heights (i spacing)^4, a ghost row."""
-    exponent = STANDARD_GRAVITY_M_S2 / (GAS_J_KG_K * LAPSE_K_M)
-    toward_e, toward_n = -math.sin(p[_FROM]), -math.cos(p[_FROM])
+def fill_gusts(w: Any, rows: Any, seed: Any) -> None:
+    """Add one realisation of the turbulence to a flight's wind, at every node."""
+    sigma_up = w[_SIGMA] / gust_scale(w[_HEIGHT])[2]
+    if sigma_up <= 0.0:
+        return
+    toward_e, toward_n = -math.sin(w[_FROM]), -math.cos(w[_FROM])
+    along, across, up, spare = 0.0, 0.0, 0.0, 0.0
+    state = seed
     for i in range(NODES):
-        height = (i * spacing) ** 4
-        temperature = p[_TEMPERATURE] - LAPSE_K_M * height
-        pressure = p[_PRESSURE] * (temperature / p[_TEMPERATURE]) ** exponent
-        speed = p[_SPEED] * (height / p[_HEIGHT]) ** p[_EXPONENT] if height > 0.0 else 0.0
-        column[i + 1, DENSITY] = pressure / (GAS_J_KG_K * temperature)
-        column[i + 1, SOUND] = math.sqrt(HEAT_RATIO * GAS_J_KG_K * temperature)
-        column[i + 1, EAST] = speed * toward_e
-        column[i + 1, NORTH] = speed * toward_n
-        column[i + 1, UP] = 0.0
-    if turbulence:
-        fill_gusts(column, p, spacing, generator)
-    for k in range(5):
-        column[0, k] = column[2, k]
-        column[NODES + 1, k] = 2.0 * column[NODES, k] - column[NODES - 1, k]
+        state, one, two = normal_pair(state)
+        if i % 2 == 1:
+            three = spare
+        else:
+            state, three, spare = normal_pair(state)
+        along = rows[i, KEEP] * along + rows[i, FRESH] * one
+        across = rows[i, KEEP] * across + rows[i, FRESH] * two
+        up = rows[i, KEEP_UP] * up + rows[i, FRESH_UP] * three
+        sigma = sigma_up * rows[i, RATIO]
+        at = AIR + AIR_COLUMNS * (i + 1)
+        w[at + EAST] += sigma * (along * toward_e + across * toward_n)
+        w[at + NORTH] += sigma * (along * toward_n - across * toward_e)
+        w[at + UP] += sigma_up * up * rows[i, NEAR]
 
 
 @compiled
-def air_at(
-    column: Any, spacing: float, height_m: float
-) -> tuple[float, float, float, float, float]:
+def fill_column(w: Any, rows: Any, seed: Any, turbulence: bool) -> None:
+    """Tabulate one flight's air: a ghost row, the heights of the ladder `rows`, a ghost row."""
+    exponent = STANDARD_GRAVITY_M_S2 / (GAS_J_KG_K * LAPSE_K_M)
+    toward_e, toward_n = -math.sin(w[_FROM]), -math.cos(w[_FROM])
+    log_height = math.log(w[_HEIGHT])
+    for i in range(NODES):
+        temperature = w[_TEMPERATURE] - LAPSE_K_M * rows[i, HEIGHT]
+        pressure = w[_PRESSURE] * (temperature / w[_TEMPERATURE]) ** exponent
+        speed = 0.0
+        if i > 0:
+            speed = w[_SPEED] * math.exp(w[_EXPONENT] * (rows[i, LOG_HEIGHT] - log_height))
+        at = AIR + AIR_COLUMNS * (i + 1)
+        w[at + DENSITY] = pressure / (GAS_J_KG_K * temperature)
+        w[at + SOUND] = math.sqrt(HEAT_RATIO * GAS_J_KG_K * temperature)
+        w[at + EAST] = speed * toward_e
+        w[at + NORTH] = speed * toward_n
+        w[at + UP] = 0.0
+    if turbulence:
+        fill_gusts(w, rows, seed)
+    top = AIR + AIR_COLUMNS * NODES
+    for k in range(AIR_COLUMNS):
+        w[AIR + k] = w[AIR + 2 * AIR_COLUMNS + k]
+        w[top + AIR_COLUMNS + k] = 2.0 * w[top + k] - w[top - AIR_COLUMNS + k]
+
+
+@compiled_inside
+def air_at(w: Any, height_m: float) -> tuple[float, float, float, float, float]:
     """Density kg/m3, speed of sound m/s and wind east, north, up m/s at a height.
 
     Catmull-Rom cubic in the fourth root of the height; held at the ends.
     """
-    x = math.sqrt(math.sqrt(max(height_m, 0.0))) / spacing
+    x = math.sqrt(math.sqrt(max(height_m, 0.0))) / w[SPACING]
     i = min(int(x), NODES - 2)
     t = min(x - i, 1.0)
     t2 = t * t
@@ -152,10 +169,12 @@ def air_at(
     w1 = 1.5 * t3 - 2.5 * t2 + 1.0
     w2 = -1.5 * t3 + 2.0 * t2 + 0.5 * t
     w3 = 0.5 * (t3 - t2)
+    a = AIR + AIR_COLUMNS * i
+    b, c, d = a + AIR_COLUMNS, a + 2 * AIR_COLUMNS, a + 3 * AIR_COLUMNS
     return (
-        w0 * column[i, 0] + w1 * column[i + 1, 0] + w2 * column[i + 2, 0] + w3 * column[i + 3, 0],
-        w0 * column[i, 1] + w1 * column[i + 1, 1] + w2 * column[i + 2, 1] + w3 * column[i + 3, 1],
-        w0 * column[i, 2] + w1 * column[i + 1, 2] + w2 * column[i + 2, 2] + w3 * column[i + 3, 2],
-        w0 * column[i, 3] + w1 * column[i + 1, 3] + w2 * column[i + 2, 3] + w3 * column[i + 3, 3],
-        w0 * column[i, 4] + w1 * column[i + 1, 4] + w2 * column[i + 2, 4] + w3 * column[i + 3, 4],
+        w0 * w[a] + w1 * w[b] + w2 * w[c] + w3 * w[d],
+        w0 * w[a + 1] + w1 * w[b + 1] + w2 * w[c + 1] + w3 * w[d + 1],
+        w0 * w[a + 2] + w1 * w[b + 2] + w2 * w[c + 2] + w3 * w[d + 2],
+        w0 * w[a + 3] + w1 * w[b + 3] + w2 * w[c + 3] + w3 * w[d + 3],
+        w0 * w[a + 4] + w1 * w[b + 4] + w2 * w[c + 4] + w3 * w[d + 4],
     )

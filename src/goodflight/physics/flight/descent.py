@@ -9,54 +9,44 @@ import math
 from typing import Any
 
 from goodflight.physics.flight.column import air_at
-from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.compiled import compiled_inside
+from goodflight.physics.flight.forces import FELT, MACH, PRESSURE, SPEED
+from goodflight.physics.flight.record import CANOPIES, WIDE, K
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 
 _TUMBLE = PARAMETER_INDEX["tumble_area_m2"]
-_GRAVITY = PARAMETER_INDEX["gravity_m_s2"]
+_DRY, _GRAVITY = PARAMETER_INDEX["dry_mass_kg"], PARAMETER_INDEX["gravity_m_s2"]
 FIRST, SECOND = 0, 1
-# rows of the canopy state, one per canopy: line stretch s (inf = not yet), fill time s
-STRETCH, FILL = 0, 1
+# the canopy state, two numbers per canopy: line stretch s (inf = not yet), fill time s
+STRETCH, FILL = CANOPIES, CANOPIES + 1
 _AREA = (PARAMETER_INDEX["canopy_area_m2"], PARAMETER_INDEX["main_area_m2"])
 _GROWTH = (PARAMETER_INDEX["canopy_growth"], PARAMETER_INDEX["main_growth"])
 
 
-@compiled
-def open_area(time_s: float, p: Any, canopies: Any, which: int) -> float:
+@compiled_inside
+def open_area(time_s: float, w: Any, which: int) -> float:
     """Drag area in m2 of one canopy at a time."""
-    since = time_s - canopies[which, STRETCH]
+    since = time_s - w[STRETCH + 2 * which]
     if since <= 0.0:
         return 0.0
-    area: float = p[_AREA[which]]
-    if since >= canopies[which, FILL]:
+    area: float = w[_AREA[which]]
+    full = w[FILL + 2 * which]
+    if since >= full:
         return area
-    return area * (since / canopies[which, FILL]) ** p[_GROWTH[which]]
+    return area * (since / full) ** w[_GROWTH[which]]
 
 
-@compiled
-def descent_rates(
-    time_s: float,
-    y: Any,
-    dy: Any,
-    row: int,
-    aux: Any,
-    p: Any,
-    canopies: Any,
-    mass: float,
-    column: Any,
-    spacing: float,
-) -> None:
-    """Right-hand side of the descent: fills dy[0:6]; aux gets air speed and dynamic pressure."""
-    density, sound, east, north, up = air_at(column, spacing, y[2])
-    ve, vn, vu = y[3] - east, y[4] - north, y[5] - up
+@compiled_inside
+def descent_rates(time_s: float, w: Any, at: int, row: int) -> None:
+    """Right-hand side of the descent: fills the row of the rates; notes speed and pressure."""
+    density, sound, east, north, up = air_at(w, w[at + 2])
+    ve, vn, vu = w[at + 3] - east, w[at + 4] - north, w[at + 5] - up
     speed = math.sqrt(ve * ve + vn * vn + vu * vu)
-    area = (
-        p[_TUMBLE] + open_area(time_s, p, canopies, FIRST) + open_area(time_s, p, canopies, SECOND)
-    )
-    k = 0.5 * density * area * speed / mass
-    dy[row, 0], dy[row, 1], dy[row, 2] = y[3], y[4], y[5]
-    dy[row, 3], dy[row, 4], dy[row, 5] = -k * ve, -k * vn, -k * vu - p[_GRAVITY]
-    aux[0] = speed
-    aux[1] = speed / sound
-    aux[2] = 0.5 * density * speed * speed
-    aux[7] = k * speed
+    area = w[_TUMBLE] + open_area(time_s, w, FIRST) + open_area(time_s, w, SECOND)
+    k = 0.5 * density * area * speed / w[_DRY]
+    to = K + WIDE * row
+    w[to], w[to + 1], w[to + 2] = w[at + 3], w[at + 4], w[at + 5]
+    w[to + 3], w[to + 4], w[to + 5] = -k * ve, -k * vn, -k * vu - w[_GRAVITY]
+    w[to + 6], w[to + 7] = 0.0, 0.0
+    w[SPEED], w[MACH] = speed, speed / sound
+    w[PRESSURE], w[FELT] = 0.5 * density * speed * speed, k * speed

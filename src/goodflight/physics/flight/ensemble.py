@@ -9,17 +9,16 @@ from numpy.typing import NDArray
 
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight.burn import burn_curve
-from goodflight.physics.flight.column import NODES
 from goodflight.physics.flight.compiled import CACHE
-from goodflight.physics.flight.forces import AUX
+from goodflight.physics.flight.forces import NOTED
 from goodflight.physics.flight.kernel import TOLERANCE, fly_all, fly_recorded
+from goodflight.physics.flight.record import NODES, STATE_COUNT
 from goodflight.physics.flight.registry import (
     BY_DELAY,
     OUTCOMES,
     PARAMETER_INDEX,
     PARAMETERS,
 )
-from goodflight.physics.flight.stepper import STATE_COUNT
 from goodflight.physics.motor.model import Motor
 
 Array = NDArray[np.float64]
@@ -154,8 +153,8 @@ def fly_history(
         rows[0], burn_curve(motor), tables.mach_table, tables.scalars, spacing, seeds[0],
         deployment, turbulence, tolerance, every_s, room,
     )  # fmt: skip
-    names = ("time_s", "phase", *_STATE_NAMES, *AUX)
-    assert record.shape[1] == 2 + STATE_COUNT + len(AUX)
+    names = ("time_s", "phase", *_STATE_NAMES, *NOTED)
+    assert record.shape[1] == 2 + STATE_COUNT + len(NOTED)
     return Recorded(
         outcomes=dict(zip(OUTCOMES, map(float, out), strict=True)),
         history={name: record[:, i].copy() for i, name in enumerate(names)},

@@ -4,53 +4,54 @@ from typing import Any
 
 from goodflight.physics.flight.compiled import compiled, compiled_inside
 from goodflight.physics.flight.rail import rail_direction
-from goodflight.physics.flight.registry import PARAMETER_INDEX
-from goodflight.physics.flight.stepper import (
+from goodflight.physics.flight.record import (
+    AHEAD,
     APOGEE_DONE,
     DESCENT,
     FREE,
     FROM,
+    INSIDE,
     LIMIT,
     MAIN_DONE,
     PHASE,
     PIVOT,
     SLIDING,
-    Flight,
-    dense,
+    Y,
 )
+from goodflight.physics.flight.registry import PARAMETER_INDEX
+from goodflight.physics.flight.stepper import dense
 
 NO_EVENT, GUIDE, EXIT, APOGEE, MAIN, GROUND, SLID_BACK = 0, 1, 2, 3, 4, 5, 6
 _MAIN_HEIGHT = PARAMETER_INDEX["main_height_m"]
 
 
 @compiled
-def event_value(kind: int, y: Any, w: Flight) -> float:
-    """Positive before an event of this kind, negative after."""
+def event_value(kind: int, at: int, w: Any) -> float:
+    """Positive before an event of this kind, negative after; of the state at a place."""
     if kind == APOGEE:
-        return y[5]
+        return w[at + 5]
     if kind == GROUND:
-        return y[2]
+        return w[at + 2]
     if kind == MAIN:
-        return y[2] - w.p[_MAIN_HEIGHT]
-    dx, dn, du = rail_direction(w.p)
+        return w[at + 2] - w[_MAIN_HEIGHT]
+    dx, dn, du = rail_direction(w)
     if kind == SLID_BACK:
-        return y[3] * dx + y[4] * dn + y[5] * du + 1e-3
-    c = w.clock
-    gone = (y[0] - c[FROM]) * dx + (y[1] - c[FROM + 1]) * dn + (y[2] - c[FROM + 2]) * du
-    return c[LIMIT] - gone
+        return w[at + 3] * dx + w[at + 4] * dn + w[at + 5] * du + 1e-3
+    gone = (w[at] - w[FROM]) * dx + (w[at + 1] - w[FROM + 1]) * dn + (w[at + 2] - w[FROM + 2]) * du
+    return w[LIMIT] - gone
 
 
 @compiled
-def locate(kind: int, step: float, w: Flight) -> float:
+def locate(kind: int, step: float, w: Any) -> float:
     """Share of the step at which an event happens (Illinois method on the dense output)."""
     a, b = 0.0, 1.0
-    fa, fb = event_value(kind, w.y, w), event_value(kind, w.ahead, w)
+    fa, fb = event_value(kind, Y, w), event_value(kind, AHEAD, w)
     side = 0
     c = 1.0
     for _ in range(40):
         c = (a * fb - b * fa) / (fb - fa)
-        dense(w.count[PHASE], step, c, w, w.trial)
-        fc = event_value(kind, w.trial, w)
+        dense(int(w[PHASE]), step, c, w, INSIDE)
+        fc = event_value(kind, INSIDE, w)
         if abs(fc) < 1e-9 or b - a < 1e-10:
             break
         if fc > 0.0:
@@ -67,29 +68,38 @@ def locate(kind: int, step: float, w: Flight) -> float:
 
 
 @compiled
-def may_happen(kind: int, w: Flight) -> bool:
+def may_happen(kind: int, w: Any) -> bool:
     """Whether an event of this kind can happen in the step just made."""
-    n = w.count
-    phase = n[PHASE]
+    phase = w[PHASE]
     if kind in (GUIDE, SLID_BACK):
         return phase == SLIDING
     if kind == EXIT:
         return phase == PIVOT
     if kind == APOGEE:
-        return n[APOGEE_DONE] == 0 and phase >= FREE
+        return w[APOGEE_DONE] == 0 and phase >= FREE
     if kind == MAIN:
-        return n[MAIN_DONE] == 0 and phase == DESCENT and w.ahead[5] < 0.0
+        return w[MAIN_DONE] == 0 and phase == DESCENT and w[AHEAD + 5] < 0.0
     return phase >= FREE
 
 
 @compiled_inside
-def first_event(step: float, w: Flight) -> tuple[int, float]:
+def nothing_near(w: Any) -> bool:
+    """Whether a step off the rail stays clear of every event, as nearly all do."""
+    climbs = w[APOGEE_DONE] == 1 or w[AHEAD + 5] > 0.0
+    above = w[PHASE] != DESCENT or w[MAIN_DONE] == 1 or w[AHEAD + 2] > w[_MAIN_HEIGHT]
+    return w[PHASE] >= FREE and climbs and above and w[AHEAD + 2] > 0.0
+
+
+@compiled_inside
+def first_event(step: float, w: Any) -> tuple[int, float]:
     """The first event inside the step just made, and its share of the step (1 if there is none)."""
     found, share = NO_EVENT, 1.0
+    if nothing_near(w):
+        return found, share
     for kind in (GUIDE, EXIT, APOGEE, MAIN, GROUND, SLID_BACK):
-        if not may_happen(kind, w) or event_value(kind, w.ahead, w) > 0.0:
+        if not may_happen(kind, w) or event_value(kind, AHEAD, w) > 0.0:
             continue
-        at = locate(kind, step, w) if event_value(kind, w.y, w) > 0.0 else 0.0
+        at = locate(kind, step, w) if event_value(kind, Y, w) > 0.0 else 0.0
         if found == NO_EVENT or at < share:
             found, share = kind, at
     return found, share

@@ -12,7 +12,7 @@ import numba
 import numpy as np
 
 from goodflight.physics.flight import monitor
-from goodflight.physics.flight.column import NODES, UP, air_at, fill_column
+from goodflight.physics.flight.column import UP, air_at, fill_column, ladder
 from goodflight.physics.flight.compiled import (
     compiled,
     compiled_inside,
@@ -29,24 +29,19 @@ from goodflight.physics.flight.events import (
     SLID_BACK,
     first_event,
 )
-from goodflight.physics.flight.forces import AUX_COUNT, PRESSURE, SPEED
+from goodflight.physics.flight.forces import NOTED_COUNT, PRESSURE, SPEED
 from goodflight.physics.flight.pad import FIRST_STEP_S, start_flight
-from goodflight.physics.flight.registry import (
-    BY_ALTIMETER,
-    OUTCOME_INDEX,
-    OUTCOMES,
-    PARAMETER_INDEX,
-)
-from goodflight.physics.flight.rigid import normalise_attitude
-from goodflight.physics.flight.stepper import (
+from goodflight.physics.flight.record import (
+    AHEAD,
     APOGEE_DONE,
-    CLOCK_COUNT,
-    COUNT_COUNT,
+    AUX,
+    CURVE,
     DESCENT,
-    DESCENT_COUNT,
-    DRY_MASS,
     EJECT,
     FREE,
+    INSIDE,
+    LAST,
+    LAST_SEGMENT,
     LIMIT,
     MAIN_DONE,
     NOW,
@@ -58,12 +53,21 @@ from goodflight.physics.flight.stepper import (
     STEP,
     STRETCH_FIRST,
     STRETCH_SECOND,
-    Flight,
-    dense,
-    rates,
-    refresh,
-    try_step,
+    TRIES,
+    WIDE,
+    K,
+    Y,
+    blank_record,
+    new_flight,
 )
+from goodflight.physics.flight.registry import (
+    BY_ALTIMETER,
+    OUTCOME_INDEX,
+    OUTCOMES,
+    PARAMETER_INDEX,
+)
+from goodflight.physics.flight.rigid import normalise_attitude
+from goodflight.physics.flight.stepper import dense, rates, refresh, try_step
 
 # of one step; held to the promised accuracy in tests/unit/test_flight_accuracy.py
 TOLERANCE = 4e-5
@@ -84,179 +88,174 @@ _OPEN_F = (OUTCOME_INDEX["opening_force_n"], OUTCOME_INDEX["main_opening_force_n
 _OPEN_H = OUTCOME_INDEX["opening_m"]
 _DESCENT_V = OUTCOME_INDEX["descent_m_s"]
 OUTCOME_COUNT = len(OUTCOMES)
-HISTORY_COLUMNS = 2 + STATE_COUNT + AUX_COUNT  # time, phase, state, aux
+HISTORY_COLUMNS = 2 + STATE_COUNT + NOTED_COUNT  # time, phase, state, notes
 
 
 @compiled
-def stretch_canopy(which: int, t: float, w: Flight, out: Any) -> None:
+def stretch_canopy(which: int, t: float, w: Any, out: Any) -> None:
     """Line stretch: fix the fill time from the air speed then.
 
     n D / v, but never longer than falling n D from rest takes.
     """
-    path = w.p[_FILLS[which]] * w.p[_DIAMETERS[which]]
-    longest = math.sqrt(2.0 * path / w.p[_GRAVITY])
-    speed = w.aux[SPEED]
-    w.canopies[which, STRETCH] = t
-    w.canopies[which, FILL] = max(min(path / max(speed, 1e-3), longest), 1e-3)
+    path = w[_FILLS[which]] * w[_DIAMETERS[which]]
+    longest = math.sqrt(2.0 * path / w[_GRAVITY])
+    speed = w[SPEED]
+    w[STRETCH + 2 * which] = t
+    w[FILL + 2 * which] = max(min(path / max(speed, 1e-3), longest), 1e-3)
     out[_OPEN_V[which]] = speed
     out[_OPEN_F[which]] = 0.0
     if which == FIRST:
-        out[_OPEN_H] = w.y[2]
+        out[_OPEN_H] = w[Y + 2]
 
 
 @compiled
-def note_filling(t: float, w: Flight, out: Any) -> None:
+def note_filling(t: float, w: Any, out: Any) -> None:
     """Greatest canopy force while it fills."""
     for which in (FIRST, SECOND):
-        since = t - w.canopies[which, STRETCH]
-        if 0.0 <= since <= w.canopies[which, FILL] * 1.0001:
-            force = w.aux[PRESSURE] * open_area(t, w.p, w.canopies, which) * w.p[_OVERSHOOTS[which]]
+        since = t - w[STRETCH + 2 * which]
+        if 0.0 <= since <= w[FILL + 2 * which] * 1.0001:
+            force = w[PRESSURE] * open_area(t, w, which) * w[_OVERSHOOTS[which]]
             out[_OPEN_F[which]] = max(out[_OPEN_F[which]], force)
 
 
 @compiled
-def write_history(record: Any, count: int, t: float, phase: int, y: Any, aux: Any) -> int:
-    """Append one line of history; returns the new count."""
+def write_history(record: Any, count: int, t: float, phase: int, w: Any) -> int:
+    """Append INSIDE and its notes as one line of history; returns the new count."""
     if count >= len(record):
         return count
     row = record[count]
     row[0], row[1] = t, phase
     for i in range(STATE_COUNT):
-        row[2 + i] = y[i]
-    for i in range(AUX_COUNT):
-        row[2 + STATE_COUNT + i] = aux[i]
+        row[2 + i] = w[INSIDE + i]
+    for i in range(NOTED_COUNT):
+        row[2 + STATE_COUNT + i] = w[AUX + i]
     return count + 1
 
 
 @compiled
-def record_step(record: Any, count: int, step: float, share: float, every: float, w: Flight) -> int:
-    """Write the regular moments inside the accepted part of a step (spoils k[1] and aux)."""
-    t, phase = w.clock[NOW], w.count[PHASE]
+def record_step(record: Any, count: int, step: float, share: float, every: float, w: Any) -> int:
+    """Write the regular moments inside the accepted part of a step (spoils row 1 of the rates)."""
+    t, phase, segment = w[NOW], int(w[PHASE]), int(w[SEGMENT])
     n = math.ceil(t / every - 1e-9)
     while n * every < t + share * step - 1e-12:
         if n * every >= t:
-            dense(phase, step, (n * every - t) / step, w, w.trial)
-            rates(phase, n * every, w.trial, 1, w.count[SEGMENT], w.clock[DRY_MASS], w)
-            count = write_history(record, count, n * every, phase, w.trial, w.aux)
+            dense(phase, step, (n * every - t) / step, w, INSIDE)
+            rates(phase, n * every, w, INSIDE, 1, segment)
+            count = write_history(record, count, n * every, phase, w)
         n += 1
     if share >= 1.0:
-        rates(phase, t + step, w.ahead, STAGES - 1, w.count[SEGMENT], w.clock[DRY_MASS], w)
+        rates(phase, t + step, w, AHEAD, STAGES - 1, segment)
     return count
 
 
 @compiled_inside
-def next_stop(w: Flight) -> float:
+def next_stop(w: Any) -> float:
     """The next moment a step may not pass.
 
     Shortens the step while a canopy fills and close to the ground, where the wind falls to nothing
     with ever steeper slope.
     """
-    c, n = w.clock, w.count
-    last = len(w.curve) - 1
-    if n[SEGMENT] < last:
-        return w.curve[n[SEGMENT] + 1, 0] * w.p[_BURN_TIME]
-    if w.y[5] < 0.0 and n[PHASE] >= FREE:
-        c[STEP] = min(c[STEP], max(GROUND_SHARE * w.y[2] / -w.y[5], LEAST_GROUND_STEP_S))
-    if n[PHASE] != DESCENT:
-        return c[EJECT]
-    stop = min(c[STRETCH_FIRST], c[STRETCH_SECOND])
+    last = w[LAST_SEGMENT]
+    if w[SEGMENT] < last:
+        return w[CURVE + 4 * int(w[SEGMENT]) + 4] * w[_BURN_TIME]
+    if w[Y + 5] < 0.0 and w[PHASE] >= FREE:
+        w[STEP] = min(w[STEP], max(GROUND_SHARE * w[Y + 2] / -w[Y + 5], LEAST_GROUND_STEP_S))
+    if w[PHASE] != DESCENT:
+        return w[EJECT]
+    stop = min(w[STRETCH_FIRST], w[STRETCH_SECOND])
     for which in (FIRST, SECOND):
-        full = w.canopies[which, STRETCH] + w.canopies[which, FILL]
-        if w.canopies[which, STRETCH] <= c[NOW] < full - 1e-9:
+        full = w[STRETCH + 2 * which] + w[FILL + 2 * which]
+        if w[STRETCH + 2 * which] <= w[NOW] < full - 1e-9:
             stop = min(stop, full)
-            c[STEP] = min(c[STEP], w.canopies[which, FILL] / FILL_STEPS)
+            w[STEP] = min(w[STEP], w[FILL + 2 * which] / FILL_STEPS)
     return stop
 
 
 @compiled
-def pass_stop(stop: float, w: Flight, out: Any) -> None:
+def pass_stop(stop: float, w: Any, out: Any) -> None:
     """Cross the moment a step had to end at: a thrust corner, ejection, line stretch, full."""
-    c, n = w.clock, w.count
-    t = c[NOW]
-    last = len(w.curve) - 1
-    if n[SEGMENT] < last:
-        n[SEGMENT] += 1
-        if n[SEGMENT] == last:
-            monitor.note_burnout(t, w.y, w.aux, out)
-    elif n[PHASE] != DESCENT:
-        monitor.note_ejection(t, w.y, w.aux, out)
-        n[PHASE] = DESCENT
-        c[STRETCH_FIRST] = t + w.p[_STRETCH]
-        c[STEP] = FIRST_STEP_S
-    elif stop == c[STRETCH_FIRST]:
+    t = w[NOW]
+    last = w[LAST_SEGMENT]
+    if w[SEGMENT] < last:
+        w[SEGMENT] += 1
+        if w[SEGMENT] == last:
+            monitor.note_burnout(t, w, out)
+    elif w[PHASE] != DESCENT:
+        monitor.note_ejection(t, w, out)
+        w[PHASE] = DESCENT
+        w[STRETCH_FIRST] = t + w[_STRETCH]
+        w[STEP] = FIRST_STEP_S
+    elif stop == w[STRETCH_FIRST]:
         stretch_canopy(FIRST, t, w, out)
-        c[STRETCH_FIRST] = math.inf
-    elif stop == c[STRETCH_SECOND]:
+        w[STRETCH_FIRST] = math.inf
+    elif stop == w[STRETCH_SECOND]:
         stretch_canopy(SECOND, t, w, out)
-        c[STRETCH_SECOND] = math.inf
+        w[STRETCH_SECOND] = math.inf
     refresh(w)
 
 
 @compiled_inside
-def take_step(step: float, share: float, stop: float, w: Flight) -> None:
+def take_step(step: float, share: float, stop: float, w: Any) -> None:
     """Move the present to a share of the step just made, and make k[0] and aux fit it."""
-    c, n = w.clock, w.count
     if share < 1.0:
-        dense(n[PHASE], step, share, w, w.trial)
+        dense(int(w[PHASE]), step, share, w, INSIDE)
         for i in range(STATE_COUNT):
-            w.y[i] = w.trial[i]
-        c[NOW] += share * step
+            w[Y + i] = w[INSIDE + i]
+        w[NOW] += share * step
     else:
-        for i in range(DESCENT_COUNT if n[PHASE] == DESCENT else STATE_COUNT):
-            w.y[i] = w.ahead[i]
-        c[NOW] = stop if step == stop - c[NOW] else c[NOW] + step
-    if n[PHASE] != DESCENT:
-        normalise_attitude(w.y)
+        for i in range(WIDE):  # the descent leaves what it does not move as it was
+            w[Y + i] = w[AHEAD + i]
+        w[NOW] = stop if step == stop - w[NOW] else w[NOW] + step
+    if w[PHASE] != DESCENT:
+        normalise_attitude(w, Y)
     if share < 1.0:
         refresh(w)
     else:
-        for i in range(STATE_COUNT):
-            w.k[0, i] = w.k[STAGES - 1, i]
+        for i in range(WIDE):
+            w[K + i] = w[LAST + i]
 
 
 @compiled_inside
-def note_peak(step: float, w: Flight, out: Any) -> None:
+def note_peak(step: float, w: Any, out: Any) -> None:
     """Greatest speed over the ground inside the step just made, if it lies there."""
-    start = w.y[3] * w.k[0, 3] + w.y[4] * w.k[0, 4] + w.y[5] * w.k[0, 5]
-    last = STAGES - 1
-    end = w.ahead[3] * w.k[last, 3] + w.ahead[4] * w.k[last, 4] + w.ahead[5] * w.k[last, 5]
+    start = w[Y + 3] * w[K + 3] + w[Y + 4] * w[K + 4] + w[Y + 5] * w[K + 5]
+    end = w[AHEAD + 3] * w[LAST + 3] + w[AHEAD + 4] * w[LAST + 4] + w[AHEAD + 5] * w[LAST + 5]
     if start > 0.0 > end:
         share = start / (start - end)
-        dense(w.count[PHASE], step, share, w, w.trial)
-        monitor.note_speed(w.clock[NOW] + share * step, w.trial, out)
+        dense(int(w[PHASE]), step, share, w, INSIDE)
+        monitor.note_speed(w[NOW] + share * step, w, INSIDE, out)
 
 
 @compiled
-def handle_event(found: int, deployment: int, w: Flight, out: Any) -> bool:
+def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
     """Act on an event at the present moment. Returns whether the flight is over."""
-    c, n = w.clock, w.count
-    t = c[NOW]
+    t = w[NOW]
     if found == GUIDE:
-        monitor.note_guide(t, w.y, out)
-        n[PHASE] = PIVOT
-        c[LIMIT] += w.p[_AFT] - w.p[_FORE]
-        c[STEP] = 0.1 * FIRST_STEP_S
+        monitor.note_guide(t, w, out)
+        w[PHASE] = PIVOT
+        w[LIMIT] += w[_AFT] - w[_FORE]
+        w[STEP] = 0.1 * FIRST_STEP_S
     elif found == EXIT:
-        n[PHASE] = FREE
+        w[PHASE] = FREE
         refresh(w)
-        monitor.note_exit(t, w.y, w.aux, out)
-        monitor.note_ascent(t, w.y, w.aux, out, True, n[SEGMENT] < len(w.curve) - 1)
-        c[STEP] = 0.5 * FIRST_STEP_S
+        monitor.note_exit(t, w, out)
+        monitor.note_ascent(t, w, out, True, w[SEGMENT] < w[LAST_SEGMENT])
+        w[STEP] = 0.5 * FIRST_STEP_S
     elif found == APOGEE:
-        n[APOGEE_DONE] = 1
-        monitor.note_apogee(t, w.y, w.aux, out)
+        w[APOGEE_DONE] = 1
+        monitor.note_apogee(t, w, out)
         if deployment == BY_ALTIMETER:
-            c[EJECT] = t + max(w.p[_LAG], 0.0)
+            w[EJECT] = t + max(w[_LAG], 0.0)
     elif found == MAIN:
-        n[MAIN_DONE] = 1
-        c[STRETCH_SECOND] = t + w.p[_STRETCH]
+        w[MAIN_DONE] = 1
+        w[STRETCH_SECOND] = t + w[_STRETCH]
     elif found == SLID_BACK:
         out[monitor.STATUS] = monitor.NEVER_LEFT
         return True
     else:
-        monitor.note_landing(t, w.y, out)
-        out[_DESCENT_V] = air_at(w.column, w.spacing, 0.0)[UP] - w.y[5]
-        if n[PHASE] != DESCENT:
+        monitor.note_landing(t, w, out)
+        out[_DESCENT_V] = air_at(w, 0.0)[UP] - w[Y + 5]
+        if w[PHASE] != DESCENT:
             out[monitor.STATUS] = monitor.NOTHING_OPEN
         return True
     refresh(w)
@@ -264,74 +263,51 @@ def handle_event(found: int, deployment: int, w: Flight, out: Any) -> bool:
 
 
 @compiled
-def fly_one(
-    w: Flight, out: Any, deployment: int, record: Any, every: float, tolerance: float
-) -> int:
+def fly_one(w: Any, out: Any, deployment: int, record: Any, every: float, tolerance: float) -> int:
     """Fly from ignition to the ground; fills out (and record, if it has room).
 
     Returns the length of the record.
     """
-    c, n = w.clock, w.count
     count, steps = 0, 0
     over = not start_flight(deployment, w, out)
     while not over:
         stop = next_stop(w)
-        if stop - c[NOW] <= 1e-9:
+        if stop - w[NOW] <= 1e-9:
             pass_stop(stop, w, out)
             continue
-        step = min(c[STEP], LONGEST_STEP_S)
+        step = min(w[STEP], LONGEST_STEP_S)
         whole = True  # the controller's own step, not one cut short by a stop
-        if c[NOW] + step > stop - 1e-7:
-            step, whole = stop - c[NOW], False
-        error = try_step(n[PHASE], c[NOW], step, n[SEGMENT], c[DRY_MASS], w) / tolerance
+        if w[NOW] + step > stop - 1e-7:
+            step, whole = stop - w[NOW], False
+        phase = int(w[PHASE])
+        error = try_step(phase, w[NOW], step, int(w[SEGMENT]), w) / tolerance
+        w[TRIES + phase] += 1.0
         steps += 1
         if steps > STEP_LIMIT:
             out[monitor.STATUS] = monitor.GAVE_UP
             break
         factor = 0.9 * min(max(error, 1e-6), 1e6) ** -0.2
         if not error <= 1.0:
-            c[STEP] = step * max(factor, 0.2)
+            w[STEP] = step * max(factor, 0.2)
             continue
         found, share = first_event(step, w)
         if every > 0.0:
             count = record_step(record, count, step, share, every, w)
-        if n[PHASE] == FREE:
+        if w[PHASE] == FREE:
             note_peak(step, w, out)
         grown = step * min(factor, 4.0)
-        c[STEP] = grown if whole else max(c[STEP], grown)
+        w[STEP] = grown if whole else max(w[STEP], grown)
         take_step(step, share, stop, w)
-        if n[PHASE] == DESCENT:
-            note_filling(c[NOW], w, out)
+        if w[PHASE] == DESCENT:
+            note_filling(w[NOW], w, out)
         else:
-            burning = n[SEGMENT] < len(w.curve) - 1
-            monitor.note_ascent(c[NOW], w.y, w.aux, out, n[PHASE] == FREE, burning)
+            burning = w[SEGMENT] < w[LAST_SEGMENT]
+            monitor.note_ascent(w[NOW], w, out, w[PHASE] == FREE, burning)
         if found != NO_EVENT:
             over = handle_event(found, deployment, w, out)
     out[monitor.STEPS] = steps
     monitor.end_notes(out)
     return count
-
-
-@compiled_owner
-def new_flight(p: Any, curve: Any, table: Any, scalars: Any, spacing: float) -> Flight:
-    """Scratch space of one flight."""
-    return Flight(
-        p,
-        curve,
-        table,
-        scalars,
-        np.empty((NODES + 2, 5)),
-        spacing,
-        np.empty((2, 2)),
-        np.zeros(STATE_COUNT),
-        np.zeros(STATE_COUNT),
-        np.zeros(STATE_COUNT),
-        np.zeros((STAGES, STATE_COUNT)),
-        np.zeros(AUX_COUNT),
-        np.empty(1, np.uint64),
-        np.zeros(CLOCK_COUNT),
-        np.zeros(COUNT_COUNT, np.int64),
-    )
 
 
 @compiled_parallel
@@ -350,10 +326,10 @@ def fly_all(
     n = len(parameters)
     out = np.empty((n, OUTCOME_COUNT))
     nothing = np.empty((0, HISTORY_COLUMNS))
+    blank, rows = blank_record(curve, table, scalars, spacing), ladder(spacing)
     for i in numba.prange(n):
-        w = new_flight(parameters[i], curve, table, scalars, spacing)
-        w.generator[0] = seeds[i]
-        fill_column(w.column, w.p, spacing, w.generator, turbulence)
+        w = new_flight(parameters[i], blank)
+        fill_column(w, rows, seeds[i], turbulence)
         fly_one(w, out[i], deployment, nothing, 0.0, tolerance)
     return out
 
@@ -375,8 +351,7 @@ def fly_recorded(
     """Outcomes and history of one flight."""
     out = np.empty(OUTCOME_COUNT)
     record = np.empty((room, HISTORY_COLUMNS))
-    w = new_flight(p, curve, table, scalars, spacing)
-    w.generator[0] = seed
-    fill_column(w.column, w.p, spacing, w.generator, turbulence)
+    w = new_flight(p, blank_record(curve, table, scalars, spacing))
+    fill_column(w, ladder(spacing), seed, turbulence)
     count = fly_one(w, out, deployment, record, every, tolerance)
     return out, record[:count]

@@ -14,6 +14,7 @@ from goodflight.physics.flight.forces import (
     SIN2,
     SPEED,
 )
+from goodflight.physics.flight.record import Y
 from goodflight.physics.flight.registry import OUTCOME_INDEX
 
 _O = OUTCOME_INDEX
@@ -76,44 +77,44 @@ _LAND_T, _LAND_V, _LAND_E, _LAND_N = (
 QUIET_SHARE = 0.05  # of the greatest dynamic pressure so far: below it incidence is not counted
 
 
-@compiled
-def incidence(aux: Any) -> float:
+@compiled_inside
+def incidence(w: Any) -> float:
     """Angle between the axis and the air speed, rad."""
-    angle = math.asin(math.sqrt(min(aux[SIN2], 1.0)))
-    return angle if aux[ALONG] >= 0.0 else math.pi - angle
-
-
-@compiled
-def ground_speed(y: Any) -> float:
-    """Speed over the ground, m/s."""
-    return math.sqrt(y[3] * y[3] + y[4] * y[4] + y[5] * y[5])
-
-
-@compiled
-def note_speed(t: float, y: Any, out: Any) -> None:
-    """Keep the speed over the ground if it is the greatest so far."""
-    speed = ground_speed(y)
-    if speed > out[_SPEED]:
-        out[_SPEED], out[_SPEED_T], out[_SPEED_H] = speed, t, y[2]
+    angle = math.asin(math.sqrt(min(w[SIN2], 1.0)))
+    return angle if w[ALONG] >= 0.0 else math.pi - angle
 
 
 @compiled_inside
-def note_ascent(t: float, y: Any, aux: Any, out: Any, free: bool, burning: bool) -> None:
+def ground_speed(w: Any, at: int) -> float:
+    """Speed over the ground, m/s."""
+    return math.sqrt(w[at + 3] ** 2 + w[at + 4] ** 2 + w[at + 5] ** 2)
+
+
+@compiled_inside
+def note_speed(t: float, w: Any, at: int, out: Any) -> None:
+    """Keep the speed over the ground if it is the greatest so far."""
+    speed = ground_speed(w, at)
+    if speed > out[_SPEED]:
+        out[_SPEED], out[_SPEED_T], out[_SPEED_H] = speed, t, w[at + 2]
+
+
+@compiled_inside
+def note_ascent(t: float, w: Any, out: Any, free: bool, burning: bool) -> None:
     """Take greatest and least values at the end of a step before ejection."""
-    note_speed(t, y, out)
-    out[_MACH] = max(out[_MACH], aux[MACH])
-    out[_PRESSURE] = max(out[_PRESSURE], aux[PRESSURE])
-    out[_FELT] = max(out[_FELT], aux[FELT])
-    out[_ROLL] = max(out[_ROLL], abs(y[10]))
+    note_speed(t, w, Y, out)
+    out[_MACH] = max(out[_MACH], w[MACH])
+    out[_PRESSURE] = max(out[_PRESSURE], w[PRESSURE])
+    out[_FELT] = max(out[_FELT], w[FELT])
+    out[_ROLL] = max(out[_ROLL], abs(w[Y + 10]))
     if not free:
         return
-    if aux[PRESSURE] > QUIET_SHARE * out[_PRESSURE] and not out[APOGEE_T] > 0.0:
-        out[_INCIDENCE] = max(out[_INCIDENCE], incidence(aux))
+    if w[PRESSURE] > QUIET_SHARE * out[_PRESSURE] and not out[APOGEE_T] > 0.0:
+        out[_INCIDENCE] = max(out[_INCIDENCE], incidence(w))
     if burning:
-        if not aux[MARGIN] >= out[_LEAST]:
-            out[_LEAST], out[_LEAST_T] = aux[MARGIN], t
-        if not aux[MARGIN_INCIDENCE] >= out[_LEAST_I]:
-            out[_LEAST_I] = aux[MARGIN_INCIDENCE]
+        if not w[MARGIN] >= out[_LEAST]:
+            out[_LEAST], out[_LEAST_T] = w[MARGIN], t
+        if not w[MARGIN_INCIDENCE] >= out[_LEAST_I]:
+            out[_LEAST_I] = w[MARGIN_INCIDENCE]
 
 
 @compiled
@@ -136,44 +137,44 @@ def end_notes(out: Any) -> None:
 
 
 @compiled
-def note_liftoff(t: float, aux: Any, out: Any) -> None:
-    out[_LIFTOFF], out[_MARGIN_LIFTOFF] = t, aux[MARGIN]
+def note_liftoff(t: float, w: Any, out: Any) -> None:
+    out[_LIFTOFF], out[_MARGIN_LIFTOFF] = t, w[MARGIN]
 
 
 @compiled
-def note_guide(t: float, y: Any, out: Any) -> None:
-    out[_GUIDE_T], out[_GUIDE_V] = t, ground_speed(y)
+def note_guide(t: float, w: Any, out: Any) -> None:
+    out[_GUIDE_T], out[_GUIDE_V] = t, ground_speed(w, Y)
 
 
 @compiled
-def note_exit(t: float, y: Any, aux: Any, out: Any) -> None:
-    out[_EXIT_T], out[_EXIT_V] = t, ground_speed(y)
-    out[_EXIT_W] = aux[SPEED] * math.sqrt(aux[SIN2])
-    out[_EXIT_I] = incidence(aux)
-    out[_EXIT_R] = math.sqrt(y[11] * y[11] + y[12] * y[12])
-    out[_EXIT_M], out[_EXIT_MI] = aux[MARGIN], aux[MARGIN_INCIDENCE]
+def note_exit(t: float, w: Any, out: Any) -> None:
+    out[_EXIT_T], out[_EXIT_V] = t, ground_speed(w, Y)
+    out[_EXIT_W] = w[SPEED] * math.sqrt(w[SIN2])
+    out[_EXIT_I] = incidence(w)
+    out[_EXIT_R] = math.sqrt(w[Y + 11] ** 2 + w[Y + 12] ** 2)
+    out[_EXIT_M], out[_EXIT_MI] = w[MARGIN], w[MARGIN_INCIDENCE]
 
 
 @compiled
-def note_burnout(t: float, y: Any, aux: Any, out: Any) -> None:
-    out[_BURN_T], out[_BURN_H], out[_BURN_V] = t, y[2], ground_speed(y)
-    out[_BURN_ROLL], out[_BURN_M] = y[10], aux[MARGIN]
-    up = 2.0 * (y[7] * y[9] - y[6] * y[8])
+def note_burnout(t: float, w: Any, out: Any) -> None:
+    out[_BURN_T], out[_BURN_H], out[_BURN_V] = t, w[Y + 2], ground_speed(w, Y)
+    out[_BURN_ROLL], out[_BURN_M] = w[Y + 10], w[MARGIN]
+    up = 2.0 * (w[Y + 7] * w[Y + 9] - w[Y + 6] * w[Y + 8])
     out[_BURN_TILT] = math.acos(min(max(up, -1.0), 1.0))
 
 
 @compiled
-def note_apogee(t: float, y: Any, aux: Any, out: Any) -> None:
-    out[APOGEE_T], out[_APOGEE_H], out[_APOGEE_V] = t, y[2], aux[SPEED]
-    out[_APOGEE_E], out[_APOGEE_N] = y[0], y[1]
+def note_apogee(t: float, w: Any, out: Any) -> None:
+    out[APOGEE_T], out[_APOGEE_H], out[_APOGEE_V] = t, w[Y + 2], w[SPEED]
+    out[_APOGEE_E], out[_APOGEE_N] = w[Y], w[Y + 1]
 
 
 @compiled
-def note_ejection(t: float, y: Any, aux: Any, out: Any) -> None:
-    out[_EJECT_T], out[_EJECT_H], out[_EJECT_V] = t, y[2], aux[SPEED]
-    out[_EJECT_C] = y[5]
+def note_ejection(t: float, w: Any, out: Any) -> None:
+    out[_EJECT_T], out[_EJECT_H], out[_EJECT_V] = t, w[Y + 2], w[SPEED]
+    out[_EJECT_C] = w[Y + 5]
 
 
 @compiled
-def note_landing(t: float, y: Any, out: Any) -> None:
-    out[_LAND_T], out[_LAND_V], out[_LAND_E], out[_LAND_N] = t, ground_speed(y), y[0], y[1]
+def note_landing(t: float, w: Any, out: Any) -> None:
+    out[_LAND_T], out[_LAND_V], out[_LAND_E], out[_LAND_N] = t, ground_speed(w, Y), w[Y], w[Y + 1]

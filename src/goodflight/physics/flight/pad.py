@@ -8,13 +8,12 @@ from goodflight.physics.flight.burn import mass_at
 from goodflight.physics.flight.compiled import compiled
 from goodflight.physics.flight.descent import FILL, FIRST, SECOND, STRETCH
 from goodflight.physics.flight.rail import rail_direction
-from goodflight.physics.flight.registry import BY_DELAY, OUTCOME_INDEX, PARAMETER_INDEX
-from goodflight.physics.flight.rigid import set_attitude
-from goodflight.physics.flight.stepper import (
+from goodflight.physics.flight.record import (
     APOGEE_DONE,
-    DRY_MASS,
+    CURVE,
     EJECT,
     FROM,
+    LAST_SEGMENT,
     LIMIT,
     MAIN_DONE,
     NOW,
@@ -25,12 +24,15 @@ from goodflight.physics.flight.stepper import (
     STEP,
     STRETCH_FIRST,
     STRETCH_SECOND,
-    Flight,
-    rates,
-    refresh,
+    K,
+    Y,
 )
+from goodflight.physics.flight.registry import BY_DELAY, OUTCOME_INDEX, PARAMETER_INDEX
+from goodflight.physics.flight.rigid import set_attitude
+from goodflight.physics.flight.stepper import rates, refresh
 
 FIRST_STEP_S = 0.02
+LIFTOFF_S, LIFTOFF_M_S2 = 1e-9, 1e-9  # how closely lift-off is found
 FIRST_THRUST_S = 0.5  # the part of the burn that counts for thrust to weight
 
 _RAIL, _STOP, _BASE = (
@@ -40,7 +42,7 @@ _RAIL, _STOP, _BASE = (
 )
 _TAIL, _FORE = PARAMETER_INDEX["tail_m"], PARAMETER_INDEX["guide_fore_m"]
 _BURN_TIME, _DELAY = PARAMETER_INDEX["burn_time_factor"], PARAMETER_INDEX["delay_s"]
-_THRUST, _DRY = PARAMETER_INDEX["thrust_factor"], PARAMETER_INDEX["dry_mass_kg"]
+_THRUST = PARAMETER_INDEX["thrust_factor"]
 _GRAVITY, _MAIN_AREA = PARAMETER_INDEX["gravity_m_s2"], PARAMETER_INDEX["main_area_m2"]
 _MASS, _TW, _TW_MEAN = (
     OUTCOME_INDEX["liftoff_mass_kg"],
@@ -50,93 +52,98 @@ _MASS, _TW, _TW_MEAN = (
 
 
 @compiled
-def impulse_to(curve: Any, time_s: float) -> float:
+def impulse_to(w: Any, time_s: float) -> float:
     """Impulse N s of the undisturbed curve up to a time."""
-    last = len(curve) - 1
-    if time_s >= curve[last, 0]:
-        return curve[last, 2]
-    i = 0
-    while curve[i + 1, 0] < time_s:
-        i += 1
-    tau = time_s - curve[i, 0]
-    return curve[i, 2] + (curve[i, 1] + 0.5 * curve[i, 3] * tau) * tau
+    end = CURVE + 4 * int(w[LAST_SEGMENT])
+    if time_s >= w[end]:
+        return w[end + 2]
+    at = CURVE
+    while w[at + 4] < time_s:
+        at += 4
+    tau = time_s - w[at]
+    return w[at + 2] + (w[at + 1] + 0.5 * w[at + 3] * tau) * tau
 
 
 @compiled
-def note_thrust(w: Flight, out: Any) -> None:
+def note_thrust(w: Any, out: Any) -> None:
     """Lift-off mass and both thrust-to-weight figures."""
-    mass = mass_at(w.p, 0.0, 0.0)[0]
-    weight = mass * w.p[_GRAVITY]
-    last = len(w.curve) - 1
-    first = min(FIRST_THRUST_S, w.curve[last, 0] * w.p[_BURN_TIME])
+    mass = mass_at(w, 0.0, 0.0)[0]
+    weight = mass * w[_GRAVITY]
+    end = CURVE + 4 * int(w[LAST_SEGMENT])
+    first = min(FIRST_THRUST_S, w[end] * w[_BURN_TIME])
     out[_MASS] = mass
-    out[_TW] = w.p[_THRUST] * impulse_to(w.curve, first / w.p[_BURN_TIME]) / first / weight
-    out[_TW_MEAN] = w.p[_THRUST] * w.curve[last, 2] / (w.curve[last, 0] * w.p[_BURN_TIME]) / weight
+    out[_TW] = w[_THRUST] * impulse_to(w, first / w[_BURN_TIME]) / first / weight
+    out[_TW_MEAN] = w[_THRUST] * w[end + 2] / (w[end] * w[_BURN_TIME]) / weight
 
 
 @compiled
-def set_on_pad(w: Flight) -> None:
+def set_on_pad(w: Any) -> None:
     """State at rest: tail on the stop, axis along the rail."""
-    dx, dn, du = rail_direction(w.p)
-    cg = mass_at(w.p, 0.0, 0.0)[1]
-    up_rail = w.p[_STOP] + w.p[_TAIL] - cg
-    for i in range(STATE_COUNT):
-        w.y[i] = 0.0
-    w.y[0], w.y[1], w.y[2] = up_rail * dx, up_rail * dn, w.p[_BASE] + up_rail * du
-    set_attitude(w.y, dx, dn, du)
+    dx, dn, du = rail_direction(w)
+    cg = mass_at(w, 0.0, 0.0)[1]
+    up_rail = w[_STOP] + w[_TAIL] - cg
+    for i in range(Y, Y + STATE_COUNT):
+        w[i] = 0.0
+    w[Y], w[Y + 1], w[Y + 2] = up_rail * dx, up_rail * dn, w[_BASE] + up_rail * du
+    set_attitude(w, Y, dx, dn, du)
 
 
 @compiled
-def pull(t: float, segment: int, w: Flight) -> float:
+def pull(t: float, segment: int, w: Any) -> float:
     """Acceleration up the rail at rest on the pad."""
-    rates(SLIDING, t, w.y, 0, segment, 0.0, w)
-    dx, dn, du = rail_direction(w.p)
-    return w.k[0, 3] * dx + w.k[0, 4] * dn + w.k[0, 5] * du
+    rates(SLIDING, t, w, Y, 0, segment)
+    dx, dn, du = rail_direction(w)
+    return w[K + 3] * dx + w[K + 4] * dn + w[K + 5] * du
 
 
 @compiled
-def find_liftoff(w: Flight) -> tuple[float, int]:
+def find_liftoff(w: Any) -> tuple[float, int]:
     """Time when thrust first beats weight and friction, and its segment (-1: never)."""
-    stretch = w.p[_BURN_TIME]
-    for segment in range(len(w.curve) - 1):
-        low, high = w.curve[segment, 0] * stretch, w.curve[segment + 1, 0] * stretch
-        if pull(high, segment, w) <= 0.0:
+    stretch = w[_BURN_TIME]
+    for segment in range(int(w[LAST_SEGMENT])):
+        low, high = w[CURVE + 4 * segment] * stretch, w[CURVE + 4 * segment + 4] * stretch
+        at_high = pull(high, segment, w)
+        if at_high <= 0.0:
             continue
-        if pull(low, segment, w) > 0.0:
+        at_low = pull(low, segment, w)
+        if at_low > 0.0:
             return low, segment
-        for _ in range(40):
-            middle = 0.5 * (low + high)
-            if pull(middle, segment, w) > 0.0:
-                high = middle
+        for _ in range(40):  # false position: the pull is all but straight between two corners
+            if high - low < LIFTOFF_S or at_high < LIFTOFF_M_S2:
+                break
+            middle = high - at_high * (high - low) / (at_high - at_low) + 0.1 * LIFTOFF_S
+            at_middle = pull(middle, segment, w)
+            if at_middle > 0.0:
+                high, at_high = middle, at_middle
+                at_low *= 0.5
             else:
-                low = middle
+                low, at_low = middle, at_middle
+                at_high *= 0.5
         return high, segment
     return 0.0, -1
 
 
 @compiled
-def start_flight(deployment: int, w: Flight, out: Any) -> bool:
+def start_flight(deployment: int, w: Any, out: Any) -> bool:
     """Blank the notes, stand on the pad and wait for lift-off. Returns whether there is one."""
     monitor.start_notes(out)
     note_thrust(w, out)
     set_on_pad(w)
     for which in (FIRST, SECOND):
-        w.canopies[which, STRETCH], w.canopies[which, FILL] = math.inf, 1.0
+        w[STRETCH + 2 * which], w[FILL + 2 * which] = math.inf, 1.0
     t, segment = find_liftoff(w)
     if segment < 0:
         out[monitor.STATUS] = monitor.NEVER_LEFT
         return False
-    monitor.note_liftoff(t, w.aux, out)
-    c, n = w.clock, w.count
-    burnout = w.curve[len(w.curve) - 1, 0] * w.p[_BURN_TIME]
-    c[NOW], c[STEP] = t, FIRST_STEP_S
-    c[EJECT] = burnout + max(w.p[_DELAY], 0.0) if deployment == BY_DELAY else math.inf
-    c[STRETCH_FIRST], c[STRETCH_SECOND] = math.inf, math.inf
-    c[LIMIT] = max(w.p[_RAIL] - w.p[_STOP] - w.p[_TAIL] + w.p[_FORE], 1e-6)
-    c[DRY_MASS] = w.p[_DRY]
+    monitor.note_liftoff(t, w, out)
+    burnout = w[CURVE + 4 * int(w[LAST_SEGMENT])] * w[_BURN_TIME]
+    w[NOW], w[STEP] = t, FIRST_STEP_S
+    w[EJECT] = burnout + max(w[_DELAY], 0.0) if deployment == BY_DELAY else math.inf
+    w[STRETCH_FIRST], w[STRETCH_SECOND] = math.inf, math.inf
+    w[LIMIT] = max(w[_RAIL] - w[_STOP] - w[_TAIL] + w[_FORE], 1e-6)
     for i in range(3):
-        c[FROM + i] = w.y[i]
-    n[PHASE], n[SEGMENT], n[APOGEE_DONE] = SLIDING, segment, 0
-    n[MAIN_DONE] = 1 if w.p[_MAIN_AREA] <= 0.0 else 0
+        w[FROM + i] = w[Y + i]
+    w[PHASE], w[SEGMENT], w[APOGEE_DONE] = SLIDING, segment, 0
+    w[MAIN_DONE] = 1 if w[_MAIN_AREA] <= 0.0 else 0
     refresh(w)
     return True

@@ -12,6 +12,7 @@ from typing import Any
 
 from goodflight.physics.flight.compiled import compiled
 from goodflight.physics.flight.forces import CG, FELT, body_loads
+from goodflight.physics.flight.record import WIDE, K
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 from goodflight.physics.flight.rigid import body_axes, quaternion_rates, rotation_rates
 
@@ -29,68 +30,40 @@ def rail_direction(p: Any) -> tuple[float, float, float]:
 
 
 @compiled
-def sliding_rates(
-    time_s: float,
-    y: Any,
-    dy: Any,
-    row: int,
-    aux: Any,
-    p: Any,
-    segment: int,
-    curve: Any,
-    table: Any,
-    scalars: Any,
-    column: Any,
-    spacing: float,
-) -> None:
+def sliding_rates(time_s: float, w: Any, at: int, row: int, segment: int) -> None:
     """Right-hand side with both guides on the rail: sliding along it, nothing else."""
-    fx, fy, fz, _, _, _, mass, _, _ = body_loads(
-        time_s, y, aux, p, segment, curve, table, scalars, column, spacing
-    )
-    x1, x2, x3, _, _, y3, _, _, z3 = body_axes(y[6], y[7], y[8], y[9])
-    weight = mass * p[_GRAVITY]
+    fx, fy, fz, _, _, _, mass, _, _ = body_loads(time_s, w, at, segment, True)
+    x1, x2, x3, _, _, y3, _, _, z3 = body_axes(w[at + 6], w[at + 7], w[at + 8], w[at + 9])
+    weight = mass * w[_GRAVITY]
     side_y, side_z = fy - weight * y3, fz - weight * z3
-    drag = p[_FRICTION] * math.sqrt(side_y * side_y + side_z * side_z)
+    drag = w[_FRICTION] * math.sqrt(side_y * side_y + side_z * side_z)
     a = (fx - weight * x3 - drag) / mass
-    for i in range(13):
-        dy[row, i] = 0.0
-    dy[row, 0], dy[row, 1], dy[row, 2] = y[3], y[4], y[5]
-    dy[row, 3], dy[row, 4], dy[row, 5] = a * x1, a * x2, a * x3
-    aux[FELT] = abs(fx - drag) / mass
+    to = K + WIDE * row
+    for i in range(to, to + WIDE):
+        w[i] = 0.0
+    w[to], w[to + 1], w[to + 2] = w[at + 3], w[at + 4], w[at + 5]
+    w[to + 3], w[to + 4], w[to + 5] = a * x1, a * x2, a * x3
+    w[FELT] = abs(fx - drag) / mass
 
 
 @compiled
-def pivot_rates(
-    time_s: float,
-    y: Any,
-    dy: Any,
-    row: int,
-    aux: Any,
-    p: Any,
-    segment: int,
-    curve: Any,
-    table: Any,
-    scalars: Any,
-    column: Any,
-    spacing: float,
-) -> None:
+def pivot_rates(time_s: float, w: Any, at: int, row: int, segment: int) -> None:
     """Right-hand side with only the aft guide on the rail.
 
     The reaction at the guide, across the rail, is solved from two linear equations.
     """
-    fx, fy, fz, _, my, mz, mass, inertia, roll_inertia = body_loads(
-        time_s, y, aux, p, segment, curve, table, scalars, column, spacing
-    )
-    x1, x2, x3, y1, y2, y3, z1, z2, z3 = body_axes(y[6], y[7], y[8], y[9])
-    weight = mass * p[_GRAVITY]
+    fx, fy, fz, _, my, mz, mass, inertia, roll_inertia = body_loads(time_s, w, at, segment, True)
+    x1, x2, x3, y1, y2, y3, z1, z2, z3 = body_axes(w[at + 6], w[at + 7], w[at + 8], w[at + 9])
+    weight = mass * w[_GRAVITY]
     fx, fy, fz = fx - weight * x3, fy - weight * y3, fz - weight * z3
-    arm = aux[CG] - p[_AFT]
-    q, r = y[11], y[12]
+    arm = w[CG] - w[_AFT]
+    q, r = w[at + 11], w[at + 12]
+    to = K + WIDE * row
     # acceleration of the guide's point without reaction, body axes
     ax = fx / mass - arm * (q * q + r * r)
     ay = fy / mass + arm * mz / inertia
     az = fz / mass - arm * my / inertia
-    dx, dn, du = rail_direction(p)
+    dx, dn, du = rail_direction(w)
     tx = dx * x1 + dn * x2 + du * x3
     ty = dx * y1 + dn * y2 + du * y3
     tz = dx * z1 + dn * z2 + du * z3
@@ -108,15 +81,15 @@ def pivot_rates(
     r1, r2 = (b1 * a22 - b2 * a12) / det, (b2 * a11 - b1 * a12) / det
     rx, ry, rz = r1 * e1x + r2 * e2x, r1 * e1y + r2 * e2y, r1 * e1z + r2 * e2z
     fx, fy, fz = (fx + rx) / mass, (fy + ry) / mass, (fz + rz) / mass
-    dy[row, 0], dy[row, 1], dy[row, 2] = y[3], y[4], y[5]
-    dy[row, 3] = fx * x1 + fy * y1 + fz * z1
-    dy[row, 4] = fx * x2 + fy * y2 + fz * z2
-    dy[row, 5] = fx * x3 + fy * y3 + fz * z3
-    dy[row, 6], dy[row, 7], dy[row, 8], dy[row, 9] = quaternion_rates(
-        y[6], y[7], y[8], y[9], 0.0, q, r
+    w[to], w[to + 1], w[to + 2] = w[at + 3], w[at + 4], w[at + 5]
+    w[to + 3] = fx * x1 + fy * y1 + fz * z1
+    w[to + 4] = fx * x2 + fy * y2 + fz * z2
+    w[to + 5] = fx * x3 + fy * y3 + fz * z3
+    w[to + 6], w[to + 7], w[to + 8], w[to + 9] = quaternion_rates(
+        w[at + 6], w[at + 7], w[at + 8], w[at + 9], 0.0, q, r
     )
-    _, dy[row, 11], dy[row, 12] = rotation_rates(
+    _, w[to + 11], w[to + 12] = rotation_rates(
         0.0, my - arm * rz, mz + arm * ry, 0.0, q, r, roll_inertia, inertia, inertia
     )
-    dy[row, 10] = 0.0
-    aux[FELT] = math.sqrt(fx * fx + fy * fy + fz * fz)
+    w[to + 10] = 0.0
+    w[FELT] = math.sqrt(fx * fx + fy * fy + fz * fz)

@@ -6,10 +6,10 @@ The quaternion (w, x, y, z) turns body axes into world axes. Classical mechanics
 import math
 from typing import Any
 
-from goodflight.physics.flight.compiled import compiled
+from goodflight.physics.flight.compiled import compiled, compiled_inside
 
 
-@compiled
+@compiled_inside
 def rotation_rates(
     mx: float, my: float, mz: float, p: float, q: float, r: float, ix: float, iy: float, iz: float
 ) -> tuple[float, float, float]:
@@ -24,7 +24,7 @@ def rotation_rates(
     )
 
 
-@compiled
+@compiled_inside
 def quaternion_rates(
     w: float, x: float, y: float, z: float, p: float, q: float, r: float
 ) -> tuple[float, float, float, float]:
@@ -37,7 +37,7 @@ def quaternion_rates(
     )
 
 
-@compiled
+@compiled_inside
 def body_axes(
     w: float, x: float, y: float, z: float
 ) -> tuple[float, float, float, float, float, float, float, float, float]:
@@ -56,19 +56,18 @@ def body_axes(
 
 
 @compiled
-def set_attitude(state: Any, dx: float, dy: float, dz: float) -> None:
-    """Write into state[6:10] the least rotation that turns body x to the unit vector d."""
-    w = 1.0 + dx
-    norm = math.sqrt(w * w + dz * dz + dy * dy)
-    state[6] = w / norm
-    state[7] = 0.0
-    state[8] = -dz / norm
-    state[9] = dy / norm
+def set_attitude(w: Any, at: int, dx: float, dy: float, dz: float) -> None:
+    """Write into the state at a place the least rotation that turns body x to the unit vector d."""
+    norm = math.sqrt((1.0 + dx) ** 2 + dz * dz + dy * dy)
+    w[at + 6] = (1.0 + dx) / norm
+    w[at + 7] = 0.0
+    w[at + 8] = -dz / norm
+    w[at + 9] = dy / norm
 
 
-@compiled
-def normalise_attitude(state: Any) -> None:
-    """Scale state[6:10] back to unit length."""
-    norm = math.sqrt(state[6] ** 2 + state[7] ** 2 + state[8] ** 2 + state[9] ** 2)
-    for i in range(6, 10):
-        state[i] /= norm
+@compiled_inside
+def normalise_attitude(w: Any, at: int) -> None:
+    """Scale the attitude of the state at a place of the record back to unit length."""
+    inverse = 1.0 / math.sqrt(w[at + 6] ** 2 + w[at + 7] ** 2 + w[at + 8] ** 2 + w[at + 9] ** 2)
+    for i in range(at + 6, at + 10):
+        w[i] *= inverse

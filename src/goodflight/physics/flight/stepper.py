@@ -5,7 +5,7 @@ Solving Ordinary Differential Equations I, 2nd ed., II.5 and II.6 (coefficients 
 observed order is tested). The right-hand side depends on the phase of the flight.
 """
 
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 
@@ -13,19 +13,25 @@ from goodflight.physics.flight.compiled import compiled, compiled_inside
 from goodflight.physics.flight.descent import descent_rates
 from goodflight.physics.flight.forces import free_rates
 from goodflight.physics.flight.rail import pivot_rates, sliding_rates
+from goodflight.physics.flight.record import (
+    AHEAD,
+    DESCENT,
+    DESCENT_COUNT,
+    FREE,
+    MISS,
+    NARROW,
+    NOW,
+    PHASE,
+    PIVOT,
+    SEGMENT,
+    STAGES,
+    STATE_COUNT,
+    WIDE,
+    K,
+    Y,
+)
 
-SLIDING, PIVOT, FREE, DESCENT = 0, 1, 2, 3
-STATE_COUNT = 13
-DESCENT_COUNT = 6
-STAGES = 7
-# the flight's clock (floats) and counters (integers), kept between steps
-NOW, STEP, EJECT, STRETCH_FIRST, STRETCH_SECOND, LIMIT, DRY_MASS, FROM = 0, 1, 2, 3, 4, 5, 6, 7
-# FROM: where the CG stood on the pad; LIMIT: travel to the next guide's exit
-CLOCK_COUNT = FROM + 3
-PHASE, SEGMENT, APOGEE_DONE, MAIN_DONE = 0, 1, 2, 3
-COUNT_COUNT = 4
-
-NODES = np.array([0.0, 1 / 5, 3 / 10, 4 / 5, 8 / 9, 1.0, 1.0])
+MOMENTS = np.array([0.0, 1 / 5, 3 / 10, 4 / 5, 8 / 9, 1.0, 1.0])
 WEIGHTS = np.array(
     [
         [0.0, 0.0, 0.0, 0.0, 0.0, 0.0],
@@ -42,98 +48,123 @@ ERROR_WEIGHTS = np.array(
 )
 
 # error scale of each state variable for a tolerance of one
-SCALE = (50.0, 50.0, 50.0, 20.0, 20.0, 20.0, 1.0, 1.0, 1.0, 1.0, 2.0, 2.0, 2.0)
+SCALE = np.array(
+    [50.0, 50.0, 50.0, 20.0, 20.0, 20.0, 1.0, 1.0, 1.0, 1.0, 2.0, 2.0, 2.0, 1.0, 1.0, 1.0]
+)
 
 
-class Flight(NamedTuple):
-    """Everything one flight reads, and its scratch space."""
-
-    p: Any  # (len(PARAMETERS),)
-    curve: Any  # (n, 4)
-    table: Any  # (MACH_COUNT, len(AERO_COLUMNS))
-    scalars: Any  # (len(AERO_SCALARS),)
-    column: Any  # (NODES + 2, 5)
-    spacing: float
-    canopies: Any  # (2, 2)
-    y: Any  # (13,) state at the start of the step
-    ahead: Any  # (13,) state at its end
-    trial: Any  # (13,)
-    k: Any  # (7, 13)
-    aux: Any  # (AUX_COUNT,)
-    generator: Any  # (1,) uint64, state of the gusts' random numbers
-    clock: Any  # floats kept between steps, see `kernel`
-    count: Any  # integers kept between steps
-
-
-@compiled_inside
-def rates(phase: int, t: float, y: Any, row: int, segment: int, mass: float, w: Flight) -> None:
-    """Right-hand side of the phase the flight is in, into w.k[row].
-
-    The arrays go one by one, so that the phases do not know the record.
-    """
-    if phase == DESCENT:
-        descent_rates(t, y, w.k, row, w.aux, w.p, w.canopies, mass, w.column, w.spacing)
-    elif phase == FREE:
-        free_rates(
-            t, y, w.k, row, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
-        )
-    elif phase == PIVOT:
-        pivot_rates(
-            t, y, w.k, row, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
-        )
-    else:
-        sliding_rates(
-            t, y, w.k, row, w.aux, w.p, segment, w.curve, w.table, w.scalars, w.column, w.spacing
-        )
+A, E = WEIGHTS, ERROR_WEIGHTS
+K1, K2, K3, K4, K5, K6 = (K + WIDE * _i for _i in range(1, STAGES))
 
 
 @compiled
-def refresh(w: Flight) -> None:
-    """Rates at the present moment into k[0], and what goes with them into aux."""
-    rates(w.count[PHASE], w.clock[NOW], w.y, 0, w.count[SEGMENT], w.clock[DRY_MASS], w)
+def rates(phase: int, t: float, w: Any, at: int, row: int, segment: int) -> None:
+    """Right-hand side of a phase for the state at a place of the record, with its notes."""
+    if phase == DESCENT:
+        descent_rates(t, w, at, row)
+    elif phase == FREE:
+        free_rates(t, w, at, row, segment, True)
+    elif phase == PIVOT:
+        pivot_rates(t, w, at, row, segment)
+    else:
+        sliding_rates(t, w, at, row, segment)
+
+
+@compiled
+def refresh(w: Any) -> None:
+    """Rates and notes of the present moment."""
+    rates(int(w[PHASE]), w[NOW], w, Y, 0, int(w[SEGMENT]))
 
 
 @compiled_inside
-def try_step(phase: int, t: float, h: float, segment: int, mass: float, w: Flight) -> float:
-    """Advance w.y by h into w.ahead; k[0] must hold the rates at t. Returns error / tolerance 1."""
-    n = DESCENT_COUNT if phase == DESCENT else STATE_COUNT
-    y, k = w.y, w.k
-    # one call of the right-hand side in a loop compiles several times faster than seven calls
-    for stage in range(1, STAGES):
-        u = w.ahead if stage == STAGES - 1 else w.trial
-        for j in range(n):
-            rise = 0.0
-            for i in range(stage):
-                rise += WEIGHTS[stage, i] * k[i, j]
-            u[j] = y[j] + h * rise
-        rates(phase, t + NODES[stage] * h, u, stage, segment, mass, w)
+def advance(stage: int, h: float, wide: int, w: Any) -> None:
+    """State of one stage of a step into AHEAD; that of the last stage is the step's end.
+
+    Written out, so that each stage is one sweep over the state.
+    """
+    if stage == 1:
+        for j in range(wide):
+            w[AHEAD + j] = w[Y + j] + h * (A[1, 0] * w[K + j])
+    elif stage == 2:
+        for j in range(wide):
+            w[AHEAD + j] = w[Y + j] + h * (A[2, 0] * w[K + j] + A[2, 1] * w[K1 + j])
+    elif stage == 3:
+        for j in range(wide):
+            w[AHEAD + j] = w[Y + j] + h * (
+                A[3, 0] * w[K + j] + A[3, 1] * w[K1 + j] + A[3, 2] * w[K2 + j]
+            )
+    elif stage == 4:
+        for j in range(wide):
+            w[AHEAD + j] = w[Y + j] + h * (
+                A[4, 0] * w[K + j] + A[4, 1] * w[K1 + j] + A[4, 2] * w[K2 + j] + A[4, 3] * w[K3 + j]
+            )
+    elif stage == 5:
+        for j in range(wide):
+            w[AHEAD + j] = w[Y + j] + h * (
+                A[5, 0] * w[K + j] + A[5, 1] * w[K1 + j] + A[5, 2] * w[K2 + j] + A[5, 3] * w[K3 + j]
+                + A[5, 4] * w[K4 + j]
+            )  # fmt: skip
+    else:
+        for j in range(wide):
+            w[AHEAD + j] = w[Y + j] + h * (
+                A[6, 0] * w[K + j] + A[6, 2] * w[K2 + j] + A[6, 3] * w[K3 + j]
+                + A[6, 4] * w[K4 + j] + A[6, 5] * w[K5 + j]
+            )  # fmt: skip
+
+
+@compiled_inside
+def greatest_miss(h: float, wide: int, w: Any) -> float:
+    """Estimated error of the step, the greatest over the state, in units of tolerance 1."""
+    for j in range(wide):
+        error = (
+            E[0] * w[K + j] + E[2] * w[K2 + j] + E[3] * w[K3 + j] + E[4] * w[K4 + j]
+            + E[5] * w[K5 + j] + E[6] * w[K6 + j]
+        )  # fmt: skip
+        w[MISS + j] = abs(h * error) / (SCALE[j] + abs(w[Y + j]))
     worst = 0.0
-    for j in range(n):
-        error = 0.0
-        for i in range(STAGES):
-            error += ERROR_WEIGHTS[i] * k[i, j]
-        worst = max(worst, abs(h * error) / (SCALE[j] + abs(y[j])))
+    for j in range(wide):
+        worst = max(worst, w[MISS + j])
     return worst
 
 
+@compiled_inside
+def try_step(phase: int, t: float, h: float, segment: int, w: Any) -> float:
+    """Advance the state by h into AHEAD; row 0 must hold the rates at t.
+
+    Returns error / tolerance 1. One call of the right-hand side in a loop compiles several times
+    faster than six calls.
+    """
+    if phase == DESCENT:
+        for stage in range(1, STAGES):
+            advance(stage, h, NARROW, w)
+            descent_rates(t + MOMENTS[stage] * h, w, AHEAD, stage)
+        return greatest_miss(h, NARROW, w)
+    for stage in range(1, STAGES):
+        advance(stage, h, WIDE, w)
+        if phase == FREE:
+            free_rates(t + MOMENTS[stage] * h, w, AHEAD, stage, segment, stage == STAGES - 1)
+        else:
+            rates(phase, t + MOMENTS[stage] * h, w, AHEAD, stage, segment)
+    return greatest_miss(h, WIDE, w)
+
+
 @compiled
-def dense(phase: int, h: float, share: float, w: Flight, into: Any) -> None:
-    """State at a share (0 ... 1) of the last step, fourth order."""
+def dense(phase: int, h: float, share: float, w: Any, into: int) -> None:
+    """State at a share (0 ... 1) of the last step, fourth order, to a place of the record."""
     n = DESCENT_COUNT if phase == DESCENT else STATE_COUNT
-    k = w.k
     rest = 1.0 - share
     for j in range(n):
-        rise = w.ahead[j] - w.y[j]
-        bend = h * k[0, j] - rise
+        rise = w[AHEAD + j] - w[Y + j]
+        bend = h * w[K + j] - rise
         five = h * (
-            -12715105075.0 / 11282082432.0 * k[0, j]
-            + 87487479700.0 / 32700410799.0 * k[2, j]
-            - 10690763975.0 / 1880347072.0 * k[3, j]
-            + 701980252875.0 / 199316789632.0 * k[4, j]
-            - 1453857185.0 / 822651844.0 * k[5, j]
-            + 69997945.0 / 29380423.0 * k[6, j]
+            -12715105075.0 / 11282082432.0 * w[K + j]
+            + 87487479700.0 / 32700410799.0 * w[K2 + j]
+            - 10690763975.0 / 1880347072.0 * w[K3 + j]
+            + 701980252875.0 / 199316789632.0 * w[K4 + j]
+            - 1453857185.0 / 822651844.0 * w[K5 + j]
+            + 69997945.0 / 29380423.0 * w[K6 + j]
         )
-        four = rise - h * k[6, j] - bend
-        into[j] = w.y[j] + share * (rise + rest * (bend + share * (four + rest * five)))
+        four = rise - h * w[K6 + j] - bend
+        w[into + j] = w[Y + j] + share * (rise + rest * (bend + share * (four + rest * five)))
     for j in range(n, STATE_COUNT):
-        into[j] = w.y[j]
+        w[into + j] = w[Y + j]

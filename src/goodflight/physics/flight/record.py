@@ -1,0 +1,77 @@
+"""One flight's record: everything it reads and keeps, side by side in one array.
+
+One array, because each further one costs a pointer, a shape and the doubt whether it overlaps the
+others, at every call and in every loop (docs/decisions/008). The names here are places in it.
+Parameters stand first, so that a row of parameters can be read by the same names.
+"""
+
+from typing import Any, Final
+
+import numpy as np
+
+from goodflight.physics.flight.compiled import compiled_owner
+from goodflight.physics.flight.registry import (
+    AERO_COLUMNS,
+    AERO_SCALARS,
+    MACH_COUNT,
+    PARAMETERS,
+)
+
+STATE_COUNT: Final = 13  # position 3, velocity 3, attitude 4, body rates 3
+DESCENT_COUNT: Final = 6
+WIDE: Final = 16  # room of one state; what lies behind the state stays zero
+NARROW: Final = 8
+STAGES: Final = 7
+AUX_ROOM: Final = 16
+
+Y: Final = (len(PARAMETERS) + 7) // 8 * 8  # state at the start of the step
+AHEAD: Final = Y + WIDE  # at its end
+INSIDE: Final = AHEAD + WIDE  # inside it
+K: Final = INSIDE + WIDE  # rates, one row of WIDE per stage
+LAST: Final = K + (STAGES - 1) * WIDE  # the rates at the end of the step
+MISS: Final = K + STAGES * WIDE  # error of each part of the state over its scale
+AUX: Final = MISS + WIDE  # what an evaluation leaves behind, see `forces`
+CANOPIES: Final = AUX + AUX_ROOM  # two rows of two, see `descent`
+# the flight's clock and counters, kept between steps
+NOW: Final = CANOPIES + 4
+STEP: Final = NOW + 1
+EJECT: Final = NOW + 2
+STRETCH_FIRST: Final = NOW + 3
+STRETCH_SECOND: Final = NOW + 4
+LIMIT: Final = NOW + 5  # travel to the next guide's exit
+FROM: Final = NOW + 6  # where the CG stood on the pad, 3
+PHASE: Final = NOW + 9
+SEGMENT: Final = NOW + 10  # of the thrust curve; LAST_SEGMENT after burnout
+APOGEE_DONE: Final = NOW + 11
+MAIN_DONE: Final = NOW + 12
+TRIES: Final = NOW + 13  # steps tried, one count per phase
+SLIDING, PIVOT, FREE, DESCENT = 0, 1, 2, 3
+# common to all flights of an ensemble
+LAST_SEGMENT: Final = TRIES + 4
+SPACING: Final = LAST_SEGMENT + 1  # of the air's nodes, in the fourth root of height
+SCALARS: Final = SPACING + 1
+TABLE: Final = SCALARS + len(AERO_SCALARS)  # MACH_COUNT rows
+AIR: Final = TABLE + MACH_COUNT * len(AERO_COLUMNS)  # NODES + 2 rows, see `column`
+AIR_COLUMNS: Final = 5
+NODES: Final = 128
+CURVE: Final = AIR + (NODES + 2) * AIR_COLUMNS  # (time, thrust, impulse, slope), to the end
+
+
+@compiled_owner
+def blank_record(curve: Any, table: Any, scalars: Any, spacing: float) -> Any:
+    """What the flights of one motor and one vehicle share; each flies a copy."""
+    w = np.zeros(CURVE + 4 * len(curve))
+    w[LAST_SEGMENT], w[SPACING] = len(curve) - 1, spacing
+    for i in range(len(scalars)):
+        w[SCALARS + i] = scalars[i]
+    w[TABLE:AIR] = table.ravel()
+    w[CURVE:] = curve.ravel()
+    return w
+
+
+@compiled_owner
+def new_flight(p: Any, blank: Any) -> Any:
+    """The record of one flight, still without air."""
+    w = blank.copy()
+    w[: len(p)] = p
+    return w
