@@ -92,7 +92,7 @@ def test_packing_of_the_demo_is_deepest_first(demo):
 def test_packed_lengths_stack_and_a_blanket_is_wrapped_round():
     """By hand: 400 mm less canopy 180, cord 160, links 20; the blanket takes no length."""
     held = (
-        p.AddedMass("blanket", 0.3, length_m=0.12, radius_m=0.035),
+        p.AddedMass("blanket", 0.3, length_m=0.12, radius_m=0.035, role="wrap"),
         p.Canopy("canopy", 0.3, packed_length_m=0.18, packed_diameter_m=0.07),
         p.Cord("cord", 0.3, length_m=5.5, packed_length_m=0.16),
         p.AddedMass("links", 0.3, length_m=0.02, radius_m=0.015),

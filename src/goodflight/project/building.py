@@ -72,6 +72,7 @@ def _material(base: str, entry: Any, values: Values) -> p.Material | None:
             shear_modulus_pa=values.maybe(f"{path}.shear_modulus", entry.shear_modulus),
             bending_strength_pa=values.maybe(f"{path}.bending_strength", entry.bending_strength),
             elastic_modulus_pa=values.maybe(f"{path}.elastic_modulus", entry.elastic_modulus),
+            family=entry.family,
             source=entry.source,
         )
     known = library()[entry].material
@@ -81,6 +82,7 @@ def _material(base: str, entry: Any, values: Values) -> p.Material | None:
         shear_modulus_pa=values.overrides.get(f"{path}.shear_modulus", known.shear_modulus_pa),
         bending_strength_pa=known.bending_strength_pa,
         elastic_modulus_pa=known.elastic_modulus_pa,
+        family=known.family,
         source=known.source,
     )
 
@@ -113,6 +115,7 @@ def _nose(part: r.NoseTable, base: str, v: Values) -> dict[str, Any]:
         "wall_m": v.of(base, part, "wall"),
         "shoulder_length_m": long,
         "shoulder_diameter_m": wide,
+        "plate": part.plate,
     }
 
 
@@ -209,7 +212,8 @@ def build_part(
         case r.FinsTable():
             return p.Fins(**common, **_fins(part, base, v, radius_m))
         case r.CouplerTable():
-            return p.Coupler(**common, **_sized(part, base, v, f"length {two}"))
+            sizes = _sized(part, base, v, f"length {two}")
+            return p.Coupler(**common, **sizes, bulkheads=part.bulkheads)
         case r.RingTable():
             return p.Ring(**common, **_sized(part, base, v, f"thickness {two}"))
         case r.BulkheadTable():
@@ -235,8 +239,10 @@ def build_part(
             return p.Canopy(**common, **_canopy(part, base, v))
         case r.CordTable():
             return p.Cord(**common, **_cord(part, base, v))
-        case _:
-            return p.AddedMass(**common, **_sized(part, base, v, "length radius"))
+        case r.AddedMassTable():
+            sizes = _sized(part, base, v, "length radius")
+            return p.AddedMass(**common, **sizes, role=part.role)
+    raise TypeError(f"no record of physics for {type(part).__name__}")
 
 
 def build_rocket(

@@ -29,6 +29,7 @@ def library() -> dict[str, LibraryMaterial]:
             shear_modulus_pa=row.get("shear_modulus_pa"),
             bending_strength_pa=row.get("bending_strength_pa"),
             elastic_modulus_pa=row.get("elastic_modulus_pa"),
+            family=row.get("family", ""),
             source=f"{row['source']} ({row['held']})",
         )
         found[name] = LibraryMaterial(material, float(row["density_spread"]), row["held"])

@@ -4,7 +4,7 @@ from typing import Annotated, Any, Final, Literal, get_args
 
 from pydantic import Field
 
-from goodflight.physics.vehicle.parts import FinEdges, NoseShape
+from goodflight.physics.vehicle.parts import AddedRole, FinEdges, NoseShape
 from goodflight.project.fields import (
     Angle,
     Area,
@@ -119,6 +119,7 @@ class CouplerTable(PartTable):
     length: Length
     outer_diameter: Diameter
     inner_diameter: Diameter
+    bulkheads: bool = False
 
 
 class BulkheadTable(PartTable):
@@ -143,6 +144,7 @@ class NoseTable(PartTable):
     haack_c: HaackC | None = None
     parabola_k: Share | None = None
     ogive_ratio: OgiveRatio | None = None
+    plate: bool = False
 
 
 # the one figure that an outline takes: its key, and what it is when left out
@@ -220,6 +222,7 @@ class AddedMassTable(PartTable):
     kind: Literal["added_mass"]
     mass: Mass
     station: Station
+    role: AddedRole = "other"
     length: LengthOrZero | None = None
     radius: LengthOrZero | None = None
 

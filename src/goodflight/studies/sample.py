@@ -28,8 +28,8 @@ from goodflight.studies.case.project_case import features_of, model_spreads
 from goodflight.studies.case.workshop import Coat, Device, GluedJoint, Stay, Workshop
 
 PLY = Material("birch plywood", 680.0, shear_modulus_pa=0.62e9, bending_strength_pa=65e6)
-KRAFT = Material("kraft tube", 725.0)
-PLA = Material("pla printed", 1250.0)
+KRAFT = Material("kraft tube", 725.0, family="kraft")
+PLA = Material("pla printed", 1250.0, family="pla")
 
 SMALL = Motor(
     "small H", (0, 0.03, 0.10, 0.35, 0.75, 1.10, 1.35, 1.52, 1.60),

@@ -16,7 +16,7 @@ EDGE_SHARE: Final = 0.5  # of the tail's edge that takes the blow, tilted on sof
 OF_BENDING: Final = 0.6  # crushing strength over bending strength, our guess
 LAYERS: Final = 0.62  # what layer lines leave of a print, 0.57 to 0.68, derived
 NOSE_SHARE: Final = 0.25  # of the base's width where the nose meets the ground, see below
-CRUSH_PA: Final = {  # by word in the material's name
+CRUSH_PA: Final[dict[str, float]] = {  # by family of material
     "kraft": 22.5e6,  # 15 to 30 MPa along a paper tube, memory
     "pla": LAYERS * 53e6,  # Processes 13(9) 2733 (2025), seen
     "petg": LAYERS * 50e6,  # same
@@ -24,13 +24,13 @@ CRUSH_PA: Final = {  # by word in the material's name
 }
 
 
-def crush_pa(name: str, bending_strength_pa: float | None) -> float | None:
-    """Crushing strength of a wall along its axis, by material.
+def crush_pa(family: str, bending_strength_pa: float | None) -> float | None:
+    """Crushing strength of a wall along its axis, by family of material.
 
-    Known materials from CRUSH_PA, others OF_BENDING of the bending strength.
+    Known families from CRUSH_PA, others OF_BENDING of the bending strength.
 
     Parameters
-        name : str - of the material; a word of it may be a key of CRUSH_PA. [-]
+        family : str - a key of CRUSH_PA, or "" for another. [-]
         bending_strength_pa : float or None - None when it is not known. [Pa]
     Returns
         strength : float or None - None when nothing tells. [Pa]
@@ -41,13 +41,11 @@ def crush_pa(name: str, bending_strength_pa: float | None) -> float | None:
     Source
         See CRUSH_PA.
     Example
-        >>> crush_pa("kraft tube", None), crush_pa("birch", 100e6), crush_pa("foam", None)
+        >>> crush_pa("kraft", None), crush_pa("", 100e6), crush_pa("", None)
         (22500000.0, 60000000.0, None)
     """
-    words = name.lower().replace(" ", "_").split("_")
-    known = next((pa for word, pa in CRUSH_PA.items() if word in words), None)
-    if known is not None:
-        return known
+    if family in CRUSH_PA:
+        return CRUSH_PA[family]
     return None if bending_strength_pa is None else OF_BENDING * bending_strength_pa
 
 

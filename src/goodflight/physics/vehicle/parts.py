@@ -13,6 +13,10 @@ from goodflight.physics.vehicle.separation import Separation
 NoseShape = Literal[
     "cone", "tangent_ogive", "secant_ogive", "ellipsoid", "parabola", "haack", "power"
 ]
+MaterialFamily = Literal["", "kraft", "pla", "petg", "abs"]
+AddedRole = Literal[
+    "other", "ballast", "fillets", "paint", "sled", "retainer", "u_bolt", "eyebolt", "wrap"
+]
 FinEdges = Literal["blunt", "rounded", "bevelled", "faired"]
 
 
@@ -26,6 +30,7 @@ class Material:
     bending_strength_pa: float | None = None
     elastic_modulus_pa: float | None = None
     source: str = ""
+    family: MaterialFamily = ""  # whose crushing strength is known
 
 
 @dataclass(frozen=True)
@@ -51,6 +56,7 @@ class Nose(Part):
     wall_m: float = 0.0  # 0 = solid
     shoulder_length_m: float = 0.0
     shoulder_diameter_m: float = 0.0
+    plate: bool = False  # a plate weighed with it closes its base
 
 
 @dataclass(frozen=True)
@@ -95,6 +101,7 @@ class Coupler(Part):
     length_m: float = 0.0
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0
+    bulkheads: bool = False  # weighed with it: bulkheads and the bolt of the cord in them
 
 
 @dataclass(frozen=True)
@@ -180,10 +187,11 @@ class Cord(Part):
 
 @dataclass(frozen=True)
 class AddedMass(Part):
-    """Anything with a mass and a place; `length_m` spreads it evenly."""
+    """Anything with a mass and a place; `length_m` spreads it evenly, `role` says what it is."""
 
     length_m: float = 0.0
     radius_m: float = 0.0
+    role: AddedRole = "other"
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from goodflight.studies.bench.nesting import CutSheet, cut_sheets
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Template
 
+MADE_AT_HOME = ("paint", "fillets", "sled", "ballast")  # roles of what nobody buys as a piece
 TRIM_M = 0.010  # of every bought tube, to square its end
 SPARE = 1.05  # cord and cloth
 
@@ -105,9 +106,8 @@ def _buys(
     for canopy in of_kind(rocket, p.Canopy):
         found.append(Buy(f"canopy {canopy.name}", 1.0, "pieces",
                          f"{_size(canopy)}, or cloth and lines to sew it"))  # fmt: skip
-    skip = ("paint", "fillet", "epoxy", "sled", "ballast")
     for added in of_kind(rocket, p.AddedMass):
-        if not any(word in added.name.lower() for word in skip):
+        if added.role not in MADE_AT_HOME:
             found.append(Buy(added.name, 1.0, "pieces", "as weighed in the project"))
     if of_kind(rocket, p.Buttons):
         found.append(Buy("rail guides with screws and nuts", 2.0, "pieces", "for your rail's slot"))

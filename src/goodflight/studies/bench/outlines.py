@@ -194,12 +194,11 @@ def eye_place(inner_m: float, outer_m: float, washer_m: float, eye_m: float) -> 
 def _anchor_holes(ring: p.Ring, rocket: p.Rocket, angle_rad: float) -> tuple[list[Shape], str]:
     """Holes for the U-bolt or eye bolt that sits at this ring, if there is one."""
     for added in of_kind(rocket, p.AddedMass):
-        name = added.name.lower().replace("-", "").replace(" ", "")
         near = added.station_m - 0.02 <= ring.station_m <= end_of(added) + 0.02
-        if not near or not any(word in name for word in ("ubolt", "eyebolt", "eyenut")):
+        if not near or added.role not in ("u_bolt", "eyebolt"):
             continue
         middle = (ring.inner_diameter_m + ring.outer_diameter_m) / 4.0
-        if "ubolt" in name:
+        if added.role == "u_bolt":
             half = min(2.0 * added.radius_m, 0.030) / 2.0
             spread = half / middle
             holes = [
@@ -285,8 +284,8 @@ def bulkhead_template(bulkhead: p.Bulkhead) -> Template:
 
 
 def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
-    """The board that slides into a bay, for a part with "sled" in its name."""
-    sled = next((x for x in of_kind(rocket, p.AddedMass) if "sled" in x.name.lower()), None)
+    """The board that slides into a bay, for a part whose role is sled."""
+    sled = next((x for x in of_kind(rocket, p.AddedMass) if x.role == "sled"), None)
     if sled is None or sled.length_m <= 0.0:
         return None
     around: list[p.Coupler | p.Tube] = [*of_kind(rocket, p.Coupler), *of_kind(rocket, p.Tube)]

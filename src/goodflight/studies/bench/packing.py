@@ -13,7 +13,6 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.places import end_of, length_of, of_kind, tube_at
 from goodflight.studies.bench.shapes import Line, Shape, Template, Words, rectangle
 
-WRAPPED = ("blanket", "protector", "cloth", "wadding", "burrito")
 DRAWN_M = 0.165  # width of the drawing on paper
 
 
@@ -128,7 +127,7 @@ def _nose_ends_at(rocket: p.Rocket, station_m: float) -> bool:
 
 def _item(number: int, part: p.Part, bay: p.Bay) -> Item:
     wide = float(getattr(part, "packed_diameter_m", 0.0) or 2 * getattr(part, "radius_m", 0.0))
-    wrapped = any(word in part.name.lower() for word in WRAPPED)
+    wrapped = isinstance(part, p.AddedMass) and part.role == "wrap"
     return Item(number, part.name, length_of(part), wide or bay.inner_diameter_m, wrapped)
 
 

@@ -124,9 +124,7 @@ def _inside(part: p.Part, k: float) -> list[Shape]:
             return [rectangle(k * a, -k * r, k * b, k * r, "mark")]
         case p.Canopy():
             r = part.packed_diameter_m / 2
-        case p.AddedMass() if (
-            "paint" not in part.name.lower() and "fillet" not in part.name.lower()
-        ):
+        case p.AddedMass() if part.role not in ("paint", "fillets"):
             r = part.radius_m
         case _:
             return []

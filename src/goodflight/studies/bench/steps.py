@@ -36,7 +36,6 @@ class _Makes:
 
     rocket: p.Rocket
     choices: Choices
-    notes: dict[str, str]
     steps: list[Step] = field(default_factory=list)
 
     def add(self, key: str, title: str, rank: float, **more: object) -> None:
@@ -58,8 +57,7 @@ def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
     -------
     steps : tuple of Step - with access, glue, times, tools, checks. [s]
     """
-    notes = {part.name: part.note.lower() for part in project.parts}
-    makes = _Makes(project.rocket(plan=plan), choices_of(project), notes)
+    makes = _Makes(project.rocket(plan=plan), choices_of(project))
     can = fin_can(makes.rocket)
     makes.add(
         "cut-flat", "Cut fins, rings and the fin guide", 10, tools=("saw or cutter",),
@@ -155,7 +153,7 @@ def _mount(makes: _Makes, can: FinCan, late: p.Ring | None) -> None:
             after=("mount-in", "fins-on"), closes=(_gap(can, late),),
             check="every inner joint was seen and photographed before", cautions=(GLOVES,), **SLOW,
         )  # fmt: skip
-    retainer = [x for x in of_kind(makes.rocket, p.AddedMass) if "retain" in x.name.lower()]
+    retainer = [x for x in of_kind(makes.rocket, p.AddedMass) if x.role == "retainer"]
     for part in retainer:
         rear = f"ring-{late.name}" if late is not None else "mount-in"
         makes.add(
@@ -172,8 +170,7 @@ def _front(can: FinCan) -> float:
 def _anchor(makes: _Makes, can: FinCan) -> p.Ring | None:
     """The ring that carries the recovery anchor, with steps for bolt and cord; None without."""
     for added in of_kind(makes.rocket, p.AddedMass):
-        name = added.name.lower().replace("-", "").replace(" ", "")
-        if not any(word in name for word in ("ubolt", "eyebolt", "eyenut")):
+        if added.role not in ("u_bolt", "eyebolt"):
             continue
         ring = next((r for r in can.rings if added.station_m - 0.02 <= r.station_m
                      <= end_of(added) + 0.02), None)  # fmt: skip
@@ -263,8 +260,7 @@ def _payload(makes: _Makes) -> None:
         out = f"{coupler.name} while it is out of {tube.name}"
         inner = [b for b in of_kind(rocket, p.Bulkhead)
                  if coupler.station_m - 5e-3 <= b.station_m <= end_of(coupler) + 5e-3]  # fmt: skip
-        named = any(word in makes.notes.get(coupler.name, "") for word in ("bulkhead", "eyebolt"))
-        if inner or named:
+        if inner or coupler.bulkheads:
             makes.add(
                 f"bulkheads-{coupler.name}", f"Fit bulkheads and eye bolt in {coupler.name}", 34,
                 reaches=(Reach(f"both ends of {coupler.name}", (out,)),), after=("cut-flat",),
@@ -279,7 +275,7 @@ def _payload(makes: _Makes) -> None:
         )  # fmt: skip
     for nose in of_kind(rocket, p.Nose):
         _nose(makes, nose)
-    for sled in (x for x in of_kind(rocket, p.AddedMass) if "sled" in x.name.lower()):
+    for sled in (x for x in of_kind(rocket, p.AddedMass) if x.role == "sled"):
         couplers = tuple(s.key for s in makes.steps if s.key.startswith("coupler-"))
         makes.add(
             "sled", f"Fit the {sled.name}", 62, after=("cut-flat", *couplers),
@@ -291,15 +287,16 @@ def _nose(makes: _Makes, nose: p.Nose) -> None:
     inside = f"the open base of {nose.name}"
     end = end_of(nose) + nose.shoulder_length_m
     plate = [b for b in of_kind(makes.rocket, p.Bulkhead) if b.station_m < end]
-    ballast = [x for x in of_kind(makes.rocket, p.AddedMass) if "ballast" in x.name.lower()
-               and x.station_m < end]  # fmt: skip
+    ballast = [
+        x for x in of_kind(makes.rocket, p.AddedMass) if x.role == "ballast" and x.station_m < end
+    ]
     for part in ballast:
         makes.add(
             f"ballast-{part.name}", f"Fix {part.name} in {nose.name}", 66, after=("dry-fit",),
             reaches=(Reach(f"the inside of {nose.name}", (inside,)),), **SLOW,
             check="cannot come loose at ejection: bolted or cast round a cross pin",
         )  # fmt: skip
-    if plate or "plate" in makes.notes.get(nose.name, ""):
+    if plate or nose.plate:
         makes.add(
             f"plate-{nose.name}", f"Close the base of {nose.name} with its plate", 67,
             after=("dry-fit",), closes=(inside,),

@@ -77,6 +77,7 @@ class Device:
     recording_s: float | None = None
     cold_loss: float = COLD_LOSS
     temperature_k: float | None = None  # of the cell; None = the day's
+    on_board: bool = True  # False: the rocket has none, which this entry says
 
 
 @dataclass(frozen=True)
@@ -126,7 +127,7 @@ def devices_of(project: Project) -> tuple[Device, ...]:
         Device(
             table.name, _value(table.run_time), _value(table.recording),
             COLD_LOSS if table.cold_loss is None else table.cold_loss.value,
-            _value(table.temperature),
+            _value(table.temperature), table.kind != "none",
         )
         for table in project.head.device
     )  # fmt: skip

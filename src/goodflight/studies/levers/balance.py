@@ -59,7 +59,8 @@ def _write(case: Case, there: MassItem | None, mass_kg: float) -> Write:
     if there is not None:
         return f"rocket.toml:part[{BALLAST}].mass", mass
     place = f"{1000 * _station_m(case):.0f} mm"
-    text = f'kind = "added_mass", name = "{BALLAST}", station = "{place}", mass = "{mass}"'
+    text = f'kind = "added_mass", name = "{BALLAST}", role = "ballast"'
+    text += f', station = "{place}", mass = "{mass}"'
     return "rocket.toml:part", text
 
 

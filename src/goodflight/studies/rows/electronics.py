@@ -10,7 +10,7 @@ from goodflight.studies.sampling import air, electronics
 
 _NO_DEVICES = (
     "write each battery-run device into rocket.toml as [[device]] with its run time (and how long "
-    "it records, for a camera); a rocket without any says so with a device named none"
+    'it records, for a camera); a rocket without any has one [[device]] with kind = "none"'
 )
 
 
@@ -32,7 +32,7 @@ def _runs_s(view: View, device: Device, run_s: float) -> Array:
 
 
 def _real(view: View) -> list[Device]:
-    return [device for device in view.case.devices if device.name != "none"]
+    return [device for device in view.case.devices if device.on_board]
 
 
 def _battery(view: View) -> Evaluation | Missing:

@@ -96,7 +96,7 @@ def _fin_strike(view: View) -> Evaluation | Missing:
 
 
 def _crush_pa(material: Material | None) -> float | None:
-    return None if material is None else crush_pa(material.name, material.bending_strength_pa)
+    return None if material is None else crush_pa(material.family, material.bending_strength_pa)
 
 
 def _tail_strike(view: View) -> Evaluation | Missing:
