@@ -109,7 +109,7 @@ def ledger(
 
 
 def delay(
-    project: Project, plan: str | None = None, flights: int = 1000, seed: int = 1
+    project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1
 ) -> "DelayStudy":
     """Every delay the motor allows, the least total chance first.
 
@@ -134,7 +134,7 @@ def delay(
 
 
 def motors(
-    project: Project, plan: str | None = None, flights: int = 600, seed: int = 1
+    project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1
 ) -> "MotorStudy":
     """Every motor of the folder on this rocket and field: can it, how likely, why not.
 

@@ -120,7 +120,7 @@ def fly(
 @click.command()
 @options.folder
 @options.plan
-@options.flights(1000)
+@options.flights(2000)
 @options.seed
 @options.units
 @options.as_json
@@ -141,7 +141,7 @@ def delay(
 @click.command()
 @options.folder
 @options.plan
-@options.flights(600)
+@options.flights(2000)
 @options.seed
 @options.units
 @options.as_json

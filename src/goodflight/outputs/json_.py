@@ -11,7 +11,7 @@ import numpy as np
 
 from goodflight.outputs.basis_words import formula
 from goodflight.outputs.json_motors import base_rate_record, measurement_record
-from goodflight.outputs.words import margin, speak
+from goodflight.outputs.words import margin, speak, speak_total
 from goodflight.quantity.units import dimension_of
 from goodflight.studies.questions.layout import Layout
 from goodflight.studies.results import (
@@ -40,10 +40,13 @@ def ledger_record(ledger: Ledger) -> dict[str, Any]:
         "flights": ledger.flights,
         "seed": ledger.seed,
         "state": ledger.state,
+        "unknown": list(ledger.unknown),
+        "unmet": list(ledger.unmet),
+        "open": list(ledger.open),
         "chance": ledger.chance,
         "low": ledger.low,
         "high": ledger.high,
-        "spoken": speak(ledger.chance, ledger.low, ledger.high),
+        "spoken": speak_total(ledger),
         "measured": ledger.measured,
         "figures": ledger.figures,
         "rows": [row_record(row) for row in ledger.rows],
@@ -51,6 +54,7 @@ def ledger_record(ledger: Ledger) -> dict[str, Any]:
         and {
             **remedy_record(ledger.cheapest.remedy),
             "helps": list(ledger.cheapest.helps),
+            "meets": list(ledger.cheapest.meets),
         },
         "measure_next": [measurement_record(each) for each in ledger.measure_next],
         "not_here": [absent_record(each) for each in ledger.not_here],

@@ -27,6 +27,9 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         **_RUN,
         "state": "ok, marginal, fails or unknown: the worst that counts",
         **_CHANCE,
+        "unknown": "keys of failures of the flight that are not known: the chance is a lower bound",
+        "unmet": "keys of rules that are not met and of statements that are denied",
+        "open": "keys of rules and statements that wait for an answer",
         "cheapest": "the remedy that lowers the total most for its cost, with `helps`, the keys of "
         "the rows it helps, most first; its chances are those of the first; null = none does",
         "measure_next": "figures worth measuring, most for the work first, see `measure_next`",
@@ -144,7 +147,6 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "can": "ok, marginal, fails: as the state of a ledger",
         "delay_out_s": "seconds out that serve best [s]; null = none to choose",
         **_CHANCE,
-        "otherwise": "chance but for the certificate",
         "apogee_m": "middle height [m]; null = cannot be flown",
         "why_not": "what stands against it, most first",
     },

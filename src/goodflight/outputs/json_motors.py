@@ -35,7 +35,6 @@ def _motor(row: MotorRow) -> dict[str, Any]:
         "low": row.low,
         "high": row.high,
         "spoken": speak(row.chance, row.low, row.high),
-        "otherwise": row.otherwise,
         "apogee_m": row.apogee_m,
         "why_not": list(row.why_not),
     }

@@ -16,8 +16,10 @@ from goodflight.outputs.words import (
     change,
     knowledge,
     margin,
+    open_words,
     percent,
     speak,
+    speak_total,
 )
 from goodflight.studies.results import Ledger, NotHere, Remedy, Row, State
 
@@ -66,17 +68,16 @@ def severity(row: Row) -> tuple[int, float]:
 
 
 def _title(page: TextPage, ledger: Ledger) -> None:
-    unknown = sum(row.state == "unknown" for row in ledger.rows)
-    spoken = speak(ledger.chance, ledger.low, ledger.high)
+    beside = open_words(ledger)
     left = [
         ledger.rocket + (" (invented)" if ledger.invented else ""),
         f"Ledger: {MARKS[ledger.state]} {STATES[ledger.state]}",
         f"Chance that anything fails: {percent(ledger.chance)}".rstrip(": "),
-        spoken,
+        speak_total(ledger),
         knowledge(ledger.measured, ledger.figures),
     ]
-    if unknown:
-        left.insert(4, f"and {unknown} row{'s' if unknown > 1 else ''} not known")
+    if beside:
+        left.insert(4, beside)
     right = [
         ("plan", ledger.plan),
         ("motor", ledger.motor),

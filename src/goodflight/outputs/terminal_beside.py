@@ -29,6 +29,8 @@ def cheapest_lines(page: TextPage, step: Step | None) -> None:
     title = remedy.title.told(page.terminal.units)
     effect = change(remedy.total_before, remedy.total)
     words = f"{title}: anything fails {effect} ({cost})"
+    if step.meets:
+        words += "; then no longer: " + ", ".join(step.meets)
     if remedy.worsens:
         words += "; makes worse: " + ", ".join(remedy.worsens)
     page.blank()

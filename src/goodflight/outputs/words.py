@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
-from goodflight.studies.results import Cost, Phase, State
+from goodflight.studies.results import Cost, Ledger, Phase, State
 
 PHASES: Final[dict[Phase, str]] = {
     "pad": "Pad and rail",
@@ -61,6 +61,27 @@ def speak(chance: float | None, low: float | None = None, high: float | None = N
         return middle
     first, last = f"{low * base:.0f}", f"{high * base:.0f}"
     return middle if first == last else f"{middle} ({first}–{last})"
+
+
+def speak_total(ledger: Ledger) -> str:
+    """Say the total: "about 12 in 100 (10–14)"; "at least" where a way to fail is not known."""
+    spoken = speak(ledger.chance, ledger.low, ledger.high)
+    if not ledger.unknown:
+        return spoken
+    if ledger.chance <= 0:
+        return "not known"
+    return f"at least {spoken.removeprefix('about ')}"
+
+
+def open_words(ledger: Ledger) -> str:
+    """Say what stands beside the total: "2 ways to fail not known, 1 rule not met"."""
+    count, unmet, waiting = (len(each) for each in (ledger.unknown, ledger.unmet, ledger.open))
+    said = (
+        f"{count} way{'s' if count > 1 else ''} to fail not known" if count else "",
+        f"{unmet} rule{'s' if unmet > 1 else ''} not met" if unmet else "",
+        f"{waiting} to confirm" if waiting else "",
+    )
+    return ", ".join(each for each in said if each)
 
 
 def percent(chance: float | None) -> str:

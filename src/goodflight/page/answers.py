@@ -21,7 +21,7 @@ from goodflight.studies.results import DelayStudy, FlightReport, Ledger
 
 T = TypeVar("T")
 FULL_FLIGHTS: Final = 2000
-DELAY_FLIGHTS: Final = 500
+DELAY_FLIGHTS: Final = 2000
 KEPT: Final = 60
 Settings = Mapping[str, str]
 

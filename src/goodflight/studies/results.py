@@ -225,6 +225,7 @@ class Step:
 
     remedy: Remedy
     helps: tuple[str, ...]
+    meets: tuple[str, ...] = ()  # titles of rules that are not met now and are met then
 
 
 @dataclass(frozen=True)
@@ -261,6 +262,9 @@ class Ledger:
     base_rates: tuple[BaseRate, ...] = ()  # only when asked for
     not_here: tuple[NotHere, ...] = ()  # ways to fail that this rocket does not have
     cheapest: Step | None = None  # None: no change that was flown lowers the total
+    unknown: tuple[str, ...] = ()  # keys of failures not known: the chance is a lower bound
+    unmet: tuple[str, ...] = ()  # keys of rules not met and of statements denied
+    open: tuple[str, ...] = ()  # keys of rules and statements that wait for an answer
 
 
 @dataclass(frozen=True)
@@ -277,7 +281,6 @@ class MotorRow:
     chance: float | None  # None: cannot be flown at all
     low: float | None
     high: float | None
-    otherwise: float | None  # chance but for the certificate
     apogee_m: float | None
     why_not: tuple[str, ...]  # what stands against it, most first
 

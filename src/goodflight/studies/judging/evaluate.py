@@ -7,13 +7,15 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.studies.results import Basis, Entry
+from goodflight.studies.results import Basis, Entry, RowKind
 from goodflight.studies.rows import LIMIT_STATES, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling.quantity import NotGivenError
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 
+FAILURE: Final[tuple[RowKind, ...]] = ("failure",)
+AGAINST: Final[tuple[RowKind, ...]] = ("failure", "rule", "statement")
 NEVER_LEFT, GAVE_UP = 1.0, 2.0  # the kernel's status
 SHOWS: Final = {"thrust_to_weight": NEVER_LEFT, "model_range": GAVE_UP}  # row that fails for it
 NO_FLIGHT: Final = (
@@ -102,7 +104,17 @@ def _unknown(view: View, limit: LimitState, found: Evaluation | Missing, advice:
     return Evaluated(limit, basis, empty, empty, empty, empty, nobody, missing=advice, asks=asks)
 
 
-def any_failing(rows: Sequence[Evaluated]) -> Mask:
-    """Trials that fail in any row that has figures."""
-    out: Mask = np.any([row.failing for row in rows], axis=0)
+def any_failing(rows: Sequence[Evaluated], kinds: Sequence[RowKind] = FAILURE) -> Mask:
+    """Flights that fail in any row of these kinds that has figures: what the total counts.
+
+    A rule that is not met, or a statement that is denied, is no failure of the flight.
+    """
+    found = [row.failing for row in rows if row.limit.kind in kinds]
+    none = np.zeros(rows[0].failing.shape if rows else (0,), dtype=bool)
+    out: Mask = np.any(found, axis=0) if found else none
     return out
+
+
+def any_against(rows: Sequence[Evaluated]) -> Mask:
+    """Flights with anything against them, rules and statements too: what a change may take away."""
+    return any_failing(rows, AGAINST)

@@ -13,10 +13,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.judging.chance import FAILS_ABOVE
+from goodflight.studies.judging.evaluate import Evaluated, any_against, any_failing, evaluate
 from goodflight.studies.levers.whatif import Change
 from goodflight.studies.results import Remedy, Step
-from goodflight.studies.rows import View
+from goodflight.studies.rows import LIMIT_STATES, View
 from goodflight.studies.sampling.flights import fly_trials, part_of
 from goodflight.studies.sampling.trials import make_trials
 
@@ -31,6 +32,7 @@ MOST_LISTED = 5  # remedies a row shows
 WORSE_BY = 0.005  # a row is named as worse when its chance rises by more than this
 BETTER_BY = 0.002  # a remedy is listed when the row's chance falls by more than this ...
 BETTER_SHARE = 0.1  # ... and by more than this share of it
+RULES = {limit.key: limit.title for limit in LIMIT_STATES if limit.kind == "rule"}
 WORTH = {"free": 1.0, "minutes": 0.9, "evening": 0.75, "purchase": 0.6, "another_day": 0.4}
 """What a gain counts by its cost, so that the cheapest thing that does the job stands first."""
 
@@ -102,7 +104,7 @@ def effects_of(
     """Every change of the case on a part of the same flights; the best again on more of them."""
     failed = {row.limit.key for row in rows if row.failing.any()}
     changes = [c for c in offered if not c.lever.helps or failed & set(c.lever.helps)]
-    failing = any_failing([row for row in rows if not row.failing.all()] or rows)
+    failing = any_against([row for row in rows if not row.failing.all()] or rows)
     part, effects = _Part(base, rows, failing, screened), {}
     for number, change in enumerate(changes):
         if progress is not None:
@@ -191,7 +193,7 @@ class _Part:
             chances,
             self.total,
             chance_after(self.total, any_failing(self.rows), any_failing(after), weights),
-            share(any_failing(open_before)) - share(any_failing(open_after)),
+            share(any_against(open_before)) - share(any_against(open_after)),
         )
 
 
@@ -235,7 +237,12 @@ def cheapest_of(effects: Sequence[Effect]) -> Step | None:
         return None
     falls = {key: best.before[key] - best.after.get(key, 0.0) for key in best.before}
     helps = sorted((k for k in falls if falls[k] > BETTER_BY), key=lambda k: -falls[k])
-    return Step(remedy_of(helps[0] if helps else "", best), tuple(helps))
+    meets = tuple(
+        RULES[key]
+        for key in helps
+        if key in RULES and best.before[key] > FAILS_ABOVE >= best.after.get(key, 0.0)
+    )
+    return Step(remedy_of(helps[0] if helps else "", best), tuple(helps), meets)
 
 
 def remedy_of(key: str, effect: Effect) -> Remedy:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,22 +12,16 @@ from goodflight.project import Project
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.base_rates import BASE_RATES
-from goodflight.studies.judging.chance import (
-    MARGINAL_ABOVE,
-    TOTAL_FAILS_ABOVE,
-    Interval,
-    reliability_index,
-    state_of,
-    wilson,
-)
+from goodflight.studies.judging.counting import counted
 from goodflight.studies.judging.drivers import group_effects, named_drivers, smooth_tails
-from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.judging.failing import failing_of
 from goodflight.studies.judging.measure_next import check, measure_next
+from goodflight.studies.judging.plan import judged
 from goodflight.studies.judging.remedies import Effect, cheapest_of, effects_of, remedies_for
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Driver, Ledger, NotHere, Row, State
+from goodflight.studies.results import Driver, Ledger, NotHere, Row
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sampling.inputs import inputs_of
@@ -124,8 +118,7 @@ def ledger_of(
     next_figures = measure_next(view, evaluated)
     if check_next:
         next_figures = check(view, evaluated, next_figures)
-    failing = any_failing(evaluated)
-    total = wilson(int(failing.sum()), flights)
+    plan = judged(rows, evaluated, flights)
     _tell(progress, "done", 1.0)
     return Ledger(
         rocket=case.rocket.name,
@@ -135,10 +128,13 @@ def ledger_of(
         flights=flights,
         seed=seed,
         rows=rows,
-        chance=total.chance,
-        low=total.low,
-        high=total.high,
-        state=state_of_all(total, rows),
+        chance=plan.total.chance,
+        low=plan.total.low,
+        high=plan.total.high,
+        state=plan.state,
+        unknown=plan.unknown,
+        unmet=plan.unmet,
+        open=plan.open,
         measured=case.measured,
         figures=case.figures,
         not_modelled=NOT_MODELLED,
@@ -165,27 +161,6 @@ def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver,
     return {
         row.limit.key: named_drivers(names, [labels[n] for n in names], shares[i], float(left[i]))
         for i, row in enumerate(known)
-    }
-
-
-def counted(row: Evaluated, flights: int) -> dict[str, Any]:
-    """The part of a ledger row that comes from its flights: state, chance, margin, clouds."""
-    failed = int(row.failing.sum())
-    found = wilson(failed, flights) if row.known else None
-    margin = reliability_index(row.metric, failed) if row.known else None
-    return {
-        "state": state_of(found.chance if found else None, margin, row.valid),
-        "chance": found.chance if found else None,
-        "low": found.low if found else None,
-        "high": found.high if found else None,
-        "failed": failed,
-        "flights": flights,
-        "margin": margin,
-        "demand": row.demand,
-        "capacity": row.capacity,
-        "warnings": row.warnings,
-        "advice": row.missing,
-        "asks": row.asks,
     }
 
 
@@ -216,21 +191,11 @@ def not_here_of(rows: Sequence[Evaluated]) -> tuple[NotHere, ...]:
     )
 
 
-def state_of_all(total: Interval, rows: Sequence[Row]) -> State:
-    """The whole flight is no better than its worst known row; unknown rows keep it from ok."""
-    states = {row.state for row in rows}
-    if total.chance > TOTAL_FAILS_ABOVE or "fails" in states:
-        return "fails"
-    if total.chance > MARGINAL_ABOVE or states & {"marginal", "unknown"}:
-        return "marginal"
-    return "ok"
-
-
 def _warnings(case: Case, rows: Sequence[Row]) -> tuple[str, ...]:
     found = [DEFER, *case.tables.warnings, *case.warnings]
-    unknown = [row.title for row in rows if row.state == "unknown"]
+    unknown = [row.title for row in rows if row.state == "unknown" and row.kind == "failure"]
     if unknown:
-        found.append("not known, so not in the total: " + "; ".join(unknown))
+        found.append("not known, so the total is a lower bound: " + "; ".join(unknown))
     return tuple(found)
 
 

@@ -14,10 +14,10 @@ from goodflight.project import Project
 from goodflight.quantity import show
 from goodflight.studies.case.planned import Case, one_part
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.judging.chance import FAILS_ABOVE, MARGINAL_ABOVE, wilson
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.levers.motor import nearest_delay_out_s
-from goodflight.studies.results import MotorRow, MotorStudy, State
+from goodflight.studies.results import MotorRow, MotorStudy
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 
@@ -27,7 +27,6 @@ SCREENED: Final = 250  # flights for each delay tried
 NEAR_DELAYS: Final = 5  # delays tried, nearest to the coast of the middle flight
 LOOSE_M: Final = 0.0015  # a motor narrower than the tube by more needs an adapter
 MOST_REASONS: Final = 3
-CERTIFICATE: Final = "motor_class"
 LEVELS: Final = ("none", "L1", "L2", "L3")
 _NAMED_ABOVE: Final = 0.02  # chance of a row worth naming
 
@@ -35,7 +34,7 @@ _NAMED_ABOVE: Final = 0.02  # chance of a row worth naming
 def motors(
     project: Project,
     plan_name: str | None = None,
-    flights: int = 600,
+    flights: int = 2000,
     seed: int = 1,
     progress: Progress | None = None,
 ) -> MotorStudy:
@@ -63,7 +62,7 @@ def motors(
 
 
 def motors_of(
-    case: Case, flights: int = 600, seed: int = 1, progress: Progress | None = None
+    case: Case, flights: int = 2000, seed: int = 1, progress: Progress | None = None
 ) -> MotorStudy:
     """The motors of a resolved case; see `motors`."""
     rows = []
@@ -118,19 +117,17 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
     name = motor_class(impulse)
     if fault:
         return MotorRow(key, motor.name, name, impulse, level, "fails", None, None, None, None,
-                        None, None, (fault,))  # fmt: skip
+                        None, (fault,))  # fmt: skip
     case = with_best_delay(case.with_motor(motor, 0.0), seed)
     view = fly_trials(case, flights, seed)
     rows = evaluate(view)
-    failing = any_failing(rows)
-    total = wilson(int(failing.sum()), flights)
-    others = any_failing([row for row in rows if row.limit.key != CERTIFICATE])
+    plan = judged_alone(rows, flights)
     apogee = view.outcome("apogee_m")
     known = apogee[np.isfinite(apogee)]
     return MotorRow(
-        key, motor.name, name, impulse, level, _state(rows, total.chance),
+        key, motor.name, name, impulse, level, plan.state,
         case.delay_out_s if motor.delay_s is not None else None,
-        total.chance, total.low, total.high, float(others.mean()),
+        plan.total.chance, plan.total.low, plan.total.high,
         float(np.median(known)) if known.size else None, _reasons(rows, motor, case),
     )  # fmt: skip
 
@@ -153,15 +150,8 @@ def _screened(view: View) -> float:
     return float(any_failing(open_rows).mean()) if open_rows else 1.0
 
 
-def _state(rows: tuple[Evaluated, ...], chance: float) -> State:
-    if chance > FAILS_ABOVE:
-        return "fails"
-    unknown = any(not row.known for row in rows)
-    return "marginal" if chance > MARGINAL_ABOVE or unknown else "ok"
-
-
 def _reasons(rows: tuple[Evaluated, ...], motor: Motor, case: Case) -> tuple[str, ...]:
-    found = sorted(rows, key=lambda row: -row.failing.mean())
+    found = sorted(rows, key=lambda row: (-row.failing.mean(), row.limit.kind != "rule"))
     named = [
         f"{row.limit.title} ({100 * row.failing.mean():.0f} in 100)"
         for row in found[:MOST_REASONS]
@@ -193,12 +183,12 @@ def growth(case: Case, rows: list[MotorRow]) -> tuple[str, ...]:
                 "add one with its curve to see whether this rocket and field carry it."
             )
             break
-        best = min(there, key=lambda row: 2.0 if row.otherwise is None else row.otherwise)
-        if best.otherwise is None:
+        best = min(there, key=lambda row: 2.0 if row.chance is None else row.chance)
+        if best.chance is None:
             found.append(f"{level}: {best.name} cannot be flown here: {best.why_not[0]}.")
         else:
             found.append(
-                f"{level}: {best.name} would fail {100 * best.otherwise:.0f} in 100 flights but "
+                f"{level}: {best.name} would fail {100 * best.chance:.0f} in 100 flights but "
                 "for the certificate."
             )
         break

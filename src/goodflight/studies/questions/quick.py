@@ -4,9 +4,10 @@ from dataclasses import replace
 from typing import Final
 
 from goodflight.studies.case.planned import Case
-from goodflight.studies.judging.chance import wilson
-from goodflight.studies.judging.evaluate import any_failing, evaluate
-from goodflight.studies.questions.ledger import counted, ledger_row, not_here_of, state_of_all
+from goodflight.studies.judging.counting import counted
+from goodflight.studies.judging.evaluate import evaluate
+from goodflight.studies.judging.plan import judged
+from goodflight.studies.questions.ledger import ledger_row, not_here_of
 from goodflight.studies.results import Ledger
 from goodflight.studies.sampling.flights import fly_sample
 from goodflight.studies.sampling.trials import make_trials
@@ -32,16 +33,19 @@ def quick_rows(case: Case, base: Ledger, flights: int = QUICK_FLIGHTS) -> Ledger
         for row in evaluated
         if not row.not_here
     )
-    total = wilson(int(any_failing(evaluated).sum()), flights)
+    plan = judged(rows, evaluated, flights)
     return replace(
         base,
         motor=case.motor.name,
         flights=flights,
         rows=rows,
-        chance=total.chance,
-        low=total.low,
-        high=total.high,
-        state=state_of_all(total, rows),
+        chance=plan.total.chance,
+        low=plan.total.low,
+        high=plan.total.high,
+        state=plan.state,
+        unknown=plan.unknown,
+        unmet=plan.unmet,
+        open=plan.open,
         measure_next=(),
         not_here=not_here_of(evaluated),
         cheapest=None,

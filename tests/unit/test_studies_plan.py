@@ -1,0 +1,96 @@
+"""What a plan is called as a whole: failures count, rules forbid, what is missing never helps."""
+
+from dataclasses import replace
+
+import pytest
+
+from goodflight.physics.vehicle.separation import Separation
+from goodflight.studies.case.codes import CODE_SETS
+from goodflight.studies.case.planned import Case
+from goodflight.studies.judging.evaluate import any_failing, evaluate
+from goodflight.studies.judging.plan import Plan, judged_alone
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.motors import motors_of
+from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.sample import sample_case
+from goodflight.studies.sampling.flights import fly_trials
+
+FLIGHTS = 120
+
+
+def plan_of(case: Case) -> Plan:
+    return judged_alone(evaluate(fly_trials(case, FLIGHTS, 1)), FLIGHTS)
+
+
+def calm() -> Case:
+    return sample_case(1.0)
+
+
+def test_a_rule_that_is_not_met_is_no_failure_of_the_flight() -> None:
+    fine, level = plan_of(calm()), plan_of(replace(calm(), level="none"))
+    assert level.total == fine.total
+    assert level.unmet == ("motor_class",) and level.state == "fails"
+
+
+def test_a_statement_not_confirmed_keeps_the_plan_from_ok_and_the_total_as_it_is() -> None:
+    fine, open_ = plan_of(calm()), plan_of(replace(calm(), confirmed=()))
+    assert open_.total == fine.total
+    assert {"visibility", "night", "fire"} <= set(open_.open)
+    assert open_.state in ("marginal", "fails")
+
+
+def bare(case: Case, **left_out: None) -> Case:
+    separation = replace(case.rocket.separation, **left_out)  # type: ignore[arg-type]
+    return replace(case, rocket=replace(case.rocket, separation=separation))
+
+
+OPTIONAL = sorted(
+    name for name, value in vars(sample_case(1.0).rocket.separation).items()
+    if value is not None and vars(Separation()).get(name) is None
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", OPTIONAL)
+def test_a_figure_that_is_left_out_never_makes_the_plan_better(name: str) -> None:
+    """The total over what is still known is a lower bound, and the plan is not ok or marginal."""
+    rank = {"ok": 0, "marginal": 1, "unknown": 2, "fails": 3}
+    whole, less = plan_of(calm()), plan_of(bare(calm(), **{name: None}))
+    assert rank[less.state] >= rank[whole.state], (name, whole, less)
+    if less.total.chance < whole.total.chance:
+        assert less.unknown and less.state in ("unknown", "fails")
+
+
+def test_an_unknown_failure_leaves_the_plan_unknown_and_bounds_the_total() -> None:
+    case = bare(calm(), retention=None, retention_n=None)
+    ledger = ledger_of(case, FLIGHTS, 1, remedies=False)
+    assert "motor_pushed_out" in ledger.unknown
+    assert ledger.state in ("unknown", "fails")
+    assert any("lower bound" in each for each in ledger.warnings)
+
+
+def test_ledger_and_motors_agree_on_the_same_flights() -> None:
+    case = replace(calm(), motors={"middle": calm().motor})
+    (row,) = motors_of(case, FLIGHTS, 1).rows
+    same = replace(case, delay_out_s=row.delay_out_s or 0.0)
+    ledger = ledger_of(same, FLIGHTS, 1, remedies=False)
+    assert (row.chance, row.can) == (ledger.chance, ledger.state)
+
+
+def test_every_row_has_its_kind() -> None:
+    """Rules and statements are those of code and workmanship; all others fail the flight."""
+    for limit in LIMIT_STATES:
+        if limit.kind != "failure":
+            assert limit.phase in ("code", "workmanship"), limit.key
+        elif limit.phase == "code":
+            raise AssertionError(f"{limit.key} is of the code and counts as a failure")
+
+
+def test_another_country_s_open_rules_do_not_move_the_total() -> None:
+    here, there = plan_of(calm()), plan_of(replace(calm(), code=CODE_SETS["canada"]))
+    assert here.total == there.total
+
+
+def test_the_total_counts_failures_only() -> None:
+    rows = evaluate(fly_trials(replace(calm(), level="none"), FLIGHTS, 1))
+    assert not any_failing(rows).all()
+    assert any_failing(rows, ("rule",)).all()
