@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import norm
 
+from goodflight.physics.polygon import least_width_m, signed_distance_m
 from goodflight.studies.judging.chance import wilson
-from goodflight.studies.polygon import least_width_m, signed_distance_m
 from goodflight.studies.sampling.scores import column_scores, flight_seeds
 
 counts = st.integers(1, 5000).flatmap(lambda n: st.tuples(st.integers(0, n), st.just(n)))

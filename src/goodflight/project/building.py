@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from goodflight.physics.air import standard_atmosphere
+from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
@@ -342,7 +343,7 @@ def build_site(
         keep_outs_m=outline.keep_outs_m if outline else (),
         rail_lengths_m=tuple(sorted({rail.value for rail in head.rails})),
         code=head.code,
-        gravity_m_s2=v.get(f"{base}:gravity", head.gravity, 9.80665),
+        gravity_m_s2=v.get(f"{base}:gravity", head.gravity, STANDARD_GRAVITY_M_S2),
     )
 
 

@@ -11,7 +11,7 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-GAS_CONSTANT: Final = 8314.32 / 28.9644  # J/(kg K), dry air, the 1976 standard's own constants
+GAS_CONSTANT: Final = 287.05287  # J/(kg K), dry air; [usstd1976] 8314.32 / 28.9644, cut off
 HEAT_RATIO: Final = 1.4
 STANDARD_GRAVITY_M_S2: Final = 9.80665
 EARTH_RADIUS_M: Final = 6_356_766.0  # of the 1976 standard, geometric to geopotential
@@ -19,6 +19,7 @@ LAPSE_K_M: Final = 0.0065  # of the troposphere
 SEA_LEVEL_TEMPERATURE_K: Final = 288.15
 SEA_LEVEL_PRESSURE_PA: Final = 101325.0
 SEA_LEVEL_SOUND_M_S: Final = 340.294  # [usstd1976] table 1, sqrt(1.4 R 288.15 K)
+SCALE_HEIGHT_M: Final = GAS_CONSTANT * SEA_LEVEL_TEMPERATURE_K / STANDARD_GRAVITY_M_S2
 TROPOPAUSE_M: Final = 11_000.0  # geopotential
 SUTHERLAND_BETA: Final = 1.458e-6  # kg/(s m K^0.5)
 SUTHERLAND_K: Final = 110.4
@@ -111,8 +112,8 @@ def standard_atmosphere(height_m: ArrayLike) -> Air:
 
 def atmosphere(
     height_m: ArrayLike,
-    ground_temperature_k: float = SEA_LEVEL_TEMPERATURE_K,
-    ground_pressure_pa: float = SEA_LEVEL_PRESSURE_PA,
+    ground_temperature_k: ArrayLike = SEA_LEVEL_TEMPERATURE_K,
+    ground_pressure_pa: ArrayLike = SEA_LEVEL_PRESSURE_PA,
 ) -> Air:
     """The day's air at a height above the pad, from the pad's own temperature and pressure.
 
@@ -121,8 +122,8 @@ def atmosphere(
 
     Parameters
         height_m : float or array - above the pad. [m]
-        ground_temperature_k : float - air temperature at the pad. [K]
-        ground_pressure_pa : float - station pressure at the pad (not reduced to sea level). [Pa]
+        ground_temperature_k : float or array - air temperature at the pad. [K]
+        ground_pressure_pa : float or array - station pressure, not reduced to sea level. [Pa]
     Returns
         air : Air - state at each height. [K, Pa, kg/m3, m/s, Pa s]
     Validity
@@ -133,6 +134,8 @@ def atmosphere(
         atmosphere(0.0, 282.15, 100500.0).density_kg_m3 -> 1.2409
     """
     h = np.asarray(height_m, dtype=np.float64)
-    t = ground_temperature_k - LAPSE_K_M * h
+    ground = np.asarray(ground_temperature_k, dtype=np.float64)
+    t = ground - LAPSE_K_M * h
     exponent = STANDARD_GRAVITY_M_S2 / (GAS_CONSTANT * LAPSE_K_M)
-    return _state(t, np.asarray(ground_pressure_pa * (t / ground_temperature_k) ** exponent))
+    pressure = np.asarray(ground_pressure_pa, dtype=np.float64) * (t / ground) ** exponent
+    return _state(t, pressure)

@@ -2,6 +2,12 @@
 
 from dataclasses import dataclass
 
+from goodflight.physics.air.atmosphere import (
+    SEA_LEVEL_PRESSURE_PA,
+    SEA_LEVEL_TEMPERATURE_K,
+    STANDARD_GRAVITY_M_S2,
+)
+
 
 @dataclass(frozen=True)
 class Day:
@@ -15,9 +21,9 @@ class Day:
     gust_factor: float = 1.6  # 3 s gust over mean
     wind_exponent: float = 0.16  # power law
     wind_exponent_sigma: float = 0.03
-    temperature_k: float = 288.15
+    temperature_k: float = SEA_LEVEL_TEMPERATURE_K
     temperature_sigma_k: float = 1.5
-    pressure_pa: float = 101325.0  # at the pad
+    pressure_pa: float = SEA_LEVEL_PRESSURE_PA  # at the pad
     pressure_sigma_pa: float = 300.0
     cloud_base_m: float | None = None  # above the pad; None = not known
     cloud_cover_tenths: float | None = None
@@ -34,4 +40,4 @@ class Site:
     keep_outs_m: tuple[tuple[str, tuple[tuple[float, float], ...]], ...] = ()  # (name, polygon)
     rail_lengths_m: tuple[float, ...] = (2.4,)
     code: str = ""  # name of the code set, "" = none chosen
-    gravity_m_s2: float = 9.80665
+    gravity_m_s2: float = STANDARD_GRAVITY_M_S2

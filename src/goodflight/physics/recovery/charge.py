@@ -11,6 +11,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA
+
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
@@ -152,7 +154,7 @@ def gas_work_j(
     bore_m: Values,
     stroke_m: Values,
     hold_n: Values = 0.0,
-    outside_pa: Values = 101325.0,
+    outside_pa: Values = SEA_LEVEL_PRESSURE_PA,
 ) -> Array:
     """Energy given to the two bodies while the separation slides open.
 

@@ -11,6 +11,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
+
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
@@ -184,7 +186,10 @@ def deploy_speed_stood_m_s(error_m_s: Values) -> Array:
 
 
 def terminal_speed_m_s(
-    mass_kg: Values, drag_area_m2: Values, density_kg_m3: Values, gravity_m_s2: Values = 9.80665
+    mass_kg: Values,
+    drag_area_m2: Values,
+    density_kg_m3: Values,
+    gravity_m_s2: Values = STANDARD_GRAVITY_M_S2,
 ) -> Array:
     """Steady speed down under a canopy.
 

@@ -12,6 +12,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
+
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
@@ -132,7 +134,7 @@ def separation_window(
     *,
     hold_factor: float = SAFE,
     charge_factor: float = SAFE,
-    gravity_m_s2: float = 9.80665,
+    gravity_m_s2: float = STANDARD_GRAVITY_M_S2,
 ) -> SeparationWindow:
     """The pull force a separation should need, to be set with tape and a luggage scale.
 

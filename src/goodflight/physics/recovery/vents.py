@@ -10,6 +10,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.air.atmosphere import SCALE_HEIGHT_M, STANDARD_GRAVITY_M_S2
 from goodflight.physics.recovery.separation import trapped_air_n
 
 Values = NDArray[np.float64] | float
@@ -53,7 +54,7 @@ def vent_lag_pa(
     climb_m_s: Values,
     density_kg_m3: Values,
     *,
-    scale_height_m: Values = 8434.0,
+    scale_height_m: Values = SCALE_HEIGHT_M,
     discharge: Values = 0.6,
 ) -> Array:
     """How far the pressure in a vented bay is above that outside, in a steady climb.
@@ -85,7 +86,9 @@ def vent_lag_pa(
     return np.asarray(np.sign(climb) * 0.5 * density_kg_m3 * hole**2)
 
 
-def height_lag_m(lag_pa: Values, density_kg_m3: Values, gravity_m_s2: float = 9.80665) -> Array:
+def height_lag_m(
+    lag_pa: Values, density_kg_m3: Values, gravity_m_s2: float = STANDARD_GRAVITY_M_S2
+) -> Array:
     """Height error of a barometer behind a lag: dp/(rho g) [m]."""
     return np.asarray(lag_pa, dtype=np.float64) / (np.asarray(density_kg_m3) * gravity_m_s2)
 

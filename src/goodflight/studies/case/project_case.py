@@ -9,6 +9,7 @@ import numpy as np
 
 from goodflight.physics.aero import MODEL_SPREAD, aero_tables, summary
 from goodflight.physics.aero.tables import AeroTables
+from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_SOUND_M_S
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import total_impulse_ns
 from goodflight.physics.motor.model import Motor
@@ -27,8 +28,6 @@ ProjectLike = Project
 
 DEPLOYMENTS: Final = {"delay": registry.BY_DELAY, "altimeter": registry.BY_ALTIMETER}
 FEATURE_MACH: Final = 0.3
-SEA_LEVEL_PRESSURE_PA: Final = 101325.0
-SEA_LEVEL_SOUND_M_S: Final = 340.294
 _DRAWN: Final = (".mass", ".balance", ".drag_coefficient", ".strength", ".line_strength")
 _LEAST_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
 
@@ -248,7 +247,7 @@ def model_spreads(rocket: Rocket, motor: Motor) -> tuple[tuple[str, str, float, 
     model = MODEL_SPREAD
     # the speed an unbraked rocket would reach: above Mach 1.1 drag makes it about Mach 0.9
     vacuum = total_impulse_ns(motor) / (combine(mass_items(rocket)).mass_kg + motor.loaded_kg)
-    axial = model.axial_transonic if vacuum > 1.1 * 340.0 else model.axial
+    axial = model.axial_transonic if vacuum > 1.1 * SEA_LEVEL_SOUND_M_S else model.axial
     return (
         ("cp", "centre of pressure of the model", model.cp_cal * reference_diameter_m(rocket),
          model.cp_reason),

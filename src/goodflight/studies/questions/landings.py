@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.flight import registry
+from goodflight.physics.polygon import signed_distance_m
 from goodflight.studies.case.planned import Case
-from goodflight.studies.polygon import signed_distance_m
 from goodflight.studies.questions.bands import SAMPLE
 from goodflight.studies.sampling.flights import fly_first
 from goodflight.studies.sampling.trials import Trials, make_trials

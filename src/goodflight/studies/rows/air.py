@@ -3,23 +3,27 @@
 import numpy as np
 
 from goodflight.physics.aero.reading import Slopes, slopes_at
-from goodflight.physics.air.over_pad import density_over_pad_kg_m3, pressure_over_pad_pa
+from goodflight.physics.air import Air, atmosphere
 from goodflight.studies.rows.model import Array, View
 
 
-def density(view: View, height_m: Array) -> Array:
-    """Air density at heights above the pad, (n,) [kg/m3]."""
-    return density_over_pad_kg_m3(
-        view.parameter("ground_pressure_pa"), view.parameter("ground_temperature_k"), height_m
+def air_at(view: View, height_m: Array | float) -> Air:
+    """The air at heights above the pad, (n,) each; an unknown height counts as the ground."""
+    return atmosphere(
+        np.nan_to_num(height_m),
+        view.parameter("ground_temperature_k"),
+        view.parameter("ground_pressure_pa"),
     )
 
 
-def pressure(view: View, height_m: Array) -> Array:
+def density(view: View, height_m: Array | float) -> Array:
+    """Air density at heights above the pad, (n,) [kg/m3]."""
+    return air_at(view, height_m).density_kg_m3
+
+
+def pressure(view: View, height_m: Array | float) -> Array:
     """Air pressure at heights above the pad, (n,) [Pa]."""
-    return pressure_over_pad_pa(
-        view.parameter("ground_pressure_pa"), view.parameter("ground_temperature_k"),
-        view.parameter("gravity_m_s2"), height_m,
-    )  # fmt: skip
+    return air_at(view, height_m).pressure_pa
 
 
 def slopes(view: View, mach: Array | float) -> Slopes:

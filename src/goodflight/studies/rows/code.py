@@ -9,8 +9,8 @@ from collections.abc import Callable
 import numpy as np
 
 from goodflight.physics.motor import mean_thrust_n, total_impulse_ns
+from goodflight.physics.polygon import least_width_m
 from goodflight.studies.case.codes import CodeSet, Limit
-from goodflight.studies.polygon import least_width_m
 from goodflight.studies.results import Figured
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.sampling import air, airframe, model, motor, rail

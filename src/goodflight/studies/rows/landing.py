@@ -2,10 +2,10 @@
 
 import numpy as np
 
+from goodflight.physics.polygon import signed_distance_m
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import landing_speed_stood_m_s
 from goodflight.physics.structure.landing import PRACTICE_SPEED_M_S, STUDENT_LIMIT_J
-from goodflight.studies.polygon import signed_distance_m
 from goodflight.studies.rows.model import Evaluation, LimitState, Mask, Missing, View, full
 from goodflight.studies.sampling import air, airframe, motor, rail, recovery
 

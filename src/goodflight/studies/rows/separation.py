@@ -113,7 +113,7 @@ def drag_pull_n(view: View) -> Array:
     speed = np.nan_to_num(view.outcome("burnout_m_s"))
     push = 0.5 * density(view, view.outcome("burnout_m")) * speed**2
     fore = _side(view, "nose_kg") + _side(view, "gear_kg")
-    drag = push * coast_area_m2(view, speed)
+    drag = push * coast_area_m2(view, speed, view.outcome("burnout_m"))
     return coast_pull_n(fore, _side(view, "booster_kg"), drag, drawn_share(view))
 
 

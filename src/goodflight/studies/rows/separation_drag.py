@@ -1,7 +1,6 @@
 """Drag on the two sections of a rocket: while they coast joined, and after they have parted."""
 
 from functools import lru_cache
-from typing import Final
 
 import numpy as np
 
@@ -10,10 +9,9 @@ from goodflight.physics.aero.reading import coast_drag_area_m2, scalar
 from goodflight.physics.aero.share import SectionDrag, drag_share_ahead, section_drag
 from goodflight.physics.vehicle.parts import Nose, Rocket
 from goodflight.studies.case.planned import one_part
+from goodflight.studies.rows.air import air_at
 from goodflight.studies.rows.model import Array, View
 from goodflight.studies.sampling import model
-
-SOUND_M_S: Final = 340.0
 
 
 @lru_cache(maxsize=64)
@@ -28,9 +26,9 @@ def drawn_share(view: View) -> Array:
     return np.clip(share_ahead(view.case.rocket, joint) * view.of(model.drag_share), 0.0, 1.0)
 
 
-def coast_area_m2(view: View, speed_m_s: Array) -> Array:
-    """Drag area of the whole rocket while it coasts at a speed, (n,) [m2]."""
-    mach = np.nan_to_num(speed_m_s) / SOUND_M_S
+def coast_area_m2(view: View, speed_m_s: Array, height_m: Array) -> Array:
+    """Drag area of the whole rocket while it coasts at a speed and height, (n,) [m2]."""
+    mach = np.nan_to_num(speed_m_s) / air_at(view, height_m).sound_m_s
     return coast_drag_area_m2(view.case.tables, mach, view.parameter("axial_factor"))
 
 
@@ -39,7 +37,7 @@ def drag_areas(view: View) -> SectionDrag:
     rocket, tables = view.case.rocket, view.case.tables
     nose = one_part(rocket, Nose)
     return section_drag(
-        coast_area_m2(view, view.outcome("ejection_m_s")),
+        coast_area_m2(view, view.outcome("ejection_m_s"), view.outcome("ejection_m")),
         drawn_share(view),
         view.parameter("tumble_area_m2"),
         area_m2=scalar(tables, "area_m2"),

@@ -16,11 +16,9 @@ from goodflight.physics.aero.spin import (
 from goodflight.physics.sources import Constant
 from goodflight.quantity import show
 from goodflight.studies.case.planned import fins_of
-from goodflight.studies.rows.air import density, slopes
+from goodflight.studies.rows.air import air_at, slopes
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import airframe, model
-
-SOUND_M_S = 340.0
 
 
 @dataclass(frozen=True)
@@ -34,11 +32,12 @@ class CantLimit:
 def ratio_of(view: View) -> Array:
     """Greatest roll rate over pitch frequency of each flight, (n,) [-]."""
     tables, speed = view.case.tables, np.nan_to_num(view.outcome("burnout_m_s"))
+    air = air_at(view, view.outcome("burnout_m"))
     pitch = pitch_frequency_rad_s(
-        0.5 * density(view, view.outcome("burnout_m")) * speed**2,
+        0.5 * air.density_kg_m3 * speed**2,
         area_m2=scalar(tables, "area_m2"),
         diameter_m=scalar(tables, "diameter_m"),
-        slope_per_rad=slopes(view, speed / SOUND_M_S).total,
+        slope_per_rad=slopes(view, speed / air.sound_m_s).total,
         margin_cal=view.outcome("margin_burnout_cal"),
         pitch_inertia_kg_m2=view.parameter("dry_pitch_inertia_kg_m2"),
         roll_inertia_kg_m2=view.parameter("dry_roll_inertia_kg_m2"),
