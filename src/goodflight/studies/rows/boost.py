@@ -46,7 +46,7 @@ def _flutter(view: View) -> Evaluation | Missing:
     height = np.nan_to_num(view.outcome("greatest_speed_height_m"))
     air = atmosphere(height, view.case.day.temperature_k, view.case.day.pressure_pa)
     stands = flutter_at_height(nominal, air.pressure_pa, air.sound_m_s)
-    return Evaluation(view.outcome("greatest_speed_m_s"), stands * view.made("flutter_factor"))
+    return Evaluation(view.outcome("greatest_speed_m_s"), stands * view.trials.flutter_factor)
 
 
 def _ceiling(view: View) -> Evaluation | Missing:

@@ -42,7 +42,8 @@ def _snatch_cord(view: View) -> Evaluation | Missing:
     if cord is None or cord.strength_n <= 0.0:
         return recovery.cord_strength.missing(view.case)
     weakest = weakest_cord_n(cord.strength_n, cord.leader_length_m, cord.leader_strength_n)
-    strength = held_force_n(weakest, cord.joint_efficiency) * view.made("cord_scatter")
+    scatter = view.of(recovery.cord_strength) / cord.strength_n * view.of(recovery.knot)
+    strength = held_force_n(weakest, cord.joint_efficiency) * scatter
     return Evaluation(found.get("greatest_n"), strength, found.opened)
 
 

@@ -4,7 +4,7 @@ import numpy as np
 
 from goodflight.physics.flight import registry
 from goodflight.physics.recovery import opening_force_n as closed_form_force_n
-from goodflight.physics.recovery.canopy import LINE_KNOT
+from goodflight.physics.recovery.canopy import LINE_KNOT, lines_hold_n
 from goodflight.physics.recovery.opening import (
     DEPLOY_SPEED_M_S,
     LEAST_SPEED_M_S,
@@ -91,21 +91,28 @@ def opening_force_n(view: View) -> Array:
 
 
 def _opening_cord(view: View) -> Evaluation | Missing:
-    strength = view.side("cord_strength_n")
-    if strength is None:
-        if cord_of(view.case.rocket) is None:
-            return Missing(
-                "add the cord between nose and body as a part, with its breaking strength"
-            )
-        return recovery.cord_strength.missing(view.case)
+    cord = cord_of(view.case.rocket)
+    if cord is None:
+        return Missing("add the cord between nose and body as a part, with its breaking strength")
+    strength = view.of(recovery.cord_strength) * view.of(recovery.knot) * cord.joint_efficiency
     force = opening_force_n(view)
     return Evaluation(force, strength, np.isfinite(force))
 
 
+def canopy_strength_n(view: View) -> Array:
+    """Strength of the canopy, as stated or of its lines together, (n,) [N]."""
+    canopy = canopy_of(view.case)
+    if canopy is None or canopy.line_strength_n is None or canopy.line_count <= 0:
+        return view.of(recovery.canopy_strength)
+    given = view.given(recovery.canopy_strength)
+    if given is not None:
+        return given
+    scatter = view.of(recovery.line_knot) * view.of(recovery.line_share)
+    return lines_hold_n(canopy.line_strength_n, canopy.line_count) * scatter
+
+
 def _opening_canopy(view: View) -> Evaluation | Missing:
-    strength = view.side("canopy_strength_n")
-    if strength is None:
-        return recovery.canopy_strength.missing(view.case)
+    strength = canopy_strength_n(view)
     force = opening_force_n(view)
     return Evaluation(force, strength, np.isfinite(force))
 

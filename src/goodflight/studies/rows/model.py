@@ -46,14 +46,6 @@ class View:
         """One parameter of every flight, (n,)."""
         return self.trials.parameter(name)
 
-    def side(self, name: str) -> Array | None:
-        """One figure made of drawn quantities, (n,), or None when the project does not give it."""
-        return self.trials.side.get(name)
-
-    def made(self, name: str) -> Array:
-        """One figure that every flight of this rocket has, (n,); a mistyped name is a KeyError."""
-        return self.trials.side[name]
-
     def of(self, quantity: Quantity | Family, name: str = "") -> Array:
         """Drawn values of a quantity, (n,) [SI]; of a family's member by its name.
 

@@ -83,6 +83,7 @@ class Parting:
 _GAS: "WeakKeyDictionary[View, Gas | Missing]" = WeakKeyDictionary()
 _MOTIONS: dict[bytes, Array] = {}
 _KEPT: Final = 8
+LEAST_SECTION_KG: Final = 0.02
 _GATE = threading.Lock()
 _PARTING: "WeakKeyDictionary[View, Parting | Missing]" = WeakKeyDictionary()
 
@@ -196,7 +197,7 @@ def _parting(view: View) -> Parting | Missing:
     opened &= gas.push_n > held
     work = np.where(opened, (gas.mean_push_n - held) * gas.engaged_m, 0.0)
     rides = view.case.deployment == registry.BY_DELAY
-    nose, gear, booster = (_mass(view, f"{k}_kg") for k in ("nose", "gear", "booster"))
+    nose, gear, booster = _masses(view)
     fore, aft = (nose + gear, booster) if rides else (nose, booster + gear)
     speed = parting_speed_m_s(work, fore, aft)
     rows = np.empty((view.count, len(PARTING_INPUTS)))
@@ -222,23 +223,28 @@ def _remembered(rows: Array) -> Array:
     return found
 
 
-def _mass(view: View, name: str) -> Array:
-    found = view.side(name)
-    least = 0.02  # a section of less than 20 g is no rocket's
-    return np.full(view.count, least) if found is None else np.maximum(found, least)
+def _masses(view: View) -> tuple[Array, Array, Array]:
+    """Nose section, packed gear and booster, (n,) each [kg]; less than 20 g is no rocket's."""
+    found = view.trials.sections
+    if found is None:
+        least = np.full(view.count, LEAST_SECTION_KG)
+        return least, least, least
+    each = (found.nose_kg, found.gear_kg, found.booster_kg)
+    nose, gear, booster = (np.maximum(mass, LEAST_SECTION_KG) for mass in each)
+    return nose, gear, booster
 
 
 def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
     speed = np.nan_to_num(view.outcome("ejection_m_s"))
     climb = np.nan_to_num(view.outcome("ejection_climb_m_s"))
-    gear = _mass(view, "gear_kg")
+    nose, gear, booster = _masses(view)
     friction = view.given(separation.pack_pull)
     if friction is None:
         friction = pack_friction_n(
             gear, view.parameter("gravity_m_s2"), view.of(separation.pack_friction)
         )
     return {
-        "nose_kg": _mass(view, "nose_kg"), "booster_kg": _mass(view, "booster_kg"),
+        "nose_kg": nose, "booster_kg": booster,
         "gear_kg": gear, "speed_m_s": speed, "climb_rad": climb_angle_rad(speed, climb),
         "axis_rad": view.of(separation.axis), "turn_rad_s": view.of(separation.booster_turn),
         "gear_rides": 1.0 if rides else 0.0, "tumble_s": TUMBLE_S, "pack_friction_n": friction,

@@ -28,6 +28,7 @@ from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing
 from goodflight.studies.rows.parting import gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
 from goodflight.studies.sampling import airframe, model, motor, separation
+from goodflight.studies.sampling.sections import Sections
 
 
 def _ejected(view: View) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
@@ -59,14 +60,16 @@ def _strong(view: View) -> Evaluation | Missing:
         )
     stands = full(view, np.inf) if bulkhead is None else bulkhead
     if other is not None:
-        kept = kept_joint_push_n(other, _side(view, "tip_kg"), _side(view, "nose_kg"))
+        parts = _sections(view)
+        kept = kept_joint_push_n(other, parts.tip_kg, parts.nose_kg)
         stands = np.minimum(stands, kept)
     return Evaluation(gas.push_n, stands, _ejected(view))
 
 
-def _side(view: View, name: str) -> Array:
-    found = view.side(name)
-    return np.zeros(view.count) if found is None else found
+def _sections(view: View) -> Sections:
+    """Masses of the sections; all zero where the rocket does not separate."""
+    none = np.zeros(view.count)
+    return view.trials.sections or Sections(none, none, none, none)
 
 
 def _kicked(view: View) -> Evaluation | Missing:
@@ -112,9 +115,10 @@ def drag_pull_n(view: View) -> Array:
     """Pull of unequal drag just after burnout, loose gear with the nose, (n,) [N]."""
     speed = np.nan_to_num(view.outcome("burnout_m_s"))
     push = 0.5 * density(view, view.outcome("burnout_m")) * speed**2
-    fore = _side(view, "nose_kg") + _side(view, "gear_kg")
+    parts = _sections(view)
+    fore = parts.nose_kg + parts.gear_kg
     drag = push * coast_area_m2(view, speed, view.outcome("burnout_m"))
-    return coast_pull_n(fore, _side(view, "booster_kg"), drag, drawn_share(view))
+    return coast_pull_n(fore, parts.booster_kg, drag, drawn_share(view))
 
 
 def _apart(view: View) -> Evaluation | Missing:
@@ -146,7 +150,8 @@ def _trapped(view: View) -> Evaluation | Missing:
 
 def hanging_kg(view: View) -> Array:
     """What hangs from the separation when the rocket is carried by its nose, (n,) [kg]."""
-    aft = _side(view, "booster_kg") + _side(view, "gear_kg")
+    parts = _sections(view)
+    aft = parts.booster_kg + parts.gear_kg
     return np.asarray(aft + view.parameter("propellant_kg"))
 
 

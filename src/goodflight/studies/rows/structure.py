@@ -39,13 +39,18 @@ from goodflight.studies.sampling import air, airframe, motor, recovery, structur
 EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
 
+def worst_cant_rad(view: View, fins: Fins, meant_rad: float = 0.0) -> Array:
+    """Size of the angle of the fin that stands furthest from what is meant, (n,) [rad]."""
+    cants = [view.of(airframe.cant, str(number + 1)) - meant_rad for number in range(fins.count)]
+    return np.asarray(np.abs(np.stack(cants)).max(axis=0))
+
+
 def cured(view: View, part: str) -> Array:
     """Least share of its strength that a glue joint of a part has, 0 to 1, (n,)."""
     share = np.ones(view.count)
-    for number, joint in enumerate(view.case.workshop.joints):
-        found = view.side(f"cured_{number}")
-        if part in joint.parts and found is not None:
-            share = np.minimum(share, found)
+    for joint, state in zip(view.case.workshop.joints, view.trials.glue):
+        if part in joint.parts and state.cured is not None:
+            share = np.minimum(share, state.cured)
     return np.maximum(share, 1e-3)
 
 
@@ -62,7 +67,7 @@ def fin_moment_nm(view: View, fins: Fins) -> Array:
     one = one_fin_slope(slope, fins.count, scalar(tables, "area_m2"), area)
     gust = view.parameter("gust_sigma_m_s") * view.of(structure.fin_gust)
     incidence = gust_incidence_rad(
-        gust, view.outcome("greatest_speed_m_s"), view.made("fin_cant_rad")
+        gust, view.outcome("greatest_speed_m_s"), worst_cant_rad(view, fins)
     )
     load = fin_side_load_n(view.outcome("greatest_pressure_pa"), area, one, incidence)
     return fin_root_moment_nm(load, panel(fins.outline_m).w_m)

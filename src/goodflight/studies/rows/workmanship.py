@@ -3,12 +3,15 @@
 They stand on `build.toml`. A joint, coat or check that is not entered leaves its row unknown.
 """
 
+from collections.abc import Callable
+
 import numpy as np
 
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import GREATEST_HUMIDITY, least_surface_k, recoat_error_s
 from goodflight.physics.structure.cure import EPOXY_J_MOL, LABEL_K, STOPS_BELOW_K
 from goodflight.physics.structure.moisture import DEW_MARGIN_K
+from goodflight.studies.case.planned import fins_of
 from goodflight.studies.case.workshop import Coat, GluedJoint
 from goodflight.studies.rows.model import (
     Array,
@@ -18,7 +21,9 @@ from goodflight.studies.rows.model import (
     View,
     full,
 )
+from goodflight.studies.rows.structure import worst_cant_rad
 from goodflight.studies.sampling import airframe, workshop
+from goodflight.studies.sampling.glue import GlueState
 
 _NO_JOINTS = (
     "write the glue joints into build.toml: parts, glue with its sheet's times, and where each "
@@ -34,26 +39,24 @@ def _worst(demands: list[Array], capacities: list[Array]) -> tuple[Array, Array]
     return demand[place, flights], capacity[place, flights]
 
 
-def _joints(view: View, side: str) -> list[tuple[GluedJoint, Array]] | Missing:
+def _joints(
+    view: View, figure: Callable[[GlueState], Array | None], needs: str
+) -> list[tuple[GluedJoint, Array]] | Missing:
     """Joints with a drawn figure; missing when there are none or one lacks it."""
     found = []
-    for number, joint in enumerate(view.case.workshop.joints):
-        values = view.side(side.format(number))
+    for joint, state in zip(view.case.workshop.joints, view.trials.glue):
+        values = figure(state)
         if values is None:
-            return Missing(f"joint {joint.name} in build.toml lacks a figure: {_NEEDS[side]}")
+            return Missing(f"joint {joint.name} in build.toml lacks a figure: {needs}")
         found.append((joint, values))
     return found or Missing(_NO_JOINTS)
 
 
-_NEEDS = {
-    "cured_{}": "the cure time of its glue (from the sheet) and where it lay (stay)",
-    "glued_at_{}_k": "where it lay (stay)",
-    "working_{}_s": "the working time of its glue (from the sheet) and where it lay (stay)",
-}
-
-
 def _cure(view: View) -> Evaluation | Missing:
-    joints = _joints(view, "cured_{}")
+    joints = _joints(
+        view, lambda state: state.cured,
+        "the cure time of its glue (from the sheet) and where it lay (stay)",
+    )  # fmt: skip
     if isinstance(joints, Missing):
         return joints
     share = np.min([values for _, values in joints], axis=0)
@@ -61,7 +64,7 @@ def _cure(view: View) -> Evaluation | Missing:
 
 
 def _glue_cold(view: View) -> Evaluation | Missing:
-    joints = _joints(view, "glued_at_{}_k")
+    joints = _joints(view, lambda state: state.glued_at_k, "where it lay (stay)")
     if isinstance(joints, Missing):
         return joints
     least = [full(view, joint.least_k) for joint, _ in joints]
@@ -69,7 +72,10 @@ def _glue_cold(view: View) -> Evaluation | Missing:
 
 
 def _working_time(view: View) -> Evaluation | Missing:
-    joints = _joints(view, "working_{}_s")
+    joints = _joints(
+        view, lambda state: state.working_s,
+        "the working time of its glue (from the sheet) and where it lay (stay)",
+    )  # fmt: skip
     if isinstance(joints, Missing):
         return joints
     untimed = [joint.name for joint, _ in joints if joint.work_s is None]
@@ -119,12 +125,12 @@ def _recoat(view: View) -> Evaluation | Missing:
 
 
 def _alignment(view: View) -> Evaluation | Missing:
-    limit, off = view.case.workshop.fin_limit_rad, view.side("fin_off_rad")
+    limit, fins = view.case.workshop.fin_limit_rad, fins_of(view.case.rocket)
     if limit is None:
         return Missing("state the limit you hold the fins to in build.toml (fin_limit, e.g. 1 deg)")
-    if off is None:
+    if fins is None:
         return Missing("add the fins as a part")
-    return Evaluation(off, full(view, limit))
+    return Evaluation(worst_cant_rad(view, fins, fins.cant_rad), full(view, limit))
 
 
 def _closed_in(view: View) -> Evaluation | Missing:

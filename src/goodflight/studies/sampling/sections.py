@@ -1,13 +1,16 @@
 """Masses of the sections a rocket parts into, and what is packed between them."""
 
-from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.motor import motor_case_item
 from goodflight.physics.vehicle import MassItem
 from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Coupler, Nose, Rocket
-from goodflight.studies.case.planned import Case
+from goodflight.studies.case.planned import motor_aft_m
+from goodflight.studies.sampling import airframe
+from goodflight.studies.sampling.drawn import Drawn
 
 Array = NDArray[np.float64]
 
@@ -27,24 +30,47 @@ def gear_names(rocket: Rocket) -> frozenset[str]:
     return frozenset(soft | set(bay.holds if bay is not None else ()))
 
 
-def section_masses(case: Case, items: Sequence[MassItem], masses: Array) -> Mapping[str, Array]:
-    """Drawn masses of nose section, packed gear and booster (spent motor included), (n,) [kg]."""
-    joint = case.rocket.separation_station_m
-    if joint is None:
-        return {}
-    packed = gear_names(case.rocket)
+@dataclass(frozen=True, eq=False)
+class Sections:
+    """Drawn masses of the sections a rocket parts into, spent motor included, (n,) each [kg]."""
+
+    nose_kg: Array
+    gear_kg: Array
+    booster_kg: Array
+    tip_kg: Array  # ahead of the first joint behind the nose
+
+
+def drawn_items(drawn: Drawn, aft_m: float) -> tuple[tuple[MassItem, ...], Array, Array]:
+    """Parts and spent motor, their drawn masses and balance points, (n, k) [kg], [m]."""
+    case = drawn.case
+    motor = motor_case_item(case.motor, aft_m)
+    full = np.ones(drawn.count)
+    names = [item.name for item in case.items]
+    masses = [drawn.of(airframe.mass, name) for name in names] + [motor.mass_kg * full]
+    stations = [drawn.of(airframe.balance, name) for name in names] + [motor.station_m * full]
+    return (*case.items, motor), np.stack(masses, axis=1), np.stack(stations, axis=1)
+
+
+def sections_of(drawn: Drawn) -> Sections | None:
+    """Masses of nose section, packed gear and booster; None where the rocket does not separate."""
+    rocket = drawn.case.rocket
+    joint, aft = rocket.separation_station_m, motor_aft_m(rocket)
+    if joint is None or aft is None:
+        return None
+    items, masses, _ = drawn_items(drawn, aft)
+    packed = gear_names(rocket)
     gear = np.array([item.name in packed for item in items])
-    across = {p.name for p in case.rocket.parts if isinstance(p, Coupler) and spans(p, joint)}
-    stays_ahead = case.rocket.separation.coupler_in == "fore"
+    across = {p.name for p in rocket.parts if isinstance(p, Coupler) and spans(p, joint)}
+    stays_ahead = rocket.separation.coupler_in == "fore"
     ahead = np.array([stays_ahead if i.name in across else i.station_m < joint for i in items])
     ahead &= ~gear
-    tip = np.array([item.station_m < _nose_end_m(case.rocket) for item in items])
-    return {
-        "nose_kg": masses[:, ahead].sum(axis=1),
-        "gear_kg": masses[:, gear].sum(axis=1),
-        "booster_kg": masses[:, ~ahead & ~gear].sum(axis=1),
-        "tip_kg": masses[:, ahead & tip].sum(axis=1),
-    }
+    tip = np.array([item.station_m < _nose_end_m(rocket) for item in items])
+    return Sections(
+        nose_kg=masses[:, ahead].sum(axis=1),
+        gear_kg=masses[:, gear].sum(axis=1),
+        booster_kg=masses[:, ~ahead & ~gear].sum(axis=1),
+        tip_kg=masses[:, ahead & tip].sum(axis=1),
+    )
 
 
 def spans(coupler: Coupler, station_m: float) -> bool:

@@ -6,14 +6,15 @@ balance points combine exactly; lengths act through their finite-difference effe
 """
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.air import gust_sigma_m_s
 from goodflight.physics.flight import registry
-from goodflight.physics.motor import motor_case_item, propellant_grain
+from goodflight.physics.motor import propellant_grain
 from goodflight.physics.vehicle import body_length_m, combine_trials, fin_angles_rad
 from goodflight.physics.vehicle.parts import Canopy
 from goodflight.studies.case.canopies import opening_numbers
@@ -29,11 +30,11 @@ from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 from goodflight.studies.sampling.declared import factors_of, stated_of
 from goodflight.studies.sampling.drawn import Drawn
+from goodflight.studies.sampling.glue import GlueState, glue_states
 from goodflight.studies.sampling.positive import moved_ratio
 from goodflight.studies.sampling.quantity import Factor, Family, Quantity
 from goodflight.studies.sampling.scores import column_scores, flight_seeds
-from goodflight.studies.sampling.sections import section_masses
-from goodflight.studies.sampling.structure_sides import structure_side
+from goodflight.studies.sampling.sections import Sections, drawn_items, sections_of
 
 Array = NDArray[np.float64]
 Columns = dict[str, Array]
@@ -43,14 +44,12 @@ Columns = dict[str, Array]
 class Trials:
     """A joint sample: what the kernel flies, and the factors it was made of.
 
-    parameters : (n, len(PARAMETERS)); seeds : (n,); drawn : the declared quantities; side : name
-    with unit -> (n,), what the rows need besides them and the flight.
+    parameters : (n, len(PARAMETERS)); seeds : (n,); drawn : the declared quantities.
     """
 
     parameters: Array
     seeds: NDArray[np.uint64]
     drawn: Drawn
-    side: Columns = field(default_factory=dict)
 
     @property
     def factors(self) -> tuple[Factor, ...]:
@@ -64,12 +63,22 @@ class Trials:
 
     def part(self, chosen: NDArray[np.int64]) -> "Trials":
         """The chosen flights, bit for bit."""
-        return Trials(
-            self.parameters[chosen],
-            self.seeds[chosen],
-            self.drawn.part(chosen),
-            {name: values[chosen] for name, values in self.side.items()},
-        )
+        return Trials(self.parameters[chosen], self.seeds[chosen], self.drawn.part(chosen))
+
+    @cached_property
+    def sections(self) -> Sections | None:
+        """Masses of the sections; None where the rocket does not separate."""
+        return sections_of(self.drawn)
+
+    @cached_property
+    def glue(self) -> tuple[GlueState, ...]:
+        """Every glue joint of the workshop, in its order."""
+        return glue_states(self.drawn)
+
+    @cached_property
+    def flutter_factor(self) -> Array:
+        """Flutter speed of the fins over its nominal value, (n,) [-]."""
+        return _flutter_factor(self.drawn)
 
     def of(self, quantity: Quantity | Family, name: str = "") -> Array:
         """Drawn values of a quantity, (n,) [SI]; see `Drawn.of`."""
@@ -95,7 +104,7 @@ def make_trials(
         seed : int - any whole number. [-]
         chosen : array of int, or None - which flights of the sample to make; None = all. [-]
     Returns
-        flights : Trials - parameters, seeds, factors and side arrays. [SI]
+        flights : Trials - parameters, seeds, drawn quantities. [SI]
     Raises
         ValueError - the rocket lacks a motor tube or rail guides.
     Validity
@@ -118,14 +127,12 @@ def nominal(case: Case) -> Trials:
 def assemble(
     case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[np.uint64]
 ) -> Trials:
-    """Parameters and side arrays from given scores; `make_trials` and `nominal` choose them."""
+    """Parameters from given scores; `make_trials` and `nominal` choose them."""
     fixed = tuple(factor for factor in stated_of(case) if factor.sigma <= 0.0)
     scores = Drawn(case, z, factors, fixed)
     columns: Columns = {}
-    side: Columns = {}
-    for fill in (_masses, _motor, _aerodynamics, _rail, _air, _recovery, _strengths):
-        fill(case, scores, columns, side)
-    side |= structure_side(case, scores)
+    for fill in (_masses, _motor, _aerodynamics, _rail, _air, _recovery):
+        fill(case, scores, columns)
     parameters = np.empty((scores.count, len(registry.PARAMETERS)))
     for name, place in registry.PARAMETER_INDEX.items():
         parameters[:, place] = columns[name]
@@ -142,7 +149,7 @@ def assemble(
             case.plan_path.partition(":")[2],
             "plans.toml",
         )
-    return Trials(parameters, seeds, scores, side)
+    return Trials(parameters, seeds, scores)
 
 
 def _length_effect(case: Case, scores: Drawn, feature: str) -> Array:
@@ -164,7 +171,7 @@ def _length_ratio(case: Case, scores: Drawn, feature: str) -> Array:
     return ratio
 
 
-def _masses(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
+def _masses(case: Case, scores: Drawn, columns: Columns) -> None:
     aft = motor_aft_m(case.rocket)
     if aft is None:
         raise StudyRefused(
@@ -173,14 +180,7 @@ def _masses(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
             "add one in rocket.toml",
             "part",
         )
-    items = (*case.items, motor_case_item(case.motor, aft))
-    nominal = np.array([item.mass_kg for item in items])
-    masses = np.tile(nominal, (scores.count, 1))
-    stations = np.tile(np.array([item.station_m for item in items]), (scores.count, 1))
-    for column, item in enumerate(case.items):
-        masses[:, column] = scores.of(airframe.mass, item.name)
-        stations[:, column] = scores.of(airframe.balance, item.name)
-    side.update(section_masses(case, items, masses))
+    items, masses, stations = drawn_items(scores, aft)
     whole = combine_trials(items, masses, stations)
     columns["dry_mass_kg"] = whole.mass_kg * _length_ratio(case, scores, "mass_kg")
     columns["dry_cg_m"] = whole.cg_m + _length_effect(case, scores, "cg_m")
@@ -195,7 +195,7 @@ def _masses(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     columns["tail_m"] = np.full(scores.count, body_length_m(case.rocket))
 
 
-def _motor(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
+def _motor(case: Case, scores: Drawn, columns: Columns) -> None:
     columns["thrust_factor"] = scores.of(motor.impulse)
     columns["burn_time_factor"] = scores.of(motor.burn_time)
     columns["delay_s"] = np.zeros(scores.count)
@@ -209,7 +209,7 @@ def _motor(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     columns["thrust_offset_z_m"] = scores.of(motor.thrust_offset_z)
 
 
-def _aerodynamics(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
+def _aerodynamics(case: Case, scores: Drawn, columns: Columns) -> None:
     body = _length_ratio(case, scores, "body_slope") - 1.0
     fin = _length_ratio(case, scores, "fin_slope") - 1.0
     axial = _length_ratio(case, scores, "axial")
@@ -248,7 +248,7 @@ def _fin_alignment(case: Case, scores: Drawn, columns: Columns) -> None:
     columns["cant_z_rad"] = sum((math.cos(a) * c for a, c in zip(angles, cants)), zero) / fins.count
 
 
-def _rail(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
+def _rail(case: Case, scores: Drawn, columns: Columns) -> None:
     guides = guides_of(case.rocket)
     if guides is None:
         raise StudyRefused(
@@ -269,7 +269,7 @@ def _rail(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     columns["rail_base_m"] = case.rail_base_m * full
 
 
-def _air(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
+def _air(case: Case, scores: Drawn, columns: Columns) -> None:
     day = case.day
     wind = scores.of(air.wind)
     columns["wind_m_s"] = wind
@@ -281,7 +281,7 @@ def _air(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
     columns["gravity_m_s2"] = np.full(scores.count, case.site.gravity_m_s2)
 
 
-def _recovery(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
+def _recovery(case: Case, scores: Drawn, columns: Columns) -> None:
     scalars = case.tables.scalars
     side_area = float(scalars[registry.AERO_SCALAR_INDEX["planform_m2"]])
     columns["tumble_area_m2"] = 0.5 * side_area * scores.of(model.tumble_area)
@@ -323,22 +323,6 @@ def _canopy(
     )
 
 
-def _strengths(case: Case, scores: Drawn, columns: Columns, side: Columns) -> None:
-    cord, canopy = cord_of(case.rocket), canopy_of(case)
-    if scores.has(recovery.cord_strength):
-        assert cord is not None
-        strength = scores.of(recovery.cord_strength) * scores.of(recovery.knot)
-        side["cord_strength_n"] = strength * cord.joint_efficiency
-        side["cord_scatter"] = strength / cord.strength_n
-    if scores.has(recovery.canopy_strength):
-        side["canopy_strength_n"] = scores.of(recovery.canopy_strength)
-    elif canopy is not None and canopy.line_strength_n is not None and canopy.line_count > 0:
-        side["canopy_strength_n"] = (
-            canopy.line_strength_n * canopy.line_count * LINE_KNOT
-            * scores.of(recovery.line_knot) * scores.of(recovery.line_share)
-        )  # fmt: skip
-    stiff = np.sqrt(scores.of(airframe.shear_modulus)) * scores.of(model.flutter_model)
-    side["flutter_factor"] = stiff * _length_ratio(case, scores, "flutter_m_s")
-
-
-LINE_KNOT = 0.65  # what the knots leave of a canopy line: canopy data sheet, seen
+def _flutter_factor(drawn: Drawn) -> Array:
+    stiff = np.sqrt(drawn.of(airframe.shear_modulus)) * drawn.of(model.flutter_model)
+    return stiff * _length_ratio(drawn.case, drawn, "flutter_m_s")
