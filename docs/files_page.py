@@ -1,11 +1,13 @@
 """docs/files.md from the models of the project files and the words of docs/keys.toml."""
 
 import tomllib
+from collections.abc import Mapping
 from pathlib import Path
 from types import UnionType
 from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
 from goodflight.project.fields import MaterialTable, Table, TextField
+from goodflight.project.parts import PART_TABLES
 from goodflight.project.schemas import MODELS
 
 WORDS: Final = tomllib.loads(Path(__file__).with_name("keys.toml").read_text(encoding="utf-8"))
@@ -70,8 +72,10 @@ def _inner(annotation: Any) -> list[type[Table]]:
 
 
 def words_of(model: str, key: str) -> str | None:
-    """Return meaning and default of a key, as they stand in docs/keys.toml."""
-    own: dict[str, str] = WORDS.get(model.lstrip("_"), {})
+    """Return meaning and default of a key: from its part kind, or from docs/keys.toml."""
+    own: Mapping[str, str] = WORDS.get(model.lstrip("_"), {})
+    for table in PART_TABLES.values():
+        own = table.words if table.__name__ == model else own
     text: str | None = own.get(key) or WORDS["any"].get(key)
     return text
 

@@ -10,7 +10,7 @@ from goodflight import demo, load
 from goodflight.physics import recovery
 from goodflight.physics.recovery.canopy_kinds import CLOTH_WAY, CORNERS, FLATS, MOUTH
 from goodflight.physics.vehicle.parts import Canopy
-from goodflight.project.rocket_file import CanopyShape
+from goodflight.project.parts.canopy import CanopyShape
 
 
 def shoelace(sides: int) -> tuple[float, float, float]:

@@ -13,8 +13,8 @@ from goodflight.page.view import page, plan_of, units_of
 from goodflight.project import Project
 from goodflight.project.motor_table import ENTRIES
 from goodflight.project.part_forms import entries_of, written
+from goodflight.project.parts import KINDS_BY_GROUP, PART_TABLES
 from goodflight.project.plan_forms import FIRST, label, plan_entries, plan_written
-from goodflight.project.rocket_file import KINDS_BY_GROUP, PART_TABLES
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.questions.canopy_size import canopy_size
 from goodflight.studies.refusal import StudyRefused

@@ -18,7 +18,7 @@ from goodflight.project.part_forms import (
     move_part,
     new_part,
 )
-from goodflight.project.rocket_file import PART_TABLES
+from goodflight.project.parts import PART_TABLES
 
 
 def faulty(

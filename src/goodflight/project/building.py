@@ -11,54 +11,44 @@ from goodflight.physics.air import standard_atmosphere
 from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
-from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import defaults
-from goodflight.project import rocket_file as r
 from goodflight.project.curves import Curve
 from goodflight.project.fields import MaterialTable
 from goodflight.project.flight_files import DayTable, MotorFile, SiteFile
 from goodflight.project.materials import library
 from goodflight.project.outlines import Outline
+from goodflight.project.parts import OUTER, kind_of
+from goodflight.project.parts.table import Making, PartTable, relative
+from goodflight.project.rocket_file import RocketHead
 from goodflight.project.separation import build_separation
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
 
 
-def fin_outline(
-    root_m: float, tip_m: float, span_m: float, sweep_m: float
-) -> tuple[tuple[float, float], ...]:
-    """Return the corners of a trapezoid or triangle fin: aft of the root's front, outward."""
-    corners = ((0.0, 0.0), (sweep_m, span_m), (sweep_m + tip_m, span_m), (root_m, 0.0))
-    return corners if tip_m > 0 else (corners[0], corners[1], corners[3])
-
-
-def body_stations(parts: Iterable[r.PartTable], values: Values) -> dict[str, float]:
+def body_stations(parts: Iterable[Any], values: Values) -> dict[str, float]:
     """Return the front station of each outer body part, placed front to back where left out."""
     found: dict[str, float] = {}
     end = 0.0
     for part in parts:
-        if isinstance(part, (r.NoseTable, r.TubeTable, r.TransitionTable)):
+        if part.kind in OUTER:
             base = part_path(part.name)
             found[part.name] = values.of(base, part, "station", end)
             end = found[part.name] + values.of(base, part, "length")
     return found
 
 
-def body_radius(parts: Iterable[r.PartTable], stations: Mapping[str, float], at_m: float) -> float:
+def body_radius(parts: Iterable[Any], stations: Mapping[str, float], at_m: float) -> float:
     """Return the outer radius of the body at a station, 0 outside it."""
     for part in parts:
         front = stations.get(part.name)
-        if front is None or not isinstance(part, (r.NoseTable, r.TubeTable, r.TransitionTable)):
+        if front is None or part.kind not in OUTER:
             continue
-        share = (at_m - front) / part.length.value
-        if -1e-9 <= share <= 1 + 1e-9:
-            if isinstance(part, r.TubeTable):
-                return part.outer_diameter.value / 2
-            if isinstance(part, r.NoseTable):
-                return part.diameter.value / 2
-            fore, aft = part.fore_diameter.value, part.aft_diameter.value
-            return (fore + (aft - fore) * share) / 2
+        ends, share = kind_of(part).ends, (at_m - front) / part.length.value
+        if ends is not None and -1e-9 <= share <= 1 + 1e-9:
+            fore, aft = ends(part)
+            begin = aft.value if fore is None else fore.value  # a nose carries at its base
+            return float(begin + (aft.value - begin) * share) / 2
     return 0.0
 
 
@@ -88,7 +78,7 @@ def _material(base: str, entry: Any, values: Values) -> p.Material | None:
     )
 
 
-def _common(part: r.PartTable, station_m: float, values: Values) -> dict[str, Any]:
+def _common(part: PartTable, station_m: float, values: Values) -> dict[str, Any]:
     base = part_path(part.name)
     found: dict[str, Any] = {
         "name": part.name,
@@ -105,150 +95,17 @@ def _common(part: r.PartTable, station_m: float, values: Values) -> dict[str, An
     return found
 
 
-def _nose(part: r.NoseTable, base: str, v: Values) -> dict[str, Any]:
-    key, plain = r.OUTLINE_FIGURES.get(part.outline, ("", 0.0))
-    long, wide = v.pair(base, part, "shoulder")
-    return {
-        "shape": part.outline,
-        "outline_constant": v.of(base, part, key, plain) if key else 0.0,
-        "length_m": v.of(base, part, "length"),
-        "diameter_m": v.of(base, part, "diameter"),
-        "wall_m": v.of(base, part, "wall"),
-        "shoulder_length_m": long,
-        "shoulder_diameter_m": wide,
-        "plate": part.plate,
-    }
-
-
-def _sized(part: Any, base: str, v: Values, keys: str) -> dict[str, Any]:
-    return {f"{key}_m": v.of(base, part, key) for key in keys.split()}
-
-
-def _fins(part: r.FinsTable, base: str, v: Values, radius_m: float) -> dict[str, Any]:
-    if part.outline is not None:
-        outline = tuple(
-            (
-                v.get(f"{base}.outline[#{i + 1}][#1]", pair[0]),
-                v.get(f"{base}.outline[#{i + 1}][#2]", pair[1]),
-            )
-            for i, pair in enumerate(part.outline)
-        )
-    else:
-        outline = fin_outline(*(v.of(base, part, key) for key in ("root", "tip", "span", "sweep")))
-    long, deep = v.pair(base, part, "tab")
-    return {
-        "count": part.count,
-        "outline_m": outline,
-        "edges": part.edges,
-        "body_radius_m": radius_m,
-        "cant_rad": v.of(base, part, "cant"),
-        "cant_sigma_rad": v.of(base, part, "alignment", defaults.ALIGNMENT_RAD),
-        "fillet_density_kg_m3": v.of(base, part, "fillet_density", 1150.0),
-        "roll_phase_rad": v.of(base, part, "roll_phase"),
-        "tab_length_m": long,
-        "tab_depth_m": deep,
-        "tab_offset_m": v.of(base, part, "tab_behind"),
-        **_sized(part, base, v, "thickness fillet_radius"),
-    }
-
-
-def _canopy(part: r.CanopyTable, base: str, v: Values) -> dict[str, Any]:
-    cd, usual = part.drag_coefficient, canopy_kind(part.shape).usual_drag_coefficient
-    long, wide = v.pair(base, part, "roll")
-    found = {
-        "kind": part.shape,
-        "across_m": v.of(base, part, "across"),
-        "way": "" if part.across is None else part.across.way,
-        "drag_coefficient": v.of(base, part, "drag_coefficient", usual),
-        "drag_coefficient_sigma": defaults.sigma_of("drag_coefficient", cd)
-        if cd is not None
-        else defaults.DRAG_COEFFICIENT_SIGMA,
-        "cloth_area_m2": v.of(base, part, "cloth_area"),
-        "spill_hole_diameter_m": v.of(base, part, "spill_hole"),
-        "line_count": 0 if part.lines is None else int(part.lines["count"].value),
-        "line_length_m": v.pair(base, part, "lines")[1],
-        "line_strength_n": v.maybe(f"{base}.line_strength", part.line_strength),
-        "strength_n": v.maybe(f"{base}.strength", part.strength),
-        "strength_sigma": _relative(part.strength, defaults.CANOPY_STRENGTH_SIGMA),
-    }
-    return found | {"packed_length_m": long, "packed_diameter_m": wide}
-
-
-def _relative(quantity: Quantity | None, otherwise: float) -> float:
-    if quantity is None or quantity.sigma is None or quantity.value == 0:
-        return otherwise
-    return quantity.sigma / quantity.value
-
-
-def _cord(part: r.CordTable, base: str, v: Values) -> dict[str, Any]:
-    return {
-        "length_m": v.of(base, part, "length"),
-        "strength_n": v.of(base, part, "strength"),
-        "strength_sigma": _relative(part.strength, defaults.CORD_STRENGTH_SIGMA),
-        "joint_efficiency": v.of(base, part, "joint_efficiency", 0.5),
-        "elongation_at_break": v.of(base, part, "elongation", 0.25),
-        "packed_length_m": v.of(base, part, "stowed_length"),
-        "width_m": v.of(base, part, "width"),
-        "canopy_at_m": v.maybe(f"{base}.canopy_at", part.canopy_at),
-        "leader_length_m": v.of(base, part, "leader"),
-        "leader_strength_n": v.of(base, part, "leader_strength"),
-        "leader_elongation": v.of(base, part, "leader_elongation", 0.04),
-    }
-
-
 def build_part(
-    part: r.PartTable, station_m: float, radius_m: float, tail_m: float, v: Values
+    part: PartTable, station_m: float, radius_m: float, tail_m: float, v: Values
 ) -> p.Part:
     """Return one part as a record of physics; `radius_m` is the body's at its station."""
-    base, common = part_path(part.name), _common(part, station_m, v)
-    two = "outer_diameter inner_diameter"
-    match part:
-        case r.NoseTable():
-            return p.Nose(**common, **_nose(part, base, v))
-        case r.TubeTable():
-            return p.Tube(**common, **_sized(part, base, v, f"length {two}"))
-        case r.TransitionTable():
-            spans = "length fore_diameter aft_diameter wall"
-            return p.Transition(**common, **_sized(part, base, v, spans))
-        case r.FinsTable():
-            return p.Fins(**common, **_fins(part, base, v, radius_m))
-        case r.CouplerTable():
-            sizes = _sized(part, base, v, f"length {two}")
-            return p.Coupler(**common, **sizes, bulkheads=part.bulkheads)
-        case r.RingTable():
-            return p.Ring(**common, **_sized(part, base, v, f"thickness {two}"))
-        case r.BulkheadTable():
-            return p.Bulkhead(**common, **_sized(part, base, v, "thickness diameter"))
-        case r.MotorTubeTable():
-            aft = v.of(base, part, "motor_aft", tail_m)
-            return p.MotorTube(**common, **_sized(part, base, v, f"length {two}"), motor_aft_m=aft)
-        case r.BayTable():
-            room = _sized(part, base, v, "length inner_diameter vent_diameter")
-            room["free_volume_m3"] = v.maybe(f"{base}.free_volume", part.free_volume)
-            room["electronics"] = part.electronics
-            return p.Bay(**common, **room, vent_count=part.vents, holds=tuple(part.holds))
-        case r.ButtonsTable():
-            aft = v.of(base, part, "aft_station")
-            height = v.of(base, part, "height", 0.010)
-            area = v.of(base, part, "frontal_area")
-            strength = v.maybe(f"{base}.strength", part.strength)
-            return p.Buttons(
-                **common, aft_station_m=aft, height_m=height, frontal_area_m2=area,
-                strength_n=strength,
-            )  # fmt: skip
-        case r.CanopyTable():
-            return p.Canopy(**common, **_canopy(part, base, v))
-        case r.CordTable():
-            return p.Cord(**common, **_cord(part, base, v))
-        case r.AddedMassTable():
-            sizes = _sized(part, base, v, "length radius")
-            return p.AddedMass(**common, **sizes, role=part.role)
-    raise TypeError(f"no record of physics for {type(part).__name__}")
+    making = Making(part, part_path(part.name), _common(part, station_m, v), v, radius_m, tail_m)
+    return kind_of(part).build(making)
 
 
 def build_rocket(
-    head: r.RocketHead,
-    parts: tuple[r.PartTable, ...],
+    head: RocketHead,
+    parts: tuple[PartTable, ...],
     overrides: Mapping[str, float],
     without: frozenset[str] = frozenset(),
 ) -> p.Rocket:
@@ -290,7 +147,7 @@ def _holding_flown(part: p.Part, built: Iterable[p.Part], without: frozenset[str
     return replace(part, holds=holds)
 
 
-def _named(parts: tuple[r.PartTable, ...], name: str) -> r.PartTable:
+def _named(parts: tuple[PartTable, ...], name: str) -> PartTable:
     return next(part for part in parts if part.name == name)
 
 
@@ -298,7 +155,7 @@ def build_motor(stem: str, head: MotorFile, curve: Curve, overrides: Mapping[str
     """Return a motor from its head and its curve."""
     v, base = Values(overrides), f"motors/{stem}.toml"
     delays = tuple(sorted({0.0, *(out.value for out in head.delay_out_allowed)}))
-    delay_sigma = _relative(head.delay, 0.08)
+    delay_sigma = relative(head.delay, 0.08)
     if head.delay_spread is not None:
         delay_sigma = head.delay_spread.value
     return Motor(

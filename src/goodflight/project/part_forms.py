@@ -18,8 +18,8 @@ from goodflight.project.editing import (
 )
 from goodflight.project.faults import Fault, SaveRefused
 from goodflight.project.materials import library
+from goodflight.project.parts import PART_TABLES
 from goodflight.project.records import Project
-from goodflight.project.rocket_file import PART_TABLES
 from goodflight.project.saving import write_files
 from goodflight.project.sheets import annotation_at, describe, literals
 

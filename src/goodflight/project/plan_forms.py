@@ -18,8 +18,8 @@ from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
 from goodflight.project.fields import Name, show_found
 from goodflight.project.flight_files import DayTable, PlanTable
 from goodflight.project.part_forms import Entry, kept_texts, write_entries
+from goodflight.project.parts.canopy import CanopyTable
 from goodflight.project.records import Project
-from goodflight.project.rocket_file import CanopyTable
 from goodflight.project.saving import write_files
 from goodflight.project.sheets import annotation_at, describe, literals
 

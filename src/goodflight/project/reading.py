@@ -20,9 +20,11 @@ from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.folder import Folder
 from goodflight.project.outlines import Outline, read_outline
+from goodflight.project.parts import PART_TABLES
+from goodflight.project.parts.table import PartTable, Placed
 from goodflight.project.places import kind_of
 from goodflight.project.records import Project
-from goodflight.project.rocket_file import PART_TABLES, PartTable, RocketHead
+from goodflight.project.rocket_file import RocketHead
 from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
 from goodflight.project.together import end_earlier
 from goodflight.project.workshop_files import check_workshop
@@ -36,7 +38,7 @@ class _Findings:
     sheets: dict[str, Sheet] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     head: RocketHead | None = None
-    parts: list[rocket_checks.Placed] = field(default_factory=list)
+    parts: list[Placed] = field(default_factory=list)
     plans: list[PlanTable] = field(default_factory=list)
     motors: dict[str, tuple[MotorFile, Curve]] = field(default_factory=dict)
     motor_heads: dict[str, MotorFile] = field(default_factory=dict)
@@ -178,7 +180,7 @@ def _rocket(found: _Findings, unread: set[str]) -> None:
     for i, row in enumerate(rows):
         table = _part(sheet, i, row)
         if table is not None:
-            found.parts.append(rocket_checks.Placed(("part", i), table))
+            found.parts.append(Placed(("part", i), table))
     rocket_checks.check_names(sheet, "part", rows)
     rocket_checks.check_holds(sheet, rows)
     rocket_checks.check_parts(sheet, found.parts, len(found.parts) == len(rows))

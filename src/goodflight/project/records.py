@@ -20,7 +20,10 @@ from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.materials import library
 from goodflight.project.measures import Pair
 from goodflight.project.outlines import Outline
-from goodflight.project.rocket_file import CanopyTable, PartTable, RocketHead
+from goodflight.project.parts import kind_of
+from goodflight.project.parts.canopy import CanopyTable
+from goodflight.project.parts.table import PartTable
+from goodflight.project.rocket_file import RocketHead
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
 
@@ -283,29 +286,11 @@ def _quantities(table: Any) -> Iterator[tuple[str, Quantity]]:
                     yield f"outline[#{i + 1}][#{j + 1}]", each
 
 
-# of these kinds, once weighed and balanced, only the keys named still change a flight
-_AFTER_WEIGHING: Mapping[str, tuple[str, ...]] = {
-    "nose": ("length", "diameter", "exponent", "haack_c", "parabola_k", "ogive_ratio"),
-    "tube": ("length", "outer_diameter"),
-    "transition": ("length", "fore_diameter", "aft_diameter"),
-    "coupler": (),
-    "ring": (),
-    "bulkhead": (),
-    "motor_tube": ("motor_aft",),
-    "added_mass": (),
-    "canopy": ("across", "drag_coefficient", "cloth_area", "spill_hole", "line_strength",
-               "strength"),
-    "cord": ("length", "strength", "joint_efficiency", "elongation", "stowed_length", "width",
-             "leader", "leader_strength"),
-    "buttons": ("station", "aft_station", "height", "frontal_area"),
-}  # fmt: skip
-
-
 def _counts(table: Any, key: str) -> bool:
     """Say whether a figure changes the flight: a weighed part's inside measures do not."""
     if key in _SIGMA_KEYS or key.endswith("_spread"):
         return False
-    still = _AFTER_WEIGHING.get(getattr(table, "kind", ""))
+    still = kind_of(table).still if isinstance(table, PartTable) else None
     if still is None or key in still or key in ("mass", "balance"):
         return True
     if table.mass is None:

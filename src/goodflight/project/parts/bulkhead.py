@@ -1,0 +1,34 @@
+"""The part kind `bulkhead`: a closed disc across the body."""
+
+from typing import ClassVar, Literal
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.project.fields import Diameter, Length, Station
+from goodflight.project.parts.table import Making, PartKind, PartTable
+
+
+class BulkheadTable(PartTable):
+    """A closed disc across the body."""
+
+    words: ClassVar = {
+        "diameter": "diameter",
+    }
+
+    kind: Literal["bulkhead"]
+    station: Station
+    thickness: Length
+    diameter: Diameter
+
+
+def _build(m: Making) -> p.Part:
+    return p.Bulkhead(**m.common, **m.sized("thickness diameter"))
+
+
+KIND = PartKind(
+    BulkheadTable,
+    "airframe",
+    3,
+    _build,
+    still=(),
+    fits="diameter",
+)

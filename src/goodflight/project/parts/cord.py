@@ -1,0 +1,74 @@
+"""The part kind `cord`: from one anchor to the other, with its heat-proof leader."""
+
+from typing import ClassVar, Literal
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.project import defaults
+from goodflight.project.fields import Force, Length, LengthOrZero, Mass, Share, Station
+from goodflight.project.parts.table import Making, PartKind, PartTable, relative
+
+
+class CordTable(PartTable):
+    """The recovery cord from one anchor to the other, with its heat-proof leader."""
+
+    words: ClassVar = {
+        "strength": "force at which it breaks, new and straight",
+        "joint_efficiency": "share of the strength that knots leave | 0.5",
+        "elongation": "stretch at the strength | 0.25",
+        "stowed_length": "length of tube it takes when stowed",
+        "width": "width of the webbing",
+        "canopy_at": "length of cord from the upper end to the canopy",
+        "leader": "length of the heat-proof leader",
+        "leader_strength": "force at which the leader breaks",
+        "leader_elongation": "stretch of the leader at its strength | 0.04",
+    }
+
+    kind: Literal["cord"]
+    station: Station
+    mass: Mass
+    length: Length
+    strength: Force
+    joint_efficiency: Share | None = None
+    elongation: Share | None = None
+    stowed_length: LengthOrZero | None = None
+    width: Length | None = None
+    canopy_at: LengthOrZero | None = None
+    leader: LengthOrZero | None = None
+    leader_strength: Force | None = None
+    leader_elongation: Share | None = None
+
+
+def _build(m: Making) -> p.Part:
+    return p.Cord(
+        **m.common,
+        length_m=m.of("length"),
+        strength_n=m.of("strength"),
+        strength_sigma=relative(m.table.strength, defaults.CORD_STRENGTH_SIGMA),
+        joint_efficiency=m.of("joint_efficiency", 0.5),
+        elongation_at_break=m.of("elongation", 0.25),
+        packed_length_m=m.of("stowed_length"),
+        width_m=m.of("width"),
+        canopy_at_m=m.maybe("canopy_at"),
+        leader_length_m=m.of("leader"),
+        leader_strength_n=m.of("leader_strength"),
+        leader_elongation=m.of("leader_elongation", 0.04),
+    )
+
+
+KIND = PartKind(
+    CordTable,
+    "carried",
+    3,
+    _build,
+    still=(
+        "length",
+        "strength",
+        "joint_efficiency",
+        "elongation",
+        "stowed_length",
+        "width",
+        "leader",
+        "leader_strength",
+    ),
+    long=lambda t: t.stowed_length,
+)

@@ -1,0 +1,133 @@
+"""What all part kinds share: the common keys, the declaration of a kind, small helpers of checks.
+
+A kind is one module of this package: its table with the words of its keys, its own checks, how it
+becomes a record of physics, and what of it still counts once it is weighed. Reading, the JSON
+Schema, docs/files.md, the forms of the page and the list of parts to add follow from it.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, ClassVar, Final, get_args
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.project.fields import Mass, MaterialEntry, Name, Station, Table, Text
+from goodflight.project.measures import Pair
+from goodflight.project.sheets import Sheet
+from goodflight.project.values import Values
+from goodflight.quantity import Quantity, show
+
+GROUPS: Final = ("fin can", "airframe", "carried", "on the rail")  # where one builds
+OVERHANG_M: Final = 0.06  # motor tubes and retainers may stand out behind the tail
+NEAR_M: Final = 0.0005  # half a millimetre: what counts as touching
+
+
+class PartTable(Table):
+    """What every part may say."""
+
+    # meaning of a key, then what holds when it is left out, then an example: "a | b | c"
+    words: ClassVar[Mapping[str, str]] = {}
+
+    name: Name
+    station: Station | None = None
+    material: MaterialEntry | None = None
+    mass: Mass | None = None
+    balance: Station | None = None
+    note: Text = ""
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A part that is valid by itself, with its place in the file."""
+
+    path: tuple[str | int, ...]
+    table: Any
+
+
+@dataclass(frozen=True)
+class Making:
+    """A part on its way to a record of physics: its table, and what the rocket says around it."""
+
+    table: Any
+    base: str  # path of its figures
+    common: Mapping[str, Any]  # what every record has
+    values: Values
+    radius_m: float  # of the body at its station
+    tail_m: float
+
+    def of(self, key: str, default: float = 0.0) -> float:
+        """SI value of one key, overridden ones first."""
+        return self.values.of(self.base, self.table, key, default)
+
+    def maybe(self, key: str) -> float | None:
+        """SI value of a key that may be unknown."""
+        return self.values.maybe(f"{self.base}.{key}", getattr(self.table, key))
+
+    def pair(self, key: str) -> tuple[float, float]:
+        """Both SI values of a pair, 0 when it is not given."""
+        return self.values.pair(self.base, self.table, key)
+
+    def sized(self, keys: str) -> dict[str, Any]:
+        """Lengths as fields of a record: "length wall" gives length_m and wall_m."""
+        return {f"{key}_m": self.of(key) for key in keys.split()}
+
+
+def length_of(table: Any) -> Quantity | None:
+    """Return the quantity that says how long a part is along the axis, or None."""
+    return getattr(table, "length", None) or getattr(table, "thickness", None)
+
+
+@dataclass(frozen=True)
+class PartKind:
+    """One kind of part, declared once."""
+
+    table: type[PartTable]
+    group: str  # one of GROUPS
+    rank: int  # place in its group
+    build: Callable[[Making], p.Part]
+    check: Callable[[Sheet, Placed], None] | None = None
+    still: tuple[str, ...] | None = None  # keys that change a flight once weighed; None = all
+    fits: str = ""  # key that must fit into the body around it
+    long: Callable[[Any], Quantity | None] = length_of
+    overhang_m: float = NEAR_M  # how far it may stand out behind the tail
+    # outer body: diameters in front and behind, and the key of the one in front
+    ends: Callable[[Any], tuple[Quantity | None, Quantity]] | None = None
+    front: str = "outer_diameter"
+    weightless: bool = False  # a room rather than a thing: needs neither mass nor material
+
+    @property
+    def key(self) -> str:
+        """The kind as it is written in the file."""
+        return str(get_args(self.table.model_fields["kind"].annotation)[0])
+
+
+def mm(value_m: float) -> str:
+    """Show a length in a fault."""
+    return show(value_m, "length", unit="mm", digits=4 if value_m >= 1 else 3)
+
+
+def quoted(quantity: Quantity | Pair) -> str:
+    """Show what the builder wrote in a fault."""
+    return f'"{quantity.text}"'
+
+
+def smaller(
+    sheet: Sheet, part: Placed, inner: str, outer: str, factor: float = 1.0, words: str = ""
+) -> None:
+    """Note a fault unless `factor` times one key is less than another."""
+    small, large = getattr(part.table, inner), getattr(part.table, outer)
+    if small is None or large is None or small.value * factor < large.value - 1e-9:
+        return
+    wanted = words or f"less than the {outer.replace('_', ' ')}, {mm(large.value / factor)}"
+    sheet.add((*part.path, inner), quoted(small), wanted, f"check {inner} and {outer}")
+
+
+def hollow(sheet: Sheet, part: Placed) -> None:
+    """Note a fault unless the inside is less than the outside."""
+    smaller(sheet, part, "inner_diameter", "outer_diameter")
+
+
+def relative(quantity: Quantity | None, default: float) -> float:
+    """Return a spread as a share of its value, or the default."""
+    if quantity is None or quantity.sigma is None or quantity.value == 0:
+        return default
+    return quantity.sigma / quantity.value

@@ -1,0 +1,45 @@
+"""The part kind `transition`: a cone between two diameters of the body."""
+
+from typing import ClassVar, Literal
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.project.fields import Diameter, Length, LengthOrZero
+from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, smaller
+from goodflight.project.sheets import Sheet
+
+
+class TransitionTable(PartTable):
+    """A cone between two diameters of the body."""
+
+    words: ClassVar = {
+        "fore_diameter": "outside diameter in front",
+        "aft_diameter": "outside diameter behind",
+    }
+
+    kind: Literal["transition"]
+    length: Length
+    fore_diameter: Diameter
+    aft_diameter: Diameter
+    wall: LengthOrZero
+
+
+def _check(sheet: Sheet, part: Placed) -> None:
+    half = "less than half the smaller diameter (0 for a solid part)"
+    narrow = min(("fore_diameter", "aft_diameter"), key=lambda k: getattr(part.table, k).value)
+    smaller(sheet, part, "wall", narrow, 2.0, half)
+
+
+def _build(m: Making) -> p.Part:
+    return p.Transition(**m.common, **m.sized("length fore_diameter aft_diameter wall"))
+
+
+KIND = PartKind(
+    TransitionTable,
+    "airframe",
+    5,
+    _build,
+    check=_check,
+    still=("length", "fore_diameter", "aft_diameter"),
+    ends=lambda t: (t.fore_diameter, t.aft_diameter),
+    front="fore_diameter",
+)
