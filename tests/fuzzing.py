@@ -12,12 +12,11 @@ import re
 from collections.abc import Mapping
 from typing import Any, Final
 
-from goodflight.outputs.sheet_text import Terminal
-
 from goodflight.outputs.json_ import ledger_record, to_json
 from goodflight.outputs.terminal import ledger_text
+from goodflight.outputs.text_page import Terminal
 from goodflight.project import ProjectErrors
-from goodflight.project.budgets import MOST_FAULTS, widest_spread
+from goodflight.project.budgets import MAX_FAULTS, widest_spread
 from goodflight.project.demo import demo_files
 from goodflight.project.fields import QuantityField
 from goodflight.project.flight_files import DayTable, MotorFile, PlanTable, SiteFile
@@ -216,7 +215,7 @@ def checked(texts: Mapping[str, str], plans: int = 0, flights: int = 20) -> str:
     try:
         project = read_project(texts)
     except ProjectErrors as errors:
-        assert 1 <= len(errors.faults) <= MOST_FAULTS + 1
+        assert 1 <= len(errors.faults) <= MAX_FAULTS + 1
         for fault in errors.faults:
             assert fault.file and fault.found and fault.expected and fault.advice, fault
             assert fault.line >= 0 and len(fault.sentence) < 2000, fault

@@ -16,12 +16,12 @@ class Terrain:
 
     name: str
     roughness_m: float
-    least_height_m: float
+    min_height_m: float
     exponent: float  # power law through 2 m and 100 m, fitted to the logarithmic profile here
     description: str
 
     def __post_init__(self) -> None:
-        if not 0.0 < self.roughness_m < self.least_height_m:
+        if not 0.0 < self.roughness_m < self.min_height_m:
             raise ValueError(f"terrain {self.name}: need 0 < roughness < least height")
 
 
@@ -81,7 +81,7 @@ def roughness_factor(height_m: ArrayLike, terrain: Terrain) -> NDArray[np.float6
     Example
         roughness_factor(10.0, TERRAINS[2]) -> 1.007
     """
-    z = np.maximum(np.asarray(height_m, dtype=np.float64), terrain.least_height_m)
+    z = np.maximum(np.asarray(height_m, dtype=np.float64), terrain.min_height_m)
     kr = 0.19 * (terrain.roughness_m / 0.05) ** 0.07
     return np.asarray(kr * np.log(z / terrain.roughness_m))
 
@@ -103,7 +103,7 @@ def turbulence_intensity(height_m: ArrayLike, terrain: Terrain) -> NDArray[np.fl
     Example
         turbulence_intensity(10.0, TERRAINS[2]) -> 0.189
     """
-    z = np.maximum(np.asarray(height_m, dtype=np.float64), terrain.least_height_m)
+    z = np.maximum(np.asarray(height_m, dtype=np.float64), terrain.min_height_m)
     return np.asarray(1.0 / np.log(z / terrain.roughness_m))
 
 

@@ -207,8 +207,8 @@ def flight() -> FlightReport:
         figures={
             "liftoff_mass_kg": 1.766,
             "rail_exit_m_s": 19.9,
-            "greatest_speed_m_s": 121.0,
-            "greatest_mach": 0.36,
+            "max_speed_m_s": 121.0,
+            "max_mach": 0.36,
             "apogee_m": 577.0,
             "apogee_s": 10.6,
             "main_opening_m_s": None,

@@ -111,7 +111,7 @@ def ledger(
 def delay(
     project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1
 ) -> "DelayStudy":
-    """Every delay the motor allows, the least total chance first.
+    """Every delay the motor allows, the lowest total chance first.
 
     Parameters
     ----------

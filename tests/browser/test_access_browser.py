@@ -406,7 +406,7 @@ def test_a_total_is_read_aloud_once_when_all_draws_are_in(at: Callable[..., Any]
         page.locator("#try-wind").press("ArrowRight")
         page.wait_for_timeout(60)
     page.wait_for_selector("#total .old")
-    page.wait_for_function("() => document.querySelector('.desk').dataset.full === 'yes'")
+    page.wait_for_function("() => document.querySelector('.columns').dataset.full === 'yes'")
     page.wait_for_timeout(300)
     heard = page.evaluate("() => heard")
     assert sum("chance that anything fails" in each for each in heard) == 1

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-FULL = ".desk[data-full=yes]"
+FULL = ".columns[data-full=yes]"
 AT_REST = "body:not(.busy)"
 
 

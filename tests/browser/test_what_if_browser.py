@@ -14,8 +14,8 @@ DRAG = """async (to) => {
 }"""
 
 
-def calm(serve: Callable[..., Any], look: Any) -> Any:
-    page = look(serve(), "/ledger?plan=calm")
+def morning(serve: Callable[..., Any], look: Any) -> Any:
+    page = look(serve(), "/ledger?plan=morning")
     page.wait_for_selector(AT_REST, timeout=60_000)
     details = page.locator("details.what-if")
     if details.get_attribute("open") is None:
@@ -29,7 +29,7 @@ def row_ids(page: Any) -> list[str]:
 
 
 def test_a_drag_is_followed_and_every_row_stays_once(serve: Callable[..., Any], look: Any) -> None:
-    page = calm(serve, look)
+    page = morning(serve, look)
     before = row_ids(page)
     total = page.locator("#total .spoken").inner_text()
     page.evaluate(DRAG, 34)
@@ -42,14 +42,14 @@ def test_a_drag_is_followed_and_every_row_stays_once(serve: Callable[..., Any], 
     assert sorted(row_ids(page)) == sorted(before)
     assert page.locator("#total .spoken").inner_text() != total
     assert page.locator(".row .strip").count() == len(before)
-    shown = page.evaluate("() => document.querySelector('.desk').dataset.full")
+    shown = page.evaluate("() => document.querySelector('.columns').dataset.full")
     assert shown == "yes"
 
 
 def test_a_fold_opened_while_something_is_tried_is_filled(
     serve: Callable[..., Any], look: Any
 ) -> None:
-    page = calm(serve, look)
+    page = morning(serve, look)
     page.evaluate(
         """() => { window.goodflight.moves.length = 0;
         const input = document.getElementById("try-wind");
@@ -68,7 +68,7 @@ def test_a_fold_opened_while_something_is_tried_is_filled(
 def test_flying_all_draws_can_be_stopped_and_asked_for_again(
     serve: Callable[..., Any], look: Any
 ) -> None:
-    page = calm(serve, look)
+    page = morning(serve, look)
     page.evaluate(
         """() => { const input = document.getElementById("try-wind");
         input.value = input.max; input.dispatchEvent(new Event("input", { bubbles: true }));

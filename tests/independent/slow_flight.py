@@ -258,10 +258,10 @@ class SlowFlight(Descent):
                     options={"xatol": 1e-7},
                 )
                 best[k] = max(best[k], (rows[i, k], times[i]), (-peak.fun, peak.x))
-        out["greatest_speed_m_s"], out["greatest_speed_s"] = best[0]
-        out["greatest_mach"], out["greatest_pressure_pa"] = best[1][0], best[2][0]
+        out["max_speed_m_s"], out["max_speed_s"] = best[0]
+        out["max_mach"], out["max_pressure_pa"] = best[1][0], best[2][0]
 
-    def least_margin(self):
+    def min_margin(self):
         """Smallest small-angle margin between rail exit and burnout."""
         v, out = self.vehicle, self.out
         least = (np.inf, np.nan)
@@ -272,7 +272,7 @@ class SlowFlight(Descent):
                 position, velocity = piece.at(t)[:2]
                 through = length(velocity - v.wind(position[2]))
                 least = min(least, (v.margin_small(t, through / v.air(position[2])[1]), t))
-        out["least_margin_cal"], out["least_margin_s"] = least
+        out["min_margin_cal"], out["min_margin_s"] = least
 
     def run(self):
         """Pad to ground."""
@@ -296,7 +296,7 @@ class SlowFlight(Descent):
         else:
             self.point_mass(t, y[0:3], y[3:6])
         self.ascent_extremes()
-        self.least_margin()
+        self.min_margin()
         return out
 
 

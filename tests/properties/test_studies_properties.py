@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from goodflight.physics.polygon import least_width_m, signed_distance_m
+from goodflight.physics.polygon import min_width_m, signed_distance_m
 from goodflight.studies.judging.chance import wilson
 from goodflight.studies.sampling.scores import column_scores, flight_seeds
 
@@ -66,5 +66,5 @@ def test_signed_distance_agrees_with_an_independent_code(
 def test_least_width_of_a_turned_rectangle(turn: float, length: float, width: float) -> None:
     corners = np.array([[0, 0], [length, 0], [length, width], [0, width]])
     turned = corners @ np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
-    found = least_width_m([(x, y) for x, y in turned])
+    found = min_width_m([(x, y) for x, y in turned])
     assert found == pytest.approx(min(length, width), rel=1e-9)

@@ -59,7 +59,7 @@ def test_wind_code_profile(row: dict[str, str]) -> None:
     """EN 1991-1-4:2005 table 4.1, eqs 4.3 to 4.8; constants seen, columns worked out from them."""
     terrain = next(t for t in plain_air.TERRAINS if t.name == row["category"])
     assert terrain.roughness_m == float(row["z0_m"])
-    assert terrain.least_height_m == float(row["zmin_m"])
+    assert terrain.min_height_m == float(row["zmin_m"])
     for height in (2, 10, 50, 100, 200):
         found = float(plain_air.roughness_factor(height, terrain))
         assert found == pytest.approx(float(row[f"cr_{height}m"]), abs=6e-4)

@@ -89,8 +89,8 @@ def test_separation_window() -> None:
     window = separation.separation_window(
         np.array([10.0, 40.0, -5.0]), np.array([5.0, 200.0, 0.0]), 1.0, 300.0, gravity_m_s2=10.0
     )
-    assert window.least_n.tolist() == pytest.approx([22.5, 360.0, 15.0])
-    assert window.most_n.tolist() == pytest.approx([200.0] * 3)
+    assert window.min_n.tolist() == pytest.approx([22.5, 360.0, 15.0])
+    assert window.max_n.tolist() == pytest.approx([200.0] * 3)
     assert window.open.tolist() == [True, False, True]
 
 

@@ -81,16 +81,16 @@ def test_dew_point(row: dict[str, float]) -> None:
         assert found == pytest.approx(row[column], abs=0.00051), column
     # the surface must be 3 K above the dew point, to the printed hundredth
     least = row["min_surface_C_for_3C_rule"] + 273.15
-    assert float(moisture.least_surface_k(kelvin, humidity)) == pytest.approx(least, abs=0.006)
+    assert float(moisture.min_surface_k(kelvin, humidity)) == pytest.approx(least, abs=0.006)
 
 
 def test_the_drawn_humidity_stays_between_its_ends() -> None:
     """At 100 % the dew point is the air itself: 3 K above it; 5 % is the least that is taken."""
-    wet = moisture.least_surface_k(293.15, 0.9, 0.3)
+    wet = moisture.min_surface_k(293.15, 0.9, 0.3)
     assert float(wet) == pytest.approx(296.15)
-    dry = moisture.least_surface_k(293.15, 0.1, -0.3)
-    assert float(dry) == float(moisture.least_surface_k(293.15, 0.05))
-    assert moisture.GREATEST_HUMIDITY == 0.85  # ISO 8502-4 as quoted, seen
+    dry = moisture.min_surface_k(293.15, 0.1, -0.3)
+    assert float(dry) == float(moisture.min_surface_k(293.15, 0.05))
+    assert moisture.MAX_HUMIDITY == 0.85  # ISO 8502-4 as quoted, seen
 
 
 @pytest.mark.parametrize(

@@ -17,7 +17,7 @@ def test_power_law_does_not_blow_up_at_the_ground() -> None:
 
 @pytest.mark.parametrize("terrain", plain_air.TERRAINS, ids=lambda t: t.name)
 def test_terrain_exponent_is_that_of_the_logarithmic_profile(terrain: plain_air.Terrain) -> None:
-    low = max(2.0, terrain.least_height_m)
+    low = max(2.0, terrain.min_height_m)
     ratio = plain_air.roughness_factor(100.0, terrain) / plain_air.roughness_factor(low, terrain)
     assert terrain.exponent == pytest.approx(np.log(ratio) / np.log(100.0 / low), abs=6e-4)
 

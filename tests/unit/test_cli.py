@@ -73,8 +73,8 @@ def test_the_exit_code_speaks_only_when_asked(project: Path) -> None:
 
 @pytest.mark.usefixtures("canned")
 def test_a_plan_that_is_not_there(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert run("fly", project, "--plan", "clam") == cli.BAD_INPUT
-    assert "did you mean calm?" in capsys.readouterr().err
+    assert run("fly", project, "--plan", "mornin") == cli.BAD_INPUT
+    assert "did you mean morning?" in capsys.readouterr().err
 
 
 @pytest.mark.usefixtures("canned")

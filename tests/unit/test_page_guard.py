@@ -1,4 +1,4 @@
-"""The door of the page: who is served, who is refused, and what every answer carries."""
+"""The access of the page: who is served, who is refused, and what every answer carries."""
 
 import socket
 from collections.abc import Iterator
@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from goodflight.page.app import ROUTES, make_app
 from goodflight.page.body import LARGEST_BODY
-from goodflight.page.guard import PAUSE_S, Door
+from goodflight.page.guard import PAUSE_S, Access
 from goodflight.page.server import free_socket
 from goodflight.project.demo import write_demo
 
@@ -97,20 +97,20 @@ def test_a_redirect_stays_here(client: TestClient) -> None:
 
 def test_each_code_lets_one_in() -> None:
     said: list[str] = []
-    door = Door(True, said.append)
-    code = door.code
-    assert door.enter("nonsense") is None
-    assert door.enter(f"{code[:4]} {code[4:]}") in door.keys
-    assert door.enter(code) is None
+    access = Access(True, said.append)
+    code = access.code
+    assert access.enter("nonsense") is None
+    assert access.enter(f"{code[:4]} {code[4:]}") in access.keys
+    assert access.enter(code) is None
     assert len(said) == 2 and code not in said[1].replace(" ", "")
 
 
 def test_five_wrong_codes_make_a_new_one() -> None:
-    door = Door(True, lambda _words: None)
-    code = door.code
+    access = Access(True, lambda _words: None)
+    code = access.code
     for _ in range(5):
-        door.enter("00")
-    assert door.enter(code) is None
+        access.enter("00")
+    assert access.enter(code) is None
 
 
 def test_lan_asks_for_the_code(tmp_path: Path) -> None:
@@ -206,13 +206,13 @@ def test_many_fields_are_refused_in_words(client: TestClient) -> None:
 
 def test_after_five_wrong_codes_none_is_taken_for_a_while() -> None:
     now, said = [0.0], list[str]()
-    door = Door(True, said.append, clock=lambda: now[0])
+    access = Access(True, said.append, clock=lambda: now[0])
     for _ in range(1000):
-        door.enter("00")
-    assert len(said) == 2 and door.shut
-    assert door.enter(door.code) is None
+        access.enter("00")
+    assert len(said) == 2 and access.shut
+    assert access.enter(access.code) is None
     now[0] = PAUSE_S
-    assert not door.shut and door.enter(door.code) in door.keys
+    assert not access.shut and access.enter(access.code) in access.keys
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from starlette.routing import Route
 from starlette.testclient import TestClient
 
 from goodflight.page.app import ROUTES, make_app
-from goodflight.page.desk import Desk
+from goodflight.page.open_project import OpenProject
 from goodflight.project import Fault
 from goodflight.project.demo import write_demo
 from goodflight.project.disk import read_files
@@ -41,12 +41,12 @@ ENTRIES = (
 
 
 @pytest.fixture(scope="module")
-def held(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[TestClient, Desk]]:
+def held(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[TestClient, OpenProject]]:
     root = tmp_path_factory.mktemp("held") / "inside"
     write_demo(root)
-    desk = Desk(root)
+    store = OpenProject(root)
     with TestClient(make_app(root, 8311), base_url=HERE, raise_server_exceptions=False) as client:
-        yield client, desk
+        yield client, store
 
 
 @settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
@@ -57,13 +57,13 @@ def held(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[TestClient,
     st.dictionaries(st.sampled_from(ENTRIES), VALUES, max_size=6),
 )
 def test_whatever_is_sent_is_answered_in_words(
-    held: tuple[TestClient, Desk], route: Route, name: str, query: dict[str, str],
+    held: tuple[TestClient, OpenProject], route: Route, name: str, query: dict[str, str],
     form: dict[str, str],
 ) -> None:  # fmt: skip
-    client, desk = held
+    client, store = held
     path = route.path.replace("{name:path}", quote(name)).replace("{key}", quote(name))
     for method in (route.methods or set()) - {"HEAD"}:
-        sent = {"hash": desk.hash, **form} if method == "POST" else None
+        sent = {"hash": store.hash, **form} if method == "POST" else None
         answer = client.request(
             method, f"{path}?{urlencode(query)}", data=sent, headers=OURS, follow_redirects=False
         )
@@ -71,8 +71,8 @@ def test_whatever_is_sent_is_answered_in_words(
         for sign in ("Traceback", "unexpected error", "<img"):
             assert sign not in answer.text
         assert "a=b" not in answer.headers.get("set-cookie", "")
-    assert desk.look() is not None  # no form leaves the files broken
-    assert [path.name for path in desk.root.parent.iterdir()] == ["inside"]
+    assert store.look() is not None  # no form leaves the files broken
+    assert [path.name for path in store.root.parent.iterdir()] == ["inside"]
 
 
 class Elements(HTMLParser):

@@ -17,7 +17,7 @@ from goodflight.page import body
 from goodflight.page.answers import Answers
 from goodflight.page.app import make_app
 from goodflight.page.body import BodyRefused, read_body
-from goodflight.page.desk import ChangedElsewhereError, Desk
+from goodflight.page.open_project import ChangedElsewhereError, OpenProject
 from goodflight.page.work import SupersededError
 from goodflight.project.editing import edit
 from goodflight.project.motor_table import LONGEST_ROW, preview
@@ -81,7 +81,7 @@ def test_no_file_out_of_the_folder_is_read(root: Path, tmp_path: Path, client: T
 
 
 def test_a_folder_taken_away_leads_to_the_start(root: Path, client: TestClient) -> None:
-    drawn = Desk(root).hash
+    drawn = OpenProject(root).hash
     shutil.rmtree(root)
     assert client.get("/ledger", follow_redirects=False).headers["location"] == "/start"
     answer = client.post("/part/nose/remove", data={"hash": drawn}, headers=OURS)
@@ -96,7 +96,7 @@ def test_a_file_the_system_does_not_give_is_a_fault(
         raise FileNotFoundError(2, "No such file or directory", str(place / "plans.toml"))
 
     with monkeypatch.context() as patch:
-        patch.setattr("goodflight.page.desk.load", fail)
+        patch.setattr("goodflight.page.store.load", fail)
         answer = client.get("/versions")
         assert answer.status_code == 422 and "No such file" in answer.text
     time.sleep(0.03)
@@ -110,7 +110,7 @@ def test_a_full_disk_is_said_and_nothing_is_lost(
         raise OSError(28, "No space left on device")
 
     before = (root / "rocket.toml").read_bytes()
-    drawn = Desk(root).hash
+    drawn = OpenProject(root).hash
     monkeypatch.setattr(os, "fsync", full)
     form = {"hash": drawn, "way": "down"}
     answer = client.post("/part/nose ballast/move", data=form, headers=OURS)
@@ -120,30 +120,30 @@ def test_a_full_disk_is_said_and_nothing_is_lost(
 
 
 def test_codes_of_the_field_are_watched(root: Path) -> None:
-    desk = Desk(root)
-    drawn = desk.hash
+    store = OpenProject(root)
+    drawn = store.hash
     (root / "codes").mkdir(exist_ok=True)
     (root / "codes" / "own.toml").write_text("junk = [\n")
     time.sleep(0.03)
-    assert desk.hash != drawn and desk.faults[0].file == "codes/own.toml"
+    assert store.hash != drawn and store.faults[0].file == "codes/own.toml"
 
 
 def test_an_edit_that_keeps_size_and_time_is_seen(root: Path) -> None:
-    desk, file = Desk(root), root / "rocket.toml"
-    drawn, stat = desk.hash, file.stat()
+    store, file = OpenProject(root), root / "rocket.toml"
+    drawn, stat = store.hash, file.stat()
     text = file.read_text()
     file.write_text(text.replace("Fieldfare", "Fieldfarf"))
     os.utime(file, ns=(stat.st_atime_ns, stat.st_mtime_ns))
     time.sleep(0.03)
-    assert desk.hash != drawn
+    assert store.hash != drawn
 
 
 def test_an_answer_is_kept_under_the_files_it_was_read_from(
     root: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The files change while a study is being prepared: the next question gets the new ones."""
-    kept = Answers(Desk(root))
-    first = kept.desk.hash
+    kept = Answers(OpenProject(root))
+    first = kept.store.hash
 
     def slow(case: Any, settings: Any) -> Any:
         found = tried(case, settings)
@@ -155,7 +155,7 @@ def test_an_answer_is_kept_under_the_files_it_was_read_from(
     with monkeypatch.context() as patch:
         patch.setattr("goodflight.page.answers.tried", slow)
         kept.layout(None, {})
-    assert kept.desk.hash != first
+    assert kept.store.hash != first
     assert kept.known("layout", None, {}) is None
 
 
@@ -163,7 +163,7 @@ def test_an_answer_is_kept_under_the_files_it_was_read_from(
 def test_a_sheet_is_drawn_again_when_files_changed_during_its_work(
     root: Path, client: TestClient, monkeypatch: pytest.MonkeyPatch, path: str
 ) -> None:
-    drawn = Desk(root).hash
+    drawn = OpenProject(root).hash
 
     def slow(*given: Any) -> Any:
         found = quick_rows(*given)
@@ -174,17 +174,17 @@ def test_a_sheet_is_drawn_again_when_files_changed_during_its_work(
 
     monkeypatch.setattr("goodflight.page.answers.quick_rows", slow)
     text = client.get(path).text
-    assert f'data-hash="{drawn}"' in text and f'data-hash="{Desk(root).hash}"' not in text
+    assert f'data-hash="{drawn}"' in text and f'data-hash="{OpenProject(root).hash}"' not in text
 
 
 def test_of_two_changes_at_once_one_is_written(root: Path) -> None:
-    desk = Desk(root)
-    drawn, start, met = desk.hash, threading.Barrier(8), list[str]()
+    store = OpenProject(root)
+    drawn, start, met = store.hash, threading.Barrier(8), list[str]()
 
     def change(grams: int) -> None:
         start.wait()
         try:
-            desk.change("nose", drawn, lambda p: edit(p, MASS, f"{grams} g measured"))
+            store.change("nose", drawn, lambda p: edit(p, MASS, f"{grams} g measured"))
             met.append("written")
         except ChangedElsewhereError:
             met.append("refused")
@@ -195,7 +195,7 @@ def test_of_two_changes_at_once_one_is_written(root: Path) -> None:
     for thread in threads:
         thread.join()
     assert sorted(met) == ["refused"] * 7 + ["written"]
-    assert len(desk.done) == 1
+    assert len(store.done) == 1
 
 
 @pytest.mark.parametrize("line", ["1" + " " * 190_000 + "x", "1" * 190_000, "1," + "1" * 190_000])
@@ -210,7 +210,7 @@ def test_a_line_without_end_is_no_row(line: str) -> None:
 def test_an_entry_without_end_is_a_fault_at_its_field(
     root: Path, client: TestClient, mass: str
 ) -> None:
-    form = {"hash": Desk(root).hash, "kind": "nose", "name": "nose", "mass": mass}
+    form = {"hash": OpenProject(root).hash, "kind": "nose", "name": "nose", "mass": mass}
     answer = client.post("/part/nose", data=form, headers=OURS)
     assert answer.status_code == 422 and 'id="partform"' in answer.text
     assert "set_int_max" not in answer.text
@@ -219,7 +219,7 @@ def test_an_entry_without_end_is_a_fault_at_its_field(
 def test_a_name_with_a_slash_can_be_changed(root: Path, client: TestClient) -> None:
     for file in root.glob("*.toml"):
         file.write_text(file.read_text().replace("nose ballast", "nose/ballast"))
-    form = {"hash": Desk(root).hash, "way": "down"}
+    form = {"hash": OpenProject(root).hash, "way": "down"}
     where = "/part/nose%2Fballast/move"
     answer = client.post(where, data=form, headers=OURS, follow_redirects=False)
     assert answer.status_code == 303
@@ -271,9 +271,9 @@ def test_no_link_leads_a_write_out_of_the_folder(
     outside.mkdir()
     shutil.rmtree(root / room, ignore_errors=True)
     (root / room).symlink_to(outside)
-    desk = Desk(root)
-    if desk.look() is not None:
-        form = {"hash": desk.hash, "way": "down"}
+    store = OpenProject(root)
+    if store.look() is not None:
+        form = {"hash": store.hash, "way": "down"}
         answer = client.post("/part/nose ballast/move", data=form, headers=OURS)
         assert answer.status_code == 409 and "which is not followed" in answer.text
     assert not list(outside.iterdir())
@@ -290,7 +290,7 @@ def test_an_earlier_text_is_no_link_and_has_any_name(
     (place / "000003-20309999T235959Z-deadbeef").write_text("# older\n")
     assert client.get("/versions").status_code == 200
     for number in ("1", "2"):
-        form = {"hash": Desk(root).hash, "file": "rocket.toml", "version": number}
+        form = {"hash": OpenProject(root).hash, "file": "rocket.toml", "version": number}
         answer = client.post("/versions", data=form, headers=OURS)
         assert answer.status_code == 409 and f"has no version {number}" in answer.text
         assert "hunter2" not in answer.text
@@ -300,7 +300,7 @@ def test_the_same_question_at_once_is_worked_on_once(
     root: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Eight tabs wait for one study; when it is stopped, the next one of them takes it up."""
-    kept, asked, start = Answers(Desk(root)), list[int](), threading.Barrier(9)
+    kept, asked, start = Answers(OpenProject(root)), list[int](), threading.Barrier(9)
     kept.tried(None, {})
 
     def slow(*_given: Any) -> Any:

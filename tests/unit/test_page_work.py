@@ -6,12 +6,12 @@ import threading
 import time
 from typing import Any
 
-from goodflight.page.work import MOST_TABS, Bench, Teller
+from goodflight.page.work import MAX_TABS, Reporter, Workers
 
 
-async def _events(bench: Bench, tab: str, act: Any, on: Any = None) -> list[tuple[str, Any]]:
+async def _events(workers: Workers, tab: str, act: Any, on: Any = None) -> list[tuple[str, Any]]:
     found = []
-    async for text in bench.stream(tab, act, str):
+    async for text in workers.stream(tab, act, str):
         name, data = text.strip().split("\n")
         found.append((name.removeprefix("event: "), json.loads(data.removeprefix("data: "))))
         if on is not None:
@@ -20,7 +20,7 @@ async def _events(bench: Bench, tab: str, act: Any, on: Any = None) -> list[tupl
 
 
 def _endless(steps: list[int], ended: threading.Event) -> Any:
-    def act(tell: Teller) -> dict[str, Any]:
+    def act(tell: Reporter) -> dict[str, Any]:
         try:
             for i in range(100_000):
                 steps.append(i)
@@ -36,7 +36,7 @@ def _endless(steps: list[int], ended: threading.Event) -> Any:
 def test_parts_come_before_the_end() -> None:
     go_on = threading.Event()
 
-    def act(tell: Teller) -> dict[str, Any]:
+    def act(tell: Reporter) -> dict[str, Any]:
         tell("first", 0.0)
         tell.part({"bands": 1})
         assert go_on.wait(10.0)  # the part must reach the reader while the study still runs
@@ -46,50 +46,50 @@ def test_parts_come_before_the_end() -> None:
         if event[0] == "part":
             go_on.set()
 
-    found = asyncio.run(_events(Bench(), "tab", act, on))
+    found = asyncio.run(_events(Workers(), "tab", act, on))
     assert [name for name, _ in found] == ["progress", "part", "done"]
     assert found[1][1] == {"bands": 1} and found[2][1] == {"delays": 2}
 
 
 def test_a_stop_stops_the_study_and_says_so() -> None:
-    bench, steps, ended = Bench(), list[int](), threading.Event()
+    workers, steps, ended = Workers(), list[int](), threading.Event()
     found = asyncio.run(
-        _events(bench, "tab", _endless(steps, ended), lambda _event: bench.stop("tab"))
+        _events(workers, "tab", _endless(steps, ended), lambda _event: workers.stop("tab"))
     )
     assert found[-1][0] == "stopped"
     assert ended.wait(10.0)
     assert len(steps) < 100_000
-    assert not bench.stop("tab")  # nothing is left to stop
+    assert not workers.stop("tab")  # nothing is left to stop
 
 
 def test_newer_work_of_a_tab_takes_over() -> None:
-    bench, steps, ended = Bench(), list[int](), threading.Event()
+    workers, steps, ended = Workers(), list[int](), threading.Event()
     found = asyncio.run(
-        _events(bench, "tab", _endless(steps, ended), lambda _event: bench.take("tab"))
+        _events(workers, "tab", _endless(steps, ended), lambda _event: workers.take("tab"))
     )
     assert found[-1][0] == "superseded" and ended.wait(10.0)
 
 
 def test_other_tabs_go_on() -> None:
-    bench = Bench()
-    mine = bench.take("mine")
-    bench.take("other")
-    assert not bench.stop("nobody")
-    assert bench.stop("other") and not mine.is_set()
+    workers = Workers()
+    mine = workers.take("mine")
+    workers.take("other")
+    assert not workers.stop("nobody")
+    assert workers.stop("other") and not mine.is_set()
 
 
 def test_a_fault_is_told_in_words() -> None:
-    def act(_tell: Teller) -> dict[str, Any]:
+    def act(_tell: Reporter) -> dict[str, Any]:
         raise ValueError("no canopy")
 
-    assert asyncio.run(_events(Bench(), "tab", act)) == [("fault", {"words": "no canopy"})]
+    assert asyncio.run(_events(Workers(), "tab", act)) == [("fault", {"words": "no canopy"})]
 
 
 def test_many_tabs_push_out_the_oldest_only() -> None:
-    bench = Bench()
-    first, second = bench.take("first"), bench.take("second")
-    bench.take("first")
+    workers = Workers()
+    first, second = workers.take("first"), workers.take("second")
+    workers.take("first")
     assert first.is_set() and not second.is_set()
-    for number in range(MOST_TABS - 1):
-        bench.take(f"tab {number}")
-    assert bench.stop("first") and not bench.stop("second")
+    for number in range(MAX_TABS - 1):
+        workers.take(f"tab {number}")
+    assert workers.stop("first") and not workers.stop("second")

@@ -48,14 +48,14 @@ def test_what_is_too_much_is_one_fault(more: str, words: str) -> None:
 def test_many_faults_are_counted_beyond_the_first() -> None:
     parts = "".join(ADDED.format(i).replace('"1 g"', '"1 s"') for i in range(150))
     found = sentences(rocket_toml=FILES["rocket.toml"] + parts)
-    assert len(found) == budgets.MOST_FAULTS + 1
+    assert len(found) == budgets.MAX_FAULTS + 1
     assert "50 more faults from here on" in found[-1]
     one = sentences(rocket_toml=FILES["rocket.toml"] + "\n".join(f"k{i} = 1" for i in range(150)))
-    assert len(one) == budgets.MOST_FAULTS_OF_A_TABLE + 1
+    assert len(one) == budgets.MAX_FAULTS_OF_A_TABLE + 1
 
 
 def test_a_project_of_too_many_files_is_refused() -> None:
-    texts = {**FILES, **{f"motors/m{i}.csv": "" for i in range(budgets.MOST_FILES)}}
+    texts = {**FILES, **{f"motors/m{i}.csv": "" for i in range(budgets.MAX_FILES)}}
     with pytest.raises(ProjectErrors, match="at most 400 files"):
         read_project(texts)
 

@@ -141,11 +141,11 @@ BALLAST = (
 
 def test_a_what_if_of_which_one_entry_cannot_be_writes_nothing(folder: Path) -> None:
     before = {f: (folder / f).read_text("utf-8") for f in ("rocket.toml", "plans.toml")}
-    writes = [BALLAST, ("plans.toml:plan[calm].delay_out", "99 s")]
+    writes = [BALLAST, ("plans.toml:plan[morning].delay_out", "99 s")]
     with pytest.raises(ProjectErrors):
         keep(load(folder), writes)
     with pytest.raises(ProjectErrors):
-        keep_as_plan(load(folder), "calm", "other", writes)
+        keep_as_plan(load(folder), "morning", "other", writes)
     assert before == {f: (folder / f).read_text("utf-8") for f in before}
 
 

@@ -27,7 +27,7 @@ from goodflight.quantity import QuantityError
 def test_the_demo_is_the_scenario(demo: Project) -> None:
     """Mass 1.461 kg dry, 1.766 kg and 771.1 mm at lift-off: the scenario's own hand check."""
     assert demo.invented
-    assert demo.plans[0].name == "calm"
+    assert demo.plans[0].name == "morning"
     assert combine(mass_items(demo.rocket())).mass_kg == pytest.approx(1.461, abs=0.0005)
     motor = demo.motor("H-b")
     tube = next(part for part in demo.rocket().parts if isinstance(part, p.MotorTube))
@@ -71,7 +71,7 @@ def test_a_plan(demo: Project) -> None:
     assert plan.day.wind_m_s == 4.5
     assert plan.day.wind_from_sigma_rad == pytest.approx(math.radians(12))
     assert plan.day.temperature_k == pytest.approx(286.15)
-    with pytest.raises(KeyError, match=r"plans\.toml has: calm, cloudy, midday"):
+    with pytest.raises(KeyError, match=r"plans\.toml has: morning, cloudy, midday"):
         demo.plan("storm")
 
 
@@ -97,17 +97,17 @@ def test_overrides_reach_physics(demo: Project) -> None:
     assert fins.material is not None
     assert fins.material.density_kg_m3 == 700.0
     assert demo.motor("H-b", {"motors/H-b.toml:loaded": 0.31}).loaded_kg == 0.31
-    assert demo.plan("calm", {"plans.toml:plan[calm].day.wind": 9.0}).day.wind_m_s == 9.0
+    assert demo.plan("morning", {"plans.toml:plan[morning].day.wind": 9.0}).day.wind_m_s == 9.0
     assert demo.site("larkrise", {"sites/larkrise.toml:ceiling": 500.0}).ceiling_m == 500.0
 
 
 def test_every_uncertain_path_is_an_override(demo: Project) -> None:
     """Each figure with a spread changes the record it belongs to, and stands on a line."""
-    plan = demo.plan("calm")
+    plan = demo.plan("morning")
     before = (demo.rocket(), demo.motor(plan.motor), plan)
     for each in demo.uncertain(plan):
         moved = {each.path: each.value + each.sigma}
-        after = (demo.rocket(moved), demo.motor(plan.motor, moved), demo.plan("calm", moved))
+        after = (demo.rocket(moved), demo.motor(plan.motor, moved), demo.plan("morning", moved))
         if each.path not in ("motors/H-b.toml:impulse", "rocket.toml:part[large].cloth"):
             assert after != before, each.path
         assert demo.line(each.path) is not None, each.path
@@ -210,7 +210,7 @@ def test_bench_files() -> None:
         'launch_day = "2030-10-12"\n[[workplace]]\nname = "shed"\ntemperature = "9 degC ± 1"\n'
         '[[step]]\nname = "fillets"\ndone = true\nhours = 3\n[sometable]\nx = 1\n'
     )
-    files["flights/one/notes.toml"] = 'plan = "calm"\napogee = "551 m"\nlog = ["log.csv"]\n'
+    files["flights/one/notes.toml"] = 'plan = "morning"\napogee = "551 m"\nlog = ["log.csv"]\n'
     project = read_project(files)
     assert project.build is not None
     assert project.build.step[0].done

@@ -11,7 +11,7 @@ from starlette.testclient import TestClient
 
 from goodflight.cli import BAD_INPUT, DONE, shell
 from goodflight.page.app import make_app
-from goodflight.page.desk import Desk
+from goodflight.page.open_project import OpenProject
 from goodflight.project import (
     Fault,
     ProjectErrors,
@@ -149,7 +149,7 @@ def page(root: Path) -> object:
             ("/versions", {"file": "rocket.toml", "version": "1"}),
             ("/versions/keep", {"file": "rocket.toml", "version": "1", "kept": "yes"}),
         ):
-            data = {**form, "hash": Desk(root).hash}
+            data = {**form, "hash": OpenProject(root).hash}
             answer = client.post(path, data=data, headers={"origin": HERE}, follow_redirects=False)
             assert answer.status_code in (303, 404, 409, 422), answer.text
             assert SECRET not in answer.text and "Traceback" not in answer.text

@@ -49,8 +49,8 @@ def test_an_edit_changes_one_line_and_keeps_its_comment(project: Project) -> Non
     ("path", "text", "line"),
     [
         ("plans.toml:plan[midday].day.gust_factor", "1.7", "gust_factor = 1.7"),
-        ("plans.toml:plan[calm].delay_out", "3 s", 'delay_out = "3 s"                  # taken'),
-        ("plans.toml:plan[calm].day.pressure", "1002 hPa", 'pressure = "1002 hPa"'),
+        ("plans.toml:plan[morning].delay_out", "3 s", 'delay_out = "3 s"                  # taken'),
+        ("plans.toml:plan[morning].day.pressure", "1002 hPa", 'pressure = "1002 hPa"'),
         ("motors/H-b.toml:impulse_spread", "2 %", 'impulse_spread = "2 %"'),
         ("rocket.toml:part[fins].cant", "0.2 deg", 'cant = "0.2 deg"'),
         ("rocket.toml:part[fins].count", "4", "count = 4"),
@@ -128,7 +128,7 @@ def test_a_change_made_elsewhere_is_never_overwritten(project: Project) -> None:
     assert target.read_text("utf-8").endswith("# by hand\n")
     (target.parent / "plans.toml").unlink()
     with pytest.raises(SaveRefused, match=r"plans.toml was removed"):
-        edit(project, "plans.toml:plan[calm].delay_out", "1 s")
+        edit(project, "plans.toml:plan[morning].delay_out", "1 s")
 
 
 def test_add_and_remove_a_part_keep_everything_else(project: Project) -> None:

@@ -50,7 +50,7 @@ def test_every_refusal_has_the_one_base(kind: type[Exception]) -> None:
 def test_a_plan_that_is_not_there_says_which_are(heron: Path) -> None:
     with pytest.raises(KeyError, match="did you mean breezy") as caught:
         load(heron).plan("breezi")
-    assert str(caught.value).startswith("no plan named 'breezi'; plans.toml has: calm, cloudy")
+    assert str(caught.value).startswith("no plan named 'breezi'; plans.toml has: morning, cloudy")
 
 
 def test_a_study_without_an_answer_is_bad_input_on_every_command(
@@ -89,7 +89,7 @@ def test_what_physics_cannot_take_is_told_as_a_refusal(
     monkeypatch.setattr(project_case, "aero_tables", refuses)
     with pytest.raises(StudyRefused, match="its corners lie on one line") as caught:
         case_of(load(heron))
-    assert caught.value.key == "plans.toml:plan[calm]"
+    assert caught.value.key == "plans.toml:plan[morning]"
 
 
 def test_a_version_comes_back_on_a_broken_project(

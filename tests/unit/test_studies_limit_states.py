@@ -125,7 +125,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "tail_strike": lambda c: weak(c, Tube, 0.5e6),
     "nose_strike": lambda c: weak(c, Nose, 0.5e6),
     "cure": lambda c: joint(c, stays=(replace(c.workshop.joints[0].stays[0], hours=48.0),)),
-    "glue_cold": lambda c: joint(c, least_k=285.15),
+    "glue_cold": lambda c: joint(c, min_k=285.15),
     "working_time": lambda c: joint(c, work_s=14400.0),
     "paint_dew": lambda c: coat(c, humidity=0.95),
     "recoat": lambda c: coat(c, interval_s=1800.0),

@@ -38,14 +38,14 @@ def test_the_least_end_carries_the_hanging_weight() -> None:
     """1.5 x weight of booster, gear and loaded motor decides; drag and air are smaller here."""
     study = ask(case())
     weight = next(each for each in study.pulls if each.key == "weight")
-    assert study.least_n == pytest.approx(1.5 * weight.high_n, rel=0.01)
+    assert study.min_n == pytest.approx(1.5 * weight.high_n, rel=0.01)
 
 
 def test_more_powder_widens_the_window_at_its_upper_end_only() -> None:
     few, much = ask(case(0.001)), ask(case(0.002))
-    assert few.most_n is not None and much.most_n is not None
-    assert much.most_n > few.most_n
-    assert much.least_n == few.least_n
+    assert few.max_n is not None and much.max_n is not None
+    assert much.max_n > few.max_n
+    assert much.min_n == few.min_n
 
 
 def test_a_bay_without_vents_raises_the_least_end() -> None:
@@ -55,8 +55,8 @@ def test_a_bay_without_vents_raises_the_least_end() -> None:
         for p in shut.rocket.parts
     )
     sealed = ask(replace(shut, rocket=replace(shut.rocket, parts=parts)))
-    assert sealed.least_n is not None and open_.least_n is not None
-    assert sealed.least_n > open_.least_n
+    assert sealed.min_n is not None and open_.min_n is not None
+    assert sealed.min_n > open_.min_n
 
 
 @pytest.mark.parametrize(
@@ -81,8 +81,8 @@ def test_too_little_powder_leaves_no_window() -> None:
 
 def test_what_is_missing_is_unknown_and_said() -> None:
     no_charge = ask(case(None))
-    assert no_charge.state == "unknown" and no_charge.most_n is None
-    assert no_charge.least_n is not None
+    assert no_charge.state == "unknown" and no_charge.max_n is None
+    assert no_charge.min_n is not None
     assert any("ejection charge" in line for line in no_charge.advice)
     no_pull = ask(case(pull_n=None))
     assert no_pull.state == "unknown" and no_pull.measured_n is None
@@ -112,4 +112,4 @@ def test_the_command_answers_for_the_demo(tmp_path: Path) -> None:
     assert done.exception is None
     record = json.loads(done.stdout[done.stdout.index("{") :])
     assert record["state"] == "inside"
-    assert record["least_n"] < record["measured_n"] < record["most_n"]
+    assert record["min_n"] < record["measured_n"] < record["max_n"]

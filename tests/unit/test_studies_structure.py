@@ -65,7 +65,7 @@ def _weak_fins(case: Case) -> Case:
 STRUCTURE = ("fillets", "fin_sheet", "ring_added", "ring_thick", "guides", "tail_edge")
 HELPED = {
     "cure": (lambda c: _short(c, 60.0), "warm_cure", "evening"),
-    "glue_cold": (lambda c: _joint(c, least_k=283.15), "warm_glue", "evening"),
+    "glue_cold": (lambda c: _joint(c, min_k=283.15), "warm_glue", "evening"),
     "working_time": (lambda c: _joint(c, work_s=9000.0), "glue_halves", "free"),
     "fin_bond": (lambda c: _short(c, 0.1), "warm_cure", "evening"),
     "battery": (lambda c: replace(c, pad_wait_s=6000.0), "switch_on", "free"),
@@ -120,7 +120,7 @@ def test_the_demo_workshop() -> None:
     last = workshop.joints[-1]
     assert last.parts == ("fins", "motor tube", "main tube")
     assert [stay.place for stay in last.stays] == ["shed", "kitchen"]
-    assert (last.cure_h, last.reference_k, last.least_k) == (24.0, 298.15, 278.15)
+    assert (last.cure_h, last.reference_k, last.min_k) == (24.0, 298.15, 278.15)
     assert workshop.early == ()
     assert workshop.fin_limit_rad == pytest.approx(math.radians(1.5))
     assert [device.name for device in devices_of(project)] == ["logger", "side camera"]

@@ -19,7 +19,7 @@ from goodflight.cli.study_commands import flown
 def separation(
     folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool
 ) -> int:
-    """How hard the rocket should pull apart: least and most for a luggage scale."""
+    """How hard the rocket should pull apart: lowest and highest for a luggage scale."""
     from goodflight.outputs.json_ import to_json
     from goodflight.outputs.json_separation import separation_record
     from goodflight.outputs.terminal_separation import separation_text

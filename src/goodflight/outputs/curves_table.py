@@ -9,7 +9,7 @@ from goodflight.outputs.curves_json import SHARES, moment, unit_of
 from goodflight.studies.questions.bands import CURVES, EVERY_S, WHOLE_EVERY_S, Bands
 
 STEPS_S: Final = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 30.0, 60.0, 120.0)
-MOST_LINES: Final = 14  # of each time axis
+MAX_LINES: Final = 14  # of each time axis
 
 
 def curves_table(
@@ -28,7 +28,7 @@ def curves_table(
 
 
 def _step(moments: int, every_s: float) -> int:
-    least = moments * every_s / MOST_LINES
+    least = moments * every_s / MAX_LINES
     return round(next((s for s in STEPS_S if s >= least), STEPS_S[-1]) / every_s)
 
 

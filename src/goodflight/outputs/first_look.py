@@ -108,7 +108,7 @@ def _stand_words(rows: Sequence[Row]) -> str:
 
 
 def driver_words(row: Row) -> str:
-    """`driven by wind`: the greatest driver that has a name; empty when there is none."""
+    """`driven by wind`: the strongest driver that has a name; empty when there is none."""
     named = [driver.label for driver in row.drivers if driver.key != LEFT_OUT]
     return f"driven by {named[0]}" if named else ""
 

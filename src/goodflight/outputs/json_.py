@@ -177,7 +177,7 @@ def flight_record(report: FlightReport) -> dict[str, Any]:
 
 
 def delay_record(study: DelayStudy) -> dict[str, Any]:
-    """Every delay the motor allows, the least total chance first."""
+    """Every delay the motor allows, the lowest total chance first."""
     return {
         "rocket": study.rocket,
         "plan": study.plan,

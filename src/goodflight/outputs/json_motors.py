@@ -7,7 +7,7 @@ from goodflight.studies.results import BaseRate, Measurement, MotorRow, MotorStu
 
 
 def motors_record(study: MotorStudy) -> dict[str, Any]:
-    """Every motor of the folder, the least chance first."""
+    """Every motor of the folder, the lowest chance first."""
     return {
         "rocket": study.rocket,
         "plan": study.plan,

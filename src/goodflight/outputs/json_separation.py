@@ -14,8 +14,8 @@ def separation_record(study: SeparationStudy) -> dict[str, Any]:
         "flights": study.flights,
         "seed": study.seed,
         "state": study.state,
-        "least_n": study.least_n,
-        "most_n": study.most_n,
+        "min_n": study.min_n,
+        "max_n": study.max_n,
         "measured_n": study.measured_n,
         "measured_sigma_n": study.measured_sigma_n,
         "pulls": [

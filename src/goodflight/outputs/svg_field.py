@@ -25,8 +25,8 @@ RINGS_M: Final = {  # distances that are drawn, by the reader's units
     "metric": (50.0, 100.0, 200.0, 400.0, 800.0, 1600.0, 3200.0),
     "imperial": (76.2, 152.4, 304.8, 609.6, 1219.2, 2438.4, 4876.8),  # 250, 500, 1000 ... ft
 }
-MOST_RINGS: Final = 3
-LEAST_RING: Final = 26.0  # on paper
+MAX_RINGS: Final = 3
+MIN_RING: Final = 26.0  # on paper
 NEAR_M: Final = 60.0  # ground around the pad that is always shown
 
 
@@ -128,8 +128,8 @@ def rings_of(at: Ground, units: str) -> list[float]:
     pad = at((0.0, 0.0))
     corners = [(x, y) for x in (at.left, at.right) for y in (at.top, at.bottom)]
     far = max(math.hypot(x - pad[0], y - pad[1]) for x, y in corners)
-    fitting = [r for r in RINGS_M[units] if LEAST_RING <= r * at.scale <= 0.9 * far]
-    return fitting[-MOST_RINGS:]
+    fitting = [r for r in RINGS_M[units] if MIN_RING <= r * at.scale <= 0.9 * far]
+    return fitting[-MAX_RINGS:]
 
 
 def _circle(middle: Place, radius: float) -> list[Place]:

@@ -40,7 +40,7 @@ def flight_text(report: FlightReport, terminal: Terminal | None = None) -> str:
 
 
 def delay_text(study: DelayStudy, terminal: Terminal | None = None) -> str:
-    """Every delay the motor allows, the least total chance first."""
+    """Every delay the motor allows, the lowest total chance first."""
     page = TextPage(terminal or Terminal())
     page.title(
         [_name(study.rocket, study.invented), "Delays, the safest first"],

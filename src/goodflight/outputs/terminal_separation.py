@@ -27,8 +27,8 @@ def separation_text(study: SeparationStudy, terminal: Terminal | None = None) ->
     )
     page.blank()
     page.rule("Pull on a luggage scale")
-    page.row("  ", f"least     {_force(study.least_n)}")
-    page.row("  ", f"most      {_force(study.most_n)}")
+    page.row("  ", f"lowest    {_force(study.min_n)}")
+    page.row("  ", f"highest   {_force(study.max_n)}")
     page.row("  ", f"measured  {_measured(study)}")
     for line in study.advice:
         page.paragraph(line, indent=2, first="→ ")

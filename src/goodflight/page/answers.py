@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final, TypeVar
 
-from goodflight.page.desk import Desk
+from goodflight.page.open_project import OpenProject
 from goodflight.page.work import Progress
 from goodflight.studies.levers.whatif import Tried, tried
 from goodflight.studies.questions.bands import Bands, bands_of
@@ -34,7 +34,7 @@ def _key(files: str, what: str, plan: str | None, settings: Settings) -> tuple[A
 class Answers:
     """Every question a page may ask, with what is kept of the answers."""
 
-    desk: Desk
+    store: OpenProject
     kept: OrderedDict[tuple[Any, ...], Any] = field(default_factory=OrderedDict)
     lock: threading.Lock = field(default_factory=threading.Lock)
     gates: dict[tuple[Any, ...], threading.Lock] = field(default_factory=dict)
@@ -70,12 +70,12 @@ class Answers:
 
         Its answers are kept under that hash, not under that of files changed in the meantime.
         """
-        files, case = self.desk.case_now(plan)
+        files, case = self.store.case_now(plan)
         return files, self._ask(files, "tried", plan, settings, lambda: tried(case, settings))
 
     def known(self, what: str, plan: str | None, settings: Settings) -> Any:
         """An answer that is there already, or None."""
-        key = _key(self.desk.hash, what, plan, settings)
+        key = _key(self.store.hash, what, plan, settings)
         with self.lock:
             return self.kept.get(key)
 
@@ -85,7 +85,7 @@ class Answers:
 
     def first(self, plan: str | None) -> Ledger:
         """A ledger of few flights as planned, the base that quick answers are written into."""
-        files, case = self.desk.case_now(plan)
+        files, case = self.store.case_now(plan)
         return self._ask(
             files, "first", plan, {}, lambda: ledger_of(case, QUICK_FLIGHTS, remedies=False)
         )
@@ -100,7 +100,7 @@ class Answers:
 
     def full(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Ledger:
         """All flights, with drivers and remedies."""
-        files, case = self.desk.case_now(plan)
+        files, case = self.store.case_now(plan)
         return self._ask(
             files, "full", plan, settings,
             lambda: ledger_of(case, FULL_FLIGHTS, progress=tell, settings=settings),

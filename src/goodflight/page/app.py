@@ -27,10 +27,10 @@ from goodflight.page import (
     what_if,
 )
 from goodflight.page.answers import Answers
-from goodflight.page.desk import ChangedElsewhereError, Desk
-from goodflight.page.guard import Door, Guard
+from goodflight.page.guard import Access, Guard
+from goodflight.page.open_project import ChangedElsewhereError, OpenProject
 from goodflight.page.view import HOME
-from goodflight.page.work import Bench, SupersededError, event
+from goodflight.page.work import SupersededError, Workers, event
 from goodflight.project import ProjectErrors, SaveRefused
 
 WATCH_EVERY_S = 0.5
@@ -84,12 +84,14 @@ async def watch(request: Request) -> Response:
     async def look() -> AsyncIterator[str]:
         yield f"retry: {RETRY_MS}\n" + event("watching", {})
         looking: asyncio.Future[str] | None = None
-        while not state.bench.stopping.is_set():
-            looking = looking or asyncio.ensure_future(state.bench.away(lambda: state.desk.hash))
+        while not state.workers.stopping.is_set():
+            looking = looking or asyncio.ensure_future(
+                state.workers.in_thread(lambda: state.store.hash)
+            )
             await asyncio.sleep(WATCH_EVERY_S)
             if looking.done():
                 if looking.exception() is not None or looking.result() != drawn:
-                    yield event("changed", {"broken": bool(state.desk.faults)})
+                    yield event("changed", {"broken": bool(state.store.faults)})
                     return
                 looking = None
             if await request.is_disconnected():
@@ -121,9 +123,9 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
 
     Returns
     -------
-    app : Guard - the application behind its door. [-]
+    app : Guard - the application behind its guard. [-]
     """
-    desk, door, bench = Desk(root), Door(lan, say), Bench()
+    store, access, bench = OpenProject(root), Access(lan, say), Workers()
     static = Mount("/static", StaticFiles(directory=HOME / "static"), name="static")
     beside = [
         Route(each.path, bench.beside(each.endpoint), methods=list(each.methods or ()))
@@ -148,5 +150,5 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
         middleware=[Middleware(GZipMiddleware, minimum_size=2000, compresslevel=3)],
         exception_handlers=handlers,
     )
-    app.state.room = room.Room(desk, Answers(desk), bench, door)
-    return Guard(app, door, port, app.state.room.bench.stopping)
+    app.state.room = room.Room(store, Answers(store), bench, access)
+    return Guard(app, access, port, app.state.room.workers.stopping)

@@ -7,7 +7,7 @@ from typing import Any, Final
 from starlette.types import Message, Receive
 
 LARGEST_BODY: Final = 1_000_000  # bytes
-MOST_DRAINED: Final = 30_000_000  # bytes read and thrown away, so that the refusal can be read
+MAX_DRAINED: Final = 30_000_000  # bytes read and thrown away, so that the refusal can be read
 LONGEST_S: Final = 20.0  # for one body
 LOOK_EVERY_S: Final = 0.1
 TOO_LARGE: Final = (413, f"At most {LARGEST_BODY} bytes can be sent at once.")
@@ -42,7 +42,7 @@ async def read_body(receive: Receive, stopping: Event) -> bytes:
             body += part
         else:
             body.clear()
-        if seen > MOST_DRAINED:
+        if seen > MAX_DRAINED:
             raise BodyRefused(*TOO_LARGE)
         more = message.get("more_body", False)
     if seen > LARGEST_BODY:

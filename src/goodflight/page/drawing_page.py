@@ -30,10 +30,10 @@ async def show(
 ) -> Response:
     """The page, perhaps with a form that was refused; `now` is what that form is merged on."""
     state, units = room.of(request), units_of(request)
-    project = now or state.desk.sound()  # before the work: what changes meanwhile is noticed
+    project = now or state.store.sound()  # before the work: what changes meanwhile is noticed
     above: dict[str, Any] = {}
     try:
-        above = await state.bench.away(lambda: what_if.head(request))
+        above = await state.workers.in_thread(lambda: what_if.head(request))
         above["wide"] = drawing_svg(above["layout"], units, "wide")
         above["narrow"] = drawing_svg(above["layout"], units, "narrow")
     except StudyRefused as refusal:  # the files are sound, the rocket cannot be flown
@@ -47,15 +47,15 @@ async def show(
         "elsewhere": (),
         "after": "",
         **part_of(request, project),
-        **plan_box(project, more.pop("plan", None) or plan_of(request, state.desk)),
+        **plan_box(project, more.pop("plan", None) or plan_of(request, state.store)),
         **{"motor_entries": ENTRIES, "motor_form": {}, "preview": None, "motor_faults": ()},
         "motor_wrong": {},
     }
     context |= more
     if "words" in above:
-        return page(request, state.desk, "drawing", "parts.html", status, canopy=None, **context)
+        return page(request, state.store, "drawing", "parts.html", status, canopy=None, **context)
     context["canopy"] = canopy_of(context, above["layout"].burnout_mass_kg)
-    return page(request, state.desk, "drawing", "drawing.html", status, **context)
+    return page(request, state.store, "drawing", "drawing.html", status, **context)
 
 
 def canopy_of(context: dict[str, Any], hanging_kg: float) -> dict[str, Any] | None:

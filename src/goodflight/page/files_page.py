@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from goodflight.page import forms, room
-from goodflight.page.desk import ChangedElsewhereError
+from goodflight.page.open_project import ChangedElsewhereError
 from goodflight.page.view import address, page, plan_of
 from goodflight.project import Fault, ProjectErrors, keep_version
 from goodflight.project.differences import entry_at
@@ -18,69 +18,69 @@ from goodflight.project.history import around, earlier, files_with_versions, tha
 from goodflight.project.mending import field_of
 
 TYPED: Final = "e:"  # before the path of an entry, as the name of its field
-MOST_SHOWN = 12  # versions of one file on one page
+MAX_SHOWN = 12  # versions of one file on one page
 
 
 async def undo(request: Request) -> Response:
     """Take the last change back."""
     form = await forms.read(request)
-    room.of(request).desk.undo(form.get("hash", ""))
+    room.of(request).store.undo(form.get("hash", ""))
     return RedirectResponse(forms.inside(form.get("here", "/")), 303)
 
 
 async def redo(request: Request) -> Response:
     """Do the change taken back last once more."""
     form = await forms.read(request)
-    room.of(request).desk.redo(form.get("hash", ""))
+    room.of(request).store.redo(form.get("hash", ""))
     return RedirectResponse(forms.inside(form.get("here", "/")), 303)
 
 
 async def versions(request: Request) -> Response:
     """The earlier texts of every file, with what each would change."""
     state = room.of(request)
-    root = state.desk.root
-    project = state.desk.sound()
+    root = state.store.root
+    project = state.store.sound()
 
     def work() -> list[tuple[str, Any]]:
         files = files_with_versions(root)
-        return [(f, earlier(root, f, MOST_SHOWN)) for f in files if f in project.texts]
+        return [(f, earlier(root, f, MAX_SHOWN)) for f in files if f in project.texts]
 
-    kept = await state.bench.away(work)
-    return page(request, state.desk, "", "versions.html", kept=kept)
+    kept = await state.workers.in_thread(work)
+    return page(request, state.store, "", "versions.html", kept=kept)
 
 
 async def bring_back(request: Request) -> Response:
     """Bring an earlier text of one file back; the present one is kept as a version."""
-    desk, form = room.of(request).desk, await forms.read(request)
+    store, form = room.of(request).store, await forms.read(request)
     number, file = form.get("version", ""), form.get("file", "")
     if not re.fullmatch("[0-9]{1,6}", number):
         return room.refused(request, "Name the version by its number.", 422)
-    if file not in files_with_versions(desk.root):
+    if file not in files_with_versions(store.root):
         words = f"{file[:80]} has no version {number}; no earlier text of such a file is kept."
         return room.refused(request, words)
-    then = "/ledger" if desk.look() is None else "/drawing"  # from the faults, or from the list
-    desk.bring_back(file, int(number), form.get("hash", ""))
+    then = "/ledger" if store.look() is None else "/drawing"  # from the faults, or from the list
+    store.bring_back(file, int(number), form.get("hash", ""))
     return RedirectResponse(then, 303)
 
 
 async def keep(request: Request) -> Response:
     """Mark an earlier text as kept for good, or take the mark away."""
-    desk, form = room.of(request).desk, await forms.read(request)
+    store, form = room.of(request).store, await forms.read(request)
     number = form.get("version", "")
     if not re.fullmatch("[0-9]{1,6}", number):
         return room.refused(request, "Name the version by its number.", 422)
-    keep_version(desk.root, form.get("file", ""), int(number), bool(form.get("kept")))
+    keep_version(store.root, form.get("file", ""), int(number), bool(form.get("kept")))
     return RedirectResponse("/versions", 303)
 
 
 async def on_faults(request: Request, error: Exception) -> Response:
     """The files hold faults, or a change would bring some in: show all of them."""
     assert isinstance(error, ProjectErrors)
-    desk = room.of(request).desk
-    if desk.look() is not None:
+    store = room.of(request).store
+    if store.look() is not None:
         words = "Nothing was written: the project would no longer be valid."
         return page(
-            request, desk, "", "refused.html", 422, words=words, sentences=_said(error.faults)
+            request, store, "", "refused.html", 422, words=words, sentences=_said(error.faults)
         )
     return broken(request, error.faults)
 
@@ -91,10 +91,10 @@ def _said(faults: tuple[Fault, ...]) -> list[str]:
 
 async def mend(request: Request) -> Response:
     """Write faulty entries as they were typed; while faults are left, all of it is shown again."""
-    desk, form = room.of(request).desk, await forms.read(request)
+    store, form = room.of(request).store, await forms.read(request)
     typed = {key[2:]: text for key, text in form.items() if key.startswith(TYPED)}
     try:
-        desk.mend(typed, form.get("hash", ""))
+        store.mend(typed, form.get("hash", ""))
     except ProjectErrors as errors:
         return broken(request, errors.faults, typed)
     return RedirectResponse("/ledger", 303)
@@ -115,15 +115,15 @@ def broken(
 
     typed : what was typed into the fields, by path, when faults were left.
     """
-    desk = room.of(request).desk
-    if desk.empty:  # the folder was taken away, or emptied
+    store = room.of(request).store
+    if store.empty:  # the folder was taken away, or emptied
         if request.method == "GET":
             return RedirectResponse("/start", 303)
         return room.refused(request, room.in_words(ProjectErrors(())))
-    texts, _ = read_files(desk.root)
+    texts, _ = read_files(store.root)
     files = list(dict.fromkeys(fault.file for fault in faults))
     shown = [(fault, around(texts.get(fault.file, ""), fault)) for fault in faults]
-    mends = [(file, that_mend(desk.root, file)) for file in files]
+    mends = [(file, that_mend(store.root, file)) for file in files]
     more = {
         "faults": shown,
         "mends": mends,
@@ -133,7 +133,7 @@ def broken(
         "again": typed is not None,
         "mark": TYPED,
     }
-    return page(request, desk, "", "faults.html", 422, **more)
+    return page(request, store, "", "faults.html", 422, **more)
 
 
 def _sent(request: Request) -> dict[str, Any] | None:
@@ -156,10 +156,10 @@ def _fields(request: Request) -> list[tuple[str, str]]:
 async def on_changed(request: Request, error: Exception) -> Response:
     """The files moved under the page: nothing was written; what differs, and do it again."""
     assert isinstance(error, ChangedElsewhereError)
-    desk = room.of(request).desk
-    project = desk.look()
+    store = room.of(request).store
+    project = store.look()
     if project is None:
-        return broken(request, desk.faults)
+        return broken(request, store.faults)
     named = request.query_params.get("plan")
     gone = "" if not named or named in [t.name for t in project.plan_tables] else named
     fields = [(key, value) for key, value in _fields(request) if key != "hash"]
@@ -172,6 +172,6 @@ async def on_changed(request: Request, error: Exception) -> Response:
         "gone": gone,
         "action": _where(request),
         "fields": fields,
-        "back": address(f"/{sent_from}", plan_of(request, desk), {}),
+        "back": address(f"/{sent_from}", plan_of(request, store), {}),
     }
-    return page(request, desk, "", "changed.html", 409, **more)
+    return page(request, store, "", "changed.html", 409, **more)

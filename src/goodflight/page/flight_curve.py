@@ -13,9 +13,9 @@ from goodflight.studies.questions.bands import report_line
 def followed(request: Request) -> dict[str, Any]:
     """What the page shows of the middle flight of what is tried, at once."""
     state, units = room.of(request), units_of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
     report = state.answers.nominal(plan, settings)
-    context = {**common(request, state.desk, "flight"), **shown(request)}
+    context = {**common(request, state.store, "flight"), **shown(request)}
     return {
         "flight": line_record(report_line(report), units),
         "parts": {name: piece(f"_{name}.html", context) for name in ("middle", "events")},
@@ -25,7 +25,7 @@ def followed(request: Request) -> dict[str, Any]:
 def shown(request: Request) -> dict[str, Any]:
     """The middle flight for the page's templates, beside the planned one when they differ."""
     state, units = room.of(request), units_of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
     report, planned = (state.answers.nominal(plan, each) for each in (settings, {}))
     return {
         "report": report,

@@ -16,7 +16,7 @@ from goodflight.page import room, what_if
 from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.flight_curve import shown
 from goodflight.page.view import common, page, piece, plan_of, settings_of, units_of
-from goodflight.page.work import Teller
+from goodflight.page.work import Reporter
 from goodflight.studies.questions.bands import Bands, report_line
 from goodflight.studies.questions.landings import Landings
 from goodflight.studies.questions.one_flight import OneFlight, number_of
@@ -25,7 +25,7 @@ from goodflight.studies.questions.one_flight import OneFlight, number_of
 async def get(request: Request) -> Response:
     """Events and figures of the middle flight; curves, map and delays follow in a stream."""
     state = room.of(request)
-    above = await state.bench.away(lambda: {**what_if.head(request), **shown(request)})
+    above = await state.workers.in_thread(lambda: {**what_if.head(request), **shown(request)})
     report = above["report"]
     figures = [
         (part, words, report.figures[name], dimension(name))
@@ -34,30 +34,30 @@ async def get(request: Request) -> Response:
     ]
     asked = {"chosen": request.query_params.get("number", ""), "sample": FULL_FLIGHTS}
     return page(
-        request, state.desk, "flight", "flight.html", **{**above, **asked, "figures": figures}
+        request, state.store, "flight", "flight.html", **{**above, **asked, "figures": figures}
     )
 
 
 async def flown(request: Request) -> Response:
     """Everything that takes a moment, each part as soon as it is there."""
     state, units = room.of(request), units_of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
 
-    def work(tell: Teller) -> dict[str, Any]:
+    def work(tell: Reporter) -> dict[str, Any]:
         tell.part(_curves(request, state.answers.bands(plan, settings, tell)))
         landings = state.answers.landings(plan, settings, tell)
         tell.part({"field": _field(request, landings, _asked(request))})
         delays = state.answers.delays(plan, settings, tell)
         return {"delays": delay_svg(delays, units) if delays else piece("_no_delay.html", {})}
 
-    events = state.bench.stream(request.query_params.get("tab", ""), work, room.in_words)
+    events = state.workers.stream(request.query_params.get("tab", ""), work, room.in_words)
     return Stream(events, media_type="text/event-stream")
 
 
 async def one_flight(request: Request) -> Response:
     """One flight of the ledger's sample: its curves, what is odd about it, where it lands."""
     state = room.of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
 
     def work() -> dict[str, Any]:
         number = number_of(request.query_params.get("number", ""), FULL_FLIGHTS)
@@ -71,21 +71,21 @@ async def one_flight(request: Request) -> Response:
         }
 
     try:
-        return JSONResponse(await state.bench.away(work))
+        return JSONResponse(await state.workers.in_thread(work))
     except (ValueError, KeyError) as error:
         return JSONResponse({"fault": room.in_words(error)})
 
 
 async def stop(request: Request) -> Response:
     """Stop the work a tab waits for; what it has been given already stays."""
-    stopped = room.of(request).bench.stop(request.query_params.get("tab", ""))
+    stopped = room.of(request).workers.stop(request.query_params.get("tab", ""))
     return JSONResponse({"stopped": stopped})
 
 
 def _curves(request: Request, bands: Bands) -> dict[str, Any]:
     """The bands, the planned flight when something is tried, and all of it as a table."""
     state, units = room.of(request), units_of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
     heads, lines = curves_table(bands, units)
     planned = state.answers.nominal(plan, {})
     return {
@@ -98,7 +98,7 @@ def _curves(request: Request, bands: Bands) -> dict[str, Any]:
 def _asked(request: Request) -> OneFlight | None:
     """The flight that the address names; None without one, or when there is no such flight."""
     state = room.of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
     try:
         number = number_of(request.query_params.get("number", ""), FULL_FLIGHTS)
     except ValueError:
@@ -110,12 +110,14 @@ def _field(request: Request, landings: Landings, chosen: OneFlight | None) -> st
     units = units_of(request)
     maps = [field_svg(landings, units, shape, chosen) for shape in SHAPES]
     context = {"maps": maps, "landings": landings, "landing": field_words}
-    return piece("_field_map.html", {**common(request, room.of(request).desk, "flight"), **context})
+    return piece(
+        "_field_map.html", {**common(request, room.of(request).store, "flight"), **context}
+    )
 
 
 def _words(request: Request, found: OneFlight) -> str:
     state, units = room.of(request), units_of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
     middle = state.answers.nominal(plan, settings)
     context = {
         "found": found,
@@ -124,4 +126,4 @@ def _words(request: Request, found: OneFlight) -> str:
         "events": event_records(found.line.events, units),
         "middle": {e["words"]: e for e in event_records(middle.events, units)},
     }
-    return piece("_one_flight.html", {**common(request, state.desk, "flight"), **context})
+    return piece("_one_flight.html", {**common(request, state.store, "flight"), **context})

@@ -37,7 +37,7 @@ def state_of(texts: Mapping[str, str], **more: Any) -> dict[str, Any]:
 def back(request: Request, **more: str) -> Response:
     """To the drawing, with what is being tried."""
     state = room.of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
     return RedirectResponse(address("/drawing", plan, settings, **more), 303)
 
 

@@ -28,7 +28,7 @@ TRIES: Final = 5  # wrong codes before a new one is made
 PAUSE_S: Final = 30.0  # in which no code is taken after that: ten guesses a minute, of 10**8
 HTTP_PORT: Final = "80"  # what a browser leaves out
 READS: Final = ("GET", "HEAD")
-COOKIE: Final = "goodflight-door"
+COOKIE: Final = "goodflight-access"
 POLICY: Final = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
     "font-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; "
@@ -45,7 +45,7 @@ HEADERS: Final = {
 
 
 @dataclass
-class Door:
+class Access:
     """Who may come in. Each code lets one browser in; then the next code is said."""
 
     lan: bool = False
@@ -115,8 +115,8 @@ def split_host(value: str) -> tuple[str, str]:
 class Guard:
     """The first thing every request meets."""
 
-    def __init__(self, app: ASGIApp, door: Door, port: int, stopping: Event) -> None:
-        self.app, self.door, self.port, self.stopping = app, door, port, stopping
+    def __init__(self, app: ASGIApp, access: Access, port: int, stopping: Event) -> None:
+        self.app, self.access, self.port, self.stopping = app, access, port, stopping
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Refuse, or hand on with the security headers added to the answer."""
@@ -166,7 +166,7 @@ class Guard:
             return 403, "Changes are taken from this server's own pages only."
         if request.method in READS and loaded_elsewhere(headers):
             return 403, "Another site cannot load this; open the address itself."
-        if not self.door.known(request) and not open_to_all(request.url.path):
+        if not self.access.known(request) and not open_to_all(request.url.path):
             return 401, "This page needs a code first: open /code and enter the code printed there."
         length = headers.get("content-length", "0")
         if not re.fullmatch("[0-9]{1,12}", length) or int(length) > LARGEST_BODY:
@@ -180,7 +180,7 @@ class Guard:
             return False
         if host == "localhost" or is_loopback(host):
             return True
-        if not self.door.lan:
+        if not self.access.lan:
             return False
         try:
             ipaddress.ip_address(host)
@@ -196,7 +196,7 @@ class Guard:
 
 
 def open_to_all(path: str) -> bool:
-    """Whether a path is served before a code is entered: the door, and what it looks like."""
+    """Whether a path is served before a code is entered: the access, and what it looks like."""
     return path == "/code" or path.startswith("/static/")
 
 

@@ -11,19 +11,19 @@ from goodflight.page.what_if import answer, head
 async def get(request: Request) -> Response:
     """The whole page: the full answer when it is there, few flights until it is."""
     state = room.of(request)
-    more = await state.bench.away(lambda: head(request))
+    more = await state.workers.in_thread(lambda: head(request))
     row = next((r for r in more["ledger"].rows if r.key == more["opened"]), None)
-    return page(request, state.desk, "ledger", "ledger.html", **more, row=row)
+    return page(request, state.store, "ledger", "ledger.html", **more, row=row)
 
 
 async def why(request: Request) -> Response:
     """One row opened: formula, inputs, source, flights, drivers, remedies."""
     state = room.of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
-    ledger, full = await state.bench.away(lambda: state.answers.best_known(plan, settings))
+    plan, settings = plan_of(request, state.store), settings_of(request)
+    ledger, full = await state.workers.in_thread(lambda: state.answers.best_known(plan, settings))
     row = next((r for r in ledger.rows if r.key == request.path_params["key"]), None)
     if row is None:
         return HTMLResponse("<p>There is no such row in this ledger.</p>", 404)
-    more = await state.bench.away(lambda: answer(request, ledger, full))
-    context = {**common(request, state.desk, "ledger"), **more, "row": row}
+    more = await state.workers.in_thread(lambda: answer(request, ledger, full))
+    context = {**common(request, state.store, "ledger"), **more, "row": row}
     return HTMLResponse(piece("_why.html", context))

@@ -8,7 +8,7 @@ from starlette.responses import Response
 
 from goodflight.outputs.svg_thrust import thrust_svg
 from goodflight.page import drawing_page, forms, room
-from goodflight.page.desk import ChangedElsewhereError
+from goodflight.page.open_project import ChangedElsewhereError
 from goodflight.page.part_page import faulty
 from goodflight.page.view import units_of
 from goodflight.project import Fault, ProjectErrors
@@ -35,7 +35,7 @@ async def bring_in(request: Request) -> Response:
     if form.get("act") != "write" or read.curve is None:
         return await drawing_page.show(request, 200 if read.curve else 422, **more)
     try:
-        room.of(request).desk.change(
+        room.of(request).store.change(
             f"motor {form.get('name', '')} added",
             form.get("hash", ""),
             lambda project: add_motor(project, form, form["table"]),

@@ -8,7 +8,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from goodflight.page import drawing_page, forms, room
-from goodflight.page.desk import ChangedElsewhereError
+from goodflight.page.open_project import ChangedElsewhereError
 from goodflight.project import Fault, Project, ProjectErrors, remove_part
 from goodflight.project.conflicts import Conflict, part_conflict
 from goodflight.project.part_forms import (
@@ -65,10 +65,10 @@ async def _merged(
     request: Request, name: str, form: Mapping[str, str], error: ChangedElsewhereError
 ) -> Response:
     """The form again, on the files as they are now."""
-    desk = room.of(request).desk
-    now = desk.sound()
+    store = room.of(request).store
+    now = store.sound()
     texts, kind = forms.entries(form), form.get("kind", "added_mass")
-    found = part_conflict(desk.known.get(form.get("hash", "")), now, name, kind, texts)
+    found = part_conflict(store.known.get(form.get("hash", "")), now, name, kind, texts)
     shown: dict[str, Any] = {
         "opened": found.name,
         "adding": "" if found.name else kind,
@@ -105,7 +105,7 @@ async def add(request: Request) -> Response:
     try:
         return await change(request, f"{name or kind} added", form, act, name, shown)
     except ChangedElsewhereError as error:
-        now = room.of(request).desk.sound()
+        now = room.of(request).store.sound()
         notice = {"conflict": None, "was": name, "changes": error.changes, "typed": texts}
         part_form = forms.state_of(form, notice=notice)
         return await drawing_page.show(request, 409, **shown, now=now, part_form=part_form)
@@ -117,7 +117,7 @@ async def change(
 ) -> Response:  # fmt: skip
     """Write a change; when the files would not be valid, show the form again with the faults."""
     try:
-        room.of(request).desk.change(words, form.get("hash", ""), act)
+        room.of(request).store.change(words, form.get("hash", ""), act)
     except ProjectErrors as errors:
         own, elsewhere = faulty(errors.faults, lambda fault: own_key(fault, name))
         part_form = forms.state_of(form, wrong=own)

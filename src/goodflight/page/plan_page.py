@@ -7,7 +7,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from goodflight.page import drawing_page, forms, room
-from goodflight.page.desk import ChangedElsewhereError
+from goodflight.page.open_project import ChangedElsewhereError
 from goodflight.page.part_page import faulty
 from goodflight.page.view import address, page, plan_of, settings_of
 from goodflight.project import Project, ProjectErrors
@@ -26,7 +26,7 @@ from goodflight.project.plan_forms import (
 
 def _plan(request: Request) -> str:
     """The plan the form is about, as the address names it, whether it is still there or not."""
-    return request.query_params.get("plan") or plan_of(request, room.of(request).desk) or ""
+    return request.query_params.get("plan") or plan_of(request, room.of(request).store) or ""
 
 
 async def save_plan(request: Request) -> Response:
@@ -45,9 +45,9 @@ async def _merged(
     request: Request, plan: str, texts: Mapping[str, str], drawn: str, error: ChangedElsewhereError
 ) -> Response:
     """The form again, on the files as they are now; a plan that is gone can only be looked for."""
-    desk = room.of(request).desk
-    now = desk.sound()
-    found = plan_conflict(desk.known.get(drawn), now, plan, texts)
+    store = room.of(request).store
+    now = store.sound()
+    found = plan_conflict(store.known.get(drawn), now, plan, texts)
     if not found.name:
         raise ChangedElsewhereError(error.words, error.changes, again=False)
     merged = found.merged
@@ -64,7 +64,7 @@ async def _change(
 ) -> Response:  # fmt: skip
     """Write a change of a plan; when it would not be valid, show the form with the faults."""
     try:
-        room.of(request).desk.change(words, form.get("hash", ""), act)
+        room.of(request).store.change(words, form.get("hash", ""), act)
     except ProjectErrors as errors:
         names = (plan, _plan(request))
         own, elsewhere = faulty(
@@ -81,7 +81,7 @@ async def copy(request: Request) -> Response:
     plan, form = _plan(request), await forms.read(request)
     name = plain(form.get("name", ""))
     try:
-        room.of(request).desk.change(
+        room.of(request).store.change(
             f"plan {name} copied from {plan}",
             form.get("hash", ""),
             lambda project: copy_plan(project, plan, name),
@@ -95,7 +95,7 @@ async def copy(request: Request) -> Response:
 async def remove(request: Request) -> Response:
     """Take a plan out; the last one stays."""
     plan, form = _plan(request), await forms.read(request)
-    room.of(request).desk.change(
+    room.of(request).store.change(
         f"plan {plan} taken out", form.get("hash", ""), lambda project: remove_plan(project, plan)
     )
     return RedirectResponse("/drawing#plan-box", 303)
@@ -105,12 +105,12 @@ async def keep_new(request: Request) -> Response:
     """Keep a what-if as a new plan; what cannot go into a plan changes the rocket or the motor."""
     state, form = room.of(request), await forms.read(request)
     plan, name = _plan(request), plain(form.get("name", ""))
-    trial = await state.bench.away(lambda: state.answers.tried(plan, settings_of(request)))
+    trial = await state.workers.in_thread(lambda: state.answers.tried(plan, settings_of(request)))
     outside = outside_plan(plan, trial.writes)
     if outside and form.get("rocket") != "yes":
         return _ask(request, form, trial.writes)
     try:
-        state.desk.change(
+        state.store.change(
             f"what-if kept as plan {name}",
             form.get("hash", ""),
             lambda project: keep_as_plan(project, plan, name, trial.writes),
@@ -129,7 +129,7 @@ def _ask(
     errors: ProjectErrors | None = None,
 ) -> Response:
     """Ask for a name that can be, and say what changes for every plan."""
-    desk, plan = room.of(request).desk, _plan(request)
+    store, plan = room.of(request).store, _plan(request)
     outside = outside_plan(plan, writes)
     more = {
         "new_name": form.get("name", ""),
@@ -139,4 +139,4 @@ def _ask(
         "outside": outside,
         "faults": errors.faults if errors else (),
     }
-    return page(request, desk, "", "keep_plan.html", 422 if errors else 200, **more)
+    return page(request, store, "", "keep_plan.html", 422 if errors else 200, **more)

@@ -6,21 +6,21 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from goodflight.page.answers import Answers
-from goodflight.page.desk import Desk
-from goodflight.page.guard import Door
+from goodflight.page.guard import Access
+from goodflight.page.open_project import OpenProject
 from goodflight.page.view import page
-from goodflight.page.work import Bench
+from goodflight.page.work import Workers
 from goodflight.project import ProjectErrors, SaveRefused
 
 
 @dataclass(frozen=True)
 class Room:
-    """The desk, the bench and the door of one server."""
+    """The store, the workers and the access of one server."""
 
-    desk: Desk
+    store: OpenProject
     answers: Answers
-    bench: Bench
-    door: Door
+    workers: Workers
+    access: Access
 
 
 def of(request: Request) -> Room:
@@ -49,9 +49,9 @@ def in_words(error: Exception) -> str:
 
 def refused(request: Request, words: str, status: int = 409) -> Response:
     """A change that was not made, and why; who has not shown a code sees nothing of the project."""
-    if not of(request).door.known(request):
+    if not of(request).access.known(request):
         return Response(words + "\n", status, media_type="text/plain")
-    return page(request, of(request).desk, "", "refused.html", status, words=words)
+    return page(request, of(request).store, "", "refused.html", status, words=words)
 
 
 async def on_refused(request: Request, error: Exception) -> Response:

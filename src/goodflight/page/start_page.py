@@ -29,13 +29,13 @@ A_YEAR = 365 * 24 * 3600
 
 async def home(request: Request) -> Response:
     """To the ledger, or to the start when there is no project yet."""
-    return RedirectResponse("/start" if room.of(request).desk.empty else "/ledger", 303)
+    return RedirectResponse("/start" if room.of(request).store.empty else "/ledger", 303)
 
 
 async def start(request: Request) -> Response:
     """The two ways to begin."""
     state = room.of(request)
-    if not state.desk.empty:
+    if not state.store.empty:
         return RedirectResponse("/ledger", 303)
     return show(request, {}, {})
 
@@ -56,7 +56,7 @@ def show(request: Request, texts: dict[str, str], wrong: dict[str, str]) -> Resp
         "wrong": wrong,
     }
     status = 422 if wrong else 200
-    return page(request, room.of(request).desk, "start", "start.html", status, **more)
+    return page(request, room.of(request).store, "start", "start.html", status, **more)
 
 
 async def make(request: Request) -> Response:
@@ -76,13 +76,13 @@ async def make(request: Request) -> Response:
         files = project_files(texts)
     except AnswersError as error:
         return show(request, texts, error.faults)
-    write_project(state.desk.root, files)
+    write_project(state.store.root, files)
     return RedirectResponse("/ledger", 303)
 
 
 async def make_demo(request: Request) -> Response:
     """Write the demo project into the folder."""
-    write_demo(room.of(request).desk.root)
+    write_demo(room.of(request).store.root)
     return RedirectResponse("/ledger", 303)
 
 
@@ -101,13 +101,15 @@ async def choose(request: Request) -> Response:
 
 
 async def code(request: Request) -> Response:
-    """The door for other machines: asks for the code, and takes each code once."""
+    """The access for other machines: asks for the code, and takes each code once."""
     state = room.of(request)
     if request.method == "GET":
-        return page(request, state.desk, "code", "code.html", wrong=False, shut=state.door.shut)
-    key = state.door.enter(str((await request.form()).get("code", "")))
+        return page(request, state.store, "code", "code.html", wrong=False, shut=state.access.shut)
+    key = state.access.enter(str((await request.form()).get("code", "")))
     if key is None:
-        return page(request, state.desk, "code", "code.html", 403, wrong=True, shut=state.door.shut)
+        return page(
+            request, state.store, "code", "code.html", 403, wrong=True, shut=state.access.shut
+        )
     answer = RedirectResponse("/", 303)
     answer.set_cookie(COOKIE, key, samesite="strict", httponly=True)
     return answer

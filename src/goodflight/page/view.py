@@ -18,7 +18,7 @@ from goodflight.outputs.svg_course import course_svg
 from goodflight.outputs.svg_side import plain
 from goodflight.outputs.svg_strip import histogram_svg, strip_svg
 from goodflight.outputs.terminal import best_remedy, in_flight_order
-from goodflight.page.desk import Desk
+from goodflight.page.open_project import OpenProject
 from goodflight.quantity import brief, show
 from goodflight.studies.levers.whatif import KEYS
 from goodflight.studies.results import Ledger, Row
@@ -55,9 +55,9 @@ def settings_of(request: Request) -> dict[str, str]:
     return {key: request.query_params[key] for key in KEYS if key in request.query_params}
 
 
-def plan_of(request: Request, desk: Desk) -> str | None:
+def plan_of(request: Request, store: OpenProject) -> str | None:
     """The plan an address names, or None for the first one; a name that is gone is the first."""
-    project, plan = desk.look(), request.query_params.get("plan")
+    project, plan = store.look(), request.query_params.get("plan")
     names = [table.name for table in project.plan_tables] if project else []
     return plan if plan in names else (names[0] if names else None)
 
@@ -94,26 +94,26 @@ def course(ledger: Ledger, narrow: bool = False) -> Markup:
     return Markup(course_svg(in_flight_order(ledger), numbers, narrow))
 
 
-def common(request: Request, desk: Desk, page: str) -> dict[str, Any]:
+def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
     """The names that every template may use."""
-    project = desk.look()
-    units, plan, settings = units_of(request), plan_of(request, desk), settings_of(request)
+    project = store.look()
+    units, plan, settings = units_of(request), plan_of(request, store), settings_of(request)
     return {
         "version": __version__,
         "page": page,
         "pages": PAGES,
         "project": project,
-        "folder": desk.root.name,
+        "folder": store.root.name,
         "plan": plan,
         "plans": [table.name for table in project.plan_tables] if project else [],
         "settings": settings,
         "units": units,
         "mode": mode_of(request),
         "modes": MODES,
-        "hash": desk.hash,
+        "hash": store.hash,
         "tab": secrets.token_urlsafe(9),
-        "undoable": desk.done[-1].words if desk.done else "",
-        "redoable": desk.undone[-1].words if desk.undone else "",
+        "undoable": store.done[-1].words if store.done else "",
+        "redoable": store.undone[-1].words if store.undone else "",
         "address": address,
         "here": here_of(request, page, plan),
         "say": words,
@@ -140,7 +140,7 @@ def piece(name: str, context: Mapping[str, Any]) -> str:
 
 
 def page(
-    request: Request, desk: Desk, page: str, name: str, status: int = 200, **more: Any
+    request: Request, store: OpenProject, page: str, name: str, status: int = 200, **more: Any
 ) -> HTMLResponse:
     """A whole page."""
-    return HTMLResponse(piece(name, {**common(request, desk, page), **more}), status)
+    return HTMLResponse(piece(name, {**common(request, store, page), **more}), status)

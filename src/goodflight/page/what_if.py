@@ -34,8 +34,8 @@ def rows_of(ledger: Ledger, order: str) -> list[tuple[str, list[Row]]]:
 def head(request: Request) -> dict[str, Any]:
     """The total of the title block, the fullest that is there at once."""
     state = room.of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
-    drawn = state.desk.hash  # of before the work: what changes meanwhile is noticed afterwards
+    plan, settings = plan_of(request, state.store), settings_of(request)
+    drawn = state.store.hash  # of before the work: what changes meanwhile is noticed afterwards
     ledger, full = state.answers.best_known(plan, settings)
     return {**answer(request, ledger, full), "hash": drawn}
 
@@ -43,7 +43,7 @@ def head(request: Request) -> dict[str, Any]:
 def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
     """What the templates of ledger and what-if need."""
     state, units = room.of(request), units_of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
     before = state.answers.before(plan, settings, ledger)
     layout = state.answers.layout(plan, settings)
     trial = state.answers.tried(plan, settings)
@@ -70,7 +70,7 @@ def fragments(request: Request, ledger: Ledger, full: bool) -> dict[str, str]:
     """The parts of a page that a what-if moves, as HTML by id."""
     state, units = room.of(request), units_of(request)
     page = request.query_params.get("on", "ledger")
-    context = {**common(request, state.desk, page), **answer(request, ledger, full)}
+    context = {**common(request, state.store, page), **answer(request, ledger, full)}
     names = PARTS.get(page, PARTS["ledger"])
     if "prints" in names:
         context["wide"] = drawing_svg(context["layout"], units, "wide")
@@ -85,7 +85,7 @@ def curve(request: Request) -> dict[str, Any]:
     if request.query_params.get("on") == "flight":
         return flight_curve.followed(request)
     state, units = room.of(request), units_of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
     return {
         "now": height_record(state.answers.nominal(plan, settings), units),
         "planned": height_record(state.answers.nominal(plan, {}), units) if settings else None,
@@ -94,22 +94,22 @@ def curve(request: Request) -> dict[str, Any]:
 
 async def height(request: Request) -> Response:
     """The height curve alone."""
-    return JSONResponse(await room.of(request).bench.away(lambda: curve(request)))
+    return JSONResponse(await room.of(request).workers.in_thread(lambda: curve(request)))
 
 
 async def moved(request: Request) -> Response:
     """What a control that moves gets back at once: few flights, fewer still while it is dragged."""
     state = room.of(request)
     flights = FEW_FLIGHTS if "few" in request.query_params else QUICK_FLIGHTS
-    plan, settings = plan_of(request, state.desk), settings_of(request)
-    state.bench.take(request.query_params.get("tab", ""))
+    plan, settings = plan_of(request, state.store), settings_of(request)
+    state.workers.take(request.query_params.get("tab", ""))
 
     def work() -> dict[str, Any]:
         ledger = state.answers.quick(plan, settings, flights)
         return {"parts": fragments(request, ledger, False), "curve": curve(request)}
 
     try:
-        return JSONResponse(await state.bench.away(work))
+        return JSONResponse(await state.workers.in_thread(work))
     except (ValueError, KeyError) as error:
         return JSONResponse({"fault": room.in_words(error)})
 
@@ -117,7 +117,7 @@ async def moved(request: Request) -> Response:
 async def settled(request: Request) -> Response:
     """What a control at rest gets back: all flights, with progress, as server-sent events."""
     state = room.of(request)
-    plan, settings = plan_of(request, state.desk), settings_of(request)
+    plan, settings = plan_of(request, state.store), settings_of(request)
 
     def work(tell: Progress) -> dict[str, Any]:
         state.answers.full(plan, {}, tell)
@@ -125,5 +125,5 @@ async def settled(request: Request) -> Response:
         state.answers.quick(plan, {}, FEW_FLIGHTS)  # so that a drag finds what it compares with
         return {"parts": fragments(request, ledger, True), "curve": curve(request)}
 
-    events = state.bench.stream(request.query_params.get("tab", ""), work, room.in_words)
+    events = state.workers.stream(request.query_params.get("tab", ""), work, room.in_words)
     return Stream(events, media_type="text/event-stream")

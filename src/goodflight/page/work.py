@@ -19,7 +19,7 @@ T = TypeVar("T")
 Progress = Callable[[str, float], None]
 Handler = Callable[..., Coroutine[Any, Any, Response]]
 LOOK_EVERY_S: Final = 0.02
-MOST_TABS: Final = 500  # that are remembered
+MAX_TABS: Final = 500  # that are remembered
 GOES_ON: Final = ("progress", "part")  # events after which more come
 
 
@@ -33,7 +33,7 @@ class Flag(threading.Event):
     why = "superseded"
 
 
-class Teller:
+class Reporter:
     """What a study gets to say how far it is, and to hand over a part of its answer."""
 
     def __init__(self, flag: Flag, ends: threading.Event) -> None:
@@ -56,7 +56,7 @@ class Teller:
             raise SupersededError
 
 
-class Bench:
+class Workers:
     """Where studies run; remembers which one each tab waits for."""
 
     def __init__(self) -> None:
@@ -70,7 +70,7 @@ class Bench:
             old = self._current.pop(tab, None)
             if old is not None:
                 old.set()
-            while len(self._current) >= MOST_TABS:
+            while len(self._current) >= MAX_TABS:
                 self._current.pop(next(iter(self._current)))  # the one that asked longest ago
             self._current[tab] = Flag()
             return self._current[tab]
@@ -85,7 +85,7 @@ class Bench:
         flag.set()
         return True
 
-    async def away(self, act: Callable[[], T]) -> T:
+    async def in_thread(self, act: Callable[[], T]) -> T:
         """Run a short study in a daemon thread and wait for it, or for the server's end."""
         loop = asyncio.get_running_loop()
         done = asyncio.Event()
@@ -113,20 +113,20 @@ class Bench:
     def beside(self, handler: Handler) -> Handler:
         """A request's handler that runs in a thread of its own, on a loop of its own.
 
-        Reading files and drawing sheets take as long as they take; the server goes on answering.
+        Reading files and drawing pages take as long as they take; the server goes on answering.
         """
 
         async def run(*asked: Any) -> Response:
-            return await self.away(lambda: asyncio.run(handler(*asked)))
+            return await self.in_thread(lambda: asyncio.run(handler(*asked)))
 
         return run
 
     async def stream(
-        self, tab: str, act: Callable[[Teller], dict[str, Any]], fault: Callable[[Exception], str]
+        self, tab: str, act: Callable[[Reporter], dict[str, Any]], fault: Callable[[Exception], str]
     ) -> AsyncIterator[str]:
         """Run a long study; give its progress, its parts and its answer as events."""
         flag = self.take(tab)
-        tell = Teller(flag, self.stopping)
+        tell = Reporter(flag, self.stopping)
 
         def run() -> None:
             try:

@@ -51,7 +51,7 @@ def signed_distance_m(
     return np.where(inside, -best, best)
 
 
-def least_width_m(outline_m: Sequence[tuple[float, float]]) -> float:
+def min_width_m(outline_m: Sequence[tuple[float, float]]) -> float:
     """Least distance between two parallel lines that hold the outline between them [m]."""
     corners = np.asarray(outline_m, dtype=float)
     edges = np.roll(corners, -1, axis=0) - corners

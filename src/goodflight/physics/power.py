@@ -13,7 +13,7 @@ Array = NDArray[np.float64]
 
 ROOM_K: Final = 293.15  # run times are taken at home
 FREEZING_K: Final = 273.15  # the share lost is stated here
-LEAST_CAPACITY: Final = 0.05  # of the run time, however cold; keeps the figure above zero
+MIN_CAPACITY: Final = 0.05  # of the run time, however cold; keeps the figure above zero
 
 
 def cold_run_s(
@@ -41,5 +41,5 @@ def cold_run_s(
         2880.0
     """
     cold = np.maximum(ROOM_K - np.asarray(cell_k, dtype=np.float64), 0.0) / (ROOM_K - FREEZING_K)
-    left = np.maximum(1.0 - lost_at_freezing * cold, LEAST_CAPACITY)
+    left = np.maximum(1.0 - lost_at_freezing * cold, MIN_CAPACITY)
     return np.asarray(run_s * np.asarray(life_factor) * left)

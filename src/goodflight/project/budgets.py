@@ -11,20 +11,20 @@ from typing import Any, Final
 from goodflight.project.faults import Fault
 
 # --- how much may be written -------------------------------------------------------------------
-MOST_FILES: Final = 400  # of one project: a hundred motors and fields; each is read at every look
-MOST_CHARACTERS: Final = 400_000  # of one TOML file: forty demonstration rockets
-MOST_LINES: Final = 10_000  # of one TOML file: the largest project known has 400
+MAX_FILES: Final = 400  # of one project: a hundred motors and fields; each is read at every look
+MAX_CHARACTERS: Final = 400_000  # of one TOML file: forty demonstration rockets
+MAX_LINES: Final = 10_000  # of one TOML file: the largest project known has 400
 DEEPEST_KEY: Final = 30  # dots in one key: the reader's time grows with their square
-MOST_KEYS: Final = 200  # of one table: the widest table has 30
-MOST_PARTS: Final = 200  # of one rocket: a two-stage scale model has about 60
-MOST_PLANS: Final = 100  # intended flights of one rocket
-MOST_ROWS: Final = 1_000  # of any other list of tables: weighings, joints, stays, coats
-MOST_FIN_CORNERS: Final = 200  # of one fin: more is finer than a saw cuts
-MOST_FIELD_POINTS: Final = 5_000  # of all outlines of one field: a metre apart round a square mile
-MOST_KEEP_OUTS: Final = 200  # of one field; each is compared with every landing
-MOST_THRUST_POINTS: Final = 5_000  # of one motor: a test stand's thousand a second for 5 s
-MOST_FAULTS: Final = 100  # told at once, of all files: nobody mends more before looking again
-MOST_FAULTS_OF_A_TABLE: Final = 50  # turned into words, before the rest is counted only
+MAX_KEYS: Final = 200  # of one table: the widest table has 30
+MAX_PARTS: Final = 200  # of one rocket: a two-stage scale model has about 60
+MAX_PLANS: Final = 100  # intended flights of one rocket
+MAX_ROWS: Final = 1_000  # of any other list of tables: weighings, joints, stays, coats
+MAX_FIN_CORNERS: Final = 200  # of one fin: more is finer than a saw cuts
+MAX_FIELD_POINTS: Final = 5_000  # of all outlines of one field: a metre apart round a square mile
+MAX_KEEP_OUTS: Final = 200  # of one field; each is compared with every landing
+MAX_THRUST_POINTS: Final = 5_000  # of one motor: a test stand's thousand a second for 5 s
+MAX_FAULTS: Final = 100  # told at once, of all files: nobody mends more before looking again
+MAX_FAULTS_OF_A_TABLE: Final = 50  # turned into words, before the rest is counted only
 
 # --- how far figures reach, where the type of an entry does not say so already ------------------
 LONGEST_BURN_S: Final = 60.0  # of a thrust curve: solid motors of these classes end within 15 s
@@ -47,9 +47,9 @@ WIDEST_STATION_M: Final = 0.10  # of a place on the rocket: a hand's breadth
 _NAME: Final = r"(?:[A-Za-z0-9_-]+|\"[^\"\n]*\"|'[^'\n]*')"
 _DOTTED: Final = re.compile(rf"(?<![A-Za-z0-9_-])(?:{_NAME}[ \t]*\.[ \t]*){{{DEEPEST_KEY}}}")
 _LISTS: Final = {
-    "part": (MOST_PARTS, "parts"),
-    "plan": (MOST_PLANS, "plans"),
-    "outline": (MOST_FIN_CORNERS, "corners"),
+    "part": (MAX_PARTS, "parts"),
+    "plan": (MAX_PLANS, "plans"),
+    "outline": (MAX_FIN_CORNERS, "corners"),
 }
 Path = tuple[str | int, ...]
 
@@ -72,11 +72,11 @@ def widest_spread(dimension: str, value: float, own: float | None = None) -> tup
 
 def long_text(file: str, text: str) -> Fault | None:
     """Return the fault of a text that is too long to be read as TOML, before it is."""
-    if len(text) > MOST_CHARACTERS:
-        return too_much(file, "", f"{len(text)} characters", MOST_CHARACTERS, "characters")
+    if len(text) > MAX_CHARACTERS:
+        return too_much(file, "", f"{len(text)} characters", MAX_CHARACTERS, "characters")
     count = text.count("\n") + 1
-    if count > MOST_LINES:
-        return too_much(file, "", f"{count} lines", MOST_LINES, "lines")
+    if count > MAX_LINES:
+        return too_much(file, "", f"{count} lines", MAX_LINES, "lines")
     deep = _DOTTED.search(text)
     if deep is not None:
         line = text.count("\n", 0, deep.start()) + 1
@@ -91,11 +91,11 @@ def wide_tables(file: str, data: Any, line: Callable[[Path], int]) -> list[Fault
     while ahead:
         path, here = ahead.pop()
         if isinstance(here, dict):
-            most, what = MOST_KEYS, "keys in one table"
+            most, what = MAX_KEYS, "keys in one table"
             inside = [((*path, key), value) for key, value in here.items()]
         else:
             last = next((step for step in reversed(path) if isinstance(step, str)), "")
-            most, what = _LISTS.get(last, (MOST_ROWS, "entries in one list"))
+            most, what = _LISTS.get(last, (MAX_ROWS, "entries in one list"))
             inside = [((*path, i), value) for i, value in enumerate(here)]
         if len(inside) > most:
             name = ".".join(str(step) for step in path)[:80]
@@ -113,9 +113,9 @@ def too_much(file: str, key: str, found: str, most: int, what: str, line: int = 
 
 def shortened(faults: list[Fault]) -> list[Fault]:
     """Return the first of sorted faults, and one that counts the rest."""
-    if len(faults) <= MOST_FAULTS:
+    if len(faults) <= MAX_FAULTS:
         return faults
-    last = faults[MOST_FAULTS]
-    found = f"{len(faults) - MOST_FAULTS} more faults from here on"
+    last = faults[MAX_FAULTS]
+    found = f"{len(faults) - MAX_FAULTS} more faults from here on"
     advice = "mend those above first, then look again"
-    return [*faults[:MOST_FAULTS], Fault(last.file, last.line, "", found, "none", advice)]
+    return [*faults[:MAX_FAULTS], Fault(last.file, last.line, "", found, "none", advice)]

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from goodflight.project.budgets import (
     LONGEST_BURN_S,
-    MOST_FAULTS_OF_A_TABLE,
-    MOST_THRUST_POINTS,
+    MAX_FAULTS_OF_A_TABLE,
+    MAX_THRUST_POINTS,
     STRONGEST_N,
     too_much,
 )
@@ -93,8 +93,8 @@ def read_curve(file: str, text: str) -> tuple[Curve | None, list[Fault]]:
     reader = _Reader(file)
     seen_header = False
     count = text.count("\n")
-    if count > MOST_THRUST_POINTS:
-        return None, [too_much(file, "", f"{count} lines", MOST_THRUST_POINTS, "lines")]
+    if count > MAX_THRUST_POINTS:
+        return None, [too_much(file, "", f"{count} lines", MAX_THRUST_POINTS, "lines")]
     for number, raw in enumerate(text.lstrip("\ufeff").splitlines(), start=1):
         line = raw.strip()
         if not line or line.startswith("#"):
@@ -108,7 +108,7 @@ def read_curve(file: str, text: str) -> tuple[Curve | None, list[Fault]]:
                 break
             continue
         reader.row(number, line)
-        if len(reader.faults) > MOST_FAULTS_OF_A_TABLE:
+        if len(reader.faults) > MAX_FAULTS_OF_A_TABLE:
             break
     if not seen_header:
         reader.add(1, "", "an empty file", f"the column names {HEADER} and rows", "add the curve")

@@ -157,7 +157,7 @@ def lines_that_differ(old: str, new: str) -> str:
 
 
 def entry_at(texts: Mapping[str, str], path: str) -> str:
-    """Return the text of an entry by its path, `plans.toml:plan[calm].rail`; empty without it."""
+    """Return the text of an entry by its path, `plans.toml:plan[noon].rail`; empty without it."""
     file, _, key = path.partition(":")
     return (entries_in(texts.get(file, "")) or {}).get(key, "")
 

@@ -1,7 +1,7 @@
 """Change one figure, add or take out a part, in the builder's own text: comments and order stay.
 
 A path names an entry as faults and overrides do: `rocket.toml:part[nose].mass`,
-`plans.toml:plan[calm].day.wind`, `motors/H-b.toml:delay`. Lists of tables go by name, or by
+`plans.toml:plan[morning].day.wind`, `motors/H-b.toml:delay`. Lists of tables go by name, or by
 number as `[#2]`.
 """
 

@@ -5,7 +5,7 @@ from typing import Final
 
 from goodflight.quantity import write
 
-MOST_WIND_M_S: Final = 30.0  # nobody flies in a storm; above it the unit is wrong
+MAX_WIND_M_S: Final = 30.0  # nobody flies in a storm; above it the unit is wrong
 _ABOVE_ZERO: Final = (
     "diameter", "inner_diameter", "nose_length", "body_length", "fin_root", "fin_span",
     "fin_thickness", "motor_tube", "mass", "canopy", "cord_strength", "guide_fore", "rail",
@@ -51,8 +51,8 @@ def _signs(si: Mapping[str, float]) -> Iterator[tuple[str, bool, str]]:
     for key in _NOT_BELOW_ZERO:
         yield key, si[key] >= 0.0, "wanted: 0 or more"
     yield "fin_count", si["fin_count"] in (3, 4, 5, 6, 7, 8), "wanted: a whole number from 3 to 8"
-    wind = f"wanted: {MOST_WIND_M_S:g} m/s or less; look at the unit"
-    yield "wind", si["wind"] <= MOST_WIND_M_S, wind
+    wind = f"wanted: {MAX_WIND_M_S:g} m/s or less; look at the unit"
+    yield "wind", si["wind"] <= MAX_WIND_M_S, wind
 
 
 def _fits(si: Mapping[str, float]) -> Iterator[tuple[str, bool, str]]:

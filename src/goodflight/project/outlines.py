@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from goodflight.project.budgets import MOST_FIELD_POINTS, MOST_KEEP_OUTS, too_much
+from goodflight.project.budgets import MAX_FIELD_POINTS, MAX_KEEP_OUTS, too_much
 from goodflight.project.faults import Fault
 
 Point = tuple[float, float]
@@ -191,18 +191,18 @@ def read_outline(
 
 def _too_large(file: str, features: list[Any]) -> Fault | None:
     """Return the fault of an outline that holds more than is read, before it is."""
-    if len(features) > MOST_KEEP_OUTS + 1:
+    if len(features) > MAX_KEEP_OUTS + 1:
         count = f"{len(features)} features"
-        return too_much(file, "features", count, MOST_KEEP_OUTS + 1, "features")
+        return too_much(file, "features", count, MAX_KEEP_OUTS + 1, "features")
     points = 0
     for feature in features:
         geometry = feature.get("geometry") if isinstance(feature, dict) else None
         rings = geometry.get("coordinates") if isinstance(geometry, dict) else None
         for ring in rings if isinstance(rings, list) else ():
             points += len(ring) if isinstance(ring, list) else 0
-    if points > MOST_FIELD_POINTS:
+    if points > MAX_FIELD_POINTS:
         return too_much(
-            file, "features", f"{points} points", MOST_FIELD_POINTS,
+            file, "features", f"{points} points", MAX_FIELD_POINTS,
             "points in all outlines together; a point every few metres is enough",
         )  # fmt: skip
     return None

@@ -12,7 +12,7 @@ from typing import Any
 
 from goodflight.project import plan_checks, rocket_checks
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
-from goodflight.project.budgets import MOST_FILES, too_much
+from goodflight.project.budgets import MAX_FILES, too_much
 from goodflight.project.codes import CodeSet, packaged_codes, read_code
 from goodflight.project.curves import Curve, read_curve, too_far
 from goodflight.project.disk import digest, read_in
@@ -118,9 +118,9 @@ def read_project(
     ------
     ProjectErrors - with every fault of every file.
     """
-    if len(texts) > MOST_FILES:
+    if len(texts) > MAX_FILES:
         name = root.name if root is not None else "the project"
-        raise ProjectErrors([too_much(name, "", f"{len(texts)} files", MOST_FILES, "files", 0)])
+        raise ProjectErrors([too_much(name, "", f"{len(texts)} files", MAX_FILES, "files", 0)])
     found = _Findings(texts, faults=list(faults or []))
     unread = {fault.file for fault in found.faults}
     _rocket(found, unread)

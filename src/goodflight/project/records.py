@@ -246,11 +246,11 @@ class Project:
 
 
 def _first(
-    v: Values, base: str, plan: PlanTable, site: SiteFile, key: str, otherwise: float
+    v: Values, base: str, plan: PlanTable, site: SiteFile, key: str, default: float
 ) -> float:
     """Return a figure as the plan says, else as the field says, else by default."""
     of_site = getattr(site, key)
-    return v.of(base, plan, key, otherwise if of_site is None else of_site.value)
+    return v.of(base, plan, key, default if of_site is None else of_site.value)
 
 
 def _wait_sigma(wait: Quantity | None) -> float:

@@ -12,7 +12,7 @@ from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
 
 from pydantic import ValidationError
 
-from goodflight.project.budgets import MOST_FAULTS_OF_A_TABLE, long_text, wide_tables
+from goodflight.project.budgets import MAX_FAULTS_OF_A_TABLE, long_text, wide_tables
 from goodflight.project.faults import ADD_LINE, Fault
 from goodflight.project.fields import FAULT, Table, TextField, show_found
 from goodflight.project.lines import Path, line_at, lines_of
@@ -68,10 +68,10 @@ class Sheet:
             return model.model_validate(value)
         except ValidationError as error:
             errors = error.errors()
-            for each in errors[:MOST_FAULTS_OF_A_TABLE]:
+            for each in errors[:MAX_FAULTS_OF_A_TABLE]:
                 self._translate(path, dict(each), model)
-            if len(errors) > MOST_FAULTS_OF_A_TABLE:
-                more = f"{len(errors) - MOST_FAULTS_OF_A_TABLE} more faults in this table"
+            if len(errors) > MAX_FAULTS_OF_A_TABLE:
+                more = f"{len(errors) - MAX_FAULTS_OF_A_TABLE} more faults in this table"
                 self.add(path, more, "none", "mend those above first, then look again")
             return None
 
@@ -152,13 +152,13 @@ def one_of(choices: list[str]) -> str:
     return "one of " + ", ".join(f'"{each}"' for each in choices)
 
 
-def nearest(given: Any, choices: list[str], otherwise: str = "choose one of them") -> str:
+def nearest(given: Any, choices: list[str], default: str = "choose one of them") -> str:
     """Return the advice that names the closest allowed word."""
     close = get_close_matches(str(given).lower(), [c.lower() for c in choices], n=1, cutoff=0.6)
     for choice in choices:
         if close and choice.lower() == close[0]:
             return f"did you mean {choice}?"
-    return otherwise
+    return default
 
 
 def _strip(annotation: Any) -> Any:

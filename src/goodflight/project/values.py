@@ -17,11 +17,11 @@ class Values:
     overrides: Mapping[str, float] = field(default_factory=dict)
     lengths_known: str = "guess"
 
-    def get(self, path: str, quantity: Quantity | None, otherwise: float = 0.0) -> float:
+    def get(self, path: str, quantity: Quantity | None, default: float = 0.0) -> float:
         """Return the SI value of a figure, or `otherwise` when it is not given."""
         if path in self.overrides:
             return float(self.overrides[path])
-        return otherwise if quantity is None else quantity.value
+        return default if quantity is None else quantity.value
 
     def maybe(self, path: str, quantity: Quantity | None) -> float | None:
         """Return the SI value of a figure that may be unknown."""
@@ -37,9 +37,9 @@ class Values:
         first, second = (self.get(f"{base}.{key}.{name}", figure) for name, figure in pair)
         return first, second
 
-    def of(self, base: str, table: Any, key: str, otherwise: float = 0.0) -> float:
+    def of(self, base: str, table: Any, key: str, default: float = 0.0) -> float:
         """Return the SI value of `table.key`, whose path is `base.key`."""
-        return self.get(f"{base}.{key}", getattr(table, key), otherwise)
+        return self.get(f"{base}.{key}", getattr(table, key), default)
 
 
 def part_path(name: str) -> str:

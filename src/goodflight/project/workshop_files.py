@@ -20,7 +20,7 @@ from goodflight.project.fields import (
 from goodflight.project.sheets import Sheet, nearest
 
 LABEL_TEMPERATURE_K: Final = 298.15  # labels mean 25 degC
-LEAST_TEMPERATURE_K: Final = 278.15  # cure all but stops: coating text, seen
+MIN_TEMPERATURE_K: Final = 278.15  # cure all but stops: coating text, seen
 ACTIVATION_KJ_MOL: Final = 58.6  # amine-epoxy, abstract, seen
 ACTIVATION_SPREAD_KJ_MOL: Final = 4.0  # others 55 to 70, seen
 
@@ -51,7 +51,7 @@ class GlueTable(Table):
     reference: Temperature | None = None
     activation_kj_mol: Annotated[float, Field(ge=20.0, le=150.0)] = ACTIVATION_KJ_MOL
     activation_spread_kj_mol: Annotated[float, Field(ge=0.0, le=30.0)] = ACTIVATION_SPREAD_KJ_MOL
-    least_temperature: Temperature | None = None
+    min_temperature: Temperature | None = None
     note: Text = ""
 
 
@@ -82,8 +82,8 @@ class PaintTable(Table):
     temperature: Temperature | None = None
     humidity: Ratio | None = None
     surface: Temperature | None = None
-    recoat_least: Hours | None = None
-    recoat_most: Hours | None = None
+    recoat_min: Hours | None = None
+    recoat_max: Hours | None = None
     interval: Hours | None = None
     note: Text = ""
 

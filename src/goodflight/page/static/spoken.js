@@ -6,7 +6,7 @@ const spoken = $("spoken"), total = $("total"), working = $("working");
 const words = (el) => el.innerText.replace(/\s+/g, " ").trim();
 let last = total ? words(total) : "", doing = "";
 function say(text) { if (spoken) spoken.textContent = text; }
-const desk = document.querySelector(".desk");
+const desk = document.querySelector(".columns");
 if (desk && total) new MutationObserver(() => {
   if (desk.dataset.full !== "yes" || words(total) === last) return;
   last = words(total); say(last);

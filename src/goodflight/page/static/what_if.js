@@ -30,7 +30,7 @@ export function query(more) {
 const DRAGGED_MS = 200, RESTED_MS = 550;
 let asking = false, again = null, last = -1e9, pause = 0, rest = 0, stream = null, shown = Promise.resolve();
 function say(what, share = null, stop = null) { progress($("working"), what, share, stop); body.classList.toggle("busy", share !== null); }
-const page = document.querySelector(".desk");
+const page = document.querySelector(".columns");
 const full = (on) => { if (page) page.dataset.full = on ? "yes" : "no"; };
 function mark(input) {
   const row = input.closest(".control"), changed = input.value !== input.dataset.now;

@@ -36,7 +36,7 @@ from goodflight.physics.vehicle.parts import Rocket
 
 Array = NDArray[np.float64]
 UPPER_M = 3000.0  # height of the second axial column
-LEAST_MACH = 0.02  # Reynolds numbers are not taken below this speed
+MIN_MACH = 0.02  # Reynolds numbers are not taken below this speed
 
 
 class AxialForce(NamedTuple):
@@ -92,7 +92,7 @@ def _reynolds_per_m(
 ) -> Array:
     air = atmosphere(height_m, temperature_k, pressure_pa)
     unit = float(air.density_kg_m3 * air.sound_m_s / air.viscosity_pa_s)
-    return np.maximum(mach, LEAST_MACH) * unit
+    return np.maximum(mach, MIN_MACH) * unit
 
 
 def _fin_set(shape: Shape, mach: Array) -> FinForces:

@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 from goodflight.physics.aero.curves import ROUGHNESS_EXPONENT
 
 Array = NDArray[np.float64]
-LEAST_REYNOLDS: Final = 1e4  # below it the flow is slow enough not to matter
+MIN_REYNOLDS: Final = 1e4  # below it the flow is slow enough not to matter
 
 
 def turbulent_friction(reynolds: ArrayLike, mach: ArrayLike) -> Array:
@@ -34,7 +34,7 @@ def turbulent_friction(reynolds: ArrayLike, mach: ArrayLike) -> Array:
     Example
         turbulent_friction(1e7, 0.0) -> 0.00300
     """
-    re = np.maximum(np.asarray(reynolds, dtype=np.float64), LEAST_REYNOLDS)
+    re = np.maximum(np.asarray(reynolds, dtype=np.float64), MIN_REYNOLDS)
     m = np.asarray(mach, dtype=np.float64)
     return np.asarray(0.455 / np.log10(re) ** 2.58 / (1.0 + 0.144 * m * m) ** 0.58)
 
@@ -86,7 +86,7 @@ def friction_coefficient(
     Example
         friction_coefficient(2.68e7, 0.6, 4.7e5) -> 0.00249
     """
-    re = np.maximum(np.asarray(reynolds, dtype=np.float64), LEAST_REYNOLDS)
+    re = np.maximum(np.asarray(reynolds, dtype=np.float64), MIN_REYNOLDS)
     used = re
     if np.isfinite(length_over_roughness):
         used = np.minimum(re, cutoff_reynolds(length_over_roughness, mach))

@@ -19,7 +19,7 @@ Values = NDArray[np.float64] | float
 
 OPEN_TUBE_CD: Final = 0.8  # face of an open tube after parting, on its section
 TUMBLE_S: Final = 0.4  # from end on to tumbling; our guess
-LEAST_LENGTH: Final = 0.05  # of the rocket that lies ahead of the separation, whatever the nose
+MIN_LENGTH: Final = 0.05  # of the rocket that lies ahead of the separation, whatever the nose
 REYNOLDS_PER_M = 7e6  # 100 m/s at sea level; the share hardly depends on it
 
 
@@ -105,7 +105,7 @@ def section_drag(
         (0.016667, 0.0058)
     """
     share, taper = np.asarray(share_ahead, dtype=np.float64), nose_length_m / 3.0
-    ahead = max(joint_m - taper, LEAST_LENGTH * length_m) / (length_m - taper)
+    ahead = max(joint_m - taper, MIN_LENGTH * length_m) / (length_m - taper)
     tumbling = np.asarray(tumbling_m2, dtype=np.float64)
     return SectionDrag(
         np.asarray(share * whole_m2),

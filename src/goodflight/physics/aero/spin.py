@@ -17,8 +17,8 @@ DOUBLED: Final = 0.5**0.5
 # roll lags the falling speed of the coast: until the dynamic pressure is down to a tenth the ratio
 # grows by this; from the history of one flight, which a test repeats
 COAST: Final = 1.15
-LEAST_CANT_RAD: Final = 1e-5  # below it the ratio of roll to cant is noise
-MOST_CANT_RAD: Final = 0.5
+MIN_CANT_RAD: Final = 1e-5  # below it the ratio of roll to cant is noise
+MAX_CANT_RAD: Final = 0.5
 
 
 def pitch_frequency_rad_s(
@@ -113,11 +113,11 @@ def cant_for_ratio_rad(cant_rad: Array, ratio: Array, wanted: float = DOUBLED) -
         0.014
     """
     cant = np.abs(cant_rad)
-    good = np.isfinite(ratio) & (cant > LEAST_CANT_RAD)
+    good = np.isfinite(ratio) & (cant > MIN_CANT_RAD)
     if not good.any():
         return None
     per_rad = float(np.median(ratio[good] / cant[good]))
-    return min(wanted / per_rad, MOST_CANT_RAD) if per_rad > 0.0 else None
+    return min(wanted / per_rad, MAX_CANT_RAD) if per_rad > 0.0 else None
 
 
 def tip_offset_m(outline_m: tuple[tuple[float, float], ...], cant_rad: float) -> float:

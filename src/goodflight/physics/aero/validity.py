@@ -111,11 +111,11 @@ def shape_warnings(shape: Shape) -> tuple[str, ...]:
     return tuple(found)
 
 
-def mach_warning(greatest_mach: float) -> str | None:
+def mach_warning(max_mach: float) -> str | None:
     """A sentence if a flight reaches speeds where the tables are weak, else None.
 
     Parameters
-        greatest_mach : float - greatest Mach number of the flight. [-]
+        max_mach : float - greatest Mach number of the flight. [-]
     Returns
         warning : str or None - what is weak and why. [-]
     Validity
@@ -125,27 +125,27 @@ def mach_warning(greatest_mach: float) -> str | None:
     Example
         mach_warning(0.5) -> None
     """
-    if greatest_mach > MACH_LIMIT:
+    if max_mach > MACH_LIMIT:
         return (
-            f"Mach {greatest_mach:.2f} is beyond the model (Mach {MACH_LIMIT}): drag, CP and fin "
+            f"Mach {max_mach:.2f} is beyond the model (Mach {MACH_LIMIT}): drag, CP and fin "
             "loads are not to be relied on."
         )
-    if greatest_mach > TRANSONIC[0]:
+    if max_mach > TRANSONIC[0]:
         return (
-            f"Mach {greatest_mach:.2f} is in or past the transonic range (from Mach "
+            f"Mach {max_mach:.2f} is in or past the transonic range (from Mach "
             f"{TRANSONIC[0]}): drag is good to about 18 %, the CP moves, flutter margins shrink."
         )
     return None
 
 
-def range_used(greatest_mach: Array, greatest_incidence_rad: Array) -> Array:
+def range_used(max_mach: Array, max_incidence_rad: Array) -> Array:
     """Share of the model's range that a flight uses: above 1 the model has nothing to say.
 
     Greater of M / MACH_LIMIT and incidence / INCIDENCE_LIMIT_RAD.
 
     Parameters
-        greatest_mach : array, (n,) - greatest Mach number. [-]
-        greatest_incidence_rad : array, (n,) - greatest incidence after the rail. [rad]
+        max_mach : array, (n,) - greatest Mach number. [-]
+        max_incidence_rad : array, (n,) - greatest incidence after the rail. [rad]
     Returns
         share : array, (n,) - nan only where both are. [-]
     Raises
@@ -158,5 +158,5 @@ def range_used(greatest_mach: Array, greatest_incidence_rad: Array) -> Array:
         >>> range_used(np.array([0.75]), np.array([0.1])).tolist()
         [0.5]
     """
-    mach, incidence = greatest_mach / MACH_LIMIT, greatest_incidence_rad / INCIDENCE_LIMIT_RAD
+    mach, incidence = max_mach / MACH_LIMIT, max_incidence_rad / INCIDENCE_LIMIT_RAD
     return np.asarray(np.fmax(mach, incidence))

@@ -74,7 +74,7 @@ TOLERANCE = 4e-5
 STEP_LIMIT = 20000
 LONGEST_STEP_S = 1.0
 GROUND_SHARE = 0.4  # of the way to the ground a step may take
-LEAST_GROUND_STEP_S = 0.02
+MIN_GROUND_STEP_S = 0.02
 FILL_STEPS = 12.0  # at least so many steps while a canopy fills
 
 _FORE, _AFT = PARAMETER_INDEX["guide_fore_m"], PARAMETER_INDEX["guide_aft_m"]
@@ -159,7 +159,7 @@ def next_stop(w: Any) -> float:
     if w[SEGMENT] < last:
         return w[CURVE + 4 * int(w[SEGMENT]) + 4] * w[_BURN_TIME]
     if w[Y + 5] < 0.0 and w[PHASE] >= FREE:
-        w[STEP] = min(w[STEP], max(GROUND_SHARE * w[Y + 2] / -w[Y + 5], LEAST_GROUND_STEP_S))
+        w[STEP] = min(w[STEP], max(GROUND_SHARE * w[Y + 2] / -w[Y + 5], MIN_GROUND_STEP_S))
     if w[PHASE] != DESCENT:
         return w[EJECT]
     stop = min(w[STRETCH_FIRST], w[STRETCH_SECOND])

@@ -21,20 +21,20 @@ _O = OUTCOME_INDEX
 STATUS, STEPS = _O["status"], _O["steps"]
 NEVER_LEFT, GAVE_UP, NOTHING_OPEN = 1.0, 2.0, 3.0  # values of the status; 0 is complete
 _SPEED, _SPEED_T, _SPEED_H = (
-    _O["greatest_speed_m_s"],
-    _O["greatest_speed_s"],
-    _O["greatest_speed_height_m"],
+    _O["max_speed_m_s"],
+    _O["max_speed_s"],
+    _O["max_speed_height_m"],
 )
 _MACH, _PRESSURE, _FELT = (
-    _O["greatest_mach"],
-    _O["greatest_pressure_pa"],
-    _O["greatest_acceleration_m_s2"],
+    _O["max_mach"],
+    _O["max_pressure_pa"],
+    _O["max_acceleration_m_s2"],
 )
-_INCIDENCE, _ROLL = _O["greatest_incidence_rad"], _O["greatest_roll_rad_s"]
-_LEAST, _LEAST_T, _LEAST_I = (
-    _O["least_margin_cal"],
-    _O["least_margin_s"],
-    _O["least_margin_incidence_cal"],
+_INCIDENCE, _ROLL = _O["max_incidence_rad"], _O["max_roll_rad_s"]
+_LEAST, _MIN_T, _MIN_I = (
+    _O["min_margin_cal"],
+    _O["min_margin_s"],
+    _O["min_margin_incidence_cal"],
 )
 _LIFTOFF, _MARGIN_LIFTOFF = _O["liftoff_s"], _O["margin_liftoff_cal"]
 _GUIDE_T, _GUIDE_V = _O["guide_exit_s"], _O["guide_exit_m_s"]
@@ -112,9 +112,9 @@ def note_ascent(t: float, w: Any, out: Any, free: bool, burning: bool) -> None:
         out[_INCIDENCE] = max(out[_INCIDENCE], incidence(w))
     if burning:
         if not w[MARGIN] >= out[_LEAST]:
-            out[_LEAST], out[_LEAST_T] = w[MARGIN], t
-        if not w[MARGIN_INCIDENCE] >= out[_LEAST_I]:
-            out[_LEAST_I] = w[MARGIN_INCIDENCE]
+            out[_LEAST], out[_MIN_T] = w[MARGIN], t
+        if not w[MARGIN_INCIDENCE] >= out[_MIN_I]:
+            out[_MIN_I] = w[MARGIN_INCIDENCE]
 
 
 @compiled
@@ -125,13 +125,13 @@ def start_notes(out: Any) -> None:
     for i in (_SPEED, _MACH, _PRESSURE, _FELT, _INCIDENCE, _ROLL, STEPS, STATUS):
         out[i] = 0.0
     # a least value that any number undercuts
-    out[_LEAST], out[_LEAST_I] = math.inf, math.inf
+    out[_LEAST], out[_MIN_I] = math.inf, math.inf
 
 
 @compiled
 def end_notes(out: Any) -> None:
     """Least values that were never taken become 'did not happen'."""
-    for i in (_LEAST, _LEAST_I):
+    for i in (_LEAST, _MIN_I):
         if math.isinf(out[i]):
             out[i] = math.nan
 

@@ -94,24 +94,24 @@ OUTCOMES: Final[tuple[str, ...]] = (
     "rail_exit_rate_rad_s",  # pitch/yaw rate left by the one-guide phase
     "margin_exit_cal",  # small-angle static margin then
     "margin_exit_incidence_cal",  # at the incidence then
-    "greatest_speed_m_s",
-    "greatest_speed_s",
-    "greatest_mach",
-    "greatest_speed_height_m",
-    "greatest_pressure_pa",  # dynamic pressure
-    "greatest_acceleration_m_s2",
+    "max_speed_m_s",
+    "max_speed_s",
+    "max_mach",
+    "max_speed_height_m",
+    "max_pressure_pa",  # dynamic pressure
+    "max_acceleration_m_s2",
     # after rail exit, until apogee, while dynamic pressure > 5 % of its greatest so far
-    "greatest_incidence_rad",
-    "least_margin_cal",  # small-angle, rail exit to burnout
-    "least_margin_s",
-    "least_margin_incidence_cal",  # at the incidence flown, rail exit to burnout
+    "max_incidence_rad",
+    "min_margin_cal",  # small-angle, rail exit to burnout
+    "min_margin_s",
+    "min_margin_incidence_cal",  # at the incidence flown, rail exit to burnout
     "margin_liftoff_cal",
     "margin_burnout_cal",
     "burnout_s",
     "burnout_m",
     "burnout_m_s",
     "burnout_roll_rad_s",
-    "greatest_roll_rad_s",
+    "max_roll_rad_s",
     "burnout_tilt_rad",  # axis from vertical
     "apogee_s",
     "apogee_m",

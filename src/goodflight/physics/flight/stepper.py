@@ -113,7 +113,7 @@ def advance(stage: int, h: float, wide: int, w: Any) -> None:
 
 
 @compiled_inside
-def greatest_miss(h: float, wide: int, w: Any) -> float:
+def max_miss(h: float, wide: int, w: Any) -> float:
     """Estimated error of the step, the greatest over the state, in units of tolerance 1."""
     for j in range(wide):
         error = (
@@ -138,14 +138,14 @@ def try_step(phase: int, t: float, h: float, segment: int, w: Any) -> float:
         for stage in range(1, STAGES):
             advance(stage, h, NARROW, w)
             descent_rates(t + MOMENTS[stage] * h, w, AHEAD, stage)
-        return greatest_miss(h, NARROW, w)
+        return max_miss(h, NARROW, w)
     for stage in range(1, STAGES):
         advance(stage, h, WIDE, w)
         if phase == FREE:
             free_rates(t + MOMENTS[stage] * h, w, AHEAD, stage, segment, stage == STAGES - 1)
         else:
             rates(phase, t + MOMENTS[stage] * h, w, AHEAD, stage, segment)
-    return greatest_miss(h, WIDE, w)
+    return max_miss(h, WIDE, w)
 
 
 @compiled

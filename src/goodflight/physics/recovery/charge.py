@@ -21,11 +21,11 @@ TRADE_IMPETUS_J_KG: Final = 119.26 * 1837.2  # 266 in lbf/(lbm R) x 3307 R; hobb
 BOMB_IMPETUS_J_KG: Final = 250.7e3  # closed bomb, no heat lost; fit of Noble & Abel, derived
 BOMB_COVOLUME_M3_KG: Final = 0.68e-3
 # a small charge in a cold bay: least share of the trade value that we reckon with; our guess
-LEAST_SHARE: Final = 0.6
+MIN_SHARE: Final = 0.6
 HEAT_MIDDLE: Final = 0.87  # middle of 0.6 and 1.14 of the trade's gas work
 BURN_S: Final = 0.015  # 0.005 to 0.03; middle
 GAS_SHARE: Final = 0.5  # of the way from the cloth's solid to its pressed volume
-LEAST_ROOM: Final = 0.02  # of the bay that is left for the gas, however full
+MIN_ROOM: Final = 0.02  # of the bay that is left for the gas, however full
 GAS_INDEX: Final = 1.2  # expansion of hot powder gas; textbook range 1.15 to 1.25, memory
 _CHOKED: Final = GAS_INDEX**0.5 * (2.0 / (GAS_INDEX + 1.0)) ** (
     (GAS_INDEX + 1.0) / (2.0 * (GAS_INDEX - 1.0))
@@ -78,7 +78,7 @@ def charge_pressure_pa(
         All powder burnt, nothing leaked; up to some bar, where covolume does not matter.
     Source
         Trade constants, hobby page, seen; band from the closed bomb (Noble & Abel in Encyclopaedia
-        Britannica 11th ed., seen) down to LEAST_SHARE of the trade value (our guess).
+        Britannica 11th ed., seen) down to MIN_SHARE of the trade value (our guess).
     Example
         >>> round(float(charge_pressure_pa(0.001, 0.0018)) / 1e3)
         122
@@ -216,7 +216,7 @@ def gas_room_m3(
     """
     share = np.clip(GAS_SHARE + np.asarray(into_pack, dtype=np.float64), 0.0, 1.0)
     taken = np.asarray(solid_m3) * (1.0 + share * (pressed - 1.0))
-    return np.maximum(room_m3 - taken, LEAST_ROOM * np.asarray(room_m3))
+    return np.maximum(room_m3 - taken, MIN_ROOM * np.asarray(room_m3))
 
 
 def gap_area_m2(bore_m: Values, clearance_m: Values) -> Array:

@@ -19,7 +19,7 @@ Array = NDArray[np.float64]
 RESERVE_M: Final = 10.0  # height kept for packing that opens late, common practice, no source
 # at ejection: common practice, no source; safe to 20 m/s, alarm from 25 to 30 m/s
 DEPLOY_SPEED_M_S: Final = 25.0
-LEAST_SPEED_M_S: Final = 0.1  # at line stretch: below it there is no opening load
+MIN_SPEED_M_S: Final = 0.1  # at line stretch: below it there is no opening load
 
 
 def mass_ratio(

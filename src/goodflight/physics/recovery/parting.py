@@ -35,9 +35,9 @@ PARTING_OUTCOMES: Final = (
     "cleared_s",  # pack out of the tube; inf = not before the end
     "reach_m",  # greatest way of the pack out of its place
     "straight_s",  # both lengths of cord have been tight
-    "least_gap_m",  # pack ahead of the tube's mouth, least from SETTLE_S out until straight
+    "min_gap_m",  # pack ahead of the tube's mouth, least from SETTLE_S out until straight
     "snatch_n",  # greatest cord force until the canopy begins to fill
-    "greatest_n",  # greatest cord force until it is open
+    "max_n",  # greatest cord force until it is open
     "edge_n",  # greatest push of the cord into the tube's edge, T (1 - cos angle)
     "stretch_m_s",  # air speed of the canopy as it begins to fill
     "open_s",  # canopy open; inf = not before the end
@@ -47,7 +47,7 @@ OUTCOME_INDEX: Final = {name: i for i, name in enumerate(PARTING_OUTCOMES)}
 LONGEST_S: Final = 5.0
 SETTLE_S: Final = 0.1  # after the pack is out: from then a booster that comes near is coming back
 SLACK_STEP_S: Final = 0.006
-_LEAST_SHARE = 50  # flights that are worth a thread
+_MIN_SHARE = 50  # flights that are worth a thread
 _SLIDING_STEP_S = 0.002  # while the pack slides out
 _SHOCK_S = 0.10  # after the cord is straight: its greatest pull is over
 _FINE, _COARSE = 0.15, 0.6  # step over 1/omega up to then, and after
@@ -255,7 +255,7 @@ def part_bodies(rows: Array) -> Array:
     if bad:
         raise ValueError(f"rows must be finite numbers, found other values in {bad}")
     out = np.empty((rows.shape[0], len(PARTING_OUTCOMES)))
-    workers = min(os.cpu_count() or 1, rows.shape[0] // _LEAST_SHARE)
+    workers = min(os.cpu_count() or 1, rows.shape[0] // _MIN_SHARE)
     if workers < 2:
         _part_all(rows, out)
         return out

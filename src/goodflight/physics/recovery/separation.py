@@ -21,7 +21,7 @@ INCH_M: Final = 0.0254
 JERK: Final = 1.5  # handling over the still weight; our guess
 SAFE: Final = 1.5  # on both ends of the window: charge at 1.5 to 2 times the hold, practice
 OVERHANG_M: Final = (0.006, 0.013)  # clips: 6 to 13 mm of motor out; common practice, no source
-LEAST_SECTION_KG: Final = 1e-3  # of a mass that something is divided by
+MIN_SECTION_KG: Final = 1e-3  # of a mass that something is divided by
 NYLON_SHEAR_PA: Final = 54e6  # nylon fastener data sheet, seen
 # thread -> diameter at the root of the thread [m]; unified thread tables, memory
 PIN_ROOTS_M: Final[dict[str, float]] = {
@@ -117,13 +117,13 @@ def trapped_air_n(sealed_pa: Values, outside_pa: Values, bore_m: Values) -> Arra
 class SeparationWindow:
     """Least and most pull that a separation may need to come apart, one entry per flight."""
 
-    least_n: Array
-    most_n: Array
+    min_n: Array
+    max_n: Array
 
     @property
     def open(self) -> NDArray[np.bool_]:
         """Where there is any right pull at all."""
-        return np.asarray(self.least_n < self.most_n)
+        return np.asarray(self.min_n < self.max_n)
 
 
 def separation_window(
@@ -161,7 +161,7 @@ def separation_window(
         no source.
     Example
         >>> window = separation_window(10.0, 0.0, 1.1, 300.0)
-        >>> round(float(window.least_n), 1), round(float(window.most_n), 1)
+        >>> round(float(window.min_n), 1), round(float(window.max_n), 1)
         (16.2, 200.0)
     """
     flight = np.maximum(np.asarray(drag_pull_n, dtype=np.float64) + air_push_n, 0.0)
@@ -173,7 +173,7 @@ def separation_window(
 
 
 def coast_pull_n(fore_kg: Values, aft_kg: Values, drag_n: Values, share_ahead: Values) -> Array:
-    """Pull that parts a coasting rocket, from its whole drag and the share ahead of the joint.
+    """Pull that parts a coasting rocket, from its whole drag and the share ahead of the separation.
 
     See drag_separation_n, with D_f = share x D and D_a = (1 - share) D.
 
@@ -194,7 +194,7 @@ def coast_pull_n(fore_kg: Values, aft_kg: Values, drag_n: Values, share_ahead: V
         >>> round(float(coast_pull_n(0.6, 1.0, 60.0, 0.2)), 9)
         10.5
     """
-    aft = np.maximum(np.asarray(aft_kg, dtype=np.float64), LEAST_SECTION_KG)
+    aft = np.maximum(np.asarray(aft_kg, dtype=np.float64), MIN_SECTION_KG)
     share, drag = np.asarray(share_ahead), np.asarray(drag_n)
     return drag_separation_n(fore_kg, aft, share * drag, (1.0 - share) * drag)
 
@@ -221,8 +221,8 @@ def kept_joint_push_n(hold_n: Values, tip_kg: Values, nose_kg: Values) -> Array:
         >>> round(float(kept_joint_push_n(100.0, 0.2, 0.6)), 9)
         300.0
     """
-    share = np.asarray(tip_kg, dtype=np.float64) / np.maximum(nose_kg, LEAST_SECTION_KG)
-    return np.asarray(hold_n / np.maximum(share, LEAST_SECTION_KG))
+    share = np.asarray(tip_kg, dtype=np.float64) / np.maximum(nose_kg, MIN_SECTION_KG)
+    return np.asarray(hold_n / np.maximum(share, MIN_SECTION_KG))
 
 
 def handling_pull_n(hanging_kg: Values, gravity_m_s2: Values, jerk_error: Values = 0.0) -> Array:
@@ -261,7 +261,7 @@ def outside_window(window: SeparationWindow, pull_n: Values) -> Array:
     Returns
         use : array - 1 at either end. [-]
     """
-    return np.asarray(np.fmax(window.least_n / pull_n, pull_n / window.most_n))
+    return np.asarray(np.fmax(window.min_n / pull_n, pull_n / window.max_n))
 
 
 def overhang_error_m(overhang_m: Values) -> tuple[Array, float]:

@@ -41,9 +41,9 @@ from goodflight.physics.structure.landing import (
     touch_force_n,
 )
 from goodflight.physics.structure.moisture import (
-    GREATEST_HUMIDITY,
+    MAX_HUMIDITY,
     dew_point_k,
-    least_surface_k,
+    min_surface_k,
     recoat_error_s,
 )
 from goodflight.physics.structure.touch import (
@@ -57,8 +57,8 @@ from goodflight.physics.structure.touch import (
 __all__ = [
     "CRUSH_PA",
     "FILLET_SHARE",
-    "GREATEST_HUMIDITY",
     "KRAFT_PLY_PA",
+    "MAX_HUMIDITY",
     "PANEL_SHEAR_PA",
     "PLY_ROLLING_SHEAR_PA",
     "Trapezoid",
@@ -85,8 +85,8 @@ __all__ = [
     "guide_load_n",
     "gust_incidence_rad",
     "landing_speed_stood_m_s",
-    "least_surface_k",
     "mass_that_counts_kg",
+    "min_surface_k",
     "nose_area_m2",
     "recoat_error_s",
     "ring_bond_stress_pa",

@@ -22,7 +22,7 @@ def fin_side_load_n(
     fin_area_m2: Values,
     slope_per_rad: Values,
     incidence_rad: Values,
-    greatest_coefficient: Values = 1.2,
+    max_coefficient: Values = 1.2,
 ) -> Array:
     """Force square to one fin at an incidence, for its root and its bond.
 
@@ -33,7 +33,7 @@ def fin_side_load_n(
         fin_area_m2 : float or array - one exposed panel. [m2]
         slope_per_rad : float or array - normal-force slope on the panel's own area. [1/rad]
         incidence_rad : float or array - of the flow against this fin, cant included. [rad]
-        greatest_coefficient : float or array - where the panel stalls. [-]
+        max_coefficient : float or array - where the panel stalls. [-]
     Returns
         force : array - magnitude. [N]
     Raises
@@ -48,7 +48,7 @@ def fin_side_load_n(
         22.68
     """
     coefficient = np.minimum(
-        np.asarray(slope_per_rad, dtype=np.float64) * np.abs(incidence_rad), greatest_coefficient
+        np.asarray(slope_per_rad, dtype=np.float64) * np.abs(incidence_rad), max_coefficient
     )
     return np.asarray(dynamic_pressure_pa) * fin_area_m2 * coefficient
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
-LEAST_REACH_M = 1e-3  # between two guides, so that one place for both gives a number
+MIN_REACH_M = 1e-3  # between two guides, so that one place for both gives a number
 
 
 def guide_load_n(
@@ -44,7 +44,7 @@ def guide_load_n(
         >>> float(guide_load_n(10.0, 0.9, 0.0, 0.0, 0.5, 1.0))
         8.0
     """
-    reach = max(aft_m - fore_m, LEAST_REACH_M)
+    reach = max(aft_m - fore_m, MIN_REACH_M)
     side = np.asarray(side_n, dtype=np.float64)
     aft = side * (np.asarray(cp_m) - fore_m) / reach
     lean = np.asarray(weight_n) * np.sin(np.asarray(rail_tilt_rad))

@@ -15,7 +15,7 @@ ZERO_C_K: Final = 273.15
 # Magnus form es = e0 exp(a t/(b + t)), t in degC; Alduchov & Eskridge 1996: a, b seen
 MAGNUS: Final = (17.625, 243.04)
 DEW_MARGIN_K: Final = 3.0  # surface above dew point; ISO 8502-4 as quoted, seen
-GREATEST_HUMIDITY: Final = 0.85  # same
+MAX_HUMIDITY: Final = 0.85  # same
 
 
 def dew_point_k(
@@ -47,7 +47,7 @@ def dew_point_k(
     return np.asarray(b * g / (a - g) + ZERO_C_K)
 
 
-def least_surface_k(temperature_k: Values, humidity: Values, error: Values = 0.0) -> Array:
+def min_surface_k(temperature_k: Values, humidity: Values, error: Values = 0.0) -> Array:
     """Temperature a surface must have before paint or glue goes on: dew point + 3 K.
 
     Parameters
@@ -59,25 +59,25 @@ def least_surface_k(temperature_k: Values, humidity: Values, error: Values = 0.0
     Raises
         nothing
     Validity
-        Air at most 85 % (GREATEST_HUMIDITY); the can's own sheet comes first.
+        Air at most 85 % (MAX_HUMIDITY); the can's own sheet comes first.
     Source
         ISO 8502-4:1993 and ISO 12944-7 as quoted on coating pages, seen.
     Example
-        >>> round(float(least_surface_k(293.15, 0.65)) - 273.15, 2)
+        >>> round(float(min_surface_k(293.15, 0.65)) - 273.15, 2)
         16.22
     """
     humid = np.clip(np.asarray(humidity, dtype=np.float64) + error, 0.05, 1.0)
     return np.asarray(dew_point_k(temperature_k, humid) + DEW_MARGIN_K)
 
 
-def recoat_error_s(interval_s: float, least_s: float, most_s: float) -> tuple[float, float]:
+def recoat_error_s(interval_s: float, min_s: float, max_s: float) -> tuple[float, float]:
     """Distance of an interval between coats from the middle of the can's window, and half of it.
 
     Parameters
         interval_s : float - planned. [s]
-        least_s : float - of the can. [s]
-        most_s : float - of the can. [s]
+        min_s : float - of the can. [s]
+        max_s : float - of the can. [s]
     Returns
         off, half : floats - distance; what is allowed. [s]
     """
-    return abs(interval_s - 0.5 * (least_s + most_s)), 0.5 * (most_s - least_s)
+    return abs(interval_s - 0.5 * (min_s + max_s)), 0.5 * (max_s - min_s)

@@ -114,8 +114,8 @@ _KEYS: Final = (
 )  # fmt: skip
 
 
-def _si(quantity: Quantity | None, otherwise: float = 0.0) -> float:
-    return otherwise if quantity is None else quantity.value
+def _si(quantity: Quantity | None, default: float = 0.0) -> float:
+    return default if quantity is None else quantity.value
 
 
 def choices_of(project: Project) -> Choices:

@@ -29,7 +29,7 @@ ProjectLike = Project
 DEPLOYMENTS: Final = {"delay": registry.BY_DELAY, "altimeter": registry.BY_ALTIMETER}
 FEATURE_MACH: Final = 0.3
 _DRAWN: Final = (".mass", ".balance", ".drag_coefficient", ".strength", ".line_strength")
-_LEAST_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
+_MIN_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
 
 
 def features_of(rocket: Rocket) -> dict[str, float]:
@@ -205,7 +205,7 @@ def sensitivities_of(
         effects = {
             key: effect
             for key, effect in _effects(project, plan, figure, base).items()
-            if abs(effect) > _LEAST_EFFECT * max(1e-3, abs(base[key]))
+            if abs(effect) > _MIN_EFFECT * max(1e-3, abs(base[key]))
         }
         if effects:
             found.append(

@@ -11,7 +11,7 @@ from goodflight.project import Project, defaults
 from goodflight.project.bench_files import BuildFile
 from goodflight.project.workshop_files import (
     LABEL_TEMPERATURE_K,
-    LEAST_TEMPERATURE_K,
+    MIN_TEMPERATURE_K,
     GluedTable,
     GlueTable,
     PaintTable,
@@ -47,7 +47,7 @@ class GluedJoint:
     working_s: float | None = None
     work_s: float | None = None
     reference_k: float = LABEL_TEMPERATURE_K
-    least_k: float = LEAST_TEMPERATURE_K
+    min_k: float = MIN_TEMPERATURE_K
     activation_j_mol: float = 58.6e3
     activation_sigma_j_mol: float = 4e3
 
@@ -147,9 +147,7 @@ def _joint(table: GluedTable, glue: GlueTable, places: dict[str, WorkplaceTable]
         working_s=_value(glue.working_time),
         work_s=_value(table.work),
         reference_k=LABEL_TEMPERATURE_K if glue.reference is None else glue.reference.value,
-        least_k=LEAST_TEMPERATURE_K
-        if glue.least_temperature is None
-        else glue.least_temperature.value,
+        min_k=MIN_TEMPERATURE_K if glue.min_temperature is None else glue.min_temperature.value,
         activation_j_mol=1e3 * glue.activation_kj_mol,
         activation_sigma_j_mol=1e3 * glue.activation_spread_kj_mol,
     )
@@ -178,7 +176,7 @@ def _coat(table: PaintTable, places: dict[str, WorkplaceTable]) -> Coat:
         0.0 if temperature is None else defaults.sigma_of("temperature", temperature),
         _value(humidity),
         0.0 if humidity is None else defaults.sigma_of("humidity", humidity),
-        _value(table.surface), _value(table.recoat_least), _value(table.recoat_most),
+        _value(table.surface), _value(table.recoat_min), _value(table.recoat_max),
         _value(table.interval),
     )  # fmt: skip
 

@@ -20,13 +20,13 @@ Array = NDArray[np.float64]
 
 LEFT_OUT: Final = "left_out"
 LEFT_OUT_LABEL: Final = "gust pattern and what the fit leaves out"
-_MOST_PRODUCTS: Final = 60
+_MAX_PRODUCTS: Final = 60
 _WORTH_A_SEARCH: Final = 0.01  # of a row's variance: what squares leave before products are sought
-_MOST_IN_PRODUCTS: Final = 80  # scores with the strongest effects of their own
+_MAX_IN_PRODUCTS: Final = 80  # scores with the strongest effects of their own
 _PRODUCT_SIGMAS: Final = 3.7  # a product must stand out this far: there are about a thousand
 _FLIGHTS_A_TERM: Final = 5  # flights needed for every term of the polynomial
 _HEAVY_TAIL: Final = 3.0  # excess kurtosis above which a reserve is replaced by its normal scores
-_LEAST_SHARE: Final = 0.005  # drivers below this are not listed
+_MIN_SHARE: Final = 0.005  # drivers below this are not listed
 
 
 def total_effects(scores: Array, reserves: Array) -> tuple[Array, Array]:
@@ -148,8 +148,8 @@ def named_drivers(
     names: Sequence[str], labels: Sequence[str], shares: Array, left: float, most: int = 6
 ) -> tuple[Driver, ...]:
     """The strongest drivers of one row, the part the fit leaves among them."""
-    found = [Driver(n, t, float(s)) for n, t, s in zip(names, labels, shares) if s >= _LEAST_SHARE]
-    if left >= _LEAST_SHARE:
+    found = [Driver(n, t, float(s)) for n, t, s in zip(names, labels, shares) if s >= _MIN_SHARE]
+    if left >= _MIN_SHARE:
         found.append(Driver(LEFT_OUT, LEFT_OUT_LABEL, left))
     return tuple(sorted(found, key=lambda d: -d.share)[:most])
 
@@ -170,8 +170,8 @@ def _basis(scores: Array, target: Array) -> tuple[Array, Array, NDArray[np.bool_
     members.append(np.eye(factors)[order])
     rest = target - scores @ linear - squares @ bent
     main = np.maximum(linear**2, bent**2).max(axis=1)
-    near = np.sort(np.argsort(-main, kind="stable")[:_MOST_IN_PRODUCTS])
-    most = min(_MOST_PRODUCTS, room - 2 * factors)
+    near = np.sort(np.argsort(-main, kind="stable")[:_MAX_IN_PRODUCTS])
+    most = min(_MAX_PRODUCTS, room - 2 * factors)
     first, second = (near[place] for place in _strongest_products(scores[:, near], rest, most))
     columns.append(scores[:, first] * scores[:, second])
     member = np.zeros((first.size, factors))

@@ -21,8 +21,8 @@ Array = NDArray[np.float64]
 
 FEWEST: Final = 5  # flights on either side; fewer have nothing in common that could be told
 STANDS_OUT: Final = 4.5  # standard errors: there are some hundred quantities in each of sixty rows
-LEAST_APART: Final = 0.3  # spreads between the two middles; less is not worth telling
-MOST_TRAITS: Final = 3
+MIN_APART: Final = 0.3  # spreads between the two middles; less is not worth telling
+MAX_TRAITS: Final = 3
 EITHER_WAY: Final = 0.5  # failing flights whose mean lies nearer than this share of their distance
 _FOLDED_VARIANCE: Final = 1.0 - 2.0 / math.pi  # of |z|
 _PARAMETERS: Final = {"delay": ("delay_s", "time")}  # factor key -> what the builder knows it as
@@ -79,7 +79,7 @@ def _traits(view: View, failing: NDArray[np.bool_], stands: NDArray[np.bool_]) -
     apart = np.maximum(np.abs(moved), spread)
     found: dict[str, Trait] = {}
     for place in np.argsort(-apart, kind="stable"):
-        if apart[place] < max(STANDS_OUT * error, LEAST_APART) or len(found) == MOST_TRAITS:
+        if apart[place] < max(STANDS_OUT * error, MIN_APART) or len(found) == MAX_TRAITS:
             break
         factor = view.trials.factors[place]
         if factor.group in found:

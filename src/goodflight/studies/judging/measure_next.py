@@ -22,7 +22,7 @@ from goodflight.studies.sampling.trials import assemble
 
 Array = NDArray[np.float64]
 
-LEAST_MOVE: Final = 0.002  # of the total; less is not worth telling
+MIN_MOVE: Final = 0.002  # of the total; less is not worth telling
 _NOISE_SIGMAS: Final = 4.0  # a coefficient must stand out this far: there are some hundreds
 MOST: Final = 5
 CHECKED: Final = 3
@@ -67,7 +67,7 @@ def measure_next(
     for group, columns in groups.items():
         first, move = view.trials.factors[columns[0]], float(np.sqrt(moves[columns].sum()))
         way = first.measured_by
-        if way is not None and move >= LEAST_MOVE:
+        if way is not None and move >= MIN_MOVE:
             listed.append(Measurement(group, first.label, way.how, way.minutes, move, total))
     listed.sort(key=lambda each: -each.moves / each.minutes)
     return tuple(listed[:most])

@@ -26,9 +26,9 @@ Progress = Callable[[str, float], None]
 
 SCREENED = 80  # flights of each stratum flown again for every change
 REFINED = 300  # and for the changes that stand first in some row
-MOST_REFINED = 4
+MAX_REFINED = 4
 CONTENDERS = 2  # changes that may be the cheapest thing to do: always flown on the larger part
-MOST_LISTED = 5  # remedies a row shows
+MAX_LISTED = 5  # remedies a row shows
 WORSE_BY = 0.005  # a row is named as worse when its chance rises by more than this
 BETTER_BY = 0.002  # a remedy is listed when the row's chance falls by more than this ...
 BETTER_SHARE = 0.1  # ... and by more than this share of it
@@ -108,14 +108,14 @@ def effects_of(
     part, effects = _Part(base, rows, failing, screened), {}
     for number, change in enumerate(changes):
         if progress is not None:
-            progress(str(change.setting.title), number / (len(changes) + MOST_REFINED))
+            progress(str(change.setting.title), number / (len(changes) + MAX_REFINED))
         effects[change.key] = part.effect(change, flights, seed)
     if refined > screened and changes:
         part = _Part(base, rows, failing, refined)
         for number, key in enumerate(_first_choices(rows, tuple(effects.values()))):
             change = effects[key].change
             words = f"once more on more flights: {change.setting.title}"
-            share = (len(changes) + number) / (len(changes) + MOST_REFINED)
+            share = (len(changes) + number) / (len(changes) + MAX_REFINED)
             tell = _beat(progress, words, share)
             effects[key] = replace(part.effect(change, flights, seed, tell), refined=True)
     return tuple(effects.values())
@@ -137,7 +137,7 @@ def _first_choices(rows: Sequence[Evaluated], effects: tuple[Effect, ...]) -> li
         listed = remedies_for(row.limit.key, effects) if row.failing.any() else ()
         if listed:
             firsts[listed[0].key] = firsts.get(listed[0].key, 0) + 1
-    return sorted(firsts, key=lambda key: -firsts[key])[:MOST_REFINED]
+    return sorted(firsts, key=lambda key: -firsts[key])[:MAX_REFINED]
 
 
 class _Part:
@@ -208,7 +208,7 @@ def remedies_for(key: str, effects: Sequence[Effect]) -> tuple[Remedy, ...]:
         kinds[kind] = kinds.get(kind, 0) + 1
         if kinds[kind] <= 2:
             listed.append(remedy_of(key, effect))
-    return tuple(listed[:MOST_LISTED])
+    return tuple(listed[:MAX_LISTED])
 
 
 def _helps(key: str, effect: Effect) -> bool:

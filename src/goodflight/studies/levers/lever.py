@@ -14,7 +14,7 @@ from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Cost, Said, said
 
 Write = tuple[str, str]  # project path, new text
-MOST_NAMED: Final = 8  # settings that a refusal names one by one
+MAX_NAMED: Final = 8  # settings that a refusal names one by one
 AS_IT_IS: Final = "as it is"
 
 
@@ -60,7 +60,7 @@ class Offer:
                 return each
         there = [each.id for each in self.settings]
         expected = f"one of {', '.join(there)}"
-        if len(there) > MOST_NAMED:
+        if len(there) > MAX_NAMED:
             expected = f"one of its {len(there)} settings, {there[0]} to {there[-1]}"
         found = f"no setting {wanted!r} of {label!r} here"
         raise StudyRefused(found, expected, "open the ledger and move it there", key)

@@ -22,7 +22,7 @@ _EVENTS: Final = (  # words, time, height (an outcome's name, a height in m, or 
     ("first motion", "liftoff_s", 0.0),
     ("forward guide leaves the rail", "guide_exit_s", None),
     ("last guide leaves the rail", "rail_exit_s", None),
-    ("greatest speed", "greatest_speed_s", "greatest_speed_height_m"),
+    ("greatest speed", "max_speed_s", "max_speed_height_m"),
     ("burnout", "burnout_s", "burnout_m"),
     ("apogee", "apogee_s", "apogee_m"),
     ("ejection", "ejection_s", "ejection_m"),
@@ -164,7 +164,7 @@ def events_of(
 
 def _warnings(case: Case, outcomes: dict[str, float]) -> tuple[str, ...]:
     found = [*case.tables.warnings, *case.warnings]
-    transonic = mach_warning(outcomes["greatest_mach"])
+    transonic = mach_warning(outcomes["max_mach"])
     if transonic is not None:
         found.append(transonic)
     status = _STATUS.get(outcomes["status"])

@@ -26,7 +26,7 @@ Progress = Callable[[str, float], None]
 SCREENED: Final = 250  # flights for each delay tried
 NEAR_DELAYS: Final = 5  # delays tried, nearest to the coast of the middle flight
 LOOSE_M: Final = 0.0015  # a motor narrower than the tube by more needs an adapter
-MOST_REASONS: Final = 3
+MAX_REASONS: Final = 3
 LEVELS: Final = ("none", "L1", "L2", "L3")
 _NAMED_ABOVE: Final = 0.02  # chance of a row worth naming
 
@@ -154,7 +154,7 @@ def _reasons(rows: tuple[Evaluated, ...], motor: Motor, case: Case) -> tuple[str
     found = sorted(rows, key=lambda row: (-row.failing.mean(), row.limit.kind != "rule"))
     named = [
         f"{row.limit.title} ({100 * row.failing.mean():.0f} in 100)"
-        for row in found[:MOST_REASONS]
+        for row in found[:MAX_REASONS]
         if row.failing.mean() > _NAMED_ABOVE
     ]
     tube = one_part(case.rocket, MotorTube)

@@ -24,7 +24,7 @@ from goodflight.studies.sampling.trials import Trials, make_trials
 
 Form = Literal["value", "share", "off", "spreads"]
 
-MOST_ODD: Final = 6
+MAX_ODD: Final = 6
 ODD_FROM: Final = 1.5  # spreads; nearer to the middle is nothing to tell
 
 
@@ -136,7 +136,7 @@ def _failing(row: Evaluated) -> Failing:
     )
 
 
-def oddities(alone: Trials, most: int = MOST_ODD) -> tuple[Oddity, ...]:
+def oddities(alone: Trials, most: int = MAX_ODD) -> tuple[Oddity, ...]:
     """The quantities of one flight that lie furthest from their middle, at most one of a group."""
     scores: NDArray[np.float64] = alone.z[0]
     found: dict[str, Oddity] = {}

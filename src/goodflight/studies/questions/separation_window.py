@@ -54,8 +54,8 @@ class SeparationStudy:
     motor: str
     flights: int
     seed: int
-    least_n: float | None
-    most_n: float | None
+    min_n: float | None
+    max_n: float | None
     pulls: tuple[Pull, ...]
     measured_n: float | None  # pull and pins as entered
     measured_sigma_n: float

@@ -17,7 +17,7 @@ PRACTICE_MARGIN_CAL = 1.0
 
 
 def _margin_small(view: View) -> Evaluation | Missing:
-    demand = view.outcome("least_margin_cal")
+    demand = view.outcome("min_margin_cal")
     middle = float(np.nanmedian(demand)) if np.isfinite(demand).any() else 0.0
     warnings: tuple[str, ...] = ()
     if middle < PRACTICE_MARGIN_CAL:
@@ -27,7 +27,7 @@ def _margin_small(view: View) -> Evaluation | Missing:
 
 
 def _margin_gust(view: View) -> Evaluation | Missing:
-    return Evaluation(view.outcome("least_margin_incidence_cal"), full(view, 0.0))
+    return Evaluation(view.outcome("min_margin_incidence_cal"), full(view, 0.0))
 
 
 def _weathercock(view: View) -> Evaluation | Missing:
@@ -43,10 +43,10 @@ def _flutter(view: View) -> Evaluation | Missing:
         return Missing(
             "give the fins' material with its shear modulus, or a material from the list"
         )
-    height = np.nan_to_num(view.outcome("greatest_speed_height_m"))
+    height = np.nan_to_num(view.outcome("max_speed_height_m"))
     air = atmosphere(height, view.case.day.temperature_k, view.case.day.pressure_pa)
     stands = flutter_at_height(nominal, air.pressure_pa, air.sound_m_s)
-    return Evaluation(view.outcome("greatest_speed_m_s"), stands * view.trials.flutter_factor)
+    return Evaluation(view.outcome("max_speed_m_s"), stands * view.trials.flutter_factor)
 
 
 def _ceiling(view: View) -> Evaluation | Missing:
@@ -57,8 +57,8 @@ def _ceiling(view: View) -> Evaluation | Missing:
 
 
 def _model_range(view: View) -> Evaluation | Missing:
-    mach = view.outcome("greatest_mach")
-    demand = range_used(mach, view.outcome("greatest_incidence_rad"))
+    mach = view.outcome("max_mach")
+    demand = range_used(mach, view.outcome("max_incidence_rad"))
     gave_up = view.outcome("status") == 2.0
     demand = np.where(gave_up, 9.0, demand)
     warnings = []

@@ -9,7 +9,7 @@ from collections.abc import Callable
 import numpy as np
 
 from goodflight.physics.motor import mean_thrust_n, total_impulse_ns
-from goodflight.physics.polygon import least_width_m
+from goodflight.physics.polygon import min_width_m
 from goodflight.studies.case.codes import CodeSet, Limit
 from goodflight.studies.results import Figured
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
@@ -124,7 +124,7 @@ def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
             return _absent(code, "least size of the field for this height, case by case")
         needed = np.maximum(needed, step)
     stated = _stated(code, width=(code.site_m, "length"), share=(code.site_share, "ratio"))
-    return Evaluation(full(view, least_width_m(view.case.site.outline_m)), needed, limits=stated)
+    return Evaluation(full(view, min_width_m(view.case.site.outline_m)), needed, limits=stated)
 
 
 def _cloud(view: View) -> Evaluation | Missing:

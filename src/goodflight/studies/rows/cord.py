@@ -31,7 +31,7 @@ def _overtakes(view: View) -> Evaluation | Missing:
     found = parting_of(view)
     if isinstance(found, Missing):
         return found
-    gap = found.get("least_gap_m")
+    gap = found.get("min_gap_m")
     return Evaluation(gap, full(view, 0.0), found.opened & np.isfinite(gap))
 
 
@@ -44,7 +44,7 @@ def _snatch_cord(view: View) -> Evaluation | Missing:
     weakest = weakest_cord_n(cord.strength_n, cord.leader_length_m, cord.leader_strength_n)
     scatter = view.of(recovery.cord_strength) / cord.strength_n * view.of(recovery.knot)
     strength = held_force_n(weakest, cord.joint_efficiency) * scatter
-    return Evaluation(found.get("greatest_n"), strength, found.opened)
+    return Evaluation(found.get("max_n"), strength, found.opened)
 
 
 def _snatch_anchor(view: View) -> Evaluation | Missing:
@@ -61,7 +61,7 @@ def _snatch_anchor(view: View) -> Evaluation | Missing:
                 each.entry(view.case) for each in (separation.fore_anchor, separation.aft_anchor)
             ),
         )
-    return Evaluation(found.get("greatest_n"), np.minimum(*given), found.opened)
+    return Evaluation(found.get("max_n"), np.minimum(*given), found.opened)
 
 
 def _zipper(view: View) -> Evaluation | Missing:

@@ -7,7 +7,7 @@ from goodflight.physics.recovery import opening_force_n as closed_form_force_n
 from goodflight.physics.recovery.canopy import LINE_KNOT, lines_hold_n
 from goodflight.physics.recovery.opening import (
     DEPLOY_SPEED_M_S,
-    LEAST_SPEED_M_S,
+    MIN_SPEED_M_S,
     RESERVE_M,
     deploy_speed_stood_m_s,
     height_needed_m,
@@ -83,7 +83,7 @@ def opening_force_n(view: View) -> Array:
         fill_constant=view.parameter("canopy_fill"),
         growth=view.parameter("canopy_growth"),
         opening_factor=view.parameter("canopy_overshoot"),
-        speed_m_s=np.maximum(view.outcome("opening_m_s"), LEAST_SPEED_M_S),
+        speed_m_s=np.maximum(view.outcome("opening_m_s"), MIN_SPEED_M_S),
         density_kg_m3=density(view, view.outcome("opening_m")),
     )
     force: Array = np.fmax(closed, view.outcome("opening_force_n"))

@@ -10,7 +10,7 @@ from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import airframe, recovery
 
-GREATEST_M_S: Final = 30.0
+MAX_M_S: Final = 30.0
 ONE = "one canopy only"
 
 
@@ -18,7 +18,7 @@ def _drogue(view: View) -> Evaluation | Missing:
     if view.case.main_canopy is None:
         return not_here(view, ONE)
     speed = view.outcome("main_opening_m_s")
-    limit = np.maximum(GREATEST_M_S + view.of(recovery.main_speed), 5.0)
+    limit = np.maximum(MAX_M_S + view.of(recovery.main_speed), 5.0)
     return Evaluation(speed, limit, np.isfinite(speed))
 
 
@@ -47,7 +47,7 @@ ROWS = (
         ("practice",),
         (recovery.canopy_drag, airframe.mass, recovery.main_speed),
         {
-            "most": Constant(GREATEST_M_S, "speed", "practice", note="15 to 17 m/s is aimed at"),
+            "most": Constant(MAX_M_S, "speed", "practice", note="15 to 17 m/s is aimed at"),
         },
     ),
     LimitState(

@@ -70,7 +70,7 @@ def _bay_vents(view: View) -> Evaluation | Missing:
     if isinstance(held, Missing):
         return held
     vents = vent_area_m2(stack)
-    speed, height = view.outcome("greatest_speed_m_s"), view.outcome("greatest_speed_height_m")
+    speed, height = view.outcome("max_speed_m_s"), view.outcome("max_speed_height_m")
     if vents <= 0.0:
         speed, height = view.outcome("apogee_m_s"), view.outcome("apogee_m")
     push = air_lag_n(view, stack, speed, height)
@@ -99,8 +99,8 @@ def _electronics(view: View) -> Evaluation | Missing:
 
 def _vent_words(view: View, bay: Bay, area_m2: float) -> tuple[str, ...]:
     small, large = (float(a) for a in vent_area_band_m2(bay.free_volume_m3 or 0.0))
-    speed = view.outcome("greatest_speed_m_s")
-    air = density(view, view.outcome("greatest_speed_height_m"))
+    speed = view.outcome("max_speed_m_s")
+    air = density(view, view.outcome("max_speed_height_m"))
     lag = vent_lag_pa(bay.free_volume_m3 or 0.0, area_m2, np.nan_to_num(speed), air)
     middle, late = point(lag, 50), point(height_lag_m(lag, air), 50)
 

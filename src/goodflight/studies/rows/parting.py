@@ -83,7 +83,7 @@ class Parting:
 _GAS: "WeakKeyDictionary[View, Gas | Missing]" = WeakKeyDictionary()
 _MOTIONS: dict[bytes, Array] = {}
 _KEPT: Final = 8
-LEAST_SECTION_KG: Final = 0.02
+MIN_SECTION_KG: Final = 0.02
 _GATE = threading.Lock()
 _PARTING: "WeakKeyDictionary[View, Parting | Missing]" = WeakKeyDictionary()
 
@@ -227,10 +227,10 @@ def _masses(view: View) -> tuple[Array, Array, Array]:
     """Nose section, packed gear and booster, (n,) each [kg]; less than 20 g is no rocket's."""
     found = view.trials.sections
     if found is None:
-        least = np.full(view.count, LEAST_SECTION_KG)
+        least = np.full(view.count, MIN_SECTION_KG)
         return least, least, least
     each = (found.nose_kg, found.gear_kg, found.booster_kg)
-    nose, gear, booster = (np.maximum(mass, LEAST_SECTION_KG) for mass in each)
+    nose, gear, booster = (np.maximum(mass, MIN_SECTION_KG) for mass in each)
     return nose, gear, booster
 
 

@@ -133,7 +133,7 @@ def _apart(view: View) -> Evaluation | Missing:
 
 def air_push_n(view: View, stack: Stack) -> Array:
     """Greatest push of air left in the bay on the way up, (n,) [N]."""
-    speed, height = view.outcome("greatest_speed_m_s"), view.outcome("greatest_speed_height_m")
+    speed, height = view.outcome("max_speed_m_s"), view.outcome("max_speed_height_m")
     if vent_area_m2(stack) <= 0.0:
         speed, height = np.zeros(view.count), view.outcome("apogee_m")
     return air_lag_n(view, stack, speed, height)
@@ -189,7 +189,7 @@ def _outside(view: View) -> Evaluation | Missing:
     window = window_of(view)
     if isinstance(window, Missing):
         return window
-    low, high = point(window.least_n, 95), point(window.most_n, 5)
+    low, high = point(window.min_n, 95), point(window.max_n, 5)
     told: tuple[str, ...] = ()
     if np.isfinite(low) and np.isfinite(high):
         ends = f"{show(low, 'force')} to {show(high, 'force')}"

@@ -63,13 +63,11 @@ def _not_entered(view: View, part: str) -> tuple[str, ...]:
 def fin_moment_nm(view: View, fins: Fins) -> Array:
     """Bending moment at a fin's root in a gust at the greatest dynamic pressure, (n,) [N m]."""
     tables, area = view.case.tables, panel(fins.outline_m).area_m2
-    slope = slopes(view, view.outcome("greatest_mach")).fin
+    slope = slopes(view, view.outcome("max_mach")).fin
     one = one_fin_slope(slope, fins.count, scalar(tables, "area_m2"), area)
     gust = view.parameter("gust_sigma_m_s") * view.of(structure.fin_gust)
-    incidence = gust_incidence_rad(
-        gust, view.outcome("greatest_speed_m_s"), worst_cant_rad(view, fins)
-    )
-    load = fin_side_load_n(view.outcome("greatest_pressure_pa"), area, one, incidence)
+    incidence = gust_incidence_rad(gust, view.outcome("max_speed_m_s"), worst_cant_rad(view, fins))
+    load = fin_side_load_n(view.outcome("max_pressure_pa"), area, one, incidence)
     return fin_root_moment_nm(load, panel(fins.outline_m).w_m)
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable
 import numpy as np
 
 from goodflight.physics.sources import Constant
-from goodflight.physics.structure import GREATEST_HUMIDITY, least_surface_k, recoat_error_s
+from goodflight.physics.structure import MAX_HUMIDITY, min_surface_k, recoat_error_s
 from goodflight.physics.structure.cure import EPOXY_J_MOL, LABEL_K, STOPS_BELOW_K
 from goodflight.physics.structure.moisture import DEW_MARGIN_K
 from goodflight.studies.case.planned import fins_of
@@ -67,7 +67,7 @@ def _glue_cold(view: View) -> Evaluation | Missing:
     joints = _joints(view, lambda state: state.glued_at_k, "where it lay (stay)")
     if isinstance(joints, Missing):
         return joints
-    least = [full(view, joint.least_k) for joint, _ in joints]
+    least = [full(view, joint.min_k) for joint, _ in joints]
     return Evaluation(*_worst(least, [values for _, values in joints]))
 
 
@@ -95,7 +95,7 @@ def _surface(view: View, coat: Coat) -> tuple[Array, Array] | None:
     if air is None or humidity is None:
         return None
     surface = air if coat.surface_k is None else full(view, coat.surface_k)
-    return surface, least_surface_k(air, humidity, view.of(workshop.humidity))
+    return surface, min_surface_k(air, humidity, view.of(workshop.humidity))
 
 
 def _paint_dew(view: View) -> Evaluation | Missing:
@@ -103,7 +103,7 @@ def _paint_dew(view: View) -> Evaluation | Missing:
     found = [_surface(view, coat) for coat in coats]
     if not coats or any(each is None for each in found):
         return Missing(_NO_COATS)
-    damp = [c.name for c in coats if c.humidity is not None and c.humidity > GREATEST_HUMIDITY]
+    damp = [c.name for c in coats if c.humidity is not None and c.humidity > MAX_HUMIDITY]
     warnings = tuple(f"{name}: more than 85 % humidity, wait" for name in damp)
     pairs = [each for each in found if each is not None]
     demand, capacity = _worst([least for _, least in pairs], [s for s, _ in pairs])

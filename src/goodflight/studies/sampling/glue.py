@@ -41,7 +41,7 @@ def _state(joint: GluedJoint, drawn: Drawn) -> GlueState:
         hours = np.array([stay.hours for stay in joint.stays])
         cured = cured_share(
             hours, warmth, joint.cure_h, activation,
-            label_temperature_k=joint.reference_k, stops_below_k=joint.least_k,
+            label_temperature_k=joint.reference_k, stops_below_k=joint.min_k,
         )  # fmt: skip
     if joint.working_s is not None:
         slower = time_factor(warmth[:, 0], activation, joint.reference_k)

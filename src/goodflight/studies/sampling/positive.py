@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
-LEAST_SHARE: Final = 0.1  # of the figure written: nothing drawn falls below
+MIN_SHARE: Final = 0.1  # of the figure written: nothing drawn falls below
 _NARROW: Final = 0.12  # relative spread whose cut lies beyond every score (7 standard deviations)
 _WIDEST: Final = 1.0  # relative; a shape figure near 0 may be moved by more than itself
 
@@ -39,9 +39,9 @@ def positive_factor(score: Array, relative: float) -> Array:
         return 1.0 + relative * score
     from scipy.special import ndtr, ndtri  # slow to import; the nominal flight needs neither
 
-    below = ndtr((LEAST_SHARE - 1.0) / relative)
+    below = ndtr((MIN_SHARE - 1.0) / relative)
     share = below + 2.0 * ndtr(np.minimum(score, 0.0)) * (0.5 - below)
-    lower = np.maximum(1.0 + relative * ndtri(share), LEAST_SHARE)
+    lower = np.maximum(1.0 + relative * ndtri(share), MIN_SHARE)
     return np.where(score < 0.0, lower, 1.0 + relative * score)
 
 

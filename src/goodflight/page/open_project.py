@@ -1,6 +1,6 @@
-"""The project that lies on the desk: loaded, watched, changed, changed back.
+"""The project that is open: loaded, watched, changed, changed back.
 
-The files are the truth. Every look at the desk checks whether they moved; a change is written only
+The files are the truth. Every look at it checks whether they moved; a change is written only
 if the files are still what the page was drawn from, and can be taken back step by step.
 """
 
@@ -29,8 +29,8 @@ from goodflight.project.saving import keep_text
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of, inputs_hash
 
-MOST_STEPS = 200
-BLINK_S = 0.02
+MAX_STEPS = 200
+FOOTPRINT_KEPT_S = 0.02
 
 
 class ChangedElsewhereError(Exception):
@@ -75,7 +75,7 @@ class Step:
 
 
 @dataclass
-class Desk:
+class OpenProject:
     """One project folder, for all browsers that look at it."""
 
     root: Path
@@ -91,9 +91,9 @@ class Desk:
     lock: threading.RLock = field(default_factory=threading.RLock)
 
     def _moved(self) -> dict[str, tuple[int, int]]:
-        """The footprint, taken at most once in a blink: one page asks for it many times."""
+        """The footprint, taken kept for a moment: one page asks for it many times."""
         now = time.monotonic()
-        if now - self.looked_s > BLINK_S:
+        if now - self.looked_s > FOOTPRINT_KEPT_S:
             self.last, self.looked_s = self.footprint(), now
         return self.last
 
@@ -222,7 +222,7 @@ class Desk:
             {f: now.texts.get(f) for f in files},
         )
         if files:
-            self.done = [*self.done[-MOST_STEPS:], step]
+            self.done = [*self.done[-MAX_STEPS:], step]
 
     def undo(self, drawn_from: str) -> str:
         """Take the last change back; return what it was."""

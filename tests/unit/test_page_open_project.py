@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from goodflight.page.answers import Answers
-from goodflight.page.desk import ChangedElsewhereError, Desk
+from goodflight.page.open_project import ChangedElsewhereError, OpenProject
 from goodflight.project import SaveRefused, edit, load
 from goodflight.project.motor_table import preview
 from goodflight.project.part_forms import (
@@ -29,50 +29,50 @@ MASS = "rocket.toml:part[nose].mass"
 
 
 def test_a_change_is_written_undone_and_redone(folder: Path) -> None:
-    desk, file = Desk(folder), folder / "rocket.toml"
+    store, file = OpenProject(folder), folder / "rocket.toml"
     before = file.read_text("utf-8")
-    desk.change("nose weighed", desk.hash, lambda p: edit(p, MASS, "150 g measured"))
+    store.change("nose weighed", store.hash, lambda p: edit(p, MASS, "150 g measured"))
     after = file.read_text("utf-8")
     assert after != before
-    assert desk.undo(desk.hash) == "nose weighed"
+    assert store.undo(store.hash) == "nose weighed"
     assert file.read_text("utf-8") == before
-    desk.redo(desk.hash)
+    store.redo(store.hash)
     assert file.read_text("utf-8") == after
     with pytest.raises(SaveRefused, match="no change left to do again"):
-        desk.redo(desk.hash)
+        store.redo(store.hash)
 
 
 def test_a_change_from_an_old_sheet_is_refused(folder: Path) -> None:
-    desk, file = Desk(folder), folder / "rocket.toml"
-    drawn = desk.hash
+    store, file = OpenProject(folder), folder / "rocket.toml"
+    drawn = store.hash
     theirs = file.read_text("utf-8").replace("236 g label", "241 g measured")
     file.write_text(theirs, "utf-8")
     with pytest.raises(ChangedElsewhereError) as refused:
-        desk.change("nose", drawn, lambda p: edit(p, MASS, "150 g measured"))
+        store.change("nose", drawn, lambda p: edit(p, MASS, "150 g measured"))
     assert refused.value.files == ("rocket.toml",)
     assert file.read_text("utf-8") == theirs
 
 
 def test_undo_never_takes_back_an_edit_made_elsewhere(folder: Path) -> None:
-    desk, file = Desk(folder), folder / "rocket.toml"
-    desk.change("nose", desk.hash, lambda p: edit(p, MASS, "150 g measured"))
+    store, file = OpenProject(folder), folder / "rocket.toml"
+    store.change("nose", store.hash, lambda p: edit(p, MASS, "150 g measured"))
     theirs = file.read_text("utf-8").replace("236 g label", "241 g measured")
     file.write_text(theirs, "utf-8")
     with pytest.raises(ChangedElsewhereError):
-        desk.undo(desk.hash)
+        store.undo(store.hash)
     assert file.read_text("utf-8") == theirs
 
 
 def test_faults_are_seen_and_forgotten(folder: Path) -> None:
-    desk, file = Desk(folder), folder / "rocket.toml"
+    store, file = OpenProject(folder), folder / "rocket.toml"
     good = file.read_text("utf-8")
-    assert desk.look() is not None
+    assert store.look() is not None
     file.write_text(good.replace('"240 mm"', '"240 parsec"'), "utf-8")
-    desk.looked_s = -1.0
-    assert desk.look() is None and len(desk.faults) == 1
+    store.looked_s = -1.0
+    assert store.look() is None and len(store.faults) == 1
     file.write_text(good, "utf-8")
-    desk.looked_s = -1.0
-    assert desk.look() is not None and not desk.faults
+    store.looked_s = -1.0
+    assert store.look() is not None and not store.faults
 
 
 def test_a_kept_what_if_is_the_flight_that_was_tried(folder: Path) -> None:
@@ -124,7 +124,7 @@ def test_nothing_tried_changes_nothing(folder: Path) -> None:
 
 def test_before_and_after_are_flown_alike(folder: Path) -> None:
     """What a trial leaves alone reads as unchanged, at every number of flights."""
-    answers = Answers(Desk(folder))
+    answers = Answers(OpenProject(folder))
     settings = {"delay_out": "1"}  # changes nothing before the ejection
     for flights in (QUICK_FLIGHTS, FEW_FLIGHTS):
         now = answers.quick("midday", settings, flights)
@@ -146,12 +146,12 @@ def test_settings_that_do_not_exist_are_named(folder: Path) -> None:
 
 
 def test_answers_are_kept_until_a_file_changes(folder: Path) -> None:
-    desk = Desk(folder)
-    answers = Answers(desk)
-    first = answers.layout("calm", {})
-    assert answers.layout("calm", {}) is first
-    desk.change("nose", desk.hash, lambda p: edit(p, MASS, "190 g measured"))
-    assert answers.layout("calm", {}).liftoff_mass_kg > first.liftoff_mass_kg
+    store = OpenProject(folder)
+    answers = Answers(store)
+    first = answers.layout("morning", {})
+    assert answers.layout("morning", {}) is first
+    store.change("nose", store.hash, lambda p: edit(p, MASS, "190 g measured"))
+    assert answers.layout("morning", {}).liftoff_mass_kg > first.liftoff_mass_kg
 
 
 def test_part_forms_write_only_what_changed(folder: Path) -> None:
@@ -178,7 +178,7 @@ def test_a_form_saved_as_it_stands_rewrites_no_number_and_no_list(folder: Path) 
     plans.write_text(lists, "utf-8")
     project = load(folder)
     fins = {k: v for k, v in written(project, "fins").items() if k != "kind"}
-    change_plan(change_part(project, "fins", fins), "calm", plan_written(project, "calm"))
+    change_plan(change_part(project, "fins", fins), "morning", plan_written(project, "morning"))
     assert (file.read_text("utf-8"), plans.read_text("utf-8")) == (odd, lists)
 
 
