@@ -16,7 +16,7 @@ from goodflight.quantity.units import dimension_of
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.results import Input
-from goodflight.studies.rows import LIMIT_STATES, Missing
+from goodflight.studies.rows import LIMIT_STATES, Missing, View
 from goodflight.studies.rows.parting import hold_n
 from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling import air, airframe, model, motor, recovery, separation, structure
@@ -258,3 +258,27 @@ def test_shear_pins_scatter_as_a_set() -> None:
     assert held.mean() == pytest.approx(225.0, rel=0.01)
     assert held.std() / held.mean() == pytest.approx(0.20, rel=0.03)
     assert "pin_strength" not in [f.key for f in factors_of(sample_case())]
+
+
+class Reading(View):
+    """A view that notes which quantities a row reads."""
+
+    def __init__(self, view: View) -> None:
+        super().__init__(view.case, view.trials, view.outcomes)
+        object.__setattr__(self, "read", set())
+
+    def of(self, quantity: Quantity | Family, name: str = "") -> np.ndarray:
+        self.read.add(quantity.key)
+        return super().of(quantity, name)
+
+    def given(self, quantity: Quantity | Family, name: str = "") -> np.ndarray | None:
+        self.read.add(quantity.key)
+        return super().given(quantity, name)
+
+
+def test_a_row_names_every_quantity_that_it_reads() -> None:
+    flown = fly_trials(sample_case(3.0), 20, 1)
+    for limit in LIMIT_STATES:
+        view = Reading(flown)
+        limit.evaluate(view)
+        assert view.read <= {each.key for each in limit.needs}, limit.key

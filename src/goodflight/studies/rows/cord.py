@@ -94,9 +94,22 @@ def _wall_m(view: View) -> float | None:
 
 _PART = (
     motor.charge,
+    separation.powder,
     separation.powder_heat,
     separation.gas_in_pack,
+    separation.charge_burn,
+    separation.gap,
     separation.pull,
+    separation.pin_strength,
+    separation.pack_pull,
+    separation.pack_friction,
+    recovery.pack_room,
+    recovery.pack_area,
+    model.drag_share,
+    separation.axis,
+    separation.booster_turn,
+    recovery.cord_give,
+    recovery.cord_damping,
     motor.delay,
     airframe.mass,
 )

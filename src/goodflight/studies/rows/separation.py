@@ -203,6 +203,7 @@ _GAS = (
     separation.powder_heat,
     separation.gas_in_pack,
     separation.charge_burn,
+    separation.gap,
 )
 _HOLD = (separation.pull, separation.pin_strength)
 _POWDER = ("trade1980", "noble1880")

@@ -251,6 +251,7 @@ ROWS = (
         "tube, {plies}",
         ("derived",),
         (
+            airframe.cant,
             structure.ply_shear,
             structure.kraft_ply,
             structure.bond_work,

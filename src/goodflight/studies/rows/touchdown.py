@@ -146,6 +146,8 @@ ROWS = (
         "root and bond as in fin_root, fin_bond",
         ("derived",),
         (
+            structure.load_share,
+            structure.ply_shear,
             structure.touch_tilt,
             structure.touch_roll,
             structure.ground_gives,
@@ -171,6 +173,7 @@ ROWS = (
         "crushing strength ({kraft} for kraft, else {share} of the bending strength)",
         ("derived",),
         (
+            structure.touch_roll,
             structure.ground_gives,
             structure.crush,
             recovery.canopy_drag,

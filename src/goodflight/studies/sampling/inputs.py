@@ -19,7 +19,7 @@ _WHOLE = {
 def inputs_of(view: View, limit: LimitState) -> tuple[Input, ...]:
     """Inputs of one limit state; all masses and all balance points are shown as one each."""
     shown: list[Input] = []
-    for quantity in limit.needs:
+    for quantity in dict.fromkeys(limit.needs):
         if quantity.key in _WHOLE and isinstance(quantity, Family):
             shown.append(_whole(view, quantity))
         else:
