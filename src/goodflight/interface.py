@@ -136,7 +136,7 @@ def delay(
 def motors(
     project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1
 ) -> "MotorStudy":
-    """Every motor of the folder on this rocket and field: can it, how likely, why not.
+    """Every motor of the folder on this rocket and field: may it fly, how likely to fail, why.
 
     Parameters
     ----------

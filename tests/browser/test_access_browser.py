@@ -59,7 +59,7 @@ def part_refused(page: Any) -> None:
 def motor_read(page: Any) -> None:
     at_rest(page)
     page.locator("#m-table").fill("time\tthrust\n0.05\t120\n0.9\t110\n1.5\t0")
-    page.get_by_role("button", name="look at it first").click()
+    page.get_by_role("button", name="preview").click()
     page.wait_for_selector(".preview")
     at_rest(page)
 
@@ -125,7 +125,7 @@ def plan_named_twice(page: Any) -> None:
 def answers_wrong(page: Any) -> None:
     page.locator("#q-mass").fill("1,31 kg")
     page.locator("#q-wind").fill("lots")
-    page.get_by_role("button", name="draw my ledger").click()
+    page.get_by_role("button", name="show what can fail").click()
     page.wait_for_selector(".wrong")
 
 

@@ -166,7 +166,7 @@ def test_a_thrust_table_in_other_units_is_doubted(serve: Callable[..., Any], loo
     served = serve()
     page = look(served, "/drawing", refusals=True)
     page.locator("#m-table").fill("time (ms) thrust (lbf)\n0 0\n50 27\n900 25\n1500 0")
-    page.get_by_role("button", name="look at it first").click()
+    page.get_by_role("button", name="preview").click()
     page.wait_for_selector(".thrust")
     doubts = " ".join(page.locator(".doubt").all_inner_texts())
     assert "milliseconds" in doubts and "1 lbf is 4.448 N" in doubts

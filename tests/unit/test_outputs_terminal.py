@@ -131,7 +131,7 @@ def test_the_best_delay_stands_first() -> None:
 
 
 def test_a_long_title_is_folded_and_nothing_is_cut() -> None:
-    long = "Arcs over into the wind, too fast at the top " * 2
+    long = "Weathercocks: still too fast at apogee " * 2
     row = replace(sample.ledger().rows[0], title=long)
     ledger = replace(sample.ledger(), rows=(row,))
     for text in (ledger_text(ledger), why_text(ledger, row)):

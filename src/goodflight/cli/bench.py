@@ -96,7 +96,7 @@ def order(
     folder: Path, plan: str | None, check: Path | None, tick: str | None, untick: str | None,
     mass: str | None, photo: str | None, as_json: bool,
 ) -> int:  # fmt: skip
-    """Order of assembly, found from what each step reaches and closes off."""
+    """Order of assembly: no step blocks access to a later one."""
     from goodflight.interface import load
     from goodflight.outputs.bench.order_text import order_record, order_text
     from goodflight.outputs.json_ import to_json

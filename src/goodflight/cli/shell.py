@@ -126,7 +126,7 @@ def show_faults(faults: Sequence[Mapping[str, Any]], as_json: bool) -> None:
 
 
 def printable(words: str) -> str:
-    """What a file holds may steer a terminal; its control signs are spelled out."""
+    """What a file holds may steer a terminal; its control characters are spelled out."""
     return "".join(sign if sign.isprintable() else ascii(sign)[1:-1] for sign in words)
 
 

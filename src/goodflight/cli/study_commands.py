@@ -80,7 +80,7 @@ def ledger(
         shown = absent and absent_record(absent)
         text = to_json(shown or (row_record(row) if row else ledger_record(answer)))
     elif absent:
-        text = f"Does not concern this rocket. {not_here_words(absent)}\n"
+        text = f"Not applicable to this rocket. {not_here_words(absent)}\n"
     elif row:
         text = why_text(answer, row, terminal(units))
     elif what_next:
@@ -148,7 +148,7 @@ def delay(
 def motors(
     folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool
 ) -> int:
-    """Every motor of the folder here: can it, how likely."""
+    """Which of your motors this rocket may fly here, and how likely each is to fail."""
     from goodflight.interface import motors as ask
     from goodflight.outputs.json_ import to_json
     from goodflight.outputs.json_motors import motors_record

@@ -23,12 +23,15 @@ def landed_words(landings: Landings, units: str = "metric") -> str:
             f'{landings.site_path} and name it there: outline = "field.geojson".'
         )
     off = int(landings.off_field.sum())
-    said = f"{off or 'None'} of {landings.flights} off the field"
-    if off:
+    if not off:
+        said = f"All {landings.flights} simulated landings under parachute are inside the field"
+    else:
+        said = f"{off} of {landings.flights} simulated landings under parachute are outside it"
         said += ": " + ", ".join(f"{each.count} {each.words}" for each in landings.over)
     held = int((landings.barred & ~landings.off_field).sum())
     if held:
         said += f"; {held} more on it where they must not"
+    said += ". Impacts without one: see below"
     if landings.worst_rad is None:
         return said + "."
     return f"{said}. The worst side is {toward_words(landings.worst_rad)} of the pad."
@@ -40,8 +43,8 @@ def unopened_words(landings: Landings, units: str = "metric") -> str:
         return ""
     count = len(landings.ballistic_east_m)
     return (
-        f"If nothing opens: the chain line holds {count - landings.past_line} of {count} unopened "
-        f"flights (fine ticks); of all of them the furthest comes down "
+        f"If no parachute opens: {100 * (count - landings.past_line) / count:.0f} % of "
+        f"{count} simulated impacts fall inside the dash-dot line; the furthest comes down "
         f"{show(landings.unopened_m, 'length', units)} from the pad, "
         f"{toward_words(landings.unopened_rad)}. {SAFETY}"
     )

@@ -13,6 +13,7 @@ from goodflight.outputs.basis_words import formula
 from goodflight.outputs.json_motors import base_rate_record, measurement_record
 from goodflight.outputs.words import margin, speak, speak_total
 from goodflight.quantity.units import dimension_of
+from goodflight.studies.cautions import caution
 from goodflight.studies.questions.layout import Layout
 from goodflight.studies.results import (
     DelayRow,
@@ -149,6 +150,7 @@ def remedy_record(remedy: Remedy) -> dict[str, Any]:
         "title": remedy.title.told(),
         "cost": remedy.cost,
         "cost_note": remedy.cost_note,
+        "caution": caution(remedy.caution) if remedy.caution else "",
         "chance_before": remedy.chance_before,
         "chance": remedy.chance,
         "total_before": remedy.total_before,

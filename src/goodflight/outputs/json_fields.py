@@ -78,6 +78,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "title": "what to do",
         "cost": "free, minutes, evening, purchase or another_day",
         "cost_note": "more on the cost",
+        "caution": "the caution that goes with it; empty = none",
         "chance_before": "chance of this row before, as the row has it",
         "chance": "chance of this row after",
         "total_before": "chance that anything fails, before",

@@ -183,12 +183,12 @@ def not_here_words(each: NotHere) -> str:
 
 def _foot(page: TextPage, ledger: Ledger) -> None:
     page.blank()
-    page.rule("Mind")
+    page.rule("Cautions")
     for warning in cautions(ledger.warnings):
         page.paragraph(warning, indent=2, first="· ")
     if ledger.not_here:
         page.blank()
-        page.rule("Does not concern this rocket")
+        page.rule("Not applicable to this rocket")
         for each in ledger.not_here:
             page.paragraph(not_here_words(each), indent=2, first="· ")
     if ledger.not_modelled:

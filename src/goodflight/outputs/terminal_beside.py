@@ -5,6 +5,7 @@ from typing import Final
 
 from goodflight.outputs.text_page import TextPage
 from goodflight.outputs.words import COSTS, change
+from goodflight.studies.cautions import cautions_of
 from goodflight.studies.results import BaseRate, Measurement, Step
 
 LISTED: Final = 3  # measurements named below the ledger
@@ -36,13 +37,15 @@ def cheapest_lines(page: TextPage, step: Step | None) -> None:
     page.blank()
     page.rule("The cheapest thing to do now")
     page.paragraph(words, indent=2, first="→ ")
+    for care in cautions_of((remedy.caution,)):
+        page.paragraph(care, indent=4, ink="fine")
 
 
 def measurement_words(each: Measurement) -> str:
     """One measurement as a sentence."""
     return (
-        f"{each.label}: {each.how} ({each.minutes:.0f} min); knowing it moves the total by about "
-        f"{100 * each.moves:.1f} in 100"
+        f"{each.label}: {each.how} ({each.minutes:.0f} min); measuring it could change the "
+        f"total by about {100 * each.moves:.0f} in 100, either way"
     )
 
 

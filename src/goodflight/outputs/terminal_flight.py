@@ -131,7 +131,7 @@ def _in_order(report: FlightReport) -> list[str]:
 
 def _foot(page: TextPage, warnings: tuple[str, ...], invented: bool) -> None:
     page.blank()
-    page.rule("Mind")
+    page.rule("Cautions")
     for warning in cautions(warnings):
         page.paragraph(warning, indent=2, first="· ")
     if invented:

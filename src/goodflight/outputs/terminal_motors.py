@@ -27,7 +27,7 @@ def motors_text(study: MotorStudy, terminal: Terminal | None = None) -> str:
     for sentence in study.growth:
         page.paragraph(sentence, indent=2)
     page.blank()
-    page.rule("Mind")
+    page.rule("Cautions")
     for warning in cautions(study.warnings):
         page.paragraph(warning, indent=2, first="· ")
     if study.invented:

@@ -42,7 +42,7 @@ def separation_text(study: SeparationStudy, terminal: Terminal | None = None) ->
         for key, chance in study.chances:
             page.row("  ", f"{key:<18} {percent(chance) or 'no flight'}")
     page.blank()
-    page.rule("Mind")
+    page.rule("Cautions")
     for warning in cautions(study.warnings):
         page.paragraph(warning, indent=2, first="· ")
     return page.render()

@@ -13,6 +13,7 @@ from goodflight.outputs.strip import strip
 from goodflight.outputs.terminal import remedy_words, state_piece, strip_pieces
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import CAUTION, KNOWN, PHASES, change, margin, percent, speak
+from goodflight.studies.cautions import cautions_of
 from goodflight.studies.results import Ledger, Row
 
 UNDERLINES: Final[dict[str, str]] = {  # how known, seen at a glance
@@ -135,6 +136,8 @@ def _remedies(page: TextPage, row: Row) -> None:
         indent=2,
         ink="fine",
     )
+    for words in cautions_of(remedy.caution for remedy in row.remedies):
+        page.paragraph(words, indent=2, first="! ")
     for remedy in row.remedies:
         page.paragraph(remedy_words(remedy, page.terminal.units), indent=2, first="→ ")
         page.paragraph(

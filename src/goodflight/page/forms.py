@@ -19,7 +19,7 @@ async def read(request: Request) -> dict[str, str]:
 
 
 def plain(text: str) -> str:
-    """A text without halves of signs, which no file can hold."""
+    """A text without surrogates, which no file can hold."""
     return text.encode("utf-8", "replace").decode("utf-8")
 
 

@@ -37,7 +37,7 @@ def in_words(error: Exception) -> str:
             return "There is no project in this folder any more."
         return f"{len(error.faults)} faults in the project; load the page again to see them."
     if isinstance(error, UnicodeError):
-        return "This holds bytes or signs that are no text in UTF-8."
+        return "This holds characters that are no text in UTF-8."
     if isinstance(error, RecursionError):
         return "Too many brackets stand inside each other; take some out."
     if isinstance(error, OSError):

@@ -20,6 +20,7 @@ from goodflight.outputs.svg_strip import histogram_svg, strip_svg
 from goodflight.outputs.terminal import best_remedy, in_flight_order
 from goodflight.page.open_project import OpenProject
 from goodflight.quantity import brief, show
+from goodflight.studies.cautions import caution
 from goodflight.studies.levers.whatif import KEYS
 from goodflight.studies.results import Ledger, Row
 
@@ -119,6 +120,7 @@ def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
         "say": words,
         "figure": lambda value, kind: figure(value, kind, units),
         "brief": brief,
+        "caution": caution,
         "show": lambda value, kind: show(value, kind, units),
         "strip": lambda row: Markup(strip_svg(row, units)),
         "histogram": lambda row: Markup(histogram_svg(row, units)),

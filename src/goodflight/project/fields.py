@@ -19,7 +19,7 @@ from goodflight.quantity.units import dimension_of
 FAULT = "project_fault"
 _OTHERS = ("30 um", "240 mm", "250 m", "8 km", "1.6", "0.5", "3 deg", "230 deg", "9.81 m/s2",
            "1000 hPa", "9 degC", "3.5 m/s", "4 d", "0")  # fmt: skip
-SHOWN = 80  # signs of a wrong text that are repeated in its fault
+SHOWN = 80  # characters of a wrong text that are repeated in its fault
 
 
 def fault(found: str, wanted: str, advice: str) -> PydanticCustomError:

@@ -18,7 +18,7 @@ from goodflight.project.kept import Version, files_listed, listed, text_of
 from goodflight.project.saving import faults_of, opened
 
 MOST: Final = 40  # versions of one file that are looked at, the newest
-SHOWN: Final = 120  # signs of one line
+SHOWN: Final = 120  # characters of one line
 
 
 @dataclass(frozen=True)

@@ -150,7 +150,7 @@ def _check_name(project: Project, name: str, new_name: str) -> None:
     elif new_name in [table.name for table in project.plan_tables]:
         advice = f"there is a plan {new_name} already; take another name"
     elif not _is_name(new_name):
-        advice = 'leave out [ ] : " and \\, and write at most 60 signs'
+        advice = 'leave out [ ] : " and \\, and write at most 60 characters'
     if advice:
         key = f"plan[{name}].name"
         raise ProjectErrors([Fault(FILE, 0, key, found, "a name that no plan has yet", advice)])

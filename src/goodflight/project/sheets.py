@@ -142,7 +142,7 @@ def limit(ctx: Mapping[str, Any]) -> str:
         "ge": "{} or more",
         "le": "{} or fewer",
         "min_length": "at least {} entries",
-        "max_length": "at most {} entries or signs",
+        "max_length": "at most {} entries or characters",
     }
     return next((text.format(ctx[key]) for key, text in words.items() if key in ctx), "")
 

@@ -15,22 +15,22 @@ from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.order import Order, Placed
 from goodflight.studies.bench.section import Listed, reduced
 from goodflight.studies.bench.shapes import Template, TemplateSet
+from goodflight.studies.cautions import CAUTIONS, cautions_of
 
 NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).final().first()]"
-CAUTIONS: Final = (
-    ("Powder and motors", "Ejection powder and motors are made ready at the field, away from "
-     "flames and from other people, as the motor maker's sheet and the local code say. Nothing in "
-     "this book is done with powder or a motor near. Eye protection; never over a loaded charge."),
-    ("Glue", "Epoxy: nitrile gloves, fresh air, no food at the bench. Skin is washed with soap, "
-     "not with solvent. A large mixed pot gets hot: mix little. Cold glue does not cure: keep "
-     "to the temperature on its label."),
-    ("Solvents and paint", "Outdoors or well aired, no flame or spark, mask for vapours. Rags dry "
-     "spread out in the open."),
-    ("Dust", "Glass cloth, carbon and cured epoxy: mask (P2 or better), wet sanding, vacuum "
-     "instead of sweeping. Wood dust likewise."),
-    ("Blades and drills", "Fresh blade, several light cuts, hand behind the edge, work clamped. "
-     "Eye protection at drill and saw."),
-    ("Checks", "A step is done when its check is done. Photograph what the next step hides."),
+IN_BOOK: Final = (
+    "powder",
+    "motor",
+    "epoxy",
+    "thin_glue",
+    "warm_cure",
+    "paint",
+    "dust",
+    "blade",
+    "cells",
+)
+CHECKS: Final = (
+    "Checks", "A step is done when its check is done. Photograph what the next step hides.",
 )  # fmt: skip
 
 
@@ -120,7 +120,7 @@ def _cautions(book: Book) -> str:
     items = "\n".join(
         f"#block(stroke: (left: 0.8mm + black), inset: (left: 2mm, y: 0.6mm), below: 2mm)"
         f"[#text(weight: 600)[{text(name)}.] {text(words)}]"
-        for name, words in CAUTIONS
+        for name, words in (*((CAUTIONS[k].title, CAUTIONS[k].words) for k in IN_BOOK), CHECKS)
     )
     return "\n\n".join([*rows, items])
 
@@ -189,13 +189,15 @@ def _step(placed: Placed, order: Order) -> str:
     for name, words in (
         ("glue", glue), ("tools", ", ".join(step.tools)), ("how", step.how),
         ("why here", "; ".join(placed.reasons)), ("check", step.check),
-        ("care", " ".join(step.cautions)),
+        ("care", " ".join(cautions_of(step.cautions))),
         ("weight", ticked.mass if ticked else ""), ("photo", ticked.photo if ticked else ""),
     ):  # fmt: skip
         if words:
             lines.append(f"#soft[{name}:] {text(words)}")
     if placed.no_return:
-        shut = text("No return: after this no hand gets to " + "; ".join(placed.shut_off) + ".")
+        shut = text(
+            "No return: after this you can no longer reach " + "; ".join(placed.shut_off) + "."
+        )
         lines.append(f"#block(fill: black, inset: 1mm)[#text(fill: white, weight: 600)[{shut}]]")
     body = " \\\n".join(lines)
     edge = "1.2mm + black" if placed.no_return else "hair"

@@ -6,6 +6,7 @@ from typing import Any
 
 from goodflight.quantity import show
 from goodflight.studies.bench.order import Order, Placed, Refusal, Step
+from goodflight.studies.cautions import CAUTIONS, cautions_of
 
 
 def times(step: Step) -> str:
@@ -28,6 +29,7 @@ def _block(placed: Placed, order: Order, width: int) -> list[str]:
         ("tools", ", ".join(step.tools)),
         ("how", step.how),
         ("check", step.check),
+        ("care", ", ".join(CAUTIONS[key].title.lower() for key in step.cautions)),
         ("why here", "; ".join(placed.reasons)),
         ("NO RETURN", "shuts off " + "; ".join(placed.shut_off) if placed.no_return else ""),
         ("weight", ticked.mass if ticked else ""),
@@ -50,6 +52,10 @@ def order_text(order: Order, width: int = 80) -> str:
     rows = [head + (", invented" if order.invented else ""), ""]
     for placed in order.steps:
         rows += _block(placed, order, width)
+    keys = (key for placed in order.steps for key in placed.step.cautions)
+    rows += ["", "Care"]
+    for words in cautions_of(keys):
+        rows += folded(words, width, initial_indent="  ", subsequent_indent="    ")
     rows += ["", *folded("Times are common practice for 20 to 25 °C; the label of your glue rules, "
                          "cold slows every cure.", width)]  # fmt: skip
     return "\n".join(rows) + "\n"
@@ -86,7 +92,7 @@ def order_record(order: Order) -> dict[str, Any]:
                 "tools": list(step.tools),
                 "how": step.how,
                 "check": step.check,
-                "cautions": list(step.cautions),
+                "cautions": list(cautions_of(step.cautions)),
                 "why": list(placed.reasons),
                 "no_return": placed.no_return,
                 "shuts_off": list(placed.shut_off),

@@ -71,7 +71,7 @@ export function fly() {
 }
 function again() {
   const button = document.createElement("button");
-  button.type = "button"; button.textContent = "fly on"; button.addEventListener("click", fly);
+  button.type = "button"; button.textContent = "resume"; button.addEventListener("click", fly);
   $("flying").append(" ", button);
 }
 // One flight of the ledger's sample.

@@ -30,7 +30,7 @@ def crossflow_drag(crossflow_mach: ArrayLike) -> NDArray[np.float64]:
 
 
 def crossflow_eta(fineness: ArrayLike) -> NDArray[np.float64]:
-    """Cross-flow drag of a body of finite length over that of an endless cylinder.
+    """Cross-flow drag of a body of finite length over that of an cylinder of infinite length.
 
     Parameters
         fineness : float or array - length over diameter. [-]

@@ -51,7 +51,7 @@ SLENDER_CANT: Final = Surface(
 
 
 def flatness(pair_slope: Array, mach: Array) -> Array:
-    """How close a fin's slope is to that of an endless wing: 0 slender, 1 endless.
+    """How close a fin's slope is to that of an wing of infinite span: 0 slender, 1 endless.
 
     Slope over 2 pi / b below and 4 / beta above the speed of sound.
 

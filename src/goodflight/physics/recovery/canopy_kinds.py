@@ -23,7 +23,7 @@ class CanopyKind:
     area: str  # area convention of the drag coefficient
     drag_low: float
     drag_high: float
-    opening_factor: float  # Cx, greatest force over steady drag at the same speed, endless mass
+    opening_factor: float  # Cx, greatest force over steady drag at the same speed, infinite mass
     fill_constant: float  # n in fill time = n Do / v
     growth: float  # exponent j of drag area over time while it fills
     source: str

@@ -37,7 +37,7 @@ def stopping_force_n(mass_kg: Values, speed_m_s: Values, way_m: Values) -> Array
     Parameters
         mass_kg : float or array - that must be stopped. [kg]
         speed_m_s : float or array - at touch-down. [m/s]
-        way_m : float or array - stopping way: stubble 0.03, hard ground 0.005 (our guesses). [m]
+        way_m : float or array - stopping distance: stubble 0.03, hard ground 0.005, guesses. [m]
     Returns
         force : array - mean; the peak is about twice it. [N]
     Raises

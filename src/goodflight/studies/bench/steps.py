@@ -24,10 +24,10 @@ QUICK: Final[dict[str, object]] = {
     "working_s": 240.0,
     "cure_s": 3600.0,
 }
-GLOVES: Final = "Epoxy: nitrile gloves, fresh air; wash skin with soap, not with solvent."
-DUST: Final = "Sanding dust of glass cloth and epoxy: mask (P2 or better), wet sanding, vacuum."
-BLADE: Final = "Blade: several light cuts, away from the hand, fresh edge."
-PAINT: Final = "Solvents and spray: outdoors or well aired, no flame, mask for vapours."
+GLOVES: Final = "epoxy"  # keys of the cautions
+DUST: Final = "dust"
+BLADE: Final = "blade"
+PAINT: Final = "paint"
 
 
 @dataclass

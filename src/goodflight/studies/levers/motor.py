@@ -144,7 +144,7 @@ def _nearest(planned: float, allowed: Iterable[float]) -> list[float]:
 
 
 LEVERS: Final = (
-    Lever("motor", "motor", "", "purchase", _motor, "if it is to be had", slider=True,
+    Lever("motor", "motor", "", "purchase", _motor, "if available", slider=True,
           caution="motor"),
     Lever("delay", "delay as sold", "time", "purchase", _sold, slider=True, caution="motor"),
     Lever("delay_out", "taken out of the delay", "time", "minutes", _out,

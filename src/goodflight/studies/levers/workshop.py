@@ -223,7 +223,7 @@ LEVERS: Final = (
     Lever("warm_glue", "warm room for gluing", "", "evening", _warm_glue, _NEW_GLUE,
           ("glue_cold", "cure"), False),
     Lever("glue_halves", "glue in two batches", "", "free", _halves, _NEW_GLUE,
-          ("working_time",), False, caution="glue"),
+          ("working_time",), False, caution="epoxy"),
     Lever("paint_indoors", "paint indoors", "", "minutes", _indoors, "air the room",
           ("paint_dew",), False),
     Lever("recoat", "time of the next coat", "", "free", _recoat, helps=("recoat",), flies=False),

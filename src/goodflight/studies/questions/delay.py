@@ -8,6 +8,7 @@ import numpy as np
 from goodflight.project import Project
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.cautions import caution
 from goodflight.studies.judging.chance import wilson
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.levers.motor import DEPLOYMENT_ROWS
@@ -114,11 +115,11 @@ def _points(values: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[float
 
 def _warnings(case: Case, rows: list[DelayRow]) -> tuple[str, ...]:
     allowed = case.motor.delay_out_allowed_s
-    found = []
+    found = [caution("delay")]
     if case.delay_out_s not in allowed and case.delay_out_s != 0.0:
         found.append(f"the plan takes {case.delay_out_s:g} s out, which the motor does not allow")
     if rows and len(rows) > 1 and rows[1].low <= rows[0].chance:
         found.append(
-            f"{rows[1].delay_out_s:g} s is as good within what {case.plan}'s flights can tell apart"
+            f"{rows[1].delay_out_s:g} s does as well: the simulated flights cannot separate the two"
         )
     return tuple(found)

@@ -15,6 +15,7 @@ from goodflight.physics.recovery.separation import SAFE
 from goodflight.project import Project
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.cautions import caution
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.packing import stack_of
 from goodflight.studies.rows import separation as rows
@@ -24,10 +25,7 @@ from goodflight.studies.rows.parting import gas_of, hold_n
 from goodflight.studies.sampling.flights import fly_trials
 
 SURE: Final = 95.0  # per cent of the flights for which each end is right
-POWDER_CAUTION: Final = (
-    "powder is handled by the rules and by who is allowed to; the motor maker's sheet and a ground "
-    "test with the flight's packing decide, not this figure"
-)
+POWDER_CAUTION: Final = caution("powder")
 _ROWS: Final = (
     "separation_handled", "drag_separation", "trapped_air", "separation_shut", "separation_window",
 )  # fmt: skip

@@ -13,11 +13,11 @@ NO_CODE = "name the code set that holds at this field in its site file (code), t
 # key of the rule -> (key of the row, title)
 _RULES = {
     "night": ("night", "Flies at night"),
-    "visibility": ("visibility", "Too little to see"),
+    "visibility": ("visibility", "Visibility not confirmed"),
     "airspace": ("airspace", "Airspace not cleared"),
-    "notice": ("notice", "Air traffic control not told"),
+    "notice": ("notice", "Air traffic control not notified"),
     "permission": ("permission", "Permission or waiver missing"),
-    "responsible": ("responsible", "Nobody has the last word"),
+    "responsible": ("responsible", "No responsible person named"),
     "fire": ("fire", "No precautions against fire"),
 }
 

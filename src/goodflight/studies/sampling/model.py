@@ -44,7 +44,7 @@ crossflow = Quantity(
     given=lambda case: _of_case(case, "crossflow"), not_measurable=_FORMULA,
 )  # fmt: skip
 stall = Quantity(
-    "stall", "incidence where the fins let go", "angle", Normal(math.radians(2.0)),
+    "stall", "angle of attack at which the fins stall", "angle", Normal(math.radians(2.0)),
     because="winter1936", reason="stall of low-aspect plates between 15 and 25 deg",
     not_measurable="it takes a wind tunnel",
 )  # fmt: skip
