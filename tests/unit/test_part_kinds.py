@@ -3,8 +3,11 @@
 import json
 from pathlib import Path
 
+import pytest
+
 from goodflight.physics.vehicle import parts as p
-from goodflight.project import load
+from goodflight.physics.vehicle.mass import part_item
+from goodflight.project import ProjectErrors, load
 from goodflight.project.demo import write_demo
 from goodflight.project.part_forms import entries_of
 from goodflight.project.parts import KINDS, KINDS_BY_GROUP, OUTER
@@ -43,3 +46,37 @@ def test_every_kind_of_the_demo_becomes_a_record(tmp_path: Path) -> None:
     for table in project.parts:
         if table.name in built:
             assert isinstance(built[table.name], p.Part)
+
+
+def changed(folder: Path, old: str, new: str) -> tuple[p.Part, ...]:
+    """The demo's parts with one place of its file changed."""
+    write_demo(folder)
+    path = folder / "rocket.toml"
+    text = path.read_text("utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), "utf-8")
+    return load(folder).rocket().parts
+
+
+def test_a_retainer_weighs_where_it_sits(tmp_path: Path) -> None:
+    """Derived: mass m on a station s, 20 mm long: the balance point is s + 10 mm."""
+    old = 'kind = "added_mass"\nname = "retainer"\nrole = "retainer"\n'
+    old += 'station = "1205 mm"\nlength = "20 mm"\nradius = "23 mm"\nmass = "35 g label"\n'
+    old += 'balance = "1215 mm"\n'
+    new = 'kind = "retainer"\nname = "retainer"\nstation = "1205 mm"\nlength = "20 mm"\n'
+    new += 'outer_diameter = "46 mm"\nmass = "35 g label"\n'
+    parts = changed(tmp_path / "a", old, new)
+    found = next(part for part in parts if part.name == "retainer")
+    assert part_item(found).mass_kg == pytest.approx(0.035)
+    assert part_item(found).station_m == pytest.approx(1.215)
+    assert isinstance(found, p.AddedMass) and found.role == "retainer"
+
+
+def test_a_bevel_takes_wood_and_drag_off(tmp_path: Path) -> None:
+    """The width reaches the flight: bevelled edges below Mach 0.8 cost friction only."""
+    bevelled = 'edges = "bevelled"\nbevel = "8 mm"'
+    parts = changed(tmp_path / "a", 'edges = "rounded"', bevelled)
+    fins = next(part for part in parts if isinstance(part, p.Fins))
+    assert (fins.edges, fins.bevel_m) == ("bevelled", pytest.approx(0.008))
+    with pytest.raises(ProjectErrors, match="bevel only with edges bevelled"):
+        changed(tmp_path / "b", 'edges = "rounded"', 'edges = "rounded"\nbevel = "8 mm"')

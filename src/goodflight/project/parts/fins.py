@@ -33,6 +33,7 @@ class FinsTable(PartTable):
         "sweep": "how far the front of the tip lies behind the front of the root",
         "outline": "corners of any other shape: pairs aft of the root's front, outward",
         "edges": "how the free edges are shaped",
+        "bevel": "only for bevelled: width of the bevel on both faces | the whole chord, one side",
         "tab": "tab through the wall, length x depth | no tab",
         "tab_behind": "front of the tab behind the front of the root | 0",
         "cant": "angle of all fins, on purpose | 0",
@@ -53,6 +54,7 @@ class FinsTable(PartTable):
     tab: Tab | None = None
     tab_behind: LengthOrZero | None = None
     edges: FinEdges = "blunt"
+    bevel: LengthOrZero | None = None
     outline: Annotated[list[list[Coordinate]], Field(min_length=3)] | None = None
     alignment: Angle | None = None
     fillet_radius: LengthOrZero | None = None
@@ -70,6 +72,10 @@ def fin_outline(
 
 def _check(sheet: Sheet, part: Placed) -> None:
     fins = part.table
+    if fins.bevel is not None and fins.edges != "bevelled":
+        advice = 'remove bevel, or write edges = "bevelled"'
+        found = f'bevel of fins with edges = "{fins.edges}"'
+        sheet.add((*part.path, "bevel"), found, "bevel only with edges bevelled", advice)
     sizes = ("root", "tip", "span", "sweep")
     given = [key for key in sizes if getattr(fins, key) is not None]
     if fins.outline is not None:
@@ -154,7 +160,7 @@ def _build(m: Making) -> p.Part:
         tab_length_m=long,
         tab_depth_m=deep,
         tab_offset_m=m.of("tab_behind"),
-        **m.sized("thickness fillet_radius"),
+        **m.sized("thickness fillet_radius bevel"),
     )
 
 

@@ -1,0 +1,27 @@
+"""The part kind `retainer`: the cap or ring at the tail that keeps the motor in."""
+
+from typing import ClassVar, Literal
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.project.fields import Diameter, Length, Mass, Station
+from goodflight.project.parts.table import OVERHANG_M, Making, PartKind, PartTable
+
+
+class RetainerTable(PartTable):
+    """The cap or ring at the tail that keeps the motor in; what it holds stands in [retention]."""
+
+    words: ClassVar = {"outer_diameter": "outside diameter; its mass lies there"}
+
+    kind: Literal["retainer"]
+    station: Station
+    mass: Mass
+    length: Length
+    outer_diameter: Diameter
+
+
+def _build(m: Making) -> p.Part:
+    radius = m.of("outer_diameter") / 2
+    return p.AddedMass(**m.common, **m.sized("length"), radius_m=radius, role="retainer")
+
+
+KIND = PartKind(RetainerTable, "fin can", 4, _build, still=(), overhang_m=OVERHANG_M)
