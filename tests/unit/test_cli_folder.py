@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 import sample_results as sample
-from goodflight import cli
-from goodflight.cli import progress, shell
-from goodflight.project import load
+from goodflight import cli, interface
+from goodflight.cli import shell, study_commands
+from goodflight.project import edit, load, versions
+from goodflight.project.folder import Folder
 
 
 def run(*words: object) -> int:
@@ -37,6 +38,26 @@ def test_new_from_a_pipe(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Non
     monkeypatch.setattr("sys.stdin", io.StringIO("Heron\n\n\n"))
     assert run("new", tmp_path / "heron") == cli.DONE
     assert load(tmp_path / "heron").rocket().name == "Heron"
+
+
+def test_a_restore_in_the_moment_of_another_save_is_told(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file, swap = folder / "rocket.toml", Folder.swap
+    edit(load(folder), "rocket.toml:part[nose].mass", "151 g measured")
+    theirs = file.read_text("utf-8") + "# theirs\n"
+
+    def met(place: Folder, slot: str, name: str) -> None:
+        file.write_text(theirs, "utf-8")
+        swap(place, slot, name)
+
+    monkeypatch.setattr(Folder, "swap", met)
+    assert run("restore", folder, "rocket.toml", 1) == cli.INCOMPLETE
+    said = " ".join(capsys.readouterr().err.split())
+    assert "The change was written." in said and "kept: rocket.toml version 2" in said
+    assert "fault" not in said
+    assert "151 g measured" not in file.read_text("utf-8")
+    assert versions(folder, "rocket.toml")[1].path.read_text("utf-8") == theirs
 
 
 def test_new_names_every_bad_answer_at_once(
@@ -84,9 +105,8 @@ def test_the_list_of_questions_is_an_answers_file(
 def test_demo_writes_once_and_shows_the_ledger(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    place = "goodflight.studies.questions.ledger.ledger"
-    monkeypatch.setattr(place, lambda *_, **__: sample.ledger())
-    monkeypatch.setattr(progress, "ready_kernel", lambda: None)
+    monkeypatch.setattr(interface, "ledger", lambda *_, **__: sample.ledger())
+    monkeypatch.setattr(study_commands, "ready_kernel", lambda: None)
     assert run("demo", tmp_path / "d") == cli.DONE
     first = capsys.readouterr()
     assert "demo project written" in first.err and "Ledger: " in first.out

@@ -81,11 +81,11 @@ def test_a_part_renamed_elsewhere_is_known_again(page: Page) -> None:
 
 
 def test_a_part_taken_out_elsewhere_can_be_added_again(page: Page) -> None:
-    form = page.get("/drawing?part=plan%20B").form("/part/plan%20B")
+    form = page.get("/drawing?part=small").form("/part/small")
     block = re.search(r'\[\[part\]\]\nkind = "canopy"\nname = "small".*?\n\n', page.text(), re.S)
     assert block
     page.elsewhere(block[0], "")
-    met = page.post("/part/plan%20B", {**form, "note": "dried"})
+    met = page.post("/part/small", {**form, "note": "dried"})
     assert met.status == 409 and "small is no longer in the file" in met.text
     assert "small" not in page.text()
     done = page.post("/part", met.form("/part?"))
@@ -111,7 +111,7 @@ def test_a_part_added_after_another_change_keeps_what_was_typed(page: Page) -> N
 def test_a_part_is_moved_or_taken_out_only_after_a_look_at_what_changed(
     page: Page, act: str
 ) -> None:
-    path = f"/part/plan%20B/{act}"
+    path = f"/part/small/{act}"
     hash_now = page.get("/drawing").form(path)["hash"]
     theirs = page.elsewhere('"144 g measured"', '"147 g measured"')
     met = page.post(path, {"hash": hash_now, "way": "up"})
@@ -150,7 +150,7 @@ def test_a_kept_remedy_shows_what_changed_and_is_kept_again(page: Page) -> None:
     theirs = page.elsewhere('"144 g measured"', '"147 g measured"')
     room = page.client.app.app.state.room  # type: ignore[attr-defined]
     ledger = room.answers.full("midday", {})
-    remedies = [r for row in ledger.rows for r in row.remedies if r.key.startswith("trim=")]
+    remedies = [r for row in ledger.rows for r in row.remedies if r.key.startswith("delay_out=")]
     met = page.post("/remedy?plan=midday", {"hash": drawn, "remedy": remedies[0].key})
     assert met.status == 409 and page.text() == theirs
     assert "rocket.toml:part[nose].mass" in met.text

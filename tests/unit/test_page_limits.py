@@ -9,7 +9,7 @@ import pytest
 
 from goodflight.project import Fault, SaveRefused, load
 from goodflight.project.demo import write_demo
-from goodflight.project.mending import field_of, mended
+from goodflight.project.mending import fields_of, mended
 from page_client import Page
 
 SPAN = "e:rocket.toml:part[fins].span"
@@ -93,7 +93,7 @@ def test_what_no_field_can_mend_needs_an_editor() -> None:
     texts = {"rocket.toml": '[[part]]\nname = "a"\nkind = "added_mass"\n', "a.csv": "x"}
 
     def place(file: str, key: str) -> bool:
-        return field_of(texts, Fault(file, 1, key, "", "", "")) is not None
+        return bool(fields_of(texts, [Fault(file, 1, key, "", "", "")]))
 
     assert place("rocket.toml", "part[a].mass")
     assert place("rocket.toml", "part[#1].kind")

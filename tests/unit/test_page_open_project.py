@@ -7,7 +7,8 @@ import pytest
 
 from goodflight.page.answers import Answers
 from goodflight.page.open_project import ChangedElsewhereError, OpenProject
-from goodflight.project import SaveRefused, edit, load
+from goodflight.project import SavedTwice, SaveRefused, edit, load, versions
+from goodflight.project.folder import Folder
 from goodflight.project.motor_table import preview
 from goodflight.project.part_forms import (
     change_part,
@@ -61,6 +62,36 @@ def test_undo_never_takes_back_an_edit_made_elsewhere(folder: Path) -> None:
     with pytest.raises(ChangedElsewhereError):
         store.undo(store.hash)
     assert file.read_text("utf-8") == theirs
+
+
+def test_a_change_in_the_moment_of_another_save_is_kept_told_and_taken_back(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store, file = OpenProject(folder), folder / "rocket.toml"
+    before = file.read_text("utf-8")
+    theirs = before.replace("236 g label", "241 g measured")
+    swap = Folder.swap
+
+    def met(place: Folder, slot: str, name: str) -> None:
+        monkeypatch.undo()
+        file.write_text(theirs, "utf-8")
+        swap(place, slot, name)
+
+    def ours() -> None:
+        store.change("nose", store.hash, lambda p: edit(p, MASS, "150 g measured"))
+
+    monkeypatch.setattr(Folder, "swap", met)
+    with pytest.raises(SavedTwice, match=r"was written.*kept: rocket.toml version 1"):
+        ours()
+    written = file.read_text("utf-8")
+    assert "150 g measured" in written and "241 g" not in written
+    assert versions(folder, "rocket.toml")[0].path.read_text("utf-8") == theirs
+    monkeypatch.setattr(Folder, "swap", met)
+    with pytest.raises(SavedTwice):
+        store.undo(store.hash)
+    assert file.read_text("utf-8") == before
+    assert store.redo(store.hash) == "nose"
+    assert file.read_text("utf-8") == written
 
 
 def test_faults_are_seen_and_forgotten(folder: Path) -> None:

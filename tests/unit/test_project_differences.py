@@ -7,6 +7,7 @@ import pytest
 
 from goodflight.outputs.svg_thrust import HEIGHT, thrust_svg
 from goodflight.project import Fault, ProjectErrors, load, write_files
+from goodflight.project.budgets import MAX_COMPARED
 from goodflight.project.differences import (
     NO_ENTRY,
     Change,
@@ -14,7 +15,7 @@ from goodflight.project.differences import (
     entry_at,
     merge,
 )
-from goodflight.project.history import around, in_words
+from goodflight.project.history import around, in_words, rows_of
 from goodflight.project.motor_table import preview
 from goodflight.project.part_forms import keep
 from goodflight.project.plan_forms import keep_as_plan, plan_entries
@@ -89,17 +90,29 @@ def test_an_entry_is_found_by_its_path(folder: Path) -> None:
     assert entry_at(texts, "moon.toml:x") == ""
 
 
+def test_long_texts_are_counted_and_not_compared() -> None:
+    rows = "x\n" * (MAX_COMPARED + 1)
+    for file, old in (
+        ("a.csv", rows),
+        ("a.toml", "a = 1\n" * 10_001),
+        ("b.toml", "a = [\n" * 4000),
+    ):
+        (change,) = changes_between({file: old}, {file: "a = 1\n"})
+        count = old.count("\n")
+        assert change.after == f"too long to compare: 1 lines instead of {count} lines"
+
+
 def test_a_fault_is_marked_in_its_line() -> None:
     text = 'a = 1\nlength = "240 parsec"  # long\nb = 2\n'
     fault = Fault("f.toml", 2, "length", '"240 parsec"', "a length", "write mm")
-    lines = around(text, fault)
+    lines = around(rows_of(text), fault)
     assert [line.number for line in lines] == [1, 2, 3]
     assert [line.wrong for line in lines] == [False, True, False]
     assert lines[1].parts == ("length = ", '"240 parsec"', "  # long")
     missing = Fault("f.toml", 1, "c", "nothing", "a number", "add the line c = ...")
-    assert around(text, missing)[0].parts == ("", "a = 1", "")
-    assert around(text, Fault("f.toml", 0, "", "x", "y", "z")) == ()
-    assert around("", Fault("f.toml", 7, "", "x", "y", "z")) == ()
+    assert around(rows_of(text), missing)[0].parts == ("", "a = 1", "")
+    assert around(rows_of(text), Fault("f.toml", 0, "", "x", "y", "z")) == ()
+    assert around(rows_of(""), Fault("f.toml", 7, "", "x", "y", "z")) == ()
 
 
 def test_a_stamp_is_read_as_a_time_of_this_machine(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -2,7 +2,8 @@
 
 Exit codes:
   0    done
-  1    done, but the flight itself did not complete (`fly`: never left the rail, or gave up)
+  1    done, but look: the flight itself did not complete (`fly`: never left the rail, or gave
+       up), or another program saved a file in the very moment of a save; both texts are kept
   2    bad input: every fault is listed with file, line, key, found, expected, what to do
   3    `ledger --check`: something marginal
   4    `ledger --check`: something fails

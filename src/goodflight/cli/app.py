@@ -1,9 +1,14 @@
-"""The command group; its commands are those declared in `commands`."""
+"""The command group and its commands."""
 
 import click
 
 from goodflight import __version__
-from goodflight.cli.commands import questions
+from goodflight.cli.bench import order, print_command
+from goodflight.cli.folder_commands import demo, restore, versions
+from goodflight.cli.new_command import new
+from goodflight.cli.separation_command import separation
+from goodflight.cli.serve import serve
+from goodflight.cli.study_commands import delay, draw, fly, ledger, motors
 
 
 @click.group(
@@ -20,5 +25,9 @@ def app() -> None:
     """
 
 
-for question in questions():
-    app.add_command(question.command())
+COMMANDS = (
+    demo, new, ledger, fly, delay, motors, separation, draw, print_command, order, serve, versions,
+    restore,
+)  # fmt: skip
+for command in COMMANDS:
+    app.add_command(command)

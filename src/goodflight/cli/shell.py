@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 import click
 
-from goodflight.cli import BAD_INPUT, DONE, STOPPED, UNEXPECTED
+from goodflight.cli import BAD_INPUT, DONE, INCOMPLETE, STOPPED, UNEXPECTED
 from goodflight.cli.stopping import end_on_interrupt
 from goodflight.quantity.refusal import Refused
 
@@ -91,6 +91,11 @@ def misused(error: click.ClickException) -> dict[str, Any]:
 
 def _known(error: Exception, as_json: bool) -> int:
     """A refusal is shown; anything else is unexpected, its trace goes to a file."""
+    from goodflight.project.faults import SavedTwice
+
+    if isinstance(error, SavedTwice):
+        show_written(error, as_json)
+        return INCOMPLETE
     if isinstance(error, Refused):
         show_faults(error.records, as_json)
         return BAD_INPUT
@@ -123,6 +128,16 @@ def show_faults(faults: Sequence[Mapping[str, Any]], as_json: bool) -> None:
                     subsequent_indent=" " * 12, break_long_words=False, break_on_hyphens=False,
                 )  # fmt: skip
                 click.echo(words, err=True)
+
+
+def show_written(twice: Refused, as_json: bool) -> None:
+    """What was written though another program saved, too: no fault, but to be looked at."""
+    if as_json:
+        rows = [{**FAULT, **record} for record in twice.records]
+        click.echo(json.dumps({"error": "saved twice", "faults": rows}, indent=2))
+        return
+    command = "`goodflight restore DIR FILE VERSION` brings one back."
+    click.echo(textwrap.fill(f"goodflight: {printable(str(twice))} {command}", 79), err=True)
 
 
 def printable(words: str) -> str:
@@ -158,23 +173,6 @@ def no_such(option: str, found: str, allowed: Sequence[str]) -> dict[str, Any]:
     }
 
 
-def refused(where: str, found: str, expected: str, advice: str) -> BadInputError:
-    """One fault of the command line or of a file named there."""
-    return BadInputError({"file": where, "found": found, "expected": expected, "advice": advice})
-
-
-def check_folder(folder: Path) -> None:
-    """Refuse a place that is no folder."""
-    from goodflight.project.places import kind_of
-
-    kind = kind_of(folder)
-    if kind != "a folder":
-        raise refused(
-            str(folder), kind or "no such folder", "a project folder",
-            "name an existing folder, or make one with `goodflight new`",
-        )  # fmt: skip
-
-
 def write_file(path: Path, text: str) -> None:
     """Write an output file; a place that cannot be written is bad input."""
     write_bytes(path, text.encode("utf-8"))
@@ -187,11 +185,14 @@ def write_bytes(path: Path, content: bytes) -> None:
     try:
         write_output(path, content)
     except OSError as error:
-        raise refused(
-            str(path), error.strerror or str(error),
-            "a file name in an existing folder that can be written",
-            "make the folder first, or give another place",
-        ) from error  # fmt: skip
+        raise BadInputError(
+            {
+                "file": str(path),
+                "found": error.strerror or str(error),
+                "expected": "a file name in an existing folder that can be written",
+                "advice": "make the folder first, or give another place",
+            }
+        ) from error
 
 
 def terminal(units: str) -> "Terminal":

@@ -13,7 +13,7 @@ from typing import Final
 
 from goodflight.cli import STOPPED
 
-PATIENCE_S: Final = 1.2  # for the orderly way: streams told to stop, output flushed
+PATIENCE_S: Final = 0.8  # for the orderly way: streams told to stop, output flushed
 
 
 def end_on_interrupt() -> None:

@@ -31,7 +31,7 @@ from goodflight.page.guard import Access, Guard
 from goodflight.page.open_project import ChangedElsewhereError, OpenProject
 from goodflight.page.view import HOME
 from goodflight.page.work import SupersededError, Workers, event
-from goodflight.project import ProjectErrors, SaveRefused
+from goodflight.project import ProjectErrors, SavedTwice, SaveRefused, SaveUnfinished
 
 WATCH_EVERY_S = 0.5
 RETRY_MS = 500  # after which a page that has lost the server asks again
@@ -136,6 +136,8 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
         ProjectErrors: bench.beside(files_page.on_faults),
         ChangedElsewhereError: bench.beside(files_page.on_changed),
         SaveRefused: bench.beside(room.on_refused),
+        SavedTwice: bench.beside(room.on_twice),
+        SaveUnfinished: bench.beside(room.on_unfinished),
         ValueError: bench.beside(room.on_value),
         KeyError: bench.beside(room.on_value),
         RecursionError: bench.beside(room.on_value),

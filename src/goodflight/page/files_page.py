@@ -14,11 +14,12 @@ from goodflight.page.view import address, page, plan_of
 from goodflight.project import Fault, ProjectErrors, keep_version
 from goodflight.project.differences import entry_at
 from goodflight.project.disk import read_files
-from goodflight.project.history import around, earlier, files_with_versions, that_mend
-from goodflight.project.mending import field_of
+from goodflight.project.history import around, earlier, files_with_versions, rows_of, that_mend
+from goodflight.project.mending import fields_of
 
 TYPED: Final = "e:"  # before the path of an entry, as the name of its field
 MAX_SHOWN = 12  # versions of one file on one page
+MAX_MENDED = 5  # faulty files whose earlier versions are tried and shown at once
 
 
 async def undo(request: Request) -> Response:
@@ -104,8 +105,7 @@ def _fields_of(
     texts: Mapping[str, str], faults: tuple[Fault, ...], typed: Mapping[str, str]
 ) -> dict[str, str]:
     """The text of every entry that can be mended here, by path: as typed, or as in the file."""
-    found = {each.path: each.text for fault in faults if (each := field_of(texts, fault))}
-    return {**found, **typed}
+    return {**fields_of(texts, faults), **typed}
 
 
 def broken(
@@ -122,8 +122,9 @@ def broken(
         return room.refused(request, room.in_words(ProjectErrors(())))
     texts, _ = read_files(store.root)
     files = list(dict.fromkeys(fault.file for fault in faults))
-    shown = [(fault, around(texts.get(fault.file, ""), fault)) for fault in faults]
-    mends = [(file, that_mend(store.root, file)) for file in files]
+    rows = {file: rows_of(texts.get(file, "")) for file in files}
+    shown = [(fault, around(rows[fault.file], fault)) for fault in faults]
+    mends = [(file, that_mend(store.root, file)) for file in files[:MAX_MENDED]]
     more = {
         "faults": shown,
         "mends": mends,

@@ -16,6 +16,7 @@ from goodflight.project import (
     Fault,
     Project,
     ProjectErrors,
+    SavedTwice,
     SaveRefused,
     bring_back,
     load,
@@ -187,12 +188,26 @@ class OpenProject:
         Raises
         ------
         ChangedElsewhereError - they are not; SaveRefused, ProjectErrors - as `project` says.
+        SavedTwice - it is done, and can be taken back.
         """
         with self.lock:
             before = self._as_drawn(words, drawn_from, writes)
-            self._set(act(before))
+            twice = self._written(lambda: act(before))
             self._note(words, before)
             self.undone.clear()
+            if twice is not None:
+                raise twice
+
+    def _written(self, act: Callable[[], Project]) -> SavedTwice | None:
+        """Do a save; what is told of it once it is noted, when another program saved meanwhile."""
+        try:
+            self._set(act())
+        except SavedTwice as twice:
+            if twice.project is None:
+                raise
+            self._set(twice.project)
+            return twice
+        return None
 
     def _as_drawn(
         self, words: str, drawn_from: str, writes: tuple[tuple[str, str], ...] = ()
@@ -247,8 +262,11 @@ class OpenProject:
                 if changed:
                     raise ChangedElsewhereError(words, changed, again=False)
             project = self._as_drawn(words, drawn_from)
-            self._set(write_files(project, step.before if back else step.after))
+            texts = step.before if back else step.after
+            twice = self._written(lambda: write_files(project, texts))
             there.append(here.pop())
+            if twice is not None:
+                raise twice
             return step.words
 
     def mend(self, changes: Mapping[str, str], drawn_from: str) -> None:
@@ -262,7 +280,9 @@ class OpenProject:
             self.looked_s = -1.0
             if self.look() is not None or drawn_from != self.hash:
                 raise ChangedElsewhereError("mend what is faulty", (), again=False)
-            self._set(mend(self.root, changes))
+            twice = self._written(lambda: mend(self.root, changes))
+            if twice is not None:
+                raise twice
 
     def bring_back(self, file: str, number: int, drawn_from: str) -> None:
         """Bring an earlier text of a file back; in a sound project as a change that can be undone.

@@ -47,16 +47,29 @@ def in_words(error: Exception) -> str:
     return f"An unexpected error ({type(error).__name__}: {error}). Nothing was written."
 
 
-def refused(request: Request, words: str, status: int = 409) -> Response:
+def refused(
+    request: Request, words: str, status: int = 409, title: str = "Nothing was written"
+) -> Response:
     """A change that was not made, and why; who has not shown a code sees nothing of the project."""
     if not of(request).access.known(request):
         return Response(words + "\n", status, media_type="text/plain")
-    return page(request, of(request).store, "", "refused.html", status, words=words)
+    return page(request, of(request).store, "", "refused.html", status, words=words, title=title)
 
 
 async def on_refused(request: Request, error: Exception) -> Response:
     """Nothing was written: say why, on a whole page."""
     return refused(request, in_words(error))
+
+
+async def on_twice(request: Request, error: Exception) -> Response:
+    """It was written, and so was what another program saved: say where that is kept."""
+    words = f"{in_words(error)} Earlier versions stand below the parts list."
+    return refused(request, words, title="Written, and saved elsewhere, too")
+
+
+async def on_unfinished(request: Request, error: Exception) -> Response:
+    """The disk failed in the middle of a save: say what becomes of it."""
+    return refused(request, in_words(error), title="The save was cut off")
 
 
 async def on_value(request: Request, error: Exception) -> Response:

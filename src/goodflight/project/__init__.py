@@ -4,7 +4,14 @@
 """
 
 from goodflight.project.editing import add_part, changed_texts, edit, edit_all, remove_part
-from goodflight.project.faults import Fault, NoSuchPlan, ProjectErrors, SaveRefused, SaveUnfinished
+from goodflight.project.faults import (
+    Fault,
+    NoSuchPlan,
+    ProjectErrors,
+    SavedTwice,
+    SaveRefused,
+    SaveUnfinished,
+)
 from goodflight.project.kept import Version
 from goodflight.project.reading import load, read_project
 from goodflight.project.records import Plan, Project, Uncertain
@@ -27,6 +34,7 @@ __all__ = [
     "Refused",
     "SaveRefused",
     "SaveUnfinished",
+    "SavedTwice",
     "Uncertain",
     "Version",
     "add_part",

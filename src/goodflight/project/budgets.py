@@ -24,6 +24,7 @@ MAX_FIELD_POINTS: Final = 5_000  # of all outlines of one field: a metre apart r
 MAX_KEEP_OUTS: Final = 200  # of one field; each is compared with every landing
 MAX_THRUST_POINTS: Final = 5_000  # of one motor: a test stand's thousand a second for 5 s
 MAX_FAULTS: Final = 100  # told at once, of all files: nobody mends more before looking again
+MAX_COMPARED: Final = 3_000  # lines of two texts compared: the time grows with their product
 MAX_FAULTS_OF_A_TABLE: Final = 50  # turned into words, before the rest is counted only
 
 # --- how far figures reach, where the type of an entry does not say so already ------------------

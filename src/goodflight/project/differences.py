@@ -2,7 +2,7 @@
 
 An entry is named as faults name it, `part[nose].mass`. Comments, blank lines and the order of the
 tables hold no entries: a file in which only those differ says so. A text that is no TOML is
-compared by lines.
+compared by lines, and a long one not at all.
 """
 
 import tomllib
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from difflib import SequenceMatcher
 from typing import Any, Final
 
+from goodflight.project.budgets import MAX_COMPARED, long_text
 from goodflight.project.sheets import key_of
 
 THERE: Final = "there"
@@ -113,6 +114,8 @@ def changes_between(
 def _in_file(file: str, old: str | None, new: str | None) -> list[Change]:
     if old is None or new is None:
         return [Change(file, "", "" if old is None else THERE, "" if new is None else THERE)]
+    if any(long_text(file, text) for text in (old, new)):
+        return [Change(file, "", "", _lengths(old, new))]
     one, other = (entries_in(t) if file.endswith(".toml") else None for t in (old, new))
     if one is None or other is None:
         return [Change(file, "", "", lines_that_differ(old, new))]
@@ -131,21 +134,22 @@ def _whole_tables(
     """Return the changes with each named table that came or went as one of them."""
     gone = {k[: -len(".name")] for k in one if k.endswith("].name") and k not in other}
     come = {k[: -len(".name")] for k in other if k.endswith("].name") and k not in one}
-    found: list[Change] = []
+    named = gone | come
+    found: dict[Change, None] = {}
     for change in changes:
-        table = next((t for t in gone | come if change.key.startswith(f"{t}.")), "")
+        dots = (n for n, sign in enumerate(change.key) if sign == ".")
+        table = next((change.key[:n] for n in dots if change.key[:n] in named), "")
         whole = Change(
             change.file, table, THERE if table in gone else "", THERE if table in come else ""
         )
-        if not table:
-            found.append(change)
-        elif whole not in found:
-            found.append(whole)
-    return found
+        found[whole if table else change] = None
+    return list(found)
 
 
 def lines_that_differ(old: str, new: str) -> str:
-    """Return how many lines differ between two texts, in words."""
+    """Return how many lines differ between two texts, in words; of long ones how long they are."""
+    if max(old.count("\n"), new.count("\n")) > MAX_COMPARED:
+        return _lengths(old, new)
     count = sum(
         max(b - a, d - c)
         for what, a, b, c, d in SequenceMatcher(
@@ -154,6 +158,11 @@ def lines_that_differ(old: str, new: str) -> str:
         if what != "equal"
     )
     return f"{count} line{'' if count == 1 else 's'} differ{'s' if count == 1 else ''}"
+
+
+def _lengths(old: str, new: str) -> str:
+    was, now = (f"{len(text.splitlines())} lines" for text in (old, new))
+    return f"too long to compare: {now} instead of {was}"
 
 
 def entry_at(texts: Mapping[str, str], path: str) -> str:

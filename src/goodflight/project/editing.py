@@ -15,6 +15,7 @@ from goodflight.project.lines import Path, lines_of
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
 
+NAMED = 30  # names that a message lists
 _STEP = re.compile(r"\.?([A-Za-z_][A-Za-z0-9_-]*)|\[#([0-9]+)\]|\[([^\]]+)\]")
 _HEADER = re.compile(r"^\s*\[")
 
@@ -92,7 +93,16 @@ def entry_in(text: str, path: str) -> Any:
     ------
     SaveRefused - the path names nothing that could stand there.
     """
-    data = tomllib.loads(text)
+    return value_at(tomllib.loads(text), path)
+
+
+def value_at(data: dict[str, Any], path: str) -> Any:
+    """Return the value of an entry in a file taken apart; None where it may be added.
+
+    Raises
+    ------
+    SaveRefused - the path names nothing that could stand there.
+    """
     steps = _steps(path, path.partition(":")[2], data)
     here: Any = data
     for step in steps[:-1]:
@@ -157,7 +167,8 @@ def _number(path: str, rows: Any, match: re.Match[str]) -> int:
     names = [str(row.get("name")) for row in rows if isinstance(row, dict)]
     if match[3] in names:
         return names.index(match[3])
-    raise SaveRefused(f"{path}: nothing is named {match[3]!r}; there are: {', '.join(names)}")
+    there = ", ".join(names[:NAMED]) + (f" and {len(names) - NAMED} more" * (len(names) > NAMED))
+    raise SaveRefused(f"{path}: nothing is named {match[3]!r}; there are: {there}")
 
 
 def _literal(new_text: str, old: Any) -> Any:

@@ -2,10 +2,13 @@
 
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from goodflight.quantity import Refused
 from goodflight.quantity.refusal import Record
+
+if TYPE_CHECKING:
+    from goodflight.project.records import Project
 
 ADD_LINE: Final = "add the line "  # how advice to someone who edits the file begins
 
@@ -68,7 +71,12 @@ class SaveUnfinished(SaveRefused):
 
 
 class SavedTwice(SaveRefused):
-    """All was written, and what another program saved in the same moment is kept as a version."""
+    """All was written, and what another program saved in the same moment is kept as a version.
+
+    `project` is what lies in the folder after it; None where that still holds faults.
+    """
+
+    project: "Project | None" = None
 
 
 class PlaceRefused(SaveRefused):

@@ -6,7 +6,7 @@ read last without a fault, which is kept once the file is found broken.
 
 import contextlib
 import datetime
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -18,7 +18,8 @@ from goodflight.project.kept import Version, files_listed, listed, text_of
 from goodflight.project.saving import faults_of, opened
 
 MOST: Final = 40  # versions of one file that are looked at, the newest
-SHOWN: Final = 120  # characters of one line
+TRIED: Final = 12  # of them read with the project as it stands: each takes as long as a look
+SHOWN: Final = 120  # signs of one line
 
 
 @dataclass(frozen=True)
@@ -108,11 +109,15 @@ def that_mend(root: Path, file: str, most: int = 5) -> tuple[Earlier, ...]:
     texts, unread = read_files(root)
     rest = [fault for fault in unread if fault.file != file]
     found: list[Earlier] = []
-    olds = {version: old for version, old in _texts(root, file, MOST)}
-    for each in earlier(root, file):
-        left = faults_of({**texts, file: olds[each.version]}, root, rest)
+    now = {file: texts[file]} if file in texts else {}
+    seen = {texts.get(file)}
+    for version, old in _texts(root, file, TRIED):
+        if old in seen:
+            continue
+        seen.add(old)
+        left = faults_of({**texts, file: old}, root, rest)
         if not any(fault.file == file for fault in left):
-            found.append(Earlier(each.version, each.changes, left))
+            found.append(Earlier(version, changes_between(now, {file: old}), left))
         if sum(not e.left for e in found) == most:
             break
     return tuple(sorted(found, key=lambda e: len(e.left))[:most])
@@ -126,12 +131,17 @@ def _texts(root: Path, file: str, most: int) -> Iterator[tuple[Version, str]]:
                 yield version, text_of(folder, version)
 
 
-def around(text: str, fault: Fault, near: int = 1) -> tuple[Line, ...]:
+def rows_of(text: str) -> list[str]:
+    """Return the lines of a text, as faults count them."""
+    return text.replace("\r\n", "\n").split("\n")
+
+
+def around(rows: Sequence[str], fault: Fault, near: int = 1) -> tuple[Line, ...]:
     """Return the line of a fault with its neighbours, and where in it the fault stands.
 
     Parameters
     ----------
-    text : str - of the whole file. [-]
+    rows : sequence of str - the lines of the whole file. [-]
     fault : Fault - whose line is shown. [-]
     near : int - lines before and after. [-]
 
@@ -139,7 +149,6 @@ def around(text: str, fault: Fault, near: int = 1) -> tuple[Line, ...]:
     -------
     lines : tuple of Line - empty when the fault has no line. [-]
     """
-    rows = text.replace("\r\n", "\n").split("\n")
     if not 1 <= fault.line <= len(rows):
         return ()
     first, last = max(fault.line - near, 1), min(fault.line + near, len(rows))

@@ -4,44 +4,51 @@ A fault whose entry can be found in a file that is TOML can be mended where it i
 that cannot be taken apart, or a missing one, needs an editor.
 """
 
+import contextlib
 import tomllib
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from functools import cache
 from pathlib import Path
+from typing import Any
 
+from goodflight.project.budgets import long_text
 from goodflight.project.differences import as_text, plain
 from goodflight.project.disk import digest, read_files
-from goodflight.project.editing import entry_in, with_entry
+from goodflight.project.editing import value_at, with_entry
 from goodflight.project.faults import Fault, SaveRefused
 from goodflight.project.reading import read_project
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
 
 
-@dataclass(frozen=True)
-class Field:
-    """A faulty entry as a field: its path, and its text as it stands in the file."""
+def fields_of(texts: Mapping[str, str], faults: Iterable[Fault]) -> dict[str, str]:
+    """Return the fields in which faults can be mended: texts as they stand, by path.
 
-    path: str
-    text: str
+    A fault without one needs an editor.
+    """
+    read = cache(lambda file: _data(file, texts[file]))
+    found: dict[str, str] = {}
+    for fault in faults:
+        if not fault.key or fault.file not in texts or not fault.file.endswith(".toml"):
+            continue
+        path, data = f"{fault.file}:{fault.key}", read(fault.file)
+        with contextlib.suppress(SaveRefused):
+            value = None if data is None else value_at(data, path)
+            rows = isinstance(value, list) and any(isinstance(each, dict) for each in value)
+            if data is not None and not rows and not isinstance(value, dict):
+                found[path] = "" if value is None else as_text(value)
+    return found
 
 
-def field_of(texts: Mapping[str, str], fault: Fault) -> Field | None:
-    """Return the field in which a fault can be mended; None when an editor is needed."""
-    if not fault.key or fault.file not in texts or not fault.file.endswith(".toml"):
+def _data(file: str, text: str) -> dict[str, Any] | None:
+    """A file taken apart; None when it is too long to be, or no TOML."""
+    if long_text(file, text):
         return None
-    path = f"{fault.file}:{fault.key}"
     try:
-        value = entry_in(texts[fault.file], path)
-    except (SaveRefused, tomllib.TOMLDecodeError, ValueError, RecursionError):
+        return tomllib.loads(text)
+    except (ValueError, RecursionError):
         return None
-    if isinstance(value, dict) or (isinstance(value, list) and any(map(_is_table, value))):
-        return None
-    return Field(path, "" if value is None else as_text(value))
-
-
-def _is_table(value: object) -> bool:
-    return isinstance(value, dict)
 
 
 def mended(texts: Mapping[str, str], changes: Mapping[str, str]) -> dict[str, str]:

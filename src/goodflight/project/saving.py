@@ -121,8 +121,12 @@ def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
         put = {f: raw.decode("utf-8-sig") for f, raw in contents.items() if raw is not None}
         after = {f: text for f, text in {**now, **put}.items() if changed.get(f, "") is not None}
         new = read_project(after, root)
-        _change(folder, contents, raw)
-        return _as_it_lies(folder, after, new)
+        twice = _change(folder, contents, raw)
+        written = _as_it_lies(folder, after, new)
+    if twice is not None:
+        twice.project = written
+        raise twice
+    return written
 
 
 def _raw(folder: Folder, file: str) -> bytes | None:
@@ -134,17 +138,19 @@ def _raw(folder: Folder, file: str) -> bytes | None:
 
 def _change(
     folder: Folder, contents: Mapping[str, bytes | None], raw: Mapping[str, bytes | None]
-) -> None:
+) -> SavedTwice | None:
+    """Write; what to raise in the end when another program saved in the same moment."""
     try:
         met = together.change(folder, contents, raw)
     except together.MetAnotherError as error:
         raise _met(error.file, "was changed by another program") from error
-    if met:
-        files = ", ".join(f"{entry.file} version {int(entry.kept[:6])}" for entry in met)
-        raise SavedTwice(
-            "The change was written, and another program saved in the very same moment. What it "
-            f"wrote is kept: {files}. Look at both; goodflight restore brings one back."
-        )
+    if not met:
+        return None
+    files = ", ".join(f"{entry.file} version {int(entry.kept[:6])}" for entry in met)
+    return SavedTwice(
+        "The change was written. In the very same moment another program saved, too; what it "
+        f"wrote is kept: {files}. Look at both, and bring back the one you want."
+    )
 
 
 def _as_it_lies(folder: Folder, texts: Mapping[str, str], new: Project) -> Project:
@@ -207,6 +213,7 @@ def bring_back(root: Path, file: str, number: int) -> tuple[Fault, ...]:
     Raises
     ------
     SaveRefused - there is no such version, or the folder cannot be written.
+    SavedTwice - it is written; what another program saved in the same moment is a version.
     ProjectErrors - the project is sound and the old text would break it; nothing is written.
     """
     with opened(root) as folder:
@@ -219,8 +226,9 @@ def bring_back(root: Path, file: str, number: int) -> tuple[Fault, ...]:
         if after and not faults_of(texts, root, unread):
             raise ProjectErrors(after)
         present, content = _raw(folder, file), text.encode("utf-8")
-        if present != content:
-            _change(folder, {file: content}, {file: present})
+        twice = None if present == content else _change(folder, {file: content}, {file: present})
+    if twice is not None:
+        raise twice
     return after
 
 
