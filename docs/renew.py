@@ -1,13 +1,19 @@
-"""Makes bibliography, commands, json and files in docs from the code: `python docs/renew.py`."""
+"""Makes what comes from code: pages of docs, the list of public names. `python docs/renew.py`.
 
+Commands, questions, JSON and Python come from the declarations of the commands.
+"""
+
+import inspect
 import sys
 from pathlib import Path
 
 import click
 
+import goodflight
 from goodflight import cli
 from goodflight.cli.app import app
-from goodflight.outputs.figures import FIGURES
+from goodflight.cli.commands import questions
+from goodflight.cli.question import Question
 from goodflight.outputs.json_fields import FIELDS
 from goodflight.physics.sources import SOURCES
 
@@ -30,6 +36,20 @@ def commands() -> str:
     return "\n".join(parts)
 
 
+def asked() -> str:
+    """Which question is answered by which command, study and function."""
+    parts = [MADE, "# Which question is answered where\n"]
+    parts.append("| question | command | Python | study |\n|---|---|---|---|")
+    for each in questions():
+        for asks, how in ((each.asks, each.how), *each.also):
+            words, _, more = how.partition(", ")
+            command = f"`{words}`" + (f", {more}" if more else "")
+            place = each.function.partition(":")[0].replace(".", "/") + ".py"
+            see = f", see [{each.see}]({each.see})" if each.see else ""
+            parts[-1] += f"\n| {asks} | {command} | `{each.python}` | `{place}`{see} |"
+    return "\n".join(parts) + "\n"
+
+
 def json_fields() -> str:
     """Every field of every answer in JSON."""
     parts = [
@@ -40,14 +60,70 @@ def json_fields() -> str:
         "or did not happen. Bad input gives `error` and `faults` (file, line, key, found,\n"
         "expected, advice) and exit code 2.\n",
     ]
-    for name, fields in FIELDS.items():
+    for name in (section for each in questions() for section in each.fields):
         parts.append(f"## {name}\n\n| field | meaning |\n|---|---|")
-        parts[-1] += "".join(f"\n| `{field}` | {words} |" for field, words in fields.items()) + "\n"
-    parts.append(
-        "## figures of `fly`\n\nAt the top level of the answer.\n\n| field | meaning |\n|---|---|"
-    )
-    parts[-1] += "".join(f"\n| `{key}` | {words} |" for key, (_, words) in FIGURES.items()) + "\n"
+        rows = FIELDS[name].items()
+        parts[-1] += "".join(f"\n| `{field}` | {words} |" for field, words in rows) + "\n"
     return "\n".join(parts)
+
+
+def python() -> str:
+    """Every public function with its signature, what it says, and its example."""
+    parts = [
+        MADE,
+        "# From Python\n",
+        "The functions behind the commands; each loads what it needs when it is first used. The\n"
+        "examples run as tests, in a folder that holds the demo as `fieldfare`.\n",
+    ]
+    for name in public_names():
+        held = getattr(goodflight, name)
+        if not inspect.isfunction(held):
+            continue
+        text = (inspect.getdoc(held) or "").rstrip()
+        sign = inspect.signature(held)
+        taken = ", ".join(
+            each.name if each.default is each.empty else f"{each.name}={_default(each.default)}"
+            for each in sign.parameters.values()
+        )
+        parts.append(f"## {name}\n\n```text\ngoodflight.{name}({taken})\n\n{text}\n```\n")
+    return "\n".join(parts)
+
+
+def _default(value: object) -> str:
+    return value.__name__ if callable(value) else repr(value)
+
+
+def public_names() -> dict[str, str]:
+    """Public name -> where it stands, "module:name": of the interface, then of the commands."""
+    from goodflight import interface
+
+    def of(question: Question) -> dict[str, str]:
+        beside = {place.partition(":")[2]: place for place in question.beside}
+        return {question.python: question.function} | beside
+
+    own = {name: f"interface:{name}" for name in interface.__all__}
+    asked = {name: place for each in questions() for name, place in of(each).items()}
+    return dict(sorted((own | asked).items()))
+
+
+def _as_linted(name: str) -> tuple[bool, str]:
+    return name.strip("_").islower(), name
+
+
+def stub() -> str:
+    """`__init__.pyi`: the public names, for type checkers and for `goodflight` itself."""
+    names = public_names()
+    rows = [
+        "# made by docs/renew.py from the declarations of the commands; do not edit",
+        *(f"from goodflight.{place.replace(':', ' import ')} as {name}"
+          for name, place in sorted(names.items(), key=lambda each: each[1])),
+        "",
+        "__version__: str",
+        "__all__ = [",
+        *(f'    "{name}",' for name in sorted(["__version__", *names], key=_as_linted)),
+        "]",
+    ]  # fmt: skip
+    return "\n".join(rows) + "\n"
 
 
 def files() -> str:
@@ -76,6 +152,9 @@ PAGES = {
     "files.md": files,
     "commands.md": commands,
     "json.md": json_fields,
+    "python.md": python,
+    "questions.md": asked,
+    "../src/goodflight/__init__.pyi": stub,
 }
 
 if __name__ == "__main__":

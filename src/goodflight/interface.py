@@ -1,18 +1,24 @@
-"""The public Python interface: load a project, fly it, ask for its ledger, rank its delays.
+"""The public Python functions that are more than one study: files in, files out, the page.
 
-The same functions stand behind the command line, so the answers agree.
+The other functions of `goodflight` are the studies themselves, as the commands declare them.
 """
 
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from goodflight.project import Project, ProjectErrors, Refused
+from goodflight.project import Fault, Project, ProjectErrors, Refused, Version
 from goodflight.project import load as _load
 
-if TYPE_CHECKING:  # each study is loaded by the question that needs it
-    from goodflight.studies.results import DelayStudy, FlightReport, Ledger, MotorStudy
+if TYPE_CHECKING:  # loaded by the question that needs it
+    from goodflight.outputs.bench.files import Made
+    from goodflight.outputs.bench.paper import Scale
 
-__all__ = ["ProjectErrors", "Refused", "delay", "demo", "fly", "ledger", "load", "motors"]
+__all__ = [
+    "ProjectErrors", "Refused", "demo", "draw", "load", "new", "printout", "restore", "serve",
+    "versions",
+]  # fmt: skip
 
 
 def load(folder: str | Path) -> Project:
@@ -29,130 +35,228 @@ def load(folder: str | Path) -> Project:
     Raises
     ------
     ProjectErrors - something in the files is wrong; `.faults` lists all of it at once.
+
+    Example
+    -------
+    >>> project = goodflight.load("fieldfare")
+    >>> project.name
+    'Fieldfare'
     """
     return _load(Path(folder))
 
 
 def demo(folder: str | Path) -> Project:
-    """Write the demo project (all of it invented) to a new folder and load it.
+    """Load the demo project (all of it invented), written first where there is no project yet.
 
     Parameters
     ----------
-    folder : str or Path - must not exist yet, or be empty. [-]
+    folder : str or Path - new, empty, or a project already, which is left as it is. [-]
 
     Returns
     -------
-    project : Project - the demo. [-]
+    project : Project - what stands in the folder. [-]
 
     Raises
     ------
-    SaveRefused - the folder holds something already, or cannot be written.
+    SaveRefused - the folder holds something else, or cannot be written.
+    ProjectErrors - a project stands there and has faults.
+
+    Example
+    -------
+    >>> project = goodflight.demo("fieldfare")
+    >>> project.invented
+    True
     """
     from goodflight.project.demo import write_demo
+    from goodflight.project.disk import begun
 
-    write_demo(Path(folder))
+    if not begun(Path(folder)):
+        write_demo(Path(folder))
     return load(folder)
 
 
-def fly(project: Project, plan: str | None = None, calm: bool = False) -> "FlightReport":
-    """One nominal flight of a plan.
+def new(folder: str | Path, answers: Mapping[str, str] = MappingProxyType({})) -> Project:
+    """Write a first project from the answers to about twenty questions, and load it.
+
+    Parameters
+    ----------
+    folder : str or Path - new or empty. [-]
+    answers : mapping - texts by question as in `goodflight new DIR --list`; what is left out
+        takes its default and is marked as a guess. [-]
+
+    Returns
+    -------
+    project : Project - ready for every question. [-]
+
+    Raises
+    ------
+    QuantityError - an answer is no quantity of the wanted kind.
+    AnswersError - the answers do not make a rocket.
+    SaveRefused - the folder holds something already.
+
+    Example
+    -------
+    >>> goodflight.new("heron", {"name": "Heron", "mass": "1.6 kg measured"}).name
+    'Heron'
+    """
+    from goodflight.project.newcomer import project_files
+    from goodflight.project.saving import write_project
+
+    write_project(Path(folder), project_files(answers))
+    return load(folder)
+
+
+def draw(project: Project, plan: str | None = None, units: str = "metric") -> str:
+    """Draw the rocket of a plan to scale: stations, CG, CP, margin; `layout` has the figures.
 
     Parameters
     ----------
     project : Project - from `load`. [-]
     plan : str or None - name of the plan; None takes the first. [-]
-    calm : bool - no wind and no gusts. [-]
+    units : str - "metric" or "imperial". [-]
 
     Returns
     -------
-    report : FlightReport - figures with units in their names, events, time history. [SI]
+    svg : str - the drawing as SVG. [-]
 
     Raises
     ------
     NoSuchPlan - no plan has this name; StudyRefused - this rocket cannot be flown.
+
+    Example
+    -------
+    >>> svg = goodflight.draw(goodflight.load("fieldfare"))
+    >>> svg[:4]
+    '<svg'
     """
-    from goodflight.studies.questions.fly import nominal_flight
+    from goodflight.outputs.drawing_svg import drawing_svg
+    from goodflight.studies.questions.layout import layout
 
-    return nominal_flight(project, plan, calm=calm)
+    return drawing_svg(layout(project, plan), units)
 
 
-def ledger(
-    project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1,
-    check_next: bool = False, base_rates: bool = False, remedies: bool = True,
-) -> "Ledger":  # fmt: skip
-    """What can still fail a planned flight, how likely, what drives it, and what helps.
+def printout(
+    project: Project, what: str = "templates", kind: str = "pdf", plan: str | None = None,
+    paper: str = "a4", scale: "Scale | None" = None, cut_lines: bool = False,
+) -> "Made":  # fmt: skip
+    """Make a file of the workbench: templates, fin guides, cut list, packing, build book.
 
     Parameters
     ----------
     project : Project - from `load`. [-]
-    plan : str or None - name of the plan; None takes the first. [-]
-    flights : int - flights simulated. [-]
-    seed : int - the same seed gives the same answer on one machine. [-]
-    check_next : bool - fly again to check what to measure next. [-]
-    base_rates : bool - put rates of what is not computed beside it, never into it. [-]
-    remedies : bool - fly what the builder can change as well. [-]
+    what : str - "templates", "guides", "cutlist", "packing" or "book". [-]
+    kind : str - "pdf"; "svg" or "dxf" but for the book; "stl" or "3mf" of the guides. [-]
+    plan : str or None - whose rocket; None takes the first. [-]
+    paper : str - of a PDF: "a4" or "letter". [-]
+    scale : Scale or None - correction measured on a first print; None prints 1:1. [-]
+    cut_lines : bool - SVG and DXF: lines moved out by half the kerf. [-]
 
     Returns
     -------
-    ledger : Ledger - rows in the order of the flight, and the total. [-]
+    made : Made - `content` in bytes, `summary` in words, `record` as data in SI. [-]
 
     Raises
     ------
-    NoSuchPlan - no plan has this name; StudyRefused - this rocket cannot be flown.
+    DoesNotFitError - parts or guides have no room.
+    KeyError - no such thing to print.
+
+    Example
+    -------
+    >>> made = goodflight.printout(goodflight.load("fieldfare"), "templates", "svg")
+    >>> made.content[:4]
+    b'<svg'
     """
-    from goodflight.studies.questions.ledger import ledger as _ledger
+    from goodflight.outputs.bench.files import SOLIDS, Request, make
+    from goodflight.outputs.bench.paper import Scale
+    from goodflight.studies.bench.answers import answer
 
-    return _ledger(
-        project, plan, flights=flights, seed=seed, remedies=remedies, check_next=check_next,
-        base_rates=base_rates,
-    )  # fmt: skip
+    found = answer(project, what, kind in SOLIDS, plan)
+    return make(found, Request(kind, paper, scale or Scale(), cut_lines))
 
 
-def delay(
-    project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1
-) -> "DelayStudy":
-    """Every delay the motor allows, the lowest total chance first.
+def serve(
+    folder: str | Path, port: int | None = None, lan: bool = False, opens: bool = True,
+    say: Callable[[str], None] = print,
+) -> None:  # fmt: skip
+    """Serve the page of one project folder until Ctrl-C.
 
     Parameters
     ----------
-    project : Project - from `load`. [-]
-    plan : str or None - name of the plan; None takes the first. [-]
-    flights : int - flights simulated for each delay. [-]
-    seed : int - the same seed gives the same answer on one machine. [-]
-
-    Returns
-    -------
-    study : DelayStudy - one row per delay. [-]
+    folder : str or Path - the project folder; need not exist yet. [-]
+    port : int or None - None takes the first free one from 8311. [-]
+    lan : bool - listen to the local network too; other machines need a code. [-]
+    opens : bool - open the browser. [-]
+    say : callable - told where it is served, warnings and codes. [-]
 
     Raises
     ------
-    NoSuchPlan - no plan has this name; StudyRefused - the motor has no delay to shorten.
+    OSError - the port is taken.
+
+    Example
+    -------
+    In a thread of its own, so that it ends with the program:
+
+    >>> import threading
+    >>> asked = {"folder": "fieldfare", "opens": False, "say": lambda words: None}
+    >>> threading.Thread(target=goodflight.serve, kwargs=asked, daemon=True).start()
     """
-    from goodflight.studies.questions.delay import delay as _delay
+    from goodflight.page.server import serve as run
 
-    return _delay(project, plan, flights=flights, seed=seed)
+    run(Path(folder).resolve(), port, lan, opens, say)
 
 
-def motors(
-    project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1
-) -> "MotorStudy":
-    """Every motor of the folder on this rocket and field: may it fly, how likely to fail, why.
+def versions(folder: str | Path, file: str | None = None) -> tuple[Version, ...]:
+    """List the earlier texts that are kept of a project's files, the newest of each file last.
 
     Parameters
     ----------
-    project : Project - from `load`. [-]
-    plan : str or None - name of the plan; None takes the first. [-]
-    flights : int - flights simulated for each motor. [-]
-    seed : int - the same seed gives the same answer on one machine. [-]
+    folder : str or Path - the project's folder; may hold faults. [-]
+    file : str or None - path inside the folder; None takes every file. [-]
 
     Returns
     -------
-    study : MotorStudy - one row per motor, at the best delay it allows. [-]
+    kept : tuple of Version - empty when there are none. [-]
+
+    Example
+    -------
+    >>> goodflight.versions("fieldfare", "rocket.toml")
+    ()
+    """
+    from goodflight.project.history import files_with_versions
+    from goodflight.project.saving import versions as of_file
+
+    root = Path(folder)
+    files = files_with_versions(root) if file is None else (file,)
+    return tuple(each for name in files for each in of_file(root, name))
+
+
+def restore(folder: str | Path, file: str, version: int) -> tuple[Fault, ...]:
+    """Bring back an earlier text of a file; the text that stands there becomes a version.
+
+    Parameters
+    ----------
+    folder : str or Path - the project's folder; may hold faults. [-]
+    file : str - path inside the folder, e.g. "rocket.toml". [-]
+    version : int - its number, from 1. [-]
+
+    Returns
+    -------
+    faults : tuple of Fault - what is still wrong in the project; empty when it is sound. [-]
 
     Raises
     ------
-    NoSuchPlan - no plan has this name; StudyRefused - this rocket cannot be flown.
-    """
-    from goodflight.studies.questions.motors import motors as _motors
+    SaveRefused - there is no such version, or the folder cannot be written.
+    ProjectErrors - the project is sound and the old text would break it; nothing is written.
 
-    return _motors(project, plan, flights=flights, seed=seed)
+    Example
+    -------
+    >>> from goodflight.project import write_files
+    >>> project = goodflight.load("fieldfare")
+    >>> text = project.texts["plans.toml"] + "# wind rises at noon\\n"
+    >>> project = write_files(project, {"plans.toml": text})
+    >>> goodflight.restore("fieldfare", "plans.toml", 1)
+    ()
+    """
+    from goodflight.project.saving import bring_back
+
+    return bring_back(Path(folder), file, version)

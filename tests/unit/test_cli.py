@@ -11,8 +11,9 @@ import pytest
 
 import sample_results as sample
 from goodflight import cli, interface
-from goodflight.cli import progress, shell, study_commands
+from goodflight.cli import progress, shell
 from goodflight.cli.app import app
+from goodflight.cli.commands import questions
 from goodflight.project.demo import write_demo
 
 
@@ -24,11 +25,14 @@ def project(demo_folder: Path) -> Path:
 @pytest.fixture
 def canned(monkeypatch: pytest.MonkeyPatch) -> None:
     """Studies answer with hand-made results; the kernel is not needed."""
-    monkeypatch.setattr(interface, "ledger", lambda *_, **__: sample.ledger())
-    monkeypatch.setattr(interface, "fly", lambda *_, **__: sample.flight())
-    monkeypatch.setattr(interface, "delay", lambda *_, **__: sample.delay())
-    monkeypatch.setattr(interface, "motors", lambda *_, **__: sample.motors())
-    monkeypatch.setattr(study_commands, "ready_kernel", lambda: None)
+    answers = {"ledger": sample.ledger, "fly": sample.flight, "delay": sample.delay,
+               "motors": sample.motors}  # fmt: skip
+    for each in questions():
+        if each.name in answers:
+            module, _, name = each.function.partition(":")
+            made = answers[each.name]
+            monkeypatch.setattr(f"goodflight.{module}.{name}", lambda *_, made=made, **__: made())
+    monkeypatch.setattr(progress, "ready_kernel", lambda: None)
 
 
 def run(*words: object) -> int:
@@ -212,7 +216,7 @@ def test_one_flight_loads_only_what_it_needs() -> None:
     """What the first output waits for: no editor, no page, no drawing, no special functions."""
     code = (
         "import sys\n"
-        "import goodflight.cli.study_commands, goodflight.interface\n"
+        "import goodflight.cli.app, goodflight.interface\n"
         "import goodflight.studies.questions.fly, goodflight.outputs.terminal_flight\n"
         "slow = {'tomlkit', 'shapely', 'rich', 'starlette', 'jinja2', 'scipy.special',\n"
         "        'scipy.linalg', 'goodflight.studies.questions.ledger'} & set(sys.modules)\n"
@@ -248,11 +252,13 @@ def test_the_demo_opens_its_page_at_a_terminal_only(
 ) -> None:
     from click.testing import CliRunner
 
-    from goodflight.cli import folder_commands, serve, study_commands
+    from goodflight.cli.commands import demo
 
     called: list[Path] = []
-    monkeypatch.setattr(serve.serve, "callback", lambda folder, **_: called.append(folder))
-    monkeypatch.setattr(study_commands.ledger, "callback", lambda **_: None)
+    monkeypatch.setattr(
+        app.commands["serve"], "callback", lambda folder, **_: called.append(folder)
+    )
+    monkeypatch.setattr(app.commands["ledger"], "callback", lambda **_: None)
 
     class Place:
         def __init__(self) -> None:
@@ -261,7 +267,7 @@ def test_the_demo_opens_its_page_at_a_terminal_only(
         def isatty(self) -> bool:
             return terminal
 
-    monkeypatch.setattr(folder_commands, "sys", Place())
+    monkeypatch.setattr(demo, "sys", Place())
     result = CliRunner().invoke(app, ["demo", str(tmp_path / "d"), *words], standalone_mode=False)
     assert result.exception is None, result.exception
     assert bool(called) == opens

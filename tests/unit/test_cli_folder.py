@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 import sample_results as sample
-from goodflight import cli, interface
-from goodflight.cli import shell, study_commands
+from goodflight import cli
+from goodflight.cli import progress, shell
 from goodflight.project import edit, load, versions
 from goodflight.project.folder import Folder
 
@@ -105,8 +105,9 @@ def test_the_list_of_questions_is_an_answers_file(
 def test_demo_writes_once_and_shows_the_ledger(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr(interface, "ledger", lambda *_, **__: sample.ledger())
-    monkeypatch.setattr(study_commands, "ready_kernel", lambda: None)
+    place = "goodflight.studies.questions.ledger.ledger"
+    monkeypatch.setattr(place, lambda *_, **__: sample.ledger())
+    monkeypatch.setattr(progress, "ready_kernel", lambda: None)
     assert run("demo", tmp_path / "d") == cli.DONE
     first = capsys.readouterr()
     assert "demo project written" in first.err and "Ledger: " in first.out

@@ -56,9 +56,9 @@ def test_a_plan_that_is_not_there_says_which_are(heron: Path) -> None:
 def test_a_study_without_an_answer_is_bad_input_on_every_command(
     heron: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    from goodflight.cli import study_commands
+    from goodflight.cli import progress
 
-    monkeypatch.setattr(study_commands, "ready_kernel", lambda: None)
+    monkeypatch.setattr(progress, "ready_kernel", lambda: None)
     text = (heron / "motors/H-b.toml").read_text(encoding="utf-8")
     plugged = [
         row for row in text.splitlines() if not row.startswith(("delay", "delay_out_allowed"))

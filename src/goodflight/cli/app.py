@@ -1,14 +1,9 @@
-"""The command group and its commands."""
+"""The command group; its commands are those declared in `commands`."""
 
 import click
 
 from goodflight import __version__
-from goodflight.cli.bench import order, print_command
-from goodflight.cli.folder_commands import demo, restore, versions
-from goodflight.cli.new_command import new
-from goodflight.cli.separation_command import separation
-from goodflight.cli.serve import serve
-from goodflight.cli.study_commands import delay, draw, fly, ledger, motors
+from goodflight.cli.commands import questions
 
 
 @click.group(
@@ -25,9 +20,5 @@ def app() -> None:
     """
 
 
-COMMANDS = (
-    demo, new, ledger, fly, delay, motors, separation, draw, print_command, order, serve, versions,
-    restore,
-)  # fmt: skip
-for command in COMMANDS:
-    app.add_command(command)
+for question in questions():
+    app.add_command(question.command())

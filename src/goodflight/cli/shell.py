@@ -173,6 +173,23 @@ def no_such(option: str, found: str, allowed: Sequence[str]) -> dict[str, Any]:
     }
 
 
+def refused(where: str, found: str, expected: str, advice: str) -> BadInputError:
+    """One fault of the command line or of a file named there."""
+    return BadInputError({"file": where, "found": found, "expected": expected, "advice": advice})
+
+
+def check_folder(folder: Path) -> None:
+    """Refuse a place that is no folder."""
+    from goodflight.project.places import kind_of
+
+    kind = kind_of(folder)
+    if kind != "a folder":
+        raise refused(
+            str(folder), kind or "no such folder", "a project folder",
+            "name an existing folder, or make one with `goodflight new`",
+        )  # fmt: skip
+
+
 def write_file(path: Path, text: str) -> None:
     """Write an output file; a place that cannot be written is bad input."""
     write_bytes(path, text.encode("utf-8"))
@@ -185,14 +202,11 @@ def write_bytes(path: Path, content: bytes) -> None:
     try:
         write_output(path, content)
     except OSError as error:
-        raise BadInputError(
-            {
-                "file": str(path),
-                "found": error.strerror or str(error),
-                "expected": "a file name in an existing folder that can be written",
-                "advice": "make the folder first, or give another place",
-            }
-        ) from error
+        raise refused(
+            str(path), error.strerror or str(error),
+            "a file name in an existing folder that can be written",
+            "make the folder first, or give another place",
+        ) from error  # fmt: skip
 
 
 def terminal(units: str) -> "Terminal":

@@ -2,6 +2,8 @@
 
 from typing import Final
 
+from goodflight.outputs.figures import FIGURES
+
 _ASKED: Final = {
     "rocket": "name of the rocket",
     "plan": "name of the planned flight",
@@ -169,6 +171,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "how": "how it is held",
     },
     "draw": {
+        "file": "where the drawing was saved",
         **_ASKED,
         "length_m": "length of the body [m]",
         "diameter_m": "largest diameter of the body [m]",
@@ -194,5 +197,85 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "mass_kg": "mass [kg]; null = none",
         "balance_m": "its own centre of gravity [m]",
         "known": "guess, label, measured or flight",
+    },
+    "figures of `fly`": {key: words for key, (_, words) in FIGURES.items()},
+    "order": {
+        "rocket": "name of the rocket",
+        "invented": "true when the project says that its figures are invented",
+        "steps": "every step in its order, see `order step`",
+    },
+    "order step": {
+        "number": "its place, from 1",
+        "key": "name of the step, for --tick and --check",
+        "title": "what is done",
+        "reaches": "place it works at and ways_in, any one of which must still be open",
+        "closes": "ways in that it closes for good",
+        "after": "keys of the steps it builds on",
+        "glue": "glue; empty = none",
+        "working_s": "time to work before the glue sets [s]; null = none",
+        "cure_s": "time to cure [s]; null = none",
+        "tools": "what is needed at hand",
+        "how": "how it is done",
+        "check": "what to check after it",
+        "cautions": "what to take care of",
+        "why": "why it stands at this place",
+        "no_return": "true: it shuts something off for good",
+        "shuts_off": "places that cannot be reached any more",
+        "done": "true: ticked in build.toml",
+        "mass": "weight at this state as entered; empty = not weighed",
+        "photo": "file name of its photo; empty = none",
+    },
+    "order --check": {
+        "can_be_built": "true: no step is locked out",
+        "refusals": "what stands against it, see `order fault`",
+    },
+    "order fault": {
+        "step": "key of the step at fault",
+        "number": "its place in the order given, from 1; 0 = not in it",
+        "reason": "why it cannot stand there",
+        "locks_out": "key of the later step that could not be done; empty = none",
+    },
+    "print": {
+        "file": "where it was saved",
+        "what": "templates, guides, cutlist, packing or book; the fields of each follow",
+    },
+    "print: templates, packing, flat guides": {
+        "rocket": "name of the rocket",
+        "templates": "every drawing, see `template`",
+        "notes": "what to mind about them",
+    },
+    "template": {
+        "key": "name of the drawing",
+        "title": "the same in words",
+        "count": "how many are needed",
+        "material": "what it is cut from; empty = paper",
+        "thickness_m": "of the material [m]; null = paper",
+        "sizes_m": "named lengths of the drawing [m]",
+        "notes": "what to mind about it",
+    },
+    "print: printed guide": {
+        "size_m": "length, width, height [m]",
+        "triangles": "of its surface",
+        "seat": "what it sits on",
+        "fin_bound_rad": "most that a fin can lean by the guide's clearance [rad]",
+    },
+    "print: cutlist": {
+        "rocket": "name of the rocket",
+        "kerf_m": "width of the cut [m]",
+        "cuts": "name, count, material, finished length_m, width_m, thickness_m, diameter_m [m] "
+        "(null = does not apply), source: from which tube or panel",
+        "buys": "what, amount, unit (m, sheets, pieces), why",
+        "sheets": "number, material, thickness_m [m], used (0 to 1), pieces: keys of the drawings",
+    },
+    "print: book": {
+        "rocket": "name of the rocket",
+        "steps": "how many steps it has",
+    },
+    "versions": {"versions": "every earlier text that is kept, see `version`"},
+    "version": {
+        "file": "path inside the project",
+        "version": "number, from 1, the oldest first; for `restore`",
+        "saved": "when it was replaced, UTC: 20301231T235959Z",
+        "kept": "true: marked with --keep, never pruned",
     },
 }

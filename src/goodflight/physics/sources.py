@@ -235,7 +235,7 @@ _ALL: Final = (
         "trade1980",
         "gas constants of black powder as the trade uses them",
         "pressure of a charge",
-        "seen on hobby pages",
+        "seen, common practice",
     ),
     Source(
         "wood-handbook2010",

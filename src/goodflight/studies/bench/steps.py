@@ -357,6 +357,12 @@ def assembly_order(project: Project, plan: str | None = None) -> Order:
     Raises
     ------
     NoOrderError - the steps lock one another out.
+
+    Example
+    -------
+    >>> order = goodflight.order(goodflight.load("fieldfare"))
+    >>> [placed.number for placed in order.steps[:3]]
+    [1, 2, 3]
     """
     steps = explained(find_order(steps_of(project, plan)))
     return Order(project.name, steps, project.invented, done_steps(project))

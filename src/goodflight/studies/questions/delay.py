@@ -22,7 +22,7 @@ Progress = Callable[[str, float], None]
 
 def delay(
     project: Project,
-    plan_name: str | None = None,
+    plan: str | None = None,
     flights: int = 2000,
     seed: int = 1,
     progress: Progress | None = None,
@@ -34,7 +34,7 @@ def delay(
 
     Parameters
         project : Project - as loaded from its folder. [-]
-        plan_name : str or None - which plan; None = the first. [-]
+        plan : str or None - which plan; None = the first. [-]
         flights : int - size of the ensemble. [-]
         seed : int - same seed, same answer on one machine. [-]
         progress : callable or None - told (what, share done). [-]
@@ -46,8 +46,12 @@ def delay(
         As the ledger.
     Source
         Same rows as the ledger.
+    Example
+        >>> study = goodflight.delay(goodflight.load("fieldfare"), flights=50)
+        >>> study.rows[0].chance <= study.rows[-1].chance
+        True
     """
-    return delay_of(case_of(project, plan_name), flights, seed, progress)
+    return delay_of(case_of(project, plan), flights, seed, progress)
 
 
 def delay_of(

@@ -36,7 +36,7 @@ _STATUS: Final = {
 
 
 def nominal_flight(
-    project: Project, plan_name: str | None = None, calm: bool = False, seed: int = 1
+    project: Project, plan: str | None = None, calm: bool = False, seed: int = 1
 ) -> FlightReport:
     """The flight with every figure at its nominal value.
 
@@ -44,7 +44,7 @@ def nominal_flight(
 
     Parameters
         project : Project - as loaded from its folder. [-]
-        plan_name : str or None - which plan; None = the first. [-]
+        plan : str or None - which plan; None = the first. [-]
         calm : bool - no wind and no gusts. [-]
         seed : int - of the run of gusts. [-]
     Returns
@@ -55,8 +55,12 @@ def nominal_flight(
         One flight out of many; the ledger says how far others scatter.
     Source
         The flight kernel.
+    Example
+        >>> report = goodflight.fly(goodflight.load("fieldfare"), calm=True)
+        >>> report.events[0][0], report.figures["apogee_m"] > 0
+        ('first motion', True)
     """
-    return nominal_of(case_of(project, plan_name), calm, seed)
+    return nominal_of(case_of(project, plan), calm, seed)
 
 
 def nominal_of(case: Case, calm: bool = False, seed: int = 1) -> FlightReport:

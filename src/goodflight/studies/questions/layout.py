@@ -88,9 +88,33 @@ class Layout:
     invented: bool = False
 
 
-def layout(project: Project, plan_name: str | None = None) -> Layout:
-    """Lay out the rocket of a plan; see `layout_of`. None takes the first plan."""
-    return layout_of(case_of(project, plan_name))
+def layout(project: Project, plan: str | None = None) -> Layout:
+    """Lay out the rocket of a plan: what `draw` shows, as figures.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    plan : str or None - which plan; None takes the first. [-]
+
+    Returns
+    -------
+    layout : Layout - stations, outline, contents, CG, CP and margin. [SI]
+
+    Raises
+    ------
+    NoSuchPlan; StudyRefused - the rocket lacks what a flight needs.
+
+    Validity
+    --------
+    As `layout_of`.
+
+    Example
+    -------
+    >>> found = goodflight.layout(goodflight.load("fieldfare"))
+    >>> found.cp.station_m > found.cg_liftoff.station_m
+    True
+    """
+    return layout_of(case_of(project, plan))
 
 
 def layout_of(case: Case) -> Layout:

@@ -47,7 +47,7 @@ DEFER: Final = (
 
 def ledger(
     project: Project,
-    plan_name: str | None = None,
+    plan: str | None = None,
     flights: int = 2000,
     seed: int = 1,
     remedies: bool = True,
@@ -62,7 +62,7 @@ def ledger(
 
     Parameters
         project : Project - as loaded from its folder. [-]
-        plan_name : str or None - which plan; None = the first. [-]
+        plan : str or None - which plan; None = the first. [-]
         flights : int - size of the ensemble. [-]
         seed : int - same seed, same answer on one machine. [-]
         remedies : bool - whether changes are flown as well. [-]
@@ -77,8 +77,12 @@ def ledger(
         See each row's warnings and `not_modelled`.
     Source
         Structural reliability: limit states on a common sample.
+    Example
+        >>> ledger = goodflight.ledger(goodflight.load("fieldfare"), flights=100)
+        >>> ledger.flights, ledger.rows[0].phase
+        (100, 'pad')
     """
-    case = case_of(project, plan_name)
+    case = case_of(project, plan)
     return ledger_of(case, flights, seed, remedies, progress, check_next, base_rates)
 
 

@@ -33,7 +33,7 @@ _NAMED_ABOVE: Final = 0.02  # chance of a row worth naming
 
 def motors(
     project: Project,
-    plan_name: str | None = None,
+    plan: str | None = None,
     flights: int = 2000,
     seed: int = 1,
     progress: Progress | None = None,
@@ -45,7 +45,7 @@ def motors(
 
     Parameters
         project : Project - as loaded from its folder. [-]
-        plan_name : str or None - plan whose field, day, rail and canopy hold; None = the first. [-]
+        plan : str or None - plan whose field, day, rail and canopy hold; None = the first. [-]
         flights : int - flights simulated for each motor. [-]
         seed : int - same seed, same answer on one machine. [-]
         progress : callable or None - told (what, share done). [-]
@@ -57,8 +57,12 @@ def motors(
         As the ledger; the rocket's own figures stay as they are.
     Source
         Same rows as the ledger.
+    Example
+        >>> study = goodflight.motors(goodflight.load("fieldfare"), flights=50)
+        >>> [row.name for row in study.rows if row.chance is not None and row.chance > 1]
+        []
     """
-    return motors_of(case_of(project, plan_name), flights, seed, progress)
+    return motors_of(case_of(project, plan), flights, seed, progress)
 
 
 def motors_of(

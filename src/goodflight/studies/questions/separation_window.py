@@ -85,6 +85,10 @@ def separation_window(
         As the rows of the separation; still pull, dry joint at the day's temperature.
     Source
         See `physics/recovery/separation` and `charge`.
+    Example
+        >>> study = goodflight.separation(goodflight.load("fieldfare"), flights=50)
+        >>> study.state
+        'inside'
     """
     return separation_window_of(case_of(project, plan), flights, seed)
 

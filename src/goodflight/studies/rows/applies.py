@@ -1,4 +1,4 @@
-"""A row that does not concern this rocket: it says why, and no flight fails in it."""
+"""A row that is not applicable to this rocket: it says why, and no flight fails in it."""
 
 import numpy as np
 

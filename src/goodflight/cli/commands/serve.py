@@ -4,23 +4,22 @@ from pathlib import Path
 
 import click
 
-from goodflight.cli import DONE, options
-from goodflight.cli.progress import ready_kernel
+from goodflight.cli import DONE, options, progress
+from goodflight.cli.question import Question, named
 from goodflight.cli.shell import BadInputError
 
 
-@click.command()
 @options.folder
 @click.option("--port", type=click.IntRange(1, 65535), help="Port; the first free one from 8311.")
 @click.option("--lan", is_flag=True, help="Let other machines in the network in, with a code.")
 @click.option("--no-open", is_flag=True, help="Do not open the browser.")
-def serve(folder: Path, port: int | None, lan: bool, no_open: bool) -> int:
-    """Ledger, drawing and what-if in the browser; a new DIR starts with a few questions."""
-    from goodflight.page.server import serve as run
-
-    ready_kernel()
+def run(folder: Path, port: int | None, lan: bool, no_open: bool) -> int:
+    """Serve the page until Ctrl-C."""
+    progress.ready_kernel()
     try:
-        run(folder.resolve(), port, lan, not no_open, lambda words: click.echo(words, err=True))
+        named(QUESTION.function)(
+            folder.resolve(), port, lan, not no_open, lambda words: click.echo(words, err=True)
+        )
     except OSError as error:
         raise BadInputError(
             {
@@ -32,3 +31,15 @@ def serve(folder: Path, port: int | None, lan: bool, no_open: bool) -> int:
             }
         ) from error
     return DONE
+
+
+QUESTION = Question(
+    name="serve",
+    place=110,
+    help="Ledger, drawing and what-if in the browser; a new DIR starts with a few questions.",
+    asks="What if I change this? (in the browser)",
+    how="serve DIR",
+    function="interface:serve",
+    see="page.md",
+    run=run,
+)

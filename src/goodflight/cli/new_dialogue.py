@@ -1,6 +1,5 @@
-"""`goodflight new DIR`: about twenty questions, or a file of answers, make a project."""
+"""How `goodflight new` asks: a dialogue at a terminal, lines from a pipe, or a file of answers."""
 
-import shlex
 import sys
 import textwrap
 from collections.abc import Callable
@@ -9,36 +8,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from goodflight.cli import DONE, options
 from goodflight.cli.shell import BadInputError, no_such
 
 if TYPE_CHECKING:
     from goodflight.project.newcomer import Question
-
-
-@click.command()
-@options.folder
-@click.option("--answers", metavar="FILE", type=options.FOLDER, help="TOML file, question = text.")
-@click.option("--defaults", is_flag=True, help="Take every default, ask nothing.")
-@click.option("--list", "listing", is_flag=True, help="Show the questions with their defaults.")
-def new(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> int:
-    """Make a project in DIR from about 20 answers."""
-    from goodflight.project.newcomer import QUESTIONS
-    from goodflight.project.saving import write_project
-
-    if listing:
-        for each in QUESTIONS:
-            click.echo(f'{each.id} = "{each.default}"  # {each.prompt}: {each.why}')
-        return DONE
-    check_empty(folder)
-    if answers:
-        files = from_file(answers)
-    else:
-        files = from_dialogue({each.id: each.default for each in QUESTIONS} if defaults else {})
-    write_project(folder, files)
-    click.echo(f"Project written to {folder}. What was not asked is marked guess in its files.")
-    click.echo(f"Next: goodflight ledger {shlex.quote(str(folder))}")
-    return DONE
 
 
 def check_empty(folder: Path) -> None:

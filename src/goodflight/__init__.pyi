@@ -1,0 +1,40 @@
+# made by docs/renew.py from the declarations of the commands; do not edit
+from goodflight.interface import ProjectErrors as ProjectErrors
+from goodflight.interface import Refused as Refused
+from goodflight.interface import demo as demo
+from goodflight.interface import draw as draw
+from goodflight.interface import load as load
+from goodflight.interface import new as new
+from goodflight.interface import printout as printout
+from goodflight.interface import restore as restore
+from goodflight.interface import serve as serve
+from goodflight.interface import versions as versions
+from goodflight.studies.bench.steps import assembly_order as order
+from goodflight.studies.questions.delay import delay as delay
+from goodflight.studies.questions.fly import nominal_flight as fly
+from goodflight.studies.questions.layout import layout as layout
+from goodflight.studies.questions.ledger import ledger as ledger
+from goodflight.studies.questions.motors import motors as motors
+from goodflight.studies.questions.separation_window import separation_window as separation
+
+__version__: str
+__all__ = [
+    "ProjectErrors",
+    "Refused",
+    "__version__",
+    "delay",
+    "demo",
+    "draw",
+    "fly",
+    "layout",
+    "ledger",
+    "load",
+    "motors",
+    "new",
+    "order",
+    "printout",
+    "restore",
+    "separation",
+    "serve",
+    "versions",
+]

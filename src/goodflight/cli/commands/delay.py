@@ -1,0 +1,17 @@
+"""`goodflight delay`: how much to take out of the motor's delay."""
+
+from goodflight.cli.question import Question
+
+QUESTION = Question(
+    name="delay",
+    place=50,
+    help="Every delay the motor allows, the safest first.",
+    asks="How much delay do I take out of the motor?",
+    how="delay DIR",
+    function="studies.questions.delay:delay",
+    text="outputs.terminal_flight:delay_text",
+    record="outputs.json_:delay_record",
+    fields=("delay", "delay row"),
+    flights=2000,
+    each="for each delay",
+)

@@ -1,0 +1,45 @@
+"""`goodflight new DIR`: about twenty questions, or a file of answers, make a project."""
+
+import shlex
+from pathlib import Path
+
+import click
+
+from goodflight.cli import DONE, options
+from goodflight.cli.question import Question
+
+
+@options.folder
+@click.option("--answers", metavar="FILE", type=options.FOLDER, help="TOML file, question = text.")
+@click.option("--defaults", is_flag=True, help="Take every default, ask nothing.")
+@click.option("--list", "listing", is_flag=True, help="Show the questions with their defaults.")
+def run(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> int:
+    """Ask, or read the answers, and write the project."""
+    from goodflight.cli.new_dialogue import check_empty, from_dialogue, from_file
+    from goodflight.project.newcomer import QUESTIONS
+    from goodflight.project.saving import write_project
+
+    if listing:
+        for each in QUESTIONS:
+            click.echo(f'{each.id} = "{each.default}"  # {each.prompt}: {each.why}')
+        return DONE
+    check_empty(folder)
+    if answers:
+        files = from_file(answers)
+    else:
+        files = from_dialogue({each.id: each.default for each in QUESTIONS} if defaults else {})
+    write_project(folder, files)
+    click.echo(f"Project written to {folder}. What was not asked is marked guess in its files.")
+    click.echo(f"Next: goodflight ledger {shlex.quote(str(folder))}")
+    return DONE
+
+
+QUESTION = Question(
+    name="new",
+    place=20,
+    help="Make a project in DIR from about 20 answers.",
+    asks="How do I begin with my own rocket?",
+    how="new DIR",
+    function="interface:new",
+    run=run,
+)

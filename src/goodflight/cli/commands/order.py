@@ -1,0 +1,93 @@
+"""`goodflight order`: in which order to build it; a hand-made order checked; steps ticked."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from goodflight.cli import CHECKED, DONE, options
+from goodflight.cli.question import Question, loaded, named, say_json
+from goodflight.cli.shell import BadInputError, no_such, refused
+
+if TYPE_CHECKING:
+    from goodflight.project import Project
+
+
+@options.folder
+@options.plan
+@click.option("--check", metavar="FILE", type=options.FOLDER,
+              help="Check your own order: one step a line, by key or title.")  # fmt: skip
+@click.option("--tick", metavar="STEP", help="Mark a step as done, in build.toml.")
+@click.option("--untick", metavar="STEP", help="Mark a step as not done.")
+@click.option("--mass", metavar="MASS", help="With --tick: weight at this state, e.g. 212 g.")
+@click.option("--photo", metavar="FILE", help="With --tick: file name of a photo.")
+@options.as_json
+def run(
+    folder: Path, plan: str | None, check: Path | None, tick: str | None, untick: str | None,
+    mass: str | None, photo: str | None, as_json: bool,
+) -> int:  # fmt: skip
+    """Show the order, or check one, after a step is ticked where that is asked for."""
+    project = loaded(folder, plan)
+    if check is not None:
+        return _check(project, plan, check, as_json)
+    if tick or untick:
+        project = _tick(project, tick or untick or "", bool(tick), mass, photo)
+    found = named(QUESTION.function)(project, plan)
+    if as_json:
+        say_json(named(QUESTION.record)(found))
+    else:
+        click.echo(named(QUESTION.text)(found), nl=False)
+    return DONE
+
+
+def _check(project: "Project", plan: str | None, file: Path, as_json: bool) -> int:
+    from goodflight.outputs.bench.order_text import keys_in, refusal_record, refusal_text
+    from goodflight.studies.bench.order import check_order
+    from goodflight.studies.bench.steps import steps_of
+
+    try:
+        text = file.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise refused(str(file), str(error), "a text file with one step a line",
+                      "see `goodflight order DIR` for the steps' keys") from error  # fmt: skip
+    steps = steps_of(project, plan)
+    refusals = check_order(steps, keys_in(text, steps))
+    if as_json:
+        say_json(refusal_record(refusals))
+    else:
+        click.echo(refusal_text(refusals), nl=False)
+    return CHECKED["fails" if refusals else "ok"]
+
+
+def _tick(
+    project: "Project", key: str, done: bool, mass: str | None, photo: str | None
+) -> "Project":
+    from goodflight.quantity import QuantityError, parse
+    from goodflight.studies.bench.steps import steps_of
+    from goodflight.studies.bench.ticking import tick as save
+
+    keys = [step.key for step in steps_of(project)]
+    if key not in keys:
+        raise BadInputError(no_such("--tick" if done else "--untick", key, keys))
+    if mass is not None:
+        try:
+            parse(mass, "mass")
+        except QuantityError as error:
+            raise refused("--mass", error.found, error.expected, error.advice) from error
+    return save(project, key, done, mass, photo)
+
+
+QUESTION = Question(
+    name="order",
+    place=100,
+    help="Order of assembly: no step blocks access to a later one.",
+    asks="In which order do I build it?",
+    how="order DIR",
+    function="studies.bench.steps:assembly_order",
+    text="outputs.bench.order_text:order_text",
+    record="outputs.bench.order_text:order_record",
+    fields=("order", "order step", "order --check", "order fault"),
+    also=(("Does my own order work?", "order DIR --check FILE"),),
+    see="bench.md",
+    run=run,
+)

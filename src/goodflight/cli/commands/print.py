@@ -1,0 +1,91 @@
+"""`goodflight print`: templates, guides, lists, book."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from goodflight.cli import DONE, options
+from goodflight.cli.question import Question, loaded, named, say_json
+from goodflight.cli.shell import refused, write_bytes
+
+if TYPE_CHECKING:
+    from goodflight.outputs.bench.paper import Scale
+
+WHAT = ("templates", "guides", "cutlist", "packing", "book")
+FORMATS = ("pdf", "svg", "dxf", "stl", "3mf")
+
+
+def _length(option: str, text: str | None) -> float | None:
+    from goodflight.quantity import QuantityError, parse
+
+    if text is None:
+        return None
+    try:
+        return parse(text, "length").value
+    except QuantityError as error:
+        raise refused(option, error.found, error.expected, error.advice) from error
+
+
+def _scale(across: str | None, down: str | None) -> "Scale":
+    from goodflight.outputs.bench.paper import scale_from
+
+    first, second = _length("--measured-check", across), _length("--measured-down", down)
+    try:
+        return scale_from(first, second)
+    except ValueError as error:
+        raise refused("--measured-check", across or down or "", "close to 150 mm",
+                      str(error)) from error  # fmt: skip
+
+
+@options.folder
+@options.plan
+@click.option("--what", default="templates", show_default=True, type=click.Choice(WHAT),
+              help="What to print.")  # fmt: skip
+@click.option("--paper", default="a4", show_default=True, type=click.Choice(["a4", "letter"]),
+              help="Paper of the PDF.")  # fmt: skip
+@click.option("--format", "kind", default="pdf", show_default=True, type=click.Choice(FORMATS),
+              help="PDF tiled 1:1; SVG and DXF to cut; STL and 3MF: guide.")  # fmt: skip
+@click.option("-o", "--out", metavar="FILE", type=options.FOLDER, help="Where it goes.")
+@click.option("--measured-check", metavar="LENGTH",
+              help="Bar across on a first print, e.g. 149.6mm.")  # fmt: skip
+@click.option("--measured-down", metavar="LENGTH", help="The same of the upright bar.")
+@click.option("--cut-lines", is_flag=True, help="SVG, DXF: lines moved out by half the kerf.")
+@options.as_json
+def run(
+    folder: Path, plan: str | None, what: str, paper: str, kind: str, out: Path | None,
+    measured_check: str | None, measured_down: str | None, cut_lines: bool, as_json: bool,
+) -> int:  # fmt: skip
+    """Make a file of the workbench and say what is in it."""
+    allowed = named("outputs.bench.files:ALLOWED")[what]
+    if kind not in allowed:
+        raise refused("--format", kind, f"for {what}: " + ", ".join(allowed),
+                      "take one of these formats")  # fmt: skip
+    scale = _scale(measured_check, measured_down)
+    made = named(QUESTION.function)(
+        loaded(folder, plan), what, kind, plan, paper=paper, scale=scale, cut_lines=cut_lines
+    )
+    target = out or Path(f"{folder.resolve().name}-{what}.{kind}")
+    write_bytes(target, made.content)
+    if as_json:
+        say_json({"file": str(target), "what": what, **made.record})
+    else:
+        click.echo(f"{made.summary}\nSaved in {target}")
+    return DONE
+
+
+QUESTION = Question(
+    name="print",
+    place=90,
+    help="True-size templates, fin guides, cut list, packing, build book.",
+    asks="What do I cut, print, buy, pack? Which guide holds the fins straight?",
+    how="print DIR --what ...",
+    function="interface:printout",
+    public="printout",
+    fields=(
+        "print", "print: templates, packing, flat guides", "template", "print: printed guide",
+        "print: cutlist", "print: book",
+    ),
+    see="bench.md",
+    run=run,
+)  # fmt: skip

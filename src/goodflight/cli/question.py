@@ -1,0 +1,124 @@
+"""What a command is: one question, declared once, with the study that answers and how it is shown.
+
+From the declaration come the command with the options it shares, its help, docs/commands.md, its
+line in docs/questions.md, its fields in docs/json.md, the public Python function and the tests.
+Nothing of it is loaded before it is asked: a study is named by its place, "module:name".
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from importlib import import_module
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from goodflight.cli import DONE, options, progress
+from goodflight.cli.shell import BadInputError, no_such, terminal
+
+if TYPE_CHECKING:
+    from goodflight.project import Project
+
+Decorate = Callable[[Any], Any]  # what `click.option` hands back
+
+
+@dataclass(frozen=True)
+class Question:
+    """One command.
+
+    name : what is typed; place : where it stands in lists, smaller first; help : its first line.
+    asks, how : the question and what is typed for it, by whoever reads docs/questions.md; also :
+    further pairs that the same command answers; see : a page of the docs with more.
+    function : public Python function; public : its name in Python, where it is another; beside :
+    further public functions that belong to it.
+    text, record : the result as text and as data for JSON, from functions of `outputs`.
+    fields : sections of docs/json.md, the answer's own first; result : dataclass they come from.
+    project : whether it asks a project, so takes DIR and --plan. flights : flights simulated by
+    default, 0 = it flies none; each : "with each motor". options : own options; their values are
+    handed to the function. run : what the command does, where asking and showing is not all.
+    """
+
+    name: str
+    place: int
+    help: str
+    asks: str
+    how: str
+    function: str
+    public: str = ""
+    beside: tuple[str, ...] = ()
+    text: str = ""
+    record: str = ""
+    fields: tuple[str, ...] = ()
+    result: str = ""
+    project: bool = True
+    flights: int = 0
+    each: str = ""
+    options: tuple[Decorate, ...] = ()
+    also: tuple[tuple[str, str], ...] = ()
+    see: str = ""
+    run: Callable[..., int] | None = None
+
+    @property
+    def python(self) -> str:
+        """The name of its function in Python."""
+        return self.public or self.name
+
+    def command(self) -> click.Command:
+        """The command of the command line."""
+        if self.run is not None:
+            return click.command(self.name, help=self.help)(self.run)
+
+        callback: Callable[..., Any] = partial(self.answer)  # click leaves its marks on it
+        shared: list[Decorate] = [options.folder, options.plan] if self.project else []
+        if self.flights:
+            shared += [options.flights(self.flights), options.seed]
+        shared += [options.units, options.as_json, *self.options]
+        for decorate in reversed(shared):
+            callback = decorate(callback)
+        return click.command(self.name, help=self.help)(callback)
+
+    def answer(
+        self, folder: Path | None = None, plan: str | None = None, units: str = "metric",
+        as_json: bool = False, **asked: Any,
+    ) -> int:  # fmt: skip
+        """Ask the study and show what it says."""
+        known: tuple[Any, ...] = ()
+        if folder is not None:
+            known = (loaded(folder, plan), plan)
+        if not self.flights:
+            return self.show(named(self.function)(*known, **asked), units, as_json)
+        progress.ready_kernel()
+        with progress.working(f"flying {asked['flights']} flights {self.each}".rstrip()):
+            result = named(self.function)(*known, **asked)
+        return self.show(result, units, as_json)
+
+    def show(self, result: Any, units: str, as_json: bool) -> int:
+        """Show a result as text or as JSON."""
+        if as_json:
+            say_json(named(self.record)(result))
+        else:
+            click.echo(named(self.text)(result, terminal(units)), nl=False)
+        return DONE
+
+
+def say_json(record: dict[str, Any]) -> None:
+    """A record on stdout."""
+    from goodflight.outputs.json_ import to_json
+
+    click.echo(to_json(record), nl=False)
+
+
+def named(place: str) -> Any:
+    """What stands at a place of the package, "studies.questions.delay:delay"."""
+    module, _, name = place.partition(":")
+    return getattr(import_module(f"goodflight.{module}"), name)
+
+
+def loaded(folder: Path, plan: str | None = None) -> "Project":
+    """The project, with the plan's name checked before anything is flown."""
+    project: Project = named("interface:load")(folder)
+    names = [each.name for each in project.plans]
+    if plan is not None and plan not in names:
+        raise BadInputError(no_such("--plan", plan, names))
+    return project

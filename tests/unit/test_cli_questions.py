@@ -1,0 +1,104 @@
+"""A command is declared once: every place it names exists, every field it answers is documented."""
+
+import inspect
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from goodflight import cli
+from goodflight.cli import shell
+from goodflight.cli.commands import questions
+from goodflight.cli.question import Question, named
+from goodflight.outputs.json_fields import FIELDS
+from goodflight.project import load, write_files
+from goodflight.project.demo import write_demo
+
+QUESTIONS = {each.name: each for each in questions()}
+# one field that holds records -> section of docs/json.md that says what is in them
+PARTS = {"rows", "steps", "refusals", "templates", "versions", "parts", "pulls"}
+
+
+@pytest.mark.parametrize("question", QUESTIONS.values(), ids=str)
+def test_every_place_a_declaration_names_is_there(question: Question) -> None:
+    for place in (question.function, question.text, question.record, *question.beside):
+        assert not place or callable(named(place)), place
+    taken = inspect.signature(named(question.function)).parameters
+    if question.flights:
+        assert taken["flights"].default == question.flights and "seed" in taken
+    assert set(question.fields) <= set(FIELDS)
+
+
+def test_no_two_commands_share_a_name_a_function_or_a_place() -> None:
+    for part in ("name", "python", "function", "place"):
+        held = [getattr(each, part) for each in QUESTIONS.values()]
+        assert len(held) == len(set(held)), part
+
+
+def test_every_section_of_the_json_page_belongs_to_one_command() -> None:
+    sections = [name for each in QUESTIONS.values() for name in each.fields]
+    assert sorted(sections) == sorted(FIELDS)
+
+
+@pytest.fixture(scope="module")
+def changed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo with one file changed, and a hand-made order that cannot be built."""
+    folder: Path = tmp_path_factory.mktemp("asked") / "fieldfare"
+    write_demo(folder)
+    project = load(folder)
+    write_files(project, {"plans.toml": project.texts["plans.toml"] + "# wind rises\n"})
+    (folder.parent / "mine.txt").write_text("no such step\n", encoding="utf-8")
+    return folder
+
+
+def asked(words: list[str], capsys: pytest.CaptureFixture[str]) -> dict[str, Any]:
+    capsys.readouterr()
+    assert shell.run([*words, "--json"]) in (cli.DONE, cli.CHECKED["fails"])
+    found: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return found
+
+
+def parts_of(record: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    for key, value in record.items():
+        if key in PARTS and isinstance(value, list):
+            yield from value
+
+
+FLOWN = ["--flights", "60"]
+ASKED = [
+    ("ledger", FLOWN, "ledger", "row"),
+    ("delay", FLOWN, "delay", "delay row"),
+    ("motors", FLOWN, "motors", "motor row"),
+    ("separation", FLOWN, "separation", "separation pull"),
+    ("draw", [], "draw", "part"),
+    ("order", [], "order", "order step"),
+    ("order", ["--check", "mine.txt"], "order --check", "order fault"),
+    ("print", [], "print: templates, packing, flat guides", "template"),
+    ("print", ["--what", "packing"], "print: templates, packing, flat guides", "template"),
+    ("print", ["--what", "guides", "--format", "stl"], "print: printed guide", ""),
+    ("print", ["--what", "cutlist", "--format", "dxf"], "print: cutlist", ""),
+    ("print", ["--what", "book"], "print: book", ""),
+    ("versions", [], "versions", "version"),
+]
+
+
+@pytest.mark.parametrize(("name", "words", "section", "part"), ASKED, ids=str)
+def test_every_field_is_documented_and_none_is_missing(
+    changed: Path, name: str, words: list[str], section: str, part: str,
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch,
+) -> None:  # fmt: skip
+    monkeypatch.chdir(changed.parent)
+    record = asked([name, "fieldfare", *words], capsys)
+    listed = set(FIELDS[section]) | (set(FIELDS["print"]) if name == "print" else set())
+    assert set(record) == listed
+    found = list(parts_of(record)) if part else []
+    assert found or not part
+    for each in found:
+        assert set(each) == set(FIELDS[part])
+
+
+def test_every_command_that_answers_in_json_is_asked_here() -> None:
+    speaks = {name for name, each in QUESTIONS.items() if each.fields}
+    assert speaks == {name for name, *_ in ASKED} | {"fly"}  # fly: test_outputs_data
