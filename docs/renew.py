@@ -9,12 +9,10 @@ from pathlib import Path
 
 import click
 
-import goodflight
 from goodflight import cli
 from goodflight.cli.app import app
 from goodflight.cli.commands import questions
-from goodflight.cli.question import Question
-from goodflight.outputs.json_fields import FIELDS
+from goodflight.cli.question import Question, named
 from goodflight.physics.sources import SOURCES
 
 HERE = Path(__file__).parent
@@ -60,10 +58,11 @@ def json_fields() -> str:
         "or did not happen. Bad input gives `error` and `faults` (file, line, key, found,\n"
         "expected, advice) and exit code 2.\n",
     ]
-    for name in (section for each in questions() for section in each.fields):
+    listed = [part for each in questions() for part in each.sections().items()]
+    for name, fields in listed:
         parts.append(f"## {name}\n\n| field | meaning |\n|---|---|")
-        rows = FIELDS[name].items()
-        parts[-1] += "".join(f"\n| `{field}` | {words} |" for field, words in rows) + "\n"
+        rows = (f"\n| `{field}` | {words} |" for field, words in fields.items())
+        parts[-1] += "".join(rows) + "\n"
     return "\n".join(parts)
 
 
@@ -75,8 +74,8 @@ def python() -> str:
         "The functions behind the commands; each loads what it needs when it is first used. The\n"
         "examples run as tests, in a folder that holds the demo as `fieldfare`.\n",
     ]
-    for name in public_names():
-        held = getattr(goodflight, name)
+    for name, place in public_names().items():
+        held = named(place)
         if not inspect.isfunction(held):
             continue
         text = (inspect.getdoc(held) or "").rstrip()

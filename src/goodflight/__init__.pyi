@@ -15,6 +15,7 @@ from goodflight.studies.questions.fly import nominal_flight as fly
 from goodflight.studies.questions.layout import layout as layout
 from goodflight.studies.questions.ledger import ledger as ledger
 from goodflight.studies.questions.motors import motors as motors
+from goodflight.studies.questions.rows import rows as rows
 from goodflight.studies.questions.separation_window import separation_window as separation
 
 __version__: str
@@ -34,6 +35,7 @@ __all__ = [
     "order",
     "printout",
     "restore",
+    "rows",
     "separation",
     "serve",
     "versions",

@@ -33,7 +33,8 @@ class Question:
     function : public Python function; public : its name in Python, where it is another; beside :
     further public functions that belong to it.
     text, record : the result as text and as data for JSON, from functions of `outputs`.
-    fields : sections of docs/json.md, the answer's own first; result : dataclass they come from.
+    fields : sections of docs/json.md from `json_fields`, the answer's own first; result : dataclass
+    whose fields say what they mean, where the record is made from it.
     project : whether it asks a project, so takes DIR and --plan. flights : flights simulated by
     default, 0 = it flies none; each : "with each motor". options : own options; their values are
     handed to the function. run : what the command does, where asking and showing is not all.
@@ -63,6 +64,15 @@ class Question:
     def python(self) -> str:
         """The name of its function in Python."""
         return self.public or self.name
+
+    def sections(self) -> dict[str, dict[str, str]]:
+        """Its part of docs/json.md: section -> field -> meaning."""
+        from goodflight.outputs.json_fields import FIELDS
+
+        listed = {name: FIELDS[name] for name in self.fields}
+        if self.result:
+            listed |= named("outputs.record:sections")(named(self.result), self.name)
+        return listed
 
     def command(self) -> click.Command:
         """The command of the command line."""
