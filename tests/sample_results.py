@@ -31,7 +31,7 @@ def row(**changes: object) -> Row:
     rng = np.random.default_rng(1)
     values: dict[str, object] = {
         "key": "gust_incidence",
-        "title": "Gust incidence at rail exit",
+        "title": "Angle of attack in a gust at rail exit",
         "phase": "pad",
         "state": "marginal",
         "chance": 0.068,

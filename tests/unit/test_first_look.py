@@ -55,11 +55,11 @@ def test_rows_that_stand_are_said_in_one_line_with_the_nearest() -> None:
     rows = [r for r in many().rows if r.phase == "pad"]
     split = standing([*rows, row(key="x", state="unknown", chance=None)])
     assert [r.key for r in split.open] == ["x"] and [r.key for r in split.stand] == ["a", "b"]
-    assert split.words == "2 rows stand, the nearest 2.8 spreads to spare: B"
-    assert standing(rows[:1]).words == "1 row stands, 4.1 spreads to spare: A"
+    assert split.words == "2 ok; closest to failing: b"
+    assert standing(rows[:1]).words == "1 ok; closest to failing: a"
     assert standing([]).words == ""
-    far = [replace(r, margin=9.0) for r in rows]
-    assert standing(far).words == "2 rows stand, all far from failing"
+    far = [replace(r, margin=None) for r in rows]
+    assert standing(far).words == "2 ok"
 
 
 @pytest.mark.parametrize("narrow", [False, True])

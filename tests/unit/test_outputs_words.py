@@ -1,8 +1,12 @@
 """Chances are spoken as flights, cautiously rounded; the words stay the same everywhere."""
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
-from goodflight.outputs import words
+from goodflight.outputs import row_words, words
+from sample_results import row
 
 
 @pytest.mark.parametrize(
@@ -50,11 +54,41 @@ def test_change(before: float, after: float, said: str) -> None:
     assert words.change(before, after) == said
 
 
-def test_margin_in_spreads() -> None:
-    assert words.margin(1.49) == "1.5 spreads to spare"
-    assert words.margin(-0.3) == "0.3 spreads short"
-    assert words.margin(12.0) == "more than 9 spreads to spare"
-    assert words.margin(None) == ""
+def test_a_row_is_said_as_demand_of_limit_in_the_reader_s_units() -> None:
+    landing = row(
+        unit="speed",
+        demand=np.array([6.0, 6.1, np.nan, 6.2]),
+        capacity=np.array([7.9, 8.0, 8.1, 8.0]),
+    )
+    assert row_words.against(landing) == "6.10 of 8.00 m/s allowed"
+    assert row_words.against(landing, "imperial") == "20.0 of 26.2 ft/s allowed"
+    assert row_words.against(replace(landing, more_is_worse=False)) == (
+        "6.10 m/s, at least 8.00 m/s needed"
+    )
+    assert row_words.against(replace(landing, capacity=np.full(4, np.nan))) == ""
+    assert row_words.deviations(row(margin=-0.3)) == (
+        "the middle lies 0.3 standard deviations beyond the limit"
+    )
+    assert row_words.deviations(row(margin=None)) == ""
+
+
+@pytest.mark.parametrize(
+    ("kind", "chance", "said"),
+    [
+        ("statement", None, "not confirmed"),
+        ("statement", 0.0, "confirmed by you"),
+        ("statement", 1.0, "not so, as you say"),
+        ("rule", 0.0, "met"),
+        ("rule", 1.0, "not met"),
+        ("rule", None, "not known"),
+        ("failure", None, "not known"),
+        ("failure", 0.068, "about 7 in 100 (5–9)"),
+    ],
+)
+def test_a_statement_or_a_rule_is_never_said_as_a_chance(
+    kind: str, chance: float | None, said: str
+) -> None:
+    assert row_words.answer(row(kind=kind, chance=chance)) == said
 
 
 def test_percent_is_empty_when_nothing_was_counted() -> None:

@@ -9,8 +9,8 @@ from goodflight.studies.questions.one_flight import OneFlight
 
 SAFETY: Final = (
     "Keep people and cars out of the line and watch every flight. An unopened rocket falls at "
-    "incidences the model does not cover, so the line is rough; the range safety officer decides "
-    "distances."
+    "angles of attack the model does not cover, so the line is rough; the range safety officer "
+    "decides distances."
 )
 
 

@@ -9,8 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from goodflight.outputs.terminal import severity
-from goodflight.outputs.words import change, margin
-from goodflight.studies.judging.chance import INDEX_LIMIT
+from goodflight.outputs.words import change
 from goodflight.studies.judging.drivers import LEFT_OUT
 from goodflight.studies.results import Ledger, Row, State, Step
 
@@ -91,20 +90,15 @@ def more_waiting(seen: FirstLook, row: Row) -> str:
 
 
 def _stand_words(rows: Sequence[Row]) -> str:
-    """`6 rows stand, the nearest 2.8 spreads to spare: Separates while handled`."""
+    """`6 ok; closest to failing: separates while handled`; empty for no rows."""
     if not rows:
         return ""
-    count = f"{len(rows)} rows stand" if len(rows) > 1 else "1 row stands"
     near = min(
         (r for r in rows if r.margin is not None), key=lambda r: r.margin or 0.0, default=None
     )
     if near is None:
-        return count
-    if (near.margin or 0.0) >= INDEX_LIMIT:
-        return f"{count}, {'all ' if len(rows) > 1 else ''}far from failing"
-    if len(rows) == 1:
-        return f"{count}, {margin(near.margin)}: {near.title}"
-    return f"{count}, the nearest {margin(near.margin)}: {near.title}"
+        return f"{len(rows)} ok"
+    return f"{len(rows)} ok; closest to failing: {near.title[0].lower()}{near.title[1:]}"
 
 
 def driver_words(row: Row) -> str:

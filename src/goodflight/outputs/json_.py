@@ -11,7 +11,8 @@ import numpy as np
 
 from goodflight.outputs.basis_words import formula
 from goodflight.outputs.json_motors import base_rate_record, measurement_record
-from goodflight.outputs.words import margin, speak, speak_total
+from goodflight.outputs.row_words import against, answer
+from goodflight.outputs.words import speak, speak_total
 from goodflight.quantity.units import dimension_of
 from goodflight.studies.cautions import caution
 from goodflight.studies.questions.layout import Layout
@@ -82,11 +83,11 @@ def row_record(row: Row) -> dict[str, Any]:
         "chance": row.chance,
         "low": row.low,
         "high": row.high,
-        "spoken": speak(row.chance, row.low, row.high),
+        "spoken": answer(row),
         "failed": row.failed,
         "flights": row.flights,
         "margin": row.margin,
-        "margin_spoken": margin(row.margin),
+        "against": against(row),
         "dimension": row.unit,
         "demand_5_50_95": _points(row.demand),
         "capacity_5_50_95": _points(row.capacity),

@@ -10,7 +10,8 @@ from html import escape
 from itertools import groupby
 from typing import Final
 
-from goodflight.outputs.words import PHASES, STATES, speak
+from goodflight.outputs.row_words import answer
+from goodflight.outputs.words import PHASES, STATES
 from goodflight.studies.results import Phase, Row
 
 WIDE: Final = 1330.0
@@ -136,7 +137,7 @@ def _narrow(groups: Groups, numbers: Mapping[str, int]) -> str:
 
 def _mark(row: Row, x: float, y: float, numbers: Mapping[str, int], start: str) -> str:
     """One mark, a link to its row, named by what it says."""
-    said = f"{row.title}: {STATES[row.state]}, {speak(row.chance)}"
+    said = f"{row.title}: {STATES[row.state]}, {answer(row)}"
     number = numbers.get(row.key)
     size = MARK + (4 if row.state == "fails" else 0)
     label = (

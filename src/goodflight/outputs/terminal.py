@@ -5,6 +5,7 @@ from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
+from goodflight.outputs.row_words import against, answer
 from goodflight.outputs.strip import Cell, strip
 from goodflight.outputs.terminal_beside import base_rate_lines, cheapest_lines, measure_lines
 from goodflight.outputs.text_page import Terminal, TextPage
@@ -15,10 +16,8 @@ from goodflight.outputs.words import (
     cautions,
     change,
     knowledge,
-    margin,
     open_words,
     percent,
-    speak,
     speak_total,
 )
 from goodflight.studies.results import Ledger, NotHere, Remedy, Row, State
@@ -27,7 +26,7 @@ MARKS: Final[dict[State, str]] = {"ok": "○", "marginal": "◐", "fails": "●"
 TICKS: Final = ("", "·", "╷", "│", "┃")
 CAPACITY: Final = "▌"
 BAND: Final = "░"
-STATE_WIDTH: Final = 10
+STATE_WIDTH: Final = 11  # mark, space, "marginal", space
 STRIP_WIDTH: Final = 28
 CHANCE_WIDTH: Final = 26
 SEVERITY: Final[dict[State, int]] = {"fails": 0, "unknown": 1, "marginal": 2, "ok": 3}
@@ -123,9 +122,9 @@ def state_piece(state: State) -> tuple[str, str]:
 
 
 def _row(page: TextPage, row: Row) -> None:
-    spoken = speak(row.chance, row.low, row.high)
+    spoken, units = answer(row), page.terminal.units
     indent = 2 if page.terminal.narrow else STATE_WIDTH
-    beside = "  ".join(part for part in (margin(row.margin), f"[{row.key}]") if part)
+    beside = "  ".join(part for part in (against(row, units), f"[{row.key}]") if part)
     if page.terminal.narrow:
         page.line(state_piece(row.state))
         page.paragraph(row.title, indent)

@@ -9,10 +9,11 @@ from goodflight.outputs.basis_words import formula, sources
 from goodflight.outputs.failing_words import flight_words, heading, trait_words
 from goodflight.outputs.figures import figure
 from goodflight.outputs.input_words import asked, reason, value
+from goodflight.outputs.row_words import against, answer, deviations
 from goodflight.outputs.strip import strip
 from goodflight.outputs.terminal import remedy_words, state_piece, strip_pieces
 from goodflight.outputs.text_page import Terminal, TextPage
-from goodflight.outputs.words import CAUTION, KNOWN, PHASES, change, margin, percent, speak
+from goodflight.outputs.words import CAUTION, KNOWN, PHASES, change, percent
 from goodflight.studies.cautions import cautions_of
 from goodflight.studies.results import Ledger, Row
 
@@ -30,10 +31,16 @@ def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
     """Everything a row stands on, as text."""
     page = TextPage(terminal or Terminal())
     page.title(
-        [row.title, f"{PHASES[row.phase]}: {row.key}", _chance(row), margin(row.margin)],
+        [
+            row.title,
+            f"{PHASES[row.phase]}: {row.key}",
+            _chance(row),
+            against(row, page.terminal.units),
+        ],
         [("rocket", ledger.rocket), ("plan", ledger.plan), ("motor", ledger.motor)],
     )
-    page.line(state_piece(row.state), f"{row.failed} of {row.flights} flights fail")
+    counted = f"{row.failed} of {row.flights} flights fail" if row.kind == "failure" else ""
+    page.line(state_piece(row.state), counted)
     if row.advice:
         page.paragraph(row.advice)
     for each in row.asks:
@@ -56,8 +63,8 @@ def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
 
 
 def _chance(row: Row) -> str:
-    spoken = speak(row.chance, row.low, row.high)
-    exact = percent(row.chance)
+    spoken = answer(row)
+    exact = percent(row.chance) if row.kind == "failure" else ""
     return f"{spoken}, {exact}" if exact else spoken
 
 
@@ -76,6 +83,8 @@ def _clouds(page: TextPage, row: Row) -> None:
     worse = "more is worse" if row.more_is_worse else "less is worse"
     page.row("  demand   ", _spread(row.demand, row.unit, units), (f"   {worse}", "fine"))
     page.row("  allowed  ", _spread(row.capacity, row.unit, units))
+    if deviations(row):
+        page.row("  ", deviations(row))
 
 
 def _spread(values: NDArray[np.float64], unit: str, units: str) -> str:

@@ -1,4 +1,4 @@
-"""How results are spoken: chances as flights, states, margins, costs, how a figure is known.
+"""How results are spoken: chances as flights, states, costs, how a figure is known.
 
 Every output takes its words from here, so that terminal, page and paper say the same.
 """
@@ -99,15 +99,6 @@ def change(before: float, after: float) -> str:
         base = 1000  # a small change is said as one
     first, last = f"{before * base:.0f}", f"{after * base:.0f}"
     return f"{first} → {'under 1' if last == '0' else last} in {base}"
-
-
-def margin(beta: float | None) -> str:
-    """Say the reliability index: how many spreads lie between the demand and the capacity."""
-    if beta is None or not math.isfinite(beta):
-        return ""
-    if beta < 0:
-        return f"{-beta:.1f} spreads short"
-    return f"{beta:.1f} spreads to spare" if beta < 9.95 else "more than 9 spreads to spare"
 
 
 def knowledge(measured: int, figures: int) -> str:

@@ -12,7 +12,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from goodflight import __version__
-from goodflight.outputs import basis_words, failing_words, first_look, input_words, words
+from goodflight.outputs import basis_words, failing_words, first_look, input_words, row_words, words
 from goodflight.outputs.figures import figure
 from goodflight.outputs.svg_course import course_svg
 from goodflight.outputs.svg_side import plain
@@ -85,7 +85,7 @@ def worse(row: Row, old: Row | None) -> str:
     """The chance a row had before, when it reads differently now; empty otherwise."""
     if old is None:
         return ""
-    now, before = (words.speak(r.chance, r.low, r.high) for r in (row, old))
+    now, before = (row_words.answer(r) for r in (row, old))
     return before if now != before else ""
 
 
@@ -118,6 +118,7 @@ def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
         "address": address,
         "here": here_of(request, page, plan),
         "say": words,
+        "told": row_words,
         "figure": lambda value, kind: figure(value, kind, units),
         "brief": brief,
         "caution": caution,

@@ -169,7 +169,7 @@ class Row:
     high: float | None
     failed: int
     flights: int
-    margin: float | None  # reliability index beta of (capacity - demand)
+    margin: float | None  # reliability index beta of (capacity - demand); None: nothing varies
     demand: NDArray[np.float64]  # (flights,) in `unit`
     capacity: NDArray[np.float64]  # (flights,)
     unit: str  # dimension name for showing, e.g. "speed", "angle", "calibre", "force"

@@ -19,7 +19,7 @@ from goodflight.studies.results import Driver
 Array = NDArray[np.float64]
 
 LEFT_OUT: Final = "left_out"
-LEFT_OUT_LABEL: Final = "gust pattern and what the fit leaves out"
+LEFT_OUT_LABEL: Final = "gusts and what is not attributed"
 _MAX_PRODUCTS: Final = 60
 _WORTH_A_SEARCH: Final = 0.01  # of a row's variance: what squares leave before products are sought
 _MAX_IN_PRODUCTS: Final = 80  # scores with the strongest effects of their own

@@ -24,8 +24,8 @@ Progress = Callable[[str, float], None]
 CURVES: Final[dict[str, tuple[str, str, bool]]] = {
     "up_m": ("height above the pad", "length", True),
     "speed_m_s": ("air speed", "speed", True),
-    "margin_incidence_cal": ("static margin at the incidence flown", "calibre", False),
-    "incidence_rad": ("incidence", "angle", False),
+    "margin_incidence_cal": ("static margin at the angle of attack flown", "calibre", False),
+    "incidence_rad": ("angle of attack", "angle", False),
     "roll_rate_rad_s": ("spin", "angular_rate", False),
 }
 EVERY_S: Final = 0.1

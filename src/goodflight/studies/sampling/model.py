@@ -72,7 +72,7 @@ tumble_area = Quantity(
                          "known length in view", 240.0, "camera", 0.15),
 )  # fmt: skip
 spin_limit = Quantity(
-    "spin_limit", "spin that doubles the incidence", "ratio", Normal(0.08),
+    "spin_limit", "spin that doubles the angle of attack", "ratio", Normal(0.08),
     because="derived", reason="resonance of a lightly damped rocket; roll and pitch inertia",
     not_measurable=_FORMULA,
 )  # fmt: skip

@@ -1,0 +1,56 @@
+"""One row of a ledger in words: its answer, and how near what happens comes to what is allowed.
+
+A failure has a chance. A rule is met or not, a statement is confirmed by the builder or not: no
+chance is said of either.
+"""
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.outputs.figures import figure
+from goodflight.outputs.words import speak
+from goodflight.studies.results import Row
+
+
+def answer(row: Row) -> str:
+    """`about 7 in 100 (5–9)`; of a rule `met`, of a statement `confirmed by you`."""
+    if row.kind == "failure" or (row.chance is not None and 0.0 < row.chance < 1.0):
+        return speak(row.chance, row.low, row.high)
+    if row.chance is None:
+        return "not confirmed" if row.kind == "statement" else "not known"
+    if row.kind == "statement":
+        return "confirmed by you" if row.chance == 0.0 else "not so, as you say"
+    return "met" if row.chance == 0.0 else "not met"
+
+
+def against(row: Row, units: str = "metric") -> str:
+    """`6.10 of 8.00 m/s allowed`: the middle flight and the limit; empty where nothing is known.
+
+    A statement has no figures.
+    """
+    demand, capacity = _middle(row.demand), _middle(row.capacity)
+    if row.kind == "statement" or demand is None or capacity is None:
+        return ""
+    happens, allowed = figure(demand, row.unit, units), figure(capacity, row.unit, units)
+    if not row.more_is_worse:
+        return f"{happens}, at least {allowed} needed"
+    number, _, unit = happens.partition(" ")
+    if unit and unit == allowed.partition(" ")[2]:
+        happens = number
+    return f"{happens} of {allowed} allowed"
+
+
+def deviations(row: Row) -> str:
+    """How many standard deviations lie between demand and limit; empty where nothing varies."""
+    if row.margin is None or row.kind == "statement":
+        return ""
+    where = "inside" if row.margin >= 0.0 else "beyond"
+    return f"the middle lies {abs(row.margin):.1f} standard deviations {where} the limit"
+
+
+def _middle(values: NDArray[np.float64]) -> float | None:
+    known = values[np.isfinite(values)]
+    middle = float(np.median(known)) if known.size else math.nan
+    return middle if math.isfinite(middle) else None
