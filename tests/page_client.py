@@ -58,5 +58,5 @@ class Page:
         assert old in text
         changed = text.replace(old, new)
         (self.folder / file).write_text(changed, "utf-8")
-        self.client.app.app.state.room.desk.looked_s = -1.0  # type: ignore[attr-defined]
+        self.client.app.app.state.room.store.looked_s = -1.0  # type: ignore[attr-defined]
         return changed

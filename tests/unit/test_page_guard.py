@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from goodflight.page.app import ROUTES, make_app
+from goodflight.page.app import make_app
 from goodflight.page.body import LARGEST_BODY
 from goodflight.page.guard import PAUSE_S, Access
+from goodflight.page.navigation import routes
 from goodflight.page.server import free_socket
 from goodflight.project.demo import write_demo
 
@@ -236,7 +237,7 @@ def test_every_route_asks_for_the_code(tmp_path: Path) -> None:
     app = make_app(tmp_path / "demo", 8311, True, lambda _words: None)
     outside = "http://192.168.1.7:8311"
     with TestClient(app, base_url=outside, client=("192.168.1.9", 5)) as client:
-        for route in ROUTES:
+        for route in routes():
             if route.path == "/code":
                 continue
             path = route.path.replace("{name:path}", "nose").replace("{key}", "x")
@@ -254,7 +255,7 @@ def test_a_read_writes_nothing(tmp_path: Path) -> None:
 
     before = texts()
     with TestClient(make_app(tmp_path / "demo", 8311), base_url=HERE) as client:
-        for route in ROUTES:
+        for route in routes():
             path = route.path.replace("{name:path}", "nose").replace("{key}", "x")
             if path not in ("/settled", "/flown"):
                 client.get(f"{path}?act=write&hash=x&remedy=x&version=1&file=rocket.toml")

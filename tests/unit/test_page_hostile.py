@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from starlette.routing import Route
 from starlette.testclient import TestClient
 
-from goodflight.page.app import ROUTES, make_app
+from goodflight.page.app import make_app
+from goodflight.page.navigation import routes
 from goodflight.page.open_project import OpenProject
 from goodflight.project import Fault
 from goodflight.project.demo import write_demo
@@ -51,7 +52,7 @@ def held(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[TestClient,
 
 @settings(max_examples=120, deadline=None, suppress_health_check=list(HealthCheck))
 @given(
-    st.sampled_from([r for r in ROUTES if r.path not in LONG_WORK]),
+    st.sampled_from([r for r in routes() if r.path not in LONG_WORK]),
     VALUES,
     st.dictionaries(st.sampled_from(QUERY), VALUES, max_size=4),
     st.dictionaries(st.sampled_from(ENTRIES), VALUES, max_size=6),

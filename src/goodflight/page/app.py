@@ -1,4 +1,4 @@
-"""The application: which address leads to which page."""
+"""The application: the pages put together, with what answers when something is wrong."""
 
 import asyncio
 from collections.abc import AsyncIterator, Callable
@@ -13,64 +13,17 @@ from starlette.responses import StreamingResponse as Stream
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from goodflight.page import (
-    drawing_page,
-    files_page,
-    flight_page,
-    keeping,
-    ledger_page,
-    motor_page,
-    part_page,
-    plan_page,
-    room,
-    start_page,
-    what_if,
-)
+from goodflight.page import files_page, room
 from goodflight.page.answers import Answers
 from goodflight.page.guard import Access, Guard
+from goodflight.page.navigation import routes
 from goodflight.page.open_project import ChangedElsewhereError, OpenProject
 from goodflight.page.view import HOME
 from goodflight.page.work import SupersededError, Workers, event
 from goodflight.project import ProjectErrors, SavedTwice, SaveRefused, SaveUnfinished
 
-WATCH_EVERY_S = 0.5
+LOOK_EVERY_S = 0.5
 RETRY_MS = 500  # after which a page that has lost the server asks again
-
-ROUTES = (
-    Route("/", start_page.home),
-    Route("/start", start_page.start),
-    Route("/start", start_page.make, methods=["POST"]),
-    Route("/demo", start_page.make_demo, methods=["POST"]),
-    Route("/choices", start_page.choose, methods=["POST"]),
-    Route("/code", start_page.code, methods=["GET", "POST"]),
-    Route("/ledger", ledger_page.get),
-    Route("/why/{key}", ledger_page.why),
-    Route("/moved", what_if.moved),
-    Route("/height", what_if.height),
-    Route("/settled", what_if.settled),
-    Route("/keep", keeping.keep_trial, methods=["POST"]),
-    Route("/keep-plan", plan_page.keep_new, methods=["POST"]),
-    Route("/remedy", keeping.keep_remedy, methods=["POST"]),
-    Route("/drawing", drawing_page.get),
-    Route("/part", part_page.add, methods=["POST"]),
-    Route("/part/{name:path}/remove", part_page.remove, methods=["POST"]),
-    Route("/part/{name:path}/move", part_page.move, methods=["POST"]),
-    Route("/part/{name:path}", part_page.save_part, methods=["POST"]),  # a name may hold a slash
-    Route("/plan", plan_page.save_plan, methods=["POST"]),
-    Route("/plan/copy", plan_page.copy, methods=["POST"]),
-    Route("/plan/remove", plan_page.remove, methods=["POST"]),
-    Route("/motor", motor_page.bring_in, methods=["POST"]),
-    Route("/undo", files_page.undo, methods=["POST"]),
-    Route("/redo", files_page.redo, methods=["POST"]),
-    Route("/versions", files_page.versions),
-    Route("/versions", files_page.bring_back, methods=["POST"]),
-    Route("/versions/keep", files_page.keep, methods=["POST"]),
-    Route("/mend", files_page.mend, methods=["POST"]),
-    Route("/flight", flight_page.get),
-    Route("/flown", flight_page.flown),
-    Route("/one-flight", flight_page.one_flight),
-    Route("/stop", flight_page.stop, methods=["POST"]),
-)
 
 
 async def watch(request: Request) -> Response:
@@ -88,7 +41,7 @@ async def watch(request: Request) -> Response:
             looking = looking or asyncio.ensure_future(
                 state.workers.in_thread(lambda: state.store.hash)
             )
-            await asyncio.sleep(WATCH_EVERY_S)
+            await asyncio.sleep(LOOK_EVERY_S)
             if looking.done():
                 if looking.exception() is not None or looking.result() != drawn:
                     yield event("changed", {"broken": bool(state.store.faults)})
@@ -129,9 +82,9 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
     static = Mount("/static", StaticFiles(directory=HOME / "static"), name="static")
     beside = [
         Route(each.path, bench.beside(each.endpoint), methods=list(each.methods or ()))
-        for each in ROUTES
+        for each in routes()
     ]
-    routes = [*beside, Route("/watch", watch), Route("/favicon.ico", icon), static]
+    every = [*beside, Route("/watch", watch), Route("/favicon.ico", icon), static]
     handlers = {
         ProjectErrors: bench.beside(files_page.on_faults),
         ChangedElsewhereError: bench.beside(files_page.on_changed),
@@ -148,7 +101,7 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
         Exception: room.on_unexpected,
     }
     app = Starlette(
-        routes=routes,
+        routes=every,
         middleware=[Middleware(GZipMiddleware, minimum_size=2000, compresslevel=3)],
         exception_handlers=handlers,
     )

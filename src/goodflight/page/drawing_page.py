@@ -5,10 +5,12 @@ from typing import Any
 from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
+from starlette.routing import Route
 
 from goodflight.outputs.drawing_svg import drawing_svg
 from goodflight.outputs.svg_across import across_svg
 from goodflight.page import forms, room, what_if
+from goodflight.page.navigation import Page
 from goodflight.page.view import page, plan_of, units_of
 from goodflight.project import Project
 from goodflight.project.motor_table import ENTRIES
@@ -93,3 +95,7 @@ def plan_box(project: Project, plan: str | None) -> dict[str, Any]:
         "copy_wrong": None,
         "only_plan": len(project.plan_tables) == 1,
     }
+
+
+PAGE = Page("drawing", "Drawing", 20, ("total", "prints", "what_if_foot"))
+ROUTES = (Route("/drawing", get),)

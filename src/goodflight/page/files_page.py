@@ -7,6 +7,7 @@ from urllib.parse import quote
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
 
 from goodflight.page import forms, room
 from goodflight.page.open_project import ChangedElsewhereError
@@ -176,3 +177,13 @@ async def on_changed(request: Request, error: Exception) -> Response:
         "back": address(f"/{sent_from}", plan_of(request, store), {}),
     }
     return page(request, store, "", "changed.html", 409, **more)
+
+
+ROUTES = (
+    Route("/undo", undo, methods=["POST"]),
+    Route("/redo", redo, methods=["POST"]),
+    Route("/versions", versions),
+    Route("/versions", bring_back, methods=["POST"]),
+    Route("/versions/keep", keep, methods=["POST"]),
+    Route("/mend", mend, methods=["POST"]),
+)

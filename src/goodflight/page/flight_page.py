@@ -5,6 +5,7 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.responses import StreamingResponse as Stream
+from starlette.routing import Route
 
 from goodflight.outputs import field_words, one_flight_words
 from goodflight.outputs.curves_json import bands_record, event_records, line_record
@@ -15,6 +16,7 @@ from goodflight.outputs.svg_field import SHAPES, field_svg
 from goodflight.page import room, what_if
 from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.flight_curve import shown
+from goodflight.page.navigation import Page
 from goodflight.page.view import common, page, piece, plan_of, settings_of, units_of
 from goodflight.page.work import Reporter
 from goodflight.studies.questions.bands import Bands, report_line
@@ -127,3 +129,12 @@ def _words(request: Request, found: OneFlight) -> str:
         "middle": {e["words"]: e for e in event_records(middle.events, units)},
     }
     return piece("_one_flight.html", {**common(request, state.store, "flight"), **context})
+
+
+PAGE = Page("flight", "Flight", 30, ("total", "what_if_foot"))
+ROUTES = (
+    Route("/flight", get),
+    Route("/flown", flown),
+    Route("/one-flight", one_flight),
+    Route("/stop", stop, methods=["POST"]),
+)

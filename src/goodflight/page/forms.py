@@ -7,7 +7,8 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from goodflight.page import room
-from goodflight.page.view import PAGES, address, plan_of, settings_of
+from goodflight.page.navigation import pages
+from goodflight.page.view import address, plan_of, settings_of
 
 HIDDEN = ("hash", "after", "kind", "act")
 
@@ -44,7 +45,7 @@ def back(request: Request, **more: str) -> Response:
 def page_of(form: Mapping[str, str]) -> str:
     """The page a form was sent from; the ledger when it does not say."""
     page = form.get("page", "")
-    return page if page in dict(PAGES) else "ledger"
+    return page if page in {each.key for each in pages()} else "ledger"
 
 
 def inside(here: str) -> str:

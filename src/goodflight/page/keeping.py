@@ -2,6 +2,7 @@
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
 
 from goodflight.page import forms, room
 from goodflight.page.open_project import ChangedElsewhereError
@@ -54,3 +55,9 @@ async def keep_remedy(request: Request) -> Response:
     change = remedy.change
     state.store.change(str(remedy.title), drawn, lambda p: keep(p, change), change)
     return RedirectResponse(address("/ledger", plan, {}), 303)
+
+
+ROUTES = (
+    Route("/keep", keep_trial, methods=["POST"]),
+    Route("/remedy", keep_remedy, methods=["POST"]),
+)

@@ -2,8 +2,10 @@
 
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
+from starlette.routing import Route
 
 from goodflight.page import room
+from goodflight.page.navigation import Page
 from goodflight.page.view import common, page, piece, plan_of, settings_of
 from goodflight.page.what_if import answer, head
 
@@ -27,3 +29,10 @@ async def why(request: Request) -> Response:
     more = await state.workers.in_thread(lambda: answer(request, ledger, full))
     context = {**common(request, state.store, "ledger"), **more, "row": row}
     return HTMLResponse(piece("_why.html", context))
+
+
+PAGE = Page("ledger", "Ledger", 10, ("total", "course", "first", "rows", "side", "what_if_foot"))
+ROUTES = (
+    Route("/ledger", get),
+    Route("/why/{key}", why),
+)

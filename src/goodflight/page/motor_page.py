@@ -5,6 +5,7 @@ from typing import Any
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import Response
+from starlette.routing import Route
 
 from goodflight.outputs.svg_thrust import thrust_svg
 from goodflight.page import drawing_page, forms, room
@@ -47,3 +48,6 @@ async def bring_in(request: Request) -> Response:
         more["motor_moved"] = error.changes or ("",)
         return await drawing_page.show(request, 409, **more)
     return forms.back(request)
+
+
+ROUTES = (Route("/motor", bring_in, methods=["POST"]),)

@@ -6,6 +6,7 @@ from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
+from starlette.routing import Route
 
 from goodflight.page import drawing_page, forms, room
 from goodflight.page.open_project import ChangedElsewhereError
@@ -144,3 +145,11 @@ async def move(request: Request) -> Response:
     return await change(
         request, f"{name} moved", form, lambda p: move_part(p, name, by), name, shown
     )
+
+
+ROUTES = (
+    Route("/part", add, methods=["POST"]),
+    Route("/part/{name:path}/remove", remove, methods=["POST"]),
+    Route("/part/{name:path}/move", move, methods=["POST"]),
+    Route("/part/{name:path}", save_part, methods=["POST"]),  # a name may hold a slash
+)

@@ -5,6 +5,7 @@ from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
 
 from goodflight.page import drawing_page, forms, room
 from goodflight.page.open_project import ChangedElsewhereError
@@ -140,3 +141,11 @@ def _ask(
         "faults": errors.faults if errors else (),
     }
     return page(request, store, "", "keep_plan.html", 422 if errors else 200, **more)
+
+
+ROUTES = (
+    Route("/keep-plan", keep_new, methods=["POST"]),
+    Route("/plan", save_plan, methods=["POST"]),
+    Route("/plan/copy", copy, methods=["POST"]),
+    Route("/plan/remove", remove, methods=["POST"]),
+)

@@ -6,6 +6,7 @@ from typing import Any
 from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
 
 from goodflight.outputs.svg_asked import asked_svg
 from goodflight.page import room
@@ -113,3 +114,13 @@ async def code(request: Request) -> Response:
     answer = RedirectResponse("/", 303)
     answer.set_cookie(COOKIE, key, samesite="strict", httponly=True)
     return answer
+
+
+ROUTES = (
+    Route("/", home),
+    Route("/start", start),
+    Route("/start", make, methods=["POST"]),
+    Route("/demo", make_demo, methods=["POST"]),
+    Route("/choices", choose, methods=["POST"]),
+    Route("/code", code, methods=["GET", "POST"]),
+)

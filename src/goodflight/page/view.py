@@ -18,6 +18,7 @@ from goodflight.outputs.svg_course import course_svg
 from goodflight.outputs.svg_side import plain
 from goodflight.outputs.svg_strip import histogram_svg, strip_svg
 from goodflight.outputs.terminal import best_remedy, in_flight_order
+from goodflight.page.navigation import pages
 from goodflight.page.open_project import OpenProject
 from goodflight.quantity import brief, show
 from goodflight.studies.cautions import caution
@@ -27,7 +28,6 @@ from goodflight.studies.results import Ledger, Row
 HOME: Final = Path(__file__).parent
 UNITS: Final = ("metric", "imperial")
 MODES: Final = {"auto": "as the system", "light": "paper", "dark": "blueprint", "sun": "full sun"}
-PAGES: Final = (("ledger", "Ledger"), ("drawing", "Drawing"), ("flight", "Flight"))
 
 ENVIRONMENT: Final = Environment(
     loader=FileSystemLoader(HOME / "templates"),
@@ -102,7 +102,7 @@ def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
     return {
         "version": __version__,
         "page": page,
-        "pages": PAGES,
+        "pages": [(each.key, each.title) for each in pages()],
         "project": project,
         "folder": store.root.name,
         "plan": plan,

@@ -6,22 +6,18 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.responses import StreamingResponse as Stream
+from starlette.routing import Route
 
 from goodflight.outputs.curves_json import height_record
 from goodflight.outputs.drawing_svg import drawing_svg
 from goodflight.outputs.svg_side import side_svg
 from goodflight.outputs.terminal import in_flight_order, severity
 from goodflight.page import flight_curve, room
+from goodflight.page.navigation import parts_of
 from goodflight.page.view import common, piece, plan_of, settings_of, units_of
 from goodflight.page.work import Progress
 from goodflight.studies.questions.quick import FEW_FLIGHTS, QUICK_FLIGHTS
 from goodflight.studies.results import Ledger, Row
-
-PARTS = {
-    "ledger": ("total", "course", "first", "rows", "side", "what_if_foot"),
-    "drawing": ("total", "prints", "what_if_foot"),
-    "flight": ("total", "what_if_foot"),
-}
 
 
 def rows_of(ledger: Ledger, order: str) -> list[tuple[str, list[Row]]]:
@@ -71,7 +67,7 @@ def fragments(request: Request, ledger: Ledger, full: bool) -> dict[str, str]:
     state, units = room.of(request), units_of(request)
     page = request.query_params.get("on", "ledger")
     context = {**common(request, state.store, page), **answer(request, ledger, full)}
-    names = PARTS.get(page, PARTS["ledger"])
+    names = parts_of(page)
     if "prints" in names:
         context["wide"] = drawing_svg(context["layout"], units, "wide")
         context["narrow"] = drawing_svg(context["layout"], units, "narrow")
@@ -127,3 +123,10 @@ async def settled(request: Request) -> Response:
 
     events = state.workers.stream(request.query_params.get("tab", ""), work, room.in_words)
     return Stream(events, media_type="text/event-stream")
+
+
+ROUTES = (
+    Route("/moved", moved),
+    Route("/height", height),
+    Route("/settled", settled),
+)
