@@ -142,6 +142,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "permission": deny("permission"),
     "responsible": deny("responsible"),
     "fire": deny("fire"),
+    "motor_room": lambda c: replace(c, motor=replace(c.motor, length_m=0.9)),
     "thrust_to_weight": heavy,
     "rail_exit": lambda c: windy(c, 9.0),
     "margin_small": tail_heavy,

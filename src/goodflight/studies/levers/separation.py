@@ -7,12 +7,14 @@ from typing import Any, Final
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
-from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, steps
+from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
 from goodflight.studies.results import Cost, said
 
 PULLS: Final = (0.7, 1.4)
 MAX_PINS: Final = 6
 PULL_SHARE: Final = 0.1  # of a pull that is set by tape and luggage scale, but not read yet
+RETAINER_N: Final = 600.0  # a screwed cap on a glued ring; our guess until it is pushed on a scale
+RETAINER_SIGMA_N: Final = 150.0
 STRONGER: Final = (1.5, 2.0, 3.0)
 _WINDOW_ROWS: Final = (
     "separation_handled", "separation_window", "separation_shut", "drag_separation",
@@ -116,6 +118,21 @@ def _stronger(*fields: str) -> Callable[[Case, Case], Offer | None]:
     return offer
 
 
+def _retainer(base: Case, _now: Case) -> Offer | None:
+    """A screwed retainer where friction, clips or nothing that is said holds the motor."""
+    separation = base.rocket.separation
+    if separation.retention == "cap":
+        return None
+    holds = stated(RETAINER_N, RETAINER_SIGMA_N, "N")
+    figure = Figure(holds.value, holds.sigma, "guess", "rocket.toml:retention.holds")
+    return once(
+        said("glue on a screwed motor retainer that holds {force}", force=(RETAINER_N, "force")),
+        lambda case: _with(case, retention="cap", retention_n=figure),
+        ("rocket.toml:retention.kind", "cap"), ("rocket.toml:retention.holds", holds.text),
+        name="fitted",
+    )  # fmt: skip
+
+
 _TITLES: Final = {
     "fore_anchor_n": "reinforce both cord attachments to {factor} times their strength",
     "bulkhead_n": "reinforce the bulkhead ahead of the bay to {factor} times its strength",
@@ -141,6 +158,9 @@ LEVERS: Final = (
           False, slider=True),
     Lever("powder", "powder of the own charge", "mass", "minutes", _powder,
           "with a ground test again", _CHARGE_ROWS, False, slider=True, caution="powder"),
+    Lever("retainer", "screwed motor retainer", "", "purchase", _retainer,
+          "a few tens of grams at the tail: balance again; push the empty case against a scale",
+          ("motor_pushed_out", "retainer_overhang"), False),
     *(
         Lever(key, label, "ratio", cost, _stronger(*fields), helps=rows, flies=False)
         for key, label, cost, fields, rows in _HOLDS

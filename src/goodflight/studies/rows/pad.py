@@ -5,8 +5,17 @@ import numpy as np
 from goodflight.physics.aero.reading import scalar
 from goodflight.physics.aero.upset import crossflow_slope, stable_incidence_rad, stall_start_rad
 from goodflight.physics.sources import Constant
+from goodflight.physics.vehicle.parts import Bay, Bulkhead, MotorTube, Nose
+from goodflight.studies.case.planned import one_part
 from goodflight.studies.rows.air import slopes
-from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+from goodflight.studies.rows.model import (
+    Array,
+    Evaluation,
+    LimitState,
+    Missing,
+    View,
+    full,
+)
 from goodflight.studies.sampling import air, airframe, model, motor, rail
 
 THRUST_FLOOR = 3.0  # practice: 3 is the floor, 5 the aim; no source
@@ -39,7 +48,29 @@ def _rail_exit(view: View) -> Evaluation | Missing:
     return Evaluation(view.outcome("rail_exit_incidence_rad"), capacity)
 
 
+def _motor_room(view: View) -> Evaluation | Missing:
+    rocket, tube = view.case.rocket, one_part(view.case.rocket, MotorTube)
+    if tube is None:
+        return Missing("add the motor tube")
+    aft = tube.motor_aft_m
+    ends = [p.station_m + p.length_m for p in rocket.parts if isinstance(p, Bay | Nose)]
+    ends += [p.station_m + p.thickness_m for p in rocket.parts if isinstance(p, Bulkhead)]
+    ahead = max((end for end in ends if end < aft), default=0.0)
+    return Evaluation(full(view, view.case.motor.length_m), full(view, aft - ahead))
+
+
 ROWS = (
+    LimitState(
+        "motor_room",
+        "Motor reaches into what stands ahead of it",
+        "pad",
+        "length",
+        True,
+        _motor_room,
+        "length of the motor, against the way from its aft end to the nearest bay, bulkhead or "
+        "nose ahead of it",
+        ("builder", "sheet"),
+    ),
     LimitState(
         "thrust_to_weight",
         "Too little thrust to leave straight",
