@@ -129,11 +129,11 @@ def test_sections_that_are_crushed() -> None:
 
 
 def test_crushing_strength_by_material() -> None:
-    """Known words first, 0.6 of the bending strength else, nothing known: None."""
-    assert structure.crush_pa("Kraft tube", 1.0) == 22.5e6
-    assert structure.crush_pa("pla_print", None) == pytest.approx(0.62 * 53e6)
-    assert structure.crush_pa("birch ply", 60e6) == pytest.approx(36e6)
-    assert structure.crush_pa("balsa", None) is None
+    """Known families first, 0.6 of the bending strength else, nothing known: None."""
+    assert structure.crush_pa("kraft", 1.0) == 22.5e6
+    assert structure.crush_pa("pla", None) == pytest.approx(0.62 * 53e6)
+    assert structure.crush_pa("", 60e6) == pytest.approx(36e6)
+    assert structure.crush_pa("", None) is None
 
 
 def test_flutter_speed_moves_with_the_air() -> None:

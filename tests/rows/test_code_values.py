@@ -1,0 +1,80 @@
+"""Rows of the code by hand, on a code set whose figures are made up here."""
+
+import math
+from dataclasses import replace
+
+from pytest import approx
+
+from goodflight.studies.case.planned import Case
+from one_flight import hand_case, judged, one_flight
+
+
+def tall(height_m: float, case: Case | None = None) -> tuple[Case, dict[str, float]]:
+    return case or hand_case(), {"apogee_m": height_m}
+
+
+def test_motor_class() -> None:
+    """Trapezoids of the label's curve: 0.05 x 100 + 0.9 x 100 + 0.05 x 100 = 100 N s."""
+    assert judged("motor_class", one_flight(hand_case())) == approx((100.0, 160.0))
+
+
+def test_code_thrust() -> None:
+    """Weight against a quarter of the mean thrust, 100 N s over 1.1 s."""
+    view = one_flight(hand_case(), {"liftoff_mass_kg": 1.8})
+    assert judged("code_thrust", view) == approx((1.8 * 9.80665, 0.25 * 100.0 / 1.1))
+
+
+def test_rail_angle() -> None:
+    """Lean along and across taken together, 1 deg a standard deviation each (our guess)."""
+    case = replace(hand_case(), rail_tilt_rad=math.radians(2.0))
+    view = one_flight(case, {}, {"rail_along": 1.0, "rail_across": 4.0})
+    assert judged("rail_angle", view) == approx((math.radians(5.0), 0.35))  # 3, 4, 5
+
+
+def test_wind_limit() -> None:
+    """4 m/s +- 1 by the plan."""
+    assert judged("wind_limit", one_flight(hand_case(), {}, {"wind": 2.0})) == approx((6.0, 9.0))
+
+
+def test_property_distance() -> None:
+    """The greater of 460 m and half the height."""
+    assert judged("property_distance", one_flight(*tall(800.0))) == approx((500.0, 460.0))
+    assert judged("property_distance", one_flight(*tall(1200.0))) == approx((500.0, 600.0))
+
+
+def test_crew_distance() -> None:
+    """100 N s: the step up to 160 N s, 61 m."""
+    assert judged("crew_distance", one_flight(hand_case())) == approx((60.0, 61.0))
+
+
+def test_site_size() -> None:
+    """Field of 400 by 300 m: 300 m wide at least. The greatest of 450 m, a quarter, the step."""
+    assert judged("site_size", one_flight(*tall(500.0))) == approx((300.0, 450.0))
+    case = hand_case()
+    assert case.code is not None and case.code.site_m is not None
+    small = replace(case.code, site_m=replace(case.code.site_m, value=100.0))
+    small_field = replace(case, code=small)
+    assert judged("site_size", one_flight(*tall(500.0, small_field))) == approx((300.0, 350.0))
+    no_steps = replace(case, code=replace(small, site_steps_m=()))
+    assert judged("site_size", one_flight(*tall(900.0, no_steps))) == approx((300.0, 225.0))
+
+
+def test_cloud_base() -> None:
+    assert judged("cloud_base", one_flight(*tall(650.0))) == approx((650.0, 800.0))
+
+
+def test_cloud_cover() -> None:
+    assert judged("cloud_cover", one_flight(hand_case())) == approx((4.0, 5.0))
+
+
+def test_airport() -> None:
+    """9 km away where the code asks for 8 km: no rule broken; at 7 km one."""
+    assert judged("airport", one_flight(hand_case())) == approx((0.0, 0.5))
+    near = replace(hand_case(), airport_m=7000.0)
+    assert judged("airport", one_flight(near)) == approx((1.0, 0.5))
+
+
+def test_night() -> None:
+    """A rule denied is one rule broken against none; a rule met is none."""
+    assert judged("night", one_flight(replace(hand_case(), denied=("night",)))) == (1.0, 0.5)
+    assert judged("night", one_flight(replace(hand_case(), confirmed=("night",)))) == (0.0, 0.5)

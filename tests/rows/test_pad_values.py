@@ -1,0 +1,180 @@
+"""Rows of pad, boost and coast by hand: every figure in a sum below is this file's own.
+
+A flight is made up and one quantity at a time stands off its middle by whole standard deviations,
+so that formula, constants and spread are all in the expected number. "practice" = common practice,
+no source.
+"""
+
+import math
+from dataclasses import replace
+
+from pytest import approx
+
+from goodflight.physics.vehicle.parts import Buttons
+from one_flight import air_kg_m3, hand_case, judged, one_flight, with_part
+
+
+def test_thrust_to_weight() -> None:
+    """Floor of 3 (practice), one standard deviation 0.3 (our guess)."""
+    view = one_flight(hand_case(), {"thrust_to_weight": 5.2}, {"thrust_floor": 1.0})
+    assert judged("thrust_to_weight", view) == approx((5.2, 3.3))
+
+
+def test_rail_exit() -> None:
+    """Margin used up at CNa m0 / (K lc), cross-flow K = 1.2 eta Ap / A [allen1951], or stall."""
+    did = {"rail_exit_incidence_rad": 0.12, "margin_exit_cal": 0.6}
+    # Mach 0.06 is the table's row 3
+    slope = 2.0 + 8.03
+    cp = (2.0 * 0.15 + 8.03 * 0.92) / slope  # 0.7665 m
+    cross = 0.65 * 1.2 * 0.08 / 0.005  # 12.48
+    lever = (cp - 0.6 * 0.08 - 0.50) / 0.08  # CG 2.731 calibres aft of the side area's centre
+    used_up = slope * 0.6 / (cross * lever)  # 0.1766 rad
+    found = judged("rail_exit", one_flight(hand_case(), did))
+    assert found == approx((0.12, used_up), rel=1e-6)
+    # with twice the margin the fins let go first: 15 deg, and 2 deg a standard deviation
+    view = one_flight(hand_case(), {**did, "margin_exit_cal": 1.2}, {"stall": 1.0})
+    assert judged("rail_exit", view) == approx((0.12, math.radians(17.0)), rel=1e-5)
+
+
+def test_guides() -> None:
+    """q A CNa atan(w / v) at the CP, levers between the guides, lean of the weight."""
+    did = {"rail_exit_m_s": 20.0, "rail_exit_wind_m_s": 5.0, "liftoff_mass_kg": 1.8}
+    view = one_flight(hand_case(), did, {"guide_strength": 1.0}, {"rail_tilt_rad": 0.1})
+    side = (
+        0.5 * air_kg_m3(0.0) * (20.0**2 + 5.0**2) * 0.005 * 10.03 * math.atan(5.0 / 20.0)
+    )  # 3.137 N
+    cp = (0.30 + 8.03 * 0.92) / 10.03
+    aft = side * (cp - 0.60) / 0.30  # guides at 0.60 and 0.90 m: 1.740 N aft, 1.397 N fore
+    load = max(aft, side - aft) + 1.8 * 9.80665 * math.sin(0.1)
+    # 200 N, a quarter more at one standard deviation
+    assert judged("guides", view) == approx((load, 250.0), rel=1e-5)
+    # CP at the forward third: the forward guide carries more
+    view = one_flight(
+        with_part(hand_case(), Buttons, station_m=0.75), did, {}, {"rail_tilt_rad": 0}
+    )
+    fore = side * (1.0 - (cp - 0.75) / 0.15)
+    assert judged("guides", view) == approx((fore, 200.0), rel=1e-5)
+
+
+def test_battery() -> None:
+    """Wait and flight against t (1 - loss (293 K - T) / 20 K); a fifth at 0 degC (practice)."""
+    scores = {"pad_wait": 0.5, "battery_life": 1.0, "cold_loss": 1.0}
+    view = one_flight(hand_case(), {"landing_s": 120.0}, scores)
+    wait = 2400.0 + 0.5 * 600.0
+    lost = 0.2 * 1.3 * (293.15 - 283.15) / (293.15 - 273.15)  # 0.13
+    runs = 6000.0 * 1.1 * (1.0 - lost)  # 5742 s
+    assert judged("battery", view) == approx((wait + 120.0, runs))
+
+
+def test_battery_at_the_temperature_of_the_day() -> None:
+    """A cell with no temperature of its own has the day's: 1.5 K a standard deviation."""
+    case = hand_case()
+    case = replace(case, devices=(replace(case.devices[0], temperature_k=None),))
+    view = one_flight(case, {"landing_s": 120.0}, {"temperature": -2.0})
+    assert judged("battery", view) == approx((2520.0, 6000.0 * (1.0 - 0.2 * 6.15 / 20.0)))
+
+
+def test_recording() -> None:
+    view = one_flight(hand_case(), {"landing_s": 120.0})
+    assert judged("recording", view) == approx((2520.0, 7200.0))
+
+
+def test_margin_small() -> None:
+    """Half-way between neutral and the 1 calibre of practice, 0.25 a standard deviation."""
+    view = one_flight(hand_case(), {"min_margin_cal": 1.3}, {"stable_margin": 1.0})
+    assert judged("margin_small", view) == approx((1.3, 0.75))
+
+
+def test_margin_small_warns_below_one_calibre() -> None:
+    """The 1 calibre of practice is a warning, not the limit."""
+    from one_flight import ROWS
+
+    def told(margin: float) -> bool:
+        found = ROWS["margin_small"].evaluate(one_flight(hand_case(), {"min_margin_cal": margin}))
+        return bool(getattr(found, "warnings", ()))
+
+    assert told(0.99)
+    assert not told(1.01)
+
+
+def test_margin_gust() -> None:
+    view = one_flight(hand_case(), {"min_margin_incidence_cal": 0.4})
+    assert judged("margin_gust", view) == approx((0.4, 0.0))
+
+
+def test_flutter() -> None:
+    """TN 4197 [martin1958]: V goes with a sqrt(G / p); here 200 m/s at sea level.
+
+    At 600 m over a pad at 290 K and 100 kPa: lapse 6.5 K/km, p (T / T0)^5.2559 [usstd1976].
+    """
+    did = {"max_speed_m_s": 90.0, "max_speed_height_m": 600.0}
+    view = one_flight(hand_case(), did, {"shear_modulus": 1.0, "flutter_model": 1.0})
+    warm = 290.0 - 0.0065 * 600.0
+    pressure = 100000.0 * (warm / 290.0) ** 5.2559
+    sound = math.sqrt(1.4 * 287.053 * warm)
+    at_sea = math.sqrt(1.4 * 287.053 * 288.15)  # 340.29 m/s
+    stands = 200.0 * sound / at_sea * math.sqrt(101325.0 / pressure)
+    stands *= math.sqrt(1.15) * 1.10  # stiffness 15 %, formula 10 %
+    assert judged("flutter", view) == approx((90.0, stands), rel=1e-4)
+
+
+def test_model_range() -> None:
+    """Mach 1.5 and 25 deg: the greater share used counts."""
+    fast = one_flight(hand_case(), {"max_mach": 0.6, "max_incidence_rad": 0.05})
+    assert judged("model_range", fast) == approx((0.4, 1.0))
+    wild = one_flight(hand_case(), {"max_mach": 0.3, "max_incidence_rad": 0.349066})
+    assert judged("model_range", wild) == approx((20.0 / 25.0, 1.0), rel=1e-5)
+
+
+def test_model_range_of_a_flight_that_gave_up() -> None:
+    """Nine times the range: whatever it did, it is outside."""
+    view = one_flight(hand_case(), {"status": 2.0, "max_mach": 0.3})
+    assert judged("model_range", view) == approx((9.0, 1.0))
+
+
+def test_weathercock() -> None:
+    """Ejected climbing: what is level of the speed is left at the top; else the speed at apogee.
+
+    Gear may open at 25 m/s (practice: alarm from 25 to 30), 3.04 a standard deviation: 5 in 100
+    break at 20 m/s, 25 - 1.645 x 3.04 = 20.0.
+    """
+    climbing = {"ejection_m_s": 20.0, "ejection_climb_m_s": 16.0, "apogee_m_s": 9.0}
+    view = one_flight(hand_case(), climbing, {"deploy_speed": -1.645})
+    assert judged("weathercock", view) == approx((12.0, 20.0), abs=1e-3)
+    falling = one_flight(hand_case(), {**climbing, "ejection_climb_m_s": -16.0})
+    assert judged("weathercock", falling) == approx((9.0, 25.0))
+
+
+def test_ceiling() -> None:
+    assert judged("ceiling", one_flight(hand_case(), {"apogee_m": 612.0})) == approx((612.0, 700.0))
+
+
+def test_spin_pitch() -> None:
+    """Pitch frequency sqrt(q S d CNa m / (Iy - Ix)); incidence doubles at 1 / (1 - r^2) = 2.
+
+    The roll lags the falling speed in the coast: 1.15 from one flight's history (ours).
+    """
+    did = {"burnout_m_s": 136.0, "burnout_m": 100.0, "margin_burnout_cal": 2.0,
+           "burnout_roll_rad_s": 8.0}  # fmt: skip
+    inertia = {"dry_pitch_inertia_kg_m2": 0.101, "dry_roll_inertia_kg_m2": 0.001}
+    view = one_flight(hand_case(), did, {"spin_limit": 1.0}, inertia)
+    air = air_kg_m3(100.0)
+    slope = 2.0 + 8.20  # Mach 136 / 340.3 = 0.40, row 20
+    pitch = math.sqrt(0.5 * air * 136.0**2 * 0.005 * 0.08 * slope * 2.0 / (0.101 - 0.001))
+    limit = math.sqrt(0.5) + 0.08
+    assert judged("spin_pitch", view) == approx((1.15 * 8.0 / pitch, limit), rel=1e-5)
+
+
+def test_cant_that_brings_the_spin_to_its_limit() -> None:
+    """Roll goes with the mean cant: 2 / 3 of one fin's 0.5 deg at twice the declared spread."""
+    from goodflight.studies.rows.spin import cant_limit, ratio_of
+
+    did = {"burnout_m_s": 136.0, "burnout_m": 100.0, "margin_burnout_cal": 2.0,
+           "burnout_roll_rad_s": 8.0}  # fmt: skip
+    view = one_flight(hand_case(), did, {"cant:1": 2.0})
+    mean = math.radians(0.5) * 2.0 / 3.0
+    found = cant_limit(view)
+    assert found is not None
+    angle = math.sqrt(0.5) / (float(ratio_of(view)[0]) / mean)
+    assert found.angle_rad == approx(angle)
+    assert found.tip_m == approx(0.1 * math.sin(angle))  # trailing corner 100 mm behind the root
