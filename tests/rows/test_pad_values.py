@@ -56,6 +56,11 @@ def test_guides() -> None:
     assert judged("guides", view) == approx((fore, 200.0), rel=1e-5)
 
 
+def test_motor_room() -> None:
+    """The bay ends at 0.46 + 0.30 m, the motor at 1.00 m: 240 mm for one of 200 mm."""
+    assert judged("motor_room", one_flight(hand_case())) == approx((0.20, 0.24))
+
+
 def test_battery() -> None:
     """Wait and flight against t (1 - loss (293 K - T) / 20 K); a fifth at 0 degC (practice)."""
     scores = {"pad_wait": 0.5, "battery_life": 1.0, "cold_loss": 1.0}
