@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from goodflight.outputs.json_ import ledger_record
-from goodflight.outputs.json_motors import motors_record
+from goodflight.outputs.record import record
 from goodflight.outputs.terminal import ledger_text
 from goodflight.outputs.terminal_motors import motors_text, next_text
 from goodflight.outputs.text_page import Terminal
@@ -75,7 +75,7 @@ def test_motors_as_text_and_record() -> None:
     study = motors_of(with_motors(), 60, 1)
     text = motors_text(study, Terminal())
     assert "cannot be flown" in text and "The next level" in text and "invented" in text
-    assert [row["key"] for row in motors_record(study)["rows"]] == [row.key for row in study.rows]
+    assert [row["key"] for row in record(study)["rows"]] == [row.key for row in study.rows]
 
 
 def test_what_to_measure_next_agrees_with_flights_that_remove_the_spread() -> None:

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from goodflight.outputs.basis_words import formula
-from goodflight.outputs.json_motors import base_rate_record, measurement_record
+from goodflight.outputs.record import record
 from goodflight.outputs.row_words import against, answer
 from goodflight.outputs.words import speak, speak_total
 from goodflight.quantity.units import dimension_of
@@ -21,15 +21,14 @@ from goodflight.studies.results import (
     DelayStudy,
     FlightReport,
     Ledger,
-    NotHere,
     Remedy,
     Row,
 )
 
 
-def to_json(record: dict[str, Any]) -> str:
-    """The record as text; a number that is not finite becomes null."""
-    return json.dumps(_clean(record), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+def to_json(data: dict[str, Any]) -> str:
+    """A record as text; a number that is not finite becomes null."""
+    return json.dumps(_clean(data), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
 def ledger_record(ledger: Ledger) -> dict[str, Any]:
@@ -58,19 +57,14 @@ def ledger_record(ledger: Ledger) -> dict[str, Any]:
             "helps": list(ledger.cheapest.helps),
             "meets": list(ledger.cheapest.meets),
         },
-        "measure_next": [measurement_record(each) for each in ledger.measure_next],
-        "not_here": [absent_record(each) for each in ledger.not_here],
+        "measure_next": [record(each) for each in ledger.measure_next],
+        "not_here": [record(each) for each in ledger.not_here],
         "not_modelled": list(ledger.not_modelled),
-        "base_rates": [base_rate_record(rate) for rate in ledger.base_rates],
+        "base_rates": [record(rate) for rate in ledger.base_rates],
         "warnings": list(ledger.warnings),
         "stands_on": dict(ledger.stands_on),
         "invented": ledger.invented,
     }
-
-
-def absent_record(each: NotHere) -> dict[str, Any]:
-    """A way to fail that this rocket does not have."""
-    return {"key": each.key, "title": each.title, "why": each.why}
 
 
 def row_record(row: Row) -> dict[str, Any]:

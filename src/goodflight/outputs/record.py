@@ -7,14 +7,23 @@ needs no other place: its name is the field in JSON, its meaning the line in doc
 import re
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
-from typing import Annotated, Any, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Final, get_args, get_origin, get_type_hints
 
+from goodflight.outputs.words import speak
 from goodflight.studies.results import Said
+
+CHANCE: Final = {"chance", "low", "high"}
 
 
 def record(result: Any) -> dict[str, Any]:
-    """The fields of a result by name, all the way down; sentences are told in metric units."""
-    return {each.name: _plain(getattr(result, each.name)) for each in fields(result)}
+    """The fields of a result by name, all the way down; sentences are told in metric units.
+
+    Where a record holds a chance with its interval, the chance is in it in words too.
+    """
+    found = {each.name: _plain(getattr(result, each.name)) for each in fields(result)}
+    if found.keys() >= CHANCE:
+        found["spoken"] = speak(found["chance"], found["low"], found["high"])
+    return found
 
 
 def _plain(value: Any) -> Any:
@@ -47,6 +56,8 @@ def sections(kind: type, name: str) -> dict[str, dict[str, str]]:
             meaning += f", see `{title}`"
             inside |= sections(part, title)
         own[field] = meaning
+    if own.keys() >= CHANCE:
+        own["spoken"] = "the chance in words"
     return {name: own} | inside
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Annotated, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -271,34 +271,34 @@ class Ledger:
 class MotorRow:
     """One motor of the project's folder on this rocket and field, at the best delay it allows."""
 
-    key: str  # file name
-    name: str
-    motor_class: str
-    impulse_ns: float
-    level: str  # certificate it needs by the code set; "" = not known
-    can: State  # ok, marginal, fails, unknown: as a ledger's state
-    delay_out_s: float | None
-    chance: float | None  # None: cannot be flown at all
-    low: float | None
-    high: float | None
-    apogee_m: float | None
-    why_not: tuple[str, ...]  # what stands against it, most first
+    key: Annotated[str, "file name of the motor"]
+    name: Annotated[str, "name of the motor"]
+    motor_class: Annotated[str, "letter by total impulse"]
+    impulse_ns: Annotated[float, "total impulse of the label [N s]"]
+    level: Annotated[str, "certificate it needs by the code set; empty = not known"]
+    can: Annotated[State, "ok, marginal, fails, unknown: as the state of a ledger"]
+    delay_out_s: Annotated[float | None, "seconds out that serve best [s]; null = none to choose"]
+    chance: Annotated[float | None, "share of flights that fail, 0 to 1; null = cannot be flown"]
+    low: Annotated[float | None, "lower end of the 95 % Wilson interval"]
+    high: Annotated[float | None, "upper end of the 95 % Wilson interval"]
+    apogee_m: Annotated[float | None, "middle height [m]; null = cannot be flown"]
+    why_not: Annotated[tuple[str, ...], "what stands against it, most first"]
 
 
 @dataclass(frozen=True)
 class MotorStudy:
-    """Every motor of the folder, the least chance of failing first."""
+    """Every motor of the folder, the lowest chance of failing first."""
 
-    rocket: str
-    plan: str
-    site: str
-    level: str
-    flights: int
-    seed: int
-    rows: tuple[MotorRow, ...]
-    growth: tuple[str, ...]  # what the next certificate level would need
-    warnings: tuple[str, ...] = ()
-    invented: bool = False
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "plan whose field, day, rail and canopy hold"]
+    site: Annotated[str, "name of the field"]
+    level: Annotated[str, "certificate of the plan"]
+    flights: Annotated[int, "flights simulated for each motor"]
+    seed: Annotated[int, "same seed, same answer on one machine"]
+    rows: Annotated[tuple[MotorRow, ...], "every motor of the folder, the lowest chance first"]
+    growth: Annotated[tuple[str, ...], "what the next certificate level would need, in sentences"]
+    warnings: Annotated[tuple[str, ...], "what to mind about this answer"] = ()
+    invented: Annotated[bool, "true when the project says that its figures are invented"] = False
 
 
 @dataclass(frozen=True)

@@ -56,7 +56,8 @@ def run(
 
 
 def _show_why(answer: "Ledger", key: str, units: str, as_json: bool) -> None:
-    from goodflight.outputs.json_ import absent_record, row_record
+    from goodflight.outputs.json_ import row_record
+    from goodflight.outputs.record import record
     from goodflight.outputs.terminal import not_here_words
     from goodflight.outputs.terminal_why import why_text
 
@@ -64,7 +65,7 @@ def _show_why(answer: "Ledger", key: str, units: str, as_json: bool) -> None:
     row = next((row for row in answer.rows if row.key == key), None)
     if absent is not None:
         words = f"Not applicable to this rocket. {not_here_words(absent)}\n"
-        say_json(absent_record(absent)) if as_json else click.echo(words, nl=False)
+        say_json(record(absent)) if as_json else click.echo(words, nl=False)
     elif row is not None and as_json:
         say_json(row_record(row))
     elif row is not None:

@@ -10,8 +10,8 @@ QUESTION = Question(
     how="motors DIR",
     function="studies.questions.motors:motors",
     text="outputs.terminal_motors:motors_text",
-    record="outputs.json_motors:motors_record",
-    fields=("motors", "motor row"),
+    record="outputs.record:record",
+    result="studies.results:MotorStudy",
     flights=2000,
     each="with each motor",
 )
