@@ -17,12 +17,14 @@ from goodflight.outputs.drawing_svg import drawing_svg
 from goodflight.outputs.terminal import ledger_text
 from goodflight.outputs.terminal_flight import delay_text, flight_text
 from goodflight.outputs.terminal_motors import motors_text, next_text
+from goodflight.outputs.terminal_short import short_text
 from goodflight.outputs.terminal_why import why_text
 from goodflight.outputs.text_page import Terminal
 
 KEPT = Path(__file__).parent / "kept"
 
 MADE: dict[str, Callable[[], str]] = {
+    "ledger_short.txt": lambda: short_text(sample.ledger()),
     "ledger.txt": lambda: ledger_text(sample.ledger()),
     "ledger_46_columns.txt": lambda: ledger_text(sample.ledger(), Terminal(width=46)),
     "ledger_ascii.txt": lambda: ledger_text(sample.ledger(), Terminal(unicode=False)),

@@ -9,6 +9,7 @@ import sample_results as sample
 from goodflight.outputs.strip import strip
 from goodflight.outputs.terminal import MARKS, ledger_text
 from goodflight.outputs.terminal_flight import delay_text, flight_text
+from goodflight.outputs.terminal_short import short_text
 from goodflight.outputs.terminal_why import why_text
 from goodflight.outputs.text_page import Terminal
 
@@ -138,3 +139,16 @@ def test_a_long_title_is_folded_and_nothing_is_cut() -> None:
         assert "…" not in text
         assert all(len(line) <= 80 for line in text.splitlines())
         assert text.replace("│", " ").count("too fast") == 2
+
+
+def test_the_short_answer_has_every_row_that_is_not_ok_and_a_line_for_the_rest() -> None:
+    ledger = sample.ledger()
+    text = short_text(ledger)
+    for row in ledger.rows:
+        assert (f"[{row.key}]" in text) == (row.state != "ok"), row.key
+    assert "--all" in text and "range safety" in text and "not modelled" in text
+    assert (
+        text.index("What can still fail")
+        < text.index("The cheapest thing")
+        < text.index("All else")
+    )

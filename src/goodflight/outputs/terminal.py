@@ -36,20 +36,20 @@ AS_ABOVE: Final = "as above"
 def ledger_text(ledger: Ledger, terminal: Terminal | None = None, worst_first: bool = False) -> str:
     """The whole ledger: title block, rows by phase, cautions, what is not modelled."""
     page = TextPage(terminal or Terminal())
-    _title(page, ledger)
+    title_lines(page, ledger)
     key_line(page)
     if worst_first:
         page.blank()
         page.rule("Worst first")
         for row in sorted(ledger.rows, key=severity):
-            _row(page, row)
+            ledger_row_lines(page, row)
     else:
         said = ""
         for phase, rows in groupby(in_flight_order(ledger), key=lambda row: row.phase):
             page.blank()
             page.rule(PHASES[phase])
             for row in rows:
-                _row(page, replace(row, advice=AS_ABOVE) if row.advice == said else row)
+                ledger_row_lines(page, replace(row, advice=AS_ABOVE) if row.advice == said else row)
                 said = row.advice or said
     _foot(page, ledger)
     return page.render()
@@ -66,7 +66,8 @@ def severity(row: Row) -> tuple[int, float]:
     return SEVERITY[row.state], -(row.chance or 0.0)
 
 
-def _title(page: TextPage, ledger: Ledger) -> None:
+def title_lines(page: TextPage, ledger: Ledger) -> None:
+    """The title block: how likely, what is beside it, what was flown."""
     beside = open_words(ledger)
     left = [
         ledger.rocket + (" (invented)" if ledger.invented else ""),
@@ -121,7 +122,8 @@ def state_piece(state: State) -> tuple[str, str]:
     return f"{MARKS[state]} {STATES[state]}".ljust(STATE_WIDTH), ink
 
 
-def _row(page: TextPage, row: Row) -> None:
+def ledger_row_lines(page: TextPage, row: Row) -> None:
+    """One row: state, title and chance; its strip with demand and limit; what drives it."""
     spoken, units = answer(row), page.terminal.units
     indent = 2 if page.terminal.narrow else STATE_WIDTH
     beside = "  ".join(part for part in (against(row, units), f"[{row.key}]") if part)

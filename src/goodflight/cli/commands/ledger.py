@@ -20,7 +20,8 @@ if TYPE_CHECKING:
 @options.units
 @options.as_json
 @click.option("--why", metavar="KEY", help="Open one row: formula, inputs, source, remedies.")
-@click.option("--worst-first", is_flag=True, help="Sort by what fails, not by phase of the flight.")
+@click.option("--all", "every", is_flag=True, help="Every row with its strip, pad to ground.")
+@click.option("--worst-first", is_flag=True, help="Every row, sorted by what fails.")
 @click.option("--next", "what_next", is_flag=True, help="What to measure next, checked by flights.")
 @click.option("--base-rates", is_flag=True, help="Rates of what is not computed, beside it.")
 @click.option(
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
 )
 def run(
     folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool,
-    why: str | None, worst_first: bool, what_next: bool, base_rates: bool, check: bool,
+    why: str | None, every: bool, worst_first: bool, what_next: bool, base_rates: bool, check: bool,
 ) -> int:  # fmt: skip
     """Ask for the ledger and show it, what to measure next, or one row."""
     project = loaded(folder, plan)
@@ -49,9 +50,11 @@ def run(
     elif what_next:
         text = named("outputs.terminal_motors:next_text")(answer, terminal(units))
         click.echo(text, nl=False)
-    else:
-        text = named(QUESTION.text)(answer, terminal(units), worst_first)
+    elif every or worst_first:
+        text = named("outputs.terminal:ledger_text")(answer, terminal(units), worst_first)
         click.echo(text, nl=False)
+    else:
+        click.echo(named(QUESTION.text)(answer, terminal(units)), nl=False)
     return CHECKED[answer.state] if check else DONE
 
 
@@ -79,12 +82,13 @@ QUESTION = Question(
     asks="What can still fail this flight, how likely, and what helps?",
     how="ledger DIR",
     function="studies.questions.ledger:ledger",
-    text="outputs.terminal:ledger_text",
+    text="outputs.terminal_short:short_text",
     record="outputs.json_:ledger_record",
     fields=("ledger", "row", "remedy", "measure_next", "base_rates"),
     flights=2000,
     also=(
         ("Why does a row say what it says?", "ledger DIR --why KEY"),
+        ("Every row with its strip, pad to ground?", "ledger DIR --all"),
         ("What do I measure next?", "ledger DIR --next"),
         ("How often do things go wrong that are not computed?", "ledger DIR --base-rates"),
         (
