@@ -11,6 +11,7 @@ imported, in a process of its own.
     .venv/bin/python tools/mutate.py physics.structure    the modules that begin so
     .venv/bin/python tools/mutate.py --only "physics.structure.bonds: SUDDEN*"
     .venv/bin/python tools/mutate.py --list physics.power
+    .venv/bin/python tools/mutate.py --quick              the few that every run of the tests tries
 
 Exit code: 0 all noticed or explained, 1 survivors without a reason or reasons without a survivor,
 2 nothing to do.
@@ -53,6 +54,7 @@ class Plan:
 
     tests: dict[str, list[str]]
     excused: dict[str, str]
+    quick: list[str]
 
     def tests_of(self, module: str) -> list[str]:
         """Row values first, then the tests named for the longest beginning of the module."""
@@ -69,7 +71,8 @@ def read_plan() -> Plan:
     """The plan beside this file."""
     data = tomllib.loads((Path(__file__).parent / "mutants.toml").read_text(encoding="utf-8"))
     excused = {name: each["because"] for each in data["lives"] for name in each["numbers"]}
-    return Plan({each["module"]: each["tests"] for each in data["tests"]}, excused)
+    tests = {each["module"]: each["tests"] for each in data["tests"]}
+    return Plan(tests, excused, data["quick"])
 
 
 def _called(node: ast.Call) -> tuple[str, ...]:
@@ -209,9 +212,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("module", nargs="*", help="beginnings of module names, e.g. physics.power")
     parser.add_argument("--only", action="append", default=[], help="pattern of a mutant's name")
     parser.add_argument("--list", action="store_true", help="name the mutants, run nothing")
+    parser.add_argument(
+        "--quick", action="store_true", help="those listed as quick, row values only"
+    )
     asked = parser.parse_args(arguments)
     plan = read_plan()
+    if asked.quick:
+        asked.only, plan = plan.quick, Plan({}, {}, [])
     chosen = _chosen(plan, asked.module, asked.only)
+    for pattern in asked.only:
+        if not any(fnmatchcase(mutant.name, pattern) for mutant in chosen):
+            print(f"no number is called {pattern!r}; --list shows the names")
+            return 2
     if asked.list or not chosen:
         print("\n".join(mutant.name for mutant in chosen) or "no number fits")
         return 0 if chosen else 2

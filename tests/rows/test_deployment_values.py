@@ -124,6 +124,12 @@ def test_landing_speed_of_a_heavy_rocket() -> None:
     assert judged("landing_speed", view) == approx((7.0, 6.1 * 1.025))
 
 
+def test_landing_speed_is_never_below_a_walk() -> None:
+    """1 m/s, however weak a spread makes the airframe."""
+    view = one_flight(hand_case(), {"descent_m_s": 7.0}, {"landing_stands": -9.0})
+    assert judged("landing_speed", view)[1] == approx(1.0)
+
+
 @pytest.mark.parametrize(
     ("east", "north", "outside"), [(250.0, 50.0, -50.0), (330.0, 50.0, 30.0), (330.0, 240.0, 50.0)]
 )

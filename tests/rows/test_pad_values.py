@@ -79,6 +79,15 @@ def test_battery_at_the_temperature_of_the_day() -> None:
     assert judged("battery", view) == approx((2520.0, 6000.0 * (1.0 - 0.2 * 6.15 / 20.0)))
 
 
+def test_a_battery_in_the_warm_and_one_that_is_all_but_gone() -> None:
+    """Warmer than 20 degC gains nothing; a twentieth is always left (ours)."""
+    case, did = hand_case(), {"landing_s": 120.0}
+    for kelvin, loss, left in ((298.15, 0.2, 1.0), (273.15, 1.5, 0.05)):
+        device = replace(case.devices[0], temperature_k=kelvin, cold_loss=loss)
+        view = one_flight(replace(case, devices=(device,)), did)
+        assert judged("battery", view)[1] == approx(6000.0 * left)
+
+
 def test_recording() -> None:
     view = one_flight(hand_case(), {"landing_s": 120.0})
     assert judged("recording", view) == approx((2520.0, 7200.0))

@@ -147,3 +147,12 @@ def test_flutter_speed_moves_with_the_air() -> None:
     )
     scaled = structure.flutter_at_height(ground, 89876.0, 336.43)
     assert float(scaled) == pytest.approx(float(high), rel=1e-12)
+
+
+def test_a_fin_near_the_body_or_behind_the_tail() -> None:
+    """10 mm beside the tail and 200 mm ahead of it: atan(20) = 87.1 deg; behind it: at once."""
+    near, outward = structure.fin_touch_tilt_rad(((0.0, 0.0), (0.1, 0.01)), 0.7, 0.04, 1.0, 0.04)
+    assert float(near) == pytest.approx(1.52084, rel=1e-5)
+    assert float(outward) == 0.01
+    behind, _ = structure.fin_touch_tilt_rad(((0.0, 0.0), (0.35, 0.1)), 0.7, 0.04, 1.0, 0.04)
+    assert float(behind) == 0.0

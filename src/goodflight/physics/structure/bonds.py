@@ -16,7 +16,6 @@ Array = NDArray[np.float64]
 # what gives way first, not the glue
 KRAFT_PLY_PA: Final = 0.45e6  # plies of a paper tube pulled apart, 0.3 to 0.6; memory
 PLY_ROLLING_SHEAR_PA: Final = 2.5e6  # birch plywood in its plane, 2 to 3; memory
-EPOXY_GLASS_PA: Final = 14e6  # lap shear on sanded glass laminate, 10 to 18; memory
 PANEL_SHEAR_PA: Final = 8.34e6  # paper birch, shear parallel to the grain: Wood Handbook, seen
 FOREMOST: Final = 1.5  # middle of 1 (even) and 2 (the foremost ring carries twice); our guess
 SUDDEN: Final = 1.3  # thrust rises within some hundredths of a second, 1 to 2; our guess

@@ -15,7 +15,6 @@ Array = NDArray[np.float64]
 GAS_J_MOL_K: Final = 8.314462618
 LABEL_K: Final = 298.15  # labels mean 25 degC
 EPOXY_J_MOL: Final = 58.6e3  # amine-epoxy, 14 kcal/mol; abstract, seen (others 55 to 70)
-EPOXY_SIGMA_J_MOL: Final = 4e3
 STOPS_BELOW_K: Final = 278.15  # below 5 degC the cure all but stops; coating text, seen
 
 

@@ -1,0 +1,29 @@
+"""A wrong number in the models is noticed: a few are changed at every run, all by one command."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+TOOL = Path(__file__).parents[2] / "tools" / "mutate.py"
+
+
+def _run(*words: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, str(TOOL), *words], capture_output=True, text=True, check=False
+    )
+
+
+@pytest.mark.slow
+def test_row_values_notice_each_of_a_few_changed_numbers() -> None:
+    """Peak at touch-down, sudden thrust, heat of the charge, opening reserve, cant, and others."""
+    found = _run("--quick")
+    assert found.returncode == 0, found.stdout + found.stderr
+    assert found.stdout.splitlines()[-1] == "18 numbers changed, 0 live without a reason"
+
+
+def test_a_number_that_is_not_there_is_told() -> None:
+    found = _run("--only", "physics.power: NO_SUCH_NUMBER: *")
+    assert found.returncode == 2
+    assert "no number is called 'physics.power: NO_SUCH_NUMBER: *'" in found.stdout
