@@ -164,7 +164,7 @@ def hand_rocket() -> Rocket:
             vent_diameter_m=0.003, holds=("canopy", "cord")),
         Bay("loggers", 0.25, length_m=0.10, inner_diameter_m=0.076, vent_count=2,
             vent_diameter_m=0.004, electronics=True, free_volume_m3=0.0003),
-        ring, replace(ring, name="ring 2", station_m=0.95),
+        ring, replace(ring, name="ring 2", station_m=0.95, thickness_m=0.006),
     )  # fmt: skip
     separation = Separation(
         pull_n=Figure(40.0, 2.0), fore_anchor_n=Figure(1500.0, 100.0),

@@ -17,6 +17,7 @@ from goodflight.physics.vehicle.parts import Bay, Canopy, Cord
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.rows import parting, separation_drag
 from one_flight import (
+    ROWS,
     G,
     air_kg_m3,
     air_pa,
@@ -182,6 +183,8 @@ def test_own_powder_by_altimeter() -> None:
 def test_retainer_overhang() -> None:
     """Clips grip 6 to 13 mm (practice): 10 mm stands out, the middle is 9.5."""
     assert judged("retainer_overhang", one_flight(hand_case())) == approx((0.0005, 0.0035))
+    shown = [constant.value for constant in ROWS["retainer_overhang"].constants.values()]
+    assert shown == approx([0.006, 0.013])
 
 
 STATED, GUESSED = 0.08, 0.10 / 190.0 / BORE  # cord as stowed; canopy rolled by hand (practice)

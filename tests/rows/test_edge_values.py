@@ -1,0 +1,121 @@
+"""Rows at their edges by hand: what is cut off, what counts as none, the worst of two."""
+
+import math
+from dataclasses import replace
+
+import pytest
+from pytest import approx
+
+from goodflight.physics.vehicle.parts import Bulkhead, Ring
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.workshop import Device
+from goodflight.studies.rows import parting, separation_drag
+from one_flight import hand_case, judged, one_flight, with_separation
+
+TRIANGLE = ((0.0, 0.0), (300.0, 0.0), (0.0, 400.0))  # 3, 4, 5: 240 m across its long side
+
+
+def test_limits_that_spread_cannot_turn_round() -> None:
+    """However far off the middle: a margin of 0, no angle, 5 m/s, 0.3 of the pitch frequency."""
+    did = {"min_margin_cal": 1.0, "main_opening_m_s": 9.0, "margin_exit_cal": 1.0,
+           "rail_exit_incidence_rad": 0.1, "burnout_m_s": 99.0, "burnout_m": 90.0,
+           "margin_burnout_cal": 1.0, "burnout_roll_rad_s": 5.0}  # fmt: skip
+    case = replace(hand_case(), main_canopy=hand_case().canopy)
+    far = {"stable_margin": -9.0, "stall": -9.0, "main_speed": -9.0, "spin_limit": -9.0}
+    view = one_flight(case, did, far)
+    assert judged("margin_small", view)[1] == 0.0
+    assert judged("rail_exit", view)[1] == 0.0
+    assert judged("drogue_speed", view)[1] == 5.0
+    assert judged("spin_pitch", view)[1] == approx(0.3)
+
+
+def test_a_field_of_three_corners_is_a_field() -> None:
+    case = hand_case()
+    case = replace(case, site=replace(case.site, outline_m=TRIANGLE))
+    did = {"apogee_m": 500.0, "landing_east_m": -30.0, "landing_north_m": 100.0}
+    assert judged("site_size", one_flight(case, did))[0] == approx(240.0)
+    assert judged("off_field", one_flight(case, did))[0] == approx(30.0)
+
+
+def test_the_nearest_of_two_keep_outs() -> None:
+    case = hand_case()
+    (ditch,) = case.site.keep_outs_m
+    road = ((200.0, -100.0), (210.0, -100.0), (210.0, 200.0), (200.0, 200.0))
+    case = replace(case, site=replace(case.site, keep_outs_m=(ditch, ("road", road))))
+    did = {"landing_east_m": 230.0, "landing_north_m": 50.0}
+    assert judged("keep_out", one_flight(case, did))[0] == approx(20.0)
+
+
+def test_ejected_level_is_not_climbing() -> None:
+    hardly = {"ejection_m_s": 21.0, "ejection_climb_m_s": 0.05}
+    assert judged("too_early", one_flight(hand_case(), hardly))[0] == 21.0
+    assert judged("too_late", one_flight(hand_case(), hardly))[0] == 0.0
+    level = {"ejection_m_s": 21.0, "ejection_climb_m_s": 0.0}
+    assert judged("too_late", one_flight(hand_case(), level))[0] == 21.0
+
+
+def test_nothing_fires() -> None:
+    """Not ejected before the ground: height 0, and speed does not count; no delay: 0 against 1."""
+    needed = 10.0 + 8.0 * math.sqrt(4.0 / math.pi)
+    assert judged("nothing_opens", one_flight(hand_case())) == approx((0.0, needed))
+    plugged = replace(hand_case(), motor=replace(hand_case().motor, delay_s=None))
+    assert judged("nothing_opens", one_flight(plugged)) == (0.0, 1.0)
+
+
+def test_the_first_battery_to_run_out() -> None:
+    """A flight that has no landing counts its wait; no device on board needs nothing."""
+    devices = tuple(Device("x", run, 9e3, temperature_k=293.15) for run in (6000.0, 5000.0))
+    view = one_flight(replace(hand_case(), devices=devices))
+    assert judged("battery", view) == approx((2400.0, 5000.0))
+    none = replace(hand_case(), devices=(Device("none", on_board=False),))
+    assert judged("battery", one_flight(none)) == (0.0, 1.0)
+    assert judged("recording", one_flight(none)) == (0.0, 1.0)
+
+
+def two_joints() -> Case:
+    case = hand_case()
+    (joint,) = case.workshop.joints
+    rings = replace(
+        joint, name="rings", parts=("fins",), min_k=281.15, work_s=7000.0,
+        stays=(replace(joint.stays[0], place="attic", hours=0.0),),
+    )  # fmt: skip
+    return replace(case, workshop=replace(case.workshop, joints=(joint, rings)))
+
+
+def test_the_worst_of_two_joints() -> None:
+    """Stuck just now: not cured at all, and a thousandth of its strength is left to divide by."""
+    view = one_flight(two_joints(), {"max_speed_m_s": 80.0, "max_mach": 0.4,
+                                     "max_pressure_pa": 4000.0})  # fmt: skip
+    assert judged("cure", view) == approx((1.0, 0.0))
+    assert judged("glue_cold", view) == approx((281.15, 283.15))
+    assert judged("working_time", view)[0] == approx(7000.0)
+    # fin bond of 26.7 N m as in test_structure_values.py
+    assert judged("fin_bond", view)[1] == approx(0.001 * 26.7 / 1.25)
+
+
+def test_an_anchor_in_a_bulkhead() -> None:
+    """One glue line, of its outside: no hole in it."""
+    case = hand_case()
+    plate = Bulkhead("plate", 0.72, thickness_m=0.005, diameter_m=0.076)
+    parts = (*(part for part in case.rocket.parts if not isinstance(part, Ring)), plate)
+    case = replace(case, rocket=replace(case.rocket, parts=parts))
+    did = {"opening_m_s": 15.0, "opening_m": 500.0, "opening_force_n": 800.0}
+    glue = 0.45e6 * math.pi * 0.076 * 0.005 * 3.0
+    assert judged("anchor", one_flight(case, did))[1] == approx(glue)
+
+
+@pytest.mark.parametrize(("score", "share"), [(80.0, 1.0), (-9.0, 0.01)])
+def test_no_more_than_all_of_the_drag_is_ahead(
+    monkeypatch: pytest.MonkeyPatch, score: float, share: float
+) -> None:
+    """A share stays between none and all; a spread leaves a tenth of the figure."""
+    monkeypatch.setattr(separation_drag, "share_ahead", lambda rocket, station_m: 0.1)
+    drawn = separation_drag.drawn_share(one_flight(hand_case(), {}, {"drag_share": score}))
+    assert float(drawn[0]) == approx(share, rel=0.02)
+
+
+def test_what_slides_apart() -> None:
+    """160 mm of coupler, 100 mm ahead of the joint; without it the shoulder of the nose."""
+    assert parting.engaged_m(one_flight(hand_case())) == approx(0.06)
+    aft = with_separation(hand_case(), coupler_in="aft")
+    assert parting.engaged_m(one_flight(aft)) == approx(0.10)
