@@ -56,7 +56,8 @@ def json_fields() -> str:
         "Every question answers in JSON with `--json`. Values are SI and the unit is in the name:\n"
         "`_m`, `_s`, `_m_s`, `_kg`, `_rad`, `_n`, `_pa`, `_cal` (calibres). `null` is not known,\n"
         "or did not happen. Bad input gives `error` and `faults` (file, line, key, found,\n"
-        "expected, advice) and exit code 2. The figures of `fly` stand at the top level of its answer.\n",
+        "expected, advice) and exit code 2. The figures of `fly` stand at the top level of its\n"
+        "answer.\n",
     ]
     listed = [part for each in questions() for part in each.sections().items()]
     for name, fields in listed:
