@@ -150,7 +150,9 @@ def test_a_kept_remedy_shows_what_changed_and_is_kept_again(page: Page) -> None:
     theirs = page.elsewhere('"144 g measured"', '"147 g measured"')
     room = page.client.app.app.state.room  # type: ignore[attr-defined]
     ledger = room.answers.full("midday", {})
-    remedies = [r for row in ledger.rows for r in row.remedies if r.key.startswith("delay_out=")]
+    shown = [r for row in ledger.rows for r in row.remedies if r.change]
+    remedies = [r for r in shown if all(path.startswith("plans.toml:") for path, _ in r.change)]
+    assert remedies, [r.key for r in shown]
     met = page.post("/remedy?plan=midday", {"hash": drawn, "remedy": remedies[0].key})
     assert met.status == 409 and page.text() == theirs
     assert "rocket.toml:part[nose].mass" in met.text

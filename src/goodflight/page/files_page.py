@@ -99,6 +99,10 @@ async def mend(request: Request) -> Response:
         store.mend(typed, form.get("hash", ""))
     except ProjectErrors as errors:
         return broken(request, errors.faults, typed)
+    except ChangedElsewhereError:
+        if store.look() is not None:
+            raise
+        return broken(request, store.faults, typed)  # typed anew over the files as they are now
     return RedirectResponse("/ledger", 303)
 
 

@@ -24,7 +24,7 @@ from goodflight.project import (
     write_files,
 )
 from goodflight.project.differences import Change, changes_between
-from goodflight.project.disk import begun, stamps
+from goodflight.project.disk import begun, digest, stamps
 from goodflight.project.mending import mend
 from goodflight.project.saving import keep_text
 from goodflight.studies.case.planned import Case
@@ -144,7 +144,7 @@ class OpenProject:
         """One short hash of the files as they are; of their footprint when they hold faults."""
         project = self.look()
         if project is None:
-            return f"{hash(frozenset(self.seen.items())) & 0xFFFFFFFF:08x}"
+            return digest(repr(sorted(self.seen.items())))[:16]  # the same after a new start
         return inputs_hash(project)
 
     @property

@@ -1,0 +1,43 @@
+"""A server that goes away: the page says so, keeps what was typed, and goes on by itself."""
+
+import signal
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+SHOT = Path("/tmp/ef")
+
+
+def test_a_page_says_that_the_server_is_gone_and_that_it_is_back(
+    serve: Callable[..., Any], look: Any, size: str
+) -> None:
+    served = serve()
+    page = look(served, "/drawing?part=nose", refusals=True)
+    page.wait_for_selector("#gone", state="attached")
+    page.wait_for_timeout(1500)
+    assert not page.locator("#gone").is_visible()
+    mass = page.locator("input[name=mass]").first
+    mass.fill("151 g measured")
+
+    port = served.url.rsplit(":", 1)[1]
+    served.process.send_signal(signal.SIGKILL)
+    start = page.evaluate("performance.now()")
+    page.wait_for_selector("#gone", timeout=20_000)
+    print(f"\n{size}: the bar stood {page.evaluate('performance.now()') - start:.0f} ms after")
+    bar = page.locator("#gone")
+    assert f"--port {port}" in bar.inner_text() and "goodflight serve" in bar.inner_text()
+    page.evaluate("scrollTo(0, document.body.scrollHeight)")
+    box = bar.bounding_box()
+    assert box and 0 <= box["y"] < page.viewport_size["height"]  # it stays in sight
+    assert page.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0
+    if SHOT.exists():
+        page.screenshot(path=SHOT / f"gone-{size}-end.png")
+        page.evaluate("scrollTo(0, 0)")
+        page.screenshot(path=SHOT / f"gone-{size}.png")
+
+    type(served)(served.folder, "--port", port)
+    page.wait_for_selector("#again", timeout=60_000)
+    assert not bar.is_visible()
+    assert mass.input_value() == "151 g measured"
+    if SHOT.exists():
+        page.screenshot(path=SHOT / f"again-{size}.png")
