@@ -11,7 +11,8 @@ from dataclasses import replace
 from pytest import approx
 
 from goodflight.physics.vehicle.parts import Buttons
-from one_flight import air_kg_m3, hand_case, judged, one_flight, with_part
+from goodflight.studies.rows import Evaluation
+from one_flight import ROWS, air_kg_m3, hand_case, judged, one_flight, with_part
 
 
 def test_thrust_to_weight() -> None:
@@ -101,7 +102,6 @@ def test_margin_small() -> None:
 
 def test_margin_small_warns_below_one_calibre() -> None:
     """The 1 calibre of practice is a warning, not the limit."""
-    from one_flight import ROWS
 
     def told(margin: float) -> bool:
         found = ROWS["margin_small"].evaluate(one_flight(hand_case(), {"min_margin_cal": margin}))
@@ -138,6 +138,14 @@ def test_model_range() -> None:
     assert judged("model_range", fast) == approx((0.4, 1.0))
     wild = one_flight(hand_case(), {"max_mach": 0.3, "max_incidence_rad": 0.349066})
     assert judged("model_range", wild) == approx((20.0 / 25.0, 1.0), rel=1e-5)
+
+
+def test_model_range_is_told_from_mach_0_8() -> None:
+    """Drag rises from there: the row is not shown as valid."""
+    for mach, told in ((0.79, False), (0.81, True)):
+        found = ROWS["model_range"].evaluate(one_flight(hand_case(), {"max_mach": mach}))
+        assert isinstance(found, Evaluation)
+        assert found.valid is not told
 
 
 def test_model_range_of_a_flight_that_gave_up() -> None:
