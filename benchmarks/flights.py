@@ -101,7 +101,7 @@ def counted(case, sample) -> None:
     total, floor = 0.0, 0.0
     for piece in range(PIECES):
         part = slice(piece * PIECE, (piece + 1) * PIECE)
-        given = (sample.parameters[part], blank, rows, sample.seeds[part], case.deployment)
+        given = (sample.parameters[part], blank, rows, sample.seeds[part], case.deployment.by)
         tries = many_flights(*given, TOLERANCE)
         falls = tries[DESCENT] * (STAGES - 1) * each["descent"]
         floor += falls + (tries.sum() - tries[DESCENT]) * (STAGES - 1) * each["body"]
@@ -120,7 +120,7 @@ def main() -> None:
 
     def all_flights() -> np.ndarray:
         return fly_ensemble(
-            sample.parameters, case.motor, case.tables, sample.seeds, case.deployment
+            sample.parameters, case.motor, case.tables, sample.seeds, case.deployment.by
         )
 
     out = all_flights()
@@ -136,7 +136,7 @@ def main() -> None:
     vehicle = SlowVehicle(values, case.motor, case.tables)
 
     def slow() -> None:
-        flight = SlowFlight(vehicle, case.deployment)
+        flight = SlowFlight(vehicle, case.deployment.by)
         flight.solver = {"method": "RK45", "rtol": 1e-4, "atol": 1e-4}
         flight.run()
 

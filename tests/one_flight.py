@@ -34,11 +34,12 @@ from goodflight.physics.vehicle.parts import (
 )
 from goodflight.physics.vehicle.separation import Figure, Separation
 from goodflight.studies.case.codes import CodeSet, Limit
-from goodflight.studies.case.planned import Case
+from goodflight.studies.case.planned import Case, Deployment, Rail, Rules, Uncertainty
 from goodflight.studies.case.workshop import Coat, Device, GluedJoint, Stay, Workshop
 from goodflight.studies.rows import LIMIT_STATES, Evaluation, View
 from goodflight.studies.sampling.declared import factors_of
 from goodflight.studies.sampling.trials import Trials, assemble
+from sample_case import within
 
 __all__ = [
     "ROWS", "G", "air_kg_m3", "air_pa", "code_set", "hand_case", "judged", "one_flight",
@@ -109,7 +110,7 @@ def with_part(case: Case, kind: type[Part], **changes: Any) -> Case:
     place = next(i for i, part in enumerate(parts) if isinstance(part, kind))
     parts[place] = replace(parts[place], **changes)
     changed = replace(case, rocket=replace(case.rocket, parts=tuple(parts)))
-    return replace(changed, canopy=parts[place]) if kind is Canopy else changed
+    return within(changed, "deployment", canopy=parts[place]) if kind is Canopy else changed
 
 
 def with_separation(case: Case, **changes: Any) -> Case:
@@ -213,12 +214,20 @@ def hand_case() -> Case:
         site=Site("made up", 0.0, 700.0, field, (("ditch", ditch),), gravity_m_s2=9.80665),
         day=Day(wind_m_s=4.0, wind_sigma_m_s=1.0, temperature_k=290.0, pressure_pa=100000.0,
                 cloud_base_m=800.0, cloud_cover_tenths=4.0),
-        canopy=canopy, rail_length_m=2.4, level="A", code=code_set(), people_m=500.0,
-        spectators_m=60.0, airport_m=9000.0, workshop=hand_workshop(),
-        devices=(Device("camera", 6000.0, 7200.0, temperature_k=283.15),), pad_wait_s=2400.0,
-        pad_wait_sigma_s=600.0, features={"flutter_m_s": 200.0},
-        model_spreads=(("cp", "", 0.02, ""), ("axial", "", 0.1, ""), ("body_slope", "", 0.1, ""),
-                       ("fin_slope", "", 0.1, ""), ("crossflow", "", 0.2, "")),
+        rail=Rail(length_m=2.4), workshop=hand_workshop(),
+        deployment=Deployment(
+            canopy=canopy, pad_wait_s=2400.0, pad_wait_sigma_s=600.0,
+            devices=(Device("camera", 6000.0, 7200.0, temperature_k=283.15),),
+        ),
+        rules=Rules(
+            level="A", code=code_set(), people_m=500.0, spectators_m=60.0, airport_m=9000.0
+        ),
+        uncertainty=Uncertainty(
+            features={"flutter_m_s": 200.0},
+            model_spreads=(("cp", "", 0.02, ""), ("axial", "", 0.1, ""),
+                           ("body_slope", "", 0.1, ""), ("fin_slope", "", 0.1, ""),
+                           ("crossflow", "", 0.2, "")),
+        ),
     )  # fmt: skip
 
 

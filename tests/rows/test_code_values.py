@@ -7,6 +7,7 @@ from pytest import approx
 
 from goodflight.studies.case.planned import Case
 from one_flight import hand_case, judged, one_flight
+from sample_case import within
 
 
 def tall(height_m: float, case: Case | None = None) -> tuple[Case, dict[str, float]]:
@@ -26,7 +27,7 @@ def test_code_thrust() -> None:
 
 def test_rail_angle() -> None:
     """Lean along and across taken together, 1 deg a standard deviation each (our guess)."""
-    case = replace(hand_case(), rail_tilt_rad=math.radians(2.0))
+    case = within(hand_case(), "rail", tilt_rad=math.radians(2.0))
     view = one_flight(case, {}, {"rail_along": 1.0, "rail_across": 4.0})
     assert judged("rail_angle", view) == approx((math.radians(5.0), 0.35))  # 3, 4, 5
 
@@ -51,11 +52,11 @@ def test_site_size() -> None:
     """Field of 400 by 300 m: 300 m wide at least. The greatest of 450 m, a quarter, the step."""
     assert judged("site_size", one_flight(*tall(500.0))) == approx((300.0, 450.0))
     case = hand_case()
-    assert case.code is not None and case.code.site_m is not None
-    small = replace(case.code, site_m=replace(case.code.site_m, value=100.0))
-    small_field = replace(case, code=small)
+    assert case.rules.code is not None and case.rules.code.site_m is not None
+    small = replace(case.rules.code, site_m=replace(case.rules.code.site_m, value=100.0))
+    small_field = within(case, "rules", code=small)
     assert judged("site_size", one_flight(*tall(500.0, small_field))) == approx((300.0, 350.0))
-    no_steps = replace(case, code=replace(small, site_steps_m=()))
+    no_steps = within(case, "rules", code=replace(small, site_steps_m=()))
     assert judged("site_size", one_flight(*tall(900.0, no_steps))) == approx((300.0, 225.0))
 
 
@@ -70,11 +71,17 @@ def test_cloud_cover() -> None:
 def test_airport() -> None:
     """9 km away where the code asks for 8 km: no rule broken; at 7 km one."""
     assert judged("airport", one_flight(hand_case())) == approx((0.0, 0.5))
-    near = replace(hand_case(), airport_m=7000.0)
+    near = within(hand_case(), "rules", airport_m=7000.0)
     assert judged("airport", one_flight(near)) == approx((1.0, 0.5))
 
 
 def test_night() -> None:
     """A rule denied is one rule broken against none; a rule met is none."""
-    assert judged("night", one_flight(replace(hand_case(), denied=("night",)))) == (1.0, 0.5)
-    assert judged("night", one_flight(replace(hand_case(), confirmed=("night",)))) == (0.0, 0.5)
+    assert judged("night", one_flight(within(hand_case(), "rules", denied=("night",)))) == (
+        1.0,
+        0.5,
+    )
+    assert judged("night", one_flight(within(hand_case(), "rules", confirmed=("night",)))) == (
+        0.0,
+        0.5,
+    )

@@ -9,6 +9,7 @@ from pytest import approx
 from goodflight.physics.vehicle.parts import Canopy, Fins, Material, Nose, Tube
 from goodflight.studies.case.planned import Case
 from one_flight import air_kg_m3, hand_case, judged, one_flight, with_part
+from sample_case import within
 
 ACROSS = math.sqrt(4.0 / math.pi)  # circle of the canopy's 1 m2
 
@@ -89,7 +90,7 @@ def test_opening_canopy_of_known_strength() -> None:
 
 def with_main() -> Case:
     main = Canopy("main", 0.5, cloth_area_m2=2.0, line_count=8, line_strength_n=300.0)
-    return replace(hand_case(), main_canopy=main)
+    return within(hand_case(), "deployment", main_canopy=main)
 
 
 def test_drogue_speed() -> None:

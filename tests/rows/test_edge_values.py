@@ -11,6 +11,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.workshop import Device
 from goodflight.studies.rows import parting, separation_drag
 from one_flight import hand_case, judged, one_flight, with_separation
+from sample_case import within
 
 TRIANGLE = ((0.0, 0.0), (300.0, 0.0), (0.0, 400.0))  # 3, 4, 5: 240 m across its long side
 
@@ -20,7 +21,7 @@ def test_limits_that_spread_cannot_turn_round() -> None:
     did = {"min_margin_cal": 1.0, "main_opening_m_s": 9.0, "margin_exit_cal": 1.0,
            "rail_exit_incidence_rad": 0.1, "burnout_m_s": 99.0, "burnout_m": 90.0,
            "margin_burnout_cal": 1.0, "burnout_roll_rad_s": 5.0}  # fmt: skip
-    case = replace(hand_case(), main_canopy=hand_case().canopy)
+    case = within(hand_case(), "deployment", main_canopy=hand_case().deployment.canopy)
     far = {"stable_margin": -9.0, "stall": -9.0, "main_speed": -9.0, "spin_limit": -9.0}
     view = one_flight(case, did, far)
     assert judged("margin_small", view)[1] == 0.0
@@ -65,9 +66,9 @@ def test_nothing_fires() -> None:
 def test_the_first_battery_to_run_out() -> None:
     """A flight that has no landing counts its wait; no device on board needs nothing."""
     devices = tuple(Device("x", run, 9e3, temperature_k=293.15) for run in (6000.0, 5000.0))
-    view = one_flight(replace(hand_case(), devices=devices))
+    view = one_flight(within(hand_case(), "deployment", devices=devices))
     assert judged("battery", view) == approx((2400.0, 5000.0))
-    none = replace(hand_case(), devices=(Device("none", on_board=False),))
+    none = within(hand_case(), "deployment", devices=(Device("none", on_board=False),))
     assert judged("battery", one_flight(none)) == (0.0, 1.0)
     assert judged("recording", one_flight(none)) == (0.0, 1.0)
 

@@ -13,6 +13,7 @@ from pytest import approx
 from goodflight.physics.vehicle.parts import Buttons
 from goodflight.studies.rows import Evaluation
 from one_flight import ROWS, air_kg_m3, hand_case, judged, one_flight, with_part
+from sample_case import within
 
 
 def test_thrust_to_weight() -> None:
@@ -75,7 +76,9 @@ def test_battery() -> None:
 def test_battery_at_the_temperature_of_the_day() -> None:
     """A cell with no temperature of its own has the day's: 1.5 K a standard deviation."""
     case = hand_case()
-    case = replace(case, devices=(replace(case.devices[0], temperature_k=None),))
+    case = within(
+        case, "deployment", devices=(replace(case.deployment.devices[0], temperature_k=None),)
+    )
     view = one_flight(case, {"landing_s": 120.0}, {"temperature": -2.0})
     assert judged("battery", view) == approx((2520.0, 6000.0 * (1.0 - 0.2 * 6.15 / 20.0)))
 
@@ -84,8 +87,8 @@ def test_a_battery_in_the_warm_and_one_that_is_all_but_gone() -> None:
     """Warmer than 20 degC gains nothing; a twentieth is always left (ours)."""
     case, did = hand_case(), {"landing_s": 120.0}
     for kelvin, loss, left in ((298.15, 0.2, 1.0), (273.15, 1.5, 0.05)):
-        device = replace(case.devices[0], temperature_k=kelvin, cold_loss=loss)
-        view = one_flight(replace(case, devices=(device,)), did)
+        device = replace(case.deployment.devices[0], temperature_k=kelvin, cold_loss=loss)
+        view = one_flight(within(case, "deployment", devices=(device,)), did)
         assert judged("battery", view)[1] == approx(6000.0 * left)
 
 

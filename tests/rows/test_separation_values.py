@@ -28,6 +28,7 @@ from one_flight import (
     with_part,
     with_separation,
 )
+from sample_case import within
 
 BORE = math.pi / 4.0 * 0.076**2  # 4.536e-3 m2
 VENT = math.pi / 4.0 * 0.003**2
@@ -173,7 +174,7 @@ def test_motor_pushed_out() -> None:
 
 def test_own_powder_by_altimeter() -> None:
     """1.2 g +- 0.1 of the builder's own instead of the motor's 1 g."""
-    case = replace(hand_case(), deployment=1)
+    case = within(hand_case(), "deployment", by=1)
     rise, _, _ = gas(0.0)
     view = one_flight(case, EJECTED, {"given:powder_kg": 1.0})
     push = rise * 1.3 * math.pi / 4.0 * 0.038**2
@@ -301,7 +302,7 @@ def test_what_goes_into_the_motion_where_less_is_given(motion: tuple[Motion, Mot
 def test_by_altimeter_the_gear_stays_with_the_booster(motion: tuple[Motion, Motion]) -> None:
     went_in, comes_out = motion
     comes_out["max_n"] = 1.0
-    judged("snatch_cord", one_flight(replace(hand_case(), deployment=1), EJECTED))
+    judged("snatch_cord", one_flight(within(hand_case(), "deployment", by=1), EJECTED))
     assert went_in["gear_rides"] == 0.0
 
 

@@ -24,7 +24,7 @@ from goodflight.physics.aero.validity import range_used
 from goodflight.physics.flight.registry import AERO_INDEX
 from goodflight.physics.recovery.opening import deploy_speed_stood_m_s, height_needed_m
 from goodflight.physics.vehicle.sections import share_aft
-from goodflight.studies.sample import sample_case
+from sample_case import sample_case
 
 CASE = sample_case(1.0)
 TABLES = CASE.tables

@@ -10,8 +10,8 @@ from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.judging.failing import failing_of
 from goodflight.studies.results import Failing, NumberedFlight, Trait
 from goodflight.studies.rows import LIMIT_STATES, View
-from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_trials
+from sample_case import sample_case
 
 FLIGHTS = 2000
 

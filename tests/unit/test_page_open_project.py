@@ -113,12 +113,12 @@ def test_a_kept_what_if_is_the_flight_that_was_tried(folder: Path) -> None:
     trial = tried(case, wanted)
     assert set(trial.changed) == set(wanted)
     kept = case_of(keep(project, trial.writes), "breezy")
-    for name in ("delay_out_s", "rail_length_m"):
-        assert getattr(kept, name) == pytest.approx(getattr(trial.case, name))
+    assert kept.deployment.delay_out_s == pytest.approx(trial.case.deployment.delay_out_s)
+    assert kept.rail.length_m == pytest.approx(trial.case.rail.length_m)
     assert kept.motor == trial.case.motor
     assert kept.day.wind_m_s == pytest.approx(trial.case.day.wind_m_s)
-    assert kept.canopy is not None and trial.case.canopy is not None
-    assert kept.canopy.name == trial.case.canopy.name
+    assert kept.deployment.canopy is not None and trial.case.deployment.canopy is not None
+    assert kept.deployment.canopy.name == trial.case.deployment.canopy.name
     assert sum(i.mass_kg for i in kept.items) == pytest.approx(
         sum(i.mass_kg for i in trial.case.items)
     )

@@ -1,7 +1,5 @@
 """Code sets as files: those that ship, a project's own, and what a fault in one says."""
 
-from dataclasses import replace
-
 import pytest
 
 from goodflight.outputs.basis_words import formula, sources
@@ -11,6 +9,7 @@ from goodflight.project.demo import demo_files
 from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.ledger import ledger, ledger_of
+from sample_case import within
 
 CLUB = """\
 title = "Our field's own rules"
@@ -46,7 +45,7 @@ def with_club(text: str = CLUB, name: str = "club") -> dict[str, str]:
 
 def test_a_project_may_hold_its_own_rules() -> None:
     project = read_project(with_club())
-    code = case_of(project).code
+    code = case_of(project).rules.code
     assert code is not None and code.key == "club"
     assert code.wind_m_s is not None and code.wind_m_s.value == 6.0
     assert [up_to for up_to, _ in code.people_m] == [320.0, 640.0]  # put in order
@@ -65,7 +64,7 @@ def test_what_it_does_not_state_is_unknown_in_the_ledger() -> None:
 
 
 def test_its_own_set_of_a_known_name_goes_first() -> None:
-    code = case_of(read_project(with_club(name="us"))).code
+    code = case_of(read_project(with_club(name="us"))).rules.code
     assert code is not None and code.title == "Our field's own rules"
     assert packaged_codes()["us"].title.startswith("United States")
 
@@ -102,7 +101,7 @@ def test_under_another_code_set_no_figure_or_source_of_the_first_remains() -> No
     project = read_project(demo_files())
     case = case_of(project)
     for key in ("canada", "uk", "germany", "australia"):
-        other = replace(case, code=CODE_SETS[key])
+        other = within(case, "rules", code=CODE_SETS[key])
         for row in ledger_of(other, 20, 1, remedies=False).rows:
             if row.kind == "failure":
                 continue

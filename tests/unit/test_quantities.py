@@ -18,7 +18,6 @@ from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.results import Input
 from goodflight.studies.rows import LIMIT_STATES, Missing, View
 from goodflight.studies.rows.parting import hold_n
-from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling import air, airframe, model, motor, recovery, separation, structure
 from goodflight.studies.sampling.declared import DECLARED, collected, factors_of, stated_of
 from goodflight.studies.sampling.flights import fly_trials
@@ -32,6 +31,7 @@ from goodflight.studies.sampling.quantity import (
 )
 from goodflight.studies.sampling.spread import Even, Folded, Normal, Positive, Relative
 from goodflight.studies.sampling.trials import make_trials, nominal
+from sample_case import sample_case
 
 ROOT = Path(__file__).parents[2]
 ALL = list(DECLARED.values())

@@ -11,9 +11,9 @@ from goodflight.studies.questions.quick import (
     QUICK_TOLERANCE,
     quick_rows,
 )
-from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_sample
 from goodflight.studies.sampling.trials import make_trials
+from sample_case import sample_case
 
 
 def test_longer_steps_change_hardly_a_verdict() -> None:

@@ -30,7 +30,7 @@ def test_an_unknown_plan_is_named(project: Project) -> None:
 
 def test_a_length_acts_through_its_finite_difference(project: Project) -> None:
     case = case_of(project)
-    found = {s.path.split(".", 1)[1]: s for s in case.sensitivities}
+    found = {s.path.split(".", 1)[1]: s for s in case.uncertainty.sensitivities}
     span = next(s for path, s in found.items() if path.endswith("part[fins].span"))
     assert span.effects["fin_slope"] > 0.0
     assert span.effects["cp_m"] > 0.0
@@ -39,12 +39,14 @@ def test_a_length_acts_through_its_finite_difference(project: Project) -> None:
 
 def test_masses_are_drawn_once(project: Project) -> None:
     case = case_of(project)
-    assert {item.name for item in case.items if item.mass_sigma_kg > 0} <= set(case.mass_paths)
+    assert {item.name for item in case.items if item.mass_sigma_kg > 0} <= set(
+        case.origin.mass_paths
+    )
 
 
 def test_the_canopies_that_stay_at_home_are_offered(project: Project) -> None:
     case = case_of(project)
-    assert {canopy.name for canopy in case.canopies} == {"large", "small"}
+    assert {canopy.name for canopy in case.deployment.canopies} == {"large", "small"}
     assert "small" not in {item.name for item in case.items}
 
 

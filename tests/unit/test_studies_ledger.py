@@ -16,10 +16,10 @@ from goodflight.studies.questions.delay import delay_of
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.ledger import drivers_of, ledger_of
 from goodflight.studies.results import Ledger, said
-from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_sample, fly_trials, part_of
 from goodflight.studies.sampling.scores import column_scores
 from goodflight.studies.sampling.trials import assemble, make_trials, nominal
+from sample_case import sample_case
 
 FLIGHTS = 300
 

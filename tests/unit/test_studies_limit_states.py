@@ -34,15 +34,15 @@ from goodflight.studies.rows import dual as dual_rows
 from goodflight.studies.rows import gear as gear_rows
 from goodflight.studies.rows import separation as separation_rows
 from goodflight.studies.rows import spin as spin_rows
-from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_trials
+from sample_case import sample_case, within
 
 FLIGHTS = 200
 
 
 def base() -> Case:
     case = sample_case(1.0)
-    return replace(case, delay_out_s=2.0, rail_tilt_rad=0.0)
+    return within(case, "rail", tilt_rad=0.0)
 
 
 @cache
@@ -64,7 +64,7 @@ def part(case: Case, kind: type, **changes: object) -> Case:
     place = next(i for i, each in enumerate(parts) if isinstance(each, kind))
     parts[place] = replace(parts[place], **changes)
     changed = replace(case, rocket=replace(case.rocket, parts=tuple(parts)))
-    return replace(changed, canopy=parts[place]) if kind is Canopy else changed
+    return within(changed, "deployment", canopy=parts[place]) if kind is Canopy else changed
 
 
 def tail_heavy(case: Case) -> Case:
@@ -85,7 +85,7 @@ def windy(case: Case, wind_m_s: float) -> Case:
 
 
 def deny(key: str) -> Callable[[Case], Case]:
-    return lambda case: replace(case, denied=(key,))
+    return lambda case: within(case, "rules", denied=(key,))
 
 
 def bench(case: Case, **changes: object) -> Case:
@@ -104,8 +104,8 @@ def coat(case: Case, **changes: object) -> Case:
 
 
 def device(case: Case, **changes: object) -> Case:
-    (only,) = case.devices
-    return replace(case, devices=(replace(only, **changes),))  # type: ignore[arg-type]
+    (only,) = case.deployment.devices
+    return within(case, "deployment", devices=(replace(only, **changes),))  # type: ignore[arg-type]
 
 
 def weak(case: Case, kind: type, strength_pa: float) -> Case:
@@ -129,12 +129,12 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "working_time": lambda c: joint(c, work_s=14400.0),
     "paint_dew": lambda c: coat(c, humidity=0.95),
     "recoat": lambda c: coat(c, interval_s=1800.0),
-    "alignment": lambda c: replace(c, cant_sigma_rad=math.radians(4.0)),
+    "alignment": lambda c: within(c, "uncertainty", cant_sigma_rad=math.radians(4.0)),
     "closed_in": lambda c: bench(c, early=(("glue the bulkhead", "nose ballast"),)),
     "fasteners": lambda c: bench(c, checks=(("U-bolt nuts", "loose"),)),
     "battery": lambda c: device(c, run_s=1800.0),
     "recording": lambda c: device(c, recording_s=1800.0),
-    "airport": lambda c: replace(c, airport_m=3000.0, confirmed=()),
+    "airport": lambda c: within(c, "rules", airport_m=3000.0, confirmed=()),
     "night": deny("night"),
     "visibility": deny("visibility"),
     "airspace": deny("airspace"),
@@ -147,11 +147,13 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "rail_exit": lambda c: windy(c, 9.0),
     "margin_small": tail_heavy,
     "margin_gust": tail_heavy,
-    "flutter": lambda c: replace(c, features={**c.features, "flutter_m_s": 80.0}),
+    "flutter": lambda c: within(
+        c, "uncertainty", features={**c.uncertainty.features, "flutter_m_s": 80.0}
+    ),
     "model_range": lambda c: windy(c, 14.0),
-    "weathercock": lambda c: replace(c, rail_tilt_rad=math.radians(25.0)),
+    "weathercock": lambda c: within(c, "rail", tilt_rad=math.radians(25.0)),
     "ceiling": lambda c: site(c, ceiling_m=300.0),
-    "too_early": lambda c: replace(c, delay_out_s=7.0),
+    "too_early": lambda c: within(c, "deployment", delay_out_s=7.0),
     "too_late": lambda c: replace(c, motor=replace(c.motor, delay_s=16.0)),
     "nothing_opens": lambda c: replace(c, motor=replace(c.motor, delay_s=40.0)),
     "opening_cord": lambda c: part(c, Cord, strength_n=60.0),
@@ -161,12 +163,12 @@ OVER: dict[str, Callable[[Case], Case]] = {
         c, outline_m=((-20.0, -20.0), (20.0, -20.0), (20.0, 20.0), (-20.0, 20.0))
     ),
     "keep_out": lambda c: site(c, keep_outs_m=(("crop", c.site.outline_m),)),
-    "motor_class": lambda c: replace(c, level="none"),
+    "motor_class": lambda c: within(c, "rules", level="none"),
     "code_thrust": heavy,
-    "rail_angle": lambda c: replace(c, rail_tilt_rad=math.radians(25.0)),
+    "rail_angle": lambda c: within(c, "rail", tilt_rad=math.radians(25.0)),
     "wind_limit": lambda c: windy(c, 12.0),
-    "property_distance": lambda c: replace(c, people_m=300.0),
-    "crew_distance": lambda c: replace(c, spectators_m=20.0),
+    "property_distance": lambda c: within(c, "rules", people_m=300.0),
+    "crew_distance": lambda c: within(c, "rules", spectators_m=20.0),
     "site_size": lambda c: site(
         c, outline_m=((-200.0, -200.0), (200.0, -200.0), (200.0, 200.0), (-200.0, 200.0))
     ),
@@ -194,7 +196,9 @@ def _without_lines(case: Case) -> Case:
 
 
 MISSING: dict[str, Callable[[Case], Case]] = {
-    "flutter": lambda c: replace(c, features={**c.features, "flutter_m_s": 0.0}),
+    "flutter": lambda c: within(
+        c, "uncertainty", features={**c.uncertainty.features, "flutter_m_s": 0.0}
+    ),
     "fin_root": lambda c: part(c, Fins, material=None),
     "thrust_ring": lambda c: part(c, MotorTube, outer_diameter_m=0.060),
     "guides": lambda c: part(c, Buttons, strength_n=None),
@@ -209,22 +213,22 @@ MISSING: dict[str, Callable[[Case], Case]] = {
     "alignment": lambda c: bench(c, fin_limit_rad=None),
     "closed_in": lambda c: bench(c, early=None),
     "fasteners": lambda c: bench(c, checks=(("U-bolt nuts", "open"),)),
-    "battery": lambda c: replace(c, pad_wait_s=None),
-    "recording": lambda c: replace(c, devices=()),
-    "airport": lambda c: replace(c, confirmed=(), airport_m=None),
-    "visibility": lambda c: replace(c, confirmed=()),
-    "notice": lambda c: replace(c, confirmed=(), code=None),
-    "night": lambda c: replace(c, confirmed=(), code=CODE_SETS["uk"]),
-    "rail_angle": lambda c: replace(c, code=CODE_SETS["germany"]),
+    "battery": lambda c: within(c, "deployment", pad_wait_s=None),
+    "recording": lambda c: within(c, "deployment", devices=()),
+    "airport": lambda c: within(c, "rules", confirmed=(), airport_m=None),
+    "visibility": lambda c: within(c, "rules", confirmed=()),
+    "notice": lambda c: within(c, "rules", confirmed=(), code=None),
+    "night": lambda c: within(c, "rules", confirmed=(), code=CODE_SETS["uk"]),
+    "rail_angle": lambda c: within(c, "rules", code=CODE_SETS["germany"]),
     "ceiling": lambda c: site(c, ceiling_m=None),
     "opening_cord": lambda c: part(c, Cord, strength_n=0.0),
     "opening_canopy": _without_lines,
     "off_field": lambda c: site(c, outline_m=()),
     "keep_out": lambda c: site(c, keep_outs_m=()),
-    "motor_class": lambda c: replace(c, level=""),
-    "property_distance": lambda c: replace(c, people_m=None),
-    "crew_distance": lambda c: replace(c, spectators_m=None),
-    "wind_limit": lambda c: replace(c, code=None),
+    "motor_class": lambda c: within(c, "rules", level=""),
+    "property_distance": lambda c: within(c, "rules", people_m=None),
+    "crew_distance": lambda c: within(c, "rules", spectators_m=None),
+    "wind_limit": lambda c: within(c, "rules", code=None),
     "cloud_base": lambda c: day(c, cloud_base_m=None),
     "cloud_cover": lambda c: day(c, cloud_cover_tenths=None),
 }
@@ -248,7 +252,7 @@ def test_a_plugged_motor_with_a_delay_plan_opens_nothing() -> None:
 
 
 def test_an_altimeter_does_not_care_for_the_delay() -> None:
-    case = replace(base(), deployment=registry.BY_ALTIMETER, delay_out_s=7.0)
+    case = within(base(), "deployment", by=registry.BY_ALTIMETER, delay_out_s=7.0)
     rows = {row.limit.key: row for row in evaluate(fly_trials(case, 100, 1))}
     assert rows["too_early"].failing.mean() < 0.05
 
@@ -277,7 +281,7 @@ def test_every_row_says_what_it_stands_on() -> None:
 
 
 def test_what_a_code_does_not_state_is_said_so() -> None:
-    case = replace(base(), code=CODE_SETS["uk"], confirmed=())
+    case = within(base(), "rules", code=CODE_SETS["uk"], confirmed=())
     rows = {row.key: row for row in ledger_of(case, 40, 1, remedies=False).rows}
     for key in ("rail_angle", "wind_limit", "site_size", "night", "visibility"):
         assert rows[key].state == "unknown"
@@ -287,7 +291,7 @@ def test_what_a_code_does_not_state_is_said_so() -> None:
 
 def test_the_field_grows_with_the_height_where_the_code_says_so() -> None:
     """Canada: 500 m up to 3000 ft, 1 km up to 6000 ft (national code text, seen)."""
-    case = replace(base(), code=CODE_SETS["canada"])
+    case = within(base(), "rules", code=CODE_SETS["canada"])
     low = {row.limit.key: row for row in evaluate(fly_trials(case, 40, 1))}["site_size"]
     assert (low.capacity == 500.0).all()
     high = replace(

@@ -18,8 +18,8 @@ from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.judging.measure_next import check, measure_next, open_rows
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.motors import motors_of
-from goodflight.studies.sample import MIDDLE, sample_case
 from goodflight.studies.sampling.flights import fly_trials
+from sample_case import MIDDLE, sample_case, within
 
 PRIORS = Path(__file__).parents[1] / "published" / "data" / "31_failure_priors.csv"
 
@@ -53,7 +53,7 @@ def test_the_certificate_stands_apart() -> None:
     assert (big.motor_class, big.level, big.can) == ("J", "L2", "fails")
     assert any(each.startswith("Motor above the certificate") for each in big.why_not)
     assert study.growth[0].startswith("L2: big J would fail")
-    allowed = replace(with_motors(), level="L2")
+    allowed = within(with_motors(), "rules", level="L2")
     again = next(row for row in motors_of(allowed, 120, 1).rows if row.key == "big")
     assert again.chance == big.chance
 
@@ -63,7 +63,7 @@ def test_the_best_delay_is_no_worse_than_its_neighbours() -> None:
     row = next(row for row in motors_of(case, 250, 1).rows if row.key == "middle")
     assert row.delay_out_s is not None and row.chance is not None
     for out in (row.delay_out_s - 1.0, row.delay_out_s + 1.0):
-        other = evaluate(fly_trials(replace(case, delay_out_s=out), 250, 1))
+        other = evaluate(fly_trials(within(case, "deployment", delay_out_s=out), 250, 1))
         assert row.chance <= any_failing(other).mean()
 
 
@@ -98,7 +98,7 @@ def test_what_to_measure_next_agrees_with_flights_that_remove_the_spread() -> No
 
 
 def test_nothing_is_worth_measuring_when_nothing_fails_or_all_does() -> None:
-    case = replace(sample_case(1.0), denied=("fire",))
+    case = within(sample_case(1.0), "rules", denied=("fire",))
     view = fly_trials(case, 100, 1)
     rows = evaluate(view)
     assert "fire" not in {row.limit.key for row in open_rows(rows)}

@@ -12,8 +12,8 @@ from goodflight.studies.judging.plan import Plan, judged_alone
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.motors import motors_of
 from goodflight.studies.rows import LIMIT_STATES
-from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_trials
+from sample_case import sample_case, within
 
 FLIGHTS = 120
 
@@ -27,13 +27,13 @@ def calm() -> Case:
 
 
 def test_a_rule_that_is_not_met_is_no_failure_of_the_flight() -> None:
-    fine, level = plan_of(calm()), plan_of(replace(calm(), level="none"))
+    fine, level = plan_of(calm()), plan_of(within(calm(), "rules", level="none"))
     assert level.total == fine.total
     assert level.unmet == ("motor_class",) and level.state == "fails"
 
 
 def test_a_statement_not_confirmed_keeps_the_plan_from_ok_and_the_total_as_it_is() -> None:
-    fine, open_ = plan_of(calm()), plan_of(replace(calm(), confirmed=()))
+    fine, open_ = plan_of(calm()), plan_of(within(calm(), "rules", confirmed=()))
     assert open_.total == fine.total
     assert {"visibility", "night", "fire"} <= set(open_.open)
     assert open_.state in ("marginal", "fails")
@@ -71,7 +71,7 @@ def test_an_unknown_failure_leaves_the_plan_unknown_and_bounds_the_total() -> No
 def test_ledger_and_motors_agree_on_the_same_flights() -> None:
     case = replace(calm(), motors={"middle": calm().motor})
     (row,) = motors_of(case, FLIGHTS, 1).rows
-    same = replace(case, delay_out_s=row.delay_out_s or 0.0)
+    same = within(case, "deployment", delay_out_s=row.delay_out_s or 0.0)
     ledger = ledger_of(same, FLIGHTS, 1, remedies=False)
     assert (row.chance, row.can) == (ledger.chance, ledger.state)
 
@@ -86,11 +86,11 @@ def test_every_row_has_its_kind() -> None:
 
 
 def test_another_country_s_open_rules_do_not_move_the_total() -> None:
-    here, there = plan_of(calm()), plan_of(replace(calm(), code=CODE_SETS["canada"]))
+    here, there = plan_of(calm()), plan_of(within(calm(), "rules", code=CODE_SETS["canada"]))
     assert here.total == there.total
 
 
 def test_the_total_counts_failures_only() -> None:
-    rows = evaluate(fly_trials(replace(calm(), level="none"), FLIGHTS, 1))
+    rows = evaluate(fly_trials(within(calm(), "rules", level="none"), FLIGHTS, 1))
     assert not any_failing(rows).all()
     assert any_failing(rows, ("rule",)).all()

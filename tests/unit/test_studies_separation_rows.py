@@ -24,16 +24,16 @@ from goodflight.studies.packing import stack_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.rows import LIMIT_STATES, cord, dual, gear, spin
 from goodflight.studies.rows import separation as separation_rows
-from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_trials
+from sample_case import sample_case, within
 
 FLIGHTS = 200
 ROWS = (*spin.ROWS, *separation_rows.ROWS, *gear.ROWS, *cord.ROWS, *dual.ROWS)
 
 
 def base() -> Case:
-    return replace(sample_case(1.0), delay_out_s=2.0, rail_tilt_rad=0.0,
-                   cant_sigma_rad=math.radians(0.25))  # fmt: skip
+    upright = within(sample_case(1.0), "rail", tilt_rad=0.0)
+    return within(upright, "uncertainty", cant_sigma_rad=math.radians(0.25))
 
 
 def rows_of(case: Case, flights: int = FLIGHTS) -> dict[str, Evaluated]:
@@ -58,21 +58,22 @@ def part(case: Case, name: str, **changes: Any) -> Case:
     parts = tuple(replace(p, **changes) if p.name == name else p for p in case.rocket.parts)
     rocket = replace(case.rocket, parts=parts)
     canopy = next(p for p in parts if isinstance(p, Canopy))
-    return replace(case, rocket=rocket, canopy=canopy, items=mass_items(rocket))
+    changed = replace(case, rocket=rocket, items=mass_items(rocket))
+    return within(changed, "deployment", canopy=canopy)
 
 
 def dual_case(**changes: Any) -> Case:
     """By altimeter, a small drogue at apogee, the main at 150 m."""
-    case = replace(base(), deployment=registry.BY_ALTIMETER)
+    case = within(base(), "deployment", by=registry.BY_ALTIMETER)
     main = next(p for p in case.rocket.parts if isinstance(p, Canopy))
     drogue = replace(main, name="drogue", across_m=0.35)
     main = replace(main, line_strength_n=changes.pop("line_strength_n", 2000.0))
     drogue = replace(drogue, **changes)
-    return replace(case, canopy=drogue, main_canopy=main, main_height_m=150.0)
+    return within(case, "deployment", canopy=drogue, main_canopy=main, main_height_m=150.0)
 
 
 OVER: dict[str, Callable[[Case], Case]] = {
-    "spin_pitch": lambda c: replace(c, cant_sigma_rad=math.radians(4.0)),
+    "spin_pitch": lambda c: within(c, "uncertainty", cant_sigma_rad=math.radians(4.0)),
     "separation_handled": given("pull_n", 8.0),
     "separation_window": given("pull_n", 1200.0),
     "drag_separation": given("pull_n", 3.0),
@@ -86,8 +87,10 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "bay_vents": lambda c: part(c, "parachute bay", vent_count=0),
     "electronics_vents": lambda c: part(c, "logger bay", vent_diameter_m=0.001),
     "canopy_stays": given("pack_pull_n", 900.0),
-    "booster_overtakes": lambda c: replace(
-        c, delay_out_s=9.0, motor=replace(c.motor, charge_kg=0.0002, charge_sigma_kg=2e-5)
+    "booster_overtakes": lambda c: within(
+        replace(c, motor=replace(c.motor, charge_kg=0.0002, charge_sigma_kg=2e-5)),
+        "deployment",
+        delay_out_s=9.0,
     ),
     "snatch_cord": lambda c: part(c, "cord", joint_efficiency=0.05),
     "snatch_anchor": given("aft_anchor_n", 150.0),
@@ -114,7 +117,7 @@ def test_rows_of_the_second_canopy() -> None:
     # a tumbling rocket alone stays below the limit; a heavy one with next to no drogue does not
     heavy = dual_case(across_m=0.1)
     items = tuple(replace(item, mass_kg=2.4 * item.mass_kg) for item in heavy.items)
-    low = replace(heavy, items=items, main_height_m=60.0)
+    low = within(replace(heavy, items=items), "deployment", main_height_m=60.0)
     assert rows_of(low)["drogue_speed"].failing.mean() > 0.5
     assert rows_of(dual_case(line_strength_n=15.0))["main_opening"].failing.mean() > 0.5
 
@@ -148,7 +151,7 @@ def test_a_motor_without_its_charge_is_unknown_and_names_the_motor() -> None:
 
 
 def test_own_powder_counts_by_altimeter_only() -> None:
-    case = replace(base(), deployment=registry.BY_ALTIMETER)
+    case = within(base(), "deployment", by=registry.BY_ALTIMETER)
     assert rows_of(case, 20)["separation_shut"].known
     assert rows_of(separation(case, powder_kg=None), 20)["separation_shut"].missing
     assert rows_of(separation(base(), powder_kg=None), 20)["separation_shut"].known

@@ -17,7 +17,7 @@ from goodflight.physics.vehicle.parts import Bay
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.questions.separation_window import SeparationStudy, separation_window_of
-from goodflight.studies.sample import sample_case
+from sample_case import sample_case
 
 
 def case(charge_kg: float | None = 0.001, **changes: Any) -> Case:

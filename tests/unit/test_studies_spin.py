@@ -4,7 +4,6 @@ The independent side is the kernel's own history of one flight; the ratios asser
 """
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -15,14 +14,14 @@ from goodflight.physics.aero.spin import COAST, DOUBLED
 from goodflight.studies.case.planned import Case
 from goodflight.studies.questions.spin_history import spin_history
 from goodflight.studies.rows.spin import cant_limit, ratio_of
-from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_trials
+from sample_case import sample_case, within
 
 CANT = math.radians(0.3)
 
 
 def case() -> Case:
-    return replace(sample_case(0.0), rail_tilt_rad=0.0)
+    return within(sample_case(0.0), "rail", tilt_rad=0.0)
 
 
 def test_the_ratio_grows_little_through_the_coast() -> None:

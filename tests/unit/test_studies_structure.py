@@ -16,8 +16,8 @@ from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.remedies import effects_of, remedy_of
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.sample import sample_case
 from goodflight.studies.sampling.flights import fly_trials
+from sample_case import sample_case, within
 
 OUTLINE = ((0.0, 0.0), (0.07, 0.08), (0.13, 0.08), (0.15, 0.0))
 
@@ -68,7 +68,7 @@ HELPED = {
     "glue_cold": (lambda c: _joint(c, min_k=283.15), "warm_glue", "evening"),
     "working_time": (lambda c: _joint(c, work_s=9000.0), "glue_halves", "free"),
     "fin_bond": (lambda c: _short(c, 0.1), "warm_cure", "evening"),
-    "battery": (lambda c: replace(c, pad_wait_s=6000.0), "switch_on", "free"),
+    "battery": (lambda c: within(c, "deployment", pad_wait_s=6000.0), "switch_on", "free"),
     "fin_root": (_weak_fins, "fin_sheet", "purchase"),
     "fasteners": (
         lambda c: replace(c, workshop=replace(c.workshop, checks=(("nuts", "loose"),))),
@@ -80,14 +80,18 @@ HELPED = {
         "fit_first",
         "free",
     ),
-    "notice": (lambda c: replace(c, denied=("notice",)), "meet_notice", "another_day"),
-    "crew_distance": (lambda c: replace(c, spectators_m=20.0), "people_back", "free"),
+    "notice": (lambda c: within(c, "rules", denied=("notice",)), "meet_notice", "another_day"),
+    "crew_distance": (lambda c: within(c, "rules", spectators_m=20.0), "people_back", "free"),
     "cloud_cover": (
         lambda c: replace(c, day=replace(c.day, cloud_cover_tenths=8.0)),
         "sky",
         "another_day",
     ),
-    "alignment": (lambda c: replace(c, cant_sigma_rad=math.radians(1.5)), "alignment", "evening"),
+    "alignment": (
+        lambda c: within(c, "uncertainty", cant_sigma_rad=math.radians(1.5)),
+        "alignment",
+        "evening",
+    ),
 }
 
 

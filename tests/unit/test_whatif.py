@@ -21,7 +21,7 @@ def case(demo_case: Callable[[str], Case]) -> Case:
 def test_several_levers_are_tried_together(case: Case) -> None:
     trial = tried(case, {"rail": "3", "anchors": "1.5", "edge": "lined"})
     assert trial.changed == ("rail", "anchors", "edge")
-    assert trial.case.rail_length_m == 3.0
+    assert trial.case.rail.length_m == 3.0
     separation = trial.case.rocket.separation
     assert separation.fore_anchor_n is not None and separation.fore_anchor_n.value == 2250.0
     assert separation.edge == "kraft_lined"
@@ -60,7 +60,7 @@ def test_the_flight_of_a_change_is_the_flight_that_is_tried(case: Case) -> None:
     for change in tried(case, {"rail": "3"}).changes:
         trial = tried(case, change.settings)
         assert trial.settings.items() >= {change.lever.key: change.setting.id}.items()
-        for name in ("rail_length_m", "delay_out_s", "day", "devices", "workshop", "items"):
+        for name in ("rail", "deployment", "day", "workshop", "items"):
             assert getattr(change.case, name) == getattr(trial.case, name), (change.key, name)
 
 
@@ -75,9 +75,9 @@ def test_ballast_that_is_there_becomes_heavier(case: Case) -> None:
 def test_another_motor_takes_the_delay_nearest_to_its_coast(case: Case) -> None:
     trial = tried(case, {"motor": "H-a"})
     assert trial.case.motor.name == "H-a"
-    assert trial.case.delay_out_s == nearest_delay_out_s(trial.case)
+    assert trial.case.deployment.delay_out_s == nearest_delay_out_s(trial.case)
     kept = tried(case, {"motor": "H-a", "delay_out": "1"})
-    assert kept.case.delay_out_s == 1.0
+    assert kept.case.deployment.delay_out_s == 1.0
     assert dict(kept.writes)["plans.toml:plan[breezy].delay_out"] == "1 s"
 
 

@@ -123,8 +123,11 @@ def test_every_control_kept_is_the_case_that_was_tried(
     trial = tried(case, {control: option})
     assert control in trial.changed
     kept = case_of(keep(project, trial.writes), "breezy")
-    for name in ("rail_length_m", "rail_tilt_rad", "delay_out_s", "cant_sigma_rad"):
-        assert getattr(kept, name) == pytest.approx(getattr(trial.case, name)), name
+    assert kept.deployment.delay_out_s == pytest.approx(trial.case.deployment.delay_out_s)
+    assert kept.rail.length_m == pytest.approx(trial.case.rail.length_m)
+    assert kept.rail.tilt_rad == pytest.approx(trial.case.rail.tilt_rad)
+    spread = trial.case.uncertainty.cant_sigma_rad
+    assert kept.uncertainty.cant_sigma_rad == pytest.approx(spread)
     assert kept.day.wind_m_s == pytest.approx(trial.case.day.wind_m_s)
     assert kept.day.wind_sigma_m_s == pytest.approx(trial.case.day.wind_sigma_m_s)
     assert kept.motor.name == trial.case.motor.name

@@ -22,6 +22,6 @@ def stands_on(case: Case) -> tuple[tuple[str, str], ...]:
         ),
         ("opening", "filling time n D / v, Knacke NWC TP 6575"),
         ("spread of the model", f"CP {MODEL_SPREAD.cp_cal:g} cal, drag {MODEL_SPREAD.axial:.0%}"),
-        ("code set", case.code.title if case.code is not None else "none chosen"),
-        ("inputs", case.inputs_hash or "not hashed"),
+        ("code set", case.rules.code.title if case.rules.code is not None else "none chosen"),
+        ("inputs", case.origin.inputs_hash or "not hashed"),
     )

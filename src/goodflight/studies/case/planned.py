@@ -43,8 +43,74 @@ class Sensitivity:
 
 
 @dataclass(frozen=True)
+class Rail:
+    """How the rocket leaves: `azimuth_rad` None leans the rail into the wind of each flight."""
+
+    length_m: float
+    tilt_rad: float = 0.0
+    azimuth_rad: float | None = None
+    base_m: float = 0.3  # height of its lower end above ground
+    stop_height_m: float = 0.0  # of the rocket's tail above that end
+    friction: float = 0.2
+
+
+@dataclass(frozen=True)
+class Deployment:
+    """How the rocket comes down: what ejects, when, what opens, and what feeds the devices."""
+
+    canopy: Canopy | None = None
+    delay_out_s: float = 0.0
+    by: int = registry.BY_DELAY
+    apogee_lag_s: float = 1.0
+    main_height_m: float = 0.0
+    main_canopy: Canopy | None = None
+    canopies: tuple[Canopy, ...] = ()  # that the plan may open instead
+    devices: tuple[Device, ...] = ()
+    pad_wait_s: float | None = None  # from switching on to ignition
+    pad_wait_sigma_s: float = 0.0
+
+
+@dataclass(frozen=True)
+class Rules:
+    """What the flight must keep to, and what the builder says about it."""
+
+    level: str = ""
+    code: CodeSet | None = None
+    people_m: float | None = None  # pad to the nearest uninvolved person or building
+    spectators_m: float | None = None  # pad to the flight line
+    airport_m: float | None = None  # pad to the nearest airport's boundary
+    confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
+    denied: tuple[str, ...] = ()  # and those that are not
+
+
+@dataclass(frozen=True)
+class Uncertainty:
+    """What small changes of the project's figures do to the rocket, and the models' spreads."""
+
+    sensitivities: tuple[Sensitivity, ...] = ()
+    features: Mapping[str, float] = field(default_factory=dict)  # nominal, see `features_of`
+    model_spreads: tuple[tuple[str, str, float, str], ...] = ()  # key, words, sigma, reason
+    cant_sigma_rad: float = 0.0  # alignment of one fin; 0 = nobody said
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Where the case stands in the project, and how well the figures there are known."""
+
+    plan_path: str = ""
+    site_path: str = ""
+    mass_paths: Mapping[str, str] = field(default_factory=dict)  # mass item -> project path
+    known: Mapping[str, str] = field(default_factory=dict)  # project path -> how it is known
+    measured: int = 0
+    figures: int = 0
+    invented: bool = False
+    inputs_hash: str = ""
+    warnings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Case:
-    """One planned flight. `rail_azimuth_rad` None leans the rail into the wind of each flight."""
+    """One planned flight: the rocket on its motor, the place and day, and what the plan says."""
 
     plan: str
     rocket: Rocket
@@ -53,44 +119,13 @@ class Case:
     items: tuple[MassItem, ...]  # of the rocket without its motor
     site: Site
     day: Day
-    canopy: Canopy | None
-    rail_length_m: float
-    rail_tilt_rad: float = 0.0
-    rail_azimuth_rad: float | None = None
-    delay_out_s: float = 0.0
-    deployment: int = registry.BY_DELAY
-    level: str = ""
-    rail_base_m: float = 0.3
-    stop_height_m: float = 0.0
-    rail_friction: float = 0.2
-    apogee_lag_s: float = 1.0
-    main_height_m: float = 0.0
-    main_canopy: Canopy | None = None
-    code: CodeSet | None = None
-    people_m: float | None = None  # pad to the nearest uninvolved person or building
-    spectators_m: float | None = None  # pad to the flight line
-    airport_m: float | None = None  # pad to the nearest airport's boundary
-    confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
-    denied: tuple[str, ...] = ()  # and those that are not
+    rail: Rail
+    deployment: Deployment = field(default_factory=Deployment)
+    rules: Rules = field(default_factory=Rules)
     workshop: Workshop = field(default_factory=Workshop)
-    devices: tuple[Device, ...] = ()
-    pad_wait_s: float | None = None  # from switching on to ignition
-    pad_wait_sigma_s: float = 0.0
-    motors: Mapping[str, Motor] = field(default_factory=dict)
-    canopies: tuple[Canopy, ...] = ()
-    sensitivities: tuple[Sensitivity, ...] = ()
-    features: Mapping[str, float] = field(default_factory=dict)  # nominal, see `features_of`
-    model_spreads: tuple[tuple[str, str, float, str], ...] = ()  # key, words, sigma, reason
-    cant_sigma_rad: float = 0.0  # alignment of one fin; 0 = nobody said
-    mass_paths: Mapping[str, str] = field(default_factory=dict)  # mass item -> project path
-    known: Mapping[str, str] = field(default_factory=dict)  # project path -> how it is known
-    plan_path: str = ""  # where the plan stands in the project
-    site_path: str = ""  # and its field
-    measured: int = 0
-    figures: int = 0
-    invented: bool = False
-    inputs_hash: str = ""
-    warnings: tuple[str, ...] = ()
+    motors: Mapping[str, Motor] = field(default_factory=dict)  # that the project has
+    uncertainty: Uncertainty = field(default_factory=Uncertainty)
+    origin: Origin = field(default_factory=Origin)
     retable: Callable[[Rocket, Motor], AeroTables] | None = None
 
     def with_motor(self, motor: Motor, delay_out_s: float) -> "Case":
@@ -98,7 +133,11 @@ class Case:
         tables = self.tables
         if self.retable is not None and motor.diameter_m != self.motor.diameter_m:
             tables = self.retable(self.rocket, motor)
-        return replace(self, motor=motor, delay_out_s=delay_out_s, tables=tables)
+        return replace(self, motor=motor, tables=tables).with_delay_out(delay_out_s)
+
+    def with_delay_out(self, delay_out_s: float) -> "Case":
+        """The same flight with other seconds taken out of the motor's delay."""
+        return replace(self, deployment=replace(self.deployment, delay_out_s=delay_out_s))
 
 
 def one_part(rocket: Rocket, kind: type[P]) -> P | None:
@@ -123,7 +162,8 @@ def guides_of(rocket: Rocket) -> Buttons | None:
 
 def canopy_of(case: Case) -> Canopy | None:
     """The canopy of the plan, or else the first in the rocket."""
-    return case.canopy if case.canopy is not None else one_part(case.rocket, Canopy)
+    canopy = case.deployment.canopy
+    return canopy if canopy is not None else one_part(case.rocket, Canopy)
 
 
 def motor_aft_m(rocket: Rocket) -> float | None:

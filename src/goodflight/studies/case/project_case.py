@@ -20,7 +20,16 @@ from goodflight.project import Plan, Project, Uncertain
 from goodflight.project.building import build_rocket
 from goodflight.quantity import Refused
 from goodflight.studies.case.canopies import opening_numbers
-from goodflight.studies.case.planned import Case, Sensitivity, fins_of
+from goodflight.studies.case.planned import (
+    Case,
+    Deployment,
+    Origin,
+    Rail,
+    Rules,
+    Sensitivity,
+    Uncertainty,
+    fins_of,
+)
 from goodflight.studies.case.workshop import devices_of, workshop_of
 from goodflight.studies.refusal import StudyRefused
 
@@ -116,12 +125,6 @@ def _case(project: Project, plan: Plan) -> Case:
     _check_finite(tables, features)
     figures = project.uncertain(plan)
     fins = fins_of(rocket)
-    counts = project.figures_of(plan.name)
-    canopies = {
-        part.name: part
-        for part in build_rocket(project.head, project.parts, {}).parts
-        if isinstance(part, Canopy)
-    }
     return Case(
         plan=plan.name,
         rocket=rocket,
@@ -130,43 +133,67 @@ def _case(project: Project, plan: Plan) -> Case:
         items=mass_items(rocket),
         site=site,
         day=day,
-        canopy=canopies.get(plan.canopy),
-        main_canopy=canopies.get(plan.main) if plan.main else None,
-        main_height_m=plan.main_height_m,
-        rail_length_m=plan.rail_length_m,
-        rail_tilt_rad=plan.rail_tilt_rad,
-        rail_azimuth_rad=plan.rail_azimuth_rad,
-        stop_height_m=plan.rail_stop_m,
-        rail_base_m=plan.rail_base_m,
-        delay_out_s=plan.delay_out_s,
-        deployment=DEPLOYMENTS[plan.deployment],
-        apogee_lag_s=plan.apogee_lag_s,
-        level=plan.level,
-        code=project.codes.get(site.code),
-        people_m=plan.people_m,
-        spectators_m=plan.spectators_m,
-        airport_m=plan.airport_m,
-        confirmed=plan.confirmed,
-        denied=plan.denied,
+        rail=Rail(
+            length_m=plan.rail_length_m,
+            tilt_rad=plan.rail_tilt_rad,
+            azimuth_rad=plan.rail_azimuth_rad,
+            base_m=plan.rail_base_m,
+            stop_height_m=plan.rail_stop_m,
+        ),
+        deployment=_deployment(project, plan),
+        rules=Rules(
+            level=plan.level,
+            code=project.codes.get(site.code),
+            people_m=plan.people_m,
+            spectators_m=plan.spectators_m,
+            airport_m=plan.airport_m,
+            confirmed=plan.confirmed,
+            denied=plan.denied,
+        ),
         workshop=workshop_of(project),
+        motors=project.motors,
+        uncertainty=Uncertainty(
+            sensitivities=sensitivities_of(project, plan.name, rocket, figures),
+            features=features,
+            model_spreads=model_spreads(rocket, motor),
+            cant_sigma_rad=fins.cant_sigma_rad if fins is not None else 0.0,
+        ),
+        origin=_origin(project, plan, figures),
+        retable=lambda r, m: aero_tables(r, m.diameter_m, day.temperature_k, day.pressure_pa),
+    )
+
+
+def _deployment(project: Project, plan: Plan) -> Deployment:
+    canopies = {
+        part.name: part
+        for part in build_rocket(project.head, project.parts, {}).parts
+        if isinstance(part, Canopy)
+    }
+    return Deployment(
+        canopy=canopies.get(plan.canopy),
+        delay_out_s=plan.delay_out_s,
+        by=DEPLOYMENTS[plan.deployment],
+        apogee_lag_s=plan.apogee_lag_s,
+        main_height_m=plan.main_height_m,
+        main_canopy=canopies.get(plan.main) if plan.main else None,
+        canopies=tuple(c for name, c in canopies.items() if name != plan.main),
         devices=devices_of(project),
         pad_wait_s=plan.pad_wait_s,
         pad_wait_sigma_s=plan.pad_wait_sigma_s,
-        motors=project.motors,
-        canopies=tuple(c for name, c in canopies.items() if name != plan.main),
-        sensitivities=sensitivities_of(project, plan.name, rocket, figures),
-        features=features,
-        model_spreads=model_spreads(rocket, motor),
-        cant_sigma_rad=fins.cant_sigma_rad if fins is not None else 0.0,
-        mass_paths=_mass_paths(figures),
-        known={figure.path: figure.known for figure in figures},
+    )
+
+
+def _origin(project: Project, plan: Plan, figures: Sequence[Uncertain]) -> Origin:
+    counts = project.figures_of(plan.name)
+    return Origin(
         plan_path=f"plans.toml:plan[{plan.name}]",
         site_path=f"sites/{plan.site}.toml",
+        mass_paths=_mass_paths(figures),
+        known={figure.path: figure.known for figure in figures},
         measured=counts["measured"],
         figures=sum(counts.values()),
         invented=project.invented,
         inputs_hash=inputs_hash(project),
-        retable=lambda r, m: aero_tables(r, m.diameter_m, day.temperature_k, day.pressure_pa),
     )
 
 

@@ -60,9 +60,8 @@ def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
     tables = case.tables
     if shape and case.retable is not None:
         tables = case.retable(rocket, case.motor)
-    return replace(
-        case, rocket=rocket, items=tuple(items), tables=tables, features=features_of(rocket)
-    )
+    uncertainty = replace(case.uncertainty, features=features_of(rocket))
+    return replace(case, rocket=rocket, items=tuple(items), tables=tables, uncertainty=uncertainty)
 
 
 def with_part(case: Case, old: Part, new: Part, shape: bool = False) -> Case:
@@ -84,8 +83,12 @@ def with_length(
         path, f"{key.replace('_', ' ')} of {new.name}", "length", length.value, length.sigma,
         "guess", _effects(changed, new, key, length.value + length.sigma),
     )  # fmt: skip
-    others = tuple(each for each in case.sensitivities if each.path != path)
-    return replace(changed, sensitivities=(*others, figure))
+    others = tuple(each for each in case.uncertainty.sensitivities if each.path != path)
+    return _with_sensitivities(changed, (*others, figure))
+
+
+def _with_sensitivities(case: Case, figures: tuple[Sensitivity, ...]) -> Case:
+    return replace(case, uncertainty=replace(case.uncertainty, sensitivities=figures))
 
 
 def _effects(case: Case, part: Part, key: str, length_m: float) -> dict[str, float]:
@@ -94,7 +97,8 @@ def _effects(case: Case, part: Part, key: str, length_m: float) -> dict[str, flo
     other = replace(part, **fields)
     parts = tuple(other if each is part else each for each in case.rocket.parts)
     moved = features_of(replace(case.rocket, parts=parts))
-    return {feature: moved[feature] - case.features[feature] for feature in case.features}
+    before = case.uncertainty.features
+    return {feature: moved[feature] - before[feature] for feature in before}
 
 
 def with_changes(case: Case, part: Part, **changes: Any) -> Case:
@@ -106,7 +110,7 @@ def with_canopy(case: Case, canopy: Canopy) -> Case:
     """Return the flight on another canopy, packed where the one of the plan is."""
     old = canopy_of(case)
     if old is None:
-        return replace(case, canopy=canopy)
+        return replace(case, deployment=replace(case.deployment, canopy=canopy))
 
     def held(part: Part) -> Part:
         if not isinstance(part, Bay) or old.name not in part.holds:
@@ -120,9 +124,12 @@ def with_canopy(case: Case, canopy: Canopy) -> Case:
         if part.name != old.name or not there
     ]
     changed = with_rocket(case, replace(case.rocket, parts=tuple(parts)))
-    paths = {**case.mass_paths, canopy.name: f"rocket.toml:part[{canopy.name}].mass"}
-    figures = tuple(_of_canopy(changed, figure, old, canopy) for figure in case.sensitivities)
-    return replace(changed, canopy=canopy, mass_paths=paths, sensitivities=figures)
+    paths = {**case.origin.mass_paths, canopy.name: f"rocket.toml:part[{canopy.name}].mass"}
+    before = case.uncertainty.sensitivities
+    figures = tuple(_of_canopy(changed, figure, old, canopy) for figure in before)
+    deployment = replace(changed.deployment, canopy=canopy)
+    origin = replace(changed.origin, mass_paths=paths)
+    return replace(_with_sensitivities(changed, figures), deployment=deployment, origin=origin)
 
 
 def _of_canopy(case: Case, figure: Sensitivity, old: Canopy, new: Canopy) -> Sensitivity:

@@ -21,7 +21,7 @@ def _canopy(base: Case, _now: Case) -> Offer | None:
     now = canopy_of(base)
     if now is None:
         return None
-    others = [canopy for canopy in base.canopies if canopy.name != now.name]
+    others = [canopy for canopy in base.deployment.canopies if canopy.name != now.name]
     settings = [_other(base, now, canopy) for canopy in others]
     settings += [_larger(base, now, factor) for factor in LARGER]
     return names(now.name, settings, [each.id for each in settings])
@@ -63,7 +63,8 @@ def _larger(base: Case, old: Canopy, factor: float) -> Setting:
 
     def make(case: Case) -> Case:
         there = next((p for p in case.rocket.parts if _same(p, old)), old)
-        return replace(with_part(case, there, new), canopy=new)
+        sewn = with_part(case, there, new)
+        return replace(sewn, deployment=replace(sewn.deployment, canopy=new))
 
     return Setting(
         f"larger_{factor:g}", None, said("sew or buy a canopy of {wide}", wide=size),

@@ -30,18 +30,19 @@ def _list(names: Sequence[str]) -> str:
 
 def _meet(key: str) -> Callable[[Case, Case], Offer | None]:
     def offer(base: Case, _now: Case) -> Offer | None:
-        if key not in base.denied:
+        if key not in base.rules.denied:
             return None
-        left = tuple(each for each in base.denied if each != key)
-        met = (*base.confirmed, key)
+        left = tuple(each for each in base.rules.denied if each != key)
+        met = (*base.rules.confirmed, key)
 
         def make(case: Case) -> Case:
-            denied = tuple(each for each in case.denied if each != key)
-            return replace(case, denied=denied, confirmed=(*case.confirmed, key))
+            denied = tuple(each for each in case.rules.denied if each != key)
+            rules = replace(case.rules, denied=denied, confirmed=(*case.rules.confirmed, key))
+            return replace(case, rules=rules)
 
         return once(
-            said(_ANSWERS[key][0]), make, (f"{base.plan_path}.confirmed", _list(met)),
-            (f"{base.plan_path}.denied", _list(left)),
+            said(_ANSWERS[key][0]), make, (f"{base.origin.plan_path}.confirmed", _list(met)),
+            (f"{base.origin.plan_path}.denied", _list(left)),
         )  # fmt: skip
 
     return offer
@@ -50,14 +51,15 @@ def _meet(key: str) -> Callable[[Case, Case], Offer | None]:
 def _people(base: Case, _now: Case) -> Offer | None:
     """Move the people back as far as the code asks."""
     impulse = total_impulse_ns(base.motor)
-    table = () if base.code is None else base.code.people_m
+    table = () if base.rules.code is None else base.rules.code.people_m
     needed = next((limit.value for up_to, limit in table if impulse <= up_to), None)
-    if needed is None or base.spectators_m is None or base.spectators_m >= needed:
+    if needed is None or base.rules.spectators_m is None or base.rules.spectators_m >= needed:
         return None
     away = float(math.ceil(needed))
     return numbers(
-        base.spectators_m, (away,), lambda case, far: replace(case, spectators_m=far),
-        lambda far: ((f"{base.site_path}:spectators", f"{far:g} m"),),
+        base.rules.spectators_m, (away,),
+        lambda case, far: replace(case, rules=replace(case.rules, spectators_m=far)),
+        lambda far: ((f"{base.origin.site_path}:spectators", f"{far:g} m"),),
         lambda far: said("move the flight line back to {far}", far=(far, "length")), (away,),
     )  # fmt: skip
 

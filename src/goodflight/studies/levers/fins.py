@@ -29,11 +29,13 @@ def _now(case: Case, fins: Fins) -> Fins:
 def _alignment(base: Case, _tried: Case) -> Offer | None:
     """Fins set in a guide that keeps them true."""
     fins = fins_of(base.rocket)
-    if fins is None or base.cant_sigma_rad <= GUIDED_RAD * 1.2:
+    if fins is None or base.uncertainty.cant_sigma_rad <= GUIDED_RAD * 1.2:
         return None
     return numbers(
-        base.cant_sigma_rad, (GUIDED_RAD,),
-        lambda case, angle: replace(case, cant_sigma_rad=GUIDED_RAD),
+        base.uncertainty.cant_sigma_rad, (GUIDED_RAD,),
+        lambda case, angle: replace(
+            case, uncertainty=replace(case.uncertainty, cant_sigma_rad=GUIDED_RAD)
+        ),
         lambda angle: ((_path(fins, "alignment"), f"{math.degrees(GUIDED_RAD):g} deg"),),
         lambda angle: said(
             "set the fins in a keyed guide, each true to {angle}", angle=(angle, "angle")

@@ -19,7 +19,7 @@ CLEAR_TENTHS: Final = 3.0
 
 def plan(case: Case, key: str) -> str:
     """Where an entry of the plan stands."""
-    return f"{case.plan_path}.{key}"
+    return f"{case.origin.plan_path}.{key}"
 
 
 def plain(values: Iterable[float], per: float = 1.0) -> list[float]:
@@ -27,29 +27,33 @@ def plain(values: Iterable[float], per: float = 1.0) -> list[float]:
     return [round(value / per, 3) * per for value in values]
 
 
+def _on_rail(case: Case, **changes: float) -> Case:
+    return replace(case, rail=replace(case.rail, **changes))
+
+
 def _rail(base: Case, _now: Case) -> Offer:
     """The rails of the field: a plan cannot name another one."""
     lengths = base.site.rail_lengths_m
     return numbers(
-        base.rail_length_m, lengths, lambda case, length: replace(case, rail_length_m=length),
+        base.rail.length_m, lengths, lambda case, length: _on_rail(case, length_m=length),
         lambda length: ((plan(base, "rail"), f"{length:g} m"),),
         lambda length: said("use the {rail} rail", rail=(length, "length")),
-        [length for length in sorted(set(lengths)) if length > base.rail_length_m + 1e-6],
+        [length for length in sorted(set(lengths)) if length > base.rail.length_m + 1e-6],
     )  # fmt: skip
 
 
 def _tilt(base: Case, _now: Case) -> Offer:
     limit = MAX_TILT_RAD
-    if base.code is not None and base.code.rail_tilt_rad is not None:
-        limit = base.code.rail_tilt_rad.value
-    away = " into the wind" if base.rail_azimuth_rad is None else ""
+    if base.rules.code is not None and base.rules.code.rail_tilt_rad is not None:
+        limit = base.rules.code.rail_tilt_rad.value
+    away = " into the wind" if base.rail.azimuth_rad is None else ""
     values = plain((v * DEGREE for v in steps(0.0, round(limit / DEGREE), 1.0)), DEGREE)
     tries = [
-        v for v in TILTS_RAD if abs(v - base.rail_tilt_rad) >= 0.5 * DEGREE and v <= limit + 1e-9
+        v for v in TILTS_RAD if abs(v - base.rail.tilt_rad) >= 0.5 * DEGREE and v <= limit + 1e-9
     ]
     return numbers(
-        base.rail_tilt_rad, values,
-        lambda case, tilt: replace(case, rail_tilt_rad=round(tilt / DEGREE, 3) * DEGREE),
+        base.rail.tilt_rad, values,
+        lambda case, tilt: _on_rail(case, tilt_rad=round(tilt / DEGREE, 3) * DEGREE),
         lambda tilt: ((plan(base, "tilt"), f"{tilt / DEGREE:.3g} deg"),),
         lambda tilt: said("stand the rail upright") if tilt == 0.0
         else said("lean the rail {tilt}" + away, tilt=(tilt, "angle")),

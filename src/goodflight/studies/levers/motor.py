@@ -90,19 +90,19 @@ class _Same:
 def _swapped(base: _Same, name: str) -> Case:
     """The flight on another motor of the folder, its delay nearest to the coast."""
     other = base.case.with_motor(base.case.motors[name], 0.0)
-    return replace(other, delay_out_s=nearest_delay_out_s(other))
+    return other.with_delay_out(nearest_delay_out_s(other))
 
 
 def _swap(base: Case, name: str, other: Case) -> Setting:
     """Another motor, its delay nearest to the coast that it makes on this rocket."""
-    motor, delay_out_s = other.motor, other.delay_out_s
+    motor, delay_out_s = other.motor, other.deployment.delay_out_s
     title = f"fly motor {_braces(motor.name)}"
     if delay_out_s > 0.0:
         title += " with {cut} taken out of its delay"
     return Setting(
         name, None, said(title, cut=(delay_out_s, "time")),
         ((plan(base, "motor"), name), (plan(base, "delay_out"), f"{delay_out_s:g} s")),
-        lambda now: replace(to_motor(now, motor), delay_out_s=delay_out_s),
+        lambda now: to_motor(now, motor).with_delay_out(delay_out_s),
     )  # fmt: skip
 
 
@@ -114,7 +114,7 @@ def _braces(name: str) -> str:
 def _sold(_base: Case, now: Case) -> Offer | None:
     """The delay as sold, for a motor that comes with several."""
     delay = now.motor.delay_s
-    if delay is None or now.deployment != registry.BY_DELAY:
+    if delay is None or now.deployment.by != registry.BY_DELAY:
         return None
     least = max([*now.motor.delay_out_allowed_s, 0.0]) + 1.0
     path, spread = f"motors/{_key(now)}.toml:delay", 100.0 * now.motor.delay_sigma
@@ -127,11 +127,11 @@ def _sold(_base: Case, now: Case) -> Offer | None:
 
 
 def _out(base: Case, now: Case) -> Offer | None:
-    if now.motor.delay_s is None or now.deployment != registry.BY_DELAY:
+    if now.motor.delay_s is None or now.deployment.by != registry.BY_DELAY:
         return None
-    planned, allowed = base.delay_out_s, now.motor.delay_out_allowed_s
+    planned, allowed = base.deployment.delay_out_s, now.motor.delay_out_allowed_s
     return numbers(
-        planned, (0.0, *allowed), lambda case, out: replace(case, delay_out_s=out),
+        planned, (0.0, *allowed), lambda case, out: case.with_delay_out(out),
         lambda out: ((plan(base, "delay_out"), f"{out:g} s"),),
         lambda out: said("take {cut} out of the delay", cut=(out, "time")) if out > 0.0
         else said("leave the delay as sold"), _nearest(planned, allowed),

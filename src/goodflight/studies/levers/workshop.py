@@ -6,7 +6,7 @@ from typing import Final
 
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import stated
-from goodflight.studies.case.workshop import Coat, GluedJoint, Stay, Workshop
+from goodflight.studies.case.workshop import Coat, Device, GluedJoint, Stay, Workshop
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
 from goodflight.studies.results import said
 
@@ -168,13 +168,18 @@ def _fit_first(base: Case, _now: Case) -> Offer | None:
 
 
 def _switch(base: Case, _now: Case) -> Offer | None:
-    if base.pad_wait_s is None:
+    planned = base.deployment
+    if planned.pad_wait_s is None:
         return None
-    wait = stated(base.pad_wait_s / 3.0, base.pad_wait_sigma_s / 3.0, "min", 60.0, 2)
+    wait = stated(planned.pad_wait_s / 3.0, planned.pad_wait_sigma_s / 3.0, "min", 60.0, 2)
+
+    def make(case: Case, _wait: float) -> Case:
+        told = replace(case.deployment, pad_wait_s=wait.value, pad_wait_sigma_s=wait.sigma)
+        return replace(case, deployment=told)
+
     return numbers(
-        base.pad_wait_s, (wait.value,),
-        lambda case, _wait: replace(case, pad_wait_s=wait.value, pad_wait_sigma_s=wait.sigma),
-        lambda _wait: ((f"{base.plan_path}.pad_wait", wait.text),),
+        planned.pad_wait_s, (wait.value,), make,
+        lambda _wait: ((f"{base.origin.plan_path}.pad_wait", wait.text),),
         lambda _wait: said(
             f"switch on at the pad, {wait.value / 60:.0f} min before the flight"
         ),
@@ -182,15 +187,20 @@ def _switch(base: Case, _now: Case) -> Offer | None:
     )  # fmt: skip
 
 
+def _powered(case: Case, devices: tuple[Device, ...]) -> Case:
+    return replace(case, deployment=replace(case.deployment, devices=devices))
+
+
 def _warm_cells(base: Case, _now: Case) -> Offer | None:
-    if not base.devices:
+    if not base.deployment.devices:
         return None
 
     def make(case: Case) -> Case:
-        return replace(case, devices=tuple(replace(d, temperature_k=ROOM_K) for d in case.devices))
+        warm = tuple(replace(d, temperature_k=ROOM_K) for d in case.deployment.devices)
+        return _powered(case, warm)
 
     writes: list[Write] = [
-        (f"rocket.toml:device[{d.name}].temperature", "20 degC") for d in base.devices
+        (f"rocket.toml:device[{d.name}].temperature", "20 degC") for d in base.deployment.devices
     ]
     return once(said("keep the cells warm in a pocket until the pad"), make, *writes)
 
@@ -199,7 +209,7 @@ def _batteries(base: Case, _now: Case) -> Offer | None:
     larger = tuple(
         device if device.run_s is None
         else replace(device, run_s=60.0 * round(LARGER_BATTERY * device.run_s / 60.0))
-        for device in base.devices
+        for device in base.deployment.devices
     )  # fmt: skip
     writes = tuple(
         (f"rocket.toml:device[{d.name}].run_time", f"{d.run_s / 60.0:.0f} min label")
@@ -210,8 +220,8 @@ def _batteries(base: Case, _now: Case) -> Offer | None:
     runs = {device.name: device.run_s for device in larger}
 
     def make(case: Case) -> Case:
-        devices = tuple(replace(d, run_s=runs.get(d.name, d.run_s)) for d in case.devices)
-        return replace(case, devices=devices)
+        old = case.deployment.devices
+        return _powered(case, tuple(replace(d, run_s=runs.get(d.name, d.run_s)) for d in old))
 
     return once(said(f"use batteries of {LARGER_BATTERY:g} times the run time"), make, *writes)
 

@@ -109,7 +109,7 @@ def bands_of(
         if progress is not None and i % 5 == 0:
             progress(f"flying number {i + 1} of {flights}", i / flights)
         flown = fly_history(
-            whole.parameters[i], case.motor, case.tables, int(whole.seeds[i]), case.deployment,
+            whole.parameters[i], case.motor, case.tables, int(whole.seeds[i]), case.deployment.by,
             True, EVERY_S, node_spacing_m4=spacing,
         )  # fmt: skip
         histories.append(flown.history)

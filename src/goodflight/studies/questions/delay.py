@@ -1,7 +1,6 @@
 """Every allowed delay of a plan's motor, and the motor as sold, on the same ascents."""
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 
@@ -66,13 +65,13 @@ def delay_of(
             "choose one for this plan, or leave the plan to its altimeter",
             "motor",
         )
-    delays = sorted({0.0, case.delay_out_s, *motor.delay_out_allowed_s})
+    delays = sorted({0.0, case.deployment.delay_out_s, *motor.delay_out_allowed_s})
     rows = []
     for number, each in enumerate(delays):
         if progress is not None:
             progress(f"{each:g} s out of the delay", number / len(delays))
         rows.append(
-            _row(fly_trials(replace(case, delay_out_s=each), flights, seed), motor.delay_s - each)
+            _row(fly_trials(case.with_delay_out(each), flights, seed), motor.delay_s - each)
         )
     rows.sort(key=lambda row: (row.chance, abs(row.after_apogee_s[1])))
     return DelayStudy(
@@ -81,10 +80,10 @@ def delay_of(
         motor=motor.name,
         flights=flights,
         seed=seed,
-        planned_delay_out_s=case.delay_out_s,
+        planned_delay_out_s=case.deployment.delay_out_s,
         rows=tuple(rows),
         warnings=_warnings(case, rows),
-        invented=case.invented,
+        invented=case.origin.invented,
     )
 
 
@@ -93,7 +92,7 @@ def _row(view: View, delay_s: float) -> DelayRow:
     total = wilson(int(any_failing(rows).sum()), view.count)
     after = view.outcome("ejection_s") - view.outcome("apogee_s")
     return DelayRow(
-        delay_out_s=view.case.delay_out_s,
+        delay_out_s=view.case.deployment.delay_out_s,
         delay_s=delay_s,
         chance=total.chance,
         low=total.low,
@@ -120,8 +119,10 @@ def _points(values: np.ndarray[tuple[int], np.dtype[np.float64]]) -> tuple[float
 def _warnings(case: Case, rows: list[DelayRow]) -> tuple[str, ...]:
     allowed = case.motor.delay_out_allowed_s
     found = [caution("delay")]
-    if case.delay_out_s not in allowed and case.delay_out_s != 0.0:
-        found.append(f"the plan takes {case.delay_out_s:g} s out, which the motor does not allow")
+    if case.deployment.delay_out_s not in allowed and case.deployment.delay_out_s != 0.0:
+        found.append(
+            f"the plan takes {case.deployment.delay_out_s:g} s out, which the motor does not allow"
+        )
     if rows and len(rows) > 1 and rows[1].low <= rows[0].chance:
         found.append(
             f"{rows[1].delay_out_s:g} s does as well: the simulated flights cannot separate the two"

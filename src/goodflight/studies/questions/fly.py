@@ -69,7 +69,7 @@ def nominal_of(case: Case, calm: bool = False, seed: int = 1) -> FlightReport:
         case = replace(case, day=replace(case.day, wind_m_s=0.0))
     sample = nominal(case)
     flown = fly_history(
-        sample.parameters[0], case.motor, case.tables, seed, case.deployment, not calm
+        sample.parameters[0], case.motor, case.tables, seed, case.deployment.by, not calm
     )
     seeds = np.array([seed], dtype=np.uint64)
     nothing = fly_ensemble(
@@ -85,7 +85,7 @@ def nominal_of(case: Case, calm: bool = False, seed: int = 1) -> FlightReport:
         events=events_of(flown.outcomes, flown.history),
         history=flown.history,
         warnings=_warnings(case, flown.outcomes),
-        invented=case.invented,
+        invented=case.origin.invented,
         stands_on=stands_on(case),
     )
 
@@ -167,7 +167,7 @@ def events_of(
 
 
 def _warnings(case: Case, outcomes: dict[str, float]) -> tuple[str, ...]:
-    found = [*case.tables.warnings, *case.warnings]
+    found = [*case.tables.warnings, *case.origin.warnings]
     transonic = mach_warning(outcomes["max_mach"])
     if transonic is not None:
         found.append(transonic)

@@ -95,7 +95,7 @@ def landings_of(
         The flight kernel; the site's outline.
     """
     drawn = make_trials(case, sample, seed)
-    east, north = _flown(case, drawn, flights, case.deployment, progress)
+    east, north = _flown(case, drawn, flights, case.deployment.by, progress)
     unopened = _flown(case, drawn, min(flights, UNOPENED), registry.NOTHING_OPENS, progress)
     outline, rings = case.site.outline_m, case.site.keep_outs_m
     outside = _inside(east, north, outline, False)
@@ -104,7 +104,7 @@ def landings_of(
     far, toward = _furthest(*unopened)
     close = _closest(*unopened)
     return Landings(
-        case.site.name, case.site_path, east.size, east, north, outside, barred,
+        case.site.name, case.origin.site_path, east.size, east, north, outside, barred,
         _ways_out(east, north, outside, outline, [(n, i) for (n, _), i in zip(rings, inside)]),
         _bearing(east[outside], north[outside]), *unopened,
         hull(unopened[0][close], unopened[1][close]),

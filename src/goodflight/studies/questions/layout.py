@@ -157,14 +157,16 @@ def layout_of(case: Case) -> Layout:
         liftoff_mass_kg=combine(ready).mass_kg,
         cg_liftoff=cg,
         cg_burnout=cg_empty,
-        cp=Mark(cp, next((s for key, _, s, _ in case.model_spreads if key == "cp"), 0.0)),
+        cp=Mark(
+            cp, next((s for key, _, s, _ in case.uncertainty.model_spreads if key == "cp"), 0.0)
+        ),
         cp_travel_m=normal_force(case.tables, CP_MACH, TRAVEL_RAD).cp_m,
         margin_liftoff_cal=(cp - cg.station_m) / diameter,
         margin_burnout_cal=(cp - cg_empty.station_m) / diameter,
         burnout_mass_kg=combine(empty).mass_kg,
-        measured=case.measured,
-        figures=case.figures,
-        invented=case.invented,
+        measured=case.origin.measured,
+        figures=case.origin.figures,
+        invented=case.origin.invented,
     )
 
 

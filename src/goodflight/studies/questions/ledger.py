@@ -139,12 +139,12 @@ def ledger_of(
         unknown=plan.unknown,
         unmet=plan.unmet,
         open=plan.open,
-        measured=case.measured,
-        figures=case.figures,
+        measured=case.origin.measured,
+        figures=case.origin.figures,
         not_modelled=NOT_MODELLED,
         warnings=_warnings(case, rows),
         stands_on=stands_on(case),
-        invented=case.invented,
+        invented=case.origin.invented,
         measure_next=next_figures,
         base_rates=BASE_RATES if base_rates else (),
         not_here=not_here_of(evaluated),
@@ -196,7 +196,7 @@ def not_here_of(rows: Sequence[Evaluated]) -> tuple[NotHere, ...]:
 
 
 def _warnings(case: Case, rows: Sequence[Row]) -> tuple[str, ...]:
-    found = [DEFER, *case.tables.warnings, *case.warnings]
+    found = [DEFER, *case.tables.warnings, *case.origin.warnings]
     unknown = [row.title for row in rows if row.state == "unknown" and row.kind == "failure"]
     if unknown:
         found.append("not known, so the total is a lower bound: " + "; ".join(unknown))

@@ -1,7 +1,6 @@
 """Every motor in the project's folder on this rocket and field: can it, how likely, why not."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -79,7 +78,7 @@ def motors_of(
         rocket=case.rocket.name,
         plan=case.plan,
         site=case.site.name,
-        level=case.level,
+        level=case.rules.level,
         flights=flights,
         seed=seed,
         rows=tuple(rows),
@@ -88,13 +87,13 @@ def motors_of(
             "Field, day, rail and canopy are those of the plan; the motor maker's sheet, the local "
             "code and the range safety officer decide.",
         ),
-        invented=case.invented,
+        invented=case.origin.invented,
     )
 
 
 def level_needed(case: Case, motor: Motor) -> str:
     """Lowest certificate whose limit holds the motor's impulse, "" when the code does not say."""
-    limits = {} if case.code is None else case.code.level_impulse_ns
+    limits = {} if case.rules.code is None else case.rules.code.level_impulse_ns
     impulse = total_impulse_ns(motor)
     return next((k for k in LEVELS if k in limits and impulse <= limits[k].value), "")
 
@@ -115,7 +114,7 @@ def not_fitting(case: Case, motor: Motor) -> str:
 
 def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRow:
     fault = not_fitting(case, motor)
-    if not fault and motor.delay_s is None and case.deployment == registry.BY_DELAY:
+    if not fault and motor.delay_s is None and case.deployment.by == registry.BY_DELAY:
         fault = "plugged: no delay charge, and this plan deploys by delay"
     impulse, level = total_impulse_ns(motor), level_needed(case, motor)
     name = motor_class(impulse)
@@ -130,7 +129,7 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
     known = apogee[np.isfinite(apogee)]
     return MotorRow(
         key, motor.name, name, impulse, level, plan.state,
-        case.delay_out_s if motor.delay_s is not None else None,
+        case.deployment.delay_out_s if motor.delay_s is not None else None,
         plan.total.chance, plan.total.low, plan.total.high,
         float(np.median(known)) if known.size else None, _reasons(rows, motor, case),
     )  # fmt: skip
@@ -140,11 +139,11 @@ def with_best_delay(case: Case, seed: int) -> Case:
     """The case at its delay of least total chance, among those nearest to the coast."""
     if case.motor.delay_s is None or len(case.motor.delay_out_allowed_s) < 2:
         return case
-    if case.deployment != registry.BY_DELAY:
+    if case.deployment.by != registry.BY_DELAY:
         return case
     middle = nearest_delay_out_s(case)
     near = sorted(case.motor.delay_out_allowed_s, key=lambda out: abs(out - middle))[:NEAR_DELAYS]
-    tried = [replace(case, delay_out_s=out) for out in near]
+    tried = [case.with_delay_out(out) for out in near]
     return min(tried, key=lambda each: _screened(fly_trials(each, SCREENED, seed)))
 
 
@@ -170,15 +169,15 @@ def _reasons(rows: tuple[Evaluated, ...], motor: Motor, case: Case) -> tuple[str
 
 def growth(case: Case, rows: list[MotorRow]) -> tuple[str, ...]:
     """What the next certificate levels would need of this rocket and field, in sentences."""
-    if case.code is None or case.level not in LEVELS:
+    if case.rules.code is None or case.rules.level not in LEVELS:
         return ("Name the field's code set and the plan's level to see the way to the next one.",)
     found = []
-    for level in LEVELS[LEVELS.index(case.level) + 1 :]:
-        limit = case.code.level_impulse_ns.get(level)
+    for level in LEVELS[LEVELS.index(case.rules.level) + 1 :]:
+        limit = case.rules.code.level_impulse_ns.get(level)
         if limit is None:
             continue
         there = [row for row in rows if row.level == level]
-        least = max((x.value for k, x in case.code.level_impulse_ns.items()
+        least = max((x.value for k, x in case.rules.code.level_impulse_ns.items()
                      if LEVELS.index(k) < LEVELS.index(level)), default=0.0)  # fmt: skip
         if not there:
             top = show(limit.value, "impulse")

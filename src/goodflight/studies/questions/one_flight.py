@@ -97,7 +97,7 @@ def one_flight(
     spacing = column_spacing(whole.parameters, case.motor)
     alone = whole.part(np.array([number - 1], dtype=np.int64))
     flown = fly_history(
-        alone.parameters[0], case.motor, case.tables, int(alone.seeds[0]), case.deployment,
+        alone.parameters[0], case.motor, case.tables, int(alone.seeds[0]), case.deployment.by,
         True, EVERY_S, node_spacing_m4=spacing,
     )  # fmt: skip
     outcomes = np.array([[flown.outcomes[name] for name in OUTCOMES]])

@@ -118,7 +118,7 @@ def separation_window_of(case: Case, flights: int = 1000, seed: int = 1) -> Sepa
         case.rocket.name, case.plan, case.motor.name, flights, seed, least, most, tuple(pulls),
         measured, 0.0 if isinstance(held, Missing) else float(np.std(held)),
         _state(least, most, measured), tuple([*missing, *_advice(least, most, measured)]),
-        _chances(view), (POWDER_CAUTION, *case.warnings), case.invented,
+        _chances(view), (POWDER_CAUTION, *case.origin.warnings), case.origin.invented,
     )  # fmt: skip
 
 

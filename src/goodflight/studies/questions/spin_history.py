@@ -69,7 +69,7 @@ def spin_history(case: Case, cant_rad: float) -> SpinHistory:
     parameters = nominal(case).parameters[0].copy()
     parameters[PARAMETER_INDEX["cant_roll_rad"]] = cant_rad
     parameters[PARAMETER_INDEX["wind_m_s"]] = 0.0
-    flown = fly_history(parameters, case.motor, case.tables, 1, case.deployment, False)
+    flown = fly_history(parameters, case.motor, case.tables, 1, case.deployment.by, False)
     kept = flown.history["phase"] == FREE
     history = {name: values[kept] for name, values in flown.history.items()}
     scalars, table = case.tables.scalars, case.tables.mach_table

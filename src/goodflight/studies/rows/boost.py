@@ -38,7 +38,7 @@ def _weathercock(view: View) -> Evaluation | Missing:
 
 
 def _flutter(view: View) -> Evaluation | Missing:
-    nominal = view.case.features.get("flutter_m_s")
+    nominal = view.case.uncertainty.features.get("flutter_m_s")
     if not nominal:
         return Missing(
             "give the fins' material with its shear modulus, or a material from the list"

@@ -22,7 +22,9 @@ def _coded(
     rule: Callable[[View, CodeSet], Evaluation | Missing],
 ) -> Callable[[View], Evaluation | Missing]:
     def evaluate(view: View) -> Evaluation | Missing:
-        return Missing(NO_CODE) if view.case.code is None else rule(view, view.case.code)
+        return (
+            Missing(NO_CODE) if view.case.rules.code is None else rule(view, view.case.rules.code)
+        )
 
     return evaluate
 
@@ -42,7 +44,7 @@ def _absent(code: CodeSet, what: str) -> Missing:
 
 
 def _motor_class(view: View, code: CodeSet) -> Evaluation | Missing:
-    limit = code.level_impulse_ns.get(view.case.level)
+    limit = code.level_impulse_ns.get(view.case.rules.level)
     if limit is None:
         known = ", ".join(code.level_impulse_ns)
         return Missing(f"write the certificate level of this flight into the plan: one of {known}")
@@ -87,7 +89,7 @@ def _expected_height(view: View) -> Array:
 def _property(view: View, code: CodeSet) -> Evaluation | Missing:
     if code.property_m is None or code.property_share is None:
         return _absent(code, "distance to people and property")
-    if view.case.people_m is None:
+    if view.case.rules.people_m is None:
         return Missing(
             "measure the distance from the pad to the nearest person, house or road that has no "
             "part in the launch, and write it into the site file"
@@ -96,18 +98,20 @@ def _property(view: View, code: CodeSet) -> Evaluation | Missing:
     stated = _stated(
         code, distance=(code.property_m, "length"), share=(code.property_share, "ratio")
     )
-    return Evaluation(full(view, view.case.people_m), needed, limits=stated)
+    return Evaluation(full(view, view.case.rules.people_m), needed, limits=stated)
 
 
 def _crew(view: View, code: CodeSet) -> Evaluation | Missing:
-    if view.case.spectators_m is None:
+    if view.case.rules.spectators_m is None:
         return Missing("write the distance from the pad to the flight line into the site file")
     impulse = total_impulse_ns(view.case.motor)
     limit = next((limit for up_to, limit in code.people_m if impulse <= up_to), None)
     if limit is None:
         return _absent(code, "distance to the flight line for this motor")
     stated = _stated(code, distance=(limit, "length"))
-    return Evaluation(full(view, view.case.spectators_m), full(view, limit.value), limits=stated)
+    return Evaluation(
+        full(view, view.case.rules.spectators_m), full(view, limit.value), limits=stated
+    )
 
 
 def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:

@@ -23,20 +23,20 @@ _RULES = {
 
 
 def _answered(view: View, key: str) -> Evaluation | None:
-    code = view.case.code
+    code = view.case.rules.code
     clause = None if code is None else (code.clauses or {}).get(key)
     rule = "the rule" if clause is None else f"{clause.text} ({clause.source}, {clause.how})"
-    if key in view.case.denied:
+    if key in view.case.rules.denied:
         words = (f"{rule}: the plan says it is not met",)
         return Evaluation(full(view, 1.0), full(view, 0.5), warnings=words)
-    if key in view.case.confirmed:
+    if key in view.case.rules.confirmed:
         words = (f"{rule}: the plan says it is met",)
         return Evaluation(full(view, 0.0), full(view, 0.5), warnings=words)
     return None
 
 
 def _open(view: View, key: str) -> Missing:
-    code = view.case.code
+    code = view.case.rules.code
     if code is None:
         return Missing(NO_CODE)
     clause = (code.clauses or {}).get(key)
@@ -60,7 +60,7 @@ def _rule(key: str) -> Callable[[View], Evaluation | Missing]:
 
 def _airport(view: View) -> Evaluation | Missing:
     """The distance when it is entered and the code states one; else the builder's answer."""
-    code, distance = view.case.code, view.case.airport_m
+    code, distance = view.case.rules.code, view.case.rules.airport_m
     answered = _answered(view, "airport")
     if answered is not None:
         return answered

@@ -51,11 +51,11 @@ def _off_apogee(view: View, climbing: bool) -> Evaluation:
 
 
 def _nothing_opens(view: View) -> Evaluation | Missing:
-    if canopy_of(view.case) is None and view.case.main_canopy is None:
+    if canopy_of(view.case) is None and view.case.deployment.main_canopy is None:
         return Missing(
             "name the canopy of this plan; without one nothing can be said of the descent"
         )
-    if view.case.deployment == registry.BY_DELAY and view.case.motor.delay_s is None:
+    if view.case.deployment.by == registry.BY_DELAY and view.case.motor.delay_s is None:
         nothing = np.zeros(view.count)
         return Evaluation(
             nothing,

@@ -15,7 +15,7 @@ ONE = "one canopy only"
 
 
 def _drogue(view: View) -> Evaluation | Missing:
-    if view.case.main_canopy is None:
+    if view.case.deployment.main_canopy is None:
         return not_here(view, ONE)
     speed = view.outcome("main_opening_m_s")
     limit = np.maximum(MAX_M_S + view.of(recovery.main_speed), 5.0)
@@ -23,7 +23,7 @@ def _drogue(view: View) -> Evaluation | Missing:
 
 
 def _main(view: View) -> Evaluation | Missing:
-    main = view.case.main_canopy
+    main = view.case.deployment.main_canopy
     if main is None:
         return not_here(view, ONE)
     strength = main.strength_n

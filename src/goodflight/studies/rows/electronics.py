@@ -32,11 +32,11 @@ def _runs_s(view: View, device: Device, run_s: float) -> Array:
 
 
 def _real(view: View) -> list[Device]:
-    return [device for device in view.case.devices if device.on_board]
+    return [device for device in view.case.deployment.devices if device.on_board]
 
 
 def _battery(view: View) -> Evaluation | Missing:
-    if not view.case.devices:
+    if not view.case.deployment.devices:
         return Missing(_NO_DEVICES)
     needed = _needed_s(view)
     if isinstance(needed, Missing):
@@ -52,7 +52,7 @@ def _battery(view: View) -> Evaluation | Missing:
 
 
 def _recording(view: View) -> Evaluation | Missing:
-    if not view.case.devices:
+    if not view.case.deployment.devices:
         return Missing(_NO_DEVICES)
     lasting = [d.recording_s for d in _real(view) if d.recording_s is not None]
     if not lasting:

@@ -116,7 +116,7 @@ def hold_n(view: View) -> Array | Missing:
 
 def powder_kg(view: View) -> Array | Missing:
     """Black powder that fires: the motor's charge, or own powder by altimeter, (n,) [kg]."""
-    by_delay = view.case.deployment == registry.BY_DELAY
+    by_delay = view.case.deployment.by == registry.BY_DELAY
     powder = motor.charge if by_delay else separation.powder
     found = view.given(powder)
     return powder.missing(view.case) if found is None else found
@@ -196,7 +196,7 @@ def _parting(view: View) -> Parting | Missing:
     opened = np.isfinite(view.outcome("ejection_m_s")) & (gas.mean_push_n > held)
     opened &= gas.push_n > held
     work = np.where(opened, (gas.mean_push_n - held) * gas.engaged_m, 0.0)
-    rides = view.case.deployment == registry.BY_DELAY
+    rides = view.case.deployment.by == registry.BY_DELAY
     nose, gear, booster = _masses(view)
     fore, aft = (nose + gear, booster) if rides else (nose, booster + gear)
     speed = parting_speed_m_s(work, fore, aft)

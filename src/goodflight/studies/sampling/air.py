@@ -19,8 +19,8 @@ def _of_day(key: str, value: Callable[[Day], float], sigma: Callable[[Day], floa
     """Where the plan's day states a figure; a guess when it is not written."""
 
     def given(case: Case) -> Stated:
-        path = f"{case.plan_path}.day.{key}"
-        known = case.known.get(path)
+        path = f"{case.origin.plan_path}.day.{key}"
+        known = case.origin.known.get(path)
         found = ("guess", "") if known is None else (known, path)
         return Stated(value(case.day), sigma(case.day), *found)
 
@@ -30,13 +30,13 @@ def _of_day(key: str, value: Callable[[Day], float], sigma: Callable[[Day], floa
 wind = Quantity(
     "wind", "wind", "speed", Folded(0.0), because="builder", reason=_TOLD,
     given=_of_day("wind", lambda day: day.wind_m_s, lambda day: day.wind_sigma_m_s),
-    at=lambda case: f"{case.plan_path}.day.wind",
+    at=lambda case: f"{case.origin.plan_path}.day.wind",
     measured_by=Measured(_METER, 10.0, "hand-held wind meter", 0.3),
 )  # fmt: skip
 wind_from = Quantity(
     "wind_from", "wind direction", "angle", Normal(0.0), because="builder", reason=_TOLD,
     given=_of_day("wind_from", lambda day: day.wind_from_rad, lambda day: day.wind_from_sigma_rad),
-    at=lambda case: f"{case.plan_path}.day.wind_from",
+    at=lambda case: f"{case.origin.plan_path}.day.wind_from",
     measured_by=Measured("watch a streamer for ten minutes", 10.0, "streamer and compass", 0.1),
 )  # fmt: skip
 wind_exponent = Quantity(
@@ -44,7 +44,7 @@ wind_exponent = Quantity(
     because="kaltschmitt2007", reason="exponents printed for one terrain differ by this much",
     given=_of_day("wind_exponent", lambda day: day.wind_exponent,
                   lambda day: day.wind_exponent_sigma),
-    at=lambda case: f"{case.plan_path}.day.wind_exponent",
+    at=lambda case: f"{case.origin.plan_path}.day.wind_exponent",
     measured_by=Measured("read the wind at 2 m and on a pole or kite", 30.0,
                          "hand-held wind meter", 0.03),
 )  # fmt: skip
@@ -53,14 +53,14 @@ temperature = Quantity(
     group="air",
     given=_of_day("temperature", lambda day: day.temperature_k,
                   lambda day: day.temperature_sigma_k),
-    at=lambda case: f"{case.plan_path}.day.temperature",
+    at=lambda case: f"{case.origin.plan_path}.day.temperature",
     measured_by=Measured(_AT_PAD, 2.0, "thermometer", 0.5),
 )  # fmt: skip
 pressure = Quantity(
     "pressure", "air pressure", "pressure", Normal(0.0), because="builder", reason=_TOLD,
     group="air",
     given=_of_day("pressure", lambda day: day.pressure_pa, lambda day: day.pressure_sigma_pa),
-    at=lambda case: f"{case.plan_path}.day.pressure",
+    at=lambda case: f"{case.origin.plan_path}.day.pressure",
     measured_by=Measured(_AT_PAD, 2.0, "barometer", 100.0),
 )  # fmt: skip
 gustiness = Quantity(

@@ -12,18 +12,18 @@ _TOLD = "as the project says, or by how the figure is known"
 
 def _masses(case: Case) -> Iterator[Stated]:
     for item in case.items:
-        path = case.mass_paths.get(item.name, "")
+        path = case.origin.mass_paths.get(item.name, "")
         yield Stated(item.mass_kg, item.mass_sigma_kg, item.known, path, name=item.name)
 
 
 def _balances(case: Case) -> Iterator[Stated]:
     for item in case.items:
-        path = case.mass_paths.get(item.name, "")
+        path = case.origin.mass_paths.get(item.name, "")
         yield Stated(item.station_m, item.station_sigma_m, item.known, path, name=item.name)
 
 
 def _figures(case: Case) -> Iterator[Stated]:
-    for each in case.sensitivities:
+    for each in case.uncertainty.sensitivities:
         yield Stated(
             each.value, each.sigma, each.known, each.path, name=each.path, label=each.label,
             dimension=each.dimension,
@@ -34,7 +34,7 @@ def _cants(case: Case) -> Iterator[Stated]:
     fins = fins_of(case.rocket)
     for number in range(1, fins.count + 1 if fins is not None else 1):
         assert fins is not None
-        sigma = case.cant_sigma_rad or None
+        sigma = case.uncertainty.cant_sigma_rad or None
         yield Stated(fins.cant_rad, sigma, fins.known, reason=cant.reason, name=str(number))
 
 

@@ -6,13 +6,18 @@ from goodflight.studies.sampling.spread import Normal, Relative
 
 
 def _has_devices(case: Case) -> bool:
-    return bool(case.devices)
+    return bool(case.deployment.devices)
 
 
 def _wait(case: Case) -> Stated | None:
-    if case.pad_wait_s is None:
+    if case.deployment.pad_wait_s is None:
         return None
-    return Stated(case.pad_wait_s, case.pad_wait_sigma_s, "guess", f"{case.plan_path}.pad_wait")
+    return Stated(
+        case.deployment.pad_wait_s,
+        case.deployment.pad_wait_sigma_s,
+        "guess",
+        f"{case.origin.plan_path}.pad_wait",
+    )
 
 
 battery_life = Quantity(
@@ -30,7 +35,7 @@ cold_loss = Quantity(
 pad_wait = Quantity(
     "pad_wait", "wait at the pad", "time", Normal(0.0, low=0.0),
     because="practice", reason="queues and holds", given=_wait,
-    at=lambda case: f"{case.plan_path}.pad_wait",
+    at=lambda case: f"{case.origin.plan_path}.pad_wait",
     advice="say in the plan how long the rocket waits switched on (pad_wait), a queue included",
     measured_by=Measured("ask how long the queue is", 5.0, "clock", 300.0),
 )  # fmt: skip

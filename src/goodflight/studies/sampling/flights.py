@@ -27,7 +27,9 @@ def fly_sample(
     With `progress`, some at a time in the air column of them all: the same flights bit for bit.
     """
     count = len(sample.parameters)
-    return View(case, sample, fly_first(case, sample, count, case.deployment, tolerance, progress))
+    return View(
+        case, sample, fly_first(case, sample, count, case.deployment.by, tolerance, progress)
+    )
 
 
 def fly_first(

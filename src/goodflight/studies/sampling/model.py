@@ -13,7 +13,7 @@ _FORMULA: Final = "an error of the formula, the same for every rocket: nothing o
 
 def _of_case(case: Case, key: str) -> Stated | None:
     """Spread of the aerodynamic model for this rocket and speed."""
-    found = next((each for each in case.model_spreads if each[0] == key), None)
+    found = next((each for each in case.uncertainty.model_spreads if each[0] == key), None)
     return None if found is None else Stated(None, found[2], reason=found[3])
 
 

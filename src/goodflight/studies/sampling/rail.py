@@ -26,7 +26,7 @@ azimuth = Quantity(
 friction = Quantity(
     "rail_friction", "friction of the guides", "ratio", Normal(0.06, low=0.02),
     because="practice", reason="plastic on aluminium 0.15 to 0.3",
-    given=lambda case: Stated(case.rail_friction),
+    given=lambda case: Stated(case.rail.friction),
     measured_by=Measured("pull the rocket along the rail with a luggage scale", 10.0,
                          "luggage scale", 0.03),
 )  # fmt: skip

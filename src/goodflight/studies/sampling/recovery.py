@@ -33,11 +33,11 @@ def _has_cord(case: Case) -> bool:
 
 
 def _has_main(case: Case) -> bool:
-    return case.main_canopy is not None
+    return case.deployment.main_canopy is not None
 
 
 def _written(case: Case, path: str) -> tuple[str, str]:
-    known = case.known.get(path)
+    known = case.origin.known.get(path)
     return ("guess", "") if known is None else (known, path)
 
 

@@ -146,7 +146,7 @@ def assemble(
             f"no figure for {', '.join(wrong)} in some flights",
             "figures and spreads that leave every flight possible",
             "narrow the widest spreads of the rocket and the day",
-            case.plan_path.partition(":")[2],
+            case.origin.plan_path.partition(":")[2],
             "plans.toml",
         )
     return Trials(parameters, seeds, scores)
@@ -154,7 +154,7 @@ def assemble(
 
 def _length_effect(case: Case, scores: Drawn, feature: str) -> Array:
     total = np.zeros(scores.count)
-    for figure in case.sensitivities:
+    for figure in case.uncertainty.sensitivities:
         effect = figure.effects.get(feature, 0.0)
         if effect != 0.0:
             total += effect * scores.score(airframe.figure, figure.path)
@@ -163,8 +163,8 @@ def _length_effect(case: Case, scores: Drawn, feature: str) -> Array:
 
 def _length_ratio(case: Case, scores: Drawn, feature: str) -> Array:
     """A feature that is never 0 over its nominal value, as all uncertain lengths move it."""
-    ratio, base = np.ones(scores.count), case.features.get(feature, 0.0)
-    for figure in case.sensitivities if base != 0.0 else ():
+    ratio, base = np.ones(scores.count), case.uncertainty.features.get(feature, 0.0)
+    for figure in case.uncertainty.sensitivities if base != 0.0 else ():
         effect = figure.effects.get(feature, 0.0)
         if effect != 0.0:
             ratio *= moved_ratio(scores.score(airframe.figure, figure.path), effect, base)
@@ -200,7 +200,9 @@ def _motor(case: Case, scores: Drawn, columns: Columns) -> None:
     columns["burn_time_factor"] = scores.of(motor.burn_time)
     columns["delay_s"] = np.zeros(scores.count)
     if case.motor.delay_s is not None:
-        cut = case.delay_out_s + (scores.of(motor.trim_depth) if case.delay_out_s > 0.0 else 0.0)
+        cut = case.deployment.delay_out_s + (
+            scores.of(motor.trim_depth) if case.deployment.delay_out_s > 0.0 else 0.0
+        )
         left = (case.motor.delay_s - cut) * scores.of(motor.delay)
         columns["delay_s"] = np.maximum(left, 0.0)
     columns["thrust_angle_y_rad"] = scores.of(motor.thrust_angle_y)
@@ -256,17 +258,17 @@ def _rail(case: Case, scores: Drawn, columns: Columns) -> None:
         )
     full = np.full(scores.count, 1.0)
     columns["wind_from_rad"] = scores.of(air.wind_from)
-    azimuth = columns["wind_from_rad"] if case.rail_azimuth_rad is None else case.rail_azimuth_rad
-    along = case.rail_tilt_rad + scores.of(rail.lean_along)
+    azimuth = columns["wind_from_rad"] if case.rail.azimuth_rad is None else case.rail.azimuth_rad
+    along = case.rail.tilt_rad + scores.of(rail.lean_along)
     across = scores.of(rail.lean_across)
     columns["rail_tilt_rad"] = np.hypot(along, across)
     columns["rail_azimuth_rad"] = azimuth + scores.of(rail.azimuth) + np.arctan2(across, along)
-    columns["rail_length_m"] = case.rail_length_m * full
+    columns["rail_length_m"] = case.rail.length_m * full
     columns["rail_friction"] = scores.of(rail.friction)
     columns["guide_fore_m"] = guides.station_m * full
     columns["guide_aft_m"] = guides.aft_station_m * full
-    columns["stop_height_m"] = case.stop_height_m * full
-    columns["rail_base_m"] = case.rail_base_m * full
+    columns["stop_height_m"] = case.rail.stop_height_m * full
+    columns["rail_base_m"] = case.rail.base_m * full
 
 
 def _air(case: Case, scores: Drawn, columns: Columns) -> None:
@@ -288,13 +290,13 @@ def _recovery(case: Case, scores: Drawn, columns: Columns) -> None:
     cord = cord_of(case.rocket)
     reach = cord.length_m if cord is not None and cord.length_m > 0.0 else 5.0
     columns["stretch_s"] = np.maximum(reach / 10.0 * scores.of(recovery.stretch), 0.05)
-    columns["apogee_lag_s"] = np.full(scores.count, case.apogee_lag_s)
-    columns["main_height_m"] = np.full(scores.count, case.main_height_m)
+    columns["apogee_lag_s"] = np.full(scores.count, case.deployment.apogee_lag_s)
+    columns["main_height_m"] = np.full(scores.count, case.deployment.main_height_m)
     growth = _length_ratio(case, scores, "canopy_area")
     first = canopy_of(case)
     drag = scores.of(recovery.canopy_drag) if first is not None else np.zeros(scores.count)
     _canopy("canopy", first, (drag, growth), scores, columns)
-    main = case.main_canopy
+    main = case.deployment.main_canopy
     if main is not None and first is not None:  # off by as much as the first canopy
         drag = np.maximum(main.drag_coefficient + (drag - first.drag_coefficient), 0.1)
     _canopy("main", main, (drag, np.ones(scores.count)), scores, columns)

@@ -1,6 +1,8 @@
 """An invented plain rocket and field as a case, for tests; no real design is meant."""
 
 import math
+from dataclasses import replace
+from typing import Any
 
 from goodflight.physics.aero import aero_tables
 from goodflight.physics.air.model import Day, Site
@@ -23,7 +25,7 @@ from goodflight.physics.vehicle.parts import (
 )
 from goodflight.physics.vehicle.separation import Figure, Separation
 from goodflight.studies.case.codes import CONFIRM_KEYS, UNITED_STATES
-from goodflight.studies.case.planned import Case
+from goodflight.studies.case.planned import Case, Deployment, Origin, Rail, Rules, Uncertainty
 from goodflight.studies.case.project_case import features_of, model_spreads
 from goodflight.studies.case.workshop import Coat, Device, GluedJoint, Stay, Workshop
 
@@ -145,15 +147,43 @@ def sample_case(wind_m_s: float = 3.5, motor: Motor = MIDDLE) -> Case:
     rocket, day = sample_rocket(), sample_day(wind_m_s)
     canopies = tuple(p for p in rocket.parts if isinstance(p, Canopy))
     return Case(
-        plan="sample plan", rocket=rocket, motor=motor,
+        plan="sample plan",
+        rocket=rocket,
+        motor=motor,
         tables=aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa),
-        items=mass_items(rocket), site=sample_site(), day=day, canopy=canopies[0],
-        rail_length_m=2.4, rail_tilt_rad=math.radians(3.0), delay_out_s=2.0, level="L1",
-        stop_height_m=0.23, code=UNITED_STATES, people_m=600.0, spectators_m=70.0,
-        airport_m=20000.0, confirmed=CONFIRM_KEYS, workshop=sample_workshop(),
-        devices=(Device("camera", 6600.0, 7200.0),), pad_wait_s=2400.0, pad_wait_sigma_s=600.0,
-        motors={"small": SMALL, "middle": MIDDLE}, canopies=canopies,
-        features=features_of(rocket), model_spreads=model_spreads(rocket, motor),
-        cant_sigma_rad=math.radians(0.5), plan_path="plans.toml:plan[sample plan]",
-        measured=6, figures=14, invented=True,
-    )  # fmt: skip
+        items=mass_items(rocket),
+        site=sample_site(),
+        day=day,
+        rail=Rail(length_m=2.4, tilt_rad=math.radians(3.0), stop_height_m=0.23),
+        deployment=Deployment(
+            canopy=canopies[0],
+            delay_out_s=2.0,
+            canopies=canopies,
+            devices=(Device("camera", 6600.0, 7200.0),),
+            pad_wait_s=2400.0,
+            pad_wait_sigma_s=600.0,
+        ),
+        rules=Rules(
+            level="L1",
+            code=UNITED_STATES,
+            people_m=600.0,
+            spectators_m=70.0,
+            airport_m=20000.0,
+            confirmed=CONFIRM_KEYS,
+        ),
+        workshop=sample_workshop(),
+        motors={"small": SMALL, "middle": MIDDLE},
+        uncertainty=Uncertainty(
+            features=features_of(rocket),
+            model_spreads=model_spreads(rocket, motor),
+            cant_sigma_rad=math.radians(0.5),
+        ),
+        origin=Origin(
+            plan_path="plans.toml:plan[sample plan]", measured=6, figures=14, invented=True
+        ),
+    )
+
+
+def within(case: Case, record: str, **changes: Any) -> Case:
+    """The case with some fields of one of its records changed, as `within(case, "rules", ...)`."""
+    return replace(case, **{record: replace(getattr(case, record), **changes)})  # type: ignore[arg-type]
