@@ -15,6 +15,7 @@ import faulthandler
 import io
 import json
 import random
+import signal
 import sys
 import tempfile
 import time
@@ -25,10 +26,11 @@ from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[1] / "src")]
 
-from fuzzing import checked, made_up  # noqa: E402 (the two lines above say where it is)
+from fuzzing import FILES, checked, made_up  # noqa: E402 (the two lines above say where it is)
 from goodflight.cli import shell  # noqa: E402
 
-HANG_S = 60.0  # of one project: longer is a hang, and its trace is shown
+HANG_S = 60.0  # processor time of one project: longer is a hang
+STUCK_S = 900.0  # of one project by the clock: nothing goes on any more; the run ends with a trace
 
 
 def main() -> int:
@@ -45,12 +47,15 @@ def main() -> int:
     given = parser.parse_args()
     warnings.simplefilter("error", RuntimeWarning)  # a NaN on its way
     seen, slowest, start = Counter[str](), (0.0, -1), time.monotonic()
+    checked(FILES, plans=1)  # what is compiled is compiled before a project's time is taken
+    signal.signal(signal.SIGPROF, _too_long)
     numbers = range(given.count) if given.only is None else [given.only]
     for number in numbers:
         flown = given.only is not None or number % given.flown == 0
         texts = made_up(random.Random(f"{given.seed}/{number}"), sound=flown)
-        before = time.monotonic()
-        faulthandler.dump_traceback_later(HANG_S, exit=True)
+        before = time.process_time()
+        faulthandler.dump_traceback_later(STUCK_S, exit=True)
+        signal.setitimer(signal.ITIMER_PROF, HANG_S)
         try:
             state = checked(texts, plans=1 if flown else 0)
             if given.only is not None or number % given.asked == 0:
@@ -59,13 +64,18 @@ def main() -> int:
         except Exception:
             seen["FAILED"] += 1
             keep(given.keep / f"{given.seed}-{number}", texts, traceback.format_exc())
+        signal.setitimer(signal.ITIMER_PROF, 0.0)
         faulthandler.cancel_dump_traceback_later()
-        slowest = max(slowest, (time.monotonic() - before, number))
-        if number % 2000 == 1999:
+        slowest = max(slowest, (time.process_time() - before, number))
+        if number % 1000 == 999:
             print(f"{number + 1}: {dict(seen)}, {time.monotonic() - start:.0f} s", flush=True)
     slow = f"slowest {slowest[0]:.2f} s (no. {slowest[1]})"
     print(f"{len(numbers)} projects: {dict(seen)}; {slow}")
     return 1 if seen["FAILED"] else 0
+
+
+def _too_long(*_: object) -> None:
+    raise TimeoutError(f"more than {HANG_S:g} s of processor time")
 
 
 def exit_code(texts: dict[str, str], state: str) -> int:
