@@ -21,7 +21,7 @@ QUESTIONS = {each.name: each for each in questions()}
 PARTS = {"rows", "steps", "refusals", "templates", "versions", "parts", "pulls"}
 
 
-@pytest.mark.parametrize("question", QUESTIONS.values(), ids=str)
+@pytest.mark.parametrize("question", QUESTIONS.values(), ids=list(QUESTIONS))
 def test_every_place_a_declaration_names_is_there(question: Question) -> None:
     for place in (question.function, question.text, question.record, *question.beside):
         assert not place or callable(named(place)), place
