@@ -195,11 +195,11 @@ def test_another_device_shows_the_code_first(serve: Callable[..., Any], look: An
     assert from_here or answer.status == 401
     page.goto(base + "/code")
     page.get_by_label("Code").fill("00000000")
-    page.get_by_role("button", name="come in").click()
+    page.get_by_role("button", name="enter").click()
     page.wait_for_selector(".wrong")
     code = served.wait_for(r"code for one more device: (\d{4} \d{4})")
     page.get_by_label("Code").fill(code)
-    page.get_by_role("button", name="come in").click()
+    page.get_by_role("button", name="enter").click()
     page.wait_for_selector(".row", state="attached")
 
 

@@ -54,7 +54,7 @@ def test_flights_a_few_at_a_time_are_the_same(case: Case, monkeypatch: pytest.Mo
     told: list[str] = []
     watched = fly_trials(case, 250, 1, progress=lambda what, _share: told.append(what))
     np.testing.assert_array_equal(watched.outcomes, fly_trials(case, 250, 1).outcomes)
-    assert told == ["flying the flights, 0 of 250", "flying the flights, 200 of 250"]
+    assert told == ["simulating the flights, 0 of 250", "simulating the flights, 200 of 250"]
 
 
 def test_a_draw_fails_what_it_fails_in_the_ledger(case: Case, ledger: Ledger) -> None:
@@ -175,6 +175,6 @@ def test_the_ledger_is_the_same_whoever_watches_and_can_be_stopped_anywhere(case
     shares = [share for _, share in told]
     assert shares == sorted(shares) and shares[0] == 0.0 and shares[-1] == 1.0
     said = [what for what, _ in told]
-    assert "flying the flights, 200 of 450" in said and "judging every row" in said
+    assert "simulating the flights, 200 of 450" in said and "judging every row" in said
     assert any(what.startswith("once more on more flights") for what in said)
     assert "finding what to measure next" in said

@@ -76,7 +76,7 @@ def test_tubes_to_buy_have_a_kerf_for_each_cut_and_an_end():
     made = cut_list(rocket(), outlines(rocket(), Choices()), Choices(kerf_m=0.001))
     assert made.buys[0].amount == pytest.approx(0.771)
     assert made.cuts[0].length_m == pytest.approx(0.76)
-    fins = next(cut for cut in made.cuts if cut.name == "Fin of fins")
+    fins = next(cut for cut in made.cuts if cut.name == "Fin")
     assert (fins.count, fins.thickness_m) == (4, 0.004)
 
 
@@ -139,7 +139,7 @@ def test_build_book_has_every_chapter_step_and_template(demo, paper):
     text = "\n".join(page.get_textpage().get_text_range() for page in document)
     for words in ("Before you begin", "Black powder", "Motors", "Solvents and paint", "Dust",
                   "Blades and drills", "Cut list", "What to buy", "Order of assembly",
-                  "No return", "Packing of parachute bay", "Guide plate", "Fin of fins",
+                  "No return", "Packing of parachute bay", "Guide plate", "Fin",
                   "range safety officer", "invented"):  # fmt: skip
         assert words in text
     for number in (1, 13, 27):

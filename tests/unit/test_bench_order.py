@@ -79,7 +79,7 @@ def test_missing_double_unknown_and_too_early_steps_are_named():
     steps = [Step("a", "A"), Step("b", "B", after=("a",)), Step("c", "C")]
     reasons = {(r.key, r.number): r.reason for r in check_order(steps, ["b", "a", "a", "x"])}
     assert "builds on 'A'" in reasons["b", 1]
-    assert "stands twice" in reasons["a", 3]
+    assert "is listed twice" in reasons["a", 3]
     assert "there is no such step" in reasons["x", 0]
     assert "missing" in reasons["c", 0]
 

@@ -62,7 +62,7 @@ def test_the_ledger_says_what_it_must() -> None:
         "1 way to fail not known",
         "fewer than 1 in 500",
         "take 1 s less out: 31 → 12 in 100 (minutes); makes worse: too_late",
-        "driven by wind at the pad 61 %",
+        "mainly: wind at the pad 61 %",
         "Enter the agreed ceiling",
         "motor burst; misfire; human error",
         "range safety",

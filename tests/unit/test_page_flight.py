@@ -74,7 +74,7 @@ def test_a_moved_control_moves_every_curve_and_the_events(client: TestClient) ->
 def test_a_draw_is_told_in_words(client: TestClient) -> None:
     found = client.get("/one-flight?plan=midday&number=17").json()
     assert found["number"] == 17 and "Flight 17 of 2000" in found["words"]
-    assert "Lands outside the field" in found["words"] and "Furthest from" in found["words"]
+    assert "Lands outside the field" in found["words"] and "What is unusual" in found["words"]
     assert found["line"]["events"][-1]["words"] == "on the ground"
 
 

@@ -50,7 +50,7 @@ def test_a_project_may_hold_its_own_rules() -> None:
     assert code.wind_m_s is not None and code.wind_m_s.value == 6.0
     assert [up_to for up_to, _ in code.people_m] == [320.0, 640.0]  # put in order
     assert code.rail_tilt_rad is None
-    assert "greatest rail angle" in code.not_stated() and "flight at night" in code.not_stated()
+    assert "highest rail angle" in code.not_stated() and "flight at night" in code.not_stated()
     assert "fire precautions" not in code.not_stated()
 
 

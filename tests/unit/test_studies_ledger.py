@@ -212,7 +212,7 @@ def test_nominal_flight_names_its_figures() -> None:
     words = [name for name, _, _ in report.events]
     assert words == [
         "first motion", "forward guide leaves the rail", "last guide leaves the rail",
-        "greatest speed", "burnout", "apogee", "ejection", "on the ground",
+        "highest speed", "burnout", "apogee", "ejection", "on the ground",
     ]  # fmt: skip
     assert len(report.history["time_s"]) > 50
 

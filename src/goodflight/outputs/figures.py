@@ -9,6 +9,7 @@ SUFFIXES: Final[tuple[tuple[str, str], ...]] = (  # the longer suffix stands fir
     ("_kg_m2", "inertia"),
     ("_rad_s", "angular_rate"),
     ("_m_s2", "acceleration"),
+    ("_wind_m_s", "wind"),
     ("_m_s", "speed"),
     ("_rad", "angle"),
     ("_cal", "calibre"),
@@ -82,13 +83,13 @@ FIGURES: Final[dict[str, tuple[str, str]]] = {
     "descent_m_s": ("Descent and landing", "descent speed at the ground"),
     "landing_s": ("Descent and landing", "landing"),
     "landing_m_s": ("Descent and landing", "speed over ground at landing"),
-    "landing_east_m": ("Descent and landing", "landing east of the pad"),
-    "landing_north_m": ("Descent and landing", "landing north of the pad"),
-    "landing_distance_m": ("Descent and landing", "landing from the pad"),
+    "landing_east_m": ("Descent and landing", "landing, east of the pad"),
+    "landing_north_m": ("Descent and landing", "landing, north of the pad"),
+    "landing_distance_m": ("Descent and landing", "distance of the landing from the pad"),
     "landing_bearing_rad": ("Descent and landing", "bearing of the landing, from north"),
-    "ballistic_landing_east_m": ("If nothing opens", "landing east of the pad"),
-    "ballistic_landing_north_m": ("If nothing opens", "landing north of the pad"),
-    "ballistic_landing_m_s": ("If nothing opens", "speed at the ground"),
+    "ballistic_landing_east_m": ("If no parachute opens", "landing, east of the pad"),
+    "ballistic_landing_north_m": ("If no parachute opens", "landing, north of the pad"),
+    "ballistic_landing_m_s": ("If no parachute opens", "speed at the ground"),
 }
 OTHER: Final = "Further figures"
 

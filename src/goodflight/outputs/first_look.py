@@ -102,9 +102,9 @@ def _stand_words(rows: Sequence[Row]) -> str:
 
 
 def driver_words(row: Row) -> str:
-    """`driven by wind`: the strongest driver that has a name; empty when there is none."""
+    """`mainly: wind`: the strongest driver that has a name; empty when there is none."""
     named = [driver.label for driver in row.drivers if driver.key != LEFT_OUT]
-    return f"driven by {named[0]}" if named else ""
+    return f"mainly: {named[0]}" if named else ""
 
 
 def others_words(rows: Sequence[Row]) -> str:

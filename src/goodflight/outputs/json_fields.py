@@ -17,7 +17,7 @@ _CHANCE: Final = {
     "spoken": "the chance in words",
 }
 _FOOT: Final = {
-    "warnings": "what to mind about this answer",
+    "warnings": "cautions about this answer",
     "invented": "true when the project says that its figures are invented",
 }
 _STANDS: Final = {"stands_on": "models, versions and the hash of the inputs"}
@@ -64,7 +64,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "drivers": "key, label, share (0 to 1) of the spread each takes part in (total effect)",
         "remedies": "what helps, flown again on the same flights, see `remedy`",
         "formula": "demand and capacity in words",
-        "figures": "name, value [SI], dimension, source of every figure that stands in the formula",
+        "figures": "name, value [SI], dimension, source of every figure in the formula",
         "sources": "key in docs/bibliography.md, and text, of what the formula comes from",
         "inputs": "key, label; value and sigma (one standard deviation) in unit [SI], value null = "
         "a factor about one or an error about zero; share: sigma is a share of the value; "
@@ -146,8 +146,8 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "what": "what is not computed",
         "chance": "how often elsewhere, 0 to 1; null = no figure",
         "basis": "what was counted",
-        "source": "where it stands",
-        "how": "how it is held",
+        "source": "where it is published",
+        "how": "how the source was read",
     },
     "draw": {
         "file": "where the drawing was saved",
@@ -193,11 +193,11 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "glue": "glue; empty = none",
         "working_s": "time to work before the glue sets [s]; null = none",
         "cure_s": "time to cure [s]; null = none",
-        "tools": "what is needed at hand",
+        "tools": "what is needed",
         "how": "how it is done",
         "check": "what to check after it",
-        "cautions": "what to take care of",
-        "why": "why it stands at this place",
+        "cautions": "cautions",
+        "why": "why it is at this place",
         "no_return": "true: it shuts something off for good",
         "shuts_off": "places that cannot be reached any more",
         "done": "true: ticked in build.toml",
@@ -206,12 +206,12 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
     },
     "order --check": {
         "can_be_built": "true: no step is locked out",
-        "refusals": "what stands against it, see `order fault`",
+        "refusals": "what is wrong with it, see `order fault`",
     },
     "order fault": {
         "step": "key of the step at fault",
         "number": "its place in the order given, from 1; 0 = not in it",
-        "reason": "why it cannot stand there",
+        "reason": "why it cannot be there",
         "locks_out": "key of the later step that could not be done; empty = none",
     },
     "print": {
@@ -221,7 +221,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
     "print: templates, packing, flat guides": {
         "rocket": "name of the rocket",
         "templates": "every drawing, see `template`",
-        "notes": "what to mind about them",
+        "notes": "cautions about them",
     },
     "template": {
         "key": "name of the drawing",
@@ -230,7 +230,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "material": "what it is cut from; empty = paper",
         "thickness_m": "of the material [m]; null = paper",
         "sizes_m": "named lengths of the drawing [m]",
-        "notes": "what to mind about it",
+        "notes": "cautions about it",
     },
     "print: printed guide": {
         "size_m": "length, width, height [m]",

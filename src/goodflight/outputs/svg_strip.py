@@ -105,7 +105,7 @@ def histogram_svg(row: Row, units: str = "metric") -> str:
     )
     return (
         f'<svg class="histogram" viewBox="0 0 {width:g} {axis + 56:g}" role="img" '
-        f'aria-label="all flights above the line, what is allowed below; {escape(words)}">'
+        f'aria-label="all flights above the line, the limit below; {escape(words)}">'
         f"{marks}</svg>"
     )
 

@@ -91,7 +91,7 @@ def title_lines(page: TextPage, ledger: Ledger) -> None:
 def key_line(page: TextPage) -> None:
     """How to read the strips."""
     page.paragraph(
-        f"Strips: ticks are the flights drawn, {CAPACITY} what is allowed ({BAND} its spread); "
+        f"Strips: ticks are simulated flights, {CAPACITY} the limit ({BAND} its uncertainty); "
         f"right of {CAPACITY} fails.",
         indent=1,
         ink="fine",
@@ -156,9 +156,9 @@ def ledger_row_lines(page: TextPage, row: Row) -> None:
 
 
 def drivers(row: Row) -> str:
-    """`driven by wind 61 %, rail length 20 %`."""
+    """`mainly: wind 61 %, rail length 20 %`."""
     named = [f"{driver.label} {driver.share * 100:.0f} %" for driver in row.drivers[:2]]
-    return "driven by " + ", ".join(named) if named else ""
+    return "mainly: " + ", ".join(named) if named else ""
 
 
 def best_remedy(row: Row) -> Remedy | None:

@@ -86,7 +86,9 @@ def _delay(
         page.paragraph(speeds, indent=2, ink="fine")
     else:
         page.line("    ", _timeline(row.after_apogee_s, ends), (f"  {speeds}", "fine"))
-    named = [f"{key} {percent(chance)}" for key, chance in row.chances if chance > 0]
+    named = [
+        f"{key.replace('_', ' ')} {percent(chance)}" for key, chance in row.chances if chance > 0
+    ]
     if named:
         page.paragraph(", ".join(named), indent=4, ink="fine")
 

@@ -33,14 +33,14 @@ def separation_text(study: SeparationStudy, terminal: Terminal | None = None) ->
     for line in study.advice:
         page.paragraph(line, indent=2, first="→ ")
     page.blank()
-    page.rule("What sets it (9 in 10 flights)")
+    page.rule("What sets the window (9 in 10 flights)")
     for pull in study.pulls:
-        page.row("  ", f"{pull.label:<35} {_range(pull)}")
+        page.row("  ", f"{pull.label:<35} {_range(pull, page.terminal.units)}")
     if study.chances:
         page.blank()
-        page.rule("Chances as entered")
+        page.rule("Chances with the pull as entered")
         for key, chance in study.chances:
-            page.row("  ", f"{key:<18} {percent(chance) or 'no flight'}")
+            page.row("  ", f"{key.replace('_', ' '):<20} {percent(chance) or 'no flight fails'}")
     page.blank()
     page.rule("Cautions")
     for warning in cautions(study.warnings):
@@ -60,9 +60,9 @@ def _measured(study: SeparationStudy) -> str:
     return f"{_force(study.measured_n)}   (± {show(study.measured_sigma_n, 'force', digits=2)})"
 
 
-def _range(pull: Pull) -> str:
+def _range(pull: Pull, units: str) -> str:
     if not math.isfinite(pull.middle_n):
         return "not known"
-    ends = " to ".join(show(end, "force", digits=2) for end in (pull.low_n, pull.high_n))
+    ends = " to ".join(show(end, "force", units, digits=2) for end in (pull.low_n, pull.high_n))
     factor = f"divided by {pull.factor:g}" if pull.key == "charge" else f"times {pull.factor:g}"
-    return f"{show(pull.middle_n, 'force', digits=2)} ({ends}), {factor}"
+    return f"{show(pull.middle_n, 'force', units, digits=2)} ({ends}), {factor}"

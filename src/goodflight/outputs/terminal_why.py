@@ -75,7 +75,7 @@ def _clouds(page: TextPage, row: Row) -> None:
         return
     units = page.terminal.units
     page.blank()
-    page.rule("Flights drawn and what is allowed")
+    page.rule("Simulated flights and the limit")
     page.line("  ", *strip_pieces(row, width))
     left, right = (figure(end, row.unit, units) for end in (drawn.left, drawn.right))
     between = "fails to the right of ▌".center(width - len(left) - len(right))

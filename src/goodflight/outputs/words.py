@@ -28,7 +28,7 @@ COSTS: Final[dict[Cost, str]] = {
     "free": "free",
     "minutes": "minutes",
     "evening": "an evening",
-    "purchase": "buy something",
+    "purchase": "purchase",
     "another_day": "another day",
 }
 KNOWN: Final[dict[str, str]] = {

@@ -38,7 +38,7 @@ WIDEST_SHARE: Final = 1.0  # of masses, strengths and the rest: as likely double
 WIDEST: Final = {
     "temperature": (30.0, "30 K"),  # a day in the temperate zone, night included
     "angle": (3.14159265359, "180 deg"),  # any bearing at all
-    "speed": (20.0, "20 m/s"),  # of wind: more than any field flies in
+    "wind": (20.0, "20 m/s"),  # of wind: more than any field flies in
 }
 WIDEST_ANGLE_RAD: Final = 0.17453292520  # 10 deg of a fin, or of the rail: seen by eye
 WIDEST_OF_NOTHING_M: Final = 0.01  # of a length that is 0 by design

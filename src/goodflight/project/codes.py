@@ -80,13 +80,13 @@ class CodeSet:
 
 _FIGURES: Final = {
     "level_impulse_ns": "certificate levels",
-    "rail_tilt_rad": "greatest rail angle",
-    "wind_m_s": "greatest wind",
-    "mass_to_thrust": "least thrust for the weight",
+    "rail_tilt_rad": "highest rail angle",
+    "wind_m_s": "highest wind",
+    "mass_to_thrust": "lowest thrust for the weight",
     "property_m": "distance to people and property",
     "people_m": "distance of the flight line",
     "site_m": "size of the field",
-    "cloud_cover_tenths": "greatest cloud cover",
+    "cloud_cover_tenths": "highest cloud cover",
     "airport_m": "distance to an airport",
 }
 CONFIRM_WORDS: Final = {

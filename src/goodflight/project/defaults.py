@@ -46,7 +46,7 @@ SPREADS: Final[dict[str, dict[str, tuple[float, float]]]] = {
     "surface": dict.fromkeys(("guess", "label", "measured", "flight"), (0.5, 0.0)),
     "angle": {"guess": (0.0, 0.0175), "label": (0.0, 0.0087), "measured": (0.0, 0.0052)},
     "bearing": {"guess": (0.0, 0.26), "label": (0.0, 0.17), "measured": (0.0, 0.17)},
-    "speed": {"guess": (0.20, 0.5), "label": (0.20, 0.5), "measured": (0.10, 0.3)},
+    "wind": {"guess": (0.20, 0.5), "label": (0.20, 0.5), "measured": (0.10, 0.3)},
     "temperature": {"guess": (0.0, 2.0), "label": (0.0, 1.5), "measured": (0.0, 0.5)},
     "pressure": {"guess": (0.0, 1000.0), "label": (0.0, 300.0), "measured": (0.0, 100.0)},
     "modulus": {"guess": (0.20, 0.0), "label": (0.15, 0.0), "measured": (0.05, 0.0)},

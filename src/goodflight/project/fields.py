@@ -241,7 +241,7 @@ Tilt = Annotated[
     Quantity, QuantityField("angle", least=0.0, most=0.5235987756, widest=budgets.WIDEST_ANGLE_RAD)
 ]
 Bearing = Annotated[Quantity, QuantityField("angle", least=0.0, most=6.2831853072)]
-Speed = Annotated[Quantity, QuantityField("speed", least=0.0, most=60.0)]
+Speed = Annotated[Quantity, QuantityField("wind", least=0.0, most=60.0)]
 Temperature = Annotated[Quantity, QuantityField("temperature", least=223.15, most=333.15)]
 Pressure = Annotated[
     Quantity, QuantityField("pressure", least=40000.0, most=110000.0, widest=5000.0)

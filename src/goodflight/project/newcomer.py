@@ -68,7 +68,7 @@ QUESTIONS: Final = (
              "the last to leave the rail"),
     Question("rail", "Length of the rail at the field", "length", "2.4 m", "speed at its end"),
     Question("elevation", "Height of the field above the sea", "length", "100 m", "air density"),
-    Question("wind", "Wind you would still fly in, mean at 2 m", "speed", "4 m/s",
+    Question("wind", "Wind you would still fly in, mean at 2 m", "wind", "4 m/s",
              "rail exit, drift"),
 )  # fmt: skip
 

@@ -64,7 +64,7 @@ def _dimension(
     made = Dimension(name, si, units, metric, metric if imperial is None else imperial, bare)
     spellings = [word for unit in units for word in (unit.symbol, *unit.also)]
     if len(set(spellings)) != len(spellings):
-        raise AssertionError(f"{name}: a spelling stands twice")
+        raise AssertionError(f"{name}: a spelling is listed twice")
     for _, symbol in (*made.metric, *made.imperial):
         if made.unit(symbol) is None:
             raise AssertionError(f"{name}: {symbol} is shown but not read")
@@ -95,7 +95,7 @@ _ALL: Final = (
             Unit("mi", 5280 * FOOT_M, also=("mile", "miles")),
         ),
         ((0.0, "um"), (2e-4, "mm"), (2.0, "m"), (1e4, "km")),
-        ((0.0, "mil"), (0.02 * INCH_M, "in"), (10 * FOOT_M, "ft"), (5e4 * FOOT_M, "mi")),
+        ((0.0, "mil"), (0.02 * INCH_M, "in"), (6 * FOOT_M, "ft"), (5e4 * FOOT_M, "mi")),
     ),
     _dimension(
         "mass",
@@ -265,8 +265,7 @@ _ALL: Final = (
             Unit("N s", 1.0, also=("Ns", "N·s")),
             Unit("lbf s", POUND_FORCE_N, also=("lbf·s",)),
         ),
-        ((0.0, "N s"),),
-        ((0.0, "lbf s"),),
+        ((0.0, "N s"),),  # motors are sold in newton seconds everywhere
     ),
     _dimension(
         "moment",

@@ -38,7 +38,7 @@ def run(
         if why not in keys:
             raise BadInputError(no_such("--why", why, keys))
     progress.ready_kernel()
-    with progress.working(f"flying {flights} flights"):
+    with progress.working(f"simulating {flights} flights"):
         answer = named(QUESTION.function)(
             project, plan, flights=flights, seed=seed, check_next=what_next, base_rates=base_rates,
             remedies=not what_next,

@@ -159,7 +159,7 @@ def _cuts(cuts: CutList) -> str:
     return "\n\n".join([
         heading("Cut list"), text(note),
         table("(auto, 1.5fr, 2fr, auto, auto, auto)",
-              ("off", "piece", "from", "length", "width", "thick"), rows),
+              ("count", "piece", "from", "length", "width", "thick"), rows),
     ])  # fmt: skip
 
 
@@ -169,8 +169,11 @@ def list_blocks(cuts: CutList) -> list[str]:
 
 
 def amount(value: float, unit: str) -> str:
-    """How much to buy, rounded up to a centimetre or a piece."""
-    return f"{value:.2f} m" if unit == "m" else f"{value:.0f} {unit}"
+    """How much to buy, as one says it: "1.04 m", "1 panel", "2"."""
+    if unit == "m":
+        return f"{value:.2f} m"
+    panels = "panel" if value == 1.0 else "panels"
+    return f"{value:.0f} {panels}" if unit == "sheets" else f"{value:.0f}"
 
 
 def _buys(cuts: CutList) -> str:
@@ -211,8 +214,9 @@ def _order(order: Order) -> str:
     shut = [x for x in order.steps if x.no_return]
     names = "; ".join(f"{x.number} {x.step.title}" for x in shut)
     intro = (
-        "Found from what each step reaches and closes off. Times are common practice for 20 to "
-        "25 °C; the label of your glue rules. Points of no return: " + names + "."
+        "Worked out so that no step blocks access to a later one. Times are common practice "
+        "for 20 to "
+        "25 °C; the label of your glue decides. Points of no return: " + names + "."
     )
     return "\n".join([
         heading("Order of assembly"), text(intro), "#v(2mm)", "#set text(size: 8pt)",

@@ -106,7 +106,7 @@ def _printed(guide: PrintedGuide, request: Request) -> Made:
     bound = show(guide.fin_bound_rad, "angle", unit="deg")
     summary = (
         f"Fin guide in one piece, {words} mm, sits on the {guide.seat}.\n"
-        f"Print it standing, ring down. A fin leans less than {bound} by clearance; the "
+        f"Print it standing, ring down. A fin can lean less than {bound} by clearance; the "
         "printer's error is not in it."
     )
     record = {

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from textwrap import wrap as folded
 from typing import Any
 
-from goodflight.quantity import show
 from goodflight.studies.bench.order import Order, Placed, Refusal, Step
 from goodflight.studies.cautions import CAUTIONS, cautions_of
 
@@ -13,9 +12,9 @@ def times(step: Step) -> str:
     """Working time and cure in words."""
     words = []
     if step.working_s:
-        words.append(f"work within {show(step.working_s, 'time', unit='min')}")
+        words.append(f"work within {step.working_s / 60:g} min")
     if step.cure_s:
-        words.append(f"cure {show(step.cure_s, 'time', unit='h')}")
+        words.append(f"cure {step.cure_s / 3600:.3g} h")
     return ", ".join(words)
 
 
@@ -31,7 +30,12 @@ def _block(placed: Placed, order: Order, width: int) -> list[str]:
         ("check", step.check),
         ("care", ", ".join(CAUTIONS[key].title.lower() for key in step.cautions)),
         ("why here", "; ".join(placed.reasons)),
-        ("NO RETURN", "shuts off " + "; ".join(placed.shut_off) if placed.no_return else ""),
+        (
+            "NO RETURN",
+            "after this you can no longer reach: " + "; ".join(placed.shut_off)
+            if placed.no_return
+            else "",
+        ),
         ("weight", ticked.mass if ticked else ""),
         ("photo", ticked.photo if ticked else ""),
     ]
@@ -56,7 +60,8 @@ def order_text(order: Order, width: int = 80) -> str:
     rows += ["", "Care"]
     for words in cautions_of(keys):
         rows += folded(words, width, initial_indent="  ", subsequent_indent="    ")
-    rows += ["", *folded("Times are common practice for 20 to 25 °C; the label of your glue rules, "
+    rows += ["", *folded("Times are common practice for 20 to 25 °C; the label of your glue "
+                         "decides; "
                          "cold slows every cure.", width)]  # fmt: skip
     return "\n".join(rows) + "\n"
 

@@ -68,7 +68,7 @@ def scale_from(measured_m: float | None, measured_down_m: float | None = None) -
         if not 0.9 <= ratio <= 1.1:
             raise ValueError(
                 f"the check bar measured {CHECK_MM / ratio:.1f} mm instead of {CHECK_MM:g} mm; "
-                'that is no printer error. Print again at 100 % or "actual size".'
+                'that is a scaled page, not a printer error. Print at 100 % or "actual size".'
             )
     return Scale(*ratios)
 
@@ -294,7 +294,7 @@ def arranged(templates: Sequence[Template], gap_m: float = 0.012) -> tuple[Shape
             x, y, row = 0.0, y - row - 2 * gap_m, 0.0
         move = (x - b.left_m, y - b.high_m)
         found += [placed(shape, move) for shape in template.shapes]
-        found.append(Words(f"{template.title}: {template.count} off",
+        found.append(Words(f"{template.title}: make {template.count}",
                            (x + b.width_m / 2, y - b.height_m - 0.006)))  # fmt: skip
         x, row = x + b.width_m + gap_m, max(row, b.height_m)
     return tuple(found)

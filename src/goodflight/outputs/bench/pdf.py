@@ -79,7 +79,7 @@ def sheet(of: TemplateSet, page: Page, scale: Scale | None, number: str) -> str:
 
 def label(template: Template) -> str:
     """Name, number, material of a template in one line."""
-    words = f"{template.title}, {template.count} off"
+    words = f"{template.title}, make {template.count}"
     if template.thickness_m:
         words += f", {1e3 * template.thickness_m:g} mm"
     return words + (f", {template.material}" if template.material else "")
@@ -117,7 +117,8 @@ def cover(of: TemplateSet, pages: tuple[Page, ...], paper: str, scale: Scale) ->
         "--measured-check and --measured-down." + corrected
     )
     joins = (
-        "Sheets that join: cut one along the dashed line, lay it on its neighbour cross on cross, "
+        "Sheets that join: cut one along the dashed line, lay it on its neighbour, crosses "
+        "matched, "
         "tape, and check a length across the seam."
     )
     body = "\n".join([

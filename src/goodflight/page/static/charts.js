@@ -82,7 +82,7 @@ function chart(curve, at, last, count) {
   u.curve = curve; u.root.dataset.curve = curve.name;
   u.over.addEventListener("click", () => { const i = focused(u); if (i) pick(i); });
   box.tabIndex = 0; box.setAttribute("role", "slider");
-  box.setAttribute("aria-label", `${curve.words} against time`); box.setAttribute("aria-valuetext", "arrow keys read it");
+  box.setAttribute("aria-label", `${curve.words} against time`); box.setAttribute("aria-valuetext", "read it with the arrow keys");
   box.setAttribute("aria-valuemin", "0"); box.setAttribute("aria-valuenow", "0");
   box.addEventListener("keydown", (e) => keys(e, u));
   return u;

@@ -23,7 +23,7 @@ export function follow(curve) {
   if (!curve) return;
   if (!curve.flight) { height(curve); return; }
   const here = tried();
-  if (flyer && here !== flying) { flyer.close(); flyer = null; say("The bands are flown again once you stop moving."); }
+  if (flyer && here !== flying) { flyer.close(); flyer = null; say("The bands are simulated again when you stop moving."); }
   for (const [id, html] of Object.entries(curve.parts)) { const el = $(id); if (el) el.innerHTML = html; }
   stale(here !== flown);
   charts.show({ tried: here !== flown ? curve.flight : null });
@@ -59,12 +59,12 @@ export function fly() {
   flyer = new EventSource("/flown?" + query({ tab, ...(chosen ? { number: chosen } : {}) }));
   const mine = flyer, end = (words) => { mine.close(); if (mine === flyer) { flyer = null; say(words); } };
   const stop = () => { say("stopping"); stopWork(tab); };
-  say("flying", 0, stop);
+  say("simulating", 0, stop);
   mine.addEventListener("progress", (e) => { const d = JSON.parse(e.data); if (mine === flyer) say(d.what, d.share, stop); });
   mine.addEventListener("part", (e) => { flown = asked; part(JSON.parse(e.data), marked); });
   mine.addEventListener("done", (e) => { part(JSON.parse(e.data), marked); end(""); });
   mine.addEventListener("fault", (e) => end(JSON.parse(e.data).words));
-  mine.addEventListener("stopped", () => { end("Stopped. What is drawn stays."); again(); });
+  mine.addEventListener("stopped", () => { end("Stopped. What is shown is kept."); again(); });
   mine.addEventListener("superseded", () => end(""));
   mine.onerror = () => end("The server did not answer.");
   if (chosen) one(chosen);

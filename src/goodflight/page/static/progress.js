@@ -16,7 +16,7 @@ export function progress(element, what, share = null, onStop = null) {
     bar = document.createElement("div");
     bar.className = "bar"; bar.setAttribute("role", "progressbar");
     bar.setAttribute("aria-valuemin", "0"); bar.setAttribute("aria-valuemax", "100");
-    bar.setAttribute("aria-label", "work going on");
+    bar.setAttribute("aria-label", "working");
     const words = document.createElement("span");
     words.className = "doing";
     const stop = document.createElement("button");

@@ -9,10 +9,10 @@ export function words(u, i, lines, every) {
   const [planned, tried, flight] = [3, 2, 1].map((n) => u.data[end - n][i]);
   const parts = [];
   if (known(middle)) parts.push(`${figure(middle)} ${unit}, 9 in 10 between ${figure(low)} and ${figure(high)}`);
-  if (lines.tried && known(tried)) parts.push(`tried ${figure(tried)} ${unit}`);
+  if (lines.tried && known(tried)) parts.push(`what-if ${figure(tried)} ${unit}`);
   if (lines.planned && known(planned)) parts.push(`as planned ${figure(planned)} ${unit}`);
   if (lines.flight && known(flight)) parts.push(`flight ${lines.number}: ${figure(flight)} ${unit}`);
-  return `${(i * every).toFixed(1)} s: ${parts.join("; ") || "no figure here"}`;
+  return `${(i * every).toFixed(1)} s: ${parts.join("; ") || "no value here"}`;
 }
 export function reading(u, lines, every) {
   const i = u.cursor.idx, box = u.root.closest(".chart");

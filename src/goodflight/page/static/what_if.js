@@ -74,7 +74,7 @@ async function move(start, more) {
 function settle() {
   if (stream) stream.close();
   const stop = () => { say("stopping"); stopWork(data.tab); };
-  say("flying all flights", 0, stop);
+  say("simulating all flights", 0, stop);
   stream = new EventSource("/settled?" + query({ tab: data.tab, on: data.page }));
   const end = (words) => { stream.close(); say(words); };
   stream.addEventListener("progress", (e) => { const d = JSON.parse(e.data); say(d.what, d.share, stop); });
@@ -86,9 +86,9 @@ function settle() {
   stream.addEventListener("fault", (e) => end(JSON.parse(e.data).words));
   stream.addEventListener("superseded", () => end(""));
   stream.addEventListener("stopped", () => {
-    end("Stopped; few flights are shown. ");
+    end("Stopped; only some of the flights are shown. ");
     const on = document.createElement("button");
-    on.type = "button"; on.textContent = "fly all of them"; on.addEventListener("click", settle);
+    on.type = "button"; on.textContent = "simulate all of them"; on.addEventListener("click", settle);
     $("working").append(on);
   });
   stream.onerror = () => end("");

@@ -168,7 +168,7 @@ def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
         "Tape the keys down on their shoulders on both plates before the fins are glued.",
         f"Plates at stations {', '.join(f'{1e3 * s:.1f}' for s in guide.stations_m)} mm "
         f"(first plate's middle {ahead:.1f} mm from the nose tip).",
-        f"With all keys in, one plate turns against the other by less than "
+        f"With all keys in, one plate can turn against the other by less than "
         f"{degrees(good.twist_bound_rad):.3f} deg; a fin leans less than "
         f"{degrees(good.fin_bound_rad):.3f} deg by clearance. With the cut error given: "
         f'write alignment = "{degrees(good.alignment_rad):.2f} deg" for the fins.',
@@ -263,7 +263,7 @@ def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
     if reach < arch + wall:
         raise DoesNotFitError(
             f"the printed guide is {2e3 * (arch + wall):.0f} mm wide; the bed is "
-            f"{1e3 * choices.bed_m:.0f} mm. Use the guide of sheet."
+            f"{1e3 * choices.bed_m:.0f} mm. Use the guide cut from sheet."
         )
     walls = _walls(can, (radius, arch, reach), wall, cut, c)
     ring_high = min(0.008, behind - 0.001) if on_body else 0.006

@@ -89,7 +89,7 @@ def twist_bound_rad(clearance_m: float, key_radius_m: float) -> float:
     """
     if clearance_m > key_radius_m / 2.0:
         raise ValueError(
-            f"a clearance of {1e3 * clearance_m:.1f} mm is no fit for keys at "
+            f"a clearance of {1e3 * clearance_m:.1f} mm is too loose for keys at "
             f"{1e3 * key_radius_m:.1f} mm from the axis; give less than a millimetre."
         )
     return asin(clearance_m / (key_radius_m - clearance_m / 2.0))

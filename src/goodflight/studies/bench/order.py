@@ -155,7 +155,9 @@ def _check_keys(steps: Sequence[Step]) -> None:
     keys = [step.key for step in steps]
     twice = sorted({key for key in keys if keys.count(key) > 1})
     if twice:
-        raise ValueError(f"these steps stand twice: {', '.join(twice)}; give each its own key.")
+        raise ValueError(
+            f"these steps are listed twice: {', '.join(twice)}; give each its own key."
+        )
     for step in steps:
         missing = [key for key in step.after if key not in keys]
         if missing:
@@ -198,7 +200,7 @@ def check_order(steps: Sequence[Step], keys: Sequence[str]) -> tuple[Refusal, ..
             continue
         step = by_key[key]
         if key in done:
-            found.append(Refusal(key, number, f"{step.title!r} stands twice"))
+            found.append(Refusal(key, number, f"{step.title!r} is listed twice"))
             continue
         for need in step.after:
             if need not in done and need in known:

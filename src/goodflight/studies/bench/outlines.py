@@ -98,7 +98,7 @@ def fin_template(can: FinCan) -> Template:
     centre = area(fins.outline_m).centroid
     shapes: list[Shape] = [Line(fin_corners(fins), "cut", True), *_bevel_lines(fins)]
     shapes += _grain(fins)
-    shapes.append(Words(f"{fins.name}: {fins.count} off", (centre.x, centre.y - 0.008)))
+    shapes.append(Words(f"{fins.name}: make {fins.count}", (centre.x, centre.y - 0.008)))
     shapes.append(Words("front", (0.15 * root, 0.003), 0.0025))
     if can.tab_m:
         shapes.append(Line(((0.0, 0.0), (root, 0.0)), "mark"))
@@ -107,14 +107,15 @@ def fin_template(can: FinCan) -> Template:
     sizes = [("root", root), ("span", can.span_m)]
     if can.tab_m:
         sizes += [("tab length", fins.tab_length_m), ("tab depth", fins.tab_depth_m)]
-    notes = ["Cut all fins as one stack, sand the stack to the line, then part it."]
+    notes = ["Cut all fins as one stack, sand the stack to the line, then separate them."]
     notes.append("Outer grain along the arrow, along the leading edge.")
     if fins.edges == "bevelled" and not fins.bevel_m:
         notes.append("Bevel width is not in the project: drawn as twice the thickness.")
     elif fins.edges == "rounded":
         notes.append("Round the free edges to half the thickness; leave root and tab square.")
+    title = "Fin" if fins.name in ("fin", "fins") else f"Fin of {fins.name}"
     return Template(
-        f"fin-{fins.name}", f"Fin of {fins.name}", tuple(shapes), fins.count,
+        f"fin-{fins.name}", title, tuple(shapes), fins.count,
         _material(fins), fins.thickness_m, tuple(notes), tuple(sizes), grain=True,
     )  # fmt: skip
 
@@ -130,7 +131,7 @@ def slot_template(can: FinCan, choices: Choices) -> Template | None:
         rectangle(-long / 2, -wide / 2, long / 2, wide / 2),
         Line(((-long / 2 - 0.012, 0.0), (long / 2 + 0.012, 0.0)), "mark"),
         *(Circle((s * (long / 2 - wide / 2), 0.0), wide / 2, "mark") for s in (-1.0, 1.0)),
-        Words(f"slot for {can.fins.name}: {can.fins.count} off", (0.0, 0.006)),
+        Words(f"slot for {can.fins.name}: cut {can.fins.count}", (0.0, 0.006)),
     )
     tail = end_of(can.tube)
     notes = (
@@ -307,7 +308,7 @@ def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
     shapes.append(Words("sled: strap slots, dashed lines for rods", (long / 2, 0.002)))
     return Template(
         "sled", "Sled", tuple(shapes), 1, "", 0.003,
-        ("A start, not a rule: lay logger and battery on it before cutting the slots.",),
+        ("A starting point: lay logger and battery on it before cutting the slots.",),
         (("length", long), ("width", wide)),
     )  # fmt: skip
 

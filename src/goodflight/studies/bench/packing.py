@@ -167,7 +167,7 @@ def packing_template(bay: PackedBay) -> Template:
     ]  # fmt: skip
     low = -half - 0.016
     shapes += [Line(((-0.014, low), (long + 0.014, low)), "mark")]
-    shapes.append(Words(f"{bay.verdict}, laid in as numbered", (long / 2, low + 0.003), 0.0026))
+    shapes.append(Words(f"{bay.verdict}, in order of insertion", (long / 2, low + 0.003), 0.0026))
     closed_x = long if bay.opens == "front" else 0.0
     shapes.append(Line(((closed_x, -half), (closed_x, half)), "cut"))
     if bay.intruding_m:

@@ -61,7 +61,7 @@ def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
     can = fin_can(makes.rocket)
     makes.add(
         "cut-flat", "Cut fins, rings and the fin guide", 10, tools=("saw or cutter",),
-        check="every piece against its template; fins equal as a stack", cautions=(BLADE, DUST),
+        check="every piece matches its template; fins match when stacked", cautions=(BLADE, DUST),
     )  # fmt: skip
     _tubes(makes)
     if can:
@@ -76,7 +76,7 @@ def _tubes(makes: _Makes) -> None:
         makes.add(
             f"mark-{tube.name}", f"Mark {tube.name}: lines and stations", 12 + i / 10,
             tools=("wrap", "line aid", "soft pencil"),
-            check="the wrap meets itself; lines are as far apart as the wrap says",
+            check="the wrap meets end to end; lines are spaced as on the wrap",
         )  # fmt: skip
         bays = [b for b in of_kind(makes.rocket, p.Bay) if b.vent_count
                 and tube_at(makes.rocket, b.station_m) is tube]  # fmt: skip
@@ -142,23 +142,24 @@ def _mount(makes: _Makes, can: FinCan, late: p.Ring | None) -> None:
     makes.add(
         "mount-in", f"Glue the motor mount into {can.tube.name}", 32,
         after=(*rings, "cut-flat", f"mark-{can.tube.name}"),
-        closes=tuple(closes), tools=("long brush", "last ring dry, to centre"),
+        closes=tuple(closes), tools=("long brush", "last ring, dry, to centre it"),
         check="slots free of glue, fins still go down to the motor tube, mount at its station",
-        how="Put the glue inside the tube, not on the rings, so that it is pushed ahead.",
+        how="Spread the glue inside the tube, not on the rings, so that the rings push it "
+            "ahead of them.",
         cautions=(GLOVES,), **SLOW,
     )  # fmt: skip
     if late is not None:
         makes.add(
             f"ring-{late.name}", f"Glue {late.name}: closes the fin can", 50,
             after=("mount-in", "fins-on"), closes=(_gap(can, late),),
-            check="every inner joint was seen and photographed before", cautions=(GLOVES,), **SLOW,
+            check="every inner joint inspected and photographed first", cautions=(GLOVES,), **SLOW,
         )  # fmt: skip
     retainer = [x for x in of_kind(makes.rocket, p.AddedMass) if x.role == "retainer"]
     for part in retainer:
         rear = f"ring-{late.name}" if late is not None else "mount-in"
         makes.add(
             f"retainer-{part.name}", f"Fix {part.name} to the motor tube", 56, after=(rear,),
-            check="an empty motor case goes in and is held; no glue on the thread",
+            check="an empty motor case goes in and is held; no glue on the threads",
             cautions=(GLOVES,), **SLOW,
         )  # fmt: skip
 
@@ -192,7 +193,8 @@ def _anchor(makes: _Makes, can: FinCan) -> p.Ring | None:
                 "cord-anchor", f"Tie the cord's leader to {added.name}", 28, after=("anchor",),
                 reaches=(Reach(f"the front face of {ring.name}, {1e3 * depth:.0f} mm deep",
                                tuple(doors)),),
-                check="knot as rated, whipped; leader rolled up and taped out of the glue's way",
+                check="knot of the kind allowed for, end whipped; leader rolled up and taped "
+                      "clear of the glue",
             )  # fmt: skip
         return ring
     return None
@@ -233,7 +235,7 @@ def _fins(makes: _Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
         "fins-on", "Glue the fins on in the guide", 40, after=tuple(after), tools=("fin guide",),
         how="Dry run with guide and keys first; glue on the tab's edge and root; guide over, keys "
         "seated; leave it until cured.",
-        check="every fin touches both plates; cants measured and noted as measured_cant",
+        check="every fin touches both plates; cants measured and entered as measured_cant",
         cautions=(GLOVES,), **SLOW,
     )  # fmt: skip
     if late is not None:
@@ -241,7 +243,7 @@ def _fins(makes: _Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
         makes.add(
             "inner-fillets", "Fillets inside, along tabs, motor tube and tube wall", 44,
             reaches=(gap,), after=("fins-on",), tools=("long stick", "lamp"),
-            check="glue seen along every tab, both sides", cautions=(GLOVES,), **SLOW,
+            check="glue visible along every tab, both sides", cautions=(GLOVES,), **SLOW,
         )  # fmt: skip
     makes.add(
         "outer-fillets", "Fillets outside, along the roots", 54, after=("fins-on",),
@@ -279,7 +281,7 @@ def _payload(makes: _Makes) -> None:
         couplers = tuple(s.key for s in makes.steps if s.key.startswith("coupler-"))
         makes.add(
             "sled", f"Fit the {sled.name}", 62, after=("cut-flat", *couplers),
-            check="nothing moves when shaken; battery strapped; switch reached from outside",
+            check="nothing moves when shaken; battery strapped down; switch reachable from outside",
         )  # fmt: skip
 
 
@@ -300,7 +302,7 @@ def _nose(makes: _Makes, nose: p.Nose) -> None:
         makes.add(
             f"plate-{nose.name}", f"Close the base of {nose.name} with its plate", 67,
             after=("dry-fit",), closes=(inside,),
-            check="weighed and balanced before: ballast cannot be added later",
+            check="rocket weighed and balanced first: ballast cannot be added later",
             cautions=(GLOVES,), **SLOW,
         )  # fmt: skip
 
@@ -310,7 +312,7 @@ def _finish(makes: _Makes, can: FinCan | None) -> None:
     makes.add(
         "dry-fit", "Dry fit of the whole rocket, weigh parts, balance", 64,
         after=tuple(s.key for s in makes.steps if s.key.startswith(("coupler-", "ring-"))),
-        check="weights entered in weighings.toml; margin looked at before paint",
+        check="weights entered in weighings.toml; stability margin checked before painting",
     )  # fmt: skip
     makes.add(
         "paint", "Sand, prime, paint", 80, after=(*glued, "dry-fit"),
@@ -326,7 +328,7 @@ def _finish(makes: _Makes, can: FinCan | None) -> None:
     last = ("guides-on",) if can is not None and can.buttons is not None else ("paint",)
     makes.add(
         "weigh", "Weigh and balance the finished rocket", 90, after=last,
-        check="mass and balance entered in weighings.toml, ledger computed anew",
+        check="mass and balance entered in weighings.toml, ledger run again",
     )  # fmt: skip
 
 

@@ -19,7 +19,7 @@ AGAINST: Final[tuple[RowKind, ...]] = ("failure", "rule", "statement")
 NEVER_LEFT, GAVE_UP = 1.0, 2.0  # the kernel's status
 SHOWS: Final = {"thrust_to_weight": NEVER_LEFT, "model_range": GAVE_UP}  # row that fails for it
 NO_FLIGHT: Final = (
-    "none of the flights drawn left the rail, or none could be computed: see thrust_to_weight and "
+    "no simulated flight left the rail, or none could be computed: see thrust_to_weight and "
     "model_range first"
 )
 

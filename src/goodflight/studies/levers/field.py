@@ -14,12 +14,12 @@ from goodflight.studies.results import Cost, said
 _ANSWERS: Final[dict[str, tuple[str, Cost, str]]] = {
     "night": ("fly between sunrise and sunset", "another_day", ""),
     "airport": ("ask the airport, or fly from another field", "another_day", "in writing"),
-    "visibility": ("wait until you see far enough", "another_day", ""),
+    "visibility": ("wait until visibility is good enough", "another_day", ""),
     "notice": ("notify air traffic control in time", "another_day", "ask how many days before"),
-    "airspace": ("ask for the airspace", "another_day", ""),
-    "permission": ("ask for the permission or waiver", "another_day", "weeks ahead"),
-    "responsible": ("name the person who has the last word", "free", "range safety officer"),
-    "fire": ("bring water and beaters to the pad", "minutes", ""),
+    "airspace": ("request airspace clearance", "another_day", ""),
+    "permission": ("apply for the permission or waiver", "another_day", "weeks ahead"),
+    "responsible": ("name the responsible person", "free", "range safety officer"),
+    "fire": ("bring water and fire beaters to the pad", "minutes", ""),
 }
 
 

@@ -121,6 +121,6 @@ LEVERS: Final = (
     Lever("tilt", "rail leans", "angle", "free", _tilt, slider=True),
     Lever("wind", "mean wind", "wind", "another_day", _wind, "go / no-go limit at the pad",
           slider=True),
-    Lever("sky", "clearer sky", "", "another_day", _sky, "go / no-go limit at the pad",
+    Lever("sky", "wait for a clearer sky", "", "another_day", _sky, "go / no-go limit at the pad",
           helps=("cloud_base", "cloud_cover"), flies=False),
 )  # fmt: skip

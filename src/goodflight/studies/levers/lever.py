@@ -63,7 +63,7 @@ class Offer:
         if len(there) > MAX_NAMED:
             expected = f"one of its {len(there)} settings, {there[0]} to {there[-1]}"
         found = f"no setting {wanted!r} of {label!r} here"
-        raise StudyRefused(found, expected, "open the ledger and move it there", key)
+        raise StudyRefused(found, expected, "open the ledger and choose it there", key)
 
 
 @dataclass(frozen=True)

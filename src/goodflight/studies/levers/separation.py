@@ -151,12 +151,12 @@ _HOLDS: Final[tuple[tuple[str, str, Cost, tuple[str, ...], tuple[str, ...]], ...
 )  # fmt: skip
 
 LEVERS: Final = (
-    Lever("pull", "pull that separates it", "force", "minutes", _pull,
-          "tape on, or tape and sandpaper off, and pull again with the scale", _WINDOW_ROWS, False,
+    Lever("pull", "pull to separate", "force", "minutes", _pull,
+          "add tape, or remove tape or sand, then pull again with the scale", _WINDOW_ROWS, False,
           slider=True),
-    Lever("pins", "shear pins", "count", "minutes", _pins, "a pin fewer or more", _WINDOW_ROWS,
+    Lever("pins", "shear pins", "count", "minutes", _pins, "one pin fewer or more", _WINDOW_ROWS,
           False, slider=True),
-    Lever("powder", "powder of the own charge", "mass", "minutes", _powder,
+    Lever("powder", "powder of your own charge", "mass", "minutes", _powder,
           "with a ground test again", _CHARGE_ROWS, False, slider=True, caution="powder"),
     Lever("retainer", "screwed motor retainer", "", "purchase", _retainer,
           "a few tens of grams at the tail: balance again; push the empty case against a scale",

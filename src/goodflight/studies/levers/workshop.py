@@ -17,7 +17,7 @@ WARM_HOURS: Final = 10.0
 ROOM_K: Final = 293.15
 DRY_SIGMA: Final = 0.05  # a tenth of 50 %: the project's spread of a share that is a guess
 LARGER_BATTERY: Final = 1.6
-_NEW_GLUE: Final = "the old joint cannot be made twice: on the next one, or before it is glued"
+_NEW_GLUE: Final = "only for joints not glued yet"
 
 
 def _own_place(joint: GluedJoint, number: int) -> str:
@@ -240,9 +240,9 @@ LEVERS: Final = (
     Lever("tighten", "fasteners tightened", "", "minutes", _tighten, "thread lock or safety wire",
           ("fasteners",), False),
     Lever("fit_first", "order of the steps", "", "free", _fit_first,
-          "if it is not closed yet; in build.toml, by hand", ("closed_in",), False),
+          "only if it is not closed yet; edit build.toml by hand", ("closed_in",), False),
     Lever("switch_on", "wait from switching on to the flight", "time", "free", _switch,
-          "a switch that is reached on the rail", ("battery", "recording"), False),
+          "needs a switch you can reach on the rail", ("battery", "recording"), False),
     Lever("cells_warm", "warm cells", "", "free", _warm_cells, helps=("battery",), flies=False,
           caution="cells"),
     Lever("batteries", "larger batteries", "", "purchase", _batteries,

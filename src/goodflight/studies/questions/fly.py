@@ -22,7 +22,7 @@ _EVENTS: Final = (  # words, time, height (an outcome's name, a height in m, or 
     ("first motion", "liftoff_s", 0.0),
     ("forward guide leaves the rail", "guide_exit_s", None),
     ("last guide leaves the rail", "rail_exit_s", None),
-    ("greatest speed", "max_speed_s", "max_speed_height_m"),
+    ("highest speed", "max_speed_s", "max_speed_height_m"),
     ("burnout", "burnout_s", "burnout_m"),
     ("apogee", "apogee_s", "apogee_m"),
     ("ejection", "ejection_s", "ejection_m"),
@@ -30,8 +30,8 @@ _EVENTS: Final = (  # words, time, height (an outcome's name, a height in m, or 
 )
 _STATUS: Final = {
     1.0: "the rocket never leaves the rail: too little thrust for its weight",
-    2.0: "the flight could not be computed to the end",
-    3.0: "the rocket reaches the ground before anything opens",
+    2.0: "the flight could not be computed to the ground",
+    3.0: "the rocket reaches the ground before any parachute opens",
 }
 
 

@@ -117,7 +117,11 @@ def _flown(
     case: Case, drawn: Trials, flights: int, deployment: int, progress: Progress | None
 ) -> tuple[Array, Array]:
     """Landing points of the first flights; NaN where one never flew."""
-    words = "flying unopened" if deployment == registry.NOTHING_OPENS else "flying to the ground"
+    words = (
+        "simulating flights without a parachute"
+        if deployment == registry.NOTHING_OPENS
+        else "simulating to the ground"
+    )
     flown = fly_first(
         case, drawn, flights, deployment, progress=progress, words=words, at_once=AT_ONCE
     )

@@ -35,9 +35,9 @@ HELPED_AT: Final = 0.95  # ... and when all changes are
 NOT_MODELLED: Final = (
     "motor bursts, chuffs or does not light",
     "human error: charge left out, igniter not seated, switch off, parts forgotten",
-    "powder that is damp or does not light; a canopy that tangles though it is out in time",
-    "bending of joints in flight; a nose that swings back and strikes the body",
-    "getting lost from sight",
+    "powder that is damp or does not light; a canopy that comes out in time but tangles",
+    "joints that flex in flight; a nose that swings back and strikes the body",
+    "losing sight of the rocket",
 )
 DEFER: Final = (
     "Chances are computed from this project's figures; the local code, the motor maker's sheet and "

@@ -163,7 +163,7 @@ def _reasons(rows: tuple[Evaluated, ...], motor: Motor, case: Case) -> tuple[str
     tube = one_part(case.rocket, MotorTube)
     if tube is not None and motor.length_m > tube.length_m:
         over = show(motor.length_m - tube.length_m, "length", unit="mm")
-        named.append(f"{over} longer than its tube: check what lies ahead of it")
+        named.append(f"{over} longer than its tube: check what is ahead of it")
     return tuple(named)
 
 

@@ -178,8 +178,8 @@ def _advice(least: float | None, most: float | None, measured: float | None) -> 
     if measured < least:
         return ("too loose: add tape to the coupler and pull again",)
     if measured > most:
-        return ("too tight: take tape off or sand the coupler, and pull again",)
-    return ("pull again at the temperature and dampness of the day",)
+        return ("too tight: remove tape or sand the coupler, and pull again",)
+    return ("pull again at the temperature and humidity of the day",)
 
 
 def _chances(view: View) -> tuple[tuple[str, float], ...]:

@@ -21,7 +21,9 @@ def _margin_small(view: View) -> Evaluation | Missing:
     middle = float(np.nanmedian(demand)) if np.isfinite(demand).any() else 0.0
     warnings: tuple[str, ...] = ()
     if middle < PRACTICE_MARGIN_CAL:
-        warnings = (f"least margin {middle:.2f} cal is below the 1 calibre that practice asks for",)
+        warnings = (
+            f"lowest margin {middle:.2f} cal is below the 1 calibre that common practice asks for",
+        )
     capacity = np.maximum(MARGIN_MIDDLE_CAL + view.of(model.stable_margin), 0.0)
     return Evaluation(demand, capacity, warnings=warnings)
 
@@ -40,9 +42,7 @@ def _weathercock(view: View) -> Evaluation | Missing:
 def _flutter(view: View) -> Evaluation | Missing:
     nominal = view.case.uncertainty.features.get("flutter_m_s")
     if not nominal:
-        return Missing(
-            "give the fins' material with its shear modulus, or a material from the list"
-        )
+        return Missing("name a fin material from the library, or give its shear modulus")
     height = np.nan_to_num(view.outcome("max_speed_height_m"))
     air = atmosphere(height, view.case.day.temperature_k, view.case.day.pressure_pa)
     stands = flutter_at_height(nominal, air.pressure_pa, air.sound_m_s)
@@ -63,11 +63,9 @@ def _model_range(view: View) -> Evaluation | Missing:
     demand = np.where(gave_up, 9.0, demand)
     warnings = []
     if float(np.nanmax(mach, initial=0.0)) > TRANSONIC[0]:
-        warnings.append(
-            "some flights pass Mach 0.8: drag and CP are less sure through the transonic"
-        )
+        warnings.append("some flights pass Mach 0.8: drag and CP are less certain there")
     if gave_up.any():
-        warnings.append(f"{int(gave_up.sum())} flights could not be computed to the end")
+        warnings.append(f"{int(gave_up.sum())} flights could not be computed to the ground")
     return Evaluation(demand, full(view, 1.0), warnings=tuple(warnings), valid=not warnings)
 
 
@@ -115,7 +113,7 @@ ROWS = (
         _flutter,
         "highest speed, against the flutter speed of the fin in the air at that height: G / "
         "p with the "
-        "factor {factor}, which stands for 39.3 psi at sea level",
+        "factor {factor}, which corresponds to 39.3 psi at sea level",
         ("martin1958",),
         (airframe.shear_modulus, model.flutter_model, motor.impulse, model.axial, airframe.figure),
         {

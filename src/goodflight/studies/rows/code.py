@@ -15,7 +15,7 @@ from goodflight.studies.results import Figured
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.sampling import air, airframe, model, motor, rail
 
-NO_CODE = "name the code set that holds at this field in its site file (code), then check it there"
+NO_CODE = "name the safety code that applies at this field in its site file (code)"
 
 
 def _coded(
@@ -57,7 +57,7 @@ def _motor_class(view: View, code: CodeSet) -> Evaluation | Missing:
 def _rail_angle(view: View, code: CodeSet) -> Evaluation | Missing:
     limit = code.rail_tilt_rad
     if limit is None:
-        return _absent(code, "greatest rail angle")
+        return _absent(code, "highest rail angle")
     stated = _stated(code, limit=(limit, "angle"))
     return Evaluation(view.parameter("rail_tilt_rad"), full(view, limit.value), limits=stated)
 
@@ -65,15 +65,15 @@ def _rail_angle(view: View, code: CodeSet) -> Evaluation | Missing:
 def _wind(view: View, code: CodeSet) -> Evaluation | Missing:
     limit = code.wind_m_s
     if limit is None:
-        return _absent(code, "greatest wind")
-    stated = _stated(code, limit=(limit, "speed"))
+        return _absent(code, "highest wind")
+    stated = _stated(code, limit=(limit, "wind"))
     return Evaluation(view.parameter("wind_m_s"), full(view, limit.value), limits=stated)
 
 
 def _thrust(view: View, code: CodeSet) -> Evaluation | Missing:
     limit = code.mass_to_thrust
     if limit is None:
-        return _absent(code, "least thrust for the weight")
+        return _absent(code, "lowest thrust for the weight")
     weight = view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2
     stands = full(view, mean_thrust_n(view.case.motor) * limit.value)
     return Evaluation(weight, stands, limits=_stated(code, share=(limit, "ratio")))
@@ -116,7 +116,7 @@ def _crew(view: View, code: CodeSet) -> Evaluation | Missing:
 
 def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
     if code.site_m is None or code.site_share is None:
-        return _absent(code, "least size of the field")
+        return _absent(code, "smallest size of the field")
     if len(view.case.site.outline_m) < 3:
         return Missing("draw the field's outline into the site file")
     height = _expected_height(view)
@@ -125,7 +125,7 @@ def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
         steps = (limit.value for up_to, limit in code.site_steps_m if height[0] <= up_to)
         step = next(steps, None)
         if step is None:
-            return _absent(code, "least size of the field for this height, case by case")
+            return _absent(code, "smallest size of the field for this height, case by case")
         needed = np.maximum(needed, step)
     stated = _stated(code, width=(code.site_m, "length"), share=(code.site_share, "ratio"))
     return Evaluation(full(view, min_width_m(view.case.site.outline_m)), needed, limits=stated)
@@ -134,13 +134,13 @@ def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
 def _cloud(view: View) -> Evaluation | Missing:
     base = view.case.day.cloud_base_m
     if base is None:
-        return Missing("write the cloud base of the day (above the pad); look it up on the morning")
+        return Missing("write the cloud base of the day (above the pad); look it up that morning")
     return Evaluation(view.outcome("apogee_m"), full(view, base))
 
 
 def _cover(view: View, code: CodeSet) -> Evaluation | Missing:
     if code.cloud_cover_tenths is None:
-        return _absent(code, "greatest cloud cover")
+        return _absent(code, "highest cloud cover")
     cover = view.case.day.cloud_cover_tenths
     if cover is None:
         return Missing("write the cloud cover of the day in tenths of the sky")
@@ -189,7 +189,7 @@ ROWS = (
         "wind_limit",
         "Wind above the code's limit",
         "code",
-        "speed",
+        "wind",
         True,
         _coded(_wind),
         "mean wind near the ground, against {limit}",

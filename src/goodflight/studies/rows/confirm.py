@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 
-NO_CODE = "name the code set that holds at this field in its site file (code), then check it there"
+NO_CODE = "name the safety code that applies at this field in its site file (code)"
 
 # key of the rule -> (key of the row, title)
 _RULES = {

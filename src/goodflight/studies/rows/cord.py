@@ -74,7 +74,7 @@ def _zipper(view: View) -> Evaluation | Missing:
     if strength is None:
         return separation.edge_strength.missing(view.case)
     if cord is None or cord.width_m <= 0.0:
-        return Missing("measure the width of the cord where it bears on the tube's edge (width)")
+        return Missing("measure the width of the cord where it touches the tube's edge (width)")
     wall = _wall_m(view)
     if wall is None:
         return Missing("add the tube that the cord leaves from, with both diameters")
@@ -120,7 +120,7 @@ _MOTION = (
 ROWS = (
     LimitState(
         "canopy_stays",
-        "Canopy stays in its tube",
+        "Packed canopy stays in the tube",
         "deployment",
         "length",
         False,
@@ -153,7 +153,7 @@ ROWS = (
     ),
     LimitState(
         "snatch_cord",
-        "Cord breaks as it snatches",
+        "Cord breaks when it snaps taut",
         "deployment",
         "force",
         True,

@@ -44,7 +44,9 @@ def _battery(view: View) -> Evaluation | Missing:
     runs = []
     for device in _real(view):
         if device.run_s is None:
-            return Missing(f"time a full battery of {device.name} at home and enter it (run_time)")
+            return Missing(
+                f"time how long a full battery of {device.name} at home and enter it (run_time)"
+            )
         runs.append(_runs_s(view, device, device.run_s))
     if not runs:
         return Evaluation(np.zeros(view.count), np.ones(view.count))

@@ -152,7 +152,7 @@ ROWS = (
     ),
     LimitState(
         "bay_vents",
-        "Vents of the recovery bay too small",
+        "Vent holes of the recovery bay too small",
         "coast",
         "force",
         True,
@@ -168,7 +168,7 @@ ROWS = (
     ),
     LimitState(
         "electronics_vents",
-        "Vents of the electronics outside the rules",
+        "Vent holes of the electronics bay outside the usual rules",
         "coast",
         "ratio",
         True,

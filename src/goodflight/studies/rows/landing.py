@@ -92,7 +92,7 @@ ROWS = (
     ),
     LimitState(
         "keep_out",
-        "Lands where it must not",
+        "Lands in a keep-out area",
         "descent",
         "length",
         False,

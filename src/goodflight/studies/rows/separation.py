@@ -94,7 +94,7 @@ def _overhang(view: View) -> Evaluation | Missing:
         return Missing("add the motor tube")
     out = full(view, aft - tube.station_m - tube.length_m)
     off, half = overhang_error_m(out)
-    told = f"motor stands out {show(float(out[0]), 'length')}; clips need 6 to 13 mm"
+    told = f"motor sticks out {show(float(out[0]), 'length')}; clips need 6 to 13 mm"
     return Evaluation(off, full(view, half), warnings=(told,))
 
 
@@ -318,7 +318,7 @@ ROWS = (
     ),
     LimitState(
         "retainer_overhang",
-        "Motor clips find nothing to grip",
+        "Motor clips have nothing to grip",
         "deployment",
         "length",
         True,

@@ -74,9 +74,7 @@ def fin_moment_nm(view: View, fins: Fins) -> Array:
 def root_moment_nm(view: View, fins: Fins) -> Array | Missing:
     """Moment a fin's root stands in bending, (n,) [N m]."""
     if fins.material is None or fins.material.bending_strength_pa is None:
-        return Missing(
-            "give the fins' material with its bending strength, or a material from the list"
-        )
+        return Missing("name a fin material from the library, or give its bending strength")
     chord = equivalent_trapezoid(fins.outline_m).root_chord_m
     strength = fins.material.bending_strength_pa * view.of(structure.fin_bending)
     return fin_root_stands_nm(strength, chord, fins.thickness_m, view.of(structure.load_share))
@@ -293,7 +291,7 @@ ROWS = (
     ),
     LimitState(
         "anchor",
-        "Anchor of the cord tears out",
+        "Cord attachment tears out of its bulkhead",
         "deployment",
         "force",
         True,

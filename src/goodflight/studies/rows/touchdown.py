@@ -119,7 +119,9 @@ def _nose_strike(view: View) -> Evaluation | Missing:
     if nose is None or strength is None or nose.wall_m <= 0.0:
         return Missing("give the nose's wall and its material with the bending strength")
     if view.case.rocket.separation_station_m is None:
-        return Missing("say where the rocket parts (separates_at), so the nose part can be weighed")
+        return Missing(
+            "say where the rocket separates (separates_at), so the nose part can be weighed"
+        )
     area = nose_area_m2(nose.diameter_m, nose.wall_m)
     mass = view.parameter("dry_mass_kg") * (1.0 - aft_share(view))
     stands = crush_force_n(strength, area, view.of(structure.crush))

@@ -26,7 +26,8 @@ from goodflight.studies.sampling import airframe, workshop
 from goodflight.studies.sampling.glue import GlueState
 
 _NO_JOINTS = (
-    "write the glue joints into build.toml: parts, glue with its sheet's times, and where each "
+    "write the glue joints into build.toml: parts, glue with the times of its sheet, and where "
+    "each "
     "joint lay how long until the flight"
 )
 
@@ -231,7 +232,7 @@ ROWS = (
     ),
     LimitState(
         "alignment",
-        "Fins more askew than allowed",
+        "Fins out of line by more than your limit",
         "workmanship",
         "angle",
         True,
@@ -254,7 +255,7 @@ ROWS = (
     ),
     LimitState(
         "fasteners",
-        "Something is loose",
+        "A fastener is loose",
         "workmanship",
         "count",
         True,

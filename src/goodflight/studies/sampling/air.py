@@ -28,7 +28,7 @@ def _of_day(key: str, value: Callable[[Day], float], sigma: Callable[[Day], floa
 
 
 wind = Quantity(
-    "wind", "wind", "speed", Folded(0.0), because="builder", reason=_TOLD,
+    "wind", "wind", "wind", Folded(0.0), because="builder", reason=_TOLD,
     given=_of_day("wind", lambda day: day.wind_m_s, lambda day: day.wind_sigma_m_s),
     at=lambda case: f"{case.origin.plan_path}.day.wind",
     measured_by=Measured(_METER, 10.0, "hand-held wind meter", 0.3),

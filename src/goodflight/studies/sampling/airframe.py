@@ -67,7 +67,7 @@ shear_modulus = Quantity(
                          "calliper", 0.08),
 )  # fmt: skip
 landing_stands = Quantity(
-    "landing_stands", "what the airframe stands at landing", "ratio", Normal(1.0),
+    "landing_stands", "how hard a landing the airframe survives", "ratio", Normal(1.0),
     because="practice",
     reason="between practice's upper descent speed and the 101.7 J landing energy limit",
     measured_by=Measured("drop a weighted piece of the same tube on the field's ground from the "

@@ -39,7 +39,7 @@ def fly_first(
     deployment: int,
     tolerance: float = TOLERANCE,
     progress: Progress | None = None,
-    words: str = "flying the flights",
+    words: str = "simulating the flights",
     at_once: int = AT_ONCE,
 ) -> Array:
     """Fly the first flights of a sample in the air column of them all; (flights, outcomes).

@@ -49,10 +49,10 @@ stall = Quantity(
     not_measurable="it takes a wind tunnel",
 )  # fmt: skip
 stable_margin = Quantity(
-    "stable_margin", "margin a rocket needs", "calibre", Normal(0.25),
+    "stable_margin", "static margin a rocket needs", "calibre", Normal(0.25),
     because="practice",
     reason="neutral at 0, never in trouble at the 1 calibre of practice; between them unmeasured",
-    not_measurable="a rule of practice, not a property of your rocket",
+    not_measurable="a rule of thumb, not a property of your rocket",
 )  # fmt: skip
 flutter_model = Quantity(
     "flutter_model", "flutter formula", "ratio", Relative(0.10),
@@ -62,13 +62,13 @@ flutter_model = Quantity(
 thrust_floor = Quantity(
     "thrust_floor", "thrust a rocket needs to leave straight", "ratio", Normal(0.3),
     because="practice", reason="practice: 3 is the floor, 5 the aim",
-    not_measurable="a rule of practice, not a property of your rocket",
+    not_measurable="a rule of thumb, not a property of your rocket",
 )  # fmt: skip
 tumble_area = Quantity(
-    "tumble_area", "drag of the opened rocket", "ratio", Relative(0.30),
+    "tumble_area", "drag of the separated rocket", "ratio", Relative(0.30),
     because="practice",
     reason="tumbling bodies broadside half of the time",
-    measured_by=Measured("film the descent of the opened rocket before its canopy fills, with a "
+    measured_by=Measured("film the descent of the separated rocket before its canopy fills, with a "
                          "known length in view", 240.0, "camera", 0.15),
 )  # fmt: skip
 spin_limit = Quantity(
@@ -80,7 +80,7 @@ vent_rule = Quantity(
     "vent_rule", "rule for vents", "ratio", Relative(0.15),
     because="practice",
     reason="two rules in use differ by four, neither with a source for its limits",
-    not_measurable="a rule of practice, not a property of your rocket",
+    not_measurable="a rule of thumb, not a property of your rocket",
 )  # fmt: skip
 drag_share = Quantity(
     "drag_share", "drag ahead of the separation", "ratio", Relative(0.15),

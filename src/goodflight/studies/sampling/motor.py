@@ -8,7 +8,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.sampling.quantity import Measured, Quantity, Stated
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
-_FIRED: Final = "only firing it would tell, and a motor fires once"
+_FIRED: Final = "only firing it would show, and a motor fires once"
 
 
 def _file_key(key: str) -> Callable[[Case], str]:

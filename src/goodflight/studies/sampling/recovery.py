@@ -10,7 +10,7 @@ from goodflight.studies.sampling.spread import Normal, Positive, Relative
 _PULL: Final = "pull-test a piece until it breaks"
 _RIG: Final = "luggage scale and lever"
 _TOLD: Final = "as the project says, or by how the figure is known"
-_BREAKS: Final = "what breaks it is not learnt without breaking the canopy that is to fly"
+_BREAKS: Final = "testing it would break the canopy that is to fly"
 
 
 def comes_apart(case: Case) -> bool:
@@ -134,7 +134,7 @@ canopy_strength = Quantity(
     measured_by=Measured("pull-test a seam until it breaks", 30.0, _RIG, 20.0),
 )  # fmt: skip
 line_knot = Quantity(
-    "line_knot", "what knots leave of the canopy lines", "ratio", Relative(0.15),
+    "line_knot", "strength of the canopy lines left by knots", "ratio", Relative(0.15),
     because="memory",
     reason="0.65 seen on a canopy data sheet; 0.60 to 0.80 for any knot", exists=_by_lines,
     measured_by=Measured("pull-test a knotted line until it breaks", 30.0, _RIG, 0.05),
@@ -152,7 +152,7 @@ cord_strength = Quantity(
     measured_by=Measured(_PULL, 30.0, _RIG, 50.0),
 )  # fmt: skip
 knot = Quantity(
-    "knot", "what knots and loops leave of the cord", "ratio", Relative(0.15),
+    "knot", "strength of the cord left by knots and loops", "ratio", Relative(0.15),
     because="memory", reason="0.35 to 0.85 seen for knots; the project's figure is a middle",
     exists=_has_cord,
     measured_by=Measured("pull-test a piece with its knots until it breaks", 30.0, _RIG, 0.05),
@@ -165,7 +165,7 @@ cord_give = Quantity(
                          15.0, "weight and tape", 0.05),
 )  # fmt: skip
 cord_damping = Quantity(
-    "cord_damping", "loss in the cord", "ratio", Relative(0.4),
+    "cord_damping", "damping of the cord", "ratio", Relative(0.4),
     because="guess", reason="a tenth of critical in the middle", exists=comes_apart,
     measured_by=Measured("hang a weight on a metre of it, let it bounce and film it against a tape",
                          20.0, "camera, weight and tape", 0.2),

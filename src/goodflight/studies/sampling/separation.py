@@ -67,7 +67,8 @@ edge_strength = Quantity(
                          "weights and calliper", 2e6),
 )  # fmt: skip
 powder = Quantity(
-    "given:powder_kg", "own powder", "mass", Positive(0.0), because="builder", reason=_TOLD,
+    "given:powder_kg", "powder of your own charge", "mass", Positive(0.0),
+    because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.powder_kg,
     at="rocket.toml:charge.powder",
     advice="weigh the powder of the ground test that worked and write it (charge.powder)",

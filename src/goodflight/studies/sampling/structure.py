@@ -68,7 +68,8 @@ touch_roll = Quantity(
 ground_gives = Quantity(
     "ground_gives", "how far the ground gives", "ratio", Relative(0.25),
     because="guess", reason="30 mm of soft soil or stubble",
-    measured_by=Measured("drop a weighted offcut of the tube 1.8 m on the field and measure the "
+    measured_by=Measured("drop a weighted offcut of the tube from 1.8 m onto the field and "
+                         "measure the "
                          "dent", 20.0, "tape", 0.12),
 )  # fmt: skip
 crush = Quantity(

@@ -42,7 +42,7 @@ working_time = Quantity(
 )  # fmt: skip
 glue_pace = Quantity(
     "glue_pace", "time the glue-up takes", "ratio", Relative(0.25),
-    because="guess", reason="first time round", exists=_glued,
+    because="guess", reason="first time", exists=_glued,
     measured_by=Measured("time a dry run of the glue-up", 30.0, "clock", 0.1),
 )  # fmt: skip
 cure_speed = Quantity(
