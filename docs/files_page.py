@@ -23,8 +23,8 @@ FILES: Final = {
 }
 HEAD: Final = """# Project files
 
-A project is a folder of plain text; every program view is derived from it. `rocket.toml` and
-`plans.toml` must be there, and a motor and a field that the plans name. Keys that are not listed
+A project is a folder of plain text; everything the program shows comes from it. `rocket.toml` and
+`plans.toml` must be there, and the motors and fields that the plans name. Keys that are not listed
 are refused.
 
 A quantity is a text with a unit, and may state one standard deviation and how it is known: `"212
@@ -32,9 +32,9 @@ g"`, `"212 g ± 5 g"`, `"79 mm measured"`, `"8 % label"`, `"1 1/2 in"`. Known by
 `measured` or `flight`; without the word it is a guess (a label for motors, measured for
 weighings). Without ± the spread follows from how it is known.
 
-Beside the tables below: `motors/*.csv`, the thrust curve, with the first line `time_s,thrust_n`
+Besides the tables below: `motors/*.csv`, the thrust curve, with the first line `time_s,thrust_n`
 and `#` before remarks; `sites/*.geojson`, the outline. `.schema/` helps editors; `.versions/`
-keeps the texts before each change: [how files are read and saved](folder.md).
+keeps the text before each change: [how files are read and saved](folder.md).
 
 Spreads: at most 25 % of a length, 100 mm of a place on the rocket, 10 deg of an angle of a fin or
 of the rail, 100 % of masses, strengths, times and shares. A file holds at most 10 000 lines, a

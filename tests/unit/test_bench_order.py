@@ -93,7 +93,7 @@ def test_steps_that_lock_one_another_out_are_said():
         find_order(steps)
     with pytest.raises(ValueError, match="not among the steps"):
         find_order([Step("a", "A", after=("z",))])
-    with pytest.raises(ValueError, match="stand twice"):
+    with pytest.raises(ValueError, match="are listed twice"):
         find_order([Step("a", "A"), Step("a", "A")])
 
 

@@ -77,7 +77,7 @@ def test_wrap_from_a_strip_of_the_same_paper_is_as_long_as_the_strip():
 def test_measured_circumference_sets_the_wrap():
     template = fin_wrap(rocket(), Choices(circumference_m=0.3200))
     assert template is not None
-    assert dict(template.sizes)["once round"] == pytest.approx(0.3200)
+    assert dict(template.sizes)["circumference"] == pytest.approx(0.3200)
 
 
 def test_eye_bolt_is_clear_of_wall_and_motor_tube():

@@ -37,7 +37,7 @@ def test_a_part_without_a_name_is_refused_at_its_fields(page: TestClient) -> Non
     form = {"hash": drawn(page), "kind": "bulkhead", "mass": "heavy"}
     fields, text = refused(page.post("/part", data=form))
     assert fields == {"f-name", "f-station", "f-thickness", "f-diameter", "f-mass"}
-    assert "5 entries need another look" in text
+    assert "5 entries need correcting" in text
     assert "other entries would no longer fit" not in text
     assert 'found "heavy"; expected a mass like' in text
 
@@ -69,7 +69,7 @@ def test_a_motor_lacking_figures_is_refused_at_its_fields(page: TestClient) -> N
     }  # fmt: skip
     fields, text = refused(page.post("/motor", data=form))
     assert fields == {"m-diameter", "m-length", "m-propellant", "m-loaded"}
-    assert "4 entries need another look" in text
+    assert "4 entries need correcting" in text
     assert 'found "38"' in text and "dd the line" not in text
 
 

@@ -66,7 +66,7 @@ def _chart(study: DelayStudy, place: Place, span: tuple[float, float], units: st
 def _said(study: DelayStudy, row: DelayRow, units: str) -> tuple[str, str, str]:
     """Name, speed at ejection and chance of a delay, in words."""
     planned = ", planned" if row.delay_out_s == study.planned_delay_out_s else ""
-    least = ", the lowest" if row.delay_out_s == study.rows[0].delay_out_s else ""
+    least = ", lowest" if row.delay_out_s == study.rows[0].delay_out_s else ""
     return (
         show(row.delay_out_s, "time", units, 2) + planned,
         show(row.ejection_m_s[1], "speed", units),

@@ -15,7 +15,7 @@ import numpy as np
 from goodflight.outputs.field_words import landed_words
 from goodflight.outputs.map_clip import clipped_area, clipped_line
 from goodflight.outputs.map_labels import Labels, Place, around, leader, name_mark, within
-from goodflight.quantity import show
+from goodflight.quantity import brief, show
 from goodflight.studies.questions.landings import Landings
 from goodflight.studies.questions.one_flight import OneFlight
 
@@ -181,9 +181,11 @@ def _names(
         circle = [p for p in _circle(pad, radius * at.scale)[::6] if at.holds(p)]
         _put(marks, labels, text, circle, "name soft")
     corners = [at(p) for p in landings.safety_m]
-    spots = [p for c in corners if at.holds(c) for p in around(c, "nothing opens", (13.0, 24.0))]
+    spots = [
+        p for c in corners if at.holds(c) for p in around(c, "no parachute opens", (13.0, 24.0))
+    ]
     if len(landings.safety_m) > 2:
-        _put(marks, labels, "nothing opens", spots, "name soft")
+        _put(marks, labels, "no parachute opens", spots, "name soft")
     return "".join(marks)
 
 
@@ -244,7 +246,7 @@ def _head(landings: Landings, units: str, width: float) -> str:
         for s in (1, -1)
     )
     bearing = show(landings.wind_from_rad, "angle", units, 3, "deg")
-    words = f"wind {show(landings.wind_m_s, 'speed', units)} from {bearing}"
+    words = f"wind {brief(landings.wind_m_s, 'wind', units)} from {bearing}"
     return (
         f'<g class="wind">{"".join(marks)}<path d="{barb}" class="shaft"/>'
         f'<text x="60" y="31">{escape(words)}</text>'

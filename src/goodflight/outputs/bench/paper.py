@@ -294,7 +294,8 @@ def arranged(templates: Sequence[Template], gap_m: float = 0.012) -> tuple[Shape
             x, y, row = 0.0, y - row - 2 * gap_m, 0.0
         move = (x - b.left_m, y - b.high_m)
         found += [placed(shape, move) for shape in template.shapes]
-        found.append(Words(f"{template.title}: make {template.count}",
+        many = f": make {template.count}" if template.count > 1 else ""
+        found.append(Words(f"{template.title}{many}",
                            (x + b.width_m / 2, y - b.height_m - 0.006)))  # fmt: skip
         x, row = x + b.width_m + gap_m, max(row, b.height_m)
     return tuple(found)

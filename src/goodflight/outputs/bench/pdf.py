@@ -79,7 +79,7 @@ def sheet(of: TemplateSet, page: Page, scale: Scale | None, number: str) -> str:
 
 def label(template: Template) -> str:
     """Name, number, material of a template in one line."""
-    words = f"{template.title}, make {template.count}"
+    words = template.title + (f", make {template.count}" if template.count > 1 else "")
     if template.thickness_m:
         words += f", {1e3 * template.thickness_m:g} mm"
     return words + (f", {template.material}" if template.material else "")

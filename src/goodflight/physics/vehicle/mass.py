@@ -128,7 +128,8 @@ def _spread_solid(part: p.Part) -> Solid:
 def kind_of(part: p.Part) -> str:
     """Name of the part's kind as the project files write it, e.g. "motor_tube"."""
     name = type(part).__name__
-    return "motor_tube" if name == "MotorTube" else name.lower()
+    words = ("_" + sign if sign.isupper() else sign for sign in name)
+    return "".join(words).lower().lstrip("_")
 
 
 def part_item(part: p.Part) -> MassItem | None:

@@ -93,22 +93,29 @@ def _buys(
         here = [cut for cut in tubes if cut.source == source]
         need = sum(cut.length_m for cut in here) + len(here) * kerf + TRIM_M
         names = ", ".join(cut.name for cut in here)
-        found.append(Buy(f"tube {source}", need, "m", f"{names}; kerf and a trimmed end added"))
+        found.append(
+            Buy(
+                source if "tube" in source else f"tube, {source}",
+                need,
+                "m",
+                f"{names}; kerf and a trimmed end added",
+            )
+        )
     kinds = dict.fromkeys((s.material, s.thickness_m, s.stock.width_m, s.stock.height_m)
                           for s in sheets)  # fmt: skip
     for material, thick, wide, high in kinds:
         count = sum(1 for s in sheets if (s.material, s.thickness_m) == (material, thick))
-        what = f"{material}, {1e3 * thick:g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
+        what = f"{material.replace('sheet', 'sheet material')}, {1e3 * thick:g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
         found.append(Buy(what, float(count), "sheets", "grain of the faces along the long side"))
     for cord in of_kind(rocket, p.Cord):
         found.append(Buy(f"recovery cord ({cord.name})", cord.length_m * SPARE, "m",
                          f"at least {cord.strength_n:.0f} N new, and 5 % spare"))  # fmt: skip
     for canopy in of_kind(rocket, p.Canopy):
-        found.append(Buy(f"canopy {canopy.name}", 1.0, "pieces",
+        found.append(Buy(f"canopy, {canopy.name}", 1.0, "pieces",
                          f"{_size(canopy)}, or cloth and lines to sew it"))  # fmt: skip
     for added in of_kind(rocket, p.AddedMass):
         if added.role not in MADE_AT_HOME:
-            found.append(Buy(added.name, 1.0, "pieces", "as weighed in the project"))
+            found.append(Buy(added.name, 1.0, "pieces", "as weighed"))
     if of_kind(rocket, p.Buttons):
         found.append(Buy("rail guides with screws and nuts", 2.0, "pieces", "for your rail's slot"))
     return found

@@ -128,7 +128,9 @@ def _nose_ends_at(rocket: p.Rocket, station_m: float) -> bool:
 def _item(number: int, part: p.Part, bay: p.Bay) -> Item:
     wide = float(getattr(part, "packed_diameter_m", 0.0) or 2 * getattr(part, "radius_m", 0.0))
     wrapped = isinstance(part, p.AddedMass) and part.role == "wrap"
-    return Item(number, part.name, length_of(part), wide or bay.inner_diameter_m, wrapped)
+    canopy = isinstance(part, p.Canopy) and "canopy" not in part.name
+    name = f"{part.name} canopy" if canopy else part.name
+    return Item(number, name, length_of(part), wide or bay.inner_diameter_m, wrapped)
 
 
 def _beyond(rocket: p.Rocket, bay: p.Bay, items: tuple[Item, ...]) -> float:

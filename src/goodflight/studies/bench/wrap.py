@@ -153,7 +153,7 @@ def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
             "does not, measure the circumference again and give it as bench.circumference.",
             f"Fins stand {1e3 * apart:.2f} mm apart on the paper.",
         ),
-        (("once round", around), ("fin to fin", apart)), flat=False,
+        (("circumference", around), ("fin to fin", apart)), flat=False,
     )  # fmt: skip
 
 
@@ -208,7 +208,7 @@ def _hole_wrap(tube: p.Tube, holes: list[Hole], choices: Choices) -> Template:
         (f"Upper edge {1e3 * ahead:.1f} mm behind the front edge of {tube.name}; left edge on the "
          "line of fin 1.", "Drill with a sharp drill over a block of wood, then harden the edge "
          "with thin glue."),
-        (("once round", around),), flat=False,
+        (("circumference", around),), flat=False,
     )  # fmt: skip
 
 
