@@ -84,7 +84,7 @@ def test_packing_of_the_demo_is_deepest_first(demo):
     bay = next(b for b in packed_bays(demo.rocket()) if b.bay == "parachute bay")
     held = next(x for x in demo.rocket().parts if x.name == "parachute bay").holds
     assert bay.opens == "front"
-    names = [item.name for item in bay.items]
+    names = [item.name.removesuffix(" canopy") for item in bay.items]
     assert names == [name for name in reversed(held) if name in names]
     assert packing_template(bay).bounds.width_m < 0.2
 
@@ -137,7 +137,11 @@ def test_build_book_has_every_chapter_step_and_template(demo, paper):
     made = make(answer(demo, "book"), Request(paper=paper))
     document = pdfium.PdfDocument(made.content)
     text = "\n".join(page.get_textpage().get_text_range() for page in document)
+<<<<<<< HEAD
     for words in ("Before you begin", "Black powder", "Motors", "Solvents and paint", "Dust",
+=======
+    for words in ("Before you begin", "Black powder", "Solvents and paint", "Dust",
+>>>>>>> 8009318 (Tests look for the new words)
                   "Blades and drills", "Cut list", "What to buy", "Order of assembly",
                   "No return", "Packing of parachute bay", "Guide plate", "Fin",
                   "range safety officer", "invented"):  # fmt: skip
@@ -170,7 +174,7 @@ def test_print_says_what_it_stands_on_and_corrects_the_printer(folder, tmp_path,
     assert run(words) == 0
     assert "outside diameter from the project" in capsys.readouterr().out
     assert run([*words[:-1], "120 mm"]) == 2
-    assert "that is no printer error" in " ".join(capsys.readouterr().err.split())
+    assert "not a printer error" in " ".join(capsys.readouterr().err.split())
     assert run([*words, "--json"]) == 0
     record = json.loads(capsys.readouterr().out)
     assert record["templates"][0]["sizes_m"]["root"] == pytest.approx(0.15)

@@ -121,7 +121,7 @@ def test_correction_undoes_a_printer_that_shrinks():
 
 
 def test_a_print_fitted_to_the_page_is_refused():
-    with pytest.raises(ValueError, match="that is no printer error"):
+    with pytest.raises(ValueError, match="not a printer error"):
         scale_from(0.1300)
 
 

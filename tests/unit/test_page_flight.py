@@ -59,7 +59,7 @@ def test_bands_then_map_then_delays(client: TestClient) -> None:
     assert [c["name"] for c in bands["bands"]["curves"] if "whole" in c] == ["up_m", "speed_m_s"]
     assert bands["planned"]["close"]["up_m"] != bands["bands"]["middle"]["close"]["up_m"]
     field = next(data for name, data in found if "field" in data)["field"]
-    assert "flight 3" in field and "off the field" in field
+    assert "flight 3" in field and "outside it" in field
 
 
 def test_a_moved_control_moves_every_curve_and_the_events(client: TestClient) -> None:
@@ -124,7 +124,7 @@ def test_no_name_on_the_map_stands_on_another_or_outside(
 def test_the_map_says_how_many_leave_the_field(flown: tuple[Landings, OneFlight]) -> None:
     landings, _ = flown
     said, off = landed_words(landings), int(landings.off_field.sum())
-    assert said.startswith(f"{off} of 300 off the field: ")
+    assert said.startswith(f"{off} of 300 simulated landings under parachute are outside it: ")
     counts = [int(n) for n in re.findall(r"(\d+) (?:over|into)", said)]
     assert sum(counts) == off and counts == sorted(counts, reverse=True)
     assert "bearing" in said and said in field_svg(landings)

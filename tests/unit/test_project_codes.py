@@ -72,7 +72,7 @@ def test_its_own_set_of_a_known_name_goes_first() -> None:
 @pytest.mark.parametrize(
     ("find", "put", "says"),
     [
-        ('value = "6 m/s"', 'value = "6 m"', "expected a speed"),
+        ('value = "6 m/s"', 'value = "6 m"', "expected a wind"),
         ('how = "seen"', 'how = "sure"', 'one of "seen", "derived", "practice", "memory"'),
         ('key = "fire"', 'key = "water"', 'one of "night"'),
         ("[limit.wind]", "[limit.wnd]", "wnd"),

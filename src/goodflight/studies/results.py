@@ -277,7 +277,9 @@ class MotorRow:
     impulse_ns: Annotated[float, "total impulse of the label [N s]"]
     level: Annotated[str, "certificate it needs by the code set; empty = not known"]
     can: Annotated[State, "ok, marginal, fails, unknown: as the state of a ledger"]
-    delay_out_s: Annotated[float | None, "seconds out with the lowest chance [s]; null = none to choose"]
+    delay_out_s: Annotated[
+        float | None, "seconds out with the lowest chance [s]; null = none to choose"
+    ]
     chance: Annotated[float | None, "share of flights that fail, 0 to 1; null = cannot be flown"]
     low: Annotated[float | None, "lower end of the 95 % Wilson interval"]
     high: Annotated[float | None, "upper end of the 95 % Wilson interval"]

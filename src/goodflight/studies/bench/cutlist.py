@@ -105,7 +105,8 @@ def _buys(
                           for s in sheets)  # fmt: skip
     for material, thick, wide, high in kinds:
         count = sum(1 for s in sheets if (s.material, s.thickness_m) == (material, thick))
-        what = f"{material.replace('sheet', 'sheet material')}, {1e3 * thick:g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
+        named = "sheet material" if material == "sheet" else material
+        what = f"{named}, {1e3 * thick:g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
         found.append(Buy(what, float(count), "sheets", "grain of the faces along the long side"))
     for cord in of_kind(rocket, p.Cord):
         found.append(Buy(f"recovery cord ({cord.name})", cord.length_m * SPARE, "m",
