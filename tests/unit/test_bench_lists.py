@@ -137,11 +137,7 @@ def test_build_book_has_every_chapter_step_and_template(demo, paper):
     made = make(answer(demo, "book"), Request(paper=paper))
     document = pdfium.PdfDocument(made.content)
     text = "\n".join(page.get_textpage().get_text_range() for page in document)
-<<<<<<< HEAD
     for words in ("Before you begin", "Black powder", "Motors", "Solvents and paint", "Dust",
-=======
-    for words in ("Before you begin", "Black powder", "Solvents and paint", "Dust",
->>>>>>> 8009318 (Tests look for the new words)
                   "Blades and drills", "Cut list", "What to buy", "Order of assembly",
                   "No return", "Packing of parachute bay", "Guide plate", "Fin",
                   "range safety officer", "invented"):  # fmt: skip
