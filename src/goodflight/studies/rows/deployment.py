@@ -52,9 +52,7 @@ def _off_apogee(view: View, climbing: bool) -> Evaluation:
 
 def _nothing_opens(view: View) -> Evaluation | Missing:
     if canopy_of(view.case) is None and view.case.deployment.main_canopy is None:
-        return Missing(
-            "name the canopy of this plan; without one the descent cannot be computed"
-        )
+        return Missing("name the canopy of this plan; without one the descent cannot be computed")
     if view.case.deployment.by == registry.BY_DELAY and view.case.motor.delay_s is None:
         nothing = np.zeros(view.count)
         return Evaluation(
