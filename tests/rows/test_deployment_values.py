@@ -235,10 +235,6 @@ def test_a_rocket_that_does_not_part_comes_down_whole() -> None:
     assert judged("tail_strike", one_flight(case, DOWN, {}, BALANCE))[0] == approx(force)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="the spent motor is shared out over both sections: it all lies behind the joint",
-)
 def test_the_spent_motor_comes_down_with_the_tail() -> None:
     """0.1 + 0.1 + 0.8 kg behind the joint and 0.2 kg of empty case: 1.2 kg, 0.5 kg ahead of it."""
     view = one_flight(hand_case(), DOWN, {}, BALANCE)

@@ -9,6 +9,7 @@ import math
 
 import numpy as np
 
+from goodflight.physics.motor import motor_case_item
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import (
     crush_force_n,
@@ -26,7 +27,7 @@ from goodflight.physics.structure.landing import GROUND_GIVES_M, PEAK
 from goodflight.physics.vehicle import body_length_m
 from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
 from goodflight.physics.vehicle.sections import share_aft
-from goodflight.studies.case.planned import fins_of, one_part
+from goodflight.studies.case.planned import fins_of, motor_aft_m, one_part
 from goodflight.studies.rows.model import (
     Array,
     Evaluation,
@@ -44,9 +45,13 @@ def _down(view: View) -> Mask:
 
 
 def aft_share(view: View) -> float:
-    """Share of the mass that comes down with the tail: all of it when it does not part."""
-    at = view.case.rocket.separation_station_m
-    return 1.0 if at is None else share_aft(view.case.items, at)
+    """Share of the mass that comes down with the tail, the spent motor in it; all when in one."""
+    case = view.case
+    at, aft = case.rocket.separation_station_m, motor_aft_m(case.rocket)
+    if at is None:
+        return 1.0
+    motor = () if aft is None else (motor_case_item(case.motor, aft),)
+    return share_aft((*case.items, *motor), at)
 
 
 def _force_n(view: View, mass_kg: Array) -> Array:
