@@ -11,6 +11,7 @@ from goodflight.cli import shell
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.project import Fault, ProjectErrors, load
 from goodflight.project.demo import write_demo
+from goodflight.project.outlines import read_outline
 
 Damage = Callable[[Path], object]
 
@@ -118,3 +119,10 @@ def test_a_file_cannot_steer_the_terminal(heron: Path, capsys: pytest.CaptureFix
     sheet = TextPage(Terminal())
     sheet.line("note\x1b[2J\x9b", ("\x07", "signal"))
     assert sheet.render() == "note·[2J··\n"
+
+
+def test_an_outline_that_ends_too_early_is_told_at_its_last_line() -> None:
+    """Found by the long fuzz: the end of the text lies on a line of its own."""
+    for text in ('{"type": "FeatureCollection",\n', "[\n\n", ""):
+        _, faults = read_outline("sites/f.geojson", text, False, (0.0, 0.0))
+        assert faults and faults[0].line == text.count("\n") + 1, text

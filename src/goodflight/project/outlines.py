@@ -162,7 +162,8 @@ def read_outline(
     try:
         data = json.loads(text)
     except json.JSONDecodeError as error:
-        found = f'"{(text.splitlines() or [""])[error.lineno - 1].strip()[:60]}"'
+        row = text.split("\n")[error.lineno - 1]
+        found = f'"{row.strip()[:60]}"'
         advice = f"the reader says: {error.msg[0].lower()}{error.msg[1:]}"
         return None, [Fault(file, error.lineno, "", found, "valid GeoJSON", advice)]
     except (RecursionError, ValueError):  # brackets, or digits of a number, without end
