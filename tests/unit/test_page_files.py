@@ -160,7 +160,7 @@ def test_a_kept_remedy_shows_what_changed_and_is_kept_again(page: Page) -> None:
     assert path in met.text and f">{text}</td>" in met.text
     done = page.post("/remedy?plan=midday", met.form("/remedy"))
     assert done.status == 200 and page.text() == theirs
-    assert f'delay_out = "{text}' in page.text("plans.toml")
+    assert f'{path.rpartition(".")[2]} = "{text}' in page.text("plans.toml")
     gone = page.post("/remedy?plan=midday", {"hash": drawn, "remedy": "moon"})
     assert gone.status == 409 and 'action="/remedy' not in gone.text
 
