@@ -86,7 +86,7 @@ def test_a_what_if_kept_after_another_change_is_asked_once_more(
     assert "rocket.toml:part[nose].mass" in page.locator(".changes").inner_text()
     assert "plans.toml:plan[midday].delay_out" in page.locator(".sides").inner_text()
     in_window(page)
-    page.get_by_role("button", name="do it on the files as they are now").click()
+    page.get_by_role("button", name="apply it to the files as they are now").click()
     page.wait_for_selector("#undo:not([disabled])")
     assert text_of(served.folder) == theirs
     assert 'delay_out = "3 s"' in text_of(served.folder, "plans.toml").split('"midday"')[1][:80]

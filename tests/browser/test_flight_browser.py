@@ -82,9 +82,9 @@ def test_long_work_is_shown_and_stops(serve: Callable[..., Any], look: Callable[
     stop = page.locator("#flying .stop")
     stop.focus()
     stop.press("Enter")
-    page.wait_for_selector("#flying:has-text('Stopped. What is drawn stays.')")
+    page.wait_for_selector("#flying:has-text('Stopped. What is shown is kept.')")
     assert page.locator(DRAWN).count() == 1 and page.locator("#delays > *").count() == 0
-    page.get_by_role("button", name="fly on").click()
+    page.get_by_role("button", name="resume").click()
     _all_flown(page)
     assert page.locator("#delays svg").count() > 0
 

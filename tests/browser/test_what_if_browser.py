@@ -75,7 +75,7 @@ def test_flying_all_draws_can_be_stopped_and_asked_for_again(
         new MutationObserver(() => document.querySelector("#working button.stop")?.click())
           .observe(document.getElementById("working"), { childList: true, subtree: true }); }"""
     )
-    again = page.get_by_role("button", name="fly all of them")
+    again = page.get_by_role("button", name="simulate all of them")
     again.wait_for(timeout=20_000)
     assert "so far" in page.locator("#total .flights").inner_text()
     assert page.locator("[role=progressbar]").count() == 0

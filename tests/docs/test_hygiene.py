@@ -37,6 +37,17 @@ BANNED = (
     "scribd",
     "yumpu",
     "withheld",
+    "fin of fins",
+    "look at it first",
+    "what the fit leaves out",
+    "spreads to spare",
+    "another look",
+    "lies far out",
+    "more askew",
+    "lands where it must not",
+    "then part it",
+    "rows stand",
+    'come in"',
 )
 
 

@@ -67,7 +67,7 @@ def test_after_a_restart_every_entry_that_differs_is_asked(page: Page) -> None:
     met = anew.post("/part/nose", {**form, "wall": "2.2 mm"})
     assert met.status == 409 and "no longer remembered" in met.text
     assert met.text.count("<fieldset") == 2  # mass, which she left alone, and wall
-    assert "as drawn</span>" not in met.text
+    assert "when you opened it</span>" not in met.text
 
 
 def test_a_part_renamed_elsewhere_is_known_again(page: Page) -> None:
@@ -173,7 +173,7 @@ def test_undo_after_another_edit_names_what_differs(page: Page) -> None:
     assert met.status == 409 and page.text() == theirs
     assert "rocket.toml:part[nose].balance" in met.text and "152 mm" in met.text
     assert 'action="/undo"><input type="hidden" name="hash" value="' in met.text  # of the tabs
-    assert "do it on the files as they are now" not in met.text
+    assert "apply it to the files as they are now" not in met.text
 
 
 def test_undo_after_an_edit_of_another_file_can_be_done_at_once(page: Page) -> None:
@@ -182,7 +182,7 @@ def test_undo_after_an_edit_of_another_file_can_be_done_at_once(page: Page) -> N
     done = page.post("/part/nose", {**form, "mass": "150 g measured"})
     page.elsewhere('"3.5 m/s ± 0.3 m/s measured"', '"4 m/s"', "plans.toml")
     met = page.post("/undo", done.form("/undo"))
-    assert met.status == 409 and "do it on the files as they are now" in met.text
+    assert met.status == 409 and "apply it to the files as they are now" in met.text
     page.post("/undo", met.form("/undo"))
     assert page.text() == before and '"4 m/s"' in page.text("plans.toml")
 

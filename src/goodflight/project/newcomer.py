@@ -30,7 +30,7 @@ class Question:
 
 
 QUESTIONS: Final = (
-    Question("name", "Name of the rocket", "text", "First try", "stands on every page and print"),
+    Question("name", "Name of the rocket", "text", "First try", "shown on every page and print"),
     Question("diameter", "Outside diameter of the body", "length", "79 mm",
              "sets the drag, and the calibre in which the margin is counted"),
     Question("inner_diameter", "Inside diameter of the body", "length", "76 mm",
@@ -40,7 +40,7 @@ QUESTIONS: Final = (
     Question("body_length", "Length of all body tubes together", "length", "980 mm",
              "with the nose it gives the length of the rocket"),
     Question("separation", "Separates at, from the nose tip", "length", "460 mm",
-             "where the rocket parts at ejection; the tubes are cut there"),
+             "where the rocket separates at ejection; the tubes are cut there"),
     Question("fin_count", "Number of fins", "count", "3", "three or four"),
     Question("fin_root", "Length of a fin along the body", "length", "150 mm", "fin area"),
     Question("fin_tip", "Length of a fin at its outer edge", "length", "60 mm", "fin area"),
@@ -61,7 +61,7 @@ QUESTIONS: Final = (
              "across", "1.0 m across flats",
              "landing speed and drift: 0.87 m2 across flats, 0.65 m2 across corners"),
     Question("cord_strength", "Strength of the cord, new and straight", "force", "6500 N",
-             "opening load; stands on the reel"),
+             "opening load; printed on the reel"),
     Question("guide_fore", "Forward rail guide, from the nose tip", "length", "900 mm",
              "how much rail is used"),
     Question("guide_aft", "Rear rail guide, from the nose tip", "length", "1190 mm",

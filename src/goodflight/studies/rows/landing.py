@@ -57,7 +57,7 @@ ROWS = (
         "speed",
         True,
         _landing_speed,
-        "speed down through the air at the ground, against what the airframe stands: 2 in "
+        "speed down through the air at the ground, against what the airframe survives: 2 in "
         "100 damaged "
         "at {practice}, 98 in 100 at {energy}",
         ("practice", "nasa-sl2018"),
