@@ -65,7 +65,7 @@ def test_after_a_restart_every_entry_that_differs_is_asked(page: Page) -> None:
     page.elsewhere('"144 g measured"', '"147 g measured"')
     anew = Page(page.folder)
     met = anew.post("/part/nose", {**form, "wall": "2.2 mm"})
-    assert met.status == 409 and "no longer remembered" in met.text
+    assert met.status == 409 and "no longer knows" in met.text
     assert met.text.count("<fieldset") == 2  # mass, which she left alone, and wall
     assert "when you opened it</span>" not in met.text
 
