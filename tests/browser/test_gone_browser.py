@@ -2,10 +2,7 @@
 
 import signal
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
-
-SHOT = Path("/tmp/ef")
 
 
 def test_a_page_says_that_the_server_is_gone_and_that_it_is_back(
@@ -30,14 +27,8 @@ def test_a_page_says_that_the_server_is_gone_and_that_it_is_back(
     box = bar.bounding_box()
     assert box and 0 <= box["y"] < page.viewport_size["height"]  # it stays in sight
     assert page.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0
-    if SHOT.exists():
-        page.screenshot(path=SHOT / f"gone-{size}-end.png")
-        page.evaluate("scrollTo(0, 0)")
-        page.screenshot(path=SHOT / f"gone-{size}.png")
 
     type(served)(served.folder, "--port", port)
     page.wait_for_selector("#again", timeout=60_000)
     assert not bar.is_visible()
     assert mass.input_value() == "151 g measured"
-    if SHOT.exists():
-        page.screenshot(path=SHOT / f"again-{size}.png")

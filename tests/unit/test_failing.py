@@ -9,7 +9,7 @@ from goodflight.outputs.failing_words import flight_words, heading, trait_words
 from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.judging.failing import failing_of
 from goodflight.studies.results import Failing, NumberedFlight, Trait
-from goodflight.studies.rows import LIMIT_STATES, View
+from goodflight.studies.rows import LIMIT_STATES, Missing, View
 from goodflight.studies.sampling.flights import fly_trials
 from sample_case import sample_case
 
@@ -24,7 +24,8 @@ def view() -> View:
 def made(reserve: np.ndarray) -> Evaluated:
     """A row that fails where its reserve is negative."""
     zero = np.zeros(reserve.size)
-    return Evaluated(LIMIT_STATES[0], -reserve, zero, reserve, reserve, reserve < 0.0)
+    basis = LIMIT_STATES[0].basis(Missing(""))
+    return Evaluated(LIMIT_STATES[0], basis, -reserve, zero, reserve, reserve, reserve < 0.0)
 
 
 def score(view: View, key: str) -> np.ndarray:
