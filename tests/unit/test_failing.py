@@ -38,7 +38,7 @@ def test_one_side_is_said_in_the_builders_units(view: View) -> None:
     found = failing_of(view, made(1.0 - score(view, "wind")))
     assert found is not None
     trait = found.traits[0]
-    assert (trait.label, trait.dimension) == ("wind", "speed")
+    assert (trait.label, trait.dimension) == ("wind", "wind")
     assert trait.failing == pytest.approx(4.0 + 0.6 * 1.525, abs=0.02)  # 4 m/s, 15 % spread
     assert trait.standing == pytest.approx(4.0 - 0.6 * 0.288, abs=0.02)
     assert len(found.traits) == 1  # nothing else sets them apart

@@ -51,7 +51,7 @@ OPTIONAL = sorted(
 
 
 KINDER = {  # what is taken where the figure is left out may be kinder than the figure
-    "pack_pull_n": "friction of twice the pack's weight is assumed; the sample's measured pull is more",
+    "pack_pull_n": "twice the pack's weight is assumed; the sample's measured pull is more",
 }
 
 
