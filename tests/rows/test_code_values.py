@@ -6,6 +6,7 @@ from dataclasses import replace
 from pytest import approx
 
 from goodflight.studies.case.planned import Case
+from goodflight.studies.judging.evaluate import evaluate
 from one_flight import hand_case, judged, one_flight
 from sample_case import within
 
@@ -73,6 +74,13 @@ def test_airport() -> None:
     assert judged("airport", one_flight(hand_case())) == approx((0.0, 0.5))
     near = within(hand_case(), "rules", airport_m=7000.0)
     assert judged("airport", one_flight(near)) == approx((1.0, 0.5))
+
+
+def test_the_day_of_an_answer_is_kept() -> None:
+    told = within(hand_case(), "rules", confirmed=("airport",), confirmed_on="2026-10-09")
+    rows = {row.limit.key: row for row in evaluate(one_flight(told))}
+    assert rows["airport"].answered == "2026-10-09"
+    assert rows["night"].answered is None
 
 
 def test_night() -> None:

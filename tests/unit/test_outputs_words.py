@@ -73,22 +73,25 @@ def test_a_row_is_said_as_demand_of_limit_in_the_reader_s_units() -> None:
 
 
 @pytest.mark.parametrize(
-    ("kind", "chance", "said"),
+    ("kind", "chance", "answered", "said"),
     [
-        ("statement", None, "not confirmed"),
-        ("statement", 0.0, "confirmed by you"),
-        ("statement", 1.0, "not so, as you say"),
-        ("rule", 0.0, "met"),
-        ("rule", 1.0, "not met"),
-        ("rule", None, "not known"),
-        ("failure", None, "not known"),
-        ("failure", 0.068, "about 7 in 100 (5–9)"),
+        ("statement", None, None, "not confirmed"),
+        ("statement", 0.0, "", "confirmed by you"),
+        ("statement", 0.0, "2026-10-09", "confirmed by you, 2026-10-09"),
+        ("statement", 1.0, "", "not so, as you say"),
+        ("statement", 0.0, None, "met"),  # figures show it: nobody had to say so
+        ("statement", 1.0, None, "not met"),
+        ("rule", 0.0, None, "met"),
+        ("rule", 1.0, None, "not met"),
+        ("rule", None, None, "not known"),
+        ("failure", None, None, "not known"),
+        ("failure", 0.068, None, "about 7 in 100 (5–9)"),
     ],
 )
 def test_a_statement_or_a_rule_is_never_said_as_a_chance(
-    kind: str, chance: float | None, said: str
+    kind: str, chance: float | None, answered: str | None, said: str
 ) -> None:
-    assert row_words.answer(row(kind=kind, chance=chance)) == said
+    assert row_words.answer(row(kind=kind, chance=chance, answered=answered)) == said
 
 
 def test_percent_is_empty_when_nothing_was_counted() -> None:

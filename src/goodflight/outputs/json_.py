@@ -93,6 +93,7 @@ def row_record(row: Row) -> dict[str, Any]:
         ],
         "remedies": [remedy_record(remedy) for remedy in row.remedies],
         "kind": row.kind,
+        "answered": row.answered,
         "formula": formula(row.basis),
         "figures": [
             {"name": name, "value": f.value, "dimension": f.dimension, "source": f.source}

@@ -15,13 +15,14 @@ from goodflight.studies.results import Row
 
 
 def answer(row: Row) -> str:
-    """`about 7 in 100 (5–9)`; of a rule `met`, of a statement `confirmed by you`."""
+    """`about 7 in 100 (5–9)`; of a rule `met`, of a statement `confirmed by you`, with its day."""
     if row.kind == "failure" or (row.chance is not None and 0.0 < row.chance < 1.0):
         return speak(row.chance, row.low, row.high)
     if row.chance is None:
         return "not confirmed" if row.kind == "statement" else "not known"
-    if row.kind == "statement":
-        return "confirmed by you" if row.chance == 0.0 else "not so, as you say"
+    if row.answered is not None:
+        said = "confirmed by you" if row.chance == 0.0 else "not so, as you say"
+        return f"{said}, {row.answered}" if row.answered else said
     return "met" if row.chance == 0.0 else "not met"
 
 

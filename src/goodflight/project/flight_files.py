@@ -67,6 +67,7 @@ class PlanTable(Table):
     day: DayTable
     pad_wait: Seconds | None = None
     confirmed: list[ConfirmKey] = Field(default_factory=list)
+    confirmed_on: Text = ""
     denied: list[ConfirmKey] = Field(default_factory=list)
     note: Text = ""
 

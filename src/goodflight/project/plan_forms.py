@@ -37,6 +37,7 @@ LABELS: Final = {
     "day.wind_height": "wind is meant at", "day.gust_factor": "gusts, times the mean",
     "day.wind_exponent": "wind's growth with height", "day.cloud_base": "cloud base",
     "day.cloud_cover": "share of cloud", "confirmed": "confirmed", "denied": "not so",
+    "confirmed_on": "confirmed on",
 }  # fmt: skip
 
 EXAMPLES: Final = {
@@ -47,7 +48,7 @@ EXAMPLES: Final = {
     "day.wind_height": "above the ground, like 2 m", "day.gust_factor": "like 1.6",
     "day.wind_exponent": "like 0.18", "day.cloud_base": "above the ground, like 950 m",
     "day.cloud_cover": "from 0 to 1, like 0.4", "day.time": "like 12:30",
-    "day.pressure": "at the field, like 1013 hPa",
+    "day.pressure": "at the field, like 1013 hPa", "confirmed_on": "the day, like 2026-10-09",
 }  # fmt: skip
 
 

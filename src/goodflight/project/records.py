@@ -58,6 +58,7 @@ class Plan:
     pad_wait_s: float | None = None  # from switching on to ignition
     pad_wait_sigma_s: float = 0.0
     confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
+    confirmed_on: str = ""  # the day of that answer, as written
     denied: tuple[str, ...] = ()  # and those that are not
 
 
@@ -182,6 +183,7 @@ class Project:
             pad_wait_s=v.maybe(f"{base}.pad_wait", table.pad_wait),
             pad_wait_sigma_s=_wait_sigma(table.pad_wait),
             confirmed=tuple(table.confirmed),
+            confirmed_on=table.confirmed_on,
             denied=tuple(table.denied),
         )
 

@@ -183,6 +183,7 @@ class Row:
     advice: str = ""  # what to do when unknown: the one figure it waits for
     asks: tuple[Entry, ...] = ()  # the figures it waits for, where they are uncertain quantities
     failing: Failing | None = None  # None: not looked at, or nothing varies
+    answered: str | None = None  # the day the builder answered ("" = not given); None = computed
 
 
 @dataclass(frozen=True)

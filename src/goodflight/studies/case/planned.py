@@ -80,6 +80,7 @@ class Rules:
     spectators_m: float | None = None  # pad to the flight line
     airport_m: float | None = None  # pad to the nearest airport's boundary
     confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
+    confirmed_on: str = ""  # the day of that answer, as written; empty = not given
     denied: tuple[str, ...] = ()  # and those that are not
 
 

@@ -148,6 +148,7 @@ def _case(project: Project, plan: Plan) -> Case:
             spectators_m=plan.spectators_m,
             airport_m=plan.airport_m,
             confirmed=plan.confirmed,
+            confirmed_on=plan.confirmed_on,
             denied=plan.denied,
         ),
         workshop=workshop_of(project),

@@ -40,6 +40,7 @@ class Evaluated:
     missing: str = ""
     asks: tuple[Entry, ...] = ()  # figures to enter
     not_here: str = ""  # why this rocket cannot fail this way; then it is no row of the ledger
+    answered: str | None = None  # the day of the builder's answer; None = figures show it
 
     @property
     def known(self) -> bool:
@@ -93,6 +94,7 @@ def _one(view: View, limit: LimitState) -> Evaluated:
         found.warnings,
         found.valid,
         not_here=found.not_here,
+        answered=found.answered,
     )
 
 

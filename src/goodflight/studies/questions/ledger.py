@@ -184,6 +184,7 @@ def ledger_row(
         inputs=inputs_of(view, limit),
         drivers=drivers,
         remedies=remedies_for(limit.key, effects) if figures["failed"] else (),
+        answered=row.answered,
         **figures,
     )
 

@@ -26,12 +26,13 @@ def _answered(view: View, key: str) -> Evaluation | None:
     code = view.case.rules.code
     clause = None if code is None else (code.clauses or {}).get(key)
     rule = "the rule" if clause is None else f"{clause.text} ({clause.source}, {clause.how})"
+    day = view.case.rules.confirmed_on
     if key in view.case.rules.denied:
         words = (f"{rule}: the plan says it is not met",)
-        return Evaluation(full(view, 1.0), full(view, 0.5), warnings=words)
+        return Evaluation(full(view, 1.0), full(view, 0.5), warnings=words, answered=day)
     if key in view.case.rules.confirmed:
         words = (f"{rule}: the plan says it is met",)
-        return Evaluation(full(view, 0.0), full(view, 0.5), warnings=words)
+        return Evaluation(full(view, 0.0), full(view, 0.5), warnings=words, answered=day)
     return None
 
 

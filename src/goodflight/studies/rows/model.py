@@ -66,6 +66,7 @@ class Evaluation:
     applies : flights that can fail this way; the others hold NaN in the row and do not fail it.
     reserve : what the drivers explain, when capacity - demand jumps; negative fails.
     not_here : why this rocket cannot fail this way at all; the figures then mean nothing.
+    answered : the day of the builder's answer ("" = no day given); None = figures show it.
     limits : figures of the site's code set that were asked for, by the name the formula has.
     """
 
@@ -76,6 +77,7 @@ class Evaluation:
     warnings: tuple[str, ...] = ()
     valid: bool = True
     not_here: str = ""
+    answered: str | None = None
     limits: Mapping[str, Figured] = field(default_factory=dict)
 
 
