@@ -4,12 +4,17 @@ from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 
+import hypothesis
 import pytest
 
 from goodflight.project import Project, load, read_project
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
+
+# no test is about time: a machine that is busy fails none
+hypothesis.settings.register_profile("untimed", deadline=None)
+hypothesis.settings.load_profile("untimed")
 
 
 @pytest.hookimpl(tryfirst=True)

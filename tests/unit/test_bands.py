@@ -91,7 +91,7 @@ def test_what_is_odd_is_what_was_flown(case: Case) -> None:
     place = [f.key for f in sample.factors].index("wind")
     number = int(np.argmax(sample.z[:, place])) + 1
     odd = {each.label: each for each in one_flight(case, number).odd}
-    assert odd["wind"].form == "value" and odd["wind"].dimension == "speed"
+    assert odd["wind"].form == "value" and odd["wind"].dimension == "wind"
     assert odd["wind"].figure == pytest.approx(sample.parameter("wind_m_s")[number - 1])
     assert odd["wind"].middle == case.day.wind_m_s
     assert odd["wind"].beyond > 0.999  # the furthest of 2000

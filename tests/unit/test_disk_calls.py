@@ -28,8 +28,10 @@ ALLOWED = {
     "project/materials.py": "the package's own table",
     "project/codes.py": "the package's own code sets",
     "project/newcomer.py": "the package's own texts",
-    "cli/new_command.py": "the file of --answers, which the user named",
-    "cli/bench.py": "the file of --check, which the user named",
+    "__init__.py": "the package's own list of names",
+    "cli/new_dialogue.py": "the file of --answers, which the user named",
+    "cli/commands/order.py": "the file of --check, which the user named",
+    "cli/stopping.py": "a line's end to the terminal",
     "cli/shell.py": "the trace of an unexpected error, in the user's own state folder",
     "physics/flight/compiled.py": "the folder of compiled kernels, checked there",
     "physics/flight/ensemble.py": "the folder of compiled kernels",
@@ -66,6 +68,10 @@ def test_only_the_one_place_touches_project_folders(path: Path) -> None:
         assert found or place == "project/newcomer.py", f"{place} needs no leave any more"
     else:
         assert not found, "go through goodflight.project.folder, or give a reason here"
+
+
+def test_every_leave_is_for_a_file_that_is_there() -> None:
+    assert [place for place in ALLOWED if not (SOURCE / place).is_file()] == []
 
 
 def test_the_walk_sees_what_it_is_for() -> None:

@@ -96,7 +96,7 @@ def test_a_file_the_system_does_not_give_is_a_fault(
         raise FileNotFoundError(2, "No such file or directory", str(place / "plans.toml"))
 
     with monkeypatch.context() as patch:
-        patch.setattr("goodflight.page.store.load", fail)
+        patch.setattr("goodflight.page.open_project.load", fail)
         answer = client.get("/versions")
         assert answer.status_code == 422 and "No such file" in answer.text
     time.sleep(0.03)

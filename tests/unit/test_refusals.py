@@ -89,7 +89,7 @@ def test_what_physics_cannot_take_is_told_as_a_refusal(
     monkeypatch.setattr(project_case, "aero_tables", refuses)
     with pytest.raises(StudyRefused, match="its corners lie on one line") as caught:
         case_of(load(heron))
-    assert caught.value.key == "plans.toml:plan[morning]"
+    assert (caught.value.file, caught.value.key) == ("plans.toml", "plan[morning]")
 
 
 def test_a_version_comes_back_on_a_broken_project(

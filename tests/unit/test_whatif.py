@@ -84,7 +84,7 @@ def test_another_motor_takes_the_delay_nearest_to_its_coast(case: Case) -> None:
 def test_titles_are_told_in_the_units_of_the_reader(case: Case) -> None:
     titles = {c.key: c.setting.title for c in tried(case, {}).changes}
     assert titles["rail=3"].told() == "use the 3 m rail"
-    assert titles["rail=3"].told("imperial") == "use the 118 in rail"
+    assert titles["rail=3"].told("imperial") == "use the 9.84 ft rail"
     assert titles["wind=2"].told() == "wait until the wind is 2 m/s or less"
     assert titles["wind=2"].told("imperial") == "wait until the wind is 4.47 mph or less"
     assert all(title.told() and title.told("imperial") for title in titles.values())

@@ -107,7 +107,7 @@ def _tail_edge(base: Case, _now: Case) -> Offer | None:
     old = last.material
     if old is None or old.name == LINED:
         return None
-    lined = replace(old, name=LINED, bending_strength_pa=LINED_PA, source="estimate")
+    lined = replace(old, name=LINED, family="", bending_strength_pa=LINED_PA, source="estimate")
     moduli = {"shear_modulus": lined.shear_modulus_pa, "elastic_modulus": lined.elastic_modulus_pa}
     more = "".join(f', {k} = "{v / 1e6:g} MPa"' for k, v in moduli.items() if v is not None)
     text = (
