@@ -157,8 +157,8 @@ def test_a_plan_is_copied_changed_and_taken_out(serve: Callable[..., Any], look:
     later = text_of(served.folder, "plans.toml").split('name = "later"')[1]
     assert 'canopy = "small"' in later and 'wind = "5 m/s"' in later
     in_window(page)
-    page.get_by_role("button", name="take out plan later").click()
-    page.wait_for_selector("#undo[title='plan later taken out']")
+    page.get_by_role("button", name="delete plan later").click()
+    page.wait_for_selector("#undo[title='plan later deleted']")
     assert text_of(served.folder, "plans.toml") == before
 
 

@@ -125,8 +125,8 @@ def test_parts_are_edited_added_moved_and_undone(serve: Callable[..., Any], look
     page.wait_for_selector("#undo[title='shot added']")
     page.get_by_role("button", name="move shot forward in the list").click()
     page.wait_for_selector("#undo[title='shot moved']")
-    page.get_by_role("button", name="take out shot").click()
-    page.wait_for_selector("#undo[title='shot taken out']")
+    page.get_by_role("button", name="delete shot").click()
+    page.wait_for_selector("#undo[title='shot deleted']")
     assert "shot" not in text_of(served.folder, "rocket.toml")
 
 

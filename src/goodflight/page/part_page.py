@@ -133,7 +133,7 @@ async def remove(request: Request) -> Response:
     name, form = request.path_params["name"], await forms.read(request)
     shown: dict[str, Any] = {"opened": "", "adding": ""}
     return await change(
-        request, f"{name} taken out", form, lambda p: remove_part(p, name), name, shown
+        request, f"{name} deleted", form, lambda p: remove_part(p, name), name, shown
     )
 
 

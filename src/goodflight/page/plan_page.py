@@ -97,7 +97,7 @@ async def remove(request: Request) -> Response:
     """Take a plan out; the last one stays."""
     plan, form = _plan(request), await forms.read(request)
     room.of(request).store.change(
-        f"plan {plan} taken out", form.get("hash", ""), lambda project: remove_plan(project, plan)
+        f"plan {plan} deleted", form.get("hash", ""), lambda project: remove_plan(project, plan)
     )
     return RedirectResponse("/drawing#plan-box", 303)
 
