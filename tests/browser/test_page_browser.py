@@ -63,7 +63,7 @@ def test_a_what_if_is_answered_kept_and_taken_back(
     for _ in range(8):
         slider.press("ArrowRight")
     page.wait_for_selector("#total .old")
-    assert "was 3.50 m/s" in page.locator("[data-key=wind]").inner_text()
+    assert "was 3.5 m/s" in page.locator("[data-key=wind]").inner_text()
     assert page.evaluate("() => document.activeElement.id") == "try-wind"
     page.wait_for_timeout(700)
     page.wait_for_selector(AT_REST, timeout=60_000)
