@@ -62,6 +62,9 @@ from goodflight.physics.flight.record import (
 )
 from goodflight.physics.flight.registry import (
     BY_ALTIMETER,
+    GAVE_UP,
+    NEVER_LEFT,
+    NOTHING_OPEN,
     OUTCOME_INDEX,
     OUTCOMES,
     PARAMETER_INDEX,
@@ -250,13 +253,13 @@ def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
         w[MAIN_DONE] = 1
         w[STRETCH_SECOND] = t + w[_STRETCH]
     elif found == SLID_BACK:
-        out[monitor.STATUS] = monitor.NEVER_LEFT
+        out[monitor.STATUS] = NEVER_LEFT
         return True
     else:
         monitor.note_landing(t, w, out)
         out[_DESCENT_V] = air_at(w, 0.0)[UP] - w[Y + 5]
         if w[PHASE] != DESCENT:
-            out[monitor.STATUS] = monitor.NOTHING_OPEN
+            out[monitor.STATUS] = NOTHING_OPEN
         return True
     refresh(w)
     return False
@@ -284,7 +287,7 @@ def fly_one(w: Any, out: Any, deployment: int, record: Any, every: float, tolera
         w[TRIES + phase] += 1.0
         steps += 1
         if steps > STEP_LIMIT:
-            out[monitor.STATUS] = monitor.GAVE_UP
+            out[monitor.STATUS] = GAVE_UP
             break
         factor = 0.9 * min(max(error, 1e-6), 1e6) ** -0.2
         if not error <= 1.0:

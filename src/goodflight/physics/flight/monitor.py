@@ -19,7 +19,6 @@ from goodflight.physics.flight.registry import OUTCOME_INDEX
 
 _O = OUTCOME_INDEX
 STATUS, STEPS = _O["status"], _O["steps"]
-NEVER_LEFT, GAVE_UP, NOTHING_OPEN = 1.0, 2.0, 3.0  # values of the status; 0 is complete
 _SPEED, _SPEED_T, _SPEED_H = (
     _O["max_speed_m_s"],
     _O["max_speed_s"],

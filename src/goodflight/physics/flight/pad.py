@@ -27,7 +27,7 @@ from goodflight.physics.flight.record import (
     K,
     Y,
 )
-from goodflight.physics.flight.registry import BY_DELAY, OUTCOME_INDEX, PARAMETER_INDEX
+from goodflight.physics.flight.registry import BY_DELAY, NEVER_LEFT, OUTCOME_INDEX, PARAMETER_INDEX
 from goodflight.physics.flight.rigid import set_attitude
 from goodflight.physics.flight.stepper import rates, refresh
 
@@ -133,7 +133,7 @@ def start_flight(deployment: int, w: Any, out: Any) -> bool:
         w[STRETCH + 2 * which], w[FILL + 2 * which] = math.inf, 1.0
     t, segment = find_liftoff(w)
     if segment < 0:
-        out[monitor.STATUS] = monitor.NEVER_LEFT
+        out[monitor.STATUS] = NEVER_LEFT
         return False
     monitor.note_liftoff(t, w, out)
     burnout = w[CURVE + 4 * int(w[LAST_SEGMENT])] * w[_BURN_TIME]

@@ -77,6 +77,12 @@ BY_DELAY: Final = 0  # motor delay from burnout
 BY_ALTIMETER: Final = 1  # apogee + apogee_lag_s
 NOTHING_OPENS: Final = 2  # ballistic to the ground
 
+# values of the outcome `status`
+COMPLETE: Final = 0.0
+NEVER_LEFT: Final = 1.0
+GAVE_UP: Final = 2.0
+NOTHING_OPEN: Final = 3.0
+
 # one row per flight; angles rad, heights above the pad's ground, NaN = did not happen
 OUTCOMES: Final[tuple[str, ...]] = (
     # 0 complete; 1 never left the rail; 2 gave up (step limit); 3 down with nothing open

@@ -64,6 +64,12 @@ def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
     return replace(case, rocket=rocket, items=tuple(items), tables=tables, uncertainty=uncertainty)
 
 
+def with_separation(case: Case, **changes: Any) -> Case:
+    """Return the flight with figures of the rocket's separation replaced."""
+    changed = replace(case.rocket.separation, **changes)
+    return replace(case, rocket=replace(case.rocket, separation=changed))
+
+
 def with_part(case: Case, old: Part, new: Part, shape: bool = False) -> Case:
     """Return the flight with one part of the rocket replaced."""
     parts = tuple(new if part is old else part for part in case.rocket.parts)

@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.flight.registry import GAVE_UP, NEVER_LEFT
 from goodflight.studies.results import Basis, Entry, RowKind
 from goodflight.studies.rows import LIMIT_STATES, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling.quantity import NotGivenError
@@ -16,7 +17,6 @@ Mask = NDArray[np.bool_]
 
 FAILURE: Final[tuple[RowKind, ...]] = ("failure",)
 AGAINST: Final[tuple[RowKind, ...]] = ("failure", "rule", "statement")
-NEVER_LEFT, GAVE_UP = 1.0, 2.0  # the kernel's status
 SHOWS: Final = {"thrust_to_weight": NEVER_LEFT, "model_range": GAVE_UP}  # row that fails for it
 NO_FLIGHT: Final = (
     "no simulated flight left the rail, or none could be computed: see thrust_to_weight and "

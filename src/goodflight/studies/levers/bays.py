@@ -7,7 +7,7 @@ from typing import Final
 from goodflight.physics.recovery.vents import LARGE_RULE_M, SMALL_RULE_M
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.remade import stated, with_changes
+from goodflight.studies.case.remade import stated, with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
 from goodflight.studies.results import said
 from goodflight.studies.sampling.sections import gear_bay
@@ -25,8 +25,7 @@ def _blanket(base: Case, _now: Case) -> Offer | None:
     figure = replace(blanket, value=text.value, sigma=text.sigma, known="guess")
 
     def make(case: Case) -> Case:
-        changed = replace(case.rocket.separation, blanket_m2=figure)
-        return replace(case, rocket=replace(case.rocket, separation=changed))
+        return with_separation(case, blanket_m2=figure)
 
     title = said("use a heat blanket of {side} square", side=(math.sqrt(BLANKET_M2), "length"))
     return once(title, make, (blanket.path or "rocket.toml:charge.blanket", text.text))

@@ -6,7 +6,7 @@ from typing import Any, Final
 from goodflight.physics.vehicle.parts import Cord
 from goodflight.physics.vehicle.separation import EDGES, Figure
 from goodflight.studies.case.planned import Case, cord_of
-from goodflight.studies.case.remade import with_changes
+from goodflight.studies.case.remade import with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
 from goodflight.studies.results import said
 
@@ -91,8 +91,7 @@ def _edge(base: Case, _now: Case) -> Offer | None:
     figure = Figure(lined.strength_pa, lined.sigma * lined.strength_pa, "guess", now.path)
 
     def make(case: Case) -> Case:
-        changed = replace(case.rocket.separation, edge_strength_pa=figure, edge="kraft_lined")
-        return replace(case, rocket=replace(case.rocket, separation=changed))
+        return with_separation(case, edge_strength_pa=figure, edge="kraft_lined")
 
     title = said("glue a ring of coupler tube into the tube's edge")
     return once(title, make, _edge_write(now), name="lined")

@@ -2,11 +2,11 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Any, Final
+from typing import Final
 
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.remade import Stated, stated
+from goodflight.studies.case.remade import Stated, stated, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
 from goodflight.studies.results import Cost, said
 
@@ -24,11 +24,6 @@ _CHARGE_ROWS: Final = (
     "separation_shut", "charge_strong", "motor_pushed_out", "separation_window",
     "canopy_stays", "snatch_cord", "snatch_anchor", "zipper", "booster_overtakes",
 )  # fmt: skip
-
-
-def _with(case: Case, **changes: Any) -> Case:
-    changed = replace(case.rocket.separation, **changes)
-    return replace(case, rocket=replace(case.rocket, separation=changed))
 
 
 def _read(figure: Figure, said_: Stated) -> Figure:
@@ -49,7 +44,7 @@ def _pull(base: Case, _now: Case) -> Offer | None:
     tries = [float(round(now * factor)) for factor in PULLS]
     return numbers(
         now, steps(5.0, 80.0, 1.0),
-        lambda case, newton: _with(case, pull_n=_read(given, _said_pull(newton))),
+        lambda case, newton: with_separation(case, pull_n=_read(given, _said_pull(newton))),
         lambda newton: ((path, _said_pull(newton).text),),
         lambda newton: said(
             f"{'loosen' if newton < now else 'tighten'} the separation to {{pull}}",
@@ -66,7 +61,7 @@ def _pins(base: Case, _now: Case) -> Offer | None:
     now = separation.pins
     return numbers(
         float(now), (float(count) for count in range(MAX_PINS + 1)),
-        lambda case, count: _with(case, pins=round(count)),
+        lambda case, count: with_separation(case, pins=round(count)),
         lambda count: (("rocket.toml:separation.pins", f"{count:g}"),),
         lambda count: said("{count} shear pins", count=(count, "count")),
         [float(n) for n in (now - 1, now + 1) if 0 <= n <= MAX_PINS and now],
@@ -86,7 +81,9 @@ def _powder(base: Case, _now: Case) -> Offer | None:
     values = [v * 1e-3 for v in steps(round(500 * own.value, 1), round(2000 * own.value, 1), 0.1)]
     return numbers(
         own.value, values,
-        lambda case, mass_kg: _with(case, powder_kg=_read(own, _said_powder(own, mass_kg))),
+        lambda case, mass_kg: with_separation(
+            case, powder_kg=_read(own, _said_powder(own, mass_kg))
+        ),
         lambda mass_kg: ((own.path, _said_powder(own, mass_kg).text),),
         lambda mass_kg: said("{powder} of powder", powder=(mass_kg, "mass")),
         [round(factor * own.value, 6) for factor in PULLS],
@@ -105,7 +102,9 @@ def _stronger(*fields: str) -> Callable[[Case, Case], Offer | None]:
             return {n: stated(factor * f.value, factor * f.sigma, "N") for n, f in given.items()}
 
         def make(case: Case, factor: float) -> Case:
-            return _with(case, **{n: _read(given[n], s) for n, s in times(factor).items()})
+            return with_separation(
+                case, **{n: _read(given[n], s) for n, s in times(factor).items()}
+            )
 
         def writes(factor: float) -> tuple[Write, ...]:
             return tuple((given[n].path, s.text) for n, s in times(factor).items())
@@ -127,7 +126,7 @@ def _retainer(base: Case, _now: Case) -> Offer | None:
     figure = Figure(holds.value, holds.sigma, "guess", "rocket.toml:retention.holds")
     return once(
         said("glue on a screwed motor retainer that holds {force}", force=(RETAINER_N, "force")),
-        lambda case: _with(case, retention="cap", retention_n=figure),
+        lambda case: with_separation(case, retention="cap", retention_n=figure),
         ("rocket.toml:retention.kind", "cap"), ("rocket.toml:retention.holds", holds.text),
         name="fitted",
     )  # fmt: skip

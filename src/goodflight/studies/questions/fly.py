@@ -29,9 +29,9 @@ _EVENTS: Final = (  # words, time, height (an outcome's name, a height in m, or 
     ("on the ground", "landing_s", 0.0),
 )
 _STATUS: Final = {
-    1.0: "the rocket never leaves the rail: too little thrust for its weight",
-    2.0: "the flight could not be computed to the ground",
-    3.0: "the rocket reaches the ground before any parachute opens",
+    registry.NEVER_LEFT: "the rocket never leaves the rail: too little thrust for its weight",
+    registry.GAVE_UP: "the flight could not be computed to the ground",
+    registry.NOTHING_OPEN: "the rocket reaches the ground before any parachute opens",
 }
 
 

@@ -5,6 +5,7 @@ import numpy as np
 from goodflight.physics.aero.upset import speed_at_top_m_s
 from goodflight.physics.aero.validity import INCIDENCE_LIMIT_RAD, MACH_LIMIT, TRANSONIC, range_used
 from goodflight.physics.air import atmosphere
+from goodflight.physics.flight.registry import GAVE_UP
 from goodflight.physics.recovery.opening import DEPLOY_SPEED_M_S, deploy_speed_stood_m_s
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import flutter_at_height
@@ -59,7 +60,7 @@ def _ceiling(view: View) -> Evaluation | Missing:
 def _model_range(view: View) -> Evaluation | Missing:
     mach = view.outcome("max_mach")
     demand = range_used(mach, view.outcome("max_incidence_rad"))
-    gave_up = view.outcome("status") == 2.0
+    gave_up = view.outcome("status") == GAVE_UP
     demand = np.where(gave_up, 9.0, demand)
     warnings = []
     if float(np.nanmax(mach, initial=0.0)) > TRANSONIC[0]:

@@ -6,20 +6,16 @@ from goodflight.physics.polygon import signed_distance_m
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import landing_speed_stood_m_s
 from goodflight.physics.structure.landing import PRACTICE_SPEED_M_S, STUDENT_LIMIT_J
+from goodflight.studies.rows.applies import came_down_open
 from goodflight.studies.rows.model import Evaluation, LimitState, Mask, Missing, View, full
 from goodflight.studies.sampling import air, airframe, motor, rail, recovery
-
-
-def _came_down_slowly(view: View) -> Mask:
-    """Trials whose canopy opened; the others count in `nothing_opens`."""
-    return np.asarray(view.outcome("status") == 0.0) & np.isfinite(view.outcome("descent_m_s"))
 
 
 def _landing_speed(view: View) -> Evaluation | Missing:
     stands = landing_speed_stood_m_s(
         view.parameter("dry_mass_kg"), view.of(airframe.landing_stands)
     )
-    return Evaluation(view.outcome("descent_m_s"), stands, _came_down_slowly(view))
+    return Evaluation(view.outcome("descent_m_s"), stands, came_down_open(view))
 
 
 def _landed(view: View) -> Mask:

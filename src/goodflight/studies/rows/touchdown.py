@@ -28,6 +28,7 @@ from goodflight.physics.vehicle import body_length_m
 from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
 from goodflight.physics.vehicle.sections import share_aft
 from goodflight.studies.case.planned import fins_of, motor_aft_m, one_part
+from goodflight.studies.rows.applies import came_down_open
 from goodflight.studies.rows.model import (
     Array,
     Evaluation,
@@ -38,10 +39,6 @@ from goodflight.studies.rows.model import (
 )
 from goodflight.studies.rows.structure import bond_moment_nm, root_moment_nm
 from goodflight.studies.sampling import airframe, recovery, structure
-
-
-def _down(view: View) -> Mask:
-    return np.asarray(view.outcome("status") == 0.0) & np.isfinite(view.outcome("descent_m_s"))
 
 
 def aft_share(view: View) -> float:
@@ -97,7 +94,9 @@ def _fin_strike(view: View) -> Evaluation | Missing:
     gyration = view.parameter("dry_pitch_inertia_kg_m2") / view.parameter("dry_mass_kg")
     force = _force_n(view, mass_that_counts_kg(mass, gyration, lever))
     moment = fin_blow_nm(force, tilt, _roll(view, fins), outward)
-    return Evaluation(moment, np.minimum(root, bond), first & _down(view), warnings=warnings)
+    return Evaluation(
+        moment, np.minimum(root, bond), first & came_down_open(view), warnings=warnings
+    )
 
 
 def _crush_pa(material: Material | None) -> float | None:
@@ -115,7 +114,7 @@ def _tail_strike(view: View) -> Evaluation | Missing:
     force = _force_n(view, view.parameter("dry_mass_kg") * aft_share(view))
     area = edge_area_m2(tube.outer_diameter_m, wall)
     stands = crush_force_n(strength, area, view.of(structure.crush))
-    return Evaluation(force, stands, ~found[0] & _down(view))
+    return Evaluation(force, stands, ~found[0] & came_down_open(view))
 
 
 def _nose_strike(view: View) -> Evaluation | Missing:
@@ -130,7 +129,7 @@ def _nose_strike(view: View) -> Evaluation | Missing:
     area = nose_area_m2(nose.diameter_m, nose.wall_m)
     mass = view.parameter("dry_mass_kg") * (1.0 - aft_share(view))
     stands = crush_force_n(strength, area, view.of(structure.crush))
-    return Evaluation(_force_n(view, mass), stands, _down(view))
+    return Evaluation(_force_n(view, mass), stands, came_down_open(view))
 
 
 _STOP = "{peak} x m v^2 / (2 s), s = {gives} of ground"
