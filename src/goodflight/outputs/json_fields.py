@@ -48,6 +48,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "key": "name of the limit state, for --why",
         "title": "the same in words",
         "kind": "failure (counts in the total), rule (met or not) or statement (to confirm)",
+        "answered": "day of the builder's answer (empty: no day given); null = not answered",
         "phase": "pad, boost, coast, deployment, descent, code or workmanship",
         "state": "ok, marginal, fails or unknown; unknown is never ok",
         **_CHANCE,
