@@ -150,3 +150,21 @@ def test_a_wind_that_is_chosen_is_a_guess_and_the_planned_one_stays_as_it_is(
     trial = tried(case, {"wind": "3"})
     assert trial.writes == (("plans.toml:plan[breezy].day.wind", "3 m/s ± 0.2 m/s"),)
     assert trial.case.day.wind_sigma_m_s == pytest.approx(0.2)
+
+
+def test_two_answers_tried_together_are_both_kept_and_no_older_day_is_put_to_them(
+    poor: Path, copy: Callable[[Path], Project]
+) -> None:
+    project = copy(poor)
+    assert project.root is not None
+    path = project.root / "plans.toml"
+    text = path.read_text("utf-8").replace(', "fire"]', "]")
+    told = 'denied = ["night", "fire"]\nconfirmed_on = "2026-10-09"'
+    path.write_text(text.replace('denied = ["night"]', told), "utf-8")
+    case = case_of(load(project.root), "breezy")
+    assert set(case.rules.denied) == {"night", "fire"} and case.rules.confirmed_on
+    trial = tried(case, {"meet_night": "done", "meet_fire": "done"})
+    kept = case_of(keep(load(project.root), trial.writes), "breezy").rules
+    for rules in (trial.case.rules, kept):
+        assert not rules.denied and {"night", "fire"} <= set(rules.confirmed)
+        assert rules.confirmed_on == ""

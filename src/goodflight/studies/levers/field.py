@@ -29,20 +29,22 @@ def _list(names: Sequence[str]) -> str:
 
 
 def _meet(key: str) -> Callable[[Case, Case], Offer | None]:
-    def offer(base: Case, _now: Case) -> Offer | None:
+    def offer(base: Case, now: Case) -> Offer | None:
         if key not in base.rules.denied:
             return None
-        left = tuple(each for each in base.rules.denied if each != key)
-        met = (*base.rules.confirmed, key)
 
         def make(case: Case) -> Case:
+            """Met; the day of the earlier answers is not the day of this one, so none is left."""
             denied = tuple(each for each in case.rules.denied if each != key)
-            rules = replace(case.rules, denied=denied, confirmed=(*case.rules.confirmed, key))
+            met = (*case.rules.confirmed, key)
+            rules = replace(case.rules, denied=denied, confirmed=met, confirmed_on="")
             return replace(case, rules=rules)
 
+        path, rules = base.origin.plan_path, make(now).rules  # with what else is tried
+        day = ((f"{path}.confirmed_on", ""),) if base.rules.confirmed_on else ()
         return once(
-            said(_ANSWERS[key][0]), make, (f"{base.origin.plan_path}.confirmed", _list(met)),
-            (f"{base.origin.plan_path}.denied", _list(left)),
+            said(_ANSWERS[key][0]), make, (f"{path}.confirmed", _list(rules.confirmed)),
+            (f"{path}.denied", _list(rules.denied)), *day,
         )  # fmt: skip
 
     return offer
