@@ -92,8 +92,10 @@ def shown(demo_folder: Path) -> Iterator[Served]:
     served.stop()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Any]:
+    """One for each file: while it is open its event loop runs, and a worker's next file, which may
+    have nothing to do with the page, could start none."""
     if not CHROMIUM:
         pytest.skip("no Chromium on this machine: apt-get install chromium")
     with sync_api.sync_playwright() as playwright:
