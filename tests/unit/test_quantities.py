@@ -27,6 +27,7 @@ from goodflight.studies.sampling.quantity import (
     Measured,
     NotGivenError,
     Quantity,
+    Stated,
     UndeclaredError,
 )
 from goodflight.studies.sampling.spread import Even, Folded, Normal, Positive, Relative
@@ -35,7 +36,10 @@ from sample_case import sample_case
 
 ROOT = Path(__file__).parents[2]
 ALL = list(DECLARED.values())
-NOWHERE = {"not_measurable": "made up for a test", "because": "guess", "reason": "made up"}
+NOWHERE = {
+    "not_measurable": "made up for a test", "nature": "chance", "because": "guess",
+    "reason": "made up",
+}  # fmt: skip
 
 
 def made_up(key: str = "made_up") -> Quantity:
@@ -62,6 +66,35 @@ def test_every_quantity_has_words_a_dimension_and_a_basis(each: Quantity | Famil
     if each.dimension not in ("ratio", "calibre"):
         dimension_of(each.dimension)
     assert cited(each.because)
+
+
+def test_every_quantity_is_missing_knowledge_or_chance_from_flight_to_flight() -> None:
+    """What nothing on the ground shows differs from flight to flight, and the other way round: no
+    quantity whose own words speak of the flight is called knowledge. The motor's own scatter is
+    chance, since the motor that is fired is another; strengths are one figure of this rocket."""
+    assert {each.nature for each in ALL} == {"knowledge", "chance"}
+    told = [each.key for each in ALL if "flight to flight" in each.not_measurable]
+    told += [each.key for each in ALL if "landing to landing" in each.not_measurable]
+    chance = {each.key for each in ALL if each.nature == "chance"}
+    assert len(told) >= 5 and set(told) <= chance
+    assert {"impulse", "delay", "wind", "gust_factor"} <= chance
+    for each in ALL:
+        if "strength" in each.label or each.not_measurable == model._FORMULA:
+            assert each.nature == "knowledge", each.key
+    with pytest.raises(TypeError, match="nature"):
+        Quantity("x", "x", "ratio", Relative(0.1), because="guess", reason="x")  # type: ignore
+
+
+def test_every_uncertain_figure_of_a_flight_is_measured_somehow_or_says_why_not() -> None:
+    for factor in stated_of(sample_case(4.0)):
+        assert (factor.measured_by is None) == bool(factor.why_not), factor.key
+    figures = Family("figure_x:", "{}", "length", Normal(0.1), "knowledge", "guess", "x",
+                     members=lambda case: (Stated(1.0, name="a.rough"), Stated(1.0, name="b")),
+                     measured_by=Measured("look", 1.0, "eye", 0.01),
+                     unmeasured={".rough": "judged by eye"})  # fmt: skip
+    rough, other = figures.factors(sample_case())
+    assert (rough.measured_by, rough.why_not) == (None, "judged by eye")
+    assert other.measured_by is not None and other.why_not == ""
 
 
 @pytest.mark.parametrize("each", ALL, ids=[each.key for each in ALL])
@@ -91,7 +124,7 @@ def test_two_quantities_cannot_share_a_key_nor_look_like_a_member() -> None:
     with pytest.raises(ValueError, match="member of a family"):
         collected((module(family=family, one=made_up("mass:nose")),))
     with pytest.raises(ValueError, match="how it is measured, or why"):
-        Quantity("x", "x", "ratio", Relative(0.1), "guess", "x")
+        Quantity("x", "x", "ratio", Relative(0.1), "chance", "guess", "x")
     with pytest.raises(ValueError, match="how it is measured, or why"):
         way = Measured("look", 1.0, "eye", 0.1)
         Quantity("x", "x", "ratio", Relative(0.1), measured_by=way, **NOWHERE)

@@ -5,7 +5,7 @@ from typing import Final
 
 from goodflight.physics.air.model import Day
 from goodflight.studies.case.planned import Case
-from goodflight.studies.sampling.quantity import Measured, Quantity, Stated
+from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity, Stated
 from goodflight.studies.sampling.spread import Folded, Normal, Relative
 
 _METER: Final = "read a hand-held meter at the rail for ten minutes"
@@ -28,19 +28,21 @@ def _of_day(key: str, value: Callable[[Day], float], sigma: Callable[[Day], floa
 
 
 wind = Quantity(
-    "wind", "wind", "wind", Folded(0.0), because="builder", reason=_TOLD,
+    "wind", "wind", "wind", Folded(0.0), nature=CHANCE, because="builder", reason=_TOLD,
     given=_of_day("wind", lambda day: day.wind_m_s, lambda day: day.wind_sigma_m_s),
     at=lambda case: f"{case.origin.plan_path}.day.wind",
     measured_by=Measured(_METER, 10.0, "hand-held wind meter", 0.3),
 )  # fmt: skip
 wind_from = Quantity(
-    "wind_from", "wind direction", "angle", Normal(0.0), because="builder", reason=_TOLD,
+    "wind_from", "wind direction", "angle", Normal(0.0), nature=CHANCE,
+    because="builder", reason=_TOLD,
     given=_of_day("wind_from", lambda day: day.wind_from_rad, lambda day: day.wind_from_sigma_rad),
     at=lambda case: f"{case.origin.plan_path}.day.wind_from",
     measured_by=Measured("watch a streamer for ten minutes", 10.0, "streamer and compass", 0.1),
 )  # fmt: skip
 wind_exponent = Quantity(
     "wind_exponent", "growth of the wind with height", "ratio", Normal(0.0, low=0.0, high=0.6),
+    nature=KNOWLEDGE,
     because="kaltschmitt2007", reason="exponents printed for one terrain differ by this much",
     given=_of_day("wind_exponent", lambda day: day.wind_exponent,
                   lambda day: day.wind_exponent_sigma),
@@ -49,7 +51,8 @@ wind_exponent = Quantity(
                          "hand-held wind meter", 0.03),
 )  # fmt: skip
 temperature = Quantity(
-    "temperature", "temperature", "temperature", Normal(0.0), because="builder", reason=_TOLD,
+    "temperature", "temperature", "temperature", Normal(0.0), nature=CHANCE,
+    because="builder", reason=_TOLD,
     group="air",
     given=_of_day("temperature", lambda day: day.temperature_k,
                   lambda day: day.temperature_sigma_k),
@@ -57,7 +60,8 @@ temperature = Quantity(
     measured_by=Measured(_AT_PAD, 2.0, "thermometer", 0.5),
 )  # fmt: skip
 pressure = Quantity(
-    "pressure", "air pressure", "pressure", Normal(0.0), because="builder", reason=_TOLD,
+    "pressure", "air pressure", "pressure", Normal(0.0), nature=CHANCE,
+    because="builder", reason=_TOLD,
     group="air",
     given=_of_day("pressure", lambda day: day.pressure_pa, lambda day: day.pressure_sigma_pa),
     at=lambda case: f"{case.origin.plan_path}.day.pressure",
@@ -65,6 +69,7 @@ pressure = Quantity(
 )  # fmt: skip
 gustiness = Quantity(
     "gust_factor", "gustiness", "ratio", Relative(0.20),
+    nature=CHANCE,
     because="practice", reason="gust over mean read from minutes of a hand-held meter",
     measured_by=Measured(_METER, 10.0, "hand-held wind meter", 0.1),
 )  # fmt: skip

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from goodflight.studies.case.planned import Case, fins_of
-from goodflight.studies.sampling.quantity import Family, Measured, Quantity, Stated
+from goodflight.studies.sampling.quantity import KNOWLEDGE, Family, Measured, Quantity, Stated
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
 _TOLD = "as the project says, or by how the figure is known"
@@ -39,22 +39,25 @@ def _cants(case: Case) -> Iterator[Stated]:
 
 
 mass = Family(
-    "mass:", "mass of {}", "mass", Positive(0.0), because="builder", reason=_TOLD, members=_masses,
+    "mass:", "mass of {}", "mass", Positive(0.0), nature=KNOWLEDGE,
+    because="builder", reason=_TOLD, members=_masses,
     measured_by=Measured("weigh it, and balance it on an edge", 5.0, "kitchen scale", 0.001),
 )  # fmt: skip
 balance = Family(
-    "place:", "balance of {}", "length", Normal(0.0), because="builder", reason=_TOLD,
+    "place:", "balance of {}", "length", Normal(0.0), nature=KNOWLEDGE,
+    because="builder", reason=_TOLD,
     members=_balances, group_as="mass:",
     measured_by=Measured("weigh it, and balance it on an edge", 5.0, "edge and ruler", 0.002),
 )  # fmt: skip
 figure = Family(
-    "figure:", "{}", "length", Normal(0.0), because="builder", reason=_TOLD, members=_figures,
+    "figure:", "{}", "length", Normal(0.0), nature=KNOWLEDGE,
+    because="builder", reason=_TOLD, members=_figures,
     measured_by=Measured("measure it with a calliper or rule", 3.0, "calliper or rule", 0.0005),
-    unmeasured=(".roughness",),
+    unmeasured={".roughness": "a finish is judged by eye; a roughness gauge is a workshop's"},
 )  # fmt: skip
 cant = Family(
     "cant:", "alignment of the fins", "angle", Normal(math.radians(0.5)),
-    because="guess", members=_cants, group="fin_alignment",
+    nature=KNOWLEDGE, because="guess", members=_cants, group="fin_alignment",
     reason="fins set by hand on a marked line, when the project says nothing: 1 mm over a 115 mm "
     "root",
     measured_by=Measured("measure every fin against a straight edge", 15.0, "straight edge and "
@@ -62,13 +65,13 @@ cant = Family(
 )  # fmt: skip
 shear_modulus = Quantity(
     "shear_modulus", "stiffness of the fin material", "ratio", Relative(0.15),
-    because="guess", reason="plywood panels scatter 10 to 20 %",
+    nature=KNOWLEDGE, because="guess", reason="plywood panels scatter 10 to 20 %",
     measured_by=Measured("twist a strip of the sheet with a weight", 45.0, "weight, protractor and "
                          "calliper", 0.08),
 )  # fmt: skip
 landing_stands = Quantity(
     "landing_stands", "how hard a landing the airframe survives", "ratio", Normal(1.0),
-    because="practice",
+    nature=KNOWLEDGE, because="practice",
     reason="between practice's upper descent speed and the 101.7 J landing energy limit",
     measured_by=Measured("drop a weighted piece of the same tube on the field's ground from the "
                          "height that gives the landing speed", 45.0, "tape and scale", 0.5),

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Final
 
 from goodflight.studies.case.planned import Case
-from goodflight.studies.sampling.quantity import Measured, Quantity, Stated
+from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity, Stated
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
 _FIRED: Final = "only firing it would show, and a motor fires once"
@@ -27,25 +27,25 @@ def _has_delay(case: Case) -> bool:
 
 impulse = Quantity(
     "impulse", "impulse of the motor", "ratio", Relative(0.0),
-    because="builder", reason="spread of the motor's file", group="motor",
+    nature=CHANCE, because="builder", reason="spread of the motor's file", group="motor",
     given=lambda case: Stated(None, case.motor.impulse_sigma, case.motor.known),
     at=_file_key("impulse_spread"), not_measurable=_FIRED,
 )  # fmt: skip
 burn_time = Quantity(
     "burn_time", "burn time of the motor", "ratio", Relative(0.0),
-    because="builder", reason="spread of the motor's file", group="motor",
+    nature=CHANCE, because="builder", reason="spread of the motor's file", group="motor",
     given=lambda case: Stated(None, case.motor.burn_time_sigma, case.motor.known),
     at=_file_key("burn_time_spread"), not_measurable=_FIRED,
 )  # fmt: skip
 delay = Quantity(
     "delay", "delay of the motor", "ratio", Relative(0.0),
-    because="builder", reason="spread of the motor's file", group="delay",
+    nature=CHANCE, because="builder", reason="spread of the motor's file", group="delay",
     given=lambda case: Stated(None, case.motor.delay_sigma, case.motor.known),
     exists=_has_delay, at=_file_key("delay_spread"), not_measurable=_FIRED,
 )  # fmt: skip
 trim_depth = Quantity(
     "trim_depth", "depth of the delay drilling", "time", Normal(0.12),
-    because="practice",
+    nature=CHANCE, because="practice",
     reason="a hand-turned drill stop is good to about 0.1 mm, delay grain burns near 1 mm/s",
     group="delay", exists=_has_delay,
     measured_by=Measured("measure the depth of the hole with the calliper's depth rod", 3.0,
@@ -61,21 +61,23 @@ _CENTRE: Final = Measured(
 )
 thrust_angle_y = Quantity(
     "thrust_angle_y", "thrust line", "angle", Normal(math.radians(0.20)),
+    nature=CHANCE,
     because="guess", reason="motor 0.5 mm loose over 200 mm of motor tube, nozzle throat 0.1 deg",
     group="thrust_line", measured_by=_LINE,
 )  # fmt: skip
 thrust_angle_z = Quantity(
     "thrust_angle_z", "thrust line", "angle", Normal(math.radians(0.20)),
-    because="guess", reason="as across", group="thrust_line", measured_by=_LINE,
+    nature=CHANCE, because="guess", reason="as across", group="thrust_line", measured_by=_LINE,
 )  # fmt: skip
 thrust_offset_y = Quantity(
     "thrust_offset_y", "thrust line", "length", Normal(0.0005),
+    nature=KNOWLEDGE,
     because="guess", reason="motor tube glued 0.5 mm off centre", group="thrust_line",
     measured_by=_CENTRE,
 )  # fmt: skip
 thrust_offset_z = Quantity(
     "thrust_offset_z", "thrust line", "length", Normal(0.0005),
-    because="guess", reason="as across", group="thrust_line", measured_by=_CENTRE,
+    nature=KNOWLEDGE, because="guess", reason="as across", group="thrust_line", measured_by=_CENTRE,
 )  # fmt: skip
 
 
@@ -91,6 +93,7 @@ def _charge(case: Case) -> Stated | None:
 
 charge = Quantity(
     "motor_charge", "powder of the motor's charge", "mass", Positive(0.0),
+    nature=CHANCE,
     because="guess", reason="measured by volume; a tenth when the sheet gives no spread",
     given=_charge,
     at=_file_key("charge"),

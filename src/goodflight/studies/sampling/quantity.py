@@ -6,9 +6,9 @@ and what to ask for where it is missing. Declarations stand in the modules of th
 subject; `declared` collects them.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Final, Literal
 
 from goodflight.physics.sources import SOURCES, UNSOURCED
 from goodflight.physics.vehicle.separation import Figure
@@ -17,6 +17,11 @@ from goodflight.studies.results import Entry
 from goodflight.studies.sampling.spread import Spread
 
 Known = Literal["guess", "label", "measured", "flight"]
+Nature = Literal["knowledge", "chance"]
+KNOWLEDGE: Final[Nature] = "knowledge"
+"""One true value on every flight of this rocket and plan, that nobody has looked at well enough."""
+CHANCE: Final[Nature] = "chance"
+"""Another value on every flight: the air of the hour, the lot of the motor, how it is packed."""
 
 
 @dataclass(frozen=True)
@@ -88,18 +93,20 @@ class Quantity:
     """One uncertain quantity.
 
     key : its random column; label : words for the reader; dimension : of its value, or "ratio".
-    spread : how it scatters. because : key of `SOURCES` or `UNSOURCED` that the spread stands on,
-    "builder" where the project states it. reason : one plain sentence for the size of the spread.
-    group : quantities shown as one driver. middle : value where the project states none. given :
-    where the project states it, None = it does not. exists : whether this flight has it. at : file
-    and key where it is written. advice : what to do where it is missing. measured_by, or
-    not_measurable : why not.
+    spread : how it scatters. nature : whether the spread is missing knowledge, which measuring
+    takes away, or chance from flight to flight. because : key of `SOURCES` or `UNSOURCED` that the
+    spread stands on, "builder" where the project states it. reason : one plain sentence for the
+    size of the spread. group : quantities shown as one driver. middle : value where the project
+    states none. given : where the project states it, None = it does not. exists : whether this
+    flight has it. at : file and key where it is written. advice : what to do where it is missing.
+    measured_by, or not_measurable : why not.
     """
 
     key: str
     label: str
     dimension: str
     spread: Spread
+    nature: Nature
     because: str
     reason: str
     group: str = ""
@@ -155,13 +162,15 @@ class Family:
 
     key : beginning of their columns, with its colon. members : of one flight, each with its name.
     group : all members as one driver; group_as : each with the member of another family, "" = with
-    itself. unmeasured : endings of members that no instrument helps with. Else as a Quantity.
+    itself. unmeasured : endings of members that no instrument helps with, and why. Else as a
+    Quantity.
     """
 
     key: str
     label: str
     dimension: str
     spread: Spread
+    nature: Nature
     because: str
     reason: str
     members: Callable[[Case], Iterable[Stated]]
@@ -169,7 +178,7 @@ class Family:
     group_as: str = ""
     measured_by: Measured | None = None
     not_measurable: str = ""
-    unmeasured: tuple[str, ...] = ()
+    unmeasured: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         _check(self.key, self.because, self.measured_by, self.not_measurable)
@@ -211,8 +220,19 @@ class Factor:
     @property
     def measured_by(self) -> Measured | None:
         """How it is measured; None where no instrument helps."""
-        unmeasured = isinstance(self.of, Family) and self.key.endswith(self.of.unmeasured)
-        return None if unmeasured else self.of.measured_by
+        return None if self.why_not else self.of.measured_by
+
+    @property
+    def why_not(self) -> str:
+        """Why no instrument helps; empty where one does."""
+        endings = self.of.unmeasured if isinstance(self.of, Family) else {}
+        found = (why for ending, why in endings.items() if self.key.endswith(ending))
+        return next(found, self.of.not_measurable)
+
+    @property
+    def guessed(self) -> bool:
+        """Whether its spread is missing knowledge that nobody has measured."""
+        return self.of.nature == KNOWLEDGE and self.known in ("guess", "label")
 
 
 def factor_of(quantity: Quantity | Family, stated: Stated) -> Factor:

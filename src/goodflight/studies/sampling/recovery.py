@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import Final
 
 from goodflight.studies.case.planned import Case, canopy_of, cord_of
-from goodflight.studies.sampling.quantity import Measured, Quantity, Stated
+from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity, Stated
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
 _PULL: Final = "pull-test a piece until it breaks"
@@ -93,27 +93,27 @@ def _cord_strength(case: Case) -> Stated | None:
 
 stretch = Quantity(
     "stretch", "time to line stretch", "ratio", Relative(0.30),
-    because="practice", reason="cord length over a parting speed of 6 to 14 m/s",
+    nature=KNOWLEDGE, because="practice", reason="cord length over a parting speed of 6 to 14 m/s",
     measured_by=Measured("fire the ground test on a rail and film it beside a tape", 30.0,
                          "camera and tape", 0.15),
 )  # fmt: skip
 deploy_speed = Quantity(
     "deploy_speed", "speed at which the gear may open", "speed", Normal(3.04),
-    because="practice",
+    nature=KNOWLEDGE, because="practice",
     reason="safe up to 20 m/s (5 in 100 break there), alarm from 25 to "
     "30 m/s (95 in 100)",
     not_measurable=_BREAKS,
 )  # fmt: skip
 canopy_drag = Quantity(
     "canopy_drag", "drag coefficient of the canopy", "ratio", Positive(0.08),
-    because="memory", reason="flat canopies print 0.75 to 0.80, rigs differ more",
+    nature=KNOWLEDGE, because="memory", reason="flat canopies print 0.75 to 0.80, rigs differ more",
     given=_drag, exists=_has_canopy, at=_canopy_key("drag_coefficient"),
     measured_by=Measured("drop it from a height with a known weight, timed", 60.0,
                          "stopwatch and tape", 0.04),
 )  # fmt: skip
 fill_constant = Quantity(
     "fill_constant", "time the canopy takes to fill", "ratio", Relative(0.20),
-    because="memory",
+    nature=KNOWLEDGE, because="memory",
     reason="8 to 10 for solid cloth (Knacke); packing makes it slower",
     exists=_has_canopy,
     measured_by=Measured("film it opening behind a car or from a bridge, with a known length in "
@@ -121,12 +121,13 @@ fill_constant = Quantity(
 )  # fmt: skip
 overshoot = Quantity(
     "overshoot", "opening shock of the canopy", "ratio", Relative(0.06),
+    nature=KNOWLEDGE,
     because="memory", reason="printed between 1.5 and 1.8 for flat canopies", exists=_has_canopy,
     not_measurable="it takes a load cell in the line at the speed of flight",
 )  # fmt: skip
 canopy_strength = Quantity(
     "canopy_strength", "strength of the canopy", "force", Positive(0.0),
-    because="builder", reason=_TOLD, given=_canopy_strength,
+    nature=KNOWLEDGE, because="builder", reason=_TOLD, given=_canopy_strength,
     exists=lambda case: _has_canopy(case) and not _by_lines(case),
     at=_canopy_key("strength"),
     advice="give the canopy's line count and the breaking strength of one line (or pull-test a "
@@ -135,68 +136,73 @@ canopy_strength = Quantity(
 )  # fmt: skip
 line_knot = Quantity(
     "line_knot", "strength of the canopy lines left by knots", "ratio", Relative(0.15),
-    because="memory",
+    nature=KNOWLEDGE, because="memory",
     reason="0.65 seen on a canopy data sheet; 0.60 to 0.80 for any knot", exists=_by_lines,
     measured_by=Measured("pull-test a knotted line until it breaks", 30.0, _RIG, 0.05),
 )  # fmt: skip
 line_share = Quantity(
     "line_share", "uneven load of the canopy lines", "ratio", Relative(0.15),
+    nature=CHANCE,
     because="guess", reason="an opening canopy loads some lines first", exists=_by_lines,
     not_measurable="it takes a load cell in every line",
 )  # fmt: skip
 cord_strength = Quantity(
     "cord_strength", "strength of the cord", "force", Positive(0.0),
-    because="builder", reason=_TOLD, given=_cord_strength, exists=_has_cord,
+    nature=KNOWLEDGE, because="builder", reason=_TOLD, given=_cord_strength, exists=_has_cord,
     at=_cord_key("strength"),
     advice="give the cord's breaking strength (printed on the spool, or pull-test a piece)",
     measured_by=Measured(_PULL, 30.0, _RIG, 50.0),
 )  # fmt: skip
 knot = Quantity(
     "knot", "strength of the cord left by knots and loops", "ratio", Relative(0.15),
+    nature=KNOWLEDGE,
     because="memory", reason="0.35 to 0.85 seen for knots; the project's figure is a middle",
     exists=_has_cord,
     measured_by=Measured("pull-test a piece with its knots until it breaks", 30.0, _RIG, 0.05),
 )  # fmt: skip
 cord_give = Quantity(
     "cord_give", "stretch of the cord", "ratio", Relative(0.15),
-    because="memory", reason="nylon 20 to 30 %, aramid 3 to 5 % at break",
+    nature=KNOWLEDGE, because="memory", reason="nylon 20 to 30 %, aramid 3 to 5 % at break",
     exists=comes_apart,
     measured_by=Measured("hang a known weight on a metre of it and measure how far it stretches",
                          15.0, "weight and tape", 0.05),
 )  # fmt: skip
 cord_damping = Quantity(
     "cord_damping", "damping of the cord", "ratio", Relative(0.4),
+    nature=KNOWLEDGE,
     because="guess", reason="a tenth of critical in the middle", exists=comes_apart,
     measured_by=Measured("hang a weight on a metre of it, let it bounce and film it against a tape",
                          20.0, "camera, weight and tape", 0.2),
 )  # fmt: skip
 pack_area = Quantity(
     "pack_area", "drag of pack and blanket", "ratio", Relative(0.5),
+    nature=KNOWLEDGE,
     because="guess", reason="a bluff bundle as wide as the tube, blanket flapping",
     exists=comes_apart,
     measured_by=Measured("pack it and measure the stack", 15.0, "tape", 0.3),
 )  # fmt: skip
 pack_room = Quantity(
     "pack_room", "room the packed gear takes", "ratio", Relative(0.04),
-    because="guess",
+    nature=CHANCE, because="guess",
     reason="the same pack rolled again; three times that where no packed length is given",
     exists=comes_apart,
     measured_by=Measured("pack it and measure the stack", 15.0, "tape", 0.02),
 )  # fmt: skip
 blanket_lap = Quantity(
     "blanket_lap", "overlap of the blanket", "ratio", Normal(0.15),
-    because="guess", reason="wrapped once round with a quarter to spare",
+    nature=CHANCE, because="guess", reason="wrapped once round with a quarter to spare",
     exists=comes_apart,
     measured_by=Measured("pack it and measure how far the blanket overlaps", 10.0, "tape", 0.05),
 )  # fmt: skip
 main_strength = Quantity(
     "main_strength", "strength of the main canopy", "ratio", Relative(0.20),
+    nature=KNOWLEDGE,
     because="guess", reason="of a home-sewn canopy and its knots", exists=_has_main,
     measured_by=Measured("pull-test a seam until it breaks", 30.0, _RIG, 0.1),
 )  # fmt: skip
 main_speed = Quantity(
     "main_speed", "speed at which the main may open", "speed", Normal(4.0),
-    because="practice", exists=_has_main,
+    nature=KNOWLEDGE, because="practice", exists=_has_main,
     reason="drogue descent of 15 to 17 m/s is aimed at, 30 m/s the most",
     not_measurable=_BREAKS,
 )  # fmt: skip

@@ -3,7 +3,7 @@
 import math
 from typing import Final
 
-from goodflight.studies.sampling.quantity import Measured, Quantity
+from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity
 from goodflight.studies.sampling.recovery import comes_apart
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
@@ -15,7 +15,8 @@ _PUSH: Final = (
 _FLIGHT: Final = "it differs from flight to flight; nothing on the ground shows it"
 
 pull = Quantity(
-    "given:pull_n", "pull to separate", "force", Positive(0.0), because="builder", reason=_TOLD,
+    "given:pull_n", "pull to separate", "force", Positive(0.0), nature=KNOWLEDGE,
+    because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.pull_n,
     at="rocket.toml:separation.pull",
     advice="pull the rocket apart with a luggage scale, three times, and write the mean "
@@ -25,7 +26,7 @@ pull = Quantity(
 )  # fmt: skip
 gap = Quantity(
     "given:clearance_m", "gap around the coupler", "length", Relative(0.5), middle=0.0002,
-    because="practice",
+    nature=KNOWLEDGE, because="practice",
     reason="0.1 to 0.4 mm on the diameter; 0.2 mm when not given",
     given=lambda case: case.rocket.separation.clearance_m, exists=comes_apart,
     at="rocket.toml:separation.clearance",
@@ -33,24 +34,28 @@ gap = Quantity(
 )  # fmt: skip
 fore_anchor = Quantity(
     "given:fore_anchor_n", "forward anchor of the cord", "force", Positive(0.0),
+    nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.fore_anchor_n,
     at="rocket.toml:separation.fore_anchor",
     measured_by=Measured(_HANG, 60.0, "weights", 50.0),
 )  # fmt: skip
 aft_anchor = Quantity(
     "given:aft_anchor_n", "aft anchor of the cord", "force", Positive(0.0),
+    nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.aft_anchor_n,
     at="rocket.toml:separation.aft_anchor",
     measured_by=Measured(_HANG, 60.0, "weights", 50.0),
 )  # fmt: skip
 bulkhead = Quantity(
     "given:bulkhead_n", "bulkhead ahead of the bay", "force", Positive(0.0),
+    nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.bulkhead_n,
     at="rocket.toml:separation.bulkhead",
     measured_by=Measured(_PUSH, 60.0, "bathroom scales and lever", 50.0),
 )  # fmt: skip
 fixed_joint = Quantity(
     "given:fixed_joint_n", "joint that must stay", "force", Positive(0.0),
+    nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.fixed_joint_n,
     at="rocket.toml:separation.fixed_joint",
     measured_by=Measured("hang a bucket of water on it up to the load it must hold", 15.0,
@@ -58,7 +63,7 @@ fixed_joint = Quantity(
 )  # fmt: skip
 edge_strength = Quantity(
     "given:edge_strength_pa", "strength of the tube's edge", "pressure", Positive(0.0),
-    because="builder", reason=_TOLD,
+    nature=KNOWLEDGE, because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.edge_strength_pa,
     at="rocket.toml:separation.edge_strength",
     advice="say what the tube's edge is made of (separation.edge), or pull-test one",
@@ -68,7 +73,7 @@ edge_strength = Quantity(
 )  # fmt: skip
 powder = Quantity(
     "given:powder_kg", "powder of your own charge", "mass", Positive(0.0),
-    because="builder", reason=_TOLD,
+    nature=KNOWLEDGE, because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.powder_kg,
     at="rocket.toml:charge.powder",
     advice="weigh the powder of the ground test that worked and write it (charge.powder)",
@@ -76,7 +81,8 @@ powder = Quantity(
                          "jewellery scale", 0.00002),
 )  # fmt: skip
 blanket = Quantity(
-    "given:blanket_m2", "heat blanket", "area", Positive(0.0), because="builder", reason=_TOLD,
+    "given:blanket_m2", "heat blanket", "area", Positive(0.0), nature=KNOWLEDGE,
+    because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.blanket_m2,
     at="rocket.toml:charge.blanket",
     advice="say what shields the canopy from the charge: the blanket's area (charge.blanket), or "
@@ -85,6 +91,7 @@ blanket = Quantity(
 )  # fmt: skip
 pack_pull = Quantity(
     "given:pack_pull_n", "pull that flights the pack out", "force", Positive(0.0),
+    nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.pack_pull_n,
     at="rocket.toml:charge.pack_pull",
     measured_by=Measured("pull the packed gear out with a luggage scale", 15.0, "luggage scale",
@@ -92,6 +99,7 @@ pack_pull = Quantity(
 )  # fmt: skip
 retention = Quantity(
     "given:retention_n", "retention of the motor", "force", Positive(0.0),
+    nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.retention_n,
     at="rocket.toml:retention.holds",
     advice="say what keeps the motor in and the push it stands (retention.kind, retention.holds): "
@@ -100,7 +108,8 @@ retention = Quantity(
                          "bathroom scales", 20.0),
 )  # fmt: skip
 pin_strength = Quantity(
-    "pin_strength", "strength of the shear pins", "ratio", Relative(0.20), because="derived",
+    "pin_strength", "strength of the shear pins", "ratio", Relative(0.20), nature=KNOWLEDGE,
+    because="derived",
     reason="moisture of the nylon 15 %, edge and fit of the hole 10 %, the nylon itself 6 %, taken "
     "together; a pin fitted in a heated dry room is the strong one",
     exists=lambda case: case.rocket.separation.pins > 0,
@@ -109,7 +118,7 @@ pin_strength = Quantity(
 )  # fmt: skip
 pack_friction = Quantity(
     "pack_friction", "friction of the pack in its tube", "ratio", Relative(0.5),
-    because="guess",
+    nature=KNOWLEDGE, because="guess",
     reason="twice its weight when no pull is given: a pack that slides out when the tube is shaken",
     exists=lambda case: comes_apart(case) and case.rocket.separation.pack_pull_n is None,
     measured_by=Measured("pull the packed gear out with a luggage scale", 15.0, "luggage scale",
@@ -117,7 +126,7 @@ pack_friction = Quantity(
 )  # fmt: skip
 powder_heat = Quantity(
     "powder_heat", "heat the charge loses to the tube", "ratio", Relative(0.155),
-    because="guess",
+    nature=KNOWLEDGE, because="guess",
     reason="gas work between the closed bomb (1.14 of the trade value) and 0.6 of it in a cold bay",
     exists=comes_apart,
     measured_by=Measured("ground test with a weight on the nose that it just lifts off, by the "
@@ -125,29 +134,30 @@ powder_heat = Quantity(
 )  # fmt: skip
 gas_in_pack = Quantity(
     "gas_in_pack", "how far the gas gets into the packed cloth", "ratio", Normal(0.25),
-    because="memory",
+    nature=CHANCE, because="memory",
     reason="anywhere between the solid volume of the cloth and pressed by 15 psi (481 kg/m3, seen)",
     exists=comes_apart, not_measurable=_FLIGHT,
 )  # fmt: skip
 charge_burn = Quantity(
     "charge_burn", "burning time of the charge", "ratio", Relative(0.40),
+    nature=KNOWLEDGE,
     because="memory", reason="0.005 to 0.03 s; 0.015 s in the middle", exists=comes_apart,
     not_measurable="it takes a fast pressure gauge in the bay",
 )  # fmt: skip
 axis = Quantity(
     "parting_axis", "where the rocket points as it parts", "angle", Normal(math.radians(15.0)),
-    because="guess",
+    nature=CHANCE, because="guess",
     reason="lies along its path while fast, swings about it near the top",
     exists=comes_apart, not_measurable=_FLIGHT,
 )  # fmt: skip
 booster_turn = Quantity(
     "booster_turn", "turning of the booster after parting", "angular_rate", Normal(2.0),
-    because="guess", reason="a third of a turn in a second either way",
+    nature=CHANCE, because="guess", reason="a third of a turn in a second either way",
     exists=comes_apart, not_measurable=_FLIGHT,
 )  # fmt: skip
 handling = Quantity(
     "handling", "jerk in handling", "ratio", Normal(0.25),
-    because="guess", reason="lifted and turned by hand at 1.5 times its weight",
+    nature=CHANCE, because="guess", reason="lifted and turned by hand at 1.5 times its weight",
     exists=comes_apart,
     not_measurable="carry it with care: it depends on the hand, not on the rocket",
 )  # fmt: skip

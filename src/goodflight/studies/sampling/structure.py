@@ -3,78 +3,79 @@
 import math
 from typing import Final
 
-from goodflight.studies.sampling.quantity import Measured, Quantity
+from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity
 from goodflight.studies.sampling.spread import Even, Folded, Relative
 
 _LANDING: Final = "it differs from landing to landing; nothing on the ground shows it"
 
 fin_bending = Quantity(
     "fin_bending", "bending strength of the fins", "ratio", Relative(0.15),
-    because="guess", reason="plywood panels scatter 10 to 20 %",
+    nature=KNOWLEDGE, because="guess", reason="plywood panels scatter 10 to 20 %",
     measured_by=Measured("break a strip of the sheet with a bucket of water", 45.0,
                          "bucket, scale and calliper", 0.06),
 )  # fmt: skip
 ply_shear = Quantity(
     "ply_shear", "rolling shear of the plywood", "ratio", Relative(0.12),
-    because="memory", reason="2 to 3 MPa for birch plywood, handbooks",
+    nature=KNOWLEDGE, because="memory", reason="2 to 3 MPa for birch plywood, handbooks",
     measured_by=Measured("glue a block across a strip of the sheet and shear it off with a lever",
                          60.0, "lever and scale", 0.08),
 )  # fmt: skip
 kraft_ply = Quantity(
     "kraft_ply", "plies of the paper tube", "ratio", Relative(0.20),
-    because="memory", reason="0.3 to 0.6 MPa",
+    nature=KNOWLEDGE, because="memory", reason="0.3 to 0.6 MPa",
     measured_by=Measured("tear a glued block off a scrap of the tube", 45.0, "lever and scale",
                          0.1),
 )  # fmt: skip
 bond_work = Quantity(
     "bond_work", "workmanship of the bonds", "ratio", Relative(0.15),
-    because="practice",
+    nature=KNOWLEDGE, because="practice",
     reason="sanding, wetting and gaps of a hand-made joint",
     measured_by=Measured("glue a test piece and tear it", 60.0, "lever and scale", 0.1),
 )  # fmt: skip
 load_share = Quantity(
     "load_share", "uneven share of the load", "ratio", Relative(0.15),
-    because="guess",
+    nature=KNOWLEDGE, because="guess",
     reason="the aft part of a swept root and the foremost ring carry more",
     not_measurable="it takes strain gauges along the joint",
 )  # fmt: skip
 fillet_size = Quantity(
     "fillet_size", "size of the fillets", "ratio", Relative(0.20),
-    because="practice",
+    nature=KNOWLEDGE, because="practice",
     reason="drawn by finger; 4 to 8 % of the root chord where nothing is given",
     measured_by=Measured("measure the fillets with a coin of known radius", 5.0, "coins", 0.08),
 )  # fmt: skip
 guide_strength = Quantity(
     "guide_strength", "strength of the rail guides", "ratio", Relative(0.25),
-    because="practice", reason="screw in wood or plastic",
+    nature=KNOWLEDGE, because="practice", reason="screw in wood or plastic",
     measured_by=Measured("hang weights on one guide in a scrap of tube", 45.0, "weights", 0.1),
 )  # fmt: skip
 fin_gust = Quantity(
     "fin_gust", "gust at greatest speed", "ratio", Relative(0.40),
-    because="guess",
+    nature=CHANCE, because="guess",
     reason="2 standard deviations of the gusts; the strongest second is not known",
     not_measurable="the gust that meets the rocket is not known before it flies",
 )  # fmt: skip
 touch_tilt = Quantity(
     "touch_tilt", "tilt at touch-down", "angle", Folded(math.radians(12.0)),
-    because="guess",
+    nature=CHANCE, because="guess",
     reason="a tail hung from its forward end swings and drifts",
     not_measurable=_LANDING,
 )  # fmt: skip
 touch_roll = Quantity(
     "touch_roll", "which way the fins point at touch-down", "ratio", Even(1.0),
+    nature=CHANCE,
     because="derived", reason="any way: even between two fins", not_measurable=_LANDING,
 )  # fmt: skip
 ground_gives = Quantity(
     "ground_gives", "how far the ground gives", "ratio", Relative(0.25),
-    because="guess", reason="30 mm of soft soil or stubble",
+    nature=KNOWLEDGE, because="guess", reason="30 mm of soft soil or stubble",
     measured_by=Measured("drop a weighted offcut of the tube from 1.8 m onto the field and "
                          "measure the "
                          "dent", 20.0, "tape", 0.12),
 )  # fmt: skip
 crush = Quantity(
     "crush", "strength of the tube's edge", "ratio", Relative(0.20),
-    because="memory", reason="15 to 30 MPa",
+    nature=KNOWLEDGE, because="memory", reason="15 to 30 MPa",
     measured_by=Measured("crush a ring of the tube on bathroom scales", 30.0,
                          "bathroom scales and lever", 0.08),
 )  # fmt: skip

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from goodflight.studies.case.planned import Case
-from goodflight.studies.sampling.quantity import Family, Measured, Quantity, Stated
+from goodflight.studies.sampling.quantity import KNOWLEDGE, Family, Measured, Quantity, Stated
 from goodflight.studies.sampling.spread import Normal, Relative
 
 _TOLD = "as the project says, or by how the figure is known"
@@ -37,29 +37,31 @@ def _places(case: Case) -> Iterator[Stated]:
 
 working_time = Quantity(
     "working_time", "working time of the glue", "ratio", Relative(0.15),
+    nature=KNOWLEDGE,
     because="guess", reason="size of the batch and warmth of the cup", exists=_glued,
     measured_by=Measured("time the rest of the glue in its cup", 10.0, "clock", 0.05),
 )  # fmt: skip
 glue_pace = Quantity(
     "glue_pace", "time the glue-up takes", "ratio", Relative(0.25),
-    because="guess", reason="first time", exists=_glued,
+    nature=KNOWLEDGE, because="guess", reason="first time", exists=_glued,
     measured_by=Measured("time a dry run of the glue-up", 30.0, "clock", 0.1),
 )  # fmt: skip
 cure_speed = Quantity(
     "cure_speed", "how the cure slows in the cold (Ea)", "ratio", Relative(0.0),
+    nature=KNOWLEDGE,
     because="memory", reason="activation energies of other epoxies", exists=_glued, given=_cure,
     measured_by=Measured("cure two cups of one batch, one in the cold, and time both to hard",
                          60.0, "clock and thermometer", 0.05),
 )  # fmt: skip
 warmth = Family(
     "warmth:", "temperature of {}", "temperature", Normal(0.0),
-    because="builder", reason=_TOLD, members=_places,
+    nature=KNOWLEDGE, because="builder", reason=_TOLD, members=_places,
     measured_by=Measured("leave a thermometer that keeps the lowest and highest beside it", 5.0,
                          "thermometer that keeps the lowest and highest", 0.5),
 )  # fmt: skip
 humidity = Quantity(
     "humidity", "humidity where the paint dries", "ratio", Normal(0.0),
-    because="builder", reason=_TOLD, given=_humidity,
+    nature=KNOWLEDGE, because="builder", reason=_TOLD, given=_humidity,
     exists=lambda case: any(coat.humidity is not None for coat in case.workshop.coats),
     at="build.toml:workplace.humidity",
     measured_by=Measured("read a hygrometer there", 2.0, "hygrometer", 0.03),
