@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from goodflight.outputs.json_ import ledger_record, to_json
-from goodflight.outputs.terminal import ledger_text
+from goodflight.outputs.ledger.text import ledger_text
 from goodflight.outputs.text_page import Terminal
 from goodflight.project import ProjectErrors
 from goodflight.project.budgets import MAX_FAULTS, widest_spread

@@ -129,7 +129,7 @@ def draw(project: Project, plan: str | None = None, units: str = "metric") -> st
     >>> svg[:4]
     '<svg'
     """
-    from goodflight.outputs.drawing_svg import drawing_svg
+    from goodflight.outputs.drawing.svg import drawing_svg
     from goodflight.studies.questions.layout import layout
 
     return drawing_svg(layout(project, plan), units)

@@ -12,13 +12,13 @@ import pytest
 
 import sample_results as sample
 from goodflight.outputs import json_
-from goodflight.outputs.csv_ import history_csv
-from goodflight.outputs.drawing_svg import drawing_svg
-from goodflight.outputs.terminal import ledger_text
-from goodflight.outputs.terminal_flight import delay_text, flight_text
-from goodflight.outputs.terminal_motors import motors_text, next_text
-from goodflight.outputs.terminal_short import short_text
-from goodflight.outputs.terminal_why import why_text
+from goodflight.outputs.drawing.svg import drawing_svg
+from goodflight.outputs.flight.history import history_csv
+from goodflight.outputs.flight.text import delay_text, flight_text
+from goodflight.outputs.ledger.short import short_text
+from goodflight.outputs.ledger.text import ledger_text
+from goodflight.outputs.ledger.why import why_text
+from goodflight.outputs.motors.text import motors_text, next_text
 from goodflight.outputs.text_page import Terminal
 
 KEPT = Path(__file__).parent / "kept"

@@ -217,7 +217,7 @@ def test_one_flight_loads_only_what_it_needs() -> None:
     code = (
         "import sys\n"
         "import goodflight.cli.app, goodflight.interface\n"
-        "import goodflight.studies.questions.fly, goodflight.outputs.terminal_flight\n"
+        "import goodflight.studies.questions.fly, goodflight.outputs.flight.text\n"
         "slow = {'tomlkit', 'shapely', 'rich', 'starlette', 'jinja2', 'scipy.special',\n"
         "        'scipy.linalg', 'goodflight.studies.questions.ledger'} & set(sys.modules)\n"
         "sys.exit(str(sorted(slow)) if slow else 0)"

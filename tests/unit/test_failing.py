@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from goodflight.outputs.failing_words import flight_words, heading, trait_words
+from goodflight.outputs.ledger.failing_words import flight_words, heading, trait_words
 from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.judging.failing import failing_of
 from goodflight.studies.results import Failing, NumberedFlight, Trait

@@ -6,9 +6,15 @@ from dataclasses import replace
 
 import pytest
 
-from goodflight.outputs.first_look import LISTED, first_look, more_waiting, others_words, standing
-from goodflight.outputs.svg_course import course_svg
-from goodflight.outputs.terminal import in_flight_order
+from goodflight.outputs.ledger.course import course_svg
+from goodflight.outputs.ledger.first_look import (
+    LISTED,
+    first_look,
+    more_waiting,
+    others_words,
+    standing,
+)
+from goodflight.outputs.ledger.text import in_flight_order
 from goodflight.studies.results import Ledger, Row
 from sample_results import ledger, row
 

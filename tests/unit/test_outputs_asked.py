@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from goodflight.outputs.svg_asked import DRAWINGS, WIDTH, asked_svg
+from goodflight.outputs.asked.start import DRAWINGS, WIDTH, asked_svg
 from goodflight.project.newcomer import GROUPS, QUESTIONS, drawn_answers
 
 NUMBERS = {each.id: i for i, each in enumerate(QUESTIONS, 1)}

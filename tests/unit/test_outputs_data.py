@@ -6,7 +6,7 @@ import numpy as np
 
 import sample_results as sample
 from goodflight.outputs import json_, json_fields
-from goodflight.outputs.csv_ import history_csv
+from goodflight.outputs.flight.history import history_csv
 
 RECORDS = {
     "ledger": json_.ledger_record(sample.ledger()),

@@ -10,8 +10,8 @@ from xml.etree import ElementTree
 import pytest
 
 import sample_results as sample
-from goodflight.outputs.drawing_ink import HATCHINGS, KIND_HATCHING, spread_out
-from goodflight.outputs.drawing_svg import Shape, drawing_sheet, drawing_svg
+from goodflight.outputs.drawing.ink import HATCHINGS, KIND_HATCHING, spread_out
+from goodflight.outputs.drawing.svg import Shape, drawing_sheet, drawing_svg
 from goodflight.studies.questions.layout import FinSet, Layout, Mark
 
 SHAPES: tuple[Shape, ...] = ("wide", "narrow")

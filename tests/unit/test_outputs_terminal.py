@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 import sample_results as sample
-from goodflight.outputs.strip import strip
-from goodflight.outputs.terminal import MARKS, ledger_text
-from goodflight.outputs.terminal_flight import delay_text, flight_text
-from goodflight.outputs.terminal_short import short_text
-from goodflight.outputs.terminal_why import why_text
+from goodflight.outputs.flight.text import delay_text, flight_text
+from goodflight.outputs.ledger.short import short_text
+from goodflight.outputs.ledger.strip import strip
+from goodflight.outputs.ledger.text import MARKS, ledger_text
+from goodflight.outputs.ledger.why import why_text
 from goodflight.outputs.text_page import Terminal
 
 

@@ -5,7 +5,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from goodflight.outputs import row_words, words
+from goodflight.outputs import words
+from goodflight.outputs.ledger import row_words
 from sample_results import row
 
 

@@ -12,12 +12,12 @@ import numpy as np
 import pytest
 from starlette.testclient import TestClient
 
-from goodflight.outputs.curves_json import SINGLES, moment
-from goodflight.outputs.field_words import landed_words, toward_words, unopened_words
-from goodflight.outputs.map_clip import clipped_area, clipped_line
-from goodflight.outputs.map_labels import Labels, around, within
-from goodflight.outputs.one_flight_words import beyond_words, failing_words, oddity_words
-from goodflight.outputs.svg_field import SHAPES, field_svg
+from goodflight.outputs.field_map.clip import clipped_area, clipped_line
+from goodflight.outputs.field_map.field_words import landed_words, toward_words, unopened_words
+from goodflight.outputs.field_map.labels import Labels, around, within
+from goodflight.outputs.field_map.svg import SHAPES, field_svg
+from goodflight.outputs.flight.curves import SINGLES, moment
+from goodflight.outputs.flight.one_flight_words import beyond_words, failing_words, oddity_words
 from goodflight.page.app import make_app
 from goodflight.studies.case.planned import Case
 from goodflight.studies.questions.landings import Landings, landings_of

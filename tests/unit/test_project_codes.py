@@ -2,7 +2,7 @@
 
 import pytest
 
-from goodflight.outputs.basis_words import formula, sources
+from goodflight.outputs.ledger.basis_words import formula, sources
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
 from goodflight.project.demo import demo_files

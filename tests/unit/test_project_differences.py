@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from goodflight.outputs.svg_thrust import HEIGHT, thrust_svg
+from goodflight.outputs.motors.thrust import HEIGHT, thrust_svg
 from goodflight.project import Fault, ProjectErrors, load, write_files
 from goodflight.project.budgets import MAX_COMPARED
 from goodflight.project.differences import (

@@ -9,7 +9,7 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-from goodflight.outputs.input_words import asked, reason, value
+from goodflight.outputs.ledger.input_words import asked, reason, value
 from goodflight.physics.sources import cited
 from goodflight.project.defaults import SPREADS
 from goodflight.quantity.units import dimension_of

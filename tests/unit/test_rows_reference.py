@@ -6,8 +6,8 @@ from typing import Annotated
 import pytest
 
 from goodflight.outputs.json_ import to_json
+from goodflight.outputs.ledger.reference import rows_text
 from goodflight.outputs.record import record, sections
-from goodflight.outputs.rows_text import rows_text
 from goodflight.outputs.text_page import Terminal
 from goodflight.studies.questions.rows import RowList, rows
 from goodflight.studies.refusal import StudyRefused

@@ -5,7 +5,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from goodflight.outputs.input_words import value
+from goodflight.outputs.ledger.input_words import value
 from goodflight.project import Project, load
 from goodflight.project.demo import write_demo
 from goodflight.studies.case.project_case import case_of

@@ -6,7 +6,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from goodflight.outputs.input_words import value
+from goodflight.outputs.ledger.input_words import value
 from goodflight.studies.judging.drivers import total_index_jansen
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.judging.remedies import _Part, chance_after, stratified

@@ -11,7 +11,7 @@ from functools import cache
 import numpy as np
 import pytest
 
-from goodflight.outputs.basis_words import formula
+from goodflight.outputs.ledger.basis_words import formula
 from goodflight.physics.flight import registry
 from goodflight.physics.vehicle.parts import (
     Buttons,

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from goodflight.outputs.json_ import ledger_record
+from goodflight.outputs.ledger.text import ledger_text
+from goodflight.outputs.motors.text import motors_text, next_text
 from goodflight.outputs.record import record
-from goodflight.outputs.terminal import ledger_text
-from goodflight.outputs.terminal_motors import motors_text, next_text
 from goodflight.outputs.text_page import Terminal
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.base_rates import BASE_RATES

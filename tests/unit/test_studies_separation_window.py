@@ -10,8 +10,8 @@ from click.testing import CliRunner
 
 from goodflight.cli.app import app
 from goodflight.outputs.json_fields import FIELDS
-from goodflight.outputs.json_separation import separation_record
-from goodflight.outputs.terminal_separation import separation_text
+from goodflight.outputs.separation.json_ import separation_record
+from goodflight.outputs.separation.text import separation_text
 from goodflight.outputs.text_page import Terminal
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.physics.vehicle.separation import Figure

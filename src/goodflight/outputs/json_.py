@@ -9,9 +9,9 @@ from typing import Any
 
 import numpy as np
 
-from goodflight.outputs.basis_words import formula
+from goodflight.outputs.ledger.basis_words import formula
+from goodflight.outputs.ledger.row_words import against, answer
 from goodflight.outputs.record import record
-from goodflight.outputs.row_words import against, answer
 from goodflight.outputs.words import speak, speak_total
 from goodflight.quantity.units import dimension_of
 from goodflight.studies.cautions import caution

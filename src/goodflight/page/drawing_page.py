@@ -7,8 +7,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from goodflight.outputs.drawing_svg import drawing_svg
-from goodflight.outputs.svg_across import across_svg
+from goodflight.outputs.asked.across import across_svg
+from goodflight.outputs.drawing.svg import drawing_svg
 from goodflight.page import forms, room, what_if
 from goodflight.page.navigation import Page
 from goodflight.page.view import page, plan_of, units_of

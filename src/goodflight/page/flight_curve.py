@@ -4,7 +4,7 @@ from typing import Any
 
 from starlette.requests import Request
 
-from goodflight.outputs.curves_json import event_records, line_record
+from goodflight.outputs.flight.curves import event_records, line_record
 from goodflight.page import room
 from goodflight.page.view import common, piece, plan_of, settings_of, units_of
 from goodflight.studies.questions.bands import report_line

@@ -7,12 +7,13 @@ from starlette.responses import JSONResponse, Response
 from starlette.responses import StreamingResponse as Stream
 from starlette.routing import Route
 
-from goodflight.outputs import field_words, one_flight_words
-from goodflight.outputs.curves_json import bands_record, event_records, line_record
-from goodflight.outputs.curves_table import curves_table
+from goodflight.outputs.field_map import field_words
+from goodflight.outputs.field_map.svg import SHAPES, field_svg
 from goodflight.outputs.figures import FIGURES, dimension
-from goodflight.outputs.svg_delay import delay_svg
-from goodflight.outputs.svg_field import SHAPES, field_svg
+from goodflight.outputs.flight import one_flight_words
+from goodflight.outputs.flight.curves import bands_record, event_records, line_record
+from goodflight.outputs.flight.delay import delay_svg
+from goodflight.outputs.flight.table import curves_table
 from goodflight.page import room, what_if
 from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.flight_curve import shown

@@ -7,7 +7,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from goodflight.outputs.svg_thrust import thrust_svg
+from goodflight.outputs.motors.thrust import thrust_svg
 from goodflight.page import drawing_page, forms, room
 from goodflight.page.open_project import ChangedElsewhereError
 from goodflight.page.part_page import faulty

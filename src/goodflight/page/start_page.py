@@ -8,7 +8,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from goodflight.outputs.svg_asked import asked_svg
+from goodflight.outputs.asked.start import asked_svg
 from goodflight.page import room
 from goodflight.page.guard import COOKIE
 from goodflight.page.view import MODES, UNITS, page

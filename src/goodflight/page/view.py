@@ -12,12 +12,13 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from goodflight import __version__
-from goodflight.outputs import basis_words, failing_words, first_look, input_words, row_words, words
+from goodflight.outputs import words
+from goodflight.outputs.drawing.alone import plain
 from goodflight.outputs.figures import figure
-from goodflight.outputs.svg_course import course_svg
-from goodflight.outputs.svg_side import plain
-from goodflight.outputs.svg_strip import histogram_svg, strip_svg
-from goodflight.outputs.terminal import best_remedy, in_flight_order
+from goodflight.outputs.ledger import basis_words, failing_words, first_look, input_words, row_words
+from goodflight.outputs.ledger.course import course_svg
+from goodflight.outputs.ledger.strip_svg import histogram_svg, strip_svg
+from goodflight.outputs.ledger.text import best_remedy, in_flight_order
 from goodflight.page.navigation import pages
 from goodflight.page.open_project import OpenProject
 from goodflight.quantity import brief, show

@@ -8,10 +8,10 @@ from starlette.responses import JSONResponse, Response
 from starlette.responses import StreamingResponse as Stream
 from starlette.routing import Route
 
-from goodflight.outputs.curves_json import height_record
-from goodflight.outputs.drawing_svg import drawing_svg
-from goodflight.outputs.svg_side import side_svg
-from goodflight.outputs.terminal import in_flight_order, severity
+from goodflight.outputs.drawing.alone import side_svg
+from goodflight.outputs.drawing.svg import drawing_svg
+from goodflight.outputs.flight.curves import height_record
+from goodflight.outputs.ledger.text import in_flight_order, severity
 from goodflight.page import flight_curve, room
 from goodflight.page.navigation import parts_of
 from goodflight.page.view import common, piece, plan_of, settings_of, units_of

@@ -18,7 +18,7 @@ def run(folder: Path, plan: str | None, out: Path | None, units: str, as_json: b
     """Draw the rocket of a plan into a file."""
     layout = named("studies.questions.layout:layout")(loaded(folder, plan), plan)
     target = out or Path(f"{folder.resolve().name}.svg")
-    write_file(target, named("outputs.drawing_svg:drawing_svg")(layout, units))
+    write_file(target, named("outputs.drawing.svg:drawing_svg")(layout, units))
     if as_json:
         say_json(named(QUESTION.record)(layout) | {"file": str(target)})
     else:

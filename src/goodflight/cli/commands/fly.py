@@ -23,7 +23,7 @@ def run(
     progress.ready_kernel()
     report = named(QUESTION.function)(project, plan, calm=calm)
     if csv:
-        write_file(csv, named("outputs.csv_:history_csv")(report))
+        write_file(csv, named("outputs.flight.history:history_csv")(report))
     QUESTION.show(report, units, as_json)
     return INCOMPLETE if report.figures.get("apogee_m") is None else DONE
 
@@ -35,7 +35,7 @@ QUESTION = Question(
     asks="How does one flight go?",
     how="fly DIR, in still air with --calm",
     function="studies.questions.fly:nominal_flight",
-    text="outputs.terminal_flight:flight_text",
+    text="outputs.flight.text:flight_text",
     record="outputs.json_:flight_record",
     fields=("fly", "figures of `fly`"),
     run=run,

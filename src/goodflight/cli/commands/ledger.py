@@ -48,10 +48,10 @@ def run(
     elif as_json:
         QUESTION.show(answer, units, as_json)
     elif what_next:
-        text = named("outputs.terminal_motors:next_text")(answer, terminal(units))
+        text = named("outputs.motors.text:next_text")(answer, terminal(units))
         click.echo(text, nl=False)
     elif every or worst_first:
-        text = named("outputs.terminal:ledger_text")(answer, terminal(units), worst_first)
+        text = named("outputs.ledger.text:ledger_text")(answer, terminal(units), worst_first)
         click.echo(text, nl=False)
     else:
         click.echo(named(QUESTION.text)(answer, terminal(units)), nl=False)
@@ -60,9 +60,9 @@ def run(
 
 def _show_why(answer: "Ledger", key: str, units: str, as_json: bool) -> None:
     from goodflight.outputs.json_ import row_record
+    from goodflight.outputs.ledger.text import not_here_words
+    from goodflight.outputs.ledger.why import why_text
     from goodflight.outputs.record import record
-    from goodflight.outputs.terminal import not_here_words
-    from goodflight.outputs.terminal_why import why_text
 
     absent = next((each for each in answer.not_here if each.key == key), None)
     row = next((row for row in answer.rows if row.key == key), None)
@@ -82,7 +82,7 @@ QUESTION = Question(
     asks="What can still fail this flight, how likely, and what helps?",
     how="ledger DIR",
     function="studies.questions.ledger:ledger",
-    text="outputs.terminal_short:short_text",
+    text="outputs.ledger.short:short_text",
     record="outputs.json_:ledger_record",
     fields=("ledger", "row", "remedy", "measure_next", "base_rates"),
     flights=2000,

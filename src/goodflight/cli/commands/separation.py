@@ -9,8 +9,8 @@ QUESTION = Question(
     asks="How hard should the rocket pull apart, in newtons for a luggage scale?",
     how="separation DIR",
     function="studies.questions.separation_window:separation_window",
-    text="outputs.terminal_separation:separation_text",
-    record="outputs.json_separation:separation_record",
+    text="outputs.separation.text:separation_text",
+    record="outputs.separation.json_:separation_record",
     fields=("separation", "separation pull"),
     flights=1000,
 )

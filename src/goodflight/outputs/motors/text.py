@@ -1,8 +1,8 @@
 """The motors of a folder, and what to measure next, as text for a terminal."""
 
 from goodflight.outputs.figures import figure
-from goodflight.outputs.terminal import CHANCE_WIDTH, STATE_WIDTH, state_piece
-from goodflight.outputs.terminal_beside import measurement_words
+from goodflight.outputs.ledger.beside import measurement_words
+from goodflight.outputs.ledger.text import CHANCE_WIDTH, STATE_WIDTH, state_piece
 from goodflight.outputs.text_page import Terminal, TextPage, fit
 from goodflight.outputs.words import cautions, speak
 from goodflight.studies.results import Ledger, MotorRow, MotorStudy

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.outputs.figures import figure
-from goodflight.outputs.strip import Strip, strip
+from goodflight.outputs.ledger.strip import Strip, strip
 from goodflight.studies.results import Row
 
 CELLS: Final = 72

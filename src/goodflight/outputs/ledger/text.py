@@ -5,9 +5,9 @@ from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
-from goodflight.outputs.row_words import against, answer
-from goodflight.outputs.strip import Cell, strip
-from goodflight.outputs.terminal_beside import base_rate_lines, cheapest_lines, measure_lines
+from goodflight.outputs.ledger.beside import base_rate_lines, cheapest_lines, measure_lines
+from goodflight.outputs.ledger.row_words import against, answer
+from goodflight.outputs.ledger.strip import Cell, strip
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import (
     COSTS,

@@ -2,8 +2,8 @@
 
 import math
 
-from goodflight.outputs.drawing_ink import Point, Sheet
-from goodflight.outputs.drawing_marks import small
+from goodflight.outputs.drawing.ink import Point, Sheet
+from goodflight.outputs.drawing.marks import small
 from goodflight.studies.questions.layout import Layout
 
 RAIL_M = 0.025  # side of the rail drawn behind the guides

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from goodflight.outputs.terminal import severity
+from goodflight.outputs.ledger.text import severity
 from goodflight.outputs.words import change
 from goodflight.studies.judging.drivers import LEFT_OUT
 from goodflight.studies.results import Ledger, Row, State, Step

@@ -12,9 +12,9 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.outputs.field_words import landed_words
-from goodflight.outputs.map_clip import clipped_area, clipped_line
-from goodflight.outputs.map_labels import Labels, Place, around, leader, name_mark, within
+from goodflight.outputs.field_map.clip import clipped_area, clipped_line
+from goodflight.outputs.field_map.field_words import landed_words
+from goodflight.outputs.field_map.labels import Labels, Place, around, leader, name_mark, within
 from goodflight.quantity import brief, show
 from goodflight.studies.questions.landings import Landings
 from goodflight.studies.questions.one_flight import OneFlight

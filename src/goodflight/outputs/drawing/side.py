@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from goodflight.outputs.drawing_ink import Box, Point, Sheet, hatching, spread_out
+from goodflight.outputs.drawing.ink import Box, Point, Sheet, hatching, spread_out
 from goodflight.studies.questions.layout import FinSet, Layout, Piece
 
 BALLOON = 10.0  # radius

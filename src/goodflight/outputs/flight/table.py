@@ -5,7 +5,7 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.outputs.curves_json import SHARES, moment, unit_of
+from goodflight.outputs.flight.curves import SHARES, moment, unit_of
 from goodflight.studies.questions.bands import CURVES, EVERY_S, WHOLE_EVERY_S, Bands
 
 STEPS_S: Final = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 30.0, 60.0, 120.0)

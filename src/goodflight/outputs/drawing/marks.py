@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
-from goodflight.outputs.drawing_ink import Anchor, Box, Point, Sheet, text_box, text_width
-from goodflight.outputs.drawing_side import Side
+from goodflight.outputs.drawing.ink import Anchor, Box, Point, Sheet, text_box, text_width
+from goodflight.outputs.drawing.side import Side
 from goodflight.quantity import show
 from goodflight.studies.questions.layout import Layout, Mark
 

@@ -5,13 +5,13 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.outputs.basis_words import formula, sources
-from goodflight.outputs.failing_words import flight_words, heading, trait_words
 from goodflight.outputs.figures import figure
-from goodflight.outputs.input_words import asked, reason, value
-from goodflight.outputs.row_words import against, answer, deviations
-from goodflight.outputs.strip import strip
-from goodflight.outputs.terminal import remedy_words, state_piece, strip_pieces
+from goodflight.outputs.ledger.basis_words import formula, sources
+from goodflight.outputs.ledger.failing_words import flight_words, heading, trait_words
+from goodflight.outputs.ledger.input_words import asked, reason, value
+from goodflight.outputs.ledger.row_words import against, answer, deviations
+from goodflight.outputs.ledger.strip import strip
+from goodflight.outputs.ledger.text import remedy_words, state_piece, strip_pieces
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import CAUTION, KNOWN, PHASES, change, percent
 from goodflight.studies.cautions import cautions_of

@@ -6,10 +6,10 @@
 import re
 from typing import Final
 
-from goodflight.outputs.drawing_end import heights_m, reach_m
-from goodflight.outputs.drawing_ink import Sheet
-from goodflight.outputs.drawing_marks import MARKS_HEIGHT, draw_balance, draw_scale
-from goodflight.outputs.drawing_side import Side, draw_side
+from goodflight.outputs.drawing.end import heights_m, reach_m
+from goodflight.outputs.drawing.ink import Sheet
+from goodflight.outputs.drawing.marks import MARKS_HEIGHT, draw_balance, draw_scale
+from goodflight.outputs.drawing.side import Side, draw_side
 from goodflight.quantity import show
 from goodflight.studies.questions.layout import Layout
 

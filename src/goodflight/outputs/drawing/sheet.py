@@ -3,9 +3,9 @@
 import string
 from collections.abc import Sequence
 
-from goodflight.outputs.drawing_ink import Box, Sheet, text_width
-from goodflight.outputs.drawing_marks import small
-from goodflight.outputs.drawing_side import Item
+from goodflight.outputs.drawing.ink import Box, Sheet, text_width
+from goodflight.outputs.drawing.marks import small
+from goodflight.outputs.drawing.side import Item
 from goodflight.outputs.words import CAUTION, knowledge
 from goodflight.quantity import show
 from goodflight.studies.questions.layout import Layout

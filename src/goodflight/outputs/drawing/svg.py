@@ -6,15 +6,15 @@ out from the longest side down, so nothing depends on the size of a particular r
 
 from typing import Literal
 
-from goodflight.outputs.drawing_end import draw_end, heights_m, reach_m
-from goodflight.outputs.drawing_ink import Box, Sheet
-from goodflight.outputs.drawing_marks import (
+from goodflight.outputs.drawing.end import draw_end, heights_m, reach_m
+from goodflight.outputs.drawing.ink import Box, Sheet
+from goodflight.outputs.drawing.marks import (
     MARKS_HEIGHT,
     draw_balance,
     draw_lengths,
     draw_scale,
 )
-from goodflight.outputs.drawing_sheet import (
+from goodflight.outputs.drawing.sheet import (
     FRAME,
     draw_frame,
     draw_key,
@@ -22,7 +22,7 @@ from goodflight.outputs.drawing_sheet import (
     draw_title,
     title_height,
 )
-from goodflight.outputs.drawing_side import Side, draw_balloons, draw_side, items_of
+from goodflight.outputs.drawing.side import Side, draw_balloons, draw_side, items_of
 from goodflight.quantity import show
 from goodflight.studies.questions.layout import Layout
 

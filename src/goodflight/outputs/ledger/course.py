@@ -10,7 +10,7 @@ from html import escape
 from itertools import groupby
 from typing import Final
 
-from goodflight.outputs.row_words import answer
+from goodflight.outputs.ledger.row_words import answer
 from goodflight.outputs.words import PHASES, STATES
 from goodflight.studies.results import Phase, Row
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from goodflight.outputs.map_labels import Box, Place
+from goodflight.outputs.field_map.labels import Box, Place
 
 
 def clipped_line(points: Sequence[Place], frame: Box, closed: bool = True) -> str:

@@ -2,15 +2,15 @@
 
 from itertools import groupby
 
-from goodflight.outputs.first_look import standing
-from goodflight.outputs.terminal import (
+from goodflight.outputs.ledger.beside import base_rate_lines, cheapest_lines, measure_lines
+from goodflight.outputs.ledger.first_look import standing
+from goodflight.outputs.ledger.text import (
     in_flight_order,
     key_line,
     ledger_row_lines,
     severity,
     title_lines,
 )
-from goodflight.outputs.terminal_beside import base_rate_lines, cheapest_lines, measure_lines
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import PHASES, cautions
 from goodflight.studies.results import Ledger

@@ -2,8 +2,8 @@
 
 from itertools import groupby
 
-from goodflight.outputs.basis_words import NAME
 from goodflight.outputs.figures import figure
+from goodflight.outputs.ledger.basis_words import NAME
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import PHASES
 from goodflight.studies.questions.rows import RowList, RowReference

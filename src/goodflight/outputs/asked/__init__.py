@@ -1,0 +1,1 @@
+"""Small drawings of what is asked: the first questions, the ways a canopy is measured."""

@@ -1,0 +1,1 @@
+"""Flights: one flight as text and CSV, curves of all, the table and drawing of delays."""

@@ -1,0 +1,1 @@
+"""The motors of a folder, what to measure next, a thrust curve."""

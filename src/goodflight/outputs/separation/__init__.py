@@ -1,0 +1,1 @@
+"""The window of the pull to separate, as text and as a record."""
