@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from goodflight.physics import aero
-from goodflight.physics.aero import body, curves, drag, friction
+from goodflight.physics.aero import base, body, curves, drag, friction
 from plain_body import body_shape
 
 DATA = Path(__file__).parent / "data"
@@ -136,15 +136,24 @@ def test_example_1_friction() -> None:
     assert found == pytest.approx(published("Cf turbulent"), rel=0.01)
 
 
-def test_example_1_drag() -> None:
-    """From the example's own Cf and wetted area: friction with form, then base, to 1e-4."""
+def test_example_1_friction_drag() -> None:
+    """From the example's own Cf and wetted area: friction with form, to 1e-4."""
     cf, wetted = published("Cf turbulent"), published("wetted area ft2")
     rubbing = float(drag.body_friction(cf, published("fineness ratio"), wetted, EP1_REF_FT2))
     assert rubbing == pytest.approx(published("CD friction+form (Sref 8.85)"), rel=1e-4)
-    share = 1.032 / EP1_REF_FT2
-    base = float(drag.base_drag_hoerner(rubbing / share, 1.0)) * share
-    assert base == pytest.approx(published("CD base (Sref 8.85)"), rel=1e-4)
-    assert rubbing + base == pytest.approx(published("CD0 total"), rel=1e-4)
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="the example's base drag falls with the boundary layer (Hoerner: 0.117 on the base); "
+    "measured projectiles (0.155) and the free-rocket handbook's symbols (0.16) do not, and both "
+    "are used here: 20 % above the example's whole drag",
+)
+def test_example_1_whole_drag() -> None:
+    """The example's zero-lift drag, also the polar's axial force, within 10 %."""
+    whole = published("CD friction+form (Sref 8.85)")
+    whole += float(base.base_drag(0.6, ep1_body())) * 1.032 / EP1_REF_FT2
+    assert whole == pytest.approx(published("CD0 total"), rel=0.10)
 
 
 def ep1_polar(alpha_deg: float) -> float:
@@ -259,15 +268,33 @@ def test_example_3_interference_factors() -> None:
     )
 
 
+EP3_X_FT = np.array([0, 0.175, 0.322, 0.530, 0.850, 1.460, 2.50, 3.43, 3.97, 4.57])
+EP3_AREA_FT2 = np.array([0, 0.00547, 0.0220, 0.0491, 0.0872, 0.136, 0.136, 0.136, 0.0993, 0.0598])
+
+
+def ep3_body() -> aero.BodyShape:
+    return body_shape(EP3_X_FT, np.sqrt(EP3_AREA_FT2 / np.pi), 1.46)
+
+
+def test_example_3_body_that_narrows() -> None:
+    """The handbook's end of potential flow, x0 / l = 0.378 + 0.527 x1 / l with x1 = 3.43 ft, and
+    the slope 2 (k2 - k1) S(x0) worked out from it by hand; 1 % for cones instead of straight lines
+    of section area. The whole loss at the tail would be 0.46 of it."""
+    end = 4.57 * 0.378 + 0.527 * 3.43
+    shape = ep3_body()
+    assert body.potential_end_m(shape) == pytest.approx(end, abs=1e-9)
+    factor = float(body.apparent_mass_factor(shape.fineness))
+    expected = 2.0 * factor * float(np.interp(end, EP3_X_FT, EP3_AREA_FT2)) / shape.area_m2
+    slope = float(body.body_slope(shape, 0.6).slope[0])
+    assert slope == pytest.approx(expected, rel=0.01)
+    assert slope > 2.0 * (2.0 * factor * 0.0598 / shape.area_m2)
+
+
 def test_example_3_wing_and_body() -> None:
     """Whole wing-body slope within 2 %: wing (chart against formula 0.4 %), factors (0.5 %), body
-    (section area at the end of potential flow, 2 % of the total)."""
-    x = np.array([0, 0.175, 0.322, 0.530, 0.850, 1.460, 2.50, 3.43, 3.97, 4.57])
-    area = np.array([0, 0.00547, 0.0220, 0.0491, 0.0872, 0.136, 0.136, 0.136, 0.0993, 0.0598])
-    end = 4.57 * 0.378 + 0.527 * 3.43  # DATCOM 4.2.1.1: x0 / l = 0.378 + 0.527 x1 / l
-    section = float(np.interp(end, x, area))
-    factor = float(body.apparent_mass_factor(4.57 / (2.0 * EP3_BODY_RADIUS_FT)))
-    alone = np.radians(2.0 * factor * section / 2.25)
+    (2 % of the total)."""
+    shape = ep3_body()
+    alone = np.radians(float(body.body_slope(shape, 0.6).slope[0]) * shape.area_m2 / 2.25)
     ratio = np.degrees(0.131) * 0.8 / (2.0 * np.pi)
     slope = float(aero.subsonic_slope(WING.aspect, WING.tan_half, 0.6, ratio))
     wing = np.radians(slope * 2.0 * WING.area_m2 / 2.25)
@@ -343,29 +370,79 @@ def test_prandtl_schlichting(row: dict[str, str]) -> None:
     assert found == pytest.approx(float(row["prandtl_schlichting"]), abs=1e-6)
 
 
-# ---- base ----
-BASE = points("milhdbk762_fig5-140_base_drag.csv")
+# ---- base and boat-tail ----
+MCCOY = rows("mcdrag1981_base_boattail_head.csv")
+CYLINDER_CAL = 8.0  # of the table's body of 12 calibres behind its 4-calibre nose
 
 
-@pytest.mark.parametrize("point", BASE, ids=lambda p: f"M{p[0]}")
-def test_base_pressure_with_the_motor_out(point: tuple[float, float]) -> None:
-    """MIL-HDBK-762 fig 5-140 (seen): the line above Mach 1.1 within 0.002 (chords of the line),
-    the symbols below within 0.006, their scatter at one Mach number."""
+def mccoy_body(row: dict[str, str]) -> aero.BodyShape:
+    """The table's body, one calibre wide: ogive of 4, cylinder, boat-tail."""
+    tail, end = float(row["boattail_len_cal"]), float(row["base_dia_cal"]) / 2.0
+    x = np.linspace(0.0, 4.0, 60)
+    rho = (0.25 + 16.0) / 1.0
+    r = np.sqrt(rho**2 - (4.0 - x) ** 2) - (rho - 0.5)
+    ends = ([12.0], [0.5]) if tail == 0.0 else ([12.0 - tail, 12.0], [0.5, end])
+    return body_shape(np.append(x, ends[0]), np.append(r, ends[1]), 4.0)
+
+
+@pytest.mark.parametrize("row", MCCOY, ids=lambda r: f"M{r['mach']}-{r['base_dia_cal']}")
+def test_base_and_boat_tail_drag(row: dict[str, str]) -> None:
+    """McCoy 1981 (computed from equations seen in two ports): to the printed digits."""
+    mach, shape = float(row["mach"]), mccoy_body(row)
+    assert float(base.base_drag(mach, shape)) == pytest.approx(float(row["CD_base"]), abs=2e-4)
+    tail = float(base.tail_drag(mach, shape))
+    assert tail == pytest.approx(float(row["CD_boattail"]), abs=2e-4)
+
+
+@pytest.mark.parametrize(
+    ("mach", "expected"), [(0.5, 0.151), (0.7, 0.160), (0.9, 0.169), (1.0, 0.214)]
+)
+def test_square_base_of_a_long_body(mach: float, expected: float) -> None:
+    """The same for a body of 16 calibres, through the summed drag: 0.02."""
+    shape = body_shape([0, 3, 16], [0, 0.5, 0.5], 3.0)
+    found = aero.axial_force(aero.Shape(shape, (), (), 1e-6), np.array([mach]), np.array([1e6]))
+    assert float(found.base[0]) == pytest.approx(expected, abs=0.02)
+
+
+@pytest.mark.parametrize("point", points("milhdbk762_fig5-140_base_drag.csv"), ids=str)
+def test_base_pressure_against_the_handbook(point: tuple[float, float]) -> None:
+    """MIL-HDBK-762 fig 5-140 (seen), a set of its own: 0.02 below Mach 1, where its symbols scatter
+    by as much near the speed of sound, 0.03 above to Mach 3.5."""
     mach, expected = point
-    if mach > 4.0:
-        pytest.skip("the curve is carried to Mach 4")
-    tolerance = 0.004 if mach > 2.0 else (0.002 if mach >= 1.1 else 0.006)
-    assert float(drag.base_pressure_762(mach)) == pytest.approx(expected, abs=tolerance)
+    if mach > 3.5:
+        pytest.skip("beyond Mach 3.5; the tables end at 2")
+    tolerance = 0.02 if mach < 1.0 else 0.03
+    found = float(base.base_pressure(mach, CYLINDER_CAL))
+    assert found == pytest.approx(expected, abs=tolerance)
 
 
 @pytest.mark.parametrize("point", points("datcom_supersonic_base_pressure.csv"), ids=str)
-def test_two_published_base_pressures_agree(point: tuple[float, float]) -> None:
-    """DATCOM fig 4.2.3.1-60 (seen) against the handbook figure we use: within 0.03 to Mach 4. This
-    is part of the drag's spread, not an error to remove."""
+def test_base_pressure_against_another_handbook(point: tuple[float, float]) -> None:
+    """DATCOM fig 4.2.3.1-60 (seen), within 0.03 from Mach 1.1 to 3.5."""
     mach, expected = point
-    if mach > 4.0:
-        pytest.skip("beyond the figure we use")
-    assert float(drag.base_pressure_762(mach)) == pytest.approx(expected, abs=0.03)
+    if not 1.1 < mach <= 3.5:
+        pytest.skip("starts with a jump at Mach 1; the tables end at 2")
+    assert float(base.base_pressure(mach, CYLINDER_CAL)) == pytest.approx(expected, abs=0.03)
+
+
+JUMP = pytest.mark.xfail(
+    strict=True, reason="the correlation jumps to 0.10 at Mach 1.05, ours rises smoothly to 1.1"
+)
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        pytest.param(r, marks=JUMP if r["mach"] == "1.05" else (), id="M" + r["mach"])
+        for r in MCCOY
+        if r["base_dia_cal"] == "1"
+    ],
+)
+def test_nose_drag_against_the_correlation(row: dict[str, str]) -> None:
+    """Ogive of 4 calibres, McCoy 1981 (computed): 0.03, the spread of our drag near Mach 1."""
+    mach, shape = float(row["mach"]), mccoy_body(row)
+    found = float(drag.nose_drag(shape, mach))
+    assert found == pytest.approx(float(row["CD_nose_ogive4"]), abs=0.03)
 
 
 # ---- supersonic bodies ----

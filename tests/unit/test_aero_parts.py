@@ -4,7 +4,17 @@ import numpy as np
 import pytest
 
 from goodflight.physics import aero
-from goodflight.physics.aero import body, curves, drag, fin_drag, fins, friction, roll
+from goodflight.physics.aero import (
+    base,
+    body,
+    curves,
+    drag,
+    fin_drag,
+    fins,
+    friction,
+    interference,
+    roll,
+)
 from goodflight.physics.aero.geometry import GuideShape
 from plain_body import body_shape
 
@@ -241,13 +251,59 @@ def test_cone_has_hoerners_corner() -> None:
 def test_long_boat_tail_costs_nothing_and_saves_base_drag() -> None:
     tail = body_shape([0, 0.2, 1.0, 1.2], [0, 0.05, 0.05, 0.03], 0.2)
     blunt = body_shape([0, 0.2, 1.2], [0, 0.05, 0.05], 0.2)
-    assert float(drag.outline_drag(tail, 0.3, 0.12)) == 0.0
-    assert float(drag.base_drag(0.3, 0.2, tail)) < 0.5 * float(drag.base_drag(0.3, 0.2, blunt))
+    assert float(base.tail_drag(0.3, tail)) == float(drag.outline_drag(tail, 0.3)) == 0.0
+    assert float(base.base_drag(0.3, tail)) < 0.2 * float(base.base_drag(0.3, blunt))
 
 
-def test_step_down_is_a_base() -> None:
+def test_steep_tail_is_a_square_base() -> None:
+    """A drop of 40 mm in diameter over 40 mm: all separated, so the whole section is base."""
+    steep = body_shape([0, 0.2, 1.16, 1.2], [0, 0.05, 0.05, 0.03], 0.2)
+    blunt = body_shape([0, 0.2, 1.2], [0, 0.05, 0.05], 0.2)
+    whole = float(base.base_drag(0.3, steep)) + float(base.tail_drag(0.3, steep))
+    assert whole == pytest.approx(float(base.base_drag(0.3, blunt)))
+
+
+def test_short_cylinder_behind_a_tail_is_no_square_base() -> None:
+    plain = body_shape([0, 0.2, 1.0, 1.2], [0, 0.05, 0.05, 0.03], 0.2)
+    ringed = body_shape([0, 0.2, 1.0, 1.2, 1.22], [0, 0.05, 0.05, 0.03, 0.03], 0.2)
+    found = base.tail_of(ringed)
+    assert found is not None
+    assert found == base.tail_of(plain)
+
+
+def test_step_down_ahead_of_the_tail_is_a_base() -> None:
+    """Area lost 1 - 0.6^2 of the section, at the square base's coefficient; the end is square."""
     step = body_shape([0, 0.2, 1.0, 1.0, 1.2], [0, 0.05, 0.05, 0.03, 0.03], 0.2)
-    assert float(drag.outline_drag(step, 0.3, 0.12)) == pytest.approx(0.12 * (1 - 0.36))
+    square = float(base.base_pressure(0.3, 10.0))
+    assert float(drag.outline_drag(step, 0.3)) == pytest.approx(square * (1 - 0.36))
+    assert float(base.base_drag(0.3, step)) == pytest.approx(square * 0.36)
+
+
+@pytest.mark.parametrize(
+    ("tau", "expected"), [(1.0001, 2.0 / 3.0), (1e5, 0.5)], ids=["no fin", "no body"]
+)
+def test_carried_over_lift_of_slender_fins_at_its_limits(tau: float, expected: float) -> None:
+    """K_B(W) is 2 at tau 1, so lift grows as u^2: 2/3; far out it falls as 1 / tau, as u: 1/2."""
+    assert interference.carry_over_slender(tau) == pytest.approx(expected, abs=2e-4)
+
+
+@pytest.mark.parametrize("ratio", [0.1, 0.25, 1 / 3, 0.45])
+def test_carried_over_lift_of_a_lifting_line_is_the_integral(ratio: float) -> None:
+    """Images of an elliptical load, added up: r over exposed semi-span a = k / (1 - k)."""
+    a = ratio / (1.0 - ratio)
+    u = (np.arange(200_000) + 0.5) / 200_000
+    weight = np.sqrt(1.0 - u**2) / (u + a) ** 2
+    expected = float(np.sum(weight * u) / np.sum(weight))
+    found = interference.carry_over_spread(ratio, 1.0 - ratio)
+    assert found == pytest.approx(expected, rel=1e-4)
+
+
+def test_carried_over_lift_of_square_fins() -> None:
+    """No sweep: at the root's leading edge when slender, at its quarter chord for a lifting line;
+    aspect ratio 2 at rest is half-way between, 0.125 chord."""
+    square = aero.fin_shape(4, 0.9, SQUARE, 0.05)
+    assert square.aspect == pytest.approx(2.0)
+    assert float(fins.carried_over_cp_m(square, 0.0)) == pytest.approx(0.9 + 0.125 * 0.1)
 
 
 @pytest.mark.parametrize("mach", [0.1, 0.5, 0.85, 1.2])

@@ -129,11 +129,17 @@ _ALL: Final = (
         "exponents of the power law by terrain",
         "seen (table)",
     ),
+    Source(
+        "mccoy1981",
+        "McCoy, MC DRAG, ARBRL-TR-02293, 1981",
+        "base, boat-tail and nose drag of projectiles",
+        "equations seen in two agreeing ports",
+    ),
     Source("mckay1979", "McKay, Beckman and Conover, 1979", "Latin hypercube sampling", "memory"),
     Source(
         "mil-hdbk-762",
         "MIL-HDBK-762, Design of aerodynamically stabilized free rockets, 1990",
-        "base drag, fin crowding",
+        "fin crowding; base drag is checked against its figure",
         "seen (figure)",
     ),
     Source(

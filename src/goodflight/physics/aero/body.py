@@ -100,6 +100,47 @@ def apparent_mass_factor(fineness: ArrayLike) -> Array:
     return APPARENT_MASS(fineness)
 
 
+def potential_end_m(body: BodyShape) -> float:
+    """Station behind which a body that narrows has no slender-body lift any more.
+
+    x0 / l = 0.378 + 0.527 x1 / l, x1 where the section shrinks fastest; the whole length for a
+    body that never narrows.
+
+    Parameters
+        body : BodyShape - outline. [-]
+    Returns
+        station : float - from the nose tip. [m]
+    Validity
+        Subsonic, small incidence; bodies with one tail.
+    Source
+        [datcom1978] section 4.2.1.1.
+    Example
+        potential_end_m(cylinder) -> its length
+    """
+    x, r = body.stations_m, body.radii_m
+    with np.errstate(divide="ignore", invalid="ignore"):
+        shrinking = np.diff(r**2) / np.diff(x)
+    shrinking[np.abs(np.diff(r)) <= 1e-4 * body.diameter_m] = 0.0
+    fastest = int(np.argmin(shrinking))
+    if shrinking[fastest] >= 0.0:
+        return float(x[-1])
+    place = float(x[fastest] - x[0]) / body.length_m
+    return float(x[0]) + min(0.378 + 0.527 * place, 1.0) * body.length_m
+
+
+def _potential_sums(body: BodyShape) -> tuple[float, float, float]:
+    """Moments of the change of section, narrowing behind the potential flow's end left out."""
+    end = potential_end_m(body)
+    x, r = body.stations_m, body.radii_m
+    if x[0] < end < x[-1]:
+        at = int(np.searchsorted(x, end, side="right"))
+        r = np.insert(r, at, np.interp(end, x, r))
+        x = np.insert(x, at, end)
+    lifting = (x[1:] <= end) | (np.diff(r) > 0.0)
+    zeroth, first, second = (float(np.sum(s[lifting])) for s in segment_sums(x, r))
+    return zeroth, first, second
+
+
 def _after_nose(body: BodyShape) -> tuple[float, float]:
     """Length of the cylinder behind the nose and the nose's base radius."""
     x, r = body.stations_m, body.radii_m
@@ -147,8 +188,9 @@ def _supersonic_nose(body: BodyShape, mach: Array) -> SlopeSums:
 def body_slope(body: BodyShape, mach: ArrayLike) -> SlopeSums:
     """Normal-force slope of the body without fins and its moments about the nose tip.
 
-    Subsonic: 2 (k2 - k1) dA / S for every change of section. Supersonic: nose and following
-    cylinder from the published slopes, other changes of section 2 dA / S.
+    Subsonic: 2 (k2 - k1) dA / S for every change of section; where the body narrows only up to the
+    end of potential flow. Supersonic: nose and following cylinder from the published slopes, other
+    changes of section 2 dA / S.
 
     Parameters
         body : BodyShape - outline and nose. [-]
@@ -156,8 +198,8 @@ def body_slope(body: BodyShape, mach: ArrayLike) -> SlopeSums:
     Returns
         sums : SlopeSums - arrays (m,), on the greatest section. [1/rad, m/rad, m2/rad]
     Validity
-        Mach 0 to 2, fineness above 4; shrinking sections steeper than about 8 deg separate and
-        lose less lift than this says.
+        Mach 0 to 2, fineness above 4; above the speed of sound shrinking sections steeper than
+        about 8 deg separate and lose less lift than this says.
     Source
         [munk1924], [datcom1978] sections 4.2.1.1 and 4.2.2.1, [barrowman1967] section 3.
     Example
@@ -166,7 +208,7 @@ def body_slope(body: BodyShape, mach: ArrayLike) -> SlopeSums:
     m = np.atleast_1d(np.asarray(mach, dtype=np.float64))
     zeroth, first, second = segment_sums(body.stations_m, body.radii_m)
     low = 2.0 * float(apparent_mass_factor(body.fineness)) / body.area_m2
-    sums = [low * float(np.sum(s)) for s in (zeroth, first, second)]
+    sums = [low * each for each in _potential_sums(body)]
     one = np.ones_like(m)
     subsonic = SlopeSums(*(s * one for s in sums))
     weight = smoothstep(m, *BLEND)

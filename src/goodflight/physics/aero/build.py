@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.aero import drag
+from goodflight.physics.aero.base import base_drag, tail_drag
 from goodflight.physics.aero.body import body_slope
 from goodflight.physics.aero.crossflow import crossflow_eta
 from goodflight.physics.aero.fin_drag import fin_drag
@@ -40,7 +41,7 @@ MIN_MACH = 0.02  # Reynolds numbers are not taken below this speed
 
 
 class AxialForce(NamedTuple):
-    """Axial force coefficient at zero incidence, and the base's coefficient on base area."""
+    """Axial force coefficient at zero incidence, and the base's part of it."""
 
     total: Array
     base: Array
@@ -65,21 +66,20 @@ def axial_force(shape: Shape, mach: Array, reynolds_per_m: Array) -> AxialForce:
         mach : array (m,) - Mach number. [-]
         reynolds_per_m : array (m,) - Reynolds number per metre of length. [1/m]
     Returns
-        axial : AxialForce - total on the greatest section, base on base area; arrays (m,). [-]
+        axial : AxialForce - total and base part on the greatest section; arrays (m,). [-]
     Validity
         Mach 0 to 2; 10 % at low Mach, 15 to 20 % from Mach 0.9.
     Source
-        See `drag` and `fin_drag`.
+        See `drag`, `base` and `fin_drag`.
     Example
         axial_force(shape, mach, re).total
     """
     body, rough = shape.body, max(shape.roughness_m, 1e-9)
     cf = friction_coefficient(reynolds_per_m * body.length_m, mach, body.length_m / rough)
     rubbing = drag.body_friction(cf, body.fineness, body.wetted_m2, body.area_m2)
-    base = drag.base_drag(mach, rubbing, body)
-    ratio2 = (2.0 * body.base_radius_m / body.diameter_m) ** 2
-    local = base / max(ratio2, 1e-9) if ratio2 > 0.0 else drag.base_pressure_762(mach)
-    total = rubbing + base + drag.nose_drag(body, mach) + drag.outline_drag(body, mach, local)
+    base = base_drag(mach, body)
+    total = rubbing + base + tail_drag(mach, body)
+    total = total + drag.nose_drag(body, mach) + drag.outline_drag(body, mach)
     for fins in shape.fins:
         chord = fins.mean_chord_m
         fin_cf = friction_coefficient(reynolds_per_m * chord, mach, chord / rough)

@@ -1,7 +1,7 @@
-"""Drag of the body at zero incidence: friction and form, nose, steps of the outline, base.
+"""Drag of the body at zero incidence: friction and form, nose, steps of the outline.
 
-Answers: where does the body's drag come from at each Mach number? Main sources: USAF DATCOM,
-MIL-HDBK-762, Hoerner. Left out: drag of joints and paint edges (in the spread).
+Answers: where does the body's drag come from at each Mach number? The tail is in `base`. Main
+sources: USAF DATCOM, Hoerner. Left out: drag of joints and paint edges (in the spread).
 """
 
 from typing import Final
@@ -9,8 +9,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from goodflight.physics.aero.base import separated_share, square_base_pressure, tail_of
 from goodflight.physics.aero.curves import (
-    BASE_PRESSURE,
     CONE_WAVE,
     DRAG_RISE,
     OGIVE_WAVE,
@@ -58,72 +58,6 @@ def body_friction(friction: ArrayLike, fineness: float, wetted_m2: float, area_m
     """
     form = 1.0 + 60.0 / fineness**3 + 0.0025 * fineness
     return np.asarray(np.asarray(friction) * form * wetted_m2 / area_m2)
-
-
-def base_drag_hoerner(friction_drag: ArrayLike, base_over_diameter: float) -> Array:
-    """Subsonic base drag that falls as the boundary layer thickens, on the greatest section.
-
-    0.029 (db / d)^3 / sqrt(CDf), CDf friction and form drag on the greatest section.
-
-    Parameters
-        friction_drag : float or array - CDf. [-]
-        base_over_diameter : float - db / d. [-]
-    Returns
-        coefficient : array - base drag on the greatest section. [-]
-    Validity
-        Mach below 0.6, bodies without fins at the base.
-    Source
-        [datcom1978] section 4.2.3.1; [hoerner1965] 3-19.
-    Example
-        base_drag_hoerner(0.0611, 1.0) -> 0.1173
-    """
-    root = np.sqrt(np.maximum(np.asarray(friction_drag, dtype=np.float64), 1e-6))
-    return np.asarray(0.029 * base_over_diameter**3 / root)
-
-
-def base_pressure_762(mach: ArrayLike) -> Array:
-    """Base drag on base area of fin-stabilised bodies with the motor out, against Mach number.
-
-    Parameters
-        mach : float or array - Mach number. [-]
-    Returns
-        coefficient : array - base drag on base area. [-]
-    Validity
-        0.69 to 4, held below; subsonic scatter in the figure is 0.05 to 0.17 with air density.
-    Source
-        [mil-hdbk-762] fig 5-140.
-    Example
-        base_pressure_762(1.2) -> 0.1852
-    """
-    return BASE_PRESSURE(mach)
-
-
-def base_drag(mach: ArrayLike, friction_drag: ArrayLike, body: BodyShape) -> Array:
-    """Base drag with the motor out, on the greatest section.
-
-    From Mach 0.9 the figure of the handbook. Below Mach 0.5 the mean of that figure's level and
-    of the boundary-layer formula: for long bodies the two differ by more than a factor of two
-    (0.16 and 0.06), the truth lies between (fins add to it, a thick boundary layer takes away),
-    and the mean meets the usual 0.12. Half their difference is in the drag's spread.
-
-    Parameters
-        mach : float or array - Mach number. [-]
-        friction_drag : float or array - body friction and form drag on the greatest section. [-]
-        body : BodyShape - outline. [-]
-    Returns
-        coefficient : array - base drag. [-]
-    Validity
-        Mach 0 to 2.
-    Source
-        [mil-hdbk-762] fig 5-140, [datcom1978] section 4.2.3.1; the mixing is judgement.
-    Example
-        base_drag(0.3, 0.2, body) -> 0.11
-    """
-    ratio = 2.0 * body.base_radius_m / body.diameter_m
-    handbook = base_pressure_762(mach) * ratio**2
-    formula = np.minimum(base_drag_hoerner(friction_drag, ratio), handbook)
-    weight = 0.5 + 0.5 * smoothstep(mach, 0.5, 0.9)
-    return np.asarray(weight * handbook + (1.0 - weight) * formula)
 
 
 def nose_wave_drag(shape: str, fineness: float, mach: ArrayLike) -> Array:
@@ -195,32 +129,32 @@ def nose_drag(body: BodyShape, mach: ArrayLike) -> Array:
     return np.asarray(share * (low + (np.maximum(high, low) - low) * _rise(fineness, m)))
 
 
-def outline_drag(body: BodyShape, mach: ArrayLike, base: ArrayLike) -> Array:
-    """Pressure drag of widening and narrowing pieces behind the nose, on the greatest section.
+def outline_drag(body: BodyShape, mach: ArrayLike) -> Array:
+    """Pressure drag of wider and narrower pieces between nose and tail, on the greatest section.
 
-    Widening: 0.8 sin^2 subsonic, cone wave drag above. Narrowing: a share of the base drag
-    coefficient on the area lost, 1 when shorter than the drop in diameter, 0 when three times
-    as long, straight between.
+    Widening: 0.8 sin^2 subsonic, cone wave drag above. Narrowing: the separated share of the area
+    lost, at the coefficient of a square base.
 
     Parameters
         body : BodyShape - outline. [-]
         mach : float or array - Mach number. [-]
-        base : float or array - base drag coefficient on base area. [-]
     Returns
         coefficient : array - pressure drag. [-]
     Validity
-        Mach 0 to 2; a rough rule, the narrowing part is common practice without a source.
+        Mach 0 to 2; a rough rule.
     Source
-        [hoerner1965] 3-12 (memory); [datcom1978] fig 4.2.3.1-28.
+        [hoerner1965] 3-12 (memory); [datcom1978] fig 4.2.3.1-28; narrowing see `base`.
     Example
-        outline_drag(cylinder, 0.3, 0.12) -> 0.0
+        outline_drag(cylinder, 0.3) -> 0.0
     """
     m = np.asarray(mach, dtype=np.float64)
     total = np.zeros_like(m)
     x, r = body.stations_m, body.radii_m
     first = int(np.searchsorted(x, x[0] + body.nose_length_m - 1e-9)) if body.nose_length_m else 0
+    tail = tail_of(body)
+    last = len(x) if tail is None else int(np.searchsorted(x, tail.start_m - 1e-9))
     steps = np.flatnonzero(np.abs(np.diff(r)) > 1e-4 * body.diameter_m)
-    for i in steps[steps >= first]:
+    for i in steps[(steps >= first) & (steps < last)]:
         length, rise = float(x[i + 1] - x[i]), float(r[i + 1] - r[i])
         share = abs(float(r[i + 1] ** 2 - r[i] ** 2)) * np.pi / body.area_m2
         if rise > 0.0:
@@ -229,8 +163,8 @@ def outline_drag(body: BodyShape, mach: ArrayLike, base: ArrayLike) -> Array:
             high = nose_wave_drag("cone", fineness, np.maximum(m, RISE_END))
             total = total + share * (low + (np.maximum(high, low) - low) * _rise(fineness, m))
         else:
-            kept = float(np.clip((3.0 - length / (-2.0 * rise)) / 2.0, 0.0, 1.0))
-            total = total + share * kept * np.asarray(base)
+            kept = separated_share(length, -2.0 * rise)
+            total = total + share * kept * square_base_pressure(body, m)
     return np.asarray(total)
 
 

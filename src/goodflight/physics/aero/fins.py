@@ -13,7 +13,12 @@ from numpy.typing import ArrayLike, NDArray
 from goodflight.physics.aero.body import BLEND, subsonic_mach, supersonic_mach
 from goodflight.physics.aero.curves import Curve, smoothstep
 from goodflight.physics.aero.geometry import FinShape
-from goodflight.physics.aero.interference import body_by_fin, fin_on_body
+from goodflight.physics.aero.interference import (
+    body_by_fin,
+    carry_over_slender,
+    carry_over_spread,
+    fin_on_body,
+)
 from goodflight.physics.aero.roll import flatness, roll_factors
 
 Array = NDArray[np.float64]
@@ -170,6 +175,46 @@ def panel_slope(fins: FinShape, mach: ArrayLike) -> tuple[Array, Array]:
     return low * (1.0 - weight) + high * weight, np.asarray(cp)
 
 
+def carried_over_cp_m(fins: FinShape, mach: ArrayLike) -> Array:
+    """Station where the lift acts that the fins put on the body.
+
+    Lifting line: the root's chord where panels of that Mach number have their centre, moved along
+    the sweep by the images' share of the span. Slender: a share of the leading edge's sweep
+    distance. Below the speed of sound straight between them in b A, 0 slender, 4 lifting line.
+
+    Parameters
+        fins : FinShape - the set. [-]
+        mach : float or array - Mach number. [-]
+    Returns
+        station : array - from the nose tip. [m]
+    Validity
+        The body goes on at least to the root's end; above Mach 1.2 an order of size.
+    Source
+        [datcom1978] 4.3.2.2 (memory) for the way between the two ends, which are derived.
+    Example
+        carried_over_cp_m(fins, 0.0)
+    """
+    m = np.asarray(mach, dtype=np.float64)
+    weight = smoothstep(m, *BLEND)
+    _, own = supersonic_slope(fins.aspect, fins.taper, supersonic_mach(m))
+    place = 0.25 + weight * (own - 0.25)  # of the chord
+    out = fins.centroid_m - fins.body_radius_m  # where the mean chord stands, from the root
+    lead = 2.0 * fins.quarter_m - fins.half_m - out * fins.tan_lead  # of the root
+    at_root = lead + 4.0 * place * (fins.half_m - fins.quarter_m - out * _opening(fins))
+    sweep = fins.tan_lead + 4.0 * place * _opening(fins)
+    images = carry_over_spread(fins.body_radius_m, fins.span_m)
+    line = at_root + images * fins.span_m * sweep
+    slender = lead + carry_over_slender(fins.tau) * fins.span_m * max(fins.tan_lead, 0.0)
+    flat = np.clip(fins.aspect * np.sqrt(1.0 - subsonic_mach(m) ** 2) / 4.0, 0.0, 1.0)
+    share = flat + weight * (1.0 - flat)
+    return np.asarray(slender + share * (line - slender))
+
+
+def _opening(fins: FinShape) -> float:
+    """How much more the quarter-chord line is swept than the leading edge, as tangents."""
+    return 0.5 * (fins.tan_half - fins.tan_lead)
+
+
 def effective_count(count: int) -> float:
     """Pairs of fins that a set is worth in any plane.
 
@@ -192,8 +237,8 @@ def effective_count(count: int) -> float:
 def fin_forces(fins: FinShape, mach: ArrayLike, area_m2: float, length_m: float) -> FinForces:
     """All small-angle coefficients of a fin set against Mach number.
 
-    Normal force with both interferences; side force of canted fins with K_W(B) (which is
-    k_W(B) + k_B(W)); rolling moments from `roll`.
+    Normal force with both interferences, each where it acts; side force of canted fins with K_W(B)
+    (which is k_W(B) + k_B(W)); rolling moments from `roll`.
 
     Parameters
         fins : FinShape - the set. [-]
@@ -217,7 +262,7 @@ def fin_forces(fins: FinShape, mach: ArrayLike, area_m2: float, length_m: float)
     force, damp = roll_factors(fins, flatness(pair, m))
     return FinForces(
         slope=effective_count(fins.count) * single * (kw + kb),
-        cp_m=cp,
+        cp_m=(kw * cp + kb * carried_over_cp_m(fins, m)) / (kw + kb),
         side=fins.count * crowding * single * kw,
         roll_force=fins.count * single * fins.centroid_m / length_m * force,
         roll_damp=-2.0 * fins.count * single * fins.radius2_m2 / length_m**2 * damp,

@@ -35,8 +35,8 @@ class ModelSpread:
         "forward; measurements speak against that, and it is taken as two standard deviations"
     )
     axial_reason: str = (
-        "two published base-drag rules differ by 0.1 of a total near 0.5; finish, joints and edge "
-        "shape of hand-made surfaces add as much"
+        "published rules for a square base differ by 0.04 to 0.08 of a total near 0.5; finish, "
+        "joints and edge shape of hand-made surfaces add as much"
     )
     slope_reason: str = (
         "moment slope of a finned missile in free flight is met within 0 to 11 %, lifting surfaces "
