@@ -45,6 +45,29 @@ def test_standard_atmosphere(row: dict[str, str]) -> None:
         assert float(value) * scale == pytest.approx(float(row[name]), abs=half), name
 
 
+@pytest.mark.parametrize("row", [r for r in STANDARD if 0.0 <= float(r["h_m"]) <= 3000.0])
+def test_standard_setting_gives_the_standard_pressure(row: dict[str, str]) -> None:
+    """QNH 1013.25 hPa: the field's pressure is the table's (US Standard Atmosphere 1976, seen).
+
+    The rule takes the height as geopotential: 0.47 m and 0.05 hPa at 1.7 km, 0.13 hPa at 3 km.
+    """
+    height = float(row["h_m"])
+    pressure = air.station_pressure_pa(101325.0, height)
+    assert pressure == pytest.approx(float(row["p_Pa"]), abs=2.0 + 12.0 * (height / 3000.0) ** 2)
+    assert air.sea_level_setting_pa(pressure, height) == pytest.approx(101325.0)
+
+
+def test_a_setting_that_is_not_the_standard_shifts_by_its_pressure_altitude() -> None:
+    """Definition of the altimeter: pressure altitudes of field and setting differ by the height.
+
+    1033.25 hPa lies 165.2 m below the standard's zero: 1500 m of height is 1334.8 m of standard.
+    """
+    below = -((1.03325e5 / 101325.0) ** 0.190263) * 288.15 / 0.0065 + 288.15 / 0.0065
+    standard = float(air.standard_atmosphere(1500.0 + below).pressure_pa)
+    assert below == pytest.approx(-165.2, abs=0.05)
+    assert air.station_pressure_pa(1.03325e5, 1500.0) == pytest.approx(standard, abs=5.0)
+
+
 def test_days_air_is_the_standard_on_a_standard_day() -> None:
     """On a standard day at sea level the day's air is the standard; constant gravity costs 0.05 %
     of the pressure at 2 km (geometric against geopotential height: 0.6 m there)."""

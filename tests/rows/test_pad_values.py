@@ -63,6 +63,16 @@ def test_motor_room() -> None:
     assert judged("motor_room", one_flight(hand_case())) == approx((0.20, 0.24))
 
 
+def test_liftoff_mass() -> None:
+    """1.8 kg against the 2.5 kg of a maker's sheet, made up; without one it is not known."""
+    case = hand_case()
+    limited = replace(case, motor=replace(case.motor, max_liftoff_kg=2.5))
+    view = one_flight(limited, {"liftoff_mass_kg": 1.8})
+    assert judged("liftoff_mass", view) == approx((1.8, 2.5))
+    unknown = ROWS["liftoff_mass"].evaluate(one_flight(case))
+    assert not isinstance(unknown, Evaluation) and "max_liftoff_mass" in unknown.advice
+
+
 def test_battery() -> None:
     """Wait and flight against t (1 - loss (293 K - T) / 20 K); a fifth at 0 degC (practice)."""
     scores = {"pad_wait": 0.5, "battery_life": 1.0, "cold_loss": 1.0}

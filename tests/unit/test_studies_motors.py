@@ -38,7 +38,7 @@ def test_every_motor_is_answered() -> None:
     study = motors_of(with_motors(), 120, 1)
     rows = {row.key: row for row in study.rows}
     assert set(rows) == {"small", "middle", "big", "wide", "thin"}
-    assert rows["wide"].why_not == ("too wide: 54.0 mm in a tube of 38.0 mm",)
+    assert rows["wide"].why_not == ("too wide: 54.0 mm wide in a tube of 38.0 mm",)
     assert rows["thin"].why_not[0].endswith("it needs an adapter")
     assert rows["wide"].chance is None and rows["wide"].can == "fails"
     chances = [row.chance for row in study.rows if row.chance is not None]

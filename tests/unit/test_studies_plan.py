@@ -59,9 +59,7 @@ KINDER = {  # what is taken where the figure is left out may be kinder than the 
 @pytest.mark.parametrize(
     "name",
     [
-        pytest.param(each, marks=pytest.mark.xfail(reason=KINDER[each]))
-        if each in KINDER
-        else each
+        pytest.param(each, marks=pytest.mark.xfail(reason=KINDER[each])) if each in KINDER else each
         for each in OPTIONAL
     ],
 )

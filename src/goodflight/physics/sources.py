@@ -244,6 +244,24 @@ _ALL: Final = (
         "seen, common practice",
     ),
     Source(
+        "icao7488",
+        "ICAO Doc 7488, Manual of the ICAO Standard Atmosphere, 1993",
+        "altimeter setting and station pressure",
+        "memory",
+    ),
+    Source(
+        "nfpa1125",
+        "NFPA 1125, Code for the Manufacture of Model Rocket and High-Power Rocket Motors",
+        "burn time and mean thrust of a label, and how far it may be off",
+        "seen second-hand",
+    ),
+    Source(
+        "wmo_extremes",
+        "World Meteorological Organization, archive of weather and climate extremes",
+        "highest and lowest pressure at sea level on record",
+        "memory",
+    ),
+    Source(
         "wood-handbook2010",
         "Wood Handbook, Forest Products Laboratory, 2010",
         "strength of wood and plywood",

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from goodflight.physics.air import standard_atmosphere
+from goodflight.physics.air import standard_atmosphere, station_pressure_pa
 from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
@@ -158,12 +158,14 @@ def build_motor(stem: str, head: MotorFile, curve: Curve, overrides: Mapping[str
     delay_sigma = relative(head.delay, 0.08)
     if head.delay_spread is not None:
         delay_sigma = head.delay_spread.value
+    adapter, named, limit = head.adapter, head.designation, head.max_liftoff_mass
+    adapter_kg = 0.0 if adapter is None else v.get(f"{base}:adapter.mass", adapter.mass)
     return Motor(
         name=head.name,
         times_s=curve.times_s,
         thrusts_n=curve.thrusts_n,
         propellant_kg=v.get(f"{base}:propellant", head.propellant),
-        loaded_kg=v.get(f"{base}:loaded", head.loaded),
+        loaded_kg=v.get(f"{base}:loaded", head.loaded) + adapter_kg,
         length_m=v.get(f"{base}:length", head.length),
         diameter_m=v.get(f"{base}:diameter", head.diameter),
         delay_s=v.maybe(f"{base}:delay", head.delay),
@@ -179,6 +181,11 @@ def build_motor(stem: str, head: MotorFile, curve: Curve, overrides: Mapping[str
         propellant_aft_m=v.maybe(f"{base}:propellant_aft", head.propellant_aft),
         charge_kg=v.maybe(f"{base}:charge", head.charge),
         charge_sigma_kg=0.0 if head.charge is None else _charge_sigma(head.charge),
+        adapter_diameter_m=None if adapter is None else adapter.outer_diameter.value,
+        max_liftoff_kg=None if limit is None else limit.value,
+        label_impulse_ns=None if head.impulse is None else head.impulse.value,
+        label_mean_n=None if named is None else named.mean_n,
+        label_letter="" if named is None else named.letter,
     )
 
 
@@ -212,7 +219,12 @@ def pressure_at(elevation_m: float) -> float:
 def build_day(base: str, table: DayTable, site: SiteFile, overrides: Mapping[str, float]) -> Day:
     """Return the day's air; what the plan leaves out comes from the site or a default."""
     v = Values(overrides)
-    pressure = table.pressure
+    pressure, setting = table.pressure, table.sea_level_pressure
+    elevation, where_set = site.elevation.value, f"{base}.sea_level_pressure"
+    at_pad = pressure_at(elevation)
+    if setting is not None:
+        at_pad = station_pressure_pa(v.get(where_set, setting), elevation)
+        pressure = pressure or setting  # whose spread it is
     exponent, where = table.wind_exponent, f"{base}.wind_exponent"
     if exponent is None:
         exponent = site.wind_exponent
@@ -231,7 +243,7 @@ def build_day(base: str, table: DayTable, site: SiteFile, overrides: Mapping[str
         else exponent.sigma,
         temperature_k=v.of(base, table, "temperature"),
         temperature_sigma_k=defaults.sigma_of("temperature", table.temperature),
-        pressure_pa=v.of(base, table, "pressure", pressure_at(site.elevation.value)),
+        pressure_pa=v.of(base, table, "pressure", at_pad),
         pressure_sigma_pa=1000.0 if pressure is None else defaults.sigma_of("pressure", pressure),
         cloud_base_m=v.maybe(f"{base}.cloud_base", table.cloud_base),
         cloud_cover_tenths=None if cover is None else cover * 10,

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from goodflight.project.codes import ConfirmKey
+from goodflight.project.designation import Designation
 from goodflight.project.fields import (
     Bearing,
     Delay,
@@ -41,6 +42,7 @@ class DayTable(Table):
     wind_exponent: Share | None = None
     temperature: Temperature
     pressure: Pressure | None = None
+    sea_level_pressure: Pressure | None = None
     cloud_base: Height | None = None
     cloud_cover: Share | None = None
     time: Text = ""
@@ -78,6 +80,13 @@ class PlansFile(Table):
     plan: Annotated[list[PlanTable], Field(min_length=1)]
 
 
+class AdapterTable(Table):
+    """What makes a motor fit a wider tube; it flies with the motor and weighs with it."""
+
+    outer_diameter: LabelLength
+    mass: LabelMass
+
+
 class MotorFile(Table):
     """The head beside a thrust curve: masses, size, delay and what may be taken out of it."""
 
@@ -93,6 +102,9 @@ class MotorFile(Table):
     propellant: LabelMass
     loaded: LabelMass
     impulse: Impulse | None = None
+    designation: Designation | None = None
+    max_liftoff_mass: LabelMass | None = None
+    adapter: AdapterTable | None = None
     delay: Delay | None = None
     delay_out_allowed: list[Delay] = Field(default_factory=list)
     delay_spread: Share | None = None

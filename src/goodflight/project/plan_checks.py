@@ -1,6 +1,5 @@
 """Whether plans name motors, canopies, fields, rails and delays that exist."""
 
-from collections.abc import Mapping
 from typing import Any
 
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
@@ -72,16 +71,3 @@ def check_main(sheet: Sheet, path: Path, plan: PlanTable) -> None:
     if plan.main is not None and plan.main == plan.canopy:
         advice = "name another canopy, or remove main"
         sheet.add((*path, "main"), f'"{plan.main}"', "a canopy other than the first", advice)
-
-
-def check_bore(
-    sheet: Sheet, path: Path, plan: PlanTable, motor: MotorFile, bores_m: Mapping[str, float]
-) -> None:
-    """Note a motor too wide for every motor tube."""
-    if not bores_m or motor.diameter.value <= max(bores_m.values()) + 1e-9:
-        return
-    name, bore = max(bores_m.items(), key=lambda item: item[1])
-    wide = show(motor.diameter.value, "length", unit="mm")
-    wanted = f"a motor that fits {name}, inside {show(bore, 'length', unit='mm')}"
-    advice = "choose a smaller motor, or check inner_diameter of the motor tube"
-    sheet.add((*path, "motor"), f'"{plan.motor}", {wide} wide', wanted, advice)

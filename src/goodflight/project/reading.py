@@ -13,16 +13,19 @@ from typing import Any
 from goodflight.project import plan_checks, rocket_checks
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.budgets import MAX_FILES, too_much
+from goodflight.project.building import build_motor, build_rocket
 from goodflight.project.codes import CodeSet, packaged_codes, read_code
 from goodflight.project.curves import Curve, read_curve, too_far
 from goodflight.project.disk import digest, read_in
 from goodflight.project.faults import Fault, ProjectErrors
+from goodflight.project.fit_checks import check_mount
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.folder import Folder
 from goodflight.project.outlines import Outline, read_outline
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.parts.table import PartTable, Placed
 from goodflight.project.places import kind_of
+from goodflight.project.pressure_checks import check_pressure
 from goodflight.project.records import Project
 from goodflight.project.rocket_file import RocketHead
 from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
@@ -337,11 +340,19 @@ def _plan(found: _Findings, sheet: Sheet, path: tuple[str | int, ...], table: Pl
     plan_checks.check_main(sheet, path, table)
     if motor is not None:
         plan_checks.check_motor(sheet, path, table, motor)
-        tubes = [part.table for part in found.parts if part.table.kind == "motor_tube"]
-        bores = {tube.name: tube.inner_diameter.value for tube in tubes}
-        plan_checks.check_bore(sheet, path, table, motor, bores)
+        _mount(found, sheet, path, table)
     if site is not None:
         plan_checks.check_site(sheet, path, table, site)
+        check_pressure(sheet, (*path, "day"), table.day, site)
+
+
+def _mount(found: _Findings, sheet: Sheet, path: tuple[str | int, ...], table: PlanTable) -> None:
+    """Whether the motor of a plan goes into the rocket, where both could be read."""
+    if table.motor not in found.motors or found.head is None or found.sheets[ROCKET].faults:
+        return
+    head, curve = found.motors[table.motor]
+    rocket = build_rocket(found.head, tuple(part.table for part in found.parts), {})
+    check_mount(sheet, path, table.motor, rocket, build_motor(table.motor, head, curve, {}))
 
 
 def _bench(found: _Findings) -> None:

@@ -16,6 +16,7 @@ from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.codes import CodeSet, packaged_codes
 from goodflight.project.curves import Curve
 from goodflight.project.faults import NoSuchPlan
+from goodflight.project.fit_checks import doubts_of_parts
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.materials import library
 from goodflight.project.measures import Pair
@@ -23,6 +24,7 @@ from goodflight.project.outlines import Outline
 from goodflight.project.parts import kind_of
 from goodflight.project.parts.canopy import CanopyTable
 from goodflight.project.parts.table import PartTable
+from goodflight.project.pressure_checks import pressure_doubt
 from goodflight.project.rocket_file import RocketHead
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
@@ -220,6 +222,18 @@ class Project:
     def line(self, path: str) -> int | None:
         """Return the line a path stands on, None when it is not written."""
         return self.lines.get(path, self.lines.get(path.rpartition(".")[0]))
+
+    def doubts(self, plan: Plan | str | None = None) -> tuple[str, ...]:
+        """Return what can be so and is probably not meant, each with its file and key."""
+        table = self._plan_table(plan.name if isinstance(plan, Plan) else plan)
+        stations = building.body_stations(self.parts, Values())
+        stays = self._stays_home(table.name)
+        parts = [part for part in self.parts if part.name not in stays]
+        found = [f"rocket.toml: {each}" for each in doubts_of_parts(parts, stations)]
+        pressure = pressure_doubt(table.day, self.site_files[table.site][0])
+        if pressure:
+            found.append(f"plans.toml: plan[{table.name}].day.pressure: {pressure}")
+        return tuple(found)
 
     def uncertain(self, plan: Plan | str | None = None) -> tuple[Uncertain, ...]:
         """Return every figure of a plan that has a spread, stated or by default.

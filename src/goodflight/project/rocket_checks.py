@@ -5,7 +5,8 @@ Each check notes its own fault; a check whose figures are themselves faulty is l
 
 from typing import Any
 
-from goodflight.project.building import body_radius, body_stations
+from goodflight.project import fit_checks
+from goodflight.project.building import body_stations
 from goodflight.project.materials import library
 from goodflight.project.parts import OUTER, kind_of
 from goodflight.project.parts.table import NEAR_M, OVERHANG_M, PartKind, Placed, mm, quoted
@@ -129,7 +130,9 @@ def _places(sheet: Sheet, parts: list[Placed]) -> None:
         if part.table.kind == "fins":
             _fins_place(sheet, part, tail)
         elif _inside(sheet, part, tail):
-            _fits(sheet, part, tables, stations)
+            fit_checks.check_inside(sheet, part, tables, stations)
+    fit_checks.check_rings(sheet, parts)
+    fit_checks.check_tabs(sheet, parts, tables, stations)
     _balances(sheet, parts, tail)
     _separates(sheet, tail)
 
@@ -183,21 +186,3 @@ def _inside(sheet: Sheet, part: Placed, tail: float) -> bool:
     wanted = f"a place inside the rocket, which ends at {mm(tail)}"
     sheet.add((*part.path, "station"), found, wanted, "check the station and the length")
     return False
-
-
-def _fits(sheet: Sheet, part: Placed, tables: list[Any], stations: dict[str, float]) -> None:
-    table = part.table
-    key = kind_of(table).fits
-    if not key:
-        return
-    size = getattr(table, key)
-    around = body_radius(tables, stations, min(table.station.value, max(stations.values())))
-    for each in tables:
-        front = stations.get(each.name)
-        if front is None or each.kind != "tube":
-            continue
-        if front - 1e-9 <= table.station.value <= front + each.length.value + 1e-9:
-            around = each.inner_diameter.value / 2
-    if around and size.value > 2 * around + 1e-9:
-        wanted = f"at most {mm(2 * around)}, the inside of the body there"
-        sheet.add((*part.path, key), quoted(size), wanted, f"check {key}, or the station")

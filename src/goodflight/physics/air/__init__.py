@@ -4,7 +4,9 @@ from goodflight.physics.air.atmosphere import (
     Air,
     atmosphere,
     geopotential_height,
+    sea_level_setting_pa,
     standard_atmosphere,
+    station_pressure_pa,
     viscosity,
 )
 from goodflight.physics.air.gusts import GUST_PEAK, gust_sigma_m_s
@@ -18,6 +20,8 @@ __all__ = [
     "atmosphere",
     "geopotential_height",
     "gust_sigma_m_s",
+    "sea_level_setting_pa",
     "standard_atmosphere",
+    "station_pressure_pa",
     "viscosity",
 ]

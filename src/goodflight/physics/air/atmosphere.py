@@ -21,6 +21,8 @@ SEA_LEVEL_PRESSURE_PA: Final = 101325.0
 SEA_LEVEL_SOUND_M_S: Final = 340.294  # [usstd1976] table 1, sqrt(1.4 R 288.15 K)
 SCALE_HEIGHT_M: Final = GAS_CONSTANT * SEA_LEVEL_TEMPERATURE_K / STANDARD_GRAVITY_M_S2
 TROPOPAUSE_M: Final = 11_000.0  # geopotential
+# highest and lowest pressure at sea level on record, [wmo_extremes]; from memory
+SEA_LEVEL_RECORDS_PA: Final = (87_000.0, 108_480.0)
 SUTHERLAND_BETA: Final = 1.458e-6  # kg/(s m K^0.5)
 SUTHERLAND_K: Final = 110.4
 
@@ -108,6 +110,52 @@ def standard_atmosphere(height_m: ArrayLike) -> Air:
     p = SEA_LEVEL_PRESSURE_PA * (t / SEA_LEVEL_TEMPERATURE_K) ** exponent
     above = np.maximum(h - TROPOPAUSE_M, 0.0)
     return _state(t, np.asarray(p * np.exp(-STANDARD_GRAVITY_M_S2 * above / (GAS_CONSTANT * t))))
+
+
+_PRESSURE_EXPONENT: Final = GAS_CONSTANT * LAPSE_K_M / STANDARD_GRAVITY_M_S2  # 0.190263
+
+
+def station_pressure_pa(setting_pa: float, elevation_m: float) -> float:
+    """Pressure at a field from the sea-level setting that airfields give (QNH).
+
+    An altimeter with this setting shows the field's elevation:
+    p^n = q^n - p0^n (L / T0) H, n = R L / g0.
+
+    Parameters
+        setting_pa : float - pressure reduced to sea level by the standard atmosphere. [Pa]
+        elevation_m : float - of the field above the sea. [m]
+    Returns
+        pressure_pa : float - what a barometer shows there. [Pa]
+    Validity
+        Below the tropopause; the height is taken as geopotential (0.03 % at 2 km).
+    Source
+        [icao7488] definition of the altimeter setting on the standard atmosphere; [usstd1976].
+    Example
+        station_pressure_pa(101325.0, 2000.0) -> 79495
+    """
+    n, fall = _PRESSURE_EXPONENT, LAPSE_K_M / SEA_LEVEL_TEMPERATURE_K * elevation_m
+    left = (setting_pa / SEA_LEVEL_PRESSURE_PA) ** n - fall
+    return float(SEA_LEVEL_PRESSURE_PA * left ** (1.0 / n))
+
+
+def sea_level_setting_pa(station_pa: float, elevation_m: float) -> float:
+    """The sea-level setting that a station pressure amounts to; `station_pressure_pa` backwards.
+
+    Parameters
+        station_pa : float - what a barometer shows at the field. [Pa]
+        elevation_m : float - of the field above the sea. [m]
+    Returns
+        setting_pa : float - reduced to sea level by the standard atmosphere. [Pa]
+    Validity
+        As station_pressure_pa.
+    Source
+        [icao7488], [usstd1976].
+    Example
+        sea_level_setting_pa(79495.0, 2000.0) -> 101325
+    """
+    n, rise = _PRESSURE_EXPONENT, LAPSE_K_M / SEA_LEVEL_TEMPERATURE_K * elevation_m
+    whole = (station_pa / SEA_LEVEL_PRESSURE_PA) ** n + rise
+    return float(SEA_LEVEL_PRESSURE_PA * whole ** (1.0 / n))
 
 
 def atmosphere(

@@ -9,6 +9,7 @@ from goodflight.physics.motor.curve import (
     impulse_ns,
     mean_thrust_n,
     motor_class,
+    rated_mean_n,
     total_impulse_ns,
 )
 from goodflight.physics.motor.grain import (
@@ -33,5 +34,6 @@ __all__ = [
     "motor_case_item",
     "motor_class",
     "propellant_grain",
+    "rated_mean_n",
     "total_impulse_ns",
 ]

@@ -150,6 +150,42 @@ def mean_thrust_n(motor: Motor) -> float:
     return total_impulse_ns(motor) / (motor.times_s[-1] - motor.times_s[0])
 
 
+def rated_mean_n(motor: Motor) -> float:
+    """Mean thrust as a label is checked: impulse over the time the thrust is above a twentieth.
+
+    Parameters
+        motor : Motor - the motor. [-]
+    Returns
+        thrust : float - from the first to the last moment at 5 % of the greatest thrust. [N]
+    Validity
+        Straight lines between the points, as everywhere here.
+    Source
+        [nfpa1125] burn time from 5 % of the greatest thrust, seen second-hand.
+    Example
+        >>> round(rated_mean_n(Motor("m", (0, 1, 2), (0, 10, 0), 0.01, 0.03, 0.1, 0.024, 5.0)), 3)
+        5.257
+    """
+    times, thrusts = np.asarray(motor.times_s, float), np.asarray(motor.thrusts_n, float)
+    least = BURN_SHARE * float(thrusts.max())
+    above = np.flatnonzero(thrusts >= least)
+    first, last = int(above[0]), int(above[-1])
+    start, end = times[first], times[last]
+    if first > 0:
+        start -= (
+            (thrusts[first] - least)
+            / (thrusts[first] - thrusts[first - 1])
+            * (times[first] - times[first - 1])
+        )
+    if last < len(times) - 1:
+        end += (
+            (thrusts[last] - least)
+            / (thrusts[last] - thrusts[last + 1])
+            * (times[last + 1] - times[last])
+        )
+    given = impulse_ns(motor, np.array([start, times[-1]]))
+    return float((given[1] - given[0]) / (end - start))
+
+
 def impulse_class(impulse_ns: float) -> ImpulseClass:
     """The class of a total impulse, for codes and names.
 

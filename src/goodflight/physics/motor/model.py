@@ -28,3 +28,13 @@ class Motor:
     propellant_aft_m: float | None = None  # from the motor's aft end to the propellant's middle
     charge_kg: float | None = None  # black powder of its ejection charge; None = not known
     charge_sigma_kg: float = 0.0
+    adapter_diameter_m: float | None = None  # outside of the adapter it sits in; None = no adapter
+    max_liftoff_kg: float | None = None  # of the whole rocket, by its maker; None = not given
+    label_impulse_ns: float | None = None  # as its label says, to set beside the curve
+    label_mean_n: float | None = None  # mean thrust in its designation
+    label_letter: str = ""  # class letter in its designation
+
+    @property
+    def outside_m(self) -> float:
+        """Outside of what goes into the motor tube, an adapter included [m]."""
+        return self.diameter_m if self.adapter_diameter_m is None else self.adapter_diameter_m

@@ -195,6 +195,7 @@ def _origin(project: Project, plan: Plan, figures: Sequence[Uncertain]) -> Origi
         figures=sum(counts.values()),
         invented=project.invented,
         inputs_hash=inputs_hash(project),
+        warnings=project.doubts(plan),
     )
 
 

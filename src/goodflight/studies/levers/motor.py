@@ -10,6 +10,7 @@ import numpy as np
 from goodflight.physics.flight import fly_ensemble, registry
 from goodflight.physics.motor import burn_time_s
 from goodflight.physics.motor.model import Motor
+from goodflight.project.fit_checks import not_fitting
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.launch import plan
 from goodflight.studies.levers.lever import Lever, Offer, Setting, names, numbers, steps
@@ -20,7 +21,6 @@ DEPLOYMENT_ROWS: Final = (
     "too_early", "too_late", "nothing_opens", "opening_cord", "opening_canopy",
 )  # fmt: skip
 NEAREST: Final = 4  # delays tried as remedies
-_SAME_BORE_M: Final = 5e-4
 
 
 def coast_s(case: Case) -> float | None:
@@ -53,8 +53,8 @@ def _key(case: Case) -> str:
 
 
 def _fitting(case: Case) -> dict[str, Motor]:
-    bore = case.motor.diameter_m
-    return {k: m for k, m in case.motors.items() if abs(m.diameter_m - bore) < _SAME_BORE_M}
+    flown = _key(case)
+    return {k: m for k, m in case.motors.items() if k == flown or not not_fitting(case.rocket, m)}
 
 
 def _motor(base: Case, _now: Case) -> Offer | None:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from goodflight.physics.aero import mach_warning
 from goodflight.physics.flight import fly_ensemble, fly_history, registry
 from goodflight.project import Project
+from goodflight.studies.case.doubts import doubts_of
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.results import FlightReport
@@ -167,7 +168,7 @@ def events_of(
 
 
 def _warnings(case: Case, outcomes: dict[str, float]) -> tuple[str, ...]:
-    found = [*case.tables.warnings, *case.origin.warnings]
+    found = [*case.tables.warnings, *doubts_of(case)]
     transonic = mach_warning(outcomes["max_mach"])
     if transonic is not None:
         found.append(transonic)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.project import Project
+from goodflight.studies.case.doubts import doubts_of
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.base_rates import BASE_RATES
@@ -197,7 +198,7 @@ def not_here_of(rows: Sequence[Evaluated]) -> tuple[NotHere, ...]:
 
 
 def _warnings(case: Case, rows: Sequence[Row]) -> tuple[str, ...]:
-    found = [DEFER, *case.tables.warnings, *case.origin.warnings]
+    found = [DEFER, *case.tables.warnings, *doubts_of(case)]
     unknown = [row.title for row in rows if row.state == "unknown" and row.kind == "failure"]
     if unknown:
         found.append("not known, so the total is a lower bound: " + "; ".join(unknown))

@@ -8,10 +8,11 @@ import numpy as np
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import motor_class, total_impulse_ns
 from goodflight.physics.motor.model import Motor
-from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.project import Project
+from goodflight.project.fit_checks import not_fitting
 from goodflight.quantity import show
-from goodflight.studies.case.planned import Case, one_part
+from goodflight.studies.case.doubts import motor_doubts
+from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.judging.plan import judged_alone
@@ -24,7 +25,6 @@ Progress = Callable[[str, float], None]
 
 SCREENED: Final = 250  # flights for each delay tried
 NEAR_DELAYS: Final = 5  # delays tried, nearest to the coast of the middle flight
-LOOSE_M: Final = 0.0015  # a motor narrower than the tube by more needs an adapter
 MAX_REASONS: Final = 3
 LEVELS: Final = ("none", "L1", "L2", "L3")
 _NAMED_ABOVE: Final = 0.02  # chance of a row worth naming
@@ -98,22 +98,8 @@ def level_needed(case: Case, motor: Motor) -> str:
     return next((k for k in LEVELS if k in limits and impulse <= limits[k].value), "")
 
 
-def not_fitting(case: Case, motor: Motor) -> str:
-    """Why a motor does not go into the motor tube, empty when it does."""
-    tube = one_part(case.rocket, MotorTube)
-    if tube is None:
-        return "the rocket has no motor tube"
-    bore = tube.inner_diameter_m
-    wide, room = (show(each, "length", unit="mm") for each in (motor.diameter_m, bore))
-    if motor.diameter_m > bore + 1e-9:
-        return f"too wide: {wide} in a tube of {room}"
-    if bore - motor.diameter_m > LOOSE_M:
-        return f"too narrow: {wide} in a tube of {room}, it needs an adapter"
-    return ""
-
-
 def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRow:
-    fault = not_fitting(case, motor)
+    fault = not_fitting(case.rocket, motor)
     if not fault and motor.delay_s is None and case.deployment.by == registry.BY_DELAY:
         fault = "plugged: no delay charge, and this plan deploys by delay"
     impulse, level = total_impulse_ns(motor), level_needed(case, motor)
@@ -160,11 +146,7 @@ def _reasons(rows: tuple[Evaluated, ...], motor: Motor, case: Case) -> tuple[str
         for row in found[:MAX_REASONS]
         if row.failing.mean() > _NAMED_ABOVE
     ]
-    tube = one_part(case.rocket, MotorTube)
-    if tube is not None and motor.length_m > tube.length_m:
-        over = show(motor.length_m - tube.length_m, "length", unit="mm")
-        named.append(f"{over} longer than its tube: check what is ahead of it")
-    return tuple(named)
+    return (*named, *motor_doubts(case, motor))
 
 
 def growth(case: Case, rows: list[MotorRow]) -> tuple[str, ...]:

@@ -5,7 +5,9 @@ import numpy as np
 from goodflight.physics.aero.reading import scalar
 from goodflight.physics.aero.upset import crossflow_slope, stable_incidence_rad, stall_start_rad
 from goodflight.physics.sources import Constant
-from goodflight.physics.vehicle.parts import Bay, Bulkhead, MotorTube, Nose
+from goodflight.physics.vehicle.fit import ahead_of_motor, motor_room_m
+from goodflight.physics.vehicle.parts import MotorTube
+from goodflight.project.fit_checks import mount_doubt
 from goodflight.studies.case.planned import one_part
 from goodflight.studies.rows.air import slopes
 from goodflight.studies.rows.model import (
@@ -52,11 +54,20 @@ def _motor_room(view: View) -> Evaluation | Missing:
     rocket, tube = view.case.rocket, one_part(view.case.rocket, MotorTube)
     if tube is None:
         return Missing("add the motor tube")
-    aft = tube.motor_aft_m
-    ends = [p.station_m + p.length_m for p in rocket.parts if isinstance(p, Bay | Nose)]
-    ends += [p.station_m + p.thickness_m for p in rocket.parts if isinstance(p, Bulkhead)]
-    ahead = max((end for end in ends if end < aft), default=0.0)
-    return Evaluation(full(view, view.case.motor.length_m), full(view, aft - ahead))
+    motor, aft = view.case.motor, tube.motor_aft_m
+    room = motor_room_m(ahead_of_motor(rocket, motor.diameter_m, aft), aft)
+    out = mount_doubt(rocket, motor)
+    return Evaluation(full(view, motor.length_m), full(view, room), warnings=(out,) if out else ())
+
+
+def _liftoff_mass(view: View) -> Evaluation | Missing:
+    limit, motor = view.case.motor.max_liftoff_kg, view.case.motor.name
+    if limit is None:
+        return Missing(
+            f"look up on the maker's sheet how heavy a rocket {motor} may lift, and write it into "
+            "the motor's file (max_liftoff_mass)"
+        )
+    return Evaluation(view.outcome("liftoff_mass_kg"), full(view, limit))
 
 
 ROWS = (
@@ -67,9 +78,21 @@ ROWS = (
         "length",
         True,
         _motor_room,
-        "length of the motor, against the way from its aft end to the nearest bay, bulkhead or "
-        "nose ahead of it",
+        "length of the motor, against the way from its aft end to the nearest bay, bulkhead, "
+        "coupler, narrow ring or nose ahead of it",
         ("builder", "sheet"),
+    ),
+    LimitState(
+        "liftoff_mass",
+        "Heavier than the motor's maker allows",
+        "pad",
+        "mass",
+        True,
+        _liftoff_mass,
+        "lift-off mass, against the maker's limit for this motor",
+        ("sheet",),
+        (airframe.mass,),
+        kind="rule",
     ),
     LimitState(
         "thrust_to_weight",

@@ -1,0 +1,264 @@
+"""What cannot be built is a fault with its place; what is doubtful is said beside the answer.
+
+The demo, spoilt in one place each. Expected lengths are sums of its own stations, worked out here.
+"""
+
+from dataclasses import replace
+
+import pytest
+
+from goodflight.physics.motor import Motor, rated_mean_n
+from goodflight.physics.motor.label import label_gaps, letter_of_curve
+from goodflight.physics.vehicle.fit import ahead_of_motor, held_m, motor_room_m
+from goodflight.physics.vehicle.parts import Bulkhead, Coupler, MotorTube, Ring, Rocket
+from goodflight.project import Fault, ProjectErrors, read_project
+from goodflight.project.demo import demo_files
+from goodflight.studies.case.doubts import doubts_of
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.questions.motors import motors
+
+HEAD = "motors/H-b.toml"
+BULKHEAD = """
+[[part]]
+kind = "bulkhead"
+name = "plate"
+station = "950 mm"
+thickness = "6 mm"
+diameter = "75 mm"
+mass = "20 g"
+"""
+TAIL = """
+[[part]]
+kind = "transition"
+name = "boat-tail"
+length = "60 mm"
+fore_diameter = "79 mm"
+aft_diameter = "34 mm"
+wall = "2 mm"
+mass = "30 g"
+
+# --- fins ---
+"""
+
+
+def spoilt(*changes: tuple[str, str, str]) -> dict[str, str]:
+    """The demo's files with texts put in place of others, file by file."""
+    files = demo_files()
+    for file, find, put in changes:
+        assert find in files[file], find
+        files[file] = files[file].replace(find, put, 1)
+    return files
+
+
+def faults(*changes: tuple[str, str, str]) -> tuple[Fault, ...]:
+    with pytest.raises(ProjectErrors) as caught:
+        read_project(spoilt(*changes))
+    return caught.value.faults
+
+
+def long(text: str) -> tuple[str, str, str]:
+    return (HEAD, 'length = "203 mm"', f'length = "{text}"')
+
+
+def test_a_motor_of_900_mm_in_a_mount_of_260_mm_meets_the_coupler() -> None:
+    """The coupler ends at 385 + 150 = 535 mm, the motor's aft end is at 1220: 685 mm of way."""
+    found = faults(long("900 mm"))
+    assert {(f.file, f.key) for f in found} == {
+        ("plans.toml", f"plan[{name}].motor") for name in ("morning", "cloudy", "midday", "breezy")
+    }
+    assert "too long: 900 mm, and coupler is 685 mm ahead of its aft end" in found[0].found
+    assert all(f.line > 1 for f in found)
+
+
+def test_a_bulkhead_ahead_of_the_mount_stops_a_motor_and_a_shorter_one_flies() -> None:
+    """The plate's rear face is at 956 mm: 264 mm of way; 258 mm (I-c) goes, 270 mm does not."""
+    plate = ("rocket.toml", 'kind = "motor_tube"', 'kind = "motor_tube"')
+    add = ("rocket.toml", "# --- fins ---", "# --- fins ---\n" + BULKHEAD)
+    read_project(spoilt(plate, add))
+    found = faults(add, long("270 mm"))
+    assert "plate is 264 mm ahead" in found[0].found
+    assert motors(read_project(spoilt(add)), flights=20).rows
+
+
+def test_a_motor_that_stands_out_of_its_mount_is_said() -> None:
+    """Tube from 960 mm, aft end at 1220: of 270 mm, 10 mm stand ahead; the bay ends at 945 mm."""
+    said = doubts_of(case_of(read_project(spoilt(long("270 mm")))))
+    assert any("10.0 mm of it stands ahead of motor tube" in each for each in said)
+    assert not any("ahead of" in each for each in doubts_of(case_of(read_project(spoilt()))))
+
+
+def test_an_adapter_makes_a_smaller_motor_fit_and_weighs() -> None:
+    thin = (HEAD, 'diameter = "38 mm"', 'diameter = "29 mm"')
+    found = faults(thin)
+    assert "too narrow: 29.0 mm wide in a tube of 38.4 mm, it needs an adapter" in found[0].found
+    assert "add [adapter] with outer_diameter and mass to motors/H-b.toml" in found[0].advice
+    end = 'charge = "1.0 g"                # black powder that fires at the end of the delay\n'
+    adapter = (HEAD, end, end + '\n[adapter]\nouter_diameter = "38 mm"\nmass = "60 g"\n')
+    project = read_project(spoilt(thin, adapter))
+    assert project.motor("H-b").loaded_kg == pytest.approx(0.305 + 0.060)
+    wide = (HEAD, end, end + '\n[adapter]\nouter_diameter = "54 mm"\nmass = "60 g"\n')
+    assert "54.0 mm wide with its adapter in a tube of 38.4 mm" in faults(thin, wide)[0].found
+
+
+def test_a_motor_outside_its_tube_is_a_fault() -> None:
+    found = faults(("rocket.toml", 'motor_aft = "1220 mm"', 'motor_aft = "950 mm"'))
+    assert "lies outside motor tube" in found[0].found
+
+
+def test_a_motor_tube_through_a_narrow_tail() -> None:
+    """A boat-tail of 34 mm with walls of 2 mm leaves 30 mm for a tube of 41 mm."""
+    found = faults(
+        ("rocket.toml", 'length = "760 mm"', 'length = "700 mm"'),
+        ("rocket.toml", "# --- fins ---", TAIL),
+    )
+    tube = next(f for f in found if f.key == "part[motor tube].outer_diameter")
+    assert tube.expected.startswith("at most 30.0 mm")
+    # a solid tail is bored through: its outside counts
+    solid = TAIL.replace('wall = "2 mm"', 'wall = "0 mm"')
+    found = faults(
+        ("rocket.toml", 'length = "760 mm"', 'length = "700 mm"'),
+        ("rocket.toml", "# --- fins ---", solid),
+    )
+    tube = next(f for f in found if f.key == "part[motor tube].outer_diameter")
+    assert tube.expected.startswith("at most 34.0 mm")
+
+
+@pytest.mark.parametrize(
+    ("find", "put", "key", "wanted"),
+    [
+        ('inner_diameter = "41.2 mm"', 'inner_diameter = "40.0 mm"',
+         "part[forward ring].inner_diameter", "at least 41.0 mm, the outside of motor tube"),
+        ('outer_diameter = "75.9 mm"\ninner_diameter = "41.2 mm"',
+         'outer_diameter = "90 mm"\ninner_diameter = "80 mm"',
+         "part[forward ring].outer_diameter", "at most 76.0 mm"),
+        ('tab = "118 mm x 19 mm"', 'tab = "118 mm x 21 mm"', "part[fins].tab",
+         "at most 19.0 mm of depth, from the outside of the body to motor tube"),
+    ],
+)  # fmt: skip
+def test_rings_and_tabs(find: str, put: str, key: str, wanted: str) -> None:
+    """Tab: (79.0 - 41.0) / 2 = 19.0 mm."""
+    found = next(f for f in faults(("rocket.toml", find, put)) if f.key == key)
+    assert found.expected.startswith(wanted)
+
+
+def test_all_that_does_not_fit_comes_at_once() -> None:
+    found = faults(
+        ("rocket.toml", 'inner_diameter = "41.2 mm"', 'inner_diameter = "40.0 mm"'),
+        ("rocket.toml", 'tab = "118 mm x 19 mm"', 'tab = "118 mm x 21 mm"'),
+    )
+    assert {f.key for f in found} == {"part[forward ring].inner_diameter", "part[fins].tab"}
+
+
+@pytest.mark.parametrize(
+    ("find", "put", "words"),
+    [
+        ('tab = "118 mm x 19 mm"', 'tab = "118 mm x 15 mm"', "ends 4.00 mm short of motor tube"),
+        ('tab = "118 mm x 19 mm"', 'tab = "122 mm x 19 mm"', "stands where rear ring is"),
+        ('inner_diameter = "41.2 mm"', 'inner_diameter = "44.0 mm"', "3.00 mm of play on"),
+        ('outer_diameter = "75.9 mm"', 'outer_diameter = "74.0 mm"', "2.00 mm of play in"),
+    ],
+)
+def test_what_is_doubtful_loads_and_is_said(find: str, put: str, words: str) -> None:
+    """Tab 1084 to 1206 mm, the rear ring stands at 1203 mm."""
+    said = read_project(spoilt(("rocket.toml", find, put))).doubts()
+    assert [each for each in said if words in each], said
+    assert read_project(spoilt()).doubts() == ()
+
+
+def test_the_way_ahead_of_a_motor_by_hand() -> None:
+    """Plate 500 to 506 mm, open coupler with a bore of 60, ring with a bore of 30 at 700 mm."""
+    parts = (
+        Bulkhead("plate", 0.500, thickness_m=0.006, diameter_m=0.07),
+        Coupler("open", 0.600, length_m=0.1, outer_diameter_m=0.07, inner_diameter_m=0.06),
+        Ring("stop", 0.700, thickness_m=0.004, outer_diameter_m=0.07, inner_diameter_m=0.03),
+    )
+    rocket = Rocket("made up", parts)
+    assert [e.part.name for e in ahead_of_motor(rocket, 0.029, 1.0)] == ["plate"]
+    assert [e.part.name for e in ahead_of_motor(rocket, 0.038, 1.0)] == ["stop", "plate"]
+    assert [e.part.name for e in ahead_of_motor(rocket, 0.065, 1.0)] == ["stop", "open", "plate"]
+    assert motor_room_m(ahead_of_motor(rocket, 0.038, 1.0), 1.0) == pytest.approx(0.296)
+    tube = MotorTube("tube", 0.8, length_m=0.2, inner_diameter_m=0.038, motor_aft_m=1.01)
+    assert held_m(tube, 0.3) == pytest.approx(0.2)
+    assert held_m(tube, 0.1) == pytest.approx(0.09)
+
+
+PLAIN = Motor("plain", (0.0, 0.1, 1.0, 1.1), (0, 100, 100, 0), 0.05, 0.1, 0.1, 0.038, None)
+
+
+def test_mean_thrust_counts_from_a_twentieth_of_the_peak() -> None:
+    """NFPA 1125 (seen second-hand): burn time from 5 % of the greatest thrust.
+
+    5 N is reached at 0.005 s and left at 1.095 s; 100 N s less 0.5 x 5 N x 0.005 s before it.
+    """
+    assert rated_mean_n(PLAIN) == pytest.approx((100.0 - 0.0125) / 1.090)
+
+
+def test_curve_and_label() -> None:
+    """Curve of 100 N s and 91.7 N; the letter of 100 N s is G."""
+    assert label_gaps(replace(PLAIN, label_impulse_ns=101.0, label_mean_n=90.0)) == ()
+    (gap,) = label_gaps(replace(PLAIN, label_impulse_ns=95.0))
+    assert gap.share == pytest.approx(100.0 / 95.0 - 1.0)
+    (gap,) = label_gaps(replace(PLAIN, label_mean_n=120.0))
+    assert gap.share == pytest.approx(91.731 / 120.0 - 1.0, abs=1e-4)
+    assert letter_of_curve(replace(PLAIN, label_letter="G")) == ""
+    assert letter_of_curve(replace(PLAIN, label_letter="H")) == "G"
+
+
+def test_a_label_that_the_curve_misses_is_said_with_the_figure() -> None:
+    """The curve of H-b has 256.9 N s; 240 N s on the label is 7 % off, 20 % stays a fault."""
+    off = (HEAD, 'impulse = "256.9 N s"', 'impulse = "240 N s"\ndesignation = "I110"')
+    said = " ".join(doubts_of(case_of(read_project(spoilt(off)))))
+    assert "its label 240 N s, +7 %" in said
+    assert "of mean thrust, its label 110 N" in said and "more than the 20 %" in said
+    assert "by its curve a motor of class H, by its label of class I" in said
+    assert doubts_of(case_of(read_project(spoilt()))) == ()
+    assert faults((HEAD, 'impulse = "256.9 N s"', 'impulse = "205 N s"'))[0].key == "impulse"
+
+
+@pytest.mark.parametrize("text", ["128", "H", "HB128", "H128-12", "Z9"])
+def test_a_designation_is_letter_and_number(text: str) -> None:
+    found = faults((HEAD, 'delay = "11 s"', f'designation = "{text}"\ndelay = "11 s"'))
+    assert found[0].key == "designation" and "like H128" in found[0].expected
+
+
+FIELD, PLANS = "sites/larkrise.toml", "plans.toml"
+DAY = 'time = "09:00"\n'
+
+
+def at(height: str, entry: str) -> tuple[tuple[str, str, str], ...]:
+    return (
+        (FIELD, 'elevation = "12 m measured"', f'elevation = "{height}"'),
+        (PLANS, DAY, f"{DAY}{entry}\n"),
+    )
+
+
+def test_a_sea_level_setting_at_a_high_field_is_asked_about() -> None:
+    """1013 hPa at 1500 m is 1214 hPa at sea level: no weather has that; standard is 846 hPa."""
+    (found,) = faults(*at("1500 m", 'pressure = "1013 hPa"'))
+    assert found.key == "plan[morning].day.pressure" and found.line > 1
+    assert "about 845.6 hPa" in found.expected
+    assert "is it the sea-level setting (QNH)" in found.advice
+    assert 'sea_level_pressure = "1013 hPa"' in found.advice
+
+
+def test_the_setting_gives_the_pressure_at_the_field() -> None:
+    """By the standard atmosphere: 1013.25 hPa at sea level, 845.6 hPa at 1500 m."""
+    project = read_project(spoilt(*at("1500 m", 'sea_level_pressure = "1013.25 hPa"')))
+    assert project.plan().day.pressure_pa == pytest.approx(84556.0, abs=40.0)
+    low = read_project(spoilt(*at("1500 m", 'pressure = "846 hPa"')))
+    assert low.plan().day.pressure_pa == pytest.approx(84600.0) and low.doubts() == ()
+
+
+def test_a_pressure_that_is_only_unusual_is_asked_about_and_loads() -> None:
+    """1013 hPa at 300 m is 1050 hPa at sea level."""
+    said = read_project(spoilt(*at("300 m", 'pressure = "1013 hPa"'))).doubts()
+    assert len(said) == 1 and "would be 1050 hPa at sea level" in said[0]
+    assert "sea-level setting (QNH)" in said[0]
+    assert read_project(spoilt(*at("12 m", 'pressure = "1013 hPa"'))).doubts() == ()
+
+
+def test_two_pressures_and_an_impossible_setting_are_faults() -> None:
+    both = faults(*at("1500 m", 'pressure = "846 hPa"\nsea_level_pressure = "1013 hPa"'))
+    assert both[0].expected == "one of the two"
+    odd = faults(*at("1500 m", 'sea_level_pressure = "846 hPa"'))
+    assert "Then write it as pressure" in odd[0].sentence
