@@ -11,6 +11,7 @@ from dataclasses import replace
 from pytest import approx
 
 from goodflight.physics.vehicle.parts import Buttons
+from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.rows import Evaluation
 from one_flight import ROWS, air_kg_m3, hand_case, judged, one_flight, with_part
 from sample_case import within
@@ -162,9 +163,12 @@ def test_model_range_is_told_from_mach_0_8() -> None:
 
 
 def test_model_range_of_a_flight_that_gave_up() -> None:
-    """Nine times the range: whatever it did, it is outside."""
+    """It fails, and has no figures: none is made up for it."""
     view = one_flight(hand_case(), {"status": 2.0, "max_mach": 0.3})
-    assert judged("model_range", view) == approx((9.0, 1.0))
+    (row,) = evaluate(view, (ROWS["model_range"],))
+    assert row.failing.tolist() == [True]
+    assert math.isnan(row.demand[0]) and math.isnan(row.reserve[0])
+    assert any("could not be computed" in each for each in row.warnings)
 
 
 def test_weathercock() -> None:

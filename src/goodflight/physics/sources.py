@@ -107,6 +107,12 @@ _ALL: Final = (
         "gust against averaging time",
         "seen (table)",
     ),
+    Source(
+        "en1991-1-4",
+        "EN 1991-1-4, Actions on structures: wind, 2005",
+        "gust factor and turbulence intensity",
+        "seen (worked example)",
+    ),
     Source("harmon1947", "Harmon, NACA TN 1438, 1947", "tip loss of supersonic wings", "memory"),
     Source("hellmann", "Hellmann's power law of the wind", "wind against height", "practice"),
     Source("hoerner1965", "Hoerner, Fluid-Dynamic Drag, 1965", "drag by component", "memory"),

@@ -9,11 +9,10 @@ from goodflight.physics.air.atmosphere import (
     station_pressure_pa,
     viscosity,
 )
-from goodflight.physics.air.gusts import GUST_PEAK, gust_sigma_m_s
+from goodflight.physics.air.gusts import gust_sigma_m_s
 from goodflight.physics.air.model import Day, Site
 
 __all__ = [
-    "GUST_PEAK",
     "Air",
     "Day",
     "Site",

@@ -8,15 +8,14 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Values = NDArray[np.float64] | float
 
-# peak factor of a 3 s gust in ten minutes: (1.4375 - 1) / 0.16 from the Coastal Engineering Manual
-# curve (3 s over 600 s) at its turbulence intensity of 0.15 to 0.17; derived
-GUST_PEAK: Final = 2.75
+# of the turbulence intensity in the peak pressure over the mean one: 2 x 3.5 standard deviations
+PEAK_PRESSURE: Final = 7.0
 
 
 def gust_sigma_m_s(wind_m_s: Values, gust_factor: Values, scatter: Values = 1.0) -> Array:
     """Standard deviation of the along-wind turbulence that a gust factor stands for.
 
-    v (G - 1) / GUST_PEAK: the gust is that many standard deviations above the mean.
+    v I, with the intensity I from the peak pressure, G^2 = 1 + 7 I.
 
     Parameters
         wind_m_s : float or array - mean wind v. [m/s]
@@ -27,13 +26,13 @@ def gust_sigma_m_s(wind_m_s: Values, gust_factor: Values, scatter: Values = 1.0)
     Raises
         nothing
     Validity
-        Factors near 1.4, gusts of 3 s over a mean of ten minutes. At a factor of 2 the wind code's
-        G^2 = 1 + 7 I gives 18 % more; which is right there is open.
+        Gusts of about 3 s over a mean of ten minutes. At a factor of 1.44 it gives the intensity at
+        which the Coastal Engineering Manual's averaging curve was measured.
     Source
-        Coastal Engineering Manual, wind speed against averaging time (seen); derived.
+        [en1991-1-4] eq 4.8.
     Example
         >>> round(float(gust_sigma_m_s(5.0, 2.0)), 2)
-        1.82
+        2.14
     """
-    gust = np.maximum(np.asarray(gust_factor, dtype=np.float64) - 1.0, 0.0) * scatter
-    return np.asarray(wind_m_s * gust / GUST_PEAK)
+    gust = np.maximum(np.asarray(gust_factor, dtype=np.float64), 1.0)
+    return np.asarray(wind_m_s * (gust**2 - 1.0) / PEAK_PRESSURE * scatter)

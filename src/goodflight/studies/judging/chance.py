@@ -22,7 +22,7 @@ MARGINAL_ABOVE: Final = 0.01  # chance; more than 1 flight in 100
 TOTAL_FAILS_ABOVE: Final = 0.25  # chance that any of some seventy rows fails; 1 flight in 4
 MARGINAL_BELOW_INDEX: Final = 2.326  # reliability index of a chance of 1 in 100
 COUNTABLE: Final = 10  # failing (and standing) flights needed to take the index from the count
-INDEX_LIMIT: Final = 9.0  # an index beyond this says nothing: it is not shown
+INDEX_LIMIT: Final = 9.0  # an index beyond this says nothing: there is none
 CONFIDENCE: Final = 0.95
 _TAIL_QUANTILES: Final = np.array([0.01, 0.02, 0.05, 0.10, 0.20])
 _NORMAL: Final = NormalDist()
@@ -74,7 +74,7 @@ def wilson(failed: int, flights: int, confidence: float = CONFIDENCE) -> Interva
     return Interval(share, low, high)
 
 
-def reliability_index(reserve: Array, failed: int) -> float:
+def reliability_index(reserve: Array, failed: int) -> float | None:
     """Distance from failing in standard deviations, for chances too small to count.
 
     With at least `COUNTABLE` flights on both sides it is the normal quantile of the counted chance,
@@ -87,7 +87,8 @@ def reliability_index(reserve: Array, failed: int) -> float:
         reserve : Array, (n,) - capacity - demand, signed so that negative fails. [unit of the row]
         failed : int - flights that fail. [-]
     Returns
-        index : float - beta, cut at +-9. [-]
+        index : float or None - beta; None where nothing scatters, or where the line would have to be
+            followed so far (INDEX_LIMIT) that it says nothing. [-]
     Raises
         nothing
     Validity
@@ -96,17 +97,18 @@ def reliability_index(reserve: Array, failed: int) -> float:
         Definition of the index: structural reliability, first-order second-moment; the probability
         paper is our choice, see docs/decisions.
     Example
-        >>> reliability_index(np.full(100, 3.0), 0)
-        9.0
+        >>> reliability_index(np.full(100, 3.0), 0) is None
+        True
     """
     flights = reserve.size
     if COUNTABLE <= failed <= flights - COUNTABLE:
         return -_NORMAL.inv_cdf(failed / flights)
     if failed > flights // 2:  # nearly all fail: follow the side that stands
-        return -reliability_index(-reserve, flights - failed)
+        other = reliability_index(-reserve, flights - failed)
+        return None if other is None else -other
     finite = reserve[np.isfinite(reserve)]
     if finite.size < 2:
-        return -INDEX_LIMIT if failed else INDEX_LIMIT
+        return None
     ordered = np.sort(finite)
     middle = ordered[ordered.size // 2]
     tail = _quantiles(ordered, _TAIL_QUANTILES)
@@ -114,8 +116,9 @@ def reliability_index(reserve: Array, failed: int) -> float:
     slope, level = np.polyfit(scores, tail, 1)
     scale = max(abs(float(middle)), float(np.abs(tail).max()), 1e-300)
     if slope < 1e-9 * scale:
-        return math.copysign(INDEX_LIMIT, float(ordered[0]) if ordered[0] != 0.0 else 1.0)
-    return float(np.clip(level / slope, -INDEX_LIMIT, INDEX_LIMIT))
+        return None
+    index = float(level / slope)
+    return index if abs(index) < INDEX_LIMIT else None
 
 
 def state_of(chance: float | None, index: float | None, valid: bool) -> State:

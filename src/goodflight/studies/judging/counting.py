@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from goodflight.studies.judging.chance import INDEX_LIMIT, reliability_index, state_of, wilson
+from goodflight.studies.judging.chance import reliability_index, state_of, wilson
 from goodflight.studies.judging.evaluate import Evaluated
 
 
@@ -18,7 +18,7 @@ def counted(row: Evaluated, flights: int) -> dict[str, Any]:
         "high": found.high if found else None,
         "failed": failed,
         "flights": flights,
-        "margin": None if margin is None or abs(margin) >= INDEX_LIMIT else margin,
+        "margin": margin,
         "demand": row.demand,
         "capacity": row.capacity,
         "warnings": row.warnings,

@@ -80,8 +80,8 @@ def _one(view: View, limit: LimitState) -> Evaluated:
     with np.errstate(invalid="ignore"):
         reserve = np.where(applies, sign * (found.capacity - found.demand), np.nan)
         failing = applies & (reserve < 0.0)
-    if limit.key == "thrust_to_weight":
-        failing = failing | (status == NEVER_LEFT)
+    if limit.key in SHOWS:  # counted, though such a flight has no figures
+        failing = failing | (status == SHOWS[limit.key])
     metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
     return Evaluated(
         limit,

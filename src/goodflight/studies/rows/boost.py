@@ -59,14 +59,16 @@ def _ceiling(view: View) -> Evaluation | Missing:
 
 def _model_range(view: View) -> Evaluation | Missing:
     mach = view.outcome("max_mach")
-    demand = range_used(mach, view.outcome("max_incidence_rad"))
-    gave_up = view.outcome("status") == GAVE_UP
-    demand = np.where(gave_up, 9.0, demand)
+    gave_up = view.outcome("status") == GAVE_UP  # fail without figures, see `judging.evaluate`
+    demand = np.where(gave_up, np.nan, range_used(mach, view.outcome("max_incidence_rad")))
     warnings = []
     if float(np.nanmax(mach, initial=0.0)) > TRANSONIC[0]:
         warnings.append("some flights pass Mach 0.8: drag and CP are less certain there")
     if gave_up.any():
-        warnings.append(f"{int(gave_up.sum())} flights could not be computed to the ground")
+        warnings.append(
+            f"{int(gave_up.sum())} flights could not be computed to the ground: they count as "
+            "failed here, without figures"
+        )
     return Evaluation(demand, full(view, 1.0), warnings=tuple(warnings), valid=not warnings)
 
 
