@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 from pytest import approx
 
+from goodflight.physics.aero.crossflow import crossflow_eta
 from goodflight.physics.recovery.parting import INPUT_INDEX, OUTCOME_INDEX
 from goodflight.physics.vehicle.parts import Bay, Canopy, Cord
 from goodflight.physics.vehicle.separation import Figure
@@ -253,7 +254,7 @@ def test_what_goes_into_the_motion(motion: tuple[Motion, Motion]) -> None:
     scores = {
         "given:pack_pull_n": 1.0, "parting_axis": 1.0, "booster_turn": 1.0, "pack_room": 1.0,
         "pack_area": 1.0, "tumble_area": 1.0, "drag_share": 1.0, "model:axial": 1.0,
-        "cord_give": 1.0, "cord_damping": 1.0,
+        "cord_give": 1.0, "cord_damping": 1.0, "edge_friction": 1.0,
     }  # fmt: skip
     judged("snatch_cord", one_flight(hand_case(), EJECTED, scores))
     _, _, mean = gas(0.0)
@@ -265,6 +266,10 @@ def test_what_goes_into_the_motion(motion: tuple[Motion, Motion]) -> None:
     taper = 0.2 / 3.0  # a nose has two thirds of a tube's side area
     front = (0.40 - taper) / (1.0 - taper)
     stretch = 0.25 * 1.15  # at break
+    balance = 0.8 * 0.80 + 0.2 * 0.90  # body and spent case, together 1 kg
+    shell = 0.2 * (0.019**2 / 2.0 + 0.2**2 / 12.0)
+    inertia = 0.8 * (0.80 - balance) ** 2 + 0.2 * (0.90 - balance) ** 2 + shell
+    eta = float(crossflow_eta(0.60 / 0.076))  # its own test is in test_aero_published.py
     wanted = {
         "nose_kg": 0.5, "booster_kg": 1.0, "gear_kg": 0.2, "speed_m_s": 17.0,
         "climb_rad": -math.pi / 6.0, "axis_rad": math.radians(15.0), "turn_rad_s": 2.0,
@@ -278,6 +283,10 @@ def test_what_goes_into_the_motion(motion: tuple[Motion, Motion]) -> None:
         "line_length_m": 1.2, "canopy_m2": 0.75, "canopy_diameter_m": math.sqrt(4.0 / math.pi),
         "canopy_fill": 8.0, "canopy_growth": 2.0,
         "density_kg_m3": air_kg_m3(580.0), "gravity_m_s2": 9.80665,
+        "mouth_m": balance - 0.40, "edge_radius_m": 0.038, "booster_inertia_kg_m2": inertia,
+        "tube_m": 0.60, "tube_side_m2": 1.2 * eta * 0.60 * 0.076, "fins_behind_m": 0.92 - balance,
+        "fins_side_m2": 1.2 * 0.02, "fins_lift_m2": (8.0 + 0.01 * 3) * 0.005,  # at Mach 0.06
+        "edge_friction": 0.3 * 1.33,
     }  # fmt: skip
     assert went_in.keys() == wanted.keys()
     for name, value in wanted.items():

@@ -10,9 +10,11 @@ import pytest
 
 from goodflight.physics.recovery.cord import shared_mass_kg
 from goodflight.physics.recovery.parting import (
+    INPUT_INDEX,
     OUTCOME_INDEX,
     PARTING_INPUTS,
     PARTING_OUTCOMES,
+    _air_moment,
     part_bodies,
 )
 
@@ -24,7 +26,9 @@ BASE = {
     "fore_cord_m": 1.8, "aft_cord_m": 3.7, "fore_stiffness_n_m": 14000.0,
     "aft_stiffness_n_m": 8000.0, "cord_damping": 0.1, "line_length_m": 1.1, "canopy_m2": 0.49,
     "canopy_diameter_m": 0.9, "canopy_fill": 8.0, "canopy_growth": 2.0, "density_kg_m3": 1.2,
-    "gravity_m_s2": 9.81,
+    "gravity_m_s2": 9.81, "mouth_m": 0.4, "edge_radius_m": 0.038, "booster_inertia_kg_m2": 0.08,
+    "tube_m": 0.76, "tube_side_m2": 0.045, "fins_behind_m": 0.2, "fins_side_m2": 0.02,
+    "fins_lift_m2": 0.04, "edge_friction": 0.0,
 }  # fmt: skip
 BARE = {"density_kg_m3": 0.0, "gravity_m_s2": 0.0, "pack_friction_n": 0.0, "cord_damping": 0.0,
         "axis_rad": 0.0, "speed_m_s": 0.0, "line_length_m": 1e6}  # fmt: skip
@@ -93,11 +97,97 @@ def test_a_heavy_slick_booster_overtakes_a_draggy_pack_at_speed() -> None:
     assert slow["min_gap_m"] > 0.0 > fast["min_gap_m"]
 
 
-def test_a_straight_pull_does_not_bear_on_the_edge_and_a_turned_booster_does() -> None:
-    straight = part(axis_rad=0.0, turn_rad_s=0.0, gravity_m_s2=0.0)
-    assert straight["max_n"] > 100.0
-    assert straight["edge_n"] == pytest.approx(0.0, abs=1e-9)
-    assert part(turn_rad_s=6.0)["edge_n"] > part(turn_rad_s=1.0)["edge_n"]
+# a pack that nothing slows leaves a booster at rest; no air, no gravity, tight once in 5 s
+TURNING = BARE | {"gear_kg": 1e5, "parting_m_s": 1.5, "fore_cord_m": 1e4, "gear_rides": 1.0,
+                  "aft_stiffness_n_m": 80000.0, "nose_kg": 1e3}  # fmt: skip
+SLACK_S = (
+    0.36 + 3.34
+) / 1.5  # way of the pack until 3.7 - 0.36 m of cord outside the tube are tight
+
+
+def test_the_edge_takes_the_pull_at_the_angle_the_tube_has_turned_to() -> None:
+    """Lever and lightness 0: F = v sqrt(m k), and the edge takes F (1 - cos a), a = turn x time."""
+    for angle in (0.0, math.pi / 3.0, math.pi / 2.0, math.pi):
+        found = part(**TURNING, mouth_m=1e-6, edge_radius_m=1e-9, booster_inertia_kg_m2=1e6,
+                     turn_rad_s=angle / SLACK_S)  # fmt: skip
+        pull = 1.5 * math.sqrt(80000.0)
+        assert found["max_n"] == pytest.approx(pull, rel=0.02)
+        assert found["edge_n"] == pytest.approx(pull * (1.0 - math.cos(angle)), rel=0.03, abs=0.5)
+
+
+def test_friction_on_the_edge_keeps_part_of_the_pull_outside() -> None:
+    """Euler's belt formula, textbook: a quarter turn at 0.3 leaves exp(-0.3 pi / 2) = 0.624."""
+    case = TURNING | {"mouth_m": 1e-6, "edge_radius_m": 1e-9, "booster_inertia_kg_m2": 1e6,
+                      "turn_rad_s": math.pi / 2.0 / SLACK_S}  # fmt: skip
+    free, rubbed = part(**case), part(**case, edge_friction=0.3)
+    assert rubbed["edge_n"] / free["edge_n"] == pytest.approx(0.6242, rel=0.02)
+
+
+def test_a_tube_pulled_sideways_at_its_mouth_weighs_less() -> None:
+    """1 kg, 0.08 kg m2 struck 0.4 m from its CG: 1 / (1/m + l^2/I) = 1/3 kg (textbook).
+
+    The mouth turns away from the pack with turn x lever besides.
+    """
+    slow = TURNING | {"parting_m_s": 0.8}
+    turn = math.pi / 2.0 / (SLACK_S * 1.5 / 0.8)
+    found = part(**slow, turn_rad_s=turn, edge_radius_m=1e-9)
+    wanted = (0.8 + 0.4 * turn) * math.sqrt(80000.0 / 3.0)
+    assert found["max_n"] == pytest.approx(wanted, rel=0.06)
+
+
+def test_the_cord_turns_the_tube_into_its_line() -> None:
+    """A soft cord pulls for a quarter second at 60 deg: F l sin a / I turns 1 rad in 0.15 s."""
+    soft = TURNING | {"aft_stiffness_n_m": 50.0, "turn_rad_s": math.pi / 3.0 / SLACK_S,
+                      "parting_m_s": 1.5, "edge_radius_m": 1e-9}  # fmt: skip
+    stiff = part(**soft, booster_inertia_kg_m2=1e6)
+    gives = part(**soft, booster_inertia_kg_m2=0.001)
+    assert gives["edge_n"] < 0.5 * stiff["edge_n"]
+
+
+def air_moment(angle: float, turn: float, speed: float, **changes: float) -> float:
+    figures = np.array([(BASE | changes)[name] for name in PARTING_INPUTS])
+    state = np.zeros(14)
+    state[6], state[13], state[9] = angle, turn, speed
+    return float(_air_moment(figures, state))
+
+
+def test_the_fins_turn_the_booster_into_the_wind() -> None:
+    """-q k b sin a cos a: lift of the fins behind the CG, k = slope x area (definition)."""
+    found = air_moment(0.2, 0.0, 30.0, tube_side_m2=0.0, fins_side_m2=0.0)
+    lift = 0.5 * 1.2 * 30.0**2 * 0.04 * math.sin(0.2) * math.cos(0.2)
+    assert found == pytest.approx(-lift * 0.2)
+
+
+def test_a_turning_tube_is_slowed_by_its_cross_flow() -> None:
+    """-1/2 rho (Cd S / L) w^2 (a^4 + b^4) / 4, a and b from the CG to the ends: by integration."""
+    found = air_moment(0.3, 10.0, 0.0, fins_side_m2=0.0, fins_lift_m2=0.0)
+    ends = 0.4**4 + 0.36**4
+    assert found == pytest.approx(-0.5 * 1.2 * 0.045 / 0.76 * 100.0 * ends / 4.0, rel=0.12)
+
+
+def test_a_tube_broadside_is_turned_about_its_middle() -> None:
+    """The cross-flow acts at the middle of the tube, 0.38 - 0.4 = 20 mm ahead of the CG here."""
+    found = air_moment(math.pi / 2.0, 0.0, 10.0, fins_side_m2=0.0, fins_lift_m2=0.0)
+    assert found == pytest.approx(0.5 * 1.2 * 10.0**2 * 0.045 * 0.02)
+
+
+def test_it_runs_on_until_the_booster_hangs() -> None:
+    """Level and slow: only the jerk after the fall past the open canopy bears on the edge."""
+    found = part(speed_m_s=5.0, axis_rad=0.0, turn_rad_s=0.0, climb_rad=0.0)
+    assert found["edge_n"] > 50.0
+
+
+def test_the_faster_the_ejection_the_harder_the_edge_is_borne_on() -> None:
+    """Over the many ways a tube may point and turn as it parts."""
+    rng = np.random.default_rng(3)
+    axes, turns = rng.normal(0.0, 0.26, 400), rng.normal(0.0, 2.0, 400)
+    middles = []
+    for speed in (5.0, 28.0, 46.0, 70.0):
+        rows = np.array([[(BASE | {"speed_m_s": speed, "edge_friction": 0.3})[n]
+                          for n in PARTING_INPUTS]] * 400)  # fmt: skip
+        rows[:, INPUT_INDEX["axis_rad"]], rows[:, INPUT_INDEX["turn_rad_s"]] = axes, turns
+        middles.append(np.percentile(part_bodies(rows)[:, OUTCOME_INDEX["edge_n"]], [50, 80, 95]))
+    assert (np.diff(middles, axis=0) > 0.0).all()
 
 
 def test_figures_that_are_not_numbers_are_refused_by_name() -> None:

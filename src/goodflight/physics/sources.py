@@ -114,6 +114,18 @@ _ALL: Final = (
         "seen (worked example)",
     ),
     Source("harmon1947", "Harmon, NACA TN 1438, 1947", "tip loss of supersonic wings", "memory"),
+    Source(
+        "correa2004",
+        "Correa, Designing with paper tubes, 2004, citing tests at Dortmund",
+        "paper tubes in bending and compression, loss by moisture",
+        "seen (summary)",
+    ),
+    Source(
+        "tezuka1990",
+        "Tezuka and Ito, Paper material tests, Waseda University, 1990-91",
+        "crush and modulus of spiral paper tubes along the axis, five tubes",
+        "seen (table)",
+    ),
     Source("hellmann", "Hellmann's power law of the wind", "wind against height", "practice"),
     Source("hoerner1965", "Hoerner, Fluid-Dynamic Drag, 1965", "drag by component", "memory"),
     Source(

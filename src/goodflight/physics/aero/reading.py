@@ -23,6 +23,7 @@ class Slopes(NamedTuple):
     body: Array
     fin: Array
     cp_m: Array  # small angles, from the nose tip
+    fin_cp_m: Array  # of the fins alone
 
     @property
     def total(self) -> Array:
@@ -72,9 +73,11 @@ def slopes_at(
     body = table[row, AERO_INDEX["body_slope"]] * body_factor
     fin = table[row, AERO_INDEX["fin_slope"]] * fin_factor
     moment = table[row, AERO_INDEX["body_moment_m"]] * body_factor
-    moment = moment + fin * table[row, AERO_INDEX["fin_cp_m"]]
+    fins_at = table[row, AERO_INDEX["fin_cp_m"]]
+    moment = moment + fin * fins_at
     with np.errstate(divide="ignore", invalid="ignore"):
-        return Slopes(np.asarray(body), np.asarray(fin), np.asarray(moment / (body + fin)))
+        cp = np.asarray(moment / (body + fin))
+    return Slopes(np.asarray(body), np.asarray(fin), cp, np.asarray(fins_at))
 
 
 def one_fin_slope(

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from goodflight.physics.aero import drag
 from goodflight.physics.aero.build import axial_force
+from goodflight.physics.aero.crossflow import crossflow_drag, crossflow_eta
 from goodflight.physics.aero.friction import friction_coefficient
 from goodflight.physics.aero.geometry import Shape
 
@@ -55,6 +56,28 @@ def drag_share_ahead(shape: Shape, station_m: float, mach: float = 0.3) -> float
     ahead = float((wetted * part).sum() / wetted.sum())
     fore = rubbing * ahead + drag.nose_drag(body, numbers[0])
     return float(np.clip(fore / axial_force(shape, *numbers).total, 0.0, 1.0)[0])
+
+
+def tube_side_m2(length_m: float, diameter_m: float) -> float:
+    """Cross-flow drag area of a tube broadside: 1.2 x eta(length / diameter) x its side [m2].
+
+    Parameters
+        length_m : float - of the tube. [m]
+        diameter_m : float - of the tube. [m]
+    Returns
+        area : float - Cd S. [m2]
+    Raises
+        nothing
+    Validity
+        Slow air, laminar cross-flow.
+    Source
+        [jorgensen1977] eta, [datcom1978] cylinder at low cross-flow Mach number.
+    Example
+        >>> round(tube_side_m2(0.8, 0.08), 4)
+        0.0523
+    """
+    flow = float(crossflow_drag(0.0)) * float(crossflow_eta(length_m / diameter_m))
+    return flow * length_m * diameter_m
 
 
 @dataclass(frozen=True, eq=False)

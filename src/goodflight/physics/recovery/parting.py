@@ -1,11 +1,12 @@
-"""After ejection: nose, canopy and booster on an elastic cord, until the canopy is open.
+"""After ejection: nose, canopy and booster on an elastic cord, until the booster hangs.
 
 Answers who is ahead of whom, whether the packed canopy clears its tube, when the cord is straight
-and how hard it snatches, and how hard it bears on the tube's edge. Three point masses in the plane
-of the path (along it, and across it upwards), in air at rest: the packed canopy slides out of the
-booster against friction, its lines stretch, it fills as (t / tf)^j. Left out: turning of the
-bodies by the cord, wind shear, air mass in the canopy, cord mass. A booster that turns does so at
-a given steady rate.
+and how hard it snatches, and how hard it bears on the tube's edge. Nose and canopy are points, the
+booster a rigid body, in the plane of the path (along it and across it upwards), in air at rest: the
+packed canopy slides out of the booster against friction, its lines stretch, it fills as (t / tf)^j,
+and the cord, which leaves the booster over the edge of its mouth, turns the tube into its own line
+against what the air does to it. Left out: turning of the nose, wind shear, air mass in the canopy,
+cord mass.
 """
 
 import math
@@ -30,6 +31,10 @@ PARTING_INPUTS: Final = (
     "fore_cord_m", "aft_cord_m", "fore_stiffness_n_m", "aft_stiffness_n_m", "cord_damping",
     "line_length_m", "canopy_m2", "canopy_diameter_m", "canopy_fill", "canopy_growth",
     "density_kg_m3", "gravity_m_s2",
+    "mouth_m", "edge_radius_m", "booster_inertia_kg_m2",  # CG to mouth; tube; about its CG
+    "tube_m", "tube_side_m2",  # mouth to tail; cross-flow drag area of the tube broadside
+    "fins_behind_m", "fins_side_m2", "fins_lift_m2",  # CG to their CP; broadside; slope x area
+    "edge_friction",  # of the cord on the edge
 )  # fmt: skip
 PARTING_OUTCOMES: Final = (
     "cleared_s",  # pack out of the tube; inf = not before the end
@@ -37,14 +42,15 @@ PARTING_OUTCOMES: Final = (
     "straight_s",  # both lengths of cord have been tight
     "min_gap_m",  # pack ahead of the tube's mouth, least from SETTLE_S out until straight
     "snatch_n",  # greatest cord force until the canopy begins to fill
-    "max_n",  # greatest cord force until it is open
-    "edge_n",  # greatest push of the cord into the tube's edge, T (1 - cos angle)
+    "max_n",  # greatest cord force until the booster hangs
+    "edge_n",  # greatest push of the cord into the tube's edge until then
     "stretch_m_s",  # air speed of the canopy as it begins to fill
     "open_s",  # canopy open; inf = not before the end
 )
 INPUT_INDEX: Final = {name: i for i, name in enumerate(PARTING_INPUTS)}
 OUTCOME_INDEX: Final = {name: i for i, name in enumerate(PARTING_OUTCOMES)}
 LONGEST_S: Final = 5.0
+HANGS_S: Final = 1.0  # after the canopy is open: the tube hangs, later pulls are smaller
 SETTLE_S: Final = 0.1  # after the pack is out: from then a booster that comes near is coming back
 SLACK_STEP_S: Final = 0.006
 _MIN_SHARE = 50  # flights that are worth a thread
@@ -52,27 +58,34 @@ _SLIDING_STEP_S = 0.002  # while the pack slides out
 _SHOCK_S = 0.10  # after the cord is straight: its greatest pull is over
 _FINE, _COARSE = 0.15, 0.6  # step over 1/omega up to then, and after
 _SLIP_M_S = 0.05  # below this speed friction fades out
+# Gauss's three stations of a length, from its middle over the half of it, and their weights
+_STATIONS, _WEIGHTS = (-math.sqrt(0.6), 0.0, math.sqrt(0.6)), (5.0 / 18.0, 8.0 / 18.0, 5.0 / 18.0)
 
 
-# state: places and velocities (x along the path, y across) of nose, booster, pack
-_NOSE, _BOOSTER, _PACK, _VELOCITY = 0, 2, 4, 6
+# state: places (x along the path, y across) of nose, booster, pack and the booster's angle, then
+# their rates
+_NOSE, _BOOSTER, _PACK, _ANGLE, _VELOCITY, _STATE = 0, 2, 4, 6, 7, 14
 # what the motion has come to
 _CLEARED, _STREAMED, _FILLING, _FILL_TIME, _OPENED, _STRAIGHT, _TIGHT_FORE, _TIGHT_AFT = range(8)
-_PULL_FORE, _PULL_AFT, _AFT_X, _AFT_Y, _WAY, _AIR = range(8, 14)
-_AXIS_X, _AXIS_Y, _GRAVITY_X, _GRAVITY_Y, _SEEN = range(14, 19)  # directions that stay
+_PULL_FORE, _PULL_AFT, _BEARS, _WAY, _AIR = range(8, 13)
+_AXIS_X, _AXIS_Y, _GRAVITY_X, _GRAVITY_Y, _SEEN = range(13, 18)  # directions that stay
 
 
 @compiled_owner
-def _cord(y: Any, a: int, b: int, rest: float, k: float, c: float) -> Any:
-    """Pull of the cord from point b to point a and its direction."""
-    dx, dy = y[a] - y[b], y[a + 1] - y[b + 1]
+def _free_m(p: Any) -> float:
+    """Aft cord outside the tube: what is left of it between mouth and canopy, the rest inside."""
+    free: float = max(p[18] - p[16], 0.05 * p[18])
+    return free
+
+
+@compiled_owner
+def _cord(dx: float, dy: float, vx: float, vy: float, rest: float, k: float, c: float) -> Any:
+    """Pull of a cord with these ends apart and leaving each other so, and its direction."""
     length = math.sqrt(dx * dx + dy * dy)
     if length <= rest or length <= 0.0:
         return 0.0, 0.0, 0.0
     ux, uy = dx / length, dy / length
-    rate = (y[_VELOCITY + a] - y[_VELOCITY + b]) * ux
-    rate += (y[_VELOCITY + a + 1] - y[_VELOCITY + b + 1]) * uy
-    return max(k * (length - rest) + c * rate, 0.0), ux, uy
+    return max(k * (length - rest) + c * (vx * ux + vy * uy), 0.0), ux, uy
 
 
 @compiled_owner
@@ -85,6 +98,10 @@ def _begin(p: Any, y: Any, seen: Any) -> None:
     seen[_GRAVITY_X], seen[_GRAVITY_Y] = -p[28] * math.sin(p[4]), -p[28] * math.cos(p[4])
     share = (p[0] + p[2] * p[8]) / (p[0] + p[1] + p[2])
     back, ahead = -p[7] * share, p[7] * (1.0 - share)
+    y[_ANGLE], y[_VELOCITY + _ANGLE] = p[5], p[6]
+    for body in (_NOSE, _PACK):  # at the pack's place in the tube
+        y[body] = (p[29] - p[16]) * seen[_AXIS_X]
+        y[body + 1] = (p[29] - p[16]) * seen[_AXIS_Y]
     for body, extra in ((_NOSE, ahead), (_BOOSTER, back), (_PACK, ahead if p[8] > 0.5 else back)):
         y[_VELOCITY + body] = p[3] + extra * seen[_AXIS_X]
         y[_VELOCITY + body + 1] = extra * seen[_AXIS_Y]
@@ -103,7 +120,7 @@ def _canopy_area(t: float, dt: float, p: Any, seen: Any) -> float:
         seen[_FILL_TIME] = p[25] * p[24] / max(seen[_AIR], 1.0)
     part = min((t - seen[_FILLING]) / seen[_FILL_TIME], 1.0)
     if part >= 1.0:
-        seen[_OPENED] = t
+        seen[_OPENED] = min(seen[_OPENED], t)
     grown = part * part if p[26] == 2.0 else part ** p[26]
     area = p[13] + p[23] * grown
     return area
@@ -114,7 +131,7 @@ def _forces(t: float, dt: float, p: Any, y: Any, rate: Any, seen: Any) -> None:
     """Accelerations of the three bodies."""
     ax, ay, gx, gy = seen[_AXIS_X], seen[_AXIS_Y], seen[_GRAVITY_X], seen[_GRAVITY_Y]
     wide = min(t / p[14], 1.0)
-    way = (y[_PACK] - y[_BOOSTER]) * ax + (y[_PACK + 1] - y[_BOOSTER + 1]) * ay
+    way = (y[_PACK] - y[_BOOSTER]) * ax + (y[_PACK + 1] - y[_BOOSTER + 1]) * ay + p[16] - p[29]
     vx, vy = y[_VELOCITY + _PACK], y[_VELOCITY + _PACK + 1]
     seen[_WAY], seen[_AIR] = way, math.sqrt(vx * vx + vy * vy)
     if seen[_CLEARED] == np.inf and way >= p[16]:
@@ -142,17 +159,52 @@ def _forces(t: float, dt: float, p: Any, y: Any, rate: Any, seen: Any) -> None:
 
 
 @compiled_owner
+def _air_moment(p: Any, y: Any) -> float:
+    """Moment of the air on the booster: cross-flow along its tube, lift and plate drag of fins."""
+    ax, ay, turn = math.cos(y[_ANGLE]), math.sin(y[_ANGLE]), y[_VELOCITY + _ANGLE]
+    vx, vy = y[_VELOCITY + _BOOSTER], y[_VELOCITY + _BOOSTER + 1]
+    along, across = abs(vx * ax + vy * ay), vy * ax - vx * ay
+    moment = 0.0
+    for i in range(3):
+        ahead = p[29] - 0.5 * p[32] * (1.0 - _STATIONS[i])
+        speed = across + turn * ahead
+        moment -= ahead * _WEIGHTS[i] * p[33] * abs(speed) * speed
+    speed = across - turn * p[34]
+    moment += p[34] * (p[35] * abs(speed) + p[36] * along) * speed
+    felt: float = 0.5 * p[27] * moment
+    return felt
+
+
+@compiled_owner
 def _pulls(p: Any, y: Any, rate: Any, seen: Any, c1: float, c2: float) -> None:
-    """The two lengths of cord act on the bodies."""
-    pull1, ux1, uy1 = _cord(y, _NOSE, _PACK, p[17], p[19], c1)
-    pull2, ux2, uy2 = _cord(y, _PACK, _BOOSTER, p[18], p[20], c2)
+    """The two lengths of cord act on the bodies; the aft one turns the booster over its edge."""
+    v = _VELOCITY
+    pull1, ux1, uy1 = _cord(
+        y[_NOSE] - y[_PACK], y[_NOSE + 1] - y[_PACK + 1],
+        y[v + _NOSE] - y[v + _PACK], y[v + _NOSE + 1] - y[v + _PACK + 1], p[17], p[19], c1,
+    )  # fmt: skip
+    ax, ay, turn = math.cos(y[_ANGLE]), math.sin(y[_ANGLE]), y[v + _ANGLE]
+    pull2, ux2, uy2 = 0.0, 0.0, 0.0
+    if seen[_CLEARED] < np.inf:
+        pull2, ux2, uy2 = _cord(
+            y[_PACK] - y[_BOOSTER] - p[29] * ax, y[_PACK + 1] - y[_BOOSTER + 1] - p[29] * ay,
+            y[v + _PACK] - y[v + _BOOSTER] + turn * p[29] * ay,
+            y[v + _PACK + 1] - y[v + _BOOSTER + 1] - turn * p[29] * ax, _free_m(p), p[20], c2,
+        )  # fmt: skip
     rate[_NOSE] -= pull1 * ux1 / p[0]
     rate[_NOSE + 1] -= pull1 * uy1 / p[0]
     rate[_PACK] += (pull1 * ux1 - pull2 * ux2) / p[2]
     rate[_PACK + 1] += (pull1 * uy1 - pull2 * uy2) / p[2]
     rate[_BOOSTER] += pull2 * ux2 / p[1]
     rate[_BOOSTER + 1] += pull2 * uy2 / p[1]
-    seen[_PULL_FORE], seen[_PULL_AFT], seen[_AFT_X], seen[_AFT_Y] = pull1, pull2, ux2, uy2
+    across = ax * uy2 - ay * ux2  # sine of the angle between tube and cord
+    bears = 0.0
+    if pull2 > 0.0:
+        cosine = max(min(ax * ux2 + ay * uy2, 1.0), -1.0)
+        bears = max(pull2 * (math.exp(-p[37] * math.acos(cosine)) - cosine), 0.0)
+    lever = p[30] if across >= 0.0 else -p[30]  # the edge on the cord's side
+    rate[_ANGLE] = (p[29] * pull2 * across + lever * bears + _air_moment(p, y)) / p[31]
+    seen[_PULL_FORE], seen[_PULL_AFT], seen[_BEARS] = pull1, pull2, bears
     seen[_TIGHT_FORE] = max(seen[_TIGHT_FORE], 1.0 if pull1 > 0.0 else 0.0)
     seen[_TIGHT_AFT] = max(seen[_TIGHT_AFT], 1.0 if pull2 > 0.0 else 0.0)
 
@@ -173,47 +225,49 @@ def _watch(t: float, p: Any, seen: Any, out: Any) -> None:
     if seen[_FILLING] == np.inf:
         out[4] = max(out[4], most)
         out[7] = seen[_AIR]
-    if 2.0 * seen[_PULL_AFT] > out[6]:
-        angle = p[5] + p[6] * t
-        along = seen[_AFT_X] * math.cos(angle) + seen[_AFT_Y] * math.sin(angle)
-        out[6] = max(out[6], seen[_PULL_AFT] * (1.0 - along))
+    out[6] = max(out[6], seen[_BEARS])
 
 
 @compiled_owner
 def _next_step(t: float, p: Any, y: Any, seen: Any, omega: float) -> float:
     """Fine steps while a cord is tight or about to be, long ones else."""
-    least, rush = np.inf, 0.1
-    for a, b, rest in ((_NOSE, _PACK, p[17]), (_PACK, _BOOSTER, p[18])):
-        dx, dy = y[a] - y[b], y[a + 1] - y[b + 1]
-        apart = math.sqrt(dx * dx + dy * dy)
-        least = min(least, rest - apart)
-        closing = abs(y[_VELOCITY + a] - y[_VELOCITY + b])
-        closing += abs(y[_VELOCITY + a + 1] - y[_VELOCITY + b + 1])
-        rush = max(rush, closing)
+    v = _VELOCITY
+    mx, my = (
+        y[_BOOSTER] + p[29] * math.cos(y[_ANGLE]),
+        y[_BOOSTER + 1] + p[29] * math.sin(y[_ANGLE]),
+    )
+    fore = math.sqrt((y[_NOSE] - y[_PACK]) ** 2 + (y[_NOSE + 1] - y[_PACK + 1]) ** 2)
+    aft = math.sqrt((y[_PACK] - mx) ** 2 + (y[_PACK + 1] - my) ** 2)
+    least = min(p[17] - fore, _free_m(p) - aft)
+    rush = 0.1 + abs(y[v + _ANGLE]) * p[29]
+    for a, b in ((_NOSE, _PACK), (_PACK, _BOOSTER)):
+        rush = max(rush, abs(y[v + a] - y[v + b]) + abs(y[v + a + 1] - y[v + b + 1]))
     fine = (_FINE if t < seen[_STRAIGHT] + _SHOCK_S else _COARSE) / omega
     slack = SLACK_STEP_S if seen[_CLEARED] < np.inf else _SLIDING_STEP_S
-    return max(min(slack, 0.7 * least / rush), min(fine, slack))
+    step: float = max(min(slack, 0.7 * least / rush), min(fine, slack))
+    return step
 
 
 @compiled_owner
 def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
-    """One flight: kick, drift, kick until the canopy is open."""
+    """One flight: kick, drift, kick until the booster hangs from its open canopy."""
     out[:] = 0.0
     out[3] = np.nan
     _begin(p, y, seen)
     c1 = 2.0 * p[21] * math.sqrt(p[19] * p[0] * p[2] / (p[0] + p[2]))
     c2 = 2.0 * p[21] * math.sqrt(p[20] * p[1] * p[2] / (p[1] + p[2]))
-    omega = math.sqrt((p[19] + p[20]) / min(p[0], p[1], p[2]))
+    sideways = 1.0 / (1.0 / p[1] + p[29] ** 2 / p[31])  # what the booster's mouth weighs
+    omega = math.sqrt((p[19] + p[20]) / min(p[0], p[2], sideways))
     t, dt = 0.0, 0.0
     rate[:] = 0.0
-    while t < LONGEST_S and seen[_OPENED] == np.inf:
-        for i in range(6):
+    while t < min(LONGEST_S, seen[_OPENED] + HANGS_S):
+        for i in range(_VELOCITY):
             y[_VELOCITY + i] += 0.5 * dt * rate[i]
             y[i] += dt * y[_VELOCITY + i]
         t += dt
         _forces(t, dt, p, y, rate, seen)
         _pulls(p, y, rate, seen, c1, c2)
-        for i in range(6):
+        for i in range(_VELOCITY):
             y[_VELOCITY + i] += 0.5 * dt * rate[i]
         _watch(t, p, seen, out)
         dt = _next_step(t, p, y, seen, omega)
@@ -222,7 +276,7 @@ def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")  # type: ignore[untyped-decorator]
 def _part_all(rows: Any, out: Any) -> None:
-    y, rate, seen = np.empty(12), np.empty(6), np.empty(_SEEN)
+    y, rate, seen = np.empty(_STATE), np.empty(_VELOCITY), np.empty(_SEEN)
     for i in range(rows.shape[0]):
         _part_one(rows[i], out[i], y, rate, seen)
 
@@ -231,8 +285,13 @@ def part_bodies(rows: Array) -> Array:
     """Motion of nose, canopy and booster after ejection, for every flight.
 
     Point masses with drag 1/2 rho CdS v^2, gravity, and two lengths of cord that pull
-    F = k (r - L) + c r' when longer than L; the pack leaves the tube against friction. Kick-drift
-    steps of 0.15/omega while a cord is tight.
+    F = k (r - L) + c r' when longer than L; the pack leaves the tube against friction. The aft cord
+    runs from its anchor, the pack's length inside the booster, over the edge of the mouth, the
+    lever l ahead of the booster's CG. At the angle a between tube and cord, friction leaves F exp(-mu a)
+    inside, the edge takes E = F (exp(-mu a) - cos a) along its wall, and the booster turns with
+    l F sin a + r E and the air's moment over its inertia: cross-flow drag of the tube station by
+    station, and the fins' lift and plate drag, each with the speed that the turning adds.
+    Kick-drift steps of 0.15/omega while a cord is tight; on until HANGS_S after the canopy is open.
 
     Parameters
         rows : array (n, len(PARTING_INPUTS)) - one flight a row, columns as named there. [SI]
@@ -243,7 +302,8 @@ def part_bodies(rows: Array) -> Array:
     Validity
         Greatest force within 3 % of much finer steps; up to 5 s after ejection.
     Source
-        Newton; cord numbers as in `cord`, filling as in `opening`.
+        Newton, derived; friction round an edge: Euler's belt formula, textbook; cord as in `cord`,
+        filling as in `opening`; cross-flow drag as in [jorgensen1977].
     Example
         >>> part_bodies(np.empty((0, len(PARTING_INPUTS)))).shape
         (0, 9)

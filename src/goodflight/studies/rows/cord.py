@@ -5,7 +5,7 @@ import numpy as np
 from goodflight.physics.recovery.cord import DAMPING, FRICTION_WEIGHTS, held_force_n, weakest_cord_n
 from goodflight.physics.recovery.packing import OUT_LENGTHS, reach_m
 from goodflight.physics.recovery.parting import SETTLE_S
-from goodflight.physics.recovery.zipper import KRAFT_STRENGTH_PA, slit_start_n
+from goodflight.physics.recovery.zipper import EDGE_FRICTION, KRAFT_STRENGTH_PA, slit_start_n
 from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import Tube
 from goodflight.studies.case.planned import cord_of
@@ -110,12 +110,13 @@ _PART = (
     separation.booster_turn,
     recovery.cord_give,
     recovery.cord_damping,
+    recovery.edge_friction,
     motor.delay,
     airframe.mass,
 )
 _MOTION = (
-    "motion of nose, pack and booster as point masses along and across the path, from the charge's "
-    "parting speed until the canopy is open"
+    "motion of nose and pack as points and of the booster as a body that turns, along and across "
+    "the path, from the charge's parting speed until the booster hangs from its open canopy"
 )
 ROWS = (
     LimitState(
@@ -158,7 +159,7 @@ ROWS = (
         "force",
         True,
         _snatch_cord,
-        "highest pull in the cord from parting until the canopy is open, F = k stretch + c "
+        "highest pull in the cord from parting until the booster hangs, F = k stretch + c "
         "rate, damping "
         "{damping} of critical, lengths of nylon and aramid in series, against the weakest "
         "length x "
@@ -187,10 +188,11 @@ ROWS = (
         "force",
         True,
         _zipper,
-        "highest T (1 - cos angle between cord and tube), against strength of the wall x "
-        "wall x width of "
-        "the cord; kraft {kraft} where the edge is kraft",
-        ("derived", "memory"),
+        "highest T (exp(-mu a) - cos a) until the booster hangs, T the pull of snatch, opening and "
+        "the jerks after it, a the angle between cord and tube, which T and the air turn, mu = "
+        "{friction}; against strength of the wall x wall x width of the cord; kraft {kraft} where "
+        "the edge is kraft",
+        ("derived", "tezuka1990", "correa2004"),
         (
             *_PART,
             separation.edge_strength,
@@ -200,8 +202,12 @@ ROWS = (
         ),
         {
             "kraft": Constant(
-                KRAFT_STRENGTH_PA, "pressure", "memory", note="no published tests of such tubes"
+                KRAFT_STRENGTH_PA,
+                "pressure",
+                "tezuka1990",
+                note="crush along the axis x 1.5; no published tests of such edges",
             ),
+            "friction": Constant(EDGE_FRICTION, "ratio", "memory", note="nylon on card"),
         },
     ),
 )

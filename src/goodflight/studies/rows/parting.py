@@ -12,7 +12,9 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
-from goodflight.physics.aero.share import TUMBLE_S
+from goodflight.physics.aero.margin import PLATE_CD
+from goodflight.physics.aero.reading import scalar
+from goodflight.physics.aero.share import TUMBLE_S, tube_side_m2
 from goodflight.physics.flight import registry
 from goodflight.physics.recovery.charge import (
     BURN_S,
@@ -43,10 +45,12 @@ from goodflight.physics.recovery.parting import (
 )
 from goodflight.physics.recovery.separation import pin_force_n
 from goodflight.physics.recovery.vents import holes_area_m2
+from goodflight.physics.recovery.zipper import EDGE_FRICTION
+from goodflight.physics.vehicle import body_length_m
 from goodflight.physics.vehicle.parts import Cord, Coupler, MotorTube, Nose
 from goodflight.studies.case.planned import canopy_of, cord_of, one_part
 from goodflight.studies.packing import Stack, stack_of
-from goodflight.studies.rows.air import density, pressure
+from goodflight.studies.rows.air import density, pressure, slopes
 from goodflight.studies.rows.model import Array, Mask, Missing, View
 from goodflight.studies.rows.separation_drag import drag_areas
 from goodflight.studies.sampling import motor, recovery, separation
@@ -84,6 +88,7 @@ _GAS: "WeakKeyDictionary[View, Gas | Missing]" = WeakKeyDictionary()
 _MOTIONS: dict[bytes, Array] = {}
 _KEPT: Final = 8
 MIN_SECTION_KG: Final = 0.02
+LOW_MACH: Final = 0.06  # slopes hardly change below Mach 0.3
 _GATE = threading.Lock()
 _PARTING: "WeakKeyDictionary[View, Parting | Missing]" = WeakKeyDictionary()
 
@@ -234,6 +239,27 @@ def _masses(view: View) -> tuple[Array, Array, Array]:
     return nose, gear, booster
 
 
+def _tube(view: View, gas: Gas) -> dict[str, Array | float]:
+    """What turns the booster and what holds it back: its edge, inertia, and the air on it."""
+    rocket, radius = view.case.rocket, gas.bore_m / 2.0
+    joint, tail = rocket.separation_station_m or 0.0, body_length_m(rocket)
+    found, booster = view.trials.sections, _masses(view)[2]
+    cg = np.full(view.count, 0.5 * (joint + tail)) if found is None else found.booster_cg_m
+    inertia = booster * radius**2  # no tube is easier to turn
+    if found is not None:
+        inertia = np.maximum(found.booster_inertia_kg_m2, inertia)
+    lift = slopes(view, LOW_MACH)
+    return {
+        "mouth_m": np.maximum(cg - joint, radius), "edge_radius_m": radius,
+        "booster_inertia_kg_m2": inertia, "tube_m": tail - joint,
+        "tube_side_m2": tube_side_m2(tail - joint, 2.0 * radius),
+        "edge_friction": EDGE_FRICTION * view.of(recovery.edge_friction),
+        "fins_behind_m": lift.fin_cp_m - cg,
+        "fins_side_m2": PLATE_CD * scalar(view.case.tables, "fin_plate_m2"),
+        "fins_lift_m2": lift.fin * scalar(view.case.tables, "area_m2"),
+    }  # fmt: skip
+
+
 def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
     speed = np.nan_to_num(view.outcome("ejection_m_s"))
     climb = np.nan_to_num(view.outcome("ejection_climb_m_s"))
@@ -252,6 +278,7 @@ def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | 
         "gear_m2": pack_drag_area_m2(gas.stack.area_m2, view.of(recovery.pack_area)),
         "density_kg_m3": density(view, view.outcome("ejection_m")),
         "gravity_m_s2": view.parameter("gravity_m_s2"), **vars(drag_areas(view)),
+        **_tube(view, gas),
     }  # fmt: skip
 
 

@@ -69,7 +69,7 @@ def _strong(view: View) -> Evaluation | Missing:
 def _sections(view: View) -> Sections:
     """Masses of the sections; all zero where the rocket does not separate."""
     none = np.zeros(view.count)
-    return view.trials.sections or Sections(none, none, none, none)
+    return view.trials.sections or Sections(*6 * (none,))
 
 
 def _kicked(view: View) -> Evaluation | Missing:

@@ -174,6 +174,14 @@ cord_damping = Quantity(
     measured_by=Measured("hang a weight on a metre of it, let it bounce and film it against a tape",
                          20.0, "camera, weight and tape", 0.2),
 )  # fmt: skip
+edge_friction = Quantity(
+    "edge_friction", "friction of the cord on the tube's edge", "ratio", Relative(0.33),
+    nature=KNOWLEDGE, because="memory",
+    reason="nylon webbing on card 0.2 to 0.4; 0.3 in the middle",
+    exists=comes_apart,
+    measured_by=Measured("hang the cord over an offcut of the tube with a weight on each end, and "
+                         "add weight to one until it slips", 15.0, "weights", 0.1),
+)  # fmt: skip
 pack_area = Quantity(
     "pack_area", "drag of pack and blanket", "ratio", Relative(0.5),
     nature=KNOWLEDGE,

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.motor import motor_case_item
-from goodflight.physics.vehicle import MassItem
+from goodflight.physics.vehicle import MassItem, combine_trials
 from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Coupler, Nose, Rocket
 from goodflight.studies.case.planned import motor_aft_m
 from goodflight.studies.sampling import airframe
@@ -38,6 +38,8 @@ class Sections:
     gear_kg: Array
     booster_kg: Array
     tip_kg: Array  # ahead of the first joint behind the nose
+    booster_cg_m: Array  # station [m]
+    booster_inertia_kg_m2: Array  # about that, across its axis
 
 
 def drawn_items(drawn: Drawn, aft_m: float) -> tuple[tuple[MassItem, ...], Array, Array]:
@@ -57,7 +59,7 @@ def sections_of(drawn: Drawn) -> Sections | None:
     joint, aft = rocket.separation_station_m, motor_aft_m(rocket)
     if joint is None or aft is None:
         return None
-    items, masses, _ = drawn_items(drawn, aft)
+    items, masses, stations = drawn_items(drawn, aft)
     packed = gear_names(rocket)
     gear = np.array([item.name in packed for item in items])
     across = {p.name for p in rocket.parts if isinstance(p, Coupler) and spans(p, joint)}
@@ -65,11 +67,16 @@ def sections_of(drawn: Drawn) -> Sections | None:
     ahead = np.array([stays_ahead if i.name in across else i.station_m < joint for i in items])
     ahead &= ~gear
     tip = np.array([item.station_m < _nose_end_m(rocket) for item in items])
+    behind = ~ahead & ~gear
+    kept = [item for item, here in zip(items, behind) if here]
+    booster = combine_trials(kept, masses[:, behind], stations[:, behind])
     return Sections(
         nose_kg=masses[:, ahead].sum(axis=1),
         gear_kg=masses[:, gear].sum(axis=1),
-        booster_kg=masses[:, ~ahead & ~gear].sum(axis=1),
+        booster_kg=booster.mass_kg,
         tip_kg=masses[:, ahead & tip].sum(axis=1),
+        booster_cg_m=booster.cg_m,
+        booster_inertia_kg_m2=booster.pitch_inertia_kg_m2,
     )
 
 
