@@ -36,7 +36,7 @@ def test_slit_start() -> None:
     """15 MPa x 1.5 mm x 14 mm = 315 N; twice the webbing, twice the load.
 
     Five spiral paper tubes crushed along their axis: 9.8 to 10.7 MPa, mean 10.1 (Tezuka and Ito,
-    Waseda University 1990-91, Table 1, seen); such tubes stand half as much again where little of
+    Waseda University 1990-91, Table 1, seen); such tubes stand 1.5 times that where little of
     the wall is loaded, as in bending (Correa 2004, seen).
     """
     assert pytest.approx(1.5 * 10.1e6, rel=0.02) == zipper.KRAFT_STRENGTH_PA

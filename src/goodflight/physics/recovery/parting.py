@@ -287,8 +287,9 @@ def part_bodies(rows: Array) -> Array:
     Point masses with drag 1/2 rho CdS v^2, gravity, and two lengths of cord that pull
     F = k (r - L) + c r' when longer than L; the pack leaves the tube against friction. The aft cord
     runs from its anchor, the pack's length inside the booster, over the edge of the mouth, the
-    lever l ahead of the booster's CG. At the angle a between tube and cord, friction leaves F exp(-mu a)
-    inside, the edge takes E = F (exp(-mu a) - cos a) along its wall, and the booster turns with
+    lever l ahead of the booster's CG. At the angle a between tube and cord, friction leaves
+    F exp(-mu a) inside, the edge takes E = F (exp(-mu a) - cos a) along its wall, and the booster
+    turns with
     l F sin a + r E and the air's moment over its inertia: cross-flow drag of the tube station by
     station, and the fins' lift and plate drag, each with the speed that the turning adds.
     Kick-drift steps of 0.15/omega while a cord is tight; on until HANGS_S after the canopy is open.
