@@ -206,6 +206,20 @@ class Measurement:
 
 
 @dataclass(frozen=True)
+class Knowledge:
+    """What the total becomes as what is not known turns out one way or another.
+
+    low, high : 8 of 10 ways lie between. frozen : total with every guess at its middle. share :
+    of the total that rests on guesses, 0 to 1.
+    """
+
+    low: float
+    high: float
+    frozen: float
+    share: float
+
+
+@dataclass(frozen=True)
 class BaseRate:
     """How often something not computed goes wrong elsewhere; never added to a computed chance."""
 
