@@ -12,7 +12,7 @@ import numpy as np
 from goodflight.outputs.ledger.basis_words import formula
 from goodflight.outputs.ledger.row_words import against, answer
 from goodflight.outputs.record import record
-from goodflight.outputs.words import speak, speak_total
+from goodflight.outputs.words import headline, speak
 from goodflight.quantity.units import dimension_of
 from goodflight.studies.cautions import caution
 from goodflight.studies.questions.layout import Layout
@@ -47,7 +47,8 @@ def ledger_record(ledger: Ledger) -> dict[str, Any]:
         "chance": ledger.chance,
         "low": ledger.low,
         "high": ledger.high,
-        "spoken": speak_total(ledger),
+        "spoken": headline(ledger),
+        "knowledge": None if ledger.knowledge is None else record(ledger.knowledge),
         "measured": ledger.measured,
         "figures": ledger.figures,
         "rows": [row_record(row) for row in ledger.rows],

@@ -29,6 +29,9 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         **_RUN,
         "state": "ok, marginal, fails or unknown: the worst that counts",
         **_CHANCE,
+        "knowledge": "what the total becomes as what is not known turns out one way or another: "
+        "8 of 10 ways lie from low to high; frozen, the total with every guess at its middle; "
+        "share of the total that rests on guesses; null = too few flights, or nothing is guessed",
         "unknown": "keys of failures of the flight that are not known: the chance is a lower bound",
         "unmet": "keys of rules that are not met and of statements that are denied",
         "open": "keys of rules and statements that wait for an answer",
@@ -137,11 +140,17 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "key": "figure or group of figures",
         "label": "the same in words",
         "how": "what to do",
-        "minutes": "work it takes [min], our guess",
-        "moves": "standard deviation of the total over what the figure may turn out to be",
+        "minutes": "work it takes [min], our guess; null = not estimated, or cannot be measured",
+        "moves": "standard deviation of the total over what the figure may turn out to be; null = "
+        "nobody has entered it: failures that are not known wait for it",
         "total": "chance now, rows left out that fail on every flight",
         "checked": "moves, from flights with the figure low, middle, high; null = not flown",
         "without": "total with this spread removed; null = not flown",
+        "instrument": "with what; empty = nothing special, or the advice names it",
+        "file": "file of the project where it is entered; empty = the advice names it",
+        "place": "key in that file",
+        "rows": "keys of the failures of the flight that wait for it, when it is not known",
+        "why_not": "why it cannot be measured; empty = it can",
     },
     "base_rates": {
         "what": "what is not computed",

@@ -7,7 +7,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
-from goodflight.studies.results import Cost, Ledger, Phase, State
+from goodflight.studies.results import Cost, Ledger, Measurement, Phase, State
 
 PHASES: Final[dict[Phase, str]] = {
     "pad": "Pad and rail",
@@ -64,13 +64,65 @@ def speak(chance: float | None, low: float | None = None, high: float | None = N
 
 
 def speak_total(ledger: Ledger) -> str:
-    """Say the total: "about 12 in 100 (10–14)"; "at least" where a way to fail is not known."""
-    spoken = speak(ledger.chance, ledger.low, ledger.high)
+    """Say the total and how far the guesses go: "about 17 in 100; 6 to 34 as the guesses go".
+
+    "At least" where a way to fail is not known. Where the guesses are not told (few flights), the
+    interval of counting stands in their place.
+    """
+    told = ledger.knowledge
+    if told is None or ledger.chance <= 0:
+        spoken = speak(ledger.chance, ledger.low, ledger.high)
+    else:
+        spoken = f"{speak(ledger.chance)}; {_ends(told.low, told.high)}"
     if not ledger.unknown:
         return spoken
     if ledger.chance <= 0:
         return "not known"
     return f"at least {spoken.removeprefix('about ')}"
+
+
+def not_known(ledger: Ledger) -> str:
+    """Say what is not known: "retention of the motor is not known"; empty where all is."""
+    waiting = [row for row in ledger.rows if row.key in ledger.unknown]
+    what = [row.asks[0].label if row.asks else row.title for row in waiting]
+    names = sorted(dict.fromkeys(what), key=lambda each: -what.count(each))
+    if not names:
+        return ""
+    more = (
+        f" and {len(names) - 1} more" if len(names) > 2 else "".join(f" and {n}" for n in names[1:])
+    )
+    if any(row.title == names[0] for row in waiting if not row.asks):  # a way to fail, no figure
+        return f"not known: {names[0][0].lower()}{names[0][1:]}{more}"
+    return f"{names[0]}{more} {'are' if more else 'is'} not known"
+
+
+def headline(ledger: Ledger) -> str:
+    """Say the answer in one sentence: "at least 12 in 100; retention is not known"."""
+    spoken, unknown = speak_total(ledger), not_known(ledger)
+    return f"{spoken}; {unknown}" if unknown and spoken != "not known" else unknown or spoken
+
+
+def guessed_share(ledger: Ledger) -> str:
+    """Say what of the total rests on guesses; empty where it is not told."""
+    told = ledger.knowledge
+    if told is None or ledger.chance <= 0:
+        return ""
+    middle = speak(told.frozen) if told.frozen > 0 else "none"
+    if told.share < 0.005:
+        return f"with each guess at its middle, {middle}"
+    return f"{told.share * 100:.0f} % of it rests on guesses: with each at its middle, {middle}"
+
+
+def counting(ledger: Ledger) -> str:
+    """Say what the number of flights leaves open: "counted on 2000 flights: 16–19 in 100"."""
+    spoken = speak(ledger.chance, ledger.low, ledger.high)
+    return f"counted on {ledger.flights} flights: {spoken}"
+
+
+def _ends(low: float, high: float) -> str:
+    base = 100 if high >= 0.0095 else _base(high)
+    first, last = f"{low * base:.0f}", f"{high * base:.0f}"
+    return f"{'under 1' if first == '0' else first} to {last} as the guesses go"
 
 
 def open_words(ledger: Ledger) -> str:
@@ -82,6 +134,26 @@ def open_words(ledger: Ledger) -> str:
         f"{waiting} to confirm" if waiting else "",
     )
     return ", ".join(each for each in said if each)
+
+
+def how_words(each: Measurement) -> str:
+    """`pull it apart (luggage scale, 10 min), enter in rocket.toml: separation.pull`."""
+    if each.why_not:
+        return f"cannot be measured: {each.why_not}"
+    minutes = "" if each.minutes is None else f"{each.minutes:.0f} min"
+    work = ", ".join(part for part in (each.instrument, minutes) if part)
+    where = f"{each.file}: {each.place}" if each.place else each.file
+    return each.how + (f" ({work})" if work else "") + (f", enter in {where}" if where else "")
+
+
+def worth_words(each: Measurement) -> str:
+    """`not known: 3 ways to fail wait for it`; `measuring it could change the total by ...`."""
+    if each.moves is None:
+        count = len(each.rows)
+        waits = f"{count} ways to fail wait" if count > 1 else "one way to fail waits"
+        return f"not known, {waits} for it"
+    knowing = "knowing" if each.why_not else "measuring"
+    return f"{knowing} it could change the total by about {100 * each.moves:.0f} in 100, either way"
 
 
 def percent(chance: float | None) -> str:

@@ -172,6 +172,12 @@ _ALL: Final = (
         "the same, later form",
         "memory",
     ),
+    Source(
+        "helton1994",
+        "Helton, Treatment of uncertainty in performance assessments for complex systems, 1994",
+        "knowledge in an outer loop, chance in an inner one",
+        "memory",
+    ),
     Source("munk1924", "Munk, NACA Report 184, 1924", "slender bodies", "memory"),
     Source(
         "newcombe1998",

@@ -190,19 +190,27 @@ class Row:
 class Measurement:
     """A figure worth measuring next: how far knowing it would move the total, for how much work.
 
-    moves : one standard deviation of the total over what the figure may turn out to be.
+    minutes : None = not estimated, or it cannot be measured. moves : one standard deviation of the
+    total over what the figure may turn out to be; None = nobody has entered it, so failures of the
+    flight are not known: these stand first.
     checked : the same from flights with the figure set low, middle and high; None = not flown.
     without : total with this spread really removed, the figure at its middle; None = not flown.
+    rows : keys of the failures that wait for it. why_not : why it cannot be measured.
     """
 
     key: str
     label: str
     how: str
-    minutes: float
-    moves: float
+    minutes: float | None
+    moves: float | None
     total: float  # chance now, rows left out that fail on every flight
     checked: float | None = None
     without: float | None = None
+    instrument: str = ""
+    file: str = ""  # where it is entered
+    place: str = ""  # and under which key
+    rows: tuple[str, ...] = ()
+    why_not: str = ""
 
 
 @dataclass(frozen=True)
@@ -280,6 +288,7 @@ class Ledger:
     unknown: tuple[str, ...] = ()  # keys of failures not known: the chance is a lower bound
     unmet: tuple[str, ...] = ()  # keys of rules not met and of statements denied
     open: tuple[str, ...] = ()  # keys of rules and statements that wait for an answer
+    knowledge: Knowledge | None = None  # None: too few flights, or nothing is guessed
 
 
 @dataclass(frozen=True)

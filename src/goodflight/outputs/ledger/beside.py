@@ -4,11 +4,20 @@ from collections.abc import Sequence
 from typing import Final
 
 from goodflight.outputs.text_page import TextPage
-from goodflight.outputs.words import COSTS, change
+from goodflight.outputs.words import COSTS, change, how_words, worth_words
 from goodflight.studies.cautions import cautions_of
-from goodflight.studies.results import BaseRate, Measurement, Step
+from goodflight.studies.results import BaseRate, Ledger, Measurement, Step
 
 LISTED: Final = 3  # measurements named below the ledger
+
+
+def next_lines(page: TextPage, ledger: Ledger) -> None:
+    """What to do and what to measure; what is not known at all goes first."""
+    if ledger.unknown:
+        measure_lines(page, ledger.measure_next)
+    cheapest_lines(page, ledger.cheapest)
+    if not ledger.unknown:
+        measure_lines(page, ledger.measure_next)
 
 
 def measure_lines(page: TextPage, listed: Sequence[Measurement]) -> None:
@@ -43,10 +52,7 @@ def cheapest_lines(page: TextPage, step: Step | None) -> None:
 
 def measurement_words(each: Measurement) -> str:
     """One measurement as a sentence."""
-    return (
-        f"{each.label}: {each.how} ({each.minutes:.0f} min); measuring it could change the "
-        f"total by about {100 * each.moves:.0f} in 100, either way"
-    )
+    return f"{each.label}: {how_words(each)}; {worth_words(each)}"
 
 
 def base_rate_lines(page: TextPage, rates: Sequence[BaseRate]) -> None:

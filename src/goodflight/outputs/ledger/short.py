@@ -2,7 +2,7 @@
 
 from itertools import groupby
 
-from goodflight.outputs.ledger.beside import base_rate_lines, cheapest_lines, measure_lines
+from goodflight.outputs.ledger.beside import base_rate_lines, next_lines
 from goodflight.outputs.ledger.first_look import standing
 from goodflight.outputs.ledger.text import (
     in_flight_order,
@@ -29,8 +29,7 @@ def short_text(ledger: Ledger, terminal: Terminal | None = None) -> str:
         page.rule("What can still fail")
     for row in sorted(open_rows, key=severity):
         ledger_row_lines(page, row)
-    cheapest_lines(page, ledger.cheapest)
-    measure_lines(page, ledger.measure_next)
+    next_lines(page, ledger)
     page.blank()
     page.rule("All else")
     for phase, rows in groupby(in_flight_order(ledger), key=lambda row: row.phase):

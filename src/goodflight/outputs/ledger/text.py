@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
-from goodflight.outputs.ledger.beside import base_rate_lines, cheapest_lines, measure_lines
+from goodflight.outputs.ledger.beside import base_rate_lines, next_lines
 from goodflight.outputs.ledger.row_words import against, answer
 from goodflight.outputs.ledger.strip import Cell, strip
 from goodflight.outputs.text_page import Terminal, TextPage
@@ -15,7 +15,10 @@ from goodflight.outputs.words import (
     STATES,
     cautions,
     change,
+    counting,
+    guessed_share,
     knowledge,
+    not_known,
     open_words,
     percent,
     speak_total,
@@ -74,10 +77,12 @@ def title_lines(page: TextPage, ledger: Ledger) -> None:
         f"Ledger: {MARKS[ledger.state]} {STATES[ledger.state]}",
         f"Chance that anything fails: {percent(ledger.chance)}".rstrip(": "),
         speak_total(ledger),
+        not_known(ledger),
+        guessed_share(ledger),
+        beside,
         knowledge(ledger.measured, ledger.figures),
     ]
-    if beside:
-        left.insert(4, beside)
+    left = [words for words in left if words]
     right = [
         ("plan", ledger.plan),
         ("motor", ledger.motor),
@@ -197,8 +202,9 @@ def _foot(page: TextPage, ledger: Ledger) -> None:
         page.rule("Not modelled")
         page.paragraph("; ".join(ledger.not_modelled) + ".", indent=2)
     base_rate_lines(page, ledger.base_rates)
-    cheapest_lines(page, ledger.cheapest)
-    measure_lines(page, ledger.measure_next)
+    next_lines(page, ledger)
+    page.blank()
+    page.paragraph(counting(ledger), ink="fine")
     page.blank()
     page.paragraph("Why a row says what it says: goodflight ledger DIR --why KEY", ink="fine")
     if ledger.invented:

@@ -145,7 +145,7 @@ def _part(row: Evaluated, powers: _Powers) -> Part | None:
             sign = 1.0 if row.limit.more_is_worse else -1.0  # products are sums of logarithms
             wanted.append(sign * np.log(row.capacity / row.demand))
     found = [(values, *_fitted(powers, values, there)) for values in wanted]
-    values, terms, coefficients, rest = min(
+    _, terms, coefficients, rest = min(
         found, key=lambda each: float(np.var(each[3][there]) / np.var(each[0][there]))
     )
     return Part(terms, coefficients, np.where(there, rest, np.inf))

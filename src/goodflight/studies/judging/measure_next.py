@@ -1,4 +1,7 @@
-"""What to measure next: the spread whose removal narrows the total most, per minute of work.
+"""What to measure next: what is not known at all, then what narrows the total most for the work.
+
+A failure of the flight that is not known bounds the total: nothing else moves the answer more, so
+the figures it waits for stand first. Then the spreads whose removal narrows the total.
 
 Knowing a figure moves the total chance to E[fails | figure]; the standard deviation of that over
 what the figure may turn out to be says how much there is to learn. It is read off the flights that
@@ -14,10 +17,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
-from goodflight.studies.results import Measurement
+from goodflight.studies.judging.evaluate import FAILURE, Evaluated, any_failing, evaluate
+from goodflight.studies.results import Entry, Measurement
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_sample
+from goodflight.studies.sampling.quantity import Factor, Quantity
 from goodflight.studies.sampling.trials import assemble
 
 Array = NDArray[np.float64]
@@ -36,12 +40,15 @@ def open_rows(rows: Sequence[Evaluated]) -> list[Evaluated]:
 def measure_next(
     view: View, rows: Sequence[Evaluated], most: int = MOST
 ) -> tuple[Measurement, ...]:
-    """Figures worth measuring, most for the work first, from flights that are flown already.
+    """Figures worth measuring: those nobody knows, then those that move the total most.
+
+    The second kind is read from flights that are flown already, most for the work first; what
+    cannot be measured stands last and says why.
 
     Parameters
         view : View - flown flights. [-]
         rows : sequence of Evaluated - every row on them. [-]
-        most : int - how many are named. [-]
+        most : int - how many are named of those that are known at all. [-]
     Returns
         measurements : tuple of Measurement - may be empty. [-]
     Raises
@@ -53,12 +60,11 @@ def measure_next(
         First-order index of the failing indicator: [sudret2008] eq. for partial variances.
     """
     found = open_rows(rows)
-    if not found:
-        return ()
-    fails = any_failing(found).astype(np.float64)
+    fails = any_failing(found).astype(np.float64) if found else np.zeros(view.count)
     total = float(fails.mean())
+    unknown = _unknown(rows, total)
     if total in (0.0, 1.0):
-        return ()
+        return unknown
     moves = _moves(view.trials.z, fails - total)
     groups: dict[str, list[int]] = {}
     for column, factor in enumerate(view.trials.factors):
@@ -66,11 +72,49 @@ def measure_next(
     listed = []
     for group, columns in groups.items():
         first, move = view.trials.factors[columns[0]], float(np.sqrt(moves[columns].sum()))
-        way = first.measured_by
-        if way is not None and move >= MIN_MOVE:
-            listed.append(Measurement(group, first.label, way.how, way.minutes, move, total))
-    listed.sort(key=lambda each: -each.moves / each.minutes)
-    return tuple(listed[:most])
+        if move >= MIN_MOVE:
+            listed.append((move, _measured(view, first, group, move, total)))
+    listed.sort(key=lambda each: -each[0] / (each[1].minutes or np.inf))
+    return unknown + tuple(each for _, each in listed[:most])
+
+
+def _measured(view: View, factor: Factor, group: str, move: float, total: float) -> Measurement:
+    """A figure with a spread: how it is measured, or why it cannot be."""
+    home = factor.path or (factor.of.home(view.case) if isinstance(factor.of, Quantity) else "")
+    file, _, place = home.partition(":")
+    way = factor.measured_by
+    if way is None:
+        return Measurement(
+            group, factor.label, "", None, move, total, file=file, place=place,
+            why_not=factor.why_not,
+        )  # fmt: skip
+    return Measurement(
+        group, factor.label, way.how, way.minutes, move, total, instrument=way.instrument,
+        file=file, place=place,
+    )  # fmt: skip
+
+
+def _unknown(rows: Sequence[Evaluated], total: float) -> tuple[Measurement, ...]:
+    """What the failures that are not known wait for, once each: what opens most rows first."""
+    waiting: dict[str, Measurement] = {}
+    for row in rows:
+        if row.known or row.limit.kind not in FAILURE:
+            continue
+        asks = row.asks or (_in_words(row),)
+        for ask in asks:
+            each = Measurement(
+                ask.key, ask.label, ask.how, ask.minutes, None, total,
+                instrument=ask.instrument, file=ask.file, place=ask.place,
+            )  # fmt: skip
+            key = ask.key if row.asks else ask.how  # rows that wait for one thing wait as one
+            old = waiting.setdefault(key, each)
+            waiting[key] = replace(old, rows=(*old.rows, row.limit.key))
+    return tuple(sorted(waiting.values(), key=lambda each: (-len(each.rows), each.minutes or 0.0)))
+
+
+def _in_words(row: Evaluated) -> Entry:
+    """What a row waits for that is no figure: a part to add, an outline to draw."""
+    return Entry(row.limit.key, row.limit.title, "", "", "", row.missing, "", None)
 
 
 def _moves(z: Array, fails: Array) -> Array:
@@ -98,9 +142,8 @@ def check(
     for one score; a figure of several scores is moved in each in turn.
     """
     keys = {row.limit.key for row in open_rows(rows)}
-    return tuple(
-        _checked(view, keys, each) if number < most else each for number, each in enumerate(listed)
-    )
+    known = [each.key for each in listed if each.moves is not None and not each.why_not][:most]
+    return tuple(_checked(view, keys, each) if each.key in known else each for each in listed)
 
 
 def _checked(view: View, keys: set[str], measurement: Measurement) -> Measurement:

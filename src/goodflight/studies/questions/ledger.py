@@ -17,6 +17,7 @@ from goodflight.studies.judging.counting import counted
 from goodflight.studies.judging.drivers import group_effects, named_drivers, smooth_tails
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.judging.failing import failing_of
+from goodflight.studies.judging.knowledge import knowledge_of
 from goodflight.studies.judging.measure_next import check, measure_next
 from goodflight.studies.judging.plan import judged
 from goodflight.studies.judging.remedies import Effect, cheapest_of, effects_of, remedies_for
@@ -124,6 +125,8 @@ def ledger_of(
     if check_next:
         next_figures = check(view, evaluated, next_figures)
     plan = judged(rows, evaluated, flights)
+    _tell(progress, "moving the guesses over their ranges", HELPED_AT)
+    knowledge = knowledge_of(view, evaluated)
     _tell(progress, "done", 1.0)
     return Ledger(
         rocket=case.rocket.name,
@@ -150,6 +153,7 @@ def ledger_of(
         base_rates=BASE_RATES if base_rates else (),
         not_here=not_here_of(evaluated),
         cheapest=cheapest_of(effects),
+        knowledge=knowledge,
     )
 
 

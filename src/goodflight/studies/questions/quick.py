@@ -21,7 +21,8 @@ def quick_rows(case: Case, base: Ledger, flights: int = QUICK_FLIGHTS) -> Ledger
     """Fly few flights of a changed case and put their chances into a known ledger.
 
     Words and drivers stay those of `base`; chance, margin and clouds are new. What takes them all
-    (remedies, the cheapest step, what to measure next, single flights that fail) is left out.
+    (remedies, the cheapest step, what to measure next, how far the guesses go, single flights that
+    fail) is left out.
     """
     view = fly_sample(case, make_trials(case, flights, base.seed), QUICK_TOLERANCE)
     evaluated = evaluate(view)
@@ -49,4 +50,5 @@ def quick_rows(case: Case, base: Ledger, flights: int = QUICK_FLIGHTS) -> Ledger
         measure_next=(),
         not_here=not_here_of(evaluated),
         cheapest=None,
+        knowledge=None,
     )
