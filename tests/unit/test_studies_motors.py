@@ -89,8 +89,10 @@ def test_what_to_measure_next_agrees_with_flights_that_remove_the_spread() -> No
     listed = measure_next(view, rows)
     assert listed
     assert "wind_exponent" in {each.key for each in listed} | {"wind"}
-    ratios = [each.moves / each.minutes for each in listed]
-    assert ratios == sorted(ratios, reverse=True)
+    assert all(each.moves is not None for each in listed)  # nothing here is unknown
+    ratios = [(each.moves or 0.0) / each.minutes if each.minutes else 0.0 for each in listed]
+    assert ratios == sorted(ratios, reverse=True)  # what cannot be measured stands last
+    assert all(bool(each.why_not) == (each.minutes is None) for each in listed)
     for each in check(view, rows, listed, 2)[:2]:
         assert each.checked is not None and each.without is not None
         assert each.checked == pytest.approx(each.moves, abs=0.03)
@@ -104,6 +106,29 @@ def test_nothing_is_worth_measuring_when_nothing_fails_or_all_does() -> None:
     assert "fire" not in {row.limit.key for row in open_rows(rows)}
     standing = [row for row in rows if not row.failing.any()]
     assert measure_next(view, standing) == ()
+
+
+def test_what_nobody_has_entered_is_measured_first_and_once_for_all_its_rows() -> None:
+    case = sample_case(5.0)
+    parts = replace(case.rocket.separation, pull_n=None)
+    without = replace(case, rocket=replace(case.rocket, separation=parts))
+    view = fly_trials(without, 600, 1)
+    rows = evaluate(view)
+    listed = measure_next(view, rows)
+    first = listed[0]
+    assert (first.key, first.moves) == ("given:pull_n", None)
+    assert (first.file, first.place) == ("rocket.toml", "separation.pull")
+    assert (first.instrument, first.minutes) == ("luggage scale", 10.0)
+    unknown = {row.limit.key for row in rows if not row.known and row.limit.kind == "failure"}
+    waiting = [each for each in listed if each.moves is None]
+    assert set().union(*(each.rows for each in waiting)) == unknown and len(first.rows) > 1
+    assert len({each.key for each in waiting}) == len(waiting)
+    assert [each.moves is None for each in listed] == sorted(
+        (each.moves is None for each in listed), reverse=True
+    )
+    checked = check(view, rows, listed, 1)
+    assert checked[0].checked is None  # what is not known cannot be flown low and high
+    assert all(not row.failing.any() for row in rows if not row.known)
 
 
 def test_the_ledger_carries_it_to_text_and_json() -> None:
