@@ -214,27 +214,59 @@ def served(
         running[name].stop()
 
 
-@pytest.fixture
-def at(browser: Any, served: Callable[[str], Served]) -> Iterator[Callable[..., Any]]:
-    """Open a sheet in one of its states, in a window of some size."""
-    contexts: list[Any] = []
+@pytest.fixture(scope="module")
+def sheets(browser: Any, served: Callable[[str], Served]) -> Iterator[Callable[..., Any]]:
+    """A sheet in a state and a window, opened once for the tests of that state."""
+    found: dict[tuple[str, tuple[int, int], str], Any] = {}
 
-    def opened(state: str, size: tuple[int, int], **more: Any) -> Any:
-        project, path, act = STATES[state]
-        width, height = size
-        touch = width < 820
-        context = browser.new_context(
-            viewport={"width": width, "height": height}, has_touch=touch, **more
-        )
-        contexts.append(context)
-        page = context.new_page()
-        page.goto(served(project).url + path)
-        act(page)
+    def close_all() -> None:
+        for page in found.values():
+            page.context.close()
+        found.clear()
+
+    def of(state: str, size: tuple[int, int], scheme: str, fresh: bool) -> Any:
+        if fresh or any(other != state for other, _, _ in found):
+            close_all()
+        if (state, size, scheme) not in found:
+            project, path, act = STATES[state]
+            context = browser.new_context(
+                viewport={"width": size[0], "height": size[1]},
+                has_touch=size[0] < 820,
+                color_scheme=scheme or "light",
+                bypass_csp=True,  # axe-core is put in from outside
+            )
+            page = found[state, size, scheme] = context.new_page()
+            page.goto(served(project).url + path)
+            act(page)
+        return found[state, size, scheme]
+
+    yield of
+    close_all()
+
+
+@pytest.fixture
+def at(sheets: Callable[..., Any]) -> Iterator[Callable[..., Any]]:
+    """A sheet in one of its states, in a window of some size, put back when the test is over."""
+    used: list[tuple[Any, tuple[int, int], str, Any]] = []
+
+    def opened(
+        state: str, size: tuple[int, int], color_scheme: str = "", fresh: bool = False
+    ) -> Any:
+        page = sheets(state, size, color_scheme, fresh)
+        mode = page.evaluate("() => document.documentElement.dataset.mode ?? null")
+        used.append((page, size, color_scheme, mode))
         return page
 
     yield opened
-    for context in contexts:
-        context.close()
+    for page, (width, height), scheme, mode in used:
+        page.set_viewport_size({"width": width, "height": height})
+        page.emulate_media(media="screen", color_scheme=scheme or "light")
+        page.evaluate(
+            "mode => { const all = document.documentElement; scrollTo(0, 0);"
+            " document.activeElement.blur();"
+            " if (mode === null) delete all.dataset.mode; else all.dataset.mode = mode; }",
+            mode,
+        )
 
 
 def found_by_axe(page: Any, colours_only: bool) -> list[str]:
@@ -269,7 +301,7 @@ def undecided(node: dict[str, Any]) -> str:
 
 @pytest.mark.parametrize("state", states(STATES))
 def test_axe_core_finds_nothing(at: Callable[..., Any], state: str, size: str) -> None:
-    page = at(state, SIZES[size], bypass_csp=True)  # axe-core is put in from outside
+    page = at(state, SIZES[size])
     tall = page.evaluate("() => document.documentElement.scrollHeight")
     page.set_viewport_size({"width": SIZES[size][0], "height": tall})  # nothing slides under
     for mode in MODES:
@@ -285,9 +317,10 @@ NARROW: Final = {"320 px": (320, 640), "phone": SIZES["phone"], "200 %": (720, 4
 
 @pytest.mark.parametrize("state", states(STATES))
 def test_no_sheet_scrolls_sideways(at: Callable[..., Any], state: str) -> None:
-    page = at(state, NARROW["320 px"])
+    page = at(state, SIZES["phone"])
     for (window, (width, height)), mode in product(NARROW.items(), ("light", "sun")):
         page.set_viewport_size({"width": width, "height": height})
+        page.wait_for_timeout(150)  # curves take the new width a frame later
         page.evaluate("mode => { document.documentElement.dataset.mode = mode }", mode)
         beyond = page.evaluate(
             "() => [document.documentElement.scrollWidth - innerWidth, ...[...document."
@@ -395,7 +428,7 @@ def test_the_first_stop_leads_past_the_head(at: Callable[..., Any], state: str, 
 
 
 def test_a_total_is_read_aloud_once_when_all_draws_are_in(at: Callable[..., Any]) -> None:
-    page = at("ledger", SIZES["desktop"])
+    page = at("ledger", SIZES["desktop"], fresh=True)
     live = "[aria-live]:not([aria-live=off]), [role=status], [role=alert], output:not([aria-live])"
     page.evaluate(
         """live => { window.heard = []; for (const e of document.querySelectorAll(live))
@@ -425,7 +458,7 @@ def test_a_ledger_where_all_stands_says_so(at: Callable[..., Any]) -> None:
 
 def test_what_a_what_if_moves_stands_in_sight(at: Callable[..., Any]) -> None:
     """Each control is one line, and neither it nor the title block grows when it is moved."""
-    page = at("ledger", SIZES["desktop"])
+    page = at("ledger", SIZES["desktop"], fresh=True)
     tall = """() => [...document.querySelectorAll('.control, .titleblock')]
         .filter(e => e.checkVisibility()).map(e => Math.round(e.getBoundingClientRect().height))"""
     before = page.evaluate(tall)
@@ -462,15 +495,13 @@ def test_how_a_mass_is_known_is_read_aloud(at: Callable[..., Any]) -> None:
 def test_curves_of_a_dark_sheet_are_printed_in_the_inks_of_paper(
     at: Callable[..., Any], mode: str
 ) -> None:
-    page = at("flight", SIZES["desktop"], color_scheme="dark")
+    page = at("flight", SIZES["desktop"], color_scheme="dark", fresh=True)
     page.evaluate("mode => { document.documentElement.dataset.mode = mode }", mode)
     darkest = """() => { const c = document.querySelector('.u-wrap canvas'), least = [];
         const d = c.getContext('2d').getImageData(0, 0, c.width, c.height).data;
         for (let i = 0; i < d.length; i += 4)
           if (d[i + 3] > 250) least.push(d[i] + d[i + 1] + d[i + 2]);
         return Math.min(...new Set(least)); }"""
-    page.wait_for_timeout(100)
-    assert page.evaluate(darkest) > 120
+    page.wait_for_function(f"() => ({darkest})() > 120")
     page.emulate_media(media="print", color_scheme="dark")
-    page.wait_for_timeout(100)
-    assert page.evaluate(darkest) < 30
+    page.wait_for_function(f"() => ({darkest})() < 30")

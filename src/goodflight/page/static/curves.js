@@ -17,6 +17,7 @@ export function height(curve) {
     series: [{}, { stroke: () => ink("ink"), width: 1.8, spanGaps: true, points: { show: false } }, { stroke: () => ink("tried"), width: 1.4, dash: [5, 3], spanGaps: true, points: { show: false } }],
   }, joined, at);
   charts.keepInk(() => small.redraw(false));
+  new ResizeObserver(() => { if (!matchMedia("print").matches && at.clientWidth && at.clientWidth !== small.width) small.setSize({ width: at.clientWidth, height: small.height }); }).observe(at);
 }
 // What is tried, at once: the ledger's height, or every curve of the flight page with its figures.
 export function follow(curve) {
