@@ -2,7 +2,8 @@
 
 import pytest
 
-from goodflight.project import load, read_project
+from goodflight.outputs.bench.order_text import order_record, order_text
+from goodflight.project import Project, load, read_project
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.studies.bench.order import (
     NoOrderError,
@@ -14,6 +15,9 @@ from goodflight.studies.bench.order import (
 )
 from goodflight.studies.bench.steps import assembly_order, steps_of
 from goodflight.studies.bench.ticking import tick
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.judging.evaluate import evaluate
+from goodflight.studies.sampling.flights import fly_trials
 
 
 def demo():
@@ -124,3 +128,61 @@ def test_ticking_keeps_weight_photo_and_comments(tmp_path):
     assert not done["mount-in"].done
     with pytest.raises(ValueError, match="there is no such step"):
         tick(project, "slotz")
+
+
+def built(**changes: tuple[str, str]) -> Project:
+    """The demo with texts of its build.toml put in place of others."""
+    files = demo_files()
+    for find, put in changes.values():
+        assert find in files["build.toml"]
+        files["build.toml"] = files["build.toml"].replace(find, put, 1)
+    return read_project(files)
+
+
+def test_steps_of_the_project_count_as_the_steps_they_are():
+    """The demo is finished: 27 steps of the list, five of its own; one own step less, one less."""
+    order = assembly_order(demo())
+    text, data = order_text(order), order_record(order)
+    assert "27 of 27 steps done" in text and "Steps of your own" in text
+    assert data["done"] == 27 and [each["done"] for each in data["own"]] == [True] * 5
+    assert order.doubts == ()
+    order = assembly_order(built(anchor=('does = ["anchor"]\ndone = true', 'does = ["anchor"]')))
+    assert order_record(order)["done"] == 26
+
+
+def test_a_ballast_step_not_done_behind_a_plate_that_is_glued_in_is_said():
+    ballast = ('does = ["ballast-nose ballast"]\ndone = true', 'does = ["ballast-nose ballast"]')
+    project = built(ballast=ballast)
+    doubts = assembly_order(project).doubts
+    assert doubts[0] == (
+        "'Fix nose ballast in nose' is not done, and 'Close the base of nose with its plate' has "
+        "closed the way to it"
+    )
+    assert "LOOK AGAIN" in order_text(assembly_order(project))
+    early = case_of(project).workshop.early
+    assert early is not None and ("plate of the nose glued in", "nose ballast") in early
+    row = {r.limit.key: r for r in evaluate(fly_trials(case_of(project), 20, 1))}["closed_in"]
+    assert row.failing.all()
+    assert case_of(demo()).workshop.early == ()
+
+
+def test_ticks_of_the_list_alone_close_a_step_in():
+    """No step of the project says what it closes: the ticks of `goodflight order` do."""
+    files = demo_files()
+    head = files["build.toml"].partition("# steps that fit")[0]
+    plate = '\n[[step]]\nname = "plate-nose"\ndone = true\n'
+    project = read_project({**files, "build.toml": head + plate})
+    early = case_of(project).workshop.early
+    assert early == (("Close the base of nose with its plate", "Fix nose ballast in nose"),)
+    assert case_of(read_project({**files, "build.toml": head})).workshop.early is None
+    assert any("builds on it, is" in each for each in assembly_order(project).doubts)
+
+
+def test_what_is_closed_in_and_never_fitted_is_not_known():
+    project = built(fits=('fits = ["U-bolt"]\n', ""))
+    assert case_of(project).workshop.early is None
+
+
+def test_a_step_that_is_none_of_the_list_is_said():
+    project = built(key=('does = ["anchor"]', 'does = ["ankor"]'))
+    assert any("'ankor' in build.toml (does)" in each for each in assembly_order(project).doubts)

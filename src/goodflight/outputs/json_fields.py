@@ -192,6 +192,9 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "rocket": "name of the rocket",
         "invented": "true when the project says that its figures are invented",
         "steps": "every step in its order, see `order step`",
+        "done": "how many of them are done",
+        "own": "name, done, note: steps of the builder's own in build.toml",
+        "doubts": "where what is ticked cannot be so, in sentences",
     },
     "order step": {
         "number": "its place, from 1",

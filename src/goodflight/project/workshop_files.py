@@ -104,6 +104,7 @@ class StepTable(Table):
     done: bool = False
     fits: list[Name] = Field(default_factory=list)
     closes: list[Name] = Field(default_factory=list)
+    does: list[Name] = Field(default_factory=list)
     note: Text = ""
 
 

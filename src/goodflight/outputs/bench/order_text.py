@@ -54,8 +54,14 @@ def order_text(order: Order, width: int = 80) -> str:
     head = f"{order.rocket}: order of assembly, {done} of {len(order.steps)} steps done, "
     head += f"{shut} points of no return"
     rows = [head + (", invented" if order.invented else ""), ""]
+    for doubt in order.doubts:
+        rows += folded(f"LOOK AGAIN  {doubt}.", width, subsequent_indent=" " * 12)
+    rows += [""] if order.doubts else []
     for placed in order.steps:
         rows += _block(placed, order, width)
+    if order.own:
+        rows += ["", "Steps of your own (build.toml)"]
+        rows += [f"    {'[x]' if each.done else '[ ]'} {each.key}" for each in order.own]
     keys = (key for placed in order.steps for key in placed.step.cautions)
     rows += ["", "Care"]
     for words in cautions_of(keys):
@@ -106,7 +112,12 @@ def order_record(order: Order) -> dict[str, Any]:
                 "photo": ticked.photo if ticked else "",
             }
         )
-    return {"rocket": order.rocket, "invented": order.invented, "steps": steps}
+    own = [{"name": each.key, "done": each.done, "note": each.note} for each in order.own]
+    return {
+        "rocket": order.rocket, "invented": order.invented, "steps": steps,
+        "done": sum(1 for each in steps if each["done"]), "own": own,
+        "doubts": list(order.doubts),
+    }  # fmt: skip
 
 
 def refusal_record(refusals: Sequence[Refusal]) -> dict[str, Any]:

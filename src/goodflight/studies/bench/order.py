@@ -7,7 +7,7 @@ everything else already done. Taking a step away from the end only opens doors, 
 there never spoils another: an order is found whenever there is one.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from goodflight.studies.refusal import StudyRefused
@@ -63,6 +63,8 @@ class Order:
     steps: tuple[Placed, ...]
     invented: bool = False
     done: Mapping[str, "Done"] = field(default_factory=dict)
+    own: tuple["Done", ...] = ()  # steps of the builder's own, by their names
+    doubts: tuple[str, ...] = ()  # where what is ticked cannot be so
 
 
 @dataclass(frozen=True)
@@ -220,6 +222,47 @@ def check_order(steps: Sequence[Step], keys: Sequence[str]) -> tuple[Refusal, ..
         closed = now
         done.add(key)
     return tuple(found)
+
+
+def locked_out(steps: Sequence[Step], done: Collection[str]) -> tuple[tuple[Step, Step], ...]:
+    """Steps not done that nobody can get at any more, each after the done step that shut it out.
+
+    Parameters
+        steps : sequence of Step - all that must be done. [-]
+        done : collection of str - keys of those that are. [-]
+    Returns
+        pairs : tuple of (Step, Step) - the one that closed the way, the one locked out. [-]
+    Validity
+        As find_order.
+    Source
+        Own.
+    Example
+        >>> inside = Step("nut", "nut", (Reach("inside", ("rear",)),))
+        >>> ring = Step("ring", "ring", closes=("rear",))
+        >>> [late.key for _, late in locked_out([ring, inside], {"ring"})]
+        ['nut']
+    """
+    shut = {door: step for step in steps if step.key in done for door in step.closes}
+    return tuple(
+        (shut[reach.doors[0]], step)
+        for step in steps
+        if step.key not in done
+        for reach in step.reaches
+        if reach.doors and not _open(reach, set(shut))
+    )
+
+
+def left_behind(steps: Sequence[Step], done: Collection[str]) -> tuple[tuple[Step, Step], ...]:
+    """Steps not done that a done step builds on: (the done one, the one not done), each once."""
+    by_key = {step.key: step for step in steps}
+    found = {
+        need: (step, by_key[need])
+        for step in steps
+        if step.key in done
+        for need in step.after
+        if need not in done
+    }
+    return tuple(found.values())
 
 
 def explained(order: Sequence[Step]) -> tuple[Placed, ...]:

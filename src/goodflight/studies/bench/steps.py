@@ -11,7 +11,14 @@ from typing import Final
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
 from goodflight.studies.bench.choices import Choices, choices_of
-from goodflight.studies.bench.order import Done, Order, Reach, Step, explained, find_order
+from goodflight.studies.bench.done import done_steps, doubts_of
+from goodflight.studies.bench.order import (
+    Order,
+    Reach,
+    Step,
+    explained,
+    find_order,
+)
 from goodflight.studies.bench.places import FinCan, end_of, fin_can, of_kind, tube_at
 
 SLOW: Final[dict[str, object]] = {
@@ -332,18 +339,6 @@ def _finish(makes: _Makes, can: FinCan | None) -> None:
     )  # fmt: skip
 
 
-def done_steps(project: Project) -> dict[str, Done]:
-    """Steps that were ticked in build.toml, with weight and photo."""
-    found = {}
-    for table in project.build.step if project.build else ():
-        extra = table.model_extra or {}
-        found[table.name] = Done(
-            table.name, table.done, str(extra.get("mass", "")), str(extra.get("photo", "")),
-            table.note,
-        )  # fmt: skip
-    return found
-
-
 def assembly_order(project: Project, plan: str | None = None) -> Order:
     """The order of assembly of a project, explained, with what is ticked.
 
@@ -366,5 +361,10 @@ def assembly_order(project: Project, plan: str | None = None) -> Order:
     >>> [placed.number for placed in order.steps[:3]]
     [1, 2, 3]
     """
-    steps = explained(find_order(steps_of(project, plan)))
-    return Order(project.name, steps, project.invented, done_steps(project))
+    all_steps = steps_of(project, plan)
+    steps, done = explained(find_order(all_steps)), done_steps(project)
+    known = {step.key for step in all_steps}
+    written = [table.name for table in (project.build.step if project.build else ())]
+    own = tuple(done[name] for name in written if name not in known)
+    doubts = doubts_of(all_steps, done, [each.key for each in own])
+    return Order(project.name, steps, project.invented, done, own, doubts)

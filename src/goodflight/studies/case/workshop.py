@@ -19,6 +19,9 @@ from goodflight.project.workshop_files import (
     WorkplaceTable,
 )
 from goodflight.quantity import Quantity
+from goodflight.studies.bench.done import done_steps
+from goodflight.studies.bench.order import locked_out
+from goodflight.studies.bench.steps import steps_of
 
 HOUR_S = 3600.0
 COLD_LOSS = 0.2  # of a cell's capacity at 0 degC against 20 degC; common practice, no source
@@ -84,7 +87,8 @@ class Device:
 class Workshop:
     """Everything the builder wrote of the workshop.
 
-    checks : (what, open | tight | loose); early : (step that closes, part that was not in yet).
+    checks : (what, open | tight | loose); early : (step that closes, what it shuts
+    out).
     """
 
     joints: tuple[GluedJoint, ...] = ()
@@ -116,7 +120,7 @@ def workshop_of(project: Project) -> Workshop:
         joints=tuple(_joint(table, glues[table.glue], places) for table in build.joint),
         coats=tuple(_coat(table, places) for table in build.paint),
         checks=tuple((check.name, check.state) for check in build.check),
-        early=_early(build),
+        early=_early(project, build),
         fin_limit_rad=_value(build.fin_limit),
     )
 
@@ -181,14 +185,23 @@ def _coat(table: PaintTable, places: dict[str, WorkplaceTable]) -> Coat:
     )  # fmt: skip
 
 
-def _early(build: BuildFile) -> tuple[tuple[str, str], ...] | None:
-    """Parts closed in by a step before a step that fits them."""
-    if not any(step.closes for step in build.step):
-        return None
+def _early(project: Project, build: BuildFile) -> tuple[tuple[str, str], ...] | None:
+    """Parts closed in before they are fitted: by the order of the steps, or by what is done.
+
+    None where no step says what it closes, or where a step closes in what no step fits.
+    """
+    done = {key: each.done for key, each in done_steps(project).items()}
+    ticked = [key for key, yes in done.items() if yes]
+    steps = steps_of(project) if ticked else ()
+    shut = tuple((first.title, late.title) for first, late in locked_out(steps, ticked))
+    closing = [(i, step, part) for i, step in enumerate(build.step) for part in step.closes]
     fitted = {part: i for i, step in enumerate(build.step) for part in step.fits}
-    return tuple(
+    early = tuple(
         (step.name, part)
-        for i, step in enumerate(build.step)
-        for part in step.closes
-        if fitted.get(part, -1) > i
+        for i, step, part in closing
+        if part in fitted
+        and (fitted[part] > i or (step.done and not build.step[fitted[part]].done))
     )
+    if not early and not shut and (not closing or any(part not in fitted for *_, part in closing)):
+        return None
+    return (*early, *shut)
