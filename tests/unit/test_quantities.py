@@ -11,7 +11,8 @@ import pytest
 
 from goodflight.outputs.ledger.input_words import asked, reason, value
 from goodflight.physics.sources import cited
-from goodflight.project.defaults import SPREADS
+from goodflight.project.defaults import SPREADS, sigma_of, spread_of
+from goodflight.quantity import parse
 from goodflight.quantity.units import dimension_of
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import evaluate
@@ -108,11 +109,15 @@ def test_no_figure_called_measured_is_less_certain_than_the_same_guessed() -> No
         sigma = each.spread.sigma_of
         assert sigma("measured") <= sigma("label") <= sigma("guess")
     for kind, row in SPREADS.items():
-        for size in (0.001, 0.01, 0.1, 1.0, 100.0):
-            relative = {known: max(r * size, a) for known, (r, a) in row.items()}
-            if kind in ("mass", "length") and relative["guess"] < relative["measured"]:
-                continue  # smaller than the instrument reads: nobody guesses better than a scale
-            assert relative["measured"] <= relative["guess"], kind
+        assert {"guess", "label", "measured"} <= row.keys(), kind
+        for size in (1e-5, 0.0002, 0.0012, 0.01, 0.1, 1.0, 100.0, 1e6):
+            by = {known: spread_of(kind, size, known) for known in row}
+            assert 0.0 < by["measured"] <= by["label"] <= by["guess"], (kind, size)
+    powder = parse("1.2 g measured", "mass")
+    assert sigma_of("powder", powder) == pytest.approx(0.00004)  # twice a jewellery scale's 0.02 g
+    assert sigma_of("powder", parse("1.2 g", "mass")) == pytest.approx(0.00012)
+    # a figure of the project goes in by the name of its own kind, so that the table is read at all
+    assert sigma_of("mass", parse("1.2 g measured", "mass")) == pytest.approx(0.0005)
     with pytest.raises(ValueError, match="known better"):
         Relative(0.1, measured=0.2)
 

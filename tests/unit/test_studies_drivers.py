@@ -1,17 +1,27 @@
 """Total-effect indices from the shared polynomial, against exact indices."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
 from goodflight.studies.judging.drivers import (
     LEFT_OUT,
+    by_chance,
     group_effects,
     named_drivers,
     smooth_tails,
     total_effects,
     total_index_jansen,
 )
+from goodflight.studies.judging.evaluate import evaluate
+from goodflight.studies.judging.parted import Powers
+from goodflight.studies.questions.ledger import drivers_of
+from goodflight.studies.results import Driver
+from goodflight.studies.sampling.flights import fly_sample, fly_trials
 from goodflight.studies.sampling.scores import normal_scores
+from goodflight.studies.sampling.trials import assemble
+from sample_case import sample_case
 
 NAMES = tuple(f"q{i}" for i in range(12))
 
@@ -97,3 +107,51 @@ def test_named_drivers_are_sorted_and_include_the_rest() -> None:
 def test_jansen_of_an_inert_quantity_is_zero() -> None:
     base = np.random.default_rng(1).standard_normal(100)
     assert total_index_jansen(base, base) == 0.0
+
+
+def test_drivers_stand_in_order_of_the_chance_that_holding_them_shows() -> None:
+    """Independent: the figure held at its middle on every flight, and flown (1500 flights).
+
+    Told and flown are two counts of the same flights; what the polynomial misses is allowed a
+    third of the fall, counting three standard errors of flights that change, sqrt(n p).
+    """
+    case = sample_case(5.0)
+    view = fly_trials(case, 1500, 1)
+    rows = [row for row in evaluate(view) if 30 <= row.failing.sum() <= 1200]
+    drivers = drivers_of(view, rows)
+    factors = view.trials.factors
+    held: dict[str, dict[str, float]] = {}
+    for row in rows:
+        before, named = float(row.failing.mean()), drivers[row.limit.key]
+        told = [each for each in named if each.chance is not None][:2]
+        assert told == sorted(told, key=lambda each: each.chance or 0.0)
+        for driver in told:
+            if driver.key not in held:
+                z = view.trials.z.copy()
+                z[:, [i for i, f in enumerate(factors) if f.group == driver.key]] = 0.0
+                flown = fly_sample(case, assemble(case, factors, z, view.trials.seeds))
+                held[driver.key] = {
+                    each.limit.key: float(each.failing.mean()) for each in evaluate(flown)
+                }
+            shown, chance = held[driver.key][row.limit.key], driver.chance or 0.0
+            noise = 3.0 * (max(before, chance) / view.count) ** 0.5
+            assert abs(chance - shown) <= abs(before - shown) / 3.0 + noise, (row.limit.key, driver)
+        if len(told) == 2 and not told[1].tied:
+            first, second = (held[each.key][row.limit.key] for each in told)
+            assert first <= second + 2.0 * (before / view.count) ** 0.5, row.limit.key
+    assert len(rows) >= 3 and held
+
+
+def test_two_drivers_of_one_weight_are_tied_and_what_does_nothing_changes_nothing() -> None:
+    """By hand: reserve 2 + a + b: either known leaves Phi(-2) = 2.3 in 100, both alike."""
+    z = scores(4000, 3)  # stratified, as those of flights
+    reserve = 2.0 + z[:, 0] + z[:, 1]
+    limit = SimpleNamespace(more_is_worse=True)
+    row = SimpleNamespace(limit=limit, reserve=reserve, failing=reserve < 0.0,
+                          demand=10.0 - reserve, capacity=np.full(4000, 10.0))  # fmt: skip
+    drivers = [Driver(key, key, 0.3) for key in ("idle", "a", "b")] + [Driver("left_out", "x", 0.1)]
+    first, second, last, rest = by_chance(drivers, row, Powers(z), ("a", "b", "idle"))
+    assert {first.key, second.key} == {"a", "b"} and second.tied and not first.tied
+    assert first.chance == pytest.approx(0.0228, abs=0.007)
+    assert (last.key, last.chance) == ("idle", pytest.approx(float(row.failing.mean())))
+    assert not last.tied and (rest.key, rest.chance) == ("left_out", None)

@@ -103,7 +103,7 @@ def test_it_agrees_with_flights_in_two_loops(tmp_path: Any, plan: str, explained
     """Independent: 60 sets of figures times 100 flights, flown.
 
     Set by set the quick way explains most of what the loops show (morning 0.75, midday 0.88 on 48
-    sets of 250 flights, docs/decisions/011; the binomial noise of 100 flights is taken off). Below
+    sets of 250 flights, docs/decisions/012; the binomial noise of 100 flights is taken off). Below
     and above its ends lie as many sets as one time in a thousand at the outside (binomial, 60 sets,
     10 in 100: up to 14).
     """

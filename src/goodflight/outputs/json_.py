@@ -88,10 +88,7 @@ def row_record(row: Row) -> dict[str, Any]:
         "capacity_5_50_95": _points(row.capacity),
         "more_is_worse": row.more_is_worse,
         "driver": row.drivers[0].key if row.drivers else None,
-        "drivers": [
-            {"key": driver.key, "label": driver.label, "share": driver.share}
-            for driver in row.drivers
-        ],
+        "drivers": [record(driver) for driver in row.drivers],
         "remedies": [remedy_record(remedy) for remedy in row.remedies],
         "kind": row.kind,
         "answered": row.answered,

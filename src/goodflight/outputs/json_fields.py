@@ -65,7 +65,9 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "capacity_5_50_95": "5, 50 and 95 % points of the capacity [SI]",
         "more_is_worse": "true: fails when the demand is above the capacity",
         "driver": "key of the strongest driver; null = none",
-        "drivers": "key, label, share (0 to 1) of the spread each takes part in (total effect)",
+        "drivers": "key, label, share (0 to 1) of the spread each takes part in (total effect), "
+        "chance of the row once it is known (at its middle; null = not told), tied: the flights "
+        "cannot tell it from the one before; least chance first",
         "remedies": "what helps, flown again on the same flights, see `remedy`",
         "formula": "demand and capacity in words",
         "figures": "name, value [SI], dimension, source of every figure in the formula",

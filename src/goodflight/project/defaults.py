@@ -17,6 +17,13 @@ SPREADS: Final[dict[str, dict[str, tuple[float, float]]]] = {
         "measured": (0.005, 0.001),
         "flight": (0.02, 0.001),
     },
+    # powder goes on a jewellery scale: 0.02 g, twice that with the pan and what sticks to it
+    "powder": {
+        "guess": (0.10, 0.0),
+        "label": (0.10, 0.0),
+        "measured": (0.02, 0.00004),
+        "flight": (0.10, 0.0),
+    },
     "length": {
         "guess": (0.03, 0.0),
         "label": (0.005, 0.0),
@@ -81,6 +88,8 @@ def kind_of(key: str, dimension: str) -> str:
         return "balance"
     if key == "roughness":
         return "surface"
+    if key == "powder":
+        return "powder"
     for kind, keys in (("station", _STATIONS), ("wall", _WALLS), ("bearing", _BEARINGS)):
         if key in keys:
             return kind
@@ -102,8 +111,18 @@ def sigma_of(key: str, quantity: Quantity, known: str | None = None) -> float:
     """
     if quantity.sigma is not None:
         return quantity.sigma
-    row = SPREADS.get(kind_of(key, quantity.dimension), {})
-    relative, absolute = row.get(known or quantity.known, row.get("guess", (0.0, 0.0)))
-    if quantity.value == 0:
-        return 0.0
-    return max(relative * abs(quantity.value), absolute)
+    kind = kind_of(key, quantity.dimension)
+    return 0.0 if quantity.value == 0 else spread_of(kind, quantity.value, known or quantity.known)
+
+
+def spread_of(kind: str, value: float, known: str) -> float:
+    """Return one standard deviation of a figure by default [SI].
+
+    A figure known better never scatters more than the same figure guessed: an instrument too coarse
+    for it (a kitchen scale for a gram) is no worse than the guess.
+    """
+    row = SPREADS.get(kind, {})
+    guess = row.get("guess", (0.0, 0.0))
+    worse = [guess, row.get("label", guess), row.get(known, guess)]
+    taken = {"guess": worse[:1], "label": worse[:2], "measured": worse}.get(known, worse[2:])
+    return min(max(relative * abs(value), absolute) for relative, absolute in taken)

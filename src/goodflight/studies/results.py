@@ -80,11 +80,18 @@ class Entry:
 
 @dataclass(frozen=True)
 class Driver:
-    """A cause of spread in a row: share of the margin's variance it has a part in (total)."""
+    """A cause of a row's chance: what the chance becomes once the figure is known.
+
+    share : of the margin's variance it has a part in (total). chance : of the row with the figure
+    at its middle; None = too few flights fail to tell, or it cannot be held. tied : the flights
+    cannot tell it from the one before it.
+    """
 
     key: str
     label: str
     share: float
+    chance: float | None = None
+    tied: bool = False
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.outputs.figures import figure
-from goodflight.outputs.words import speak
+from goodflight.outputs.words import change, speak
 from goodflight.studies.results import Row
 
 
@@ -41,6 +41,23 @@ def against(row: Row, units: str = "metric") -> str:
     if unit and unit == allowed.partition(" ")[2]:
         happens = number
     return f"{happens} of {allowed} allowed"
+
+
+def driver_words(row: Row, most: int) -> str:
+    """`mainly: alignment of the fins (known: 4 → under 1 in 100), or wind (known: 4 → 1 in 100)`.
+
+    Without a change of the chance that could be told, the share of the spread.
+    """
+    helping = [d for d in row.drivers if d.chance is not None and d.chance < (row.chance or 0.0)]
+    said = ""
+    for driver in (helping or row.drivers)[:most]:
+        if driver.chance is not None and driver in helping:
+            worth = f"(known: {change(row.chance or 0.0, driver.chance)})"
+        else:
+            worth = f"{driver.share * 100:.0f} %"
+        said += (", or " if driver.tied else ", ") if said else ""
+        said += f"{driver.label} {worth}"
+    return f"mainly: {said}" if said else ""
 
 
 def deviations(row: Row) -> str:

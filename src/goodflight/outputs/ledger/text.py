@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import Final
 
 from goodflight.outputs.ledger.beside import base_rate_lines, next_lines
-from goodflight.outputs.ledger.row_words import against, answer
+from goodflight.outputs.ledger.row_words import against, answer, driver_words
 from goodflight.outputs.ledger.strip import Cell, strip
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import (
@@ -161,9 +161,8 @@ def ledger_row_lines(page: TextPage, row: Row) -> None:
 
 
 def drivers(row: Row) -> str:
-    """`mainly: wind 61 %, rail length 20 %`."""
-    named = [f"{driver.label} {driver.share * 100:.0f} %" for driver in row.drivers[:2]]
-    return "mainly: " + ", ".join(named) if named else ""
+    """`mainly: alignment of the fins (known: 4 → under 1 in 100), or wind (4 → 1 in 100)`."""
+    return driver_words(row, 2)
 
 
 def best_remedy(row: Row) -> Remedy | None:

@@ -120,7 +120,10 @@ def _drivers(page: TextPage, row: Row) -> None:
     page.rule("What drives it, share of the spread")
     for driver in row.drivers:
         bar = "┃" * max(1, round(driver.share * BAR)) if driver.share > 0 else ""
-        page.row(f"  {bar:<{BAR}} {driver.share * 100:3.0f} %  {driver.label}")
+        known = "" if driver.chance is None else f" {change(row.chance or 0.0, driver.chance)}"
+        tied = ", no less than the one above" if driver.tied else ""
+        said = f"  {bar:<{BAR}} {driver.share * 100:3.0f} %  {driver.label}"
+        page.row(said, (f" {known}{tied}" if known else "", "fine"))
 
 
 def _failing(page: TextPage, row: Row) -> None:

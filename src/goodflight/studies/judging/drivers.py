@@ -9,11 +9,14 @@ effect), Jansen 1999 (the sampling estimator used to check).
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.studies.judging.evaluate import Evaluated
+from goodflight.studies.judging.parted import Powers, part_of_row
 from goodflight.studies.results import Driver
 
 Array = NDArray[np.float64]
@@ -26,6 +29,7 @@ _MAX_IN_PRODUCTS: Final = 80  # scores with the strongest effects of their own
 _PRODUCT_SIGMAS: Final = 3.7  # a product must stand out this far: there are about a thousand
 _FLIGHTS_A_TERM: Final = 5  # flights needed for every term of the polynomial
 _HEAVY_TAIL: Final = 3.0  # excess kurtosis above which a reserve is replaced by its normal scores
+_TIED: Final = 2.0  # standard errors of a paired difference
 _MIN_SHARE: Final = 0.005  # drivers below this are not listed
 
 
@@ -152,6 +156,51 @@ def named_drivers(
     if left >= _MIN_SHARE:
         found.append(Driver(LEFT_OUT, LEFT_OUT_LABEL, left))
     return tuple(sorted(found, key=lambda d: -d.share)[:most])
+
+
+def by_chance(
+    drivers: Sequence[Driver], row: Evaluated, powers: Powers, groups: Sequence[str]
+) -> tuple[Driver, ...]:
+    """The drivers in order of what the row's chance becomes once each is known, least first.
+
+    Known at its middle: the flights that fail then are told by the row's polynomial in all scores,
+    each with what its own flight added. Two that lie within twice the standard error of their
+    paired difference are tied. Drivers keep their order where the row cannot be split.
+
+    Parameters
+        drivers : sequence of Driver - of one row, by share. [-]
+        row : Evaluated - the row on its flights. [unit of the row]
+        powers : Powers - all scores. [-]
+        groups : sequence of str - group of every score. [-]
+    Returns
+        drivers : tuple of Driver - what cannot be held (gusts) last. [-]
+    Raises
+        nothing
+    Validity
+        As the polynomial; checked by flights with the figure held.
+    Source
+        Definition: change of the chance, on the same flights.
+    """
+    part = part_of_row(row, powers)
+    if part is None:
+        return tuple(drivers)
+    held = []
+    for driver in drivers:
+        columns = [place for place, group in enumerate(groups) if group == driver.key]
+        if columns:
+            scores = powers.scores.copy()
+            scores[:, columns] = 0.0
+            fails = part.failing(scores)
+            held.append((float(fails.mean()), driver, fails))
+    held.sort(key=lambda each: (each[0], -each[1].share))
+    found, before = [], None
+    for chance, driver, fails in held:
+        tied = before is not None and chance - before.mean() <= _TIED * np.sqrt(
+            np.sum(fails != before)
+        ) / max(1, fails.size)
+        found.append(replace(driver, chance=chance, tied=bool(tied)))
+        before = fails
+    return (*found, *(driver for driver in drivers if driver.key not in groups))
 
 
 def _basis(scores: Array, target: Array) -> tuple[Array, Array, NDArray[np.bool_]]:

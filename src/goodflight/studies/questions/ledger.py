@@ -14,11 +14,17 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.base_rates import BASE_RATES
 from goodflight.studies.judging.counting import counted
-from goodflight.studies.judging.drivers import group_effects, named_drivers, smooth_tails
+from goodflight.studies.judging.drivers import (
+    by_chance,
+    group_effects,
+    named_drivers,
+    smooth_tails,
+)
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.judging.failing import failing_of
 from goodflight.studies.judging.knowledge import knowledge_of
 from goodflight.studies.judging.measure_next import check, measure_next
+from goodflight.studies.judging.parted import Powers
 from goodflight.studies.judging.plan import judged
 from goodflight.studies.judging.remedies import Effect, cheapest_of, effects_of, remedies_for
 from goodflight.studies.levers.whatif import tried
@@ -158,7 +164,7 @@ def ledger_of(
 
 
 def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver, ...]]:
-    """Drivers of every row whose reserve varies, from one shared fit."""
+    """Drivers of every row whose reserve varies: shares from one fit, in order of the chance."""
     known = [row for row in rows if row.known and np.isfinite(row.metric).sum() > 1]
     if not known or view.count < 8:
         return {}
@@ -167,10 +173,11 @@ def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver,
     groups = [factor.group for factor in factors]
     labels = {factor.group: factor.label for factor in reversed(factors)}
     names, shares, left = group_effects(view.trials.z, groups, reserves)
-    return {
-        row.limit.key: named_drivers(names, [labels[n] for n in names], shares[i], float(left[i]))
-        for i, row in enumerate(known)
-    }
+    powers, found = Powers(view.trials.z), {}
+    for i, row in enumerate(known):
+        named = named_drivers(names, [labels[n] for n in names], shares[i], float(left[i]))
+        found[row.limit.key] = by_chance(named, row, powers, groups)
+    return found
 
 
 def ledger_row(
