@@ -65,6 +65,12 @@ _ALL: Final = (
         "memory",
     ),
     Source(
+        "aitken1936",
+        "Aitken, On least squares and linear combination of observations, 1936",
+        "several readings with correlated errors taken together",
+        "memory",
+    ),
+    Source(
         "allen1951",
         "Allen and Perkins, NACA Report 1048, 1951",
         "viscous cross-flow on bodies at incidence",
@@ -134,6 +140,13 @@ _ALL: Final = (
         "estimator of total effects",
         "memory",
     ),
+    Source(
+        "jardin2009",
+        "Jardin and Mueller, Optimized measurements of unmanned-air-vehicle mass moment of inertia "
+        "with a bifilar pendulum, 2009",
+        "inertia from a swing on two wires",
+        "memory",
+    ),
     Source("jones1946", "Jones, NACA Report 835, 1946", "slender wings", "memory"),
     Source(
         "jorgensen1977",
@@ -196,6 +209,12 @@ _ALL: Final = (
         "Raymer, Aircraft Design, 1992",
         "drag rise of bodies, Mach factor of friction",
         "seen (figure)",
+    ),
+    Source(
+        "rodgers2000",
+        "Rodgers, Inverse methods for atmospheric sounding, 2000",
+        "least squares with a prior",
+        "memory",
     ),
     Source(
         "saltelli2010",

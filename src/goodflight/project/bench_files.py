@@ -12,6 +12,7 @@ from goodflight.project.fields import (
     MeasuredMass,
     MeasuredTime,
     Name,
+    Share,
     Table,
     Text,
 )
@@ -26,14 +27,23 @@ class SwingTable(Table):
     period: MeasuredTime
 
 
+class InstrumentTable(Table):
+    """A scale or tape that all its readings may share an error of."""
+
+    name: Name
+    calibration: Share
+
+
 class WeighingTable(Table):
     """One measurement of the real thing: parts named, or "all" for the rocket without motor."""
 
     what: Annotated[list[Name], Field(min_length=1)]
+    without: list[Name] = Field(default_factory=list)
     motor: Name | None = None
     mass: MeasuredMass | None = None
     balance: MeasuredLength | None = None
     swing: SwingTable | None = None
+    instrument: Name | None = None
     date: Text = ""
     note: Text = ""
 
@@ -41,6 +51,7 @@ class WeighingTable(Table):
 class WeighingsFile(Table):
     """Measurements of parts, groups of parts and the whole."""
 
+    instrument: list[InstrumentTable] = Field(default_factory=list)
     weighing: list[WeighingTable] = Field(default_factory=list)
 
 

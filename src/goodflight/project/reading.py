@@ -30,6 +30,7 @@ from goodflight.project.records import Project
 from goodflight.project.rocket_file import RocketHead
 from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
 from goodflight.project.together import end_earlier
+from goodflight.project.weighing_checks import check_weighings
 from goodflight.project.workshop_files import check_workshop
 
 ROCKET, PLANS, WEIGHINGS, BUILD = "rocket.toml", "plans.toml", "weighings.toml", "build.toml"
@@ -361,7 +362,8 @@ def _bench(found: _Findings) -> None:
         read = sheet.check((), sheet.data, WeighingsFile) if sheet.readable else None
         found.weighings = read or found.weighings
         if read is not None:
-            _weighed_parts(found, sheet, read)
+            motors = list(found.motors)
+            check_weighings(sheet, read, _part_names(found), motors)
     if BUILD in found.texts:
         sheet = found.sheet(BUILD)
         found.build = sheet.check((), sheet.data, BuildFile) if sheet.readable else None
@@ -382,17 +384,3 @@ def _part_names(found: _Findings) -> list[str]:
         return []
     rows = [p for p in rocket.data.get("part", []) if isinstance(p, dict)]
     return [str(row.get("name")) for row in rows]
-
-
-def _weighed_parts(found: _Findings, sheet: Sheet, read: WeighingsFile) -> None:
-    names = _part_names(found)
-    if not names:
-        return
-    for i, row in enumerate(read.weighing):
-        for j, name in enumerate(row.what):
-            if name != "all":
-                path = ("weighing", i, "what", j)
-                plan_checks.check_reference(sheet, path, name, names, "part", ROCKET)
-        if row.mass is None and row.balance is None and row.swing is None:
-            advice = "add what was measured: mass, balance or swing"
-            sheet.add(("weighing", i), "no measurement", "mass, balance or swing", advice)

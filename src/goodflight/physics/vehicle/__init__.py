@@ -18,6 +18,13 @@ from goodflight.physics.vehicle.profile import (
     reference_diameter_m,
 )
 from goodflight.physics.vehicle.shapes import NOSE_SHAPES, check_shape, radius_m
+from goodflight.physics.vehicle.weighing import (
+    ReadOff,
+    balance_reading,
+    bifilar_period_s,
+    mass_reading,
+    swing_reading,
+)
 
 __all__ = [
     "NOSE_SHAPES",
@@ -26,16 +33,21 @@ __all__ = [
     "MassItem",
     "MassProperties",
     "MassTrials",
+    "ReadOff",
+    "balance_reading",
+    "bifilar_period_s",
     "body_length_m",
     "check_shape",
     "combine",
     "combine_trials",
     "fin_angles_rad",
     "mass_items",
+    "mass_reading",
     "outer_profile",
     "panel",
     "part_item",
     "radius_m",
     "reference_diameter_m",
     "root_chord_m",
+    "swing_reading",
 ]

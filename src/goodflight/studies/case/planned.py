@@ -9,6 +9,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
+import numpy as np
+from numpy.typing import NDArray
+
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.flight import registry
@@ -84,6 +87,14 @@ class Rules:
     denied: tuple[str, ...] = ()  # and those that are not
 
 
+@dataclass(frozen=True, eq=False)
+class Joint:
+    """How some quantities scatter together: keys of their columns, correlation (k, k)."""
+
+    keys: tuple[str, ...]
+    correlation: NDArray[np.float64]
+
+
 @dataclass(frozen=True)
 class Uncertainty:
     """What small changes of the project's figures do to the rocket, and the models' spreads."""
@@ -92,6 +103,9 @@ class Uncertainty:
     features: Mapping[str, float] = field(default_factory=dict)  # nominal, see `features_of`
     model_spreads: tuple[tuple[str, str, float, str], ...] = ()  # key, words, sigma, reason
     cant_sigma_rad: float = 0.0  # alignment of one fin; 0 = nobody said
+    inertia: tuple[float, float] | None = None  # factor of the pitch inertia as swung, and spread
+    joint: Joint | None = None  # quantities that scatter together, as they were weighed
+    weighed: bool = False  # whether a whole rocket was
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 import hashlib
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -30,6 +31,7 @@ from goodflight.studies.case.planned import (
     Uncertainty,
     fins_of,
 )
+from goodflight.studies.case.weighed import as_built, built_items
 from goodflight.studies.case.workshop import devices_of, workshop_of
 from goodflight.studies.refusal import StudyRefused
 
@@ -125,12 +127,18 @@ def _case(project: Project, plan: Plan) -> Case:
     _check_finite(tables, features)
     figures = project.uncertain(plan)
     fins = fins_of(rocket)
+    built = as_built(project)
+    items = mass_items(rocket)
+    sensitivities = sensitivities_of(project, plan.name, rocket, figures)
+    if built is not None:
+        items = built_items(built, items)
+        sensitivities = tuple(_lengths_apart(each) for each in sensitivities)
     return Case(
         plan=plan.name,
         rocket=rocket,
         motor=motor,
         tables=tables,
-        items=mass_items(rocket),
+        items=items,
         site=site,
         day=day,
         rail=Rail(
@@ -154,14 +162,23 @@ def _case(project: Project, plan: Plan) -> Case:
         workshop=workshop_of(project),
         motors=project.motors,
         uncertainty=Uncertainty(
-            sensitivities=sensitivities_of(project, plan.name, rocket, figures),
+            sensitivities=tuple(each for each in sensitivities if each.effects),
             features=features,
             model_spreads=model_spreads(rocket, motor),
             cant_sigma_rad=fins.cant_sigma_rad if fins is not None else 0.0,
+            inertia=built.inertia if built is not None and built.swung else None,
+            joint=built.joint if built is not None else None,
+            weighed=built is not None and built.whole,
         ),
         origin=_origin(project, plan, figures),
         retable=lambda r, m: aero_tables(r, m.diameter_m, day.temperature_k, day.pressure_pa),
     )
+
+
+def _lengths_apart(figure: Sensitivity) -> Sensitivity:
+    """A length's effects without those on mass and balance, which the weighings carry."""
+    kept = {key: each for key, each in figure.effects.items() if key not in ("mass_kg", "cg_m")}
+    return replace(figure, effects=kept)
 
 
 def _deployment(project: Project, plan: Plan) -> Deployment:

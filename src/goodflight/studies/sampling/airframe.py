@@ -49,6 +49,15 @@ balance = Family(
     members=_balances, group_as="mass:",
     measured_by=Measured("weigh it, and balance it on an edge", 5.0, "edge and ruler", 0.002),
 )  # fmt: skip
+inertia = Quantity(
+    "pitch_inertia", "pitch inertia beside what the parts give", "ratio", Relative(0.03),
+    because="guess",
+    reason="parts are taken as even rods on the axis; own inertias are a small share of the whole",
+    given=lambda case: case.uncertainty.inertia and Stated(*case.uncertainty.inertia, "measured"),
+    middle=1.0, at="weighings.toml:weighing",
+    measured_by=Measured("hang it level on two equal wires and time ten swings about the upright "
+                         "axis", 20.0, "two wires, tape and watch", 0.02),
+)  # fmt: skip
 figure = Family(
     "figure:", "{}", "length", Normal(0.0), nature=KNOWLEDGE,
     because="builder", reason=_TOLD, members=_figures,

@@ -1,9 +1,12 @@
 """The drawn values of declared quantities: one sample's scores, read by the declaration itself."""
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.studies.case.planned import Case
+from goodflight.physics.estimate import square_root
+from goodflight.studies.case.planned import Case, Joint
 from goodflight.studies.sampling.declared import DECLARED
 from goodflight.studies.sampling.quantity import (
     Factor,
@@ -20,15 +23,21 @@ class Drawn:
     """Drawn values of one sample of one flight.
 
     factors : quantities with a spread, one column of `scores` (n, k) each; fixed : those without.
+    mixed : the scores with what was weighed together scattering together; None = made here.
     """
 
     def __init__(
-        self, case: Case, scores: Array, factors: tuple[Factor, ...], fixed: tuple[Factor, ...]
-    ) -> None:
+        self, case: Case, scores: Array, factors: tuple[Factor, ...], fixed: tuple[Factor, ...],
+        mixed: Array | None = None,
+    ) -> None:  # fmt: skip
         self.case = case
         self.count = scores.shape[0]
         self.factors, self.scores, self.fixed = factors, scores, fixed
         self._places = {factor.key: place for place, factor in enumerate(factors)}
+        joint = case.uncertainty.joint
+        if mixed is None and joint is not None:
+            mixed = together(joint, tuple(factor.key for factor in factors), scores)
+        self._mixed = scores if mixed is None else mixed
         self._fixed = {factor.key: factor for factor in fixed}
         self._values: dict[str, Array] = {}
 
@@ -75,12 +84,30 @@ class Drawn:
             middle = spread.middle if quantity.middle is None else quantity.middle
             return spread.drawn(middle, 0.0, np.zeros(self.count))
         middle = spread.middle if factor.value is None else factor.value
-        scores = np.zeros(self.count) if place is None else self.scores[:, place]
+        scores = np.zeros(self.count) if place is None else self._mixed[:, place]
         return spread.drawn(middle, factor.sigma, scores)
 
     def part(self, chosen: NDArray[np.int64]) -> "Drawn":
         """The chosen flights, bit for bit."""
-        return Drawn(self.case, self.scores[chosen], self.factors, self.fixed)
+        mixed = self._mixed[chosen]
+        return Drawn(self.case, self.scores[chosen], self.factors, self.fixed, mixed)
+
+
+def together(joint: Joint, keys: tuple[str, ...], scores: Array) -> Array:
+    """Scores (n, k) whose columns scatter together as `joint` says; the others stay as they are."""
+    known = {key: place for place, key in enumerate(joint.keys)}
+    columns = [place for place, key in enumerate(keys) if key in known]
+    chosen = tuple(known[keys[place]] for place in columns)
+    if not columns:
+        return scores
+    mixed = scores.copy()
+    mixed[:, columns] = scores[:, columns] @ _root(joint, chosen)
+    return mixed
+
+
+@lru_cache(maxsize=64)
+def _root(joint: Joint, chosen: tuple[int, ...]) -> Array:
+    return square_root(joint.correlation[np.ix_(chosen, chosen)])
 
 
 def _declared(quantity: Quantity | Family) -> None:

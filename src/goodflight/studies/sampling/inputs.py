@@ -39,6 +39,8 @@ def _whole(view: View, family: Family) -> Input:
     label, parameter = _WHOLE[family.key]
     values = view.parameter(parameter)
     known = [factor.known for factor in view.trials.factors if factor.of is family]
+    if view.case.uncertainty.weighed:
+        known = ["measured"]
     return Input(
         key=family.key, label=label, dimension=family.dimension, value=float(np.mean(values)),
         sigma=float(np.std(values)),

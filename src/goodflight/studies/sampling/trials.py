@@ -108,7 +108,8 @@ def make_trials(
     Raises
         ValueError - the rocket lacks a motor tube or rail guides.
     Validity
-        Independent quantities; normal; of what cannot be negative, cut above zero (`positive`).
+        Independent quantities but those weighed together; normal; of what cannot be negative,
+        cut above zero (`positive`).
     Source
         Latin hypercube sampling: [mckay1979].
     """
@@ -184,7 +185,7 @@ def _masses(case: Case, scores: Drawn, columns: Columns) -> None:
     whole = combine_trials(items, masses, stations)
     columns["dry_mass_kg"] = whole.mass_kg * _length_ratio(case, scores, "mass_kg")
     columns["dry_cg_m"] = whole.cg_m + _length_effect(case, scores, "cg_m")
-    columns["dry_pitch_inertia_kg_m2"] = whole.pitch_inertia_kg_m2
+    columns["dry_pitch_inertia_kg_m2"] = whole.pitch_inertia_kg_m2 * scores.of(airframe.inertia)
     columns["dry_roll_inertia_kg_m2"] = whole.roll_inertia_kg_m2
     grain = propellant_grain(case.motor, aft)
     columns["propellant_kg"] = np.full(scores.count, case.motor.propellant_kg)

@@ -1,0 +1,250 @@
+"""What weighings do to masses, balance and inertia: shares, states, contradictions, coverage.
+
+Rockets are made up: truth is drawn from the design's spreads, readings from truth and errors.
+"""
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from goodflight.physics.vehicle import combine
+from goodflight.project import Project, ProjectErrors, read_project
+from goodflight.project.bench_files import WeighingsFile
+from goodflight.project.demo import demo_files
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.case.weighed import as_built, estimated
+from goodflight.studies.case.weighed_model import NOT_ENTERED
+from goodflight.studies.case.weighed_prior import prior_of
+from goodflight.studies.case.weighed_readings import readings_of
+from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.sampling.trials import make_trials
+
+PLANNED = {  # demo.md's table, planned
+    'mass = "144 g measured"': 'mass = "150 g"', 'mass = "104 g measured"': 'mass = "60 g"',
+    'mass = "92 g measured"': 'mass = "60 g"', 'mass = "96 g measured"': 'mass = "90 g"',
+    'mass = "150 g measured"': 'mass = "130 g"', 'mass = "48 g measured"': 'mass = "46 g"',
+}  # fmt: skip
+
+
+def with_weighings(text: str, rocket: str | None = None) -> Project:
+    files = dict(demo_files())
+    files["weighings.toml"] = text
+    if rocket is not None:
+        files["rocket.toml"] = rocket
+        del files["build.toml"]  # its steps name the ballast
+    return read_project(files, Path("."))
+
+
+def planned_rocket() -> str:
+    """The demo as planned: masses guessed, without the ballast added after weighing."""
+    text = demo_files()["rocket.toml"]
+    for old, new in PLANNED.items():
+        assert old in text
+        text = text.replace(old, new)
+    start = text.index('[[part]]\nkind = "added_mass"\nname = "nose ballast"')
+    return text[:start] + text[text.index("[[part]]", start + 5) :]
+
+
+def whole(project: Project):
+    trials = make_trials(case_of(project), 400, 1)
+    motor = case_of(project).motor
+    mass = trials.parameter("dry_mass_kg") - (motor.loaded_kg - motor.propellant_kg)
+    return mass, trials.parameter("dry_cg_m")
+
+
+def test_a_weighed_whole_is_the_whole() -> None:
+    found = as_built(with_weighings('[[weighing]]\nwhat = ["all"]\nmass = "1500 g ± 1 g"\n'))
+    mass, _ = whole(with_weighings('[[weighing]]\nwhat = ["all"]\nmass = "1500 g ± 1 g"\n'))
+    assert mass.mean() == pytest.approx(1.500, abs=0.0005)
+    assert mass.std() == pytest.approx(0.001, rel=0.1)
+    # the guess of 95 g takes more of the 39 g than the measured 144 g; by their variances
+    nose, coupler = (found.items[n].mass_kg - found.design[n].mass_kg for n in ("nose", "coupler"))
+    assert coupler > 20.0 * nose > 0.0
+
+
+def test_weighing_again_narrows_and_its_order_does_not_matter() -> None:
+    rows = [
+        '[[weighing]]\nwhat = ["all"]\nmass = "1461 g ± 2 g"\nbalance = "699 mm ± 2 mm"\n',
+        '[[weighing]]\nwhat = ["main tube"]\nmass = "236 g ± 1 g"\n',
+        '[[weighing]]\nwhat = ["coupler", "payload tube"]\nmass = "163 g ± 1 g"\n',
+        '[[weighing]]\nwhat = ["all"]\nmotor = "H-b"\n'
+        'swing = { spacing = "400 mm", wires = "1.2 m", period = "3.91 s ± 0.02 s" }\n',
+    ]
+    before, spreads = None, []
+    for count in range(1, 5):
+        found = as_built(with_weighings("\n".join(rows[:count])))
+        now = np.array([(i.mass_sigma_kg, i.station_sigma_m) for n, i in found.items.items()
+                        if not n.startswith("motor ")])  # fmt: skip
+        if before is not None:
+            assert (now <= before + 1e-12).all()
+            assert (now < before - 1e-12).any()
+        before = now
+        spreads.append(found)
+    back = as_built(with_weighings("\n".join(reversed(rows))))
+    for name, item in spreads[-1].items.items():
+        assert back.items[name].mass_kg == pytest.approx(item.mass_kg, abs=1e-10)
+        assert back.items[name].station_sigma_m == pytest.approx(item.station_sigma_m, abs=1e-10)
+    # 3.91 s is what the hand check has for 0.224 kg m2: the factor stays near 1, and is narrower
+    assert spreads[-1].inertia[0] == pytest.approx(1.0, abs=0.03)
+    assert spreads[-1].inertia[1] < spreads[0].inertia[1]
+
+
+def test_an_error_shared_by_an_instrument_is_not_averaged_away() -> None:
+    row = '[[weighing]]\nwhat = ["main tube"]\nmass = "236 g ± 1 g"\ninstrument = "scale"\n'
+    own = row.replace('instrument = "scale"\n', "")
+    shared = '[[instrument]]\nname = "scale"\ncalibration = "2 %"\n' + 4 * row
+    alone, together = (as_built(with_weighings(t)).items["main tube"] for t in (4 * own, shared))
+    assert alone.mass_sigma_kg == pytest.approx(0.0005, rel=0.02)
+    # 2 % of 236 g = 4.72 g, with 1 g / 2: 4.75 g, on a prior of 7.08 g: 3.94 g
+    assert together.mass_sigma_kg == pytest.approx(0.00394, rel=0.01)
+
+
+def test_what_the_parts_cannot_weigh_was_not_entered() -> None:
+    """98 g more than parts that were all weighed: one mass more, where the balance has it."""
+    text = planned_rocket()
+    rocket = "\n".join(
+        line.split('"')[0] + '"' + line.split('"')[1].split(" measured")[0].split(" label")[0]
+        + ' measured"' if line.startswith("mass = ") else line for line in text.split("\n")
+    )  # fmt: skip
+    bare = combine(list(case_of(with_weighings("", rocket)).items))
+    more, at = 0.098, 0.93
+    mass = bare.mass_kg + more
+    balance = (bare.mass_kg * bare.cg_m + more * at) / mass
+    found = as_built(with_weighings(
+        f'[[weighing]]\nwhat = ["all"]\nmass = "{1000 * mass:.1f} g ± 2 g"\n'
+        f'balance = "{1000 * balance:.2f} mm ± 1 mm"\n', rocket,
+    ))  # fmt: skip
+    forgotten = found.items[NOT_ENTERED]
+    assert forgotten.mass_kg == pytest.approx(more, abs=0.006)
+    assert forgotten.station_m == pytest.approx(at, abs=0.03)
+    total = combine([i for n, i in found.items.items() if n != "small"])
+    assert total.mass_kg == pytest.approx(mass, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "words"),
+    [
+        ('what = ["all"]\nmass = "1200 g"', "weighing[#1].mass", "left off the scale"),
+        ('what = ["all"]\nmass = "14610 g"', "weighing[#1].mass", "read it again"),
+        ('what = ["all"]\nmass = "1461 g"\nbalance = "1300 mm"', "weighing[#1].balance",
+         "from the nose tip"),
+        ('what = ["nose"]\nmass = "180 g"', "weighing[#1].mass", "144 g"),
+        ('what = ["parachute bay"]\nmass = "180 g"', "weighing[#1]", "nothing on the scale"),
+    ],
+)  # fmt: skip
+def test_contradictions_are_refused_in_their_place(text: str, place: str, words: str) -> None:
+    with pytest.raises(StudyRefused) as refused:
+        case_of(with_weighings("[[weighing]]\n" + text + "\n"))
+    assert refused.value.key == place
+    assert refused.value.file == "weighings.toml"
+    assert refused.value.line >= 1
+    assert words in str(refused.value)
+
+
+def test_names_days_and_instruments_are_checked() -> None:
+    with pytest.raises(ProjectErrors) as refused:
+        with_weighings(
+            '[[weighing]]\nwhat = ["nose"]\nwithout = ["fins"]\nmotor = "X"\n'
+            'instrument = "none"\nmass = "1 g"\ndate = "yesterday"\n'
+        )
+    keys = {fault.key for fault in refused.value.faults}
+    assert keys == {
+        "weighing[#1].without", "weighing[#1].motor", "weighing[#1].instrument",
+        "weighing[#1].date",
+    }  # fmt: skip
+
+
+# --- made-up rockets ---
+
+ROWS = (
+    '[[instrument]]\nname = "kitchen scale"\ncalibration = "0.4 %"\n'
+    + "".join(
+        f'[[weighing]]\nwhat = [{what}]\nmass = "{guess} g ± 1 g"\ninstrument = "kitchen scale"\n'
+        for what, guess in (
+            ('"nose"', 144), ('"main tube"', 236), ('"coupler", "payload tube"', 163),
+            ('"fins"', 92), ('"large", "cord", "blanket", "links"', 318),
+        )
+    )
+    + '[[weighing]]\nwhat = ["all"]\nmass = "1461 g ± 3 g"\nbalance = "699 mm ± 2 mm"\n'
+    'instrument = "kitchen scale"\n'
+)  # fmt: skip
+
+
+def made_up(known: str = ""):
+    """The demo's prior and readings, every mass known in one way, to draw rockets from."""
+    text = re.sub(r'(\nmass = "\d+ g)( measured| label|)"', rf'\1{known}"',
+                  demo_files()["rocket.toml"])  # fmt: skip
+    project = with_weighings(ROWS, text)
+    items = [*case_of(replace(project, weighings=WeighingsFile())).items]
+    readings, swings = readings_of(project, items, 1.22)
+    return project, prior_of(project, items, swings), readings
+
+
+def drawn(prior, readings, generator):
+    """Truth from the prior, and readings of it with own and shared errors."""
+    root = np.linalg.cholesky(prior.covariance + 1e-18 * np.eye(prior.mean.size))
+    truth = prior.mean + root @ generator.standard_normal(prior.mean.size)
+    exact = prior.read(truth, readings)[0]
+    shared = 0.004 * generator.standard_normal(2)
+    values = [
+        true * (1.0 + shared[0 if r.kind == "mass" else 1]) + r.sigma * generator.standard_normal()
+        for true, r in zip(exact, readings, strict=True)
+    ]
+    return truth, tuple(replace(r, value=float(v)) for r, v in zip(readings, values, strict=True))
+
+
+def test_made_up_rockets_lie_in_their_intervals() -> None:
+    """90 % intervals hold the truth of 90 in 100 of 500 rockets, give or take 5."""
+    project, prior, readings = made_up()
+    generator, names = np.random.default_rng(7), [i.name for i in prior.items]
+    count, inside = len(names), {}
+    flown = np.array([n != "small" for n in names])
+    for _ in range(500):
+        truth, read = drawn(prior, readings, generator)
+        found = estimated(project, prior, read)
+        now = [found.items[n] for n in names]
+        mass, place = truth[:count], truth[count : 2 * count]
+        spread = np.array([*(i.mass_sigma_kg for i in now), *(i.station_sigma_m for i in now)])
+        k = [found.joint.keys.index(key) for key in
+             (*(f"mass:{n}" for n in names), *(f"place:{n}" for n in names))]  # fmt: skip
+        covariance = found.joint.correlation[np.ix_(k, k)] * np.outer(spread, spread)
+        weights = np.concatenate([flown, np.zeros(count)])
+        there = np.array([i.mass_kg for i in now])
+        cg_now = (there * [i.station_m for i in now])[flown].sum() / there[flown].sum()
+        arms = np.array([i.station_m for i in now]) - cg_now
+        slope = np.concatenate([flown * arms, flown * there]) / there[flown].sum()
+        checks = {
+            "whole": ((there - mass)[flown].sum(), np.sqrt(weights @ covariance @ weights)),
+            "balance": (cg_now - (mass * place)[flown].sum() / mass[flown].sum(),
+                        np.sqrt(slope @ covariance @ slope)),
+        }  # fmt: skip
+        for name in ("nose", "main tube", "coupler", "rear ring", "paint"):
+            i = names.index(name)
+            checks[name] = (there[i] - mass[i], spread[i])
+        for name, (off, sigma) in checks.items():
+            inside[name] = inside.get(name, 0) + (abs(off) < 1.6449 * sigma)
+    assert {name: n for name, n in inside.items() if not 425 <= n <= 475} == {}
+
+
+def test_two_hundred_false_entries_are_found_and_named() -> None:
+    """A digit slipped, a digit misread, something left off: on parts known by label."""
+    project, prior, readings = made_up(" label")
+    generator, missed = np.random.default_rng(11), []
+    for number in range(200):
+        _, read = drawn(prior, readings, generator)
+        i = int(generator.integers(len(read)))
+        value = read[i].value
+        false = {0: value * 10.0, 1: value / 10.0, 2: value * 0.6}[number % 3]
+        if read[i].kind == "balance":
+            false = value * (0.6, 1.4)[number % 2]
+        wrong = (*read[:i], replace(read[i], value=false), *read[i + 1 :])
+        try:
+            estimated(project, prior, wrong)
+            missed.append((number, read[i].words, false))
+        except StudyRefused as refused:
+            if refused.key != read[i].path.partition(":")[2]:
+                missed.append((number, read[i].words, false, refused.key))
+    assert missed == []
