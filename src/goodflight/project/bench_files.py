@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from pydantic import ConfigDict, Field
+from pydantic import ConfigDict, Field, StringConstraints
 
 from goodflight.project.fields import (
     Delay,
@@ -51,6 +51,7 @@ class WeighingTable(Table):
 class WeighingsFile(Table):
     """Measurements of parts, groups of parts and the whole."""
 
+    rocket: Annotated[str, StringConstraints(max_length=500_000)] = ""
     instrument: list[InstrumentTable] = Field(default_factory=list)
     weighing: list[WeighingTable] = Field(default_factory=list)
 

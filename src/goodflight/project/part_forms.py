@@ -24,6 +24,7 @@ from goodflight.project.saving import write_files
 from goodflight.project.sheets import annotation_at, describe, literals
 
 FILE = "rocket.toml"
+WEIGHINGS = "weighings.toml"
 _LAST = ("material", "mass", "balance", "note")  # shown after what is special to a kind
 _VALUES = ("a whole number", "a list", "a number", "true or false")
 
@@ -196,7 +197,22 @@ def kept_texts(project: Project, writes: Iterable[tuple[str, str]]) -> dict[str,
         table["name"] = _free_name(project, str(table["name"]))
         rows = "\n".join(f"{k} = {tomlkit.item(v).as_string()}" for k, v in table.items())
         texts[FILE] = with_part(texts[FILE], rows, None)
-    return {**texts, **changed_texts(replace(project, texts=texts), entries)}
+    return with_weighed({**texts, **changed_texts(replace(project, texts=texts), entries)}, project)
+
+
+def with_weighed(texts: dict[str, str], project: Project) -> dict[str, str]:
+    """The texts, where weighings of the rocket before the change keep what was weighed."""
+    before, now = project.texts[FILE], texts.get(FILE, project.texts[FILE])
+    known = project.weighings
+    if not known.weighing or known.rocket or "'''" in before:
+        return texts
+    if tomllib.loads(now).get("part") == tomllib.loads(before).get("part"):
+        return texts
+    words = (
+        "# The rocket was changed after it was weighed; rocket.toml as it was then. Weigh again.\n"
+    )
+    kept = f"{words}rocket = '''\n{before}'''\n\n"
+    return {**texts, WEIGHINGS: kept + texts.get(WEIGHINGS, project.texts[WEIGHINGS])}
 
 
 def _free_name(project: Project, name: str) -> str:

@@ -50,6 +50,7 @@ class _Findings:
     site_heads: dict[str, SiteFile] = field(default_factory=dict)
     codes: dict[str, CodeSet] = field(default_factory=dict)
     weighings: WeighingsFile = field(default_factory=WeighingsFile)
+    weighed: tuple[RocketHead, tuple[PartTable, ...]] | None = None
     build: BuildFile | None = None
     notes: dict[str, NotesFile] = field(default_factory=dict)
 
@@ -144,6 +145,7 @@ def read_project(
         motor_files=found.motors,
         site_files=found.sites,
         weighings=found.weighings,
+        weighed=found.weighed,
         build=found.build,
         notes=found.notes,
         texts=dict(texts),
@@ -363,7 +365,11 @@ def _bench(found: _Findings) -> None:
         found.weighings = read or found.weighings
         if read is not None:
             motors = list(found.motors)
-            check_weighings(sheet, read, _part_names(found), motors)
+            names = _part_names(found)
+            if read.rocket:
+                found.weighed = _as_weighed(sheet, read.rocket)
+                names = [part.name for part in found.weighed[1]] if found.weighed else []
+            check_weighings(sheet, read, names, motors)
     if BUILD in found.texts:
         sheet = found.sheet(BUILD)
         found.build = sheet.check((), sheet.data, BuildFile) if sheet.readable else None
@@ -375,6 +381,19 @@ def _bench(found: _Findings) -> None:
             notes = sheet.check((), sheet.data, NotesFile) if sheet.readable else None
             if notes is not None:
                 found.notes[file.split("/")[1]] = notes
+
+
+def _as_weighed(sheet: Sheet, text: str) -> tuple[RocketHead, tuple[PartTable, ...]] | None:
+    """The rocket as it was on the scale, before it was changed; its first fault, told here."""
+    before = _Findings({ROCKET: text})
+    _rocket(before, set())
+    wrong = before.sheet(ROCKET).faults
+    if wrong or before.head is None:
+        said = wrong[0].sentence if wrong else "no rocket"
+        advice = "take this entry out and weigh again, or bring an earlier version back"
+        sheet.add(("rocket",), said, "rocket.toml as it was when this was weighed", advice)
+        return None
+    return before.head, tuple(part.table for part in before.parts)
 
 
 def _part_names(found: _Findings) -> list[str]:

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from pathlib import Path
 from types import MappingProxyType
@@ -97,6 +97,13 @@ class Project:
     hashes: Mapping[str, str]
     lines: Mapping[str, int] = field(default_factory=dict)
     own_codes: Mapping[str, CodeSet] = field(default_factory=dict)
+    weighed: tuple[RocketHead, tuple[PartTable, ...]] | None = None
+
+    def as_weighed(self) -> "Project":
+        """The project with the rocket that was on the scale, where it was changed since."""
+        if self.weighed is None:
+            return self
+        return replace(self, head=self.weighed[0], parts=self.weighed[1])
 
     @property
     def codes(self) -> dict[str, CodeSet]:

@@ -132,7 +132,11 @@ def _case(project: Project, plan: Plan) -> Case:
     sensitivities = sensitivities_of(project, plan.name, rocket, figures)
     if built is not None:
         items = built_items(built, items)
-        sensitivities = tuple(_lengths_apart(each) for each in sensitivities)
+        then = {(each.path, each.value) for each in project.as_weighed().uncertain(plan)}
+        sensitivities = tuple(
+            _lengths_apart(each) if (each.path, each.value) in then else each
+            for each in sensitivities
+        )
     return Case(
         plan=plan.name,
         rocket=rocket,

@@ -7,10 +7,11 @@ air and the rocket's features follow. What one standard deviation of a length do
 from dataclasses import dataclass, replace
 from typing import Any
 
-from goodflight.physics.vehicle import MassItem, mass_items
+from goodflight.physics.vehicle import mass_items
 from goodflight.physics.vehicle.parts import Bay, Canopy, Part, Rocket
 from goodflight.studies.case.planned import Case, Sensitivity, canopy_of
 from goodflight.studies.case.project_case import features_of
+from goodflight.studies.case.weighed import remade
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,7 @@ def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
     old = {item.name: item for item in mass_items(case.rocket)}
     new = {item.name: item for item in mass_items(rocket)}
     items = [
-        _remade(item, old.get(item.name), new[item.name])
+        remade(item, old.get(item.name), new[item.name])
         if new.get(item.name) != old.get(item.name)
         else item
         for item in case.items
@@ -64,18 +65,6 @@ def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
         tables = case.retable(rocket, case.motor)
     uncertainty = replace(case.uncertainty, features=features_of(rocket))
     return replace(case, rocket=rocket, items=tuple(items), tables=tables, uncertainty=uncertainty)
-
-
-def _remade(item: MassItem, old: MassItem | None, new: MassItem) -> MassItem:
-    """A changed part; what a weighing said about the part before is carried over."""
-    if old is None or item == old:
-        return new
-    scale = item.mass_kg / old.mass_kg if old.mass_kg > 0.0 else 1.0
-    return replace(
-        item, mass_kg=new.mass_kg * scale, station_m=item.station_m + new.station_m - old.station_m,
-        pitch_inertia_kg_m2=new.pitch_inertia_kg_m2 * scale,
-        roll_inertia_kg_m2=new.roll_inertia_kg_m2 * scale,
-    )  # fmt: skip
 
 
 def with_separation(case: Case, **changes: Any) -> Case:

@@ -49,6 +49,7 @@ def as_built(project: Project) -> AsBuilt | None:
     """
     if not project.weighings.weighing:
         return None
+    project = project.as_weighed()
     rocket = build_rocket(project.head, project.parts, {})
     tail = next((part.motor_aft_m for part in rocket.parts if isinstance(part, MotorTube)), None)
     items = [
@@ -144,10 +145,32 @@ def _number(path: str) -> int:
 
 
 def built_items(built: AsBuilt, designed: Sequence[MassItem]) -> tuple[MassItem, ...]:
-    """The masses of one plan's rocket as built, with what nobody entered."""
-    more = built.not_entered
-    found = tuple(built.items[item.name] for item in designed)
-    return found if more is None else (*found, more)
+    """The masses of one plan's rocket as built, with what nobody entered.
+
+    A part that was changed after the weighing takes what the weighing said along.
+    """
+    found = tuple(
+        _since(item, built) if item != built.design.get(item.name) else built.items[item.name]
+        for item in designed
+    )
+    return found if built.not_entered is None else (*found, built.not_entered)
+
+
+def _since(item: MassItem, built: AsBuilt) -> MassItem:
+    then = built.design.get(item.name)
+    return item if then is None else remade(built.items[item.name], then, item)
+
+
+def remade(item: MassItem, old: MassItem | None, new: MassItem) -> MassItem:
+    """A changed part; what a weighing said about the part before is carried over."""
+    if old is None or item == old:
+        return new
+    scale = item.mass_kg / old.mass_kg if old.mass_kg > 0.0 else 1.0
+    return replace(
+        item, mass_kg=new.mass_kg * scale, station_m=item.station_m + new.station_m - old.station_m,
+        pitch_inertia_kg_m2=new.pitch_inertia_kg_m2 * scale,
+        roll_inertia_kg_m2=new.roll_inertia_kg_m2 * scale,
+    )  # fmt: skip
 
 
 def _built(

@@ -51,6 +51,7 @@ balance = Family(
 )  # fmt: skip
 inertia = Quantity(
     "pitch_inertia", "pitch inertia beside what the parts give", "ratio", Relative(0.03),
+    nature=KNOWLEDGE,
     because="guess",
     reason="parts are taken as even rods on the axis; own inertias are a small share of the whole",
     given=lambda case: case.uncertainty.inertia and Stated(*case.uncertainty.inertia, "measured"),
