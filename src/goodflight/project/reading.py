@@ -364,12 +364,11 @@ def _bench(found: _Findings) -> None:
         read = sheet.check((), sheet.data, WeighingsFile) if sheet.readable else None
         found.weighings = read or found.weighings
         if read is not None:
-            motors = list(found.motors)
             names = _part_names(found)
             if read.rocket:
                 found.weighed = _as_weighed(sheet, read.rocket)
                 names = [part.name for part in found.weighed[1]] if found.weighed else []
-            check_weighings(sheet, read, names, motors)
+            check_weighings(sheet, read, names, list(found.motors))
     if BUILD in found.texts:
         sheet = found.sheet(BUILD)
         found.build = sheet.check((), sheet.data, BuildFile) if sheet.readable else None
@@ -384,16 +383,16 @@ def _bench(found: _Findings) -> None:
 
 
 def _as_weighed(sheet: Sheet, text: str) -> tuple[RocketHead, tuple[PartTable, ...]] | None:
-    """The rocket as it was on the scale, before it was changed; its first fault, told here."""
-    before = _Findings({ROCKET: text})
-    _rocket(before, set())
-    wrong = before.sheet(ROCKET).faults
-    if wrong or before.head is None:
-        said = wrong[0].sentence if wrong else "no rocket"
-        advice = "take this entry out and weigh again, or bring an earlier version back"
-        sheet.add(("rocket",), said, "rocket.toml as it was when this was weighed", advice)
-        return None
-    return before.head, tuple(part.table for part in before.parts)
+    """The rocket as it was on the scale; its first fault, told here."""
+    then = _Findings({ROCKET: text})
+    _rocket(then, set())
+    wrong = then.sheet(ROCKET).faults
+    if then.head is not None and not wrong:
+        return then.head, tuple(part.table for part in then.parts)
+    advice = "take this entry out and weigh again, or bring an earlier version back"
+    said = wrong[0].sentence if wrong else "no rocket"
+    sheet.add(("rocket",), said, "rocket.toml as it was weighed", advice)
+    return None
 
 
 def _part_names(found: _Findings) -> list[str]:
