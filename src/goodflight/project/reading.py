@@ -30,7 +30,7 @@ from goodflight.project.records import Project
 from goodflight.project.rocket_file import RocketHead
 from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
 from goodflight.project.together import end_earlier
-from goodflight.project.weighing_checks import check_weighings
+from goodflight.project.weighing_checks import check_weighings, part_names
 from goodflight.project.workshop_files import check_workshop
 
 ROCKET, PLANS, WEIGHINGS, BUILD = "rocket.toml", "plans.toml", "weighings.toml", "build.toml"
@@ -364,7 +364,7 @@ def _bench(found: _Findings) -> None:
         read = sheet.check((), sheet.data, WeighingsFile) if sheet.readable else None
         found.weighings = read or found.weighings
         if read is not None:
-            names = _part_names(found)
+            names = part_names(found.sheets.get(ROCKET))
             if read.rocket:
                 found.weighed = _as_weighed(sheet, read.rocket)
                 names = [part.name for part in found.weighed[1]] if found.weighed else []
@@ -373,7 +373,7 @@ def _bench(found: _Findings) -> None:
         sheet = found.sheet(BUILD)
         found.build = sheet.check((), sheet.data, BuildFile) if sheet.readable else None
         if found.build is not None:
-            check_workshop(sheet, found.build, _part_names(found))
+            check_workshop(sheet, found.build, part_names(found.sheets.get(ROCKET)))
     for file in sorted(found.texts):
         if file.startswith("flights/") and file.endswith("/notes.toml"):
             sheet = found.sheet(file)
@@ -393,12 +393,3 @@ def _as_weighed(sheet: Sheet, text: str) -> tuple[RocketHead, tuple[PartTable, .
     said = wrong[0].sentence if wrong else "no rocket"
     sheet.add(("rocket",), said, "rocket.toml as it was weighed", advice)
     return None
-
-
-def _part_names(found: _Findings) -> list[str]:
-    """Return the names of the rocket's parts as written, none when that file cannot be read."""
-    rocket = found.sheets.get(ROCKET)
-    if rocket is None or not rocket.readable:
-        return []
-    rows = [p for p in rocket.data.get("part", []) if isinstance(p, dict)]
-    return [str(row.get("name")) for row in rows]

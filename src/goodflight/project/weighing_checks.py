@@ -10,6 +10,14 @@ WHOLE = "all"  # in `what`: everything the first plan flies, without the motor
 Path = tuple[str | int, ...]
 
 
+def part_names(rocket: Sheet | None) -> list[str]:
+    """Return the names of the rocket's parts as written, none when its file cannot be read."""
+    if rocket is None or not rocket.readable:
+        return []
+    rows = [p for p in rocket.data.get("part", []) if isinstance(p, dict)]
+    return [str(row.get("name")) for row in rows]
+
+
 def check_weighings(sheet: Sheet, read: WeighingsFile, parts: list[str], motors: list[str]) -> None:
     """Note what cannot be meant; `parts` is empty where the rocket cannot be read."""
     instruments = [each.name for each in read.instrument]
