@@ -1,4 +1,4 @@
-"""docs/files.md from the models of the project files and the words of docs/keys.toml."""
+"""docs/files.md from the models of the project files; words that they lack from docs/keys.toml."""
 
 import tomllib
 from collections.abc import Mapping
@@ -6,7 +6,7 @@ from pathlib import Path
 from types import UnionType
 from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
-from goodflight.project.fields import MaterialTable, Table, TextField
+from goodflight.project.fields import MaterialTable, Table, TextField, key_words, keys_of
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.schemas import MODELS
 
@@ -71,11 +71,14 @@ def _inner(annotation: Any) -> list[type[Table]]:
     return [each for part in get_args(annotation) for each in _inner(part)]
 
 
-def words_of(model: str, key: str) -> str | None:
-    """Return meaning and default of a key: from its part kind, or from docs/keys.toml."""
-    own: Mapping[str, str] = WORDS.get(model.lstrip("_"), {})
+def words_of(model: type[Table], key: str) -> str | None:
+    """Return meaning, default, example: from the field, its part kind, or docs/keys.toml."""
+    said = key_words(model, key)
+    if said is not None:
+        return f"{said.meaning} | {said.left_out} | {said.example}".rstrip(" |")
+    own: Mapping[str, str] = WORDS.get(model.__name__.lstrip("_"), {})
     for table in PART_TABLES.values():
-        own = table.words if table.__name__ == model else own
+        own = table.words if table is model else own
     text: str | None = own.get(key) or WORDS["any"].get(key)
     return text
 
@@ -110,7 +113,7 @@ def _form(annotation: Any, metadata: list[Any]) -> tuple[str, str]:
 def _row(model: type[Table], key: str) -> str:
     field = model.model_fields[key]
     kind, example = _form(field.annotation, field.metadata)
-    words = (words_of(model.__name__, key) or "").split(" | ")
+    words = (words_of(model, key) or "").split(" | ")
     meaning, default, stated = (each.strip() for each in [*words, "", ""][:3])
     example = f'"{stated}"' if stated else example
     if field.is_required():
@@ -129,7 +132,7 @@ def page() -> str:
     parts = [HEAD]
     for place, model in tables().values():
         about = (model.__doc__ or "").strip().split("\n")[0]
-        rows = "\n".join(_row(model, key) for key in model.model_fields)
+        rows = "\n".join(_row(model, key) for key in keys_of(model))
         lead = f"{about}\n\n" if about and not about.startswith("!") else ""
         parts.append(
             f"## {place}\n\n{lead}| key | meaning | kind and units | left out | example |\n"

@@ -39,7 +39,7 @@ from goodflight.studies.case.workshop import Coat, Device, GluedJoint, Stay, Wor
 from goodflight.studies.rows import LIMIT_STATES, Evaluation, View
 from goodflight.studies.sampling.declared import factors_of
 from goodflight.studies.sampling.trials import Trials, assemble
-from sample_case import within
+from sample_case import field_says, within
 
 __all__ = [
     "ROWS", "G", "air_kg_m3", "air_pa", "code_set", "hand_case", "judged", "one_flight",
@@ -219,9 +219,8 @@ def hand_case() -> Case:
             canopy=canopy, pad_wait_s=2400.0, pad_wait_sigma_s=600.0,
             devices=(Device("camera", 6000.0, 7200.0, temperature_k=283.15),),
         ),
-        rules=Rules(
-            level="A", code=code_set(), people_m=500.0, spectators_m=60.0, airport_m=9000.0
-        ),
+        rules=Rules(level="A", code=code_set()),
+        field_says=field_says(people="500 m", spectators="60 m", airport="9 km"),
         uncertainty=Uncertainty(
             features={"flutter_m_s": 200.0},
             model_spreads=(("cp", "", 0.02, ""), ("axial", "", 0.1, ""),

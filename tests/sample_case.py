@@ -24,6 +24,8 @@ from goodflight.physics.vehicle.parts import (
     Tube,
 )
 from goodflight.physics.vehicle.separation import Figure, Separation
+from goodflight.project.fields import Says
+from goodflight.project.flight_files import FieldSays, PlanSays
 from goodflight.studies.case.codes import CONFIRM_KEYS, UNITED_STATES
 from goodflight.studies.case.planned import Case, Deployment, Origin, Rail, Rules, Uncertainty
 from goodflight.studies.case.project_case import features_of, model_spreads
@@ -166,11 +168,9 @@ def sample_case(wind_m_s: float = 3.5, motor: Motor = MIDDLE) -> Case:
         rules=Rules(
             level="L1",
             code=UNITED_STATES,
-            people_m=600.0,
-            spectators_m=70.0,
-            airport_m=20000.0,
-            confirmed=CONFIRM_KEYS,
         ),
+        plan_says=PlanSays(confirmed=list(CONFIRM_KEYS)),
+        field_says=field_says(people="600 m", spectators="70 m", airport="20 km"),
         workshop=sample_workshop(),
         motors={"small": SMALL, "middle": MIDDLE},
         uncertainty=Uncertainty(
@@ -186,4 +186,11 @@ def sample_case(wind_m_s: float = 3.5, motor: Motor = MIDDLE) -> Case:
 
 def within(case: Case, record: str, **changes: Any) -> Case:
     """The case with some fields of one of its records changed, as `within(case, "rules", ...)`."""
-    return replace(case, **{record: replace(getattr(case, record), **changes)})  # type: ignore[arg-type]
+    was = getattr(case, record)
+    now = was.changed(**changes) if isinstance(was, Says) else replace(was, **changes)
+    return replace(case, **{record: now})  # type: ignore[arg-type]
+
+
+def field_says(**entries: str) -> FieldSays:
+    """What a field says, from texts as its file has them."""
+    return FieldSays.model_validate(entries)

@@ -38,10 +38,11 @@ def test_every_key_of_every_file_has_words_and_no_words_are_left_over() -> None:
     renew()
     from files_page import WORDS, tables, words_of  # type: ignore[import-not-found]
 
-    keys = {name.lstrip("_"): set(model.model_fields) for name, (_, model) in tables().items()}
+    models = {name.lstrip("_"): model for name, (_, model) in tables().items()}
+    keys = {name: set(model.model_fields) for name, model in models.items()}
     silent = [f"[{name}] {key}" for name, held in keys.items() for key in sorted(held)
-              if not words_of(name, key)]  # fmt: skip
-    assert not silent, f"add to docs/keys.toml: {silent}"
+              if not words_of(models[name], key)]  # fmt: skip
+    assert not silent, f'say what it is for, `Annotated[..., Key("...")]`: {silent}'
     every = set().union(*keys.values())
     left = [f"[{name}] {key}" for name, words in WORDS.items() for key in words
             if key not in (every if name == "any" else keys.get(name, set()))]  # fmt: skip
@@ -52,9 +53,9 @@ def test_every_stated_example_is_taken_by_its_entry() -> None:
     renew()
     from files_page import tables, words_of
 
-    for name, (_, model) in tables().items():
+    for _, model in tables().values():
         for key, field in model.model_fields.items():
-            words = (words_of(name, key) or "").split(" | ")
+            words = (words_of(model, key) or "").split(" | ")
             readers = [each for each in (*field.metadata, *_extras(field.annotation))
                        if hasattr(each, "read")]  # fmt: skip
             if len(words) == 3 and readers:

@@ -72,12 +72,12 @@ def test_cloud_cover() -> None:
 def test_airport() -> None:
     """9 km away where the code asks for 8 km: no rule broken; at 7 km one."""
     assert judged("airport", one_flight(hand_case())) == approx((0.0, 0.5))
-    near = within(hand_case(), "rules", airport_m=7000.0)
+    near = within(hand_case(), "field_says", airport="7000 m")
     assert judged("airport", one_flight(near)) == approx((1.0, 0.5))
 
 
 def test_the_day_of_an_answer_is_kept() -> None:
-    told = within(hand_case(), "rules", confirmed=("airport",), confirmed_on="2026-10-09")
+    told = within(hand_case(), "plan_says", confirmed=["airport"], confirmed_on="2026-10-09")
     rows = {row.limit.key: row for row in evaluate(one_flight(told))}
     assert rows["airport"].answered == "2026-10-09"
     assert rows["night"].answered is None
@@ -85,11 +85,11 @@ def test_the_day_of_an_answer_is_kept() -> None:
 
 def test_night() -> None:
     """A rule denied is one rule broken against none; a rule met is none."""
-    assert judged("night", one_flight(within(hand_case(), "rules", denied=("night",)))) == (
+    assert judged("night", one_flight(within(hand_case(), "plan_says", denied=["night"]))) == (
         1.0,
         0.5,
     )
-    assert judged("night", one_flight(within(hand_case(), "rules", confirmed=("night",)))) == (
+    assert judged("night", one_flight(within(hand_case(), "plan_says", confirmed=["night"]))) == (
         0.0,
         0.5,
     )

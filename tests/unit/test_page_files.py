@@ -329,7 +329,7 @@ def test_a_plan_is_copied_and_taken_out(page: Page) -> None:
     done = page.post("/plan/copy?plan=midday", {**sheet.form("/plan/copy"), "name": " my  plan "})
     assert done.status == 200 and "Plan: my plan" in done.text
     one, other = (load(page.folder).plan(n) for n in ("midday", "my plan"))
-    assert (one.day, one.motor, one.confirmed) == (other.day, other.motor, other.confirmed)
+    assert (one.day, one.motor, one.says) == (other.day, other.motor, other.says)
     done = page.post("/plan/remove?plan=my%20plan", done.form("/plan/remove"))
     assert done.status == 200 and page.text("plans.toml") == before
 

@@ -87,7 +87,7 @@ def test_faults_of_a_code_set_are_told(find: str, put: str, says: str) -> None:
 def test_the_demo_answers_all_but_the_view_of_the_day() -> None:
     project = read_project(demo_files())
     for plan in project.plans:
-        assert set(plan.confirmed) == set(CONFIRM_KEYS) - {"visibility"}
+        assert set(plan.says.confirmed) == set(CONFIRM_KEYS) - {"visibility"}
     rows = {row.key: row for row in ledger(project, flights=40, remedies=False).rows}
     assert len(rows) >= 40
     assert rows["visibility"].state == "unknown"

@@ -85,7 +85,7 @@ def windy(case: Case, wind_m_s: float) -> Case:
 
 
 def deny(key: str) -> Callable[[Case], Case]:
-    return lambda case: within(case, "rules", denied=(key,))
+    return lambda case: within(case, "plan_says", denied=[key])
 
 
 def bench(case: Case, **changes: object) -> Case:
@@ -134,7 +134,9 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "fasteners": lambda c: bench(c, checks=(("U-bolt nuts", "loose"),)),
     "battery": lambda c: device(c, run_s=1800.0),
     "recording": lambda c: device(c, recording_s=1800.0),
-    "airport": lambda c: within(c, "rules", airport_m=3000.0, confirmed=()),
+    "airport": lambda c: within(
+        within(c, "field_says", airport="3000 m"), "plan_says", confirmed=[]
+    ),
     "night": deny("night"),
     "visibility": deny("visibility"),
     "airspace": deny("airspace"),
@@ -168,8 +170,8 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "code_thrust": heavy,
     "rail_angle": lambda c: within(c, "rail", tilt_rad=math.radians(25.0)),
     "wind_limit": lambda c: windy(c, 12.0),
-    "property_distance": lambda c: within(c, "rules", people_m=300.0),
-    "crew_distance": lambda c: within(c, "rules", spectators_m=20.0),
+    "property_distance": lambda c: within(c, "field_says", people="300 m"),
+    "crew_distance": lambda c: within(c, "field_says", spectators="20 m"),
     "site_size": lambda c: site(
         c, outline_m=((-200.0, -200.0), (200.0, -200.0), (200.0, 200.0), (-200.0, 200.0))
     ),
@@ -216,10 +218,10 @@ MISSING: dict[str, Callable[[Case], Case]] = {
     "fasteners": lambda c: bench(c, checks=(("U-bolt nuts", "open"),)),
     "battery": lambda c: within(c, "deployment", pad_wait_s=None),
     "recording": lambda c: within(c, "deployment", devices=()),
-    "airport": lambda c: within(c, "rules", confirmed=(), airport_m=None),
-    "visibility": lambda c: within(c, "rules", confirmed=()),
-    "notice": lambda c: within(c, "rules", confirmed=(), code=None),
-    "night": lambda c: within(c, "rules", confirmed=(), code=CODE_SETS["uk"]),
+    "airport": lambda c: within(within(c, "plan_says", confirmed=[]), "field_says", airport=None),
+    "visibility": lambda c: within(c, "plan_says", confirmed=[]),
+    "notice": lambda c: within(within(c, "plan_says", confirmed=[]), "rules", code=None),
+    "night": lambda c: within(within(c, "plan_says", confirmed=[]), "rules", code=CODE_SETS["uk"]),
     "rail_angle": lambda c: within(c, "rules", code=CODE_SETS["germany"]),
     "ceiling": lambda c: site(c, ceiling_m=None),
     "liftoff_mass": lambda c: replace(c, motor=replace(c.motor, max_liftoff_kg=None)),
@@ -228,8 +230,8 @@ MISSING: dict[str, Callable[[Case], Case]] = {
     "off_field": lambda c: site(c, outline_m=()),
     "keep_out": lambda c: site(c, keep_outs_m=()),
     "motor_class": lambda c: within(c, "rules", level=""),
-    "property_distance": lambda c: within(c, "rules", people_m=None),
-    "crew_distance": lambda c: within(c, "rules", spectators_m=None),
+    "property_distance": lambda c: within(c, "field_says", people=None),
+    "crew_distance": lambda c: within(c, "field_says", spectators=None),
     "wind_limit": lambda c: within(c, "rules", code=None),
     "cloud_base": lambda c: day(c, cloud_base_m=None),
     "cloud_cover": lambda c: day(c, cloud_cover_tenths=None),
@@ -283,7 +285,7 @@ def test_every_row_says_what_it_stands_on() -> None:
 
 
 def test_what_a_code_does_not_state_is_said_so() -> None:
-    case = within(base(), "rules", code=CODE_SETS["uk"], confirmed=())
+    case = within(within(base(), "rules", code=CODE_SETS["uk"]), "plan_says", confirmed=[])
     rows = {row.key: row for row in ledger_of(case, 40, 1, remedies=False).rows}
     for key in ("rail_angle", "wind_limit", "site_size", "night", "visibility"):
         assert rows[key].state == "unknown"

@@ -100,7 +100,7 @@ def test_what_to_measure_next_agrees_with_flights_that_remove_the_spread() -> No
 
 
 def test_nothing_is_worth_measuring_when_nothing_fails_or_all_does() -> None:
-    case = within(sample_case(1.0), "rules", denied=("fire",))
+    case = within(sample_case(1.0), "plan_says", denied=["fire"])
     view = fly_trials(case, 100, 1)
     rows = evaluate(view)
     assert "fire" not in {row.limit.key for row in open_rows(rows)}

@@ -33,7 +33,7 @@ def test_a_rule_that_is_not_met_is_no_failure_of_the_flight() -> None:
 
 
 def test_a_statement_not_confirmed_keeps_the_plan_from_ok_and_the_total_as_it_is() -> None:
-    fine, open_ = plan_of(calm()), plan_of(within(calm(), "rules", confirmed=()))
+    fine, open_ = plan_of(calm()), plan_of(within(calm(), "plan_says", confirmed=[]))
     assert open_.total == fine.total
     assert {"visibility", "night", "fire"} <= set(open_.open)
     assert open_.state in ("marginal", "fails")

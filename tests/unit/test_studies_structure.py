@@ -80,8 +80,8 @@ HELPED = {
         "fit_first",
         "free",
     ),
-    "notice": (lambda c: within(c, "rules", denied=("notice",)), "meet_notice", "another_day"),
-    "crew_distance": (lambda c: within(c, "rules", spectators_m=20.0), "people_back", "free"),
+    "notice": (lambda c: within(c, "plan_says", denied=["notice"]), "meet_notice", "another_day"),
+    "crew_distance": (lambda c: within(c, "field_says", spectators="20 m"), "people_back", "free"),
     "cloud_cover": (
         lambda c: replace(c, day=replace(c.day, cloud_cover_tenths=8.0)),
         "sky",

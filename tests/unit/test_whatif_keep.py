@@ -162,9 +162,9 @@ def test_two_answers_tried_together_are_both_kept_and_no_older_day_is_put_to_the
     told = 'denied = ["night", "fire"]\nconfirmed_on = "2026-10-09"'
     path.write_text(text.replace('denied = ["night"]', told), "utf-8")
     case = case_of(load(project.root), "breezy")
-    assert set(case.rules.denied) == {"night", "fire"} and case.rules.confirmed_on
+    assert set(case.plan_says.denied) == {"night", "fire"} and case.plan_says.confirmed_on
     trial = tried(case, {"meet_night": "done", "meet_fire": "done"})
-    kept = case_of(keep(load(project.root), trial.writes), "breezy").rules
-    for rules in (trial.case.rules, kept):
-        assert not rules.denied and {"night", "fire"} <= set(rules.confirmed)
-        assert rules.confirmed_on == ""
+    kept = case_of(keep(load(project.root), trial.writes), "breezy").plan_says
+    for says in (trial.case.plan_says, kept):
+        assert not says.denied and {"night", "fire"} <= set(says.confirmed)
+        assert says.confirmed_on == ""

@@ -5,6 +5,7 @@ from typing import Annotated
 from pydantic import ConfigDict, Field, StringConstraints
 
 from goodflight.project.fields import (
+    Date,
     Delay,
     Height,
     Length,
@@ -44,7 +45,7 @@ class WeighingTable(Table):
     balance: MeasuredLength | None = None
     swing: SwingTable | None = None
     instrument: Name | None = None
-    date: Text = ""
+    date: Date = ""
     note: Text = ""
 
 
@@ -65,7 +66,7 @@ class BuildFile(WorkshopTables):
 class NotesFile(Table):
     """What the builder noted of one flight; the log files lie beside it."""
 
-    date: Text = ""
+    date: Date = ""
     plan: Name | None = None
     motor: Name | None = None
     delay_out: Delay | None = None

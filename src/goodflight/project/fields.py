@@ -4,8 +4,10 @@ Each type reads one TOML value, refuses with found, expected and advice, and des
 in JSON Schema so that an editor can help.
 """
 
+import datetime
+import re
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, Self, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Discriminator, StringConstraints, Tag
 from pydantic.annotated_handlers import GetJsonSchemaHandler
@@ -60,6 +62,28 @@ class TextField:
         self, schema: CoreSchema, handler: GetJsonSchemaHandler
     ) -> dict[str, Any]:
         return {"type": "string", "description": self.wanted}
+
+
+@dataclass(frozen=True)
+class Key:
+    """What a key of a file is for, written on its field: docs, schema and forms have it from there.
+
+    label, hint : what a form calls it, and what it asks for; empty: the key and its type in words.
+    left_out : what holds when it is not written. example : when that of its type would mislead.
+    """
+
+    meaning: str
+    label: str = ""
+    hint: str = ""
+    left_out: str = ""
+    example: str = ""
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        found = handler(schema)
+        kind = found.get("description")
+        return {**found, "description": f"{self.meaning}; {kind}" if kind else self.meaning}
 
 
 @dataclass(frozen=True)
@@ -205,6 +229,46 @@ class LeanField(TextField):
             raise fault(str(ctx["found"]), self.wanted, advice) from None
 
 
+@dataclass(frozen=True)
+class DateField(TextField):
+    """A day of the calendar: "2026-10-09", or the same without quotes; "" is a day not given."""
+
+    @property
+    def wanted(self) -> str:
+        """What an entry looks like, as a sentence part."""
+        return "a day like 2026-10-09"
+
+    @property
+    def words(self) -> str:
+        """The kind and its units."""
+        return "day: year-month-day"
+
+    @property
+    def example(self) -> str:
+        """An entry that is taken, in quotes."""
+        return '"2026-10-09"'
+
+    def read(self, value: Any) -> str:
+        """Turn a TOML value into a day as text, or refuse."""
+        if type(value) is datetime.date:
+            return value.isoformat()
+        if not isinstance(value, str):
+            raise fault(show_found(value), self.wanted, "write it as text in quotes")
+        if value and not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+            advice = "write the year, the month and the day in figures: 2026-10-09"
+            raise fault(show_found(value), self.wanted, advice)
+        try:
+            return value and datetime.date.fromisoformat(value).isoformat()
+        except ValueError:
+            advice = "no calendar has this day; check the month and the day"
+            raise fault(show_found(value), self.wanted, advice) from None
+
+    def __get_pydantic_json_schema__(
+        self, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "string", "format": "date", "description": self.wanted}
+
+
 def _material_tag(value: Any) -> str:
     return "table" if isinstance(value, (dict, BaseModel)) else "name"
 
@@ -269,12 +333,42 @@ Name = Annotated[
     str, StringConstraints(min_length=1, max_length=60, pattern=r"^[^\[\]:\"\\\x00-\x1f]+$")
 ]
 Text = Annotated[str, StringConstraints(max_length=2000)]
+Date = Annotated[str, DateField()]
 
 
 class Table(BaseModel):
     """A table of a project file; keys that are not listed are refused."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True, defer_build=True)
+
+    def changed(self, **entries: Any) -> Self:
+        """The table with some entries written otherwise, checked as in a file."""
+        return self.model_validate({**dict(self), **entries})
+
+
+Model = TypeVar("Model", bound=Table)
+
+
+class Says(Table):
+    """Keys that go into the case as they are written, for rows and levers to read."""
+
+
+def keys_of(model: type[Table]) -> list[str]:
+    """Return the keys of a table as they are shown: its own, then those that rows read."""
+    said = next((base for base in model.__bases__ if issubclass(base, Says)), Says)
+    return [key for key in model.model_fields if key not in said.model_fields] + list(
+        said.model_fields
+    )
+
+
+def said_in(model: type[Model], table: Model) -> Model:
+    """Return only what `model` lists of a table that holds more."""
+    return model.model_construct(**{key: getattr(table, key) for key in model.model_fields})
+
+
+def key_words(model: type[Table], key: str) -> Key | None:
+    """Return what is said of a key on its field, None when nothing is."""
+    return next((each for each in model.model_fields[key].metadata if isinstance(each, Key)), None)
 
 
 class MaterialTable(Table):

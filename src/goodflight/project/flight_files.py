@@ -8,6 +8,7 @@ from goodflight.project.codes import ConfirmKey
 from goodflight.project.designation import Designation
 from goodflight.project.fields import (
     Bearing,
+    Date,
     Delay,
     Distance,
     Elevation,
@@ -15,6 +16,7 @@ from goodflight.project.fields import (
     GustFactor,
     Height,
     Impulse,
+    Key,
     LabelLength,
     LabelMass,
     Lean,
@@ -22,6 +24,7 @@ from goodflight.project.fields import (
     LengthOrZero,
     Name,
     Pressure,
+    Says,
     Seconds,
     Share,
     Speed,
@@ -35,49 +38,186 @@ from goodflight.project.fields import (
 class DayTable(Table):
     """The weather a plan counts on. Wind at `wind_height` above the ground, mean of ten minutes."""
 
-    wind: Speed
-    wind_from: Bearing
-    wind_height: Height | None = None
-    gust_factor: GustFactor | None = None
-    wind_exponent: Share | None = None
-    temperature: Temperature
-    pressure: Pressure | None = None
-    sea_level_pressure: Pressure | None = None
-    cloud_base: Height | None = None
-    cloud_cover: Share | None = None
-    time: Text = ""
+    wind: Annotated[Speed, Key("ten-minute mean wind", hint="mean, like 3.5 m/s ± 0.5 m/s")]
+    wind_from: Annotated[
+        Bearing,
+        Key(
+            "bearing the wind comes from", label="wind from", hint="bearing, like 230 deg ± 10 deg"
+        ),
+    ]
+    wind_height: Annotated[
+        Height | None,
+        Key(
+            "height at which the wind is given",
+            label="wind is meant at",
+            hint="above the ground, like 2 m",
+            left_out="2 m",
+        ),
+    ] = None
+    gust_factor: Annotated[
+        GustFactor | None,
+        Key(
+            "three-second gust over mean wind",
+            label="gusts, times the mean",
+            hint="like 1.6",
+            left_out="1.6",
+        ),
+    ] = None
+    wind_exponent: Annotated[
+        Share | None,
+        Key(
+            "power law of wind with height",
+            label="wind's growth with height",
+            hint="like 0.18",
+            left_out="the field's, else 0.16",
+        ),
+    ] = None
+    temperature: Annotated[
+        Temperature, Key("air temperature at the ground", hint="like 9 degC or 48 degF")
+    ]
+    pressure: Annotated[
+        Pressure | None,
+        Key(
+            "air pressure that a barometer shows at the ground",
+            label="air pressure",
+            hint="at the field, like 1013 hPa",
+            left_out="standard at the field's height",
+        ),
+    ] = None
+    sea_level_pressure: Annotated[
+        Pressure | None,
+        Key(
+            "sea-level setting (QNH) of an airfield or weather report, in place of pressure",
+            label="pressure at sea level",
+            hint="of a weather report, like 1013 hPa",
+        ),
+    ] = None
+    cloud_base: Annotated[
+        Height | None,
+        Key(
+            "cloud base above the ground",
+            label="cloud base",
+            hint="above the ground, like 950 m",
+            example="950 m",
+        ),
+    ] = None
+    cloud_cover: Annotated[
+        Share | None,
+        Key(
+            "share of the sky that is covered", label="share of cloud", hint="from 0 to 1, like 0.4"
+        ),
+    ] = None
+    time: Annotated[
+        Text, Key("time of day; a remark only", label="time of day", hint="like 12:30")
+    ] = ""
 
 
-class PlanTable(Table):
+class PlanSays(Says):
+    """What rows and levers read as the plan says it: `case.plan_says.confirmed_on`."""
+
+    confirmed: Annotated[list[ConfirmKey], Key("rules of the code that are met, by key")] = Field(
+        default_factory=list
+    )
+    confirmed_on: Annotated[
+        Date, Key("the day these were answered, shown beside them", label="confirmed on")
+    ] = ""
+    denied: Annotated[
+        list[ConfirmKey], Key("rules of the code that are not met, by key", label="not so")
+    ] = Field(default_factory=list)
+    note: Annotated[Text, Key("a remark; nothing reads it")] = ""
+
+
+class PlanTable(PlanSays):
     """One intended flight."""
 
-    name: Name
-    motor: Name
-    delay_out: Seconds | None = None
-    canopy: Name
-    main: Name | None = None
-    main_height: Height | None = None
-    apogee_lag: Seconds | None = None
-    site: Name
-    rail: Length | None = None
-    rail_stop: LengthOrZero | None = None
-    rail_base: LengthOrZero | None = None
-    tilt: Tilt | None = None
-    lean: Lean = "into wind"
-    deployment: Literal["delay", "altimeter"] = "delay"
-    level: Literal["none", "L1", "L2", "L3"] = "none"
-    day: DayTable
-    pad_wait: Seconds | None = None
-    confirmed: list[ConfirmKey] = Field(default_factory=list)
-    confirmed_on: Text = ""
-    denied: list[ConfirmKey] = Field(default_factory=list)
-    note: Text = ""
+    name: Annotated[Name, Key("name of the plan")]
+    motor: Annotated[Name, Key("file name in motors/, without .toml")]
+    delay_out: Annotated[
+        Seconds | None,
+        Key("seconds taken out of the delay", label="taken out of the delay", left_out="0 s"),
+    ] = None
+    canopy: Annotated[Name, Key("name of the canopy that opens first")]
+    main: Annotated[
+        Name | None, Key("name of a second canopy, opened by the altimeter", label="second canopy")
+    ] = None
+    main_height: Annotated[
+        Height | None,
+        Key(
+            "height above the pad at which the second opens",
+            label="second canopy opens at",
+            hint="above the pad, like 150 m",
+            example="150 m",
+        ),
+    ] = None
+    apogee_lag: Annotated[
+        Seconds | None,
+        Key(
+            "time from apogee to the altimeter's charge",
+            label="opens after the top",
+            hint="like 1 s",
+            left_out="1 s",
+        ),
+    ] = None
+    site: Annotated[Name, Key("file name in sites/, without .toml", label="field")]
+    rail: Annotated[
+        Length | None, Key("length of the rail", left_out="first rail of the field")
+    ] = None
+    rail_stop: Annotated[
+        LengthOrZero | None,
+        Key(
+            "height of the tail above the rail's lower end",
+            label="tail above the rail's end",
+            hint="like 150 mm",
+            left_out="the field's, else 0.23 m",
+        ),
+    ] = None
+    rail_base: Annotated[
+        LengthOrZero | None,
+        Key(
+            "height of the rail's lower end above the ground",
+            label="rail's end above the ground",
+            hint="like 300 mm",
+            left_out="the field's, else 0.3 m",
+        ),
+    ] = None
+    tilt: Annotated[
+        Tilt | None,
+        Key(
+            "lean of the rail from vertical",
+            label="rail leans",
+            hint="from upright, like 3 deg",
+            left_out="0",
+        ),
+    ] = None
+    lean: Annotated[
+        Lean, Key('bearing that the top of the rail leans to, or "into wind"', label="leans to")
+    ] = "into wind"
+    deployment: Annotated[Literal["delay", "altimeter"], Key("what opens the first canopy")] = (
+        "delay"
+    )
+    level: Annotated[
+        Literal["none", "L1", "L2", "L3"],
+        Key("certificate attempted or held", label="certificate flown for"),
+    ] = "none"
+    day: Annotated[DayTable, Key("the weather, in [plan.day]")]
+    pad_wait: Annotated[
+        Seconds | None,
+        Key(
+            "time from switching on to ignition",
+            label="wait on the pad",
+            hint="like 35 min ± 10 min",
+        ),
+    ] = None
 
 
 class PlansFile(Table):
     """The planned flights; the first one is the one that is shown when none is named."""
 
-    plan: Annotated[list[PlanTable], Field(min_length=1)]
+    plan: Annotated[
+        list[PlanTable],
+        Field(min_length=1),
+        Key("planned flights, one [[plan]] each; the first is the default"),
+    ]
 
 
 class AdapterTable(Table):
@@ -113,23 +253,51 @@ class MotorFile(Table):
     charge: LabelMass | None = None
 
 
-class SiteFile(Table):
+class FieldSays(Says):
+    """What rows and levers read as the field says it: `case.field_says.airport`."""
+
+    people: Annotated[
+        Height | None, Key("pad to the nearest uninvolved person or building", example="600 m")
+    ] = None
+    spectators: Annotated[Height | None, Key("pad to the flight line", example="60 m")] = None
+    airport: Annotated[
+        Distance | None, Key("pad to the nearest airport's boundary", example="8 km")
+    ] = None
+
+
+class SiteFile(FieldSays):
     """A field: its outline stands in a GeoJSON file beside this one."""
 
-    name: Name
-    invented: bool = False
-    about: Text = ""
-    elevation: Elevation
-    ceiling: Height | None = None
-    outline: Name | None = None
-    coordinates: Literal["metres", "lonlat"] = "metres"
-    pad: Annotated[list[float], Field(min_length=2, max_length=2)] | None = None
-    rails: Annotated[list[Length], Field(min_length=1)]
-    rail_stop: LengthOrZero | None = None
-    rail_base: LengthOrZero | None = None
-    code: Text = ""
-    people: Height | None = None
-    spectators: Height | None = None
-    airport: Distance | None = None
-    gravity: Gravity | None = None
-    wind_exponent: Share | None = None
+    name: Annotated[Name, Key("name of the field")]
+    invented: Annotated[bool, Key("says that it is made up; every screen repeats it")] = False
+    about: Annotated[Text, Key("a remark, shown in title blocks")] = ""
+    elevation: Annotated[Elevation, Key("height above the sea", example="12 m")]
+    ceiling: Annotated[
+        Height | None, Key("highest altitude agreed, above the ground", example="760 m")
+    ] = None
+    outline: Annotated[
+        Name | None, Key("GeoJSON file beside this one: polygons with the role field or keep_out")
+    ] = None
+    coordinates: Annotated[
+        Literal["metres", "lonlat"],
+        Key("metres east and north of the pad, or longitude and latitude"),
+    ] = "metres"
+    pad: Annotated[
+        Annotated[list[float], Field(min_length=2, max_length=2)] | None,
+        Key("longitude and latitude of the pad, degrees; for lonlat"),
+    ] = None
+    rails: Annotated[list[Length], Field(min_length=1), Key("lengths of the rails available")]
+    rail_stop: Annotated[
+        LengthOrZero | None, Key("height of the tail above a rail's lower end", left_out="0.23 m")
+    ] = None
+    rail_base: Annotated[
+        LengthOrZero | None,
+        Key("height of the rails' lower end above the ground", left_out="0.3 m"),
+    ] = None
+    code: Annotated[Text, Key("safety code that applies: a set of the package or of codes/")] = ""
+    gravity: Annotated[Gravity | None, Key("acceleration of gravity", left_out="9.80665 m/s2")] = (
+        None
+    )
+    wind_exponent: Annotated[
+        Share | None, Key("power law of wind with height", left_out="0.16")
+    ] = None

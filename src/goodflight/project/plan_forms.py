@@ -15,7 +15,7 @@ from goodflight.project.codes import CONFIRM_KEYS
 from goodflight.project.differences import as_text, plain
 from goodflight.project.editing import table_blocks
 from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
-from goodflight.project.fields import Name, show_found
+from goodflight.project.fields import Name, Table, key_words, keys_of, show_found
 from goodflight.project.flight_files import DayTable, PlanTable
 from goodflight.project.part_forms import Entry, kept_texts, write_entries
 from goodflight.project.parts.canopy import CanopyTable
@@ -26,35 +26,18 @@ from goodflight.project.sheets import annotation_at, describe, literals
 FILE: Final = "plans.toml"
 FIRST: Final = ("motor", "delay_out", "canopy", "site", "rail", "tilt", "level",
                 "day.wind", "day.wind_from", "day.temperature")  # fmt: skip
-LABELS: Final = {
-    "delay_out": "taken out of the delay", "site": "field", "tilt": "rail leans",
-    "lean": "leans to",
-    "main": "second canopy", "main_height": "second canopy opens at",
-    "apogee_lag": "opens after the top", "level": "certificate flown for",
-    "rail_stop": "tail above the rail's end", "rail_base": "rail's end above the ground",
-    "pad_wait": "wait on the pad", "day.wind": "wind", "day.wind_from": "wind from",
-    "day.temperature": "temperature", "day.time": "time of day", "day.pressure": "air pressure",
-    "day.wind_height": "wind is meant at", "day.gust_factor": "gusts, times the mean",
-    "day.wind_exponent": "wind's growth with height", "day.cloud_base": "cloud base",
-    "day.cloud_cover": "share of cloud", "confirmed": "confirmed", "denied": "not so",
-    "confirmed_on": "confirmed on",
-}  # fmt: skip
-
-EXAMPLES: Final = {
-    "tilt": "from upright, like 3 deg", "main_height": "above the pad, like 150 m",
-    "apogee_lag": "like 1 s", "rail_stop": "like 150 mm", "rail_base": "like 300 mm",
-    "pad_wait": "like 35 min ± 10 min", "day.wind": "mean, like 3.5 m/s ± 0.5 m/s",
-    "day.wind_from": "bearing, like 230 deg ± 10 deg", "day.temperature": "like 9 degC or 48 degF",
-    "day.wind_height": "above the ground, like 2 m", "day.gust_factor": "like 1.6",
-    "day.wind_exponent": "like 0.18", "day.cloud_base": "above the ground, like 950 m",
-    "day.cloud_cover": "from 0 to 1, like 0.4", "day.time": "like 12:30",
-    "day.pressure": "at the field, like 1013 hPa", "confirmed_on": "the day, like 2026-10-09",
-}  # fmt: skip
 
 
 def label(key: str) -> str:
     """Return what an entry of a plan is called on a form."""
-    return LABELS.get(key, key.replace("_", " "))
+    model, inner = _place(key)
+    words = key_words(model, inner)
+    return (words and words.label) or inner.replace("_", " ")
+
+
+def _place(key: str) -> tuple[type[Table], str]:
+    """Return the table that an entry stands in, and its key there."""
+    return (DayTable, key[4:]) if key.startswith("day.") else (PlanTable, key)
 
 
 def plan_entries(project: Project, plan: str) -> tuple[Entry, ...]:
@@ -65,9 +48,9 @@ def plan_entries(project: Project, plan: str) -> tuple[Entry, ...]:
         "canopy": _canopies(project),
         "main": _canopies(project),
     }
-    keys = [k for k in PlanTable.model_fields if k != "day"]
-    keys += [f"day.{k}" for k in DayTable.model_fields]
-    wanted = {**EXAMPLES, **_allowed(project, plan)}
+    keys = [k for k in keys_of(PlanTable) if k != "day"]
+    keys += [f"day.{k}" for k in keys_of(DayTable)]
+    wanted = _allowed(project, plan)
     found = {key: _entry(key, names.get(key, ()), wanted.get(key, "")) for key in keys}
     return tuple(found[key] for key in (*FIRST, *(k for k in keys if k not in FIRST)))
 
@@ -93,9 +76,10 @@ def _allowed(project: Project, plan: str) -> dict[str, str]:
 
 
 def _entry(key: str, names: tuple[str, ...], words: str) -> Entry:
-    model, inner = (DayTable, key[4:]) if key.startswith("day.") else (PlanTable, key)
+    model, inner = _place(key)
     annotation = annotation_at(model, (inner,))
-    wanted = describe(annotation)
+    said, wanted = key_words(model, inner), describe(annotation)
+    words = words or (said.hint if said else "")
     choices = names or tuple(literals(annotation))
     return Entry(
         key,

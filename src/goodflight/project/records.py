@@ -16,8 +16,9 @@ from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.codes import CodeSet, packaged_codes
 from goodflight.project.curves import Curve
 from goodflight.project.faults import NoSuchPlan
+from goodflight.project.fields import said_in
 from goodflight.project.fit_checks import doubts_of_parts
-from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
+from goodflight.project.flight_files import FieldSays, MotorFile, PlanSays, PlanTable, SiteFile
 from goodflight.project.materials import library
 from goodflight.project.measures import Pair
 from goodflight.project.outlines import Outline
@@ -53,15 +54,10 @@ class Plan:
     apogee_lag_s: float = 1.0
     rail_stop_m: float = defaults.RAIL_STOP_M  # tail above the lower end of the rail, at rest
     rail_base_m: float = defaults.RAIL_BASE_M  # lower end of the rail above the ground
-    people_m: float | None = None  # pad to the nearest building or uninvolved person
-    spectators_m: float | None = None
-    note: str = ""
-    airport_m: float | None = None  # pad to the nearest airport's boundary
     pad_wait_s: float | None = None  # from switching on to ignition
     pad_wait_sigma_s: float = 0.0
-    confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
-    confirmed_on: str = ""  # the day of that answer, as written
-    denied: tuple[str, ...] = ()  # and those that are not
+    says: PlanSays = field(default_factory=PlanSays)  # as it is written
+    field_says: FieldSays = field(default_factory=FieldSays)
 
 
 @dataclass(frozen=True)
@@ -185,15 +181,10 @@ class Project:
             main=table.main,
             main_height_m=v.of(base, table, "main_height"),
             apogee_lag_s=lag,
-            people_m=None if site.people is None else site.people.value,
-            spectators_m=None if site.spectators is None else site.spectators.value,
-            note=table.note,
-            airport_m=None if site.airport is None else site.airport.value,
             pad_wait_s=v.maybe(f"{base}.pad_wait", table.pad_wait),
             pad_wait_sigma_s=_wait_sigma(table.pad_wait),
-            confirmed=tuple(table.confirmed),
-            confirmed_on=table.confirmed_on,
-            denied=tuple(table.denied),
+            says=said_in(PlanSays, table),
+            field_says=said_in(FieldSays, site),
         )
 
     def _stays_home(self, plan: str | None) -> frozenset[str]:

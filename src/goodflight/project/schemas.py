@@ -33,12 +33,18 @@ def _plain(node: Any) -> Any:
     if isinstance(branches, list) and {"type": "null"} in branches:
         rest = [each for each in branches if each != {"type": "null"}]
         node = {key: value for key, value in node.items() if key not in ("anyOf", "default")}
-        node = {**node, **rest[0]} if len(rest) == 1 else {**node, "anyOf": rest}
+        node = _joined(node, rest[0]) if len(rest) == 1 else {**node, "anyOf": rest}
     return {
         key: _plain(value)
         for key, value in node.items()
         if not (key == "title" and isinstance(value, str))
     }
+
+
+def _joined(node: dict[str, Any], inner: dict[str, Any]) -> dict[str, Any]:
+    """One node of two: what the key is for, then what may be written there."""
+    words = [each["description"] for each in (node, inner) if "description" in each]
+    return {**node, **inner} | ({"description": "; ".join(words)} if words else {})
 
 
 def schema_text(name: str) -> str:

@@ -14,7 +14,7 @@ from pydantic import ValidationError
 
 from goodflight.project.budgets import MAX_FAULTS_OF_A_TABLE, long_text, wide_tables
 from goodflight.project.faults import ADD_LINE, Fault
-from goodflight.project.fields import FAULT, Table, TextField, show_found
+from goodflight.project.fields import FAULT, Table, TextField, keys_of, show_found
 from goodflight.project.lines import Path, line_at, lines_of
 from goodflight.project.syntax import syntax_faults
 
@@ -113,7 +113,7 @@ class Sheet:
             self.add(path, found, wanted, _advice(kind, ctx))
 
     def _unknown(self, path: Path, model: type[Table]) -> None:
-        allowed = list(model.model_fields)
+        allowed = keys_of(model)
         given = str(path[-1])
         advice = nearest(given, allowed, "remove this line")
         wanted = f"one of the keys {', '.join(allowed)}"

@@ -9,6 +9,7 @@ from pydantic import ConfigDict, Field
 
 from goodflight.project.fields import (
     Angle,
+    Date,
     Hours,
     Name,
     Ratio,
@@ -123,7 +124,7 @@ class DeviceTable(Table):
 class WorkshopTables(Table):
     """The tables of `build.toml` that speak of the workshop."""
 
-    launch_day: Text = ""
+    launch_day: Date = ""
     fin_limit: Angle | None = None
     person: list[PersonTable] = Field(default_factory=list)
     workplace: list[WorkplaceTable] = Field(default_factory=list)

@@ -26,6 +26,7 @@ from goodflight.physics.vehicle.parts import (
     Part,
     Rocket,
 )
+from goodflight.project.flight_files import FieldSays, PlanSays
 from goodflight.studies.case.codes import CodeSet
 from goodflight.studies.case.workshop import Device, Workshop
 
@@ -75,16 +76,10 @@ class Deployment:
 
 @dataclass(frozen=True)
 class Rules:
-    """What the flight must keep to, and what the builder says about it."""
+    """What the flight must keep to."""
 
     level: str = ""
     code: CodeSet | None = None
-    people_m: float | None = None  # pad to the nearest uninvolved person or building
-    spectators_m: float | None = None  # pad to the flight line
-    airport_m: float | None = None  # pad to the nearest airport's boundary
-    confirmed: tuple[str, ...] = ()  # rules of the code the builder says are met
-    confirmed_on: str = ""  # the day of that answer, as written; empty = not given
-    denied: tuple[str, ...] = ()  # and those that are not
 
 
 @dataclass(frozen=True, eq=False)
@@ -137,6 +132,8 @@ class Case:
     rail: Rail
     deployment: Deployment = field(default_factory=Deployment)
     rules: Rules = field(default_factory=Rules)
+    plan_says: PlanSays = field(default_factory=PlanSays)  # as it is written
+    field_says: FieldSays = field(default_factory=FieldSays)
     workshop: Workshop = field(default_factory=Workshop)
     motors: Mapping[str, Motor] = field(default_factory=dict)  # that the project has
     uncertainty: Uncertainty = field(default_factory=Uncertainty)

@@ -156,13 +156,9 @@ def _case(project: Project, plan: Plan) -> Case:
         rules=Rules(
             level=plan.level,
             code=project.codes.get(site.code),
-            people_m=plan.people_m,
-            spectators_m=plan.spectators_m,
-            airport_m=plan.airport_m,
-            confirmed=plan.confirmed,
-            confirmed_on=plan.confirmed_on,
-            denied=plan.denied,
         ),
+        plan_says=plan.says,
+        field_says=plan.field_says,
         workshop=workshop_of(project),
         motors=project.motors,
         uncertainty=Uncertainty(

@@ -30,21 +30,22 @@ def _list(names: Sequence[str]) -> str:
 
 def _meet(key: str) -> Callable[[Case, Case], Offer | None]:
     def offer(base: Case, now: Case) -> Offer | None:
-        if key not in base.rules.denied:
+        if key not in base.plan_says.denied:
             return None
 
         def make(case: Case) -> Case:
             """Met; the day of the earlier answers is not the day of this one, so none is left."""
-            denied = tuple(each for each in case.rules.denied if each != key)
-            met = (*case.rules.confirmed, key)
-            rules = replace(case.rules, denied=denied, confirmed=met, confirmed_on="")
-            return replace(case, rules=rules)
+            was = case.plan_says
+            denied = [each for each in was.denied if each != key]
+            met = [*was.confirmed, key]
+            says = was.changed(denied=denied, confirmed=met, confirmed_on="")
+            return replace(case, plan_says=says)
 
-        path, rules = base.origin.plan_path, make(now).rules  # with what else is tried
-        day = ((f"{path}.confirmed_on", ""),) if base.rules.confirmed_on else ()
+        path, says = base.origin.plan_path, make(now).plan_says  # with what else is tried
+        day = ((f"{path}.confirmed_on", ""),) if base.plan_says.confirmed_on else ()
         return once(
-            said(_ANSWERS[key][0]), make, (f"{path}.confirmed", _list(rules.confirmed)),
-            (f"{path}.denied", _list(rules.denied)), *day,
+            said(_ANSWERS[key][0]), make, (f"{path}.confirmed", _list(says.confirmed)),
+            (f"{path}.denied", _list(says.denied)), *day,
         )  # fmt: skip
 
     return offer
@@ -55,12 +56,15 @@ def _people(base: Case, _now: Case) -> Offer | None:
     impulse = total_impulse_ns(base.motor)
     table = () if base.rules.code is None else base.rules.code.people_m
     needed = next((limit.value for up_to, limit in table if impulse <= up_to), None)
-    if needed is None or base.rules.spectators_m is None or base.rules.spectators_m >= needed:
+    stand = base.field_says.spectators
+    if needed is None or stand is None or stand.value >= needed:
         return None
     away = float(math.ceil(needed))
     return numbers(
-        base.rules.spectators_m, (away,),
-        lambda case, far: replace(case, rules=replace(case.rules, spectators_m=far)),
+        stand.value, (away,),
+        lambda case, far: replace(
+            case, field_says=case.field_says.changed(spectators=f"{far:g} m")
+        ),
         lambda far: ((f"{base.origin.site_path}:spectators", f"{far:g} m"),),
         lambda far: said("move the flight line back to {far}", far=(far, "length")), (away,),
     )  # fmt: skip

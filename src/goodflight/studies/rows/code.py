@@ -89,7 +89,8 @@ def _expected_height(view: View) -> Array:
 def _property(view: View, code: CodeSet) -> Evaluation | Missing:
     if code.property_m is None or code.property_share is None:
         return _absent(code, "distance to people and property")
-    if view.case.rules.people_m is None:
+    away = view.case.field_says.people
+    if away is None:
         return Missing(
             "measure the distance from the pad to the nearest person, house or road that has no "
             "part in the launch, and write it into the site file"
@@ -98,20 +99,19 @@ def _property(view: View, code: CodeSet) -> Evaluation | Missing:
     stated = _stated(
         code, distance=(code.property_m, "length"), share=(code.property_share, "ratio")
     )
-    return Evaluation(full(view, view.case.rules.people_m), needed, limits=stated)
+    return Evaluation(full(view, away.value), needed, limits=stated)
 
 
 def _crew(view: View, code: CodeSet) -> Evaluation | Missing:
-    if view.case.rules.spectators_m is None:
+    away = view.case.field_says.spectators
+    if away is None:
         return Missing("write the distance from the pad to the flight line into the site file")
     impulse = total_impulse_ns(view.case.motor)
     limit = next((limit for up_to, limit in code.people_m if impulse <= up_to), None)
     if limit is None:
         return _absent(code, "distance to the flight line for this motor")
     stated = _stated(code, distance=(limit, "length"))
-    return Evaluation(
-        full(view, view.case.rules.spectators_m), full(view, limit.value), limits=stated
-    )
+    return Evaluation(full(view, away.value), full(view, limit.value), limits=stated)
 
 
 def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:

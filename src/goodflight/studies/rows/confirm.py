@@ -26,13 +26,17 @@ def _answered(view: View, key: str) -> Evaluation | None:
     code = view.case.rules.code
     clause = None if code is None else (code.clauses or {}).get(key)
     rule = "the rule" if clause is None else f"{clause.text} ({clause.source}, {clause.how})"
-    day = view.case.rules.confirmed_on
-    if key in view.case.rules.denied:
+    said = view.case.plan_says
+    if key in said.denied:
         words = (f"{rule}: the plan says it is not met",)
-        return Evaluation(full(view, 1.0), full(view, 0.5), warnings=words, answered=day)
-    if key in view.case.rules.confirmed:
+        return Evaluation(
+            full(view, 1.0), full(view, 0.5), warnings=words, answered=said.confirmed_on
+        )
+    if key in said.confirmed:
         words = (f"{rule}: the plan says it is met",)
-        return Evaluation(full(view, 0.0), full(view, 0.5), warnings=words, answered=day)
+        return Evaluation(
+            full(view, 0.0), full(view, 0.5), warnings=words, answered=said.confirmed_on
+        )
     return None
 
 
@@ -61,15 +65,17 @@ def _rule(key: str) -> Callable[[View], Evaluation | Missing]:
 
 def _airport(view: View) -> Evaluation | Missing:
     """The distance when it is entered and the code states one; else the builder's answer."""
-    code, distance = view.case.rules.code, view.case.rules.airport_m
+    code, distance = view.case.rules.code, view.case.field_says.airport
     answered = _answered(view, "airport")
     if answered is not None:
         return answered
     if code is None or code.airport_m is None or distance is None:
         return _open(view, "airport")
     needed = code.airport_m.value
-    close = 1.0 if distance < needed else 0.0
-    words = (f"{distance / 1000:.1f} km to the airport, the code asks for {needed / 1000:.2f} km",)
+    close = 1.0 if distance.value < needed else 0.0
+    words = (
+        f"{distance.value / 1000:.1f} km to the airport, the code asks for {needed / 1000:.2f} km",
+    )
     return Evaluation(full(view, close), full(view, 0.5), warnings=words if close else ())
 
 
