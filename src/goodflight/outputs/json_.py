@@ -12,7 +12,7 @@ import numpy as np
 from goodflight.outputs.ledger.basis_words import formula
 from goodflight.outputs.ledger.row_words import against, answer
 from goodflight.outputs.record import record
-from goodflight.outputs.words import headline, speak
+from goodflight.outputs.words import at_least, headline, speak
 from goodflight.quantity.units import dimension_of
 from goodflight.studies.cautions import caution
 from goodflight.studies.questions.layout import Layout
@@ -223,7 +223,9 @@ def _delay_row(row: DelayRow) -> dict[str, Any]:
         "chance": row.chance,
         "low": row.low,
         "high": row.high,
-        "spoken": speak(row.chance, row.low, row.high),
+        "spoken": at_least(speak(row.chance, row.low, row.high), row.chance, row.unknown),
+        "state": row.state,
+        "unknown": row.unknown,
         "chances": dict(row.chances),
         "ejection_m_s_5_50_95": list(row.ejection_m_s),
         "ejection_m_5_50_95": list(row.ejection_m),

@@ -114,6 +114,8 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "delay_out_s": "seconds taken out of the delay [s]",
         "delay_s": "delay that is left, from burnout [s]",
         **_CHANCE,
+        "state": "ok, marginal, fails or unknown: as the state of a ledger",
+        "unknown": "failures of the flight not known; the chance is then a lower bound",
         "chances": "chance of each deployment row by key",
         "ejection_m_s_5_50_95": "air speed at ejection, 5, 50, 95 % points [m/s]",
         "ejection_m_5_50_95": "height at ejection, 5, 50, 95 % points [m]",

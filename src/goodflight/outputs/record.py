@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from typing import Annotated, Any, Final, get_args, get_origin, get_type_hints
 
-from goodflight.outputs.words import speak
+from goodflight.outputs.words import at_least, speak
 from goodflight.studies.results import Said
 
 CHANCE: Final = {"chance", "low", "high"}
@@ -22,7 +22,8 @@ def record(result: Any) -> dict[str, Any]:
     """
     found = {each.name: _plain(getattr(result, each.name)) for each in fields(result)}
     if found.keys() >= CHANCE:
-        found["spoken"] = speak(found["chance"], found["low"], found["high"])
+        spoken = speak(found["chance"], found["low"], found["high"])
+        found["spoken"] = at_least(spoken, found["chance"], found.get("unknown", 0))
     return found
 
 

@@ -74,11 +74,14 @@ def speak_total(ledger: Ledger) -> str:
         spoken = speak(ledger.chance, ledger.low, ledger.high)
     else:
         spoken = f"{speak(ledger.chance)}; {_ends(told.low, told.high)}"
-    if not ledger.unknown:
+    return at_least(spoken, ledger.chance, len(ledger.unknown))
+
+
+def at_least(spoken: str, chance: float | None, unknown: int) -> str:
+    """A spoken total as a lower bound where some ways to fail are not known."""
+    if not unknown or chance is None:
         return spoken
-    if ledger.chance <= 0:
-        return "not known"
-    return f"at least {spoken.removeprefix('about ')}"
+    return "not known" if chance <= 0 else f"at least {spoken.removeprefix('about ')}"
 
 
 def not_known(ledger: Ledger) -> str:

@@ -316,6 +316,7 @@ class MotorRow:
     high: Annotated[float | None, "upper end of the 95 % Wilson interval"]
     apogee_m: Annotated[float | None, "median apogee [m]; null = cannot be flown"]
     why_not: Annotated[tuple[str, ...], "what can fail, most first"]
+    unknown: Annotated[int, "failures of the flight not known; the chance is a lower bound"] = 0
 
 
 @dataclass(frozen=True)
@@ -347,6 +348,8 @@ class DelayRow:
     ejection_m_s: tuple[float, float, float]  # 5 %, 50 %, 95 % of air speed at ejection
     ejection_m: tuple[float, float, float]
     after_apogee_s: tuple[float, float, float]  # ejection time minus apogee time
+    state: State = "unknown"  # of the plan with this delay, as the state of a ledger
+    unknown: int = 0  # failures of the flight not known: the chance is a lower bound
 
 
 @dataclass(frozen=True)

@@ -12,5 +12,5 @@ QUESTION = Question(
     text="outputs.separation.text:separation_text",
     record="outputs.separation.json_:separation_record",
     fields=("separation", "separation pull"),
-    flights=1000,
+    flights=2000,
 )

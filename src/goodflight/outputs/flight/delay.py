@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from html import escape
 from typing import Final
 
-from goodflight.outputs.words import speak
+from goodflight.outputs.words import at_least, speak
 from goodflight.quantity import show
 from goodflight.studies.results import DelayRow, DelayStudy
 
@@ -70,7 +70,7 @@ def _said(study: DelayStudy, row: DelayRow, units: str) -> tuple[str, str, str]:
     return (
         show(row.delay_out_s, "time", units, 2) + planned,
         show(row.ejection_m_s[1], "speed", units),
-        speak(row.chance, row.low, row.high) + least,
+        at_least(speak(row.chance, row.low, row.high), row.chance, row.unknown) + least,
     )
 
 

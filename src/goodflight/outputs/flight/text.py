@@ -7,7 +7,7 @@ from typing import Final
 
 from goodflight.outputs.figures import FIGURES, OTHER, dimension, figure, words
 from goodflight.outputs.text_page import Terminal, TextPage, fit
-from goodflight.outputs.words import cautions, percent, speak
+from goodflight.outputs.words import STATES, at_least, cautions, percent, speak
 from goodflight.quantity import show
 from goodflight.studies.results import DelayRow, DelayStudy, FlightReport
 
@@ -71,7 +71,7 @@ def _delay(
     units = page.terminal.units
     taken = f"take out {row.delay_out_s:g} s" if row.delay_out_s else "as sold"
     planned = ", as planned" if row.delay_out_s == study.planned_delay_out_s else ""
-    chance = speak(row.chance, row.low, row.high)
+    chance = at_least(speak(row.chance, row.low, row.high), row.chance, row.unknown)
     name = f"{'→' if best else ' '} {taken} ({row.delay_s:g} s left{planned})"
     if page.terminal.narrow:
         page.paragraph(name.strip())
@@ -89,8 +89,7 @@ def _delay(
     named = [
         f"{key.replace('_', ' ')} {percent(chance)}" for key, chance in row.chances if chance > 0
     ]
-    if named:
-        page.paragraph(", ".join(named), indent=4, ink="fine")
+    page.paragraph(", ".join([f"plan {STATES[row.state]}", *named]), indent=4, ink="fine")
 
 
 def _ends(rows: Sequence[DelayRow]) -> tuple[float, float]:

@@ -4,7 +4,7 @@ from goodflight.outputs.figures import figure
 from goodflight.outputs.ledger.beside import measurement_words
 from goodflight.outputs.ledger.text import CHANCE_WIDTH, STATE_WIDTH, state_piece
 from goodflight.outputs.text_page import Terminal, TextPage, fit
-from goodflight.outputs.words import cautions, speak
+from goodflight.outputs.words import at_least, cautions, speak
 from goodflight.studies.results import Ledger, MotorRow, MotorStudy
 
 
@@ -37,6 +37,7 @@ def motors_text(study: MotorStudy, terminal: Terminal | None = None) -> str:
 
 def _motor(page: TextPage, row: MotorRow) -> None:
     spoken = "cannot be flown" if row.chance is None else speak(row.chance, row.low, row.high)
+    spoken = at_least(spoken, row.chance, row.unknown)
     units, level = page.terminal.units, f", needs {row.level}" if row.level else ""
     title = f"{row.name} ({row.motor_class}{level})"
     if page.terminal.narrow:

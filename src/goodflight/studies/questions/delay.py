@@ -8,8 +8,8 @@ from goodflight.project import Project
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import caution
-from goodflight.studies.judging.chance import wilson
-from goodflight.studies.judging.evaluate import any_failing, evaluate
+from goodflight.studies.judging.evaluate import evaluate
+from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.levers.motor import DEPLOYMENT_ROWS
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import DelayRow, DelayStudy
@@ -89,7 +89,8 @@ def delay_of(
 
 def _row(view: View, delay_s: float) -> DelayRow:
     rows = evaluate(view)
-    total = wilson(int(any_failing(rows).sum()), view.count)
+    plan = judged_alone(rows, view.count)
+    total = plan.total
     after = view.outcome("ejection_s") - view.outcome("apogee_s")
     return DelayRow(
         delay_out_s=view.case.deployment.delay_out_s,
@@ -105,6 +106,8 @@ def _row(view: View, delay_s: float) -> DelayRow:
         ejection_m_s=_points(view.outcome("ejection_m_s")),
         ejection_m=_points(view.outcome("ejection_m")),
         after_apogee_s=_points(after),
+        state=plan.state,
+        unknown=len(plan.unknown),
     )
 
 

@@ -118,6 +118,7 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
         case.deployment.delay_out_s if motor.delay_s is not None else None,
         plan.total.chance, plan.total.low, plan.total.high,
         float(np.median(known)) if known.size else None, _reasons(rows, motor, case),
+        len(plan.unknown),
     )  # fmt: skip
 
 

@@ -65,7 +65,7 @@ class SeparationStudy:
 
 
 def separation_window(
-    project: Project, plan: str | None = None, flights: int = 1000, seed: int = 1
+    project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1
 ) -> SeparationStudy:
     """Least and most pull of the separation that opens at ejection.
 
@@ -93,7 +93,7 @@ def separation_window(
     return separation_window_of(case_of(project, plan), flights, seed)
 
 
-def separation_window_of(case: Case, flights: int = 1000, seed: int = 1) -> SeparationStudy:
+def separation_window_of(case: Case, flights: int = 2000, seed: int = 1) -> SeparationStudy:
     """The window of a resolved case; see `separation_window`."""
     view = fly_trials(case, flights, seed)
     early, missing = _early(view)
