@@ -24,6 +24,7 @@ from goodflight.studies.results import (
     Remedy,
     Row,
 )
+from goodflight.studies.unseen import UNSEEN, second_reader
 
 
 def to_json(data: dict[str, Any]) -> str:
@@ -61,6 +62,8 @@ def ledger_record(ledger: Ledger) -> dict[str, Any]:
         "measure_next": [record(each) for each in ledger.measure_next],
         "not_here": [record(each) for each in ledger.not_here],
         "not_modelled": list(ledger.not_modelled),
+        "unseen": [record(each) for each in UNSEEN],
+        "second_reader": second_reader(),
         "base_rates": [record(rate) for rate in ledger.base_rates],
         "warnings": list(ledger.warnings),
         "stands_on": dict(ledger.stands_on),

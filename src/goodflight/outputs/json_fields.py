@@ -38,7 +38,10 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "cheapest": "the remedy that lowers the total most for its cost, with `helps`, the keys of "
         "the rows it helps, most first; its chances are those of the first; null = none does",
         "measure_next": "figures worth measuring, most for the work first, see `measure_next`",
-        "base_rates": "rates of what is not computed, with `--base-rates`, see `base_rates`",
+        "unseen": "what no calculation sees: key, title, check, rate with low and high (0 to 1; "
+        "null = no figure), counted, source (key in docs/bibliography.md); not in the chance",
+        "second_reader": "what a second person who reads that list is worth, in words",
+        "base_rates": "rates of whole flights elsewhere, with `--base-rates`, see `base_rates`",
         "measured": "how many figures are measured",
         "figures": "of how many figures in the project",
         "rows": "limit states in the order of the flight, see `row`",

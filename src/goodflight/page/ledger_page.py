@@ -8,6 +8,7 @@ from goodflight.page import room
 from goodflight.page.navigation import Page
 from goodflight.page.view import common, page, piece, plan_of, settings_of
 from goodflight.page.what_if import answer, head
+from goodflight.studies.unseen import UNSEEN, second_reader
 
 
 async def get(request: Request) -> Response:
@@ -15,7 +16,8 @@ async def get(request: Request) -> Response:
     state = room.of(request)
     more = await state.workers.in_thread(lambda: head(request))
     row = next((r for r in more["ledger"].rows if r.key == more["opened"]), None)
-    return page(request, state.store, "ledger", "ledger.html", **more, row=row)
+    return page(request, state.store, "ledger", "ledger.html", **more, row=row,
+                unseen=UNSEEN, second_reader=second_reader())  # fmt: skip
 
 
 async def why(request: Request) -> Response:

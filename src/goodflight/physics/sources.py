@@ -305,6 +305,30 @@ _ALL: Final = (
         "memory",
     ),
     Source(
+        "grasha2003",
+        "Grasha, planted errors found by a second check in a pharmacy, 2003",
+        "what an independent second person finds",
+        "seen second-hand",
+    ),
+    Source(
+        "studentlaunch2018",
+        "NASA Student Launch, tally of 44 flights of April 2018, passed on by a mentor",
+        "how often recovery of student flights goes wrong, and how",
+        "seen second-hand",
+    ),
+    Source(
+        "swain1983",
+        "Swain and Guttmann, Handbook of Human Reliability Analysis (THERP), NUREG/CR-1278, 1983",
+        "items of a list that are left out, and what a second reader misses",
+        "memory",
+    ),
+    Source(
+        "williams1988",
+        "Williams, A data-based method for assessing human error (HEART), 1988",
+        "how often a routine task goes wrong",
+        "seen second-hand; bounds from memory",
+    ),
+    Source(
         "wood-handbook2010",
         "Wood Handbook, Forest Products Laboratory, 2010",
         "strength of wood and plywood",

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 @click.option("--all", "every", is_flag=True, help="Every row with its strip, pad to ground.")
 @click.option("--worst-first", is_flag=True, help="Every row, sorted by what fails.")
 @click.option("--next", "what_next", is_flag=True, help="What to measure next, checked by flights.")
-@click.option("--base-rates", is_flag=True, help="Rates of what is not computed, beside it.")
+@click.option("--base-rates", is_flag=True, help="What no calculation sees: checks and rates.")
 @click.option(
     "--check", is_flag=True, help="Exit 3, 4 or 5 if any row is marginal, fails, unknown."
 )

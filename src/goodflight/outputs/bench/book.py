@@ -16,6 +16,7 @@ from goodflight.studies.bench.order import Order, Placed
 from goodflight.studies.bench.section import Listed, reduced
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.cautions import CAUTIONS, cautions_of
+from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
 NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).final().first()]"
 IN_BOOK: Final = (
@@ -64,6 +65,7 @@ def build_book(book: Book, paper: str = "a4", scale: Scale | None = None) -> byt
         *drawn_sheets(overview_set, overviews, paper, None),
         flow_sheets(*who, paper, "Order of assembly", [_order(book.order)]),
         *drawn_sheets(overview_set, book.packing, paper, None),
+        flow_sheets(*who, paper, "Before the flight", [_unseen()]),
         *drawn_sheets(book.templates, book.templates.templates, paper, scale),
     ]
     if book.guides is not None:
@@ -123,6 +125,18 @@ def _cautions(book: Book) -> str:
         for name, words in (*((CAUTIONS[k].title, CAUTIONS[k].words) for k in IN_BOOK), CHECKS)
     )
     return "\n\n".join([*rows, items])
+
+
+def _unseen() -> str:
+    """What no calculation sees, to tick: once by whoever packs, once by a second reader."""
+    box = "#box(width: 3.6mm, height: 3.6mm, stroke: 0.2mm)"
+    rows = [heading("What no calculation sees"), text(HEAD.partition(": ")[2] + ".")]
+    rows += [
+        f"{box} {box} #text(weight: 600)[{text(each.title)}.] {text(each.check)}. "
+        f"{text(each.words)}."
+        for each in UNSEEN
+    ]
+    return "\n\n".join([*rows, text(second_reader())])
 
 
 def _parts(listed: Sequence[Listed]) -> str:

@@ -7,6 +7,7 @@ from goodflight.outputs.text_page import TextPage
 from goodflight.outputs.words import COSTS, change, how_words, worth_words
 from goodflight.studies.cautions import cautions_of
 from goodflight.studies.results import BaseRate, Ledger, Measurement, Step
+from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
 LISTED: Final = 3  # measurements named below the ledger
 
@@ -59,6 +60,13 @@ def base_rate_lines(page: TextPage, rates: Sequence[BaseRate]) -> None:
     """Base rates of what is not computed, apart from every computed chance."""
     if not rates:
         return
+    page.blank()
+    page.rule("What no calculation sees")
+    page.paragraph(HEAD.partition(": ")[2] + ".", indent=2)
+    for each in UNSEEN:
+        page.paragraph(f"{each.title}: {each.words}", indent=4, first="[ ] ")
+        page.paragraph(f"check: {each.check}", indent=4)
+    page.paragraph(second_reader(), indent=2)
     page.blank()
     page.rule("Elsewhere, not computed and not in the total")
     for rate in rates:

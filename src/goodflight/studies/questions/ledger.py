@@ -34,6 +34,7 @@ from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sampling.inputs import inputs_of
 from goodflight.studies.stands_on import stands_on
+from goodflight.studies.unseen import UNSEEN
 
 Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
@@ -41,12 +42,8 @@ Progress = Callable[[str, float], None]
 FLOWN_AT: Final = 0.2  # share of the work that is done when all flights are flown ...
 HELPED_AT: Final = 0.95  # ... and when all changes are
 NOT_MODELLED: Final = (
-    "motor bursts, chuffs or does not light",
-    "human error: charge left out, igniter not seated, switch off, parts forgotten",
-    "powder that is damp or does not light; a canopy that comes out in time but tangles",
-    "joints that flex in flight; a nose that swings back and strikes the body",
-    "losing sight of the rocket",
-)
+    *(each.title for each in UNSEEN), "joints that flex, a nose that swings back",
+)  # fmt: skip
 DEFER: Final = (
     "Chances are computed from this project's figures; the local code, the motor maker's sheet and "
     "the range safety officer decide."
