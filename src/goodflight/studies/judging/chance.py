@@ -87,8 +87,8 @@ def reliability_index(reserve: Array, failed: int) -> float | None:
         reserve : Array, (n,) - capacity - demand, signed so that negative fails. [unit of the row]
         failed : int - flights that fail. [-]
     Returns
-        index : float or None - beta; None where nothing scatters, or where the line would have to be
-            followed so far (INDEX_LIMIT) that it says nothing. [-]
+        index : float or None - beta; None where nothing scatters, or where the line would have to
+            be followed so far (INDEX_LIMIT) that it says nothing. [-]
     Raises
         nothing
     Validity
