@@ -16,6 +16,7 @@ from goodflight.studies.questions.layout import layout as layout
 from goodflight.studies.questions.ledger import ledger as ledger
 from goodflight.studies.questions.motors import motors as motors
 from goodflight.studies.questions.rows import rows as rows
+from goodflight.studies.questions.scale import weigh as weigh
 from goodflight.studies.questions.separation_window import separation_window as separation
 
 __version__: str
@@ -39,4 +40,5 @@ __all__ = [
     "separation",
     "serve",
     "versions",
+    "weigh",
 ]

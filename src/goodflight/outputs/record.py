@@ -51,7 +51,7 @@ def sections(kind: type, name: str) -> dict[str, dict[str, str]]:
             raise TypeError(f'{kind.__name__}.{field}: say what it means, Annotated[..., "..."]')
         bare, meaning = get_args(hint)
         for part in (bare, *get_args(bare)):
-            if not isinstance(part, type) or not is_dataclass(part):
+            if not isinstance(part, type) or not is_dataclass(part) or part is Said:
                 continue
             title = in_words(part)
             meaning += f", see `{title}`"

@@ -11,11 +11,9 @@ from goodflight.physics.vehicle import MassItem, combine, mass_items
 from goodflight.project import Project, Uncertain
 from goodflight.project.bench_files import SwingTable
 from goodflight.project.building import build_rocket
-from goodflight.project.defaults import sigma_of
 from goodflight.studies.case.weighed_model import NOT_ENTERED, Array, Prior, Reading
 from goodflight.studies.sampling import airframe
 
-_MOTOR_PLACE_M: Final = 0.003  # how well a motor's balance point is known: our guess
 _WIDER_SHARE: Final = {"guess": 0.20, "label": 0.08}  # of a mass: the most it may be off by
 _WIDER_PLACE_M: Final = 0.05
 _MOST_FORGOTTEN: Final = 0.5  # of all that was entered; more is a slip of a digit: our guess
@@ -29,12 +27,12 @@ def motors_weighed(project: Project, aft_m: float) -> list[MassItem]:
 
 
 def _motor(project: Project, name: str, aft_m: float) -> MassItem:
+    """A loaded motor, exactly as its file has it: so flights take it, and the whole stays whole."""
     motor = project.motor(name)
     whole = combine([motor_case_item(motor, aft_m), grain_item(motor, aft_m)])
-    sigma = sigma_of("mass", project.motor_files[name][0].loaded)
     return MassItem(
         f"motor {name}", whole.mass_kg, whole.cg_m, whole.pitch_inertia_kg_m2,
-        whole.roll_inertia_kg_m2, sigma, _MOTOR_PLACE_M, motor.known, "motor",
+        whole.roll_inertia_kg_m2, known=motor.known, kind="motor",
     )  # fmt: skip
 
 

@@ -1,0 +1,76 @@
+"""`goodflight weigh`: enter what the scale says; what does not add up, and what it changed."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from goodflight.cli import options
+from goodflight.cli.question import Question, loaded, named
+from goodflight.cli.shell import refused
+
+if TYPE_CHECKING:
+    from goodflight.project import Project
+
+
+@options.folder
+@options.plan
+@click.option("--what", metavar="PART", multiple=True,
+              help='Enter a weighing of: "all", or a part; once for each.')  # fmt: skip
+@click.option("--without", metavar="PART", multiple=True,
+              help="With --what all: a part not on the scale.")  # fmt: skip
+@click.option("--motor", metavar="NAME", help="With --what: loaded motor in the rocket.")
+@click.option("--mass", metavar="MASS", help='What the scale reads, e.g. "1461 g ± 2 g".')
+@click.option("--balance", metavar="LENGTH", help="Balance point from the nose tip.")
+@click.option("--instrument", metavar="NAME", help="With --what: an [[instrument]] of the file.")
+@click.option("--date", metavar="DAY", help="Day of the weighing, e.g. 2026-10-17.")
+@options.flights(1000)
+@options.seed
+@options.units
+@options.as_json
+def run(
+    folder: Path, plan: str | None, what: tuple[str, ...], without: tuple[str, ...], flights: int,
+    seed: int, units: str, as_json: bool, **entries: str | None,
+) -> int:  # fmt: skip
+    """Enter a weighing where one is given, then show all of them and what they changed."""
+    project = loaded(folder, plan)
+    if what:
+        project = _enter(project, plan, what, without, entries)
+    elif without or any(entries.values()):
+        raise refused("--what", "nothing", "what was on the scale", "--what all, or a part's name")
+    study = named(QUESTION.function)(project, plan, flights=flights, seed=seed)
+    return QUESTION.show(study, units, as_json)
+
+
+def _enter(
+    project: "Project",
+    plan: str | None,
+    what: tuple[str, ...],
+    without: tuple[str, ...],
+    entries: dict[str, str | None],
+) -> "Project":
+    """The project with one more weighing; one that contradicts the rest is refused unwritten."""
+    from goodflight.project import read_project, write_files
+    from goodflight.project.weighing_entry import FILE, text_with
+    from goodflight.studies.case.project_case import case_of
+
+    given = {key: each for key, each in entries.items() if each}
+    text = text_with(project, what, given, without)
+    case_of(read_project({**project.texts, FILE: text}, project.root), plan)
+    return write_files(project, {FILE: text})
+
+
+QUESTION = Question(
+    name="weigh",
+    place=45,
+    help="Enter what the scale says; what does not add up and what it changed.",
+    asks="What does my rocket really weigh, and what does that change?",
+    how="weigh DIR",
+    function="studies.questions.scale:weigh",
+    text="outputs.scale.text:scale_text",
+    record="outputs.record:record",
+    result="studies.questions.scale:ScaleStudy",
+    flights=1000,
+    also=(("How do I enter a weighing?", 'weigh DIR --what all --mass "1461 g ± 2 g"'),),
+    run=run,
+)

@@ -1,0 +1,1 @@
+"""The weighings as text."""

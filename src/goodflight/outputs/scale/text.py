@@ -1,0 +1,53 @@
+"""What was weighed, what does not add up, and what it changed, as text."""
+
+from goodflight.outputs.text_page import Terminal, TextPage
+from goodflight.outputs.words import percent
+from goodflight.quantity import show
+from goodflight.studies.questions.scale import ScaleStudy
+
+
+def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
+    """Readings beside design and rest, findings, parts, figures and rows before and now."""
+    page = TextPage(terminal or Terminal())
+    units = page.terminal.units
+    page.title(
+        [study.rocket + (" (invented)" if study.invented else ""), "The rocket as built"],
+        [("plan", study.plan), ("readings", str(len(study.readings)))],
+    )
+    if not study.readings:
+        page.blank()
+        page.paragraph("Nothing has been weighed yet. Weigh the whole rocket first: "
+                       'weigh DIR --what all --mass "1461 g ± 2 g" --balance "699 mm"')  # fmt: skip
+        return page.render()
+    page.blank()
+    page.rule("Read off, beside what design and all other readings say")
+    for each in study.readings:
+        value, sigma, rest = (
+            show(x, each.dimension, units) for x in (each.value, each.sigma, each.rest)
+        )
+        day = f", {each.date}" if each.date else ""
+        page.row("  ", f"{value} ± {sigma}", f"   rest {rest}   {each.words}{day}")
+    if study.findings:
+        page.blank()
+        page.rule("What does not add up")
+        for finding in study.findings:
+            page.paragraph(finding.told(units), indent=2, first="→ ")
+    page.blank()
+    page.rule("What this changed (design -> as weighed)")
+    for figure in study.figures:
+        before, now = (show(x, figure.dimension, units) for x in (figure.before, figure.now))
+        page.row("  ", f"{figure.name:<24} {before} -> {now}")
+    page.row("  ", f"{'flights that fail':<24} {percent(study.chance_before) or 'none'} -> "
+                   f"{percent(study.chance_now) or 'none'} of {study.flights}")  # fmt: skip
+    for row in study.rows:
+        page.row("  ", f"{row.title}: {row.before} -> {row.now} of {study.flights}")
+    page.blank()
+    page.rule("Parts (design -> as built)")
+    for part in study.parts:
+        before, now, sigma = (
+            show(x, "mass", units) for x in (part.design_kg, part.mass_kg, part.sigma_kg)
+        )
+        page.row("  ", f"{part.name:<32} {before} -> {now} ± {sigma}")
+    page.blank()
+    page.paragraph("Sheets printed before a weighing stand on the old figures: print them again.")
+    return page.render()

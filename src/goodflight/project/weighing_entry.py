@@ -1,0 +1,42 @@
+"""One weighing written into weighings.toml; comments and order stay."""
+
+from collections.abc import Mapping, Sequence
+
+from goodflight.project.records import Project
+
+FILE = "weighings.toml"
+
+
+def text_with(
+    project: Project, what: Sequence[str], entries: Mapping[str, str], without: Sequence[str] = ()
+) -> str:
+    """Return weighings.toml with one more weighing.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    what : names of parts, or "all". [-]
+    entries : mapping - further keys of the weighing and their texts. [-]
+    without : parts that were not on the scale, of "all". [-]
+
+    Returns
+    -------
+    text : str - of the file. Where the rocket was changed since it was weighed, a new weighing of
+    the whole takes the place of the old ones of the whole.
+    """
+    import tomlkit
+
+    text = project.texts.get(FILE, "#:schema ./.schema/weighings.json\n")
+    if project.weighings.rocket and "all" in what:
+        document = tomlkit.parse(text)
+        del document["rocket"]
+        rest = [row for row in document["weighing"] if "all" not in row["what"]]
+        del document["weighing"]
+        if rest:
+            document["weighing"] = tomlkit.item(rest)
+        text = tomlkit.dumps(document)
+    rows = ["", "[[weighing]]", f"what = {tomlkit.item(list(what)).as_string()}"]
+    if without:
+        rows.append(f"without = {tomlkit.item(list(without)).as_string()}")
+    rows += [f"{key} = {tomlkit.item(each).as_string()}" for key, each in entries.items() if each]
+    return text + ("" if text.endswith("\n") else "\n") + "\n".join(rows) + "\n"

@@ -1,0 +1,223 @@
+"""The rocket as built: what was weighed, what does not add up, and what that changed.
+
+Beside the estimate itself (`studies/case/weighed`) the ledger is made twice on the same flights,
+once from the design alone and once as weighed, so that what a weighing changed is seen row by row.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Annotated, Final
+
+from goodflight.physics.vehicle import combine
+from goodflight.project import Project
+from goodflight.project.bench_files import WeighingsFile
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.case.weighed import DOUBTED, as_built
+from goodflight.studies.case.weighed_model import NOT_ENTERED, AsBuilt, Reading
+from goodflight.studies.questions.layout import layout_of
+from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.results import Ledger, Said, said
+
+_TOLD: Final = 2.0  # a difference of less than this many of the reading's errors is not told
+WHERE: Final = (
+    (0.33, "wires, ballast or paint in the nose?"),
+    (0.66, "paint, or gear that the design has lighter?"),
+    (1.01, "glue and paint at the tail?"),
+)
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """One reading beside what was expected."""
+
+    place: Annotated[str, "file and entry"]
+    words: Annotated[str, "what was on the scale"]
+    date: Annotated[str, "day of the reading; empty = not given"]
+    dimension: Annotated[str, "mass, length (a balance point, from the nose tip) or time (a swing)"]
+    value: Annotated[float, "as read [SI]"]
+    sigma: Annotated[float, "one standard deviation of the reading [SI]"]
+    design: Annotated[float, "what the design says [SI]"]
+    rest: Annotated[float, "what the design and all other readings say [SI]"]
+    apart: Annotated[float, "reading less the rest, in standard deviations"]
+
+
+@dataclass(frozen=True)
+class PartBuilt:
+    """One part, designed and as built."""
+
+    name: Annotated[str, "the part"]
+    design_kg: Annotated[float, "mass in the design [kg]"]
+    mass_kg: Annotated[float, "mass as built [kg]"]
+    sigma_kg: Annotated[float, "one standard deviation of it [kg]"]
+    station_m: Annotated[float, "balance point, from the nose tip [m]"]
+    station_sigma_m: Annotated[float, "one standard deviation of it [m]"]
+
+
+@dataclass(frozen=True)
+class FigureChanged:
+    """One figure, from the design alone and as weighed."""
+
+    name: Annotated[str, "the figure"]
+    dimension: Annotated[str, "what it is"]
+    before: Annotated[float, "from the design alone [SI]"]
+    now: Annotated[float, "as weighed [SI]"]
+
+
+@dataclass(frozen=True)
+class RowChanged:
+    """One row of the ledger whose chance the weighings changed."""
+
+    key: Annotated[str, "name of the row"]
+    title: Annotated[str, "the same in words"]
+    before: Annotated[int, "flights that fail, from the design alone"]
+    now: Annotated[int, "flights that fail, as weighed"]
+
+
+@dataclass(frozen=True)
+class ScaleStudy:
+    """What was weighed and what it changed."""
+
+    rocket: Annotated[str, "its name"]
+    plan: Annotated[str, "planned flight that before and after are of"]
+    invented: Annotated[bool, "whether the project says it is made up"]
+    readings: Annotated[tuple[Weighed, ...], "everything read off, in the order of the file"]
+    findings: Annotated[tuple[Said, ...], "what does not add up, in words"]
+    parts: Annotated[tuple[PartBuilt, ...], "masses of this plan's rocket, designed and as built"]
+    figures: Annotated[tuple[FigureChanged, ...], "mass, balance and margins, before and now"]
+    flights: Annotated[int, "flights simulated, for the design and as weighed"]
+    rows: Annotated[tuple[RowChanged, ...], "rows whose count of failing flights changed"]
+    chance_before: Annotated[float, "chance that a flight fails, from the design alone"]
+    chance_now: Annotated[float, "chance that a flight fails, as weighed"]
+
+
+def weigh(
+    project: Project, plan: str | None = None, flights: int = 1000, seed: int = 1
+) -> ScaleStudy:
+    """What was weighed, what does not add up, and what that changed in the ledger.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan : str or None - which plan; None = the first. [-]
+        flights : int - size of the ensemble. [-]
+        seed : int - same seed, same answer on one machine. [-]
+    Returns
+        study : ScaleStudy - readings, parts, figures and rows before and now. [SI]
+    Raises
+        NoSuchPlan; StudyRefused - a reading that contradicts the rest, in its place.
+    Validity
+        As `as_built`; both ledgers are of the same flights.
+    Source
+        [aitken1936].
+    Example
+        >>> study = goodflight.weigh(goodflight.load("fieldfare"), flights=100)
+        >>> len(study.readings)
+        3
+    """
+    case = case_of(project, plan)
+    design = case_of(replace(project, weighings=WeighingsFile(), weighed=None), plan)
+    built = as_built(project)
+    before, now = (ledger_of(each, flights, seed, remedies=False) for each in (design, case))
+    return ScaleStudy(
+        rocket=case.rocket.name,
+        plan=case.plan,
+        invented=case.origin.invented,
+        readings=tuple(map(_reading, built.readings)) if built is not None else (),
+        findings=findings_of(built, layout_of(design).length_m, project) if built else (),
+        parts=_parts(design, case),
+        figures=_figures(design, case),
+        flights=flights,
+        rows=_rows(before, now),
+        chance_before=before.chance,
+        chance_now=now.chance,
+    )
+
+
+def _reading(reading: Reading) -> Weighed:
+    return Weighed(
+        reading.path, reading.words, reading.date, reading.dimension, reading.value, reading.sigma,
+        reading.design, reading.rest, reading.apart,
+    )  # fmt: skip
+
+
+def findings_of(built: AsBuilt, length_m: float, project: Project) -> tuple[Said, ...]:
+    """What does not add up, in the builder's words."""
+    found = []
+    for mass in (each for each in built.readings if each.whole and each.kind == "mass"):
+        entry = mass.path.rpartition(".")[0]
+        balance = next((r for r in built.readings if r.path == f"{entry}.balance"), None)
+        words = _whole(mass, balance, length_m)
+        found += [] if words is None else [words]
+    forgotten = built.not_entered
+    if forgotten is not None:
+        found.append(said(
+            "{mass} at {place} is more than the parts can weigh: enter what it is as a part",
+            mass=(forgotten.mass_kg, "mass"), place=(forgotten.station_m, "length"),
+        ))  # fmt: skip
+    elif built.wider:
+        found.append(said("guessed masses of the design were off by more than their spreads say; "
+                          "weigh the heaviest of them"))  # fmt: skip
+    found += [
+        said(f"{each.words}: this {each.kind} is {abs(each.apart):.1f} times what the errors "
+             "allow from all others; read it again")
+        for each in built.readings if abs(each.apart) > DOUBTED
+    ]  # fmt: skip
+    if project.weighed is not None:
+        found.append(said("the rocket was changed after it was weighed: weigh it again"))
+    return tuple(found)
+
+
+def _whole(mass: Reading, balance: Reading | None, length_m: float) -> Said | None:
+    """How the whole differs from the design, and what a single mass in one place would explain."""
+    more = mass.value - mass.design
+    aft = 0.0 if balance is None else balance.value - balance.design
+    heavy = abs(more) > _TOLD * mass.sigma
+    moved = balance is not None and abs(aft) > _TOLD * balance.sigma
+    if not heavy and not moved:
+        return None
+    parts, figures = [], {"mass": (abs(more), "mass"), "way": (abs(aft), "length")}
+    if heavy:
+        parts.append(f"{{mass}} {'more' if more > 0 else 'less'}")
+    if moved:
+        parts.append(f"{{way}} {'aft of' if aft > 0 else 'ahead of'} where the design balances")
+    text = f"{mass.words}: {' and '.join(parts)}" + ("" if moved else " than the design")
+    if heavy and more > 0 and balance is not None:
+        at = (mass.value * balance.value - mass.design * balance.design) / more
+        if 0.0 < at < length_m:
+            figures["at"] = (at, "length")
+            text += ", as if it sat at {at}: " + next(w for s, w in WHERE if at / length_m < s)
+    return Said(text, figures)
+
+
+def _parts(design: Case, case: Case) -> tuple[PartBuilt, ...]:
+    before = {item.name: item for item in design.items}
+    return tuple(
+        PartBuilt(
+            item.name, before[item.name].mass_kg if item.name != NOT_ENTERED else 0.0,
+            item.mass_kg, item.mass_sigma_kg, item.station_m, item.station_sigma_m,
+        )
+        for item in case.items
+    )  # fmt: skip
+
+
+def _figures(design: Case, case: Case) -> tuple[FigureChanged, ...]:
+    bare = [combine(each.items) for each in (design, case)]
+    laid = [layout_of(each) for each in (design, case)]
+    pairs: Mapping[str, tuple[str, list[float]]] = {
+        "mass without motor": ("mass", [each.mass_kg for each in bare]),
+        "balance without motor": ("length", [each.cg_m for each in bare]),
+        "mass ready to fly": ("mass", [each.liftoff_mass_kg for each in laid]),
+        "balance ready to fly": ("length", [each.cg_liftoff.station_m for each in laid]),
+        "margin at lift-off": ("calibre", [each.margin_liftoff_cal for each in laid]),
+        "margin at burnout": ("calibre", [each.margin_burnout_cal for each in laid]),
+    }
+    return tuple(FigureChanged(name, kind, *values) for name, (kind, values) in pairs.items())
+
+
+def _rows(before: Ledger, now: Ledger) -> tuple[RowChanged, ...]:
+    old = {row.key: row for row in before.rows}
+    return tuple(
+        RowChanged(row.key, row.title, old[row.key].failed, row.failed)
+        for row in now.rows
+        if row.key in old and old[row.key].failed != row.failed
+    )
