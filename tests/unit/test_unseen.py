@@ -1,5 +1,7 @@
 """What no calculation sees: one list in terminal, page, paper and JSON, apart from the chance."""
 
+from pathlib import Path
+
 import pytest
 
 from goodflight.outputs.json_ import ledger_record
@@ -7,8 +9,10 @@ from goodflight.outputs.ledger.text import ledger_text
 from goodflight.outputs.text_page import Terminal
 from goodflight.physics.people import left_out, missed_by_friend
 from goodflight.physics.sources import SOURCES
+from goodflight.project.demo import write_demo
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.unseen import UNSEEN, second_reader
+from page_client import Page
 from sample_case import sample_case
 
 
@@ -45,3 +49,10 @@ def test_one_list_everywhere_and_never_in_the_chance() -> None:
     for each in UNSEEN:
         assert each.title in told and each.title in plain.not_modelled
     assert second_reader()[:40] in told
+
+
+def test_the_page_has_the_same_list(tmp_path: Path) -> None:
+    write_demo(tmp_path / "demo")
+    sheet = Page(tmp_path / "demo").get("/ledger")
+    for each in UNSEEN:
+        assert each.check in sheet.text and each.words in sheet.text
