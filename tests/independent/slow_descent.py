@@ -138,9 +138,10 @@ class Descent:
         v, p = self.vehicle, self.vehicle.p
 
         def rhs(t, y):
-            area = p["tumble_area_m2"]
+            area = 0.0
             for start, full, fill, growth in canopies:
                 area += full * min(1.0, (max(t - start, 0.0) / fill) ** growth)
+            area = max(area, p["tumble_area_m2"])
             through = y[3:6] - v.wind(y[2])
             pull = 0.5 * v.air(y[2])[0] * area * length(through) / v.masses(t)[0]
             return np.concatenate([y[3:6], [0.0, 0.0, -p["gravity_m_s2"]] - pull * through])

@@ -5,6 +5,7 @@ must say the same word, and no better.
 """
 
 import csv
+import math
 import re
 from math import log
 from pathlib import Path
@@ -166,4 +167,21 @@ def test_strengths_lie_in_the_printed_ranges() -> None:
         assert value == pytest.approx((low + high) / 2)
     assert birch["strength"].endswith("8.34")
     assert PANEL_SHEAR_PA == 8.34e6
-    assert 15e6 < CRUSH_PA["kraft"] < 30e6  # axial 15-30 MPa, materials table, memory
+    # five tubes of 100 mm crushed along their axis 9.8 to 10.7 MPa: Tezuka and Ito 1990, seen
+    assert 9.8e6 < CRUSH_PA["kraft"] < 10.7e6
+
+
+def test_ground_under_an_edge_by_the_hammer_of_astm_f1702() -> None:
+    """The hammer (2.25 kg, 50 mm face, ASTM F1702, seen) meets turf of 100 g at 3.0 m/s.
+
+    A spring that stops it at 100 g gives v^2 / 100 g = 9.1 mm and F = 2.25 x 981 N; the modulus is
+    F / way / face, 120 MN/m3 in round figures (derived; 50 mm face from memory).
+    """
+    from goodflight.physics.structure.landing import BEDDING_N_M3, bedded_force_n
+
+    speed, face = math.sqrt(2.0 * 9.80665 * 0.455), math.pi / 4.0 * 0.05**2
+    greatest = 2.25 * 100.0 * 9.80665
+    way = speed**2 / (100.0 * 9.80665)
+    assert way == pytest.approx(0.0091, rel=0.01)
+    assert pytest.approx(greatest / way / face, rel=0.05) == BEDDING_N_M3
+    assert float(bedded_force_n(2.25, speed, face)) == pytest.approx(greatest, rel=0.03)

@@ -196,11 +196,14 @@ def test_a_tilt_too_small_for_the_fin_strikes_the_tail() -> None:
 
 
 def test_tail_strike() -> None:
-    """Half of the edge's section (guess) x 22.5 MPa of kraft, 15 to 30 (memory), 20 % a sigma."""
-    view = one_flight(touching(), DOWN, {"crush": 1.0, "ground_gives": 1.0}, BALANCE)
-    force = 2.0 * 1.0 * 6.0**2 / (2.0 * 0.030 * 1.25)
+    """Half of the edge's section (guess) x 10.1 MPa, crush of paper tubes (Tezuka and Ito 1990,
+    Table 1, seen), 25 % a sigma between makes; ground like a spring of 120 MN/m3 (see
+    test_structure_rows.py): F = v sqrt(m k).
+    """
+    view = one_flight(touching(), DOWN, {"crush": 1.0, "bedding": 1.0}, BALANCE)
     edge = 0.5 * math.pi * (0.08 - 0.002) * 0.002
-    assert judged("tail_strike", view) == approx((force, 22.5e6 * edge * 1.2))
+    force = 6.0 * math.sqrt(1.0 * 120e6 * 1.4 * edge)
+    assert judged("tail_strike", view) == approx((force, 10.1e6 * edge * 1.25))
 
 
 @pytest.mark.parametrize(
@@ -231,7 +234,8 @@ def test_a_pointed_nose_is_solid_at_its_tip() -> None:
 def test_a_rocket_that_does_not_part_comes_down_whole() -> None:
     case = touching()
     case = replace(case, rocket=replace(case.rocket, separation_station_m=None))
-    force = 2.0 * 1.5 * 6.0**2 / (2.0 * 0.030)
+    edge = 0.5 * math.pi * (0.08 - 0.002) * 0.002
+    force = 6.0 * math.sqrt(1.5 * 120e6 * edge)
     assert judged("tail_strike", one_flight(case, DOWN, {}, BALANCE))[0] == approx(force)
 
 
@@ -246,4 +250,4 @@ def test_the_last_tube_counts() -> None:
     """Its own wall: 2 mm of 80 mm."""
     view = one_flight(with_part(touching(), Tube, inner_diameter_m=0.078), DOWN, {}, BALANCE)
     edge = 0.5 * math.pi * (0.08 - 0.001) * 0.001
-    assert judged("tail_strike", view)[1] == approx(22.5e6 * edge)
+    assert judged("tail_strike", view)[1] == approx(10.1e6 * edge)

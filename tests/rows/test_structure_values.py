@@ -77,12 +77,18 @@ def in_the_shed(hours: float) -> Case:
     return replace(case, workshop=replace(case.workshop, joints=(joint,)))
 
 
-def test_fin_bond_half_cured() -> None:
-    """Two days at 10 degC of a glue that takes one at 25 degC."""
+def test_fin_bond_that_is_not_solid_yet() -> None:
+    """Two days at 10 degC of a glue that takes one at 25 degC: nothing holds yet, then all of it.
+
+    Epoxy laps on wood hardly gain from more cure once hard (J. Adhesion Soc. Japan 45(8), 2009, and
+    Moussa et al. 2012, abstracts, seen); solid from 0.8 of the label's cure (our guess).
+    """
     share = 48.0 / slowing(283.15) / 24.0
     assert share == approx(0.572, abs=1e-3)
     view = one_flight(in_the_shed(48.0), FASTEST, {}, GUST)
-    assert judged("fin_bond", view)[1] == approx(bond_nm(0.006, 2.5e6, 0.45e6) * share / 1.25)
+    assert judged("fin_bond", view)[1] == approx(bond_nm(0.006, 2.5e6, 0.45e6) * 1e-3 / 1.25)
+    solid = one_flight(in_the_shed(72.0), FASTEST, {}, GUST)  # 0.858
+    assert judged("fin_bond", solid)[1] == approx(bond_nm(0.006, 2.5e6, 0.45e6) / 1.25)
 
 
 def test_thrust_ring() -> None:

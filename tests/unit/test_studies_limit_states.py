@@ -306,16 +306,17 @@ def test_the_field_grows_with_the_height_where_the_code_says_so() -> None:
     assert row.failing.all()
 
 
-def test_half_cured_glue_holds_half() -> None:
-    """The fins' bond goes with the share cured; the root, which is wood, does not."""
+def test_glue_that_is_not_solid_holds_nothing_and_then_all() -> None:
+    """The fins' bond waits for the glue to be solid; the root, which is wood, does not."""
     case, stay = base(), base().workshop.joints[0].stays[0]
     rows = {}
-    for hours in (30.0, 60.0):
+    for hours in (30.0, 400.0, 800.0):
         changed = joint(case, stays=(replace(stay, hours=hours, sigma_k=0.0),))
         rows[hours] = {r.limit.key: r for r in evaluate(fly_trials(changed, 40, 1))}
-    ratio = rows[60.0]["fin_bond"].capacity / rows[30.0]["fin_bond"].capacity
-    assert ratio == pytest.approx(2.0, rel=1e-6)
-    assert np.array_equal(rows[60.0]["fin_root"].capacity, rows[30.0]["fin_root"].capacity)
+    bonds = {hours: each["fin_bond"].capacity for hours, each in rows.items()}
+    assert bonds[400.0] / bonds[30.0] == pytest.approx(1000.0)
+    assert np.array_equal(bonds[400.0], bonds[800.0])
+    assert np.array_equal(rows[400.0]["fin_root"].capacity, rows[30.0]["fin_root"].capacity)
 
 
 def test_every_figure_of_a_formula_is_told_with_its_source() -> None:

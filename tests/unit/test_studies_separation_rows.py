@@ -252,3 +252,24 @@ def test_more_powder_never_slits_fewer_edges() -> None:
         shares.append(zippers(replace(case, motor=motor), 8.0))
     assert shares == sorted(shares)
     assert shares[-1] > shares[0]
+
+
+def test_the_main_canopy_has_a_spread_of_its_own() -> None:
+    """Twice the main's spread scatters the landing speed more, whatever the first canopy's is."""
+    first, second = (p for p in base().rocket.parts if isinstance(p, Canopy))
+    spreads = []
+    for sigma in (0.02, 0.2):
+        main = replace(first, drag_coefficient_sigma=sigma)
+        case = within(base(), "deployment", by=registry.BY_ALTIMETER, canopy=second,
+                      main_canopy=main, main_height_m=200.0)  # fmt: skip
+        landed = fly_trials(case, 100, 1).outcome("descent_m_s")
+        spreads.append(float(np.nanstd(landed)))
+    assert spreads[1] > 2.0 * spreads[0]
+
+
+def test_an_altimeter_without_a_vent_opens_nothing() -> None:
+    sealed = part(base(), "logger bay", vent_count=0)
+    case = within(sealed, "deployment", by=registry.BY_ALTIMETER)
+    opens = next(row for row in LIMIT_STATES if row.key == "nothing_opens")
+    (found,) = evaluate(fly_trials(case, 40, 1), [opens])
+    assert found.failing.all()

@@ -191,6 +191,12 @@ _ALL: Final = (
         "knowledge in an outer loop, chance in an inner one",
         "memory",
     ),
+    Source(
+        "moussa2012",
+        "Moussa et al., Int. J. Adhesion and Adhesives 35, 2012",
+        "cure of epoxy in the cold",
+        "seen (abstract)",
+    ),
     Source("munk1924", "Munk, NACA Report 184, 1924", "slender bodies", "memory"),
     Source(
         "newcombe1998",

@@ -1,8 +1,10 @@
 """From ejection to the ground: a point mass with a growing canopy, drifting with the wind.
 
-Before line stretch only the opened, tumbling rocket drags. From then the canopy's drag area grows
-as ((t - t0) / t_fill)^j with t_fill = n D / v (Knacke, NWC TP 6575, ch. 5; from memory). A second
-canopy opens the same way below its height. Position and velocity are the first six of the state.
+Before line stretch only the opened, tumbling rocket drags; a canopy that drags more carries it
+alone: the parts then hang in line, in its wake, and no source credits their side. From line stretch
+the canopy's drag area grows as ((t - t0) / t_fill)^j with t_fill = n D / v (Knacke, NWC TP 6575,
+ch. 5; from memory). A second canopy opens the same way below its height. Position and velocity are
+the first six of the state.
 """
 
 import math
@@ -42,7 +44,7 @@ def descent_rates(time_s: float, w: Any, at: int, row: int) -> None:
     density, sound, east, north, up = air_at(w, w[at + 2])
     ve, vn, vu = w[at + 3] - east, w[at + 4] - north, w[at + 5] - up
     speed = math.sqrt(ve * ve + vn * vn + vu * vu)
-    area = w[_TUMBLE] + open_area(time_s, w, FIRST) + open_area(time_s, w, SECOND)
+    area = max(w[_TUMBLE], open_area(time_s, w, FIRST) + open_area(time_s, w, SECOND))
     k = 0.5 * density * area * speed / w[_DRY]
     to = K + WIDE * row
     w[to], w[to + 1], w[to + 2] = w[at + 3], w[at + 4], w[at + 5]

@@ -49,6 +49,32 @@ def time_factor(
     return np.asarray(np.exp(np.asarray(activation_j_mol) / GAS_J_MOL_K * inverse))
 
 
+SOLID: Final = 0.8  # share of the label's cure from which a joint counts as solid; our guess
+
+
+def wood_strength_share(cured: Values) -> Array:
+    """Share of its strength that glue on wood or paper has: none before it is solid, then all.
+
+    1 from SOLID of the label's cure, else 1/1000.
+
+    Parameters
+        cured : float or array - share of the label's cure. [-]
+    Returns
+        share : array - of the strength of the joint. [-]
+    Raises
+        nothing
+    Validity
+        Epoxy on wood, plywood, paper: the wood breaks, not the glue. Metal and glass go on gaining.
+    Source
+        J. Adhesion Soc. Japan 45(8), 2009 (strength of wood laps hardly depends on the degree of
+        cure once hard) and [moussa2012] (strength comes with vitrification), abstracts, seen.
+    Example
+        >>> wood_strength_share([0.5, 0.9]).tolist()
+        [0.001, 1.0]
+    """
+    return np.where(np.asarray(cured, dtype=np.float64) >= SOLID, 1.0, 1e-3)
+
+
 def cured_share(
     hours: Values,
     temperatures_k: Values,

@@ -18,6 +18,7 @@ from goodflight.physics.flight import registry
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
 from goodflight.physics.vehicle.parts import (
+    Bay,
     Buttons,
     Canopy,
     Cord,
@@ -165,6 +166,12 @@ def fins_of(rocket: Rocket) -> Fins | None:
 def cord_of(rocket: Rocket) -> Cord | None:
     """The (first) cord."""
     return one_part(rocket, Cord)
+
+
+def electronics_bay(rocket: Rocket) -> Bay | None:
+    """The bay whose barometer decides or records."""
+    bays = (part for part in rocket.parts if isinstance(part, Bay))
+    return next((bay for bay in bays if bay.electronics), None)
 
 
 def guides_of(rocket: Rocket) -> Buttons | None:

@@ -11,8 +11,11 @@ def counted(row: Evaluated, flights: int) -> dict[str, Any]:
     failed = int(row.failing.sum())
     found = wilson(failed, flights) if row.known else None
     margin = reliability_index(row.metric, failed) if row.known else None
+    state = state_of(found.chance if found else None, margin, row.valid)
+    if row.limit.thumb and state == "fails":
+        state = "marginal"  # what happens beyond it is judged by other rows
     return {
-        "state": state_of(found.chance if found else None, margin, row.valid),
+        "state": state,
         "chance": found.chance if found else None,
         "low": found.low if found else None,
         "high": found.high if found else None,

@@ -119,4 +119,4 @@ def any_failing(rows: Sequence[Evaluated], kinds: Sequence[RowKind] = FAILURE) -
 
 def any_against(rows: Sequence[Evaluated]) -> Mask:
     """Flights with anything against them, rules and statements too: what a change may take away."""
-    return any_failing(rows, AGAINST)
+    return any_failing([row for row in rows if not row.limit.thumb], AGAINST)

@@ -158,6 +158,8 @@ ROWS = (
                 note="safe to 20 m/s, alarm from 25 to 30 m/s",
             ),
         },
+        kind="rule",
+        thumb=True,
     ),
     LimitState(
         "ceiling",

@@ -12,8 +12,9 @@ from goodflight.physics.recovery.opening import (
     deploy_speed_stood_m_s,
     height_needed_m,
 )
+from goodflight.physics.recovery.vents import holes_area_m2
 from goodflight.physics.sources import Constant
-from goodflight.studies.case.planned import canopy_of, cord_of
+from goodflight.studies.case.planned import canopy_of, cord_of, electronics_bay
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.model import (
     Array,
@@ -50,6 +51,12 @@ def _off_apogee(view: View, climbing: bool) -> Evaluation:
     return Evaluation(np.where(side, speed, 0.0), capacity, _ejected(view), capacity - signed)
 
 
+def _sealed(view: View) -> bool:
+    """Whether the barometer that decides sits in a bay without a hole."""
+    bay = electronics_bay(view.case.rocket)
+    return bay is not None and holes_area_m2(bay.vent_count, bay.vent_diameter_m) <= 0.0
+
+
 def _nothing_opens(view: View) -> Evaluation | Missing:
     if canopy_of(view.case) is None and view.case.deployment.main_canopy is None:
         return Missing("name the canopy of this plan; without one the descent cannot be computed")
@@ -60,6 +67,10 @@ def _nothing_opens(view: View) -> Evaluation | Missing:
             nothing + 1.0,
             warnings=("this motor has no delay charge: nothing fires; deploy by altimeter",),
         )
+    if view.case.deployment.by == registry.BY_ALTIMETER and _sealed(view):
+        nothing = np.zeros(view.count)
+        told = "the electronics bay has no vents: its barometer sees no apogee"
+        return Evaluation(nothing, nothing + 1.0, warnings=(told,))
     ejected = _ejected(view)
     height = np.where(ejected, view.outcome("ejection_m"), 0.0)
     speed = np.where(ejected, np.nan_to_num(view.outcome("opening_m_s")), 0.0)
@@ -121,7 +132,7 @@ _OPENING = (
 ROWS = (
     LimitState(
         "too_early",
-        "Opens too early, still climbing fast",
+        "Ejected faster than the rule of thumb, still climbing",
         "deployment",
         "speed",
         True,
@@ -144,10 +155,12 @@ ROWS = (
                 note="safe to 20 m/s, alarm from 25 to 30 m/s",
             ),
         },
+        kind="rule",
+        thumb=True,
     ),
     LimitState(
         "too_late",
-        "Opens too late, falling fast",
+        "Ejected faster than the rule of thumb, falling",
         "deployment",
         "speed",
         True,
@@ -171,6 +184,8 @@ ROWS = (
                 note="safe to 20 m/s, alarm from 25 to 30 m/s",
             ),
         },
+        kind="rule",
+        thumb=True,
     ),
     LimitState(
         "nothing_opens",

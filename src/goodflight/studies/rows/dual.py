@@ -60,7 +60,13 @@ ROWS = (
         "highest force of the filling main from the motion, against its strength, or lines x one's "
         "strength x {knots} for knots",
         ("knacke1991",),
-        (recovery.main_strength, recovery.overshoot, recovery.fill_constant, airframe.mass),
+        (
+            recovery.main_strength,
+            recovery.main_drag,
+            recovery.overshoot,
+            recovery.fill_constant,
+            airframe.mass,
+        ),
         {
             "knots": Constant(
                 LINE_KNOT, "ratio", "sheet", note="seen on the data sheet of a canopy"

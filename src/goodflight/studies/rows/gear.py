@@ -1,5 +1,7 @@
 """Rows of the recovery bay: what must fit in, what shields it, and how the bays breathe."""
 
+from typing import Final
+
 import numpy as np
 
 from goodflight.physics.recovery.packing import DEFAULT_DENSITY_KG_M3, LAP, blanket_needed_m2
@@ -17,7 +19,7 @@ from goodflight.physics.recovery.vents import (
 from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.quantity import show
-from goodflight.studies.case.planned import canopy_of
+from goodflight.studies.case.planned import canopy_of, electronics_bay
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.applies import not_here, point
@@ -78,21 +80,19 @@ def _bay_vents(view: View) -> Evaluation | Missing:
     return Evaluation(push, VENT_SHARE * held, warnings=(told,))
 
 
-def electronics_bay(view: View) -> Bay | None:
-    """The bay whose barometer decides or records."""
-    bays = (part for part in view.case.rocket.parts if isinstance(part, Bay))
-    return next((bay for bay in bays if bay.electronics), None)
+NO_VENTS: Final = 1000.0  # times outside the rules: shown where there is no hole at all
 
 
 def _electronics(view: View) -> Evaluation | Missing:
-    bay = electronics_bay(view)
+    bay = electronics_bay(view.case.rocket)
     if bay is None:
         return not_here(view, "no bay with electronics = true")
     if bay.free_volume_m3 is None:
         return Missing("give the air in the electronics bay, contents taken off (free_volume)")
     area = holes_area_m2(bay.vent_count, bay.vent_diameter_m)
     if area <= 0.0:
-        return Missing("drill vents into the electronics bay and write vents and vent_diameter")
+        none = ("no vents: the barometer cannot follow; drill them, vents and vent_diameter",)
+        return Evaluation(full(view, NO_VENTS), full(view, RULE_FACTOR), warnings=none)
     demand = outside_rules(bay.free_volume_m3, area, view.of(model.vent_rule))
     return Evaluation(demand, full(view, RULE_FACTOR), warnings=_vent_words(view, bay, area))
 
@@ -182,5 +182,7 @@ ROWS = (
             "large": Constant(LARGE_RULE_M, "length", "sheet", note="an altimeter manual, seen"),
             "factor": Constant(RULE_FACTOR, "ratio", "guess", note="root of 2"),
         },
+        kind="rule",
+        thumb=True,
     ),
 )

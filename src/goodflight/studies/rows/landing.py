@@ -57,7 +57,13 @@ ROWS = (
         "100 damaged "
         "at {practice}, 98 in 100 at {energy}",
         ("practice", "nasa-sl2018"),
-        (recovery.canopy_drag, airframe.mass, airframe.landing_stands, air.temperature),
+        (
+            recovery.canopy_drag,
+            recovery.main_drag,
+            airframe.mass,
+            airframe.landing_stands,
+            air.temperature,
+        ),
         {
             "practice": Constant(
                 PRACTICE_SPEED_M_S,

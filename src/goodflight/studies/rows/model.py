@@ -91,6 +91,8 @@ class LimitState:
     kind : a failure of the flight counts in the total; a rule is met or not; a statement is
     confirmed by the builder or not.
     needs : the uncertain quantities that go in; they are shown with it.
+    thumb : a rule of practice whose mechanism other rows judge: outside it is a caution, never
+    a failing plan.
     """
 
     key: str
@@ -104,6 +106,7 @@ class LimitState:
     needs: tuple[Quantity | Family, ...] = ()
     constants: Mapping[str, Constant] = field(default_factory=dict)
     kind: RowKind = "failure"
+    thumb: bool = False
 
     def __post_init__(self) -> None:
         named = set(NAMED.findall(self.formula))

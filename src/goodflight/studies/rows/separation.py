@@ -225,6 +225,8 @@ ROWS = (
         {
             "jerk": Constant(JERK, "ratio", "guess"),
         },
+        kind="rule",
+        thumb=True,
     ),
     LimitState(
         "separation_window",
@@ -241,6 +243,8 @@ ROWS = (
         {
             "safe": Constant(SAFE, "ratio", "practice", note="charge at 1.5 to 2 times the hold"),
         },
+        kind="rule",
+        thumb=True,
     ),
     LimitState(
         "drag_separation",

@@ -27,6 +27,7 @@ from goodflight.physics.structure import (
     thrust_on_glue_n,
 )
 from goodflight.physics.structure.bonds import FOREMOST, PANEL_SHEAR_PA, SUDDEN, WASHER_M
+from goodflight.physics.structure.cure import wood_strength_share
 from goodflight.physics.structure.fin_load import GUST_SIGMAS, UNEVEN
 from goodflight.physics.vehicle import panel
 from goodflight.physics.vehicle.parts import Bulkhead, Fins, MotorTube, Ring, Rocket
@@ -50,8 +51,8 @@ def cured(view: View, part: str) -> Array:
     share = np.ones(view.count)
     for joint, state in zip(view.case.workshop.joints, view.trials.glue):
         if part in joint.parts and state.cured is not None:
-            share = np.minimum(share, state.cured)
-    return np.maximum(share, 1e-3)
+            share = np.minimum(share, wood_strength_share(state.cured))
+    return share
 
 
 def _not_entered(view: View, part: str) -> tuple[str, ...]:
@@ -244,9 +245,9 @@ ROWS = (
         "moment",
         True,
         _fin_bond,
-        _FIN_LOAD + "(fillets c r min(tau t, sigma (t + r)) + tab d l r tau) x workmanship x share "
-        "cured / {uneven}, tau the rolling shear of ply, {rolling}, or the plies of the "
-        "tube, {plies}",
+        _FIN_LOAD + "(fillets c r min(tau t, sigma (t + r)) + tab d l r tau) x workmanship, where "
+        "the glue is solid, / {uneven}, tau the rolling shear of ply, {rolling}, or the plies of "
+        "the tube, {plies}",
         ("derived",),
         (
             airframe.cant,

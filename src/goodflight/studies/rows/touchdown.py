@@ -23,7 +23,7 @@ from goodflight.physics.structure import (
     touch_force_n,
 )
 from goodflight.physics.structure.crush import CRUSH_PA, EDGE_SHARE, LAYERS, NOSE_SHARE, OF_BENDING
-from goodflight.physics.structure.landing import GROUND_GIVES_M, PEAK
+from goodflight.physics.structure.landing import BEDDING_N_M3, GROUND_GIVES_M, PEAK, bedded_force_n
 from goodflight.physics.vehicle import body_length_m
 from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
 from goodflight.physics.vehicle.sections import share_aft
@@ -111,8 +111,13 @@ def _tail_strike(view: View) -> Evaluation | Missing:
     if strength is None:
         return Missing("give the last tube's material with its bending strength")
     wall = (tube.outer_diameter_m - tube.inner_diameter_m) / 2.0
-    force = _force_n(view, view.parameter("dry_mass_kg") * aft_share(view))
     area = edge_area_m2(tube.outer_diameter_m, wall)
+    force = bedded_force_n(
+        view.parameter("dry_mass_kg") * aft_share(view),
+        np.nan_to_num(view.outcome("descent_m_s")),
+        area,
+        BEDDING_N_M3 * view.of(structure.bedding),
+    )
     stands = crush_force_n(strength, area, view.of(structure.crush))
     return Evaluation(force, stands, ~found[0] & came_down_open(view))
 
@@ -173,23 +178,22 @@ ROWS = (
         "force",
         True,
         _tail_strike,
-        "flights that touch with the tail's edge: "
-        + _STOP
-        + ", against {edge} of the edge's section x "
+        "flights that touch with the tail's edge: v sqrt(m k), k = {bedding} of ground x {edge} of "
+        "the edge's section (a flat base spares the edge, left out), against that section x "
         "crushing strength ({kraft} for kraft, else {share} of the bending strength)",
-        ("derived",),
+        ("derived", "tezuka1990"),
         (
             structure.touch_roll,
-            structure.ground_gives,
+            structure.bedding,
             structure.crush,
             recovery.canopy_drag,
             airframe.mass,
             structure.touch_tilt,
         ),
         {
-            **_GROUND,
+            "bedding": Constant(BEDDING_N_M3, "ratio", "derived", note="N/m3, turf of 100 g"),
             "edge": Constant(EDGE_SHARE, "ratio", "guess"),
-            "kraft": Constant(CRUSH_PA["kraft"], "pressure", "memory", note="15 to 30 MPa"),
+            "kraft": Constant(CRUSH_PA["kraft"], "pressure", "tezuka1990"),
             "share": Constant(OF_BENDING, "ratio", "guess"),
         },
     ),

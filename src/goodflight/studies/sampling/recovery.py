@@ -71,6 +71,26 @@ def _drag(case: Case) -> Stated | None:
     )  # fmt: skip
 
 
+def _main_key(key: str) -> Callable[[Case], str]:
+    """Where the second canopy writes a figure."""
+
+    def at(case: Case) -> str:
+        main = case.deployment.main_canopy
+        return f"rocket.toml:part[{'main' if main is None else main.name}].{key}"
+
+    return at
+
+
+def _main_drag(case: Case) -> Stated | None:
+    main = case.deployment.main_canopy
+    if main is None:
+        return None
+    return Stated(
+        main.drag_coefficient, main.drag_coefficient_sigma,
+        *_written(case, f"rocket.toml:part[{main.name}].drag_coefficient"),
+    )  # fmt: skip
+
+
 def _canopy_strength(case: Case) -> Stated | None:
     canopy = canopy_of(case)
     if canopy is None or canopy.strength_n is None:
@@ -201,6 +221,14 @@ blanket_lap = Quantity(
     nature=CHANCE, because="guess", reason="wrapped once round with a quarter to spare",
     exists=comes_apart,
     measured_by=Measured("pack it and measure how far the blanket overlaps", 10.0, "tape", 0.05),
+)  # fmt: skip
+main_drag = Quantity(
+    "main_drag", "drag coefficient of the main canopy", "ratio", Positive(0.08),
+    nature=KNOWLEDGE, because="memory",
+    reason="flat canopies print 0.75 to 0.80, rigs differ more", given=_main_drag, exists=_has_main,
+    at=_main_key("drag_coefficient"),
+    measured_by=Measured("drop it from a height with a known weight, timed", 60.0,
+                         "stopwatch and tape", 0.04),
 )  # fmt: skip
 main_strength = Quantity(
     "main_strength", "strength of the main canopy", "ratio", Relative(0.20),

@@ -298,8 +298,8 @@ def _recovery(case: Case, scores: Drawn, columns: Columns) -> None:
     drag = scores.of(recovery.canopy_drag) if first is not None else np.zeros(scores.count)
     _canopy("canopy", first, (drag, growth), scores, columns)
     main = case.deployment.main_canopy
-    if main is not None and first is not None:  # off by as much as the first canopy
-        drag = np.maximum(main.drag_coefficient + (drag - first.drag_coefficient), 0.1)
+    if main is not None:
+        drag = scores.of(recovery.main_drag)
     _canopy("main", main, (drag, np.ones(scores.count)), scores, columns)
 
 
