@@ -4,10 +4,12 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any, Final, TypeVar
 
 from goodflight.page.open_project import OpenProject
 from goodflight.page.work import Progress
+from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.whatif import Tried, tried
 from goodflight.studies.questions.bands import Bands, bands_of
 from goodflight.studies.questions.delay import delay_of
@@ -73,6 +75,13 @@ class Answers:
         files, case = self.store.case_now(plan)
         return files, self._ask(files, "tried", plan, settings, lambda: tried(case, settings))
 
+    def _tried_in(
+        self, what: str, plan: str | None, settings: Settings, act: Callable[[Case], T]
+    ) -> T:
+        """What a study says of the planned flight with settings tried on it."""
+        files, now = self._now(plan, settings)
+        return self._ask(files, what, plan, settings, lambda: act(now.case))
+
     def known(self, what: str, plan: str | None, settings: Settings) -> Any:
         """An answer that is there already, or None."""
         key = _key(self.store.hash, what, plan, settings)
@@ -121,45 +130,28 @@ class Answers:
 
     def layout(self, plan: str | None, settings: Settings) -> Layout:
         """Where everything is."""
-        files, now = self._now(plan, settings)
-        return self._ask(files, "layout", plan, settings, lambda: layout_of(now.case))
+        return self._tried_in("layout", plan, settings, layout_of)
 
     def nominal(self, plan: str | None, settings: Settings) -> FlightReport:
         """The middle flight."""
-        files, now = self._now(plan, settings)
-        return self._ask(files, "nominal", plan, settings, lambda: nominal_of(now.case))
+        return self._tried_in("nominal", plan, settings, nominal_of)
 
     def bands(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Bands:
         """Single flights and their bands."""
-        files, now = self._now(plan, settings)
-        return self._ask(
-            files,
-            "bands",
-            plan,
-            settings,
-            lambda: bands_of(now.case, sample=FULL_FLIGHTS, progress=tell),
-        )
+        act = partial(bands_of, sample=FULL_FLIGHTS, progress=tell)
+        return self._tried_in("bands", plan, settings, act)
 
     def landings(
         self, plan: str | None, settings: Settings, tell: Progress | None = None
     ) -> Landings:
         """Where it comes down."""
-        files, now = self._now(plan, settings)
-        return self._ask(
-            files, "landings", plan, settings,
-            lambda: landings_of(now.case, sample=FULL_FLIGHTS, progress=tell),
-        )  # fmt: skip
+        act = partial(landings_of, sample=FULL_FLIGHTS, progress=tell)
+        return self._tried_in("landings", plan, settings, act)
 
     def one_flight(self, plan: str | None, settings: Settings, number: int) -> OneFlight:
         """One flight of the full ledger's sample, flown by itself."""
-        files, now = self._now(plan, settings)
-        return self._ask(
-            files,
-            f"flight {number}",
-            plan,
-            settings,
-            lambda: one_flight(now.case, number, FULL_FLIGHTS),
-        )
+        act = partial(one_flight, number=number, sample=FULL_FLIGHTS)
+        return self._tried_in(f"flight {number}", plan, settings, act)
 
     def delays(
         self, plan: str | None, settings: Settings, tell: Progress | None = None

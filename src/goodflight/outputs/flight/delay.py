@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from html import escape
 from typing import Final
 
+from goodflight.outputs.marks import lettering
 from goodflight.outputs.words import at_least, speak
 from goodflight.quantity import show
 from goodflight.studies.results import DelayRow, DelayStudy
@@ -74,24 +75,20 @@ def _said(study: DelayStudy, row: DelayRow, units: str) -> tuple[str, str, str]:
     )
 
 
-def _text(x: float, y: float, words: str, anchor: str = "start") -> str:
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}">{escape(words)}</text>'
-
-
 def _head(place: Place, zero: float, height: float) -> list[str]:
     """What the columns are, and the line of apogee."""
     line = f'<path d="M{zero:.1f} 22V{height - 18:g}" class="chain"/>'
     if place is NARROW:
         return [
-            _text(0, 16, "taken out"),
-            _text(max(zero - 20, 66), 16, "apogee"),
-            _text(place.width, 16, "anything fails", "end"),
+            lettering(0, 16, "taken out"),
+            lettering(max(zero - 20, 66), 16, "apogee"),
+            lettering(place.width, 16, "anything fails", "end"),
             line,
         ]
     return [
-        _text(0, 16, "taken out"),
-        _text(zero, 16, "apogee", "middle"),
-        _text(place.right + 16, 16, "speed then, and chance that anything fails"),
+        lettering(0, 16, "taken out"),
+        lettering(zero, 16, "apogee", "middle"),
+        lettering(place.right + 16, 16, "speed then, and chance that anything fails"),
         line,
     ]
 
@@ -101,8 +98,8 @@ def _ends(place: Place, span: tuple[float, float], height: float, units: str) ->
     before, after = (show(abs(end), "time", units, 2) for end in span)
     y = height - 2
     return [
-        _text(place.left, y, f"{before} before"),
-        _text(place.right, y, f"{after} after", "end"),
+        lettering(place.left, y, f"{before} before"),
+        lettering(place.right, y, f"{after} after", "end"),
     ]
 
 
@@ -116,10 +113,13 @@ def _row(
     name, speed, chance = said
     writing = y + place.words
     if place is NARROW:
-        words = [_text(0, writing, name), _text(place.width, writing, chance, "end")]
-        words.append(_text(place.width, y + place.axis + 4, speed, "end"))
+        words = [lettering(0, writing, name), lettering(place.width, writing, chance, "end")]
+        words.append(lettering(place.width, y + place.axis + 4, speed, "end"))
     else:
-        words = [_text(0, writing, name), _text(place.right + 16, writing, f"{speed}; {chance}")]
+        words = [
+            lettering(0, writing, name),
+            lettering(place.right + 16, writing, f"{speed}; {chance}"),
+        ]
     at = y + place.axis
     first, middle, last = (zero + t * scale for t in row.after_apogee_s)
     marks = ""

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from html import escape
 from typing import Final
 
+from goodflight.outputs.marks import lettering
 from goodflight.quantity import show
 
 WIDTH: Final = 340.0
@@ -47,17 +48,13 @@ def thrust_svg(
         f'<path class="hair" d="M{LEFT:g} {mean:.1f}H{WIDTH - RIGHT:g}"/>',
         f'<path class="curve" d="{curve}"/>',
         f'<path class="axis" d="M{LEFT:g} {base:g}H{WIDTH - RIGHT:g}{ticks}"/>',
-        _text(top_x, TOP - 9, anchor, f"{show(peak, 'force', units)} at most"),
-        _text(WIDTH - RIGHT, mean - 4, "end", f"mean {show(mean_n, 'force', units)}"),
-        _text(LEFT, HEIGHT - 6, "start", "ignition"),
-        _text(WIDTH - RIGHT, HEIGHT - 6, "end", f"{show(end, 'time', units)}"),
+        lettering(top_x, TOP - 9, f"{show(peak, 'force', units)} at most", anchor),
+        lettering(WIDTH - RIGHT, mean - 4, f"mean {show(mean_n, 'force', units)}", "end"),
+        lettering(LEFT, HEIGHT - 6, "ignition", "start"),
+        lettering(WIDTH - RIGHT, HEIGHT - 6, f"{show(end, 'time', units)}", "end"),
     ]
     words = f"thrust over {show(end, 'time', units)}, at most {show(peak, 'force', units)}"
     return (
         f'<svg class="thrust" viewBox="0 0 {WIDTH:g} {HEIGHT:g}" role="img" '
         f'aria-label="{escape(words)}">{"".join(marks)}</svg>'
     )
-
-
-def _text(x: float, y: float, anchor: str, words: str) -> str:
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}">{escape(words)}</text>'
