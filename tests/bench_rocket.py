@@ -7,11 +7,20 @@ INCH = 0.0254
 
 def rocket(count: int = 4, diameter_m: float = 4 * INCH) -> p.Rocket:
     fins = p.Fins(
-        "fins", 0.8, count=count, outline_m=((0, 0), (0.05, 0.08), (0.10, 0.08), (0.15, 0)),
-        thickness_m=0.004, body_radius_m=diameter_m / 2, tab_length_m=0.10, tab_depth_m=0.02,
-        tab_offset_m=0.02, edges="bevelled", bevel_m=0.008,
-    )  # fmt: skip
-    tube = p.Tube("tube", 0.2, length_m=0.76, outer_diameter_m=diameter_m,
-                  inner_diameter_m=diameter_m - 0.003)  # fmt: skip
+        "fins",
+        0.8,
+        count=count,
+        outline_m=((0, 0), (0.05, 0.08), (0.10, 0.08), (0.15, 0)),
+        thickness_m=0.004,
+        body_radius_m=diameter_m / 2,
+        tab_length_m=0.10,
+        tab_depth_m=0.02,
+        tab_offset_m=0.02,
+        edges="bevelled",
+        bevel_m=0.008,
+    )
+    tube = p.Tube(
+        "tube", 0.2, length_m=0.76, outer_diameter_m=diameter_m, inner_diameter_m=diameter_m - 0.003
+    )
     nose = p.Nose("nose", 0.0, length_m=0.2, diameter_m=diameter_m, wall_m=0.002)
     return p.Rocket("made up", (nose, tube, fins))

@@ -75,11 +75,22 @@ def _extreme(rng: random.Random, field: QuantityField, text: str = "") -> str:
     low = field.least if field.least is not None else (1e-9 if field.above is not None else -1e3)
     high = field.most if field.most is not None else 1e6
     base = _value(text, field)
-    value = rng.choice((
-        low, high, base, base, base, 0.5 * base, 0.9 * base, 1.2 * base, 2.0 * base, 10.0 * base,
-        rng.uniform(low, high),
-        math.exp(rng.uniform(math.log(max(low, 1e-6)), math.log(max(high, 1e-5)))),
-    ))  # fmt: skip
+    value = rng.choice(
+        (
+            low,
+            high,
+            base,
+            base,
+            base,
+            0.5 * base,
+            0.9 * base,
+            1.2 * base,
+            2.0 * base,
+            10.0 * base,
+            rng.uniform(low, high),
+            math.exp(rng.uniform(math.log(max(low, 1e-6)), math.log(max(high, 1e-5)))),
+        )
+    )
     value = min(max(value, low), high)
     number = f"{(value - unit.offset) / unit.scale:.9g} {unit.symbol}".strip()
     if rng.random() < 0.4:

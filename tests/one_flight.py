@@ -146,8 +146,9 @@ KRAFT = Material("kraft", 725.0, family="kraft")
 def hand_rocket() -> Rocket:
     """A 1 m rocket of 80 mm, parts at 0.40 m; tube walls 2 mm, three square fins of 100 mm."""
     square = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0))
-    ring = Ring("ring 1", 0.72, PLY, thickness_m=0.005, outer_diameter_m=0.076,
-                inner_diameter_m=0.040)  # fmt: skip
+    ring = Ring(
+        "ring 1", 0.72, PLY, thickness_m=0.005, outer_diameter_m=0.076, inner_diameter_m=0.040
+    )
     parts = (
         Nose("nose", 0.0, PLY, length_m=0.2, diameter_m=0.08, wall_m=0.002),
         Tube("tube", 0.2, KRAFT, length_m=0.8, outer_diameter_m=0.08, inner_diameter_m=0.076),
@@ -168,12 +169,18 @@ def hand_rocket() -> Rocket:
         ring, replace(ring, name="ring 2", station_m=0.95, thickness_m=0.006),
     )  # fmt: skip
     separation = Separation(
-        pull_n=Figure(40.0, 2.0), fore_anchor_n=Figure(1500.0, 100.0),
-        aft_anchor_n=Figure(1200.0, 100.0), bulkhead_n=Figure(900.0, 90.0),
-        fixed_joint_n=Figure(400.0, 40.0), edge_strength_pa=Figure(20e6, 8e6),
-        blanket_m2=Figure(0.09, 0.01), pack_pull_n=Figure(4.0, 1.0), retention="clips",
-        retention_n=Figure(500.0, 50.0), powder_kg=Figure(0.0012, 0.0001),
-    )  # fmt: skip
+        pull_n=Figure(40.0, 2.0),
+        fore_anchor_n=Figure(1500.0, 100.0),
+        aft_anchor_n=Figure(1200.0, 100.0),
+        bulkhead_n=Figure(900.0, 90.0),
+        fixed_joint_n=Figure(400.0, 40.0),
+        edge_strength_pa=Figure(20e6, 8e6),
+        blanket_m2=Figure(0.09, 0.01),
+        pack_pull_n=Figure(4.0, 1.0),
+        retention="clips",
+        retention_n=Figure(500.0, 50.0),
+        powder_kg=Figure(0.0012, 0.0001),
+    )
     return Rocket("made up", parts, separation_station_m=0.40, separation=separation)
 
 
@@ -182,10 +189,13 @@ def hand_items() -> tuple[MassItem, ...]:
     return tuple(
         MassItem(name, mass, station, 0.0, 0.0)
         for name, mass, station in (
-            ("nose", 0.3, 0.10), ("payload", 0.2, 0.30), ("canopy", 0.1, 0.50),
-            ("cord", 0.1, 0.55), ("body", 0.8, 0.80),
+            ("nose", 0.3, 0.10),
+            ("payload", 0.2, 0.30),
+            ("canopy", 0.1, 0.50),
+            ("cord", 0.1, 0.55),
+            ("body", 0.8, 0.80),
         )
-    )  # fmt: skip
+    )
 
 
 # 100 N for a second, a tenth of a second of rise and fall: 100 N s; empty case 0.2 kg
@@ -210,24 +220,41 @@ def hand_case() -> Case:
     field = ((-100.0, -100.0), (300.0, -100.0), (300.0, 200.0), (-100.0, 200.0))
     ditch = ((300.0, -100.0), (310.0, -100.0), (310.0, 200.0), (300.0, 200.0))
     return Case(
-        plan="made up", rocket=rocket, motor=MOTOR, tables=hand_tables(), items=hand_items(),
+        plan="made up",
+        rocket=rocket,
+        motor=MOTOR,
+        tables=hand_tables(),
+        items=hand_items(),
         site=Site("made up", 0.0, 700.0, field, (("ditch", ditch),), gravity_m_s2=9.80665),
-        day=Day(wind_m_s=4.0, wind_sigma_m_s=1.0, temperature_k=290.0, pressure_pa=100000.0,
-                cloud_base_m=800.0, cloud_cover_tenths=4.0),
-        rail=Rail(length_m=2.4), workshop=hand_workshop(),
+        day=Day(
+            wind_m_s=4.0,
+            wind_sigma_m_s=1.0,
+            temperature_k=290.0,
+            pressure_pa=100000.0,
+            cloud_base_m=800.0,
+            cloud_cover_tenths=4.0,
+        ),
+        rail=Rail(length_m=2.4),
+        workshop=hand_workshop(),
         deployment=Deployment(
-            canopy=canopy, pad_wait_s=2400.0, pad_wait_sigma_s=600.0,
+            canopy=canopy,
+            pad_wait_s=2400.0,
+            pad_wait_sigma_s=600.0,
             devices=(Device("camera", 6000.0, 7200.0, temperature_k=283.15),),
         ),
         rules=Rules(level="A", code=code_set()),
         field_says=field_says(people="500 m", spectators="60 m", airport="9 km"),
         uncertainty=Uncertainty(
             features={"flutter_m_s": 200.0},
-            model_spreads=(("cp", "", 0.02, ""), ("axial", "", 0.1, ""),
-                           ("body_slope", "", 0.1, ""), ("fin_slope", "", 0.1, ""),
-                           ("crossflow", "", 0.2, "")),
+            model_spreads=(
+                ("cp", "", 0.02, ""),
+                ("axial", "", 0.1, ""),
+                ("body_slope", "", 0.1, ""),
+                ("fin_slope", "", 0.1, ""),
+                ("crossflow", "", 0.2, ""),
+            ),
         ),
-    )  # fmt: skip
+    )
 
 
 def code_set() -> CodeSet:

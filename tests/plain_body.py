@@ -47,6 +47,13 @@ def body_shape(
     skin = np.pi * (r0 + r1) * np.hypot(h, r1 - r0)
     wetted, planform = float(np.sum(skin[h > 0.0])), float(np.sum(side))
     return BodyShape(
-        x, r, nose_length_m, nose_shape, nose_parameter, 2.0 * float(np.max(r)), wetted,
-        planform, float(np.sum(moment)) / planform,
-    )  # fmt: skip
+        x,
+        r,
+        nose_length_m,
+        nose_shape,
+        nose_parameter,
+        2.0 * float(np.max(r)),
+        wetted,
+        planform,
+        float(np.sum(moment)) / planform,
+    )

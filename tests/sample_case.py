@@ -109,12 +109,19 @@ def sample_rocket() -> Rocket:
 def sample_separation() -> Separation:
     """A separation held by tape, a capped motor, a blanket round the canopy."""
     return Separation(
-        pull_n=Figure(32.0, 2.0, "measured"), fore_anchor_n=Figure(3000.0, 300.0),
-        aft_anchor_n=Figure(3000.0, 300.0), bulkhead_n=Figure(2500.0, 250.0),
-        fixed_joint_n=Figure(1500.0, 150.0), edge_strength_pa=Figure(60e6, 15e6), edge="plywood",
-        blanket_m2=Figure(0.09, 0.002, "measured"), pack_pull_n=Figure(4.0, 1.0, "measured"),
-        retention="cap", retention_n=Figure(800.0, 80.0), powder_kg=Figure(0.001, 0.00005),
-    )  # fmt: skip
+        pull_n=Figure(32.0, 2.0, "measured"),
+        fore_anchor_n=Figure(3000.0, 300.0),
+        aft_anchor_n=Figure(3000.0, 300.0),
+        bulkhead_n=Figure(2500.0, 250.0),
+        fixed_joint_n=Figure(1500.0, 150.0),
+        edge_strength_pa=Figure(60e6, 15e6),
+        edge="plywood",
+        blanket_m2=Figure(0.09, 0.002, "measured"),
+        pack_pull_n=Figure(4.0, 1.0, "measured"),
+        retention="cap",
+        retention_n=Figure(800.0, 80.0),
+        powder_kg=Figure(0.001, 0.00005),
+    )
 
 
 def sample_workshop() -> Workshop:
@@ -138,10 +145,14 @@ def sample_site() -> Site:
 def sample_day(wind_m_s: float = 3.5) -> Day:
     """A cool day with wind from the south-west."""
     return Day(
-        wind_m_s=wind_m_s, wind_sigma_m_s=0.15 * wind_m_s, wind_from_rad=math.radians(230.0),
-        wind_from_sigma_rad=math.radians(12.0), temperature_k=284.15, cloud_base_m=950.0,
+        wind_m_s=wind_m_s,
+        wind_sigma_m_s=0.15 * wind_m_s,
+        wind_from_rad=math.radians(230.0),
+        wind_from_sigma_rad=math.radians(12.0),
+        temperature_k=284.15,
+        cloud_base_m=950.0,
         cloud_cover_tenths=4.0,
-    )  # fmt: skip
+    )
 
 
 def sample_case(wind_m_s: float = 3.5, motor: Motor = MIDDLE) -> Case:

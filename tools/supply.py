@@ -89,9 +89,14 @@ def licences() -> int:
     """Every package that runs, with its licence."""
     start.install(PROGRAM, start.LISTED[""])
     done = tool(
-        "-m", "piplicenses", f"--python={start.python_in(PROGRAM)}", "--from=mixed",
-        "--order=license", "--allow-only", ";".join(ALLOWED),
-    )  # fmt: skip
+        "-m",
+        "piplicenses",
+        f"--python={start.python_in(PROGRAM)}",
+        "--from=mixed",
+        "--order=license",
+        "--allow-only",
+        ";".join(ALLOWED),
+    )
     print(done.stdout, done.stderr, sep="", end="")
     return done.returncode
 
@@ -102,16 +107,26 @@ def carried() -> list[dict[str, Any]]:
     components: dict[str, dict[str, Any]] = {}
     for each in entries:
         name, version = each["package"], each["version"]
-        component = components.setdefault(f"{name}@{version}", {
-            "type": "library", "name": name, "version": version, "bom-ref": f"{name}@{version}",
-            "purl": f"pkg:npm/{name.replace('@', '%40')}@{version}",
-            "licenses": [{"license": {"id": each["licence"]}}],
-            "components": [],
-        })  # fmt: skip
-        component["components"].append({
-            "type": "file", "name": each["name"], "bom-ref": each["name"],
-            "hashes": [{"alg": "SHA-256", "content": each["sha256"]}],
-        })  # fmt: skip
+        component = components.setdefault(
+            f"{name}@{version}",
+            {
+                "type": "library",
+                "name": name,
+                "version": version,
+                "bom-ref": f"{name}@{version}",
+                "purl": f"pkg:npm/{name.replace('@', '%40')}@{version}",
+                "licenses": [{"license": {"id": each["licence"]}}],
+                "components": [],
+            },
+        )
+        component["components"].append(
+            {
+                "type": "file",
+                "name": each["name"],
+                "bom-ref": each["name"],
+                "hashes": [{"alg": "SHA-256", "content": each["sha256"]}],
+            }
+        )
     return list(components.values())
 
 
@@ -120,10 +135,20 @@ def bill() -> int:
     start.install(PROGRAM, start.LISTED[""])
     BILL.parent.mkdir(exist_ok=True)
     done = tool(
-        "-m", "cyclonedx_py", "environment", "--pyproject", HOME / "pyproject.toml",
-        "--mc-type", "application", "--sv", "1.6", "--output-reproducible", "-o", BILL,
+        "-m",
+        "cyclonedx_py",
+        "environment",
+        "--pyproject",
+        HOME / "pyproject.toml",
+        "--mc-type",
+        "application",
+        "--sv",
+        "1.6",
+        "--output-reproducible",
+        "-o",
+        BILL,
         start.python_in(PROGRAM),
-    )  # fmt: skip
+    )
     if done.returncode == 0:
         content = json.loads(BILL.read_text("utf-8"))
         content["components"] += carried()

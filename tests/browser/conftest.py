@@ -37,9 +37,11 @@ class Served:
         self.folder, self.said = folder, [""]
         words = [sys.executable, *self.command, "serve", str(folder), "--no-open", *more]
         self.process = subprocess.Popen(
-            words, stderr=subprocess.PIPE, text=True,
+            words,
+            stderr=subprocess.PIPE,
+            text=True,
             env={**os.environ, "PYTHONPATH": str(HOME / "src")},
-        )  # fmt: skip
+        )
         threading.Thread(target=self._listen, daemon=True).start()
         self.url = self.wait_for(r"(http://127\.0\.0\.1:\d+)/")
 

@@ -40,12 +40,20 @@ def test_every_key_of_every_file_has_words_and_no_words_are_left_over() -> None:
 
     models = {name.lstrip("_"): model for name, (_, model) in tables().items()}
     keys = {name: set(model.model_fields) for name, model in models.items()}
-    silent = [f"[{name}] {key}" for name, held in keys.items() for key in sorted(held)
-              if not words_of(models[name], key)]  # fmt: skip
+    silent = [
+        f"[{name}] {key}"
+        for name, held in keys.items()
+        for key in sorted(held)
+        if not words_of(models[name], key)
+    ]
     assert not silent, f'say what it is for, `Annotated[..., Key("...")]`: {silent}'
     every = set().union(*keys.values())
-    left = [f"[{name}] {key}" for name, words in WORDS.items() for key in words
-            if key not in (every if name == "any" else keys.get(name, set()))]  # fmt: skip
+    left = [
+        f"[{name}] {key}"
+        for name, words in WORDS.items()
+        for key in words
+        if key not in (every if name == "any" else keys.get(name, set()))
+    ]
     assert not left, f"remove from docs/keys.toml: {left}"
 
 
@@ -56,8 +64,11 @@ def test_every_stated_example_is_taken_by_its_entry() -> None:
     for _, model in tables().values():
         for key, field in model.model_fields.items():
             words = (words_of(model, key) or "").split(" | ")
-            readers = [each for each in (*field.metadata, *_extras(field.annotation))
-                       if hasattr(each, "read")]  # fmt: skip
+            readers = [
+                each
+                for each in (*field.metadata, *_extras(field.annotation))
+                if hasattr(each, "read")
+            ]
             if len(words) == 3 and readers:
                 readers[0].read(words[2].strip())
 
@@ -71,9 +82,13 @@ def test_the_example_of_the_readme_runs(tmp_path: Path) -> None:
     (example,) = re.findall(r"```python\n(.*?)```", (HOME / "README.md").read_text(), re.S)
     write_demo(tmp_path / "fieldfare")
     done = subprocess.run(
-        [sys.executable, "-c", example], cwd=tmp_path, capture_output=True, text=True, check=False,
+        [sys.executable, "-c", example],
+        cwd=tmp_path,
+        capture_output=True,
+        text=True,
+        check=False,
         env={"PYTHONPATH": str(HOME / "src"), "PATH": "", "HOME": str(Path.home())},
-    )  # fmt: skip
+    )
     assert done.returncode == 0, done.stderr
     assert re.search(r"apogee \d+ m\nworst: .+, \d+ of 200 flights\nnot modelled: ", done.stdout)
 

@@ -58,8 +58,11 @@ def faults_of(function: Callable[..., Any]) -> list[str]:
     faults = []
     if named != wanted:
         faults.append(f"parameters {named}, in the signature {wanted}")
-    faults += [f"{name}: no unit" for name, words in zip(entries[::2], entries[1::2], strict=True)
-               if not UNIT.search(words)]  # fmt: skip
+    faults += [
+        f"{name}: no unit"
+        for name, words in zip(entries[::2], entries[1::2], strict=True)
+        if not UNIT.search(words)
+    ]
     return faults
 
 

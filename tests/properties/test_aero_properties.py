@@ -38,12 +38,17 @@ def build(size: dict[str, object], scale: float = 1.0) -> Rocket:
             Nose("nose", 0.0, shape=size["shape"], length_m=nose, diameter_m=d),  # type: ignore[arg-type]
             Tube("tube", nose, length_m=length - nose, outer_diameter_m=d, inner_diameter_m=d / 2),
             Fins(
-                "fins", length - root, count=size["count"], outline_m=outline,  # type: ignore[arg-type]
-                thickness_m=0.04 * d, edges=size["edges"], body_radius_m=d / 2,  # type: ignore[arg-type]
+                "fins",
+                length - root,
+                count=size["count"],
+                outline_m=outline,  # type: ignore[arg-type]
+                thickness_m=0.04 * d,
+                edges=size["edges"],
+                body_radius_m=d / 2,  # type: ignore[arg-type]
             ),
         ),
         roughness_m=1e-9,
-    )  # fmt: skip
+    )
 
 
 def column(tables: aero.AeroTables, name: str) -> np.ndarray:

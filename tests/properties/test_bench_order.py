@@ -46,10 +46,14 @@ def graphs(draw, most=7):
         after = draw(st.lists(st.sampled_from(others), max_size=1)) if others else []
         steps.append(
             Step(
-                f"s{i}", f"step {i}", tuple(Reach(f"place {d}", tuple(d)) for d in reaches),
-                tuple(closes), tuple(after), draw(st.integers(0, 5)),
+                f"s{i}",
+                f"step {i}",
+                tuple(Reach(f"place {d}", tuple(d)) for d in reaches),
+                tuple(closes),
+                tuple(after),
+                draw(st.integers(0, 5)),
             )
-        )  # fmt: skip
+        )
     return steps
 
 

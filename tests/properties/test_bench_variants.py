@@ -55,10 +55,16 @@ def fin_rockets(draw):
     outline = ((0.0, 0.0), (sweep, span), (sweep + tip, span), (root, 0.0))
     tab = draw(st.floats(0.0, 0.9)) * root
     fins = replace(
-        fins, station_m=0.7, outline_m=outline, tab_length_m=tab, tab_offset_m=0.05 * root,
-        tab_depth_m=0.3 * fins.body_radius_m, thickness_m=draw(st.floats(0.002, 0.008)),
-        edges=draw(st.sampled_from(["blunt", "rounded", "bevelled"])), bevel_m=0.005,
-    )  # fmt: skip
+        fins,
+        station_m=0.7,
+        outline_m=outline,
+        tab_length_m=tab,
+        tab_offset_m=0.05 * root,
+        tab_depth_m=0.3 * fins.body_radius_m,
+        thickness_m=draw(st.floats(0.002, 0.008)),
+        edges=draw(st.sampled_from(["blunt", "rounded", "bevelled"])),
+        bevel_m=0.005,
+    )
     return replace(base, parts=(*[x for x in base.parts if not isinstance(x, p.Fins)], fins))
 
 

@@ -50,8 +50,9 @@ GAS, HOT_K, DENSITY = 287.05287, 1e9, 1.225
 
 def published(case: str, quantity: str) -> float:
     rows = [line for line in DATA.read_text().splitlines() if not line.startswith("#")]
-    found = [r["value"] for r in csv.DictReader(rows)
-             if r["case"] == case and r["quantity"] == quantity]  # fmt: skip
+    found = [
+        r["value"] for r in csv.DictReader(rows) if r["case"] == case and r["quantity"] == quantity
+    ]
     assert len(found) == 1, (case, quantity, found)
     return float(found[0])
 
@@ -206,13 +207,18 @@ def test_pitch_oscillation_frequency_and_damping():
     case = "small-angle pitch oscillation (damped)"
     # heavy, so that the path stays straight as in the closed form
     p = plain_parameters(
-        dry_mass_kg=1e6, dry_pitch_inertia_kg_m2=0.12, gravity_m_s2=0.0,
+        dry_mass_kg=1e6,
+        dry_pitch_inertia_kg_m2=0.12,
+        gravity_m_s2=0.0,
         dry_cg_m=0.5,
-    )  # fmt: skip
+    )
     tables = plain_tables(
-        body_slope=2.0, body_moment_m=2.0 * 0.05, body_second_m2=2.0 * 0.05**2, fin_slope=8.0,
+        body_slope=2.0,
+        body_moment_m=2.0 * 0.05,
+        body_second_m2=2.0 * 0.05**2,
+        fin_slope=8.0,
         fin_cp_m=0.8,
-    )  # fmt: skip
+    )
     bench = Bench(p, tables, {2: 100.0, 3: 60.0, 11: 0.01})
     h, times, peaks = 2e-4, [], []
     last = bench.w[Y : Y + 13].copy()
@@ -236,8 +242,9 @@ def test_pitch_oscillation_frequency_and_damping():
 def test_roll_reaches_its_closed_form():
     """dp/dt = L_d + L_p p: an exponential towards 2 V C_ld delta / (d |C_lp|) (by hand)."""
     speed, d, cant, force, damp = 60.0, 0.066, 0.01, 4.0, -8.0
-    p = plain_parameters(dry_mass_kg=1e6, cant_roll_rad=cant, gravity_m_s2=0.0,
-                         dry_roll_inertia_kg_m2=0.001)  # fmt: skip
+    p = plain_parameters(
+        dry_mass_kg=1e6, cant_roll_rad=cant, gravity_m_s2=0.0, dry_roll_inertia_kg_m2=0.001
+    )
     tables = plain_tables(roll_force=force, roll_damp=damp)
     bench = Bench(p, tables, {2: 100.0, 3: speed})
     steady = 2 * speed * force * cant / (d * -damp)
@@ -256,9 +263,13 @@ def test_flights_mirror_and_turn():
         q[PARAMETER_INDEX["rail_azimuth_rad"]] = azimuth
         q[PARAMETER_INDEX["wind_from_rad"]] = wind_from
         out = fly_ensemble(q[None], motor, tables, seeds, turbulence=False)[0]
-        return np.array([out[OUTCOME_INDEX["landing_east_m"]],
-                         out[OUTCOME_INDEX["landing_north_m"]],
-                         out[OUTCOME_INDEX["apogee_m"]]])  # fmt: skip
+        return np.array(
+            [
+                out[OUTCOME_INDEX["landing_east_m"]],
+                out[OUTCOME_INDEX["landing_north_m"]],
+                out[OUTCOME_INDEX["apogee_m"]],
+            ]
+        )
 
     one = land(0.4, 1.1)
     mirrored = land(-0.4, -1.1)

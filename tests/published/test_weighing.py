@@ -33,9 +33,12 @@ def test_two_bodies_alone_and_together() -> None:
     # y1 = a, y2 = b, y3 = a + b, one error s: a = (2 y1 - y2 + y3) / 3, variance 2/3 s2,
     # covariance of a and b -1/3 s2 (normal matrix [[2, 1], [1, 2]], inverse by hand)
     found = generalised_least_squares(
-        np.zeros(2), np.eye(2) * WIDE**2, np.array([100.0, 60.0, 166.0]), 4.0 * np.eye(3),
+        np.zeros(2),
+        np.eye(2) * WIDE**2,
+        np.array([100.0, 60.0, 166.0]),
+        4.0 * np.eye(3),
         linear([[1, 0], [0, 1], [1, 1]]),
-    )  # fmt: skip
+    )
     assert found.mean == pytest.approx([(200 - 60 + 166) / 3, (120 - 100 + 166) / 3], abs=1e-3)
     assert found.covariance == pytest.approx(np.array([[8 / 3, -4 / 3], [-4 / 3, 8 / 3]]), abs=1e-3)
     # the third reading against the sum of the other two: 6 off, variance 3 s2 = 12
@@ -56,9 +59,12 @@ def test_one_reading_on_a_prior_is_the_weighted_mean() -> None:
 def test_an_error_common_to_two_readings_does_not_average_out() -> None:
     # two readings with variance 1 each and 3 in common: the mean has 3 + 1/2, not (3 + 1)/2
     found = generalised_least_squares(
-        np.zeros(1), np.eye(1) * WIDE**2, np.array([10.0, 12.0]), np.eye(2) + 3.0,
+        np.zeros(1),
+        np.eye(1) * WIDE**2,
+        np.array([10.0, 12.0]),
+        np.eye(2) + 3.0,
         linear([[1], [1]]),
-    )  # fmt: skip
+    )
     assert found.mean[0] == pytest.approx(11.0, abs=1e-6)
     assert found.covariance[0, 0] == pytest.approx(3.5, abs=1e-3)
 

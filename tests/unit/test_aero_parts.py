@@ -312,11 +312,13 @@ def test_square_edges_cost_more_than_rounded_and_those_more_than_faired(mach: fl
         float(
             fin_drag.fin_drag(
                 aero.fin_shape(3, 0.9, SQUARE, 0.05, thickness_m=0.004, edges=edges),
-                mach, 0.004, 0.008,
+                mach,
+                0.004,
+                0.008,
             )
         )
         for edges in ("faired", "rounded", "blunt")
-    ]  # fmt: skip
+    ]
     assert costs == sorted(costs)
 
 

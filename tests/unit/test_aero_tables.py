@@ -27,9 +27,13 @@ def effective_margin(tables: aero.AeroTables, mach: float, angle: float, cg_m: f
 def fieldfare(**changes: object) -> Rocket:
     """The invented demo rocket's outside; `changes` go to its fins."""
     fins = Fins(
-        "fins", 1.060, outline_m=OUTLINE, thickness_m=0.004, edges="rounded",
+        "fins",
+        1.060,
+        outline_m=OUTLINE,
+        thickness_m=0.004,
+        edges="rounded",
         body_radius_m=0.0395,
-    )  # fmt: skip
+    )
     return Rocket(
         "Fieldfare",
         (

@@ -71,8 +71,9 @@ def test_no_twist_beyond_the_bound_fits_the_keys_whatever_the_shift(count, clear
     """Proof on the plates as drawn: their own key slots, turned and shifted against each other."""
     guide = guide_for(fin_can(rocket(count)), Choices(clearance_m=clearance_m))
     holes = [area(hole.coords) for hole in plate_area(guide).interiors]
-    slots = [min(holes, key=lambda s: s.centroid.distance(want.centroid))
-             for want in key_slots(guide)]  # fmt: skip
+    slots = [
+        min(holes, key=lambda s: s.centroid.distance(want.centroid)) for want in key_slots(guide)
+    ]
     bound = twist_bound_rad(clearance_m, guide.key_radius_m)
     step = np.linspace(-1.5 * clearance_m, 1.5 * clearance_m, 7)
     for turn in (1.01 * bound, -1.01 * bound, 2 * bound):
@@ -147,8 +148,15 @@ def test_no_room_is_said_plainly():
         plate_stations((1.0, 1.03), 0.006)
     with pytest.raises(DoesNotFitError, match="Use the printed guide"):
         small = fin_can(rocket(8, 0.03))
-        guide_for(replace(small, fins=replace(small.fins, outline_m=((0, 0), (0.02, 0.015),
-                  (0.1, 0.015), (0.15, 0)))), Choices())  # fmt: skip
+        guide_for(
+            replace(
+                small,
+                fins=replace(
+                    small.fins, outline_m=((0, 0), (0.02, 0.015), (0.1, 0.015), (0.15, 0))
+                ),
+            ),
+            Choices(),
+        )
     with pytest.raises(ValueError, match="less than a millimetre"):
         twist_bound_rad(0.1, 0.1)
     with pytest.raises(DoesNotFitError, match="needs a motor tube"):
@@ -163,10 +171,10 @@ def test_cutter_lines_give_back_the_drawn_size():
     drawn = solid_area(plate)
     left = solid_area(moved).buffer(-0.0001)
     assert left.symmetric_difference(drawn).area < 1e-9
-    bores = [area(s.points_m).area for s in plate.shapes if isinstance(s, Line)
-             and s.layer == "bore"]  # fmt: skip
-    cut = [area(s.points_m).area for s in moved.shapes if isinstance(s, Line)
-           and s.layer == "bore"]  # fmt: skip
+    bores = [
+        area(s.points_m).area for s in plate.shapes if isinstance(s, Line) and s.layer == "bore"
+    ]
+    cut = [area(s.points_m).area for s in moved.shapes if isinstance(s, Line) and s.layer == "bore"]
     assert all(b < a for a, b in zip(bores, cut, strict=True))
 
 
@@ -230,8 +238,9 @@ def test_printed_guide_has_no_twist_between_any_two_heights():
 def test_ring_sits_on_the_motor_tube_when_the_roots_end_at_the_tail():
     base = rocket(3, 0.079)
     fins = replace(next(x for x in base.parts if isinstance(x, p.Fins)), station_m=0.809)
-    motor = p.MotorTube("motor tube", 0.7, length_m=0.26, outer_diameter_m=0.041,
-                        inner_diameter_m=0.0384)  # fmt: skip
+    motor = p.MotorTube(
+        "motor tube", 0.7, length_m=0.26, outer_diameter_m=0.041, inner_diameter_m=0.0384
+    )
     tube = next(x for x in base.parts if isinstance(x, p.Tube))
     can = fin_can(p.Rocket("r", (tube, fins, motor)))
     guide = printed_guide(can, Choices())

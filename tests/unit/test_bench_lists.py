@@ -97,8 +97,9 @@ def test_packed_lengths_stack_and_a_blanket_is_wrapped_round():
         p.Cord("cord", 0.3, length_m=5.5, packed_length_m=0.16),
         p.AddedMass("links", 0.3, length_m=0.02, radius_m=0.015),
     )
-    bay = p.Bay("bay", 0.3, length_m=0.40, inner_diameter_m=0.076,
-                holds=tuple(part.name for part in held))  # fmt: skip
+    bay = p.Bay(
+        "bay", 0.3, length_m=0.40, inner_diameter_m=0.076, holds=tuple(part.name for part in held)
+    )
     made = packed_bays(p.Rocket("r", (bay, *held)))[0]
     assert [item.name for item in made.items] == ["links", "cord", "canopy", "blanket"]
     assert made.spare_m == pytest.approx(0.040)

@@ -123,8 +123,10 @@ def test_ticking_keeps_weight_photo_and_comments(tmp_path):
     assert text.startswith("# my build\n")
     done = assembly_order(load(folder)).done
     assert (done["slots"].done, done["slots"].mass, done["slots"].photo) == (
-        True, "12 g", "better.jpg",
-    )  # fmt: skip
+        True,
+        "12 g",
+        "better.jpg",
+    )
     assert not done["mount-in"].done
     with pytest.raises(ValueError, match="there is no such step"):
         tick(project, "slotz")

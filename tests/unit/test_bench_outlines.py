@@ -57,9 +57,12 @@ def test_four_fins_on_a_four_inch_tube_stand_pi_inches_apart():
     assert template is not None
     assert dict(template.sizes)["fin to fin"] == pytest.approx(pi * INCH, rel=1e-12)
     marks = sorted(
-        {round(line.points_m[0][0], 9) for line in lines(template, "mark")
-         if line.points_m[0][0] == line.points_m[1][0]}
-    )  # fmt: skip
+        {
+            round(line.points_m[0][0], 9)
+            for line in lines(template, "mark")
+            if line.points_m[0][0] == line.points_m[1][0]
+        }
+    )
     assert marks == [pytest.approx(k * pi * INCH, abs=1e-9) for k in range(5)]
 
 
@@ -130,8 +133,12 @@ def test_own_holes_and_hatch_come_from_build_toml():
     project = read_project(files)
     choices = choices_of(project)
     assert choices.kerf_m == pytest.approx(0.00015)
-    names = {s.text for t in hole_wraps(project.rocket(), choices) for s in t.shapes
-             if hasattr(s, "text")}  # fmt: skip
+    names = {
+        s.text
+        for t in hole_wraps(project.rocket(), choices)
+        for s in t.shapes
+        if hasattr(s, "text")
+    }
     assert {"camera", "hatch"} <= names
 
 

@@ -88,9 +88,14 @@ ASKED = [
 
 @pytest.mark.parametrize(("name", "words", "section", "part"), ASKED, ids=str)
 def test_every_field_is_documented_and_none_is_missing(
-    changed: Path, name: str, words: list[str], section: str, part: str,
-    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch,
-) -> None:  # fmt: skip
+    changed: Path,
+    name: str,
+    words: list[str],
+    section: str,
+    part: str,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     monkeypatch.chdir(changed.parent)
     where = ["fieldfare"] if QUESTIONS[name].project else []
     record, fields = asked([name, *where, *words], capsys), QUESTIONS[name].sections()

@@ -86,14 +86,18 @@ def test_every_system_call_of_the_one_place_can_be_made_to_fail() -> None:
     called = {
         (node.args[0].lineno, node.args[0].col_offset)
         for node in ast.walk(tree)
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
-        and node.func.id == "call" and node.args
-    }  # fmt: skip
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Name)
+        and node.func.id == "call"
+        and node.args
+    }
     direct = [
         (node.lineno, node.func.attr)
         for node in ast.walk(tree)
-        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
-        and isinstance(node.func.value, ast.Name) and node.func.value.id in ("os", "fcntl")
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Attribute)
+        and isinstance(node.func.value, ast.Name)
+        and node.func.value.id in ("os", "fcntl")
         and node.func.attr not in ("strerror", "geteuid")
-    ]  # fmt: skip
+    ]
     assert called and not direct

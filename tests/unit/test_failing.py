@@ -72,8 +72,11 @@ def test_the_draws_named_are_the_ends_and_the_middle(view: View) -> None:
     found = failing_of(view, made(reserve))
     assert found is not None
     assert [(d.number, d.which) for d in found.flights] == [
-        (1, "worst"), (3, "middle"), (5, "just"), (6, "near"),
-    ]  # fmt: skip
+        (1, "worst"),
+        (3, "middle"),
+        (5, "just"),
+        (6, "near"),
+    ]
 
 
 def test_where_none_fails_only_the_nearest_is_named(view: View) -> None:

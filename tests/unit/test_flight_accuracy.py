@@ -155,8 +155,7 @@ class Tight:
             def height(t, y):
                 return y[2] - p["main_height_m"] if y[5] < 0 else 1.0
 
-            events = [e for e, want in
-                      ((ground, True), (apogee, not done), (height, main)) if want]  # fmt: skip
+            events = [e for e, want in ((ground, True), (apogee, not done), (height, main)) if want]
             s = self.solve(DESCENT, t, y, stop, events)
             t, y = s.t[-1], s.y[:, -1]
             if s.status == 1:
@@ -250,8 +249,11 @@ def test_apogee_within_a_tenth_of_a_percent(both):
 )
 def test_event_times_within_ten_milliseconds(both, name):
     out, tight = both
-    pairs = [(out[i, OUTCOME_INDEX[name]], one.times[name])
-             for i, one in enumerate(tight) if name in one.times]  # fmt: skip
+    pairs = [
+        (out[i, OUTCOME_INDEX[name]], one.times[name])
+        for i, one in enumerate(tight)
+        if name in one.times
+    ]
     assert len(pairs) > CASES // 2
     ours, theirs = np.array(pairs).T
     assert np.max(np.abs(ours - theirs)) < 0.010

@@ -34,8 +34,11 @@ def test_a_ledger_row_has_the_fields_others_build_on() -> None:
     assert wanted <= set(row)
     assert row["driver"] == "wind"
     assert {row["state"] for row in RECORDS["ledger"]["rows"]} == {
-        "ok", "marginal", "fails", "unknown",
-    }  # fmt: skip
+        "ok",
+        "marginal",
+        "fails",
+        "unknown",
+    }
 
 
 def test_an_unknown_row_has_no_chance() -> None:

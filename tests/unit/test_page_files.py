@@ -101,8 +101,10 @@ def test_a_part_added_after_another_change_keeps_what_was_typed(page: Page) -> N
     assert met.status == 409 and page.text() == theirs
     again = met.form("/part?")
     assert {k: again[k] for k in ("name", "mass", "after")} == {
-        "name": "shot", "mass": "10 g", "after": "nose"
-    }  # fmt: skip
+        "name": "shot",
+        "mass": "10 g",
+        "after": "nose",
+    }
     page.post("/part", again)
     assert [p.name for p in load(page.folder).parts][:2] == ["nose", "shot"]
 

@@ -51,8 +51,10 @@ def test_bands_then_map_then_delays(client: TestClient) -> None:
     found = _events(client, "/flown?plan=midday&tab=t&wind=5&number=3")
     kept = [(name, sorted(data)) for name, data in found if name != "progress"]
     assert kept == [
-        ("part", ["bands", "planned", "times"]), ("part", ["field"]), ("done", ["delays"]),
-    ]  # fmt: skip
+        ("part", ["bands", "planned", "times"]),
+        ("part", ["field"]),
+        ("done", ["delays"]),
+    ]
     bands = next(data for name, data in found if "bands" in data)
     height = bands["bands"]["curves"][0]
     assert len(height["close"]["flights"]) == SINGLES and len(bands["bands"]["curves"]) == 5

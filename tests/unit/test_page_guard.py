@@ -90,9 +90,11 @@ def test_no_inline_script_or_style(client: TestClient) -> None:
 def test_a_redirect_stays_here(client: TestClient) -> None:
     for here in ("https://elsewhere.example/", "//elsewhere.example", "/\\elsewhere.example"):
         answer = client.post(
-            "/choices", data={"here": here, "units": "imperial"}, headers=OURS,
+            "/choices",
+            data={"here": here, "units": "imperial"},
+            headers=OURS,
             follow_redirects=False,
-        )  # fmt: skip
+        )
         assert answer.headers["location"] == "/"
 
 

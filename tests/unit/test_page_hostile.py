@@ -58,9 +58,12 @@ def held(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[TestClient,
     st.dictionaries(st.sampled_from(ENTRIES), VALUES, max_size=6),
 )
 def test_whatever_is_sent_is_answered_in_words(
-    held: tuple[TestClient, OpenProject], route: Route, name: str, query: dict[str, str],
+    held: tuple[TestClient, OpenProject],
+    route: Route,
+    name: str,
+    query: dict[str, str],
     form: dict[str, str],
-) -> None:  # fmt: skip
+) -> None:
     client, store = held
     path = route.path.replace("{name:path}", quote(name)).replace("{key}", quote(name))
     for method in (route.methods or set()) - {"HEAD"}:

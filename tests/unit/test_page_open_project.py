@@ -188,8 +188,9 @@ def test_answers_are_kept_until_a_file_changes(folder: Path) -> None:
 def test_part_forms_write_only_what_changed(folder: Path) -> None:
     project, file = load(folder), folder / "rocket.toml"
     before = file.read_text("utf-8")
-    same = change_part(project, "fins", {k: v for k, v in written(project, "fins").items()
-                                         if k != "kind"})  # fmt: skip
+    same = change_part(
+        project, "fins", {k: v for k, v in written(project, "fins").items() if k != "kind"}
+    )
     assert file.read_text("utf-8") == before
     changed = change_part(same, "nose", {"note": ""})
     assert "note" not in written(changed, "nose")

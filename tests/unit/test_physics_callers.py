@@ -34,26 +34,31 @@ def uncalled(texts: dict[str, str]) -> list[str]:
     """Public functions of `physics/` that nothing uses but themselves and each other."""
     trees = {file: ast.parse(text) for file, text in texts.items()}
     found = [
-        each for file, tree in trees.items() if "physics/" in file
+        each
+        for file, tree in trees.items()
+        if "physics/" in file
         for each in definitions(tree, file)
-    ]  # fmt: skip
+    ]
     used = [use for file, tree in trees.items() for use in uses(tree, file)]
     dead: dict[Place, str] = {}
     while True:
         alive = {
-            (name, file, line) for name, file, line in used
+            (name, file, line)
+            for name, file, line in used
             if not any(f == file and a <= line <= b for f, a, b in dead)
-        }  # fmt: skip
+        }
         by_name: dict[str, list[tuple[str, int]]] = {}
         for name, file, line in alive:
             by_name.setdefault(name, []).append((file, line))
         more = {
-            place: name for name, place in found
-            if place not in dead and not any(
+            place: name
+            for name, place in found
+            if place not in dead
+            and not any(
                 file != place[0] or not place[1] <= line <= place[2]
                 for file, line in by_name.get(name, ())
             )
-        }  # fmt: skip
+        }
         if not more:
             return sorted(f"{place[0]}: {name}" for place, name in dead.items())
         dead |= more

@@ -39,8 +39,11 @@ def sentences(**changed: str) -> list[str]:
     ],
 )
 def test_what_is_too_much_is_one_fault(more: str, words: str) -> None:
-    found = [each for each in sentences(rocket_toml=FILES["rocket.toml"] + more)
-             if each.startswith("rocket.toml:")]  # fmt: skip
+    found = [
+        each
+        for each in sentences(rocket_toml=FILES["rocket.toml"] + more)
+        if each.startswith("rocket.toml:")
+    ]
     assert len(found) == 1
     assert words in found[0]
 

@@ -196,12 +196,19 @@ def test_written_files_hold_to_their_schemas(tmp_path: Path) -> None:
         jsonschema.Draft202012Validator.check_schema(schema)
         jsonschema.validate(tomllib.loads(text), schema)
         seen.add(schema_path.name)
-    assert seen == {"rocket.json", "plans.json", "motor.json", "site.json", "weighings.json",
-                    "build.json"}  # fmt: skip
+    assert seen == {
+        "rocket.json",
+        "plans.json",
+        "motor.json",
+        "site.json",
+        "weighings.json",
+        "build.json",
+    }
     assert seen < set(MODELS)
     with pytest.raises(jsonschema.ValidationError):
-        jsonschema.validate({"name": "x", "part": [{"kind": "wing"}]},
-                            json.loads(packaged()["rocket.json"]))  # fmt: skip
+        jsonschema.validate(
+            {"name": "x", "part": [{"kind": "wing"}]}, json.loads(packaged()["rocket.json"])
+        )
 
 
 def test_bench_files() -> None:

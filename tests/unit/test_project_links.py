@@ -112,10 +112,13 @@ ATTACKS: dict[str, Plant] = {
 def look(place: Path) -> dict[str, tuple[int, int, bytes]]:
     """Everything outside: names, times, contents."""
     return {
-        str(path): (path.lstat().st_mtime_ns, path.lstat().st_mode,
-                    path.read_bytes() if path.is_file() else b"")
+        str(path): (
+            path.lstat().st_mtime_ns,
+            path.lstat().st_mode,
+            path.read_bytes() if path.is_file() else b"",
+        )
         for path in sorted([place, *place.rglob("*")])
-    }  # fmt: skip
+    }
 
 
 def moved(root: Path) -> object:
@@ -229,8 +232,12 @@ def test_each_attack_is_one_clear_fault(places: tuple[Path, Path], attack: str) 
     with pytest.raises((ProjectErrors, SaveRefused)) as caught:
         moved(root)
     records = [dict(record) for record in caught.value.records]
-    own = [r for r in records if "which is not followed" in str(r["found"])
-           or str(r["found"]) in ("a pipe", "a text that goodflight did not write")]  # fmt: skip
+    own = [
+        r
+        for r in records
+        if "which is not followed" in str(r["found"])
+        or str(r["found"]) in ("a pipe", "a text that goodflight did not write")
+    ]
     assert own and own[0]["advice"] and own[0]["file"], records
 
 

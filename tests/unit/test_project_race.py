@@ -41,9 +41,13 @@ def test_no_outside_save_is_lost(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     write_demo(root)
     project = load(root)
     # the content is not looked at: nearly all the time goes into saving
-    monkeypatch.setattr(saving, "read_project", lambda texts, *_: replace(
-        project, texts=dict(texts), hashes={n: saving.digest(t) for n, t in texts.items()}
-    ))  # fmt: skip
+    monkeypatch.setattr(
+        saving,
+        "read_project",
+        lambda texts, *_: replace(
+            project, texts=dict(texts), hashes={n: saving.digest(t) for n, t in texts.items()}
+        ),
+    )
     busy = [subprocess.Popen([sys.executable, "-c", "while True: pass"]) for _ in range(2)]
     words = [sys.executable, "-c", EDITOR, str(root / "rocket.toml"), str(SAVES)]
     done = {"saved": 0, "refused": 0}

@@ -39,9 +39,11 @@ def changed_lines(before: str, after: str) -> list[tuple[str, str]]:
 def test_an_edit_changes_one_line_and_keeps_its_comment(project: Project) -> None:
     after = edit(project, NOSE_MASS, "146 g measured")
     assert changed_lines(project.texts["rocket.toml"], after.texts["rocket.toml"]) == [
-        ('mass = "144 g measured"       # planned 150 g',
-         'mass = "146 g measured"       # planned 150 g'),
-    ]  # fmt: skip
+        (
+            'mass = "144 g measured"       # planned 150 g',
+            'mass = "146 g measured"       # planned 150 g',
+        ),
+    ]
     assert after.rocket().parts[0].mass_kg == pytest.approx(0.146)
 
 

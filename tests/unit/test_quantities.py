@@ -89,10 +89,18 @@ def test_every_quantity_is_missing_knowledge_or_chance_from_flight_to_flight() -
 def test_every_uncertain_figure_of_a_flight_is_measured_somehow_or_says_why_not() -> None:
     for factor in stated_of(sample_case(4.0)):
         assert (factor.measured_by is None) == bool(factor.why_not), factor.key
-    figures = Family("figure_x:", "{}", "length", Normal(0.1), "knowledge", "guess", "x",
-                     members=lambda case: (Stated(1.0, name="a.rough"), Stated(1.0, name="b")),
-                     measured_by=Measured("look", 1.0, "eye", 0.01),
-                     unmeasured={".rough": "judged by eye"})  # fmt: skip
+    figures = Family(
+        "figure_x:",
+        "{}",
+        "length",
+        Normal(0.1),
+        "knowledge",
+        "guess",
+        "x",
+        members=lambda case: (Stated(1.0, name="a.rough"), Stated(1.0, name="b")),
+        measured_by=Measured("look", 1.0, "eye", 0.01),
+        unmeasured={".rough": "judged by eye"},
+    )
     rough, other = figures.factors(sample_case())
     assert (rough.measured_by, rough.why_not) == (None, "judged by eye")
     assert other.measured_by is not None and other.why_not == ""
@@ -235,8 +243,9 @@ def test_an_input_is_told_from_its_numbers(item: Input, units: str, text: str) -
 def test_an_input_tells_why_only_where_the_project_does_not() -> None:
     view = fly_trials(sample_case(3.0), 40, 1)
     limits = {limit.key: limit for limit in LIMIT_STATES}
-    rows = {key: {each.key: each for each in inputs_of(view, limit)}
-            for key, limit in limits.items()}  # fmt: skip
+    rows = {
+        key: {each.key: each for each in inputs_of(view, limit)} for key, limit in limits.items()
+    }
     heat = rows["charge_strong"]["powder_heat"]
     assert (heat.value, heat.sigma, heat.share, heat.because) == (None, 0.155, True, "guess")
     assert reason(heat).endswith("in a cold bay; our guess")

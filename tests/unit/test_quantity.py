@@ -198,6 +198,11 @@ def test_tables() -> None:
 
 def test_import_is_light() -> None:
     code = "import sys, goodflight.quantity; print(*sys.modules)"
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True,
-                          env={"PYTHONPATH": ":".join(sys.path)})  # fmt: skip
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        check=True,
+        env={"PYTHONPATH": ":".join(sys.path)},
+    )
     assert not {"numpy", "pydantic", "tomlkit", "pint"} & set(done.stdout.split())

@@ -68,8 +68,10 @@ def test_a_key_closes_the_base_and_no_remark_does(folder: Path) -> None:
     path = folder / "rocket.toml"
     text = path.read_text("utf-8")
     assert "plate-nose" in {step.key for step in steps_of(load(folder))}
-    path.write_text(text.replace("plate = true", 'note = "plate"', 1).replace(
-        'note = "printed"\n', "", 1), "utf-8")  # fmt: skip
+    path.write_text(
+        text.replace("plate = true", 'note = "plate"', 1).replace('note = "printed"\n', "", 1),
+        "utf-8",
+    )
     assert "plate-nose" not in {step.key for step in steps_of(load(folder))}
 
 

@@ -147,8 +147,13 @@ def test_two_drivers_of_one_weight_are_tied_and_what_does_nothing_changes_nothin
     z = scores(4000, 3)  # stratified, as those of flights
     reserve = 2.0 + z[:, 0] + z[:, 1]
     limit = SimpleNamespace(more_is_worse=True)
-    row = SimpleNamespace(limit=limit, reserve=reserve, failing=reserve < 0.0,
-                          demand=10.0 - reserve, capacity=np.full(4000, 10.0))  # fmt: skip
+    row = SimpleNamespace(
+        limit=limit,
+        reserve=reserve,
+        failing=reserve < 0.0,
+        demand=10.0 - reserve,
+        capacity=np.full(4000, 10.0),
+    )
     drivers = [Driver(key, key, 0.3) for key in ("idle", "a", "b")] + [Driver("left_out", "x", 0.1)]
     first, second, last, rest = by_chance(drivers, row, Powers(z), ("a", "b", "idle"))
     assert {first.key, second.key} == {"a", "b"} and second.tied and not first.tied

@@ -34,8 +34,15 @@ def made_up(*reserves: Callable[[np.ndarray], np.ndarray]) -> tuple[Any, list[An
     for reserve in (each(z) for each in reserves):
         limit = SimpleNamespace(kind="failure", more_is_worse=True, key="made up")
         capacity = np.full(FLIGHTS, 10.0)
-        rows.append(SimpleNamespace(limit=limit, demand=capacity - reserve, capacity=capacity,
-                                    reserve=reserve, failing=reserve < 0.0))  # fmt: skip
+        rows.append(
+            SimpleNamespace(
+                limit=limit,
+                demand=capacity - reserve,
+                capacity=capacity,
+                reserve=reserve,
+                failing=reserve < 0.0,
+            )
+        )
     return view, rows, z
 
 
@@ -147,13 +154,24 @@ def test_the_headline_says_how_far_the_guesses_go_and_what_is_not_known() -> Non
     assert guessed_share(even) == "with each guess at its middle, about 20 in 100"
     rare = replace(told, chance=0.012, knowledge=Knowledge(0.0, 0.991, 0.0, 1.0))
     assert headline(rare) == "about 1 in 100; under 1 to 99 as the guesses go"
-    ask = Entry("given:retention_n", "retention of the motor", "force", "rocket.toml",
-                "retention.holds", "push an empty case", "bathroom scales", 20.0)  # fmt: skip
+    ask = Entry(
+        "given:retention_n",
+        "retention of the motor",
+        "force",
+        "rocket.toml",
+        "retention.holds",
+        "push an empty case",
+        "bathroom scales",
+        20.0,
+    )
     waits = replace(row(), key="pushed", state="unknown", chance=None, asks=(ask,))
     open_ = replace(told, chance=0.12, rows=(waits,), unknown=("pushed",), knowledge=None)
     assert headline(open_) == "at least 12 in 100 (34–38); retention of the motor is not known"
     other = replace(waits, key="other", asks=(replace(ask, label="pull to separate"),))
-    both = replace(open_, rows=(waits, other, replace(other, key="third")),
-                   unknown=("pushed", "other", "third"))  # fmt: skip
+    both = replace(
+        open_,
+        rows=(waits, other, replace(other, key="third")),
+        unknown=("pushed", "other", "third"),
+    )
     assert not_known(both) == "pull to separate and retention of the motor are not known"
     assert headline(replace(open_, chance=0.0)) == "retention of the motor is not known"

@@ -154,9 +154,12 @@ KNOWN = {"id": "NOTE-1", "fix_versions": ["1.1"]}
     ],
 )
 def test_an_audit_that_saw_nothing_is_not_clean(
-    printed: object, code: int, said: str, monkeypatch: pytest.MonkeyPatch,
+    printed: object,
+    code: int,
+    said: str,
+    monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
-) -> None:  # fmt: skip
+) -> None:
     supply = loaded("tools/supply.py")
     text = "" if printed is None else json.dumps(printed)
     done = subprocess.CompletedProcess([], 1, stdout=text, stderr="no such host")

@@ -83,8 +83,13 @@ def test_weighing_again_narrows_and_its_order_does_not_matter() -> None:
     before, spreads = None, []
     for count in range(1, 5):
         found = as_built(with_weighings("\n".join(rows[:count])))
-        now = np.array([(i.mass_sigma_kg, i.station_sigma_m) for n, i in found.items.items()
-                        if not n.startswith("motor ")])  # fmt: skip
+        now = np.array(
+            [
+                (i.mass_sigma_kg, i.station_sigma_m)
+                for n, i in found.items.items()
+                if not n.startswith("motor ")
+            ]
+        )
         if before is not None:
             assert (now <= before + 1e-12).all()
             assert (now < before - 1e-12).any()
@@ -113,17 +118,25 @@ def test_what_the_parts_cannot_weigh_was_not_entered() -> None:
     """98 g more than parts that were all weighed: one mass more, where the balance has it."""
     text = planned_rocket()
     rocket = "\n".join(
-        line.split('"')[0] + '"' + line.split('"')[1].split(" measured")[0].split(" label")[0]
-        + ' measured"' if line.startswith("mass = ") else line for line in text.split("\n")
-    )  # fmt: skip
+        line.split('"')[0]
+        + '"'
+        + line.split('"')[1].split(" measured")[0].split(" label")[0]
+        + ' measured"'
+        if line.startswith("mass = ")
+        else line
+        for line in text.split("\n")
+    )
     bare = combine(list(case_of(with_weighings("", rocket)).items))
     more, at = 0.098, 0.93
     mass = bare.mass_kg + more
     balance = (bare.mass_kg * bare.cg_m + more * at) / mass
-    found = as_built(with_weighings(
-        f'[[weighing]]\nwhat = ["all"]\nmass = "{1000 * mass:.1f} g ± 2 g"\n'
-        f'balance = "{1000 * balance:.2f} mm ± 1 mm"\n', rocket,
-    ))  # fmt: skip
+    found = as_built(
+        with_weighings(
+            f'[[weighing]]\nwhat = ["all"]\nmass = "{1000 * mass:.1f} g ± 2 g"\n'
+            f'balance = "{1000 * balance:.2f} mm ± 1 mm"\n',
+            rocket,
+        )
+    )
     forgotten = found.items[NOT_ENTERED]
     assert forgotten.mass_kg == pytest.approx(more, abs=0.006)
     assert forgotten.station_m == pytest.approx(at, abs=0.03)
@@ -159,9 +172,11 @@ def test_names_days_and_instruments_are_checked() -> None:
         )
     keys = {fault.key for fault in refused.value.faults}
     assert keys == {
-        "weighing[#1].without", "weighing[#1].motor", "weighing[#1].instrument",
+        "weighing[#1].without",
+        "weighing[#1].motor",
+        "weighing[#1].instrument",
         "weighing[#1].date",
-    }  # fmt: skip
+    }
 
 
 # --- made-up rockets ---
@@ -182,8 +197,9 @@ ROWS = (
 
 def made_up(known: str = ""):
     """The demo's prior and readings, every mass known in one way, to draw rockets from."""
-    text = re.sub(r'(\nmass = "\d+ g)( measured| label|)"', rf'\1{known}"',
-                  demo_files()["rocket.toml"])  # fmt: skip
+    text = re.sub(
+        r'(\nmass = "\d+ g)( measured| label|)"', rf'\1{known}"', demo_files()["rocket.toml"]
+    )
     project = with_weighings(ROWS, text)
     items = [*case_of(replace(project, weighings=WeighingsFile())).items]
     readings, swings = readings_of(project, items, 1.22)
@@ -215,8 +231,10 @@ def test_made_up_rockets_lie_in_their_intervals() -> None:
         now = [found.items[n] for n in names]
         mass, place = truth[:count], truth[count : 2 * count]
         spread = np.array([*(i.mass_sigma_kg for i in now), *(i.station_sigma_m for i in now)])
-        k = [found.joint.keys.index(key) for key in
-             (*(f"mass:{n}" for n in names), *(f"place:{n}" for n in names))]  # fmt: skip
+        k = [
+            found.joint.keys.index(key)
+            for key in (*(f"mass:{n}" for n in names), *(f"place:{n}" for n in names))
+        ]
         covariance = found.joint.correlation[np.ix_(k, k)] * np.outer(spread, spread)
         weights = np.concatenate([flown, np.zeros(count)])
         there = np.array([i.mass_kg for i in now])
@@ -265,8 +283,9 @@ def test_the_tool_tells_of_98_grams_and_10_mm() -> None:
     from 778.9 to 789.4 mm. Both states are the page's own figures."""
     project = with_weighings(
         '[[weighing]]\nwhat = ["all"]\nmotor = "H-b"\nmass = "1721 g ± 2 g"\n'
-        'balance = "789.4 mm ± 1 mm"\n', planned_rocket(),
-    )  # fmt: skip
+        'balance = "789.4 mm ± 1 mm"\n',
+        planned_rocket(),
+    )
     study = weigh(project, "midday", flights=50)
     mass, balance = study.readings
     # demo.md's table of parts adds up to 1318 g only with its whole masses: 1 g is its rounding
@@ -304,8 +323,15 @@ def test_a_weighing_is_entered_or_refused_unwritten(folder: Path) -> None:
     wrong = run("--what", "nose", "--mass", "1800 g")
     assert wrong.exit_code != 0
     assert (folder / "weighings.toml").read_text(encoding="utf-8") == before
-    done = run("--what", "sled, logger, battery, camera", "--mass", "97 g ± 1 g",
-               "--date", "2026-10-10", "--json")  # fmt: skip
+    done = run(
+        "--what",
+        "sled, logger, battery, camera",
+        "--mass",
+        "97 g ± 1 g",
+        "--date",
+        "2026-10-10",
+        "--json",
+    )
     assert done.exit_code == 0
     assert json.loads(done.stdout)["readings"][-1]["value"] == pytest.approx(0.097)
     after = (folder / "weighings.toml").read_text(encoding="utf-8")

@@ -45,19 +45,31 @@ def from_file(path: Path) -> dict[str, str]:
             check_answer(each, given.get(each.id, ""))
         except QuantityError as error:
             faults.append(
-                {"file": str(path), "key": each.id, "found": error.found,
-                 "expected": error.expected, "advice": error.advice}
-            )  # fmt: skip
+                {
+                    "file": str(path),
+                    "key": each.id,
+                    "found": error.found,
+                    "expected": error.expected,
+                    "advice": error.advice,
+                }
+            )
     if faults:
         raise BadInputError(*faults)
     try:
         return project_files(given)
     except AnswersError as error:
-        raise BadInputError(*(
-            {"file": str(path), "key": key, "found": given.get(key, "the default"),
-             "expected": words, "advice": "change this answer or the one it clashes with"}
-            for key, words in error.faults.items()
-        )) from error  # fmt: skip
+        raise BadInputError(
+            *(
+                {
+                    "file": str(path),
+                    "key": key,
+                    "found": given.get(key, "the default"),
+                    "expected": words,
+                    "advice": "change this answer or the one it clashes with",
+                }
+                for key, words in error.faults.items()
+            )
+        ) from error
 
 
 def _read(path: Path) -> dict[str, Any]:
@@ -67,9 +79,13 @@ def _read(path: Path) -> dict[str, Any]:
         return tomllib.loads(path.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
         raise BadInputError(
-            {"file": str(path), "found": str(error), "expected": 'lines such as mass = "1.4 kg"',
-             "advice": "`goodflight new DIR --list` shows every question"}
-        ) from error  # fmt: skip
+            {
+                "file": str(path),
+                "found": str(error),
+                "expected": 'lines such as mass = "1.4 kg"',
+                "advice": "`goodflight new DIR --list` shows every question",
+            }
+        ) from error
 
 
 def from_dialogue(given: dict[str, str]) -> dict[str, str]:
@@ -89,9 +105,14 @@ def from_dialogue(given: dict[str, str]) -> dict[str, str]:
         except AnswersError as error:
             if not sys.stdin.isatty():
                 raise BadInputError(
-                    {"file": "answers", "key": error.question, "found": given[error.question],
-                     "expected": error.advice, "advice": "change this answer"}
-                ) from error  # fmt: skip
+                    {
+                        "file": "answers",
+                        "key": error.question,
+                        "found": given[error.question],
+                        "expected": error.advice,
+                        "advice": "change this answer",
+                    }
+                ) from error
             say(error.advice)
             question = next(each for each in QUESTIONS if each.id == error.question)
             given[error.question] = _asked(question, ask)
@@ -113,9 +134,14 @@ def _asked(question: "Question", ask: Callable[["Question"], str]) -> str:
         except QuantityError as error:
             if not sys.stdin.isatty():
                 raise BadInputError(
-                    {"file": "answers", "key": question.id, "found": error.found,
-                     "expected": error.expected, "advice": error.advice}
-                ) from error  # fmt: skip
+                    {
+                        "file": "answers",
+                        "key": question.id,
+                        "found": error.found,
+                        "expected": error.expected,
+                        "advice": error.advice,
+                    }
+                ) from error
             say(f"found {error.found}; expected {error.expected}; {error.advice}")
 
 

@@ -26,6 +26,9 @@ units = click.option(
 def flights(default: int) -> Callable[[F], F]:
     """`--flights N` with a default."""
     return click.option(
-        "--flights", default=default, show_default=True, type=click.IntRange(20, 200_000),
+        "--flights",
+        default=default,
+        show_default=True,
+        type=click.IntRange(20, 200_000),
         help="Flights simulated.",
-    )  # fmt: skip
+    )

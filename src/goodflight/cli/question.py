@@ -89,9 +89,13 @@ class Question:
         return click.command(self.name, help=self.help)(callback)
 
     def answer(
-        self, folder: Path | None = None, plan: str | None = None, units: str = "metric",
-        as_json: bool = False, **asked: Any,
-    ) -> int:  # fmt: skip
+        self,
+        folder: Path | None = None,
+        plan: str | None = None,
+        units: str = "metric",
+        as_json: bool = False,
+        **asked: Any,
+    ) -> int:
         """Ask the study and show what it says."""
         known: tuple[Any, ...] = ()
         if folder is not None:

@@ -124,9 +124,13 @@ def show_faults(faults: Sequence[Mapping[str, Any]], as_json: bool) -> None:
         for name, key in (("found", "found"), ("expected", "expected"), ("do", "advice")):
             if fault.get(key):
                 words = textwrap.fill(
-                    printable(str(fault[key])), 79, initial_indent=f"  {name:<9} ",
-                    subsequent_indent=" " * 12, break_long_words=False, break_on_hyphens=False,
-                )  # fmt: skip
+                    printable(str(fault[key])),
+                    79,
+                    initial_indent=f"  {name:<9} ",
+                    subsequent_indent=" " * 12,
+                    break_long_words=False,
+                    break_on_hyphens=False,
+                )
                 click.echo(words, err=True)
 
 
@@ -185,9 +189,11 @@ def check_folder(folder: Path) -> None:
     kind = kind_of(folder)
     if kind != "a folder":
         raise refused(
-            str(folder), kind or "no such folder", "a project folder",
+            str(folder),
+            kind or "no such folder",
+            "a project folder",
             "name an existing folder, or make one with `goodflight new`",
-        )  # fmt: skip
+        )
 
 
 def write_file(path: Path, text: str) -> None:
@@ -203,10 +209,11 @@ def write_bytes(path: Path, content: bytes) -> None:
         write_output(path, content)
     except OSError as error:
         raise refused(
-            str(path), error.strerror or str(error),
+            str(path),
+            error.strerror or str(error),
             "a file name in an existing folder that can be written",
             "make the folder first, or give another place",
-        ) from error  # fmt: skip
+        ) from error
 
 
 def terminal(units: str) -> "Terminal":

@@ -89,9 +89,10 @@ class TextPage:
         label = max((len(name) for name, _ in right), default=0)
         self.line((zones(width), "fine"))
         lines = [
-            (line, i == 0) for i, words in enumerate(left)
+            (line, i == 0)
+            for i, words in enumerate(left)
             for line in textwrap.wrap(words, first - 2) or [""]
-        ]  # fmt: skip
+        ]
         for i in range(max(len(lines), len(right))):
             words, strong = lines[i] if i < len(lines) else ("", False)
             name, value = right[i] if i < len(right) else ("", "")

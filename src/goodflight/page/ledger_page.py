@@ -16,8 +16,16 @@ async def get(request: Request) -> Response:
     state = room.of(request)
     more = await state.workers.in_thread(lambda: head(request))
     row = next((r for r in more["ledger"].rows if r.key == more["opened"]), None)
-    return page(request, state.store, "ledger", "ledger.html", **more, row=row,
-                unseen=UNSEEN, second_reader=second_reader())  # fmt: skip
+    return page(
+        request,
+        state.store,
+        "ledger",
+        "ledger.html",
+        **more,
+        row=row,
+        unseen=UNSEEN,
+        second_reader=second_reader(),
+    )
 
 
 async def why(request: Request) -> Response:

@@ -252,8 +252,11 @@ class OpenProject:
             self.looked_s = -1.0
             project = self.look()
             if not here:
-                raise SaveRefused("there is no change left to take back" if back else
-                                  "there is no change left to do again")  # fmt: skip
+                raise SaveRefused(
+                    "there is no change left to take back"
+                    if back
+                    else "there is no change left to do again"
+                )
             step = here[-1]
             words = f"{'take back' if back else 'do again'}: {step.words}"
             if project is not None:

@@ -66,9 +66,12 @@ def own_address() -> str:
 
 
 def serve(
-    root: Path, port: int | None = None, lan: bool = False, opens: bool = True,
+    root: Path,
+    port: int | None = None,
+    lan: bool = False,
+    opens: bool = True,
     say: Callable[[str], None] = print,
-) -> None:  # fmt: skip
+) -> None:
     """Serve one project folder until Ctrl-C.
 
     Parameters
@@ -93,11 +96,18 @@ def serve(
         say(f"from other machines: http://{own_address()}:{number}/code")
     app = make_app(root, number, lan, say)
     config = uvicorn.Config(
-        app, log_level="warning", access_log=False, server_header=False,
-        timeout_graceful_shutdown=1, limit_concurrency=100, timeout_keep_alive=5,
-        h11_max_incomplete_event_size=32_768, lifespan="off", ws="none",
+        app,
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        timeout_graceful_shutdown=1,
+        limit_concurrency=100,
+        timeout_keep_alive=5,
+        h11_max_incomplete_event_size=32_768,
+        lifespan="off",
+        ws="none",
         proxy_headers=False,  # nobody may say for itself where it comes from
-    )  # fmt: skip
+    )
     server = Server(config, app.stopping)
     if opens:
         threading.Timer(0.6, webbrowser.open, (address,)).start()

@@ -253,8 +253,9 @@ def table_blocks(text: str, key: str) -> list[tuple[int, int]]:
     rows = text.splitlines()
     lines = lines_of(text)
     heads = sorted({n - 1 for p, n in lines.items() if p and _HEADER.match(rows[n - 1])})
-    starts = sorted(n - 1 for p, n in lines.items() if len(p) == 2 and p[0] == key
-                    and isinstance(p[1], int))  # fmt: skip
+    starts = sorted(
+        n - 1 for p, n in lines.items() if len(p) == 2 and p[0] == key and isinstance(p[1], int)
+    )
     found = []
     for start in starts:
         inner = re.compile(rf"^\s*\[\[?{re.escape(key)}\.")

@@ -31,9 +31,9 @@ class Doubt:
         return f"{self.key}: {self.words}"
 
 
-def opening_m(tables: Iterable[Any], stations: Mapping[str, float], fore: float, aft: float) -> (
-    float
-):  # fmt: skip
+def opening_m(
+    tables: Iterable[Any], stations: Mapping[str, float], fore: float, aft: float
+) -> float:
     """Return the narrowest inside diameter of the body between two stations, inf outside it."""
     least = float("inf")
     for each in tables:
@@ -125,11 +125,15 @@ def doubts_of_parts(tables: list[Any], stations: Mapping[str, float]) -> Iterato
         loose = room - ring.table.outer_diameter.value
         key = f"part[{ring.table.name}]"
         if play > LOOSE_M:
-            yield Doubt(f"{key}.inner_diameter", f"{mm(play)} of play on {tube.name}; it centres "
-                        "nothing until that is filled")  # fmt: skip
+            yield Doubt(
+                f"{key}.inner_diameter",
+                f"{mm(play)} of play on {tube.name}; it centres nothing until that is filled",
+            )
         if LOOSE_M < loose < float("inf"):
-            yield Doubt(f"{key}.outer_diameter", f"{mm(loose)} of play in the body; it centres "
-                        "nothing until that is filled")  # fmt: skip
+            yield Doubt(
+                f"{key}.outer_diameter",
+                f"{mm(loose)} of play in the body; it centres nothing until that is filled",
+            )
     for fins in (t for t in tables if t.kind == "fins" and t.tab is not None):
         yield from _tab_doubts(fins, tables, stations, [ring.table for ring in rings])
 

@@ -103,9 +103,13 @@ def _sound(entry: Entry) -> bool:
     room, _, slot = entry.slot.rpartition("/")
     kept = fits(VERSION_NAME, entry.kept) if entry.old is not None else entry.kept == ""
     return (
-        may_write(entry.file) and bool(hashes) and all(fits(_HASH, value) for value in hashes)
-        and room == SCRATCH and fits(SLOT_NAME, slot) and kept
-    )  # fmt: skip
+        may_write(entry.file)
+        and bool(hashes)
+        and all(fits(_HASH, value) for value in hashes)
+        and room == SCRATCH
+        and fits(SLOT_NAME, slot)
+        and kept
+    )
 
 
 def _folders_sound(journal: Journal) -> bool:

@@ -81,8 +81,14 @@ def preview(text: str, propellant: str = "") -> Preview:
     preview : Preview - the curve, or every fault with its line. [-]
     """
     if len(text) > LONGEST:
-        fault = Fault("table", 0, "", f"{len(text)} characters", f"at most {LONGEST}",
-                      "take fewer points from the curve")  # fmt: skip
+        fault = Fault(
+            "table",
+            0,
+            "",
+            f"{len(text)} characters",
+            f"at most {LONGEST}",
+            "take fewer points from the curve",
+        )
         return Preview("", None, (), (fault,))
     rows, left_out, faults = _rows(text)
     if rows and float(rows[0][1]) > 0.0:
@@ -116,12 +122,27 @@ def _rows(text: str) -> tuple[list[Row], list[str], list[Fault]]:
         if match:
             rows.append((number, match[1], match[2]))
         elif short and _COMMA.match(line):
-            faults.append(Fault("table", number, "", f'"{line.strip()}"', "decimals with a point",
-                                "write 0.12 and not 0,12"))  # fmt: skip
+            faults.append(
+                Fault(
+                    "table",
+                    number,
+                    "",
+                    f'"{line.strip()}"',
+                    "decimals with a point",
+                    "write 0.12 and not 0,12",
+                )
+            )
         elif line.strip() and rows:
-            faults.append(Fault("table", number, "", f'"{line.strip()[:60]}"',
-                                "two numbers, time and thrust",
-                                "correct or remove this line"))  # fmt: skip
+            faults.append(
+                Fault(
+                    "table",
+                    number,
+                    "",
+                    f'"{line.strip()[:60]}"',
+                    "two numbers, time and thrust",
+                    "correct or remove this line",
+                )
+            )
         elif line.strip():
             left_out.append(line.strip()[:80])
     return rows, left_out, faults

@@ -264,9 +264,10 @@ def write_project(root: Path, files: Mapping[str, str]) -> None:
         make_root(root)
     except OSError as error:
         raise SaveRefused(
-            f"{root}: {error.strerror or error}", "a place where a folder can be made",
+            f"{root}: {error.strerror or error}",
+            "a place where a folder can be made",
             "give another place; nothing was written",
-        ) from error  # fmt: skip
+        ) from error
     with _locked(root) as folder:
         if any(not name.startswith(".") for name in folder.names()):
             raise _not_empty(root)

@@ -28,9 +28,19 @@ if TYPE_CHECKING:
     "--check", is_flag=True, help="Exit 3, 4 or 5 if any row is marginal, fails, unknown."
 )
 def run(
-    folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool,
-    why: str | None, every: bool, worst_first: bool, what_next: bool, base_rates: bool, check: bool,
-) -> int:  # fmt: skip
+    folder: Path,
+    plan: str | None,
+    flights: int,
+    seed: int,
+    units: str,
+    as_json: bool,
+    why: str | None,
+    every: bool,
+    worst_first: bool,
+    what_next: bool,
+    base_rates: bool,
+    check: bool,
+) -> int:
     """Ask for the ledger and show it, what to measure next, or one row."""
     project = loaded(folder, plan)
     if why is not None:
@@ -40,9 +50,14 @@ def run(
     progress.ready_kernel()
     with progress.working(f"simulating {flights} flights"):
         answer = named(QUESTION.function)(
-            project, plan, flights=flights, seed=seed, check_next=what_next, base_rates=base_rates,
+            project,
+            plan,
+            flights=flights,
+            seed=seed,
+            check_next=what_next,
+            base_rates=base_rates,
             remedies=not what_next,
-        )  # fmt: skip
+        )
     if why is not None:
         _show_why(answer, why, units, as_json)
     elif as_json:

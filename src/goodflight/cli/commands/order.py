@@ -23,9 +23,15 @@ if TYPE_CHECKING:
 @click.option("--photo", metavar="FILE", help="With --tick: file name of a photo.")
 @options.as_json
 def run(
-    folder: Path, plan: str | None, check: Path | None, tick: str | None, untick: str | None,
-    mass: str | None, photo: str | None, as_json: bool,
-) -> int:  # fmt: skip
+    folder: Path,
+    plan: str | None,
+    check: Path | None,
+    tick: str | None,
+    untick: str | None,
+    mass: str | None,
+    photo: str | None,
+    as_json: bool,
+) -> int:
     """Show the order, or check one, after a step is ticked where that is asked for."""
     project = loaded(folder, plan)
     if check is not None:
@@ -48,8 +54,12 @@ def _check(project: "Project", plan: str | None, file: Path, as_json: bool) -> i
     try:
         text = file.read_text(encoding="utf-8")
     except (OSError, UnicodeDecodeError) as error:
-        raise refused(str(file), str(error), "a text file with one step a line",
-                      "see `goodflight order DIR` for the steps' keys") from error  # fmt: skip
+        raise refused(
+            str(file),
+            str(error),
+            "a text file with one step a line",
+            "see `goodflight order DIR` for the steps' keys",
+        ) from error
     steps = steps_of(project, plan)
     refusals = check_order(steps, keys_in(text, steps))
     if as_json:

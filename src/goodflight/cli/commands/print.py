@@ -34,8 +34,9 @@ def _scale(across: str | None, down: str | None) -> "Scale":
     try:
         return scale_from(first, second)
     except ValueError as error:
-        raise refused("--measured-check", across or down or "", "close to 150 mm",
-                      str(error)) from error  # fmt: skip
+        raise refused(
+            "--measured-check", across or down or "", "close to 150 mm", str(error)
+        ) from error
 
 
 @options.folder
@@ -53,14 +54,23 @@ def _scale(across: str | None, down: str | None) -> "Scale":
 @click.option("--cut-lines", is_flag=True, help="SVG, DXF: lines moved out by half the kerf.")
 @options.as_json
 def run(
-    folder: Path, plan: str | None, what: str, paper: str, kind: str, out: Path | None,
-    measured_check: str | None, measured_down: str | None, cut_lines: bool, as_json: bool,
-) -> int:  # fmt: skip
+    folder: Path,
+    plan: str | None,
+    what: str,
+    paper: str,
+    kind: str,
+    out: Path | None,
+    measured_check: str | None,
+    measured_down: str | None,
+    cut_lines: bool,
+    as_json: bool,
+) -> int:
     """Make a file of the workbench and say what is in it."""
     allowed = named("outputs.bench.files:ALLOWED")[what]
     if kind not in allowed:
-        raise refused("--format", kind, f"for {what}: " + ", ".join(allowed),
-                      "take one of these formats")  # fmt: skip
+        raise refused(
+            "--format", kind, f"for {what}: " + ", ".join(allowed), "take one of these formats"
+        )
     scale = _scale(measured_check, measured_down)
     made = named(QUESTION.function)(
         loaded(folder, plan), what, kind, plan, paper=paper, scale=scale, cut_lines=cut_lines

@@ -29,9 +29,16 @@ if TYPE_CHECKING:
 @options.units
 @options.as_json
 def run(
-    folder: Path, plan: str | None, what: tuple[str, ...], without: tuple[str, ...], flights: int,
-    seed: int, units: str, as_json: bool, **entries: str | None,
-) -> int:  # fmt: skip
+    folder: Path,
+    plan: str | None,
+    what: tuple[str, ...],
+    without: tuple[str, ...],
+    flights: int,
+    seed: int,
+    units: str,
+    as_json: bool,
+    **entries: str | None,
+) -> int:
     """Enter a weighing where one is given, then show all of them and what they changed."""
     project = loaded(folder, plan)
     if what:

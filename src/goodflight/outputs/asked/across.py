@@ -46,8 +46,9 @@ def _line(x1: float, y1: float, x2: float, y2: float) -> str:
     """A dimension between two points, with ticks across its ends."""
     long = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
     u, v = 4.0 * (y2 - y1) / long, -4.0 * (x2 - x1) / long
-    ticks = "".join(f"M{x - u:.1f} {y - v:.1f}L{x + u:.1f} {y + v:.1f}" for x, y in
-                    ((x1, y1), (x2, y2)))  # fmt: skip
+    ticks = "".join(
+        f"M{x - u:.1f} {y - v:.1f}L{x + u:.1f} {y + v:.1f}" for x, y in ((x1, y1), (x2, y2))
+    )
     return f'<path d="M{x1:.1f} {y1:.1f}L{x2:.1f} {y2:.1f}{ticks}" class="heavy"/>'
 
 

@@ -148,9 +148,14 @@ def _fins(a: Answers, n: Numbers) -> list[str]:
     count = max(1, min(round(a["fin_count"]), 8))
     turns = [2 * math.pi * i / count - math.pi / 2 for i in range(count)]
     ends = [
-        (half * math.cos(t), half * math.sin(t), (half + out) * math.cos(t),
-         (half + out) * math.sin(t)) for t in turns
-    ]  # fmt: skip
+        (
+            half * math.cos(t),
+            half * math.sin(t),
+            (half + out) * math.cos(t),
+            (half + out) * math.sin(t),
+        )
+        for t in turns
+    ]
     spokes = "".join(
         f"M{view[0] + x1:.1f} {view[1] + y1:.1f}L{view[0] + x2:.1f} {view[1] + y2:.1f}"
         for x1, y1, x2, y2 in ends

@@ -87,10 +87,12 @@ def flow_sheets(
     """Running text and tables over as many sheets as they take."""
     width, height = PAPERS[paper]
     use = "build book" + (", invented" if invented else "")
-    ground = "\n".join([
-        parts.border(width, height),
-        parts.title_block(width, height, (rocket, subject, use), NUMBER),
-    ])  # fmt: skip
+    ground = "\n".join(
+        [
+            parts.border(width, height),
+            parts.title_block(width, height, (rocket, subject, use), NUMBER),
+        ]
+    )
     body = "\n\n".join(blocks)
     return (
         f"#page(width: {mm(width)}, height: {mm(height)}, margin: (left: 14mm, right: 14mm, "
@@ -141,15 +143,24 @@ def _unseen() -> str:
 
 def _parts(listed: Sequence[Listed]) -> str:
     rows = [
-        (str(x.number), x.name, x.kind.replace("_", " "), x.material, f"{1e3 * x.fore_m:.1f}",
-         f"{1e3 * x.aft_m:.1f}", mass_words(x.mass_kg),
-         KNOWN.get(x.known, x.known))
+        (
+            str(x.number),
+            x.name,
+            x.kind.replace("_", " "),
+            x.material,
+            f"{1e3 * x.fore_m:.1f}",
+            f"{1e3 * x.aft_m:.1f}",
+            mass_words(x.mass_kg),
+            KNOWN.get(x.known, x.known),
+        )
         for x in listed
-    ]  # fmt: skip
+    ]
     head = ("no.", "part", "kind", "material", "from mm", "to mm", "mass", "known by")
-    return heading("Parts, numbered as in the drawing") + "\n\n" + table(
-        "(auto, 2fr, 1fr, 1.6fr, auto, auto, auto, auto)", head, rows
-    )  # fmt: skip
+    return (
+        heading("Parts, numbered as in the drawing")
+        + "\n\n"
+        + table("(auto, 2fr, 1fr, 1.6fr, auto, auto, auto, auto)", head, rows)
+    )
 
 
 def mass_words(mass_kg: float | None) -> str:
@@ -164,17 +175,28 @@ def size_words(value_m: float | None) -> str:
 
 def _cuts(cuts: CutList) -> str:
     rows = [
-        (str(c.count), c.name, c.source, size_words(c.length_m),
-         size_words(c.width_m) or (f"dia. {size_words(c.diameter_m)}" if c.diameter_m else ""),
-         size_words(c.thickness_m))
+        (
+            str(c.count),
+            c.name,
+            c.source,
+            size_words(c.length_m),
+            size_words(c.width_m) or (f"dia. {size_words(c.diameter_m)}" if c.diameter_m else ""),
+            size_words(c.thickness_m),
+        )
         for c in cuts.cuts
-    ]  # fmt: skip
+    ]
     note = f"Finished sizes in mm; the cut takes {1e3 * cuts.kerf_m:.2f} mm (kerf)."
-    return "\n\n".join([
-        heading("Cut list"), text(note),
-        table("(auto, 1.5fr, 2fr, auto, auto, auto)",
-              ("count", "piece", "from", "length", "width", "thick"), rows),
-    ])  # fmt: skip
+    return "\n\n".join(
+        [
+            heading("Cut list"),
+            text(note),
+            table(
+                "(auto, 1.5fr, 2fr, auto, auto, auto)",
+                ("count", "piece", "from", "length", "width", "thick"),
+                rows,
+            ),
+        ]
+    )
 
 
 def list_blocks(cuts: CutList) -> list[str]:
@@ -192,9 +214,9 @@ def amount(value: float, unit: str) -> str:
 
 def _buys(cuts: CutList) -> str:
     rows = [(amount(b.amount, b.unit), b.what, b.why) for b in cuts.buys]
-    return "\n\n".join([
-        heading("What to buy"), table("(auto, 2fr, 2fr)", ("amount", "what", "note"), rows)
-    ])  # fmt: skip
+    return "\n\n".join(
+        [heading("What to buy"), table("(auto, 2fr, 2fr)", ("amount", "what", "note"), rows)]
+    )
 
 
 def _step(placed: Placed, order: Order) -> str:
@@ -232,7 +254,12 @@ def _order(order: Order) -> str:
         "for 20 to "
         "25 °C; the label of your glue decides. Points of no return: " + names + "."
     )
-    return "\n".join([
-        heading("Order of assembly"), text(intro), "#v(2mm)", "#set text(size: 8pt)",
-        *(_step(each, order) for each in order.steps),
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            heading("Order of assembly"),
+            text(intro),
+            "#v(2mm)",
+            "#set text(size: 8pt)",
+            *(_step(each, order) for each in order.steps),
+        ]
+    )

@@ -227,8 +227,7 @@ def _put(template: Template, at_mm: tuple[float, float], scale: Scale) -> Placed
 
 def _tiles(template: Template, size: tuple[float, float], scale: Scale) -> tuple[int, int, int]:
     b, room = template.bounds, _window(size)
-    columns = ceil(round((1e3 * b.width_m * scale.across - OVERLAP_MM), 6)
-                   / (room[0] - OVERLAP_MM))  # fmt: skip
+    columns = ceil(round((1e3 * b.width_m * scale.across - OVERLAP_MM), 6) / (room[0] - OVERLAP_MM))
     rows = ceil(round((1e3 * b.height_m * scale.down - OVERLAP_MM), 6) / (room[1] - OVERLAP_MM))
     columns, rows = max(1, columns), max(1, rows)
     return columns, rows, columns * rows
@@ -295,7 +294,6 @@ def arranged(templates: Sequence[Template], gap_m: float = 0.012) -> tuple[Shape
         move = (x - b.left_m, y - b.high_m)
         found += [placed(shape, move) for shape in template.shapes]
         many = f": make {template.count}" if template.count > 1 else ""
-        found.append(Words(f"{template.title}{many}",
-                           (x + b.width_m / 2, y - b.height_m - 0.006)))  # fmt: skip
+        found.append(Words(f"{template.title}{many}", (x + b.width_m / 2, y - b.height_m - 0.006)))
         x, row = x + b.width_m + gap_m, max(row, b.height_m)
     return tuple(found)

@@ -59,22 +59,31 @@ def sheet(of: TemplateSet, page: Page, scale: Scale | None, number: str) -> str:
         f"[#box(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[\n{inner}\n]]])"
     )
     names = [
-        parts.at(each.name_at_mm[0], each.name_at_mm[1] - 2.2,
-                 f"#box(width: 90mm)[#text(size: 7pt)[{text(label(each.template))}]]")
-        for each in page.placed if each.name_at_mm
-    ]  # fmt: skip
+        parts.at(
+            each.name_at_mm[0],
+            each.name_at_mm[1] - 2.2,
+            f"#box(width: 90mm)[#text(size: 7pt)[{text(label(each.template))}]]",
+        )
+        for each in page.placed
+        if each.name_at_mm
+    ]
     subject = f"{page.title}, tile {page.tile}" if page.tile else page.title
     true = ", 1:1" if scale else ", overview"
     use = f"{of.subject}{true}{', invented' if of.invented else ''}"
     low_frame = (page.width_mm - FRAME_MM, page.height_mm - FRAME_MM)
-    return "\n".join([
-        f"#page(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[",
-        parts.border(page.width_mm, page.height_mm), window, *names,
-        *(parts.seam(page, each) for each in page.seams),
-        parts.check_bars(page, scale) if scale else "",
-        parts.title_block(page.width_mm, page.height_mm, (of.rocket, subject, use), number),
-        parts.page_map(page, *low_frame), "]",
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            f"#page(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[",
+            parts.border(page.width_mm, page.height_mm),
+            window,
+            *names,
+            *(parts.seam(page, each) for each in page.seams),
+            parts.check_bars(page, scale) if scale else "",
+            parts.title_block(page.width_mm, page.height_mm, (of.rocket, subject, use), number),
+            parts.page_map(page, *low_frame),
+            "]",
+        ]
+    )
 
 
 def label(template: Template) -> str:
@@ -89,8 +98,11 @@ def _rows(of: TemplateSet, pages: tuple[Page, ...]) -> str:
     """Table of templates: on which sheets, how many, sizes to check, notes."""
     cells = []
     for template in of.templates:
-        at = [n for n, page in enumerate(pages, 2)
-              if any(each.template is template for each in page.placed)]  # fmt: skip
+        at = [
+            n
+            for n, page in enumerate(pages, 2)
+            if any(each.template is template for each in page.placed)
+        ]
         where = str(at[0]) if len(at) == 1 else f"{at[0]}–{at[-1]}" if at else "none"
         sizes = "; ".join(f"{name} {1e3 * value:.2f} mm" for name, value in template.sizes)
         notes = " ".join(template.notes)
@@ -121,18 +133,29 @@ def cover(of: TemplateSet, pages: tuple[Page, ...], paper: str, scale: Scale) ->
         "matched, "
         "tape, and check a length across the seam."
     )
-    body = "\n".join([
-        f"#text(size: 14pt, weight: 600)[{text(of.rocket)}: {text(of.subject)}]\n",
-        *(f"{text(each)}\n" for each in (use, joins, *of.notes)),
-        "#v(2mm)",
-        "#table(columns: (auto, 2fr, 1.6fr, 3fr), stroke: hair, inset: 1.4mm, ",
-        "table.header([sheet], [template], [check on paper], [how]),",
-        _rows(of, pages), ")",
-    ])  # fmt: skip
-    return "\n".join([
-        f"#page(width: {mm(width)}, height: {mm(height)})[", parts.border(width, height),
-        f"#place(dx: 18mm, dy: 14mm, box(width: {mm(width - 32)})[{body}])",
-        parts.check_bars(first, scale),
-        parts.title_block(width, height, (of.rocket, of.subject, "how to use these sheets"),
-                          f"sheet 1 of {len(pages) + 1}"), "]",
-    ])  # fmt: skip
+    body = "\n".join(
+        [
+            f"#text(size: 14pt, weight: 600)[{text(of.rocket)}: {text(of.subject)}]\n",
+            *(f"{text(each)}\n" for each in (use, joins, *of.notes)),
+            "#v(2mm)",
+            "#table(columns: (auto, 2fr, 1.6fr, 3fr), stroke: hair, inset: 1.4mm, ",
+            "table.header([sheet], [template], [check on paper], [how]),",
+            _rows(of, pages),
+            ")",
+        ]
+    )
+    return "\n".join(
+        [
+            f"#page(width: {mm(width)}, height: {mm(height)})[",
+            parts.border(width, height),
+            f"#place(dx: 18mm, dy: 14mm, box(width: {mm(width - 32)})[{body}])",
+            parts.check_bars(first, scale),
+            parts.title_block(
+                width,
+                height,
+                (of.rocket, of.subject, "how to use these sheets"),
+                f"sheet 1 of {len(pages) + 1}",
+            ),
+            "]",
+        ]
+    )

@@ -69,8 +69,14 @@ def check_bars(page: Page, scale: Scale) -> str:
         *(Line(((u, v + tall * i / 15), (u + 1.0, v + tall * i / 15)), "mark") for i in range(15)),
     ]
     label = f"{CHECK_MM:g} mm: measure both bars before cutting"
-    return shapes([*across, *upright, Words(label, (x + long / 2, y + 2.6), 1.9),
-                   Words(f"{CHECK_MM:g} mm", (u + 2.6, v + tall / 2), 1.9, pi / 2)])  # fmt: skip
+    return shapes(
+        [
+            *across,
+            *upright,
+            Words(label, (x + long / 2, y + 2.6), 1.9),
+            Words(f"{CHECK_MM:g} mm", (u + 2.6, v + tall / 2), 1.9, pi / 2),
+        ]
+    )
 
 
 def seam(page: Page, each: Seam) -> str:
@@ -121,11 +127,20 @@ def title_block(width: float, height: float, rows: tuple[str, str, str], number:
     lines += [Line(((x, top), (x, low)), "mark") for x in cells[1:]]
     name, subject, use = rows
     room = (cells[1] - cells[0] - 4, cells[2] - cells[1] - 4)
-    return "\n".join([
-        shapes(lines),
-        at(left + 2.5, top + 1.6, f"#box(width: {mm(room[0])})[#text(size: 11pt, weight: 600)"
-           f"[{text(name)}]\\ #soft(text(size: 7.5pt)[{text(use)}])]"),
-        at(cells[1] + 2.5, top + 1.8, f"#box(width: {mm(room[1])})[#text(size: 9.5pt)"
-           f"[{text(subject)}]]"),
-        at(cells[2] + 2.5, top + 1.8, f"#text(size: 8pt)[{number}]"),
-    ])  # fmt: skip
+    return "\n".join(
+        [
+            shapes(lines),
+            at(
+                left + 2.5,
+                top + 1.6,
+                f"#box(width: {mm(room[0])})[#text(size: 11pt, weight: 600)"
+                f"[{text(name)}]\\ #soft(text(size: 7.5pt)[{text(use)}])]",
+            ),
+            at(
+                cells[1] + 2.5,
+                top + 1.8,
+                f"#box(width: {mm(room[1])})[#text(size: 9.5pt)[{text(subject)}]]",
+            ),
+            at(cells[2] + 2.5, top + 1.8, f"#text(size: 8pt)[{number}]"),
+        ]
+    )

@@ -63,8 +63,9 @@ def draw_balance(sheet: Sheet, view: Side, layout: Layout, level: float, units: 
     side = -1 if cg < cp else 1
     strings = min(cg, empty) - 12 if side < 0 else max(cg, empty) + 12
     y = level + HANG + 8
-    _mark_label(sheet, f"CG {_spread(layout.cg_liftoff, units)}", side,
-                [(strings, y), (strings, y - 20)])  # fmt: skip
+    _mark_label(
+        sheet, f"CG {_spread(layout.cg_liftoff, units)}", side, [(strings, y), (strings, y - 20)]
+    )
     places = [(cp - side * 40, y), (cp - side * 10, foot + 12), (cp - side * 10, foot + 30)]
     _mark_label(sheet, f"CP {_spread(layout.cp, units)}", -side, places)
 

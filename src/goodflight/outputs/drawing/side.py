@@ -71,10 +71,14 @@ def _fin_item(fins: FinSet) -> Item:
     middle = sum(stations) / len(stations)
     inset = 0.3 * (max(stations) - min(stations))
     return Item(
-        fins.name, fins.mass_kg, middle, fins.known,
-        min(stations) + inset, max(stations) - inset,
+        fins.name,
+        fins.mass_kg,
+        middle,
+        fins.known,
+        min(stations) + inset,
+        max(stations) - inset,
         (min(radii) + 0.45 * (max(radii) - min(radii))) * max(top, 0.2),
-    )  # fmt: skip
+    )
 
 
 def draw_side(sheet: Sheet, view: Side, layout: Layout) -> None:
@@ -93,8 +97,9 @@ def draw_side(sheet: Sheet, view: Side, layout: Layout) -> None:
         for sign in (1, -1):
             sheet.line(
                 view.at(layout.separation_m, sign * layout.diameter_m / 2),
-                view.at(layout.separation_m, sign * reach), "ink heavy",
-            )  # fmt: skip
+                view.at(layout.separation_m, sign * reach),
+                "ink heavy",
+            )
 
 
 def _draw_outline(sheet: Sheet, view: Side, layout: Layout) -> None:
@@ -104,8 +109,9 @@ def _draw_outline(sheet: Sheet, view: Side, layout: Layout) -> None:
     for piece in layout.body[1:]:
         sheet.line(
             view.at(piece.fore_m, piece.outer_radius_m),
-            view.at(piece.fore_m, -piece.outer_radius_m), "ink thin",
-        )  # fmt: skip
+            view.at(piece.fore_m, -piece.outer_radius_m),
+            "ink thin",
+        )
 
 
 def _draw_walls(sheet: Sheet, view: Side, piece: Piece) -> None:
@@ -114,8 +120,9 @@ def _draw_walls(sheet: Sheet, view: Side, piece: Piece) -> None:
     for sign in (1, -1):
         sheet.line(
             view.at(piece.fore_m, sign * piece.inner_radius_m),
-            view.at(piece.aft_m, sign * piece.inner_radius_m), "ink hair",
-        )  # fmt: skip
+            view.at(piece.aft_m, sign * piece.inner_radius_m),
+            "ink hair",
+        )
 
 
 def _draw_piece(sheet: Sheet, view: Side, piece: Piece) -> None:
@@ -176,8 +183,9 @@ def draw_balloons(
         end = view.axis - item.up_m * view.scale
         sheet.shape(
             [(place, top + BALLOON), (place, level + BALLOON), (dot, level + KNEE), (dot, end)],
-            "ink hair", close=False,
-        )  # fmt: skip
+            "ink hair",
+            close=False,
+        )
         sheet.circle((dot, end), 1.7, "solid")
         sheet.walls.append(Box(dot - 1, level + KNEE, dot + 1, end))
         sheet.circle((place, top), BALLOON, "ink thin", "var(--paper)")

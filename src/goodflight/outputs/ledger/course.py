@@ -142,8 +142,9 @@ def _mark(row: Row, x: float, y: float, numbers: Mapping[str, int], start: str) 
     size = MARK + (4 if row.state == "fails" else 0)
     label = (
         f'<text class="number" x="{x:.1f}" y="{y - 11:.1f}" text-anchor="middle">{number}</text>'
-        if number else ""
-    )  # fmt: skip
+        if number
+        else ""
+    )
     return (
         f'<a id="{start}-{row.key}" href="#row-{row.key}" class="{row.state}" '
         f'aria-label="{escape(said)}"><title>{escape(said)}</title>'

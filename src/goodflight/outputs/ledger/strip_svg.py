@@ -120,9 +120,12 @@ def demand_fails(row: Row) -> NDArray[np.float64]:
 
 
 def _bars(
-    values: NDArray[np.float64], low: float, high: float, tall: float,
+    values: NDArray[np.float64],
+    low: float,
+    high: float,
+    tall: float,
     whole: NDArray[np.float64] | None = None,
-) -> str:  # fmt: skip
+) -> str:
     edges = np.clip(values, low, high)
     counts, _ = np.histogram(edges, bins=BARS, range=(low, high))
     top = counts.max()

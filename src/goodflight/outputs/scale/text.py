@@ -16,8 +16,10 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
     )
     if not study.readings:
         page.blank()
-        page.paragraph("Nothing has been weighed yet. Weigh the whole rocket first: "
-                       'weigh DIR --what all --mass "1461 g ± 2 g" --balance "699 mm"')  # fmt: skip
+        page.paragraph(
+            "Nothing has been weighed yet. Weigh the whole rocket first: "
+            'weigh DIR --what all --mass "1461 g ± 2 g" --balance "699 mm"'
+        )
         return page.render()
     page.blank()
     page.rule("Read off, beside what design and all other readings say")
@@ -37,8 +39,11 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
     for figure in study.figures:
         before, now = (show(x, figure.dimension, units) for x in (figure.before, figure.now))
         page.row("  ", f"{figure.name:<24} {before} -> {now}")
-    page.row("  ", f"{'flights that fail':<24} {percent(study.chance_before) or 'none'} -> "
-                   f"{percent(study.chance_now) or 'none'} of {study.flights}")  # fmt: skip
+    page.row(
+        "  ",
+        f"{'flights that fail':<24} {percent(study.chance_before) or 'none'} -> "
+        f"{percent(study.chance_now) or 'none'} of {study.flights}",
+    )
     for row in study.rows:
         page.row("  ", f"{row.title}: {row.before} -> {row.now} of {study.flights}")
     page.blank()
