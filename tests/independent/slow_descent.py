@@ -125,6 +125,13 @@ class Descent:
             self.fall(t, y, LONGEST_S, canopies)
         self.note_opening(t_open, fill, last)
 
+    def nose_first(self, t0, position, velocity):
+        """Nothing opens: a point mass with the coasting drag at Mach 0.2, at the pad's height."""
+        v = self.vehicle
+        area = v.scalars["area_m2"] * v.axial(0.2, 0.0, False)
+        self.fall(t0, np.concatenate([position, velocity]), LONGEST_S, [], bare_m2=area)
+        self.out["status"] = 3.0
+
     def fill_time(self, way_m, speed):
         """Fill length over the speed at line stretch.
 
@@ -133,15 +140,16 @@ class Descent:
         """
         return way_m / max(speed, np.sqrt(self.vehicle.p["gravity_m_s2"] * way_m / 2.0))
 
-    def fall(self, t0, y0, t1, canopies, down_to=None):
+    def fall(self, t0, y0, t1, canopies, down_to=None, bare_m2=None):
         """Point mass with the drag areas that are out; ends at t1, at `down_to`, on the ground."""
         v, p = self.vehicle, self.vehicle.p
+        bare = p["tumble_area_m2"] if bare_m2 is None else bare_m2
 
         def rhs(t, y):
             area = 0.0
             for start, full, fill, growth in canopies:
                 area += full * min(1.0, (max(t - start, 0.0) / fill) ** growth)
-            area = max(area, p["tumble_area_m2"])
+            area = max(area, bare)
             through = y[3:6] - v.wind(y[2])
             pull = 0.5 * v.air(y[2])[0] * area * length(through) / v.masses(t)[0]
             return np.concatenate([y[3:6], [0.0, 0.0, -p["gravity_m_s2"]] - pull * through])

@@ -208,7 +208,8 @@ class SlowFlight(Descent):
         until = LONGEST_S
         if self.deployment == BY_DELAY:
             until = v.burnout_s + v.p["delay_s"]
-        ground, top = ground_event(), top_event(self.deployment == BY_ALTIMETER)
+        to_top = self.deployment == BY_ALTIMETER or self.nose_first_from_top
+        ground, top = ground_event(), top_event(to_top)
         events = [ground, top]
         t, y, ended, seen = self.advance(motion, t0, y0, until, events)
         for when, state in seen[1][:1]:
@@ -219,6 +220,8 @@ class SlowFlight(Descent):
             if lag > 0.0:
                 t, y, ended, _ = self.advance(motion, t, y, t + lag, [ground])
         return t, y, ended == 0
+
+    nose_first_from_top = False  # set for whole flights of which nothing opens
 
     def note_burnout(self, t, y):
         position, velocity, nose, _, omega = self.read_free(t, y)
@@ -289,8 +292,11 @@ class SlowFlight(Descent):
         if state is None:
             return out
         self.note_rail_exit(t, state)
+        self.nose_first_from_top = self.deployment == NOTHING_OPENS
         t, y, landed = self.free(t, self.start_free(t, state))
-        if landed:
+        if not landed and self.nose_first_from_top:
+            self.nose_first(t, y[0:3], y[3:6])
+        elif landed:
             self.note_landing(t, y[0:3], y[3:6])
             out["status"] = 3.0
         else:

@@ -12,7 +12,7 @@ import pytest
 
 from goodflight.physics import aero
 from goodflight.physics.aero.fins import subsonic_slope
-from goodflight.physics.aero.spin import pitch_frequency_rad_s
+from goodflight.physics.flight.forces import pitch_rate2
 from goodflight.physics.flight.registry import AERO_INDEX, MACH_STEP
 from plain_body import body_shape
 
@@ -63,16 +63,10 @@ def column(name: str, mach: float) -> float:
 
 
 def frequency_hz(slope: float, cp_m: float, pressure_pa: float) -> float:
-    rate = pitch_frequency_rad_s(
-        pressure_pa,
-        area_m2=SHAPE.body.area_m2,
-        diameter_m=DIAMETER,
-        slope_per_rad=slope,
-        margin_cal=(cp_m - GIVEN["burnout centre of gravity"]) / DIAMETER,
-        pitch_inertia_kg_m2=GIVEN["burnout pitch inertia"],
-        roll_inertia_kg_m2=GIVEN["roll inertia at burnout"],
-    )
-    return float(rate) / (2.0 * np.pi)
+    lever = cp_m - GIVEN["burnout centre of gravity"]
+    stiffness = pressure_pa * SHAPE.body.area_m2 * slope * lever
+    rate2 = pitch_rate2(stiffness, GIVEN["burnout pitch inertia"], GIVEN["roll inertia at burnout"])
+    return float(rate2) ** 0.5 / (2.0 * np.pi)
 
 
 MEAN = [r for r in PITCH if 12.0 < r["t_s"] < 21.0]  # the windows of the table's own mean

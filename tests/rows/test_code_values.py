@@ -7,7 +7,7 @@ from pytest import approx
 
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import evaluate
-from one_flight import hand_case, judged, one_flight
+from one_flight import ROWS, hand_case, judged, one_flight
 from sample_case import within
 
 
@@ -93,3 +93,32 @@ def test_night() -> None:
         0.0,
         0.5,
     )
+
+
+TOP = {"apogee_m": 300.0, "apogee_east_m": 100.0, "apogee_north_m": 0.0, "apogee_east_m_s": 0.0,
+       "apogee_north_m_s": 0.0}  # fmt: skip
+STILL = {"wind_m_s": 0.0, "dry_mass_kg": 1.7}
+
+
+def test_unopened_reach_with_a_distance_alone() -> None:
+    """Straight down 100 m from the pad: people at 500 m may be 400 m away, in any direction; the
+    rocket is 1.0 m long and a person 0.3 m (RCC 321, memory)."""
+    view = one_flight(hand_case(), TOP, {}, STILL)
+    assert judged("unopened_reach", view) == approx((400.0, 1.3))
+
+
+def test_unopened_reach_of_a_house_that_is_drawn() -> None:
+    """House from 140 m east: 40 m beside the impact; with the impact inside, the rule is broken."""
+    house = ((140.0, -10.0), (160.0, -10.0), (160.0, 10.0), (140.0, 10.0))
+    case = hand_case()
+    case = replace(case, site=replace(case.site, people_areas_m=(("house", house),)))
+    assert judged("unopened_reach", one_flight(case, TOP, {}, STILL))[0] == approx(40.0)
+    inside = one_flight(case, {**TOP, "apogee_east_m": 150.0}, {}, STILL)
+    assert judged("unopened_reach", inside)[0] == approx(-10.0)
+
+
+def test_unopened_reach_is_unknown_where_the_field_does_not_say() -> None:
+    (row,) = evaluate(
+        one_flight(within(hand_case(), "field_says", people=None), TOP), (ROWS["unopened_reach"],)
+    )
+    assert row.missing.startswith("say where people and property are")

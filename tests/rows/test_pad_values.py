@@ -109,20 +109,35 @@ def test_recording() -> None:
 
 
 def test_margin_small() -> None:
-    """Half-way between neutral and the 1 calibre of practice, 0.25 a standard deviation."""
-    view = one_flight(hand_case(), {"min_margin_cal": 1.3}, {"stable_margin": 1.0})
-    assert judged("margin_small", view) == approx((1.3, 0.75))
+    """Neutral is the limit: the 1 calibre of practice has no second vote."""
+    view = one_flight(hand_case(), {"min_margin_cal": 1.3})
+    assert judged("margin_small", view) == approx((1.3, 0.0))
 
 
-def test_margin_small_warns_below_one_calibre() -> None:
-    """The 1 calibre of practice is a warning, not the limit."""
+def test_three_margins_stand_side_by_side() -> None:
+    """Short form by hand [barrowman1967]: ogive nose 2 at 0.466 of 0.2 m; three fins of 0.1 x 0.1 m
+    at 0.90 m, aspect ratio 2, 2 pi 2 / (2 + sqrt 8) = 2.603, x 1.5 x 0.01 / 0.0050265 x
+    (1 + 0.04 / 0.14) = 9.985 at 0.925 m: CP 0.7862 m. CG from the margin at rail exit, 0.7185 m."""
+    did = {"min_margin_cal": 1.3, "margin_exit_cal": 0.6, "min_margin_incidence_cal": 0.9}
+    view = one_flight(hand_case(), did, {}, {"dry_cg_m": 0.70})
+    found = ROWS["margin_small"].evaluate(view)
+    assert isinstance(found, Evaluation)
+    short = (0.7862 - 0.7185) / 0.08
+    said = {name: figure.value for name, figure in found.limits.items()}
+    assert said == approx({"short": short, "long": 1.3, "gust": 0.9}, abs=2e-3)
+    assert not found.valid and "low margin: 0.84 cal by the short form" in found.warnings[0]
 
-    def told(margin: float) -> bool:
-        found = ROWS["margin_small"].evaluate(one_flight(hand_case(), {"min_margin_cal": margin}))
+
+def test_margin_small_warns_below_one_calibre_by_the_short_form_or_in_the_gust() -> None:
+    def told(exit_cal: float, gust_cal: float) -> bool:
+        did = {"min_margin_cal": 2.0, "margin_exit_cal": exit_cal,
+               "min_margin_incidence_cal": gust_cal}  # fmt: skip
+        found = ROWS["margin_small"].evaluate(one_flight(hand_case(), did, {}, {"dry_cg_m": 0.5}))
         return bool(getattr(found, "warnings", ()))
 
-    assert told(0.99)
-    assert not told(1.01)
+    assert told(0.74, 1.5)  # the short form is 0.246 calibres aft of this made-up table's CP
+    assert not told(0.77, 1.5)
+    assert told(0.77, 0.99)
 
 
 def test_margin_gust() -> None:
@@ -189,28 +204,26 @@ def test_ceiling() -> None:
 
 
 def test_spin_pitch() -> None:
-    """Pitch frequency sqrt(q S d CNa m / (Iy - Ix)); incidence doubles at 1 / (1 - r^2) = 2.
+    """Flown angle of attack near the pitch frequency, against the stall: 15 deg, 2 a sigma."""
+    view = one_flight(hand_case(), {"spin_incidence_rad": 0.12, "max_spin_ratio": 0.8},
+                      {"stall": 1.0})  # fmt: skip
+    assert judged("spin_pitch", view) == approx((0.12, math.radians(17.0)), rel=1e-5)
 
-    The roll lags the falling speed in the coast: 1.15 from one flight's history (ours).
-    """
-    did = {"burnout_m_s": 136.0, "burnout_m": 100.0, "margin_burnout_cal": 2.0,
-           "burnout_roll_rad_s": 8.0}  # fmt: skip
-    inertia = {"dry_pitch_inertia_kg_m2": 0.101, "dry_roll_inertia_kg_m2": 0.001}
-    view = one_flight(hand_case(), did, {"spin_limit": 1.0}, inertia)
-    air = air_kg_m3(100.0)
-    slope = 2.0 + 8.20  # Mach 136 / 340.3 = 0.40, row 20
-    pitch = math.sqrt(0.5 * air * 136.0**2 * 0.005 * 0.08 * slope * 2.0 / (0.101 - 0.001))
-    limit = math.sqrt(0.5) + 0.08
-    assert judged("spin_pitch", view) == approx((1.15 * 8.0 / pitch, limit), rel=1e-5)
+
+def test_spin_through_the_pitch_frequency_is_told() -> None:
+    for ratio, told in ((0.99, False), (1.01, True)):
+        view = one_flight(hand_case(), {"spin_incidence_rad": 0.1, "max_spin_ratio": ratio})
+        found = ROWS["spin_pitch"].evaluate(view)
+        assert isinstance(found, Evaluation)
+        assert found.valid is not told
+        assert any("not computed" in each for each in found.warnings) is told
 
 
 def test_cant_that_brings_the_spin_to_its_limit() -> None:
     """Roll goes with the mean cant: 2 / 3 of one fin's 0.5 deg at twice the declared spread."""
     from goodflight.studies.rows.spin import cant_limit, ratio_of
 
-    did = {"burnout_m_s": 136.0, "burnout_m": 100.0, "margin_burnout_cal": 2.0,
-           "burnout_roll_rad_s": 8.0}  # fmt: skip
-    view = one_flight(hand_case(), did, {"cant:1": 2.0})
+    view = one_flight(hand_case(), {"max_spin_ratio": 0.3}, {"cant:1": 2.0})
     mean = math.radians(0.5) * 2.0 / 3.0
     found = cant_limit(view)
     assert found is not None

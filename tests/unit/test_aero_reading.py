@@ -8,10 +8,7 @@ import pytest
 from goodflight.physics.aero.margin import normal_force
 from goodflight.physics.aero.reading import coast_drag_area_m2, one_fin_slope, scalar, slopes_at
 from goodflight.physics.aero.spin import (
-    COAST,
     cant_for_ratio_rad,
-    pitch_frequency_rad_s,
-    spin_ratio,
     tip_offset_m,
 )
 from goodflight.physics.aero.upset import (
@@ -21,6 +18,7 @@ from goodflight.physics.aero.upset import (
     stall_start_rad,
 )
 from goodflight.physics.aero.validity import range_used
+from goodflight.physics.flight.forces import pitch_rate2
 from goodflight.physics.flight.registry import AERO_INDEX
 from goodflight.physics.recovery.opening import deploy_speed_stood_m_s, height_needed_m
 from goodflight.physics.vehicle.sections import share_aft
@@ -96,21 +94,16 @@ def test_range_used_takes_the_worse() -> None:
     assert found.tolist() == pytest.approx([0.5, 1.2, 0.5])
 
 
-def test_pitch_frequency_by_hand() -> None:
-    """5000 Pa x 0.005 m2 x 0.08 m x 10 x 1.5 = 30 N m/rad over 0.12 kg m2: sqrt(250) = 15.811."""
-    wanted = dict(area_m2=0.005, diameter_m=0.08, slope_per_rad=10.0)
-    inertia = dict(pitch_inertia_kg_m2=0.121, roll_inertia_kg_m2=0.001)
-    found = pitch_frequency_rad_s(5000.0, **wanted, margin_cal=np.array([1.5, -1.0]), **inertia)
-    assert found.tolist() == pytest.approx([math.sqrt(250.0), 0.0])
+def test_square_of_the_pitch_frequency() -> None:
+    """5000 Pa x 0.005 m2 x 0.08 m x 10 x 1.5 = 30 N m/rad over 0.12 kg m2: 250."""
+    stiffness = 5000.0 * 0.005 * 10.0 * 1.5 * 0.08
+    assert pitch_rate2(stiffness, 0.121, 0.001) == pytest.approx(250.0)
 
 
-def test_spin_ratio_and_the_cant_for_it() -> None:
-    """5 over 15.811 times 1.15 = 0.3637; cant of 0.01 gives that, so 0.7071 needs 0.01944 rad."""
-    ratio = spin_ratio(np.array([-5.0, 1.0]), np.array([15.811388, 0.0]))
-    assert float(ratio[0]) == pytest.approx(COAST * 5.0 / 15.811388)
-    assert math.isnan(float(ratio[1]))
-    cant = cant_for_ratio_rad(np.array([0.01, 0.0]), ratio)
-    assert cant == pytest.approx(0.01 * math.sqrt(0.5) / float(ratio[0]))
+def test_cant_for_a_spin_ratio() -> None:
+    """A cant of 0.01 gives 0.3637, so 0.7071 needs 0.01944 rad."""
+    cant = cant_for_ratio_rad(np.array([0.01, 0.0]), np.array([0.3637, np.nan]))
+    assert cant == pytest.approx(0.01944, abs=1e-5)
     assert cant_for_ratio_rad(np.zeros(3), np.ones(3)) is None
 
 

@@ -166,7 +166,7 @@ def test_drivers_agree_with_a_brute_force_estimate() -> None:
     rows = {row.limit.key: row for row in evaluate(view)}
     shares = {d.key: d.share for d in drivers_of(view, list(rows.values()))["margin_small"]}
     keys = [factor.key for factor in view.trials.factors]
-    for key in ("model:cp", "stable_margin", "model:fin_slope"):
+    for key in ("model:cp", "model:fin_slope"):
         z = view.trials.z.copy()
         z[:, keys.index(key)] = column_scores(key, flights, 99)
         again = fly_sample(case, assemble(case, view.trials.factors, z, view.trials.seeds))

@@ -172,6 +172,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "wind_limit": lambda c: windy(c, 12.0),
     "property_distance": lambda c: within(c, "field_says", people="300 m"),
     "crew_distance": lambda c: within(c, "field_says", spectators="20 m"),
+    "unopened_reach": lambda c: site(c, people_areas_m=(("camp", c.site.outline_m),)),
     "site_size": lambda c: site(
         c, outline_m=((-200.0, -200.0), (200.0, -200.0), (200.0, 200.0), (-200.0, 200.0))
     ),
@@ -232,6 +233,7 @@ MISSING: dict[str, Callable[[Case], Case]] = {
     "motor_class": lambda c: within(c, "rules", level=""),
     "property_distance": lambda c: within(c, "field_says", people=None),
     "crew_distance": lambda c: within(c, "field_says", spectators=None),
+    "unopened_reach": lambda c: within(c, "field_says", people=None),
     "wind_limit": lambda c: within(c, "rules", code=None),
     "cloud_base": lambda c: day(c, cloud_base_m=None),
     "cloud_cover": lambda c: day(c, cloud_cover_tenths=None),

@@ -68,6 +68,11 @@ FIGURES: Final[dict[str, tuple[str, str]]] = {
     "apogee_m": ("Apogee", "height of apogee"),
     "apogee_s": ("Apogee", "time of apogee"),
     "apogee_m_s": ("Apogee", "air speed at apogee"),
+    "max_spin_ratio": ("Boost", "highest roll rate over that of the nose's own swing"),
+    "spin_incidence_rad": ("Boost", "highest angle of attack while that is a half or more"),
+    "max_side_load_n": ("Boost", "highest side load of the air"),
+    "apogee_east_m_s": ("Apogee", "speed to the east at apogee"),
+    "apogee_north_m_s": ("Apogee", "speed to the north at apogee"),
     "apogee_east_m": ("Apogee", "apogee east of the pad"),
     "apogee_north_m": ("Apogee", "apogee north of the pad"),
     "ejection_s": ("Deployment", "ejection"),
@@ -89,7 +94,7 @@ FIGURES: Final[dict[str, tuple[str, str]]] = {
     "landing_bearing_rad": ("Descent and landing", "bearing of the landing, from north"),
     "ballistic_landing_east_m": ("If no parachute opens", "landing, east of the pad"),
     "ballistic_landing_north_m": ("If no parachute opens", "landing, north of the pad"),
-    "ballistic_landing_m_s": ("If no parachute opens", "speed at the ground"),
+    "ballistic_landing_m_s": ("If no parachute opens", "speed at the ground, nose first"),
 }
 OTHER: Final = "Further figures"
 

@@ -208,6 +208,9 @@ def layout_record(layout: Layout) -> dict[str, Any]:
         "cp_at_10_deg_m": layout.cp_travel_m,
         "margin_liftoff_cal": layout.margin_liftoff_cal,
         "margin_burnout_cal": layout.margin_burnout_cal,
+        "margin_short_cal": layout.margin_short_cal,
+        "gust_rad": layout.gust_rad,
+        "margin_gust_cal": layout.margin_gust_cal,
         "parts": [
             {"name": piece.name, "kind": piece.kind, "fore_m": piece.fore_m, "aft_m": piece.aft_m,
              "mass_kg": piece.mass_kg, "balance_m": piece.balance_m, "known": piece.known}

@@ -180,6 +180,10 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "cp_at_10_deg_m": "centre of pressure at 10 degrees of angle of attack [m]",
         "margin_liftoff_cal": "static margin ready to fly [calibres]",
         "margin_burnout_cal": "static margin without propellant [calibres]",
+        "margin_short_cal": "the same ready to fly by the short form, the fins' lift on the body "
+        "left out; the 1 calibre of practice goes with it [calibres]",
+        "gust_rad": "angle of attack of the day's gust at rail exit [rad]",
+        "margin_gust_cal": "static margin ready to fly at that angle [calibres]",
         "parts": "body and contents front to back, see `part`",
         "measured": "how many figures are measured",
         "figures": "of how many figures in the project",

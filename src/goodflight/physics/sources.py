@@ -217,6 +217,12 @@ _ALL: Final = (
         "seen (figure)",
     ),
     Source(
+        "rcc321",
+        "RCC 321, Common risk criteria for national test ranges",
+        "terms of range safety: probability of impact, limit for one person",
+        "memory",
+    ),
+    Source(
         "rodgers2000",
         "Rodgers, Inverse methods for atmospheric sounding, 2000",
         "least squares with a prior",

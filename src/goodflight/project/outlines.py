@@ -1,6 +1,7 @@
 """Read a field outline: a GeoJSON FeatureCollection, in metres or in longitude and latitude.
 
-Features are polygons; `properties.role` is "field" (exactly one) or "keep_out" with a `name`.
+Features are polygons; `properties.role` is "field" (exactly one), "keep_out" with a `name`, or
+"people" with a `name`: where people are or property stands, on the field or off it.
 Coordinates are metres east and north of `pad` (0, 0 when left out), or WGS 84 degrees with the
 pad's longitude and latitude given; degrees become metres on the local tangent plane, which is
 within 0.1 % out to 5 km.
@@ -28,6 +29,7 @@ _FEATURE: Final = re.compile(r'"type"\s*:\s*"Feature"')
 class Outline:
     field_m: Polygon
     keep_outs_m: tuple[tuple[str, Polygon], ...]
+    people_m: tuple[tuple[str, Polygon], ...] = ()
 
 
 def metres_per_degree(latitude_deg: float) -> Point:
@@ -178,7 +180,7 @@ def read_outline(
     large = _too_large(file, features)
     if large is not None:
         return None, [large]
-    fields, keep_outs = _sort(reader, features)
+    fields, named = _sort(reader, features)
     if len(fields) != 1 and not reader.faults:
         advice = 'give one feature the property "role": "field"'
         reader.add(-1, "features", f"{len(fields)} fields", "exactly one field", advice)
@@ -187,7 +189,7 @@ def read_outline(
         reader.add(-1, "features", "the pad outside the field", "the pad inside", advice)
     if reader.faults:
         return None, reader.faults
-    return Outline(fields[0], tuple(keep_outs)), []
+    return Outline(fields[0], tuple(named["keep_out"]), tuple(named["people"])), []
 
 
 def _too_large(file: str, features: list[Any]) -> Fault | None:
@@ -209,9 +211,12 @@ def _too_large(file: str, features: list[Any]) -> Fault | None:
     return None
 
 
-def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], list[tuple[str, Polygon]]]:
+Named = dict[str, list[tuple[str, Polygon]]]  # by role
+
+
+def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], Named]:
     fields: list[Polygon] = []
-    keep_outs: list[tuple[str, Polygon]] = []
+    named: Named = {"keep_out": [], "people": []}
     for number, feature in enumerate(features):
         if not isinstance(feature, dict):
             reader.add(number, "", "no feature", "a Feature", "write a GeoJSON Feature here")
@@ -220,15 +225,17 @@ def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], list[tup
         properties = properties if isinstance(properties, dict) else {}
         role, name = properties.get("role"), properties.get("name")
         ring = reader.ring(number, feature)
-        if role not in ("field", "keep_out"):
+        if role not in ("field", *named):
             found = f'"{role}"' if role is not None else "nothing"
             advice = "say what this polygon is"
-            reader.add(number, ".properties.role", found, '"field" or "keep_out"', advice)
-        elif role == "keep_out" and not isinstance(name, str):
-            advice = 'add a "name", for example "maize"'
-            reader.add(number, ".properties.name", "nothing", "a name for the keep-out", advice)
+            reader.add(number, ".properties.role", found, '"field", "keep_out" or "people"', advice)
+        elif role in named and not isinstance(name, str):
+            advice, what = 'add a "name", for example "maize"', "a name for the keep-out"
+            if role == "people":
+                advice, what = 'add a "name", for example "farmhouse"', "a name for who is there"
+            reader.add(number, ".properties.name", "nothing", what, advice)
         elif ring is not None and role == "field":
             fields.append(ring)
         elif ring is not None:
-            keep_outs.append((str(name), ring))
-    return fields, keep_outs
+            named[role].append((str(name), ring))
+    return fields, named

@@ -21,7 +21,10 @@ def stands_on(case: Case) -> tuple[tuple[str, str], ...]:
             "Barrowman 1966 with interference, cross-flow Allen & Perkins / Jorgensen",
         ),
         ("opening", "filling time n D / v, Knacke NWC TP 6575"),
-        ("spread of the model", f"CP {MODEL_SPREAD.cp_cal:g} cal, drag {MODEL_SPREAD.axial:.0%}"),
+        (
+            "spread of the model",
+            f"CP {MODEL_SPREAD.cp_length:.0%} of the length, drag {MODEL_SPREAD.axial:.0%}",
+        ),
         ("code set", case.rules.code.title if case.rules.code is not None else "none chosen"),
         ("inputs", case.origin.inputs_hash or "not hashed"),
     )

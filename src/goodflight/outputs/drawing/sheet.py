@@ -1,5 +1,6 @@
 """The sheet around a drawing: border with zone ticks, parts list, key, title block."""
 
+import math
 import string
 from collections.abc import Sequence
 
@@ -100,7 +101,17 @@ def draw_key(sheet: Sheet, corner: tuple[float, float], units: str) -> None:
 
 def title_height(layout: Layout) -> float:
     """Height that the title block takes."""
-    return 24.0 * 4 + (20.0 if layout.invented else 0.0) + 42.0
+    return 24.0 * 6 + (20.0 if layout.invented else 0.0) + 42.0
+
+
+def margins(layout: Layout, units: str) -> tuple[str, str]:
+    """The three static margins ready to fly: as flown, short form, at the gust's angle."""
+    flown, short, gust = (
+        "-" if math.isnan(value) else show(value, "calibre", units)
+        for value in (layout.margin_liftoff_cal, layout.margin_short_cal, layout.margin_gust_cal)
+    )
+    angle = show(layout.gust_rad, "angle", units, 2)
+    return f"margin {flown}, short form {short}", f"in a gust of {angle}: {gust}"
 
 
 def draw_title(sheet: Sheet, layout: Layout, box: Box, units: str) -> None:
@@ -110,8 +121,8 @@ def draw_title(sheet: Sheet, layout: Layout, box: Box, units: str) -> None:
     rows = [
         (layout.rocket, "strong", 17.0),
         (f"plan {layout.plan}, motor {layout.motor}", "", 13.0),
-        (f"{mass} ready to fly, margin {show(layout.margin_liftoff_cal, 'calibre', units)}", "",
-         13.0),
+        (f"{mass} ready to fly", "", 13.0),
+        *((words, "", 13.0) for words in margins(layout, units)),
         (knowledge(layout.measured, layout.figures), "", 13.0),
     ]  # fmt: skip
     if layout.invented:

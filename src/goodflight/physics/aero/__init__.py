@@ -3,9 +3,11 @@
 from goodflight.physics.aero.body import apparent_mass_factor, body_slope
 from goodflight.physics.aero.build import (
     AxialForce,
+    CpSpread,
     Summary,
     aero_tables,
     axial_force,
+    cp_spread,
     shape_tables,
     summary,
 )
@@ -41,6 +43,7 @@ __all__ = [
     "AeroTables",
     "AxialForce",
     "BodyShape",
+    "CpSpread",
     "FinShape",
     "GuideShape",
     "ModelSpread",
@@ -52,6 +55,7 @@ __all__ = [
     "axial_force",
     "body_by_fin",
     "body_slope",
+    "cp_spread",
     "crossflow_drag",
     "crossflow_eta",
     "fin_forces",

@@ -5,6 +5,7 @@ the parts in `body`, `fins`, `drag`, `fin_drag`; left out are fins that sit on a
 one fin set on the next, and everything at large incidence that `margin` does not name.
 """
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -19,7 +20,7 @@ from goodflight.physics.aero.fins import FinForces, fin_forces, fin_stall
 from goodflight.physics.aero.friction import friction_coefficient
 from goodflight.physics.aero.geometry import Shape, rocket_shape
 from goodflight.physics.aero.tables import AeroTables
-from goodflight.physics.aero.validity import shape_warnings
+from goodflight.physics.aero.validity import MODEL_SPREAD, shape_warnings
 from goodflight.physics.air.atmosphere import (
     SEA_LEVEL_PRESSURE_PA,
     SEA_LEVEL_TEMPERATURE_K,
@@ -210,6 +211,49 @@ def aero_tables(
     return shape_tables(
         rocket_shape(rocket), motor_diameter_m, ground_temperature_k, ground_pressure_pa
     )
+
+
+class CpSpread(NamedTuple):
+    """One standard deviation of the small-angle CP: what the slopes move, and the rest."""
+
+    slopes_m: float
+    rest_m: float
+
+    @property
+    def whole_m(self) -> float:
+        """Both together [m]."""
+        return math.hypot(self.slopes_m, self.rest_m)
+
+
+def cp_spread(rocket: Rocket, mach: float = 0.3) -> CpSpread:
+    """How far the model may miss the centre of pressure.
+
+    Slopes of body and fins spread by themselves move it by their ratio; the rest fills up to the
+    share of the length that is quoted for build-ups by component.
+
+    Parameters
+        rocket : Rocket - all parts. [-]
+        mach : float - Mach number. [-]
+    Returns
+        spread : CpSpread - slopes' part and the rest. [m]
+    Raises
+        ValueError - body or fins that enclose nothing.
+    Validity
+        Bodies with fins; see MODEL_SPREAD.
+    Source
+        MODEL_SPREAD; derived.
+    Example
+        cp_spread(rocket).whole_m
+    """
+    shape, m = rocket_shape(rocket), np.array([mach])
+    body, fins = body_slope(shape.body, m), _fin_set(shape, m)
+    lift, total = float(body.slope[0]), float(body.slope[0] + fins.slope[0])
+    apart = float(fins.cp_m[0]) - float(body.moment_m[0]) / lift if lift else 0.0
+    share = lift * float(fins.slope[0]) / total**2 if total else 0.0
+    slopes = math.sqrt(2.0) * MODEL_SPREAD.slope * abs(apart) * share
+    whole = MODEL_SPREAD.cp_length * shape.body.length_m
+    least = MODEL_SPREAD.cp_cal * shape.body.diameter_m
+    return CpSpread(slopes, max(math.sqrt(max(whole**2 - slopes**2, 0.0)), least))
 
 
 def summary(

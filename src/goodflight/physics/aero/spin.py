@@ -1,7 +1,6 @@
-"""Spin from cant and twist of the fins against the rocket's pitch frequency.
+"""Spin from cant and twist of the fins: how much cant brings it near the pitch frequency.
 
-Answers: how near does the roll rate come to the frequency at which a small trim angle grows, and
-how much cant is that? Left out: damping of the coning motion, products of inertia.
+The roll rate and the pitch frequency themselves are flown, see `flight.forces`.
 """
 
 from typing import Final
@@ -10,85 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
-Values = NDArray[np.float64] | float
 
 # of the pitch frequency: the trim incidence is twice its still value, 1 / (1 - ratio^2) = 2
 DOUBLED: Final = 0.5**0.5
-# roll lags the falling speed of the coast: until the dynamic pressure is down to a tenth the ratio
-# grows by this; from the history of one flight, which a test repeats
-COAST: Final = 1.15
 MIN_CANT_RAD: Final = 1e-5  # below it the ratio of roll to cant is noise
 MAX_CANT_RAD: Final = 0.5
-
-
-def pitch_frequency_rad_s(
-    dynamic_pressure_pa: Values,
-    *,
-    area_m2: float,
-    diameter_m: float,
-    slope_per_rad: Values,
-    margin_cal: Values,
-    pitch_inertia_kg_m2: Values,
-    roll_inertia_kg_m2: Values,
-) -> Array:
-    """Roll rate at which a spinning rocket meets its own pitch frequency.
-
-    A slender body of revolution that spins at p answers a small moment as if its stiffness
-    q S d CNa m were lessened by p^2 (Iy - Ix): resonance at p = sqrt(q S d CNa m / (Iy - Ix)).
-
-    Parameters
-        dynamic_pressure_pa : float or array - q. [Pa]
-        area_m2 : float - reference area S. [m2]
-        diameter_m : float - reference length d. [m]
-        slope_per_rad : float or array - CNa of the whole rocket. [1/rad]
-        margin_cal : float or array - static margin m over d; below zero counts as zero. [-]
-        pitch_inertia_kg_m2 : float or array - Iy about the CG. [kg m2]
-        roll_inertia_kg_m2 : float or array - Ix. [kg m2]
-    Returns
-        rate : array - of roll. [rad/s]
-    Raises
-        nothing
-    Validity
-        Small incidence, Iy well above Ix.
-    Source
-        Equations of motion of a spinning symmetric body, linearised; derived.
-    Example
-        >>> rate = pitch_frequency_rad_s(
-        ...     5000.0, area_m2=0.005, diameter_m=0.08, slope_per_rad=10.0, margin_cal=1.5,
-        ...     pitch_inertia_kg_m2=0.121, roll_inertia_kg_m2=0.001)
-        >>> round(float(rate), 3)
-        15.811
-    """
-    margin = np.maximum(np.asarray(margin_cal, dtype=np.float64), 0.0)
-    stiff = dynamic_pressure_pa * area_m2 * diameter_m * slope_per_rad * margin
-    spread = np.asarray(pitch_inertia_kg_m2, dtype=np.float64) - roll_inertia_kg_m2
-    return np.asarray(np.sqrt(stiff / np.maximum(spread, 1e-9)))
-
-
-def spin_ratio(roll_rad_s: Values, pitch_rad_s: Values) -> Array:
-    """Greatest roll rate over pitch frequency of a flight, from both at burnout.
-
-    |p| / pitch frequency x COAST.
-
-    Parameters
-        roll_rad_s : float or array - roll rate at burnout. [rad/s]
-        pitch_rad_s : float or array - roll rate that meets the pitch frequency then. [rad/s]
-    Returns
-        ratio : array - nan where the pitch frequency is zero. [-]
-    Raises
-        nothing
-    Validity
-        Until the dynamic pressure has fallen to a tenth; COAST from one rocket's history.
-    Source
-        Own derivation; our guess for other rockets.
-    Example
-        >>> round(float(spin_ratio(10.0, 23.0)), 9)
-        0.5
-    """
-    pitch = np.asarray(pitch_rad_s, dtype=np.float64)
-    out = np.full(np.broadcast_shapes(np.shape(roll_rad_s), pitch.shape), np.nan)
-    np.divide(np.abs(roll_rad_s), pitch, out=out, where=pitch > 0.0)
-    return COAST * out
 
 
 def cant_for_ratio_rad(cant_rad: Array, ratio: Array, wanted: float = DOUBLED) -> float | None:

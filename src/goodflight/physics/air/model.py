@@ -41,3 +41,4 @@ class Site:
     rail_lengths_m: tuple[float, ...] = (2.4,)
     code: str = ""  # name of the code set, "" = none chosen
     gravity_m_s2: float = STANDARD_GRAVITY_M_S2
+    people_areas_m: tuple[tuple[str, tuple[tuple[float, float], ...]], ...] = ()  # and property

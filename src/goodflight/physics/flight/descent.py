@@ -5,18 +5,41 @@ alone: the parts then hang in line, in its wake, and no source credits their sid
 the canopy's drag area grows as ((t - t0) / t_fill)^j with t_fill = n D / v (Knacke, NWC TP 6575,
 ch. 5; from memory). A second canopy opens the same way below its height. Position and velocity are
 the first six of the state.
+A rocket of which nothing opens is taken to fall nose first from apogee, the attitude in which it
+hits hardest: a stable one points into its path, and no flight data at hand say that it glides.
 """
 
 import math
 from typing import Any
 
 from goodflight.physics.flight.column import air_at
-from goodflight.physics.flight.compiled import compiled_inside
+from goodflight.physics.flight.compiled import compiled, compiled_inside
 from goodflight.physics.flight.forces import FELT, MACH, PRESSURE, SPEED
-from goodflight.physics.flight.record import CANOPIES, WIDE, K
-from goodflight.physics.flight.registry import PARAMETER_INDEX
+from goodflight.physics.flight.record import (
+    CANOPIES,
+    DESCENT,
+    MAIN_DONE,
+    PHASE,
+    SCALARS,
+    STEP,
+    TABLE,
+    WIDE,
+    K,
+)
+from goodflight.physics.flight.registry import (
+    AERO_COLUMNS,
+    AERO_INDEX,
+    AERO_SCALAR_INDEX,
+    MACH_STEP,
+    PARAMETER_INDEX,
+)
 
 _TUMBLE = PARAMETER_INDEX["tumble_area_m2"]
+_F_AXIAL = PARAMETER_INDEX["axial_factor"]
+_AREA_REF = SCALARS + AERO_SCALAR_INDEX["area_m2"]
+FALL_STEP_S = 0.05
+FALL_MACH = 0.2  # falling from 300 to 1000 m; drag hardly changes between Mach 0.1 and 0.4
+_FALL_AXIAL = TABLE + len(AERO_COLUMNS) * round(FALL_MACH / MACH_STEP) + AERO_INDEX["axial_low"]
 _DRY, _GRAVITY = PARAMETER_INDEX["dry_mass_kg"], PARAMETER_INDEX["gravity_m_s2"]
 FIRST, SECOND = 0, 1
 # the canopy state, two numbers per canopy: line stretch s (inf = not yet), fill time s
@@ -36,6 +59,15 @@ def open_area(time_s: float, w: Any, which: int) -> float:
     if since >= full:
         return area
     return area * (since / full) ** w[_GROWTH[which]]
+
+
+@compiled
+def fall_nose_first(w: Any) -> None:
+    """From here on a point mass with the drag of the coasting rocket, and no canopy."""
+    w[_TUMBLE] = w[_AREA_REF] * w[_FALL_AXIAL] * w[_F_AXIAL]
+    w[MAIN_DONE] = 1
+    w[PHASE] = DESCENT
+    w[STEP] = FALL_STEP_S
 
 
 @compiled_inside

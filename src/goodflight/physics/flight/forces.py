@@ -40,6 +40,7 @@ NOTED = (
     "thrust_n",
     "lift_y_n",
     "lift_z_n",
+    "pitch_rate2_rad2_s2",  # square of the roll rate that would meet the pitch frequency
 )
 NOTED_COUNT = len(NOTED)
 (
@@ -56,6 +57,7 @@ NOTED_COUNT = len(NOTED)
     THRUST,
     SIDE_Y,
     SIDE_Z,
+    PITCH_RATE2,
 ) = range(AUX, AUX + NOTED_COUNT)
 
 AXIAL_HIGH_M = 3000.0  # how far above the pad the second axial column holds
@@ -127,6 +129,15 @@ def between(w: Any, row: int, share: float, column: int) -> float:
     at = TABLE + _COLUMNS * row + column
     low: float = w[at]
     return low + share * (w[at + _COLUMNS] - low)
+
+
+@compiled
+def pitch_rate2(stiffness: float, pitch_inertia: float, roll_inertia: float) -> float:
+    """Square of the roll rate that meets the pitch frequency, q A CNa (Xcp - Xcg) / (Iy - Ix).
+
+    A slender body that spins at p answers as if its stiffness were less by p^2 (Iy - Ix); derived.
+    """
+    return stiffness / max(pitch_inertia - roll_inertia, 1e-9)
 
 
 @compiled_inside
@@ -213,7 +224,9 @@ def aero_forces(
         linear = slope + fin_slope + 1e-12
         w[SPEED], w[MACH], w[PRESSURE] = speed, mach, pressure
         w[SIN2], w[ALONG] = cross2 / speed2, u
-        w[MARGIN] = ((first + fin_slope * (fin_cp - shift)) / linear + shift - cg) / d
+        margin = (first + fin_slope * (fin_cp - shift)) / linear + shift - cg
+        w[MARGIN] = margin / d
+        w[PITCH_RATE2] = pressure * area * linear * margin  # over the inertia in `body_loads`
         weight = along * slope + k_fin + k_cross + 1e-12
         moment = along * (first + slope * shift) + k_fin * fin_cp + k_cross * w[_PLANFORM_CP]
         w[MARGIN_INCIDENCE] = (moment / weight - cg) / d
@@ -248,6 +261,7 @@ def body_loads(
     )  # fmt: skip
     if notes:
         w[MASS], w[CG], w[THRUST], w[SIDE_Y], w[SIDE_Z] = mass, cg, thrust, fy, fz
+        w[PITCH_RATE2] = pitch_rate2(w[PITCH_RATE2], pitch_inertia, roll_inertia)
     ty, tz = thrust * w[_TILT_Y], thrust * w[_TILT_Z]
     arm = cg - w[_NOZZLE]
     mx += w[_OFF_Y] * tz - w[_OFF_Z] * ty

@@ -19,7 +19,14 @@ from goodflight.physics.flight.compiled import (
     compiled_owner,
     compiled_parallel,
 )
-from goodflight.physics.flight.descent import FILL, FIRST, SECOND, STRETCH, open_area
+from goodflight.physics.flight.descent import (
+    FILL,
+    FIRST,
+    SECOND,
+    STRETCH,
+    fall_nose_first,
+    open_area,
+)
 from goodflight.physics.flight.events import (
     APOGEE,
     EXIT,
@@ -65,6 +72,7 @@ from goodflight.physics.flight.registry import (
     GAVE_UP,
     NEVER_LEFT,
     NOTHING_OPEN,
+    NOTHING_OPENS,
     OUTCOME_INDEX,
     OUTCOMES,
     PARAMETER_INDEX,
@@ -249,6 +257,8 @@ def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
         monitor.note_apogee(t, w, out)
         if deployment == BY_ALTIMETER:
             w[EJECT] = t + max(w[_LAG], 0.0)
+        elif deployment == NOTHING_OPENS:
+            fall_nose_first(w)
     elif found == MAIN:
         w[MAIN_DONE] = 1
         w[STRETCH_SECOND] = t + w[_STRETCH]
@@ -258,7 +268,7 @@ def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
     else:
         monitor.note_landing(t, w, out)
         out[_DESCENT_V] = air_at(w, 0.0)[UP] - w[Y + 5]
-        if w[PHASE] != DESCENT:
+        if w[PHASE] != DESCENT or deployment == NOTHING_OPENS:
             out[monitor.STATUS] = NOTHING_OPEN
         return True
     refresh(w)

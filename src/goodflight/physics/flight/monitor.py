@@ -10,7 +10,10 @@ from goodflight.physics.flight.forces import (
     MACH,
     MARGIN,
     MARGIN_INCIDENCE,
+    PITCH_RATE2,
     PRESSURE,
+    SIDE_Y,
+    SIDE_Z,
     SIN2,
     SPEED,
 )
@@ -54,6 +57,12 @@ _BURN_T, _BURN_H, _BURN_V, _BURN_ROLL, _BURN_TILT, _BURN_M = (
     _O["burnout_tilt_rad"],
     _O["margin_burnout_cal"],
 )
+_RATIO, _SPINNING, _SIDE = (
+    _O["max_spin_ratio"],
+    _O["spin_incidence_rad"],
+    _O["max_side_load_n"],
+)
+_APOGEE_VE, _APOGEE_VN = _O["apogee_east_m_s"], _O["apogee_north_m_s"]
 APOGEE_T, _APOGEE_H, _APOGEE_V, _APOGEE_E, _APOGEE_N = (
     _O["apogee_s"],
     _O["apogee_m"],
@@ -73,6 +82,8 @@ _LAND_T, _LAND_V, _LAND_E, _LAND_N = (
     _O["landing_east_m"],
     _O["landing_north_m"],
 )
+FELT_SHARE = 0.10  # of the greatest dynamic pressure so far: below it spin does little
+NEAR_RATIO = 0.5  # from here spin adds a third and more to the incidence, 1 / (1 - ratio^2)
 QUIET_SHARE = 0.05  # of the greatest dynamic pressure so far: below it incidence is not counted
 
 
@@ -98,6 +109,17 @@ def note_speed(t: float, w: Any, at: int, out: Any) -> None:
 
 
 @compiled_inside
+def note_spin(w: Any, out: Any) -> None:
+    """Roll against the pitch frequency, incidence while it is near, and the side load."""
+    out[_SIDE] = max(out[_SIDE], math.sqrt(w[SIDE_Y] ** 2 + w[SIDE_Z] ** 2))
+    if w[PITCH_RATE2] > 0.0:
+        ratio = abs(w[Y + 10]) / math.sqrt(w[PITCH_RATE2])
+        out[_RATIO] = max(out[_RATIO], ratio)
+        if ratio >= NEAR_RATIO:
+            out[_SPINNING] = max(out[_SPINNING], incidence(w))
+
+
+@compiled_inside
 def note_ascent(t: float, w: Any, out: Any, free: bool, burning: bool) -> None:
     """Take greatest and least values at the end of a step before ejection."""
     note_speed(t, w, Y, out)
@@ -109,6 +131,8 @@ def note_ascent(t: float, w: Any, out: Any, free: bool, burning: bool) -> None:
         return
     if w[PRESSURE] > QUIET_SHARE * out[_PRESSURE] and not out[APOGEE_T] > 0.0:
         out[_INCIDENCE] = max(out[_INCIDENCE], incidence(w))
+    if w[PRESSURE] > FELT_SHARE * out[_PRESSURE] and not out[APOGEE_T] > 0.0:
+        note_spin(w, out)
     if burning:
         if not w[MARGIN] >= out[_LEAST]:
             out[_LEAST], out[_MIN_T] = w[MARGIN], t
@@ -122,6 +146,8 @@ def start_notes(out: Any) -> None:
     for i in range(len(out)):
         out[i] = math.nan
     for i in (_SPEED, _MACH, _PRESSURE, _FELT, _INCIDENCE, _ROLL, STEPS, STATUS):
+        out[i] = 0.0
+    for i in (_RATIO, _SPINNING, _SIDE):
         out[i] = 0.0
     # a least value that any number undercuts
     out[_LEAST], out[_MIN_I] = math.inf, math.inf
@@ -166,6 +192,7 @@ def note_burnout(t: float, w: Any, out: Any) -> None:
 def note_apogee(t: float, w: Any, out: Any) -> None:
     out[APOGEE_T], out[_APOGEE_H], out[_APOGEE_V] = t, w[Y + 2], w[SPEED]
     out[_APOGEE_E], out[_APOGEE_N] = w[Y], w[Y + 1]
+    out[_APOGEE_VE], out[_APOGEE_VN] = w[Y + 3], w[Y + 4]
 
 
 @compiled

@@ -75,7 +75,7 @@ PARAMETERS: Final[tuple[str, ...]] = (
 # what triggers the first deployment
 BY_DELAY: Final = 0  # motor delay from burnout
 BY_ALTIMETER: Final = 1  # apogee + apogee_lag_s
-NOTHING_OPENS: Final = 2  # ballistic to the ground
+NOTHING_OPENS: Final = 2  # nose first from apogee to the ground
 
 # values of the outcome `status`
 COMPLETE: Final = 0.0
@@ -108,6 +108,10 @@ OUTCOMES: Final[tuple[str, ...]] = (
     "max_acceleration_m_s2",
     # after rail exit, until apogee, while dynamic pressure > 5 % of its greatest so far
     "max_incidence_rad",
+    # after rail exit, until apogee, while dynamic pressure > 10 % of its greatest so far
+    "max_spin_ratio",  # roll rate over the rate that would meet the pitch frequency
+    "spin_incidence_rad",  # greatest incidence while that ratio is a half or more; 0 = never
+    "max_side_load_n",  # air's force across the axis
     "min_margin_cal",  # small-angle, rail exit to burnout
     "min_margin_s",
     "min_margin_incidence_cal",  # at the incidence flown, rail exit to burnout
@@ -124,6 +128,8 @@ OUTCOMES: Final[tuple[str, ...]] = (
     "apogee_m_s",  # air speed at apogee
     "apogee_east_m",
     "apogee_north_m",
+    "apogee_east_m_s",  # over the ground
+    "apogee_north_m_s",
     "ejection_s",
     "ejection_m",
     "ejection_m_s",  # air speed at ejection

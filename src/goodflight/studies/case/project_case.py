@@ -8,14 +8,14 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.physics.aero import MODEL_SPREAD, aero_tables, summary
+from goodflight.physics.aero import MODEL_SPREAD, aero_tables, cp_spread, summary
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_SOUND_M_S
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import total_impulse_ns
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.structure import equivalent_trapezoid, flutter_speed_tn4197
-from goodflight.physics.vehicle import combine, mass_items, reference_diameter_m
+from goodflight.physics.vehicle import combine, mass_items
 from goodflight.physics.vehicle.parts import Canopy, Rocket
 from goodflight.project import Plan, Project, Uncertain
 from goodflight.project.building import build_rocket
@@ -295,7 +295,7 @@ def model_spreads(rocket: Rocket, motor: Motor) -> tuple[tuple[str, str, float, 
     vacuum = total_impulse_ns(motor) / (combine(mass_items(rocket)).mass_kg + motor.loaded_kg)
     axial = model.axial_transonic if vacuum > 1.1 * SEA_LEVEL_SOUND_M_S else model.axial
     return (
-        ("cp", "centre of pressure of the model", model.cp_cal * reference_diameter_m(rocket),
+        ("cp", "centre of pressure of the model", cp_spread(rocket).rest_m,
          model.cp_reason),
         ("axial", "drag of the model", axial, model.axial_reason),
         ("body_slope", "body lift of the model", model.slope, model.slope_reason),

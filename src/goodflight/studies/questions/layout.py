@@ -9,7 +9,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
+import numpy as np
+
+from goodflight.physics.aero import cp_spread, rocket_shape
 from goodflight.physics.aero.margin import normal_force
+from goodflight.physics.aero.short_form import short_form_cp_m
+from goodflight.physics.flight import OUTCOME_INDEX, fly_ensemble
 from goodflight.physics.motor import grain_item, motor_case_item
 from goodflight.physics.vehicle import MassItem, combine, fin_angles_rad, outer_profile
 from goodflight.physics.vehicle import parts as p
@@ -17,6 +22,7 @@ from goodflight.physics.vehicle.mass import kind_of, part_item
 from goodflight.project import Project
 from goodflight.studies.case.planned import Case, guides_of, motor_aft_m
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.sampling.trials import nominal
 
 CP_MACH: Final = 0.3
 TRAVEL_RAD: Final = math.radians(10.0)  # incidence for which the travel of the CP is shown
@@ -82,6 +88,9 @@ class Layout:
     cp_travel_m: float  # CP at 10 degrees of incidence
     margin_liftoff_cal: float
     margin_burnout_cal: float
+    margin_short_cal: float = math.nan  # ready to fly, fins' lift on the body left out
+    gust_rad: float = 0.0  # angle of attack of the day's gust at rail exit
+    margin_gust_cal: float = math.nan  # ready to fly, at that angle
     burnout_mass_kg: float = 0.0
     measured: int = 0
     figures: int = 0
@@ -130,7 +139,7 @@ def layout_of(case: Case) -> Layout:
 
     Validity
     --------
-    CP at Mach 0.3; its spread is the model's own, not that of the lengths.
+    CP at Mach 0.3; its spread is the model's own with its slopes, not that of the lengths.
     """
     profile = outer_profile(case.rocket)
     aft = motor_aft_m(case.rocket)
@@ -141,6 +150,8 @@ def layout_of(case: Case) -> Layout:
     cp = normal_force(case.tables, CP_MACH, 0.0).cp_m
     diameter = profile.reference_diameter_m
     guides = guides_of(case.rocket)
+    gust = gust_angle_rad(case)
+    at_gust = normal_force(case.tables, CP_MACH, gust).cp_m
     return Layout(
         rocket=case.rocket.name,
         plan=case.plan,
@@ -157,17 +168,33 @@ def layout_of(case: Case) -> Layout:
         liftoff_mass_kg=combine(ready).mass_kg,
         cg_liftoff=cg,
         cg_burnout=cg_empty,
-        cp=Mark(
-            cp, next((s for key, _, s, _ in case.uncertainty.model_spreads if key == "cp"), 0.0)
-        ),
+        cp=Mark(cp, cp_spread(case.rocket).whole_m),
         cp_travel_m=normal_force(case.tables, CP_MACH, TRAVEL_RAD).cp_m,
         margin_liftoff_cal=(cp - cg.station_m) / diameter,
         margin_burnout_cal=(cp - cg_empty.station_m) / diameter,
+        margin_short_cal=(short_form_cp_m(rocket_shape(case.rocket)) - cg.station_m) / diameter,
+        gust_rad=gust,
+        margin_gust_cal=(at_gust - cg.station_m) / diameter,
         burnout_mass_kg=combine(empty).mass_kg,
         measured=case.origin.measured,
         figures=case.origin.figures,
         invented=case.origin.invented,
     )
+
+
+def gust_angle_rad(case: Case) -> float:
+    """Angle of attack of the day's gust as the nominal flight leaves the rail; 0 if it never does.
+
+    atan(mean wind x gust factor / speed at rail exit in still air).
+    """
+    sample = nominal(replace(case, day=replace(case.day, wind_m_s=0.0)))
+    seeds = np.ones(1, dtype=np.uint64)
+    flown = fly_ensemble(
+        sample.parameters, case.motor, case.tables, seeds, case.deployment.by, False
+    )
+    speed = float(flown[0, OUTCOME_INDEX["rail_exit_m_s"]])
+    gust = case.day.wind_m_s * max(case.day.gust_factor, 1.0)
+    return math.atan2(gust, speed) if speed > 0.0 else 0.0
 
 
 def balance(items: Sequence[MassItem]) -> Mark:

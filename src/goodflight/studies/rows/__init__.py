@@ -11,6 +11,7 @@ from goodflight.studies.rows import (
     gear,
     landing,
     pad,
+    reach,
     separation,
     spin,
     structure,
@@ -34,6 +35,7 @@ LIMIT_STATES = (
     *touchdown.ROWS,
     *workmanship.ROWS,
     *code.ROWS,
+    *reach.ROWS,
     *confirm.ROWS,
 )
 

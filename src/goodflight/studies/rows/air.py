@@ -2,9 +2,11 @@
 
 import numpy as np
 
-from goodflight.physics.aero.reading import Slopes, slopes_at
+from goodflight.physics.aero.reading import Slopes, scalar, slopes_at
 from goodflight.physics.air import Air, atmosphere
 from goodflight.studies.rows.model import Array, View
+
+EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
 
 def air_at(view: View, height_m: Array | float) -> Air:
@@ -34,3 +36,9 @@ def slopes(view: View, mach: Array | float) -> Slopes:
         view.parameter("body_slope_factor"),
         view.parameter("fin_slope_factor"),
     )
+
+
+def cg_at_exit_m(view: View) -> Array:
+    """Centre of gravity as the rocket leaves the rail, from its margin there, (n,) [m]."""
+    cp = slopes(view, EXIT_MACH).cp_m + view.parameter("cp_shift_m")
+    return cp - view.outcome("margin_exit_cal") * scalar(view.case.tables, "diameter_m")

@@ -2,6 +2,9 @@
 
 import numpy as np
 
+from goodflight.physics.aero.geometry import rocket_shape
+from goodflight.physics.aero.reading import scalar
+from goodflight.physics.aero.short_form import PRACTICE_MARGIN_CAL, short_form_cp_m
 from goodflight.physics.aero.upset import speed_at_top_m_s
 from goodflight.physics.aero.validity import INCIDENCE_LIMIT_RAD, MACH_LIMIT, TRANSONIC, range_used
 from goodflight.physics.air import atmosphere
@@ -10,23 +13,42 @@ from goodflight.physics.recovery.opening import DEPLOY_SPEED_M_S, deploy_speed_s
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import flutter_at_height
 from goodflight.physics.structure.flutter import PRESSURE_FACTOR
-from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+from goodflight.studies.results import Figured
+from goodflight.studies.rows.air import cg_at_exit_m
+from goodflight.studies.rows.applies import point
+from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 
-MARGIN_MIDDLE_CAL = 0.5  # half-way between neutral and the 1 calibre of practice
-PRACTICE_MARGIN_CAL = 1.0
+NEUTRAL_CAL = 0.0
+
+
+def short_margin_cal(view: View) -> Array:
+    """Lowest margin of the burn by the short form, CG of each flight, (n,) [calibre]."""
+    cp = short_form_cp_m(rocket_shape(view.case.rocket))
+    aft = np.fmax(cg_at_exit_m(view), view.parameter("dry_cg_m"))
+    return np.asarray((cp - aft) / scalar(view.case.tables, "diameter_m"))
 
 
 def _margin_small(view: View) -> Evaluation | Missing:
-    demand = view.outcome("min_margin_cal")
-    middle = float(np.nanmedian(demand)) if np.isfinite(demand).any() else 0.0
+    demand, gust = view.outcome("min_margin_cal"), view.outcome("min_margin_incidence_cal")
+    short = point(short_margin_cal(view), 50.0)
+    long, flown = point(demand, 50.0), point(gust, 50.0)
+    low = min((each for each in (short, flown) if np.isfinite(each)), default=np.inf)
     warnings: tuple[str, ...] = ()
-    if middle < PRACTICE_MARGIN_CAL:
+    if low < PRACTICE_MARGIN_CAL:
         warnings = (
-            f"lowest margin {middle:.2f} cal is below the 1 calibre that common practice asks for",
+            f"low margin: {short:.2f} cal by the short form, {long:.2f} with the fins' lift on the "
+            f"body, {flown:.2f} at the angle of attack flown; practice asks for "
+            f"{PRACTICE_MARGIN_CAL:g} calibre by the short form",
         )
-    capacity = np.maximum(MARGIN_MIDDLE_CAL + view.of(model.stable_margin), 0.0)
-    return Evaluation(demand, capacity, warnings=warnings)
+    limits = {
+        "short": Figured(short, "calibre", "middle of the flights; Barrowman 1967, at rest"),
+        "long": Figured(long, "calibre", "middle of the flights; what is flown"),
+        "gust": Figured(flown, "calibre", "middle of the flights"),
+    }
+    return Evaluation(
+        demand, full(view, NEUTRAL_CAL), warnings=warnings, valid=not warnings, limits=limits
+    )
 
 
 def _margin_gust(view: View) -> Evaluation | Missing:
@@ -80,20 +102,21 @@ ROWS = (
         "calibre",
         False,
         _margin_small,
-        "least small-angle (CP - CG) / d from rail exit to burnout, against the margin a "
-        "rocket needs, "
-        "{needed}: between 0 and the 1 calibre of practice",
-        ("barrowman1967", "practice"),
+        "least small-angle (CP - CG) / d from rail exit to burnout, the fins' lift on the body "
+        "counted ({long}), against neutral, {neutral}; beside it by the short form, without that "
+        "lift ({short}), and at the angle of attack flown ({gust}). The {practice} of practice "
+        "goes with the short form (our inference) and is a warning, no limit",
+        ("barrowman1967", "pitts1957", "practice"),
         (
             airframe.mass,
             airframe.balance,
             model.cp,
             model.fin_slope,
             airframe.figure,
-            model.stable_margin,
         ),
         {
-            "needed": Constant(MARGIN_MIDDLE_CAL, "calibre", "guess"),
+            "neutral": Constant(NEUTRAL_CAL, "calibre", "definition"),
+            "practice": Constant(PRACTICE_MARGIN_CAL, "calibre", "practice"),
         },
     ),
     LimitState(

@@ -9,7 +9,7 @@ from goodflight.physics.vehicle.fit import ahead_of_motor, motor_room_m
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.project.fit_checks import mount_doubt
 from goodflight.studies.case.planned import one_part
-from goodflight.studies.rows.air import slopes
+from goodflight.studies.rows.air import EXIT_MACH, cg_at_exit_m, slopes
 from goodflight.studies.rows.model import (
     Array,
     Evaluation,
@@ -21,7 +21,6 @@ from goodflight.studies.rows.model import (
 from goodflight.studies.sampling import air, airframe, model, motor, rail
 
 THRUST_FLOOR = 3.0  # practice: 3 is the floor, 5 the aim; no source
-EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
 
 def _thrust_to_weight(view: View) -> Evaluation | Missing:
@@ -33,7 +32,7 @@ def stable_angle_rad(view: View) -> Array:
     """Incidence at which the static margin at rail exit is used up, (n,) [rad]."""
     tables, found = view.case.tables, slopes(view, EXIT_MACH)
     diameter, margin = scalar(tables, "diameter_m"), view.outcome("margin_exit_cal")
-    cg = found.cp_m + view.parameter("cp_shift_m") - margin * diameter
+    cg = cg_at_exit_m(view)
     cross = crossflow_slope(
         scalar(tables, "crossflow_eta"),
         scalar(tables, "planform_m2"),

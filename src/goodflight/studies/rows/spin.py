@@ -1,24 +1,26 @@
-"""Spin from cant and twist against the pitch frequency, and the cant that may be."""
+"""Spin from cant and twist of the fins: what it does to the flight, and the cant that may be."""
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 
 from goodflight.physics.aero.reading import scalar
-from goodflight.physics.aero.spin import (
-    COAST,
-    DOUBLED,
-    cant_for_ratio_rad,
-    pitch_frequency_rad_s,
-    spin_ratio,
-    tip_offset_m,
-)
+from goodflight.physics.aero.spin import DOUBLED, cant_for_ratio_rad, tip_offset_m
+from goodflight.physics.aero.upset import stall_start_rad
+from goodflight.physics.flight import fly_ensemble
+from goodflight.physics.flight.monitor import NEAR_RATIO
+from goodflight.physics.flight.registry import OUTCOME_INDEX, PARAMETER_INDEX
 from goodflight.physics.sources import Constant
 from goodflight.quantity import show
 from goodflight.studies.case.planned import fins_of
-from goodflight.studies.rows.air import air_at, slopes
+from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import airframe, model
+
+REFLOWN: Final = 20  # flights with the most cant, flown again without it
+CANTS: Final = ("cant_roll_rad", "cant_y_rad", "cant_z_rad")  # all that crooked fins do
+LOCKED: Final = 0.05  # share of flights through the pitch frequency from which the row warns
 
 
 @dataclass(frozen=True)
@@ -29,24 +31,23 @@ class CantLimit:
     tip_m: float
 
 
+@dataclass(frozen=True)
+class SpinCost:
+    """What crooked fins cost the flights with the most cant, less the same with straight ones."""
+
+    cant_rad: float
+    incidence_rad: float
+    side_load_n: float
+    height_m: float
+
+
 def ratio_of(view: View) -> Array:
-    """Greatest roll rate over pitch frequency of each flight, (n,) [-]."""
-    tables, speed = view.case.tables, np.nan_to_num(view.outcome("burnout_m_s"))
-    air = air_at(view, view.outcome("burnout_m"))
-    pitch = pitch_frequency_rad_s(
-        0.5 * air.density_kg_m3 * speed**2,
-        area_m2=scalar(tables, "area_m2"),
-        diameter_m=scalar(tables, "diameter_m"),
-        slope_per_rad=slopes(view, speed / air.sound_m_s).total,
-        margin_cal=view.outcome("margin_burnout_cal"),
-        pitch_inertia_kg_m2=view.parameter("dry_pitch_inertia_kg_m2"),
-        roll_inertia_kg_m2=view.parameter("dry_roll_inertia_kg_m2"),
-    )
-    return spin_ratio(view.outcome("burnout_roll_rad_s"), pitch)
+    """Greatest roll rate over the one that meets the pitch frequency, of each flight, (n,) [-]."""
+    return view.outcome("max_spin_ratio")
 
 
 def cant_limit(view: View) -> CantLimit | None:
-    """Mean cant that brings the spin to its limit: roll goes with mean cant."""
+    """Mean cant that doubles the angle of attack of a small asymmetry: roll goes with mean cant."""
     fins = fins_of(view.case.rocket)
     angle = cant_for_ratio_rad(view.parameter("cant_roll_rad"), ratio_of(view))
     if fins is None or angle is None:
@@ -54,38 +55,74 @@ def cant_limit(view: View) -> CantLimit | None:
     return CantLimit(angle, tip_offset_m(fins.outline_m, angle))
 
 
+def cost_of(view: View) -> SpinCost:
+    """What cant costs in angle of attack, side load and height: the same flights without it."""
+    most = np.argsort(-np.abs(view.parameter("cant_roll_rad")))[:REFLOWN]
+    true = view.trials.parameters[most].copy()
+    for name in CANTS:
+        true[:, PARAMETER_INDEX[name]] = 0.0
+    case, seeds = view.case, view.trials.seeds[most]
+    flown, without = (
+        fly_ensemble(rows, case.motor, case.tables, seeds, case.deployment.by)
+        for rows in (view.trials.parameters[most], true)
+    )
+    incidence, load, height = (
+        point(flown[:, i] - without[:, i], 50.0)
+        for i in (OUTCOME_INDEX[n] for n in ("max_incidence_rad", "max_side_load_n", "apogee_m"))
+    )
+    cant = point(np.abs(view.parameter("cant_roll_rad")[most]), 50.0)
+    return SpinCost(cant, incidence, load, -height)
+
+
+def _told(view: View) -> tuple[str, ...]:
+    turns = point(np.abs(view.outcome("max_roll_rad_s")), 95.0) / (2.0 * np.pi)
+    cost, found = cost_of(view), cant_limit(view)
+    told = [
+        f"19 of 20 flights turn at most {turns:.2g} times a second; the {REFLOWN} most canted "
+        f"(mean cant {show(cost.cant_rad, 'angle')}), flown again with straight fins: theirs cost "
+        f"{show(cost.height_m, 'length')} of height, {show(cost.side_load_n, 'force')} of side "
+        f"load, {show(cost.incidence_rad, 'angle')} of angle of attack",
+    ]
+    if found is not None:
+        told.append(
+            f"mean cant of all fins up to {show(found.angle_rad, 'angle')}, "
+            f"{show(found.tip_m, 'length', unit='mm', digits=2)} at the tip's trailing edge when "
+            "the root's front is on its line, keeps the spin from doubling a small angle of attack"
+        )
+    return tuple(told)
+
+
 def _spin(view: View) -> Evaluation | Missing:
     if fins_of(view.case.rocket) is None:
         return Missing("add the fins")
-    limit = np.maximum(DOUBLED + view.of(model.spin_limit), 0.3)
-    told: tuple[str, ...] = ()
-    found = cant_limit(view)
-    if found is not None:
-        told = (
-            f"mean cant of all fins up to {show(found.angle_rad, 'angle')}, "
-            f"{show(found.tip_m, 'length', unit='mm', digits=2)} at the tip's trailing edge when "
-            "the root's front is on its line",
+    stall = stall_start_rad(scalar(view.case.tables, "fin_stall_start_sin2")) + view.of(model.stall)
+    met = int((ratio_of(view) >= 1.0).sum())
+    told, valid = _told(view), met <= LOCKED * view.count
+    if met:
+        told += (
+            f"{met} of {view.count} flights spin as fast as their nose swings: spin that stays "
+            "locked there is not computed, and the angle of attack may grow further",
         )
-    return Evaluation(ratio_of(view), limit, warnings=told)
+    swings = view.outcome("spin_incidence_rad")
+    return Evaluation(swings, np.maximum(stall, 0.0), warnings=told, valid=valid)
 
 
 ROWS = (
     LimitState(
         "spin_pitch",
-        "Spin meets the pitch frequency",
+        "Crooked fins spin the rocket until its nose swings wide",
         "boost",
-        "ratio",
+        "angle",
         True,
         _spin,
-        "roll rate at burnout from cant and twist of the fins / sqrt(q S d CNa margin / (Iy "
-        "- Ix)) x "
-        "{coast} for the coast, where roll lags the falling speed, against {doubled}, where "
-        "the angle "
-        "of attack is doubled, 1 / (1 - ratio^2) = 2",
-        ("derived", "kernel"),
-        (airframe.cant, model.fin_slope, model.cp, airframe.mass, model.spin_limit),
+        "highest angle of attack flown while the roll rate is {near} or more of sqrt(q S d CNa "
+        "margin / (Iy - Ix)), the rate at which the nose swings by itself (0 for flights that stay "
+        "below), against the angle at which the fins stall; the cant told is the one that brings "
+        "the ratio to {doubled}, 1 / (1 - ratio^2) = 2",
+        ("kernel", "derived", "winter1936"),
+        (airframe.cant, model.fin_slope, model.cp, airframe.mass, model.stall),
         {
-            "coast": Constant(COAST, "ratio", "derived", note="from the history of one flight"),
+            "near": Constant(NEAR_RATIO, "ratio", "derived", note="a third more, 1 / (1 - 1/4)"),
             "doubled": Constant(DOUBLED, "ratio", "derived"),
         },
     ),

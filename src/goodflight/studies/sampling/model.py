@@ -50,12 +50,6 @@ stall = Quantity(
     because="winter1936", reason="stall of low-aspect plates between 15 and 25 deg",
     not_measurable="it takes a wind tunnel",
 )  # fmt: skip
-stable_margin = Quantity(
-    "stable_margin", "static margin a rocket needs", "calibre", Normal(0.25),
-    nature=KNOWLEDGE, because="practice",
-    reason="neutral at 0, never in trouble at the 1 calibre of practice; between them unmeasured",
-    not_measurable="a rule of thumb, not a property of your rocket",
-)  # fmt: skip
 flutter_model = Quantity(
     "flutter_model", "flutter formula", "ratio", Relative(0.10),
     nature=KNOWLEDGE, because="guess", reason="TN 4197 is a fit by its author; unswept thin plates",
@@ -72,12 +66,6 @@ tumble_area = Quantity(
     reason="tumbling bodies broadside half of the time",
     measured_by=Measured("film the descent of the separated rocket before its canopy fills, with a "
                          "known length in view", 240.0, "camera", 0.15),
-)  # fmt: skip
-spin_limit = Quantity(
-    "spin_limit", "spin that doubles the angle of attack", "ratio", Normal(0.08),
-    nature=KNOWLEDGE,
-    because="derived", reason="resonance of a lightly damped rocket; roll and pitch inertia",
-    not_measurable=_FORMULA,
 )  # fmt: skip
 vent_rule = Quantity(
     "vent_rule", "rule for vents", "ratio", Relative(0.15),

@@ -1,0 +1,100 @@
+"""The unopened rocket and people: can it come down where they are?"""
+
+from typing import Final
+
+import numpy as np
+
+from goodflight.physics.aero.reading import coast_drag_area_m2, scalar
+from goodflight.physics.flight.descent import FALL_MACH
+from goodflight.physics.flight.fall import Impact, MeanWind, Start, nose_first_impact
+from goodflight.physics.polygon import signed_distance_m
+from goodflight.physics.sources import Constant
+from goodflight.studies.rows.applies import point
+from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+from goodflight.studies.sampling import air, airframe, model, motor, rail
+
+PERSON_M: Final = 0.3  # radius of a person seen from above
+ONE_PERSON: Final = 1e-6  # a launch's chance of killing one person who has no part in it
+
+
+def impact_of(view: View) -> Impact:
+    """Where each flight comes down, and how fast, if nothing opens: nose first from apogee."""
+    start = Start(
+        *(
+            view.outcome(f"apogee_{name}")
+            for name in ("m", "east_m", "north_m", "east_m_s", "north_m_s")
+        )
+    )
+    wind = MeanWind(
+        *(
+            view.parameter(name)
+            for name in ("wind_m_s", "wind_from_rad", "wind_height_m", "wind_exponent")
+        )
+    )
+    tables, factor = view.case.tables, view.parameter("axial_factor")
+    return nose_first_impact(
+        start,
+        wind,
+        drag_area_m2=coast_drag_area_m2(tables, full(view, FALL_MACH), factor),
+        mass_kg=view.parameter("dry_mass_kg"),
+        ground_temperature_k=view.parameter("ground_temperature_k"),
+        ground_pressure_pa=view.parameter("ground_pressure_pa"),
+        gravity_m_s2=view.case.site.gravity_m_s2,
+    )
+
+
+def _reach(view: View) -> Evaluation | Missing:
+    areas, alone = view.case.site.people_areas_m, view.case.field_says.people
+    if not areas and alone is None:
+        return Missing(
+            "say where people and property are: draw them in the field's outline with the role "
+            '"people", or measure the distance from the pad to the nearest person, house or road '
+            "that has no part in the launch and write it into the site file"
+        )
+    found = impact_of(view)
+    if areas:
+        gap = np.min(
+            [signed_distance_m(found.east_m, found.north_m, ring) for _, ring in areas], axis=0
+        )
+    else:  # a distance without a direction: it may be any
+        away = 0.0 if alone is None else alone.value
+        gap = away - np.hypot(found.east_m, found.north_m)
+    gap = np.where(np.isfinite(found.east_m), gap, np.nan)
+    needed = scalar(view.case.tables, "length_m") + PERSON_M
+    reached = int((gap < needed).sum())
+    hits = point(found.speed_m_s, 50.0)
+    energy = 0.5 * point(view.parameter("dry_mass_kg"), 50.0) * hits**2
+    told = [
+        f"it would hit at {hits:.0f} m/s with {energy:.0f} J, nose first; a rocket that falls flat "
+        "comes down slower and elsewhere"
+    ]
+    if reached:
+        told.append(
+            f"probability of impact if nothing opens: {reached} of {view.count} flights; times the "
+            "chance that nothing opens it is what range safety sets against 1 in a million for "
+            "one person (RCC 321, from memory). The range safety officer decides"
+        )
+    return Evaluation(gap, full(view, needed), np.isfinite(gap), warnings=tuple(told))
+
+
+ROWS = (
+    LimitState(
+        "unopened_reach",
+        "Unopened rocket can reach people or property",
+        "code",
+        "length",
+        False,
+        _reach,
+        "distance between where the rocket comes down nose first when nothing opens and the "
+        "nearest people or property, against the rocket's length + {person}; with only a distance "
+        "from the pad, that less the way of the rocket, whatever its direction. Range safety sets "
+        "the chance of impact against {one} for one person",
+        ("rcc321", "kernel"),
+        (air.wind, air.wind_from, motor.impulse, model.axial, airframe.mass, rail.lean_along),
+        {
+            "person": Constant(PERSON_M, "length", "rcc321", note="radius of a person, 1 ft"),
+            "one": Constant(ONE_PERSON, "ratio", "rcc321", note="per launch"),
+        },
+        kind="rule",
+    ),
+)
