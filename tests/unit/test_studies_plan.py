@@ -59,7 +59,7 @@ KINDER = {  # what is taken where the figure is left out may be kinder than the 
 @pytest.mark.parametrize(
     "name",
     [
-        pytest.param(each, marks=pytest.mark.xfail(strict=False, reason=KINDER[each], strict=False))
+        pytest.param(each, marks=pytest.mark.xfail(reason=KINDER[each], strict=False))
         if each in KINDER
         else each
         for each in OPTIONAL

@@ -276,7 +276,8 @@ class SiteFile(FieldSays):
         Height | None, Key("highest altitude agreed, above the ground", example="760 m")
     ] = None
     outline: Annotated[
-        Name | None, Key("GeoJSON file beside this one: polygons with the role field or keep_out")
+        Name | None,
+        Key("GeoJSON file beside this one: polygons with the role field, keep_out or people"),
     ] = None
     coordinates: Annotated[
         Literal["metres", "lonlat"],
