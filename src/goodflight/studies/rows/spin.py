@@ -80,8 +80,8 @@ def _told(view: View) -> tuple[str, ...]:
     told = [
         f"19 of 20 flights turn at most {turns:.2g} times a second; the {REFLOWN} most canted "
         f"(mean cant {show(cost.cant_rad, 'angle')}), flown again with straight fins: theirs cost "
-        f"{show(cost.height_m, 'length')} of height, {show(cost.side_load_n, 'force')} of side "
-        f"load, {show(cost.incidence_rad, 'angle')} of angle of attack",
+        f"{cost.height_m:.0f} m of height, {cost.side_load_n:.1f} N of side load, "
+        f"{np.degrees(cost.incidence_rad):.1f} deg of angle of attack",
     ]
     if found is not None:
         told.append(
