@@ -203,3 +203,13 @@ def test_canopy_opens_after_lines_and_fill_distance() -> None:
     fill = 8.0 * 0.9 / found["stretch_m_s"]
     assert found["open_s"] > fill
     assert OUTCOME_INDEX["open_s"] == len(PARTING_OUTCOMES) - 1
+
+
+def test_a_booster_that_swings_under_its_open_canopy_has_not_overtaken_it() -> None:
+    """Level, on a cord to the nose that never gets tight: the canopy opens with the booster behind
+    it. Later the booster hangs at right angles to where it flew, which is no overtaking."""
+    found = part(fore_cord_m=1e4, climb_rad=0.0, axis_rad=0.0, speed_m_s=25.0, turn_rad_s=0.0,
+                 line_length_m=0.3, canopy_fill=4.0)  # fmt: skip
+    assert found["straight_s"] == math.inf
+    assert found["open_s"] < 1.0
+    assert found["min_gap_m"] > 0.0

@@ -40,7 +40,7 @@ PARTING_OUTCOMES: Final = (
     "cleared_s",  # pack out of the tube; inf = not before the end
     "reach_m",  # greatest way of the pack out of its place
     "straight_s",  # both lengths of cord have been tight
-    "min_gap_m",  # pack ahead of the tube's mouth, least from SETTLE_S out until straight
+    "min_gap_m",  # pack ahead of the tube's mouth, least from SETTLE_S out until straight or open
     "snatch_n",  # greatest cord force until the canopy begins to fill
     "max_n",  # greatest cord force until the booster hangs
     "edge_n",  # greatest push of the cord into the tube's edge until then
@@ -216,7 +216,7 @@ def _watch(t: float, p: Any, seen: Any, out: Any) -> None:
     if seen[_STRAIGHT] == np.inf:
         if seen[_TIGHT_FORE] > 0.0 and seen[_TIGHT_AFT] > 0.0:
             seen[_STRAIGHT] = t
-        out_since = t - seen[_CLEARED]
+        out_since = t - seen[_CLEARED] if seen[_OPENED] == np.inf else -1.0
         if out_since > SETTLE_S or (out_since >= 0.0 and seen[_STRAIGHT] < np.inf):
             gap = seen[_WAY] - p[16]
             out[3] = gap if out[3] != out[3] else min(out[3], gap)

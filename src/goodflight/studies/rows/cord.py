@@ -145,7 +145,7 @@ ROWS = (
         _overtakes,
         "least lead of the pack over the tube's mouth, from {settle} after it is out until "
         "the cord is "
-        f"straight, against 0 ({_MOTION}; drag of tumbling parts)",
+        f"straight or the canopy open, against 0 ({_MOTION}; drag of tumbling parts)",
         ("derived", "practice"),
         (*_PART, recovery.pack_area, model.tumble_area, model.drag_share, separation.axis),
         {
