@@ -21,8 +21,9 @@ from goodflight.studies.results import (
     NumberedFlight,
     Remedy,
     Row,
-    Step,
     Trait,
+    Way,
+    WayStep,
     said,
 )
 
@@ -182,7 +183,16 @@ def ledger() -> Ledger:
         measure_next=(
             Measurement("wind", "wind", "read a hand-held meter at the rail", 10.0, 0.049, 0.36),
         ),
-        cheapest=Step(early.remedies[0], ("too_early",)),
+        way=Way(
+            (WayStep(early.remedies[0], ("too_early",)),),
+            early.remedies[0].total_before,
+            early.remedies[0].total,
+            0.01,
+            0.2,
+            0.25,
+            True,
+            False,
+        ),
     )
 
 

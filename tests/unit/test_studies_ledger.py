@@ -8,8 +8,8 @@ import pytest
 
 from goodflight.outputs.ledger.input_words import value
 from goodflight.studies.judging.drivers import total_index_jansen
-from goodflight.studies.judging.evaluate import any_failing, evaluate
-from goodflight.studies.judging.remedies import _Part, chance_after, stratified
+from goodflight.studies.judging.evaluate import evaluate
+from goodflight.studies.judging.remedies import Flown, chance_after, stratified
 from goodflight.studies.levers.lever import Lever, Setting
 from goodflight.studies.levers.whatif import Change, tried
 from goodflight.studies.questions.delay import delay_of
@@ -69,10 +69,10 @@ def test_a_change_that_changes_nothing_makes_no_difference() -> None:
     case = sample_case(5.0)
     view = fly_trials(case, FLIGHTS, 1)
     rows = evaluate(view)
-    part = _Part(view, rows, any_failing(rows), 60)
+    part = Flown(view, rows, 1, 60)
     lever = Lever("same", "nothing", "", "free", lambda _base, _now: None)
     setting = Setting("same", None, said("change nothing"), (), lambda each: each)
-    effect = part.effect(Change(lever, setting, case, {}), FLIGHTS, 1)
+    effect = part.effect(Change(lever, setting, case, {}))
     assert effect.before == effect.after
     assert effect.total == effect.total_before
     assert effect.gain == 0.0

@@ -13,7 +13,7 @@ from goodflight.project.demo import demo_files
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.workshop import devices_of, workshop_of
 from goodflight.studies.judging.evaluate import evaluate
-from goodflight.studies.judging.remedies import effects_of, remedy_of
+from goodflight.studies.judging.remedies import Flown, remedy_of
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.sampling.flights import fly_trials
@@ -147,8 +147,8 @@ def test_without_a_build_file_the_rows_of_workmanship_wait() -> None:
 def test_a_larger_canopy_lands_softer_and_drifts_further() -> None:
     """What it wins at landing it loses off the field; both stand in its effect."""
     view = fly_trials(sample_case(5.5), 600, 1)
-    effects = effects_of(view, evaluate(view), tried(view.case, {}).changes, 600, 1)
-    larger = next(e for e in effects if e.change.key == "canopy=larger_1.15")
+    change = next(c for c in tried(view.case, {}).changes if c.key == "canopy_size=1.15")
+    larger = Flown(view, evaluate(view), 1).effect(change)
     assert larger.after["landing_speed"] < larger.before["landing_speed"]
     assert larger.after["off_field"] > larger.before["off_field"]
     assert "off_field" in remedy_of("landing_speed", larger).worsens

@@ -5,12 +5,9 @@ from collections.abc import Callable
 import pytest
 
 from goodflight.studies.case.planned import Case
-from goodflight.studies.judging.remedies import Effect, cheapest_of
-from goodflight.studies.levers.lever import Lever, Setting
 from goodflight.studies.levers.motor import nearest_delay_out_s
-from goodflight.studies.levers.whatif import Change, tried
+from goodflight.studies.levers.whatif import tried
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.results import Cost, said
 
 
 @pytest.fixture(scope="module")
@@ -57,7 +54,7 @@ def test_a_remedy_is_tried_on_top_of_what_is_tried(case: Case) -> None:
 
 
 def test_the_flight_of_a_change_is_the_flight_that_is_tried(case: Case) -> None:
-    for change in tried(case, {"rail": "3"}).changes:
+    for change in tried(case, {"rail": "3"}).changes[::7]:
         trial = tried(case, change.settings)
         assert trial.settings.items() >= {change.lever.key: change.setting.id}.items()
         for name in ("rail", "deployment", "day", "workshop", "items"):
@@ -88,39 +85,3 @@ def test_titles_are_told_in_the_units_of_the_reader(case: Case) -> None:
     assert titles["wind=2"].told() == "wait until the wind is 2 m/s or less"
     assert titles["wind=2"].told("imperial") == "wait until the wind is 4.47 mph or less"
     assert all(title.told() and title.told("imperial") for title in titles.values())
-
-
-def effect(case: Case, key: str, cost: Cost, gain: float, refined: bool = True) -> Effect:
-    lever = Lever(key, key, "", cost, lambda _base, _now: None)
-    setting = Setting("done", None, said(key), (), lambda each: each)
-    change = Change(lever, setting, case, {})
-    rows = {"too_early": 0.3, "too_late": 0.1}
-    after = {"too_early": 0.3 - gain, "too_late": 0.1 - gain / 4.0}
-    return Effect(change, rows, after, 0.4, 0.4 - gain, gain, refined)
-
-
-def test_the_cheapest_thing_weighs_the_gain_by_what_it_costs(case: Case) -> None:
-    """0.20 bought counts 0.12, 0.15 in minutes counts 0.135: the minutes stand first."""
-    bought, minutes = effect(case, "a", "purchase", 0.20), effect(case, "b", "minutes", 0.15)
-    found = cheapest_of([bought, minutes])
-    assert found is not None and found.remedy.key == "b=done"
-    assert found.helps == ("too_early", "too_late")
-    assert (found.remedy.chance_before, found.remedy.chance) == pytest.approx((0.3, 0.15))
-    assert (found.remedy.total_before, found.remedy.total) == pytest.approx((0.4, 0.25))
-
-
-def test_nothing_that_helps_less_than_can_be_told_is_the_cheapest(case: Case) -> None:
-    assert cheapest_of([]) is None
-    assert cheapest_of([effect(case, "a", "free", 0.001)]) is None
-    small = effect(case, "a", "free", 0.3, refined=False)  # seen on few flights only
-    sure = effect(case, "b", "free", 0.1)
-    found = cheapest_of([small, sure])
-    assert found is not None and found.remedy.key == "b=done"
-
-
-def test_the_cheapest_thing_of_a_ledger_is_one_of_its_remedies(case: Case) -> None:
-    ledger = ledger_of(case, 300)
-    assert ledger.cheapest is not None
-    remedy, row = ledger.cheapest.remedy, ledger.cheapest.helps[0]
-    assert remedy.total < remedy.total_before and remedy.chance < remedy.chance_before
-    assert remedy.key in {each.key for r in ledger.rows if r.key == row for each in r.remedies}

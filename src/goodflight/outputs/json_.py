@@ -23,6 +23,7 @@ from goodflight.studies.results import (
     Ledger,
     Remedy,
     Row,
+    Way,
 )
 from goodflight.studies.unseen import UNSEEN, second_reader
 
@@ -53,12 +54,7 @@ def ledger_record(ledger: Ledger) -> dict[str, Any]:
         "measured": ledger.measured,
         "figures": ledger.figures,
         "rows": [row_record(row) for row in ledger.rows],
-        "cheapest": ledger.cheapest
-        and {
-            **remedy_record(ledger.cheapest.remedy),
-            "helps": list(ledger.cheapest.helps),
-            "meets": list(ledger.cheapest.meets),
-        },
+        "way": ledger.way and way_record(ledger.way),
         "measure_next": [record(each) for each in ledger.measure_next],
         "not_here": [record(each) for each in ledger.not_here],
         "not_modelled": list(ledger.not_modelled),
@@ -140,6 +136,30 @@ def row_record(row: Row) -> dict[str, Any]:
     }
 
 
+def way_record(way: Way) -> dict[str, Any]:
+    """The way to a good flight: where it comes to, and its steps with the total after each."""
+    return {
+        "total_before": way.total_before,
+        "total": way.total,
+        "low": way.low,
+        "high": way.high,
+        "limit": way.limit,
+        "reached": way.reached,
+        "already": way.already,
+        "against": list(way.against),
+        "unknown": list(way.unknown),
+        "steps": [
+            {
+                **remedy_record(step.remedy),
+                "helps": list(step.helps),
+                "meets": list(step.meets),
+            }
+            for step in way.steps
+        ],
+        "change": [{"path": path, "text": text} for path, text in way.change],
+    }
+
+
 def remedy_record(remedy: Remedy) -> dict[str, Any]:
     """One remedy with its effect on the row and on the total."""
     return {
@@ -152,7 +172,11 @@ def remedy_record(remedy: Remedy) -> dict[str, Any]:
         "chance": remedy.chance,
         "total_before": remedy.total_before,
         "total": remedy.total,
+        "reaches": remedy.reaches,
+        "rank": remedy.rank,
         "worsens": list(remedy.worsens),
+        "sides": [record(each) for each in remedy.sides],
+        "not_known": list(remedy.unknown),
         "change": [{"path": path, "text": text} for path, text in remedy.change],
     }
 

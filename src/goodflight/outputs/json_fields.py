@@ -35,8 +35,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "unknown": "keys of failures of the flight that are not known: the chance is a lower bound",
         "unmet": "keys of rules that are not met and of statements that are denied",
         "open": "keys of rules and statements that wait for an answer",
-        "cheapest": "the remedy that lowers the total most for its cost, with `helps`, the keys of "
-        "the rows it helps, most first; its chances are those of the first; null = none does",
+        "way": "the way to a good flight, see `way`; null = not looked for",
         "measure_next": "figures worth measuring, most for the work first, see `measure_next`",
         "unseen": "what no calculation sees: key, title, check, rate with low and high (0 to 1; "
         "null = no figure), counted, source (key in docs/bibliography.md); not in the chance",
@@ -95,8 +94,27 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "chance": "chance of this row after",
         "total_before": "chance that anything fails, before",
         "total": "chance that anything fails, after",
+        "reaches": "what the row is called after it: ok, marginal or fails",
+        "rank": "in its row, from 1; remedies that the flights cannot tell apart share one",
         "worsens": "keys of rows that get worse",
+        "sides": "key, before, after of other rows that it moves; after null = not known any more",
+        "not_known": "keys of rows that it acts on and that are not known with it",
         "change": "path in the project and text that would be written",
+    },
+    "way": {
+        "total_before": "chance that anything fails, before",
+        "total": "chance that anything fails after all steps, on all flights",
+        "low": "lower end of its 95 % Wilson interval",
+        "high": "upper end of its 95 % Wilson interval",
+        "limit": "what the total may be",
+        "reached": "true: in the end the total and every row are under their limits",
+        "already": "true: they were before; the steps then lower the total further",
+        "against": "keys of rows that still stand against it",
+        "unknown": "keys of failures that are not known: no change answers them",
+        "steps": "the steps, the cheapest first: see `remedy`, with `helps`, the keys of the rows "
+        "it helps, most first (its chances are those of the first), and `meets`, titles of rules "
+        "met by it; total_before and total are those of the way so far",
+        "change": "path in the project and text that keeping all of it would write",
     },
     "fly": {
         **_ASKED,

@@ -9,6 +9,9 @@ from goodflight.page.open_project import ChangedElsewhereError
 from goodflight.page.view import address, plan_of, settings_of
 from goodflight.project.part_forms import keep
 from goodflight.studies.levers.whatif import Tried
+from goodflight.studies.results import Ledger
+
+WHOLE_WAY = "way"  # all steps of the way, kept together
 
 
 async def keep_trial(request: Request) -> Response:
@@ -43,18 +46,26 @@ async def keep_remedy(request: Request) -> Response:
     plan = plan_of(request, state.store)
     ledger = await state.workers.in_thread(lambda: state.answers.full(plan, {}))
     wanted = form.get("remedy", "")
-    steps = (ledger.cheapest.remedy,) if ledger.cheapest else ()
-    remedies = [*steps, *(r for row in ledger.rows for r in row.remedies)]
-    remedy = next((each for each in remedies if each.key == wanted), None)
+    found = kept_of(ledger, wanted)
     drawn = form.get("hash", "")
-    if remedy is None and drawn != state.store.hash:
+    if found is None and drawn != state.store.hash:
         changes = state.store.differing(drawn)
         raise ChangedElsewhereError("remedy kept", changes, again=False)
-    if remedy is None:
+    if found is None:
         return room.refused(request, "This remedy is no longer in the ledger; look at it again.")
-    change = remedy.change
-    state.store.change(str(remedy.title), drawn, lambda p: keep(p, change), change)
+    words, change = found
+    state.store.change(words, drawn, lambda p: keep(p, change), change)
     return RedirectResponse(address("/ledger", plan, {}), 303)
+
+
+def kept_of(ledger: Ledger, wanted: str) -> tuple[str, tuple[tuple[str, str], ...]] | None:
+    """What keeping a remedy, a step of the way, or all of it would write; None: not there."""
+    steps = ledger.way.steps if ledger.way else ()
+    if wanted == WHOLE_WAY and ledger.way and ledger.way.change:
+        return "; ".join(str(step.remedy.title) for step in steps), ledger.way.change
+    remedies = (*(step.remedy for step in steps), *(r for row in ledger.rows for r in row.remedies))
+    remedy = next((each for each in remedies if each.key == wanted), None)
+    return None if remedy is None else (str(remedy.title), remedy.change)
 
 
 ROUTES = (

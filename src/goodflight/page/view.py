@@ -15,7 +15,15 @@ from goodflight import __version__
 from goodflight.outputs import words
 from goodflight.outputs.drawing.alone import plain
 from goodflight.outputs.figures import figure
-from goodflight.outputs.ledger import basis_words, failing_words, first_look, input_words, row_words
+from goodflight.outputs.ledger import (
+    basis_words,
+    failing_words,
+    first_look,
+    input_words,
+    row_words,
+    side_words,
+    way_words,
+)
 from goodflight.outputs.ledger.course import course_svg
 from goodflight.outputs.ledger.strip_svg import histogram_svg, strip_svg
 from goodflight.outputs.ledger.text import best_remedy, in_flight_order
@@ -128,6 +136,8 @@ def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
         "histogram": lambda row: Markup(histogram_svg(row, units)),
         "best": best_remedy,
         "look": first_look,
+        "ways": way_words,
+        "sides": side_words,
         "fail": failing_words,
         "basis": basis_words,
         "entered": input_words,

@@ -95,8 +95,22 @@ class Driver:
 
 
 @dataclass(frozen=True)
+class Side:
+    """What a change does to another row. after : None = not known any more."""
+
+    key: str
+    before: float
+    after: float | None
+
+
+@dataclass(frozen=True)
 class Remedy:
-    """A change the builder can make, re-computed on the same flights."""
+    """A change the builder can make: the least that brings its row under its limit, if any does.
+
+    reaches : what the row is called after it. rank : in its row, from 1; what the flights cannot
+    tell apart has the same. sides : other rows that it moves. unknown : keys of rows that it acts
+    on and that are not known with it.
+    """
 
     key: str
     title: Said  # "drill 1 s less"
@@ -110,6 +124,10 @@ class Remedy:
     change: tuple[tuple[str, str], ...] = ()  # (project path, new text): what would be written
     settings: tuple[tuple[str, str], ...] = ()  # (lever, setting): how it is tried
     caution: str = ""  # key of the caution that goes with it
+    reaches: State = "ok"
+    rank: int = 1
+    sides: tuple[Side, ...] = ()
+    unknown: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -246,16 +264,41 @@ class BaseRate:
 
 
 @dataclass(frozen=True)
-class Step:
-    """The cheapest thing to do: the change that lowers the total most for its cost.
+class WayStep:
+    """One step of the way, taken on top of those before it.
 
-    remedy : its effect on the total, and on the row it helps most.
-    helps : keys of the rows whose chance falls, the one that falls most first.
+    remedy : its effect on the total, and on the row it helps most. helps : keys of the rows whose
+    chance falls, the one that falls most first. meets : titles of rules and statements that are
+    not met before it and are met then.
     """
 
     remedy: Remedy
     helps: tuple[str, ...]
-    meets: tuple[str, ...] = ()  # titles of rules that are not met now and are met then
+    meets: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Way:
+    """The way to a good flight: the cheapest list of changes found that does, flown together.
+
+    All figures are counted on all flights. limit : what the total may be. reached : whether it and
+    every row are under their limits in the end. already : whether they were so before; the steps
+    then lower the total further. against : keys of rows that still stand against it.
+    unknown : keys of failures not known, which no change answers.
+    """
+
+    steps: tuple[WayStep, ...]
+    total_before: float
+    total: float
+    low: float
+    high: float
+    limit: float
+    reached: bool
+    already: bool
+    against: tuple[str, ...] = ()
+    unknown: tuple[str, ...] = ()
+    change: tuple[tuple[str, str], ...] = ()  # what keeping all of it would write
+    settings: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -291,7 +334,7 @@ class Ledger:
     measure_next: tuple[Measurement, ...] = ()  # most for the work first
     base_rates: tuple[BaseRate, ...] = ()  # only when asked for
     not_here: tuple[NotHere, ...] = ()  # ways to fail that this rocket does not have
-    cheapest: Step | None = None  # None: no change that was flown lowers the total
+    way: Way | None = None  # None: not looked for
     unknown: tuple[str, ...] = ()  # keys of failures not known: the chance is a lower bound
     unmet: tuple[str, ...] = ()  # keys of rules not met and of statements denied
     open: tuple[str, ...] = ()  # keys of rules and statements that wait for an answer

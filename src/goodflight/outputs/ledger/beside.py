@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 from typing import Final
 
+from goodflight.outputs.ledger.way_words import step_words, way_first, way_words
 from goodflight.outputs.text_page import TextPage
-from goodflight.outputs.words import COSTS, change, how_words, worth_words
+from goodflight.outputs.words import how_words, worth_words
 from goodflight.studies.cautions import cautions_of
-from goodflight.studies.results import BaseRate, Ledger, Measurement, Step
+from goodflight.studies.results import BaseRate, Ledger, Measurement
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
 LISTED: Final = 3  # measurements named below the ledger
@@ -16,7 +17,7 @@ def next_lines(page: TextPage, ledger: Ledger) -> None:
     """What to do and what to measure; what is not known at all goes first."""
     if ledger.unknown:
         measure_lines(page, ledger.measure_next)
-    cheapest_lines(page, ledger.cheapest)
+    way_lines(page, ledger)
     if not ledger.unknown:
         measure_lines(page, ledger.measure_next)
 
@@ -31,24 +32,22 @@ def measure_lines(page: TextPage, listed: Sequence[Measurement]) -> None:
         page.paragraph(measurement_words(each), indent=2, first="· ")
 
 
-def cheapest_lines(page: TextPage, step: Step | None) -> None:
-    """The one change that lowers the total most for its cost, below a ledger."""
-    if step is None:
+def way_lines(page: TextPage, ledger: Ledger) -> None:
+    """The way to a good flight: the steps with the total after each, below a ledger."""
+    way = ledger.way
+    if way is None:
         return
-    remedy = step.remedy
-    cost = COSTS[remedy.cost] + (f", {remedy.cost_note}" if remedy.cost_note else "")
-    title = remedy.title.told(page.terminal.units)
-    effect = change(remedy.total_before, remedy.total)
-    words = f"{title}: anything fails {effect} ({cost})"
-    if step.meets:
-        words += "; then no longer: " + ", ".join(step.meets)
-    if remedy.worsens:
-        words += "; makes worse: " + ", ".join(remedy.worsens)
     page.blank()
-    page.rule("The cheapest thing to do now")
-    page.paragraph(words, indent=2, first="→ ")
-    for care in cautions_of((remedy.caution,)):
-        page.paragraph(care, indent=4, ink="fine")
+    page.rule("The way to a good flight")
+    titles = {row.key: row.title for row in ledger.rows}
+    for words in way_first(way, titles):
+        page.paragraph(words, indent=2, first="! ")
+    page.paragraph(way_words(way, titles))
+    for number, step in enumerate(way.steps, 1):
+        words = step_words(step, titles, page.terminal.units)
+        page.paragraph(words, indent=3, first=f"{number}. ")
+    for care in cautions_of(step.remedy.caution for step in way.steps):
+        page.paragraph(care, indent=3, ink="fine")
 
 
 def measurement_words(each: Measurement) -> str:

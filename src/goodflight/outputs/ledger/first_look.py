@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from goodflight.outputs.ledger.text import severity
-from goodflight.outputs.words import change
 from goodflight.studies.judging.drivers import LEFT_OUT
-from goodflight.studies.results import Ledger, Row, State, Step
+from goodflight.studies.results import Ledger, Row, State
 
 COUNTED: Final[dict[State, str]] = {
     "fails": "failing",
@@ -112,8 +111,3 @@ def others_words(rows: Sequence[Row]) -> str:
     counts = Counter(row.state for row in rows)
     said = ", ".join(f"{count} {COUNTED[state]}" for state, count in counts.items())
     return f"and {len(rows)} more: {said}" if rows else ""
-
-
-def step_effect(step: Step) -> str:
-    """Say what the cheapest thing to do does to the total: `68 → 19 in 100`."""
-    return change(step.remedy.total_before, step.remedy.total)

@@ -7,6 +7,7 @@ from typing import Final
 
 from goodflight.outputs.ledger.beside import base_rate_lines, next_lines
 from goodflight.outputs.ledger.row_words import against, answer, driver_words
+from goodflight.outputs.ledger.side_words import side_words
 from goodflight.outputs.ledger.strip import Cell, strip
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import (
@@ -176,9 +177,9 @@ def remedy_words(remedy: Remedy, units: str = "metric") -> str:
     cost = COSTS[remedy.cost] + (f", {remedy.cost_note}" if remedy.cost_note else "")
     effect = change(remedy.chance_before, remedy.chance)
     words = f"{remedy.title.told(units)}: {effect} ({cost})"
-    if remedy.worsens:
-        words += "; makes worse: " + ", ".join(remedy.worsens)
-    return words
+    if remedy.reaches == "fails":
+        words += "; the nearest it comes, still failing"
+    return words + side_words(remedy)
 
 
 def not_here_words(each: NotHere) -> str:

@@ -116,7 +116,15 @@ class Origin:
     figures: int = 0
     invented: bool = False
     inputs_hash: str = ""
+    invented_motors: tuple[str, ...] = ()  # keys of those that their files call invented
+    pad: tuple[float, float] = (0.0, 0.0)  # where the site's file has it, east and north
+    pad_unit_m: tuple[float, float] = (1.0, 1.0)  # metres in one unit of it: of a degree, or 1
     warnings: tuple[str, ...] = ()
+
+    def pad_at(self, moved_m: tuple[float, float]) -> tuple[float, float]:
+        """Where the pad is in the site's file once it is moved (east, north) [m]."""
+        (east, north), (a, b) = self.pad, self.pad_unit_m
+        return east + moved_m[0] / a, north + moved_m[1] / b
 
 
 @dataclass(frozen=True)

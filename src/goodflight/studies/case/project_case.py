@@ -19,6 +19,7 @@ from goodflight.physics.vehicle import combine, mass_items
 from goodflight.physics.vehicle.parts import Canopy, Rocket
 from goodflight.project import Plan, Project, Uncertain
 from goodflight.project.building import build_rocket
+from goodflight.project.outlines import metres_per_degree
 from goodflight.quantity import Refused
 from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import (
@@ -203,6 +204,8 @@ def _deployment(project: Project, plan: Plan) -> Deployment:
 
 def _origin(project: Project, plan: Plan, figures: Sequence[Uncertain]) -> Origin:
     counts = project.figures_of(plan.name)
+    site = project.site_files[plan.site][0]
+    pad = (site.pad[0], site.pad[1]) if site.pad is not None else (0.0, 0.0)
     return Origin(
         plan_path=f"plans.toml:plan[{plan.name}]",
         site_path=f"sites/{plan.site}.toml",
@@ -212,6 +215,9 @@ def _origin(project: Project, plan: Plan, figures: Sequence[Uncertain]) -> Origi
         figures=sum(counts.values()),
         invented=project.invented,
         inputs_hash=inputs_hash(project),
+        invented_motors=tuple(k for k, (head, _) in project.motor_files.items() if head.invented),
+        pad=pad,
+        pad_unit_m=metres_per_degree(pad[1]) if site.coordinates == "lonlat" else (1.0, 1.0),
         warnings=project.doubts(plan),
     )
 

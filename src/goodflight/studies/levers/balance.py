@@ -13,7 +13,7 @@ BALLAST: Final = "added nose ballast"
 PLACE: Final = 0.25  # of the nose's length
 MASS_SIGMA_KG: Final = 0.001
 PLACE_SIGMA_M: Final = 0.003
-TRIES_KG: Final = (0.020, 0.040, 0.060)
+MOST_KG: Final = 0.300
 
 
 def _ballast(base: Case, _now: Case) -> Offer:
@@ -28,8 +28,9 @@ def _ballast(base: Case, _now: Case) -> Offer:
 
     more = "" if there is None else " more"
     return numbers(
-        0.0, steps(0.0, 0.120, 0.005), make, lambda mass_kg: (_write(base, there, old + mass_kg),),
-        lambda mass_kg: said(f"add {{mass}}{more} in the nose", mass=(mass_kg, "mass")), TRIES_KG,
+        0.0, steps(0.0, MOST_KG, 0.005), make,
+        lambda mass_kg: (_write(base, there, old + mass_kg),),
+        lambda mass_kg: said(f"add {{mass}}{more} in the nose", mass=(mass_kg, "mass")), "up",
     )  # fmt: skip
 
 
@@ -66,5 +67,7 @@ def _write(case: Case, there: MassItem | None, mass_kg: float) -> Write:
 
 LEVERS: Final = (
     Lever("ballast", "ballast added in the nose", "mass", "minutes", _ballast,
-          "weigh it, fix it so that it cannot move, balance the rocket again", slider=True),
+          "weigh it, fix it so that it cannot move, balance the rocket again",
+          ("margin_small", "margin_gust"), slider=True,
+          touches=("thrust_to_weight", "code_thrust", "rail_exit", "landing_speed")),
 )  # fmt: skip

@@ -7,28 +7,35 @@ from typing import Final
 from goodflight.physics.recovery.vents import LARGE_RULE_M, SMALL_RULE_M
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.remade import stated, with_changes, with_separation
+from goodflight.studies.case.remade import Stated, stated, with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
 from goodflight.studies.results import said
 from goodflight.studies.sampling.sections import gear_bay
 
-BLANKET_M2: Final = 0.16  # 0.4 m square
+BLANKETS_M: Final = (0.30, 0.35, 0.40, 0.45, 0.50, 0.60)  # sides of a square
 VENT_M: Final = 0.003
-MORE_VENTS: Final = 2
+MOST_VENTS: Final = 8
 
 
 def _blanket(base: Case, _now: Case) -> Offer | None:
     blanket = base.rocket.separation.blanket_m2
-    if blanket is None or blanket.value >= BLANKET_M2:
+    if blanket is None or blanket.value <= 0.0:
         return None
-    text = stated(BLANKET_M2, blanket.sigma * BLANKET_M2 / blanket.value, "m2")
-    figure = replace(blanket, value=text.value, sigma=text.sigma, known="guess")
+    now, share = blanket, blanket.sigma / blanket.value
 
-    def make(case: Case) -> Case:
+    def text(side_m: float) -> Stated:
+        return stated(side_m**2, share * side_m**2, "m2")
+
+    def make(case: Case, side_m: float) -> Case:
+        wide = text(side_m)
+        figure = replace(now, value=wide.value, sigma=wide.sigma, known="guess")
         return with_separation(case, blanket_m2=figure)
 
-    title = said("use a heat blanket of {side} square", side=(math.sqrt(BLANKET_M2), "length"))
-    return once(title, make, (blanket.path or "rocket.toml:charge.blanket", text.text))
+    return numbers(
+        math.sqrt(now.value), BLANKETS_M, make,
+        lambda side_m: ((now.path or "rocket.toml:charge.blanket", text(side_m).text),),
+        lambda side_m: said("use a heat blanket of {side} square", side=(side_m, "length")), "up",
+    )  # fmt: skip
 
 
 def _with_vents(case: Case, name: str, count: int, wide_m: float) -> Case:
@@ -48,14 +55,14 @@ def _vents(base: Case, _now: Case) -> Offer | None:
     now, wide_m = bay.vent_count, bay.vent_diameter_m or VENT_M
     name = bay.name.replace("{", "{{").replace("}", "}}")
     return numbers(
-        float(now), (float(now + more) for more in (1, MORE_VENTS, 4)),
+        float(now), (float(count) for count in range(now, max(now, MOST_VENTS) + 1)),
         lambda case, count: _with_vents(case, bay.name, round(count), wide_m),
         lambda count: _vent_writes(bay, round(count), wide_m),
         lambda count: said(
             f"drill {name} for {{count}} vents of {{wide}}", count=(count, "count"),
             wide=(wide_m, "length"),
         ),
-        (float(now + MORE_VENTS),),
+        "up",
     )  # fmt: skip
 
 
@@ -85,10 +92,11 @@ def _ports_of(bay: Bay) -> Offer:
 
 
 LEVERS: Final = (
-    Lever("blanket", "heat blanket", "", "purchase", _blanket, helps=("canopy_scorched",),
-          flies=False),
+    Lever("blanket", "side of the heat blanket", "length", "purchase", _blanket,
+          "it takes room: pack it again", ("canopy_scorched",), False, touches=("gear_fits",)),
     Lever("vents", "vents of the recovery bay", "count", "minutes", _vents,
-          helps=("bay_vents", "trapped_air", "drag_separation"), flies=False),
+          helps=("bay_vents", "trapped_air", "drag_separation", "separation_window"), flies=False,
+          touches=("separation_shut",)),
     Lever("ports", "vents of the electronics bay", "", "minutes", _ports,
           "between the two rules in use", ("electronics_vents",), False),
 )  # fmt: skip

@@ -1,5 +1,6 @@
-"""Lever of the canopy: another one of the rocket's, or a larger one."""
+"""Levers of the canopy: another one of the rocket's, or one that is still to be made."""
 
+import math
 from dataclasses import replace
 from typing import Any, Final
 
@@ -9,22 +10,23 @@ from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.case.remade import stated, with_canopy, with_part
 from goodflight.studies.levers.launch import plan
-from goodflight.studies.levers.lever import Lever, Offer, Setting, Write, names
+from goodflight.studies.levers.lever import Lever, Offer, Setting, Write, names, numbers, steps
 from goodflight.studies.results import said
 
-LARGER: Final = (1.15, 1.3)
+SIZE_STEP_M: Final = 0.05
+SMALLEST, LARGEST = 0.6, 2.5  # times the canopy that is there
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
 LANDING_ROWS: Final = ("landing_speed", "tail_strike", "nose_strike", "fin_strike")
 
 
 def _canopy(base: Case, _now: Case) -> Offer | None:
+    """Another canopy that the project has."""
     now = canopy_of(base)
     if now is None:
         return None
     others = [canopy for canopy in base.deployment.canopies if canopy.name != now.name]
     settings = [_other(base, now, canopy) for canopy in others]
-    settings += [_larger(base, now, factor) for factor in LARGER]
-    return names(now.name, settings, [each.id for each in settings])
+    return names(now.name, settings, [(each.id,) for each in settings])
 
 
 def _other(base: Case, now: Canopy, canopy: Canopy) -> Setting:
@@ -37,20 +39,33 @@ def _other(base: Case, now: Canopy, canopy: Canopy) -> Setting:
     )  # fmt: skip
 
 
-def _larger(base: Case, old: Canopy, factor: float) -> Setting:
-    """A canopy that is larger than those at hand; it drifts further and takes more room."""
-    path, area = f"rocket.toml:part[{old.name}]", factor**2
-    ways, size = canopy_kind(old.kind).ways, (0.0, "length")
-    changes: dict[str, Any] = {}
-    writes: list[Write] = []
-    if old.across_m > 0.0:
-        size = round(factor * old.across_m, 2), "length"
-        changes["across_m"] = size[0]
-        writes.append((f"{path}.across", f"{size[0]:g} m {old.way or next(iter(ways))}"))
+def _size(base: Case, now: Case) -> Offer | None:
+    """One that is not at hand, of the same make; a larger one drifts further, takes more room."""
+    old = canopy_of(now)
+    if old is None or not old.across_m > 0.0:
+        return None
+    wide = old.across_m
+    first = SIZE_STEP_M * math.ceil(SMALLEST * wide / SIZE_STEP_M)
+    last = max(first, SIZE_STEP_M * math.floor(LARGEST * wide / SIZE_STEP_M))
+    return numbers(
+        wide, steps(first, last, SIZE_STEP_M), lambda case, across_m: _sewn(case, old, across_m),
+        lambda across_m: tuple(_made(old, across_m)[1]),
+        lambda across_m: said(
+            f"sew or buy a {'larger' if across_m > wide else 'smaller'} canopy, {{wide}} across",
+            wide=(across_m, "length"),
+        ),
+    )  # fmt: skip
+
+
+def _made(old: Canopy, across_m: float) -> tuple[dict[str, Any], list[Write]]:
+    """Fields of a canopy of another size, in proportion to its cloth, and what is written."""
+    path, area = f"rocket.toml:part[{old.name}]", (across_m / old.across_m) ** 2
+    changes: dict[str, Any] = {"across_m": across_m}
+    way = old.way or next(iter(canopy_kind(old.kind).ways))
+    writes: list[Write] = [(f"{path}.across", f"{across_m:g} m {way}")]
     if old.cloth_area_m2 > 0.0:
-        size = round(old.cloth_area_m2 * area, 3), "area"
-        changes["cloth_area_m2"] = size[0]
-        writes.append((f"{path}.cloth_area", f"{size[0]:g} m2"))
+        changes["cloth_area_m2"] = round(old.cloth_area_m2 * area, 3)
+        writes.append((f"{path}.cloth_area", f"{changes['cloth_area_m2']:g} m2"))
     if old.packed_length_m > 0.0:
         changes["packed_length_m"] = round(old.packed_length_m * area, 3)
         roll = f"{1e3 * changes['packed_length_m']:.0f} mm x {1e3 * old.packed_diameter_m:g} mm"
@@ -59,24 +74,28 @@ def _larger(base: Case, old: Canopy, factor: float) -> Setting:
         mass = stated(old.mass_kg * area, MASS_GUESS * old.mass_kg * area, "g", 1e-3, 3)
         changes |= {"mass_kg": mass.value, "mass_sigma_kg": mass.sigma}
         writes.append((f"{path}.mass", mass.text))
-    new = replace(old, known="guess", **changes)
+    return changes, writes
 
-    def make(case: Case) -> Case:
-        there = next((p for p in case.rocket.parts if _same(p, old)), old)
-        sewn = with_part(case, there, new)
-        return replace(sewn, deployment=replace(sewn.deployment, canopy=new))
 
-    return Setting(
-        f"larger_{factor:g}", None, said("sew or buy a canopy of {wide}", wide=size),
-        tuple(writes), make, shown=said("a new one of {wide}", wide=size),
-    )  # fmt: skip
+def _sewn(case: Case, old: Canopy, across_m: float) -> Case:
+    new = replace(old, known="guess", **_made(old, across_m)[0])
+    there = next((p for p in case.rocket.parts if _same(p, old)), old)
+    sewn = with_part(case, there, new)
+    return replace(sewn, deployment=replace(sewn.deployment, canopy=new))
 
 
 def _same(part: object, canopy: Canopy) -> bool:
     return isinstance(part, Canopy) and part.name == canopy.name
 
 
+_DRIFT: Final = ("off_field", "keep_out")
+_PACKED: Final = ("gear_fits", "canopy_stays", "canopy_scorched")
+_OPENING: Final = ("opening_cord", "opening_canopy", "snatch_anchor", "zipper", "anchor")
 LEVERS: Final = (
-    Lever("canopy", "canopy", "", "purchase", _canopy, "weigh it, pack it, pull-test it",
-          slider=True),
+    Lever("canopy", "canopy", "", "minutes", _canopy, "pack it again",
+          (*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING), slider=True,
+          touches=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING)),
+    Lever("canopy_size", "size of a canopy not at hand", "length", "purchase", _size,
+          "weigh it, pack it, pull-test it", (*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
+          touches=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING)),
 )  # fmt: skip

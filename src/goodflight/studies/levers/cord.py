@@ -10,8 +10,8 @@ from goodflight.studies.case.remade import with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
 from goodflight.studies.results import said
 
-STRONGER: Final = (1.5, 2.5)
-WIDE_M: Final = (0.016, 0.020, 0.025)
+STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0, 4.0)
+WIDE_M: Final = (0.016, 0.020, 0.025, 0.032, 0.038, 0.050)  # widths webbing is sold in
 
 
 def _path(cord: Cord, key: str) -> str:
@@ -37,12 +37,11 @@ def _length(base: Case, _now: Case) -> Offer | None:
     cord = cord_of(base.rocket)
     if cord is None or cord.length_m <= 0.0:
         return None
-    tries = [round(factor * cord.length_m, 1) for factor in (1.25, 1.5, 2.0)]
     return numbers(
         cord.length_m, steps(2.0, 15.0, 0.5),
         lambda case, length_m: _with_cord(case, **longer(cord, length_m)[0]),
         lambda length_m: longer(cord, length_m)[1],
-        lambda length_m: said("use {length} of cord", length=(length_m, "length")), tries,
+        lambda length_m: said("use {length} of cord", length=(length_m, "length")),
     )  # fmt: skip
 
 
@@ -63,7 +62,7 @@ def _strength(base: Case, _now: Case) -> Offer | None:
     return numbers(
         cord.strength_n, values, make,
         lambda newton: ((_path(cord, "strength"), f"{newton:.0f} N"),),
-        lambda newton: said("use a cord that breaks at {force}", force=(newton, "force")), values,
+        lambda newton: said("use a cord that breaks at {force}", force=(newton, "force")), "up",
     )  # fmt: skip
 
 
@@ -77,10 +76,11 @@ def _width(base: Case, _now: Case) -> Offer | None:
         cord.width_m, values, lambda case, width_m: _with_cord(case, width_m=width_m),
         lambda width_m: ((_path(cord, "width"), f"{1e3 * width_m:g} mm"),),
         lambda width_m: said(
-            "use {width} webbing, or fit a {width} wide zipper guard on the cord",
+            "fit a {width} wide zipper guard on the cord where it bears on the edge, or use "
+            "webbing of that width",
             width=(width_m, "length"),
         ),
-        values,
+        "up",
     )  # fmt: skip
 
 
@@ -106,11 +106,14 @@ def _edge_write(now: Figure) -> Write:
 
 LEVERS: Final = (
     Lever("cord", "length of the cord", "length", "purchase", _length, "it packs longer too",
-          ("snatch_cord", "snatch_anchor", "zipper"), False, slider=True),
+          ("snatch_cord", "snatch_anchor", "zipper", "booster_overtakes", "canopy_stays",
+           "gear_fits"), False, slider=True, touches=("gear_fits", "booster_overtakes")),
     Lever("cord_strength", "strength of the cord", "force", "purchase", _strength,
-          helps=("snatch_cord", "opening_cord"), flies=False),
+          "enter its mass, width and packed length too", ("snatch_cord", "opening_cord"), False,
+          touches=("gear_fits",)),
     Lever("cord_width", "width of the cord at the tube's edge", "length", "purchase", _width,
-          helps=("zipper",), flies=False),
+          "of webbing enter strength, mass and packed length too", ("zipper",), False,
+          touches=("gear_fits",)),
     Lever("edge", "lined tube edge", "", "evening", _edge,
           "check that the coupler still goes in far enough", ("zipper",), False),
 )  # fmt: skip

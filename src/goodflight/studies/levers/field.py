@@ -66,7 +66,7 @@ def _people(base: Case, _now: Case) -> Offer | None:
             case, field_says=case.field_says.changed(spectators=f"{far:g} m")
         ),
         lambda far: ((f"{base.origin.site_path}:spectators", f"{far:g} m"),),
-        lambda far: said("move the flight line back to {far}", far=(far, "length")), (away,),
+        lambda far: said("move the flight line back to {far}", far=(far, "length")), "up",
     )  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""Levers of the fins: how straight, how thick, how they are glued."""
+"""Levers of the fins: how large, how straight, how thick, how they are glued."""
 
 import math
 from dataclasses import replace
@@ -7,13 +7,14 @@ from typing import Any, Final
 from goodflight.physics.structure import FILLET_SHARE
 from goodflight.physics.vehicle.parts import Fins
 from goodflight.studies.case.planned import Case, fins_of
-from goodflight.studies.case.remade import stated, with_length
-from goodflight.studies.levers.lever import Lever, Offer, numbers
+from goodflight.studies.case.remade import Stated, stated, with_length, with_part
+from goodflight.studies.levers.lever import Lever, Offer, numbers, once
 from goodflight.studies.results import said
 
 GUIDED_RAD: Final = math.radians(0.25)  # of one fin in a keyed guide, our guess
-THICKER: Final = (1.25, 1.5)
-LARGER_FILLETS: Final = (1.5, 2.0)
+SHEETS_M: Final = (0.0015, 0.002, 0.0025, 0.003, 0.004, 0.005, 0.006, 0.008, 0.010)  # as sold
+MOST_SPAN: Final = 2.2  # times the span that is there
+MOST_FILLET: Final = 3.0  # times the fillet that is there
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
 
 
@@ -40,7 +41,7 @@ def _alignment(base: Case, _tried: Case) -> Offer | None:
         lambda angle: said(
             "set the fins in a keyed guide, each true to {angle}", angle=(angle, "angle")
         ),
-        (GUIDED_RAD,),
+        "down",
     )  # fmt: skip
 
 
@@ -50,7 +51,8 @@ def _fillets(base: Case, _tried: Case) -> Offer | None:
         return None
     chord = max(aft for aft, out in fins.outline_m if out < 1e-4)
     now = fins.fillet_radius_m or FILLET_SHARE * chord
-    values = [1e-3 * round(1e3 * factor * now) for factor in LARGER_FILLETS]
+    first, last = math.floor(1e3 * now + 1.0), round(1e3 * MOST_FILLET * now)
+    values = [1e-3 * wide for wide in range(first, last + 1)]
 
     def make(case: Case, wide_m: float) -> Case:
         said_, old = stated(wide_m, 1e-3, "mm", 1e-3), _now(case, fins)
@@ -60,7 +62,7 @@ def _fillets(base: Case, _tried: Case) -> Offer | None:
     return numbers(
         now, values, make,
         lambda wide_m: ((_path(fins, "fillet_radius"), stated(wide_m, 1e-3, "mm", 1e-3).text),),
-        lambda wide_m: said("make the fins' fillets {wide}", wide=(wide_m, "length")), values,
+        lambda wide_m: said("make the fins' fillets {wide}", wide=(wide_m, "length")), "up",
     )  # fmt: skip
 
 
@@ -69,7 +71,7 @@ def _thickness(base: Case, _tried: Case) -> Offer | None:
     fins = fins_of(base.rocket)
     if fins is None:
         return None
-    values = [round(factor * fins.thickness_m, 4) for factor in THICKER]
+    values = [thick_m for thick_m in SHEETS_M if thick_m > fins.thickness_m + 1e-6]
 
     def made(thick_m: float) -> tuple[dict[str, Any], list[tuple[str, str]]]:
         sheet = stated(thick_m, 1e-4, "mm", 1e-3)
@@ -90,11 +92,95 @@ def _thickness(base: Case, _tried: Case) -> Offer | None:
 
     return numbers(
         fins.thickness_m, values, make, lambda thick_m: tuple(made(thick_m)[1]),
-        lambda thick_m: said("cut the fins from {thick} sheet", thick=(thick_m, "length")), values,
+        lambda thick_m: said("cut the fins from {thick} sheet", thick=(thick_m, "length")), "up",
     )  # fmt: skip
 
 
+def _sizes(base: Case, fins: Fins) -> tuple[float, float, float, float] | None:
+    """Root, tip, span and sweep of fins that the project gives so; None: by an outline."""
+    if _path(fins, "span") not in base.origin.known or len(fins.outline_m) not in (3, 4):
+        return None
+    corners = fins.outline_m
+    tip = corners[2][0] - corners[1][0] if len(corners) == 4 else 0.0
+    return corners[-1][0], tip, corners[1][1], corners[1][0]
+
+
+def _size(base: Case, _tried: Case) -> Offer | None:
+    """Fins of the same shape, larger; their rear end stays, so that the tab fits its slot."""
+    fins = fins_of(base.rocket)
+    sizes = None if fins is None else _sizes(base, fins)
+    if fins is None or sizes is None:
+        return None
+    span = sizes[2]
+    values = [
+        1e-3 * wide for wide in range(math.floor(1e3 * span) + 1, round(MOST_SPAN * 1e3 * span) + 1)
+    ]
+
+    def made(span_m: float) -> tuple[Fins, list[tuple[str, Stated]]]:
+        factor = span_m / span
+        new = tuple(stated(factor * each, 1e-3, "mm", 1e-3, 3) for each in sizes)
+        root, tip, wide, swept = (each.value for each in new)
+        station = stated(fins.station_m + sizes[0] - root, 1e-3, "mm", 1e-3)
+        texts = [*zip(("root", "tip", "span", "sweep"), new), ("station", station)]
+        behind = fins.tab_offset_m + fins.station_m - station.value
+        if fins.tab_length_m > 0.0:
+            texts.append(("tab_behind", stated(behind, 1e-3, "mm", 1e-3)))
+        corners = ((0.0, 0.0), (swept, wide), (swept + tip, wide), (root, 0.0))
+        changes: dict[str, Any] = {
+            "station_m": station.value, "known": "guess",
+            "outline_m": corners if tip > 0.0 else (*corners[:2], corners[3]),
+            "tab_offset_m": texts[-1][1].value if fins.tab_length_m > 0.0 else 0.0,
+        }  # fmt: skip
+        if fins.mass_kg is not None:
+            heavier = fins.mass_kg * factor**2
+            mass = stated(heavier, MASS_GUESS * heavier, "g", 1e-3, 3)
+            changes |= {"mass_kg": mass.value, "mass_sigma_kg": mass.sigma}
+            texts.append(("mass", mass))
+        if fins.balance_m is not None:
+            tail = fins.station_m + sizes[0]
+            place = stated(tail - factor * (tail - fins.balance_m), 5e-3, "mm", 1e-3)
+            changes |= {"balance_m": place.value, "balance_sigma_m": place.sigma}
+            texts.append(("balance", place))
+        return replace(fins, **changes), texts
+
+    def make(case: Case, span_m: float) -> Case:
+        old, new = _now(case, fins), made(span_m)[0]
+        kept = {"thickness_m", "fillet_radius_m", "cant_rad", "cant_sigma_rad"}
+        stays = {field: getattr(old, field) for field in kept}
+        return with_part(case, old, replace(new, **stays), shape=True)
+
+    return numbers(
+        span, values, make,
+        lambda span_m: tuple((_path(fins, key), each.text) for key, each in made(span_m)[1]),
+        lambda span_m: said(
+            "cut larger fins of the same shape, {span} from the body", span=(span_m, "length")
+        ),
+        "up",
+    )  # fmt: skip
+
+
+def _straight(base: Case, _tried: Case) -> Offer | None:
+    """Fins set straight that stand at an angle on purpose, or were found to."""
+    fins = fins_of(base.rocket)
+    if fins is None or fins.cant_rad == 0.0:
+        return None
+
+    def make(case: Case) -> Case:
+        old = _now(case, fins)
+        return with_part(case, old, replace(old, cant_rad=0.0), shape=True)
+
+    title = said("set the fins straight, without cant")
+    return once(title, make, (_path(fins, "cant"), "0 deg"), name="straight")
+
+
 LEVERS: Final = (
+    Lever("cant", "cant of the fins", "", "evening", _straight,
+          "before they are glued; glued ones must be cut off and set again",
+          ("spin_pitch", "alignment", "fin_root")),
+    Lever("fin_size", "span of larger fins", "length", "purchase", _size,
+          "new fins and longer slots; heavier at the tail: weigh and balance again",
+          ("margin_small", "margin_gust"), touches=("flutter", "fin_root", "fin_bond",
+          "fin_strike", "weathercock")),
     Lever("alignment", "alignment of the fins", "angle", "evening", _alignment,
           "before they are glued", ("spin_pitch", "alignment")),
     Lever("fillets", "fillets of the fins", "length", "evening", _fillets,

@@ -3,16 +3,25 @@
 import math
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import takewhile
 from typing import Final
 
+import numpy as np
+
+from goodflight.physics.polygon import signed_distance_m
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
 from goodflight.studies.results import said
 
+Ring = tuple[tuple[float, float], ...]
 MAX_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit; common practice
+ADVISED_TILT_RAD: Final = math.radians(10.0)  # beyond it no remedy leans a rail; our choice
 DEGREE: Final = math.radians(1.0)
-TILTS_RAD: Final = tuple(math.radians(v) for v in (0.0, 3.0, 5.0, 8.0))
+LEAST_WIND_M_S: Final = 0.5  # nobody can wait for less
+PAD_STEP_M: Final = 10.0
+PAD_MOST_M: Final = 400.0
+PAD_INSIDE_M: Final = 20.0  # from the edge of the field, our guess of what is still practical
 CLEAR_BASE_M: Final = 1500.0
 CLEAR_TENTHS: Final = 3.0
 
@@ -37,8 +46,7 @@ def _rail(base: Case, _now: Case) -> Offer:
     return numbers(
         base.rail.length_m, lengths, lambda case, length: _on_rail(case, length_m=length),
         lambda length: ((plan(base, "rail"), f"{length:g} m"),),
-        lambda length: said("use the {rail} rail", rail=(length, "length")),
-        [length for length in sorted(set(lengths)) if length > base.rail.length_m + 1e-6],
+        lambda length: said("use the {rail} rail", rail=(length, "length")), "up",
     )  # fmt: skip
 
 
@@ -48,16 +56,13 @@ def _tilt(base: Case, _now: Case) -> Offer:
         limit = base.rules.code.rail_tilt_rad.value
     away = " into the wind" if base.rail.azimuth_rad is None else ""
     values = plain((v * DEGREE for v in steps(0.0, round(limit / DEGREE), 1.0)), DEGREE)
-    tries = [
-        v for v in TILTS_RAD if abs(v - base.rail.tilt_rad) >= 0.5 * DEGREE and v <= limit + 1e-9
-    ]
     return numbers(
         base.rail.tilt_rad, values,
         lambda case, tilt: _on_rail(case, tilt_rad=round(tilt / DEGREE, 3) * DEGREE),
         lambda tilt: ((plan(base, "tilt"), f"{tilt / DEGREE:.3g} deg"),),
         lambda tilt: said("stand the rail upright") if tilt == 0.0
         else said("lean the rail {tilt}" + away, tilt=(tilt, "angle")),
-        tries,
+        within=(0.0, ADVISED_TILT_RAD),
     )  # fmt: skip
 
 
@@ -75,15 +80,63 @@ def with_wind(case: Case, wind: Stated) -> Case:
 def _wind(base: Case, _now: Case) -> Offer:
     """Winds as far off in their share as the planned one, each a guess; the planned as it is."""
     planned = base.day.wind_m_s
-    less = (round(0.75 * planned * 2) / 2, round(0.5 * planned * 2) / 2)
     return numbers(
         planned, (*steps(0.0, 10.0, 0.25), planned),
         lambda case, wind: with_wind(case, other_wind(base, wind)),
         lambda wind: ((plan(base, "day.wind"), other_wind(base, wind).text),),
         lambda wind: said("wait until the wind is {wind} or less", wind=(wind, "wind"))
         if wind < planned else said("a wind of {wind}", wind=(wind, "wind")),
-        [speed for speed in less if 0.5 <= speed < planned],
+        "down", within=(LEAST_WIND_M_S, math.inf),
     )  # fmt: skip
+
+
+def _inside(case: Case, distance_m: float) -> bool:
+    """Whether the pad, moved upwind, still stands well inside the field."""
+    outline, (east, north) = case.site.outline_m, _upwind_m(case, distance_m)
+    away = signed_distance_m(np.array([east]), np.array([north]), outline)
+    return float(away[0]) <= -PAD_INSIDE_M
+
+
+def _upwind_m(case: Case, distance_m: float) -> tuple[float, float]:
+    """East and north of the pad as it stands, in whole metres."""
+    angle = case.day.wind_from_rad
+    return float(round(distance_m * math.sin(angle))), float(round(distance_m * math.cos(angle)))
+
+
+def _pad(base: Case, _now: Case) -> Offer | None:
+    """The pad moved into the wind, as far as the field goes; people may then stand nearer."""
+    if len(base.site.outline_m) < 3 or base.day.wind_m_s <= 0.0:
+        return None
+    ladder = takewhile(lambda far: _inside(base, far), steps(PAD_STEP_M, PAD_MOST_M, PAD_STEP_M))
+
+    def make(case: Case, far: float) -> Case:
+        moved = _upwind_m(base, far)
+        keep_outs = tuple((name, _shifted(ring, moved)) for name, ring in case.site.keep_outs_m)
+        outline = _shifted(case.site.outline_m, moved)
+        people = case.rules.people_m
+        nearer = None if people is None else max(0.0, people - far)
+        return replace(
+            case, site=replace(case.site, outline_m=outline, keep_outs_m=keep_outs),
+            rules=replace(case.rules, people_m=nearer),
+        )  # fmt: skip
+
+    def writes(far: float) -> tuple[Write, ...]:
+        east, north = base.origin.pad_at(_upwind_m(base, far))
+        found = [(f"{base.origin.site_path}:pad", f"[{east:.10g}, {north:.10g}]")]
+        if base.rules.people_m is not None:
+            nearer = f"{max(0.0, base.rules.people_m - far):g} m"
+            found.append((f"{base.origin.site_path}:people", nearer))
+        return tuple(found)
+
+    return numbers(
+        0.0, ladder, make, writes,
+        lambda far: said("move the pad {far} upwind", far=(far, "length")), "up",
+    )  # fmt: skip
+
+
+def _shifted(ring: Ring, moved: tuple[float, float]) -> Ring:
+    """A polygon about a pad that has moved."""
+    return tuple((east - moved[0], north - moved[1]) for east, north in ring)
 
 
 def _sky(base: Case, _now: Case) -> Offer | None:
@@ -115,12 +168,22 @@ def _sky_writes(case: Case, height_m: float | None, tenths: float | None) -> tup
     return tuple(found)
 
 
+_AIMED: Final = (
+    "off_field", "keep_out", "too_early", "too_late", "opening_cord", "opening_canopy",
+    "snatch_cord", "snatch_anchor", "zipper", "nothing_opens", "nose_strike",
+)  # fmt: skip
 LEVERS: Final = (
     Lever("rail", "rail of the field", "length", "free", _rail, "longer queue, ask early",
-          slider=True),
-    Lever("tilt", "rail leans", "angle", "free", _tilt, slider=True),
+          ("rail_exit", "thrust_to_weight", "weathercock", "margin_gust", "guides"), slider=True),
+    Lever("tilt", "rail leans", "angle", "free", _tilt, "",
+          ("weathercock", "ceiling", "rail_angle", "rail_exit", *_AIMED), slider=True,
+          touches=("off_field", "keep_out", "property_distance")),
     Lever("wind", "mean wind", "wind", "another_day", _wind, "go / no-go limit at the pad",
+          ("rail_exit", "margin_gust", "weathercock", "wind_limit", "ceiling", *_AIMED),
           slider=True),
+    Lever("pad", "pad moved upwind", "length", "free", _pad,
+          "ask whether it may stand there; measure the distances to people again",
+          ("off_field", "keep_out"), touches=("property_distance", "crew_distance")),
     Lever("sky", "wait for a clearer sky", "", "another_day", _sky, "go / no-go limit at the pad",
           helps=("cloud_base", "cloud_cover"), flies=False),
 )  # fmt: skip

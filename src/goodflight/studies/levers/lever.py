@@ -1,19 +1,24 @@
 """One kind of lever: one thing the builder can change.
 
 From its declaration come the what-if control, the remedies of the rows, what trying it makes of a
-planned flight, and what keeping it writes into the project. A lever's settings stand in order; the
-one that the project has is among them.
+planned flight, and what keeping it writes into the project. A lever's settings stand in order, each
+one that a builder can make; the one that the project has is among them. A solver walks from there,
+the ways that the lever declares, to the least change that does.
 """
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal
 
 from goodflight.studies.case.planned import Case
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Cost, Said, said
 
 Write = tuple[str, str]  # project path, new text
+Towards = Literal["both", "up", "down", "none"]
+Ways = tuple[tuple[str, ...], ...]
+ANYWHERE: Final = (-math.inf, math.inf)
 MAX_NAMED: Final = 8  # settings that a refusal names one by one
 AS_IT_IS: Final = "as it is"
 
@@ -44,14 +49,31 @@ class Setting:
 class Offer:
     """What a lever offers on one planned flight.
 
-    now : id of the setting that the project has. tries : ids that are flown as remedies.
-    label : words for it here, where the lever's own do not say enough.
+    now : id of the setting that the project has.
+    towards : which way along its numbers a remedy may go; within : and how far.
+    named : ways among names, each from the least change to the greatest.
+    label : words for it here, where the lever's own say too little.
     """
 
     now: str
     settings: tuple[Setting, ...]
-    tries: tuple[str, ...] = ()
+    towards: Towards = "none"
+    within: tuple[float, float] = ANYWHERE
+    named: Ways = ()
     label: str = ""
+
+    def ways(self, chosen: str) -> Ways:
+        """Ids of settings to be tried from the chosen one on, the least change first."""
+        place = [each.id for each in self.settings].index(chosen)
+        least, most = self.within
+        fit = [each.value is not None and least <= each.value <= most for each in self.settings]
+        ids = [each.id if fits else "" for each, fits in zip(self.settings, fit)]
+        down = (
+            tuple(filter(None, reversed(ids[:place]))) if self.towards in ("both", "down") else ()
+        )
+        up = tuple(filter(None, ids[place + 1 :])) if self.towards in ("both", "up") else ()
+        named = (tuple(each for each in way if each != chosen) for way in self.named)
+        return tuple(way for way in (down, up, *named) if way)
 
     def setting(self, wanted: str, key: str, label: str) -> Setting:
         """One setting by its id; a StudyRefused lists what there is."""
@@ -73,6 +95,7 @@ class Lever:
     dimension : of its values; empty when the settings are names.
     offer : (flight as planned, flight as tried so far) -> what it offers; None: not on this rocket.
     helps : rows it is meant for; empty: any. flies : False when only capacities move.
+    touches : rows it may make worse: where they are not known, a remedy says so.
     slider : whether it is always shown among the what-if controls.
     caution : key of the caution that goes with it.
     """
@@ -87,6 +110,7 @@ class Lever:
     flies: bool = True
     slider: bool = False
     caution: str = ""
+    touches: tuple[str, ...] = ()
 
 
 def identity(case: Case) -> Case:
@@ -100,12 +124,13 @@ def numbers(
     make: Callable[[Case, float], Case],
     writes: Callable[[float], tuple[Write, ...]],
     title: Callable[[float], Said],
-    tries: Iterable[float] = (),
+    towards: Towards = "both",
     label: str = "",
+    within: tuple[float, float] = ANYWHERE,
 ) -> Offer:
     """Settings that are numbers: the planned one is always among them, and writes nothing new."""
-    planned, wanted = round(now, 6), [round(v, 6) for v in tries]
-    kept = sorted({*(round(v, 6) for v in values), planned, *wanted})
+    planned = round(now, 6)
+    kept = sorted({*(round(v, 6) for v in values), planned})
 
     def setting(value: float) -> Setting:
         if value == planned:
@@ -113,20 +138,20 @@ def numbers(
         written = writes(value)
         return Setting(f"{value:g}", value, title(value), written, lambda case: make(case, value))
 
-    return Offer(f"{planned:g}", tuple(map(setting, kept)), tuple(f"{v:g}" for v in wanted), label)
+    return Offer(f"{planned:g}", tuple(map(setting, kept)), towards, within, label=label)
 
 
-def names(now: str, settings: Iterable[Setting], tries: Iterable[str] = ()) -> Offer:
+def names(now: str, settings: Iterable[Setting], ways: Iterable[tuple[str, ...]] = ()) -> Offer:
     """Settings that are names; the one that the project has writes nothing new."""
     planned = Setting(now, None, said(AS_IT_IS), (), identity)
     others = {each.id: each for each in settings}
     ids = others if now in others else [now, *others]
-    return Offer(now, tuple(planned if i == now else others[i] for i in ids), tuple(tries))
+    return Offer(now, tuple(planned if i == now else others[i] for i in ids), named=tuple(ways))
 
 
 def once(title: Said, make: Callable[[Case], Case], *writes: Write, name: str = "done") -> Offer:
     """A thing that is done or left: one setting beside the project's own."""
-    return names(AS_IT_IS, (Setting(name, None, title, writes, make),), (name,))
+    return names(AS_IT_IS, (Setting(name, None, title, writes, make),), ((name,),))
 
 
 def steps(low: float, high: float, step: float) -> Iterator[float]:

@@ -1,6 +1,5 @@
 """Levers of the motor: which one, and how much of its delay is taken out."""
 
-from collections.abc import Iterable
 from dataclasses import replace
 from functools import lru_cache
 from typing import Final
@@ -20,7 +19,6 @@ from goodflight.studies.sampling.trials import nominal
 DEPLOYMENT_ROWS: Final = (
     "too_early", "too_late", "nothing_opens", "opening_cord", "opening_canopy",
 )  # fmt: skip
-NEAREST: Final = 4  # delays tried as remedies
 
 
 def coast_s(case: Case) -> float | None:
@@ -47,25 +45,31 @@ def nearest_delay_out_s(case: Case) -> float:
     return min(motor.delay_out_allowed_s, key=lambda trim: abs(delay - trim - coast))
 
 
-def _key(case: Case) -> str:
+def motor_key(case: Case) -> str:
     """Name of the flight's motor among those of the folder; empty when it is none of them."""
     return next((k for k, m in case.motors.items() if m.name == case.motor.name), "")
 
 
 def _fitting(case: Case) -> dict[str, Motor]:
-    flown = _key(case)
+    flown = motor_key(case)
     return {k: m for k, m in case.motors.items() if k == flown or not not_fitting(case.rocket, m)}
 
 
 def _motor(base: Case, _now: Case) -> Offer | None:
     """Motors of the folder that fit, each with the delay nearest to its coast."""
-    stem = _key(base)
+    stem = motor_key(base)
     if not stem:
         return None
     fitting = _fitting(base)
     others = {name: _swapped(_Same(base), name) for name in fitting if name != stem}
     settings = [_swap(base, name, case) for name, case in others.items()]
-    return names(stem, settings, [n for n in others if burn_time_s(fitting[n]) > 0.0])
+    there = [n for n in others if burn_time_s(fitting[n]) > 0.0 and _to_be_had(base, n)]
+    return names(stem, settings, [(name,) for name in there])
+
+
+def _to_be_had(case: Case, key: str) -> bool:
+    """Whether a motor may be advised: an invented one only in an invented project."""
+    return case.origin.invented or key not in case.origin.invented_motors
 
 
 def to_motor(case: Case, motor: Motor) -> Case:
@@ -117,12 +121,13 @@ def _sold(_base: Case, now: Case) -> Offer | None:
     if delay is None or now.deployment.by != registry.BY_DELAY:
         return None
     least = max([*now.motor.delay_out_allowed_s, 0.0]) + 1.0
-    path, spread = f"motors/{_key(now)}.toml:delay", 100.0 * now.motor.delay_sigma
+    path, spread = f"motors/{motor_key(now)}.toml:delay", 100.0 * now.motor.delay_sigma
     return numbers(
         delay, (v for v in steps(2.0, delay + 4.0, 1.0) if v >= least),
         lambda case, sold: replace(case, motor=replace(case.motor, delay_s=sold)),
         lambda sold: ((path, f"{sold:g} s ± {spread:.3g} % label"),),
         lambda sold: said("buy it with a delay of {sold}", sold=(sold, "time")),
+        "none" if [cut for cut in now.motor.delay_out_allowed_s if cut > 0.0] else "both",
     )  # fmt: skip
 
 
@@ -134,19 +139,21 @@ def _out(base: Case, now: Case) -> Offer | None:
         planned, (0.0, *allowed), lambda case, out: case.with_delay_out(out),
         lambda out: ((plan(base, "delay_out"), f"{out:g} s"),),
         lambda out: said("take {cut} out of the delay", cut=(out, "time")) if out > 0.0
-        else said("leave the delay as sold"), _nearest(planned, allowed),
+        else said("leave the delay as sold"),
     )  # fmt: skip
 
 
-def _nearest(planned: float, allowed: Iterable[float]) -> list[float]:
-    others = (each for each in allowed if each != planned)
-    return sorted(others, key=lambda each: abs(each - planned))[:NEAREST]
-
-
+_EJECTION: Final = (
+    *DEPLOYMENT_ROWS, "snatch_cord", "snatch_anchor", "zipper", "booster_overtakes", "anchor",
+    "off_field", "keep_out",
+)  # fmt: skip
 LEVERS: Final = (
     Lever("motor", "motor", "", "purchase", _motor, "if available", slider=True,
-          caution="motor"),
-    Lever("delay", "delay as sold", "time", "purchase", _sold, slider=True, caution="motor"),
+          caution="motor", touches=("motor_class", "ceiling", "site_size", "motor_room")),
+    Lever("delay", "delay as sold", "time", "purchase", _sold,
+          "only if the motor is sold with that delay: ask before you plan on it", _EJECTION,
+          slider=True, caution="motor", touches=_EJECTION),
     Lever("delay_out", "taken out of the delay", "time", "minutes", _out,
-          "what is taken out cannot be put back", slider=True, caution="delay"),
+          "what is taken out cannot be put back", _EJECTION, slider=True, caution="delay",
+          touches=_EJECTION),
 )  # fmt: skip

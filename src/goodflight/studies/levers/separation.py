@@ -4,18 +4,19 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
+from goodflight.physics.flight import registry
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated, with_separation
-from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
+from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, steps
+from goodflight.studies.levers.motor import motor_key
 from goodflight.studies.results import Cost, said
 
-PULLS: Final = (0.7, 1.4)
 MAX_PINS: Final = 6
 PULL_SHARE: Final = 0.1  # of a pull that is set by tape and luggage scale, but not read yet
-RETAINER_N: Final = 600.0  # a screwed cap on a glued ring; our guess until it is pushed on a scale
-RETAINER_SIGMA_N: Final = 150.0
-STRONGER: Final = (1.5, 2.0, 3.0)
+RETAINER_SPREAD: Final = 0.25  # of what a screwed cap holds, our guess until it is pushed
+STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0, 4.0)
+RETAINERS_N: Final = tuple(50.0 * step for step in range(1, 31))
 _WINDOW_ROWS: Final = (
     "separation_handled", "separation_window", "separation_shut", "drag_separation",
     "trapped_air", "bay_vents",
@@ -41,7 +42,6 @@ def _pull(base: Case, _now: Case) -> Offer | None:
     if given is None:
         return None
     path, now = given.path or "rocket.toml:separation.pull", given.value
-    tries = [float(round(now * factor)) for factor in PULLS]
     return numbers(
         now, steps(5.0, 80.0, 1.0),
         lambda case, newton: with_separation(case, pull_n=_read(given, _said_pull(newton))),
@@ -50,7 +50,6 @@ def _pull(base: Case, _now: Case) -> Offer | None:
             f"{'loosen' if newton < now else 'tighten'} the separation to {{pull}}",
             pull=(newton, "force"),
         ),
-        tries,
     )  # fmt: skip
 
 
@@ -63,9 +62,10 @@ def _pins(base: Case, _now: Case) -> Offer | None:
         float(now), (float(count) for count in range(MAX_PINS + 1)),
         lambda case, count: with_separation(case, pins=round(count)),
         lambda count: (("rocket.toml:separation.pins", f"{count:g}"),),
-        lambda count: said("{count} shear pins", count=(count, "count")),
-        [float(n) for n in (now - 1, now + 1) if 0 <= n <= MAX_PINS and now],
-        f"shear pins {separation.pin_thread}",
+        lambda count: said(
+            f"put in {{count}} shear pin{'' if count == 1.0 else 's'}", count=(count, "count")
+        ) if count else said("leave the shear pins out"),
+        label=f"shear pins {separation.pin_thread}",
     )  # fmt: skip
 
 
@@ -73,20 +73,51 @@ def _said_powder(own: Figure, powder_kg: float) -> Stated:
     return stated(powder_kg, own.sigma * powder_kg / own.value, "g", 1e-3)
 
 
-def _powder(base: Case, _now: Case) -> Offer | None:
-    """Powder of the rocket's own charge, from half to twice."""
+def _powders(now_kg: float) -> list[float]:
+    """Charges from a quarter to twice, in tenths of a gram."""
+    least, most = max(0.2, round(250.0 * now_kg, 1)), max(0.4, round(2000.0 * now_kg, 1))
+    return [grams * 1e-3 for grams in steps(least, most, 0.1)]
+
+
+def _powder(base: Case, now: Case) -> Offer | None:
+    """Powder of the charge that fires: the rocket's own, or what the motor comes with."""
+    if now.deployment.by == registry.BY_DELAY:
+        return _motor_powder(now)
     own = base.rocket.separation.powder_kg
     if own is None or own.value <= 0.0:
         return None
-    values = [v * 1e-3 for v in steps(round(500 * own.value, 1), round(2000 * own.value, 1), 0.1)]
     return numbers(
-        own.value, values,
+        own.value, _powders(own.value),
         lambda case, mass_kg: with_separation(
             case, powder_kg=_read(own, _said_powder(own, mass_kg))
         ),
         lambda mass_kg: ((own.path, _said_powder(own, mass_kg).text),),
         lambda mass_kg: said("{powder} of powder", powder=(mass_kg, "mass")),
-        [round(factor * own.value, 6) for factor in PULLS],
+    )  # fmt: skip
+
+
+def _motor_powder(now: Case) -> Offer | None:
+    """Powder of the motor's charge, for motors whose charge is poured by the builder."""
+    charge = now.motor.charge_kg
+    if charge is None or charge <= 0.0:
+        return None
+    spread, path = now.motor.charge_sigma_kg or 0.1 * charge, f"motors/{motor_key(now)}.toml:charge"
+
+    def text(mass_kg: float) -> Stated:
+        return stated(mass_kg, spread * mass_kg / charge, "g", 1e-3)
+
+    def make(case: Case, mass_kg: float) -> Case:
+        poured = text(mass_kg)
+        motor = replace(case.motor, charge_kg=poured.value, charge_sigma_kg=poured.sigma)
+        return replace(case, motor=motor)
+
+    return numbers(
+        charge, _powders(charge), make, lambda mass_kg: ((path, text(mass_kg).text),),
+        lambda mass_kg: said(
+            f"pour {'less' if mass_kg < charge else 'more'} powder into the motor's charge: "
+            "{powder}", powder=(mass_kg, "mass"),
+        ),
+        label="powder of the motor's charge",
     )  # fmt: skip
 
 
@@ -111,7 +142,7 @@ def _stronger(*fields: str) -> Callable[[Case, Case], Offer | None]:
 
         title = _TITLES[fields[0]]
         return numbers(
-            1.0, STRONGER, make, writes, lambda f: said(title, factor=(f, "ratio")), STRONGER[:1]
+            1.0, STRONGER, make, writes, lambda f: said(title, factor=(f, "ratio")), "up"
         )
 
     return offer
@@ -120,15 +151,27 @@ def _stronger(*fields: str) -> Callable[[Case, Case], Offer | None]:
 def _retainer(base: Case, _now: Case) -> Offer | None:
     """A screwed retainer where friction, clips or nothing that is said holds the motor."""
     separation = base.rocket.separation
-    if separation.retention == "cap":
+    fitted = separation.retention == "cap"
+    now = separation.retention_n.value if separation.retention_n is not None else 0.0
+    if fitted and now <= 0.0:
         return None
-    holds = stated(RETAINER_N, RETAINER_SIGMA_N, "N")
-    figure = Figure(holds.value, holds.sigma, "guess", "rocket.toml:retention.holds")
-    return once(
-        said("glue on a screwed motor retainer that holds {force}", force=(RETAINER_N, "force")),
-        lambda case: with_separation(case, retention="cap", retention_n=figure),
-        ("rocket.toml:retention.kind", "cap"), ("rocket.toml:retention.holds", holds.text),
-        name="fitted",
+    kind = () if fitted else (("rocket.toml:retention.kind", "cap"),)
+
+    def holds(newton: float) -> Stated:
+        return stated(newton, RETAINER_SPREAD * newton, "N")
+
+    def make(case: Case, newton: float) -> Case:
+        held = holds(newton)
+        figure = Figure(held.value, held.sigma, "guess", "rocket.toml:retention.holds")
+        return with_separation(case, retention="cap", retention_n=figure)
+
+    return numbers(
+        now, (force for force in RETAINERS_N if force > now), make,
+        lambda newton: (*kind, ("rocket.toml:retention.holds", holds(newton).text)),
+        lambda newton: said(
+            "fit a screwed motor retainer that holds {force} or more", force=(newton, "force")
+        ),
+        "up",
     )  # fmt: skip
 
 
@@ -136,7 +179,6 @@ _TITLES: Final = {
     "fore_anchor_n": "reinforce both cord attachments to {factor} times their strength",
     "bulkhead_n": "reinforce the bulkhead ahead of the bay to {factor} times its strength",
     "fixed_joint_n": "fasten the joint that must stay {factor} times as strongly: more rivets",
-    "retention_n": "use a motor retainer that holds {factor} times as much",
 }
 _HOLDS: Final[tuple[tuple[str, str, Cost, tuple[str, ...], tuple[str, ...]], ...]] = (
     ("anchors", "strength of the cord attachments", "evening",
@@ -145,19 +187,19 @@ _HOLDS: Final[tuple[tuple[str, str, Cost, tuple[str, ...], tuple[str, ...]], ...
      ("bulkhead_n",), ("charge_strong",)),
     ("fixed", "strength of the joint that must stay", "minutes",
      ("fixed_joint_n",), ("charge_strong",)),
-    ("retention", "strength of the motor's retention", "purchase",
-     ("retention_n",), ("motor_pushed_out",)),
 )  # fmt: skip
 
 LEVERS: Final = (
     Lever("pull", "pull to separate", "force", "minutes", _pull,
           "add tape, or remove tape or sand, then pull again with the scale", _WINDOW_ROWS, False,
-          slider=True),
-    Lever("pins", "shear pins", "count", "minutes", _pins, "one pin fewer or more", _WINDOW_ROWS,
-          False, slider=True),
-    Lever("powder", "powder of your own charge", "mass", "minutes", _powder,
-          "with a ground test again", _CHARGE_ROWS, False, slider=True, caution="powder"),
-    Lever("retainer", "screwed motor retainer", "", "purchase", _retainer,
+          slider=True, touches=_WINDOW_ROWS),
+    Lever("pins", "shear pins", "count", "minutes", _pins, "drill for them, then a ground test again",
+          _WINDOW_ROWS, False, slider=True, touches=_WINDOW_ROWS),
+    Lever("powder", "powder of the charge", "mass", "minutes", _powder,
+          "only a charge that its maker lets you pour yourself: never open a sealed motor; "
+          "with a ground test again", _CHARGE_ROWS, False, slider=True, caution="powder",
+          touches=("separation_shut", "charge_strong", "motor_pushed_out")),
+    Lever("retainer", "what the motor's retainer holds", "force", "purchase", _retainer,
           "a few tens of grams at the tail: balance again; push the empty case against a scale",
           ("motor_pushed_out", "retainer_overhang"), False),
     *(

@@ -14,6 +14,8 @@ from goodflight.studies.rows.structure import mount_rings
 
 LINED_PA: Final = 65e6  # bending strength of a kraft edge with one layer of glass; our guess
 LINED: Final = "edge lined with glass"
+STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0)
+SHEETS_M: Final = (0.003, 0.004, 0.005, 0.006, 0.008, 0.010)  # plywood as sold
 ADDED_RING: Final = "added ring"
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
 
@@ -29,14 +31,14 @@ def _ring_thick(base: Case, _now: Case) -> Offer | None:
         return None
     first = found[0]
     name = first.name.replace("{", "{{").replace("}", "}}")
-    values = (round(1.5 * first.thickness_m, 4),)
+    values = [thick_m for thick_m in SHEETS_M if thick_m > first.thickness_m + 1e-6]
     return numbers(
         first.thickness_m, values,
         lambda case, thick_m: with_part(
             case, _named(case, first), replace(first, thickness_m=thick_m)
         ),
         lambda thick_m: ((f"rocket.toml:part[{first.name}].thickness", f"{1e3 * thick_m:g} mm"),),
-        lambda thick_m: said(f"make {name} {{thick}} thick", thick=(thick_m, "length")), values,
+        lambda thick_m: said(f"make {name} {{thick}} thick", thick=(thick_m, "length")), "up",
     )  # fmt: skip
 
 
@@ -86,7 +88,7 @@ def _guides(base: Case, _now: Case) -> Offer | None:
     old = guides_of(base.rocket)
     if old is None or old.strength_n is None:
         return None
-    values = (float(round(2.0 * old.strength_n)),)
+    values = [float(round(factor * old.strength_n)) for factor in STRONGER]
     return numbers(
         old.strength_n, values,
         lambda case, newton: with_part(case, _named(case, old), replace(old, strength_n=newton)),
@@ -95,7 +97,7 @@ def _guides(base: Case, _now: Case) -> Offer | None:
             "screw the rail guides into a block or a ring, so that each holds {force}",
             force=(newton, "force"),
         ),
-        values,
+        "up",
     )  # fmt: skip
 
 

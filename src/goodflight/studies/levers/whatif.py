@@ -117,17 +117,22 @@ class Tried:
         return {each.key: each.chosen.id for each in self.controls if each.changed}
 
     @property
-    def changes(self) -> tuple[Change, ...]:
-        """Every setting more that is worth trying: the remedies of this flight."""
+    def ladders(self) -> tuple[tuple[Change, ...], ...]:
+        """Every way to go on with a lever from what is tried, the least change first."""
         return tuple(
-            Change(
-                each.lever, each.offer.setting(wanted, each.key, each.label), self.planned,
-                {**self.settings, each.key: wanted},
-            )
+            tuple(self._change(each, wanted) for wanted in way)
             for each in self.controls
-            for wanted in each.offer.tries
-            if wanted != each.chosen.id
-        )  # fmt: skip
+            for way in each.offer.ways(each.chosen.id)
+        )
+
+    @property
+    def changes(self) -> tuple[Change, ...]:
+        """Every setting more that a remedy may have."""
+        return tuple(change for ladder in self.ladders for change in ladder)
+
+    def _change(self, control: Control, wanted: str) -> Change:
+        setting = control.offer.setting(wanted, control.key, control.label)
+        return Change(control.lever, setting, self.planned, {**self.settings, control.key: wanted})
 
     @property
     def words(self) -> tuple[Said, ...]:

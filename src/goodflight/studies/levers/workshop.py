@@ -5,18 +5,19 @@ from dataclasses import replace
 from typing import Final
 
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.remade import stated
+from goodflight.studies.case.remade import Stated, stated
 from goodflight.studies.case.workshop import Coat, Device, GluedJoint, Stay, Workshop
-from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
+from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
 from goodflight.studies.results import said
 
 ZERO_K: Final = 273.15
 WARM_K: Final = 303.15
 WARM_SIGMA_K: Final = 2.0
-WARM_HOURS: Final = 10.0
+WARM_HOURS: Final = (2.0, 4.0, 6.0, 8.0, 10.0, 12.0, 16.0, 24.0, 36.0, 48.0)
 ROOM_K: Final = 293.15
 DRY_SIGMA: Final = 0.05  # a tenth of 50 %: the project's spread of a share that is a guess
-LARGER_BATTERY: Final = 1.6
+LARGER_BATTERIES: Final = (1.25, 1.5, 2.0, 3.0)  # times the run time
+SHORTEST_WAIT_S: Final = 300.0
 _NEW_GLUE: Final = "only for joints not glued yet"
 
 
@@ -48,19 +49,25 @@ def _coats(case: Case, change: Callable[[Coat], Coat]) -> Case:
     return replace(case, workshop=replace(workshop, coats=tuple(map(change, workshop.coats))))
 
 
-def _warmed(joint: GluedJoint) -> GluedJoint:
+def _warmed(joint: GluedJoint, hours: float) -> GluedJoint:
     place = _own_place(joint, len(joint.stays))
-    return replace(joint, stays=(*joint.stays, Stay(place, WARM_HOURS, WARM_K, WARM_SIGMA_K)))
+    return replace(joint, stays=(*joint.stays, Stay(place, hours, WARM_K, WARM_SIGMA_K)))
 
 
 def _warm_cure(base: Case, _now: Case) -> Offer | None:
     if not base.workshop.joints:
         return None
-    writes = (
-        (f"build.toml:joint[{j.name}].stay", _stay_list(_warmed(j))) for j in base.workshop.joints
-    )
-    title = said(f"hold the joints at {{warm}} for {WARM_HOURS:g} h", warm=(WARM_K, "temperature"))
-    return once(title, lambda case: _joints(case, _warmed), *writes)
+    joints = base.workshop.joints
+    return numbers(
+        0.0, WARM_HOURS, lambda case, hours: _joints(case, lambda joint: _warmed(joint, hours)),
+        lambda hours: tuple(
+            (f"build.toml:joint[{j.name}].stay", _stay_list(_warmed(j, hours))) for j in joints
+        ),
+        lambda hours: said(
+            f"hold the joints at {{warm}} for {hours:g} h", warm=(WARM_K, "temperature")
+        ),
+        "up",
+    )  # fmt: skip
 
 
 def _cold(joint: GluedJoint) -> bool:
@@ -171,19 +178,23 @@ def _switch(base: Case, _now: Case) -> Offer | None:
     planned = base.deployment
     if planned.pad_wait_s is None:
         return None
-    wait = stated(planned.pad_wait_s / 3.0, planned.pad_wait_sigma_s / 3.0, "min", 60.0, 2)
+    now, share = planned.pad_wait_s, planned.pad_wait_sigma_s / max(planned.pad_wait_s, 1.0)
 
-    def make(case: Case, _wait: float) -> Case:
-        told = replace(case.deployment, pad_wait_s=wait.value, pad_wait_sigma_s=wait.sigma)
-        return replace(case, deployment=told)
+    def told(wait_s: float) -> Stated:
+        return stated(wait_s, share * wait_s, "min", 60.0, 2)
+
+    def make(case: Case, wait_s: float) -> Case:
+        wait = told(wait_s)
+        later = replace(case.deployment, pad_wait_s=wait.value, pad_wait_sigma_s=wait.sigma)
+        return replace(case, deployment=later)
 
     return numbers(
-        planned.pad_wait_s, (wait.value,), make,
-        lambda _wait: ((f"{base.origin.plan_path}.pad_wait", wait.text),),
-        lambda _wait: said(
-            f"switch on at the pad, {wait.value / 60:.0f} min before the flight"
+        now, (wait for wait in steps(SHORTEST_WAIT_S, 7200.0, 300.0) if wait < now), make,
+        lambda wait_s: ((f"{base.origin.plan_path}.pad_wait", told(wait_s).text),),
+        lambda wait_s: said(
+            f"switch on at the pad, {wait_s / 60:.0f} min before the flight"
         ),
-        (wait.value,),
+        "down",
     )  # fmt: skip
 
 
@@ -206,28 +217,29 @@ def _warm_cells(base: Case, _now: Case) -> Offer | None:
 
 
 def _batteries(base: Case, _now: Case) -> Offer | None:
-    larger = tuple(
-        device if device.run_s is None
-        else replace(device, run_s=60.0 * round(LARGER_BATTERY * device.run_s / 60.0))
-        for device in base.deployment.devices
-    )  # fmt: skip
-    writes = tuple(
-        (f"rocket.toml:device[{d.name}].run_time", f"{d.run_s / 60.0:.0f} min label")
-        for d in larger if d.run_s is not None
-    )  # fmt: skip
-    if not writes:
+    runs = {d.name: d.run_s for d in base.deployment.devices if d.run_s is not None}
+    if not runs:
         return None
-    runs = {device.name: device.run_s for device in larger}
 
-    def make(case: Case) -> Case:
-        old = case.deployment.devices
-        return _powered(case, tuple(replace(d, run_s=runs.get(d.name, d.run_s)) for d in old))
+    def longer(factor: float) -> dict[str, float]:
+        return {name: 60.0 * round(factor * run_s / 60.0) for name, run_s in runs.items()}
 
-    return once(said(f"use batteries of {LARGER_BATTERY:g} times the run time"), make, *writes)
+    def make(case: Case, factor: float) -> Case:
+        now, old = longer(factor), case.deployment.devices
+        return _powered(case, tuple(replace(d, run_s=now.get(d.name, d.run_s)) for d in old))
+
+    return numbers(
+        1.0, LARGER_BATTERIES, make,
+        lambda factor: tuple(
+            (f"rocket.toml:device[{name}].run_time", f"{run_s / 60.0:.0f} min label")
+            for name, run_s in longer(factor).items()
+        ),
+        lambda factor: said(f"use batteries of {factor:g} times the run time"), "up",
+    )  # fmt: skip
 
 
 LEVERS: Final = (
-    Lever("warm_cure", "warm cure", "", "evening", _warm_cure,
+    Lever("warm_cure", "hours of warm cure", "count", "evening", _warm_cure,
           "box, blanket, low heater; below what the motor tube and paint stand",
           ("cure", "fin_bond", "thrust_ring", "anchor", "fin_strike"), False, caution="warm_cure"),
     Lever("warm_glue", "warm room for gluing", "", "evening", _warm_glue, _NEW_GLUE,
@@ -245,6 +257,7 @@ LEVERS: Final = (
           "needs a switch you can reach on the rail", ("battery", "recording"), False),
     Lever("cells_warm", "warm cells", "", "free", _warm_cells, helps=("battery",), flies=False,
           caution="cells"),
-    Lever("batteries", "larger batteries", "", "purchase", _batteries,
-          "heavier: weigh and balance again", ("battery",), False),
+    Lever("batteries", "run time of the batteries", "ratio", "purchase", _batteries,
+          "heavier: weigh and balance again; by the label until it is tried",
+          ("battery",), False),
 )  # fmt: skip

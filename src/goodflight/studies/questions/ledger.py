@@ -26,7 +26,8 @@ from goodflight.studies.judging.knowledge import knowledge_of
 from goodflight.studies.judging.measure_next import check, measure_next
 from goodflight.studies.judging.parted import Powers
 from goodflight.studies.judging.plan import judged
-from goodflight.studies.judging.remedies import Effect, cheapest_of, effects_of, remedies_for
+from goodflight.studies.judging.remedies import Effect, Flown, effects_of, refined, remedies_for
+from goodflight.studies.judging.way import way_of
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Driver, Ledger, NotHere, Row
@@ -40,7 +41,8 @@ Array = NDArray[np.float64]
 Progress = Callable[[str, float], None]
 
 FLOWN_AT: Final = 0.2  # share of the work that is done when all flights are flown ...
-HELPED_AT: Final = 0.95  # ... and when all changes are
+HELPED_AT: Final = 0.75  # ... when all changes are ...
+WAY_AT: Final = 0.95  # ... and when the way is found
 NOT_MODELLED: Final = (
     *(each.title for each in UNSEEN), "joints that flex, a nose that swings back",
 )  # fmt: skip
@@ -110,10 +112,14 @@ def ledger_of(
     _tell(progress, "judging every row", FLOWN_AT)
     evaluated = evaluate(view)
     effects: tuple[Effect, ...] = ()
+    way = None
     if remedies:
-        tell = _between(progress, FLOWN_AT, HELPED_AT)
-        effects = effects_of(view, evaluated, trial.changes, flights, seed, tell)
-    _tell(progress, "finding what drives each row", HELPED_AT)
+        flown = Flown(view, evaluated, seed)
+        effects = effects_of(flown, trial.ladders, _between(progress, FLOWN_AT, HELPED_AT))
+        effects = refined(flown, effects)
+        tell = _between(progress, HELPED_AT, WAY_AT)
+        way = way_of(trial.planned, trial.settings, flown, effects, tell)
+    _tell(progress, "finding what drives each row", WAY_AT)
     drivers = drivers_of(view, evaluated)
     rows = tuple(
         ledger_row(view, row, drivers.get(row.limit.key, ()), effects)
@@ -123,7 +129,7 @@ def ledger_of(
     if remedies:
         apart = {row.limit.key: failing_of(view, row) for row in evaluated}
         rows = tuple(replace(row, failing=apart[row.key]) for row in rows)
-    _tell(progress, "finding what to measure next", HELPED_AT)
+    _tell(progress, "finding what to measure next", WAY_AT)
     next_figures = measure_next(view, evaluated)
     if check_next:
         next_figures = check(view, evaluated, next_figures)
@@ -155,7 +161,7 @@ def ledger_of(
         measure_next=next_figures,
         base_rates=BASE_RATES if base_rates else (),
         not_here=not_here_of(evaluated),
-        cheapest=cheapest_of(effects),
+        way=way,
         knowledge=knowledge,
     )
 

@@ -21,7 +21,7 @@ def quick_rows(case: Case, base: Ledger, flights: int = QUICK_FLIGHTS) -> Ledger
     """Fly few flights of a changed case and put their chances into a known ledger.
 
     Words and drivers stay those of `base`; chance, margin and clouds are new. What takes them all
-    (remedies, the cheapest step, what to measure next, how far the guesses go, single flights that
+    (remedies, the way, what to measure next, how far the guesses go, single flights that
     fail) is left out.
     """
     view = fly_sample(case, make_trials(case, flights, base.seed), QUICK_TOLERANCE)
@@ -49,6 +49,6 @@ def quick_rows(case: Case, base: Ledger, flights: int = QUICK_FLIGHTS) -> Ledger
         open=plan.open,
         measure_next=(),
         not_here=not_here_of(evaluated),
-        cheapest=None,
+        way=None,
         knowledge=None,
     )

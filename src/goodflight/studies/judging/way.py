@@ -1,0 +1,298 @@
+"""The way to a good flight: the cheapest changes that together bring a plan under its limit.
+
+Chosen one by one by what they take off per cost, foretold from the flights on which each was tried
+alone: a row that a change moves is taken as it is with that change. What turns out not to be needed
+is left out again. The list is then flown together, on all flights; where it does not do, what helps
+is looked for anew from there. Every figure shown is counted on all flights.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.studies.case.planned import Case
+from goodflight.studies.judging.chance import FAILS_ABOVE, TOTAL_FAILS_ABOVE, wilson
+from goodflight.studies.judging.evaluate import any_failing, evaluate
+from goodflight.studies.judging.remedies import (
+    BETTER_BY,
+    COSTS,
+    ERRORS,
+    NOT_FOR_MARGINAL,
+    ROWS,
+    RULES,
+    WORTH,
+    Effect,
+    Flown,
+    effects_of,
+    paired_error,
+    remedy_of,
+)
+from goodflight.studies.levers.whatif import Change, tried
+from goodflight.studies.results import Way, WayStep
+from goodflight.studies.rows import View
+from goodflight.studies.sampling.flights import fly_trials
+from goodflight.studies.sampling.trials import make_trials
+
+Mask = NDArray[np.bool_]
+Masks = Mapping[str, Mask]
+Progress = Callable[[str, float], None]
+
+MOST_STEPS: Final = 8
+MOST_FURTHER: Final = 3  # steps that lower a total that is under its limit already
+ROUNDS: Final = 3  # times that what helps is looked for anew
+
+
+@dataclass(frozen=True, eq=False)
+class _Taken:
+    """Steps taken so far, the last effect of every lever, and the flights with all of them."""
+
+    changes: tuple[Change, ...]
+    flown: Flown
+
+
+def way_of(
+    case: Case,
+    settings: Mapping[str, str],
+    flown: Flown,
+    effects: Sequence[Effect],
+    progress: Progress | None = None,
+) -> Way:
+    """Find the way of a plan from what its levers do one by one.
+
+    Parameters
+        case : Case - as planned. [SI]
+        settings : mapping - what is tried on it already, by lever. [-]
+        flown : Flown - all flights with that, and their rows. [SI]
+        effects : sequence of Effect - the least change of every lever for every row. [-]
+        progress : callable or None - told (what, share done). [-]
+    Returns
+        way : Way - the steps, the cheapest first, with the total after each. [-]
+    Raises
+        nothing
+    Validity
+        The cheapest list that the search finds, not proven to be the cheapest there is.
+    Source
+        Greedy choice and pruning; our choice, see docs/decisions.
+    """
+    already = excess(flown.masks_of_all()) <= 0.0
+    taken, offered = _Taken((), flown), tuple(effects)
+    for number in range(1 if already else ROUNDS):
+        chosen = _chosen(taken.flown, offered, already)
+        if not chosen:
+            break
+        if progress is not None:
+            progress("flying the changes together", number / ROUNDS)
+        changes = _together(taken.changes, tuple(each.change for each in chosen))
+        now = _fly(case, settings, changes, flown)
+        if not already and excess(now.masks_of_all()) >= excess(taken.flown.masks_of_all()):
+            break
+        taken = _Taken(changes, now)
+        if already or excess(now.masks_of_all()) <= 0.0:
+            break
+        ladders = tried(case, {**settings, **_settings(changes)}).ladders
+        offered = effects_of(now, ladders, limit=FAILS_ABOVE)
+    if not already and excess(taken.flown.masks_of_all()) <= 0.0:
+        taken = _pruned(case, settings, flown, taken)
+    return _told(case, settings, flown, taken, already)
+
+
+def _pruned(case: Case, settings: Mapping[str, str], base: Flown, taken: _Taken) -> _Taken:
+    """The steps without those that are not needed, the most costly looked at first."""
+    for change in reversed(taken.changes):
+        fewer = tuple(each for each in taken.changes if each is not change)
+        if not fewer:
+            break
+        start = base if change.lever.flies else taken.flown
+        flown = _fly(case, settings, fewer, start, not change.lever.flies)
+        if excess(flown.masks_of_all()) <= 0.0:
+            taken = _Taken(fewer, flown)
+    return taken
+
+
+def excess(masks: Masks, weights: NDArray[np.float64] | None = None) -> float:
+    """By how much all rows and the total together are above what fails a plan; 0: nothing is."""
+    if not masks:
+        return 0.0
+    if weights is None:
+        count = next(iter(masks.values())).size
+        weights = np.full(count, 1.0 / count)
+    rows = np.array(list(masks.values()))
+    over = np.maximum(rows @ weights - FAILS_ABOVE, 0.0).sum()
+    return float(over + max(0.0, _total(masks, weights) - TOTAL_FAILS_ABOVE))
+
+
+def _total(masks: Masks, weights: NDArray[np.float64]) -> float:
+    """Chance that any failure of the flight happens."""
+    return float(weights[_any(masks)].sum())
+
+
+def _any(masks: Masks) -> Mask:
+    """Flights in which any failure of the flight happens."""
+    found = [mask for key, mask in masks.items() if ROWS[key].kind == "failure"]
+    out: Mask = np.any(found, axis=0)
+    return out
+
+
+def _chosen(flown: Flown, offered: Sequence[Effect], already: bool) -> tuple[Effect, ...]:
+    """The changes that are foretold to do together, none of them needless."""
+    weights, chosen = flown.weights, list[Effect]()
+
+    def score(effects: Sequence[Effect]) -> float:
+        masks = foretold(flown.masks, effects)
+        return _total(masks, weights) if already else excess(masks, weights)
+
+    now = score(())
+    while len(chosen) < (MOST_FURTHER if already else MOST_STEPS) and now > 0.0:
+        fit = (each for each in offered if not each.lost and not _idle(each, already))
+        tries = [(each, _with(chosen, each)) for each in fit]
+        falls = [(now - score(many)) * WORTH[each.change.cost] for each, many in tries]
+        order = sorted(range(len(falls)), key=lambda place: -falls[place])
+        useful = (tries[place][1] for place in order if falls[place] > 0.0)
+        best = next((many for many in useful if _clear(flown, chosen, many, already)), None)
+        if best is None:
+            break
+        chosen = best
+        now = score(chosen)
+    for each in sorted(chosen, key=lambda e: -COSTS.index(e.change.cost)):
+        without = [other for other in chosen if other is not each]
+        if not already and score(without) <= now:
+            chosen = without
+    return tuple(chosen)
+
+
+def _idle(effect: Effect, already: bool) -> bool:
+    """Whether a change is too great for a plan that is under its limit already."""
+    change = effect.change
+    too_great = change.lever.key in NOT_FOR_MARGINAL or change.cost == "another_day"
+    return already and too_great
+
+
+def _with(chosen: Sequence[Effect], more: Effect) -> list[Effect]:
+    """The choice with one more; of one lever the later setting holds."""
+    lever = more.change.lever.key
+    return [*(each for each in chosen if each.change.lever.key != lever), more]
+
+
+def _clear(flown: Flown, old: Sequence[Effect], new: Sequence[Effect], already: bool) -> bool:
+    """Whether what a choice gains, in the total or in a row above its limit, is beyond chance."""
+    was, now = foretold(flown.masks, old), foretold(flown.masks, new)
+    weights = flown.weights
+    pairs = [(_any(was), _any(now))]
+    if not already:
+        over = [k for k in was if k in now and float(weights[was[k]].sum()) > FAILS_ABOVE]
+        pairs += [(was[key], now[key]) for key in over]
+    falls = (
+        float(weights[a].sum()) - float(weights[b].sum()) - ERRORS * paired_error(a, b, weights)
+        for a, b in pairs
+    )
+    return max(falls) > 0.0
+
+
+def foretold(masks: Masks, effects: Sequence[Effect]) -> dict[str, Mask]:
+    """Rows with several changes, each row as it is with the last change that moves it."""
+    found = dict(masks)
+    for effect in effects:
+        for key, mask in effect.masks.items():
+            if key not in masks or not np.array_equal(mask, masks[key]):
+                found[key] = mask
+    return found
+
+
+def _together(old: Sequence[Change], new: Sequence[Change]) -> tuple[Change, ...]:
+    """Old and new changes, of one lever the new one; the cheapest first."""
+    levers = {each.lever.key: each for each in (*old, *new)}
+    return tuple(sorted(levers.values(), key=lambda each: COSTS.index(each.cost)))
+
+
+def _settings(changes: Sequence[Change]) -> dict[str, str]:
+    return {each.lever.key: each.setting.id for each in changes}
+
+
+def _fly(
+    case: Case,
+    settings: Mapping[str, str],
+    changes: Sequence[Change],
+    before: Flown,
+    same_flights: bool = False,
+) -> Flown:
+    """All flights with some changes; where none of them flies, those before are taken over."""
+    now = tried(case, {**settings, **_settings(changes)}).case
+    count, seed = before.view.count, before.seed
+    if any(each.lever.flies for each in changes) and not same_flights:
+        view = fly_trials(now, count, seed)
+    else:
+        view = View(now, make_trials(now, count, seed), before.view.outcomes)
+    return Flown(view, evaluate(view), seed)
+
+
+def _told(
+    case: Case, settings: Mapping[str, str], base: Flown, taken: _Taken, already: bool
+) -> Way:
+    """The steps one after the other, on all flights."""
+    steps, before, last = list[WayStep](), base, base
+    for number, change in enumerate(taken.changes, 1):
+        so_far = taken.changes[:number]
+        if number == len(taken.changes):
+            now = taken.flown
+        else:
+            now = _fly(case, settings, so_far, before, not change.lever.flies)
+        steps.append(_step(change, before, now))
+        before = last = now
+    failed = int(any_failing(last.whole).sum())
+    total = wilson(failed, last.view.count)
+    masks = last.masks_of_all()
+    over = tuple(key for key, mask in masks.items() if float(mask.mean()) > FAILS_ABOVE)
+    trial = tried(case, {**settings, **_settings(taken.changes)})
+    return Way(
+        tuple(steps),
+        base.total,
+        total.chance,
+        total.low,
+        total.high,
+        TOTAL_FAILS_ABOVE,
+        excess(masks) <= 0.0,
+        already,
+        over,
+        tuple(
+            row.limit.key for row in last.whole if not row.known and row.limit.kind == "failure"
+        ),
+        trial.writes,
+        tuple(trial.settings.items()),
+    )  # fmt: skip
+
+
+def _step(change: Change, before: Flown, now: Flown) -> WayStep:
+    """What one step does on top of those before it, on all flights."""
+    effect = between(change, before, now)
+    falls = {key: before.before[key] - now.before.get(key, 0.0) for key in before.before}
+    helped = sorted((k for k in falls if falls[k] > BETTER_BY), key=lambda k: -falls[k])
+    meets = tuple(
+        RULES[key]
+        for key in helped
+        if key in RULES and before.before[key] > FAILS_ABOVE >= now.before.get(key, 0.0)
+    )
+    return WayStep(remedy_of(helped[0] if helped else "", effect), tuple(helped), meets)
+
+
+def between(change: Change, before: Flown, now: Flown) -> Effect:
+    """The effect of a change between two sets of all flights."""
+    was, then = before.masks_of_all(), now.masks_of_all()
+    weights = np.full(now.view.count, 1.0 / now.view.count)
+    errors = {
+        key: paired_error(was.get(key, np.zeros_like(mask)), mask, weights)
+        for key, mask in then.items()
+    }
+    return Effect(
+        change,
+        before.before,
+        now.before,
+        before.total,
+        now.total,
+        before.total - now.total,
+        errors=errors,
+        masks=then,
+        lost=tuple(key for key in was if key not in then),
+    )
