@@ -193,7 +193,7 @@ LEVERS: Final = (
     Lever("pull", "pull to separate", "force", "minutes", _pull,
           "add tape, or remove tape or sand, then pull again with the scale", _WINDOW_ROWS, False,
           slider=True, touches=_WINDOW_ROWS),
-    Lever("pins", "shear pins", "count", "minutes", _pins, "drill for them, then a ground test again",
+    Lever("pins", "shear pins", "count", "minutes", _pins, "with a ground test again",
           _WINDOW_ROWS, False, slider=True, touches=_WINDOW_ROWS),
     Lever("powder", "powder of the charge", "mass", "minutes", _powder,
           "only a charge that its maker lets you pour yourself: never open a sealed motor; "

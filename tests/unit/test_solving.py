@@ -1,0 +1,63 @@
+"""The least change that does, against chances known in closed form."""
+
+from statistics import NormalDist
+
+import pytest
+
+from goodflight.studies.judging.remedies import settled
+from goodflight.studies.judging.solving import Found, least_change
+
+NORMAL = NormalDist()
+
+
+@pytest.mark.parametrize("limit", [0.05, 0.01, 0.001])
+@pytest.mark.parametrize("count", [7, 40, 300])
+def test_the_least_strength_of_a_normal_row_is_the_one_of_the_closed_form(
+    limit: float, count: int
+) -> None:
+    """Demand N(100, 10), strength 100 + place: chance Phi(-place / 10), by the normal quantile."""
+    found = least_change(count, lambda place: NORMAL.cdf(-place / 10.0), limit)
+    assert found is not None
+    exact = -10.0 * NORMAL.inv_cdf(limit)  # 16.4, 23.3, 30.9
+    needed = int(exact) + 1
+    assert found.does == (needed < count)
+    assert found.place == min(needed, count - 1)
+
+
+def test_one_step_less_does_not_do() -> None:
+    for limit in (0.9, 0.5, 0.31, 0.02):
+        found = least_change(97, lambda place: 1.0 - place / 96.0, limit)
+        assert found is not None and found.does
+        assert 1.0 - found.place / 96.0 <= limit < 1.0 - (found.place - 1) / 96.0
+
+
+def test_a_larger_need_never_asks_for_less() -> None:
+    """Monotone: the further the row is from its limit, the greater the least change."""
+    places = []
+    for demand in range(0, 60, 4):
+        found = least_change(80, lambda place: NORMAL.cdf((demand - place) / 5.0), 0.05)  # noqa: B023
+        assert found is not None
+        places.append(found.place)
+    assert places == sorted(places) and places[0] < places[-1]
+
+
+@pytest.mark.parametrize("middle", [5, 11, 20, 29])
+def test_a_window_between_two_places_looked_at_is_found(middle: int) -> None:
+    """Too little fails and too much fails, as a delay or a pull does."""
+    found = least_change(40, lambda place: min(1.0, abs(place - middle) / 10.0), 0.15)
+    assert found is not None and found.does and found.place == middle - 1
+
+
+def test_where_none_does_the_lowest_is_told() -> None:
+    found = least_change(30, lambda place: 0.3 + abs(place - 12) / 100.0, 0.05)
+    assert found == Found(12, pytest.approx(0.3), False)  # type: ignore[arg-type]
+    assert least_change(0, lambda _: 0.0, 0.05) is None
+
+
+def test_a_place_found_on_a_part_is_moved_to_the_least_that_does_on_all() -> None:
+    def exact(place: int) -> float:
+        return 1.0 - place / 10.0
+
+    for seen in range(11):
+        moved = settled(Found(seen, 0.0, True), 11, exact, 0.45)
+        assert (moved.place, moved.does) == (6, True)
