@@ -4,11 +4,10 @@ import math
 
 import numpy as np
 
+from goodflight.studies.motor_results import DelayRow, DelayStudy, MotorRow, MotorStudy
 from goodflight.studies.questions.layout import FinSet, Layout, Mark, Piece
 from goodflight.studies.results import (
     Basis,
-    DelayRow,
-    DelayStudy,
     Driver,
     Failing,
     Figured,
@@ -16,8 +15,6 @@ from goodflight.studies.results import (
     Input,
     Ledger,
     Measurement,
-    MotorRow,
-    MotorStudy,
     NumberedFlight,
     Remedy,
     Row,

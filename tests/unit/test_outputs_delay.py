@@ -7,7 +7,7 @@ from itertools import pairwise
 import pytest
 
 from goodflight.outputs.flight.delay import NARROW, WIDE, delay_svg
-from goodflight.studies.results import DelayRow, DelayStudy
+from goodflight.studies.motor_results import DelayRow, DelayStudy
 
 SIGN = 6.9  # px, mean width of a sign of the sheet's sans at 13 px, on the generous side
 

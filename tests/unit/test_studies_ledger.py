@@ -9,7 +9,7 @@ import pytest
 from goodflight.outputs.ledger.input_words import value
 from goodflight.studies.judging.drivers import total_index_jansen
 from goodflight.studies.judging.evaluate import evaluate
-from goodflight.studies.judging.remedies import Flown, chance_after, stratified
+from goodflight.studies.judging.flown import Flown, chance_after, stratified
 from goodflight.studies.levers.lever import Lever, Setting
 from goodflight.studies.levers.whatif import Change, tried
 from goodflight.studies.questions.delay import delay_of

@@ -13,7 +13,8 @@ from goodflight.project.demo import demo_files
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.workshop import devices_of, workshop_of
 from goodflight.studies.judging.evaluate import evaluate
-from goodflight.studies.judging.remedies import Flown, remedy_of
+from goodflight.studies.judging.flown import Flown
+from goodflight.studies.judging.remedies import remedy_of
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.sampling.flights import fly_trials

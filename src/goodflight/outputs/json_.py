@@ -15,16 +15,9 @@ from goodflight.outputs.record import record
 from goodflight.outputs.words import at_least, headline, speak
 from goodflight.quantity.units import dimension_of
 from goodflight.studies.cautions import caution
+from goodflight.studies.motor_results import DelayRow, DelayStudy
 from goodflight.studies.questions.layout import Layout
-from goodflight.studies.results import (
-    DelayRow,
-    DelayStudy,
-    FlightReport,
-    Ledger,
-    Remedy,
-    Row,
-    Way,
-)
+from goodflight.studies.results import FlightReport, Ledger, Remedy, Row, Way
 from goodflight.studies.unseen import UNSEEN, second_reader
 
 

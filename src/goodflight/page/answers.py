@@ -11,6 +11,7 @@ from goodflight.page.open_project import OpenProject
 from goodflight.page.work import Progress
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.whatif import Tried, tried
+from goodflight.studies.motor_results import DelayStudy
 from goodflight.studies.questions.bands import Bands, bands_of
 from goodflight.studies.questions.delay import delay_of
 from goodflight.studies.questions.fly import nominal_of
@@ -19,7 +20,7 @@ from goodflight.studies.questions.layout import Layout, layout_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.one_flight import OneFlight, one_flight
 from goodflight.studies.questions.quick import QUICK_FLIGHTS, quick_rows
-from goodflight.studies.results import DelayStudy, FlightReport, Ledger
+from goodflight.studies.results import FlightReport, Ledger
 
 T = TypeVar("T")
 FULL_FLIGHTS: Final = 2000

@@ -11,7 +11,7 @@ from typing import Final
 from goodflight.outputs.marks import lettering
 from goodflight.outputs.words import at_least, speak
 from goodflight.quantity import show
-from goodflight.studies.results import DelayRow, DelayStudy
+from goodflight.studies.motor_results import DelayRow, DelayStudy
 
 HEAD: Final = 34.0
 FOOT: Final = 20.0

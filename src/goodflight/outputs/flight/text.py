@@ -9,7 +9,8 @@ from goodflight.outputs.figures import FIGURES, OTHER, dimension, figure, words
 from goodflight.outputs.text_page import Terminal, TextPage, fit
 from goodflight.outputs.words import STATES, at_least, cautions, percent, speak
 from goodflight.quantity import show
-from goodflight.studies.results import DelayRow, DelayStudy, FlightReport
+from goodflight.studies.motor_results import DelayRow, DelayStudy
+from goodflight.studies.results import FlightReport
 
 STRIP: Final = 34
 CHANCE_WIDTH: Final = 26

@@ -5,7 +5,8 @@ from goodflight.outputs.ledger.beside import measurement_words
 from goodflight.outputs.ledger.text import CHANCE_WIDTH, STATE_WIDTH, state_piece
 from goodflight.outputs.text_page import Terminal, TextPage, fit
 from goodflight.outputs.words import at_least, cautions, speak
-from goodflight.studies.results import Ledger, MotorRow, MotorStudy
+from goodflight.studies.motor_results import MotorRow, MotorStudy
+from goodflight.studies.results import Ledger
 
 
 def motors_text(study: MotorStudy, terminal: Terminal | None = None) -> str:

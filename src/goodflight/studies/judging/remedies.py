@@ -1,38 +1,26 @@
-"""What helps: for every row the least change of every lever that brings it under its limit.
-
-Levers that do not fly are judged on all flights. The others are flown again on two strata of them:
-those that fail and those that stand, each cut to a limited number and weighted back. Before is the
-chance that the ledger shows, from all flights. After is made of two shares counted on the flights
-flown again: how many of those that failed in the row still do, and how many of those that stood now
-fail. So a remedy starts at its row's own figure, and a change that changes nothing shows a
-difference of exactly zero. The flights before and after are the same, so what a difference may be
-by chance comes from the flights that change sides alone.
-"""
+"""What helps: for every row the least change of every lever that brings it under its limit."""
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.judging.chance import FAILS_ABOVE, MARGINAL_ABOVE, state_of
-from goodflight.studies.judging.evaluate import Evaluated, any_against, any_failing, evaluate
+from goodflight.studies.judging.flown import Effect, Flown
 from goodflight.studies.judging.solving import Found, least_change
 from goodflight.studies.levers.whatif import Change
 from goodflight.studies.results import Cost, Remedy, Side, State
 from goodflight.studies.rows import LIMIT_STATES, View
-from goodflight.studies.sampling.flights import fly_trials, part_of
-from goodflight.studies.sampling.trials import make_trials
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Ladder = tuple[Change, ...]
 Progress = Callable[[str, float], None]
 
-SCREENED: Final = 80  # flights of each stratum that are flown again
-REFINED: Final = 300  # and for the changes that are worth most
+REFINED: Final = 300  # flights of each stratum for the changes that are worth most
 MAX_REFINED: Final = 4
 MAX_LISTED: Final = 5  # remedies a row shows
 WORSE_BY: Final = 0.005  # a row is named as moved when its chance does by more than this
@@ -41,179 +29,12 @@ BETTER_SHARE: Final = 0.1  # ... and by more than this share of it ...
 ERRORS: Final = 2.0  # ... and by more than this many times the error of the difference
 NOT_FOR_MARGINAL: Final = ("motor", "delay")  # levers too great for a row that is only marginal
 RULES: Final = {limit.key: limit.title for limit in LIMIT_STATES if limit.kind != "failure"}
-ROWS: Final = {limit.key: limit for limit in LIMIT_STATES}
 WORTH: Final[dict[Cost, float]] = {
     "free": 1.0, "minutes": 0.9, "evening": 0.75, "purchase": 0.6, "another_day": 0.4,
 }  # fmt: skip
 """What a gain counts by its cost, so that the cheapest thing that does the job stands first."""
 STATES: Final[tuple[State, ...]] = ("ok", "marginal", "fails", "unknown")
 COSTS: Final = tuple(WORTH)  # the cheapest first
-
-
-@dataclass(frozen=True)
-class Sample:
-    """Trials flown again, and how many flights each stands for."""
-
-    chosen: NDArray[np.int64]
-    weights: Array
-
-
-@dataclass(frozen=True, eq=False)
-class Effect:
-    """Chances of every row (by key) and in total, before and after one change.
-
-    gain : fall of the chance that anything is against the flight, without rows that fail on every
-    flight anyway. gain_error, total_error, errors : standard errors of the differences.
-    masks : failing flights of the part, by row.
-    lost : keys of rows that were known and are not any more.
-    """
-
-    change: Change
-    before: Mapping[str, float]
-    after: Mapping[str, float]
-    total_before: float
-    total: float
-    gain: float
-    gain_error: float = 0.0
-    total_error: float = 0.0
-    errors: Mapping[str, float] = field(default_factory=dict)
-    masks: Mapping[str, Mask] = field(default_factory=dict)
-    lost: tuple[str, ...] = ()
-    for_rows: tuple[str, ...] = ()  # keys of the rows that it was solved for
-
-
-def stratified(failing: Mask, each: int) -> Sample:
-    """Trials to fly again: up to `each` of the failing and of the standing, in their order.
-
-    The scores of every quantity are shuffled, so the first flights of a stratum are a random part.
-    """
-    chosen, weights = [], []
-    for stratum in (np.flatnonzero(failing), np.flatnonzero(~failing)):
-        taken = stratum[:each]
-        chosen.append(taken)
-        weights.append(np.full(taken.size, stratum.size / taken.size if taken.size else 0.0))
-    return Sample(np.concatenate(chosen), np.concatenate(weights))
-
-
-def chance_after(before: float, was: Mask, now: Mask, weights: Array) -> float:
-    """Chance after a change, from the chance before it on all flights and a part flown again.
-
-    Two shares of the part, each weighted: failing flights that still fail, standing ones that now
-    fail. Where none in the part fails, nothing shows that the change helps: all still fail.
-    """
-
-    def share(stratum: Mask, unseen: float) -> float:
-        whole = float(weights[stratum].sum())
-        return float(weights[stratum & now].sum()) / whole if whole > 0.0 else unseen
-
-    return before * share(was, 1.0) + (1.0 - before) * share(~was, 0.0)
-
-
-def paired_error(was: Mask, now: Mask, weights: Array) -> float:
-    """Standard error of a difference on the same flights: from those that change sides alone."""
-    return math.sqrt(float((weights[was != now] ** 2).sum()))
-
-
-class Flown:
-    """Flown flights of a plan with their rows, and the part of them that is flown again.
-
-    before : chance of every row that has figures, by key, on all flights; total : of any row.
-    """
-
-    def __init__(
-        self, view: View, rows: Sequence[Evaluated], seed: int, each: int = SCREENED
-    ) -> None:
-        self.view, self.whole, self.seed = view, rows, seed
-        open_rows = [row for row in rows if not row.failing.all()] or rows
-        self.sample = stratified(any_against(open_rows), each)
-        self.weights = self.sample.weights / self.sample.weights.sum()
-        part = part_of(view, self.sample.chosen)
-        self.rows = evaluate(part)
-        self.before = {row.limit.key: float(row.failing.mean()) for row in rows if row.known}
-        self.total = float(any_failing(rows).mean())
-        self.masks = {row.limit.key: row.failing for row in self.rows if row.known}
-        self._all = {row.limit.key: row.failing for row in rows if row.known}
-
-    def masks_of_all(self) -> Mapping[str, Mask]:
-        """Failing flights of every row that has figures, of all flights."""
-        return self._all
-
-    def needy(self, limit: float = MARGINAL_ABOVE) -> tuple[str, ...]:
-        """Keys of the rows that are above a limit, in their order."""
-        return tuple(key for key, chance in self.before.items() if chance > limit)
-
-    def changed(self, change: Change, whole: bool = False) -> View:
-        """The part of the flights with a change, or all of them where they need not be flown."""
-        count = self.view.count
-        if change.lever.flies:
-            return fly_trials(change.case, count, self.seed, self.sample.chosen)
-        if whole:
-            return View(change.case, make_trials(change.case, count, self.seed), self.view.outcomes)
-        trials = make_trials(change.case, count, self.seed, self.sample.chosen)
-        return View(change.case, trials, self.view.outcomes[self.sample.chosen])
-
-    def chance(self, key: str, view: View) -> float:
-        """Chance of one row on changed flights; one that is not known any more helps nobody."""
-        (row,) = evaluate(view, (ROWS[key],))
-        if not row.known:
-            return math.inf
-        if view.count != self.sample.chosen.size:
-            return float(row.failing.mean())
-        return chance_after(self.before[key], self.masks[key], row.failing, self.weights)
-
-    def effect(
-        self, change: Change, view: View | None = None, for_rows: Iterable[str] = ()
-    ) -> Effect:
-        """One change on the same flights: chances before and after."""
-        after = evaluate(self.changed(change, True) if view is None else view)
-        flies = change.lever.flies
-        count = self.view.count
-        old, weights = (
-            (self.rows, self.weights) if flies else (self.whole, np.full(count, 1.0 / count))
-        )
-        was = self.masks if flies else self._all
-        chances, errors, masks = {}, {}, {}
-        lost = tuple(row.limit.key for row in after if not row.known and row.limit.key in was)
-        for row in after:
-            key = row.limit.key
-            if not row.known:
-                continue
-            before = self.before.get(key, 0.0)
-            known = was.get(key, np.zeros_like(row.failing))
-            chances[key] = (
-                chance_after(before, known, row.failing, weights)
-                if flies else float(row.failing.mean())
-            )  # fmt: skip
-            errors[key] = paired_error(known, row.failing, weights)
-            masks[key] = row.failing if flies else row.failing[self.sample.chosen]
-        # what is not known any more is not better: its flights count as they did
-        after = tuple(
-            new if new.limit.key not in lost else replace(new, failing=a.failing)
-            for a, new in zip(old, after)
-        )
-        stuck = {
-            new.limit.key for a, new in zip(old, after) if a.failing.all() and new.failing.all()
-        }
-        open_before, open_after = (
-            any_against([row for row in rows if row.limit.key not in stuck])
-            for rows in (old, after)
-        )
-        total = any_failing(after)
-        return Effect(
-            change,
-            self.before,
-            chances,
-            self.total,
-            chance_after(self.total, any_failing(old), total, weights)
-            if flies else float(total.mean()),
-            float(weights[open_before].sum()) - float(weights[open_after].sum()),
-            paired_error(open_before, open_after, weights),
-            paired_error(any_failing(old), total, weights),
-            errors,
-            masks,
-            lost,
-            tuple(for_rows),
-        )  # fmt: skip
 
 
 def effects_of(

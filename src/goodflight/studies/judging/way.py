@@ -16,18 +16,15 @@ from numpy.typing import NDArray
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.chance import FAILS_ABOVE, TOTAL_FAILS_ABOVE, wilson
 from goodflight.studies.judging.evaluate import any_failing, evaluate
+from goodflight.studies.judging.flown import ROWS, Effect, Flown, paired_error
 from goodflight.studies.judging.remedies import (
     BETTER_BY,
     COSTS,
     ERRORS,
     NOT_FOR_MARGINAL,
-    ROWS,
     RULES,
     WORTH,
-    Effect,
-    Flown,
     effects_of,
-    paired_error,
     remedy_of,
 )
 from goodflight.studies.levers.whatif import Change, tried

@@ -11,8 +11,8 @@ from goodflight.studies.cautions import caution
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.levers.motor import DEPLOYMENT_ROWS
+from goodflight.studies.motor_results import DelayRow, DelayStudy
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import DelayRow, DelayStudy
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 

@@ -22,11 +22,12 @@ from goodflight.studies.judging.drivers import (
 )
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.judging.failing import failing_of
+from goodflight.studies.judging.flown import Effect, Flown
 from goodflight.studies.judging.knowledge import knowledge_of
 from goodflight.studies.judging.measure_next import check, measure_next
 from goodflight.studies.judging.parted import Powers
 from goodflight.studies.judging.plan import judged
-from goodflight.studies.judging.remedies import Effect, Flown, effects_of, refined, remedies_for
+from goodflight.studies.judging.remedies import effects_of, refined, remedies_for
 from goodflight.studies.judging.way import way_of
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.refusal import StudyRefused

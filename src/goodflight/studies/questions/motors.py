@@ -17,7 +17,7 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.levers.motor import nearest_delay_out_s
-from goodflight.studies.results import MotorRow, MotorStudy
+from goodflight.studies.motor_results import MotorRow, MotorStudy
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 

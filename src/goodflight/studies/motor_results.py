@@ -1,0 +1,75 @@
+"""What the studies of motors and of delays answer with, as plain records."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from goodflight.studies.results import State
+
+
+@dataclass(frozen=True)
+class MotorRow:
+    """One motor of the project's folder on this rocket and field, at the best delay it allows."""
+
+    key: Annotated[str, "file name of the motor"]
+    name: Annotated[str, "name of the motor"]
+    motor_class: Annotated[str, "letter by total impulse"]
+    impulse_ns: Annotated[float, "total impulse of the label [N s]"]
+    level: Annotated[str, "certificate it needs by the code set; empty = not known"]
+    can: Annotated[State, "ok, marginal, fails, unknown: as the state of a ledger"]
+    delay_out_s: Annotated[
+        float | None, "seconds out with the lowest chance [s]; null = none to choose"
+    ]
+    chance: Annotated[float | None, "share of flights that fail, 0 to 1; null = cannot be flown"]
+    low: Annotated[float | None, "lower end of the 95 % Wilson interval"]
+    high: Annotated[float | None, "upper end of the 95 % Wilson interval"]
+    apogee_m: Annotated[float | None, "median apogee [m]; null = cannot be flown"]
+    why_not: Annotated[tuple[str, ...], "what can fail, most first"]
+    unknown: Annotated[int, "failures of the flight not known; the chance is a lower bound"] = 0
+
+
+@dataclass(frozen=True)
+class MotorStudy:
+    """Every motor of the folder, the lowest chance of failing first."""
+
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "plan whose field, day, rail and canopy hold"]
+    site: Annotated[str, "name of the field"]
+    level: Annotated[str, "certificate of the plan"]
+    flights: Annotated[int, "flights simulated for each motor"]
+    seed: Annotated[int, "same seed, same answer on one machine"]
+    rows: Annotated[tuple[MotorRow, ...], "every motor of the folder, the lowest chance first"]
+    growth: Annotated[tuple[str, ...], "what the next certificate level would need, in sentences"]
+    warnings: Annotated[tuple[str, ...], "what to mind about this answer"] = ()
+    invented: Annotated[bool, "true when the project says that its figures are invented"] = False
+
+
+@dataclass(frozen=True)
+class DelayRow:
+    """One delay that the motor allows."""
+
+    delay_out_s: float
+    delay_s: float
+    chance: float  # total, all rows
+    low: float
+    high: float
+    chances: tuple[tuple[str, float], ...]  # per deployment row
+    ejection_m_s: tuple[float, float, float]  # 5 %, 50 %, 95 % of air speed at ejection
+    ejection_m: tuple[float, float, float]
+    after_apogee_s: tuple[float, float, float]  # ejection time minus apogee time
+    state: State = "unknown"  # of the plan with this delay, as the state of a ledger
+    unknown: int = 0  # failures of the flight not known: the chance is a lower bound
+
+
+@dataclass(frozen=True)
+class DelayStudy:
+    """Every delay the motor allows, the least total chance first."""
+
+    rocket: str
+    plan: str
+    motor: str
+    flights: int
+    seed: int
+    planned_delay_out_s: float
+    rows: tuple[DelayRow, ...]
+    warnings: tuple[str, ...] = ()
+    invented: bool = False
