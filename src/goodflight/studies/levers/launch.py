@@ -113,19 +113,21 @@ def _pad(base: Case, _now: Case) -> Offer | None:
         moved = _upwind_m(base, far)
         keep_outs = tuple((name, _shifted(ring, moved)) for name, ring in case.site.keep_outs_m)
         outline = _shifted(case.site.outline_m, moved)
-        people = case.rules.people_m
-        nearer = None if people is None else max(0.0, people - far)
-        return replace(
-            case, site=replace(case.site, outline_m=outline, keep_outs_m=keep_outs),
-            rules=replace(case.rules, people_m=nearer),
-        )  # fmt: skip
+        moved_site = replace(case.site, outline_m=outline, keep_outs_m=keep_outs)
+        says = case.field_says
+        if says.people is not None:
+            says = says.changed(people=nearer(says.people.value, far))
+        return replace(case, site=moved_site, field_says=says)
+
+    def nearer(people_m: float, far: float) -> str:
+        return f"{max(1.0, people_m - far):g} m"
 
     def writes(far: float) -> tuple[Write, ...]:
         east, north = base.origin.pad_at(_upwind_m(base, far))
         found = [(f"{base.origin.site_path}:pad", f"[{east:.10g}, {north:.10g}]")]
-        if base.rules.people_m is not None:
-            nearer = f"{max(0.0, base.rules.people_m - far):g} m"
-            found.append((f"{base.origin.site_path}:people", nearer))
+        people = base.field_says.people
+        if people is not None:
+            found.append((f"{base.origin.site_path}:people", nearer(people.value, far)))
         return tuple(found)
 
     return numbers(
