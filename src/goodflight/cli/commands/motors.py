@@ -11,7 +11,7 @@ QUESTION = Question(
     function="studies.questions.motors:motors",
     text="outputs.motors.text:motors_text",
     record="outputs.record:record",
-    result="studies.results:MotorStudy",
+    result="studies.motor_results:MotorStudy",
     flights=2000,
     each="with each motor",
 )
