@@ -135,7 +135,7 @@ def ledger_of(
     if check_next:
         next_figures = check(view, evaluated, next_figures)
     plan = judged(rows, evaluated, flights)
-    _tell(progress, "moving the guesses over their ranges", HELPED_AT)
+    _tell(progress, "moving the guesses over their ranges", WAY_AT)
     knowledge = knowledge_of(view, evaluated)
     _tell(progress, "done", 1.0)
     return Ledger(
