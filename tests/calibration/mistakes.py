@@ -26,6 +26,7 @@ class Mistake:
     related: tuple[Related, ...] = ()
     unknown: bool = False
     missing: str = ""
+    astray: str = ""  # why rows move that should not; also a strict expected failure
 
     @property
     def before(self) -> Built:
@@ -267,12 +268,8 @@ MISTAKES: Final = (
         "glass102",
         but(wired_wrong=True),
         "off_field",
-        related=(
-            (
-                "gear_fits canopy_scorched booster_overtakes",
-                "the first canopy is looked for in the bay that opens first",
-            ),
-        ),
+        astray="packing, blanket and parting take the first canopy to lie in the bay of the first "
+        "separation, and the wrong charge opens the other bay",
     ),
     Mistake("main's lines of 30 N", "glass102", of("main", line_n=30.0), "main_opening"),
     Mistake(

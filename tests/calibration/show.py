@@ -64,7 +64,7 @@ def _line(mistake: Mistake) -> str:
     return (
         f"| {mistake.name} | {mistake.rocket} | `{mistake.row}` | "
         f"{in_100(chance(before, mistake.row))} to {in_100(chance(after, mistake.row))} | "
-        f"{also} | {mistake.missing} |"
+        f"{also} | {mistake.missing or mistake.astray} |"
     )
 
 
@@ -72,12 +72,16 @@ def _also(mistake: Mistake, before: Flown, after: Flown) -> str:
     found = moved(before, after)
     told = []
     for keys, why in mistake.related:
-        here = [f"`{key}` {in_100(found[key][1])}" for key in keys.split() if key in found]
+        here = [
+            f"`{key}` {in_100(found[key][1])}"
+            for key in keys.split()
+            if key in found and key != mistake.row
+        ]
         if here:
             told.append(f"{', '.join(here)}: {why}")
     stray = [key for key in found if key not in mistake.expected]
     if stray:
-        told.append("**not expected:** " + ", ".join(f"`{key}`" for key in stray))
+        told.append("**should not:** " + ", ".join(f"`{key}`" for key in stray))
     return "; ".join(told)
 
 
