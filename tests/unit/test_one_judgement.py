@@ -30,7 +30,7 @@ def plans() -> dict[str, Case]:
         "windy": sample_case(6.0),
         "no retention": replace(calm, rocket=replace(calm.rocket, separation=parts)),
         "no certificate": within(calm, "rules", level="none"),
-        "nothing confirmed": within(calm, "rules", confirmed=()),
+        "nothing confirmed": within(calm, "plan_says", confirmed=[]),
     }
 
 

@@ -13,22 +13,22 @@ from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 LISTED: Final = 3  # measurements named below the ledger
 
 
-def next_lines(page: TextPage, ledger: Ledger) -> None:
+def next_lines(page: TextPage, ledger: Ledger, most: int = LISTED) -> None:
     """What to do and what to measure; what is not known at all goes first."""
     if ledger.unknown:
-        measure_lines(page, ledger.measure_next)
+        measure_lines(page, ledger.measure_next, most)
     way_lines(page, ledger)
     if not ledger.unknown:
-        measure_lines(page, ledger.measure_next)
+        measure_lines(page, ledger.measure_next, most)
 
 
-def measure_lines(page: TextPage, listed: Sequence[Measurement]) -> None:
+def measure_lines(page: TextPage, listed: Sequence[Measurement], most: int) -> None:
     """The first few measurements below a ledger."""
     if not listed:
         return
     page.blank()
     page.rule("Measure next")
-    for each in listed[:LISTED]:
+    for each in listed[:most]:
         page.paragraph(measurement_words(each), indent=2, first="· ")
 
 

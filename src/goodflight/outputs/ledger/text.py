@@ -128,8 +128,10 @@ def state_piece(state: State) -> tuple[str, str]:
     return f"{MARKS[state]} {STATES[state]}".ljust(STATE_WIDTH), ink
 
 
-def ledger_row_lines(page: TextPage, row: Row) -> None:
-    """One row: state, title and chance; its strip with demand and limit; what drives it."""
+def ledger_row_lines(
+    page: TextPage, row: Row, driven: str | None = None, remedy: bool = True
+) -> None:
+    """One row: state, title and chance; its strip with demand and limit; what drives it, helps."""
     spoken, units = answer(row), page.terminal.units
     indent = 2 if page.terminal.narrow else STATE_WIDTH
     beside = "  ".join(part for part in (against(row, units), f"[{row.key}]") if part)
@@ -155,10 +157,10 @@ def ledger_row_lines(page: TextPage, row: Row) -> None:
         page.paragraph(row.advice, indent)
     if row.state == "ok":
         return
-    page.paragraph(drivers(row), indent)
-    remedy = best_remedy(row)
-    if remedy is not None:
-        page.paragraph(remedy_words(remedy, page.terminal.units), indent, first="→ ")
+    page.paragraph(drivers(row) if driven is None else driven, indent)
+    best = best_remedy(row) if remedy else None
+    if best is not None:
+        page.paragraph(remedy_words(best, page.terminal.units), indent, first="→ ")
 
 
 def drivers(row: Row) -> str:

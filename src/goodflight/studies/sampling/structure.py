@@ -82,7 +82,7 @@ bedding = Quantity(
                          "tape and scale", 0.20),
 )  # fmt: skip
 crush = Quantity(
-    "crush", "strength of the tube's edge", "ratio", Relative(0.25),
+    "crush", "crushing strength of the tube's edge", "ratio", Relative(0.25),
     nature=KNOWLEDGE, because="tezuka1990",
     reason="3 % within one make, 25 % between makes of paper tube",
     measured_by=Measured("crush a ring of the tube on bathroom scales", 30.0,
