@@ -123,13 +123,11 @@ class Flown:
         """Keys of the rows that are above a limit, in their order."""
         return tuple(key for key, chance in self.before.items() if chance > limit)
 
-    def changed(self, change: Change, whole: bool = False) -> View:
-        """The part of the flights with a change, or all of them where they need not be flown."""
+    def changed(self, change: Change) -> View:
+        """The part of the flights with a change, flown again where it changes the flight."""
         count = self.view.count
         if change.lever.flies:
             return fly_trials(change.case, count, self.seed, self.sample.chosen)
-        if whole:
-            return View(change.case, make_trials(change.case, count, self.seed), self.view.outcomes)
         trials = make_trials(change.case, count, self.seed, self.sample.chosen)
         return View(change.case, trials, self.view.outcomes[self.sample.chosen])
 
@@ -138,21 +136,14 @@ class Flown:
         (row,) = evaluate(view, (ROWS[key],))
         if not row.known:
             return math.inf
-        if view.count != self.sample.chosen.size:
-            return float(row.failing.mean())
         return chance_after(self.before[key], self.masks[key], row.failing, self.weights)
 
     def effect(
         self, change: Change, view: View | None = None, for_rows: Iterable[str] = ()
     ) -> Effect:
         """One change on the same flights: chances before and after."""
-        after = evaluate(self.changed(change, True) if view is None else view)
-        flies = change.lever.flies
-        count = self.view.count
-        old, weights = (
-            (self.rows, self.weights) if flies else (self.whole, np.full(count, 1.0 / count))
-        )
-        was = self.masks if flies else self._all
+        after = evaluate(self.changed(change) if view is None else view)
+        old, weights, was = self.rows, self.weights, self.masks
         chances, errors, masks = {}, {}, {}
         lost = tuple(row.limit.key for row in after if not row.known and row.limit.key in was)
         for row in after:
@@ -161,12 +152,9 @@ class Flown:
                 continue
             before = self.before.get(key, 0.0)
             known = was.get(key, np.zeros_like(row.failing))
-            chances[key] = (
-                chance_after(before, known, row.failing, weights)
-                if flies else float(row.failing.mean())
-            )  # fmt: skip
+            chances[key] = chance_after(before, known, row.failing, weights)
             errors[key] = paired_error(known, row.failing, weights)
-            masks[key] = row.failing if flies else row.failing[self.sample.chosen]
+            masks[key] = row.failing
         # what is not known any more is not better: its flights count as they did
         after = tuple(
             new if new.limit.key not in lost else replace(new, failing=a.failing)
@@ -185,8 +173,7 @@ class Flown:
             self.before,
             chances,
             self.total,
-            chance_after(self.total, any_failing(old), total, weights)
-            if flies else float(total.mean()),
+            chance_after(self.total, any_failing(old), total, weights),
             float(weights[open_before].sum()) - float(weights[open_after].sum()),
             paired_error(open_before, open_after, weights),
             paired_error(any_failing(old), total, weights),

@@ -63,9 +63,8 @@ def effects_of(
 def refined(
     flown: Flown, effects: Sequence[Effect], each: int = REFINED, progress: Progress | None = None
 ) -> tuple[Effect, ...]:
-    """The same effects; of what has to be flown, the most useful on a larger part."""
-    flying = [effect for effect in effects if effect.change.lever.flies]
-    best = sorted(flying, key=worth, reverse=True)[:MAX_REFINED]
+    """The same effects, the most useful on a larger part of the flights."""
+    best = sorted(effects, key=worth, reverse=True)[:MAX_REFINED]
     if not best or flown.sample.chosen.size == flown.view.count:
         return tuple(effects)
     larger, again = Flown(flown.view, flown.whole, flown.seed, each), dict[str, Effect]()
@@ -82,27 +81,19 @@ def refined(
 def _solved(flown: Flown, ladder: Ladder, rows: Sequence[str]) -> tuple[Effect, ...]:
     """The least change of one ladder for each of some rows, with its effect on every row."""
     part: dict[int, View] = {}
-    whole: dict[int, View] = {}
 
     def on_part(place: int) -> View:
         if place not in part:
             part[place] = flown.changed(ladder[place])
         return part[place]
 
-    def on_all(place: int) -> View:
-        if ladder[place].lever.flies:
-            return on_part(place)
-        if place not in whole:
-            whole[place] = flown.changed(ladder[place], True)
-        return whole[place]
-
     places: dict[int, list[str]] = {}
     for key in rows:
-        found = _least(flown, key, len(ladder), on_part, on_all)
+        found = _least(flown, key, len(ladder), on_part)
         if found is not None and found.chance < flown.before[key] - BETTER_BY:
             places.setdefault(found.place, []).append(key)
     return tuple(
-        flown.effect(ladder[place], on_all(place), keys) for place, keys in sorted(places.items())
+        flown.effect(ladder[place], on_part(place), keys) for place, keys in sorted(places.items())
     )
 
 
@@ -111,21 +102,14 @@ def _least(
     key: str,
     count: int,
     on_part: Callable[[int], View],
-    on_all: Callable[[int], View],
 ) -> Found | None:
     """The least change that makes a row ok, or not failing, or else the nearest."""
     seen: dict[int, float] = {}
-    counted: dict[int, float] = {}
 
     def chance(place: int) -> float:
         if place not in seen:
             seen[place] = flown.chance(key, on_part(place))
         return seen[place]
-
-    def chance_of_all(place: int) -> float:
-        if place not in counted:
-            counted[place] = flown.chance(key, on_all(place))
-        return counted[place]
 
     found = None
     for limit in (MARGINAL_ABOVE, FAILS_ABOVE):
@@ -135,7 +119,7 @@ def _least(
         if found.does or flown.before[key] <= FAILS_ABOVE:
             break
     assert found is not None
-    return settled(found, count, chance_of_all, limit)
+    return settled(found, count, chance, limit)
 
 
 def settled(found: Found, count: int, chance: Callable[[int], float], limit: float) -> Found:
