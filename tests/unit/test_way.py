@@ -15,10 +15,11 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.chance import FAILS_ABOVE, TOTAL_FAILS_ABOVE
 from goodflight.studies.judging.way import excess, foretold
 from goodflight.studies.levers.whatif import tried
-from goodflight.studies.questions.ledger import ledger
+from goodflight.studies.questions.ledger import ledger, ledger_of
 from goodflight.studies.results import Ledger, Row
 
-FLIGHTS = 600
+FLIGHTS = 400
+MANY = 2000  # so that no row of the demo stands above its limit by chance
 Edit = tuple[str, str, str]
 _HALF_FINS = (
     'thickness = "4 mm"\nspan = "40 mm"\nroot = "75 mm"\ntip = "30 mm"\nsweep = "35 mm"\n'
@@ -36,7 +37,7 @@ BROKEN: Mapping[str, tuple[str, tuple[Edit, ...], str, tuple[str, ...]]] = {
     ),
     "separation of 4 N": (
         "morning", (("rocket.toml", "32 N ± 3 N measured", "4 N ± 1 N measured"),),
-        "separation_handled", ("pull", "pins"),
+        "drag_separation", ("pull", "pins"),
     ),
     "fins of half the size": (
         "morning",
@@ -68,14 +69,19 @@ BROKEN: Mapping[str, tuple[str, tuple[Edit, ...], str, tuple[str, ...]]] = {
         "rail_exit", ("rail", "wind"),
     ),
     "too long a delay": (
-        "morning", (("plans.toml", 'delay_out = "2 s"', 'delay_out = "0 s"'),),
-        "too_late", ("delay_out",),
+        "morning",
+        (("plans.toml", 'delay_out = "2 s"', 'delay_out = "0 s"'),
+         ("motors/H-b.toml", 'delay = "11 s" ', 'delay = "15 s" ')),
+        "snatch_anchor", ("delay_out", "delay"),
     ),
 }  # fmt: skip
 
 
 def written(folder: Path, edits: tuple[Edit, ...]) -> Path:
+    """The demo with edits; it has not been weighed, as a weighing is of the rocket as it was."""
     write_demo(folder)
+    if edits:
+        (folder / "weighings.toml").unlink()
     for file, old, new in edits:
         text = (folder / file).read_text("utf-8")
         assert old in text, old
@@ -124,12 +130,13 @@ def test_the_way_ends_at_the_total_of_a_fresh_ledger_of_what_it_keeps(
     assert totals[-1] == way.total and way.total <= way.total_before
     copy = shutil.copytree(folder, tmp_path / "copy")
     fresh = ledger(keep(load(copy), way.change), plan, FLIGHTS, remedies=False)
-    # lengths of a changed shape keep their old effect in the trial: a flight or two on the line
-    assert abs(fresh.chance - way.total) <= 0.005
+    # what one standard deviation of the other lengths does is not worked out again for a new shape
+    reshaped = any(key.startswith(("fin", "canopy")) for key, _ in way.settings)
+    assert reshaped or fresh.chance == way.total
     assert way.low <= fresh.chance <= way.high
     if way.reached:
         assert fresh.chance <= TOTAL_FAILS_ABOVE
-        assert all(row.chance is None or row.chance <= FAILS_ABOVE + 0.005 for row in fresh.rows)
+        assert all(row.low is None or row.low <= FAILS_ABOVE for row in fresh.rows)
     else:
         assert way.against or way.total > TOTAL_FAILS_ABOVE
 
@@ -144,22 +151,41 @@ def test_no_step_of_a_way_that_does_is_needless(
     if not way.reached or len(way.steps) < 2:
         return
     case = case_of(load(folder), BROKEN[name][0])
-    from goodflight.studies.questions.ledger import ledger_of
-
-    for left_out, _ in way.settings:
+    for left_out in (lever for step in way.steps for lever, _ in step.remedy.settings):
         fewer = {key: value for key, value in way.settings if key != left_out}
         assert ledger_of(case, FLIGHTS, 1, False, settings=fewer).state == "fails"
 
 
-def test_a_plan_under_its_limit_is_told_so_and_lowered_further(demo_folder: Path) -> None:
-    found = ledger(load(demo_folder), "morning", FLIGHTS)
+def test_a_plan_under_its_limit_is_told_so_and_lowered_further(
+    demo_folder: Path, tmp_path: Path
+) -> None:
+    before = ledger(load(demo_folder), "morning", MANY)
+    assert before.way is not None and before.way.reached and not before.way.already
+    project = load(shutil.copytree(demo_folder, tmp_path / "copy"))
+    found = ledger(keep(project, before.way.change), "morning", MANY)
     way = found.way
     assert way is not None and way.already and way.reached
-    assert way.steps and way.total < way.total_before == found.chance
+    assert way.total_before == found.chance and way.total <= way.total_before
     assert len(way.steps) <= 3
     costs = ["free", "minutes", "evening", "purchase", "another_day"]
     order = [costs.index(step.remedy.cost) for step in way.steps]
     assert order == sorted(order)
+
+
+@pytest.mark.xfail(
+    strict=True,
+    reason="a weighing of the parts as they were still rules the mass of a part that a remedy "
+    "replaces; what is kept should set it aside",
+)
+def test_a_larger_canopy_is_kept_beside_a_weighing_of_the_old_one(
+    demo_folder: Path, tmp_path: Path
+) -> None:
+    project = load(shutil.copytree(demo_folder, tmp_path / "copy"))
+    changes = tried(case_of(project), {}).changes
+    larger = next(each for each in changes if each.key == "canopy_size=1.3")
+    kept = case_of(keep(project, larger.setting.writes))
+    masses = [{i.name: i.mass_kg for i in case.items}["large"] for case in (larger.case, kept)]
+    assert masses[1] == pytest.approx(masses[0], rel=0.02)
 
 
 def test_the_same_ledger_twice_has_the_same_remedies_in_the_same_order(demo_folder: Path) -> None:
