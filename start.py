@@ -82,6 +82,7 @@ def test(words: Sequence[str]) -> int:
         ["mypy"],
         ["pytest", "-n", "2", "--durations", "25", *words],
     )
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # two workers and their servers share cores
     codes = []
     for check in checks:
         print("==>", " ".join(check), flush=True)
