@@ -83,6 +83,7 @@ ASKED = [
     ("print", ["--what", "book"], "print: book", ""),
     ("versions", [], "versions", "version"),
     ("rows", [], "rows", "row reference"),
+    ("weigh", FLOWN, "weigh", ""),
 ]
 
 

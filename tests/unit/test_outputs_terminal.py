@@ -146,7 +146,7 @@ def test_the_short_answer_has_every_row_that_is_not_ok_and_a_line_for_the_rest()
     text = short_text(ledger)
     for row in ledger.rows:
         assert (f"[{row.key}]" in text) == (row.state != "ok"), row.key
-    assert "--all" in text and "range safety" in text and "not modelled" in text
+    assert "--all" in text and "range safety" in text and "--base-rates" in text
     assert (
         text.index("What can still fail")
         < text.index("The way to a good flight")

@@ -84,13 +84,13 @@ def test_a_form_tells_an_extreme_spread_at_its_field(page: Page) -> None:
 
 
 def test_a_rocket_that_cannot_be_flown_keeps_its_forms(page: Page) -> None:
-    page.elsewhere("118 mm x 19 mm", "118 mm x 60 mm")
-    sheet = page.get("/drawing?part=fins")
+    page.elsewhere('mass = "144 g measured"', 'mass = "900 g measured"')  # its scale says 144 g
+    sheet = page.get("/drawing?part=nose")
     assert sheet.status == 422
-    assert "Nothing can be computed: rocket.toml:" in sheet.text
-    form = sheet.form("/part/fins")
-    assert form["tab"] == "118 mm x 60 mm"
-    assert page.post("/part/fins", {**form, "tab": "118 mm x 19 mm"}, follow=False).status == 303
+    assert "Nothing can be computed: weighings.toml:" in sheet.text
+    form = sheet.form("/part/nose")
+    assert form["mass"] == "900 g measured"
+    assert page.post("/part/nose", {**form, "mass": "144 g measured"}, follow=False).status == 303
     load(page.folder)
 
 

@@ -99,7 +99,7 @@ QUESTION = Question(
     function="studies.questions.ledger:ledger",
     text="outputs.ledger.short:short_text",
     record="outputs.json_:ledger_record",
-    fields=("ledger", "row", "remedy", "measure_next", "base_rates"),
+    fields=("ledger", "row", "remedy", "way", "measure_next", "base_rates"),
     flights=2000,
     also=(
         ("Why does a row say what it says?", "ledger DIR --why KEY"),

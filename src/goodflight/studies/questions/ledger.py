@@ -43,6 +43,7 @@ Progress = Callable[[str, float], None]
 
 FLOWN_AT: Final = 0.2  # share of the work that is done when all flights are flown ...
 HELPED_AT: Final = 0.75  # ... when all changes are ...
+AGAIN_AT: Final = 0.8  # ... when the best are flown once more ...
 WAY_AT: Final = 0.95  # ... and when the way is found
 NOT_MODELLED: Final = (
     *(each.title for each in UNSEEN), "joints that flex, a nose that swings back",
@@ -117,8 +118,9 @@ def ledger_of(
     if remedies:
         flown = Flown(view, evaluated, seed)
         effects = effects_of(flown, trial.ladders, _between(progress, FLOWN_AT, HELPED_AT))
-        effects = refined(flown, effects)
-        tell = _between(progress, HELPED_AT, WAY_AT)
+        tell = _between(progress, HELPED_AT, AGAIN_AT)
+        effects = refined(flown, effects, progress=tell)
+        tell = _between(progress, AGAIN_AT, WAY_AT)
         way = way_of(trial.planned, trial.settings, flown, effects, tell)
     _tell(progress, "finding what drives each row", WAY_AT)
     drivers = drivers_of(view, evaluated)
