@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
+from goodflight.project import ProjectErrors
 from goodflight.project.demo import demo_files
 from goodflight.project.reading import read_project
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling.positive import moved_ratio, positive, positive_factor
 from goodflight.studies.sampling.trials import make_trials
 
@@ -70,13 +70,9 @@ def test_every_flight_of_an_extreme_rocket_can_be_flown(old: str, new: str) -> N
         assert (trials.parameter(name) > 0.0).all(), name
 
 
-def test_a_rocket_that_physics_refuses_is_told_at_its_part() -> None:
-    texts = changed("118 mm x 19 mm", "118 mm x 60 mm")
-    with pytest.raises(StudyRefused) as caught:
-        case_of(read_project(texts))
-    (record,) = caught.value.records
-    line = FILES["rocket.toml"].split('kind = "fins"')[0].count("\n")
-    assert record["file"] == "rocket.toml"
-    assert record["key"] == "part[fins]"
-    assert abs(int(str(record["line"])) - line) <= 2
-    assert f"rocket.toml:{record['line']}: part[fins]" in str(caught.value)
+def test_a_tab_deeper_than_its_room_is_told_at_its_part() -> None:
+    with pytest.raises(ProjectErrors) as caught:
+        read_project(changed("118 mm x 19 mm", "118 mm x 60 mm"))
+    (fault,) = caught.value.faults
+    assert (fault.file, fault.key) == ("rocket.toml", "part[fins].tab")
+    assert "at most 19.0 mm" in str(caught.value)

@@ -4,6 +4,7 @@ import shutil
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
+from typing import Final
 
 import numpy as np
 import pytest
@@ -73,7 +74,15 @@ def some_changes() -> list[str]:
     return list(dict.fromkeys(change.key for three in picked for change in three))
 
 
-@pytest.mark.parametrize("key", some_changes())
+WEIGHED: Final = pytest.mark.xfail(
+    strict=True, reason="a weighed part that is replaced: kept, its mass is that of the weighing"
+)
+
+
+@pytest.mark.parametrize(
+    "key",
+    [pytest.param(k, marks=WEIGHED) if k == "fin_sheet=0.01" else k for k in some_changes()],
+)
 def test_a_change_tried_alone_is_the_one_flown_and_kept_is_the_same(
     demo_folder: Path, copy: Callable[[Path], Project], key: str
 ) -> None:
