@@ -106,7 +106,7 @@ def row_of(found: Ledger, key: str) -> Row:
 
 @pytest.mark.parametrize("name", BROKEN)
 def test_a_gross_mistake_has_a_remedy_that_mends_it(
-    broken: Callable[[str], tuple[Path, Ledger]], name: str
+    broken: Callable[[str], tuple[Path, Ledger]], name: str, tmp_path: Path
 ) -> None:
     folder, found = broken(name)
     plan, _, key, levers = BROKEN[name]
@@ -114,7 +114,8 @@ def test_a_gross_mistake_has_a_remedy_that_mends_it(
     assert row.state == "fails"
     mending = [r for r in row.remedies if r.key.split("=")[0] in levers and r.reaches != "fails"]
     assert mending, [(r.key, r.chance) for r in row.remedies]
-    fresh = ledger(keep(load(folder), mending[0].change), plan, FLIGHTS, remedies=False)
+    copy = shutil.copytree(folder, tmp_path / "copy")
+    fresh = ledger(keep(load(copy), mending[0].change), plan, FLIGHTS, remedies=False)
     assert row_of(fresh, key).state != "fails"
 
 
@@ -159,10 +160,11 @@ def test_no_step_of_a_way_that_does_is_needless(
 def test_a_plan_under_its_limit_is_told_so_and_lowered_further(
     demo_folder: Path, tmp_path: Path
 ) -> None:
-    before = ledger(load(demo_folder), "morning", MANY)
-    assert before.way is not None and before.way.reached and not before.way.already
     project = load(shutil.copytree(demo_folder, tmp_path / "copy"))
-    found = ledger(keep(project, before.way.change), "morning", MANY)
+    found = ledger(project, "morning", MANY)
+    assert found.way is not None and found.way.reached
+    if not found.way.already:
+        found = ledger(keep(project, found.way.change), "morning", MANY)
     way = found.way
     assert way is not None and way.already and way.reached
     assert way.total_before == found.chance and way.total <= way.total_before
@@ -172,11 +174,6 @@ def test_a_plan_under_its_limit_is_told_so_and_lowered_further(
     assert order == sorted(order)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="a weighing of the parts as they were still rules the mass of a part that a remedy "
-    "replaces; what is kept should set it aside",
-)
 def test_a_larger_canopy_is_kept_beside_a_weighing_of_the_old_one(
     demo_folder: Path, tmp_path: Path
 ) -> None:
