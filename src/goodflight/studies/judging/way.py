@@ -72,7 +72,7 @@ def way_of(
     Validity
         The cheapest list that the search finds, not proven to be the cheapest there is.
     Source
-        Greedy choice and pruning; our choice, see docs/decisions.
+        Greedy choice and pruning; our choice.
     """
     already = excess(flown.masks_of_all()) <= 0.0
     taken, offered = _Taken((), flown), tuple(effects)
@@ -84,6 +84,9 @@ def way_of(
             progress("flying the changes together", number / ROUNDS)
         changes = _together(taken.changes, tuple(each.change for each in chosen))
         now = _fly(case, settings, changes, flown)
+        while already and changes and excess(now.masks_of_all()) > 0.0:  # a step too far
+            changes = changes[:-1]
+            now = _fly(case, settings, changes, flown) if changes else flown
         if not already and excess(now.masks_of_all()) >= excess(taken.flown.masks_of_all()):
             break
         taken = _Taken(changes, now)
@@ -139,7 +142,8 @@ def _chosen(flown: Flown, offered: Sequence[Effect], already: bool) -> tuple[Eff
 
     def score(effects: Sequence[Effect]) -> float:
         masks = foretold(flown.masks, effects)
-        return _total(masks, weights) if already else excess(masks, weights)
+        over = excess(masks, weights)
+        return _total(masks, weights) + over if already else over
 
     now = score(())
     while len(chosen) < (MOST_FURTHER if already else MOST_STEPS) and now > 0.0:
