@@ -359,7 +359,7 @@ def test_a_sheet_prints_with_its_title_block_and_without_controls(
     if state != "faults":
         # the reader of PDF takes columns of axis figures for upright writing and spaces letters out
         first = words[0].replace(" ", "")
-        assert "fieldfare" in first and "in100(" in first
+        assert "fieldfare" in first and "in100;" in first
     for control in ("undo", "redo", "what if", "delete", "save the plan", "single flight"):
         assert control not in whole, control
     assert "not saved" not in whole or state == "ledger, wind tried"

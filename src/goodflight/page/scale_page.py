@@ -9,12 +9,11 @@ from starlette.routing import Route
 from goodflight.page import forms, room
 from goodflight.page.navigation import Page
 from goodflight.page.view import address, page, plan_of
-from goodflight.project import Project, ProjectErrors, read_project, write_files
+from goodflight.project import Project, ProjectErrors, write_files
 from goodflight.project.parts.bay import BayTable
 from goodflight.project.weighing_checks import WHOLE
-from goodflight.project.weighing_entry import FILE, text_with
-from goodflight.studies.case.project_case import case_of, inputs_hash
-from goodflight.studies.questions.scale import weigh
+from goodflight.studies.case.project_case import inputs_hash
+from goodflight.studies.questions.scale import entered, weigh
 from goodflight.studies.refusal import StudyRefused
 
 FLIGHTS: Final = 400
@@ -56,9 +55,7 @@ async def enter(request: Request) -> Response:
         if form.get("state") == "all":
             what = [WHOLE, *(name for name in named if name not in flown)]
             without = [name for name in _on_a_scale(project) if name in flown - set(named)]
-        text = text_with(project, what, given, without)
-        case_of(read_project({**project.texts, FILE: text}, project.root), plan)
-        return write_files(project, {FILE: text})
+        return write_files(project, entered(project, plan, what, given, without))
 
     if not named:
         return await _show(request, 422, form, ("Tick what was on the scale.",))

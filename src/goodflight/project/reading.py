@@ -363,12 +363,12 @@ def _bench(found: _Findings) -> None:
         sheet = found.sheet(WEIGHINGS)
         read = sheet.check((), sheet.data, WeighingsFile) if sheet.readable else None
         found.weighings = read or found.weighings
-        if read is not None:
-            names = part_names(found.sheets.get(ROCKET))
-            if read.rocket:
-                found.weighed = _as_weighed(sheet, read.rocket)
-                names = [part.name for part in found.weighed[1]] if found.weighed else []
-            check_weighings(sheet, read, names, list(found.motors))
+        names = part_names(found.sheets.get(ROCKET))
+        if read is not None and read.rocket:
+            found.weighed = _as_weighed(sheet, read.rocket)
+            names = [part.name for part in found.weighed[1]] if found.weighed else []
+        if sheet.readable:
+            check_weighings(sheet, names, list(found.motors))
     if BUILD in found.texts:
         sheet = found.sheet(BUILD)
         found.build = sheet.check((), sheet.data, BuildFile) if sheet.readable else None

@@ -1,13 +1,13 @@
 """Whether weighings name parts, motors and instruments that exist, and say what was measured."""
 
-from datetime import date
+from typing import Any, Final
 
-from goodflight.project.bench_files import WeighingsFile, WeighingTable
 from goodflight.project.plan_checks import check_reference
 from goodflight.project.sheets import Sheet
 
 WHOLE = "all"  # in `what`: everything the first plan flies, without the motor
 Path = tuple[str | int, ...]
+MEASURED: Final = {"mass", "balance", "swing"}
 
 
 def part_names(rocket: Sheet | None) -> list[str]:
@@ -18,38 +18,39 @@ def part_names(rocket: Sheet | None) -> list[str]:
     return [str(row.get("name")) for row in rows]
 
 
-def check_weighings(sheet: Sheet, read: WeighingsFile, parts: list[str], motors: list[str]) -> None:
-    """Note what cannot be meant; `parts` is empty where the rocket cannot be read."""
-    instruments = [each.name for each in read.instrument]
-    for number, row in enumerate(read.weighing):
+def check_weighings(sheet: Sheet, parts: list[str], motors: list[str]) -> None:
+    """Note what cannot be meant, in rows as written; `parts` is empty where there are none."""
+    instruments = [str(each.get("name")) for each in _tables(sheet, "instrument")]
+    for number, row in enumerate(_tables(sheet, "weighing")):
         path: Path = ("weighing", number)
         if parts:
             _names(sheet, path, row, parts)
-        check_reference(sheet, (*path, "motor"), row.motor, motors, "motor", "motors/")
+        check_reference(sheet, (*path, "motor"), row.get("motor"), motors, "motor", "motors/")
         where = "the [[instrument]] tables of weighings.toml"
-        check_reference(sheet, (*path, "instrument"), row.instrument, instruments, "name", where)
-        if row.mass is None and row.balance is None and row.swing is None:
+        used = row.get("instrument")
+        check_reference(sheet, (*path, "instrument"), used, instruments, "name", where)
+        if not MEASURED & row.keys():
             advice = "add what was measured: mass, balance or swing"
             sheet.add(path, "no measurement", "mass, balance or swing", advice)
-        _date(sheet, (*path, "date"), row.date)
 
 
-def _names(sheet: Sheet, path: Path, row: WeighingTable, parts: list[str]) -> None:
-    for key, names in (("what", row.what), ("without", row.without)):
+def _tables(sheet: Sheet, key: str) -> list[dict[str, Any]]:
+    """The `[[key]]` tables; none where something else stands there, which is told already."""
+    rows = sheet.data.get(key, [])
+    return [r if isinstance(r, dict) else {} for r in rows] if isinstance(rows, list) else []
+
+
+def _names(sheet: Sheet, path: Path, row: dict[str, Any], parts: list[str]) -> None:
+    listed = {key: row.get(key, []) for key in ("what", "without")}
+    if not all(isinstance(names, list) for names in listed.values()):
+        return  # told already
+    for key, names in listed.items():
         for place, name in enumerate(names):
             if name == WHOLE and key == "what":
                 continue
             check_reference(sheet, (*path, key, place), name, parts, "part", "rocket.toml")
             if name in names[:place]:
                 sheet.add((*path, key, place), f'"{name}" twice', "each part once", "take one out")
-    if row.without and WHOLE not in row.what:
+    if listed["without"] and WHOLE not in listed["what"]:
         advice = "name in what the parts that were on the scale, and no others"
         sheet.add((*path, "without"), "parts left out of parts named", 'what = ["all"]', advice)
-
-
-def _date(sheet: Sheet, path: Path, text: str) -> None:
-    try:
-        if text:
-            date.fromisoformat(text)
-    except ValueError:
-        sheet.add(path, f'"{text}"', "a day like 2026-10-17", "write year-month-day")

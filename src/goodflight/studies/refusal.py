@@ -1,5 +1,6 @@
 """A study that cannot be done for this rocket or plan, told as the builder would say it."""
 
+from goodflight.project import Project
 from goodflight.quantity import Refused
 from goodflight.quantity.refusal import Record
 
@@ -24,3 +25,9 @@ class StudyRefused(Refused, ValueError):  # noqa: N818
     def records(self) -> tuple[Record, ...]:
         """The refusal as data, with its place."""
         return tuple({**each, "file": self.file, "line": self.line} for each in super().records)
+
+
+def refused_at(project: Project, path: str, found: str, wanted: str, advice: str) -> StudyRefused:
+    """A refusal at a place of a file, `file:key`."""
+    file, _, key = path.partition(":")
+    return StudyRefused(found, wanted, advice, key, file, project.line(path) or 0)

@@ -57,14 +57,11 @@ def _enter(
     entries: dict[str, str | None],
 ) -> "Project":
     """The project with one more weighing; one that contradicts the rest is refused unwritten."""
-    from goodflight.project import read_project, write_files
-    from goodflight.project.weighing_entry import FILE, text_with
-    from goodflight.studies.case.project_case import case_of
+    from goodflight.project import write_files
+    from goodflight.studies.questions.scale import entered
 
     given = {key: each for key, each in entries.items() if each}
-    text = text_with(project, what, given, without)
-    case_of(read_project({**project.texts, FILE: text}, project.root), plan)
-    return write_files(project, {FILE: text})
+    return write_files(project, entered(project, plan, what, given, without))
 
 
 QUESTION = Question(

@@ -34,7 +34,7 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.case.weighed import as_built, built_items
 from goodflight.studies.case.workshop import devices_of, workshop_of
-from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.refusal import StudyRefused, refused_at
 
 ProjectLike = Project
 
@@ -114,10 +114,8 @@ def _refused(project: Project, plan: Plan, words: str) -> StudyRefused:
 
 
 def _refused_at(project: Project, path: str, words: str) -> StudyRefused:
-    file, _, key = path.partition(":")
-    line = project.line(path) or 0
     wanted = "figures that the flight model can take"
-    return StudyRefused(words, wanted, "check this figure and its spread", key, file, line)
+    return refused_at(project, path, words, wanted, "check this figure and its spread")
 
 
 def _case(project: Project, plan: Plan) -> Case:

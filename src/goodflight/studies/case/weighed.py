@@ -207,6 +207,5 @@ def _built(
         readings=readings,
         joint=Joint(keys, correlation),
         inertia=(float(found.mean[-1]), float(spreads[-1])),
-        chi_square=found.chi_square,
         wider=wider,
     )

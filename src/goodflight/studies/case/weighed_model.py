@@ -56,7 +56,7 @@ class AsBuilt:
 
     items : posterior, those of canopies at home too; design : the same before. inertia : factor of
     the pitch inertia, middle and spread. wider : guesses had to be taken as wider than stated.
-    whole : whether a whole rocket was weighed. chi_square : against as many readings.
+    whole : whether a whole rocket was weighed.
     """
 
     items: Mapping[str, MassItem]
@@ -64,7 +64,6 @@ class AsBuilt:
     readings: tuple[Reading, ...]
     joint: Joint
     inertia: tuple[float, float]
-    chi_square: float
     wider: bool = False
 
     @property

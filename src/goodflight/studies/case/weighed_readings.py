@@ -13,7 +13,7 @@ from goodflight.project.defaults import sigma_of
 from goodflight.project.weighing_checks import WHOLE
 from goodflight.quantity import brief
 from goodflight.studies.case.weighed_model import Kind, Prior, Reading
-from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.refusal import StudyRefused, refused_at
 
 FILE: Final = "weighings.toml"
 _KINDS: Final[tuple[Kind, ...]] = ("mass", "balance", "swing")
@@ -118,12 +118,6 @@ def _check_possible(
     if not _heavy(reading, items):
         raise refused_at(project, reading.path, f"{reading.words}: no mass in the design",
                          "parts with a mass", "weigh them as well")  # fmt: skip
-
-
-def refused_at(project: Project, path: str, found: str, wanted: str, advice: str) -> StudyRefused:
-    """A refusal at a place of a file."""
-    file, _, key = path.partition(":")
-    return StudyRefused(found, wanted, advice, key, file, project.line(path) or 0)
 
 
 def contradiction(project: Project, readings: tuple[Reading, ...]) -> StudyRefused:

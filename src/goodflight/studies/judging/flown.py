@@ -1,17 +1,17 @@
 """Flights flown again with a change: on which of them, and what differs by more than chance.
 
-Levers that do not fly are judged on all flights. The others are flown again on two strata of them:
-those that fail and those that stand, each cut to a limited number and weighted back. Before is the
-chance that the ledger shows, from all flights. After is made of two shares counted on the flights
-flown again: how many of those that failed in the row still do, and how many of those that stood now
-fail. So a remedy starts at its row's own figure, and a change that changes nothing shows a
-difference of exactly zero. The flights before and after are the same, so what a difference may be
-by chance comes from the flights that change sides alone.
+A lever is tried on two strata of the flights: those that fail and those that stand, each cut to a
+limited number and weighted back. Before is the chance that the ledger shows, from all flights.
+After is made of two shares counted on the flights tried: how many of those that failed in the row
+still do, and how many of those that stood now fail. So a remedy starts at its row's own figure, and
+a change that changes nothing shows a difference of exactly zero. The flights before and after are
+the same, so what a difference may be by chance comes from the flights that change sides alone.
 """
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -21,7 +21,7 @@ from goodflight.studies.judging.chance import MARGINAL_ABOVE
 from goodflight.studies.judging.evaluate import Evaluated, any_against, any_failing, evaluate
 from goodflight.studies.levers.whatif import Change
 from goodflight.studies.rows import LIMIT_STATES, View
-from goodflight.studies.sampling.flights import fly_trials, part_of
+from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sampling.trials import make_trials
 
 Array = NDArray[np.float64]
@@ -108,12 +108,20 @@ class Flown:
         open_rows = [row for row in rows if not row.failing.all()] or rows
         self.sample = stratified(any_against(open_rows), each)
         self.weights = self.sample.weights / self.sample.weights.sum()
-        part = part_of(view, self.sample.chosen)
-        self.rows = evaluate(part)
         self.before = {row.limit.key: float(row.failing.mean()) for row in rows if row.known}
         self.total = float(any_failing(rows).mean())
-        self.masks = {row.limit.key: row.failing for row in self.rows if row.known}
         self._all = {row.limit.key: row.failing for row in rows if row.known}
+
+    @cached_property
+    def rows(self) -> tuple[Evaluated, ...]:
+        """Every row on the part, each flight failing as it does among all."""
+        chosen = self.sample.chosen
+        return tuple(replace(row, failing=row.failing[chosen]) for row in self.whole)
+
+    @cached_property
+    def masks(self) -> Mapping[str, Mask]:
+        """Failing flights of every row that has figures, of the part."""
+        return {key: mask[self.sample.chosen] for key, mask in self._all.items()}
 
     def masks_of_all(self) -> Mapping[str, Mask]:
         """Failing flights of every row that has figures, of all flights."""

@@ -29,13 +29,8 @@ class Powers:
     """Scores, (n, k), and their orthonormal Hermite polynomials of degree 1 to 3."""
 
     def __init__(self, scores: Array) -> None:
-        square = scores * scores
         self.scores = scores
-        self.by_degree = (
-            scores,
-            (square - 1.0) / np.sqrt(2.0),
-            (square - 3.0) * scores / np.sqrt(6.0),
-        )
+        self.by_degree = tuple(_hermite(scores, degree) for degree in (1, 2, 3))
 
 
 @dataclass(frozen=True, eq=False)
@@ -118,12 +113,13 @@ def _columns(scores: Array, terms: Terms) -> Array:
     out = np.ones((scores.shape[0], len(terms) + 1))
     for place, (degree, one, other) in enumerate(terms, 1):
         z = scores[:, one]
-        if degree == 0:
-            out[:, place] = z * scores[:, other]
-        elif degree == 1:
-            out[:, place] = z
-        elif degree == 2:
-            out[:, place] = (z * z - 1.0) / np.sqrt(2.0)
-        else:
-            out[:, place] = (z * z - 3.0) * z / np.sqrt(6.0)
+        out[:, place] = z * scores[:, other] if degree == 0 else _hermite(z, degree)
     return out
+
+
+def _hermite(z: Array, degree: int) -> Array:
+    """Orthonormal Hermite polynomial of degree 1, 2 or 3."""
+    if degree == 1:
+        return z
+    found: Array = (z * z - 1.0) / np.sqrt(2.0) if degree == 2 else (z * z - 3.0) * z / np.sqrt(6.0)
+    return found

@@ -123,7 +123,7 @@ def _least(
 
 
 def settled(found: Found, count: int, chance: Callable[[int], float], limit: float) -> Found:
-    """A place found on a part of the flights, moved until it is the least that does on all."""
+    """A place that was found, moved until it is the least that does."""
     place = found.place
     if not found.does:
         return Found(place, chance(place), chance(place) <= limit)

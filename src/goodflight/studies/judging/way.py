@@ -44,7 +44,7 @@ ROUNDS: Final = 3  # times that what helps is looked for anew
 
 @dataclass(frozen=True, eq=False)
 class _Taken:
-    """Steps taken so far, the last effect of every lever, and the flights with all of them."""
+    """Steps taken so far, and the flights with all of them."""
 
     changes: tuple[Change, ...]
     flown: Flown
@@ -233,7 +233,7 @@ def _told(
     case: Case, settings: Mapping[str, str], base: Flown, taken: _Taken, already: bool
 ) -> Way:
     """The steps one after the other, on all flights."""
-    steps, before, last = list[WayStep](), base, base
+    steps, before = list[WayStep](), base
     for number, change in enumerate(taken.changes, 1):
         so_far = taken.changes[:number]
         if number == len(taken.changes):
@@ -241,10 +241,10 @@ def _told(
         else:
             now = _fly(case, settings, so_far, before, not change.lever.flies)
         steps.append(_step(change, before, now))
-        before = last = now
-    failed = int(any_failing(last.whole).sum())
-    total = wilson(failed, last.view.count)
-    masks = last.masks_of_all()
+        before = now
+    failed = int(any_failing(before.whole).sum())
+    total = wilson(failed, before.view.count)
+    masks = before.masks_of_all()
     over = tuple(key for key, mask in masks.items() if float(mask.mean()) > FAILS_ABOVE)
     trial = tried(case, {**settings, **_settings(taken.changes)})
     return Way(
@@ -258,7 +258,7 @@ def _told(
         already,
         over,
         tuple(
-            row.limit.key for row in last.whole if not row.known and row.limit.kind == "failure"
+            row.limit.key for row in before.whole if not row.known and row.limit.kind == "failure"
         ),
         trial.writes,
         tuple(trial.settings.items()),

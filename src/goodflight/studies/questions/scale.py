@@ -4,13 +4,14 @@ Beside the estimate itself (`studies/case/weighed`) the ledger is made twice on 
 once from the design alone and once as weighed, so that what a weighing changed is seen row by row.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
 from goodflight.physics.vehicle import combine
-from goodflight.project import Project
+from goodflight.project import Project, read_project
 from goodflight.project.bench_files import WeighingsFile
+from goodflight.project.weighing_entry import FILE, text_with
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.case.weighed import DOUBTED, as_built
@@ -131,6 +132,35 @@ def weigh(
         chance_before=before.chance,
         chance_now=now.chance,
     )
+
+
+def entered(
+    project: Project,
+    plan: str | None,
+    what: Sequence[str],
+    entries: Mapping[str, str],
+    without: Sequence[str] = (),
+) -> dict[str, str]:
+    """Texts of the files with one more weighing; one that contradicts the rest is refused.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan : str or None - planned flight whose rocket must agree with it. [-]
+        what : sequence of str - "all", or parts on the scale. [-]
+        entries : mapping - other keys of the weighing and what they say. [-]
+        without : sequence of str - parts that were not on it. [-]
+    Returns
+        texts : dict of str - by file, to be written. [-]
+    Raises
+        ProjectErrors - an entry is not valid; StudyRefused - it contradicts the rest.
+    Validity
+        Nothing is written.
+    Source
+        `as_built`.
+    """
+    texts = {FILE: text_with(project, what, entries, without)}
+    case_of(read_project({**project.texts, **texts}, project.root), plan)
+    return texts
 
 
 def _reading(reading: Reading) -> Weighed:

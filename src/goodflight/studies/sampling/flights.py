@@ -72,8 +72,3 @@ def fly_trials(
 ) -> View:
     """Sample a case and fly every flight (or the chosen ones of the sample)."""
     return fly_sample(case, make_trials(case, flights, seed, chosen), progress=progress)
-
-
-def part_of(view: View, chosen: NDArray[np.int64]) -> View:
-    """The chosen flights of a view, without flying again."""
-    return View(view.case, view.trials.part(chosen), view.outcomes[chosen])
