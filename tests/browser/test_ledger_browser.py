@@ -86,9 +86,11 @@ def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any],
     served = serve()
     before = text_of(served.folder, "rocket.toml")
     page = settled(look(served, "/ledger?plan=small%20motor&why=zipper"))
-    page.locator("#why-zipper .remedies tr", has_text="25 mm webbing").locator("a.try").click()
+    page.locator("#why-zipper .remedies tr", has_text="50 mm wide zipper guard").locator(
+        "a.try"
+    ).click()
     page.wait_for_selector(".also li")
-    assert "cord_width=0.025" in page.url
+    assert "cord_width=0.05" in page.url
     settled(page)
     page.goto(page.url.split("#")[0].replace("cord_width=", "anchors=1.5&cord_width="))
     settled(page)
@@ -98,7 +100,7 @@ def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any],
     slider.focus()
     slider.press("ArrowLeft")
     page.wait_for_function("() => window.goodflight.moves.length > 0")
-    assert all(each in page.url for each in ("cord_width=0.025", "anchors=1.5", "wind="))
+    assert all(each in page.url for each in ("cord_width=0.05", "anchors=1.5", "wind="))
     settled(page)
     page.get_by_role("link", name="drop: reinforce both cord attachments").click()
     page.wait_for_selector(".also li")
@@ -108,7 +110,7 @@ def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any],
     page.get_by_role("button", name="keep", exact=True).first.click()
     page.wait_for_selector("#undo:not([disabled])")
     after = text_of(served.folder, "rocket.toml")
-    assert 'width = "25 mm"' in after and "2250" not in after
+    assert 'width = "50 mm"' in after and "2250" not in after
     assert page.locator(".also").count() == 0
 
 

@@ -6,8 +6,8 @@ from typing import Any
 AT_REST = "body:not(.busy)"
 DRAG = """async (to) => {
   const input = document.getElementById("try-wind");
-  for (let i = 0; i < 20; i++) {
-    input.value = String(Math.round(to * (i + 1) / 20));
+  for (let i = 0; i < 60; i++) {
+    input.value = String(Math.round(to * (i + 1) / 60));
     input.dispatchEvent(new Event("input", { bubbles: true }));
     await new Promise((done) => setTimeout(done, 30));
   }

@@ -3,7 +3,7 @@
 import { $ } from "./common.js";
 
 const spoken = $("spoken"), total = $("total"), working = $("working");
-const words = (el) => el.innerText.replace(/\s+/g, " ").trim();
+const words = (el) => el.innerText.replace(/[^\S\u00a0]+/g, " ").trim();
 let last = total ? words(total) : "", doing = "";
 function say(text) { if (spoken) spoken.textContent = text; }
 const desk = document.querySelector(".columns");
@@ -13,7 +13,7 @@ if (desk && total) new MutationObserver(() => {
 }).observe(desk, { attributes: true, attributeFilter: ["data-full"] });
 if (working) new MutationObserver(() => {
   const now = words(working);
-  if (/\d %$/.test(now)) return;
+  if (/\d\s%$/.test(now)) return;
   if (now && now !== doing) say(now);
   doing = now;
 }).observe(working, { childList: true, characterData: true, subtree: true });
