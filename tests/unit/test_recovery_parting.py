@@ -10,6 +10,9 @@ import pytest
 
 from goodflight.physics.recovery.cord import shared_mass_kg
 from goodflight.physics.recovery.parting import (
+    _SEEN,
+    _TUBE_X,
+    _TUBE_Y,
     INPUT_INDEX,
     OUTCOME_INDEX,
     PARTING_INPUTS,
@@ -146,9 +149,10 @@ def test_the_cord_turns_the_tube_into_its_line() -> None:
 
 def air_moment(angle: float, turn: float, speed: float, **changes: float) -> float:
     figures = np.array([(BASE | changes)[name] for name in PARTING_INPUTS])
-    state = np.zeros(14)
+    state, seen = np.zeros(14), np.zeros(_SEEN)
     state[6], state[13], state[9] = angle, turn, speed
-    return float(_air_moment(figures, state))
+    seen[_TUBE_X], seen[_TUBE_Y] = math.cos(angle), math.sin(angle)
+    return float(_air_moment(figures, state, seen))
 
 
 def test_the_fins_turn_the_booster_into_the_wind() -> None:

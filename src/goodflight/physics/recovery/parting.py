@@ -17,7 +17,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.flight.compiled import compiled_owner, numba
+from goodflight.physics.flight.compiled import compiled_inside, compiled_owner
 
 Array = NDArray[np.float64]
 
@@ -68,17 +68,18 @@ _NOSE, _BOOSTER, _PACK, _ANGLE, _VELOCITY, _STATE = 0, 2, 4, 6, 7, 14
 # what the motion has come to
 _CLEARED, _STREAMED, _FILLING, _FILL_TIME, _OPENED, _STRAIGHT, _TIGHT_FORE, _TIGHT_AFT = range(8)
 _PULL_FORE, _PULL_AFT, _BEARS, _WAY, _AIR = range(8, 13)
-_AXIS_X, _AXIS_Y, _GRAVITY_X, _GRAVITY_Y, _SEEN = range(13, 18)  # directions that stay
+_AXIS_X, _AXIS_Y, _GRAVITY_X, _GRAVITY_Y = range(13, 17)  # directions that stay
+_TUBE_X, _TUBE_Y, _SEEN = range(17, 20)  # direction of the tube now
 
 
-@compiled_owner
+@compiled_inside
 def _free_m(p: Any) -> float:
     """Aft cord outside the tube: what is left of it between mouth and canopy, the rest inside."""
     free: float = max(p[18] - p[16], 0.05 * p[18])
     return free
 
 
-@compiled_owner
+@compiled_inside
 def _cord(dx: float, dy: float, vx: float, vy: float, rest: float, k: float, c: float) -> Any:
     """Pull of a cord with these ends apart and leaving each other so, and its direction."""
     length = math.sqrt(dx * dx + dy * dy)
@@ -88,7 +89,7 @@ def _cord(dx: float, dy: float, vx: float, vy: float, rest: float, k: float, c: 
     return max(k * (length - rest) + c * (vx * ux + vy * uy), 0.0), ux, uy
 
 
-@compiled_owner
+@compiled_inside
 def _begin(p: Any, y: Any, seen: Any) -> None:
     """Momentum along the path stays as it was; the pack rides with the nose or lies still."""
     y[:], seen[:] = 0.0, 0.0
@@ -107,7 +108,7 @@ def _begin(p: Any, y: Any, seen: Any) -> None:
         y[_VELOCITY + body + 1] = extra * seen[_AXIS_Y]
 
 
-@compiled_owner
+@compiled_inside
 def _canopy_area(t: float, dt: float, p: Any, seen: Any) -> float:
     """Drag area of pack and canopy: lines stretch once the cord pulls, then the canopy fills."""
     if seen[_TIGHT_FORE] + seen[_TIGHT_AFT] > 0.0:
@@ -126,7 +127,7 @@ def _canopy_area(t: float, dt: float, p: Any, seen: Any) -> float:
     return area
 
 
-@compiled_owner
+@compiled_inside
 def _forces(t: float, dt: float, p: Any, y: Any, rate: Any, seen: Any) -> None:
     """Accelerations of the three bodies."""
     ax, ay, gx, gy = seen[_AXIS_X], seen[_AXIS_Y], seen[_GRAVITY_X], seen[_GRAVITY_Y]
@@ -158,10 +159,10 @@ def _forces(t: float, dt: float, p: Any, y: Any, rate: Any, seen: Any) -> None:
         rate[_BOOSTER + 1] += hold * ay / p[1]
 
 
-@compiled_owner
-def _air_moment(p: Any, y: Any) -> float:
+@compiled_inside
+def _air_moment(p: Any, y: Any, seen: Any) -> float:
     """Moment of the air on the booster: cross-flow along its tube, lift and plate drag of fins."""
-    ax, ay, turn = math.cos(y[_ANGLE]), math.sin(y[_ANGLE]), y[_VELOCITY + _ANGLE]
+    ax, ay, turn = seen[_TUBE_X], seen[_TUBE_Y], y[_VELOCITY + _ANGLE]
     vx, vy = y[_VELOCITY + _BOOSTER], y[_VELOCITY + _BOOSTER + 1]
     along, across = abs(vx * ax + vy * ay), vy * ax - vx * ay
     moment = 0.0
@@ -175,7 +176,7 @@ def _air_moment(p: Any, y: Any) -> float:
     return felt
 
 
-@compiled_owner
+@compiled_inside
 def _pulls(p: Any, y: Any, rate: Any, seen: Any, c1: float, c2: float) -> None:
     """The two lengths of cord act on the bodies; the aft one turns the booster over its edge."""
     v = _VELOCITY
@@ -183,7 +184,7 @@ def _pulls(p: Any, y: Any, rate: Any, seen: Any, c1: float, c2: float) -> None:
         y[_NOSE] - y[_PACK], y[_NOSE + 1] - y[_PACK + 1],
         y[v + _NOSE] - y[v + _PACK], y[v + _NOSE + 1] - y[v + _PACK + 1], p[17], p[19], c1,
     )  # fmt: skip
-    ax, ay, turn = math.cos(y[_ANGLE]), math.sin(y[_ANGLE]), y[v + _ANGLE]
+    ax, ay, turn = seen[_TUBE_X], seen[_TUBE_Y], y[v + _ANGLE]
     pull2, ux2, uy2 = 0.0, 0.0, 0.0
     if seen[_CLEARED] < np.inf:
         pull2, ux2, uy2 = _cord(
@@ -203,13 +204,13 @@ def _pulls(p: Any, y: Any, rate: Any, seen: Any, c1: float, c2: float) -> None:
         cosine = max(min(ax * ux2 + ay * uy2, 1.0), -1.0)
         bears = max(pull2 * (math.exp(-p[37] * math.acos(cosine)) - cosine), 0.0)
     lever = p[30] if across >= 0.0 else -p[30]  # the edge on the cord's side
-    rate[_ANGLE] = (p[29] * pull2 * across + lever * bears + _air_moment(p, y)) / p[31]
+    rate[_ANGLE] = (p[29] * pull2 * across + lever * bears + _air_moment(p, y, seen)) / p[31]
     seen[_PULL_FORE], seen[_PULL_AFT], seen[_BEARS] = pull1, pull2, bears
     seen[_TIGHT_FORE] = max(seen[_TIGHT_FORE], 1.0 if pull1 > 0.0 else 0.0)
     seen[_TIGHT_AFT] = max(seen[_TIGHT_AFT], 1.0 if pull2 > 0.0 else 0.0)
 
 
-@compiled_owner
+@compiled_inside
 def _watch(t: float, p: Any, seen: Any, out: Any) -> None:
     """Extremes so far, in the order of PARTING_OUTCOMES."""
     out[1] = max(out[1], seen[_WAY])
@@ -228,14 +229,11 @@ def _watch(t: float, p: Any, seen: Any, out: Any) -> None:
     out[6] = max(out[6], seen[_BEARS])
 
 
-@compiled_owner
+@compiled_inside
 def _next_step(t: float, p: Any, y: Any, seen: Any, omega: float) -> float:
     """Fine steps while a cord is tight or about to be, long ones else."""
     v = _VELOCITY
-    mx, my = (
-        y[_BOOSTER] + p[29] * math.cos(y[_ANGLE]),
-        y[_BOOSTER + 1] + p[29] * math.sin(y[_ANGLE]),
-    )
+    mx, my = y[_BOOSTER] + p[29] * seen[_TUBE_X], y[_BOOSTER + 1] + p[29] * seen[_TUBE_Y]
     fore = math.sqrt((y[_NOSE] - y[_PACK]) ** 2 + (y[_NOSE + 1] - y[_PACK + 1]) ** 2)
     aft = math.sqrt((y[_PACK] - mx) ** 2 + (y[_PACK + 1] - my) ** 2)
     least = min(p[17] - fore, _free_m(p) - aft)
@@ -248,7 +246,7 @@ def _next_step(t: float, p: Any, y: Any, seen: Any, omega: float) -> float:
     return step
 
 
-@compiled_owner
+@compiled_inside
 def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
     """One flight: kick, drift, kick until the booster hangs from its open canopy."""
     out[:] = 0.0
@@ -265,6 +263,7 @@ def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
             y[_VELOCITY + i] += 0.5 * dt * rate[i]
             y[i] += dt * y[_VELOCITY + i]
         t += dt
+        seen[_TUBE_X], seen[_TUBE_Y] = math.cos(y[_ANGLE]), math.sin(y[_ANGLE])
         _forces(t, dt, p, y, rate, seen)
         _pulls(p, y, rate, seen, c1, c2)
         for i in range(_VELOCITY):
@@ -274,7 +273,7 @@ def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
     out[0], out[2], out[8] = seen[_CLEARED], seen[_STRAIGHT], seen[_OPENED]
 
 
-@numba.njit(cache=True, nogil=True, error_model="numpy")  # type: ignore[untyped-decorator]
+@compiled_owner
 def _part_all(rows: Any, out: Any) -> None:
     y, rate, seen = np.empty(_STATE), np.empty(_VELOCITY), np.empty(_SEEN)
     for i in range(rows.shape[0]):
