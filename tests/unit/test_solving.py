@@ -4,7 +4,6 @@ from statistics import NormalDist
 
 import pytest
 
-from goodflight.studies.judging.remedies import settled
 from goodflight.studies.judging.solving import Found, least_change
 
 NORMAL = NormalDist()
@@ -52,12 +51,3 @@ def test_where_none_does_the_lowest_is_told() -> None:
     found = least_change(30, lambda place: 0.3 + abs(place - 12) / 100.0, 0.05)
     assert found == Found(12, pytest.approx(0.3), False)  # type: ignore[arg-type]
     assert least_change(0, lambda _: 0.0, 0.05) is None
-
-
-def test_a_place_found_on_a_part_is_moved_to_the_least_that_does_on_all() -> None:
-    def exact(place: int) -> float:
-        return 1.0 - place / 10.0
-
-    for seen in range(11):
-        moved = settled(Found(seen, 0.0, True), 11, exact, 0.45)
-        assert (moved.place, moved.does) == (6, True)

@@ -178,9 +178,16 @@ def warm_up(say: Callable[[str], None] | None = None) -> None:
     from goodflight.physics.flight.sample import sample_flight
 
     if fresh:  # what the rows of the ledger need compiled besides
+        from goodflight.physics.flight.fall import MeanWind, Start, nose_first_impact
         from goodflight.physics.recovery.parting import PARTING_INPUTS, part_bodies
 
         part_bodies(np.ones((1, len(PARTING_INPUTS))))
+        one = np.ones(1)
+        nose_first_impact(
+            Start(one, one, one, one, one), MeanWind(one, one, one, one), drag_area_m2=one,
+            mass_kg=one, ground_temperature_k=288.0 * one, ground_pressure_pa=1e5 * one,
+            gravity_m_s2=9.8,
+        )  # fmt: skip
 
     parameters, motor, tables = sample_flight()
     fly_ensemble(parameters[None, :], motor, tables, np.array([1], dtype=np.uint64))

@@ -4,16 +4,18 @@ Answers it for many flights at once from what was flown to apogee. Left out: gus
 lift (a rocket that falls flat or tail first comes down slower and elsewhere).
 """
 
-from typing import Final, NamedTuple
+import math
+from typing import Any, Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.air.atmosphere import atmosphere
+from goodflight.physics.flight.compiled import compiled_inside, compiled_owner
 
 Array = NDArray[np.float64]
 STEP_S: Final = 0.1
-LONGEST_S: Final = 300.0
+MOST_STEPS: Final = 3000  # five minutes
 
 
 class Start(NamedTuple):
@@ -77,38 +79,66 @@ def nose_first_impact(
         nose_first_impact(start, wind, drag_area_m2=a, mass_kg=m, ...)
     """
     known = np.isfinite(start.height_m)
-    place = np.nan_to_num(np.array([start.east_m, start.north_m, start.height_m]))
     zero = np.zeros_like(start.height_m)
-    speed = np.nan_to_num(np.array([start.east_m_s, start.north_m_s, zero]))
-    top = np.maximum(place[2], 1.0)
+    top = np.maximum(np.nan_to_num(start.height_m), 1.0)
     thin, thick = (
         atmosphere(h, ground_temperature_k, ground_pressure_pa).density_kg_m3 for h in (top, zero)
     )
-    toward = np.array([-np.sin(wind.from_rad), -np.cos(wind.from_rad)])
+    rows = np.column_stack(
+        [
+            *np.nan_to_num(np.array(start)),
+            wind.speed_m_s,
+            -np.sin(wind.from_rad),
+            -np.cos(wind.from_rad),
+            wind.height_m,
+            wind.exponent,
+            drag_area_m2 / mass_kg,
+            thick,
+            thin,
+        ]
+    )
+    found = np.empty((len(rows), 3))
+    _fall_all(rows, gravity_m_s2, found)
+    return Impact(*(np.where(known, each, np.nan) for each in found.T))
 
-    def pull(at: Array, through: Array) -> Array:
-        up = np.maximum(at[2], 0.0)
-        blown = wind.speed_m_s * (up / wind.height_m) ** wind.exponent
-        air = through - np.array([blown * toward[0], blown * toward[1], zero])
-        density = thick * (thin / thick) ** (up / top)
-        size = 0.5 * density * drag_area_m2 / mass_kg * np.sqrt(np.sum(air**2, axis=0))
-        found: Array = -size * air
-        found[2] -= gravity_m_s2
-        return found
 
-    falling = known.copy()
-    for _ in range(int(LONGEST_S / STEP_S)):
-        half = speed + 0.5 * STEP_S * pull(place, speed)
-        after = speed + STEP_S * pull(place + 0.5 * STEP_S * speed, half)
-        next_place = place + STEP_S * half
-        part = np.where(
-            next_place[2] > 0.0, 1.0, place[2] / np.maximum(place[2] - next_place[2], 1e-9)
+@compiled_inside
+def _pull(row: Any, gravity: float, height: float, east: float, north: float, up: float) -> Any:
+    """Acceleration of one flight at a height and with a speed over the ground."""
+    above = max(height, 0.0)
+    blown = row[5] * (above / row[8]) ** row[9]
+    air_east, air_north = east - blown * row[6], north - blown * row[7]
+    density = row[11] * (row[12] / row[11]) ** (above / max(row[0], 1.0))
+    size = math.sqrt(air_east**2 + air_north**2 + up**2) * 0.5 * density * row[10]
+    return -size * air_east, -size * air_north, -size * up - gravity
+
+
+@compiled_inside
+def _fall_one(row: Any, gravity: float, out: Any) -> None:
+    h, x, y = row[0], row[1], row[2]
+    east, north, up = row[3], row[4], 0.0
+    for _ in range(MOST_STEPS):
+        a, b, c = _pull(row, gravity, h, east, north, up)
+        half_a, half_b, half_c = (
+            east + 0.5 * STEP_S * a,
+            north + 0.5 * STEP_S * b,
+            up + 0.5 * STEP_S * c,
         )
-        part = np.where(falling, part, 0.0)
-        place = place + part * (next_place - place)
-        speed = speed + part * (after - speed)
-        falling &= place[2] > 1e-9
-        if not falling.any():
+        a, b, c = _pull(row, gravity, h + 0.5 * STEP_S * up, half_a, half_b, half_c)
+        below = h + STEP_S * half_c
+        part = 1.0 if below > 0.0 else h / max(h - below, 1e-9)  # the last step ends on the ground
+        h, x, y = h + part * (below - h), x + part * STEP_S * half_a, y + part * STEP_S * half_b
+        east, north, up = (
+            east + part * STEP_S * a,
+            north + part * STEP_S * b,
+            up + part * STEP_S * c,
+        )
+        if h <= 1e-9:
             break
-    hard = np.sqrt(np.sum(speed**2, axis=0))
-    return Impact(*(np.where(known, each, np.nan) for each in (place[0], place[1], hard)))
+    out[0], out[1], out[2] = x, y, math.sqrt(east**2 + north**2 + up**2)
+
+
+@compiled_owner
+def _fall_all(rows: Any, gravity: float, out: Any) -> None:
+    for i in range(len(rows)):
+        _fall_one(rows[i], gravity, out[i])

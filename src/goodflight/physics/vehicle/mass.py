@@ -334,6 +334,6 @@ def combine_trials(items: Sequence[MassItem], masses_kg: Array, stations_m: Arra
     return MassTrials(
         mass_kg=mass,
         cg_m=cg,
-        pitch_inertia_kg_m2=masses_kg @ pitch + (masses_kg * arms).sum(axis=1),
-        roll_inertia_kg_m2=masses_kg @ roll,
+        pitch_inertia_kg_m2=(masses_kg * pitch).sum(axis=1) + (masses_kg * arms).sum(axis=1),
+        roll_inertia_kg_m2=(masses_kg * roll).sum(axis=1),  # no product: a part has the same bits
     )

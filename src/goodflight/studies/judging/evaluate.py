@@ -1,6 +1,6 @@
 """Every limit state on one set of flown flights: who fails, how, and how far from failing."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -56,32 +56,33 @@ def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[E
     leaves the rail fails in `thrust_to_weight`; a flight that could not be computed fails in
     `model_range`. When that is so for every flight, all other rows are unknown.
     """
-    return tuple(_one(view, limit) for limit in limits)
+    status = view.outcome("status")
+    stays = {key: status == told for key, told in SHOWS.items()}
+    grounded = bool(np.any(list(stays.values()), axis=0).all())
+    return tuple(_one(view, limit, stays, grounded) for limit in limits)
 
 
-def _one(view: View, limit: LimitState) -> Evaluated:
+def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: bool) -> Evaluated:
+    """One row; `stays` : flights that count in one row only, by its key; `grounded` : all do."""
     try:
         found = limit.evaluate(view)
     except NotGivenError as error:
         found = error.missing
     if isinstance(found, Missing):
         return _unknown(view, limit, found, found.advice)
-    status = view.outcome("status")
-    grounded = np.isin(status, list(SHOWS.values())).all()
     if grounded and limit.key not in SHOWS and not found.not_here:
         return _unknown(view, limit, found, NO_FLIGHT)
     applies = np.isfinite(found.demand) if found.applies is None else found.applies
     applies = applies & np.isfinite(found.demand)
-    if limit.key != "model_range":
-        applies = applies & (status != GAVE_UP)
-    if limit.key != "thrust_to_weight":
-        applies = applies & (status != NEVER_LEFT)
+    for key, there in stays.items():
+        if limit.key != key:
+            applies = applies & ~there
     sign = 1.0 if limit.more_is_worse else -1.0
     with np.errstate(invalid="ignore"):
         reserve = np.where(applies, sign * (found.capacity - found.demand), np.nan)
         failing = applies & (reserve < 0.0)
     if limit.key in SHOWS:  # counted, though such a flight has no figures
-        failing = failing | (status == SHOWS[limit.key])
+        failing = failing | stays[limit.key]
     metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
     return Evaluated(
         limit,

@@ -135,9 +135,10 @@ class Flown:
         """The part of the flights with a change, flown again where it changes the flight."""
         count = self.view.count
         if change.lever.flies:
-            return fly_trials(change.case, count, self.seed, self.sample.chosen)
+            view = fly_trials(change.case, count, self.seed, self.sample.chosen)
+            return replace(view, masks_only=True)
         trials = make_trials(change.case, count, self.seed, self.sample.chosen)
-        return View(change.case, trials, self.view.outcomes[self.sample.chosen])
+        return View(change.case, trials, self.view.outcomes[self.sample.chosen], True)
 
     def chance(self, key: str, view: View) -> float:
         """Chance of one row on changed flights; one that is not known any more helps nobody."""

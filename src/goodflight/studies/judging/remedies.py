@@ -118,20 +118,7 @@ def _least(
             return None
         if found.does or flown.before[key] <= FAILS_ABOVE:
             break
-    assert found is not None
-    return settled(found, count, chance, limit)
-
-
-def settled(found: Found, count: int, chance: Callable[[int], float], limit: float) -> Found:
-    """A place that was found, moved until it is the least that does."""
-    place = found.place
-    if not found.does:
-        return Found(place, chance(place), chance(place) <= limit)
-    while chance(place) > limit and place < count - 1:
-        place += 1
-    while place > 0 and chance(place) <= limit and chance(place - 1) <= limit:
-        place -= 1
-    return Found(place, chance(place), chance(place) <= limit)
+    return found
 
 
 def remedies_for(key: str, effects: Sequence[Effect]) -> tuple[Remedy, ...]:

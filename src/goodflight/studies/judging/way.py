@@ -27,10 +27,10 @@ from goodflight.studies.judging.remedies import (
     effects_of,
     remedy_of,
 )
-from goodflight.studies.levers.whatif import Change, tried
+from goodflight.studies.levers.whatif import Change, Tried, tried
 from goodflight.studies.results import Way, WayStep
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.flights import fly_trials
+from goodflight.studies.sampling.flights import fly_sample
 from goodflight.studies.sampling.trials import make_trials
 
 Mask = NDArray[np.bool_]
@@ -40,6 +40,38 @@ Progress = Callable[[str, float], None]
 MOST_STEPS: Final = 8
 MOST_FURTHER: Final = 3  # steps that lower a total that is under its limit already
 ROUNDS: Final = 3  # times that what helps is looked for anew
+
+
+class _Flights:
+    """All flights with some changes on a plan, each set of changes flown once.
+
+    What does not change the flight takes over how the others flew.
+    """
+
+    def __init__(self, case: Case, settings: Mapping[str, str], base: Flown) -> None:
+        self.case, self.settings, self.base = case, settings, base
+        self._outcomes = {frozenset[str](): base.view.outcomes}
+        self._flown = {frozenset[str](): base}
+
+    def trial(self, changes: Sequence[Change]) -> Tried:
+        """The plan with these changes."""
+        return tried(self.case, {**self.settings, **_settings(changes)})
+
+    def of(self, changes: Sequence[Change]) -> Flown:
+        """All flights with these changes, and their rows."""
+        key = frozenset(each.key for each in changes)
+        if key not in self._flown:
+            self._flown[key] = self._fly(changes)
+        return self._flown[key]
+
+    def _fly(self, changes: Sequence[Change]) -> Flown:
+        case, seed = self.trial(changes).case, self.base.seed
+        trials = make_trials(case, self.base.view.count, seed)
+        flies = frozenset(each.key for each in changes if each.lever.flies)
+        if flies not in self._outcomes:
+            self._outcomes[flies] = fly_sample(case, trials).outcomes
+        view = View(case, trials, self._outcomes[flies], masks_only=True)
+        return Flown(view, evaluate(view), seed)
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,6 +107,7 @@ def way_of(
         Greedy choice and pruning; our choice.
     """
     already = excess(flown.masks_of_all()) <= 0.0
+    flights = _Flights(case, settings, flown)
     taken, offered = _Taken((), flown), tuple(effects)
     for number in range(1 if already else ROUNDS):
         chosen = _chosen(taken.flown, offered, already)
@@ -83,30 +116,28 @@ def way_of(
         if progress is not None:
             progress("flying the changes together", number / ROUNDS)
         changes = _together(taken.changes, tuple(each.change for each in chosen))
-        now = _fly(case, settings, changes, flown)
+        now = flights.of(changes)
         while already and changes and excess(now.masks_of_all()) > 0.0:  # a step too far
             changes = changes[:-1]
-            now = _fly(case, settings, changes, flown) if changes else flown
+            now = flights.of(changes)
         if not already and excess(now.masks_of_all()) >= excess(taken.flown.masks_of_all()):
             break
         taken = _Taken(changes, now)
         if already or excess(now.masks_of_all()) <= 0.0:
             break
-        ladders = tried(case, {**settings, **_settings(changes)}).ladders
-        offered = effects_of(now, ladders, limit=FAILS_ABOVE)
+        offered = effects_of(now, flights.trial(changes).ladders, limit=FAILS_ABOVE)
     if not already and excess(taken.flown.masks_of_all()) <= 0.0:
-        taken = _pruned(case, settings, flown, taken)
-    return _told(case, settings, flown, taken, already)
+        taken = _pruned(flights, taken)
+    return _told(flights, taken, already)
 
 
-def _pruned(case: Case, settings: Mapping[str, str], base: Flown, taken: _Taken) -> _Taken:
+def _pruned(flights: _Flights, taken: _Taken) -> _Taken:
     """The steps without those that are not needed, the most costly looked at first."""
     for change in reversed(taken.changes):
         fewer = tuple(each for each in taken.changes if each is not change)
         if not fewer:
             break
-        start = base if change.lever.flies else taken.flown
-        flown = _fly(case, settings, fewer, start, not change.lever.flies)
+        flown = flights.of(fewer)
         if excess(flown.masks_of_all()) <= 0.0:
             taken = _Taken(fewer, flown)
     return taken
@@ -212,44 +243,21 @@ def _settings(changes: Sequence[Change]) -> dict[str, str]:
     return {each.lever.key: each.setting.id for each in changes}
 
 
-def _fly(
-    case: Case,
-    settings: Mapping[str, str],
-    changes: Sequence[Change],
-    before: Flown,
-    same_flights: bool = False,
-) -> Flown:
-    """All flights with some changes; where none of them flies, those before are taken over."""
-    now = tried(case, {**settings, **_settings(changes)}).case
-    count, seed = before.view.count, before.seed
-    if any(each.lever.flies for each in changes) and not same_flights:
-        view = fly_trials(now, count, seed)
-    else:
-        view = View(now, make_trials(now, count, seed), before.view.outcomes)
-    return Flown(view, evaluate(view), seed)
-
-
-def _told(
-    case: Case, settings: Mapping[str, str], base: Flown, taken: _Taken, already: bool
-) -> Way:
+def _told(flights: _Flights, taken: _Taken, already: bool) -> Way:
     """The steps one after the other, on all flights."""
-    steps, before = list[WayStep](), base
+    steps, before = list[WayStep](), flights.base
     for number, change in enumerate(taken.changes, 1):
-        so_far = taken.changes[:number]
-        if number == len(taken.changes):
-            now = taken.flown
-        else:
-            now = _fly(case, settings, so_far, before, not change.lever.flies)
+        now = flights.of(taken.changes[:number])
         steps.append(_step(change, before, now))
         before = now
     failed = int(any_failing(before.whole).sum())
     total = wilson(failed, before.view.count)
     masks = before.masks_of_all()
     over = tuple(key for key, mask in masks.items() if float(mask.mean()) > FAILS_ABOVE)
-    trial = tried(case, {**settings, **_settings(taken.changes)})
+    trial = flights.trial(taken.changes)
     return Way(
         tuple(steps),
-        base.total,
+        flights.base.total,
         total.chance,
         total.low,
         total.high,

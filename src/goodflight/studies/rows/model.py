@@ -26,11 +26,15 @@ Mask = NDArray[np.bool_]
 
 @dataclass(frozen=True, eq=False)
 class View:
-    """What a limit state may look at: the case, its flights, and how each of them flew."""
+    """What a limit state may look at: the case, its flights, and how each of them flew.
+
+    masks_only : nobody reads the warnings; what only they need is not worked out.
+    """
 
     case: Case
     trials: Trials
     outcomes: Array  # (n, len(OUTCOMES))
+    masks_only: bool = False
 
     @property
     def count(self) -> int:

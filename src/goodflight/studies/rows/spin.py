@@ -97,7 +97,7 @@ def _spin(view: View) -> Evaluation | Missing:
         return Missing("add the fins")
     stall = stall_start_rad(scalar(view.case.tables, "fin_stall_start_sin2")) + view.of(model.stall)
     met = int((ratio_of(view) >= 1.0).sum())
-    told, valid = _told(view), met <= LOCKED * view.count
+    told, valid = () if view.masks_only else _told(view), met <= LOCKED * view.count
     if met:
         told += (
             f"{met} of {view.count} flights spin as fast as their nose swings: spin that stays "

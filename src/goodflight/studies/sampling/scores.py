@@ -6,11 +6,13 @@ quantity leaves it alone, so a remedy that adds a part is compared on the same f
 
 import hashlib
 from functools import lru_cache
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+MAX_KEPT: Final = 4_000_000  # scores, 32 MB: larger tables are made anew
 
 
 def _generator(seed: int, name: str) -> np.random.Generator:
@@ -31,8 +33,16 @@ def column_scores(name: str, flights: int, seed: int) -> Array:
 
 
 def normal_scores(names: tuple[str, ...], flights: int, seed: int) -> Array:
-    """Scores (flights, len(names)), one column a name."""
-    return np.column_stack([column_scores(name, flights, seed) for name in names])
+    """Scores (flights, len(names)), one column a name; read-only."""
+    make = _kept_scores if flights * len(names) <= MAX_KEPT else _kept_scores.__wrapped__
+    return make(names, flights, seed)
+
+
+@lru_cache(maxsize=4)
+def _kept_scores(names: tuple[str, ...], flights: int, seed: int) -> Array:
+    scores = np.column_stack([column_scores(name, flights, seed) for name in names])
+    scores.setflags(write=False)
+    return scores
 
 
 @lru_cache(maxsize=32)

@@ -29,11 +29,11 @@ from goodflight.studies.case.planned import (
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 from goodflight.studies.sampling.declared import factors_of, stated_of
-from goodflight.studies.sampling.drawn import Drawn
+from goodflight.studies.sampling.drawn import Drawn, together
 from goodflight.studies.sampling.glue import GlueState, glue_states
 from goodflight.studies.sampling.positive import moved_ratio
 from goodflight.studies.sampling.quantity import Factor, Family, Quantity
-from goodflight.studies.sampling.scores import column_scores, flight_seeds
+from goodflight.studies.sampling.scores import flight_seeds, normal_scores
 from goodflight.studies.sampling.sections import Sections, drawn_items, sections_of
 
 Array = NDArray[np.float64]
@@ -113,10 +113,23 @@ def make_trials(
     Source
         Latin hypercube sampling: [mckay1979].
     """
-    factors = factors_of(case)
-    z = np.column_stack([column_scores(factor.key, flights, seed) for factor in factors])
-    whole = assemble(case, factors, z, flight_seeds(flights, seed))
-    return whole if chosen is None else whole.part(chosen)
+    factors, fixed = _varying(stated_of(case))
+    keys = tuple(factor.key for factor in factors)
+    z, seeds, joint = normal_scores(keys, flights, seed), flight_seeds(flights, seed), None
+    if case.uncertainty.joint is not None:
+        joint = together(case.uncertainty.joint, keys, z)
+    if chosen is not None:  # mixed on all of them, so that a part has the same bits
+        z, seeds = z[chosen], seeds[chosen]
+        joint = None if joint is None else joint[chosen]
+    return _assembled(Drawn(case, z, factors, fixed, joint), seeds)
+
+
+def _varying(stated: tuple[Factor, ...]) -> tuple[tuple[Factor, ...], tuple[Factor, ...]]:
+    """The quantities with a spread, and those without one."""
+    return (
+        tuple(factor for factor in stated if factor.sigma > 0.0),
+        tuple(factor for factor in stated if factor.sigma <= 0.0),
+    )
 
 
 def nominal(case: Case) -> Trials:
@@ -129,8 +142,11 @@ def assemble(
     case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[np.uint64]
 ) -> Trials:
     """Parameters from given scores; `make_trials` and `nominal` choose them."""
-    fixed = tuple(factor for factor in stated_of(case) if factor.sigma <= 0.0)
-    scores = Drawn(case, z, factors, fixed)
+    return _assembled(Drawn(case, z, factors, _varying(stated_of(case))[1]), seeds)
+
+
+def _assembled(scores: Drawn, seeds: NDArray[np.uint64]) -> Trials:
+    case = scores.case
     columns: Columns = {}
     for fill in (_masses, _motor, _aerodynamics, _rail, _air, _recovery):
         fill(case, scores, columns)
