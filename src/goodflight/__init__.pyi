@@ -10,6 +10,7 @@ from goodflight.interface import restore as restore
 from goodflight.interface import serve as serve
 from goodflight.interface import versions as versions
 from goodflight.studies.bench.steps import assembly_order as order
+from goodflight.studies.questions.ballast import ballast as ballast
 from goodflight.studies.questions.delay import delay as delay
 from goodflight.studies.questions.fly import nominal_flight as fly
 from goodflight.studies.questions.layout import layout as layout
@@ -24,6 +25,7 @@ __all__ = [
     "ProjectErrors",
     "Refused",
     "__version__",
+    "ballast",
     "delay",
     "demo",
     "draw",

@@ -84,6 +84,7 @@ ASKED = [
     ("versions", [], "versions", "version"),
     ("rows", [], "rows", "row reference"),
     ("weigh", FLOWN, "weigh", ""),
+    ("ballast", [*FLOWN, "--margin", "2.4"], "ballast", ""),
 ]
 
 

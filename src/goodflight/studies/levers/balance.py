@@ -34,6 +34,12 @@ def _ballast(base: Case, _now: Case) -> Offer:
     )  # fmt: skip
 
 
+def ballast_station_m(case: Case) -> float:
+    """Where ballast goes, from the nose tip: with what is there already, else in the nose."""
+    there = next((item for item in case.items if item.name == BALLAST), None)
+    return _station_m(case) if there is None else there.station_m
+
+
 def _station_m(case: Case) -> float:
     nose = next((part for part in case.rocket.parts if isinstance(part, Nose)), None)
     return PLACE * (nose.length_m if nose is not None else 0.2)
