@@ -5,7 +5,7 @@ table are taken as the nearest one for slopes, which hardly change between two o
 between rows for drag.
 """
 
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +15,7 @@ from goodflight.physics.flight.registry import AERO_INDEX, AERO_SCALAR_INDEX, MA
 
 Array = NDArray[np.float64]
 Values = NDArray[np.float64] | float
+SHIFT_MACH: Final = 0.3
 
 
 class Slopes(NamedTuple):
@@ -78,6 +79,31 @@ def slopes_at(
     with np.errstate(divide="ignore", invalid="ignore"):
         cp = np.asarray(moment / (body + fin))
     return Slopes(np.asarray(body), np.asarray(fin), cp, np.asarray(fins_at))
+
+
+def cp_follows_m(tables: AeroTables, body_change: Values, fin_change: Values) -> Array:
+    """How far the CP moves aft when the slopes of body and fins change by small shares.
+
+    dX = (CNb b (Xb - X) + CNf f (Xf - X)) / (CNb + CNf), to first order, at Mach 0.3.
+
+    Parameters
+        tables : AeroTables - of the vehicle. [-]
+        body_change, fin_change : float or array - relative changes b, f of the slopes. [-]
+    Returns
+        shift : array - of the CP. [m]
+    Raises
+        nothing
+    Validity
+        Changes of some per cent.
+    Source
+        Derivative of the sum of moments in `slopes_at`.
+    Example
+        cp_follows_m(tables, 0.0, 0.02)
+    """
+    at = slopes_at(tables, SHIFT_MACH)
+    body_cp_m = (at.cp_m * at.total - at.fin * at.fin_cp_m) / at.body if at.body else 0.0
+    moved = at.body * body_change * (body_cp_m - at.cp_m)
+    return np.asarray((moved + at.fin * fin_change * (at.fin_cp_m - at.cp_m)) / at.total)
 
 
 def one_fin_slope(

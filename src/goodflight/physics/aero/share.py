@@ -19,6 +19,7 @@ Array = NDArray[np.float64]
 Values = NDArray[np.float64] | float
 
 OPEN_TUBE_CD: Final = 0.8  # face of an open tube after parting, on its section
+TUMBLE_CD: Final = 0.5  # of the opened, tumbling rocket, on its side view; our guess
 TUMBLE_S: Final = 0.4  # from end on to tumbling; our guess
 MIN_LENGTH: Final = 0.05  # of the rocket that lies ahead of the separation, whatever the nose
 REYNOLDS_PER_M = 7e6  # 100 m/s at sea level; the share hardly depends on it

@@ -45,6 +45,17 @@ def cant_for_ratio_rad(cant_rad: Array, ratio: Array, wanted: float = DOUBLED) -
     return min(wanted / per_rad, MAX_CANT_RAD) if per_rad > 0.0 else None
 
 
+def turns_per_s(roll_rad_s: float) -> float:
+    """Turns a second of a roll rate [1/s].
+
+    Parameters
+        roll_rad_s : float - roll rate. [rad/s]
+    Returns
+        turns : float. [1/s]
+    """
+    return roll_rad_s / (2.0 * np.pi)
+
+
 def tip_offset_m(outline_m: tuple[tuple[float, float], ...], cant_rad: float) -> float:
     """How far the tip's trailing edge stands beside its line at a cant, root's front on the line.
 

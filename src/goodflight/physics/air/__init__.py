@@ -3,13 +3,14 @@
 from goodflight.physics.air.atmosphere import (
     Air,
     atmosphere,
+    dynamic_pressure_pa,
     geopotential_height,
     sea_level_setting_pa,
     standard_atmosphere,
     station_pressure_pa,
     viscosity,
 )
-from goodflight.physics.air.gusts import gust_sigma_m_s
+from goodflight.physics.air.gusts import gust_incidence_rad, gust_sigma_m_s
 from goodflight.physics.air.model import Day, Site
 
 __all__ = [
@@ -17,7 +18,9 @@ __all__ = [
     "Day",
     "Site",
     "atmosphere",
+    "dynamic_pressure_pa",
     "geopotential_height",
+    "gust_incidence_rad",
     "gust_sigma_m_s",
     "sea_level_setting_pa",
     "standard_atmosphere",

@@ -87,6 +87,18 @@ def geopotential_height(height_m: ArrayLike) -> NDArray[np.float64]:
     return np.asarray(EARTH_RADIUS_M * h / (EARTH_RADIUS_M + h))
 
 
+def dynamic_pressure_pa(density_kg_m3: ArrayLike, speed_m_s: ArrayLike) -> NDArray[np.float64]:
+    """Dynamic pressure of the air: rho v^2 / 2 [Pa].
+
+    Parameters
+        density_kg_m3, speed_m_s : float or array - of the air, and through it. [kg/m3, m/s]
+    Returns
+        pressure : array. [Pa]
+    """
+    speed = np.asarray(speed_m_s, dtype=np.float64)
+    return np.asarray(0.5 * np.asarray(density_kg_m3) * speed**2)
+
+
 def standard_atmosphere(height_m: ArrayLike) -> Air:
     """The US Standard Atmosphere 1976, for pressure altitude and for published checks.
 

@@ -12,6 +12,17 @@ Values = NDArray[np.float64] | float
 PEAK_PRESSURE: Final = 7.0
 
 
+def gust_incidence_rad(gust_m_s: float, speed_m_s: float) -> float:
+    """Angle of attack of a wind across a speed: atan(w / v), 0 at rest [rad].
+
+    Parameters
+        gust_m_s, speed_m_s : float - across, and of the rocket in still air. [m/s]
+    Returns
+        angle : float. [rad]
+    """
+    return float(np.arctan2(gust_m_s, speed_m_s)) if speed_m_s > 0.0 else 0.0
+
+
 def gust_sigma_m_s(wind_m_s: Values, gust_factor: Values, scatter: Values = 1.0) -> Array:
     """Standard deviation of the along-wind turbulence that a gust factor stands for.
 

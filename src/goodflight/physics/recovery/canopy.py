@@ -89,6 +89,17 @@ def nominal_diameter_m(area_m2: Values) -> Values:
     return np.sqrt(4.0 * np.asarray(area_m2) / pi)
 
 
+def width_ratio(area_ratio: Values) -> NDArray[np.float64]:
+    """How much wider a canopy of one shape is when its cloth is larger: the root [-].
+
+    Parameters
+        area_ratio : float or array - of the two cloth areas. [-]
+    Returns
+        ratio : same shape - of the two widths. [-]
+    """
+    return np.sqrt(np.asarray(area_ratio, dtype=np.float64))
+
+
 def lines_hold_n(line_strength_n: float, line_count: int) -> float:
     """Force that a canopy's lines hold with their knots: strength x lines x LINE_KNOT [N].
 

@@ -16,6 +16,9 @@ Array = NDArray[np.float64]
 
 DAMPING: Final = 0.1  # of critical, of the cord; our guess
 CANOPY_PLACE: Final = 1.0 / 3.0  # of the cord from the nose, when not given
+PAY_OUT_M_S: Final = 10.0  # parts that leave each other; 6 to 14 m/s, common practice, no source
+NO_CORD_M: Final = 5.0  # taken for a rocket that has no cord yet
+LEAST_STRETCH_S: Final = 0.05
 FRICTION_WEIGHTS: Final = 2.0  # pull that draws a pack out over its weight, when not given
 
 
@@ -41,6 +44,28 @@ JOINTS: Final[dict[str, Joint]] = {
         Joint("splice", "splice", 0.90, "knot encyclopedia page, seen (up to)"),
     )
 }
+
+
+def stretch_s(cord_m: float | None, factor: Values = 1.0) -> Array:
+    """Time from ejection until the cord is paid out: L / v.
+
+    Parameters
+        cord_m : float or None - its length; None = there is none yet. [m]
+        factor : float or array - scatter of the time, about 1. [-]
+    Returns
+        time : array - at least LEAST_STRETCH_S. [s]
+    Raises
+        nothing
+    Validity
+        The flight's own estimate; the motion of the parts themselves: `parting`.
+    Source
+        Common practice, no source.
+    Example
+        >>> float(stretch_s(5.5))
+        0.55
+    """
+    paid = NO_CORD_M if cord_m is None else cord_m
+    return np.maximum(paid / PAY_OUT_M_S * np.asarray(factor, dtype=np.float64), LEAST_STRETCH_S)
 
 
 def held_force_n(strength_n: Values, efficiency: Values) -> Array:

@@ -105,6 +105,29 @@ def holes_area_m2(count: int, diameter_m: float) -> float:
     return count * np.pi / 4.0 * diameter_m**2
 
 
+def hole_diameter_m(area_m2: float, count: int) -> float:
+    """Diameter of equal round holes of an area together: sqrt(4 A / (pi N)) [m].
+
+    Parameters
+        area_m2 : float - of all. [m2]
+        count : int - holes N. [-]
+    Returns
+        diameter : float - of one. [m]
+    """
+    return float(np.sqrt(4.0 * area_m2 / (np.pi * count)))
+
+
+def vent_area_between_m2(volume_m3: float) -> float:
+    """Hole area as far from either of the two rules in use: V / sqrt(product) [m2].
+
+    Parameters
+        volume_m3 : float - air in the bay. [m3]
+    Returns
+        area : float - of all holes. [m2]
+    """
+    return volume_m3 / float(np.sqrt(SMALL_RULE_M * LARGE_RULE_M))
+
+
 def outside_rules(volume_m3: Values, hole_area_m2: Values, factor: Values = 1.0) -> Array:
     """How far the vents of an electronics bay lie outside the band of the two rules in use.
 

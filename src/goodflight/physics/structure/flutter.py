@@ -138,6 +138,17 @@ def flutter_speed_tn4197(
     return np.asarray(sound_m_s * np.sqrt(stiffness))
 
 
+def stiffness_speed_ratio(shear_ratio: Values) -> Array:
+    """How the flutter speed goes with the shear modulus: its root, from the formula [-].
+
+    Parameters
+        shear_ratio : float or array - modulus over the one a speed was worked out for. [-]
+    Returns
+        ratio : array - of the two speeds. [-]
+    """
+    return np.sqrt(np.asarray(shear_ratio, dtype=np.float64))
+
+
 def flutter_at_height(sea_level_m_s: Values, pressure_pa: Values, sound_m_s: Values) -> Array:
     """Flutter speed at a height from the one in sea-level air.
 

@@ -1,6 +1,6 @@
 """The rocket as built: shapes, parts, mass properties and the outer outline."""
 
-from goodflight.physics.vehicle.fins import fin_angles_rad, panel, root_chord_m
+from goodflight.physics.vehicle.fins import fin_angles_rad, half_gap_rad, panel, root_chord_m
 from goodflight.physics.vehicle.mass import (
     MassItem,
     MassProperties,
@@ -9,6 +9,7 @@ from goodflight.physics.vehicle.mass import (
     combine_trials,
     mass_items,
     part_item,
+    ring_inertia_kg_m2,
 )
 from goodflight.physics.vehicle.profile import (
     BodyProfile,
@@ -41,6 +42,7 @@ __all__ = [
     "combine",
     "combine_trials",
     "fin_angles_rad",
+    "half_gap_rad",
     "mass_items",
     "mass_reading",
     "outer_profile",
@@ -48,6 +50,7 @@ __all__ = [
     "part_item",
     "radius_m",
     "reference_diameter_m",
+    "ring_inertia_kg_m2",
     "root_chord_m",
     "swing_reading",
 ]

@@ -242,6 +242,17 @@ def fin_faces(fins: Fins) -> Solid:
     return _place_around(fins.count, [piece], fins.body_radius_m, (fins.thickness_m / 2.0) ** 2)
 
 
+def half_gap_rad(fins: Fins) -> float:
+    """Angle about the axis from a fin to the middle between it and the next [rad].
+
+    Parameters
+        fins : Fins - evenly spread. [-]
+    Returns
+        angle : float - pi over their number. [rad]
+    """
+    return pi / fins.count
+
+
 def fin_angles_rad(fins: Fins) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
     """Angle of every fin about the rocket's axis, for the end view and cant of single fins.
 

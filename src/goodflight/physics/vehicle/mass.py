@@ -18,6 +18,7 @@ from goodflight.physics.vehicle import profile, solids
 from goodflight.physics.vehicle.solids import Solid
 
 Array = NDArray[np.float64]
+Values = NDArray[np.float64] | float
 
 
 @dataclass(frozen=True)
@@ -254,6 +255,18 @@ def mass_items(rocket: p.Rocket) -> tuple[MassItem, ...]:
             items.append(_fillet_item(part))
     items.append(_paint_item(rocket))
     return tuple(item for item in items if item is not None)
+
+
+def ring_inertia_kg_m2(mass_kg: Values, radius_m: float) -> Array:
+    """Inertia of a thin tube about its axis: m r^2 [kg m2].
+
+    Parameters
+        mass_kg : float or array - of the tube. [kg]
+        radius_m : float - of its wall. [m]
+    Returns
+        inertia : array. [kg m2]
+    """
+    return np.asarray(mass_kg, dtype=np.float64) * radius_m**2
 
 
 def combine(items: Sequence[MassItem]) -> MassProperties:

@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 from typing import Final
 
-from goodflight.physics.recovery.vents import LARGE_RULE_M, SMALL_RULE_M
+from goodflight.physics.recovery.vents import hole_diameter_m, vent_area_between_m2
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated, with_changes, with_separation
@@ -78,8 +78,8 @@ def _ports(base: Case, _now: Case) -> Offer | None:
 def _ports_of(bay: Bay) -> Offer:
     assert bay.free_volume_m3 is not None
     count = max(bay.vent_count, 3)
-    area = bay.free_volume_m3 / math.sqrt(SMALL_RULE_M * LARGE_RULE_M)
-    wide_m = round(1e3 * math.sqrt(4.0 * area / (math.pi * count)), 1) / 1e3
+    area = vent_area_between_m2(bay.free_volume_m3)
+    wide_m = round(1e3 * hole_diameter_m(area, count), 1) / 1e3
     name = bay.name.replace("{", "{{").replace("}", "}}")
     title = said(
         f"drill {name} for {{count}} vents of {{wide}}", count=(float(count), "count"),

@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from goodflight.physics.bearings import place_m
 from goodflight.physics.polygon import signed_distance_m
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
@@ -99,8 +100,8 @@ def _inside(case: Case, distance_m: float) -> bool:
 
 def _upwind_m(case: Case, distance_m: float) -> tuple[float, float]:
     """East and north of the pad as it stands, in whole metres."""
-    angle = case.day.wind_from_rad
-    return float(round(distance_m * math.sin(angle))), float(round(distance_m * math.cos(angle)))
+    east, north = place_m(distance_m, case.day.wind_from_rad)
+    return float(np.round(east)), float(np.round(north))
 
 
 def _pad(base: Case, _now: Case) -> Offer | None:

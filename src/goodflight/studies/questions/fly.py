@@ -8,10 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.aero import mach_warning
+from goodflight.physics.aero.reading import scalar, slopes_at
+from goodflight.physics.bearings import bearing_rad, distance_m
 from goodflight.physics.flight import fly_ensemble, fly_history, registry
+from goodflight.physics.motor import grain_item
+from goodflight.physics.vehicle import MassItem, combine
 from goodflight.project import Project
 from goodflight.studies.case.doubts import doubts_of
-from goodflight.studies.case.planned import Case
+from goodflight.studies.case.planned import Case, motor_aft_m
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.results import FlightReport
 from goodflight.studies.sampling.trials import Trials, nominal
@@ -103,37 +107,26 @@ def _figures(
     def parameter(name: str) -> float:
         return float(sample.parameter(name)[0])
 
-    diameter = float(case.tables.scalars[registry.AERO_SCALAR_INDEX["diameter_m"]])
-    dry, propellant = parameter("dry_mass_kg"), parameter("propellant_kg")
-    cg_dry, cg_propellant = parameter("dry_cg_m"), parameter("propellant_cg_m")
-    cg = (dry * cg_dry + propellant * cg_propellant) / (dry + propellant)
-    own = (3.0 * parameter("propellant_radius_m") ** 2 + parameter("propellant_length_m") ** 2) / 12
-    figures["liftoff_mass_kg"] = dry + propellant
-    figures["dry_mass_kg"] = dry
-    figures["cg_liftoff_m"] = cg
-    figures["cg_burnout_m"] = cg_dry
-    figures["pitch_inertia_kg_m2"] = (
-        parameter("dry_pitch_inertia_kg_m2")
-        + dry * (cg_dry - cg) ** 2
-        + propellant * (own + (cg_propellant - cg) ** 2)
-    )
-    figures["cp_m"] = small_angle_cp_m(case)
+    empty = MassItem(
+        "without propellant", parameter("dry_mass_kg"), parameter("dry_cg_m"),
+        parameter("dry_pitch_inertia_kg_m2"), 0.0,
+    )  # fmt: skip
+    grain = grain_item(case.motor, motor_aft_m(case.rocket) or 0.0)
+    whole, cp = combine([empty, grain]), float(slopes_at(case.tables, 0.0).cp_m)
+    figures["liftoff_mass_kg"] = whole.mass_kg
+    figures["dry_mass_kg"] = empty.mass_kg
+    figures["cg_liftoff_m"] = whole.cg_m
+    figures["cg_burnout_m"] = empty.station_m
+    figures["pitch_inertia_kg_m2"] = whole.pitch_inertia_kg_m2
+    figures["cp_m"] = cp
     if figures.get("margin_liftoff_cal") is None:
-        figures["margin_liftoff_cal"] = (small_angle_cp_m(case) - cg) / diameter
+        diameter = scalar(case.tables, "diameter_m")
+        figures["margin_liftoff_cal"] = (cp - whole.cg_m) / diameter
     _after(figures)
     for name in ("landing_east_m", "landing_north_m", "landing_m_s"):
         value = float(nothing[registry.OUTCOME_INDEX[name]])
         figures[f"ballistic_{name}"] = value if math.isfinite(value) else None
     return figures
-
-
-def small_angle_cp_m(case: Case) -> float:
-    """Station of the centre of pressure at small incidence and rest [m]."""
-    table = case.tables.mach_table[0]
-    body, fin = table[registry.AERO_INDEX["body_slope"]], table[registry.AERO_INDEX["fin_slope"]]
-    moment = table[registry.AERO_INDEX["body_moment_m"]]
-    moment = moment + fin * table[registry.AERO_INDEX["fin_cp_m"]]
-    return float(moment / (body + fin))
 
 
 def _after(figures: dict[str, float | None]) -> None:
@@ -144,8 +137,8 @@ def _after(figures: dict[str, float | None]) -> None:
     )
     east, north = figures.get("landing_east_m"), figures.get("landing_north_m")
     if east is not None and north is not None:
-        figures["landing_distance_m"] = math.hypot(east, north)
-        figures["landing_bearing_rad"] = math.atan2(east, north) % (2.0 * math.pi)
+        figures["landing_distance_m"] = float(distance_m(east, north))
+        figures["landing_bearing_rad"] = float(bearing_rad(east, north))
 
 
 def events_of(

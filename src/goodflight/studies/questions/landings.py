@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.bearings import bearing_rad, distance_m
 from goodflight.physics.flight import registry
 from goodflight.physics.polygon import signed_distance_m
 from goodflight.studies.case.planned import Case
@@ -211,7 +212,7 @@ def _cross(a: Point, b: Point) -> float:
 def _bearing(east: Array, north: Array) -> float | None:
     if east.size == 0:
         return None
-    return math.atan2(float(np.median(east)), float(np.median(north))) % (2.0 * math.pi)
+    return float(bearing_rad(np.median(east), np.median(north)))
 
 
 def _closest(east: Array, north: Array) -> Mask:
@@ -219,14 +220,14 @@ def _closest(east: Array, north: Array) -> Mask:
     known = np.isfinite(east) & np.isfinite(north)
     if not known.any():
         return known
-    away = np.hypot(east - np.median(east[known]), north - np.median(north[known]))
+    away = distance_m(east - np.median(east[known]), north - np.median(north[known]))
     close: Mask = known & (away <= np.quantile(away[known], WITHIN_LINE))
     return close
 
 
 def _furthest(east: Array, north: Array) -> tuple[float | None, float | None]:
-    away = np.hypot(east, north)
+    away = distance_m(east, north)
     if not np.isfinite(away).any():
         return None, None
     i = int(np.nanargmax(away))
-    return float(away[i]), math.atan2(float(east[i]), float(north[i])) % (2.0 * math.pi)
+    return float(away[i]), float(bearing_rad(east[i], north[i]))

@@ -14,6 +14,7 @@ import numpy as np
 from goodflight.physics.aero import cp_spread, rocket_shape
 from goodflight.physics.aero.margin import normal_force
 from goodflight.physics.aero.short_form import short_form_cp_m
+from goodflight.physics.air import gust_incidence_rad
 from goodflight.physics.flight import OUTCOME_INDEX, fly_ensemble
 from goodflight.physics.motor import grain_item, motor_case_item
 from goodflight.physics.vehicle import MassItem, combine, fin_angles_rad, outer_profile
@@ -194,18 +195,13 @@ def gust_angle_rad(case: Case) -> float:
     )
     speed = float(flown[0, OUTCOME_INDEX["rail_exit_m_s"]])
     gust = case.day.wind_m_s * max(case.day.gust_factor, 1.0)
-    return math.atan2(gust, speed) if speed > 0.0 else 0.0
+    return gust_incidence_rad(gust, speed)
 
 
 def balance(items: Sequence[MassItem]) -> Mark:
     """Centre of gravity with its spread, to first order in the spreads of masses and places."""
     whole = combine(items)
-    variance = sum(
-        ((item.station_m - whole.cg_m) * item.mass_sigma_kg) ** 2
-        + (item.mass_kg * item.station_sigma_m) ** 2
-        for item in items
-    )
-    return Mark(whole.cg_m, math.sqrt(variance) / whole.mass_kg)
+    return Mark(whole.cg_m, whole.cg_sigma_m)
 
 
 def _piece(part: p.Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> Piece:

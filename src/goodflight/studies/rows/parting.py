@@ -46,7 +46,7 @@ from goodflight.physics.recovery.parting import (
 from goodflight.physics.recovery.separation import pin_force_n
 from goodflight.physics.recovery.vents import holes_area_m2
 from goodflight.physics.recovery.zipper import EDGE_FRICTION
-from goodflight.physics.vehicle import body_length_m
+from goodflight.physics.vehicle import body_length_m, ring_inertia_kg_m2
 from goodflight.physics.vehicle.parts import Cord, Coupler, MotorTube, Nose
 from goodflight.studies.case.planned import canopy_of, cord_of, one_part
 from goodflight.studies.packing import Stack, stack_of
@@ -245,7 +245,7 @@ def _tube(view: View, gas: Gas) -> dict[str, Array | float]:
     joint, tail = rocket.separation_station_m or 0.0, body_length_m(rocket)
     found, booster = view.trials.sections, _masses(view)[2]
     cg = np.full(view.count, 0.5 * (joint + tail)) if found is None else found.booster_cg_m
-    inertia = booster * radius**2  # no tube is easier to turn
+    inertia = ring_inertia_kg_m2(booster, radius)  # no tube is easier to turn
     if found is not None:
         inertia = np.maximum(found.booster_inertia_kg_m2, inertia)
     lift = slopes(view, LOW_MACH)

@@ -5,10 +5,12 @@ from typing import Final
 import numpy as np
 
 from goodflight.physics.aero.reading import coast_drag_area_m2, scalar
+from goodflight.physics.bearings import distance_m
 from goodflight.physics.flight.descent import FALL_MACH
 from goodflight.physics.flight.fall import Impact, MeanWind, Start, nose_first_impact
 from goodflight.physics.polygon import signed_distance_m
 from goodflight.physics.sources import Constant
+from goodflight.physics.structure.landing import landing_energy_j
 from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.sampling import air, airframe, model, motor, rail
@@ -58,12 +60,12 @@ def _reach(view: View) -> Evaluation | Missing:
         )
     else:  # a distance without a direction: it may be any
         away = 0.0 if alone is None else alone.value
-        gap = away - np.hypot(found.east_m, found.north_m)
+        gap = away - distance_m(found.east_m, found.north_m)
     gap = np.where(np.isfinite(found.east_m), gap, np.nan)
     needed = scalar(view.case.tables, "length_m") + PERSON_M
     reached = int((gap < needed).sum())
     hits = point(found.speed_m_s, 50.0)
-    energy = 0.5 * point(view.parameter("dry_mass_kg"), 50.0) * hits**2
+    energy = float(landing_energy_j(point(view.parameter("dry_mass_kg"), 50.0), hits))
     told = [
         f"it would hit at {hits:.0f} m/s with {energy:.0f} J, nose first; a rocket that falls flat "
         "comes down slower and elsewhere"

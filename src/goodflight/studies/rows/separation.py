@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from goodflight.physics.air import dynamic_pressure_pa
 from goodflight.physics.recovery.charge import GAS_INDEX, HEAT_MIDDLE, separation_push_n
 from goodflight.physics.recovery.separation import (
     JERK,
@@ -114,7 +115,7 @@ def air_lag_n(view: View, stack: Stack, speed_m_s: Array, height_m: Array) -> Ar
 def drag_pull_n(view: View) -> Array:
     """Pull of unequal drag just after burnout, loose gear with the nose, (n,) [N]."""
     speed = np.nan_to_num(view.outcome("burnout_m_s"))
-    push = 0.5 * density(view, view.outcome("burnout_m")) * speed**2
+    push = dynamic_pressure_pa(density(view, view.outcome("burnout_m")), speed)
     parts = _sections(view)
     fore = parts.nose_kg + parts.gear_kg
     drag = push * coast_area_m2(view, speed, view.outcome("burnout_m"))

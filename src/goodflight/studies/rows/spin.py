@@ -6,7 +6,12 @@ from typing import Final
 import numpy as np
 
 from goodflight.physics.aero.reading import scalar
-from goodflight.physics.aero.spin import DOUBLED, cant_for_ratio_rad, tip_offset_m
+from goodflight.physics.aero.spin import (
+    DOUBLED,
+    cant_for_ratio_rad,
+    tip_offset_m,
+    turns_per_s,
+)
 from goodflight.physics.aero.upset import stall_start_rad
 from goodflight.physics.flight import fly_ensemble
 from goodflight.physics.flight.monitor import NEAR_RATIO
@@ -75,13 +80,13 @@ def cost_of(view: View) -> SpinCost:
 
 
 def _told(view: View) -> tuple[str, ...]:
-    turns = point(np.abs(view.outcome("max_roll_rad_s")), 95.0) / (2.0 * np.pi)
+    turns = turns_per_s(point(np.abs(view.outcome("max_roll_rad_s")), 95.0))
     cost, found = cost_of(view), cant_limit(view)
     told = [
         f"19 of 20 flights turn at most {turns:.2g} times a second; the {REFLOWN} most canted "
         f"(mean cant {show(cost.cant_rad, 'angle')}), flown again with straight fins: theirs cost "
         f"{cost.height_m:.0f} m of height, {cost.side_load_n:.1f} N of side load, "
-        f"{np.degrees(cost.incidence_rad):.1f} deg of angle of attack",
+        f"{show(round(cost.incidence_rad, 4), 'angle', unit='deg', digits=2)} of angle of attack",
     ]
     if found is not None:
         told.append(

@@ -5,8 +5,6 @@ geometry a fin touches first, else the tail's edge. The fore part comes down nos
 stones, bouncing, dragging. The ground gives 30 mm (soft soil or stubble, our guess).
 """
 
-import math
-
 import numpy as np
 
 from goodflight.physics.motor import motor_case_item
@@ -24,7 +22,7 @@ from goodflight.physics.structure import (
 )
 from goodflight.physics.structure.crush import CRUSH_PA, EDGE_SHARE, LAYERS, NOSE_SHARE, OF_BENDING
 from goodflight.physics.structure.landing import BEDDING_N_M3, GROUND_GIVES_M, PEAK, bedded_force_n
-from goodflight.physics.vehicle import body_length_m
+from goodflight.physics.vehicle import body_length_m, half_gap_rad
 from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
 from goodflight.physics.vehicle.sections import share_aft
 from goodflight.studies.case.planned import fins_of, motor_aft_m, one_part
@@ -70,7 +68,7 @@ def _tail(view: View) -> tuple[Mask, Array, float, float] | Missing:
 
 def _roll(view: View, fins: Fins) -> Array:
     """Angle of the nearest fin from the way the tail tilts: even over half the gap, (n,)."""
-    turned: Array = view.of(structure.touch_roll) * (math.pi / fins.count)
+    turned: Array = view.of(structure.touch_roll) * half_gap_rad(fins)
     return turned
 
 

@@ -5,16 +5,22 @@ module turns them into the kernel's parameters and into what the rows need besid
 balance points combine exactly; lengths act through their finite-difference effects.
 """
 
-import math
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.aero.cant import cants_together
+from goodflight.physics.aero.reading import cp_follows_m
+from goodflight.physics.aero.share import TUMBLE_CD
 from goodflight.physics.air import gust_sigma_m_s
+from goodflight.physics.bearings import lean_rad
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import propellant_grain
+from goodflight.physics.recovery.canopy import width_ratio
+from goodflight.physics.recovery.cord import stretch_s
+from goodflight.physics.structure.flutter import stiffness_speed_ratio
 from goodflight.physics.vehicle import body_length_m, combine_trials, fin_angles_rad
 from goodflight.physics.vehicle.parts import Canopy
 from goodflight.studies.case.canopies import opening_numbers
@@ -233,16 +239,7 @@ def _aerodynamics(case: Case, scores: Drawn, columns: Columns) -> None:
     fin = _length_ratio(case, scores, "fin_slope") - 1.0
     axial = _length_ratio(case, scores, "axial")
     # the kernel moves the CP with the slopes itself; only the rest of the change is a shift
-    table = case.tables.mach_table[round(0.3 / registry.MACH_STEP)]
-    slope_body, slope_fin = (
-        table[registry.AERO_INDEX["body_slope"]],
-        table[registry.AERO_INDEX["fin_slope"]],
-    )
-    place_body = table[registry.AERO_INDEX["body_moment_m"]] / slope_body if slope_body else 0.0
-    place_fin = table[registry.AERO_INDEX["fin_cp_m"]]
-    total = slope_body + slope_fin
-    cp = (slope_body * place_body + slope_fin * place_fin) / total
-    follows = (slope_body * body * (place_body - cp) + slope_fin * fin * (place_fin - cp)) / total
+    follows = cp_follows_m(case.tables, body, fin)
     columns["axial_factor"] = scores.of(model.axial) * axial
     columns["body_slope_factor"] = scores.of(model.body_slope) * (1.0 + body)
     columns["fin_slope_factor"] = scores.of(model.fin_slope) * (1.0 + fin)
@@ -258,13 +255,8 @@ def _fin_alignment(case: Case, scores: Drawn, columns: Columns) -> None:
     if fins is None:
         return
     cants = [scores.of(airframe.cant, str(i + 1)) for i in range(fins.count)]
-    angles = fin_angles_rad(fins)
-    columns["cant_roll_rad"] = sum(cants, zero) / fins.count
-    # a fin that points along y pushes along z, and the other way round
-    columns["cant_y_rad"] = (
-        sum((-math.sin(a) * c for a, c in zip(angles, cants)), zero) / fins.count
-    )
-    columns["cant_z_rad"] = sum((math.cos(a) * c for a, c in zip(angles, cants)), zero) / fins.count
+    together = cants_together(fin_angles_rad(fins), cants)
+    columns["cant_roll_rad"], columns["cant_y_rad"], columns["cant_z_rad"] = together
 
 
 def _rail(case: Case, scores: Drawn, columns: Columns) -> None:
@@ -278,8 +270,8 @@ def _rail(case: Case, scores: Drawn, columns: Columns) -> None:
     azimuth = columns["wind_from_rad"] if case.rail.azimuth_rad is None else case.rail.azimuth_rad
     along = case.rail.tilt_rad + scores.of(rail.lean_along)
     across = scores.of(rail.lean_across)
-    columns["rail_tilt_rad"] = np.hypot(along, across)
-    columns["rail_azimuth_rad"] = azimuth + scores.of(rail.azimuth) + np.arctan2(across, along)
+    columns["rail_tilt_rad"], beside = lean_rad(along, across)
+    columns["rail_azimuth_rad"] = azimuth + scores.of(rail.azimuth) + beside
     columns["rail_length_m"] = case.rail.length_m * full
     columns["rail_friction"] = scores.of(rail.friction)
     columns["guide_fore_m"] = guides.station_m * full
@@ -303,10 +295,10 @@ def _air(case: Case, scores: Drawn, columns: Columns) -> None:
 def _recovery(case: Case, scores: Drawn, columns: Columns) -> None:
     scalars = case.tables.scalars
     side_area = float(scalars[registry.AERO_SCALAR_INDEX["planform_m2"]])
-    columns["tumble_area_m2"] = 0.5 * side_area * scores.of(model.tumble_area)
+    columns["tumble_area_m2"] = TUMBLE_CD * side_area * scores.of(model.tumble_area)
     cord = cord_of(case.rocket)
-    reach = cord.length_m if cord is not None and cord.length_m > 0.0 else 5.0
-    columns["stretch_s"] = np.maximum(reach / 10.0 * scores.of(recovery.stretch), 0.05)
+    reach = cord.length_m if cord is not None and cord.length_m > 0.0 else None
+    columns["stretch_s"] = stretch_s(reach, scores.of(recovery.stretch))
     columns["apogee_lag_s"] = np.full(scores.count, case.deployment.apogee_lag_s)
     columns["main_height_m"] = np.full(scores.count, case.deployment.main_height_m)
     growth = _length_ratio(case, scores, "canopy_area")
@@ -334,7 +326,7 @@ def _canopy(
         return
     numbers = opening_numbers(canopy)
     columns[f"{prefix}_area_m2"] = drag * numbers.cloth_area_m2 * growth
-    columns[f"{prefix}_diameter_m"] = numbers.diameter_m * np.sqrt(growth)
+    columns[f"{prefix}_diameter_m"] = numbers.diameter_m * width_ratio(growth)
     columns[f"{prefix}_fill"] = numbers.fill * scores.of(recovery.fill_constant)
     columns[f"{prefix}_growth"] = numbers.growth * full
     columns[f"{prefix}_overshoot"] = np.maximum(
@@ -343,5 +335,5 @@ def _canopy(
 
 
 def _flutter_factor(drawn: Drawn) -> Array:
-    stiff = np.sqrt(drawn.of(airframe.shear_modulus)) * drawn.of(model.flutter_model)
+    stiff = stiffness_speed_ratio(drawn.of(airframe.shear_modulus)) * drawn.of(model.flutter_model)
     return stiff * _length_ratio(drawn.case, drawn, "flutter_m_s")

@@ -1,0 +1,98 @@
+"""One-line formulas of physics, each against another way to the same figure."""
+
+import math
+
+import numpy as np
+import pytest
+
+from goodflight.physics.aero.cant import cants_together
+from goodflight.physics.aero.reading import SHIFT_MACH, cp_follows_m, slopes_at
+from goodflight.physics.aero.spin import turns_per_s
+from goodflight.physics.air import dynamic_pressure_pa, gust_incidence_rad
+from goodflight.physics.recovery.canopy import nominal_diameter_m, width_ratio
+from goodflight.physics.recovery.cord import LEAST_STRETCH_S, stretch_s
+from goodflight.physics.recovery.vents import (
+    RULE_FACTOR,
+    hole_diameter_m,
+    holes_area_m2,
+    outside_rules,
+    vent_area_between_m2,
+)
+from goodflight.physics.structure.flutter import flutter_speed_tn4197, stiffness_speed_ratio
+from goodflight.physics.vehicle import half_gap_rad, ring_inertia_kg_m2
+from goodflight.physics.vehicle.parts import Fins
+from sample_case import sample_case
+
+
+def test_equal_cants_roll_and_do_not_push() -> None:
+    cant = np.array([0.01, -0.02])
+    angles = np.arange(3) * 2.0 * np.pi / 3.0
+    roll, y, z = cants_together(angles, [cant, cant, cant])
+    assert roll == pytest.approx(cant)
+    assert np.abs([y, z]).max() < 1e-17
+
+
+def test_one_canted_fin_along_y_pushes_along_z() -> None:
+    """A third of its cant rolls, a third pushes along z, none along y."""
+    zero = np.zeros(1)
+    roll, y, z = cants_together(np.arange(3) * 2.0 * np.pi / 3.0, [np.array([0.03]), zero, zero])
+    assert (float(roll[0]), float(y[0]), float(z[0])) == pytest.approx((0.01, 0.0, 0.01))
+
+
+@pytest.mark.parametrize(("body", "fin"), [(0.001, 0.0), (0.0, 0.001), (-0.001, 0.001)])
+def test_the_cp_follows_the_slopes_as_the_sum_of_moments_says(body: float, fin: float) -> None:
+    """Against the sum of moments with the slopes changed: first order, so 1 % of the shift."""
+    tables = sample_case(3.0).tables
+    moved = slopes_at(tables, SHIFT_MACH, 1.0 + body, 1.0 + fin).cp_m
+    shift = float(moved - slopes_at(tables, SHIFT_MACH).cp_m)
+    assert float(cp_follows_m(tables, body, fin)) == pytest.approx(shift, rel=0.01)
+
+
+def test_dynamic_pressure_of_the_sea_level_air() -> None:
+    """1.225 kg/m3 at 100 m/s: 6125 Pa."""
+    assert float(dynamic_pressure_pa(1.225, 100.0)) == pytest.approx(6125.0)
+
+
+def test_a_gust_across_as_fast_as_the_rocket_meets_it_at_45_deg() -> None:
+    assert gust_incidence_rad(5.0, 5.0) == pytest.approx(math.pi / 4.0)
+    assert gust_incidence_rad(5.0, 0.0) == 0.0
+
+
+def test_a_cord_of_ten_metres_is_paid_out_in_a_second() -> None:
+    """At the ten metres a second that parts leave each other with."""
+    assert float(stretch_s(10.0, 0.8)) == pytest.approx(0.8)
+    assert float(stretch_s(0.1)) == LEAST_STRETCH_S
+
+
+def test_a_canopy_of_four_times_the_cloth_is_twice_as_wide() -> None:
+    wider = nominal_diameter_m(4.0 * 0.7) / nominal_diameter_m(0.7)
+    assert float(width_ratio(4.0)) == pytest.approx(float(wider)) == pytest.approx(2.0)
+
+
+def test_holes_of_the_diameter_found_have_the_area_asked_for() -> None:
+    assert holes_area_m2(3, hole_diameter_m(2e-5, 3)) == pytest.approx(2e-5)
+
+
+def test_the_area_between_the_rules_is_as_far_from_either() -> None:
+    """The two rules differ by just over four, so the middle is half of the factor allowed."""
+    middle = float(outside_rules(1e-3, vent_area_between_m2(1e-3)))
+    assert middle == pytest.approx(0.5, abs=0.01)
+    assert middle < RULE_FACTOR
+
+
+def test_flutter_goes_with_the_root_of_the_shear_modulus() -> None:
+    """Against the formula itself at two moduli."""
+    fin = {"root_chord_m": 0.15, "tip_chord_m": 0.06, "semi_span_m": 0.08,
+           "pressure_pa": 101325.0, "sound_m_s": 340.3}  # fmt: skip
+    one, other = (float(flutter_speed_tn4197(g, 0.004, **fin)) for g in (0.6e9, 0.75e9))
+    assert float(stiffness_speed_ratio(0.75 / 0.6)) == pytest.approx(other / one)
+
+
+def test_a_ring_has_its_mass_at_its_wall() -> None:
+    """2 kg at 0.1 m: 0.02 kg m2."""
+    assert float(ring_inertia_kg_m2(2.0, 0.1)) == pytest.approx(0.02)
+
+
+def test_a_full_turn_and_half_the_gap_between_three_fins() -> None:
+    assert turns_per_s(2.0 * math.pi) == pytest.approx(1.0)
+    assert math.degrees(half_gap_rad(Fins("f", 1.0, count=3))) == pytest.approx(60.0)
