@@ -32,7 +32,7 @@ def test_grams_by_hand() -> None:
     assert ballast_kg(1.721, 0.7894, 0.070, 0.771069) == pytest.approx(0.0450, abs=5e-6)
     assert ballast_kg(1.721, 0.7894, 0.070, 0.7894) == 0.0  # it balances there
     assert ballast_kg(1.721, 0.7894, 0.070, 0.9) == 0.0
-    assert ballast_kg(1.721, 0.7894, 0.070, 0.070) == math.inf  # not even with endless mass there
+    assert ballast_kg(1.721, 0.7894, 0.070, 0.070) == math.inf  # no mass there is enough
     assert ballast_kg(1.721, 0.7894, 0.070, 0.05) == math.inf
 
 
