@@ -5,6 +5,7 @@ from statistics import NormalDist
 import pytest
 
 from goodflight.studies.judging.solving import Found, least_change
+from goodflight.studies.levers.lever import MOST_STEPS, steps
 
 NORMAL = NormalDist()
 
@@ -51,3 +52,12 @@ def test_where_none_does_the_lowest_is_told() -> None:
     found = least_change(30, lambda place: 0.3 + abs(place - 12) / 100.0, 0.05)
     assert found == Found(12, pytest.approx(0.3), False)  # type: ignore[arg-type]
     assert least_change(0, lambda _: 0.0, 0.05) is None
+
+
+def test_settings_of_a_lever_are_as_many_as_can_be_looked_through() -> None:
+    """An own charge of a tonne of powder in tenths of a gram would be ten million of them."""
+    assert list(steps(0.2, 0.5, 0.1)) == [0.2, 0.3, 0.4, 0.5]
+    many = list(steps(0.0, 1e6, 0.1))
+    assert len(many) <= MOST_STEPS + 1
+    assert (many[0], many[-1]) == (0.0, 1e6)
+    assert many == sorted(many)

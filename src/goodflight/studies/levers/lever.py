@@ -20,6 +20,7 @@ Towards = Literal["both", "up", "down", "none"]
 Ways = tuple[tuple[str, ...], ...]
 ANYWHERE: Final = (-math.inf, math.inf)
 MAX_NAMED: Final = 8  # settings that a refusal names one by one
+MOST_STEPS: Final = 400  # of one lever; figures far beyond any rocket's would give millions
 AS_IT_IS: Final = "as it is"
 
 
@@ -155,6 +156,10 @@ def once(title: Said, make: Callable[[Case], Case], *writes: Write, name: str = 
 
 
 def steps(low: float, high: float, step: float) -> Iterator[float]:
-    """Values from low to high, both of them among the values."""
-    for i in range(round((high - low) / step) + 1):
+    """Values from low to high, both of them among the values; wider apart where they are many."""
+    count = round((high - low) / step)
+    apart = max(1, math.ceil(count / MOST_STEPS))
+    for i in range(0, count, apart):
         yield round(low + i * step, 6)
+    if count >= 0:
+        yield round(low + count * step, 6)
