@@ -1,14 +1,19 @@
 """The scale page: weighings entered with ticks, refused where they contradict."""
 
 import html
+import pkgutil
 import re
+from importlib import import_module
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
+from goodflight.outputs.scale.instruments import KINDS, SAID, drawing_of
 from goodflight.page.app import make_app
 from goodflight.project import load
+from goodflight.studies import sampling
+from goodflight.studies.sampling.quantity import Measured
 
 HERE = "http://127.0.0.1:8311"
 
@@ -21,7 +26,7 @@ def page(folder: Path) -> TestClient:
 def form_of(text: str) -> dict[str, str]:
     found = re.search(r'name="hash" value="(\w+)"', text[text.index('action="/weigh') :])
     assert found
-    ticked = re.findall(r'name="(on:[^"]+)" checked', text)
+    ticked = re.findall(r'name="(on:[^"]+)"[^>]* checked', text)
     return {"hash": found[1], "state": "all", **{html.unescape(n): "on" for n in ticked}}
 
 
@@ -52,3 +57,64 @@ def test_what_contradicts_the_rest_comes_back_with_the_reason(
     nothing = page.post("/weigh", data={"hash": form["hash"], "mass": "10 g"})
     assert nothing.status_code == 422 and "Tick what was on the scale" in nothing.text
     assert (folder / "weighings.toml").read_text(encoding="utf-8") == before
+
+
+def test_the_picture_shows_what_is_on_the_scale(page: TestClient) -> None:
+    text = page.get("/scale").text
+    lit = set(re.findall(r'data-part="([^"]+)" class="part [a-z_]+ on"', text))
+    dark = set(re.findall(r'data-part="([^"]+)" class="part [a-z_]+"', text))
+    assert {"nose", "main tube", "fins", "cord", "rail guides"} <= lit
+    assert dark == {"motor"}
+    form = form_of(text)
+    del form["on:cord"]  # a text that is no mass: the form comes back with the picture as it was
+    again = page.post("/weigh", data={**form, "motor": "H-b", "mass": "heavy"}).text
+    assert 'data-part="cord" class="part cord"' in again
+    assert 'data-part="motor" class="part motor on"' in again
+
+
+def test_a_swing_and_an_instrument_are_entered(page: TestClient, folder: Path) -> None:
+    form = form_of(page.get("/scale").text)
+    swing = {"swing.spacing": "400 mm", "swing.wires": "1.2 m", "swing.period": "3.91 s ± 0.02 s"}
+    new = {"new_instrument": "kitchen scale", "calibration": "0.4 %", "date": "2026-10-10"}
+    answer = page.post(
+        "/weigh", data={**form, **swing, **new, "motor": "H-b"}, follow_redirects=False
+    )
+    assert answer.status_code == 303
+    known = load(folder).weighings
+    assert [each.name for each in known.instrument] == ["kitchen scale"]
+    last = known.weighing[-1]
+    assert last.swing is not None and last.swing.period.value == pytest.approx(3.91)
+    assert (last.instrument, last.motor, last.date) == ("kitchen scale", "H-b", "2026-10-10")
+    text = page.get("/scale").text
+    assert ", swing, 2026-10-10" in text and "<option>kitchen scale</option>" in text
+    wrong = page.post("/weigh", data={**form_of(text), **swing, "swing.period": "soon"})
+    assert wrong.status_code == 422 and "swing.period" in wrong.text
+
+
+def test_ballast_is_asked_tried_and_kept(page: TestClient, folder: Path) -> None:
+    before = (folder / "rocket.toml").read_text(encoding="utf-8")
+    text = page.get("/scale?margin=2.4+cal").text
+    assert "is enough for a margin of 2.40 cal" in text and "How it is fixed" in text
+    assert "/ledger?plan=morning&amp;ballast=0.04" in text
+    assert "no ballast is needed" in page.get("/scale?margin=1").text.lower()
+    for wrong in ("much", "0", "99"):
+        answer = page.get(f"/scale?margin={wrong}")
+        assert answer.status_code == 200 and "expected" in answer.text
+    assert (folder / "rocket.toml").read_text(encoding="utf-8") == before
+    place = html.unescape(re.findall(r'action="(/keep[^"]+)"', text)[-1])
+    data = {"hash": form_of(text)["hash"], "page": "scale"}
+    assert page.post(place, data=data, follow_redirects=False).status_code == 303
+    assert any(part.name == "added nose ballast" for part in load(folder).parts)
+
+
+def test_every_instrument_of_a_quantity_has_a_drawing() -> None:
+    found = set()
+    for module in pkgutil.iter_modules(sampling.__path__):
+        for each in vars(import_module(f"goodflight.studies.sampling.{module.name}")).values():
+            way = getattr(each, "measured_by", None)
+            if isinstance(way, Measured):
+                found.add(way.instrument)
+    assert len(found) > 20
+    assert found - set(KINDS) == set()
+    for kind in SAID:
+        assert drawing_of(next(i for i, k in KINDS.items() if k == kind)).startswith("<svg")

@@ -336,3 +336,23 @@ def test_a_weighing_is_entered_or_refused_unwritten(folder: Path) -> None:
     assert json.loads(done.stdout)["readings"][-1]["value"] == pytest.approx(0.097)
     after = (folder / "weighings.toml").read_text(encoding="utf-8")
     assert after.startswith(before) and 'date = "2026-10-10"' in after
+
+
+def test_a_swing_is_entered_by_command(folder: Path) -> None:
+    words = ["--what", "all", "--motor", "H-b", "--swing", "3.91 s ± 0.02 s", "--spacing",
+             "400 mm", "--wires", "1.2 m", "--flights", "20", "--json"]  # fmt: skip
+    done = CliRunner().invoke(app, ["weigh", str(folder), *words])
+    assert done.exit_code == 0
+    last = json.loads(done.stdout)["readings"][-1]
+    assert (last["dimension"], last["value"]) == ("time", pytest.approx(3.91))
+
+
+def test_readings_that_disagree_are_told_in_words() -> None:
+    """Two weighings of one tube 12 g apart, each good to 2 g: 12 / (2 sqrt 2) = 4.2 spreads."""
+    rows = '[[weighing]]\nwhat = ["main tube"]\nmass = "{} g ± 2 g"\n'
+    far = weigh(with_weighings(rows.format(230) + rows.format(239)), flights=20)
+    assert "hardly agree" in far.agreement.told() and "main tube, mass" in far.agreement.told()
+    near = weigh(with_weighings(rows.format(235) + rows.format(237)), flights=20)
+    assert near.agreement.told().startswith("the 2 readings agree with the design")
+    with pytest.raises(StudyRefused, match="main tube"):
+        case_of(with_weighings(rows.format(224) + rows.format(252)))

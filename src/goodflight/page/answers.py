@@ -83,6 +83,12 @@ class Answers:
         files, now = self._now(plan, settings)
         return self._ask(files, what, plan, settings, lambda: act(now.case))
 
+    def of_project(
+        self, files: str, what: str, plan: str | None, act: Callable[[], T], **asked: str
+    ) -> T:
+        """What a study says of the project as it stands, kept under the hash of its files."""
+        return self._ask(files, what, plan, asked, act)
+
     def known(self, what: str, plan: str | None, settings: Settings) -> Any:
         """An answer that is there already, or None."""
         key = _key(self.store.hash, what, plan, settings)

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from goodflight.project.records import Project
 
 FILE = "weighings.toml"
+_BEGINNING = "#:schema ./.schema/weighings.json\n"
 
 
 def text_with(
@@ -26,7 +27,7 @@ def text_with(
     """
     import tomlkit
 
-    text = project.texts.get(FILE, "#:schema ./.schema/weighings.json\n")
+    text = project.texts.get(FILE, _BEGINNING)
     if project.weighings.rocket and "all" in what:
         document = tomlkit.parse(text)
         del document["rocket"]
@@ -39,4 +40,27 @@ def text_with(
     if without:
         rows.append(f"without = {tomlkit.item(list(without)).as_string()}")
     rows += [f"{key} = {tomlkit.item(each).as_string()}" for key, each in entries.items() if each]
+    return text + ("" if text.endswith("\n") else "\n") + "\n".join(rows) + "\n"
+
+
+def with_instrument(text: str | None, name: str, share: str) -> str:
+    """Return weighings.toml with one more instrument; `share` is the error all its readings share.
+
+    Parameters
+    ----------
+    text : str or None - of the file; None = there is none yet. [-]
+    name : str - what it is called. [-]
+    share : str - of what it reads, e.g. "0.4 %". [-]
+
+    Returns
+    -------
+    text : str - comments and order stay; the new table stands last.
+    """
+    import tomlkit
+
+    text = _BEGINNING if text is None else text
+    rows = ["", "[[instrument]]", *(
+        f"{key} = {tomlkit.item(each).as_string()}"
+        for key, each in (("name", name), ("calibration", share))
+    )]  # fmt: skip
     return text + ("" if text.endswith("\n") else "\n") + "\n".join(rows) + "\n"

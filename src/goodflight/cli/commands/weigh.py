@@ -12,6 +12,8 @@ from goodflight.cli.shell import refused
 if TYPE_CHECKING:
     from goodflight.project import Project
 
+IN_FILE = {"swing": "swing.period", "spacing": "swing.spacing", "wires": "swing.wires"}
+
 
 @options.folder
 @options.plan
@@ -22,6 +24,9 @@ if TYPE_CHECKING:
 @click.option("--motor", metavar="NAME", help="With --what: loaded motor in the rocket.")
 @click.option("--mass", metavar="MASS", help='What the scale reads, e.g. "1461 g ± 2 g".')
 @click.option("--balance", metavar="LENGTH", help="Balance point from the nose tip.")
+@click.option("--swing", metavar="TIME", help='One swing on two wires, e.g. "3.91 s ± 0.02 s".')
+@click.option("--spacing", metavar="LENGTH", help="With --swing: between the wires.")
+@click.option("--wires", metavar="LENGTH", help="With --swing: how long the wires are.")
 @click.option("--instrument", metavar="NAME", help="With --what: an [[instrument]] of the file.")
 @click.option("--date", metavar="DAY", help="Day of the weighing, e.g. 2026-10-17.")
 @options.flights(1000)
@@ -60,7 +65,7 @@ def _enter(
     from goodflight.project import write_files
     from goodflight.studies.questions.scale import entered
 
-    given = {key: each for key, each in entries.items() if each}
+    given = {IN_FILE.get(key, key): each for key, each in entries.items() if each}
     return write_files(project, entered(project, plan, what, given, without))
 
 

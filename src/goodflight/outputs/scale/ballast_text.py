@@ -1,12 +1,15 @@
 """Ballast for a margin asked for, and its side effects, as text."""
 
+from typing import Final
+
 from goodflight.outputs.figures import figure
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import percent
 from goodflight.quantity import show
 from goodflight.studies.questions.ballast import BallastStudy
 
-NOT_WEIGHED = (
+SHOWN: Final = 6  # rows that change most
+NOT_WEIGHED: Final = (
     "The rocket has not been weighed whole: this is the design's balance. Weigh it first; a guess "
     "of a few millimetres is tens of grams of ballast."
 )
@@ -42,8 +45,9 @@ def ballast_text(study: BallastStudy, terminal: Terminal | None = None) -> str:
             f"{percent(study.chance_before) or 'none'} -> {percent(study.chance_now) or 'none'}"
         )
         page.row("  ", f"{'flights that fail':<36} {chances} of {study.flights}")
-    for row in study.rows:
+    for row in study.rows[:SHOWN]:
         page.row("  ", f"{row.title}: {row.before} -> {row.now} of {study.flights}")
+    page.paragraph(rest_words(study), indent=2, ink="fine")
     return page.render()
 
 
@@ -63,3 +67,13 @@ def push_words(study: BallastStudy, units: str) -> str:
         f"Under thrust it pushes aft with {push}; the charge and the opening jerk pull several "
         "times as hard, so pull on it by hand before you close the nose."
     )
+
+
+def rest_words(study: BallastStudy) -> str:
+    """How many rows change beside those shown, and by how little."""
+    rest = study.rows[SHOWN:]
+    if not rest:
+        return "All other rows fail on the same flights."
+    most = abs(rest[0].now - rest[0].before)
+    flights = "flight" if most == 1 else "flights"
+    return f"{len(rest)} more rows change by {most} {flights} of {study.flights} at most."

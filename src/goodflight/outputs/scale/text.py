@@ -3,6 +3,7 @@
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import percent
 from goodflight.quantity import show
+from goodflight.studies.questions.measuring import NextFigure
 from goodflight.studies.questions.scale import ScaleStudy
 
 
@@ -29,6 +30,7 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
         )
         day = f", {each.date}" if each.date else ""
         page.row("  ", f"{value} ± {sigma}", f"   rest {rest}   {each.words}{day}")
+    page.paragraph(sentence(study.agreement.told(units)), ink="fine")
     if study.findings:
         page.blank()
         page.rule("What does not add up")
@@ -54,5 +56,29 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
         )
         page.row("  ", f"{part.name:<32} {before} -> {now} ± {sigma}")
     page.blank()
+    page.rule("What to measure next, most for a minute's work first")
+    for figure_next in study.next:
+        page.paragraph(next_words(figure_next), indent=2, first="· ")
+    page.paragraph(study.stop.told(units))
+    page.blank()
     page.paragraph("Sheets printed before a weighing stand on the old figures: print them again.")
     return page.render()
+
+
+def sentence(words: str) -> str:
+    """Words as a sentence of their own."""
+    return words[:1].upper() + words[1:] + ("" if words.endswith(".") else ".")
+
+
+def worth_words(each: NextFigure) -> str:
+    """How long it takes and how much it moves the total."""
+    took = f"{each.minutes:.0f} min" if each.minutes is not None else "time not estimated"
+    if each.moves is None:
+        return f"{took}; nobody has entered it"
+    return f"{took}; moves the total by {100.0 * each.moves:.0f} in 100"
+
+
+def next_words(each: NextFigure) -> str:
+    """One figure to measure: what to do, with what, how long, what it is worth."""
+    how = f"{each.how} ({each.instrument})" if each.instrument else each.how
+    return f"{each.label}: {how or each.why_not}; {worth_words(each)}"

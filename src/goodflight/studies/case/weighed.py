@@ -208,4 +208,5 @@ def _built(
         joint=Joint(keys, correlation),
         inertia=(float(found.mean[-1]), float(spreads[-1])),
         wider=wider,
+        misfit=found.chi_square,
     )

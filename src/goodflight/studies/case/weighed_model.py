@@ -56,6 +56,7 @@ class AsBuilt:
 
     items : posterior, those of canopies at home too; design : the same before. inertia : factor of
     the pitch inertia, middle and spread. wider : guesses had to be taken as wider than stated.
+    misfit : chi-square of the readings against design and each other, as many degrees of freedom.
     whole : whether a whole rocket was weighed.
     """
 
@@ -65,6 +66,7 @@ class AsBuilt:
     joint: Joint
     inertia: tuple[float, float]
     wider: bool = False
+    misfit: float = 0.0
 
     @property
     def not_entered(self) -> MassItem | None:

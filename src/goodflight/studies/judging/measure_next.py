@@ -27,7 +27,7 @@ from goodflight.studies.sampling.trials import assemble
 Array = NDArray[np.float64]
 
 MIN_MOVE: Final = 0.002  # of the total; less is not worth telling
-_NOISE_SIGMAS: Final = 4.0  # a coefficient must stand out this far: there are some hundreds
+NOISE_SIGMAS: Final = 4.0  # a coefficient must stand out this far: there are some hundreds
 MOST: Final = 5
 CHECKED: Final = 3
 
@@ -129,7 +129,7 @@ def _moves(z: Array, fails: Array) -> Array:
     third = (fails @ powers - 3.0 * first) / np.sqrt(6.0)
     for moment in (first, second, third):
         square = (moment / count) ** 2
-        out += np.where(square > _NOISE_SIGMAS**2 * noise, square - noise, 0.0)
+        out += np.where(square > NOISE_SIGMAS**2 * noise, square - noise, 0.0)
     return out
 
 

@@ -80,7 +80,7 @@ class BallastStudy:
     words: Annotated[Said, "the answer in words"]
     fixing: Annotated[tuple[str, ...], "how it is fixed, step by step"]
     effects: Annotated[tuple[SideEffect, ...], "margins and flight without and with it"]
-    rows: Annotated[tuple[RowMoved, ...], "rows whose count of failing flights changes"]
+    rows: Annotated[tuple[RowMoved, ...], "rows whose count of failing flights changes, most first"]
     flights: Annotated[int, "flights simulated, without and with it; 0 = nothing to fly"]
     chance_before: Annotated[float | None, "chance that a flight fails without it; null: not flown"]
     chance_now: Annotated[float | None, "chance that a flight fails with it; null: not flown"]
@@ -270,9 +270,8 @@ def _moved(before: Sequence[Evaluated], now: Sequence[Evaluated]) -> tuple[RowMo
         for row in now
         if row.known and row.limit.key in old
     ]
-    return tuple(
-        RowMoved(limit.key, limit.title, was, count) for limit, was, count in both if was != count
-    )
+    moved = [RowMoved(limit.key, limit.title, was, now) for limit, was, now in both if was != now]
+    return tuple(sorted(moved, key=lambda each: -abs(each.now - each.before)))
 
 
 def _answer(verdict: Verdict, exact: float, mass: float, station: float, margin: float) -> Said:

@@ -18,9 +18,11 @@ from goodflight.studies.case.weighed import DOUBTED, as_built
 from goodflight.studies.case.weighed_model import NOT_ENTERED, AsBuilt, Reading
 from goodflight.studies.questions.layout import layout_of
 from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.measuring import NextFigure, next_of
 from goodflight.studies.results import Ledger, Said, said
 
 _TOLD: Final = 2.0  # a difference of less than this many of the reading's errors is not told
+SELDOM: Final = 0.05  # sets of readings this far off by their errors alone
 WHERE: Final = (
     (0.33, "wires, ballast or paint in the nose?"),
     (0.66, "paint, or gear that the design has lighter?"),
@@ -83,6 +85,8 @@ class ScaleStudy:
     plan: Annotated[str, "planned flight that before and after are of"]
     invented: Annotated[bool, "whether the project says it is made up"]
     readings: Annotated[tuple[Weighed, ...], "everything read off, in the order of the file"]
+    misfit: Annotated[float, "chi-square of the readings, one degree of freedom each"]
+    agreement: Annotated[Said, "whether they agree, and which one stands farthest off, in words"]
     findings: Annotated[tuple[Said, ...], "what does not add up, in words"]
     parts: Annotated[tuple[PartBuilt, ...], "masses of this plan's rocket, designed and as built"]
     figures: Annotated[tuple[FigureChanged, ...], "mass, balance and margins, before and now"]
@@ -90,6 +94,8 @@ class ScaleStudy:
     rows: Annotated[tuple[RowChanged, ...], "rows whose count of failing flights changed"]
     chance_before: Annotated[float, "chance that a flight fails, from the design alone"]
     chance_now: Annotated[float, "chance that a flight fails, as weighed"]
+    next: Annotated[tuple[NextFigure, ...], "what to measure next, most for a minute's work first"]
+    stop: Annotated[Said, "whether to go on measuring, in words"]
 
 
 def weigh(
@@ -119,11 +125,14 @@ def weigh(
     design = case_of(replace(project, weighings=WeighingsFile(), weighed=None), plan)
     built = as_built(project)
     before, now = (ledger_of(each, flights, seed, remedies=False) for each in (design, case))
+    figures, stop = next_of(now)
     return ScaleStudy(
         rocket=case.rocket.name,
         plan=case.plan,
         invented=case.origin.invented,
         readings=tuple(map(_reading, built.readings)) if built is not None else (),
+        misfit=built.misfit if built is not None else 0.0,
+        agreement=agreement_of(built),
         findings=findings_of(built, layout_of(design).length_m, project) if built else (),
         parts=_parts(design, case),
         figures=_figures(design, case),
@@ -131,6 +140,8 @@ def weigh(
         rows=_rows(before, now),
         chance_before=before.chance,
         chance_now=now.chance,
+        next=figures,
+        stop=stop,
     )
 
 
@@ -168,6 +179,26 @@ def _reading(reading: Reading) -> Weighed:
         reading.path, reading.words, reading.date, reading.dimension, reading.value, reading.sigma,
         reading.design, reading.rest, reading.apart,
     )  # fmt: skip
+
+
+def agreement_of(built: AsBuilt | None) -> Said:
+    """Whether the readings agree with the design and each other; which stands farthest off."""
+    if built is None or not built.readings:
+        return said("nothing has been weighed yet")
+    from scipy.special import chdtrc  # slow to import; an empty list needs none
+
+    count, far = len(built.readings), max(built.readings, key=lambda each: abs(each.apart))
+    who = f"the {count} readings" if count > 1 else "the reading"
+    verb = ("agree", "agrees")[count == 1]
+    with_whom = "with the design and with each other" if count > 1 else "with the design"
+    told = f"misfit {built.misfit:.1f}, {count} is usual (chi-square)"
+    name = far.words.replace("{", "{{").replace("}", "}}")
+    least = f"farthest off: {name}, {far.kind}, {abs(far.apart):.1f} times what the errors allow"
+    after = "; guesses of the design had to be taken as wider" if built.wider else ""
+    if chdtrc(count, built.misfit) >= SELDOM:
+        return said(f"{who} {verb} {with_whom}: {told}; {least}{after}")
+    return said(f"{who} {verb.replace('agree', 'hardly agree')} {with_whom}: {told}, fewer than "
+                f"1 set in 20 is so far off; {least}: read it again{after}")  # fmt: skip
 
 
 def findings_of(built: AsBuilt, length_m: float, project: Project) -> tuple[Said, ...]:
