@@ -97,6 +97,14 @@ def test_failing_lies_right_of_the_mark_whichever_way_is_worse() -> None:
         assert (drawn.left < drawn.right) is row.more_is_worse
 
 
+def test_the_axis_of_what_is_never_negative_begins_at_zero() -> None:
+    force = sample.row(demand=np.linspace(1.0, 200.0, 99), capacity=np.full(99, 150.0))
+    drawn = strip(force, 30)
+    assert drawn is not None and drawn.left == 0.0
+    below = strip(replace(force, demand=force.demand - 50.0), 30)
+    assert below is not None and below.left < -49.0
+
+
 def test_a_strip_of_nothing_is_none_and_one_value_is_drawn() -> None:
     assert strip(sample.row(demand=np.array([np.nan])), 20) is None
     same = strip(sample.row(demand=np.full(9, 3.0), capacity=np.full(9, 3.0)), 20)

@@ -34,13 +34,24 @@ def against(row: Row, units: str = "metric") -> str:
     demand, capacity = _middle(row.demand), _middle(row.capacity)
     if row.kind == "statement" or demand is None or capacity is None:
         return ""
-    happens, allowed = figure(demand, row.unit, units), figure(capacity, row.unit, units)
+    happens, allowed = _alike(figure(demand, row.unit, units), figure(capacity, row.unit, units))
     if not row.more_is_worse:
         return f"{happens}, at least {allowed} needed"
     number, _, unit = happens.partition(" ")
     if unit and unit == allowed.partition(" ")[2]:
         happens = number
     return f"{happens} of {allowed} allowed"
+
+
+def _alike(one: str, other: str) -> tuple[str, str]:
+    """Two figures, a nothing in the unit of the other: `119 m of 0 m`."""
+    (left, _, unit), (right, _, wanted) = one.partition(" "), other.partition(" ")
+    if unit and wanted and unit != wanted:
+        if float(left) == 0.0:
+            return f"0 {wanted}", other
+        if float(right) == 0.0:
+            return one, f"0 {unit}"
+    return one, other
 
 
 def driver_words(row: Row, most: int) -> str:

@@ -78,7 +78,10 @@ def _range(
     low, high = float(min(d_low, c_low)), float(max(d_high, c_high))
     span = high - low or max(abs(high), 1.0) * 0.1
     air = 1.5 * span / width
-    return low - air, high + air
+    # a figure that is never negative has no axis below 0
+    first = 0.0 if 0.0 <= low < air else low - air
+    last = 0.0 if -air < high <= 0.0 else high + air
+    return first, last
 
 
 def _points(values: NDArray[np.float64], *shares: float) -> list[float]:

@@ -1,13 +1,14 @@
 """The ledger as text for a terminal: rows in the order of the flight, pad to ground."""
 
 import textwrap
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import groupby
 from typing import Final
 
 from goodflight.outputs.ledger.beside import base_rate_lines, next_lines
 from goodflight.outputs.ledger.row_words import against, answer, driver_words
-from goodflight.outputs.ledger.side_words import side_words
+from goodflight.outputs.ledger.side_words import NOBODY, side_words
 from goodflight.outputs.ledger.strip import Cell, strip
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import (
@@ -174,14 +175,14 @@ def best_remedy(row: Row) -> Remedy | None:
     return helping[0] if helping else None
 
 
-def remedy_words(remedy: Remedy, units: str = "metric") -> str:
-    """`drill 1 s less: 12 → 4 in 100 (free)`."""
+def remedy_words(remedy: Remedy, units: str = "metric", titles: Mapping[str, str] = NOBODY) -> str:
+    """`drill 1 s less: 12 → 4 in 100 (free)`; `titles` of the rows it makes worse."""
     cost = COSTS[remedy.cost] + (f", {remedy.cost_note}" if remedy.cost_note else "")
     effect = change(remedy.chance_before, remedy.chance)
     words = f"{remedy.title.told(units)}: {effect} ({cost})"
     if remedy.reaches == "fails":
         words += "; the nearest it comes, still failing"
-    return words + side_words(remedy)
+    return words + side_words(remedy, titles)
 
 
 def not_here_words(each: NotHere) -> str:

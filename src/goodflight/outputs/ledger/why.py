@@ -1,5 +1,6 @@
 """One row of the ledger, opened: formula, inputs with how each is known, drivers, remedies."""
 
+from collections.abc import Mapping
 from typing import Final
 
 import numpy as np
@@ -54,7 +55,7 @@ def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
     _inputs(page, row)
     _drivers(page, row)
     _failing(page, row)
-    _remedies(page, row)
+    _remedies(page, row, {each.key: each.title for each in ledger.rows})
     for warning in row.warnings:
         page.paragraph(warning, indent=2, first="· ")
     page.blank()
@@ -120,10 +121,16 @@ def _drivers(page: TextPage, row: Row) -> None:
     page.rule("What drives it, share of the spread")
     for driver in row.drivers:
         bar = "┃" * max(1, round(driver.share * BAR)) if driver.share > 0 else ""
-        known = "" if driver.chance is None else f" {change(row.chance or 0.0, driver.chance)}"
-        tied = ", no less than the one above" if driver.tied else ""
         said = f"  {bar:<{BAR}} {driver.share * 100:3.0f} %  {driver.label}"
-        page.row(said, (f" {known}{tied}" if known else "", "fine"))
+        known = ""
+        if driver.chance is not None:
+            tied = ", no less than the one above" if driver.tied else ""
+            known = f"{change(row.chance or 0.0, driver.chance)}{tied}"
+        if len(said) + 2 + len(known) < page.terminal.width:
+            page.line(said, (f"  {known}" if known else "", "fine"))
+        else:
+            page.paragraph(driver.label, indent=BAR + 10, first=said[: BAR + 10])
+            page.paragraph(known, indent=BAR + 10, ink="fine")
 
 
 def _failing(page: TextPage, row: Row) -> None:
@@ -137,7 +144,7 @@ def _failing(page: TextPage, row: Row) -> None:
         page.paragraph("; ".join(flight_words(each) for each in row.failing.flights), indent=2)
 
 
-def _remedies(page: TextPage, row: Row) -> None:
+def _remedies(page: TextPage, row: Row, titles: Mapping[str, str]) -> None:
     if not row.remedies:
         return
     page.blank()
@@ -151,7 +158,7 @@ def _remedies(page: TextPage, row: Row) -> None:
     for words in cautions_of(remedy.caution for remedy in row.remedies):
         page.paragraph(words, indent=2, first="! ")
     for remedy in row.remedies:
-        page.paragraph(remedy_words(remedy, page.terminal.units), indent=2, first="→ ")
+        page.paragraph(remedy_words(remedy, page.terminal.units, titles), indent=2, first="→ ")
         page.paragraph(
             f"chance that anything fails: {change(remedy.total_before, remedy.total)}",
             indent=4,

@@ -7,6 +7,7 @@ from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import cautions, percent
 from goodflight.quantity import show
 from goodflight.studies.questions.separation_window import Pull, SeparationStudy
+from goodflight.studies.rows import LIMIT_STATES
 
 STATES: Final = {
     "inside": "measured pull is inside the window",
@@ -15,6 +16,7 @@ STATES: Final = {
     "unknown": "not known whether the pull is right",
 }
 UNITS: Final = ("N", "kgf", "lbf")
+TITLES: Final = {limit.key: limit.title for limit in LIMIT_STATES}
 
 
 def separation_text(study: SeparationStudy, terminal: Terminal | None = None) -> str:
@@ -40,7 +42,7 @@ def separation_text(study: SeparationStudy, terminal: Terminal | None = None) ->
         page.blank()
         page.rule("Chances with the pull as entered")
         for key, chance in study.chances:
-            page.row("  ", f"{key.replace('_', ' '):<20} {percent(chance) or 'no flight fails'}")
+            page.row("  ", f"{TITLES[key]}: {percent(chance) or 'no flight fails'}")
     page.blank()
     page.rule("Cautions")
     for warning in cautions(study.warnings):

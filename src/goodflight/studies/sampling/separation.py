@@ -90,7 +90,7 @@ blanket = Quantity(
     measured_by=Measured("lay it flat and measure it", 2.0, "tape", 0.001),
 )  # fmt: skip
 pack_pull = Quantity(
-    "given:pack_pull_n", "pull that flights the pack out", "force", Positive(0.0),
+    "given:pack_pull_n", "pull that draws the pack out", "force", Positive(0.0),
     nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.pack_pull_n,
     at="rocket.toml:charge.pack_pull",
