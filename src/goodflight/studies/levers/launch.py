@@ -112,9 +112,16 @@ def _pad(base: Case, _now: Case) -> Offer | None:
 
     def make(case: Case, far: float) -> Case:
         moved = _upwind_m(base, far)
-        keep_outs = tuple((name, _shifted(ring, moved)) for name, ring in case.site.keep_outs_m)
-        outline = _shifted(case.site.outline_m, moved)
-        moved_site = replace(case.site, outline_m=outline, keep_outs_m=keep_outs)
+        keep_outs, people = (
+            tuple((name, _shifted(ring, moved)) for name, ring in areas)
+            for areas in (case.site.keep_outs_m, case.site.people_areas_m)
+        )
+        moved_site = replace(
+            case.site,
+            outline_m=_shifted(case.site.outline_m, moved),
+            keep_outs_m=keep_outs,
+            people_areas_m=people,
+        )
         says = case.field_says
         if says.people is not None:
             says = says.changed(people=nearer(says.people.value, far))
@@ -186,7 +193,7 @@ LEVERS: Final = (
           slider=True),
     Lever("pad", "pad moved upwind", "length", "free", _pad,
           "ask whether it may stand there; measure the distances to people again",
-          ("off_field", "keep_out"), touches=("property_distance", "crew_distance")),
+          ("off_field", "keep_out"), False, touches=("property_distance", "crew_distance")),
     Lever("sky", "wait for a clearer sky", "", "another_day", _sky, "go / no-go limit at the pad",
           helps=("cloud_base", "cloud_cover"), flies=False),
 )  # fmt: skip
