@@ -267,9 +267,11 @@ def with_separation(**changes: object) -> Case:
         ({"pull_n": None}, "separation_handled", ["separation.pull"]),
         ({"retention_n": None}, "motor_pushed_out", ["retention.holds"]),
         ({"fore_anchor_n": None}, "snatch_anchor",
-         ["separation.fore_anchor", "separation.aft_anchor"]),
-        ({"edge_strength_pa": None}, "zipper", ["separation.edge_strength"]),
-        ({"blanket_m2": None}, "canopy_scorched", ["charge.blanket"]),
+         ["separation.fore_anchor"]),
+        ({"edge_strength_pa": None}, "zipper",
+         ["separation.edge", "separation.edge_strength"]),
+        ({"blanket_m2": None}, "canopy_scorched",
+         ["charge.blanket", "charge.wadding"]),
     ],
 )  # fmt: skip
 def test_an_unknown_row_asks_for_its_figures_by_file_and_key(
@@ -279,7 +281,8 @@ def test_an_unknown_row_asks_for_its_figures_by_file_and_key(
     found = next(each for each in evaluate(view) if each.limit.key == row)
     assert not found.known and found.missing
     assert [each.place for each in found.asks] == places
-    assert all(each.file == "rocket.toml" and each.minutes for each in found.asks)
+    assert all(each.file == "rocket.toml" for each in found.asks)
+    assert all(each.minutes or each.choices for each in found.asks)
 
 
 def test_an_entry_names_the_file_of_this_flight() -> None:

@@ -117,12 +117,15 @@ def row_record(row: Row) -> dict[str, Any]:
                 "key": each.key,
                 "label": each.label,
                 "dimension": each.dimension,
-                "unit": dimension_of(each.dimension).si,
+                "unit": dimension_of(each.dimension).si if each.dimension else "",
                 "file": each.file,
                 "place": each.place,
                 "how": each.how,
                 "instrument": each.instrument,
                 "minutes": each.minutes,
+                "kind": each.kind,
+                "choices": [list(pair) for pair in each.choices],
+                "value": each.value,
             }
             for each in row.asks
         ],

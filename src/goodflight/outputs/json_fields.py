@@ -81,8 +81,10 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "source: the same in words; reason",
         "warnings": "validity of this row",
         "advice": "what to do when unknown",
-        "asks": "figures to enter when unknown: key, label, dimension, unit [SI], file, place in "
-        "it, how it is measured, instrument, minutes of work (null = cannot be measured)",
+        "asks": "what to enter when unknown: key, label, dimension, unit [SI], file, place in it "
+        "([+]: in a new table), how it is measured, instrument, minutes of work (null = cannot be "
+        "measured), kind (figure, choice, words, names, part or outline), choices as pairs of what "
+        "is written and what it means, value that stands there before anything is typed",
     },
     "remedy": {
         "key": "name of the remedy",

@@ -13,14 +13,21 @@ from goodflight.studies.unseen import UNSEEN, second_reader
 
 async def get(request: Request) -> Response:
     """The whole page: the full answer when it is there, few flights until it is."""
+    return await show(request)
+
+
+async def show(request: Request, status: int = 200, asked: object = None) -> Response:
+    """The page, perhaps with the boxes of a row as they were sent and refused."""
     state = room.of(request)
     more = await state.workers.in_thread(lambda: head(request))
+    more["asked"] = asked
     row = next((r for r in more["ledger"].rows if r.key == more["opened"]), None)
     return page(
         request,
         state.store,
         "ledger",
         "ledger.html",
+        status,
         **more,
         row=row,
         unseen=UNSEEN,

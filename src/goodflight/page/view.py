@@ -29,7 +29,8 @@ from goodflight.outputs.ledger.strip_svg import histogram_svg, strip_svg
 from goodflight.outputs.ledger.text import best_remedy, in_flight_order
 from goodflight.page.navigation import pages
 from goodflight.page.open_project import OpenProject
-from goodflight.quantity import brief, show
+from goodflight.project.outline_typed import WANTED
+from goodflight.quantity import brief, expected, show
 from goodflight.studies.cautions import caution
 from goodflight.studies.levers.whatif import KEYS
 from goodflight.studies.results import Ledger, Row
@@ -90,6 +91,11 @@ def here_of(request: Request, page: str, plan: str | None) -> str:
     return request.url.path + (f"?{request.url.query}" if request.url.query else "")
 
 
+def like(dimension: str) -> str:
+    """What an entry of a dimension looks like."""
+    return expected(dimension).partition(" like ")[2].partition(" or ")[0]
+
+
 def worse(row: Row, old: Row | None) -> str:
     """The chance a row had before, when it reads differently now; empty otherwise."""
     if old is None:
@@ -141,6 +147,8 @@ def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
         "fail": failing_words,
         "basis": basis_words,
         "entered": input_words,
+        "like": like,
+        "corners": WANTED,
         "without": without,
         "course": course,
         "worse": worse,

@@ -58,6 +58,7 @@ def answer(request: Request, ledger: Ledger, full: bool) -> dict[str, Any]:
         "side": side_svg(layout, units),
         "settings_for": lambda remedy: {**settings, **dict(remedy.settings)},
         "settings_of_way": lambda way: {**settings, **dict(way.settings)},
+        "asked": None,
         "opened": request.query_params.get("why", ""),
         "shut": () if full else tuple(request.query_params.get("shut", "").split()),
     }

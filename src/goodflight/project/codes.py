@@ -29,7 +29,12 @@ How = Literal["seen", "derived", "practice", "memory"]
 ConfirmKey = Literal[
     "night", "airport", "visibility", "notice", "airspace", "permission", "responsible", "fire"
 ]
+LimitKey = Literal[
+    "levels", "rail_angle", "wind", "thrust", "people", "flight_line", "field_size", "cloud_cover"
+]
 CONFIRM_KEYS: Final[tuple[str, ...]] = ConfirmKey.__args__  # type: ignore[attr-defined]
+LIMIT_KEYS: Final[tuple[str, ...]] = LimitKey.__args__  # type: ignore[attr-defined]
+"""Rules with a figure: answered in a plan only where the code set does not state the figure."""
 
 
 @dataclass(frozen=True)

@@ -171,7 +171,7 @@ def _number(path: str, rows: Any, match: re.Match[str]) -> int:
     raise SaveRefused(f"{path}: nothing is named {match[3]!r}; there are: {there}")
 
 
-def _literal(new_text: str, old: Any) -> Any:
+def literal(new_text: str, old: Any = None) -> Any:
     """Return the TOML value of a text: a string, unless it is a table or replaces another kind."""
     if isinstance(old, str) and not new_text.startswith("{"):
         return new_text
@@ -198,7 +198,7 @@ def _changed(text: str, path: str, key: str, new_text: str) -> str:
     if isinstance(here, dict) and last not in here:
         return _new_key(text, steps, new_text)
     try:
-        here[last] = _literal(new_text, here[last])
+        here[last] = literal(new_text, here[last])
     except (TypeError, IndexError, KeyError):
         raise SaveRefused(f"{path}: there is no such entry to change") from None
     return tomlkit.dumps(document)
@@ -207,7 +207,7 @@ def _changed(text: str, path: str, key: str, new_text: str) -> str:
 def _line(key: str | int, new_text: str) -> str:
     import tomlkit
 
-    return f"{key} = {tomlkit.item(_literal(new_text, None)).as_string()}\n"
+    return f"{key} = {tomlkit.item(literal(new_text, None)).as_string()}\n"
 
 
 def _new_key(text: str, steps: Path, new_text: str) -> str:
@@ -234,7 +234,7 @@ def _inline_key(text: str, steps: Path, new_text: str) -> str:
     here: Any = document
     for step in steps[:-1]:
         here = here[step]
-    here[steps[-1]] = _literal(new_text, None)
+    here[steps[-1]] = literal(new_text, None)
     return tomlkit.dumps(document)
 
 

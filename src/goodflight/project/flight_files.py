@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from goodflight.project.codes import ConfirmKey
+from goodflight.project.codes import ConfirmKey, LimitKey
 from goodflight.project.designation import Designation
 from goodflight.project.fields import (
     Bearing,
@@ -115,14 +115,15 @@ class DayTable(Table):
 class PlanSays(Says):
     """What rows and levers read as the plan says it: `case.plan_says.confirmed_on`."""
 
-    confirmed: Annotated[list[ConfirmKey], Key("rules of the code that are met, by key")] = Field(
-        default_factory=list
-    )
+    confirmed: Annotated[
+        list[ConfirmKey | LimitKey], Key("rules of the code that are met, by key")
+    ] = Field(default_factory=list)
     confirmed_on: Annotated[
         Date, Key("the day these were answered, shown beside them", label="confirmed on")
     ] = ""
     denied: Annotated[
-        list[ConfirmKey], Key("rules of the code that are not met, by key", label="not so")
+        list[ConfirmKey | LimitKey],
+        Key("rules of the code that are not met, by key", label="not so"),
     ] = Field(default_factory=list)
     note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
@@ -263,6 +264,9 @@ class FieldSays(Says):
     airport: Annotated[
         Distance | None, Key("pad to the nearest airport's boundary", example="8 km")
     ] = None
+    nothing_to_avoid: Annotated[
+        bool, Key("says that nothing on or beside the field must not be hit")
+    ] = False
 
 
 class SiteFile(FieldSays):

@@ -20,7 +20,9 @@ from goodflight.physics.recovery.packing import (
     stack_length_m,
 )
 from goodflight.physics.vehicle.parts import AddedMass, Bay, Canopy, Cord, Part
+from goodflight.studies.asking import ROCKET, asked, entry, to_add, together
 from goodflight.studies.case.planned import Case, canopy_of
+from goodflight.studies.sampling.quantity import Missing
 from goodflight.studies.sampling.sections import gear_bay
 
 Array = NDArray[np.float64]
@@ -69,38 +71,40 @@ class Stack:
         return float(bay_length_m(self.length_m, self.bay.inner_diameter_m))
 
 
-def stack_of(case: Case) -> Stack | str:
-    """What is packed in the recovery bay of this plan, or the figure that is missing.
+def stack_of(case: Case) -> Stack | Missing:
+    """What is packed in the recovery bay of this plan, or what is missing.
 
     A stated packed length counts as it is; otherwise mass over 190 kg/m3 for cloth and cord, and
     for added masses the lesser of their length and mass over 500 kg/m3.
     """
     bay = gear_bay(case.rocket)
     if bay is None:
-        return (
+        how = "length behind the coupler, inner diameter, names of what it holds"
+        return asked(
             "add a bay that holds the canopy (kind bay, length behind the coupler, inner diameter, "
-            "holds) to the rocket"
+            "holds) to the rocket",
+            to_add("bay", "bay of the canopy", how),
         )
     chosen = canopy_of(case)
     parts = [p for p in case.rocket.parts if p.name in bay.holds and not isinstance(p, Canopy)]
     parts += [p for p in case.rocket.parts if isinstance(p, Cord) and p not in parts]
     if chosen is not None:
         parts.append(chosen)
-    pieces = []
-    for part in parts:
-        piece = _piece(part, bay)
-        if isinstance(piece, str):
-            return piece
-        pieces.append(piece)
-    return Stack(bay, tuple(pieces))
+    found = [_piece(each, bay) for each in parts]
+    lacks = together(*found)
+    return lacks or Stack(bay, tuple(each for each in found if isinstance(each, Piece)))
 
 
-def _piece(part: Part, bay: Bay) -> Piece | str:
+def _piece(part: Part, bay: Bay) -> Piece | Missing:
     stated = getattr(part, "packed_length_m", 0.0)
     mass = part.mass_kg
     if mass is None and stated <= 0.0:
         key = "roll" if isinstance(part, Canopy) else "stowed_length"
-        return f"weigh {part.name}, or measure it packed ({key})"
+        at, how = f"{ROCKET}:part[{part.name}]", "put it on a kitchen scale"
+        return asked(
+            f"weigh {part.name}, or measure it packed ({key})",
+            entry(f"{at}.mass", f"mass of {part.name}", how, "mass", "scale", 2.0),
+        )
     solid = (mass or 0.0) / NYLON_KG_M3
     if stated > 0.0:
         return Piece(part.name, stated, solid, True)

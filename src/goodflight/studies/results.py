@@ -13,6 +13,7 @@ State = Literal["ok", "marginal", "fails", "unknown"]
 Phase = Literal["pad", "boost", "coast", "deployment", "descent", "code", "workmanship"]
 RowKind = Literal["failure", "rule", "statement"]
 Cost = Literal["free", "minutes", "evening", "purchase", "another_day"]
+EntryKind = Literal["figure", "choice", "words", "names", "part", "outline"]
 
 
 @dataclass(frozen=True)
@@ -63,9 +64,14 @@ class Input:
 
 @dataclass(frozen=True)
 class Entry:
-    """A figure to enter: what it is, into which file and under which key, and how to get it.
+    """Something to enter: what it is, into which file and under which key, and how to get it.
 
-    how : what to do, or why it cannot be measured; minutes : of work, None = it cannot.
+    place : the key; `device[+].name` stands in a new table of that list, `[+2]` in a second one;
+    `plan[x].confirmed[fire]` puts the word into that list, or into `denied`. how : what to do, or
+    why it cannot be measured; minutes : of work, None = it cannot, or nothing is measured.
+    kind : a figure with its unit; a choice; words; names of parts in a list; a part to add by its
+    own form; corners of an outline on the field. choices : what may be written, and in words.
+    value : what stands there before anything is typed.
     """
 
     key: str
@@ -76,6 +82,9 @@ class Entry:
     how: str
     instrument: str
     minutes: float | None
+    kind: EntryKind = "figure"
+    choices: tuple[tuple[str, str], ...] = ()
+    value: str = ""
 
 
 @dataclass(frozen=True)
@@ -205,8 +214,8 @@ class Row:
     drivers: tuple[Driver, ...] = ()
     remedies: tuple[Remedy, ...] = ()
     warnings: tuple[str, ...] = ()
-    advice: str = ""  # what to do when unknown: the one figure it waits for
-    asks: tuple[Entry, ...] = ()  # the figures it waits for, where they are uncertain quantities
+    advice: str = ""  # what to do when unknown
+    asks: tuple[Entry, ...] = ()  # everything it waits for, one entry each
     failing: Failing | None = None  # None: not looked at, or nothing varies
     answered: str | None = None  # the day the builder answered ("" = not given); None = computed
 

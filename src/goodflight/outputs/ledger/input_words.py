@@ -1,7 +1,11 @@
 """The inputs of a row in words: value with its spread, and why it scatters so much."""
 
+from typing import Final
+
 from goodflight.quantity import show, show_spread
 from goodflight.studies.results import Entry, Input
+
+CHOICES: Final = 8  # that a line names
 
 
 def value(item: Input, units: str = "metric") -> str:
@@ -24,8 +28,12 @@ def reason(item: Input) -> str:
 
 
 def asked(entry: Entry) -> str:
-    """A figure to enter: where it goes and how it is measured."""
+    """Something to enter: where it goes, what may stand there, how it is measured."""
     home = f"{entry.label}: {entry.place} in {entry.file}"
+    if entry.kind == "choice":
+        home += f" = {' | '.join(text for text, _ in entry.choices[:CHOICES])}"
+    if entry.kind == "part":
+        home = f"{entry.label}: a [[part]] of kind {entry.choices[0][0]} in {entry.file}"
     if entry.minutes is None:
         return f"{home}; {entry.how}"
     return f"{home}; {entry.how} ({entry.instrument}, {entry.minutes:g} min)"

@@ -29,10 +29,10 @@ def answer(row: Row) -> str:
 def against(row: Row, units: str = "metric") -> str:
     """`6.10 of 8.00 m/s allowed`: the middle flight and the limit; empty where nothing is known.
 
-    A statement has no figures.
+    A statement has no figures, and neither has a rule that the builder answers.
     """
     demand, capacity = _middle(row.demand), _middle(row.capacity)
-    if row.kind == "statement" or demand is None or capacity is None:
+    if row.kind == "statement" or row.answered is not None or demand is None or capacity is None:
         return ""
     happens, allowed = _alike(figure(demand, row.unit, units), figure(capacity, row.unit, units))
     if not row.more_is_worse:

@@ -25,6 +25,12 @@ document.addEventListener("click", (e) => {
   const a = e.target.closest('a[href^="#row-"]'), row = a && show(a.getAttribute("href").slice(1));
   if (row) requestAnimationFrame(() => row.querySelector(".whylink").focus({ preventScroll: true }));
 });
+// What is typed into the boxes of a row stays as it is while the rows are drawn anew.
+htmx.config.morphSkip = "form.asking-row[data-unsaved]";
+document.addEventListener("input", (e) => {
+  const boxes = e.target.closest("form.asking-row");
+  if (boxes) boxes.dataset.unsaved = "";
+});
 if (location.hash) show(location.hash.slice(1));
 let folded = [];
 addEventListener("beforeprint", () => {

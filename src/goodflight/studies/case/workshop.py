@@ -53,6 +53,7 @@ class GluedJoint:
     min_k: float = MIN_TEMPERATURE_K
     activation_j_mol: float = 58.6e3
     activation_sigma_j_mol: float = 4e3
+    untold: tuple[str, ...] = ()  # workplaces it lay in whose temperature nobody entered
 
 
 @dataclass(frozen=True)
@@ -96,6 +97,7 @@ class Workshop:
     checks: tuple[tuple[str, str], ...] = ()
     early: tuple[tuple[str, str], ...] | None = None  # None = no step says what it closes
     fin_limit_rad: float | None = None
+    painted: bool | None = None  # None = the builder does not say
 
     def places(self) -> tuple[Stay, ...]:
         """One stay (or coat) for every place whose temperature is drawn."""
@@ -122,6 +124,7 @@ def workshop_of(project: Project) -> Workshop:
         checks=tuple((check.name, check.state) for check in build.check),
         early=_early(project, build),
         fin_limit_rad=_value(build.fin_limit),
+        painted=build.painted,
     )
 
 
@@ -154,7 +157,15 @@ def _joint(table: GluedTable, glue: GlueTable, places: dict[str, WorkplaceTable]
         min_k=MIN_TEMPERATURE_K if glue.min_temperature is None else glue.min_temperature.value,
         activation_j_mol=1e3 * glue.activation_kj_mol,
         activation_sigma_j_mol=1e3 * glue.activation_spread_kj_mol,
+        untold=tuple(dict.fromkeys(_untold(table.stay, places))),
     )
+
+
+def _untold(tables: Iterable[StayTable], places: dict[str, WorkplaceTable]) -> Iterable[str]:
+    for stay in tables:
+        place = None if stay.temperature is not None else places.get(stay.workplace or "")
+        if place is not None and place.temperature is None:
+            yield place.name
 
 
 def _stays(

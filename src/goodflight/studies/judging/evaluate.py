@@ -69,7 +69,7 @@ def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: boo
     except NotGivenError as error:
         found = error.missing
     if isinstance(found, Missing):
-        return _unknown(view, limit, found, found.advice)
+        return _unknown(view, limit, found, found.words)
     if grounded and limit.key not in SHOWS and not found.not_here:
         return _unknown(view, limit, found, NO_FLIGHT)
     applies = np.isfinite(found.demand) if found.applies is None else found.applies

@@ -100,8 +100,7 @@ def _unknown(rows: Sequence[Evaluated], total: float) -> tuple[Measurement, ...]
     for row in rows:
         if row.known or row.limit.kind not in FAILURE:
             continue
-        asks = row.asks or (_in_words(row),)
-        for ask in asks:
+        for ask in _once(row):
             each = Measurement(
                 ask.key, ask.label, ask.how, ask.minutes, None, total,
                 instrument=ask.instrument, file=ask.file, place=ask.place,
@@ -112,8 +111,18 @@ def _unknown(rows: Sequence[Evaluated], total: float) -> tuple[Measurement, ...]
     return tuple(sorted(waiting.values(), key=lambda each: (-len(each.rows), each.minutes or 0.0)))
 
 
+def _once(row: Evaluated) -> list[Entry]:
+    """What a row waits for; a new table of a file counts once, with what is done first for it."""
+    tables = dict[str, Entry]()
+    for ask in row.asks or (_in_words(row),):
+        table, new, _ = ask.place.partition("[+")
+        whole = bool(new) and ask.kind != "part"
+        tables.setdefault(f"{ask.file}:{table}" if whole else ask.key, ask)
+    return list(tables.values())
+
+
 def _in_words(row: Evaluated) -> Entry:
-    """What a row waits for that is no figure: a part to add, an outline to draw."""
+    """What a row waits for that no entry answers: that any flight leaves the rail."""
     return Entry(row.limit.key, row.limit.title, "", "", "", row.missing, "", None)
 
 

@@ -132,8 +132,8 @@ def _early(view: View) -> tuple[list[tuple[str, str, Array]], list[str]]:
         ("drag", "drag just after burnout", np.nan_to_num(rows.drag_pull_n(view))),
         ("weight", "weight that hangs from it, motor in", hanging),
     ]
-    if isinstance(stack, str):
-        return found, [stack]
+    if isinstance(stack, Missing):
+        return found, [stack.advice]
     found.insert(1, ("air", "trapped air on the way up", rows.air_push_n(view, stack)))
     return found, []
 

@@ -13,6 +13,8 @@ from goodflight.physics.recovery.opening import DEPLOY_SPEED_M_S, deploy_speed_s
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import flutter_at_height
 from goodflight.physics.structure.flutter import PRESSURE_FACTOR
+from goodflight.studies.asking import asked, material, of_site, to_add
+from goodflight.studies.case.planned import fins_of
 from goodflight.studies.results import Figured
 from goodflight.studies.rows.air import cg_at_exit_m
 from goodflight.studies.rows.applies import point
@@ -65,17 +67,31 @@ def _weathercock(view: View) -> Evaluation | Missing:
 def _flutter(view: View) -> Evaluation | Missing:
     nominal = view.case.uncertainty.features.get("flutter_m_s")
     if not nominal:
-        return Missing("name a fin material from the library, or give its shear modulus")
+        return _no_flutter(view)
     height = np.nan_to_num(view.outcome("max_speed_height_m"))
     air = atmosphere(height, view.case.day.temperature_k, view.case.day.pressure_pa)
     stands = flutter_at_height(nominal, air.pressure_pa, air.sound_m_s)
     return Evaluation(view.outcome("max_speed_m_s"), stands * view.trials.flutter_factor)
 
 
+def _no_flutter(view: View) -> Missing:
+    fins = fins_of(view.case.rocket)
+    if fins is None:
+        return asked("add the fins as a part", to_add("fins", "fins", "give outline and thickness"))
+    return asked(
+        "name a fin material from the library, or give its shear modulus",
+        material(fins.name, "material of the fins", "shear_modulus_pa"),
+    )
+
+
 def _ceiling(view: View) -> Evaluation | Missing:
     ceiling = view.case.site.ceiling_m
     if ceiling is None:
-        return Missing("write the height agreed for this field into its site file (ceiling)")
+        how = "ask the range safety officer, or take it from the permission"
+        return asked(
+            "write the height agreed for this field into its site file (ceiling)",
+            of_site(view.case, "ceiling", "ceiling agreed for the field", how, 5.0),
+        )
     return Evaluation(view.outcome("apogee_m"), full(view, ceiling))
 
 

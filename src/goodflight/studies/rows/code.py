@@ -10,21 +10,20 @@ import numpy as np
 
 from goodflight.physics.motor import mean_thrust_n, total_impulse_ns
 from goodflight.physics.polygon import min_width_m
+from goodflight.studies.asking import asked, choice, entry, field_outline, of_plan, of_site
 from goodflight.studies.case.codes import CodeSet, Limit
 from goodflight.studies.results import Figured
+from goodflight.studies.rows.answers import answered, no_code, people_away, to_answer
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.sampling import air, airframe, model, motor, rail
-
-NO_CODE = "name the safety code that applies at this field in its site file (code)"
 
 
 def _coded(
     rule: Callable[[View, CodeSet], Evaluation | Missing],
 ) -> Callable[[View], Evaluation | Missing]:
     def evaluate(view: View) -> Evaluation | Missing:
-        return (
-            Missing(NO_CODE) if view.case.rules.code is None else rule(view, view.case.rules.code)
-        )
+        code = view.case.rules.code
+        return no_code(view.case) if code is None else rule(view, code)
 
     return evaluate
 
@@ -39,15 +38,25 @@ def _stated(code: CodeSet, **limits: tuple[Limit, str]) -> dict[str, Figured]:
     }
 
 
-def _absent(code: CodeSet, what: str) -> Missing:
-    return Missing(f"not stated in the code set '{code.key}': {what}; ask the range safety officer")
+def _absent(view: View, code: CodeSet, key: str, what: str) -> Evaluation | Missing:
+    """A limit that the code set does not state: what the builder was told, or to be asked."""
+    told = f"not stated in the code set '{code.key}': {what}; ask the range safety officer"
+    return answered(view, key, told) or asked(told, to_answer(view, key, what, told))
 
 
 def _motor_class(view: View, code: CodeSet) -> Evaluation | Missing:
     limit = code.level_impulse_ns.get(view.case.rules.level)
     if limit is None:
         known = ", ".join(code.level_impulse_ns)
-        return Missing(f"write the certificate level of this flight into the plan: one of {known}")
+        if not known:
+            return _absent(view, code, "levels", "certificate levels")
+        return asked(
+            f"write the certificate level of this flight into the plan: one of {known}",
+            choice(
+                of_plan(view.case, "level"), "certificate level of this flight",
+                "that you hold, or fly for", ((each, each) for each in code.level_impulse_ns),
+            ),
+        )  # fmt: skip
     # the label counts, not the flight
     impulse = full(view, total_impulse_ns(view.case.motor))
     stated = _stated(code, level=(limit, "impulse"))
@@ -57,7 +66,7 @@ def _motor_class(view: View, code: CodeSet) -> Evaluation | Missing:
 def _rail_angle(view: View, code: CodeSet) -> Evaluation | Missing:
     limit = code.rail_tilt_rad
     if limit is None:
-        return _absent(code, "highest rail angle")
+        return _absent(view, code, "rail_angle", "highest rail angle")
     stated = _stated(code, limit=(limit, "angle"))
     return Evaluation(view.parameter("rail_tilt_rad"), full(view, limit.value), limits=stated)
 
@@ -65,7 +74,7 @@ def _rail_angle(view: View, code: CodeSet) -> Evaluation | Missing:
 def _wind(view: View, code: CodeSet) -> Evaluation | Missing:
     limit = code.wind_m_s
     if limit is None:
-        return _absent(code, "highest wind")
+        return _absent(view, code, "wind", "highest wind")
     stated = _stated(code, limit=(limit, "wind"))
     return Evaluation(view.parameter("wind_m_s"), full(view, limit.value), limits=stated)
 
@@ -73,7 +82,7 @@ def _wind(view: View, code: CodeSet) -> Evaluation | Missing:
 def _thrust(view: View, code: CodeSet) -> Evaluation | Missing:
     limit = code.mass_to_thrust
     if limit is None:
-        return _absent(code, "lowest thrust for the weight")
+        return _absent(view, code, "thrust", "lowest thrust for the weight")
     weight = view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2
     stands = full(view, mean_thrust_n(view.case.motor) * limit.value)
     return Evaluation(weight, stands, limits=_stated(code, share=(limit, "ratio")))
@@ -88,12 +97,13 @@ def _expected_height(view: View) -> Array:
 
 def _property(view: View, code: CodeSet) -> Evaluation | Missing:
     if code.property_m is None or code.property_share is None:
-        return _absent(code, "distance to people and property")
+        return _absent(view, code, "people", "distance to people and property")
     away = view.case.field_says.people
     if away is None:
-        return Missing(
+        return asked(
             "measure the distance from the pad to the nearest person, house or road that has no "
-            "part in the launch, and write it into the site file"
+            "part in the launch, and write it into the site file",
+            people_away(view.case),
         )
     needed = np.maximum(code.property_m.value, code.property_share.value * _expected_height(view))
     stated = _stated(
@@ -103,29 +113,33 @@ def _property(view: View, code: CodeSet) -> Evaluation | Missing:
 
 
 def _crew(view: View, code: CodeSet) -> Evaluation | Missing:
-    away = view.case.field_says.spectators
-    if away is None:
-        return Missing("write the distance from the pad to the flight line into the site file")
-    impulse = total_impulse_ns(view.case.motor)
+    impulse, away = total_impulse_ns(view.case.motor), view.case.field_says.spectators
     limit = next((limit for up_to, limit in code.people_m if impulse <= up_to), None)
     if limit is None:
-        return _absent(code, "distance to the flight line for this motor")
+        return _absent(view, code, "flight_line", "distance to the flight line for this motor")
+    if away is None:
+        how = "pace or measure it, from where everybody stands"
+        return asked(
+            "write the distance from the pad to the flight line into the site file",
+            of_site(view.case, "spectators", "pad to the flight line", how, 10.0),
+        )
     stated = _stated(code, distance=(limit, "length"))
     return Evaluation(full(view, away.value), full(view, limit.value), limits=stated)
 
 
 def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
     if code.site_m is None or code.site_share is None:
-        return _absent(code, "smallest size of the field")
+        return _absent(view, code, "field_size", "smallest size of the field")
     if len(view.case.site.outline_m) < 3:
-        return Missing("draw the field's outline into the site file")
+        return asked("draw the field's outline into the site file", field_outline(view.case))
     height = _expected_height(view)
     needed = np.maximum(code.site_m.value, code.site_share.value * height)
     if code.site_steps_m:
         steps = (limit.value for up_to, limit in code.site_steps_m if height[0] <= up_to)
         step = next(steps, None)
         if step is None:
-            return _absent(code, "smallest size of the field for this height, case by case")
+            what = "smallest size of the field for this height, case by case"
+            return _absent(view, code, "field_size", what)
         needed = np.maximum(needed, step)
     stated = _stated(code, width=(code.site_m, "length"), share=(code.site_share, "ratio"))
     return Evaluation(full(view, min_width_m(view.case.site.outline_m)), needed, limits=stated)
@@ -134,16 +148,24 @@ def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
 def _cloud(view: View) -> Evaluation | Missing:
     base = view.case.day.cloud_base_m
     if base is None:
-        return Missing("write the cloud base of the day (above the pad); look it up that morning")
+        at, how = of_plan(view.case, "day.cloud_base"), "look it up that morning; above the pad"
+        return asked(
+            "write the cloud base of the day (above the pad); look it up that morning",
+            entry(at, "cloud base of the day", how, "length", "weather report", 5.0),
+        )
     return Evaluation(view.outcome("apogee_m"), full(view, base))
 
 
 def _cover(view: View, code: CodeSet) -> Evaluation | Missing:
     if code.cloud_cover_tenths is None:
-        return _absent(code, "highest cloud cover")
+        return _absent(view, code, "cloud_cover", "highest cloud cover")
     cover = view.case.day.cloud_cover_tenths
     if cover is None:
-        return Missing("write the cloud cover of the day in tenths of the sky")
+        at, how = of_plan(view.case, "day.cloud_cover"), "share of the sky, from 0 to 1"
+        return asked(
+            "write the cloud cover of the day, the share of the sky (cloud_cover)",
+            entry(at, "cloud cover of the day", how, "ratio", "weather report", 5.0),
+        )
     limit = code.cloud_cover_tenths
     stated = _stated(code, limit=(limit, "ratio"))
     return Evaluation(full(view, cover), full(view, limit.value), limits=stated)

@@ -6,9 +6,10 @@ state is said so and stays unknown; the local authority and the range safety off
 
 from collections.abc import Callable
 
+from goodflight.project.codes import CONFIRM_WORDS
+from goodflight.studies.asking import asked, of_site
+from goodflight.studies.rows.answers import answered, no_code, to_answer
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
-
-NO_CODE = "name the safety code that applies at this field in its site file (code)"
 
 # key of the rule -> (key of the row, title)
 _RULES = {
@@ -26,34 +27,23 @@ def _answered(view: View, key: str) -> Evaluation | None:
     code = view.case.rules.code
     clause = None if code is None else (code.clauses or {}).get(key)
     rule = "the rule" if clause is None else f"{clause.text} ({clause.source}, {clause.how})"
-    said = view.case.plan_says
-    if key in said.denied:
-        words = (f"{rule}: the plan says it is not met",)
-        return Evaluation(
-            full(view, 1.0), full(view, 0.5), warnings=words, answered=said.confirmed_on
-        )
-    if key in said.confirmed:
-        words = (f"{rule}: the plan says it is met",)
-        return Evaluation(
-            full(view, 0.0), full(view, 0.5), warnings=words, answered=said.confirmed_on
-        )
-    return None
+    return answered(view, key, rule)
 
 
 def _open(view: View, key: str) -> Missing:
     code = view.case.rules.code
     if code is None:
-        return Missing(NO_CODE)
+        return no_code(view.case)
     clause = (code.clauses or {}).get(key)
     if clause is None:
-        return Missing(
-            f"not stated in the code set '{code.key}'; ask the range safety officer, then add "
-            f'"{key}" to the plan\'s confirmed list'
-        )
-    return Missing(
-        f'to confirm: {clause.text} ({clause.source}, {clause.how}); then add "{key}" to the '
-        "plan's confirmed list"
-    )
+        how = f"not stated in the code set '{code.key}'; ask the range safety officer"
+    else:
+        how = f"to confirm: {clause.text} ({clause.source}, {clause.how})"
+    asks = [to_answer(view, key, f"rule on {CONFIRM_WORDS[key]}", how)]
+    if key == "airport" and code.airport_m is not None:
+        away = "pad to the nearest airport's boundary"
+        asks.append(of_site(view.case, "airport", f"or {away}", "from a map", 10.0))
+    return asked(f'{how}; then add "{key}" to the plan\'s confirmed list', *asks)
 
 
 def _rule(key: str) -> Callable[[View], Evaluation | Missing]:

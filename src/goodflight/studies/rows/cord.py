@@ -7,12 +7,15 @@ from goodflight.physics.recovery.packing import OUT_LENGTHS, reach_m
 from goodflight.physics.recovery.parting import SETTLE_S
 from goodflight.physics.recovery.zipper import EDGE_FRICTION, KRAFT_STRENGTH_PA, slit_start_n
 from goodflight.physics.sources import Constant
-from goodflight.physics.vehicle.parts import Tube
+from goodflight.physics.vehicle.parts import Cord, Tube
+from goodflight.physics.vehicle.separation import EDGES
+from goodflight.studies.asking import asked, choice, entry, to_add, together
 from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
-from goodflight.studies.rows.parting import gas_of, parting_of
+from goodflight.studies.rows.parting import Parting, gas_of, parting_of
 from goodflight.studies.sampling import airframe, model, motor, recovery, separation
+from goodflight.studies.sampling.quantity import Quantity
 
 
 def _stays(view: View) -> Evaluation | Missing:
@@ -47,20 +50,23 @@ def _snatch_cord(view: View) -> Evaluation | Missing:
     return Evaluation(found.get("max_n"), strength, found.opened)
 
 
+def _not_told(view: View, anchors: list[Quantity]) -> Missing | None:
+    """What is missing where an anchor's strength is not given."""
+    return None if not anchors else asked(
+        "say what pull both anchors of the cord stand with their bulkhead and glue "
+        "(fore_anchor, aft_anchor of [separation]): hang a weight, or work out the glue line",
+        *(each.entry(view.case) for each in anchors),
+    )  # fmt: skip
+
+
 def _snatch_anchor(view: View) -> Evaluation | Missing:
     found = parting_of(view)
-    if isinstance(found, Missing):
-        return found
-    ends = [view.given(each) for each in (separation.fore_anchor, separation.aft_anchor)]
-    given = [end for end in ends if end is not None]
-    if len(given) < len(ends):
-        return Missing(
-            "say what pull both anchors of the cord stand with their bulkhead and glue "
-            "(fore_anchor, aft_anchor of [separation]): hang a weight, or work out the glue line",
-            tuple(
-                each.entry(view.case) for each in (separation.fore_anchor, separation.aft_anchor)
-            ),
-        )
+    ends = {each: view.given(each) for each in (separation.fore_anchor, separation.aft_anchor)}
+    given = [end for end in ends.values() if end is not None]
+    lacks = together(found, _not_told(view, [q for q, end in ends.items() if end is None]))
+    if lacks is not None:
+        return lacks
+    assert isinstance(found, Parting)
     return Evaluation(found.get("max_n"), np.minimum(*given), found.opened)
 
 
@@ -69,17 +75,39 @@ def _zipper(view: View) -> Evaluation | Missing:
     if view.case.rocket.separation.coupler_in == "aft":
         return not_here(view, "the cord leaves from a coupler fixed in the lower part")
     found, strength = parting_of(view), view.given(separation.edge_strength)
-    if isinstance(found, Missing):
-        return found
-    if strength is None:
-        return separation.edge_strength.missing(view.case)
-    if cord is None or cord.width_m <= 0.0:
-        return Missing("measure the width of the cord where it touches the tube's edge (width)")
     wall = _wall_m(view)
-    if wall is None:
-        return Missing("add the tube that the cord leaves from, with both diameters")
+    lacks = together(
+        found, _no_edge(view) if strength is None else None, _no_width(cord),
+        None if wall else _NO_TUBE,
+    )  # fmt: skip
+    if lacks is not None:
+        return lacks
+    assert isinstance(found, Parting) and cord is not None
+    assert strength is not None and wall is not None
     capacity = slit_start_n(wall, cord.width_m, strength)
     return Evaluation(found.get("edge_n"), capacity, found.opened)
+
+
+def _no_edge(view: View) -> Missing:
+    found = separation.edge_strength.missing(view.case)
+    kinds = ((key, key.replace("_", " ")) for key in EDGES)
+    edge = choice("rocket.toml:separation.edge", "what the tube's edge is made of",
+                  "as it is where the cord leaves; or give its strength", kinds)  # fmt: skip
+    return asked(found.advice, edge, *found.asks)
+
+
+def _no_width(cord: Cord | None) -> Missing | None:
+    if cord is None or cord.width_m > 0.0:
+        return None  # no cord: the motion asks for it
+    how = "measure the width of the cord where it touches the tube's edge"
+    at = f"rocket.toml:part[{cord.name}].width"
+    return asked(f"{how} (width)", entry(at, "width of the cord", how, "length", "calliper", 2.0))
+
+
+_NO_TUBE = asked(
+    "add the tube that the cord leaves from, with both diameters",
+    to_add("tube", "tube that the cord leaves from", "length and both diameters"),
+)
 
 
 def _wall_m(view: View) -> float | None:

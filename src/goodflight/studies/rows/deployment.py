@@ -14,6 +14,8 @@ from goodflight.physics.recovery.opening import (
 )
 from goodflight.physics.recovery.vents import holes_area_m2
 from goodflight.physics.sources import Constant
+from goodflight.physics.vehicle.parts import Canopy
+from goodflight.studies.asking import asked, entry, to_add, words
 from goodflight.studies.case.planned import canopy_of, cord_of, electronics_bay
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.model import (
@@ -59,7 +61,10 @@ def _sealed(view: View) -> bool:
 
 def _nothing_opens(view: View) -> Evaluation | Missing:
     if canopy_of(view.case) is None and view.case.deployment.main_canopy is None:
-        return Missing("name the canopy of this plan; without one the descent cannot be computed")
+        return asked(
+            "name the canopy of this plan; without one the descent cannot be computed",
+            to_add("canopy", "canopy", "how wide it is, and how that was measured"),
+        )
     if view.case.deployment.by == registry.BY_DELAY and view.case.motor.delay_s is None:
         nothing = np.zeros(view.count)
         return Evaluation(
@@ -102,7 +107,10 @@ def opening_force_n(view: View) -> Array:
 def _opening_cord(view: View) -> Evaluation | Missing:
     cord = cord_of(view.case.rocket)
     if cord is None:
-        return Missing("add the cord between nose and body as a part, with its breaking strength")
+        return asked(
+            "add the cord between nose and body as a part, with its breaking strength",
+            to_add("cord", "recovery cord", "its length and strength"),
+        )
     strength = view.of(recovery.cord_strength) * view.of(recovery.knot) * cord.joint_efficiency
     force = opening_force_n(view)
     return Evaluation(force, strength, np.isfinite(force))
@@ -120,7 +128,23 @@ def canopy_strength_n(view: View) -> Array:
     return lines_hold_n(canopy.line_strength_n, canopy.line_count) * scatter
 
 
+def weak_canopy(canopy: Canopy, advice: str) -> Missing:
+    """What is missing to know the strength of a canopy: its lines, or itself."""
+    at = f"rocket.toml:part[{canopy.name}]"
+    pull = "pull a seam of a sample, or take the maker's figure"
+    return asked(
+        advice,
+        words(f"{at}.lines", "lines, number x length", "count them and measure one: 6 x 1.1 m"),
+        entry(f"{at}.line_strength", "strength of a line", "from the reel", "force", "reel", 5.0),
+        entry(f"{at}.strength", "or of the whole canopy", pull, "force", "weights", 30.0),
+    )
+
+
 def _opening_canopy(view: View) -> Evaluation | Missing:
+    canopy = canopy_of(view.case)
+    lines = canopy is not None and canopy.line_strength_n is not None and canopy.line_count > 0
+    if canopy is not None and not lines and view.given(recovery.canopy_strength) is None:
+        return weak_canopy(canopy, recovery.canopy_strength.missing(view.case).advice)
     strength = canopy_strength_n(view)
     force = opening_force_n(view)
     return Evaluation(force, strength, np.isfinite(force))

@@ -7,6 +7,7 @@ import numpy as np
 from goodflight.physics.recovery.canopy import LINE_KNOT, lines_hold_n
 from goodflight.physics.sources import Constant
 from goodflight.studies.rows.applies import not_here
+from goodflight.studies.rows.deployment import weak_canopy
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import airframe, recovery
 
@@ -30,7 +31,8 @@ def _main(view: View) -> Evaluation | Missing:
     if strength is None and main.line_strength_n is not None and main.line_count > 0:
         strength = lines_hold_n(main.line_strength_n, main.line_count)
     if strength is None:
-        return Missing("give the main canopy's lines and the breaking strength of one, or strength")
+        advice = "give the main canopy's lines and the breaking strength of one, or strength"
+        return weak_canopy(main, advice)
     force = view.outcome("main_opening_force_n")
     return Evaluation(force, strength * view.of(recovery.main_strength), np.isfinite(force))
 

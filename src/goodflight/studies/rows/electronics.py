@@ -4,14 +4,26 @@ import numpy as np
 
 from goodflight.physics.power import FREEZING_K, ROOM_K, cold_run_s
 from goodflight.physics.sources import Constant
+from goodflight.studies.asking import asked, choice, entry, together, words
 from goodflight.studies.case.workshop import Device
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import air, electronics
 
-_NO_DEVICES = (
+_RUN = "run it from full to flat with a clock beside it"
+_NO_DEVICES = asked(
     "write each battery-run device into rocket.toml as [[device]] with its run time (and how long "
-    'it records, for a camera); a rocket without any has one [[device]] with kind = "none"'
-)
+    'it records, for a camera); a rocket without any has one [[device]] with kind = "none"',
+    words("rocket.toml:device[+].name", "battery-run device", "what it is", "altimeter"),
+    entry("rocket.toml:device[+].run_time", "run time of its battery", _RUN, "time", "clock", 10.0),
+    entry(
+        "rocket.toml:device[+].recording", "how long it records (camera or logger; else empty)",
+        "from its sheet, or until the card is full", "time", "clock", 5.0,
+    ),
+    choice(
+        "rocket.toml:device[+].kind", "or nothing on board runs on a battery", "look for any",
+        [("none", "there is none")],
+    ),
+)  # fmt: skip
 
 
 def _needed_s(view: View) -> Array | Missing:
@@ -36,26 +48,35 @@ def _real(view: View) -> list[Device]:
 
 
 def _battery(view: View) -> Evaluation | Missing:
-    if not view.case.deployment.devices:
-        return Missing(_NO_DEVICES)
     needed = _needed_s(view)
-    if isinstance(needed, Missing):
-        return needed
-    runs = []
-    for device in _real(view):
-        if device.run_s is None:
-            return Missing(
-                f"time how long a full battery of {device.name} at home and enter it (run_time)"
-            )
-        runs.append(_runs_s(view, device, device.run_s))
-    if not runs:
+    if not view.case.deployment.devices:
+        return together(_NO_DEVICES, needed) or _NO_DEVICES
+    if not _real(view):
         return Evaluation(np.zeros(view.count), np.ones(view.count))
+    lacks = together(needed, *map(_untimed, _real(view)))
+    if lacks is not None:
+        return lacks
+    assert not isinstance(needed, Missing)
+    runs = [_runs_s(view, each, each.run_s) for each in _real(view) if each.run_s is not None]
     return Evaluation(needed, np.min(runs, axis=0))
+
+
+def _untimed(device: Device) -> Missing | None:
+    """What a device without a run time waits for."""
+    if device.run_s is not None:
+        return None
+    return asked(
+        f"time how long a full battery of {device.name} lasts at home and enter it (run_time)",
+        entry(
+            f"rocket.toml:device[{device.name}].run_time", f"run time of {device.name}", _RUN,
+            "time", "clock", 10.0,
+        ),
+    )  # fmt: skip
 
 
 def _recording(view: View) -> Evaluation | Missing:
     if not view.case.deployment.devices:
-        return Missing(_NO_DEVICES)
+        return together(_NO_DEVICES, _needed_s(view)) or _NO_DEVICES
     lasting = [d.recording_s for d in _real(view) if d.recording_s is not None]
     if not lasting:
         return Evaluation(np.zeros(view.count), np.ones(view.count))

@@ -19,20 +19,21 @@ from goodflight.physics.recovery.vents import (
 from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.quantity import show
+from goodflight.studies.asking import asked, choice, entry, together
 from goodflight.studies.case.planned import canopy_of, electronics_bay
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
-from goodflight.studies.rows.parting import hold_n, vent_area_m2
+from goodflight.studies.rows.parting import hold_n, no_canopy, vent_area_m2
 from goodflight.studies.rows.separation import air_lag_n
 from goodflight.studies.sampling import model, motor, recovery, separation
 
 
 def _fits(view: View) -> Evaluation | Missing:
     stack = stack_of(view.case)
-    if isinstance(stack, str):
-        return Missing(stack)
+    if isinstance(stack, Missing):
+        return stack
     needed = stack.drawn_m(view.of(recovery.pack_room))
     return Evaluation(needed, full(view, stack.bay.length_m), warnings=_bay_words(stack))
 
@@ -52,11 +53,11 @@ def _scorched(view: View) -> Evaluation | Missing:
     blanket, wadding = view.given(separation.blanket), view.case.rocket.separation.wadding
     if blanket is None and wadding:
         return not_here(view, "wadding between charge and canopy")
-    if blanket is None:
-        return separation.blanket.missing(view.case)
     stack, canopy = stack_of(view.case), canopy_of(view.case)
-    if isinstance(stack, str) or canopy is None:
-        return Missing("name the canopy of this plan and give the bay it is packed in")
+    lacks = together(_unshielded(view) if blanket is None else None, stack, no_canopy(canopy))
+    if lacks is not None:
+        return lacks
+    assert blanket is not None and canopy is not None and isinstance(stack, Stack)
     long = next(piece.length_m for piece in stack.pieces if piece.name == canopy.name)
     wide = canopy.packed_diameter_m or stack.bay.inner_diameter_m
     needed = blanket_needed_m2(
@@ -65,12 +66,21 @@ def _scorched(view: View) -> Evaluation | Missing:
     return Evaluation(blanket, needed)
 
 
+def _unshielded(view: View) -> Missing:
+    found = separation.blanket.missing(view.case)
+    wadding = choice(
+        "rocket.toml:charge.wadding", "wadding in place of a blanket",
+        "fire-proof wadding between charge and canopy", [("true", "yes, wadding is packed")],
+    )  # fmt: skip
+    return asked(found.advice, *found.asks, wadding)
+
+
 def _bay_vents(view: View) -> Evaluation | Missing:
     stack, held = stack_of(view.case), hold_n(view)
-    if isinstance(stack, str):
-        return Missing(stack)
-    if isinstance(held, Missing):
-        return held
+    lacks = together(stack, held)
+    if lacks is not None:
+        return lacks
+    assert isinstance(stack, Stack) and not isinstance(held, Missing)
     vents = vent_area_m2(stack)
     speed, height = view.outcome("max_speed_m_s"), view.outcome("max_speed_height_m")
     if vents <= 0.0:
@@ -88,7 +98,9 @@ def _electronics(view: View) -> Evaluation | Missing:
     if bay is None:
         return not_here(view, "no bay with electronics = true")
     if bay.free_volume_m3 is None:
-        return Missing("give the air in the electronics bay, contents taken off (free_volume)")
+        advice = "give the air in the electronics bay, contents taken off (free_volume)"
+        at, how = f"rocket.toml:part[{bay.name}].free_volume", "fill it with rice and measure that"
+        return asked(advice, entry(at, f"air in {bay.name}", how, "volume", "measuring jug", 15.0))
     area = holes_area_m2(bay.vent_count, bay.vent_diameter_m)
     if area <= 0.0:
         none = ("no vents: the barometer cannot follow; drill them, vents and vent_diameter",)

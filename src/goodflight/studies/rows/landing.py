@@ -6,7 +6,8 @@ from goodflight.physics.polygon import signed_distance_m
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import landing_speed_stood_m_s
 from goodflight.physics.structure.landing import PRACTICE_SPEED_M_S, STUDENT_LIMIT_J
-from goodflight.studies.rows.applies import came_down_open
+from goodflight.studies.asking import asked, choice, field_outline, outline
+from goodflight.studies.rows.applies import came_down_open, not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Mask, Missing, View, full
 from goodflight.studies.sampling import air, airframe, motor, rail, recovery
 
@@ -25,9 +26,8 @@ def _landed(view: View) -> Mask:
 def _off_field(view: View) -> Evaluation | Missing:
     outline = view.case.site.outline_m
     if len(outline) < 3:
-        return Missing(
-            "draw the field's outline: walk or click its corners into the site's outline"
-        )
+        advice = "draw the field's outline: walk or click its corners into the site's outline"
+        return asked(advice, field_outline(view.case))
     east, north = view.outcome("landing_east_m"), view.outcome("landing_north_m")
     outside = signed_distance_m(east, north, outline)
     return Evaluation(outside, full(view, 0.0), _landed(view))
@@ -35,11 +35,18 @@ def _off_field(view: View) -> Evaluation | Missing:
 
 def _keep_out(view: View) -> Evaluation | Missing:
     rings = view.case.site.keep_outs_m
+    if not rings and view.case.field_says.nothing_to_avoid:
+        return not_here(view, "the field's file says that there is nothing to avoid")
     if not rings:
-        return Missing(
+        return asked(
             "draw what must not be hit (crop, ditch, road, buildings) as keep-outs of the site; "
-            "if there is none, draw one far away that says so"
-        )
+            "if there is none, say so (nothing_to_avoid)",
+            outline(view.case, "keep_out", "what must not be hit", "its corners, each in metres"),
+            choice(
+                f"{view.case.origin.site_path}:nothing_to_avoid", "nothing to avoid",
+                "look at a map and walk round the field", [("true", "nothing of the kind")],
+            ),
+        )  # fmt: skip
     east, north = view.outcome("landing_east_m"), view.outcome("landing_north_m")
     gap = np.min([signed_distance_m(east, north, ring) for _, ring in rings], axis=0)
     return Evaluation(gap, full(view, 0.0), _landed(view))

@@ -8,6 +8,7 @@ from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.fit import ahead_of_motor, motor_room_m
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.project.fit_checks import mount_doubt
+from goodflight.studies.asking import asked, entry, to_add
 from goodflight.studies.case.planned import one_part
 from goodflight.studies.rows.air import EXIT_MACH, cg_at_exit_m, slopes
 from goodflight.studies.rows.model import (
@@ -19,6 +20,7 @@ from goodflight.studies.rows.model import (
     full,
 )
 from goodflight.studies.sampling import air, airframe, model, motor, rail
+from goodflight.studies.sampling.motor import file_key
 
 THRUST_FLOOR = 3.0  # practice: 3 is the floor, 5 the aim; no source
 
@@ -52,7 +54,7 @@ def _rail_exit(view: View) -> Evaluation | Missing:
 def _motor_room(view: View) -> Evaluation | Missing:
     rocket, tube = view.case.rocket, one_part(view.case.rocket, MotorTube)
     if tube is None:
-        return Missing("add the motor tube")
+        return asked("add the motor tube", to_add("motor_tube", "motor tube", "its two diameters"))
     motor, aft = view.case.motor, tube.motor_aft_m
     room = motor_room_m(ahead_of_motor(rocket, motor.diameter_m, aft), aft)
     out = mount_doubt(rocket, motor)
@@ -62,10 +64,14 @@ def _motor_room(view: View) -> Evaluation | Missing:
 def _liftoff_mass(view: View) -> Evaluation | Missing:
     limit, motor = view.case.motor.max_liftoff_kg, view.case.motor.name
     if limit is None:
-        return Missing(
+        return asked(
             f"look up on the maker's sheet how heavy a rocket {motor} may lift, and write it into "
-            "the motor's file (max_liftoff_mass)"
-        )
+            "the motor's file (max_liftoff_mass)",
+            entry(
+                file_key("max_liftoff_mass")(view.case), f"heaviest rocket for {motor}",
+                "read it on the maker's sheet", "mass", "maker's sheet", 5.0,
+            ),
+        )  # fmt: skip
     return Evaluation(view.outcome("liftoff_mass_kg"), full(view, limit))
 
 

@@ -47,7 +47,8 @@ from goodflight.physics.recovery.separation import pin_force_n
 from goodflight.physics.recovery.vents import holes_area_m2
 from goodflight.physics.recovery.zipper import EDGE_FRICTION
 from goodflight.physics.vehicle import body_length_m, ring_inertia_kg_m2
-from goodflight.physics.vehicle.parts import Cord, Coupler, MotorTube, Nose
+from goodflight.physics.vehicle.parts import Canopy, Cord, Coupler, MotorTube, Nose
+from goodflight.studies.asking import asked, entry, to_add, together
 from goodflight.studies.case.planned import canopy_of, cord_of, one_part
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure, slopes
@@ -90,6 +91,13 @@ _KEPT: Final = 8
 MIN_SECTION_KG: Final = 0.02
 LOW_MACH: Final = 0.06  # slopes hardly change below Mach 0.3
 _GATE = threading.Lock()
+NO_SEPARATION: Final = asked(
+    "write the station where the rocket separates (separates_at)",
+    entry(
+        "rocket.toml:separates_at", "station where it separates", "measure it from the nose tip",
+        "length", "tape", 2.0,
+    ),
+)  # fmt: skip
 _PARTING: "WeakKeyDictionary[View, Parting | Missing]" = WeakKeyDictionary()
 
 
@@ -132,7 +140,7 @@ def engaged_m(view: View) -> float | Missing:
     rocket = view.case.rocket
     joint = rocket.separation_station_m
     if joint is None:
-        return Missing("write the station where the rocket separates (separates_at)")
+        return NO_SEPARATION
     for part in rocket.parts:
         if isinstance(part, Coupler) and spans(part, joint):
             ahead = joint - part.station_m
@@ -141,18 +149,19 @@ def engaged_m(view: View) -> float | Missing:
     nose = one_part(rocket, Nose)
     if nose is not None and abs(nose.length_m - joint) < 0.005 and nose.shoulder_length_m > 0.0:
         return nose.shoulder_length_m
-    return Missing("add the coupler, or the nose's shoulder, that slides apart")
+    return asked(
+        "add the coupler, or the nose's shoulder, that slides apart",
+        to_add("coupler", "coupler that slides apart", "across the separation: station, length"),
+    )
 
 
 def _gas(view: View) -> Gas | Missing:
     engaged, powder = engaged_m(view), powder_kg(view)
     stack = stack_of(view.case)
-    for found in (engaged, stack, powder):
-        if isinstance(found, Missing):
-            return found
-        if isinstance(found, str):
-            return Missing(found)
-    assert not isinstance(engaged, Missing | str) and not isinstance(powder, Missing)
+    lacks = together(engaged, stack, powder)
+    if lacks is not None:
+        return lacks
+    assert not isinstance(engaged, Missing) and not isinstance(powder, Missing)
     assert isinstance(stack, Stack)
     bore = stack.bay.inner_diameter_m
     room = stack.area_m2 * stack.bay.length_m + _head_m3(view)
@@ -187,17 +196,33 @@ def _gap_m2(view: View, bore_m: float) -> Array:
     return gap_area_m2(bore_m, view.of(separation.gap))
 
 
+def no_canopy(canopy: Canopy | None) -> Missing | None:
+    """What is missing where nothing opens."""
+    how = "how wide it is, and how that was measured"
+    return None if canopy else asked("add the canopy of this plan", to_add("canopy", "canopy", how))
+
+
+def _no_cord(cord: Cord | None) -> Missing | None:
+    if cord is not None and cord.length_m > 0.0 and cord.strength_n > 0.0:
+        return None
+    advice = "add the cord between nose and booster, with length and breaking strength"
+    if cord is None:
+        return asked(advice, to_add("cord", "recovery cord", "its length and strength"))
+    at = f"rocket.toml:part[{cord.name}]"
+    return asked(
+        advice,
+        entry(f"{at}.length", "length of the cord", "lay it out", "length", "tape", 5.0),
+        entry(f"{at}.strength", "strength of the cord", "from the reel", "force", "reel", 5.0),
+    )
+
+
 def _parting(view: View) -> Parting | Missing:
     gas, held, cord = gas_of(view), hold_n(view), cord_of(view.case.rocket)
-    if isinstance(gas, Missing):
-        return gas
-    if isinstance(held, Missing):
-        return held
-    if cord is None or cord.length_m <= 0.0 or cord.strength_n <= 0.0:
-        return Missing("add the cord between nose and booster, with length and breaking strength")
     canopy = canopy_of(view.case)
-    if canopy is None:
-        return Missing("name the canopy of this plan")
+    lacks = together(gas, held, _no_cord(cord), no_canopy(canopy))
+    if lacks is not None:
+        return lacks
+    assert isinstance(gas, Gas) and not isinstance(held, Missing) and cord is not None
     opened = np.isfinite(view.outcome("ejection_m_s")) & (gas.mean_push_n > held)
     opened &= gas.push_n > held
     work = np.where(opened, (gas.mean_push_n - held) * gas.engaged_m, 0.0)

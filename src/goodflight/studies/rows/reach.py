@@ -11,6 +11,8 @@ from goodflight.physics.flight.fall import Impact, MeanWind, Start, nose_first_i
 from goodflight.physics.polygon import signed_distance_m
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure.landing import landing_energy_j
+from goodflight.studies.asking import asked, outline
+from goodflight.studies.rows.answers import people_away
 from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.sampling import air, airframe, model, motor, rail
@@ -48,10 +50,12 @@ def impact_of(view: View) -> Impact:
 def _reach(view: View) -> Evaluation | Missing:
     areas, alone = view.case.site.people_areas_m, view.case.field_says.people
     if not areas and alone is None:
-        return Missing(
+        return asked(
             "say where people and property are: draw them in the field's outline with the role "
             '"people", or measure the distance from the pad to the nearest person, house or road '
-            "that has no part in the launch and write it into the site file"
+            "that has no part in the launch and write it into the site file",
+            people_away(view.case),
+            outline(view.case, "people", "or where they are", "corners of the area, in metres"),
         )
     found = impact_of(view)
     if areas:

@@ -21,12 +21,13 @@ from goodflight.physics.recovery.vents import lag_push_n
 from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.quantity import show
+from goodflight.studies.asking import asked, choice, to_add, together
 from goodflight.studies.case.planned import motor_aft_m, one_part
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
-from goodflight.studies.rows.parting import gas_of, hold_n, vent_area_m2
+from goodflight.studies.rows.parting import Gas, gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
 from goodflight.studies.sampling import airframe, model, motor, separation
 from goodflight.studies.sampling.sections import Sections
@@ -38,10 +39,10 @@ def _ejected(view: View) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
 
 def _shut(view: View) -> Evaluation | Missing:
     gas, held = gas_of(view), hold_n(view)
-    if isinstance(gas, Missing):
-        return gas
-    if isinstance(held, Missing):
-        return held
+    lacks = together(gas, held)
+    if lacks is not None:
+        return lacks
+    assert isinstance(gas, Gas) and not isinstance(held, Missing)
     push = np.minimum(gas.push_n, gas.mean_push_n)
     middle = f"{float(np.median(gas.pressure_pa)) / 1e3:.0f} kPa"
     told = f"pressure in the bay {middle} in the middle; usual 55 to 103 kPa; a ground test decides"
@@ -50,15 +51,17 @@ def _shut(view: View) -> Evaluation | Missing:
 
 def _strong(view: View) -> Evaluation | Missing:
     gas = gas_of(view)
-    if isinstance(gas, Missing):
-        return gas
     bulkhead, other = view.given(separation.bulkhead), view.given(separation.fixed_joint)
-    if bulkhead is None and other is None:
-        return Missing(
-            "say what push the bulkhead ahead of the bay stands (separation.bulkhead), and what "
-            "the joint that must stay holds (separation.fixed_joint)",
-            (separation.bulkhead.entry(view.case), separation.fixed_joint.entry(view.case)),
-        )
+    weak = asked(
+        "say what push the bulkhead ahead of the bay stands (separation.bulkhead), and what "
+        "the joint that must stay holds (separation.fixed_joint)",
+        separation.bulkhead.entry(view.case),
+        separation.fixed_joint.entry(view.case),
+    )
+    lacks = together(gas, weak if bulkhead is None and other is None else None)
+    if lacks is not None:
+        return lacks
+    assert isinstance(gas, Gas)
     stands = full(view, np.inf) if bulkhead is None else bulkhead
     if other is not None:
         parts = _sections(view)
@@ -73,12 +76,21 @@ def _sections(view: View) -> Sections:
     return view.trials.sections or Sections(*6 * (none,))
 
 
+def no_retention(view: View) -> Missing:
+    """What is missing where nobody says what keeps the motor in."""
+    kind, found = view.case.rocket.separation.retention, separation.retention.missing(view.case)
+    how = choice("rocket.toml:retention.kind", "what keeps the motor in", "look at the tail",
+                 [("cap", "a cap or ring that is screwed on"), ("clips", "clips over its rim"),
+                  ("friction", "tape alone, friction")])  # fmt: skip
+    return asked(found.advice, *([how] if kind is None else []), *found.asks)
+
+
 def _kicked(view: View) -> Evaluation | Missing:
     gas, held = gas_of(view), view.given(separation.retention)
-    if isinstance(gas, Missing):
-        return gas
-    if held is None:
-        return separation.retention.missing(view.case)
+    lacks = together(gas, no_retention(view) if held is None else None)
+    if lacks is not None:
+        return lacks
+    assert isinstance(gas, Gas) and held is not None
     tube = one_part(view.case.rocket, MotorTube)
     bore = tube.inner_diameter_m if tube is not None else view.case.motor.diameter_m
     return Evaluation(separation_push_n(gas.pressure_pa, bore), held, _ejected(view))
@@ -87,12 +99,13 @@ def _kicked(view: View) -> Evaluation | Missing:
 def _overhang(view: View) -> Evaluation | Missing:
     kind = view.case.rocket.separation.retention
     if kind is None:
-        return Missing("say what keeps the motor in: cap, clips or friction (retention.kind)")
+        only = [each for each in no_retention(view).asks if each.kind == "choice"]
+        return asked("say what keeps the motor in: cap, clips or friction (retention.kind)", *only)
     if kind != "clips":
         return not_here(view, f"retention by {kind} needs no overhang")
     tube, aft = one_part(view.case.rocket, MotorTube), motor_aft_m(view.case.rocket)
     if tube is None or aft is None:
-        return Missing("add the motor tube")
+        return asked("add the motor tube", to_add("motor_tube", "motor tube", "its two diameters"))
     out = full(view, aft - tube.station_m - tube.length_m)
     off, half = overhang_error_m(out)
     told = f"motor sticks out {show(float(out[0]), 'length')}; clips need 6 to 13 mm"
@@ -124,10 +137,10 @@ def drag_pull_n(view: View) -> Array:
 
 def _apart(view: View) -> Evaluation | Missing:
     stack, held = stack_of(view.case), hold_n(view)
-    if isinstance(stack, str):
-        return Missing(stack)
-    if isinstance(held, Missing):
-        return held
+    lacks = together(stack, held)
+    if lacks is not None:
+        return lacks
+    assert isinstance(stack, Stack) and not isinstance(held, Missing)
     air = air_lag_n(view, stack, view.outcome("burnout_m_s"), view.outcome("burnout_m"))
     return Evaluation(drag_pull_n(view) + air, held)
 
@@ -142,10 +155,10 @@ def air_push_n(view: View, stack: Stack) -> Array:
 
 def _trapped(view: View) -> Evaluation | Missing:
     stack, held = stack_of(view.case), hold_n(view)
-    if isinstance(stack, str):
-        return Missing(stack)
-    if isinstance(held, Missing):
-        return held
+    lacks = together(stack, held)
+    if lacks is not None:
+        return lacks
+    assert isinstance(stack, Stack) and not isinstance(held, Missing)
     return Evaluation(air_push_n(view, stack), held)
 
 
@@ -169,10 +182,10 @@ def _handled(view: View) -> Evaluation | Missing:
 def window_of(view: View) -> SeparationWindow | Missing:
     """Least and most pull the separation may need, (n,) each [N], or what is missing."""
     gas, stack = gas_of(view), stack_of(view.case)
-    if isinstance(gas, Missing):
-        return gas
-    if isinstance(stack, str):
-        return Missing(stack)
+    lacks = together(gas, stack)
+    if lacks is not None:
+        return lacks
+    assert isinstance(gas, Gas) and isinstance(stack, Stack)
     push = np.minimum(gas.push_n, gas.mean_push_n)
     return separation_window(
         np.nan_to_num(drag_pull_n(view)),
@@ -184,12 +197,11 @@ def window_of(view: View) -> SeparationWindow | Missing:
 
 
 def _outside(view: View) -> Evaluation | Missing:
-    held = hold_n(view)
-    if isinstance(held, Missing):
-        return held
-    window = window_of(view)
-    if isinstance(window, Missing):
-        return window
+    held, window = hold_n(view), window_of(view)
+    lacks = together(held, window)
+    if lacks is not None:
+        return lacks
+    assert isinstance(window, SeparationWindow) and not isinstance(held, Missing)
     low, high = point(window.min_n, 95), point(window.max_n, 5)
     told: tuple[str, ...] = ()
     if np.isfinite(low) and np.isfinite(high):

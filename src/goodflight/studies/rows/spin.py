@@ -21,6 +21,7 @@ from goodflight.quantity import show
 from goodflight.studies.case.planned import fins_of
 from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+from goodflight.studies.rows.structure import NO_FINS
 from goodflight.studies.sampling import airframe, model
 
 REFLOWN: Final = 20  # flights with the most cant, flown again without it
@@ -99,7 +100,7 @@ def _told(view: View) -> tuple[str, ...]:
 
 def _spin(view: View) -> Evaluation | Missing:
     if fins_of(view.case.rocket) is None:
-        return Missing("add the fins")
+        return NO_FINS
     stall = stall_start_rad(scalar(view.case.tables, "fin_stall_start_sin2")) + view.of(model.stall)
     met = int((ratio_of(view) >= 1.0).sum())
     told, valid = () if view.masks_only else _told(view), met <= LOCKED * view.count

@@ -30,13 +30,15 @@ from goodflight.physics.structure.bonds import FOREMOST, PANEL_SHEAR_PA, SUDDEN,
 from goodflight.physics.structure.cure import wood_strength_share
 from goodflight.physics.structure.fin_load import GUST_SIGMAS, UNEVEN
 from goodflight.physics.vehicle import panel
-from goodflight.physics.vehicle.parts import Bulkhead, Fins, MotorTube, Ring, Rocket
+from goodflight.physics.vehicle.parts import Bulkhead, Buttons, Fins, MotorTube, Ring, Rocket
+from goodflight.studies.asking import asked, entry, material, to_add
 from goodflight.studies.case.planned import fins_of, guides_of, one_part
 from goodflight.studies.rows.air import density, slopes
 from goodflight.studies.rows.deployment import opening_force_n
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import air, airframe, motor, recovery, structure, workshop
 
+NO_FINS = asked("add the fins as a part", to_add("fins", "fins", "outline and thickness"))
 EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
 
@@ -75,7 +77,10 @@ def fin_moment_nm(view: View, fins: Fins) -> Array:
 def root_moment_nm(view: View, fins: Fins) -> Array | Missing:
     """Moment a fin's root stands in bending, (n,) [N m]."""
     if fins.material is None or fins.material.bending_strength_pa is None:
-        return Missing("name a fin material from the library, or give its bending strength")
+        return asked(
+            "name a fin material from the library, or give its bending strength",
+            material(fins.name, "material of the fins", "bending_strength_pa"),
+        )
     chord = equivalent_trapezoid(fins.outline_m).root_chord_m
     strength = fins.material.bending_strength_pa * view.of(structure.fin_bending)
     return fin_root_stands_nm(strength, chord, fins.thickness_m, view.of(structure.load_share))
@@ -109,7 +114,7 @@ def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]]:
 def _fin_root(view: View) -> Evaluation | Missing:
     fins = fins_of(view.case.rocket)
     if fins is None:
-        return Missing("add the fins as a part")
+        return NO_FINS
     stands = root_moment_nm(view, fins)
     return stands if isinstance(stands, Missing) else Evaluation(fin_moment_nm(view, fins), stands)
 
@@ -117,7 +122,7 @@ def _fin_root(view: View) -> Evaluation | Missing:
 def _fin_bond(view: View) -> Evaluation | Missing:
     fins = fins_of(view.case.rocket)
     if fins is None:
-        return Missing("add the fins as a part")
+        return NO_FINS
     stands, warnings = bond_moment_nm(view, fins)
     return Evaluation(fin_moment_nm(view, fins), stands, warnings=warnings)
 
@@ -143,7 +148,10 @@ def _width_m(view: View, ring: Ring | Bulkhead) -> Array:
 def _thrust_ring(view: View) -> Evaluation | Missing:
     rings = mount_rings(view.case.rocket)
     if not rings:
-        return Missing("add the rings that hold the motor tube as parts, with their diameters")
+        return asked(
+            "add the rings that hold the motor tube as parts, with their diameters",
+            to_add("ring", "ring that holds the motor tube", "each: station, two diameters"),
+        )
     motor, first = view.case.motor, rings[0]
     peak = max(motor.thrusts_n) * view.parameter("thrust_factor")
     force = thrust_on_glue_n(peak, motor.loaded_kg, view.outcome("liftoff_mass_kg"))
@@ -166,7 +174,10 @@ def _anchor_plate(view: View) -> Ring | Bulkhead | None:
 def _anchor(view: View) -> Evaluation | Missing:
     plate = _anchor_plate(view)
     if plate is None:
-        return Missing("add the ring or bulkhead that carries the cord's anchor as a part")
+        return asked(
+            "add the ring or bulkhead that carries the cord's anchor as a part",
+            to_add("bulkhead", "ring or bulkhead of the cord's anchor", "station and thickness"),
+        )
     outer = plate.outer_diameter_m if isinstance(plate, Ring) else plate.diameter_m
     inner = plate.inner_diameter_m if isinstance(plate, Ring) else 0.0
     holds = anchor_holds_n(
@@ -181,13 +192,23 @@ def _anchor(view: View) -> Evaluation | Missing:
     return Evaluation(force, holds, np.isfinite(force), warnings=_not_entered(view, plate.name))
 
 
+def _no_guides(guides: Buttons | None) -> Missing:
+    if guides is None:
+        return asked("add the rail guides", to_add("buttons", "rail guides", "their two stations"))
+    how = "hang weights on one until it tears out of a scrap of the same tube"
+    return asked(
+        f"{how}, and give the guides' strength (strength)",
+        entry(
+            f"rocket.toml:part[{guides.name}].strength", "strength of a rail guide", how, "force",
+            "weights", 30.0,
+        ),
+    )  # fmt: skip
+
+
 def _guides(view: View) -> Evaluation | Missing:
     guides = guides_of(view.case.rocket)
     if guides is None or guides.strength_n is None:
-        return Missing(
-            "hang weights on one rail guide until it tears out of a scrap of the same tube, and "
-            "give the guides' strength"
-        )
+        return _no_guides(guides)
     exit_slopes = slopes(view, EXIT_MACH)
     side = crosswind_force_n(
         view.outcome("rail_exit_m_s"),

@@ -25,6 +25,7 @@ from goodflight.physics.structure.landing import BEDDING_N_M3, GROUND_GIVES_M, P
 from goodflight.physics.vehicle import body_length_m, half_gap_rad
 from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
 from goodflight.physics.vehicle.sections import share_aft
+from goodflight.studies.asking import asked, entry, material, to_add, together
 from goodflight.studies.case.planned import fins_of, motor_aft_m, one_part
 from goodflight.studies.rows.applies import came_down_open
 from goodflight.studies.rows.model import (
@@ -35,8 +36,11 @@ from goodflight.studies.rows.model import (
     Missing,
     View,
 )
-from goodflight.studies.rows.structure import bond_moment_nm, root_moment_nm
+from goodflight.studies.rows.parting import NO_SEPARATION
+from goodflight.studies.rows.structure import NO_FINS, bond_moment_nm, root_moment_nm
 from goodflight.studies.sampling import airframe, recovery, structure
+
+NO_TUBE = asked("add the tube as a part", to_add("tube", "last tube", "length and diameters"))
 
 
 def aft_share(view: View) -> float:
@@ -58,7 +62,7 @@ def _tail(view: View) -> tuple[Mask, Array, float, float] | Missing:
     """Trials in which a fin touches first, its corner outward, tail station and radius."""
     fins, tube = fins_of(view.case.rocket), _tail_tube(view)
     if fins is None or tube is None:
-        return Missing("add the fins and the tube they stand on as parts")
+        return together(NO_FINS if fins is None else None, None if tube else NO_TUBE) or NO_FINS
     tail, radius = body_length_m(view.case.rocket), tube.outer_diameter_m / 2.0
     tilt, outward = fin_touch_tilt_rad(
         fins.outline_m, fins.station_m, fins.body_radius_m, tail, radius, _roll(view, fins)
@@ -80,7 +84,7 @@ def _tail_tube(view: View) -> Tube | None:
 def _fin_strike(view: View) -> Evaluation | Missing:
     found, fins = _tail(view), fins_of(view.case.rocket)
     if isinstance(found, Missing) or fins is None:
-        return found if isinstance(found, Missing) else Missing("add the fins as a part")
+        return found if isinstance(found, Missing) else NO_FINS
     root = root_moment_nm(view, fins)
     if isinstance(root, Missing):
         return root
@@ -104,10 +108,13 @@ def _crush_pa(material: Material | None) -> float | None:
 def _tail_strike(view: View) -> Evaluation | Missing:
     found, tube = _tail(view), _tail_tube(view)
     if isinstance(found, Missing) or tube is None:
-        return found if isinstance(found, Missing) else Missing("add the tube as a part")
+        return found if isinstance(found, Missing) else NO_TUBE
     strength = _crush_pa(tube.material)
     if strength is None:
-        return Missing("give the last tube's material with its bending strength")
+        return asked(
+            "give the last tube's material with its bending strength",
+            material(tube.name, f"material of {tube.name}", "bending_strength_pa"),
+        )
     wall = (tube.outer_diameter_m - tube.inner_diameter_m) / 2.0
     area = edge_area_m2(tube.outer_diameter_m, wall)
     force = bedded_force_n(
@@ -120,15 +127,28 @@ def _tail_strike(view: View) -> Evaluation | Missing:
     return Evaluation(force, stands, ~found[0] & came_down_open(view))
 
 
+def _no_nose(nose: Nose | None, strength: float | None) -> Missing | None:
+    """What of the nose is missing to know what it stands."""
+    if nose is None:
+        return asked("add the nose as a part", to_add("nose", "nose", "its length and diameter"))
+    if strength is not None and nose.wall_m > 0.0:
+        return None
+    wall = entry(
+        f"rocket.toml:part[{nose.name}].wall", "wall of the nose", "measure it at its base",
+        "length", "calliper", 2.0,
+    )  # fmt: skip
+    made_of = material(nose.name, "material of the nose", "bending_strength_pa")
+    asks = ([wall] if nose.wall_m <= 0.0 else []) + ([made_of] if strength is None else [])
+    return asked("give the nose's wall and its material with the bending strength", *asks)
+
+
 def _nose_strike(view: View) -> Evaluation | Missing:
-    nose = one_part(view.case.rocket, Nose)
+    nose, at = one_part(view.case.rocket, Nose), view.case.rocket.separation_station_m
     strength = None if nose is None else _crush_pa(nose.material)
-    if nose is None or strength is None or nose.wall_m <= 0.0:
-        return Missing("give the nose's wall and its material with the bending strength")
-    if view.case.rocket.separation_station_m is None:
-        return Missing(
-            "say where the rocket separates (separates_at), so the nose part can be weighed"
-        )
+    lacks = together(_no_nose(nose, strength), NO_SEPARATION if at is None else None)
+    if lacks is not None:
+        return lacks
+    assert nose is not None and strength is not None
     area = nose_area_m2(nose.diameter_m, nose.wall_m)
     mass = view.parameter("dry_mass_kg") * (1.0 - aft_share(view))
     stands = crush_force_n(strength, area, view.of(structure.crush))

@@ -11,8 +11,10 @@ from goodflight.physics.sources import Constant
 from goodflight.physics.structure import MAX_HUMIDITY, min_surface_k, recoat_error_s
 from goodflight.physics.structure.cure import EPOXY_J_MOL, LABEL_K, STOPS_BELOW_K
 from goodflight.physics.structure.moisture import DEW_MARGIN_K
+from goodflight.studies.asking import together
 from goodflight.studies.case.planned import fins_of
 from goodflight.studies.case.workshop import Coat, GluedJoint
+from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import (
     Array,
     Evaluation,
@@ -21,15 +23,19 @@ from goodflight.studies.rows.model import (
     View,
     full,
 )
-from goodflight.studies.rows.structure import worst_cant_rad
+from goodflight.studies.rows.structure import NO_FINS, worst_cant_rad
+from goodflight.studies.rows.workshop_asks import (
+    damp_coats,
+    no_coats,
+    no_joints,
+    no_limit,
+    no_steps,
+    of_joint,
+    to_check,
+    untimed_coats,
+)  # fmt: skip
 from goodflight.studies.sampling import airframe, workshop
 from goodflight.studies.sampling.glue import GlueState
-
-_NO_JOINTS = (
-    "write the glue joints into build.toml: parts, glue with the times of its sheet, and where "
-    "each "
-    "joint lay how long until the flight"
-)
 
 
 def _worst(demands: list[Array], capacities: list[Array]) -> tuple[Array, Array]:
@@ -41,23 +47,21 @@ def _worst(demands: list[Array], capacities: list[Array]) -> tuple[Array, Array]
 
 
 def _joints(
-    view: View, figure: Callable[[GlueState], Array | None], needs: str
+    view: View, figure: Callable[[GlueState], Array | None], cure: bool = False, work: bool = False
 ) -> list[tuple[GluedJoint, Array]] | Missing:
-    """Joints with a drawn figure; missing when there are none or one lacks it."""
-    found = []
-    for joint, state in zip(view.case.workshop.joints, view.trials.glue):
-        values = figure(state)
-        if values is None:
-            return Missing(f"joint {joint.name} in build.toml lacks a figure: {needs}")
-        found.append((joint, values))
-    return found or Missing(_NO_JOINTS)
+    """Joints with a drawn figure; missing when there are none, or all that they lack for it."""
+    joints = view.case.workshop.joints
+    if not joints:
+        return no_joints(view.case)
+    lacks = together(*(of_joint(joint, cure, work) for joint in joints))
+    if lacks is not None:
+        return lacks
+    drawn = [(joint, figure(state)) for joint, state in zip(joints, view.trials.glue)]
+    return [(joint, values) for joint, values in drawn if values is not None]
 
 
 def _cure(view: View) -> Evaluation | Missing:
-    joints = _joints(
-        view, lambda state: state.cured,
-        "the cure time of its glue (from the sheet) and where it lay (stay)",
-    )  # fmt: skip
+    joints = _joints(view, lambda state: state.cured, cure=True)
     if isinstance(joints, Missing):
         return joints
     share = np.min([values for _, values in joints], axis=0)
@@ -65,7 +69,7 @@ def _cure(view: View) -> Evaluation | Missing:
 
 
 def _glue_cold(view: View) -> Evaluation | Missing:
-    joints = _joints(view, lambda state: state.glued_at_k, "where it lay (stay)")
+    joints = _joints(view, lambda state: state.glued_at_k)
     if isinstance(joints, Missing):
         return joints
     least = [full(view, joint.min_k) for joint, _ in joints]
@@ -73,73 +77,67 @@ def _glue_cold(view: View) -> Evaluation | Missing:
 
 
 def _working_time(view: View) -> Evaluation | Missing:
-    joints = _joints(
-        view, lambda state: state.working_s,
-        "the working time of its glue (from the sheet) and where it lay (stay)",
-    )  # fmt: skip
+    joints = _joints(view, lambda state: state.working_s, work=True)
     if isinstance(joints, Missing):
         return joints
-    untimed = [joint.name for joint, _ in joints if joint.work_s is None]
-    if untimed:
-        return Missing(f"time a dry run of the glue-up of {', '.join(untimed)} and enter it (work)")
     pace = view.of(workshop.glue_pace)
     work = [(joint.work_s or 0.0) * pace for joint, _ in joints]
     return Evaluation(*_worst(work, [values for _, values in joints]))
 
 
-_NO_COATS = "if the rocket is painted, write each coat into build.toml: where, humidity, times"
+def _unpainted(view: View) -> Evaluation | Missing:
+    """No coat is entered: there is none, as the builder says, or it is not known."""
+    says = view.case.workshop.painted
+    return not_here(view, "build.toml says that it is not painted") if says is False else no_coats()
 
 
-def _surface(view: View, coat: Coat) -> tuple[Array, Array] | None:
-    """Temperature of the surface and the least it must have, or None when a figure is missing."""
-    air, humidity = view.given(workshop.warmth, coat.place), coat.humidity
-    if air is None or humidity is None:
-        return None
+def _surface(view: View, coat: Coat) -> tuple[Array, Array]:
+    """Temperature of the surface and the least it must have."""
+    air, humidity = view.of(workshop.warmth, coat.place), coat.humidity or 0.0
     surface = air if coat.surface_k is None else full(view, coat.surface_k)
     return surface, min_surface_k(air, humidity, view.of(workshop.humidity))
 
 
 def _paint_dew(view: View) -> Evaluation | Missing:
     coats = view.case.workshop.coats
-    found = [_surface(view, coat) for coat in coats]
-    if not coats or any(each is None for each in found):
-        return Missing(_NO_COATS)
+    lacks = damp_coats(coats)
+    if lacks is not None or not coats:
+        return lacks or _unpainted(view)
+    pairs = [_surface(view, coat) for coat in coats]
     damp = [c.name for c in coats if c.humidity is not None and c.humidity > MAX_HUMIDITY]
     warnings = tuple(f"{name}: more than 85 % humidity, wait" for name in damp)
-    pairs = [each for each in found if each is not None]
     demand, capacity = _worst([least for _, least in pairs], [s for s, _ in pairs])
     return Evaluation(demand, capacity, warnings=warnings, valid=not warnings)
 
 
 def _recoat(view: View) -> Evaluation | Missing:
+    coats = view.case.workshop.coats
+    lacks = untimed_coats(coats)
+    if lacks is not None or not coats:
+        return lacks or _unpainted(view)
     gaps, windows = [], []
-    for coat in view.case.workshop.coats:
-        least, most = coat.recoat_least_s, coat.recoat_most_s
-        if least is None or most is None or coat.interval_s is None:
-            return Missing(
-                f"give the recoat times of {coat.name} from the can, and the interval you plan"
-            )
-        off, half = recoat_error_s(coat.interval_s, least, most)
+    for coat in coats:
+        least, most, interval = coat.recoat_least_s, coat.recoat_most_s, coat.interval_s
+        assert least is not None and most is not None and interval is not None
+        off, half = recoat_error_s(interval, least, most)
         gaps.append(full(view, off))
         windows.append(full(view, half))
-    return Evaluation(*_worst(gaps, windows)) if gaps else Missing(_NO_COATS)
+    return Evaluation(*_worst(gaps, windows))
 
 
 def _alignment(view: View) -> Evaluation | Missing:
     limit, fins = view.case.workshop.fin_limit_rad, fins_of(view.case.rocket)
-    if limit is None:
-        return Missing("state the limit you hold the fins to in build.toml (fin_limit, e.g. 1 deg)")
-    if fins is None:
-        return Missing("add the fins as a part")
+    lacks = together(None if limit is not None else no_limit(), None if fins else NO_FINS)
+    if lacks is not None:
+        return lacks
+    assert limit is not None and fins is not None
     return Evaluation(worst_cant_rad(view, fins, fins.cant_rad), full(view, limit))
 
 
 def _closed_in(view: View) -> Evaluation | Missing:
     early = view.case.workshop.early
     if early is None:
-        return Missing(
-            "write the steps of the build into build.toml: what each one fits and what it closes"
-        )
+        return no_steps(view.case)
     named = tuple(f"{part} is closed in by '{step}' before it is fitted" for step, part in early)
     return Evaluation(full(view, float(len(early))), full(view, 0.5), warnings=named)
 
@@ -149,8 +147,7 @@ def _fasteners(view: View) -> Evaluation | Missing:
     left = [name for name, state in checks if state == "open"]
     loose = [name for name, state in checks if state == "loose"]
     if not checks or (left and not loose):
-        what = ", ".join(left) or "every screw, nut and link"
-        return Missing(f"check by hand and enter in build.toml as tight: {what}")
+        return to_check(left)
     warnings = tuple(f"{name} is loose" for name in loose)
     return Evaluation(full(view, float(len(loose))), full(view, 0.5), warnings=warnings)
 

@@ -11,7 +11,7 @@ from goodflight.studies.sampling.spread import Normal, Positive, Relative
 _FIRED: Final = "only firing it would show, and a motor fires once"
 
 
-def _file_key(key: str) -> Callable[[Case], str]:
+def file_key(key: str) -> Callable[[Case], str]:
     """Where the file of the flight's motor writes a figure."""
 
     def at(case: Case) -> str:
@@ -29,19 +29,19 @@ impulse = Quantity(
     "impulse", "impulse of the motor", "ratio", Relative(0.0),
     nature=CHANCE, because="builder", reason="spread of the motor's file", group="motor",
     given=lambda case: Stated(None, case.motor.impulse_sigma, case.motor.known),
-    at=_file_key("impulse_spread"), not_measurable=_FIRED,
+    at=file_key("impulse_spread"), not_measurable=_FIRED,
 )  # fmt: skip
 burn_time = Quantity(
     "burn_time", "burn time of the motor", "ratio", Relative(0.0),
     nature=CHANCE, because="builder", reason="spread of the motor's file", group="motor",
     given=lambda case: Stated(None, case.motor.burn_time_sigma, case.motor.known),
-    at=_file_key("burn_time_spread"), not_measurable=_FIRED,
+    at=file_key("burn_time_spread"), not_measurable=_FIRED,
 )  # fmt: skip
 delay = Quantity(
     "delay", "delay of the motor", "ratio", Relative(0.0),
     nature=CHANCE, because="builder", reason="spread of the motor's file", group="delay",
     given=lambda case: Stated(None, case.motor.delay_sigma, case.motor.known),
-    exists=_has_delay, at=_file_key("delay_spread"), not_measurable=_FIRED,
+    exists=_has_delay, at=file_key("delay_spread"), not_measurable=_FIRED,
 )  # fmt: skip
 trim_depth = Quantity(
     "trim_depth", "depth of the delay drilling", "time", Normal(0.12),
@@ -96,7 +96,7 @@ charge = Quantity(
     nature=CHANCE,
     because="guess", reason="measured by volume; a tenth when the sheet gives no spread",
     given=_charge,
-    at=_file_key("charge"),
+    at=file_key("charge"),
     advice=lambda case: f"look up the ejection charge of motor {case.motor.name} on its maker's "
     "sheet and write it into the motor's file (charge, in grams)",
     not_measurable="it is sealed in the motor; never open one. The maker's sheet gives it",

@@ -59,10 +59,20 @@ class Stated:
 
 @dataclass(frozen=True)
 class Missing:
-    """What a row waits for, in words, and the figures to enter."""
+    """What a row waits for, in words, and what to enter.
+
+    told : how many of the entries, the first ones, the words speak of; None = all.
+    """
 
     advice: str
     asks: tuple[Entry, ...] = ()
+    told: int | None = None
+
+    @property
+    def words(self) -> str:
+        """The advice, and what else is needed."""
+        more = [each.label for each in self.asks[self.told :]] if self.told is not None else []
+        return self.advice + (f"; also needed: {', '.join(more)}" if more else "")
 
 
 class NotGivenError(Exception):

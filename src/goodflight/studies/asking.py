@@ -1,0 +1,94 @@
+"""What a row that is not known asks for: figures, choices, parts, outlines, answers.
+
+Each entry says where it is written, so that terminal, page and JSON can show one box for it.
+"""
+
+from collections.abc import Iterable
+
+from goodflight.project.materials import library
+from goodflight.studies.case.planned import Case
+from goodflight.studies.results import Entry
+from goodflight.studies.sampling.quantity import Missing
+
+Choices = Iterable[tuple[str, str]]
+ROCKET, BUILD = "rocket.toml", "build.toml"
+
+
+def entry(
+    home: str, label: str, how: str, dimension: str = "", instrument: str = "",
+    minutes: float | None = None,
+) -> Entry:  # fmt: skip
+    """A figure to write at a home such as "rocket.toml:part[fins].mass"."""
+    file, _, place = home.partition(":")
+    return Entry(home, label, dimension, file, place, how, instrument, minutes)
+
+
+def choice(home: str, label: str, how: str, choices: Choices, value: str = "") -> Entry:
+    """One of some words, each with what it means."""
+    file, _, place = home.partition(":")
+    return Entry(home, label, "", file, place, how, "", None, "choice", tuple(choices), value)
+
+
+def words(home: str, label: str, how: str, value: str = "") -> Entry:
+    """A name or a remark; `value` stands there unless something else is typed."""
+    file, _, place = home.partition(":")
+    return Entry(home, label, "", file, place, how, "", None, "words", (), value)
+
+
+def names(home: str, label: str, how: str, case: Case) -> Entry:
+    """Names of parts of this rocket."""
+    file, _, place = home.partition(":")
+    there = tuple((part.name, part.name) for part in case.rocket.parts)
+    return Entry(home, label, "", file, place, how, "", None, "names", there)
+
+
+def to_add(kind: str, label: str, how: str) -> Entry:
+    """A part to add; its form asks for what it needs."""
+    home = f"part[+]:{kind}"
+    return Entry(home, label, "", ROCKET, "part[+]", how, "", None, "part", ((kind, label),))
+
+
+def outline(case: Case, role: str, label: str, how: str) -> Entry:
+    """Corners of the field, of a keep-out or of where people are."""
+    file, place = case.origin.site_path, f"outline[{role}]"
+    return Entry(f"{file}:{place}", label, "", file, place, how, "", 20.0, "outline")
+
+
+def field_outline(case: Case) -> Entry:
+    """The edge of the field."""
+    how = "distances from the pad to its edges, or its corners, from a map or walked off"
+    return outline(case, "field", "outline of the field", how)
+
+
+def material(name: str, label: str, figure: str) -> Entry:
+    """The material of a part, of those of the library that hold a figure."""
+    found = ((key, key.replace("_", " ")) for key, each in library().items()
+             if getattr(each.material, figure) is not None)  # fmt: skip
+    home = f"{ROCKET}:part[{name}].material"
+    return choice(home, label, "choose what it is made of; the part's form takes its own", found)
+
+
+def of_site(case: Case, key: str, label: str, how: str, minutes: float | None = None) -> Entry:
+    """A length of the field's file."""
+    return entry(f"{case.origin.site_path}:{key}", label, how, "length", "map or tape", minutes)
+
+
+def of_plan(case: Case, key: str) -> str:
+    """Where the plan of this flight says something."""
+    return f"{case.origin.plan_path}.{key}"
+
+
+def asked(advice: str, *asks: Entry) -> Missing:
+    """What a row waits for."""
+    return Missing(advice, asks)
+
+
+def together(*found: object) -> Missing | None:
+    """All that is missing among these, as one: what to do first, and what else is needed."""
+    lacks = [each for each in found if isinstance(each, Missing)]
+    if len(lacks) < 2:
+        return lacks[0] if lacks else None
+    asks = {each.key: each for lack in lacks for each in lack.asks}
+    first, alike = lacks[0], len({lack.advice for lack in lacks}) == 1
+    told = first.told if first.told is not None else len(first.asks)
+    return Missing(first.advice, tuple(asks.values()), None if alike else told)
