@@ -113,7 +113,7 @@ def _least(
 
     found = None
     for limit in (MARGINAL_ABOVE, FAILS_ABOVE):
-        found = least_change(count, chance, limit)
+        found = least_change(count, chance, limit, flown.before[key])
         if found is None or found.chance >= flown.before[key]:
             return None
         if found.does or flown.before[key] <= FAILS_ABOVE:

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 CLOSER = 6  # looks at settings about the best one where none does
+WORTH_IT = 0.75  # of the chance as it is: where none looked at comes lower, none is looked for
 
 
 @dataclass(frozen=True)
@@ -21,20 +22,24 @@ class Found:
     does: bool
 
 
-def least_change(count: int, chance: Callable[[int], float], limit: float) -> Found | None:
+def least_change(
+    count: int, chance: Callable[[int], float], limit: float, before: float = 1.0
+) -> Found | None:
     """Find the first setting whose chance is at most a limit, or else the one with the lowest.
 
     Parameters
         count : int - settings, the least change first. [-]
         chance : callable - place of a setting -> its chance. [-]
         limit : float - what the chance may be. [-]
+        before : float - the chance as it is. [-]
     Returns
         found : Found - None without settings. [-]
     Raises
         nothing
     Validity
         Chances that fall and may rise again once. A dip that lies wholly between two places looked
-        at (0, 1, 3, 7, ...) is found when it is the lowest; another one may be missed.
+        at (0, 1, 3, 7, ...) is found when it is the lowest and shows in one of them; another one
+        may be missed.
     Source
         Bracketing by doubled steps and bisection, standard.
     Example
@@ -51,7 +56,7 @@ def least_change(count: int, chance: Callable[[int], float], limit: float) -> Fo
         return seen[place]
 
     place = _bracket(count, at, limit)
-    if at(place) > limit:
+    if limit < at(place) <= WORTH_IT * before:
         place = _lowest(count, at, limit)
     if at(place) > limit:
         return Found(place, at(place), False)
