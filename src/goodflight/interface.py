@@ -176,7 +176,7 @@ def printout(
 
 def serve(
     folder: str | Path, port: int | None = None, lan: bool = False, opens: bool = True,
-    say: Callable[[str], None] = print,
+    say: Callable[[str], None] = print, flights: int = 2000,
 ) -> None:  # fmt: skip
     """Serve the page of one project folder until Ctrl-C.
 
@@ -187,6 +187,7 @@ def serve(
     lan : bool - listen to the local network too; other machines need a code. [-]
     opens : bool - open the browser. [-]
     say : callable - told where it is served, warnings and codes. [-]
+    flights : int - simulated for a full answer. [-]
 
     Raises
     ------
@@ -202,7 +203,7 @@ def serve(
     """
     from goodflight.page.server import serve as run
 
-    run(Path(folder).resolve(), port, lan, opens, say)
+    run(Path(folder).resolve(), port, lan, opens, say, flights)
 
 
 def versions(folder: str | Path, file: str | None = None) -> tuple[Version, ...]:

@@ -25,6 +25,7 @@ ARGUMENTS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
+FLIGHTS = 500  # of a full answer; the default would only take longer
 SIZES = {"desktop": (1440, 900), "phone": (390, 844)}
 
 
@@ -35,7 +36,8 @@ class Served:
 
     def __init__(self, folder: Path, *more: str) -> None:
         self.folder, self.said = folder, [""]
-        words = [sys.executable, *self.command, "serve", str(folder), "--no-open", *more]
+        asked = ["serve", str(folder), "--no-open", "--flights", str(FLIGHTS), *more]
+        words = [sys.executable, *self.command, *asked]
         self.process = subprocess.Popen(
             words,
             stderr=subprocess.PIPE,

@@ -143,7 +143,7 @@ from importlib import import_module
 import numpy as np
 study = import_module("goodflight.studies.questions.ledger")
 judged = study.ledger_row
-study.any_failing = lambda rows: np.zeros(2000, dtype=bool)
+study.any_failing = lambda rows: np.zeros(len(rows[0].failing), dtype=bool)
 study.effects_of = lambda *_: ()
 study.way_of = lambda *_: None
 study.ledger_row = lambda *given: replace(

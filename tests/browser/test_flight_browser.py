@@ -58,16 +58,16 @@ def test_one_draw_is_flown_told_and_put_away(sheet: Any) -> None:
     entry = sheet.locator("#number")
     entry.fill("2001")
     entry.press("Enter")
-    sheet.wait_for_selector("#wrong_number:has-text('from 1 to 2000')")
+    sheet.wait_for_selector("#wrong_number:has-text('from 1 to 500')")
     assert sheet.locator("#one_flight").is_hidden()
     entry.fill("17")
     entry.press("Enter")
-    sheet.wait_for_selector("#one_flight h2:has-text('Flight 17 of 2000')")
+    sheet.wait_for_selector("#one_flight h2:has-text('Flight 17 of 500')")
     assert "number=17" in sheet.url and sheet.locator("#wrong_number").inner_text() == ""
     shown = "#field .map:visible text"
     assert "flight 17" in sheet.locator(shown).all_text_contents()
     sheet.reload()
-    sheet.wait_for_selector("#one_flight h2:has-text('Flight 17 of 2000')")
+    sheet.wait_for_selector("#one_flight h2:has-text('Flight 17 of 500')")
     sheet.wait_for_selector("#field .chosen", state="attached", timeout=60_000)
     sheet.locator("#no_number").click()
     assert sheet.locator("#one_flight").is_hidden() and "number" not in sheet.url
@@ -149,7 +149,7 @@ def test_a_draw_put_away_while_the_map_is_flown_is_not_marked(
     serve: Callable[..., Any], look: Callable[..., Any]
 ) -> None:
     page = look(serve(), "/flight?plan=midday&number=17")
-    page.wait_for_selector("#one_flight h2:has-text('Flight 17 of 2000')")
+    page.wait_for_selector("#one_flight h2:has-text('Flight 17 of 500')")
     page.locator("#no_number").click()  # as a rule before the map has come
     page.wait_for_selector("#field .map", state="attached", timeout=60_000)
     page.wait_for_selector("#delays svg", state="attached", timeout=60_000)

@@ -24,7 +24,6 @@ from goodflight.studies.results import FlightReport, Ledger
 
 T = TypeVar("T")
 FULL_FLIGHTS: Final = 2000
-DELAY_FLIGHTS: Final = 2000
 KEPT: Final = 60
 Settings = Mapping[str, str]
 
@@ -35,9 +34,13 @@ def _key(files: str, what: str, plan: str | None, settings: Settings) -> tuple[A
 
 @dataclass
 class Answers:
-    """Every question a page may ask, with what is kept of the answers."""
+    """Every question a page may ask, with what is kept of the answers.
+
+    flights : simulated for a full answer.
+    """
 
     store: OpenProject
+    flights: int = FULL_FLIGHTS
     kept: OrderedDict[tuple[Any, ...], Any] = field(default_factory=OrderedDict)
     lock: threading.Lock = field(default_factory=threading.Lock)
     gates: dict[tuple[Any, ...], threading.Lock] = field(default_factory=dict)
@@ -119,7 +122,7 @@ class Answers:
         files, case = self.store.case_now(plan)
         return self._ask(
             files, "full", plan, settings,
-            lambda: ledger_of(case, FULL_FLIGHTS, progress=tell, settings=settings),
+            lambda: ledger_of(case, self.flights, progress=tell, settings=settings),
         )  # fmt: skip
 
     def best_known(self, plan: str | None, settings: Settings) -> tuple[Ledger, bool]:
@@ -131,7 +134,7 @@ class Answers:
         """The ledger as planned on the same flights as `now`; None when nothing is tried."""
         if not self.tried(plan, settings).changed:
             return None
-        if now.flights == FULL_FLIGHTS:
+        if now.flights == self.flights:
             return self.full(plan, {})
         return self.quick(plan, {}, now.flights)
 
@@ -145,19 +148,19 @@ class Answers:
 
     def bands(self, plan: str | None, settings: Settings, tell: Progress | None = None) -> Bands:
         """Single flights and their bands."""
-        act = partial(bands_of, sample=FULL_FLIGHTS, progress=tell)
+        act = partial(bands_of, sample=self.flights, progress=tell)
         return self._tried_in("bands", plan, settings, act)
 
     def landings(
         self, plan: str | None, settings: Settings, tell: Progress | None = None
     ) -> Landings:
         """Where it comes down."""
-        act = partial(landings_of, sample=FULL_FLIGHTS, progress=tell)
+        act = partial(landings_of, sample=self.flights, progress=tell)
         return self._tried_in("landings", plan, settings, act)
 
     def one_flight(self, plan: str | None, settings: Settings, number: int) -> OneFlight:
         """One flight of the full ledger's sample, flown by itself."""
-        act = partial(one_flight, number=number, sample=FULL_FLIGHTS)
+        act = partial(one_flight, number=number, sample=self.flights)
         return self._tried_in(f"flight {number}", plan, settings, act)
 
     def delays(
@@ -172,5 +175,5 @@ class Answers:
             "delays",
             plan,
             settings,
-            lambda: delay_of(now.case, DELAY_FLIGHTS, progress=tell),
+            lambda: delay_of(now.case, self.flights, progress=tell),
         )

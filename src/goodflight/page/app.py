@@ -14,7 +14,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from goodflight.page import files_page, room
-from goodflight.page.answers import Answers
+from goodflight.page.answers import FULL_FLIGHTS, Answers
 from goodflight.page.guard import Access, Guard
 from goodflight.page.navigation import routes
 from goodflight.page.open_project import ChangedElsewhereError, OpenProject
@@ -64,7 +64,13 @@ async def not_found(request: Request, _error: Exception) -> Response:
     return room.refused(request, "There is no page at this address.", 404)
 
 
-def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None] = print) -> Guard:
+def make_app(
+    root: Path,
+    port: int,
+    lan: bool = False,
+    say: Callable[[str], None] = print,
+    flights: int = FULL_FLIGHTS,
+) -> Guard:
     """The application for one project folder.
 
     Parameters
@@ -73,6 +79,7 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
     port : int - the port it is served on, which the Host header must name. [-]
     lan : bool - other machines may come in with a code. [-]
     say : callable - told each new code. [-]
+    flights : int - simulated for a full answer. [-]
 
     Returns
     -------
@@ -105,5 +112,5 @@ def make_app(root: Path, port: int, lan: bool = False, say: Callable[[str], None
         middleware=[Middleware(GZipMiddleware, minimum_size=2000, compresslevel=3)],
         exception_handlers=handlers,
     )
-    app.state.room = room.Room(store, Answers(store), bench, access)
+    app.state.room = room.Room(store, Answers(store, flights), bench, access)
     return Guard(app, access, port, app.state.room.workers.stopping)

@@ -15,7 +15,6 @@ from goodflight.outputs.flight.curves import bands_record, event_records, line_r
 from goodflight.outputs.flight.delay import delay_svg
 from goodflight.outputs.flight.table import curves_table
 from goodflight.page import room, what_if
-from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.flight_curve import shown
 from goodflight.page.navigation import Page
 from goodflight.page.view import common, page, piece, plan_of, settings_of, units_of
@@ -35,7 +34,7 @@ async def get(request: Request) -> Response:
         for name, (part, words) in FIGURES.items()
         if report.figures.get(name) is not None
     ]
-    asked = {"chosen": request.query_params.get("number", ""), "sample": FULL_FLIGHTS}
+    asked = {"chosen": request.query_params.get("number", ""), "sample": state.answers.flights}
     return page(
         request, state.store, "flight", "flight.html", **{**above, **asked, "figures": figures}
     )
@@ -63,7 +62,7 @@ async def one_flight(request: Request) -> Response:
     plan, settings = plan_of(request, state.store), settings_of(request)
 
     def work() -> dict[str, Any]:
-        number = number_of(request.query_params.get("number", ""), FULL_FLIGHTS)
+        number = number_of(request.query_params.get("number", ""), state.answers.flights)
         found = state.answers.one_flight(plan, settings, number)
         landings = state.answers.known("landings", plan, settings)
         return {
@@ -103,7 +102,7 @@ def _asked(request: Request) -> OneFlight | None:
     state = room.of(request)
     plan, settings = plan_of(request, state.store), settings_of(request)
     try:
-        number = number_of(request.query_params.get("number", ""), FULL_FLIGHTS)
+        number = number_of(request.query_params.get("number", ""), state.answers.flights)
     except ValueError:
         return None
     return state.answers.one_flight(plan, settings, number)

@@ -9,6 +9,7 @@ from typing import Any, Final
 
 import uvicorn
 
+from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.app import make_app
 
 FIRST_PORT: Final = 8311
@@ -71,6 +72,7 @@ def serve(
     lan: bool = False,
     opens: bool = True,
     say: Callable[[str], None] = print,
+    flights: int = FULL_FLIGHTS,
 ) -> None:
     """Serve one project folder until Ctrl-C.
 
@@ -81,6 +83,7 @@ def serve(
     lan : bool - listen to the local network too; other machines need a code. [-]
     opens : bool - open the browser. [-]
     say : callable - told where it is served, warnings and codes. [-]
+    flights : int - simulated for a full answer. [-]
 
     Raises
     ------
@@ -94,7 +97,7 @@ def serve(
     say(f"{root} is served at {address}   (Ctrl-C ends)")
     if lan:
         say(f"from other machines: http://{own_address()}:{number}/code")
-    app = make_app(root, number, lan, say)
+    app = make_app(root, number, lan, say, flights)
     config = uvicorn.Config(
         app,
         log_level="warning",

@@ -1,5 +1,6 @@
 """`goodflight serve`: the page in the browser, from this machine."""
 
+from functools import partial
 from pathlib import Path
 
 import click
@@ -12,14 +13,20 @@ from goodflight.cli.shell import BadInputError
 @options.folder
 @click.option("--port", type=click.IntRange(1, 65535), help="Port; the first free one from 8311.")
 @click.option("--lan", is_flag=True, help="Let other machines in the network in, with a code.")
+@click.option(
+    "--flights",
+    default=2000,
+    show_default=True,
+    type=click.IntRange(200, 20_000),
+    help="Flights simulated for a full answer; fewer for a slow machine.",
+)
 @click.option("--no-open", is_flag=True, help="Do not open the browser.")
-def run(folder: Path, port: int | None, lan: bool, no_open: bool) -> int:
+def run(folder: Path, port: int | None, lan: bool, flights: int, no_open: bool) -> int:
     """Serve the page until Ctrl-C."""
     progress.ready_kernel()
     try:
-        named(QUESTION.function)(
-            folder.resolve(), port, lan, not no_open, lambda words: click.echo(words, err=True)
-        )
+        say = partial(click.echo, err=True)
+        named(QUESTION.function)(folder.resolve(), port, lan, not no_open, say, flights)
     except OSError as error:
         raise BadInputError(
             {
