@@ -36,12 +36,16 @@ class Sheet:
         return entries
 
 
+FLIGHTS = 400  # of a full answer; the default would only take longer
+
+
 class Page:
     """The application of one project folder, spoken to without a server."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.client = TestClient(make_app(folder, 8311), base_url=HERE, headers={"origin": HERE})
+        app = make_app(folder, 8311, flights=FLIGHTS)
+        self.client = TestClient(app, base_url=HERE, headers={"origin": HERE})
 
     def get(self, path: str) -> Sheet:
         return Sheet(self.client.get(path))
