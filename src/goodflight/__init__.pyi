@@ -9,6 +9,7 @@ from goodflight.interface import printout as printout
 from goodflight.interface import restore as restore
 from goodflight.interface import serve as serve
 from goodflight.interface import versions as versions
+from goodflight.studies.bench.stamps import stamp as stamp
 from goodflight.studies.bench.steps import assembly_order as order
 from goodflight.studies.questions.ballast import ballast as ballast
 from goodflight.studies.questions.delay import delay as delay
@@ -41,6 +42,7 @@ __all__ = [
     "rows",
     "separation",
     "serve",
+    "stamp",
     "versions",
     "weigh",
 ]

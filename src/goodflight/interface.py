@@ -4,6 +4,7 @@ The other functions of `goodflight` are the studies themselves, as the commands 
 """
 
 from collections.abc import Callable, Mapping
+from datetime import date
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -106,7 +107,9 @@ def new(folder: str | Path, answers: Mapping[str, str] = MappingProxyType({})) -
     return load(folder)
 
 
-def draw(project: Project, plan: str | None = None, units: str = "metric") -> str:
+def draw(
+    project: Project, plan: str | None = None, units: str = "metric", day: str | None = None
+) -> str:
     """Draw the rocket of a plan to scale: stations, CG, CP, margin; `layout` has the figures.
 
     Parameters
@@ -114,6 +117,7 @@ def draw(project: Project, plan: str | None = None, units: str = "metric") -> st
     project : Project - from `load`. [-]
     plan : str or None - name of the plan; None takes the first. [-]
     units : str - "metric" or "imperial". [-]
+    day : str or None - in the title block; None = today, "" = neither day nor stamp. [-]
 
     Returns
     -------
@@ -132,24 +136,27 @@ def draw(project: Project, plan: str | None = None, units: str = "metric") -> st
     from goodflight.outputs.drawing.svg import drawing_svg
     from goodflight.studies.questions.layout import layout
 
-    return drawing_svg(layout(project, plan), units)
+    made_on = date.today().isoformat() if day is None else day
+    return drawing_svg(layout(project, plan), units, day=made_on)
 
 
 def printout(
     project: Project, what: str = "templates", kind: str = "pdf", plan: str | None = None,
     paper: str = "a4", scale: "Scale | None" = None, cut_lines: bool = False,
+    day: str | None = None,
 ) -> "Made":  # fmt: skip
-    """Make a file of the workbench: templates, fin guides, cut list, packing, build book.
+    """Make a file of the workbench: templates, fin guides, cut list, packing, labels, build book.
 
     Parameters
     ----------
     project : Project - from `load`. [-]
-    what : str - "templates", "guides", "cutlist", "packing" or "book". [-]
+    what : str - "templates", "guides", "cutlist", "packing", "labels" or "book". [-]
     kind : str - "pdf"; "svg" or "dxf" but for the book; "stl" or "3mf" of the guides. [-]
     plan : str or None - whose rocket; None takes the first. [-]
     paper : str - of a PDF: "a4" or "letter". [-]
     scale : Scale or None - correction measured on a first print; None prints 1:1. [-]
     cut_lines : bool - SVG and DXF: lines moved out by half the kerf. [-]
+    day : str or None - in the foot of every sheet of a PDF; None = today, "" = no foot. [-]
 
     Returns
     -------
@@ -171,7 +178,8 @@ def printout(
     from goodflight.studies.bench.answers import answer
 
     found = answer(project, what, kind in SOLIDS, plan)
-    return make(found, Request(kind, paper, scale or Scale(), cut_lines))
+    made_on = date.today().isoformat() if day is None else day
+    return make(found, Request(kind, paper, scale or Scale(), cut_lines, made_on))
 
 
 def serve(

@@ -84,6 +84,8 @@ ASKED = [
     ("versions", [], "versions", "version"),
     ("rows", [], "rows", "row reference"),
     ("weigh", FLOWN, "weigh", ""),
+    ("stamp", [], "stamp", ""),
+    ("print", ["--what", "labels"], "print: templates, packing, flat guides", "template"),
     ("ballast", [*FLOWN, "--margin", "2.4"], "ballast", ""),
 ]
 

@@ -20,7 +20,7 @@ HERE = "http://127.0.0.1:8311"
 
 @pytest.fixture
 def page(folder: Path) -> TestClient:
-    return TestClient(make_app(folder, 8311), base_url=HERE, headers={"origin": HERE})
+    return TestClient(make_app(folder, 8311, flights=200), base_url=HERE, headers={"origin": HERE})
 
 
 def form_of(text: str) -> dict[str, str]:
@@ -118,3 +118,15 @@ def test_every_instrument_of_a_quantity_has_a_drawing() -> None:
     assert found - set(KINDS) == set()
     for kind in SAID:
         assert drawing_of(next(i for i, k in KINDS.items() if k == kind)).startswith("<svg")
+
+
+def test_sheets_are_printed_and_asked_about(page: TestClient) -> None:
+    text = page.get("/scale").text
+    assert "out of date since the last weighing" in text
+    made = page.get("/paper/labels.pdf?plan=morning")
+    assert made.status_code == 200 and made.content[:5] == b"%PDF-"
+    assert page.get("/paper/nothing.pdf").status_code == 404
+    now = re.findall(r"figures ([0-9A-F]{4} [0-9A-F]{4})", text)[-1]
+    assert "still holds: labels" in page.get(f"/scale?stamp={now.lower()}").text
+    assert "printed from other figures" in page.get("/scale?plan=morning&stamp=00000000").text
+    assert "foot of the sheet" in page.get("/scale?stamp=what").text

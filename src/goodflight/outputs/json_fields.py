@@ -260,7 +260,8 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
     },
     "print": {
         "file": "where it was saved",
-        "what": "templates, guides, cutlist, packing or book; the fields of each follow",
+        "what": "templates, guides, cutlist, packing, labels or book; the fields of each follow",
+        "stamp": "mark of the figures it shows; see `stamp`",
     },
     "print: templates, packing, flat guides": {
         "rocket": "name of the rocket",

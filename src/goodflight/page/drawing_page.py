@@ -1,5 +1,6 @@
 """The drawing page: the rocket to scale, its parts list, its plan, and a motor brought in."""
 
+from datetime import date
 from typing import Any
 
 from markupsafe import Markup
@@ -36,8 +37,9 @@ async def show(
     above: dict[str, Any] = {}
     try:
         above = await state.workers.in_thread(lambda: what_if.head(request))
-        above["wide"] = drawing_svg(above["layout"], units, "wide")
-        above["narrow"] = drawing_svg(above["layout"], units, "narrow")
+        day = date.today().isoformat()
+        above["wide"] = drawing_svg(above["layout"], units, "wide", day)
+        above["narrow"] = drawing_svg(above["layout"], units, "narrow", day)
     except StudyRefused as refusal:  # the files are sound, the rocket cannot be flown
         above = {"words": str(refusal)}
         status = 422 if status == 200 else status

@@ -8,9 +8,12 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from goodflight.outputs.bench.files import Request as Sheets
+from goodflight.outputs.bench.files import make
 from goodflight.outputs.scale import ballast_text, text
 from goodflight.outputs.scale.instruments import drawing_of, instrument_svg
 from goodflight.outputs.scale.picture import state_svg
+from goodflight.outputs.scale.stamp_text import answer_words
 from goodflight.page import forms, room
 from goodflight.page.navigation import Page
 from goodflight.page.view import address, page, plan_of
@@ -20,12 +23,18 @@ from goodflight.project.parts.buttons import ButtonsTable
 from goodflight.project.weighing_checks import WHOLE
 from goodflight.project.weighing_entry import FILE, with_instrument
 from goodflight.quantity import QuantityError, parse
+from goodflight.studies.bench.answers import answer
+from goodflight.studies.bench.outlines import DoesNotFitError
+from goodflight.studies.bench.stamps import stamp
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.questions.ballast import USUAL_CAL, ballast, setting_of
 from goodflight.studies.questions.scale import entered, weigh
 from goodflight.studies.refusal import StudyRefused
 
-FLIGHTS: Final = 1000
+PAPERS: Final = {
+    "labels": "labels for the rocket", "templates": "templates", "book": "build book",
+    "guides": "fin guide", "cutlist": "cut list", "packing": "packing",
+}  # fmt: skip
 KEYS: Final = (
     "motor", "mass", "balance", "swing.spacing", "swing.wires", "swing.period", "instrument",
     "date",
@@ -44,14 +53,16 @@ async def _show(
     state = room.of(request)
     project, plan = state.store.sound(), plan_of(request, state.store)
     files = inputs_hash(project)
-    more: dict[str, Any] = {"study": None, "words": "", "asked": "", "unread": "", "ballast": None}
+    more: dict[str, Any] = {"study": None, "words": "", "asked": "", "unread": "", "ballast": None,
+                            "stamp": "", "stamp_told": ""}  # fmt: skip
     try:
         more["study"] = await state.workers.in_thread(
             lambda: state.answers.of_project(
-                files, "scale", plan, lambda: weigh(project, plan, FLIGHTS)
+                files, "scale", plan, lambda: weigh(project, plan, state.answers.flights)
             )
         )
         more |= await state.workers.in_thread(lambda: _ballast(request, project, plan))
+        more |= await state.workers.in_thread(lambda: _stamp(request, project))
     except StudyRefused as refusal:  # what stands in the file contradicts itself
         more["words"], status = str(refusal), 422
     on = _ticked(project, plan, texts)
@@ -61,7 +72,8 @@ async def _show(
                 motors=sorted(project.motors), names=_on_a_scale(project),
                 flown=_flown(project, plan), today=date.today().isoformat(),
                 instruments=[each.name for each in project.weighings.instrument],
-                told_next=text.worth_words, sentence=text.sentence, told_ballast=ballast_text,
+                told_next=text.worth_words, told_sheet=text.sheet_words, strips=text.STRIPS,
+                papers=PAPERS, sentence=text.sentence, told_ballast=ballast_text,
                 setting=setting_of, usual=f"{USUAL_CAL:g} cal",
                 instrument=lambda kind: Markup(instrument_svg(kind)),
                 drawing=lambda name: Markup(drawing_of(name)))  # fmt: skip
@@ -76,11 +88,49 @@ def _ballast(request: Request, project: Project, plan: str | None) -> dict[str, 
     try:
         margin = parse(asked, "calibre").value
         found = state.answers.of_project(
-            files, "ballast", plan, lambda: ballast(project, plan, margin, FLIGHTS), margin=asked
+            files,
+            "ballast",
+            plan,
+            lambda: ballast(project, plan, margin, state.answers.flights),
+            margin=asked,
         )
     except (QuantityError, StudyRefused) as refusal:
         return {"asked": asked, "unread": str(refusal)}
     return {"asked": asked, "ballast": found}
+
+
+def _stamp(request: Request, project: Project) -> dict[str, str]:
+    """Whether a sheet still holds, from the stamp that the address asks about."""
+    asked = request.query_params.get("stamp", "").strip()
+    if not asked:
+        return {}
+    state = room.of(request)
+    try:
+        found = state.answers.of_project(
+            inputs_hash(project), "stamp", None, lambda: stamp(project, None, asked), stamp=asked
+        )
+    except (StudyRefused, DoesNotFitError) as refusal:
+        return {"stamp": asked, "stamp_told": str(refusal)}
+    return {"stamp": asked, "stamp_told": answer_words(found)}
+
+
+async def paper(request: Request) -> Response:
+    """One sheet as a PDF, made now."""
+    state, what = room.of(request), request.path_params["what"]
+    if what not in PAPERS:
+        return room.refused(request, "There is no such sheet to print.", 404, "Not printed")
+    project, plan = state.store.sound(), plan_of(request, state.store)
+    day = date.today().isoformat()
+
+    def made() -> bytes:
+        return make(answer(project, what, plan=plan), Sheets(day=day)).content
+
+    try:
+        content = await state.workers.in_thread(made)
+    except (StudyRefused, DoesNotFitError) as refusal:
+        return room.refused(request, str(refusal), 422, "Not printed")
+    head = {"content-disposition": f'inline; filename="{what}.pdf"'}
+    return Response(content, media_type="application/pdf", headers=head)
 
 
 def _pictures(
@@ -155,4 +205,8 @@ def _ticked(project: Project, plan: str | None, texts: dict[str, str]) -> set[st
 
 
 PAGE = Page("scale", "Scale", 25)
-ROUTES = (Route("/scale", get), Route("/weigh", enter, methods=["POST"]))
+ROUTES = (
+    Route("/scale", get),
+    Route("/weigh", enter, methods=["POST"]),
+    Route("/paper/{what}.pdf", paper),
+)

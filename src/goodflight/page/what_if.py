@@ -1,5 +1,6 @@
 """What if: what is tried on every page, answered at once with few flights, then with all."""
 
+from datetime import date
 from itertools import groupby
 from typing import Any
 
@@ -71,8 +72,9 @@ def fragments(request: Request, ledger: Ledger, full: bool) -> dict[str, str]:
     context = {**common(request, state.store, page), **answer(request, ledger, full)}
     names = parts_of(page)
     if "prints" in names:
-        context["wide"] = drawing_svg(context["layout"], units, "wide")
-        context["narrow"] = drawing_svg(context["layout"], units, "narrow")
+        day = date.today().isoformat()
+        context["wide"] = drawing_svg(context["layout"], units, "wide", day)
+        context["narrow"] = drawing_svg(context["layout"], units, "narrow", day)
     if "controls" in request.query_params:
         names = (*names, "controls")
     return {name: piece(f"_{name}.html", context) for name in names}

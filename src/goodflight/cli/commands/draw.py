@@ -1,5 +1,6 @@
 """`goodflight draw`: the rocket as a drawing."""
 
+from datetime import date
 from pathlib import Path
 
 import click
@@ -17,8 +18,9 @@ from goodflight.cli.shell import write_file
 def run(folder: Path, plan: str | None, out: Path | None, units: str, as_json: bool) -> int:
     """Draw the rocket of a plan into a file."""
     layout = named("studies.questions.layout:layout")(loaded(folder, plan), plan)
+    today = date.today().isoformat()
     target = out or Path(f"{folder.resolve().name}.svg")
-    write_file(target, named("outputs.drawing.svg:drawing_svg")(layout, units))
+    write_file(target, named("outputs.drawing.svg:drawing_svg")(layout, units, day=today))
     if as_json:
         say_json(named(QUESTION.record)(layout) | {"file": str(target)})
     else:

@@ -1,4 +1,4 @@
-"""`goodflight print`: templates, guides, lists, book."""
+"""`goodflight print`: templates, guides, lists, labels, book."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,7 +12,7 @@ from goodflight.cli.shell import refused, write_bytes
 if TYPE_CHECKING:
     from goodflight.outputs.bench.paper import Scale
 
-WHAT = ("templates", "guides", "cutlist", "packing", "book")
+WHAT = ("templates", "guides", "cutlist", "packing", "labels", "book")
 FORMATS = ("pdf", "svg", "dxf", "stl", "3mf")
 
 
@@ -87,7 +87,7 @@ def run(
 QUESTION = Question(
     name="print",
     place=90,
-    help="True-size templates, fin guides, cut list, packing, build book.",
+    help="True-size templates, fin guides, cuts, packing, labels, build book.",
     asks="What do I cut, print, buy, pack? Which guide holds the fins straight?",
     how="print DIR --what ...",
     function="interface:printout",

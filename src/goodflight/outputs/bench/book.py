@@ -35,13 +35,16 @@ CHECKS: Final = (
 )  # fmt: skip
 
 
-def build_book(book: Book, paper: str = "a4", scale: Scale | None = None) -> bytes:
+def build_book(
+    book: Book, paper: str = "a4", scale: Scale | None = None, foot: Sequence[str] = ()
+) -> bytes:
     """The whole build book.
 
     Parameters
         book : Book - studies' answers. [-]
         paper : str - "a4" or "letter". [-]
         scale : Scale or None - printer correction for the true-size sheets. [-]
+        foot : sequence of str - lines for the foot of every sheet: day, stamp. [-]
     Returns
         pdf : bytes - one file, templates at 1:1 at its end. [-]
     Raises
@@ -54,35 +57,46 @@ def build_book(book: Book, paper: str = "a4", scale: Scale | None = None) -> byt
         none
     """
     scale = scale or Scale()
-    who = (book.rocket, book.invented)
+    who, number = (book.rocket, book.invented), parts.stamped(NUMBER, foot)
     head = TemplateSet(book.rocket, "build book", (), book.invented)
     overviews = [reduced(each.template(), 0.17) for each in book.cuts.sheets]
     overview_set = TemplateSet(book.rocket, "build book", (), book.invented)
     drawn = [
-        *drawn_sheets(overview_set, (book.drawing,), paper, None),
-        flow_sheets(*who, paper, "Cautions and parts", [_cautions(book), _parts(book.parts)]),
-        flow_sheets(*who, paper, "Cut list and what to buy", list_blocks(book.cuts)),
-        *drawn_sheets(overview_set, overviews, paper, None),
-        flow_sheets(*who, paper, "Order of assembly", [_order(book.order)]),
-        *drawn_sheets(overview_set, book.packing, paper, None),
-        flow_sheets(*who, paper, "Before the flight", [_unseen()]),
-        *drawn_sheets(book.templates, book.templates.templates, paper, scale),
+        *drawn_sheets(overview_set, (book.drawing,), paper, None, number),
+        flow_sheets(
+            *who, paper, "Cautions and parts", [_cautions(book), _parts(book.parts)], number
+        ),
+        flow_sheets(*who, paper, "Cut list and what to buy", list_blocks(book.cuts), number),
+        *drawn_sheets(overview_set, overviews, paper, None, number),
+        flow_sheets(*who, paper, "Order of assembly", [_order(book.order)], number),
+        *drawn_sheets(overview_set, book.packing, paper, None, number),
+        flow_sheets(*who, paper, "Before the flight", [_unseen()], number),
+        *drawn_sheets(book.templates, book.templates.templates, paper, scale, number),
     ]
     if book.guides is not None:
-        drawn += drawn_sheets(book.guides, book.guides.templates, paper, scale)
+        drawn += drawn_sheets(book.guides, book.guides.templates, paper, scale, number)
     return compiled(document_head(head) + parts.PREAMBLE + "\n".join(drawn))
 
 
 def drawn_sheets(
-    of: TemplateSet, templates: Sequence[Template], paper: str, scale: Scale | None
+    of: TemplateSet,
+    templates: Sequence[Template],
+    paper: str,
+    scale: Scale | None,
+    number: str = NUMBER,
 ) -> list[str]:
     """Drawn pages; without a scale they are overviews, not to be measured."""
     pages = pages_for(templates, paper, scale)
-    return [sheet(of, page, scale, NUMBER) for page in pages]
+    return [sheet(of, page, scale, number) for page in pages]
 
 
 def flow_sheets(
-    rocket: str, invented: bool, paper: str, subject: str, blocks: Sequence[str]
+    rocket: str,
+    invented: bool,
+    paper: str,
+    subject: str,
+    blocks: Sequence[str],
+    number: str = NUMBER,
 ) -> str:
     """Running text and tables over as many sheets as they take."""
     width, height = PAPERS[paper]
@@ -90,7 +104,7 @@ def flow_sheets(
     ground = "\n".join(
         [
             parts.border(width, height),
-            parts.title_block(width, height, (rocket, subject, use), NUMBER),
+            parts.title_block(width, height, (rocket, subject, use), number),
         ]
     )
     body = "\n\n".join(blocks)

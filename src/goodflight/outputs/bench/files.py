@@ -1,5 +1,6 @@
 """One answer of the workbench as one file: which formats it has, and what is said about it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
@@ -15,12 +16,14 @@ from goodflight.studies.bench.answers import Answer, Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.guide_parts import PrintedGuide, for_cutter
 from goodflight.studies.bench.shapes import Template, TemplateSet
+from goodflight.studies.bench.stamp import stamp_of
 
 ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "templates": ("pdf", "svg", "dxf"),
     "guides": ("pdf", "svg", "dxf", "stl", "3mf"),
     "cutlist": ("pdf", "svg", "dxf"),
     "packing": ("pdf", "svg", "dxf"),
+    "labels": ("pdf", "svg", "dxf"),
     "book": ("pdf",),
 }
 SOLIDS: Final = ("stl", "3mf")
@@ -34,6 +37,7 @@ class Request:
     paper: str = "a4"
     scale: Scale = field(default_factory=Scale)
     cut_lines: bool = False  # SVG and DXF: moved out by half the kerf
+    day: str = ""  # of the print, for the foot of a sheet; empty: no foot
 
 
 @dataclass(frozen=True)
@@ -57,29 +61,38 @@ def make(answer: Answer, request: Request) -> Made:
     -------
     made : Made - the file, a summary, and the same as data. [-]
     """
+    stamp = stamp_of(answer)
+    foot = foot_of(stamp, request.day)
     if isinstance(answer, Book):
-        content = build_book(answer, request.paper, request.scale)
+        content = build_book(answer, request.paper, request.scale, foot)
         summary = f"{answer.rocket}: build book with {len(answer.order.steps)} steps"
-        return Made(content, summary, {"rocket": answer.rocket, "steps": len(answer.order.steps)})
-    if isinstance(answer, CutList):
-        return _cut_list(answer, request)
-    if isinstance(answer, PrintedGuide):
-        return _printed(answer, request)
-    return _templates(answer, request)
+        made = Made(content, summary, {"rocket": answer.rocket, "steps": len(answer.order.steps)})
+    elif isinstance(answer, CutList):
+        made = _cut_list(answer, request, foot)
+    elif isinstance(answer, PrintedGuide):
+        made = _printed(answer, request)
+    else:
+        made = _templates(answer, request, foot)
+    return replace(made, record={**made.record, "stamp": stamp})
 
 
-def _templates(of: TemplateSet, request: Request) -> Made:
+def foot_of(stamp: str, day: str) -> tuple[str, ...]:
+    """The lines in the foot of a sheet: the day it was made, the stamp of its figures."""
+    return (f"made {day}", f"figures {stamp}") if day else ()
+
+
+def _templates(of: TemplateSet, request: Request, foot: Sequence[str]) -> Made:
     rows = [_row(t) for t in of.templates]
     notes = [note for t in of.templates if t.key == "guide-assembly" for note in t.notes]
     words = f"{of.rocket}, {of.subject}: {len(rows)} drawings"
     summary = "\n".join([words, *of.notes, *notes])
     record = {"rocket": of.rocket, "templates": rows, "notes": [*of.notes, *notes]}
-    return Made(_written(of, request), summary, record)
+    return Made(_written(of, request, foot), summary, record)
 
 
-def _written(of: TemplateSet, request: Request) -> bytes:
+def _written(of: TemplateSet, request: Request, foot: Sequence[str]) -> bytes:
     if request.kind == "pdf":
-        return template_pdf(of, request.paper, request.scale)
+        return template_pdf(of, request.paper, request.scale, foot)
     if request.cut_lines:
         of = replace(of, templates=tuple(for_cutter(t, of.kerf_m) for t in of.templates))
     text = template_svg(of) if request.kind == "svg" else template_dxf(of)
@@ -118,13 +131,13 @@ def _printed(guide: PrintedGuide, request: Request) -> Made:
     return Made(content, summary, record)
 
 
-def _cut_list(cuts: CutList, request: Request) -> Made:
+def _cut_list(cuts: CutList, request: Request, foot: Sequence[str]) -> Made:
     if request.kind == "pdf":
-        content = list_pdf(cuts, request.paper)
+        content = list_pdf(cuts, request.paper, foot)
     else:
         drawn = tuple(each.template() for each in cuts.sheets)
         sheets = TemplateSet(cuts.rocket, "cut sheets", drawn, cuts.invented, (), cuts.kerf_m)
-        content = _written(sheets, request)
+        content = _written(sheets, request, foot)
     summary = f"{cuts.rocket}: {len(cuts.cuts)} pieces to cut, {len(cuts.sheets)} sheets"
     record = {
         "rocket": cuts.rocket,

@@ -1,5 +1,7 @@
 """Cut list, what to buy and reduced cut sheets as a short PDF."""
 
+from collections.abc import Sequence
+
 from goodflight.outputs.bench import book as b
 from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.pdf import compiled, document_head
@@ -8,12 +10,13 @@ from goodflight.studies.bench.section import reduced
 from goodflight.studies.bench.shapes import TemplateSet
 
 
-def list_pdf(cuts: CutList, paper: str = "a4") -> bytes:
+def list_pdf(cuts: CutList, paper: str = "a4", foot: Sequence[str] = ()) -> bytes:
     """Lists and overviews; the sheets at 1:1 are in the SVG and DXF of the same command."""
     of = TemplateSet(cuts.rocket, "cut list", (), cuts.invented)
-    words = b.list_blocks(cuts)
+    words, number = b.list_blocks(cuts), parts.stamped(b.NUMBER, foot)
+    overviews = [reduced(each.template(), 0.17) for each in cuts.sheets]
     drawn = [
-        b.flow_sheets(cuts.rocket, cuts.invented, paper, "Cut list and what to buy", words),
-        *b.drawn_sheets(of, [reduced(each.template(), 0.17) for each in cuts.sheets], paper, None),
+        b.flow_sheets(cuts.rocket, cuts.invented, paper, "Cut list and what to buy", words, number),
+        *b.drawn_sheets(of, overviews, paper, None, number),
     ]
     return compiled(document_head(of) + parts.PREAMBLE + "\n".join(drawn))

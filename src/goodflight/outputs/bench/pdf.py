@@ -1,5 +1,6 @@
 """Templates as a true-size PDF: a first page that says how to use it, then the sheets."""
 
+from collections.abc import Sequence
 from importlib.resources import files
 
 from goodflight.outputs.bench import sheet_parts as parts
@@ -17,13 +18,16 @@ def compiled(markup: str) -> bytes:
     return typst.compile(markup.encode("utf-8"), font_paths=fonts, format="pdf")
 
 
-def template_pdf(of: TemplateSet, paper: str = "a4", scale: Scale | None = None) -> bytes:
+def template_pdf(
+    of: TemplateSet, paper: str = "a4", scale: Scale | None = None, foot: Sequence[str] = ()
+) -> bytes:
     """All templates of a set at 1:1 on A4 or Letter.
 
     Parameters
         of : TemplateSet - what to print. [m]
         paper : str - "a4" or "letter". [-]
         scale : Scale or None - printer correction from the measured check bars. [-]
+        foot : sequence of str - lines for the foot of every sheet: day, stamp. [-]
     Returns
         pdf : bytes - the file. [-]
     Raises
@@ -38,9 +42,10 @@ def template_pdf(of: TemplateSet, paper: str = "a4", scale: Scale | None = None)
     """
     scale = scale or Scale()
     pages = pages_for(of.templates, paper, scale)
-    sheets = [cover(of, pages, paper, scale)]
+    sheets = [cover(of, pages, paper, scale, foot)]
     for number, page in enumerate(pages, 2):
-        sheets.append(sheet(of, page, scale, f"sheet {number} of {len(pages) + 1}"))
+        words = parts.stamped(f"sheet {number} of {len(pages) + 1}", foot)
+        sheets.append(sheet(of, page, scale, words))
     return compiled(f"{document_head(of)}{parts.PREAMBLE}" + "\n#pagebreak()\n".join(sheets))
 
 
@@ -113,7 +118,19 @@ def _rows(of: TemplateSet, pages: tuple[Page, ...]) -> str:
     return ",\n".join(cells)
 
 
-def cover(of: TemplateSet, pages: tuple[Page, ...], paper: str, scale: Scale) -> str:
+def still_good(foot: Sequence[str]) -> tuple[str, ...]:
+    """How to ask whether a stamped sheet still holds."""
+    if not foot:
+        return ()
+    return (
+        "The stamp in the foot marks the figures these sheets were made from. When the rocket was "
+        "weighed or changed since, ask: goodflight stamp DIR, or the page Scale.",
+    )
+
+
+def cover(
+    of: TemplateSet, pages: tuple[Page, ...], paper: str, scale: Scale, foot: Sequence[str] = ()
+) -> str:
     """First page: print at 100 %, measure the bars, what is on which sheet."""
     width, height = PAPERS[paper]
     first = Page(width, height, of.subject, ())
@@ -136,7 +153,7 @@ def cover(of: TemplateSet, pages: tuple[Page, ...], paper: str, scale: Scale) ->
     body = "\n".join(
         [
             f"#text(size: 14pt, weight: 600)[{text(of.rocket)}: {text(of.subject)}]\n",
-            *(f"{text(each)}\n" for each in (use, joins, *of.notes)),
+            *(f"{text(each)}\n" for each in (use, joins, *still_good(foot), *of.notes)),
             "#v(2mm)",
             "#table(columns: (auto, 2fr, 1.6fr, 3fr), stroke: hair, inset: 1.4mm, ",
             "table.header([sheet], [template], [check on paper], [how]),",
@@ -154,7 +171,7 @@ def cover(of: TemplateSet, pages: tuple[Page, ...], paper: str, scale: Scale) ->
                 width,
                 height,
                 (of.rocket, of.subject, "how to use these sheets"),
-                f"sheet 1 of {len(pages) + 1}",
+                parts.stamped(f"sheet 1 of {len(pages) + 1}", foot),
             ),
             "]",
         ]

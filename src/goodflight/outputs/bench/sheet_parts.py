@@ -1,6 +1,7 @@
 """The sheet round a template: border with zone ticks, check bars, seams, title block, page map."""
 
 import string
+from collections.abc import Sequence
 from math import pi
 from typing import Final
 
@@ -116,6 +117,12 @@ def page_map(page: Page, right: float, low: float) -> str:
                 f"fill: {fill}, stroke: 0.13mm + black))"
             )
     return "\n".join(found)
+
+
+def stamped(number: str, foot: Sequence[str]) -> str:
+    """The sheet's number (markup), and below it the day and the stamp of its figures."""
+    rows = [f"#soft(text(size: 7.5pt)[{text(each)}])" for each in foot]
+    return " \\ ".join([number, *rows])
 
 
 def title_block(width: float, height: float, rows: tuple[str, str, str], number: str) -> str:

@@ -99,9 +99,10 @@ def draw_key(sheet: Sheet, corner: tuple[float, float], units: str) -> None:
     )  # fmt: skip
 
 
-def title_height(layout: Layout) -> float:
+def title_height(layout: Layout, foot: str = "") -> float:
     """Height that the title block takes."""
-    return 24.0 * 6 + (20.0 if layout.invented else 0.0) + 42.0
+    small_rows = (1 if layout.invented else 0) + (1 if foot else 0)
+    return 24.0 * 6 + 20.0 * small_rows + 42.0
 
 
 def margins(layout: Layout, units: str) -> tuple[str, str]:
@@ -114,8 +115,8 @@ def margins(layout: Layout, units: str) -> tuple[str, str]:
     return f"margin {flown}, short form {short}", f"in a gust of {angle}: {gust}"
 
 
-def draw_title(sheet: Sheet, layout: Layout, box: Box, units: str) -> None:
-    """Rocket, what is drawn, state of knowledge, mass and margin, caution."""
+def draw_title(sheet: Sheet, layout: Layout, box: Box, units: str, foot: str = "") -> None:
+    """Rocket, what is drawn, state of knowledge, mass and margin, day and stamp, caution."""
     sheet.rectangle(box, "ink thin", "var(--paper)")
     mass = show(layout.liftoff_mass_kg, "mass", units, 4, "g" if units == "metric" else "oz")
     rows = [
@@ -127,6 +128,8 @@ def draw_title(sheet: Sheet, layout: Layout, box: Box, units: str) -> None:
     ]  # fmt: skip
     if layout.invented:
         rows.append(("rocket, motors and field are invented", "soft", 12.0))
+    if foot:
+        rows.append((foot, "soft", 12.0))
     y, room = box.top, box.right - box.left - 20
     for words, style, size in rows:
         height = 20.0 if size == 12.0 else 24.0

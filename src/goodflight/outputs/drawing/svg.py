@@ -24,6 +24,7 @@ from goodflight.outputs.drawing.sheet import (
 )
 from goodflight.outputs.drawing.side import Side, draw_balloons, draw_side, items_of
 from goodflight.quantity import show
+from goodflight.studies.bench.stamp import stamp_of
 from goodflight.studies.questions.layout import Layout
 
 Shape = Literal["wide", "narrow"]
@@ -33,9 +34,12 @@ BALLOONS_AT = 66.0
 INSIDE = 22.0  # from the frame to what is drawn
 
 
-def drawing_svg(layout: Layout, units: str = "metric", shape: Shape = "wide") -> str:
-    """The sheet as SVG text; the same layout gives the same text."""
-    sheet = drawing_sheet(layout, units, shape)
+def drawing_svg(layout: Layout, units: str = "metric", shape: Shape = "wide", day: str = "") -> str:
+    """The sheet as SVG text; the same layout gives the same text.
+
+    With a day, it stands in the title block beside the stamp of the figures.
+    """
+    sheet = drawing_sheet(layout, units, shape, day)
     margin = show(layout.margin_liftoff_cal, "calibre", units)
     return sheet.svg(
         f"{layout.rocket}: side view and end view",
@@ -45,8 +49,11 @@ def drawing_svg(layout: Layout, units: str = "metric", shape: Shape = "wide") ->
     )
 
 
-def drawing_sheet(layout: Layout, units: str = "metric", shape: Shape = "wide") -> Sheet:
+def drawing_sheet(
+    layout: Layout, units: str = "metric", shape: Shape = "wide", day: str = ""
+) -> Sheet:
     """The sheet with everything drawn on it."""
+    foot = f"made {day}, figures {stamp_of(layout)}" if day else ""
     wide = shape == "wide"
     sheet = Sheet(1440.0 if wide else 430.0)
     left, right = FRAME + INSIDE, sheet.width - FRAME - INSIDE
@@ -69,17 +76,17 @@ def drawing_sheet(layout: Layout, units: str = "metric", shape: Shape = "wide") 
     if wide:
         centre = (right - END_REACH - 8, max(view.axis, 60 + reach * end_scale))
         end_low = draw_end(sheet, centre, end_scale, layout, units)
-        sheet.height = _lower_wide(sheet, layout, units, max(low + 20, end_low + 30))
+        sheet.height = _lower_wide(sheet, layout, units, foot, max(low + 20, end_low + 30))
     else:
         end_scale = 0.6 * END_REACH / reach
         centre = (sheet.width / 2, low + 20 + reach * end_scale)
         end_low = draw_end(sheet, centre, end_scale, layout, units)
-        sheet.height = _lower_narrow(sheet, layout, units, end_low + 40)
+        sheet.height = _lower_narrow(sheet, layout, units, foot, end_low + 40)
     draw_frame(sheet)
     return sheet
 
 
-def _lower_wide(sheet: Sheet, layout: Layout, units: str, top: float) -> float:
+def _lower_wide(sheet: Sheet, layout: Layout, units: str, foot: str, top: float) -> float:
     """Parts list at the left, title block at the right."""
     left, right = FRAME + INSIDE, sheet.width - FRAME
     title_width = 420.0
@@ -87,18 +94,20 @@ def _lower_wide(sheet: Sheet, layout: Layout, units: str, top: float) -> float:
         sheet, items_of(layout), (left, top), right - left - title_width - 10, units, 3
     )
     draw_key(sheet, (left, low + 16), units)
-    height = max(low + 58, top + title_height(layout) + 16) + FRAME
-    box = Box(right - title_width, height - FRAME - title_height(layout), right, height - FRAME)
-    draw_title(sheet, layout, box, units)
+    height = max(low + 58, top + title_height(layout, foot) + 16) + FRAME
+    box = Box(
+        right - title_width, height - FRAME - title_height(layout, foot), right, height - FRAME
+    )
+    draw_title(sheet, layout, box, units, foot)
     return height
 
 
-def _lower_narrow(sheet: Sheet, layout: Layout, units: str, top: float) -> float:
+def _lower_narrow(sheet: Sheet, layout: Layout, units: str, foot: str, top: float) -> float:
     """One below the other."""
     left, right = FRAME + 12, sheet.width - FRAME
     low = draw_parts(sheet, items_of(layout), (left, top), right - left + 6, units, 1)
     draw_key(sheet, (left, low + 16), units)
-    height = low + 58 + title_height(layout) + 26 + FRAME
-    box = Box(FRAME, height - FRAME - title_height(layout) - 14, right, height - FRAME)
-    draw_title(sheet, layout, box, units)
+    height = low + 58 + title_height(layout, foot) + 26 + FRAME
+    box = Box(FRAME, height - FRAME - title_height(layout, foot) - 14, right, height - FRAME)
+    draw_title(sheet, layout, box, units, foot)
     return height

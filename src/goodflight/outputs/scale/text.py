@@ -1,10 +1,17 @@
 """What was weighed, what does not add up, and what it changed, as text."""
 
+from typing import Final
+
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import percent
 from goodflight.quantity import show
 from goodflight.studies.questions.measuring import NextFigure
-from goodflight.studies.questions.scale import ScaleStudy
+from goodflight.studies.questions.scale import ScaleStudy, SheetNow
+
+STRIPS: Final = (
+    "Build book and station strips mark the CG too: they go with the drawing. Fin guides, cut list "
+    "and packing hold whatever is weighed."
+)
 
 
 def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
@@ -61,7 +68,10 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
         page.paragraph(next_words(figure_next), indent=2, first="· ")
     page.paragraph(study.stop.told(units))
     page.blank()
-    page.paragraph("Sheets printed before a weighing stand on the old figures: print them again.")
+    page.rule("Printed sheets")
+    for sheet in study.sheets:
+        page.paragraph(sheet_words(sheet), indent=2, first="· ")
+    page.paragraph(STRIPS + " Ask of any sheet: goodflight stamp DIR STAMP.")
     return page.render()
 
 
@@ -82,3 +92,16 @@ def next_words(each: NextFigure) -> str:
     """One figure to measure: what to do, with what, how long, what it is worth."""
     how = f"{each.how} ({each.instrument})" if each.instrument else each.how
     return f"{each.label}: {how or each.why_not}; {worth_words(each)}"
+
+
+def sheet_words(sheet: SheetNow) -> str:
+    """Whether the last weighing made a sheet out of date, and the stamp it carries now."""
+    now = f"figures {sheet.stamp}"
+    if not sheet.before:
+        return f"{sheet.what}: printed now it carries {now}"
+    if sheet.before == sheet.stamp:
+        return f"{sheet.what}: unchanged by the last weighing, {now}"
+    return (
+        f"{sheet.what}: out of date since the last weighing; throw away what carries "
+        f"{sheet.before}, print it again: {now}"
+    )

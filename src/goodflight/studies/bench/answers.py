@@ -1,4 +1,4 @@
-"""What the workbench can be asked of a project: templates, guides, cut list, packing, build book.
+"""What the workbench can be asked of a project: templates, guides, cuts, packing, labels, book.
 
 One question, one answer record; `goodflight.outputs.bench.files` turns each into a file.
 """
@@ -10,6 +10,7 @@ from goodflight.project import Project
 from goodflight.studies.bench.choices import choices_of
 from goodflight.studies.bench.cutlist import CutList, cut_list
 from goodflight.studies.bench.guide_parts import PrintedGuide
+from goodflight.studies.bench.labels import label_set
 from goodflight.studies.bench.order import Order
 from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.packing import packing_set
@@ -44,7 +45,7 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     Parameters
     ----------
     project : Project - as loaded. [-]
-    what : str - "templates", "guides", "cutlist", "packing" or "book". [-]
+    what : str - "templates", "guides", "cutlist", "packing", "labels" or "book". [-]
     printed : bool - of the guides: the piece to print instead of those of sheet. [-]
     plan : str or None - whose rocket; None takes the first. [-]
 
@@ -63,6 +64,8 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     if what == "packing":
         drawn = tuple(packing_set(project.rocket(plan=plan)))
         return TemplateSet(project.name, "packing", drawn, project.invented)
+    if what == "labels":
+        return label_set(project, plan)
     if what == "cutlist":
         return _cuts(project, all_flat(project, plan), plan)
     if what == "book":

@@ -21,8 +21,9 @@ from goodflight.physics.vehicle import MassItem, combine, fin_angles_rad, outer_
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.mass import kind_of, part_item
 from goodflight.project import Project
-from goodflight.studies.case.planned import Case, guides_of, motor_aft_m
+from goodflight.studies.case.planned import Case, Joint, guides_of, motor_aft_m
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.sampling import airframe
 from goodflight.studies.sampling.trials import nominal
 
 CP_MACH: Final = 0.3
@@ -147,7 +148,8 @@ def layout_of(case: Case) -> Layout:
     aft = profile.end_m if aft is None else aft
     case_item, grain = motor_case_item(case.motor, aft), grain_item(case.motor, aft)
     ready, empty = [*case.items, case_item, grain], [*case.items, case_item]
-    cg, cg_empty = balance(ready), balance(empty)
+    joint = case.uncertainty.joint
+    cg, cg_empty = balance(ready, joint), balance(empty, joint)
     cp = normal_force(case.tables, CP_MACH, 0.0).cp_m
     diameter = profile.reference_diameter_m
     guides = guides_of(case.rocket)
@@ -198,10 +200,25 @@ def gust_angle_rad(case: Case) -> float:
     return gust_incidence_rad(gust, speed)
 
 
-def balance(items: Sequence[MassItem]) -> Mark:
-    """Centre of gravity with its spread, to first order in the spreads of masses and places."""
+def balance(items: Sequence[MassItem], joint: Joint | None = None) -> Mark:
+    """Centre of gravity with its spread, to first order in the spreads of masses and places.
+
+    What was weighed together scatters together, as `joint` says: a weighed whole is known better
+    than the sum of its parts.
+    """
     whole = combine(items)
-    return Mark(whole.cg_m, whole.cg_sigma_m)
+    moved = {f"{airframe.mass.key}{item.name}": (item.station_m - whole.cg_m) * item.mass_sigma_kg
+             for item in items}  # fmt: skip
+    moved |= {
+        f"{airframe.balance.key}{item.name}": item.mass_kg * item.station_sigma_m for item in items
+    }
+    shared = () if joint is None else tuple(key for key in joint.keys if key in moved)
+    variance = sum(each**2 for key, each in moved.items() if key not in shared)
+    if joint is not None:
+        places = [joint.keys.index(key) for key in shared]
+        together = np.array([moved[key] for key in shared])
+        variance += float(together @ joint.correlation[np.ix_(places, places)] @ together)
+    return Mark(whole.cg_m, math.sqrt(max(variance, 0.0)) / whole.mass_kg)
 
 
 def _piece(part: p.Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> Piece:

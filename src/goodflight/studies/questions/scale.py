@@ -5,6 +5,7 @@ once from the design alone and once as weighed, so that what a weighing changed 
 """
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
@@ -12,6 +13,7 @@ from goodflight.physics.vehicle import combine
 from goodflight.project import Project, read_project
 from goodflight.project.bench_files import WeighingsFile
 from goodflight.project.weighing_entry import FILE, text_with
+from goodflight.studies.bench.stamps import of_weighing
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.case.weighed import DOUBTED, as_built
@@ -19,6 +21,7 @@ from goodflight.studies.case.weighed_model import NOT_ENTERED, AsBuilt, Reading
 from goodflight.studies.questions.layout import layout_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.measuring import NextFigure, next_of
+from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Ledger, Said, said
 
 _TOLD: Final = 2.0  # a difference of less than this many of the reading's errors is not told
@@ -78,6 +81,15 @@ class RowChanged:
 
 
 @dataclass(frozen=True)
+class SheetNow:
+    """One printed sheet that shows weighed figures, and what the last weighing made of it."""
+
+    what: Annotated[str, "drawing or labels"]
+    stamp: Annotated[str, "stamp of its figures as weighed"]
+    before: Annotated[str, "stamp before the last weighing; empty: nothing weighed, or refused"]
+
+
+@dataclass(frozen=True)
 class ScaleStudy:
     """What was weighed and what it changed."""
 
@@ -96,6 +108,7 @@ class ScaleStudy:
     chance_now: Annotated[float, "chance that a flight fails, as weighed"]
     next: Annotated[tuple[NextFigure, ...], "what to measure next, most for a minute's work first"]
     stop: Annotated[Said, "whether to go on measuring, in words"]
+    sheets: Annotated[tuple[SheetNow, ...], "printed sheets that show what was weighed"]
 
 
 def weigh(
@@ -142,6 +155,7 @@ def weigh(
         chance_now=now.chance,
         next=figures,
         stop=stop,
+        sheets=_sheets(project, plan),
     )
 
 
@@ -172,6 +186,19 @@ def entered(
     texts = {FILE: text_with(project, what, entries, without)}
     case_of(read_project({**project.texts, **texts}, project.root), plan)
     return texts
+
+
+def _sheets(project: Project, plan: str | None) -> tuple[SheetNow, ...]:
+    rows, before = project.weighings.weighing, dict[str, str]()
+    if rows:
+        earlier = project.weighings.model_copy(update={"weighing": rows[:-1]})
+        with suppress(StudyRefused):
+            old = of_weighing(replace(project, weighings=earlier), plan)
+            before = {each.what: each.stamp for each in old}
+    return tuple(
+        SheetNow(each.what, each.stamp, before.get(each.what, ""))
+        for each in of_weighing(project, plan)
+    )
 
 
 def _reading(reading: Reading) -> Weighed:
