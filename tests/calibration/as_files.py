@@ -3,7 +3,7 @@
 import json
 from math import pi
 
-from built import EDGE, PLY, WALL_KG_M3, Built, Canopy
+from built import EDGE, PLY, WALL_KG_M3, Built, Canopy, Cord
 
 from goodflight.physics.vehicle.separation import EDGES
 
@@ -97,7 +97,7 @@ def _tables(built: Built) -> list[str]:
             fore_anchor=tested(built.anchor_n, 0.1),
             aft_anchor=tested(built.anchor_n, 0.1),
             bulkhead=tested(built.bulkhead_n, 0.1),
-            fixed_joint=tested(built.fixed_n, 0.1),
+            fixed_joint=None if built.dual else tested(built.fixed_n, 0.1),
             edge=EDGE[built.wall],
             edge_strength=tested(edge, 0.1, "MPa"),
         )
@@ -111,10 +111,34 @@ def _tables(built: Built) -> list[str]:
             pack_pull="6 N ± 1 N measured",
         )
     )
+    if built.dual:
+        tables += _main_tables(built)
     if built.retention is not None:
         holds = None if built.retention_n is None else f"{built.retention_n:g} N label"
         tables.append(table("[retention]", kind=built.retention, holds=holds))
     return tables
+
+
+def _main_tables(built: Built) -> list[str]:
+    """The nose slides off its tube by its shoulder, held by pins; the charge is on the coupler."""
+    powder, blanket = built.main_powder_g, built.main_blanket_m2
+    return [
+        table(
+            "[main_separation]",
+            at=mm(built.nose_mm),
+            pull=None if built.main_pull_n is None else tested(built.main_pull_n, 0.1),
+            pins=built.main_pins or None,
+            clearance=f"{mm(built.clearance_mm)} ± 0.05 mm measured",
+            fore_anchor=tested(built.anchor_n, 0.1),
+            aft_anchor=tested(built.anchor_n, 0.1),
+            bulkhead=tested(built.bulkhead_n, 0.1),
+        ),
+        table(
+            "[main_charge]",
+            powder=None if powder is None else f"{powder:g} g ± 0.03 g measured",
+            blanket=None if blanket is None else f"{blanket:g} m2 measured",
+        ),
+    ]
 
 
 def _outer(built: Built) -> list[str]:
@@ -317,8 +341,8 @@ def _coupler(built: Built) -> list[str]:
     return parts
 
 
-def _canopy(built: Built, name: str, canopy: Canopy, at: float) -> str:
-    roll = built.packed * canopy.roll_mm(built.inner_mm)
+def _canopy(built: Built, name: str, canopy: Canopy, at: float, packed: float | None = None) -> str:
+    roll = (built.packed if packed is None else packed) * canopy.roll_mm(built.inner_mm)
     return part(
         "canopy",
         name,
@@ -334,14 +358,31 @@ def _canopy(built: Built, name: str, canopy: Canopy, at: float) -> str:
     )
 
 
+def _cord(built: Built, name: str, cord: Cord, at: float, packed: float) -> str:
+    section = pi / 4 * built.inner_mm**2 * 1e-6
+    stowed = packed * max(60.0, cord.mass_g * 1e-3 / 190.0 / section * 1e3)
+    return part(
+        "cord",
+        name,
+        station=mm(round(at)),
+        length=f"{cord.length_m:g} m",
+        strength=f"{cord.strength_n:g} N ± 5 % measured",
+        joint_efficiency=cord.joint,
+        elongation=cord.elongation,
+        stowed_length=mm(round(stowed)),
+        width=f"{cord.width_mm:g} mm measured",
+        canopy_at=f"{cord.length_m / 3:.2f} m",
+        leader=f"{cord.leader_m:g} m",
+        leader_strength=f"{cord.leader_n:g} N label",
+        mass=grams(cord.mass_g),
+    )
+
+
 def _gear(built: Built) -> list[str]:
     bore, shoulder = built.inner_mm, min(built.inner_mm, 100.0)
     engaged = built.coupler_mm / 2 if built.payload_mm else shoulder
     start = built.joint_mm + engaged
     room = built.length_mm - built.mount_mm - start - 10
-    stowed = built.packed * max(
-        60.0, built.cord.mass_g * 1e-3 / 190.0 / (pi / 4 * bore**2 * 1e-6) * 1e3
-    )
     wrap = 530.0 * built.blanket_m2
     parts = [
         part(
@@ -355,21 +396,7 @@ def _gear(built: Built) -> list[str]:
             holds=["blanket", "canopy", "cord", "links"],
         ),
         _canopy(built, "canopy", built.canopy, start + 20),
-        part(
-            "cord",
-            "cord",
-            station=mm(round(start + 40)),
-            length=f"{built.cord.length_m:g} m",
-            strength=f"{built.cord.strength_n:g} N ± 5 % measured",
-            joint_efficiency=built.cord.joint,
-            elongation=built.cord.elongation,
-            stowed_length=mm(round(stowed)),
-            width=f"{built.cord.width_mm:g} mm measured",
-            canopy_at=f"{built.cord.length_m / 3:.2f} m",
-            leader=f"{built.cord.leader_m:g} m",
-            leader_strength=f"{built.cord.leader_n:g} N label",
-            mass=grams(built.cord.mass_g),
-        ),
+        _cord(built, "cord", built.cord, start + 40, built.packed),
         added("blanket", "wrap", start + 30, 30, 0.45 * bore, wrap),
         added("links", "other", start + 60, 20, 15, 24.0),
     ]
@@ -385,11 +412,20 @@ def _gear(built: Built) -> list[str]:
                 inner_diameter=mm(bore),
                 vents=1,
                 vent_diameter="3 mm",
-                holds=["main", "main blanket"],
+                holds=["main", "main cord", "main blanket"],
             ),
-            _canopy(built, "main", built.main, front + 30),
-            added("main blanket", "wrap", front + 30, 30, 0.45 * bore, wrap),
+            _canopy(built, "main", built.main, front + 30, built.main_packed),
+            added(
+                "main blanket",
+                "wrap",
+                front + 30,
+                30,
+                0.45 * bore,
+                530.0 * (built.main_blanket_m2 or 0.1),
+            ),
         ]
+        if built.main_cord is not None:
+            parts.append(_cord(built, "main cord", built.main_cord, front + 60, built.main_packed))
     return parts
 
 

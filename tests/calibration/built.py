@@ -130,6 +130,12 @@ class Built:
     main: Canopy | None = None
     main_height_m: float = 150.0
     wired_wrong: bool = False  # the main's charge fires first
+    main_cord: Cord | None = None
+    main_powder_g: float | None = None
+    main_pins: int = 3
+    main_pull_n: float | None = 15.0  # nose in its tube, pins out
+    main_blanket_m2: float | None = None
+    main_packed: float = 1.0  # factor on the packed lengths in the main's bay
     powder_g: float | None = None  # fired by the altimeter
     ballast_g: float = 0.0
     payload_g: float = 0.0  # altimeter, battery, sled

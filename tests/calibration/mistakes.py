@@ -234,6 +234,7 @@ MISTAKES: Final = (
         "motor_pushed_out",
         related=(
             ("charge_strong separation_window snatch_cord snatch_anchor booster_overtakes", PUSH),
+            ("main_early", PULLS),
         ),
     ),
     Mistake("nose held by 15 N", "card66", but(fixed_n=15.0), "charge_strong"),
@@ -268,8 +269,10 @@ MISTAKES: Final = (
         "glass102",
         but(wired_wrong=True),
         "off_field",
-        astray="packing, blanket and parting take the first canopy to lie in the bay of the first "
-        "separation, and the wrong charge opens the other bay",
+        related=(
+            ("separation_window booster_overtakes", "the nose goes first, by the main's charge"),
+            ("main_early", "the main opens first and jerks at the other bay"),
+        ),
     ),
     Mistake("main's lines of 30 N", "glass102", of("main", line_n=30.0), "main_opening"),
     Mistake(
@@ -277,7 +280,52 @@ MISTAKES: Final = (
         "glass102",
         but(main_height_m=15.0),
         "landing_speed",
-        related=(("tail_strike nose_strike fin_strike", FALLS),),
+        related=(
+            ("main_low", "the height left is what that row asks for"),
+            ("tail_strike nose_strike fin_strike", FALLS),
+        ),
+    ),
+    Mistake(
+        "main set 30 m up",
+        "card102d",
+        but(main_height_m=30.0),
+        "main_low",
+        related=(("landing_speed tail_strike nose_strike fin_strike", FALLS),),
+    ),
+    Mistake(
+        "main packed half as long again",
+        "glass79",
+        but(main_packed=1.5),
+        "main_fits",
+        related=(("main_scorched", "a longer roll takes a larger blanket"),),
+    ),
+    Mistake(
+        "nose held by one pin",
+        "card102d",
+        but(main_pins=1),
+        "main_early",
+        related=(("main_cord main_anchor", PULLS),),
+    ),
+    Mistake("a third of the main's powder", "glass79", but(main_powder_g=0.63), "main_shut"),
+    Mistake(
+        "main's charge never tested",
+        "glass102",
+        but(main_powder_g=None),
+        "main_shut",
+        unknown=True,
+        related=(("main_strong main_cord main_anchor", "it asks for the same powder"),),
+    ),
+    Mistake("main's cord of thin aramid", "glass79", but(main_cord=THIN_ARAMID), "main_cord"),
+    Mistake(
+        "first canopy as large as a main",
+        "glass79",
+        canopy_times("canopy", 3.0),
+        "gear_fits",
+        related=(
+            ("off_field", "it drifts from the top"),
+            ("canopy_scorched canopy_stays booster_overtakes", "it is a larger roll"),
+            ("main_early zipper", PULLS),
+        ),
     ),
     Mistake("battery not charged", "glass79", but(run_time="25 min measured"), "battery"),
     Mistake(

@@ -32,6 +32,7 @@ from goodflight.studies.rows import LIMIT_STATES
 from goodflight.studies.rows import cord as cord_rows
 from goodflight.studies.rows import dual as dual_rows
 from goodflight.studies.rows import gear as gear_rows
+from goodflight.studies.rows import second as second_rows
 from goodflight.studies.rows import separation as separation_rows
 from goodflight.studies.rows import spin as spin_rows
 from goodflight.studies.sampling.flights import fly_trials
@@ -182,7 +183,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
 
 
 def test_every_row_has_a_way_over_its_limit() -> None:
-    modules = (separation_rows, cord_rows, gear_rows, spin_rows, dual_rows)
+    modules = (separation_rows, cord_rows, gear_rows, spin_rows, dual_rows, second_rows)
     elsewhere = {row.key for each in modules for row in each.ROWS}
     assert set(OVER) | elsewhere == {limit.key for limit in LIMIT_STATES}
 

@@ -21,6 +21,7 @@ from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.levers import LEVERS
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.packing import stack_of
+from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.rows import LIMIT_STATES, View, cord, dual, gear, spin
 from goodflight.studies.rows import separation as separation_rows
@@ -121,6 +122,32 @@ def test_rows_of_the_second_canopy() -> None:
     low = within(replace(heavy, items=items), "deployment", main_height_m=60.0)
     assert rows_of(low)["drogue_speed"].failing.mean() > 0.5
     assert rows_of(dual_case(line_strength_n=15.0))["main_opening"].failing.mean() > 0.5
+
+
+def test_the_second_charge_is_an_event_of_the_flight() -> None:
+    """150 m of the standard atmosphere are 150 T / T0 on the field, 12 m over the sea."""
+    case = dual_case()
+    flown = nominal_of(case, calm=True)
+    height = {words: height for words, _, height in flown.events}["charge of the second canopy"]
+    assert height == pytest.approx(
+        150.0 * case.day.temperature_k / (288.15 - 0.0065 * 12.0), abs=0.1
+    )
+    assert flown.figures["main_m"] == pytest.approx(height)
+    assert nominal_of(base(), calm=True).figures["main_s"] is None
+
+
+def test_a_streamer_may_open_first() -> None:
+    """Its strength is asked for where it is tied on; with it every row of the first is known."""
+    kind: dict[str, Any] = {"kind": "streamer", "across_m": 0.0, "cloth_area_m2": 0.2,
+                            "drag_coefficient": 0.27, "line_count": 0}  # fmt: skip
+    asked, told = (
+        {row.limit.key: row for row in evaluate(fly_trials(dual_case(**kind, **more), 40, 2))}
+        for more in ({"line_strength_n": 2000.0}, {"line_strength_n": 2000.0, "strength_n": 300.0})
+    )
+    assert "where it is tied on" in asked["opening_canopy"].missing
+    assert told["opening_canopy"].failing.mean() < 0.1
+    before = {row.limit.key for row in evaluate(fly_trials(base(), 40, 2)) if row.known}
+    assert not {key for key in before if told[key].missing and not key.startswith("main_")}
 
 
 NOTHING: dict[str, tuple[str, ...]] = {

@@ -83,6 +83,8 @@ FIGURES: Final[dict[str, tuple[str, str]]] = {
     "opening_m_s": ("Deployment", "air speed when the lines are straight"),
     "opening_m": ("Deployment", "height when the lines are straight"),
     "opening_force_n": ("Deployment", "highest canopy force"),
+    "main_s": ("Deployment", "charge of the second canopy"),
+    "main_m": ("Deployment", "height at the second canopy's charge"),
     "main_opening_m_s": ("Deployment", "air speed at the second opening"),
     "main_opening_force_n": ("Deployment", "highest force of the second canopy"),
     "descent_m_s": ("Descent and landing", "descent speed at the ground"),

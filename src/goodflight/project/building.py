@@ -21,7 +21,7 @@ from goodflight.project.outlines import Outline
 from goodflight.project.parts import OUTER, kind_of
 from goodflight.project.parts.table import Making, PartTable, relative
 from goodflight.project.rocket_file import RocketHead
-from goodflight.project.separation import build_separation
+from goodflight.project.separation import build_main_separation, build_separation
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
 
@@ -133,15 +133,19 @@ def build_rocket(
         paint_kg_m2=values.get("rocket.toml:surface.paint", surface.paint),
         separation_station_m=values.maybe("rocket.toml:separates_at", head.separates_at),
         separation=build_separation(head, values.overrides),
+        main_station_m=values.maybe("rocket.toml:main_separation.at", head.main_separation.at),
+        main_separation=build_main_separation(head, values.overrides),
     )
 
 
-def _holding_flown(part: p.Part, built: Iterable[p.Part], without: frozenset[str]) -> p.Part:
+def _holding_flown(part: p.Part, built: list[p.Part], without: frozenset[str]) -> p.Part:
     """Return a bay that holds a canopy left at home with the one that is flown in its place."""
     if not isinstance(part, p.Bay) or not without & set(part.holds):
         return part
-    flown = [each.name for each in built if isinstance(each, p.Canopy)]
-    if len(flown) != 1 or flown[0] in part.holds:
+    packed = {name for each in built if isinstance(each, p.Bay) for name in each.holds}
+    canopies = (each.name for each in built if isinstance(each, p.Canopy))
+    flown = [name for name in canopies if name not in packed]
+    if len(flown) != 1:
         return part
     holds = tuple(flown[0] if name in without else name for name in part.holds)
     return replace(part, holds=holds)

@@ -249,7 +249,7 @@ class Project:
                 found += _figures(part_path(part.name), part, part.name, known)
                 found += _density(part)
         found += _figures("rocket.toml:surface", self.head.surface, "surface", known)
-        for key in ("separation", "charge", "retention"):
+        for key in ("separation", "charge", "retention", "main_separation", "main_charge"):
             found += _figures(f"rocket.toml:{key}", getattr(self.head, key), key, known)
         found += _figures(f"motors/{table.motor}.toml:", self.motor_files[table.motor][0], "motor")
         base = f"plans.toml:plan[{table.name}]"

@@ -140,15 +140,19 @@ def _places(sheet: Sheet, parts: list[Placed]) -> None:
 def _separates(sheet: Sheet, tail: float) -> None:
     from goodflight.quantity import QuantityError, parse
 
-    text = sheet.data.get("separates_at")
-    try:
-        at = parse(text, "length").value if isinstance(text, str) else 0.0
-    except QuantityError:
-        return
-    if at > tail:
-        wanted = f"a separation on the body, up to {mm(tail)}"
-        advice = "give the station where the rocket separates"
-        sheet.add(("separates_at",), f'"{text}"', wanted, advice)
+    second = sheet.data.get("main_separation")
+    for path, text in (
+        (("separates_at",), sheet.data.get("separates_at")),
+        (("main_separation", "at"), second.get("at") if isinstance(second, dict) else None),
+    ):
+        try:
+            at = parse(text, "length").value if isinstance(text, str) else 0.0
+        except QuantityError:
+            continue
+        if at > tail:
+            wanted = f"a separation on the body, up to {mm(tail)}"
+            advice = "give the station where the rocket separates"
+            sheet.add(path, f'"{text}"', wanted, advice)
 
 
 def _balances(sheet: Sheet, parts: list[Placed], tail: float) -> None:

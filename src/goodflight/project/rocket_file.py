@@ -37,8 +37,8 @@ class SurfaceTable(Table):
 EdgeKind = Literal["kraft", "kraft_glassed", "kraft_lined", "phenolic", "plywood", "glass"]
 
 
-class SeparationTable(Table):
-    """Where the rocket separates at ejection, and what the cord is tied to on both sides."""
+class JointTable(Table):
+    """A separation: what holds it, and what the cord is tied to on both sides."""
 
     pull: Force | None = None
     pins: Annotated[int, Field(ge=0, le=12)] = 0
@@ -48,17 +48,33 @@ class SeparationTable(Table):
     fore_anchor: Force | None = None
     aft_anchor: Force | None = None
     bulkhead: Force | None = None
+
+
+class SeparationTable(JointTable):
+    """Where the rocket separates at ejection, and what the cord is tied to on both sides."""
+
     fixed_joint: Force | None = None
     edge: EdgeKind | None = None
     edge_strength: Modulus | None = None
 
 
-class ChargeTable(Table):
+class MainSeparationTable(JointTable):
+    """Where the rocket separates for the second canopy, and what that one's cord is tied to."""
+
+    at: Station | None = None
+
+
+class PowderTable(Table):
     """Own powder, when an altimeter fires it, and what shields the canopy from the gas."""
 
     powder: Mass | None = None
     blanket: Area | None = None
     wadding: bool = False
+
+
+class ChargeTable(PowderTable):
+    """Own powder, when an altimeter fires it, and what shields the canopy from the gas."""
+
     pack_pull: Force | None = None
 
 
@@ -82,6 +98,8 @@ class RocketHead(Table):
     separation: SeparationTable = SeparationTable()
     charge: ChargeTable = ChargeTable()
     retention: RetentionTable = RetentionTable()
+    main_separation: MainSeparationTable = MainSeparationTable()
+    main_charge: PowderTable = PowderTable()
 
 
 class RocketFile(RocketHead):

@@ -1,4 +1,7 @@
-"""The tables `[separation]`, `[charge]` and `[retention]` of `rocket.toml` as a record."""
+"""The tables `[separation]`, `[charge]` and `[retention]` of `rocket.toml` as a record.
+
+So too `[main_separation]` and `[main_charge]`, of the second canopy.
+"""
 
 from collections.abc import Mapping
 from typing import Any, Final
@@ -21,6 +24,15 @@ _FIGURES: Final = (
     ("charge", "pack_pull", "pack_pull_n"),
     ("retention", "holds", "retention_n"),
 )
+_MAIN: Final = (
+    ("main_separation", "pull", "pull_n"),
+    ("main_separation", "clearance", "clearance_m"),
+    ("main_separation", "fore_anchor", "fore_anchor_n"),
+    ("main_separation", "aft_anchor", "aft_anchor_n"),
+    ("main_separation", "bulkhead", "bulkhead_n"),
+    ("main_charge", "powder", "powder_kg"),
+    ("main_charge", "blanket", "blanket_m2"),
+)
 CLEARANCE_SIGMA: Final = 0.5  # relative, of a gap that is felt rather than measured
 
 
@@ -36,17 +48,7 @@ def build_separation(head: RocketHead, overrides: Mapping[str, float]) -> Separa
     -------
     separation : Separation - what is given; the rest None. [SI]
     """
-    found: dict[str, Any] = {}
-    for table, key, name in _FIGURES:
-        path = f"rocket.toml:{table}.{key}"
-        quantity = getattr(getattr(head, table), key)
-        if path in overrides:
-            found[name] = Figure(float(overrides[path]), 0.0, "guess", path)
-        elif quantity is not None:
-            sigma = defaults.sigma_of(key, quantity)
-            if key == "clearance" and quantity.sigma is None:
-                sigma = CLEARANCE_SIGMA * quantity.value
-            found[name] = Figure(quantity.value, sigma, quantity.known, path)
+    found = _figures(head, overrides, _FIGURES)
     given = head.separation
     if "edge_strength_pa" not in found and given.edge is not None:
         edge = EDGES[given.edge]
@@ -63,3 +65,44 @@ def build_separation(head: RocketHead, overrides: Mapping[str, float]) -> Separa
         retention=head.retention.kind,
         **found,
     )
+
+
+def build_main_separation(head: RocketHead, overrides: Mapping[str, float]) -> Separation:
+    """Return how the rocket comes apart for its second canopy, every figure with its spread.
+
+    Parameters
+    ----------
+    head : RocketHead - the rocket file without its parts. [-]
+    overrides : mapping - SI values by path. [SI]
+
+    Returns
+    -------
+    separation : Separation - what is given; the rest None. [SI]
+    """
+    given = head.main_separation
+    return Separation(
+        pins=given.pins,
+        pin_thread=given.thread,
+        coupler_in=given.coupler_in,
+        wadding=head.main_charge.wadding,
+        tables=("main_separation", "main_charge"),
+        **_figures(head, overrides, _MAIN),
+    )
+
+
+def _figures(
+    head: RocketHead, overrides: Mapping[str, float], names: tuple[tuple[str, str, str], ...]
+) -> dict[str, Any]:
+    """Return the figures that are given, by their field of the record."""
+    found: dict[str, Any] = {}
+    for table, key, name in names:
+        path = f"rocket.toml:{table}.{key}"
+        quantity = getattr(getattr(head, table), key)
+        if path in overrides:
+            found[name] = Figure(float(overrides[path]), 0.0, "guess", path)
+        elif quantity is not None:
+            sigma = defaults.sigma_of(key, quantity)
+            if key == "clearance" and quantity.sigma is None:
+                sigma = CLEARANCE_SIGMA * quantity.value
+            found[name] = Figure(quantity.value, sigma, quantity.known, path)
+    return found

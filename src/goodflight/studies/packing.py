@@ -5,6 +5,7 @@ how a stack jams.
 """
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,11 +22,22 @@ from goodflight.physics.recovery.packing import (
 )
 from goodflight.physics.vehicle.parts import AddedMass, Bay, Canopy, Cord, Part
 from goodflight.studies.asking import ROCKET, asked, entry, to_add, together
-from goodflight.studies.case.planned import Case, canopy_of
+from goodflight.studies.case.planned import Case, canopy_of, gear_bay, main_bay
 from goodflight.studies.sampling.quantity import Missing
-from goodflight.studies.sampling.sections import gear_bay
 
 Array = NDArray[np.float64]
+CANOPY_BAY: Final = asked(
+    "add a bay that holds the canopy (kind bay, length behind the coupler, inner diameter, "
+    "holds) to the rocket",
+    to_add("bay", "bay of the canopy",
+           "length behind the coupler, inner diameter, names of what it holds"),
+)  # fmt: skip
+MAIN_BAY: Final = asked(
+    "say which bay the main canopy lies in, apart from the first one's (kind bay, holds); a main "
+    "held shut in one bay with the first is not modelled",
+    to_add("bay", "bay of the main canopy",
+           "length behind shoulder or coupler, inner diameter, names of what it holds"),
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -71,23 +83,21 @@ class Stack:
         return float(bay_length_m(self.length_m, self.bay.inner_diameter_m))
 
 
-def stack_of(case: Case) -> Stack | Missing:
-    """What is packed in the recovery bay of this plan, or what is missing.
+def stack_of(case: Case, main: bool = False) -> Stack | Missing:
+    """What is packed in the bay of the first or the main canopy, or what is missing.
 
-    A stated packed length counts as it is; otherwise mass over 190 kg/m3 for cloth and cord, and
-    for added masses the lesser of their length and mass over 500 kg/m3.
+    What the bay holds, and cords that no bay holds with the first canopy. A stated packed length
+    counts as it is; otherwise mass over 190 kg/m3 for cloth and cord, and for added masses the
+    lesser of their length and mass over 500 kg/m3.
     """
-    bay = gear_bay(case.rocket)
+    bay = main_bay(case) if main else gear_bay(case)
+    chosen = case.deployment.main_canopy if main else canopy_of(case)
     if bay is None:
-        how = "length behind the coupler, inner diameter, names of what it holds"
-        return asked(
-            "add a bay that holds the canopy (kind bay, length behind the coupler, inner diameter, "
-            "holds) to the rocket",
-            to_add("bay", "bay of the canopy", how),
-        )
-    chosen = canopy_of(case)
+        return MAIN_BAY if main else CANOPY_BAY
     parts = [p for p in case.rocket.parts if p.name in bay.holds and not isinstance(p, Canopy)]
-    parts += [p for p in case.rocket.parts if isinstance(p, Cord) and p not in parts]
+    held = {name for p in case.rocket.parts if isinstance(p, Bay) for name in p.holds}
+    if not main:
+        parts += [p for p in case.rocket.parts if isinstance(p, Cord) and p.name not in held]
     if chosen is not None:
         parts.append(chosen)
     found = [_piece(each, bay) for each in parts]

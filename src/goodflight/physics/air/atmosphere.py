@@ -124,6 +124,30 @@ def standard_atmosphere(height_m: ArrayLike) -> Air:
     return _state(t, np.asarray(p * np.exp(-STANDARD_GRAVITY_M_S2 * above / (GAS_CONSTANT * t))))
 
 
+def shown_height_true_m(
+    shown_m: ArrayLike, temperature_k: ArrayLike, elevation_m: float
+) -> NDArray[np.float64]:
+    """Height above the field at which a barometric altimeter shows a height.
+
+    It takes the air for standard; air of another warmth is as much thicker: h = shown x T / T_std.
+
+    Parameters
+        shown_m : float or array - height above the field as shown. [m]
+        temperature_k : float or array - air at the field T. [K]
+        elevation_m : float - of the field above the sea, for T_std. [m]
+    Returns
+        height : array - true, above the field. [m]
+    Validity
+        Some hundred metres, the lapse of the standard atmosphere.
+    Source
+        [usstd1976], hydrostatic equation; derived.
+    Example
+        shown_height_true_m(150.0, 279.15, 0.0) -> 145.3
+    """
+    standard = standard_atmosphere(elevation_m).temperature_k
+    return np.asarray(np.asarray(shown_m) * np.asarray(temperature_k) / standard)
+
+
 _PRESSURE_EXPONENT: Final = GAS_CONSTANT * LAPSE_K_M / STANDARD_GRAVITY_M_S2  # 0.190263
 
 

@@ -97,6 +97,7 @@ _OVERSHOOTS = (PARAMETER_INDEX["canopy_overshoot"], PARAMETER_INDEX["main_oversh
 _OPEN_V = (OUTCOME_INDEX["opening_m_s"], OUTCOME_INDEX["main_opening_m_s"])
 _OPEN_F = (OUTCOME_INDEX["opening_force_n"], OUTCOME_INDEX["main_opening_force_n"])
 _OPEN_H = OUTCOME_INDEX["opening_m"]
+_MAIN_S, _MAIN_H = OUTCOME_INDEX["main_s"], OUTCOME_INDEX["main_m"]
 _DESCENT_V = OUTCOME_INDEX["descent_m_s"]
 OUTCOME_COUNT = len(OUTCOMES)
 HISTORY_COLUMNS = 2 + STATE_COUNT + NOTED_COUNT  # time, phase, state, notes
@@ -261,6 +262,7 @@ def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
             fall_nose_first(w)
     elif found == MAIN:
         w[MAIN_DONE] = 1
+        out[_MAIN_S], out[_MAIN_H] = t, w[Y + 2]
         w[STRETCH_SECOND] = t + w[_STRETCH]
     elif found == SLID_BACK:
         out[monitor.STATUS] = NEVER_LEFT

@@ -137,6 +137,8 @@ OUTCOMES: Final[tuple[str, ...]] = (
     "opening_m_s",  # air speed at line stretch of the first canopy
     "opening_m",
     "opening_force_n",  # greatest canopy force while it fills, from the motion
+    "main_s",  # second canopy's charge
+    "main_m",
     "main_opening_m_s",
     "main_opening_force_n",
     "descent_m_s",  # speed down through the air at the ground

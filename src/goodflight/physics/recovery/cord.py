@@ -178,6 +178,31 @@ def parting_speed_m_s(energy_j: Values, fore_kg: Values, aft_kg: Values) -> Arra
     return np.sqrt(2.0 * energy / shared_mass_kg(fore_kg, aft_kg))
 
 
+def snatch_n(speed_m_s: Values, stiffness_n_m: Values, mass_kg: Values) -> Array:
+    """Highest pull of a cord that stops two bodies from leaving each other.
+
+    All energy of the motion goes into the cord: 1/2 mu v^2 = F^2 / (2 k), F = v sqrt(k mu).
+
+    Parameters
+        speed_m_s : float or array - at which they part v. [m/s]
+        stiffness_n_m : float or array - of the whole cord k. [N/m]
+        mass_kg : float or array - their reduced mass mu. [kg]
+    Returns
+        force : array - as the cord is longest. [N]
+    Raises
+        nothing
+    Validity
+        No drag on the way, no loss in the cord: upper bound.
+    Source
+        Energy balance; derived.
+    Example
+        >>> float(snatch_n(8.0, 900.0, 0.25))
+        120.0
+    """
+    spring = np.asarray(stiffness_n_m, dtype=np.float64) * mass_kg
+    return np.asarray(speed_m_s * np.sqrt(spring))
+
+
 @dataclass(frozen=True)
 class CordLengths:
     """The cord ahead of the canopy and behind it, and the leader at its aft end [m]."""

@@ -45,6 +45,7 @@ PARTING_OUTCOMES: Final = (
     "max_n",  # greatest cord force until the booster hangs
     "edge_n",  # greatest push of the cord into the tube's edge until then
     "stretch_m_s",  # air speed of the canopy as it begins to fill
+    "fore_n",  # greatest pull on the forward part until the booster hangs
     "open_s",  # canopy open; inf = not before the end
 )
 INPUT_INDEX: Final = {name: i for i, name in enumerate(PARTING_INPUTS)}
@@ -227,6 +228,7 @@ def _watch(t: float, p: Any, seen: Any, out: Any) -> None:
         out[4] = max(out[4], most)
         out[7] = seen[_AIR]
     out[6] = max(out[6], seen[_BEARS])
+    out[8] = max(out[8], seen[_PULL_FORE])
 
 
 @compiled_inside
@@ -270,7 +272,7 @@ def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
             y[_VELOCITY + i] += 0.5 * dt * rate[i]
         _watch(t, p, seen, out)
         dt = _next_step(t, p, y, seen, omega)
-    out[0], out[2], out[8] = seen[_CLEARED], seen[_STRAIGHT], seen[_OPENED]
+    out[0], out[2], out[9] = seen[_CLEARED], seen[_STRAIGHT], seen[_OPENED]
 
 
 @compiled_owner
@@ -306,7 +308,7 @@ def part_bodies(rows: Array) -> Array:
         filling as in `opening`; cross-flow drag as in [jorgensen1977].
     Example
         >>> part_bodies(np.empty((0, len(PARTING_INPUTS)))).shape
-        (0, 9)
+        (0, 10)
     """
     rows = np.ascontiguousarray(rows, dtype=np.float64)
     if rows.ndim != 2 or rows.shape[1] != len(PARTING_INPUTS):

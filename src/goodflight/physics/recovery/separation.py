@@ -225,6 +225,31 @@ def kept_joint_push_n(hold_n: Values, tip_kg: Values, nose_kg: Values) -> Array:
     return np.asarray(hold_n / np.maximum(share, MIN_SECTION_KG))
 
 
+def jerk_share_n(pull_n: Values, ahead_kg: Values, part_kg: Values) -> Array:
+    """Pull in a separation as a cord behind it stops the part of the rocket that it belongs to.
+
+    The mass ahead m_a slows down with the whole part m: T = F m_a / m.
+
+    Parameters
+        pull_n : float or array - of the cord on the part F. [N]
+        ahead_kg : float or array - ahead of the separation, loose gear that slides on with it. [kg]
+        part_kg : float or array - of the whole part. [kg]
+    Returns
+        pull : array - opens the separation. [N]
+    Raises
+        nothing
+    Validity
+        Rigid parts, the cord behind the separation and along the axis.
+    Source
+        Newton; derived.
+    Example
+        >>> float(jerk_share_n(600.0, 0.4, 1.2))
+        200.0
+    """
+    part = np.maximum(np.asarray(part_kg, dtype=np.float64), MIN_SECTION_KG)
+    return np.asarray(pull_n * np.minimum(np.asarray(ahead_kg) / part, 1.0))
+
+
 def handling_pull_n(hanging_kg: Values, gravity_m_s2: Values, jerk_error: Values = 0.0) -> Array:
     """Pull on a separation when the rocket is lifted by its nose.
 

@@ -8,7 +8,7 @@ worked out from its shape and material. Nothing here computes; see `mass` and `s
 from dataclasses import dataclass, field
 from typing import Literal
 
-from goodflight.physics.vehicle.separation import Separation
+from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Separation
 
 NoseShape = Literal[
     "cone", "tangent_ogive", "secant_ogive", "ellipsoid", "parabola", "haack", "power"
@@ -208,3 +208,5 @@ class Rocket:
     separation_station_m: float | None = None  # where the rocket parts at ejection
     paint_sigma: float = 0.2  # relative, one standard deviation of the film's mass (a guess)
     separation: Separation = field(default_factory=Separation)
+    main_station_m: float | None = None  # where it parts for a second canopy
+    main_separation: Separation = field(default_factory=lambda: MAIN_UNKNOWN)  # known of that

@@ -42,6 +42,10 @@ class Separation:
     pack_pull_n: Figure | None = None  # draws the packed gear out of its tube
     retention: RetentionKind | None = None
     retention_n: Figure | None = None  # push that the motor's retention stands
+    tables: tuple[str, str] = ("separation", "charge")  # of the rocket's file that say it
+
+
+MAIN_UNKNOWN: Final = Separation(tables=("main_separation", "main_charge"))
 
 
 @dataclass(frozen=True)

@@ -18,13 +18,19 @@ DRAWN_M = 0.165  # width of the drawing on paper
 
 @dataclass(frozen=True)
 class Item:
-    """One thing in a bay; `number` is the order of insertion."""
+    """One thing in a bay; `number` is the order of insertion, `canopy` its kind."""
 
     number: int
     name: str
     length_m: float
     diameter_m: float
     wrapped: bool = False
+    canopy: bool = False
+
+    @property
+    def words(self) -> str:
+        """Its name as it is shown: what a canopy is called need not say what it is."""
+        return f"{self.name} (canopy)" if self.canopy else self.name
 
 
 @dataclass(frozen=True)
@@ -60,14 +66,14 @@ class PackedBay:
     @property
     def unknown(self) -> tuple[str, ...]:
         """Items without a packed length: measure them before trusting the fit."""
-        return tuple(item.name for item in self.items if item.length_m <= 0.0)
+        return tuple(item.words for item in self.items if item.length_m <= 0.0)
 
     @property
     def verdict(self) -> str:
         """In words: fits, does not, or not known."""
         if self.unknown:
             return "not known: no packed length of " + ", ".join(self.unknown)
-        wide = [i.name for i in self.items if i.diameter_m > self.diameter_m + 1e-6]
+        wide = [i.words for i in self.items if i.diameter_m > self.diameter_m + 1e-6]
         if wide:
             return "does not fit: wider than the bay: " + ", ".join(wide)
         if self.spare_m < 0.0:
@@ -128,9 +134,8 @@ def _nose_ends_at(rocket: p.Rocket, station_m: float) -> bool:
 def _item(number: int, part: p.Part, bay: p.Bay) -> Item:
     wide = float(getattr(part, "packed_diameter_m", 0.0) or 2 * getattr(part, "radius_m", 0.0))
     wrapped = isinstance(part, p.AddedMass) and part.role == "wrap"
-    canopy = isinstance(part, p.Canopy) and "canopy" not in part.name
-    name = f"{part.name} canopy" if canopy else part.name
-    return Item(number, name, length_of(part), wide or bay.inner_diameter_m, wrapped)
+    canopy = isinstance(part, p.Canopy)
+    return Item(number, part.name, length_of(part), wide or bay.inner_diameter_m, wrapped, canopy)
 
 
 def _beyond(rocket: p.Rocket, bay: p.Bay, items: tuple[Item, ...]) -> float:
@@ -181,7 +186,7 @@ def packing_template(bay: PackedBay) -> Template:
     shapes.append(Words(words, (long + 0.010, 0.0), 0.0022, pi / 2))
     shapes.append(Words("opens here" if bay.opens == "front" else "closed end", (-0.006, 0.0),
                         0.0022, pi / 2))  # fmt: skip
-    order = ", ".join(f"{item.number} {item.name}" for item in bay.items)
+    order = ", ".join(f"{item.number} {item.words}" for item in bay.items)
     return Template(
         f"packing-{bay.bay}", f"Packing of {bay.bay}, scale 1:{1 / k:.1f}", tuple(shapes), 1, "",
         None, (f"In order of insertion: {order}.", f"{bay.verdict.capitalize()}."), flat=False,
@@ -200,14 +205,14 @@ def _stack(bay: PackedBay, k: float, closed_x: float) -> list[Shape]:
         left, right = min(at, to), max(at, to)
         shapes.append(rectangle(left, -half, right, half, "mark"))
         narrow = right - left < 0.012
-        shapes.append(Words(f"{item.number}" if narrow else f"{item.number} {item.name}",
+        shapes.append(Words(f"{item.number}" if narrow else f"{item.number} {item.words}",
                             ((left + right) / 2, 0.0), 0.0024))  # fmt: skip
         at = to
     for item in bay.items:
         if item.wrapped:
             place = (k * bay.length_m / 2, -k * bay.diameter_m / 2 - 0.004)
             shapes.append(
-                Words(f"{item.number} {item.name}: round what it protects", place, 0.0022)
+                Words(f"{item.number} {item.words}: round what it protects", place, 0.0022)
             )
     return shapes
 

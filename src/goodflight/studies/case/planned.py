@@ -27,6 +27,7 @@ from goodflight.physics.vehicle.parts import (
     Part,
     Rocket,
 )
+from goodflight.physics.vehicle.separation import Separation
 from goodflight.project.flight_files import FieldSays, PlanSays
 from goodflight.studies.case.codes import CodeSet
 from goodflight.studies.case.workshop import Device, Workshop
@@ -171,9 +172,58 @@ def fins_of(rocket: Rocket) -> Fins | None:
     return one_part(rocket, Fins)
 
 
-def cord_of(rocket: Rocket) -> Cord | None:
-    """The (first) cord."""
-    return one_part(rocket, Cord)
+def bay_of(case: Case, canopy: Canopy | None) -> Bay | None:
+    """The bay that holds a canopy of the plan; None where none says so."""
+    bays = (part for part in case.rocket.parts if isinstance(part, Bay))
+    return next((bay for bay in bays if canopy is not None and canopy.name in bay.holds), None)
+
+
+def gear_bay(case: Case) -> Bay | None:
+    """The bay the first canopy is packed in: the one that holds it, or holds one but the main."""
+    found = bay_of(case, canopy_of(case))
+    if found is not None:
+        return found
+    main = case.deployment.main_canopy
+    others = [part for part in case.rocket.parts if isinstance(part, Canopy)]
+    names = {part.name for part in others if main is None or part.name != main.name}
+    bays = (part for part in case.rocket.parts if isinstance(part, Bay))
+    return next((bay for bay in bays if names & set(bay.holds)), None)
+
+
+def main_bay(case: Case) -> Bay | None:
+    """The bay of the main canopy, where that is not the first canopy's; None = not said."""
+    found = bay_of(case, case.deployment.main_canopy)
+    return None if found is gear_bay(case) else found
+
+
+def cord_of(case: Case) -> Cord | None:
+    """The cord of the first canopy: the first one that does not lie in the main canopy's bay."""
+    bay = main_bay(case)
+    cords = (part for part in case.rocket.parts if isinstance(part, Cord))
+    return next((cord for cord in cords if bay is None or cord.name not in bay.holds), None)
+
+
+def main_name(case: Case) -> str:
+    """Name of the second canopy; "" without one."""
+    main = case.deployment.main_canopy
+    return "" if main is None else main.name
+
+
+def joint_m(case: Case, main: bool = False) -> float | None:
+    """Station where the rocket parts for its first or its second canopy [m]."""
+    return case.rocket.main_station_m if main else case.rocket.separation_station_m
+
+
+def separation_of(case: Case, main: bool = False) -> Separation:
+    """What is known of that separation."""
+    return case.rocket.main_separation if main else case.rocket.separation
+
+
+def main_cord_of(case: Case) -> Cord | None:
+    """The cord of the main canopy: the one that lies in its bay."""
+    bay = main_bay(case)
+    cords = (part for part in case.rocket.parts if isinstance(part, Cord))
+    return next((cord for cord in cords if bay is not None and cord.name in bay.holds), None)
 
 
 def electronics_bay(rocket: Rocket) -> Bay | None:

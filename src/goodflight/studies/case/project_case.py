@@ -22,6 +22,7 @@ from goodflight.project.building import build_rocket
 from goodflight.project.outlines import metres_per_degree
 from goodflight.quantity import Refused
 from goodflight.studies.case.canopies import opening_numbers
+from goodflight.studies.case.openings import in_order
 from goodflight.studies.case.planned import (
     Case,
     Deployment,
@@ -41,14 +42,19 @@ ProjectLike = Project
 DEPLOYMENTS: Final = {"delay": registry.BY_DELAY, "altimeter": registry.BY_ALTIMETER}
 FEATURE_MACH: Final = 0.3
 _DRAWN: Final = (".mass", ".balance", ".drag_coefficient", ".strength", ".line_strength")
+_TABLES: Final = tuple(
+    f"rocket.toml:{table}."
+    for table in ("separation", "charge", "retention", "main_separation", "main_charge")
+)
 _MIN_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
 
 
-def features_of(rocket: Rocket) -> dict[str, float]:
-    """Numbers of a rocket that a changed length moves."""
+def features_of(rocket: Rocket, main: str = "") -> dict[str, float]:
+    """Numbers of a rocket that a changed length moves; `main` names its second canopy."""
     whole = combine(mass_items(rocket))
     air = summary(rocket, FEATURE_MACH)
-    canopy = next((p for p in rocket.parts if isinstance(p, Canopy)), None)
+    canopies = [part for part in rocket.parts if isinstance(part, Canopy)]
+    canopy = next((part for part in canopies if part.name != main), None)
     found = {
         "mass_kg": whole.mass_kg,
         "cg_m": whole.cg_m,
@@ -59,6 +65,9 @@ def features_of(rocket: Rocket) -> dict[str, float]:
         "canopy_area": opening_numbers(canopy).cloth_area_m2 if canopy is not None else 0.0,
         "flutter_m_s": flutter_m_s(rocket),
     }
+    for second in canopies:
+        if second.name == main:
+            found["main_area"] = opening_numbers(second).cloth_area_m2
     return found
 
 
@@ -120,9 +129,9 @@ def _refused_at(project: Project, path: str, words: str) -> StudyRefused:
 
 def _case(project: Project, plan: Plan) -> Case:
     motor, site, day = project.motor(plan.motor), project.site(plan.site), plan.day
-    rocket = project.rocket(plan=plan.name)
+    rocket = in_order(project.rocket(plan=plan.name), plan.canopy, plan.main)
     tables = aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa)
-    features = features_of(rocket)
+    features = features_of(rocket, plan.main or "")
     _check_finite(tables, features)
     figures = project.uncertain(plan)
     fins = fins_of(rocket)
@@ -236,8 +245,7 @@ def inputs_hash(project: Project) -> str:
 
 def _drawn_by_itself(path: str) -> bool:
     """Whether a figure is drawn elsewhere, so that it needs no finite difference."""
-    tables = ("rocket.toml:separation.", "rocket.toml:charge.", "rocket.toml:retention.")
-    return path.endswith(_DRAWN) or path.startswith(tables)
+    return path.endswith(_DRAWN) or path.startswith(_TABLES)
 
 
 def sensitivities_of(
@@ -247,14 +255,15 @@ def sensitivities_of(
 
     Masses and balance points are drawn exactly and are left out here.
     """
-    base = features_of(rocket)
+    main = project.plan(plan).main or ""
+    base = features_of(rocket, main)
     found = []
     for figure in figures:
         if not figure.path.startswith("rocket.toml") or _drawn_by_itself(figure.path):
             continue
         effects = {
             key: effect
-            for key, effect in _effects(project, plan, figure, base).items()
+            for key, effect in _effects(project, plan, figure, base, main).items()
             if abs(effect) > _MIN_EFFECT * max(1e-3, abs(base[key]))
         }
         if effects:
@@ -268,7 +277,7 @@ def sensitivities_of(
 
 
 def _effects(
-    project: Project, plan: str, figure: Uncertain, base: Mapping[str, float]
+    project: Project, plan: str, figure: Uncertain, base: Mapping[str, float], main: str
 ) -> dict[str, float]:
     """Change of every feature for one standard deviation up; where that cannot be, down.
 
@@ -279,7 +288,7 @@ def _effects(
     for sign in (1.0, -1.0):
         try:
             moved = features_of(
-                project.rocket({figure.path: figure.value + sign * figure.sigma}, plan)
+                project.rocket({figure.path: figure.value + sign * figure.sigma}, plan), main
             )
         except ValueError as error:
             words = words or str(error)

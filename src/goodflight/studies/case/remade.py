@@ -9,7 +9,7 @@ from typing import Any
 
 from goodflight.physics.vehicle import mass_items
 from goodflight.physics.vehicle.parts import Bay, Canopy, Part, Rocket
-from goodflight.studies.case.planned import Case, Sensitivity, canopy_of
+from goodflight.studies.case.planned import Case, Sensitivity, canopy_of, main_name
 from goodflight.studies.case.project_case import features_of
 from goodflight.studies.case.weighed import remade
 
@@ -63,7 +63,7 @@ def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
     tables = case.tables
     if shape and case.retable is not None:
         tables = case.retable(rocket, case.motor)
-    uncertainty = replace(case.uncertainty, features=features_of(rocket))
+    uncertainty = replace(case.uncertainty, features=features_of(rocket, main_name(case)))
     return replace(case, rocket=rocket, items=tuple(items), tables=tables, uncertainty=uncertainty)
 
 
@@ -105,7 +105,7 @@ def _effects(case: Case, part: Part, key: str, length_m: float) -> dict[str, flo
     fields: dict[str, Any] = {f"{key}_m": length_m}
     other = replace(part, **fields)
     parts = tuple(other if each is part else each for each in case.rocket.parts)
-    moved = features_of(replace(case.rocket, parts=parts))
+    moved = features_of(replace(case.rocket, parts=parts), main_name(case))
     before = case.uncertainty.features
     return {feature: moved[feature] - before[feature] for feature in before}
 

@@ -6,11 +6,10 @@ from typing import Final
 
 from goodflight.physics.recovery.vents import hole_diameter_m, vent_area_between_m2
 from goodflight.physics.vehicle.parts import Bay
-from goodflight.studies.case.planned import Case
+from goodflight.studies.case.planned import Case, gear_bay
 from goodflight.studies.case.remade import Stated, stated, with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
 from goodflight.studies.results import said
-from goodflight.studies.sampling.sections import gear_bay
 
 BLANKETS_M: Final = (0.30, 0.35, 0.40, 0.45, 0.50, 0.60)  # sides of a square
 VENT_M: Final = 0.003
@@ -49,7 +48,7 @@ def _vent_writes(bay: Bay, count: int, wide_m: float) -> tuple[Write, ...]:
 
 
 def _vents(base: Case, _now: Case) -> Offer | None:
-    bay = gear_bay(base.rocket)
+    bay = gear_bay(base)
     if bay is None:
         return None
     now, wide_m = bay.vent_count, bay.vent_diameter_m or VENT_M

@@ -19,7 +19,7 @@ def _path(cord: Cord, key: str) -> str:
 
 
 def _with_cord(case: Case, **changes: Any) -> Case:
-    cord = cord_of(case.rocket)
+    cord = cord_of(case)
     return case if cord is None else with_changes(case, cord, **changes)
 
 
@@ -34,7 +34,7 @@ def longer(cord: Cord, length_m: float) -> tuple[dict[str, float], tuple[Write, 
 
 
 def _length(base: Case, _now: Case) -> Offer | None:
-    cord = cord_of(base.rocket)
+    cord = cord_of(base)
     if cord is None or cord.length_m <= 0.0:
         return None
     return numbers(
@@ -46,7 +46,7 @@ def _length(base: Case, _now: Case) -> Offer | None:
 
 
 def _strength(base: Case, _now: Case) -> Offer | None:
-    cord = cord_of(base.rocket)
+    cord = cord_of(base)
     if cord is None or cord.strength_n <= 0.0:
         return None
     values = [round(factor * cord.strength_n) for factor in STRONGER]
@@ -68,7 +68,7 @@ def _strength(base: Case, _now: Case) -> Offer | None:
 
 def _width(base: Case, _now: Case) -> Offer | None:
     """A wider cord where it bears on the tube's edge."""
-    cord = cord_of(base.rocket)
+    cord = cord_of(base)
     if cord is None or not cord.width_m > 0.0:
         return None
     values = [width_m for width_m in WIDE_M if width_m > cord.width_m + 1e-6]

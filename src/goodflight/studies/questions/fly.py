@@ -31,6 +31,7 @@ _EVENTS: Final = (  # words, time, height (an outcome's name, a height in m, or 
     ("burnout", "burnout_s", "burnout_m"),
     ("apogee", "apogee_s", "apogee_m"),
     ("ejection", "ejection_s", "ejection_m"),
+    ("charge of the second canopy", "main_s", "main_m"),
     ("on the ground", "landing_s", 0.0),
 )
 _STATUS: Final = {

@@ -39,7 +39,7 @@ def _overtakes(view: View) -> Evaluation | Missing:
 
 
 def _snatch_cord(view: View) -> Evaluation | Missing:
-    found, cord = parting_of(view), cord_of(view.case.rocket)
+    found, cord = parting_of(view), cord_of(view.case)
     if isinstance(found, Missing):
         return found
     if cord is None or cord.strength_n <= 0.0:
@@ -71,7 +71,7 @@ def _snatch_anchor(view: View) -> Evaluation | Missing:
 
 
 def _zipper(view: View) -> Evaluation | Missing:
-    cord = cord_of(view.case.rocket)
+    cord = cord_of(view.case)
     if view.case.rocket.separation.coupler_in == "aft":
         return not_here(view, "the cord leaves from a coupler fixed in the lower part")
     found, strength = parting_of(view), view.given(separation.edge_strength)

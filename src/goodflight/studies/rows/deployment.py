@@ -105,7 +105,7 @@ def opening_force_n(view: View) -> Array:
 
 
 def _opening_cord(view: View) -> Evaluation | Missing:
-    cord = cord_of(view.case.rocket)
+    cord = cord_of(view.case)
     if cord is None:
         return asked(
             "add the cord between nose and body as a part, with its breaking strength",

@@ -9,15 +9,13 @@ from goodflight.physics.sources import Constant
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.deployment import weak_canopy
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
+from goodflight.studies.rows.second import ONE, of_main
 from goodflight.studies.sampling import airframe, recovery
 
 MAX_M_S: Final = 30.0
-ONE = "one canopy only"
 
 
 def _drogue(view: View) -> Evaluation | Missing:
-    if view.case.deployment.main_canopy is None:
-        return not_here(view, ONE)
     speed = view.outcome("main_opening_m_s")
     limit = np.maximum(MAX_M_S + view.of(recovery.main_speed), 5.0)
     return Evaluation(speed, limit, np.isfinite(speed))
@@ -40,17 +38,19 @@ def _main(view: View) -> Evaluation | Missing:
 ROWS = (
     LimitState(
         "drogue_speed",
-        "Falls too fast under the first canopy",
+        "Falls faster than the rule of thumb under the first canopy",
         "descent",
         "speed",
         True,
-        _drogue,
+        of_main(_drogue),
         "air speed as the main begins to open, against {most}",
         ("practice",),
         (recovery.canopy_drag, airframe.mass, recovery.main_speed),
         {
             "most": Constant(MAX_M_S, "speed", "practice", note="15 to 17 m/s is aimed at"),
         },
+        kind="rule",
+        thumb=True,
     ),
     LimitState(
         "main_opening",

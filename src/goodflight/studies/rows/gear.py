@@ -20,18 +20,20 @@ from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.quantity import show
 from goodflight.studies.asking import asked, choice, entry, together
-from goodflight.studies.case.planned import canopy_of, electronics_bay
+from goodflight.studies.case.planned import canopy_of, electronics_bay, separation_of
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.opening import FIRST, Opening
 from goodflight.studies.rows.parting import hold_n, no_canopy, vent_area_m2
 from goodflight.studies.rows.separation import air_lag_n
 from goodflight.studies.sampling import model, motor, recovery, separation
 
 
-def _fits(view: View) -> Evaluation | Missing:
-    stack = stack_of(view.case)
+def fits(view: View, main: bool = False) -> Evaluation | Missing:
+    """Stack of a canopy's bay against the bay's length."""
+    stack = stack_of(view.case, main)
     if isinstance(stack, Missing):
         return stack
     needed = stack.drawn_m(view.of(recovery.pack_room))
@@ -49,12 +51,18 @@ def _bay_words(stack: Stack) -> tuple[str, ...]:
     return (f"stack: {pieces}", told)
 
 
-def _scorched(view: View) -> Evaluation | Missing:
-    blanket, wadding = view.given(separation.blanket), view.case.rocket.separation.wadding
+def scorched(view: View, opening: Opening = FIRST) -> Evaluation | Missing:
+    """Blanket against the skin of the packed canopy that it shields from its charge."""
+    blanket = view.given(opening.blanket)
+    wadding = separation_of(view.case, opening.main).wadding
     if blanket is None and wadding:
         return not_here(view, "wadding between charge and canopy")
-    stack, canopy = stack_of(view.case), canopy_of(view.case)
-    lacks = together(_unshielded(view) if blanket is None else None, stack, no_canopy(canopy))
+    main = view.case.deployment.main_canopy
+    stack = stack_of(view.case, opening.main)
+    canopy = main if opening.main else canopy_of(view.case)
+    lacks = together(
+        _unshielded(view, opening) if blanket is None else None, stack, no_canopy(canopy)
+    )
     if lacks is not None:
         return lacks
     assert blanket is not None and canopy is not None and isinstance(stack, Stack)
@@ -66,10 +74,11 @@ def _scorched(view: View) -> Evaluation | Missing:
     return Evaluation(blanket, needed)
 
 
-def _unshielded(view: View) -> Missing:
-    found = separation.blanket.missing(view.case)
+def _unshielded(view: View, opening: Opening) -> Missing:
+    found = opening.blanket.missing(view.case)
+    table = separation_of(view.case, opening.main).tables[1]
     wadding = choice(
-        "rocket.toml:charge.wadding", "wadding in place of a blanket",
+        f"rocket.toml:{table}.wadding", "wadding in place of a blanket",
         "fire-proof wadding between charge and canopy", [("true", "yes, wadding is packed")],
     )  # fmt: skip
     return asked(found.advice, *found.asks, wadding)
@@ -133,7 +142,7 @@ ROWS = (
         "deployment",
         "length",
         True,
-        _fits,
+        fits,
         "stacked length of what the bay holds (stated packed lengths; else mass / {density} "
         "over the "
         "bay's section), against the free length behind coupler or shoulder",
@@ -154,7 +163,7 @@ ROWS = (
         "deployment",
         "area",
         False,
-        _scorched,
+        scorched,
         "area of the blanket, against the skin of the packed canopy pi d (l + d / 2) x {lap}",
         ("derived",),
         (separation.blanket, recovery.blanket_lap, recovery.pack_room),

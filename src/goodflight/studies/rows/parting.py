@@ -49,12 +49,19 @@ from goodflight.physics.recovery.zipper import EDGE_FRICTION
 from goodflight.physics.vehicle import body_length_m, ring_inertia_kg_m2
 from goodflight.physics.vehicle.parts import Canopy, Cord, Coupler, MotorTube, Nose
 from goodflight.studies.asking import asked, entry, to_add, together
-from goodflight.studies.case.planned import canopy_of, cord_of, one_part
+from goodflight.studies.case.planned import (
+    canopy_of,
+    cord_of,
+    joint_m,
+    one_part,
+    separation_of,
+)
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure, slopes
 from goodflight.studies.rows.model import Array, Mask, Missing, View
+from goodflight.studies.rows.opening import FIRST, Opening, nearest_motor
 from goodflight.studies.rows.separation_drag import drag_areas
-from goodflight.studies.sampling import motor, recovery, separation
+from goodflight.studies.sampling import motor, recovery, second, separation
 from goodflight.studies.sampling.sections import spans
 
 
@@ -85,27 +92,21 @@ class Parting:
         return column
 
 
-_GAS: "WeakKeyDictionary[View, Gas | Missing]" = WeakKeyDictionary()
+_GAS: "WeakKeyDictionary[View, dict[bool, Gas | Missing]]" = WeakKeyDictionary()
 _MOTIONS: dict[bytes, Array] = {}
 _KEPT: Final = 8
 MIN_SECTION_KG: Final = 0.02
 LOW_MACH: Final = 0.06  # slopes hardly change below Mach 0.3
 _GATE = threading.Lock()
-NO_SEPARATION: Final = asked(
-    "write the station where the rocket separates (separates_at)",
-    entry(
-        "rocket.toml:separates_at", "station where it separates", "measure it from the nose tip",
-        "length", "tape", 2.0,
-    ),
-)  # fmt: skip
 _PARTING: "WeakKeyDictionary[View, Parting | Missing]" = WeakKeyDictionary()
 
 
-def gas_of(view: View) -> Gas | Missing:
-    """Pressure and push of the charge, or what is missing to know it."""
-    if view not in _GAS:
-        _GAS[view] = _gas(view)
-    return _GAS[view]
+def gas_of(view: View, opening: Opening = FIRST) -> Gas | Missing:
+    """Pressure and push of a charge, or what is missing to know it."""
+    kept = _GAS.setdefault(view, {})
+    if opening.main not in kept:
+        kept[opening.main] = _gas(view, opening)
+    return kept[opening.main]
 
 
 def parting_of(view: View) -> Parting | Missing:
@@ -115,36 +116,37 @@ def parting_of(view: View) -> Parting | Missing:
     return _PARTING[view]
 
 
-def hold_n(view: View) -> Array | Missing:
-    """What holds the separation before ejection: measured pull and pins, (n,) [N]."""
-    pins, pull = view.case.rocket.separation.pins, view.given(separation.pull)
-    if pull is None and pins == 0:
-        return separation.pull.missing(view.case)
+def hold_n(view: View, opening: Opening = FIRST) -> Array | Missing:
+    """What holds a separation before its charge: measured pull and pins, (n,) [N]."""
+    told = separation_of(view.case, opening.main)
+    pull = view.given(opening.pull)
+    if pull is None and told.pins == 0:
+        return opening.pull.missing(view.case)
     held = np.zeros(view.count) if pull is None else pull
-    if pins:
-        each = pin_force_n(view.case.rocket.separation.pin_thread, pins)
-        held = held + each * view.of(separation.pin_strength)
+    if told.pins:
+        held = held + pin_force_n(told.pin_thread, told.pins) * view.of(opening.pin_strength)
     return np.asarray(held)
 
 
-def powder_kg(view: View) -> Array | Missing:
+def powder_kg(view: View, opening: Opening = FIRST) -> Array | Missing:
     """Black powder that fires: the motor's charge, or own powder by altimeter, (n,) [kg]."""
     by_delay = view.case.deployment.by == registry.BY_DELAY
-    powder = motor.charge if by_delay else separation.powder
+    first = motor.charge if by_delay else separation.powder
+    powder = second.powder if opening.main else first
     found = view.given(powder)
     return powder.missing(view.case) if found is None else found
 
 
-def engaged_m(view: View) -> float | Missing:
-    """Length over which the separation slides [m]."""
+def engaged_m(view: View, opening: Opening = FIRST) -> float | Missing:
+    """Length over which a separation slides [m]."""
     rocket = view.case.rocket
-    joint = rocket.separation_station_m
+    joint = joint_m(view.case, opening.main)
     if joint is None:
-        return NO_SEPARATION
+        return opening.no_station
     for part in rocket.parts:
         if isinstance(part, Coupler) and spans(part, joint):
             ahead = joint - part.station_m
-            fore = rocket.separation.coupler_in == "fore"
+            fore = separation_of(view.case, opening.main).coupler_in == "fore"
             return part.length_m - ahead if fore else ahead
     nose = one_part(rocket, Nose)
     if nose is not None and abs(nose.length_m - joint) < 0.005 and nose.shoulder_length_m > 0.0:
@@ -155,24 +157,26 @@ def engaged_m(view: View) -> float | Missing:
     )
 
 
-def _gas(view: View) -> Gas | Missing:
-    engaged, powder = engaged_m(view), powder_kg(view)
-    stack = stack_of(view.case)
+def _gas(view: View, opening: Opening) -> Gas | Missing:
+    engaged, powder = engaged_m(view, opening), powder_kg(view, opening)
+    stack = stack_of(view.case, opening.main)
     lacks = together(engaged, stack, powder)
     if lacks is not None:
         return lacks
     assert not isinstance(engaged, Missing) and not isinstance(powder, Missing)
     assert isinstance(stack, Stack)
     bore = stack.bay.inner_diameter_m
-    room = stack.area_m2 * stack.bay.length_m + _head_m3(view)
+    room = stack.area_m2 * stack.bay.length_m + (
+        _head_m3(view) if opening is nearest_motor(view.case) else 0.0
+    )
     # the gas fills the cloth, or presses it to what 15 psi makes of it
     pressed = NYLON_KG_M3 / PACK_METHODS["pressed"].low_kg_m3
-    free = gas_room_m3(room, stack.solid_m3, pressed, view.of(separation.gas_in_pack))
+    free = gas_room_m3(room, stack.solid_m3, pressed, view.of(opening.gas_in_pack))
     impetus = drawn_impetus_j_kg(view.of(separation.powder_heat))
-    leak = vent_area_m2(stack) + _gap_m2(view, bore)
+    leak = vent_area_m2(stack) + gap_area_m2(bore, view.of(opening.gap))
     held = leak_share(free, leak, BURN_S * view.of(separation.charge_burn), impetus)
     rise = charge_pressure_pa(powder, free, impetus) * held
-    outside = pressure(view, view.outcome("ejection_m"))
+    outside = pressure(view, view.outcome(opening.height))
     work = gas_work_j(rise, free, bore, engaged, 0.0, outside)
     return Gas(rise, separation_push_n(rise, bore), work / engaged, free, bore, engaged, stack)
 
@@ -189,11 +193,6 @@ def _head_m3(view: View) -> float:
 def vent_area_m2(stack: Stack) -> float:
     """Area of the recovery bay's vents [m2]."""
     return holes_area_m2(stack.bay.vent_count, stack.bay.vent_diameter_m)
-
-
-def _gap_m2(view: View, bore_m: float) -> Array:
-    """Area of the ring-shaped gap of the separation, (n,) [m2]."""
-    return gap_area_m2(bore_m, view.of(separation.gap))
 
 
 def no_canopy(canopy: Canopy | None) -> Missing | None:
@@ -217,7 +216,7 @@ def _no_cord(cord: Cord | None) -> Missing | None:
 
 
 def _parting(view: View) -> Parting | Missing:
-    gas, held, cord = gas_of(view), hold_n(view), cord_of(view.case.rocket)
+    gas, held, cord = gas_of(view), hold_n(view), cord_of(view.case)
     canopy = canopy_of(view.case)
     lacks = together(gas, held, _no_cord(cord), no_canopy(canopy))
     if lacks is not None:
@@ -305,6 +304,18 @@ def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | 
         "gravity_m_s2": view.parameter("gravity_m_s2"), **vars(drag_areas(view)),
         **_tube(view, gas),
     }  # fmt: skip
+
+
+def whole_cord_n_m(view: View, cord: Cord) -> Array:
+    """Stiffness of a cord from end to end, its leader in series, (n,) [N/m]."""
+    give = view.of(recovery.cord_give)
+    leader = cord.leader_length_m if cord.leader_strength_n > 0.0 else 0.0
+    rest = max(cord.length_m - leader, 0.05 * cord.length_m)
+    stiff = stiffness_n_m(cord.strength_n, cord.elongation_at_break * give, rest)
+    if leader <= 0.0:
+        return stiff
+    ribbon = stiffness_n_m(cord.leader_strength_n, cord.leader_elongation * give, leader)
+    return in_series(stiff, ribbon)
 
 
 def _cords(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:

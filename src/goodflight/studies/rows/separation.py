@@ -27,6 +27,7 @@ from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.opening import nearest_motor
 from goodflight.studies.rows.parting import Gas, gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
 from goodflight.studies.sampling import airframe, model, motor, separation
@@ -64,16 +65,17 @@ def _strong(view: View) -> Evaluation | Missing:
     assert isinstance(gas, Gas)
     stands = full(view, np.inf) if bulkhead is None else bulkhead
     if other is not None:
-        parts = _sections(view)
+        parts = sections(view)
         kept = kept_joint_push_n(other, parts.tip_kg, parts.nose_kg)
         stands = np.minimum(stands, kept)
     return Evaluation(gas.push_n, stands, _ejected(view))
 
 
-def _sections(view: View) -> Sections:
+def sections(view: View, main: bool = False) -> Sections:
     """Masses of the sections; all zero where the rocket does not separate."""
     none = np.zeros(view.count)
-    return view.trials.sections or Sections(*6 * (none,))
+    found = view.trials.main_sections if main else view.trials.sections
+    return found or Sections(*6 * (none,))
 
 
 def no_retention(view: View) -> Missing:
@@ -86,14 +88,16 @@ def no_retention(view: View) -> Missing:
 
 
 def _kicked(view: View) -> Evaluation | Missing:
-    gas, held = gas_of(view), view.given(separation.retention)
+    opening = nearest_motor(view.case)
+    gas, held = gas_of(view, opening), view.given(separation.retention)
     lacks = together(gas, no_retention(view) if held is None else None)
     if lacks is not None:
         return lacks
     assert isinstance(gas, Gas) and held is not None
     tube = one_part(view.case.rocket, MotorTube)
     bore = tube.inner_diameter_m if tube is not None else view.case.motor.diameter_m
-    return Evaluation(separation_push_n(gas.pressure_pa, bore), held, _ejected(view))
+    fired = np.isfinite(view.outcome(opening.height))
+    return Evaluation(separation_push_n(gas.pressure_pa, bore), held, fired)
 
 
 def _overhang(view: View) -> Evaluation | Missing:
@@ -125,14 +129,14 @@ def air_lag_n(view: View, stack: Stack, speed_m_s: Array, height_m: Array) -> Ar
     )
 
 
-def drag_pull_n(view: View) -> Array:
+def drag_pull_n(view: View, main: bool = False) -> Array:
     """Pull of unequal drag just after burnout, loose gear with the nose, (n,) [N]."""
     speed = np.nan_to_num(view.outcome("burnout_m_s"))
     push = dynamic_pressure_pa(density(view, view.outcome("burnout_m")), speed)
-    parts = _sections(view)
+    parts = sections(view, main)
     fore = parts.nose_kg + parts.gear_kg
     drag = push * coast_area_m2(view, speed, view.outcome("burnout_m"))
-    return coast_pull_n(fore, parts.booster_kg, drag, drawn_share(view))
+    return coast_pull_n(fore, parts.booster_kg, drag, drawn_share(view, main))
 
 
 def _apart(view: View) -> Evaluation | Missing:
@@ -164,7 +168,7 @@ def _trapped(view: View) -> Evaluation | Missing:
 
 def hanging_kg(view: View) -> Array:
     """What hangs from the separation when the rocket is carried by its nose, (n,) [kg]."""
-    parts = _sections(view)
+    parts = sections(view)
     aft = parts.booster_kg + parts.gear_kg
     return np.asarray(aft + view.parameter("propellant_kg"))
 

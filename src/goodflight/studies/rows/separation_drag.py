@@ -8,7 +8,7 @@ from goodflight.physics.aero.geometry import rocket_shape
 from goodflight.physics.aero.reading import coast_drag_area_m2, scalar
 from goodflight.physics.aero.share import SectionDrag, drag_share_ahead, section_drag
 from goodflight.physics.vehicle.parts import Nose, Rocket
-from goodflight.studies.case.planned import one_part
+from goodflight.studies.case.planned import joint_m, one_part
 from goodflight.studies.rows.air import air_at
 from goodflight.studies.rows.model import Array, View
 from goodflight.studies.sampling import model
@@ -20,9 +20,9 @@ def share_ahead(rocket: Rocket, station_m: float) -> float:
     return drag_share_ahead(rocket_shape(rocket), station_m)
 
 
-def drawn_share(view: View) -> Array:
-    """Share of the coasting drag ahead of the separation, (n,) [-]."""
-    joint = view.case.rocket.separation_station_m or 0.0
+def drawn_share(view: View, main: bool = False) -> Array:
+    """Share of the coasting drag ahead of a separation, (n,) [-]."""
+    joint = joint_m(view.case, main) or 0.0
     return np.clip(share_ahead(view.case.rocket, joint) * view.of(model.drag_share), 0.0, 1.0)
 
 

@@ -36,7 +36,7 @@ from goodflight.studies.rows.model import (
     Missing,
     View,
 )
-from goodflight.studies.rows.parting import NO_SEPARATION
+from goodflight.studies.rows.opening import NO_SEPARATION
 from goodflight.studies.rows.structure import NO_FINS, bond_moment_nm, root_moment_nm
 from goodflight.studies.sampling import airframe, recovery, structure
 

@@ -16,6 +16,7 @@ from goodflight.studies.sampling import (
     motor,
     rail,
     recovery,
+    second,
     separation,
     structure,
     workshop,
@@ -24,6 +25,7 @@ from goodflight.studies.sampling.quantity import Factor, Family, Quantity
 
 SUBJECTS: Final = (
     airframe, motor, model, rail, air, recovery, separation, structure, workshop, electronics,
+    second,
 )  # fmt: skip
 
 

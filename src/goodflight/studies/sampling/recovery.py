@@ -29,10 +29,11 @@ def _by_lines(case: Case) -> bool:
 
 
 def _has_cord(case: Case) -> bool:
-    return cord_of(case.rocket) is not None
+    return cord_of(case) is not None
 
 
-def _has_main(case: Case) -> bool:
+def has_main(case: Case) -> bool:
+    """Whether the plan opens a second canopy."""
     return case.deployment.main_canopy is not None
 
 
@@ -55,7 +56,7 @@ def _cord_key(key: str) -> Callable[[Case], str]:
     """Where the rocket's cord writes a figure."""
 
     def at(case: Case) -> str:
-        cord = cord_of(case.rocket)
+        cord = cord_of(case)
         return f"rocket.toml:part[{'cord' if cord is None else cord.name}].{key}"
 
     return at
@@ -101,8 +102,18 @@ def _canopy_strength(case: Case) -> Stated | None:
     )  # fmt: skip
 
 
+def _canopy_advice(case: Case) -> str:
+    canopy = canopy_of(case)
+    if canopy is not None and canopy.kind == "streamer":
+        return "pull-test the streamer where it is tied on until it tears, and give strength"
+    return (
+        "give the canopy's line count and the breaking strength of one line (or pull-test a seam "
+        "and give strength)"
+    )
+
+
 def _cord_strength(case: Case) -> Stated | None:
-    cord = cord_of(case.rocket)
+    cord = cord_of(case)
     if cord is None or cord.strength_n <= 0.0:
         return None
     return Stated(
@@ -150,8 +161,7 @@ canopy_strength = Quantity(
     nature=KNOWLEDGE, because="builder", reason=_TOLD, given=_canopy_strength,
     exists=lambda case: _has_canopy(case) and not _by_lines(case),
     at=_canopy_key("strength"),
-    advice="give the canopy's line count and the breaking strength of one line (or pull-test a "
-    "seam and give strength)",
+    advice=_canopy_advice,
     measured_by=Measured("pull-test a seam until it breaks", 30.0, _RIG, 20.0),
 )  # fmt: skip
 line_knot = Quantity(
@@ -225,7 +235,7 @@ blanket_lap = Quantity(
 main_drag = Quantity(
     "main_drag", "drag coefficient of the main canopy", "ratio", Positive(0.08),
     nature=KNOWLEDGE, because="memory",
-    reason="flat canopies print 0.75 to 0.80, rigs differ more", given=_main_drag, exists=_has_main,
+    reason="flat canopies print 0.75 to 0.80, rigs differ more", given=_main_drag, exists=has_main,
     at=_main_key("drag_coefficient"),
     measured_by=Measured("drop it from a height with a known weight, timed", 60.0,
                          "stopwatch and tape", 0.04),
@@ -233,12 +243,19 @@ main_drag = Quantity(
 main_strength = Quantity(
     "main_strength", "strength of the main canopy", "ratio", Relative(0.20),
     nature=KNOWLEDGE,
-    because="guess", reason="of a home-sewn canopy and its knots", exists=_has_main,
+    because="guess", reason="of a home-sewn canopy and its knots", exists=has_main,
     measured_by=Measured("pull-test a seam until it breaks", 30.0, _RIG, 0.1),
 )  # fmt: skip
 main_speed = Quantity(
     "main_speed", "speed at which the main may open", "speed", Normal(4.0),
-    nature=KNOWLEDGE, because="practice", exists=_has_main,
+    nature=KNOWLEDGE, because="practice", exists=has_main,
     reason="drogue descent of 15 to 17 m/s is aimed at, 30 m/s the most",
     not_measurable=_BREAKS,
+)  # fmt: skip
+main_height = Quantity(
+    "main_height", "height at which the altimeter fires the main", "length", Normal(5.0),
+    nature=CHANCE, because="memory", exists=has_main,
+    reason="pressure of the day drifts 8 m an hour on the pad, and the sensor is good to some "
+    "metres",
+    not_measurable="it differs from day to day; a vacuum test shows that it fires, not how high",
 )  # fmt: skip

@@ -7,27 +7,33 @@ from numpy.typing import NDArray
 
 from goodflight.physics.motor import motor_case_item
 from goodflight.physics.vehicle import MassItem, combine_trials
-from goodflight.physics.vehicle.parts import Bay, Canopy, Cord, Coupler, Nose, Rocket
-from goodflight.studies.case.planned import motor_aft_m
+from goodflight.physics.vehicle.parts import Canopy, Cord, Coupler, Nose, Rocket
+from goodflight.studies.case.planned import (
+    Case,
+    gear_bay,
+    joint_m,
+    main_bay,
+    motor_aft_m,
+    separation_of,
+)
 from goodflight.studies.sampling import airframe
 from goodflight.studies.sampling.drawn import Drawn
 
 Array = NDArray[np.float64]
 
 
-def gear_bay(rocket: Rocket) -> Bay | None:
-    """The bay the canopy is packed in: the one that holds one, or the only one with holds."""
-    canopies = {part.name for part in rocket.parts if isinstance(part, Canopy)}
-    bays = [part for part in rocket.parts if isinstance(part, Bay)]
-    held = [bay for bay in bays if canopies & set(bay.holds)]
-    return held[0] if held else None
+def gear_names(case: Case, main_opens: bool = False) -> frozenset[str]:
+    """Names of what is packed behind a separation: its bay's gear, canopies and cords.
 
-
-def gear_names(rocket: Rocket) -> frozenset[str]:
-    """Names of what is packed in the recovery bay: what it holds, canopies and cords."""
-    bay = gear_bay(rocket)
-    soft = {part.name for part in rocket.parts if isinstance(part, Canopy | Cord)}
-    return frozenset(soft | set(bay.holds if bay is not None else ()))
+    What lies in the main canopy's bay stays there until the second separation.
+    """
+    bay, main = gear_bay(case), main_bay(case)
+    if main_opens:
+        return frozenset(() if main is None else main.holds)
+    soft = {part.name for part in case.rocket.parts if isinstance(part, Canopy | Cord)}
+    return frozenset(
+        soft.difference(() if main is None else main.holds) | set(() if bay is None else bay.holds)
+    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,17 +59,20 @@ def drawn_items(drawn: Drawn, aft_m: float) -> tuple[tuple[MassItem, ...], Array
     return (*case.items, motor), np.stack(masses, axis=1), np.stack(stations, axis=1)
 
 
-def sections_of(drawn: Drawn) -> Sections | None:
-    """Masses of nose section, packed gear and booster; None where the rocket does not separate."""
+def sections_of(drawn: Drawn, main: bool = False) -> Sections | None:
+    """Masses of nose section, packed gear and booster; None where the rocket does not separate.
+
+    main : of the second separation; the booster then is all that is behind it.
+    """
     rocket = drawn.case.rocket
-    joint, aft = rocket.separation_station_m, motor_aft_m(rocket)
+    joint, aft = joint_m(drawn.case, main), motor_aft_m(rocket)
     if joint is None or aft is None:
         return None
     items, masses, stations = drawn_items(drawn, aft)
-    packed = gear_names(rocket)
+    packed = gear_names(drawn.case, main)
     gear = np.array([item.name in packed for item in items])
     across = {p.name for p in rocket.parts if isinstance(p, Coupler) and spans(p, joint)}
-    stays_ahead = rocket.separation.coupler_in == "fore"
+    stays_ahead = separation_of(drawn.case, main).coupler_in == "fore"
     ahead = np.array([stays_ahead if i.name in across else i.station_m < joint for i in items])
     ahead &= ~gear
     tip = np.array([item.station_m < _nose_end_m(rocket) for item in items])

@@ -1,8 +1,10 @@
 """What is uncertain about how the rocket comes apart: pull, charge, anchors, first motion."""
 
 import math
+from collections.abc import Callable
 from typing import Final
 
+from goodflight.studies.case.planned import Case
 from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity
 from goodflight.studies.sampling.recovery import comes_apart
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
@@ -14,11 +16,22 @@ _PUSH: Final = (
 )
 _FLIGHT: Final = "it differs from flight to flight; nothing on the ground shows it"
 
+
+def _joint(key: str) -> Callable[[Case], str]:
+    """Where the separation that opens first is written."""
+    return lambda case: f"rocket.toml:{case.rocket.separation.tables[0]}.{key}"
+
+
+def _charge(key: str) -> Callable[[Case], str]:
+    """Where its charge is written."""
+    return lambda case: f"rocket.toml:{case.rocket.separation.tables[1]}.{key}"
+
+
 pull = Quantity(
     "given:pull_n", "pull to separate", "force", Positive(0.0), nature=KNOWLEDGE,
     because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.pull_n,
-    at="rocket.toml:separation.pull",
+    at=_joint("pull"),
     advice="pull the rocket apart with a luggage scale, three times, and write the mean "
     "(separation.pull); `goodflight separation` gives the window it should lie in",
     measured_by=Measured("pull the rocket apart with a luggage scale, ten times", 10.0,
@@ -29,28 +42,28 @@ gap = Quantity(
     nature=KNOWLEDGE, because="practice",
     reason="0.1 to 0.4 mm on the diameter; 0.2 mm when not given",
     given=lambda case: case.rocket.separation.clearance_m, exists=comes_apart,
-    at="rocket.toml:separation.clearance",
+    at=_joint("clearance"),
     measured_by=Measured("measure coupler and tube with a calliper", 5.0, "calliper", 0.00005),
 )  # fmt: skip
 fore_anchor = Quantity(
     "given:fore_anchor_n", "forward anchor of the cord", "force", Positive(0.0),
     nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.fore_anchor_n,
-    at="rocket.toml:separation.fore_anchor",
+    at=_joint("fore_anchor"),
     measured_by=Measured(_HANG, 60.0, "weights", 50.0),
 )  # fmt: skip
 aft_anchor = Quantity(
     "given:aft_anchor_n", "aft anchor of the cord", "force", Positive(0.0),
     nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.aft_anchor_n,
-    at="rocket.toml:separation.aft_anchor",
+    at=_joint("aft_anchor"),
     measured_by=Measured(_HANG, 60.0, "weights", 50.0),
 )  # fmt: skip
 bulkhead = Quantity(
     "given:bulkhead_n", "bulkhead ahead of the bay", "force", Positive(0.0),
     nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.bulkhead_n,
-    at="rocket.toml:separation.bulkhead",
+    at=_joint("bulkhead"),
     measured_by=Measured(_PUSH, 60.0, "bathroom scales and lever", 50.0),
 )  # fmt: skip
 fixed_joint = Quantity(
@@ -75,7 +88,7 @@ powder = Quantity(
     "given:powder_kg", "powder of your own charge", "mass", Positive(0.0),
     nature=KNOWLEDGE, because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.powder_kg,
-    at="rocket.toml:charge.powder",
+    at=_charge("powder"),
     advice="weigh the powder of the ground test that worked and write it (charge.powder)",
     measured_by=Measured("weigh it, away from flame and sparks, by the rules of the place", 10.0,
                          "jewellery scale", 0.00002),
@@ -84,7 +97,7 @@ blanket = Quantity(
     "given:blanket_m2", "heat blanket", "area", Positive(0.0), nature=KNOWLEDGE,
     because="builder", reason=_TOLD,
     given=lambda case: case.rocket.separation.blanket_m2,
-    at="rocket.toml:charge.blanket",
+    at=_charge("blanket"),
     advice="say what shields the canopy from the charge: the blanket's area (charge.blanket), or "
     "wadding = true; 0.3 m square is 0.09 m2",
     measured_by=Measured("lay it flat and measure it", 2.0, "tape", 0.001),

@@ -15,6 +15,7 @@ from goodflight.physics.aero.cant import cants_together
 from goodflight.physics.aero.reading import cp_follows_m
 from goodflight.physics.aero.share import TUMBLE_CD
 from goodflight.physics.air import gust_sigma_m_s
+from goodflight.physics.air.atmosphere import shown_height_true_m
 from goodflight.physics.bearings import lean_rad
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import propellant_grain
@@ -75,6 +76,11 @@ class Trials:
     def sections(self) -> Sections | None:
         """Masses of the sections; None where the rocket does not separate."""
         return sections_of(self.drawn)
+
+    @cached_property
+    def main_sections(self) -> Sections | None:
+        """Masses of the sections as the main is let out; None where that is not known."""
+        return sections_of(self.drawn, main=True)
 
     @cached_property
     def glue(self) -> tuple[GlueState, ...]:
@@ -296,11 +302,11 @@ def _recovery(case: Case, scores: Drawn, columns: Columns) -> None:
     scalars = case.tables.scalars
     side_area = float(scalars[registry.AERO_SCALAR_INDEX["planform_m2"]])
     columns["tumble_area_m2"] = TUMBLE_CD * side_area * scores.of(model.tumble_area)
-    cord = cord_of(case.rocket)
+    cord = cord_of(case)
     reach = cord.length_m if cord is not None and cord.length_m > 0.0 else None
     columns["stretch_s"] = stretch_s(reach, scores.of(recovery.stretch))
     columns["apogee_lag_s"] = np.full(scores.count, case.deployment.apogee_lag_s)
-    columns["main_height_m"] = np.full(scores.count, case.deployment.main_height_m)
+    columns["main_height_m"] = _main_height_m(case, scores, columns["ground_temperature_k"])
     growth = _length_ratio(case, scores, "canopy_area")
     first = canopy_of(case)
     drag = scores.of(recovery.canopy_drag) if first is not None else np.zeros(scores.count)
@@ -308,7 +314,19 @@ def _recovery(case: Case, scores: Drawn, columns: Columns) -> None:
     main = case.deployment.main_canopy
     if main is not None:
         drag = scores.of(recovery.main_drag)
-    _canopy("main", main, (drag, np.ones(scores.count)), scores, columns)
+    _canopy("main", main, (drag, _length_ratio(case, scores, "main_area")), scores, columns)
+
+
+def _main_height_m(case: Case, scores: Drawn, temperature_k: Array) -> Array:
+    """Height at which the second canopy's charge fires, (n,) [m]; 0 without one.
+
+    An altimeter reads heights of the standard atmosphere: in colder air it fires lower.
+    """
+    if case.deployment.main_canopy is None:
+        return np.zeros(scores.count)
+    shown = case.deployment.main_height_m
+    true = shown_height_true_m(shown, temperature_k, case.site.elevation_m)
+    return np.maximum(true + scores.of(recovery.main_height), 0.0)
 
 
 def _canopy(

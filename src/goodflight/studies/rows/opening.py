@@ -1,0 +1,59 @@
+"""The two times a rocket parts: for its first canopy, and for a main by the altimeter's height.
+
+A row that is asked of both is written once and told which; here stands what is drawn for each.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from goodflight.studies.asking import asked, entry
+from goodflight.studies.case.planned import Case, joint_m
+from goodflight.studies.rows.model import Missing
+from goodflight.studies.sampling import second, separation
+from goodflight.studies.sampling.quantity import Quantity
+
+
+@dataclass(frozen=True, eq=False)
+class Opening:
+    """One of the two, with its quantities and the outcome that holds its height."""
+
+    main: bool
+    height: str
+    pull: Quantity
+    pin_strength: Quantity
+    gap: Quantity
+    gas_in_pack: Quantity
+    blanket: Quantity
+    no_station: Missing
+
+
+NO_SEPARATION: Final = asked(
+    "write the station where the rocket separates (separates_at)",
+    entry(
+        "rocket.toml:separates_at", "station where it separates", "measure it from the nose tip",
+        "length", "tape", 2.0,
+    ),
+)  # fmt: skip
+_NO_MAIN_STATION: Final = asked(
+    "write the station where the rocket separates for the main (main_separation.at)",
+    entry(
+        "rocket.toml:main_separation.at", "where it separates for the main",
+        "measure it from the nose tip", "length", "tape", 2.0,
+    ),
+)  # fmt: skip
+FIRST: Final = Opening(
+    False, "ejection_m", separation.pull, separation.pin_strength, separation.gap,
+    separation.gas_in_pack, separation.blanket, NO_SEPARATION,
+)  # fmt: skip
+MAIN: Final = Opening(
+    True, "main_m", second.pull, second.pin_strength, second.gap, second.gas_in_pack,
+    second.blanket, _NO_MAIN_STATION,
+)  # fmt: skip
+
+
+def nearest_motor(case: Case) -> Opening:
+    """The one whose bay lies next to the motor: the one further aft."""
+    first, main = joint_m(case), joint_m(case, main=True)
+    if case.deployment.main_canopy is None or first is None or main is None:
+        return FIRST
+    return MAIN if main > first else FIRST
