@@ -222,16 +222,16 @@ def test_spin_through_the_pitch_frequency_is_told() -> None:
 
 
 def test_one_flight_in_twenty_may_spin_as_fast_as_its_nose_swings() -> None:
-    """5 of 100 flights through the pitch frequency are told, from 6 on the row is in doubt."""
-    for many, valid in ((5, True), (6, False)):
+    """50 of 1000 flights through the pitch frequency are told, from 51 on the row is in doubt."""
+    for many, valid in ((50, True), (51, False)):
         one = one_flight(hand_case(), {"spin_incidence_rad": 0.1, "max_spin_ratio": 0.5})
-        outcomes = np.repeat(one.outcomes, 100, axis=0)
+        outcomes = np.repeat(one.outcomes, 1000, axis=0)
         outcomes[:many, OUTCOME_INDEX["max_spin_ratio"]] = 1.2
-        trials = one.trials.part(np.zeros(100, dtype=np.int64))
+        trials = one.trials.part(np.zeros(1000, dtype=np.int64))
         found = ROWS["spin_pitch"].evaluate(View(one.case, trials, outcomes, masks_only=True))
         assert isinstance(found, Evaluation)
         assert found.valid is valid
-        assert any(f"{many} of 100 flights spin" in words for words in found.warnings)
+        assert any(f"{many} of 1000 flights spin" in words for words in found.warnings)
 
 
 def test_cant_that_brings_the_spin_to_its_limit() -> None:
