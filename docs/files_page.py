@@ -20,6 +20,7 @@ FILES: Final = {
     "build.json": "build.toml",
     "notes.json": "flights/*/notes.toml",
     "code.json": "codes/*.toml",
+    "idea.json": "idea.toml",
 }
 HEAD: Final = """# Project files
 

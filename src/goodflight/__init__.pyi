@@ -8,6 +8,7 @@ from goodflight.interface import new as new
 from goodflight.interface import printout as printout
 from goodflight.interface import restore as restore
 from goodflight.interface import serve as serve
+from goodflight.interface import size as size
 from goodflight.interface import versions as versions
 from goodflight.studies.bench.stamps import stamp as stamp
 from goodflight.studies.bench.steps import assembly_order as order
@@ -42,6 +43,7 @@ __all__ = [
     "rows",
     "separation",
     "serve",
+    "size",
     "stamp",
     "versions",
     "weigh",

@@ -15,6 +15,7 @@ from goodflight.project import load as _load
 if TYPE_CHECKING:  # loaded by the question that needs it
     from goodflight.outputs.bench.files import Made
     from goodflight.outputs.bench.paper import Scale
+    from goodflight.studies.sizing.results import SizeStudy
 
 __all__ = [
     "ProjectErrors", "Refused", "demo", "draw", "load", "new", "printout", "restore", "serve",
@@ -105,6 +106,46 @@ def new(folder: str | Path, answers: Mapping[str, str] = MappingProxyType({})) -
 
     write_project(Path(folder), project_files(answers))
     return load(folder)
+
+
+def size(
+    folder: str | Path,
+    flights: int = 900,
+    seed: int = 1,
+    tries: int = 84,
+    progress: Callable[[str, float], None] | None = None,
+) -> "SizeStudy":
+    """Search whole designs for the idea in a folder: what to build from what is at hand.
+
+    Parameters
+    ----------
+    folder : str or Path - holds idea.toml, perhaps motors/ and sites/. [-]
+    flights : int - of each design shown, shared among the winds. [-]
+    seed : int - same seed, same answer on one machine. [-]
+    tries : int - designs tried for each motor, about; more take longer. [-]
+    progress : callable or None - told (what, share done). [-]
+
+    Returns
+    -------
+    study : SizeStudy - three designs that differ, least chance first. [SI]
+
+    Raises
+    ------
+    ProjectErrors - something in idea.toml, motors/ or sites/ is wrong.
+
+    Example
+    -------
+    >>> from pathlib import Path
+    >>> from goodflight.project.idea import begin
+    >>> begin(Path("an-idea"))
+    >>> study = goodflight.size("an-idea", flights=60, tries=5)
+    >>> len(study.designs) > 1
+    True
+    """
+    from goodflight.project.idea import load_idea
+    from goodflight.studies.questions.size import size as search
+
+    return search(load_idea(folder), flights, seed, progress, tries)
 
 
 def draw(

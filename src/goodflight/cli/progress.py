@@ -4,7 +4,7 @@ import signal
 import sys
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Final
 
@@ -15,8 +15,12 @@ EVERY_S: Final = 0.25
 
 
 @contextmanager
-def working(words: str) -> Iterator[None]:
-    """Say what is being done once it takes longer than a moment; on a terminal, with a clock."""
+def working(words: str) -> Iterator[Callable[[str, float], None]]:
+    """Say what is being done once it takes longer than a moment; on a terminal, with a clock.
+
+    Hands out what a study is told to report to: (what, share done).
+    """
+    now = [words]
     done = threading.Event()
     said = threading.Event()
     tty = sys.stderr.isatty()
@@ -30,15 +34,14 @@ def working(words: str) -> Iterator[None]:
             click.echo(f"goodflight: {words} ...", err=True)
             return
         while not done.wait(EVERY_S):
-            click.echo(
-                f"\rgoodflight: {words} ... {time.monotonic() - start:.0f} s", nl=False, err=True
-            )
+            clock = f"{time.monotonic() - start:.0f} s"
+            click.echo(f"\rgoodflight: {now[0]} ... {clock}\033[K", nl=False, err=True)
 
     thread = threading.Thread(target=tell, daemon=True)
     thread.start()
     try:
         with stop_at_once():
-            yield
+            yield lambda what, share: now.__setitem__(0, f"{100 * share:.0f} % {what}"[:60])
     finally:
         done.set()
         thread.join()

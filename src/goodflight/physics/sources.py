@@ -341,6 +341,12 @@ _ALL: Final = (
         "seen second-hand; bounds from memory",
     ),
     Source(
+        "storn1997",
+        "Storn and Price, Differential evolution, J. Global Optimization 11, 1997",
+        "search among whole designs",
+        "memory",
+    ),
+    Source(
         "wood-handbook2010",
         "Wood Handbook, Forest Products Laboratory, 2010",
         "strength of wood and plywood",

@@ -9,6 +9,7 @@ from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.codes import CodeFile
 from goodflight.project.fields import Table
 from goodflight.project.flight_files import MotorFile, PlansFile, SiteFile
+from goodflight.project.idea_file import IdeaFile
 from goodflight.project.rocket_file import RocketFile
 
 MODELS: Final[dict[str, type[Table]]] = {
@@ -20,6 +21,7 @@ MODELS: Final[dict[str, type[Table]]] = {
     "build.json": BuildFile,
     "notes.json": NotesFile,
     "code.json": CodeFile,
+    "idea.json": IdeaFile,
 }
 
 

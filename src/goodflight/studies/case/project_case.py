@@ -90,12 +90,16 @@ def flutter_m_s(rocket: Rocket) -> float:
     )
 
 
-def case_of(project: Project, plan_name: str | None = None) -> Case:
+def case_of(
+    project: Project, plan_name: str | None = None, like: Sequence[Sensitivity] | None = None
+) -> Case:
     """Resolve one plan of a project.
 
     Parameters
         project : Project - as loaded from its folder. [-]
         plan_name : str or None - which plan; None = the first. [-]
+        like : sequence of Sensitivity or None - of a rocket much like this one, which then hold
+            here, too, for a search among many rockets; None = worked out for this one. [-]
     Returns
         case : Case - everything the flight and the rows need. [SI]
     Raises
@@ -107,7 +111,7 @@ def case_of(project: Project, plan_name: str | None = None) -> Case:
     """
     plan = project.plan(plan_name)
     try:
-        return _case(project, plan)
+        return _case(project, plan, like)
     except ValueError as error:  # physics says what it cannot take; the builder has to act on it
         if isinstance(error, Refused):
             raise
@@ -127,7 +131,7 @@ def _refused_at(project: Project, path: str, words: str) -> StudyRefused:
     return refused_at(project, path, words, wanted, "check this figure and its spread")
 
 
-def _case(project: Project, plan: Plan) -> Case:
+def _case(project: Project, plan: Plan, like: Sequence[Sensitivity] | None) -> Case:
     motor, site, day = project.motor(plan.motor), project.site(plan.site), plan.day
     rocket = in_order(project.rocket(plan=plan.name), plan.canopy, plan.main)
     tables = aero_tables(rocket, motor.diameter_m, day.temperature_k, day.pressure_pa)
@@ -137,7 +141,7 @@ def _case(project: Project, plan: Plan) -> Case:
     fins = fins_of(rocket)
     built = as_built(project)
     items = mass_items(rocket)
-    sensitivities = sensitivities_of(project, plan.name, rocket, figures)
+    sensitivities = tuple(like or ()) or sensitivities_of(project, plan.name, rocket, figures)
     if built is not None:
         items = built_items(built, items)
         then = {(each.path, each.value) for each in project.as_weighed().uncertain(plan)}

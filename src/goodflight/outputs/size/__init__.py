@@ -1,0 +1,1 @@
+"""Whole designs for an idea, as words and as text."""

@@ -1,0 +1,141 @@
+"""One design tried: its files made in memory, its flights flown in every wind of the season.
+
+While searching few flights are flown, and the effect of small errors in its lengths is that of the
+first design built, which is much like it; the last ones are flown as their projects would be.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.motor import burn_time_s, total_impulse_ns
+from goodflight.project import ProjectErrors, read_project
+from goodflight.project.flight_files import MotorFile
+from goodflight.project.idea import Idea, weight_of
+from goodflight.project.idea_design import Design, DoesNotFit, Laid, lay_out
+from goodflight.project.idea_texts import motor_heads, texts_of, wind_name
+from goodflight.quantity import Refused
+from goodflight.studies.case.planned import Case, Sensitivity
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.levers.motor import nearest_delay_out_s
+from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.sampling.flights import fly_sample
+from goodflight.studies.sampling.trials import make_trials
+
+Mask = NDArray[np.bool_]
+COUNTED: Final = tuple(
+    each for each in LIMIT_STATES if each.kind in ("failure", "rule") and not each.thumb
+)
+SEARCH_FLIGHTS: Final = 96  # over all winds, for each design tried
+FEWEST: Final = 16  # in one wind
+SEARCH_TOLERANCE: Final = 1e-3
+LEAST_THRUST: Final = 3.0  # mean thrust to weight below which nothing is flown
+CANNOT: Final = 4.0  # worse than any flight
+PER_ROW: Final = 0.05  # how much each further row that fails counts, so that a search sees a slope
+PER_KG: Final = 0.01  # of two that do alike, the lighter
+
+
+@dataclass(frozen=True)
+class Tried:
+    """A design that was flown while searching. worse : what the search makes least."""
+
+    design: Design
+    laid: Laid
+    worse: float
+    chance: float
+
+
+class Trying:
+    """Designs of one idea tried, each once; the same seed gives the same flights to all."""
+
+    def __init__(self, idea: Idea, seed: int) -> None:
+        self.idea, self.seed = idea, seed
+        self.heads: dict[str, MotorFile] = motor_heads(idea)
+        self.flown = 0
+        self.why: dict[str, str] = {}  # last reason why a design of a motor could not be
+        self._like: dict[str, tuple[Sensitivity, ...]] = {}
+        total = sum(weight_of(each) for each in idea.winds)
+        self.shares = tuple(weight_of(each) / total for each in idea.winds)
+        self.names = tuple(wind_name(each, idea.winds) for each in idea.winds)
+
+    def laid(self, design: Design) -> Laid | DoesNotFit:
+        """Where everything of a design lies."""
+        head = self.heads[design.motor]
+        wide = head.diameter.value if head.adapter is None else head.adapter.outer_diameter.value
+        return lay_out(self.idea, design, head.length.value, wide)
+
+    def tried(self, design: Design, shift: int = 0) -> Tried | float:
+        """A design flown in every wind, or how far it is from one that can be.
+
+        shift : the delay after (positive) or before the one nearest to the coast.
+        """
+        laid = self.laid(design)
+        if isinstance(laid, DoesNotFit):
+            self.why[design.motor] = laid.why
+            return CANNOT + laid.by
+        try:
+            case = self._case(design, laid)
+            if _thrust_to_weight(case) < LEAST_THRUST:
+                self.why[design.motor] = "it lifts less than three times the weight of this rocket"
+                return CANNOT - _thrust_to_weight(case) / LEAST_THRUST
+            design, case = _with_delay(design, case, shift)
+            return self._fly(design, laid, case)
+        except Refused as error:
+            if isinstance(error, ProjectErrors) and _theirs(error):
+                raise
+            self.why[design.motor] = str(error).splitlines()[-1]
+            return CANNOT + 1.0
+
+    def _case(self, design: Design, laid: Laid) -> Case:
+        project = read_project(texts_of(self.idea, design, laid))
+        case = case_of(project, like=self._like.get(design.motor))
+        self._like.setdefault(design.motor, case.uncertainty.sensitivities)
+        days = {plan.name: plan.day for plan in project.plans}
+        self._days = [days[name] for name in self.names]
+        return case
+
+    def _fly(self, design: Design, laid: Laid, case: Case) -> Tried:
+        chance, slope = 0.0, 0.0
+        for share, day in zip(self.shares, self._days, strict=True):
+            if share <= 0.0:
+                continue
+            count = max(FEWEST, round(SEARCH_FLIGHTS * share))
+            windy = replace(case, day=day)
+            view = fly_sample(windy, make_trials(windy, count, self.seed), SEARCH_TOLERANCE)
+            rows = evaluate(replace(view, masks_only=True), COUNTED)
+            self.flown += count
+            chance += share * float(any_failing(rows).mean())
+            slope += share * _slope(rows)
+        mass = case.uncertainty.features["mass_kg"]
+        return Tried(design, laid, chance + slope + PER_KG * mass, chance)
+
+
+def _slope(rows: Sequence[Evaluated]) -> float:
+    """What guides a search besides the chance: rows failing at once, and rules that are broken."""
+    failures = [row.failing.mean() for row in rows if row.limit.kind == "failure"]
+    rules = [row.failing.mean() for row in rows if row.limit.kind == "rule"]
+    return PER_ROW * float(np.sum(failures)) + float(np.sum(rules))
+
+
+def _thrust_to_weight(case: Case) -> float:
+    mean = total_impulse_ns(case.motor) / burn_time_s(case.motor)
+    return mean / (9.81 * (case.uncertainty.features["mass_kg"] + case.motor.loaded_kg))
+
+
+def _with_delay(design: Design, case: Case, shift: int) -> tuple[Design, Case]:
+    """The allowed delay nearest to the coast, or its neighbour."""
+    allowed = sorted(case.motor.delay_out_allowed_s)
+    if not allowed or case.motor.delay_s is None:
+        return replace(design, delay_out_s=0.0), case
+    place = allowed.index(nearest_delay_out_s(case)) + shift
+    out = allowed[min(max(place, 0), len(allowed) - 1)]
+    return replace(design, delay_out_s=out), case.with_delay_out(out)
+
+
+def _theirs(error: ProjectErrors) -> bool:
+    """Whether a fault stands in a file that the reader wrote, not in one made here."""
+    return any(fault.file.startswith(("motors/", "sites/", "codes/")) for fault in error.faults)
