@@ -9,10 +9,13 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from goodflight.interface import new
 from goodflight.outputs.scale.instruments import KINDS, SAID, drawing_of
 from goodflight.page.app import make_app
+from goodflight.physics.vehicle import combine
 from goodflight.project import load
 from goodflight.studies import sampling
+from goodflight.studies.case.project_case import case_of
 from goodflight.studies.sampling.quantity import Measured
 
 HERE = "http://127.0.0.1:8311"
@@ -130,3 +133,26 @@ def test_sheets_are_printed_and_asked_about(page: TestClient) -> None:
     assert "still holds: labels" in page.get(f"/scale?stamp={now.lower()}").text
     assert "printed from other figures" in page.get("/scale?plan=morning&stamp=00000000").text
     assert "foot of the sheet" in page.get("/scale?stamp=what").text
+
+
+def test_a_newcomers_weighing_is_right_at_the_first_try(tmp_path: Path) -> None:
+    """What the form ticks by itself, 2150 g and 905 mm typed: that is the rocket, nothing added."""
+    answers = {
+        "nose_length": "400 mm", "diameter": "102 mm", "body_length": "1.2 m",
+        "separation": "700 mm", "mass": "2510 g", "balance": "950 mm",
+        "motor_tube": "38.4 mm", "guide_fore": "1000 mm", "guide_aft": "1500 mm",
+    }  # fmt: skip
+    new(tmp_path / "first", answers)
+    app = make_app(tmp_path / "first", 8311, flights=100)
+    page = TestClient(app, base_url=HERE, headers={"origin": HERE})
+    form = form_of(page.get("/scale").text)
+    answer = page.post(
+        "/weigh", data={**form, "mass": "2150 g", "balance": "905 mm"}, follow_redirects=False
+    )
+    assert answer.status_code == 303
+    whole = combine(list(case_of(load(tmp_path / "first")).items))
+    assert whole.mass_kg == pytest.approx(2.150, abs=0.005)
+    assert whole.cg_m == pytest.approx(0.905, abs=0.002)
+    text = page.get("/scale").text
+    assert "360 g less and 45 mm ahead of where the design balances" in text
+    assert "to look up or decide" in text  # what nobody has entered, apart from what is measured

@@ -294,6 +294,10 @@ def test_the_tool_tells_of_98_grams_and_10_mm() -> None:
     said = " ".join(finding.told() for finding in study.findings)
     assert "more and" in said and "aft of where the design balances" in said
     assert "glue and paint at the tail?" in said
+    # 1.416 less 1.318 kg is 98 g; 789.4 less 778.9 mm is 10.5 mm: the two states above
+    grams, way = re.search(r"(\d+(?:\.\d+)?) g more and (\d+(?:\.\d+)?) mm aft", said).groups()
+    assert float(grams) == pytest.approx(98.0, abs=1.5)
+    assert float(way) == pytest.approx(10.5, abs=1.0)
     figures = {each.name: each for each in study.figures}
     assert figures["mass ready to fly"].now == pytest.approx(1.721, abs=0.002)
     assert figures["balance ready to fly"].now == pytest.approx(0.7894, abs=0.001)

@@ -25,6 +25,7 @@ KINDS: Final[dict[str, str]] = {  # an instrument as the quantities name it -> i
     "tape and scale": "drop",
     "stopwatch and tape": "drop",
     "clock": "watch",
+    "clock or sheet": "watch",
     "clock and thermometer": "watch",
     "weights": "weights",
     "weight and tape": "weights",

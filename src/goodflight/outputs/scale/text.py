@@ -8,6 +8,7 @@ from goodflight.quantity import show
 from goodflight.studies.questions.measuring import NextFigure
 from goodflight.studies.questions.scale import ScaleStudy, SheetNow
 
+SHOWN: Final = 6  # figures to measure
 STRIPS: Final = (
     "Build book and station strips mark the CG too: they go with the drawing. Fin guides, cut list "
     "and packing hold whatever is weighed."
@@ -64,8 +65,12 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
         page.row("  ", f"{part.name:<32} {before} -> {now} ± {sigma}")
     page.blank()
     page.rule("What to measure next, most for a minute's work first")
-    for figure_next in study.next:
+    bench = [each for each in study.next if each.instrument]
+    for figure_next in bench[:SHOWN]:
         page.paragraph(next_words(figure_next), indent=2, first="· ")
+    if len(study.next) > len(bench[:SHOWN]):
+        left = len(study.next) - len(bench[:SHOWN])
+        page.paragraph(f"{left} more, to measure or to look up: ledger DIR --next", indent=2)
     page.paragraph(study.stop.told(units))
     page.blank()
     page.rule("Printed sheets")

@@ -9,6 +9,7 @@ from goodflight.studies.bench.answers import Book, answer
 from goodflight.studies.bench.labels import label_set
 from goodflight.studies.bench.shapes import TemplateSet
 from goodflight.studies.bench.stamp import LENGTH, stamp_of
+from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.layout import layout_of
 from goodflight.studies.refusal import StudyRefused
@@ -34,14 +35,16 @@ class StampAsked:
     now: Annotated[tuple[Stamped, ...], "every sheet made now, of the plans looked at"]
 
 
-def of_weighing(project: Project, plan: str | None = None) -> tuple[Stamped, ...]:
+def of_weighing(
+    project: Project, plan: str | None = None, case: Case | None = None
+) -> tuple[Stamped, ...]:
     """The sheets that show what was weighed, quickly: drawing and labels.
 
     The station strips among the templates, and the book, mark CG and CP too: they follow the
     drawing's.
     """
     name = project.plan(plan).name
-    case = case_of(project, plan)
+    case = case_of(project, plan) if case is None else case
     return (
         Stamped("drawing", name, stamp_of(layout_of(case))),
         Stamped("labels", name, stamp_of(label_set(project, plan, case))),

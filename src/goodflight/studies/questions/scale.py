@@ -18,11 +18,14 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.case.weighed import DOUBTED, as_built
 from goodflight.studies.case.weighed_model import NOT_ENTERED, AsBuilt, Reading
+from goodflight.studies.judging.evaluate import Evaluated, evaluate
+from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.questions.layout import layout_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.measuring import NextFigure, next_of
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Ledger, Said, said
+from goodflight.studies.sampling.flights import fly_trials
 
 _TOLD: Final = 2.0  # a difference of less than this many of the reading's errors is not told
 SELDOM: Final = 0.05  # sets of readings this far off by their errors alone
@@ -137,7 +140,8 @@ def weigh(
     case = case_of(project, plan)
     design = case_of(replace(project, weighings=WeighingsFile(), weighed=None), plan)
     built = as_built(project)
-    before, now = (ledger_of(each, flights, seed, remedies=False) for each in (design, case))
+    before = evaluate(fly_trials(design, flights, seed))
+    now = ledger_of(case, flights, seed, remedies=False)
     figures, stop = next_of(now)
     return ScaleStudy(
         rocket=case.rocket.name,
@@ -151,11 +155,11 @@ def weigh(
         figures=_figures(design, case),
         flights=flights,
         rows=_rows(before, now),
-        chance_before=before.chance,
+        chance_before=judged_alone(before, flights).total.chance,
         chance_now=now.chance,
         next=figures,
         stop=stop,
-        sheets=_sheets(project, plan),
+        sheets=_sheets(project, plan, case),
     )
 
 
@@ -188,7 +192,7 @@ def entered(
     return texts
 
 
-def _sheets(project: Project, plan: str | None) -> tuple[SheetNow, ...]:
+def _sheets(project: Project, plan: str | None, case: Case) -> tuple[SheetNow, ...]:
     rows, before = project.weighings.weighing, dict[str, str]()
     if rows:
         earlier = project.weighings.model_copy(update={"weighing": rows[:-1]})
@@ -197,7 +201,7 @@ def _sheets(project: Project, plan: str | None) -> tuple[SheetNow, ...]:
             before = {each.what: each.stamp for each in old}
     return tuple(
         SheetNow(each.what, each.stamp, before.get(each.what, ""))
-        for each in of_weighing(project, plan)
+        for each in of_weighing(project, plan, case)
     )
 
 
@@ -221,11 +225,12 @@ def agreement_of(built: AsBuilt | None) -> Said:
     told = f"misfit {built.misfit:.1f}, {count} is usual (chi-square)"
     name = far.words.replace("{", "{{").replace("}", "}}")
     least = f"farthest off: {name}, {far.kind}, {abs(far.apart):.1f} times what the errors allow"
-    after = "; guesses of the design had to be taken as wider" if built.wider else ""
+    if built.wider:
+        with_whom += ", once its guesses are taken as wider than they say"
     if chdtrc(count, built.misfit) >= SELDOM:
-        return said(f"{who} {verb} {with_whom}: {told}; {least}{after}")
+        return said(f"{who} {verb} {with_whom}: {told}; {least}")
     return said(f"{who} {verb.replace('agree', 'hardly agree')} {with_whom}: {told}, fewer than "
-                f"1 set in 20 is so far off; {least}: read it again{after}")  # fmt: skip
+                f"1 set in 20 is so far off; {least}: read it again")  # fmt: skip
 
 
 def findings_of(built: AsBuilt, length_m: float, project: Project) -> tuple[Said, ...]:
@@ -302,10 +307,10 @@ def _figures(design: Case, case: Case) -> tuple[FigureChanged, ...]:
     return tuple(FigureChanged(name, kind, *values) for name, (kind, values) in pairs.items())
 
 
-def _rows(before: Ledger, now: Ledger) -> tuple[RowChanged, ...]:
-    old = {row.key: row for row in before.rows}
+def _rows(before: Sequence[Evaluated], now: Ledger) -> tuple[RowChanged, ...]:
+    old = {row.limit.key: int(row.failing.sum()) for row in before}
     return tuple(
-        RowChanged(row.key, row.title, old[row.key].failed, row.failed)
+        RowChanged(row.key, row.title, old[row.key], row.failed)
         for row in now.rows
-        if row.key in old and old[row.key].failed != row.failed
+        if row.key in old and old[row.key] != row.failed
     )
