@@ -5,6 +5,7 @@ from typing import Any, Final
 
 from goodflight.physics.vehicle.parts import Cord
 from goodflight.physics.vehicle.separation import EDGES, Figure
+from goodflight.project.defaults import CORD_STRENGTH_SIGMA
 from goodflight.studies.case.planned import Case, cord_of
 from goodflight.studies.case.remade import with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
@@ -46,14 +47,18 @@ def _length(base: Case, _now: Case) -> Offer | None:
 
 
 def _strength(base: Case, _now: Case) -> Offer | None:
-    cord = cord_of(base)
+    return strength_of(cord_of(base), "use a cord that breaks at {force}")
+
+
+def strength_of(cord: Cord | None, words: str) -> Offer | None:
+    """A stronger cord in place of one; `words` say so with {force}."""
     if cord is None or cord.strength_n <= 0.0:
         return None
     values = [round(factor * cord.strength_n) for factor in STRONGER]
 
     def make(case: Case, strength_n: float) -> Case:
         parts = tuple(
-            replace(part, strength_n=strength_n)
+            replace(part, strength_n=strength_n, strength_sigma=CORD_STRENGTH_SIGMA)
             if isinstance(part, Cord) and part.name == cord.name else part
             for part in case.rocket.parts
         )  # fmt: skip
@@ -62,7 +67,7 @@ def _strength(base: Case, _now: Case) -> Offer | None:
     return numbers(
         cord.strength_n, values, make,
         lambda newton: ((_path(cord, "strength"), f"{newton:.0f} N"),),
-        lambda newton: said("use a cord that breaks at {force}", force=(newton, "force")), "up",
+        lambda newton: said(words, force=(newton, "force")), "up",
     )  # fmt: skip
 
 

@@ -23,11 +23,11 @@ _WINDOW_ROWS: Final = (
 )  # fmt: skip
 _CHARGE_ROWS: Final = (
     "separation_shut", "charge_strong", "motor_pushed_out", "separation_window",
-    "canopy_stays", "snatch_cord", "snatch_anchor", "zipper", "booster_overtakes",
+    "canopy_stays", "snatch_cord", "snatch_anchor", "zipper", "booster_overtakes", "main_early",
 )  # fmt: skip
 
 
-def _read(figure: Figure, said_: Stated) -> Figure:
+def read_again(figure: Figure, said_: Stated) -> Figure:
     """A figure as it would be read again once it is written; nobody has measured it."""
     return replace(figure, value=said_.value, sigma=said_.sigma, known="guess")
 
@@ -44,7 +44,7 @@ def _pull(base: Case, _now: Case) -> Offer | None:
     path, now = given.path or "rocket.toml:separation.pull", given.value
     return numbers(
         now, steps(5.0, 80.0, 1.0),
-        lambda case, newton: with_separation(case, pull_n=_read(given, _said_pull(newton))),
+        lambda case, newton: with_separation(case, pull_n=read_again(given, _said_pull(newton))),
         lambda newton: ((path, _said_pull(newton).text),),
         lambda newton: said(
             f"{'loosen' if newton < now else 'tighten'} the separation to {{pull}}",
@@ -61,7 +61,7 @@ def _pins(base: Case, _now: Case) -> Offer | None:
     return numbers(
         float(now), (float(count) for count in range(MAX_PINS + 1)),
         lambda case, count: with_separation(case, pins=round(count)),
-        lambda count: (("rocket.toml:separation.pins", f"{count:g}"),),
+        lambda count: ((f"rocket.toml:{separation.tables[0]}.pins", f"{count:g}"),),
         lambda count: said(
             f"put in {{count}} shear pin{'' if count == 1.0 else 's'}", count=(count, "count")
         ) if count else said("leave the shear pins out"),
@@ -69,11 +69,12 @@ def _pins(base: Case, _now: Case) -> Offer | None:
     )  # fmt: skip
 
 
-def _said_powder(own: Figure, powder_kg: float) -> Stated:
+def said_powder(own: Figure, powder_kg: float) -> Stated:
+    """A charge as it is written, as well known in proportion as the one it replaces."""
     return stated(powder_kg, own.sigma * powder_kg / own.value, "g", 1e-3)
 
 
-def _powders(now_kg: float) -> list[float]:
+def powders(now_kg: float) -> list[float]:
     """Charges from a quarter to twice, in tenths of a gram."""
     least, most = max(0.2, round(250.0 * now_kg, 1)), max(0.4, round(2000.0 * now_kg, 1))
     return [grams * 1e-3 for grams in steps(least, most, 0.1)]
@@ -87,11 +88,11 @@ def _powder(base: Case, now: Case) -> Offer | None:
     if own is None or own.value <= 0.0:
         return None
     return numbers(
-        own.value, _powders(own.value),
+        own.value, powders(own.value),
         lambda case, mass_kg: with_separation(
-            case, powder_kg=_read(own, _said_powder(own, mass_kg))
+            case, powder_kg=read_again(own, said_powder(own, mass_kg))
         ),
-        lambda mass_kg: ((own.path, _said_powder(own, mass_kg).text),),
+        lambda mass_kg: ((own.path, said_powder(own, mass_kg).text),),
         lambda mass_kg: said("{powder} of powder", powder=(mass_kg, "mass")),
     )  # fmt: skip
 
@@ -112,7 +113,7 @@ def _motor_powder(now: Case) -> Offer | None:
         return replace(case, motor=motor)
 
     return numbers(
-        charge, _powders(charge), make, lambda mass_kg: ((path, text(mass_kg).text),),
+        charge, powders(charge), make, lambda mass_kg: ((path, text(mass_kg).text),),
         lambda mass_kg: said(
             f"pour {'less' if mass_kg < charge else 'more'} powder into the motor's charge: "
             "{powder}", powder=(mass_kg, "mass"),
@@ -134,7 +135,7 @@ def _stronger(*fields: str) -> Callable[[Case, Case], Offer | None]:
 
         def make(case: Case, factor: float) -> Case:
             return with_separation(
-                case, **{n: _read(given[n], s) for n, s in times(factor).items()}
+                case, **{n: read_again(given[n], s) for n, s in times(factor).items()}
             )
 
         def writes(factor: float) -> tuple[Write, ...]:
