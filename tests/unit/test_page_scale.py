@@ -35,7 +35,7 @@ def form_of(text: str) -> dict[str, str]:
 
 def test_a_whole_without_a_part_is_entered(page: TestClient, folder: Path) -> None:
     text = page.get("/scale").text
-    assert "whole rocket without motor" in text and "What the weighings changed" in text
+    assert "whole rocket without motor" in text and "What this changed" in text
     form = form_of(text)
     assert "on:large" in form and "on:small" not in form  # as the first plan flies it
     del form["on:cord"]
@@ -156,3 +156,28 @@ def test_a_newcomers_weighing_is_right_at_the_first_try(tmp_path: Path) -> None:
     text = page.get("/scale").text
     assert "360 g less and 45 mm ahead of where the design balances" in text
     assert "to look up or decide" in text  # what nobody has entered, apart from what is measured
+
+
+def test_a_reading_is_entered_in_lines_and_refused_with_the_reason(
+    page: TestClient, folder: Path
+) -> None:
+    text = page.get("/scale").text
+    found = re.search(r'name="hash" value="(\w+)"', text[text.index('action="/measure') :])
+    assert found and '<option value="separation.pull"' in text and "how the fins stand" in text
+    before = (folder / "weighings.toml").read_text(encoding="utf-8")
+    form = {"hash": found[1], "of": "separation.pull", "error": "1 N", "note": "two turns of tape"}
+    wrong = page.post("/measure", data={**form, "read": "31 N\n33 N\n320 N"})
+    assert wrong.status_code == 422 and "as the other readings have it" in wrong.text
+    assert "320 N</textarea>" in wrong.text
+    assert page.post("/measure", data={**form, "read": " "}).status_code == 422
+    unit = page.post("/measure", data={**form, "read": "31 kg"})
+    assert unit.status_code == 422 and "write kgf for a force" in unit.text
+    assert (folder / "weighings.toml").read_text(encoding="utf-8") == before
+    answer = page.post("/measure", data={**form, "read": "31 N\r\n33 N"}, follow_redirects=False)
+    assert answer.status_code == 303
+    last = load(folder).weighings.reading[-1]
+    assert (last.of, last.read, last.note) == (
+        "separation.pull", ["31 N", "33 N"], "two turns of tape"
+    )  # fmt: skip
+    shown = page.get("/scale").text
+    assert "Measured, beside what the design says" in shown and "two turns of tape" in shown

@@ -1,5 +1,6 @@
 """The scale page: what was weighed, entered at the bench, and what that changed."""
 
+from collections.abc import Callable
 from datetime import date
 from typing import Any, Final
 
@@ -28,6 +29,7 @@ from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.stamps import stamp
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.questions.ballast import USUAL_CAL, ballast, setting_of
+from goodflight.studies.questions.measurable import measurable
 from goodflight.studies.questions.scale import entered, weigh
 from goodflight.studies.refusal import StudyRefused
 
@@ -39,6 +41,8 @@ KEYS: Final = (
     "motor", "mass", "balance", "swing.spacing", "swing.wires", "swing.period", "instrument",
     "date",
 )  # fmt: skip
+OF: Final = ("of", "error", "over", "hung", "height", "instrument", "date", "note")
+READ: Final = "read"  # of a figure measured: its readings, a line each
 ON: Final = "on:"  # before a part's name: it was on the scale
 
 
@@ -54,7 +58,7 @@ async def _show(
     project, plan = state.store.sound(), plan_of(request, state.store)
     files = inputs_hash(project)
     more: dict[str, Any] = {"study": None, "words": "", "asked": "", "unread": "", "ballast": None,
-                            "stamp": "", "stamp_told": ""}  # fmt: skip
+                            "stamp": "", "stamp_told": "", "measurable": ()}  # fmt: skip
     try:
         more["study"] = await state.workers.in_thread(
             lambda: state.answers.of_project(
@@ -63,12 +67,18 @@ async def _show(
         )
         more |= await state.workers.in_thread(lambda: _ballast(request, project, plan))
         more |= await state.workers.in_thread(lambda: _stamp(request, project))
+        more["measurable"] = await state.workers.in_thread(
+            lambda: state.answers.of_project(
+                files, "measurable", plan, lambda: measurable(project, plan)
+            )
+        )
     except StudyRefused as refusal:  # what stands in the file contradicts itself
         more["words"], status = str(refusal), 422
     on = _ticked(project, plan, texts)
     pictures = await state.workers.in_thread(lambda: _pictures(request, project, on, texts))
     return page(request, state.store, "scale", "scale.html", status, **more, **pictures,
-                wrong=wrong, hash=files, texts=texts, on=ON, ticked=on,
+                wrong=wrong, hash=files, texts={} if "of" in texts else texts, on=ON, ticked=on,
+                mine=texts if "of" in texts else {},
                 motors=sorted(project.motors), names=_on_a_scale(project),
                 flown=_flown(project, plan), today=date.today().isoformat(),
                 instruments=[each.name for each in project.weighings.instrument],
@@ -161,13 +171,39 @@ async def enter(request: Request) -> Response:
 
     if not named:
         return await _show(request, 422, form, ("Tick what was on the scale.",))
+    return await _entered(request, "weighing entered", form, act)
+
+
+async def measure(request: Request) -> Response:
+    """Write one more reading of a figure; one that contradicts comes back with the reason."""
+    state, form = room.of(request), await forms.read(request)
+    plan = plan_of(request, state.store)
+    given: dict[str, str | list[str]] = {
+        key: form[key].strip() for key in OF if form.get(key, "").strip()
+    }
+    read = [line.strip() for line in form.get(READ, "").splitlines() if line.strip()]
+    if not read or "of" not in given:
+        return await _show(request, 422, form, ("Choose what was measured, and what was read.",))
+    given[READ] = read
+
+    def act(project: Project) -> Project:
+        return write_files(project, entered(project, plan, (), given))
+
+    return await _entered(request, "reading entered", form, act)
+
+
+async def _entered(
+    request: Request, words: str, form: dict[str, str], act: Callable[[Project], Project]
+) -> Response:
+    """Keep what was entered, or show the form again with the reason."""
+    state = room.of(request)
     try:
-        state.store.change("weighing entered", form.get("hash", ""), act)
+        state.store.change(words, form.get("hash", ""), act)
     except StudyRefused as refusal:
         return await _show(request, 422, form, (str(refusal),))
     except ProjectErrors as errors:
         return await _show(request, 422, form, tuple(f.sentence for f in errors.faults))
-    return RedirectResponse(address("/scale", plan, {}), 303)
+    return RedirectResponse(address("/scale", plan_of(request, state.store), {}), 303)
 
 
 def _texts(
@@ -199,7 +235,7 @@ def _flown(project: Project, plan: str | None) -> list[str]:
 
 def _ticked(project: Project, plan: str | None, texts: dict[str, str]) -> set[str]:
     """Parts on the scale: as the form says, else what the plan flies."""
-    if texts:
+    if texts and "of" not in texts:
         return {key.removeprefix(ON) for key in texts if key.startswith(ON)}
     return set(_flown(project, plan)) & set(_on_a_scale(project))
 
@@ -208,5 +244,6 @@ PAGE = Page("scale", "Scale", 25)
 ROUTES = (
     Route("/scale", get),
     Route("/weigh", enter, methods=["POST"]),
+    Route("/measure", measure, methods=["POST"]),
     Route("/paper/{what}.pdf", paper),
 )

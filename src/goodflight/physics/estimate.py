@@ -119,3 +119,41 @@ def square_root(covariance: Array) -> Array:
     values, vectors = np.linalg.eigh(covariance)
     root: Array = (vectors * np.sqrt(np.maximum(values, 0.0))) @ vectors.T
     return root
+
+
+def one_more(values: Array, usual: float, worth: float = 2.0) -> tuple[float, float]:
+    """Middle and spread of one more of what several were measured of: the next pull, the next tube.
+
+    With n values of mean m, and a usual scatter u that counts as w values: variance
+    s2 = (w u2 + sum (x - m)2) / (w + n - 1); the next one is m + t sqrt(s2 (1 + 1/n)) with
+    Student's t of w + n - 1 degrees of freedom. One standard deviation is
+    told so that +-1.96 of it hold 95 in 100: t_95 / 1.96 of that.
+
+    Parameters
+        values : array (n,) - at least one, or two where `worth` is 0. [any]
+        usual : float - scatter such things have, before any was measured. [the same]
+        worth : float - how many values the usual scatter counts as; 2 is our guess. [-]
+    Returns
+        middle, sigma : float - of the next one. [the same]
+    Raises
+        ValueError - nothing tells the scatter
+    Validity
+        Normal scatter; each value another specimen, no error shared by all of them.
+    Source
+        Student's t for few readings: [jcgm100] G.3; with a scatter known before: conjugate normal
+        and inverse chi-square, textbook.
+    Example
+        >>> middle, sigma = one_more(np.array([30.0, 32.0, 34.0]), 0.0, 0.0)
+        >>> round(middle, 3), round(sigma, 2)
+        (32.0, 5.07)
+    """
+    from scipy.special import stdtrit  # slow to import
+
+    count = values.size
+    degrees = worth + count - 1.0
+    if count == 0 or degrees <= 0.0:
+        raise ValueError("one reading alone tells no scatter.")
+    middle = float(values.mean())
+    variance = (worth * usual**2 + float(((values - middle) ** 2).sum())) / degrees
+    wider = float(stdtrit(degrees, 0.975)) / 1.959964
+    return middle, wider * float(np.sqrt(variance * (1.0 + 1.0 / count)))

@@ -147,6 +147,12 @@ _ALL: Final = (
         "inertia from a swing on two wires",
         "memory",
     ),
+    Source(
+        "jcgm100",
+        "JCGM 100:2008, Guide to the expression of uncertainty in measurement, annex G",
+        "how much wider few readings leave a figure (Student's t)",
+        "memory",
+    ),
     Source("jones1946", "Jones, NACA Report 835, 1946", "slender wings", "memory"),
     Source(
         "jorgensen1977",

@@ -7,7 +7,9 @@ from pydantic import ConfigDict, Field, StringConstraints
 from goodflight.project.fields import (
     Date,
     Delay,
+    Density,
     Height,
+    Key,
     Length,
     MeasuredLength,
     MeasuredMass,
@@ -49,12 +51,79 @@ class WeighingTable(Table):
     note: Text = ""
 
 
+Entry = Annotated[str, StringConstraints(min_length=1, max_length=120)]
+
+
+class ReadingTable(Table):
+    """One figure not read off a scale: a pull, a size, an offcut torn, a canopy dropped."""
+
+    of: Annotated[
+        Entry,
+        Key(
+            "what was measured: a key of rocket.toml (separation.pull, part[fins].span), or the "
+            "name of a figure that no file has (cant:1, pin_strength)",
+            example="separation.pull",
+        ),
+    ]
+    read: Annotated[
+        list[Entry],
+        Field(min_length=1, max_length=100),
+        Key("what the instrument showed, one entry for each pull, piece or fin", example="31 N"),
+    ]
+    error: Annotated[
+        Entry | None,
+        Key(
+            "what the instrument is good for, one standard deviation, in the unit of the readings",
+            left_out="a ± in the reading, else that of its kind",
+            example="1 N",
+        ),
+    ] = None
+    over: Annotated[
+        Entry | None,
+        Key(
+            "what a reading is divided by: torn area under a force, length along under a gap",
+            example="4 cm2",
+        ),
+    ] = None
+    hung: Annotated[
+        MeasuredMass | None, Key("canopy dropped: all that hung from it and itself")
+    ] = None
+    height: Annotated[
+        MeasuredLength | None,
+        Key(
+            "canopy dropped: height it fell evenly in the time read",
+            left_out="the speed is read",
+            example="8 m",
+        ),
+    ] = None
+    air: Annotated[
+        Density | None, Key("canopy dropped: density of the air", left_out="1.225 kg/m3 ± 3 %")
+    ] = None
+    instrument: Annotated[Name | None, Key("name of an [[instrument]]")] = None
+    date: Annotated[Date, Key("day of the measurement")] = ""
+    note: Annotated[Text, Key("tape, humidity, what else may matter; nothing reads it")] = ""
+    design: Annotated[
+        Text | None,
+        Key(
+            "what rocket.toml said when it was measured, written by the program: where that was "
+            "changed since, the reading counts no more",
+            left_out="it always counts",
+            example="32 N ± 3 N",
+        ),
+    ] = None
+
+
 class WeighingsFile(Table):
-    """Measurements of parts, groups of parts and the whole."""
+    """Measurements of parts, groups of parts and the whole, and of figures one at a time."""
 
     rocket: Annotated[str, StringConstraints(max_length=500_000)] = ""
     instrument: list[InstrumentTable] = Field(default_factory=list)
     weighing: list[WeighingTable] = Field(default_factory=list)
+    reading: Annotated[
+        list[ReadingTable],
+        Field(max_length=1000),
+        Key("figures measured one at a time, one [[reading]] each"),
+    ] = Field(default_factory=list)
 
 
 class BuildFile(WorkshopTables):

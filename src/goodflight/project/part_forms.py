@@ -22,6 +22,7 @@ from goodflight.project.parts import PART_TABLES
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
 from goodflight.project.sheets import annotation_at, describe, literals
+from goodflight.project.weighing_entry import with_designs
 
 FILE = "rocket.toml"
 WEIGHINGS = "weighings.toml"
@@ -201,7 +202,8 @@ def kept_texts(project: Project, writes: Iterable[tuple[str, str]]) -> dict[str,
 
 
 def with_weighed(texts: dict[str, str], project: Project) -> dict[str, str]:
-    """The texts, where weighings of the rocket before the change keep what was weighed."""
+    """The texts, where what was weighed and measured before the change is kept as such."""
+    texts = with_designs(texts, project)
     before, now = project.texts[FILE], texts.get(FILE, project.texts[FILE])
     known = project.weighings
     if not known.weighing or known.rocket or "'''" in before:

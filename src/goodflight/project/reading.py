@@ -26,6 +26,7 @@ from goodflight.project.parts import PART_TABLES
 from goodflight.project.parts.table import PartTable, Placed
 from goodflight.project.places import kind_of
 from goodflight.project.pressure_checks import check_pressure
+from goodflight.project.reading_checks import check_readings
 from goodflight.project.records import Project
 from goodflight.project.rocket_file import RocketHead
 from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
@@ -369,6 +370,9 @@ def _bench(found: _Findings) -> None:
             names = [part.name for part in found.weighed[1]] if found.weighed else []
         if sheet.readable:
             check_weighings(sheet, names, list(found.motors))
+        if read is not None and found.head is not None:
+            rocket = found.head, [part.table for part in found.parts]
+            check_readings(sheet, read, rocket, found.sheets[ROCKET])
     if BUILD in found.texts:
         sheet = found.sheet(BUILD)
         found.build = sheet.check((), sheet.data, BuildFile) if sheet.readable else None

@@ -106,3 +106,13 @@ def _figures(
                 sigma = CLEARANCE_SIGMA * quantity.value
             found[name] = Figure(quantity.value, sigma, quantity.known, path)
     return found
+
+
+def given_as(head: RocketHead, table: str, key: str) -> Figure | None:
+    """Return a figure as the record has it, by the table and key of the file, or None."""
+    for build, names in ((build_separation, _FIGURES), (build_main_separation, _MAIN)):
+        for named, its_key, name in names:
+            if (named, its_key) == (table, key):
+                found: Figure | None = getattr(build(head, {}), name)
+                return found
+    return None

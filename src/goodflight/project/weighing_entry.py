@@ -1,15 +1,21 @@
-"""One weighing written into weighings.toml; comments and order stay."""
+"""One weighing or reading written into weighings.toml; comments and order stay."""
 
+import tomllib
 from collections.abc import Mapping, Sequence
 
+from goodflight.project.measured_keys import stands
 from goodflight.project.records import Project
 
 FILE = "weighings.toml"
+ROCKET = "rocket.toml"
 _BEGINNING = "#:schema ./.schema/weighings.json\n"
 
 
 def text_with(
-    project: Project, what: Sequence[str], entries: Mapping[str, str], without: Sequence[str] = ()
+    project: Project,
+    what: Sequence[str],
+    entries: Mapping[str, str | Sequence[str]],
+    without: Sequence[str] = (),
 ) -> str:
     """Return weighings.toml with one more weighing.
 
@@ -36,11 +42,10 @@ def text_with(
         if rest:
             document["weighing"] = tomlkit.item(rest)
         text = tomlkit.dumps(document)
-    rows = ["", "[[weighing]]", f"what = {tomlkit.item(list(what)).as_string()}"]
+    rows = ["[[weighing]]", f"what = {tomlkit.item(list(what)).as_string()}"]
     if without:
         rows.append(f"without = {tomlkit.item(list(without)).as_string()}")
-    rows += [f"{key} = {tomlkit.item(each).as_string()}" for key, each in entries.items() if each]
-    return text + ("" if text.endswith("\n") else "\n") + "\n".join(rows) + "\n"
+    return _with_rows(text, rows, entries)
 
 
 def with_instrument(text: str | None, name: str, share: str) -> str:
@@ -64,3 +69,49 @@ def with_instrument(text: str | None, name: str, share: str) -> str:
         for key, each in (("name", name), ("calibration", share))
     )]  # fmt: skip
     return text + ("" if text.endswith("\n") else "\n") + "\n".join(rows) + "\n"
+
+
+def with_reading(project: Project, entries: Mapping[str, str | Sequence[str]]) -> str:
+    """Return weighings.toml with one more reading of a figure.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    entries : mapping - keys of the reading and their texts; `read` as a list. [-]
+    """
+    known = stands(tomllib.loads(project.texts[ROCKET]), str(entries.get("of", "")))
+    entries = {**entries, "design": known}
+    return _with_rows(project.texts.get(FILE, _BEGINNING), ["[[reading]]"], entries)
+
+
+def with_designs(texts: dict[str, str], project: Project) -> dict[str, str]:
+    """Return the texts of a change, where readings say what they were of before it.
+
+    Parameters
+    ----------
+    texts : dict of str - files as they will be, by name. [-]
+    project : Project - before the change. [-]
+    """
+    import tomlkit
+
+    before = tomllib.loads(project.texts[ROCKET])
+    after = tomllib.loads(texts.get(ROCKET, project.texts[ROCKET]))
+    said = {
+        number: stands(before, row.of)
+        for number, row in enumerate(project.weighings.reading)
+        if row.design is None and stands(before, row.of) != stands(after, row.of)
+    }
+    if not said:
+        return texts
+    document = tomlkit.parse(texts.get(FILE, project.texts[FILE]))
+    for number, text in said.items():
+        document["reading"][number]["design"] = text
+    return {**texts, FILE: tomlkit.dumps(document)}
+
+
+def _with_rows(text: str, rows: list[str], entries: Mapping[str, str | Sequence[str]]) -> str:
+    import tomlkit
+
+    given = {key: each if isinstance(each, str) else list(each) for key, each in entries.items()}
+    rows += [f"{key} = {tomlkit.item(each).as_string()}" for key, each in given.items() if each]
+    return text + ("" if text.endswith("\n") else "\n") + "\n".join(["", *rows]) + "\n"

@@ -27,8 +27,16 @@ IN_FILE = {"swing": "swing.period", "spacing": "swing.spacing", "wires": "swing.
 @click.option("--swing", metavar="TIME", help='One swing on two wires, e.g. "3.91 s ± 0.02 s".')
 @click.option("--spacing", metavar="LENGTH", help="With --swing: between the wires.")
 @click.option("--wires", metavar="LENGTH", help="With --swing: how long the wires are.")
-@click.option("--instrument", metavar="NAME", help="With --what: an [[instrument]] of the file.")
-@click.option("--date", metavar="DAY", help="Day of the weighing, e.g. 2026-10-17.")
+@click.option("--of", metavar="FIGURE", help='Enter a figure: "separation.pull", "cant:1" ...')
+@click.option("--read", metavar="VALUE", multiple=True,
+              help="With --of: what was read; once for each pull, piece or fin.")  # fmt: skip
+@click.option("--error", metavar="VALUE", help="With --of: what the instrument is good for.")
+@click.option("--over", metavar="SIZE", help="With --of: area under a force, length along a gap.")
+@click.option("--hung", metavar="MASS", help="With --of, a canopy dropped: all that hung.")
+@click.option("--height", metavar="LENGTH", help="With --of, a canopy dropped: height timed.")
+@click.option("--instrument", metavar="NAME", help="An [[instrument]] of the file.")
+@click.option("--date", metavar="DAY", help="Day of the measurement, e.g. 2026-10-17.")
+@click.option("--note", metavar="TEXT", help="Tape, humidity, what else may matter.")
 @options.flights(1000)
 @options.seed
 @options.units
@@ -38,18 +46,27 @@ def run(
     plan: str | None,
     what: tuple[str, ...],
     without: tuple[str, ...],
+    read: tuple[str, ...],
     flights: int,
     seed: int,
     units: str,
     as_json: bool,
     **entries: str | None,
 ) -> int:
-    """Enter a weighing where one is given, then show all of them and what they changed."""
+    """Enter a weighing or a reading, then show all of them and what they changed."""
     project = loaded(folder, plan)
-    if what:
-        project = _enter(project, plan, what, without, entries)
-    elif without or any(entries.values()):
-        raise refused("--what", "nothing", "what was on the scale", "--what all, or a part's name")
+    given: dict[str, str | tuple[str, ...]] = {
+        IN_FILE.get(key, key): each for key, each in entries.items() if each
+    }
+    if read:
+        given["read"] = read
+    if what and "of" in given:
+        raise refused("--of", "--what beside it", "one of the two", "enter one after the other")
+    if what or "of" in given:
+        project = _enter(project, plan, what, without, given)
+    elif without or given:
+        wanted = "what was measured"
+        raise refused("--what", "nothing", wanted, "--what all, a part's name, or --of a figure")
     study = named(QUESTION.function)(project, plan, flights=flights, seed=seed)
     return QUESTION.show(study, units, as_json)
 
@@ -59,20 +76,19 @@ def _enter(
     plan: str | None,
     what: tuple[str, ...],
     without: tuple[str, ...],
-    entries: dict[str, str | None],
+    given: dict[str, str | tuple[str, ...]],
 ) -> "Project":
-    """The project with one more weighing; one that contradicts the rest is refused unwritten."""
+    """The project with one more weighing or reading; what contradicts is refused unwritten."""
     from goodflight.project import write_files
     from goodflight.studies.questions.scale import entered
 
-    given = {IN_FILE.get(key, key): each for key, each in entries.items() if each}
     return write_files(project, entered(project, plan, what, given, without))
 
 
 QUESTION = Question(
     name="weigh",
     place=45,
-    help="Enter what the scale says; what does not add up and what it changed.",
+    help="Enter what was weighed or measured; what does not add up and what it changed.",
     asks="What does my rocket really weigh, and what does that change?",
     how="weigh DIR",
     function="studies.questions.scale:weigh",
@@ -80,6 +96,12 @@ QUESTION = Question(
     record="outputs.record:record",
     result="studies.questions.scale:ScaleStudy",
     flights=1000,
-    also=(("How do I enter a weighing?", 'weigh DIR --what all --mass "1461 g ± 2 g"'),),
+    also=(
+        ("How do I enter a weighing?", 'weigh DIR --what all --mass "1461 g ± 2 g"'),
+        (
+            "How do I enter what I pulled, measured or tore?",
+            'weigh DIR --of separation.pull --read "31 N" --read "33 N" --read "32 N"',
+        ),
+    ),
     run=run,
 )

@@ -21,24 +21,27 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
     units = page.terminal.units
     page.title(
         [study.rocket + (" (invented)" if study.invented else ""), "The rocket as built"],
-        [("plan", study.plan), ("readings", str(len(study.readings)))],
+        [("plan", study.plan), ("readings", str(len(study.readings) + len(study.measured)))],
     )
-    if not study.readings:
+    if not study.readings and not study.measured:
         page.blank()
         page.paragraph(
             "Nothing has been weighed yet. Weigh the whole rocket first: "
             'weigh DIR --what all --mass "1461 g ± 2 g" --balance "699 mm"'
         )
         return page.render()
-    page.blank()
-    page.rule("Read off, beside what design and all other readings say")
+    if study.readings:
+        page.blank()
+        page.rule("Read off, beside what design and all other readings say")
     for each in study.readings:
         value, sigma, rest = (
             show(x, each.dimension, units) for x in (each.value, each.sigma, each.rest)
         )
         day = f", {each.date}" if each.date else ""
         page.row("  ", f"{value} ± {sigma}", f"   rest {rest}   {each.words}{day}")
-    page.paragraph(sentence(study.agreement.told(units)), ink="fine")
+    if study.readings:
+        page.paragraph(sentence(study.agreement.told(units)), ink="fine")
+    _measured(page, study)
     if study.findings:
         page.blank()
         page.rule("What does not add up")
@@ -55,7 +58,8 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
         f"{percent(study.chance_now) or 'none'} of {study.flights}",
     )
     for row in study.rows:
-        page.row("  ", f"{row.title}: {row.before} -> {row.now} of {study.flights}")
+        before, now = ("not known" if x is None else str(x) for x in (row.before, row.now))
+        page.row("  ", f"{row.title}: {before} -> {now} of {study.flights}")
     page.blank()
     page.rule("Parts (design -> as built)")
     for part in study.parts:
@@ -110,3 +114,18 @@ def sheet_words(sheet: SheetNow) -> str:
         f"{sheet.what}: out of date since the last weighing; throw away what carries "
         f"{sheet.before}, print it again: {now}"
     )
+
+
+def _measured(page: TextPage, study: ScaleStudy) -> None:
+    """Figures measured by themselves: read, design and now."""
+    if not study.measured:
+        return
+    units = page.terminal.units
+    page.blank()
+    page.rule("Measured (design -> now)")
+    for each in study.measured:
+        value, sigma = (show(x, each.dimension, units) for x in (each.value, each.sigma))
+        design = "nothing" if each.design is None else show(each.design, each.dimension, units)
+        day = f", {each.date}" if each.date else ""
+        words = f"{each.words}{day}: read {', '.join(each.read)}; {design} -> {value} ± {sigma}"
+        page.paragraph(words, indent=2, first="· ")

@@ -21,6 +21,7 @@ from goodflight.physics.recovery.cord import (
     stiffness_n_m,
 )
 from goodflight.physics.recovery.opening import (
+    dropped_drag_area_m2,
     force_reduction,
     mass_ratio,
     opening_force_n,
@@ -35,6 +36,7 @@ __all__ = [
     "canopy_kind",
     "cloth_area_m2",
     "drag_area_m2",
+    "dropped_drag_area_m2",
     "force_reduction",
     "held_force_n",
     "in_series",

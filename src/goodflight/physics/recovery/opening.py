@@ -214,3 +214,34 @@ def terminal_speed_m_s(
     """
     weight = np.asarray(mass_kg, dtype=np.float64) * gravity_m_s2
     return np.sqrt(2.0 * weight / (np.asarray(density_kg_m3) * drag_area_m2))
+
+
+def dropped_drag_area_m2(
+    mass_kg: Values,
+    speed_m_s: Values,
+    density_kg_m3: Values,
+    gravity_m_s2: Values = STANDARD_GRAVITY_M_S2,
+) -> Array:
+    """Drag area of a canopy from a drop: what hangs from it and how fast it came down.
+
+    CdS = 2 m g / (rho v^2), the steady speed turned round.
+
+    Parameters
+        mass_kg : float or array - everything that hangs, the canopy included. [kg]
+        speed_m_s : float or array - steady speed down, more than 0. [m/s]
+        density_kg_m3 : float or array - air. [kg/m3]
+        gravity_m_s2 : float or array - local gravity. [m/s2]
+    Returns
+        drag_area : array - CdS. [m2]
+    Raises
+        nothing
+    Validity
+        Timed once it falls evenly, in still air.
+    Source
+        Force balance; derived.
+    Example
+        >>> round(float(dropped_drag_area_m2(1.5, 6.986, 1.225)), 4)
+        0.4921
+    """
+    weight = np.asarray(mass_kg, dtype=np.float64) * gravity_m_s2
+    return np.asarray(2.0 * weight / (np.asarray(density_kg_m3) * np.asarray(speed_m_s) ** 2))

@@ -93,6 +93,18 @@ class Joint:
 
 
 @dataclass(frozen=True)
+class Read:
+    """A figure as it was measured: middle and one standard deviation, and where the readings are.
+
+    [SI, or a factor about one]
+    """
+
+    value: float
+    sigma: float
+    path: str
+
+
+@dataclass(frozen=True)
 class Uncertainty:
     """What small changes of the project's figures do to the rocket, and the models' spreads."""
 
@@ -103,6 +115,7 @@ class Uncertainty:
     inertia: tuple[float, float] | None = None  # factor of the pitch inertia as swung, and spread
     joint: Joint | None = None  # quantities that scatter together, as they were weighed
     weighed: bool = False  # whether a whole rocket was
+    read: Mapping[str, Read] = field(default_factory=dict)  # figures that no file has, by key
 
 
 @dataclass(frozen=True)

@@ -22,6 +22,7 @@ from goodflight.project.building import build_rocket
 from goodflight.project.outlines import metres_per_degree
 from goodflight.quantity import Refused
 from goodflight.studies.case.canopies import opening_numbers
+from goodflight.studies.case.measured import as_measured
 from goodflight.studies.case.openings import in_order
 from goodflight.studies.case.planned import (
     Case,
@@ -33,6 +34,8 @@ from goodflight.studies.case.planned import (
     Uncertainty,
     fins_of,
 )
+from goodflight.studies.case.readings import MeasuredFigure
+from goodflight.studies.case.unwritten import with_read
 from goodflight.studies.case.weighed import as_built, built_items
 from goodflight.studies.case.workshop import devices_of, workshop_of
 from goodflight.studies.refusal import StudyRefused, refused_at
@@ -109,9 +112,18 @@ def case_of(
     Source
         First-order propagation of small changes.
     """
+    return measured_case(project, plan_name, like)[0]
+
+
+def measured_case(
+    project: Project, plan_name: str | None = None, like: Sequence[Sensitivity] | None = None
+) -> tuple[Case, tuple[MeasuredFigure, ...]]:
+    """The case as `case_of`, and every figure that was measured one at a time."""
     plan = project.plan(plan_name)
     try:
-        return _case(project, plan, like)
+        measured, figures = as_measured(project)
+        case, others = with_read(project, _case(measured, plan, like))
+        return case, figures + others
     except ValueError as error:  # physics says what it cannot take; the builder has to act on it
         if isinstance(error, Refused):
             raise

@@ -4,14 +4,23 @@ A changed part takes its new mass, balance and inertia; where its shape matters,
 air and the rocket's features follow. What one standard deviation of a length does is kept.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from goodflight.physics.vehicle import mass_items
 from goodflight.physics.vehicle.parts import Bay, Canopy, Part, Rocket
-from goodflight.studies.case.planned import Case, Sensitivity, canopy_of, main_name
+from goodflight.studies.case.planned import (
+    Case,
+    Read,
+    Sensitivity,
+    canopy_of,
+    fins_of,
+    main_name,
+)
 from goodflight.studies.case.project_case import features_of
 from goodflight.studies.case.weighed import remade
+from goodflight.studies.sampling import airframe
 
 
 @dataclass(frozen=True)
@@ -63,8 +72,17 @@ def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
     tables = case.tables
     if shape and case.retable is not None:
         tables = case.retable(rocket, case.motor)
-    uncertainty = replace(case.uncertainty, features=features_of(rocket, main_name(case)))
+    features = features_of(rocket, main_name(case))
+    uncertainty = replace(case.uncertainty, features=features, read=_still(case, rocket))
     return replace(case, rocket=rocket, items=tuple(items), tables=tables, uncertainty=uncertainty)
+
+
+def _still(case: Case, rocket: Rocket) -> Mapping[str, Read]:
+    """What was measured and still holds: not how other fins stand."""
+    read = case.uncertainty.read
+    if fins_of(rocket) == fins_of(case.rocket):
+        return read
+    return {key: each for key, each in read.items() if not key.startswith(airframe.cant.key)}
 
 
 def with_separation(case: Case, **changes: Any) -> Case:

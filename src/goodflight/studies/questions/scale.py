@@ -9,13 +9,18 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
+import numpy as np
+
 from goodflight.physics.vehicle import combine
 from goodflight.project import Project, read_project
 from goodflight.project.bench_files import WeighingsFile
-from goodflight.project.weighing_entry import FILE, text_with
+from goodflight.project.weighing_entry import FILE, text_with, with_reading
 from goodflight.studies.bench.stamps import of_weighing
+from goodflight.studies.case.measured import as_measured
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.project_case import case_of
+from goodflight.studies.case.project_case import case_of, measured_case
+from goodflight.studies.case.readings import MeasuredFigure
+from goodflight.studies.case.shown import changed_since
 from goodflight.studies.case.weighed import DOUBTED, as_built
 from goodflight.studies.case.weighed_model import NOT_ENTERED, AsBuilt, Reading
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
@@ -24,7 +29,7 @@ from goodflight.studies.questions.layout import layout_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.measuring import NextFigure, next_of
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Ledger, Said, said
+from goodflight.studies.results import Ledger, Row, Said, said
 from goodflight.studies.sampling.flights import fly_trials
 
 _TOLD: Final = 2.0  # a difference of less than this many of the reading's errors is not told
@@ -49,6 +54,25 @@ class Weighed:
     design: Annotated[float, "what the design says [SI]"]
     rest: Annotated[float, "what the design and all other readings say [SI]"]
     apart: Annotated[float, "reading less the rest, in standard deviations"]
+
+
+@dataclass(frozen=True)
+class MeasuredOne:
+    """One figure that was measured by itself, beside what the design says."""
+
+    place: Annotated[str, "file and entry"]
+    of: Annotated[str, "the figure: its key in rocket.toml, or its name where no file has it"]
+    words: Annotated[str, "the figure in words"]
+    dimension: Annotated[str, "what it is; ratio of a factor on what the design takes"]
+    read: Annotated[tuple[str, ...], "what the instrument showed, as written"]
+    readings: Annotated[tuple[float, ...], "each reading as the figure itself [SI]"]
+    date: Annotated[str, "days of the readings; empty = not given"]
+    note: Annotated[str, "remarks: tape, humidity"]
+    design: Annotated[float | None, "what the design says, null = nothing [SI]"]
+    design_sigma: Annotated[float, "one standard deviation of that [SI]"]
+    value: Annotated[float, "the figure now [SI]"]
+    sigma: Annotated[float, "one standard deviation of it now [SI]"]
+    apart: Annotated[float, "readings less the design, in standard deviations of both"]
 
 
 @dataclass(frozen=True)
@@ -79,8 +103,8 @@ class RowChanged:
 
     key: Annotated[str, "name of the row"]
     title: Annotated[str, "the same in words"]
-    before: Annotated[int, "flights that fail, from the design alone"]
-    now: Annotated[int, "flights that fail, as weighed"]
+    before: Annotated[int | None, "flights that fail, from the design alone; null = not known"]
+    now: Annotated[int | None, "flights that fail, as built; null = not known"]
 
 
 @dataclass(frozen=True)
@@ -102,6 +126,7 @@ class ScaleStudy:
     readings: Annotated[tuple[Weighed, ...], "everything read off, in the order of the file"]
     misfit: Annotated[float, "chi-square of the readings, one degree of freedom each"]
     agreement: Annotated[Said, "whether they agree, and which one stands farthest off, in words"]
+    measured: Annotated[tuple[MeasuredOne, ...], "figures measured by themselves, in turn"]
     findings: Annotated[tuple[Said, ...], "what does not add up, in words"]
     parts: Annotated[tuple[PartBuilt, ...], "masses of this plan's rocket, designed and as built"]
     figures: Annotated[tuple[FigureChanged, ...], "mass, balance and margins, before and now"]
@@ -137,12 +162,13 @@ def weigh(
         >>> len(study.readings)
         3
     """
-    case = case_of(project, plan)
+    case, figures = measured_case(project, plan)
     design = case_of(replace(project, weighings=WeighingsFile(), weighed=None), plan)
-    built = as_built(project)
+    built = as_built(as_measured(project)[0])
+    doubts = findings_of(built, layout_of(design).length_m, project) if built is not None else ()
     before = evaluate(fly_trials(design, flights, seed))
     now = ledger_of(case, flights, seed, remedies=False)
-    figures, stop = next_of(now)
+    nexts, stop = next_of(now)
     return ScaleStudy(
         rocket=case.rocket.name,
         plan=case.plan,
@@ -150,14 +176,15 @@ def weigh(
         readings=tuple(map(_reading, built.readings)) if built is not None else (),
         misfit=built.misfit if built is not None else 0.0,
         agreement=agreement_of(built),
-        findings=findings_of(built, layout_of(design).length_m, project) if built else (),
+        measured=tuple(map(_measured, figures)),
+        findings=doubts + measured_findings(figures, project),
         parts=_parts(design, case),
         figures=_figures(design, case),
         flights=flights,
         rows=_rows(before, now),
         chance_before=judged_alone(before, flights).total.chance,
         chance_now=now.chance,
-        next=figures,
+        next=nexts,
         stop=stop,
         sheets=_sheets(project, plan, case),
     )
@@ -167,16 +194,16 @@ def entered(
     project: Project,
     plan: str | None,
     what: Sequence[str],
-    entries: Mapping[str, str],
+    entries: Mapping[str, str | Sequence[str]],
     without: Sequence[str] = (),
 ) -> dict[str, str]:
-    """Texts of the files with one more weighing; one that contradicts the rest is refused.
+    """Texts of the files with one more weighing or reading; what contradicts the rest is refused.
 
     Parameters
         project : Project - as loaded from its folder. [-]
         plan : str or None - planned flight whose rocket must agree with it. [-]
-        what : sequence of str - "all", or parts on the scale. [-]
-        entries : mapping - other keys of the weighing and what they say. [-]
+        what : sequence of str - "all", or parts on the scale; empty = a figure, its entry `of`. [-]
+        entries : mapping - other keys of the weighing or reading and what they say. [-]
         without : sequence of str - parts that were not on it. [-]
     Returns
         texts : dict of str - by file, to be written. [-]
@@ -187,7 +214,8 @@ def entered(
     Source
         `as_built`.
     """
-    texts = {FILE: text_with(project, what, entries, without)}
+    text = text_with(project, what, entries, without) if what else with_reading(project, entries)
+    texts = {FILE: text}
     case_of(read_project({**project.texts, **texts}, project.root), plan)
     return texts
 
@@ -231,6 +259,33 @@ def agreement_of(built: AsBuilt | None) -> Said:
         return said(f"{who} {verb} {with_whom}: {told}; {least}")
     return said(f"{who} {verb.replace('agree', 'hardly agree')} {with_whom}: {told}, fewer than "
                 f"1 set in 20 is so far off; {least}: read it again")  # fmt: skip
+
+
+def _measured(figure: MeasuredFigure) -> MeasuredOne:
+    return MeasuredOne(
+        figure.path, figure.of, figure.label, figure.dimension, figure.read, figure.readings,
+        figure.date, figure.note, figure.design, figure.design_sigma, figure.value, figure.sigma,
+        figure.apart,
+    )  # fmt: skip
+
+
+def measured_findings(figures: Sequence[MeasuredFigure], project: Project) -> tuple[Said, ...]:
+    """Figures that were measured to be other than the design says, and readings that are old."""
+    found = []
+    for each in figures:
+        if each.design is not None and abs(each.apart) > DOUBTED:
+            off = float(np.mean(each.readings)) - each.design
+            found.append(said(
+                f"{each.label}: {{off}} {'more' if off > 0 else 'less'} than the design says, "
+                f"{abs(each.apart):.0f} times its spread; what was measured counts",
+                off=(abs(off), each.dimension),
+            ))  # fmt: skip
+    found += [
+        said(f"{of} was changed after it was measured: measure it again, or take design out of "
+             "the entry where it still holds")
+        for of in changed_since(project)
+    ]  # fmt: skip
+    return tuple(found)
 
 
 def findings_of(built: AsBuilt, length_m: float, project: Project) -> tuple[Said, ...]:
@@ -308,9 +363,13 @@ def _figures(design: Case, case: Case) -> tuple[FigureChanged, ...]:
 
 
 def _rows(before: Sequence[Evaluated], now: Ledger) -> tuple[RowChanged, ...]:
-    old = {row.limit.key: int(row.failing.sum()) for row in before}
+    old = {row.limit.key: int(row.failing.sum()) if row.known else None for row in before}
     return tuple(
-        RowChanged(row.key, row.title, old[row.key], row.failed)
+        RowChanged(row.key, row.title, old[row.key], _failed(row))
         for row in now.rows
-        if row.key in old and old[row.key] != row.failed
+        if row.key in old and old[row.key] != _failed(row)
     )
+
+
+def _failed(row: Row) -> int | None:
+    return None if row.chance is None else row.failed

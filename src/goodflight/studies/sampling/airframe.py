@@ -4,7 +4,15 @@ import math
 from collections.abc import Iterator
 
 from goodflight.studies.case.planned import Case, fins_of
-from goodflight.studies.sampling.quantity import KNOWLEDGE, Family, Measured, Quantity, Stated
+from goodflight.studies.sampling.quantity import (
+    KNOWLEDGE,
+    Family,
+    Measured,
+    Quantity,
+    Shown,
+    Stated,
+    shown_over,
+)
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
 _TOLD = "as the project says, or by how the figure is known"
@@ -36,6 +44,11 @@ def _cants(case: Case) -> Iterator[Stated]:
         assert fins is not None
         sigma = case.uncertainty.cant_sigma_rad or None
         yield Stated(fins.cant_rad, sigma, fins.known, reason=cant.reason, name=str(number))
+
+
+def _shear_modulus(case: Case) -> float | None:
+    fins = fins_of(case.rocket)
+    return None if fins is None or fins.material is None else fins.material.shear_modulus_pa
 
 
 mass = Family(
@@ -71,13 +84,15 @@ cant = Family(
     reason="fins set by hand on a marked line, when the project says nothing: 1 mm over a 115 mm "
     "root",
     measured_by=Measured("measure every fin against a straight edge", 15.0, "straight edge and "
-                         "calliper", math.radians(0.1)),
+                         "calliper", math.radians(0.1),
+                         Shown("angle", lambda _case, angle: angle, once=True)),
 )  # fmt: skip
 shear_modulus = Quantity(
     "shear_modulus", "stiffness of the fin material", "ratio", Relative(0.15),
     nature=KNOWLEDGE, because="guess", reason="plywood panels scatter 10 to 20 %",
     measured_by=Measured("twist a strip of the sheet with a weight", 45.0, "weight, protractor and "
-                         "calliper", 0.08),
+                         "calliper", 0.08,
+                         shown_over("pressure", _shear_modulus)),
 )  # fmt: skip
 landing_stands = Quantity(
     "landing_stands", "how hard a landing the airframe survives", "ratio", Normal(1.0),

@@ -7,7 +7,7 @@ subject; `declared` collects them.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final, Literal
 
 from goodflight.physics.sources import SOURCES, UNSOURCED
@@ -25,17 +25,42 @@ CHANCE: Final[Nature] = "chance"
 
 
 @dataclass(frozen=True)
+class Shown:
+    """What an instrument shows of a quantity that no file has: a [[reading]] of it is taken.
+
+    dimension : of what is shown; becomes : the quantity's value from that [SI], None where the
+    flight lacks what that takes; once : each reading is of the same thing, not of one more.
+    """
+
+    dimension: str
+    becomes: Callable[[Case, float], float | None]
+    once: bool = False
+
+
+def shown_over(dimension: str, usual: Callable[[Case], float | None]) -> Shown:
+    """Of a factor about one: what is shown over what the design takes."""
+
+    def becomes(case: Case, shown: float) -> float | None:
+        middle = usual(case)
+        return shown / middle if middle else None
+
+    return Shown(dimension, becomes)
+
+
+@dataclass(frozen=True)
 class Measured:
     """How a builder measures a quantity.
 
     how : what to do; minutes : of work, our guess; instrument : with what; error : one standard
-    deviation of what it gives, SI, or a share where the spread is relative.
+    deviation of what it gives, SI, or a share where the spread is relative. shows : what is read,
+    where no file has the quantity; None = no [[reading]] of it is taken.
     """
 
     how: str
     minutes: float
     instrument: str
     error: float
+    shows: Shown | None = None
 
 
 @dataclass(frozen=True)
@@ -135,6 +160,9 @@ class Quantity:
         """The quantity in one flight; None where the flight lacks it or waits for it."""
         if not self.exists(case):
             return None
+        read = case.uncertainty.read.get(self.key)
+        if read is not None:
+            return Stated(read.value, read.sigma, "measured", read.path)
         found = None if self.given is None else self.given(case)
         if isinstance(found, Figure):
             return Stated(found.value, found.sigma, found.known, found.path)
@@ -195,7 +223,16 @@ class Family:
 
     def factors(self, case: Case) -> list["Factor"]:
         """Its columns of this flight, one a member."""
-        return [factor_of(self, each) for each in self.members(case)]
+        found = []
+        for each in self.members(case):
+            read, member = case.uncertainty.read.get(self.key + each.name), each
+            if read is not None:
+                member = replace(
+                    each, value=read.value, sigma=read.sigma, known="measured", path=read.path,
+                    reason="",
+                )  # fmt: skip
+            found.append(factor_of(self, member))
+        return found
 
 
 @dataclass(frozen=True)

@@ -3,8 +3,19 @@
 from collections.abc import Callable
 from typing import Final
 
+import numpy as np
+
 from goodflight.studies.case.planned import Case, canopy_of, cord_of
-from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity, Stated
+from goodflight.studies.sampling.quantity import (
+    CHANCE,
+    KNOWLEDGE,
+    Measured,
+    Missing,
+    Quantity,
+    Shown,
+    Stated,
+    shown_over,
+)
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
 _PULL: Final = "pull-test a piece until it breaks"
@@ -122,6 +133,23 @@ def _cord_strength(case: Case) -> Stated | None:
     )  # fmt: skip
 
 
+def _knotted(case: Case) -> float | None:
+    """What the cord holds with its knots, as the design has it."""
+    cord = cord_of(case)
+    return None if cord is None else cord.strength_n * cord.joint_efficiency
+
+
+def _room(case: Case, length_m: float) -> float | None:
+    """Room the pack takes, from the length of the whole stack as it was packed."""
+    from goodflight.studies.packing import stack_of  # needs the declarations here
+
+    stack = stack_of(case)
+    if isinstance(stack, Missing) or stack.length_m <= 0.0:
+        return None
+    shorter, longer = stack.drawn_m(np.array([1.0, 2.0]))
+    return float(1.0 + (length_m - shorter) / (longer - shorter))
+
+
 stretch = Quantity(
     "stretch", "time to line stretch", "ratio", Relative(0.30),
     nature=KNOWLEDGE, because="practice", reason="cord length over a parting speed of 6 to 14 m/s",
@@ -188,7 +216,8 @@ knot = Quantity(
     nature=KNOWLEDGE,
     because="memory", reason="0.35 to 0.85 seen for knots; the project's figure is a middle",
     exists=_has_cord,
-    measured_by=Measured("pull-test a piece with its knots until it breaks", 30.0, _RIG, 0.05),
+    measured_by=Measured("pull-test a piece with its knots until it breaks", 30.0, _RIG, 0.05,
+                         shown_over("force", _knotted)),
 )  # fmt: skip
 cord_give = Quantity(
     "cord_give", "stretch of the cord", "ratio", Relative(0.15),
@@ -224,7 +253,8 @@ pack_room = Quantity(
     nature=CHANCE, because="guess",
     reason="the same pack rolled again; three times that where no packed length is given",
     exists=comes_apart,
-    measured_by=Measured("pack it and measure the stack", 15.0, "tape", 0.02),
+    measured_by=Measured("pack it and measure the stack", 15.0, "tape", 0.02,
+                         Shown("length", _room)),
 )  # fmt: skip
 blanket_lap = Quantity(
     "blanket_lap", "overlap of the blanket", "ratio", Normal(0.15),

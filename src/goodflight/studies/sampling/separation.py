@@ -4,8 +4,9 @@ import math
 from collections.abc import Callable
 from typing import Final
 
+from goodflight.physics.recovery.separation import pin_force_n
 from goodflight.studies.case.planned import Case
-from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity
+from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity, shown_over
 from goodflight.studies.sampling.recovery import comes_apart
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
@@ -25,6 +26,10 @@ def _joint(key: str) -> Callable[[Case], str]:
 def _charge(key: str) -> Callable[[Case], str]:
     """Where its charge is written."""
     return lambda case: f"rocket.toml:{case.rocket.separation.tables[1]}.{key}"
+
+
+def _pins(case: Case) -> float:
+    return pin_force_n(case.rocket.separation.pin_thread, case.rocket.separation.pins)
 
 
 pull = Quantity(
@@ -127,7 +132,8 @@ pin_strength = Quantity(
     "together; a pin fitted in a heated dry room is the strong one",
     exists=lambda case: case.rocket.separation.pins > 0,
     measured_by=Measured("shear three sets of pins in the tube with a luggage scale, at the "
-                         "field's humidity", 30.0, "luggage scale", 0.08),
+                         "field's humidity", 30.0, "luggage scale", 0.08,
+                         shown_over("force", _pins)),
 )  # fmt: skip
 pack_friction = Quantity(
     "pack_friction", "friction of the pack in its tube", "ratio", Relative(0.5),

@@ -3,34 +3,78 @@
 import math
 from typing import Final
 
-from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity
+from goodflight.physics.structure import (
+    FILLET_SHARE,
+    KRAFT_PLY_PA,
+    PLY_ROLLING_SHEAR_PA,
+    equivalent_trapezoid,
+)
+from goodflight.physics.structure.crush import crush_pa
+from goodflight.physics.vehicle.parts import Tube
+from goodflight.studies.case.planned import Case, fins_of, guides_of
+from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity, shown_over
 from goodflight.studies.sampling.spread import Even, Folded, Relative
 
 _LANDING: Final = "it differs from landing to landing; nothing on the ground shows it"
+
+
+def _bending(case: Case) -> float | None:
+    fins = fins_of(case.rocket)
+    return None if fins is None or fins.material is None else fins.material.bending_strength_pa
+
+
+def _plies(case: Case) -> float:
+    """What the plies of the tube hold, as measured where they were."""
+    read = case.uncertainty.read.get(kraft_ply.key)
+    return KRAFT_PLY_PA * (1.0 if read is None else read.value)
+
+
+def _fillet(case: Case) -> float | None:
+    fins = fins_of(case.rocket)
+    if fins is None:
+        return None
+    chord = equivalent_trapezoid(fins.outline_m).root_chord_m
+    return fins.fillet_radius_m or FILLET_SHARE * chord
+
+
+def _guide(case: Case) -> float | None:
+    guides = guides_of(case.rocket)
+    return None if guides is None else guides.strength_n
+
+
+def _crush(case: Case) -> float | None:
+    """Crushing strength that is taken for the last tube, whose edge meets the ground."""
+    tubes = [part for part in case.rocket.parts if isinstance(part, Tube)]
+    material = max(tubes, key=lambda tube: tube.station_m).material if tubes else None
+    return None if material is None else crush_pa(material.family, material.bending_strength_pa)
+
 
 fin_bending = Quantity(
     "fin_bending", "bending strength of the fins", "ratio", Relative(0.15),
     nature=KNOWLEDGE, because="guess", reason="plywood panels scatter 10 to 20 %",
     measured_by=Measured("break a strip of the sheet with a bucket of water", 45.0,
-                         "bucket, scale and calliper", 0.06),
+                         "bucket, scale and calliper", 0.06,
+                         shown_over("pressure", _bending)),
 )  # fmt: skip
 ply_shear = Quantity(
     "ply_shear", "rolling shear of the plywood", "ratio", Relative(0.12),
     nature=KNOWLEDGE, because="memory", reason="2 to 3 MPa for birch plywood, handbooks",
     measured_by=Measured("glue a block across a strip of the sheet and shear it off with a lever",
-                         60.0, "lever and scale", 0.08),
+                         60.0, "lever and scale", 0.08,
+                         shown_over("pressure", lambda _case: PLY_ROLLING_SHEAR_PA)),
 )  # fmt: skip
 kraft_ply = Quantity(
     "kraft_ply", "plies of the paper tube", "ratio", Relative(0.20),
     nature=KNOWLEDGE, because="memory", reason="0.3 to 0.6 MPa",
     measured_by=Measured("tear a glued block off a scrap of the tube", 45.0, "lever and scale",
-                         0.1),
+                         0.1, shown_over("pressure", lambda _case: KRAFT_PLY_PA)),
 )  # fmt: skip
 bond_work = Quantity(
     "bond_work", "workmanship of the bonds", "ratio", Relative(0.15),
     nature=KNOWLEDGE, because="practice",
     reason="sanding, wetting and gaps of a hand-made joint",
-    measured_by=Measured("glue a test piece and tear it", 60.0, "lever and scale", 0.1),
+    measured_by=Measured("glue a test piece and tear it", 60.0, "lever and scale", 0.1,
+                         shown_over("pressure", _plies)),
 )  # fmt: skip
 load_share = Quantity(
     "load_share", "uneven share of the load", "ratio", Relative(0.15),
@@ -42,12 +86,14 @@ fillet_size = Quantity(
     "fillet_size", "size of the fillets", "ratio", Relative(0.20),
     nature=KNOWLEDGE, because="practice",
     reason="drawn by finger; 4 to 8 % of the root chord where nothing is given",
-    measured_by=Measured("measure the fillets with a coin of known radius", 5.0, "coins", 0.08),
+    measured_by=Measured("measure the fillets with a coin of known radius", 5.0, "coins", 0.08,
+                         shown_over("length", _fillet)),
 )  # fmt: skip
 guide_strength = Quantity(
     "guide_strength", "strength of the rail guides", "ratio", Relative(0.25),
     nature=KNOWLEDGE, because="practice", reason="screw in wood or plastic",
-    measured_by=Measured("hang weights on one guide in a scrap of tube", 45.0, "weights", 0.1),
+    measured_by=Measured("hang weights on one guide in a scrap of tube", 45.0, "weights", 0.1,
+                         shown_over("force", _guide)),
 )  # fmt: skip
 fin_gust = Quantity(
     "fin_gust", "gust at greatest speed", "ratio", Relative(0.40),
@@ -86,5 +132,5 @@ crush = Quantity(
     nature=KNOWLEDGE, because="tezuka1990",
     reason="3 % within one make, 25 % between makes of paper tube",
     measured_by=Measured("crush a ring of the tube on bathroom scales", 30.0,
-                         "bathroom scales and lever", 0.08),
+                         "bathroom scales and lever", 0.08, shown_over("pressure", _crush)),
 )  # fmt: skip

@@ -1,0 +1,67 @@
+"""What can be measured at the bench and entered as a reading: every name, in words, and how."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from goodflight.project import Project
+from goodflight.project.measured_keys import place_of
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.case.unwritten import label_of, readable
+from goodflight.studies.sampling.declared import DECLARED
+from goodflight.studies.sampling.quantity import Family, Measured
+
+_FILE: Final = "rocket.toml:"
+_BY_RULE: Final = "measure it with a calliper or rule"
+_FORCES: Final = ("force", "pressure")
+PULLS, FINS, SIZES = "pulls and strengths", "how the fins stand", "sizes and the rest"
+
+
+@dataclass(frozen=True)
+class Measurable:
+    """A figure that may be measured: its name in the file, words, what is read, how, its group."""
+
+    of: str
+    label: str
+    dimension: str
+    how: str
+    group: str
+
+
+def measurable(project: Project, plan: str | None = None) -> tuple[Measurable, ...]:
+    """Everything that may be measured of a planned flight's rocket, pulls and strengths first.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan : str or None - which plan; None = the first. [-]
+    Returns
+        found : tuple of Measurable - figures of rocket.toml and those that no file has. [-]
+    Raises
+        NoSuchPlan; StudyRefused - as `case_of`.
+    Validity
+        Masses and balance points are weighed (`weigh`).
+    Source
+        The declared quantities.
+    """
+    case = case_of(project, plan)
+    found: dict[str, Measurable] = {}
+    for factor, shows in readable(case).values():
+        way, group = factor.measured_by, FINS if isinstance(factor.of, Family) else PULLS
+        assert way is not None
+        group = group if shows.dimension != "length" else SIZES
+        each = Measurable(factor.key, label_of(factor), shows.dimension, way.how, group)
+        found[each.of] = each
+    ways: dict[str, tuple[str, Measured | None]] = {}
+    for declared in DECLARED.values():
+        if not isinstance(declared, Family) and declared.exists(case):
+            ways[declared.home(case)] = declared.label, declared.measured_by
+    paths = {figure.path: figure.label for figure in project.uncertain(plan)}
+    for path, label in {**paths, **{path: words for path, (words, _) in ways.items()}}.items():
+        place = place_of(project.head, project.parts, path.removeprefix(_FILE))
+        if not path.startswith(_FILE) or isinstance(place, str) or path.endswith(".roughness"):
+            continue
+        _, how = ways.get(path, ("", None))
+        group = PULLS if place.dimension in _FORCES else SIZES
+        told = _BY_RULE if how is None else how.how
+        found[place.of] = Measurable(place.of, label, place.dimension, told, group)
+    groups = (PULLS, FINS, SIZES)
+    return tuple(sorted(found.values(), key=lambda each: groups.index(each.group)))
