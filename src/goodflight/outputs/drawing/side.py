@@ -93,11 +93,12 @@ def draw_side(sheet: Sheet, view: Side, layout: Layout) -> None:
     _draw_guides(sheet, view, layout)
     reach = layout.diameter_m * 0.62
     sheet.line(view.at(-0.012, 0.0), view.at(layout.length_m + 0.012, 0.0), "fine hair chain")
-    if layout.separation_m is not None:
+    joints = (layout.separation_m, layout.main_separation_m)
+    for joint_m in (each for each in joints if each is not None):
         for sign in (1, -1):
             sheet.line(
-                view.at(layout.separation_m, sign * layout.diameter_m / 2),
-                view.at(layout.separation_m, sign * reach),
+                view.at(joint_m, sign * layout.diameter_m / 2),
+                view.at(joint_m, sign * reach),
                 "ink heavy",
             )
 

@@ -47,7 +47,9 @@ def station_marks(rocket: p.Rocket, points: Points) -> tuple[tuple[str, float], 
     for coupler in of_kind(rocket, p.Coupler):
         found.append((f"end of {coupler.name}", end_of(coupler)))
     for name, station in (
-        ("separation", rocket.separation_station_m), ("CG", points.cg_m), ("CP", points.cp_m)
+        ("separation", rocket.separation_station_m),
+        ("separation of the main", rocket.main_station_m),
+        ("CG", points.cg_m), ("CP", points.cp_m),
     ):  # fmt: skip
         if station is not None:
             found.append((name, station))

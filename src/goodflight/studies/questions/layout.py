@@ -21,7 +21,14 @@ from goodflight.physics.vehicle import MassItem, combine, fin_angles_rad, outer_
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.mass import kind_of, part_item
 from goodflight.project import Project
-from goodflight.studies.case.planned import Case, Joint, guides_of, motor_aft_m
+from goodflight.studies.case.planned import (
+    Case,
+    Joint,
+    guides_of,
+    joint_m,
+    main_name,
+    motor_aft_m,
+)
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.sampling import airframe
 from goodflight.studies.sampling.trials import nominal
@@ -97,6 +104,7 @@ class Layout:
     measured: int = 0
     figures: int = 0
     invented: bool = False
+    main_separation_m: float | None = None
 
 
 def layout(project: Project, plan: str | None = None) -> Layout:
@@ -167,7 +175,8 @@ def layout_of(case: Case) -> Layout:
         fins=tuple(_fins(part) for part in case.rocket.parts if isinstance(part, p.Fins)),
         guides_m=() if guides is None else (guides.station_m, guides.aft_station_m),
         guide_height_m=0.0 if guides is None else guides.height_m,
-        separation_m=case.rocket.separation_station_m,
+        separation_m=joint_m(case),
+        main_separation_m=joint_m(case, main=True) if main_name(case) else None,
         liftoff_mass_kg=combine(ready).mass_kg,
         cg_liftoff=cg,
         cg_burnout=cg_empty,
