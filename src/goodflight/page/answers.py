@@ -9,6 +9,8 @@ from typing import Any, Final, TypeVar
 
 from goodflight.page.open_project import OpenProject
 from goodflight.page.work import Progress
+from goodflight.project.disk import digest
+from goodflight.project.idea import Idea
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.whatif import Tried, tried
 from goodflight.studies.motor_results import DelayStudy
@@ -20,10 +22,14 @@ from goodflight.studies.questions.layout import Layout, layout_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.one_flight import OneFlight, one_flight
 from goodflight.studies.questions.quick import QUICK_FLIGHTS, quick_rows
+from goodflight.studies.questions.size import size
 from goodflight.studies.results import FlightReport, Ledger
+from goodflight.studies.sizing.results import SizeStudy
+from goodflight.studies.sizing.searching import TRIES
 
 T = TypeVar("T")
 FULL_FLIGHTS: Final = 2000
+DESIGN_FLIGHTS: Final = 900
 KEPT: Final = 60
 Settings = Mapping[str, str]
 
@@ -162,6 +168,18 @@ class Answers:
         """One flight of the full ledger's sample, flown by itself."""
         act = partial(one_flight, number=number, sample=self.flights)
         return self._tried_in(f"flight {number}", plan, settings, act)
+
+    def designs(self, idea: Idea, tell: Progress | None = None) -> SizeStudy:
+        """Whole designs for an idea; a server of fewer flights tries fewer designs, too."""
+        share = min(1.0, self.flights / FULL_FLIGHTS)
+        tries = max(5, round(TRIES * share))
+        texts = digest(
+            "\n".join([idea.text, *(f"{k} {v}" for k, v in sorted(idea.beside.items()))])
+        )
+        return self._ask(
+            texts, "designs", None, {},
+            lambda: size(idea, round(DESIGN_FLIGHTS * share), 1, tell, tries),
+        )  # fmt: skip
 
     def delays(
         self, plan: str | None, settings: Settings, tell: Progress | None = None

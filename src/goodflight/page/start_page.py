@@ -17,6 +17,7 @@ from goodflight.project.demo import write_demo
 from goodflight.project.newcomer import (
     GROUPS,
     QUESTIONS,
+    WEIGHED,
     Question,
     check_answer,
     drawn_answers,
@@ -26,6 +27,7 @@ from goodflight.project.newcomer_fit import AnswersError
 from goodflight.quantity import QuantityError
 
 A_YEAR = 365 * 24 * 3600
+FINISHED = "finished"
 
 
 async def home(request: Request) -> Response:
@@ -34,14 +36,16 @@ async def home(request: Request) -> Response:
 
 
 async def start(request: Request) -> Response:
-    """The two ways to begin."""
+    """The ways to begin: an idea, a rocket being built, one that is finished, the demo."""
     state = room.of(request)
     if not state.store.empty:
         return RedirectResponse("/ledger", 303)
-    return show(request, {}, {})
+    return show(request, {}, {}, request.query_params.get("rocket") == FINISHED)
 
 
-def show(request: Request, texts: dict[str, str], wrong: dict[str, str]) -> Response:
+def show(
+    request: Request, texts: dict[str, str], wrong: dict[str, str], finished: bool
+) -> Response:
     """The questions, with what was answered and what is wrong with it."""
     numbers = {each.id: number for number, each in enumerate(QUESTIONS, 1)}
     figures = drawn_answers(texts)
@@ -55,6 +59,8 @@ def show(request: Request, texts: dict[str, str], wrong: dict[str, str]) -> Resp
         "numbers": numbers,
         "texts": texts,
         "wrong": wrong,
+        "finished": finished,
+        "weighed": WEIGHED,
     }
     status = 422 if wrong else 200
     return page(request, room.of(request).store, "start", "start.html", status, **more)
@@ -65,18 +71,19 @@ async def make(request: Request) -> Response:
     state = room.of(request)
     form = await request.form()
     texts = {q.id: str(form.get(q.id, "")) for q in QUESTIONS}
+    finished = form.get("rocket") == FINISHED
     wrong = {}
     for question in QUESTIONS:
         try:
-            check_answer(question, texts[question.id])
+            check_answer(question, texts[question.id], finished)
         except QuantityError as error:
             wrong[question.id] = f"found {error.found}; expected {error.expected}; {error.advice}"
     if wrong:
-        return show(request, texts, wrong)
+        return show(request, texts, wrong, finished)
     try:
-        files = project_files(texts)
+        files = project_files(texts, finished)
     except AnswersError as error:
-        return show(request, texts, error.faults)
+        return show(request, texts, error.faults, finished)
     write_project(state.store.root, files)
     return RedirectResponse("/ledger", 303)
 

@@ -73,6 +73,25 @@ def begin(folder: Path) -> None:
     write_project(folder, {IDEA: example()})
 
 
+def keep_idea(folder: Path, text: str) -> None:
+    """Write idea.toml into a folder that holds no project yet, sound or not.
+
+    Raises
+    ------
+    SaveRefused - a project stands there, or the folder cannot be written.
+    """
+    from goodflight.project.saving import write_first
+
+    write_first(folder, {IDEA: text})
+
+
+def idea_text(folder: Path) -> str:
+    """Return the text of the idea in a folder; "" where there is none that can be read."""
+    if kind_of(folder) != "a folder":
+        return ""
+    return read_files(folder)[0].get(IDEA, "")
+
+
 def load_idea(folder: Path | str) -> Idea:
     """Read the idea in a folder.
 

@@ -122,7 +122,7 @@ class IdeaCanopy(Table):
     """A parachute at hand, or one that can be sewn."""
 
     name: Annotated[Name, Key("what you call it")]
-    shape: Annotated[CanopyShape, Key("its cut")] = "flat_hexagonal"
+    shape: Annotated[CanopyShape, Key("its cut", left_out="flat_hexagonal")] = "flat_hexagonal"
     across: Annotated[Wide, Key("width and how it was measured")]
     mass: Annotated[Mass | None, Key("with its lines", left_out="105 g for a square metre")] = None
     lines: Annotated[Lines | None, Key("number of lines x length of one")] = None
@@ -144,7 +144,7 @@ class IdeaCord(Table):
 class IdeaCarry(Table):
     """What must be carried, in a tube of its own behind the nose."""
 
-    name: Annotated[Name, Key("what it is")] = "payload"
+    name: Annotated[Name, Key("what it is", left_out="payload")] = "payload"
     mass: Annotated[Mass, Key("all of it", example="95 g")]
     length: Annotated[Length, Key("room it takes along the tube", example="140 mm")]
 
@@ -153,7 +153,9 @@ class IdeaFile(Table):
     """An idea: where and when to fly, what is at hand, and what the rocket must carry."""
 
     name: Annotated[Name, Key("name of the rocket to be")]
-    level: Annotated[Literal["none", "L1", "L2", "L3"], Key("certificate flown for")] = "L1"
+    level: Annotated[
+        Literal["none", "L1", "L2", "L3"], Key("certificate flown for", left_out="L1")
+    ] = "L1"
     evenings: Annotated[
         int | None,
         Field(ge=1, le=200),

@@ -72,6 +72,8 @@ QUESTIONS: Final = (
              "rail exit, drift"),
 )  # fmt: skip
 
+WEIGHED: Final = ("mass", "balance")  # read off a finished rocket
+
 # The questions as they belong together, in their order: key, words, how many
 _PARTS: Final = (
     ("body", "Nose and body", 6),
@@ -240,14 +242,26 @@ rails = ["{rail}"]
 """
 
 
-def check_answer(question: Question, text: str) -> str:
+def check_answer(question: Question, text: str, finished: bool = False) -> str:
     """Return an answer ready for use, the default for an empty one.
+
+    Parameters
+    ----------
+    question, text : what was asked, what was answered. [-]
+    finished : bool - the rocket is: its mass and balance must be given, and count as measured. [-]
 
     Raises
     ------
-    QuantityError - the answer is no quantity of the wanted kind.
+    QuantityError - the answer is no quantity of the wanted kind, or must be given and is not.
     """
-    answer = " ".join(text.split()) or question.default
+    answer = " ".join(text.split())
+    if finished and question.id in WEIGHED:
+        if not answer:
+            raise QuantityError("nothing", f"what was read off, like {question.default}",
+                                "weigh and balance it whole, without its motor")  # fmt: skip
+        stated = figure_of(question, answer).stated
+        answer = answer if stated else f"{answer} measured"
+    answer = answer or question.default
     if question.dimension == "text":
         return "".join(sign for sign in answer if sign not in '[]:"\\')[:60] or question.default
     figure_of(question, answer)
@@ -298,12 +312,13 @@ def drawn_answers(answers: Mapping[str, str]) -> dict[str, float]:
     return figures
 
 
-def project_files(answers: Mapping[str, str]) -> dict[str, str]:
+def project_files(answers: Mapping[str, str], finished: bool = False) -> dict[str, str]:
     """Return the texts of a new project, by path inside its folder.
 
     Parameters
     ----------
     answers : mapping - answer texts by question id; questions left out take their default. [-]
+    finished : bool - the rocket is: its mass and balance must be given, and count as measured. [-]
 
     Returns
     -------
@@ -314,7 +329,7 @@ def project_files(answers: Mapping[str, str]) -> dict[str, str]:
     QuantityError - an answer is no quantity of the wanted kind.
     AnswersError - the answers do not make a rocket (a separation behind the tail, for example).
     """
-    given = {each.id: check_answer(each, answers.get(each.id, "")) for each in QUESTIONS}
+    given = {each.id: check_answer(each, answers.get(each.id, ""), finished) for each in QUESTIONS}
     said = {
         each.id: figure_of(each, given[each.id]) for each in QUESTIONS if each.dimension != "text"
     }

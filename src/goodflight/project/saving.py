@@ -275,6 +275,31 @@ def write_project(root: Path, files: Mapping[str, str]) -> None:
         _change(folder, {file: text.encode("utf-8") for file, text in texts.items()}, present)
 
 
+def write_first(root: Path, files: Mapping[str, str]) -> None:
+    """Write texts into a folder that holds no project yet, beside what lies there.
+
+    Parameters
+    ----------
+    root : Path - made when it is not there. [-]
+    files : mapping - texts by path inside the folder; what they replace is kept as a version. [-]
+
+    Raises
+    ------
+    SaveRefused - a project stands there already, or the folder cannot be written.
+    SaveUnfinished - the disk failed in the middle; the next start finishes or takes back the save.
+    """
+    if kind_of(root) == "":
+        return write_project(root, files)
+    with _locked(root) as folder:
+        if any(folder.kind(name) for name in ("rocket.toml", "plans.toml")):
+            raise SaveRefused(f"{root} holds a project already; nothing was written")
+        contents = {file: text.encode("utf-8") for file, text in files.items()}
+        present = {file: _raw(folder, file) for file in contents}
+        changed = {file: raw for file, raw in contents.items() if raw != present[file]}
+        _change(folder, changed, {file: present[file] for file in changed})
+    return None
+
+
 def is_empty(root: Path) -> bool:
     """Whether a place is free for a new project: nothing there, or a folder without files."""
     if kind_of(root) != "a folder":

@@ -13,7 +13,7 @@ from goodflight.cli.shell import refused
 @options.folder
 @click.option("--begin", is_flag=True, help="Write an example idea.toml into DIR, to be changed.")
 @click.option("--into", metavar="NEW", type=options.FOLDER,
-              help="Open a design as a project in the folder NEW.")  # fmt: skip
+              help="Open a design as a project in the folder NEW, or in DIR itself.")  # fmt: skip
 @click.option("--design", metavar="N", default=1, show_default=True, type=click.IntRange(1, 3),
               help="Which design --into opens.")  # fmt: skip
 @click.option("--tries", metavar="N", default=84, show_default=True, type=click.IntRange(5, 5000),
@@ -37,7 +37,7 @@ def run(
     if begin:
         return _begin(folder)
     idea = named("project.idea:load_idea")(folder)
-    if into is not None:
+    if into is not None and into != folder:
         named("cli.new_dialogue:check_empty")(into)
     progress.ready_kernel()
     with progress.working("searching designs, about a minute") as tell:
@@ -48,7 +48,7 @@ def run(
             raise refused("--design", str(design), f"1 to {len(study.designs)}",
                           "nothing was written")  # fmt: skip
         files = named("studies.questions.size:opened")(idea, study.designs[design - 1].choice)
-        named("project:write_project")(into, files)
+        named("project.saving:write_first")(into, files)
         if not as_json:
             click.echo(f"Design {design} is a project in {into}.")
             click.echo(f"Next: goodflight ledger {shlex.quote(str(into))}")

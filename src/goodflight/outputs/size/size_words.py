@@ -6,7 +6,7 @@ from typing import Final
 
 from goodflight.outputs.figures import figure
 from goodflight.outputs.words import speak
-from goodflight.quantity import show
+from goodflight.quantity import brief, show
 from goodflight.studies.sizing.results import InTheWay, SizedDesign, SizeStudy, ToFindOut
 
 MOST_TOLD: Final = 3
@@ -35,7 +35,7 @@ def build(design: SizedDesign, units: str) -> tuple[tuple[str, str], ...]:
     """What to build: name and words, in the order of the bench."""
     choice = design.choice
     size = {
-        key: show(value, "length", units)
+        key: brief(value, "length", units)
         for key, value in (
             ("root", choice.root_m),
             ("tip", design.tip_m),
@@ -51,7 +51,7 @@ def build(design: SizedDesign, units: str) -> tuple[tuple[str, str], ...]:
     delay = "plugged" if design.delay_s is None else f"{design.delay_s:g} s of delay"
     out = f", {choice.delay_out_s:g} s taken out" if choice.delay_out_s else ""
     ballast = (
-        f", {show(choice.ballast_kg, 'mass', units)} of ballast in it" if choice.ballast_kg else ""
+        f", {brief(choice.ballast_kg, 'mass', units)} of ballast in it" if choice.ballast_kg else ""
     )
     return (
         ("motor", f"{choice.motor}, {delay}{out}"),
@@ -71,7 +71,7 @@ def build(design: SizedDesign, units: str) -> tuple[tuple[str, str], ...]:
         ("cord", design.cord),
         (
             "rail",
-            f"leans {show(choice.tilt_rad, 'angle', units)} into the wind"
+            f"leans {brief(choice.tilt_rad, 'angle', units)} into the wind"
             if choice.tilt_rad
             else "upright",
         ),
@@ -97,7 +97,7 @@ def flies(design: SizedDesign, units: str) -> str:
 
 def by_wind(design: SizedDesign, units: str) -> str:
     """Its chance in every wind: "2 m/s 17, 4 m/s 41, 6 m/s 76 in 100"."""
-    told = [f"{show(w.mean_m_s, 'wind', units)}: {100 * w.chance:.0f}" for w in design.winds]
+    told = [f"{brief(w.mean_m_s, 'wind', units)}: {100 * w.chance:.0f}" for w in design.winds]
     return f"{', '.join(told)} in 100"
 
 

@@ -1,0 +1,94 @@
+"""From an empty folder: three ways to begin, an idea searched, a design opened as a project."""
+
+from pathlib import Path
+
+import pytest
+
+import page_client
+from goodflight.project import load
+from goodflight.project.idea import load_idea
+from goodflight.project.idea_form import first_texts, typed, written
+from page_client import Page
+
+
+@pytest.fixture
+def page(tmp_path: Path) -> Page:
+    """The page of an empty folder."""
+    return Page(tmp_path / "new")
+
+
+def test_an_empty_folder_has_three_ways_to_begin(page: Page) -> None:
+    start = page.get("/")
+    for words in ("An idea, no rocket yet", "A rocket is being built", "A rocket is finished"):
+        assert words in start.text
+    assert "invented example" in page.get("/idea").text
+
+
+def test_a_finished_rocket_must_be_weighed_and_counts_as_measured(page: Page) -> None:
+    form = page.get("/start?rocket=finished").form("/start")
+    assert form["rocket"] == "finished"
+    assert form["mass"] == form["balance"] == ""
+    refused = page.post("/start", form)
+    assert refused.status == 422
+    assert refused.text.count("found nothing; expected what was read off") == 2
+    done = page.post("/start", {**form, "mass": "1.52 kg", "balance": "720 mm ± 3 mm"})
+    assert done.status == 200
+    text = page.text()
+    assert "kg measured" in text or "g measured" in text
+    assert load(page.folder).figures["measured"] >= 2
+
+
+def test_a_rocket_being_built_keeps_its_guesses(page: Page) -> None:
+    form = page.get("/start?rocket=building").form("/start")
+    assert form["mass"] == "1.4 kg"
+    assert page.post("/start", form).status == 200
+    assert load(page.folder).figures["measured"] == 0
+
+
+def test_the_form_and_the_file_say_the_same() -> None:
+    texts = first_texts()
+    assert typed(written(texts)[0]) == texts
+
+
+def test_every_fault_of_an_idea_stands_at_its_box(page: Page) -> None:
+    form = page.get("/idea").form("/idea")
+    wrong = {**form, "motor.0.impulse": "168", "tube.0.inner_diameter": "", "cord.0.length": "5 kg"}
+    for key in ("name", "across", "lines", "line_strength"):
+        wrong[f"canopy.0.{key}"] = wrong[f"canopy.1.{key}"] = ""
+    answer = page.post("/idea", wrong)
+    assert answer.status == 422
+    for box in ("motor.0.impulse", "tube.0.inner_diameter", "cord.0.length"):
+        piece = answer.raw.split(f'id="b-{box}"')[1].split("</li>")[0]
+        assert 'aria-invalid="true"' in piece, box
+    assert "4 boxes need correcting" in answer.text
+    assert not (page.folder / "idea.toml").exists()
+
+
+def test_an_idea_is_searched_and_a_design_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(page_client, "FLIGHTS", 60)
+    page = Page(tmp_path / "new")
+    form = page.get("/idea").form("/idea")
+    shown = page.post("/idea", {**form, "name": "Made <up>"})
+    assert shown.status == 200
+    assert load_idea(page.folder).said.name == "Made <up>"
+    found = page.client.get("/designs-searched?tab=t").text
+    assert "event: progress" in found
+    assert "event: done" in found
+    assert "build this one" in found
+    assert page.post("/designs", {"number": "9"}).status == 422
+    assert page.post("/designs", {"number": "1"}).status == 200
+    assert load(page.folder).name == "Made <up>"
+    assert page.get("/idea").text.count("What is there to build with") == 0
+    text = page.text()
+    page.post("/designs", {"number": "2"})
+    assert page.text() == text
+
+
+def test_an_idea_changed_is_kept_with_its_earlier_text(page: Page) -> None:
+    form = page.get("/idea").form("/idea")
+    page.post("/idea", form)
+    page.post("/idea", {**form, "evenings": "30"})
+    assert load_idea(page.folder).said.evenings == 30
+    assert list((page.folder / ".versions").rglob("idea.toml/*"))
