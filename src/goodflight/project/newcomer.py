@@ -15,6 +15,7 @@ from pydantic_core import PydanticCustomError
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.project.measures import AcrossField
 from goodflight.project.newcomer_fit import check_fit, pack_kg
+from goodflight.project.newcomer_texts import MOTOR, PLANS, ROCKET, SITE
 from goodflight.quantity import Quantity, QuantityError, parse, write
 
 
@@ -88,158 +89,6 @@ GROUPS: Final = tuple(
         _PARTS, accumulate((count for _, _, count in _PARTS), initial=0), strict=False
     )
 )
-
-_ROCKET: Final = """\
-#:schema ./.schema/rocket.json
-# Made from {count} answers. What is marked guess is a guess: weigh and measure, then correct it.
-# A station is the distance aft of the nose tip. "±" is one standard deviation.
-
-name = "{name}"
-separates_at = "{separation}"
-
-[[part]]
-kind = "nose"
-name = "nose"
-length = "{nose_length}"
-diameter = "{diameter}"
-wall = "2 mm guess"
-outline = "tangent_ogive"
-material = "pla_printed"
-mass = "0 g guess"             # within the whole, below
-
-[[part]]
-kind = "tube"
-name = "fore tube"
-length = "{fore_length}"
-outer_diameter = "{diameter}"
-inner_diameter = "{inner_diameter}"
-material = "kraft_tube"
-mass = "0 g guess"             # within the whole, below
-
-[[part]]
-kind = "tube"
-name = "aft tube"
-length = "{aft_length}"
-outer_diameter = "{diameter}"
-inner_diameter = "{inner_diameter}"
-material = "kraft_tube"
-mass = "0 g guess"             # within the whole, below
-
-[[part]]
-kind = "fins"
-name = "fins"
-count = {fin_count}
-station = "{fin_station}"
-thickness = "{fin_thickness}"
-span = "{fin_span}"
-root = "{fin_root}"
-tip = "{fin_tip}"
-sweep = "{fin_sweep}"
-edges = "rounded"
-material = "birch_plywood_4mm"
-mass = "0 g guess"             # within the whole, below
-alignment = "0.5 deg"
-
-# Everything but the canopy and the cord, until the parts are weighed one by one: then give each
-# part its mass and take this one out.
-[[part]]
-kind = "added_mass"
-name = "whole rocket"
-station = "{spread_station}"
-length = "{spread_length}"
-radius = "{radius}"
-mass = "{rest_mass}"
-balance = "{balance}"
-
-[[part]]
-kind = "bay"
-name = "parachute bay"
-station = "{separation}"
-length = "{bay_length}"
-inner_diameter = "{inner_diameter}"
-vents = 1
-vent_diameter = "3 mm guess"
-holds = ["canopy", "cord"]
-
-[[part]]
-kind = "canopy"
-name = "canopy"
-station = "{separation}"
-shape = "flat_hexagonal"
-across = "{canopy}"
-mass = "{canopy_mass} guess"
-balance = "{pack_balance}"
-
-[[part]]
-kind = "cord"
-name = "cord"
-station = "{separation}"
-length = "{cord_length} guess"
-strength = "{cord_strength}"
-mass = "{cord_mass} guess"
-balance = "{pack_balance}"
-
-[[part]]
-kind = "motor_tube"
-name = "motor tube"
-station = "{motor_station}"
-length = "{motor_length} guess"
-outer_diameter = "{motor_outer} guess"
-inner_diameter = "{motor_tube}"
-material = "kraft_tube"
-mass = "0 g guess"             # within the whole, above
-
-[[part]]
-kind = "buttons"
-name = "rail guides"
-station = "{guide_fore}"
-aft_station = "{guide_aft}"
-mass = "0 g guess"             # within the whole, above
-"""
-
-_PLANS: Final = """\
-#:schema ./.schema/plans.json
-
-[[plan]]
-name = "first flight"
-motor = "placeholder"          # replace it by the motor you mean to fly
-canopy = "canopy"
-site = "field"
-rail = "{rail}"
-tilt = "3 deg"
-lean = "into wind"
-deployment = "delay"
-level = "none"
-
-[plan.day]
-wind = "{wind}"
-wind_from = "270 deg guess"
-gust_factor = 1.6
-temperature = "15 degC guess"
-"""
-
-_MOTOR: Final = """\
-#:schema ../.schema/motor.json
-# An invented motor that holds the place of yours. Take masses and delays from the maker's
-# sheet, and the curve in the CSV file beside this one too.
-name = "placeholder"
-invented = true
-source = "placeholder, invented"
-diameter = "{bore} guess"
-length = "{length} guess"
-propellant = "{propellant} guess"
-loaded = "{loaded} guess"
-delay = "10 s guess"
-delay_out_allowed = ["0 s", "2 s", "4 s"]
-"""
-
-_SITE: Final = """\
-#:schema ../.schema/site.json
-# Add outline = "field.geojson", the edge of the field, so that drift can be judged.
-name = "field"
-elevation = "{elevation}"
-rails = ["{rail}"]
-"""
 
 
 def check_answer(question: Question, text: str, finished: bool = False) -> str:
@@ -338,11 +187,11 @@ def project_files(answers: Mapping[str, str], finished: bool = False) -> dict[st
     fill: dict[str, object] = {**given, **_derived(si, said), "count": len(QUESTIONS)}
     fill["fin_count"] = int(si["fin_count"])
     return {
-        "rocket.toml": _ROCKET.format(**fill),
-        "plans.toml": _PLANS.format(**fill),
-        "motors/placeholder.toml": _MOTOR.format(**fill),
+        "rocket.toml": ROCKET.format(**fill),
+        "plans.toml": PLANS.format(**fill),
+        "motors/placeholder.toml": MOTOR.format(**fill),
         "motors/placeholder.csv": _curve(si["mass"]),
-        "sites/field.toml": _SITE.format(**fill),
+        "sites/field.toml": SITE.format(**fill),
     }
 
 

@@ -1,0 +1,155 @@
+"""The texts of a first project, with the answers and what follows from them to be filled in."""
+
+from typing import Final
+
+ROCKET: Final = """\
+#:schema ./.schema/rocket.json
+# Made from {count} answers. What is marked guess is a guess: weigh and measure, then correct it.
+# A station is the distance aft of the nose tip. "±" is one standard deviation.
+
+name = "{name}"
+separates_at = "{separation}"
+
+[[part]]
+kind = "nose"
+name = "nose"
+length = "{nose_length}"
+diameter = "{diameter}"
+wall = "2 mm guess"
+outline = "tangent_ogive"
+material = "pla_printed"
+mass = "0 g guess"             # within the whole, below
+
+[[part]]
+kind = "tube"
+name = "fore tube"
+length = "{fore_length}"
+outer_diameter = "{diameter}"
+inner_diameter = "{inner_diameter}"
+material = "kraft_tube"
+mass = "0 g guess"             # within the whole, below
+
+[[part]]
+kind = "tube"
+name = "aft tube"
+length = "{aft_length}"
+outer_diameter = "{diameter}"
+inner_diameter = "{inner_diameter}"
+material = "kraft_tube"
+mass = "0 g guess"             # within the whole, below
+
+[[part]]
+kind = "fins"
+name = "fins"
+count = {fin_count}
+station = "{fin_station}"
+thickness = "{fin_thickness}"
+span = "{fin_span}"
+root = "{fin_root}"
+tip = "{fin_tip}"
+sweep = "{fin_sweep}"
+edges = "rounded"
+material = "birch_plywood_4mm"
+mass = "0 g guess"             # within the whole, below
+alignment = "0.5 deg"
+
+# Everything but the canopy and the cord, until the parts are weighed one by one: then give each
+# part its mass and take this one out.
+[[part]]
+kind = "added_mass"
+name = "whole rocket"
+station = "{spread_station}"
+length = "{spread_length}"
+radius = "{radius}"
+mass = "{rest_mass}"
+balance = "{balance}"
+
+[[part]]
+kind = "bay"
+name = "parachute bay"
+station = "{separation}"
+length = "{bay_length}"
+inner_diameter = "{inner_diameter}"
+vents = 1
+vent_diameter = "3 mm guess"
+holds = ["canopy", "cord"]
+
+[[part]]
+kind = "canopy"
+name = "canopy"
+station = "{separation}"
+shape = "flat_hexagonal"
+across = "{canopy}"
+mass = "{canopy_mass} guess"
+balance = "{pack_balance}"
+
+[[part]]
+kind = "cord"
+name = "cord"
+station = "{separation}"
+length = "{cord_length} guess"
+strength = "{cord_strength}"
+mass = "{cord_mass} guess"
+balance = "{pack_balance}"
+
+[[part]]
+kind = "motor_tube"
+name = "motor tube"
+station = "{motor_station}"
+length = "{motor_length} guess"
+outer_diameter = "{motor_outer} guess"
+inner_diameter = "{motor_tube}"
+material = "kraft_tube"
+mass = "0 g guess"             # within the whole, above
+
+[[part]]
+kind = "buttons"
+name = "rail guides"
+station = "{guide_fore}"
+aft_station = "{guide_aft}"
+mass = "0 g guess"             # within the whole, above
+"""
+
+PLANS: Final = """\
+#:schema ./.schema/plans.json
+
+[[plan]]
+name = "first flight"
+motor = "placeholder"          # replace it by the motor you mean to fly
+canopy = "canopy"
+site = "field"
+rail = "{rail}"
+tilt = "3 deg"
+lean = "into wind"
+deployment = "delay"
+level = "none"
+
+[plan.day]
+wind = "{wind}"
+wind_from = "270 deg guess"
+gust_factor = 1.6
+temperature = "15 degC guess"
+"""
+
+MOTOR: Final = """\
+#:schema ../.schema/motor.json
+# An invented motor that holds the place of yours. Take masses and delays from the maker's
+# sheet, and the curve in the CSV file beside this one too.
+name = "placeholder"
+invented = true
+source = "placeholder, invented"
+diameter = "{bore} guess"
+length = "{length} guess"
+propellant = "{propellant} guess"
+loaded = "{loaded} guess"
+delay = "10 s guess"
+delay_out_allowed = ["0 s", "2 s", "4 s"]
+"""
+
+SITE: Final = """\
+#:schema ../.schema/site.json
+# Add outline = "field.geojson", the edge of the field, so that drift can be judged.
+name = "field"
+elevation = "{elevation}"
+rails = ["{rail}"]
+"""
