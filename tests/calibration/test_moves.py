@@ -100,6 +100,29 @@ LADDERS = (
         "glass102",
         tuple(canopy_times("canopy", share) for share in (1.2, 0.8, 0.5)),
     ),
+    Ladder(
+        "main_opening",
+        "a smaller first canopy",
+        "glass102",
+        tuple(canopy_times("canopy", share) for share in (1.2, 0.8, 0.5)),
+    ),
+    Ladder("main_early", "fewer pins", "card102d", steps("main_pins", 6, 4, 2, 1)),
+    Ladder(
+        "main_early",
+        "a larger first canopy",
+        "card102d",
+        tuple(canopy_times("canopy", share) for share in (1.0, 2.0, 3.0)),
+    ),
+    Ladder("main_shut", "more pins", "card102d", steps("main_pins", 2, 4, 6)),
+    Ladder("main_shut", "less powder", "card102d", steps("main_powder_g", 2.4, 1.6, 0.8)),
+    Ladder("main_strong", "more powder", "card102d", steps("main_powder_g", 1.0, 2.0, 4.0)),
+    Ladder("main_low", "set lower", "card102d", steps("main_height_m", 150.0, 80.0, 40.0, 20.0)),
+    Ladder("main_low", "colder air", "card102d", steps("temperature_degc", 30.0, 15.0, 0.0)),
+    Ladder("main_fits", "a bulkier pack", "card102d", steps("main_packed", 1.0, 1.3, 1.6)),
+    Ladder("main_anchor", "more powder", "card102d", steps("main_powder_g", 1.6, 2.2, 4.0)),
+    Ladder(
+        "main_cord", "a shorter cord", "card102d", inside("main_cord", "length_m", 6.0, 4.0, 2.0)
+    ),
     Ladder("cure", "cold", "card79", steps("glue_degc", 20.0, 12.0, 7.0)),
 )
 
