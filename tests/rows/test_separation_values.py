@@ -161,7 +161,7 @@ def test_charge_strong(score: float) -> None:
     view = one_flight(hand_case(), EJECTED, scores)
     _, first, _ = gas(score)
     assert judged("charge_strong", view) == approx((first, 440.0 / 0.6), rel=1e-5)
-    strong = with_separation(hand_case(), fixed_joint_n=None)
+    strong = with_separation(hand_case(), fixed_joint_n=Figure(9000.0))
     found = judged("charge_strong", one_flight(strong, EJECTED, {"given:bulkhead_n": 2.0}))
     assert found[1] == approx(900.0 + 2.0 * 90.0)
 

@@ -12,8 +12,10 @@ from goodflight.project import ProjectErrors, SaveRefused, write_project
 from goodflight.project.answering import answer, home_of
 from goodflight.project.faults import Fault
 from goodflight.project.newcomer import project_files
+from goodflight.project.newcomer_fit import AnswersError
+from goodflight.project.newcomer_known import KNOWN, check_known
 from goodflight.project.outline_typed import corners_of
-from goodflight.project.part_forms import new_part
+from goodflight.quantity import QuantityError
 from goodflight.studies.asking import asked, entry, together
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
@@ -37,7 +39,7 @@ ANSWERS: dict[str, str | tuple[str, ...]] = {
     ROCKET + "device[+].name": "altimeter", ROCKET + "device[+].run_time": "5 h",
     ROCKET + "separation.pull": "30 N measured", ROCKET + "separation.fore_anchor": "1500 N",
     ROCKET + "separation.aft_anchor": "1500 N", ROCKET + "separation.bulkhead": "1500 N",
-    ROCKET + "separation.edge": "kraft", ROCKET + "retention.kind": "cap",
+    ROCKET + "separation.fixed_joint": "700 N", ROCKET + "retention.kind": "cap",
     ROCKET + "retention.holds": "600 N", ROCKET + "charge.wadding": "true",
     ROCKET + "part[rail guides].strength": "300 N", ROCKET + "part[canopy].lines": "6 x 1.1 m",
     ROCKET + "part[canopy].line_strength": "450 N", ROCKET + "part[cord].width": "14 mm",
@@ -49,16 +51,6 @@ ANSWERS: dict[str, str | tuple[str, ...]] = {
     BUILD + "check[+].name": "screws", BUILD + "check[+].state": "tight",
     BUILD + "step[+].name": "fitted", BUILD + "step[+].fits": ("cord",),
     BUILD + "step[+2].name": "closed", BUILD + "step[+2].closes": ("cord",),
-}  # fmt: skip
-PARTS = {
-    "coupler": {
-        "name": "coupler", "station": "385 mm", "length": "150 mm", "outer_diameter": "75.8 mm",
-        "inner_diameter": "72.8 mm", "mass": "60 g", "material": "kraft_tube",
-    },
-    "ring": {
-        "name": "ring", "station": "1000 mm", "thickness": "4 mm", "outer_diameter": "76 mm",
-        "inner_diameter": "40.4 mm", "mass": "12 g", "material": "birch_plywood_4mm",
-    },
 }  # fmt: skip
 
 
@@ -103,9 +95,7 @@ def test_a_new_project_is_answered_to_the_end(tmp_path: Path) -> None:
     assert set(ANSWERS) - {PLAN + f"confirmed[{key}]" for key in CONFIRM} <= wanted | {
         FIELD + "spectators", PLAN + "day.cloud_cover",  # asked once the code set is named
     }  # fmt: skip
-    project = answer(load(folder), ANSWERS)
-    for kind, entries in PARTS.items():
-        project = new_part(project, kind, entries, "aft tube")
+    answer(load(folder), ANSWERS)
     left = {f"{e.file}:{e.place}" for row in unknown(folder) for e in row.asks}
     rules = {PLAN + f"confirmed[{key}]": "confirmed" for key in CONFIRM.split()}
     assert left == {*rules, FIELD + "airport"} and "spectators" not in str(left)
@@ -204,3 +194,62 @@ def test_what_is_missing_in_two_places_is_asked_for_at_once() -> None:
     again = together(both, asked("do three", box("c")))
     assert again is not None and again.words == "do one; also needed: the b, the c"
     assert together(1.0, None) is None and together(None, first) is first
+
+
+KNOWN_ANSWERS = {
+    "code": "us", "edges": "west 140 m, east 500 m, south 110 m, north 450 m", "avoid": "true",
+    "ceiling": "800 m", "people": "500 m", "spectators": "60 m", "airport": "9 km",
+    "rules": "night, visibility, notice, airspace, permission, responsible, fire, airport",
+    "cloud_base": "900 m", "cloud_cover": "0.4", "motor_charge": "1 g", "motor_lifts": "4 kg",
+    "pull": "30 N measured", "anchors": "1500 N", "bulkhead": "1500 N", "nose_joint": "700 N",
+    "retention": "cap", "retention_holds": "600 N", "shield": "wadding", "line_strength": "450 N",
+    "cord_width": "14 mm", "guide_strength": "300 N", "battery": "5 h", "pad_wait": "30 min",
+    "fin_limit": "1 deg", "paint": "false",
+}  # fmt: skip
+
+
+def test_after_the_form_at_most_ten_rows_are_not_known(tmp_path: Path) -> None:
+    """What is left is asked for in the ledger: glue, steps and fasteners of a rocket not built."""
+    assert set(KNOWN_ANSWERS) == {each.id for each in KNOWN}
+    write_project(tmp_path / "told", project_files(KNOWN_ANSWERS))
+    left = unknown(tmp_path / "told")
+    assert {row.limit.key for row in left} == {
+        "cure", "glue_cold", "working_time", "closed_in", "fasteners",
+    }  # fmt: skip
+    assert all(row.asks for row in left)
+
+
+def test_what_stays_empty_is_not_assumed(tmp_path: Path) -> None:
+    bare, none = project_files({}), project_files({"battery": "none"})
+    assert "build.toml" not in bare and "pull" not in bare["rocket.toml"].split("[separation]")[1]
+    assert 'kind = "none"' in none["rocket.toml"]
+    assert "Assumed until you change it" in load(first_project(tmp_path)).head.about
+
+
+@pytest.mark.parametrize(
+    ("answers", "key"),
+    [
+        ({"edges": "west 10 m, east 5 m, south 1 m, north 900 km"}, "edges"),
+        ({"edges": "100 100; 200 100; 200 200"}, "edges"),  # the pad is not inside
+        ({"ceiling": "900 km"}, "ceiling"),
+    ],
+)
+def test_an_answer_that_cannot_stand_is_told_at_its_question(
+    answers: dict[str, str], key: str
+) -> None:
+    with pytest.raises(AnswersError) as caught:
+        project_files({**answers, "people": "500 m"})
+    assert list(caught.value.faults) == [key]
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "words"),
+    [("code", "here", "one of: "), ("rules", "all", "some of: night"), ("pull", "hard", "a force"),
+     ("edges", "wide", "west 140 m"), ("shield", "none", "an area")],
+)  # fmt: skip
+def test_what_is_no_answer_is_refused(key: str, text: str, words: str) -> None:
+    question = next(each for each in KNOWN if each.id == key)
+    with pytest.raises(QuantityError) as caught:
+        check_known(question, text)
+    assert words in caught.value.expected
+    assert check_known(question, "  ") == ""

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from goodflight.project import write_project
+from goodflight import load
+from goodflight.project import remove_part, write_project
 from goodflight.project.newcomer import project_files
 from page_client import Page
 
@@ -99,6 +100,8 @@ def test_only_what_the_row_asks_for_is_written(page: Page) -> None:
 
 
 def test_a_part_to_add_leads_to_its_form(page: Page) -> None:
+    for name in ("forward ring", "middle ring", "rear ring"):
+        remove_part(load(page.folder), name)
     row = boxes(page.get("/ledger").raw, "thrust_ring")
     link = re.search(r'href="(/drawing[^"]*)"', row)
     assert link and 'name="kind" value="ring"' in page.get(link[1].replace("&amp;", "&")).raw

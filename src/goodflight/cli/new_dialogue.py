@@ -3,6 +3,7 @@
 import sys
 import textwrap
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -33,21 +34,24 @@ def from_file(path: Path) -> dict[str, str]:
     """The project's files from a file of answers; every fault in it is named at once."""
     from goodflight.project.newcomer import QUESTIONS, check_answer, project_files
     from goodflight.project.newcomer_fit import AnswersError
+    from goodflight.project.newcomer_known import KNOWN, check_known
     from goodflight.quantity import QuantityError
 
     given = {key: str(value) for key, value in _read(path).items()}
-    allowed = [each.id for each in QUESTIONS]
+    asked = [(each.id, partial(check_answer, each)) for each in QUESTIONS]
+    asked += [(each.id, partial(check_known, each)) for each in KNOWN]
+    allowed = [key for key, _ in asked]
     faults = [
         {**no_such(key, key, allowed), "file": str(path)} for key in given if key not in allowed
     ]
-    for each in QUESTIONS:
+    for key, check in asked:
         try:
-            check_answer(each, given.get(each.id, ""))
+            check(given.get(key, ""))
         except QuantityError as error:
             faults.append(
                 {
                     "file": str(path),
-                    "key": each.id,
+                    "key": key,
                     "found": error.found,
                     "expected": error.expected,
                     "advice": error.advice,

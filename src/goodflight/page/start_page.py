@@ -1,6 +1,7 @@
 """Before there is a project: the demo, or the questions that make a first one; and the choices."""
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Any
 
 from markupsafe import Markup
@@ -24,6 +25,8 @@ from goodflight.project.newcomer import (
     project_files,
 )
 from goodflight.project.newcomer_fit import AnswersError
+from goodflight.project.newcomer_known import KNOWN, check_known
+from goodflight.project.newcomer_texts import ASSUMED
 from goodflight.quantity import QuantityError
 
 A_YEAR = 365 * 24 * 3600
@@ -55,6 +58,8 @@ def show(
         return Markup(asked_svg(key, figures, own))
 
     more: dict[str, Any] = {
+        "known": KNOWN,
+        "assumed": ASSUMED,
         "groups": [(words, drawing(key, asked), asked) for key, words, asked in GROUPS],
         "numbers": numbers,
         "texts": texts,
@@ -70,14 +75,16 @@ async def make(request: Request) -> Response:
     """Make a project from the answers; every fault stands at its question."""
     state = room.of(request)
     form = await request.form()
-    texts = {q.id: str(form.get(q.id, "")) for q in QUESTIONS}
     finished = form.get("rocket") == FINISHED
+    checks = {each.id: partial(check_answer, each, finished=finished) for each in QUESTIONS}
+    checks |= {each.id: partial(check_known, each) for each in KNOWN}
+    texts = {key: str(form.get(key, "")) for key in checks}
     wrong = {}
-    for question in QUESTIONS:
+    for key, check in checks.items():
         try:
-            check_answer(question, texts[question.id], finished)
+            check(texts[key])
         except QuantityError as error:
-            wrong[question.id] = f"found {error.found}; expected {error.expected}; {error.advice}"
+            wrong[key] = f"found {error.found}; expected {error.expected}; {error.advice}"
     if wrong:
         return show(request, texts, wrong, finished)
     try:

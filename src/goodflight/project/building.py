@@ -129,7 +129,9 @@ def build_rocket(
     return p.Rocket(
         name=head.name,
         parts=tuple(built),
-        roughness_m=values.get("rocket.toml:surface.roughness", surface.roughness, 20e-6),
+        roughness_m=values.get(
+            "rocket.toml:surface.roughness", surface.roughness, defaults.ROUGHNESS_M
+        ),
         paint_kg_m2=values.get("rocket.toml:surface.paint", surface.paint),
         separation_station_m=values.maybe("rocket.toml:separates_at", head.separates_at),
         separation=build_separation(head, values.overrides),

@@ -80,6 +80,7 @@ CANOPY_STRENGTH_SIGMA: Final = 0.20  # relative, of a home-sewn canopy
 CORD_STRENGTH_SIGMA: Final = 0.10  # relative
 RAIL_STOP_M: Final = 0.23  # the tail stands clear of the blast plate, common practice
 RAIL_BASE_M: Final = 0.30  # lower end of the rail above the ground, common practice
+ROUGHNESS_M: Final = 20e-6  # of the surface, where nothing is said
 PAD_WAIT_SPREAD: Final = 0.35  # relative; queues and holds, common practice, no source
 ALIGNMENT_RAD: Final = 0.0087  # 0.5 deg of one fin, set by hand
 

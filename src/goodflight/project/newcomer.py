@@ -15,7 +15,8 @@ from pydantic_core import PydanticCustomError
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.project.measures import AcrossField
 from goodflight.project.newcomer_fit import check_fit, pack_kg
-from goodflight.project.newcomer_texts import MOTOR, PLANS, ROCKET, SITE
+from goodflight.project.newcomer_known import with_known
+from goodflight.project.newcomer_texts import ASSUMED, MOTOR, PLANS, RING, ROCKET, SITE
 from goodflight.quantity import Quantity, QuantityError, parse, write
 
 
@@ -186,13 +187,35 @@ def project_files(answers: Mapping[str, str], finished: bool = False) -> dict[st
     check_fit(si)
     fill: dict[str, object] = {**given, **_derived(si, said), "count": len(QUESTIONS)}
     fill["fin_count"] = int(si["fin_count"])
-    return {
+    fill |= {"about": ASSUMED, "rings": _rings(si)}
+    files = {
         "rocket.toml": ROCKET.format(**fill),
         "plans.toml": PLANS.format(**fill),
         "motors/placeholder.toml": MOTOR.format(**fill),
         "motors/placeholder.csv": _curve(si["mass"]),
         "sites/field.toml": SITE.format(**fill),
     }
+    return with_known(files, answers)
+
+
+MIN_RING_M: Final = 0.001  # between the motor tube and the body, across both sides
+
+
+def _rings(si: Mapping[str, float]) -> str:
+    """Three rings on the motor tube, as text; none where the tube fills the body."""
+    tail = si["nose_length"] + si["body_length"]
+    length = min(0.3, 0.8 * (tail - si["separation"]))
+    at = {"forward": 0.05 * length, "middle": 0.5 * length, "rear": 0.95 * length - 0.004}
+    outer, inner = si["inner_diameter"] - 0.0001, si["motor_tube"] * 1.05 + 0.0003
+    if outer - inner < MIN_RING_M:
+        return ""
+    said = {
+        key: write(value, "length", "mm") for key, value in (("outer", outer), ("inner", inner))
+    }
+    return "".join(
+        RING.format(place=place, station=write(tail - length + along, "length", "mm"), **said)
+        for place, along in at.items()
+    )
 
 
 def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str, str]:
@@ -204,6 +227,9 @@ def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str,
     rest = si["mass"] - pack
     balance = (si["mass"] * si["balance"] - pack * pack_balance) / rest
     # an even rod as long as the rocket has about the inertia of a built one (0.29 of its length)
+    room = tail - motor_length - si["separation"]
+    ahead = min(si["diameter"], 0.9 * (si["separation"] - si["nose_length"]))
+    behind = min(si["diameter"], 0.4 * room)
     spread = min(tail, 2 * balance, 2 * (tail - balance))
     lengths = {
         "fore_length": si["separation"] - si["nose_length"],
@@ -212,7 +238,13 @@ def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str,
         "spread_station": balance - spread / 2,
         "spread_length": spread,
         "radius": si["diameter"] / 2,
-        "bay_length": tail - motor_length - si["separation"],
+        "bay_station": si["separation"] + behind,
+        "bay_length": room - behind,
+        "coupler_station": si["separation"] - ahead,
+        "coupler_length": ahead + behind,
+        "coupler_outer": si["inner_diameter"] - 0.0002,
+        "coupler_inner": si["inner_diameter"] - 0.0032,
+        "line_length": si["canopy"],
         "pack_balance": pack_balance,
         "cord_length": 4 * tail,
         "motor_station": tail - motor_length,

@@ -8,6 +8,7 @@ ROCKET: Final = """\
 # A station is the distance aft of the nose tip. "±" is one standard deviation.
 
 name = "{name}"
+about = "{about}"
 separates_at = "{separation}"
 
 [[part]]
@@ -53,6 +54,16 @@ material = "birch_plywood_4mm"
 mass = "0 g guess"             # within the whole, below
 alignment = "0.5 deg"
 
+[[part]]
+kind = "coupler"
+name = "coupler"
+station = "{coupler_station}"
+length = "{coupler_length} guess"
+outer_diameter = "{coupler_outer} guess"
+inner_diameter = "{coupler_inner} guess"
+material = "kraft_tube"
+mass = "0 g guess"             # within the whole, below
+{rings}
 # Everything but the canopy and the cord, until the parts are weighed one by one: then give each
 # part its mass and take this one out.
 [[part]]
@@ -67,7 +78,7 @@ balance = "{balance}"
 [[part]]
 kind = "bay"
 name = "parachute bay"
-station = "{separation}"
+station = "{bay_station}"
 length = "{bay_length}"
 inner_diameter = "{inner_diameter}"
 vents = 1
@@ -80,6 +91,7 @@ name = "canopy"
 station = "{separation}"
 shape = "flat_hexagonal"
 across = "{canopy}"
+lines = "6 x {line_length}"
 mass = "{canopy_mass} guess"
 balance = "{pack_balance}"
 
@@ -108,7 +120,27 @@ name = "rail guides"
 station = "{guide_fore}"
 aft_station = "{guide_aft}"
 mass = "0 g guess"             # within the whole, above
+
+[separation]
+coupler_in = "fore"
+edge = "kraft"                 # as the tubes are taken to be
 """
+RING: Final = """
+[[part]]
+kind = "ring"
+name = "{place} ring"
+station = "{station}"
+thickness = "4 mm guess"
+outer_diameter = "{outer}"
+inner_diameter = "{inner} guess"
+material = "birch_plywood_4mm"
+mass = "0 g guess"             # within the whole, below
+"""
+ASSUMED: Final = (
+    "Assumed until you change it: printed nose of 2 mm, kraft tubes, fins and three rings of birch "
+    "plywood, coupler of two calibres fixed ahead, one 3 mm vent, six lines, cord of four lengths, "
+    "invented motor, wind from the west, 15 degC."
+)
 
 PLANS: Final = """\
 #:schema ./.schema/plans.json

@@ -249,6 +249,7 @@ class Project:
                 found += _figures(part_path(part.name), part, part.name, known)
                 found += _density(part)
         found += _figures("rocket.toml:surface", self.head.surface, "surface", known)
+        found += _no_roughness(self.head)
         for key in ("separation", "charge", "retention", "main_separation", "main_charge"):
             found += _figures(f"rocket.toml:{key}", getattr(self.head, key), key, known)
         found += _figures(f"motors/{table.motor}.toml:", self.motor_files[table.motor][0], "motor")
@@ -298,6 +299,15 @@ def _quantities(table: Any) -> Iterator[tuple[str, Quantity]]:
             for i, pair in enumerate(value):
                 for j, each in enumerate(pair):
                     yield f"outline[#{i + 1}][#{j + 1}]", each
+
+
+def _no_roughness(head: RocketHead) -> list[Uncertain]:
+    """The roughness where nothing is said: known no better than the same figure guessed."""
+    if head.surface.roughness is not None:
+        return []
+    sigma = defaults.spread_of("surface", defaults.ROUGHNESS_M, "guess")
+    path = "rocket.toml:surface.roughness"
+    return [Uncertain(path, "roughness of surface", "length", defaults.ROUGHNESS_M, sigma, "guess")]
 
 
 def _counts(table: Any, key: str) -> bool:

@@ -2,6 +2,7 @@
 
 import shlex
 from pathlib import Path
+from textwrap import fill
 
 import click
 
@@ -17,11 +18,17 @@ def run(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> in
     """Ask, or read the answers, and write the project."""
     from goodflight.cli.new_dialogue import check_empty, from_dialogue, from_file
     from goodflight.project.newcomer import QUESTIONS
+    from goodflight.project.newcomer_known import KNOWN
+    from goodflight.project.newcomer_texts import ASSUMED
     from goodflight.project.saving import write_project
 
     if listing:
         for each in QUESTIONS:
             click.echo(f'{each.id} = "{each.default}"  # {each.prompt}: {each.why}')
+        click.echo("# What is not known yet may stay empty:")
+        for known in KNOWN:
+            choices = "".join(f"; {key}: {words}" for key, words in known.choices)
+            click.echo(f'{known.id} = ""  # {known.prompt}: {known.why}{choices}')
         return DONE
     check_empty(folder)
     if answers:
@@ -30,6 +37,7 @@ def run(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> in
         files = from_dialogue({each.id: each.default for each in QUESTIONS} if defaults else {})
     write_project(folder, files)
     click.echo(f"Project written to {folder}. What was not asked is marked guess in its files.")
+    click.echo(fill(ASSUMED, 79))
     click.echo(f"Next: goodflight ledger {shlex.quote(str(folder))}")
     return DONE
 

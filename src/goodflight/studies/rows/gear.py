@@ -4,6 +4,7 @@ from typing import Final
 
 import numpy as np
 
+from goodflight.physics.flight.registry import BY_ALTIMETER
 from goodflight.physics.recovery.packing import DEFAULT_DENSITY_KG_M3, LAP, blanket_needed_m2
 from goodflight.physics.recovery.vents import (
     LARGE_RULE_M,
@@ -19,7 +20,7 @@ from goodflight.physics.recovery.vents import (
 from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import Bay
 from goodflight.quantity import show
-from goodflight.studies.asking import asked, choice, entry, together
+from goodflight.studies.asking import asked, choice, entry, to_add, together
 from goodflight.studies.case.planned import canopy_of, electronics_bay, separation_of
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
@@ -102,8 +103,27 @@ def _bay_vents(view: View) -> Evaluation | Missing:
 NO_VENTS: Final = 1000.0  # times outside the rules: shown where there is no hole at all
 
 
+def _no_barometer(view: View) -> Missing:
+    """An altimeter fires the charge, and no bay is said to hold it."""
+    bays = [part for part in view.case.rocket.parts if isinstance(part, Bay)]
+    how = "the one whose air the altimeter measures"
+    return asked(
+        "say which bay holds the altimeter that fires the charge (electronics = true)",
+        *(
+            choice(
+                f"rocket.toml:part[{bay.name}].electronics", f"the altimeter is in {bay.name}", how,
+                [("true", "yes")],
+            )
+            for bay in bays
+        ),
+        to_add("bay", "bay of the altimeter", "length, inner diameter, its vents"),
+    )  # fmt: skip
+
+
 def _electronics(view: View) -> Evaluation | Missing:
     bay = electronics_bay(view.case.rocket)
+    if bay is None and view.case.deployment.by == BY_ALTIMETER:
+        return _no_barometer(view)
     if bay is None:
         return not_here(view, "no bay with electronics = true")
     if bay.free_volume_m3 is None:

@@ -19,7 +19,7 @@ from goodflight.physics.recovery.separation import (
 )
 from goodflight.physics.recovery.vents import lag_push_n
 from goodflight.physics.sources import Constant
-from goodflight.physics.vehicle.parts import MotorTube
+from goodflight.physics.vehicle.parts import MotorTube, Nose, Rocket
 from goodflight.quantity import show
 from goodflight.studies.asking import asked, choice, to_add, together
 from goodflight.studies.case.planned import motor_aft_m, one_part
@@ -32,6 +32,8 @@ from goodflight.studies.rows.parting import Gas, gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
 from goodflight.studies.sampling import airframe, model, motor, separation
 from goodflight.studies.sampling.sections import Sections
+
+SAME_PLACE_M = 0.005  # stations of one joint
 
 
 def _ejected(view: View) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
@@ -53,22 +55,31 @@ def _shut(view: View) -> Evaluation | Missing:
 def _strong(view: View) -> Evaluation | Missing:
     gas = gas_of(view)
     bulkhead, other = view.given(separation.bulkhead), view.given(separation.fixed_joint)
+    needed = {separation.bulkhead: bulkhead}
+    if _nose_stays(view.case.rocket):
+        needed[separation.fixed_joint] = other
+    asks = [each.entry(view.case) for each, given in needed.items() if given is None]
     weak = asked(
         "say what push the bulkhead ahead of the bay stands (separation.bulkhead), and what "
         "the joint that must stay holds (separation.fixed_joint)",
-        separation.bulkhead.entry(view.case),
-        separation.fixed_joint.entry(view.case),
+        *asks,
     )
-    lacks = together(gas, weak if bulkhead is None and other is None else None)
+    lacks = together(gas, weak if asks else None)
     if lacks is not None:
         return lacks
-    assert isinstance(gas, Gas)
-    stands = full(view, np.inf) if bulkhead is None else bulkhead
+    assert isinstance(gas, Gas) and bulkhead is not None
+    stands = bulkhead
     if other is not None:
         parts = sections(view)
         kept = kept_joint_push_n(other, parts.tip_kg, parts.nose_kg)
         stands = np.minimum(stands, kept)
     return Evaluation(gas.push_n, stands, _ejected(view))
+
+
+def _nose_stays(rocket: Rocket) -> bool:
+    """Whether the rocket separates behind the nose's joint, which then must stay."""
+    nose, at = one_part(rocket, Nose), rocket.separation_station_m
+    return nose is not None and at is not None and at > nose.length_m + SAME_PLACE_M
 
 
 def sections(view: View, main: bool = False) -> Sections:
