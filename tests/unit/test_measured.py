@@ -22,7 +22,7 @@ from goodflight.studies.case.project_case import case_of, measured_case
 from goodflight.studies.case.readings import MeasuredFigure
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.questions.measurable import measurable
+from goodflight.studies.questions.measurable import entered_as, measurable
 from goodflight.studies.questions.scale import weigh
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import airframe, separation
@@ -379,3 +379,20 @@ def test_readings_leave_all_else_as_it_was() -> None:
     first, second = (make_trials(each, 50, 1) for each in (plain, read))
     assert np.array_equal(first.parameters, second.parameters)
     assert not np.array_equal(first.of(separation.pull), second.of(separation.pull))
+
+
+def test_what_to_measure_next_says_under_which_name() -> None:
+    project = with_readings()
+    case = case_of(project)
+    names = {
+        "crush": "crush", "fin_alignment": "cant:1", "pack_room": "pack_room",
+        separation.edge_strength.key: "separation.edge_strength",
+        "canopy_drag": "part[large].drag_coefficient", "cord_strength": "part[cord].strength",
+        "figure:rocket.toml:part[fins].span": "part[fins].span",
+        "mass:nose": "", "wind": "", "cord_damping": "", "landing_stands": "",
+    }  # fmt: skip
+    assert {key: entered_as(project, case, key) for key in names} == names
+    study = weigh(project, flights=300)
+    known = {each.of for each in measurable(project)}
+    assert {each.of for each in study.next} & known
+    assert {each.of for each in study.next} <= known | {""}

@@ -5,6 +5,7 @@ import pkgutil
 import re
 from importlib import import_module
 from pathlib import Path
+from urllib.parse import unquote_plus
 
 import pytest
 from starlette.testclient import TestClient
@@ -164,6 +165,8 @@ def test_a_reading_is_entered_in_lines_and_refused_with_the_reason(
     text = page.get("/scale").text
     found = re.search(r'name="hash" value="(\w+)"', text[text.index('action="/measure') :])
     assert found and '<option value="separation.pull"' in text and "how the fins stand" in text
+    assert '<option value="crush" title=' in page.get("/scale?of=crush").text
+    assert re.search('value="crush"[^>]* selected', page.get("/scale?of=crush").text)
     before = (folder / "weighings.toml").read_text(encoding="utf-8")
     form = {"hash": found[1], "of": "separation.pull", "error": "1 N", "note": "two turns of tape"}
     wrong = page.post("/measure", data={**form, "read": "31 N\n33 N\n320 N"})
@@ -181,3 +184,12 @@ def test_a_reading_is_entered_in_lines_and_refused_with_the_reason(
     )  # fmt: skip
     shown = page.get("/scale").text
     assert "Measured, beside what the design says" in shown and "two turns of tape" in shown
+
+
+def test_what_to_measure_next_leads_to_its_reading(folder: Path) -> None:
+    app = make_app(folder, 8311, flights=1000)
+    page = TestClient(app, base_url=HERE, headers={"origin": HERE})
+    names = re.findall(r'of=([^"#]+)#measure">enter a reading<', page.get("/scale").text)
+    assert names
+    chosen = re.search(r'value="([^"]+)"[^>]* selected', page.get(f"/scale?of={names[0]}").text)
+    assert chosen and chosen[1] == unquote_plus(names[0])

@@ -78,7 +78,7 @@ async def _show(
     pictures = await state.workers.in_thread(lambda: _pictures(request, project, on, texts))
     return page(request, state.store, "scale", "scale.html", status, **more, **pictures,
                 wrong=wrong, hash=files, texts={} if "of" in texts else texts, on=ON, ticked=on,
-                mine=texts if "of" in texts else {},
+                mine=texts if "of" in texts else {"of": request.query_params.get("of", "")},
                 motors=sorted(project.motors), names=_on_a_scale(project),
                 flown=_flown(project, plan), today=date.today().isoformat(),
                 instruments=[each.name for each in project.weighings.instrument],

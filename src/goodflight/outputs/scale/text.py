@@ -100,7 +100,8 @@ def worth_words(each: NextFigure) -> str:
 def next_words(each: NextFigure) -> str:
     """One figure to measure: what to do, with what, how long, what it is worth."""
     how = f"{each.how} ({each.instrument})" if each.instrument else each.how
-    return f"{each.label}: {how or each.why_not}; {worth_words(each)}"
+    enter = f'; enter it with weigh DIR --of "{each.of}" --read VALUE' if each.of else ""
+    return f"{each.label}: {how or each.why_not}; {worth_words(each)}{enter}"
 
 
 def sheet_words(sheet: SheetNow) -> str:

@@ -5,8 +5,10 @@ from typing import Final
 
 from goodflight.project import Project
 from goodflight.project.measured_keys import place_of
+from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.case.unwritten import label_of, readable
+from goodflight.studies.sampling import airframe
 from goodflight.studies.sampling.declared import DECLARED
 from goodflight.studies.sampling.quantity import Family, Measured
 
@@ -25,6 +27,33 @@ class Measurable:
     dimension: str
     how: str
     group: str
+
+
+def entered_as(project: Project, case: Case, key: str) -> str:
+    """Name to enter a reading under, of a figure as "measure next" names it; empty = none is taken.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        case : Case - the planned flight. [SI]
+        key : str - of a declared quantity, a member of a family or its group. [-]
+    Returns
+        of : str - as `[[reading]]` names it. [-]
+    Raises
+        nothing
+    Validity
+        The first of several that stand for one figure: the first fin.
+    Source
+        The declared quantities.
+    """
+    for factor, _ in readable(case).values():
+        if key in (factor.key, factor.group):
+            return factor.key
+    declared = DECLARED.get(key)
+    path = key.removeprefix(airframe.figure.key)
+    if declared is not None and not isinstance(declared, Family):
+        path = declared.home(case)
+    place = place_of(project.head, project.parts, path.removeprefix(_FILE))
+    return "" if isinstance(place, str) or not path.startswith(_FILE) else place.of
 
 
 def measurable(project: Project, plan: str | None = None) -> tuple[Measurable, ...]:

@@ -27,6 +27,7 @@ class NextFigure:
     file: Annotated[str, "file it is written in"]
     place: Annotated[str, "and its key there"]
     why_not: Annotated[str, "why it cannot be measured"]
+    of: Annotated[str, "name to enter a reading of it under; empty = none is taken"] = ""
 
 
 def next_of(ledger: Ledger) -> tuple[tuple[NextFigure, ...], Said]:

@@ -27,6 +27,7 @@ from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.questions.layout import layout_of
 from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.measurable import entered_as
 from goodflight.studies.questions.measuring import NextFigure, next_of
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Ledger, Row, Said, said
@@ -184,7 +185,7 @@ def weigh(
         rows=_rows(before, now),
         chance_before=judged_alone(before, flights).total.chance,
         chance_now=now.chance,
-        next=nexts,
+        next=tuple(replace(each, of=entered_as(project, case, each.key)) for each in nexts),
         stop=stop,
         sheets=_sheets(project, plan, case),
     )
