@@ -217,6 +217,9 @@ def refusal(*rows: str, changes: dict[str, str] | None = None) -> StudyRefused:
         (reading("pin_strength", "100 N"), "a figure of this rocket that is measured"),
         (reading("crush", "9 N"), "unit of a force"),
         (reading("crush", "9 N", hung="3 kg"), "more keys than crush takes"),
+        (reading("crush", "9 N", over="0 cm2"), "more than 0"),
+        (reading("crush", "9 N", over="4 mm"), "unit of a length"),
+        (reading("cant:1", "1 deg", error="-1 deg"), "more than 0"),
     ],
 )
 def test_what_cannot_be_is_refused_in_its_line(row: str, said: str) -> None:

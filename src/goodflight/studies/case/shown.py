@@ -36,9 +36,9 @@ def changed_since(project: Project) -> tuple[str, ...]:
     return tuple(dict.fromkeys(row.of for number, row in rows if number not in there))
 
 
-def path_of(number: int) -> str:
+def path_of(number: int, key: str = "read") -> str:
     """Where a reading stands."""
-    return f"{FILE}:reading[#{number + 1}].read"
+    return f"{FILE}:reading[#{number + 1}].{key}"
 
 
 def figure_of(

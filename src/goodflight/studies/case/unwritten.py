@@ -77,6 +77,10 @@ def _of_quantity(project: Project, case: Case, of: str, numbers: Sequence[int]) 
         kinds = read_as(row, of, shows.dimension)
         if isinstance(kinds, str):
             raise refused_at(project, path_of(number), f"more keys than {of} takes", "none", kinds)
+        for key, text, kind in (("over", row.over, kinds[1]), ("error", row.error, kinds[0])):
+            if text and _parsed(project, number, text, kind, key).value <= 0.0:
+                raise refused_at(project, path_of(number, key), f'"{text}"', "more than 0",
+                                 "check the number")  # fmt: skip
         for text in row.read:
             shown = _parsed(project, number, text, kinds[0])
             error = way.error if shows.once else 0.0
@@ -93,12 +97,12 @@ def _no_such(project: Project, of: str, number: int, known: list[str]) -> StudyR
     return refused_at(project, path, f'"{of}"', wanted, advice)
 
 
-def _parsed(project: Project, number: int, text: str, dimension: str) -> Text:
+def _parsed(project: Project, number: int, text: str, dimension: str, key: str = "read") -> Text:
     try:
         return parse(text, dimension, "measured")
     except QuantityError as error:
         raise refused_at(
-            project, path_of(number), error.found, error.expected, error.advice
+            project, path_of(number, key), error.found, error.expected, error.advice
         ) from None
 
 
