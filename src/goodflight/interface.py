@@ -78,7 +78,7 @@ def demo(folder: str | Path) -> Project:
 
 
 def new(folder: str | Path, answers: Mapping[str, str] = MappingProxyType({})) -> Project:
-    """Write a first project from the answers to about twenty questions, and load it.
+    """Write a first project from the answers to about thirty questions, and load it.
 
     Parameters
     ----------

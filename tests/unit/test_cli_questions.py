@@ -15,6 +15,7 @@ from goodflight.cli.question import Question, named
 from goodflight.outputs.json_fields import FIELDS
 from goodflight.project import load, write_files
 from goodflight.project.demo import write_demo
+from goodflight.project.idea import begin
 
 QUESTIONS = {each.name: each for each in questions()}
 # one field that holds records -> section of docs/json.md that says what is in them
@@ -87,6 +88,7 @@ ASKED = [
     ("stamp", [], "stamp", ""),
     ("print", ["--what", "labels"], "print: templates, packing, flat guides", "template"),
     ("ballast", [*FLOWN, "--margin", "2.4"], "ballast", ""),
+    ("size", ["an-idea", "--flights", "40", "--tries", "5"], "size", ""),
 ]
 
 
@@ -101,6 +103,8 @@ def test_every_field_is_documented_and_none_is_missing(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.chdir(changed.parent)
+    if name == "size" and not Path("an-idea").exists():
+        begin(Path("an-idea"))
     where = ["fieldfare"] if QUESTIONS[name].project else []
     record, fields = asked([name, *where, *words], capsys), QUESTIONS[name].sections()
     listed = set(fields[section]) | (set(fields["print"]) if name == "print" else set())

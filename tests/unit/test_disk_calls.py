@@ -28,6 +28,7 @@ ALLOWED = {
     "project/materials.py": "the package's own table",
     "project/codes.py": "the package's own code sets",
     "project/newcomer.py": "the package's own texts",
+    "project/idea.py": "the package's own example",
     "__init__.py": "the package's own list of names",
     "cli/new_dialogue.py": "the file of --answers, which the user named",
     "cli/commands/order.py": "the file of --check, which the user named",

@@ -92,3 +92,19 @@ def test_an_idea_changed_is_kept_with_its_earlier_text(page: Page) -> None:
     page.post("/idea", {**form, "evenings": "30"})
     assert load_idea(page.folder).said.evenings == 30
     assert list((page.folder / ".versions").rglob("idea.toml/*"))
+
+
+def test_the_first_form_asks_certificate_materials_and_cord(page: Page) -> None:
+    form = page.get("/start").form("/start")
+    chosen = {"level": "L1", "wall": "glass_epoxy",
+              "fin_material": "birch_plywood", "nose_material": "abs",
+              "cord_length": "6 m"}  # fmt: skip
+    assert set(chosen) <= set(form)
+    wrong = page.post("/start", {**form, **chosen, "level": "L9", "wall": "kraft_tub"})
+    assert wrong.status == 422
+    assert "2 answers need correcting" in wrong.text
+    assert page.post("/start", {**form, **chosen}).status == 200
+    project = load(page.folder)
+    assert project.plan().level == "L1"
+    assert 'edge = "glass"' in page.text()
+    assert "glass_epoxy" in page.text() and "6 m" in page.text()

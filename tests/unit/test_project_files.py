@@ -229,7 +229,7 @@ def test_bench_files() -> None:
 
 
 def test_questions() -> None:
-    assert 18 <= len(QUESTIONS) <= 24
+    assert 18 <= len(QUESTIONS) <= 30
     project = read_project(project_files({}))
     assert project.figures["guess"] == sum(project.figures.values())
     whole = combine(mass_items(project.rocket()))

@@ -1,6 +1,5 @@
 """The files of a project from one design of an idea; what no idea can know is left out of them."""
 
-import json
 from itertools import pairwise
 from typing import Final
 
@@ -10,6 +9,7 @@ from goodflight.project.idea import Idea, weight_of
 from goodflight.project.idea_design import Design, Laid
 from goodflight.project.idea_file import IdeaMotor, IdeaWind
 from goodflight.project.idea_rocket import rocket_text, toml_table
+from goodflight.project.outlines import rectangle
 from goodflight.project.sheets import read_sheet
 from goodflight.quantity import write
 
@@ -184,11 +184,4 @@ def _field(idea: Idea) -> str:
 def _outline(idea: Idea) -> str:
     assert idea.said.field is not None
     size = idea.said.field.size
-    east, north = size["east_west"].value / 2, size["north_south"].value / 2
-    ring = [[-east, -north], [east, -north], [east, north], [-east, north], [-east, -north]]
-    feature = {
-        "type": "Feature",
-        "properties": {"role": "field", "name": "field"},
-        "geometry": {"type": "Polygon", "coordinates": [ring]},
-    }
-    return json.dumps({"type": "FeatureCollection", "features": [feature]}, indent=1) + "\n"
+    return rectangle(size["east_west"].value, size["north_south"].value)

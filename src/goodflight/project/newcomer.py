@@ -1,6 +1,6 @@
 """The questions that make a first project, and the project they make.
 
-About twenty answers give a rocket that loads and flies on paper: what was not asked is worked
+About thirty answers give a rocket that loads and flies on paper: what was not asked is worked
 out from what was, and marked as a guess in the text. All figures may be changed afterwards.
 """
 
@@ -13,22 +13,29 @@ from typing import Final
 from pydantic_core import PydanticCustomError
 
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
+from goodflight.project.idea_rocket import EDGES
+from goodflight.project.materials import library
 from goodflight.project.measures import AcrossField
 from goodflight.project.newcomer_fit import check_fit, pack_kg
 from goodflight.project.newcomer_known import with_known
 from goodflight.project.newcomer_texts import ASSUMED, MOTOR, PLANS, RING, ROCKET, SITE
+from goodflight.project.sheets import nearest, one_of
 from goodflight.quantity import Quantity, QuantityError, parse, write
 
 
 @dataclass(frozen=True)
 class Question:
-    """One question. `dimension` is a kind of quantity, or "text"; `default` is what Enter gives."""
+    """One question. `dimension` is a kind of quantity, or "text"; `default` is what Enter gives.
+
+    choices : all that a text may be; empty: anything.
+    """
 
     id: str
     prompt: str
     dimension: str
     default: str
     why: str
+    choices: tuple[str, ...] = ()
 
 
 QUESTIONS: Final = (
@@ -43,6 +50,10 @@ QUESTIONS: Final = (
              "with the nose it gives the length of the rocket"),
     Question("separation", "Separates at, from the nose tip", "length", "460 mm",
              "where the rocket separates at ejection; the tubes are cut there"),
+    Question("wall", "Material of the body tubes", "text", "kraft_tube",
+             "strength of the tube's edge, and what the tubes weigh", tuple(library())),
+    Question("nose_material", "Material of the nose", "text", "pla_printed",
+             "what the nose weighs once it is weighed by itself", tuple(library())),
     Question("fin_count", "Number of fins", "count", "3", "three or four"),
     Question("fin_root", "Length of a fin along the body", "length", "150 mm", "fin area"),
     Question("fin_tip", "Length of a fin at its outer edge", "length", "60 mm", "fin area"),
@@ -53,6 +64,8 @@ QUESTIONS: Final = (
     Question("fin_thickness", "Thickness of the fins", "length", "4 mm", "flutter, drag"),
     Question("fin_gap", "Rear end of the fins ahead of the tail", "length", "10 mm",
              "so that the fins do not land first"),
+    Question("fin_material", "Material of the fins", "text", "birch_plywood_4mm",
+             "flutter, and what the fins' roots stand", tuple(library())),
     Question("motor_tube", "Inside diameter of the motor tube", "length", "38.4 mm",
              "which motors fit"),
     Question("mass", "Mass of the whole rocket without motor", "mass", "1.4 kg",
@@ -64,6 +77,8 @@ QUESTIONS: Final = (
              "landing speed and drift: 0.87 m2 across flats, 0.65 m2 across corners"),
     Question("cord_strength", "Strength of the cord, new and straight", "force", "6500 N",
              "opening load; printed on the reel"),
+    Question("cord_length", "Length of the cord, from anchor to anchor", "length", "4.88 m",
+             "how hard both halves jerk; four lengths of the rocket is usual"),
     Question("guide_fore", "Forward rail guide, from the nose tip", "length", "900 mm",
              "how much rail is used"),
     Question("guide_aft", "Rear rail guide, from the nose tip", "length", "1190 mm",
@@ -72,17 +87,19 @@ QUESTIONS: Final = (
     Question("elevation", "Height of the field above the sea", "length", "100 m", "air density"),
     Question("wind", "Wind you would still fly in, mean at 2 m", "wind", "4 m/s",
              "rail exit, drift"),
+    Question("level", "Certificate you fly for", "text", "none",
+             "which motors the code lets you fly", ("none", "L1", "L2", "L3")),
 )  # fmt: skip
 
 WEIGHED: Final = ("mass", "balance")  # read off a finished rocket
 
 # The questions as they belong together, in their order: key, words, how many
 _PARTS: Final = (
-    ("body", "Nose and body", 6),
-    ("fins", "Fins", 7),
+    ("body", "Nose and body", 8),
+    ("fins", "Fins", 8),
     ("whole", "Motor tube, mass and balance", 3),
-    ("recovery", "Parachute and cord", 2),
-    ("field", "Rail, field and day", 5),
+    ("recovery", "Parachute and cord", 3),
+    ("field", "Rail, field and day", 6),
 )
 GROUPS: Final = tuple(
     (key, words, QUESTIONS[first : first + count])
@@ -112,9 +129,18 @@ def check_answer(question: Question, text: str, finished: bool = False) -> str:
         stated = figure_of(question, answer).stated
         answer = answer if stated else f"{answer} measured"
     answer = answer or question.default
+    if question.choices:
+        return _chosen(question, answer)
     if question.dimension == "text":
         return "".join(sign for sign in answer if sign not in '[]:"\\')[:60] or question.default
     figure_of(question, answer)
+    return answer
+
+
+def _chosen(question: Question, answer: str) -> str:
+    if answer not in question.choices:
+        raise QuantityError(f'"{answer}"', one_of(list(question.choices)),
+                            nearest(answer, list(question.choices)))  # fmt: skip
     return answer
 
 
@@ -187,6 +213,8 @@ def project_files(answers: Mapping[str, str], finished: bool = False) -> dict[st
     check_fit(si)
     fill: dict[str, object] = {**given, **_derived(si, said), "count": len(QUESTIONS)}
     fill["fin_count"] = int(si["fin_count"])
+    edge = EDGES.get(given["wall"])
+    fill["edge"] = f'edge = "{edge}"                 # of such a tube' if edge else ""
     fill |= {"about": ASSUMED, "rings": _rings(si)}
     files = {
         "rocket.toml": ROCKET.format(**fill),
@@ -246,7 +274,6 @@ def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str,
         "coupler_inner": si["inner_diameter"] - 0.0032,
         "line_length": si["canopy"],
         "pack_balance": pack_balance,
-        "cord_length": 4 * tail,
         "motor_station": tail - motor_length,
         "motor_length": motor_length,
         "motor_outer": si["motor_tube"] * 1.05,

@@ -8,7 +8,8 @@ from goodflight.quantity import write
 MAX_WIND_M_S: Final = 30.0  # nobody flies in a storm; above it the unit is wrong
 _ABOVE_ZERO: Final = (
     "diameter", "inner_diameter", "nose_length", "body_length", "fin_root", "fin_span",
-    "fin_thickness", "motor_tube", "mass", "canopy", "cord_strength", "guide_fore", "rail",
+    "fin_thickness", "motor_tube", "mass", "canopy", "cord_strength", "cord_length", "guide_fore",
+    "rail",
 )  # fmt: skip
 _NOT_BELOW_ZERO: Final = ("fin_tip", "fin_sweep", "fin_gap", "wind")
 _CLASH: Final = "this does not fit the other answers; wanted: "

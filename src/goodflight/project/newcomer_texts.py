@@ -18,7 +18,7 @@ length = "{nose_length}"
 diameter = "{diameter}"
 wall = "2 mm guess"
 outline = "tangent_ogive"
-material = "pla_printed"
+material = "{nose_material}"
 mass = "0 g guess"             # within the whole, below
 
 [[part]]
@@ -27,7 +27,7 @@ name = "fore tube"
 length = "{fore_length}"
 outer_diameter = "{diameter}"
 inner_diameter = "{inner_diameter}"
-material = "kraft_tube"
+material = "{wall}"
 mass = "0 g guess"             # within the whole, below
 
 [[part]]
@@ -36,7 +36,7 @@ name = "aft tube"
 length = "{aft_length}"
 outer_diameter = "{diameter}"
 inner_diameter = "{inner_diameter}"
-material = "kraft_tube"
+material = "{wall}"
 mass = "0 g guess"             # within the whole, below
 
 [[part]]
@@ -50,7 +50,7 @@ root = "{fin_root}"
 tip = "{fin_tip}"
 sweep = "{fin_sweep}"
 edges = "rounded"
-material = "birch_plywood_4mm"
+material = "{fin_material}"
 mass = "0 g guess"             # within the whole, below
 alignment = "0.5 deg"
 
@@ -99,7 +99,7 @@ balance = "{pack_balance}"
 kind = "cord"
 name = "cord"
 station = "{separation}"
-length = "{cord_length} guess"
+length = "{cord_length}"
 strength = "{cord_strength}"
 mass = "{cord_mass} guess"
 balance = "{pack_balance}"
@@ -123,7 +123,7 @@ mass = "0 g guess"             # within the whole, above
 
 [separation]
 coupler_in = "fore"
-edge = "kraft"                 # as the tubes are taken to be
+{edge}
 """
 RING: Final = """
 [[part]]
@@ -137,9 +137,8 @@ material = "birch_plywood_4mm"
 mass = "0 g guess"             # within the whole, below
 """
 ASSUMED: Final = (
-    "Assumed until you change it: printed nose of 2 mm, kraft tubes, fins and three rings of birch "
-    "plywood, coupler of two calibres fixed ahead, one 3 mm vent, six lines, cord of four lengths, "
-    "invented motor, wind from the west, 15 degC."
+    "Assumed until you change it: nose of 2 mm, three rings of birch plywood, coupler of two "
+    "calibres fixed ahead, one 3 mm vent, six lines, invented motor, wind from the west, 15 degC."
 )
 
 PLANS: Final = """\
@@ -154,7 +153,7 @@ rail = "{rail}"
 tilt = "3 deg"
 lean = "into wind"
 deployment = "delay"
-level = "none"
+level = "{level}"
 
 [plan.day]
 wind = "{wind}"

@@ -239,3 +239,20 @@ def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], Named]:
         elif ring is not None:
             named[role].append((str(name), ring))
     return fields, named
+
+
+def rectangle(east_west_m: float, north_south_m: float) -> str:
+    """Return the outline of a field that is a rectangle with the pad in its middle, as GeoJSON.
+
+    Parameters
+    ----------
+    east_west_m, north_south_m : float - its sides. [m]
+    """
+    east, north = east_west_m / 2, north_south_m / 2
+    ring = [[-east, -north], [east, -north], [east, north], [-east, north], [-east, -north]]
+    feature = {
+        "type": "Feature",
+        "properties": {"role": "field", "name": "field"},
+        "geometry": {"type": "Polygon", "coordinates": [ring]},
+    }
+    return json.dumps({"type": "FeatureCollection", "features": [feature]}, indent=1) + "\n"

@@ -1,4 +1,4 @@
-"""`goodflight new DIR`: about twenty questions, or a file of answers, make a project."""
+"""`goodflight new DIR`: about thirty questions, or a file of answers, make a project."""
 
 import shlex
 from pathlib import Path
@@ -45,7 +45,7 @@ def run(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> in
 QUESTION = Question(
     name="new",
     place=20,
-    help="Make a project in DIR from about 20 answers.",
+    help="Make a project in DIR from about 30 answers.",
     asks="How do I begin with my own rocket?",
     how="new DIR",
     function="interface:new",

@@ -214,6 +214,8 @@ def _recovery(a: Answers, n: Numbers) -> list[str]:
               "C214 178 280 150 296 166", "heavy"),
         _path("M108 168h20v14Q126 200 118 212Q110 200 108 182Z"),
         _path("M286 166h20v44h-20ZM286 196l-12 14h12M306 196l12 14h-12"),
+        _path("M164 154V182", "thin"),
+        _balloon(164, 190, n["cord_length"]),
         _path("M252 158V176", "thin"),
         _balloon(252, 184, n["cord_strength"]),
     ]  # fmt: skip
