@@ -55,7 +55,8 @@ def disk_calls(tree: ast.AST) -> Iterator[tuple[int, str]]:
                 yield node.lineno, "open"
             elif isinstance(name, ast.Attribute) and name.attr in TOUCHES | {"stat"}:
                 named = name.value.id if isinstance(name.value, ast.Name) else ""
-                if named not in ("ast", "folder", "self", "declared"):  # a Folder is always called so
+                # a Folder is always called so; a declared quantity may exist
+                if named not in ("ast", "folder", "self", "declared"):
                     yield node.lineno, name.attr
 
 
