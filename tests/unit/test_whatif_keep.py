@@ -20,9 +20,10 @@ from goodflight.studies.sampling.flights import fly_trials
 
 FLIGHTS = 300
 # what one standard deviation of the other lengths does is not worked out again for a changed
-# shape, so that one flight that stands on the line may fall on its other side
+# shape, and where a new part lies is drawn by itself while it is tried, so that one flight that
+# stands on the line may fall on its other side
 MET = ("meet_night", "people_back", "tighten")  # changes that meet what was not met at all
-RESHAPED = ("fillets=", "fin_sheet=", "fin_size=", "canopy=", "canopy_size=")
+RESHAPED = ("ballast=", "fillets=", "fin_sheet=", "fin_size=", "canopy=", "canopy_size=")
 
 
 @pytest.fixture(scope="module")
@@ -74,14 +75,24 @@ def some_changes() -> list[str]:
     return list(dict.fromkeys(change.key for three in picked for change in three))
 
 
+SHUT_IN: Final = pytest.mark.xfail(
+    strict=True, reason="ballast behind a plate that is glued in: only once kept, its row says so"
+)
 WEIGHED: Final = pytest.mark.xfail(
     strict=True, reason="a weighed part that is replaced: kept, its mass is that of the weighing"
 )
 
 
+def _known(key: str) -> list[pytest.MarkDecorator]:
+    """Why a change that is tried is not yet the one that is kept."""
+    if key.startswith("ballast="):
+        return [SHUT_IN]
+    return [WEIGHED] if key == "fin_sheet=0.01" else []
+
+
 @pytest.mark.parametrize(
     "key",
-    [pytest.param(k, marks=WEIGHED) if k == "fin_sheet=0.01" else k for k in some_changes()],
+    [pytest.param(key, marks=_known(key)) for key in some_changes()],
 )
 def test_a_change_tried_alone_is_the_one_flown_and_kept_is_the_same(
     demo_folder: Path, copy: Callable[[Path], Project], key: str

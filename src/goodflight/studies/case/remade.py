@@ -18,7 +18,7 @@ from goodflight.studies.case.planned import (
     fins_of,
     main_name,
 )
-from goodflight.studies.case.project_case import features_of
+from goodflight.studies.case.project_case import features_of, model_spreads
 from goodflight.studies.case.weighed import remade
 from goodflight.studies.sampling import airframe
 
@@ -69,11 +69,17 @@ def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
         if item.name in new or item.name not in old
     ]
     items += [item for name, item in new.items() if name not in old]
-    tables = case.tables
+    tables, spreads = case.tables, case.uncertainty.model_spreads
     if shape and case.retable is not None:
         tables = case.retable(rocket, case.motor)
-    features = features_of(rocket, main_name(case))
-    uncertainty = replace(case.uncertainty, features=features, read=_still(case, rocket))
+    if shape and spreads:
+        spreads = model_spreads(rocket, case.motor)
+    uncertainty = replace(
+        case.uncertainty,
+        features=features_of(rocket, main_name(case)),
+        model_spreads=spreads,
+        read=_still(case, rocket),
+    )
     return replace(case, rocket=rocket, items=tuple(items), tables=tables, uncertainty=uncertainty)
 
 
@@ -112,6 +118,48 @@ def with_length(
     )  # fmt: skip
     others = tuple(each for each in case.uncertainty.sensitivities if each.path != path)
     return _with_sensitivities(changed, (*others, figure))
+
+
+def with_figures(
+    case: Case, old: Part, new: Part, figures: Mapping[str, tuple[Stated, Part]]
+) -> Case:
+    """Return the flight with a part of another shape, on which the spreads of lengths act anew.
+
+    figures : by project path, a length of it as written, and the part with that one spread longer.
+    """
+    changed = with_part(case, old, new, shape=True)
+    before = changed.uncertainty.features
+
+    def acts(figure: Sensitivity) -> Sensitivity:
+        if figure.path in figures:
+            length, other = figures[figure.path]
+            figure = replace(figure, value=length.value, sigma=length.sigma)
+            rocket: Rocket | None = _with(changed.rocket, new, other)
+        else:
+            rocket = _longer(changed.rocket, figure)
+        if rocket is None:
+            return figure
+        moved = features_of(rocket, main_name(changed))
+        effects = {feature: moved[feature] - before[feature] for feature in before}
+        return replace(figure, effects=effects)
+
+    return _with_sensitivities(changed, tuple(map(acts, case.uncertainty.sensitivities)))
+
+
+def _with(rocket: Rocket, old: Part, new: Part) -> Rocket:
+    return replace(rocket, parts=tuple(new if each is old else each for each in rocket.parts))
+
+
+def _longer(rocket: Rocket, figure: Sensitivity) -> Rocket | None:
+    """The rocket with one length a spread longer; None where that is no field of it."""
+    owner, _, key = figure.path.rpartition(".")
+    field: dict[str, Any] = {f"{key}_m": figure.value + figure.sigma}
+    if owner == "rocket.toml:surface" and hasattr(rocket, f"{key}_m"):
+        return replace(rocket, **field)
+    for part in rocket.parts:
+        if owner == f"rocket.toml:part[{part.name}]" and hasattr(part, f"{key}_m"):
+            return _with(rocket, part, replace(part, **field))
+    return None
 
 
 def _with_sensitivities(case: Case, figures: tuple[Sensitivity, ...]) -> Case:

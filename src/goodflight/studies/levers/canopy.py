@@ -5,10 +5,12 @@ from dataclasses import replace
 from typing import Any, Final
 
 from goodflight.physics.recovery import canopy_kind
+from goodflight.physics.recovery.canopy import width_ratio
+from goodflight.physics.vehicle import body_length_m
 from goodflight.physics.vehicle.parts import Canopy
 from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import Case, canopy_of
-from goodflight.studies.case.remade import stated, with_canopy, with_part
+from goodflight.studies.case.remade import Stated, stated, with_canopy, with_length, with_part
 from goodflight.studies.levers.launch import plan
 from goodflight.studies.levers.lever import Lever, Offer, Setting, Write, names, numbers, steps
 from goodflight.studies.results import said
@@ -45,8 +47,11 @@ def _size(base: Case, now: Case) -> Offer | None:
     if old is None or not old.across_m > 0.0:
         return None
     wide = old.across_m
+    most, room = LARGEST, body_length_m(now.rocket) - old.station_m
+    if old.packed_length_m > 0.0:  # the pack grows with the cloth
+        most = min(most, float(width_ratio(max(room, 0.0) / old.packed_length_m)))
     first = SIZE_STEP_M * math.ceil(SMALLEST * wide / SIZE_STEP_M)
-    last = max(first, SIZE_STEP_M * math.floor(LARGEST * wide / SIZE_STEP_M))
+    last = max(first, SIZE_STEP_M * math.floor(most * wide / SIZE_STEP_M))
     return numbers(
         wide, steps(first, last, SIZE_STEP_M), lambda case, across_m: _sewn(case, old, across_m),
         lambda across_m: tuple(_made(old, across_m)[1]),
@@ -80,7 +85,12 @@ def _made(old: Canopy, across_m: float) -> tuple[dict[str, Any], list[Write]]:
 def _sewn(case: Case, old: Canopy, across_m: float) -> Case:
     new = replace(old, known="guess", **_made(old, across_m)[0])
     there = next((p for p in case.rocket.parts if _same(p, old)), old)
-    sewn = with_part(case, there, new)
+    path = f"rocket.toml:part[{old.name}].across"
+    figure = next((each for each in case.uncertainty.sensitivities if each.path == path), None)
+    if figure is None:
+        sewn = with_part(case, there, new)
+    else:
+        sewn = with_length(case, there, new, "across", Stated("", across_m, figure.sigma))
     return replace(sewn, deployment=replace(sewn.deployment, canopy=new))
 
 

@@ -1,16 +1,18 @@
 """Levers of the fins: how large, how straight, how thick, how they are glued."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any, Final
 
 from goodflight.physics.structure import FILLET_SHARE
 from goodflight.physics.vehicle.parts import Fins
 from goodflight.studies.case.planned import Case, fins_of
-from goodflight.studies.case.remade import Stated, stated, with_length, with_part
+from goodflight.studies.case.remade import Stated, stated, with_figures, with_length, with_part
 from goodflight.studies.levers.lever import Lever, Offer, numbers, once
 from goodflight.studies.results import said
 
+Point = tuple[float, float]
 GUIDED_RAD: Final = math.radians(0.25)  # of one fin in a keyed guide, our guess
 SHEETS_M: Final = (0.0015, 0.002, 0.0025, 0.003, 0.004, 0.005, 0.006, 0.008, 0.010)  # as sold
 MOST_SPAN: Final = 2.2  # times the span that is there
@@ -105,6 +107,23 @@ def _sizes(base: Case, fins: Fins) -> tuple[float, float, float, float] | None:
     return corners[-1][0], tip, corners[1][1], corners[1][0]
 
 
+def _corners(root: float, tip: float, span: float, sweep: float) -> tuple[Point, ...]:
+    corners = ((0.0, 0.0), (sweep, span), (sweep + tip, span), (root, 0.0))
+    return corners if tip > 0.0 else (*corners[:2], corners[3])
+
+
+def _longer(fins: Fins, new: Fins, texts: Mapping[str, Stated]) -> dict[str, tuple[Stated, Fins]]:
+    """The fins with each of their lengths one spread longer, by the length's place."""
+    sizes, found = ("root", "tip", "span", "sweep"), dict[str, tuple[Stated, Fins]]()
+    for key in sizes:
+        wide = (texts[each].value + (texts[each].sigma if each == key else 0.0) for each in sizes)
+        found[_path(fins, key)] = (texts[key], replace(new, outline_m=_corners(*wide)))
+    station = texts["station"]
+    moved = replace(new, station_m=station.value + station.sigma)
+    found[_path(fins, "station")] = (station, moved)
+    return found
+
+
 def _size(base: Case, _tried: Case) -> Offer | None:
     """Fins of the same shape, larger; their rear end stays, so that the tab fits its slot."""
     fins = fins_of(base.rocket)
@@ -119,16 +138,15 @@ def _size(base: Case, _tried: Case) -> Offer | None:
     def made(span_m: float) -> tuple[Fins, list[tuple[str, Stated]]]:
         factor = span_m / span
         new = tuple(stated(factor * each, 1e-3, "mm", 1e-3, 3) for each in sizes)
-        root, tip, wide, swept = (each.value for each in new)
+        root = new[0].value
         station = stated(fins.station_m + sizes[0] - root, 1e-3, "mm", 1e-3)
         texts = [*zip(("root", "tip", "span", "sweep"), new), ("station", station)]
         behind = fins.tab_offset_m + fins.station_m - station.value
         if fins.tab_length_m > 0.0:
             texts.append(("tab_behind", stated(behind, 1e-3, "mm", 1e-3)))
-        corners = ((0.0, 0.0), (swept, wide), (swept + tip, wide), (root, 0.0))
         changes: dict[str, Any] = {
             "station_m": station.value, "known": "guess",
-            "outline_m": corners if tip > 0.0 else (*corners[:2], corners[3]),
+            "outline_m": _corners(*(each.value for each in new)),
             "tab_offset_m": texts[-1][1].value if fins.tab_length_m > 0.0 else 0.0,
         }  # fmt: skip
         if fins.mass_kg is not None:
@@ -144,10 +162,10 @@ def _size(base: Case, _tried: Case) -> Offer | None:
         return replace(fins, **changes), texts
 
     def make(case: Case, span_m: float) -> Case:
-        old, new = _now(case, fins), made(span_m)[0]
+        old, (new, texts) = _now(case, fins), made(span_m)
         kept = {"thickness_m", "fillet_radius_m", "cant_rad", "cant_sigma_rad"}
-        stays = {field: getattr(old, field) for field in kept}
-        return with_part(case, old, replace(new, **stays), shape=True)
+        new = replace(new, **{field: getattr(old, field) for field in kept})
+        return with_figures(case, old, new, _longer(fins, new, dict(texts)))
 
     return numbers(
         span, values, make,
