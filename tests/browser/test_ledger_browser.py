@@ -1,5 +1,6 @@
 """The ledger page as a stranger meets it: the answer at first sight, folds, remedies tried."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -86,11 +87,13 @@ def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any],
     served = serve()
     before = text_of(served.folder, "rocket.toml")
     page = settled(look(served, "/ledger?plan=small%20motor&why=zipper"))
-    page.locator("#why-zipper .remedies tr", has_text="50 mm wide zipper guard").locator(
-        "a.try"
-    ).click()
+    guard = page.locator("#why-zipper .remedies tr", has_text="wide zipper guard").first
+    wide = re.search(r"(\d+) mm wide zipper guard", guard.inner_text())
+    assert wide is not None
+    guard.locator("a.try").click()
     page.wait_for_selector(".also li")
-    assert "cord_width=0.05" in page.url
+    tried = f"cord_width={int(wide[1]) / 1000:g}"
+    assert tried in page.url
     settled(page)
     page.goto(page.url.split("#")[0].replace("cord_width=", "anchors=1.5&cord_width="))
     settled(page)
@@ -100,7 +103,7 @@ def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any],
     slider.focus()
     slider.press("ArrowLeft")
     page.wait_for_function("() => window.goodflight.moves.length > 0")
-    assert all(each in page.url for each in ("cord_width=0.05", "anchors=1.5", "wind="))
+    assert all(each in page.url for each in (tried, "anchors=1.5", "wind="))
     settled(page)
     page.get_by_role("link", name="drop: reinforce both cord attachments").click()
     page.wait_for_selector(".also li")
@@ -110,17 +113,18 @@ def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any],
     page.get_by_role("button", name="keep", exact=True).first.click()
     page.wait_for_selector("#undo:not([disabled])")
     after = text_of(served.folder, "rocket.toml")
-    assert 'width = "50 mm"' in after and "2250" not in after
+    assert f'width = "{wide[1]} mm"' in after and "2250" not in after
     assert page.locator(".also").count() == 0
 
 
 def test_a_step_of_the_way_is_kept_in_one_press(serve: Callable[..., Any], look: Any) -> None:
     served = serve()
-    before = text_of(served.folder, "plans.toml")
+    files = ("plans.toml", "rocket.toml", "build.toml")
+    before = [text_of(served.folder, file) for file in files]
     page = settled(look(served, "/ledger?plan=midday"))
     page.locator(".step").get_by_role("button", name="keep").first.click()
     page.wait_for_selector("#undo:not([disabled])")
-    assert text_of(served.folder, "plans.toml") != before
+    assert [text_of(served.folder, file) for file in files] != before
 
 
 def test_flights_that_fail_lead_to_the_flight_sheet(shown: Any, look: Any) -> None:

@@ -65,7 +65,7 @@ def driver_words(row: Row, most: int) -> str:
         if driver.chance is not None and driver in helping:
             worth = f"(known: {change(row.chance or 0.0, driver.chance)})"
         else:
-            worth = f"{driver.share * 100:.0f} %"
+            worth = f"{driver.share * 100:.0f}\u00a0%"
         said += (", or " if driver.tied else ", ") if said else ""
         said += f"{driver.label} {worth}"
     return f"mainly: {said}" if said else ""

@@ -25,8 +25,7 @@ document.addEventListener("click", (e) => {
   const a = e.target.closest('a[href^="#row-"]'), row = a && show(a.getAttribute("href").slice(1));
   if (row) requestAnimationFrame(() => row.querySelector(".whylink").focus({ preventScroll: true }));
 });
-// What is typed into the boxes of a row stays as it is while the rows are drawn anew.
-htmx.config.morphSkip = "form.asking-row[data-unsaved]";
+// What is typed into the boxes of a row stays while the rows are drawn anew: morphSkip, base.html.
 document.addEventListener("input", (e) => {
   const boxes = e.target.closest("form.asking-row");
   if (boxes) boxes.dataset.unsaved = "";
