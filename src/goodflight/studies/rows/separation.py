@@ -77,9 +77,14 @@ def _strong(view: View) -> Evaluation | Missing:
 
 
 def _nose_stays(rocket: Rocket) -> bool:
-    """Whether the rocket separates behind the nose's joint, which then must stay."""
-    nose, at = one_part(rocket, Nose), rocket.separation_station_m
-    return nose is not None and at is not None and at > nose.length_m + SAME_PLACE_M
+    """Whether the rocket separates behind the nose's joint, which then must stay.
+
+    Where it is there that it parts for a second canopy, what holds it is a row of that canopy.
+    """
+    nose, at, main = one_part(rocket, Nose), rocket.separation_station_m, rocket.main_station_m
+    if nose is None or at is None or at <= nose.length_m + SAME_PLACE_M:
+        return False
+    return main is None or abs(main - nose.length_m) > SAME_PLACE_M
 
 
 def sections(view: View, main: bool = False) -> Sections:
