@@ -32,6 +32,7 @@ ConfirmKey = Literal[
 LimitKey = Literal[
     "levels", "rail_angle", "wind", "thrust", "people", "flight_line", "field_size", "cloud_cover"
 ]
+AnswerKey = Literal[ConfirmKey, LimitKey]
 CONFIRM_KEYS: Final[tuple[str, ...]] = ConfirmKey.__args__  # type: ignore[attr-defined]
 LIMIT_KEYS: Final[tuple[str, ...]] = LimitKey.__args__  # type: ignore[attr-defined]
 """Rules with a figure: answered in a plan only where the code set does not state the figure."""

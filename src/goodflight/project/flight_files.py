@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from goodflight.project.codes import ConfirmKey, LimitKey
+from goodflight.project.codes import AnswerKey
 from goodflight.project.designation import Designation
 from goodflight.project.fields import (
     Bearing,
@@ -115,14 +115,14 @@ class DayTable(Table):
 class PlanSays(Says):
     """What rows and levers read as the plan says it: `case.plan_says.confirmed_on`."""
 
-    confirmed: Annotated[
-        list[ConfirmKey | LimitKey], Key("rules of the code that are met, by key")
-    ] = Field(default_factory=list)
+    confirmed: Annotated[list[AnswerKey], Key("rules of the code that are met, by key")] = Field(
+        default_factory=list
+    )
     confirmed_on: Annotated[
         Date, Key("the day these were answered, shown beside them", label="confirmed on")
     ] = ""
     denied: Annotated[
-        list[ConfirmKey | LimitKey],
+        list[AnswerKey],
         Key("rules of the code that are not met, by key", label="not so"),
     ] = Field(default_factory=list)
     note: Annotated[Text, Key("a remark; nothing reads it")] = ""
