@@ -226,11 +226,11 @@ def test_a_fault_at_every_call_leaves_all_old_or_all_new(
 @pytest.mark.parametrize("way", WAYS, indirect=True)
 @pytest.mark.parametrize("kind", ["several", "taken out", "created"])
 def test_killed_again_while_it_is_being_ended(tmp_path: Path, kind: str, way: str) -> None:
-    """Killed at every call after the journal stands, then at every call of the recovery."""
+    """Killed at calls after the journal stands, then at calls of the recovery: some thirty of each."""
     old, new, calls = begin(tmp_path, kind)
     ends = 0
-    for k in range(1, calls + 1, 4):
-        for again in range(1, 400, 7):
+    for k in range(1, calls + 1, max(4, calls // 30)):
+        for again in range(1, 400, max(7, calls // 30)):
             root = tmp_path / f"{k}-{again}"
             save = SAVES[kind](root)
             told_by(save, Faulty(k, None))
