@@ -226,7 +226,7 @@ def test_a_fault_at_every_call_leaves_all_old_or_all_new(
 @pytest.mark.parametrize("way", WAYS, indirect=True)
 @pytest.mark.parametrize("kind", ["several", "taken out", "created"])
 def test_killed_again_while_it_is_being_ended(tmp_path: Path, kind: str, way: str) -> None:
-    """Killed at calls after the journal stands, then at calls of the recovery: some thirty of each."""
+    """Killed at some thirty calls after the journal stands, then at as many of the recovery."""
     old, new, calls = begin(tmp_path, kind)
     ends = 0
     for k in range(1, calls + 1, max(4, calls // 30)):
