@@ -26,6 +26,7 @@ ARGUMENTS = [
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
 FLIGHTS = 500  # of a full answer; the default would only take longer
+PATIENCE_MS = 90_000  # for a full answer on a busy machine
 SIZES = {"desktop": (1440, 900), "phone": (390, 844)}
 
 
@@ -130,6 +131,7 @@ def look(browser: Any, size: str) -> Iterator[Callable[..., Any]]:
         context = browser.new_context(
             viewport={"width": width, "height": height}, has_touch=size == "phone"
         )
+        context.set_default_timeout(PATIENCE_MS)
         contexts.append(context)
         page = context.new_page()
         home = base or served.url

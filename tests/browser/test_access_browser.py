@@ -11,7 +11,7 @@ from typing import Any, Final
 
 import pytest
 
-from browser.conftest import SIZES, Served
+from browser.conftest import PATIENCE_MS, SIZES, Served
 from goodflight.project.demo import write_demo
 
 axe_api = pytest.importorskip("axe_playwright_python.sync_playwright", reason="no axe-core")
@@ -235,6 +235,7 @@ def sheets(browser: Any, served: Callable[[str], Served]) -> Iterator[Callable[.
                 color_scheme=scheme or "light",
                 bypass_csp=True,  # axe-core is put in from outside
             )
+            context.set_default_timeout(PATIENCE_MS)
             page = found[state, size, scheme] = context.new_page()
             page.goto(served(project).url + path)
             act(page)
