@@ -61,14 +61,8 @@ def with_instrument(text: str | None, name: str, share: str) -> str:
     -------
     text : str - comments and order stay; the new table stands last.
     """
-    import tomlkit
-
     text = _BEGINNING if text is None else text
-    rows = ["", "[[instrument]]", *(
-        f"{key} = {tomlkit.item(each).as_string()}"
-        for key, each in (("name", name), ("calibration", share))
-    )]  # fmt: skip
-    return text + ("" if text.endswith("\n") else "\n") + "\n".join(rows) + "\n"
+    return _with_rows(text, ["[[instrument]]"], {"name": name, "calibration": share})
 
 
 def with_reading(project: Project, entries: Mapping[str, str | Sequence[str]]) -> str:

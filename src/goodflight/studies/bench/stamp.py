@@ -39,6 +39,11 @@ def stamp_of(shown: Any) -> str:
     parts = (shown.templates,) if isinstance(shown, TemplateSet) else (shown,)
     text = "\n".join(_words(parts, COARSE if isinstance(shown, Layout) else DIGITS))
     mark = hashlib.sha256(text.encode()).hexdigest()[:LENGTH].upper()
+    return in_groups(mark)
+
+
+def in_groups(mark: str) -> str:
+    """A mark as it is printed."""
     return f"{mark[:4]} {mark[4:]}"
 
 

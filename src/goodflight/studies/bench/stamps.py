@@ -8,7 +8,7 @@ from goodflight.project import Project
 from goodflight.studies.bench.answers import Book, answer
 from goodflight.studies.bench.labels import label_set
 from goodflight.studies.bench.shapes import TemplateSet
-from goodflight.studies.bench.stamp import LENGTH, stamp_of
+from goodflight.studies.bench.stamp import LENGTH, in_groups, stamp_of
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.layout import layout_of
@@ -93,7 +93,7 @@ def stamp(project: Project, plan: str | None = None, stamp: str = "") -> StampAs
             f"the stamp {stamp.strip()[:30]!r}", "eight letters and figures, like 7F3A C21B",
             "read it from the foot of the sheet", "stamp",
         )  # fmt: skip
-    asked = f"{bare[:4]} {bare[4:]}"
+    asked = in_groups(bare)
     plans = [each.name for each in project.plans] if plan is None else [plan]
     now: list[Stamped] = []
     for name in plans:

@@ -99,8 +99,7 @@ def with_separation(case: Case, **changes: Any) -> Case:
 
 def with_part(case: Case, old: Part, new: Part, shape: bool = False) -> Case:
     """Return the flight with one part of the rocket replaced."""
-    parts = tuple(new if part is old else part for part in case.rocket.parts)
-    return with_rocket(case, replace(case.rocket, parts=parts), shape)
+    return with_rocket(case, _with(case.rocket, old, new), shape)
 
 
 def with_length(
@@ -128,7 +127,6 @@ def with_figures(
     figures : by project path, a length of it as written, and the part with that one spread longer.
     """
     changed = with_part(case, old, new, shape=True)
-    before = changed.uncertainty.features
 
     def acts(figure: Sensitivity) -> Sensitivity:
         if figure.path in figures:
@@ -139,9 +137,7 @@ def with_figures(
             rocket = _longer(changed.rocket, figure)
         if rocket is None:
             return figure
-        moved = features_of(rocket, main_name(changed))
-        effects = {feature: moved[feature] - before[feature] for feature in before}
-        return replace(figure, effects=effects)
+        return replace(figure, effects=_moved(changed, rocket))
 
     return _with_sensitivities(changed, tuple(map(acts, case.uncertainty.sensitivities)))
 
@@ -169,11 +165,13 @@ def _with_sensitivities(case: Case, figures: tuple[Sensitivity, ...]) -> Case:
 def _effects(case: Case, part: Part, key: str, length_m: float) -> dict[str, float]:
     """What another length of a part does to the rocket's features."""
     fields: dict[str, Any] = {f"{key}_m": length_m}
-    other = replace(part, **fields)
-    parts = tuple(other if each is part else each for each in case.rocket.parts)
-    moved = features_of(replace(case.rocket, parts=parts), main_name(case))
-    before = case.uncertainty.features
-    return {feature: moved[feature] - before[feature] for feature in before}
+    return _moved(case, _with(case.rocket, part, replace(part, **fields)))
+
+
+def _moved(case: Case, rocket: Rocket) -> dict[str, float]:
+    """How far every feature of another rocket is from that of the flight's."""
+    before, now = case.uncertainty.features, features_of(rocket, main_name(case))
+    return {feature: now[feature] - before[feature] for feature in before}
 
 
 def with_changes(case: Case, part: Part, **changes: Any) -> Case:

@@ -9,12 +9,11 @@ from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.plan import judged
 from goodflight.studies.questions.ledger import ledger_row, not_here_of
 from goodflight.studies.results import Ledger
-from goodflight.studies.sampling.flights import fly_sample
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_sample
 from goodflight.studies.sampling.trials import make_trials
 
 QUICK_FLIGHTS: Final = 150
 FEW_FLIGHTS: Final = 60  # while a control is dragged
-QUICK_TOLERANCE: Final = 1e-3  # of the flights' steps: heights within about 1 m, 40 % fewer steps
 
 
 def quick_rows(case: Case, base: Ledger, flights: int = QUICK_FLIGHTS) -> Ledger:
@@ -24,7 +23,7 @@ def quick_rows(case: Case, base: Ledger, flights: int = QUICK_FLIGHTS) -> Ledger
     (remedies, the way, what to measure next, how far the guesses go, single flights that
     fail) is left out.
     """
-    view = fly_sample(case, make_trials(case, flights, base.seed), QUICK_TOLERANCE)
+    view = fly_sample(case, make_trials(case, flights, base.seed), COARSE_TOLERANCE)
     evaluated = evaluate(view)
     old = {row.key: row for row in base.rows}
     rows = tuple(

@@ -25,7 +25,7 @@ from goodflight.studies.case.weighed import DOUBTED, as_built
 from goodflight.studies.case.weighed_model import NOT_ENTERED, AsBuilt, Reading
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.judging.plan import judged_alone
-from goodflight.studies.questions.layout import layout_of
+from goodflight.studies.questions.layout import Layout, layout_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.measurable import entered_as
 from goodflight.studies.questions.measuring import NextFigure, next_of
@@ -166,7 +166,8 @@ def weigh(
     case, figures = measured_case(project, plan)
     design = case_of(replace(project, weighings=WeighingsFile(), weighed=None), plan)
     built = as_built(as_measured(project)[0])
-    doubts = findings_of(built, layout_of(design).length_m, project) if built is not None else ()
+    laid = (layout_of(design), layout_of(case))
+    doubts = findings_of(built, laid[0].length_m, project) if built is not None else ()
     before = evaluate(fly_trials(design, flights, seed))
     now = ledger_of(case, flights, seed, remedies=False)
     nexts, stop = next_of(now)
@@ -180,7 +181,7 @@ def weigh(
         measured=tuple(map(_measured, figures)),
         findings=doubts + measured_findings(figures, project),
         parts=_parts(design, case),
-        figures=_figures(design, case),
+        figures=_figures((design, case), laid),
         flights=flights,
         rows=_rows(before, now),
         chance_before=judged_alone(before, flights).total.chance,
@@ -349,9 +350,8 @@ def _parts(design: Case, case: Case) -> tuple[PartBuilt, ...]:
     )  # fmt: skip
 
 
-def _figures(design: Case, case: Case) -> tuple[FigureChanged, ...]:
-    bare = [combine(each.items) for each in (design, case)]
-    laid = [layout_of(each) for each in (design, case)]
+def _figures(cases: Sequence[Case], laid: Sequence[Layout]) -> tuple[FigureChanged, ...]:
+    bare = [combine(each.items) for each in cases]
     pairs: Mapping[str, tuple[str, list[float]]] = {
         "mass without motor": ("mass", [each.mass_kg for each in bare]),
         "balance without motor": ("length", [each.cg_m for each in bare]),

@@ -58,4 +58,12 @@ def stated_of(case: Case) -> tuple[Factor, ...]:
 
 def factors_of(case: Case) -> tuple[Factor, ...]:
     """Every quantity of a planned flight that has a spread: the columns of its flights."""
-    return tuple(factor for factor in stated_of(case) if factor.sigma > 0.0)
+    return varying(stated_of(case))[0]
+
+
+def varying(stated: tuple[Factor, ...]) -> tuple[tuple[Factor, ...], tuple[Factor, ...]]:
+    """The quantities with a spread, and those without one."""
+    return (
+        tuple(factor for factor in stated if factor.sigma > 0.0),
+        tuple(factor for factor in stated if factor.sigma <= 0.0),
+    )

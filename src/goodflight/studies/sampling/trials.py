@@ -35,7 +35,7 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
-from goodflight.studies.sampling.declared import factors_of, stated_of
+from goodflight.studies.sampling.declared import factors_of, stated_of, varying
 from goodflight.studies.sampling.drawn import Drawn, together
 from goodflight.studies.sampling.glue import GlueState, glue_states
 from goodflight.studies.sampling.positive import moved_ratio
@@ -125,7 +125,7 @@ def make_trials(
     Source
         Latin hypercube sampling: [mckay1979].
     """
-    factors, fixed = _varying(stated_of(case))
+    factors, fixed = varying(stated_of(case))
     keys = tuple(factor.key for factor in factors)
     z, seeds, joint = normal_scores(keys, flights, seed), flight_seeds(flights, seed), None
     if case.uncertainty.joint is not None:
@@ -134,14 +134,6 @@ def make_trials(
         z, seeds = z[chosen], seeds[chosen]
         joint = None if joint is None else joint[chosen]
     return _assembled(Drawn(case, z, factors, fixed, joint), seeds)
-
-
-def _varying(stated: tuple[Factor, ...]) -> tuple[tuple[Factor, ...], tuple[Factor, ...]]:
-    """The quantities with a spread, and those without one."""
-    return (
-        tuple(factor for factor in stated if factor.sigma > 0.0),
-        tuple(factor for factor in stated if factor.sigma <= 0.0),
-    )
 
 
 def nominal(case: Case) -> Trials:
@@ -154,7 +146,7 @@ def assemble(
     case: Case, factors: tuple[Factor, ...], z: Array, seeds: NDArray[np.uint64]
 ) -> Trials:
     """Parameters from given scores; `make_trials` and `nominal` choose them."""
-    return _assembled(Drawn(case, z, factors, _varying(stated_of(case))[1]), seeds)
+    return _assembled(Drawn(case, z, factors, varying(stated_of(case))[1]), seeds)
 
 
 def _assembled(scores: Drawn, seeds: NDArray[np.uint64]) -> Trials:
@@ -261,8 +253,8 @@ def _fin_alignment(case: Case, scores: Drawn, columns: Columns) -> None:
     if fins is None:
         return
     cants = [scores.of(airframe.cant, str(i + 1)) for i in range(fins.count)]
-    together = cants_together(fin_angles_rad(fins), cants)
-    columns["cant_roll_rad"], columns["cant_y_rad"], columns["cant_z_rad"] = together
+    mean = cants_together(fin_angles_rad(fins), cants)
+    columns["cant_roll_rad"], columns["cant_y_rad"], columns["cant_z_rad"] = mean
 
 
 def _rail(case: Case, scores: Drawn, columns: Columns) -> None:

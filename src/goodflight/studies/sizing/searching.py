@@ -120,8 +120,7 @@ def _design(trying: Trying, motor: str, genes: Genes) -> Design:
 
 def _mount(trying: Trying, motor: str) -> int:
     """The narrowest mount that takes a motor; the widest where none does."""
-    head = trying.heads[motor]
-    wide = head.diameter.value if head.adapter is None else head.adapter.outer_diameter.value
+    wide = trying.across_m(motor)
     mounts = list(enumerate(trying.idea.said.mount))
     taking = [
         (each.inner_diameter.value, i) for i, each in mounts if each.inner_diameter.value >= wide

@@ -11,7 +11,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.motor import burn_time_s, total_impulse_ns
+from goodflight.physics.air import Day
+from goodflight.physics.motor import mean_thrust_n
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.flight_files import MotorFile
 from goodflight.project.idea import Idea, weight_of
@@ -23,7 +24,7 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.levers.motor import nearest_delay_out_s
 from goodflight.studies.rows import LIMIT_STATES
-from goodflight.studies.sampling.flights import fly_sample
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_sample
 from goodflight.studies.sampling.trials import make_trials
 
 Mask = NDArray[np.bool_]
@@ -32,7 +33,6 @@ COUNTED: Final = tuple(
 )
 SEARCH_FLIGHTS: Final = 96  # over all winds, for each design tried
 FEWEST: Final = 16  # in one wind
-SEARCH_TOLERANCE: Final = 1e-3
 LEAST_THRUST: Final = 3.0  # mean thrust to weight below which nothing is flown
 CANNOT: Final = 4.0  # worse than any flight
 PER_ROW: Final = 0.05  # how much each further row that fails counts, so that a search sees a slope
@@ -64,9 +64,14 @@ class Trying:
 
     def laid(self, design: Design) -> Laid | DoesNotFit:
         """Where everything of a design lies."""
-        head = self.heads[design.motor]
-        wide = head.diameter.value if head.adapter is None else head.adapter.outer_diameter.value
-        return lay_out(self.idea, design, head.length.value, wide)
+        length_m = self.heads[design.motor].length.value
+        return lay_out(self.idea, design, length_m, self.across_m(design.motor))
+
+    def across_m(self, motor: str) -> float:
+        """Outside of what goes into the motor tube, an adapter included [m]."""
+        head = self.heads[motor]
+        across = head.diameter if head.adapter is None else head.adapter.outer_diameter
+        return across.value
 
     def tried(self, design: Design, shift: int = 0) -> Tried | float:
         """A design flown in every wind, or how far it is from one that can be.
@@ -78,34 +83,34 @@ class Trying:
             self.why[design.motor] = laid.why
             return CANNOT + laid.by
         try:
-            case = self._case(design, laid)
+            case, days = self._case(design, laid)
             if _thrust_to_weight(case) < LEAST_THRUST:
                 self.why[design.motor] = "it lifts less than three times the weight of this rocket"
                 return CANNOT - _thrust_to_weight(case) / LEAST_THRUST
             design, case = _with_delay(design, case, shift)
-            return self._fly(design, laid, case)
+            return self._fly(design, laid, case, days)
         except Refused as error:
             if isinstance(error, ProjectErrors) and _theirs(error):
                 raise
             self.why[design.motor] = str(error).splitlines()[-1]
             return CANNOT + 1.0
 
-    def _case(self, design: Design, laid: Laid) -> Case:
+    def _case(self, design: Design, laid: Laid) -> tuple[Case, list[Day]]:
+        """The case of a design, and the day of every wind of the season."""
         project = read_project(texts_of(self.idea, design, laid))
         case = case_of(project, like=self._like.get(design.motor))
         self._like.setdefault(design.motor, case.uncertainty.sensitivities)
         days = {plan.name: plan.day for plan in project.plans}
-        self._days = [days[name] for name in self.names]
-        return case
+        return case, [days[name] for name in self.names]
 
-    def _fly(self, design: Design, laid: Laid, case: Case) -> Tried:
+    def _fly(self, design: Design, laid: Laid, case: Case, days: list[Day]) -> Tried:
         chance, slope = 0.0, 0.0
-        for share, day in zip(self.shares, self._days, strict=True):
+        for share, day in zip(self.shares, days, strict=True):
             if share <= 0.0:
                 continue
             count = max(FEWEST, round(SEARCH_FLIGHTS * share))
             windy = replace(case, day=day)
-            view = fly_sample(windy, make_trials(windy, count, self.seed), SEARCH_TOLERANCE)
+            view = fly_sample(windy, make_trials(windy, count, self.seed), COARSE_TOLERANCE)
             rows = evaluate(replace(view, masks_only=True), COUNTED)
             self.flown += count
             chance += share * float(any_failing(rows).mean())
@@ -122,8 +127,8 @@ def _slope(rows: Sequence[Evaluated]) -> float:
 
 
 def _thrust_to_weight(case: Case) -> float:
-    mean = total_impulse_ns(case.motor) / burn_time_s(case.motor)
-    return mean / (9.81 * (case.uncertainty.features["mass_kg"] + case.motor.loaded_kg))
+    mass_kg = case.uncertainty.features["mass_kg"] + case.motor.loaded_kg
+    return mean_thrust_n(case.motor) / (case.site.gravity_m_s2 * mass_kg)
 
 
 def _with_delay(design: Design, case: Case, shift: int) -> tuple[Design, Case]:
