@@ -1,13 +1,15 @@
 """From an empty folder: three ways to begin, an idea searched, a design opened as a project."""
 
 from pathlib import Path
+from shutil import copy
 
 import pytest
 
 import page_client
 from goodflight.project import load
 from goodflight.project.idea import load_idea
-from goodflight.project.idea_form import first_texts, typed, written
+from goodflight.project.idea_file import IdeaFile
+from goodflight.project.idea_form import LISTS, first_texts, typed, written
 from page_client import Page
 
 
@@ -48,6 +50,21 @@ def test_a_rocket_being_built_keeps_its_guesses(page: Page) -> None:
 def test_the_form_and_the_file_say_the_same() -> None:
     texts = first_texts()
     assert typed(written(texts)[0]) == texts
+
+
+def test_every_list_of_the_form_is_a_key_of_the_file() -> None:
+    assert {key for key, _, _ in LISTS} <= set(IdeaFile.model_fields)
+
+
+def test_a_motor_beside_a_faulty_idea_is_still_at_hand(page: Page, demo_folder: Path) -> None:
+    form = page.get("/idea").form("/idea")
+    (page.folder / "motors").mkdir(parents=True)
+    for file in (demo_folder / "motors").glob("H-a.*"):
+        copy(file, page.folder / "motors")
+    (page.folder / "idea.toml").write_text("tube = 3\n", encoding="utf-8")
+    bare = {key: "" if key.startswith("motor.") else text for key, text in form.items()}
+    assert page.post("/idea", bare).status == 200
+    assert load_idea(page.folder).motors == ("H-a",)
 
 
 def test_every_fault_of_an_idea_stands_at_its_box(page: Page) -> None:

@@ -13,7 +13,7 @@ from goodflight.page import forms, room
 from goodflight.page.view import common, page, piece, units_of
 from goodflight.page.work import Reporter
 from goodflight.project import ProjectErrors
-from goodflight.project.idea import IDEA, idea_text, keep_idea, load_idea, read_idea
+from goodflight.project.idea import IDEA, beside_idea, idea_text, keep_idea, load_idea, read_idea
 from goodflight.project.idea_form import first_texts, groups, placed, typed, written
 from goodflight.project.saving import write_first
 from goodflight.studies.questions.size import opened
@@ -42,21 +42,13 @@ async def keep(request: Request) -> Response:
     texts = await forms.read(request)
     text, at = written(texts)
     try:
-        read_idea({IDEA: text, **_beside(request)})
+        read_idea({IDEA: text, **beside_idea(room.of(request).store.root)})
     except ProjectErrors as error:
         return _form(request, texts, placed(error.faults, at, texts), known=True)
     if "more" in texts:  # a further row was asked for
         return _form(request, texts, {}, known=True)
     keep_idea(room.of(request).store.root, text)
     return RedirectResponse("/designs", 303)
-
-
-def _beside(request: Request) -> dict[str, str]:
-    """Texts of the motors and fields that lie beside the idea."""
-    try:
-        return dict(load_idea(room.of(request).store.root).beside)
-    except ProjectErrors:
-        return {}
 
 
 async def designs(request: Request) -> Response:

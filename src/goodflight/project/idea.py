@@ -14,7 +14,6 @@ from goodflight.project.idea_file import IdeaFile, IdeaMotor, IdeaWind
 from goodflight.project.materials import library
 from goodflight.project.places import kind_of
 from goodflight.project.sheets import Sheet, nearest, one_of, read_sheet
-from goodflight.quantity import parse
 
 IDEA: Final = "idea.toml"
 ROOMS: Final = ("motors/", "sites/", "codes/")
@@ -92,6 +91,15 @@ def idea_text(folder: Path) -> str:
     return read_files(folder)[0].get(IDEA, "")
 
 
+def beside_idea(folder: Path) -> dict[str, str]:
+    """Return the texts of motors/, sites/ and codes/ in a folder, whatever its idea.toml says."""
+    return _beside(read_files(folder)[0]) if kind_of(folder) == "a folder" else {}
+
+
+def _beside(texts: Mapping[str, str]) -> dict[str, str]:
+    return {name: text for name, text in texts.items() if name.startswith(ROOMS)}
+
+
 def load_idea(folder: Path | str) -> Idea:
     """Read the idea in a folder.
 
@@ -140,7 +148,7 @@ def read_idea(texts: Mapping[str, str]) -> Idea:
         )
     sheet = read_sheet(IDEA, texts[IDEA])
     said = sheet.check((), sheet.data, IdeaFile) if sheet.readable else None
-    beside = {name: text for name, text in texts.items() if name.startswith(ROOMS)}
+    beside = _beside(texts)
     if said is not None:
         _check(sheet, said, beside)
     if sheet.faults or said is None:
@@ -166,7 +174,7 @@ def _check(sheet: Sheet, said: IdeaFile, beside: Mapping[str, str]) -> None:
         codes = list(packaged_codes())
         sheet.add(("field", "code"), f'"{said.field.code}"', one_of(codes),
                   nearest(said.field.code, codes))  # fmt: skip
-    if said.wind and not sum(1.0 if w.weight is None else w.weight.value for w in said.wind) > 0.0:
+    if said.wind and not sum(map(weight_of, said.wind)) > 0.0:
         sheet.add(("wind",), "weights that add up to nothing", "one above 0", "give weights")
 
 
@@ -279,6 +287,3 @@ def season_mean_m_s(idea: Idea) -> float:
 def weight_of(wind: IdeaWind) -> float:
     """How often a wind blows, in the measure it is given."""
     return 1.0 if wind.weight is None else wind.weight.value
-
-
-assert all(parse(mean, "wind").value > 0.0 for mean, _ in SEASON)

@@ -205,6 +205,3 @@ def placed(
 def _first_of(key: str, boxes: Iterable[str]) -> str:
     """The first box of a list that is missing altogether."""
     return min((box for box in boxes if box.startswith(f"{key}.0.")), default="")
-
-
-assert {key for key, _, _ in LISTS} <= set(IdeaFile.model_fields)

@@ -6,7 +6,6 @@ A reading names its figure as faults do: `separation.pull`, `part[large].roll.le
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 from hashlib import sha256
 from typing import Any, Final
 
@@ -15,6 +14,7 @@ from goodflight.project.fields import QuantityField, Table
 from goodflight.project.measures import AcrossField, Pair, PairField
 from goodflight.project.parts.table import PartTable
 from goodflight.project.rocket_file import RocketHead
+from goodflight.project.sheets import near
 from goodflight.quantity import Quantity
 
 TABLES: Final = (
@@ -80,21 +80,16 @@ def place_of(head: RocketHead, parts: Sequence[PartTable], of: str) -> Place | s
     name, table, key, sub = (match[g] or "" for g in ("part", "table", "key", "sub"))
     owner = getattr(head, table) if table else next((p for p in parts if p.name == name), None)
     if owner is None:
-        return _near(f"part[{name}]", [f"part[{part.name}]" for part in parts])
+        return near(f"part[{name}]", [f"part[{part.name}]" for part in parts])
     if key in _WEIGHED and name:
         return f'weigh it: a [[weighing]] with what = ["{name}"]'
     found = {k: d for k in type(owner).model_fields if (d := _dimension(type(owner), k, sub))}
     if key not in found:
-        return _near(key, sorted(found))
+        return near(key, sorted(found))
     now = getattr(owner, key)
     if now is None and (sub or _field(type(owner), key, AcrossField)):
         return f"write {key} in rocket.toml first"
     return Place(of, name, table, key, sub, found[key])
-
-
-def _near(given: str, known: list[str]) -> str:
-    close = get_close_matches(given, known, n=1)
-    return f"did you mean {close[0]}?" if close else f"there: {', '.join(known)}"
 
 
 def _field(model: type[Table], key: str, kind: type) -> Any:

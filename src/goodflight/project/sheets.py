@@ -161,6 +161,11 @@ def nearest(given: Any, choices: list[str], default: str = "choose one of them")
     return default
 
 
+def near(given: str, known: list[str]) -> str:
+    """Return the advice that names the closest of some names, or all of them."""
+    return nearest(given, known, f"there: {', '.join(known)}")
+
+
 def _strip(annotation: Any) -> Any:
     if get_origin(annotation) in (Union, UnionType):
         inner = [each for each in get_args(annotation) if each is not type(None)]

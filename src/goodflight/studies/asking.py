@@ -19,27 +19,29 @@ def entry(
     minutes: float | None = None,
 ) -> Entry:  # fmt: skip
     """A figure to write at a home such as "rocket.toml:part[fins].mass"."""
+    return Entry(home, label, dimension, *_at(home), how, instrument, minutes)
+
+
+def _at(home: str) -> tuple[str, str]:
+    """File and place of a home."""
     file, _, place = home.partition(":")
-    return Entry(home, label, dimension, file, place, how, instrument, minutes)
+    return file, place
 
 
 def choice(home: str, label: str, how: str, choices: Choices, value: str = "") -> Entry:
     """One of some words, each with what it means."""
-    file, _, place = home.partition(":")
-    return Entry(home, label, "", file, place, how, "", None, "choice", tuple(choices), value)
+    return Entry(home, label, "", *_at(home), how, "", None, "choice", tuple(choices), value)
 
 
 def words(home: str, label: str, how: str, value: str = "") -> Entry:
     """A name or a remark; `value` stands there unless something else is typed."""
-    file, _, place = home.partition(":")
-    return Entry(home, label, "", file, place, how, "", None, "words", (), value)
+    return Entry(home, label, "", *_at(home), how, "", None, "words", (), value)
 
 
 def names(home: str, label: str, how: str, case: Case) -> Entry:
     """Names of parts of this rocket."""
-    file, _, place = home.partition(":")
     there = tuple((part.name, part.name) for part in case.rocket.parts)
-    return Entry(home, label, "", file, place, how, "", None, "names", there)
+    return Entry(home, label, "", *_at(home), how, "", None, "names", there)
 
 
 def to_add(kind: str, label: str, how: str) -> Entry:

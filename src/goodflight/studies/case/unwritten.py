@@ -5,10 +5,10 @@ A declared quantity whose `Measured` says what its instrument shows is read; not
 
 from collections.abc import Sequence
 from dataclasses import replace
-from difflib import get_close_matches
 
 from goodflight.project import Project
 from goodflight.project.measured_keys import in_file, read_as
+from goodflight.project.sheets import near
 from goodflight.quantity import Quantity as Text
 from goodflight.quantity import QuantityError, parse
 from goodflight.studies.case.planned import Case, Read
@@ -90,11 +90,9 @@ def _of_quantity(project: Project, case: Case, of: str, numbers: Sequence[int]) 
 
 
 def _no_such(project: Project, of: str, number: int, known: list[str]) -> StudyRefused:
-    close = get_close_matches(of, known, n=1)
-    advice = f"did you mean {close[0]}?" if close else f"there: {', '.join(known)}"
     path = path_of(number).removesuffix(".read") + ".of"
     wanted = "a key of rocket.toml, or a figure of this rocket that is measured"
-    return refused_at(project, path, f'"{of}"', wanted, advice)
+    return refused_at(project, path, f'"{of}"', wanted, near(of, known))
 
 
 def _parsed(project: Project, number: int, text: str, dimension: str, key: str = "read") -> Text:

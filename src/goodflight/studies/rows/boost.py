@@ -13,12 +13,13 @@ from goodflight.physics.recovery.opening import DEPLOY_SPEED_M_S, deploy_speed_s
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import flutter_at_height
 from goodflight.physics.structure.flutter import PRESSURE_FACTOR
-from goodflight.studies.asking import asked, material, of_site, to_add
+from goodflight.studies.asking import asked, material, of_site
 from goodflight.studies.case.planned import fins_of
 from goodflight.studies.results import Figured
 from goodflight.studies.rows.air import cg_at_exit_m
 from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.structure import NO_FINS
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 
 NEUTRAL_CAL = 0.0
@@ -77,7 +78,7 @@ def _flutter(view: View) -> Evaluation | Missing:
 def _no_flutter(view: View) -> Missing:
     fins = fins_of(view.case.rocket)
     if fins is None:
-        return asked("add the fins as a part", to_add("fins", "fins", "give outline and thickness"))
+        return NO_FINS
     return asked(
         "name a fin material from the library, or give its shear modulus",
         material(fins.name, "material of the fins", "shear_modulus_pa"),

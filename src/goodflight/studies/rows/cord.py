@@ -1,5 +1,7 @@
 """Rows of the time between ejection and the open canopy: pack, booster, snatch, tube's edge."""
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from goodflight.physics.recovery.cord import DAMPING, FRICTION_WEIGHTS, held_force_n, weakest_cord_n
@@ -12,7 +14,7 @@ from goodflight.physics.vehicle.separation import EDGES
 from goodflight.studies.asking import asked, choice, entry, to_add, together
 from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
-from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import Parting, gas_of, parting_of
 from goodflight.studies.sampling import airframe, model, motor, recovery, separation
 from goodflight.studies.sampling.quantity import Quantity
@@ -50,20 +52,21 @@ def _snatch_cord(view: View) -> Evaluation | Missing:
     return Evaluation(found.get("max_n"), strength, found.opened)
 
 
-def _not_told(view: View, anchors: list[Quantity]) -> Missing | None:
+def not_told(view: View, advice: str, given: Mapping[Quantity, Array | None]) -> Missing | None:
     """What is missing where an anchor's strength is not given."""
-    return None if not anchors else asked(
-        "say what pull both anchors of the cord stand with their bulkhead and glue "
-        "(fore_anchor, aft_anchor of [separation]): hang a weight, or work out the glue line",
-        *(each.entry(view.case) for each in anchors),
-    )  # fmt: skip
+    asks = [each.entry(view.case) for each, strength in given.items() if strength is None]
+    return asked(advice, *asks) if asks else None
 
 
 def _snatch_anchor(view: View) -> Evaluation | Missing:
     found = parting_of(view)
     ends = {each: view.given(each) for each in (separation.fore_anchor, separation.aft_anchor)}
     given = [end for end in ends.values() if end is not None]
-    lacks = together(found, _not_told(view, [q for q, end in ends.items() if end is None]))
+    advice = (
+        "say what pull both anchors of the cord stand with their bulkhead and glue "
+        "(fore_anchor, aft_anchor of [separation]): hang a weight, or work out the glue line"
+    )
+    lacks = together(found, not_told(view, advice, ends))
     if lacks is not None:
         return lacks
     assert isinstance(found, Parting)

@@ -8,7 +8,7 @@ from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.fit import ahead_of_motor, motor_room_m
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.project.fit_checks import mount_doubt
-from goodflight.studies.asking import asked, entry, to_add
+from goodflight.studies.asking import asked, entry
 from goodflight.studies.case.planned import one_part
 from goodflight.studies.rows.air import EXIT_MACH, cg_at_exit_m, slopes
 from goodflight.studies.rows.model import (
@@ -19,6 +19,7 @@ from goodflight.studies.rows.model import (
     View,
     full,
 )
+from goodflight.studies.rows.structure import NO_MOTOR_TUBE
 from goodflight.studies.sampling import air, airframe, model, motor, rail
 from goodflight.studies.sampling.motor import file_key
 
@@ -54,7 +55,7 @@ def _rail_exit(view: View) -> Evaluation | Missing:
 def _motor_room(view: View) -> Evaluation | Missing:
     rocket, tube = view.case.rocket, one_part(view.case.rocket, MotorTube)
     if tube is None:
-        return asked("add the motor tube", to_add("motor_tube", "motor tube", "its two diameters"))
+        return NO_MOTOR_TUBE
     motor, aft = view.case.motor, tube.motor_aft_m
     room = motor_room_m(ahead_of_motor(rocket, motor.diameter_m, aft), aft)
     out = mount_doubt(rocket, motor)

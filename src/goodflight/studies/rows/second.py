@@ -33,6 +33,7 @@ from goodflight.studies.case.planned import joint_m, main_cord_of
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.applies import not_here, point
+from goodflight.studies.rows.cord import not_told
 from goodflight.studies.rows.gear import fits, scorched
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Mask, Missing, View
 from goodflight.studies.rows.opening import MAIN, nearest_motor
@@ -46,7 +47,6 @@ from goodflight.studies.rows.parting import (
 )
 from goodflight.studies.rows.separation import air_lag_n, air_push_n, drag_pull_n, sections
 from goodflight.studies.sampling import air, airframe, model, motor, recovery, second, separation
-from goodflight.studies.sampling.quantity import Quantity
 
 ONE = "one canopy only"
 Judge = Callable[[View], Evaluation | Missing]
@@ -188,18 +188,14 @@ def _cord(view: View) -> Evaluation | Missing:
     return Evaluation(np.fmax(force, snatch), strength, _fired(view))
 
 
-def _not_told(view: View, anchors: list[Quantity]) -> Missing | None:
-    return None if not anchors else asked(
-        "say what pull both anchors of the main's cord stand with their bulkhead and glue "
-        "(fore_anchor, aft_anchor of [main_separation]): hang a weight on them",
-        *(each.entry(view.case) for each in anchors),
-    )  # fmt: skip
-
-
 def _anchor(view: View) -> Evaluation | Missing:
     loads, fore, aft = _loads(view), view.given(second.fore_anchor), view.given(second.aft_anchor)
-    ends = ((second.fore_anchor, fore), (second.aft_anchor, aft))
-    lacks = together(loads, _not_told(view, [each for each, end in ends if end is None]))
+    advice = (
+        "say what pull both anchors of the main's cord stand with their bulkhead and glue "
+        "(fore_anchor, aft_anchor of [main_separation]): hang a weight on them"
+    )
+    ends = {second.fore_anchor: fore, second.aft_anchor: aft}
+    lacks = together(loads, not_told(view, advice, ends))
     if lacks is not None:
         return lacks
     assert not isinstance(loads, Missing) and fore is not None and aft is not None

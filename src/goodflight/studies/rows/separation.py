@@ -21,7 +21,7 @@ from goodflight.physics.recovery.vents import lag_push_n
 from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import MotorTube, Nose, Rocket
 from goodflight.quantity import show
-from goodflight.studies.asking import asked, choice, to_add, together
+from goodflight.studies.asking import asked, choice, together
 from goodflight.studies.case.planned import motor_aft_m, one_part
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure
@@ -30,6 +30,7 @@ from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing
 from goodflight.studies.rows.opening import nearest_motor
 from goodflight.studies.rows.parting import Gas, gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
+from goodflight.studies.rows.structure import NO_MOTOR_TUBE
 from goodflight.studies.sampling import airframe, model, motor, separation
 from goodflight.studies.sampling.sections import Sections
 
@@ -125,7 +126,7 @@ def _overhang(view: View) -> Evaluation | Missing:
         return not_here(view, f"retention by {kind} needs no overhang")
     tube, aft = one_part(view.case.rocket, MotorTube), motor_aft_m(view.case.rocket)
     if tube is None or aft is None:
-        return asked("add the motor tube", to_add("motor_tube", "motor tube", "its two diameters"))
+        return NO_MOTOR_TUBE
     out = full(view, aft - tube.station_m - tube.length_m)
     off, half = overhang_error_m(out)
     told = f"motor sticks out {show(float(out[0]), 'length')}; clips need 6 to 13 mm"

@@ -38,6 +38,7 @@ from goodflight.studies.rows.deployment import opening_force_n
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling import air, airframe, motor, recovery, structure, workshop
 
+NO_MOTOR_TUBE = asked("add the motor tube", to_add("motor_tube", "motor tube", "its two diameters"))
 NO_FINS = asked("add the fins as a part", to_add("fins", "fins", "outline and thickness"))
 EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
