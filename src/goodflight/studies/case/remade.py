@@ -17,6 +17,7 @@ from goodflight.studies.case.planned import (
     canopy_of,
     fins_of,
     main_name,
+    separation_of,
 )
 from goodflight.studies.case.project_case import features_of, model_spreads
 from goodflight.studies.case.weighed import remade
@@ -91,9 +92,11 @@ def _still(case: Case, rocket: Rocket) -> Mapping[str, Read]:
     return {key: each for key, each in read.items() if not key.startswith(airframe.cant.key)}
 
 
-def with_separation(case: Case, **changes: Any) -> Case:
-    """Return the flight with figures of the rocket's separation replaced."""
-    changed = replace(case.rocket.separation, **changes)
+def with_separation(case: Case, main: bool = False, **changes: Any) -> Case:
+    """Return the flight with figures of the rocket's separation replaced; `main`: of its second."""
+    changed = replace(separation_of(case, main), **changes)
+    if main:
+        return replace(case, rocket=replace(case.rocket, main_separation=changed))
     return replace(case, rocket=replace(case.rocket, separation=changed))
 
 

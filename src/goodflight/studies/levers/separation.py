@@ -6,16 +6,16 @@ from typing import Final
 
 from goodflight.physics.flight import registry
 from goodflight.physics.vehicle.separation import Figure
-from goodflight.studies.case.planned import Case
+from goodflight.studies.case.planned import Case, separation_of
 from goodflight.studies.case.remade import Stated, stated, with_separation
+from goodflight.studies.levers.cord import STRONGER
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, steps
 from goodflight.studies.levers.motor import motor_key
-from goodflight.studies.results import Cost, said
+from goodflight.studies.results import said
 
 MAX_PINS: Final = 6
 PULL_SHARE: Final = 0.1  # of a pull that is set by tape and luggage scale, but not read yet
 RETAINER_SPREAD: Final = 0.25  # of what a screwed cap holds, our guess until it is pushed
-STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0, 4.0)
 RETAINERS_N: Final = tuple(50.0 * step for step in range(1, 31))
 _WINDOW_ROWS: Final = (
     "separation_handled", "separation_window", "separation_shut", "drag_separation",
@@ -54,27 +54,27 @@ def _pull(base: Case, _now: Case) -> Offer | None:
 
 
 def _pins(base: Case, _now: Case) -> Offer | None:
-    separation = base.rocket.separation
-    if separation.pull_n is None:
+    if base.rocket.separation.pull_n is None:
         return None
-    now = separation.pins
+    return pinned(base, "put in {count} shear pin", "leave the shear pins out", "shear pins {}")
+
+
+def pinned(
+    base: Case, put: str, leave: str, label: str, least: int = 0, main: bool = False
+) -> Offer:
+    """Shear pins of a separation; `put` is of one pin, `label` takes their thread."""
+    held = separation_of(base, main)
     return numbers(
-        float(now), (float(count) for count in range(MAX_PINS + 1)),
-        lambda case, count: with_separation(case, pins=round(count)),
-        lambda count: ((f"rocket.toml:{separation.tables[0]}.pins", f"{count:g}"),),
-        lambda count: said(
-            f"put in {{count}} shear pin{'' if count == 1.0 else 's'}", count=(count, "count")
-        ) if count else said("leave the shear pins out"),
-        label=f"shear pins {separation.pin_thread}",
+        float(held.pins), (float(count) for count in range(least, MAX_PINS + 1)),
+        lambda case, count: with_separation(case, main, pins=round(count)),
+        lambda count: ((f"rocket.toml:{held.tables[0]}.pins", f"{count:g}"),),
+        lambda count: said(put + ("" if count == 1.0 else "s"), count=(count, "count"))
+        if count else said(leave),
+        label=label.format(held.pin_thread),
     )  # fmt: skip
 
 
-def said_powder(own: Figure, powder_kg: float) -> Stated:
-    """A charge as it is written, as well known in proportion as the one it replaces."""
-    return stated(powder_kg, own.sigma * powder_kg / own.value, "g", 1e-3)
-
-
-def powders(now_kg: float) -> list[float]:
+def _powders(now_kg: float) -> list[float]:
     """Charges from a quarter to twice, in tenths of a gram."""
     least, most = max(0.2, round(250.0 * now_kg, 1)), max(0.4, round(2000.0 * now_kg, 1))
     return [grams * 1e-3 for grams in steps(least, most, 0.1)]
@@ -84,16 +84,26 @@ def _powder(base: Case, now: Case) -> Offer | None:
     """Powder of the charge that fires: the rocket's own, or what the motor comes with."""
     if now.deployment.by == registry.BY_DELAY:
         return _motor_powder(now)
-    own = base.rocket.separation.powder_kg
+    return charged(base, "{powder} of powder")
+
+
+def charged(base: Case, words: str, main: bool = False) -> Offer | None:
+    """Powder of the rocket's own charge at a separation."""
+    own = separation_of(base, main).powder_kg
     if own is None or own.value <= 0.0:
         return None
+
+    def text(mass_kg: float) -> Stated:
+        """As it is written: as well known in proportion as the one it replaces."""
+        return stated(mass_kg, own.sigma * mass_kg / own.value, "g", 1e-3)
+
     return numbers(
-        own.value, powders(own.value),
+        own.value, _powders(own.value),
         lambda case, mass_kg: with_separation(
-            case, powder_kg=read_again(own, said_powder(own, mass_kg))
+            case, main, powder_kg=read_again(own, text(mass_kg))
         ),
-        lambda mass_kg: ((own.path, said_powder(own, mass_kg).text),),
-        lambda mass_kg: said("{powder} of powder", powder=(mass_kg, "mass")),
+        lambda mass_kg: ((own.path, text(mass_kg).text),),
+        lambda mass_kg: said(words, powder=(mass_kg, "mass")),
     )  # fmt: skip
 
 
@@ -113,7 +123,7 @@ def _motor_powder(now: Case) -> Offer | None:
         return replace(case, motor=motor)
 
     return numbers(
-        charge, powders(charge), make, lambda mass_kg: ((path, text(mass_kg).text),),
+        charge, _powders(charge), make, lambda mass_kg: ((path, text(mass_kg).text),),
         lambda mass_kg: said(
             f"pour {'less' if mass_kg < charge else 'more'} powder into the motor's charge: "
             "{powder}", powder=(mass_kg, "mass"),
@@ -122,11 +132,11 @@ def _motor_powder(now: Case) -> Offer | None:
     )  # fmt: skip
 
 
-def _stronger(*fields: str) -> Callable[[Case, Case], Offer | None]:
+def stronger(title: str, *fields: str, main: bool = False) -> Callable[[Case, Case], Offer | None]:
     """What holds, times a factor; only where every figure is given."""
 
     def offer(base: Case, _now: Case) -> Offer | None:
-        given = {name: getattr(base.rocket.separation, name) for name in fields}
+        given = {name: getattr(separation_of(base, main), name) for name in fields}
         if any(figure is None for figure in given.values()):
             return None
 
@@ -135,13 +145,12 @@ def _stronger(*fields: str) -> Callable[[Case, Case], Offer | None]:
 
         def make(case: Case, factor: float) -> Case:
             return with_separation(
-                case, **{n: read_again(given[n], s) for n, s in times(factor).items()}
+                case, main, **{n: read_again(given[n], s) for n, s in times(factor).items()}
             )
 
         def writes(factor: float) -> tuple[Write, ...]:
             return tuple((given[n].path, s.text) for n, s in times(factor).items())
 
-        title = _TITLES[fields[0]]
         return numbers(
             1.0, STRONGER, make, writes, lambda f: said(title, factor=(f, "ratio")), "up"
         )
@@ -176,20 +185,6 @@ def _retainer(base: Case, _now: Case) -> Offer | None:
     )  # fmt: skip
 
 
-_TITLES: Final = {
-    "fore_anchor_n": "reinforce both cord attachments to {factor} times their strength",
-    "bulkhead_n": "reinforce the bulkhead ahead of the bay to {factor} times its strength",
-    "fixed_joint_n": "fasten the joint that must stay {factor} times as strongly: more rivets",
-}
-_HOLDS: Final[tuple[tuple[str, str, Cost, tuple[str, ...], tuple[str, ...]], ...]] = (
-    ("anchors", "strength of the cord attachments", "evening",
-     ("fore_anchor_n", "aft_anchor_n"), ("snatch_anchor",)),
-    ("bulkhead", "strength of the bulkhead ahead of the bay", "evening",
-     ("bulkhead_n",), ("charge_strong",)),
-    ("fixed", "strength of the joint that must stay", "minutes",
-     ("fixed_joint_n",), ("charge_strong",)),
-)  # fmt: skip
-
 LEVERS: Final = (
     Lever("pull", "pull to separate", "force", "minutes", _pull,
           "add tape, or remove tape or sand, then pull again with the scale", _WINDOW_ROWS, False,
@@ -203,8 +198,13 @@ LEVERS: Final = (
     Lever("retainer", "what the motor's retainer holds", "force", "purchase", _retainer,
           "a few tens of grams at the tail: balance again; push the empty case against a scale",
           ("motor_pushed_out", "retainer_overhang"), False),
-    *(
-        Lever(key, label, "ratio", cost, _stronger(*fields), helps=rows, flies=False)
-        for key, label, cost, fields, rows in _HOLDS
-    ),
+    Lever("anchors", "strength of the cord attachments", "ratio", "evening",
+          stronger("reinforce both cord attachments to {factor} times their strength",
+                   "fore_anchor_n", "aft_anchor_n"), helps=("snatch_anchor",), flies=False),
+    Lever("bulkhead", "strength of the bulkhead ahead of the bay", "ratio", "evening",
+          stronger("reinforce the bulkhead ahead of the bay to {factor} times its strength",
+                   "bulkhead_n"), helps=("charge_strong",), flies=False),
+    Lever("fixed", "strength of the joint that must stay", "ratio", "minutes",
+          stronger("fasten the joint that must stay {factor} times as strongly: more rivets",
+                   "fixed_joint_n"), helps=("charge_strong",), flies=False),
 )  # fmt: skip
