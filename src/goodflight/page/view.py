@@ -30,7 +30,7 @@ from goodflight.outputs.ledger.text import best_remedy, in_flight_order
 from goodflight.page.navigation import pages
 from goodflight.page.open_project import OpenProject
 from goodflight.project.outline_typed import WANTED
-from goodflight.quantity import brief, expected, show
+from goodflight.quantity import brief, expected, show, show_spread
 from goodflight.studies.cautions import caution
 from goodflight.studies.levers.whatif import KEYS
 from goodflight.studies.results import Ledger, Row
@@ -138,6 +138,7 @@ def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
         "brief": brief,
         "caution": caution,
         "show": lambda value, kind: show(value, kind, units),
+        "spread": lambda value, sigma, kind: show_spread(value, sigma, kind, units),
         "strip": lambda row: Markup(strip_svg(row, units)),
         "histogram": lambda row: Markup(histogram_svg(row, units)),
         "best": best_remedy,

@@ -4,7 +4,7 @@ from typing import Final
 
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import percent
-from goodflight.quantity import show
+from goodflight.quantity import show, show_spread
 from goodflight.studies.questions.measuring import NextFigure
 from goodflight.studies.questions.scale import ScaleStudy, SheetNow
 
@@ -34,11 +34,10 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
         page.blank()
         page.rule("Read off, beside what design and all other readings say")
     for each in study.readings:
-        value, sigma, rest = (
-            show(x, each.dimension, units) for x in (each.value, each.sigma, each.rest)
-        )
+        value = show_spread(each.value, each.sigma, each.dimension, units)
+        rest = show(each.rest, each.dimension, units)
         day = f", {each.date}" if each.date else ""
-        page.row("  ", f"{value} ± {sigma}", f"   rest {rest}   {each.words}{day}")
+        page.row("  ", value, f"   rest {rest}   {each.words}{day}")
     if study.readings:
         page.paragraph(sentence(study.agreement.told(units)), ink="fine")
     _measured(page, study)
@@ -63,10 +62,9 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
     page.blank()
     page.rule("Parts (design -> as built)")
     for part in study.parts:
-        before, now, sigma = (
-            show(x, "mass", units) for x in (part.design_kg, part.mass_kg, part.sigma_kg)
-        )
-        page.row("  ", f"{part.name:<32} {before} -> {now} ± {sigma}")
+        before = show(part.design_kg, "mass", units)
+        now = show_spread(part.mass_kg, part.sigma_kg, "mass", units)
+        page.row("  ", f"{part.name:<32} {before} -> {now}")
     page.blank()
     page.rule("What to measure next, most for a minute's work first")
     bench = [each for each in study.next if each.instrument]
@@ -125,8 +123,8 @@ def _measured(page: TextPage, study: ScaleStudy) -> None:
     page.blank()
     page.rule("Measured (design -> now)")
     for each in study.measured:
-        value, sigma = (show(x, each.dimension, units) for x in (each.value, each.sigma))
+        value = show_spread(each.value, each.sigma, each.dimension, units)
         design = "nothing" if each.design is None else show(each.design, each.dimension, units)
         day = f", {each.date}" if each.date else ""
-        words = f"{each.words}{day}: read {', '.join(each.read)}; {design} -> {value} ± {sigma}"
+        words = f"{each.words}{day}: read {', '.join(each.read)}; {design} -> {value}"
         page.paragraph(words, indent=2, first="· ")
