@@ -1,0 +1,95 @@
+"""Many cases of one rocket flown and judged at once: the same flights, rows and judgement.
+
+Cases that differ by wind, lean of the rail or seconds out of the delay reach nearly every row by
+the flights' own figures alone. Such rows are worked out on the flights of all of them in one
+sweep; what reads the case itself (rules of the code, the day's air) is worked out case by case. So
+a case's rows are those that its own ledger has, flight for flight.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.studies.case.planned import Case
+from goodflight.studies.judging.evaluate import Evaluated, evaluate
+from goodflight.studies.rows import LIMIT_STATES, View
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_sample
+from goodflight.studies.sampling.joined import joined
+from goodflight.studies.sampling.trials import make_trials
+
+Array = NDArray[np.float64]
+ALONE: Final = tuple(
+    limit for limit in LIMIT_STATES if limit.phase == "code" or limit.key == "flutter"
+)
+SHARED: Final = tuple(limit for limit in LIMIT_STATES if limit not in ALONE)
+
+
+@dataclass(frozen=True, eq=False)
+class Judged:
+    """One case with its flights and rows."""
+
+    view: View
+    rows: tuple[Evaluated, ...]
+
+
+def flown_together(cases: Sequence[Case], flights: int, seed: int) -> tuple[Judged, ...]:
+    """Fly and evaluate many cases of one project.
+
+    Parameters
+        cases : sequence of Case - in any order. [SI]
+        flights : int - of each. [-]
+        seed : int - the same scores in each. [-]
+    Returns
+        judged : tuple of Judged - in the order of the cases. [-]
+    Raises
+        StudyRefused - the rocket lacks what a flight needs.
+    Validity
+        Longer steps than the ledger's: heights within about 1 m.
+    Source
+        Same rows as the ledger.
+    """
+    groups: dict[Any, list[int]] = {}
+    for i, case in enumerate(cases):
+        groups.setdefault(_alike(case), []).append(i)
+    found: dict[int, Judged] = {}
+    for places in groups.values():
+        found |= zip(places, _group([cases[i] for i in places], flights, seed))
+    return tuple(found[i] for i in range(len(cases)))
+
+
+def _alike(case: Case) -> tuple[Any, ...]:
+    """What two cases must share for their rows to be worked out in one sweep."""
+    down = case.deployment
+    things = case.rocket, case.motor, case.tables, case.rules, down.canopy, down.main_canopy
+    figures = down.by, down.apogee_lag_s, down.main_height_m, down.pad_wait_s
+    return *map(id, (*things, down.devices)), *figures
+
+
+def _group(cases: Sequence[Case], flights: int, seed: int) -> list[Judged]:
+    views = [
+        replace(
+            fly_sample(case, make_trials(case, flights, seed), COARSE_TOLERANCE), masks_only=True
+        )
+        for case in cases
+    ]
+    outcomes = np.concatenate([view.outcomes for view in views])
+    whole = View(cases[0], joined([view.trials for view in views]), outcomes, masks_only=True)
+    shared = {row.limit.key: row for row in evaluate(whole, SHARED)}
+    found = []
+    for i, view in enumerate(views):
+        part = slice(i * flights, (i + 1) * flights)
+        alone = {row.limit.key: row for row in evaluate(view, ALONE)}
+        rows = [alone.get(limit.key) or _cut(shared[limit.key], part) for limit in LIMIT_STATES]
+        found.append(Judged(view, tuple(rows)))
+    return found
+
+
+def _cut(row: Evaluated, part: slice) -> Evaluated:
+    """A row on the flights of one case."""
+    return replace(
+        row, demand=row.demand[part], capacity=row.capacity[part], reserve=row.reserve[part],
+        metric=row.metric[part], failing=row.failing[part],
+    )  # fmt: skip
