@@ -10,6 +10,9 @@ from goodflight.interface import restore as restore
 from goodflight.interface import serve as serve
 from goodflight.interface import size as size
 from goodflight.interface import versions as versions
+from goodflight.page.sent_file import send as send
+from goodflight.project.archive import archive as archive
+from goodflight.project.archive import open_archive as open_archive
 from goodflight.studies.bench.stamps import stamp as stamp
 from goodflight.studies.bench.steps import assembly_order as order
 from goodflight.studies.questions.ballast import ballast as ballast
@@ -27,6 +30,7 @@ __all__ = [
     "ProjectErrors",
     "Refused",
     "__version__",
+    "archive",
     "ballast",
     "delay",
     "demo",
@@ -37,10 +41,12 @@ __all__ = [
     "load",
     "motors",
     "new",
+    "open_archive",
     "order",
     "printout",
     "restore",
     "rows",
+    "send",
     "separation",
     "serve",
     "size",

@@ -108,7 +108,7 @@ def test_the_same_figures_give_the_same_stamp() -> None:
     one, two = (every_stamp(with_files()) for _ in range(2))
     assert one == two
     assert [each.what for each in one] == [
-        "drawing", "labels", "templates", "guides", "cutlist", "packing", "book",
+        "drawing", "labels", "answer", "templates", "guides", "cutlist", "packing", "book",
     ]  # fmt: skip
     assert len({each.stamp for each in one}) == len(one)
     commented = with_files(**{"plans.toml": demo_files()["plans.toml"] + "# later\n"})
@@ -120,7 +120,7 @@ def test_a_weighing_moves_what_shows_it_and_nothing_else() -> None:
     heavier = more('what = ["all"]\nmass = "1466 g ± 1 g"\nbalance = "703 mm ± 1 mm"')
     now = {each.what: each.stamp for each in every_stamp(heavier)}
     changed = {what for what in now if now[what] != before[what]}
-    assert changed == {"drawing", "labels", "templates", "book"}  # strips mark the CG
+    assert changed == {"drawing", "labels", "answer", "templates", "book"}  # strips mark the CG
     quick = {each.what: each.stamp for each in of_weighing(heavier)}
     assert quick == {what: now[what] for what in ("drawing", "labels")}
 

@@ -29,6 +29,7 @@ from goodflight.outputs.ledger.strip_svg import histogram_svg, strip_svg
 from goodflight.outputs.ledger.text import best_remedy, in_flight_order
 from goodflight.page.navigation import pages
 from goodflight.page.open_project import OpenProject
+from goodflight.project import Project
 from goodflight.project.outline_typed import WANTED
 from goodflight.quantity import brief, expected, show, show_spread
 from goodflight.studies.cautions import caution
@@ -110,28 +111,15 @@ def course(ledger: Ledger, narrow: bool = False) -> Markup:
     return Markup(course_svg(in_flight_order(ledger), numbers, narrow))
 
 
-def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
-    """The names that every template may use."""
-    project = store.look()
-    units, plan, settings = units_of(request), plan_of(request, store), settings_of(request)
+def shared(project: Project | None, plan: str | None, units: str) -> dict[str, Any]:
+    """The names that every template may use, of a page or of a file to send."""
     return {
         "version": __version__,
-        "page": page,
-        "pages": [(each.key, each.title) for each in pages()],
         "project": project,
-        "folder": store.root.name,
         "plan": plan,
-        "plans": [table.name for table in project.plan_tables] if project else [],
-        "settings": settings,
         "units": units,
-        "mode": mode_of(request),
-        "modes": MODES,
-        "hash": store.hash,
-        "tab": secrets.token_urlsafe(9),
-        "undoable": store.done[-1].words if store.done else "",
-        "redoable": store.undone[-1].words if store.undone else "",
         "address": address,
-        "here": here_of(request, page, plan),
+        "read_only": False,
         "say": words,
         "told": row_words,
         "figure": lambda value, kind: figure(value, kind, units),
@@ -154,6 +142,27 @@ def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
         "course": course,
         "worse": worse,
         "svg": lambda text: Markup(plain(text)),
+    }
+
+
+def common(request: Request, store: OpenProject, page: str) -> dict[str, Any]:
+    """The names that every template of a page may use."""
+    project = store.look()
+    plan = plan_of(request, store)
+    return {
+        **shared(project, plan, units_of(request)),
+        "page": page,
+        "pages": [(each.key, each.title) for each in pages()],
+        "folder": store.root.name,
+        "plans": [table.name for table in project.plan_tables] if project else [],
+        "settings": settings_of(request),
+        "mode": mode_of(request),
+        "modes": MODES,
+        "hash": store.hash,
+        "tab": secrets.token_urlsafe(9),
+        "undoable": store.done[-1].words if store.done else "",
+        "redoable": store.undone[-1].words if store.undone else "",
+        "here": here_of(request, page, plan),
     }
 
 

@@ -15,6 +15,7 @@ WHERE: Final = {  # the endings that are read, by folder
     "codes": (".toml",),
 }
 FLIGHTS, NOTES = "flights", "notes.toml"
+LOGS: Final = (".csv", ".txt")  # endings of what an instrument wrote, beside the notes of a flight
 
 
 def digest(text: str) -> str:
@@ -24,13 +25,24 @@ def digest(text: str) -> str:
 
 def is_project_file(name: str) -> bool:
     """Whether a path inside the folder is one that is read as part of the project."""
-    parts = name.split("/")
-    if any(part.startswith(".") or not part or "\0" in part or "\\" in part for part in parts):
-        return False
+    parts = _parts(name)
     if len(parts) == 3:
         return parts[0] == FLIGHTS and parts[2] == NOTES
     room = parts[0] if len(parts) == 2 else ""
-    return len(parts) <= 2 and room in WHERE and name.endswith(WHERE[room])
+    return len(parts) in (1, 2) and room in WHERE and name.endswith(WHERE[room])
+
+
+def is_log(name: str) -> bool:
+    """Whether a path inside the folder is a log kept with a flight: never read, only handed on."""
+    parts = _parts(name)
+    return len(parts) == 3 and parts[0] == FLIGHTS and name.endswith(LOGS)
+
+
+def _parts(name: str) -> list[str]:
+    """Split a path inside the folder; none of a name that is hidden, empty or odd."""
+    parts = name.split("/")
+    odd = any(p.startswith(".") or not p or "\0" in p or "\\" in p for p in parts)
+    return [] if odd else parts
 
 
 def project_files(folder: Folder, faults: list[Fault]) -> list[str]:
@@ -91,11 +103,14 @@ def read_in(folder: Folder) -> tuple[dict[str, str], list[Fault]]:
         except OSError as error:
             faults.append(_not_given(name, error, "a file"))
         except UnicodeDecodeError as error:
-            line = raw.count(b"\n", 0, error.start) + 1
-            found = f"the byte 0x{raw[error.start]:02x}"
-            advice = "save the file again as UTF-8 in your editor"
-            faults.append(Fault(name, line, "", found, "text in UTF-8", advice))
+            faults.append(not_utf_8(name, raw, error.start))
     return texts, faults
+
+
+def not_utf_8(name: str, raw: bytes, at: int) -> Fault:
+    """Return the fault of a file that is no text in UTF-8 from byte `at` on."""
+    found, advice = f"the byte 0x{raw[at]:02x}", "save the file again as UTF-8 in your editor"
+    return Fault(name, raw.count(b"\n", 0, at) + 1, "", found, "text in UTF-8", advice)
 
 
 def begun(root: Path) -> bool:

@@ -10,7 +10,7 @@ import time
 from dataclasses import asdict, dataclass
 from typing import Any, Final
 
-from goodflight.project.disk import is_project_file
+from goodflight.project.disk import is_log, is_project_file
 from goodflight.project.folder import (
     JOURNAL,
     SCRATCH,
@@ -65,8 +65,8 @@ def new_mark() -> str:
 
 
 def may_write(file: str) -> bool:
-    """Whether a save may write a file: what is read as part of a project, and its schemas."""
-    return is_project_file(file) or bool(_SCHEMA.fullmatch(file))
+    """Whether a save may write a file: what is read as part of a project, schemas, logs."""
+    return is_project_file(file) or is_log(file) or bool(_SCHEMA.fullmatch(file))
 
 
 def pending(folder: Folder) -> bool:

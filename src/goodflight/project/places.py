@@ -4,7 +4,7 @@ import errno
 import os
 from pathlib import Path
 
-from goodflight.project.folder import SAFE, call, kind_in
+from goodflight.project.folder import SAFE, call, kind_in, refuse
 
 
 def kind_of(path: Path) -> str:
@@ -35,3 +35,21 @@ def write_output(path: Path, content: bytes) -> None:
                 raise OSError(errno.EEXIST, "no plain file stands there", str(path))
             call(os.ftruncate, handle, 0)
         file.write(content)
+
+
+def read_input(path: Path, most: int, advice: str) -> bytes:
+    """Read a file that the user named, links followed; PlaceRefused if it is none or too long.
+
+    A pipe is not opened: it would wait.
+    """
+    kind = kind_of(path)
+    if kind != "a file":
+        refuse(str(path), kind or "no such file", "a file that can be read", advice)
+    try:
+        with open(path, "rb") as file:
+            content = file.read(most + 1)
+    except OSError as error:
+        refuse(str(path), error.strerror or str(error), "a file that can be read", advice)
+    if len(content) > most:
+        refuse(str(path), f"more than {most} bytes", f"at most {most} bytes", advice)
+    return content

@@ -241,13 +241,13 @@ def faults_of(texts: Mapping[str, str], root: Path, unread: list[Fault]) -> tupl
     return ()
 
 
-def write_project(root: Path, files: Mapping[str, str]) -> None:
+def write_project(root: Path, files: Mapping[str, str | bytes]) -> None:
     """Write a new project into a folder that is new or empty, schemas for editors included.
 
     Parameters
     ----------
     root : Path - the project's folder; made when it is not there. [-]
-    files : mapping - texts by path inside the folder. [-]
+    files : mapping - texts, or bytes of logs, by path inside the folder. [-]
 
     Raises
     ------
@@ -257,7 +257,7 @@ def write_project(root: Path, files: Mapping[str, str]) -> None:
     from goodflight.project.schemas import packaged
 
     if not is_empty(root):
-        raise _not_empty(root)
+        raise not_empty(root)
     schemas = {f".schema/{name}": text for name, text in packaged().items()}
     texts = {**schemas, **files}
     try:
@@ -270,9 +270,9 @@ def write_project(root: Path, files: Mapping[str, str]) -> None:
         ) from error
     with _locked(root) as folder:
         if any(not name.startswith(".") for name in folder.names()):
-            raise _not_empty(root)
-        present = {file: _raw(folder, file) for file in texts}
-        _change(folder, {file: text.encode("utf-8") for file, text in texts.items()}, present)
+            raise not_empty(root)
+        contents = {f: t if isinstance(t, bytes) else t.encode() for f, t in texts.items()}
+        _change(folder, contents, {file: _raw(folder, file) for file in texts})
 
 
 def write_first(root: Path, files: Mapping[str, str]) -> None:
@@ -309,7 +309,8 @@ def is_empty(root: Path) -> bool:
         return not waiting and all(name.startswith(".") for name in folder.names())
 
 
-def _not_empty(root: Path) -> SaveRefused:
+def not_empty(root: Path) -> SaveRefused:
+    """What is said of a place that is not free for a new project."""
     return SaveRefused(f"{root} is not empty; name a new folder, nothing was written")
 
 

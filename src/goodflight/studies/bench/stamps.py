@@ -1,6 +1,7 @@
 """Whether a printed sheet still shows what the project has: asked by the stamp in its foot."""
 
 import re
+import tomllib
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -19,7 +20,7 @@ from goodflight.studies.refusal import StudyRefused
 class Stamped:
     """One printed thing as the project has it now."""
 
-    what: Annotated[str, "drawing, or what `print --what` makes"]
+    what: Annotated[str, "drawing, what `print --what` makes, or the answer as `send` makes it"]
     plan: Annotated[str, "whose rocket"]
     stamp: Annotated[str, "mark of the figures on it"]
 
@@ -51,10 +52,21 @@ def of_weighing(
     )
 
 
+def of_answer(project: Project, plan: str) -> Stamped:
+    """The stamp of an answer: of every entry but those of other plans; comments do not count."""
+    entries: dict[str, Any] = {
+        name: tomllib.loads(text) if name.endswith(".toml") else text
+        for name, text in project.texts.items()
+    }
+    plans = entries["plans.toml"]
+    own = [each for each in plans["plan"] if each["name"] == plan]
+    return Stamped("answer", plan, stamp_of(entries | {"plans.toml": plans | {"plan": own}}))
+
+
 def every_stamp(project: Project, plan: str | None = None) -> tuple[Stamped, ...]:
     """The stamps of everything that can be printed of a plan's rocket."""
     name = project.plan(plan).name
-    found = list(of_weighing(project, plan))
+    found = [*of_weighing(project, plan), of_answer(project, name)]
     book = answer(project, "book", plan=plan)
     if isinstance(book, Book):
         shown: tuple[tuple[str, Any], ...] = (
