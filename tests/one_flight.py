@@ -208,7 +208,8 @@ MOTOR = Motor(
 def hand_workshop() -> Workshop:
     """One glue-up in a shed at 10 degC for ten days, one coat of paint in a kitchen at 20 degC."""
     shed = Stay("shed", 240.0, 283.15, 1.0)
-    joint = GluedJoint("fins", ("fins",), "epoxy", (shed,), 24.0, 2400.0, 1800.0)
+    glued = ("fins", "ring 1", "ring 2", "plate")
+    joint = GluedJoint("fins", glued, "epoxy", (shed,), 24.0, 2400.0, 1800.0)
     coat = Coat("white", "kitchen", 293.15, 2.0, 0.60, 0.05, None, 3600.0, 90000.0, 50000.0)
     return Workshop((joint,), (coat,), (("nuts", "loose"),), (("close", "bolt"),), 0.035)
 

@@ -73,7 +73,7 @@ def sample_rocket() -> Rocket:
         Cord("cord", 0.600, None, 0.100, 0.005, length_m=5.5, strength_n=4448.0, width_m=0.014,
              packed_length_m=0.10),
         Coupler("coupler", 0.385, None, 0.0, length_m=0.150, outer_diameter_m=0.0758,
-                inner_diameter_m=0.0728),
+                inner_diameter_m=0.0728, bulkheads=True),
         Bay("parachute bay", 0.545, length_m=0.400, inner_diameter_m=0.076, vent_count=1,
             vent_diameter_m=0.003, holds=("main canopy", "small canopy", "cord")),
         Bay("logger bay", 0.300, length_m=0.085, inner_diameter_m=0.076, vent_count=3,

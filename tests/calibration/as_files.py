@@ -432,7 +432,7 @@ def _gear(built: Built) -> list[str]:
 def _build(built: Built) -> str:
     stay = f'stay = [{{ workplace = "workshop", time = "{built.cure_d:g} d" }}]\n'
     joints = (
-        ("rings on the motor tube", ["motor tube", "forward ring", "middle ring"]),
+        ("rings on the motor tube", ["motor tube", "forward ring", "middle ring", "rear ring"]),
         ("fins and fillets", ["fins", "motor tube", "main tube"]),
     )
     text = [

@@ -237,7 +237,7 @@ MISTAKES: Final = (
             ("main_early", PULLS),
         ),
     ),
-    Mistake("nose held by 15 N", "card66", but(fixed_n=15.0), "charge_strong"),
+    Mistake("nose held by 15 N", "card66", but(fixed_n=15.0), "nose_jerked"),
     Mistake("motor held by tape, 20 N", "card79", but(retention_n=20.0), "motor_pushed_out"),
     Mistake(
         "nothing said of the motor's retention",

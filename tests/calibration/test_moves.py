@@ -89,6 +89,7 @@ LADDERS = (
     Ladder(
         "snatch_anchor", "a shorter cord", "card102i", inside("cord", "length_m", 8.0, 4.0, 2.0)
     ),
+    Ladder("nose_jerked", "a weaker joint", "card66", steps("fixed_n", 800.0, 300.0, 100.0)),
     Ladder("gear_fits", "a bulkier pack", "card66", steps("packed", 1.0, 1.3, 1.6)),
     Ladder("canopy_scorched", "a smaller blanket", "card66", steps("blanket_m2", 0.12, 0.08, 0.04)),
     Ladder("bay_vents", "smaller vents", "card141", steps("bay_vent_mm", 6.0, 4.0, 2.0)),

@@ -14,9 +14,11 @@ from pytest import approx
 
 from goodflight.physics.aero.crossflow import crossflow_eta
 from goodflight.physics.recovery.parting import INPUT_INDEX, OUTCOME_INDEX
-from goodflight.physics.vehicle.parts import Bay, Canopy, Cord
+from goodflight.physics.vehicle.parts import Bay, Bulkhead, Canopy, Cord, Coupler
 from goodflight.physics.vehicle.separation import Figure
-from goodflight.studies.rows import parting, separation_drag
+from goodflight.studies.case.planned import Case
+from goodflight.studies.rows import Evaluation, parting, separation_drag
+from goodflight.studies.rows.separation import gas_on_nose
 from one_flight import (
     ROWS,
     G,
@@ -154,16 +156,41 @@ def test_separation_shut(score: float) -> None:
     assert judged("separation_shut", view) == approx((min(first, mean), 40.0), rel=1e-5)
 
 
+def behind_a_bulkhead() -> Case:
+    """The coupler has its bulkheads, which take the gas."""
+    return with_part(hand_case(), Coupler, bulkheads=True)
+
+
 @pytest.mark.parametrize("score", [0.0, 1.0])
 def test_charge_strong(score: float) -> None:
-    """Nose cone of 0.3 kg of a section of 0.5 kg: its joint feels 0.6 of the push."""
-    scores = {**dict.fromkeys(CHARGE, score), "given:fixed_joint_n": 1.0, "given:bulkhead_n": 2.0}
-    view = one_flight(hand_case(), EJECTED, scores)
+    """The bulkhead takes the push, which presses the joint of the nose shut."""
+    scores = {**dict.fromkeys(CHARGE, score), "given:fixed_joint_n": -9.0, "given:bulkhead_n": 2.0}
+    view = one_flight(behind_a_bulkhead(), EJECTED, scores)
     _, first, _ = gas(score)
-    assert judged("charge_strong", view) == approx((first, 440.0 / 0.6), rel=1e-5)
+    assert judged("charge_strong", view) == approx((first, 900.0 + 2.0 * 90.0), rel=1e-5)
+
+
+@pytest.mark.parametrize("score", [0.0, 1.0])
+def test_charge_strong_where_the_gas_stands_on_the_nose(score: float) -> None:
+    """Nose of 0.3 kg draws the 0.2 kg behind it along, which 40 N of tape hold back."""
+    scores = {**dict.fromkeys(CHARGE, score), "given:fixed_joint_n": -4.0}
+    _, first, _ = gas(score)
+    found = judged("charge_strong", one_flight(hand_case(), EJECTED, scores))
+    drawn = 0.2 * (first - 40.0) / 0.5 + 40.0
+    assert found == approx((drawn, 240.0), rel=1e-5)
     strong = with_separation(hand_case(), fixed_joint_n=Figure(9000.0))
     found = judged("charge_strong", one_flight(strong, EJECTED, {"given:bulkhead_n": 2.0}))
     assert found[1] == approx(900.0 + 2.0 * 90.0)
+
+
+def test_a_plate_in_the_shoulder_is_the_nose() -> None:
+    """Gas on a plate ahead of the shoulder's end pushes the nose off; behind it does not."""
+    for station, takes in ((0.19, True), (0.25, False)):
+        plate = Bulkhead("plate", station, thickness_m=0.004, diameter_m=0.076)
+        case = hand_case()
+        rocket = replace(case.rocket, parts=(*case.rocket.parts, plate))
+        bay = next(part for part in rocket.parts if isinstance(part, Bay))
+        assert gas_on_nose(rocket, bay) is takes
 
 
 def test_motor_pushed_out() -> None:
@@ -245,6 +272,26 @@ def motion(monkeypatch: pytest.MonkeyPatch) -> Iterator[tuple[Motion, Motion]]:
     parting._MOTIONS.clear()
     yield went_in, comes_out
     parting._MOTIONS.clear()
+
+
+def test_nose_jerked(motion: tuple[Motion, Motion]) -> None:
+    """The cord stops 0.5 kg; the nose's joint stops the 0.3 kg ahead of it."""
+    motion[1].update(fore_n=250.0, max_n=400.0)
+    view = one_flight(hand_case(), EJECTED, {"given:fixed_joint_n": -1.0})
+    assert judged("nose_jerked", view) == approx((0.6 * 250.0, 360.0))
+
+
+def test_nose_jerked_is_asked_of_a_joint_that_the_cord_pulls(motion: tuple[Motion, Motion]) -> None:
+    """Not where the nose itself comes off, nor where the gear hangs from it in a bay ahead."""
+    motion[1].update(fore_n=250.0, max_n=400.0)
+    case = hand_case()
+    comes_off = replace(case, rocket=replace(case.rocket, separation_station_m=0.20))
+    ahead = with_part(with_separation(case, coupler_in="aft"), Bay, station_m=0.22, length_m=0.15)
+    shut_off = with_part(ahead, Coupler, station_m=0.21, length_m=0.2, bulkheads=True)
+    for other, asked in ((comes_off, False), (ahead, False), (shut_off, True)):
+        found = ROWS["nose_jerked"].evaluate(one_flight(other, EJECTED))
+        assert isinstance(found, Evaluation)
+        assert bool(found.not_here) is not asked
 
 
 def test_what_goes_into_the_motion(motion: tuple[Motion, Motion]) -> None:

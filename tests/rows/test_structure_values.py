@@ -9,7 +9,9 @@ from pytest import approx
 from goodflight.physics.vehicle.parts import Fins
 from goodflight.project import defaults
 from goodflight.studies.case.planned import Case
+from goodflight.studies.case.workshop import GluedJoint
 from goodflight.studies.rows import Evaluation
+from goodflight.studies.sampling.quantity import Missing
 from one_flight import ROWS, hand_case, judged, one_flight, with_part
 
 FASTEST = {"max_mach": 0.4, "max_speed_m_s": 80.0, "max_pressure_pa": 4000.0}
@@ -112,6 +114,33 @@ def test_anchor() -> None:
     scores = {"kraft_ply": 2.0, "bond_work": 1.0, "ply_shear": 1.0}
     view = one_flight(hand_case(), opened, scores)
     assert judged("anchor", view) == approx((800.0, punch * 1.12))
+
+
+def joints(case: Case, *wanted: GluedJoint) -> Case:
+    """The case with these glue joints."""
+    return replace(case, workshop=replace(case.workshop, joints=wanted))
+
+
+@pytest.mark.parametrize(
+    ("row", "part"),
+    [("fin_bond", "fins"), ("fin_strike", "fins"), ("thrust_ring", "ring 2"), ("anchor", "ring 1")],
+)
+def test_a_bond_nobody_speaks_of_is_not_known(row: str, part: str) -> None:
+    """Its part in no joint, or in one that does not say where it lay: asked for, never cured."""
+    case = hand_case()
+    (joint,) = case.workshop.joints
+    left_out = replace(joint, parts=tuple(each for each in joint.parts if each != part))
+    told = replace(left_out, name="other", parts=(part,), stays=())
+    cases = ((left_out,), "joint[+].parts"), ((left_out, told), "joint[other].stay[+].time")
+    for wanted, place in cases:
+        made = joints(case, *wanted)
+        found = ROWS[row].evaluate(one_flight(made, {"opening_force_n": 800.0, **FASTEST}))
+        assert isinstance(found, Missing)
+        assert place in {ask.place for ask in found.asks}
+        assert not any(ask.place.startswith("glue[+]") for ask in found.asks)  # told once
+    bare = ROWS[row].evaluate(one_flight(joints(case), {"opening_force_n": 800.0, **FASTEST}))
+    assert isinstance(bare, Missing)
+    assert "glue[+].cure" in {ask.place for ask in bare.asks}
 
 
 def test_cure() -> None:

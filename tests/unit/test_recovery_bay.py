@@ -21,9 +21,15 @@ def test_pull_of_a_coasting_rocket() -> None:
     assert pytest.approx(10.5) == 48.0 - 1.0 * 37.5
 
 
-def test_a_joint_that_must_stay() -> None:
-    """Tip of 0.2 kg in 0.6 kg feels a third of the push; 100 N of hold goes at 300 N."""
-    assert float(separation.kept_joint_push_n(100.0, 0.2, 0.6)) == pytest.approx(300.0)
+def test_a_joint_whose_nose_closes_the_bay() -> None:
+    """Gas pushes the tip of 0.2 kg with 300 N, tape holds the tube of 0.4 kg behind it with 60 N.
+
+    Both gain (300 - 60) / 0.6 = 400 m/s2; the tube needs 0.4 x 400 + 60 = 220 N through the joint.
+    While the tape holds, all of the push goes through it.
+    """
+    found = separation.closing_joint_pull_n(np.array([300.0, 50.0]), 60.0, 0.2, 0.6)
+    assert found.tolist() == pytest.approx([220.0, 50.0])
+    assert pytest.approx(220.0) == 0.4 * 400.0 + 60.0
 
 
 def test_handling() -> None:

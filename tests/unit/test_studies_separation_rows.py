@@ -95,6 +95,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "snatch_cord": lambda c: part(c, "cord", joint_efficiency=0.05),
     "snatch_anchor": given("aft_anchor_n", 150.0),
     "zipper": given("edge_strength_pa", 1e5),
+    "nose_jerked": given("fixed_joint_n", 40.0),
 }
 
 
@@ -157,6 +158,8 @@ NOTHING: dict[str, tuple[str, ...]] = {
     "retention": ("retainer_overhang",),
     "aft_anchor_n": ("snatch_anchor",),
     "edge_strength_pa": ("zipper",),
+    "bulkhead_n": ("charge_strong",),
+    "fixed_joint_n": ("nose_jerked",),
     "blanket_m2": ("canopy_scorched",),
 }  # fmt: skip
 

@@ -199,30 +199,34 @@ def coast_pull_n(fore_kg: Values, aft_kg: Values, drag_n: Values, share_ahead: V
     return drag_separation_n(fore_kg, aft, share * drag, (1.0 - share) * drag)
 
 
-def kept_joint_push_n(hold_n: Values, tip_kg: Values, nose_kg: Values) -> Array:
-    """Push of the charge at which the joint that must stay lets go.
+def closing_joint_pull_n(push_n: Values, hold_n: Values, tip_kg: Values, fore_kg: Values) -> Array:
+    """Pull in the joint of the nose where the gas of the charge stands on the nose itself.
 
-    The tip ahead of it is pulled along with its share of the forward part's acceleration:
-    hold x forward part / tip.
+    The gas pushes the tip forward, the tube behind it is drawn along through the joint and is
+    held back by the separation: T = P - tip / fore x (P - H), or P while H holds. Where
+    a bulkhead behind the nose takes the gas, the push presses the nose's joint shut instead.
 
     Parameters
-        hold_n : float or array - pull that the separation holds. [N]
-        tip_kg : float or array - mass ahead of the joint that must stay. [kg]
-        nose_kg : float or array - mass ahead of the separation that opens. [kg]
+        push_n : float or array - of the charge on the nose P. [N]
+        hold_n : float or array - pull that the separation holds H. [N]
+        tip_kg : float or array - mass ahead of the joint. [kg]
+        fore_kg : float or array - mass ahead of the separation, tip included. [kg]
     Returns
-        push : array - on the forward part. [N]
+        pull : array - opens the joint. [N]
     Raises
         nothing
     Validity
-        Rigid parts.
+        Rigid parts; friction of the gas on the tube left out.
     Source
         Newton; derived.
     Example
-        >>> round(float(kept_joint_push_n(100.0, 0.2, 0.6)), 9)
-        300.0
+        >>> round(float(closing_joint_pull_n(300.0, 60.0, 0.2, 0.6)), 9)
+        220.0
     """
-    share = np.asarray(tip_kg, dtype=np.float64) / np.maximum(nose_kg, MIN_SECTION_KG)
-    return np.asarray(hold_n / np.maximum(share, MIN_SECTION_KG))
+    share = np.asarray(tip_kg, dtype=np.float64) / np.maximum(fore_kg, MIN_SECTION_KG)
+    push = np.asarray(push_n, dtype=np.float64)
+    moves = np.maximum(push - hold_n, 0.0)
+    return np.asarray(push - np.minimum(share, 1.0) * moves)
 
 
 def jerk_share_n(pull_n: Values, ahead_kg: Values, part_kg: Values) -> Array:

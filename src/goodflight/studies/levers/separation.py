@@ -206,5 +206,5 @@ LEVERS: Final = (
                    "bulkhead_n"), helps=("charge_strong",), flies=False),
     Lever("fixed", "strength of the joint that must stay", "ratio", "minutes",
           stronger("fasten the joint that must stay {factor} times as strongly: more rivets",
-                   "fixed_joint_n"), helps=("charge_strong",), flies=False),
+                   "fixed_joint_n"), helps=("charge_strong", "nose_jerked"), flies=False),
 )  # fmt: skip

@@ -7,6 +7,7 @@ import numpy as np
 from goodflight.physics.recovery.cord import DAMPING, FRICTION_WEIGHTS, held_force_n, weakest_cord_n
 from goodflight.physics.recovery.packing import OUT_LENGTHS, reach_m
 from goodflight.physics.recovery.parting import SETTLE_S
+from goodflight.physics.recovery.separation import jerk_share_n
 from goodflight.physics.recovery.zipper import EDGE_FRICTION, KRAFT_STRENGTH_PA, slit_start_n
 from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import Cord, Tube
@@ -16,6 +17,7 @@ from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import Parting, gas_of, parting_of
+from goodflight.studies.rows.separation import gas_on_nose, nose_stays, sections
 from goodflight.studies.sampling import airframe, model, motor, recovery, separation
 from goodflight.studies.sampling.quantity import Quantity
 
@@ -71,6 +73,37 @@ def _snatch_anchor(view: View) -> Evaluation | Missing:
         return lacks
     assert isinstance(found, Parting)
     return Evaluation(found.get("max_n"), np.minimum(*given), found.opened)
+
+
+def _nose_jerked(view: View) -> Evaluation | Missing:
+    rocket, found = view.case.rocket, parting_of(view)
+    if not nose_stays(rocket):
+        return not_here(view, "no joint ahead of the separation must stay")
+    if isinstance(found, Missing):
+        return together(found, _no_joint(view)) or found
+    if _hangs_by_nose(view):
+        return not_here(view, "the cord hangs from the nose and presses its joint shut")
+    lacks, holds = _no_joint(view), view.given(separation.fixed_joint)
+    if lacks is not None:
+        return lacks
+    assert holds is not None
+    parts = sections(view)
+    pull = jerk_share_n(found.get("fore_n"), parts.tip_kg, parts.nose_kg)
+    return Evaluation(pull, holds, found.opened)
+
+
+def _no_joint(view: View) -> Missing | None:
+    known = view.given(separation.fixed_joint) is not None
+    return None if known else separation.fixed_joint.missing(view.case)
+
+
+def _hangs_by_nose(view: View) -> bool:
+    """Whether the gear lies ahead of the separation with nothing but the nose to tie it to."""
+    gas = gas_of(view)
+    assert not isinstance(gas, Missing)  # the motion stands on it
+    ahead = gas.stack.bay.station_m < (view.case.rocket.separation_station_m or 0.0)
+    coupled = view.case.rocket.separation.coupler_in == "aft"
+    return ahead and coupled and gas_on_nose(view.case.rocket, gas.stack.bay)
 
 
 def _zipper(view: View) -> Evaluation | Missing:
@@ -211,6 +244,18 @@ ROWS = (
         "highest pull in the cord as in snatch_cord, against the weaker of its two attachments",
         ("derived", "builder"),
         (*_PART, separation.fore_anchor, separation.aft_anchor, recovery.cord_give),
+    ),
+    LimitState(
+        "nose_jerked",
+        "Cord jerks the nose off its tube",
+        "deployment",
+        "force",
+        True,
+        _nose_jerked,
+        "highest pull of the cord on the forward part x mass of the nose / mass of that part, "
+        "against the joint that must stay",
+        ("derived", "builder"),
+        (*_PART, separation.fixed_joint),
     ),
     LimitState(
         "zipper",

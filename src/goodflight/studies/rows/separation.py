@@ -10,16 +10,16 @@ from goodflight.physics.recovery.separation import (
     OVERHANG_M,
     SAFE,
     SeparationWindow,
+    closing_joint_pull_n,
     coast_pull_n,
     handling_pull_n,
-    kept_joint_push_n,
     outside_window,
     overhang_error_m,
     separation_window,
 )
 from goodflight.physics.recovery.vents import lag_push_n
 from goodflight.physics.sources import Constant
-from goodflight.physics.vehicle.parts import MotorTube, Nose, Rocket
+from goodflight.physics.vehicle.parts import Bay, Bulkhead, Coupler, MotorTube, Nose, Rocket
 from goodflight.quantity import show
 from goodflight.studies.asking import asked, choice, together
 from goodflight.studies.case.planned import motor_aft_m, one_part
@@ -35,6 +35,10 @@ from goodflight.studies.sampling import airframe, model, motor, separation
 from goodflight.studies.sampling.sections import Sections
 
 SAME_PLACE_M = 0.005  # stations of one joint
+ON_NOSE = (
+    "no bulkhead is listed between nose and bay, so the gas is taken to push the nose off its "
+    "joint: list it (kind bulkhead, or bulkheads = true of the coupler) if there is one"
+)
 
 
 def _ejected(view: View) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
@@ -54,30 +58,34 @@ def _shut(view: View) -> Evaluation | Missing:
 
 
 def _strong(view: View) -> Evaluation | Missing:
-    gas = gas_of(view)
-    bulkhead, other = view.given(separation.bulkhead), view.given(separation.fixed_joint)
-    needed = {separation.bulkhead: bulkhead}
-    if _nose_stays(view.case.rocket):
-        needed[separation.fixed_joint] = other
-    asks = [each.entry(view.case) for each, given in needed.items() if given is None]
-    weak = asked(
-        "say what push the bulkhead ahead of the bay stands (separation.bulkhead), and what "
-        "the joint that must stay holds (separation.fixed_joint)",
-        *asks,
-    )
-    lacks = together(gas, weak if asks else None)
+    gas, bulkhead = gas_of(view), view.given(separation.bulkhead)
+    lacks = separation.bulkhead.missing(view.case) if bulkhead is None else None
+    lacks = together(gas, lacks)
     if lacks is not None:
         return lacks
     assert isinstance(gas, Gas) and bulkhead is not None
-    stands = bulkhead
-    if other is not None:
-        parts = sections(view)
-        kept = kept_joint_push_n(other, parts.tip_kg, parts.nose_kg)
-        stands = np.minimum(stands, kept)
-    return Evaluation(gas.push_n, stands, _ejected(view))
+    if not (nose_stays(view.case.rocket) and gas_on_nose(view.case.rocket, gas.stack.bay)):
+        return Evaluation(gas.push_n, bulkhead, _ejected(view))
+    return _on_nose(view, gas, bulkhead)
 
 
-def _nose_stays(rocket: Rocket) -> bool:
+def _on_nose(view: View, gas: Gas, bulkhead: Array) -> Evaluation | Missing:
+    """The gas stands on the nose, whose joint must stay: what is used further of the two."""
+    held, joint = hold_n(view), view.given(separation.fixed_joint)
+    lacks = together(held, separation.fixed_joint.missing(view.case) if joint is None else None)
+    if lacks is not None:
+        return lacks
+    assert not isinstance(held, Missing) and joint is not None
+    parts = sections(view)
+    pull = closing_joint_pull_n(gas.push_n, held, parts.tip_kg, parts.nose_kg)
+    pulled = pull * bulkhead > gas.push_n * joint
+    return Evaluation(
+        np.where(pulled, pull, gas.push_n), np.where(pulled, joint, bulkhead), _ejected(view),
+        warnings=(ON_NOSE,),
+    )  # fmt: skip
+
+
+def nose_stays(rocket: Rocket) -> bool:
     """Whether the rocket separates behind the nose's joint, which then must stay.
 
     Where it is there that it parts for a second canopy, what holds it is a row of that canopy.
@@ -86,6 +94,18 @@ def _nose_stays(rocket: Rocket) -> bool:
     if nose is None or at is None or at <= nose.length_m + SAME_PLACE_M:
         return False
     return main is None or abs(main - nose.length_m) > SAME_PLACE_M
+
+
+def gas_on_nose(rocket: Rocket, bay: Bay) -> bool:
+    """Whether the charge of a bay pushes on the nose: no bulkhead is listed between the two."""
+    nose = one_part(rocket, Nose)
+    behind = 0.0 if nose is None else nose.length_m + nose.shoulder_length_m
+    closes = (
+        part.station_m for part in rocket.parts
+        if (isinstance(part, Bulkhead) and part.station_m >= behind)  # else the nose's own plate
+        or (isinstance(part, Coupler) and part.bulkheads)
+    )  # fmt: skip
+    return not any(station < bay.station_m + SAME_PLACE_M for station in closes)
 
 
 def sections(view: View, main: bool = False) -> Sections:
@@ -333,11 +353,11 @@ ROWS = (
         "force",
         True,
         _strong,
-        "push of the charge p pi/4 D^2 with {heat} of the trade's work, against the lesser of the "
-        "bulkhead and of the joint that must stay x mass ahead of the bay / mass ahead of "
-        "that joint",
-        _POWDER,
-        (*_GAS, separation.bulkhead, separation.fixed_joint, airframe.mass),
+        "push of the charge P = p pi/4 D^2 with {heat} of the trade's work, against the bulkhead "
+        "it stands on, which presses the joints ahead of it shut; where it stands on the nose, "
+        "also P - tip / fore x (P - hold) against the joint that must stay",
+        (*_POWDER, "derived"),
+        (*_GAS, *_HOLD, separation.bulkhead, separation.fixed_joint, airframe.mass),
         _HEAT,
     ),
     LimitState(

@@ -31,11 +31,12 @@ from goodflight.physics.structure.cure import wood_strength_share
 from goodflight.physics.structure.fin_load import GUST_SIGMAS, UNEVEN
 from goodflight.physics.vehicle import panel
 from goodflight.physics.vehicle.parts import Bulkhead, Buttons, Fins, MotorTube, Ring, Rocket
-from goodflight.studies.asking import asked, entry, material, to_add
+from goodflight.studies.asking import asked, entry, material, to_add, together
 from goodflight.studies.case.planned import fins_of, guides_of, one_part
 from goodflight.studies.rows.air import density, slopes
 from goodflight.studies.rows.deployment import opening_force_n
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+from goodflight.studies.rows.workshop_asks import no_joints, of_joint
 from goodflight.studies.sampling import air, airframe, motor, recovery, structure, workshop
 
 NO_MOTOR_TUBE = asked("add the motor tube", to_add("motor_tube", "motor tube", "its two diameters"))
@@ -49,19 +50,22 @@ def worst_cant_rad(view: View, fins: Fins, meant_rad: float = 0.0) -> Array:
     return np.asarray(np.abs(np.stack(cants)).max(axis=0))
 
 
-def cured(view: View, part: str) -> Array:
-    """Least share of its strength that a glue joint of a part has, 0 to 1, (n,)."""
-    share = np.ones(view.count)
-    for joint, state in zip(view.case.workshop.joints, view.trials.glue):
-        if part in joint.parts and state.cured is not None:
-            share = np.minimum(share, wood_strength_share(state.cured))
-    return share
+def cured(view: View, *parts: str) -> Array | Missing:
+    """Least share of its strength that a glue joint of these parts has, 0 to 1, (n,).
 
-
-def _not_entered(view: View, part: str) -> tuple[str, ...]:
-    if any(part in joint.parts for joint in view.case.workshop.joints):
-        return ()
-    return (f"no glue joint of {part} stands in build.toml: taken as fully cured",)
+    A part in no joint of build.toml, or a joint whose cure is not told, is missing: unknown glue
+    holds nothing yet.
+    """
+    share, lacks = np.ones(view.count), []
+    for part in parts:
+        joints = [each for each in zip(view.case.workshop.joints, view.trials.glue)
+                  if part in each[0].parts]  # fmt: skip
+        lacks += [of_joint(joint, cure=True, work=False) for joint, _ in joints]
+        lacks += [] if joints else [no_joints(view.case, part)]
+        for _, state in joints:
+            if state.cured is not None:
+                share = np.minimum(share, wood_strength_share(state.cured))
+    return together(*lacks) or share
 
 
 def fin_moment_nm(view: View, fins: Fins) -> Array:
@@ -87,14 +91,16 @@ def root_moment_nm(view: View, fins: Fins) -> Array | Missing:
     return fin_root_stands_nm(strength, chord, fins.thickness_m, view.of(structure.load_share))
 
 
-def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]]:
+def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]] | Missing:
     """Moment a fin's glue joints stand, (n,) [N m], and what was taken for it."""
-    chord = equivalent_trapezoid(fins.outline_m).root_chord_m
-    warnings = _not_entered(view, fins.name)
+    chord, share = equivalent_trapezoid(fins.outline_m).root_chord_m, cured(view, fins.name)
+    if isinstance(share, Missing):
+        return share
+    warnings: tuple[str, ...] = ()
     radius = fins.fillet_radius_m
     if radius <= 0.0:
         radius = FILLET_SHARE * chord
-        warnings += (
+        warnings = (
             f"fillet radius not given: {1000 * radius:.0f} mm taken, 6 % of the root chord",
         )
     moment = fin_bond_moment_nm(
@@ -107,9 +113,8 @@ def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]]:
         KRAFT_PLY_PA * view.of(structure.kraft_ply),
     )
     return fin_bond_stands_nm(
-        moment, view.of(structure.bond_work), cured(view, fins.name),
-        view.of(structure.load_share),
-    ), warnings  # fmt: skip
+        moment, view.of(structure.bond_work), share, view.of(structure.load_share)
+    ), warnings
 
 
 def _fin_root(view: View) -> Evaluation | Missing:
@@ -124,7 +129,10 @@ def _fin_bond(view: View) -> Evaluation | Missing:
     fins = fins_of(view.case.rocket)
     if fins is None:
         return NO_FINS
-    stands, warnings = bond_moment_nm(view, fins)
+    found = bond_moment_nm(view, fins)
+    if isinstance(found, Missing):
+        return found
+    stands, warnings = found
     return Evaluation(fin_moment_nm(view, fins), stands, warnings=warnings)
 
 
@@ -154,17 +162,19 @@ def _thrust_ring(view: View) -> Evaluation | Missing:
             to_add("ring", "ring that holds the motor tube", "each: station, two diameters"),
         )
     motor, first = view.case.motor, rings[0]
+    share = cured(view, *(ring.name for ring in rings))
+    if isinstance(share, Missing):
+        return share
     peak = max(motor.thrusts_n) * view.parameter("thrust_factor")
     force = thrust_on_glue_n(peak, motor.loaded_kg, view.outcome("liftoff_mass_kg"))
-    strength = _glue_pa(view) * np.min([cured(view, ring.name) for ring in rings], axis=0)
     holds = rings_hold_n(
-        strength,
+        _glue_pa(view) * share,
         first.inner_diameter_m,
         _width_m(view, first),
         len(rings),
         view.of(structure.load_share),
     )
-    return Evaluation(force, holds, warnings=_not_entered(view, first.name))
+    return Evaluation(force, holds)
 
 
 def _anchor_plate(view: View) -> Ring | Bulkhead | None:
@@ -179,10 +189,13 @@ def _anchor(view: View) -> Evaluation | Missing:
             "add the ring or bulkhead that carries the cord's anchor as a part",
             to_add("bulkhead", "ring or bulkhead of the cord's anchor", "station and thickness"),
         )
+    share = cured(view, plate.name)
+    if isinstance(share, Missing):
+        return share
     outer = plate.outer_diameter_m if isinstance(plate, Ring) else plate.diameter_m
     inner = plate.inner_diameter_m if isinstance(plate, Ring) else 0.0
     holds = anchor_holds_n(
-        _glue_pa(view) * cured(view, plate.name),
+        _glue_pa(view) * share,
         outer,
         inner,
         _width_m(view, plate),
@@ -190,7 +203,7 @@ def _anchor(view: View) -> Evaluation | Missing:
         view.of(structure.ply_shear),
     )
     force = opening_force_n(view)
-    return Evaluation(force, holds, np.isfinite(force), warnings=_not_entered(view, plate.name))
+    return Evaluation(force, holds, np.isfinite(force))
 
 
 def _no_guides(guides: Buttons | None) -> Missing:

@@ -85,11 +85,13 @@ def _fin_strike(view: View) -> Evaluation | Missing:
     found, fins = _tail(view), fins_of(view.case.rocket)
     if isinstance(found, Missing) or fins is None:
         return found if isinstance(found, Missing) else NO_FINS
-    root = root_moment_nm(view, fins)
-    if isinstance(root, Missing):
-        return root
+    root, glued = root_moment_nm(view, fins), bond_moment_nm(view, fins)
+    lacks = together(root, glued)
+    if lacks is not None:
+        return lacks
+    assert not isinstance(root, Missing) and not isinstance(glued, Missing)
     first, outward, tail, radius = found
-    bond, warnings = bond_moment_nm(view, fins)
+    bond, warnings = glued
     tilt = view.of(structure.touch_tilt)
     mass = view.parameter("dry_mass_kg") * aft_share(view)
     lever = tilted_fin_lever_m(tail, view.parameter("dry_cg_m"), radius, outward, tilt)

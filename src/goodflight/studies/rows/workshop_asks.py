@@ -22,17 +22,22 @@ def _damp(place: str, label: str) -> Entry:
     return entry(f"{BUILD}:{place}", label, "read a hygrometer", "ratio", "hygrometer", 2.0)
 
 
-def no_joints(case: Case) -> Missing:
-    """A first glue joint, whole."""
-    return asked(
-        "write the glue joints into build.toml: parts, glue with the times of its sheet, and where "
-        "each joint lay how long until the flight",
-        names(f"{BUILD}:joint[+].parts", "parts glued together", "the fins and what they stand on",
-              case),
-        words(f"{BUILD}:joint[+].name", "name of the joint", "as you call it", "fins"),
-        words(f"{BUILD}:joint[+].glue", "glue", "as you call it", "epoxy"),
+def no_joints(case: Case, part: str = "") -> Missing:
+    """A first glue joint, whole; or that of a part, by the glue of the others."""
+    glue = next((joint.glue for joint in case.workshop.joints), "")
+    sheet = (
         _time("glue[+].working_time", "working time of the glue", _SHEET),
         _time("glue[+].cure", "cure time of the glue", _SHEET),
+    )
+    which = f"glue joint of {part}" if part else "glue joints"
+    return asked(
+        f"write the {which} into build.toml: parts, glue with the times of its sheet, and where "
+        f"{'it' if part else 'each joint'} lay how long until the flight",
+        names(f"{BUILD}:joint[+].parts", "parts glued together",
+              "the fins, the rings and what they stand on, if one glue-up", case),
+        words(f"{BUILD}:joint[+].name", "name of the joint", "as you call it", part or "fins"),
+        words(f"{BUILD}:joint[+].glue", "glue", "as you call it", glue or "epoxy"),
+        *(() if glue else sheet),
         _time("joint[+].work", "time the glue-up takes", "time a dry run", 30.0),
         _warmth("joint[+].stay[+].temperature", "temperature where it lay"),
         _time("joint[+].stay[+].time", "how long it lay there until the flight", "count the days"),

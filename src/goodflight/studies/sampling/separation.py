@@ -69,6 +69,7 @@ bulkhead = Quantity(
     nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.bulkhead_n,
     at=_joint("bulkhead"),
+    advice="say what push the bulkhead ahead of the bay stands (separation.bulkhead)",
     measured_by=Measured(_PUSH, 60.0, "bathroom scales and lever", 50.0),
 )  # fmt: skip
 fixed_joint = Quantity(
@@ -76,6 +77,8 @@ fixed_joint = Quantity(
     nature=KNOWLEDGE,
     because="builder", reason=_TOLD, given=lambda case: case.rocket.separation.fixed_joint_n,
     at="rocket.toml:separation.fixed_joint",
+    advice="say what pull the joint of the nose, which must stay, holds "
+    "(separation.fixed_joint): hang a bucket on it",
     measured_by=Measured("hang a bucket of water on it up to the load it must hold", 15.0,
                          "bucket and scale", 20.0),
 )  # fmt: skip
