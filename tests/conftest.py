@@ -1,5 +1,6 @@
 """What many tests share: the demo project, read or changed; what a worker takes at a time."""
 
+import os
 from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
@@ -11,6 +12,7 @@ from goodflight.project import Project, load, read_project
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
+from shared_answers import place
 
 # no test is about time: a machine that is busy fails none
 hypothesis.settings.register_profile("untimed", deadline=None)
@@ -20,12 +22,21 @@ hypothesis.settings.load_profile("untimed")
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """With several workers a file goes to one of them, its fixtures with it; `xdist_group` on a
-    test sends it elsewhere. The largest groups are taken first. Browser tests are all slow."""
+    test sends it elsewhere. The largest groups are taken first; tests of a group follow each other
+    with one worker, too. Browser tests are all slow."""
+    places: dict[str, int] = {}
     for item in items:
         if "browser" in item.path.parts:
             item.add_marker(pytest.mark.slow)
         if item.get_closest_marker("xdist_group") is None:
             item.add_marker(pytest.mark.xdist_group(item.path.stem))
+        places.setdefault(_group(item), len(places))
+    items.sort(key=lambda item: places[_group(item)])
+
+
+def _group(item: pytest.Item) -> str:
+    marker = item.get_closest_marker("xdist_group")
+    return str(marker.args[0]) if marker else ""
 
 
 def texts_of(folder: Path) -> dict[str, bytes]:
@@ -33,6 +44,15 @@ def texts_of(folder: Path) -> dict[str, bytes]:
     files = [path for path in folder.rglob("*") if path.is_file()]
     shown = [path for path in files if not path.relative_to(folder).parts[0].startswith(".")]
     return {str(path.relative_to(folder)): path.read_bytes() for path in shown}
+
+
+@pytest.fixture(scope="session", autouse=True)
+def long_answers(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """Where the workers of this run share long answers."""
+    base = tmp_path_factory.getbasetemp()
+    found = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "answers"
+    found.mkdir(exist_ok=True)
+    place[:] = [found]
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from typing import Any
 
 from starlette.testclient import TestClient
 
-from goodflight.page.app import make_app
+from shared_answers import shared_app
 
 HERE = "http://127.0.0.1:8311"
 
@@ -44,7 +44,7 @@ class Page:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        app = make_app(folder, 8311, flights=FLIGHTS)
+        app = shared_app(folder, 8311, FLIGHTS)
         self.client = TestClient(app, base_url=HERE, headers={"origin": HERE})
 
     def get(self, path: str) -> Sheet:

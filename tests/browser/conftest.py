@@ -14,7 +14,9 @@ from typing import Any
 
 import pytest
 
+from goodflight.page.server import free_socket, server_of
 from goodflight.project.demo import write_demo
+from shared_answers import shared_app
 
 sync_api = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
 HOME = Path(__file__).resolve().parents[2]
@@ -64,6 +66,8 @@ class Served:
 
     def stop(self) -> float:
         """Ctrl-C; return how long the end took."""
+        if self.process.poll() is not None:
+            return 0.0
         start = time.monotonic()
         self.process.send_signal(signal.SIGINT)
         with contextlib.suppress(subprocess.TimeoutExpired):
@@ -72,27 +76,48 @@ class Served:
         return time.monotonic() - start
 
 
-@pytest.fixture
-def serve(tmp_path: Path) -> Iterator[Callable[..., Served]]:
-    running: list[Served] = []
+class Inside:
+    """The same server in a thread of the tests: nothing is started, long answers are shared."""
 
-    def start(*more: str, demo: bool = True) -> Served:
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._listener = free_socket("127.0.0.1", None)
+        port = int(self._listener.getsockname()[1])
+        self.url = f"http://127.0.0.1:{port}"
+        self._server = server_of(shared_app(folder, port, FLIGHTS))
+        sockets = [self._listener]
+        self._thread = threading.Thread(target=self._server.run, args=(sockets,), daemon=True)
+        self._thread.start()
+
+    def stop(self) -> None:
+        """As Ctrl-C does."""
+        self._server.stopping.set()
+        self._server.should_exit = True
+        self._thread.join(10)
+        self._listener.close()
+
+
+@pytest.fixture
+def serve(tmp_path: Path) -> Iterator[Callable[..., Served | Inside]]:
+    """Start a server of a folder of the test's own; `own`: as a process that works all out anew."""
+    running: list[Served | Inside] = []
+
+    def start(*more: str, demo: bool = True, own: bool = False) -> Served | Inside:
         folder = tmp_path / f"project{len(running)}"
         if demo:
             write_demo(folder)
-        running.append(Served(folder, *more))
+        running.append(Served(folder, *more) if own or more else Inside(folder))
         return running[-1]
 
     yield start
     for served in running:
-        if served.process.poll() is None:
-            served.stop()
+        served.stop()
 
 
 @pytest.fixture(scope="session")
-def shown(demo_folder: Path) -> Iterator[Served]:
+def shown(demo_folder: Path) -> Iterator[Inside]:
     """One server of the demo for every test that keeps nothing and needs no fresh answer."""
-    served = Served(demo_folder)
+    served = Inside(demo_folder)
     yield served
     served.stop()
 
@@ -121,7 +146,7 @@ def look(browser: Any, size: str) -> Iterator[Callable[..., Any]]:
     contexts = []
 
     def opened(
-        served: Served,
+        served: Served | Inside,
         path: str = "/",
         base: str = "",
         refusals: bool = False,

@@ -11,7 +11,7 @@ from typing import Any, Final
 
 import pytest
 
-from browser.conftest import PATIENCE_MS, SIZES, Served
+from browser.conftest import PATIENCE_MS, SIZES, Inside, Served
 from goodflight.project.demo import write_demo
 
 axe_api = pytest.importorskip("axe_playwright_python.sync_playwright", reason="no axe-core")
@@ -183,30 +183,29 @@ STATES: Final[dict[str, tuple[str, str, Callable[[Any], None]]]] = {
 
 
 def states(wanted: Iterable[str]) -> list[Any]:
-    """With several workers: a state of the demo goes to one of them, all other servers to one."""
-    groups = {s: f"access {s}" if STATES[s][0] == "demo" else "test_access_browser" for s in wanted}
-    return [pytest.param(s, marks=pytest.mark.xdist_group(group)) for s, group in groups.items()]
+    """The tests of a state follow each other, in one worker: its sheets are opened once."""
+    return [pytest.param(s, marks=pytest.mark.xdist_group(f"access {s}")) for s in wanted]
 
 
 @pytest.fixture(scope="module")
 def served(
-    shown: Served, demo_folder: Path, tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[Callable[[str], Served]]:
+    shown: Inside, demo_folder: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Callable[[str], Served | Inside]]:
     """A whole project, one with faults, an empty folder, and the whole one for other devices."""
     home: Path = tmp_path_factory.mktemp("access")
     for name in ("edited", "broken"):
         write_demo(home / name)
     rocket = home / "broken" / "rocket.toml"
     rocket.write_text(rocket.read_text("utf-8").replace('"240 mm"', '"240 parsec"'), "utf-8")
-    starts: dict[str, Callable[[], Served]] = {
+    starts: dict[str, Callable[[], Served | Inside]] = {
         "standing": lambda: AllStand(demo_folder),
         "lan": lambda: Served(demo_folder, "--lan"),
     }
-    running = {"demo": shown}
+    running: dict[str, Served | Inside] = {"demo": shown}
 
-    def of(project: str) -> Served:
+    def of(project: str) -> Served | Inside:
         if project not in running:
-            running[project] = starts.get(project, lambda: Served(home / project))()
+            running[project] = starts.get(project, lambda: Inside(home / project))()
         return running[project]
 
     yield of
@@ -215,7 +214,7 @@ def served(
 
 
 @pytest.fixture(scope="module")
-def sheets(browser: Any, served: Callable[[str], Served]) -> Iterator[Callable[..., Any]]:
+def sheets(browser: Any, served: Callable[[str], Served | Inside]) -> Iterator[Callable[..., Any]]:
     """A sheet in a state and a window, opened once for the tests of that state."""
     found: dict[tuple[str, tuple[int, int], str], Any] = {}
 
@@ -236,9 +235,10 @@ def sheets(browser: Any, served: Callable[[str], Served]) -> Iterator[Callable[.
                 bypass_csp=True,  # axe-core is put in from outside
             )
             context.set_default_timeout(PATIENCE_MS)
-            page = found[state, size, scheme] = context.new_page()
+            page = context.new_page()
             page.goto(served(project).url + path)
             act(page)
+            found[state, size, scheme] = page
         return found[state, size, scheme]
 
     yield of

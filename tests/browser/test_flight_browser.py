@@ -39,7 +39,7 @@ def _move_wind(page: Any, steps: int) -> None:
 def test_curves_and_figures_follow_what_is_tried(
     serve: Callable[..., Any], look: Callable[..., Any]
 ) -> None:
-    sheet = look(serve(), "/flight?plan=midday")  # a fresh server has to fly what is tried
+    sheet = look(serve(own=True), "/flight?plan=midday")  # it has to fly what is tried
     _all_flown(sheet)
     _move_wind(sheet, 4)
     sheet.wait_for_selector("#events .old")
@@ -75,7 +75,7 @@ def test_one_draw_is_flown_told_and_put_away(sheet: Any) -> None:
 
 
 def test_long_work_is_shown_and_stops(serve: Callable[..., Any], look: Callable[..., Any]) -> None:
-    page = look(serve(), "/flight?plan=midday")
+    page = look(serve(own=True), "/flight?plan=midday")
     bar = page.wait_for_selector("#flying [role=progressbar]")
     assert re.search(r", \d+ %$", bar.get_attribute("aria-valuetext"))
     page.wait_for_selector(DRAWN, timeout=60_000)
@@ -148,7 +148,7 @@ def test_the_curves_stand_in_a_table_too(sheet: Any) -> None:
 def test_a_draw_put_away_while_the_map_is_flown_is_not_marked(
     serve: Callable[..., Any], look: Callable[..., Any]
 ) -> None:
-    page = look(serve(), "/flight?plan=midday&number=17")
+    page = look(serve(own=True), "/flight?plan=midday&number=17")
     page.wait_for_selector("#one_flight h2:has-text('Flight 17 of 500')")
     page.locator("#no_number").click()  # as a rule before the map has come
     page.wait_for_selector("#field .map", state="attached", timeout=60_000)

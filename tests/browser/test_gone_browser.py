@@ -8,7 +8,7 @@ from typing import Any
 def test_a_page_says_that_the_server_is_gone_and_that_it_is_back(
     serve: Callable[..., Any], look: Any, size: str
 ) -> None:
-    served = serve()
+    served = serve(own=True)
     page = look(served, "/drawing?part=nose", refusals=True)
     page.wait_for_selector("#gone", state="attached")
     page.wait_for_timeout(1500)
@@ -28,7 +28,8 @@ def test_a_page_says_that_the_server_is_gone_and_that_it_is_back(
     assert box and 0 <= box["y"] < page.viewport_size["height"]  # it stays in sight
     assert page.evaluate("() => document.documentElement.scrollWidth - innerWidth") <= 0
 
-    type(served)(served.folder, "--port", port)
+    again = type(served)(served.folder, "--port", port)
     page.wait_for_selector("#again", timeout=60_000)
     assert not bar.is_visible()
     assert mass.input_value() == "151 g measured"
+    again.stop()

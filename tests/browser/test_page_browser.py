@@ -204,7 +204,7 @@ def test_another_device_shows_the_code_first(serve: Callable[..., Any], look: An
 
 def test_only_loopback_listens_without_lan(serve: Callable[..., Any], look: Any) -> None:
     address = own_address()
-    served = serve()
+    served = serve(own=True)
     look(served, "/ledger")
     if address.startswith("127."):
         pytest.skip("this machine has no address but loopback")
@@ -213,7 +213,7 @@ def test_only_loopback_listens_without_lan(serve: Callable[..., Any], look: Any)
 
 
 def test_ctrl_c_ends_at_once(serve: Callable[..., Any], look: Any) -> None:
-    served = serve()
+    served = serve(own=True)
     page = look(served, "/ledger", refusals=True)
     page.wait_for_selector(".row", state="attached")
     assert served.stop() < 4.0

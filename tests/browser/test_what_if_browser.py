@@ -14,8 +14,8 @@ DRAG = """async (to) => {
 }"""
 
 
-def morning(serve: Callable[..., Any], look: Any) -> Any:
-    page = look(serve(), "/ledger?plan=morning")
+def morning(serve: Callable[..., Any], look: Any, own: bool = False) -> Any:
+    page = look(serve(own=own), "/ledger?plan=morning")
     page.wait_for_selector(AT_REST, timeout=60_000)
     details = page.locator("details.what-if")
     if details.get_attribute("open") is None:
@@ -68,7 +68,7 @@ def test_a_fold_opened_while_something_is_tried_is_filled(
 def test_flying_all_draws_can_be_stopped_and_asked_for_again(
     serve: Callable[..., Any], look: Any
 ) -> None:
-    page = morning(serve, look)
+    page = morning(serve, look, own=True)
     page.evaluate(
         """() => { const input = document.getElementById("try-wind");
         input.value = input.max; input.dispatchEvent(new Event("input", { bubbles: true }));

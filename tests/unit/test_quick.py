@@ -5,13 +5,8 @@ import pytest
 
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.questions.ledger import ledger_of
-from goodflight.studies.questions.quick import (
-    FEW_FLIGHTS,
-    QUICK_FLIGHTS,
-    QUICK_TOLERANCE,
-    quick_rows,
-)
-from goodflight.studies.sampling.flights import fly_sample
+from goodflight.studies.questions.quick import FEW_FLIGHTS, QUICK_FLIGHTS, quick_rows
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_sample
 from goodflight.studies.sampling.trials import make_trials
 from sample_case import sample_case
 
@@ -20,7 +15,7 @@ def test_longer_steps_change_hardly_a_verdict() -> None:
     case = sample_case(4.5)
     sample = make_trials(case, 600, 1)
     fine = fly_sample(case, sample)
-    quick = fly_sample(case, sample, QUICK_TOLERANCE)
+    quick = fly_sample(case, sample, COARSE_TOLERANCE)
     fails = [any_failing(evaluate(view)) for view in (fine, quick)]
     assert 60 < fails[0].sum() < 540  # a case where verdicts could flip
     # a flight flips only when it stands within the step error of a limit: under 1 in 100

@@ -11,6 +11,7 @@ import uvicorn
 
 from goodflight.page.answers import FULL_FLIGHTS
 from goodflight.page.app import make_app
+from goodflight.page.guard import Guard
 
 FIRST_PORT: Final = 8311
 PORTS_TRIED: Final = 20
@@ -66,6 +67,24 @@ def own_address() -> str:
             return "127.0.0.1"
 
 
+def server_of(app: Guard) -> Server:
+    """The server of an application, its limits set; it runs on a socket of `free_socket`."""
+    config = uvicorn.Config(
+        app,
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        timeout_graceful_shutdown=1,
+        limit_concurrency=100,
+        timeout_keep_alive=5,
+        h11_max_incomplete_event_size=32_768,
+        lifespan="off",
+        ws="none",
+        proxy_headers=False,  # nobody may say for itself where it comes from
+    )
+    return Server(config, app.stopping)
+
+
 def serve(
     root: Path,
     port: int | None = None,
@@ -97,21 +116,7 @@ def serve(
     say(f"{root} is served at {address}   (Ctrl-C ends)")
     if lan:
         say(f"from other machines: http://{own_address()}:{number}/code")
-    app = make_app(root, number, lan, say, flights)
-    config = uvicorn.Config(
-        app,
-        log_level="warning",
-        access_log=False,
-        server_header=False,
-        timeout_graceful_shutdown=1,
-        limit_concurrency=100,
-        timeout_keep_alive=5,
-        h11_max_incomplete_event_size=32_768,
-        lifespan="off",
-        ws="none",
-        proxy_headers=False,  # nobody may say for itself where it comes from
-    )
-    server = Server(config, app.stopping)
+    server = server_of(make_app(root, number, lan, say, flights))
     if opens:
         threading.Timer(0.6, webbrowser.open, (address,)).start()
     try:
