@@ -30,7 +30,7 @@ HOSTILE = (
     "150 g measured", "up", "write", "tube", "fins", "added_mass", "rocket.toml", "1", "\u202e",
     "{a='x'}", "0,0\n1,5\n2,0", "1979-05-27", "5 ± 2 m/s", '"', "'''", "#", "%00", "%2e%2e%2f",
 )  # fmt: skip
-LONG_WORK = ("/settled", "/flown", "/watch")
+LONG_WORK = ("/settled", "/flown", "/watch", "/send/answer.html", "/send/card.html")
 VALUES = st.one_of(st.sampled_from(HOSTILE), st.text(st.characters(exclude_categories=["Cs"])))
 QUERY = (
     *KEYS, "plan", "number", "tab", "why", "part", "add", "hash", "on", "few", "order", "shut",

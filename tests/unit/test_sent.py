@@ -3,17 +3,22 @@
 import base64
 import hashlib
 import re
+from functools import partial
 from pathlib import Path
 
 import pytest
+from starlette.testclient import TestClient
 
 from goodflight import cli
 from goodflight.cli import shell
 from goodflight.outputs.ledger import row_words
-from goodflight.page import sent_file
+from goodflight.page import send_page, sent_file
+from goodflight.page.app import make_app
 from goodflight.project import Project, edit, load
+from goodflight.project.archive import open_archive
 from goodflight.studies.bench.stamps import of_answer
 from goodflight.studies.cautions import caution
+from goodflight.studies.field.card import card
 
 DAY = "2026-03-01"
 
@@ -105,6 +110,26 @@ def test_the_commands_send_and_open(
     assert shell.run(["send", str(folder), "--flights", "20", "-o", "sent.html"]) == cli.DONE
     assert "sent.html" in capsys.readouterr().out
     assert (tmp_path / "sent.html").read_text("utf-8").startswith("<!doctype html>")
+
+
+def test_the_page_sends_what_the_files_say_not_what_is_tried(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    few = partial(card, winds=(1.0,), tilts=(), flights=20)
+    monkeypatch.setattr(send_page, "card", few)
+    app = make_app(folder, 8311, flights=40)
+    with TestClient(app, base_url="http://127.0.0.1:8311") as client:
+        got = {
+            name: client.get(f"/send/{name}?plan=midday&delay_out=3 s")
+            for name in ("answer.html", "card.html", "project.zip")
+        }
+    for name, each in got.items():
+        assert each.status_code == 200
+        assert each.headers["content-disposition"] == f'attachment; filename="{name}"'
+    assert "plan midday" in got["answer.html"].text and "40 flights" in got["answer.html"].text
+    assert "plan midday" in got["card.html"].text
+    (tmp_path / "got.zip").write_bytes(got["project.zip"].content)
+    assert open_archive(tmp_path / "got.zip", tmp_path / "there").hashes == load(folder).hashes
 
 
 def test_python_sends_the_same(demo: Project) -> None:

@@ -28,14 +28,14 @@ def stand_alone(
     styles, script : names in page/static; without a script none can run.
     """
     style = "\n".join(_style(name) for name in styles)
-    code = (STATIC / script).read_text(encoding="utf-8") if script else ""
+    code = _tight((STATIC / script).read_text(encoding="utf-8")) if script else ""
     allowed = [
         "default-src 'none'", f"style-src '{_hash(style)}'", "font-src data:", "img-src data:",
         *([f"script-src '{_hash(code)}'"] if code else []), "base-uri 'none'",
         "form-action 'none'",
     ]  # fmt: skip
     inside = {"policy": "; ".join(allowed), "style": Markup(style), "script": Markup(code)}
-    return _EMPTY.sub("\n", piece(template, {**context, **inside}))
+    return _tight(piece(template, {**context, **inside}))
 
 
 @cache
@@ -47,7 +47,12 @@ def _style(name: str) -> str:
         font = base64.b64encode((STATIC / "vendor" / match[1]).read_bytes()).decode()
         return f"url(data:font/woff2;base64,{font})"
 
-    return _EMPTY.sub("\n", _FONT.sub(inside, text)).strip("\n")
+    return _tight(_FONT.sub(inside, text))
+
+
+def _tight(text: str) -> str:
+    """Without empty lines: what is hashed before is the same text after."""
+    return _EMPTY.sub("\n", text).strip("\n")
 
 
 def _hash(text: str) -> str:

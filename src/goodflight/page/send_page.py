@@ -1,4 +1,4 @@
-"""What can be sent: the answer as a file to read, the project as an archive; both downloads."""
+"""What can be sent or carried: the answer, the project, the field card; each a download."""
 
 from datetime import date
 
@@ -7,9 +7,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from goodflight.page import room
+from goodflight.page.card_file import card_html
 from goodflight.page.sent_file import Answer, sent_html
 from goodflight.page.view import plan_of, units_of
 from goodflight.project.archive import archive
+from goodflight.studies.case.project_case import inputs_hash
+from goodflight.studies.field.card import card
 from goodflight.studies.refusal import StudyRefused
 
 
@@ -33,6 +36,24 @@ async def answer(request: Request) -> Response:
     return _download(text.encode(), "text/html; charset=utf-8", "answer.html")
 
 
+async def field_card(request: Request) -> Response:
+    """The field card of the plan as its files have it."""
+    state, units = room.of(request), units_of(request)
+    project, plan = state.store.sound(), plan_of(request, state.store)
+
+    def made() -> str:
+        found = state.answers.of_project(
+            inputs_hash(project), "card", plan, lambda: card(project, plan, units=units), u=units
+        )
+        return card_html(project, found, units)
+
+    try:
+        text = await state.workers.in_thread(made)
+    except StudyRefused as refusal:
+        return room.refused(request, str(refusal), 422, "Not made")
+    return _download(text.encode(), "text/html; charset=utf-8", "card.html")
+
+
 async def project(request: Request) -> Response:
     """The whole project as one zip file."""
     state = room.of(request)
@@ -45,4 +66,8 @@ def _download(content: bytes, kind: str, name: str) -> Response:
     return Response(content, media_type=kind, headers=head)
 
 
-ROUTES = (Route("/send/answer.html", answer), Route("/send/project.zip", project))
+ROUTES = (
+    Route("/send/answer.html", answer),
+    Route("/send/card.html", field_card),
+    Route("/send/project.zip", project),
+)

@@ -1,0 +1,1 @@
+"""The field card: words of its cells, and its paper."""

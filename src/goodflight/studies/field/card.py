@@ -1,0 +1,163 @@
+"""The field card: what to do at every wind, worked out beforehand, and the lists to tick."""
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Annotated, Final
+
+from goodflight.project import Project
+from goodflight.studies.bench.stamps import of_answer
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.cautions import cautions_of
+from goodflight.studies.field.grid import FieldGrid, GridCell, grid_of
+from goodflight.studies.judging.chance import TOTAL_FAILS_ABOVE
+from goodflight.studies.levers.motor import motor_key
+from goodflight.studies.lists.checklists import Checklist, checklists_of
+from goodflight.studies.questions.separation_window import separation_window_of
+from goodflight.studies.rows import LIMIT_STATES
+
+Progress = Callable[[str, float], None]
+
+WINDS_M_S: Final = tuple(float(wind) for wind in range(1, 10))  # the usual code's limit is 9 m/s
+TILTS_RAD: Final = tuple(math.radians(lean) for lean in (0.0, 3.0, 6.0))
+FLIGHTS: Final = 150  # of a cell: 105 000 in all of the demonstration's 702
+PULL_FLIGHTS: Final = 1000
+TIE: Final = 0.03  # of the chance: what so few flights cannot tell apart
+CAUTIONS: Final = ("misfire", "landed", "motor", "delay", "switches")
+
+
+@dataclass(frozen=True)
+class CardMotor:
+    """A motor at hand."""
+
+    key: Annotated[str, "file name of the motor"]
+    name: Annotated[str, "its name"]
+    delay_s: Annotated[float | None, "delay as sold, from burnout [s]; null = none or not known"]
+
+
+@dataclass(frozen=True)
+class FieldCard:
+    """Everything that is looked up on the field, worked out beforehand."""
+
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "plan whose field, day, rail and canopy hold"]
+    stamp: Annotated[str, "mark of the figures: `goodflight stamp` tells whether they still hold"]
+    planned: Annotated[GridCell, "the plan's own motor, delay and lean at the wind nearest to it"]
+    motors: Annotated[tuple[CardMotor, ...], "motors that go in"]
+    pull_min_n: Annotated[float | None, "least pull of the separation [N]; null = not known"]
+    pull_max_n: Annotated[float | None, "most pull of the separation [N]; null = not known"]
+    pull_advice: Annotated[tuple[str, ...], "what is missing to know the pull, or wrong with it"]
+    best: Annotated[tuple[GridCell, ...], "for each wind, what fails least"]
+    refuse_above_m_s: Annotated[
+        float | None, "wind to refuse above [m/s]; null = refused already at the lowest"
+    ]
+    refused: Annotated[
+        GridCell | None, "the best of the first wind that is refused; null = none of the card is"
+    ]
+    aim_rad: Annotated[float | None, "where the rail leans to [rad]; null = into the wind"]
+    lists: Annotated[tuple[Checklist, ...], "what is read and ticked"]
+    cautions: Annotated[tuple[str, ...], "always shown"]
+    titles: Annotated[Mapping[str, str], "rows by key, in words"]
+    grid: Annotated[FieldGrid, "every wind, lean, delay and motor"]
+
+
+def card(
+    project: Project,
+    plan: str | None = None,
+    winds: Sequence[float] | None = None,
+    tilts: Sequence[float] | None = None,
+    flights: int = FLIGHTS,
+    seed: int = 1,
+    units: str = "metric",
+    progress: Progress | None = None,
+) -> FieldCard:
+    """What to do at every wind: motor, delay, lean; what to refuse; the lists to tick.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan : str or None - which plan; None = the first. [-]
+        winds : sequence or None - mean winds at the plan's height; None = 1 to 9 m/s. [m/s]
+        tilts : sequence or None - leans of the rail; None = 0, 3, 6 deg and the plan's. [rad]
+        flights : int - of each cell. [-]
+        seed : int - same seed, same answer on one machine. [-]
+        units : str - "metric" or "imperial", of the figures in the lists. [-]
+        progress : callable or None - told (what, share done). [-]
+    Returns
+        card : FieldCard - figures and lists. [SI]
+    Raises
+        NoSuchPlan - no such plan; StudyRefused - the rocket lacks what a flight needs.
+    Validity
+        As the grid: the day's air, field, rail, canopy and wind direction are the plan's.
+    Source
+        Same rows as the ledger.
+    Example
+        >>> project = goodflight.load("fieldfare")
+        >>> card = goodflight.card(project, winds=(1.0, 5.0), tilts=(0.0,), flights=20)
+        >>> [cell.wind_m_s for cell in card.best]
+        [1.0, 5.0]
+    """
+    case = case_of(project, plan)
+    leans = {case.rail.tilt_rad, *(TILTS_RAD if tilts is None else tilts)}
+    grid = grid_of(
+        case, winds or WINDS_M_S, tilts=sorted(leans), flights=flights, seed=seed,
+        progress=progress,
+    )  # fmt: skip
+    pull = separation_window_of(case, PULL_FLIGHTS, seed)
+    best = tuple(_best(grid, wind, case) for wind in grid.winds_m_s)
+    motors = (case.motors[key] for key in grid.motors)
+    window = pull.min_n, pull.max_n
+    return FieldCard(
+        case.rocket.name, case.plan, of_answer(project, case.plan).stamp, _planned(grid, case),
+        tuple(CardMotor(k, m.name, m.delay_s) for k, m in zip(grid.motors, motors)),
+        *window, pull.advice, best, *_refuse(best), case.rail.azimuth_rad,
+        checklists_of(case, window, units), cautions_of(CAUTIONS), _titles(grid), grid,
+    )  # fmt: skip
+
+
+def _titles(grid: FieldGrid) -> dict[str, str]:
+    told = {key for c in grid.cells for key in (c.worst, *c.unmet, *c.unknown)}
+    return {row.key: row.title for row in LIMIT_STATES if row.key in told}
+
+
+def _far(cell: GridCell, case: Case) -> tuple[float, ...]:
+    """How far a cell is from the plan's own choices: motor first, then delay, then lean."""
+    away = float(cell.motor != motor_key(case))
+    out, lean = case.deployment.delay_out_s, case.rail.tilt_rad
+    return away, abs(cell.delay_out_s - out), abs(cell.tilt_rad - lean)
+
+
+def _best(grid: FieldGrid, wind_m_s: float, case: Case) -> GridCell:
+    """What fails least at a wind: no rule unmet, nothing more unknown, then the least chance.
+
+    What ties goes to where nobody is, opened or not, then to the plan's own setting.
+    """
+    here = [cell for cell in grid.cells if cell.wind_m_s == wind_m_s]
+    fewest = min((len(cell.unmet), len(cell.unknown)) for cell in here)
+    allowed = [cell for cell in here if (len(cell.unmet), len(cell.unknown)) == fewest]
+    least = min(cell.chance for cell in allowed) + TIE
+    close = [cell for cell in allowed if cell.chance <= least]
+    return min(close, key=lambda cell: (_hazard(cell), *_far(cell, case)))
+
+
+def _hazard(cell: GridCell) -> float:
+    """Shares that come down where people may be, opened and unopened; what is not known: 1."""
+    shares = cell.unopened_near, cell.off_field
+    return round(sum(1.0 if share is None else share for share in shares), 2)
+
+
+def _planned(grid: FieldGrid, case: Case) -> GridCell:
+    """The plan's own choices at the wind of the card nearest to the plan's."""
+    wind = min(grid.winds_m_s, key=lambda each: abs(each - case.day.wind_m_s))
+    here = [cell for cell in grid.cells if cell.wind_m_s == wind]
+    return min(here, key=lambda cell: _far(cell, case))
+
+
+def _refuse(best: Sequence[GridCell]) -> tuple[float | None, GridCell | None]:
+    """The wind to refuse above, and the first one refused: a rule unmet, or too much fails."""
+    good: float | None = None
+    for cell in sorted(best, key=lambda each: each.wind_m_s):
+        if cell.unmet or cell.chance > TOTAL_FAILS_ABOVE:
+            return good, cell
+        good = cell.wind_m_s
+    return good, None
