@@ -15,6 +15,7 @@ from goodflight.project.archive import archive as archive
 from goodflight.project.archive import open_archive as open_archive
 from goodflight.studies.bench.stamps import stamp as stamp
 from goodflight.studies.bench.steps import assembly_order as order
+from goodflight.studies.field.card import card as card
 from goodflight.studies.questions.ballast import ballast as ballast
 from goodflight.studies.questions.delay import delay as delay
 from goodflight.studies.questions.fly import nominal_flight as fly
@@ -32,6 +33,7 @@ __all__ = [
     "__version__",
     "archive",
     "ballast",
+    "card",
     "delay",
     "demo",
     "draw",
