@@ -70,6 +70,7 @@ class Uncertain:
     value: float
     sigma: float
     known: str
+    along: tuple[str, float] | None = None  # path and value of a figure that scatters with it
 
 
 @dataclass(frozen=True)
@@ -329,7 +330,19 @@ def _figures(base: str, table: Any, owner: str, lengths: str | None = None) -> l
             continue
         path = f"{base}{key}" if base.endswith(":") else f"{base}.{key}"
         found.append(_uncertain(path, key, owner, quantity, lengths))
-    return found
+    has_wall = isinstance(table, PartTable) and kind_of(table).wall
+    return [_of_wall(each, base, table) for each in found] if has_wall else found
+
+
+def _of_wall(figure: Uncertain, base: str, tube: Any) -> Uncertain:
+    """A tube's diameters: the outer one takes the inner along, which scatters by the wall."""
+    outer, inner = tube.outer_diameter, tube.inner_diameter
+    if figure.path == f"{base}.outer_diameter":
+        return replace(figure, along=(f"{base}.inner_diameter", inner.value))
+    if figure.path != f"{base}.inner_diameter" or inner.sigma is not None:
+        return figure
+    wall = defaults.spread_of("wall", 0.5 * (outer.value - inner.value), figure.known)
+    return replace(figure, sigma=min(figure.sigma, 2.0 * wall))
 
 
 def _density(part: PartTable) -> list[Uncertain]:

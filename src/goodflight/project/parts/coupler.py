@@ -34,6 +34,7 @@ KIND = PartKind(
     2,
     _build,
     check=hollow,
+    wall=True,
     still=(),
     fits="outer_diameter",
 )

@@ -33,6 +33,7 @@ KIND = PartKind(
     1,
     _build,
     check=hollow,
+    wall=True,
     still=("motor_aft",),
     fits="outer_diameter",
     overhang_m=OVERHANG_M,

@@ -26,6 +26,7 @@ KIND = PartKind(
     1,
     _build,
     check=hollow,
+    wall=True,
     still=("length", "outer_diameter"),
     ends=lambda t: (t.outer_diameter, t.outer_diameter),
 )

@@ -302,10 +302,11 @@ def _effects(
     """
     words = ""
     for sign in (1.0, -1.0):
+        changed = {figure.path: figure.value + sign * figure.sigma}
+        if figure.along is not None:
+            changed[figure.along[0]] = figure.along[1] + sign * figure.sigma
         try:
-            moved = features_of(
-                project.rocket({figure.path: figure.value + sign * figure.sigma}, plan), main
-            )
+            moved = features_of(project.rocket(changed, plan), main)
         except ValueError as error:
             words = words or str(error)
             continue
