@@ -186,15 +186,17 @@ def printout(
     paper: str = "a4", scale: "Scale | None" = None, cut_lines: bool = False,
     day: str | None = None,
 ) -> "Made":  # fmt: skip
-    """Make a file of the workbench: templates, fin guides, cut list, packing, labels, build book.
+    """Make a file to print: of the workbench, or papers for the field.
 
     Parameters
     ----------
     project : Project - from `load`. [-]
-    what : str - "templates", "guides", "cutlist", "packing", "labels" or "book". [-]
-    kind : str - "pdf"; "svg" or "dxf" but for the book; "stl" or "3mf" of the guides. [-]
+    what : str - "templates", "guides", "cutlist", "packing", "labels", "book", "evidence",
+        "cards", "lists" or "carry". [-]
+    kind : str - "pdf"; "svg" or "dxf" of what is drawn true to size; "stl" or "3mf" of the
+        guides. [-]
     plan : str or None - whose rocket; None takes the first. [-]
-    paper : str - of a PDF: "a4" or "letter". [-]
+    paper : str - of a PDF: "a4" or "letter"; of cards, lists and carry "a5" or "a6" too. [-]
     scale : Scale or None - correction measured on a first print; None prints 1:1. [-]
     cut_lines : bool - SVG and DXF: lines moved out by half the kerf. [-]
     day : str or None - in the foot of every sheet of a PDF; None = today, "" = no foot. [-]

@@ -13,6 +13,7 @@ from starlette.testclient import TestClient
 from goodflight.interface import new
 from goodflight.outputs.scale.instruments import KINDS, SAID, drawing_of
 from goodflight.page.app import make_app
+from goodflight.page.scale_page import FIELD_PAPERS
 from goodflight.physics.vehicle import combine
 from goodflight.project import load
 from goodflight.studies import sampling
@@ -128,6 +129,10 @@ def test_sheets_are_printed_and_asked_about(page: TestClient) -> None:
     text = page.get("/scale").text
     assert "out of date since the last weighing" in text
     made = page.get("/paper/labels.pdf?plan=morning")
+    assert made.status_code == 200 and made.content[:5] == b"%PDF-"
+    for what in FIELD_PAPERS:
+        assert f"/paper/{what}.pdf" in text
+    made = page.get("/paper/evidence.pdf?plan=morning")
     assert made.status_code == 200 and made.content[:5] == b"%PDF-"
     assert page.get("/paper/nothing.pdf").status_code == 404
     now = re.findall(r"figures ([0-9A-F]{4} [0-9A-F]{4})", text)[-1]

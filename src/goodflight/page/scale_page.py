@@ -37,6 +37,10 @@ PAPERS: Final = {
     "labels": "labels for the rocket", "templates": "templates", "book": "build book",
     "guides": "fin guide", "cutlist": "cut list", "packing": "packing",
 }  # fmt: skip
+FIELD_PAPERS: Final = {
+    "evidence": "evidence for the inspector", "lists": "checklists",
+    "cards": "flight, misfire, after, witness cards", "carry": "packing list",
+}  # fmt: skip
 KEYS: Final = (
     "motor", "mass", "balance", "swing.spacing", "swing.wires", "swing.period", "instrument",
     "date",
@@ -83,7 +87,8 @@ async def _show(
                 flown=_flown(project, plan), today=date.today().isoformat(),
                 instruments=[each.name for each in project.weighings.instrument],
                 told_next=text.worth_words, told_sheet=text.sheet_words, strips=text.STRIPS,
-                papers=PAPERS, sentence=text.sentence, told_ballast=ballast_text,
+                papers=PAPERS, field_papers=FIELD_PAPERS, sentence=text.sentence,
+                told_ballast=ballast_text,
                 setting=setting_of, usual=f"{USUAL_CAL:g} cal",
                 instrument=lambda kind: Markup(instrument_svg(kind)),
                 drawing=lambda name: Markup(drawing_of(name)))  # fmt: skip
@@ -127,7 +132,7 @@ def _stamp(request: Request, project: Project) -> dict[str, str]:
 async def paper(request: Request) -> Response:
     """One sheet as a PDF, made now."""
     state, what = room.of(request), request.path_params["what"]
-    if what not in PAPERS:
+    if what not in PAPERS | FIELD_PAPERS:
         return room.refused(request, "There is no such sheet to print.", 404, "Not printed")
     project, plan = state.store.sound(), plan_of(request, state.store)
     day = date.today().isoformat()

@@ -1,4 +1,4 @@
-"""`goodflight print`: templates, guides, lists, labels, book."""
+"""`goodflight print`: templates, guides, lists, labels, book, and the papers for the field."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,7 +12,11 @@ from goodflight.cli.shell import refused, write_bytes
 if TYPE_CHECKING:
     from goodflight.outputs.bench.paper import Scale
 
-WHAT = ("templates", "guides", "cutlist", "packing", "labels", "book")
+WHAT = (
+    "templates", "guides", "cutlist", "packing", "labels", "book",
+    "evidence", "cards", "lists", "carry",
+)  # fmt: skip
+PAPER = ("a4", "letter", "a5", "a6")
 FORMATS = ("pdf", "svg", "dxf", "stl", "3mf")
 
 
@@ -43,8 +47,8 @@ def _scale(across: str | None, down: str | None) -> "Scale":
 @options.plan
 @click.option("--what", default="templates", show_default=True, type=click.Choice(WHAT),
               help="What to print.")  # fmt: skip
-@click.option("--paper", default="a4", show_default=True, type=click.Choice(["a4", "letter"]),
-              help="Paper of the PDF.")  # fmt: skip
+@click.option("--paper", default="a4", show_default=True, type=click.Choice(PAPER),
+              help="Paper of the PDF; a5 and a6: cards, lists, carry.")  # fmt: skip
 @click.option("--format", "kind", default="pdf", show_default=True, type=click.Choice(FORMATS),
               help="PDF tiled 1:1; SVG and DXF to cut; STL and 3MF: guide.")  # fmt: skip
 @click.option("-o", "--out", metavar="FILE", type=options.FOLDER, help="Where it goes.")
@@ -71,6 +75,11 @@ def run(
         raise refused(
             "--format", kind, f"for {what}: " + ", ".join(allowed), "take one of these formats"
         )
+    papers = named("outputs.bench.files:papers_of")(what)
+    if paper not in papers:
+        raise refused(
+            "--paper", paper, f"for {what}: " + ", ".join(papers), "take one of these papers"
+        )
     scale = _scale(measured_check, measured_down)
     made = named(QUESTION.function)(
         loaded(folder, plan), what, kind, plan, paper=paper, scale=scale, cut_lines=cut_lines
@@ -87,7 +96,7 @@ def run(
 QUESTION = Question(
     name="print",
     place=90,
-    help="True-size templates, fin guides, cuts, packing, labels, build book.",
+    help="Templates, guides, cuts, labels, build book; papers for the field.",
     asks="What do I cut, print, buy, pack? Which guide holds the fins straight?",
     how="print DIR --what ...",
     function="interface:printout",
@@ -95,6 +104,15 @@ QUESTION = Question(
     fields=(
         "print", "print: templates, packing, flat guides", "template", "print: printed guide",
         "print: cutlist", "print: book",
+    ),
+    answers=(
+        ("print: evidence", "studies.questions.evidence:Evidence"),
+        ("print: cards, lists, carry", "studies.lists.cards:FieldPapers"),
+    ),
+    also=(
+        ("What will the inspector ask, and what do I show?", "print DIR --what evidence"),
+        ("What do I read aloud, tick, fill in and carry on the day?",
+         "print DIR --what lists, cards, carry"),
     ),
     see="bench.md",
     run=run,

@@ -97,10 +97,11 @@ def flow_sheets(
     subject: str,
     blocks: Sequence[str],
     number: str = NUMBER,
+    use: str = "build book",
 ) -> str:
     """Running text and tables over as many sheets as they take."""
     width, height = PAPERS[paper]
-    use = "build book" + (", invented" if invented else "")
+    use += ", invented" if invented else ""
     ground = "\n".join(
         [
             parts.border(width, height),

@@ -1,4 +1,4 @@
-"""One answer of the workbench as one file: which formats it has, and what is said about it."""
+"""One answer as one file: which formats and papers it has, and what is said about it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
@@ -8,15 +8,23 @@ from goodflight.outputs.bench.book import build_book
 from goodflight.outputs.bench.dxf import template_dxf
 from goodflight.outputs.bench.list_pdf import list_pdf
 from goodflight.outputs.bench.mesh import mesh_of, stl, three_mf
-from goodflight.outputs.bench.paper import Scale
+from goodflight.outputs.bench.paper import PAPERS, Scale
 from goodflight.outputs.bench.pdf import template_pdf
 from goodflight.outputs.bench.svg import template_svg
+from goodflight.outputs.field_sheets.evidence_pdf import evidence_pdf
+from goodflight.outputs.field_sheets.evidence_words import counted
+from goodflight.outputs.field_sheets.imposed import SHEETS
+from goodflight.outputs.field_sheets.papers_pdf import papers_pdf
+from goodflight.outputs.record import record
 from goodflight.quantity import show
 from goodflight.studies.bench.answers import Answer, Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.guide_parts import PrintedGuide, for_cutter
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.bench.stamp import stamp_of
+from goodflight.studies.lists.cards import PAPERS as CARDS
+from goodflight.studies.lists.cards import FieldPapers
+from goodflight.studies.questions.evidence import Evidence
 
 ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "templates": ("pdf", "svg", "dxf"),
@@ -25,6 +33,10 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "packing": ("pdf", "svg", "dxf"),
     "labels": ("pdf", "svg", "dxf"),
     "book": ("pdf",),
+    "evidence": ("pdf",),
+    "cards": ("pdf",),
+    "lists": ("pdf",),
+    "carry": ("pdf",),
 }
 SOLIDS: Final = ("stl", "3mf")
 
@@ -67,6 +79,12 @@ def make(answer: Answer, request: Request) -> Made:
         content = build_book(answer, request.paper, request.scale, foot)
         summary = f"{answer.rocket}: build book with {len(answer.order.steps)} steps"
         made = Made(content, summary, {"rocket": answer.rocket, "steps": len(answer.order.steps)})
+    elif isinstance(answer, Evidence):
+        summary = f"{answer.rocket}, evidence for plan {answer.plan}: {counted(answer)}"
+        made = Made(evidence_pdf(answer, request.paper, foot), summary, record(answer))
+    elif isinstance(answer, FieldPapers):
+        content, words = papers_pdf(answer, request.paper, foot)
+        made = Made(content, f"{answer.rocket}, plan {answer.plan}: {words}", record(answer))
     elif isinstance(answer, CutList):
         made = _cut_list(answer, request, foot)
     elif isinstance(answer, PrintedGuide):
@@ -74,6 +92,11 @@ def make(answer: Answer, request: Request) -> Made:
     else:
         made = _templates(answer, request, foot)
     return replace(made, record={**made.record, "stamp": stamp})
+
+
+def papers_of(what: str) -> tuple[str, ...]:
+    """The papers that something can be printed on: small ones for what is made of cards."""
+    return tuple(SHEETS) if what in CARDS else tuple(PAPERS)
 
 
 def foot_of(stamp: str, day: str) -> tuple[str, ...]:

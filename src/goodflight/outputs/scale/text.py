@@ -10,8 +10,8 @@ from goodflight.studies.questions.scale import ScaleStudy, SheetNow
 
 SHOWN: Final = 6  # figures to measure
 STRIPS: Final = (
-    "Build book and station strips mark the CG too: they go with the drawing. Fin guides, cut list "
-    "and packing hold whatever is weighed."
+    "Build book and station strips mark the CG too, evidence, cards and lists show the mass: they "
+    "go with the drawing. Fin guides, cut list and packing hold whatever is weighed."
 )
 
 

@@ -18,6 +18,8 @@ from goodflight.studies.bench.section import Listed, parts_list, section_templat
 from goodflight.studies.bench.sets import Points, guide_set, printed_set, template_set
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.bench.steps import assembly_order
+from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
+from goodflight.studies.questions.evidence import Evidence, evidence
 
 
 @dataclass(frozen=True)
@@ -36,7 +38,7 @@ class Book:
     notes: tuple[str, ...] = field(default_factory=tuple)
 
 
-Answer = TemplateSet | PrintedGuide | CutList | Book
+Answer = TemplateSet | PrintedGuide | CutList | Book | Evidence | FieldPapers
 
 
 def answer(project: Project, what: str, printed: bool = False, plan: str | None = None) -> Answer:
@@ -45,7 +47,8 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     Parameters
     ----------
     project : Project - as loaded. [-]
-    what : str - "templates", "guides", "cutlist", "packing", "labels" or "book". [-]
+    what : str - "templates", "guides", "cutlist", "packing", "labels", "book", or of the field
+        "evidence", "cards", "lists", "carry". [-]
     printed : bool - of the guides: the piece to print instead of those of sheet. [-]
     plan : str or None - whose rocket; None takes the first. [-]
 
@@ -70,6 +73,10 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
         return _cuts(project, all_flat(project, plan), plan)
     if what == "book":
         return _book(project, plan)
+    if what == "evidence":
+        return evidence(project, plan)
+    if what in PAPERS:
+        return field_papers(project, plan).only(what)
     if what == "templates":
         return template_set(project, points_of(project, plan), plan)
     raise KeyError(f"nothing is called {what!r} at the bench")

@@ -12,6 +12,7 @@ from typing import Any, Final
 
 from goodflight.studies.bench.shapes import TemplateSet
 from goodflight.studies.questions.layout import Layout
+from goodflight.studies.results import Said
 
 DIGITS: Final = 5  # of a metre, a kilogram: what no builder can measure makes no new sheet
 COARSE: Final = 4  # of an overall drawing
@@ -51,6 +52,8 @@ def _words(value: Any, digits: int) -> Iterator[str]:
     """Everything in a record, in order, figures rounded."""
     if isinstance(value, float):
         yield f"{round(value, digits) + 0.0:.{digits}f}"
+    elif isinstance(value, Said):
+        yield value.told()  # no finer than it is shown
     elif is_dataclass(value) and not isinstance(value, type):
         yield type(value).__name__
         for each in fields(value):

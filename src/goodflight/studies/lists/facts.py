@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from goodflight.physics.flight import registry
-from goodflight.physics.motor import grain_item
+from goodflight.physics.motor import grain_item, motor_case_item
 from goodflight.physics.vehicle import combine
 from goodflight.physics.vehicle.parts import AddedMass, Bay
 from goodflight.physics.vehicle.separation import RetentionKind
@@ -80,13 +80,14 @@ def fills_of(case: Case, window: Window = (None, None), units: str = "metric") -
     """The figures and names that the lines have places for; a blank where one is not known."""
     held, main = separation_of(case), separation_of(case, main=True)
     canopy, motor = canopy_of(case), case.motor
-    whole = combine([*case.items, grain_item(motor, motor_aft_m(case.rocket) or 0.0)])
+    aft = motor_aft_m(case.rocket) or 0.0
+    whole = combine([*case.items, motor_case_item(motor, aft), grain_item(motor, aft)])
     carried = [device for device in case.deployment.devices if device.on_board]
     recorders = [device.name for device in carried if device.recording_s is not None]
     left = None if motor.delay_s is None else motor.delay_s - case.deployment.delay_out_s
     return {
         "motor": motor.name,
-        "canopy": canopy.name if canopy is not None else BLANK,
+        "canopy": "the canopy" if canopy is None else canopy_words(canopy.name),
         "main": main_name(case) or BLANK,
         "delay_out": _figure(case.deployment.delay_out_s, "time", units),
         "delay_left": _figure(left, "time", units),
@@ -99,18 +100,24 @@ def fills_of(case: Case, window: Window = (None, None), units: str = "metric") -
         "mass": _figure(whole.mass_kg, "mass", units),
         "cg": _figure(whole.cg_m, "length", units),
         "rail": _figure(case.rail.length_m, "length", units),
-        "tilt": _lean(case, units),
+        "tilt": lean_words(case, units),
         "lean": _aim(case),
         "devices": ", ".join(device.name for device in carried) or BLANK,
         "recorders": ", ".join(recorders) or BLANK,
     }
 
 
+def canopy_words(name: str) -> str:
+    """A canopy by its name: what it is called need not say what it is."""
+    return name if "canopy" in name.lower() else f"canopy {name}"
+
+
 def _figure(value: float | None, kind: str, units: str) -> str:
     return BLANK if value is None or not math.isfinite(value) else brief(value, kind, units)
 
 
-def _lean(case: Case, units: str) -> str:
+def lean_words(case: Case, units: str = "metric") -> str:
+    """How the rail stands: "upright", "leans 3 deg"."""
     if case.rail.tilt_rad == 0.0:
         return "upright"
     return f"leans {brief(case.rail.tilt_rad, 'angle', units)}"

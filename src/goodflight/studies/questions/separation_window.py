@@ -95,7 +95,12 @@ def separation_window(
 
 def separation_window_of(case: Case, flights: int = 2000, seed: int = 1) -> SeparationStudy:
     """The window of a resolved case; see `separation_window`."""
-    view = fly_trials(case, flights, seed)
+    return window_of(fly_trials(case, flights, seed), seed)
+
+
+def window_of(view: View, seed: int = 1) -> SeparationStudy:
+    """The window of flights that are flown already; see `separation_window`."""
+    case = view.case
     early, missing = _early(view)
     gas, held = gas_of(view), hold_n(view)
     charge: Array | None = None
@@ -115,7 +120,7 @@ def separation_window_of(case: Case, flights: int = 2000, seed: int = 1) -> Sepa
         missing.append(held.advice)
     measured = None if isinstance(held, Missing) else float(np.median(held))
     return SeparationStudy(
-        case.rocket.name, case.plan, case.motor.name, flights, seed, least, most, tuple(pulls),
+        case.rocket.name, case.plan, case.motor.name, view.count, seed, least, most, tuple(pulls),
         measured, 0.0 if isinstance(held, Missing) else float(np.std(held)),
         _state(least, most, measured), tuple([*missing, *_advice(least, most, measured)]),
         _chances(view), (POWDER_CAUTION, *case.origin.warnings), case.origin.invented,

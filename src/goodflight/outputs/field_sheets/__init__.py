@@ -1,0 +1,1 @@
+"""Paper for the field: evidence, cards, checklists, packing list. Black on white, to write on."""

@@ -1,0 +1,109 @@
+"""Small cards on paper: how large they are, how many to a sheet, and where to cut.
+
+A card that does not hold all its lines goes on with the next one; Typst measures them.
+"""
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from goodflight.outputs.bench.marks import mm, text
+
+Size = Literal["half", "quarter"]
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A sheet of paper with cards on it [mm]."""
+
+    wide_mm: float
+    high_mm: float
+    columns: int
+    rows: int
+    letters_pt: float
+    gap_mm: float  # between two lines of a card
+
+    @property
+    def card_mm(self) -> tuple[float, float]:
+        """Width and height of one card."""
+        return self.wide_mm / self.columns, self.high_mm / self.rows
+
+
+SHEETS: Final[dict[str, dict[Size, Sheet]]] = {
+    "a4": {
+        "half": Sheet(297.0, 210.0, 2, 1, 10.0, 1.8), "quarter": Sheet(210.0, 297.0, 2, 2, 9.0, 1.2)
+    },
+    "letter": {
+        "half": Sheet(279.4, 215.9, 2, 1, 10.0, 1.8),
+        "quarter": Sheet(215.9, 279.4, 2, 2, 9.0, 1.0),
+    },
+    "a5": {
+        "half": Sheet(148.0, 210.0, 1, 1, 10.0, 1.8), "quarter": Sheet(210.0, 148.0, 2, 1, 9.0, 1.2)
+    },
+    "a6": {
+        "half": Sheet(105.0, 148.0, 1, 1, 8.5, 1.1), "quarter": Sheet(105.0, 148.0, 1, 1, 9.0, 1.2)
+    },
+}  # fmt: skip
+EDGE_MM: Final = 6.0  # inside a card: no printer reaches the edge of the paper
+LEAST_PT: Final = 8.0  # smallest letters on a card
+FOOT_MM: Final = 5.0
+PREAMBLE: Final = """\
+#let shared(items, wide, high, gap) = {
+  let found = ((),)
+  let used = 0pt
+  for item in items {
+    let tall = measure(block(width: wide, item)).height + gap
+    if used + tall > high and found.last().len() > 0 { found.push(()); used = 0pt }
+    found.last().push(item)
+    used += tall
+  }
+  found
+}
+#let card(title, about, foot, items, wide, high, edge, low, gap) = {
+  let top = block(width: wide - 2 * edge, below: gap)[
+    #text(size: 12pt, weight: 600)[#title] #h(1fr) #text(size: 8pt)[#about]
+    #v(-2.2mm) #line(length: 100%, stroke: 0.25mm)]
+  let room = high - 2 * edge - low - measure(top).height - gap
+  let groups = shared(items, wide - 2 * edge, room, gap)
+  groups.enumerate().map(((number, group)) => box(width: wide, height: high, inset: edge, {
+    top
+    for item in group { block(width: 100%, above: gap, below: gap, item) }
+    place(bottom + left, text(size: 8pt)[#foot #h(1fr)
+      #if groups.len() > 1 [#{number + 1} of #groups.len()]])
+  }))
+}
+#let imposed(cards, columns, rows) = {
+  for (number, chunk) in cards.chunks(columns * rows).enumerate() {
+    if number > 0 { pagebreak() }
+    grid(columns: columns, rows: rows,
+      stroke: if columns * rows > 1 { (paint: black, thickness: 0.1mm, dash: "dashed") },
+      ..chunk)
+  }
+}
+"""
+
+
+@dataclass(frozen=True)
+class CardText:
+    """One card in Typst markup: title, what stands right of it, its lines."""
+
+    title: str
+    about: str
+    items: tuple[str, ...]
+
+
+def pages(cards: list[CardText], size: Size, paper: str, foot: str) -> str:
+    """Cards of one size on sheets of one paper, in order, with lines to cut along."""
+    sheet = SHEETS[paper][size]
+    wide, high = sheet.card_mm
+    made = []
+    for each in cards:
+        items = "".join(f"[{item}]," for item in each.items)
+        made.append(
+            f"..card([{text(each.title)}], [{text(each.about)}], [{text(foot)}], ({items}), "
+            f"{mm(wide)}, {mm(high)}, {mm(EDGE_MM)}, {mm(FOOT_MM)}, {mm(sheet.gap_mm)})"
+        )
+    return (
+        f"#set page(width: {mm(sheet.wide_mm)}, height: {mm(sheet.high_mm)}, margin: 0mm)\n"
+        f"#set text(size: {sheet.letters_pt}pt, fill: black)\n"
+        f"#context imposed(({', '.join(made)},), {sheet.columns}, {sheet.rows})\n"
+    )

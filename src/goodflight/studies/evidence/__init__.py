@@ -1,0 +1,1 @@
+"""What an inspector asks before a flight, declared once, and how a project answers it."""

@@ -1,0 +1,198 @@
+"""What stands on the small cards: the flight's own figures, and places for a pen.
+
+Our own forms. The organisation's form is the one that counts; these carry figures to it.
+"""
+
+from dataclasses import dataclass, replace
+from typing import Annotated, Final, Literal
+
+import numpy as np
+
+from goodflight.physics.motor import motor_class, total_impulse_ns
+from goodflight.project import Project
+from goodflight.quantity import brief
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.evidence.seen import Seen, see
+from goodflight.studies.lists.carry import Carried, carry_of
+from goodflight.studies.lists.checklists import Checklist, checklists_of
+from goodflight.studies.lists.facts import facts_of, fills_of, lean_words
+from goodflight.studies.lists.step import BLANK
+from goodflight.studies.questions.evidence import FLIGHTS
+
+CardKey = Literal["flight", "misfire", "landed", "witness"]
+Paper = Literal["cards", "lists", "carry"]
+PAPERS: Final[tuple[Paper, ...]] = ("cards", "lists", "carry")
+ABOUT: Final = 100  # letters of the rocket's description on its flight card
+SEEN: Final = (
+    "left the rail and went straight", "opened by itself, near the top",
+    "came down under its canopy", "found and shown as it landed, unrepaired",
+    "nothing fell off, motor still in place", "could fly again without repair",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Field:
+    """One line of a form: what it is, what the project fills in; empty = left for a pen."""
+
+    label: Annotated[str, "what it is"]
+    value: Annotated[str, "filled in from the project; a row of strokes is a place for a pen"]
+
+
+@dataclass(frozen=True)
+class Card:
+    """One small card: lines to fill, things to tick, cautions."""
+
+    key: Annotated[CardKey, "flight, misfire, landed or witness"]
+    title: Annotated[str, "its name"]
+    lead: Annotated[str, "one line under it"]
+    fields: Annotated[tuple[Field, ...], "lines of the form"]
+    ticks: Annotated[tuple[str, ...], "to tick"]
+    cautions: Annotated[tuple[str, ...], "keys of its own cautions, beside those of every card"]
+
+
+@dataclass(frozen=True)
+class FieldPapers:
+    """Everything for the day but the evidence: cards, lists, what to carry; or one of the three."""
+
+    what: Annotated[Paper | None, "cards, lists or carry; null = all of them"]
+    rocket: Annotated[str, "its name"]
+    plan: Annotated[str, "name of the plan"]
+    motor: Annotated[str, "of the plan"]
+    cards: Annotated[tuple[Card, ...], "small cards"]
+    lists: Annotated[tuple[Checklist, ...], "checklists with call and response"]
+    carried: Annotated[tuple[Carried, ...], "what goes into the car"]
+    invented: Annotated[bool, "whether rocket and motor are made up"]
+
+    def only(self, what: Paper) -> "FieldPapers":
+        """What one printed sheet shows of it."""
+        lists = {"cards": tuple(x for x in self.lists if x.key == "misfire"), "lists": self.lists}
+        return replace(
+            self, what=what, cards=self.cards if what == "cards" else (),
+            lists=lists.get(what, ()), carried=self.carried if what == "carry" else (),
+        )  # fmt: skip
+
+
+def field_papers(
+    project: Project, plan: str | None = None, flights: int = FLIGHTS, seed: int = 1
+) -> FieldPapers:
+    """Cards, checklists and packing list of a planned flight.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan : str or None - which plan; None = the first. [-]
+        flights : int - simulated, for figures and spares. [-]
+        seed : int - same seed, same answer on one machine. [-]
+    Returns
+        papers : FieldPapers - with the plan's figures, blanks where none is known. [-]
+    Raises
+        NoSuchPlan; StudyRefused - the rocket lacks what a flight needs.
+    Validity
+        As the ledger; reminders, no permission. The range safety officer decides.
+    Source
+        Practice, no source.
+    Example
+        none
+    """
+    return papers_of(see(project, case_of(project, plan), flights, seed))
+
+
+def papers_of(seen: Seen) -> FieldPapers:
+    """The same from flights that are flown already."""
+    case = seen.case
+    window = (seen.window.min_n, seen.window.max_n)
+    weak = {key for key, row in seen.rows.items() if row.state in ("fails", "marginal")}
+    cards = (_flight(seen), _misfire(case), _landed(seen), _witness(seen))
+    return FieldPapers(
+        None, case.rocket.name, case.plan, case.motor.name, cards, checklists_of(case, window),
+        carry_of(case, weak), case.origin.invented,
+    )  # fmt: skip
+
+
+def _told(seen: Seen, outcome: str, kind: str) -> str:
+    """The middle of an outcome; a blank where the rocket was not weighed or it does not happen."""
+    values = seen.view.outcome(outcome)
+    if not seen.weighed or not np.isfinite(values).any():
+        return BLANK
+    return brief(seen.median(values), kind)
+
+
+def _flight(seen: Seen) -> Card:
+    case, fills = seen.case, fills_of(seen.case)
+    impulse = total_impulse_ns(case.motor)
+    opens = "altimeter" if facts_of(case)["altimeter"] else f"delay {fills['delay_left']}"
+    level = "" if case.rules.level in ("", "none") else case.rules.level
+    apogee = _told(seen, "apogee_m", "length")
+    size = f"{1e3 * seen.layout.length_m:.0f} mm long, {1e3 * seen.layout.diameter_m:.0f} mm"
+    fields = (
+        Field("flyer", BLANK * 3),
+        Field("card no.", BLANK * 2),
+        Field("attempt for", level or BLANK),
+        Field("rocket", f"{size}; {_short(seen.project.head.about) or BLANK * 3}"),
+        Field("ready to fly", fills["mass"] if seen.weighed else f"{BLANK} g"),
+        Field("motor", f"{case.motor.name}, {motor_class(impulse)}, {brief(impulse, 'impulse')}"),
+        Field("opens by", f"{opens}, {fills['canopy']}"),
+        Field("rail", f"{fills['rail']}, {lean_words(case)}; leaves it at "
+              + _told(seen, "rail_exit_m_s", "speed")),
+        Field("expected", f"apogee {apogee}, down after " + _told(seen, "landing_s", "time")),
+        Field("first flight", "[ ] yes  [ ] no, flown " + BLANK),
+        Field("heads-up for", BLANK * 3),
+        Field("pad, order", f"{BLANK}  {BLANK}"),
+        Field("I stop at", f"mean {BLANK} gust {BLANK} cloud {BLANK}"),
+        Field("officer", f"{BLANK} at {BLANK} o'clock"),
+    )  # fmt: skip
+    return Card(
+        "flight", "Flight card", "Igniter outside the motor until the pad.", fields, (),
+        ("motor",),
+    )  # fmt: skip
+
+
+def _short(words: str) -> str:
+    """As much of a remark as a card has room for, whole words."""
+    return words if len(words) <= ABOUT else words[:ABOUT].rsplit(" ", 1)[0] + " …"
+
+
+def _misfire(case: Case) -> Card:
+    fields = (
+        Field("spare igniter", f"{BLANK} ohm"),
+        Field("goes to the pad", BLANK * 2),
+        Field("help, field at", BLANK * 3),
+    )
+    keys = ("switches",) if facts_of(case)["altimeter"] else ()
+    return Card("misfire", "Misfire", "It did not start. Nobody moves.", fields, (), keys)
+
+
+def _landed(seen: Seen) -> Card:
+    names = (("burnout", "burnout_s"), ("top", "apogee_s"), ("opened", "ejection_s"),
+             ("down", "landing_s"))  # fmt: skip
+    times = tuple(
+        Field(words, f"{BLANK} s  (worked out: {_told(seen, outcome, 'time')})")
+        for words, outcome in names
+    )
+    fields = (
+        Field("ignition", f"{BLANK} o'clock; wind {BLANK} gust {BLANK}"),
+        *times,
+        Field("height", f"{BLANK} m by {BLANK}  (worked out: {_told(seen, 'apogee_m', 'length')})"),
+        Field("came down", f"{BLANK} deg, {BLANK} m from the pad"),
+        Field("leaned, spun", BLANK * 3),
+        Field("opened", "[ ] climbing  [ ] at the top  [ ] falling"),
+        Field("damage", f"[ ] none  [ ] {BLANK * 2}"),
+        Field("charge", "[ ] fired  [ ] still live: disarmed at " + BLANK),
+    )
+    return Card(
+        "landed", "After the flight", "Photo first. Disarm first. Nothing repaired.", fields,
+        ("all parts there, counted", "photos, as it lay", "log copied, closed"), (),
+    )  # fmt: skip
+
+
+def _witness(seen: Seen) -> Card:
+    fields = (
+        Field("flight of", f"{seen.case.rocket.name}, motor {seen.case.motor.name}"),
+        Field("flyer", BLANK * 3),
+        Field("day, time, field", f"{BLANK}  {BLANK}  {seen.case.site.name}"),
+        Field("result", "[ ] passed  [ ] not, because " + BLANK),
+        Field("witness", f"{BLANK * 2} level {BLANK}"),
+        Field("signed", f"{BLANK * 2} day {BLANK}"),
+    )
+    lead = "What the witness saw. The organisation's own form is the one that counts."
+    return Card("witness", "Witness summary", lead, fields, SEEN, ())

@@ -1,0 +1,149 @@
+"""The inspector's questions: all answered from the demo, none answered from nothing."""
+
+from math import sqrt
+
+import pytest
+
+from emptied import emptied
+from goodflight.outputs.field_sheets.evidence_words import answer_words, number_words
+from goodflight.project import read_project
+from goodflight.project.demo import demo_files
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.evidence.asked import ASKED
+from goodflight.studies.evidence.seen import see
+from goodflight.studies.lists.cards import papers_of
+from goodflight.studies.lists.facts import fills_of
+from goodflight.studies.questions.evidence import evidence_seen
+
+FEW = 200
+BY_HAND = {  # what no file can know, whatever stands in it
+    "member", "built", "first", "assembled", "straight", "packed", "fire", "wind", "ballast",
+    "materials", "label", "igniter", "misfire", "stops", "after",
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def seen(demo):
+    return see(demo, case_of(demo), FEW, 1)
+
+
+@pytest.fixture(scope="module")
+def found(seen):
+    return evidence_seen(seen)
+
+
+@pytest.fixture(scope="module")
+def bare():
+    project = emptied()
+    return see(project, case_of(project), FEW, 1)
+
+
+def without(file, *lines):
+    """The demo's evidence when lines of a file are gone."""
+    files = demo_files()
+    for line in lines:
+        assert line in files[file], line
+        files[file] = files[file].replace(line, "")
+    project = read_project(files)
+    return {each.key: each for each in evidence_seen(see(project, case_of(project), 60, 1)).answers}
+
+
+def test_there_are_35_questions_each_asked_once():
+    assert [each.number for each in ASKED] == list(range(1, 36))
+    assert len({each.key for each in ASKED}) == 35
+    assert all(each.question.endswith("?") for each in ASKED)
+
+
+def test_every_question_is_answered_from_the_demo(found):
+    for answer in found.answers:
+        assert answer.how != "unknown", (answer.key, answer.do)
+        assert (answer.how == "show") == (answer.key in BY_HAND), answer.key
+        assert answer_words(answer)
+        assert answer.show or answer.how == "known"
+        assert answer.stands_on or answer.how == "show"
+    assert all(number_words(each)[0] != "not known" for each in found.numbers)
+    assert len(found.numbers) == 8
+
+
+def test_figures_are_those_of_the_ready_rocket_by_hand(found, seen):
+    """Lift-off mass: weighed 1461 g + loaded motor 305 g. Mean thrust 256.9 N s / 1.82 s over its
+    weight. Descent sqrt(2 m g / (rho CdS)) and m v2 / 2 with m = 1461 + 305 - 128 g, CdS = 0.75
+    x 0.866 m2, rho = 1.237 kg/m3 at 12 m and 12 degC. CG from the balance without motor, 699 mm,
+    and the motor's 305 g, whose middle lies 203 / 2 mm ahead of 1220 mm: 1461 x 699 + 305 x 1118.5.
+    """
+    answers = {each.key: each.said.figures for each in found.answers}
+    assert answers["mass"]["mass"][0] == pytest.approx(1.766, abs=1e-3)
+    mean = 256.9 / 1.82 / (1.766 * 9.80665)
+    assert answers["thrust"]["mean"][0] == pytest.approx(mean, rel=0.01)
+    down = sqrt(2 * 1.638 * 9.80665 / (1.237 * 0.75 * 0.866))
+    assert answers["canopy"]["v"][0] == pytest.approx(down, rel=0.02)  # of 200 flights
+    energy = 0.5 * 1.638 * answers["canopy"]["v"][0] ** 2
+    assert answers["canopy"]["energy"][0] == pytest.approx(energy, rel=1e-3)
+    cg = (1461 * 699 + 305 * 1118.5) / 1766 / 1e3
+    assert answers["marks"]["cg"][0] == pytest.approx(cg, abs=2e-3)
+    assert fills_of(seen.case)["mass"] == "1766 g"
+
+
+def test_an_answer_is_never_better_than_the_rows_that_judge_it(found, seen):
+    for asked, answer in zip(ASKED, found.answers, strict=True):
+        rows = [seen.rows[key] for key in asked.answer(seen).rows if key in seen.rows]
+        bad = [row.key for row in rows if row.state in ("fails", "marginal")]
+        assert [row.key for row in answer.against] == bad, answer.key
+        states = {row.state for row in rows}
+        assert answer.how != "known" or "unknown" not in states, answer.key
+        assert answer.state != "ok" or states == {"ok"}, answer.key
+    states = {each.key: each.state for each in found.answers}
+    assert states["edge"] == "fails" and states["canopy"] == "marginal"
+
+
+def test_with_files_emptied_every_answer_says_not_known_and_what_to_do(bare):
+    found = evidence_seen(bare)
+    for answer in found.answers:
+        words = answer_words(answer)
+        assert answer.how != "known", answer.key
+        assert words.startswith("not known"), (answer.key, words)
+        assert answer.do if answer.how == "unknown" else answer.show
+        assert answer.state != "ok", answer.key
+    assert all(number_words(each)[0] == "not known" for each in found.numbers)
+
+
+@pytest.mark.parametrize(("file", "line", "gone"), [
+    ("rocket.toml", 'pull = "32 N ± 3 N measured"', {"pull"}),
+    ("rocket.toml", 'blanket = "0.09 m2 measured"', {"protected"}),
+    ("rocket.toml", 'kind = "cap"', {"retention"}),
+    ("sites/larkrise.toml", 'ceiling = "760 m"', {"height"}),
+    ("sites/larkrise.toml", 'code = "us"', {"motor"}),
+    ("sites/larkrise.toml", 'people = "600 m"', {"unopened"}),
+])  # fmt: skip
+def test_what_one_missing_line_makes_unknown(file, line, gone):
+    answers = without(file, line)
+    unknown = {key for key, each in answers.items() if each.how == "unknown"}
+    assert gone <= unknown
+    for key in unknown:
+        assert answers[key].do and answers[key].state is None
+
+
+def test_a_rocket_nobody_weighed_has_no_known_figure_of_flight():
+    answers = without("weighings.toml", demo_files()["weighings.toml"])
+    for key in ("mass", "thrust", "rail_speed", "marks", "margin", "strong", "height", "delay",
+                "canopy"):  # fmt: skip
+        assert answers[key].how == "unknown", key
+        assert "weigh" in answers[key].do and answers[key].said.text
+
+
+def test_what_to_carry_follows_from_the_rocket_and_its_weak_rows(seen, bare):
+    papers, plain = papers_of(seen), papers_of(bare)
+    things = {each.what for each in papers.carried}
+    own = {"canopy large", "canopy small", "heat blanket", "ballast and what fixes it"}
+    weak = {"maker's tool for the delay", "guard or wide tape for the tube's edge"}
+    assert own | weak <= things
+    assert "nose" in things and "shear pins of the kind tested" not in things
+    fitted = {each.what for each in plain.carried if each.fitted}
+    assert {"heat blanket", "wadding", "what holds the motor, and its tool"} <= fitted
+
+
+def test_a_card_has_blanks_where_a_rocket_was_not_weighed(bare, seen):
+    for which, blank in ((bare, True), (seen, False)):
+        card = papers_of(which).cards[0]
+        ready = next(each.value for each in card.fields if each.label == "ready to fly")
+        assert ("____" in ready) is blank
