@@ -18,6 +18,7 @@ from goodflight.studies.bench.steps import assembly_order as order
 from goodflight.studies.field.card import card as card
 from goodflight.studies.questions.ballast import ballast as ballast
 from goodflight.studies.questions.delay import delay as delay
+from goodflight.studies.questions.find import find as find
 from goodflight.studies.questions.fly import nominal_flight as fly
 from goodflight.studies.questions.layout import layout as layout
 from goodflight.studies.questions.ledger import ledger as ledger
@@ -37,6 +38,7 @@ __all__ = [
     "delay",
     "demo",
     "draw",
+    "find",
     "fly",
     "layout",
     "ledger",

@@ -83,3 +83,37 @@ def lean_rad(along_rad: Values, across_rad: Values) -> tuple[Array, Array]:
     return np.asarray(np.hypot(along_rad, across_rad)), np.asarray(
         np.arctan2(across_rad, along_rad)
     )
+
+
+def carried_m(start_m: Values, speed_m_s: Values, time_s: Values) -> Array:
+    """Where something is that keeps its speed over the ground: x + v t [m]; t below 0 counts as 0.
+
+    Raises nothing. Source: definition.
+    """
+    return np.asarray(start_m + np.asarray(speed_m_s) * np.maximum(time_s, 0.0))
+
+
+def nearest_on_m(
+    points_m: Array, start_m: tuple[float, float], end_m: tuple[float, float]
+) -> Array:
+    """Distance of points (n, 2) from a straight piece of ground [m].
+
+    Parameters
+        points_m : array, (n, 2) - east and north. [m]
+        start_m, end_m : (east, north) - its ends. [m]
+    Returns
+        distance : array, (n,). [m]
+    Raises
+        nothing
+    Validity
+        Level ground.
+    Source
+        Geometry.
+    Example
+        >>> nearest_on_m(np.array([[3.0, 4.0]]), (0.0, 0.0), (10.0, 0.0)).tolist()
+        [4.0]
+    """
+    start, way = np.asarray(start_m), np.subtract(end_m, start_m)
+    whole = float(way @ way)
+    part = np.clip((points_m - start) @ way / whole, 0.0, 1.0) if whole > 0.0 else np.zeros(1)
+    return np.asarray(np.hypot(*(points_m - start - part[:, None] * way).T))

@@ -146,6 +146,29 @@ def opening_force_n(
     return steady * opening_factor * force_reduction(ratio, growth)
 
 
+def filled_s(fill: Values, diameter_m: Values, speed_m_s: Values) -> Array:
+    """Time a canopy takes to fill: n D / v.
+
+    Parameters
+        fill : float or array - fill constant n. [-]
+        diameter_m : float or array - of the cloth laid flat D. [m]
+        speed_m_s : float or array - air speed at line stretch v. [m/s]
+    Returns
+        time : array - infinite at rest. [s]
+    Raises
+        nothing
+    Validity
+        As the constant: no cloth in a bag.
+    Source
+        Knacke 1991, memory.
+    Example
+        >>> float(filled_s(8.0, 1.0, 16.0))
+        0.5
+    """
+    with np.errstate(divide="ignore"):
+        return np.asarray(np.asarray(fill) * diameter_m / np.asarray(speed_m_s, dtype=np.float64))
+
+
 def height_needed_m(
     speed_m_s: Values, stretch_s: Values, fill_constant: Values, nominal_diameter_m: Values
 ) -> Array:

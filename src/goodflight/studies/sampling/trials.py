@@ -149,6 +149,11 @@ def assemble(
     return _assembled(Drawn(case, z, factors, varying(stated_of(case))[1]), seeds)
 
 
+def redrawn(like: Trials, z: Array, seeds: NDArray[np.uint64]) -> Trials:
+    """The same quantities at other scores, what was weighed together scattering together."""
+    return _assembled(Drawn(like.drawn.case, z, like.drawn.factors, like.drawn.fixed), seeds)
+
+
 def _assembled(scores: Drawn, seeds: NDArray[np.uint64]) -> Trials:
     case = scores.case
     columns: Columns = {}

@@ -1,0 +1,1 @@
+"""Where to look: as text, map, route file and paper."""

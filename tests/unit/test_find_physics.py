@@ -1,0 +1,175 @@
+"""Weights, patches, lanes, sun and search against closed forms and printed examples."""
+
+import math
+
+import numpy as np
+import pytest
+
+from goodflight.physics.patch import grounds_of, patch_of
+from goodflight.physics.polygon import lines_across_m, signed_distance_m
+from goodflight.physics.sightings import (
+    effective_count,
+    log_agreement,
+    log_aloft,
+    most_likely,
+    moved_scores,
+    sight_rad,
+    slopes,
+    softened,
+    tail_share,
+    true_bearing_rad,
+    weights_of,
+)
+from goodflight.physics.sun import (
+    LAST_LIGHT_RAD,
+    julian_day,
+    sidereal_rad,
+    sun_place_rad,
+    sun_sinks_s,
+)
+from goodflight.physics.sweep import found_share, search_s, sighted_strip_m2, walk_s
+
+
+def test_the_suns_place_is_that_of_the_worked_example() -> None:
+    # Meeus, Astronomical Algorithms 1998, example 25.a, memory: 1992 October 13 at 0 h
+    ascension, declination = sun_place_rad(2448908.5)
+    assert math.degrees(ascension) % 360.0 == pytest.approx(198.38083, abs=5e-5)
+    assert math.degrees(declination) == pytest.approx(-7.78507, abs=5e-5)
+
+
+def test_days_and_sidereal_time_are_those_of_the_worked_examples() -> None:
+    # Meeus 1998, examples 7.a (1957 October 4.81) and 12.a (1987 April 10, 0 h), memory
+    assert julian_day(1957, 10, 4) + 0.81 == pytest.approx(2436116.31, abs=1e-9)
+    assert julian_day(1987, 4, 10) == 2446895.5
+    assert math.degrees(sidereal_rad(2446895.5)) == pytest.approx(197.693195, abs=1e-5)
+
+
+def test_sunset_is_the_almanacs() -> None:
+    # London, 20 June 2024: 21:21 British Summer Time in any almanac, memory; one minute
+    sinks = sun_sinks_s(julian_day(2024, 6, 20), math.radians(51.5074), math.radians(-0.1278))
+    assert sinks == pytest.approx((20 * 60 + 21) * 60, abs=60)
+
+
+def test_where_the_sun_does_not_set_there_is_no_sunset() -> None:
+    assert sun_sinks_s(julian_day(2024, 6, 20), math.radians(70.0), 0.0) is None
+    winter = sun_sinks_s(julian_day(2024, 12, 20), math.radians(-70.0), 0.0, LAST_LIGHT_RAD)
+    assert winter is None
+
+
+def test_a_normal_scatter_has_the_patch_of_its_ellipse() -> None:
+    # closed form: the share p of a normal lies in an ellipse of area -2 pi ln(1 - p) s1 s2
+    rng = np.random.default_rng(1)
+    along, across = rng.normal(0.0, 150.0, 40000), rng.normal(0.0, 40.0, 40000)
+    east, north = 0.6 * along - 0.8 * across + 300.0, 0.8 * along + 0.6 * across
+    grounds = grounds_of([(east, north, np.ones(40000))])
+    for share in (0.5, 0.9):
+        patch = patch_of(grounds, share)
+        exact = -2.0 * math.pi * math.log(1.0 - share) * 150.0 * 40.0
+        smoothed = 1.0 + 40000.0 ** (-1.0 / 3.0)  # the variance the smoothing adds
+        assert patch.area_m2 == pytest.approx(exact * smoothed, rel=0.03)
+        held = sum(signed_distance_m(east, north, line) < 0.0 for line in patch.lines_m)
+        assert held.mean() == pytest.approx(share, abs=0.015)
+
+
+def test_two_groups_far_apart_are_two_patches_by_their_shares() -> None:
+    rng = np.random.default_rng(2)
+    near = rng.normal(0.0, 20.0, 5000), rng.normal(0.0, 20.0, 5000), np.full(5000, 0.7 / 5000)
+    far = rng.normal(900.0, 20.0, 5000), rng.normal(0.0, 20.0, 5000), np.full(5000, 0.3 / 5000)
+    patch = patch_of(grounds_of([near, far]), 0.9)
+    assert len(patch.lines_m) == 2
+    held = sum(
+        weight[0] * (signed_distance_m(east, north, line) < 0.0).sum()
+        for east, north, weight in (near, far)
+        for line in patch.lines_m
+    )
+    assert held == pytest.approx(0.9, abs=0.02)
+
+
+def test_nothing_that_agrees_is_refused() -> None:
+    with pytest.raises(ValueError, match="no flight agrees"):
+        grounds_of([(np.zeros(3), np.zeros(3), np.zeros(3))])
+
+
+def test_a_lone_point_keeps_a_patch_around_it() -> None:
+    patch = patch_of(grounds_of([(np.array([70.0]), np.array([-5.0]), np.ones(1))]), 0.9)
+    assert patch.area_m2 > 0.0
+    assert signed_distance_m(np.array([70.0]), np.array([-5.0]), patch.lines_m[0])[0] < 0.0
+
+
+def test_lanes_lie_inside_and_a_spacing_apart() -> None:
+    # a rectangle of 100 x 40 m: five lanes of 100 m, 8 m apart, the first 4 m from the edge
+    corners = [(0.0, 0.0), (100.0, 0.0), (100.0, 40.0), (0.0, 40.0)]
+    lanes = lines_across_m([corners], math.pi / 2.0, 8.0)
+    assert [round(start[1], 6) for start, _ in lanes] == [36.0, 28.0, 20.0, 12.0, 4.0]
+    assert all(math.dist(*lane) == pytest.approx(100.0) for lane in lanes)
+
+
+def test_a_hole_parts_a_lane() -> None:
+    outer = [(0.0, 0.0), (30.0, 0.0), (30.0, 10.0), (0.0, 10.0)]
+    hole = [(10.0, 0.5), (10.0, 9.5), (20.0, 9.5), (20.0, 0.5)]
+    lanes = lines_across_m([outer, hole], math.pi / 2.0, 10.0)
+    assert [round(math.dist(*lane), 6) for lane in lanes] == [10.0, 10.0]
+
+
+def test_a_search_at_random_finds_what_koopman_says() -> None:
+    # W L = A: 1 - 1/e; the time to find is exponential with mean A / (W v n)
+    assert found_share(800.0, 40.0, 20.0) == pytest.approx(1.0 - 1.0 / math.e)
+    half = search_s(1600.0, 20.0, 2.0, 0.0, 1.0)
+    assert half == pytest.approx(math.log(2.0) * 1600.0 / 40.0)
+    assert found_share(1600.0, 2.0 * float(half), 20.0) == pytest.approx(0.5)
+    assert walk_s(80.0, 2.0, 0.8) == pytest.approx(50.0)
+
+
+def test_the_strip_along_a_bearing_is_a_90_percent_ellipse() -> None:
+    exact = -2.0 * math.pi * math.log(0.1) * 100.0 * 30.0
+    assert sighted_strip_m2(300.0, 100.0, 0.1) == pytest.approx(exact)
+
+
+def test_weights_follow_bayes_rule() -> None:
+    # two flights 1 s and 3 s off a time good to 1 s: odds exp(-1/2) to exp(-9/2)
+    weights = weights_of(log_agreement(np.array([1.0, 3.0]), 1.0), np.full(2, 0.5))
+    assert weights[0] / weights[1] == pytest.approx(math.exp(4.0))
+    aloft = log_aloft(np.array([60.0, 58.0, np.nan]), 60.0, 2.0)
+    assert np.exp(aloft) == pytest.approx([0.5, 0.158655, 0.0], abs=1e-6)  # Phi(-1), any table
+
+
+def test_a_normal_narrowed_by_readings_is_the_exact_one() -> None:
+    # y = 2 z + 1 read as 0 with error 1: mean -2/5, variance 1/5, by hand
+    found, rest = np.array([[2.0], [1.0]]), np.array([0.0])
+    directions, mean, covariance = most_likely(found, rest)
+    assert float(directions[0, 0] * mean[0]) == pytest.approx(-0.4)
+    assert covariance[0, 0] == pytest.approx(0.2)
+    rng = np.random.default_rng(3)
+    moved = moved_scores(rng.normal(size=(20000, 1)), directions, mean, covariance)
+    assert moved.mean() == pytest.approx(-0.4, abs=0.01)
+    assert moved.var() == pytest.approx(0.2, rel=0.04)
+
+
+def test_slopes_leave_over_what_no_score_explains() -> None:
+    rng = np.random.default_rng(4)
+    z, noise = rng.normal(size=(20000, 3)), rng.normal(0.0, 0.5, 20000)
+    found, rest = slopes(z, (3.0 * z[:, 0] - z[:, 2] + 2.0 + noise)[:, None], np.ones(20000))
+    assert found.ravel() == pytest.approx([3.0, 0.0, -1.0, 2.0], abs=0.02)
+    assert rest[0] == pytest.approx(0.25, rel=0.04)
+
+
+def test_how_odd_an_entry_is() -> None:
+    rng = np.random.default_rng(5)
+    flights = rng.normal(0.0, 3.0, 20000)
+    # spread 3 and error 4: sd 5; ten away is two sd, 4.55 in 100 on both sides, any table
+    assert tail_share(flights - 10.0, 4.0, np.ones(20000)) == pytest.approx(0.0455, abs=0.004)
+    assert math.isnan(tail_share(flights, 4.0, np.zeros(20000)))
+
+
+def test_softened_weights_are_worth_what_was_asked() -> None:
+    logs = log_agreement(np.linspace(0.0, 40.0, 500), 0.05)
+    prior = np.full(500, 1.0 / 500)
+    assert effective_count(weights_of(logs, prior)) < 3.0
+    assert effective_count(softened(logs, prior, 30.0)) == pytest.approx(30.0, rel=0.01)
+
+
+def test_bearings() -> None:
+    assert math.degrees(sight_rad(10.0, 10.0, (10.0, 0.0))) == pytest.approx(0.0)
+    assert math.degrees(sight_rad(-1.0, 0.0, (0.0, 0.0))) == pytest.approx(270.0)
+    east = true_bearing_rad(math.radians(358.0), math.radians(3.0))
+    assert math.degrees(east) == pytest.approx(1.0)
