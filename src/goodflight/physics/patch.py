@@ -64,8 +64,7 @@ def grounds_of(groups: Sequence[tuple[Array, Array, Array]]) -> tuple[Ground, ..
         Scatter near normal within a group. Smoothing widens the scatter by `n^(-1/3)` of its
         variance, n the effective number of points.
     Source
-        Kernel density estimate with Scott's rule h = n^(-1/6) in two dimensions, memory
-        [scott1992].
+        Kernel density estimate, Scott's rule h = n^(-1/6) in two dimensions; Scott 1992, memory.
     Example
         >>> points = np.array([0.0, 10.0]), np.array([0.0, 0.0]), np.ones(2)
         >>> len(grounds_of([points]))
@@ -133,7 +132,7 @@ def patch_of(grounds: Sequence[Ground], share: float) -> Patch:
     Validity
         Where two groups overlap their densities are not added, so the patch is a little large.
     Source
-        Highest density region: Hyndman, The American Statistician 50, 1996, memory [hyndman1996].
+        Highest density region: Hyndman, The American Statistician 50, 1996, memory.
     Example
         >>> rng = np.random.default_rng(1)
         >>> points = rng.normal(0, 100, 9999), rng.normal(0, 50, 9999), np.ones(9999)

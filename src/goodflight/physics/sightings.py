@@ -154,7 +154,7 @@ def effective_count(weights: Array) -> float:
     Validity
         For means; a tail needs more.
     Source
-        Kish 1965, memory [kish1965].
+        Kish 1965, memory.
     Example
         >>> effective_count(np.array([1.0, 1.0, 0.0]))
         2.0
@@ -214,7 +214,7 @@ def slopes(scores: Array, offs: Array, weights: Array, ridge: float = 20.0) -> t
     Validity
         Things seen that follow the scores about evenly near where the weights are.
     Source
-        Ridge regression: Hoerl and Kennard 1970, memory [hoerl1970].
+        Ridge regression: Hoerl and Kennard 1970, memory.
     Example
         >>> z = np.random.default_rng(1).normal(size=(2000, 1))
         >>> slopes(z, 2.0 * z + 1.0, np.ones(2000), 0.0)[0].round(6).ravel().tolist()
@@ -247,7 +247,7 @@ def most_likely(found: Array, rest: Array) -> tuple[Array, Array, Array]:
     Validity
         Fewer things seen than scores.
     Source
-        Normal regression, the update of a Kalman filter: Kalman 1960, memory [kalman1960].
+        Normal regression, the update of a Kalman filter: Kalman 1960, memory.
     Example
         >>> up = most_likely(np.array([[1.0], [-2.0]]), np.array([0.0]))
         >>> float(abs(up[1][0])), float(up[2][0, 0])

@@ -359,36 +359,9 @@ _ALL: Final = (
         "seen (tables)",
     ),
     Source(
-        "kish1965", "Kish, Survey Sampling, 1965", "effective size of a weighted sample", "memory"
-    ),
-    Source(
         "veach1995",
         "Veach and Guibas, Optimally combining sampling techniques, SIGGRAPH 1995",
         "flights drawn in several rounds counted together",
-        "memory",
-    ),
-    Source(
-        "hoerl1970",
-        "Hoerl and Kennard, Ridge regression, Technometrics 12, 1970",
-        "what each uncertain figure does to what was seen",
-        "memory",
-    ),
-    Source(
-        "kalman1960",
-        "Kalman, A new approach to linear filtering and prediction problems, 1960",
-        "where flights lie that agree with readings",
-        "memory",
-    ),
-    Source(
-        "scott1992",
-        "Scott, Multivariate Density Estimation, 1992",
-        "how far landing points are smoothed",
-        "memory",
-    ),
-    Source(
-        "hyndman1996",
-        "Hyndman, Computing highest density regions, The American Statistician 50, 1996",
-        "the smallest patch that holds a share",
         "memory",
     ),
     Source(
@@ -402,12 +375,6 @@ _ALL: Final = (
         "Meeus, Astronomical Algorithms, 2nd edition, 1998",
         "sunset and last light",
         "memory; held by its worked examples",
-    ),
-    Source(
-        "gpx2004",
-        "GPX 1.1, the GPS exchange format, 2004",
-        "lanes for a satellite receiver",
-        "memory",
     ),
 )
 SOURCES: Final = {source.key: source for source in _ALL}

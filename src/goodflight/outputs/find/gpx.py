@@ -21,7 +21,7 @@ def find_gpx(study: FindStudy) -> str:
     Validity
         Local tangent plane, within 0.1 % out to 5 km.
     Source
-        [gpx2004], from memory.
+        GPX 1.1, the GPS exchange format of 2004, from memory.
     Example
         >>> find_gpx.__name__
         'find_gpx'

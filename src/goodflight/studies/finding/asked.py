@@ -8,7 +8,7 @@ from typing import Annotated
 
 from goodflight.physics.air.model import Day
 from goodflight.physics.sun import LAST_LIGHT_RAD, SUNSET_RAD, julian_day, sun_sinks_s
-from goodflight.physics.sweep import COVER
+from goodflight.physics.sweep import COVER, COVERS
 from goodflight.project import Project
 from goodflight.project.outlines import metres_per_degree
 from goodflight.quantity import QuantityError, parse
@@ -17,6 +17,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.finding.sightings import NotSeenError, Sightings, fault, sightings_of
 
 Point = tuple[float, float]
+GROUND = tuple((each.key, each.words) for each in COVERS)  # what may stand on the ground
 ZONE = "2026-10-17 14:20, and hours of that clock before universal time, like +2"
 
 
