@@ -1,10 +1,10 @@
-"""How fast the grid under the field card is made: 12 winds x 5 leans x 5 delays, 200 flights each.
+"""How fast the day board answers, and the grid under the field card: 12 winds x 5 leans x 5 delays.
 
     python benchmarks/field.py
 
-Processor time beside wall time: on a shared machine the first tells more; on two free cores the
-wall time is a little above half of it. The floor is the 60 000 flights alone, every one from the
-pad, without a row.
+200 flights of each cell of the grid, 100 of each hour and choice of the board. Processor time
+beside wall time: on a shared machine the first tells more. The floor of the grid is its 60 000
+flights alone, every one from the pad, without a row.
 """
 
 import math
@@ -15,8 +15,11 @@ from pathlib import Path
 from measure import best_s, line
 
 from goodflight.project import load
+from goodflight.project.day_typed import typed_now
 from goodflight.project.demo import write_demo
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.field.asking import asked_of
+from goodflight.studies.field.day import day_of
 from goodflight.studies.field.grid import FLIGHTS, grid_of
 from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_sample
 from goodflight.studies.sampling.trials import make_trials
@@ -24,14 +27,18 @@ from goodflight.studies.sampling.trials import make_trials
 WINDS = tuple(0.5 + 0.75 * i for i in range(12))
 DELAYS = (0.0, 1.0, 2.0, 3.0, 4.0)
 TILTS = tuple(math.radians(each) for each in (0.0, 2.0, 4.0, 6.0, 8.0))
-AIM_S = 3.0  # wall time on two cores
+AIM_S, BOARD_AIM_S = 3.0, 1.0  # wall time on two cores
+NOON = {"wind": "3.5 m/s", "gust": "5.6 m/s", "wind_from": "230 deg", "cloud_base": "950 m",
+        "hour": "12:30", "confirmed": ["visibility"]}  # fmt: skip
 RUNS = 2
 
 
 def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         write_demo(Path(folder) / "demo")
-        case = case_of(load(Path(folder) / "demo"))
+        project = load(Path(folder) / "demo")
+    case, noon = case_of(project), case_of(project, "midday")
+    asked = asked_of(typed_now(NOON))
     cells = len(WINDS) * len(DELAYS) * len(TILTS)
     sample = make_trials(case, FLIGHTS, 1)
     grid_of(case, (1.0,), (2.0,), flights=20)
@@ -43,6 +50,12 @@ def main() -> None:
         for _ in range(cells):
             fly_sample(case, sample, COARSE_TOLERANCE)
 
+    def board() -> None:
+        day_of(project, noon, asked)
+
+    line("day board, processor", best_s(board, 3, time.process_time))
+    line("the same, of its first thread", best_s(board, 3, time.thread_time))
+    line("the same, wall time", best_s(board, 3), f"aim {BOARD_AIM_S:g} s on two free cores")
     line(f"{cells * FLIGHTS} flights alone, processor", best_s(floor, RUNS, time.process_time))
     line(f"grid of {cells} cells x {FLIGHTS}, processor", best_s(grid, RUNS, time.process_time))
     line("the same, wall time", best_s(grid, RUNS), f"aim {AIM_S:g} s on two free cores")

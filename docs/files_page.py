@@ -18,6 +18,7 @@ FILES: Final = {
     "site.json": "sites/*.toml",
     "weighings.json": "weighings.toml",
     "build.json": "build.toml",
+    "day.json": "day.toml",
     "notes.json": "flights/*/notes.toml",
     "code.json": "codes/*.toml",
     "idea.json": "idea.toml",

@@ -88,6 +88,7 @@ ASKED = [
     ("stamp", [], "stamp", ""),
     ("print", ["--what", "labels"], "print: templates, packing, flat guides", "template"),
     ("ballast", [*FLOWN, "--margin", "2.4"], "ballast", ""),
+    ("day", ["--flights", "20"], "day", ""),
     ("size", ["an-idea", "--flights", "40", "--tries", "5"], "size", ""),
 ]
 

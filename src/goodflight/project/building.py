@@ -14,6 +14,7 @@ from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import defaults
 from goodflight.project.curves import Curve
+from goodflight.project.day_file import HourTable
 from goodflight.project.fields import MaterialTable
 from goodflight.project.flight_files import DayTable, MotorFile, SiteFile
 from goodflight.project.materials import library
@@ -221,6 +222,14 @@ def build_site(
 def pressure_at(elevation_m: float) -> float:
     """Return the standard pressure at an elevation, for a day without a pressure [Pa]."""
     return float(standard_atmosphere(elevation_m).pressure_pa)
+
+
+def build_hour(base: str, table: HourTable, site: SiteFile) -> Day:
+    """Return the air of one hour of a forecast; a gust in speed says the gusts' factor."""
+    day = build_day(base, table, site, {})
+    if table.gust is None or day.wind_m_s <= 0.0:
+        return day
+    return replace(day, gust_factor=max(table.gust.value / day.wind_m_s, 1.0))
 
 
 def build_day(base: str, table: DayTable, site: SiteFile, overrides: Mapping[str, float]) -> Day:

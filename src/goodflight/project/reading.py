@@ -16,11 +16,14 @@ from goodflight.project.budgets import MAX_FILES, too_much
 from goodflight.project.building import build_motor, build_rocket
 from goodflight.project.codes import CodeSet, packaged_codes, read_code
 from goodflight.project.curves import Curve, read_curve, too_far
+from goodflight.project.day_file import FILE as DAY
+from goodflight.project.day_file import DayFile, read_day
 from goodflight.project.disk import digest, read_in
 from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.fit_checks import check_mount
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.folder import Folder
+from goodflight.project.motor_checks import check_figures
 from goodflight.project.outlines import Outline, read_outline
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.parts.table import PartTable, Placed
@@ -53,6 +56,7 @@ class _Findings:
     weighings: WeighingsFile = field(default_factory=WeighingsFile)
     weighed: tuple[RocketHead, tuple[PartTable, ...]] | None = None
     build: BuildFile | None = None
+    day: DayFile = field(default_factory=DayFile)
     notes: dict[str, NotesFile] = field(default_factory=dict)
 
     def sheet(self, file: str) -> Sheet:
@@ -66,7 +70,7 @@ class _Findings:
 
     def missing(self, file: str, advice: str) -> None:
         wanted = "a file of this name in the project folder"
-        known = (ROCKET, PLANS, WEIGHINGS, BUILD)
+        known = (ROCKET, PLANS, WEIGHINGS, BUILD, DAY)
         others = [name for name in self.texts if "/" not in name and name not in known]
         close = get_close_matches(file, others, n=1, cutoff=0.75)
         if close:
@@ -148,6 +152,7 @@ def read_project(
         weighings=found.weighings,
         weighed=found.weighed,
         build=found.build,
+        day=found.day,
         notes=found.notes,
         texts=dict(texts),
         hashes={name: digest(text) for name, text in texts.items()},
@@ -223,35 +228,9 @@ def _motors(found: _Findings, unread: set[str]) -> None:
         if head is None:
             continue
         found.motor_heads[stem] = head
-        _motor_figures(sheet, head, curve)
+        check_figures(sheet, head, curve)
         if curve is not None:
             found.motors[stem] = (head, curve)
-
-
-def _motor_figures(sheet: Sheet, head: MotorFile, curve: Curve | None) -> None:
-    if head.propellant.value >= head.loaded.value:
-        wanted = f"less than the loaded mass, {head.loaded.text}"
-        advice = "loaded is the whole motor ready to fly, propellant included"
-        sheet.add(("propellant",), f'"{head.propellant.text}"', wanted, advice)
-    if head.delay_out_allowed and head.delay is None:
-        advice = "add delay, or remove delay_out_allowed for a plugged motor"
-        sheet.add(
-            ("delay_out_allowed",),
-            "delay_out_allowed without a delay",
-            "a delay to shorten",
-            advice,
-        )
-    for i, out in enumerate(head.delay_out_allowed):
-        if head.delay is not None and out.value > head.delay.value - 1e-9 and out.value > 0:
-            wanted = f"less than the delay, {head.delay.text}"
-            sheet.add(("delay_out_allowed", i), f'"{out.text}"', wanted, "remove it")
-    if curve is None or head.impulse is None:
-        return
-    stated, area = head.impulse.value, curve.impulse_ns
-    if abs(area - stated) > 0.1 * stated:
-        wanted = f"about {area:.1f} N s, the area under the curve in the CSV file"
-        advice = "check the curve's units and the label"
-        sheet.add(("impulse",), f'"{head.impulse.text}"', wanted, advice)
 
 
 def _codes(found: _Findings) -> None:
@@ -378,6 +357,8 @@ def _bench(found: _Findings) -> None:
         found.build = sheet.check((), sheet.data, BuildFile) if sheet.readable else None
         if found.build is not None:
             check_workshop(sheet, found.build, part_names(found.sheets.get(ROCKET)))
+    if DAY in found.texts:
+        found.day = read_day(found.sheet(DAY)) or found.day
     for file in sorted(found.texts):
         if file.startswith("flights/") and file.endswith("/notes.toml"):
             sheet = found.sheet(file)

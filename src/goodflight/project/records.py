@@ -1,7 +1,7 @@
 """A project as loaded: its plans, motors, fields and parts, ready for physics and studies."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from pathlib import Path
@@ -15,6 +15,8 @@ from goodflight.project import building, defaults
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.codes import CodeSet, packaged_codes
 from goodflight.project.curves import Curve
+from goodflight.project.day_file import FILE as DAY_FILE
+from goodflight.project.day_file import DayFile, HourTable
 from goodflight.project.faults import NoSuchPlan
 from goodflight.project.fields import said_in
 from goodflight.project.fit_checks import doubts_of_parts
@@ -95,6 +97,7 @@ class Project:
     lines: Mapping[str, int] = field(default_factory=dict)
     own_codes: Mapping[str, CodeSet] = field(default_factory=dict)
     weighed: tuple[RocketHead, tuple[PartTable, ...]] | None = None
+    day: DayFile = field(default_factory=DayFile)
 
     def as_weighed(self) -> "Project":
         """The project with the rocket that was on the scale, where it was changed since."""
@@ -193,6 +196,17 @@ class Project:
         flown = {table.canopy, table.main}
         canopies = (part.name for part in self.parts if isinstance(part, CanopyTable))
         return frozenset(name for name in canopies if name not in flown)
+
+    def hours(
+        self, plan: str | None = None, told: Sequence[HourTable] | None = None
+    ) -> tuple[tuple[str, Day], ...]:
+        """Return the forecast (day.toml's, or one told here) over a plan's field: time, weather."""
+        site = self.site_files[self._plan_table(plan).site][0]
+        rows = self.day.hour if told is None else told
+        paths = [f"{DAY_FILE}:hour[#{i + 1}]" for i in range(len(rows))]
+        return tuple(
+            (row.time, building.build_hour(path, row, site)) for path, row in zip(paths, rows)
+        )
 
     def rocket(
         self, overrides: Mapping[str, float] | None = None, plan: str | None = None

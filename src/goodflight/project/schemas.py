@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from goodflight.project.bench_files import BuildFile, NotesFile, WeighingsFile
 from goodflight.project.codes import CodeFile
+from goodflight.project.day_file import DayFile
 from goodflight.project.fields import Table
 from goodflight.project.flight_files import MotorFile, PlansFile, SiteFile
 from goodflight.project.idea_file import IdeaFile
@@ -19,6 +20,7 @@ MODELS: Final[dict[str, type[Table]]] = {
     "site.json": SiteFile,
     "weighings.json": WeighingsFile,
     "build.json": BuildFile,
+    "day.json": DayFile,
     "notes.json": NotesFile,
     "code.json": CodeFile,
     "idea.json": IdeaFile,

@@ -48,6 +48,7 @@ class Conditions:
     motor: str | None = None
     delay_out_s: float | None = None
     canopy: str | None = None
+    confirmed: tuple[str, ...] = ()  # rules of the code met, beside the plan's
 
 
 def under(case: Case, conditions: Conditions) -> Case:
@@ -119,14 +120,20 @@ def with_day(case: Case, **changed: Any) -> Case:
 def _chosen(case: Case, c: Conditions) -> Case:
     """The plan on another motor, delay or canopy, after another wait."""
     found = case
-    if c.canopy is not None:
-        found = with_canopy(found, _canopy(case, c.canopy))
+    canopy, flown = c.canopy, canopy_of(case)
+    if canopy is not None and (flown is None or flown.name != canopy):
+        found = with_canopy(found, _canopy(case, canopy))
     if c.motor is not None and c.motor != motor_key(case):
         found = found.with_motor(_motor(case, c.motor), 0.0)
         if c.delay_out_s is None and found.motor.delay_s is not None:
             found = found.with_delay_out(nearest_delay_out_s(found))
     if c.delay_out_s is not None:
         found = found.with_delay_out(_allowed(found, c.delay_out_s))
+    if c.confirmed:
+        says = found.plan_says
+        met = sorted({*says.confirmed, *c.confirmed})
+        left = [key for key in says.denied if key not in met]
+        found = replace(found, plan_says=says.changed(confirmed=met, denied=left))
     if c.pad_wait_s is not None:
         deployment = replace(
             found.deployment,

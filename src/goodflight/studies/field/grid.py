@@ -111,7 +111,10 @@ def field_grid(
     Source
         Same rows as the ledger.
     Example
-        grid = field_grid(goodflight.load("fieldfare"), winds=(1.0, 5.0), flights=40)
+        >>> demo = goodflight.load("fieldfare")
+        >>> grid = goodflight.field_grid(demo, winds=(1.0, 5.0), motors=("H-b",), flights=20)
+        >>> grid.cells[0].wind_m_s
+        1.0
     """
     return grid_of(case_of(project, plan), winds, delays, tilts, motors, flights, seed, progress)
 
@@ -168,7 +171,9 @@ def _not_here(case: Case, key: str) -> str:
 
 def _cell(motor: str, wind_m_s: float, found: Judged) -> GridCell:
     view, case = found.view, found.view.case
-    plan = judged_alone(found.rows, view.count)
+    plan = judged_alone(found.rows, view.count, margins=False)
+    if plan.state in ("ok", "marginal"):
+        plan = judged_alone(found.rows, view.count)
     shares = {row.limit.key: share_of(row) for row in found.rows}
     kinds = {row.limit.key: row.limit.kind for row in found.rows}
     failing = {k: s for k, s in shares.items() if s and kinds[k] == "failure"}
@@ -179,8 +184,8 @@ def _cell(motor: str, wind_m_s: float, found: Judged) -> GridCell:
         plan.total.low, plan.total.high, plan.state, worst, failing.get(worst, 0.0),
         off_field_share(found), shares["unopened_reach"],
         _quantile(view.outcome("apogee_m"), 0.5), _quantile(view.outcome("apogee_m"), HIGH),
-        _middle(view.outcome("landing_east_m"), view.outcome("landing_north_m")),
-        _middle(impact.east_m, impact.north_m), plan.unmet, plan.unknown,
+        middle_of(view.outcome("landing_east_m"), view.outcome("landing_north_m")),
+        middle_of(impact.east_m, impact.north_m), plan.unmet, plan.unknown,
     )  # fmt: skip
 
 
@@ -202,7 +207,8 @@ def _quantile(values: Array, level: float) -> float | None:
     return float(np.quantile(known, level)) if known.size else None
 
 
-def _middle(east: Array, north: Array) -> Point | None:
+def middle_of(east: Array, north: Array) -> Point | None:
+    """Median place; None where nothing came down."""
     known = np.isfinite(east) & np.isfinite(north)
     if not known.any():
         return None

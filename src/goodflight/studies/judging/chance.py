@@ -27,6 +27,8 @@ CONFIDENCE: Final = 0.95
 _TAIL_QUANTILES: Final = np.array([0.01, 0.02, 0.05, 0.10, 0.20])
 _NORMAL: Final = NormalDist()
 _TAIL_SCORES: Final = np.array([_NORMAL.inv_cdf(share) for share in _TAIL_QUANTILES])
+_OFF_MIDDLE: Final = _TAIL_SCORES - _TAIL_SCORES.mean()
+_TAIL_PULL: Final = _OFF_MIDDLE / (_OFF_MIDDLE @ _OFF_MIDDLE)  # least squares: slope of the line
 
 
 @dataclass(frozen=True)
@@ -112,12 +114,12 @@ def reliability_index(reserve: Array, failed: int) -> float | None:
     ordered = np.sort(finite)
     middle = ordered[ordered.size // 2]
     tail = _quantiles(ordered, _TAIL_QUANTILES)
-    scores = _TAIL_SCORES
-    slope, level = np.polyfit(scores, tail, 1)
+    slope = float(_TAIL_PULL @ tail)
+    level = float(tail.mean() - slope * _TAIL_SCORES.mean())
     scale = max(abs(float(middle)), float(np.abs(tail).max()), 1e-300)
     if slope < 1e-9 * scale:
         return None
-    index = float(level / slope)
+    index = level / slope
     return index if abs(index) < INDEX_LIMIT else None
 
 

@@ -74,10 +74,13 @@ def judged(rows: Sequence[Judged], evaluated: Sequence[Evaluated], flights: int)
     return Plan(total, _state(total, rows, bool(unknown)), unknown, unmet, waiting)
 
 
-def judged_alone(evaluated: Sequence[Evaluated], flights: int) -> Plan:
-    """The same from the evaluated limit states alone, for studies that show no rows."""
+def judged_alone(evaluated: Sequence[Evaluated], flights: int, margins: bool = True) -> Plan:
+    """The same from the evaluated limit states alone, for studies that show no rows.
+
+    margins : False does not look how close rows are, which tells only ok from marginal.
+    """
     rows = [
-        _Named(each.limit.key, each.limit.kind, counted(each, flights)["state"])
+        _Named(each.limit.key, each.limit.kind, counted(each, flights, margins)["state"])
         for each in evaluated
         if not each.not_here
     ]

@@ -1,0 +1,1 @@
+"""The last hour as words, text and pictures."""

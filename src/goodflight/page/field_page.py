@@ -1,0 +1,119 @@
+"""The field page: go, change, wait or walk away; what is measured stands in the address."""
+
+from typing import Any, Final
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from goodflight.outputs.field import day_words
+from goodflight.outputs.field_map import field_words
+from goodflight.outputs.field_map.svg import SHAPES, field_svg
+from goodflight.page import room
+from goodflight.page.navigation import Page
+from goodflight.page.view import page, plan_of, units_of
+from goodflight.project import Project, ProjectErrors
+from goodflight.project.codes import CONFIRM_WORDS
+from goodflight.project.day_typed import entries, typed_now
+from goodflight.quantity import Refused
+from goodflight.studies.field.asking import asked_of
+from goodflight.studies.field.day import DayBoard, day_of, ground_of
+from goodflight.studies.questions.landings import Landings
+
+MEASURED: Final = ("wind", "gust", "at", "wind_from", "cloud_base", "cloud_cover", "temperature",
+                   "pressure", "queue")  # fmt: skip
+CHOSEN: Final = ("motor", "delay_out", "canopy", "rail", "tilt", "lean")
+LINES: Final = "seen"  # a line each
+
+
+async def get(request: Request) -> Response:
+    """The answer for what the address says is measured, and the form for more."""
+    return await _show(request, "field.html")
+
+
+async def answer(request: Request) -> Response:
+    """The answer alone, while the form is typed into."""
+    return await _show(request, "_day.html")
+
+
+async def _show(request: Request, template: str) -> Response:
+    state = room.of(request)
+    typed = _typed(request)
+    found = await state.workers.in_thread(lambda: _answered(request, typed))
+    project, plan = state.store.sound(), plan_of(request, state.store)
+    more = {
+        **found, "typed": {key: _text(value) for key, value in typed.items()}, "said": day_words,
+        "landing": field_words, "entries": entries(), "measured": MEASURED, "chosen": CHOSEN,
+        "hours": [hour.time for hour in project.day.hour], "confirm": _open(project, plan),
+        "ticked": typed.get("confirmed", ()), "offered": _offered(project),
+    }  # fmt: skip
+    return page(request, state.store, "field", template, 422 if found["wrong"] else 200, **more)
+
+
+def _typed(request: Request) -> dict[str, str | tuple[str, ...]]:
+    """What the address holds, by entry."""
+    query, found = request.query_params, dict[str, str | tuple[str, ...]]()
+    for key, (_, several) in entries().items():
+        if key == LINES:
+            found[key] = tuple(line for line in query.get(key, "").splitlines() if line.strip())
+        elif several:
+            found[key] = tuple(query.getlist(key))
+        else:
+            found[key] = query.get(key, "").strip()
+    return found
+
+
+def _text(value: str | tuple[str, ...]) -> str:
+    return value if isinstance(value, str) else "\n".join(value)
+
+
+def _answered(request: Request, typed: dict[str, str | tuple[str, ...]]) -> dict[str, Any]:
+    """The board and its map, or what is wrong with what was typed."""
+    state, plan = room.of(request), plan_of(request, room.of(request).store)
+    project, units = state.store.sound(), units_of(request)
+    nothing: dict[str, Any] = {
+        "board": None,
+        "landings": None,
+        "maps": [],
+        "wrong": {},
+        "fault": "",
+    }
+    try:
+        asked = asked_of(typed_now(typed))
+        files, case = state.store.case_now(plan)
+
+        def ask() -> tuple[DayBoard, Landings]:
+            board = day_of(project, case, asked)
+            choice = board.now.planned if board.now.changed is None else board.now.changed
+            return board, ground_of(project, case, asked, choice)
+
+        key = {name: _text(value) for name, value in typed.items() if value}
+        board, landings = state.answers.of_project(files, "day", plan, ask, **key)
+    except ProjectErrors as errors:
+        wrong = {fault.key.partition("[")[0]: fault.in_form for fault in errors.faults}
+        return {**nothing, "wrong": wrong}
+    except Refused as refusal:
+        return {**nothing, "wrong": {"": str(refusal)}, "fault": str(refusal)}
+    maps = [field_svg(landings, units, shape) for shape in SHAPES]
+    return {**nothing, "board": board, "landings": landings, "maps": maps}
+
+
+def _open(project: Project, plan: str | None) -> dict[str, str]:
+    """Rules that the plan has not answered, by key."""
+    says = project.plan(plan).says
+    return {
+        key: words
+        for key, words in CONFIRM_WORDS.items()
+        if key not in says.confirmed and key not in says.denied
+    }
+
+
+def _offered(project: Project) -> dict[str, list[str]]:
+    """What an entry may be, where the project knows."""
+    canopies = [part.name for part in project.parts if getattr(part, "kind", "") == "canopy"]
+    rails = sorted({rail.text for site, _ in project.site_files.values() for rail in site.rails})
+    return {"motor": sorted(project.motor_files), "canopy": canopies, "rail": rails}
+
+
+PAGE = Page("field", "Field", 40)
+ROUTES = (Route("/field", get), Route("/field-answer", answer))

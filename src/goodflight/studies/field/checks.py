@@ -1,0 +1,226 @@
+"""What one hour's flight is held against: own limits, the code's rules, the chance agreed.
+
+Every check says what was found, what is allowed, where that comes from, and what would turn it.
+Unknown is never ok: a limit that was not agreed, a weather figure not measured, and a way to fail
+that is not known each keep an hour from being good.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated, Final, Literal
+
+from goodflight.physics.air.aloft import wind_at_m_s
+from goodflight.project.day_file import OwnLimitsTable
+from goodflight.studies.case.planned import Case
+from goodflight.studies.field.together import Judged
+from goodflight.studies.judging.chance import FAILS_ABOVE, TOTAL_FAILS_ABOVE
+from goodflight.studies.judging.evaluate import Evaluated
+from goodflight.studies.judging.plan import Plan, judged_alone
+from goodflight.studies.results import Said, said
+
+Held = Literal["ok", "not ok", "unknown"]
+WIND_HEIGHT_M: Final = 2.0
+WEATHER: Final = {
+    "wind": "mean wind",
+    "gust": "gust",
+    "wind_from": "where the wind comes from",
+    "cloud_base": "cloud base",
+}  # without these nobody says go
+OWN: Final = "agreed beforehand"
+
+
+@dataclass(frozen=True)
+class Check:
+    """One thing an hour is held against."""
+
+    key: Annotated[str, "name of the check, or key of the row"]
+    title: Annotated[str, "what is checked"]
+    found: Annotated[Said, "what was found"]
+    limit: Annotated[Said, "what is allowed"]
+    held: Annotated[Held, "ok, not ok or unknown; unknown is never ok"]
+    source: Annotated[str, "where the limit comes from"]
+    turns: Annotated[Said, "what would turn it; empty where it is ok"]
+
+
+def checks_of(
+    case: Case, found: Judged, limits: OwnLimitsTable | None, measured: frozenset[str] | None
+) -> tuple[tuple[Check, ...], Plan]:
+    """Everything one hour's flight is held against, and the plan's judgement.
+
+    measured : which weather figures were measured; None = a forecast, which counts as told.
+    """
+    plan = judged_alone(found.rows, found.view.count, margins=False)
+    checks = [
+        *_weather(measured),
+        *_own(case, limits, measured),
+        _chance(plan, found.view.count, limits, mostly(found)),
+        *_rules(found.rows, plan),
+        *_unknown(found.rows, plan),
+    ]
+    return tuple(checks), plan
+
+
+def _weather(measured: frozenset[str] | None) -> list[Check]:
+    """What was not measured."""
+    missing = [] if measured is None else [key for key in WEATHER if key not in measured]
+    return [
+        Check(
+            key, WEATHER[key].capitalize(), said("not measured"), said("measured at the pad"),
+            "unknown", "the day", said(f"measure it: {WEATHER[key]}"),
+        )
+        for key in missing
+    ]  # fmt: skip
+
+
+def _own(case: Case, limits: OwnLimitsTable | None, measured: frozenset[str] | None) -> list[Check]:
+    """Own limits; one that was not agreed is unknown."""
+    if limits is None:
+        return [_not_agreed("limits", "Own limits")]
+    day, unit = case.day, "wind"
+    height = WIND_HEIGHT_M if limits.wind_height is None else limits.wind_height.value
+    there = wind_at_m_s(day.wind_m_s, day.wind_height_m, day.wind_exponent, height)
+
+    def known(key: str) -> bool:
+        return measured is None or key in measured
+
+    found = [
+        _most("own_wind", "Mean wind", there if known("wind") else None, limits.wind, unit,
+              "wait until the wind is {limit} or less"),
+        _most("own_gust", "Gust", there * day.gust_factor if known("gust") else None, limits.gust,
+              unit, "wait until gusts stay below {limit}"),
+        _least("own_cloud", "Cloud base", day.cloud_base_m if known("cloud_base") else None,
+               limits.cloud_base, "length", "wait until the cloud is at {limit} or higher"),
+    ]  # fmt: skip
+    warmth = day.temperature_k if known("temperature") else None
+    if limits.coldest is not None:
+        found.append(_least("own_cold", "Air temperature", warmth, limits.coldest,
+                            "temperature", "wait until it is {limit} or warmer"))  # fmt: skip
+    if limits.warmest is not None:
+        found.append(_most("own_warm", "Air temperature", warmth, limits.warmest,
+                           "temperature", "wait until it is {limit} or cooler"))  # fmt: skip
+    if limits.wait is not None:
+        found.append(_most("own_wait", "Wait on the pad", case.deployment.pad_wait_s, limits.wait,
+                           "time", "switch on later: {limit} before ignition at most"))  # fmt: skip
+    if not (limits.signed_by and limits.signed_on):
+        found.append(_not_agreed("signed", "Own limits, signed"))
+    return found
+
+
+def _not_agreed(key: str, title: str) -> Check:
+    turns = said("agree and sign them before the day, in day.toml: [limits]")
+    return Check(key, title, said("not agreed"), said("agreed and signed"), "unknown", OWN, turns)
+
+
+def _most(key: str, title: str, value: float | None, limit: object, kind: str, turns: str) -> Check:
+    return _bound(key, title, value, limit, kind, turns, True)
+
+
+def _least(
+    key: str, title: str, value: float | None, limit: object, kind: str, turns: str
+) -> Check:
+    return _bound(key, title, value, limit, kind, turns, False)
+
+
+def _bound(
+    key: str, title: str, value: float | None, limit: object, kind: str, turns: str, most: bool
+) -> Check:  # fmt: skip
+    """One own limit: a highest or a lowest value."""
+    bound: float | None = getattr(limit, "value", None)
+    if bound is None:
+        return _not_agreed(key, title)
+    shown = said(("at most" if most else "at least") + " {limit}", limit=(bound, kind))
+    if value is None:
+        act = said(f"find out: {title[0].lower()}{title[1:]}")
+        return Check(key, title, said("not known"), shown, "unknown", OWN, act)
+    good = value <= bound * (1.0 + 1e-9) if most else value >= bound * (1.0 - 1e-9)
+    act = said("") if good else said(turns, limit=(bound, kind))
+    return Check(
+        key, title, said("{value}", value=(value, kind)), shown, "ok" if good else "not ok", OWN,
+        act,
+    )  # fmt: skip
+
+
+def in_100(share: float) -> str:
+    """A share as flights of a hundred."""
+    return f"{100.0 * share:.0f} in 100" if share >= 0.005 or share <= 0.0 else "under 1 in 100"
+
+
+def _chance(
+    plan: Plan, flights: int, limits: OwnLimitsTable | None, most: Sequence[tuple[str, str, float]]
+) -> Check:
+    """The chance that anything fails, against the one agreed, else as the ledger judges."""
+    agreed = None if limits is None or limits.chance is None else limits.chance.value
+    total = plan.total
+    bound = TOTAL_FAILS_ABOVE if agreed is None else agreed
+    told = said(
+        f"{in_100(total.chance)} ({100.0 * total.low:.0f} to {100.0 * total.high:.0f}, "
+        f"{flights} flights)"
+    )
+    if agreed is None:
+        held: Held = {"fails": "not ok", "unknown": "unknown"}.get(plan.state, "ok")  # type: ignore[assignment]
+        allowed = f"at most {in_100(bound)}, and no row above {in_100(FAILS_ABOVE)}"
+        source = "the ledger"
+    else:
+        held = "not ok" if total.chance > bound else "ok"
+        allowed, source = f"at most {in_100(bound)}", OWN
+    if held == "ok" and total.high > bound:
+        close = said(f"so few flights cannot tell: ask again with --flights {8 * flights}")
+        return Check("chance", "Anything fails", told, said(allowed), "unknown", source, close)
+    rows = ", ".join(f"{title[0].lower()}{title[1:]} {in_100(share)}" for _, title, share in most)
+    turn = said("" if held == "ok" else f"less of what fails most: {rows}" if rows else "less wind")
+    return Check("chance", "Anything fails", told, said(allowed), held, source, turn)
+
+
+def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
+    """Rules of the code that are not met, or not answered."""
+    found = []
+    for row in rows:
+        key = row.limit.key
+        if key in plan.unmet:
+            share = float(row.failing.mean())
+            found.append(
+                Check(key, row.limit.title, said(f"in {in_100(share)} flights"),
+                      said("the code's limit"), "not ok", "the code",
+                      said(_TURNS.get(key, "not today, with this plan")))
+            )  # fmt: skip
+        elif key in plan.open:
+            found.append(
+                Check(key, row.limit.title, said("not answered"), said("met"), "unknown",
+                      "the code", _plain(row.missing))
+            )  # fmt: skip
+    return found
+
+
+_TURNS: Final = {
+    "wind_limit": "wait until the wind is below the code's limit",
+    "cloud_base": "wait until the cloud lifts, or fly lower",
+    "cloud_cover": "wait until less of the sky is covered",
+    "rail_angle": "stand the rail more upright",
+    "ceiling": "fly a smaller motor",
+    "unopened_reach": "lean the rail another way, or fly lower",
+}
+
+
+def _plain(words: str) -> Said:
+    """Words as a sentence, whatever signs they hold."""
+    return said(words.replace("{", "{{").replace("}", "}}"))
+
+
+def _unknown(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
+    """Failures of the flight that are not known."""
+    return [
+        Check(row.limit.key, row.limit.title, said("not known"), said("known"), "unknown",
+              "the ledger", _plain(row.missing))
+        for row in rows
+        if row.limit.key in plan.unknown
+    ]  # fmt: skip
+
+
+def mostly(found: Judged, least: float = 0.02) -> tuple[tuple[str, str, float], ...]:
+    """Failures of the flight by chance, the highest first: key, title, share."""
+    rows = [
+        (row.limit.key, row.limit.title, float(row.failing.mean()))
+        for row in found.rows
+        if row.known and row.limit.kind == "failure" and row.failing.mean() > least
+    ]
+    return tuple(sorted(rows, key=lambda row: -row[2])[:3])

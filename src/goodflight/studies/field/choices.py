@@ -1,0 +1,205 @@
+"""The choices at the pad: motor, delay, canopy, rail, lean and aim, the best of them together.
+
+Searched one group after the other, each on the same few flights: motor with delay, canopy with
+rail, then the aim of the rail. The first thing wanted is that nothing forbids the flight, then the
+least chance of failing; what ties within three in a hundred goes to the choice whose rocket, opened
+or not, comes down where nobody is, then to the plan's own setting.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import Annotated, Any, Final
+
+import numpy as np
+
+from goodflight.physics.flight import registry
+from goodflight.physics.polygon import signed_distance_m
+from goodflight.project.fit_checks import not_fitting
+from goodflight.studies.case.planned import Case, canopy_of
+from goodflight.studies.field.checks import Check
+from goodflight.studies.field.conditions import Conditions, canopies_of, delays_of, under
+from goodflight.studies.field.grid import Point, middle_of, off_field_share, share_of
+from goodflight.studies.field.together import Judged, flown_together
+from goodflight.studies.judging.plan import Plan
+from goodflight.studies.levers.launch import ADVISED_TILT_RAD, MAX_TILT_RAD
+from goodflight.studies.levers.motor import motor_key, nearest_delay_out_s
+from goodflight.studies.rows.reach import impact_of
+
+Checked = Callable[[Case, Judged], tuple[tuple[Check, ...], Plan]]
+Changes = list[dict[str, Any]]
+
+NEAR_DELAYS: Final = 3  # nearest to the coast of the middle flight, the planned one beside them
+LEAN_SPREAD: Final = 2.0  # of the rail's own spread, kept from the code's limit
+SPREAD_RAD: Final = math.radians(1.0)
+TIE: Final = 0.03  # of the chance: what so few flights cannot tell apart
+AIMS: Final = 8  # bearings tried
+LEANS_RAD: Final = (math.radians(5.0),)
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One set of choices, and what it risks."""
+
+    motor: Annotated[str, "file name of the motor"]
+    motor_name: Annotated[str, "name of the motor"]
+    delay_out_s: Annotated[float | None, "seconds taken out of the delay [s]; null = no delay"]
+    canopy: Annotated[str, "canopy that opens first"]
+    rail_m: Annotated[float, "length of the rail [m]"]
+    tilt_rad: Annotated[float, "lean of the rail [rad]"]
+    azimuth_rad: Annotated[float | None, "bearing its top leans to [rad]; null = into the wind"]
+    chance: Annotated[float, "share of flights that fail, 0 to 1"]
+    low: Annotated[float, "lower end of the 95 % Wilson interval"]
+    high: Annotated[float, "upper end of the 95 % Wilson interval"]
+    unknown: Annotated[int, "failures not known: the chance is a lower bound"]
+    forbidden: Annotated[tuple[str, ...], "keys of the checks that are not ok"]
+    apogee_m: Annotated[float | None, "median apogee [m]"]
+    off_field: Annotated[float | None, "share that lands off the field or in a keep-out"]
+    unopened_near: Annotated[float | None, "share that would reach people unopened"]
+    unopened_off: Annotated[float | None, "share that would leave the field unopened"]
+    landing_m: Annotated[Point | None, "median landing, east and north of the pad [m]"]
+    unopened_m: Annotated[Point | None, "median unopened impact, east and north [m]"]
+
+
+@dataclass(frozen=True, eq=False)
+class Tried:
+    """A choice with the conditions that make it, its flights and checks."""
+
+    conditions: Conditions
+    choice: Choice
+    found: Judged
+    checks: tuple[Check, ...]
+
+    @property
+    def hazard(self) -> float:
+        """Shares that come down where people may be, opened and unopened; what is not known: 1."""
+        shares = self.choice.unopened_near, self.choice.off_field, self.choice.unopened_off
+        return round(sum(1.0 if share is None else share for share in shares), 2)
+
+
+def tried(
+    case: Case, all_of: Sequence[Conditions], checked: Checked, flights: int, seed: int
+) -> list[Tried]:
+    """Fly sets of choices on the same flights and hold each against everything."""
+    wanted = dict.fromkeys((each.motor, each.canopy) for each in all_of)
+    made = {key: under(case, Conditions(motor=key[0], canopy=key[1])) for key in wanted}
+    cases = [under(made[each.motor, each.canopy], each) for each in all_of]
+    return [
+        _tried(conditions, found, *checked(found.view.case, found))
+        for conditions, found in zip(all_of, flown_together(cases, flights, seed))
+    ]
+
+
+def _tried(conditions: Conditions, found: Judged, checks: tuple[Check, ...], plan: Plan) -> Tried:
+    case, view = found.view.case, found.view
+    impact = impact_of(view)
+    apogee = view.outcome("apogee_m")
+    known = apogee[np.isfinite(apogee)]
+    near = next(row for row in found.rows if row.limit.key == "unopened_reach")
+    canopy = canopy_of(case)
+    off = None
+    if len(case.site.outline_m) > 2:
+        gone = signed_distance_m(impact.east_m, impact.north_m, case.site.outline_m) > 0.0
+        off = float(gone[np.isfinite(impact.east_m)].mean()) if known.size else None
+    choice = Choice(
+        motor_key(case), case.motor.name,
+        None if case.motor.delay_s is None else case.deployment.delay_out_s,
+        "" if canopy is None else canopy.name, case.rail.length_m, case.rail.tilt_rad,
+        case.rail.azimuth_rad, plan.total.chance, plan.total.low, plan.total.high,
+        len(plan.unknown), tuple(each.key for each in checks if each.held == "not ok"),
+        float(np.median(known)) if known.size else None, off_field_share(found), share_of(near),
+        off, middle_of(view.outcome("landing_east_m"), view.outcome("landing_north_m")),
+        middle_of(impact.east_m, impact.north_m),
+    )  # fmt: skip
+    return Tried(conditions, choice, found, checks)
+
+
+def best(
+    case: Case, now: Tried, checked: Checked, flights: int, seed: int,
+    motors: Sequence[str] | None = None, rails: Sequence[float] | None = None,
+) -> Tried:  # fmt: skip
+    """The best set of choices at hand.
+
+    Parameters
+        case : Case - the plan on the hour's weather. [SI]
+        now : Tried - the plan as it is, which stays where nothing does better. [-]
+        checked : callable - holds a flown case against everything. [-]
+        flights, seed : int - of each trial. [-]
+        motors, rails : sequence or None - at hand; None = the folder's, the field's. [-, m]
+    Returns
+        tried : Tried - the best one. [-]
+    Raises
+        StudyRefused - a motor that does not go in.
+    Validity
+        Few flights: what differs by less than their counting error is no better.
+    Source
+        Same rows as the ledger.
+    """
+    found = now
+    stages: tuple[Callable[[], Changes], ...] = (
+        lambda: _motors(case, motors), lambda: _canopies(case, rails), lambda: _aims(case),
+    )  # fmt: skip
+    for stage in stages:
+        options = [replace(found.conditions, **each) for each in stage()]
+        new = [each for each in options if each != found.conditions]
+        results = tried(case, new, checked, flights, seed)
+        found = _least((found, *results))
+    return found
+
+
+def _least(results: Sequence[Tried]) -> Tried:
+    """What nothing forbids, then the least chance, then what endangers nobody; ties: the first."""
+    fewest = min(len(each.choice.forbidden) for each in results)
+    allowed = [each for each in results if len(each.choice.forbidden) == fewest]
+    chance = min(each.choice.chance for each in allowed) + TIE
+    close = [each for each in allowed if each.choice.chance <= chance]
+    return min(close, key=lambda each: each.hazard)
+
+
+def _motors(case: Case, at_hand: Sequence[str] | None) -> Changes:
+    """Motors at hand that go in, each with the delays nearest to its coast."""
+    flown = motor_key(case)
+    keys = sorted(case.motors) if at_hand is None else at_hand
+    found: Changes = []
+    for key in keys:
+        motor = case.motors.get(key)
+        if motor is not None and key != flown and (
+            not_fitting(case.rocket, motor)
+            or (motor.delay_s is None and case.deployment.by == registry.BY_DELAY)
+        ):  # fmt: skip
+            continue
+        base = under(case, Conditions(motor=key))
+        if base.motor.delay_s is None or case.deployment.by != registry.BY_DELAY:
+            found.append({"motor": key})
+            continue
+        middle = nearest_delay_out_s(base)
+        near = sorted(delays_of(base), key=lambda out: abs(out - middle))[:NEAR_DELAYS]
+        found += [{"motor": key, "delay_out_s": out} for out in near]
+    return found
+
+
+def _canopies(case: Case, rails: Sequence[float] | None) -> Changes:
+    """Canopies of the plan on the rails at hand."""
+    lengths = sorted({*(case.site.rail_lengths_m if rails is None else rails)})
+    return [
+        {"canopy": canopy.name, "rail_m": length}
+        for canopy in canopies_of(case)
+        for length in lengths
+    ]
+
+
+def _aims(case: Case) -> Changes:
+    """The rail upright, into the wind, and leaned every way within the code's limit."""
+    code = case.rules.code
+    told = None if code is None else code.rail_tilt_rad
+    limit = MAX_TILT_RAD if told is None else told.value
+    most = min(limit - LEAN_SPREAD * SPREAD_RAD, ADVISED_TILT_RAD)
+    leans = [lean for lean in LEANS_RAD if lean <= most]
+    aims: Changes = [{"tilt_rad": 0.0, "into_wind": True, "azimuth_rad": None}]
+    for lean in leans:
+        aims.append({"tilt_rad": lean, "into_wind": True, "azimuth_rad": None})
+        aims += [
+            {"tilt_rad": lean, "into_wind": False, "azimuth_rad": math.tau * i / AIMS}
+            for i in range(AIMS)
+        ]
+    return aims

@@ -1,0 +1,337 @@
+"""Go, wait, change or walk away: the plan held against the weather of now and the coming hours.
+
+A verdict is never better than what is known: what is not measured, not agreed or not answered is
+named first, with what the verdict would be then. The range safety officer decides.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Annotated, Final, Literal
+
+from goodflight.physics.air.model import Day
+from goodflight.project import Project
+from goodflight.project.day_file import HourTable, OwnLimitsTable
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.cautions import caution
+from goodflight.studies.field.aloft import Aloft, Seen, narrowed, seen_of
+from goodflight.studies.field.checks import OWN, Check, checks_of, in_100, mostly
+from goodflight.studies.field.choices import Checked, Choice, Tried, best, tried
+from goodflight.studies.field.conditions import Conditions, under, with_day
+from goodflight.studies.field.together import Judged
+from goodflight.studies.judging.plan import Plan
+from goodflight.studies.questions.landings import Landings, landings_of
+from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.results import Said, said
+
+Verdict = Literal["go", "change", "wait", "no_go"]
+FLIGHTS: Final = 100  # of each hour and each choice
+WALK_STEP_M_S: Final = 0.5
+MOST_WINDS: Final = 8  # tried above the present one, or below it
+_SKY: Final = frozenset(("own_cloud", "cloud_base", "cloud_cover", "own_cold", "own_warm"))
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the board is asked: what is measured now, what is at hand, what others' flights showed.
+
+    conditions : the weather as measured and the choices as they stand; measured : which of
+    wind, gust, wind_from, cloud_base were. hour : row of the forecast that "now" starts from.
+    told : a forecast in place of day.toml's. motors, rails : at hand; None = all there are.
+    """
+
+    conditions: Conditions = field(default_factory=Conditions)
+    measured: frozenset[str] = frozenset()
+    hour: str | None = None
+    told: tuple[HourTable, ...] | None = None
+    seen: tuple[Seen, ...] = ()
+    motors: tuple[str, ...] | None = None
+    rails: tuple[float, ...] | None = None
+
+
+@dataclass(frozen=True)
+class HourAnswer:
+    """One hour: what to do, why, and what would turn it."""
+
+    time: Annotated[str, 'time of day; "now" for what is measured now']
+    verdict: Annotated[Verdict, "go, change, wait or no_go, if what is open proves ok"]
+    open: Annotated[int, "things not measured, agreed or answered: until then nobody says go"]
+    wind_m_s: Annotated[float, "mean wind [m/s]"]
+    gust_m_s: Annotated[float, "gust [m/s]"]
+    wind_height_m: Annotated[float, "height of both [m]"]
+    wind_from_rad: Annotated[float, "where it comes from [rad]"]
+    cloud_base_m: Annotated[float | None, "cloud base above the pad [m]; null = not known"]
+    temperature_k: Annotated[float, "air temperature [K]"]
+    planned: Annotated[Choice, "the plan as it is"]
+    changed: Annotated[Choice | None, "the best choice at hand; null = none does better"]
+    checks: Annotated[tuple[Check, ...], "everything the plan is held against"]
+    reason: Annotated[Said, "why"]
+    turns: Annotated[Said, "what would turn it"]
+
+
+@dataclass(frozen=True)
+class DayBoard:
+    """The day: now, the coming hours, the best choice, the wind at which to walk away."""
+
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "name of the plan"]
+    site: Annotated[str, "name of the field"]
+    flights: Annotated[int, "flights of each hour and choice"]
+    seed: Annotated[int, "same seed, same answer on one machine"]
+    now: Annotated[HourAnswer, "now"]
+    hours: Annotated[tuple[HourAnswer, ...], "the coming hours, as forecast"]
+    mostly: Annotated[tuple[tuple[str, str, float], ...], "what fails most: key, title, share"]
+    walk_m_s: Annotated[
+        float | None, "mean wind above which to walk away [m/s]; null = at any wind tried"
+    ]
+    walk_more: Annotated[bool, "true: no wind tried was too much; walk_m_s is the highest"]
+    walk_why: Annotated[Said, "what forbids it above that wind"]
+    aloft: Annotated[Aloft | None, "the wind with height, from others' flights; null = none"]
+    signed: Annotated[str, "who signed the own limits, and when; empty = nobody"]
+    warnings: Annotated[tuple[str, ...], "what to mind about this answer"]
+    invented: Annotated[bool, "true when the project says that its figures are invented"] = False
+
+
+def day(
+    project: Project,
+    plan: str | None = None,
+    asked: Asked | None = None,
+    flights: int = FLIGHTS,
+    seed: int = 1,
+) -> DayBoard:
+    """Whether to fly now, to wait, to change something or to walk away.
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan : str or None - which plan; None = the first. [-]
+        asked : Asked or None - what is measured and at hand; None = nothing measured. [SI]
+        flights : int - of each hour and each choice: few, so that the board answers at once. [-]
+        seed : int - same seed, same answer on one machine. [-]
+    Returns
+        board : DayBoard - now, the coming hours, what would turn each. [SI]
+    Raises
+        NoSuchPlan - no such plan; StudyRefused - no such hour, or nothing that can be flown.
+    Validity
+        As the ledger, on few flights: the counting interval is said. It advises; own limits, the
+        code and the range safety officer decide.
+    Source
+        Same rows as the ledger; own limits of day.toml.
+    Example
+        >>> board = goodflight.day(goodflight.load("fieldfare"), flights=20)
+        >>> board.now.open > 0
+        True
+    """
+    return day_of(project, case_of(project, plan), asked or Asked(), flights, seed)
+
+
+def day_of(
+    project: Project, case: Case, asked: Asked, flights: int = FLIGHTS, seed: int = 1
+) -> DayBoard:
+    """The board of a resolved case; see `day`."""
+    limits, hours = project.day.limits, project.hours(case.plan, asked.told)
+    now_case, aloft = _now(project, case, asked)
+    air = now_case.day
+
+    def checked(flown: Case, found: Judged) -> tuple[tuple[Check, ...], Plan]:
+        return checks_of(flown, found, limits, asked.measured)
+
+    def told(flown: Case, found: Judged) -> tuple[tuple[Check, ...], Plan]:
+        return checks_of(flown, found, limits, None)
+
+    (now,) = tried(now_case, [Conditions()], checked, flights, seed)
+    found = best(now_case, now, checked, flights, seed, asked.motors, asked.rails)
+    later = [(time, day) for time, day in hours if asked.hour is None or time > asked.hour]
+    coming = [_coming(case, asked, air, day) for _, day in later]
+    pairs = [tried(each, [Conditions(), found.conditions], told, flights, seed) for each in coming]
+    answers: list[HourAnswer] = []
+    for (time, _), pair in reversed(list(zip(later, pairs))):
+        answers.append(_answer(time, pair[0], pair[1], [a.time for a in answers if _good(a)]))
+    answers.reverse()
+    walk, more, why = _walk_away(now_case, found, checked, flights, seed)
+    return DayBoard(
+        case.rocket.name, case.plan, case.site.name, flights, seed,
+        _answer(asked.hour or "now", now, found, [a.time for a in answers if _good(a)]),
+        tuple(answers), mostly(found.found), walk, more, why, aloft, _signed(limits),
+        _warnings(found), case.origin.invented,
+    )  # fmt: skip
+
+
+def ground_of(
+    project: Project, case: Case, asked: Asked, choice: Choice, flights: int = FLIGHTS,
+    seed: int = 1,
+) -> Landings:  # fmt: skip
+    """Where one set of choices comes down now, opened and unopened, on the board's own flights."""
+    conditions = Conditions(
+        motor=choice.motor or None, delay_out_s=choice.delay_out_s, canopy=choice.canopy or None,
+        rail_m=choice.rail_m, tilt_rad=choice.tilt_rad, azimuth_rad=choice.azimuth_rad,
+        into_wind=choice.azimuth_rad is None,
+    )  # fmt: skip
+    return landings_of(under(_now(project, case, asked)[0], conditions), flights, flights, seed)
+
+
+def _now(project: Project, case: Case, asked: Asked) -> tuple[Case, Aloft | None]:
+    """The plan in the weather of now, narrowed by what others' flights showed."""
+    base = _based(case, project.hours(case.plan, asked.told), asked.hour)
+    found = under(base, asked.conditions)
+    others = (*map(seen_of, project.day.seen), *asked.seen)
+    air, aloft = narrowed(found.day, others)
+    return replace(found, day=air), aloft
+
+
+def _based(case: Case, hours: Sequence[tuple[str, Day]], hour: str | None) -> Case:
+    """The plan on the air of an hour of the forecast, or as it stands."""
+    if hour is None:
+        return case
+    found = next((day for time, day in hours if time == hour), None)
+    if found is None:
+        names = ", ".join(time for time, _ in hours) or "no hours"
+        raise StudyRefused(
+            f"the forecast has no hour {hour}", names, "take one of these, or add it to day.toml",
+            "hour",
+        )  # fmt: skip
+    return with_day(case, **vars(found))
+
+
+def _coming(case: Case, asked: Asked, air: Day, forecast: Day) -> Case:
+    """The plan on a coming hour; what others' flights showed of the wind's growth stays."""
+    choices = replace(
+        Conditions(),
+        **{
+            key: getattr(asked.conditions, key)
+            for key in ("pad_wait_s", "rail_m", "tilt_rad", "azimuth_rad", "into_wind", "motor",
+                        "delay_out_s", "canopy", "confirmed")
+        },
+    )  # fmt: skip
+    day = with_day(
+        case,
+        **vars(forecast)
+        | {
+            "wind_exponent": air.wind_exponent,
+            "wind_exponent_sigma": air.wind_exponent_sigma,
+        },
+    )
+    return under(day, choices)
+
+
+def _good(answer: HourAnswer) -> bool:
+    return answer.verdict in ("go", "change")
+
+
+def _bad(checks: Sequence[Check]) -> list[Check]:
+    return [each for each in checks if each.held == "not ok"]
+
+
+def _answer(time: str, plan: Tried, changed: Tried, later: Sequence[str]) -> HourAnswer:
+    """One hour's verdict, and what would turn it."""
+    wrong, still = _bad(plan.checks), _bad(changed.checks)
+    other = None if changed.conditions == plan.conditions else changed
+    verdict: Verdict = "wait" if later else "no_go"
+    if not wrong:
+        verdict = "go"
+    elif other is not None and not still:
+        verdict = "change"
+    chosen = plan if verdict == "go" or other is None else other
+    waiting = [each for each in chosen.checks if each.held == "unknown"]
+    air = chosen.found.view.case.day
+    return HourAnswer(
+        time, verdict, len(waiting), air.wind_m_s, air.wind_m_s * air.gust_factor,
+        air.wind_height_m, air.wind_from_rad, air.cloud_base_m, air.temperature_k, plan.choice,
+        None if other is None else other.choice, chosen.checks,
+        _reason(verdict, plan, still, wrong), _turns(verdict, chosen, still, later),
+    )  # fmt: skip
+
+
+def _reason(verdict: Verdict, plan: Tried, still: list[Check], wrong: list[Check]) -> Said:
+    if verdict == "go":
+        return said(f"nothing that is known forbids it; {in_100(plan.choice.chance)} fail")
+    told = wrong if verdict == "change" or not still else still
+    figures: dict[str, tuple[float, str]] = {}
+    return Said("; ".join(_stated(each, i, figures) for i, each in enumerate(told)), figures)
+
+
+def _numbered(words: Said, i: int, mark: str, into: dict[str, tuple[float, str]]) -> str:
+    """A sentence as part of another: its figures under names of their own."""
+    text = words.text
+    for name, figure in words.figures.items():
+        text = text.replace("{" + name + "}", "{" + f"{mark}{i}{name}" + "}")
+        into[f"{mark}{i}{name}"] = figure
+    return text
+
+
+def _turns(verdict: Verdict, chosen: Tried, still: list[Check], later: Sequence[str]) -> Said:
+    if verdict == "go":
+        waiting = [each for each in chosen.checks if each.held == "unknown"]
+        return (
+            waiting[0].turns if waiting else said("the wind at which to walk away; a new reading")
+        )
+    if verdict == "change":
+        return said("the changes named, made and checked by a second person")
+    figures: dict[str, tuple[float, str]] = {}
+    parts = list(dict.fromkeys(
+        _numbered(each.turns, i, "t", figures) for i, each in enumerate(still) if each.turns.text
+    ))  # fmt: skip
+    if later:
+        parts.append(f"the forecast is better at {later[-1]}")
+    return Said("; ".join(parts), figures)
+
+
+def _walk_away(
+    case: Case, found: Tried, checked: Checked, flights: int, seed: int
+) -> tuple[float | None, bool, Said]:
+    """Highest mean wind at which nothing known forbids the best choice, whatever the sky.
+
+    From the present wind up to the first that is too much; from a present one that is too much
+    down to the first that is not. None: no wind tried was little enough.
+    """
+    present = found.found.view.case.day.wind_m_s
+    fine = not _windy(found)
+    steps = range(1, MOST_WINDS + 1) if fine else range(-1, -MOST_WINDS - 1, -1)
+    winds = [present + WALK_STEP_M_S * i for i in steps]
+    tries = [replace(found.conditions, wind_m_s=wind) for wind in winds if wind > 0.0]
+    highest, wrong = (present if fine else None), _windy(found)
+    for each in tried(case, tries, checked, flights, seed):
+        now_wrong, wind = _windy(each), each.conditions.wind_m_s
+        if fine and now_wrong:
+            return highest, False, _told(now_wrong[0])
+        if not fine and not now_wrong:
+            return wind, False, _told(wrong[0])
+        highest, wrong = (wind, wrong) if fine else (None, now_wrong)
+    return highest, fine, said("") if fine else _told(wrong[0])
+
+
+def _told(check: Check) -> Said:
+    """A check in one sentence: "anything fails 31 in 100, at most 25 in 100"."""
+    figures: dict[str, tuple[float, str]] = {}
+    return Said(_stated(check, 0, figures), figures)
+
+
+def _stated(check: Check, i: int, figures: dict[str, tuple[float, str]]) -> str:
+    return (
+        f"{check.title[0].lower()}{check.title[1:]}: {_numbered(check.found, i, 'f', figures)}, "
+        f"{_numbered(check.limit, i, 'l', figures)}"
+    )
+
+
+def _windy(found: Tried) -> list[Check]:
+    """What forbids a flight but for the sky, which a wind does not turn."""
+    return [each for each in _bad(found.checks) if each.key not in _SKY]
+
+
+def _signed(limits: OwnLimitsTable | None) -> str:
+    if limits is None or not (limits.signed_by and limits.signed_on):
+        return ""
+    return f"{limits.signed_by}, {limits.signed_on}"
+
+
+def _warnings(found: Tried) -> tuple[str, ...]:
+    told = [
+        f"{found.found.view.count} flights of each hour and choice, with longer steps: enough to "
+        "see what forbids a flight; the ledger counts on more.",
+    ]
+    if found.choice.delay_out_s:
+        told.append(caution("delay"))
+    told.append(
+        "This is advice. Own limits, the local code and the range safety officer decide; what is "
+        f"{OWN} is not moved on the day."
+    )
+    return tuple(told)

@@ -1,0 +1,190 @@
+"""The day board: unknown is never go, limits hold, and every hour says why and what turns it."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from goodflight.outputs.field import day_words
+from goodflight.outputs.field.text import day_text
+from goodflight.outputs.record import record
+from goodflight.physics.air.aloft import layer_wind_m_s
+from goodflight.physics.air.model import Day
+from goodflight.project import Project, ProjectErrors, read_project
+from goodflight.project.day_file import forecast
+from goodflight.project.day_typed import typed_now
+from goodflight.project.demo import demo_files
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.field.aloft import Seen, narrowed
+from goodflight.studies.field.asking import asked_of
+from goodflight.studies.field.checks import checks_of
+from goodflight.studies.field.conditions import Conditions, under
+from goodflight.studies.field.day import Asked, DayBoard, day_of
+from goodflight.studies.field.together import flown_together
+from goodflight.studies.refusal import StudyRefused
+
+TYPED = {
+    "wind": "3.5 m/s", "gust": "5.6 m/s", "wind_from": "230 deg", "cloud_base": "950 m",
+    "hour": "12:30", "confirmed": ["visibility"],
+}  # fmt: skip
+FEW = 30
+
+
+@pytest.fixture(scope="module")
+def noon() -> DayBoard:
+    """The demo at half past twelve, everything measured."""
+    project = read_project(demo_files())
+    return day_of(project, case_of(project, "midday"), asked_of(typed_now(TYPED)), FEW)
+
+
+def without(*starts: str) -> Project:
+    """The demo with some lines of day.toml left out."""
+    files = demo_files()
+    lines = [x for x in files["day.toml"].splitlines() if not x.startswith(starts)]
+    return read_project({**files, "day.toml": "\n".join(lines)})
+
+
+def held(project: Project, measured: frozenset[str] | None = None) -> dict[str, str]:
+    """What the demo's noon is held against, by key."""
+    case = under(case_of(project, "midday"), Conditions(confirmed=("visibility",)))
+    (found,) = flown_together([case], FEW, 1)
+    return {x.key: x.held for x in checks_of(case, found, project.day.limits, measured)[0]}
+
+
+def test_the_small_motor_on_the_long_rail_is_what_turns_the_demo_s_noon(noon: DayBoard) -> None:
+    """docs of the demo: so that the small motor with the longer rail is the answer."""
+    now = noon.now
+    assert now.verdict == "change" and now.changed is not None
+    assert (now.changed.motor, now.changed.rail_m) == ("H-a", 3.0)
+    assert now.planned.chance > now.changed.chance + 0.1
+    assert "chance" in now.planned.forbidden and now.changed.forbidden == ()
+    assert "fly H-a" in day_words.changes(now.planned, now.changed, "metric")
+    assert [each.time for each in noon.hours] == ["13:15", "14:00", "14:45"]
+
+
+def test_own_limits_forbid_the_hours_they_were_agreed_for(noon: DayBoard) -> None:
+    """Agreed: 5 m/s, gusts 8 m/s. Forecast 5.5 and 6.5 m/s with gusts of 1.6 times that."""
+    late = {each.time: {c.key: c.held for c in each.checks} for each in noon.hours}
+    assert late["13:15"]["own_wind"] == "ok" and late["13:15"]["own_gust"] == "ok"
+    for time in ("14:00", "14:45"):
+        assert late[time]["own_wind"] == late[time]["own_gust"] == "not ok"
+    last = noon.hours[-1]
+    assert last.verdict == "no_go" and "wait until the wind is 5 m/s" in last.turns.told()
+    assert "mean wind: 6.5 m/s, at most 5 m/s" in last.reason.told()
+
+
+def test_the_wind_to_walk_away_at_is_no_higher_than_was_agreed(noon: DayBoard) -> None:
+    assert noon.walk_m_s is not None and 3.5 <= noon.walk_m_s <= 5.0
+    assert noon.walk_why.told()
+
+
+def test_nothing_measured_is_never_go() -> None:
+    project = read_project(demo_files())
+    board = day_of(project, case_of(project, "morning"), Asked(), FEW)
+    unknown = {each.key for each in board.now.checks if each.held == "unknown"}
+    assert {"wind", "gust", "wind_from", "cloud_base", "own_wind", "own_gust"} <= unknown
+    assert day_words.spoken(board.now) in ("Not yet", "No-go", "Wait")
+    assert "goodflight" not in day_words.headline(board, "metric")
+
+
+@pytest.mark.parametrize(
+    ("left_out", "key"),
+    [
+        (("[limits]", 'wind = "5 m/s"', "gust =", "cloud_base = \"650", "chance", "coldest", "wait",
+          "signed"), "limits"),
+        (("wind = \"5 m/s\"",), "own_wind"),
+        (("gust =",), "own_gust"),
+        (("cloud_base = \"650",), "own_cloud"),
+        (("signed_by",), "signed"),
+        (("signed_on",), "signed"),
+    ],
+)  # fmt: skip
+def test_a_limit_left_out_is_unknown_not_better(left_out: tuple[str, ...], key: str) -> None:
+    assert held(without(*left_out))[key] == "unknown"
+
+
+def test_every_figure_not_measured_is_open() -> None:
+    project = read_project(demo_files())
+    some = held(project, frozenset(("wind", "gust", "wind_from")))
+    assert some["cloud_base"] == some["own_cloud"] == some["own_cold"] == "unknown"
+    assert "cloud_base" not in held(project, None)
+
+
+def test_an_interval_over_the_limit_is_open(noon: DayBoard) -> None:
+    """30 flights with 10 to 25 in 100 failing reach over 25 in 100: nobody can tell yet."""
+    chance = next(each for each in noon.now.checks if each.key == "chance")
+    assert noon.now.changed is not None
+    reaches = noon.now.changed.high > 0.25
+    assert chance.held == ("unknown" if reaches else "ok")
+    if reaches:
+        assert "so few flights cannot tell" in chance.turns.told()
+
+
+def test_a_drift_narrows_the_wind_aloft() -> None:
+    """A drift that the exponent 0.25 makes, seen twice, pulls 0.16 there and narrows it."""
+    day = Day(wind_m_s=4.0, wind_sigma_m_s=0.3, wind_from_rad=math.radians(230),
+              wind_from_sigma_rad=math.radians(12), wind_exponent_sigma=0.05)  # fmt: skip
+    drift = layer_wind_m_s(4.0, 2.0, 0.25, 400.0)
+    one = Seen(math.radians(70), 80.0 * drift, 80.0, 400.0)
+    changed, told = narrowed(day, (one, one))
+    assert told is not None and told.drift_m_s == pytest.approx((drift, drift))
+    assert 0.16 < changed.wind_exponent < 0.25
+    assert changed.wind_exponent_sigma < 0.05
+    # bearing 70 deg = from 250 deg: between the streamer's 230 and that
+    assert 230.0 < math.degrees(changed.wind_from_rad) < 250.0
+    alone, _ = narrowed(day, (Seen(math.radians(70)),))
+    assert alone.wind_exponent == day.wind_exponent
+    assert alone.wind_from_rad > day.wind_from_rad
+    assert narrowed(day, ()) == (day, None)
+
+
+def test_a_bearing_across_north_does_not_turn_the_wind_round() -> None:
+    day = Day(wind_from_rad=math.radians(355), wind_from_sigma_rad=math.radians(10))
+    changed, _ = narrowed(day, (Seen(math.radians(185)),))  # from 5 deg
+    assert math.degrees(changed.wind_from_rad) == pytest.approx(0.0, abs=0.1) or math.degrees(
+        changed.wind_from_rad
+    ) == pytest.approx(360.0, abs=0.1)
+
+
+def test_a_forecast_in_a_table_says_its_faults_by_line() -> None:
+    text = "time,wind [m/s],gust [m/s],wind_from [deg],temperature [degC]\n"
+    (hour,) = forecast("f.csv", text + "9:00,2.5,4,230,9\n")
+    assert (hour.time, hour.wind.value) == ("09:00", 2.5)
+    project = replace(read_project(demo_files()))
+    (found,) = project.hours("midday", (hour,))
+    assert found[1].gust_factor == pytest.approx(1.6)
+    with pytest.raises(ProjectErrors) as told:
+        forecast("f.csv", text + "9:00,x,4,230,9\n25:00,2,4,230,9\n")
+    words = [fault.sentence for fault in told.value.faults]
+    assert words[0].startswith('f.csv:2: hour[#1].wind: found "x m/s"')
+    assert words[1].startswith('f.csv:3: hour[#2].time: found "25:00"')
+    with pytest.raises(ProjectErrors, match="no hours"):
+        forecast("f.csv", "")
+
+
+def test_what_is_typed_wrong_comes_back_all_at_once() -> None:
+    with pytest.raises(ProjectErrors) as told:
+        typed_now({"wind": "4", "cloud_base": "high", "seen": ("60 deg, tall",)})
+    words = " ".join(fault.sentence for fault in told.value.faults)
+    assert "wind" in words and "cloud_base" in words and '"tall"' in words
+    now = typed_now({"seen": ("60 deg; 350 m, 75 s; 400 m",)})
+    assert now.seen[0].height is not None and now.seen[0].height.value == 400.0
+
+
+def test_an_hour_the_forecast_has_not_is_refused() -> None:
+    project = read_project(demo_files())
+    with pytest.raises(StudyRefused, match="no hour 08:00"):
+        day_of(project, case_of(project, "midday"), Asked(hour="08:00"), FEW)
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_the_board_reads_on_a_terminal_and_as_data(noon: DayBoard, units: str) -> None:
+    from goodflight.outputs.text_page import Terminal
+
+    text = day_text(noon, Terminal(units=units))
+    assert "The coming hours" in text and "Walk away above" in text and "{" not in text
+    assert max(map(len, text.splitlines())) <= 80
+    told = record(noon)
+    assert told["now"]["verdict"] == "change" and told["hours"][0]["time"] == "13:15"
+    assert np.isfinite(told["now"]["planned"]["chance"])
