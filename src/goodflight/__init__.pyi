@@ -16,6 +16,8 @@ from goodflight.project.archive import open_archive as open_archive
 from goodflight.studies.bench.stamps import stamp as stamp
 from goodflight.studies.bench.steps import assembly_order as order
 from goodflight.studies.field.card import card as card
+from goodflight.studies.field.day import day as day
+from goodflight.studies.field.grid import field_grid as field_grid
 from goodflight.studies.questions.ballast import ballast as ballast
 from goodflight.studies.questions.delay import delay as delay
 from goodflight.studies.questions.find import find as find
@@ -35,9 +37,11 @@ __all__ = [
     "archive",
     "ballast",
     "card",
+    "day",
     "delay",
     "demo",
     "draw",
+    "field_grid",
     "find",
     "fly",
     "layout",
