@@ -1,4 +1,4 @@
-"""What many tests share: the demo project, read or changed; what a worker takes at a time."""
+"""What many tests share: the demo project, read or changed; their order within a file."""
 
 import os
 from collections.abc import Callable, Iterator
@@ -19,24 +19,20 @@ hypothesis.settings.register_profile("untimed", deadline=None)
 hypothesis.settings.load_profile("untimed")
 
 
-@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """With several workers a file goes to one of them, its fixtures with it; `xdist_group` on a
-    test sends it elsewhere. The largest groups are taken first; tests of a group follow each other
-    with one worker, too. Browser tests are all slow."""
-    places: dict[str, int] = {}
+    """Browser tests are all slow. Tests of a file that look at one state of a sheet follow each
+    other: what they open stays open."""
+    places: dict[tuple[Path, str], int] = {}
     for item in items:
         if "browser" in item.path.parts:
             item.add_marker(pytest.mark.slow)
-        if item.get_closest_marker("xdist_group") is None:
-            item.add_marker(pytest.mark.xdist_group(item.path.stem))
-        places.setdefault(_group(item), len(places))
-    items.sort(key=lambda item: places[_group(item)])
+        places.setdefault(_looks_at(item), len(places))
+    items.sort(key=lambda item: places[_looks_at(item)])
 
 
-def _group(item: pytest.Item) -> str:
-    marker = item.get_closest_marker("xdist_group")
-    return str(marker.args[0]) if marker else ""
+def _looks_at(item: pytest.Item) -> tuple[Path, str]:
+    given = item.callspec.params if hasattr(item, "callspec") else {}
+    return item.path, str(given.get("state", ""))
 
 
 def texts_of(folder: Path) -> dict[str, bytes]:

@@ -4,7 +4,7 @@ axe-core comes with axe-playwright-python (tests only); what it cannot judge cou
 too, unless it stands below with a reason. The ratios of the colours are in test_page_colours.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from itertools import product
 from pathlib import Path
 from typing import Any, Final
@@ -43,7 +43,7 @@ def wind_tried(page: Any) -> None:
     for _ in range(6):
         page.locator("#try-wind").press("ArrowRight")
     page.wait_for_selector("#total .old")
-    page.wait_for_timeout(700)
+    page.wait_for_selector(".columns[data-full=yes]")
     at_rest(page)
 
 
@@ -182,11 +182,6 @@ STATES: Final[dict[str, tuple[str, str, Callable[[Any], None]]]] = {
 }
 
 
-def states(wanted: Iterable[str]) -> list[Any]:
-    """The tests of a state follow each other, in one worker: its sheets are opened once."""
-    return [pytest.param(s, marks=pytest.mark.xdist_group(f"access {s}")) for s in wanted]
-
-
 @pytest.fixture(scope="module")
 def served(
     shown: Inside, demo_folder: Path, tmp_path_factory: pytest.TempPathFactory
@@ -261,7 +256,7 @@ def at(sheets: Callable[..., Any]) -> Iterator[Callable[..., Any]]:
     yield opened
     for page, (width, height), scheme, mode in used:
         page.set_viewport_size({"width": width, "height": height})
-        page.emulate_media(media="screen", color_scheme=scheme or "light")
+        page.emulate_media(media="null", color_scheme=scheme or "light")
         page.evaluate(
             "mode => { const all = document.documentElement; scrollTo(0, 0);"
             " document.activeElement.blur();"
@@ -300,7 +295,7 @@ def undecided(node: dict[str, Any]) -> str:
     return next((str(each.get("messageKey")) for each in data if isinstance(each, dict)), "")
 
 
-@pytest.mark.parametrize("state", states(STATES))
+@pytest.mark.parametrize("state", STATES)
 def test_axe_core_finds_nothing(at: Callable[..., Any], state: str, size: str) -> None:
     page = at(state, SIZES[size])
     tall = page.evaluate("() => document.documentElement.scrollHeight")
@@ -319,7 +314,7 @@ def test_axe_core_finds_nothing(at: Callable[..., Any], state: str, size: str) -
 NARROW: Final = {"320 px": (320, 640), "phone": SIZES["phone"], "200 %": (720, 450)}
 
 
-@pytest.mark.parametrize("state", states(STATES))
+@pytest.mark.parametrize("state", STATES)
 def test_no_sheet_scrolls_sideways(at: Callable[..., Any], state: str) -> None:
     page = at(state, SIZES["phone"])
     for (window, (width, height)), mode in product(NARROW.items(), ("light", "sun")):
@@ -346,7 +341,7 @@ PRINTED: Final = {
 }
 
 
-@pytest.mark.parametrize("state", states(PRINTED))
+@pytest.mark.parametrize("state", PRINTED)
 def test_a_sheet_prints_with_its_title_block_and_without_controls(
     at: Callable[..., Any], state: str
 ) -> None:
@@ -390,7 +385,7 @@ FOCUSED: Final = """() => {
 }"""
 
 
-@pytest.mark.parametrize("state", states(STATES))
+@pytest.mark.parametrize("state", STATES)
 def test_the_keyboard_reaches_everything_in_order(
     at: Callable[..., Any], state: str, size: str
 ) -> None:
@@ -414,9 +409,7 @@ def test_the_keyboard_reaches_everything_in_order(
     assert orders[begins:] + orders[:begins] == sorted(orders)
 
 
-@pytest.mark.parametrize(
-    "state", states(["ledger", "drawing", "flight", "faults", "refused", "start"])
-)
+@pytest.mark.parametrize("state", ["ledger", "drawing", "flight", "faults", "refused", "start"])
 def test_the_first_stop_leads_past_the_head(at: Callable[..., Any], state: str, size: str) -> None:
     page = at(state, SIZES[size])
     page.evaluate("() => { document.activeElement.blur(); scrollTo(0, 0); }")
