@@ -83,6 +83,7 @@ def test(words: Sequence[str]) -> int:
         ["pytest", "-n", "2", "--durations", "25", *words],
     )
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # two workers and their servers share cores
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # many processes: each would compile all anew
     codes = []
     for check in checks:
         print("==>", " ".join(check), flush=True)

@@ -72,6 +72,7 @@ async function move(start, more) {
   shown = shown.then(() => put(got, false)).then(() => answered(start));
 }
 function settle() {
+  const asked = last;
   if (stream) stream.close();
   const stop = () => { say("stopping"); stopWork(data.tab); };
   say("simulating all flights", 0, stop);
@@ -81,7 +82,10 @@ function settle() {
   stream.addEventListener("done", (e) => {
     const got = JSON.parse(e.data);
     stream.close();
-    shown = shown.then(() => put(got, true)).then(() => { reopen(); full(true); say(""); });
+    shown = shown.then(() => put(got, true)).then(() => {
+      if (last !== asked) return; // moved again while this was being shown: it is not the whole of it
+      reopen(); full(true); say("");
+    });
   });
   stream.addEventListener("fault", (e) => end(JSON.parse(e.data).words));
   stream.addEventListener("superseded", () => end(""));
