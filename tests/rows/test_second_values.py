@@ -251,3 +251,26 @@ def test_nothing_said_of_the_second_separation_is_unknown_and_never_ok() -> None
             found = ROWS[key].evaluate(one_flight(case, FIRED))
             assert isinstance(found, Missing), key
             assert found.asks, key
+
+
+def test_a_main_in_one_bay_with_the_first_canopy_is_told_so() -> None:
+    """What holds it shut is not modelled: every row of the main is unknown and says what to do."""
+    case = two_canopies()
+    bays = [part for part in case.rocket.parts if isinstance(part, Bay) and part.holds]
+    first = next(bay for bay in bays if "canopy" in bay.holds)
+    parts = tuple(
+        replace(part, holds=(*part.holds, "main")) if part is first else part
+        for part in case.rocket.parts if part not in bays or part is first
+    )  # fmt: skip
+    shared = one_flight(replace(case, rocket=replace(case.rocket, parts=parts)), FIRED)
+    for key in ("main_fits", "main_scorched", "main_coast", "main_early", "main_shut",
+                "main_strong", "main_cord", "main_anchor"):  # fmt: skip
+        found = ROWS[key].evaluate(shared)
+        assert isinstance(found, Missing), key
+        cord = key in ("main_cord", "main_anchor")  # ask for the cord of that bay first
+        assert cord or "main lies in bay with the first canopy" in found.words, key
+        assert "part[+]:bay" in {ask.key for ask in found.asks}, key
+    nowhere = tuple(part for part in case.rocket.parts if part not in bays or part is first)
+    alone = one_flight(replace(case, rocket=replace(case.rocket, parts=nowhere)), FIRED)
+    found = ROWS["main_fits"].evaluate(alone)
+    assert isinstance(found, Missing) and found.words.startswith("say which bay")

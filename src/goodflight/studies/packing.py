@@ -32,11 +32,9 @@ CANOPY_BAY: Final = asked(
     to_add("bay", "bay of the canopy",
            "length behind the coupler, inner diameter, names of what it holds"),
 )  # fmt: skip
-MAIN_BAY: Final = asked(
-    "say which bay the main canopy lies in, apart from the first one's (kind bay, holds); a main "
-    "held shut in one bay with the first is not modelled",
-    to_add("bay", "bay of the main canopy",
-           "length behind shoulder or coupler, inner diameter, names of what it holds"),
+_OWN_BAY: Final = to_add(
+    "bay", "bay of the main canopy",
+    "length behind shoulder or coupler, inner diameter, names of what it holds",
 )  # fmt: skip
 
 
@@ -83,6 +81,21 @@ class Stack:
         return float(bay_length_m(self.length_m, self.bay.inner_diameter_m))
 
 
+def no_main_bay(case: Case) -> Missing:
+    """What is missing where the main canopy has no bay of its own."""
+    main, first = case.deployment.main_canopy, gear_bay(case)
+    if main is None or first is None or main.name not in first.holds:
+        return asked("say which bay the main canopy lies in (kind bay, holds)", _OWN_BAY)
+    return asked(
+        f"{main.name} lies in {first.name} with the first canopy. What holds it shut until its "
+        "height, a tied bundle and its cutter, is not modelled: it may open at apogee, or never. "
+        "Give it a bay and a charge of its own (kind bay, holds, [main_separation]), or plan the "
+        "first canopy alone; flown as it is, test it on the ground and show it to the range "
+        "safety officer",
+        _OWN_BAY,
+    )
+
+
 def stack_of(case: Case, main: bool = False) -> Stack | Missing:
     """What is packed in the bay of the first or the main canopy, or what is missing.
 
@@ -93,7 +106,7 @@ def stack_of(case: Case, main: bool = False) -> Stack | Missing:
     bay = main_bay(case) if main else gear_bay(case)
     chosen = case.deployment.main_canopy if main else canopy_of(case)
     if bay is None:
-        return MAIN_BAY if main else CANOPY_BAY
+        return no_main_bay(case) if main else CANOPY_BAY
     parts = [p for p in case.rocket.parts if p.name in bay.holds and not isinstance(p, Canopy)]
     held = {name for p in case.rocket.parts if isinstance(p, Bay) for name in p.holds}
     if not main:
