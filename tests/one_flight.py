@@ -211,7 +211,9 @@ def hand_workshop() -> Workshop:
     glued = ("fins", "ring 1", "ring 2", "plate")
     joint = GluedJoint("fins", glued, "epoxy", (shed,), 24.0, 2400.0, 1800.0)
     coat = Coat("white", "kitchen", 293.15, 2.0, 0.60, 0.05, None, 3600.0, 90000.0, 50000.0)
-    return Workshop((joint,), (coat,), (("nuts", "loose"),), (("close", "bolt"),), 0.035)
+    return Workshop(
+        (joint,), (coat,), (("nuts", "loose"),), (("close", "bolt"),), 0.035, tube_kept="dry room"
+    )
 
 
 def hand_case() -> Case:

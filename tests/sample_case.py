@@ -132,7 +132,14 @@ def sample_workshop() -> Workshop:
         "rings", ("ring 1", "ring 2", "ring 3"), "slow epoxy", (shed,), 24.0, 2700.0, 900.0
     )
     coat = Coat("white", "kitchen", 293.15, 1.0, 0.55, 0.05, None, 3600.0, 172800.0, 86400.0)
-    return Workshop((fins, rings), (coat,), (("U-bolt nuts", "tight"),), (), math.radians(2.0))
+    return Workshop(
+        (fins, rings),
+        (coat,),
+        (("U-bolt nuts", "tight"),),
+        (),
+        math.radians(2.0),
+        tube_kept="dry room",
+    )
 
 
 def sample_site() -> Site:

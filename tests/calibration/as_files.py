@@ -188,6 +188,7 @@ def _outer(built: Built) -> list[str]:
             sweep=mm(fins.sweep_mm),
             thickness=mm(fins.thickness_mm),
             edges="rounded",
+            grain=None if fins.glass else "outward",
             material=sheet,
             cant=f"{fins.cant_deg:g} deg" if fins.cant_deg else None,
             tab=f"{round(0.75 * fins.root_mm)} mm x {depth:.1f} mm",
@@ -436,7 +437,7 @@ def _build(built: Built) -> str:
         ("fins and fillets", ["fins", "motor tube", "main tube"]),
     )
     text = [
-        'fin_limit = "1 deg"\n',
+        'fin_limit = "1 deg"\ntube_kept = "dry room"\n',
         table(
             "[[workplace]]",
             name="workshop",

@@ -75,6 +75,7 @@ def _material(base: str, entry: Any, values: Values) -> p.Material | None:
         bending_strength_pa=known.bending_strength_pa,
         elastic_modulus_pa=known.elastic_modulus_pa,
         family=known.family,
+        across_share=known.across_share,
         source=known.source,
     )
 

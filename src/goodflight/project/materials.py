@@ -30,6 +30,7 @@ def library() -> dict[str, LibraryMaterial]:
             bending_strength_pa=row.get("bending_strength_pa"),
             elastic_modulus_pa=row.get("elastic_modulus_pa"),
             family=row.get("family", ""),
+            across_share=row.get("across_share", 1.0),
             source=f"{row['source']} ({row['held']})",
         )
         found[name] = LibraryMaterial(material, float(row["density_spread"]), row["held"])

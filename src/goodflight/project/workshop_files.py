@@ -127,6 +127,7 @@ class WorkshopTables(Table):
     launch_day: Date = ""
     fin_limit: Angle | None = None
     painted: bool | None = None
+    tube_kept: Literal["dry room", "damp shed"] | None = None
     person: list[PersonTable] = Field(default_factory=list)
     workplace: list[WorkplaceTable] = Field(default_factory=list)
     glue: list[GlueTable] = Field(default_factory=list)

@@ -18,6 +18,7 @@ AddedRole = Literal[
     "other", "ballast", "fillets", "paint", "sled", "retainer", "u_bolt", "eyebolt", "wrap"
 ]
 FinEdges = Literal["blunt", "rounded", "bevelled", "faired"]
+FinGrain = Literal["outward", "along"]  # root to tip, or along the root
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,7 @@ class Material:
     elastic_modulus_pa: float | None = None
     source: str = ""
     family: MaterialFamily = ""  # whose crushing strength is known
+    across_share: float = 1.0  # of the bending strength that is left across the face grain
 
 
 @dataclass(frozen=True)
@@ -93,6 +95,7 @@ class Fins(Part):
     fillet_density_kg_m3: float = 1150.0
     roll_phase_rad: float = 0.0  # angle of the first fin about the axis
     fillet_sigma: float = 0.2  # relative, one standard deviation of the fillets' mass (a guess)
+    grain: FinGrain | None = None  # way of the face grain; None = not said
     bevel_m: float = 0.0  # width of the bevel of bevelled edges; 0 = none taken off
 
 

@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import Field
 
 from goodflight.physics.vehicle import parts as p
-from goodflight.physics.vehicle.parts import FinEdges
+from goodflight.physics.vehicle.parts import FinEdges, FinGrain
 from goodflight.project import defaults
 from goodflight.project.fields import (
     Angle,
@@ -34,6 +34,8 @@ class FinsTable(PartTable):
         "outline": "corners of any other shape: pairs aft of the root's front, outward",
         "edges": "how the free edges are shaped",
         "bevel": "only for bevelled: width of the bevel on both faces | the whole chord, one side",
+        "grain": "way the face grain runs: outward = root to tip, along = along the root "
+        "| not known, anything between",
         "tab": "tab through the wall, length x depth | no tab",
         "tab_behind": "front of the tab behind the front of the root | 0",
         "cant": "angle of all fins, on purpose | 0",
@@ -54,6 +56,7 @@ class FinsTable(PartTable):
     tab: Tab | None = None
     tab_behind: LengthOrZero | None = None
     edges: FinEdges = "blunt"
+    grain: FinGrain | None = None
     bevel: LengthOrZero | None = None
     outline: Annotated[list[list[Coordinate]], Field(min_length=3)] | None = None
     alignment: Angle | None = None
@@ -152,6 +155,7 @@ def _build(m: Making) -> p.Part:
         count=m.table.count,
         outline_m=outline,
         edges=m.table.edges,
+        grain=m.table.grain,
         body_radius_m=m.radius_m,
         cant_rad=m.of("cant"),
         cant_sigma_rad=m.of("alignment", defaults.ALIGNMENT_RAD),

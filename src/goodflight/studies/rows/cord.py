@@ -10,6 +10,7 @@ from goodflight.physics.recovery.parting import SETTLE_S
 from goodflight.physics.recovery.separation import jerk_share_n
 from goodflight.physics.recovery.zipper import EDGE_FRICTION, KRAFT_STRENGTH_PA, slit_start_n
 from goodflight.physics.sources import Constant
+from goodflight.physics.structure.unsure import DAMP_SHARE
 from goodflight.physics.vehicle.parts import Cord, Tube
 from goodflight.physics.vehicle.separation import EDGES
 from goodflight.studies.asking import asked, choice, entry, to_add, together
@@ -18,7 +19,8 @@ from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.parting import Parting, gas_of, parting_of
 from goodflight.studies.rows.separation import gas_on_nose, nose_stays, sections
-from goodflight.studies.sampling import airframe, model, motor, recovery, separation
+from goodflight.studies.rows.structure import dry_share
+from goodflight.studies.sampling import airframe, model, motor, recovery, separation, structure
 from goodflight.studies.sampling.quantity import Quantity
 
 
@@ -120,8 +122,15 @@ def _zipper(view: View) -> Evaluation | Missing:
         return lacks
     assert isinstance(found, Parting) and cord is not None
     assert strength is not None and wall is not None
-    capacity = slit_start_n(wall, cord.width_m, strength)
+    capacity = slit_start_n(wall, cord.width_m, strength * _dry(view))
     return Evaluation(found.get("edge_n"), capacity, found.opened)
+
+
+def _dry(view: View) -> Array | float:
+    """What moisture leaves a paper edge whose strength is that of its material."""
+    told, figure = view.case.rocket.separation, view.case.rocket.separation.edge_strength_pa
+    by_kind = figure is not None and figure.path.endswith("separation.edge")
+    return dry_share(view) if by_kind and told.edge.startswith("kraft") else 1.0
 
 
 def _no_edge(view: View) -> Missing:
@@ -267,11 +276,12 @@ ROWS = (
         "highest T (exp(-mu a) - cos a) until the booster hangs, T the pull of snatch, opening and "
         "the jerks after it, a the angle between cord and tube, which T and the air turn, mu = "
         "{friction}; against strength of the wall x wall x width of the cord; kraft {kraft} where "
-        "the edge is kraft",
+        "the edge is kraft, {damp} of it when damp",
         ("derived", "tezuka1990", "correa2004"),
         (
             *_PART,
             separation.edge_strength,
+            structure.tube_damp,
             separation.booster_turn,
             separation.axis,
             recovery.cord_give,
@@ -283,6 +293,7 @@ ROWS = (
                 "tezuka1990",
                 note="crush along the axis x 1.5; no published tests of such edges",
             ),
+            "damp": Constant(DAMP_SHARE, "ratio", "correa2004", note="80 % of humidity"),
             "friction": Constant(EDGE_FRICTION, "ratio", "memory", note="nylon on card"),
         },
     ),

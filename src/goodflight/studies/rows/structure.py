@@ -29,6 +29,7 @@ from goodflight.physics.structure import (
 from goodflight.physics.structure.bonds import FOREMOST, PANEL_SHEAR_PA, SUDDEN, WASHER_M
 from goodflight.physics.structure.cure import wood_strength_share
 from goodflight.physics.structure.fin_load import GUST_SIGMAS, UNEVEN
+from goodflight.physics.structure.unsure import DAMP_SHARE, share_left
 from goodflight.physics.vehicle import panel
 from goodflight.physics.vehicle.parts import Bulkhead, Buttons, Fins, MotorTube, Ring, Rocket
 from goodflight.studies.asking import asked, entry, material, to_add, together
@@ -68,6 +69,14 @@ def cured(view: View, *parts: str) -> Array | Missing:
     return together(*lacks) or share
 
 
+def dry_share(view: View) -> Array | float:
+    """Share of its strength that moisture leaves a paper tube, by where it was kept."""
+    kept = view.case.workshop.tube_kept
+    if kept is None:
+        return share_left(DAMP_SHARE, view.of(structure.tube_damp))
+    return DAMP_SHARE if kept == "damp shed" else 1.0
+
+
 def fin_moment_nm(view: View, fins: Fins) -> Array:
     """Bending moment at a fin's root in a gust at the greatest dynamic pressure, (n,) [N m]."""
     tables, area = view.case.tables, panel(fins.outline_m).area_m2
@@ -87,7 +96,11 @@ def root_moment_nm(view: View, fins: Fins) -> Array | Missing:
             material(fins.name, "material of the fins", "bending_strength_pa"),
         )
     chord = equivalent_trapezoid(fins.outline_m).root_chord_m
-    strength = fins.material.bending_strength_pa * view.of(structure.fin_bending)
+    told = structure.grain_share(view.case)
+    grain: Array | float = 1.0 if told is None else told
+    if told is None:
+        grain = share_left(fins.material.across_share, view.of(structure.fin_grain))
+    strength = fins.material.bending_strength_pa * view.of(structure.fin_bending) * grain
     return fin_root_stands_nm(strength, chord, fins.thickness_m, view.of(structure.load_share))
 
 
@@ -261,10 +274,12 @@ ROWS = (
         "moment",
         True,
         _fin_root,
-        _FIN_LOAD + "strength x c t^2 / 6 / {uneven} (a swept root carries more aft)",
+        _FIN_LOAD + "strength x what the face grain leaves x c t^2 / 6 / {uneven} (a swept root "
+        "carries more aft)",
         ("derived", "builder"),
         (
             structure.fin_bending,
+            structure.fin_grain,
             structure.load_share,
             structure.fin_gust,
             air.wind,

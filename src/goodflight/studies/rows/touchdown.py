@@ -22,6 +22,7 @@ from goodflight.physics.structure import (
 )
 from goodflight.physics.structure.crush import CRUSH_PA, EDGE_SHARE, LAYERS, NOSE_SHARE, OF_BENDING
 from goodflight.physics.structure.landing import BEDDING_N_M3, GROUND_GIVES_M, PEAK, bedded_force_n
+from goodflight.physics.structure.unsure import DAMP_SHARE
 from goodflight.physics.vehicle import body_length_m, half_gap_rad
 from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
 from goodflight.physics.vehicle.sections import share_aft
@@ -37,7 +38,7 @@ from goodflight.studies.rows.model import (
     View,
 )
 from goodflight.studies.rows.opening import NO_SEPARATION
-from goodflight.studies.rows.structure import NO_FINS, bond_moment_nm, root_moment_nm
+from goodflight.studies.rows.structure import NO_FINS, bond_moment_nm, dry_share, root_moment_nm
 from goodflight.studies.sampling import airframe, recovery, structure
 
 NO_TUBE = asked("add the tube as a part", to_add("tube", "last tube", "length and diameters"))
@@ -125,7 +126,10 @@ def _tail_strike(view: View) -> Evaluation | Missing:
         area,
         BEDDING_N_M3 * view.of(structure.bedding),
     )
-    stands = crush_force_n(strength, area, view.of(structure.crush))
+    dry = dry_share(view) if tube.material and tube.material.family == "kraft" else 1.0
+    if structure.crush.key in view.case.uncertainty.read:
+        dry = 1.0  # rings of the tube as it is
+    stands = crush_force_n(strength, area, view.of(structure.crush) * dry)
     return Evaluation(force, stands, ~found[0] & came_down_open(view))
 
 
@@ -181,6 +185,7 @@ ROWS = (
             structure.ply_shear,
             structure.touch_tilt,
             structure.touch_roll,
+            structure.fin_grain,
             structure.ground_gives,
             recovery.canopy_drag,
             airframe.mass,
@@ -200,12 +205,14 @@ ROWS = (
         _tail_strike,
         "flights that touch with the tail's edge: v sqrt(m k), k = {bedding} of ground x {edge} of "
         "the edge's section (a flat base spares the edge, left out), against that section x "
-        "crushing strength ({kraft} for kraft, else {share} of the bending strength)",
+        "crushing strength ({kraft} for kraft, {damp} of it when damp, else {share} of the bending "
+        "strength)",
         ("derived", "tezuka1990"),
         (
             structure.touch_roll,
             structure.bedding,
             structure.crush,
+            structure.tube_damp,
             recovery.canopy_drag,
             airframe.mass,
             structure.touch_tilt,
@@ -214,6 +221,9 @@ ROWS = (
             "bedding": Constant(BEDDING_N_M3, "ratio", "derived", note="N/m3, turf of 100 g"),
             "edge": Constant(EDGE_SHARE, "ratio", "guess"),
             "kraft": Constant(CRUSH_PA["kraft"], "pressure", "tezuka1990"),
+            "damp": Constant(
+                DAMP_SHARE, "ratio", "correa2004", note="80 % of humidity, 0.68 to 0.77"
+            ),
             "share": Constant(OF_BENDING, "ratio", "guess"),
         },
     ),

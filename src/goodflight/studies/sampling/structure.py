@@ -23,6 +23,18 @@ def _bending(case: Case) -> float | None:
     return None if fins is None or fins.material is None else fins.material.bending_strength_pa
 
 
+def grain_share(case: Case) -> float | None:
+    """Share of the fins' bending strength that their grain leaves; None = not said.
+
+    A strip broken as the fin stands has it in its strength.
+    """
+    fins = fins_of(case.rocket)
+    if fins is None or fins.material is None or fin_bending.key in case.uncertainty.read:
+        return 1.0
+    across = fins.material.across_share
+    return {"outward": 1.0, "along": across, None: 1.0 if across >= 1.0 else None}[fins.grain]
+
+
 def _plies(case: Case) -> float:
     """What the plies of the tube hold, as measured where they were."""
     read = case.uncertainty.read.get(kraft_ply.key)
@@ -52,9 +64,26 @@ def _crush(case: Case) -> float | None:
 fin_bending = Quantity(
     "fin_bending", "bending strength of the fins", "ratio", Relative(0.15),
     nature=KNOWLEDGE, because="guess", reason="plywood panels scatter 10 to 20 %",
-    measured_by=Measured("break a strip of the sheet with a bucket of water", 45.0,
-                         "bucket, scale and calliper", 0.06,
+    measured_by=Measured("break a strip of the sheet, cut as a fin stands, with a bucket of water",
+                         45.0, "bucket, scale and calliper", 0.06,
                          shown_over("pressure", _bending)),
+)  # fmt: skip
+fin_grain = Quantity(
+    "fin_grain", "way of the fins' face grain", "ratio", Even(1.0), nature=KNOWLEDGE,
+    because="memory",
+    reason="4 mm birch plywood keeps 0.16 of its bending strength across the face grain, 6.5 mm "
+    "0.57, 9 mm 0.70 (handbook); not said which way it runs",
+    exists=lambda case: grain_share(case) is None, at="rocket.toml:part[fins].grain",
+    measured_by=Measured("look at a fin: its face grain should run from root to tip", 1.0,
+                         "eyes", 0.0),
+)  # fmt: skip
+tube_damp = Quantity(
+    "tube_damp", "moisture of the paper tubes", "ratio", Even(1.0), nature=KNOWLEDGE,
+    because="correa2004",
+    reason="8 % of its crushing strength for each per cent of moisture (seen): 0.7 left after a "
+    "damp shed; not said where the body was kept",
+    exists=lambda case: case.workshop.tube_kept is None, at="build.toml:tube_kept",
+    measured_by=Measured("say where it lay; or keep it in a dry room for two days", 1.0, "", 0.0),
 )  # fmt: skip
 ply_shear = Quantity(
     "ply_shear", "rolling shear of the plywood", "ratio", Relative(0.12),
