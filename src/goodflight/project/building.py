@@ -94,6 +94,8 @@ def _common(part: PartTable, station_m: float, values: Values) -> dict[str, Any]
         found["known"] = part.mass.known
     if part.balance is not None:
         found["balance_sigma_m"] = defaults.sigma_of("balance", part.balance)
+    elif kind_of(part).soft:
+        found["balance_sigma_m"] = defaults.spread_of("balance", station_m, "guess")
     return found
 
 

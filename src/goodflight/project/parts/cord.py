@@ -71,4 +71,5 @@ KIND = PartKind(
         "leader_strength",
     ),
     long=lambda t: t.stowed_length,
+    soft=True,
 )
