@@ -73,17 +73,18 @@ fin_grain = Quantity(
     because="memory",
     reason="4 mm birch plywood keeps 0.16 of its bending strength across the face grain, 6.5 mm "
     "0.57, 9 mm 0.70 (handbook); not said which way it runs",
-    exists=lambda case: grain_share(case) is None, at="rocket.toml:part[fins].grain",
-    measured_by=Measured("look at a fin: its face grain should run from root to tip", 1.0,
-                         "eyes", 0.0),
+    exists=lambda case: grain_share(case) is None,
+    measured_by=Measured("look which way the face grain of a fin runs, root to tip or along the "
+                         "root, and write it (grain of the fins)", 1.0, "eyes", 0.01),
 )  # fmt: skip
 tube_damp = Quantity(
     "tube_damp", "moisture of the paper tubes", "ratio", Even(1.0), nature=KNOWLEDGE,
     because="correa2004",
     reason="8 % of its crushing strength for each per cent of moisture (seen): 0.7 left after a "
     "damp shed; not said where the body was kept",
-    exists=lambda case: case.workshop.tube_kept is None, at="build.toml:tube_kept",
-    measured_by=Measured("say where it lay; or keep it in a dry room for two days", 1.0, "", 0.0),
+    exists=lambda case: case.workshop.tube_kept is None,
+    measured_by=Measured("say where the body lay before the flight (tube_kept in build.toml); two "
+                         "days in a dry room dry it", 1.0, "hygrometer", 0.05),
 )  # fmt: skip
 ply_shear = Quantity(
     "ply_shear", "rolling shear of the plywood", "ratio", Relative(0.12),
