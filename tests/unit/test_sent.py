@@ -3,7 +3,9 @@
 import base64
 import hashlib
 import re
+from dataclasses import replace
 from functools import partial
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,7 @@ from starlette.testclient import TestClient
 
 from goodflight import cli
 from goodflight.cli import shell
+from goodflight.outputs.field_sheets.evidence_words import answer_words, number_words
 from goodflight.outputs.ledger import row_words
 from goodflight.page import send_page, sent_file
 from goodflight.page.app import make_app
@@ -61,8 +64,18 @@ def test_it_shows_what_the_ledger_says(html: str, answer: sent_file.Answer) -> N
         assert each.why in plain
     for key in ("misfire", "landed", "delay"):
         assert caution(key) in plain
+    assert "No changes were tried" in plain and "none of the changes" not in plain
     assert "range safety officer decide" in plain and "rocket, motors and field are invented" in \
         plain.lower()  # fmt: skip
+
+
+def test_it_answers_what_the_inspector_asks(html: str, answer: sent_file.Answer) -> None:
+    plain = unescape(html)
+    assert len(answer.evidence.answers) == 35 and len(answer.evidence.numbers) == 8
+    for each in answer.evidence.answers:
+        assert each.question in plain and answer_words(each) in plain, each.key
+    for number in answer.evidence.numbers:
+        assert number.title in plain and number_words(number)[0] in plain
 
 
 def test_it_is_dated_stamped_and_under_a_megabyte(html: str, demo: Project) -> None:
@@ -88,7 +101,7 @@ def test_the_stamp_follows_every_entry_but_those_of_other_plans(folder: Path) ->
 
 
 def test_a_plugged_motor_has_no_delays_to_send(demo: Project, answer: sent_file.Answer) -> None:
-    parts = sent_file.Answer(answer.ledger, answer.layout, answer.landings, None)
+    parts = replace(answer, delays=None)
     html = sent_file.sent_html(demo, parts, "imperial", DAY)
     assert 'id="delays"' not in html and 'href="#h-delays"' not in html and " in " in html
 

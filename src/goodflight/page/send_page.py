@@ -13,6 +13,7 @@ from goodflight.page.view import plan_of, units_of
 from goodflight.project.archive import archive
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.field.card import card
+from goodflight.studies.questions.evidence import evidence
 from goodflight.studies.refusal import StudyRefused
 
 
@@ -25,6 +26,9 @@ async def answer(request: Request) -> Response:
         asked = state.answers
         parts = Answer(
             asked.full(plan, {}), asked.layout(plan, {}), asked.landings(plan, {}),
+            asked.of_project(
+                inputs_hash(project), "evidence", plan, lambda: evidence(project, plan)
+            ),
             asked.delays(plan, {}),
         )  # fmt: skip
         return sent_html(project, parts, units, date.today().isoformat())

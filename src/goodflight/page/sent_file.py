@@ -1,4 +1,4 @@
-"""The answer of a plan as one file to read: ledger, drawing, landings, and how all is known."""
+"""The answer of a plan as one file to read: ledger, drawing, evidence, and how all is known."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,6 +11,7 @@ from goodflight.outputs.drawing.alone import side_svg
 from goodflight.outputs.drawing.svg import drawing_svg
 from goodflight.outputs.field_map import field_words
 from goodflight.outputs.field_map.svg import SHAPES, field_svg
+from goodflight.outputs.field_sheets import evidence_words
 from goodflight.outputs.flight.delay import delay_svg
 from goodflight.page.alone import stand_alone
 from goodflight.page.view import shared
@@ -20,6 +21,8 @@ from goodflight.studies.bench.stamps import of_answer
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.motor_results import DelayStudy
 from goodflight.studies.questions.delay import delay_of
+from goodflight.studies.questions.evidence import FLIGHTS as EVIDENCE_FLIGHTS
+from goodflight.studies.questions.evidence import Evidence, evidence_of
 from goodflight.studies.questions.landings import FLOWN, Landings, landings_of
 from goodflight.studies.questions.layout import Layout, layout_of
 from goodflight.studies.questions.ledger import ledger_of
@@ -31,12 +34,17 @@ STYLES: Final = ("page.css", "ledger.css", "flight.css", "sent.css")
 
 @dataclass(frozen=True, eq=False)
 class Answer:
-    """What is sent of a plan, each part as its study hands it back; no delays without one."""
+    """What is sent of a plan, each part as its study hands it back; no delays without one.
+
+    tried : whether changes were flown.
+    """
 
     ledger: Ledger
     layout: Layout
     landings: Landings
+    evidence: Evidence
     delays: DelayStudy | None
+    tried: bool = True
 
 
 def send(
@@ -45,8 +53,8 @@ def send(
 ) -> str:  # fmt: skip
     """Make one HTML file of all that is known of a plan, for somebody to read: no server, no net.
 
-    What can fail, drawing, every row with why, landings, delays, every figure with how it is
-    known, cautions. It carries the day and a stamp of the figures, which `stamp` knows.
+    What can fail, what the inspector asks, drawing, every row with why, landings, delays, every
+    figure with how it is known, cautions. It carries the day and a stamp that `stamp` knows.
 
     Parameters
         project : Project - as loaded from its folder. [-]
@@ -80,7 +88,8 @@ def answer_of(
     ledger = ledger_of(case, flights, seed, remedies)
     delays = None if case.motor.delay_s is None else delay_of(case, flights, seed)
     landings = landings_of(case, min(FLOWN, flights), flights, seed)
-    return Answer(ledger, layout_of(case), landings, delays)
+    asked = evidence_of(project, case, min(flights, EVIDENCE_FLIGHTS), seed)
+    return Answer(ledger, layout_of(case), landings, asked, delays, remedies)
 
 
 def sent_html(project: Project, answer: Answer, units: str, day: str) -> str:
@@ -94,10 +103,12 @@ def sent_html(project: Project, answer: Answer, units: str, day: str) -> str:
         "stamp": of_answer(project, plan).stamp,
         "ledger": ledger,
         "layout": answer.layout,
-        "full": True,
+        "full": answer.tried,
         "groups": rows_of(ledger, "flight"),
         "titles": {row.key: row.title for row in ledger.rows},
         "known": known(ledger),
+        "evidence": answer.evidence,
+        "inspector": evidence_words,
         "side": side_svg(answer.layout, units),
         "wide": drawing_svg(answer.layout, units, "wide", day),
         "narrow": drawing_svg(answer.layout, units, "narrow", day),
