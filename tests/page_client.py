@@ -31,8 +31,9 @@ class Sheet:
             if tag == "input" and "name" in said:
                 entries[said["name"]] = said.get("value", "")
         for name, options in re.findall(r'<select[^>]*name="([^"]+)".*?>(.*?)</select>', found[0]):
-            chosen = re.search(r"<option[^>]* selected>([^<]*)", options)
-            entries[name] = html.unescape(chosen[1]) if chosen else ""
+            chosen = re.search(r'<option(?: value="([^"]*)")?[^>]* selected>([^<]*)', options)
+            told = "" if chosen is None else chosen[2] if chosen[1] is None else chosen[1]
+            entries[name] = html.unescape(told)
         return entries
 
 

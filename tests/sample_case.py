@@ -46,6 +46,12 @@ MIDDLE = Motor(
     tuple(float(t) for t in range(7)), known="label", charge_kg=0.001, charge_sigma_kg=0.0001,
 )  # fmt: skip
 
+MOTOR_TOLD = {  # answers of the first form; invented
+    "motor_name": "H-told", "motor_impulse": "257 N s", "motor_burn": "1.82 s",
+    "motor_propellant": "128 g", "motor_loaded": "305 g", "motor_diameter": "38 mm",
+    "motor_length": "203 mm", "motor_delay": "11 s", "motor_delays": "2 s, 4 s",
+}  # fmt: skip
+
 
 def sample_rocket() -> Rocket:
     """A 79 mm rocket of 1.22 m with three fins, lumped masses."""

@@ -112,7 +112,7 @@ def size(
     folder: str | Path,
     flights: int = 900,
     seed: int = 1,
-    tries: int = 84,
+    tries: int = 56,
     progress: Callable[[str, float], None] | None = None,
 ) -> "SizeStudy":
     """Search whole designs for the idea in a folder: what to build from what is at hand.

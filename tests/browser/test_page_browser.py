@@ -25,30 +25,6 @@ def text_of(folder: Path, file: str) -> str:
     return (folder / file).read_text("utf-8")
 
 
-def test_newcomer_from_nothing_to_a_ledger(serve: Callable[..., Any], look: Any) -> None:
-    served = serve(demo=False)
-    page = look(served, refusals=True)
-    assert page.locator(".questions input:visible").count() <= 25
-    page.get_by_label("Name of the rocket").fill("Wren")
-    page.get_by_label("Mass of the whole rocket").fill("1,31 kg")
-    page.get_by_role("button", name="show what can fail").click()
-    page.wait_for_selector(".wrong")
-    wrong = page.locator(".wrong .hint")
-    assert wrong.count() == 1 and "write 1.31" in wrong.inner_text()
-    assert not (served.folder / "rocket.toml").exists()
-    page.get_by_label("Mass of the whole rocket").fill("1.31 kg ± 5 g measured")
-    page.get_by_role("button", name="show what can fail").click()
-    page.wait_for_selector(".row", state="attached")
-    assert page.locator("h1").inner_text() == "Wren"
-    page.wait_for_selector(AT_REST, timeout=60_000)
-    assert page.locator(".row").count() > 15
-    for fold in page.locator(".stand summary").all():
-        fold.click()
-    page.locator(".whylink").first.click()
-    page.wait_for_selector(".inputs .guess")
-    assert 'name = "Wren"' in text_of(served.folder, "rocket.toml")
-
-
 def test_a_what_if_is_answered_kept_and_taken_back(
     serve: Callable[..., Any], look: Any, size: str
 ) -> None:

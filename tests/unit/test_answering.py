@@ -21,6 +21,7 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.results import Entry
 from goodflight.studies.sampling.flights import fly_trials
+from sample_case import MOTOR_TOLD
 
 PLAN, FIELD, BUILD, ROCKET = (
     "plans.toml:plan[first flight].",
@@ -30,7 +31,7 @@ PLAN, FIELD, BUILD, ROCKET = (
 )
 CONFIRM = "night airport visibility notice airspace permission responsible fire"
 ANSWERS: dict[str, str | tuple[str, ...]] = {
-    "motors/placeholder.toml:max_liftoff_mass": "4 kg", "motors/placeholder.toml:charge": "1 g",
+    "motors/H-told.toml:max_liftoff_mass": "4 kg", "motors/H-told.toml:charge": "1 g",
     FIELD + "code": "us", FIELD + "ceiling": "800 m", FIELD + "people": "500 m",
     FIELD + "spectators": "60 m",
     FIELD + "outline[field]": "west 140 m, east 500 m, south 110 m, north 450 m",
@@ -56,7 +57,7 @@ ANSWERS: dict[str, str | tuple[str, ...]] = {
 
 
 def first_project(folder: Path) -> Path:
-    write_project(folder / "first", project_files({}))
+    write_project(folder / "first", project_files(MOTOR_TOLD))
     return folder / "first"
 
 
@@ -212,7 +213,7 @@ KNOWN_ANSWERS = {
 def test_after_the_form_at_most_ten_rows_are_not_known(tmp_path: Path) -> None:
     """What is left is asked for in the ledger: glue, steps and fasteners of a rocket not built."""
     assert set(KNOWN_ANSWERS) == {each.id for each in KNOWN}
-    write_project(tmp_path / "told", project_files(KNOWN_ANSWERS))
+    write_project(tmp_path / "told", project_files(MOTOR_TOLD | KNOWN_ANSWERS))
     left = unknown(tmp_path / "told")
     assert {row.limit.key for row in left} == {
         "cure", "glue_cold", "working_time", "closed_in", "fasteners",
@@ -225,7 +226,7 @@ def test_what_stays_empty_is_not_assumed(tmp_path: Path) -> None:
     bare, none = project_files({}), project_files({"battery": "none"})
     assert "build.toml" not in bare and "pull" not in bare["rocket.toml"].split("[separation]")[1]
     assert 'kind = "none"' in none["rocket.toml"]
-    assert "Assumed until you change it" in load(first_project(tmp_path)).head.about
+    assert "each with where to change it" in load(first_project(tmp_path)).head.about
 
 
 @pytest.mark.parametrize(

@@ -10,13 +10,14 @@ from goodflight import load
 from goodflight.project import remove_part, write_project
 from goodflight.project.newcomer import project_files
 from page_client import Page
+from sample_case import MOTOR_TOLD
 
 BOX = "a:"
 
 
 @pytest.fixture
 def page(tmp_path: Path) -> Page:
-    write_project(tmp_path / "first", project_files({}))
+    write_project(tmp_path / "first", project_files(MOTOR_TOLD))
     return Page(tmp_path / "first")
 
 
@@ -60,8 +61,8 @@ def test_every_row_that_is_not_known_has_its_boxes_or_says_where_they_stand(page
         ("guides", {"rocket.toml:part[rail guides].strength": "300 N"}, "rocket.toml",
          'strength = "300 N"'),
         ("alignment", {"build.toml:fin_limit": "1 deg"}, "build.toml", 'fin_limit = "1 deg"'),
-        ("liftoff_mass", {"motors/placeholder.toml:max_liftoff_mass": "4 kg"},
-         "motors/placeholder.toml", 'max_liftoff_mass = "4 kg"'),
+        ("liftoff_mass", {"motors/H-told.toml:max_liftoff_mass": "4 kg"},
+         "motors/H-told.toml", 'max_liftoff_mass = "4 kg"'),
         ("wind_limit", {"sites/field.toml:code": "us"}, "sites/field.toml", 'code = "us"'),
         ("battery", {"rocket.toml:device[+].name": "altimeter",
                      "rocket.toml:device[+].run_time": "5 h"}, "rocket.toml",

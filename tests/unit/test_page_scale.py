@@ -19,6 +19,7 @@ from goodflight.project import load
 from goodflight.studies import sampling
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.sampling.quantity import Measured
+from sample_case import MOTOR_TOLD
 
 HERE = "http://127.0.0.1:8311"
 
@@ -148,7 +149,7 @@ def test_a_newcomers_weighing_is_right_at_the_first_try(tmp_path: Path) -> None:
         "separation": "700 mm", "mass": "2510 g", "balance": "950 mm",
         "motor_tube": "38.4 mm", "guide_fore": "1000 mm", "guide_aft": "1500 mm",
     }  # fmt: skip
-    new(tmp_path / "first", answers)
+    new(tmp_path / "first", MOTOR_TOLD | answers)
     app = make_app(tmp_path / "first", 8311, flights=100)
     page = TestClient(app, base_url=HERE, headers={"origin": HERE})
     form = form_of(page.get("/scale").text)

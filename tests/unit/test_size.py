@@ -17,7 +17,7 @@ from goodflight.physics.aero import summary
 from goodflight.physics.motor import burn_time_s, total_impulse_ns
 from goodflight.project import ProjectErrors, load, read_project, write_project
 from goodflight.project.idea import Idea, assumptions, example, load_idea, read_idea
-from goodflight.project.idea_design import Design
+from goodflight.project.idea_design import Design, DoesNotFit
 from goodflight.project.idea_texts import texts_of
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import evaluate
@@ -26,7 +26,8 @@ from goodflight.studies.questions.ledger import ledger
 from goodflight.studies.questions.size import opened, size
 from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sizing.results import SizeStudy
-from goodflight.studies.sizing.trying import Trying
+from goodflight.studies.sizing.searching import families
+from goodflight.studies.sizing.trying import PER_KG, PER_ROW, Tried, Trying
 
 SMALL = 12
 FLIGHTS = 60
@@ -210,3 +211,54 @@ def test_paint_is_left_off_where_the_evenings_are_short() -> None:
     assert not laid.painted
     assert Trying(idea_of(("evenings = 12", "evenings = 30")), 1).laid(PLAIN).painted
     assert "paint" not in texts_of(trying.idea, replace(PLAIN, fin_count=4), laid)["rocket.toml"]
+
+
+@pytest.mark.parametrize("field", ["500 m x 400 m", "900 m x 700 m", "1600 m x 1400 m"])
+def test_flights_the_search_never_saw_say_the_same_of_its_best(field: str) -> None:
+    """Two counts of the same chance: apart by at most three standard errors of their difference."""
+    idea = idea_of(("1600 m x 1400 m", field))
+    best = size(idea, 200, 1, tries=5).designs[0]
+    project = read_project(opened(idea, best.choice))
+    again = sum(
+        wind.share * ledger(project, wind.plan, wind.flights, 7919, remedies=False).chance
+        for wind in best.winds
+    )
+    share = sum(w.share**2 * max(w.chance * (1 - w.chance), 0.01) / w.flights for w in best.winds)
+    assert abs(again - best.chance) <= 3.0 * sqrt(2.0 * share)
+
+
+def like(mass_kg: float, failing: list[bool]) -> Tried:
+    """A design of some mass that fails in some flights of one wind; the rest does not matter."""
+    mask = np.array(failing)
+    worse = float(mask.mean()) * (1.0 + PER_ROW) + PER_KG * mass_kg
+    laid = Trying(idea_of(), 1).laid(PLAIN)
+    assert not isinstance(laid, DoesNotFit)
+    return Tried(PLAIN, laid, worse, float(mask.mean()), mass_kg, (mask,))
+
+
+@pytest.mark.parametrize(
+    ("more", "taken"),
+    [(0, 1.0), (2, 1.0), (40, 2.0)],  # flights that fail in the lighter one besides
+)
+def test_of_designs_that_the_flights_cannot_tell_apart_the_lightest_is_flown_in_full(
+    more: int, taken: float
+) -> None:
+    """Of 100 flights 20 fail in the heavy design and one less of them in the light one.
+
+    By hand: 2 flights to the bad and 1 to the good change sides, a difference of 0.01 with an error
+    of sqrt(0.03 / 100) = 0.017: a tie; 40 to the bad are 0.39 with an error of 0.05: none.
+    """
+    trying = Trying(read_idea({"idea.toml": MINIMAL}), 1)
+    trying.shares = (1.0,)
+    heavy = [True] * 20 + [False] * 80
+    light = [False] + [True] * 19 + [True] * more + [False] * (80 - more)
+    found = {(0,): like(2.0, heavy), (1,): like(1.0, light)}
+    (pair,) = families(trying, found)
+    assert pair[-1].mass_kg == taken
+
+
+def test_a_design_flies_the_same_read_whole_or_in_part() -> None:
+    trying = Trying(idea_of(), 1)
+    first, again = trying.tried(PLAIN), trying.tried(PLAIN)
+    assert isinstance(first, Tried) and isinstance(again, Tried)
+    assert first.worse == again.worse and first.chance == again.chance

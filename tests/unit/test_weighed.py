@@ -26,6 +26,7 @@ from goodflight.studies.case.weighed_readings import readings_of
 from goodflight.studies.questions.scale import weigh
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling.trials import make_trials
+from sample_case import MOTOR_TOLD
 
 PLANNED = {  # demo.md's table, planned
     'mass = "144 g measured"': 'mass = "150 g"', 'mass = "104 g measured"': 'mass = "60 g"',
@@ -311,7 +312,7 @@ def test_a_newcomers_whole_is_right_at_the_first_try() -> None:
         "separation": "700 mm", "mass": "2510 g", "balance": "950 mm",
         "motor_tube": "38.4 mm", "guide_fore": "1000 mm", "guide_aft": "1500 mm",
     }  # fmt: skip
-    files = dict(project_files(answers))
+    files = dict(project_files(MOTOR_TOLD | answers))
     files["weighings.toml"] = '[[weighing]]\nwhat = ["all"]\nmass = "2150 g"\nbalance = "905 mm"\n'
     case = case_of(read_project(files, Path(".")))
     whole = combine(list(case.items))

@@ -1,5 +1,7 @@
 """How `goodflight new` asks: a dialogue at a terminal, lines from a pipe, or a file of answers."""
 
+from __future__ import annotations
+
 import sys
 import textwrap
 from collections.abc import Callable
@@ -13,6 +15,9 @@ from goodflight.cli.shell import BadInputError, no_such
 
 if TYPE_CHECKING:
     from goodflight.project.newcomer import Question
+    from goodflight.project.newcomer_known import Known
+
+    Asked = Question | Known
 
 
 def check_empty(folder: Path) -> None:
@@ -32,14 +37,17 @@ def check_empty(folder: Path) -> None:
 
 def from_file(path: Path) -> dict[str, str]:
     """The project's files from a file of answers; every fault in it is named at once."""
+    from goodflight.project.motor_told import TOLD, check_told
     from goodflight.project.newcomer import QUESTIONS, check_answer, project_files
+    from goodflight.project.newcomer_assumed import ASSUMED
     from goodflight.project.newcomer_fit import AnswersError
     from goodflight.project.newcomer_known import KNOWN, check_known
     from goodflight.quantity import QuantityError
 
     given = {key: str(value) for key, value in _read(path).items()}
     asked = [(each.id, partial(check_answer, each)) for each in QUESTIONS]
-    asked += [(each.id, partial(check_known, each)) for each in KNOWN]
+    asked += [(each.id, partial(check_told, each)) for each in TOLD]
+    asked += [(each.id, partial(check_known, each)) for each in (*KNOWN, *ASSUMED)]
     allowed = [key for key, _ in asked]
     faults = [
         {**no_such(key, key, allowed), "file": str(path)} for key in given if key not in allowed
@@ -94,32 +102,31 @@ def _read(path: Path) -> dict[str, Any]:
 
 def from_dialogue(given: dict[str, str]) -> dict[str, str]:
     """Ask what is not given yet; an answer that does not fit is asked for again."""
-    from goodflight.project.newcomer import QUESTIONS, project_files
+    from goodflight.project.motor_told import TOLD, check_told
+    from goodflight.project.newcomer import QUESTIONS, check_answer, project_files
     from goodflight.project.newcomer_fit import AnswersError
 
     ask = _ask_person if sys.stdin.isatty() else _next_line
     if not given and sys.stdin.isatty():
         click.echo("Enter takes the answer in brackets. Units are needed: 79 mm, 3 1/8 in, 1.4 kg.")
-    for each in QUESTIONS:
-        if each.id not in given:
-            given[each.id] = _asked(each, ask)
+    checks: dict[str, tuple[Asked, Callable[[str], str]]]
+    checks = {each.id: (each, partial(check_answer, each)) for each in QUESTIONS}
+    checks |= {each.id: (each, partial(check_told, each)) for each in TOLD}
+    name, *rest = (each.id for each in TOLD)
+    for key, (question, check) in checks.items():
+        if key in rest and not given.get(name):
+            continue  # no motor is chosen: the rest of it is not asked
+        if key not in given and question.dimension != "table":
+            given[key] = _asked(question, check, ask)
     while True:
         try:
             return project_files(given)
         except AnswersError as error:
             if not sys.stdin.isatty():
-                raise BadInputError(
-                    {
-                        "file": "answers",
-                        "key": error.question,
-                        "found": given[error.question],
-                        "expected": error.advice,
-                        "advice": "change this answer",
-                    }
-                ) from error
+                raise _refused(error.question, given.get(error.question, "nothing"), error.advice,
+                               "change this answer") from error  # fmt: skip
             say(error.advice)
-            question = next(each for each in QUESTIONS if each.id == error.question)
-            given[error.question] = _asked(question, ask)
+            given[error.question] = _asked(*checks[error.question], ask)
 
 
 def say(words: str) -> None:
@@ -127,34 +134,32 @@ def say(words: str) -> None:
     click.echo(textwrap.fill(words, 79, initial_indent="  ", subsequent_indent="  "))
 
 
-def _asked(question: "Question", ask: Callable[["Question"], str]) -> str:
-    from goodflight.project.newcomer import check_answer
+def _refused(key: str, found: str, expected: str, advice: str) -> BadInputError:
+    return BadInputError(
+        {"file": "answers", "key": key, "found": found, "expected": expected, "advice": advice}
+    )
+
+
+def _asked(question: Asked, check: Callable[[str], str], ask: Callable[[Asked], str]) -> str:
     from goodflight.quantity import QuantityError
 
     while True:
         text = ask(question)
         try:
-            return check_answer(question, text)
+            return check(text)
         except QuantityError as error:
             if not sys.stdin.isatty():
-                raise BadInputError(
-                    {
-                        "file": "answers",
-                        "key": question.id,
-                        "found": error.found,
-                        "expected": error.expected,
-                        "advice": error.advice,
-                    }
-                ) from error
-            say(f"found {error.found}; expected {error.expected}; {error.advice}")
+                raise _refused(question.id, error.found, error.expected, error.advice) from error
+            say(str(error))
 
 
-def _ask_person(question: "Question") -> str:
+def _ask_person(question: Asked) -> str:
     click.echo(f"  {question.why}")
-    answer: str = click.prompt(question.prompt, default=question.default, err=False)
+    shown = bool(question.default)
+    answer: str = click.prompt(question.prompt, default=question.default, show_default=shown)
     return answer
 
 
-def _next_line(_: "Question") -> str:
+def _next_line(_: Asked) -> str:
     """Answers from a pipe, one a line; an empty line or the end takes the default."""
     return sys.stdin.readline().strip()

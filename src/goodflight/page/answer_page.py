@@ -1,10 +1,10 @@
 """What a row asks for, answered where it stands: boxes of one row sent together."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
-from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
@@ -44,15 +44,14 @@ def _table(entry: Entry) -> str:
     return found[1] if found else ""
 
 
-def typed_in(form: FormData, asks: tuple[Entry, ...]) -> dict[str, str | tuple[str, ...]]:
+def typed_in(
+    form: Mapping[str, list[str]], asks: tuple[Entry, ...]
+) -> dict[str, str | tuple[str, ...]]:
     """What was typed, by home; of a new table nothing when only what stood there was sent."""
     found: dict[str, str | tuple[str, ...]] = {}
     new = set[str]()
     for each in asks:
-        sent = [
-            forms.plain(v).strip() for v in form.getlist(BOX + home(each)) if isinstance(v, str)
-        ]
-        sent = [text for text in sent if text]
+        sent = form.get(BOX + home(each), [])
         if sent:
             found[home(each)] = tuple(sent) if each.kind == "names" else sent[0]
             if sent != [each.value]:
@@ -63,8 +62,8 @@ def typed_in(form: FormData, asks: tuple[Entry, ...]) -> dict[str, str | tuple[s
 
 async def save(request: Request) -> Response:
     """Write what was typed into the boxes of one row; a fault comes back at its box."""
-    state, form = room.of(request), await request.form()
-    key, plan = str(form.get("row", "")), plan_of(request, state.store)
+    state, form = room.of(request), await forms.every(request)
+    (key,), plan = form.get("row", [""])[:1], plan_of(request, state.store)
     settings = settings_of(request)
     ledger, _ = await state.workers.in_thread(lambda: state.answers.best_known(plan, settings))
     row = next((each for each in ledger.rows if each.key == key and each.asks), None)
@@ -75,7 +74,7 @@ async def save(request: Request) -> Response:
         return await show(request, 422, Answered(key, {}, words="Nothing was entered."))
     words = f"entered: {', '.join(each.label for each in row.asks if home(each) in typed)}"
     try:
-        state.store.change(words[:200], str(form.get("hash", "")), lambda p: answer(p, typed))
+        state.store.change(words[:200], form.get("hash", [""])[0], lambda p: answer(p, typed))
     except ProjectErrors as errors:
         return await show(request, 422, _refused(row, typed, errors.faults))
     return RedirectResponse(address("/ledger", plan, settings) + f"#row-{key}", 303)

@@ -13,7 +13,7 @@ from starlette.responses import StreamingResponse as Stream
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from goodflight.page import files_page, room
+from goodflight.page import files_page, motor_page, room
 from goodflight.page.answers import FULL_FLIGHTS, Answers
 from goodflight.page.guard import Access, Guard
 from goodflight.page.navigation import routes
@@ -21,6 +21,7 @@ from goodflight.page.open_project import ChangedElsewhereError, OpenProject
 from goodflight.page.view import HOME
 from goodflight.page.work import SupersededError, Workers, event
 from goodflight.project import ProjectErrors, SavedTwice, SaveRefused, SaveUnfinished
+from goodflight.studies.refusal import NoMotorChosen
 
 LOOK_EVERY_S = 0.5
 RETRY_MS = 500  # after which a page that has lost the server asks again
@@ -98,6 +99,7 @@ def make_app(
         SaveRefused: bench.beside(room.on_refused),
         SavedTwice: bench.beside(room.on_twice),
         SaveUnfinished: bench.beside(room.on_unfinished),
+        NoMotorChosen: bench.beside(motor_page.on_none),
         ValueError: bench.beside(room.on_value),
         KeyError: bench.beside(room.on_value),
         RecursionError: bench.beside(room.on_value),

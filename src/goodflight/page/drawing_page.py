@@ -20,7 +20,7 @@ from goodflight.project.parts import KINDS_BY_GROUP, PART_TABLES
 from goodflight.project.plan_forms import FIRST, label, plan_entries, plan_written
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.questions.canopy_size import canopy_size
-from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.refusal import NoMotorChosen, StudyRefused
 
 
 async def get(request: Request) -> Response:
@@ -41,7 +41,7 @@ async def show(
         above["wide"] = drawing_svg(above["layout"], units, "wide", day)
         above["narrow"] = drawing_svg(above["layout"], units, "narrow", day)
     except StudyRefused as refusal:  # the files are sound, the rocket cannot be flown
-        above = {"words": str(refusal)}
+        above = {"words": str(refusal), "no_motor": isinstance(refusal, NoMotorChosen)}
         status = 422 if status == 200 else status
     context = {
         **above,

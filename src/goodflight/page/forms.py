@@ -19,6 +19,21 @@ async def read(request: Request) -> dict[str, str]:
     return {key: plain(value) for key, value in form.items() if isinstance(value, str)}
 
 
+async def every(request: Request) -> dict[str, list[str]]:
+    """All texts of a form by name, empty ones left out; of a file that came with it, its text."""
+    found: dict[str, list[str]] = {}
+    for key, value in (await request.form()).multi_items():
+        text = value if isinstance(value, str) else (await value.read()).decode("utf-8", "replace")
+        if text.strip():
+            found.setdefault(key, []).append(plain(text).strip())
+    return found
+
+
+async def first(request: Request) -> dict[str, str]:
+    """The first text of each name: what was typed before a file."""
+    return {key: texts[0] for key, texts in (await every(request)).items()}
+
+
 def plain(text: str) -> str:
     """A text without surrogates, which no file can hold."""
     return text.encode("utf-8", "replace").decode("utf-8")

@@ -1,13 +1,15 @@
 """The ledger page: rows by phase of the flight, why, and remedies kept."""
 
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, Response
+from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from goodflight.page import room
+from goodflight.page import forms, room
 from goodflight.page.navigation import Page
-from goodflight.page.view import common, page, piece, plan_of, settings_of
+from goodflight.page.view import address, common, page, piece, plan_of, settings_of
 from goodflight.page.what_if import answer, head
+from goodflight.project.newcomer_assumed import change_assumed, still_assumed
+from goodflight.studies.questions.todo import todo
 from goodflight.studies.unseen import UNSEEN, second_reader
 
 
@@ -32,6 +34,8 @@ async def show(request: Request, status: int = 200, asked: object = None) -> Res
         row=row,
         unseen=UNSEEN,
         second_reader=second_reader(),
+        assumed=still_assumed(state.store.sound()),
+        todos=todo(state.store.sound()),
     )
 
 
@@ -48,8 +52,20 @@ async def why(request: Request) -> Response:
     return HTMLResponse(piece("_why.html", context))
 
 
+async def assumed(request: Request) -> Response:
+    """Write a figure in the place of one that the first form assumed."""
+    state, form = room.of(request), await forms.read(request)
+    key, text = form.get("key", ""), form.get("text", "")
+    state.store.change(
+        f"assumed, now {text}"[:80], form.get("hash", ""), lambda p: change_assumed(p, key, text)
+    )
+    plan, settings = plan_of(request, state.store), settings_of(request)
+    return RedirectResponse(address("/ledger", plan, settings) + "#assumed", 303)
+
+
 PAGE = Page("ledger", "Ledger", 10, ("total", "course", "first", "rows", "side", "what_if_foot"))
 ROUTES = (
     Route("/ledger", get),
     Route("/why/{key}", why),
+    Route("/assumed", assumed, methods=["POST"]),
 )

@@ -1,19 +1,23 @@
-"""A motor brought in: its thrust table by file or paste, looked at first, written when asked."""
+"""A motor brought in: by its thrust table, or by its label where a plan has none yet."""
 
 from typing import Any
 
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from goodflight.outputs.motors.thrust import thrust_svg
 from goodflight.page import drawing_page, forms, room
 from goodflight.page.open_project import ChangedElsewhereError
 from goodflight.page.part_page import faulty
-from goodflight.page.view import units_of
+from goodflight.page.view import address, page, plan_of, units_of
 from goodflight.project import Fault, ProjectErrors
 from goodflight.project.motor_table import ENTRIES, add_motor, preview
+from goodflight.project.motor_told import TOLD, check_told, choose_motor
+from goodflight.project.newcomer_fit import AnswersError
+from goodflight.quantity import QuantityError
+from goodflight.studies.rows import LIMIT_STATES
 
 
 def entry_of(fault: Fault) -> str | None:
@@ -50,4 +54,49 @@ async def bring_in(request: Request) -> Response:
     return forms.back(request)
 
 
-ROUTES = (Route("/motor", bring_in, methods=["POST"]),)
+def ask(request: Request, texts: dict[str, str], wrong: dict[str, str]) -> Response:
+    """A plan without a motor asks for one, and says what stays unknown."""
+    store = room.of(request).store
+    project = store.sound()
+    more: dict[str, Any] = {
+        "unknown": [row.title for row in LIMIT_STATES],
+        "at_hand": tuple(project.motor_files),
+        "motor_asked": TOLD,
+        "texts": texts,
+        "wrong": wrong,
+    }
+    return page(request, store, "ledger", "no_motor.html", 422 if wrong else 200, **more)
+
+
+async def on_none(request: Request, _: Exception) -> Response:
+    """A question about a plan that has no motor yet."""
+    return ask(request, {}, {})
+
+
+async def choose(request: Request) -> Response:
+    """Give a plan its motor: one that is there, or one told by its label."""
+    store, texts = room.of(request).store, await forms.first(request)
+    plan = plan_of(request, store) or ""
+    wrong = {}
+    for each in TOLD:
+        try:
+            check_told(each, texts.get(each.id, ""))
+        except QuantityError as error:
+            wrong[each.id] = str(error)
+    if wrong:
+        return ask(request, texts, wrong)
+    try:
+        store.change(
+            f"motor of plan {plan}",
+            texts.get("hash", ""),
+            lambda project: choose_motor(project, plan, texts),
+        )
+    except AnswersError as error:
+        return ask(request, texts, error.faults)
+    return RedirectResponse(address("/ledger", plan, {}), 303)
+
+
+ROUTES = (
+    Route("/motor", bring_in, methods=["POST"]),
+    Route("/plan/motor", choose, methods=["POST"]),
+)

@@ -8,6 +8,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from goodflight.page import drawing_page, forms, room
+from goodflight.page.keeping import to_do_of
 from goodflight.page.open_project import ChangedElsewhereError
 from goodflight.page.part_page import faulty
 from goodflight.page.view import address, page, plan_of, settings_of
@@ -114,7 +115,7 @@ async def keep_new(request: Request) -> Response:
         state.store.change(
             f"what-if kept as plan {name}",
             form.get("hash", ""),
-            lambda project: keep_as_plan(project, plan, name, trial.writes),
+            lambda project: keep_as_plan(project, plan, name, trial.writes, to_do_of(trial)),
             trial.writes,
         )
     except ProjectErrors as errors:

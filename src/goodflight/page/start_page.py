@@ -1,6 +1,6 @@
 """Before there is a project: the demo, or the questions that make a first one; and the choices."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import partial
 from typing import Any
 
@@ -10,11 +10,12 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from goodflight.outputs.asked.start import asked_svg
-from goodflight.page import room
+from goodflight.page import forms, room
 from goodflight.page.guard import COOKIE
 from goodflight.page.view import MODES, UNITS, page
-from goodflight.project import write_project
 from goodflight.project.demo import write_demo
+from goodflight.project.idea_texts import motors_at_hand
+from goodflight.project.motor_told import TOLD, check_told
 from goodflight.project.newcomer import (
     GROUPS,
     QUESTIONS,
@@ -24,9 +25,10 @@ from goodflight.project.newcomer import (
     drawn_answers,
     project_files,
 )
+from goodflight.project.newcomer_assumed import ASSUMED
 from goodflight.project.newcomer_fit import AnswersError
 from goodflight.project.newcomer_known import KNOWN, check_known
-from goodflight.project.newcomer_texts import ASSUMED
+from goodflight.project.saving import write_first
 from goodflight.quantity import QuantityError
 
 A_YEAR = 365 * 24 * 3600
@@ -58,6 +60,8 @@ def show(
         return Markup(asked_svg(key, figures, own))
 
     more: dict[str, Any] = {
+        "at_hand": _names(_at_hand(request)),
+        "motor_asked": TOLD,
         "known": KNOWN,
         "assumed": ASSUMED,
         "groups": [(words, drawing(key, asked), asked) for key, words, asked in GROUPS],
@@ -71,27 +75,36 @@ def show(
     return page(request, room.of(request).store, "start", "start.html", status, **more)
 
 
+def _at_hand(request: Request) -> dict[str, str]:
+    """Texts of the motors of the folder and of its idea, by path."""
+    return motors_at_hand(room.of(request).store.root)
+
+
+def _names(at_hand: Mapping[str, str]) -> tuple[str, ...]:
+    return tuple(file[7:-5] for file in at_hand if file.endswith(".toml"))
+
+
 async def make(request: Request) -> Response:
     """Make a project from the answers; every fault stands at its question."""
     state = room.of(request)
-    form = await request.form()
-    finished = form.get("rocket") == FINISHED
+    texts = await forms.first(request)
+    finished = texts.get("rocket") == FINISHED
     checks = {each.id: partial(check_answer, each, finished=finished) for each in QUESTIONS}
-    checks |= {each.id: partial(check_known, each) for each in KNOWN}
-    texts = {key: str(form.get(key, "")) for key in checks}
+    checks |= {each.id: partial(check_known, each) for each in (*KNOWN, *ASSUMED)}
+    checks |= {each.id: partial(check_told, each) for each in TOLD}
     wrong = {}
     for key, check in checks.items():
         try:
-            check(texts[key])
+            check(texts.get(key, ""))
         except QuantityError as error:
-            wrong[key] = f"found {error.found}; expected {error.expected}; {error.advice}"
+            wrong[key] = str(error)
     if wrong:
         return show(request, texts, wrong, finished)
     try:
-        files = project_files(texts, finished)
+        files = project_files(texts, finished, _at_hand(request))
     except AnswersError as error:
         return show(request, texts, error.faults, finished)
-    write_project(state.store.root, files)
+    write_first(state.store.root, files)
     return RedirectResponse("/ledger", 303)
 
 

@@ -132,7 +132,10 @@ class PlanTable(PlanSays):
     """One intended flight."""
 
     name: Annotated[Name, Key("name of the plan")]
-    motor: Annotated[Name, Key("file name in motors/, without .toml")]
+    motor: Annotated[
+        Name | None,
+        Key("file name in motors/, without .toml", left_out="none chosen yet; nothing is flown"),
+    ] = None
     delay_out: Annotated[
         Seconds | None,
         Key("seconds taken out of the delay", label="taken out of the delay", left_out="0 s"),

@@ -1,11 +1,13 @@
 """The files of a project from one design of an idea; what no idea can know is left out of them."""
 
+from collections.abc import Mapping
 from itertools import pairwise
+from pathlib import Path
 from typing import Final
 
 from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.flight_files import MotorFile
-from goodflight.project.idea import Idea, weight_of
+from goodflight.project.idea import Idea, beside_idea, load_idea, weight_of
 from goodflight.project.idea_design import Design, Laid
 from goodflight.project.idea_file import IdeaMotor, IdeaWind
 from goodflight.project.idea_rocket import rocket_text, toml_table
@@ -32,7 +34,7 @@ def wind_name(wind: IdeaWind, winds: tuple[IdeaWind, ...]) -> str:
     return names[place] + (f" ({place + 1})" if names.count(names[place]) > 1 else "")
 
 
-def texts_of(idea: Idea, design: Design, laid: Laid) -> dict[str, str]:
+def texts_of(idea: Idea, design: Design, laid: Laid, winds: int | None = None) -> dict[str, str]:
     """Return the texts of a project, by path inside its folder.
 
     Parameters
@@ -40,6 +42,7 @@ def texts_of(idea: Idea, design: Design, laid: Laid) -> dict[str, str]:
     idea : Idea - what is at hand. [-]
     design : Design - what is chosen of it. [SI]
     laid : Laid - where everything lies. [SI]
+    winds : int or None - plans that are written, those of the most frequent winds; None: all. [-]
 
     Returns
     -------
@@ -47,7 +50,7 @@ def texts_of(idea: Idea, design: Design, laid: Laid) -> dict[str, str]:
     """
     found = {
         "rocket.toml": rocket_text(idea, design, laid),
-        "plans.toml": _plans(idea, design),
+        "plans.toml": _plans(idea, design, winds),
         **shared_texts(idea),
     }
     if idea.text:
@@ -60,10 +63,19 @@ def shared_texts(idea: Idea) -> dict[str, str]:
     found = dict(idea.beside)
     for motor in idea.said.motor:
         found[f"motors/{motor.name}.toml"] = _motor(motor)
-        found[f"motors/{motor.name}.csv"] = _curve(motor)
+        found[f"motors/{motor.name}.csv"] = label_curve(motor.impulse.value, motor.burn_time.value)
     if idea.said.field is not None:
         found["sites/field.toml"], found["sites/field.geojson"] = _field(idea), _outline(idea)
     return found
+
+
+def motors_at_hand(folder: Path) -> dict[str, str]:
+    """Return the texts of the motors in a folder and of those its idea tells, by path."""
+    try:
+        texts: Mapping[str, str] = shared_texts(load_idea(folder))
+    except ProjectErrors:
+        texts = beside_idea(folder)
+    return {file: text for file, text in texts.items() if file.startswith("motors/")}
 
 
 def motor_heads(idea: Idea) -> dict[str, MotorFile]:
@@ -85,9 +97,9 @@ def motor_heads(idea: Idea) -> dict[str, MotorFile]:
     return found
 
 
-def _plans(idea: Idea, design: Design) -> str:
+def _plans(idea: Idea, design: Design, count: int | None) -> str:
     winds = idea.winds
-    most = sorted(winds, key=weight_of, reverse=True)
+    most = sorted(winds, key=weight_of, reverse=True)[:count]
     rails = idea.said.field.rails if idea.said.field is not None else None
     rail = None if rails is None else max(rails, key=lambda each: each.value).text
     tilt = write(design.tilt_rad, "angle", "deg", digits=3) if design.tilt_rad else None
@@ -154,11 +166,11 @@ def _motor(motor: IdeaMotor) -> str:
     )
 
 
-def _curve(motor: IdeaMotor) -> str:
+def label_curve(impulse_ns: float, burn_s: float) -> str:
+    """Return a thrust curve made up from what a label says, as the text of its file."""
     area = sum((b[0] - a[0]) * (a[1] + b[1]) / 2 for a, b in pairwise(CURVE))
-    burn = motor.burn_time.value
-    peak = motor.impulse.value / (burn * area)
-    rows = "\n".join(f"{burn * at:.4f},{peak * share:.3f}" for at, share in CURVE)
+    peak = impulse_ns / (burn_s * area)
+    rows = "\n".join(f"{burn_s * at:.4f},{peak * share:.3f}" for at, share in CURVE)
     return f"# made up from impulse and burn time\ntime_s,thrust_n\n{rows}\n"
 
 

@@ -199,6 +199,11 @@ def _doubts(figures: Figures, propellant: str) -> tuple[str, ...]:
     return tuple(found)
 
 
+def file_name(name: str) -> str:
+    """Return what a motor's files are called, from the name it is given."""
+    return re.sub(r"[^A-Za-z0-9_-]+", "-", name).strip("-")[:40] or "motor"
+
+
 def add_motor(project: Project, entries: Mapping[str, str], table: str) -> Project:
     """Write a new motor: its head and its curve, from a table that `preview` can read.
 
@@ -207,7 +212,7 @@ def add_motor(project: Project, entries: Mapping[str, str], table: str) -> Proje
     SaveRefused - a file changed on disk.
     ProjectErrors - an entry is missing or wrong; nothing is written.
     """
-    name = re.sub(r"[^A-Za-z0-9_-]+", "-", entries.get("name", "")).strip("-")[:40] or "motor"
+    name = file_name(entries.get("name", ""))
     while name in project.motor_files:
         name += "-2"
     lines = []

@@ -8,17 +8,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import sqrt
+from types import MappingProxyType
 from typing import Final
 
 from pydantic_core import PydanticCustomError
 
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
+from goodflight.project.faults import ProjectErrors
 from goodflight.project.idea_rocket import EDGES
 from goodflight.project.materials import library
 from goodflight.project.measures import AcrossField
-from goodflight.project.newcomer_fit import check_fit, pack_kg
+from goodflight.project.motor_told import NONE, stem_of, told_faults, told_motor
+from goodflight.project.newcomer_assumed import ABOUT, ASSUMED
+from goodflight.project.newcomer_fit import AnswersError, check_fit, pack_kg
 from goodflight.project.newcomer_known import with_known
-from goodflight.project.newcomer_texts import ASSUMED, MOTOR, PLANS, RING, ROCKET, SITE
+from goodflight.project.newcomer_texts import NO_MOTOR, PLANS, RING, ROCKET, SITE
+from goodflight.project.reading import read_project
 from goodflight.project.sheets import nearest, one_of
 from goodflight.quantity import Quantity, QuantityError, parse, write
 
@@ -188,13 +193,19 @@ def drawn_answers(answers: Mapping[str, str]) -> dict[str, float]:
     return figures
 
 
-def project_files(answers: Mapping[str, str], finished: bool = False) -> dict[str, str]:
+def project_files(
+    answers: Mapping[str, str],
+    finished: bool = False,
+    beside: Mapping[str, str] = MappingProxyType({}),
+) -> dict[str, str]:
     """Return the texts of a new project, by path inside its folder.
 
     Parameters
     ----------
-    answers : mapping - answer texts by question id; questions left out take their default. [-]
+    answers : mapping - answer texts by question id; questions left out take their default, and
+        `motor` may name one that lies beside. [-]
     finished : bool - the rocket is: its mass and balance must be given, and count as measured. [-]
+    beside : mapping - texts of motors at hand, by path. [-]
 
     Returns
     -------
@@ -215,15 +226,43 @@ def project_files(answers: Mapping[str, str], finished: bool = False) -> dict[st
     fill["fin_count"] = int(si["fin_count"])
     edge = EDGES.get(given["wall"])
     fill["edge"] = f'edge = "{edge}"                 # of such a tube' if edge else ""
-    fill |= {"about": ASSUMED, "rings": _rings(si)}
+    fill |= {"about": ABOUT, "rings": _rings(si)}
+    stem, motor = _motor(answers, beside)
+    fill["motor"] = f'motor = "{stem}"' if stem else NO_MOTOR
+    plugged = answers.get("motor_delay", "").strip() == NONE
+    fill["deployment"] = "altimeter" if motor and plugged else "delay"
     files = {
         "rocket.toml": ROCKET.format(**fill),
         "plans.toml": PLANS.format(**fill),
-        "motors/placeholder.toml": MOTOR.format(**fill),
-        "motors/placeholder.csv": _curve(si["mass"]),
         "sites/field.toml": SITE.format(**fill),
+        **motor,
     }
-    return with_known(files, answers)
+    _check_motor({**beside, **files}, stem)
+    return with_known(files, answers, stem, ASSUMED)
+
+
+def _check_motor(files: Mapping[str, str], stem: str) -> None:
+    """Refuse a motor that cannot be, or that does not go into the rocket, at its question."""
+    try:
+        read_project(files)
+    except ProjectErrors as errors:
+        wrong = told_faults(errors.faults, stem)
+        if wrong:
+            raise AnswersError(wrong) from None
+
+
+def _motor(answers: Mapping[str, str], beside: Mapping[str, str]) -> tuple[str, dict[str, str]]:
+    """The motor that is flown, one at hand or one that is told, and its files; "" for none."""
+    taken = [file[7:-5] for file in beside if file.endswith(".toml")]
+    stem = answers.get("motor", "")
+    if not stem:
+        told = told_motor(answers, taken)
+        return stem_of(told), told
+    if stem not in taken:
+        raise AnswersError({"motor": f"wanted: one of {', '.join(taken) or 'none; there is none'}"})
+    return stem, {
+        file: text for file, text in beside.items() if file[7:].rpartition(".")[0] == stem
+    }
 
 
 MIN_RING_M: Final = 0.001  # between the motor tube and the body, across both sides
@@ -277,15 +316,8 @@ def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str,
         "motor_station": tail - motor_length,
         "motor_length": motor_length,
         "motor_outer": si["motor_tube"] * 1.05,
-        "bore": si["motor_tube"] * 0.99,
-        "length": motor_length * 0.8,
     }
-    masses = {
-        "canopy_mass": 0.4 * pack,
-        "cord_mass": 0.6 * pack,
-        "propellant": 0.09 * si["mass"],
-        "loaded": 0.21 * si["mass"],
-    }
+    masses = {"canopy_mass": 0.4 * pack, "cord_mass": 0.6 * pack}
     return {
         **{key: write(value, "length", "mm") for key, value in lengths.items()},
         **{key: write(value, "mass", "g") for key, value in masses.items()},
@@ -299,11 +331,3 @@ def _as_known(value: float, answer: Quantity, unit: str, times: float = 1.0) -> 
     sigma = None if answer.sigma is None else answer.sigma * times
     known = answer.known if answer.stated else ""
     return write(value, answer.dimension, unit, sigma, known)
-
-
-def _curve(mass_kg: float) -> str:
-    """Return an invented curve with a mean thrust of about eight times the weight."""
-    peak = 11.0 * mass_kg * 9.81
-    shape = ((0.0, 0.0), (0.05, 0.85), (0.15, 1.0), (0.5, 0.9), (1.0, 0.75), (1.5, 0.4), (1.8, 0.0))
-    rows = "\n".join(f"{time:g},{share * peak:.1f}" for time, share in shape)
-    return f"# invented curve, replace it by the maker's\ntime_s,thrust_n\n{rows}\n"

@@ -4,7 +4,7 @@ An empty answer leaves its rows unknown; nothing is assumed for it. Tests of str
 its code and the day are asked so. Answers are written as those of the ledger's boxes are.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -17,7 +17,7 @@ from goodflight.project.reading import read_project
 from goodflight.quantity import QuantityError, parse
 
 FIELD, PLAN = "sites/field.toml:", "plans.toml:plan[first flight]."
-MOTOR = "motors/placeholder.toml:"
+MOTOR = "motors/*.toml:"  # of the motor that is flown
 ROCKET, BUILD = "rocket.toml:", "build.toml:"
 
 
@@ -33,7 +33,7 @@ class Known:
     prompt: str
     dimension: str
     why: str
-    homes: tuple[str, ...]
+    homes: tuple[str, ...] = ()
     choices: tuple[tuple[str, str], ...] = ()
     instead: tuple[str, str, str] | None = None
     default: str = ""
@@ -116,7 +116,7 @@ def check_known(question: Known, text: str) -> str:
             corners_of(answer)
         except ValueError as error:
             raise QuantityError(str(error), WANTED, "correct it") from None
-    else:
+    elif question.dimension != "words":
         parse(answer, question.dimension)
     return answer
 
@@ -126,8 +126,17 @@ def _refuse_unless(fine: bool, found: str, wanted: str) -> None:
         raise QuantityError(f'"{found}"', wanted, "or leave it empty")
 
 
-def with_known(files: Mapping[str, str], answers: Mapping[str, str]) -> dict[str, str]:
+def with_known(
+    files: Mapping[str, str], answers: Mapping[str, str], motor: str, more: Iterable[Known] = ()
+) -> dict[str, str]:
     """Return a new project's files with what is known already written into them.
+
+    Parameters
+    ----------
+    files : mapping - texts by path. [-]
+    answers : mapping - answer texts by question id. [-]
+    motor : str - name of the motor that is flown; empty while none is chosen. [-]
+    more : iterable of Known - further questions; an answer as its default writes nothing. [-]
 
     Raises
     ------
@@ -135,8 +144,12 @@ def with_known(files: Mapping[str, str], answers: Mapping[str, str]) -> dict[str
     AnswersError - answers that cannot stand in their files, each with its question.
     """
     typed, asked = dict[str, str](), dict[str, str]()
-    for each in KNOWN:
-        wrote = dict(_typed(each, check_known(each, answers.get(each.id, ""))))
+    for each in (*KNOWN, *more):
+        said = check_known(each, answers.get(each.id, ""))
+        wrote = dict(_typed(each, said if said != each.default else ""))
+        if not motor and any(home.startswith(MOTOR) for home in wrote):
+            raise AnswersError({each.id: "of which motor? tell it above, or leave this empty"})
+        wrote = {home.replace("*", motor, 1): text for home, text in wrote.items()}
         typed |= wrote
         asked |= dict.fromkeys(wrote, each.id)
     if not typed:

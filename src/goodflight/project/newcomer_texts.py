@@ -136,23 +136,18 @@ inner_diameter = "{inner} guess"
 material = "birch_plywood_4mm"
 mass = "0 g guess"             # within the whole, below
 """
-ASSUMED: Final = (
-    "Assumed until you change it: nose of 2 mm, three rings of birch plywood, coupler of two "
-    "calibres fixed ahead, one 3 mm vent, six lines, invented motor, wind from the west, 15 degC."
-)
-
 PLANS: Final = """\
 #:schema ./.schema/plans.json
 
 [[plan]]
 name = "first flight"
-motor = "placeholder"          # replace it by the motor you mean to fly
+{motor}
 canopy = "canopy"
 site = "field"
 rail = "{rail}"
 tilt = "3 deg"
 lean = "into wind"
-deployment = "delay"
+deployment = "{deployment}"
 level = "{level}"
 
 [plan.day]
@@ -162,21 +157,7 @@ gust_factor = 1.6
 temperature = "15 degC guess"
 """
 
-MOTOR: Final = """\
-#:schema ../.schema/motor.json
-# An invented motor that holds the place of yours. Take masses and delays from the maker's
-# sheet, and the curve in the CSV file beside this one too.
-name = "placeholder"
-invented = true
-source = "placeholder, invented"
-diameter = "{bore} guess"
-length = "{length} guess"
-propellant = "{propellant} guess"
-loaded = "{loaded} guess"
-delay = "10 s guess"
-delay_out_allowed = ["0 s", "2 s", "4 s"]
-"""
-
+NO_MOTOR: Final = '# motor = "NAME" of its file in motors/; while none is chosen nothing is flown'
 SITE: Final = """\
 #:schema ../.schema/site.json
 # Add outline = "field.geojson", the edge of the field, so that drift can be judged.

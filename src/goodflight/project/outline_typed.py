@@ -2,35 +2,44 @@
 
 A text holds corners in metres east and north of the pad, one a line or parted by `;`, with a name
 and a colon before them where it is no field: "maize: 500 -110; 700 -110; 700 450". Or it holds how
-far the edges lie from the pad: "west 140 m, east 500 m, south 110 m, north 450 m".
+far the edges lie from the pad: "west 140 m, east 500 m, south 110 m, north 450 m". Or it is the
+text of a file, see `outline_read`.
 """
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final, NoReturn
 
 from goodflight.project.faults import Fault, ProjectErrors
+from goodflight.project.outline_read import corners_in, is_file
 from goodflight.project.outlines import Point, metres_per_degree
 from goodflight.project.records import Project
 from goodflight.quantity import QuantityError, parse
 
 WANTED: Final = (
     "west 140 m, east 500 m, south 110 m, north 450 m; or corners in metres east and north of the "
-    "pad, like 500 -110; 700 -110; 700 450"
+    "pad, like 500 -110; 700 -110; 700 450; or a GPX, KML or GeoJSON file"
 )
 _EDGES: Final = ("west", "east", "south", "north")
 _NUMBER: Final = r"[-+−]?\d+(?:\.\d+)?"
 _PAIR: Final = re.compile(rf"\(?\s*({_NUMBER})\s*m?[\s,]+({_NUMBER})\s*m?\s*\)?")
 
 
-def corners_of(text: str) -> tuple[str, tuple[Point, ...]]:
+def corners_of(text: str, pad: Sequence[float] | None = None) -> tuple[str, tuple[Point, ...]]:
     """Return the name that was typed, or none, and the corners [m].
+
+    Parameters
+    ----------
+    text : str - corners, distances, or a file's text. [-]
+    pad : sequence or None - longitude and latitude of the pad, for a file. [deg]
 
     Raises
     ------
     ValueError - the text holds neither corners nor distances; its words name the piece.
     """
+    if is_file(text):
+        return "", corners_in(text, pad)
     name, colon, rest = text.partition(":")
     name, rest = (" ".join(name.split()), rest) if colon else ("", text)
     if any(edge in rest.lower() for edge in _EDGES):
@@ -80,9 +89,9 @@ def with_outline(
     stem = file.removeprefix("sites/").removesuffix(".toml")
     site = project.site_files[stem][0]
     try:
-        name, corners = corners_of(typed)
+        name, corners = corners_of(typed, site.pad)
     except ValueError as error:
-        _refuse(file, role, f'"{str(error)[:60]}"', WANTED, "correct it")
+        _refuse(file, role, f'"{str(error)[:100]}"', WANTED, "correct it")
     path = f"sites/{site.outline or stem + '.geojson'}"
     data: dict[str, Any] = {"type": "FeatureCollection", "features": []}
     if site.outline is not None:

@@ -22,6 +22,7 @@ from goodflight.project.parts import PART_TABLES
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
 from goodflight.project.sheets import annotation_at, describe, literals
+from goodflight.project.todo import Item, with_todos
 from goodflight.project.weighing_entry import with_designs
 
 FILE = "rocket.toml"
@@ -167,17 +168,19 @@ def move_part(project: Project, name: str, by: int) -> Project:
     return write_files(project, {FILE: "".join(rows)})
 
 
-def keep(project: Project, writes: Iterable[tuple[str, str]]) -> Project:
+def keep(
+    project: Project, writes: Iterable[tuple[str, str]], to_do: Iterable[Item] = ()
+) -> Project:
     """Write what a remedy or a what-if would change: entries, and parts given as inline tables.
 
-    All of it is written together, or nothing.
+    All of it is written together, or nothing; `to_do` goes on the list of what was kept.
 
     Raises
     ------
     SaveRefused - no such entry, or a file changed on disk.
     ProjectErrors - the project would not be valid; nothing is written.
     """
-    return write_files(project, kept_texts(project, writes))
+    return write_files(project, with_todos(kept_texts(project, writes), project, to_do))
 
 
 def kept_texts(project: Project, writes: Iterable[tuple[str, str]]) -> dict[str, str]:

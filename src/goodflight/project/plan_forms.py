@@ -22,6 +22,7 @@ from goodflight.project.parts.canopy import CanopyTable
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
 from goodflight.project.sheets import annotation_at, describe, literals
+from goodflight.project.todo import Item, with_todos
 
 FILE: Final = "plans.toml"
 FIRST: Final = ("motor", "delay_out", "canopy", "site", "rail", "tilt", "level",
@@ -62,9 +63,8 @@ def _canopies(project: Project) -> tuple[str, ...]:
 def _allowed(project: Project, plan: str) -> dict[str, str]:
     """Return what a plan's motor and field allow, in words."""
     table = project.plan_tables[plan_number(project, plan)]
-    delays = [
-        t.text for t in project.motor_files[table.motor][0].delay_out_allowed if t.value > 0.0
-    ]
+    allowed = project.motor_files[table.motor][0].delay_out_allowed if table.motor else []
+    delays = [each.text for each in allowed if each.value > 0.0]
     rails = [rail.text for rail in project.site_files[table.site][0].rails]
     keys = ", ".join(f'"{key}"' for key in CONFIRM_KEYS)
     return {
@@ -161,12 +161,14 @@ def copy_plan(project: Project, name: str, new_name: str) -> Project:
 
 
 def keep_as_plan(
-    project: Project, name: str, new_name: str, writes: Iterable[tuple[str, str]]
-) -> Project:
+    project: Project, name: str, new_name: str, writes: Iterable[tuple[str, str]],
+    to_do: Iterable[Item] = (),
+) -> Project:  # fmt: skip
     """Copy a plan under a new name and write into the copy what a what-if would write.
 
     Writes outside the plan, into the rocket or a motor, change it for every plan: `outside_plan`
-    names them. All of it is written together, or nothing.
+    names them. All of it is written together, or nothing; `to_do` goes on the list of what is to
+    be done.
 
     Raises
     ------
@@ -181,7 +183,8 @@ def keep_as_plan(
         (f"{FILE}:plan[{new_name}].{path[len(head) :]}" if path.startswith(head) else path, text)
         for path, text in writes
     ]
-    return write_files(project, kept_texts(replace(project, texts=texts), moved))
+    kept = kept_texts(replace(project, texts=texts), moved)
+    return write_files(project, with_todos(kept, project, to_do))
 
 
 def inside_plan(name: str, writes: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:

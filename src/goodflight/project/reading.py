@@ -32,7 +32,7 @@ from goodflight.project.pressure_checks import check_pressure
 from goodflight.project.reading_checks import check_readings
 from goodflight.project.records import Project
 from goodflight.project.rocket_file import RocketHead
-from goodflight.project.sheets import Sheet, key_of, nearest, one_of, read_sheet
+from goodflight.project.sheets import Sheet, key_of, nearest, read_sheet
 from goodflight.project.together import end_earlier
 from goodflight.project.weighing_checks import check_weighings, part_names
 from goodflight.project.workshop_files import check_workshop
@@ -203,9 +203,7 @@ def _part(sheet: Sheet, number: int, row: dict[str, Any]) -> PartTable | None:
     path = ("part", number)
     if isinstance(kind, str) and kind in PART_TABLES:
         return sheet.check(path, row, PART_TABLES[kind])
-    shown = "nothing" if kind is None else f'"{kind}"'
-    advice = 'add kind = "tube" or another' if kind is None else nearest(kind, list(PART_TABLES))
-    sheet.add((*path, "kind"), shown, one_of(list(PART_TABLES)), advice)
+    rocket_checks.refuse_kind(sheet, (*path, "kind"), kind)
     return None
 
 
@@ -319,7 +317,7 @@ def _references(found: _Findings, sheet: Sheet, i: int, row: dict[str, Any]) -> 
 
 
 def _plan(found: _Findings, sheet: Sheet, path: tuple[str | int, ...], table: PlanTable) -> None:
-    motor, site = found.motor_heads.get(table.motor), found.site_heads.get(table.site)
+    motor, site = found.motor_heads.get(table.motor or ""), found.site_heads.get(table.site)
     plan_checks.check_main(sheet, path, table)
     if motor is not None:
         plan_checks.check_motor(sheet, path, table, motor)
@@ -331,11 +329,12 @@ def _plan(found: _Findings, sheet: Sheet, path: tuple[str | int, ...], table: Pl
 
 def _mount(found: _Findings, sheet: Sheet, path: tuple[str | int, ...], table: PlanTable) -> None:
     """Whether the motor of a plan goes into the rocket, where both could be read."""
-    if table.motor not in found.motors or found.head is None or found.sheets[ROCKET].faults:
+    motor = table.motor or ""
+    if motor not in found.motors or found.head is None or found.sheets[ROCKET].faults:
         return
-    head, curve = found.motors[table.motor]
+    head, curve = found.motors[motor]
     rocket = build_rocket(found.head, tuple(part.table for part in found.parts), {})
-    check_mount(sheet, path, table.motor, rocket, build_motor(table.motor, head, curve, {}))
+    check_mount(sheet, path, motor, rocket, build_motor(motor, head, curve, {}))
 
 
 def _bench(found: _Findings) -> None:

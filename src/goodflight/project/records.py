@@ -38,7 +38,7 @@ _SIGMA_KEYS = frozenset({"alignment", "roll_phase"})  # spreads or labels themse
 
 @dataclass(frozen=True)
 class Plan:
-    """One intended flight. `motor` and `site` are file names without `.toml`."""
+    """One intended flight. `motor` and `site` are file names without `.toml`; "" for no motor."""
 
     name: str
     motor: str
@@ -170,7 +170,7 @@ class Project:
         lag = v.of(base, table, "apogee_lag", 1.0)
         return Plan(
             name=table.name,
-            motor=table.motor,
+            motor=table.motor or "",
             delay_out_s=v.of(base, table, "delay_out"),
             canopy=table.canopy,
             site=table.site,
@@ -267,7 +267,9 @@ class Project:
         found += _no_roughness(self.head)
         for key in ("separation", "charge", "retention", "main_separation", "main_charge"):
             found += _figures(f"rocket.toml:{key}", getattr(self.head, key), key, known)
-        found += _figures(f"motors/{table.motor}.toml:", self.motor_files[table.motor][0], "motor")
+        if table.motor is not None:
+            head = self.motor_files[table.motor][0]
+            found += _figures(f"motors/{table.motor}.toml:", head, "motor")
         base = f"plans.toml:plan[{table.name}]"
         found += _figures(f"{base}.day", table.day, "day")
         if table.tilt is not None:

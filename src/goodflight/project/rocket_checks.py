@@ -5,15 +5,24 @@ Each check notes its own fault; a check whose figures are themselves faulty is l
 
 from typing import Any
 
-from goodflight.project import fit_checks
+from goodflight.project import fit_checks, not_computed
 from goodflight.project.building import body_stations
+from goodflight.project.lines import Path
 from goodflight.project.materials import library
-from goodflight.project.parts import OUTER, kind_of
+from goodflight.project.parts import OUTER, PART_TABLES, kind_of
 from goodflight.project.parts.table import NEAR_M, OVERHANG_M, PartKind, Placed, mm, quoted
-from goodflight.project.sheets import Sheet, nearest
+from goodflight.project.sheets import Sheet, nearest, one_of
 from goodflight.project.values import Values
 
 STEP = 0.15  # relative change of diameter that needs a transition
+
+
+def refuse_kind(sheet: Sheet, path: Path, kind: Any) -> None:
+    """Note a kind of part that there is not: the reason where no model computes it."""
+    shown, kinds = "nothing" if kind is None else f'"{kind}"', list(PART_TABLES)
+    advice = 'add kind = "tube" or another' if kind is None else nearest(kind, kinds)
+    wanted = not_computed.KINDS.get(str(kind))
+    sheet.add(path, shown, wanted or one_of(kinds), "take it out" if wanted else advice)
 
 
 def check_parts(sheet: Sheet, parts: list[Placed], complete: bool) -> None:
@@ -119,7 +128,17 @@ def _joins(sheet: Sheet, body: list[Placed]) -> None:
         end, diameter, before = front + table.length.value, aft, table.name
 
 
+def _one_mount(sheet: Sheet, parts: list[Placed]) -> None:
+    """A second motor tube would hold a motor that is not flown."""
+    mounts = [part for part in parts if part.table.kind == "motor_tube"]
+    for part in mounts[1:]:
+        found = f'"{part.table.name}", beside "{mounts[0].table.name}"'
+        advice = "take it out; a tube that holds no motor is a ring or an added_mass"
+        sheet.add((*part.path, "kind"), found, not_computed.ONE_MOTOR, advice)
+
+
 def _places(sheet: Sheet, parts: list[Placed]) -> None:
+    _one_mount(sheet, parts)
     tables = [part.table for part in parts]
     stations = body_stations(tables, Values())
     ends = [stations[t.name] + t.length.value for t in tables if t.name in stations]

@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal, TypeVar, Union, get_args, get_origin
 
 from pydantic import ValidationError
 
+from goodflight.project import not_computed
 from goodflight.project.budgets import MAX_FAULTS_OF_A_TABLE, long_text, wide_tables
 from goodflight.project.faults import ADD_LINE, Fault
 from goodflight.project.fields import FAULT, Table, TextField, keys_of, show_found
@@ -115,6 +116,9 @@ class Sheet:
     def _unknown(self, path: Path, model: type[Table]) -> None:
         allowed = keys_of(model)
         given = str(path[-1])
+        if given in not_computed.KEYS and not hasattr(model, given):
+            self.add(path, f"the key {given}", not_computed.KEYS[given], "remove this line")
+            return
         advice = nearest(given, allowed, "remove this line")
         wanted = f"one of the keys {', '.join(allowed)}"
         if advice.endswith("?"):

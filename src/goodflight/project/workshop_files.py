@@ -121,6 +121,15 @@ class DeviceTable(Table):
     note: Text = ""
 
 
+class TodoTable(Table):
+    """A change that was kept and is still to be bought or done, until it is ticked."""
+
+    name: Name
+    cost: Literal["free", "minutes", "evening", "purchase", "another_day"] = "minutes"
+    done: bool = False
+    note: Text = ""
+
+
 class WorkshopTables(Table):
     """The tables of `build.toml` that speak of the workshop."""
 
@@ -135,6 +144,7 @@ class WorkshopTables(Table):
     paint: list[PaintTable] = Field(default_factory=list)
     step: list[StepTable] = Field(default_factory=list)
     check: list[CheckTable] = Field(default_factory=list)
+    todo: list[TodoTable] = Field(default_factory=list)
 
 
 def check_workshop(sheet: Sheet, build: WorkshopTables, parts: list[str]) -> None:

@@ -12,6 +12,7 @@ import re
 from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, NoReturn
 
 from goodflight.quantity.refusal import Refused
@@ -79,6 +80,7 @@ _EXAMPLE: Final = {
 }
 
 
+@lru_cache(maxsize=4096)
 def parse(text: str, dimension: str, default_known: str = "guess") -> Quantity:
     """Read one quantity of a given kind from a builder's text.
 

@@ -27,6 +27,20 @@ class StudyRefused(Refused, ValueError):  # noqa: N818
         return tuple({**each, "file": self.file, "line": self.line} for each in super().records)
 
 
+class NoMotorChosen(StudyRefused):
+    """A plan that names no motor: nothing can be flown, and no chance belongs to anything."""
+
+    def __init__(self, plan: str) -> None:
+        super().__init__(
+            f'no motor for plan "{plan}": nothing is flown, every way to fail is not known, and '
+            "there is no total",
+            'motor = "NAME", of a file in motors/',
+            "write it in plans.toml, or tell the motor on the page: goodflight serve",
+            f"plan[{plan}].motor",
+            "plans.toml",
+        )
+
+
 def refused_at(project: Project, path: str, found: str, wanted: str, advice: str) -> StudyRefused:
     """A refusal at a place of a file, `file:key`."""
     file, _, key = path.partition(":")

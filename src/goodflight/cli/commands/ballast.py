@@ -35,7 +35,8 @@ def run(
     written = keep and study.mass_kg > 0.0
     if written:
         writes = named("studies.questions.ballast:writes_of")(project, plan, study.mass_kg)
-        named("project.part_forms:keep")(project, writes)
+        to_do = [(f"fix {1000 * study.mass_kg:.0f} g of ballast in the nose", "minutes")]
+        named("project.part_forms:keep")(project, writes, to_do)
     shown = QUESTION.show(study, units, as_json)
     if written and not as_json:
         click.echo("Written into rocket.toml. Fix it, balance the rocket, enter it with weigh.")

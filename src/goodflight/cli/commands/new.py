@@ -17,16 +17,19 @@ from goodflight.cli.question import Question
 def run(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> int:
     """Ask, or read the answers, and write the project."""
     from goodflight.cli.new_dialogue import check_empty, from_dialogue, from_file
+    from goodflight.project.motor_told import TOLD
     from goodflight.project.newcomer import QUESTIONS
+    from goodflight.project.newcomer_assumed import ASSUMED
     from goodflight.project.newcomer_known import KNOWN
-    from goodflight.project.newcomer_texts import ASSUMED
     from goodflight.project.saving import write_project
 
     if listing:
         for each in QUESTIONS:
             click.echo(f'{each.id} = "{each.default}"  # {each.prompt}: {each.why}')
-        click.echo("# What is not known yet may stay empty:")
-        for known in KNOWN:
+        for one in ASSUMED:
+            click.echo(f'{one.id} = "{one.default}"  # {one.prompt}: {one.why}; assumed')
+        click.echo("# What is not known yet may stay empty; the motor, too:")
+        for known in (*TOLD, *KNOWN):
             choices = "".join(f"; {key}: {words}" for key, words in known.choices)
             click.echo(f'{known.id} = ""  # {known.prompt}: {known.why}{choices}')
         return DONE
@@ -34,11 +37,19 @@ def run(folder: Path, answers: Path | None, defaults: bool, listing: bool) -> in
     if answers:
         files = from_file(answers)
     else:
-        files = from_dialogue({each.id: each.default for each in QUESTIONS} if defaults else {})
+        took = {each.id: each.default for each in (*QUESTIONS, *TOLD)}
+        files = from_dialogue(took if defaults else {})
     write_project(folder, files)
     click.echo(f"Project written to {folder}. What was not asked is marked guess in its files.")
-    click.echo(fill(ASSUMED, 79))
-    click.echo(f"Next: goodflight ledger {shlex.quote(str(folder))}")
+    assumed = "; ".join(f"{one.prompt.lower()} {one.default}" for one in ASSUMED)
+    click.echo(fill(f"Assumed until you change it: {assumed}.", 79))
+    place = shlex.quote(str(folder))
+    if not any(file.startswith("motors/") for file in files):
+        click.echo("No motor is chosen, so nothing is flown: every way to fail is not known, and")
+        click.echo("there is no total.")
+        click.echo(f"Next: goodflight serve {place}, which asks for the motor")
+    else:
+        click.echo(f"Next: goodflight ledger {place}")
     return DONE
 
 

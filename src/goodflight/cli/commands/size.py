@@ -16,8 +16,8 @@ from goodflight.cli.shell import refused
               help="Open a design as a project in the folder NEW, or in DIR itself.")  # fmt: skip
 @click.option("--design", metavar="N", default=1, show_default=True, type=click.IntRange(1, 3),
               help="Which design --into opens.")  # fmt: skip
-@click.option("--tries", metavar="N", default=84, show_default=True, type=click.IntRange(5, 5000),
-              help="Designs tried for each motor; 84 take about 10 s each.")  # fmt: skip
+@click.option("--tries", metavar="N", default=56, show_default=True, type=click.IntRange(5, 5000),
+              help="Designs tried for each motor; 56 take about 5 s each.")  # fmt: skip
 @options.flights(900)
 @options.seed
 @options.units

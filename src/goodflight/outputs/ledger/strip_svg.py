@@ -68,9 +68,10 @@ def _inks(drawn: Strip) -> dict[str, str]:
 
 
 def _svg(width: float, height: float, words: str, marks: str) -> str:
+    said = escape(words)
     return (
         f'<svg class="strip" viewBox="0 0 {width:g} {height:g}" role="img" '
-        f'preserveAspectRatio="none" aria-label="{escape(words)}">{marks}</svg>'
+        f'preserveAspectRatio="none" aria-label="{said}"><title>{said}</title>{marks}</svg>'
     )
 
 

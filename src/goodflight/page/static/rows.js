@@ -25,6 +25,16 @@ document.addEventListener("click", (e) => {
   const a = e.target.closest('a[href^="#row-"]'), row = a && show(a.getAttribute("href").slice(1));
   if (row) requestAnimationFrame(() => row.querySelector(".whylink").focus({ preventScroll: true }));
 });
+// A strip's figures: in its title under a pointer, below it after a tap or a click.
+document.addEventListener("click", (e) => {
+  const strip = e.target.closest(".flights svg.strip");
+  if (!strip) return;
+  const there = strip.parentElement.querySelector(".reading");
+  if (there) { there.remove(); return; }
+  const words = document.createElement("p");
+  words.className = "reading soft"; words.textContent = strip.getAttribute("aria-label");
+  strip.after(words);
+});
 // What is typed into the boxes of a row stays while the rows are drawn anew: morphSkip, base.html.
 document.addEventListener("input", (e) => {
   const boxes = e.target.closest("form.asking-row");

@@ -28,7 +28,7 @@ export function query(more) {
   return q.toString();
 }
 const DRAGGED_MS = 200, RESTED_MS = 550;
-let asking = false, again = null, last = -1e9, pause = 0, rest = 0, stream = null, shown = Promise.resolve();
+let asking = false, again = null, last = -1e9, pause = 0, rest = 0, stream = null, shown = Promise.resolve(), resting = true;
 function say(what, share = null, stop = null) { progress($("working"), what, share, stop); body.classList.toggle("busy", share !== null); }
 const page = document.querySelector(".columns");
 const full = (on) => { if (page) page.dataset.full = on ? "yes" : "no"; };
@@ -108,10 +108,12 @@ function moved(input, controls) {
   move(now, { ...(controls && { controls: 1 }), ...(dragged && { few: 1 }) });
   if (dragged) pause = setTimeout(() => move(performance.now(), {}), DRAGGED_MS);
   const q = query();
-  history.replaceState(null, "", location.pathname + (q ? "?" + q : ""));
+  history[resting ? "pushState" : "replaceState"](null, "", location.pathname + (q ? "?" + q : ""));
+  resting = false;
   for (const a of document.querySelectorAll("a[data-keep]")) a.href = a.dataset.keep + (q ? "?" + q : "");
-  rest = setTimeout(() => { settle(); if (data.page === "flight") fly(); }, RESTED_MS);
+  rest = setTimeout(() => { resting = true; settle(); if (data.page === "flight") fly(); }, RESTED_MS);
 }
+addEventListener("popstate", () => { if (!location.hash) location.reload(); }); // back: one step of what is tried
 if (form) {
   if (narrow.matches) form.closest("details").open = Object.keys(settings()).length > 0;
   form.addEventListener("input", (e) => { if (e.target.type === "range") moved(e.target, false); });

@@ -1,8 +1,8 @@
 """The part kind `fins`: a set of equal fins."""
 
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.parts import FinEdges, FinGrain
@@ -14,11 +14,20 @@ from goodflight.project.fields import (
     FinSize,
     Length,
     LengthOrZero,
+    fault,
 )
 from goodflight.project.measures import Tab
+from goodflight.project.not_computed import TWO_FINS
 from goodflight.project.outlines import crossing
 from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, mm
 from goodflight.project.sheets import Sheet
+
+
+def _enough(count: Any) -> Any:
+    """Refuse one fin, or two, with the reason."""
+    if isinstance(count, int) and count < 3:
+        raise fault(f"{count}", TWO_FINS, "add fins")
+    return count
 
 
 class FinsTable(PartTable):
@@ -46,7 +55,7 @@ class FinsTable(PartTable):
     }
 
     kind: Literal["fins"]
-    count: Annotated[int, Field(ge=3, le=8)]
+    count: Annotated[int, Field(ge=3, le=8), BeforeValidator(_enough)]
     thickness: Length
     span: FinSize | None = None
     root: FinSize | None = None

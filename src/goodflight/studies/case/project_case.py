@@ -38,7 +38,7 @@ from goodflight.studies.case.readings import MeasuredFigure
 from goodflight.studies.case.unwritten import with_read
 from goodflight.studies.case.weighed import as_built, built_items
 from goodflight.studies.case.workshop import devices_of, workshop_of
-from goodflight.studies.refusal import StudyRefused, refused_at
+from goodflight.studies.refusal import NoMotorChosen, StudyRefused, refused_at
 
 ProjectLike = Project
 
@@ -120,6 +120,8 @@ def measured_case(
 ) -> tuple[Case, tuple[MeasuredFigure, ...]]:
     """The case as `case_of`, and every figure that was measured one at a time."""
     plan = project.plan(plan_name)
+    if not plan.motor:
+        raise NoMotorChosen(plan.name)
     try:
         measured, figures = as_measured(project)
         case, others = with_read(project, _case(measured, plan, like))

@@ -104,6 +104,7 @@ _OPENING: Final = ("opening_cord", "opening_canopy", "snatch_anchor", "zipper", 
 LEVERS: Final = (
     Lever("canopy", "canopy", "", "minutes", _canopy, "pack it again",
           (*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING), slider=True,
+          alone="one parachute; add another on the drawing page",
           touches=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING)),
     Lever("canopy_size", "size of a canopy not at hand", "length", "purchase", _size,
           "weigh it, pack it, pull-test it", (*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),

@@ -184,7 +184,8 @@ _AIMED: Final = (
 )  # fmt: skip
 LEVERS: Final = (
     Lever("rail", "rail of the field", "length", "free", _rail, "longer queue, ask early",
-          ("rail_exit", "thrust_to_weight", "weathercock", "margin_gust", "guides"), slider=True),
+          ("rail_exit", "thrust_to_weight", "weathercock", "margin_gust", "guides"), slider=True,
+          alone="the field has one rail; more stand under rails in its file"),
     Lever("tilt", "rail leans", "angle", "free", _tilt, "",
           ("weathercock", "ceiling", "rail_angle", "rail_exit", *_AIMED), slider=True,
           touches=("off_field", "keep_out", "property_distance")),

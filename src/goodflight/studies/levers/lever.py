@@ -97,6 +97,7 @@ class Lever:
     offer : (flight as planned, flight as tried so far) -> what it offers; None: not on this rocket.
     helps : rows it is meant for; empty: any. flies : False when only capacities move.
     touches : rows it may make worse: where they are not known, a remedy says so.
+    alone : why there is nothing to choose where it has one setting only, and what gives more.
     slider : whether it is always shown among the what-if controls.
     caution : key of the caution that goes with it.
     """
@@ -112,6 +113,7 @@ class Lever:
     slider: bool = False
     caution: str = ""
     touches: tuple[str, ...] = ()
+    alone: str = "nothing else can be chosen here"
 
 
 def identity(case: Case) -> Case:

@@ -149,11 +149,13 @@ _EJECTION: Final = (
 )  # fmt: skip
 LEVERS: Final = (
     Lever("motor", "motor", "", "purchase", _motor, "if available", slider=True,
+          alone="no other motor of motors/ goes in; import one on the drawing page",
           caution="motor", touches=("motor_class", "ceiling", "site_size", "motor_room")),
     Lever("delay", "delay as sold", "time", "purchase", _sold,
           "only if the motor is sold with that delay: ask before you plan on it", _EJECTION,
           slider=True, caution="motor", touches=_EJECTION),
     Lever("delay_out", "taken out of the delay", "time", "minutes", _out,
           "what is taken out cannot be put back", _EJECTION, slider=True, caution="delay",
+          alone="nothing may be taken out; delay_out_allowed in its file says what may",
           touches=_EJECTION),
 )  # fmt: skip

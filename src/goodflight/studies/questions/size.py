@@ -16,6 +16,7 @@ from goodflight.studies.sizing.finals import (
     chance_of,
     counts,
     flown,
+    lightest,
     sized,
     to_find_out,
     unlike,
@@ -62,19 +63,19 @@ def size(
     Source
         Differential evolution: [storn1997]; the same rows as the ledger.
     """
-    trying, found = Trying(idea, seed), dict[str, list[Tried]]()
+    trying, found = Trying(idea, seed), dict[str, list[tuple[Tried, ...]]]()
     count = 0
     for number, motor in enumerate(idea.motors):
         tell = _part(progress, number, len(idea.motors))
         one_motor = searched(trying, motor, tries, tell)
         count += len(one_motor)
-        found[motor] = families(one_motor)
+        found[motor] = families(trying, one_motor)
     finals = []
-    for number, one in enumerate(chosen := _finalists(found)):
+    for number, like in enumerate(chosen := _finalists(found)):
         if progress is not None:
             share = SEARCH_SHARE + (1.0 - SEARCH_SHARE) * number / len(chosen)
             progress(f"flying the best designs, {number + 1} of {len(chosen)}", share)
-        finals.append(flown(trying, one, flights, seed))
+        finals.append(lightest(trying, [flown(trying, one, flights, seed) for one in like]))
     finals.sort(key=lambda each: (len(broken(trying, each)), chance_of(trying, each)))
     shown = unlike(finals)
     designs = tuple(sized(trying, one, shown[0], i + 1) for i, one in enumerate(shown))
@@ -125,9 +126,9 @@ def _part(progress: Progress | None, number: int, of: int) -> Progress | None:
     return lambda what, share: progress(what, SEARCH_SHARE * (number + share) / of)
 
 
-def _finalists(found: dict[str, list[Tried]]) -> list[Tried]:
-    """The best of every motor, of as many tubes and canopies as are shown.
+def _finalists(found: dict[str, list[tuple[Tried, ...]]]) -> list[tuple[Tried, ...]]:
+    """The best of every motor, of as many tubes and canopies as are shown, and its lighter likes.
 
     As many of each, whatever else is at hand: another motor makes none of them worse.
     """
-    return [one for each in found.values() for one in each[:PER_MOTOR]]
+    return [pair for each in found.values() for pair in each[:PER_MOTOR]]

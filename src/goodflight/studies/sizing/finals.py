@@ -4,7 +4,6 @@ Every wind of the season is a plan of the project, flown with its share of the f
 the ledger of the project says the same chance with as many flights.
 """
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -23,7 +22,7 @@ from goodflight.studies.questions.layout import layout_of
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sizing.results import InTheWay, SizedDesign, ToFindOut, Verdict, WindChance
-from goodflight.studies.sizing.trying import Tried, Trying
+from goodflight.studies.sizing.trying import Tried, Trying, paired_share_error
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -51,11 +50,12 @@ def counts(trying: Trying, flights: int) -> list[int]:
 def flown(trying: Trying, one: Tried, flights: int, seed: int) -> Flown:
     """A design flown as the project it opens as, every wind a plan of it."""
     project = read_project(texts_of(trying.idea, one.design, one.laid))
-    views, rows, failing = [], [], []
+    views, rows, failing = list[View](), [], []
     for name, count in zip(trying.names, counts(trying, flights), strict=True):
         if not count:
             continue
-        view = fly_trials(case_of(project, name), count, seed)
+        like = views[0].case.uncertainty.sensitivities if views else None  # the wind moves none
+        view = fly_trials(case_of(project, name, like), count, seed)
         views.append(view)
         rows.append(evaluate(view))
         failing.append(any_failing(rows[-1]))
@@ -64,6 +64,27 @@ def flown(trying: Trying, one: Tried, flights: int, seed: int) -> Flown:
         one, tuple(views), tuple(rows), tuple(failing),
         min(laid.margin_liftoff_cal, laid.margin_burnout_cal), laid.liftoff_mass_kg,
     )  # fmt: skip
+
+
+def lightest(trying: Trying, like: Sequence[Flown]) -> Flown:
+    """Of designs of one kind the lightest that all these flights cannot tell from the best.
+
+    Within one standard error of the difference on the same flights, and without a further rule
+    broken.
+    """
+
+    def rank(one: Flown) -> tuple[int, float]:
+        return len(broken(trying, one)), chance_of(trying, one)
+
+    best = min(like, key=rank)
+    rules, chance = rank(best)
+    tied = [best]
+    for one in like:
+        apart = [a.astype(float) - b for a, b in zip(one.failing, best.failing, strict=True)]
+        error = paired_share_error(_shares(trying), apart)
+        if rank(one)[0] <= rules and rank(one)[1] - chance <= error:
+            tied.append(one)
+    return min(tied, key=lambda each: each.liftoff_kg)
 
 
 def _shares(trying: Trying) -> list[float]:
@@ -123,9 +144,7 @@ def sized(trying: Trying, one: Flown, first: Flown, number: int) -> SizedDesign:
     counted = 1.0 / sum(share**2 / n for share, n in zip(shares, sizes, strict=True))
     interval = wilson(round(chance * counted), round(counted))
     apart = [a.astype(float) - b for a, b in zip(one.failing, first.failing, strict=True)]
-    error = math.sqrt(
-        sum(s**2 * float(d.var()) / d.size for s, d in zip(shares, apart, strict=True))
-    )
+    error = paired_share_error(shares, apart)
     head = trying.heads[design.motor]
     sheet = said.sheet[design.sheet]
     winds = [w for w in trying.idea.winds if weight_of(w) > 0.0]

@@ -19,7 +19,7 @@ from goodflight.studies.sizing.trying import CANNOT, Tried, Trying
 
 Progress = Callable[[str, float], None]
 Genes = tuple[int, ...]
-TRIES: Final = 84  # designs of each motor
+TRIES: Final = 56  # designs of each motor
 POPULATION: Final = 14  # of them at first, spread over all there is; then as many at a time
 FEWEST: Final = 5
 # sizes as (first, step, steps), fins and nose in calibres, the rest in SI
@@ -28,6 +28,7 @@ SPAN: Final = (0.6, 0.05, 18)
 NOSE: Final = (2.5, 0.25, 8)
 SPARE: Final = (0.0, 0.03, 10)
 BALLAST: Final = (0.0, 0.02, 10)
+SPARE_AT: Final = 8  # its place in the genes
 TILT: Final = (0.0, 0.03490658503988659, 3)  # 2 deg
 CUT_M: Final = 0.005  # sizes are whole multiples
 
@@ -65,7 +66,19 @@ def searched(
         integrality=np.ones(len(bounds), dtype=bool), rng=np.random.default_rng(seed),
         polish=False, tol=0.0, atol=0.0, mutation=(0.4, 0.9), recombination=0.8,
     )  # fmt: skip
+    for genes in _leaders(found):  # body length that what must fit does not need: is it of use?
+        for spare in {0, genes[SPARE_AT] // 2}:
+            try_one(np.array([*genes[:SPARE_AT], spare, *genes[SPARE_AT + 1 :]], dtype=float))
     return found
+
+
+def _leaders(found: dict[Genes, Tried]) -> list[Genes]:
+    """The best of every tube and canopy."""
+    best: dict[tuple[int, int], Genes] = {}
+    for genes, one in sorted(found.items(), key=lambda each: each[1].worse):
+        if one.worse < CANNOT:
+            best.setdefault((genes[0], genes[2]), genes)
+    return list(best.values())
 
 
 def _best(found: dict[Genes, Tried]) -> str:
@@ -130,11 +143,19 @@ def _mount(trying: Trying, motor: str) -> int:
     )
 
 
-def families(found: dict[Genes, Tried]) -> list[Tried]:
-    """The best of every motor, tube and canopy together, the best first."""
-    best: dict[tuple[str, int, int], Tried] = {}
+def families(trying: Trying, found: dict[Genes, Tried]) -> list[tuple[Tried, ...]]:
+    """Designs of every motor, tube and canopy together, the best kind first.
+
+    Of each kind the best, and the lightest that the flights cannot tell from it, if another.
+    """
+    kinds: dict[tuple[str, int, int], list[Tried]] = {}
     for _, one in sorted(found.items()):
-        key = (one.design.motor, one.design.tube, one.design.canopy)
-        if one.worse < CANNOT and (key not in best or one.worse < best[key].worse):
-            best[key] = one
-    return sorted(best.values(), key=lambda each: each.worse)
+        if one.worse < CANNOT:
+            key = (one.design.motor, one.design.tube, one.design.canopy)
+            kinds.setdefault(key, []).append(one)
+    pairs = []
+    for like in kinds.values():
+        best = min(like, key=lambda each: each.worse)
+        light = min((o for o in like if trying.tied(o, best)), key=lambda each: each.mass_kg)
+        pairs.append((best,) if light is best else (best, light))
+    return sorted(pairs, key=lambda pair: pair[0].worse)

@@ -4,6 +4,7 @@ While searching few flights are flown, and the effect of small errors in its len
 first design built, which is much like it; the last ones are flown as their projects would be.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -15,7 +16,7 @@ from goodflight.physics.air import Day
 from goodflight.physics.motor import mean_thrust_n
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.flight_files import MotorFile
-from goodflight.project.idea import Idea, weight_of
+from goodflight.project.idea import IDEA, Idea, weight_of
 from goodflight.project.idea_design import Design, DoesNotFit, Laid, lay_out
 from goodflight.project.idea_texts import motor_heads, texts_of, wind_name
 from goodflight.quantity import Refused
@@ -41,12 +42,17 @@ PER_KG: Final = 0.01  # of two that do alike, the lighter
 
 @dataclass(frozen=True)
 class Tried:
-    """A design that was flown while searching. worse : what the search makes least."""
+    """A design that was flown while searching. worse : what the search makes least.
+
+    failing : flights that fail, in each wind that blows, the same flights for every design.
+    """
 
     design: Design
     laid: Laid
     worse: float
     chance: float
+    mass_kg: float
+    failing: tuple[Mask, ...]
 
 
 class Trying:
@@ -58,6 +64,7 @@ class Trying:
         self.flown = 0
         self.why: dict[str, str] = {}  # last reason why a design of a motor could not be
         self._like: dict[str, tuple[Sensitivity, ...]] = {}
+        self._days: list[Day] = []  # of every wind; no design changes them
         total = sum(weight_of(each) for each in idea.winds)
         self.shares = tuple(weight_of(each) / total for each in idea.winds)
         self.names = tuple(wind_name(each, idea.winds) for each in idea.winds)
@@ -96,15 +103,25 @@ class Trying:
             return CANNOT + 1.0
 
     def _case(self, design: Design, laid: Laid) -> tuple[Case, list[Day]]:
-        """The case of a design, and the day of every wind of the season."""
-        project = read_project(texts_of(self.idea, design, laid))
+        """The case of a design, and the day of every wind of the season.
+
+        All files are read once; for the designs that follow only those that they change or use.
+        """
+        texts = texts_of(self.idea, design, laid, 1 if self._days else None)
+        if self._days:
+            others = {f"motors/{name}" for name in self.heads if name != design.motor}
+            texts = {file: text for file, text in texts.items()
+                     if file != IDEA and file.rpartition(".")[0] not in others}  # fmt: skip
+        project = read_project(texts)
         case = case_of(project, like=self._like.get(design.motor))
         self._like.setdefault(design.motor, case.uncertainty.sensitivities)
-        days = {plan.name: plan.day for plan in project.plans}
-        return case, [days[name] for name in self.names]
+        if not self._days:
+            days = {plan.name: plan.day for plan in project.plans}
+            self._days = [days[name] for name in self.names]
+        return case, self._days
 
     def _fly(self, design: Design, laid: Laid, case: Case, days: list[Day]) -> Tried:
-        chance, slope = 0.0, 0.0
+        chance, slope, failing = 0.0, 0.0, []
         for share, day in zip(self.shares, days, strict=True):
             if share <= 0.0:
                 continue
@@ -113,10 +130,29 @@ class Trying:
             view = fly_sample(windy, make_trials(windy, count, self.seed), COARSE_TOLERANCE)
             rows = evaluate(replace(view, masks_only=True), COUNTED)
             self.flown += count
-            chance += share * float(any_failing(rows).mean())
+            failing.append(any_failing(rows))
+            chance += share * float(failing[-1].mean())
             slope += share * _slope(rows)
         mass = case.uncertainty.features["mass_kg"]
-        return Tried(design, laid, chance + slope + PER_KG * mass, chance)
+        worse = chance + slope + PER_KG * mass
+        return Tried(design, laid, worse, chance, mass, tuple(failing))
+
+    def tied(self, one: Tried, best: Tried) -> bool:
+        """Whether the flights cannot tell a design from a better one, and it breaks no more rules.
+
+        Within one standard error of the difference on the same flights.
+        """
+        shares = [share for share in self.shares if share > 0.0]
+        apart = [a.astype(float) - b for a, b in zip(one.failing, best.failing, strict=True)]
+        error = paired_share_error(shares, apart)
+        gap = one.worse - best.worse - PER_KG * (one.mass_kg - best.mass_kg)
+        return gap <= error + PER_ROW * error
+
+
+def paired_share_error(shares: Sequence[float], apart: Sequence[NDArray[np.float64]]) -> float:
+    """Standard error of a difference over a season, flight by flight in every wind."""
+    winds = zip(shares, apart, strict=True)
+    return math.sqrt(sum(s**2 * float(d.var()) / d.size for s, d in winds))
 
 
 def _slope(rows: Sequence[Evaluated]) -> float:

@@ -1,0 +1,46 @@
+"""`goodflight beside`: two plans or two rockets side by side."""
+
+from pathlib import Path
+
+import click
+
+from goodflight.cli import options, progress
+from goodflight.cli.question import Question, loaded, named
+
+
+@options.folder
+@options.plan
+@click.option("--with", "against", metavar="PLAN", help="The other plan.")
+@click.option("--other", metavar="DIR", type=options.FOLDER, help="Another rocket's folder.")
+@options.flights(1000)
+@options.seed
+@options.units
+@options.as_json
+def run(
+    folder: Path, plan: str | None, against: str | None, other: Path | None, flights: int,
+    seed: int, units: str, as_json: bool,
+) -> int:  # fmt: skip
+    """Fly both with the same draws and show what differs."""
+    project = loaded(folder, plan)
+    second = None if other is None else loaded(other, against)
+    if second is None:
+        loaded(folder, against)
+    progress.ready_kernel()
+    with progress.working(f"flying {flights} flights of each"):
+        found = named(QUESTION.function)(project, plan, against, second, flights, seed)
+    return QUESTION.show(found, units, as_json)
+
+
+QUESTION = Question(
+    name="beside",
+    place=33,
+    help="Two plans, or two rockets, side by side, row by row.",
+    asks="What is better on this plan, what on that, and how does another rocket do?",
+    how="beside DIR --plan A --with B",
+    function="studies.questions.beside:beside",
+    text="outputs.ledger.beside_text:beside_text",
+    record="outputs.record:record",
+    result="studies.questions.beside:Beside",
+    flights=1000,
+    run=run,
+)

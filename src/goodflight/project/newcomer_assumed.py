@@ -1,0 +1,117 @@
+"""What the first form takes for granted: each a box of it, and listed until it is changed.
+
+What it works out from the answers (the coupler, the mass of the parachute) has no box there; it is
+listed all the same. An assumption counts as one while its entry stands in the file as it was made.
+"""
+
+from dataclasses import dataclass
+from typing import Final, get_args
+
+from goodflight.physics.vehicle.parts import FinEdges, NoseShape
+from goodflight.project.answering import answer
+from goodflight.project.editing import entry_in
+from goodflight.project.faults import SaveRefused
+from goodflight.project.materials import library
+from goodflight.project.newcomer_known import PLAN, ROCKET, Known, check_known
+from goodflight.project.records import Project
+from goodflight.quantity import QuantityError
+
+_RINGS: Final = ("forward", "middle", "rear")
+
+
+def _ring(key: str) -> tuple[str, ...]:
+    return tuple(f"{ROCKET}part[{each} ring].{key}" for each in _RINGS)
+
+
+def _words(*keys: str) -> tuple[tuple[str, str], ...]:
+    return tuple((key, key.replace("_", " ")) for key in keys)
+
+
+ASSUMED: Final = (
+    Known("nose_outline", "Outline of the nose", "choice", "lift and drag",
+          (ROCKET + "part[nose].outline",), _words(*get_args(NoseShape)), default="tangent_ogive"),
+    Known("nose_wall", "Wall of the nose", "length", "its mass, once weighed by itself",
+          (ROCKET + "part[nose].wall",), default="2 mm"),
+    Known("fin_edges", "Edges of the fins", "choice", "drag",
+          (ROCKET + "part[fins].edges",), _words(*get_args(FinEdges)), default="rounded"),
+    Known("fin_alignment", "Fins from straight, one standard deviation", "angle", "spin",
+          (ROCKET + "part[fins].alignment",), default="0.5 deg"),
+    Known("ring_thickness", "Thickness of the three rings", "length", "what their glue holds",
+          _ring("thickness"), default="4 mm"),
+    Known("ring_material", "Material of the rings", "choice", "the same", _ring("material"),
+          _words(*library()), default="birch_plywood_4mm"),
+    Known("coupler_in", "The coupler is fixed in", "choice", "which half keeps it",
+          (ROCKET + "separation.coupler_in",),
+          (("fore", "the half ahead"), ("aft", "the half behind")), default="fore"),
+    Known("vents", "Vents of the parachute bay", "count", "trapped air",
+          (ROCKET + "part[parachute bay].vents",), default="1"),
+    Known("vent_diameter", "Diameter of a vent", "length", "the same",
+          (ROCKET + "part[parachute bay].vent_diameter",), default="3 mm"),
+    Known("tilt", "Rail from upright, into the wind", "angle", "where it comes down",
+          (PLAN + "tilt",), default="3 deg"),
+    Known("wind_from", "The wind comes from", "angle", "which edge of the field is near",
+          (PLAN + "day.wind_from",), default="270 deg"),
+    Known("gust_factor", "Gusts, times the mean wind", "ratio", "angle of attack at the rail",
+          (PLAN + "day.gust_factor",), default="1.6"),
+    Known("temperature", "Air at the ground", "temperature", "air density",
+          (PLAN + "day.temperature",), default="15 degC"),
+)  # fmt: skip
+WORKED_OUT: Final = (
+    Known("coupler_length", "Length of the coupler", "length", "two calibres",
+          (ROCKET + "part[coupler].length",)),
+    Known("motor_tube_length", "Length of the motor tube", "length", "0.3 m at most",
+          (ROCKET + "part[motor tube].length",)),
+    Known("canopy_lines", "Lines of the parachute", "words", "six, as long as it is wide",
+          (ROCKET + "part[canopy].lines",)),
+    Known("canopy_mass", "Mass of the parachute", "mass", "100 g at 1 m, by its area",
+          (ROCKET + "part[canopy].mass",)),
+    Known("cord_mass", "Mass of the cord and what hangs on it", "mass", "150 g at 1 m of parachute",
+          (ROCKET + "part[cord].mass",)),
+)  # fmt: skip
+ABOUT: Final = (
+    "What the first form assumed is listed on the ledger page, each with where to change it."
+)
+
+
+@dataclass(frozen=True)
+class StillAssumed:
+    """An assumption that stands in a file as it was made."""
+
+    question: Known
+    text: str
+
+
+def still_assumed(project: Project) -> tuple[StillAssumed, ...]:
+    """Return what the first form assumed and nobody has changed since; none of other projects."""
+    if project.head.about != ABOUT:
+        return ()
+    found = []
+    for each in (*ASSUMED, *WORKED_OUT):
+        home = each.homes[0]
+        try:
+            text = entry_in(project.texts[home.partition(":")[0]], home)
+        except (SaveRefused, KeyError):
+            continue  # the part or the plan has another name now
+        made = (each.default, f"{each.default} guess") if each.default else ()
+        known = str(text).endswith(" guess") or each.dimension == "words"
+        if text is not None and (str(text) in made or (not made and known)):
+            found.append(StillAssumed(each, str(text)))
+    return tuple(found)
+
+
+def change_assumed(project: Project, key: str, text: str) -> Project:
+    """Write a figure in the place of one that was assumed, wherever it stands.
+
+    Raises
+    ------
+    SaveRefused - no such assumption, or a file changed on disk.
+    QuantityError - nothing, or no figure of the wanted kind.
+    ProjectErrors - the project would not be valid; nothing is written.
+    """
+    question = next((each for each in (*ASSUMED, *WORKED_OUT) if each.id == key), None)
+    if question is None:
+        raise SaveRefused("this is not assumed any more; nothing was written")
+    said = check_known(question, text)
+    if not said:
+        raise QuantityError("nothing", question.prompt.lower(), "type it, then save")
+    return answer(project, dict.fromkeys(question.homes, said))

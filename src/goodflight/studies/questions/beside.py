@@ -1,0 +1,99 @@
+"""Two plans, or two rockets, side by side: the same rows, each with both chances."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from goodflight.project import Project
+from goodflight.studies.questions.ledger import ledger
+from goodflight.studies.results import Ledger, Phase, Row, RowKind, State
+
+
+@dataclass(frozen=True)
+class Side:
+    """One of the two."""
+
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "name of the plan"]
+    motor: Annotated[str, "name of the motor"]
+    chance: Annotated[float, "chance that anything fails"]
+    low: Annotated[float, "its interval, lower end"]
+    high: Annotated[float, "its interval, upper end"]
+    unknown: Annotated[int, "ways to fail that are not known: the chance is a lower bound"]
+
+
+@dataclass(frozen=True)
+class BesideRow:
+    """One row in both."""
+
+    key: Annotated[str, "name of the row"]
+    title: Annotated[str, "the same in words"]
+    phase: Annotated[Phase, "when in the flight"]
+    kind: Annotated[RowKind, "failure, rule or statement"]
+    first: Annotated[float | None, "chance in the first; null = not known or not there"]
+    second: Annotated[float | None, "chance in the second; null = not known or not there"]
+    first_state: Annotated[State | None, "of the first; null = this rocket has no such row"]
+    second_state: Annotated[State | None, "of the second; null = this rocket has no such row"]
+
+
+@dataclass(frozen=True)
+class Beside:
+    """Two ledgers, row by row."""
+
+    first: Annotated[Side, "the plan that was asked for"]
+    second: Annotated[Side, "the one beside it"]
+    flights: Annotated[int, "simulated of each, drawn alike"]
+    rows: Annotated[tuple[BesideRow, ...], "what differs most first"]
+
+
+def beside(
+    project: Project,
+    plan: str | None = None,
+    against: str | None = None,
+    other: Project | None = None,
+    flights: int = 1000,
+    seed: int = 1,
+) -> Beside:
+    """What differs between two plans, or between two rockets, row by row?
+
+    Parameters
+        project : Project - the first. [-]
+        plan : str or None - of the first; None = its first plan. [-]
+        against : str or None - plan of the second; None = the first of another rocket, or the
+            next plan of the same. [-]
+        other : Project or None - the second rocket; None = the same. [-]
+        flights : int - simulated of each, with the same draws. [-]
+        seed : int - same seed, same answer on one machine. [-]
+    Returns
+        beside : Beside - both totals and every row in both. [-]
+    Raises
+        NoSuchPlan; StudyRefused - a rocket lacks what a flight needs.
+    Validity
+        As the ledger; a row that one of them does not have is shown as not there.
+    Source
+        The same rows as the ledger.
+    """
+    first_plan = project.plan(plan).name
+    names = [each.name for each in project.plans]
+    if against is None and other is None:
+        against = names[(names.index(first_plan) + 1) % len(names)]
+    one = ledger(project, first_plan, flights, seed, remedies=False)
+    two = ledger(other or project, against, flights, seed, remedies=False)
+    mine, theirs = ({row.key: row for row in each.rows} for each in (one, two))
+    rows = [_row(mine.get(key), theirs.get(key)) for key in {**mine, **theirs}]
+    rows.sort(key=lambda row: -abs((row.first or 0.0) - (row.second or 0.0)))
+    return Beside(_side(one), _side(two), flights, tuple(rows))
+
+
+def _row(one: Row | None, two: Row | None) -> BesideRow:
+    said = one or two
+    assert said is not None
+    return BesideRow(
+        said.key, said.title, said.phase, said.kind,
+        one.chance if one else None, two.chance if two else None,
+        one.state if one else None, two.state if two else None,
+    )  # fmt: skip
+
+
+def _side(found: Ledger) -> Side:
+    return Side(found.rocket, found.plan, found.motor, found.chance, found.low, found.high,
+                len(found.unknown))  # fmt: skip
