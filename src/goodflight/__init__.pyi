@@ -19,6 +19,7 @@ from goodflight.studies.field.card import card as card
 from goodflight.studies.field.day import day as day
 from goodflight.studies.field.grid import field_grid as field_grid
 from goodflight.studies.questions.ballast import ballast as ballast
+from goodflight.studies.questions.beside import beside as beside
 from goodflight.studies.questions.delay import delay as delay
 from goodflight.studies.questions.find import find as find
 from goodflight.studies.questions.fly import nominal_flight as fly
@@ -28,6 +29,7 @@ from goodflight.studies.questions.motors import motors as motors
 from goodflight.studies.questions.rows import rows as rows
 from goodflight.studies.questions.scale import weigh as weigh
 from goodflight.studies.questions.separation_window import separation_window as separation
+from goodflight.studies.questions.todo import todo as todo
 
 __version__: str
 __all__ = [
@@ -36,6 +38,7 @@ __all__ = [
     "__version__",
     "archive",
     "ballast",
+    "beside",
     "card",
     "day",
     "delay",
@@ -59,6 +62,7 @@ __all__ = [
     "serve",
     "size",
     "stamp",
+    "todo",
     "versions",
     "weigh",
 ]
