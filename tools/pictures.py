@@ -37,7 +37,7 @@ def main() -> None:
             assert server.stderr is not None
             url = next(
                 found[0] for line in server.stderr
-                if (found := re.search(r"http://127\.0\.0\.1:\d+", line))
+                if (found := re.search(r"http://[\d.]+:\d+", line))
             )  # fmt: skip
             _ledger(f"{url}/ledger?plan=midday", PICTURES / "ledger.png")
         finally:
