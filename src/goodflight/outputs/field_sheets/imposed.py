@@ -19,7 +19,7 @@ class Sheet:
     high_mm: float
     columns: int
     rows: int
-    letters_pt: float
+    letters_pt: tuple[float, ...]  # the first in which a card holds all its lines, else the last
     gap_mm: float  # between two lines of a card
 
     @property
@@ -28,21 +28,25 @@ class Sheet:
         return self.wide_mm / self.columns, self.high_mm / self.rows
 
 
+LARGE, SMALL = (13.0, 12.0, 11.0, 10.5, 10.0), (10.0, 9.5, 9.0, 8.5)
 SHEETS: Final[dict[str, dict[Size, Sheet]]] = {
     "a4": {
-        "half": Sheet(297.0, 210.0, 2, 1, 10.0, 1.8), "quarter": Sheet(210.0, 297.0, 2, 2, 9.0, 1.2)
+        "half": Sheet(297.0, 210.0, 2, 1, LARGE, 1.8),
+        "quarter": Sheet(210.0, 297.0, 2, 2, SMALL, 1.2),
     },
     "letter": {
-        "half": Sheet(279.4, 215.9, 2, 1, 10.0, 1.8),
-        "quarter": Sheet(215.9, 279.4, 2, 2, 9.0, 1.0),
+        "half": Sheet(279.4, 215.9, 2, 1, LARGE, 1.8),
+        "quarter": Sheet(215.9, 279.4, 2, 2, SMALL, 1.0),
     },
     "a5": {
-        "half": Sheet(148.0, 210.0, 1, 1, 10.0, 1.8), "quarter": Sheet(210.0, 148.0, 2, 1, 9.0, 1.2)
+        "half": Sheet(148.0, 210.0, 1, 1, LARGE, 1.8),
+        "quarter": Sheet(210.0, 148.0, 2, 1, SMALL, 1.2),
     },
     "a6": {
-        "half": Sheet(105.0, 148.0, 1, 1, 8.5, 1.1), "quarter": Sheet(105.0, 148.0, 1, 1, 9.0, 1.2)
+        "half": Sheet(105.0, 148.0, 1, 1, SMALL, 1.1),
+        "quarter": Sheet(105.0, 148.0, 1, 1, SMALL, 1.2),
     },
-}  # fmt: skip
+}
 EDGE_MM: Final = 6.0  # inside a card: no printer reaches the edge of the paper
 LEAST_PT: Final = 8.0  # smallest letters on a card
 FOOT_MM: Final = 5.0
@@ -58,12 +62,17 @@ PREAMBLE: Final = """\
   }
   found
 }
-#let card(title, about, foot, items, wide, high, edge, low, gap) = {
+#let card(title, about, foot, items, wide, high, edge, low, gap, sizes) = {
   let top = block(width: wide - 2 * edge, below: gap)[
     #text(size: 12pt, weight: 600)[#title] #h(1fr) #text(size: 8pt)[#about]
     #v(-2.2mm) #line(length: 100%, stroke: 0.25mm)]
   let room = high - 2 * edge - low - measure(top).height - gap
-  let groups = shared(items, wide - 2 * edge, room, gap)
+  let at(size) = {
+    let sized = items.map(item => { set text(size: size); item })
+    shared(sized, wide - 2 * edge, room, gap)
+  }
+  let fits = sizes.find(size => at(size).len() == 1)
+  let groups = at(if fits == none { sizes.last() } else { fits })
   groups.enumerate().map(((number, group)) => box(width: wide, height: high, inset: edge, {
     top
     for item in group { block(width: 100%, above: gap, below: gap, item) }
@@ -95,15 +104,17 @@ def pages(cards: list[CardText], size: Size, paper: str, foot: str) -> str:
     """Cards of one size on sheets of one paper, in order, with lines to cut along."""
     sheet = SHEETS[paper][size]
     wide, high = sheet.card_mm
+    sizes = ", ".join(f"{each}pt" for each in sheet.letters_pt)
     made = []
     for each in cards:
         items = "".join(f"[{item}]," for item in each.items)
         made.append(
             f"..card([{text(each.title)}], [{text(each.about)}], [{text(foot)}], ({items}), "
-            f"{mm(wide)}, {mm(high)}, {mm(EDGE_MM)}, {mm(FOOT_MM)}, {mm(sheet.gap_mm)})"
+            f"{mm(wide)}, {mm(high)}, {mm(EDGE_MM)}, {mm(FOOT_MM)}, {mm(sheet.gap_mm)}, "
+            f"({sizes},))"
         )
     return (
         f"#set page(width: {mm(sheet.wide_mm)}, height: {mm(sheet.high_mm)}, margin: 0mm)\n"
-        f"#set text(size: {sheet.letters_pt}pt, fill: black)\n"
+        f"#set text(size: {LEAST_PT}pt, fill: black)\n"
         f"#context imposed(({', '.join(made)},), {sheet.columns}, {sheet.rows})\n"
     )

@@ -102,7 +102,7 @@ def _foot(papers: FieldPapers, foot: Sequence[str]) -> str:
 
 def _list_text(papers: FieldPapers, found: Checklist) -> CardText:
     lead = _small(f"{found.when[0].upper()}{found.when[1:]}. {HOW_TO}")
-    cautions = _cautions([*found.cautions, *map(caution, ALWAYS)])
+    cautions = _cautions(dict.fromkeys([*found.cautions, *map(caution, ALWAYS)]))
     about = f"{papers.rocket}, {papers.motor}"
     return CardText(found.title, about, (lead, *_lines(found), *cautions))
 
@@ -156,8 +156,9 @@ def _cautions(words: Iterable[str]) -> tuple[str, ...]:
 
 
 def _box(title: str, things: Sequence[Carried]) -> tuple[str, ...]:
-    head = f"#v(1.5mm) #text(weight: 600)[{text(title)}] \\ "
-    return (head + _thing(things[0]), *(_thing(each) for each in things[1:]))
+    head = f"#text(weight: 600)[{text(title)}]"
+    first = f"#stack(spacing: 1.4mm, v(0.6mm), [{head}], [{_thing(things[0])}])"
+    return (first, *(_thing(each) for each in things[1:]))
 
 
 def _thing(each: Carried) -> str:

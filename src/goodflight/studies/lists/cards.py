@@ -155,7 +155,7 @@ def _short(words: str) -> str:
 def _misfire(case: Case) -> Card:
     fields = (
         Field("spare igniter", f"{BLANK} ohm"),
-        Field("goes to the pad", BLANK * 2),
+        Field("who goes", BLANK * 2),
         Field("help, field at", BLANK * 3),
     )
     keys = ("switches",) if facts_of(case)["altimeter"] else ()
@@ -189,7 +189,7 @@ def _witness(seen: Seen) -> Card:
     fields = (
         Field("flight of", f"{seen.case.rocket.name}, motor {seen.case.motor.name}"),
         Field("flyer", BLANK * 3),
-        Field("day, time, field", f"{BLANK}  {BLANK}  {seen.case.site.name}"),
+        Field("day, time", f"{BLANK}  {BLANK}  at {seen.case.site.name}"),
         Field("result", "[ ] passed  [ ] not, because " + BLANK),
         Field("witness", f"{BLANK * 2} level {BLANK}"),
         Field("signed", f"{BLANK * 2} day {BLANK}"),
