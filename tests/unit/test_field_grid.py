@@ -6,6 +6,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from goodflight.physics.flight.registry import NOTHING_OPENS, OUTCOME_INDEX
 from goodflight.studies.case.planned import Case
 from goodflight.studies.field.conditions import Conditions, under
 from goodflight.studies.field.grid import grid_of
@@ -13,7 +14,7 @@ from goodflight.studies.field.together import flown_together
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_sample
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_first, fly_sample
 from goodflight.studies.sampling.trials import make_trials
 
 DemoCase = Callable[[str], Case]
@@ -84,6 +85,22 @@ def test_a_grid_names_its_cells_and_what_is_worst_in_them(demo_case: DemoCase) -
     assert windy.landing_m is not None and min(windy.landing_m) > 100.0
     low = [cell.apogee_m for cell in grid.cells if cell.motor == "H-a"]
     assert max(low) < 400.0 < calm.apogee_m  # [m], docs of the demo: H-a some 320, H-b some 570
+
+
+def test_an_early_charge_does_not_shorten_the_unopened_way(demo_case: DemoCase) -> None:
+    """What nothing opens does not depend on the delay: cells of two delays come down alike."""
+    grid = grid_of(demo_case("midday"), (3.5,), (2.0, 4.0), (0.1,), ("H-a",), 40)
+    early, late = sorted(grid.cells, key=lambda cell: -cell.delay_out_s)
+    assert early.unopened_m == late.unopened_m and early.unopened_near == late.unopened_near
+    case = under(demo_case("midday"), Conditions(motor="H-a", delay_out_s=4.0, tilt_rad=0.1))
+    trials = make_trials(case, 40, 1)
+    view = fly_sample(case, trials, COARSE_TOLERANCE)
+    assert (view.outcome("ejection_s") < view.outcome("apogee_s")).mean() > 0.5  # so it matters
+    flown = fly_first(case, trials, 40, NOTHING_OPENS, COARSE_TOLERANCE)
+    kernel = float(np.median(flown[:, OUTCOME_INDEX["landing_east_m"]]))
+    assert early.unopened_m is not None
+    # gusts below apogee are left out of it: a few metres of some hundred
+    assert early.unopened_m[0] == pytest.approx(kernel, abs=5.0)
 
 
 @pytest.mark.parametrize(

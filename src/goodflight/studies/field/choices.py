@@ -19,12 +19,11 @@ from goodflight.project.fit_checks import not_fitting
 from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.field.checks import Check
 from goodflight.studies.field.conditions import Conditions, canopies_of, delays_of, under
-from goodflight.studies.field.grid import Point, middle_of, off_field_share, share_of
-from goodflight.studies.field.together import Judged, flown_together
+from goodflight.studies.field.grid import Point, middle_of, off_field_share
+from goodflight.studies.field.together import Judged, flown_together, unopened_of
 from goodflight.studies.judging.plan import Plan
 from goodflight.studies.levers.launch import ADVISED_TILT_RAD, MAX_TILT_RAD
 from goodflight.studies.levers.motor import motor_key, nearest_delay_out_s
-from goodflight.studies.rows.reach import impact_of
 
 Checked = Callable[[Case, Judged], tuple[tuple[Check, ...], Plan]]
 Changes = list[dict[str, Any]]
@@ -92,10 +91,10 @@ def tried(
 
 def _tried(conditions: Conditions, found: Judged, checks: tuple[Check, ...], plan: Plan) -> Tried:
     case, view = found.view.case, found.view
-    impact = impact_of(view)
+    bare = unopened_of(case, view.trials)
+    impact = bare.impact
     apogee = view.outcome("apogee_m")
     known = apogee[np.isfinite(apogee)]
-    near = next(row for row in found.rows if row.limit.key == "unopened_reach")
     canopy = canopy_of(case)
     off = None
     if len(case.site.outline_m) > 2:
@@ -107,7 +106,7 @@ def _tried(conditions: Conditions, found: Judged, checks: tuple[Check, ...], pla
         "" if canopy is None else canopy.name, case.rail.length_m, case.rail.tilt_rad,
         case.rail.azimuth_rad, plan.total.chance, plan.total.low, plan.total.high,
         len(plan.unknown), tuple(each.key for each in checks if each.held == "not ok"),
-        float(np.median(known)) if known.size else None, off_field_share(found), share_of(near),
+        float(np.median(known)) if known.size else None, off_field_share(found), bare.near,
         off, middle_of(view.outcome("landing_east_m"), view.outcome("landing_north_m")),
         middle_of(impact.east_m, impact.north_m),
     )  # fmt: skip

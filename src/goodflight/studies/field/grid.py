@@ -13,12 +13,11 @@ from goodflight.project.fit_checks import not_fitting
 from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.field.conditions import Conditions, delays_of, under
-from goodflight.studies.field.together import Judged, flown_together
+from goodflight.studies.field.together import Judged, Unopened, flown_together, unopened_of
 from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.levers.motor import motor_key
 from goodflight.studies.results import State
-from goodflight.studies.rows.reach import impact_of
 
 Array = NDArray[np.float64]
 Point = tuple[float, float]
@@ -145,7 +144,9 @@ def grid_of(
             ]
             cases = [under(*each) for each in tried]
             judged = flown_together(cases, flights, seed)
-            cells += [_cell(key, wind, each) for each in judged]
+            flown_at = {each.view.case.rail.tilt_rad: each.view for each in judged}
+            bare = {tilt: unopened_of(v.case, v.trials) for tilt, v in flown_at.items()}
+            cells += [_cell(key, wind, each, bare[each.view.case.rail.tilt_rad]) for each in judged]
     return FieldGrid(
         case.rocket.name, case.plan, case.site.name, _name(case), case.rail.length_m,
         case.day.gust_factor, case.day.wind_height_m, case.day.wind_from_rad, winds, tilts,
@@ -169,7 +170,7 @@ def _not_here(case: Case, key: str) -> str:
     return "" if key == motor_key(case) else not_fitting(case.rocket, motor)
 
 
-def _cell(motor: str, wind_m_s: float, found: Judged) -> GridCell:
+def _cell(motor: str, wind_m_s: float, found: Judged, bare: Unopened) -> GridCell:
     view, case = found.view, found.view.case
     plan = judged_alone(found.rows, view.count, margins=False)
     if plan.state in ("ok", "marginal"):
@@ -178,14 +179,13 @@ def _cell(motor: str, wind_m_s: float, found: Judged) -> GridCell:
     kinds = {row.limit.key: row.limit.kind for row in found.rows}
     failing = {k: s for k, s in shares.items() if s and kinds[k] == "failure"}
     worst = max(failing, key=lambda key: failing[key], default="")
-    impact = impact_of(view)
     return GridCell(
         motor, wind_m_s, case.rail.tilt_rad, case.deployment.delay_out_s, plan.total.chance,
         plan.total.low, plan.total.high, plan.state, worst, failing.get(worst, 0.0),
-        off_field_share(found), shares["unopened_reach"],
+        off_field_share(found), bare.near,
         _quantile(view.outcome("apogee_m"), 0.5), _quantile(view.outcome("apogee_m"), HIGH),
         middle_of(view.outcome("landing_east_m"), view.outcome("landing_north_m")),
-        middle_of(impact.east_m, impact.north_m), plan.unmet, plan.unknown,
+        middle_of(bare.impact.east_m, bare.impact.north_m), plan.unmet, plan.unknown,
     )  # fmt: skip
 
 

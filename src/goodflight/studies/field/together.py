@@ -13,17 +13,21 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.flight.fall import Impact
+from goodflight.physics.flight.registry import NOTHING_OPENS
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.rows import LIMIT_STATES, View
-from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_sample
+from goodflight.studies.rows.reach import impact_of
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_first, fly_sample
 from goodflight.studies.sampling.joined import joined
-from goodflight.studies.sampling.trials import make_trials
+from goodflight.studies.sampling.trials import Trials, make_trials
 
 Array = NDArray[np.float64]
 ALONE: Final = tuple(
     limit for limit in LIMIT_STATES if limit.phase == "code" or limit.key == "flutter"
 )
+_REACH: Final = next(limit for limit in LIMIT_STATES if limit.key == "unopened_reach")
 SHARED: Final = tuple(limit for limit in LIMIT_STATES if limit not in ALONE)
 
 
@@ -58,6 +62,27 @@ def flown_together(cases: Sequence[Case], flights: int, seed: int) -> tuple[Judg
     for places in groups.values():
         found |= zip(places, _group([cases[i] for i in places], flights, seed))
     return tuple(found[i] for i in range(len(cases)))
+
+
+@dataclass(frozen=True, eq=False)
+class Unopened:
+    """Where the flights of a case come down if nothing opens; near : share that reaches people.
+
+    Flown without ejecting: a charge that fires before apogee would shorten the way up, and with it
+    the way down. near : None where it is not known.
+    """
+
+    impact: Impact
+    near: float | None
+
+
+def unopened_of(case: Case, trials: Trials) -> Unopened:
+    """The same flights with nothing opening, nose first from their own apogee."""
+    count = len(trials.parameters)
+    flown = fly_first(case, trials, count, NOTHING_OPENS, COARSE_TOLERANCE)
+    view = View(case, trials, flown, masks_only=True)
+    (row,) = evaluate(view, (_REACH,))
+    return Unopened(impact_of(view), float(row.failing.mean()) if row.known else None)
 
 
 def _alike(case: Case) -> tuple[Any, ...]:
