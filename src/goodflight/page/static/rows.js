@@ -41,9 +41,3 @@ document.addEventListener("input", (e) => {
   if (boxes) boxes.dataset.unsaved = "";
 });
 if (location.hash) show(location.hash.slice(1));
-let folded = [];
-addEventListener("beforeprint", () => {
-  folded = [...document.querySelectorAll("details.stand:not([open])")];
-  for (const fold of folded) fold.open = true;
-});
-addEventListener("afterprint", () => { for (const fold of folded) fold.open = false; });
