@@ -18,7 +18,8 @@ from goodflight.outputs.words import CAUTION, speak
 from goodflight.page.card_file import card_html
 from goodflight.project import Project
 from goodflight.studies.cautions import caution
-from goodflight.studies.field.card import CAUTIONS, TIE, FieldCard, card
+from goodflight.studies.field.card import CAUTIONS, FieldCard, card
+from goodflight.studies.field.choices import TIE
 from goodflight.studies.field.grid import GridCell
 
 pdfium = pytest.importorskip("pypdfium2")

@@ -10,6 +10,7 @@ from goodflight.studies.bench.stamps import of_answer
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import cautions_of
+from goodflight.studies.field.choices import TIE
 from goodflight.studies.field.grid import FieldGrid, GridCell, grid_of
 from goodflight.studies.judging.chance import TOTAL_FAILS_ABOVE
 from goodflight.studies.levers.motor import motor_key
@@ -23,7 +24,6 @@ WINDS_M_S: Final = tuple(float(wind) for wind in range(1, 10))  # the usual code
 TILTS_RAD: Final = tuple(math.radians(lean) for lean in (0.0, 3.0, 6.0))
 FLIGHTS: Final = 150  # of a cell: 105 000 in all of the demonstration's 702
 PULL_FLIGHTS: Final = 1000
-TIE: Final = 0.03  # of the chance: what so few flights cannot tell apart
 CAUTIONS: Final = ("misfire", "landed", "motor", "delay", "switches")
 
 
