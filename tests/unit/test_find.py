@@ -127,6 +127,13 @@ def test_what_the_real_wind_outside_its_spread_does_is_said(demo: Project) -> No
     assert all(step.agrees for step in right.steps)
 
 
+def test_a_wind_that_was_not_measured_is_said(demo: Project, found: FindStudy) -> None:
+    assert found.cautions[0].startswith("The wind is the plan's")
+    measured = find(demo, "midday", wind="4 m/s ± 0.4 m/s", flights=100)
+    assert measured.cautions[0].startswith("Never take a rocket down")
+    assert measured.wind_m_s == 4.0
+
+
 def test_a_landing_too_soon_for_a_canopy_means_nothing_opened(demo: Project) -> None:
     study = find(demo, "midday", {"apogee": "10.8 s", "landing": "22.5 s"}, flights=400)
     shares = {way.words: way.share for way in study.ways}

@@ -45,6 +45,10 @@ SAFE: Final = (
     "Disarm what can still fire before anything else. Photograph the rocket as it lies, then carry "
     "it unrepaired to whoever signs.",
 )
+PLANNED_WIND: Final = (
+    "The wind is the plan's, not a measured one: times and bearings do not show a stronger one, "
+    "which carries the rocket further along the bearing. Enter the wind as measured."
+)
 KINDS: Final = {OPEN: "canopy open", KNOT: "canopy tangled", SHUT: "nothing open"}
 
 
@@ -182,7 +186,9 @@ def find(
         NotSeenError - texts that cannot be read, all of them; StudyRefused - no such flight.
     Validity
         Wind grows with height by one power law in one direction; where it veers aloft the patch
-        turns with it, and the entries say so. Lanes and their spacing are practice.
+        turns with it, and the entries say so. A stronger wind they do not show: with 1.6 times
+        the wind entered, the patch of 9 in 10 held 4 in 10 of synthetic flights; 36 deg beside it,
+        6 in 10, with half of them told as contradicting. Lanes and their spacing are practice.
     Source
         The flight kernel; Bayes' rule; [koopman1957] for what a walk finds.
     Example
@@ -229,7 +235,8 @@ def find_asked(
         min(held, float(found_share(area, walked, cover.spacing_m))), left_out,
         search.light, search.pad, case.day.wind_m_s, case.day.wind_from_rad, case.site.outline_m,
         case.site.keep_outs_m,
-        tuple((s.who, s.from_m, s.bearing_rad) for s in sightings.sights), warnings, SAFE,
+        tuple((s.who, s.from_m, s.bearing_rad) for s in sightings.sights), warnings,
+        SAFE if asked.wind.strip() else (PLANNED_WIND, *SAFE),
     )  # fmt: skip
 
 
