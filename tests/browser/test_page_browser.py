@@ -40,8 +40,8 @@ def test_a_what_if_is_answered_kept_and_taken_back(
     page.wait_for_selector("#total .old")
     assert "was 3.5 m/s" in page.locator("[data-key=wind]").inner_text()
     assert page.evaluate("() => document.activeElement.id") == "try-wind"
-    page.wait_for_timeout(700)
-    page.wait_for_selector(AT_REST, timeout=60_000)
+    page.wait_for_selector(".columns[data-full=yes]", timeout=90_000)
+    page.wait_for_selector(AT_REST, timeout=90_000)
     moves = sorted(page.evaluate("() => window.goodflight.moves"))
     print(f"\n{size}: what-if answered in {moves[len(moves) // 2]:.0f} ms (middle of {len(moves)})")
     assert text_of(served.folder, "plans.toml") == before

@@ -37,8 +37,8 @@ def test_a_drag_is_followed_and_every_row_stays_once(serve: Callable[..., Any], 
     page.wait_for_selector("#total .old")
     moved = row_ids(page)
     assert len(set(moved)) == len(moved)  # no row twice while some stand in closed folds
-    page.wait_for_timeout(800)
-    page.wait_for_selector(AT_REST, timeout=60_000)
+    page.wait_for_selector(".columns[data-full=yes]", timeout=90_000)
+    page.wait_for_selector(AT_REST, timeout=90_000)
     assert sorted(row_ids(page)) == sorted(before)
     assert page.locator("#total .spoken").inner_text() != total
     assert page.locator(".row .strip").count() == len(before)
