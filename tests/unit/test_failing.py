@@ -24,8 +24,7 @@ def view() -> View:
 def made(reserve: np.ndarray) -> Evaluated:
     """A row that fails where its reserve is negative."""
     zero = np.zeros(reserve.size)
-    basis = LIMIT_STATES[0].basis(Missing(""))
-    return Evaluated(LIMIT_STATES[0], basis, -reserve, zero, reserve, reserve, reserve < 0.0)
+    return Evaluated(LIMIT_STATES[0], Missing(""), -reserve, zero, reserve, reserve, reserve < 0.0)
 
 
 def score(view: View, key: str) -> np.ndarray:

@@ -1,13 +1,18 @@
 """What if: several levers at once, what keeping them writes, remedies on top of what is tried."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
+import numpy as np
 import pytest
 
-from goodflight.studies.case.planned import Case
+from goodflight.studies.case.planned import Case, main_name
+from goodflight.studies.case.project_case import features_of
+from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.levers.motor import nearest_delay_out_s
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.sampling.flights import fly_trials
 
 
 @pytest.fixture(scope="module")
@@ -85,3 +90,18 @@ def test_titles_are_told_in_the_units_of_the_reader(case: Case) -> None:
     assert titles["wind=2"].told() == "wait until the wind is 2 m/s or less"
     assert titles["wind=2"].told("imperial") == "wait until the wind is 4.47 mph or less"
     assert all(title.told() and title.told("imperial") for title in titles.values())
+
+
+def test_what_a_change_keeps_of_the_rocket_is_as_if_worked_out_anew(case: Case) -> None:
+    for ladder in tried(case, {}).ladders:
+        now = ladder[0].case
+        kept = now.uncertainty.features
+        assert kept == pytest.approx(features_of(now.rocket, main_name(now))), ladder[0].key
+
+
+def test_rows_judged_for_their_failures_alone_fail_on_the_same_flights(case: Case) -> None:
+    view = fly_trials(case, 40, 1)
+    whole, masks = evaluate(view), evaluate(replace(view, masks_only=True))
+    for one, other in zip(whole, masks, strict=True):
+        assert one.known == other.known, one.limit.key
+        assert np.array_equal(one.failing, other.failing), one.limit.key

@@ -51,7 +51,8 @@ PARTING_OUTCOMES: Final = (
 INPUT_INDEX: Final = {name: i for i, name in enumerate(PARTING_INPUTS)}
 OUTCOME_INDEX: Final = {name: i for i, name in enumerate(PARTING_OUTCOMES)}
 LONGEST_S: Final = 5.0
-HANGS_S: Final = 1.0  # after the canopy is open: the tube hangs, later pulls are smaller
+HANGS_S: Final = 1.0  # after the canopy is open: the tube hangs, later pulls are smaller; sooner
+# where its cord has stayed tight for a whole swing of the tube on it
 SETTLE_S: Final = 0.1  # after the pack is out: from then a booster that comes near is coming back
 SLACK_STEP_S: Final = 0.006
 _MIN_SHARE = 50  # flights that are worth a thread
@@ -258,9 +259,10 @@ def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
     c2 = 2.0 * p[21] * math.sqrt(p[20] * p[1] * p[2] / (p[1] + p[2]))
     sideways = 1.0 / (1.0 / p[1] + p[29] ** 2 / p[31])  # what the booster's mouth weighs
     omega = math.sqrt((p[19] + p[20]) / min(p[0], p[2], sideways))
-    t, dt = 0.0, 0.0
+    swing = 2.0 * math.pi * math.sqrt(p[1] / p[20])
+    t, dt, tight = 0.0, 0.0, 0.0
     rate[:] = 0.0
-    while t < min(LONGEST_S, seen[_OPENED] + HANGS_S):
+    while t < min(LONGEST_S, seen[_OPENED] + HANGS_S) and tight < swing:
         for i in range(_VELOCITY):
             y[_VELOCITY + i] += 0.5 * dt * rate[i]
             y[i] += dt * y[_VELOCITY + i]
@@ -271,6 +273,7 @@ def _part_one(p: Any, out: Any, y: Any, rate: Any, seen: Any) -> None:
         for i in range(_VELOCITY):
             y[_VELOCITY + i] += 0.5 * dt * rate[i]
         _watch(t, p, seen, out)
+        tight = tight + dt if seen[_PULL_AFT] > 0.0 and t > seen[_OPENED] else 0.0
         dt = _next_step(t, p, y, seen, omega)
     out[0], out[2], out[9] = seen[_CLEARED], seen[_STRAIGHT], seen[_OPENED]
 
@@ -293,7 +296,8 @@ def part_bodies(rows: Array) -> Array:
     turns with
     l F sin a + r E and the air's moment over its inertia: cross-flow drag of the tube station by
     station, and the fins' lift and plate drag, each with the speed that the turning adds.
-    Kick-drift steps of 0.15/omega while a cord is tight; on until HANGS_S after the canopy is open.
+    Kick-drift steps of 0.15/omega while a cord is tight; on until HANGS_S after the canopy is open,
+    or until the aft cord has stayed tight from then on for 2 pi sqrt(m / k) of the booster.
 
     Parameters
         rows : array (n, len(PARTING_INPUTS)) - one flight a row, columns as named there. [SI]

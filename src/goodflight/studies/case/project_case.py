@@ -8,7 +8,7 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.physics.aero import MODEL_SPREAD, aero_tables, cp_spread, summary
+from goodflight.physics.aero import MODEL_SPREAD, Summary, aero_tables, cp_spread, summary
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_SOUND_M_S
 from goodflight.physics.flight import registry
@@ -52,19 +52,21 @@ _TABLES: Final = tuple(
 _MIN_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
 
 
-def features_of(rocket: Rocket, main: str = "") -> dict[str, float]:
-    """Numbers of a rocket that a changed length moves; `main` names its second canopy."""
+def features_of(
+    rocket: Rocket, main: str = "", outside: Mapping[str, float] | None = None
+) -> dict[str, float]:
+    """Numbers of a rocket that a changed length moves; `main` names its second canopy.
+
+    outside : those of a rocket of the same outer shape, so that the air's need not be worked out.
+    """
     whole = combine(mass_items(rocket))
-    air = summary(rocket, FEATURE_MACH)
+    air = outside or summary(rocket, FEATURE_MACH)._asdict()
     canopies = [part for part in rocket.parts if isinstance(part, Canopy)]
     canopy = next((part for part in canopies if part.name != main), None)
     found = {
         "mass_kg": whole.mass_kg,
         "cg_m": whole.cg_m,
-        "fin_slope": air.fin_slope,
-        "body_slope": air.body_slope,
-        "cp_m": air.cp_m,
-        "axial": air.axial,
+        **{key: air[key] for key in Summary._fields},
         "canopy_area": opening_numbers(canopy).cloth_area_m2 if canopy is not None else 0.0,
         "flutter_m_s": flutter_m_s(rocket),
     }

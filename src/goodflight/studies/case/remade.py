@@ -77,7 +77,7 @@ def with_rocket(case: Case, rocket: Rocket, shape: bool = False) -> Case:
         spreads = model_spreads(rocket, case.motor)
     uncertainty = replace(
         case.uncertainty,
-        features=features_of(rocket, main_name(case)),
+        features=features_of(rocket, main_name(case), None if shape else case.uncertainty.features),
         model_spreads=spreads,
         read=_still(case, rocket),
     )
@@ -116,7 +116,7 @@ def with_length(
     path = f"rocket.toml:part[{new.name}].{key}"
     figure = Sensitivity(
         path, f"{key.replace('_', ' ')} of {new.name}", "length", length.value, length.sigma,
-        "guess", _effects(changed, new, key, length.value + length.sigma),
+        "guess", _effects(changed, new, key, length.value + length.sigma, shape),
     )  # fmt: skip
     others = tuple(each for each in case.uncertainty.sensitivities if each.path != path)
     return _with_sensitivities(changed, (*others, figure))
@@ -165,15 +165,18 @@ def _with_sensitivities(case: Case, figures: tuple[Sensitivity, ...]) -> Case:
     return replace(case, uncertainty=replace(case.uncertainty, sensitivities=figures))
 
 
-def _effects(case: Case, part: Part, key: str, length_m: float) -> dict[str, float]:
+def _effects(
+    case: Case, part: Part, key: str, length_m: float, shape: bool = False
+) -> dict[str, float]:
     """What another length of a part does to the rocket's features."""
     fields: dict[str, Any] = {f"{key}_m": length_m}
-    return _moved(case, _with(case.rocket, part, replace(part, **fields)))
+    return _moved(case, _with(case.rocket, part, replace(part, **fields)), shape)
 
 
-def _moved(case: Case, rocket: Rocket) -> dict[str, float]:
+def _moved(case: Case, rocket: Rocket, shape: bool = True) -> dict[str, float]:
     """How far every feature of another rocket is from that of the flight's."""
-    before, now = case.uncertainty.features, features_of(rocket, main_name(case))
+    before = case.uncertainty.features
+    now = features_of(rocket, main_name(case), None if shape else before)
     return {feature: now[feature] - before[feature] for feature in before}
 
 

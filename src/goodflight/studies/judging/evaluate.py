@@ -29,7 +29,7 @@ class Evaluated:
     """One limit state with its figures; `missing` says why there are none."""
 
     limit: LimitState
-    basis: Basis
+    found: Evaluation | Missing
     demand: Array
     capacity: Array
     reserve: Array  # negative fails; NaN where the row does not apply
@@ -41,6 +41,11 @@ class Evaluated:
     asks: tuple[Entry, ...] = ()  # figures to enter
     not_here: str = ""  # why this rocket cannot fail this way; then it is no row of the ledger
     answered: str | None = None  # the day of the builder's answer; None = figures show it
+
+    @property
+    def basis(self) -> Basis:
+        """What the row stands on for this flight."""
+        return self.limit.basis(self.found)
 
     @property
     def known(self) -> bool:
@@ -83,10 +88,13 @@ def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: boo
         failing = applies & (reserve < 0.0)
     if limit.key in SHOWS:  # counted, though such a flight has no figures
         failing = failing | stays[limit.key]
+    if view.masks_only:
+        nothing = np.zeros(0)
+        return Evaluated(limit, found, nothing, nothing, nothing, nothing, failing)
     metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
     return Evaluated(
         limit,
-        limit.basis(found),
+        found,
         np.where(applies, found.demand, np.nan),
         np.where(applies, found.capacity, np.nan),
         reserve,
@@ -102,9 +110,8 @@ def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: boo
 def _unknown(view: View, limit: LimitState, found: Evaluation | Missing, advice: str) -> Evaluated:
     empty = np.zeros(0)
     nobody = np.zeros(view.count, dtype=bool)
-    basis = limit.basis(found)
     asks = found.asks if isinstance(found, Missing) else ()
-    return Evaluated(limit, basis, empty, empty, empty, empty, nobody, missing=advice, asks=asks)
+    return Evaluated(limit, found, empty, empty, empty, empty, nobody, missing=advice, asks=asks)
 
 
 def any_failing(rows: Sequence[Evaluated], kinds: Sequence[RowKind] = FAILURE) -> Mask:

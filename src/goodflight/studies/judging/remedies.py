@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import Final
 
@@ -20,6 +21,7 @@ Mask = NDArray[np.bool_]
 Ladder = tuple[Change, ...]
 Progress = Callable[[str, float], None]
 
+AT_ONCE: Final = 2  # levers solved beside each other: one flies while the other judges
 REFINED: Final = 300  # flights of each stratum for the changes that are worth most
 MAX_REFINED: Final = 4
 MAX_LISTED: Final = 5  # remedies a row shows
@@ -45,19 +47,30 @@ def effects_of(
 ) -> tuple[Effect, ...]:
     """The least change of every lever for every row above a limit that it may help."""
     needy, found = flown.needy(limit), dict[str, Effect]()
-    failing = {key for key in needy if flown.before[key] > FAILS_ABOVE}
-    for number, ladder in enumerate(ladders):
-        lever = ladder[0].lever
-        too_great = lever.key in NOT_FOR_MARGINAL or ladder[0].cost == "another_day"
-        rows = [key for key in needy if not lever.helps or key in lever.helps]
-        rows = [key for key in rows if key in failing or not too_great]
-        if not rows:
-            continue
-        if progress is not None:
-            progress(str(ladder[0].setting.title), number / len(ladders))
-        for effect in _solved(flown, ladder, rows):
-            found.setdefault(effect.change.key, effect)
+    wanted = [(ladder, rows) for ladder in ladders if (rows := _helped(flown, ladder, needy))]
+    pool = ThreadPoolExecutor(AT_ONCE)
+    try:
+        solved = [pool.submit(_solved, flown, ladder, rows) for ladder, rows in wanted]
+        for number, ((ladder, _), effects) in enumerate(zip(wanted, solved)):
+            if progress is not None:
+                progress(str(ladder[0].setting.title), number / len(wanted))
+            for effect in effects.result():
+                found.setdefault(effect.change.key, effect)
+    finally:
+        pool.shutdown(cancel_futures=True)
     return tuple(found.values())
+
+
+def _helped(flown: Flown, ladder: Ladder, needy: Sequence[str]) -> list[str]:
+    """The rows that a ladder is tried for."""
+    lever = ladder[0].lever
+    too_great = lever.key in NOT_FOR_MARGINAL or ladder[0].cost == "another_day"
+    return [
+        key
+        for key in needy
+        if (not lever.helps or key in lever.helps)
+        and (flown.before[key] > FAILS_ABOVE or not too_great)
+    ]
 
 
 def refined(

@@ -34,6 +34,8 @@ def short_margin_cal(view: View) -> Array:
 
 def _margin_small(view: View) -> Evaluation | Missing:
     demand, gust = view.outcome("min_margin_cal"), view.outcome("min_margin_incidence_cal")
+    if view.masks_only:
+        return Evaluation(demand, full(view, NEUTRAL_CAL))
     short = point(short_margin_cal(view), 50.0)
     long, flown = point(demand, 50.0), point(gust, 50.0)
     low = min((each for each in (short, flown) if np.isfinite(each)), default=np.inf)

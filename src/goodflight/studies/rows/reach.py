@@ -67,6 +67,8 @@ def _reach(view: View) -> Evaluation | Missing:
         gap = away - distance_m(found.east_m, found.north_m)
     gap = np.where(np.isfinite(found.east_m), gap, np.nan)
     needed = scalar(view.case.tables, "length_m") + PERSON_M
+    if view.masks_only:
+        return Evaluation(gap, full(view, needed), np.isfinite(gap))
     reached = int((gap < needed).sum())
     hits = point(found.speed_m_s, 50.0)
     energy = float(landing_energy_j(point(view.parameter("dry_mass_kg"), 50.0), hits))

@@ -243,8 +243,10 @@ def _outside(view: View) -> Evaluation | Missing:
     if lacks is not None:
         return lacks
     assert isinstance(window, SeparationWindow) and not isinstance(held, Missing)
-    low, high = point(window.min_n, 95), point(window.max_n, 5)
     told: tuple[str, ...] = ()
+    low = high = np.nan
+    if not view.masks_only:
+        low, high = point(window.min_n, 95), point(window.max_n, 5)
     if np.isfinite(low) and np.isfinite(high):
         ends = f"{show(low, 'force')} to {show(high, 'force')}"
         told = (f"window {ends}, each end right for 95 in 100 flights",)
