@@ -12,7 +12,8 @@ import re
 from collections.abc import Mapping
 from typing import Any, Final
 
-from goodflight.outputs.json_ import ledger_record, to_json
+from goodflight.outputs.json_ import to_json
+from goodflight.outputs.ledger.json_ import ledger_record
 from goodflight.outputs.ledger.text import ledger_text
 from goodflight.outputs.text_page import Terminal
 from goodflight.project import ProjectErrors

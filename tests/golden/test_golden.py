@@ -11,10 +11,11 @@ from pathlib import Path
 import pytest
 
 import sample_results as sample
-from goodflight.outputs import json_
 from goodflight.outputs.drawing.svg import drawing_svg
 from goodflight.outputs.flight.history import history_csv
 from goodflight.outputs.flight.text import delay_text, flight_text
+from goodflight.outputs.json_ import to_json
+from goodflight.outputs.ledger.json_ import ledger_record
 from goodflight.outputs.ledger.short import short_text
 from goodflight.outputs.ledger.text import ledger_text
 from goodflight.outputs.ledger.why import why_text
@@ -34,7 +35,7 @@ MADE: dict[str, Callable[[], str]] = {
     "delay.txt": lambda: delay_text(sample.delay()),
     "motors.txt": lambda: motors_text(sample.motors()),
     "next.txt": lambda: next_text(sample.ledger()),
-    "ledger.json": lambda: json_.to_json(json_.ledger_record(sample.ledger())),
+    "ledger.json": lambda: to_json(ledger_record(sample.ledger())),
     "history.csv": lambda: history_csv(sample.flight()),
     "drawing_wide.svg": lambda: drawing_svg(sample.layout()),
     "drawing_narrow.svg": lambda: drawing_svg(sample.layout(), "imperial", "narrow"),

@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from goodflight.outputs.flight.text import delay_text
-from goodflight.outputs.json_ import delay_record, ledger_record, to_json
+from goodflight.outputs.json_ import delay_record, to_json
+from goodflight.outputs.ledger.json_ import ledger_record
 from goodflight.outputs.ledger.short import short_text
 from goodflight.outputs.record import record
 from goodflight.outputs.text_page import Terminal

@@ -7,9 +7,12 @@ import numpy as np
 import sample_results as sample
 from goodflight.outputs import json_, json_fields
 from goodflight.outputs.flight.history import history_csv
+from goodflight.outputs.ledger.json_ import MORE, ledger_record
+from goodflight.outputs.record import sections
+from goodflight.studies.results import Ledger
 
 RECORDS = {
-    "ledger": json_.ledger_record(sample.ledger()),
+    "ledger": ledger_record(sample.ledger()),
     "fly": json_.flight_record(sample.flight()),
     "delay": json_.delay_record(sample.delay()),
     "draw": json_.layout_record(sample.layout()),
@@ -48,17 +51,19 @@ def test_an_unknown_row_has_no_chance() -> None:
 
 
 def test_every_field_is_documented_and_no_documented_field_is_missing() -> None:
+    fields = json_fields.FIELDS | sections(Ledger, "ledger", MORE)
     for command, record in RECORDS.items():
-        listed = json_fields.FIELDS[command].keys() - {"file"}  # put in by the command
+        listed = fields[command].keys() - {"file"}  # put in by the command
         found = set(record) - (set(sample.flight().figures) if command == "fly" else set())
         assert found == listed, command
     for name, part in (
         ("row", RECORDS["ledger"]["rows"][0]),
         ("remedy", RECORDS["ledger"]["rows"][0]["remedies"][0]),
+        ("input", RECORDS["ledger"]["rows"][0]["inputs"][0]),
         ("delay row", RECORDS["delay"]["rows"][0]),
         ("part", RECORDS["draw"]["parts"][0]),
     ):
-        assert set(part) == set(json_fields.FIELDS[name]), name
+        assert set(part) == set(fields[name]), name
 
 
 def test_flight_figures_stand_at_the_top_level_in_si() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from goodflight.outputs.json_ import ledger_record
+from goodflight.outputs.ledger.json_ import ledger_record
 from goodflight.outputs.ledger.text import ledger_text
 from goodflight.outputs.motors.text import motors_text, next_text
 from goodflight.outputs.record import record

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from goodflight.outputs.json_ import ledger_record
+from goodflight.outputs.ledger.json_ import ledger_record
 from goodflight.outputs.ledger.text import ledger_text
 from goodflight.outputs.text_page import Terminal
 from goodflight.physics.people import left_out, missed_by_friend

@@ -34,8 +34,8 @@ class Question:
     further public functions that belong to it.
     text, record : the result as text and as data for JSON, from functions of `outputs`.
     fields : sections of docs/json.md from `json_fields`, the answer's own first; result : dataclass
-    whose fields say what they mean, where the record is made from it; answers : headings with such
-    dataclasses, where it may answer with one or another.
+    whose fields say what they mean, where the record is made from it; more : what is added to them;
+    answers : headings with such dataclasses, where it may answer with one or another.
     project : whether it asks a project, so takes DIR and --plan. flights : flights simulated by
     default, 0 = it flies none; each : "with each motor". options : own options; their values are
     handed to the function. run : what the command does, where asking and showing is not all.
@@ -53,6 +53,7 @@ class Question:
     record: str = ""
     fields: tuple[str, ...] = ()
     result: str = ""
+    more: str = ""
     answers: tuple[tuple[str, str], ...] = ()
     project: bool = True
     flights: int = 0
@@ -73,8 +74,9 @@ class Question:
 
         listed = {name: FIELDS[name] for name in self.fields}
         answers = ((self.name, self.result), *self.answers) if self.result else self.answers
+        more = (named(self.more),) if self.more else ()
         for heading, result in answers:
-            listed |= named("outputs.record:sections")(named(result), heading)
+            listed |= named("outputs.record:sections")(named(result), heading, *more)
         return listed
 
     def command(self) -> click.Command:

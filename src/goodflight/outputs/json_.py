@@ -9,172 +9,15 @@ from typing import Any
 
 import numpy as np
 
-from goodflight.outputs.ledger.basis_words import formula
-from goodflight.outputs.ledger.row_words import against, answer
-from goodflight.outputs.record import record
-from goodflight.outputs.words import at_least, headline, speak
-from goodflight.quantity.units import dimension_of
-from goodflight.studies.cautions import caution
+from goodflight.outputs.words import at_least, speak
 from goodflight.studies.motor_results import DelayRow, DelayStudy
 from goodflight.studies.questions.layout import Layout
-from goodflight.studies.results import FlightReport, Ledger, Remedy, Row, Way
-from goodflight.studies.unseen import UNSEEN, second_reader
+from goodflight.studies.results import FlightReport
 
 
 def to_json(data: dict[str, Any]) -> str:
     """A record as text; a number that is not finite becomes null."""
     return json.dumps(_clean(data), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-
-
-def ledger_record(ledger: Ledger) -> dict[str, Any]:
-    """The ledger with all its rows."""
-    return {
-        "rocket": ledger.rocket,
-        "plan": ledger.plan,
-        "motor": ledger.motor,
-        "site": ledger.site,
-        "flights": ledger.flights,
-        "seed": ledger.seed,
-        "state": ledger.state,
-        "unknown": list(ledger.unknown),
-        "unmet": list(ledger.unmet),
-        "open": list(ledger.open),
-        "chance": ledger.chance,
-        "low": ledger.low,
-        "high": ledger.high,
-        "spoken": headline(ledger),
-        "knowledge": None if ledger.knowledge is None else record(ledger.knowledge),
-        "measured": ledger.measured,
-        "figures": ledger.figures,
-        "rows": [row_record(row) for row in ledger.rows],
-        "way": ledger.way and way_record(ledger.way),
-        "measure_next": [record(each) for each in ledger.measure_next],
-        "not_here": [record(each) for each in ledger.not_here],
-        "not_modelled": list(ledger.not_modelled),
-        "unseen": [record(each) for each in UNSEEN],
-        "second_reader": second_reader(),
-        "base_rates": [record(rate) for rate in ledger.base_rates],
-        "warnings": list(ledger.warnings),
-        "stands_on": dict(ledger.stands_on),
-        "invented": ledger.invented,
-    }
-
-
-def row_record(row: Row) -> dict[str, Any]:
-    """One limit state, with the 5, 50 and 95 % points of demand and capacity."""
-    return {
-        "key": row.key,
-        "title": row.title,
-        "phase": row.phase,
-        "state": row.state,
-        "chance": row.chance,
-        "low": row.low,
-        "high": row.high,
-        "spoken": answer(row),
-        "failed": row.failed,
-        "flights": row.flights,
-        "margin": row.margin,
-        "against": against(row),
-        "dimension": row.unit,
-        "demand_5_50_95": _points(row.demand),
-        "capacity_5_50_95": _points(row.capacity),
-        "more_is_worse": row.more_is_worse,
-        "driver": row.drivers[0].key if row.drivers else None,
-        "drivers": [record(driver) for driver in row.drivers],
-        "remedies": [remedy_record(remedy) for remedy in row.remedies],
-        "kind": row.kind,
-        "answered": row.answered,
-        "formula": formula(row.basis),
-        "figures": [
-            {"name": name, "value": f.value, "dimension": f.dimension, "source": f.source}
-            for name, f in row.basis.figures.items()
-        ],
-        "sources": [
-            {"key": key, "text": text}
-            for key, text in zip(row.basis.source_keys, row.basis.sources)
-        ],
-        "inputs": [
-            {
-                "key": item.key,
-                "label": item.label,
-                "value": item.value,
-                "sigma": item.sigma,
-                "share": item.share,
-                "dimension": item.dimension,
-                "unit": dimension_of(item.dimension).si,
-                "known": item.known,
-                "path": item.path,
-                "because": item.because,
-                "source": item.source,
-                "reason": item.reason,
-            }
-            for item in row.inputs
-        ],
-        "warnings": list(row.warnings),
-        "advice": row.advice,
-        "asks": [
-            {
-                "key": each.key,
-                "label": each.label,
-                "dimension": each.dimension,
-                "unit": dimension_of(each.dimension).si if each.dimension else "",
-                "file": each.file,
-                "place": each.place,
-                "how": each.how,
-                "instrument": each.instrument,
-                "minutes": each.minutes,
-                "kind": each.kind,
-                "choices": [list(pair) for pair in each.choices],
-                "value": each.value,
-            }
-            for each in row.asks
-        ],
-    }
-
-
-def way_record(way: Way) -> dict[str, Any]:
-    """The way to a good flight: where it comes to, and its steps with the total after each."""
-    return {
-        "total_before": way.total_before,
-        "total": way.total,
-        "low": way.low,
-        "high": way.high,
-        "limit": way.limit,
-        "reached": way.reached,
-        "already": way.already,
-        "against": list(way.against),
-        "unknown": list(way.unknown),
-        "steps": [
-            {
-                **remedy_record(step.remedy),
-                "helps": list(step.helps),
-                "meets": list(step.meets),
-            }
-            for step in way.steps
-        ],
-        "change": [{"path": path, "text": text} for path, text in way.change],
-    }
-
-
-def remedy_record(remedy: Remedy) -> dict[str, Any]:
-    """One remedy with its effect on the row and on the total."""
-    return {
-        "key": remedy.key,
-        "title": remedy.title.told(),
-        "cost": remedy.cost,
-        "cost_note": remedy.cost_note,
-        "caution": caution(remedy.caution) if remedy.caution else "",
-        "chance_before": remedy.chance_before,
-        "chance": remedy.chance,
-        "total_before": remedy.total_before,
-        "total": remedy.total,
-        "reaches": remedy.reaches,
-        "rank": remedy.rank,
-        "worsens": list(remedy.worsens),
-        "sides": [record(each) for each in remedy.sides],
-        "not_known": list(remedy.unknown),
-        "change": [{"path": path, "text": text} for path, text in remedy.change],
-    }
 
 
 def flight_record(report: FlightReport) -> dict[str, Any]:
@@ -257,13 +100,6 @@ def _delay_row(row: DelayRow) -> dict[str, Any]:
         "ejection_m_5_50_95": list(row.ejection_m),
         "after_apogee_s_5_50_95": list(row.after_apogee_s),
     }
-
-
-def _points(values: np.ndarray[Any, Any]) -> list[float] | None:
-    finite = values[np.isfinite(values)]
-    if finite.size == 0:
-        return None
-    return [float(point) for point in np.percentile(finite, [5, 50, 95])]
 
 
 def _clean(value: Any) -> Any:

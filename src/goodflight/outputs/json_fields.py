@@ -23,101 +23,6 @@ _FOOT: Final = {
 _STANDS: Final = {"stands_on": "models, versions and the hash of the inputs"}
 
 FIELDS: Final[dict[str, dict[str, str]]] = {
-    "ledger": {
-        **_ASKED,
-        "site": "name of the field",
-        **_RUN,
-        "state": "ok, marginal, fails or unknown: the worst that counts",
-        **_CHANCE,
-        "knowledge": "what the total becomes as what is not known turns out one way or another: "
-        "8 of 10 ways lie from low to high; frozen, the total with every guess at its middle; "
-        "share of the total that rests on guesses; null = too few flights, or nothing is guessed",
-        "unknown": "keys of failures of the flight that are not known: the chance is a lower bound",
-        "unmet": "keys of rules that are not met and of statements that are denied",
-        "open": "keys of rules and statements that wait for an answer",
-        "way": "the way to a good flight, see `way`; null = not looked for",
-        "measure_next": "figures worth measuring, most for the work first, see `measure_next`",
-        "unseen": "what no calculation sees: key, title, check, rate with low and high (0 to 1; "
-        "null = no figure), counted, source (key in docs/bibliography.md); not in the chance",
-        "second_reader": "what a second person who reads that list is worth, in words",
-        "base_rates": "rates of whole flights elsewhere, with `--base-rates`, see `base_rates`",
-        "measured": "how many figures are measured",
-        "figures": "of how many figures in the project",
-        "rows": "limit states in the order of the flight, see `row`",
-        "not_here": "key, title, why: ways to fail that this rocket does not have; no rows",
-        "not_modelled": "what the chance leaves out",
-        **_FOOT,
-        **_STANDS,
-    },
-    "row": {
-        "key": "name of the limit state, for --why",
-        "title": "the same in words",
-        "kind": "failure (counts in the total), rule (met or not) or statement (to confirm)",
-        "answered": "day of the builder's answer (empty: no day given); null = not answered",
-        "phase": "pad, boost, coast, deployment, descent, code or workmanship",
-        "state": "ok, marginal, fails or unknown; unknown is never ok",
-        **_CHANCE,
-        "failed": "flights that fail",
-        "flights": "flights counted",
-        "margin": "standard deviations between demand and capacity; null = not known, or "
-        "nothing varies",
-        "against": "the middle demand and the limit in words; empty = no figures",
-        "dimension": "what demand and capacity are, e.g. speed; values are SI",
-        "demand_5_50_95": "5, 50 and 95 % points of the demand [SI]",
-        "capacity_5_50_95": "5, 50 and 95 % points of the capacity [SI]",
-        "more_is_worse": "true: fails when the demand is above the capacity",
-        "driver": "key of the strongest driver; null = none",
-        "drivers": "key, label, share (0 to 1) of the spread each takes part in (total effect), "
-        "chance of the row once it is known (at its middle; null = not told), tied: the flights "
-        "cannot tell it from the one before; least chance first",
-        "remedies": "what helps, flown again on the same flights, see `remedy`",
-        "formula": "demand and capacity in words",
-        "figures": "name, value [SI], dimension, source of every figure in the formula",
-        "sources": "key in docs/bibliography.md, and text, of what the formula comes from",
-        "inputs": "key, label; value and sigma (one standard deviation) in unit [SI], value null = "
-        "a factor about one or an error about zero; share: sigma is a share of the value; "
-        "dimension; known (guess, label, measured, flight); path in the project; because: key in "
-        "docs/bibliography.md or a word as practice, guess, memory; "
-        "source: the same in words; reason",
-        "warnings": "validity of this row",
-        "advice": "what to do when unknown",
-        "asks": "what to enter when unknown: key, label, dimension, unit [SI], file, place in it "
-        "([+]: in a new table), how it is measured, instrument, minutes of work (null = cannot be "
-        "measured), kind (figure, choice, words, names, part or outline), choices as pairs of what "
-        "is written and what it means, value that stands there before anything is typed",
-    },
-    "remedy": {
-        "key": "name of the remedy",
-        "title": "what to do",
-        "cost": "free, minutes, evening, purchase or another_day",
-        "cost_note": "more on the cost",
-        "caution": "the caution that goes with it; empty = none",
-        "chance_before": "chance of this row before, as the row has it",
-        "chance": "chance of this row after",
-        "total_before": "chance that anything fails, before",
-        "total": "chance that anything fails, after",
-        "reaches": "what the row is called after it: ok, marginal or fails",
-        "rank": "in its row, from 1; remedies that the flights cannot tell apart share one",
-        "worsens": "keys of rows that get worse",
-        "sides": "key, before, after of other rows that it moves; after null = not known any more",
-        "not_known": "keys of rows that it acts on and that are not known with it",
-        "change": "path in the project and text that would be written",
-    },
-    "way": {
-        "total_before": "chance that anything fails, before",
-        "total": "chance that anything fails after all steps, on all flights",
-        "low": "lower end of its 95 % Wilson interval",
-        "high": "upper end of its 95 % Wilson interval",
-        "limit": "what the total may be",
-        "reached": "true: in the end the total and every row are under their limits",
-        "already": "true: they were before; the steps then lower the total further",
-        "against": "keys of rows that still stand against it",
-        "unknown": "keys of failures that are not known: no change answers them",
-        "steps": "the steps, the cheapest first: see `remedy`, with `helps`, the keys of the rows "
-        "it helps, most first (its chances are those of the first), and `meets`, titles of rules "
-        "met by it; total_before and total are those of the way so far",
-        "change": "path in the project and text that keeping all of it would write",
-    },
     "fly": {
         **_ASKED,
         "calm": "true: no wind and no gusts",
@@ -162,29 +67,6 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "label": "the same in words",
         "force_5_50_95": "5, 50 and 95 % points [N]",
         "factor": "times this at the lower end; the charge is divided by it",
-    },
-    "measure_next": {
-        "key": "figure or group of figures",
-        "label": "the same in words",
-        "how": "what to do",
-        "minutes": "work it takes [min], our guess; null = not estimated, or cannot be measured",
-        "moves": "standard deviation of the total over what the figure may turn out to be; null = "
-        "nobody has entered it: failures that are not known wait for it",
-        "total": "chance now, rows left out that fail on every flight",
-        "checked": "moves, from flights with the figure low, middle, high; null = not flown",
-        "without": "total with this spread removed; null = not flown",
-        "instrument": "with what; empty = nothing special, or the advice names it",
-        "file": "file of the project where it is entered; empty = the advice names it",
-        "place": "key in that file",
-        "rows": "keys of the failures of the flight that wait for it, when it is not known",
-        "why_not": "why it cannot be measured; empty = it can",
-    },
-    "base_rates": {
-        "what": "what is not computed",
-        "chance": "how often elsewhere, 0 to 1; null = no figure",
-        "basis": "what was counted",
-        "source": "where it is published",
-        "how": "how the source was read",
     },
     "draw": {
         "file": "where the drawing was saved",

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Annotated, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,100 +42,97 @@ def said(text: str, **figures: tuple[float, str]) -> Said:
 
 @dataclass(frozen=True)
 class Input:
-    """One input of a row.
+    """One input of a row."""
 
-    value : middle, SI; None = a factor about one or an error about zero. sigma : one standard
-    deviation, SI, or of a factor its share. because : key of the bibliography or of an unsourced
-    basis that the spread stands on. reason : why this much; empty where the project says it.
-    """
-
-    key: str
-    label: str
-    dimension: str
-    value: float | None
-    sigma: float
-    share: bool = False
-    known: str = "guess"
-    path: str = ""  # where it stands in the project, e.g. "rocket.toml:part[nose].mass"
-    because: str = "builder"
-    source: str = ""  # the same in words
-    reason: str = ""
+    key: Annotated[str, "its random column"]
+    label: Annotated[str, "the same in words"]
+    dimension: Annotated[str, "what it is, e.g. mass"]
+    value: Annotated[
+        float | None, "middle in unit [SI]; null = a factor about one or an error about zero"
+    ]
+    sigma: Annotated[float, "one standard deviation in unit [SI]"]
+    share: Annotated[bool, "true: sigma is a share of the value"] = False
+    known: Annotated[str, "guess, label, measured or flight"] = "guess"
+    path: Annotated[str, "where it stands in the project"] = ""
+    because: Annotated[str, "key in docs/bibliography.md or a word as practice, guess, memory"] = (
+        "builder"
+    )
+    source: Annotated[str, "the same in words"] = ""
+    reason: Annotated[str, "why this much; empty = the project says it"] = ""
 
 
 @dataclass(frozen=True)
 class Entry:
     """Something to enter: what it is, into which file and under which key, and how to get it.
 
-    place : the key; `device[+].name` stands in a new table of that list, `[+2]` in a second one;
-    `plan[x].confirmed[fire]` puts the word into that list, or into `denied`. how : what to do, or
-    why it cannot be measured; minutes : of work, None = it cannot, or nothing is measured.
-    kind : a figure with its unit; a choice; words; names of parts in a list; a part to add by its
-    own form; corners of an outline on the field. choices : what may be written, and in words.
-    value : what stands there before anything is typed.
+    place : `device[+].name` stands in a new table of that list, `[+2]` in a second one;
+    `plan[x].confirmed[fire]` puts the word into that list, or into `denied`. kind : names of parts
+    in a list; a part to add by its own form; corners of an outline on the field.
     """
 
-    key: str
-    label: str
-    dimension: str
-    file: str
-    place: str
-    how: str
-    instrument: str
-    minutes: float | None
-    kind: EntryKind = "figure"
-    choices: tuple[tuple[str, str], ...] = ()
-    value: str = ""
+    key: Annotated[str, "name of the figure"]
+    label: Annotated[str, "the same in words"]
+    dimension: Annotated[str, "what it is; empty = no figure"]
+    file: Annotated[str, "file of the project"]
+    place: Annotated[str, "key in it; [+]: in a new table"]
+    how: Annotated[str, "how it is measured, or why it cannot be"]
+    instrument: Annotated[str, "with what; empty = nothing special"]
+    minutes: Annotated[
+        float | None, "work it takes [min]; null = cannot be measured, or nothing is"
+    ]
+    kind: Annotated[EntryKind, "figure, choice, words, names, part or outline"] = "figure"
+    choices: Annotated[
+        tuple[tuple[str, str], ...], "pairs of what is written and what it means"
+    ] = ()
+    value: Annotated[str, "what stands there before anything is typed"] = ""
 
 
 @dataclass(frozen=True)
 class Driver:
-    """A cause of a row's chance: what the chance becomes once the figure is known.
+    """A cause of a row's chance: what the chance becomes once the figure is known."""
 
-    share : of the margin's variance it has a part in (total). chance : of the row with the figure
-    at its middle; None = too few flights fail to tell, or it cannot be held. tied : the flights
-    cannot tell it from the one before it.
-    """
-
-    key: str
-    label: str
-    share: float
-    chance: float | None = None
-    tied: bool = False
+    key: Annotated[str, "figure or group of figures"]
+    label: Annotated[str, "the same in words"]
+    share: Annotated[float, "of the spread it takes part in, 0 to 1 (total effect)"]
+    chance: Annotated[
+        float | None, "of the row once it is known (at its middle); null = not told"
+    ] = None
+    tied: Annotated[bool, "true: the flights cannot tell it from the one before"] = False
 
 
 @dataclass(frozen=True)
 class Side:
-    """What a change does to another row. after : None = not known any more."""
+    """What a change does to another row."""
 
-    key: str
-    before: float
-    after: float | None
+    key: Annotated[str, "key of the row"]
+    before: Annotated[float, "its chance before"]
+    after: Annotated[float | None, "its chance after; null = not known any more"]
 
 
 @dataclass(frozen=True)
 class Remedy:
     """A change the builder can make: the least that brings its row under its limit, if any does.
 
-    reaches : what the row is called after it. rank : in its row, from 1; what the flights cannot
-    tell apart has the same. sides : other rows that it moves. unknown : keys of rows that it acts
-    on and that are not known with it.
+    caution : its key. unknown : keys of rows that it acts on and that are not known with it.
     """
 
-    key: str
-    title: Said  # "drill 1 s less"
-    cost: Cost
-    cost_note: str
-    chance: float  # of this row after the change
-    chance_before: float  # the row's own
-    total: float  # chance that anything fails, after
-    total_before: float
-    worsens: tuple[str, ...] = ()  # keys of rows that get worse
-    change: tuple[tuple[str, str], ...] = ()  # (project path, new text): what would be written
-    settings: tuple[tuple[str, str], ...] = ()  # (lever, setting): how it is tried
+    key: Annotated[str, "name of the remedy"]
+    title: Annotated[Said, "what to do"]
+    cost: Annotated[Cost, "free, minutes, evening, purchase or another_day"]
+    cost_note: Annotated[str, "more on the cost"]
+    chance: Annotated[float, "chance of this row after"]
+    chance_before: Annotated[float, "chance of this row before, as the row has it"]
+    total: Annotated[float, "chance that anything fails, after"]
+    total_before: Annotated[float, "chance that anything fails, before"]
+    worsens: Annotated[tuple[str, ...], "keys of rows that get worse"] = ()
+    change: Annotated[tuple[tuple[str, str], ...], "what would be written"] = ()
+    settings: Annotated[tuple[tuple[str, str], ...], "lever and setting, as it is tried"] = ()
     caution: str = ""  # key of the caution that goes with it
-    reaches: State = "ok"
-    rank: int = 1
-    sides: tuple[Side, ...] = ()
+    reaches: Annotated[State, "what the row is called after it: ok, marginal or fails"] = "ok"
+    rank: Annotated[
+        int, "in its row, from 1; remedies that the flights cannot tell apart share one"
+    ] = 1
+    sides: Annotated[tuple[Side, ...], "other rows that it moves"] = ()
     unknown: tuple[str, ...] = ()
 
 
@@ -194,160 +191,188 @@ class Basis:
 class Row:
     """One limit state: demand against capacity on every flight."""
 
-    key: str
-    title: str
-    phase: Phase
-    state: State
-    chance: float | None  # None = unknown
-    low: float | None
-    high: float | None
-    failed: int
-    flights: int
-    margin: float | None  # reliability index beta of (capacity - demand); None: nothing varies
-    demand: NDArray[np.float64]  # (flights,) in `unit`
-    capacity: NDArray[np.float64]  # (flights,)
+    key: Annotated[str, "name of the limit state, for --why"]
+    title: Annotated[str, "the same in words"]
+    phase: Annotated[Phase, "pad, boost, coast, deployment, descent, code or workmanship"]
+    state: Annotated[State, "ok, marginal, fails or unknown; unknown is never ok"]
+    chance: Annotated[float | None, "share of flights that fail, 0 to 1; null = not known"]
+    low: Annotated[float | None, "lower end of the 95 % Wilson interval"]
+    high: Annotated[float | None, "upper end of the 95 % Wilson interval"]
+    failed: Annotated[int, "flights that fail"]
+    flights: Annotated[int, "flights counted"]
+    margin: Annotated[
+        float | None,
+        "standard deviations between demand and capacity; null = not known, or nothing varies",
+    ]
+    demand: Annotated[NDArray[np.float64], "the demand"]
+    capacity: Annotated[NDArray[np.float64], "the capacity"]
     unit: str  # dimension name for showing, e.g. "speed", "angle", "calibre", "force"
-    more_is_worse: bool  # True: fails when demand > capacity; False: fails when demand < capacity
+    more_is_worse: Annotated[bool, "true: fails when the demand is above the capacity"]
     basis: Basis
-    kind: RowKind = "failure"
-    inputs: tuple[Input, ...] = ()
-    drivers: tuple[Driver, ...] = ()
-    remedies: tuple[Remedy, ...] = ()
-    warnings: tuple[str, ...] = ()
-    advice: str = ""  # what to do when unknown
-    asks: tuple[Entry, ...] = ()  # everything it waits for, one entry each
+    kind: Annotated[
+        RowKind, "failure (counts in the total), rule (met or not) or statement (to confirm)"
+    ] = "failure"
+    inputs: Annotated[tuple[Input, ...], "the uncertain quantities that go in"] = ()
+    drivers: Annotated[
+        tuple[Driver, ...], "what its chance comes from, least chance once known first"
+    ] = ()
+    remedies: Annotated[tuple[Remedy, ...], "what helps, flown again on the same flights"] = ()
+    warnings: Annotated[tuple[str, ...], "validity of this row"] = ()
+    advice: Annotated[str, "what to do when unknown"] = ""
+    asks: Annotated[tuple[Entry, ...], "what to enter when unknown"] = ()
     failing: Failing | None = None  # None: not looked at, or nothing varies
-    answered: str | None = None  # the day the builder answered ("" = not given); None = computed
+    answered: Annotated[
+        str | None, "day of the builder's answer (empty: no day given); null = not answered"
+    ] = None
 
 
 @dataclass(frozen=True)
 class Measurement:
     """A figure worth measuring next: how far knowing it would move the total, for how much work.
 
-    minutes : None = not estimated, or it cannot be measured. moves : one standard deviation of the
-    total over what the figure may turn out to be; None = nobody has entered it, so failures of the
-    flight are not known: these stand first.
-    checked : the same from flights with the figure set low, middle and high; None = not flown.
-    without : total with this spread really removed, the figure at its middle; None = not flown.
-    rows : keys of the failures that wait for it. why_not : why it cannot be measured.
+    Those that nobody has entered stand first: failures of the flight are not known without them.
     """
 
-    key: str
-    label: str
-    how: str
-    minutes: float | None
-    moves: float | None
-    total: float  # chance now, rows left out that fail on every flight
-    checked: float | None = None
-    without: float | None = None
-    instrument: str = ""
-    file: str = ""  # where it is entered
-    place: str = ""  # and under which key
-    rows: tuple[str, ...] = ()
-    why_not: str = ""
+    key: Annotated[str, "figure or group of figures"]
+    label: Annotated[str, "the same in words"]
+    how: Annotated[str, "what to do"]
+    minutes: Annotated[
+        float | None, "work it takes [min], our guess; null = not estimated, or cannot be measured"
+    ]
+    moves: Annotated[
+        float | None,
+        "standard deviation of the total over what the figure may turn out to be; null = nobody "
+        "has entered it: failures that are not known wait for it",
+    ]
+    total: Annotated[float, "chance now, rows left out that fail on every flight"]
+    checked: Annotated[
+        float | None, "moves, from flights with the figure low, middle, high; null = not flown"
+    ] = None
+    without: Annotated[float | None, "total with this spread removed; null = not flown"] = None
+    instrument: Annotated[str, "with what; empty = nothing special, or the advice names it"] = ""
+    file: Annotated[str, "file of the project where it is entered; empty = the advice names it"] = (
+        ""
+    )
+    place: Annotated[str, "key in that file"] = ""
+    rows: Annotated[
+        tuple[str, ...], "keys of the failures of the flight that wait for it, when it is not known"
+    ] = ()
+    why_not: Annotated[str, "why it cannot be measured; empty = it can"] = ""
 
 
 @dataclass(frozen=True)
 class Knowledge:
-    """What the total becomes as what is not known turns out one way or another.
+    """What the total becomes as what is not known turns out one way or another."""
 
-    low, high : 8 of 10 ways lie between. frozen : total with every guess at its middle. share :
-    of the total that rests on guesses, 0 to 1.
-    """
-
-    low: float
-    high: float
-    frozen: float
-    share: float
+    low: Annotated[float, "lower end; 8 of 10 ways lie from low to high"]
+    high: Annotated[float, "upper end"]
+    frozen: Annotated[float, "the total with every guess at its middle"]
+    share: Annotated[float, "of the total that rests on guesses, 0 to 1"]
 
 
 @dataclass(frozen=True)
 class BaseRate:
     """How often something not computed goes wrong elsewhere; never added to a computed chance."""
 
-    what: str
-    chance: float | None  # None: the source gives no figure that could be used
-    basis: str
-    source: str
-    how: str  # seen | memory | practice ...
+    what: Annotated[str, "what is not computed"]
+    chance: Annotated[float | None, "how often elsewhere, 0 to 1; null = no figure"]
+    basis: Annotated[str, "what was counted"]
+    source: Annotated[str, "where it is published"]
+    how: Annotated[str, "how the source was read"]
 
 
 @dataclass(frozen=True)
 class WayStep:
-    """One step of the way, taken on top of those before it.
+    """One step of the way, taken on top of those before it."""
 
-    remedy : its effect on the total, and on the row it helps most. helps : keys of the rows whose
-    chance falls, the one that falls most first. meets : titles of rules and statements that are
-    not met before it and are met then.
-    """
-
-    remedy: Remedy
-    helps: tuple[str, ...]
-    meets: tuple[str, ...] = ()
+    remedy: Annotated[
+        Remedy,
+        "what is done; chances of the first row it helps, totals of the way so far",
+    ]
+    helps: Annotated[tuple[str, ...], "keys of the rows it helps, most first"]
+    meets: Annotated[tuple[str, ...], "titles of rules met by it"] = ()
 
 
 @dataclass(frozen=True)
 class Way:
     """The way to a good flight: the cheapest list of changes found that does, flown together.
 
-    All figures are counted on all flights. limit : what the total may be. reached : whether it and
-    every row are under their limits in the end. already : whether they were so before; the steps
-    then lower the total further. against : keys of rows that still stand against it.
-    unknown : keys of failures not known, which no change answers.
+    All figures are counted on all flights.
     """
 
-    steps: tuple[WayStep, ...]
-    total_before: float
-    total: float
-    low: float
-    high: float
-    limit: float
-    reached: bool
-    already: bool
-    against: tuple[str, ...] = ()
-    unknown: tuple[str, ...] = ()
-    change: tuple[tuple[str, str], ...] = ()  # what keeping all of it would write
-    settings: tuple[tuple[str, str], ...] = ()
+    steps: Annotated[tuple[WayStep, ...], "the steps, the cheapest first"]
+    total_before: Annotated[float, "chance that anything fails, before"]
+    total: Annotated[float, "chance that anything fails after all steps, on all flights"]
+    low: Annotated[float, "lower end of its 95 % Wilson interval"]
+    high: Annotated[float, "upper end of its 95 % Wilson interval"]
+    limit: Annotated[float, "what the total may be"]
+    reached: Annotated[bool, "true: in the end the total and every row are under their limits"]
+    already: Annotated[bool, "true: they were before; the steps then lower the total further"]
+    against: Annotated[tuple[str, ...], "keys of rows that still stand against it"] = ()
+    unknown: Annotated[
+        tuple[str, ...], "keys of failures that are not known: no change answers them"
+    ] = ()
+    change: Annotated[tuple[tuple[str, str], ...], "what keeping all of it would write"] = ()
+    settings: Annotated[
+        tuple[tuple[str, str], ...], "lever and setting of every step, as it is tried"
+    ] = ()
 
 
 @dataclass(frozen=True)
 class NotHere:
     """A way to fail that this rocket does not have: neither ok nor unknown, so no row."""
 
-    key: str
-    title: str
-    why: str
+    key: Annotated[str, "name of the limit state"]
+    title: Annotated[str, "the same in words"]
+    why: Annotated[str, "why this rocket cannot fail so"]
 
 
 @dataclass(frozen=True)
 class Ledger:
     """All rows of one plan."""
 
-    rocket: str
-    plan: str
-    motor: str
-    site: str
-    flights: int
-    seed: int
-    rows: tuple[Row, ...]
-    chance: float  # share of flights that fail in any computed row
-    low: float
-    high: float
-    state: State
-    measured: int  # how many inputs are measured
-    figures: int  # of how many
-    not_modelled: tuple[str, ...]
-    warnings: tuple[str, ...]
-    stands_on: tuple[tuple[str, str], ...] = ()  # models, versions, inputs hash
-    invented: bool = False
-    measure_next: tuple[Measurement, ...] = ()  # most for the work first
-    base_rates: tuple[BaseRate, ...] = ()  # only when asked for
-    not_here: tuple[NotHere, ...] = ()  # ways to fail that this rocket does not have
-    way: Way | None = None  # None: not looked for
-    unknown: tuple[str, ...] = ()  # keys of failures not known: the chance is a lower bound
-    unmet: tuple[str, ...] = ()  # keys of rules not met and of statements denied
-    open: tuple[str, ...] = ()  # keys of rules and statements that wait for an answer
-    knowledge: Knowledge | None = None  # None: too few flights, or nothing is guessed
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "name of the planned flight"]
+    motor: Annotated[str, "name of the motor"]
+    site: Annotated[str, "name of the field"]
+    flights: Annotated[int, "flights simulated"]
+    seed: Annotated[int, "same seed, same answer on one machine"]
+    rows: Annotated[tuple[Row, ...], "limit states in the order of the flight"]
+    chance: Annotated[float, "share of flights that fail in any row, 0 to 1"]
+    low: Annotated[float, "lower end of the 95 % Wilson interval"]
+    high: Annotated[float, "upper end of the 95 % Wilson interval"]
+    state: Annotated[State, "ok, marginal, fails or unknown: the worst that counts"]
+    measured: Annotated[int, "how many figures are measured"]
+    figures: Annotated[int, "of how many figures in the project"]
+    not_modelled: Annotated[tuple[str, ...], "what the chance leaves out"]
+    warnings: Annotated[tuple[str, ...], "cautions about this answer"]
+    stands_on: Annotated[
+        tuple[tuple[str, str], ...], "models, versions and the hash of the inputs"
+    ] = ()
+    invented: Annotated[bool, "true when the project says that its figures are invented"] = False
+    measure_next: Annotated[
+        tuple[Measurement, ...], "figures worth measuring, most for the work first"
+    ] = ()
+    base_rates: Annotated[
+        tuple[BaseRate, ...], "rates of whole flights elsewhere, with `--base-rates`"
+    ] = ()
+    not_here: Annotated[
+        tuple[NotHere, ...], "ways to fail that this rocket does not have; no rows"
+    ] = ()
+    way: Annotated[Way | None, "the way to a good flight; null = not looked for"] = None
+    unknown: Annotated[
+        tuple[str, ...],
+        "keys of failures of the flight that are not known: the chance is a lower bound",
+    ] = ()
+    unmet: Annotated[
+        tuple[str, ...], "keys of rules that are not met and of statements that are denied"
+    ] = ()
+    open: Annotated[tuple[str, ...], "keys of rules and statements that wait for an answer"] = ()
+    knowledge: Annotated[
+        Knowledge | None,
+        "what the total becomes as what is not known turns out one way or another; null = too few "
+        "flights, or nothing is guessed",
+    ] = None
 
 
 @dataclass(frozen=True)

@@ -74,7 +74,7 @@ def run(
 
 
 def _show_why(answer: "Ledger", key: str, units: str, as_json: bool) -> None:
-    from goodflight.outputs.json_ import row_record
+    from goodflight.outputs.ledger.json_ import row_record
     from goodflight.outputs.ledger.text import not_here_words
     from goodflight.outputs.ledger.why import why_text
     from goodflight.outputs.record import record
@@ -98,8 +98,9 @@ QUESTION = Question(
     how="ledger DIR",
     function="studies.questions.ledger:ledger",
     text="outputs.ledger.short:short_text",
-    record="outputs.json_:ledger_record",
-    fields=("ledger", "row", "remedy", "way", "measure_next", "base_rates"),
+    record="outputs.ledger.json_:ledger_record",
+    result="studies.results:Ledger",
+    more="outputs.ledger.json_:MORE",
     flights=2000,
     also=(
         ("Why does a row say what it says?", "ledger DIR --why KEY"),
