@@ -59,6 +59,11 @@ def test_cure_table_is_whole() -> None:
     assert [r["Ea_kJ_mol"] for r in CURE] == [50, 55, 58.6, 60, 65, 70]
 
 
+def test_glue_on_wood_is_nothing_before_it_is_solid_and_then_all() -> None:
+    """Solid from 0.8 of the label's cure (our guess): then the wood breaks, not the glue."""
+    assert cure.wood_strength_share([0.0, 0.79, 0.8, 1.0]).tolist() == [1e-3, 1e-3, 1.0, 1.0]
+
+
 def test_cured_share_adds_stretches() -> None:
     """24 h label: 12 h at 25 C and 12 x 3.498 h at 10 C (58.6 kJ/mol) make one cure."""
     hours = np.array([[12.0, 12.0 * 3.498], [24.0, 100.0]])
