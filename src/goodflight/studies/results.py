@@ -101,7 +101,7 @@ class Driver:
 
 
 @dataclass(frozen=True)
-class Side:
+class SideRow:
     """What a change does to another row."""
 
     key: Annotated[str, "key of the row"]
@@ -132,7 +132,7 @@ class Remedy:
     rank: Annotated[
         int, "in its row, from 1; remedies that the flights cannot tell apart share one"
     ] = 1
-    sides: Annotated[tuple[Side, ...], "other rows that it moves"] = ()
+    sides: Annotated[tuple[SideRow, ...], "other rows that it moves"] = ()
     unknown: tuple[str, ...] = ()
 
 

@@ -5,7 +5,7 @@ from types import MappingProxyType
 from typing import Final
 
 from goodflight.outputs.words import change
-from goodflight.studies.results import Remedy, Side
+from goodflight.studies.results import Remedy, SideRow
 
 NOBODY: Final[Mapping[str, str]] = MappingProxyType({})
 
@@ -21,7 +21,7 @@ def side_words(remedy: Remedy, titles: Mapping[str, str] = NOBODY) -> str:
     return words
 
 
-def _worse(title: str, side: Side | None) -> str:
+def _worse(title: str, side: SideRow | None) -> str:
     return title if side is None or side.after is None else (
         f"{title} {change(side.before, side.after)}"
     )  # fmt: skip

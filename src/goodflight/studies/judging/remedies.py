@@ -13,7 +13,7 @@ from goodflight.studies.judging.chance import FAILS_ABOVE, MARGINAL_ABOVE, state
 from goodflight.studies.judging.flown import Effect, Flown
 from goodflight.studies.judging.solving import Found, least_change
 from goodflight.studies.levers.whatif import Change
-from goodflight.studies.results import Cost, Remedy, Side, State
+from goodflight.studies.results import Cost, Remedy, SideRow, State
 from goodflight.studies.rows import LIMIT_STATES, View
 
 Array = NDArray[np.float64]
@@ -194,17 +194,17 @@ def worth(effect: Effect) -> float:
     return gain * WORTH[effect.change.cost] if gain > 0.0 else gain
 
 
-def sides_of(effect: Effect, besides: Iterable[str] = ()) -> tuple[Side, ...]:
+def sides_of(effect: Effect, besides: Iterable[str] = ()) -> tuple[SideRow, ...]:
     """Other rows that a change moves by more than chance may, and those it makes unknown."""
     left_out = set(besides)
     moved = [
-        Side(key, effect.before.get(key, 0.0), chance)
+        SideRow(key, effect.before.get(key, 0.0), chance)
         for key, chance in effect.after.items()
         if key not in left_out
         and abs(chance - effect.before.get(key, 0.0))
         > max(WORSE_BY, ERRORS * effect.errors.get(key, 0.0))
     ]
-    return (*moved, *(Side(key, effect.before[key], None) for key in effect.lost))
+    return (*moved, *(SideRow(key, effect.before[key], None) for key in effect.lost))
 
 
 def remedy_of(key: str, effect: Effect, rank: int = 1) -> Remedy:

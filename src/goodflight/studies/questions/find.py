@@ -92,7 +92,7 @@ class Lane:
 
 
 @dataclass(frozen=True)
-class Way:
+class WayDown:
     """One way to come down, and how likely it is now."""
 
     words: Annotated[str, "canopy open, canopy tangled, nothing open"]
@@ -113,7 +113,7 @@ class FindStudy:
     patches: Annotated[tuple[SearchPatch, ...], "half of the flights, then 9 in 10"]
     middle_m: Annotated[Point, "middle of the flights that agree, east and north of the pad [m]"]
     places: Annotated[tuple[FromObserver, ...], "from the pad and from each observer"]
-    ways: Annotated[tuple[Way, ...], "how it may have come down"]
+    ways: Annotated[tuple[WayDown, ...], "how it may have come down"]
     lanes: Annotated[tuple[Lane, ...], "to walk, the likeliest first"]
     lane_bearing_rad: Annotated[float, "the way the lanes run, true [rad]"]
     spacing_m: Annotated[float, "between lanes [m]; practice, not measured here"]
@@ -229,7 +229,7 @@ def find_asked(
     return FindStudy(
         case.rocket.name, case.plan, case.site.name, case.origin.invented, flock.prior.size,
         effective, steps, patches, middle, _places(middle, sightings),
-        tuple(Way(words, float(weights[flock.kind == k].sum())) for k, words in KINDS.items()),
+        tuple(WayDown(words, float(weights[flock.kind == k].sum())) for k, words in KINDS.items()),
         lanes, along, cover.spacing_m, cover.words, asked.people,
         float(walk_s(walked, asked.people)),
         min(held, float(found_share(area, walked, cover.spacing_m))), left_out,
