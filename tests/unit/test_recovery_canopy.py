@@ -45,6 +45,14 @@ def test_hemisphere_has_the_tabled_ratio_of_diameters() -> None:
     assert 1.0 / float(recovery.nominal_diameter_m(area)) == pytest.approx(0.71, abs=0.005)
 
 
+def test_area_grows_as_the_square_of_the_size_and_a_given_area_holds() -> None:
+    """k D^2: pi/4 of 0.05 m and of 2 m across, by hand; 0.02 m2 of cloth as given."""
+    for across in (0.05, 2.0):
+        canopy = replace(ONE_METRE, kind="flat_circular", across_m=across)
+        assert recovery.cloth_area_m2(canopy) == pytest.approx(pi / 4.0 * across * across)
+    assert recovery.cloth_area_m2(replace(ONE_METRE, cloth_area_m2=0.02)) == 0.02
+
+
 def test_spill_hole_and_given_area() -> None:
     holed = replace(ONE_METRE, kind="flat_square", spill_hole_diameter_m=0.2)
     assert recovery.cloth_area_m2(holed) == pytest.approx(1.0 - pi * 0.01)
