@@ -182,10 +182,15 @@ def draw(
 
 
 def printout(
-    project: Project, what: str = "templates", kind: str = "pdf", plan: str | None = None,
-    paper: str = "a4", scale: "Scale | None" = None, cut_lines: bool = False,
+    project: Project,
+    what: str = "templates",
+    kind: str = "pdf",
+    plan: str | None = None,
+    paper: str = "a4",
+    scale: "Scale | None" = None,
+    cut_lines: bool = False,
     day: str | None = None,
-) -> "Made":  # fmt: skip
+) -> "Made":
     """Make a file to print: of the workbench, or papers for the field.
 
     Parameters
@@ -226,9 +231,13 @@ def printout(
 
 
 def serve(
-    folder: str | Path, port: int | None = None, lan: bool = False, opens: bool = True,
-    say: Callable[[str], None] = print, flights: int = 2000,
-) -> None:  # fmt: skip
+    folder: str | Path,
+    port: int | None = None,
+    lan: bool = False,
+    opens: bool = True,
+    say: Callable[[str], None] = print,
+    flights: int = 2000,
+) -> None:
     """Serve the page of one project folder until Ctrl-C.
 
     Parameters

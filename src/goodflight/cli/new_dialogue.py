@@ -123,8 +123,12 @@ def from_dialogue(given: dict[str, str]) -> dict[str, str]:
             return project_files(given)
         except AnswersError as error:
             if not sys.stdin.isatty():
-                raise _refused(error.question, given.get(error.question, "nothing"), error.advice,
-                               "change this answer") from error  # fmt: skip
+                raise _refused(
+                    error.question,
+                    given.get(error.question, "nothing"),
+                    error.advice,
+                    "change this answer",
+                ) from error
             say(error.advice)
             given[error.question] = _asked(*checks[error.question], ask)
 

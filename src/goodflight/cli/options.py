@@ -13,14 +13,20 @@ FOLDER = click.Path(path_type=Path)
 folder = click.argument("folder", metavar="DIR", type=FOLDER)
 plan = click.option("--plan", metavar="NAME", help="Which planned flight; the first if not given.")
 seed = click.option(
-    "--seed", default=1, show_default=True, type=click.IntRange(0, 2**32 - 1),
+    "--seed",
+    default=1,
+    show_default=True,
+    type=click.IntRange(0, 2**32 - 1),
     help="Same seed, same answer on one machine.",
-)  # fmt: skip
+)
 as_json = click.option("--json", "as_json", is_flag=True, help="Answer as JSON (docs/json.md).")
 units = click.option(
-    "--units", default="metric", show_default=True, type=click.Choice(["metric", "imperial"]),
+    "--units",
+    default="metric",
+    show_default=True,
+    type=click.Choice(["metric", "imperial"]),
     help="Units shown; JSON and CSV are always SI.",
-)  # fmt: skip
+)
 
 
 def flights(default: int) -> Callable[[F], F]:

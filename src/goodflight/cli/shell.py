@@ -83,10 +83,12 @@ def misused(error: click.ClickException) -> dict[str, Any]:
     command = context.command_path if context else "goodflight"
     usage = context.command.get_usage(context).removeprefix("Usage: ") if context else command
     return {
-        "file": "command line", "key": str(option or "").strip("'"),
-        "found": error.format_message(), "expected": " ".join(usage.split()),
+        "file": "command line",
+        "key": str(option or "").strip("'"),
+        "found": error.format_message(),
+        "expected": " ".join(usage.split()),
         "advice": f"see `{command} --help`",
-    }  # fmt: skip
+    }
 
 
 def _known(error: Exception, as_json: bool) -> int:

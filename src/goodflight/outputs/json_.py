@@ -75,14 +75,21 @@ def layout_record(layout: Layout) -> dict[str, Any]:
         "gust_rad": layout.gust_rad,
         "margin_gust_cal": layout.margin_gust_cal,
         "parts": [
-            {"name": piece.name, "kind": piece.kind, "fore_m": piece.fore_m, "aft_m": piece.aft_m,
-             "mass_kg": piece.mass_kg, "balance_m": piece.balance_m, "known": piece.known}
+            {
+                "name": piece.name,
+                "kind": piece.kind,
+                "fore_m": piece.fore_m,
+                "aft_m": piece.aft_m,
+                "mass_kg": piece.mass_kg,
+                "balance_m": piece.balance_m,
+                "known": piece.known,
+            }
             for piece in (*layout.body, *layout.contents)
         ],
         "measured": layout.measured,
         "figures": layout.figures,
         "invented": layout.invented,
-    }  # fmt: skip
+    }
 
 
 def _delay_row(row: DelayRow) -> dict[str, Any]:

@@ -182,8 +182,9 @@ def _lines(ground: Ground, level: float) -> list[tuple[Point, ...]]:
 
 def _mixed(inside: NDArray[np.bool_]) -> NDArray[np.bool_]:
     """Squares of four neighbours that are neither all inside nor all outside."""
-    count = sum(inside[a : a - 1 or None, b : b - 1 or None].astype(int)
-                for a in (0, 1) for b in (0, 1))  # fmt: skip
+    count = sum(
+        inside[a : a - 1 or None, b : b - 1 or None].astype(int) for a in (0, 1) for b in (0, 1)
+    )
     return np.asarray((count > 0) & (count < 4))
 
 

@@ -107,8 +107,9 @@ def lines_across_m(
         >>> len(lines_across_m([square], 0.0, 5.0))
         2
     """
-    turn = np.array([[np.sin(bearing_rad), np.cos(bearing_rad)],
-                     [np.cos(bearing_rad), -np.sin(bearing_rad)]])  # fmt: skip
+    turn = np.array(
+        [[np.sin(bearing_rad), np.cos(bearing_rad)], [np.cos(bearing_rad), -np.sin(bearing_rad)]]
+    )
     turned = [np.asarray(line) @ turn.T for line in lines_m]  # along, to the right
     if not turned:
         return []
@@ -125,6 +126,7 @@ def lines_across_m(
         cuts.sort()
         for start, end in zip(cuts[::2], cuts[1::2]):
             ends = np.array([[start, right], [end, right]]) @ turn
-            found.append(((float(ends[0, 0]), float(ends[0, 1])),
-                          (float(ends[1, 0]), float(ends[1, 1]))))  # fmt: skip
+            found.append(
+                ((float(ends[0, 0]), float(ends[0, 1])), (float(ends[1, 0]), float(ends[1, 1])))
+            )
     return found

@@ -30,9 +30,11 @@ from goodflight.quantity import QuantityError, parse
 
 TYPED: Final = "what was typed"
 _KINDS: Final = (  # of a flight seen: dimension -> keys, in the order they may come
-    ("angle", ("bearing",)), ("length", ("distance", "height")), ("time", ("descent",)),
+    ("angle", ("bearing",)),
+    ("length", ("distance", "height")),
+    ("time", ("descent",)),
     ("wind", ("speed",)),
-)  # fmt: skip
+)
 
 
 class NowTable(Table):

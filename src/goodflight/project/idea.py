@@ -163,8 +163,12 @@ def _check(sheet: Sheet, said: IdeaFile, beside: Mapping[str, str]) -> None:
     _check_motors(sheet, said, beside)
     sites = [name[6:-5] for name in beside if name.startswith("sites/") and name.endswith(".toml")]
     if said.site is None and said.field is None:
-        sheet.add(("field",), "nothing", 'a [field], or site = "NAME" for a file in sites/',
-                  'add [field] with size = "400 m x 300 m" and rails = ["2.4 m"]')  # fmt: skip
+        sheet.add(
+            ("field",),
+            "nothing",
+            'a [field], or site = "NAME" for a file in sites/',
+            'add [field] with size = "400 m x 300 m" and rails = ["2.4 m"]',
+        )
     elif said.site is not None and said.field is not None:
         sheet.add(("field",), "a field and a site", "one of them", "take one out")
     elif said.site is not None and said.site not in sites:
@@ -172,8 +176,12 @@ def _check(sheet: Sheet, said: IdeaFile, beside: Mapping[str, str]) -> None:
         sheet.add(("site",), f'"{said.site}"', wanted, nearest(said.site, sites, "add the file"))
     if said.field is not None and said.field.code not in ("", *packaged_codes()):
         codes = list(packaged_codes())
-        sheet.add(("field", "code"), f'"{said.field.code}"', one_of(codes),
-                  nearest(said.field.code, codes))  # fmt: skip
+        sheet.add(
+            ("field", "code"),
+            f'"{said.field.code}"',
+            one_of(codes),
+            nearest(said.field.code, codes),
+        )
     if said.wind and not sum(map(weight_of, said.wind)) > 0.0:
         sheet.add(("wind",), "weights that add up to nothing", "one above 0", "give weights")
 
@@ -201,31 +209,54 @@ def _check_names(sheet: Sheet, said: IdeaFile) -> None:
                 sheet.add((key, i, "name"), f'"{name}" twice', "names of their own", "rename one")
     for i, motor in enumerate(said.motor):
         if "/" in motor.name or motor.name.startswith("."):
-            sheet.add(("motor", i, "name"), f'"{motor.name}"', "a name that a file can have",
-                      "leave out / and a dot in front")  # fmt: skip
+            sheet.add(
+                ("motor", i, "name"),
+                f'"{motor.name}"',
+                "a name that a file can have",
+                "leave out / and a dot in front",
+            )
 
 
 def _check_motors(sheet: Sheet, said: IdeaFile, beside: Mapping[str, str]) -> None:
     files_there = [name for name in beside if name.startswith("motors/")]
     if not said.motor and not files_there:
-        sheet.add(("motor",), "no motors", "at least one [[motor]], or files in motors/",
-                  "copy the figures of the label")  # fmt: skip
+        sheet.add(
+            ("motor",),
+            "no motors",
+            "at least one [[motor]], or files in motors/",
+            "copy the figures of the label",
+        )
     for i, each in enumerate(said.motor):
         if f"motors/{each.name}.toml" in files_there:
-            sheet.add(("motor", i, "name"), f'"{each.name}", which stands in motors/, too',
-                      "each motor once", "take this table out, or the files")  # fmt: skip
+            sheet.add(
+                ("motor", i, "name"),
+                f'"{each.name}", which stands in motors/, too',
+                "each motor once",
+                "take this table out, or the files",
+            )
         if each.propellant.value >= each.loaded.value:
-            sheet.add(("motor", i, "propellant"), f'"{each.propellant.text}"',
-                      f"less than the loaded mass, {each.loaded.text}",
-                      "loaded is the whole motor ready to fly")  # fmt: skip
+            sheet.add(
+                ("motor", i, "propellant"),
+                f'"{each.propellant.text}"',
+                f"less than the loaded mass, {each.loaded.text}",
+                "loaded is the whole motor ready to fly",
+            )
         if not 0.05 <= each.burn_time.value <= 60.0:
-            sheet.add(("motor", i, "burn_time"), f'"{each.burn_time.text}"', "0.05 s to 60 s",
-                      "copy it from the label")  # fmt: skip
+            sheet.add(
+                ("motor", i, "burn_time"),
+                f'"{each.burn_time.text}"',
+                "0.05 s to 60 s",
+                "copy it from the label",
+            )
         for j, out in enumerate(each.delay_out_allowed):
             if each.delay is None or (out.value > 0.0 and out.value >= each.delay.value):
                 text = "nothing" if each.delay is None else each.delay.text
-                sheet.add(("motor", i, "delay_out_allowed", j), f'"{out.text}"',
-                          f"less than the delay, {text}", "take it out")  # fmt: skip
+                sheet.add(
+                    ("motor", i, "delay_out_allowed", j),
+                    f'"{out.text}"',
+                    f"less than the delay, {text}",
+                    "take it out",
+                )
 
 
 def assumptions(idea: Idea) -> tuple[tuple[str, str], ...]:

@@ -32,15 +32,19 @@ from goodflight.project.sheets import annotation_at, literals
 
 HEAD: Final = "#:schema ./.schema/idea.json\n"
 ONCE: Final = (
-    ("", "The flight", IdeaFile), ("field", "The field", IdeaField),
+    ("", "The flight", IdeaFile),
+    ("field", "The field", IdeaField),
     ("carry", "What must be carried", IdeaCarry),
-)  # fmt: skip
+)
 LISTS: Final = (
-    ("wind", "Winds of the season", IdeaWind), ("motor", "Motors at hand", IdeaMotor),
-    ("tube", "Body tubes at hand", IdeaTube), ("mount", "Motor tubes at hand", IdeaMount),
-    ("sheet", "Sheet for fins", IdeaSheet), ("canopy", "Parachutes at hand", IdeaCanopy),
+    ("wind", "Winds of the season", IdeaWind),
+    ("motor", "Motors at hand", IdeaMotor),
+    ("tube", "Body tubes at hand", IdeaTube),
+    ("mount", "Motor tubes at hand", IdeaMount),
+    ("sheet", "Sheet for fins", IdeaSheet),
+    ("canopy", "Parachutes at hand", IdeaCanopy),
     ("cord", "Cords at hand", IdeaCord),
-)  # fmt: skip
+)
 _OWN: Final = ("name", "level", "evenings")  # of the file itself; the rest are tables
 _BARE: Final = ("evenings",)
 _MANY: Final = ("rails", "delay_out_allowed")

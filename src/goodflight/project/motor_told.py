@@ -56,8 +56,9 @@ def check_told(question: Known, text: str) -> str:
     if question.dimension == "table":
         faults = preview(text).faults if text.strip() else ()
         if faults:
-            raise QuantityError(f"line {faults[0].line}: {faults[0].found}", faults[0].expected,
-                                faults[0].advice)  # fmt: skip
+            raise QuantityError(
+                f"line {faults[0].line}: {faults[0].found}", faults[0].expected, faults[0].advice
+            )
         return text.strip()
     answer = " ".join(text.split())
     if not answer or answer in dict(question.choices):

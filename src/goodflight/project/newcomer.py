@@ -129,8 +129,11 @@ def check_answer(question: Question, text: str, finished: bool = False) -> str:
     answer = " ".join(text.split())
     if finished and question.id in WEIGHED:
         if not answer:
-            raise QuantityError("nothing", f"what was read off, like {question.default}",
-                                "weigh and balance it whole, without its motor")  # fmt: skip
+            raise QuantityError(
+                "nothing",
+                f"what was read off, like {question.default}",
+                "weigh and balance it whole, without its motor",
+            )
         stated = figure_of(question, answer).stated
         answer = answer if stated else f"{answer} measured"
     answer = answer or question.default
@@ -144,8 +147,9 @@ def check_answer(question: Question, text: str, finished: bool = False) -> str:
 
 def _chosen(question: Question, answer: str) -> str:
     if answer not in question.choices:
-        raise QuantityError(f'"{answer}"', one_of(list(question.choices)),
-                            nearest(answer, list(question.choices)))  # fmt: skip
+        raise QuantityError(
+            f'"{answer}"', one_of(list(question.choices)), nearest(answer, list(question.choices))
+        )
     return answer
 
 

@@ -161,9 +161,12 @@ def copy_plan(project: Project, name: str, new_name: str) -> Project:
 
 
 def keep_as_plan(
-    project: Project, name: str, new_name: str, writes: Iterable[tuple[str, str]],
+    project: Project,
+    name: str,
+    new_name: str,
+    writes: Iterable[tuple[str, str]],
     to_do: Iterable[Item] = (),
-) -> Project:  # fmt: skip
+) -> Project:
     """Copy a plan under a new name and write into the copy what a what-if would write.
 
     Writes outside the plan, into the rocket or a motor, change it for every plan: `outside_plan`

@@ -15,9 +15,13 @@ ROCKET, BUILD = "rocket.toml", "build.toml"
 
 
 def entry(
-    home: str, label: str, how: str, dimension: str = "", instrument: str = "",
+    home: str,
+    label: str,
+    how: str,
+    dimension: str = "",
+    instrument: str = "",
     minutes: float | None = None,
-) -> Entry:  # fmt: skip
+) -> Entry:
     """A figure to write at a home such as "rocket.toml:part[fins].mass"."""
     return Entry(home, label, dimension, *_at(home), how, instrument, minutes)
 
@@ -64,8 +68,11 @@ def field_outline(case: Case) -> Entry:
 
 def material(name: str, label: str, figure: str) -> Entry:
     """The material of a part, of those of the library that hold a figure."""
-    found = ((key, key.replace("_", " ")) for key, each in library().items()
-             if getattr(each.material, figure) is not None)  # fmt: skip
+    found = (
+        (key, key.replace("_", " "))
+        for key, each in library().items()
+        if getattr(each.material, figure) is not None
+    )
     home = f"{ROCKET}:part[{name}].material"
     return choice(home, label, "choose what it is made of; the part's form takes its own", found)
 

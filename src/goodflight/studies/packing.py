@@ -29,13 +29,17 @@ Array = NDArray[np.float64]
 CANOPY_BAY: Final = asked(
     "add a bay that holds the canopy (kind bay, length behind the coupler, inner diameter, "
     "holds) to the rocket",
-    to_add("bay", "bay of the canopy",
-           "length behind the coupler, inner diameter, names of what it holds"),
-)  # fmt: skip
+    to_add(
+        "bay",
+        "bay of the canopy",
+        "length behind the coupler, inner diameter, names of what it holds",
+    ),
+)
 _OWN_BAY: Final = to_add(
-    "bay", "bay of the main canopy",
+    "bay",
+    "bay of the main canopy",
     "length behind shoulder or coupler, inner diameter, names of what it holds",
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True)

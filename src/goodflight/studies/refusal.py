@@ -12,9 +12,14 @@ class StudyRefused(Refused, ValueError):  # noqa: N818
     """
 
     def __init__(
-        self, found: str, expected: str = "", advice: str = "", key: str = "",
-        file: str = "", line: int = 0,
-    ) -> None:  # fmt: skip
+        self,
+        found: str,
+        expected: str = "",
+        advice: str = "",
+        key: str = "",
+        file: str = "",
+        line: int = 0,
+    ) -> None:
         super().__init__(found, expected, advice, key)
         self.file, self.line = file, line
         if file:

@@ -10,8 +10,14 @@ from goodflight.cli.question import Question, loaded, named
 
 @options.folder
 @options.plan
-@click.option("--margin", metavar="CALIBRES", default=1.5, show_default=True, type=click.FLOAT,
-              help="Least static margin, ready to fly and at burnout.")  # fmt: skip
+@click.option(
+    "--margin",
+    metavar="CALIBRES",
+    default=1.5,
+    show_default=True,
+    type=click.FLOAT,
+    help="Least static margin, ready to fly and at burnout.",
+)
 @click.option("--keep", is_flag=True, help="Write the ballast into rocket.toml.")
 @options.flights(1000)
 @options.seed

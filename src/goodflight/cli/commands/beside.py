@@ -17,9 +17,15 @@ from goodflight.cli.question import Question, loaded, named
 @options.units
 @options.as_json
 def run(
-    folder: Path, plan: str | None, against: str | None, other: Path | None, flights: int,
-    seed: int, units: str, as_json: bool,
-) -> int:  # fmt: skip
+    folder: Path,
+    plan: str | None,
+    against: str | None,
+    other: Path | None,
+    flights: int,
+    seed: int,
+    units: str,
+    as_json: bool,
+) -> int:
     """Fly both with the same draws and show what differs."""
     project = loaded(folder, plan)
     second = None if other is None else loaded(other, against)

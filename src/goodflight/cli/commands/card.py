@@ -26,15 +26,33 @@ def _winds(texts: tuple[str, ...]) -> tuple[float, ...]:
 @options.seed
 @options.units
 @options.as_json
-@click.option("--as", "kind", default="html", show_default=True, type=click.Choice(KINDS),
-              help="A file for the phone, or PDF of that paper.")  # fmt: skip
-@click.option("--wind", "winds", multiple=True, metavar="SPEED",
-              help="Mean wind, e.g. 4m/s; once for each. 1 to 9 m/s if none.")  # fmt: skip
+@click.option(
+    "--as",
+    "kind",
+    default="html",
+    show_default=True,
+    type=click.Choice(KINDS),
+    help="A file for the phone, or PDF of that paper.",
+)
+@click.option(
+    "--wind",
+    "winds",
+    multiple=True,
+    metavar="SPEED",
+    help="Mean wind, e.g. 4m/s; once for each. 1 to 9 m/s if none.",
+)
 @click.option("-o", "--out", metavar="FILE", type=options.FOLDER, help="Where it goes.")
 def run(
-    folder: Path, plan: str | None, flights: int, seed: int, units: str, as_json: bool,
-    kind: str, winds: tuple[str, ...], out: Path | None,
-) -> int:  # fmt: skip
+    folder: Path,
+    plan: str | None,
+    flights: int,
+    seed: int,
+    units: str,
+    as_json: bool,
+    kind: str,
+    winds: tuple[str, ...],
+    out: Path | None,
+) -> int:
     """Work the card out and write it."""
     project, speeds = loaded(folder, plan), _winds(winds)
     progress.ready_kernel()

@@ -24,17 +24,27 @@ def _typed(command: Callable[..., int]) -> Callable[..., int]:
 
 @options.folder
 @options.plan
-@click.option("--forecast", type=options.FOLDER, metavar="FILE",
-              help="A forecast (.csv or .toml) in place of the one in day.toml.")  # fmt: skip
+@click.option(
+    "--forecast",
+    type=options.FOLDER,
+    metavar="FILE",
+    help="A forecast (.csv or .toml) in place of the one in day.toml.",
+)
 @_typed
 @options.flights(FLIGHTS)
 @options.seed
 @options.units
 @options.as_json
 def run(
-    folder: Path, plan: str | None, forecast: Path | None, flights: int, seed: int, units: str,
-    as_json: bool, **typed: Any,
-) -> int:  # fmt: skip
+    folder: Path,
+    plan: str | None,
+    forecast: Path | None,
+    flights: int,
+    seed: int,
+    units: str,
+    as_json: bool,
+    **typed: Any,
+) -> int:
     """Read what was typed, ask the board, show it."""
     project = loaded(folder, plan)
     told = None if forecast is None else named("project.day_file:read_forecast")(forecast)
@@ -60,8 +70,10 @@ QUESTION = Question(
     flights=FLIGHTS,
     also=(
         ("What does the forecast say of the coming hours?", "day DIR --forecast FILE.csv"),
-        ("What did the last flights' drift say of the wind aloft?",
-         'day DIR --seen "60 deg; 350 m; 75 s; 400 m"'),
+        (
+            "What did the last flights' drift say of the wind aloft?",
+            'day DIR --seen "60 deg; 350 m; 75 s; 400 m"',
+        ),
     ),
     run=run,
-)  # fmt: skip
+)

@@ -23,8 +23,12 @@ def _pairs(texts: tuple[str, ...]) -> dict[str, str]:
 
 @options.folder
 @options.plan
-@click.option("--seen", metavar="EVENT=TIME", multiple=True,
-              help="After lift-off: apogee, ejection, canopy, last_seen, landing.")  # fmt: skip
+@click.option(
+    "--seen",
+    metavar="EVENT=TIME",
+    multiple=True,
+    help="After lift-off: apogee, ejection, canopy, last_seen, landing.",
+)
 @click.option(
     "--bearing",
     "bearings",
@@ -32,16 +36,25 @@ def _pairs(texts: tuple[str, ...]) -> dict[str, str]:
     multiple=True,
     help='"pad: 52 deg compass", "hut (-60, 40): 48 deg true", "pad: over 900, 1200".',
 )
-@click.option("--declination", metavar="ANGLE", default="",
-              help='Of the compass, e.g. "3 deg east": from a map, never guessed.')  # fmt: skip
+@click.option(
+    "--declination",
+    metavar="ANGLE",
+    default="",
+    help='Of the compass, e.g. "3 deg east": from a map, never guessed.',
+)
 @click.option("--nothing-opened", is_flag=True, help="Seen to come down without a canopy.")
 @click.option("--wind", metavar="SPEED", default="", help='As measured, e.g. "4.5 m/s ± 0.5 m/s".')
 @click.option("--wind-from", metavar="BEARING", default="", help='E.g. "240 deg ± 10 deg".')
-@click.option("--cover", default="short", show_default=True,
-              type=click.Choice(["short", "knee", "hip", "tall"]),
-              help="What stands on the ground.")  # fmt: skip
-@click.option("--people", default=1, show_default=True, type=click.IntRange(1, 99),
-              help="How many walk.")  # fmt: skip
+@click.option(
+    "--cover",
+    default="short",
+    show_default=True,
+    type=click.Choice(["short", "knee", "hip", "tall"]),
+    help="What stands on the ground.",
+)
+@click.option(
+    "--people", default=1, show_default=True, type=click.IntRange(1, 99), help="How many walk."
+)
 @click.option("--pad", metavar="LON,LAT", default="", help="Of the pad, degrees; for --gpx.")
 @click.option("--at", metavar="TIME", default="", help='Now, e.g. "2026-10-17 14:20".')
 @click.option("--zone", metavar="HOURS", default="", help="Of that clock, before UTC, e.g. +2.")
@@ -70,8 +83,12 @@ def run(
     with progress.working("flying until enough flights agree with what was seen"):
         study = named(QUESTION.function)(project, plan, seen=events, **asked)
     if gpx and study.pad_lonlat is None:
-        raise refused("--gpx", "a pad without longitude and latitude", '--pad "11.5812, 52.1304"',
-                      "longitude first; or write the field's outline in degrees")  # fmt: skip
+        raise refused(
+            "--gpx",
+            "a pad without longitude and latitude",
+            '--pad "11.5812, 52.1304"',
+            "longitude first; or write the field's outline in degrees",
+        )
     shown = QUESTION.show(study, units, as_json)
     if gpx:
         write_file(gpx, named("outputs.find.gpx:find_gpx")(study))

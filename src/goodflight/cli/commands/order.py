@@ -15,8 +15,12 @@ if TYPE_CHECKING:
 
 @options.folder
 @options.plan
-@click.option("--check", metavar="FILE", type=options.FOLDER,
-              help="Check your own order: one step a line, by key or title.")  # fmt: skip
+@click.option(
+    "--check",
+    metavar="FILE",
+    type=options.FOLDER,
+    help="Check your own order: one step a line, by key or title.",
+)
 @click.option("--tick", metavar="STEP", help="Mark a step as done, in build.toml.")
 @click.option("--untick", metavar="STEP", help="Mark a step as not done.")
 @click.option("--mass", metavar="MASS", help="With --tick: weight at this state, e.g. 212 g.")

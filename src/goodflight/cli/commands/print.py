@@ -45,15 +45,28 @@ def _scale(across: str | None, down: str | None) -> "Scale":
 
 @options.folder
 @options.plan
-@click.option("--what", default="templates", show_default=True, type=click.Choice(WHAT),
-              help="What to print.")  # fmt: skip
-@click.option("--paper", default="a4", show_default=True, type=click.Choice(PAPER),
-              help="Paper of the PDF; a5 and a6: cards, lists, carry.")  # fmt: skip
-@click.option("--format", "kind", default="pdf", show_default=True, type=click.Choice(FORMATS),
-              help="PDF tiled 1:1; SVG and DXF to cut; STL and 3MF: guide.")  # fmt: skip
+@click.option(
+    "--what", default="templates", show_default=True, type=click.Choice(WHAT), help="What to print."
+)
+@click.option(
+    "--paper",
+    default="a4",
+    show_default=True,
+    type=click.Choice(PAPER),
+    help="Paper of the PDF; a5 and a6: cards, lists, carry.",
+)
+@click.option(
+    "--format",
+    "kind",
+    default="pdf",
+    show_default=True,
+    type=click.Choice(FORMATS),
+    help="PDF tiled 1:1; SVG and DXF to cut; STL and 3MF: guide.",
+)
 @click.option("-o", "--out", metavar="FILE", type=options.FOLDER, help="Where it goes.")
-@click.option("--measured-check", metavar="LENGTH",
-              help="Bar across on a first print, e.g. 149.6mm.")  # fmt: skip
+@click.option(
+    "--measured-check", metavar="LENGTH", help="Bar across on a first print, e.g. 149.6mm."
+)
 @click.option("--measured-down", metavar="LENGTH", help="The same of the upright bar.")
 @click.option("--cut-lines", is_flag=True, help="SVG, DXF: lines moved out by half the kerf.")
 @options.as_json
@@ -102,8 +115,12 @@ QUESTION = Question(
     function="interface:printout",
     public="printout",
     fields=(
-        "print", "print: templates, packing, flat guides", "template", "print: printed guide",
-        "print: cutlist", "print: book",
+        "print",
+        "print: templates, packing, flat guides",
+        "template",
+        "print: printed guide",
+        "print: cutlist",
+        "print: book",
     ),
     answers=(
         ("print: evidence", "studies.questions.evidence:Evidence"),
@@ -111,9 +128,11 @@ QUESTION = Question(
     ),
     also=(
         ("What will the inspector ask, and what do I show?", "print DIR --what evidence"),
-        ("What do I read aloud, tick, fill in and carry on the day?",
-         "print DIR --what lists, cards, carry"),
+        (
+            "What do I read aloud, tick, fill in and carry on the day?",
+            "print DIR --what lists, cards, carry",
+        ),
     ),
     see="bench.md",
     run=run,
-)  # fmt: skip
+)

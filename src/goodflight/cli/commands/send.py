@@ -17,9 +17,14 @@ from goodflight.cli.shell import write_bytes, write_file
 @click.option("--project", "whole", is_flag=True, help="The whole project, to open elsewhere.")
 @click.option("-o", "--out", metavar="FILE", type=options.FOLDER, help="Where it goes.")
 def run(
-    folder: Path, plan: str | None, flights: int, seed: int, units: str, whole: bool,
+    folder: Path,
+    plan: str | None,
+    flights: int,
+    seed: int,
+    units: str,
+    whole: bool,
     out: Path | None,
-) -> int:  # fmt: skip
+) -> int:
     """Make the file and say how large it is."""
     project = loaded(folder, plan)
     name = folder.resolve().name

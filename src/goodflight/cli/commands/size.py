@@ -12,12 +12,28 @@ from goodflight.cli.shell import refused
 
 @options.folder
 @click.option("--begin", is_flag=True, help="Write an example idea.toml into DIR, to be changed.")
-@click.option("--into", metavar="NEW", type=options.FOLDER,
-              help="Open a design as a project in the folder NEW, or in DIR itself.")  # fmt: skip
-@click.option("--design", metavar="N", default=1, show_default=True, type=click.IntRange(1, 3),
-              help="Which design --into opens.")  # fmt: skip
-@click.option("--tries", metavar="N", default=56, show_default=True, type=click.IntRange(5, 5000),
-              help="Designs tried for each motor; 56 take about 5 s each.")  # fmt: skip
+@click.option(
+    "--into",
+    metavar="NEW",
+    type=options.FOLDER,
+    help="Open a design as a project in the folder NEW, or in DIR itself.",
+)
+@click.option(
+    "--design",
+    metavar="N",
+    default=1,
+    show_default=True,
+    type=click.IntRange(1, 3),
+    help="Which design --into opens.",
+)
+@click.option(
+    "--tries",
+    metavar="N",
+    default=56,
+    show_default=True,
+    type=click.IntRange(5, 5000),
+    help="Designs tried for each motor; 56 take about 5 s each.",
+)
 @options.flights(900)
 @options.seed
 @options.units
@@ -45,8 +61,9 @@ def run(
     shown = QUESTION.show(study, units, as_json)
     if into is not None:
         if design > len(study.designs):
-            raise refused("--design", str(design), f"1 to {len(study.designs)}",
-                          "nothing was written")  # fmt: skip
+            raise refused(
+                "--design", str(design), f"1 to {len(study.designs)}", "nothing was written"
+            )
         files = named("studies.questions.size:opened")(idea, study.designs[design - 1].choice)
         named("project.saving:write_first")(into, files)
         if not as_json:

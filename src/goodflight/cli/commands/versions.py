@@ -12,8 +12,12 @@ from goodflight.cli.shell import check_folder
 
 @options.folder
 @click.argument("file", required=False)
-@click.option("--keep", metavar="N", type=click.IntRange(min=1),
-              help="Mark version N of FILE: it is never pruned.")  # fmt: skip
+@click.option(
+    "--keep",
+    metavar="N",
+    type=click.IntRange(min=1),
+    help="Mark version N of FILE: it is never pruned.",
+)
 @click.option("--release", metavar="N", type=click.IntRange(min=1), help="Take the mark away.")
 @options.as_json
 def run(

@@ -17,10 +17,15 @@ IN_FILE = {"swing": "swing.period", "spacing": "swing.spacing", "wires": "swing.
 
 @options.folder
 @options.plan
-@click.option("--what", metavar="PART", multiple=True,
-              help='Enter a weighing of: "all", or a part; once for each.')  # fmt: skip
-@click.option("--without", metavar="PART", multiple=True,
-              help="With --what all: a part not on the scale.")  # fmt: skip
+@click.option(
+    "--what",
+    metavar="PART",
+    multiple=True,
+    help='Enter a weighing of: "all", or a part; once for each.',
+)
+@click.option(
+    "--without", metavar="PART", multiple=True, help="With --what all: a part not on the scale."
+)
 @click.option("--motor", metavar="NAME", help="With --what: loaded motor in the rocket.")
 @click.option("--mass", metavar="MASS", help='What the scale reads, e.g. "1461 g ± 2 g".')
 @click.option("--balance", metavar="LENGTH", help="Balance point from the nose tip.")
@@ -28,8 +33,12 @@ IN_FILE = {"swing": "swing.period", "spacing": "swing.spacing", "wires": "swing.
 @click.option("--spacing", metavar="LENGTH", help="With --swing: between the wires.")
 @click.option("--wires", metavar="LENGTH", help="With --swing: how long the wires are.")
 @click.option("--of", metavar="FIGURE", help='Enter a figure: "separation.pull", "cant:1" ...')
-@click.option("--read", metavar="VALUE", multiple=True,
-              help="With --of: what was read; once for each pull, piece or fin.")  # fmt: skip
+@click.option(
+    "--read",
+    metavar="VALUE",
+    multiple=True,
+    help="With --of: what was read; once for each pull, piece or fin.",
+)
 @click.option("--error", metavar="VALUE", help="With --of: what the instrument is good for.")
 @click.option("--over", metavar="SIZE", help="With --of: area under a force, length along a gap.")
 @click.option("--hung", metavar="MASS", help="With --of, a canopy dropped: all that hung.")

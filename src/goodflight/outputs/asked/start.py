@@ -77,9 +77,11 @@ def _long(a: Answers) -> float:
 def _fin(a: Answers, x: float, y: float, scale: float, way: float = -1.0) -> str:
     """Outline of one fin, its front root corner at a point."""
     points = (
-        (0.0, 0.0), (a["fin_sweep"], a["fin_span"]), (a["fin_sweep"] + a["fin_tip"], a["fin_span"]),
+        (0.0, 0.0),
+        (a["fin_sweep"], a["fin_span"]),
+        (a["fin_sweep"] + a["fin_tip"], a["fin_span"]),
         (a["fin_root"], 0.0),
-    )  # fmt: skip
+    )
     at = " ".join(f"{x + along * scale:.1f},{y + way * out * scale:.1f}" for along, out in points)
     return f"M{at}"
 
@@ -123,8 +125,10 @@ def _body(a: Answers, n: Numbers) -> list[str]:
     wall = a["inner_diameter"] / 2 * scale
     return [
         *_rocket(a, EDGE, axis, scale),
-        _path(f"M{base:.1f} {axis - wall:.1f}H{tail:.1f}M{base:.1f} {axis + wall:.1f}H{tail:.1f}",
-              "thin"),
+        _path(
+            f"M{base:.1f} {axis - wall:.1f}H{tail:.1f}M{base:.1f} {axis + wall:.1f}H{tail:.1f}",
+            "thin",
+        ),
         _across(EDGE, base, 24, n["nose_length"]),
         _across(base, tail, 24, n["body_length"]),
         _across(EDGE, cut, 136, n["separation"]),
@@ -133,7 +137,7 @@ def _body(a: Answers, n: Numbers) -> list[str]:
         _path(f"M{cut + 34:.1f} {axis:.1f}V56", "thin"),
         _path(f"M{cut + 34:.1f} {axis - wall:.1f}V{axis + wall:.1f}", "heavy"),
         _balloon(cut + 34, 54, n["inner_diameter"]),
-    ]  # fmt: skip
+    ]
 
 
 def _fins(a: Answers, n: Numbers) -> list[str]:
@@ -172,10 +176,11 @@ def _fins(a: Answers, n: Numbers) -> list[str]:
         f'<circle cx="{view[0]:g}" cy="{view[1]:g}" r="{half:g}" class="ink"/>',
         _path(spokes, "heavy"),
         _balloon(*view, n["fin_count"]),
-        _path(f"M{view[0] + ends[0][2]:.1f} {view[1] + ends[0][3] + 8:.1f}H{view[0] + 26:.1f}",
-              "thin"),
+        _path(
+            f"M{view[0] + ends[0][2]:.1f} {view[1] + ends[0][3] + 8:.1f}H{view[0] + 26:.1f}", "thin"
+        ),
         _balloon(view[0] + 34, view[1] + ends[0][3] + 8, n["fin_thickness"]),
-    ]  # fmt: skip
+    ]
 
 
 def _whole(a: Answers, n: Numbers) -> list[str]:
@@ -188,15 +193,18 @@ def _whole(a: Answers, n: Numbers) -> list[str]:
         *_rocket(a, EDGE, axis, scale),
         _path(tube + "Z", "ink hatched"),
         _path(f"M{hung:.1f} {axis - half:.1f}V12M{hung - 7:.1f} 12h14"),
-        _path(f"M{hung - 6:.1f} {axis + half:.1f}L{hung:.1f} {axis + half - 8:.1f}"
-              f"L{hung + 6:.1f} {axis + half:.1f}", "heavy"),
+        _path(
+            f"M{hung - 6:.1f} {axis + half:.1f}L{hung:.1f} {axis + half - 8:.1f}"
+            f"L{hung + 6:.1f} {axis + half:.1f}",
+            "heavy",
+        ),
         _across(EDGE, hung, 124, n["balance"]),
         _path(f"M{hung:.1f} {axis + half:.1f}V129", "thin"),
         _path(f"M{hung:.1f} 34H{hung - 22:.1f}", "thin"),
         _balloon(hung - 30, 34, n["mass"]),
         _path(f"M{fore + 22:.1f} {axis:.1f}V120", "thin"),
         _balloon(fore + 22, 124, n["motor_tube"]),
-    ]  # fmt: skip
+    ]
 
 
 def _recovery(a: Answers, n: Numbers) -> list[str]:
@@ -210,15 +218,18 @@ def _recovery(a: Answers, n: Numbers) -> list[str]:
         _path(f"M{left:.1f} 66{scallops}"),
         _path(lines, "thin"),
         _across(left, right, 14, n["canopy"]),
-        _path(f"M{knot[0]:g} {knot[1]:g}C190 170 130 150 118 168M{knot[0]:g} {knot[1]:g}"
-              "C214 178 280 150 296 166", "heavy"),
+        _path(
+            f"M{knot[0]:g} {knot[1]:g}C190 170 130 150 118 168M{knot[0]:g} {knot[1]:g}"
+            "C214 178 280 150 296 166",
+            "heavy",
+        ),
         _path("M108 168h20v14Q126 200 118 212Q110 200 108 182Z"),
         _path("M286 166h20v44h-20ZM286 196l-12 14h12M306 196l12 14h-12"),
         _path("M164 154V182", "thin"),
         _balloon(164, 190, n["cord_length"]),
         _path("M252 158V176", "thin"),
         _balloon(252, 184, n["cord_strength"]),
-    ]  # fmt: skip
+    ]
 
 
 def _field(a: Answers, n: Numbers) -> list[str]:
@@ -233,14 +244,18 @@ def _field(a: Answers, n: Numbers) -> list[str]:
     return [
         _path(f"M10 {ground:g}H{WIDTH - 10:g}", "heavy"),
         _path(f"M{rail:g} {ground:g}V{foot - a['rail'] * scale:.1f}", "heavy"),
-        _path(f"M{axis - half:.1f} {foot:g}V{nose:.1f}Q{axis - half:.1f} {tip:.1f} {axis:.1f} "
-              f"{tip:.1f}Q{axis + half:.1f} {tip:.1f} {axis + half:.1f} {nose:.1f}V{foot:g}Z"
-              f"M{axis + half:.1f} {foot - a['fin_root'] * scale:.1f}l{a['fin_span'] * scale:.1f} "
-              f"{a['fin_root'] * scale * 0.7:.1f}V{foot:g}h{-a['fin_span'] * scale:.1f}"),
+        _path(
+            f"M{axis - half:.1f} {foot:g}V{nose:.1f}Q{axis - half:.1f} {tip:.1f} {axis:.1f} "
+            f"{tip:.1f}Q{axis + half:.1f} {tip:.1f} {axis + half:.1f} {nose:.1f}V{foot:g}Z"
+            f"M{axis + half:.1f} {foot - a['fin_root'] * scale:.1f}l{a['fin_span'] * scale:.1f} "
+            f"{a['fin_root'] * scale * 0.7:.1f}V{foot:g}h{-a['fin_span'] * scale:.1f}"
+        ),
         _path(f"M{rail:g} {fore:.1f}h6M{rail:g} {aft:.1f}h6", "heavy"),
         _upright(40, foot - a["rail"] * scale, foot, n["rail"]),
-        _path(f"M{axis:.1f} {tip:.1f}H244M{rail + 6:g} {fore:.1f}H184M{rail + 6:g} {aft:.1f}H234",
-              "thin"),
+        _path(
+            f"M{axis:.1f} {tip:.1f}H244M{rail + 6:g} {fore:.1f}H184M{rail + 6:g} {aft:.1f}H234",
+            "thin",
+        ),
         _upright(178, tip, fore, n["guide_fore"]),
         _upright(228, tip, aft, n["guide_aft"]),
         _path(f"M300 {ground:g}V{mast:.1f}", "dim"),
@@ -248,7 +263,7 @@ def _field(a: Answers, n: Numbers) -> list[str]:
         _balloon(340, mast, n["wind"]),
         _path(f"M376 {ground:g}l-6 -10h12ZM376 {ground:g}V206M352 206q6 -5 12 0t12 0t12 0t12 0"),
         _balloon(376, ground - 24, n["elevation"]),
-    ]  # fmt: skip
+    ]
 
 
 DRAWINGS: Final[dict[str, tuple[float, Callable[[Answers, Numbers], list[str]]]]] = {

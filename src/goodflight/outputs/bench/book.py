@@ -31,8 +31,9 @@ IN_BOOK: Final = (
     "cells",
 )
 CHECKS: Final = (
-    "Checks", "A step is done when its check is done. Photograph what the next step hides.",
-)  # fmt: skip
+    "Checks",
+    "A step is done when its check is done. Photograph what the next step hides.",
+)
 
 
 def build_book(
@@ -241,11 +242,15 @@ def _step(placed: Placed, order: Order) -> str:
     lines = [f"#text(weight: 600)[{placed.number}\\. {text(step.title)}]"]
     glue = ", ".join(x for x in (step.glue, times(step)) if x)
     for name, words in (
-        ("glue", glue), ("tools", ", ".join(step.tools)), ("how", step.how),
-        ("why here", "; ".join(placed.reasons)), ("check", step.check),
+        ("glue", glue),
+        ("tools", ", ".join(step.tools)),
+        ("how", step.how),
+        ("why here", "; ".join(placed.reasons)),
+        ("check", step.check),
         ("care", " ".join(cautions_of(step.cautions))),
-        ("weight", ticked.mass if ticked else ""), ("photo", ticked.photo if ticked else ""),
-    ):  # fmt: skip
+        ("weight", ticked.mass if ticked else ""),
+        ("photo", ticked.photo if ticked else ""),
+    ):
         if words:
             lines.append(f"#soft[{name}:] {text(words)}")
     if placed.no_return:

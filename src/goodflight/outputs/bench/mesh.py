@@ -157,8 +157,11 @@ def three_mf(meshes: Sequence[Mesh]) -> bytes:
     )
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as package:
-        parts = (("[Content_Types].xml", _TYPES), ("_rels/.rels", _RELATIONS),
-                 ("3D/3dmodel.model", model))  # fmt: skip
+        parts = (
+            ("[Content_Types].xml", _TYPES),
+            ("_rels/.rels", _RELATIONS),
+            ("3D/3dmodel.model", model),
+        )
         for name, text in parts:
             package.writestr(zipfile.ZipInfo(name, _STAMP), text)
     return stream.getvalue()

@@ -66,9 +66,15 @@ def order_text(order: Order, width: int = 80) -> str:
     rows += ["", "Care"]
     for words in cautions_of(keys):
         rows += folded(words, width, initial_indent="  ", subsequent_indent="    ")
-    rows += ["", *folded("Times are common practice for 20 to 25 °C; the label of your glue "
-                         "decides; "
-                         "cold slows every cure.", width)]  # fmt: skip
+    rows += [
+        "",
+        *folded(
+            "Times are common practice for 20 to 25 °C; the label of your glue "
+            "decides; "
+            "cold slows every cure.",
+            width,
+        ),
+    ]
     return "\n".join(rows) + "\n"
 
 
@@ -114,10 +120,13 @@ def order_record(order: Order) -> dict[str, Any]:
         )
     own = [{"name": each.key, "done": each.done, "note": each.note} for each in order.own]
     return {
-        "rocket": order.rocket, "invented": order.invented, "steps": steps,
-        "done": sum(1 for each in steps if each["done"]), "own": own,
+        "rocket": order.rocket,
+        "invented": order.invented,
+        "steps": steps,
+        "done": sum(1 for each in steps if each["done"]),
+        "own": own,
         "doubts": list(order.doubts),
-    }  # fmt: skip
+    }
 
 
 def refusal_record(refusals: Sequence[Refusal]) -> dict[str, Any]:

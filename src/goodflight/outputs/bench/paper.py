@@ -247,10 +247,14 @@ def _tiled(template: Template, size: tuple[float, float], scale: Scale) -> list[
             if not any(isinstance(s, (Line, Circle)) and s.layer != "hidden" for s in seen):
                 continue  # an empty tile is not printed; the map shows the gap
             page = Page(
-                *size, template.title, (Placed(template, seen, None),),
-                tile_name(column, row), (columns, rows), (column, row),
+                *size,
+                template.title,
+                (Placed(template, seen, None),),
+                tile_name(column, row),
+                (columns, rows),
+                (column, row),
                 tuple(_seams(column, row, (columns, rows), size)),
-            )  # fmt: skip
+            )
             pages.append(page)
     return pages
 

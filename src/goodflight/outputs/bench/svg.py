@@ -66,9 +66,11 @@ def _box(shapes: Sequence[Shape]) -> tuple[float, float, float, float]:
         return 0.0, 0.0, 10.0, 10.0
     b, rim = bounds_of(shapes), 10.0
     return (
-        1e3 * b.left_m - rim, -1e3 * b.high_m - rim, 1e3 * b.width_m + 2 * rim,
+        1e3 * b.left_m - rim,
+        -1e3 * b.high_m - rim,
+        1e3 * b.width_m + 2 * rim,
         1e3 * b.height_m + 2 * rim,
-    )  # fmt: skip
+    )
 
 
 def _element(shape: Shape) -> str:

@@ -122,9 +122,11 @@ class Sheet:
     def rectangle(self, box: Box, style: str = "ink thin", fill: str = "") -> None:
         """A rectangle, perhaps filled with a hatching."""
         corners = [
-            (box.left, box.top), (box.right, box.top), (box.right, box.bottom),
+            (box.left, box.top),
+            (box.right, box.top),
+            (box.right, box.bottom),
             (box.left, box.bottom),
-        ]  # fmt: skip
+        ]
         self.shape(corners, style, fill)
 
     def circle(self, at: Point, radius: float, style: str = "ink thin", fill: str = "") -> None:

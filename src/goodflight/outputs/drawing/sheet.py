@@ -40,9 +40,13 @@ def draw_frame(sheet: Sheet) -> None:
 
 
 def draw_parts(
-    sheet: Sheet, items: Sequence[Item], corner: tuple[float, float], width: float, units: str,
+    sheet: Sheet,
+    items: Sequence[Item],
+    corner: tuple[float, float],
+    width: float,
+    units: str,
     columns: int,
-) -> float:  # fmt: skip
+) -> float:
     """Numbered parts with mass, how it is known, and balance point; returns its lower end."""
     rows = -(-len(items) // columns)
     column = width / columns
@@ -94,9 +98,12 @@ def draw_key(sheet: Sheet, corner: tuple[float, float], units: str) -> None:
         sheet.known_line((box.left, y + 4), box.right - box.left, known)
         x = box.right + 16
     sheet.text(
-        f"lengths in {LONG_UNIT[units]}, stations from the nose tip", (corner[0], y + 22), 12,
-        "start", "soft",
-    )  # fmt: skip
+        f"lengths in {LONG_UNIT[units]}, stations from the nose tip",
+        (corner[0], y + 22),
+        12,
+        "start",
+        "soft",
+    )
 
 
 def title_height(layout: Layout, foot: str = "") -> float:
@@ -125,7 +132,7 @@ def draw_title(sheet: Sheet, layout: Layout, box: Box, units: str, foot: str = "
         (f"{mass} ready to fly", "", 13.0),
         *((words, "", 13.0) for words in margins(layout, units)),
         (knowledge(layout.measured, layout.figures), "", 13.0),
-    ]  # fmt: skip
+    ]
     if layout.invented:
         rows.append(("rocket, motors and field are invented", "soft", 12.0))
     if foot:

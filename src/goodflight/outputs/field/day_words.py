@@ -8,8 +8,11 @@ from goodflight.studies.field.choices import Choice
 from goodflight.studies.field.day import DayBoard, HourAnswer, Verdict
 
 VERDICTS: Final[dict[Verdict, str]] = {
-    "go": "Go", "change": "Change first", "wait": "Wait", "no_go": "No-go",
-}  # fmt: skip
+    "go": "Go",
+    "change": "Change first",
+    "wait": "Wait",
+    "no_go": "No-go",
+}
 MARKS: Final[dict[str, str]] = {"ok": "○", "not ok": "●", "unknown": "▨"}
 NOT_YET: Final = "Not yet"
 

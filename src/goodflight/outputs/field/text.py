@@ -14,9 +14,13 @@ def day_text(board: DayBoard, terminal: Terminal | None = None) -> str:
     invented = " (invented)" if board.invented else ""
     page.title(
         [f"{board.rocket}{invented}", f"{now.time}: {words.spoken(now)}"],
-        [("plan", board.plan), ("field", board.site), ("flights", f"{board.flights} each"),
-         ("limits", board.signed or "not signed")],
-    )  # fmt: skip
+        [
+            ("plan", board.plan),
+            ("field", board.site),
+            ("flights", f"{board.flights} each"),
+            ("limits", board.signed or "not signed"),
+        ],
+    )
     page.blank()
     page.paragraph(words.headline(board, units), ink="strong")
     page.paragraph(words.weather(now, units))
@@ -50,15 +54,17 @@ def _check(page: TextPage, check: Check) -> None:
     if check.held == "ok":
         page.paragraph(
             f"{check.title}: {check.found.told(units)}, {check.limit.told(units)} ({check.source})",
-            indent=2, first="○ ",
-        )  # fmt: skip
+            indent=2,
+            first="○ ",
+        )
         return
     page.paragraph(
         f"{check.title}: {check.found.told(units)}, {check.limit.told(units)} ({check.source}). "
         f"To turn it: {check.turns.told(units)}",
-        indent=2, ink="signal" if check.held == "not ok" else "ink",
+        indent=2,
+        ink="signal" if check.held == "not ok" else "ink",
         first=f"{words.MARKS[check.held]} ",
-    )  # fmt: skip
+    )
 
 
 def _choice(page: TextPage, told: str, choice: Choice) -> None:

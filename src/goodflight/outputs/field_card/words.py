@@ -12,8 +12,11 @@ from goodflight.studies.field.card import CardMotor, FieldCard
 from goodflight.studies.field.grid import GridCell, Point
 
 STATES: Final = {
-    "ok": "ok", "marginal": "marginal", "fails": "a row fails", "unknown": "not all is known",
-}  # fmt: skip
+    "ok": "ok",
+    "marginal": "marginal",
+    "fails": "a row fails",
+    "unknown": "not all is known",
+}
 
 
 @dataclass(frozen=True)

@@ -51,8 +51,11 @@ def _within(start: Place, end: Place, frame: Box) -> tuple[Place, Place] | None:
     left, top, right, bottom = frame
     first, last = 0.0, 1.0
     for step, room in (
-        (x0 - x1, x0 - left), (x1 - x0, right - x0), (y0 - y1, y0 - top), (y1 - y0, bottom - y0),
-    ):  # fmt: skip
+        (x0 - x1, x0 - left),
+        (x1 - x0, right - x0),
+        (y0 - y1, y0 - top),
+        (y1 - y0, bottom - y0),
+    ):
         if step == 0.0:
             if room < 0.0:
                 return None

@@ -82,10 +82,10 @@ def carry_pdf(papers: FieldPapers, paper: str = "a4", foot: Sequence[str] = ()) 
     blocks = [_box(BOX[box], list(things)) for box, things in by_box]
     lead = "First box: laid out. Second: in the car. Counts are for one attempt and one more."
     card = CardText(
-        "Packing list", f"{papers.rocket}, {papers.motor}",
-        (_small(lead), *(row for block in blocks for row in block),
-         *_cautions([CAUTION])),
-    )  # fmt: skip
+        "Packing list",
+        f"{papers.rocket}, {papers.motor}",
+        (_small(lead), *(row for block in blocks for row in block), *_cautions([CAUTION])),
+    )
     return _pdf(papers, "packing list", imposed.pages([card], "half", paper, _foot(papers, foot)))
 
 

@@ -51,5 +51,6 @@ def find_gpx(study: FindStudy) -> str:
         '<?xml version="1.0" encoding="UTF-8"?>\n<gpx version="1.1" creator="goodflight" '
         'xmlns="http://www.topografix.com/GPX/1/1">\n'
         f"<metadata><name>{escape(study.rocket)}</name>{about}</metadata>\n"
-        + "\n".join(rows) + "\n</gpx>\n"
-    )  # fmt: skip
+        + "\n".join(rows)
+        + "\n</gpx>\n"
+    )

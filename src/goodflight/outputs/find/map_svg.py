@@ -19,8 +19,10 @@ from goodflight.studies.questions.find import FindStudy
 Point = tuple[float, float]
 EDGE: Final = 8.0
 SHAPES: Final = {  # width, height
-    "wide": (760.0, 560.0), "narrow": (366.0, 420.0), "paper": (520.0, 700.0),
-}  # fmt: skip
+    "wide": (760.0, 560.0),
+    "narrow": (366.0, 420.0),
+    "paper": (520.0, 700.0),
+}
 BARS_M: Final = {  # lengths of the scale, by the reader's units
     "metric": (10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0),
     "imperial": (15.24, 30.48, 60.96, 152.4, 304.8, 609.6),  # 50, 100, 200, 500 ... ft

@@ -21,9 +21,11 @@ def find_pdf(
     drawing = find_svg(study, units, "paper", alone=True).replace("\\", "").replace('"', '\\"')
     up = words.bearing_words(study.lane_bearing_rad)
     said = [
-        words.headline(study, units), words.light_words(study), words.lanes_words(study, units),
+        words.headline(study, units),
+        words.light_words(study),
+        words.lanes_words(study, units),
         *study.warnings,
-    ]  # fmt: skip
+    ]
     body = "\n".join(
         [
             f"#text(size: 13pt, weight: 600)[{text(study.rocket)}: where to look]\n",
@@ -44,10 +46,12 @@ def find_pdf(
             ")",
             "Bearings are true.\n",
             *(f"{text(each)}\n" for each in study.cautions),
-            *(f"{each} #box(width: 1fr, line(length: 100%, stroke: hair))\n" for each in
-              ("found at", "time", "by", "what was broken")),
+            *(
+                f"{each} #box(width: 1fr, line(length: 100%, stroke: hair))\n"
+                for each in ("found at", "time", "by", "what was broken")
+            ),
         ]
-    )  # fmt: skip
+    )
     name = (study.rocket, f"search, plan {study.plan}", "invented" if study.invented else "")
     return compiled(
         f"#set document(title: [{text(study.rocket)}: where to look], date: none)\n"

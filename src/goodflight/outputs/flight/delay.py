@@ -104,9 +104,13 @@ def _ends(place: Place, span: tuple[float, float], height: float, units: str) ->
 
 
 def _row(
-    study: DelayStudy, row: DelayRow, place: Place, y: float, axis: tuple[float, float],
+    study: DelayStudy,
+    row: DelayRow,
+    place: Place,
+    y: float,
+    axis: tuple[float, float],
     said: tuple[str, str, str],
-) -> str:  # fmt: skip
+) -> str:
     """One delay: when it ejects (9 in 10 flights, and the middle), its name, speed and chance."""
     zero, scale = axis
     kind = "best" if row.delay_out_s == study.rows[0].delay_out_s else "other"

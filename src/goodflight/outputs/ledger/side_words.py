@@ -22,6 +22,8 @@ def side_words(remedy: Remedy, titles: Mapping[str, str] = NOBODY) -> str:
 
 
 def _worse(title: str, side: SideRow | None) -> str:
-    return title if side is None or side.after is None else (
-        f"{title} {change(side.before, side.after)}"
-    )  # fmt: skip
+    return (
+        title
+        if side is None or side.after is None
+        else (f"{title} {change(side.before, side.after)}")
+    )

@@ -21,9 +21,11 @@ def way_words(way: Way, titles: Mapping[str, str]) -> str:
     effect = f"anything fails {change(way.total_before, way.total)}"
     if way.already:
         already = f"Under the limit of {limit} already, and no row fails."
-        return f"{already} To lower it further: {effect}." if way.steps else (
-            f"{already} No change tried lowers it further."
-        )  # fmt: skip
+        return (
+            f"{already} To lower it further: {effect}."
+            if way.steps
+            else (f"{already} No change tried lowers it further.")
+        )
     if way.reached:
         return f"These together bring it under the limit of {limit}, and no row fails: {effect}."
     against = "; ".join(titles.get(key, key) for key in way.against) or f"the limit of {limit}"

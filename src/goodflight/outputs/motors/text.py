@@ -15,9 +15,13 @@ def motors_text(study: MotorStudy, terminal: Terminal | None = None) -> str:
     name = f"{study.rocket} (invented)" if study.invented else study.rocket
     page.title(
         [name, "Motors of the folder, the safest first", f"certificate {study.level}"],
-        [("plan", study.plan), ("field", study.site), ("flights", str(study.flights)),
-         ("seed", str(study.seed))],
-    )  # fmt: skip
+        [
+            ("plan", study.plan),
+            ("field", study.site),
+            ("flights", str(study.flights)),
+            ("seed", str(study.seed)),
+        ],
+    )
     for row in study.rows:
         page.blank()
         _motor(page, row)

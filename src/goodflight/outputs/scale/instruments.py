@@ -128,27 +128,38 @@ def _scale() -> str:
 def _edge() -> str:
     wedge = "M86 92L92 61L98 92z"
     return (
-        _table() + _line(wedge, "body") + _rocket(14, 56, 132) + _line("M14 56V22M92 61V22", "thin")
+        _table()
+        + _line(wedge, "body")
+        + _rocket(14, 56, 132)
+        + _line("M14 56V22M92 61V22", "thin")
         + _across(14, 92, 26)
-    )  # fmt: skip
+    )
 
 
 def _swing() -> str:
     wires = "M52 10V60M108 10V60"
     turn = _line("M38 84q42 12 84 0", "read") + _line("M38 84l6 -1l-2 5zM122 84l-6 -1l2 5z", "head")
     return (
-        _line("M34 10H126", "line") + _line(wires, "thin") + _rocket(14, 65, 132)
-        + _across(52, 108, 34) + _upright(22, 10, 60) + turn
-    )  # fmt: skip
+        _line("M34 10H126", "line")
+        + _line(wires, "thin")
+        + _rocket(14, 65, 132)
+        + _across(52, 108, 34)
+        + _upright(22, 10, 60)
+        + turn
+    )
 
 
 def _luggage() -> str:
     hook = "M62 50h-8M66 50h10"
     return (
-        _line("M12 50h18", "read") + _line("M12 50l6 -3v6z", "head") + _dial(44, 50, 13)
-        + _line(hook) + _rocket(68, 50, 84)
-        + _line("M112 92V62M122 92V62M104 92H130", "thin") + _line("M106 60h22v4h-22z", "body")
-    )  # fmt: skip
+        _line("M12 50h18", "read")
+        + _line("M12 50l6 -3v6z", "head")
+        + _dial(44, 50, 13)
+        + _line(hook)
+        + _rocket(68, 50, 84)
+        + _line("M112 92V62M122 92V62M104 92H130", "thin")
+        + _line("M106 60h22v4h-22z", "body")
+    )
 
 
 def _calliper() -> str:

@@ -120,10 +120,16 @@ def _shapes(layout: Layout, guides: str) -> Iterable[_Shape]:
     for station in layout.guides_m if guides else ():
         radius, half = layout.diameter_m / 2, THIN * layout.length_m / LYING
         low = radius + max(layout.guide_height_m, 2 * half)
-        yield _Shape(guides, "guide", (
-            (station - half, -radius), (station + half, -radius),
-            (station + half, -low), (station - half, -low),
-        ))  # fmt: skip
+        yield _Shape(
+            guides,
+            "guide",
+            (
+                (station - half, -radius),
+                (station + half, -radius),
+                (station + half, -low),
+                (station - half, -low),
+            ),
+        )
 
 
 def _fin_shapes(fins: FinSet) -> Iterable[_Shape]:

@@ -108,9 +108,16 @@ def fly_ensemble(
     spacing = node_spacing_m4 or column_spacing(rows, motor)
     with _GATE:
         result: Array = fly_all(
-            rows, burn_curve(motor), tables.mach_table, tables.scalars, spacing,
-            seeds.astype(np.uint64), deployment, turbulence, tolerance,
-        )  # fmt: skip
+            rows,
+            burn_curve(motor),
+            tables.mach_table,
+            tables.scalars,
+            spacing,
+            seeds.astype(np.uint64),
+            deployment,
+            turbulence,
+            tolerance,
+        )
     return result
 
 
@@ -184,10 +191,14 @@ def warm_up(say: Callable[[str], None] | None = None) -> None:
         part_bodies(np.ones((1, len(PARTING_INPUTS))))
         one = np.ones(1)
         nose_first_impact(
-            Start(one, one, one, one, one), MeanWind(one, one, one, one), drag_area_m2=one,
-            mass_kg=one, ground_temperature_k=288.0 * one, ground_pressure_pa=1e5 * one,
+            Start(one, one, one, one, one),
+            MeanWind(one, one, one, one),
+            drag_area_m2=one,
+            mass_kg=one,
+            ground_temperature_k=288.0 * one,
+            ground_pressure_pa=1e5 * one,
             gravity_m_s2=9.8,
-        )  # fmt: skip
+        )
 
     parameters, motor, tables = sample_flight()
     fly_ensemble(parameters[None, :], motor, tables, np.array([1], dtype=np.uint64))

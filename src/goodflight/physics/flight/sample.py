@@ -61,8 +61,14 @@ def sample_flight() -> tuple[NDArray[np.float64], Motor, AeroTables]:
     for name, value in SAMPLE_VALUES.items():
         parameters[PARAMETER_INDEX[name]] = value
     motor = Motor(
-        name="invented H", times_s=(0, 0.04, 0.12, 0.40, 0.90, 1.30, 1.60, 1.75, 1.82),
-        thrusts_n=(0, 165, 205, 188, 158, 124, 82, 35, 0), propellant_kg=0.128, loaded_kg=0.305,
-        length_m=0.203, diameter_m=0.038, delay_s=11.0, delay_out_allowed_s=tuple(range(8)),
-    )  # fmt: skip
+        name="invented H",
+        times_s=(0, 0.04, 0.12, 0.40, 0.90, 1.30, 1.60, 1.75, 1.82),
+        thrusts_n=(0, 165, 205, 188, 158, 124, 82, 35, 0),
+        propellant_kg=0.128,
+        loaded_kg=0.305,
+        length_m=0.203,
+        diameter_m=0.038,
+        delay_s=11.0,
+        delay_out_allowed_s=tuple(range(8)),
+    )
     return parameters, motor, sample_tables()

@@ -101,15 +101,21 @@ def advance(stage: int, h: float, wide: int, w: Any) -> None:
     elif stage == 5:
         for j in range(wide):
             w[AHEAD + j] = w[Y + j] + h * (
-                A[5, 0] * w[K + j] + A[5, 1] * w[K1 + j] + A[5, 2] * w[K2 + j] + A[5, 3] * w[K3 + j]
+                A[5, 0] * w[K + j]
+                + A[5, 1] * w[K1 + j]
+                + A[5, 2] * w[K2 + j]
+                + A[5, 3] * w[K3 + j]
                 + A[5, 4] * w[K4 + j]
-            )  # fmt: skip
+            )
     else:
         for j in range(wide):
             w[AHEAD + j] = w[Y + j] + h * (
-                A[6, 0] * w[K + j] + A[6, 2] * w[K2 + j] + A[6, 3] * w[K3 + j]
-                + A[6, 4] * w[K4 + j] + A[6, 5] * w[K5 + j]
-            )  # fmt: skip
+                A[6, 0] * w[K + j]
+                + A[6, 2] * w[K2 + j]
+                + A[6, 3] * w[K3 + j]
+                + A[6, 4] * w[K4 + j]
+                + A[6, 5] * w[K5 + j]
+            )
 
 
 @compiled_inside
@@ -117,9 +123,13 @@ def max_miss(h: float, wide: int, w: Any) -> float:
     """Estimated error of the step, the greatest over the state, in units of tolerance 1."""
     for j in range(wide):
         error = (
-            E[0] * w[K + j] + E[2] * w[K2 + j] + E[3] * w[K3 + j] + E[4] * w[K4 + j]
-            + E[5] * w[K5 + j] + E[6] * w[K6 + j]
-        )  # fmt: skip
+            E[0] * w[K + j]
+            + E[2] * w[K2 + j]
+            + E[3] * w[K3 + j]
+            + E[4] * w[K4 + j]
+            + E[5] * w[K5 + j]
+            + E[6] * w[K6 + j]
+        )
         w[MISS + j] = abs(h * error) / (SCALE[j] + abs(w[Y + j]))
     worst = 0.0
     for j in range(wide):

@@ -183,17 +183,26 @@ def _pulls(p: Any, y: Any, rate: Any, seen: Any, c1: float, c2: float) -> None:
     """The two lengths of cord act on the bodies; the aft one turns the booster over its edge."""
     v = _VELOCITY
     pull1, ux1, uy1 = _cord(
-        y[_NOSE] - y[_PACK], y[_NOSE + 1] - y[_PACK + 1],
-        y[v + _NOSE] - y[v + _PACK], y[v + _NOSE + 1] - y[v + _PACK + 1], p[17], p[19], c1,
-    )  # fmt: skip
+        y[_NOSE] - y[_PACK],
+        y[_NOSE + 1] - y[_PACK + 1],
+        y[v + _NOSE] - y[v + _PACK],
+        y[v + _NOSE + 1] - y[v + _PACK + 1],
+        p[17],
+        p[19],
+        c1,
+    )
     ax, ay, turn = seen[_TUBE_X], seen[_TUBE_Y], y[v + _ANGLE]
     pull2, ux2, uy2 = 0.0, 0.0, 0.0
     if seen[_CLEARED] < np.inf:
         pull2, ux2, uy2 = _cord(
-            y[_PACK] - y[_BOOSTER] - p[29] * ax, y[_PACK + 1] - y[_BOOSTER + 1] - p[29] * ay,
+            y[_PACK] - y[_BOOSTER] - p[29] * ax,
+            y[_PACK + 1] - y[_BOOSTER + 1] - p[29] * ay,
             y[v + _PACK] - y[v + _BOOSTER] + turn * p[29] * ay,
-            y[v + _PACK + 1] - y[v + _BOOSTER + 1] - turn * p[29] * ax, _free_m(p), p[20], c2,
-        )  # fmt: skip
+            y[v + _PACK + 1] - y[v + _BOOSTER + 1] - turn * p[29] * ax,
+            _free_m(p),
+            p[20],
+            c2,
+        )
     rate[_NOSE] -= pull1 * ux1 / p[0]
     rate[_NOSE + 1] -= pull1 * uy1 / p[0]
     rate[_PACK] += (pull1 * ux1 - pull2 * ux2) / p[2]

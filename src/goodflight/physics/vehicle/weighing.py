@@ -105,9 +105,13 @@ def balance_reading(masses_kg: Array, stations_m: Array) -> ReadOff:
 
 
 def swing_reading(
-    masses_kg: Array, stations_m: Array, own_m2: Array, factor: float, spacing_m: float,
+    masses_kg: Array,
+    stations_m: Array,
+    own_m2: Array,
+    factor: float,
+    spacing_m: float,
     wires_m: float,
-) -> ReadOff:  # fmt: skip
+) -> ReadOff:
     """Time of a swing of some parts on two wires about their common CG.
 
     I = f sum m (r2 + (x - X)^2); dT/T = (dI/I - dM/M) / 2.

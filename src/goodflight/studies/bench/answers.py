@@ -108,7 +108,14 @@ def _book(project: Project, plan: str | None) -> Book:
     rocket = project.rocket(plan=plan)
     templates, guides = all_flat(project, plan)
     return Book(
-        project.name, section_template(rocket), parts_list(rocket),
-        _cuts(project, (templates, guides), plan), assembly_order(project, plan),
-        tuple(packing_set(rocket)), templates, guides, project.invented, templates.notes,
-    )  # fmt: skip
+        project.name,
+        section_template(rocket),
+        parts_list(rocket),
+        _cuts(project, (templates, guides), plan),
+        assembly_order(project, plan),
+        tuple(packing_set(rocket)),
+        templates,
+        guides,
+        project.invented,
+        templates.notes,
+    )

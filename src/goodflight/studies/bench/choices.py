@@ -147,11 +147,16 @@ def choices_of(project: Project) -> Choices:
     chosen = replace(Choices(), seat=table.seat, bolts=table.bolts, **values)
     holes = tuple(
         Hole(
-            h.name, h.station.value, _si(h.angle), _si(h.diameter), _si(h.width), _si(h.length),
+            h.name,
+            h.station.value,
+            _si(h.angle),
+            _si(h.diameter),
+            _si(h.width),
+            _si(h.length),
             _si(h.corner),
         )
         for h in table.hole
-    )  # fmt: skip
+    )
     stock = tuple(
         Stock(s.name, s.material, s.thickness.value, s.width.value, s.height.value)
         for s in table.stock
@@ -166,12 +171,16 @@ def _checked(sheet: Sheet, data: Any) -> BenchTable:
         raise ProjectErrors(sheet.faults)
     wrong = [
         Fault(
-            FILE, sheet.lines.get(("bench", "hole", i), 1), f"bench.hole[{hole.name}]", "no size",
-            "a diameter, or a width and a length", 'add the line diameter = "12 mm"',
+            FILE,
+            sheet.lines.get(("bench", "hole", i), 1),
+            f"bench.hole[{hole.name}]",
+            "no size",
+            "a diameter, or a width and a length",
+            'add the line diameter = "12 mm"',
         )
         for i, hole in enumerate(table.hole)
         if hole.diameter is None and (hole.width is None or hole.length is None)
-    ]  # fmt: skip
+    ]
     if wrong:
         raise ProjectErrors(wrong)
     return table

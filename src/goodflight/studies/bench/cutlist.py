@@ -53,15 +53,23 @@ class CutList:
 def _tubes(rocket: p.Rocket) -> list[Cut]:
     found = []
     tubes: list[p.Tube | p.Coupler | p.MotorTube] = [
-        *of_kind(rocket, p.Tube), *of_kind(rocket, p.Coupler), *of_kind(rocket, p.MotorTube)
-    ]  # fmt: skip
+        *of_kind(rocket, p.Tube),
+        *of_kind(rocket, p.Coupler),
+        *of_kind(rocket, p.MotorTube),
+    ]
     for tube in tubes:
         material = tube.material.name.replace("_", " ") if tube.material else "tube"
         source = f"{material}, {1e3 * tube.outer_diameter_m:g} / {1e3 * tube.inner_diameter_m:g} mm"
         found.append(
-            Cut(tube.name, 1, material, tube.length_m, diameter_m=tube.outer_diameter_m,
-                source=source)
-        )  # fmt: skip
+            Cut(
+                tube.name,
+                1,
+                material,
+                tube.length_m,
+                diameter_m=tube.outer_diameter_m,
+                source=source,
+            )
+        )
     return found
 
 
@@ -72,9 +80,17 @@ def _flat(sheets: Sequence[CutSheet]) -> list[Cut]:
             t, b = laid.template, laid.template.bounds
             found.setdefault(
                 t.key,
-                Cut(t.title, t.count, sheet.material, b.width_m, b.height_m, sheet.thickness_m,
-                    None, f"cut sheet {sheet.number}"),
-            )  # fmt: skip
+                Cut(
+                    t.title,
+                    t.count,
+                    sheet.material,
+                    b.width_m,
+                    b.height_m,
+                    sheet.thickness_m,
+                    None,
+                    f"cut sheet {sheet.number}",
+                ),
+            )
     return list(found.values())
 
 
@@ -101,19 +117,32 @@ def _buys(
                 f"{names}; kerf and a trimmed end added",
             )
         )
-    kinds = dict.fromkeys((s.material, s.thickness_m, s.stock.width_m, s.stock.height_m)
-                          for s in sheets)  # fmt: skip
+    kinds = dict.fromkeys(
+        (s.material, s.thickness_m, s.stock.width_m, s.stock.height_m) for s in sheets
+    )
     for material, thick, wide, high in kinds:
         count = sum(1 for s in sheets if (s.material, s.thickness_m) == (material, thick))
         named = "sheet material" if material == "sheet" else material
         what = f"{named}, {1e3 * thick:g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
         found.append(Buy(what, float(count), "sheets", "grain of the faces along the long side"))
     for cord in of_kind(rocket, p.Cord):
-        found.append(Buy(f"recovery cord ({cord.name})", cord.length_m * SPARE, "m",
-                         f"at least {cord.strength_n:.0f} N new, and 5 % spare"))  # fmt: skip
+        found.append(
+            Buy(
+                f"recovery cord ({cord.name})",
+                cord.length_m * SPARE,
+                "m",
+                f"at least {cord.strength_n:.0f} N new, and 5 % spare",
+            )
+        )
     for canopy in of_kind(rocket, p.Canopy):
-        found.append(Buy(f"canopy, {canopy.name}", 1.0, "pieces",
-                         f"{_size(canopy)}, or cloth and lines to sew it"))  # fmt: skip
+        found.append(
+            Buy(
+                f"canopy, {canopy.name}",
+                1.0,
+                "pieces",
+                f"{_size(canopy)}, or cloth and lines to sew it",
+            )
+        )
     for added in of_kind(rocket, p.AddedMass):
         if added.role not in MADE_AT_HOME:
             found.append(Buy(added.name, 1.0, "pieces", "as weighed"))

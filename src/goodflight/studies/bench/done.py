@@ -18,17 +18,21 @@ def done_steps(project: Project) -> dict[str, Done]:
     return found
 
 
-def doubts_of(steps: Sequence[Step], done: dict[str, Done], own: Collection[str]) -> (
-    tuple[str, ...]
-):  # fmt: skip
+def doubts_of(
+    steps: Sequence[Step], done: dict[str, Done], own: Collection[str]
+) -> tuple[str, ...]:
     """What of the ticks cannot be so, in sentences."""
     ticked = {key for key, each in done.items() if each.done}
     known = {step.key for step in steps}
     strange = sorted(set(done) - known - set(own))
     return (
-        *(f"{late.title!r} is not done, and {first.title!r} has closed the way to it"
-          for first, late in locked_out(steps, ticked)),
-        *(f"{late.title!r} is not ticked, and {first.title!r}, which builds on it, is"
-          for first, late in left_behind(steps, ticked)),
+        *(
+            f"{late.title!r} is not done, and {first.title!r} has closed the way to it"
+            for first, late in locked_out(steps, ticked)
+        ),
+        *(
+            f"{late.title!r} is not ticked, and {first.title!r}, which builds on it, is"
+            for first, late in left_behind(steps, ticked)
+        ),
         *(f"{key!r} in build.toml (does) is no step of this list" for key in strange),
-    )  # fmt: skip
+    )

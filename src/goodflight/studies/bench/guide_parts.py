@@ -86,10 +86,14 @@ def key_slots(guide: Guide, middle: bool = False) -> list[Area]:
     if middle:
         long = guide.key_width_m + guide.clearance_m
     return [
-        bar(_polar(guide.key_radius_m, angle + pi / guide.count), wide, long,
-            angle + pi / guide.count)
+        bar(
+            _polar(guide.key_radius_m, angle + pi / guide.count),
+            wide,
+            long,
+            angle + pi / guide.count,
+        )
         for angle in directions(guide.count)
-    ]  # fmt: skip
+    ]
 
 
 def _plate_shapes(guide: Guide, name: str, middle: bool) -> tuple[Shape, ...]:
@@ -138,9 +142,11 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
     good = alignment_of(guide, choices.cut_error_m)
     notes = guide_notes(guide, good)
     sizes = (
-        ("bore", guide.bore_m), ("plate diameter", 2 * guide.plate_radius_m),
-        ("fin slot", guide.slot_width_m), ("key slot", guide.key_slot_m[0]),
-    )  # fmt: skip
+        ("bore", guide.bore_m),
+        ("plate diameter", 2 * guide.plate_radius_m),
+        ("fin slot", guide.slot_width_m),
+        ("key slot", guide.key_slot_m[0]),
+    )
     plates = [
         Template("guide-plate", "Guide plate", _plate_shapes(guide, "guide plate", False), 2,
                  "sheet", guide.plate_m, notes[:2], sizes)
@@ -151,9 +157,15 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
         plates.append(Template("guide-middle", "Middle guide plate", shapes, between, "sheet",
                                guide.plate_m, notes[:2], sizes[:3]))  # fmt: skip
     key = Template(
-        "guide-key", "Guide key", key_shapes(guide), guide.count, "sheet", guide.plate_m,
-        notes[2:4], (("between shoulders", guide.key_length_m), ("tab", guide.tab_m)),
-    )  # fmt: skip
+        "guide-key",
+        "Guide key",
+        key_shapes(guide),
+        guide.count,
+        "sheet",
+        guide.plate_m,
+        notes[2:4],
+        (("between shoulders", guide.key_length_m), ("tab", guide.tab_m)),
+    )
     return (*plates, key, assembly(can, guide, notes[4:]))
 
 
@@ -204,9 +216,15 @@ def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
     x, y = put((first + last) / 2, low + t)
     shapes.append(Words("key, shoulders on both plates", (x, y + 0.004), 0.0022))
     return Template(
-        "guide-assembly", "How the guide goes together (not to size)", tuple(shapes), 1, "", None,
-        notes, flat=False,
-    )  # fmt: skip
+        "guide-assembly",
+        "How the guide goes together (not to size)",
+        tuple(shapes),
+        1,
+        "",
+        None,
+        notes,
+        flat=False,
+    )
 
 
 def for_cutter(template: Template, kerf_m: float) -> Template:
@@ -275,8 +293,11 @@ def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
     return PrintedGuide(
         (Prism(ring, 0.0, ring_high), Prism(walls, 0.0, ring_high + lead + held)),
         f"{'body' if seat == radius else 'motor tube'}, {2e3 * seat:.1f} mm",
-        fins.thickness_m + c, held, reach, c,
-    )  # fmt: skip
+        fins.thickness_m + c,
+        held,
+        reach,
+        c,
+    )
 
 
 def _walls(

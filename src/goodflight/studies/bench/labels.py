@@ -56,11 +56,12 @@ def label_set(project: Project, plan: str | None = None, case: Case | None = Non
     )
     found = [
         _name(laid.rocket, name),
-        *_both("cg", f"CG with {laid.motor}", laid.cg_liftoff, f"ready to fly with {laid.motor}",
-               when),
+        *_both(
+            "cg", f"CG with {laid.motor}", laid.cg_liftoff, f"ready to fly with {laid.motor}", when
+        ),
         *_both("cg-empty", "CG without motor", empty, "without motor, packed to fly", when),
         *_both("cp", "CP", laid.cp, "slow flight, small angle", "worked out from its shape"),
-    ]  # fmt: skip
+    ]
     armed = any(bay.electronics for bay in of_kind(project.rocket(plan=plan), p.Bay))
     found += [_arm()] if armed else []
     return TemplateSet(project.name, "labels", tuple(found), project.invented, _notes(laid, when))

@@ -57,10 +57,15 @@ class CutSheet:
             shapes += moved(each.template, each.move_m, each.turn_rad)
         title = f"Cut sheet {self.number}: {1e3 * self.thickness_m:g} mm {self.material}".strip()
         return Template(
-            f"sheet-{self.number}", title, tuple(shapes), 1, "", None,
+            f"sheet-{self.number}",
+            title,
+            tuple(shapes),
+            1,
+            "",
+            None,
             (f"{self.stock.name}, {100 * self.used:.0f} % used; outer grain along the long side.",),
             flat=False,
-        )  # fmt: skip
+        )
 
 
 def grain_turns(template: Template) -> tuple[float, ...]:
@@ -154,9 +159,12 @@ def nest(
 
 
 def _lay(
-    piece: Template, ways: Sequence[tuple[float, tuple[float, float], NDArray[np.float64]]],
-    rooms: list[NDArray[np.float64]], shape: tuple[int, int], grow: float,
-) -> tuple[int, Laid] | None:  # fmt: skip
+    piece: Template,
+    ways: Sequence[tuple[float, tuple[float, float], NDArray[np.float64]]],
+    rooms: list[NDArray[np.float64]],
+    shape: tuple[int, int],
+    grow: float,
+) -> tuple[int, Laid] | None:
     """Put a piece on the first sheet with room, a new one when none has."""
     for number in range(len(rooms) + 1):
         if number == len(rooms):

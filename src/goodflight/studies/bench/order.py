@@ -190,10 +190,16 @@ def check_order(steps: Sequence[Step], keys: Sequence[str]) -> tuple[Refusal, ..
         'ring'
     """
     by_key = {step.key: step for step in steps}
-    found = [Refusal(key, 0, "there is no such step; steps are " + ", ".join(sorted(by_key)))
-             for key in keys if key not in by_key]  # fmt: skip
-    found += [Refusal(key, 0, f"{by_key[key].title!r} is missing from this order")
-              for key in by_key if key not in keys]  # fmt: skip
+    found = [
+        Refusal(key, 0, "there is no such step; steps are " + ", ".join(sorted(by_key)))
+        for key in keys
+        if key not in by_key
+    ]
+    found += [
+        Refusal(key, 0, f"{by_key[key].title!r} is missing from this order")
+        for key in by_key
+        if key not in keys
+    ]
     known = [key for key in keys if key in by_key]
     closed: set[str] = set()
     done: set[str] = set()
@@ -278,9 +284,10 @@ def explained(order: Sequence[Step]) -> tuple[Placed, ...]:
         reasons += _before(step, order[i + 1 :], closed)
         now = closed | set(step.closes)
         shut = tuple(
-            place for place, reach in sorted(places.items())
+            place
+            for place, reach in sorted(places.items())
             if _open(reach, closed) and not _open(reach, now)
-        )  # fmt: skip
+        )
         found.append(Placed(i + 1, step, tuple(reasons), shut))
         closed = now
     return tuple(found)

@@ -84,10 +84,18 @@ def _grain(fins: p.Fins) -> list[Line]:
     tail = (centre.x - reach * ux, centre.y - reach * uy)
     tip = (centre.x + reach * ux, centre.y + reach * uy)
     barbs = [
-        Line((tip, (tip[0] - barb * ux + s * 0.5 * barb * uy,
-                    tip[1] - barb * uy - s * 0.5 * barb * ux)), "grain")
+        Line(
+            (
+                tip,
+                (
+                    tip[0] - barb * ux + s * 0.5 * barb * uy,
+                    tip[1] - barb * uy - s * 0.5 * barb * ux,
+                ),
+            ),
+            "grain",
+        )
         for s in (1.0, -1.0)
-    ]  # fmt: skip
+    ]
     return [Line((tail, tip), "grain"), *barbs]
 
 
@@ -115,9 +123,16 @@ def fin_template(can: FinCan) -> Template:
         notes.append("Round the free edges to half the thickness; leave root and tab square.")
     title = "Fin" if fins.name in ("fin", "fins") else f"Fin of {fins.name}"
     return Template(
-        f"fin-{fins.name}", title, tuple(shapes), fins.count,
-        _material(fins), fins.thickness_m, tuple(notes), tuple(sizes), grain=True,
-    )  # fmt: skip
+        f"fin-{fins.name}",
+        title,
+        tuple(shapes),
+        fins.count,
+        _material(fins),
+        fins.thickness_m,
+        tuple(notes),
+        tuple(sizes),
+        grain=True,
+    )
 
 
 def slot_template(can: FinCan, choices: Choices) -> Template | None:
@@ -140,9 +155,16 @@ def slot_template(can: FinCan, choices: Choices) -> Template | None:
         "Drill the two ends first, then cut with a fresh blade in several light passes.",
     )
     return Template(
-        "slot", f"Slot in {can.tube.name}", shapes, can.fins.count, can.tube.name, None, notes,
-        (("length", long), ("width", wide)), flat=False,
-    )  # fmt: skip
+        "slot",
+        f"Slot in {can.tube.name}",
+        shapes,
+        can.fins.count,
+        can.tube.name,
+        None,
+        notes,
+        (("length", long), ("width", wide)),
+        flat=False,
+    )
 
 
 @dataclass(frozen=True)
@@ -235,9 +257,15 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
     sizes = (("outer diameter", ring.outer_diameter_m), ("inner diameter", ring.inner_diameter_m))
     notes.append("Short lines are the fin directions; fin 1 is at the top.")
     return Template(
-        f"ring-{ring.name}", ring.name.capitalize(), tuple(shapes), 1, _material(ring),
-        ring.thickness_m, tuple(notes), sizes,
-    )  # fmt: skip
+        f"ring-{ring.name}",
+        ring.name.capitalize(),
+        tuple(shapes),
+        1,
+        _material(ring),
+        ring.thickness_m,
+        tuple(notes),
+        sizes,
+    )
 
 
 def _fin_marks(can: FinCan, ring: p.Ring, inner: float, outer: float) -> list[Shape]:
@@ -264,24 +292,33 @@ def bolt_circle(choices: Choices, first_rad: float) -> list[Shape]:
     radius = choices.bolt_circle_m / 2.0
     step = 2.0 * pi / choices.bolts
     return [
-        Circle((radius * cos(first_rad + i * step), radius * sin(first_rad + i * step)),
-               choices.bolt_m / 2.0)
+        Circle(
+            (radius * cos(first_rad + i * step), radius * sin(first_rad + i * step)),
+            choices.bolt_m / 2.0,
+        )
         for i in range(choices.bolts)
-    ]  # fmt: skip
+    ]
 
 
 def bulkhead_template(bulkhead: p.Bulkhead) -> Template:
     """A bulkhead with its centre hole for an eye bolt."""
     radius = bulkhead.diameter_m / 2.0
     shapes: tuple[Shape, ...] = (
-        Circle((0.0, 0.0), radius, "cut"), Circle((0.0, 0.0), 0.00325), *cross((0.0, 0.0), 0.006),
+        Circle((0.0, 0.0), radius, "cut"),
+        Circle((0.0, 0.0), 0.00325),
+        *cross((0.0, 0.0), 0.006),
         Words(bulkhead.name, (0.0, -radius / 2.0), 0.0025),
-    )  # fmt: skip
+    )
     return Template(
-        f"bulkhead-{bulkhead.name}", bulkhead.name.capitalize(), shapes, 1, _material(bulkhead),
-        bulkhead.thickness_m, ("Hole for a 6 mm eye bolt with a washer on both sides.",),
+        f"bulkhead-{bulkhead.name}",
+        bulkhead.name.capitalize(),
+        shapes,
+        1,
+        _material(bulkhead),
+        bulkhead.thickness_m,
+        ("Hole for a 6 mm eye bolt with a washer on both sides.",),
         (("diameter", bulkhead.diameter_m),),
-    )  # fmt: skip
+    )
 
 
 def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
@@ -301,16 +338,24 @@ def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
     shapes: list[Shape] = [rectangle(0.0, -wide / 2, long, wide / 2)]
     shapes += [Line(((0.0, 0.0), (long, 0.0)), "mark")]
     for x in (0.25 * long, 0.45 * long):
-        shapes += [rectangle(x, s * 0.016 - 0.0015, x + 0.018, s * 0.016 + 0.0015, "bore")
-                   for s in (-1.0, 1.0)]  # fmt: skip
-    shapes += [Line(((off, s * 0.32 * wide), (long - off, s * 0.32 * wide)), "hidden")
-               for s in (-1.0, 1.0)]  # fmt: skip
+        shapes += [
+            rectangle(x, s * 0.016 - 0.0015, x + 0.018, s * 0.016 + 0.0015, "bore")
+            for s in (-1.0, 1.0)
+        ]
+    shapes += [
+        Line(((off, s * 0.32 * wide), (long - off, s * 0.32 * wide)), "hidden") for s in (-1.0, 1.0)
+    ]
     shapes.append(Words("sled: strap slots, dashed lines for rods", (long / 2, 0.002)))
     return Template(
-        "sled", "Sled", tuple(shapes), 1, "", 0.003,
+        "sled",
+        "Sled",
+        tuple(shapes),
+        1,
+        "",
+        0.003,
         ("A starting point: lay logger and battery on it before cutting the slots.",),
         (("length", long), ("width", wide)),
-    )  # fmt: skip
+    )
 
 
 def _material(part: p.Part) -> str:

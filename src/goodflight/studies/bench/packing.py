@@ -109,9 +109,16 @@ def packed_bays(rocket: p.Rocket) -> tuple[PackedBay, ...]:
         items = tuple(_item(n, part, bay) for n, part in enumerate(deepest_first, 1))
         room = bay.length_m + _beyond(rocket, bay, items)
         found.append(
-            PackedBay(bay.name, opens, room, _intruding(rocket, bay), bay.inner_diameter_m,
-                      items, bay.station_m)
-        )  # fmt: skip
+            PackedBay(
+                bay.name,
+                opens,
+                room,
+                _intruding(rocket, bay),
+                bay.inner_diameter_m,
+                items,
+                bay.station_m,
+            )
+        )
     return tuple(found)
 
 
@@ -170,8 +177,9 @@ def packing_template(bay: PackedBay) -> Template:
     half = k * bay.diameter_m / 2
     long = k * bay.length_m
     shapes: list[Shape] = [
-        Line(((0.0, half), (long, half)), "cut"), Line(((0.0, -half), (long, -half)), "cut"),
-    ]  # fmt: skip
+        Line(((0.0, half), (long, half)), "cut"),
+        Line(((0.0, -half), (long, -half)), "cut"),
+    ]
     low = -half - 0.016
     shapes += [Line(((-0.014, low), (long + 0.014, low)), "mark")]
     shapes.append(Words(f"{bay.verdict}, in order of insertion", (long / 2, low + 0.003), 0.0026))
@@ -184,13 +192,20 @@ def packing_template(bay: PackedBay) -> Template:
     shapes += _stack(bay, k, closed_x)
     words = "closed end" if bay.opens == "front" else "opens here"
     shapes.append(Words(words, (long + 0.010, 0.0), 0.0022, pi / 2))
-    shapes.append(Words("opens here" if bay.opens == "front" else "closed end", (-0.006, 0.0),
-                        0.0022, pi / 2))  # fmt: skip
+    shapes.append(
+        Words("opens here" if bay.opens == "front" else "closed end", (-0.006, 0.0), 0.0022, pi / 2)
+    )
     order = ", ".join(f"{item.number} {item.words}" for item in bay.items)
     return Template(
-        f"packing-{bay.bay}", f"Packing of {bay.bay}, scale 1:{1 / k:.1f}", tuple(shapes), 1, "",
-        None, (f"In order of insertion: {order}.", f"{bay.verdict.capitalize()}."), flat=False,
-    )  # fmt: skip
+        f"packing-{bay.bay}",
+        f"Packing of {bay.bay}, scale 1:{1 / k:.1f}",
+        tuple(shapes),
+        1,
+        "",
+        None,
+        (f"In order of insertion: {order}.", f"{bay.verdict.capitalize()}."),
+        flat=False,
+    )
 
 
 def _stack(bay: PackedBay, k: float, closed_x: float) -> list[Shape]:
@@ -205,8 +220,13 @@ def _stack(bay: PackedBay, k: float, closed_x: float) -> list[Shape]:
         left, right = min(at, to), max(at, to)
         shapes.append(rectangle(left, -half, right, half, "mark"))
         narrow = right - left < 0.012
-        shapes.append(Words(f"{item.number}" if narrow else f"{item.number} {item.words}",
-                            ((left + right) / 2, 0.0), 0.0024))  # fmt: skip
+        shapes.append(
+            Words(
+                f"{item.number}" if narrow else f"{item.number} {item.words}",
+                ((left + right) / 2, 0.0),
+                0.0024,
+            )
+        )
         at = to
     for item in bay.items:
         if item.wrapped:

@@ -34,11 +34,13 @@ def disc(centre_m: Point, radius_m: float, chord_m: float = CHORD_M) -> Area:
     count = sides_of_circle(radius_m, chord_m)
     return area(
         [
-            (centre_m[0] + radius_m * cos(2 * pi * i / count),
-             centre_m[1] + radius_m * sin(2 * pi * i / count))
+            (
+                centre_m[0] + radius_m * cos(2 * pi * i / count),
+                centre_m[1] + radius_m * sin(2 * pi * i / count),
+            )
             for i in range(count)
         ]
-    )  # fmt: skip
+    )
 
 
 def bar(middle_m: Point, long_m: float, wide_m: float, turn_rad: float) -> Area:
@@ -47,11 +49,13 @@ def bar(middle_m: Point, long_m: float, wide_m: float, turn_rad: float) -> Area:
     corners = ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5))
     return area(
         [
-            (middle_m[0] + x * long_m * c - y * wide_m * s,
-             middle_m[1] + x * long_m * s + y * wide_m * c)
+            (
+                middle_m[0] + x * long_m * c - y * wide_m * s,
+                middle_m[1] + x * long_m * s + y * wide_m * c,
+            )
             for x, y in corners
         ]
-    )  # fmt: skip
+    )
 
 
 def joined(areas: Sequence[Area]) -> Area:

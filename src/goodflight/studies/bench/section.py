@@ -41,10 +41,17 @@ def parts_list(rocket: p.Rocket) -> tuple[Listed, ...]:
     for number, part in enumerate(ordered, 1):
         item = part_item(part)
         found.append(
-            Listed(number, part.name, kind_of(part), part.station_m, end_of(part),
-                   item.mass_kg if item else None, part.known,
-                   part.material.name.replace("_", " ") if part.material else "")
-        )  # fmt: skip
+            Listed(
+                number,
+                part.name,
+                kind_of(part),
+                part.station_m,
+                end_of(part),
+                item.mass_kg if item else None,
+                part.known,
+                part.material.name.replace("_", " ") if part.material else "",
+            )
+        )
     return tuple(found)
 
 
@@ -74,8 +81,10 @@ def section_template(rocket: p.Rocket) -> Template:
     up = tuple(put(x, r) for x, r in zip(xs, rs, strict=True))
     down = tuple((x, -y) for x, y in up)
     shapes: list[Shape] = [Line(up, "cut"), Line(down, "cut")]
-    shapes += [Line((put(s.end_m, -s.aft_radius_m), put(s.end_m, s.aft_radius_m)), "mark")
-               for s in profile.segments]  # fmt: skip
+    shapes += [
+        Line((put(s.end_m, -s.aft_radius_m), put(s.end_m, s.aft_radius_m)), "mark")
+        for s in profile.segments
+    ]
     shapes.append(Line((put(-0.02, 0.0), put(profile.end_m + 0.02, 0.0)), "hidden"))
     for part in rocket.parts:
         shapes += _inside(part, k)
@@ -84,9 +93,15 @@ def section_template(rocket: p.Rocket) -> Template:
     shapes += _balloons(rocket, k, top)
     shapes += _stations(rocket, k, -top - 0.006)
     return Template(
-        "section", f"{rocket.name} in section, scale 1:{1 / k:.2f}", tuple(shapes), 1, "", None,
-        ("Stations are millimetres from the nose tip.",), flat=False,
-    )  # fmt: skip
+        "section",
+        f"{rocket.name} in section, scale 1:{1 / k:.2f}",
+        tuple(shapes),
+        1,
+        "",
+        None,
+        ("Stations are millimetres from the nose tip.",),
+        flat=False,
+    )
 
 
 def _span(rocket: p.Rocket) -> float:

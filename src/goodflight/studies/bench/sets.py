@@ -49,8 +49,9 @@ def station_marks(rocket: p.Rocket, points: Points) -> tuple[tuple[str, float], 
     for name, station in (
         ("separation", rocket.separation_station_m),
         ("separation of the main", rocket.main_station_m),
-        ("CG", points.cg_m), ("CP", points.cp_m),
-    ):  # fmt: skip
+        ("CG", points.cg_m),
+        ("CP", points.cp_m),
+    ):
         if station is not None:
             found.append((name, station))
     return tuple(sorted(found, key=lambda mark: (mark[1], mark[0])))
@@ -81,9 +82,12 @@ def template_set(
     marks = station_marks(rocket, points or Points())
     strips = [station_strip(rocket, marks, tube) for tube in of_kind(rocket, p.Tube)]
     found = (
-        *outlines(rocket, choices), *((wrap,) if wrap else ()), *hole_wraps(rocket, choices),
-        *strips, line_aid(),
-    )  # fmt: skip
+        *outlines(rocket, choices),
+        *((wrap,) if wrap else ()),
+        *hole_wraps(rocket, choices),
+        *strips,
+        line_aid(),
+    )
     notes = _notes(rocket, choices)
     return TemplateSet(rocket.name, "templates", found, project.invented, notes, choices.kerf_m)
 

@@ -73,9 +73,12 @@ def every_stamp(project: Project, plan: str | None = None) -> tuple[Stamped, ...
     book = answer(project, "book", plan=plan)
     if isinstance(book, Book):
         shown: tuple[tuple[str, Any], ...] = (
-            ("templates", book.templates), ("guides", book.guides), ("cutlist", book.cuts),
-            ("packing", TemplateSet(book.rocket, "packing", book.packing)), ("book", book),
-        )  # fmt: skip
+            ("templates", book.templates),
+            ("guides", book.guides),
+            ("cutlist", book.cuts),
+            ("packing", TemplateSet(book.rocket, "packing", book.packing)),
+            ("book", book),
+        )
         found += [Stamped(what, name, stamp_of(each)) for what, each in shown if each is not None]
     seen = see(project, case_of(project, plan), FLIGHTS, 1)
     papers = papers_of(seen)
@@ -109,9 +112,11 @@ def stamp(project: Project, plan: str | None = None, stamp: str = "") -> StampAs
     bare = re.sub(r"[^0-9A-Z]", "", stamp.upper())
     if not re.fullmatch(f"[0-9A-F]{{{LENGTH}}}", bare):
         raise StudyRefused(
-            f"the stamp {stamp.strip()[:30]!r}", "eight letters and figures, like 7F3A C21B",
-            "read it from the foot of the sheet", "stamp",
-        )  # fmt: skip
+            f"the stamp {stamp.strip()[:30]!r}",
+            "eight letters and figures, like 7F3A C21B",
+            "read it from the foot of the sheet",
+            "stamp",
+        )
     asked = in_groups(bare)
     plans = [each.name for each in project.plans] if plan is None else [plan]
     now: list[Stamped] = []

@@ -7,9 +7,13 @@ FILE = "build.toml"
 
 
 def tick(
-    project: Project, key: str, done: bool = True, mass: str | None = None,
-    photo: str | None = None, note: str | None = None,
-) -> Project:  # fmt: skip
+    project: Project,
+    key: str,
+    done: bool = True,
+    mass: str | None = None,
+    photo: str | None = None,
+    note: str | None = None,
+) -> Project:
     """Tick or untick a step and save; the changed project comes back.
 
     Parameters

@@ -22,14 +22,21 @@ def in_order(rocket: Rocket, first: str, main: str | None) -> Rocket:
         return rocket
     was, opens = rocket.separation, rocket.main_separation
     opens = replace(
-        opens, fixed_joint_n=was.fixed_joint_n, edge_strength_pa=was.edge_strength_pa,
-        edge=was.edge, pack_pull_n=was.pack_pull_n, retention=was.retention,
+        opens,
+        fixed_joint_n=was.fixed_joint_n,
+        edge_strength_pa=was.edge_strength_pa,
+        edge=was.edge,
+        pack_pull_n=was.pack_pull_n,
+        retention=was.retention,
         retention_n=was.retention_n,
-    )  # fmt: skip
+    )
     return replace(
-        rocket, separation=opens, main_separation=was, separation_station_m=second,
+        rocket,
+        separation=opens,
+        main_separation=was,
+        separation_station_m=second,
         main_station_m=at,
-    )  # fmt: skip
+    )
 
 
 def _bay(rocket: Rocket, canopy: str | None) -> Bay | None:

@@ -289,10 +289,15 @@ def sensitivities_of(
         if effects:
             found.append(
                 Sensitivity(
-                    figure.path, figure.label, figure.dimension, figure.value, figure.sigma,
-                    figure.known, effects,
+                    figure.path,
+                    figure.label,
+                    figure.dimension,
+                    figure.value,
+                    figure.sigma,
+                    figure.known,
+                    effects,
                 )
-            )  # fmt: skip
+            )
     return tuple(found)
 
 
@@ -329,13 +334,12 @@ def model_spreads(rocket: Rocket, motor: Motor) -> tuple[tuple[str, str, float, 
     vacuum = total_impulse_ns(motor) / (combine(mass_items(rocket)).mass_kg + motor.loaded_kg)
     axial = model.axial_transonic if vacuum > 1.1 * SEA_LEVEL_SOUND_M_S else model.axial
     return (
-        ("cp", "centre of pressure of the model", cp_spread(rocket).rest_m,
-         model.cp_reason),
+        ("cp", "centre of pressure of the model", cp_spread(rocket).rest_m, model.cp_reason),
         ("axial", "drag of the model", axial, model.axial_reason),
         ("body_slope", "body lift of the model", model.slope, model.slope_reason),
         ("fin_slope", "fin lift of the model", model.slope, model.slope_reason),
         ("crossflow", "cross-flow lift of the model", model.crossflow, model.crossflow_reason),
-    )  # fmt: skip
+    )
 
 
 def _mass_paths(figures: Sequence[Uncertain]) -> dict[str, str]:

@@ -161,9 +161,12 @@ def _slips(project: Project, before: Before, readings: Readings) -> None:
 def _estimate(middle: float, sigma: float, values: Array, error: Array) -> Estimate:
     ones = np.ones((values.size, 1))
     return generalised_least_squares(
-        np.array([middle]), np.array([[sigma**2]]), values, error,
+        np.array([middle]),
+        np.array([[sigma**2]]),
+        values,
+        error,
         lambda here: (np.repeat(here, values.size), ones),
-    )  # fmt: skip
+    )
 
 
 def _another(project: Project, before: Before, readings: Readings) -> tuple[float, float]:
@@ -194,9 +197,13 @@ def _outliers(project: Project, before: Before, readings: Readings, wide: float)
 
 
 def _contradiction(
-    project: Project, before: Before, readings: Readings, worst: int, rest: float,
+    project: Project,
+    before: Before,
+    readings: Readings,
+    worst: int,
+    rest: float,
     times: float | None,
-) -> StudyRefused:  # fmt: skip
+) -> StudyRefused:
     value, unit = readings.values[worst], before.dimension
     of = "the design has it" if times is None else "the other readings have it"
     found = f"{before.label}: {show(value, unit)}"

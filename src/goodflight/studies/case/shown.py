@@ -48,12 +48,19 @@ def figure_of(
     value, sigma = together(project, before, readings)
     rows = [project.weighings.reading[number] for number in numbers]
     return MeasuredFigure(
-        of, before.label, before.dimension, path_of(numbers[0]).removesuffix(".read"),
+        of,
+        before.label,
+        before.dimension,
+        path_of(numbers[0]).removesuffix(".read"),
         ", ".join(dict.fromkeys(row.date for row in rows if row.date)),
         "; ".join(row.note for row in rows if row.note),
-        tuple(text for row in rows for text in row.read), tuple(readings.values),
-        before.value, before.sigma, value, sigma,
-    )  # fmt: skip
+        tuple(text for row in rows for text in row.read),
+        tuple(readings.values),
+        before.value,
+        before.sigma,
+        value,
+        sigma,
+    )
 
 
 def error_of(row: ReadingTable, shown: Quantity) -> float | None:

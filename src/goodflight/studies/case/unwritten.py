@@ -79,13 +79,21 @@ def _of_quantity(project: Project, case: Case, of: str, numbers: Sequence[int]) 
             raise refused_at(project, path_of(number), f"more keys than {of} takes", "none", kinds)
         for key, text, kind in (("over", row.over, kinds[1]), ("error", row.error, kinds[0])):
             if text and _parsed(project, number, text, kind, key).value <= 0.0:
-                raise refused_at(project, path_of(number, key), f'"{text}"', "more than 0",
-                                 "check the number")  # fmt: skip
+                raise refused_at(
+                    project, path_of(number, key), f'"{text}"', "more than 0", "check the number"
+                )
         for text in row.read:
             shown = _parsed(project, number, text, kinds[0])
             error = way.error if shows.once else 0.0
-            add_shown(project, number, readings, shown, kinds, error,
-                      _becomes(project, case, number, before, shows))  # fmt: skip
+            add_shown(
+                project,
+                number,
+                readings,
+                shown,
+                kinds,
+                error,
+                _becomes(project, case, number, before, shows),
+            )
     return figure_of(project, of, numbers, before, readings)
 
 
@@ -109,9 +117,12 @@ def _becomes(project: Project, case: Case, number: int, before: Before, shows: S
         found = shows.becomes(case, shown)
         if found is None:
             raise refused_at(
-                project, path_of(number), f"nothing to compare the {before.label} with",
-                "a design with a figure for it", "enter it in rocket.toml first",
-            )  # fmt: skip
+                project,
+                path_of(number),
+                f"nothing to compare the {before.label} with",
+                "a design with a figure for it",
+                "enter it in rocket.toml first",
+            )
         return found
 
     return becomes

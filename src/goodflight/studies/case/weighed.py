@@ -98,9 +98,12 @@ def _solved(
     observed = np.array([reading.value for reading in readings])
     try:
         found = generalised_least_squares(
-            prior.mean, prior.covariance, observed, _errors(project, readings),
+            prior.mean,
+            prior.covariance,
+            observed,
+            _errors(project, readings),
             lambda here: prior.read(here, readings),
-        )  # fmt: skip
+        )
     except (ValueError, ArithmeticError, np.linalg.LinAlgError):
         raise contradiction(project, _against_design(prior, readings)) from None
     told = tuple(
@@ -133,9 +136,10 @@ def _errors(project: Project, readings: tuple[Reading, ...]) -> Array:
         for kind in ("mass", "balance"):
             share = [
                 instrument.calibration.value * reading.value
-                if name == instrument.name and reading.kind == kind else 0.0
+                if name == instrument.name and reading.kind == kind
+                else 0.0
                 for name, reading in zip(used, readings, strict=True)
-            ]  # fmt: skip
+            ]
             found += np.outer(share, share)
     return found
 
@@ -167,10 +171,12 @@ def remade(item: MassItem, old: MassItem | None, new: MassItem) -> MassItem:
         return new
     scale = item.mass_kg / old.mass_kg if old.mass_kg > 0.0 else 1.0
     return replace(
-        item, mass_kg=new.mass_kg * scale, station_m=item.station_m + new.station_m - old.station_m,
+        item,
+        mass_kg=new.mass_kg * scale,
+        station_m=item.station_m + new.station_m - old.station_m,
         pitch_inertia_kg_m2=new.pitch_inertia_kg_m2 * scale,
         roll_inertia_kg_m2=new.roll_inertia_kg_m2 * scale,
-    )  # fmt: skip
+    )
 
 
 def _built(
@@ -184,12 +190,15 @@ def _built(
         mass = max(float(found.mean[i]), 0.0)
         scale = mass / item.mass_kg if item.mass_kg > 0.0 else 0.0
         items[item.name] = replace(
-            item, mass_kg=mass, station_m=float(found.mean[count + i]),
-            mass_sigma_kg=float(spreads[i]), station_sigma_m=float(spreads[count + i]),
+            item,
+            mass_kg=mass,
+            station_m=float(found.mean[count + i]),
+            mass_sigma_kg=float(spreads[i]),
+            station_sigma_m=float(spreads[count + i]),
             pitch_inertia_kg_m2=item.pitch_inertia_kg_m2 * scale,
             roll_inertia_kg_m2=item.roll_inertia_kg_m2 * scale,
             known="measured" if item.name in alone else item.known,
-        )  # fmt: skip
+        )
     names = [item.name for item in used.items]
     keys = (
         *(f"{airframe.mass.key}{name}" for name in names),

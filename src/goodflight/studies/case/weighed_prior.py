@@ -31,9 +31,14 @@ def _motor(project: Project, name: str, aft_m: float) -> MassItem:
     motor = project.motor(name)
     whole = combine([motor_case_item(motor, aft_m), grain_item(motor, aft_m)])
     return MassItem(
-        f"motor {name}", whole.mass_kg, whole.cg_m, whole.pitch_inertia_kg_m2,
-        whole.roll_inertia_kg_m2, known=motor.known, kind="motor",
-    )  # fmt: skip
+        f"motor {name}",
+        whole.mass_kg,
+        whole.cg_m,
+        whole.pitch_inertia_kg_m2,
+        whole.roll_inertia_kg_m2,
+        known=motor.known,
+        kind="motor",
+    )
 
 
 def prior_of(
@@ -102,8 +107,9 @@ def with_not_entered(prior: Prior, readings: tuple[Reading, ...]) -> Prior | Non
     ends = max(item.station_m for item in prior.items)
     item = MassItem(NOT_ENTERED, most, 0.5 * ends, most * ends**2 / 1200.0, 0.0)
     mean = np.insert(prior.mean, [count, 2 * count], [most, 0.5 * ends])
-    covariance = np.insert(np.insert(prior.covariance, [count, 2 * count], 0.0, 0),
-                           [count, 2 * count], 0.0, 1)  # fmt: skip
+    covariance = np.insert(
+        np.insert(prior.covariance, [count, 2 * count], 0.0, 0), [count, 2 * count], 0.0, 1
+    )
     covariance[count, count] = most**2
     covariance[2 * count + 1, 2 * count + 1] = ends**2 / 12.0
     return Prior((*prior.items, item), mean, covariance, prior.swings)

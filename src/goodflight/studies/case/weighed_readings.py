@@ -28,9 +28,15 @@ def readings_of(
     for number, row in enumerate(project.weighings.weighing):
         names = _on_the_scale(row, flown, [item.name for item in items])
         base = Reading(
-            f"{FILE}:weighing[#{number + 1}]", "mass", in_words(row), row.date, 0.0, 0.0, names,
+            f"{FILE}:weighing[#{number + 1}]",
+            "mass",
+            in_words(row),
+            row.date,
+            0.0,
+            0.0,
+            names,
             WHOLE in row.what,
-        )  # fmt: skip
+        )
         _check_names(project, base, items)
         for kind in _KINDS:
             figure = getattr(row, kind)
@@ -46,8 +52,12 @@ def readings_of(
     for reading in found:
         _check_possible(project, reading, length_m, {i.name: i for i in items})
     design = {item.name: item for item in items}
-    blank = Prior(tuple(items), np.array([*(i.mass_kg for i in items),
-                   *(i.station_m for i in items), 1.0]), np.empty(0), swings)  # fmt: skip
+    blank = Prior(
+        tuple(items),
+        np.array([*(i.mass_kg for i in items), *(i.station_m for i in items), 1.0]),
+        np.empty(0),
+        swings,
+    )
     would = [
         blank.read(blank.mean, [each])[0][0] if _heavy(each, design) else 0.0 for each in found
     ]
@@ -81,9 +91,11 @@ def in_words(row: WeighingTable) -> str:
     """What was on the scale, in words."""
     named = [name for name in row.what if name != WHOLE]
     words = ["whole rocket" if row.motor or row.without else "whole rocket without motor"]
-    parts = words + [f"and {', '.join(named)}"] * bool(named) if WHOLE in row.what else [
-        ", ".join(named)
-    ]  # fmt: skip
+    parts = (
+        words + [f"and {', '.join(named)}"] * bool(named)
+        if WHOLE in row.what
+        else [", ".join(named)]
+    )
     if row.motor:
         parts.append(f"with {row.motor}")
     elif row.without and WHOLE in row.what:
@@ -95,15 +107,23 @@ def in_words(row: WeighingTable) -> str:
 
 def _check_names(project: Project, base: Reading, items: Sequence[MassItem]) -> None:
     if not base.items:
-        raise refused_at(project, base.path, "nothing on the scale", "parts that have a mass",
-                         "a bay is empty room: name what is in it")  # fmt: skip
+        raise refused_at(
+            project,
+            base.path,
+            "nothing on the scale",
+            "parts that have a mass",
+            "a bay is empty room: name what is in it",
+        )
     light = {item.name for item in items if item.mass_kg <= 0.0}
     if set(base.items) <= light:
         raise refused_at(
-            project, base.path, f"{base.words}: the design gives 0 g", "a part with a mass",
-            "take out mass = \"0 g\" where it stands for part of another entry, so that it is "
+            project,
+            base.path,
+            f"{base.words}: the design gives 0 g",
+            "a part with a mass",
+            'take out mass = "0 g" where it stands for part of another entry, so that it is '
             "worked out from shape and material",
-        )  # fmt: skip
+        )
 
 
 def _check_possible(
@@ -111,22 +131,30 @@ def _check_possible(
 ) -> None:
     if reading.kind == "balance" and not 0.0 < reading.value < length_m:
         raise refused_at(
-            project, reading.path, f"balance at {brief(reading.value, 'length')}",
+            project,
+            reading.path,
+            f"balance at {brief(reading.value, 'length')}",
             f"a point on the rocket, 0 to {brief(length_m, 'length')} from the nose tip",
             "measure from the nose tip, not from the tail",
-        )  # fmt: skip
+        )
     if not _heavy(reading, items):
-        raise refused_at(project, reading.path, f"{reading.words}: no mass in the design",
-                         "parts with a mass", "weigh them as well")  # fmt: skip
+        raise refused_at(
+            project,
+            reading.path,
+            f"{reading.words}: no mass in the design",
+            "parts with a mass",
+            "weigh them as well",
+        )
 
 
 def contradiction(project: Project, readings: tuple[Reading, ...]) -> StudyRefused:
     """The reading that stands farthest from the rest, and those it may be a mistake with."""
     worst = max(readings, key=lambda each: abs(each.apart))
     others = [
-        each.path.partition(":")[2] for each in readings
+        each.path.partition(":")[2]
+        for each in readings
         if each is not worst and abs(each.apart) > 0.9 * abs(worst.apart)
-    ]  # fmt: skip
+    ]
     found = f"{worst.words}: {_told(worst, worst.value)}"
     wanted = f"{_told(worst, worst.rest)}, as the design and all other weighings have it"
     off = abs(worst.value - worst.rest)

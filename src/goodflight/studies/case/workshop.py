@@ -134,12 +134,15 @@ def devices_of(project: Project) -> tuple[Device, ...]:
     """The devices named in the rocket's file."""
     return tuple(
         Device(
-            table.name, _value(table.run_time), _value(table.recording),
+            table.name,
+            _value(table.run_time),
+            _value(table.recording),
             COLD_LOSS if table.cold_loss is None else table.cold_loss.value,
-            _value(table.temperature), table.kind != "none",
+            _value(table.temperature),
+            table.kind != "none",
         )
         for table in project.head.device
-    )  # fmt: skip
+    )
 
 
 def _value(quantity: Quantity | None) -> float | None:
@@ -189,13 +192,17 @@ def _coat(table: PaintTable, places: dict[str, WorkplaceTable]) -> Coat:
     humidity = table.humidity or (place.humidity if place else None)
     where = table.workplace if table.temperature is None and place else f"coat {table.name}"
     return Coat(
-        table.name, where or table.name, _value(temperature),
+        table.name,
+        where or table.name,
+        _value(temperature),
         0.0 if temperature is None else defaults.sigma_of("temperature", temperature),
         _value(humidity),
         0.0 if humidity is None else defaults.sigma_of("humidity", humidity),
-        _value(table.surface), _value(table.recoat_min), _value(table.recoat_max),
+        _value(table.surface),
+        _value(table.recoat_min),
+        _value(table.recoat_max),
         _value(table.interval),
-    )  # fmt: skip
+    )
 
 
 def _early(project: Project, build: BuildFile) -> tuple[tuple[str, str], ...] | None:

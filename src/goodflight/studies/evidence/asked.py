@@ -59,5 +59,5 @@ _ALL: Final = (
     ("misfire", "Misfire", "What if it does not start?", field.misfire),
     ("stops", "No-go", "What keeps you on the ground today?", field.stops),
     ("after", "Afterwards", "What has to come back, and how?", field.after),
-)  # fmt: skip
+)
 ASKED: Final = tuple(Asked(number, *each) for number, each in enumerate(_ALL, 1))

@@ -29,9 +29,11 @@ def built(seen: Seen) -> Reply:
         return not_known("tick the steps of the build with photos (goodflight order DIR --tick)")
     photos = sum(bool(step.photo) for step in steps)
     return by_hand(
-        show, f"{len(steps)} building steps ticked, {photos} with a photo", "build.toml",
+        show,
+        f"{len(steps)} building steps ticked, {photos} with a photo",
+        "build.toml",
         ("closed_in", "fasteners"),
-    )  # fmt: skip
+    )
 
 
 def first_flight(seen: Seen) -> Reply:
@@ -57,10 +59,13 @@ def wind_limit(seen: Seen) -> Reply:
     if limit is None:
         return by_hand(show)
     return by_hand(
-        show, "the code stops at {code}; planned for {wind}", "code set of the field",
-        ("wind_limit", "rail_exit", "margin_gust"), code=(limit.value, "wind"),
+        show,
+        "the code stops at {code}; planned for {wind}",
+        "code set of the field",
+        ("wind_limit", "rail_exit", "margin_gust"),
+        code=(limit.value, "wind"),
         wind=(day.wind_m_s, "wind"),
-    )  # fmt: skip
+    )
 
 
 def unopened(seen: Seen) -> Reply:
@@ -72,11 +77,15 @@ def unopened(seen: Seen) -> Reply:
     if found.unopened_m is None or found.unopened_rad is None:
         return not_known("no unopened flight could be worked out: goodflight ledger DIR")
     return known(
-        "furthest {far} from the pad, to the " + direction(found.unopened_rad)
-        + f"; rail {lean_words(seen.case)}; hits at {{v}}", "simulated flights without a canopy",
-        ("unopened_reach", "rail_angle"), "map; nobody on that side",
-        far=(found.unopened_m, "length"), v=(seen.median(hits), "speed"),
-    )  # fmt: skip
+        "furthest {far} from the pad, to the "
+        + direction(found.unopened_rad)
+        + f"; rail {lean_words(seen.case)}; hits at {{v}}",
+        "simulated flights without a canopy",
+        ("unopened_reach", "rail_angle"),
+        "map; nobody on that side",
+        far=(found.unopened_m, "length"),
+        v=(seen.median(hits), "speed"),
+    )
 
 
 def landing(seen: Seen) -> Reply:
@@ -89,10 +98,12 @@ def landing(seen: Seen) -> Reply:
     allowed = "permission" in seen.case.plan_says.confirmed
     return known(
         f"{inside} of {found.flights} simulated landings on the field and out of what is barred; "
-        "{away} from the pad", FLOWN, ("off_field", "keep_out"),
+        "{away} from the pad",
+        FLOWN,
+        ("off_field", "keep_out"),
         ("" if allowed else "owner's permission ______; ") + "no road, no lines",
         away=(seen.median(seen.away_m), "length"),
-    )  # fmt: skip
+    )
 
 
 def ballast(seen: Seen) -> Reply:
@@ -106,10 +117,13 @@ def ballast(seen: Seen) -> Reply:
         return by_hand(show, "no ballast", "rocket.toml", ("closed_in",))
     grams = sum(part.mass_kg or 0.0 for part in found)
     return by_hand(
-        f"how fixed: ______; {show}", "{grams} of ballast, {at} from the nose tip",
-        f"rocket.toml, {found[0].known}", ("closed_in",), grams=(grams, "mass"),
+        f"how fixed: ______; {show}",
+        "{grams} of ballast, {at} from the nose tip",
+        f"rocket.toml, {found[0].known}",
+        ("closed_in",),
+        grams=(grams, "mass"),
         at=(found[0].station_m, "length"),
-    )  # fmt: skip
+    )
 
 
 def materials(seen: Seen) -> Reply:
@@ -142,15 +156,20 @@ def announced(seen: Seen) -> Reply:
     if not about or canopy is None or not seen.weighed:
         return not_known("describe the rocket and its canopy's colour (about), weigh it")
     by = {
-        "burn": ("burnout_s", "burnout"), "top": ("apogee_s", "apogee"),
-        "open": ("ejection_s", "opens"), "down": ("landing_s", "down"),
-    }  # fmt: skip
+        "burn": ("burnout_s", "burnout"),
+        "top": ("apogee_s", "apogee"),
+        "open": ("ejection_s", "opens"),
+        "down": ("landing_s", "down"),
+    }
     there = {key: each for key, each in by.items() if seen.has(each[0])}
     times = ", ".join(f"{words} {{{key}}}" for key, (_, words) in there.items())
     return known(
-        f"{about.rstrip('.')}. After ignition: {times}", FLOWN, (), "",
+        f"{about.rstrip('.')}. After ignition: {times}",
+        FLOWN,
+        (),
+        "",
         **{key: (seen.band(outcome).middle, "time") for key, (outcome, _) in there.items()},
-    )  # fmt: skip
+    )
 
 
 def misfire(seen: Seen) -> Reply:
@@ -170,8 +189,11 @@ def stops(seen: Seen) -> Reply:
     return by_hand(
         show,
         "no flight when the pull is outside {least} to {most}, or the pack does not slide out",
-        "", (), least=(window.min_n, "force"), most=(window.max_n, "force"),
-    )  # fmt: skip
+        "",
+        (),
+        least=(window.min_n, "force"),
+        most=(window.max_n, "force"),
+    )
 
 
 def after(seen: Seen) -> Reply:

@@ -30,10 +30,12 @@ def motor(seen: Seen) -> Reply:
     more = {} if limit is None else {"limit": (limit.value, "impulse")}
     return known(
         f"{case.motor.name}, class {motor_class(impulse)}, {{impulse}}{allowed}",
-        "thrust curve of its file; code set of the field", ("motor_class",),
-        "name on the case; list of permitted motors, dated ______", impulse=(impulse, "impulse"),
+        "thrust curve of its file; code set of the field",
+        ("motor_class",),
+        "name on the case; list of permitted motors, dated ______",
+        impulse=(impulse, "impulse"),
         **more,
-    )  # fmt: skip
+    )
 
 
 def assembled(seen: Seen) -> Reply:
@@ -83,9 +85,11 @@ def rail_speed(seen: Seen) -> Reply:
     others = sorted({each.value for each in site.rails} - {case.rail.length_m})
     text = "{rail} rail: {both} until the forward guide leaves, {last} at the last"
     figures: dict[str, tuple[float, str]] = {
-        "rail": (case.rail.length_m, "length"), "both": (both.middle, "speed"),
-        "last": (last.middle, "speed"), "wind": (case.day.wind_m_s, "wind"),
-    }  # fmt: skip
+        "rail": (case.rail.length_m, "length"),
+        "both": (both.middle, "speed"),
+        "last": (last.middle, "speed"),
+        "wind": (case.day.wind_m_s, "wind"),
+    }
     for number, length in enumerate(others[:2]):
         text += f"; {{rail{number}}} rail {{exit{number}}}"
         figures |= {
@@ -103,16 +107,20 @@ def marks(seen: Seen) -> Reply:
     laid = seen.layout
     text = "CG {cg} ± {off}, CP {cp} ± {cp_off} from the nose tip"
     figures = {
-        "cg": (laid.cg_liftoff.station_m, "length"), "cp": (laid.cp.station_m, "length"),
+        "cg": (laid.cg_liftoff.station_m, "length"),
+        "cp": (laid.cp.station_m, "length"),
         "off": (round(laid.cg_liftoff.sigma_m, 3), "length"),
         "cp_off": (round(laid.cp.sigma_m, 3), "length"),
-    }  # fmt: skip
+    }
     if not seen.balanced:
         return of_parts(text, **figures)
     return known(
-        text, f"CG {seen.when}; CP from the shape, slow flight",
-        (), "both marks on the skin; drawing with dimensions; balance it here", **figures,
-    )  # fmt: skip
+        text,
+        f"CG {seen.when}; CP from the shape, slow flight",
+        (),
+        "both marks on the skin; drawing with dimensions; balance it here",
+        **figures,
+    )
 
 
 def margin(seen: Seen) -> Reply:
@@ -124,9 +132,10 @@ def margin(seen: Seen) -> Reply:
     )
     figures = {
         "short": (laid.margin_short_cal, "calibre"),
-        "off": (laid.margin_liftoff_cal, "calibre"), "out": (laid.margin_burnout_cal, "calibre"),
+        "off": (laid.margin_liftoff_cal, "calibre"),
+        "out": (laid.margin_burnout_cal, "calibre"),
         "gust": (laid.margin_gust_cal, "calibre"),
-    }  # fmt: skip
+    }
     if not seen.balanced:
         return of_parts(text, **figures)
     rows = ("margin_small", "margin_gust", "weathercock")
@@ -153,9 +162,13 @@ def straight(seen: Seen) -> Reply:
         return by_hand(show, _fins(fins) if stated else "", "as built", rows, thick=thick)
     said = ", ".join(f"{{cant{i}}}" for i in range(len(cants)))
     return known(
-        f"{_fins(fins)}; cants {said}", "as measured", rows, "push each fin by hand",
-        thick=thick, **{f"cant{i}": (each, "angle") for i, each in enumerate(cants)},
-    )  # fmt: skip
+        f"{_fins(fins)}; cants {said}",
+        "as measured",
+        rows,
+        "push each fin by hand",
+        thick=thick,
+        **{f"cant{i}": (each, "angle") for i, each in enumerate(cants)},
+    )
 
 
 def strong(seen: Seen) -> Reply:
@@ -171,9 +184,14 @@ def strong(seen: Seen) -> Reply:
     ratio = band(np.asarray(row.capacity / row.demand))
     return known(
         "highest speed {v} (95 in 100 below {fast}); flutter at {ratio} times that, {least} at "
-        "least in 95 of 100", FLOWN, rows, "", ratio=(ratio.middle, "ratio"),
-        least=(ratio.low, "ratio"), **figures,
-    )  # fmt: skip
+        "least in 95 of 100",
+        FLOWN,
+        rows,
+        "",
+        ratio=(ratio.middle, "ratio"),
+        least=(ratio.low, "ratio"),
+        **figures,
+    )
 
 
 def guides(seen: Seen) -> Reply:
@@ -185,13 +203,21 @@ def guides(seen: Seen) -> Reply:
     show = "slides the whole rail by hand; pull at each guide"
     row = seen.rows.get("guides")
     if row is None or row.chance is None:
-        return not_known("pull a guide off a scrap of tube and enter its strength",
-                         "two, {apart} apart", "rocket.toml", **figures)  # fmt: skip
+        return not_known(
+            "pull a guide off a scrap of tube and enter its strength",
+            "two, {apart} apart",
+            "rocket.toml",
+            **figures,
+        )
     return known(
         "two, {apart} apart; load in gusts {load} (95 in 100) of {holds}",
-        FLOWN, ("guides",), show, load=(band(row.demand).high, "force"),
-        holds=(band(row.capacity).middle, "force"), **figures,
-    )  # fmt: skip
+        FLOWN,
+        ("guides",),
+        show,
+        load=(band(row.demand).high, "force"),
+        holds=(band(row.capacity).middle, "force"),
+        **figures,
+    )
 
 
 def retention(seen: Seen) -> Reply:
@@ -208,23 +234,29 @@ def retention(seen: Seen) -> Reply:
         return not_known(row.advice, RETENTION[kind], "rocket.toml")
     return known(
         f"{RETENTION[kind]}: stands {{holds}}, the charge pushes {{push}} (95 in 100)",
-        "label and simulated flights", rows, show,
-        holds=(band(row.capacity).middle, "force"), push=(band(row.demand).high, "force"),
-    )  # fmt: skip
+        "label and simulated flights",
+        rows,
+        show,
+        holds=(band(row.capacity).middle, "force"),
+        push=(band(row.demand).high, "force"),
+    )
 
 
 def height(seen: Seen) -> Reply:
     """Apogee against ceiling and cloud."""
     apogee, ceiling, base = (
-        seen.band("apogee_m"), seen.case.site.ceiling_m, seen.case.day.cloud_base_m
-    )  # fmt: skip
+        seen.band("apogee_m"),
+        seen.case.site.ceiling_m,
+        seen.case.day.cloud_base_m,
+    )
     figures = {"mid": (apogee.middle, "length"), "high": (apogee.high, "length")}
     text = "{mid}, 95 in 100 below {high}"
     if not seen.weighed:
         return of_parts(text, **figures)
     if ceiling is None:
-        return not_known("ask for the ceiling and write it into the site file (ceiling)", text,
-                         FLOWN, **figures)  # fmt: skip
+        return not_known(
+            "ask for the ceiling and write it into the site file (ceiling)", text, FLOWN, **figures
+        )
     text += "; ceiling {ceiling}" + ("" if base is None else ", cloud base {base}")
     figures |= {"ceiling": (ceiling, "length")}
     figures |= {} if base is None else {"base": (base, "length")}

@@ -29,8 +29,10 @@ def delay(seen: Seen) -> Reply:
         return not_known("the motor is plugged: choose one with a delay, or deployment = altimeter")
     to_top = band(seen.view.outcome("apogee_s") - seen.view.outcome("burnout_s"))
     fired, early, late = (
-        seen.band("ejection_m_s"), seen.with_delay(-MISSED_S), seen.with_delay(MISSED_S)
-    )  # fmt: skip
+        seen.band("ejection_m_s"),
+        seen.with_delay(-MISSED_S),
+        seen.with_delay(MISSED_S),
+    )
     figures: Figures = {
         "left": (sold - out, "time"), "out": (out, "time"), "best": (to_top.middle, "time"),
         "v": (fired.high, "speed"), "early": (early.high, "speed"), "late": (late.high, "speed"),
@@ -57,8 +59,13 @@ def _altimeter(seen: Seen) -> Reply:
         figures["height"] = (seen.case.deployment.main_height_m, "length")
     if not seen.weighed:
         return of_parts(text, **figures)
-    return known(text, FLOWN, ("too_late", "nothing_opens", "main_low", "drogue_speed"),
-                 "settings read from the altimeter: ______", **figures)  # fmt: skip
+    return known(
+        text,
+        FLOWN,
+        ("too_late", "nothing_opens", "main_low", "drogue_speed"),
+        "settings read from the altimeter: ______",
+        **figures,
+    )
 
 
 def pull(seen: Seen) -> Reply:
@@ -78,12 +85,20 @@ def pull(seen: Seen) -> Reply:
     told = separation_of(seen.case).pull_n
     how = "pins of the project" if told is None else f"luggage scale ({told.known})"
     if told is not None and told.known != "measured":
-        return not_known("pull it apart three times on a luggage scale (separation.pull)",
-                         text, "not measured", **ends)  # fmt: skip
+        return not_known(
+            "pull it apart three times on a luggage scale (separation.pull)",
+            text,
+            "not measured",
+            **ends,
+        )
     return known(
-        f"opens at {{held}}, {text.removeprefix('to open ')}", how, rows,
-        "pull it apart here: ______ N; vent holes open", held=(found.measured_n, "force"), **ends,
-    )  # fmt: skip
+        f"opens at {{held}}, {text.removeprefix('to open ')}",
+        how,
+        rows,
+        "pull it apart here: ______ N; vent holes open",
+        held=(found.measured_n, "force"),
+        **ends,
+    )
 
 
 def canopy(seen: Seen) -> Reply:
@@ -96,9 +111,10 @@ def canopy(seen: Seen) -> Reply:
     mass = seen.median(seen.view.parameter("dry_mass_kg"))
     size = f"{found.name}, {found.kind.replace('_', ' ')}"
     figures: Figures = {
-        "drag": (drag_area_m2(found), "area"), "v": (speed.middle, "speed"),
+        "drag": (drag_area_m2(found), "area"),
+        "v": (speed.middle, "speed"),
         "fast": (speed.high, "speed"),
-    }  # fmt: skip
+    }
     if found.across_m > 0.0:
         size += f", {{across}} {found.way}".rstrip()
         figures["across"] = (found.across_m, "length")
@@ -117,9 +133,13 @@ def protected(seen: Seen) -> Reply:
     held = separation_of(seen.case)
     rows = ("canopy_scorched", "main_scorched")
     if held.blanket_m2 is not None:
-        return known("heat blanket of {area}, on the side of the charge", held.blanket_m2.known,
-                     rows, "blanket closed round the canopy",
-                     area=(held.blanket_m2.value, "area"))  # fmt: skip
+        return known(
+            "heat blanket of {area}, on the side of the charge",
+            held.blanket_m2.known,
+            rows,
+            "blanket closed round the canopy",
+            area=(held.blanket_m2.value, "area"),
+        )
     if held.wadding:
         return known("wadding between charge and canopy", "rocket.toml", rows, "wadding, all round")
     if "canopy_scorched" in seen.not_here:
@@ -134,10 +154,13 @@ def packed(seen: Seen) -> Reply:
     if row is None or bay is None or row.chance is None or not seen.weighed:
         return by_hand(show)
     return by_hand(
-        show, "stack of {stack} in {room} of bay", "packed lengths of the project",
-        ("gear_fits", "canopy_stays", "main_fits"), stack=(band(row.demand).middle, "length"),
+        show,
+        "stack of {stack} in {room} of bay",
+        "packed lengths of the project",
+        ("gear_fits", "canopy_stays", "main_fits"),
+        stack=(band(row.demand).middle, "length"),
         room=(band(row.capacity).middle, "length"),
-    )  # fmt: skip
+    )
 
 
 def cord(seen: Seen) -> Reply:
@@ -152,8 +175,10 @@ def cord(seen: Seen) -> Reply:
     if snatch is None or snatch.chance is None:
         return not_known("" if snatch is None else snatch.advice, text, "label", **figures)
     text += ", knots taken off {left}; jerk {peak} (95 in 100)"
-    figures |= {"left": (band(snatch.capacity).middle, "force"),
-                "peak": (band(snatch.demand).high, "force")}  # fmt: skip
+    figures |= {
+        "left": (band(snatch.capacity).middle, "force"),
+        "peak": (band(snatch.demand).high, "force"),
+    }
     second = main_cord_of(seen.case)
     if second is not None:
         text += "; second cord {second}"
@@ -169,10 +194,13 @@ def edge(seen: Seen) -> Reply:
     if row.chance is None:
         return not_known(row.advice)
     return known(
-        "cord bears on it with {load} (95 in 100), the edge stands {holds}", "simulated flights",
-        ("zipper",), "edge smooth, guard or leader over it", load=(band(row.demand).high, "force"),
+        "cord bears on it with {load} (95 in 100), the edge stands {holds}",
+        "simulated flights",
+        ("zipper",),
+        "edge smooth, guard or leader over it",
+        load=(band(row.demand).high, "force"),
         holds=(band(row.capacity).middle, "force"),
-    )  # fmt: skip
+    )
 
 
 def electronics(seen: Seen) -> Reply:
@@ -183,9 +211,12 @@ def electronics(seen: Seen) -> Reply:
     if facts["altimeter"]:
         show = "switch, tones; who arms: ______, who disarms: ______; battery of ______"
         return by_hand(
-            show, f"{names or 'altimeter'} fires the charges: armed only upright on the rail, "
-            "disarmed first after landing", "the lists of this flight", rows,
-        )  # fmt: skip
+            show,
+            f"{names or 'altimeter'} fires the charges: armed only upright on the rail, "
+            "disarmed first after landing",
+            "the lists of this flight",
+            rows,
+        )
     if facts["switched"] is None:
         return not_known("say which devices fly: [[device]] with run_time, or on_board = false")
     if not facts["switched"]:
@@ -198,7 +229,10 @@ def electronics(seen: Seen) -> Reply:
     if row is None or row.chance is None:
         return not_known("" if row is None else row.advice, f"{names}; they fire nothing")
     return known(
-        f"{names}: fire no charge; on for {{need}} (95 in 100) of {{run}}", "waits and run times",
-        rows, "lamp or tones", need=(band(np.asarray(row.demand)).high, "time"),
+        f"{names}: fire no charge; on for {{need}} (95 in 100) of {{run}}",
+        "waits and run times",
+        rows,
+        "lamp or tones",
+        need=(band(np.asarray(row.demand)).high, "time"),
         run=(band(row.capacity).middle, "time"),
-    )  # fmt: skip
+    )

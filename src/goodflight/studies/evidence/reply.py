@@ -28,23 +28,27 @@ class Reply:
 
 
 def known(
-    text: str, stands_on: str, rows: Sequence[str] = (), show: str = "",
+    text: str,
+    stands_on: str,
+    rows: Sequence[str] = (),
+    show: str = "",
     **figures: tuple[float, str],
-) -> Reply:  # fmt: skip
+) -> Reply:
     """An answer with its figures."""
     return Reply("known", said(text, **figures), stands_on, show, "", tuple(rows))
 
 
 def by_hand(
-    show: str, text: str = "", stands_on: str = "", rows: Sequence[str] = (),
+    show: str,
+    text: str = "",
+    stands_on: str = "",
+    rows: Sequence[str] = (),
     **figures: tuple[float, str],
-) -> Reply:  # fmt: skip
+) -> Reply:
     """What no file can know: what to show, after what the project does say."""
     return Reply("show", said(text, **figures), stands_on, show, "", tuple(rows))
 
 
-def not_known(
-    do: str, text: str = "", stands_on: str = "", **figures: tuple[float, str]
-) -> Reply:  # fmt: skip
+def not_known(do: str, text: str = "", stands_on: str = "", **figures: tuple[float, str]) -> Reply:
     """What a measurement or an entry would answer; `text`: what the design says meanwhile."""
     return Reply("unknown", said(text, **figures), stands_on, "", do)

@@ -83,8 +83,9 @@ def narrowed(day: Day, seen: Sequence[Seen]) -> tuple[Day, Aloft | None]:
     come = told = day.wind_from_rad, day.wind_from_sigma_rad
     drifts, expected = [], []
     for each in seen:
-        come = weighed_together(come, (_near(each.bearing_rad + math.pi, come[0]),
-                                       BEARING_ERROR_RAD))  # fmt: skip
+        come = weighed_together(
+            come, (_near(each.bearing_rad + math.pi, come[0]), BEARING_ERROR_RAD)
+        )
         found = _exponent(day, each)
         if found is not None:
             drift, top, reading = found
@@ -92,13 +93,14 @@ def narrowed(day: Day, seen: Sequence[Seen]) -> tuple[Day, Aloft | None]:
             expected.append(layer_wind_m_s(day.wind_m_s, day.wind_height_m, before[0], top))
             exponent = weighed_together(exponent, reading)
     changed = replace(
-        day, wind_exponent=exponent[0], wind_exponent_sigma=exponent[1],
-        wind_from_rad=come[0] % math.tau, wind_from_sigma_rad=come[1],
-    )  # fmt: skip
+        day,
+        wind_exponent=exponent[0],
+        wind_exponent_sigma=exponent[1],
+        wind_from_rad=come[0] % math.tau,
+        wind_from_sigma_rad=come[1],
+    )
     now = (come[0] % math.tau, come[1])
-    return changed, Aloft(
-        len(seen), before, exponent, told, now, tuple(drifts), tuple(expected)
-    )  # fmt: skip
+    return changed, Aloft(len(seen), before, exponent, told, now, tuple(drifts), tuple(expected))
 
 
 def _near(angle_rad: float, other_rad: float) -> float:

@@ -100,9 +100,13 @@ def card(
     case = case_of(project, plan)
     leans = {case.rail.tilt_rad, *(TILTS_RAD if tilts is None else tilts)}
     grid = grid_of(
-        case, winds or WINDS_M_S, tilts=sorted(leans), flights=flights, seed=seed,
+        case,
+        winds or WINDS_M_S,
+        tilts=sorted(leans),
+        flights=flights,
+        seed=seed,
         progress=progress,
-    )  # fmt: skip
+    )
     pull = separation_window_of(case, PULL_FLIGHTS, seed)
     best = tuple(_best(grid, wind, case) for wind in grid.winds_m_s)
     motors = (case.motors[key] for key in grid.motors)

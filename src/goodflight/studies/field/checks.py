@@ -65,11 +65,16 @@ def _weather(measured: frozenset[str] | None) -> list[Check]:
     missing = [] if measured is None else [key for key in WEATHER if key not in measured]
     return [
         Check(
-            key, WEATHER[key].capitalize(), said("not measured"), said("measured at the pad"),
-            "unknown", "the day", said(f"measure it: {WEATHER[key]}"),
+            key,
+            WEATHER[key].capitalize(),
+            said("not measured"),
+            said("measured at the pad"),
+            "unknown",
+            "the day",
+            said(f"measure it: {WEATHER[key]}"),
         )
         for key in missing
-    ]  # fmt: skip
+    ]
 
 
 def _own(case: Case, limits: OwnLimitsTable | None, measured: frozenset[str] | None) -> list[Check]:
@@ -93,14 +98,38 @@ def _own(case: Case, limits: OwnLimitsTable | None, measured: frozenset[str] | N
     ]  # fmt: skip
     warmth = day.temperature_k if known("temperature") else None
     if limits.coldest is not None:
-        found.append(_least("own_cold", "Air temperature", warmth, limits.coldest,
-                            "temperature", "wait until it is {limit} or warmer"))  # fmt: skip
+        found.append(
+            _least(
+                "own_cold",
+                "Air temperature",
+                warmth,
+                limits.coldest,
+                "temperature",
+                "wait until it is {limit} or warmer",
+            )
+        )
     if limits.warmest is not None:
-        found.append(_most("own_warm", "Air temperature", warmth, limits.warmest,
-                           "temperature", "wait until it is {limit} or cooler"))  # fmt: skip
+        found.append(
+            _most(
+                "own_warm",
+                "Air temperature",
+                warmth,
+                limits.warmest,
+                "temperature",
+                "wait until it is {limit} or cooler",
+            )
+        )
     if limits.wait is not None:
-        found.append(_most("own_wait", "Wait on the pad", case.deployment.pad_wait_s, limits.wait,
-                           "time", "switch on later: {limit} before ignition at most"))  # fmt: skip
+        found.append(
+            _most(
+                "own_wait",
+                "Wait on the pad",
+                case.deployment.pad_wait_s,
+                limits.wait,
+                "time",
+                "switch on later: {limit} before ignition at most",
+            )
+        )
     if not (limits.signed_by and limits.signed_on):
         found.append(_not_agreed("signed", "Own limits, signed"))
     return found
@@ -123,7 +152,7 @@ def _least(
 
 def _bound(
     key: str, title: str, value: float | None, limit: object, kind: str, turns: str, most: bool
-) -> Check:  # fmt: skip
+) -> Check:
     """One own limit: a highest or a lowest value."""
     bound: float | None = getattr(limit, "value", None)
     if bound is None:
@@ -135,9 +164,14 @@ def _bound(
     good = value <= bound * (1.0 + 1e-9) if most else value >= bound * (1.0 - 1e-9)
     act = said("") if good else said(turns, limit=(bound, kind))
     return Check(
-        key, title, said("{value}", value=(value, kind)), shown, "ok" if good else "not ok", OWN,
+        key,
+        title,
+        said("{value}", value=(value, kind)),
+        shown,
+        "ok" if good else "not ok",
+        OWN,
         act,
-    )  # fmt: skip
+    )
 
 
 def in_100(share: float) -> str:
@@ -179,15 +213,28 @@ def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
         if key in plan.unmet:
             share = float(row.failing.mean())
             found.append(
-                Check(key, row.limit.title, said(f"in {in_100(share)} flights"),
-                      said("the code's limit"), "not ok", "the code",
-                      said(_TURNS.get(key, "not today, with this plan")))
-            )  # fmt: skip
+                Check(
+                    key,
+                    row.limit.title,
+                    said(f"in {in_100(share)} flights"),
+                    said("the code's limit"),
+                    "not ok",
+                    "the code",
+                    said(_TURNS.get(key, "not today, with this plan")),
+                )
+            )
         elif key in plan.open:
             found.append(
-                Check(key, row.limit.title, said("not answered"), said("met"), "unknown",
-                      "the code", _plain(row.missing))
-            )  # fmt: skip
+                Check(
+                    key,
+                    row.limit.title,
+                    said("not answered"),
+                    said("met"),
+                    "unknown",
+                    "the code",
+                    _plain(row.missing),
+                )
+            )
     return found
 
 
@@ -209,11 +256,18 @@ def _plain(words: str) -> Said:
 def _unknown(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
     """Failures of the flight that are not known."""
     return [
-        Check(row.limit.key, row.limit.title, said("not known"), said("known"), "unknown",
-              "the ledger", _plain(row.missing))
+        Check(
+            row.limit.key,
+            row.limit.title,
+            said("not known"),
+            said("known"),
+            "unknown",
+            "the ledger",
+            _plain(row.missing),
+        )
         for row in rows
         if row.limit.key in plan.unknown
-    ]  # fmt: skip
+    ]
 
 
 def mostly(found: Judged, least: float = 0.02) -> tuple[tuple[str, str, float], ...]:

@@ -114,9 +114,14 @@ def _tried(conditions: Conditions, found: Judged, checks: tuple[Check, ...], pla
 
 
 def best(
-    case: Case, now: Tried, checked: Checked, flights: int, seed: int,
-    motors: Sequence[str] | None = None, rails: Sequence[float] | None = None,
-) -> Tried:  # fmt: skip
+    case: Case,
+    now: Tried,
+    checked: Checked,
+    flights: int,
+    seed: int,
+    motors: Sequence[str] | None = None,
+    rails: Sequence[float] | None = None,
+) -> Tried:
     """The best set of choices at hand.
 
     Parameters
@@ -136,8 +141,10 @@ def best(
     """
     found = now
     stages: tuple[Callable[[], Changes], ...] = (
-        lambda: _motors(case, motors), lambda: _canopies(case, rails), lambda: _aims(case),
-    )  # fmt: skip
+        lambda: _motors(case, motors),
+        lambda: _canopies(case, rails),
+        lambda: _aims(case),
+    )
     for stage in stages:
         options = [replace(found.conditions, **each) for each in stage()]
         new = [each for each in options if each != found.conditions]
@@ -162,10 +169,14 @@ def _motors(case: Case, at_hand: Sequence[str] | None) -> Changes:
     found: Changes = []
     for key in keys:
         motor = case.motors.get(key)
-        if motor is not None and key != flown and (
-            not_fitting(case.rocket, motor)
-            or (motor.delay_s is None and case.deployment.by == registry.BY_DELAY)
-        ):  # fmt: skip
+        if (
+            motor is not None
+            and key != flown
+            and (
+                not_fitting(case.rocket, motor)
+                or (motor.delay_s is None and case.deployment.by == registry.BY_DELAY)
+            )
+        ):
             continue
         base = under(case, Conditions(motor=key))
         if base.motor.delay_s is None or case.deployment.by != registry.BY_DELAY:

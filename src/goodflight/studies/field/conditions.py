@@ -87,10 +87,16 @@ def _on_day(case: Case, c: Conditions) -> Case:
         spread = other_wind(case, c.wind_m_s).sigma if sigma is None else sigma
         changed |= {"wind_m_s": c.wind_m_s, "wind_sigma_m_s": spread}
     for key in (
-        "wind_height_m", "wind_from_rad", "wind_from_sigma_rad", "wind_exponent",
-        "wind_exponent_sigma", "temperature_k", "pressure_pa", "cloud_base_m",
+        "wind_height_m",
+        "wind_from_rad",
+        "wind_from_sigma_rad",
+        "wind_exponent",
+        "wind_exponent_sigma",
+        "temperature_k",
+        "pressure_pa",
+        "cloud_base_m",
         "cloud_cover_tenths",
-    ):  # fmt: skip
+    ):
         value = getattr(c, key)
         if value is not None:
             changed[key] = value
@@ -154,9 +160,11 @@ def _allowed(case: Case, out_s: float) -> float:
         return out_s
     allowed = ", ".join(f"{each:g} s" for each in delays_of(case))
     raise StudyRefused(
-        f"{out_s:g} s out of the delay of {case.motor.name}", allowed,
-        "take what the motor maker's sheet allows", "delay_out",
-    )  # fmt: skip
+        f"{out_s:g} s out of the delay of {case.motor.name}",
+        allowed,
+        "take what the motor maker's sheet allows",
+        "delay_out",
+    )
 
 
 def _motor(case: Case, key: str) -> Motor:

@@ -157,15 +157,23 @@ def day_of(
 
 
 def ground_of(
-    project: Project, case: Case, asked: Asked, choice: Choice, flights: int = FLIGHTS,
+    project: Project,
+    case: Case,
+    asked: Asked,
+    choice: Choice,
+    flights: int = FLIGHTS,
     seed: int = 1,
-) -> Landings:  # fmt: skip
+) -> Landings:
     """Where one set of choices comes down now, opened and unopened, on the board's own flights."""
     conditions = Conditions(
-        motor=choice.motor or None, delay_out_s=choice.delay_out_s, canopy=choice.canopy or None,
-        rail_m=choice.rail_m, tilt_rad=choice.tilt_rad, azimuth_rad=choice.azimuth_rad,
+        motor=choice.motor or None,
+        delay_out_s=choice.delay_out_s,
+        canopy=choice.canopy or None,
+        rail_m=choice.rail_m,
+        tilt_rad=choice.tilt_rad,
+        azimuth_rad=choice.azimuth_rad,
         into_wind=choice.azimuth_rad is None,
-    )  # fmt: skip
+    )
     return landings_of(under(_now(project, case, asked)[0], conditions), flights, flights, seed)
 
 
@@ -186,9 +194,11 @@ def _based(case: Case, hours: Sequence[tuple[str, Day]], hour: str | None) -> Ca
     if found is None:
         names = ", ".join(time for time, _ in hours) or "no hours"
         raise StudyRefused(
-            f"the forecast has no hour {hour}", names, "take one of these, or add it to day.toml",
+            f"the forecast has no hour {hour}",
+            names,
+            "take one of these, or add it to day.toml",
             "hour",
-        )  # fmt: skip
+        )
     return with_day(case, **vars(found))
 
 
@@ -267,9 +277,13 @@ def _turns(verdict: Verdict, chosen: Tried, still: list[Check], later: Sequence[
     if verdict == "change":
         return said("the changes named, made and checked by a second person")
     figures: dict[str, tuple[float, str]] = {}
-    parts = list(dict.fromkeys(
-        _numbered(each.turns, i, "t", figures) for i, each in enumerate(still) if each.turns.text
-    ))  # fmt: skip
+    parts = list(
+        dict.fromkeys(
+            _numbered(each.turns, i, "t", figures)
+            for i, each in enumerate(still)
+            if each.turns.text
+        )
+    )
     if later:
         parts.append(f"the forecast is better at {later[-1]}")
     return Said("; ".join(parts), figures)

@@ -119,10 +119,15 @@ def field_grid(
 
 
 def grid_of(
-    case: Case, winds: Sequence[float] | None = None, delays: Sequence[float] | None = None,
-    tilts: Sequence[float] | None = None, motors: Sequence[str] | None = None,
-    flights: int = FLIGHTS, seed: int = 1, progress: Progress | None = None,
-) -> FieldGrid:  # fmt: skip
+    case: Case,
+    winds: Sequence[float] | None = None,
+    delays: Sequence[float] | None = None,
+    tilts: Sequence[float] | None = None,
+    motors: Sequence[str] | None = None,
+    flights: int = FLIGHTS,
+    seed: int = 1,
+    progress: Progress | None = None,
+) -> FieldGrid:
     """The grid of a resolved case; see `field_grid`."""
     winds = tuple(winds or (case.day.wind_m_s,))
     tilts = tuple(tilts if tilts is not None else (case.rail.tilt_rad,))

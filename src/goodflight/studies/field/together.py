@@ -115,6 +115,10 @@ def _group(cases: Sequence[Case], flights: int, seed: int) -> list[Judged]:
 def _cut(row: Evaluated, part: slice) -> Evaluated:
     """A row on the flights of one case."""
     return replace(
-        row, demand=row.demand[part], capacity=row.capacity[part], reserve=row.reserve[part],
-        metric=row.metric[part], failing=row.failing[part],
-    )  # fmt: skip
+        row,
+        demand=row.demand[part],
+        capacity=row.capacity[part],
+        reserve=row.reserve[part],
+        metric=row.metric[part],
+        failing=row.failing[part],
+    )

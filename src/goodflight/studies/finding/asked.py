@@ -118,8 +118,16 @@ def _pad_of(project: Project, case: Case, typed: str) -> Point | None:
         except ValueError:
             east = north = math.nan
         if not (abs(east) <= 180.0 and abs(north) <= 85.0):
-            raise NotSeenError([fault("pad", f'"{typed}"', "longitude, latitude in degrees, like "
-                                       "11.5812, 52.1304", "longitude first")])  # fmt: skip
+            raise NotSeenError(
+                [
+                    fault(
+                        "pad",
+                        f'"{typed}"',
+                        "longitude, latitude in degrees, like 11.5812, 52.1304",
+                        "longitude first",
+                    )
+                ]
+            )
         return east, north
     stem = case.origin.site_path.removeprefix("sites/").removesuffix(".toml")
     head = project.site_files[stem][0] if stem in project.site_files else None
@@ -152,9 +160,10 @@ def _light(pad: Point | None, at: str, zone: str) -> Light | None:
     latitude, longitude = math.radians(pad[1]), math.radians(pad[0])
     times = [
         None if sinks is None else _clock(now.date(), sinks, ahead)
-        for sinks in (sun_sinks_s(start, latitude, longitude, h) for h in
-                      (SUNSET_RAD, LAST_LIGHT_RAD))
-    ]  # fmt: skip
+        for sinks in (
+            sun_sinks_s(start, latitude, longitude, h) for h in (SUNSET_RAD, LAST_LIGHT_RAD)
+        )
+    ]
     last = times[1]
     left = None if last is None else (last - now.replace(tzinfo=None)).total_seconds()
     shown = [f"{each:%H:%M}" if each else "" for each in times]

@@ -112,9 +112,11 @@ def _kinds(opened: bool) -> Entry:
 
     words = "canopy seen open" if opened else "no canopy seen open"
     return Entry(
-        words, logs, lambda flock, weights: float(weights[np.isfinite(logs(flock))].sum()),
+        words,
+        logs,
+        lambda flock, weights: float(weights[np.isfinite(logs(flock))].sum()),
         fails=not opened,
-    )  # fmt: skip
+    )
 
 
 def _by_watch(seen: Timed) -> Entry:
@@ -213,10 +215,12 @@ def tangled(trials: Trials) -> Trials:
 
 def joined(*flocks: Flock) -> Flock:
     """All flights of some flocks as one."""
-    return Flock(**{
-        each.name: np.concatenate([getattr(flock, each.name) for flock in flocks])
-        for each in fields(Flock)
-    })  # fmt: skip
+    return Flock(
+        **{
+            each.name: np.concatenate([getattr(flock, each.name) for flock in flocks])
+            for each in fields(Flock)
+        }
+    )
 
 
 def failures(case: Case, flights: int, seed: int, progress: Progress | None = None) -> Flock:
@@ -229,9 +233,12 @@ def failures(case: Case, flights: int, seed: int, progress: Progress | None = No
 
 
 def gathered(
-    case: Case, entries: tuple[Entry, ...], flights: int = FLIGHTS, seed: int = 1,
+    case: Case,
+    entries: tuple[Entry, ...],
+    flights: int = FLIGHTS,
+    seed: int = 1,
     progress: Progress | None = None,
-) -> Flock:  # fmt: skip
+) -> Flock:
     """Flights weighted by nothing yet, enough of them near what was seen where that is possible.
 
     Parameters

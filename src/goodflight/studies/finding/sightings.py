@@ -97,9 +97,11 @@ class Sightings:
 
 
 def sightings_of(
-    seen: Mapping[str, str], bearings: Sequence[str] = (), declination: str = "",
+    seen: Mapping[str, str],
+    bearings: Sequence[str] = (),
+    declination: str = "",
     nothing_opened: bool = False,
-) -> Sightings:  # fmt: skip
+) -> Sightings:
     """Read what was typed.
 
     Parameters
@@ -118,18 +120,34 @@ def sightings_of(
     sights = [_sight(text, turn, faults) for text in bearings if text.strip()]
     known = tuple(sorted((t for t in timed if t), key=lambda t: list(EVENTS).index(t.event)))
     if nothing_opened and any(each.event == "canopy" for each in known):
-        faults.append(fault("canopy", "a full canopy and nothing open", "one of them",
-                             "leave out what was not seen"))  # fmt: skip
+        faults.append(
+            fault(
+                "canopy",
+                "a full canopy and nothing open",
+                "one of them",
+                "leave out what was not seen",
+            )
+        )
     when = {each.event: each.time_s for each in known}
     late = [b for a, b in BEFORE if a in when and b in when and when[b] < when[a]]
     faults += [
-        fault(each, "earlier than the event before it", "the order of a flight",
-               "check the watch; all times are after lift-off")
+        fault(
+            each,
+            "earlier than the event before it",
+            "the order of a flight",
+            "check the watch; all times are after lift-off",
+        )
         for each in dict.fromkeys(late)
-    ]  # fmt: skip
+    ]
     if any(s and not s.landing for s in sights) and "last_seen" not in {t.event for t in known}:
-        faults.append(fault("bearing", "a bearing when it was last seen", "the time of that, too",
-                             "enter last_seen"))  # fmt: skip
+        faults.append(
+            fault(
+                "bearing",
+                "a bearing when it was last seen",
+                "the time of that, too",
+                "enter last_seen",
+            )
+        )
     if faults:
         raise NotSeenError(faults)
     opened = True if any(t.event == "canopy" for t in known) else False if nothing_opened else None
@@ -151,15 +169,17 @@ def _quantity(key: str, text: str, dimension: str, faults: list[Record]) -> Quan
 
 def _timed(event: str, text: str, faults: list[Record]) -> Timed | None:
     if event not in EVENTS:
-        faults.append(fault("seen", f'"{event}"', "one of " + ", ".join(EVENTS),
-                             "name what was seen"))  # fmt: skip
+        faults.append(
+            fault("seen", f'"{event}"', "one of " + ", ".join(EVENTS), "name what was seen")
+        )
         return None
     found = _quantity(event, text, "time", faults)
     if found is None:
         return None
     if found.value <= 0.0 or (found.sigma is not None and found.sigma <= 0.0):
-        faults.append(fault(event, f'"{text}"', "a time after lift-off, more than 0",
-                             "count from lift-off"))  # fmt: skip
+        faults.append(
+            fault(event, f'"{text}"', "a time after lift-off, more than 0", "count from lift-off")
+        )
         return None
     return Timed(event, found.value, WATCH_ERROR_S if found.sigma is None else found.sigma)
 
@@ -171,9 +191,14 @@ def _declination(text: str, faults: list[Record]) -> float | None:
     match = _DECLINED.fullmatch(text.strip())
     size = _quantity("declination", match["size"], "angle", faults) if match else None
     if match is None:
-        faults.append(fault("declination", f'"{text}"', 'an angle and a side, like "3 deg east"',
-                             "read it from a map of this year; east when the needle points east "
-                             "of true north"))  # fmt: skip
+        faults.append(
+            fault(
+                "declination",
+                f'"{text}"',
+                'an angle and a side, like "3 deg east"',
+                "read it from a map of this year; east when the needle points east of true north",
+            )
+        )
     if match is None or size is None:
         return None
     return size.value if match["side"][0].lower() == "e" else -size.value
@@ -187,8 +212,14 @@ def _sight(text: str, declination: float | None, faults: list[Record]) -> Sight 
     place = _place(match["east"], match["north"], faults) if match["east"] else (0.0, 0.0)
     who = match["who"] or "pad"
     if match["east"] is None and who != "pad":
-        faults.append(fault("bearing", f'"{who}" without a place', "where that is",
-                             f"{who} (east, north of the pad in metres): ..."))  # fmt: skip
+        faults.append(
+            fault(
+                "bearing",
+                f'"{who}" without a place',
+                "where that is",
+                f"{who} (east, north of the pad in metres): ...",
+            )
+        )
         return None
     if place is None:
         return None
@@ -233,8 +264,14 @@ def _line(
     if kind == "true":
         return found.value % (2.0 * math.pi), error_rad
     if declination is None:
-        faults.append(fault("declination", "a compass bearing without it", '"3 deg east" or so',
-                             "read the declination from a map of this year, or give a bearing "
-                             "that is true, or a line over a landmark"))  # fmt: skip
+        faults.append(
+            fault(
+                "declination",
+                "a compass bearing without it",
+                '"3 deg east" or so',
+                "read the declination from a map of this year, or give a bearing "
+                "that is true, or a line over a landmark",
+            )
+        )
         return None
     return true_bearing_rad(found.value, declination), error_rad

@@ -190,4 +190,4 @@ class Flown:
             masks,
             lost,
             tuple(for_rows),
-        )  # fmt: skip
+        )

@@ -85,13 +85,27 @@ def _measured(view: View, factor: Factor, group: str, move: float, total: float)
     way = factor.measured_by
     if way is None:
         return Measurement(
-            group, factor.label, "", None, move, total, file=file, place=place,
+            group,
+            factor.label,
+            "",
+            None,
+            move,
+            total,
+            file=file,
+            place=place,
             why_not=factor.why_not,
-        )  # fmt: skip
+        )
     return Measurement(
-        group, factor.label, way.how, way.minutes, move, total, instrument=way.instrument,
-        file=file, place=place,
-    )  # fmt: skip
+        group,
+        factor.label,
+        way.how,
+        way.minutes,
+        move,
+        total,
+        instrument=way.instrument,
+        file=file,
+        place=place,
+    )
 
 
 def _unknown(rows: Sequence[Evaluated], total: float) -> tuple[Measurement, ...]:
@@ -102,9 +116,16 @@ def _unknown(rows: Sequence[Evaluated], total: float) -> tuple[Measurement, ...]
             continue
         for ask in _once(row):
             each = Measurement(
-                ask.key, ask.label, ask.how, ask.minutes, None, total,
-                instrument=ask.instrument, file=ask.file, place=ask.place,
-            )  # fmt: skip
+                ask.key,
+                ask.label,
+                ask.how,
+                ask.minutes,
+                None,
+                total,
+                instrument=ask.instrument,
+                file=ask.file,
+                place=ask.place,
+            )
             key = ask.key if row.asks else ask.how  # rows that wait for one thing wait as one
             old = waiting.setdefault(key, each)
             waiting[key] = replace(old, rows=(*old.rows, row.limit.key))

@@ -270,7 +270,7 @@ def _told(flights: _Flights, taken: _Taken, already: bool) -> Way:
         ),
         trial.writes,
         tuple(trial.settings.items()),
-    )  # fmt: skip
+    )
 
 
 def _step(change: Change, before: Flown, now: Flown) -> WayStep:

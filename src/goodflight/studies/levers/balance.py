@@ -28,10 +28,13 @@ def _ballast(base: Case, _now: Case) -> Offer:
 
     more = "" if there is None else " more"
     return numbers(
-        0.0, steps(0.0, MOST_KG, 0.005), make,
+        0.0,
+        steps(0.0, MOST_KG, 0.005),
+        make,
         lambda mass_kg: (_write(base, there, old + mass_kg),),
-        lambda mass_kg: said(f"add {{mass}}{more} in the nose", mass=(mass_kg, "mass")), "up",
-    )  # fmt: skip
+        lambda mass_kg: said(f"add {{mass}}{more} in the nose", mass=(mass_kg, "mass")),
+        "up",
+    )
 
 
 def ballast_station_m(case: Case) -> float:

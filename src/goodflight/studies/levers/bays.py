@@ -31,10 +31,13 @@ def _blanket(base: Case, _now: Case) -> Offer | None:
         return with_separation(case, blanket_m2=figure)
 
     return numbers(
-        math.sqrt(now.value), BLANKETS_M, make,
+        math.sqrt(now.value),
+        BLANKETS_M,
+        make,
         lambda side_m: ((now.path or "rocket.toml:charge.blanket", text(side_m).text),),
-        lambda side_m: said("use a heat blanket of {side} square", side=(side_m, "length")), "up",
-    )  # fmt: skip
+        lambda side_m: said("use a heat blanket of {side} square", side=(side_m, "length")),
+        "up",
+    )
 
 
 def _with_vents(case: Case, name: str, count: int, wide_m: float) -> Case:
@@ -54,15 +57,17 @@ def _vents(base: Case, _now: Case) -> Offer | None:
     now, wide_m = bay.vent_count, bay.vent_diameter_m or VENT_M
     name = bay.name.replace("{", "{{").replace("}", "}}")
     return numbers(
-        float(now), (float(count) for count in range(now, max(now, MOST_VENTS) + 1)),
+        float(now),
+        (float(count) for count in range(now, max(now, MOST_VENTS) + 1)),
         lambda case, count: _with_vents(case, bay.name, round(count), wide_m),
         lambda count: _vent_writes(bay, round(count), wide_m),
         lambda count: said(
-            f"drill {name} for {{count}} vents of {{wide}}", count=(count, "count"),
+            f"drill {name} for {{count}} vents of {{wide}}",
+            count=(count, "count"),
             wide=(wide_m, "length"),
         ),
         "up",
-    )  # fmt: skip
+    )
 
 
 def _ports(base: Case, _now: Case) -> Offer | None:
@@ -81,13 +86,15 @@ def _ports_of(bay: Bay) -> Offer:
     wide_m = round(1e3 * hole_diameter_m(area, count), 1) / 1e3
     name = bay.name.replace("{", "{{").replace("}", "}}")
     title = said(
-        f"drill {name} for {{count}} vents of {{wide}}", count=(float(count), "count"),
+        f"drill {name} for {{count}} vents of {{wide}}",
+        count=(float(count), "count"),
         wide=(wide_m, "length"),
-    )  # fmt: skip
+    )
     return once(
-        title, lambda case: _with_vents(case, bay.name, count, wide_m),
+        title,
+        lambda case: _with_vents(case, bay.name, count, wide_m),
         *_vent_writes(bay, count, wide_m),
-    )  # fmt: skip
+    )
 
 
 LEVERS: Final = (

@@ -35,10 +35,14 @@ def _other(base: Case, now: Canopy, canopy: Canopy) -> Setting:
     larger = opening_numbers(canopy).cloth_area_m2 > opening_numbers(now).cloth_area_m2
     name = canopy.name.replace("{", "{{").replace("}", "}}")
     return Setting(
-        canopy.name, None, said(f"use the {'larger' if larger else 'smaller'} canopy {name}"),
-        ((plan(base, "canopy"), canopy.name),), lambda case: with_canopy(case, canopy),
-        cost="minutes", note="pack it again",
-    )  # fmt: skip
+        canopy.name,
+        None,
+        said(f"use the {'larger' if larger else 'smaller'} canopy {name}"),
+        ((plan(base, "canopy"), canopy.name),),
+        lambda case: with_canopy(case, canopy),
+        cost="minutes",
+        note="pack it again",
+    )
 
 
 def _size(base: Case, now: Case) -> Offer | None:
@@ -53,13 +57,15 @@ def _size(base: Case, now: Case) -> Offer | None:
     first = SIZE_STEP_M * math.ceil(SMALLEST * wide / SIZE_STEP_M)
     last = max(first, SIZE_STEP_M * math.floor(most * wide / SIZE_STEP_M))
     return numbers(
-        wide, steps(first, last, SIZE_STEP_M), lambda case, across_m: _sewn(case, old, across_m),
+        wide,
+        steps(first, last, SIZE_STEP_M),
+        lambda case, across_m: _sewn(case, old, across_m),
         lambda across_m: tuple(_made(old, across_m)[1]),
         lambda across_m: said(
             f"sew or buy a {'larger' if across_m > wide else 'smaller'} canopy, {{wide}} across",
             wide=(across_m, "length"),
         ),
-    )  # fmt: skip
+    )
 
 
 def _made(old: Canopy, across_m: float) -> tuple[dict[str, Any], list[Write]]:

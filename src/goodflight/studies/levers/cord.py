@@ -39,11 +39,12 @@ def _length(base: Case, _now: Case) -> Offer | None:
     if cord is None or cord.length_m <= 0.0:
         return None
     return numbers(
-        cord.length_m, steps(2.0, 15.0, 0.5),
+        cord.length_m,
+        steps(2.0, 15.0, 0.5),
         lambda case, length_m: _with_cord(case, **longer(cord, length_m)[0]),
         lambda length_m: longer(cord, length_m)[1],
         lambda length_m: said("use {length} of cord", length=(length_m, "length")),
-    )  # fmt: skip
+    )
 
 
 def _strength(base: Case, _now: Case) -> Offer | None:
@@ -59,16 +60,20 @@ def strength_of(cord: Cord | None, words: str) -> Offer | None:
     def make(case: Case, strength_n: float) -> Case:
         parts = tuple(
             replace(part, strength_n=strength_n, strength_sigma=CORD_STRENGTH_SIGMA)
-            if isinstance(part, Cord) and part.name == cord.name else part
+            if isinstance(part, Cord) and part.name == cord.name
+            else part
             for part in case.rocket.parts
-        )  # fmt: skip
+        )
         return replace(case, rocket=replace(case.rocket, parts=parts))
 
     return numbers(
-        cord.strength_n, values, make,
+        cord.strength_n,
+        values,
+        make,
         lambda newton: ((_path(cord, "strength"), f"{newton:.0f} N"),),
-        lambda newton: said(words, force=(newton, "force")), "up",
-    )  # fmt: skip
+        lambda newton: said(words, force=(newton, "force")),
+        "up",
+    )
 
 
 def _width(base: Case, _now: Case) -> Offer | None:
@@ -78,7 +83,9 @@ def _width(base: Case, _now: Case) -> Offer | None:
         return None
     values = [width_m for width_m in WIDE_M if width_m > cord.width_m + 1e-6]
     return numbers(
-        cord.width_m, values, lambda case, width_m: _with_cord(case, width_m=width_m),
+        cord.width_m,
+        values,
+        lambda case, width_m: _with_cord(case, width_m=width_m),
         lambda width_m: ((_path(cord, "width"), f"{1e3 * width_m:g} mm"),),
         lambda width_m: said(
             "fit a {width} wide zipper guard on the cord where it bears on the edge, or use "
@@ -86,7 +93,7 @@ def _width(base: Case, _now: Case) -> Offer | None:
             width=(width_m, "length"),
         ),
         "up",
-    )  # fmt: skip
+    )
 
 
 def _edge(base: Case, _now: Case) -> Offer | None:

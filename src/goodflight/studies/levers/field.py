@@ -44,9 +44,12 @@ def _meet(key: str) -> Callable[[Case, Case], Offer | None]:
         path, says = base.origin.plan_path, make(now).plan_says  # with what else is tried
         day = ((f"{path}.confirmed_on", ""),) if base.plan_says.confirmed_on else ()
         return once(
-            said(_ANSWERS[key][0]), make, (f"{path}.confirmed", _list(says.confirmed)),
-            (f"{path}.denied", _list(says.denied)), *day,
-        )  # fmt: skip
+            said(_ANSWERS[key][0]),
+            make,
+            (f"{path}.confirmed", _list(says.confirmed)),
+            (f"{path}.denied", _list(says.denied)),
+            *day,
+        )
 
     return offer
 
@@ -61,13 +64,15 @@ def _people(base: Case, _now: Case) -> Offer | None:
         return None
     away = float(math.ceil(needed))
     return numbers(
-        stand.value, (away,),
+        stand.value,
+        (away,),
         lambda case, far: replace(
             case, field_says=case.field_says.changed(spectators=f"{far:g} m")
         ),
         lambda far: ((f"{base.origin.site_path}:spectators", f"{far:g} m"),),
-        lambda far: said("move the flight line back to {far}", far=(far, "length")), "up",
-    )  # fmt: skip
+        lambda far: said("move the flight line back to {far}", far=(far, "length")),
+        "up",
+    )
 
 
 LEVERS: Final = (

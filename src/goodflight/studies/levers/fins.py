@@ -35,7 +35,8 @@ def _alignment(base: Case, _tried: Case) -> Offer | None:
     if fins is None or base.uncertainty.cant_sigma_rad <= GUIDED_RAD * 1.2:
         return None
     return numbers(
-        base.uncertainty.cant_sigma_rad, (GUIDED_RAD,),
+        base.uncertainty.cant_sigma_rad,
+        (GUIDED_RAD,),
         lambda case, angle: replace(
             case, uncertainty=replace(case.uncertainty, cant_sigma_rad=GUIDED_RAD)
         ),
@@ -44,7 +45,7 @@ def _alignment(base: Case, _tried: Case) -> Offer | None:
             "set the fins in a keyed guide, each true to {angle}", angle=(angle, "angle")
         ),
         "down",
-    )  # fmt: skip
+    )
 
 
 def _fillets(base: Case, _tried: Case) -> Offer | None:
@@ -62,10 +63,13 @@ def _fillets(base: Case, _tried: Case) -> Offer | None:
         return with_length(case, old, new, "fillet_radius", said_)
 
     return numbers(
-        now, values, make,
+        now,
+        values,
+        make,
         lambda wide_m: ((_path(fins, "fillet_radius"), stated(wide_m, 1e-3, "mm", 1e-3).text),),
-        lambda wide_m: said("make the fins' fillets {wide}", wide=(wide_m, "length")), "up",
-    )  # fmt: skip
+        lambda wide_m: said("make the fins' fillets {wide}", wide=(wide_m, "length")),
+        "up",
+    )
 
 
 def _thickness(base: Case, _tried: Case) -> Offer | None:
@@ -93,9 +97,13 @@ def _thickness(base: Case, _tried: Case) -> Offer | None:
         return with_length(case, old, new, "thickness", sheet, shape=True)
 
     return numbers(
-        fins.thickness_m, values, make, lambda thick_m: tuple(made(thick_m)[1]),
-        lambda thick_m: said("cut the fins from {thick} sheet", thick=(thick_m, "length")), "up",
-    )  # fmt: skip
+        fins.thickness_m,
+        values,
+        make,
+        lambda thick_m: tuple(made(thick_m)[1]),
+        lambda thick_m: said("cut the fins from {thick} sheet", thick=(thick_m, "length")),
+        "up",
+    )
 
 
 def _sizes(base: Case, fins: Fins) -> tuple[float, float, float, float] | None:
@@ -145,10 +153,11 @@ def _size(base: Case, _tried: Case) -> Offer | None:
         if fins.tab_length_m > 0.0:
             texts.append(("tab_behind", stated(behind, 1e-3, "mm", 1e-3)))
         changes: dict[str, Any] = {
-            "station_m": station.value, "known": "guess",
+            "station_m": station.value,
+            "known": "guess",
             "outline_m": _corners(*(each.value for each in new)),
             "tab_offset_m": texts[-1][1].value if fins.tab_length_m > 0.0 else 0.0,
-        }  # fmt: skip
+        }
         if fins.mass_kg is not None:
             heavier = fins.mass_kg * factor**2
             mass = stated(heavier, MASS_GUESS * heavier, "g", 1e-3, 3)
@@ -168,13 +177,15 @@ def _size(base: Case, _tried: Case) -> Offer | None:
         return with_figures(case, old, new, _longer(fins, new, dict(texts)))
 
     return numbers(
-        span, values, make,
+        span,
+        values,
+        make,
         lambda span_m: tuple((_path(fins, key), each.text) for key, each in made(span_m)[1]),
         lambda span_m: said(
             "cut larger fins of the same shape, {span} from the body", span=(span_m, "length")
         ),
         "up",
-    )  # fmt: skip
+    )
 
 
 def _straight(base: Case, _tried: Case) -> Offer | None:

@@ -45,10 +45,13 @@ def _rail(base: Case, _now: Case) -> Offer:
     """The rails of the field: a plan cannot name another one."""
     lengths = base.site.rail_lengths_m
     return numbers(
-        base.rail.length_m, lengths, lambda case, length: _on_rail(case, length_m=length),
+        base.rail.length_m,
+        lengths,
+        lambda case, length: _on_rail(case, length_m=length),
         lambda length: ((plan(base, "rail"), f"{length:g} m"),),
-        lambda length: said("use the {rail} rail", rail=(length, "length")), "up",
-    )  # fmt: skip
+        lambda length: said("use the {rail} rail", rail=(length, "length")),
+        "up",
+    )
 
 
 def _tilt(base: Case, _now: Case) -> Offer:
@@ -58,13 +61,17 @@ def _tilt(base: Case, _now: Case) -> Offer:
     away = " into the wind" if base.rail.azimuth_rad is None else ""
     values = plain((v * DEGREE for v in steps(0.0, round(limit / DEGREE), 1.0)), DEGREE)
     return numbers(
-        base.rail.tilt_rad, values,
+        base.rail.tilt_rad,
+        values,
         lambda case, tilt: _on_rail(case, tilt_rad=round(tilt / DEGREE, 3) * DEGREE),
         lambda tilt: ((plan(base, "tilt"), f"{tilt / DEGREE:.3g} deg"),),
-        lambda tilt: said("stand the rail upright") if tilt == 0.0
-        else said("lean the rail {tilt}" + away, tilt=(tilt, "angle")),
+        lambda tilt: (
+            said("stand the rail upright")
+            if tilt == 0.0
+            else said("lean the rail {tilt}" + away, tilt=(tilt, "angle"))
+        ),
         within=(0.0, ADVISED_TILT_RAD),
-    )  # fmt: skip
+    )
 
 
 def other_wind(case: Case, speed_m_s: float) -> Stated:
@@ -82,13 +89,18 @@ def _wind(base: Case, _now: Case) -> Offer:
     """Winds as far off in their share as the planned one, each a guess; the planned as it is."""
     planned = base.day.wind_m_s
     return numbers(
-        planned, (*steps(0.0, 10.0, 0.25), planned),
+        planned,
+        (*steps(0.0, 10.0, 0.25), planned),
         lambda case, wind: with_wind(case, other_wind(base, wind)),
         lambda wind: ((plan(base, "day.wind"), other_wind(base, wind).text),),
-        lambda wind: said("wait until the wind is {wind} or less", wind=(wind, "wind"))
-        if wind < planned else said("a wind of {wind}", wind=(wind, "wind")),
-        "down", within=(LEAST_WIND_M_S, math.inf),
-    )  # fmt: skip
+        lambda wind: (
+            said("wait until the wind is {wind} or less", wind=(wind, "wind"))
+            if wind < planned
+            else said("a wind of {wind}", wind=(wind, "wind"))
+        ),
+        "down",
+        within=(LEAST_WIND_M_S, math.inf),
+    )
 
 
 def _inside(case: Case, distance_m: float) -> bool:
@@ -139,9 +151,13 @@ def _pad(base: Case, _now: Case) -> Offer | None:
         return tuple(found)
 
     return numbers(
-        0.0, ladder, make, writes,
-        lambda far: said("move the pad {far} upwind", far=(far, "length")), "up",
-    )  # fmt: skip
+        0.0,
+        ladder,
+        make,
+        writes,
+        lambda far: said("move the pad {far} upwind", far=(far, "length")),
+        "up",
+    )
 
 
 def _shifted(ring: Ring, moved: tuple[float, float]) -> Ring:

@@ -104,10 +104,12 @@ def _swap(base: Case, name: str, other: Case) -> Setting:
     if delay_out_s > 0.0:
         title += " with {cut} taken out of its delay"
     return Setting(
-        name, None, said(title, cut=(delay_out_s, "time")),
+        name,
+        None,
+        said(title, cut=(delay_out_s, "time")),
         ((plan(base, "motor"), name), (plan(base, "delay_out"), f"{delay_out_s:g} s")),
         lambda now: to_motor(now, motor).with_delay_out(delay_out_s),
-    )  # fmt: skip
+    )
 
 
 def _braces(name: str) -> str:
@@ -123,12 +125,13 @@ def _sold(_base: Case, now: Case) -> Offer | None:
     least = max([*now.motor.delay_out_allowed_s, 0.0]) + 1.0
     path, spread = f"motors/{motor_key(now)}.toml:delay", 100.0 * now.motor.delay_sigma
     return numbers(
-        delay, (v for v in steps(2.0, delay + 4.0, 1.0) if v >= least),
+        delay,
+        (v for v in steps(2.0, delay + 4.0, 1.0) if v >= least),
         lambda case, sold: replace(case, motor=replace(case.motor, delay_s=sold)),
         lambda sold: ((path, f"{sold:g} s ± {spread:.3g} % label"),),
         lambda sold: said("buy it with a delay of {sold}", sold=(sold, "time")),
         "none" if [cut for cut in now.motor.delay_out_allowed_s if cut > 0.0] else "both",
-    )  # fmt: skip
+    )
 
 
 def _out(base: Case, now: Case) -> Offer | None:
@@ -136,11 +139,16 @@ def _out(base: Case, now: Case) -> Offer | None:
         return None
     planned, allowed = base.deployment.delay_out_s, now.motor.delay_out_allowed_s
     return numbers(
-        planned, (0.0, *allowed), lambda case, out: case.with_delay_out(out),
+        planned,
+        (0.0, *allowed),
+        lambda case, out: case.with_delay_out(out),
         lambda out: ((plan(base, "delay_out"), f"{out:g} s"),),
-        lambda out: said("take {cut} out of the delay", cut=(out, "time")) if out > 0.0
-        else said("leave the delay as sold"),
-    )  # fmt: skip
+        lambda out: (
+            said("take {cut} out of the delay", cut=(out, "time"))
+            if out > 0.0
+            else said("leave the delay as sold")
+        ),
+    )
 
 
 _EJECTION: Final = (

@@ -20,13 +20,14 @@ def _height(base: Case, _now: Case) -> Offer | None:
     if base.deployment.main_canopy is None:
         return None
     return numbers(
-        base.deployment.main_height_m, steps(50.0, 300.0, 10.0),
+        base.deployment.main_height_m,
+        steps(50.0, 300.0, 10.0),
         lambda case, height_m: replace(
             case, deployment=replace(case.deployment, main_height_m=height_m)
         ),
         lambda height_m: ((of_plan(base, "main_height"), f"{height_m:.0f} m"),),
         lambda height_m: said("set the main to {height}", height=(height_m, "length")),
-    )  # fmt: skip
+    )
 
 
 def _pins(base: Case, _now: Case) -> Offer | None:
@@ -35,9 +36,13 @@ def _pins(base: Case, _now: Case) -> Offer | None:
         return None
     least = 0 if held.pull_n is not None else 1
     return pinned(
-        base, "hold the main's bay with {count} shear pin", "leave the main's shear pins out",
-        "shear pins {} of the main", least, main=True,
-    )  # fmt: skip
+        base,
+        "hold the main's bay with {count} shear pin",
+        "leave the main's shear pins out",
+        "shear pins {} of the main",
+        least,
+        main=True,
+    )
 
 
 def _powder(base: Case, _now: Case) -> Offer | None:

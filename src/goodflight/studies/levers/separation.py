@@ -43,14 +43,15 @@ def _pull(base: Case, _now: Case) -> Offer | None:
         return None
     path, now = given.path or "rocket.toml:separation.pull", given.value
     return numbers(
-        now, steps(5.0, 80.0, 1.0),
+        now,
+        steps(5.0, 80.0, 1.0),
         lambda case, newton: with_separation(case, pull_n=read_again(given, _said_pull(newton))),
         lambda newton: ((path, _said_pull(newton).text),),
         lambda newton: said(
             f"{'loosen' if newton < now else 'tighten'} the separation to {{pull}}",
             pull=(newton, "force"),
         ),
-    )  # fmt: skip
+    )
 
 
 def _pins(base: Case, _now: Case) -> Offer | None:
@@ -65,13 +66,17 @@ def pinned(
     """Shear pins of a separation; `put` is of one pin, `label` takes their thread."""
     held = separation_of(base, main)
     return numbers(
-        float(held.pins), (float(count) for count in range(least, MAX_PINS + 1)),
+        float(held.pins),
+        (float(count) for count in range(least, MAX_PINS + 1)),
         lambda case, count: with_separation(case, main, pins=round(count)),
         lambda count: ((f"rocket.toml:{held.tables[0]}.pins", f"{count:g}"),),
-        lambda count: said(put + ("" if count == 1.0 else "s"), count=(count, "count"))
-        if count else said(leave),
+        lambda count: (
+            said(put + ("" if count == 1.0 else "s"), count=(count, "count"))
+            if count
+            else said(leave)
+        ),
         label=label.format(held.pin_thread),
-    )  # fmt: skip
+    )
 
 
 def _powders(now_kg: float) -> list[float]:
@@ -98,13 +103,12 @@ def charged(base: Case, words: str, main: bool = False) -> Offer | None:
         return stated(mass_kg, own.sigma * mass_kg / own.value, "g", 1e-3)
 
     return numbers(
-        own.value, _powders(own.value),
-        lambda case, mass_kg: with_separation(
-            case, main, powder_kg=read_again(own, text(mass_kg))
-        ),
+        own.value,
+        _powders(own.value),
+        lambda case, mass_kg: with_separation(case, main, powder_kg=read_again(own, text(mass_kg))),
         lambda mass_kg: ((own.path, text(mass_kg).text),),
         lambda mass_kg: said(words, powder=(mass_kg, "mass")),
-    )  # fmt: skip
+    )
 
 
 def _motor_powder(now: Case) -> Offer | None:
@@ -123,13 +127,17 @@ def _motor_powder(now: Case) -> Offer | None:
         return replace(case, motor=motor)
 
     return numbers(
-        charge, _powders(charge), make, lambda mass_kg: ((path, text(mass_kg).text),),
+        charge,
+        _powders(charge),
+        make,
+        lambda mass_kg: ((path, text(mass_kg).text),),
         lambda mass_kg: said(
             f"pour {'less' if mass_kg < charge else 'more'} powder into the motor's charge: "
-            "{powder}", powder=(mass_kg, "mass"),
+            "{powder}",
+            powder=(mass_kg, "mass"),
         ),
         label="powder of the motor's charge",
-    )  # fmt: skip
+    )
 
 
 def stronger(title: str, *fields: str, main: bool = False) -> Callable[[Case, Case], Offer | None]:
@@ -176,13 +184,15 @@ def _retainer(base: Case, _now: Case) -> Offer | None:
         return with_separation(case, retention="cap", retention_n=figure)
 
     return numbers(
-        now, (force for force in RETAINERS_N if force > now), make,
+        now,
+        (force for force in RETAINERS_N if force > now),
+        make,
         lambda newton: (*kind, ("rocket.toml:retention.holds", holds(newton).text)),
         lambda newton: said(
             "fit a screwed motor retainer that holds {force} or more", force=(newton, "force")
         ),
         "up",
-    )  # fmt: skip
+    )
 
 
 LEVERS: Final = (

@@ -33,13 +33,15 @@ def _ring_thick(base: Case, _now: Case) -> Offer | None:
     name = first.name.replace("{", "{{").replace("}", "}}")
     values = [thick_m for thick_m in SHEETS_M if thick_m > first.thickness_m + 1e-6]
     return numbers(
-        first.thickness_m, values,
+        first.thickness_m,
+        values,
         lambda case, thick_m: with_part(
             case, _named(case, first), replace(first, thickness_m=thick_m)
         ),
         lambda thick_m: ((f"rocket.toml:part[{first.name}].thickness", f"{1e3 * thick_m:g} mm"),),
-        lambda thick_m: said(f"make {name} {{thick}} thick", thick=(thick_m, "length")), "up",
-    )  # fmt: skip
+        lambda thick_m: said(f"make {name} {{thick}} thick", thick=(thick_m, "length")),
+        "up",
+    )
 
 
 def _ring_added(base: Case, _now: Case) -> Offer | None:
@@ -57,17 +59,24 @@ def _ring_added(base: Case, _now: Case) -> Offer | None:
 
 def _extra_ring(first: Ring, material: str) -> tuple[Ring, Write]:
     bare = replace(
-        first, name=ADDED_RING, station_m=round(first.station_m + 0.04, 3), mass_kg=None,
+        first,
+        name=ADDED_RING,
+        station_m=round(first.station_m + 0.04, 3),
+        mass_kg=None,
         balance_m=None,
-    )  # fmt: skip
+    )
     found = part_item(bare)
     made = 0.0 if found is None else found.mass_kg
     mass = stated(made, MASS_GUESS * made, "g", 1e-3, 3)
     place = stated(bare.station_m + 0.5 * bare.thickness_m, 2e-3, "mm", 1e-3)
     extra = replace(
-        bare, mass_kg=mass.value, mass_sigma_kg=mass.sigma, balance_m=place.value,
-        balance_sigma_m=place.sigma, known="guess",
-    )  # fmt: skip
+        bare,
+        mass_kg=mass.value,
+        mass_sigma_kg=mass.sigma,
+        balance_m=place.value,
+        balance_sigma_m=place.sigma,
+        known="guess",
+    )
     sizes = ("station", "thickness", "outer_diameter", "inner_diameter")
     lengths = ", ".join(f'{n} = "{1e3 * getattr(extra, f"{n}_m"):g} mm"' for n in sizes)
     text = (
@@ -90,7 +99,8 @@ def _guides(base: Case, _now: Case) -> Offer | None:
         return None
     values = [float(round(factor * old.strength_n)) for factor in STRONGER]
     return numbers(
-        old.strength_n, values,
+        old.strength_n,
+        values,
         lambda case, newton: with_part(case, _named(case, old), replace(old, strength_n=newton)),
         lambda newton: ((f"rocket.toml:part[{old.name}].strength", f"{newton:.0f} N"),),
         lambda newton: said(
@@ -98,7 +108,7 @@ def _guides(base: Case, _now: Case) -> Offer | None:
             force=(newton, "force"),
         ),
         "up",
-    )  # fmt: skip
+    )
 
 
 def _tail_edge(base: Case, _now: Case) -> Offer | None:
@@ -120,7 +130,7 @@ def _tail_edge(base: Case, _now: Case) -> Offer | None:
         said("soak the tail's edge and line it with glass tape"),
         lambda case: with_part(case, _named(case, last), replace(last, material=lined)),
         (f"rocket.toml:part[{last.name}].material", text),
-    )  # fmt: skip
+    )
 
 
 LEVERS: Final = (

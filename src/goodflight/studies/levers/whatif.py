@@ -167,9 +167,10 @@ def tried(case: Case, settings: Mapping[str, str]) -> Tried:
     unknown = sorted(set(settings) - set(KEYS))
     if unknown:
         raise StudyRefused(
-            f"nothing to change is named {unknown[0]!r}", f"one of {', '.join(KEYS)}",
+            f"nothing to change is named {unknown[0]!r}",
+            f"one of {', '.join(KEYS)}",
             "take one of them",
-        )  # fmt: skip
+        )
     now, controls, writes = case, list[Control](), list[Write]()
     for lever in LEVERS:
         control = _control(lever, case, now, settings.get(lever.key))
@@ -200,9 +201,11 @@ def _control(lever: Lever, case: Case, now: Case, wanted: str | None) -> Control
         if wanted is None:
             return None
         raise StudyRefused(
-            f"{lever.label!r} cannot be changed on this flight", "what the ledger offers",
-            "open the ledger and try one from there", lever.key,
-        )  # fmt: skip
+            f"{lever.label!r} cannot be changed on this flight",
+            "what the ledger offers",
+            "open the ledger and try one from there",
+            lever.key,
+        )
     asked = _settled(lever, offer, wanted, case, now)
     return Control(lever, offer, offer.setting(asked, lever.key, lever.label))
 

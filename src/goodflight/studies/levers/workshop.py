@@ -59,7 +59,9 @@ def _warm_cure(base: Case, _now: Case) -> Offer | None:
         return None
     joints = base.workshop.joints
     return numbers(
-        0.0, WARM_HOURS, lambda case, hours: _joints(case, lambda joint: _warmed(joint, hours)),
+        0.0,
+        WARM_HOURS,
+        lambda case, hours: _joints(case, lambda joint: _warmed(joint, hours)),
         lambda hours: tuple(
             (f"build.toml:joint[{j.name}].stay", _stay_list(_warmed(j, hours))) for j in joints
         ),
@@ -67,7 +69,7 @@ def _warm_cure(base: Case, _now: Case) -> Offer | None:
             f"hold the joints at {{warm}} for {hours:g} h", warm=(WARM_K, "temperature")
         ),
         "up",
-    )  # fmt: skip
+    )
 
 
 def _cold(joint: GluedJoint) -> bool:
@@ -103,8 +105,9 @@ def _halves(base: Case, _now: Case) -> Offer | None:
     halves = [_half(joint) for joint in base.workshop.joints]
     writes = tuple(
         (f"build.toml:joint[{j.name}].work", f"{j.work_s / 60.0:g} min")
-        for j in halves if j.work_s is not None
-    )  # fmt: skip
+        for j in halves
+        if j.work_s is not None
+    )
     if not writes:
         return None
     title = said("mix half, glue half, twice")
@@ -113,9 +116,13 @@ def _halves(base: Case, _now: Case) -> Offer | None:
 
 def _dried(coat: Coat) -> Coat:
     return replace(
-        coat, place=f"coat {coat.name}", temperature_k=ROOM_K, sigma_k=1.0, humidity=0.5,
+        coat,
+        place=f"coat {coat.name}",
+        temperature_k=ROOM_K,
+        sigma_k=1.0,
+        humidity=0.5,
         humidity_sigma=DRY_SIGMA,
-    )  # fmt: skip
+    )
 
 
 def _indoors(base: Case, _now: Case) -> Offer | None:
@@ -123,11 +130,13 @@ def _indoors(base: Case, _now: Case) -> Offer | None:
     if not coats:
         return None
     writes = (
-        write for coat in coats for write in (
+        write
+        for coat in coats
+        for write in (
             (f"build.toml:paint[{coat.name}].temperature", "20 degC ± 1 degC"),
             (f"build.toml:paint[{coat.name}].humidity", "0.5"),
         )
-    )  # fmt: skip
+    )
     title = said("let the paint dry at {warm} and 50 % humidity", warm=(ROOM_K, "temperature"))
     return once(title, lambda case: _coats(case, _dried), *writes)
 
@@ -142,8 +151,9 @@ def _timed(coat: Coat) -> Coat:
 def _recoat(base: Case, _now: Case) -> Offer | None:
     writes = tuple(
         (f"build.toml:paint[{coat.name}].interval", f"{coat.interval_s / 60.0:g} min")
-        for coat in map(_timed, base.workshop.coats) if coat.interval_s is not None
-    )  # fmt: skip
+        for coat in map(_timed, base.workshop.coats)
+        if coat.interval_s is not None
+    )
     if not writes:
         return None
     title = said("put the next coat in the middle of the can's window")
@@ -189,13 +199,13 @@ def _switch(base: Case, _now: Case) -> Offer | None:
         return replace(case, deployment=later)
 
     return numbers(
-        now, (wait for wait in steps(SHORTEST_WAIT_S, 7200.0, 300.0) if wait < now), make,
+        now,
+        (wait for wait in steps(SHORTEST_WAIT_S, 7200.0, 300.0) if wait < now),
+        make,
         lambda wait_s: ((f"{base.origin.plan_path}.pad_wait", told(wait_s).text),),
-        lambda wait_s: said(
-            f"switch on at the pad, {wait_s / 60:.0f} min before the flight"
-        ),
+        lambda wait_s: said(f"switch on at the pad, {wait_s / 60:.0f} min before the flight"),
         "down",
-    )  # fmt: skip
+    )
 
 
 def _powered(case: Case, devices: tuple[Device, ...]) -> Case:
@@ -229,13 +239,16 @@ def _batteries(base: Case, _now: Case) -> Offer | None:
         return _powered(case, tuple(replace(d, run_s=now.get(d.name, d.run_s)) for d in old))
 
     return numbers(
-        1.0, LARGER_BATTERIES, make,
+        1.0,
+        LARGER_BATTERIES,
+        make,
         lambda factor: tuple(
             (f"rocket.toml:device[{name}].run_time", f"{run_s / 60.0:.0f} min label")
             for name, run_s in longer(factor).items()
         ),
-        lambda factor: said(f"use batteries of {factor:g} times the run time"), "up",
-    )  # fmt: skip
+        lambda factor: said(f"use batteries of {factor:g} times the run time"),
+        "up",
+    )
 
 
 LEVERS: Final = (

@@ -25,10 +25,13 @@ Paper = Literal["cards", "lists", "carry"]
 PAPERS: Final[tuple[Paper, ...]] = ("cards", "lists", "carry")
 ABOUT: Final = 100  # letters of the rocket's description on its flight card
 SEEN: Final = (
-    "left the rail and went straight", "opened by itself, near the top",
-    "came down under its canopy", "found and shown as it landed, unrepaired",
-    "nothing fell off, motor still in place", "could fly again without repair",
-)  # fmt: skip
+    "left the rail and went straight",
+    "opened by itself, near the top",
+    "came down under its canopy",
+    "found and shown as it landed, unrepaired",
+    "nothing fell off, motor still in place",
+    "could fly again without repair",
+)
 
 
 @dataclass(frozen=True)
@@ -68,9 +71,12 @@ class FieldPapers:
         """What one printed sheet shows of it."""
         lists = {"cards": tuple(x for x in self.lists if x.key == "misfire"), "lists": self.lists}
         return replace(
-            self, what=what, cards=self.cards if what == "cards" else (),
-            lists=lists.get(what, ()), carried=self.carried if what == "carry" else (),
-        )  # fmt: skip
+            self,
+            what=what,
+            cards=self.cards if what == "cards" else (),
+            lists=lists.get(what, ()),
+            carried=self.carried if what == "carry" else (),
+        )
 
 
 def field_papers(
@@ -104,9 +110,15 @@ def papers_of(seen: Seen) -> FieldPapers:
     weak = {key for key, row in seen.rows.items() if row.state in ("fails", "marginal")}
     cards = (_flight(seen), _misfire(case), _landed(seen), _witness(seen))
     return FieldPapers(
-        None, case.rocket.name, case.plan, case.motor.name, cards, checklists_of(case, window),
-        carry_of(case, weak), case.origin.invented,
-    )  # fmt: skip
+        None,
+        case.rocket.name,
+        case.plan,
+        case.motor.name,
+        cards,
+        checklists_of(case, window),
+        carry_of(case, weak),
+        case.origin.invented,
+    )
 
 
 def _told(seen: Seen, outcome: str, kind: str) -> str:
@@ -132,19 +144,26 @@ def _flight(seen: Seen) -> Card:
         Field("ready to fly", fills["mass"] if seen.weighed else f"{BLANK} g"),
         Field("motor", f"{case.motor.name}, {motor_class(impulse)}, {brief(impulse, 'impulse')}"),
         Field("opens by", f"{opens}, {fills['canopy']}"),
-        Field("rail", f"{fills['rail']}, {lean_words(case)}; leaves it at "
-              + _told(seen, "rail_exit_m_s", "speed")),
+        Field(
+            "rail",
+            f"{fills['rail']}, {lean_words(case)}; leaves it at "
+            + _told(seen, "rail_exit_m_s", "speed"),
+        ),
         Field("expected", f"apogee {apogee}, down after " + _told(seen, "landing_s", "time")),
         Field("first flight", "[ ] yes  [ ] no, flown " + BLANK),
         Field("heads-up for", BLANK * 3),
         Field("pad, order", f"{BLANK}  {BLANK}"),
         Field("I stop at", f"mean {BLANK} gust {BLANK} cloud {BLANK}"),
         Field("officer", f"{BLANK} at {BLANK} o'clock"),
-    )  # fmt: skip
+    )
     return Card(
-        "flight", "Flight card", "Igniter outside the motor until the pad.", fields, (),
+        "flight",
+        "Flight card",
+        "Igniter outside the motor until the pad.",
+        fields,
+        (),
         ("motor",),
-    )  # fmt: skip
+    )
 
 
 def _short(words: str) -> str:
@@ -180,9 +199,13 @@ def _landed(seen: Seen) -> Card:
         Field("charge", "[ ] fired  [ ] still live: disarmed at " + BLANK),
     )
     return Card(
-        "landed", "After the flight", "Photo first. Disarm first. Nothing repaired.", fields,
-        ("all parts there, counted", "photos, as it lay", "log copied, closed"), (),
-    )  # fmt: skip
+        "landed",
+        "After the flight",
+        "Photo first. Disarm first. Nothing repaired.",
+        fields,
+        ("all parts there, counted", "photos, as it lay", "log copied, closed"),
+        (),
+    )
 
 
 def _witness(seen: Seen) -> Card:

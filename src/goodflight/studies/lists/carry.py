@@ -18,9 +18,10 @@ BOXES: Final = (
     "papers", "rocket", "motor", "recovery", "electronics", "pad", "measuring", "search", "people",
 )  # fmt: skip
 HOLDS: Final[dict[RetentionKind, str]] = {
-    "cap": "what turns the retainer's cap", "clips": "screwdriver and spare screws for the clips",
+    "cap": "what turns the retainer's cap",
+    "clips": "screwdriver and spare screws for the clips",
     "friction": "tape for the motor's fit",
-}  # fmt: skip
+}
 # row -> what to carry when it is not ok
 SPARES: Final[dict[str, tuple[str, str]]] = {
     "zipper": ("recovery", "guard or wide tape for the tube's edge"),
@@ -46,7 +47,7 @@ SPARES: Final[dict[str, tuple[str, str]]] = {
     "too_early": ("motor", "second motor with its delay as sold"),
     "too_late": ("motor", "second motor with its delay as sold"),
     "ceiling": ("motor", "smaller motor"),
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True)
@@ -126,8 +127,13 @@ def _motor(case: Case, facts: Facts) -> Iterator[Carried]:
     else:
         yield _thing("motor", HOLDS[kind], 1, prevented("motor_pushed_out"))
     if facts["powder"] is not False:
-        yield _thing("motor", "powder and its lighters, only as the law and the site allow",
-                     2 * ATTEMPTS, "", facts["powder"] is None)  # fmt: skip
+        yield _thing(
+            "motor",
+            "powder and its lighters, only as the law and the site allow",
+            2 * ATTEMPTS,
+            "",
+            facts["powder"] is None,
+        )
 
 
 def _recovery(case: Case, facts: Facts) -> Iterator[Carried]:
@@ -178,14 +184,16 @@ def _measuring() -> Iterator[Carried]:
         "measuring", "wind meter, its height to be written down", 1, prevented("rail_exit")
     )
     yield _thing("measuring", "luggage scale with peak hold", 1, prevented("separation_window"))
-    yield _thing("measuring", "kitchen scale, angle bar as an edge, ruler", 1,
-                 prevented("margin_small"))  # fmt: skip
+    yield _thing(
+        "measuring", "kitchen scale, angle bar as an edge, ruler", 1, prevented("margin_small")
+    )
     yield _thing("measuring", "thermometer, clock that stops", 1)
 
 
 def _search() -> Iterator[Carried]:
-    yield _thing("search", "field glasses, compass, phone with the map kept offline", 1,
-                 prevented("lost"))  # fmt: skip
+    yield _thing(
+        "search", "field glasses, compass, phone with the map kept offline", 1, prevented("lost")
+    )
     yield _thing("search", "boots, lamp, whistle, bright tape to mark a line")
 
 

@@ -80,9 +80,16 @@ def applies(step: ListStep, facts: Facts) -> bool | None:
 
 def _line(step: ListStep, fitted: bool, fills: dict[str, str]) -> Line:
     return Line(
-        step.key, step.call.format(**fills), step.reply.format(**fills), step.does, step.kill,
-        tuple(prevented(key) for key in step.prevents), step.prevents, fitted, step.caution,
-    )  # fmt: skip
+        step.key,
+        step.call.format(**fills),
+        step.reply.format(**fills),
+        step.does,
+        step.kill,
+        tuple(prevented(key) for key in step.prevents),
+        step.prevents,
+        fitted,
+        step.caution,
+    )
 
 
 _TITLES = {row.key: row.title for row in LIMIT_STATES} | {each.key: each.title for each in UNSEEN}

@@ -26,9 +26,10 @@ from goodflight.studies.case.workshop import Device
 from goodflight.studies.lists.step import BLANK, Fact
 
 RETENTION: Final[dict[RetentionKind, str]] = {
-    "cap": "cap screwed home", "clips": "clips over its edge, screws tight",
+    "cap": "cap screwed home",
+    "clips": "clips over its edge, screws tight",
     "friction": "tape tight, cannot be pulled by hand",
-}  # fmt: skip
+}
 Facts = Mapping[Fact, bool | None]
 Window = tuple[float | None, float | None]  # least and most pull of the separation [N]
 

@@ -127,8 +127,12 @@ def ballast(
         ('enough', 0.04)
     """
     if not 0.0 < margin <= MOST_CAL:
-        raise StudyRefused(f"a margin of {margin:g} calibres", f"above 0, at most {MOST_CAL:g}",
-                           "1 to 2 is usual", "margin")  # fmt: skip
+        raise StudyRefused(
+            f"a margin of {margin:g} calibres",
+            f"above 0, at most {MOST_CAL:g}",
+            "1 to 2 is usual",
+            "margin",
+        )
     case = case_of(project, plan)
     laid, station = layout_of(case), ballast_station_m(case)
     exact = _least_kg(laid, station, margin)
@@ -201,9 +205,10 @@ def _on_a_step(case: Case, exact_kg: float) -> tuple[float, Case]:
         return 0.0, case
     control = next(each for each in tried(case, {}).controls if each.key == "ballast")
     enough = [
-        each for each in control.offer.settings
+        each
+        for each in control.offer.settings
         if each.value is not None and each.value >= exact_kg - 1e-9
-    ]  # fmt: skip
+    ]
     if not enough or enough[0].value is None:
         return 0.0, case
     return enough[0].value, enough[0].make(case)
@@ -215,14 +220,17 @@ def _least(laid: Layout) -> float:
 
 def _both(before: Layout, now: Layout) -> tuple[SideEffect, ...]:
     return (
-        SideEffect("margin ready to fly", "calibre", before.margin_liftoff_cal,
-                   now.margin_liftoff_cal),
-        SideEffect("margin at burnout", "calibre", before.margin_burnout_cal,
-                   now.margin_burnout_cal),
-        SideEffect("balance ready to fly", "length", before.cg_liftoff.station_m,
-                   now.cg_liftoff.station_m),
+        SideEffect(
+            "margin ready to fly", "calibre", before.margin_liftoff_cal, now.margin_liftoff_cal
+        ),
+        SideEffect(
+            "margin at burnout", "calibre", before.margin_burnout_cal, now.margin_burnout_cal
+        ),
+        SideEffect(
+            "balance ready to fly", "length", before.cg_liftoff.station_m, now.cg_liftoff.station_m
+        ),
         SideEffect("mass ready to fly", "mass", before.liftoff_mass_kg, now.liftoff_mass_kg),
-    )  # fmt: skip
+    )
 
 
 def _flown(case: Case, with_it: Case, flights: int, seed: int) -> _Flown:
@@ -281,12 +289,14 @@ def _answer(verdict: Verdict, exact: float, mass: float, station: float, margin:
     if verdict == "enough":
         return said(
             f"{{mass}} in the nose, {{place}} from the tip, is enough for a margin of {asked}",
-            mass=(mass, "mass"), place=(station, "length"),
-        )  # fmt: skip
+            mass=(mass, "mass"),
+            place=(station, "length"),
+        )
     others = "; larger fins, or less mass at the tail, do it better"
     if math.isfinite(exact):
         return said(
             f"a margin of {asked} would need {{mass}} in the nose, more than {{most}}" + others,
-            mass=(exact, "mass"), most=(MOST_KG, "mass"),
-        )  # fmt: skip
+            mass=(exact, "mass"),
+            most=(MOST_KG, "mass"),
+        )
     return said(f"no ballast in the nose gives a margin of {asked}" + others)

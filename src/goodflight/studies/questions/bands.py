@@ -109,18 +109,26 @@ def bands_of(
         if progress is not None and i % 5 == 0:
             progress(f"flying number {i + 1} of {flights}", i / flights)
         flown = fly_history(
-            whole.parameters[i], case.motor, case.tables, int(whole.seeds[i]), case.deployment.by,
-            True, EVERY_S, node_spacing_m4=spacing,
-        )  # fmt: skip
+            whole.parameters[i],
+            case.motor,
+            case.tables,
+            int(whole.seeds[i]),
+            case.deployment.by,
+            True,
+            EVERY_S,
+            node_spacing_m4=spacing,
+        )
         histories.append(flown.history)
         ends.append(flown.history["time_s"][-1])
     lines = [line_of(history, (), end, max(ends)) for history in histories]
     return Bands(
-        case.rocket.name, case.plan, case.motor.name,
+        case.rocket.name,
+        case.plan,
+        case.motor.name,
         {name: np.array([line.close[name] for line in lines]) for name in CURVES},
         {name: np.array([line.whole[name] for line in lines]) for name in lines[0].whole},
         nominal,
-    )  # fmt: skip
+    )
 
 
 def end_s(figures: Mapping[str, float | None]) -> float:

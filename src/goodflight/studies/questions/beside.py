@@ -88,12 +88,24 @@ def _row(one: Row | None, two: Row | None) -> BesideRow:
     said = one or two
     assert said is not None
     return BesideRow(
-        said.key, said.title, said.phase, said.kind,
-        one.chance if one else None, two.chance if two else None,
-        one.state if one else None, two.state if two else None,
-    )  # fmt: skip
+        said.key,
+        said.title,
+        said.phase,
+        said.kind,
+        one.chance if one else None,
+        two.chance if two else None,
+        one.state if one else None,
+        two.state if two else None,
+    )
 
 
 def _side(found: Ledger) -> Side:
-    return Side(found.rocket, found.plan, found.motor, found.chance, found.low, found.high,
-                len(found.unknown))  # fmt: skip
+    return Side(
+        found.rocket,
+        found.plan,
+        found.motor,
+        found.chance,
+        found.low,
+        found.high,
+        len(found.unknown),
+    )

@@ -117,10 +117,17 @@ def evidence_seen(seen: Seen) -> Evidence:
     case = seen.case
     answers = tuple(_answered(seen, asked) for asked in ASKED)
     return Evidence(
-        case.rocket.name, case.plan, case.motor.name, case.site.name, seen.when,
-        seen.view.count, seen.seed, _numbers(seen, {each.key: each for each in answers}),
-        answers, case.origin.invented,
-    )  # fmt: skip
+        case.rocket.name,
+        case.plan,
+        case.motor.name,
+        case.site.name,
+        seen.when,
+        seen.view.count,
+        seen.seed,
+        _numbers(seen, {each.key: each for each in answers}),
+        answers,
+        case.origin.invented,
+    )
 
 
 def _answered(seen: Seen, asked: Asked) -> Answered:
@@ -180,10 +187,15 @@ def _number(answer: Answered, title: str, told: Said, beside: Said) -> Number:
     """A figure of the top row; one that its answer does not know is not told there either."""
     known = answer.how != "unknown"
     return Number(
-        answer.number, answer.key, title, told if known and _whole(told) else Said(""),
-        beside if known and _whole(beside) else Said(""), answer.stands_on,
-        "" if known else answer.do, answer.state,
-    )  # fmt: skip
+        answer.number,
+        answer.key,
+        title,
+        told if known and _whole(told) else Said(""),
+        beside if known and _whole(beside) else Said(""),
+        answer.stands_on,
+        "" if known else answer.do,
+        answer.state,
+    )
 
 
 def _whole(told: Said) -> bool:
@@ -191,9 +203,7 @@ def _whole(told: Said) -> bool:
 
 
 def _ends(found: Band, dimension: str) -> Said:
-    return said(
-        "90 % from {a} to {b}", a=(found.low, dimension), b=(found.high, dimension)
-    )  # fmt: skip
+    return said("90 % from {a} to {b}", a=(found.low, dimension), b=(found.high, dimension))
 
 
 def _ratio(found: Band) -> Said:

@@ -205,9 +205,13 @@ def find(
 
 
 def find_asked(
-    project: Project, plan: str | None, asked: Asked, flights: int = FLIGHTS, seed: int = 1,
+    project: Project,
+    plan: str | None,
+    asked: Asked,
+    flights: int = FLIGHTS,
+    seed: int = 1,
     progress: Progress | None = None,
-) -> FindStudy:  # fmt: skip
+) -> FindStudy:
     """The same from one record of texts; see `find`."""
     search = search_of(project, case_of(project, plan), asked)
     case, sightings, cover = search.case, search.sightings, COVER[asked.cover]
@@ -247,11 +251,16 @@ def agreeing(flock: Flock, entries: tuple[Entry, ...]) -> Array:
 
 def grounds(flock: Flock, weights: Array) -> tuple[Ground, ...]:
     """The ground where weighted flights come down, each way to come down by itself."""
-    return grounds_of([
-        (flock.east_m[flock.kind == kind], flock.north_m[flock.kind == kind],
-         weights[flock.kind == kind])
-        for kind in KINDS
-    ])  # fmt: skip
+    return grounds_of(
+        [
+            (
+                flock.east_m[flock.kind == kind],
+                flock.north_m[flock.kind == kind],
+                weights[flock.kind == kind],
+            )
+            for kind in KINDS
+        ]
+    )
 
 
 def _as_record(patch: Patch) -> SearchPatch:
@@ -310,9 +319,12 @@ def _places(middle: Point, sightings: Sightings) -> tuple[FromObserver, ...]:
 
 
 def _lanes(
-    flock: Flock, weights: Array, ground: tuple[Ground, ...], patches: tuple[SearchPatch, ...],
+    flock: Flock,
+    weights: Array,
+    ground: tuple[Ground, ...],
+    patches: tuple[SearchPatch, ...],
     spacing_m: float,
-) -> tuple[tuple[Lane, ...], float, int]:  # fmt: skip
+) -> tuple[tuple[Lane, ...], float, int]:
     """Lanes along the patch, likeliest first; their bearing; how many are not listed."""
     main = max(ground, key=lambda each: float(each.density_1_m2.sum()))
     way = main.axes[0] * (1.0 if main.axes[0] @ main.middle_m >= 0.0 else -1.0)  # from the pad

@@ -109,9 +109,12 @@ def _figures(
         return float(sample.parameter(name)[0])
 
     empty = MassItem(
-        "without propellant", parameter("dry_mass_kg"), parameter("dry_cg_m"),
-        parameter("dry_pitch_inertia_kg_m2"), 0.0,
-    )  # fmt: skip
+        "without propellant",
+        parameter("dry_mass_kg"),
+        parameter("dry_cg_m"),
+        parameter("dry_pitch_inertia_kg_m2"),
+        0.0,
+    )
     grain = grain_item(case.motor, motor_aft_m(case.rocket) or 0.0)
     whole, cp = combine([empty, grain]), float(slopes_at(case.tables, 0.0).cp_m)
     figures["liftoff_mass_kg"] = whole.mass_kg

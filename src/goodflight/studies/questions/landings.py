@@ -139,9 +139,12 @@ def _inside(east: Array, north: Array, ring: Sequence[Point], wanted: bool) -> M
 
 
 def _ways_out(
-    east: Array, north: Array, outside: Mask, outline: Sequence[Point],
+    east: Array,
+    north: Array,
+    outside: Mask,
+    outline: Sequence[Point],
     barred: Sequence[tuple[str, Mask]],
-) -> tuple[Over, ...]:  # fmt: skip
+) -> tuple[Over, ...]:
     """Off-field landings by keep-out, the rest by the edge that the way from the pad crosses."""
     counts: dict[str, int] = {}
     for i in np.flatnonzero(outside):

@@ -216,8 +216,10 @@ def balance(items: Sequence[MassItem], joint: Joint | None = None) -> Mark:
     than the sum of its parts.
     """
     whole = combine(items)
-    moved = {f"{airframe.mass.key}{item.name}": (item.station_m - whole.cg_m) * item.mass_sigma_kg
-             for item in items}  # fmt: skip
+    moved = {
+        f"{airframe.mass.key}{item.name}": (item.station_m - whole.cg_m) * item.mass_sigma_kg
+        for item in items
+    }
     moved |= {
         f"{airframe.balance.key}{item.name}": item.mass_kg * item.station_sigma_m for item in items
     }

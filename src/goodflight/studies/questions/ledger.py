@@ -46,8 +46,9 @@ HELPED_AT: Final = 0.75  # ... when all changes are ...
 AGAIN_AT: Final = 0.8  # ... when the best are flown once more ...
 WAY_AT: Final = 0.95  # ... and when the way is found
 NOT_MODELLED: Final = (
-    *(each.title for each in UNSEEN), "joints that flex, a nose that swings back",
-)  # fmt: skip
+    *(each.title for each in UNSEEN),
+    "joints that flex, a nose that swings back",
+)
 DEFER: Final = (
     "Chances are computed from this project's figures; the local code, the motor maker's sheet and "
     "the range safety officer decide."

@@ -56,9 +56,16 @@ def seen_from(ledger: Ledger) -> float:
 
 def _figure(each: Measurement) -> NextFigure:
     return NextFigure(
-        each.key, each.label, each.how, each.instrument, each.minutes, each.moves, each.file,
-        each.place, each.why_not,
-    )  # fmt: skip
+        each.key,
+        each.label,
+        each.how,
+        each.instrument,
+        each.minutes,
+        each.moves,
+        each.file,
+        each.place,
+        each.why_not,
+    )
 
 
 def _stop(ledger: Ledger, found: tuple[NextFigure, ...]) -> Said:

@@ -105,8 +105,9 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
     impulse, level = total_impulse_ns(motor), level_needed(case, motor)
     name = motor_class(impulse)
     if fault:
-        return MotorRow(key, motor.name, name, impulse, level, "fails", None, None, None, None,
-                        None, (fault,))  # fmt: skip
+        return MotorRow(
+            key, motor.name, name, impulse, level, "fails", None, None, None, None, None, (fault,)
+        )
     case = with_best_delay(case.with_motor(motor, 0.0), seed)
     view = fly_trials(case, flights, seed)
     rows = evaluate(view)
@@ -114,12 +115,20 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
     apogee = view.outcome("apogee_m")
     known = apogee[np.isfinite(apogee)]
     return MotorRow(
-        key, motor.name, name, impulse, level, plan.state,
+        key,
+        motor.name,
+        name,
+        impulse,
+        level,
+        plan.state,
         case.deployment.delay_out_s if motor.delay_s is not None else None,
-        plan.total.chance, plan.total.low, plan.total.high,
-        float(np.median(known)) if known.size else None, _reasons(rows, motor, case),
+        plan.total.chance,
+        plan.total.low,
+        plan.total.high,
+        float(np.median(known)) if known.size else None,
+        _reasons(rows, motor, case),
         len(plan.unknown),
-    )  # fmt: skip
+    )
 
 
 def with_best_delay(case: Case, seed: int) -> Case:
@@ -160,8 +169,14 @@ def growth(case: Case, rows: list[MotorRow]) -> tuple[str, ...]:
         if limit is None:
             continue
         there = [row for row in rows if row.level == level]
-        least = max((x.value for k, x in case.rules.code.level_impulse_ns.items()
-                     if LEVELS.index(k) < LEVELS.index(level)), default=0.0)  # fmt: skip
+        least = max(
+            (
+                x.value
+                for k, x in case.rules.code.level_impulse_ns.items()
+                if LEVELS.index(k) < LEVELS.index(level)
+            ),
+            default=0.0,
+        )
         if not there:
             top = show(limit.value, "impulse")
             found.append(

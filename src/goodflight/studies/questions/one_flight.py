@@ -97,19 +97,29 @@ def one_flight(
     spacing = column_spacing(whole.parameters, case.motor)
     alone = whole.part(np.array([number - 1], dtype=np.int64))
     flown = fly_history(
-        alone.parameters[0], case.motor, case.tables, int(alone.seeds[0]), case.deployment.by,
-        True, EVERY_S, node_spacing_m4=spacing,
-    )  # fmt: skip
+        alone.parameters[0],
+        case.motor,
+        case.tables,
+        int(alone.seeds[0]),
+        case.deployment.by,
+        True,
+        EVERY_S,
+        node_spacing_m4=spacing,
+    )
     outcomes = np.array([[flown.outcomes[name] for name in OUTCOMES]])
     rows = evaluate(View(case, alone, outcomes))
     end = end_s(_known(flown.outcomes)) if close_s is None else close_s
     line = line_of(flown.history, events_of(flown.outcomes, flown.history), end)
     shown = [row for row in rows if not row.not_here]
     return OneFlight(
-        number, sample, line, flown.outcomes, oddities(alone),
+        number,
+        sample,
+        line,
+        flown.outcomes,
+        oddities(alone),
         tuple(_failing(row) for row in shown if row.failing[0]),
         sum(not row.known for row in shown),
-    )  # fmt: skip
+    )
 
 
 def number_of(text: str, sample: int = SAMPLE) -> int:
@@ -118,9 +128,11 @@ def number_of(text: str, sample: int = SAMPLE) -> int:
     number = int(typed) if typed.isascii() and typed.isdecimal() and len(typed) < 10 else 0
     if not 1 <= number <= sample:
         raise StudyRefused(
-            f"flight number {typed[:20]!r}", f"a whole number from 1 to {sample}",
-            "the full ledger flies that many flights", "flight",
-        )  # fmt: skip
+            f"flight number {typed[:20]!r}",
+            f"a whole number from 1 to {sample}",
+            "the full ledger flies that many flights",
+            "flight",
+        )
     return number
 
 
@@ -151,9 +163,14 @@ def oddities(alone: Trials, most: int = MAX_ODD) -> tuple[Oddity, ...]:
 def _oddity(factor: Factor, score: float) -> Oddity:
     form, figure, middle = _told(factor, score)
     return Oddity(
-        factor.label, form, figure, middle, factor.dimension, score,
+        factor.label,
+        form,
+        figure,
+        middle,
+        factor.dimension,
+        score,
         math.erf(abs(score) / math.sqrt(2.0)),
-    )  # fmt: skip
+    )
 
 
 def _told(factor: Factor, score: float) -> tuple[Form, float, float | None]:

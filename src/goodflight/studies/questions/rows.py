@@ -92,12 +92,18 @@ def rows(phase: str | None = None) -> RowList:
 
 def _reference(limit: LimitState) -> RowReference:
     return RowReference(
-        limit.key, limit.title, limit.phase, limit.kind, limit.unit, limit.more_is_worse,
-        limit.formula, tuple(_figure(*each) for each in limit.constants.items()),
+        limit.key,
+        limit.title,
+        limit.phase,
+        limit.kind,
+        limit.unit,
+        limit.more_is_worse,
+        limit.formula,
+        tuple(_figure(*each) for each in limit.constants.items()),
         tuple(sorted(set(NAMED.findall(limit.formula)) - limit.constants.keys())),
         tuple(map(_need, limit.needs)),
         tuple(RowSource(key, cited(key)) for key in limit.sources),
-    )  # fmt: skip
+    )
 
 
 def _figure(name: str, constant: Constant) -> RowFigure:
@@ -109,8 +115,11 @@ def _need(quantity: Quantity | Family) -> RowNeed:
     if isinstance(quantity, Family):
         label = label.format("each part") if label != "{}" else f"each {quantity.key.rstrip(':')}"
     return RowNeed(
-        quantity.key, label, quantity.dimension,
+        quantity.key,
+        label,
+        quantity.dimension,
         quantity.not_measurable if way is None else way.how,
-        "" if way is None else way.instrument, None if way is None else way.minutes,
+        "" if way is None else way.instrument,
+        None if way is None else way.minutes,
         quantity.because,
-    )  # fmt: skip
+    )

@@ -89,7 +89,8 @@ def size(
         else (),
         no_design=tuple(
             NoDesign(motor, trying.why.get(motor, "no design could be flown"))
-            for motor, each in found.items() if not each
+            for motor, each in found.items()
+            if not each
         ),
         to_find_out=to_find_out(shown[0].rows[0]) if shown else (),
         assumed=tuple(Assumed(*each) for each in (*assumptions(idea), *ASSUMED)),
@@ -100,7 +101,7 @@ def size(
             "A search finds good designs, not proof that there is no better one.",
             "The motor maker's sheet, the local code and the range safety officer decide.",
         ),
-    )  # fmt: skip
+    )
 
 
 def opened(idea: Idea, choice: Design) -> dict[str, str]:

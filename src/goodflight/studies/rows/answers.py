@@ -34,11 +34,12 @@ def no_code(case: Case) -> Missing:
     return asked(
         "name the safety code that applies at this field in its site file (code)",
         choice(
-            f"{case.origin.site_path}:code", "safety code of the field",
+            f"{case.origin.site_path}:code",
+            "safety code of the field",
             "ask whoever runs the launch; none of these may be the one that holds there",
             ((key, each.title) for key, each in CODE_SETS.items()),
         ),
-    )  # fmt: skip
+    )
 
 
 def people_away(case: Case) -> Entry:

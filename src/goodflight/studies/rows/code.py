@@ -53,10 +53,12 @@ def _motor_class(view: View, code: CodeSet) -> Evaluation | Missing:
         return asked(
             f"write the certificate level of this flight into the plan: one of {known}",
             choice(
-                of_plan(view.case, "level"), "certificate level of this flight",
-                "that you hold, or fly for", ((each, each) for each in code.level_impulse_ns),
+                of_plan(view.case, "level"),
+                "certificate level of this flight",
+                "that you hold, or fly for",
+                ((each, each) for each in code.level_impulse_ns),
             ),
-        )  # fmt: skip
+        )
     # the label counts, not the flight
     impulse = full(view, total_impulse_ns(view.case.motor))
     stated = _stated(code, level=(limit, "impulse"))

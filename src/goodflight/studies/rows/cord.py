@@ -115,9 +115,11 @@ def _zipper(view: View) -> Evaluation | Missing:
     found, strength = parting_of(view), view.given(separation.edge_strength)
     wall = _wall_m(view)
     lacks = together(
-        found, _no_edge(view) if strength is None else None, _no_width(cord),
+        found,
+        _no_edge(view) if strength is None else None,
+        _no_width(cord),
         None if wall else _NO_TUBE,
-    )  # fmt: skip
+    )
     if lacks is not None:
         return lacks
     assert isinstance(found, Parting) and cord is not None
@@ -136,8 +138,12 @@ def _dry(view: View) -> Array | float:
 def _no_edge(view: View) -> Missing:
     found = separation.edge_strength.missing(view.case)
     kinds = ((key, key.replace("_", " ")) for key in EDGES)
-    edge = choice("rocket.toml:separation.edge", "what the tube's edge is made of",
-                  "as it is where the cord leaves; or give its strength", kinds)  # fmt: skip
+    edge = choice(
+        "rocket.toml:separation.edge",
+        "what the tube's edge is made of",
+        "as it is where the cord leaves; or give its strength",
+        kinds,
+    )
     return asked(found.advice, edge, *found.asks)
 
 

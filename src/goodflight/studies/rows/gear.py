@@ -79,9 +79,11 @@ def _unshielded(view: View, opening: Opening) -> Missing:
     found = opening.blanket.missing(view.case)
     table = separation_of(view.case, opening.main).tables[1]
     wadding = choice(
-        f"rocket.toml:{table}.wadding", "wadding in place of a blanket",
-        "fire-proof wadding between charge and canopy", [("true", "yes, wadding is packed")],
-    )  # fmt: skip
+        f"rocket.toml:{table}.wadding",
+        "wadding in place of a blanket",
+        "fire-proof wadding between charge and canopy",
+        [("true", "yes, wadding is packed")],
+    )
     return asked(found.advice, *found.asks, wadding)
 
 
@@ -111,13 +113,15 @@ def _no_barometer(view: View) -> Missing:
         "say which bay holds the altimeter that fires the charge (electronics = true)",
         *(
             choice(
-                f"rocket.toml:part[{bay.name}].electronics", f"the altimeter is in {bay.name}", how,
+                f"rocket.toml:part[{bay.name}].electronics",
+                f"the altimeter is in {bay.name}",
+                how,
                 [("true", "yes")],
             )
             for bay in bays
         ),
         to_add("bay", "bay of the altimeter", "length, inner diameter, its vents"),
-    )  # fmt: skip
+    )
 
 
 def _electronics(view: View) -> Evaluation | Missing:

@@ -43,10 +43,12 @@ def _keep_out(view: View) -> Evaluation | Missing:
             "if there is none, say so (nothing_to_avoid)",
             outline(view.case, "keep_out", "what must not be hit", "its corners, each in metres"),
             choice(
-                f"{view.case.origin.site_path}:nothing_to_avoid", "nothing to avoid",
-                "look at a map and walk round the field", [("true", "nothing of the kind")],
+                f"{view.case.origin.site_path}:nothing_to_avoid",
+                "nothing to avoid",
+                "look at a map and walk round the field",
+                [("true", "nothing of the kind")],
             ),
-        )  # fmt: skip
+        )
     east, north = view.outcome("landing_east_m"), view.outcome("landing_north_m")
     gap = np.min([signed_distance_m(east, north, ring) for _, ring in rings], axis=0)
     return Evaluation(gap, full(view, 0.0), _landed(view))

@@ -30,25 +30,45 @@ class Opening:
 NO_SEPARATION: Final = asked(
     "write the station where the rocket separates (separates_at)",
     entry(
-        "rocket.toml:separates_at", "station where it separates", "measure it from the nose tip",
-        "length", "tape", 2.0,
+        "rocket.toml:separates_at",
+        "station where it separates",
+        "measure it from the nose tip",
+        "length",
+        "tape",
+        2.0,
     ),
-)  # fmt: skip
+)
 _NO_MAIN_STATION: Final = asked(
     "write the station where the rocket separates for the main (main_separation.at)",
     entry(
-        "rocket.toml:main_separation.at", "where it separates for the main",
-        "measure it from the nose tip", "length", "tape", 2.0,
+        "rocket.toml:main_separation.at",
+        "where it separates for the main",
+        "measure it from the nose tip",
+        "length",
+        "tape",
+        2.0,
     ),
-)  # fmt: skip
+)
 FIRST: Final = Opening(
-    False, "ejection_m", separation.pull, separation.pin_strength, separation.gap,
-    separation.gas_in_pack, separation.blanket, NO_SEPARATION,
-)  # fmt: skip
+    False,
+    "ejection_m",
+    separation.pull,
+    separation.pin_strength,
+    separation.gap,
+    separation.gas_in_pack,
+    separation.blanket,
+    NO_SEPARATION,
+)
 MAIN: Final = Opening(
-    True, "main_m", second.pull, second.pin_strength, second.gap, second.gas_in_pack,
-    second.blanket, _NO_MAIN_STATION,
-)  # fmt: skip
+    True,
+    "main_m",
+    second.pull,
+    second.pin_strength,
+    second.gap,
+    second.gas_in_pack,
+    second.blanket,
+    _NO_MAIN_STATION,
+)
 
 
 def nearest_motor(case: Case) -> Opening:

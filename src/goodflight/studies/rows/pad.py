@@ -69,10 +69,14 @@ def _liftoff_mass(view: View) -> Evaluation | Missing:
             f"look up on the maker's sheet how heavy a rocket {motor} may lift, and write it into "
             "the motor's file (max_liftoff_mass)",
             entry(
-                file_key("max_liftoff_mass")(view.case), f"heaviest rocket for {motor}",
-                "read it on the maker's sheet", "mass", "maker's sheet", 5.0,
+                file_key("max_liftoff_mass")(view.case),
+                f"heaviest rocket for {motor}",
+                "read it on the maker's sheet",
+                "mass",
+                "maker's sheet",
+                5.0,
             ),
-        )  # fmt: skip
+        )
     return Evaluation(view.outcome("liftoff_mass_kg"), full(view, limit))
 
 

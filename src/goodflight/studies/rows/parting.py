@@ -274,14 +274,16 @@ def _tube(view: View, gas: Gas) -> dict[str, Array | float]:
         inertia = np.maximum(found.booster_inertia_kg_m2, inertia)
     lift = slopes(view, LOW_MACH)
     return {
-        "mouth_m": np.maximum(cg - joint, radius), "edge_radius_m": radius,
-        "booster_inertia_kg_m2": inertia, "tube_m": tail - joint,
+        "mouth_m": np.maximum(cg - joint, radius),
+        "edge_radius_m": radius,
+        "booster_inertia_kg_m2": inertia,
+        "tube_m": tail - joint,
         "tube_side_m2": tube_side_m2(tail - joint, 2.0 * radius),
         "edge_friction": EDGE_FRICTION * view.of(recovery.edge_friction),
         "fins_behind_m": lift.fin_cp_m - cg,
         "fins_side_m2": PLATE_CD * scalar(view.case.tables, "fin_plate_m2"),
         "fins_lift_m2": lift.fin * scalar(view.case.tables, "area_m2"),
-    }  # fmt: skip
+    }
 
 
 def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:
@@ -294,16 +296,23 @@ def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | 
             gear, view.parameter("gravity_m_s2"), view.of(separation.pack_friction)
         )
     return {
-        "nose_kg": nose, "booster_kg": booster,
-        "gear_kg": gear, "speed_m_s": speed, "climb_rad": climb_angle_rad(speed, climb),
-        "axis_rad": view.of(separation.axis), "turn_rad_s": view.of(separation.booster_turn),
-        "gear_rides": 1.0 if rides else 0.0, "tumble_s": TUMBLE_S, "pack_friction_n": friction,
+        "nose_kg": nose,
+        "booster_kg": booster,
+        "gear_kg": gear,
+        "speed_m_s": speed,
+        "climb_rad": climb_angle_rad(speed, climb),
+        "axis_rad": view.of(separation.axis),
+        "turn_rad_s": view.of(separation.booster_turn),
+        "gear_rides": 1.0 if rides else 0.0,
+        "tumble_s": TUMBLE_S,
+        "pack_friction_n": friction,
         "pack_length_m": gas.stack.drawn_m(view.of(recovery.pack_room)),
         "gear_m2": pack_drag_area_m2(gas.stack.area_m2, view.of(recovery.pack_area)),
         "density_kg_m3": density(view, view.outcome("ejection_m")),
-        "gravity_m_s2": view.parameter("gravity_m_s2"), **vars(drag_areas(view)),
+        "gravity_m_s2": view.parameter("gravity_m_s2"),
+        **vars(drag_areas(view)),
         **_tube(view, gas),
-    }  # fmt: skip
+    }
 
 
 def whole_cord_n_m(view: View, cord: Cord) -> Array:
@@ -331,10 +340,12 @@ def _cords(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | f
         ribbon = stiffness_n_m(cord.leader_strength_n, cord.leader_elongation * give, leader)
         stiff_aft = in_series(stiff_aft, ribbon)
     return {
-        "fore_cord_m": lengths.fore_m, "aft_cord_m": lengths.aft_m, "aft_stiffness_n_m": stiff_aft,
+        "fore_cord_m": lengths.fore_m,
+        "aft_cord_m": lengths.aft_m,
+        "aft_stiffness_n_m": stiff_aft,
         "fore_stiffness_n_m": stiffness_n_m(cord.strength_n, stretch, lengths.fore_m),
         "cord_damping": DAMPING * view.of(recovery.cord_damping),
-    }  # fmt: skip
+    }
 
 
 def _cloth(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | float]:

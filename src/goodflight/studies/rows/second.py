@@ -144,9 +144,11 @@ def _low(view: View) -> Evaluation | Missing:
     speed = view.outcome("main_opening_m_s")
     speed = np.where(np.isfinite(speed), speed, view.outcome("landing_m_s"))
     needed = height_needed_m(
-        np.nan_to_num(speed), view.parameter("stretch_s"), view.parameter("main_fill"),
+        np.nan_to_num(speed),
+        view.parameter("stretch_s"),
+        view.parameter("main_fill"),
         view.parameter("main_diameter_m"),
-    )  # fmt: skip
+    )
     return Evaluation(height, needed, np.isfinite(view.outcome("ejection_m_s")))
 
 

@@ -59,8 +59,11 @@ def cured(view: View, *parts: str) -> Array | Missing:
     """
     share, lacks = np.ones(view.count), []
     for part in parts:
-        joints = [each for each in zip(view.case.workshop.joints, view.trials.glue)
-                  if part in each[0].parts]  # fmt: skip
+        joints = [
+            each
+            for each in zip(view.case.workshop.joints, view.trials.glue)
+            if part in each[0].parts
+        ]
         lacks += [of_joint(joint, cure=True, work=False) for joint, _ in joints]
         lacks += [] if joints else [no_joints(view.case, part)]
         for _, state in joints:
@@ -152,8 +155,13 @@ def _fin_bond(view: View) -> Evaluation | Missing:
 def mount_rings(rocket: Rocket) -> tuple[Ring, ...]:
     """Rings on the motor tube, front to back."""
     tube = one_part(rocket, MotorTube)
-    rings = [p for p in rocket.parts if isinstance(p, Ring) and tube is not None
-             and abs(p.inner_diameter_m - tube.outer_diameter_m) < 0.005]  # fmt: skip
+    rings = [
+        p
+        for p in rocket.parts
+        if isinstance(p, Ring)
+        and tube is not None
+        and abs(p.inner_diameter_m - tube.outer_diameter_m) < 0.005
+    ]
     return tuple(sorted(rings, key=lambda ring: ring.station_m))
 
 
@@ -226,10 +234,14 @@ def _no_guides(guides: Buttons | None) -> Missing:
     return asked(
         f"{how}, and give the guides' strength (strength)",
         entry(
-            f"rocket.toml:part[{guides.name}].strength", "strength of a rail guide", how, "force",
-            "weights", 30.0,
+            f"rocket.toml:part[{guides.name}].strength",
+            "strength of a rail guide",
+            how,
+            "force",
+            "weights",
+            30.0,
         ),
-    )  # fmt: skip
+    )
 
 
 def _guides(view: View) -> Evaluation | Missing:

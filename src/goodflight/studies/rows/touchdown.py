@@ -140,9 +140,13 @@ def _no_nose(nose: Nose | None, strength: float | None) -> Missing | None:
     if strength is not None and nose.wall_m > 0.0:
         return None
     wall = entry(
-        f"rocket.toml:part[{nose.name}].wall", "wall of the nose", "measure it at its base",
-        "length", "calliper", 2.0,
-    )  # fmt: skip
+        f"rocket.toml:part[{nose.name}].wall",
+        "wall of the nose",
+        "measure it at its base",
+        "length",
+        "calliper",
+        2.0,
+    )
     made_of = material(nose.name, "material of the nose", "bending_strength_pa")
     asks = ([wall] if nose.wall_m <= 0.0 else []) + ([made_of] if strength is None else [])
     return asked("give the nose's wall and its material with the bending strength", *asks)

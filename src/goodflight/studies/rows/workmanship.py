@@ -33,7 +33,7 @@ from goodflight.studies.rows.workshop_asks import (
     of_joint,
     to_check,
     untimed_coats,
-)  # fmt: skip
+)
 from goodflight.studies.sampling import airframe, workshop
 from goodflight.studies.sampling.glue import GlueState
 

@@ -33,15 +33,19 @@ def no_joints(case: Case, part: str = "") -> Missing:
     return asked(
         f"write the {which} into build.toml: parts, glue with the times of its sheet, and where "
         f"{'it' if part else 'each joint'} lay how long until the flight",
-        names(f"{BUILD}:joint[+].parts", "parts glued together",
-              "the fins, the rings and what they stand on, if one glue-up", case),
+        names(
+            f"{BUILD}:joint[+].parts",
+            "parts glued together",
+            "the fins, the rings and what they stand on, if one glue-up",
+            case,
+        ),
         words(f"{BUILD}:joint[+].name", "name of the joint", "as you call it", part or "fins"),
         words(f"{BUILD}:joint[+].glue", "glue", "as you call it", glue or "epoxy"),
         *(() if glue else sheet),
         _time("joint[+].work", "time the glue-up takes", "time a dry run", 30.0),
         _warmth("joint[+].stay[+].temperature", "temperature where it lay"),
         _time("joint[+].stay[+].time", "how long it lay there until the flight", "count the days"),
-    )  # fmt: skip
+    )
 
 
 def of_joint(joint: GluedJoint, cure: bool, work: bool) -> Missing | None:
@@ -71,12 +75,16 @@ def no_coats() -> Missing:
     """A first coat of paint, whole; or that there is none."""
     return asked(
         "if the rocket is painted, write each coat into build.toml: where, humidity, times",
-        choice(f"{BUILD}:painted", "or the rocket is not painted", "look at it",
-               [("false", "not painted")]),
+        choice(
+            f"{BUILD}:painted",
+            "or the rocket is not painted",
+            "look at it",
+            [("false", "not painted")],
+        ),
         words(f"{BUILD}:paint[+].name", "coat of paint", "as you call it", "colour"),
         *_of_coat("paint[+]", "", Coat("", "")),
         *_times("paint[+]", "", Coat("", "")),
-    )  # fmt: skip
+    )
 
 
 def _of_coat(at: str, name: str, coat: Coat) -> list[Entry]:
@@ -131,8 +139,12 @@ def to_check(left: list[str]) -> Missing:
     at = [(f"check[{name}]", name) for name in left] or [("check[+]", "screws, nuts and links")]
     asks = [choice(f"{BUILD}:{place}.state", name, "try it by hand", both) for place, name in at]
     if not left:
-        name = words(f"{BUILD}:check[+].name", "what is checked", "as you call it",
-                     "every screw, nut and link")  # fmt: skip
+        name = words(
+            f"{BUILD}:check[+].name",
+            "what is checked",
+            "as you call it",
+            "every screw, nut and link",
+        )
         asks.append(name)
     what = ", ".join(left) or "every screw, nut and link"
     return asked(f"check by hand and enter in build.toml as tight: {what}", *asks)

@@ -33,9 +33,14 @@ def _balances(case: Case) -> Iterator[Stated]:
 def _figures(case: Case) -> Iterator[Stated]:
     for each in case.uncertainty.sensitivities:
         yield Stated(
-            each.value, each.sigma, each.known, each.path, name=each.path, label=each.label,
+            each.value,
+            each.sigma,
+            each.known,
+            each.path,
+            name=each.path,
+            label=each.label,
             dimension=each.dimension,
-        )  # fmt: skip
+        )
 
 
 def _cants(case: Case) -> Iterator[Stated]:
@@ -52,32 +57,58 @@ def _shear_modulus(case: Case) -> float | None:
 
 
 mass = Family(
-    "mass:", "mass of {}", "mass", Positive(0.0), nature=KNOWLEDGE,
-    because="builder", reason=_TOLD, members=_masses,
+    "mass:",
+    "mass of {}",
+    "mass",
+    Positive(0.0),
+    nature=KNOWLEDGE,
+    because="builder",
+    reason=_TOLD,
+    members=_masses,
     measured_by=Measured("weigh it, and balance it on an edge", 5.0, "kitchen scale", 0.001),
-)  # fmt: skip
+)
 balance = Family(
-    "place:", "balance of {}", "length", Normal(0.0), nature=KNOWLEDGE,
-    because="builder", reason=_TOLD,
-    members=_balances, group_as="mass:",
+    "place:",
+    "balance of {}",
+    "length",
+    Normal(0.0),
+    nature=KNOWLEDGE,
+    because="builder",
+    reason=_TOLD,
+    members=_balances,
+    group_as="mass:",
     measured_by=Measured("weigh it, and balance it on an edge", 5.0, "edge and ruler", 0.002),
-)  # fmt: skip
+)
 inertia = Quantity(
-    "pitch_inertia", "pitch inertia beside what the parts give", "ratio", Relative(0.03),
+    "pitch_inertia",
+    "pitch inertia beside what the parts give",
+    "ratio",
+    Relative(0.03),
     nature=KNOWLEDGE,
     because="guess",
     reason="parts are taken as even rods on the axis; own inertias are a small share of the whole",
     given=lambda case: case.uncertainty.inertia and Stated(*case.uncertainty.inertia, "measured"),
-    middle=1.0, at="weighings.toml:weighing",
-    measured_by=Measured("hang it level on two equal wires and time ten swings about the upright "
-                         "axis", 20.0, "two wires, tape and watch", 0.02),
-)  # fmt: skip
+    middle=1.0,
+    at="weighings.toml:weighing",
+    measured_by=Measured(
+        "hang it level on two equal wires and time ten swings about the upright axis",
+        20.0,
+        "two wires, tape and watch",
+        0.02,
+    ),
+)
 figure = Family(
-    "figure:", "{}", "length", Normal(0.0), nature=KNOWLEDGE,
-    because="builder", reason=_TOLD, members=_figures,
+    "figure:",
+    "{}",
+    "length",
+    Normal(0.0),
+    nature=KNOWLEDGE,
+    because="builder",
+    reason=_TOLD,
+    members=_figures,
     measured_by=Measured("measure it with a calliper or rule", 3.0, "calliper or rule", 0.0005),
     unmeasured={".roughness": "a finish is judged by eye; a roughness gauge is a workshop's"},
-)  # fmt: skip
+)
 cant = Family(
     "cant:", "alignment of the fins", "angle", Normal(math.radians(0.5)),
     nature=KNOWLEDGE, because="guess", members=_cants, group="fin_alignment",

@@ -27,9 +27,13 @@ class Drawn:
     """
 
     def __init__(
-        self, case: Case, scores: Array, factors: tuple[Factor, ...], fixed: tuple[Factor, ...],
+        self,
+        case: Case,
+        scores: Array,
+        factors: tuple[Factor, ...],
+        fixed: tuple[Factor, ...],
         mixed: Array | None = None,
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.case = case
         self.count = scores.shape[0]
         self.factors, self.scores, self.fixed = factors, scores, fixed

@@ -21,10 +21,16 @@ def _wait(case: Case) -> Stated | None:
 
 
 battery_life = Quantity(
-    "battery_life", "run time of the battery", "ratio", Relative(0.10),
-    nature=KNOWLEDGE, because="guess", reason="age of the cell", exists=_has_devices,
+    "battery_life",
+    "run time of the battery",
+    "ratio",
+    Relative(0.10),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="age of the cell",
+    exists=_has_devices,
     measured_by=Measured("run it flat once with a clock beside it", 10.0, "clock", 0.03),
-)  # fmt: skip
+)
 cold_loss = Quantity(
     "cold_loss", "loss of the battery in the cold", "ratio", Relative(0.30),
     nature=KNOWLEDGE, because="practice", reason="a fifth at 0 degC",
@@ -33,9 +39,15 @@ cold_loss = Quantity(
                          "clock and thermometer", 0.1),
 )  # fmt: skip
 pad_wait = Quantity(
-    "pad_wait", "wait at the pad", "time", Normal(0.0, low=0.0),
-    nature=CHANCE, because="practice", reason="queues and holds", given=_wait,
+    "pad_wait",
+    "wait at the pad",
+    "time",
+    Normal(0.0, low=0.0),
+    nature=CHANCE,
+    because="practice",
+    reason="queues and holds",
+    given=_wait,
     at=lambda case: f"{case.origin.plan_path}.pad_wait",
     advice="say in the plan how long the rocket waits switched on (pad_wait), a queue included",
     measured_by=Measured("ask how long the queue is", 5.0, "clock", 300.0),
-)  # fmt: skip
+)

@@ -57,10 +57,15 @@ def fly_first(
         part = slice(start, min(start + step, count))
         flown.append(
             fly_ensemble(
-                sample.parameters[part], case.motor, case.tables, sample.seeds[part], deployment,
-                tolerance=tolerance, node_spacing_m4=spacing,
+                sample.parameters[part],
+                case.motor,
+                case.tables,
+                sample.seeds[part],
+                deployment,
+                tolerance=tolerance,
+                node_spacing_m4=spacing,
             )
-        )  # fmt: skip
+        )
     return np.concatenate(flown)
 
 

@@ -40,9 +40,13 @@ def _state(joint: GluedJoint, drawn: Drawn) -> GlueState:
     if joint.cure_h is not None:
         hours = np.array([stay.hours for stay in joint.stays])
         cured = cured_share(
-            hours, warmth, joint.cure_h, activation,
-            label_temperature_k=joint.reference_k, stops_below_k=joint.min_k,
-        )  # fmt: skip
+            hours,
+            warmth,
+            joint.cure_h,
+            activation,
+            label_temperature_k=joint.reference_k,
+            stops_below_k=joint.min_k,
+        )
     if joint.working_s is not None:
         slower = time_factor(warmth[:, 0], activation, joint.reference_k)
         working = joint.working_s * slower * drawn.of(workshop.working_time)

@@ -29,10 +29,18 @@ def inputs_of(view: View, limit: LimitState) -> tuple[Input, ...]:
 
 def _one(factor: Factor) -> Input:
     return Input(
-        key=factor.key, label=factor.label, dimension=factor.dimension, value=factor.value,
-        sigma=factor.sigma, share=factor.relative, known=factor.known, path=factor.path,
-        because=factor.because, source=cited(factor.because), reason=factor.reason,
-    )  # fmt: skip
+        key=factor.key,
+        label=factor.label,
+        dimension=factor.dimension,
+        value=factor.value,
+        sigma=factor.sigma,
+        share=factor.relative,
+        known=factor.known,
+        path=factor.path,
+        because=factor.because,
+        source=cited(factor.because),
+        reason=factor.reason,
+    )
 
 
 def _whole(view: View, family: Family) -> Input:
@@ -42,7 +50,10 @@ def _whole(view: View, family: Family) -> Input:
     if view.case.uncertainty.weighed:
         known = ["measured"]
     return Input(
-        key=family.key, label=label, dimension=family.dimension, value=float(np.mean(values)),
+        key=family.key,
+        label=label,
+        dimension=family.dimension,
+        value=float(np.mean(values)),
         sigma=float(np.std(values)),
         known=next((word for word in _WORST_FIRST if word in known), "guess"),
-    )  # fmt: skip
+    )

@@ -18,48 +18,91 @@ def _of_case(case: Case, key: str) -> Stated | None:
 
 
 cp = Quantity(
-    "model:cp", "centre of pressure of the model", "length", Normal(0.0),
-    nature=KNOWLEDGE, because="guess", reason="lift of fins and body on each other", middle=0.0,
+    "model:cp",
+    "centre of pressure of the model",
+    "length",
+    Normal(0.0),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="lift of fins and body on each other",
+    middle=0.0,
     given=lambda case: _of_case(case, "cp"),
     not_measurable="no flight instrument shows where the air's force acts",
-)  # fmt: skip
+)
 axial = Quantity(
-    "model:axial", "drag of the model", "ratio", Relative(0.0),
+    "model:axial",
+    "drag of the model",
+    "ratio",
+    Relative(0.0),
     nature=KNOWLEDGE,
-    because="guess", reason="base drag and finish", given=lambda case: _of_case(case, "axial"),
+    because="guess",
+    reason="base drag and finish",
+    given=lambda case: _of_case(case, "axial"),
     measured_by=_FLOWN,
-)  # fmt: skip
+)
 body_slope = Quantity(
-    "model:body_slope", "body lift of the model", "ratio", Relative(0.0),
-    nature=KNOWLEDGE, because="guess", reason="thick and blunt shapes of hand-made rockets",
-    given=lambda case: _of_case(case, "body_slope"), not_measurable=_FORMULA,
-)  # fmt: skip
-fin_slope = Quantity(
-    "model:fin_slope", "fin lift of the model", "ratio", Relative(0.0),
-    nature=KNOWLEDGE, because="guess", reason="thick and blunt shapes of hand-made rockets",
-    given=lambda case: _of_case(case, "fin_slope"), not_measurable=_FORMULA,
-)  # fmt: skip
-crossflow = Quantity(
-    "model:crossflow", "cross-flow lift of the model", "ratio", Relative(0.0),
-    nature=KNOWLEDGE, because="guess", reason="transition of the boundary layer",
-    given=lambda case: _of_case(case, "crossflow"), not_measurable=_FORMULA,
-)  # fmt: skip
-stall = Quantity(
-    "stall", "angle of attack at which the fins stall", "angle", Normal(math.radians(2.0)),
+    "model:body_slope",
+    "body lift of the model",
+    "ratio",
+    Relative(0.0),
     nature=KNOWLEDGE,
-    because="winter1936", reason="stall of low-aspect plates between 15 and 25 deg",
-    not_measurable="it takes a wind tunnel",
-)  # fmt: skip
-flutter_model = Quantity(
-    "flutter_model", "flutter formula", "ratio", Relative(0.10),
-    nature=KNOWLEDGE, because="guess", reason="TN 4197 is a fit by its author; unswept thin plates",
+    because="guess",
+    reason="thick and blunt shapes of hand-made rockets",
+    given=lambda case: _of_case(case, "body_slope"),
     not_measurable=_FORMULA,
-)  # fmt: skip
+)
+fin_slope = Quantity(
+    "model:fin_slope",
+    "fin lift of the model",
+    "ratio",
+    Relative(0.0),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="thick and blunt shapes of hand-made rockets",
+    given=lambda case: _of_case(case, "fin_slope"),
+    not_measurable=_FORMULA,
+)
+crossflow = Quantity(
+    "model:crossflow",
+    "cross-flow lift of the model",
+    "ratio",
+    Relative(0.0),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="transition of the boundary layer",
+    given=lambda case: _of_case(case, "crossflow"),
+    not_measurable=_FORMULA,
+)
+stall = Quantity(
+    "stall",
+    "angle of attack at which the fins stall",
+    "angle",
+    Normal(math.radians(2.0)),
+    nature=KNOWLEDGE,
+    because="winter1936",
+    reason="stall of low-aspect plates between 15 and 25 deg",
+    not_measurable="it takes a wind tunnel",
+)
+flutter_model = Quantity(
+    "flutter_model",
+    "flutter formula",
+    "ratio",
+    Relative(0.10),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="TN 4197 is a fit by its author; unswept thin plates",
+    not_measurable=_FORMULA,
+)
 thrust_floor = Quantity(
-    "thrust_floor", "thrust a rocket needs to leave straight", "ratio", Normal(0.3),
-    nature=KNOWLEDGE, because="practice", reason="practice: 3 is the floor, 5 the aim",
+    "thrust_floor",
+    "thrust a rocket needs to leave straight",
+    "ratio",
+    Normal(0.3),
+    nature=KNOWLEDGE,
+    because="practice",
+    reason="practice: 3 is the floor, 5 the aim",
     not_measurable="a rule of thumb, not a property of your rocket",
-)  # fmt: skip
+)
 tumble_area = Quantity(
     "tumble_area", "drag of the separated rocket", "ratio", Relative(0.30),
     nature=KNOWLEDGE, because="practice",
@@ -68,14 +111,23 @@ tumble_area = Quantity(
                          "known length in view", 240.0, "camera", 0.15),
 )  # fmt: skip
 vent_rule = Quantity(
-    "vent_rule", "rule for vents", "ratio", Relative(0.15),
-    nature=KNOWLEDGE, because="practice",
+    "vent_rule",
+    "rule for vents",
+    "ratio",
+    Relative(0.15),
+    nature=KNOWLEDGE,
+    because="practice",
     reason="two rules in use differ by four, neither with a source for its limits",
     not_measurable="a rule of thumb, not a property of your rocket",
-)  # fmt: skip
+)
 drag_share = Quantity(
-    "drag_share", "drag ahead of the separation", "ratio", Relative(0.15),
+    "drag_share",
+    "drag ahead of the separation",
+    "ratio",
+    Relative(0.15),
     nature=KNOWLEDGE,
-    because="guess", reason="nose and friction ahead of it, from the drag build-up",
-    exists=lambda case: case.rocket.separation_station_m is not None, not_measurable=_FORMULA,
-)  # fmt: skip
+    because="guess",
+    reason="nose and friction ahead of it, from the drag build-up",
+    exists=lambda case: case.rocket.separation_station_m is not None,
+    not_measurable=_FORMULA,
+)

@@ -26,59 +26,113 @@ def _has_delay(case: Case) -> bool:
 
 
 impulse = Quantity(
-    "impulse", "impulse of the motor", "ratio", Relative(0.0),
-    nature=CHANCE, because="builder", reason="spread of the motor's file", group="motor",
+    "impulse",
+    "impulse of the motor",
+    "ratio",
+    Relative(0.0),
+    nature=CHANCE,
+    because="builder",
+    reason="spread of the motor's file",
+    group="motor",
     given=lambda case: Stated(None, case.motor.impulse_sigma, case.motor.known),
-    at=file_key("impulse_spread"), not_measurable=_FIRED,
-)  # fmt: skip
+    at=file_key("impulse_spread"),
+    not_measurable=_FIRED,
+)
 burn_time = Quantity(
-    "burn_time", "burn time of the motor", "ratio", Relative(0.0),
-    nature=CHANCE, because="builder", reason="spread of the motor's file", group="motor",
+    "burn_time",
+    "burn time of the motor",
+    "ratio",
+    Relative(0.0),
+    nature=CHANCE,
+    because="builder",
+    reason="spread of the motor's file",
+    group="motor",
     given=lambda case: Stated(None, case.motor.burn_time_sigma, case.motor.known),
-    at=file_key("burn_time_spread"), not_measurable=_FIRED,
-)  # fmt: skip
+    at=file_key("burn_time_spread"),
+    not_measurable=_FIRED,
+)
 delay = Quantity(
-    "delay", "delay of the motor", "ratio", Relative(0.0),
-    nature=CHANCE, because="builder", reason="spread of the motor's file", group="delay",
+    "delay",
+    "delay of the motor",
+    "ratio",
+    Relative(0.0),
+    nature=CHANCE,
+    because="builder",
+    reason="spread of the motor's file",
+    group="delay",
     given=lambda case: Stated(None, case.motor.delay_sigma, case.motor.known),
-    exists=_has_delay, at=file_key("delay_spread"), not_measurable=_FIRED,
-)  # fmt: skip
+    exists=_has_delay,
+    at=file_key("delay_spread"),
+    not_measurable=_FIRED,
+)
 trim_depth = Quantity(
-    "trim_depth", "depth of the delay drilling", "time", Normal(0.12),
-    nature=CHANCE, because="practice",
+    "trim_depth",
+    "depth of the delay drilling",
+    "time",
+    Normal(0.12),
+    nature=CHANCE,
+    because="practice",
     reason="a hand-turned drill stop is good to about 0.1 mm, delay grain burns near 1 mm/s",
-    group="delay", exists=_has_delay,
-    measured_by=Measured("measure the depth of the hole with the calliper's depth rod", 3.0,
-                         "calliper", 0.05),
-)  # fmt: skip
+    group="delay",
+    exists=_has_delay,
+    measured_by=Measured(
+        "measure the depth of the hole with the calliper's depth rod", 3.0, "calliper", 0.05
+    ),
+)
 
 _LINE: Final = Measured(
     "roll the loaded motor in its tube over a flat table with a dial or a ruler beside the nozzle",
-    20.0, "dial or ruler", math.radians(0.1),
-)  # fmt: skip
+    20.0,
+    "dial or ruler",
+    math.radians(0.1),
+)
 _CENTRE: Final = Measured(
     "measure from the motor tube to the airframe at four sides", 10.0, "calliper", 0.0002
 )
 thrust_angle_y = Quantity(
-    "thrust_angle_y", "thrust line", "angle", Normal(math.radians(0.20)),
+    "thrust_angle_y",
+    "thrust line",
+    "angle",
+    Normal(math.radians(0.20)),
     nature=CHANCE,
-    because="guess", reason="motor 0.5 mm loose over 200 mm of motor tube, nozzle throat 0.1 deg",
-    group="thrust_line", measured_by=_LINE,
-)  # fmt: skip
+    because="guess",
+    reason="motor 0.5 mm loose over 200 mm of motor tube, nozzle throat 0.1 deg",
+    group="thrust_line",
+    measured_by=_LINE,
+)
 thrust_angle_z = Quantity(
-    "thrust_angle_z", "thrust line", "angle", Normal(math.radians(0.20)),
-    nature=CHANCE, because="guess", reason="as across", group="thrust_line", measured_by=_LINE,
-)  # fmt: skip
+    "thrust_angle_z",
+    "thrust line",
+    "angle",
+    Normal(math.radians(0.20)),
+    nature=CHANCE,
+    because="guess",
+    reason="as across",
+    group="thrust_line",
+    measured_by=_LINE,
+)
 thrust_offset_y = Quantity(
-    "thrust_offset_y", "thrust line", "length", Normal(0.0005),
+    "thrust_offset_y",
+    "thrust line",
+    "length",
+    Normal(0.0005),
     nature=KNOWLEDGE,
-    because="guess", reason="motor tube glued 0.5 mm off centre", group="thrust_line",
+    because="guess",
+    reason="motor tube glued 0.5 mm off centre",
+    group="thrust_line",
     measured_by=_CENTRE,
-)  # fmt: skip
+)
 thrust_offset_z = Quantity(
-    "thrust_offset_z", "thrust line", "length", Normal(0.0005),
-    nature=KNOWLEDGE, because="guess", reason="as across", group="thrust_line", measured_by=_CENTRE,
-)  # fmt: skip
+    "thrust_offset_z",
+    "thrust line",
+    "length",
+    Normal(0.0005),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="as across",
+    group="thrust_line",
+    measured_by=_CENTRE,
+)
 
 
 def _charge(case: Case) -> Stated | None:
@@ -86,18 +140,27 @@ def _charge(case: Case) -> Stated | None:
     if motor.charge_kg is None:
         return None
     return Stated(
-        motor.charge_kg, motor.charge_sigma_kg or 0.10 * motor.charge_kg, motor.known, "",
+        motor.charge_kg,
+        motor.charge_sigma_kg or 0.10 * motor.charge_kg,
+        motor.known,
+        "",
         charge.reason,
-    )  # fmt: skip
+    )
 
 
 charge = Quantity(
-    "motor_charge", "powder of the motor's charge", "mass", Positive(0.0),
+    "motor_charge",
+    "powder of the motor's charge",
+    "mass",
+    Positive(0.0),
     nature=CHANCE,
-    because="guess", reason="measured by volume; a tenth when the sheet gives no spread",
+    because="guess",
+    reason="measured by volume; a tenth when the sheet gives no spread",
     given=_charge,
     at=file_key("charge"),
-    advice=lambda case: f"look up the ejection charge of motor {case.motor.name} on its maker's "
-    "sheet and write it into the motor's file (charge, in grams)",
+    advice=lambda case: (
+        f"look up the ejection charge of motor {case.motor.name} on its maker's "
+        "sheet and write it into the motor's file (charge, in grams)"
+    ),
     not_measurable="it is sealed in the motor; never open one. The maker's sheet gives it",
-)  # fmt: skip
+)

@@ -228,9 +228,13 @@ class Family:
             read, member = case.uncertainty.read.get(self.key + each.name), each
             if read is not None:
                 member = replace(
-                    each, value=read.value, sigma=read.sigma, known="measured", path=read.path,
+                    each,
+                    value=read.value,
+                    sigma=read.sigma,
+                    known="measured",
+                    path=read.path,
                     reason="",
-                )  # fmt: skip
+                )
             found.append(factor_of(self, member))
         return found
 
@@ -294,7 +298,14 @@ def factor_of(quantity: Quantity | Family, stated: Stated) -> Factor:
         group = quantity.group_as + stated.name
     reason = stated.reason or (quantity.reason if stated.sigma is None else "")
     return Factor(
-        of=quantity, key=key, label=stated.label or quantity.label.format(stated.name), group=group,
-        dimension=stated.dimension or quantity.dimension, sigma=sigma, known=stated.known,
-        path=stated.path, value=stated.value, reason=reason,
-    )  # fmt: skip
+        of=quantity,
+        key=key,
+        label=stated.label or quantity.label.format(stated.name),
+        group=group,
+        dimension=stated.dimension or quantity.dimension,
+        sigma=sigma,
+        known=stated.known,
+        path=stated.path,
+        value=stated.value,
+        reason=reason,
+    )

@@ -78,9 +78,10 @@ def _drag(case: Case) -> Stated | None:
     if canopy is None:
         return None
     return Stated(
-        canopy.drag_coefficient, canopy.drag_coefficient_sigma,
+        canopy.drag_coefficient,
+        canopy.drag_coefficient_sigma,
         *_written(case, f"rocket.toml:part[{canopy.name}].drag_coefficient"),
-    )  # fmt: skip
+    )
 
 
 def _main_key(key: str) -> Callable[[Case], str]:
@@ -98,9 +99,10 @@ def _main_drag(case: Case) -> Stated | None:
     if main is None:
         return None
     return Stated(
-        main.drag_coefficient, main.drag_coefficient_sigma,
+        main.drag_coefficient,
+        main.drag_coefficient_sigma,
         *_written(case, f"rocket.toml:part[{main.name}].drag_coefficient"),
-    )  # fmt: skip
+    )
 
 
 def _canopy_strength(case: Case) -> Stated | None:
@@ -108,9 +110,10 @@ def _canopy_strength(case: Case) -> Stated | None:
     if canopy is None or canopy.strength_n is None:
         return None
     return Stated(
-        canopy.strength_n, canopy.strength_sigma * canopy.strength_n,
+        canopy.strength_n,
+        canopy.strength_sigma * canopy.strength_n,
         *_written(case, f"rocket.toml:part[{canopy.name}].strength"),
-    )  # fmt: skip
+    )
 
 
 def _canopy_advice(case: Case) -> str:
@@ -128,9 +131,10 @@ def _cord_strength(case: Case) -> Stated | None:
     if cord is None or cord.strength_n <= 0.0:
         return None
     return Stated(
-        cord.strength_n, cord.strength_sigma * cord.strength_n,
+        cord.strength_n,
+        cord.strength_sigma * cord.strength_n,
         *_written(case, f"rocket.toml:part[{cord.name}].strength"),
-    )  # fmt: skip
+    )
 
 
 def _knotted(case: Case) -> float | None:
@@ -151,66 +155,119 @@ def _room(case: Case, length_m: float) -> float | None:
 
 
 stretch = Quantity(
-    "stretch", "time to line stretch", "ratio", Relative(0.30),
-    nature=KNOWLEDGE, because="practice", reason="cord length over a parting speed of 6 to 14 m/s",
-    measured_by=Measured("fire the ground test on a rail and film it beside a tape", 30.0,
-                         "camera and tape", 0.15),
-)  # fmt: skip
+    "stretch",
+    "time to line stretch",
+    "ratio",
+    Relative(0.30),
+    nature=KNOWLEDGE,
+    because="practice",
+    reason="cord length over a parting speed of 6 to 14 m/s",
+    measured_by=Measured(
+        "fire the ground test on a rail and film it beside a tape", 30.0, "camera and tape", 0.15
+    ),
+)
 deploy_speed = Quantity(
-    "deploy_speed", "speed at which the gear may open", "speed", Normal(3.04),
-    nature=KNOWLEDGE, because="practice",
-    reason="safe up to 20 m/s (5 in 100 break there), alarm from 25 to "
-    "30 m/s (95 in 100)",
+    "deploy_speed",
+    "speed at which the gear may open",
+    "speed",
+    Normal(3.04),
+    nature=KNOWLEDGE,
+    because="practice",
+    reason="safe up to 20 m/s (5 in 100 break there), alarm from 25 to 30 m/s (95 in 100)",
     not_measurable=_BREAKS,
-)  # fmt: skip
+)
 canopy_drag = Quantity(
-    "canopy_drag", "drag coefficient of the canopy", "ratio", Positive(0.08),
-    nature=KNOWLEDGE, because="memory", reason="flat canopies print 0.75 to 0.80, rigs differ more",
-    given=_drag, exists=_has_canopy, at=_canopy_key("drag_coefficient"),
-    measured_by=Measured("drop it from a height with a known weight, timed", 60.0,
-                         "stopwatch and tape", 0.04),
-)  # fmt: skip
+    "canopy_drag",
+    "drag coefficient of the canopy",
+    "ratio",
+    Positive(0.08),
+    nature=KNOWLEDGE,
+    because="memory",
+    reason="flat canopies print 0.75 to 0.80, rigs differ more",
+    given=_drag,
+    exists=_has_canopy,
+    at=_canopy_key("drag_coefficient"),
+    measured_by=Measured(
+        "drop it from a height with a known weight, timed", 60.0, "stopwatch and tape", 0.04
+    ),
+)
 fill_constant = Quantity(
-    "fill_constant", "time the canopy takes to fill", "ratio", Relative(0.20),
-    nature=KNOWLEDGE, because="memory",
+    "fill_constant",
+    "time the canopy takes to fill",
+    "ratio",
+    Relative(0.20),
+    nature=KNOWLEDGE,
+    because="memory",
     reason="8 to 10 for solid cloth (Knacke); packing makes it slower",
     exists=_has_canopy,
-    measured_by=Measured("film it opening behind a car or from a bridge, with a known length in "
-                         "view", 90.0, "camera", 0.1),
-)  # fmt: skip
+    measured_by=Measured(
+        "film it opening behind a car or from a bridge, with a known length in view",
+        90.0,
+        "camera",
+        0.1,
+    ),
+)
 overshoot = Quantity(
-    "overshoot", "opening shock of the canopy", "ratio", Relative(0.06),
+    "overshoot",
+    "opening shock of the canopy",
+    "ratio",
+    Relative(0.06),
     nature=KNOWLEDGE,
-    because="memory", reason="printed between 1.5 and 1.8 for flat canopies", exists=_has_canopy,
+    because="memory",
+    reason="printed between 1.5 and 1.8 for flat canopies",
+    exists=_has_canopy,
     not_measurable="it takes a load cell in the line at the speed of flight",
-)  # fmt: skip
+)
 canopy_strength = Quantity(
-    "canopy_strength", "strength of the canopy", "force", Positive(0.0),
-    nature=KNOWLEDGE, because="builder", reason=_TOLD, given=_canopy_strength,
+    "canopy_strength",
+    "strength of the canopy",
+    "force",
+    Positive(0.0),
+    nature=KNOWLEDGE,
+    because="builder",
+    reason=_TOLD,
+    given=_canopy_strength,
     exists=lambda case: _has_canopy(case) and not _by_lines(case),
     at=_canopy_key("strength"),
     advice=_canopy_advice,
     measured_by=Measured("pull-test a seam until it breaks", 30.0, _RIG, 20.0),
-)  # fmt: skip
+)
 line_knot = Quantity(
-    "line_knot", "strength of the canopy lines left by knots", "ratio", Relative(0.15),
-    nature=KNOWLEDGE, because="memory",
-    reason="0.65 seen on a canopy data sheet; 0.60 to 0.80 for any knot", exists=_by_lines,
+    "line_knot",
+    "strength of the canopy lines left by knots",
+    "ratio",
+    Relative(0.15),
+    nature=KNOWLEDGE,
+    because="memory",
+    reason="0.65 seen on a canopy data sheet; 0.60 to 0.80 for any knot",
+    exists=_by_lines,
     measured_by=Measured("pull-test a knotted line until it breaks", 30.0, _RIG, 0.05),
-)  # fmt: skip
+)
 line_share = Quantity(
-    "line_share", "uneven load of the canopy lines", "ratio", Relative(0.15),
+    "line_share",
+    "uneven load of the canopy lines",
+    "ratio",
+    Relative(0.15),
     nature=CHANCE,
-    because="guess", reason="an opening canopy loads some lines first", exists=_by_lines,
+    because="guess",
+    reason="an opening canopy loads some lines first",
+    exists=_by_lines,
     not_measurable="it takes a load cell in every line",
-)  # fmt: skip
+)
 cord_strength = Quantity(
-    "cord_strength", "strength of the cord", "force", Positive(0.0),
-    nature=KNOWLEDGE, because="builder", reason=_TOLD, given=_cord_strength, exists=_has_cord,
+    "cord_strength",
+    "strength of the cord",
+    "force",
+    Positive(0.0),
+    nature=KNOWLEDGE,
+    because="builder",
+    reason=_TOLD,
+    given=_cord_strength,
+    exists=_has_cord,
     at=_cord_key("strength"),
     advice="give the cord's breaking strength (printed on the spool, or pull-test a piece)",
     measured_by=Measured(_PULL, 30.0, _RIG, 50.0),
-)  # fmt: skip
+)
 knot = Quantity(
     "knot", "strength of the cord left by knots and loops", "ratio", Relative(0.15),
     nature=KNOWLEDGE,
@@ -242,50 +299,86 @@ edge_friction = Quantity(
                          "add weight to one until it slips", 15.0, "weights", 0.1),
 )  # fmt: skip
 pack_area = Quantity(
-    "pack_area", "drag of pack and blanket", "ratio", Relative(0.5),
+    "pack_area",
+    "drag of pack and blanket",
+    "ratio",
+    Relative(0.5),
     nature=KNOWLEDGE,
-    because="guess", reason="a bluff bundle as wide as the tube, blanket flapping",
+    because="guess",
+    reason="a bluff bundle as wide as the tube, blanket flapping",
     exists=comes_apart,
     measured_by=Measured("pack it and measure the stack", 15.0, "tape", 0.3),
-)  # fmt: skip
+)
 pack_room = Quantity(
-    "pack_room", "room the packed gear takes", "ratio", Relative(0.04),
-    nature=CHANCE, because="guess",
+    "pack_room",
+    "room the packed gear takes",
+    "ratio",
+    Relative(0.04),
+    nature=CHANCE,
+    because="guess",
     reason="the same pack rolled again; three times that where no packed length is given",
     exists=comes_apart,
-    measured_by=Measured("pack it and measure the stack", 15.0, "tape", 0.02,
-                         Shown("length", _room)),
-)  # fmt: skip
+    measured_by=Measured(
+        "pack it and measure the stack", 15.0, "tape", 0.02, Shown("length", _room)
+    ),
+)
 blanket_lap = Quantity(
-    "blanket_lap", "overlap of the blanket", "ratio", Normal(0.15),
-    nature=CHANCE, because="guess", reason="wrapped once round with a quarter to spare",
+    "blanket_lap",
+    "overlap of the blanket",
+    "ratio",
+    Normal(0.15),
+    nature=CHANCE,
+    because="guess",
+    reason="wrapped once round with a quarter to spare",
     exists=comes_apart,
     measured_by=Measured("pack it and measure how far the blanket overlaps", 10.0, "tape", 0.05),
-)  # fmt: skip
+)
 main_drag = Quantity(
-    "main_drag", "drag coefficient of the main canopy", "ratio", Positive(0.08),
-    nature=KNOWLEDGE, because="memory",
-    reason="flat canopies print 0.75 to 0.80, rigs differ more", given=_main_drag, exists=has_main,
-    at=_main_key("drag_coefficient"),
-    measured_by=Measured("drop it from a height with a known weight, timed", 60.0,
-                         "stopwatch and tape", 0.04),
-)  # fmt: skip
-main_strength = Quantity(
-    "main_strength", "strength of the main canopy", "ratio", Relative(0.20),
+    "main_drag",
+    "drag coefficient of the main canopy",
+    "ratio",
+    Positive(0.08),
     nature=KNOWLEDGE,
-    because="guess", reason="of a home-sewn canopy and its knots", exists=has_main,
+    because="memory",
+    reason="flat canopies print 0.75 to 0.80, rigs differ more",
+    given=_main_drag,
+    exists=has_main,
+    at=_main_key("drag_coefficient"),
+    measured_by=Measured(
+        "drop it from a height with a known weight, timed", 60.0, "stopwatch and tape", 0.04
+    ),
+)
+main_strength = Quantity(
+    "main_strength",
+    "strength of the main canopy",
+    "ratio",
+    Relative(0.20),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="of a home-sewn canopy and its knots",
+    exists=has_main,
     measured_by=Measured("pull-test a seam until it breaks", 30.0, _RIG, 0.1),
-)  # fmt: skip
+)
 main_speed = Quantity(
-    "main_speed", "speed at which the main may open", "speed", Normal(4.0),
-    nature=KNOWLEDGE, because="practice", exists=has_main,
+    "main_speed",
+    "speed at which the main may open",
+    "speed",
+    Normal(4.0),
+    nature=KNOWLEDGE,
+    because="practice",
+    exists=has_main,
     reason="drogue descent of 15 to 17 m/s is aimed at, 30 m/s the most",
     not_measurable=_BREAKS,
-)  # fmt: skip
+)
 main_height = Quantity(
-    "main_height", "height at which the altimeter fires the main", "length", Normal(5.0),
-    nature=CHANCE, because="memory", exists=has_main,
+    "main_height",
+    "height at which the altimeter fires the main",
+    "length",
+    Normal(5.0),
+    nature=CHANCE,
+    because="memory",
+    exists=has_main,
     reason="pressure of the day drifts 8 m an hour on the pad, and the sensor is good to some "
     "metres",
     not_measurable="it differs from day to day; a vacuum test shows that it fires, not how high",
-)  # fmt: skip
+)

@@ -28,10 +28,14 @@ def _stated(first: Quantity, label: str, field: str, place: str, advice: str) ->
     table, _, key = place.partition(".")
     which = 0 if table == "main_separation" else 1
     return replace(
-        first, key=f"main_{field}", label=label, given=_given(field), exists=has_main,
+        first,
+        key=f"main_{field}",
+        label=label,
+        given=_given(field),
+        exists=has_main,
         at=lambda case: f"rocket.toml:{case.rocket.main_separation.tables[which]}.{key}",
         advice=advice,
-    )  # fmt: skip
+    )
 
 
 def _cord_strength(case: Case) -> Stated | None:
@@ -50,45 +54,75 @@ def _cord_at(case: Case) -> str:
 
 
 pull = _stated(
-    separation.pull, "pull to separate for the main", "pull_n", "main_separation.pull",
+    separation.pull,
+    "pull to separate for the main",
+    "pull_n",
+    "main_separation.pull",
     "pull the main's separation open with a luggage scale, pins out, three times, and write the "
     "mean (main_separation.pull), or say how many shear pins hold it (main_separation.pins)",
-)  # fmt: skip
+)
 gap = _stated(
-    separation.gap, "gap around the shoulder at the main", "clearance_m",
-    "main_separation.clearance", "",
-)  # fmt: skip
+    separation.gap,
+    "gap around the shoulder at the main",
+    "clearance_m",
+    "main_separation.clearance",
+    "",
+)
 fore_anchor = _stated(
-    separation.fore_anchor, "forward anchor of the main's cord", "fore_anchor_n",
-    "main_separation.fore_anchor", "",
-)  # fmt: skip
+    separation.fore_anchor,
+    "forward anchor of the main's cord",
+    "fore_anchor_n",
+    "main_separation.fore_anchor",
+    "",
+)
 aft_anchor = _stated(
-    separation.aft_anchor, "aft anchor of the main's cord", "aft_anchor_n",
-    "main_separation.aft_anchor", "",
-)  # fmt: skip
+    separation.aft_anchor,
+    "aft anchor of the main's cord",
+    "aft_anchor_n",
+    "main_separation.aft_anchor",
+    "",
+)
 bulkhead = _stated(
-    separation.bulkhead, "bulkhead of the main's bay", "bulkhead_n", "main_separation.bulkhead", "",
-)  # fmt: skip
+    separation.bulkhead,
+    "bulkhead of the main's bay",
+    "bulkhead_n",
+    "main_separation.bulkhead",
+    "",
+)
 powder = _stated(
-    separation.powder, "powder of the main's charge", "powder_kg", "main_charge.powder",
+    separation.powder,
+    "powder of the main's charge",
+    "powder_kg",
+    "main_charge.powder",
     "weigh the powder of the main's ground test that worked and write it (main_charge.powder)",
-)  # fmt: skip
+)
 blanket = _stated(
-    separation.blanket, "heat blanket of the main", "blanket_m2", "main_charge.blanket",
+    separation.blanket,
+    "heat blanket of the main",
+    "blanket_m2",
+    "main_charge.blanket",
     "say what shields the main from its charge: the blanket's area (main_charge.blanket), or "
     "wadding = true in [main_charge]; 0.3 m square is 0.09 m2",
-)  # fmt: skip
+)
 pin_strength = replace(
-    separation.pin_strength, key="main_pin_strength", label="strength of the main's shear pins",
+    separation.pin_strength,
+    key="main_pin_strength",
+    label="strength of the main's shear pins",
     exists=lambda case: has_main(case) and case.rocket.main_separation.pins > 0,
-)  # fmt: skip
+)
 gas_in_pack = replace(
-    separation.gas_in_pack, key="main_gas_in_pack",
-    label="how far the gas gets into the packed main", exists=has_main,
-)  # fmt: skip
+    separation.gas_in_pack,
+    key="main_gas_in_pack",
+    label="how far the gas gets into the packed main",
+    exists=has_main,
+)
 cord_strength = replace(
-    recovery.cord_strength, key="main_cord_strength", label="strength of the main's cord",
-    given=_cord_strength, exists=has_main, at=_cord_at,
+    recovery.cord_strength,
+    key="main_cord_strength",
+    label="strength of the main's cord",
+    given=_cord_strength,
+    exists=has_main,
+    at=_cord_at,
     advice="add the main's cord as a part, name it in holds of the main's bay, and give its "
     "breaking strength (printed on the spool, or pull-test a piece)",
-)  # fmt: skip
+)

@@ -107,11 +107,15 @@ bond_work = Quantity(
                          shown_over("pressure", _plies)),
 )  # fmt: skip
 load_share = Quantity(
-    "load_share", "uneven share of the load", "ratio", Relative(0.15),
-    nature=KNOWLEDGE, because="guess",
+    "load_share",
+    "uneven share of the load",
+    "ratio",
+    Relative(0.15),
+    nature=KNOWLEDGE,
+    because="guess",
     reason="the aft part of a swept root and the foremost ring carry more",
     not_measurable="it takes strain gauges along the joint",
-)  # fmt: skip
+)
 fillet_size = Quantity(
     "fillet_size", "size of the fillets", "ratio", Relative(0.20),
     nature=KNOWLEDGE, because="practice",
@@ -126,37 +130,66 @@ guide_strength = Quantity(
                          shown_over("force", _guide)),
 )  # fmt: skip
 fin_gust = Quantity(
-    "fin_gust", "gust at greatest speed", "ratio", Relative(0.40),
-    nature=CHANCE, because="guess",
+    "fin_gust",
+    "gust at greatest speed",
+    "ratio",
+    Relative(0.40),
+    nature=CHANCE,
+    because="guess",
     reason="2 standard deviations of the gusts; the strongest second is not known",
     not_measurable="the gust that meets the rocket is not known before it flies",
-)  # fmt: skip
+)
 touch_tilt = Quantity(
-    "touch_tilt", "tilt at touch-down", "angle", Folded(math.radians(12.0)),
-    nature=CHANCE, because="guess",
+    "touch_tilt",
+    "tilt at touch-down",
+    "angle",
+    Folded(math.radians(12.0)),
+    nature=CHANCE,
+    because="guess",
     reason="a tail hung from its forward end swings and drifts",
     not_measurable=_LANDING,
-)  # fmt: skip
+)
 touch_roll = Quantity(
-    "touch_roll", "which way the fins point at touch-down", "ratio", Even(1.0),
+    "touch_roll",
+    "which way the fins point at touch-down",
+    "ratio",
+    Even(1.0),
     nature=CHANCE,
-    because="derived", reason="any way: even between two fins", not_measurable=_LANDING,
-)  # fmt: skip
+    because="derived",
+    reason="any way: even between two fins",
+    not_measurable=_LANDING,
+)
 ground_gives = Quantity(
-    "ground_gives", "how far the ground gives", "ratio", Relative(0.25),
-    nature=KNOWLEDGE, because="guess", reason="30 mm of soft soil or stubble",
-    measured_by=Measured("drop a weighted offcut of the tube from 1.8 m onto the field and "
-                         "measure the "
-                         "dent", 20.0, "tape", 0.12),
-)  # fmt: skip
+    "ground_gives",
+    "how far the ground gives",
+    "ratio",
+    Relative(0.25),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="30 mm of soft soil or stubble",
+    measured_by=Measured(
+        "drop a weighted offcut of the tube from 1.8 m onto the field and measure the dent",
+        20.0,
+        "tape",
+        0.12,
+    ),
+)
 bedding = Quantity(
-    "bedding", "hardness of the ground", "ratio", Relative(0.40),
-    nature=KNOWLEDGE, because="derived",
+    "bedding",
+    "hardness of the ground",
+    "ratio",
+    Relative(0.40),
+    nature=KNOWLEDGE,
+    because="derived",
     reason="fields differ by a factor 2 to 3, moisture most of it; 12 to 32 % across one (seen)",
-    measured_by=Measured("drop a weighted offcut of the tube from 1.8 m onto the field and "
-                         "measure the dent: modulus = mass x (speed / dent)^2 / edge area", 20.0,
-                         "tape and scale", 0.20),
-)  # fmt: skip
+    measured_by=Measured(
+        "drop a weighted offcut of the tube from 1.8 m onto the field and "
+        "measure the dent: modulus = mass x (speed / dent)^2 / edge area",
+        20.0,
+        "tape and scale",
+        0.20,
+    ),
+)
 crush = Quantity(
     "crush", "crushing strength of the tube's edge", "ratio", Relative(0.25),
     nature=KNOWLEDGE, because="tezuka1990",

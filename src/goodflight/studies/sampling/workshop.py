@@ -36,16 +36,27 @@ def _places(case: Case) -> Iterator[Stated]:
 
 
 working_time = Quantity(
-    "working_time", "working time of the glue", "ratio", Relative(0.15),
+    "working_time",
+    "working time of the glue",
+    "ratio",
+    Relative(0.15),
     nature=KNOWLEDGE,
-    because="guess", reason="size of the batch and warmth of the cup", exists=_glued,
+    because="guess",
+    reason="size of the batch and warmth of the cup",
+    exists=_glued,
     measured_by=Measured("time the rest of the glue in its cup", 10.0, "clock", 0.05),
-)  # fmt: skip
+)
 glue_pace = Quantity(
-    "glue_pace", "time the glue-up takes", "ratio", Relative(0.25),
-    nature=KNOWLEDGE, because="guess", reason="first time", exists=_glued,
+    "glue_pace",
+    "time the glue-up takes",
+    "ratio",
+    Relative(0.25),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="first time",
+    exists=_glued,
     measured_by=Measured("time a dry run of the glue-up", 30.0, "clock", 0.1),
-)  # fmt: skip
+)
 cure_speed = Quantity(
     "cure_speed", "how the cure slows in the cold (Ea)", "ratio", Relative(0.0),
     nature=KNOWLEDGE,
@@ -60,9 +71,15 @@ warmth = Family(
                          "thermometer that keeps the lowest and highest", 0.5),
 )  # fmt: skip
 humidity = Quantity(
-    "humidity", "humidity where the paint dries", "ratio", Normal(0.0),
-    nature=KNOWLEDGE, because="builder", reason=_TOLD, given=_humidity,
+    "humidity",
+    "humidity where the paint dries",
+    "ratio",
+    Normal(0.0),
+    nature=KNOWLEDGE,
+    because="builder",
+    reason=_TOLD,
+    given=_humidity,
     exists=lambda case: any(coat.humidity is not None for coat in case.workshop.coats),
     at="build.toml:workplace.humidity",
     measured_by=Measured("read a hygrometer there", 2.0, "hygrometer", 0.03),
-)  # fmt: skip
+)

@@ -61,9 +61,13 @@ def flown(trying: Trying, one: Tried, flights: int, seed: int) -> Flown:
         failing.append(any_failing(rows[-1]))
     laid = layout_of(views[0].case)
     return Flown(
-        one, tuple(views), tuple(rows), tuple(failing),
-        min(laid.margin_liftoff_cal, laid.margin_burnout_cal), laid.liftoff_mass_kg,
-    )  # fmt: skip
+        one,
+        tuple(views),
+        tuple(rows),
+        tuple(failing),
+        min(laid.margin_liftoff_cal, laid.margin_burnout_cal),
+        laid.liftoff_mass_kg,
+    )
 
 
 def lightest(trying: Trying, like: Sequence[Flown]) -> Flown:
@@ -109,9 +113,16 @@ def _season(trying: Trying, one: Flown, kind: str) -> list[InTheWay]:
         if chance > 0.0:
             worst = max((e for _, e in known), key=lambda e: float(e.failing.mean()))
             found.append(
-                InTheWay(row.limit.key, row.limit.title, kind, chance, row.limit.unit,
-                         _middle(worst.demand), _middle(worst.capacity))
-            )  # fmt: skip
+                InTheWay(
+                    row.limit.key,
+                    row.limit.title,
+                    kind,
+                    chance,
+                    row.limit.unit,
+                    _middle(worst.demand),
+                    _middle(worst.capacity),
+                )
+            )
     return sorted(found, key=lambda each: -each.chance)
 
 

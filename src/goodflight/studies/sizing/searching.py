@@ -49,8 +49,10 @@ def searched(
         genes = tuple(int(x) for x in np.rint(raw))
         if genes not in worse:
             if tell is not None:
-                tell(f"{motor}: design {len(worse) + 1}, best {_best(found)}",
-                     min(1.0, len(worse) / most))  # fmt: skip
+                tell(
+                    f"{motor}: design {len(worse) + 1}, best {_best(found)}",
+                    min(1.0, len(worse) / most),
+                )
             one = trying.tried(_design(trying, motor, genes), genes[-1])
             worse[genes] = one if isinstance(one, float) else one.worse
             if isinstance(one, Tried):
@@ -62,10 +64,18 @@ def searched(
     first = np.floor(lows + spread.random(population) * (highs - lows + 1.0))
     first[0] = _usual(bounds)
     differential_evolution(
-        try_one, bounds, init=np.clip(first, lows, highs), maxiter=generations,
-        integrality=np.ones(len(bounds), dtype=bool), rng=np.random.default_rng(seed),
-        polish=False, tol=0.0, atol=0.0, mutation=(0.4, 0.9), recombination=0.8,
-    )  # fmt: skip
+        try_one,
+        bounds,
+        init=np.clip(first, lows, highs),
+        maxiter=generations,
+        integrality=np.ones(len(bounds), dtype=bool),
+        rng=np.random.default_rng(seed),
+        polish=False,
+        tol=0.0,
+        atol=0.0,
+        mutation=(0.4, 0.9),
+        recombination=0.8,
+    )
     for genes in _leaders(found):  # body length that what must fit does not need: is it of use?
         for spare in {0, genes[SPARE_AT] // 2}:
             try_one(np.array([*genes[:SPARE_AT], spare, *genes[SPARE_AT + 1 :]], dtype=float))

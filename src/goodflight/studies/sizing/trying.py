@@ -110,8 +110,11 @@ class Trying:
         texts = texts_of(self.idea, design, laid, 1 if self._days else None)
         if self._days:
             others = {f"motors/{name}" for name in self.heads if name != design.motor}
-            texts = {file: text for file, text in texts.items()
-                     if file != IDEA and file.rpartition(".")[0] not in others}  # fmt: skip
+            texts = {
+                file: text
+                for file, text in texts.items()
+                if file != IDEA and file.rpartition(".")[0] not in others
+            }
         project = read_project(texts)
         case = case_of(project, like=self._like.get(design.motor))
         self._like.setdefault(design.motor, case.uncertainty.sensitivities)
