@@ -152,7 +152,9 @@ def sample_site() -> Site:
     """A field of 640 by 560 m with the pad near its south-west corner and one bad side."""
     outline = ((-140.0, -110.0), (500.0, -110.0), (500.0, 450.0), (-140.0, 450.0))
     maize = ((500.0, -110.0), (700.0, -110.0), (700.0, 450.0), (500.0, 450.0))
-    return Site("sample field", 12.0, 760.0, outline, (("maize", maize),), (2.4, 3.0), "us")
+    return Site(
+        "sample field", 12.0, 760.0, outline, (("maize", maize),), ("crop",), (2.4, 3.0), "us"
+    )
 
 
 def sample_day(wind_m_s: float = 3.5) -> Day:
@@ -193,8 +195,16 @@ def sample_case(wind_m_s: float = 3.5, motor: Motor = MIDDLE) -> Case:
             level="L1",
             code=UNITED_STATES,
         ),
-        plan_says=PlanSays(confirmed=list(CONFIRM_KEYS)),
-        field_says=field_says(people="600 m", spectators="70 m", airport="20 km"),
+        plan_says=PlanSays.model_validate(
+            {"confirmed": list(CONFIRM_KEYS), "searchers": 3, "search_time": "3 h"}
+        ),
+        field_says=field_says(
+            people="600 m",
+            spectators="70 m",
+            airport="20 km",
+            cover="short",
+            not_there=["water", "trees", "lines", "road"],
+        ),
         workshop=sample_workshop(),
         motors={"small": SMALL, "middle": MIDDLE},
         uncertainty=Uncertainty(
@@ -215,6 +225,6 @@ def within(case: Case, record: str, **changes: Any) -> Case:
     return replace(case, **{record: now})  # type: ignore[arg-type]
 
 
-def field_says(**entries: str) -> FieldSays:
+def field_says(**entries: object) -> FieldSays:
     """What a field says, from texts as its file has them."""
     return FieldSays.model_validate(entries)

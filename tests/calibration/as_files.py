@@ -508,6 +508,8 @@ def _plan(built: Built) -> str:
         deployment="altimeter" if altimeter else "delay",
         level="L1",
         pad_wait="30 min ± 10 min",
+        searchers="4",
+        search_time="2 h",
         confirmed=list(built.confirmed),
     ) + table(
         "[plan.day]",
@@ -557,18 +559,20 @@ def _site(built: Built) -> str:
         spectators="100 m",
         airport="12 km",
         wind_exponent=0.16,
+        not_there=["trees", "lines", "road", "crop"],
+        cover="short",
     ).lstrip()
 
 
 def _outline(built: Built) -> str:
-    areas = (("field", "grass", FIELD), ("keep_out", "pond", POND))
+    areas = (("field", "grass", FIELD, {}), ("keep_out", "pond", POND, {"kind": "water"}))
     found = []
-    for role, name, corners in areas:
+    for role, name, corners, kind in areas:
         ring = [[east * built.field_scale, north * built.field_scale] for east, north in corners]
         found.append(
             {
                 "type": "Feature",
-                "properties": {"role": role, "name": name},
+                "properties": {"role": role, "name": name, **kind},
                 "geometry": {"type": "Polygon", "coordinates": [[*ring, ring[0]]]},
             }
         )

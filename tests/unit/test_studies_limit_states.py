@@ -24,6 +24,7 @@ from goodflight.physics.vehicle.parts import (
     Ring,
     Tube,
 )
+from goodflight.project.outlines import KINDS
 from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
@@ -114,6 +115,14 @@ def weak(case: Case, kind: type, strength_pa: float) -> Case:
     return part(case, kind, material=Material("weak", 100.0, bending_strength_pa=strength_pa))
 
 
+def under(kind: str) -> Callable[[Case], Case]:
+    return lambda c: site(c, keep_outs_m=(("all", c.site.outline_m),), keep_out_kinds=(kind,))
+
+
+def unmapped(case: Case) -> Case:
+    return within(site(case, keep_outs_m=(), keep_out_kinds=()), "field_says", not_there=[])
+
+
 OVER: dict[str, Callable[[Case], Case]] = {
     "fin_root": lambda c: weak(c, Fins, 0.3e6),
     "fin_bond": lambda c: joint(c, stays=(replace(c.workshop.joints[0].stays[0], hours=0.05),)),
@@ -167,6 +176,12 @@ OVER: dict[str, Callable[[Case], Case]] = {
         c, outline_m=((-20.0, -20.0), (20.0, -20.0), (20.0, 20.0), (-20.0, 20.0))
     ),
     "keep_out": lambda c: site(c, keep_outs_m=(("crop", c.site.outline_m),)),
+    **{f"on_{kind}": under(kind) for kind in KINDS},
+    "lost_from_sight": lambda c: replace(
+        c, tables=replace(c.tables, scalars=0.05 * c.tables.scalars)
+    ),
+    "found": lambda c: within(c, "plan_says", search_time="2 min"),
+    "battery_reserve": lambda c: within(c, "deployment", pad_wait_s=5400.0),
     "motor_class": lambda c: within(c, "rules", level="none"),
     "code_thrust": heavy,
     "rail_angle": lambda c: within(c, "rail", tilt_rad=math.radians(25.0)),
@@ -220,6 +235,7 @@ MISSING: dict[str, Callable[[Case], Case]] = {
     "fasteners": lambda c: bench(c, checks=(("U-bolt nuts", "open"),)),
     "battery": lambda c: within(c, "deployment", pad_wait_s=None),
     "recording": lambda c: within(c, "deployment", devices=()),
+    "battery_reserve": lambda c: within(c, "deployment", pad_wait_s=None),
     "airport": lambda c: within(within(c, "plan_says", confirmed=[]), "field_says", airport=None),
     "visibility": lambda c: within(c, "plan_says", confirmed=[]),
     "notice": lambda c: within(within(c, "plan_says", confirmed=[]), "rules", code=None),
@@ -231,6 +247,8 @@ MISSING: dict[str, Callable[[Case], Case]] = {
     "opening_canopy": _without_lines,
     "off_field": lambda c: site(c, outline_m=()),
     "keep_out": lambda c: site(c, keep_outs_m=()),
+    **{f"on_{kind}": unmapped for kind in KINDS},
+    "found": lambda c: within(c, "plan_says", searchers=None),
     "motor_class": lambda c: within(c, "rules", level=""),
     "property_distance": lambda c: within(c, "field_says", people=None),
     "crew_distance": lambda c: within(c, "field_says", spectators=None),

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
+SEEN_RAD: Final = math.radians(1.0 / 60.0)  # what an eye resolves; one arc-minute, memory
 WATCH_ERROR_S: Final = 0.3  # of a stopwatch pressed by hand, one sd; common practice, no source
 COMPASS_ERROR_RAD: Final = math.radians(5.0)  # hand compass, one sd; common practice, no source
 LANDMARK_ERROR_RAD: Final = math.radians(3.0)  # line to a far landmark, one sd; the same
@@ -311,3 +312,24 @@ def moved_scores(plain: Array, directions: Array, mean: Array, covariance: Array
     along = plain @ directions
     moved = mean + along @ np.linalg.cholesky(covariance).T
     return np.asarray(plain + (moved - along) @ directions.T)
+
+
+def seen_to_m(length_m: Values, smallest: Values = 1.0) -> Array:
+    """Distance at which a length is as small as an eye can see: L / (1 arc-minute x factor).
+
+    Parameters
+        length_m : float or array - of what is looked at. [m]
+        smallest : float or array - factor on an arc-minute. [-]
+    Returns
+        distance : array. [m]
+    Raises
+        nothing
+    Validity
+        Dark against a clear sky; haze, colour and width are left out.
+    Source
+        Resolution of the eye, one arc-minute; memory.
+    Example
+        >>> round(float(seen_to_m(1.0)))
+        3438
+    """
+    return np.asarray(np.asarray(length_m) / (SEEN_RAD * np.asarray(smallest)))

@@ -2,7 +2,8 @@
 
 A home names an entry as `editing` does, "sites/field.toml:code"; beyond that `device[+].name`
 stands in a new `[[device]]` (`[+2]` in a second one), `plan[x].confirmed[fire]` puts a word into a
-plan's list, and `outline[field]` holds corners (see `outline_typed`).
+plan's list, `not_there[water]` into the field's, and `outline[field]` holds corners (see
+`outline_typed`).
 """
 
 import re
@@ -19,6 +20,7 @@ from goodflight.project.saving import write_files
 BUILD: Final = "build.toml"
 _NEW: Final = re.compile(r"(.*?)\[\+(\d*)\](?:\.(.*))?$")
 _RULE: Final = re.compile(r"(.*)\.confirmed\[(\w+)\]$")
+_LISTED: Final = re.compile(r"(not_there)\[(\w+)\]$")
 _OUTLINE: Final = re.compile(r"outline\[(\w+)\]$")
 _WORDS: Final = ("name", "glue")  # written in quotes even where they look like a number
 Typed = Mapping[str, str | tuple[str, ...]]
@@ -58,12 +60,16 @@ def answered_texts(project: Project, typed: Typed) -> dict[str, str]:
         file, _, place = home.partition(":")
         if file not in texts and file != BUILD:
             raise SaveRefused(f"{home}: no file {file} in this project")
-        new, rule, drawn = (found.match(place) for found in (_NEW, _RULE, _OUTLINE))
+        new, rule, listed, drawn = (
+            found.match(place) for found in (_NEW, _RULE, _LISTED, _OUTLINE)
+        )
         if new is not None:
             row = rows.setdefault((file, new[1], new[2]), {})
             _put(row, new[3] or "", text)
         elif rule is not None:
             texts[file] = _ruled(texts[file], f"{file}:{rule[1]}", rule[2], str(text))
+        elif listed is not None:
+            texts[file] = _listed(texts[file], f"{file}:{listed[1]}", listed[2])
         elif drawn is not None:
             texts |= with_outline(project, texts, file, drawn[1], str(text))
         else:
@@ -138,6 +144,16 @@ def _ruled(text: str, plan: str, key: str, into: str) -> str:
         if now != old:
             text = with_entry(text, path, tomlkit.item(now).as_string())
     return text
+
+
+def _listed(text: str, path: str, word: str) -> str:
+    """A word put into a list of the file."""
+    import tomlkit
+
+    old = list(entry_in(text, path) or [])
+    return (
+        with_entry(text, path, tomlkit.item([*old, word]).as_string()) if word not in old else text
+    )
 
 
 def home_of(fault: Fault, homes: tuple[str, ...]) -> str | None:

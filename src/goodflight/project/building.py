@@ -215,6 +215,7 @@ def build_site(
         ceiling_m=v.maybe(f"{base}:ceiling", head.ceiling),
         outline_m=outline.field_m if outline else (),
         keep_outs_m=outline.keep_outs_m if outline else (),
+        keep_out_kinds=outline.kinds if outline else (),
         people_areas_m=outline.people_m if outline else (),
         rail_lengths_m=tuple(sorted({rail.value for rail in head.rails})),
         code=head.code,

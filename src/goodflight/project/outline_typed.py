@@ -13,7 +13,7 @@ from typing import Any, Final, NoReturn
 
 from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.outline_read import corners_in, is_file
-from goodflight.project.outlines import Point, metres_per_degree
+from goodflight.project.outlines import KINDS, Point, metres_per_degree
 from goodflight.project.records import Project
 from goodflight.quantity import QuantityError, parse
 
@@ -104,6 +104,8 @@ def with_outline(
     kept = [f for f in data["features"] if role != "field" or f["properties"]["role"] != "field"]
     ring = [_in_file(site.coordinates == "lonlat", site.pad, corner) for corner in corners]
     says = {"role": role} if role == "field" else {"role": role, "name": name or role}
+    if role in KINDS:
+        says = {"role": "keep_out", "kind": role, "name": name or KINDS[role]}
     new = {
         "type": "Feature",
         "properties": says,

@@ -1,7 +1,8 @@
 """Read a field outline: a GeoJSON FeatureCollection, in metres or in longitude and latitude.
 
 Features are polygons; `properties.role` is "field" (exactly one), "keep_out" with a `name`, or
-"people" with a `name`: where people are or property stands, on the field or off it.
+"people" with a `name`: where people are or property stands, on the field or off it. A keep-out may
+say its `kind`, one of `KINDS`.
 Coordinates are metres east and north of `pad` (0, 0 when left out), or WGS 84 degrees with the
 pad's longitude and latitude given; degrees become metres on the local tangent plane, which is
 within 0.1 % out to 5 km.
@@ -22,6 +23,10 @@ Polygon = tuple[Point, ...]
 SEMI_MAJOR_M: Final = 6378137.0  # WGS 84, exact
 FLATTENING: Final = 1 / 298.257223563  # WGS 84, exact
 FARTHEST_M: Final = 50_000.0  # of a corner from the pad: beyond it the unit is wrong
+KINDS: Final = {  # of a keep-out: what lies there
+    "water": "water", "trees": "trees", "lines": "power lines", "road": "a road or track",
+    "crop": "standing crop",
+}  # fmt: skip
 _FEATURE: Final = re.compile(r'"type"\s*:\s*"Feature"')
 
 
@@ -30,6 +35,7 @@ class Outline:
     field_m: Polygon
     keep_outs_m: tuple[tuple[str, Polygon], ...]
     people_m: tuple[tuple[str, Polygon], ...] = ()
+    kinds: tuple[str, ...] = ()  # of each keep-out; "" = not said
 
 
 def metres_per_degree(latitude_deg: float) -> Point:
@@ -180,7 +186,7 @@ def read_outline(
     large = _too_large(file, features)
     if large is not None:
         return None, [large]
-    fields, named = _sort(reader, features)
+    fields, named, kinds = _sort(reader, features)
     if len(fields) != 1 and not reader.faults:
         advice = 'give one feature the property "role": "field"'
         reader.add(-1, "features", f"{len(fields)} fields", "exactly one field", advice)
@@ -189,7 +195,7 @@ def read_outline(
         reader.add(-1, "features", "the pad outside the field", "the pad inside", advice)
     if reader.faults:
         return None, reader.faults
-    return Outline(fields[0], tuple(named["keep_out"]), tuple(named["people"])), []
+    return Outline(fields[0], tuple(named["keep_out"]), tuple(named["people"]), kinds), []
 
 
 def _too_large(file: str, features: list[Any]) -> Fault | None:
@@ -214,8 +220,9 @@ def _too_large(file: str, features: list[Any]) -> Fault | None:
 Named = dict[str, list[tuple[str, Polygon]]]  # by role
 
 
-def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], Named]:
+def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], Named, tuple[str, ...]]:
     fields: list[Polygon] = []
+    kinds: list[str] = []
     named: Named = {"keep_out": [], "people": []}
     for number, feature in enumerate(features):
         if not isinstance(feature, dict):
@@ -234,11 +241,17 @@ def _sort(reader: _Reader, features: list[Any]) -> tuple[list[Polygon], Named]:
             if role == "people":
                 advice, what = 'add a "name", for example "farmhouse"', "a name for who is there"
             reader.add(number, ".properties.name", "nothing", what, advice)
+        elif role == "keep_out" and properties.get("kind") not in (None, *KINDS):
+            found, wanted = json.dumps(properties["kind"])[:60], ", ".join(KINDS)
+            reader.add(
+                number, ".properties.kind", found, wanted, "say what lies there, or leave out"
+            )
         elif ring is not None and role == "field":
             fields.append(ring)
         elif ring is not None:
             named[role].append((str(name), ring))
-    return fields, named
+            kinds += [properties.get("kind") or ""] if role == "keep_out" else []
+    return fields, named, tuple(kinds)
 
 
 def rectangle(east_west_m: float, north_south_m: float) -> str:

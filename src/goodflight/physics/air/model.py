@@ -38,6 +38,7 @@ class Site:
     ceiling_m: float | None = None  # agreed, above the pad
     outline_m: tuple[tuple[float, float], ...] = ()  # polygon of the field
     keep_outs_m: tuple[tuple[str, tuple[tuple[float, float], ...]], ...] = ()  # (name, polygon)
+    keep_out_kinds: tuple[str, ...] = ()  # of each keep-out: water, trees ...; "" = not said
     rail_lengths_m: tuple[float, ...] = (2.4,)
     code: str = ""  # name of the code set, "" = none chosen
     gravity_m_s2: float = STANDARD_GRAVITY_M_S2

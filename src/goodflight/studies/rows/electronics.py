@@ -26,6 +26,9 @@ _NO_DEVICES = asked(
 )  # fmt: skip
 
 
+RESERVE = 2.0  # times the wait that is expected
+
+
 def _needed_s(view: View) -> Array | Missing:
     wait = view.given(electronics.pad_wait)
     if wait is None:
@@ -59,6 +62,14 @@ def _battery(view: View) -> Evaluation | Missing:
     assert not isinstance(needed, Missing)
     runs = [_runs_s(view, each, each.run_s) for each in _real(view) if each.run_s is not None]
     return Evaluation(needed, np.min(runs, axis=0))
+
+
+def _reserve(view: View) -> Evaluation | Missing:
+    """The queue grows: twice the wait, against the same run time."""
+    found, wait = _battery(view), view.given(electronics.pad_wait)
+    if isinstance(found, Missing) or wait is None or not _real(view):
+        return found
+    return Evaluation(RESERVE * wait, found.capacity)
 
 
 def _untimed(device: Device) -> Missing | None:
@@ -108,6 +119,20 @@ ROWS = (
                 note="run times are taken at home; a fifth is lost in the cold",
             ),
         },
+    ),
+    LimitState(
+        "battery_reserve",
+        "A battery is flat if the queue takes twice as long",
+        "pad",
+        "time",
+        True,
+        _reserve,
+        "{twice} times the wait at the pad, queue included, against the least run time in the cold",
+        ("practice", "builder"),
+        (electronics.pad_wait, electronics.battery_life, electronics.cold_loss, air.temperature),
+        {"twice": Constant(RESERVE, "count", "practice", note="queues grow through the day")},
+        kind="rule",
+        thumb=True,
     ),
     LimitState(
         "recording",

@@ -16,6 +16,7 @@ from goodflight.studies.sampling import (
     motor,
     rail,
     recovery,
+    search,
     second,
     separation,
     structure,
@@ -25,7 +26,7 @@ from goodflight.studies.sampling.quantity import Factor, Family, Quantity
 
 SUBJECTS: Final = (
     airframe, motor, model, rail, air, recovery, separation, structure, workshop, electronics,
-    second,
+    second, search,
 )  # fmt: skip
 
 
