@@ -59,8 +59,8 @@ def json_fields() -> str:
         "expected, advice) and exit code 2. The figures of `fly` stand at the top level of its\n"
         "answer.\n",
     ]
-    listed = [part for each in questions() for part in each.sections().items()]
-    for name, fields in listed:
+    listed = {n: fields for each in questions() for n, fields in each.sections().items()}
+    for name, fields in listed.items():
         parts.append(f"## {name}\n\n| field | meaning |\n|---|---|")
         rows = (f"\n| `{field}` | {words} |" for field, words in fields.items())
         parts[-1] += "".join(rows) + "\n"

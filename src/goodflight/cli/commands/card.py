@@ -66,7 +66,7 @@ def run(
     target = out or Path(f"{folder.resolve().name}-card.{end}")
     write_bytes(target, content)
     if as_json:
-        say_json(named(QUESTION.record)(card) | {"file": str(target)})
+        say_json(named(QUESTION.record)(card))
         return DONE
     for _, line in named("outputs.field_card.words:top_lines")(card, units):
         click.echo(line)

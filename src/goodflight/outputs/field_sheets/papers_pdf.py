@@ -14,7 +14,7 @@ from goodflight.outputs.field_sheets.marked import marked
 from goodflight.outputs.words import CAUTION
 from goodflight.studies.bench.shapes import TemplateSet
 from goodflight.studies.cautions import caution, cautions_of
-from goodflight.studies.lists.cards import Card, Field, FieldPapers
+from goodflight.studies.lists.cards import Field, FieldPapers, PaperCard
 from goodflight.studies.lists.carry import Carried
 from goodflight.studies.lists.checklists import Checklist, Line
 
@@ -107,7 +107,7 @@ def _list_text(papers: FieldPapers, found: Checklist) -> CardText:
     return CardText(found.title, about, (lead, *_lines(found), *cautions))
 
 
-def _card_text(papers: FieldPapers, card: Card, lines: Iterable[str]) -> CardText:
+def _card_text(papers: FieldPapers, card: PaperCard, lines: Iterable[str]) -> CardText:
     items = [_small(card.lead), *lines]
     items += [_field(each) for each in card.fields]
     items += [f"#tick {marked(each)}" for each in card.ticks]

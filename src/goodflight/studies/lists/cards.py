@@ -43,7 +43,7 @@ class Field:
 
 
 @dataclass(frozen=True)
-class Card:
+class PaperCard:
     """One small card: lines to fill, things to tick, cautions."""
 
     key: Annotated[CardKey, "flight, misfire, landed or witness"]
@@ -62,7 +62,7 @@ class FieldPapers:
     rocket: Annotated[str, "its name"]
     plan: Annotated[str, "name of the plan"]
     motor: Annotated[str, "of the plan"]
-    cards: Annotated[tuple[Card, ...], "small cards"]
+    cards: Annotated[tuple[PaperCard, ...], "small cards"]
     lists: Annotated[tuple[Checklist, ...], "checklists with call and response"]
     carried: Annotated[tuple[Carried, ...], "what goes into the car"]
     invented: Annotated[bool, "whether rocket and motor are made up"]
@@ -129,7 +129,7 @@ def _told(seen: Seen, outcome: str, kind: str) -> str:
     return brief(seen.median(values), kind)
 
 
-def _flight(seen: Seen) -> Card:
+def _flight(seen: Seen) -> PaperCard:
     case, fills = seen.case, fills_of(seen.case)
     impulse = total_impulse_ns(case.motor)
     opens = "altimeter" if facts_of(case)["altimeter"] else f"delay {fills['delay_left']}"
@@ -156,7 +156,7 @@ def _flight(seen: Seen) -> Card:
         Field("I stop at", f"mean {BLANK} gust {BLANK} cloud {BLANK}"),
         Field("officer", f"{BLANK} at {BLANK} o'clock"),
     )
-    return Card(
+    return PaperCard(
         "flight",
         "Flight card",
         "Igniter outside the motor until the pad.",
@@ -171,17 +171,17 @@ def _short(words: str) -> str:
     return words if len(words) <= ABOUT else words[:ABOUT].rsplit(" ", 1)[0] + " …"
 
 
-def _misfire(case: Case) -> Card:
+def _misfire(case: Case) -> PaperCard:
     fields = (
         Field("spare igniter", f"{BLANK} ohm"),
         Field("who goes", BLANK * 2),
         Field("help, field at", BLANK * 3),
     )
     keys = ("switches",) if facts_of(case)["altimeter"] else ()
-    return Card("misfire", "Misfire", "It did not start. Nobody moves.", fields, (), keys)
+    return PaperCard("misfire", "Misfire", "It did not start. Nobody moves.", fields, (), keys)
 
 
-def _landed(seen: Seen) -> Card:
+def _landed(seen: Seen) -> PaperCard:
     names = (("burnout", "burnout_s"), ("top", "apogee_s"), ("opened", "ejection_s"),
              ("down", "landing_s"))  # fmt: skip
     times = tuple(
@@ -198,7 +198,7 @@ def _landed(seen: Seen) -> Card:
         Field("damage", f"[ ] none  [ ] {BLANK * 2}"),
         Field("charge", "[ ] fired  [ ] still live: disarmed at " + BLANK),
     )
-    return Card(
+    return PaperCard(
         "landed",
         "After the flight",
         "Photo first. Disarm first. Nothing repaired.",
@@ -208,7 +208,7 @@ def _landed(seen: Seen) -> Card:
     )
 
 
-def _witness(seen: Seen) -> Card:
+def _witness(seen: Seen) -> PaperCard:
     fields = (
         Field("flight of", f"{seen.case.rocket.name}, motor {seen.case.motor.name}"),
         Field("flyer", BLANK * 3),
@@ -218,4 +218,4 @@ def _witness(seen: Seen) -> Card:
         Field("signed", f"{BLANK * 2} day {BLANK}"),
     )
     lead = "What the witness saw. The organisation's own form is the one that counts."
-    return Card("witness", "Witness summary", lead, fields, SEEN, ())
+    return PaperCard("witness", "Witness summary", lead, fields, SEEN, ())

@@ -11,7 +11,7 @@ ORDER: Final[tuple[Cost, ...]] = ("purchase", "evening", "minutes", "free", "ano
 
 
 @dataclass(frozen=True)
-class Todo:
+class TodoItem:
     """One thing that was kept."""
 
     number: Annotated[int, "its place in build.toml, from 1, for --done and --open"]
@@ -25,8 +25,8 @@ class TodoList:
     """All that was kept by what-if, remedy or ballast."""
 
     rocket: Annotated[str, "name of the rocket"]
-    left: Annotated[tuple[Todo, ...], "still to be bought or done, what must be bought first"]
-    done: Annotated[tuple[Todo, ...], "ticked"]
+    left: Annotated[tuple[TodoItem, ...], "still to be bought or done, what must be bought first"]
+    done: Annotated[tuple[TodoItem, ...], "ticked"]
 
 
 def todo(
@@ -55,7 +55,7 @@ def todo(
     if marks:
         project = tick_todos(project, marks)
     items = [
-        Todo(number, each.name, each.cost, each.done)
+        TodoItem(number, each.name, each.cost, each.done)
         for number, each in enumerate(todos_of(project), 1)
     ]
     left = sorted((each for each in items if not each.done), key=lambda e: ORDER.index(e.cost))
