@@ -53,6 +53,27 @@ def test_a_thrust_table_takes_the_place_of_impulse_and_burn_time() -> None:
     assert total_impulse_ns(motor) == pytest.approx(277.5)
 
 
+def test_what_a_table_states_is_offered_and_what_is_typed_stays(tmp_path: Path) -> None:
+    table = "# propellant 92 g, delays 6-10\n" + TABLE
+    told = MOTOR_TOLD | {"motor_table": table, "motor_propellant": "", "motor_delays": ""}
+    with pytest.raises(AnswersError) as caught:
+        project_files(told)
+    assert caught.value.faults["motor_propellant"].endswith("its table says 92 g")
+    assert caught.value.faults["motor_delays"].endswith("its table says 4 s")
+    assert 'propellant = "128 g"' in project_files(MOTOR_TOLD | {"motor_table": table,
+        "motor_propellant": "128 g", "motor_impulse": ""})["motors/H-told.toml"]  # fmt: skip
+    write_project(tmp_path / "first", project_files({}))
+    page = Page(tmp_path / "first")
+    look = page.post("/motor", {"table": table, "act": "look"})
+    form = look.form("/motor") | {"table": table}
+    assert (form["propellant"], form["delay"], form["delay_out_allowed"]) == ("92 g", "10 s", "4 s")
+    again = page.post("/motor", {**form, "propellant": "95 g", "act": "look"})
+    assert again.form("/motor")["propellant"] == "95 g" and "says 92 g" in again.text
+    typed = {"name": "H-x", "diameter": "38 mm", "length": "203 mm", "loaded": "305 g"}
+    page.post("/motor", {**form, **typed, "act": "write"})
+    assert 'delay_out_allowed = ["4 s"]' in page.text("motors/H-x.toml")
+
+
 def test_a_plugged_motor_leaves_it_to_an_altimeter() -> None:
     project = read_project(project_files(MOTOR_TOLD | {"motor_delay": "none", "motor_delays": ""}))
     assert project.plan().deployment == "altimeter"

@@ -261,6 +261,51 @@ def test_faults_of_a_thrust_table_stand_at_their_line(text: str, line: int, word
     assert found.faults[0].line == line and words in found.faults[0].sentence
 
 
+REMARKS = """; invented motor, nothing of it is real
+// diameter: 38 mm, length 203 mm
+% propellant 92 g; loaded mass 252 g
+"delays 6-10"
+'core diameter 12 mm'
+total impulse 168 Ns, burn 1.8 s
+time (s), thrust (N)
+
+0, 0
+0.1, 100   ; after the flame
+# half way
+"0.5"; "90"
+0.9 80 // falling
+0.95;70;% still
+1 0
+the end
+"""
+
+
+def test_comments_stand_anywhere_and_offer_what_they_state() -> None:
+    found = preview(REMARKS)
+    assert found.faults == () and found.curve is not None
+    assert found.curve.times_s == (0.0, 0.1, 0.5, 0.9, 0.95, 1.0)
+    assert found.stated == {
+        "diameter": "38 mm", "length": "203 mm", "propellant": "92 g", "loaded": "252 g",
+        "impulse": "168 N s", "delay": "10 s", "delay_out_allowed": "4 s",
+    }  # fmt: skip
+    assert "the end" in found.left_out and "; after the flame" in found.left_out
+    assert not [each for each in found.warnings if "head of the table" in each]
+    assert "propellant" not in preview("# propellant 90 g\n" + REMARKS).stated  # said in two ways
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["38 203 0.092 0.252", "H128 38 203 6-10 0.092 0.252 none", "0.2;100;3", '0.2,100,"3"',
+     ";0.2;100", '"0.2","100","3"', "O.2 100", "0.2 s 100 N", "time 0.2 s, thrust 100 N", "nan 100",
+     "0.2 -", "-- --", "0.2 100 3"],
+)  # fmt: skip
+@pytest.mark.parametrize("place", [0, 2, 3])
+def test_a_line_that_is_no_row_and_no_remark_is_one_fault(line: str, place: int) -> None:
+    rows = ["0 0", "0.1 100", "1 0"]
+    found = preview("\n".join([*rows[:place], line, *rows[place:]]))
+    assert found.curve is None and [fault.line for fault in found.faults] == [place + 1]
+
+
 def test_a_fault_of_another_part_is_not_a_fault_of_the_field(folder: Path) -> None:
     from goodflight.project import ProjectErrors
 

@@ -20,7 +20,8 @@ from goodflight.page.body import BodyRefused, read_body
 from goodflight.page.open_project import ChangedElsewhereError, OpenProject
 from goodflight.page.work import SupersededError
 from goodflight.project.editing import edit
-from goodflight.project.motor_table import LONGEST_ROW, preview
+from goodflight.project.motor_lines import LONGEST_ROW
+from goodflight.project.motor_table import preview
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.questions.quick import quick_rows
 

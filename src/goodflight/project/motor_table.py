@@ -1,28 +1,25 @@
 """A thrust table as it was copied from somewhere, made into the curve file of a motor.
 
-Columns may be parted by comma, semicolon, tab or blanks; lines that hold no numbers at the head
-are taken as column names or remarks and shown as left out. Nothing is guessed about units: times
-are seconds, thrusts newtons. What looks like other units is said, never converted.
+Columns may be parted by comma, semicolon, tab or blanks; comments and column names are shown as
+left out, and figures that they state are offered for the head. Nothing is guessed about units:
+times are seconds, thrusts newtons. What looks like other units is said, never converted.
 """
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Final
 
 from goodflight.physics.motor.curve import impulse_class
 from goodflight.project.curves import HEADER, Curve, read_curve
 from goodflight.project.faults import Fault
+from goodflight.project.motor_lines import LONGEST_ROW, line_of, stated, without_figures
 from goodflight.project.records import Project
 from goodflight.project.saving import write_files
 from goodflight.quantity import QuantityError, parse
 
 LONGEST = 200_000  # characters
-LONGEST_ROW = 200  # characters of two numbers; a longer line is none, and would be slow to match
-_NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
-_ROW = re.compile(rf"^\s*({_NUMBER})\s*(?:[,;\t]|\s)\s*({_NUMBER})\s*[,;]?\s*$")
-_COMMA = re.compile(r"^\s*[0-9]+,[0-9]+\s*[;\t ]\s*[0-9]+(?:,[0-9]+)?\s*$")
 LONGEST_BURN_S: Final = 30.0  # no motor of these classes burns longer; milliseconds do
 SPECIFIC_NS_KG: Final = (500.0, 3000.0)  # impulse of a kilogram of solid propellant, with room
 OTHER_UNITS: Final = {
@@ -41,7 +38,9 @@ ENTRIES = (
     ("length", "length", "203 mm"),
     ("propellant", "mass of propellant", "128 g"),
     ("loaded", "mass ready to fly", "305 g"),
+    ("impulse", "total impulse on its label; may stay empty", "257 N s"),
     ("delay", "delay as sold; empty when plugged", "11 s"),
+    ("delay_out_allowed", "what may be taken out of the delay, on the maker's sheet", "2 s, 4 s"),
 )
 
 
@@ -58,7 +57,10 @@ class Figures:
 
 @dataclass(frozen=True)
 class Preview:
-    """What was read: the curve file as it would be written, or what is wrong with it."""
+    """What was read: the curve file as it would be written, or what is wrong with it.
+
+    stated : what words in the table say of the motor's head, by key.
+    """
 
     text: str
     curve: Curve | None
@@ -66,6 +68,7 @@ class Preview:
     faults: tuple[Fault, ...]
     figures: Figures | None = None
     warnings: tuple[str, ...] = ()
+    stated: Mapping[str, str] = field(default_factory=dict)
 
 
 def preview(text: str, propellant: str = "") -> Preview:
@@ -91,6 +94,7 @@ def preview(text: str, propellant: str = "") -> Preview:
         )
         return Preview("", None, (), (fault,))
     rows, left_out, faults = _rows(text)
+    said = stated(left_out)
     if rows and float(rows[0][1]) > 0.0:
         rows.insert(0, (rows[0][0], "0", "0"))
         left_out.append("added the row 0,0 at ignition")
@@ -104,48 +108,40 @@ def preview(text: str, propellant: str = "") -> Preview:
     warnings = _units_named(text.splitlines()[: rows[0][0]] if rows else [])
     if faults or curve is None:
         swapped = _swapped([(float(t), float(f)) for _, t, f in rows])
-        return Preview(plain, None, tuple(left_out), tuple(faults), None, warnings + swapped)
+        wrong = tuple(faults)
+        return Preview(plain, None, tuple(left_out), wrong, None, warnings + swapped, said)
     figures = figures_of(curve)
     doubts = warnings + _doubts(figures, propellant)
-    return Preview(plain, curve, tuple(left_out), (), figures, doubts)
+    return Preview(plain, curve, tuple(left_out), (), figures, doubts, said)
 
 
 Row = tuple[int, str, str]
 
 
 def _rows(text: str) -> tuple[list[Row], list[str], list[Fault]]:
-    """Return the rows with their lines, what was left out at the head, and what is no row."""
+    """Return the rows with their lines, what was left out, and what is neither row nor remark."""
     rows, left_out, faults = list[Row](), list[str](), list[Fault]()
+    between = list[tuple[int, str]]()  # unmarked words since the last row; after all rows a remark
     for number, line in enumerate(text.lstrip("\ufeff").splitlines(), start=1):
-        short = len(line) <= LONGEST_ROW
-        match = _ROW.match(line) if short else None
-        if match:
-            rows.append((number, match[1], match[2]))
-        elif short and _COMMA.match(line):
-            faults.append(
-                Fault(
-                    "table",
-                    number,
-                    "",
-                    f'"{line.strip()}"',
-                    "decimals with a point",
-                    "write 0.12 and not 0,12",
-                )
-            )
-        elif line.strip() and rows:
-            faults.append(
-                Fault(
-                    "table",
-                    number,
-                    "",
-                    f'"{line.strip()[:60]}"',
-                    "two numbers, time and thrust",
-                    "correct or remove this line",
-                )
-            )
-        elif line.strip():
-            left_out.append(line.strip()[:80])
-    return rows, left_out, faults
+        if not line.strip():
+            continue
+        read = line_of(line)
+        if read.row:
+            rows.append((number, *read.row))
+            wanted, advice = "two numbers, time and thrust", "correct or remove this line"
+            faults += [_no_row(n, words, wanted, advice) for n, words in between]
+            between.clear()
+        elif read.wanted:
+            faults.append(_no_row(number, line, read.wanted, read.advice))
+        if read.remark:
+            left_out.append(read.remark[:LONGEST_ROW])
+            if rows and not read.marked:
+                between.append((number, line))
+    return rows, left_out, sorted(faults, key=lambda each: each.line)
+
+
+def _no_row(number: int, line: str, wanted: str, advice: str) -> Fault:
+    return Fault("table", number, "", f'"{line.strip()[:60]}"', wanted, advice)
 
 
 def figures_of(curve: Curve) -> Figures:
@@ -160,7 +156,7 @@ def figures_of(curve: Curve) -> Figures:
 
 def _units_named(head: Sequence[str]) -> tuple[str, ...]:
     """Say which other units the lines above the rows name."""
-    words = re.findall(r"[A-Za-z]+", " ".join(head).lower())
+    words = re.findall(r"[A-Za-z]+", " ".join(map(without_figures, head)).lower())
     found = dict.fromkeys(OTHER_UNITS[word] for word in words if word in OTHER_UNITS)
     return tuple(
         f"The head of the table speaks of {each}. Here the numbers are taken as s and N."
@@ -218,7 +214,10 @@ def add_motor(project: Project, entries: Mapping[str, str], table: str) -> Proje
     lines = []
     for key, _, _ in ENTRIES:
         text = " ".join(entries.get(key, "").split()).replace("\\", "").replace('"', "")
-        if text:
+        if text and key == "delay_out_allowed":
+            each = ", ".join(f'"{one.strip()}"' for one in text.split(",") if one.strip())
+            lines.append(f"{key} = [{each}]")
+        elif text:
             lines.append(f'{key} = "{text}"')
     files = {
         f"motors/{name}.toml": "#:schema ../.schema/motor.json\n" + "\n".join(lines) + "\n",

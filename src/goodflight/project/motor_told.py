@@ -39,6 +39,7 @@ TOLD: Final = (
 _NEEDED: Final = ("motor_name", "motor_propellant", "motor_loaded", "motor_diameter",
                   "motor_length", "motor_delay", "motor_delays")  # fmt: skip
 _LABEL: Final = ("motor_impulse", "motor_burn")  # needed without a table
+_HEAD: Final = {"motor_delays": "delay_out_allowed"}
 _ASKED_BY: Final = {
     "delay_out_allowed": "motor_delays",
     "deployment": "motor_delay",
@@ -115,7 +116,13 @@ def told_motor(answers: Mapping[str, str], taken: Collection[str] = ()) -> dict[
     if said["motor_delay"] == NONE:
         needed = tuple(key for key in needed if key != "motor_delays")
     words = "needed for a motor; or empty all of its boxes while none is chosen"
-    missing = {key: words for key in needed if not said[key]}
+    offered = preview(said["motor_table"]).stated if said["motor_table"] else {}
+    missing = {
+        key: f"{words}; its table says {offered[head]}" if head in offered else words
+        for key in needed
+        if not said[key]
+        for head in (_HEAD.get(key, key.removeprefix("motor_")),)
+    }
     if missing:
         raise AnswersError(missing)
     stem = said["motor_name"]
