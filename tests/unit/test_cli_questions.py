@@ -92,7 +92,7 @@ ASKED = [
     ("print", ["--what", "labels"], "print: templates, packing, flat guides", "template"),
     ("ballast", [*FLOWN, "--margin", "2.4"], "ballast", ""),
     ("day", ["--flights", "20"], "day", ""),
-    ("card", ["--flights", "10", "--wind", "4 m/s"], "card", ""),
+    ("card", ["--flights", "20", "--wind", "4 m/s"], "card", ""),
     ("find", ["--flights", "200", "--seen", "landing=90 s"], "find", ""),
     ("beside", [*FLOWN, "--with", "midday"], "beside", ""),
     ("todo", [], "todo", ""),
