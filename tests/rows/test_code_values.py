@@ -122,3 +122,13 @@ def test_unopened_reach_is_unknown_where_the_field_does_not_say() -> None:
         one_flight(within(hand_case(), "field_says", people=None), TOP), (ROWS["unopened_reach"],)
     )
     assert row.missing.startswith("say where people and property are")
+
+
+def test_unopened_reach_says_how_many_eject_on_the_way_up() -> None:
+    """A flight that ejects at 20 m/s upwards does not hold the apogee of an unopened one."""
+    views = [
+        one_flight(hand_case(), {**TOP, "ejection_climb_m_s": v}, {}, STILL) for v in (20.0, 2.0)
+    ]
+    climbing, slow = (evaluate(view, (ROWS["unopened_reach"],))[0].warnings for view in views)
+    assert any("1 of 1 flights eject while they climb" in each for each in climbing)
+    assert not any("while they climb" in each for each in slow)

@@ -59,7 +59,7 @@ def test_nothing_measured_is_not_yet_and_says_what_is_open(client: TestClient) -
     page = client.get("/field?plan=morning").text
     assert ">Go<" not in page
     assert '<label for="e-wind" class="link">' in page  # leads to its entry
-    assert "measure it: mean wind" in page
+    assert "measure it at the pad: mean wind" in page
 
 
 def test_every_fault_comes_back_at_its_entry(client: TestClient) -> None:

@@ -31,7 +31,7 @@ def then(answer: HourAnswer) -> str:
     if not answer.open or answer.verdict in ("wait", "no_go"):
         return ""
     count = "one thing is open" if answer.open == 1 else f"{answer.open} things are open"
-    return f"{count}; then: {VERDICTS[answer.verdict].lower()}"
+    return f"{count}; once settled, {VERDICTS[answer.verdict].lower()}"
 
 
 def headline(board: DayBoard, units: str) -> str:
@@ -39,15 +39,16 @@ def headline(board: DayBoard, units: str) -> str:
     now = board.now
     parts = [then(now)]
     if now.verdict == "change" and now.changed is not None:
-        parts.append(changes(now.planned, now.changed, units))
+        told = changes(now.planned, now.changed, units)
+        parts = [f"{parts[0]}: {told}" if parts[0] else told]
     if now.verdict == "wait":
         later = next((h.time for h in board.hours if h.verdict in ("go", "change")), "")
         parts.append(f"the forecast is better at {later}" if later else "")
     if now.verdict != "go":
         before = "as planned, " if now.verdict == "change" else ""
         parts.append(before + now.reason.told(units))
-    told = "; ".join(part for part in parts if part)
-    return f"{told[:1].upper()}{told[1:]}." if told else "Nothing that is known forbids it."
+    told = " ".join(f"{part[:1].upper()}{part[1:]}." for part in parts if part)
+    return told or "Nothing that is known forbids it."
 
 
 def changes(planned: Choice, changed: Choice, units: str) -> str:
@@ -104,7 +105,12 @@ def walk_away(board: DayBoard, units: str) -> str:
     wind = brief(board.walk_m_s, "wind", units)
     if board.walk_more:
         return f"Nothing that is known forbids it up to {wind}, the highest wind tried."
-    return f"Walk away above {wind}: {why[:1].lower()}{why[1:]}."
+    return f"Walk away above a mean wind of {wind}: {why[:1].lower()}{why[1:]}."
+
+
+def gusts(answer: HourAnswer, units: str) -> str:
+    """The gusts of an hour, as fine as an anemometer reads them."""
+    return brief(round(answer.gust_m_s, 1), "wind", units)
 
 
 def weather(answer: HourAnswer, units: str) -> str:
@@ -112,7 +118,7 @@ def weather(answer: HourAnswer, units: str) -> str:
     base = answer.cloud_base_m
     parts = [
         f"wind {brief(answer.wind_m_s, 'wind', units)}",
-        f"gusts {brief(answer.gust_m_s, 'wind', units)}",
+        f"gusts {gusts(answer, units)}",
         f"from {brief(answer.wind_from_rad, 'angle', units)}",
         "cloud base not known" if base is None else f"cloud at {brief(base, 'length', units)}",
         brief(answer.temperature_k, "temperature", units),

@@ -25,7 +25,7 @@ def day_text(board: DayBoard, terminal: Terminal | None = None) -> str:
     page.paragraph(words.headline(board, units), ink="strong")
     page.paragraph(words.weather(now, units))
     page.blank()
-    page.rule("Held against")
+    page.rule("What stands in the way, and what does not")
     for check in now.checks:
         _check(page, check)
     page.blank()
@@ -60,7 +60,7 @@ def _check(page: TextPage, check: Check) -> None:
         return
     page.paragraph(
         f"{check.title}: {check.found.told(units)}, {check.limit.told(units)} ({check.source}). "
-        f"To turn it: {check.turns.told(units)}",
+        f"What helps: {check.turns.told(units)}",
         indent=2,
         ink="signal" if check.held == "not ok" else "ink",
         first=f"{words.MARKS[check.held]} ",
@@ -82,5 +82,5 @@ def _hour(page: TextPage, hour: HourAnswer) -> None:
         told.append(words.changes(hour.planned, hour.changed, units))
     told.append(hour.reason.told(units))
     if hour.verdict != "go":
-        told.append(f"to turn it: {hour.turns.told(units)}")
+        told.append(f"what helps: {hour.turns.told(units)}")
     page.paragraph("; ".join(each for each in told if each), indent=7)

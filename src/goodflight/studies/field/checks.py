@@ -51,7 +51,7 @@ def checks_of(
     """
     plan = judged_alone(found.rows, found.view.count, margins=False)
     checks = [
-        *_weather(measured),
+        *_weather(measured, limits),
         *_own(case, limits, measured),
         _chance(plan, found.view.count, limits, mostly(found)),
         *_rules(found.rows, plan),
@@ -60,9 +60,13 @@ def checks_of(
     return tuple(checks), plan
 
 
-def _weather(measured: frozenset[str] | None) -> list[Check]:
-    """What was not measured."""
-    missing = [] if measured is None else [key for key in WEATHER if key not in measured]
+def _weather(measured: frozenset[str] | None, limits: OwnLimitsTable | None) -> list[Check]:
+    """What was not measured, where no own limit says so itself."""
+    missing = [
+        key
+        for key in WEATHER
+        if measured is not None and key not in measured and getattr(limits, key, None) is None
+    ]
     return [
         Check(
             key,
@@ -93,7 +97,7 @@ def _own(case: Case, limits: OwnLimitsTable | None, measured: frozenset[str] | N
               "wait until the wind is {limit} or less"),
         _most("own_gust", "Gust", there * day.gust_factor if known("gust") else None, limits.gust,
               unit, "wait until gusts stay below {limit}"),
-        _least("own_cloud", "Cloud base", day.cloud_base_m if known("cloud_base") else None,
+        _least("own_cloud_base", "Cloud base", day.cloud_base_m if known("cloud_base") else None,
                limits.cloud_base, "length", "wait until the cloud is at {limit} or higher"),
     ]  # fmt: skip
     warmth = day.temperature_k if known("temperature") else None
@@ -159,8 +163,8 @@ def _bound(
         return _not_agreed(key, title)
     shown = said(("at most" if most else "at least") + " {limit}", limit=(bound, kind))
     if value is None:
-        act = said(f"find out: {title[0].lower()}{title[1:]}")
-        return Check(key, title, said("not known"), shown, "unknown", OWN, act)
+        act = said(f"measure it at the pad: {title[0].lower()}{title[1:]}")
+        return Check(key, title, said("not measured"), shown, "unknown", OWN, act)
     good = value <= bound * (1.0 + 1e-9) if most else value >= bound * (1.0 - 1e-9)
     act = said("") if good else said(turns, limit=(bound, kind))
     return Check(
@@ -197,16 +201,19 @@ def _chance(
     else:
         held = "not ok" if total.chance > bound else "ok"
         allowed, source = f"at most {in_100(bound)}", OWN
+    title = "Chance that the flight fails"
     if held == "ok" and total.high > bound:
         close = said(f"so few flights cannot tell: ask again with --flights {8 * flights}")
-        return Check("chance", "Anything fails", told, said(allowed), "unknown", source, close)
+        return Check(
+            "chance", "Chance that the flight fails", told, said(allowed), "unknown", source, close
+        )
     rows = ", ".join(f"{title[0].lower()}{title[1:]} {in_100(share)}" for _, title, share in most)
     turn = said("" if held == "ok" else f"less of what fails most: {rows}" if rows else "less wind")
-    return Check("chance", "Anything fails", told, said(allowed), held, source, turn)
+    return Check("chance", title, told, said(allowed), held, source, turn)
 
 
 def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
-    """Rules of the code that are not met, or not answered."""
+    """Rules of the code and of practice that are not met, or not answered."""
     found = []
     for row in rows:
         key = row.limit.key
@@ -216,10 +223,10 @@ def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
                 Check(
                     key,
                     row.limit.title,
-                    said(f"in {in_100(share)} flights"),
-                    said("the code's limit"),
+                    said(f"in {in_100(share).replace(' in ', ' of ')} flights"),
+                    said(f"at most {in_100(FAILS_ABOVE)}"),
                     "not ok",
-                    "the code",
+                    _whose(row),
                     said(_TURNS.get(key, "not today, with this plan")),
                 )
             )
@@ -231,11 +238,15 @@ def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
                     said("not answered"),
                     said("met"),
                     "unknown",
-                    "the code",
+                    _whose(row),
                     _plain(row.missing),
                 )
             )
     return found
+
+
+def _whose(row: Evaluated) -> str:
+    return "the code" if row.limit.phase == "code" else "practice"
 
 
 _TURNS: Final = {

@@ -28,7 +28,7 @@ Verdict = Literal["go", "change", "wait", "no_go"]
 FLIGHTS: Final = 100  # of each hour and each choice
 WALK_STEP_M_S: Final = 0.5
 MOST_WINDS: Final = 8  # tried above the present one, or below it
-_SKY: Final = frozenset(("own_cloud", "cloud_base", "cloud_cover", "own_cold", "own_warm"))
+_SKY: Final = frozenset(("own_cloud_base", "cloud_base", "cloud_cover", "own_cold", "own_warm"))
 
 
 @dataclass(frozen=True)
@@ -314,7 +314,7 @@ def _walk_away(
 
 
 def _told(check: Check) -> Said:
-    """A check in one sentence: "anything fails 31 in 100, at most 25 in 100"."""
+    """A check in one sentence: "chance that the flight fails: 31 in 100, at most 25"."""
     figures: dict[str, tuple[float, str]] = {}
     return Said(_stated(check, 0, figures), figures)
 

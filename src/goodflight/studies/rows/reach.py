@@ -18,6 +18,7 @@ from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View,
 from goodflight.studies.sampling import air, airframe, model, motor, rail
 
 PERSON_M: Final = 0.3  # radius of a person seen from above
+EARLY_CLIMB_M_S: Final = 15.0  # a rocket climbing faster has more than ten metres to go
 ONE_PERSON: Final = 1e-6  # a launch's chance of killing one person who has no part in it
 
 
@@ -76,6 +77,12 @@ def _reach(view: View) -> Evaluation | Missing:
         f"it would hit at {hits:.0f} m/s with {energy:.0f} J, nose first; a rocket that falls flat "
         "comes down slower and elsewhere"
     ]
+    early = int((view.outcome("ejection_climb_m_s") > EARLY_CLIMB_M_S).sum())
+    if early:
+        told.append(
+            f"{early} of {view.count} flights eject while they climb; unopened they would go "
+            "higher and further than counted here: the field page flies them on"
+        )
     if reached:
         told.append(
             f"probability of impact if nothing opens: {reached} of {view.count} flights; times the "
