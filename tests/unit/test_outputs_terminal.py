@@ -1,6 +1,8 @@
 """The text sheets: what must be seen, widths, states without colour, strips."""
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Final
 
 import numpy as np
 import pytest
@@ -12,6 +14,10 @@ from goodflight.outputs.ledger.strip import strip
 from goodflight.outputs.ledger.text import MARKS, ledger_text
 from goodflight.outputs.ledger.why import why_text
 from goodflight.outputs.text_page import Terminal
+from goodflight.project import read_project
+from goodflight.project.demo import demo_files
+from goodflight.studies.case.planned import Case
+from goodflight.studies.questions.ledger import ledger_of
 
 
 def sheets(terminal: Terminal) -> dict[str, str]:
@@ -160,3 +166,18 @@ def test_the_short_answer_has_every_row_that_is_not_ok_and_a_line_for_the_rest()
         < text.index("The way to a good flight")
         < text.index("All else")
     )
+
+
+SHORT: Final = 60  # lines of a terminal that a short answer takes at most
+
+
+@pytest.mark.parametrize("plan", [plan.name for plan in read_project(demo_files()).plans])
+def test_the_short_answer_of_every_plan_of_the_demo_is_at_most_60_lines(
+    demo_case: Callable[[str], Case], plan: str
+) -> None:
+    ledger = ledger_of(demo_case(plan), 200, 1)
+    text = short_text(ledger, Terminal(width=80))
+    assert len(text.splitlines()) <= SHORT
+    assert all(len(line) <= 80 for line in text.splitlines())
+    for row in ledger.rows:
+        assert row.state == "ok" or f"[{row.key}]" in text, row.key

@@ -78,13 +78,13 @@ class TextPage:
             (heading, "strong"), ("─" * max(0, self.terminal.width - len(heading) - 1), "fine")
         )
 
-    def title(self, left: Sequence[str], right: Sequence[tuple[str, str]]) -> None:
+    def title(self, left: Sequence[str], right: Sequence[tuple[str, str]], room: int = 34) -> None:
         """The title block: what the page says on the left, particulars on the right."""
         if self.terminal.narrow:
             self._title_narrow(left, right)
             return
         width = self.terminal.width - 1
-        second = min(34, width // 2 - 2)
+        second = min(max(room, *(len(f"{n}{v}") + 4 for n, v in right)), 34, width // 2 - 2)
         first = width - second - 3
         label = max((len(name) for name, _ in right), default=0)
         self.line((zones(width), "fine"))

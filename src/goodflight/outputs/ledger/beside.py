@@ -32,19 +32,24 @@ def measure_lines(page: TextPage, listed: Sequence[Measurement], most: int) -> N
         page.paragraph(measurement_words(each), indent=2, first="· ")
 
 
-def way_lines(page: TextPage, ledger: Ledger) -> None:
-    """The way to a good flight: the steps with the total after each, below a ledger."""
+def way_lines(page: TextPage, ledger: Ledger, brief: bool = False) -> None:
+    """The way to a good flight: the steps with the total after each, below a ledger.
+
+    brief : rules that a step meets are counted; a row listed above goes by its key.
+    """
     way = ledger.way
     if way is None:
         return
-    page.blank()
+    if not brief:
+        page.blank()
     page.rule("The way to a good flight")
     titles = {row.key: row.title for row in ledger.rows}
+    short = {row.key: row.key for row in ledger.rows if brief and row.state != "ok"}
     for words in way_first(way, titles):
         page.paragraph(words, indent=2, first="! ")
     page.paragraph(way_words(way, titles))
     for number, step in enumerate(way.steps, 1):
-        words = step_words(step, titles, page.terminal.units)
+        words = step_words(step, titles | short, page.terminal.units, brief)
         page.paragraph(words, indent=3, first=f"{number}. ")
     for care in cautions_of(step.remedy.caution for step in way.steps):
         page.paragraph(care, indent=3, ink="fine")

@@ -1,36 +1,45 @@
 """The short answer of a ledger: what fails, what is not known, what to do; a line for the rest."""
 
+import textwrap
+from collections.abc import Sequence
 from itertools import groupby
 from typing import Final
 
-from goodflight.outputs.ledger.beside import base_rate_lines, next_lines
-from goodflight.outputs.ledger.first_look import standing
-from goodflight.outputs.ledger.row_words import answer, driver_words
+from goodflight.outputs.ledger.beside import base_rate_lines, way_lines
+from goodflight.outputs.ledger.first_look import driver_words, standing
+from goodflight.outputs.ledger.row_words import against, answer
 from goodflight.outputs.ledger.text import (
     BAND,
     CAPACITY,
     STATE_WIDTH,
+    best_remedy,
     in_flight_order,
-    ledger_row_lines,
+    remedy_words,
     severity,
     state_piece,
+    strip_pieces,
     title_lines,
 )
 from goodflight.outputs.text_page import Terminal, TextPage, fit
-from goodflight.outputs.words import PHASES, cautions
-from goodflight.studies.results import Ledger, Row
+from goodflight.outputs.words import PHASES, cautions, percent, worth_words
+from goodflight.studies.results import Ledger, Measurement, Row
 
 PHASE_WIDTH: Final = 22
 MEASURED: Final = 2  # measurements named
+STRIP_WIDTH: Final = 20
+SAME: Final = "measuring it could change the total by "  # said once, over the measurements
 
 
 def short_text(ledger: Ledger, terminal: Terminal | None = None) -> str:
     """Failing, unknown and marginal rows, what to do, what to measure, one line a phase."""
     page = TextPage(terminal or Terminal())
-    title_lines(page, ledger)
+    title_lines(page, ledger, brief=True)
     _open_lines(page, ledger)
-    next_lines(page, ledger, MEASURED)
-    page.blank()
+    if ledger.unknown:
+        _measure_lines(page, ledger.measure_next[:MEASURED])
+    way_lines(page, ledger, brief=True)
+    if not ledger.unknown:
+        _measure_lines(page, ledger.measure_next[:MEASURED])
     page.rule("All else")
     for phase, rows in groupby(in_flight_order(ledger), key=lambda row: row.phase):
         words = standing(list(rows)).words
@@ -42,49 +51,90 @@ def short_text(ledger: Ledger, terminal: Terminal | None = None) -> str:
 
 
 def _open_lines(page: TextPage, ledger: Ledger) -> None:
-    """What fails or is not known, what drives it; a line for what is marginal or to be answered."""
+    """What fails or is not known, what drives it; what is marginal or to be answered, folded."""
     rows = sorted((row for row in ledger.rows if row.state != "ok"), key=severity)
     if not rows:
         return
-    page.blank()
     page.rule("What can still fail")
     alone = ledger.way is None or not ledger.way.steps  # no way that says what to do
-    answers = [row for row in rows if row.state == "unknown" and row.kind != "failure"]
     if any(row.state == "fails" and row.kind == "failure" for row in rows):
         page.paragraph(
             f"Strips: ticks are flights, {CAPACITY} the limit, {BAND} its spread; right of "
             f"{CAPACITY} fails.",
             ink="fine",
         )
-    for row in (row for row in rows if row not in answers):
-        if row.state == "marginal":
-            _line(page, row)
-        else:
-            ledger_row_lines(page, row, driver_words(row, 1), remedy=alone)
+    for row in rows:
+        if row.state == "fails":
+            _failing(page, row, remedy=alone)
+    waiting = [row for row in rows if row.state == "unknown" and row.kind == "failure"]
+    for advice in dict.fromkeys(row.advice for row in waiting):
+        same = [row for row in waiting if row.advice == advice]
+        named = "; ".join(f"{row.title} [{row.key}]" for row in same)
+        state, ink = state_piece("unknown")
+        page.paragraph(f"{named}: {advice or 'not known'}", STATE_WIDTH, ink, first=state)
+    marginal = [f"{_brief(row)} [{row.key}]" for row in rows if row.state == "marginal"]
+    if marginal:
+        page.paragraph(f"marginal: {'; '.join(marginal)}.", 2, first="◐ ")
+    answers = [row for row in rows if row.state == "unknown" and row.kind != "failure"]
     if answers:
         named = "; ".join(f"{row.title} [{row.key}]" for row in answers)
-        page.paragraph(f"To answer, --why KEY says how: {named}.", 2, first="▨ ")
+        page.paragraph(f"To answer (--why KEY): {named}.", 2, first="▨ ")
 
 
-def _line(page: TextPage, row: Row) -> None:
-    """A row in one line where it fits: state, title, key, chance."""
-    state, ink = state_piece(row.state)
-    words = f"{row.title}  [{row.key}]: {answer(row)}"
-    if STATE_WIDTH + len(words) < page.terminal.width:
-        page.line((state, ink), words)
+def _brief(row: Row) -> str:
+    """`Lands too hard 4.2 %`: the chance in short, or the answer where none is counted."""
+    return f"{row.title} {percent(row.chance) or answer(row)}"
+
+
+def _failing(page: TextPage, row: Row, remedy: bool) -> None:
+    """A failing row: state, title, key, chance; below its strip and what drives it."""
+    state, ink = state_piece("fails")
+    words, spoken = f"{row.title}  [{row.key}]", answer(row)
+    room = page.terminal.width - STATE_WIDTH - 1
+    if len(words) + 2 + len(spoken) <= room:
+        page.line((state, ink), words.ljust(room - len(spoken)), spoken)
+    elif len(words) + 2 + len(spoken.partition(" (")[0]) <= room:
+        page.line((state, ink), f"{words}  {spoken.partition(' (')[0]}")
     else:
-        page.paragraph(words, STATE_WIDTH, first=state)
+        page.paragraph(f"{words}: {spoken}", STATE_WIDTH, ink, first=state)
+    said = [part for part in (driver_words(row), against(row, page.terminal.units)) if part]
+    if page.terminal.narrow:
+        page.line("  ", *strip_pieces(row, page.terminal.width - 4))
+        page.paragraph("; ".join(said), 2)
+    elif against(row):
+        room -= STRIP_WIDTH + 2
+        beside = "; ".join(said) if len("; ".join(said)) <= room else "".join(said[:1])
+        first, *more = textwrap.wrap(beside, room) or [""]
+        page.line(" " * STATE_WIDTH, *strip_pieces(row, STRIP_WIDTH), f"  {first}")
+        for each in more:
+            page.line(" " * (STATE_WIDTH + STRIP_WIDTH + 2), each)
+    elif said:
+        page.paragraph("; ".join(said), STATE_WIDTH)
+    best = best_remedy(row) if remedy else None
+    if best is not None:
+        page.paragraph(remedy_words(best, page.terminal.units), STATE_WIDTH, first="→ ")
+
+
+def _measure_lines(page: TextPage, listed: Sequence[Measurement]) -> None:
+    """The first few measurements: what, with which tool, where it is entered, what it is worth."""
+    if not listed:
+        return
+    page.rule("Measure next (--next says how)")
+    for each in listed:
+        minutes = "" if each.minutes is None else f"{each.minutes:.0f} min"
+        tools = ", ".join(part for part in (each.instrument, minutes) if part)
+        worth = worth_words(each).replace(SAME, "moves the total ").removesuffix(", either way")
+        why = f"cannot be measured, {each.why_not}; " if each.why_not else ""
+        page.paragraph(f"{each.label}{f' ({tools})' if tools else ''}: {why}{worth}", 2, first="· ")
 
 
 def _foot(page: TextPage, ledger: Ledger) -> None:
-    page.blank()
     for warning in cautions(ledger.warnings):
         page.paragraph(warning, indent=2, first="· ")
     base_rate_lines(page, ledger.base_rates)
     if ledger.invented:
         page.paragraph("Rocket, motors, field and weather of this project are invented.")
     page.paragraph(
-        "More: goodflight ledger DIR --all (every row), --why KEY (why a row says what it says), "
-        "--base-rates (what no calculation sees: tangles, bursts, slips).",
+        "More: --all, --why KEY, --next, --base-rates (tangles, slips: not computed).",
         ink="fine",
     )

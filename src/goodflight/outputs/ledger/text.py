@@ -71,18 +71,19 @@ def severity(row: Row) -> tuple[int, float]:
     return SEVERITY[row.state], -(row.chance or 0.0)
 
 
-def title_lines(page: TextPage, ledger: Ledger) -> None:
-    """The title block: how likely, what is beside it, what was flown."""
-    beside = open_words(ledger)
+def title_lines(page: TextPage, ledger: Ledger, brief: bool = False) -> None:
+    """The title block: how likely (said once when `brief`), what is beside it, what was flown."""
+    beside, chance = open_words(ledger), "Chance that anything fails"
+    percentage = f"{chance}: {percent(ledger.chance)}".rstrip(": ")
     left = [
         ledger.rocket + (" (invented)" if ledger.invented else ""),
         f"Ledger: {MARKS[ledger.state]} {STATES[ledger.state]}",
-        f"Chance that anything fails: {percent(ledger.chance)}".rstrip(": "),
-        speak_total(ledger),
+        "" if brief else percentage,
+        f"{chance}: {speak_total(ledger)}" if brief else speak_total(ledger),
         not_known(ledger),
         guessed_share(ledger),
         beside,
-        knowledge(ledger.measured, ledger.figures),
+        "" if brief else knowledge(ledger.measured, ledger.figures),
     ]
     left = [words for words in left if words]
     right = [
@@ -92,7 +93,9 @@ def title_lines(page: TextPage, ledger: Ledger) -> None:
         ("flights", str(ledger.flights)),
         ("seed", str(ledger.seed)),
     ]
-    page.title(left, right)
+    if brief:
+        right.append(("measured", f"{ledger.measured} of {ledger.figures} figures"))
+    page.title(left, right, 28 if brief else 34)
 
 
 def key_line(page: TextPage) -> None:

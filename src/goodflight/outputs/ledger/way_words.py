@@ -34,7 +34,9 @@ def way_words(way: Way, titles: Mapping[str, str]) -> str:
     return f"No changes tried are enough; the nearest: {effect}. Still against it: {against}."
 
 
-def step_words(step: WayStep, titles: Mapping[str, str], units: str = "metric") -> str:
+def step_words(
+    step: WayStep, titles: Mapping[str, str], units: str = "metric", brief: bool = False
+) -> str:
     """`use the 3 m rail: 30 → 12 in 100 (free, longer queue); makes worse: ...`."""
     remedy = step.remedy
     cost = COSTS[remedy.cost] + (f", {remedy.cost_note}" if remedy.cost_note else "")
@@ -43,6 +45,8 @@ def step_words(step: WayStep, titles: Mapping[str, str], units: str = "metric") 
         row = titles.get(step.helps[0], step.helps[0])
         effect = f"total stays; {row} {change(remedy.chance_before, remedy.chance)}"
     words = f"{remedy.title.told(units)}: {effect} ({cost})"
-    if step.meets:
+    if step.meets and brief:
+        words += f"; then {len(step.meets)} more met"
+    elif step.meets:
         words += "; then met: " + ", ".join(step.meets)
     return words + side_words(remedy, titles)
