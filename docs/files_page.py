@@ -37,7 +37,8 @@ weighings). Without ± the spread follows from how it is known.
 Besides the tables below: `motors/*.csv`, the thrust curve, with the first line `time_s,thrust_n`
 and `#` before remarks; `sites/*.geojson`, the outline. `.schema/` helps editors; `.versions/`
 keeps the text before each change: [how files are read and saved](folder.md). The least that each
-file may hold, invented: [examples/minimal](examples/minimal/rocket.toml).
+file may hold: [examples/minimal](examples/minimal/rocket.toml); every key:
+[examples/full](examples/full/rocket.toml). Both are invented.
 
 Spreads: at most 25 % of a length, 100 mm of a place on the rocket, 10 deg of an angle of a fin or
 of the rail, 100 % of masses, strengths, times and shares. A file holds at most 10 000 lines, a
