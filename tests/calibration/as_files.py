@@ -508,8 +508,6 @@ def _plan(built: Built) -> str:
         deployment="altimeter" if altimeter else "delay",
         level="L1",
         pad_wait="30 min ± 10 min",
-        searchers="4",
-        search_time="2 h",
         confirmed=list(built.confirmed),
     ) + table(
         "[plan.day]",
@@ -560,7 +558,6 @@ def _site(built: Built) -> str:
         airport="12 km",
         wind_exponent=0.16,
         not_there=["trees", "lines", "road", "crop"],
-        cover="short",
     ).lstrip()
 
 

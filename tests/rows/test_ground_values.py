@@ -1,15 +1,13 @@
 """Where it comes down, seen and found in time: worked by hand on one made-up flight."""
 
 from dataclasses import replace
-from math import log, pi, radians
 
 import pytest
 from pytest import approx
 
-from goodflight.project.flight_files import PlanSays
 from goodflight.studies.rows import Missing
 from one_flight import ROWS, hand_case, judged, one_flight
-from sample_case import field_says, within
+from sample_case import field_says
 
 EDGES = {"landing_east_m": 250.0, "landing_north_m": 50.0}
 
@@ -56,22 +54,6 @@ def test_lost_from_sight() -> None:
     assert judged("lost_from_sight", one_flight(hand_case(), did)) == approx((500.0, 3437.747))
     dim = one_flight(hand_case(), did, {"eyesight": 1.0})  # 1.3 arc-minutes, cut above zero
     assert judged("lost_from_sight", dim)[1] == approx(3437.747 / 1.3, rel=0.01)
-
-
-def test_found_in_time() -> None:
-    """300 m away after 100 s under canopy: 200 m by 300 x 5 deg = 26.18 m, half of all searches."""
-    plan = PlanSays.model_validate({"searchers": 2, "search_time": "90 min"})
-    case = replace(hand_case(), plan_says=plan, field_says=field_says(cover="knee"))
-    did = {"landing_east_m": 180.0, "landing_north_m": 240.0, "ejection_s": 10.0,
-           "landing_s": 110.0, "descent_m_s": 5.0}  # fmt: skip
-    area = 2.0 * log(10.0) * pi * 200.0 * 300.0 * radians(5.0)
-    wanted = 600.0 / 0.8 + log(2.0) * area / (8.0 * 0.8 * 2.0)
-    assert judged("found", one_flight(case, did)) == approx((wanted, 5400.0))
-    lucky = one_flight(case, did, {"search_luck": -1.0})  # Phi(-1) = 0.158655, any table
-    quick = 600.0 / 0.8 - log(1.0 - 0.158655) * area / (8.0 * 0.8 * 2.0)
-    assert judged("found", lucky)[0] == approx(quick, rel=1e-5)
-    alone = within(case, "plan_says", searchers=None)
-    assert isinstance(ROWS["found"].evaluate(one_flight(alone, did)), Missing)
 
 
 def test_battery_reserve() -> None:

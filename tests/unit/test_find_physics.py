@@ -27,7 +27,7 @@ from goodflight.physics.sun import (
     sun_place_rad,
     sun_sinks_s,
 )
-from goodflight.physics.sweep import found_share, search_s, sighted_strip_m2, walk_s
+from goodflight.physics.sweep import found_share, walk_s
 
 
 def test_the_suns_place_is_that_of_the_worked_example() -> None:
@@ -116,18 +116,6 @@ def test_a_search_at_random_finds_what_koopman_says() -> None:
     assert found_share(800.0, 40.0, 20.0) == pytest.approx(1.0 - 1.0 / math.e)
     assert found_share(800.0, 80.0, 20.0) == pytest.approx(1.0 - math.exp(-2.0))
     assert walk_s(80.0, 2.0, 0.8) == pytest.approx(50.0)
-
-
-def test_the_time_until_it_is_found_is_exponential() -> None:
-    # mean A / (W v n); half are found after ln 2 of it, which is what found_share says
-    half = search_s(1600.0, 20.0, 2.0, 0.0, 1.0)
-    assert half == pytest.approx(math.log(2.0) * 1600.0 / 40.0)
-    assert found_share(1600.0, 2.0 * float(half), 20.0) == pytest.approx(0.5)
-
-
-def test_the_strip_along_a_bearing_is_a_90_percent_ellipse() -> None:
-    exact = -2.0 * math.pi * math.log(0.1) * 100.0 * 30.0
-    assert sighted_strip_m2(300.0, 100.0, 0.1) == pytest.approx(exact)
 
 
 def test_weights_follow_bayes_rule() -> None:

@@ -180,7 +180,6 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "lost_from_sight": lambda c: replace(
         c, tables=replace(c.tables, scalars=0.05 * c.tables.scalars)
     ),
-    "found": lambda c: within(c, "plan_says", search_time="2 min"),
     "battery_reserve": lambda c: within(c, "deployment", pad_wait_s=5400.0),
     "motor_class": lambda c: within(c, "rules", level="none"),
     "code_thrust": heavy,
@@ -248,7 +247,6 @@ MISSING: dict[str, Callable[[Case], Case]] = {
     "off_field": lambda c: site(c, outline_m=()),
     "keep_out": lambda c: site(c, keep_outs_m=()),
     **{f"on_{kind}": unmapped for kind in KINDS},
-    "found": lambda c: within(c, "plan_says", searchers=None),
     "motor_class": lambda c: within(c, "rules", level=""),
     "property_distance": lambda c: within(c, "field_says", people=None),
     "crew_distance": lambda c: within(c, "field_says", spectators=None),

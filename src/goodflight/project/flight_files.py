@@ -25,8 +25,6 @@ from goodflight.project.fields import (
     Name,
     Pressure,
     Says,
-    Searchers,
-    SearchTime,
     Seconds,
     Share,
     Speed,
@@ -123,18 +121,6 @@ class PlanSays(Says):
     confirmed_on: Annotated[
         Date, Key("the day these were answered, shown beside them", label="confirmed on")
     ] = ""
-    searchers: Annotated[
-        Searchers | None,
-        Key("people who walk to find the rocket", label="people who search", hint="like 3"),
-    ] = None
-    search_time: Annotated[
-        SearchTime | None,
-        Key(
-            "time from landing until the rocket must be back for inspection",
-            label="back within",
-            hint="end of the launch or last light, like 90 min",
-        ),
-    ] = None
     denied: Annotated[
         list[AnswerKey],
         Key("rules of the code that are not met, by key", label="not so"),
@@ -288,10 +274,6 @@ class FieldSays(Says):
         list[Literal["water", "trees", "lines", "road", "crop"]],
         Key("kinds of ground that are nowhere on the field or beside it"),
     ] = Field(default_factory=list)
-    cover: Annotated[
-        Literal["short", "knee", "hip", "tall"] | None,
-        Key("what stands on the ground where a rocket is searched"),
-    ] = None
 
 
 class SiteFile(FieldSays):

@@ -1,4 +1,4 @@
-"""Rows of where it comes down: on what kind of ground, seen on the way, found in time."""
+"""Rows of where it comes down: on what kind of ground, and whether it is seen at the top."""
 
 from collections.abc import Callable
 
@@ -7,21 +7,11 @@ import numpy as np
 from goodflight.physics.aero.reading import scalar
 from goodflight.physics.bearings import distance_m
 from goodflight.physics.polygon import signed_distance_m
-from goodflight.physics.sightings import COMPASS_ERROR_RAD, SEEN_RAD, seen_to_m
+from goodflight.physics.sightings import SEEN_RAD, seen_to_m
 from goodflight.physics.sources import Constant
-from goodflight.physics.sweep import (
-    ALOFT_M_S,
-    COVER,
-    COVERS,
-    WALK_M_S,
-    drift_error_m,
-    search_s,
-    sighted_strip_m2,
-    walk_s,
-)
 from goodflight.project.outlines import KINDS
-from goodflight.studies.asking import asked, choice, entry, of_plan, outline
-from goodflight.studies.rows.applies import came_down_open, not_here
+from goodflight.studies.asking import asked, choice, outline
+from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.sampling import air, motor, rail, recovery, search
 
@@ -67,37 +57,6 @@ def _sight(view: View) -> Evaluation | Missing:
     return Evaluation(away, reach, np.isfinite(away))
 
 
-def _found(view: View) -> Evaluation | Missing:
-    plan, cover = view.case.plan_says, view.case.field_says.cover
-    if plan.searchers is None or plan.search_time is None or cover is None:
-        return _unplanned(view)
-    away = distance_m(view.outcome("landing_east_m"), view.outcome("landing_north_m"))
-    drift = drift_error_m(view.outcome("landing_s") - view.outcome("ejection_s"))
-    people = plan.searchers.value
-    area = sighted_strip_m2(away, drift, COMPASS_ERROR_RAD)
-    time = walk_s(2.0 * away, 1.0) + search_s(
-        area, COVER[cover].spacing_m, people, view.of(search.luck)
-    )
-    return Evaluation(time, full(view, plan.search_time.value), came_down_open(view))
-
-
-def _unplanned(view: View) -> Missing:
-    return asked(
-        "say how many search (searchers), how soon the rocket must be back (search_time) and what "
-        "stands on the ground (cover of the field)",
-        entry(of_plan(view.case, "searchers"), "people who search", "ask who comes along", "count"),
-        entry(
-            of_plan(view.case, "search_time"), "back for inspection within",
-            "from landing to the end of the launch or last light", "time", "clock", 2.0,
-        ),
-        choice(
-            f"{view.case.origin.site_path}:cover", "what stands on the ground",
-            "look at the ground downwind",
-            [(each.key, each.words) for each in COVERS],
-        ),
-    )  # fmt: skip
-
-
 _DRIFT = (
     air.wind, air.wind_from, air.wind_exponent, recovery.canopy_drag, motor.impulse,
     rail.lean_along,
@@ -134,24 +93,5 @@ ROWS = (
         {"small": Constant(SEEN_RAD, "angle", "memory", note="what an eye resolves")},
         kind="rule",
         thumb=True,
-    ),
-    LimitState(
-        "found",
-        "Not found in time to be inspected",
-        "descent",
-        "time",
-        True,
-        _found,
-        "way there and back at {walk}, and a search at random of the ground that holds 9 in 10 "
-        "landings along a bearing good to {bearing} in wind aloft known to {aloft}, against the "
-        "time there is",
-        ("koopman1957", "practice", "builder"),
-        (*_DRIFT, search.luck),
-        {
-            "walk": Constant(WALK_M_S, "speed", "guess", note="looking to both sides"),
-            "bearing": Constant(COMPASS_ERROR_RAD, "angle", "practice", note="hand compass"),
-            "aloft": Constant(ALOFT_M_S, "speed", "practice", note="from other flights"),
-        },
-        kind="rule",
     ),
 )
