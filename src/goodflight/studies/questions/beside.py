@@ -71,6 +71,10 @@ def beside(
         As the ledger; a row that one of them does not have is shown as not there.
     Source
         The same rows as the ledger.
+    Example
+        >>> found = goodflight.beside(goodflight.load("fieldfare"), "morning", "breezy", flights=50)
+        >>> found.first.chance < found.second.chance
+        True
     """
     first_plan = project.plan(plan).name
     names = [each.name for each in project.plans]

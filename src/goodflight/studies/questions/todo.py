@@ -50,6 +50,9 @@ def todo(
         Keeping writes figures at once; answers are those of the rocket with all of it done.
     Source
         The builder's build.toml.
+    Example
+        >>> goodflight.todo(goodflight.load("fieldfare")).left
+        ()
     """
     marks = dict.fromkeys(done, True) | dict.fromkeys(again, False)
     if marks:
