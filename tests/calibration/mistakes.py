@@ -327,7 +327,13 @@ MISTAKES: Final = (
             ("main_early zipper", PULLS),
         ),
     ),
-    Mistake("battery not charged", "glass79", but(run_time="25 min measured"), "battery"),
+    Mistake(
+        "battery not charged",
+        "glass79",
+        but(run_time="25 min measured"),
+        "battery",
+        related=(("battery_reserve", "it asks for twice the wait of the same battery"),),
+    ),
     Mistake(
         "motor longer than its room",
         "card54",
