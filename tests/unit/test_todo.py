@@ -64,3 +64,10 @@ def test_the_page_keeps_into_the_list_and_one_undo_takes_both_back(folder: Path)
     for _ in range(2):
         page.post("/undo", page.get("/ledger").form("/undo"))
     assert page.text("plans.toml") == text and not todo(load(folder)).done
+
+
+def test_a_long_title_with_marks_is_kept_as_it_is(folder: Path) -> None:
+    """Titles of levers are sentences: longer than a name, with colons and brackets."""
+    title = 'fit a 25 mm guard where it bears on the edge, or: "webbing" of that width [as long]'
+    keep(load(folder), WEBBING, [(title, "purchase")])
+    assert [each.title for each in todo(load(folder)).left][:1] == [title]

@@ -333,6 +333,7 @@ Name = Annotated[
     str, StringConstraints(min_length=1, max_length=60, pattern=r"^[^\[\]:\"\\\x00-\x1f]+$")
 ]
 Text = Annotated[str, StringConstraints(max_length=2000)]
+ToDo = Annotated[str, StringConstraints(min_length=1, max_length=300)]  # what is to be done
 Date = Annotated[str, DateField()]
 
 

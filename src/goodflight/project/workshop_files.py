@@ -17,6 +17,7 @@ from goodflight.project.fields import (
     Table,
     Temperature,
     Text,
+    ToDo,
 )
 from goodflight.project.sheets import Sheet, nearest
 
@@ -124,7 +125,7 @@ class DeviceTable(Table):
 class TodoTable(Table):
     """A change that was kept and is still to be bought or done, until it is ticked."""
 
-    name: Name
+    name: ToDo
     cost: Literal["free", "minutes", "evening", "purchase", "another_day"] = "minutes"
     done: bool = False
     note: Text = ""
