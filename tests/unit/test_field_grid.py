@@ -59,10 +59,8 @@ def test_rows_worked_out_together_are_those_of_each_ledger(demo_case: DemoCase) 
         alone = evaluate(fly_sample(case, make_trials(case, 40, 1), COARSE_TOLERANCE))
         assert [row.limit.key for row in found.rows] == [row.limit.key for row in alone]
         for row, other in zip(found.rows, alone):
-            assert (row.missing, row.not_here) == (other.missing, other.not_here), row.limit.key
+            assert bool(row.missing) == bool(other.missing), row.limit.key
             assert np.array_equal(row.failing, other.failing), row.limit.key
-            assert np.allclose(row.demand, other.demand, equal_nan=True), row.limit.key
-            assert np.allclose(row.capacity, other.capacity, equal_nan=True), row.limit.key
             fails += int(row.failing.sum())
         assert judged_alone(found.rows, 40) == judged_alone(alone, 40)
     assert fails > 40

@@ -23,6 +23,22 @@ if TYPE_CHECKING:
 Decorate = Callable[[Any], Any]  # what `click.option` hands back
 
 
+class _Command(click.Command):
+    """A command whose further options are worked out when it is asked, not when it is listed."""
+
+    late: tuple[Decorate, ...] = ()
+
+    def get_params(self, ctx: click.Context) -> list[click.Parameter]:
+        """All options, the late ones last."""
+        late, self.late = self.late, ()
+        if late:
+            bare = click.Command(None, callback=None)
+            for decorate in reversed(late):
+                decorate(bare)
+            self.params += bare.params[::-1]
+        return super().get_params(ctx)
+
+
 @dataclass(frozen=True)
 class Question:
     """One command.
@@ -82,7 +98,9 @@ class Question:
     def command(self) -> click.Command:
         """The command of the command line."""
         if self.run is not None:
-            return click.command(self.name, help=self.help)(self.run)
+            made = click.command(self.name, help=self.help, cls=_Command)(self.run)
+            made.late = self.options
+            return made
 
         callback: Callable[..., Any] = partial(self.answer)  # click leaves its marks on it
         shared: list[Decorate] = [options.folder, options.plan] if self.project else []

@@ -30,7 +30,6 @@ def _typed(command: Callable[..., int]) -> Callable[..., int]:
     metavar="FILE",
     help="A forecast (.csv or .toml) in place of the one in day.toml.",
 )
-@_typed
 @options.flights(FLIGHTS)
 @options.seed
 @options.units
@@ -68,6 +67,7 @@ QUESTION = Question(
     record="outputs.record:record",
     result="studies.field.day:DayBoard",
     flights=FLIGHTS,
+    options=(_typed,),
     also=(
         ("What does the forecast say of the coming hours?", "day DIR --forecast FILE.csv"),
         (

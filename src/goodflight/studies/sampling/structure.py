@@ -75,7 +75,8 @@ fin_grain = Quantity(
     "0.57, 9 mm 0.70 (handbook); not said which way it runs",
     exists=lambda case: grain_share(case) is None,
     measured_by=Measured("look which way the face grain of a fin runs, root to tip or along the "
-                         "root, and write it (grain of the fins)", 1.0, "eyes", 0.01),
+                         "root, photograph it, write it down (grain of the fins)",
+                         1.0, "camera", 0.01),
 )  # fmt: skip
 tube_damp = Quantity(
     "tube_damp", "moisture of the paper tubes", "ratio", Even(1.0), nature=KNOWLEDGE,
