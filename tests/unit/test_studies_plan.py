@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from goodflight.physics.vehicle.separation import Separation
+from goodflight.project.outlines import KINDS
 from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import any_failing, evaluate
@@ -91,13 +92,14 @@ def test_ledger_and_motors_agree_on_the_same_flights() -> None:
 
 
 def test_every_row_has_its_kind() -> None:
-    """Rules are of the code, the workshop, a maker's sheet, or of thumb; all else fails."""
+    """Rules are of the code, the workshop, a maker's sheet, or of thumb, or say on which ground a
+    landing fails that `keep_out` counts; all else fails."""
     for limit in LIMIT_STATES:
         if limit.thumb:
             assert limit.kind == "rule", limit.key
         elif limit.kind != "failure":
-            sheet = limit.key == "liftoff_mass"
-            assert sheet or limit.phase in ("code", "workmanship"), limit.key
+            told = limit.key == "liftoff_mass" or limit.key in {f"on_{kind}" for kind in KINDS}
+            assert told or limit.phase in ("code", "workmanship"), limit.key
         elif limit.phase == "code":
             raise AssertionError(f"{limit.key} is of the code and counts as a failure")
 
