@@ -79,7 +79,7 @@ def _snatch_anchor(view: View) -> Evaluation | Missing:
 
 def _nose_jerked(view: View) -> Evaluation | Missing:
     rocket, found = view.case.rocket, parting_of(view)
-    if not nose_stays(rocket):
+    if rocket.separation_station_m is not None and not nose_stays(rocket):
         return not_here(view, "no joint ahead of the separation must stay")
     if isinstance(found, Missing):
         return together(found, _no_joint(view)) or found
