@@ -84,7 +84,7 @@ class TextPage:
             self._title_narrow(left, right)
             return
         width = self.terminal.width - 1
-        second = min(max(room, *(len(f"{n}{v}") + 4 for n, v in right)), 34, width // 2 - 2)
+        second = min(max([room, *(len(f"{n}{v}") + 4 for n, v in right)]), 34, width // 2 - 2)
         first = width - second - 3
         label = max((len(name) for name, _ in right), default=0)
         self.line((zones(width), "fine"))
