@@ -97,19 +97,20 @@ class Question:
 
     def command(self) -> click.Command:
         """The command of the command line."""
-        if self.run is not None:
-            made = click.command(self.name, help=self.help, cls=_Command)(self.run)
-            made.late = self.options
-            return made
+        callback = self.run or self._shared()
+        made = click.command(self.name, help=self.help, cls=_Command)(callback)
+        made.late = self.options
+        return made
 
+    def _shared(self) -> Callable[..., Any]:
+        """`answer` with the options that most commands have."""
         callback: Callable[..., Any] = partial(self.answer)  # click leaves its marks on it
         shared: list[Decorate] = [options.folder, options.plan] if self.project else []
         if self.flights:
             shared += [options.flights(self.flights), options.seed]
-        shared += [options.units, options.as_json, *self.options]
-        for decorate in reversed(shared):
+        for decorate in reversed([*shared, options.units, options.as_json]):
             callback = decorate(callback)
-        return click.command(self.name, help=self.help)(callback)
+        return callback
 
     def answer(
         self,

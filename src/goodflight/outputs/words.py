@@ -156,7 +156,12 @@ def worth_words(each: Measurement) -> str:
         waits = f"{count} ways to fail wait" if count > 1 else "one way to fail waits"
         return f"not known, {waits} for it"
     knowing = "knowing" if each.why_not else "measuring"
-    return f"{knowing} it could change the total by about {100 * each.moves:.0f} in 100, either way"
+    return f"{knowing} it could change the total by {moves_words(each.moves)}, either way"
+
+
+def moves_words(moves: float) -> str:
+    """`about 14 in 100`: how far knowing a figure could move the total."""
+    return f"about {100 * moves:.0f} in 100"
 
 
 def percent(chance: float | None) -> str:

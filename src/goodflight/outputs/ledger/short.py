@@ -21,13 +21,12 @@ from goodflight.outputs.ledger.text import (
     title_lines,
 )
 from goodflight.outputs.text_page import Terminal, TextPage, fit
-from goodflight.outputs.words import PHASES, cautions, percent, worth_words
+from goodflight.outputs.words import PHASES, cautions, moves_words, percent, worth_words
 from goodflight.studies.results import Ledger, Measurement, Row
 
 PHASE_WIDTH: Final = 22
 MEASURED: Final = 2  # measurements named
 STRIP_WIDTH: Final = 20
-SAME: Final = "measuring it could change the total by "  # said once, over the measurements
 
 
 def short_text(ledger: Ledger, terminal: Terminal | None = None) -> str:
@@ -123,7 +122,10 @@ def _measure_lines(page: TextPage, listed: Sequence[Measurement]) -> None:
     for each in listed:
         minutes = "" if each.minutes is None else f"{each.minutes:.0f} min"
         tools = ", ".join(part for part in (each.instrument, minutes) if part)
-        worth = worth_words(each).replace(SAME, "moves the total ").removesuffix(", either way")
+        worth = worth_words(each)
+        if each.moves is not None:
+            told = "knowing it could change the total by" if each.why_not else "moves the total"
+            worth = f"{told} {moves_words(each.moves)}"
         why = f"cannot be measured, {each.why_not}; " if each.why_not else ""
         page.paragraph(f"{each.label}{f' ({tools})' if tools else ''}: {why}{worth}", 2, first="· ")
 

@@ -82,21 +82,12 @@ def _nose_jerked(view: View) -> Evaluation | Missing:
     if rocket.separation_station_m is not None and not nose_stays(rocket):
         return not_here(view, "no joint ahead of the separation must stay")
     if isinstance(found, Missing):
-        return together(found, _no_joint(view)) or found
+        return together(found, view.stated(separation.fixed_joint)) or found
     if _hangs_by_nose(view):
         return not_here(view, "the cord hangs from the nose and presses its joint shut")
-    lacks, holds = _no_joint(view), view.given(separation.fixed_joint)
-    if lacks is not None:
-        return lacks
-    assert holds is not None
     parts = sections(view)
     pull = jerk_share_n(found.get("fore_n"), parts.tip_kg, parts.nose_kg)
-    return Evaluation(pull, holds, found.opened)
-
-
-def _no_joint(view: View) -> Missing | None:
-    known = view.given(separation.fixed_joint) is not None
-    return None if known else separation.fixed_joint.missing(view.case)
+    return Evaluation(pull, view.of(separation.fixed_joint), found.opened)
 
 
 def _hangs_by_nose(view: View) -> bool:

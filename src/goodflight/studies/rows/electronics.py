@@ -30,9 +30,9 @@ RESERVE = 2.0  # times the wait that is expected
 
 
 def _needed_s(view: View) -> Array | Missing:
-    wait = view.given(electronics.pad_wait)
-    if wait is None:
-        return electronics.pad_wait.missing(view.case)
+    wait = view.stated(electronics.pad_wait)
+    if isinstance(wait, Missing):
+        return wait
     flight = view.outcome("landing_s")
     return wait + np.where(np.isfinite(flight), flight, 0.0)
 

@@ -62,6 +62,11 @@ class View:
         has = self.trials.drawn.has(quantity, name)
         return self.trials.of(quantity, name) if has else None
 
+    def stated(self, quantity: Quantity) -> Array | Missing:
+        """The same, or what to do where the project does not state it, to be asked with others."""
+        found = self.given(quantity)
+        return quantity.missing(self.case) if found is None else found
+
 
 @dataclass(frozen=True, eq=False)
 class Evaluation:

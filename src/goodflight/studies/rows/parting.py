@@ -133,8 +133,7 @@ def powder_kg(view: View, opening: Opening = FIRST) -> Array | Missing:
     by_delay = view.case.deployment.by == registry.BY_DELAY
     first = motor.charge if by_delay else separation.powder
     powder = second.powder if opening.main else first
-    found = view.given(powder)
-    return powder.missing(view.case) if found is None else found
+    return view.stated(powder)
 
 
 def engaged_m(view: View, opening: Opening = FIRST) -> float | Missing:

@@ -131,11 +131,11 @@ def _under_first(view: View) -> tuple[str, ...]:
 
 
 def _strong(view: View) -> Evaluation | Missing:
-    gas, stands = gas_of(view, MAIN), view.given(second.bulkhead)
-    lacks = together(gas, second.bulkhead.missing(view.case) if stands is None else None)
+    gas, stands = gas_of(view, MAIN), view.stated(second.bulkhead)
+    lacks = together(gas, stands)
     if lacks is not None:
         return lacks
-    assert isinstance(gas, Gas) and stands is not None
+    assert isinstance(gas, Gas) and not isinstance(stands, Missing)
     return Evaluation(gas.push_n, stands, _fired(view))
 
 

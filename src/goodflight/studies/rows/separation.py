@@ -58,12 +58,11 @@ def _shut(view: View) -> Evaluation | Missing:
 
 
 def _strong(view: View) -> Evaluation | Missing:
-    gas, bulkhead = gas_of(view), view.given(separation.bulkhead)
-    lacks = separation.bulkhead.missing(view.case) if bulkhead is None else None
-    lacks = together(gas, lacks)
+    gas, bulkhead = gas_of(view), view.stated(separation.bulkhead)
+    lacks = together(gas, bulkhead)
     if lacks is not None:
         return lacks
-    assert isinstance(gas, Gas) and bulkhead is not None
+    assert isinstance(gas, Gas) and not isinstance(bulkhead, Missing)
     if not (nose_stays(view.case.rocket) and gas_on_nose(view.case.rocket, gas.stack.bay)):
         return Evaluation(gas.push_n, bulkhead, _ejected(view))
     return _on_nose(view, gas, bulkhead)
@@ -71,11 +70,11 @@ def _strong(view: View) -> Evaluation | Missing:
 
 def _on_nose(view: View, gas: Gas, bulkhead: Array) -> Evaluation | Missing:
     """The gas stands on the nose, whose joint must stay: what is used further of the two."""
-    held, joint = hold_n(view), view.given(separation.fixed_joint)
-    lacks = together(held, separation.fixed_joint.missing(view.case) if joint is None else None)
+    held, joint = hold_n(view), view.stated(separation.fixed_joint)
+    lacks = together(held, joint)
     if lacks is not None:
         return lacks
-    assert not isinstance(held, Missing) and joint is not None
+    assert not isinstance(held, Missing) and not isinstance(joint, Missing)
     parts = sections(view)
     pull = closing_joint_pull_n(gas.push_n, held, parts.tip_kg, parts.nose_kg)
     pulled = pull * bulkhead > gas.push_n * joint
