@@ -36,7 +36,12 @@ class Estimate:
 
 
 def generalised_least_squares(
-    mean: Array, covariance: Array, observed: Array, error: Array, predict: Predict
+    mean: Array,
+    covariance: Array,
+    observed: Array,
+    error: Array,
+    predict: Predict,
+    close: float = _CLOSE,
 ) -> Estimate:
     """Best estimate of several quantities from a prior and readings with correlated errors.
 
@@ -52,6 +57,7 @@ def generalised_least_squares(
         observed : array (n,) - the readings. [unit of each reading]
         error : array (n, n) - covariance of the readings' errors, positive definite. [products]
         predict : callable - quantities to what would be read (n,) and its slopes (n, k). [-]
+        close : float - a step this small ends the search, in the prior's spreads. [-]
     Returns
         estimate : Estimate - mean, covariance, and how far each reading stands apart. [as given]
     Raises
@@ -79,7 +85,7 @@ def generalised_least_squares(
         after = mean + carried @ np.linalg.solve(total, innovation)
         moved = float(np.max(np.abs(after - here) / scale, initial=0.0))
         here = after
-        if moved < _CLOSE:
+        if moved < close:
             break
     else:
         raise ValueError("no estimate settles: the readings are far from what is possible")
@@ -157,3 +163,33 @@ def one_more(values: Array, usual: float, worth: float = 2.0) -> tuple[float, fl
     variance = (worth * usual**2 + float(((values - middle) ** 2).sum())) / degrees
     wider = float(stdtrit(degrees, 0.975)) / 1.959964
     return middle, wider * float(np.sqrt(variance * (1.0 + 1.0 / count)))
+
+
+def told_alone(
+    before: tuple[float, float], after: tuple[float, float]
+) -> tuple[float, float] | None:
+    """What readings say of a quantity by themselves, from what was known before and after them.
+
+    Precisions add up: 1/e2 = 1/s2 - 1/p2 and x/e2 = m/s2 - u/p2.
+
+    Parameters
+        before : two floats - middle u and standard deviation p before the readings. [any]
+        after : two floats - middle m and standard deviation s with them. [the same]
+    Returns
+        value, error : float - or None where the readings narrow it by less than 5 %. [the same]
+    Raises
+        nothing
+    Validity
+        Normal errors, nothing else learnt of the quantity from the prior of others.
+    Source
+        Product of normal densities, textbook.
+    Example
+        >>> told_alone((0.0, 1.0), (1.0, 0.5 ** 0.5))
+        (2.0, 1.0)
+    """
+    (usual, wide), (middle, narrow) = before, after
+    if not 0.0 < narrow < 0.95 * wide:
+        return None
+    precision = 1.0 / narrow**2 - 1.0 / wide**2
+    value = (middle / narrow**2 - usual / wide**2) / precision
+    return round(value, 12), round(precision**-0.5, 12)

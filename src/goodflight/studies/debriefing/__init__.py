@@ -1,0 +1,1 @@
+"""What a flight that was flown says: about the rocket, and about what was predicted."""

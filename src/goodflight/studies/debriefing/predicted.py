@@ -1,0 +1,154 @@
+"""What the flight model would have shown of a flight, beside what was seen of it.
+
+The flights are flown in the mean wind; what gusts add is an error of everything seen together,
+worked out from flights that differ in their gusts alone.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.air.atmosphere import shown_height_true_m
+from goodflight.physics.flight import column_spacing, fly_ensemble, registry
+from goodflight.physics.recorded import Happened
+from goodflight.physics.recovery.opening import filled_s
+from goodflight.studies.case.planned import Case
+from goodflight.studies.sampling.declared import factors_of
+from goodflight.studies.sampling.trials import Trials, assemble
+
+Array = NDArray[np.float64]
+
+GUSTY: Final = 300  # flights that differ in their gusts alone
+STEP: Final = 1.0  # of a score, to either side, for the slopes
+_NOT_USED: Final = ("second_canopy_m", "first_rate_mps")
+
+
+@dataclass(frozen=True, eq=False)
+class Did:
+    """Flights of the model: what went in, what came out, one row a flight."""
+
+    case: Case
+    trials: Trials
+    outcomes: Array
+
+    def after(self, name: str) -> Array:
+        """Time of an event after lift-off, (n,) [s]."""
+        return self.of(name) - self.of("liftoff_s")
+
+    def of(self, name: str) -> Array:
+        """One outcome, (n,) [SI]."""
+        return np.asarray(self.outcomes[:, registry.OUTCOME_INDEX[name]])
+
+    def opened(self, start: str, canopy: str, speed: str) -> Array:
+        """When a canopy stands open after the charge at `start`, from lift-off, (n,) [s]."""
+        parameter = self.trials.parameter
+        fill = filled_s(
+            parameter(f"{canopy}_fill"), parameter(f"{canopy}_diameter_m"), self.of(speed)
+        )
+        return self.after(start) + parameter("stretch_s") + fill
+
+    def shown_apogee_m(self) -> Array:
+        """Apogee as an altimeter shows it, which takes the air for standard, (n,) [m]."""
+        warm = self.trials.parameter("ground_temperature_k")
+        one = shown_height_true_m(1.0, warm, self.case.site.elevation_m)
+        return np.asarray(self.of("apogee_m") / one)
+
+
+FIGURES: Final[dict[str, tuple[str, Callable[[Did], Array]]]] = {
+    "burnout_s": ("burnout", lambda did: did.after("burnout_s")),
+    "apogee_s": ("time of apogee", lambda did: did.after("apogee_s")),
+    "charge_s": ("charge", lambda did: did.after("ejection_s")),
+    "canopy_s": ("canopy open", lambda did: did.opened("ejection_s", "canopy", "opening_m_s")),
+    "second_canopy_s": (
+        "second canopy open",
+        lambda did: did.opened("main_s", "main", "main_opening_m_s"),
+    ),
+    "landing_s": ("landing", lambda did: did.after("landing_s")),
+    "apogee_standard_m": ("apogee, standard atmosphere", lambda did: did.shown_apogee_m()),
+    "apogee_m": ("apogee, in the air as it was", lambda did: did.of("apogee_m")),
+    "last_rate_mps": ("speed down at the ground", lambda did: did.of("descent_m_s")),
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """What was seen that the model has too: names, values and standard errors, (m,) each.
+
+    left_out : names of what was seen and not used.
+    """
+
+    names: tuple[str, ...]
+    values: Array
+    errors: Array
+    left_out: tuple[str, ...]
+
+
+def seen_of(happened: Happened) -> Seen:
+    """What to fit: the standard-atmosphere apogee where both heights of it are there."""
+    found = {name: getattr(happened, name) for name in FIGURES}
+    if found["apogee_standard_m"] is not None:
+        found["apogee_m"] = None
+    there = {name: each for name, each in found.items() if each is not None}
+    left = tuple(name for name in _NOT_USED if getattr(happened, name) is not None)
+    values = np.array([each.value for each in there.values()])
+    errors = np.array([each.error for each in there.values()])
+    return Seen(tuple(there), values, errors, left)
+
+
+class Model:
+    """The flight model of one planned flight as a function of the scores of what is uncertain."""
+
+    def __init__(self, case: Case, names: tuple[str, ...]) -> None:
+        self.case, self.names = case, names
+        self.factors = factors_of(case)
+        nothing = np.zeros((1, len(self.factors)))
+        self._spacing = column_spacing(self._trials(nothing).parameters, case.motor)
+
+    def _trials(self, scores: Array, seed: int = 1) -> Trials:
+        seeds = np.arange(seed, seed + len(scores), dtype=np.uint64)
+        return assemble(self.case, self.factors, scores, seeds)
+
+    def flown(self, scores: Array, gusty: bool = False, seed: int = 1) -> Did:
+        """Fly rows of scores, (n, k)."""
+        trials, case = self._trials(scores, seed), self.case
+        out = fly_ensemble(
+            trials.parameters,
+            case.motor,
+            case.tables,
+            trials.seeds,
+            case.deployment.by,
+            gusty,
+            node_spacing_m4=self._spacing,
+        )
+        return Did(case, trials, out)
+
+    def shown(self, did: Did) -> Array:
+        """What would have been seen of each flight, (n, m)."""
+        return np.column_stack([FIGURES[name][1](did) for name in self.names])
+
+    def around(self, here: Array) -> tuple[Did, Did, Did]:
+        """The flight at these scores, and each score a step up and a step down."""
+        steps = STEP * np.eye(here.size)
+        did = self.flown(np.vstack([here[None, :], here + steps, here - steps]))
+        count = here.size
+
+        def part(rows: slice) -> Did:
+            chosen = np.arange(1 + 2 * count)[rows]
+            return Did(self.case, did.trials.part(chosen), did.outcomes[chosen])
+
+        return part(slice(0, 1)), part(slice(1, 1 + count)), part(slice(1 + count, None))
+
+    def gusts(self, here: Array) -> tuple[Array, Array]:
+        """Mean and covariance of what gusts add to what is seen, (m,), (m, m)."""
+        gusty = self.shown(self.flown(np.repeat(here[None, :], GUSTY, axis=0), True))
+        calm = self.shown(self.flown(here[None, :]))
+        added = gusty[np.isfinite(gusty).all(axis=1)] - calm
+        return added.mean(axis=0), np.atleast_2d(np.cov(added.T))
+
+
+def slope(up: Array, down: Array) -> Array:
+    """Change for one score up, from a step up and a step down; 0 where one did not happen."""
+    return np.nan_to_num((up - down) / (2.0 * STEP))
