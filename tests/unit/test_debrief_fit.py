@@ -55,12 +55,25 @@ def test_late_grain_and_early_apogee_are_told_apart() -> None:
     assert wrong <= 1
 
 
+def test_a_late_grain_after_an_early_apogee_is_both() -> None:
+    happened, _ = flown(1, LOGGER, **EARLY_APOGEE | {"delay": 1.8})
+    why = fit(CASE, happened).why
+    assert why.verdict == "both"
+    assert "s later, and the apogee came" in why.words and "sooner than predicted" in why.words
+
+
 def test_a_peak_figure_alone_decides_nothing_about_the_charge() -> None:
     happened, _ = flown(1, {"apogee_standard_m": 3.0}, delay=2.5)
     found = fit(CASE, happened)
-    assert found.why.verdict == "cannot be decided"
+    assert found.why.verdict == "cannot be decided" and "from a logger or a film" in found.why.words
     assert not found.of("delay_s").narrowed
     assert any(each.startswith("drag and thrust") for each in found.tied)
+
+
+def test_a_low_peak_alone_decides_nothing_even_where_the_delay_is_sure() -> None:
+    sure = replace(CASE, motor=replace(CASE.motor, delay_sigma=0.001))
+    low = 0.7 * fit(sure, Happened(apogee_m=Measured(500.0, 3.0))).places[0].predicted.value
+    assert fit(sure, Happened(apogee_m=Measured(low, 3.0))).why.verdict == "cannot be decided"
 
 
 def test_a_slow_fall_says_nothing_of_the_drag() -> None:

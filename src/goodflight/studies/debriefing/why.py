@@ -16,7 +16,7 @@ from goodflight.studies.debriefing.predicted import Did, slope
 from goodflight.studies.sampling.quantity import Factor
 
 Array = NDArray[np.float64]
-Verdict = Literal["grain", "apogee", "as predicted", "cannot be decided"]
+Verdict = Literal["grain", "apogee", "both", "as predicted", "cannot be decided"]
 
 SURE: Final = 0.9  # share of what fits that has the one part larger
 SMALL_S: Final = 0.25  # both parts below: as predicted; our guess
@@ -73,7 +73,13 @@ def why_then(
     verdict = _verdict(names, np.vstack([grain, effect - grain]), found)
     return Why(
         verdict,
-        _words(verdict, parts, found, grain, effect - grain),
+        _words(
+            verdict,
+            _timed(names),
+            parts,
+            float(grain @ found.mean),
+            float((effect - grain) @ found.mean),
+        ),
         float(predicted),
         Measured(float(now), whole),
         parts,
@@ -92,8 +98,13 @@ def _cause(key: str) -> str:
     return next((cause for cause, heads in _CAUSES if key.startswith(heads)), OTHER)
 
 
+def _timed(names: tuple[str, ...]) -> bool:
+    """Whether what was seen can part the grain from the apogee."""
+    return "charge_s" in names and bool({"apogee_s", "burnout_s"} & set(names))
+
+
 def _verdict(names: tuple[str, ...], parts: Array, found: Estimate) -> Verdict:
-    if "charge_s" not in names or not {"apogee_s", "burnout_s"} & set(names):
+    if not _timed(names):
         return "cannot be decided"
     middle, wide = parts @ found.mean, parts @ found.covariance @ parts.T
     drawn = np.random.default_rng(1).multivariate_normal(middle, wide, _SAMPLES)
@@ -103,27 +114,33 @@ def _verdict(names: tuple[str, ...], parts: Array, found: Estimate) -> Verdict:
     share = float((size[:, 0] > size[:, 1]).mean())
     if share >= SURE:
         return "grain"
-    return "apogee" if share <= 1.0 - SURE else "cannot be decided"
+    if share <= 1.0 - SURE:
+        return "apogee"
+    sure = float((size.min(axis=1) > SMALL_S).mean()) >= SURE
+    return "both" if sure else "cannot be decided"
 
 
 def _words(
-    verdict: Verdict, parts: dict[str, Measured], found: Estimate, grain: Array, rest: Array
+    verdict: Verdict, timed: bool, parts: dict[str, Measured], grain_s: float, rest_s: float
 ) -> str:
-    if verdict == "cannot be decided":
+    if not timed:
         return (
             "why the charge came when it did cannot be decided: it takes the times of burnout, "
-            "apogee and charge, from a logger or a film, and one part clearly larger"
+            "apogee and charge, from a logger or a film"
         )
     if verdict == "as predicted":
         return "the charge came against the apogee about as predicted"
-    moved = float((grain if verdict == "grain" else rest) @ found.mean)
-    way = "later" if moved > 0.0 else "earlier"
-    if verdict == "grain":
-        return f"the delay itself moved the charge {abs(moved):.1f} s {way}"
     causes = {k: v for k, v in parts.items() if k not in ("grain", OTHER)}
     most = max(causes, key=lambda cause: abs(causes[cause].value), default=OTHER)
-    other = "sooner" if moved > 0.0 else "later"
-    return (
-        f"the apogee came {abs(moved):.1f} s {other} than predicted, mostly {most}, so the charge "
-        f"was {way} against it"
-    )
+    sooner = "sooner" if rest_s > 0.0 else "later"
+    delay = f"the delay itself moved the charge {abs(grain_s):.1f} s {_way(grain_s)}"
+    apogee = f"the apogee came {abs(rest_s):.1f} s {sooner} than predicted, mostly {most}"
+    if verdict == "grain":
+        return delay
+    if verdict == "apogee":
+        return f"{apogee}, so the charge was {_way(rest_s)} against it"
+    return f"{delay}, and {apogee}" + ("" if verdict == "both" else "; which is more is not clear")
+
+
+def _way(moved_s: float) -> str:
+    return "later" if moved_s > 0.0 else "earlier"
