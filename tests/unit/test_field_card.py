@@ -16,11 +16,20 @@ from goodflight.outputs.field_card import words
 from goodflight.outputs.field_card.paper import SIZES, card_pdf
 from goodflight.outputs.words import CAUTION, speak
 from goodflight.page.card_file import card_html
-from goodflight.project import Project
+from goodflight.project import Project, read_project
+from goodflight.project.demo import demo_files
+from goodflight.studies.case.planned import Case
+from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import caution
-from goodflight.studies.field.card import CAUTIONS, FieldCard, card
-from goodflight.studies.field.choices import TIE
-from goodflight.studies.field.grid import GridCell
+from goodflight.studies.field.card import CAUTIONS, FieldCard, card, refuse_above
+from goodflight.studies.field.checks import Check, checks_of, forbids, told_of
+from goodflight.studies.field.choices import TIE, tried
+from goodflight.studies.field.conditions import Conditions
+from goodflight.studies.field.day import walk_away
+from goodflight.studies.field.grid import GridCell, grid_of
+from goodflight.studies.field.together import Judged
+from goodflight.studies.judging.plan import Plan
+from goodflight.studies.levers.motor import motor_key
 
 pdfium = pytest.importorskip("pypdfium2")
 DAY = "2026-03-01"
@@ -47,8 +56,8 @@ def test_the_best_of_a_wind_breaks_no_rule_hides_nothing_and_fails_least(made: F
     for best in made.best:
         for cell in cells_at(made, best.wind_m_s):
             fewest, here = (
-                (len(best.unmet), len(best.unknown)),
-                (len(cell.unmet), len(cell.unknown)),
+                (len(best.forbidden), len(best.unknown)),
+                (len(cell.forbidden), len(cell.unknown)),
             )
             assert fewest <= here
             assert fewest < here or best.chance <= cell.chance + TIE
@@ -59,7 +68,7 @@ def test_what_ties_goes_to_where_nobody_is_then_to_the_plan(
 ) -> None:
     """All cells alike: as planned, at every wind. One that spares people within the tie: that."""
     alike = [
-        replace(cell, unmet=(), unknown=(), chance=0.2, unopened_near=0.1, off_field=0.0)
+        replace(cell, forbidden=(), unknown=(), chance=0.2, unopened_near=0.1, off_field=0.0)
         for cell in made.grid.cells
     ]
     far = next(i for i, c in enumerate(alike) if (c.motor, c.delay_out_s) == ("H-a", 0.0))
@@ -81,13 +90,56 @@ def test_the_plan_itself_is_among_the_cells(made: FieldCard, demo: Project) -> N
 
 
 def test_wind_is_refused_from_the_first_rule_not_met(made: FieldCard) -> None:
-    """20 mph, 8.94 m/s, is the limit of the demo's code; 9.5 m/s is above it."""
+    """20 mph, 8.94 m/s, is the limit of the demo's code; its own limit is 5 m/s."""
     assert made.refused is not None and "wind_limit" in made.best[1].unmet
-    if made.best[0].chance > 0.25:
-        assert made.refuse_above_m_s is None and made.refused.wind_m_s == 1.0
-    else:
-        assert made.refuse_above_m_s == 1.0 and made.refused.wind_m_s == 9.5
-        assert "Wind above the code's limit" in words.refuse_why(made, "metric")
+    assert made.refuse_above_m_s == 1.0 and made.refused.wind_m_s == 9.5
+    why = words.refuse_why(made, "metric")
+    assert "wind above the code's limit" in why and "mean wind: 9.5 m/s, at most 5 m/s" in why
+
+
+def own(edited: str, put: str) -> Project:
+    """The demo with one own limit of day.toml written otherwise."""
+    files = demo_files()
+    assert edited in files["day.toml"]
+    return read_project({**files, "day.toml": files["day.toml"].replace(edited, put)})
+
+
+@pytest.mark.parametrize(
+    ("edited", "put"),
+    [("", ""), ("chance = 0.25", "chance = 0.9"), ('wind = "5 m/s" ', 'wind = "1.5 m/s" ')],
+)
+def test_card_and_board_walk_away_at_one_wind_for_one_reason(edited: str, put: str) -> None:
+    """The plan alone on the board's own winds and flights, under limits of every kind."""
+    project = own(edited, put)
+    case = case_of(project, None)
+    limits = project.day.limits
+
+    def checked(flown: Case, found: Judged) -> tuple[tuple[Check, ...], Plan]:
+        return checks_of(flown, found, limits, None)
+
+    (now,) = tried(case, [Conditions()], checked, 40, 1)
+    walk, more, why = walk_away(case, now, checked, 40, 1)
+    winds = [case.day.wind_m_s + 0.5 * i for i in range(9)]
+    cells = grid_of(case, winds, (case.deployment.delay_out_s,), None, [motor_key(case)], 40, 1,
+                    checked=checked).cells  # fmt: skip
+    above, refused = refuse_above(cells)
+    assert above == walk and (refused is None) == more
+    if refused is not None:
+        assert told_of(forbids(refused.forbidden)[0]).told() == why.told()
+    if put.startswith("wind"):
+        assert above == 1.5 and why.told() == "mean wind: 2 m/s, at most 1.5 m/s"
+
+
+def test_own_limits_and_who_signed_them_stand_on_the_card(made: FieldCard, html: str) -> None:
+    """As in the demo's day.toml; without a signature, and without limits, that is said."""
+    told = words.limits_words(made, "metric")
+    for each in ("wind at most 5 m/s mean at 2 m", "gusts at most 8 m/s", "at least 650 m",
+                 "at least 2 °C", "at most 60 min", "25 in 100",
+                 "by the mentor, 2026-10-09"):  # fmt: skip
+        assert each in told
+    assert told in html.replace("&#39;", "'")
+    assert "signed by nobody" in words.limits_words(replace(made, signed=""), "metric")
+    assert "none agreed" in words.limits_words(replace(made, limits=()), "metric")
 
 
 def test_more_unknown_is_never_chosen_for_a_lower_chance(
@@ -101,7 +153,7 @@ def test_more_unknown_is_never_chosen_for_a_lower_chance(
     grid = replace(made.grid, cells=tuple(hidden))
     monkeypatch.setattr("goodflight.studies.field.card.grid_of", lambda *args, **named: grid)
     again = card(demo, winds=(1.0, 9.5), tilts=(), flights=20)
-    assert all(cell.motor != "H-a" for cell in again.best if not cell.unmet)
+    assert all(cell.motor != "H-a" for cell in again.best if not cell.forbidden)
     said = words.cell_words(again, hidden[0], "metric")
     assert hidden[0].motor == "H-a" and said.chance == "not known"
     assert said.why[0] == ("not known", again.titles["too_early"])
@@ -197,6 +249,7 @@ def test_paper_has_its_size_and_says_the_same(made: FieldCard, paper: str) -> No
         text = " ".join(" ".join(page.get_textpage().get_text_bounded().split()) for page in file)
     for _, line in words.top_lines(made, "metric"):
         assert line in text
+    assert words.limits_words(made, "metric") in text
     for key in ("misfire", "landed"):
         assert caution(key)[:60] in text
     assert f"Made {DAY}, figures {made.stamp}" in text and "invented" in text

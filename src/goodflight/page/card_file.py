@@ -30,6 +30,7 @@ def card_html(project: Project, card: FieldCard, units: str = "metric", day: str
         "top": words.top_lines(card, units),
         "pull_advice": words.pull_advice(card),
         "refuse_why": words.refuse_why(card, units),
+        "limits": words.limits_words(card, units),
         "wind_from": words.wind_words(card),
         "stands": words.stands_words(card),
         "rows": words.by_wind(card, units),

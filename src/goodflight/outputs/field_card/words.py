@@ -9,6 +9,7 @@ from goodflight.outputs.scale.text import sentence
 from goodflight.outputs.words import at_least, speak
 from goodflight.quantity import brief, show
 from goodflight.studies.field.card import CardMotor, FieldCard
+from goodflight.studies.field.checks import Check, forbids, told_of
 from goodflight.studies.field.grid import GridCell, Point
 
 STATES: Final = {
@@ -73,9 +74,20 @@ def refuse_why(card: FieldCard, units: str) -> str:
     if card.refused is None:
         return "Higher winds were not worked out."
     wind = brief(card.refused.wind_m_s, "wind", units)
-    if card.refused.unmet:
-        return f"At {wind}: {_titles(card, card.refused.unmet)}."
-    return f"At {wind} {_chance(card.refused)} fail, the best choice taken; the limit is 25 in 100."
+    why = "; ".join(_told(each, units) for each in forbids(card.refused.forbidden))
+    return f"At {wind}, the best choice taken: {why}."
+
+
+def limits_words(card: FieldCard, units: str) -> str:
+    """The own limits, and who signed them."""
+    if not card.limits:
+        return "Own limits: none agreed. Agree and sign them before the day."
+    signed = f"signed by {card.signed}" if card.signed else "signed by nobody: sign them first"
+    return f"Own limits: {', '.join(each.told(units) for each in card.limits)}; {signed}."
+
+
+def _told(check: Check, units: str) -> str:
+    return told_of(check).told(units)
 
 
 def delay_words(motor: CardMotor, out_s: float) -> str:
@@ -144,7 +156,8 @@ def cell_words(card: FieldCard, cell: GridCell, units: str) -> CellWords:
         ("if nothing opens", _place(cell.unopened_m, units)),
     )
     unknown = (("not known", _titles(card, cell.unknown)),) if cell.unknown else ()
-    unmet = f"Not allowed: {_titles(card, cell.unmet)}" if cell.unmet else ""
+    wrong = "; ".join(_told(each, units) for each in cell.forbidden)
+    unmet = f"Not allowed: {wrong}" if wrong else ""
     return CellWords(do, _chance(cell), STATES[cell.state], (*unknown, *why), unmet)
 
 

@@ -10,12 +10,15 @@ from goodflight.studies.bench.stamps import of_answer
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import cautions_of
+from goodflight.studies.field.checks import Check, checks_of, forbids, limits_of, signed_of
 from goodflight.studies.field.choices import TIE
 from goodflight.studies.field.grid import FieldGrid, GridCell, grid_of
-from goodflight.studies.judging.chance import TOTAL_FAILS_ABOVE
+from goodflight.studies.field.together import Judged
+from goodflight.studies.judging.plan import Plan
 from goodflight.studies.levers.motor import motor_key
 from goodflight.studies.lists.checklists import Checklist, checklists_of
 from goodflight.studies.questions.separation_window import separation_window_of
+from goodflight.studies.results import Said
 from goodflight.studies.rows import LIMIT_STATES
 
 Progress = Callable[[str, float], None]
@@ -55,6 +58,8 @@ class FieldCard:
     refused: Annotated[
         GridCell | None, "the best of the first wind that is refused; null = none of the card is"
     ]
+    limits: Annotated[tuple[Said, ...], "own limits, as agreed in day.toml; empty = none"]
+    signed: Annotated[str, "who signed them, and when; empty = nobody"]
     aim_rad: Annotated[float | None, "where the rail leans to [rad]; null = into the wind"]
     lists: Annotated[tuple[Checklist, ...], "what is read and ticked"]
     cautions: Annotated[tuple[str, ...], "always shown"]
@@ -99,6 +104,11 @@ def card(
     """
     case = case_of(project, plan)
     leans = {case.rail.tilt_rad, *(TILTS_RAD if tilts is None else tilts)}
+    own = project.day.limits
+
+    def checked(flown: Case, found: Judged) -> tuple[tuple[Check, ...], Plan]:
+        return checks_of(flown, found, own, None)
+
     grid = grid_of(
         case,
         winds or WINDS_M_S,
@@ -106,6 +116,7 @@ def card(
         flights=flights,
         seed=seed,
         progress=progress,
+        checked=checked,
     )
     pull = separation_window_of(case, PULL_FLIGHTS, seed)
     best = tuple(_best(grid, wind, case) for wind in grid.winds_m_s)
@@ -114,7 +125,8 @@ def card(
     return FieldCard(
         case.rocket.name, case.plan, of_answer(project, case.plan).stamp, _planned(grid, case),
         tuple(CardMotor(k, m.name, m.delay_s) for k, m in zip(grid.motors, motors)),
-        *window, pull.advice, best, *_refuse(best), case.rail.azimuth_rad,
+        *window, pull.advice, best, *refuse_above(best), limits_of(own),
+        signed_of(own), case.rail.azimuth_rad,
         checklists_of(case, window, units), cautions_of(CAUTIONS), _titles(grid), grid,
     )  # fmt: skip
 
@@ -132,13 +144,13 @@ def _far(cell: GridCell, case: Case) -> tuple[float, ...]:
 
 
 def _best(grid: FieldGrid, wind_m_s: float, case: Case) -> GridCell:
-    """What fails least at a wind: no rule unmet, nothing more unknown, then the least chance.
+    """The best of a wind: least that is not ok, least unknown, then the least chance.
 
     What ties goes to where nobody is, opened or not, then to the plan's own setting.
     """
     here = [cell for cell in grid.cells if cell.wind_m_s == wind_m_s]
-    fewest = min((len(cell.unmet), len(cell.unknown)) for cell in here)
-    allowed = [cell for cell in here if (len(cell.unmet), len(cell.unknown)) == fewest]
+    fewest = min((len(cell.forbidden), len(cell.unknown)) for cell in here)
+    allowed = [cell for cell in here if (len(cell.forbidden), len(cell.unknown)) == fewest]
     least = min(cell.chance for cell in allowed) + TIE
     close = [cell for cell in allowed if cell.chance <= least]
     return min(close, key=lambda cell: (_hazard(cell), *_far(cell, case)))
@@ -157,11 +169,11 @@ def _planned(grid: FieldGrid, case: Case) -> GridCell:
     return min(here, key=lambda cell: _far(cell, case))
 
 
-def _refuse(best: Sequence[GridCell]) -> tuple[float | None, GridCell | None]:
-    """The wind to refuse above, and the first one refused: a rule unmet, or too much fails."""
+def refuse_above(best: Sequence[GridCell]) -> tuple[float | None, GridCell | None]:
+    """The wind to refuse above, and the first one refused, as the day board walks away."""
     good: float | None = None
     for cell in sorted(best, key=lambda each: each.wind_m_s):
-        if cell.unmet or cell.chance > TOTAL_FAILS_ABOVE:
+        if forbids(cell.forbidden):
             return good, cell
         good = cell.wind_m_s
     return good, None

@@ -27,6 +27,7 @@ WEATHER: Final = {
     "cloud_base": "cloud base",
 }  # without these nobody says go
 OWN: Final = "agreed beforehand"
+SKY: Final = frozenset(("own_cloud_base", "cloud_base", "cloud_cover", "own_cold", "own_warm"))
 
 
 @dataclass(frozen=True)
@@ -289,3 +290,66 @@ def mostly(found: Judged, least: float = 0.02) -> tuple[tuple[str, str, float], 
         if row.known and row.limit.kind == "failure" and row.failing.mean() > least
     ]
     return tuple(sorted(rows, key=lambda row: -row[2])[:3])
+
+
+def wrong_of(checks: Sequence[Check]) -> list[Check]:
+    """What is not ok."""
+    return [each for each in checks if each.held == "not ok"]
+
+
+def forbids(checks: Sequence[Check]) -> list[Check]:
+    """What forbids a flight but for the sky, which a wind does not turn."""
+    return [each for each in wrong_of(checks) if each.key not in SKY]
+
+
+def numbered(words: Said, i: int, mark: str, into: dict[str, tuple[float, str]]) -> str:
+    """A sentence as part of another: its figures under names of their own."""
+    text = words.text
+    for name, figure in words.figures.items():
+        text = text.replace("{" + name + "}", "{" + f"{mark}{i}{name}" + "}")
+        into[f"{mark}{i}{name}"] = figure
+    return text
+
+
+def told_of(check: Check) -> Said:
+    """A check in one sentence: "chance that the flight fails: 31 in 100, at most 25"."""
+    figures: dict[str, tuple[float, str]] = {}
+    return Said(stated(check, 0, figures), figures)
+
+
+def stated(check: Check, i: int, figures: dict[str, tuple[float, str]]) -> str:
+    """A check as part of a longer sentence, the i-th of it."""
+    return (
+        f"{check.title[0].lower()}{check.title[1:]}: {numbered(check.found, i, 'f', figures)}, "
+        f"{numbered(check.limit, i, 'l', figures)}"
+    )
+
+
+def signed_of(limits: OwnLimitsTable | None) -> str:
+    """Who signed the own limits, and when; empty = nobody."""
+    if limits is None or not (limits.signed_by and limits.signed_on):
+        return ""
+    return f"{limits.signed_by}, {limits.signed_on}"
+
+
+def limits_of(limits: OwnLimitsTable | None) -> tuple[Said, ...]:
+    """The own limits that were agreed, a few words each."""
+    if limits is None:
+        return ()
+    height = WIND_HEIGHT_M if limits.wind_height is None else limits.wind_height.value
+    bounds = (
+        ("wind at most {x} mean at {height}", limits.wind, "wind"),
+        ("gusts at most {x}", limits.gust, "wind"),
+        ("cloud base at least {x}", limits.cloud_base, "length"),
+        ("air at least {x}", limits.coldest, "temperature"),
+        ("air at most {x}", limits.warmest, "temperature"),
+        ("wait on the pad at most {x}", limits.wait, "time"),
+    )
+    told = [
+        said(words, x=(bound.value, kind), height=(height, "length"))
+        for words, bound, kind in bounds
+        if bound is not None
+    ]
+    if limits.chance is not None:
+        told.append(said(f"at most {in_100(limits.chance.value)} fail"))
+    return tuple(told)

@@ -19,13 +19,12 @@ from goodflight.project.fit_checks import not_fitting
 from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.field.checks import Check
 from goodflight.studies.field.conditions import Conditions, canopies_of, delays_of, under
-from goodflight.studies.field.grid import Point, middle_of, off_field_share
+from goodflight.studies.field.grid import Checked, Point, middle_of, off_field_share
 from goodflight.studies.field.together import Judged, flown_together, unopened_of
 from goodflight.studies.judging.plan import Plan
 from goodflight.studies.levers.launch import ADVISED_TILT_RAD, MAX_TILT_RAD
 from goodflight.studies.levers.motor import motor_key, nearest_delay_out_s
 
-Checked = Callable[[Case, Judged], tuple[tuple[Check, ...], Plan]]
 Changes = list[dict[str, Any]]
 
 NEAR_DELAYS: Final = 3  # nearest to the coast of the middle flight, the planned one beside them

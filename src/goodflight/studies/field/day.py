@@ -10,14 +10,27 @@ from typing import Annotated, Final, Literal
 
 from goodflight.physics.air.model import Day
 from goodflight.project import Project
-from goodflight.project.day_file import HourTable, OwnLimitsTable
+from goodflight.project.day_file import HourTable
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import caution
 from goodflight.studies.field.aloft import Aloft, Seen, narrowed, seen_of
-from goodflight.studies.field.checks import OWN, Check, checks_of, in_100, mostly
-from goodflight.studies.field.choices import Checked, Choice, Tried, best, tried
+from goodflight.studies.field.checks import (
+    OWN,
+    Check,
+    checks_of,
+    forbids,
+    in_100,
+    mostly,
+    numbered,
+    signed_of,
+    stated,
+    told_of,
+    wrong_of,
+)
+from goodflight.studies.field.choices import Choice, Tried, best, tried
 from goodflight.studies.field.conditions import Conditions, under, with_day
+from goodflight.studies.field.grid import Checked
 from goodflight.studies.field.together import Judged
 from goodflight.studies.judging.plan import Plan
 from goodflight.studies.questions.landings import Landings, landings_of
@@ -28,7 +41,6 @@ Verdict = Literal["go", "change", "wait", "no_go"]
 FLIGHTS: Final = 100  # of each hour and each choice
 WALK_STEP_M_S: Final = 0.5
 MOST_WINDS: Final = 8  # tried above the present one, or below it
-_SKY: Final = frozenset(("own_cloud_base", "cloud_base", "cloud_cover", "own_cold", "own_warm"))
 
 
 @dataclass(frozen=True)
@@ -147,11 +159,11 @@ def day_of(
     for (time, _), pair in reversed(list(zip(later, pairs))):
         answers.append(_answer(time, pair[0], pair[1], [a.time for a in answers if _good(a)]))
     answers.reverse()
-    walk, more, why = _walk_away(now_case, found, checked, flights, seed)
+    walk, more, why = walk_away(now_case, found, checked, flights, seed)
     return DayBoard(
         case.rocket.name, case.plan, case.site.name, flights, seed,
         _answer(asked.hour or "now", now, found, [a.time for a in answers if _good(a)]),
-        tuple(answers), mostly(found.found), walk, more, why, aloft, _signed(limits),
+        tuple(answers), mostly(found.found), walk, more, why, aloft, signed_of(limits),
         _warnings(found), case.origin.invented,
     )  # fmt: skip
 
@@ -227,13 +239,9 @@ def _good(answer: HourAnswer) -> bool:
     return answer.verdict in ("go", "change")
 
 
-def _bad(checks: Sequence[Check]) -> list[Check]:
-    return [each for each in checks if each.held == "not ok"]
-
-
 def _answer(time: str, plan: Tried, changed: Tried, later: Sequence[str]) -> HourAnswer:
     """One hour's verdict, and what would turn it."""
-    wrong, still = _bad(plan.checks), _bad(changed.checks)
+    wrong, still = wrong_of(plan.checks), wrong_of(changed.checks)
     other = None if changed.conditions == plan.conditions else changed
     verdict: Verdict = "wait" if later else "no_go"
     if not wrong:
@@ -256,16 +264,7 @@ def _reason(verdict: Verdict, plan: Tried, still: list[Check], wrong: list[Check
         return said(f"nothing that is known forbids it; {in_100(plan.choice.chance)} fail")
     told = wrong if verdict == "change" or not still else still
     figures: dict[str, tuple[float, str]] = {}
-    return Said("; ".join(_stated(each, i, figures) for i, each in enumerate(told)), figures)
-
-
-def _numbered(words: Said, i: int, mark: str, into: dict[str, tuple[float, str]]) -> str:
-    """A sentence as part of another: its figures under names of their own."""
-    text = words.text
-    for name, figure in words.figures.items():
-        text = text.replace("{" + name + "}", "{" + f"{mark}{i}{name}" + "}")
-        into[f"{mark}{i}{name}"] = figure
-    return text
+    return Said("; ".join(stated(each, i, figures) for i, each in enumerate(told)), figures)
 
 
 def _turns(verdict: Verdict, chosen: Tried, still: list[Check], later: Sequence[str]) -> Said:
@@ -279,9 +278,7 @@ def _turns(verdict: Verdict, chosen: Tried, still: list[Check], later: Sequence[
     figures: dict[str, tuple[float, str]] = {}
     parts = list(
         dict.fromkeys(
-            _numbered(each.turns, i, "t", figures)
-            for i, each in enumerate(still)
-            if each.turns.text
+            numbered(each.turns, i, "t", figures) for i, each in enumerate(still) if each.turns.text
         )
     )
     if later:
@@ -289,7 +286,7 @@ def _turns(verdict: Verdict, chosen: Tried, still: list[Check], later: Sequence[
     return Said("; ".join(parts), figures)
 
 
-def _walk_away(
+def walk_away(
     case: Case, found: Tried, checked: Checked, flights: int, seed: int
 ) -> tuple[float | None, bool, Said]:
     """Highest mean wind at which nothing known forbids the best choice, whatever the sky.
@@ -298,43 +295,19 @@ def _walk_away(
     down to the first that is not. None: no wind tried was little enough.
     """
     present = found.found.view.case.day.wind_m_s
-    fine = not _windy(found)
+    fine = not forbids(found.checks)
     steps = range(1, MOST_WINDS + 1) if fine else range(-1, -MOST_WINDS - 1, -1)
     winds = [present + WALK_STEP_M_S * i for i in steps]
     tries = [replace(found.conditions, wind_m_s=wind) for wind in winds if wind > 0.0]
-    highest, wrong = (present if fine else None), _windy(found)
+    highest, wrong = (present if fine else None), forbids(found.checks)
     for each in tried(case, tries, checked, flights, seed):
-        now_wrong, wind = _windy(each), each.conditions.wind_m_s
+        now_wrong, wind = forbids(each.checks), each.conditions.wind_m_s
         if fine and now_wrong:
-            return highest, False, _told(now_wrong[0])
+            return highest, False, told_of(now_wrong[0])
         if not fine and not now_wrong:
-            return wind, False, _told(wrong[0])
+            return wind, False, told_of(wrong[0])
         highest, wrong = (wind, wrong) if fine else (None, now_wrong)
-    return highest, fine, said("") if fine else _told(wrong[0])
-
-
-def _told(check: Check) -> Said:
-    """A check in one sentence: "chance that the flight fails: 31 in 100, at most 25"."""
-    figures: dict[str, tuple[float, str]] = {}
-    return Said(_stated(check, 0, figures), figures)
-
-
-def _stated(check: Check, i: int, figures: dict[str, tuple[float, str]]) -> str:
-    return (
-        f"{check.title[0].lower()}{check.title[1:]}: {_numbered(check.found, i, 'f', figures)}, "
-        f"{_numbered(check.limit, i, 'l', figures)}"
-    )
-
-
-def _windy(found: Tried) -> list[Check]:
-    """What forbids a flight but for the sky, which a wind does not turn."""
-    return [each for each in _bad(found.checks) if each.key not in _SKY]
-
-
-def _signed(limits: OwnLimitsTable | None) -> str:
-    if limits is None or not (limits.signed_by and limits.signed_on):
-        return ""
-    return f"{limits.signed_by}, {limits.signed_on}"
+    return highest, fine, said("") if fine else told_of(wrong[0])
 
 
 def _warnings(found: Tried) -> tuple[str, ...]:

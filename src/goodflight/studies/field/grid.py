@@ -1,7 +1,7 @@
 """The plan over winds, delays, leans of the rail and motors: what each cell risks, and where."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
 import numpy as np
@@ -12,16 +12,18 @@ from goodflight.project import Project
 from goodflight.project.fit_checks import not_fitting
 from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.field.checks import Check, wrong_of
 from goodflight.studies.field.conditions import Conditions, delays_of, under
 from goodflight.studies.field.together import Judged, Unopened, flown_together, unopened_of
 from goodflight.studies.judging.evaluate import Evaluated
-from goodflight.studies.judging.plan import judged_alone
+from goodflight.studies.judging.plan import Plan, judged_alone
 from goodflight.studies.levers.motor import motor_key
 from goodflight.studies.results import State
 
 Array = NDArray[np.float64]
 Point = tuple[float, float]
 Progress = Callable[[str, float], None]
+Checked = Callable[[Case, Judged], tuple[tuple[Check, ...], Plan]]
 
 FLIGHTS: Final = 200  # of a cell
 HIGH: Final = 0.95  # share of the flights that stay below the apogee told
@@ -53,6 +55,9 @@ class GridCell:
     unopened_m: Annotated[Point | None, "median impact if nothing opens, east and north [m]"]
     unmet: Annotated[tuple[str, ...], "keys of rules not met and statements denied"]
     unknown: Annotated[tuple[str, ...], "keys of failures not known: the chance is a lower bound"]
+    forbidden: Annotated[
+        tuple[Check, ...], "what is not ok of own limits, rules and chance; empty in a bare grid"
+    ] = ()
 
 
 @dataclass(frozen=True)
@@ -127,8 +132,9 @@ def grid_of(
     flights: int = FLIGHTS,
     seed: int = 1,
     progress: Progress | None = None,
+    checked: Checked | None = None,
 ) -> FieldGrid:
-    """The grid of a resolved case; see `field_grid`."""
+    """The grid of a resolved case, perhaps held against everything; see `field_grid`."""
     winds = tuple(winds or (case.day.wind_m_s,))
     tilts = tuple(tilts if tilts is not None else (case.rail.tilt_rad,))
     wanted = sorted(case.motors) if motors is None else list(motors)
@@ -151,7 +157,12 @@ def grid_of(
             judged = flown_together(cases, flights, seed)
             flown_at = {each.view.case.rail.tilt_rad: each.view for each in judged}
             bare = {tilt: unopened_of(v.case, v.trials) for tilt, v in flown_at.items()}
-            cells += [_cell(key, wind, each, bare[each.view.case.rail.tilt_rad]) for each in judged]
+            for each in judged:
+                cell = _cell(key, wind, each, bare[each.view.case.rail.tilt_rad])
+                if checked is not None:
+                    wrong = wrong_of(checked(each.view.case, each)[0])
+                    cell = replace(cell, forbidden=tuple(wrong))
+                cells.append(cell)
     return FieldGrid(
         case.rocket.name, case.plan, case.site.name, _name(case), case.rail.length_m,
         case.day.gust_factor, case.day.wind_height_m, case.day.wind_from_rad, winds, tilts,
