@@ -20,6 +20,7 @@ from goodflight.studies.field.day import day as day
 from goodflight.studies.field.grid import field_grid as field_grid
 from goodflight.studies.questions.ballast import ballast as ballast
 from goodflight.studies.questions.beside import beside as beside
+from goodflight.studies.questions.debrief import debrief as debrief
 from goodflight.studies.questions.delay import delay as delay
 from goodflight.studies.questions.find import find as find
 from goodflight.studies.questions.fly import nominal_flight as fly
@@ -41,6 +42,7 @@ __all__ = [
     "beside",
     "card",
     "day",
+    "debrief",
     "delay",
     "demo",
     "draw",

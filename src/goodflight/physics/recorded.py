@@ -6,6 +6,7 @@ was. Whatever was not recorded or not seen is None.
 """
 
 from dataclasses import dataclass
+from typing import Annotated
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,8 +38,8 @@ class Recorded:
 class Measured:
     """A figure with its standard error."""
 
-    value: float
-    error: float
+    value: Annotated[float, "middle [SI]"]
+    error: Annotated[float, "standard error [SI]"]
 
 
 @dataclass(frozen=True)

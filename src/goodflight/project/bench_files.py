@@ -1,6 +1,6 @@
 """What `weighings.toml`, `build.toml` and `flights/*/notes.toml` may hold."""
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import ConfigDict, Field, StringConstraints
 
@@ -132,6 +132,28 @@ class BuildFile(WorkshopTables):
     model_config = ConfigDict(extra="allow", frozen=True, strict=True)
 
 
+class SeenTimesTable(Table):
+    """When things happened in a flight, after lift-off, by a stopwatch, a film or a logger."""
+
+    burnout: Annotated[MeasuredTime | None, Key("end of thrust", example="1.8 s ± 0.2 s")] = None
+    apogee: Annotated[MeasuredTime | None, Key("highest point", example="10.2 s")] = None
+    charge: Annotated[MeasuredTime | None, Key("charge heard or smoke seen", example="11 s")] = None
+    canopy: Annotated[MeasuredTime | None, Key("canopy full", example="12 s")] = None
+    second_canopy: Annotated[
+        MeasuredTime | None, Key("second canopy full", example="52 s ± 0.5 s")
+    ] = None
+    landing: Annotated[MeasuredTime | None, Key("on the ground", example="91 s ± 1 s")] = None
+
+
+class DamageTable(Table):
+    """One thing found wrong after the flight, and which way to fail it speaks for."""
+
+    row: Annotated[
+        Entry, Key("way to fail, its key as `goodflight rows` lists it", example="zipper")
+    ]
+    what: Annotated[Text, Key("what was found")] = ""
+
+
 class NotesFile(Table):
     """What the builder noted of one flight; the log files lie beside it."""
 
@@ -142,3 +164,14 @@ class NotesFile(Table):
     log: list[Name] = Field(default_factory=list)
     apogee: Height | None = None
     note: Text = ""
+    result: Annotated[
+        Literal["passed", "failed", "not attempted"] | None,
+        Key("what the certification attempt came to", left_out="not known"),
+    ] = None
+    seen: Annotated[SeenTimesTable | None, Key("times after lift-off, in [seen]")] = None
+    looked_over: Annotated[
+        bool, Key("whether the rocket was looked over after the flight", left_out="false")
+    ] = False
+    damage: Annotated[
+        list[DamageTable], Field(max_length=60), Key("what was found wrong, one [[damage]] each")
+    ] = Field(default_factory=list)

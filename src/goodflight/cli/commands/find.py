@@ -6,19 +6,9 @@ from pathlib import Path
 import click
 
 from goodflight.cli import options, progress
+from goodflight.cli.pairs import pairs
 from goodflight.cli.question import Question, loaded, named
 from goodflight.cli.shell import refused, write_bytes, write_file
-
-
-def _pairs(texts: tuple[str, ...]) -> dict[str, str]:
-    """`apogee=11.9 s` as it is typed, once for each."""
-    found = {}
-    for each in texts:
-        event, equals, time = each.partition("=")
-        if not equals:
-            raise refused("--seen", each, 'EVENT=TIME, like "apogee=11.9 s"', "write both")
-        found[event.strip()] = time.strip()
-    return found
 
 
 @options.folder
@@ -78,7 +68,7 @@ def run(
 ) -> int:
     """Ask where to look, show it, and write the files that were asked for."""
     project = loaded(folder, plan)
-    events = _pairs(seen)
+    events = pairs(seen)
     progress.ready_kernel()
     with progress.working("flying until enough flights agree with what was seen"):
         study = named(QUESTION.function)(project, plan, seen=events, **asked)

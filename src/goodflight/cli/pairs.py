@@ -1,0 +1,14 @@
+"""What was seen when, as it is typed: `--seen "apogee=11.9 s"`, once for each event."""
+
+from goodflight.cli.shell import refused
+
+
+def pairs(texts: tuple[str, ...]) -> dict[str, str]:
+    """Time by event, both as they were typed."""
+    found = {}
+    for each in texts:
+        event, equals, time = each.partition("=")
+        if not equals:
+            raise refused("--seen", each, 'EVENT=TIME, like "apogee=11.9 s"', "write both")
+        found[event.strip()] = time.strip()
+    return found

@@ -1,0 +1,1 @@
+"""What a flight said, and the log book of all flights."""

@@ -1,0 +1,44 @@
+"""A debrief as text."""
+
+from goodflight.outputs.debrief import words
+from goodflight.outputs.text_page import Terminal, TextPage
+from goodflight.studies.questions.debrief import DebriefStudy
+
+
+def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
+    """Why the charge came so, where the figures fell, what the rocket is now, the log book."""
+    page = TextPage(terminal or Terminal())
+    units = page.terminal.units
+    page.title(
+        [study.rocket + (" (invented)" if study.invented else ""), "Debrief"],
+        [("flight", study.flight or "as typed"), ("plan", study.plan)] if study.plan else [],
+    )
+    page.blank()
+    if study.why is not None:
+        page.rule("Charge and apogee")
+        page.paragraph(f"{study.why.words[0].upper()}{study.why.words[1:]}.")
+        page.blank()
+        page.rule("Where it fell among the flights predicted")
+        for place in study.places:
+            ink = "signal" if place.odd else "ink"
+            page.paragraph(words.place_words(place, units), indent=2, ink=ink)
+        page.blank()
+        page.rule("The rocket, before and with this flight (one standard deviation)")
+        for fitted in study.fitted:
+            page.paragraph(words.fitted_words(fitted, units), indent=2)
+        for tied in study.tied:
+            page.paragraph(tied, indent=2, first="· ")
+        page.blank()
+    page.rule("Log book")
+    if not study.book:
+        page.paragraph(words.EMPTY)
+    for line in study.book:
+        page.paragraph(words.line_words(line, units), indent=2)
+        for damage in words.damage_words(line):
+            page.paragraph(damage, indent=4, first="· ", ink="signal" if line.damage else "fine")
+    if study.book:
+        page.paragraph(words.count_words(study))
+    page.blank()
+    for each in (*study.taken, *study.cautions):
+        page.paragraph(each, indent=2, first="· ")
+    return page.render()

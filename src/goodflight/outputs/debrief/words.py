@@ -1,0 +1,66 @@
+"""The sentences of a debrief."""
+
+from goodflight.quantity import show, show_spread
+from goodflight.studies.debriefing.fit import Fitted, Place
+from goodflight.studies.questions.debrief import BookLine, DebriefStudy
+
+FEW = 10  # attempts; below, a share of them says hardly anything: our guess
+EMPTY = (
+    "No flight yet. After the flight write flights/NAME/notes.toml (date, plan, apogee, [seen] "
+    "times, damage), or give what was seen: --peak, --seen apogee=9.6s."
+)
+
+
+def dimension(name: str) -> str:
+    """Of something seen, by the end of its name."""
+    kinds = {"_mps": "speed", "_s": "time", "_m": "length"}
+    return next(kind for end, kind in kinds.items() if name.endswith(end))
+
+
+def count_words(study: DebriefStudy) -> str:
+    """How many attempts passed, with the small number said."""
+    if not study.attempts:
+        return "No certification attempt is noted as passed or failed."
+    words = f"{study.passed} of {study.attempts} attempts passed"
+    if study.attempts < FEW:
+        return f"{words}: too few to say how often this rocket passes."
+    return f"{words}."
+
+
+def fitted_words(each: Fitted, units: str = "metric") -> str:
+    """One quantity before and after the flight."""
+    before, after = (
+        show_spread(one.value, one.error, each.dimension, units)
+        for one in (each.before, each.after)
+    )
+    if not each.narrowed:
+        return f"{each.words}: {before}; this flight says nothing new"
+    return f"{each.words}: {before} before, {after} with the flight"
+
+
+def place_words(each: Place, units: str = "metric") -> str:
+    """Where one thing seen fell."""
+    kind = dimension(each.name)
+    seen = show_spread(each.seen.value, each.seen.error, kind, units)
+    predicted = show_spread(each.predicted.value, each.predicted.error, kind, units)
+    share = round(100.0 * each.below)
+    told = "under 1" if share < 1 else "over 99" if share > 99 else str(share)
+    words = (
+        f"{each.words}: {seen}; predicted {predicted}: {told} in 100 predicted flights are lower"
+    )
+    return f"{words}; contradicts all else" if each.odd else words
+
+
+def line_words(each: BookLine, units: str = "metric") -> str:
+    """One flight of the log book."""
+    peak = "peak not noted" if each.apogee_m is None else show(each.apogee_m, "length", units)
+    delay = "" if each.delay_out_s is None else f", {show(each.delay_out_s, 'time')} out"
+    flown = f"{each.motor or 'motor not noted'}{delay}"
+    return f"{each.date or 'no date'}  {each.name}: {flown}, {peak}, {each.result}"
+
+
+def damage_words(each: BookLine) -> tuple[str, ...]:
+    """What was found wrong; that nothing was looked for is said."""
+    if each.damage:
+        return tuple(f"{d.title}: {d.what or 'no words'} ({d.row})" for d in each.damage)
+    return ("nothing found wrong",) if each.looked_over else ("not looked over",)

@@ -1,0 +1,81 @@
+"""What was noted of a flight, by hand or in its notes, as figures with their errors.
+
+A figure without an error of its own takes a common one, which is told.
+"""
+
+from collections.abc import Mapping
+from typing import Final
+
+from goodflight.physics.recorded import Happened, Measured
+from goodflight.physics.sightings import WATCH_ERROR_S
+from goodflight.project.bench_files import NotesFile, SeenTimesTable
+from goodflight.quantity import Quantity, QuantityError, parse
+from goodflight.studies.finding.sightings import NotSeenError, fault
+
+EVENTS: Final = tuple(SeenTimesTable.model_fields)
+PEAK_ERROR: Final = 0.02  # of a peak figure, one standard deviation; our guess
+WATCH_WORDS: Final = "a time without an error is taken as good to 0.3 s (common practice)"
+PEAK_WORDS: Final = "a peak without an error is taken as good to 2 % (our guess)"
+ORDER_WORDS: Final = "the order of a flight"
+
+
+def happened_of(
+    notes: NotesFile, peak: str = "", seen: Mapping[str, str] | None = None
+) -> tuple[Happened, tuple[str, ...]]:
+    """What is known of a flight, and what was taken for granted; typed figures stand before notes.
+
+    Raises
+    ------
+    NotSeenError - texts that cannot be read, or times out of order; all of them.
+    """
+    faults, typed = [], dict(seen or {})
+    for event in [each for each in typed if each not in EVENTS]:
+        allowed = "one of " + ", ".join(EVENTS)
+        faults.append(fault("seen", f'"{event}"', allowed, "name what was seen"))
+    figures: dict[str, Quantity] = {}
+    for event in EVENTS:
+        noted = getattr(notes.seen, event, None)
+        try:
+            found = parse(typed[event], "time") if event in typed else noted
+        except QuantityError as error:
+            faults.append(fault(event, error.found, error.expected, error.advice))
+            continue
+        if found is not None:
+            figures[f"{event}_s"] = found
+    try:
+        height = parse(peak, "length") if peak.strip() else notes.apogee
+        if height is not None:
+            figures["apogee_standard_m"] = height
+    except QuantityError as error:
+        faults.append(fault("peak", error.found, error.expected, error.advice))
+    faults += [
+        fault(name, f"{each.text}", "above zero", "count times from lift-off, heights from the pad")
+        for name, each in figures.items()
+        if each.value <= 0.0
+    ]
+    times = {name: each.value for name, each in figures.items() if name.endswith("_s")}
+    for early, late in (("burnout_s", "apogee_s"), ("charge_s", "canopy_s"),
+                        ("apogee_s", "landing_s"), ("canopy_s", "landing_s")):  # fmt: skip
+        if early in times and late in times and times[late] <= times[early]:
+            found = f"{late.removesuffix('_s')} not after {early.removesuffix('_s')}"
+            faults.append(fault("seen", found, ORDER_WORDS, "count all times from lift-off"))
+    if faults:
+        raise NotSeenError(faults)
+    known = {name: _measured(name, each) for name, each in figures.items()}
+    return Happened(**known), _taken(figures)
+
+
+def _measured(name: str, each: Quantity) -> Measured:
+    given = each.sigma if each.sigma else None
+    common = WATCH_ERROR_S if name.endswith("_s") else PEAK_ERROR * each.value
+    return Measured(each.value, common if given is None else given)
+
+
+def _taken(figures: Mapping[str, Quantity]) -> tuple[str, ...]:
+    bare = [name for name, each in figures.items() if not each.sigma]
+    said = []
+    if any(name.endswith("_s") for name in bare):
+        said.append(WATCH_WORDS)
+    if "apogee_standard_m" in bare:
+        said.append(PEAK_WORDS)
+    return tuple(said)

@@ -1,0 +1,173 @@
+"""After the flight: what it says of the rocket, and the log book of all flights."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Annotated, Final
+
+from goodflight.project import Project
+from goodflight.project.bench_files import NotesFile
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.debriefing.fit import Fit, Fitted, Place, fit
+from goodflight.studies.debriefing.told import happened_of
+from goodflight.studies.debriefing.why import Why
+from goodflight.studies.refusal import StudyRefused, refused_at
+from goodflight.studies.rows import LIMIT_STATES
+
+TITLES: Final = {each.key: each.title for each in LIMIT_STATES}
+DEFER: Final = (
+    "Repair and look over every damaged part before the next flight; whoever signs, the motor "
+    "maker's sheet and the range safety officer decide whether it flies again."
+)
+NOT_LOOKED: Final = "not looked over after the flight: that nothing is noted does not mean sound"
+DAY: Final = "the day's wind, temperature and pressure are the plan's; correct the plan if not so"
+
+
+@dataclass(frozen=True)
+class Damage:
+    """One thing found wrong after the flight."""
+
+    row: Annotated[str, "key of the way to fail it speaks for"]
+    title: Annotated[str, "the same in words"]
+    what: Annotated[str, "what was found"]
+
+
+@dataclass(frozen=True)
+class BookLine:
+    """One flight in the log book."""
+
+    name: Annotated[str, "its folder in flights/"]
+    date: Annotated[str, "day of the flight; empty = not noted"]
+    plan: Annotated[str, "name of the plan"]
+    motor: Annotated[str, "name of the motor"]
+    delay_out_s: Annotated[float | None, "taken out of the delay [s]; null = as planned"]
+    result: Annotated[str, "passed, failed, not attempted, or not known"]
+    apogee_m: Annotated[float | None, "peak as the altimeter showed it, standard atmosphere [m]"]
+    looked_over: Annotated[bool, "false: that no damage is noted does not mean sound"]
+    damage: Annotated[tuple[Damage, ...], "what was found wrong"]
+    note: Annotated[str, "as noted"]
+
+
+@dataclass(frozen=True)
+class DebriefStudy:
+    """The answer: the log book, and what one flight says."""
+
+    rocket: Annotated[str, "name of the rocket"]
+    invented: Annotated[bool, "whether anything in it is invented"]
+    book: Annotated[tuple[BookLine, ...], "all flights of the folder, by day"]
+    attempts: Annotated[int, "flights that passed or failed"]
+    passed: Annotated[int, "flights that passed"]
+    flight: Annotated[str, "the flight looked at; empty = only what was typed, or none"]
+    plan: Annotated[str, "the plan it was flown by; empty = no flight was looked at"]
+    fitted: Annotated[tuple[Fitted, ...], "quantities before and after the flight"]
+    tied: Annotated[tuple[str, ...], "what this flight cannot part"]
+    places: Annotated[tuple[Place, ...], "where each thing seen fell among the flights predicted"]
+    why: Annotated[Why | None, "why the charge came when it did; null = no flight was looked at"]
+    left_out: Annotated[tuple[str, ...], "seen, but not used"]
+    taken: Annotated[tuple[str, ...], "what was taken for granted"]
+    cautions: Annotated[tuple[str, ...], "what always holds"]
+
+
+def debrief(
+    project: Project,
+    plan: str | None = None,
+    flight: str | None = None,
+    peak: str = "",
+    seen: Mapping[str, str] | None = None,
+) -> DebriefStudy:
+    """What did the flight say, and which flights were flown?
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan : str or None - which plan was flown; None = as the notes say, else the first. [-]
+        flight : str or None - folder of the flight in flights/; None = what is typed alone. [-]
+        peak : str - as the altimeter showed it, "431 m ± 5 m"; empty = as noted. [-]
+        seen : mapping or None - burnout, apogee, charge, canopy, second_canopy, landing -> time
+            after lift-off, "9.6 s ± 0.3 s"; before those noted. [-]
+    Returns
+        study : DebriefStudy - the log book, and what the flight says. [SI]
+    Raises
+        StudyRefused - no such flight, plan or motor, or nothing that fits; NotSeenError - texts
+            that cannot be read, all of them.
+    Validity
+        Events and figures; logs are not read. The weather is the plan's. See `fit`.
+    Source
+        See `fit`.
+    Example
+        >>> study = goodflight.debrief(goodflight.load("fieldfare"), peak="560 m ± 5 m")
+        >>> study.why.verdict
+        'cannot be decided'
+    """
+    book = book_of(project)
+    notes = _notes(project, flight)
+    happened, taken = happened_of(notes, peak, seen)
+    asked = flight is not None or bool(peak.strip()) or bool(seen)
+    told: Fit | None = None
+    planned = plan or notes.plan
+    if asked:
+        case = case_of(_as_flown(project, planned, notes, flight), planned)
+        told, planned = fit(case, happened), case.plan
+    line = next((each for each in book if each.name == flight), None)
+    cautions = [DAY] if told else []
+    cautions += [NOT_LOOKED] if line is not None and not line.looked_over else []
+    return DebriefStudy(
+        project.name, project.invented, book,
+        sum(each.result in ("passed", "failed") for each in book),
+        sum(each.result == "passed" for each in book), flight or "", (told and planned) or "",
+        told.fitted if told else (), told.tied if told else (), told.places if told else (),
+        told.why if told else None, told.left_out if told else (), taken,
+        (*cautions, DEFER),
+    )  # fmt: skip
+
+
+def book_of(project: Project) -> tuple[BookLine, ...]:
+    """All flights of the folder, by day; those without a day last.
+
+    Raises StudyRefused for damage that names no way to fail.
+    """
+    lines = [_line(project, name, notes) for name, notes in project.notes.items()]
+    return tuple(sorted(lines, key=lambda each: (not each.date, each.date, each.name)))
+
+
+def _line(project: Project, name: str, notes: NotesFile) -> BookLine:
+    for number, each in enumerate(notes.damage):
+        if each.row not in TITLES:
+            place = f"flights/{name}/notes.toml:damage[#{number + 1}].row"
+            advice = "take a key that `goodflight rows` lists"
+            raise refused_at(project, place, f'"{each.row}"', "the key of a way to fail", advice)
+    planned = next((p for p in project.plan_tables if p.name == notes.plan), None)
+    return BookLine(
+        name, notes.date, notes.plan or "", notes.motor or (planned and planned.motor) or "",
+        None if notes.delay_out is None else notes.delay_out.value, notes.result or "not known",
+        None if notes.apogee is None else notes.apogee.value, notes.looked_over,
+        tuple(Damage(each.row, TITLES[each.row], each.what) for each in notes.damage), notes.note,
+    )  # fmt: skip
+
+
+def _notes(project: Project, flight: str | None) -> NotesFile:
+    if flight is None:
+        return NotesFile()
+    if flight not in project.notes:
+        there = ", ".join(sorted(project.notes)) or "none yet"
+        advice = f"write flights/{flight}/notes.toml, or name one that is there"
+        raise StudyRefused(f'no flight "{flight}"', f"a folder of flights/: {there}", advice)
+    return project.notes[flight]
+
+
+def _as_flown(project: Project, plan: str | None, notes: NotesFile, flight: str | None) -> Project:
+    """The project with the motor and the delay that were flown."""
+    place = f"flights/{flight}/notes.toml"
+    if notes.motor is not None and notes.motor not in project.motor_files:
+        wanted = "a motor of motors/: " + ", ".join(sorted(project.motor_files))
+        advice = "correct the name, or add the motor"
+        raise refused_at(project, f"{place}:motor", f'"{notes.motor}"', wanted, advice)
+    name = plan or project.plan_tables[0].name
+    if all(each.name != name for each in project.plan_tables):
+        wanted = "a plan: " + ", ".join(each.name for each in project.plan_tables)
+        raise refused_at(project, f"{place}:plan", f'"{name}"', wanted, "correct the name")
+    flown = {"motor": notes.motor, "delay_out": notes.delay_out}
+    update = {key: each for key, each in flown.items() if each is not None}
+    tables = [
+        each.model_copy(update=update) if each.name == name else each
+        for each in project.plan_tables
+    ]
+    return replace(project, plan_tables=tuple(tables))
