@@ -13,7 +13,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from measure import best_s, line
+from measure import anew, best_s, line
 
 from goodflight.project import load
 from goodflight.project.demo import write_demo
@@ -65,12 +65,12 @@ def main() -> None:
     ledger_of(case_of(project), 50, 1)
     line("project to case, with the effects of lengths", best_s(lambda: case_of(project), RUNS))
     case = case_of(project)
-    flown = best_s(lambda: fly_trials(case, FLIGHTS, 1), RUNS)
+    flown = best_s(anew(lambda: fly_trials(case, FLIGHTS, 1)), RUNS)
     line(f"{FLIGHTS} flights alone", flown)
     for words, remedies in (("rows and drivers", False), ("every lever solved, the way", True)):
-        answer = partial(ledger_of, case, FLIGHTS, 1, remedies)
+        answer = anew(partial(ledger_of, case, FLIGHTS, 1, remedies))
         against_floor(f"ledger, {words}", flown / FLIGHTS, answer)
-    line("delays, 1000 flights each", best_s(lambda: delay_of(case, 1000, 1), RUNS))
+    line("delays, 1000 flights each", best_s(anew(lambda: delay_of(case, 1000, 1)), RUNS))
     line("one nominal flight", best_s(lambda: nominal_of(case), RUNS))
 
 

@@ -3,6 +3,9 @@
 import time
 from collections.abc import Callable
 
+from goodflight.studies.rows.parting import MOTIONS
+from goodflight.studies.sampling.flights import FLIGHTS
+
 
 def best_s(
     work: Callable[[], object], runs: int = 5, clock: Callable[[], float] = time.perf_counter
@@ -22,3 +25,14 @@ def best_s(
 def line(what: str, seconds: float, note: str = "") -> None:
     """Print one figure."""
     print(f"{what:<58} {seconds * 1e3:10.1f} ms  {note}")
+
+
+def anew(answer: Callable[[], object]) -> Callable[[], object]:
+    """An answer for which no flight is remembered."""
+
+    def asked() -> object:
+        FLIGHTS.forget()
+        MOTIONS.forget()
+        return answer()
+
+    return asked

@@ -4,8 +4,6 @@ Worked out once for a set of flown flights and read by all rows of separation an
 project does not say comes back as the advice to give it.
 """
 
-import hashlib
-import threading
 from dataclasses import dataclass
 from typing import Final
 from weakref import WeakKeyDictionary
@@ -62,6 +60,7 @@ from goodflight.studies.rows.model import Array, Mask, Missing, View
 from goodflight.studies.rows.opening import FIRST, Opening, nearest_motor
 from goodflight.studies.rows.separation_drag import drag_areas
 from goodflight.studies.sampling import motor, recovery, second, separation
+from goodflight.studies.sampling.remembered import Remembered
 from goodflight.studies.sampling.sections import spans
 
 
@@ -93,11 +92,9 @@ class Parting:
 
 
 _GAS: "WeakKeyDictionary[View, dict[bool, Gas | Missing]]" = WeakKeyDictionary()
-_MOTIONS: dict[bytes, Array] = {}
-_KEPT: Final = 8
+MOTIONS: Final = Remembered()
 MIN_SECTION_KG: Final = 0.02
 LOW_MACH: Final = 0.06  # slopes hardly change below Mach 0.3
-_GATE = threading.Lock()
 _PARTING: "WeakKeyDictionary[View, Parting | Missing]" = WeakKeyDictionary()
 
 
@@ -234,21 +231,9 @@ def _parting(view: View) -> Parting | Missing:
             rows[:, INPUT_INDEX[name]] = value
     rows[:, INPUT_INDEX["parting_m_s"]] = speed
     out = np.full((view.count, len(OUTCOME_INDEX)), np.nan)
-    out[opened] = _remembered(rows[opened])
+    moved = rows[opened]
+    out[opened] = MOTIONS.of(moved, lambda new: part_bodies(moved[new]))
     return Parting(opened, speed, out)
-
-
-def _remembered(rows: Array) -> Array:
-    """Motion of these flights; a change that leaves them alone need not work it out again."""
-    key = hashlib.blake2b(rows.tobytes(), digest_size=16).digest()
-    found = _MOTIONS.get(key)
-    if found is None:
-        found = part_bodies(rows)
-        with _GATE:
-            while len(_MOTIONS) >= _KEPT:
-                _MOTIONS.pop(next(iter(_MOTIONS)))
-            _MOTIONS[key] = found
-    return found
 
 
 def _masses(view: View) -> tuple[Array, Array, Array]:
