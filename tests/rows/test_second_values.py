@@ -129,7 +129,7 @@ def told(monkeypatch: pytest.MonkeyPatch, **comes_out: float) -> None:
         return out
 
     monkeypatch.setattr(parting, "part_bodies", motion)
-    parting._MOTIONS.clear()
+    parting.MOTIONS.forget()
 
 
 def test_main_early(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -137,7 +137,7 @@ def test_main_early(monkeypatch: pytest.MonkeyPatch) -> None:
     told(monkeypatch, fore_n=300.0, max_n=400.0)
     view = one_flight(two_canopies(), FIRED, {"main_pull_n": 1.0})
     assert judged("main_early", view) == approx((300.0 * 0.41 / 0.61, HELD + 1.0))
-    parting._MOTIONS.clear()
+    parting.MOTIONS.forget()
 
 
 def test_main_early_where_the_main_lies_behind(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -154,7 +154,7 @@ def test_main_early_where_the_main_lies_behind(monkeypatch: pytest.MonkeyPatch) 
     other = within(other, "deployment", main_canopy=canopies["canopy"])
     found = judged("main_early", one_flight(other, FIRED))
     assert found == approx((400.0 * 1.2 / 1.4, 40.0))
-    parting._MOTIONS.clear()
+    parting.MOTIONS.forget()
 
 
 def test_main_shut() -> None:
@@ -241,7 +241,7 @@ def test_what_is_not_said_is_asked_for_by_its_place(
         assert isinstance(found, Missing), key
         assert {entry.place.partition(".")[0] for entry in found.asks} == {table}, key
         assert name.rpartition("_")[0] in " ".join(entry.place for entry in found.asks)
-    parting._MOTIONS.clear()
+    parting.MOTIONS.forget()
 
 
 def test_nothing_said_of_the_second_separation_is_unknown_and_never_ok() -> None:

@@ -269,9 +269,9 @@ def motion(monkeypatch: pytest.MonkeyPatch) -> Iterator[tuple[Motion, Motion]]:
         return out
 
     monkeypatch.setattr(parting, "part_bodies", told)
-    parting._MOTIONS.clear()
+    parting.MOTIONS.forget()
     yield went_in, comes_out
-    parting._MOTIONS.clear()
+    parting.MOTIONS.forget()
 
 
 def test_nose_jerked(motion: tuple[Motion, Motion]) -> None:
@@ -368,7 +368,7 @@ def test_canopy_stays(motion: tuple[Motion, Motion]) -> None:
     comes_out.update(cleared_s=math.inf, reach_m=0.15)
     length = STATED + GUESSED
     assert judged("canopy_stays", one_flight(hand_case(), EJECTED)) == approx((0.15, length))
-    parting._MOTIONS.clear()
+    parting.MOTIONS.forget()
     comes_out.update(cleared_s=0.1)
     assert judged("canopy_stays", one_flight(hand_case(), EJECTED)) == approx((3 * length, length))
 
