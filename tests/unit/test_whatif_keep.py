@@ -95,10 +95,12 @@ def _known(key: str) -> list[pytest.MarkDecorator]:
     [pytest.param(key, marks=_known(key)) for key in some_changes()],
 )
 def test_a_change_tried_alone_is_the_one_flown_and_kept_is_the_same(
-    demo_folder: Path, copy: Callable[[Path], Project], key: str
+    demo_folder: Path,
+    demo_case: Callable[[str], Case],
+    copy: Callable[[Path], Project],
+    key: str,
 ) -> None:
-    project = copy(demo_folder)
-    case = case_of(project, "breezy")
+    project, case = copy(demo_folder), demo_case("breezy")
     change = next(each for each in tried(case, {}).changes if each.key == key)
     trial = tried(case, change.settings)
     assert set(change.setting.writes) <= set(trial.writes)
@@ -143,10 +145,13 @@ def some_options() -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize(("control", "option"), some_options())
 def test_every_control_kept_is_the_case_that_was_tried(
-    demo_folder: Path, copy: Callable[[Path], Project], control: str, option: str
+    demo_folder: Path,
+    demo_case: Callable[[str], Case],
+    copy: Callable[[Path], Project],
+    control: str,
+    option: str,
 ) -> None:
-    project = copy(demo_folder)
-    case = case_of(project, "breezy")
+    project, case = copy(demo_folder), demo_case("breezy")
     trial = tried(case, {control: option})
     assert control in trial.changed
     kept = case_of(keep(project, trial.writes), "breezy")
