@@ -53,14 +53,16 @@ def test_rows_worked_out_together_are_those_of_each_ledger(demo_case: DemoCase) 
             Conditions(motor="H-a", wind_m_s=3.0, tilt_rad=0.1, canopy="small"),
         )
     ]
-    together = flown_together(cases, 40, 1)
+    together = flown_together(cases, 40, 1, masks_only=False)
     fails = 0
     for case, found in zip(cases, together):
         alone = evaluate(fly_sample(case, make_trials(case, 40, 1), COARSE_TOLERANCE))
         assert [row.limit.key for row in found.rows] == [row.limit.key for row in alone]
         for row, other in zip(found.rows, alone):
-            assert bool(row.missing) == bool(other.missing), row.limit.key
+            assert (row.missing, row.not_here) == (other.missing, other.not_here), row.limit.key
             assert np.array_equal(row.failing, other.failing), row.limit.key
+            assert np.allclose(row.demand, other.demand, equal_nan=True), row.limit.key
+            assert np.allclose(row.capacity, other.capacity, equal_nan=True), row.limit.key
             fails += int(row.failing.sum())
         assert judged_alone(found.rows, 40) == judged_alone(alone, 40)
     assert fails > 40

@@ -8,6 +8,7 @@ import pytest
 
 from goodflight.studies.case.planned import Case, main_name
 from goodflight.studies.case.project_case import features_of
+from goodflight.studies.judging.counting import counted
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.levers.motor import nearest_delay_out_s
 from goodflight.studies.levers.whatif import tried
@@ -105,3 +106,5 @@ def test_rows_judged_for_their_failures_alone_fail_on_the_same_flights(case: Cas
     for one, other in zip(whole, masks, strict=True):
         assert one.known == other.known, one.limit.key
         assert np.array_equal(one.failing, other.failing), one.limit.key
+        assert counted(one, 40)["state"] == counted(other, 40)["state"], one.limit.key
+        assert one.not_here == other.not_here, one.limit.key

@@ -39,13 +39,16 @@ class Judged:
     rows: tuple[Evaluated, ...]
 
 
-def flown_together(cases: Sequence[Case], flights: int, seed: int) -> tuple[Judged, ...]:
+def flown_together(
+    cases: Sequence[Case], flights: int, seed: int, masks_only: bool = True
+) -> tuple[Judged, ...]:
     """Fly and evaluate many cases of one project.
 
     Parameters
         cases : sequence of Case - in any order. [SI]
         flights : int - of each. [-]
         seed : int - the same scores in each. [-]
+        masks_only : bool - as a view's: no warnings, demands or capacities. [-]
     Returns
         judged : tuple of Judged - in the order of the cases. [-]
     Raises
@@ -60,7 +63,7 @@ def flown_together(cases: Sequence[Case], flights: int, seed: int) -> tuple[Judg
         groups.setdefault(_alike(case), []).append(i)
     found: dict[int, Judged] = {}
     for places in groups.values():
-        found |= zip(places, _group([cases[i] for i in places], flights, seed))
+        found |= zip(places, _group([cases[i] for i in places], flights, seed, masks_only))
     return tuple(found[i] for i in range(len(cases)))
 
 
@@ -93,15 +96,13 @@ def _alike(case: Case) -> tuple[Any, ...]:
     return *map(id, (*things, down.devices)), *figures
 
 
-def _group(cases: Sequence[Case], flights: int, seed: int) -> list[Judged]:
-    views = [
-        replace(
-            fly_sample(case, make_trials(case, flights, seed), COARSE_TOLERANCE), masks_only=True
-        )
-        for case in cases
-    ]
+def _group(cases: Sequence[Case], flights: int, seed: int, masks_only: bool) -> list[Judged]:
+    samples = (
+        fly_sample(case, make_trials(case, flights, seed), COARSE_TOLERANCE) for case in cases
+    )
+    views = [replace(view, masks_only=masks_only) for view in samples]
     outcomes = np.concatenate([view.outcomes for view in views])
-    whole = View(cases[0], joined([view.trials for view in views]), outcomes, masks_only=True)
+    whole = View(cases[0], joined([view.trials for view in views]), outcomes, masks_only)
     shared = {row.limit.key: row for row in evaluate(whole, SHARED)}
     found = []
     for i, view in enumerate(views):

@@ -88,15 +88,14 @@ def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: boo
         failing = applies & (reserve < 0.0)
     if limit.key in SHOWS:  # counted, though such a flight has no figures
         failing = failing | stays[limit.key]
-    if view.masks_only:
-        nothing = np.zeros(0)
-        return Evaluated(limit, found, nothing, nothing, nothing, nothing, failing)
     metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
+    shown = np.zeros(0), np.zeros(0)
+    if not view.masks_only:
+        shown = np.where(applies, found.demand, np.nan), np.where(applies, found.capacity, np.nan)
     return Evaluated(
         limit,
         found,
-        np.where(applies, found.demand, np.nan),
-        np.where(applies, found.capacity, np.nan),
+        *shown,
         reserve,
         metric,
         failing,
