@@ -86,6 +86,18 @@ def test_a_peak_alone_decides_nothing_and_its_error_is_told(folder: Path) -> Non
     assert "cannot be decided" in words and PEAK_WORDS in words and "No flight yet" in words
 
 
+def test_a_peak_ten_times_too_high_is_doubted(folder: Path) -> None:
+    text = " ".join(told(folder, "--peak", "9000 m").split())
+    assert "! far from the flights predicted" in text
+    assert "! far from what was taken before the flight: drag, thrust. Check units" in text
+    assert "thrust: 1.00 ±0.02;" not in text  # moved, so its new middle is shown
+
+
+def test_a_flight_as_predicted_is_not_doubted(folder: Path) -> None:
+    usual = debrief(load(folder), peak="540 m").places[0].predicted.value
+    assert debrief(load(folder), peak=f"{usual:.0f} m").doubts == ()
+
+
 def test_json_holds_the_answer(flown: Path) -> None:
     text = told(flown, "first", "--json", "--peak", "540 m ± 5 m", "--seen", "apogee=10.4 s")
     said = json.loads(text)

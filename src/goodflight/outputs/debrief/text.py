@@ -14,6 +14,8 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
         [("flight", study.flight or "as typed"), ("plan", study.plan)] if study.plan else [],
     )
     page.blank()
+    for each in study.doubts:
+        page.paragraph(f"{each}.", ink="signal", first="! ", indent=2)
     if study.why is not None:
         page.rule("Charge and apogee")
         page.paragraph(f"{study.why.words[0].upper()}{study.why.words[1:]}.")

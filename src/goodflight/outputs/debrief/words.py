@@ -1,6 +1,6 @@
 """The sentences of a debrief."""
 
-from goodflight.quantity import show, show_spread
+from goodflight.quantity import brief, show, show_spread
 from goodflight.studies.debriefing.fit import Fitted, Place
 from goodflight.studies.questions.debrief import BookLine, DebriefStudy
 
@@ -33,7 +33,8 @@ def fitted_words(each: Fitted, units: str = "metric") -> str:
         show_spread(one.value, one.error, each.dimension, units)
         for one in (each.before, each.after)
     )
-    if not each.narrowed:
+    moved = abs(each.after.value - each.before.value)
+    if not each.narrowed and moved < each.before.error:
         return f"{each.words}: {before}; this flight says nothing new"
     return f"{each.words}: {before} before, {after} with the flight"
 
@@ -54,7 +55,7 @@ def place_words(each: Place, units: str = "metric") -> str:
 def line_words(each: BookLine, units: str = "metric") -> str:
     """One flight of the log book."""
     peak = "peak not noted" if each.apogee_m is None else show(each.apogee_m, "length", units)
-    delay = "" if each.delay_out_s is None else f", {show(each.delay_out_s, 'time')} out"
+    delay = "" if each.delay_out_s is None else f", {brief(each.delay_out_s, 'time')} out"
     flown = f"{each.motor or 'motor not noted'}{delay}"
     return f"{each.date or 'no date'}  {each.name}: {flown}, {peak}, {each.result}"
 

@@ -7,7 +7,7 @@ from typing import Annotated, Final
 from goodflight.project import Project
 from goodflight.project.bench_files import NotesFile
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.debriefing.fit import Fit, Fitted, Place, fit
+from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, Place, fit
 from goodflight.studies.debriefing.told import happened_of
 from goodflight.studies.debriefing.why import Why
 from goodflight.studies.refusal import StudyRefused, refused_at
@@ -19,6 +19,9 @@ DEFER: Final = (
     "maker's sheet and the range safety officer decide whether it flies again."
 )
 NOT_LOOKED: Final = "not looked over after the flight: that nothing is noted does not mean sound"
+CHECK: Final = (
+    "Check units, lift-off, the plan and its motor before you believe any figure of this flight"
+)
 DAY: Final = "the day's wind, temperature and pressure are the plan's; correct the plan if not so"
 
 
@@ -62,6 +65,7 @@ class DebriefStudy:
     tied: Annotated[tuple[str, ...], "what this flight cannot part"]
     places: Annotated[tuple[Place, ...], "where each thing seen fell among the flights predicted"]
     why: Annotated[Why | None, "why the charge came when it did; null = no flight was looked at"]
+    doubts: Annotated[tuple[str, ...], "what speaks against what was entered, or the model"]
     left_out: Annotated[tuple[str, ...], "seen, but not used"]
     taken: Annotated[tuple[str, ...], "what was taken for granted"]
     cautions: Annotated[tuple[str, ...], "what always holds"]
@@ -114,9 +118,22 @@ def debrief(
         sum(each.result in ("passed", "failed") for each in book),
         sum(each.result == "passed" for each in book), flight or "", (told and planned) or "",
         told.fitted if told else (), told.tied if told else (), told.places if told else (),
-        told.why if told else None, told.left_out if told else (), taken,
-        (*cautions, DEFER),
+        told.why if told else None, doubts_of(told) if told else (),
+        told.left_out if told else (), taken, (*cautions, DEFER),
     )  # fmt: skip
+
+
+def doubts_of(found: Fit) -> tuple[str, ...]:
+    """What was seen, or what it makes of the rocket, that is far from what was taken before."""
+    moved = [
+        each.words
+        for each in found.fitted
+        if abs(each.after.value - each.before.value) > ODD * each.before.error
+    ]
+    odd = [each.words for each in found.places if each.odd]
+    said = [f"far from the flights predicted and all else seen: {', '.join(odd)}"] if odd else []
+    said += [f"far from what was taken before the flight: {', '.join(moved)}"] if moved else []
+    return tuple(f"{each}. {CHECK}" for each in said)
 
 
 def book_of(project: Project) -> tuple[BookLine, ...]:
