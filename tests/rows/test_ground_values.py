@@ -1,4 +1,4 @@
-"""Where it comes down, seen and found in time: worked by hand on one made-up flight."""
+"""Where it comes down, and whether it is seen at the top: worked by hand on one made-up flight."""
 
 from dataclasses import replace
 

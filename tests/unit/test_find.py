@@ -3,6 +3,7 @@
 import json
 import math
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -11,10 +12,12 @@ import pypdfium2
 import pytest
 
 from goodflight.cli.shell import run
+from goodflight.outputs.find.find_words import light_words, ways_words
 from goodflight.outputs.find.gpx import find_gpx
 from goodflight.outputs.find.map_svg import SHAPES, find_svg
 from goodflight.outputs.find.sheet import find_pdf
 from goodflight.outputs.find.text import find_text
+from goodflight.outputs.text_page import Terminal
 from goodflight.physics.bearings import carried_m
 from goodflight.physics.flight import fly_history
 from goodflight.physics.flight.registry import PARAMETER_INDEX
@@ -68,6 +71,14 @@ def test_lanes_run_out_along_the_patch_and_start_with_the_likeliest(found: FindS
     assert found.walk_s == pytest.approx(walked / 0.8)
 
 
+def test_a_walk_finds_no_more_than_lies_near_its_lanes(found: FindStudy) -> None:
+    # Koopman's chance is that of a rocket in the patch; the lanes hold `near` of the flights
+    near = sum(lane.share for lane in found.lanes)
+    strips = found.spacing_m * sum(lane.length_m for lane in found.lanes)
+    searched = 1.0 - math.exp(-strips / found.search.area_m2)
+    assert found.found == pytest.approx(near * searched, rel=1e-6)
+
+
 def test_last_light_is_told_with_the_time_left(found: FindStudy) -> None:
     light = found.light
     assert light is not None
@@ -76,6 +87,23 @@ def test_last_light_is_told_with_the_time_left(found: FindStudy) -> None:
     assert abs(60 * hours + minutes - (18 * 60 + 13)) <= 3
     last = [int(each) for each in light.last.split(":")]
     assert light.left_s == pytest.approx(60.0 * (60 * last[0] + last[1] - 14 * 60 - 20), abs=60.0)
+
+
+def test_where_the_sun_does_not_sink_past_dusk_nothing_is_promised(found: FindStudy) -> None:
+    light = found.light
+    assert light is not None and "left at 14:20" in light_words(found)
+    polar = replace(found, light=replace(light, sunset="", last="", left_s=None))
+    assert "dark all day" in light_words(polar)  # 21 December at 75 N as well as 21 June
+
+
+@pytest.mark.parametrize(
+    ("at", "zone"), [("2026-10-17 14:20", "+200"), ("2026-10-17 14:20", "1e8"),
+                     ("2026-10-17 14:20", "nan"), ("9999-12-31 23:00", "+14")]
+)  # fmt: skip
+def test_a_clock_that_cannot_be_is_refused(demo: Project, at: str, zone: str) -> None:
+    asked = Asked(pad="-179, 52", at=at, zone=zone)
+    with pytest.raises(NotSeenError, match="like \\+2"):
+        search_of(demo, case_of(demo, "midday"), asked)
 
 
 def test_every_fault_is_told_at_once(demo: Project) -> None:
@@ -122,6 +150,9 @@ def test_what_the_real_wind_outside_its_spread_does_is_said(demo: Project) -> No
     assert any("wind, motor or delay were not as planned" in each for each in study.warnings)
     assert any("Do not trust" in each for each in study.warnings)
     assert not study.steps[-2].agrees or not study.steps[-1].agrees
+    said = find_text(study, Terminal(colour=True))
+    assert "contradicts" in said and "padsignal" not in said
+    assert "e-" not in ways_words(study) and "under 0.1 %" in ways_words(study)
     right = find(demo, "midday", SEEN, ["pad: 230 deg true"], wind_from="50 deg ± 12 deg",
                  flights=400)  # fmt: skip
     assert all(step.agrees for step in right.steps)

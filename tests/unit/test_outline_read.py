@@ -75,6 +75,7 @@ BOMB = '<!DOCTYPE kml [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;&a;">]>'
         ("<gpx>" + " " * LONGEST + "</gpx>", "characters"),
         (gpx().replace('lat="49.999"', ""), "longitude and latitude"),
         (gpx().replace('lat="49.999"', 'lat="nan"'), "a coordinate"),
+        (gpx().replace('lat="49.999"', 'lat="north"'), "a coordinate 'north'"),
         (kml().replace("8.998,49.999,0", "8.998"), "longitude and latitude"),
         (kml().replace("9.004", "190"), "beyond 180"),
         (kml().replace("9.004", "19.004"), "50 km"),

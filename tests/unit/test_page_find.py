@@ -47,4 +47,8 @@ def test_what_cannot_be_read_is_told_and_kept(page: Page) -> None:
     for each in ("apogee: found", "declination: found", "people: found", 'value="soon"'):
         assert each in sheet.text
     assert "Where to look" not in sheet.text
-    assert page.get("/find/sheet.pdf?look=yes&apogee=soon").status == 422
+    for each in ("sheet.pdf", "lanes.gpx"):
+        wrong = page.get(f"/find/{each}?look=yes&apogee=soon")
+        assert wrong.status == 422 and "Correct what is entered first." in wrong.text
+        empty = page.get(f"/find/{each}")
+        assert empty.status == 422 and "Enter what was seen first." in empty.text

@@ -14,7 +14,7 @@ from goodflight.outputs.find.map_svg import find_svg
 from goodflight.outputs.find.sheet import find_pdf
 from goodflight.page import room
 from goodflight.page.view import page, plan_of, units_of
-from goodflight.quantity import Refused
+from goodflight.quantity.refusal import Record
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.finding.asked import GROUND, Asked
 from goodflight.studies.finding.sightings import EVENTS, NotSeenError
@@ -25,12 +25,11 @@ BUTTONS: Final = {
     "last_seen": "lost sight", "landing": "landed",
 }  # fmt: skip
 SIGHTS: Final = (1, 2, 3)  # observers with a bearing each
-OTHER: Final = ("declination", "wind", "wind_from", "cover", "people", "pad", "at", "zone")
 
 
 def asked_of(texts: Mapping[str, str]) -> Asked:
     """What the form says."""
-    seen = {event: _timed(texts.get(event, "")) for event in EVENTS if texts.get(event, "").strip()}
+    seen = {event: _with_unit(texts.get(event, ""), "s") for event in EVENTS}
     people = texts.get("people", "").strip() or "1"
     return Asked(
         seen, tuple(filter(None, (_sight(texts, n) for n in SIGHTS))),
@@ -41,10 +40,10 @@ def asked_of(texts: Mapping[str, str]) -> Asked:
     )  # fmt: skip
 
 
-def _timed(text: str) -> str:
-    """A bare number is seconds, as the clock writes it."""
-    bare = text.strip().replace(".", "", 1)
-    return f"{text.strip()} s" if bare.isdecimal() else text
+def _with_unit(text: str, unit: str) -> str:
+    """A bare number has the unit that stands beside its box."""
+    text = text.strip()
+    return f"{text} {unit}" if text.replace(".", "", 1).isdecimal() else text
 
 
 def _sight(texts: Mapping[str, str], number: int) -> str:
@@ -55,8 +54,7 @@ def _sight(texts: Mapping[str, str], number: int) -> str:
     who, place = (texts.get(f"{key}{number}", "").strip() for key in ("who", "place"))
     kind = texts.get(f"kind{number}", "compass")
     when = "last seen " if texts.get(f"when{number}") == "last" else ""
-    angle = f"{bearing} deg" if bearing.replace(".", "", 1).isdecimal() else bearing
-    what = f"over {bearing}" if kind == "over" else f"{angle} {kind}"
+    what = f"over {bearing}" if kind == "over" else f"{_with_unit(bearing, 'deg')} {kind}"
     return f"{when}{who or 'pad'}{f' ({place})' if place else ''}: {what}"
 
 
@@ -70,11 +68,11 @@ async def get(request: Request) -> Response:
     return page(
         request, room.of(request).store, "find", "find.html", 422 if faults else 200, **more,
         said=find_words, buttons=BUTTONS, events=EVENTS, sights=SIGHTS, covers=GROUND,
-        query=request.url.query, entered=any(texts.get(each, "").strip() for each in EVENTS),
+        query=request.url.query,
     )  # fmt: skip
 
 
-async def _study(request: Request) -> tuple[FindStudy | None, tuple[Mapping[str, object], ...]]:
+async def _study(request: Request) -> tuple[FindStudy | None, tuple[Record, ...]]:
     """The answer, or what cannot be read; neither before anything is entered."""
     texts = {key: text for key, text in request.query_params.items() if key != "plan"}
     if "look" not in texts:
@@ -93,24 +91,27 @@ async def _study(request: Request) -> tuple[FindStudy | None, tuple[Mapping[str,
     return study, ()
 
 
+def _first(faults: tuple[Record, ...]) -> str:
+    """What to do before there is anything to take along."""
+    return "Correct what is entered first." if faults else "Enter what was seen first."
+
+
 async def lanes(request: Request) -> Response:
     """The lanes as a route file."""
     study, faults = await _study(request)
-    if study is None or study.pad_lonlat is None:
-        words = find_words.NO_GPX if not faults else "Correct what is entered first."
-        return room.refused(request, words, 422, "No route file")
+    if study is None:
+        return room.refused(request, _first(faults), 422, "No route file")
+    if study.pad_lonlat is None:
+        return room.refused(request, find_words.NO_GPX, 422, "No route file")
     head = {"content-disposition": 'attachment; filename="lanes.gpx"'}
     return Response(find_gpx(study), media_type="application/gpx+xml", headers=head)
 
 
 async def sheet(request: Request) -> Response:
     """The strip map on one sheet."""
-    try:
-        study, _ = await _study(request)
-    except Refused as refusal:
-        return room.refused(request, str(refusal), 422, "Not printed")
+    study, faults = await _study(request)
     if study is None:
-        return room.refused(request, "Enter what was seen first.", 422, "Not printed")
+        return room.refused(request, _first(faults), 422, "Not printed")
     content = await room.of(request).workers.in_thread(lambda: find_pdf(study, units_of(request)))
     head = {"content-disposition": 'inline; filename="search.pdf"'}
     return Response(content, media_type="application/pdf", headers=head)

@@ -1,5 +1,7 @@
 """Places on level ground: distance and direction from the pad, and back."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -94,15 +96,15 @@ def carried_m(start_m: Values, speed_m_s: Values, time_s: Values) -> Array:
 
 
 def nearest_on_m(
-    points_m: Array, start_m: tuple[float, float], end_m: tuple[float, float]
+    east_m: Values, north_m: Values, start_m: Sequence[float], end_m: Sequence[float]
 ) -> Array:
-    """Distance of points (n, 2) from a straight piece of ground [m].
+    """Distance of points from a straight piece of ground [m].
 
     Parameters
-        points_m : array, (n, 2) - east and north. [m]
+        east_m, north_m : float or array - the points. [m]
         start_m, end_m : (east, north) - its ends. [m]
     Returns
-        distance : array, (n,). [m]
+        distance : array - same shape. [m]
     Raises
         nothing
     Validity
@@ -110,10 +112,11 @@ def nearest_on_m(
     Source
         Geometry.
     Example
-        >>> nearest_on_m(np.array([[3.0, 4.0]]), (0.0, 0.0), (10.0, 0.0)).tolist()
-        [4.0]
+        >>> float(nearest_on_m(3.0, 4.0, (0.0, 0.0), (10.0, 0.0)))
+        4.0
     """
-    start, way = np.asarray(start_m), np.subtract(end_m, start_m)
-    whole = float(way @ way)
-    part = np.clip((points_m - start) @ way / whole, 0.0, 1.0) if whole > 0.0 else np.zeros(1)
-    return np.asarray(np.hypot(*(points_m - start - part[:, None] * way).T))
+    dx, dy = end_m[0] - start_m[0], end_m[1] - start_m[1]
+    east, north = np.asarray(east_m) - start_m[0], np.asarray(north_m) - start_m[1]
+    square = dx * dx + dy * dy
+    part = np.clip((east * dx + north * dy) / square, 0.0, 1.0) if square > 0.0 else 0.0
+    return np.asarray(np.hypot(east - part * dx, north - part * dy))

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.bearings import nearest_on_m
+
 Array = NDArray[np.float64]
 
 
@@ -38,13 +40,8 @@ def signed_distance_m(
     best = np.full(east_m.shape, np.inf)
     inside = np.zeros(east_m.shape, dtype=bool)
     for (x0, y0), (x1, y1) in zip(corners, np.roll(corners, -1, axis=0)):
+        best = np.minimum(best, nearest_on_m(east_m, north_m, (x0, y0), (x1, y1)))
         dx, dy = x1 - x0, y1 - y0
-        square = dx * dx + dy * dy
-        if square == 0.0:
-            continue
-        place = np.clip(((east_m - x0) * dx + (north_m - y0) * dy) / square, 0.0, 1.0)
-        gap = np.hypot(east_m - x0 - place * dx, north_m - y0 - place * dy)
-        best = np.minimum(best, gap)
         crosses = (y0 > north_m) != (y1 > north_m)
         left = (east_m - x0) * dy - (north_m - y0) * dx
         inside ^= crosses & ((left < 0.0) == (dy > 0.0))

@@ -11,6 +11,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.bearings import bearing_rad
+
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
@@ -97,8 +99,7 @@ def _below(spreads: Array) -> Array:
 
 def sight_rad(east_m: Values, north_m: Values, from_m: tuple[float, float]) -> Array:
     """Bearing of places from an observer's place, clockwise from true north [rad]."""
-    east, north = np.asarray(east_m) - from_m[0], np.asarray(north_m) - from_m[1]
-    return np.asarray(np.arctan2(east, north) % (2.0 * np.pi))
+    return bearing_rad(np.asarray(east_m) - from_m[0], np.asarray(north_m) - from_m[1])
 
 
 def true_bearing_rad(compass_rad: float, declination_rad: float) -> float:

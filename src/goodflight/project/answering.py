@@ -135,25 +135,19 @@ def _inline(value: Any) -> str:
 
 def _ruled(text: str, plan: str, key: str, into: str) -> str:
     """A rule put into the plan's list of those met, or of those not met, and out of the other."""
-    import tomlkit
-
     for each in ("confirmed", "denied"):
         path = f"{plan}.{each}"
         old = list(entry_in(text, path) or [])
         now = [word for word in old if word != key] + ([key] if each == into else [])
         if now != old:
-            text = with_entry(text, path, tomlkit.item(now).as_string())
+            text = with_entry(text, path, _as_toml(tuple(now)))
     return text
 
 
 def _listed(text: str, path: str, word: str) -> str:
     """A word put into a list of the file."""
-    import tomlkit
-
     old = list(entry_in(text, path) or [])
-    return (
-        with_entry(text, path, tomlkit.item([*old, word]).as_string()) if word not in old else text
-    )
+    return text if word in old else with_entry(text, path, _as_toml((*old, word)))
 
 
 def home_of(fault: Fault, homes: tuple[str, ...]) -> str | None:

@@ -7,6 +7,7 @@ can grow or reach for another file.
 """
 
 import json
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
@@ -113,7 +114,10 @@ def _pair(at: Sequence[Any]) -> Point:
 
 
 def _number(text: Any) -> float:
-    value = float(text)
+    try:
+        value = float(text)
+    except ValueError:
+        value = math.nan
     if not abs(value) < 1e6:  # nor anything that is no number
         raise ValueError(f"a coordinate {text!r}"[:60])
     return value

@@ -89,7 +89,7 @@ def with_outline(
     stem = file.removeprefix("sites/").removesuffix(".toml")
     site = project.site_files[stem][0]
     try:
-        name, corners = corners_of(typed, site.pad)
+        name, corners = corners_of(typed, site.pad if site.coordinates == "lonlat" else None)
     except ValueError as error:
         _refuse(file, role, f'"{str(error)[:100]}"', WANTED, "correct it")
     path = f"sites/{site.outline or stem + '.geojson'}"

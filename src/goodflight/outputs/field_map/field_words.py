@@ -61,5 +61,9 @@ def chosen_words(chosen: OneFlight, units: str = "metric") -> str:
 
 def toward_words(bearing_rad: float) -> str:
     """A bearing as a compass direction and in degrees, three digits."""
-    degrees = round(math.degrees(bearing_rad)) % 360
-    return f"{direction(bearing_rad)} (bearing {degrees:03d} deg)"
+    return f"{direction(bearing_rad)} (bearing {bearing_words(bearing_rad)})"
+
+
+def bearing_words(bearing_rad: float) -> str:
+    """A bearing in degrees, three digits."""
+    return f"{round(math.degrees(bearing_rad)) % 360:03d} deg"

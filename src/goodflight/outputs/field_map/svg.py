@@ -5,8 +5,7 @@ for a wide sheet and for a narrow one, because names must stay readable on both.
 """
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable
 from html import escape
 from typing import Final
 
@@ -14,6 +13,7 @@ import numpy as np
 
 from goodflight.outputs.field_map.clip import clipped_area, clipped_line
 from goodflight.outputs.field_map.field_words import landed_words
+from goodflight.outputs.field_map.ground import Ground, polygon
 from goodflight.outputs.field_map.labels import Labels, Place, around, leader, name_mark, within
 from goodflight.quantity import brief, show
 from goodflight.studies.questions.landings import Landings
@@ -28,33 +28,6 @@ RINGS_M: Final = {  # distances that are drawn, by the reader's units
 MAX_RINGS: Final = 3
 MIN_RING: Final = 26.0  # on paper
 NEAR_M: Final = 60.0  # ground around the pad that is always shown
-
-
-@dataclass(frozen=True)
-class Ground:
-    """How metres east and north of the pad lie on the paper."""
-
-    west_m: float
-    south_m: float
-    scale: float
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-    def __call__(self, point: Sequence[float]) -> Place:
-        """Where a point lies."""
-        x = self.left + (point[0] - self.west_m) * self.scale
-        return x, self.bottom - (point[1] - self.south_m) * self.scale
-
-    @property
-    def frame(self) -> tuple[float, float, float, float]:
-        """Left, top, right and bottom of the map."""
-        return self.left, self.top, self.right, self.bottom
-
-    def holds(self, at: Place) -> bool:
-        """Whether a place lies on the map."""
-        return self.left <= at[0] <= self.right and self.top <= at[1] <= self.bottom
 
 
 def field_svg(
@@ -96,17 +69,17 @@ def _ground(landings: Landings, shape: str, chosen: OneFlight | None) -> Ground:
     west, south, across, up = west - 0.04 * across, south - 0.04 * up, 1.08 * across, 1.08 * up
     scale = min((width - 2.0 * EDGE) / across, tallest / up)
     west -= 0.5 * ((width - 2.0 * EDGE) / scale - across)
-    return Ground(west, south, scale, EDGE, head, width - EDGE, head + up * scale)
+    return Ground(west, south, scale, (EDGE, head, width - EDGE, head + up * scale))
 
 
 def _lines(landings: Landings, at: Ground, labels: Labels, units: str) -> str:
     """Keep-outs, outline, rings of distance, the safety line, the pad; all remembered as ink."""
     marks: list[str] = []
     for _, ring in landings.keep_outs_m:
-        marks.append(_polygon(clipped_area([at(p) for p in ring], at.frame), "keepout"))
+        marks.append(polygon(clipped_area([at(p) for p in ring], at.frame), "keepout"))
         labels.draw_line([at(p) for p in ring])
     if landings.outline_m:
-        marks.append(_polygon(map(at, landings.outline_m), "field"))
+        marks.append(polygon(map(at, landings.outline_m), "field"))
         labels.draw_line([at(p) for p in landings.outline_m])
     x, y = at((0.0, 0.0))
     for radius in rings_of(at, units):
@@ -126,7 +99,8 @@ def _lines(landings: Landings, at: Ground, labels: Labels, units: str) -> str:
 def rings_of(at: Ground, units: str) -> list[float]:
     """Radii of the rings of distance [m]: the largest few that reach into the map."""
     pad = at((0.0, 0.0))
-    corners = [(x, y) for x in (at.left, at.right) for y in (at.top, at.bottom)]
+    left, top, right, bottom = at.frame
+    corners = [(x, y) for x in (left, right) for y in (top, bottom)]
     far = max(math.hypot(x - pad[0], y - pad[1]) for x, y in corners)
     fitting = [r for r in RINGS_M[units] if MIN_RING <= r * at.scale <= 0.9 * far]
     return fitting[-MAX_RINGS:]
@@ -157,7 +131,7 @@ def _landed(landings: Landings, at: Ground, labels: Labels) -> tuple[str, str]:
         if at.holds((x, y)):
             inks[kind].append(f"M{x - 2.5:.1f} {y - 2.5:.1f}l5 5m-5 0l5 -5")
         else:
-            x, y = min(max(x, at.left), at.right), min(max(y, at.top), at.bottom)
+            x, y = at.edge((x, y))
             dots[kind].append(f"M{x - 3:.1f} {y:.1f}a3 3 0 1 0 6 0a3 3 0 1 0 -6 0")
         labels.ink.append((x, y))
     return _paths(inks, ""), _paths(dots, "beyond ")
@@ -203,7 +177,7 @@ def _keep_out(marks: list[str], labels: Labels, name: str, ring: list[Place], at
         return
     seen = [p for p in ring if at.holds(p)] or ring
     x, y = (sum(p[i] for p in seen) / len(seen) for i in (0, 1))
-    point = min(max(x, at.left), at.right), min(max(y, at.top), at.bottom)
+    point = at.edge((x, y))
     found = _put(marks, labels, name, around(point, name))
     if found is not None:
         marks.insert(0, leader(point, labels.box(name, found)))
@@ -222,11 +196,6 @@ def _chosen(chosen: OneFlight | None, at: Ground, labels: Labels) -> str:
     name = f"flight {chosen.number}"
     _put(marks, labels, name, around((x, y), name, (17.0, 26.0, 38.0)), "name strong")
     return "".join(marks)
-
-
-def _polygon(points: Iterable[Place], kind: str) -> str:
-    path = " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
-    return f'<polygon points="{path}" class="{kind}"/>'
 
 
 def _head(landings: Landings, units: str, width: float) -> str:

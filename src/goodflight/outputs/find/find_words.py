@@ -3,6 +3,7 @@
 import math
 from typing import Final
 
+from goodflight.outputs.field_map.field_words import bearing_words
 from goodflight.outputs.words import percent
 from goodflight.quantity import show
 from goodflight.studies.questions.find import FindStep, FindStudy, Lane
@@ -15,14 +16,9 @@ NO_GPX: Final = (
 PRACTICE: Final = "practice, no source: try how far you see your own canopy on this ground"
 
 
-def bearing_words(bearing_rad: float) -> str:
-    """A true bearing in degrees, three digits."""
-    return f"{round(math.degrees(bearing_rad)) % 360:03d} deg"
-
-
 def side_words(bearing_rad: float) -> str:
     """A bearing as a compass direction, with its degrees."""
-    return f"{direction(bearing_rad % (2.0 * math.pi))}, bearing {bearing_words(bearing_rad)} true"
+    return f"{direction(bearing_rad)}, bearing {bearing_words(bearing_rad)} true"
 
 
 def area_words(area_m2: float, units: str = "metric") -> str:
@@ -44,26 +40,29 @@ def headline(study: FindStudy, units: str = "metric") -> str:
 
 def step_words(step: FindStep) -> str:
     """Whether an entry agrees with the flights."""
-    if step.agrees:
-        return ""
-    return "contradicts"
+    return "" if step.agrees else "contradicts"
+
+
+def share_words(share: float) -> str:
+    """A share of the flights; none that was counted shows as none at all."""
+    return percent(share) if share >= 0.001 else "under 0.1 %"
 
 
 def ways_words(study: FindStudy) -> str:
     """How it may have come down."""
-    shown = [f"{way.words} {percent(way.share) or '0 %'}" for way in study.ways]
+    shown = [f"{way.words} {share_words(way.share)}" for way in study.ways]
     return "How it came down, of the flights that agree: " + ", ".join(shown) + "."
 
 
 def lanes_words(study: FindStudy, units: str = "metric") -> str:
     """How the patch is walked."""
     apart = show(study.spacing_m, "length", units)
-    back = (study.lane_bearing_rad + math.pi) % (2.0 * math.pi)
+    way, back = (bearing_words(study.lane_bearing_rad + turn) for turn in (0.0, math.pi))
     words = (
-        f"{len(study.lanes)} lanes along {bearing_words(study.lane_bearing_rad)} and back "
-        f"{bearing_words(back)} true, {apart} apart ({study.cover}; {PRACTICE}). "
+        f"{len(study.lanes)} lanes along {way} and back {back} true, {apart} apart "
+        f"({study.cover}; {PRACTICE}). "
         f"{study.people} walking: about {minutes(study.walk_s)} for all; the first holds "
-        f"{percent(study.lanes[0].share) or 'under 1 %'}."
+        f"{share_words(study.lanes[0].share)}."
         if study.lanes
         else "The patch is smaller than one lane: walk to its middle."
     )
@@ -90,12 +89,15 @@ def light_words(study: FindStudy) -> str:
             "and its zone."
         )
     if not light.last or light.left_s is None:
-        return "It does not get dark that evening."
+        return (
+            "The sun does not sink past 6 deg below the horizon that evening: light all night, or "
+            "dark all day."
+        )
     if light.left_s <= 0.0:
         return f"It is past last light ({light.last}): search tomorrow."
     return (
-        f"Sunset {light.sunset}, last light {light.last}: {minutes(light.left_s)} left, the way "
-        "back included."
+        f"Sunset {light.sunset}, last light {light.last}: {minutes(light.left_s)} left at "
+        f"{light.now}, the way back included."
     )
 
 

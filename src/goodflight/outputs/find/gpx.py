@@ -2,7 +2,8 @@
 
 from xml.sax.saxutils import escape
 
-from goodflight.outputs.find.find_words import bearing_words, headline
+from goodflight.outputs.field_map.field_words import bearing_words
+from goodflight.outputs.find.find_words import headline
 from goodflight.studies.finding.asked import lonlat_of
 from goodflight.studies.questions.find import FindStudy
 

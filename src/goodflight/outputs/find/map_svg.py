@@ -5,18 +5,17 @@ alone, the drawing brings its own inks, black on white.
 """
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable
 from html import escape
 from typing import Final
 
 from goodflight.outputs.field_map.clip import clipped_area, clipped_line
-from goodflight.outputs.field_map.labels import Labels, Place, around, name_mark, within
+from goodflight.outputs.field_map.ground import Ground, polygon, turned
+from goodflight.outputs.field_map.labels import Labels, around, name_mark, within
 from goodflight.outputs.find.find_words import headline
 from goodflight.quantity import show
 from goodflight.studies.questions.find import FindStudy
 
-Point = tuple[float, float]
 EDGE: Final = 8.0
 SHAPES: Final = {  # width, height
     "wide": (760.0, 560.0),
@@ -39,35 +38,6 @@ text { stroke: #ffffff; stroke-width: 3px; }
 .pad { stroke-width: 1.8; } .neat { fill: none; stroke: #8a938f; }
 .shaft, .bar { stroke-width: 1.6; }
 </style>"""
-
-
-@dataclass(frozen=True)
-class Ground:
-    """How metres east and north lie on the paper; `turn_rad` is the bearing that is up."""
-
-    west: float
-    south: float
-    scale: float
-    turn_rad: float
-    frame: tuple[float, float, float, float]
-
-    def __call__(self, point: Sequence[float]) -> Place:
-        """Where a place lies."""
-        x, y = turned(point, self.turn_rad)
-        left, _, _, bottom = self.frame
-        return left + (x - self.west) * self.scale, bottom - (y - self.south) * self.scale
-
-    def holds(self, at: Place) -> bool:
-        """Whether a place lies on the map."""
-        left, top, right, bottom = self.frame
-        return left <= at[0] <= right and top <= at[1] <= bottom
-
-
-def turned(point: Sequence[float], turn_rad: float) -> Point:
-    """A place as it lies when a bearing is up: to the right, and up."""
-    east, north = point
-    sine, cosine = math.sin(turn_rad), math.cos(turn_rad)
-    return east * cosine - north * sine, east * sine + north * cosine
 
 
 def find_svg(
@@ -103,13 +73,13 @@ def _ground(study: FindStudy, shape: str) -> Ground:
     scale = min(room[i] / (1.12 * across[i]) for i in (0, 1))
     start = [low[i] - 0.5 * (room[i] / scale - across[i]) for i in (0, 1)]
     frame = (EDGE, EDGE, width - EDGE, height)
-    return Ground(start[0], start[1], scale, up, frame)
+    return Ground(start[0], start[1], scale, frame, up)
 
 
 def _areas(study: FindStudy, at: Ground, labels: Labels) -> Iterable[str]:
     for name, ring in study.areas_m:
         places = [at(p) for p in ring]
-        yield _area(clipped_area(places, at.frame), "keepout")
+        yield polygon(clipped_area(places, at.frame), "keepout")
         labels.draw_line(places)
         found = labels.place(name, within(places, name, at.frame))
         if found is not None:
@@ -161,11 +131,6 @@ def _pad(at: Ground, labels: Labels) -> Iterable[str]:
         found = labels.place("pad", around((x, y), "pad", (13.0, 20.0, 30.0)))
         if found is not None:
             yield name_mark("pad", found)
-
-
-def _area(points: Iterable[Place], kind: str) -> str:
-    path = " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
-    return f'<polygon points="{path}" class="{kind}"/>'
 
 
 def _foot(at: Ground, units: str, size: tuple[float, float]) -> str:

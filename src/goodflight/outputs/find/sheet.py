@@ -6,6 +6,7 @@ from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.paper import PAPERS
 from goodflight.outputs.bench.pdf import compiled
+from goodflight.outputs.field_map.field_words import bearing_words
 from goodflight.outputs.find import find_words as words
 from goodflight.outputs.find.map_svg import find_svg
 from goodflight.studies.questions.find import FindStudy
@@ -19,7 +20,7 @@ def find_pdf(
     """The strip map with its lanes up the sheet, the list of lanes, cautions, lines to fill in."""
     width, height = PAPERS[paper]
     drawing = find_svg(study, units, "paper", alone=True).replace("\\", "").replace('"', '\\"')
-    up = words.bearing_words(study.lane_bearing_rad)
+    up = bearing_words(study.lane_bearing_rad)
     said = [
         words.headline(study, units),
         words.light_words(study),

@@ -31,11 +31,8 @@ def find_text(study: FindStudy, terminal: Terminal | None = None) -> str:
     page.rule("Ground that holds 9 in 10, entry by entry")
     for step in study.steps:
         area = words.area_words(step.area_m2, units)
-        page.row(
-            "  ",
-            f"{area:>11}  {step.words}",
-            *([("signal", f" {words.step_words(step)}")] if not step.agrees else []),
-        )
+        against = words.step_words(step)
+        page.row("  ", f"{area:>11}  {step.words}", (f"  {against}" if against else "", "signal"))
     page.blank()
     page.rule("Lanes to walk (from the pad: true bearing, distance)")
     page.paragraph(words.lanes_words(study, units))

@@ -11,14 +11,19 @@ from goodflight.physics.sun import LAST_LIGHT_RAD, SUNSET_RAD, julian_day, sun_s
 from goodflight.physics.sweep import COVER, COVERS
 from goodflight.project import Project
 from goodflight.project.outlines import metres_per_degree
-from goodflight.quantity import QuantityError, parse
 from goodflight.quantity.refusal import Record
 from goodflight.studies.case.planned import Case
-from goodflight.studies.finding.sightings import NotSeenError, Sightings, fault, sightings_of
+from goodflight.studies.finding.sightings import (
+    NotSeenError,
+    Sightings,
+    fault,
+    quantity_of,
+    sightings_of,
+)
 
 Point = tuple[float, float]
 GROUND = tuple((each.key, each.words) for each in COVERS)  # what may stand on the ground
-ZONE = "2026-10-17 14:20, and hours of that clock before universal time, like +2"
+FARTHEST_ZONE = 14.0  # hours before or after universal time
 
 
 @dataclass(frozen=True)
@@ -44,7 +49,8 @@ class Light:
 
     sunset: Annotated[str, "sun below a level horizon, HH:MM; empty = not that evening"]
     last: Annotated[str, "sun 6 deg below it, HH:MM; empty = not that evening"]
-    left_s: Annotated[float | None, "from the time given to last light [s]; null = none given"]
+    now: Annotated[str, "the time given, HH:MM"]
+    left_s: Annotated[float | None, "from then to last light [s]; null = not that evening"]
 
 
 @dataclass(frozen=True)
@@ -65,26 +71,20 @@ def search_of(project: Project, case: Case, asked: Asked) -> Search:
     NotSeenError - what cannot be read, all of it.
     """
     faults: list[Record] = []
-    sightings, pad, light, day = Sightings(), None, None, case.day
+    sightings = Sightings()
     try:
         sightings = sightings_of(
             asked.seen, asked.bearings, asked.declination, asked.nothing_opened
         )
     except NotSeenError as error:
         faults += error.records
-    day = _with_wind(day, asked, faults)
+    day = _with_wind(case.day, asked, faults)
     if asked.cover not in COVER:
         faults.append(fault("cover", f'"{asked.cover}"', "one of " + ", ".join(COVER), "choose"))
     if asked.people < 1:
         faults.append(fault("people", str(asked.people), "1 or more", "count yourself"))
-    try:
-        pad = _pad_of(project, case, asked.pad)
-    except NotSeenError as error:
-        faults += error.records
-    try:
-        light = _light(pad, asked.at, asked.zone)
-    except NotSeenError as error:
-        faults += error.records
+    pad = _pad_of(project, case, asked.pad, faults)
+    light = _light(pad, asked.at, asked.zone, faults)
     if faults:
         raise NotSeenError(faults)
     return Search(replace(case, day=day), sightings, pad, light)
@@ -96,11 +96,7 @@ def _with_wind(day: Day, asked: Asked, faults: list[Record]) -> Day:
         ("wind", asked.wind, "wind", ("wind_m_s", "wind_sigma_m_s")),
         ("wind_from", asked.wind_from, "angle", ("wind_from_rad", "wind_from_sigma_rad")),
     ):
-        try:
-            figure = parse(text, kind) if text.strip() else None
-        except QuantityError as error:
-            faults.append({**error.records[0], "key": key})
-            continue
+        figure = quantity_of(key, text, kind, faults) if text.strip() else None
         if figure is not None and figure.value < 0.0:
             faults.append(fault(key, f'"{text}"', "0 or more", "check the sign"))
         elif figure is not None:
@@ -109,7 +105,7 @@ def _with_wind(day: Day, asked: Asked, faults: list[Record]) -> Day:
     return day
 
 
-def _pad_of(project: Project, case: Case, typed: str) -> Point | None:
+def _pad_of(project: Project, case: Case, typed: str, faults: list[Record]) -> Point | None:
     """Longitude and latitude of the pad: as typed, else of a field's file that is in degrees."""
     if typed.strip():
         parts = typed.replace(";", ",").split(",")
@@ -118,16 +114,9 @@ def _pad_of(project: Project, case: Case, typed: str) -> Point | None:
         except ValueError:
             east = north = math.nan
         if not (abs(east) <= 180.0 and abs(north) <= 85.0):
-            raise NotSeenError(
-                [
-                    fault(
-                        "pad",
-                        f'"{typed}"',
-                        "longitude, latitude in degrees, like 11.5812, 52.1304",
-                        "longitude first",
-                    )
-                ]
-            )
+            wanted = "longitude, latitude in degrees, like 11.5812, 52.1304"
+            faults.append(fault("pad", f'"{typed}"', wanted, "longitude first"))
+            return None
         return east, north
     stem = case.origin.site_path.removeprefix("sites/").removesuffix(".toml")
     head = project.site_files[stem][0] if stem in project.site_files else None
@@ -136,42 +125,39 @@ def _pad_of(project: Project, case: Case, typed: str) -> Point | None:
     return head.pad[0], head.pad[1]
 
 
-def _light(pad: Point | None, at: str, zone: str) -> Light | None:
+def _light(pad: Point | None, at: str, zone: str, faults: list[Record]) -> Light | None:
     """Sunset and last light of the day; None where the place or the clock is not known."""
     if not at.strip():
         return None
     try:
-        now = datetime.fromisoformat(at.strip())
-        ahead = timedelta(hours=float(zone)) if zone.strip() else None
+        now = datetime.fromisoformat(at.strip()).replace(tzinfo=None)
+        ahead = _ahead(zone) if zone.strip() else None
+        if pad is None or ahead is None:
+            return None
+        sunset, last = (_sinks(now.date(), pad, ahead, h) for h in (SUNSET_RAD, LAST_LIGHT_RAD))
     except (ValueError, OverflowError):
-        raise NotSeenError(
-            [
-                fault(
-                    "at",
-                    f'"{at}" in zone "{zone}"',
-                    "2026-10-17 14:20 and hours before universal time, like +2",
-                    "correct it",
-                )
-            ]
-        ) from None
-    if pad is None or ahead is None:
+        wanted = "2026-10-17 14:20 and hours before universal time, like +2"
+        faults.append(fault("at", f'"{at}" in zone "{zone}"', wanted, "correct it"))
         return None
-    start = julian_day(now.year, now.month, now.day)
-    latitude, longitude = math.radians(pad[1]), math.radians(pad[0])
-    times = [
-        None if sinks is None else _clock(now.date(), sinks, ahead)
-        for sinks in (
-            sun_sinks_s(start, latitude, longitude, h) for h in (SUNSET_RAD, LAST_LIGHT_RAD)
-        )
-    ]
-    last = times[1]
-    left = None if last is None else (last - now.replace(tzinfo=None)).total_seconds()
-    shown = [f"{each:%H:%M}" if each else "" for each in times]
-    return Light(shown[0], shown[1], left)
+    left = None if last is None else (last - now).total_seconds()
+    shown = [f"{each:%H:%M}" if each else "" for each in (sunset, last, now)]
+    return Light(*shown, left)
 
 
-def _clock(day: date, after_s: float, ahead: timedelta) -> datetime:
-    """Seconds after 0 h universal time as the clock shows them."""
+def _ahead(zone: str) -> timedelta:
+    """Of universal time; ValueError where no clock on earth is."""
+    hours = float(zone)
+    if not abs(hours) <= FARTHEST_ZONE:
+        raise ValueError(zone)
+    return timedelta(hours=hours)
+
+
+def _sinks(day: date, pad: Point, ahead: timedelta, height_rad: float) -> datetime | None:
+    """When the sun sinks to a height that evening, as the clock shows it."""
+    start = julian_day(day.year, day.month, day.day)
+    after_s = sun_sinks_s(start, math.radians(pad[1]), math.radians(pad[0]), height_rad)
+    if after_s is None:
+        return None
     return datetime(day.year, day.month, day.day) + timedelta(seconds=after_s) + ahead
 
 

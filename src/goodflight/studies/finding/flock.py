@@ -8,7 +8,7 @@ and stays tangled, and a rocket that comes down nose first with nothing open.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Final
 
 import numpy as np
@@ -277,8 +277,7 @@ def gathered(
         more = flown(case, redrawn(trials, z, plain.seeds), OPEN, share, progress)
         scores = np.concatenate([scores, z])
         prior = _mixed(scores, drawn_from, share / flights)
-        names = {each.name: getattr(joined(flock, more), each.name) for each in fields(Flock)}
-        flock = Flock(**names | {"prior": prior})
+        flock = replace(joined(flock, more), prior=prior)
     return joined(flock, rest)
 
 

@@ -156,10 +156,11 @@ def sightings_of(
 
 def fault(key: str, found: str, expected: str, advice: str) -> Record:
     """One entry that cannot be used, as data."""
-    return {"key": key, "found": found, "expected": expected, "advice": advice}
+    return Refused(found, expected, advice, key).records[0]
 
 
-def _quantity(key: str, text: str, dimension: str, faults: list[Record]) -> Quantity | None:
+def quantity_of(key: str, text: str, dimension: str, faults: list[Record]) -> Quantity | None:
+    """A figure as typed; None with a fault told where it cannot be read."""
     try:
         return parse(text.strip(), dimension)
     except QuantityError as error:
@@ -173,7 +174,7 @@ def _timed(event: str, text: str, faults: list[Record]) -> Timed | None:
             fault("seen", f'"{event}"', "one of " + ", ".join(EVENTS), "name what was seen")
         )
         return None
-    found = _quantity(event, text, "time", faults)
+    found = quantity_of(event, text, "time", faults)
     if found is None:
         return None
     if found.value <= 0.0 or (found.sigma is not None and found.sigma <= 0.0):
@@ -189,7 +190,7 @@ def _declination(text: str, faults: list[Record]) -> float | None:
     if not text.strip():
         return None
     match = _DECLINED.fullmatch(text.strip())
-    size = _quantity("declination", match["size"], "angle", faults) if match else None
+    size = quantity_of("declination", match["size"], "angle", faults) if match else None
     if match is None:
         faults.append(
             fault(
@@ -247,13 +248,13 @@ def _line(
         if mark is None:
             return None
         rest = over["rest"].strip().removeprefix("±").strip()
-        error = _quantity("bearing", rest, "angle", faults) if rest else None
+        error = quantity_of("bearing", rest, "angle", faults) if rest else None
         return float(sight_rad(*mark, place)), error.value if error else LANDMARK_ERROR_RAD
     size, _, kind = what.rpartition(" ")
     if kind not in ("compass", "true"):
         faults.append(fault("bearing", f'"{what}"', "compass or true after it", SIGHTS))
         return None
-    found = _quantity("bearing", size, "angle", faults)
+    found = quantity_of("bearing", size, "angle", faults)
     if found is None:
         return None
     usual = COMPASS_ERROR_RAD if kind == "compass" else LANDMARK_ERROR_RAD

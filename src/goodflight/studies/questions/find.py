@@ -229,14 +229,14 @@ def find_asked(
     middle = _middle(flock, weights)
     walked = sum(each.length_m for each in lanes)
     held = sum(each.share for each in lanes)
-    area = max(patches[-1].area_m2, 1.0)
+    strips = max(min(patches[-1].area_m2, walked * cover.spacing_m), 1.0)  # lanes may be left out
     return FindStudy(
         case.rocket.name, case.plan, case.site.name, case.origin.invented, flock.prior.size,
         effective, steps, patches, middle, _places(middle, sightings),
         tuple(WayDown(words, float(weights[flock.kind == k].sum())) for k, words in KINDS.items()),
         lanes, along, cover.spacing_m, cover.words, asked.people,
         float(walk_s(walked, asked.people)),
-        min(held, float(found_share(area, walked, cover.spacing_m))), left_out,
+        held * float(found_share(strips, walked, cover.spacing_m)), left_out,
         search.light, search.pad, case.day.wind_m_s, case.day.wind_from_rad, case.site.outline_m,
         case.site.keep_outs_m,
         tuple((s.who, s.from_m, s.bearing_rad) for s in sightings.sights), warnings,
@@ -330,9 +330,9 @@ def _lanes(
     way = main.axes[0] * (1.0 if main.axes[0] @ main.middle_m >= 0.0 else -1.0)  # from the pad
     along = float(bearing_rad(float(way[0]), float(way[1])))
     pieces = lines_across_m(patches[-1].lines_m, along, spacing_m)
-    points = np.column_stack([flock.east_m, flock.north_m])
-    known = np.isfinite(points).all(axis=1) & (weights > 0.0)
-    away = np.array([nearest_on_m(points[known], *piece) for piece in pieces])
+    known = np.isfinite(flock.east_m) & np.isfinite(flock.north_m) & (weights > 0.0)
+    east, north = flock.east_m[known], flock.north_m[known]
+    away = np.array([nearest_on_m(east, north, *piece) for piece in pieces])
     mine = away.argmin(axis=0) if pieces else np.zeros(0, dtype=int)  # each flight's nearest lane
     near = weights[known] * (away.min(axis=0, initial=np.inf) <= 0.5 * spacing_m)
     shares = np.bincount(mine, near, len(pieces)) if pieces else np.zeros(0)

@@ -21,8 +21,8 @@ def _on(kind: str) -> Callable[[View], Evaluation | Missing]:
 
     def evaluate(view: View) -> Evaluation | Missing:
         site, says = view.case.site, view.case.field_says
-        kinds = site.keep_out_kinds or ("",) * len(site.keep_outs_m)
-        rings = [ring for (_, ring), each in zip(site.keep_outs_m, kinds) if each == kind]
+        mapped = zip(site.keep_outs_m, site.keep_out_kinds)
+        rings = [ring for (_, ring), each in mapped if each == kind]
         if not rings:
             if kind in says.not_there or (says.nothing_to_avoid and not site.keep_outs_m):
                 return not_here(view, f"the field's file says that there is no {kind}")
