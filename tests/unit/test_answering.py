@@ -130,8 +130,10 @@ def test_a_file_walked_on_a_field_in_metres_brings_its_own_pad(tmp_path: Path) -
     field = folder / "sites" / "field.toml"
     old = field.read_text("utf-8")
     field.write_text(f"pad = [20.0, 10.0]\n{old}", "utf-8")  # metres, no longitude and latitude
-    ring = "".join(f'<trkpt lon="{x}" lat="{y}"/>' for x, y in
-                   ((8.998, 49.999), (9.004, 49.999), (9.004, 50.003), (8.998, 50.003)))  # fmt: skip
+    ring = "".join(
+        f'<trkpt lon="{x}" lat="{y}"/>'
+        for x, y in ((8.998, 49.999), (9.004, 49.999), (9.004, 50.003), (8.998, 50.003))
+    )
     drawn = f'<gpx><wpt lon="9" lat="50"/><trk><trkseg>{ring}</trkseg></trk></gpx>'
     answer(load(folder), {FIELD + "outline[field]": drawn})
     # by hand at 50 deg: 0.004 deg of longitude are 287 m, 0.003 deg of latitude 334 m

@@ -140,8 +140,8 @@ def _light(pad: Point | None, at: str, zone: str, faults: list[Record]) -> Light
         faults.append(fault("at", f'"{at}" in zone "{zone}"', wanted, "correct it"))
         return None
     left = None if last is None else (last - now).total_seconds()
-    shown = [f"{each:%H:%M}" if each else "" for each in (sunset, last, now)]
-    return Light(*shown, left)
+    evening = [f"{each:%H:%M}" if each else "" for each in (sunset, last)]
+    return Light(evening[0], evening[1], f"{now:%H:%M}", left)
 
 
 def _ahead(zone: str) -> timedelta:
