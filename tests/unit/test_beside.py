@@ -7,6 +7,7 @@ from click.testing import CliRunner
 
 from goodflight import load
 from goodflight.cli.app import app
+from goodflight.cli.shell import BadInputError
 from goodflight.outputs.ledger.beside_text import beside_text, telling
 from goodflight.outputs.text_page import Terminal
 from goodflight.project import Project, write_project
@@ -35,6 +36,11 @@ def test_both_sides_are_the_ledgers_of_their_plans(demo: Project) -> None:
     text = beside_text(found, Terminal(width=80))
     assert max(map(len, text.splitlines())) <= 79
     assert telling(found)[0].title[:30] in text
+    heads = next(row for row in text.splitlines() if row.split() == ["A", "B"])
+    first = next(row for row in text.splitlines() if telling(found)[0].title[:30] in row)
+    one, two = first.split()[:2]  # each number ends under its letter
+    assert first.index(one) + len(one) == heads.index("A") + 1
+    assert first.rindex(two, 0, heads.index("B") + 1) + len(two) == heads.index("B") + 1
 
 
 def test_a_plan_beside_itself_differs_in_nothing(demo: Project) -> None:
@@ -50,7 +56,9 @@ def test_another_rocket_in_the_terminal_and_another_plan_on_the_page(
     record = json.loads(CliRunner().invoke(app, asked).stdout)
     assert record["second"]["rocket"] == load(tmp_path / "told").name
     assert {row["first_state"] for row in record["rows"]} >= {"ok"}
-    assert CliRunner().invoke(app, ["beside", str(folder), "--with", "none"]).exit_code != 0
+    refused = CliRunner().invoke(app, ["beside", str(folder), "--with", "none"])
+    assert isinstance(refused.exception, BadInputError)
+    assert [each["key"] for each in refused.exception.records] == ["--with"]
     sheet = Page(folder).get("/beside?plan=morning&with=breezy")
     assert sheet.status == 200 and "morning beside breezy" in sheet.text
 

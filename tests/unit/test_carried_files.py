@@ -40,4 +40,4 @@ def test_all_static_files_together_are_small() -> None:
         path.stat().st_size if path.suffix == ".woff2" else len(gzip.compress(path.read_bytes(), 3))
         for path in files
     ]
-    assert sum(packed) < 130_000  # three of them, 8 kB, belong to field, search and card
+    assert sum(packed) < 123_000  # 6 kB of it: pages of field and search, grid of an outline

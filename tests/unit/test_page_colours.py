@@ -11,7 +11,7 @@ import pytest
 
 from goodflight.page.view import HOME, MODES
 
-LAID_OUT = "\n".join(path.read_text("utf-8") for path in sorted((HOME / "static").glob("*.css")))
+LAID_OUT = "\n".join(path.read_text("utf-8") for path in sorted(HOME.glob("*/*.css")))
 CSS = re.sub(r"\s*([{};:,])\s*", r"\1", LAID_OUT)
 TEXT = ("ink", "soft", "signal-text", "tried")
 MARKS = ("ink", "fine", "signal", "tried")

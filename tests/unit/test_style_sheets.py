@@ -7,7 +7,7 @@ from types import ModuleType
 import pytest
 
 HOME = Path(__file__).resolve().parents[2]
-SHEETS = sorted((HOME / "src" / "goodflight" / "page" / "static").glob("*.css"))
+SHEETS = sorted((HOME / "src" / "goodflight" / "page").glob("*/*.css"))
 WIDEST = 120
 
 

@@ -153,10 +153,10 @@ def named(place: str) -> Any:
     return getattr(import_module(f"goodflight.{module}"), name)
 
 
-def loaded(folder: Path, plan: str | None = None) -> "Project":
+def loaded(folder: Path, plan: str | None = None, option: str = "--plan") -> "Project":
     """The project, with the plan's name checked before anything is flown."""
     project: Project = named("interface:load")(folder)
     names = [each.name for each in project.plans]
     if plan is not None and plan not in names:
-        raise BadInputError(no_such("--plan", plan, names))
+        raise BadInputError(no_such(option, plan, names))
     return project

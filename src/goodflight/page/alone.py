@@ -16,6 +16,7 @@ from markupsafe import Markup
 from goodflight.page.view import HOME, piece
 
 STATIC: Final = HOME / "static"
+OFFLINE: Final = HOME / "offline"  # what such files alone hold; the server does not serve it
 _FONT = re.compile(r"url\(vendor/([a-z0-9-]+\.woff2)\)")
 _EMPTY = re.compile(r"\n\s*\n+")
 
@@ -25,10 +26,10 @@ def stand_alone(
 ) -> str:
     """The file as text.
 
-    styles, script : names in page/static; without a script none can run.
+    styles, script : names in page/static or page/offline; without a script none can run.
     """
     style = "\n".join(_style(name) for name in styles)
-    code = _tight((STATIC / script).read_text(encoding="utf-8")) if script else ""
+    code = _tight(_text(script)) if script else ""
     allowed = [
         "default-src 'none'", f"style-src '{_hash(style)}'", "font-src data:", "img-src data:",
         *([f"script-src '{_hash(code)}'"] if code else []), "base-uri 'none'",
@@ -41,13 +42,17 @@ def stand_alone(
 @cache
 def _style(name: str) -> str:
     """A style sheet with its fonts inside."""
-    text = (STATIC / name).read_text(encoding="utf-8")
 
     def inside(match: re.Match[str]) -> str:
         font = base64.b64encode((STATIC / "vendor" / match[1]).read_bytes()).decode()
         return f"url(data:font/woff2;base64,{font})"
 
-    return _tight(_FONT.sub(inside, text))
+    return _tight(_FONT.sub(inside, _text(name)))
+
+
+def _text(name: str) -> str:
+    own = OFFLINE / name
+    return (own if own.exists() else STATIC / name).read_text(encoding="utf-8")
 
 
 def _tight(text: str) -> str:

@@ -1,6 +1,6 @@
 """What the pages do with forms: read them, and go back to where they were sent from."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from starlette.requests import Request
@@ -9,6 +9,7 @@ from starlette.responses import RedirectResponse, Response
 from goodflight.page import room
 from goodflight.page.navigation import pages
 from goodflight.page.view import address, plan_of, settings_of
+from goodflight.quantity import QuantityError
 
 HIDDEN = ("hash", "after", "kind", "act")
 
@@ -42,6 +43,19 @@ def plain(text: str) -> str:
 def entries(form: Mapping[str, str]) -> dict[str, str]:
     """The entries a form writes: everything that is not the form's own."""
     return {key: text for key, text in form.items() if key not in HIDDEN}
+
+
+def refused(
+    checks: Mapping[str, Callable[[str], object]], texts: Mapping[str, str]
+) -> dict[str, str]:
+    """What is wrong with single answers, by question."""
+    wrong = {}
+    for key, check in checks.items():
+        try:
+            check(texts.get(key, ""))
+        except QuantityError as error:
+            wrong[key] = str(error)
+    return wrong
 
 
 def state_of(texts: Mapping[str, str], **more: Any) -> dict[str, Any]:

@@ -1,5 +1,6 @@
 """A motor brought in: by its thrust table, or by its label where a plan has none yet."""
 
+from functools import partial
 from typing import Any
 
 from starlette.datastructures import UploadFile
@@ -16,7 +17,6 @@ from goodflight.project import Fault, ProjectErrors
 from goodflight.project.motor_table import ENTRIES, add_motor, preview
 from goodflight.project.motor_told import TOLD, check_told, choose_motor
 from goodflight.project.newcomer_fit import AnswersError
-from goodflight.quantity import QuantityError
 from goodflight.studies.rows import LIMIT_STATES
 
 
@@ -77,12 +77,7 @@ async def choose(request: Request) -> Response:
     """Give a plan its motor: one that is there, or one told by its label."""
     store, texts = room.of(request).store, await forms.first(request)
     plan = plan_of(request, store) or ""
-    wrong = {}
-    for each in TOLD:
-        try:
-            check_told(each, texts.get(each.id, ""))
-        except QuantityError as error:
-            wrong[each.id] = str(error)
+    wrong = forms.refused({each.id: partial(check_told, each) for each in TOLD}, texts)
     if wrong:
         return ask(request, texts, wrong)
     try:

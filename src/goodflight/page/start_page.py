@@ -1,6 +1,6 @@
 """Before there is a project: the demo, or the questions that make a first one; and the choices."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from functools import partial
 from typing import Any
 
@@ -15,7 +15,7 @@ from goodflight.page.guard import COOKIE
 from goodflight.page.view import MODES, UNITS, page
 from goodflight.project.demo import write_demo
 from goodflight.project.idea_texts import motors_at_hand
-from goodflight.project.motor_told import TOLD, check_told
+from goodflight.project.motor_told import TOLD, check_told, stems_of
 from goodflight.project.newcomer import (
     GROUPS,
     QUESTIONS,
@@ -29,7 +29,6 @@ from goodflight.project.newcomer_assumed import ASSUMED
 from goodflight.project.newcomer_fit import AnswersError
 from goodflight.project.newcomer_known import KNOWN, check_known
 from goodflight.project.saving import write_first
-from goodflight.quantity import QuantityError
 
 A_YEAR = 365 * 24 * 3600
 FINISHED = "finished"
@@ -60,7 +59,7 @@ def show(
         return Markup(asked_svg(key, figures, own))
 
     more: dict[str, Any] = {
-        "at_hand": _names(_at_hand(request)),
+        "at_hand": stems_of(_at_hand(request)),
         "motor_asked": TOLD,
         "known": KNOWN,
         "assumed": ASSUMED,
@@ -80,10 +79,6 @@ def _at_hand(request: Request) -> dict[str, str]:
     return motors_at_hand(room.of(request).store.root)
 
 
-def _names(at_hand: Mapping[str, str]) -> tuple[str, ...]:
-    return tuple(file[7:-5] for file in at_hand if file.endswith(".toml"))
-
-
 async def make(request: Request) -> Response:
     """Make a project from the answers; every fault stands at its question."""
     state = room.of(request)
@@ -92,12 +87,7 @@ async def make(request: Request) -> Response:
     checks = {each.id: partial(check_answer, each, finished=finished) for each in QUESTIONS}
     checks |= {each.id: partial(check_known, each) for each in (*KNOWN, *ASSUMED)}
     checks |= {each.id: partial(check_told, each) for each in TOLD}
-    wrong = {}
-    for key, check in checks.items():
-        try:
-            check(texts.get(key, ""))
-        except QuantityError as error:
-            wrong[key] = str(error)
+    wrong = forms.refused(checks, texts)
     if wrong:
         return show(request, texts, wrong, finished)
     try:

@@ -5,7 +5,7 @@ table the curve is made up from impulse and burn time, as a guess.
 """
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Final
 
 from goodflight.project.faults import Fault, ProjectErrors, SaveRefused
@@ -152,9 +152,9 @@ def told_motor(answers: Mapping[str, str], taken: Collection[str] = ()) -> dict[
     }
 
 
-def stem_of(files: Mapping[str, str]) -> str:
-    """Return the name of the motor that some files are of; empty where there is none."""
-    return next((file[7:-5] for file in files if re.match(r"motors/.*\.toml$", file)), "")
+def stems_of(files: Iterable[str]) -> tuple[str, ...]:
+    """Return the names of the motors that some files are of."""
+    return tuple(file[7:-5] for file in files if re.match(r"motors/.*\.toml$", file))
 
 
 def told_faults(faults: Collection[Fault], stem: str) -> dict[str, str]:
@@ -166,8 +166,7 @@ def told_faults(faults: Collection[Fault], stem: str) -> dict[str, str]:
         question = _ASKED_BY.get(key, f"motor_{key}")
         own = fault.file == f"motors/{stem}.toml" or key in ("motor", "deployment")
         if fault.file == f"motors/{stem}.csv":
-            question = "motor_table" if "table" in fault.file else "motor_impulse"
-            own = True
+            question, own = "motor_impulse", True  # a told table was read before
         if own and question in known:
             found.setdefault(question, fault.in_form)
     return found
@@ -187,9 +186,9 @@ def choose_motor(project: Project, plan: str, answers: Mapping[str, str]) -> Pro
     stem, files = answers.get("motor", ""), dict[str, str]()
     if not stem:
         files = told_motor(answers, project.motor_files)
-        stem = stem_of(files)
-        if not stem:
+        if not files:
             raise AnswersError({"motor_name": "choose a motor, or tell one by its label"})
+        (stem,) = stems_of(files)
     elif stem not in project.motor_files:
         raise SaveRefused(f"no motor {stem!r} in motors/; nothing was written")
     text = with_entry(project.texts["plans.toml"], f"plans.toml:plan[{plan}].motor", stem)

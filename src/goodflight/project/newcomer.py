@@ -18,7 +18,7 @@ from goodflight.project.faults import ProjectErrors
 from goodflight.project.idea_rocket import EDGES
 from goodflight.project.materials import library
 from goodflight.project.measures import AcrossField
-from goodflight.project.motor_told import NONE, stem_of, told_faults, told_motor
+from goodflight.project.motor_told import NONE, stems_of, told_faults, told_motor
 from goodflight.project.newcomer_assumed import ABOUT, ASSUMED
 from goodflight.project.newcomer_fit import AnswersError, check_fit, pack_kg
 from goodflight.project.newcomer_known import with_known
@@ -257,11 +257,11 @@ def _check_motor(files: Mapping[str, str], stem: str) -> None:
 
 def _motor(answers: Mapping[str, str], beside: Mapping[str, str]) -> tuple[str, dict[str, str]]:
     """The motor that is flown, one at hand or one that is told, and its files; "" for none."""
-    taken = [file[7:-5] for file in beside if file.endswith(".toml")]
+    taken = stems_of(beside)
     stem = answers.get("motor", "")
     if not stem:
         told = told_motor(answers, taken)
-        return stem_of(told), told
+        return next(iter(stems_of(told)), ""), told
     if stem not in taken:
         raise AnswersError({"motor": f"wanted: one of {', '.join(taken) or 'none; there is none'}"})
     return stem, {

@@ -9,6 +9,7 @@ from typing import Final
 
 from goodflight.project.editing import edit_all
 from goodflight.project.faults import SaveRefused
+from goodflight.project.idea_rocket import toml_table
 from goodflight.project.records import Project
 from goodflight.project.workshop_files import TodoTable
 
@@ -32,15 +33,11 @@ def with_todos(texts: dict[str, str], project: Project, items: Iterable[Item]) -
     project : Project - as it was before. [-]
     items : iterable - what is to be done, with its kind of cost. [-]
     """
-    import tomlkit
-
     open_now = {each.name for each in todos_of(project) if not each.done}
     rows = ""
     for name, cost in items:
         if name not in open_now:
-            said = {"name": name, "cost": cost}
-            lines = "\n".join(f"{k} = {tomlkit.item(v).as_string()}" for k, v in said.items())
-            rows += f"\n[[todo]]\n{lines}\n"
+            rows += "\n" + toml_table("[[todo]]", name=name, cost=cost)
     if not rows:
         return texts
     before = texts.get(BUILD, project.texts.get(BUILD, "#:schema ./.schema/build.json\n"))

@@ -28,9 +28,7 @@ def run(
 ) -> int:
     """Fly both with the same draws and show what differs."""
     project = loaded(folder, plan)
-    second = None if other is None else loaded(other, against)
-    if second is None:
-        loaded(folder, against)
+    second = loaded(other or folder, against, "--with") if other or against else None
     progress.ready_kernel()
     with progress.working(f"flying {flights} flights of each"):
         found = named(QUESTION.function)(project, plan, against, second, flights, seed)

@@ -43,7 +43,8 @@ def beside_text(found: Beside, terminal: Terminal | None = None) -> str:
     for letter, side in (("A", found.first), ("B", found.second)):
         page.paragraph(f"{side_name(side)}: fails {side_total(side)}", 5, first=f"  {letter}  ")
     page.blank()
-    page.rule("in 100 flights                A          B")
+    page.rule("How many of 100 flights fail")
+    page.line(f"  {'A':>10} {'B':>10}")
     rows = telling(found)
     for row in rows:
         one = chance_words(row.first, row.first_state)
