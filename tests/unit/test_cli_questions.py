@@ -94,6 +94,7 @@ ASKED = [
     ("day", ["--flights", "20"], "day", ""),
     ("card", ["--flights", "20", "--wind", "4 m/s"], "card", ""),
     ("find", ["--flights", "200", "--seen", "landing=90 s"], "find", ""),
+    ("debrief", ["--peak", "600 m"], "debrief", ""),
     ("beside", [*FLOWN, "--with", "midday"], "beside", ""),
     ("todo", [], "todo", ""),
     ("print", ["--what", "evidence"], "print: evidence", ""),
