@@ -65,6 +65,29 @@ def test_a_fold_opened_while_something_is_tried_is_filled(
         assert "wind=10" in href  # rows of what is tried, not those of the plan
 
 
+def test_a_question_that_arrives_late_does_not_leave_the_page_with_few_flights(
+    serve: Callable[..., Any], look: Any
+) -> None:
+    page = morning(serve, look)
+    page.evaluate(
+        """() => { const sent = window.fetch;  // as on a slow machine: on its way while all are asked for
+        window.late = 0;
+        window.fetch = async (to, how) => {
+          if (!String(to).startsWith("/moved")) return sent(to, how);
+          await new Promise((done) => setTimeout(done, 900));
+          window.late += 1;
+          return sent(to, how);
+        };
+        const input = document.getElementById("try-wind");
+        for (const to of [1, 2]) {
+          input.value = String(to);
+          input.dispatchEvent(new Event("input", { bubbles: true }));
+        } }"""
+    )
+    page.wait_for_function("() => window.late > 0")
+    page.wait_for_selector(".columns[data-full=yes]", timeout=60_000)
+
+
 def test_flying_all_draws_can_be_stopped_and_asked_for_again(
     serve: Callable[..., Any], look: Any
 ) -> None:

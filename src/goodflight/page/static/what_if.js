@@ -32,6 +32,7 @@ let asking = false, again = null, last = -1e9, pause = 0, rest = 0, stream = nul
 function say(what, share = null, stop = null) { progress($("working"), what, share, stop); body.classList.toggle("busy", share !== null); }
 const page = document.querySelector(".columns");
 const full = (on) => { if (page) page.dataset.full = on ? "yes" : "no"; };
+const complete = () => Boolean(page) && page.dataset.full === "yes"; // what comes late has nothing to add
 function mark(input) {
   const row = input.closest(".control"), changed = input.value !== input.dataset.now;
   row.classList.toggle("changed", changed);
@@ -69,10 +70,11 @@ async function move(start, more) {
   asking = false;
   if (again) { const next = again; again = null; move(next.start, next.more); }
   if (got.fault) { say(got.fault); return; }
-  shown = shown.then(() => put(got, false)).then(() => answered(start));
+  shown = shown.then(() => complete() || put(got, false)).then(() => answered(start));
 }
 function settle() {
   const asked = last;
+  again = null; // what follows says more
   if (stream) stream.close();
   const stop = () => { say("stopping"); stopWork(data.tab); };
   say("simulating all flights", 0, stop);
@@ -88,7 +90,10 @@ function settle() {
     });
   });
   stream.addEventListener("fault", (e) => end(JSON.parse(e.data).words));
-  stream.addEventListener("superseded", () => end(""));
+  stream.addEventListener("superseded", () => { // by a question still on its way, or by a fold opened
+    end("");
+    if (last === asked) rest = setTimeout(settle, RESTED_MS);
+  });
   stream.addEventListener("stopped", () => {
     end("Stopped; only some of the flights are shown. ");
     const on = document.createElement("button");
