@@ -70,7 +70,7 @@ def test_a_question_that_arrives_late_does_not_leave_the_page_with_few_flights(
 ) -> None:
     page = morning(serve, look)
     page.evaluate(
-        """() => { const sent = window.fetch;  // as on a slow machine: on its way while all are asked for
+        """() => { const sent = window.fetch;  // a slow machine: all are asked for meanwhile
         window.late = 0;
         window.fetch = async (to, how) => {
           if (!String(to).startsWith("/moved")) return sent(to, how);
