@@ -17,7 +17,7 @@ from goodflight.project.demo import write_demo
 axe_api = pytest.importorskip("axe_playwright_python.sync_playwright", reason="no axe-core")
 AT_REST: Final = "body:not(.busy)"
 RULES: Final = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice")
-COLOURED: Final = ("dark", "auto")  # modes that differ from light in colours only, not in sizes
+COLOURED: Final = ("dark", "auto", "sun")  # beside light: inks; sun's sizes are larger than light's
 COLOUR_RULES: Final = ("color-contrast", "link-in-text-block")
 # What axe-core leaves undecided about a contrast, and why that is no fault here. Writing inside a
 # drawing (<text>) it never decides: it stands in ink or soft on paper, which is judged there too.
@@ -82,11 +82,9 @@ def save_the_nose(page: Any, mass: str) -> None:
     page.locator("#f-mass").fill(mass)
     page.get_by_role("button", name="save", exact=True).click()
     page.wait_for_selector("#undo:not([disabled])")
-    at_rest(page)
 
 
 def versions_listed(page: Any) -> None:
-    at_rest(page)
     before = page.locator("#f-mass").input_value()
     save_the_nose(page, "151 g measured" if before.startswith("150") else "150 g measured")
     page.get_by_role("link", name="earlier versions of the files").click()
@@ -105,7 +103,6 @@ def kept_too_late(page: Any) -> None:
     open_what_if(page)
     other = page.context.new_page()
     other.goto(page.url.split("/drawing")[0] + "/drawing?plan=midday&part=nose")
-    at_rest(other)
     before = other.locator("#f-mass").input_value()
     save_the_nose(other, "149 g measured" if before.startswith("148") else "148 g measured")
     other.close()
@@ -300,8 +297,8 @@ def test_axe_core_finds_nothing(at: Callable[..., Any], state: str, size: str) -
     page = at(state, SIZES[size])
     tall = page.evaluate("() => document.documentElement.scrollHeight")
     page.set_viewport_size({"width": SIZES[size][0], "height": tall})  # nothing slides under
-    modes = ["light", "sun"] + ["dark"] * (size == "desktop")  # inks are those of any window
-    if state in ("ledger", "flight"):
+    modes = ["light", "dark" if size == "desktop" else "sun"]  # inks are those of any window
+    if state in ("ledger", "flight") and size == "desktop":
         modes.append("auto")  # the inks of light or dark, as the system asks
     for mode in modes:
         page.emulate_media(color_scheme="dark" if mode == "auto" else "light")
