@@ -156,6 +156,7 @@ def test_sheets_are_light_and_stand_in_the_window(
     assert unnamed == []
 
 
+@pytest.mark.parametrize("size", ["desktop"], indirect=True)
 def test_another_device_shows_the_code_first(serve: Callable[..., Any], look: Any) -> None:
     address = own_address()
     if address.startswith("127."):
@@ -178,6 +179,7 @@ def test_another_device_shows_the_code_first(serve: Callable[..., Any], look: An
     page.wait_for_selector(".row", state="attached")
 
 
+@pytest.mark.parametrize("size", ["desktop"], indirect=True)
 def test_only_loopback_listens_without_lan(serve: Callable[..., Any], look: Any) -> None:
     address = own_address()
     served = serve(own=True)
@@ -188,6 +190,7 @@ def test_only_loopback_listens_without_lan(serve: Callable[..., Any], look: Any)
         pass
 
 
+@pytest.mark.parametrize("size", ["desktop"], indirect=True)
 def test_ctrl_c_ends_at_once(serve: Callable[..., Any], look: Any) -> None:
     served = serve(own=True)
     page = look(served, "/ledger", refusals=True)

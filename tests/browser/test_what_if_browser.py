@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from typing import Any
 
+import pytest
+
 AT_REST = "body:not(.busy)"
 DRAG = """async (to) => {
   const input = document.getElementById("try-wind");
@@ -88,6 +90,7 @@ def test_a_question_that_arrives_late_does_not_leave_the_page_with_few_flights(
     page.wait_for_selector(".columns[data-full=yes]", timeout=60_000)
 
 
+@pytest.mark.parametrize("size", ["desktop"], indirect=True)
 def test_flying_all_draws_can_be_stopped_and_asked_for_again(
     serve: Callable[..., Any], look: Any
 ) -> None:
