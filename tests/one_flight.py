@@ -34,8 +34,9 @@ from goodflight.physics.vehicle.parts import (
 )
 from goodflight.physics.vehicle.separation import Figure, Separation
 from goodflight.studies.case.codes import CodeSet, Limit
+from goodflight.studies.case.joints import GluedJoint, Stay
 from goodflight.studies.case.planned import Case, Deployment, Rail, Rules, Uncertainty
-from goodflight.studies.case.workshop import Coat, Device, GluedJoint, Stay, Workshop
+from goodflight.studies.case.workshop import Coat, Device, Workshop
 from goodflight.studies.rows import LIMIT_STATES, Evaluation, View
 from goodflight.studies.sampling.declared import factors_of
 from goodflight.studies.sampling.trials import Trials, assemble

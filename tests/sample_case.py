@@ -27,9 +27,10 @@ from goodflight.physics.vehicle.separation import Figure, Separation
 from goodflight.project.fields import Says
 from goodflight.project.flight_files import FieldSays, PlanSays
 from goodflight.studies.case.codes import CONFIRM_KEYS, UNITED_STATES
+from goodflight.studies.case.joints import GluedJoint, Stay
 from goodflight.studies.case.planned import Case, Deployment, Origin, Rail, Rules, Uncertainty
 from goodflight.studies.case.project_case import features_of, model_spreads
-from goodflight.studies.case.workshop import Coat, Device, GluedJoint, Stay, Workshop
+from goodflight.studies.case.workshop import Coat, Device, Workshop
 
 PLY = Material("birch plywood", 680.0, shear_modulus_pa=0.62e9, bending_strength_pa=65e6)
 KRAFT = Material("kraft tube", 725.0, family="kraft")

@@ -8,8 +8,8 @@ from pytest import approx
 
 from goodflight.physics.vehicle.parts import Fins
 from goodflight.project import defaults
+from goodflight.studies.case.joints import GluedJoint
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.workshop import GluedJoint
 from goodflight.studies.rows import Evaluation
 from goodflight.studies.sampling.quantity import Missing
 from one_flight import ROWS, hand_case, judged, one_flight, with_part

@@ -11,6 +11,7 @@ from goodflight.project.fields import (
     Angle,
     Date,
     Hours,
+    Key,
     Name,
     Ratio,
     Share,
@@ -49,6 +50,10 @@ class GlueTable(Table):
 
     name: Name
     working_time: Hours | None = None
+    handling: Annotated[
+        Hours | None,
+        Key("until the joint may be handled, at the reference", example="8 h"),
+    ] = None
     cure: Hours | None = None
     reference: Temperature | None = None
     activation_kj_mol: Annotated[float, Field(ge=20.0, le=150.0)] = ACTIVATION_KJ_MOL
@@ -107,6 +112,16 @@ class StepTable(Table):
     fits: list[Name] = Field(default_factory=list)
     closes: list[Name] = Field(default_factory=list)
     does: list[Name] = Field(default_factory=list)
+    takes: Annotated[
+        Hours | None,
+        Key("time at the bench", left_out="as `goodflight order` has it", example="40 min"),
+    ] = None
+    workplace: Annotated[
+        Name | None, Key("where it is done and left to cure", left_out="a place that fits")
+    ] = None
+    with_glue: Annotated[
+        Name | None, Key("which [[glue]] it takes", left_out="the [[joint]]'s, or the only glue")
+    ] = None
     note: Text = ""
 
 
@@ -164,6 +179,13 @@ def check_workshop(sheet: Sheet, build: WorkshopTables, parts: list[str]) -> Non
         for key in ("fits", "closes"):
             for j, part in enumerate(getattr(step, key)):
                 _part(sheet, ("step", i, key, j), part, parts)
+        for key, known, kind in (
+            ("workplace", places, "[[workplace]]"),
+            ("with_glue", glues, "[[glue]]"),
+        ):
+            name = getattr(step, key)
+            if name is not None:
+                _known(sheet, ("step", i, key), name, known, f"a {kind} of build.toml", kind)
 
 
 def _part(sheet: Sheet, path: tuple[str | int, ...], name: str, parts: list[str]) -> None:

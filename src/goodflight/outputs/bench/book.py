@@ -5,7 +5,7 @@ from typing import Final
 
 from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.marks import mm, text
-from goodflight.outputs.bench.order_text import times
+from goodflight.outputs.bench.order_text import FOOT, glue_words, takes_words
 from goodflight.outputs.bench.paper import PAPERS, Scale, pages_for
 from goodflight.outputs.bench.pdf import compiled, document_head, sheet
 from goodflight.outputs.words import CAUTION, KNOWN
@@ -240,9 +240,9 @@ def _step(placed: Placed, order: Order) -> str:
     done = bool(ticked and ticked.done)
     box = f"#box(width: 3.6mm, height: 3.6mm, stroke: 0.2mm){'[#align(center)[x]]' if done else ''}"
     lines = [f"#text(weight: 600)[{placed.number}\\. {text(step.title)}]"]
-    glue = ", ".join(x for x in (step.glue, times(step)) if x)
     for name, words in (
-        ("glue", glue),
+        ("takes", takes_words(step)),
+        ("glue", glue_words(step)),
         ("tools", ", ".join(step.tools)),
         ("how", step.how),
         ("why here", "; ".join(placed.reasons)),
@@ -270,9 +270,8 @@ def _order(order: Order) -> str:
     shut = [x for x in order.steps if x.no_return]
     names = "; ".join(f"{x.number} {x.step.title}" for x in shut)
     intro = (
-        "Worked out so that no step blocks access to a later one. Times are common practice "
-        "for 20 to "
-        "25 °C; the label of your glue decides. Points of no return: " + names + "."
+        f"Worked out so that no step blocks access to a later one. {FOOT} "
+        f"Points of no return: {names}."
     )
     return "\n".join(
         [

@@ -2,20 +2,60 @@
 
 from collections.abc import Sequence
 from textwrap import wrap as folded
-from typing import Any
+from typing import Any, Final
 
+from goodflight.quantity import show
+from goodflight.studies.bench.gluing import Glued
 from goodflight.studies.bench.order import Order, Placed, Refusal, Step
 from goodflight.studies.cautions import CAUTIONS, cautions_of
 
+FOOT: Final = (
+    "Times at the bench are guesses for a first build unless they say how they are known. Times "
+    "of glue are those of its sheet in build.toml at the temperature of the place, by the law the "
+    "ledger uses; else common practice. The label decides."
+)
 
-def times(step: Step) -> str:
-    """Working time and cure in words."""
-    words = []
-    if step.working_s:
-        words.append(f"work within {step.working_s / 60:g} min")
-    if step.cure_s:
-        words.append(f"cure {step.cure_s / 3600:.3g} h")
-    return ", ".join(words)
+
+def glue_words(step: Step) -> str:
+    """The glue of a step, where it is left, and its times there; empty without glue."""
+    glued = step.glued
+    if glued is None:
+        return ""
+    sheet, words = glued.sheet, []
+    kelvin = sheet.reference_k if glued.temperature_k is None else glued.temperature_k
+    warm = show(kelvin, "temperature", unit="degC")
+    if glued.cold:
+        least = show(sheet.min_k, "temperature", unit="degC")
+        return (
+            f"{sheet.name}, {_place(glued)} at {warm}: does not cure below {least}, warm the place"
+        )
+    for name, seconds in (
+        ("work within", glued.working_s),
+        ("handle after", glued.handling_s),
+        ("cured after", glued.cure_s),
+    ):
+        if seconds is not None:
+            words.append(f"{name} {duration(seconds)}")
+    told = ", ".join(words) or "its sheet says no times"
+    practice = " (common practice)" if sheet.known == "practice" else ""
+    return f"{sheet.name}{practice}, {_place(glued)} at {warm}: {told}"
+
+
+def _place(glued: Glued) -> str:
+    return glued.place or "no workplace entered"
+
+
+def duration(seconds: float) -> str:
+    """A time as a builder says it: minutes, hours, days."""
+    if seconds < 2 * 3600:
+        return f"{seconds / 60:.0f} min"
+    return f"{seconds / 3600:.0f} h" if seconds < 3 * 86400 else f"{seconds / 86400:.1f} days"
+
+
+def takes_words(step: Step) -> str:
+    """Hands-on time with its spread and what it stands on."""
+    known = "" if step.takes_known == "guess" else f", {step.takes_known}"
+    return f"{duration(step.takes_s)} ± {duration(step.takes_sigma_s)} at the bench{known}"
 
 
 def _block(placed: Placed, order: Order, width: int) -> list[str]:
@@ -24,7 +64,8 @@ def _block(placed: Placed, order: Order, width: int) -> list[str]:
     box = "[x]" if ticked and ticked.done else "[ ]"
     rows = [f"{placed.number:>3} {box} {step.title}  ({step.key})"]
     details = [
-        ("glue", ", ".join(x for x in (step.glue, times(step)) if x)),
+        ("takes", takes_words(step)),
+        ("glue", glue_words(step)),
         ("tools", ", ".join(step.tools)),
         ("how", step.how),
         ("check", step.check),
@@ -66,15 +107,7 @@ def order_text(order: Order, width: int = 80) -> str:
     rows += ["", "Care"]
     for words in cautions_of(keys):
         rows += folded(words, width, initial_indent="  ", subsequent_indent="    ")
-    rows += [
-        "",
-        *folded(
-            "Times are common practice for 20 to 25 °C; the label of your glue "
-            "decides; "
-            "cold slows every cure.",
-            width,
-        ),
-    ]
+    rows += ["", *folded(FOOT, width)]
     return "\n".join(rows) + "\n"
 
 
@@ -103,9 +136,7 @@ def order_record(order: Order) -> dict[str, Any]:
                 "reaches": [{"place": r.place, "ways_in": list(r.doors)} for r in step.reaches],
                 "closes": list(step.closes),
                 "after": list(step.after),
-                "glue": step.glue,
-                "working_s": step.working_s,
-                "cure_s": step.cure_s,
+                **_times_record(step),
                 "tools": list(step.tools),
                 "how": step.how,
                 "check": step.check,
@@ -126,6 +157,27 @@ def order_record(order: Order) -> dict[str, Any]:
         "done": sum(1 for each in steps if each["done"]),
         "own": own,
         "doubts": list(order.doubts),
+    }
+
+
+def _times_record(step: Step) -> dict[str, Any]:
+    """Time at the bench, and the glue's at its place."""
+    glued = step.glued
+    return {
+        "takes_s": step.takes_s,
+        "takes_sigma_s": step.takes_sigma_s,
+        "takes_known": step.takes_known,
+        "takes_because": step.takes_because,
+        "place_needs": list(step.place_needs),
+        "waits_for": step.waits_for,
+        "glue": glued.sheet.name if glued else "",
+        "glue_because": glued.because if glued else "",
+        "place": glued.place if glued else "",
+        "temperature_k": glued.temperature_k if glued else None,
+        "working_s": glued.working_s if glued else None,
+        "handling_s": glued.handling_s if glued else None,
+        "cure_s": glued.cure_s if glued else None,
+        "too_cold": bool(glued and glued.cold),
     }
 
 

@@ -9,7 +9,9 @@ there never spoils another: an order is found whenever there is one.
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
+from goodflight.studies.bench.gluing import Glued
 from goodflight.studies.refusal import StudyRefused
 
 
@@ -21,9 +23,23 @@ class Reach:
     doors: tuple[str, ...]
 
 
+HANDLING: Final = "handling"
+CURED: Final = "cured"
+NEEDS: Final = {"dust": "dust", "epoxy": "fumes", "paint": "outdoors"}  # caution -> kind of place
+
+
 @dataclass(frozen=True)
 class Step:
-    """One step of the build. Times are for about 20-25 degrees C; the label of the glue rules."""
+    """One step of the build.
+
+    takes_s : hands-on time at the bench [s], takes_sigma_s : one standard deviation of it [s],
+    takes_known : "guess", or as the builder's `takes` in build.toml says ("measured" ...),
+    takes_because : what it stands on.
+    glued : glue or paint it leaves to set, with its sheet and its times at its place; None = none.
+    waits_for : HANDLING or CURED, what the glue of every step in `after` must have reached first; a
+    sheet without a handling time is waited for until it is cured.
+    parts : parts of the rocket that it holds together.
+    """
 
     key: str
     title: str
@@ -31,13 +47,22 @@ class Step:
     closes: tuple[str, ...] = ()  # doors
     after: tuple[str, ...] = ()  # keys of steps it builds on
     rank: float = 50.0  # where it is customary; decides only between free choices
-    glue: str = ""
-    working_s: float | None = None
-    cure_s: float | None = None
     tools: tuple[str, ...] = ()
     check: str = ""
     how: str = ""
     cautions: tuple[str, ...] = ()
+    takes_s: float = 0.0
+    takes_sigma_s: float = 0.0
+    takes_known: str = "guess"
+    takes_because: str = ""
+    glued: Glued | None = None
+    waits_for: str = HANDLING
+    parts: tuple[str, ...] = ()
+
+    @property
+    def place_needs(self) -> tuple[str, ...]:
+        """What the place must stand: "dust", "fumes" (fresh air), "outdoors" (paint, solvents)."""
+        return tuple(NEEDS[key] for key in self.cautions if key in NEEDS)
 
 
 @dataclass(frozen=True)

@@ -4,56 +4,18 @@ Plain records made from `build.toml` and the devices of `rocket.toml`; the rows 
 electronics and the strength of the bonds stand on them.
 """
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from goodflight.project import Project, defaults
 from goodflight.project.bench_files import BuildFile
-from goodflight.project.workshop_files import (
-    LABEL_TEMPERATURE_K,
-    MIN_TEMPERATURE_K,
-    GluedTable,
-    GlueTable,
-    PaintTable,
-    StayTable,
-    WorkplaceTable,
-)
+from goodflight.project.workshop_files import PaintTable, WorkplaceTable
 from goodflight.quantity import Quantity
 from goodflight.studies.bench.done import done_steps
 from goodflight.studies.bench.order import locked_out
 from goodflight.studies.bench.steps import steps_of
+from goodflight.studies.case.joints import GluedJoint, Stay, joints_of
 
-HOUR_S = 3600.0
 COLD_LOSS = 0.2  # of a cell's capacity at 0 degC against 20 degC; common practice, no source
-
-
-@dataclass(frozen=True)
-class Stay:
-    """A stretch of time a joint lay somewhere. `place` names the factor of its temperature."""
-
-    place: str
-    hours: float
-    temperature_k: float
-    sigma_k: float = 0.0
-    known: str = "guess"
-
-
-@dataclass(frozen=True)
-class GluedJoint:
-    """One glue-up with the data sheet of its glue; None = the sheet or the builder does not say."""
-
-    name: str
-    parts: tuple[str, ...]
-    glue: str
-    stays: tuple[Stay, ...]
-    cure_h: float | None = None
-    working_s: float | None = None
-    work_s: float | None = None
-    reference_k: float = LABEL_TEMPERATURE_K
-    min_k: float = MIN_TEMPERATURE_K
-    activation_j_mol: float = 58.6e3
-    activation_sigma_j_mol: float = 4e3
-    untold: tuple[str, ...] = ()  # workplaces it lay in whose temperature nobody entered
 
 
 @dataclass(frozen=True)
@@ -118,9 +80,8 @@ def workshop_of(project: Project) -> Workshop:
     if build is None:
         return Workshop()
     places = {place.name: place for place in build.workplace}
-    glues = {glue.name: glue for glue in build.glue}
     return Workshop(
-        joints=tuple(_joint(table, glues[table.glue], places) for table in build.joint),
+        joints=joints_of(build),
         coats=tuple(_coat(table, places) for table in build.paint),
         checks=tuple((check.name, check.state) for check in build.check),
         early=_early(project, build),
@@ -147,43 +108,6 @@ def devices_of(project: Project) -> tuple[Device, ...]:
 
 def _value(quantity: Quantity | None) -> float | None:
     return None if quantity is None else quantity.value
-
-
-def _joint(table: GluedTable, glue: GlueTable, places: dict[str, WorkplaceTable]) -> GluedJoint:
-    return GluedJoint(
-        name=table.name,
-        parts=tuple(table.parts),
-        glue=glue.name,
-        stays=tuple(_stays(table.name, table.stay, places)),
-        cure_h=None if glue.cure is None else glue.cure.value / HOUR_S,
-        working_s=_value(glue.working_time),
-        work_s=_value(table.work),
-        reference_k=LABEL_TEMPERATURE_K if glue.reference is None else glue.reference.value,
-        min_k=MIN_TEMPERATURE_K if glue.min_temperature is None else glue.min_temperature.value,
-        activation_j_mol=1e3 * glue.activation_kj_mol,
-        activation_sigma_j_mol=1e3 * glue.activation_spread_kj_mol,
-        untold=tuple(dict.fromkeys(_untold(table.stay, places))),
-    )
-
-
-def _untold(tables: Iterable[StayTable], places: dict[str, WorkplaceTable]) -> Iterable[str]:
-    for stay in tables:
-        place = None if stay.temperature is not None else places.get(stay.workplace or "")
-        if place is not None and place.temperature is None:
-            yield place.name
-
-
-def _stays(
-    joint: str, tables: Iterable[StayTable], places: dict[str, WorkplaceTable]
-) -> Iterable[Stay]:
-    for number, table in enumerate(tables):
-        where, temperature = f"{joint} {number + 1}", table.temperature
-        if temperature is None and table.workplace is not None:
-            where, temperature = table.workplace, places[table.workplace].temperature
-        if temperature is not None:
-            sigma = defaults.sigma_of("temperature", temperature)
-            hours = table.time.value / HOUR_S
-            yield Stay(where, hours, temperature.value, sigma, temperature.known)
 
 
 def _coat(table: PaintTable, places: dict[str, WorkplaceTable]) -> Coat:

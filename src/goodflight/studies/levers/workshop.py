@@ -4,9 +4,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
+from goodflight.studies.case.joints import GluedJoint, Stay
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
-from goodflight.studies.case.workshop import Coat, Device, GluedJoint, Stay, Workshop
+from goodflight.studies.case.workshop import Coat, Device, Workshop
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
 from goodflight.studies.results import said
 

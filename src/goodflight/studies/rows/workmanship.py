@@ -12,8 +12,9 @@ from goodflight.physics.structure import MAX_HUMIDITY, min_surface_k, recoat_err
 from goodflight.physics.structure.cure import EPOXY_J_MOL, LABEL_K, STOPS_BELOW_K
 from goodflight.physics.structure.moisture import DEW_MARGIN_K
 from goodflight.studies.asking import together
+from goodflight.studies.case.joints import GluedJoint
 from goodflight.studies.case.planned import fins_of
-from goodflight.studies.case.workshop import Coat, GluedJoint
+from goodflight.studies.case.workshop import Coat
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import (
     Array,

@@ -1,8 +1,9 @@
 """What the rows of workmanship ask for: glue joints, coats, steps and checks of the workshop."""
 
 from goodflight.studies.asking import BUILD, asked, choice, entry, names, words
+from goodflight.studies.case.joints import GluedJoint
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.workshop import Coat, GluedJoint
+from goodflight.studies.case.workshop import Coat
 from goodflight.studies.results import Entry
 from goodflight.studies.sampling.quantity import Missing
 

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.structure import cured_share, time_factor
-from goodflight.studies.case.workshop import GluedJoint
+from goodflight.studies.case.joints import GluedJoint
 from goodflight.studies.sampling import workshop
 from goodflight.studies.sampling.drawn import Drawn
 

@@ -1,0 +1,217 @@
+"""Steps of the fin can: slots, motor mount, anchor of the cord, rail guides, fins."""
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.studies.bench.gluing import QUICK, SLOW
+from goodflight.studies.bench.making import BLADE, DUST, GLOVES, Makes
+from goodflight.studies.bench.order import Reach, Step
+from goodflight.studies.bench.places import FinCan, end_of, of_kind, tube_at
+
+
+def fin_can_steps(makes: Makes, can: FinCan) -> None:
+    """Take in the steps of the fin can."""
+    late = _late_ring(can)
+    mark = f"mark-{can.tube.name}"
+    if can.tab_m:
+        _slots(makes, can, mark)
+    if can.motor_tube is not None:
+        _mount(makes, can, late)
+    _guides(makes, can, late)
+    _fins(makes, can, late, mark)
+
+
+def _bench(can: FinCan) -> str:
+    return f"{can.tube.name} while the motor mount is out"
+
+
+def _late_ring(can: FinCan) -> p.Ring | None:
+    """The rearmost ring, left off until the work inside is done, when tabs end in front of it."""
+    if can.tab_m is None or len(can.rings) < 2 or can.motor_tube is None:
+        return None
+    last = can.rings[-1]
+    return last if last.station_m >= can.tab_m[1] - 1e-3 else None
+
+
+def _gap(can: FinCan, late: p.Ring) -> str:
+    return f"the gap ahead of the {late.name}"
+
+
+def _motor_tube(can: FinCan) -> tuple[str, ...]:
+    return (can.motor_tube.name,) if can.motor_tube is not None else ()
+
+
+def _slots(makes: Makes, can: FinCan, mark: str) -> None:
+    makes.add(
+        Step(
+            "slots", f"Cut the fin slots in {can.tube.name}", rank=18,
+            reaches=(Reach(f"inside of {can.tube.name} at the slots", (_bench(can),)),),
+            after=(mark, "cut-flat"), tools=("drill", "knife", "steel rule"),
+            check="a fin slides in by hand, without play", cautions=(BLADE, DUST),
+        ),
+        15 + 10 * can.fins.count,
+    )  # fmt: skip
+
+
+def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
+    early = [ring for ring in can.rings if ring is not late]
+    for i, ring in enumerate(early):
+        makes.add(
+            Step(
+                f"ring-{ring.name}", f"Glue {ring.name} to the motor tube", rank=22 + i / 10,
+                after=("cut-flat",), tools=("steel rule", "square"),
+                check=f"front face at {1e3 * (ring.station_m - _front(can)):.0f} mm from the "
+                "motor tube's front end, square; motor still slides in", cautions=(GLOVES,),
+                parts=(ring.name, *_motor_tube(can)),
+            ),
+            15, SLOW,
+        )  # fmt: skip
+    anchor = _anchor(makes, can)
+    rings = tuple(f"ring-{ring.name}" for ring in early)
+    closes = [_bench(can)]
+    if anchor is not None:
+        closes.append(f"the rear face of {anchor.name}")
+    makes.add(
+        Step(
+            "mount-in", f"Glue the motor mount into {can.tube.name}", rank=32,
+            after=(*rings, "cut-flat", f"mark-{can.tube.name}"),
+            closes=tuple(closes), tools=("long brush", "last ring, dry, to centre it"),
+            check="slots free of glue, fins still go down to the motor tube, mount at its station",
+            how="Spread the glue inside the tube, not on the rings, so that the rings push it "
+                "ahead of them.",
+            cautions=(GLOVES,), parts=(*_motor_tube(can), can.tube.name),
+        ),
+        30, SLOW,
+    )  # fmt: skip
+    if late is not None:
+        makes.add(
+            Step(
+                f"ring-{late.name}", f"Glue {late.name}: closes the fin can", rank=50,
+                after=("mount-in", "fins-on"), closes=(_gap(can, late),),
+                check="every inner joint inspected and photographed first", cautions=(GLOVES,),
+                parts=(late.name, *_motor_tube(can)),
+            ),
+            20, SLOW,
+        )  # fmt: skip
+    retainer = [x for x in of_kind(makes.rocket, p.AddedMass) if x.role == "retainer"]
+    for part in retainer:
+        rear = f"ring-{late.name}" if late is not None else "mount-in"
+        makes.add(
+            Step(
+                f"retainer-{part.name}", f"Fix {part.name} to the motor tube", rank=56,
+                after=(rear,),
+                check="an empty motor case goes in and is held; no glue on the threads",
+                cautions=(GLOVES,), parts=(part.name, *_motor_tube(can)),
+            ),
+            20, SLOW,
+        )  # fmt: skip
+
+
+def _front(can: FinCan) -> float:
+    return can.motor_tube.station_m if can.motor_tube else can.tube.station_m
+
+
+def _anchor(makes: Makes, can: FinCan) -> p.Ring | None:
+    """The ring that carries the recovery anchor, with steps for bolt and cord; None without."""
+    for added in of_kind(makes.rocket, p.AddedMass):
+        if added.role not in ("u_bolt", "eyebolt"):
+            continue
+        ring = next((r for r in can.rings if added.station_m - 0.02 <= r.station_m
+                     <= end_of(added) + 0.02), None)  # fmt: skip
+        if ring is None:
+            continue
+        rear = Reach(f"the nuts behind {ring.name}", (f"the rear face of {ring.name}",))
+        makes.add(
+            Step(
+                "anchor", f"Bolt {added.name} to {ring.name}", rank=26, reaches=(rear,),
+                after=(f"ring-{ring.name}",) if makes.has(f"ring-{ring.name}") else (),
+                tools=("spanner", "thread lock, epoxy over the nuts"),
+                check="large washers, nuts locked; a hard pull by hand",
+            ),
+            20,
+        )  # fmt: skip
+        depth = ring.station_m - can.tube.station_m
+        doors = [_bench(can)]
+        if depth <= makes.choices.arm_reach_m:
+            doors.append(f"the front of {can.tube.name}")
+        if of_kind(makes.rocket, p.Cord):
+            makes.add(
+                Step(
+                    "cord-anchor", f"Tie the cord's leader to {added.name}", rank=28,
+                    after=("anchor",),
+                    reaches=(Reach(f"the front face of {ring.name}, {1e3 * depth:.0f} mm deep",
+                                   tuple(doors)),),
+                    check="knot of the kind allowed for, end whipped; leader rolled up and taped "
+                          "clear of the glue",
+                ),
+                15,
+            )  # fmt: skip
+        return ring
+    return None
+
+
+def _guides(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
+    """Backing nuts of the rail guides: from the front, from behind, or through the gap."""
+    if can.buttons is None:
+        return
+    arm = makes.choices.arm_reach_m
+    both = (("forward", can.buttons.station_m), ("rear", can.buttons.aft_station_m))
+    for which, station in both:
+        tube = tube_at(makes.rocket, station) or can.tube
+        doors = [f"the front of {tube.name}"] if station - tube.station_m <= arm else []
+        first = can.rings[0].station_m if can.rings else end_of(can.tube)
+        if any(r.station_m <= station <= end_of(r) for r in can.rings):
+            doors = []  # screwed into the ring's edge: no nut
+        elif tube is can.tube:
+            if station > first:
+                doors = [_bench(can)]
+                if late is not None and station > (can.tab_m or (0.0, 0.0))[0]:
+                    doors.append(_gap(can, late))
+            elif end_of(tube) - station <= arm and can.motor_tube is not None:
+                doors.append(_bench(can))
+        reaches = (Reach(f"the nut of the {which} rail guide", tuple(doors)),) if doors else ()
+        makes.add(
+            Step(
+                f"guide-{which}", f"Fit the nut of the {which} rail guide", rank=30,
+                reaches=reaches, after=(f"mark-{tube.name}",), tools=("drill", "screwdriver"),
+                check="both guides in one line; a length of rail slides over them",
+                cautions=(BLADE, GLOVES), parts=(can.buttons.name, tube.name),
+            ),
+            20, QUICK,
+        )  # fmt: skip
+
+
+def _fins(makes: Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
+    after = ["cut-flat", mark]
+    after += ["slots"] if can.tab_m else []
+    after += ["mount-in"] if can.motor_tube is not None else []
+    held = (can.fins.name, can.tube.name, *(_motor_tube(can) if can.tab_m else ()))
+    makes.add(
+        Step(
+            "fins-on", "Glue the fins on in the guide", rank=40, after=tuple(after),
+            tools=("fin guide",),
+            how="Dry run with guide and keys first; glue on the tab's edge and root; guide over, "
+            "keys seated; leave it until cured.",
+            check="every fin touches both plates; cants measured and entered as measured_cant",
+            cautions=(GLOVES,), parts=held,
+        ),
+        30 + 10 * can.fins.count, SLOW,
+    )  # fmt: skip
+    if late is not None:
+        gap = Reach("the tab joints inside the fin can", (_gap(can, late),))
+        makes.add(
+            Step(
+                "inner-fillets", "Fillets inside, along tabs, motor tube and tube wall", rank=44,
+                reaches=(gap,), after=("fins-on",), tools=("long stick", "lamp"),
+                check="glue visible along every tab, both sides", cautions=(GLOVES,), parts=held,
+            ),
+            15 + 10 * can.fins.count, SLOW,
+        )  # fmt: skip
+    makes.add(
+        Step(
+            "outer-fillets", "Fillets outside, along the roots", rank=54, after=("fins-on",),
+            tools=("round stick of the fillet's radius", "masking tape"),
+            how="Two fins' sides at a time, lying level, so that nothing runs.",
+            check="no pinholes, same radius along the root", cautions=(GLOVES, DUST),
+            parts=(can.fins.name, can.tube.name),
+        ),
+        15 + 25 * can.fins.count, SLOW,
+    )  # fmt: skip

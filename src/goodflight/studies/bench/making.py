@@ -1,0 +1,76 @@
+"""Collects the steps of one rocket; each gets its time at the bench and its glue's times.
+
+Minutes at the bench are guesses for a first build (common practice, no source); `takes` of a
+`[[step]]` in build.toml replaces them.
+"""
+
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.project import Project, defaults
+from goodflight.project.bench_files import BuildFile
+from goodflight.project.workshop_files import StepTable
+from goodflight.quantity import Quantity
+from goodflight.studies.bench.choices import Choices, choices_of
+from goodflight.studies.bench.gluing import MINUTE_S, glued
+from goodflight.studies.bench.order import Step
+from goodflight.studies.case.joints import GlueSheet
+
+GUESS_SPREAD: Final = 0.3  # of the time a first build takes; guess
+FIRST_TIME: Final = "guess: a first build, common practice, no source"
+GLOVES: Final = "epoxy"  # keys of the cautions
+DUST: Final = "dust"
+BLADE: Final = "blade"
+PAINT: Final = "paint"
+
+
+@dataclass
+class Makes:
+    """Collects the steps of one rocket."""
+
+    rocket: p.Rocket
+    choices: Choices
+    build: BuildFile
+    steps: list[Step] = field(default_factory=list)
+
+    def add(
+        self,
+        step: Step,
+        minutes: float,
+        glue: GlueSheet | None = None,
+    ) -> None:
+        """Take a step in, with the minutes a first build takes and the glue practice takes."""
+        told = self._told(step.key)
+        took = Quantity(minutes * MINUTE_S, GUESS_SPREAD * minutes * MINUTE_S, "guess", "", "")
+        because = FIRST_TIME
+        if told is not None and told.takes is not None:
+            took, because = told.takes, "takes in build.toml"
+        sigma = (
+            GUESS_SPREAD * took.value
+            if took.sigma is None and took.known == "guess"
+            else defaults.sigma_of("time", took)
+        )
+        self.steps.append(
+            replace(
+                step,
+                takes_s=took.value,
+                takes_sigma_s=sigma,
+                takes_known=took.known,
+                takes_because=because,
+                glued=None if glue is None else glued(self.build, glue, step.parts, told),
+            )
+        )
+
+    def _told(self, key: str) -> StepTable | None:
+        """The step of build.toml that is this one: by its name, or the only one that it `does`."""
+        return next((t for t in self.build.step if t.name == key or t.does == [key]), None)
+
+    def has(self, key: str) -> bool:
+        """Whether a step was taken in."""
+        return any(step.key == key for step in self.steps)
+
+
+def makes_of(project: Project, plan: str | None) -> Makes:
+    """An empty collection for a plan's rocket."""
+    return Makes(project.rocket(plan=plan), choices_of(project), project.build or BuildFile())

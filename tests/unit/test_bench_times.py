@@ -1,0 +1,83 @@
+"""Time at the bench, glue and place of each step."""
+
+import math
+
+import pytest
+
+from goodflight.outputs.bench.order_text import glue_words, takes_words
+from goodflight.project import ProjectErrors, read_project
+from goodflight.project.demo import demo_files
+from goodflight.studies.bench.order import CURED, Step
+from goodflight.studies.bench.steps import steps_of
+
+
+def steps(build: str | None = None, more: str = "") -> dict[str, Step]:
+    """Steps of the demo by key, with another build.toml or more of it."""
+    files = demo_files()
+    files["build.toml"] = (files["build.toml"] if build is None else build) + more
+    return {step.key: step for step in steps_of(read_project(files))}
+
+
+def test_a_ring_cures_as_its_sheet_says_in_the_shed():
+    """24 h at 25 degC, shed 9 degC, 58.6 kJ/mol: exp(58600/8.3145 (1/282.15 - 1/298.15)) = 3.82,
+    by hand; the same joint and place as the ledger's."""
+    glued = steps()["ring-forward ring"].glued
+    assert glued is not None
+    assert (glued.place, glued.sheet.name) == ("shed", "slow epoxy")
+    slower = math.exp(58600.0 / 8.314462618 * (1 / 282.15 - 1 / 298.15))
+    assert slower == pytest.approx(3.82, abs=0.005)
+    assert glued.cure_s == pytest.approx(24 * 3600 * slower)
+    assert glued.working_s == pytest.approx(40 * 60 * slower)
+    assert glued.handling_s is None
+
+
+def test_without_a_file_of_the_workshop_practice_at_25_degrees_stands_in():
+    step = steps("")["mount-in"]
+    assert step.glued is not None
+    assert (step.glued.sheet.known, step.glued.place) == ("practice", "")
+    assert step.glued.cure_s == 24 * 3600.0
+    assert "common practice" in glue_words(step)
+
+
+def test_glue_of_no_joint_is_left_in_the_coldest_place():
+    """The retainer is in no joint of the demo: shed at 9 degC, not the kitchen at 20 degC."""
+    glued = steps()["retainer-retainer"].glued
+    assert glued is not None
+    assert glued.place == "shed"
+
+
+def test_what_the_builder_writes_of_a_step_counts():
+    own = '[[step]]\nname = "fins-on"\ntakes = "50 min ± 5 min measured"\nworkplace = "kitchen"\n'
+    step = steps(more="\n" + own)["fins-on"]
+    assert (step.takes_s, step.takes_sigma_s, step.takes_known) == (3000.0, 300.0, "measured")
+    assert takes_words(step) == "50 min ± 5 min at the bench, measured"
+    assert step.glued is not None
+    assert step.glued.place == "kitchen"
+    guess = steps()["fins-on"]
+    assert guess.takes_sigma_s == pytest.approx(0.3 * guess.takes_s)
+    assert "guess" in guess.takes_because
+
+
+def test_a_place_too_cold_says_so_and_gives_no_time():
+    cold = demo_files()["build.toml"].replace("9 degC ± 1 degC measured", "3 degC measured")
+    step = steps(cold)["ring-forward ring"]
+    assert step.glued is not None
+    assert step.glued.cold
+    assert step.glued.cure_s is None
+    assert "does not cure below 5.0 °C" in glue_words(step)
+
+
+def test_every_step_has_a_time_and_paint_waits_for_the_cure():
+    found = steps()
+    assert all(step.takes_s > 0 and step.takes_sigma_s > 0 for step in found.values())
+    assert found["paint"].waits_for == CURED
+    assert found["paint"].place_needs == ("dust", "outdoors")
+    assert found["mount-in"].place_needs == ("fumes",)
+
+
+def test_a_glue_or_place_that_no_file_names_is_refused():
+    with pytest.raises(ProjectErrors) as caught:
+        steps(more='\n[[step]]\nname = "fins-on"\nwith_glue = "slow epoxi"\nworkplace = "attic"\n')
+    text = str(caught.value)
+    assert "slow epoxi" in text
+    assert "attic" in text
