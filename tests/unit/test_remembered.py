@@ -3,9 +3,10 @@
 import numpy as np
 import pytest
 
-from goodflight.physics.flight import fly_ensemble
+from goodflight.physics.flight import column_spacing, fly_ensemble
+from goodflight.physics.flight.registry import NOTHING_OPENS
 from goodflight.studies.sampling import flights, remembered
-from goodflight.studies.sampling.flights import FLIGHTS, fly_sample
+from goodflight.studies.sampling.flights import FLIGHTS, fly_first, fly_sample
 from goodflight.studies.sampling.remembered import Remembered
 from goodflight.studies.sampling.trials import make_trials
 from sample_case import sample_case
@@ -31,6 +32,32 @@ def test_flights_of_which_some_are_remembered_are_flown_as_all_are_anew(
     assert fly_sample(case, sample).outcomes.tobytes() == whole.tobytes()
     assert asked == [21]
     assert fly_sample(case, sample, tolerance=1e-3).outcomes.tobytes() != whole.tobytes()
+
+
+def test_with_nothing_to_open_a_flight_is_one_whatever_would_have_opened(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    case, asked = sample_case(), list[int]()
+    other = case.with_delay_out(2.0)
+    samples = [make_trials(each, 12, 5) for each in (case, other)]
+    FLIGHTS.forget()
+
+    def counting(rows: np.ndarray, *others: object, **named: object) -> np.ndarray:
+        asked.append(len(rows))
+        return fly_ensemble(rows, *others, **named)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(flights, "fly_ensemble", counting)
+    found = [
+        fly_first(each, sample, 12, NOTHING_OPENS)
+        for each, sample in zip((case, other), samples)
+    ]  # fmt: skip
+    assert found[0].tobytes() == found[1].tobytes() and asked == [12]
+    spacing = column_spacing(samples[1].parameters, other.motor)
+    flown = fly_ensemble(
+        samples[1].parameters, other.motor, other.tables, samples[1].seeds, NOTHING_OPENS,
+        node_spacing_m4=spacing,
+    )  # fmt: skip
+    assert found[1].tobytes() == flown.tobytes()
 
 
 def test_what_all_share_tells_flights_apart_and_the_oldest_are_forgotten(

@@ -11,9 +11,12 @@ from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight.burn import burn_curve
 from goodflight.physics.flight.compiled import CACHE
 from goodflight.physics.flight.forces import NOTED
-from goodflight.physics.flight.kernel import TOLERANCE, fly_all, fly_recorded
+from goodflight.physics.flight.kernel import TOLERANCE
+from goodflight.physics.flight.loop import fly_all, fly_recorded
 from goodflight.physics.flight.record import NODES, STATE_COUNT
 from goodflight.physics.flight.registry import (
+    AFTER_ASCENT,
+    BY_ALTIMETER,
     BY_DELAY,
     OUTCOMES,
     PARAMETER_INDEX,
@@ -25,6 +28,7 @@ Array = NDArray[np.float64]
 COLUMN_TOPS_M = (2000.0, 4000.0, 8000.0, 16000.0)
 RAIL_ALLOWANCE_M = 50.0  # more than any rail is long
 _GATE = threading.Lock()  # the parallel loop may not be entered twice at once
+_ASCENT = [place for name, place in PARAMETER_INDEX.items() if name not in AFTER_ASCENT]
 _STATE_NAMES = (
     "east_m", "north_m", "up_m", "velocity_east_m_s", "velocity_north_m_s", "velocity_up_m_s",
     "attitude_w", "attitude_x", "attitude_y", "attitude_z",
@@ -72,6 +76,25 @@ def _checked(parameters: Array, seeds: NDArray[np.uint64]) -> Array:
     return rows
 
 
+def _alike(
+    rows: Array, seeds: NDArray[np.uint64], deployment: int
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """An order in which flights with the same way up stand together, the first to eject first.
+
+    Beside it where each run of them starts, and the end.
+    """
+    count = len(rows)
+    if np.unique(seeds).size == count:
+        return np.arange(count), np.arange(count + 1)
+    ascents: dict[bytes, int] = {}
+    figures = np.column_stack([rows[:, _ASCENT].view(np.uint64), seeds.astype(np.uint64)])
+    number = np.array([ascents.setdefault(row.tobytes(), len(ascents)) for row in figures])
+    moment = "apogee_lag_s" if deployment == BY_ALTIMETER else "delay_s"
+    order = np.lexsort((rows[:, PARAMETER_INDEX[moment]], number))
+    starts = np.flatnonzero(np.diff(number[order], prepend=-1))
+    return order, np.append(starts, count)
+
+
 def fly_ensemble(
     parameters: Array,
     motor: Motor,
@@ -85,7 +108,8 @@ def fly_ensemble(
     """Fly every row of the parameters, pad to ground.
 
     Six degrees of freedom to ejection, then a point mass under its canopies; see `forces`, `rail`,
-    `descent` for the equations.
+    `descent` for the equations. Rows with one seed that differ in `AFTER_ASCENT` alone share their
+    way up; each comes to what it would alone, bit for bit.
 
     Parameters
         parameters : (n, len(PARAMETERS)) - one flight a row, columns in `registry`. [SI]
@@ -106,14 +130,17 @@ def fly_ensemble(
     """
     rows = _checked(parameters, seeds)
     spacing = node_spacing_m4 or column_spacing(rows, motor)
+    order, starts = _alike(rows, seeds, deployment)
+    result = np.empty((len(rows), len(OUTCOMES)))
     with _GATE:
-        result: Array = fly_all(
-            rows,
+        result[order] = fly_all(
+            rows[order],
             burn_curve(motor),
             tables.mach_table,
             tables.scalars,
             spacing,
-            seeds.astype(np.uint64),
+            seeds.astype(np.uint64)[order],
+            starts,
             deployment,
             turbulence,
             tolerance,

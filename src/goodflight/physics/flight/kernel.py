@@ -1,4 +1,4 @@
-"""One flight from ignition to the ground, and the loop over an ensemble of them.
+"""One flight from ignition to the ground.
 
 Steps stop at every corner of the thrust curve, at burnout, at ejection, at line stretch and when a
 canopy is full; the guides leaving, apogee, the second canopy's height and the ground are found on
@@ -8,16 +8,11 @@ the dense output of the step that passes them.
 import math
 from typing import Any
 
-import numba
-import numpy as np
-
 from goodflight.physics.flight import monitor
-from goodflight.physics.flight.column import UP, air_at, fill_column, ladder
+from goodflight.physics.flight.column import UP, air_at
 from goodflight.physics.flight.compiled import (
     compiled,
     compiled_inside,
-    compiled_owner,
-    compiled_parallel,
 )
 from goodflight.physics.flight.descent import (
     FILL,
@@ -37,7 +32,7 @@ from goodflight.physics.flight.events import (
     first_event,
 )
 from goodflight.physics.flight.forces import NOTED_COUNT, PRESSURE, SPEED
-from goodflight.physics.flight.pad import FIRST_STEP_S, start_flight
+from goodflight.physics.flight.pad import FIRST_STEP_S, set_ejection, start_flight
 from goodflight.physics.flight.record import (
     AHEAD,
     APOGEE_DONE,
@@ -52,6 +47,7 @@ from goodflight.physics.flight.record import (
     LIMIT,
     MAIN_DONE,
     NOW,
+    OVER,
     PHASE,
     PIVOT,
     SEGMENT,
@@ -64,8 +60,6 @@ from goodflight.physics.flight.record import (
     WIDE,
     K,
     Y,
-    blank_record,
-    new_flight,
 )
 from goodflight.physics.flight.registry import (
     BY_ALTIMETER,
@@ -89,7 +83,7 @@ MIN_GROUND_STEP_S = 0.02
 FILL_STEPS = 12.0  # at least so many steps while a canopy fills
 
 _FORE, _AFT = PARAMETER_INDEX["guide_fore_m"], PARAMETER_INDEX["guide_aft_m"]
-_BURN_TIME, _LAG = PARAMETER_INDEX["burn_time_factor"], PARAMETER_INDEX["apogee_lag_s"]
+_BURN_TIME = PARAMETER_INDEX["burn_time_factor"]
 _STRETCH, _GRAVITY = PARAMETER_INDEX["stretch_s"], PARAMETER_INDEX["gravity_m_s2"]
 _DIAMETERS = (PARAMETER_INDEX["canopy_diameter_m"], PARAMETER_INDEX["main_diameter_m"])
 _FILLS = (PARAMETER_INDEX["canopy_fill"], PARAMETER_INDEX["main_fill"])
@@ -257,7 +251,7 @@ def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
         w[APOGEE_DONE] = 1
         monitor.note_apogee(t, w, out)
         if deployment == BY_ALTIMETER:
-            w[EJECT] = t + max(w[_LAG], 0.0)
+            set_ejection(deployment, w, out)
         elif deployment == NOTHING_OPENS:
             fall_nose_first(w)
     elif found == MAIN:
@@ -283,14 +277,49 @@ def fly_one(w: Any, out: Any, deployment: int, record: Any, every: float, tolera
 
     Returns the length of the record.
     """
-    count, steps = 0, 0
-    over = not start_flight(deployment, w, out)
-    while not over:
+    w[OVER] = 0 if start_flight(deployment, w, out) else 1
+    count = fly_on(w, out, deployment, record, every, tolerance, False)
+    end_flight(w, out)
+    return count
+
+
+@compiled
+def end_flight(w: Any, out: Any) -> None:
+    """What is noted last."""
+    out[monitor.STEPS] = steps_of(w)
+    monitor.end_notes(out)
+
+
+@compiled_inside
+def steps_of(w: Any) -> float:
+    """Steps tried so far."""
+    steps: float = w[TRIES] + w[TRIES + 1] + w[TRIES + 2] + w[TRIES + 3]
+    return steps
+
+
+@compiled
+def fly_on(
+    w: Any,
+    out: Any,
+    deployment: int,
+    record: Any,
+    every: float,
+    tolerance: float,
+    pause: bool,
+) -> int:
+    """Fly to the ground, or with `pause` until the next step would be cut short by ejection.
+
+    Returns the length of the record.
+    """
+    count, steps = 0, steps_of(w)
+    while w[OVER] == 0:
         stop = next_stop(w)
+        step = min(w[STEP], LONGEST_STEP_S)
+        if pause and stop == w[EJECT] and w[NOW] + step > stop - 1e-7:
+            break
         if stop - w[NOW] <= 1e-9:
             pass_stop(stop, w, out)
             continue
-        step = min(w[STEP], LONGEST_STEP_S)
         whole = True  # the controller's own step, not one cut short by a stop
         if w[NOW] + step > stop - 1e-7:
             step, whole = stop - w[NOW], False
@@ -300,6 +329,7 @@ def fly_one(w: Any, out: Any, deployment: int, record: Any, every: float, tolera
         steps += 1
         if steps > STEP_LIMIT:
             out[monitor.STATUS] = GAVE_UP
+            w[OVER] = 1
             break
         factor = 0.9 * min(max(error, 1e-6), 1e6) ** -0.2
         if not error <= 1.0:
@@ -318,55 +348,6 @@ def fly_one(w: Any, out: Any, deployment: int, record: Any, every: float, tolera
         else:
             burning = w[SEGMENT] < w[LAST_SEGMENT]
             monitor.note_ascent(w[NOW], w, out, w[PHASE] == FREE, burning)
-        if found != NO_EVENT:
-            over = handle_event(found, deployment, w, out)
-    out[monitor.STEPS] = steps
-    monitor.end_notes(out)
+        if found != NO_EVENT and handle_event(found, deployment, w, out):
+            w[OVER] = 1
     return count
-
-
-@compiled_parallel
-def fly_all(
-    parameters: Any,
-    curve: Any,
-    table: Any,
-    scalars: Any,
-    spacing: float,
-    seeds: Any,
-    deployment: int,
-    turbulence: bool,
-    tolerance: float,
-) -> Any:
-    """Outcomes (n, len(OUTCOMES)) of n flights, spread over the cores."""
-    n = len(parameters)
-    out = np.empty((n, OUTCOME_COUNT))
-    nothing = np.empty((0, HISTORY_COLUMNS))
-    blank, rows = blank_record(curve, table, scalars, spacing), ladder(spacing)
-    for i in numba.prange(n):
-        w = new_flight(parameters[i], blank)
-        fill_column(w, rows, seeds[i], turbulence)
-        fly_one(w, out[i], deployment, nothing, 0.0, tolerance)
-    return out
-
-
-@compiled_owner
-def fly_recorded(
-    p: Any,
-    curve: Any,
-    table: Any,
-    scalars: Any,
-    spacing: float,
-    seed: Any,
-    deployment: int,
-    turbulence: bool,
-    tolerance: float,
-    every: float,
-    room: int,
-) -> Any:
-    """Outcomes and history of one flight."""
-    out = np.empty(OUTCOME_COUNT)
-    record = np.empty((room, HISTORY_COLUMNS))
-    w = new_flight(p, blank_record(curve, table, scalars, spacing))
-    fill_column(w, ladder(spacing), seed, turbulence)
-    count = fly_one(w, out, deployment, record, every, tolerance)
-    return out, record[:count]

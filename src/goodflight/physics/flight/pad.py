@@ -27,7 +27,13 @@ from goodflight.physics.flight.record import (
     K,
     Y,
 )
-from goodflight.physics.flight.registry import BY_DELAY, NEVER_LEFT, OUTCOME_INDEX, PARAMETER_INDEX
+from goodflight.physics.flight.registry import (
+    BY_ALTIMETER,
+    BY_DELAY,
+    NEVER_LEFT,
+    OUTCOME_INDEX,
+    PARAMETER_INDEX,
+)
 from goodflight.physics.flight.rigid import set_attitude
 from goodflight.physics.flight.stepper import rates, refresh
 
@@ -43,6 +49,7 @@ _RAIL, _STOP, _BASE = (
 _TAIL, _FORE = PARAMETER_INDEX["tail_m"], PARAMETER_INDEX["guide_fore_m"]
 _BURN_TIME, _DELAY = PARAMETER_INDEX["burn_time_factor"], PARAMETER_INDEX["delay_s"]
 _THRUST = PARAMETER_INDEX["thrust_factor"]
+_LAG = PARAMETER_INDEX["apogee_lag_s"]
 _GRAVITY, _MAIN_AREA = PARAMETER_INDEX["gravity_m_s2"], PARAMETER_INDEX["main_area_m2"]
 _MASS, _TW, _TW_MEAN = (
     OUTCOME_INDEX["liftoff_mass_kg"],
@@ -124,6 +131,17 @@ def find_liftoff(w: Any) -> tuple[float, int]:
 
 
 @compiled
+def set_ejection(deployment: int, w: Any, out: Any) -> None:
+    """What the parameters say of the descent: when the first canopy is let out, and of a second."""
+    w[EJECT] = math.inf
+    if deployment == BY_DELAY:
+        w[EJECT] = w[CURVE + 4 * int(w[LAST_SEGMENT])] * w[_BURN_TIME] + max(w[_DELAY], 0.0)
+    elif deployment == BY_ALTIMETER and w[APOGEE_DONE] == 1:
+        w[EJECT] = out[monitor.APOGEE_T] + max(w[_LAG], 0.0)
+    w[MAIN_DONE] = 1 if w[_MAIN_AREA] <= 0.0 else 0
+
+
+@compiled
 def start_flight(deployment: int, w: Any, out: Any) -> bool:
     """Blank the notes, stand on the pad and wait for lift-off. Returns whether there is one."""
     monitor.start_notes(out)
@@ -136,14 +154,12 @@ def start_flight(deployment: int, w: Any, out: Any) -> bool:
         out[monitor.STATUS] = NEVER_LEFT
         return False
     monitor.note_liftoff(t, w, out)
-    burnout = w[CURVE + 4 * int(w[LAST_SEGMENT])] * w[_BURN_TIME]
     w[NOW], w[STEP] = t, FIRST_STEP_S
-    w[EJECT] = burnout + max(w[_DELAY], 0.0) if deployment == BY_DELAY else math.inf
     w[STRETCH_FIRST], w[STRETCH_SECOND] = math.inf, math.inf
     w[LIMIT] = max(w[_RAIL] - w[_STOP] - w[_TAIL] + w[_FORE], 1e-6)
     for i in range(3):
         w[FROM + i] = w[Y + i]
     w[PHASE], w[SEGMENT], w[APOGEE_DONE] = SLIDING, segment, 0
-    w[MAIN_DONE] = 1 if w[_MAIN_AREA] <= 0.0 else 0
+    set_ejection(deployment, w, out)
     refresh(w)
     return True

@@ -46,8 +46,9 @@ APOGEE_DONE: Final = NOW + 11
 MAIN_DONE: Final = NOW + 12
 TRIES: Final = NOW + 13  # steps tried, one count per phase
 SLIDING, PIVOT, FREE, DESCENT = 0, 1, 2, 3
+OVER: Final = TRIES + 4  # 1 = the flight has ended
 # common to all flights of an ensemble
-LAST_SEGMENT: Final = TRIES + 4
+LAST_SEGMENT: Final = OVER + 1
 SPACING: Final = LAST_SEGMENT + 1  # of the air's nodes, in the fourth root of height
 SCALARS: Final = SPACING + 1
 TABLE: Final = SCALARS + len(AERO_SCALARS)  # MACH_COUNT rows

@@ -72,6 +72,14 @@ PARAMETERS: Final[tuple[str, ...]] = (
     "apogee_lag_s",  # altimeter mode: from apogee to ejection
 )
 
+# what acts only from ejection on: flights that differ in these alone share their way up
+AFTER_ASCENT: Final[tuple[str, ...]] = (
+    "delay_s", "tumble_area_m2", "stretch_s",
+    "canopy_area_m2", "canopy_diameter_m", "canopy_fill", "canopy_growth", "canopy_overshoot",
+    "main_height_m", "main_area_m2", "main_diameter_m", "main_fill", "main_growth",
+    "main_overshoot", "apogee_lag_s",
+)  # fmt: skip
+
 # what triggers the first deployment
 BY_DELAY: Final = 0  # motor delay from burnout
 BY_ALTIMETER: Final = 1  # apogee + apogee_lag_s

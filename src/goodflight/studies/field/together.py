@@ -19,7 +19,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.rows import LIMIT_STATES, View
 from goodflight.studies.rows.reach import impact_of
-from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_first, fly_sample
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_first, fly_together
 from goodflight.studies.sampling.joined import joined
 from goodflight.studies.sampling.trials import Trials, make_trials
 
@@ -97,10 +97,9 @@ def _alike(case: Case) -> tuple[Any, ...]:
 
 
 def _group(cases: Sequence[Case], flights: int, seed: int, masks_only: bool) -> list[Judged]:
-    samples = (
-        fly_sample(case, make_trials(case, flights, seed), COARSE_TOLERANCE) for case in cases
-    )
-    views = [replace(view, masks_only=masks_only) for view in samples]
+    samples = [make_trials(case, flights, seed) for case in cases]
+    flown = fly_together(cases, samples, COARSE_TOLERANCE)
+    views = [replace(view, masks_only=masks_only) for view in flown]
     outcomes = np.concatenate([view.outcomes for view in views])
     whole = View(cases[0], joined([view.trials for view in views]), outcomes, masks_only)
     shared = {row.limit.key: row for row in evaluate(whole, SHARED)}

@@ -14,7 +14,8 @@ from goodflight.studies.levers.motor import DEPLOYMENT_ROWS
 from goodflight.studies.motor_results import DelayRow, DelayStudy
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.rows import View
-from goodflight.studies.sampling.flights import fly_trials
+from goodflight.studies.sampling.flights import fly_together
+from goodflight.studies.sampling.trials import make_trials
 
 Progress = Callable[[str, float], None]
 
@@ -66,13 +67,10 @@ def delay_of(
             "motor",
         )
     delays = sorted({0.0, case.deployment.delay_out_s, *motor.delay_out_allowed_s})
-    rows = []
-    for number, each in enumerate(delays):
-        if progress is not None:
-            progress(f"{each:g} s out of the delay", number / len(delays))
-        rows.append(
-            _row(fly_trials(case.with_delay_out(each), flights, seed), motor.delay_s - each)
-        )
+    cases = [case.with_delay_out(each) for each in delays]
+    samples = [make_trials(each, flights, seed) for each in cases]
+    views = fly_together(cases, samples, progress=progress)
+    rows = [_row(view, motor.delay_s - each) for each, view in zip(delays, views)]
     rows.sort(key=lambda row: (row.chance, abs(row.after_apogee_s[1])))
     return DelayStudy(
         rocket=case.rocket.name,

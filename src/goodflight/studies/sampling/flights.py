@@ -1,6 +1,8 @@
 """Sample and fly a case: the one place where a study calls the kernel for an ensemble."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -8,6 +10,7 @@ from numpy.typing import NDArray
 
 from goodflight.physics.flight import TOLERANCE, column_spacing, fly_ensemble
 from goodflight.physics.flight.burn import burn_curve
+from goodflight.physics.flight.registry import AFTER_ASCENT, NOTHING_OPENS, PARAMETER_INDEX
 from goodflight.studies.case.planned import Case
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.remembered import Remembered
@@ -54,36 +57,92 @@ def fly_first(
     count = min(flights, len(sample.parameters))
     step = at_once if progress is not None else max(count, 1)
     spacing = column_spacing(sample.parameters, case.motor)
-    flown, besides = [], _shared(case, spacing, deployment, tolerance)
-    parameters = np.ascontiguousarray(sample.parameters[:count], dtype=np.float64)
-    seeds = sample.seeds[:count].astype(np.uint64)
-    figures = np.column_stack([parameters.view(np.uint64), seeds])
+    flown, how = [], _How(case, spacing, deployment, tolerance)
     for start in range(0, count, step):
         if progress is not None:
             progress(f"{words}, {start} of {count}", start / count)
-        part = slice(start, start + step)
-
-        def fly(new: NDArray[np.int64], part: slice = part) -> Array:
-            outcomes: Array = fly_ensemble(
-                parameters[part][new],
-                case.motor,
-                case.tables,
-                seeds[part][new],
-                deployment,
-                tolerance=tolerance,
-                node_spacing_m4=spacing,
-            )
-            return outcomes
-
-        flown.append(FLIGHTS.of(figures[part], fly, besides))
+        part = slice(start, min(start + step, count))
+        flown.append(_flown(how, sample.parameters[part], sample.seeds[part]))
     return np.concatenate(flown)
 
 
-def _shared(case: Case, spacing: float, deployment: int, tolerance: float) -> bytes:
-    """What all flights of a case share: motor, air, coefficients, and how they are flown."""
-    how = np.array([spacing, deployment, tolerance])
-    arrays = (burn_curve(case.motor), case.tables.mach_table, case.tables.scalars, how)
-    return b"".join(each.tobytes() for each in arrays)
+def fly_together(
+    cases: Sequence[Case],
+    samples: Sequence[Trials],
+    tolerance: float = TOLERANCE,
+    progress: Progress | None = None,
+) -> tuple[View, ...]:
+    """Fly a sample of each case; where only what acts from ejection on differs, on one way up.
+
+    Each flight is bit for bit what it is with its sample flown by itself. With `progress`, some of
+    every sample at a time.
+    """
+    hows = [
+        _How(case, column_spacing(each.parameters, case.motor), case.deployment.by, tolerance)
+        for case, each in zip(cases, samples)
+    ]
+    alike: dict[bytes, list[int]] = {}
+    for i, how in enumerate(hows):
+        alike.setdefault(how.shared, []).append(i)
+    found: list[list[Array]] = [[] for _ in samples]
+    longest = max(len(each.parameters) for each in samples)
+    step = AT_ONCE if progress is not None else longest
+    for start in range(0, longest, step):
+        if progress is not None:
+            progress(f"simulating the flights, {start} of {longest}", start / longest)
+        part = slice(start, start + step)
+        for places in alike.values():
+            rows = [samples[i].parameters[part] for i in places]
+            seeds = np.concatenate([samples[i].seeds[part] for i in places])
+            outcomes = _flown(hows[places[0]], np.concatenate(rows), seeds)
+            ends = np.cumsum([len(each) for each in rows])[:-1]
+            for i, each in zip(places, np.split(outcomes, ends)):
+                found[i].append(each)
+    return tuple(
+        View(case, sample, np.concatenate(each))
+        for case, sample, each in zip(cases, samples, found)
+    )
+
+
+@dataclass(frozen=True)
+class _How:
+    """How the flights of a case are flown."""
+
+    case: Case
+    spacing: float
+    deployment: int
+    tolerance: float
+
+    @cached_property
+    def shared(self) -> bytes:
+        """What all of them share: motor, air, coefficients, and how they are flown."""
+        how = np.array([self.spacing, self.deployment, self.tolerance])
+        tables = self.case.tables
+        arrays = (burn_curve(self.case.motor), tables.mach_table, tables.scalars, how)
+        return b"".join(each.tobytes() for each in arrays)
+
+
+def _flown(how: _How, parameters: Array, seeds: NDArray[np.uint64]) -> Array:
+    """What flights come to, those flown before as remembered."""
+    rows = np.ascontiguousarray(parameters, dtype=np.float64)
+    if how.deployment == NOTHING_OPENS:  # whatever would open, and when, is the same flight
+        rows = rows.copy()
+        rows[:, [PARAMETER_INDEX[name] for name in AFTER_ASCENT]] = 0.0
+    figures = np.column_stack([rows.view(np.uint64), seeds.astype(np.uint64)])
+
+    def fly(new: NDArray[np.int64]) -> Array:
+        outcomes: Array = fly_ensemble(
+            rows[new],
+            how.case.motor,
+            how.case.tables,
+            seeds[new],
+            how.deployment,
+            tolerance=how.tolerance,
+            node_spacing_m4=how.spacing,
+        )
+        return outcomes
+
+    return FLIGHTS.of(figures, fly, how.shared)
 
 
 def fly_trials(

@@ -1,0 +1,85 @@
+"""Flights that differ from ejection on alone share one way up, each bit for bit its own flight."""
+
+import numpy as np
+import pytest
+
+from goodflight.physics.flight import fly_ensemble
+from goodflight.physics.flight.loop import fly_all
+from goodflight.physics.flight.registry import (
+    AFTER_ASCENT,
+    BY_ALTIMETER,
+    BY_DELAY,
+    NEVER_LEFT,
+    NOTHING_OPEN,
+    NOTHING_OPENS,
+    OUTCOME_INDEX,
+    PARAMETER_INDEX,
+)
+from goodflight.physics.flight.sample import sample_flight
+
+SEEDS = np.array([3, 5], dtype=np.uint64)
+STATUS = OUTCOME_INDEX["status"]
+# delays [s]: at burnout, either side of apogee, and long after the ground
+MOMENTS = (0.0, 5.0, 9.0, 300.0)
+
+
+def ways_up() -> np.ndarray:
+    """Two flights, of which the second never leaves the rail."""
+    row = sample_flight()[0]
+    stays = row.copy()
+    stays[PARAMETER_INDEX["thrust_factor"]] = 0.01
+    return np.array([row, stays])
+
+
+def with_other_descents(rows: np.ndarray) -> np.ndarray:
+    """Each way up as it is, with every figure of the descent another one, and ejecting anew."""
+    found = [rows]
+    for name in AFTER_ASCENT:
+        other = rows.copy()
+        other[:, PARAMETER_INDEX[name]] = 1.3 * other[:, PARAMETER_INDEX[name]] + 0.7
+        found.append(other)
+    for moment in MOMENTS:
+        other = rows.copy()
+        other[:, PARAMETER_INDEX["delay_s"]] = moment
+        other[:, PARAMETER_INDEX["apogee_lag_s"]] = 0.3 * moment
+        found.append(other)
+    return np.concatenate(found)
+
+
+@pytest.mark.parametrize("deployment", [BY_DELAY, BY_ALTIMETER, NOTHING_OPENS])
+def test_flights_on_one_way_up_are_those_flown_one_by_one(deployment: int) -> None:
+    _, motor, tables = sample_flight()
+    rows = with_other_descents(ways_up())
+    seeds = np.tile(SEEDS, len(rows) // 2)
+    together = fly_ensemble(rows, motor, tables, seeds, deployment, node_spacing_m4=0.05)
+    alone = [
+        fly_ensemble(rows[i : i + 1], motor, tables, seeds[i : i + 1], deployment,
+                     node_spacing_m4=0.05)
+        for i in range(len(rows))
+    ]  # fmt: skip
+    assert together.tobytes() == np.concatenate(alone).tobytes()
+    assert {NEVER_LEFT, NOTHING_OPEN} <= set(together[:, STATUS])
+    if deployment == BY_DELAY:
+        assert len(np.unique(together[::2, OUTCOME_INDEX["landing_s"]])) > 10
+
+
+def test_only_flights_with_the_same_way_up_and_gusts_share_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    _, motor, tables = sample_flight()
+    rows = with_other_descents(ways_up())
+    ascents = list[int]()
+
+    def counting(*given: object) -> np.ndarray:
+        starts = given[6]
+        assert isinstance(starts, np.ndarray)
+        ascents.append(len(starts) - 1)
+        found: np.ndarray = fly_all(*given)
+        return found
+
+    monkeypatch.setattr("goodflight.physics.flight.ensemble.fly_all", counting)
+    fly_ensemble(rows, motor, tables, np.tile(SEEDS, len(rows) // 2))
+    fly_ensemble(rows, motor, tables, np.arange(len(rows), dtype=np.uint64))
+    rows[4, PARAMETER_INDEX["wind_m_s"]] += 1.0
+    fly_ensemble(rows, motor, tables, np.tile(SEEDS, len(rows) // 2))
+    assert ascents == [2, len(rows), 3]
