@@ -28,16 +28,6 @@ def heights_m(layout: Layout) -> tuple[float, float]:
     return up, max([radius + layout.guide_height_m, *(-place for place in places)])
 
 
-def guide_angle(layout: Layout) -> float:
-    """Down, or the gap between two fins that is nearest to down. [rad from up]"""
-    angles = sorted(angle % math.tau for fins in layout.fins for angle in fins.angles_rad)
-    if not angles:
-        return math.pi
-    following = [*angles[1:], angles[0] + math.tau]
-    gaps = [(a + b) / 2 % math.tau for a, b in zip(angles, following, strict=True)]
-    return min(gaps, key=lambda gap: abs(gap - math.pi))
-
-
 def draw_end(sheet: Sheet, centre: Point, scale: float, layout: Layout, units: str) -> float:
     """The view, with the body's diameter and the span written beneath; returns its lower end."""
 
@@ -63,7 +53,7 @@ def draw_end(sheet: Sheet, centre: Point, scale: float, layout: Layout, units: s
         fill = "url(#gf-grain)" if piece.kind == "motor" else "var(--paper)"
         sheet.circle(centre, piece.outer_radius_m * scale, "ink thin", fill)
     if layout.guides_m:
-        angle, half = guide_angle(layout), RAIL_M / 2
+        angle, half = layout.guide_angle_rad, RAIL_M / 2
         foot, slot = radius + layout.guide_height_m, 0.003
         stem = [(radius, -slot), (foot, -slot), (foot, slot), (radius, slot)]
         sheet.shape([at(angle, r, a) for r, a in stem], "ink thin", "var(--ink)")

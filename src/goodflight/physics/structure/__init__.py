@@ -20,6 +20,11 @@ from goodflight.physics.structure.crush import (
     nose_area_m2,
 )
 from goodflight.physics.structure.cure import cured_share, time_factor
+from goodflight.physics.structure.fin_guide import (
+    guided_cant_rad,
+    guided_spread_rad,
+    key_turn_rad,
+)
 from goodflight.physics.structure.fin_load import (
     fin_root_moment_nm,
     fin_root_stands_nm,
@@ -83,7 +88,10 @@ __all__ = [
     "flutter_speed_tn4197",
     "glued_width_m",
     "guide_load_n",
+    "guided_cant_rad",
+    "guided_spread_rad",
     "gust_incidence_rad",
+    "key_turn_rad",
     "landing_speed_stood_m_s",
     "mass_that_counts_kg",
     "min_surface_k",

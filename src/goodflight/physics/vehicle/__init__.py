@@ -1,6 +1,12 @@
 """The rocket as built: shapes, parts, mass properties and the outer outline."""
 
-from goodflight.physics.vehicle.fins import fin_angles_rad, half_gap_rad, panel, root_chord_m
+from goodflight.physics.vehicle.fins import (
+    fin_angles_rad,
+    half_gap_rad,
+    panel,
+    rail_guide_angle_rad,
+    root_chord_m,
+)
 from goodflight.physics.vehicle.mass import (
     MassItem,
     MassProperties,
@@ -49,6 +55,7 @@ __all__ = [
     "panel",
     "part_item",
     "radius_m",
+    "rail_guide_angle_rad",
     "reference_diameter_m",
     "ring_inertia_kg_m2",
     "root_chord_m",

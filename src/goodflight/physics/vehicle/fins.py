@@ -6,9 +6,10 @@ transverse inertia is the same about every axis for N >= 3 (for 1 or 2 fins the 
 axes is given). Left out: the curve of the body under the root, twist.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import hypot, pi
+from math import hypot, pi, tau
 
 import numpy as np
 
@@ -271,3 +272,31 @@ def fin_angles_rad(fins: Fins) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
         [0.0, 1.5708, 3.1416, 4.7124]
     """
     return fins.roll_phase_rad + 2.0 * pi * np.arange(fins.count) / fins.count
+
+
+def rail_guide_angle_rad(sets: Sequence[Fins]) -> float:
+    """Angle about the axis of the line the rail guides stand on, for every view and template.
+
+    Down (pi from the datum that fin angles are counted from), or the middle of the gap between
+    two fins that is nearest to down; of two as near, the first.
+
+    Parameters
+        sets : sequence of Fins - all fin sets of the rocket. [-]
+    Returns
+        angle : float - about the axis, from 0 to 2 pi. [rad]
+    Raises
+        nothing
+    Validity
+        A convention of this program: with fin 1 up the rail lies opposite to it.
+    Source
+        Geometry.
+    Example
+        >>> round(rail_guide_angle_rad([Fins("f", 1.0, count=4)]) / pi, 6)
+        0.75
+    """
+    angles = sorted(float(angle) % tau for fins in sets for angle in fin_angles_rad(fins))
+    if not angles:
+        return pi
+    following = [*angles[1:], angles[0] + tau]
+    gaps = [(a + b) / 2.0 % tau for a, b in zip(angles, following, strict=True)]
+    return min(gaps, key=lambda gap: (round(abs(gap - pi), 9), gap))

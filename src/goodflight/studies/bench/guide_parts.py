@@ -1,16 +1,31 @@
 """The guide's pieces as outlines: plates, keys, how they go together; and the printed guide."""
 
 from dataclasses import dataclass, replace
-from math import cos, degrees, pi, sin
+from math import cos, degrees, inf, pi, sin
 
+from goodflight.physics.structure import guided_cant_rad
 from goodflight.studies.bench.choices import Choices
-from goodflight.studies.bench.guides import Alignment, Guide, alignment_of, guide_for
+from goodflight.studies.bench.guides import (
+    FREE_M,
+    RIM_M,
+    WIDER_BEHIND,
+    Alignment,
+    Guide,
+    alignment_of,
+    cut_out_m,
+    fillet_room_m,
+    guide_for,
+    no_hold,
+    relief_for,
+)
+from goodflight.studies.bench.holds import best_pair
 from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.places import FinCan, end_of
 from goodflight.studies.bench.planes import (
     Area,
     area,
     bar,
+    box,
     disc,
     joined,
     outline_lines,
@@ -22,10 +37,14 @@ from goodflight.studies.bench.shapes import (
     Shape,
     Template,
     Words,
+    bounds_of,
+    placed,
     rectangle,
 )
 
 PRINT_CHORD_M = 2e-5
+PRINT_WALL_M = 0.003
+PRINT_HOLD_M = 0.004  # length along the root held at either end
 
 
 @dataclass(frozen=True)
@@ -47,11 +66,12 @@ class PrintedGuide:
     held_m: float  # length along the root
     reach_m: float  # radius of the walls' outer edge
     clearance_m: float
+    rear_m: float  # station of the ring's rear face
 
     @property
     def fin_bound_rad(self) -> float:
         """Cant of one fin from clearance alone; the piece has no twist of its own."""
-        return self.clearance_m / self.held_m
+        return guided_cant_rad(self.clearance_m, 0.0, self.reach_m, self.held_m)
 
 
 def _polar(radius_m: float, angle_rad: float) -> Point:
@@ -72,38 +92,64 @@ def plate_area(guide: Guide, middle: bool = False) -> Area:
         holes.append(bar(_polar(inner + long / 2, angle), long, guide.slot_width_m, angle))
         holes.append(disc(_polar(guide.seat_radius_m, angle), guide.cut_out_m))
     if guide.relief_m:
-        wide, deep = guide.relief_m
-        at = pi / 2 + pi / guide.count
-        middle_m = guide.seat_radius_m + (deep - 0.002) / 2
-        holes.append(bar(_polar(middle_m, at), deep + 0.002, wide, at))
-    solid = disc((0.0, 0.0), guide.plate_radius_m).difference(joined(holes))
+        holes.append(_notch(guide.seat_radius_m, guide.relief_m, guide.relief_rad))
+    solid = _outline(guide).difference(joined(holes))
     return solid.difference(joined(key_slots(guide, middle)))
 
 
+def _outline(guide: Guide) -> Area:
+    """A disc; drawn in to straight sides between the fins where the disc is too large to cut."""
+    if not guide.trimmed:
+        return disc((0.0, 0.0), guide.plate_radius_m)
+    rim = guide.plate_radius_m - guide.slot_end_m
+    lobes = [disc(_polar(guide.slot_end_m, angle), rim) for angle in directions(guide.count)]
+    return joined(lobes).convex_hull
+
+
+def _notch(seat_m: float, relief_m: tuple[float, float], angle_rad: float) -> Area:
+    """What a rail guide needs to pass, from inside the seat out."""
+    wide, deep = relief_m
+    turn = pi / 2 + angle_rad
+    return bar(_polar(seat_m + (deep - 0.002) / 2, turn), deep + 0.002, wide, turn)
+
+
 def key_slots(guide: Guide, middle: bool = False) -> list[Area]:
-    """The slots for the keys' tabs; a middle plate lets the whole width of the key through."""
+    """The slots for the keys' tabs, the first off its middle; a middle plate lets all of a key
+    through."""
     long, wide = guide.key_slot_m
     if middle:
         long = guide.key_width_m + guide.clearance_m
-    return [
-        bar(
-            _polar(guide.key_radius_m, angle + pi / guide.count),
-            wide,
-            long,
-            angle + pi / guide.count,
-        )
-        for angle in directions(guide.count)
-    ]
+    slots = []
+    for number, fin in enumerate(directions(guide.count)):
+        angle = fin + pi / guide.count
+        x, y = _polar(guide.key_radius_m, angle)
+        off = 0.0 if number else guide.key_shift_m
+        middle_m = (x - off * sin(angle), y + off * cos(angle))
+        slots.append(bar(middle_m, wide, long, angle))
+    return slots
 
 
 def _plate_shapes(guide: Guide, name: str, middle: bool) -> tuple[Shape, ...]:
     shapes: list[Shape] = list(outline_lines(plate_area(guide, middle)))
     for number, angle in enumerate(directions(guide.count), 1):
-        ends = (_polar(guide.slot_end_m, angle), _polar(guide.plate_radius_m, angle))
+        ends = (_polar(guide.slot_end_m, angle), _polar(guide.slot_end_m + RIM_M, angle))
         shapes.append(Line(ends, "mark"))
         shapes.append(Words(f"fin {number}", _polar(guide.slot_end_m - 0.012, angle + 0.10)))
-    at = _polar(0.75 * guide.key_radius_m, pi / 2 + pi / guide.count)
-    return (*shapes, Words(name, at))
+    first = pi / 2 + pi / guide.count
+    at = _polar(guide.key_radius_m - guide.plate_m - 0.006, first)
+    shapes.append(Words("this key off its middle", at, 0.0025, first - pi / 2))
+    at = _polar((guide.seat_radius_m + guide.key_radius_m) / 2.0, first)
+    shapes.append(Words(name, at, turn_rad=first - pi / 2))
+    at = _polar((guide.seat_radius_m + guide.key_radius_m) / 2.0 - 0.007, first)
+    shapes.append(Words("this side forward", at, turn_rad=first - pi / 2))
+    return _level(tuple(shapes)) if guide.trimmed else tuple(shapes)
+
+
+def _level(shapes: tuple[Shape, ...]) -> tuple[Shape, ...]:
+    """Turned so that it takes the least height on a sheet."""
+    turns = (0.0, pi / 4, pi / 6, pi / 12)
+    ways = [tuple(placed(shape, turn_rad=turn) for shape in shapes) for turn in turns]
+    return min(ways, key=lambda way: min(bounds_of(way).width_m, bounds_of(way).height_m))
 
 
 def key_shapes(guide: Guide) -> tuple[Shape, ...]:
@@ -149,13 +195,13 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
     )
     plates = [
         Template("guide-plate", "Guide plate", _plate_shapes(guide, "guide plate", False), 2,
-                 "sheet", guide.plate_m, notes[:2], sizes)
+                 "sheet", guide.plate_m, notes[:3], sizes)
     ]  # fmt: skip
     between = len(guide.stations_m) - 2
     if between:
         shapes = _plate_shapes(guide, "middle plate", True)
         plates.append(Template("guide-middle", "Middle guide plate", shapes, between, "sheet",
-                               guide.plate_m, notes[:2], sizes[:3]))  # fmt: skip
+                               guide.plate_m, notes[:3], sizes[:3]))  # fmt: skip
     key = Template(
         "guide-key",
         "Guide key",
@@ -163,28 +209,32 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
         guide.count,
         "sheet",
         guide.plate_m,
-        notes[2:4],
+        notes[3:5],
         (("between shoulders", guide.key_length_m), ("tab", guide.tab_m)),
     )
-    return (*plates, key, assembly(can, guide, notes[4:]))
+    return (*plates, key, assembly(can, guide, notes[5:]))
 
 
 def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
     """How to make and use the guide, and how good it is."""
-    ahead = 1e3 * guide.stations_m[0]
+    low, high = guide.pair.both_m
+    stations = ", ".join(f"{1e3 * s:.1f}" for s in guide.stations_m)
     return (
         "Cut both plates as one stack, so that their slots cannot differ.",
         f"Sheet {1e3 * guide.plate_m:g} mm; slots {1e3 * guide.clearance_m:.2f} mm wider than what "
         "goes in. Try one slot on scrap first.",
+        "The key slot between fins 1 and 2 is off its middle: turned by a fin or turned over, a "
+        "plate takes no keys. Names face forward on every plate.",
         "Cut all keys as one stack; the shoulders must be square.",
         "Tape the keys down on their shoulders on both plates before the fins are glued.",
-        f"Plates at stations {', '.join(f'{1e3 * s:.1f}' for s in guide.stations_m)} mm "
-        f"(first plate's middle {ahead:.1f} mm from the nose tip).",
+        f"Middles of the plates at stations {stations} mm from the nose tip. Both end plates hold "
+        f"the finished fin from {1e3 * low:.0f} to {1e3 * high:.0f} mm over the body.",
         f"With all keys in, one plate can turn against the other by less than "
         f"{degrees(good.twist_bound_rad):.3f} deg; a fin leans less than "
         f"{degrees(good.fin_bound_rad):.3f} deg by clearance. With the cut error given: "
         f'write alignment = "{degrees(good.alignment_rad):.2f} deg" for the fins.',
-        "Slide the caged guide over the dry fins from behind; grease or tape its fillet cut-outs.",
+        "Slide the caged guide over the dry fins from behind; grease or tape its fillet cut-outs. "
+        f"They clear fillets of up to {1e3 * fillet_room_m(guide):.1f} mm radius.",
     )
 
 
@@ -252,9 +302,9 @@ def for_cutter(template: Template, kerf_m: float) -> Template:
 def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
     """A guide in one printed piece, so that nothing can turn against anything.
 
-    A ring sits on the body behind the fins, or on the motor tube when the roots end at the tail;
-    walls run forward along both sides of every fin, tied by an arch that stays clear of fillets
-    and rail guides.
+    A ring lies behind the roots; walls run forward from it along both sides of every fin, sit on
+    the body between the fins, and are tied by an arch that stays clear of fillets and rail guides.
+    Trailing edges that reach back over the ring have slots in it.
 
     Parameters
         can : FinCan - fins and tube. [-]
@@ -262,7 +312,8 @@ def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
     Returns
         guide : PrintedGuide - prisms, z forward from the ring's rear face. [m]
     Raises
-        DoesNotFitError - the piece is wider than the bed
+        DoesNotFitError - the piece is wider than the bed, holds no flat of the finished fin, or
+            cannot slide on from behind
     Validity
         Straight prisms: untwisted by shape; the printer's own error is not in it.
     Source
@@ -270,34 +321,56 @@ def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
     Example
         none
     """
-    fins, c, wall = can.fins, choices.clearance_m, 0.003
-    radius, tail = fins.body_radius_m, end_of(can.tube)
-    behind = tail - can.root_m[1]
-    on_body = behind >= 0.006
-    cut = max(fins.fillet_radius_m + 0.002, 0.006)
-    clear = max(cut, (can.buttons.height_m + 0.002) if can.buttons else 0.0)
-    arch = radius + clear + 0.001
+    c, wall, radius = choices.clearance_m, PRINT_WALL_M, can.fins.body_radius_m
+    cut = cut_out_m(can)
+    relief = relief_for(can, can.root_m[0])
+    arch = radius + max(cut, relief[1] if relief else 0.0) + 0.001
     reach = min(max(arch + wall + 0.006, radius + 0.4 * can.span_m), choices.bed_m / 2 - 0.002)
+    if can.wider_behind:
+        raise DoesNotFitError(WIDER_BEHIND)
     if reach < arch + wall:
         raise DoesNotFitError(
             f"the printed guide is {2e3 * (arch + wall):.0f} mm wide; the bed is "
             f"{1e3 * choices.bed_m:.0f} mm. Use the guide cut from sheet."
         )
-    walls = _walls(can, (radius, arch, reach), wall, cut, c)
-    ring_high = min(0.008, behind - 0.001) if on_body else 0.006
-    seat = radius if on_body or can.motor_tube is None else can.motor_tube.outer_diameter_m / 2
+    front, high, bare = _ring_place(can, c)
+    heights = (cut, reach - radius)
+    pair = best_pair(can.fins, PRINT_HOLD_M, heights, (can.root_m[0], front), (c, 0.0, radius))
+    if pair is None:
+        raise DoesNotFitError(no_hold(can, PRINT_HOLD_M, cut))
+    notch = [_notch(radius, relief, can.button_angle_rad)] if relief else []
+    walls = _walls(can, (radius, arch, reach), wall, cut, c).difference(joined(notch))
     outer = disc((0.0, 0.0), arch + wall, PRINT_CHORD_M)
-    ring = outer.difference(disc((0.0, 0.0), seat + c / 2, PRINT_CHORD_M))
-    held = 0.85 * (can.root_m[1] - can.root_m[0])
-    lead = (behind - ring_high) / 2 if on_body else behind
+    ring = outer.difference(joined([disc((0.0, 0.0), radius + c / 2, PRINT_CHORD_M), *notch]))
+    if bare < arch + wall:
+        long, slot = arch + wall + 0.01 - bare, can.fins.thickness_m + c
+        ring = ring.difference(joined([bar(_polar(bare + long / 2, angle), long, slot, angle)
+                                       for angle in directions(can.fins.count)]))  # fmt: skip
+    total = high + front - (pair.fore.station_m - PRINT_HOLD_M / 2.0)
     return PrintedGuide(
-        (Prism(ring, 0.0, ring_high), Prism(walls, 0.0, ring_high + lead + held)),
-        f"{'body' if seat == radius else 'motor tube'}, {2e3 * seat:.1f} mm",
-        fins.thickness_m + c,
-        held,
+        (Prism(ring, 0.0, high), Prism(walls, 0.0, total)),
+        f"body, {2e3 * radius:.1f} mm",
+        can.fins.thickness_m + c,
+        pair.apart_m,
         reach,
         c,
+        front + high,
     )
+
+
+def _ring_place(can: FinCan, c: float) -> tuple[float, float, float]:
+    """Station of the ring's front face, its height, and the radius from which fins reach it."""
+    fins, tail, rear = can.fins, end_of(can.tube), can.root_m[1]
+    behind = tail - rear
+    high = min(0.008, behind - 0.001) if behind >= 0.006 else 0.006
+    inside = PRINT_WALL_M + c / 2 + FREE_M  # of the ring stays whole below the fins
+    fin = area(fins.outline_m)
+    near = fin.intersection(box(-1.0, 0.0, 2.0, inside)).bounds[2]
+    lead = (behind - high) / 2 if behind >= 0.006 else behind
+    front = max(rear + lead, fins.station_m + near + 0.001)
+    over = fin.intersection(box(front - fins.station_m - FREE_M, -1.0, 2.0, 2.0))
+    low = fins.body_radius_m + over.bounds[1] - FREE_M if over.area > 0.0 else inf
+    return front, high, low
 
 
 def _walls(
@@ -323,8 +396,4 @@ def _walls(
                 bar(_polar((radius + arch) / 2 + 0.001, strut), arch - radius, wall, strut)
             )
     holes.append(disc((0.0, 0.0), radius + c / 2, PRINT_CHORD_M))
-    if can.buttons:
-        at_angle = pi / 2 + pi / count
-        deep = can.buttons.height_m + 0.002
-        holes.append(bar(_polar(radius + deep / 2, at_angle), deep, 0.016, at_angle))
     return joined(solid).difference(joined(holes))

@@ -1,28 +1,37 @@
 """Fin guides whose plates cannot be clocked against each other: size, bound of twist, alignment.
 
-Two (or more) equal plates slide over body and fins, one near the front of the root and one near
-its rear. Loose plates can turn against each other, which leans every fin the same way and spins
-the rocket. Here flat keys stand between the fins, square to the radius, with a shouldered tab
-through each plate: a key is stiff in its own plane, so a plate turns against the other only by
-the clearance of the tabs. Left out: bending of plates and keys, fins that are not flat.
-
-With tabs of length w in slots of length w + c, evenly spread at radius R, any turn p of one plate
-against the other, with any shift, moves at least one slot by R sin p along its key (the shifts
-sum to zero over the keys), and the key allows c (1 + sin p / 2): sin p <= c / (R - c/2).
+Two (or more) equal plates slide over body and fins and stand where the finished fin holds in both:
+beyond the fillets, clear of bevels, at the same height over the body (`holds`). Loose plates can
+turn against each other, which leans every fin the same way and spins the rocket. Here flat keys
+stand between the fins, square to the radius, with a shouldered tab through each plate: a key is
+stiff in its own plane, so a plate turns against the other only by the clearance of the tabs. The
+key between fins 1 and 2 stands off its middle, the same in all plates: turned by a fin or turned
+over, a plate takes no keys. Left out: bending of plates and keys, fins that are not flat.
 """
 
 from dataclasses import dataclass
-from math import asin, pi, sqrt, tan
+from math import cos, degrees, pi, sqrt, tan
 
-from goodflight.physics.vehicle import panel
+from goodflight.physics.structure import guided_cant_rad, guided_spread_rad, key_turn_rad
+from goodflight.project.defaults import ALIGNMENT_RAD
 from goodflight.studies.bench.choices import Choices
-from goodflight.studies.bench.outlines import DoesNotFitError
-from goodflight.studies.bench.places import FinCan
+from goodflight.studies.bench.holds import HELD_M, Pair, best_pair, flat_of
+from goodflight.studies.bench.nesting import MARGIN_M, stock_for
+from goodflight.studies.bench.outlines import DoesNotFitError, bevel_m
+from goodflight.studies.bench.places import FinCan, end_of
 
 RIM_M = 0.010  # of the plate beyond the fin tips
 WALL_M = 0.006  # least material beside a key slot
 LONGEST_M = 0.28  # between plates; longer roots get one more plate
 TIP_GAP_M = 0.003
+KEY_M = 0.050  # widest key
+LEAST_KEY_M = 0.020
+SHIFT_M = 0.003  # of the key between fins 1 and 2 off its middle
+SEAT_M = 0.006  # least of the seat's arc left between two fillet cut-outs
+CUT_OUT_M = 0.006  # least radius left free round the root
+FREE_M = 0.0015  # between fillet or rail guide and what slides past
+RELIEF_M = 0.016  # width of the notch for a rail guide
+GUIDE_LONG_M = 0.030  # how far a rail guide may reach from its screw, along the body
 
 
 @dataclass(frozen=True)
@@ -35,26 +44,35 @@ class Guide:
     slot_width_m: float
     slot_end_m: float  # radius
     plate_radius_m: float
+    trimmed: bool  # outline drawn in between the fins, to go on the sheet
     plate_m: float  # thickness
     stations_m: tuple[float, ...]
+    pair: Pair  # where the outer plates hold the finished fin
+    body_radius_m: float
     key_radius_m: float  # middle of the key's thickness
     key_width_m: float  # between the shoulders' outer edges
+    key_shift_m: float  # of the key between fins 1 and 2, towards fin 2
     tab_m: float  # length of a tab along the key's width
     key_slot_m: tuple[float, float]  # length and width of the slot for a tab
     cut_out_m: float  # radius left free round the root for the fillets
     relief_m: tuple[float, float] | None  # width and depth of the notch for a rail guide
+    relief_rad: float  # its direction from fin 1
     clearance_m: float
-    centroid_radius_m: float  # of a fin's area, from the axis
 
     @property
     def apart_m(self) -> float:
         """Distance of the outer plates, middle to middle."""
-        return self.stations_m[-1] - self.stations_m[0]
+        return self.pair.apart_m
 
     @property
     def key_length_m(self) -> float:
         """Between the shoulders: the clear distance of the outer plates."""
         return self.apart_m - self.plate_m
+
+    @property
+    def turn_bound_rad(self) -> float:
+        """Most that one plate turns against the other."""
+        return key_turn_rad(self.clearance_m, self.key_radius_m)
 
 
 @dataclass(frozen=True)
@@ -68,47 +86,18 @@ class Alignment:
     alignment_rad: float  # to write as the fins' `alignment`
 
 
-def twist_bound_rad(clearance_m: float, key_radius_m: float) -> float:
-    """Largest turn of one plate against the other with all keys in their slots.
-
-    Parameters
-        clearance_m : float - key slot longer than the tab, whole. [m]
-        key_radius_m : float - of the keys from the axis. [m]
-    Returns
-        twist : float - either way from true. [rad]
-    Raises
-        ValueError - clearance above half the radius
-    Validity
-        Two or more keys evenly spread, rigid, seated on their shoulders; tab much longer than
-        thick.
-    Source
-        Derived, see the head of this module.
-    Example
-        >>> round(twist_bound_rad(0.0002, 0.1) * 180 / pi, 4)
-        0.1147
-    """
-    if clearance_m > key_radius_m / 2.0:
-        raise ValueError(
-            f"a clearance of {1e3 * clearance_m:.1f} mm is too loose for keys at "
-            f"{1e3 * key_radius_m:.1f} mm from the axis; give less than a millimetre."
-        )
-    return asin(clearance_m / (key_radius_m - clearance_m / 2.0))
+def cut_out_m(can: FinCan) -> float:
+    """Radius round the root's middle that stays clear of a fillet on either side of the fin."""
+    fins = can.fins
+    return max(fins.fillet_radius_m + fins.thickness_m / 2.0 + FREE_M, CUT_OUT_M)
 
 
-def plate_stations(root_m: tuple[float, float], plate_m: float) -> tuple[float, ...]:
-    """Middles of the plates: just inside both ends of the root, more when they are far apart."""
-    inset = plate_m / 2.0 + 0.005
-    fore, aft = root_m[0] + inset, root_m[1] - inset
-    if aft - fore < 4.0 * plate_m:
-        raise DoesNotFitError(
-            f"the root is {1e3 * (root_m[1] - root_m[0]):.0f} mm long; two plates "
-            f"{1e3 * plate_m:.1f} mm thick stand too close to hold a fin straight. "
-            "Take thinner sheet for the guide."
-        )
-    spaces = 1
-    while (aft - fore) / spaces > LONGEST_M:
-        spaces += 1
-    return tuple(fore + (aft - fore) * i / spaces for i in range(spaces + 1))
+def relief_for(can: FinCan, front_m: float) -> tuple[float, float] | None:
+    """Width and depth of the notch for the rail guides that a piece from `front_m` aft slides past."""
+    buttons = can.buttons
+    if buttons is None or buttons.aft_station_m + GUIDE_LONG_M < front_m:
+        return None
+    return RELIEF_M, buttons.height_m + FREE_M
 
 
 def guide_for(can: FinCan, choices: Choices) -> Guide:
@@ -116,11 +105,12 @@ def guide_for(can: FinCan, choices: Choices) -> Guide:
 
     Parameters
         can : FinCan - fins, tube and what sits inside. [-]
-        choices : Choices - plate thickness, clearance, where it sits. [SI]
+        choices : Choices - plate thickness, clearance, where it sits, sheets. [SI]
     Returns
         guide : Guide - plates, keys, slots. [m]
     Raises
-        DoesNotFitError - no motor tube to sit on, root too short, no room for keys between fins
+        DoesNotFitError - no motor tube to sit on, no two places that hold the finished fin, no
+            room for keys between fins, or no straighter than by hand
     Validity
         Fins on a straight tube.
     Source
@@ -129,37 +119,114 @@ def guide_for(can: FinCan, choices: Choices) -> Guide:
         none
     """
     fins, c, thick = can.fins, choices.clearance_m, choices.plate_m
-    radius, root = _seat(can, choices)
-    tip = fins.body_radius_m + can.span_m
-    plate_radius = tip + TIP_GAP_M + RIM_M
-    width = 0.050
-    key_radius = sqrt((plate_radius - WALL_M) ** 2 - (width / 2) ** 2) - thick / 2
-    room = key_radius * tan(pi / fins.count) if fins.count > 2 else key_radius
-    most = 2.0 * (room - fins.thickness_m - WALL_M)
-    width = min(width, most)
-    if width < 0.020 or key_radius < fins.body_radius_m + 0.012:
+    radius, between = _seat(can, choices)
+    slot_end = fins.body_radius_m + can.span_m + TIP_GAP_M
+    plate_radius = slot_end + RIM_M
+    stock = stock_for("sheet", thick, choices.stock)
+    room = min(stock.width_m, stock.height_m) - 2.0 * MARGIN_M
+    trimmed = 2.0 * plate_radius > room
+    width, key_radius = _key(can, thick, plate_radius, trimmed)
+    cut_out, turn = cut_out_m(can), key_turn_rad(c, key_radius)
+    if 2.0 * (pi * radius / fins.count - cut_out) < SEAT_M:
+        raise DoesNotFitError(
+            f"{fins.count} fillet cut-outs of {1e3 * cut_out:.1f} mm leave no seat on "
+            f"{2e3 * radius:.0f} mm diameter. Glue the fins in the guide first and lay the fillets "
+            "when it is off: leave `fillet` away while you print it."
+        )
+    from_m = radius + cut_out - fins.body_radius_m
+    pair = best_pair(fins, thick, (from_m, slot_end), between, (c, turn, fins.body_radius_m))
+    if pair is None:
+        raise DoesNotFitError(no_hold(can, thick, from_m))
+    front = pair.fore.station_m - thick / 2.0
+    relief = relief_for(can, front) if choices.seat == "body" else None
+    if relief and radius + relief[1] + WALL_M > key_radius - thick / 2.0:
+        raise DoesNotFitError(
+            f"the rail guide stands {1e3 * can.buttons.height_m:.0f} mm off the body, into the "
+            f"guide's key at {1e3 * key_radius:.0f} mm from the axis. Fit it after the fins, and "
+            "leave the part away while you print the guide."
+        )
+    spaces = 1
+    while pair.apart_m / spaces > LONGEST_M:
+        spaces += 1
+    stations = tuple(pair.fore.station_m + pair.apart_m * i / spaces for i in range(spaces + 1))
+    tab = width - 0.012
+    guide = Guide(
+        fins.count, radius, 2 * radius + c, fins.thickness_m + c, slot_end, plate_radius, trimmed,
+        thick, stations, pair, fins.body_radius_m, key_radius, width, SHIFT_M, tab,
+        (tab + c, thick + c), cut_out, relief, can.button_angle_rad, c,
+    )  # fmt: skip
+    good = alignment_of(guide, choices.cut_error_m).alignment_rad
+    if good >= ALIGNMENT_RAD:
+        raise DoesNotFitError(
+            f"plates {1e3 * pair.apart_m:.0f} mm apart, the most this fin allows, hold it to "
+            f"{degrees(good):.1f} deg, no straighter than by hand ({degrees(ALIGNMENT_RAD):.1f} "
+            f"deg). {_INSTEAD}"
+        )
+    return guide
+
+
+_INSTEAD = (
+    "Set the fins by a straight edge along each root, measure every fin and list the angles as "
+    "measured_cant; until then leave `alignment` as for fins set by hand."
+)
+
+
+WIDER_BEHIND = (
+    "the body is wider behind the fins: no guide slides on from the tail. Write "
+    'seat = "motor_tube" in [bench] of build.toml, or glue the fins on before what is behind them.'
+)
+
+
+def fillet_room_m(guide: Guide) -> float:
+    """Largest radius of fillets that the cut-outs clear."""
+    return guide.cut_out_m - (guide.slot_width_m - guide.clearance_m) / 2.0 - FREE_M
+
+
+def _key(can: FinCan, thick: float, plate_radius: float, trimmed: bool) -> tuple[float, float]:
+    """Width of a key and its distance from the axis: as far out as plate and fins allow."""
+    fins = can.fins
+
+    def out(width: float) -> float:
+        if trimmed:  # the straight side between two lobes
+            return (plate_radius - RIM_M) * cos(pi / fins.count) + RIM_M - WALL_M - thick / 2.0
+        return sqrt((plate_radius - WALL_M) ** 2 - (width / 2.0 + SHIFT_M) ** 2) - thick / 2.0
+
+    radius = out(KEY_M)
+    near = radius - thick / 2.0
+    room = near * tan(pi / fins.count) if fins.count > 2 else near
+    beside = fins.thickness_m / 2.0 / (cos(pi / fins.count) if fins.count > 2 else 1.0)
+    most = 2.0 * (room - beside - WALL_M - SHIFT_M)
+    width = min(KEY_M, most)
+    if width < LEAST_KEY_M or radius < fins.body_radius_m + 0.012:
         raise DoesNotFitError(
             f"{fins.count} fins of {1e3 * can.span_m:.0f} mm span leave "
-            f"{1e3 * max(0.0, most):.0f} mm between them for a key, 20 mm is the least. "
-            "Use the printed guide."
+            f"{1e3 * max(0.0, most):.0f} mm between them for a key, "
+            f"{1e3 * LEAST_KEY_M:.0f} mm is the least. Use the printed guide."
         )
-    tab = width - 0.012
-    buttons = can.buttons
-    inside = buttons and root[0] - 0.02 <= buttons.aft_station_m
-    relief = (0.016, buttons.height_m + 0.002) if buttons and inside else None
-    shape = panel(fins.outline_m)
-    return Guide(
-        fins.count, radius, 2 * radius + c, fins.thickness_m + c, tip + TIP_GAP_M, plate_radius,
-        thick, plate_stations(root, thick), key_radius, width, tab, (tab + c, thick + c),
-        max(fins.fillet_radius_m + 0.002, 0.006), relief if choices.seat == "body" else None, c,
-        fins.body_radius_m + shape.w_m,
-    )  # fmt: skip
+    return width, radius
+
+
+def no_hold(can: FinCan, thick: float, from_m: float) -> str:
+    """Why no two plates hold the finished fin, with the figures, and what to do."""
+    fins = can.fins
+    if fins.edges == "faired":
+        return f"faired fins have no flat for a slot to hold. {_INSTEAD}"
+    left, low, right, high = flat_of(fins).bounds or (0.0, 0.0, 0.0, 0.0)
+    return (
+        f"nowhere do two plates {1e3 * thick:g} mm thick and {4e3 * thick:.0f} mm apart hold this "
+        f"fin over {1e3 * HELD_M:.0f} mm of its height: shaped edges of {1e3 * bevel_m(fins):.0f} "
+        f"mm leave a flat of {1e3 * (right - left):.0f} x {1e3 * max(0.0, high):.0f} mm, fillets "
+        f"take the first {1e3 * from_m:.0f} mm of it. Glue the fins on before their edges are "
+        f"shaped, take thinner sheet, or no guide: {_INSTEAD[0].lower()}{_INSTEAD[1:]}"
+    )
 
 
 def _seat(can: FinCan, choices: Choices) -> tuple[float, tuple[float, float]]:
-    """Radius the guide sits on, and the stations between which fins meet it."""
+    """Radius the guide sits on, and the stations between which its plates may stand."""
     if choices.seat == "body":
-        return can.fins.body_radius_m, can.root_m
+        if can.wider_behind:
+            raise DoesNotFitError(WIDER_BEHIND)
+        return can.fins.body_radius_m, (can.tube.station_m, end_of(can.tube))
     if can.motor_tube is None or can.tab_m is None:
         raise DoesNotFitError(
             "a guide on the motor tube needs a motor tube and fins with tabs; the project has not "
@@ -171,37 +238,32 @@ def _seat(can: FinCan, choices: Choices) -> tuple[float, tuple[float, float]]:
 def alignment_of(guide: Guide, cut_error_m: float, stacked: bool = True) -> Alignment:
     """How straight fins come out of the guide.
 
-    Clearance is taken as evenly spread within its bound; cut edges stray by `cut_error_m` each.
-    Plates cut as one stack share the places of their slots, so only keys and clearance are left.
     A common cant counts N times in the equivalent spread of one fin, as it does not average out.
 
     Parameters
         guide : Guide - the guide. [m]
         cut_error_m : float - one standard deviation of a cut edge's place. [m]
-        stacked : bool - both plates cut in one stack. [-]
+        stacked : bool - both plates were cut as one stack. [-]
     Returns
         alignment : Alignment - bounds and spreads; `alignment_rad` is what the ledger's spin row
-            takes as the spread of one fin. [rad]
+            wants. [rad]
     Raises
-        ValueError - see twist_bound_rad
+        nothing
     Validity
-        Small angles, flat fins, plates square to the axis by the keys' shoulders.
+        As `guided_cant_rad` and `guided_spread_rad`.
     Source
-        Derived; uniform spread c / sqrt 3.
+        Derived.
     Example
         none
     """
-    twist = twist_bound_rad(guide.clearance_m, guide.key_radius_m)
-    apart, arm = guide.apart_m, guide.centroid_radius_m
-    bound = (guide.clearance_m + twist * arm) / apart
-    edges = 1.0 if stacked else 3.0
-    turn_sigma = sqrt(
-        twist**2 / 3.0 + edges * cut_error_m**2 / (guide.count * guide.key_radius_m**2)
-    )
-    slots = 0.0 if stacked else 2.0 * cut_error_m**2
-    single = sqrt(2.0 * (guide.clearance_m / 2.0) ** 2 / 3.0 + slots) / apart
-    common = turn_sigma * arm / apart
-    return Alignment(twist, bound, single, common, sqrt(single**2 + guide.count * common**2))
+    turn, apart, radius = guide.turn_bound_rad, guide.apart_m, guide.body_radius_m
+    low, high = guide.pair.both_m
+    bound = guided_cant_rad(guide.clearance_m, turn, radius + low, apart)
+    single, common = guided_spread_rad(
+        guide.count, guide.clearance_m, turn, guide.key_radius_m, radius + (low + high) / 2.0,
+        apart, cut_error_m, stacked,
+    )  # fmt: skip
+    return Alignment(turn, bound, single, common, sqrt(single**2 + guide.count * common**2))
 
 
 def measured_alignment(

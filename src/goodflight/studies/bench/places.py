@@ -5,13 +5,21 @@ was computed. Left out: anything the project does not say.
 """
 
 from dataclasses import dataclass
-from math import pi
+from math import pi, tau
 from typing import TypeVar
 
-from goodflight.physics.vehicle import body_length_m, fin_angles_rad, root_chord_m
+from goodflight.physics.vehicle import (
+    body_length_m,
+    fin_angles_rad,
+    rail_guide_angle_rad,
+    root_chord_m,
+)
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.profile import end_radii_m, outer_parts
 
 P = TypeVar("P", bound=p.Part)
+
+SAME_M = 2e-4  # diameters that differ by less are one
 
 
 @dataclass(frozen=True)
@@ -23,6 +31,8 @@ class FinCan:
     motor_tube: p.MotorTube | None
     rings: tuple[p.Ring, ...]  # inside the tube, front to back
     buttons: p.Buttons | None
+    button_angle_rad: float = pi  # of the rail guides, from fin 1 as the fins are counted
+    wider_behind: bool = False  # nothing slides on from the tail
 
     @property
     def root_m(self) -> tuple[float, float]:
@@ -48,11 +58,6 @@ class FinCan:
     def fin_angles_rad(self) -> tuple[float, ...]:
         """Directions of the fins from fin 1, evenly spread."""
         return tuple(float(a) - self.fins.roll_phase_rad for a in fin_angles_rad(self.fins))
-
-    @property
-    def button_angle_rad(self) -> float:
-        """Where the rail guides go: midway between fin 1 and fin 2."""
-        return pi / self.fins.count
 
 
 def length_of(part: p.Part) -> float:
@@ -92,7 +97,11 @@ def fin_can(rocket: p.Rocket) -> FinCan | None:
         inside = [r for r in of_kind(rocket, p.Ring) if tube_at(rocket, r.station_m) is tube]
         motor = next((m for m in of_kind(rocket, p.MotorTube) if end_of(m) > fins.station_m), None)
         buttons = next(iter(of_kind(rocket, p.Buttons)), None)
-        return FinCan(fins, tube, motor, tuple(inside), buttons)
+        sets = of_kind(rocket, p.Fins)
+        clocked = (rail_guide_angle_rad(sets) - fins.roll_phase_rad) % tau
+        behind = (end_radii_m(x) for x in outer_parts(rocket) if x.station_m > tube.station_m)
+        wider = any(max(radii) > fins.body_radius_m + SAME_M for radii in behind)
+        return FinCan(fins, tube, motor, tuple(inside), buttons, clocked, wider)
     return None
 
 

@@ -17,7 +17,13 @@ from goodflight.physics.aero.short_form import short_form_cp_m
 from goodflight.physics.air import gust_incidence_rad
 from goodflight.physics.flight import OUTCOME_INDEX, fly_ensemble
 from goodflight.physics.motor import grain_item, motor_case_item
-from goodflight.physics.vehicle import MassItem, combine, fin_angles_rad, outer_profile
+from goodflight.physics.vehicle import (
+    MassItem,
+    combine,
+    fin_angles_rad,
+    outer_profile,
+    rail_guide_angle_rad,
+)
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.mass import kind_of, part_item
 from goodflight.project import Project
@@ -105,6 +111,7 @@ class Layout:
     figures: int = 0
     invented: bool = False
     main_separation_m: float | None = None
+    guide_angle_rad: float = math.pi  # about the axis, as the angles of the fins
 
 
 def layout(project: Project, plan: str | None = None) -> Layout:
@@ -161,6 +168,7 @@ def layout_of(case: Case) -> Layout:
     cp = normal_force(case.tables, CP_MACH, 0.0).cp_m
     diameter = profile.reference_diameter_m
     guides = guides_of(case.rocket)
+    sets = [part for part in case.rocket.parts if isinstance(part, p.Fins)]
     gust = gust_angle_rad(case)
     at_gust = normal_force(case.tables, CP_MACH, gust).cp_m
     return Layout(
@@ -172,9 +180,10 @@ def layout_of(case: Case) -> Layout:
         outline_m=tuple(zip(profile.stations_m.tolist(), profile.radii_m.tolist(), strict=True)),
         body=tuple(_body(case.rocket)),
         contents=(*_contents(case.rocket, diameter), _motor(case, aft)),
-        fins=tuple(_fins(part) for part in case.rocket.parts if isinstance(part, p.Fins)),
+        fins=tuple(_fins(part) for part in sets),
         guides_m=() if guides is None else (guides.station_m, guides.aft_station_m),
         guide_height_m=0.0 if guides is None else guides.height_m,
+        guide_angle_rad=rail_guide_angle_rad(sets),
         separation_m=joint_m(case),
         main_separation_m=joint_m(case, main=True) if main_name(case) else None,
         liftoff_mass_kg=combine(ready).mass_kg,
