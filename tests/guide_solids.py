@@ -5,7 +5,6 @@ outline, fillets are cut from boxes by cylinders, and a guide slides on when the
 aft of its place is free.
 """
 
-from dataclasses import replace
 from math import pi
 from random import Random
 
@@ -13,7 +12,8 @@ import numpy as np
 from manifold3d import CrossSection, FillRule, Manifold
 
 from goodflight.physics.vehicle import parts as p
-from goodflight.studies.bench.guide_parts import PrintedGuide, Prism, key_slots, plate_area
+from goodflight.studies.bench.guide_parts import key_slots, plate_area
+from goodflight.studies.bench.guide_print import PrintedGuide, Prism
 from goodflight.studies.bench.guides import Guide
 from goodflight.studies.bench.outlines import bevel_m
 from goodflight.studies.bench.places import FinCan, end_of
@@ -151,8 +151,9 @@ def random_rocket(seed: int) -> p.Rocket:
     return p.Rocket("random", (nose, tube, fins, *([buttons] if draw.random() < 0.7 else [])))
 
 
-def leaned(can: FinCan, cant_rad: float, offset_mm: float) -> Manifold:
-    """Fin 1, canted about the radius through its middle, and moved across."""
-    middle = 5e2 * sum(can.root_m)
-    fin = finished_fin(replace(can)).translate((0, 0, -middle))
-    return fin.rotate((0.0, cant_rad * 180.0 / pi, 0.0)).translate((offset_mm, 0, middle))
+def leaned(can: FinCan, cant_rad: float, offset_mm: float, tilt_rad: float = 0.0) -> Manifold:
+    """Fin 1, canted about the radius through its middle, tilted about its root, moved across."""
+    middle, radius = 5e2 * sum(can.root_m), 1e3 * can.fins.body_radius_m
+    fin = finished_fin(can).translate((0, -radius, -middle))
+    fin = fin.rotate((0.0, cant_rad * 180.0 / pi, tilt_rad * 180.0 / pi))
+    return fin.translate((offset_mm, radius, middle))

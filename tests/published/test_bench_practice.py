@@ -7,8 +7,8 @@ import pytest
 
 from bench_rocket import INCH, rocket
 from goodflight.outputs.bench.dxf import template_dxf
+from goodflight.physics.structure import key_turn_rad
 from goodflight.studies.bench.choices import Choices
-from goodflight.studies.bench.guides import twist_bound_rad
 from goodflight.studies.bench.shapes import TemplateSet
 from goodflight.studies.bench.wrap import fin_wrap
 
@@ -22,8 +22,8 @@ def test_four_fins_on_a_four_inch_tube_are_pi_inches_apart():
 
 def test_a_turn_of_the_bound_moves_the_key_slot_by_its_clearance():
     """Derived by hand: 0.2 mm at 100 mm is 0.2/100 rad to first order, 0.1146 deg."""
-    assert degrees(twist_bound_rad(0.0002, 0.100)) == pytest.approx(0.1146, abs=0.0002)
-    assert twist_bound_rad(0.0002, 0.100) * 0.100 == pytest.approx(0.0002, rel=2e-3)
+    assert degrees(key_turn_rad(0.0002, 0.100)) == pytest.approx(0.1146, abs=0.0002)
+    assert key_turn_rad(0.0002, 0.100) * 0.100 == pytest.approx(0.0002, rel=2e-3)
 
 
 def test_dxf_header_says_release_2010_and_millimetres():

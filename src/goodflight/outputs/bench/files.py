@@ -19,7 +19,8 @@ from goodflight.outputs.record import record
 from goodflight.quantity import show
 from goodflight.studies.bench.answers import Answer, Book
 from goodflight.studies.bench.cutlist import CutList
-from goodflight.studies.bench.guide_parts import PrintedGuide, for_cutter
+from goodflight.studies.bench.guide_parts import for_cutter
+from goodflight.studies.bench.guide_print import PrintedGuide
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.bench.stamp import stamp_of
 from goodflight.studies.lists.cards import PAPERS as CARDS

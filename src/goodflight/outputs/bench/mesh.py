@@ -11,7 +11,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.studies.bench.guide_parts import Prism
+from goodflight.studies.bench.guide_print import Prism
 from goodflight.studies.bench.planes import snapped
 
 GRID_M: Final = 2e-6  # corners snap to it, so that faces of neighbouring prisms coincide

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from goodflight.project import Project
 from goodflight.studies.bench.choices import choices_of
 from goodflight.studies.bench.cutlist import CutList, cut_list
-from goodflight.studies.bench.guide_parts import PrintedGuide
+from goodflight.studies.bench.guide_print import PrintedGuide
 from goodflight.studies.bench.labels import label_set
 from goodflight.studies.bench.order import Order
 from goodflight.studies.bench.outlines import DoesNotFitError

@@ -1,4 +1,4 @@
-"""The guide's pieces as outlines: plates, keys, how they go together; and the printed guide."""
+"""The keyed guide's pieces as outlines: plates, keys, how they go together."""
 
 from dataclasses import dataclass, replace
 from math import cos, degrees, inf, pi, sin
@@ -18,7 +18,7 @@ from goodflight.studies.bench.guides import (
     no_hold,
     relief_for,
 )
-from goodflight.studies.bench.holds import best_pair
+from goodflight.studies.bench.holds import best_pair, flat_of
 from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.places import FinCan, end_of
 from goodflight.studies.bench.planes import (
@@ -32,6 +32,7 @@ from goodflight.studies.bench.planes import (
 )
 from goodflight.studies.bench.shapes import (
     Circle,
+    Layer,
     Line,
     Point,
     Shape,
@@ -42,39 +43,8 @@ from goodflight.studies.bench.shapes import (
     rectangle,
 )
 
-PRINT_CHORD_M = 2e-5
-PRINT_WALL_M = 0.003
-PRINT_HOLD_M = 0.004  # length along the root held at either end
 
-
-@dataclass(frozen=True)
-class Prism:
-    """A plane figure given height."""
-
-    figure: Area
-    low_m: float
-    high_m: float
-
-
-@dataclass(frozen=True)
-class PrintedGuide:
-    """A guide in one printed piece: a ring behind the fins and walls along both sides of each."""
-
-    prisms: tuple[Prism, ...]
-    seat: str
-    slot_width_m: float
-    held_m: float  # length along the root
-    reach_m: float  # radius of the walls' outer edge
-    clearance_m: float
-    rear_m: float  # station of the ring's rear face
-
-    @property
-    def fin_bound_rad(self) -> float:
-        """Cant of one fin from clearance alone; the piece has no twist of its own."""
-        return guided_cant_rad(self.clearance_m, 0.0, self.reach_m, self.held_m)
-
-
-def _polar(radius_m: float, angle_rad: float) -> Point:
+def polar(radius_m: float, angle_rad: float) -> Point:
     return radius_m * cos(angle_rad), radius_m * sin(angle_rad)
 
 
@@ -89,10 +59,10 @@ def plate_area(guide: Guide, middle: bool = False) -> Area:
     for angle in directions(guide.count):
         inner = guide.bore_m / 2.0 - 0.002
         long = guide.slot_end_m - inner
-        holes.append(bar(_polar(inner + long / 2, angle), long, guide.slot_width_m, angle))
-        holes.append(disc(_polar(guide.seat_radius_m, angle), guide.cut_out_m))
+        holes.append(bar(polar(inner + long / 2, angle), long, guide.slot_width_m, angle))
+        holes.append(disc(polar(guide.seat_radius_m, angle), guide.cut_out_m))
     if guide.relief_m:
-        holes.append(_notch(guide.seat_radius_m, guide.relief_m, guide.relief_rad))
+        holes.append(notch(guide.seat_radius_m, guide.relief_m, guide.relief_rad))
     solid = _outline(guide).difference(joined(holes))
     return solid.difference(joined(key_slots(guide, middle)))
 
@@ -102,15 +72,15 @@ def _outline(guide: Guide) -> Area:
     if not guide.trimmed:
         return disc((0.0, 0.0), guide.plate_radius_m)
     rim = guide.plate_radius_m - guide.slot_end_m
-    lobes = [disc(_polar(guide.slot_end_m, angle), rim) for angle in directions(guide.count)]
+    lobes = [disc(polar(guide.slot_end_m, angle), rim) for angle in directions(guide.count)]
     return joined(lobes).convex_hull
 
 
-def _notch(seat_m: float, relief_m: tuple[float, float], angle_rad: float) -> Area:
+def notch(seat_m: float, relief_m: tuple[float, float], angle_rad: float) -> Area:
     """What a rail guide needs to pass, from inside the seat out."""
     wide, deep = relief_m
     turn = pi / 2 + angle_rad
-    return bar(_polar(seat_m + (deep - 0.002) / 2, turn), deep + 0.002, wide, turn)
+    return bar(polar(seat_m + (deep - 0.002) / 2, turn), deep + 0.002, wide, turn)
 
 
 def key_slots(guide: Guide, middle: bool = False) -> list[Area]:
@@ -122,7 +92,7 @@ def key_slots(guide: Guide, middle: bool = False) -> list[Area]:
     slots = []
     for number, fin in enumerate(directions(guide.count)):
         angle = fin + pi / guide.count
-        x, y = _polar(guide.key_radius_m, angle)
+        x, y = polar(guide.key_radius_m, angle)
         off = 0.0 if number else guide.key_shift_m
         middle_m = (x - off * sin(angle), y + off * cos(angle))
         slots.append(bar(middle_m, wide, long, angle))
@@ -132,15 +102,18 @@ def key_slots(guide: Guide, middle: bool = False) -> list[Area]:
 def _plate_shapes(guide: Guide, name: str, middle: bool) -> tuple[Shape, ...]:
     shapes: list[Shape] = list(outline_lines(plate_area(guide, middle)))
     for number, angle in enumerate(directions(guide.count), 1):
-        ends = (_polar(guide.slot_end_m, angle), _polar(guide.slot_end_m + RIM_M, angle))
+        ends = (polar(guide.slot_end_m, angle), polar(guide.slot_end_m + RIM_M, angle))
         shapes.append(Line(ends, "mark"))
-        shapes.append(Words(f"fin {number}", _polar(guide.slot_end_m - 0.012, angle + 0.10)))
+        shapes.append(Words(f"fin {number}", polar(guide.slot_end_m - 0.012, angle + 0.10)))
+        middle = angle + pi / guide.count
+        edge = guide.key_radius_m + guide.plate_m / 2.0
+        shapes.append(Line((polar(edge, middle), polar(edge + 0.004, middle)), "mark"))
     first = pi / 2 + pi / guide.count
-    at = _polar(guide.key_radius_m - guide.plate_m - 0.006, first)
-    shapes.append(Words("this key off its middle", at, 0.0025, first - pi / 2))
-    at = _polar((guide.seat_radius_m + guide.key_radius_m) / 2.0, first)
+    at = polar(guide.key_radius_m - guide.plate_m - 0.006, first)
+    shapes.append(Words("off its middle, towards fin 2", at, 0.0025, first - pi / 2))
+    at = polar((guide.seat_radius_m + guide.key_radius_m) / 2.0, first)
     shapes.append(Words(name, at, turn_rad=first - pi / 2))
-    at = _polar((guide.seat_radius_m + guide.key_radius_m) / 2.0 - 0.007, first)
+    at = polar((guide.seat_radius_m + guide.key_radius_m) / 2.0 - 0.007, first)
     shapes.append(Words("this side forward", at, turn_rad=first - pi / 2))
     return _level(tuple(shapes)) if guide.trimmed else tuple(shapes)
 
@@ -163,7 +136,7 @@ def key_shapes(guide: Guide) -> tuple[Shape, ...]:
     return (
         Line(points, "cut", True),
         Line(((0.0, 0.0), (long, 0.0)), "mark"),
-        Words("key: shoulders square to this line", (long / 2, 0.004)),
+        Words("shoulders square to this line", (long / 2, 0.003), 0.0022),
     )
 
 
@@ -239,32 +212,48 @@ def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
 
 
 def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
-    """How the guide goes together, side view at a reduced scale."""
+    """How the guide goes together, side view at a reduced scale; nothing on it is to cut."""
     k = min(0.5, 0.15 / (2.0 * guide.plate_radius_m))
     root, radius, t = can.root_m, can.fins.body_radius_m, guide.plate_m
-    fore, tail = root[0] - 0.05, end_of(can.tube)
+    out, tail = guide.plate_radius_m, end_of(can.tube)
+    fore = min(root[0], guide.stations_m[0]) - 0.05
 
     def put(station: float, y: float) -> Point:
         return k * (station - fore), k * y
 
-    def box_at(a: float, b: float, low: float, high: float, layer: str = "cut") -> Line:
+    def box_at(a: float, b: float, low: float, high: float, layer: Layer = "mark") -> Line:
         (x0, y0), (x1, y1) = put(a, low), put(b, high)
-        return rectangle(x0, y0, x1, y1, "hidden" if layer == "hidden" else "cut")
+        return rectangle(x0, y0, x1, y1, layer)
 
     shapes: list[Shape] = [box_at(fore, tail, -radius, radius)]
     shapes.append(Line((put(fore - 0.01, 0.0), put(tail + 0.02, 0.0)), "hidden"))
     fin = tuple(put(can.fins.station_m + x, radius + y) for x, y in can.fins.outline_m)
-    shapes += [Line(fin, "cut", True), Words("fin 1", put(root[1] - 0.045, radius + 0.03))]
-    out = guide.plate_radius_m
-    for number, s in enumerate(guide.stations_m, 1):
-        shapes.append(box_at(s - t / 2, s + t / 2, -out, out, "hidden"))
-        x, y = put(s, out)
-        shapes.append(Words(f"plate {number}", (x, y + 0.004), 0.0025))
+    shapes.append(Line(fin, "mark", True))
+    for edge in outline_lines(flat_of(can.fins), "bevel", "bevel"):
+        points = edge.points_m if isinstance(edge, Line) else ()
+        flat = tuple(put(can.fins.station_m + x, radius + max(y, 0.0)) for x, y in points)
+        shapes.append(Line(flat, "bevel", True))
     low = -guide.key_radius_m * cos(pi / guide.count) - t / 2
-    first, last = guide.stations_m[0] + t / 2, guide.stations_m[-1] - t / 2
-    shapes.append(box_at(first, last, low, low + t))
-    x, y = put((first + last) / 2, low + t)
-    shapes.append(Words("key, shoulders on both plates", (x, y + 0.004), 0.0022))
+    first, last = guide.stations_m[0], guide.stations_m[-1]
+    shapes.append(box_at(first + t / 2, last - t / 2, low, low + t))
+    for s in guide.stations_m:
+        shapes.append(box_at(s - t / 2, s + t / 2, -out, out, "hidden"))
+    for hold in (guide.pair.fore, guide.pair.aft):
+        held = [radius + x for x in guide.pair.both_m]
+        patch = box_at(hold.station_m - t / 2, hold.station_m + t / 2, held[0], held[1])
+        shapes += [patch, *hatching(patch)]
+    shapes += _dimension(put(first, -out), put(last, -out), f"{1e3 * guide.apart_m:.1f}")
+    for number, s in enumerate(guide.stations_m, 1):
+        side = -1.0 if number == 1 else 1.0
+        x, y = put(s, (guide.slot_end_m + radius) / 2.0)
+        shapes.append(Words(f"plate {number}", (x + side * 0.009, k * out - 0.003), 0.0022))
+    words = (f"hatched: held by both, {1e3 * guide.pair.both_m[0]:.0f} to "
+             f"{1e3 * guide.pair.both_m[1]:.0f} mm over the body", "dotted: where shaping begins")
+    for row, each in enumerate(words):
+        shapes.append(Words(each, (put((fore + tail) / 2.0, 0.0)[0], -k * out - 0.013 - 0.004 * row),
+                            0.0022))  # fmt: skip
+    foot = -k * out - 0.020
+    shapes.append(Line(((0.0, foot), (k * (tail - fore), foot)), "mark"))
     return Template(
         "guide-assembly",
         "How the guide goes together (not to size)",
@@ -275,6 +264,26 @@ def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
         notes,
         flat=False,
     )
+
+
+def hatching(patch: Line, step_m: float = 0.0012) -> list[Shape]:
+    """Slanting lines that fill a rectangle."""
+    b = bounds_of([patch])
+    found: list[Shape] = []
+    for i in range(1, int((b.width_m + b.height_m) / step_m) + 1):
+        at = i * step_m
+        start = (b.left_m + max(0.0, at - b.height_m), b.low_m + min(at, b.height_m))
+        end = (b.left_m + min(at, b.width_m), b.low_m + max(0.0, at - b.width_m))
+        found.append(Line((start, end), "mark"))
+    return found
+
+
+def _dimension(start: Point, end: Point, words: str) -> list[Shape]:
+    """A dimension below two points."""
+    y = start[1] - 0.006
+    ticks = [Line(((x, start[1] - 0.001), (x, y - 0.001)), "mark") for x, _ in (start, end)]
+    middle = ((start[0] + end[0]) / 2.0, y + 0.0018)
+    return [*ticks, Line(((start[0], y), (end[0], y)), "mark"), Words(words, middle, 0.0022)]
 
 
 def for_cutter(template: Template, kerf_m: float) -> Template:
@@ -297,103 +306,3 @@ def for_cutter(template: Template, kerf_m: float) -> Template:
         else:
             shapes.append(shape)
     return replace(template, shapes=tuple(shapes))
-
-
-def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
-    """A guide in one printed piece, so that nothing can turn against anything.
-
-    A ring lies behind the roots; walls run forward from it along both sides of every fin, sit on
-    the body between the fins, and are tied by an arch that stays clear of fillets and rail guides.
-    Trailing edges that reach back over the ring have slots in it.
-
-    Parameters
-        can : FinCan - fins and tube. [-]
-        choices : Choices - clearance, bed. [SI]
-    Returns
-        guide : PrintedGuide - prisms, z forward from the ring's rear face. [m]
-    Raises
-        DoesNotFitError - the piece is wider than the bed, holds no flat of the finished fin, or
-            cannot slide on from behind
-    Validity
-        Straight prisms: untwisted by shape; the printer's own error is not in it.
-    Source
-        Own design.
-    Example
-        none
-    """
-    c, wall, radius = choices.clearance_m, PRINT_WALL_M, can.fins.body_radius_m
-    cut = cut_out_m(can)
-    relief = relief_for(can, can.root_m[0])
-    arch = radius + max(cut, relief[1] if relief else 0.0) + 0.001
-    reach = min(max(arch + wall + 0.006, radius + 0.4 * can.span_m), choices.bed_m / 2 - 0.002)
-    if can.wider_behind:
-        raise DoesNotFitError(WIDER_BEHIND)
-    if reach < arch + wall:
-        raise DoesNotFitError(
-            f"the printed guide is {2e3 * (arch + wall):.0f} mm wide; the bed is "
-            f"{1e3 * choices.bed_m:.0f} mm. Use the guide cut from sheet."
-        )
-    front, high, bare = _ring_place(can, c)
-    heights = (cut, reach - radius)
-    pair = best_pair(can.fins, PRINT_HOLD_M, heights, (can.root_m[0], front), (c, 0.0, radius))
-    if pair is None:
-        raise DoesNotFitError(no_hold(can, PRINT_HOLD_M, cut))
-    notch = [_notch(radius, relief, can.button_angle_rad)] if relief else []
-    walls = _walls(can, (radius, arch, reach), wall, cut, c).difference(joined(notch))
-    outer = disc((0.0, 0.0), arch + wall, PRINT_CHORD_M)
-    ring = outer.difference(joined([disc((0.0, 0.0), radius + c / 2, PRINT_CHORD_M), *notch]))
-    if bare < arch + wall:
-        long, slot = arch + wall + 0.01 - bare, can.fins.thickness_m + c
-        ring = ring.difference(joined([bar(_polar(bare + long / 2, angle), long, slot, angle)
-                                       for angle in directions(can.fins.count)]))  # fmt: skip
-    total = high + front - (pair.fore.station_m - PRINT_HOLD_M / 2.0)
-    return PrintedGuide(
-        (Prism(ring, 0.0, high), Prism(walls, 0.0, total)),
-        f"body, {2e3 * radius:.1f} mm",
-        can.fins.thickness_m + c,
-        pair.apart_m,
-        reach,
-        c,
-        front + high,
-    )
-
-
-def _ring_place(can: FinCan, c: float) -> tuple[float, float, float]:
-    """Station of the ring's front face, its height, and the radius from which fins reach it."""
-    fins, tail, rear = can.fins, end_of(can.tube), can.root_m[1]
-    behind = tail - rear
-    high = min(0.008, behind - 0.001) if behind >= 0.006 else 0.006
-    inside = PRINT_WALL_M + c / 2 + FREE_M  # of the ring stays whole below the fins
-    fin = area(fins.outline_m)
-    near = fin.intersection(box(-1.0, 0.0, 2.0, inside)).bounds[2]
-    lead = (behind - high) / 2 if behind >= 0.006 else behind
-    front = max(rear + lead, fins.station_m + near + 0.001)
-    over = fin.intersection(box(front - fins.station_m - FREE_M, -1.0, 2.0, 2.0))
-    low = fins.body_radius_m + over.bounds[1] - FREE_M if over.area > 0.0 else inf
-    return front, high, low
-
-
-def _walls(
-    can: FinCan, radii: tuple[float, float, float], wall: float, cut: float, c: float
-) -> Area:
-    """Cross-section of the walls along the fins, with arches, struts and the inner seat."""
-    radius, arch, reach = radii
-    slot, count = can.fins.thickness_m + c, can.fins.count
-    rings = [
-        disc((0.0, 0.0), high, PRINT_CHORD_M).difference(disc((0.0, 0.0), low, PRINT_CHORD_M))
-        for low, high in ((radius + c / 2, radius + c / 2 + wall), (arch, arch + wall))
-    ]
-    solid, holes = list(rings), []
-    for angle in directions(count):
-        long = reach - radius
-        at = _polar(radius + long / 2, angle)
-        solid.append(bar(at, long, slot + 2 * wall, angle))
-        holes.append(bar(_polar(reach / 2, angle), reach + 0.01, slot, angle))
-        holes.append(disc(_polar(radius, angle), cut, PRINT_CHORD_M))
-        for side in (-0.45, 0.45):
-            strut = angle + pi / count + side * pi / count
-            solid.append(
-                bar(_polar((radius + arch) / 2 + 0.001, strut), arch - radius, wall, strut)
-            )
-    holes.append(disc((0.0, 0.0), radius + c / 2, PRINT_CHORD_M))
-    return joined(solid).difference(joined(holes))

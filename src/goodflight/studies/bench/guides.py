@@ -19,6 +19,7 @@ from goodflight.studies.bench.holds import HELD_M, Pair, best_pair, flat_of
 from goodflight.studies.bench.nesting import MARGIN_M, stock_for
 from goodflight.studies.bench.outlines import DoesNotFitError, bevel_m
 from goodflight.studies.bench.places import FinCan, end_of
+from goodflight.studies.bench.planes import box
 
 RIM_M = 0.010  # of the plate beyond the fin tips
 WALL_M = 0.006  # least material beside a key slot
@@ -211,11 +212,12 @@ def no_hold(can: FinCan, thick: float, from_m: float) -> str:
     fins = can.fins
     if fins.edges == "faired":
         return f"faired fins have no flat for a slot to hold. {_INSTEAD}"
-    left, low, right, high = flat_of(fins).bounds or (0.0, 0.0, 0.0, 0.0)
+    flat = flat_of(fins).intersection(box(-1.0, 0.0, 9.0, 9.0))
+    left, _, right, high = (0.0,) * 4 if flat.is_empty else flat.bounds
     return (
         f"nowhere do two plates {1e3 * thick:g} mm thick and {4e3 * thick:.0f} mm apart hold this "
         f"fin over {1e3 * HELD_M:.0f} mm of its height: shaped edges of {1e3 * bevel_m(fins):.0f} "
-        f"mm leave a flat of {1e3 * (right - left):.0f} x {1e3 * max(0.0, high):.0f} mm, fillets "
+        f"mm leave a flat of {1e3 * (right - left):.0f} x {1e3 * high:.0f} mm, fillets "
         f"take the first {1e3 * from_m:.0f} mm of it. Glue the fins on before their edges are "
         f"shaped, take thinner sheet, or no guide: {_INSTEAD[0].lower()}{_INSTEAD[1:]}"
     )

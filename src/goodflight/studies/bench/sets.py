@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
 from goodflight.studies.bench.choices import Choices, choices_of
-from goodflight.studies.bench.guide_parts import PrintedGuide as Printed
-from goodflight.studies.bench.guide_parts import guide_templates, printed_guide
+from goodflight.studies.bench.guide_parts import guide_templates
+from goodflight.studies.bench.guide_print import PrintedGuide, printed_guide
 from goodflight.studies.bench.guides import measured_alignment
 from goodflight.studies.bench.outlines import DoesNotFitError, outlines
 from goodflight.studies.bench.places import FinCan, end_of, fin_can, of_kind
@@ -145,6 +145,6 @@ def guide_set(project: Project, plan: str | None = None) -> TemplateSet:
     return TemplateSet(project.name, "fin guides", found, project.invented, notes, choices.kerf_m)
 
 
-def printed_set(project: Project, plan: str | None = None) -> Printed:
+def printed_set(project: Project, plan: str | None = None) -> PrintedGuide:
     """The fin guide in one printed piece; see `printed_guide`."""
     return printed_guide(_can(project, plan), choices_of(project))
