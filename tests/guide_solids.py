@@ -5,6 +5,7 @@ outline, fillets are cut from boxes by cylinders, and a guide slides on when the
 aft of its place is free.
 """
 
+import itertools
 from math import pi
 from random import Random
 
@@ -49,14 +50,14 @@ def inset(corners: np.ndarray, width: float) -> np.ndarray:
     """A convex outline with its free sides moved in; the first and last corner stay on the root."""
     lines = []
     middle = corners.mean(axis=0)
-    for (u0, w0), (u1, w1) in zip(corners[:-1], corners[1:], strict=True):
+    for (u0, w0), (u1, w1) in itertools.pairwise(corners):
         normal = np.array((w0 - w1, u1 - u0)) / np.hypot(u1 - u0, w1 - w0)
         normal *= np.sign(normal @ (middle - (u0, w0)))
         lines.append((normal, normal @ (u0, w0) + width))
     root = (np.array((0.0, 1.0)), corners[0][1])
     chain = [root, *lines, root]
     return np.array([np.linalg.solve(np.array((a, b)), np.array((c, d)))
-                     for (a, c), (b, d) in zip(chain[:-1], chain[1:], strict=True)])  # fmt: skip
+                     for (a, c), (b, d) in itertools.pairwise(chain)])  # fmt: skip
 
 
 def turned(solid: Manifold, angle_rad: float) -> Manifold:

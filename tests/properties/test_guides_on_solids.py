@@ -11,13 +11,13 @@ import pytest
 
 pytest.importorskip("manifold3d")
 
-import guide_solids as solids  # noqa: E402
-from goodflight.studies.bench.choices import Choices  # noqa: E402
-from goodflight.studies.bench.guide_print import printed_guide  # noqa: E402
-from goodflight.studies.bench.guides import alignment_of, guide_for  # noqa: E402
-from goodflight.studies.bench.holds import HELD_M  # noqa: E402
-from goodflight.studies.bench.outlines import DoesNotFitError  # noqa: E402
-from goodflight.studies.bench.places import fin_can  # noqa: E402
+import guide_solids as solids
+from goodflight.studies.bench.choices import Choices
+from goodflight.studies.bench.guide_print import printed_guide
+from goodflight.studies.bench.guides import alignment_of, guide_for
+from goodflight.studies.bench.holds import HELD_M
+from goodflight.studies.bench.outlines import DoesNotFitError
+from goodflight.studies.bench.places import fin_can
 
 SEEDS = range(int(os.environ.get("GUIDE_SOLIDS", "25")))
 TOUCH_MM3 = 0.05  # facets of round bodies: 200 mm of 0.5 um

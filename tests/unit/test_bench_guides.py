@@ -4,7 +4,7 @@ import io
 import re
 import zipfile
 from dataclasses import replace
-from math import cos, degrees, pi, radians, sin
+from math import atan2, cos, degrees, pi, radians, sin
 from xml.etree import ElementTree
 
 import numpy as np
@@ -16,6 +16,7 @@ from bench_rocket import rocket
 from goodflight.outputs.bench.mesh import mesh_of, stl, three_mf
 from goodflight.physics.structure import guided_cant_rad, guided_spread_rad, key_turn_rad
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle import rail_guide_angle_rad
 from goodflight.studies.bench.choices import Choices, Stock
 from goodflight.studies.bench.guide_parts import (
     directions,
@@ -26,10 +27,11 @@ from goodflight.studies.bench.guide_parts import (
 )
 from goodflight.studies.bench.guide_print import printed_guide
 from goodflight.studies.bench.guides import alignment_of, guide_for, measured_alignment
-from goodflight.studies.bench.outlines import DoesNotFitError
+from goodflight.studies.bench.outlines import DoesNotFitError, ring_template
 from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.planes import area, solid_area
-from goodflight.studies.bench.shapes import Line
+from goodflight.studies.bench.shapes import Circle, Line
+from goodflight.studies.bench.wrap import fin_wrap
 
 
 def holds(room, long_m, thick_m, direction_rad):
@@ -252,6 +254,45 @@ def test_measured_cants_take_the_place_of_the_guide():
     mean, sigma = measured_alignment(tuple(radians(x) for x in (0.3, 0.1, -0.1)))
     assert degrees(mean) == pytest.approx(0.1)
     assert degrees(sigma) == pytest.approx(0.1, abs=0.01)
+
+
+@pytest.mark.parametrize(("count", "phase_rad"), [(3, 0.0), (4, 0.0), (4, pi / 4), (5, 0.4)])
+def test_rail_guides_stand_in_one_gap_on_wrap_plate_ring_and_drawing(count, phase_rad):
+    """The notch of the plate, the hole and line of the wrap, the holes of the ring: one direction
+    from fin 1, that of the drawing, midway between two fins and opposite to fin 1 as near as can
+    be."""
+    base = rocket(count, 0.079)
+    fins = replace(next(x for x in base.parts if isinstance(x, p.Fins)), roll_phase_rad=phase_rad)
+    ring = p.Ring("ring", 0.85, thickness_m=0.004, outer_diameter_m=0.076, inner_diameter_m=0.042)
+    anchor = p.AddedMass("eye", 0.845, role="eyebolt")
+    buttons = p.Buttons("guides", 0.5, aft_station_m=0.94)
+    others = [x for x in base.parts if not isinstance(x, p.Fins)]
+    made = p.Rocket("r", (*others, fins, ring, anchor, buttons))
+    can = fin_can(made)
+    drawn = (rail_guide_angle_rad([fins]) - phase_rad) % (2 * pi)  # what the drawing turns to
+    assert can.button_angle_rad == pytest.approx(drawn)
+    gaps = drawn * count / (2 * pi)
+    assert gaps % 1.0 == pytest.approx(0.5)
+
+    guide = guide_for(can, Choices())
+    notch = shapely.Point(0, 0).buffer(guide.seat_radius_m + 0.004)
+    notch = notch.difference(plate_area(guide)).difference(shapely.Point(0, 0).buffer(0.0396))
+    notch = max(notch.geoms, key=lambda piece: piece.area)  # wider than a fillet cut-out
+    assert direction(notch.centroid.x, notch.centroid.y) == pytest.approx(drawn, abs=1e-6)
+
+    wrap = fin_wrap(made, Choices())
+    around = dict(wrap.sizes)["circumference"]
+    hole = next(x for x in wrap.shapes if isinstance(x, Circle))
+    assert hole.centre_m[0] / around * 2 * pi == pytest.approx(drawn)
+
+    holes = [x for x in ring_template(ring, made, can, Choices()).shapes if isinstance(x, Circle)]
+    (eye,) = [x for x in holes if x.centre_m != (0.0, 0.0)]
+    assert direction(*eye.centre_m) == pytest.approx(drawn, abs=1e-9)
+
+
+def direction(x, y):
+    """From fin 1, which points up; counter-clockwise on paper, which shows the front side."""
+    return (atan2(y, x) - pi / 2) % (2 * pi)
 
 
 trimesh = pytest.importorskip("trimesh")

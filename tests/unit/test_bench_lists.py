@@ -21,7 +21,7 @@ from goodflight.studies.bench.nesting import (
     nest,
     placed_area,
 )
-from goodflight.studies.bench.outlines import DoesNotFitError, outlines
+from goodflight.studies.bench.outlines import outlines
 from goodflight.studies.bench.packing import packed_bays, packing_template
 from goodflight.studies.bench.section import parts_list, reduced, section_template
 from goodflight.studies.bench.sets import guide_set, template_set
@@ -67,8 +67,16 @@ def test_fins_lie_with_their_arrow_along_the_sheet(demo):
 def test_a_second_sheet_is_taken_when_the_first_is_full():
     sheets = nest([plank("a", 0.25, 0.25, 5)], Stock("s", "", 0.004, 0.6, 0.3), 0.0)
     assert [len(sheet) for sheet in sheets] == [2, 2, 1]
-    with pytest.raises(DoesNotFitError, match="give a larger sheet"):
-        nest([plank("a", 0.7, 0.2)], Stock("s", "", 0.004, 0.6, 0.3), 0.0)
+
+
+def test_a_piece_larger_than_its_sheet_stays_on_the_list_with_the_reason():
+    pieces = [plank("a", 0.7, 0.2), plank("b", 0.2, 0.2)]
+    made = cut_list(rocket(), pieces, Choices())
+    assert [each.template.key for each in made.sheets[0].laid] == ["b"]
+    assert [cut.name for cut in made.cuts if cut.source.startswith("on no cut sheet")] == ["a"]
+    (why,) = made.left_out
+    assert why.startswith("a, 700 x 200 mm, is larger than sheet 300 x 600 (600 x 300 mm)")
+    assert "give a larger sheet under [[bench.stock]]" in why
 
 
 def test_tubes_to_buy_have_a_kerf_for_each_cut_and_an_end():

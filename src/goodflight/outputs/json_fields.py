@@ -183,6 +183,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "(null = does not apply), source: from which tube or panel",
         "buys": "what, amount, unit (m, sheets, pieces), why",
         "sheets": "number, material, thickness_m [m], used (0 to 1), pieces: keys of the drawings",
+        "left_out": "pieces on no sheet, and a guide that cannot be made: why and what to do",
     },
     "print: book": {
         "rocket": "name of the rocket",

@@ -211,6 +211,7 @@ def _cuts(cuts: CutList) -> str:
                 ("count", "piece", "from", "length", "width", "thick"),
                 rows,
             ),
+            *(text(each) for each in cuts.left_out),
         ]
     )
 

@@ -78,7 +78,8 @@ def make(answer: Answer, request: Request) -> Made:
     foot = foot_of(stamp, request.day)
     if isinstance(answer, Book):
         content = build_book(answer, request.paper, request.scale, foot)
-        summary = f"{answer.rocket}: build book with {len(answer.order.steps)} steps"
+        words = f"{answer.rocket}: build book with {len(answer.order.steps)} steps"
+        summary = "\n".join([words, *answer.cuts.left_out])
         made = Made(content, summary, {"rocket": answer.rocket, "steps": len(answer.order.steps)})
     elif isinstance(answer, Evidence):
         summary = f"{answer.rocket}, evidence for plan {answer.plan}: {counted(answer)}"
@@ -162,7 +163,8 @@ def _cut_list(cuts: CutList, request: Request, foot: Sequence[str]) -> Made:
         drawn = tuple(each.template() for each in cuts.sheets)
         sheets = TemplateSet(cuts.rocket, "cut sheets", drawn, cuts.invented, (), cuts.kerf_m)
         content = _written(sheets, request, foot)
-    summary = f"{cuts.rocket}: {len(cuts.cuts)} pieces to cut, {len(cuts.sheets)} sheets"
+    words = f"{cuts.rocket}: {len(cuts.cuts)} pieces to cut, {len(cuts.sheets)} sheets"
+    summary = "\n".join([words, *cuts.left_out])
     record = {
         "rocket": cuts.rocket,
         "kerf_m": cuts.kerf_m,
@@ -173,5 +175,6 @@ def _cut_list(cuts: CutList, request: Request, foot: Sequence[str]) -> Made:
              "used": s.used, "pieces": [laid.template.key for laid in s.laid]}
             for s in cuts.sheets
         ],
+        "left_out": list(cuts.left_out),
     }  # fmt: skip
     return Made(content, summary, record)

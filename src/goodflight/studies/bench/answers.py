@@ -3,7 +3,6 @@
 One question, one answer record; `goodflight.outputs.bench.files` turns each into a file.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from goodflight.project import Project
@@ -99,9 +98,13 @@ def all_flat(project: Project, plan: str | None) -> tuple[TemplateSet, TemplateS
         return replace(templates, notes=(*templates.notes, f"No fin guide of sheet: {error}")), None
 
 
-def _cuts(project: Project, sets: Sequence[TemplateSet | None], plan: str | None) -> CutList:
-    flat = [t for each in sets if each for t in each.templates]
-    return cut_list(project.rocket(plan=plan), flat, choices_of(project), project.invented)
+def _cuts(
+    project: Project, sets: tuple[TemplateSet, TemplateSet | None], plan: str | None
+) -> CutList:
+    templates, guides = sets
+    flat = (*templates.templates, *(guides.templates if guides else ()))
+    cuts = cut_list(project.rocket(plan=plan), flat, choices_of(project), project.invented)
+    return cuts if guides else replace(cuts, left_out=(*cuts.left_out, templates.notes[-1]))
 
 
 def _book(project: Project, plan: str | None) -> Book:

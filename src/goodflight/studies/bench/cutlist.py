@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.choices import Choices
-from goodflight.studies.bench.nesting import CutSheet, cut_sheets
+from goodflight.studies.bench.nesting import CutSheet, cut_sheets, too_large
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Template
 
@@ -48,6 +48,7 @@ class CutList:
     buys: tuple[Buy, ...]
     sheets: tuple[CutSheet, ...]
     invented: bool = False
+    left_out: tuple[str, ...] = ()  # pieces on no sheet, each with the reason and what to do
 
 
 def _tubes(rocket: p.Rocket) -> list[Cut]:
@@ -92,6 +93,14 @@ def _flat(sheets: Sequence[CutSheet]) -> list[Cut]:
                 ),
             )
     return list(found.values())
+
+
+def _unlaid(templates: Sequence[Template]) -> list[Cut]:
+    return [
+        Cut(t.title, t.count, t.material, t.bounds.width_m, t.bounds.height_m, t.thickness_m,
+            None, "on no cut sheet, see below")
+        for t in templates
+    ]  # fmt: skip
 
 
 def _size(canopy: p.Canopy) -> str:
@@ -164,7 +173,7 @@ def cut_list(
     Returns
         cuts : CutList - finished sizes; tubes to buy have kerf and a trimmed end added. [m]
     Raises
-        DoesNotFitError - a piece is larger than the sheet
+        nothing
     Validity
         One kerf for each tube cut.
     Source
@@ -174,8 +183,11 @@ def cut_list(
         ()
     """
     sheets = cut_sheets(templates, choices)
+    left = too_large(templates, choices, sheets)
     tubes = _tubes(rocket)
     buys = _buys(rocket, tubes, sheets, choices.kerf_m)
+    flat = (*_flat(sheets), *_unlaid([t for t in templates if t.key in left]))
     return CutList(
-        rocket.name, choices.kerf_m, (*tubes, *_flat(sheets)), tuple(buys), sheets, invented
-    )
+        rocket.name, choices.kerf_m, (*tubes, *flat), tuple(buys), sheets, invented,
+        tuple(left.values()),
+    )  # fmt: skip

@@ -1,31 +1,23 @@
 """The keyed guide's pieces as outlines: plates, keys, how they go together."""
 
-from dataclasses import dataclass, replace
-from math import cos, degrees, inf, pi, sin
+from dataclasses import replace
+from math import cos, degrees, pi, sin
 
-from goodflight.physics.structure import guided_cant_rad
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.guides import (
-    FREE_M,
     RIM_M,
-    WIDER_BEHIND,
     Alignment,
     Guide,
     alignment_of,
-    cut_out_m,
     fillet_room_m,
     guide_for,
-    no_hold,
-    relief_for,
 )
-from goodflight.studies.bench.holds import best_pair, flat_of
-from goodflight.studies.bench.outlines import DoesNotFitError
+from goodflight.studies.bench.holds import flat_of
 from goodflight.studies.bench.places import FinCan, end_of
 from goodflight.studies.bench.planes import (
     Area,
     area,
     bar,
-    box,
     disc,
     joined,
     outline_lines,
@@ -84,8 +76,7 @@ def notch(seat_m: float, relief_m: tuple[float, float], angle_rad: float) -> Are
 
 
 def key_slots(guide: Guide, middle: bool = False) -> list[Area]:
-    """The slots for the keys' tabs, the first off its middle; a middle plate lets all of a key
-    through."""
+    """The slots for the keys' tabs, the first off its middle; wide as the key in a middle plate."""
     long, wide = guide.key_slot_m
     if middle:
         long = guide.key_width_m + guide.clearance_m
@@ -105,9 +96,9 @@ def _plate_shapes(guide: Guide, name: str, middle: bool) -> tuple[Shape, ...]:
         ends = (polar(guide.slot_end_m, angle), polar(guide.slot_end_m + RIM_M, angle))
         shapes.append(Line(ends, "mark"))
         shapes.append(Words(f"fin {number}", polar(guide.slot_end_m - 0.012, angle + 0.10)))
-        middle = angle + pi / guide.count
+        between = angle + pi / guide.count
         edge = guide.key_radius_m + guide.plate_m / 2.0
-        shapes.append(Line((polar(edge, middle), polar(edge + 0.004, middle)), "mark"))
+        shapes.append(Line((polar(edge, between), polar(edge + 0.004, between)), "mark"))
     first = pi / 2 + pi / guide.count
     at = polar(guide.key_radius_m - guide.plate_m - 0.006, first)
     shapes.append(Words("off its middle, towards fin 2", at, 0.0025, first - pi / 2))
@@ -245,15 +236,16 @@ def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
     shapes += _dimension(put(first, -out), put(last, -out), f"{1e3 * guide.apart_m:.1f}")
     for number, s in enumerate(guide.stations_m, 1):
         side = -1.0 if number == 1 else 1.0
-        x, y = put(s, (guide.slot_end_m + radius) / 2.0)
+        x, _ = put(s, 0.0)
         shapes.append(Words(f"plate {number}", (x + side * 0.009, k * out - 0.003), 0.0022))
-    words = (f"hatched: held by both, {1e3 * guide.pair.both_m[0]:.0f} to "
-             f"{1e3 * guide.pair.both_m[1]:.0f} mm over the body", "dotted: where shaping begins")
-    for row, each in enumerate(words):
-        shapes.append(Words(each, (put((fore + tail) / 2.0, 0.0)[0], -k * out - 0.013 - 0.004 * row),
-                            0.0022))  # fmt: skip
-    foot = -k * out - 0.020
-    shapes.append(Line(((0.0, foot), (k * (tail - fore), foot)), "mark"))
+    words = (
+        f"hatched: held by both, {1e3 * guide.pair.both_m[0]:.0f} to "
+        f"{1e3 * guide.pair.both_m[1]:.0f} mm over the body",
+        "dotted: where shaping begins",
+    )
+    middle, foot = k * (tail - fore) / 2.0, -k * out - 0.013
+    shapes += [Words(each, (middle, foot - 0.004 * row), 0.0022) for row, each in enumerate(words)]
+    shapes.append(Line(((0.0, foot - 0.007), (2.0 * middle, foot - 0.007)), "mark"))
     return Template(
         "guide-assembly",
         "How the guide goes together (not to size)",

@@ -1,4 +1,4 @@
-"""The fin guide in one printed piece: a ring behind the roots, walls along both sides of each fin."""
+"""The fin guide in one printed piece: a ring behind the roots, walls along every fin's sides."""
 
 from dataclasses import dataclass
 from math import inf, pi
@@ -137,8 +137,6 @@ def _walls(
         holes.append(disc(polar(radius, angle), cut, CHORD_M))
         for side in (-0.45, 0.45):
             strut = angle + pi / count + side * pi / count
-            solid.append(
-                bar(polar((radius + arch) / 2 + 0.001, strut), arch - radius, wall, strut)
-            )
+            solid.append(bar(polar((radius + arch) / 2 + 0.001, strut), arch - radius, wall, strut))
     holes.append(disc((0.0, 0.0), radius + c / 2, CHORD_M))
     return joined(solid).difference(joined(holes))

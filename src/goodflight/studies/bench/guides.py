@@ -94,7 +94,7 @@ def cut_out_m(can: FinCan) -> float:
 
 
 def relief_for(can: FinCan, front_m: float) -> tuple[float, float] | None:
-    """Width and depth of the notch for the rail guides that a piece from `front_m` aft slides past."""
+    """Width and depth of the notch for rail guides behind the front of what slides on."""
     buttons = can.buttons
     if buttons is None or buttons.aft_station_m + GUIDE_LONG_M < front_m:
         return None
@@ -128,24 +128,13 @@ def guide_for(can: FinCan, choices: Choices) -> Guide:
     trimmed = 2.0 * plate_radius > room
     width, key_radius = _key(can, thick, plate_radius, trimmed)
     cut_out, turn = cut_out_m(can), key_turn_rad(c, key_radius)
-    if 2.0 * (pi * radius / fins.count - cut_out) < SEAT_M:
-        raise DoesNotFitError(
-            f"{fins.count} fillet cut-outs of {1e3 * cut_out:.1f} mm leave no seat on "
-            f"{2e3 * radius:.0f} mm diameter. Glue the fins in the guide first and lay the fillets "
-            "when it is off: leave `fillet` away while you print it."
-        )
     from_m = radius + cut_out - fins.body_radius_m
     pair = best_pair(fins, thick, (from_m, slot_end), between, (c, turn, fins.body_radius_m))
     if pair is None:
         raise DoesNotFitError(no_hold(can, thick, from_m))
     front = pair.fore.station_m - thick / 2.0
     relief = relief_for(can, front) if choices.seat == "body" else None
-    if relief and radius + relief[1] + WALL_M > key_radius - thick / 2.0:
-        raise DoesNotFitError(
-            f"the rail guide stands {1e3 * can.buttons.height_m:.0f} mm off the body, into the "
-            f"guide's key at {1e3 * key_radius:.0f} mm from the axis. Fit it after the fins, and "
-            "leave the part away while you print the guide."
-        )
+    _check_room(fins.count, radius, cut_out, relief, key_radius - thick / 2.0)
     spaces = 1
     while pair.apart_m / spaces > LONGEST_M:
         spaces += 1
@@ -164,6 +153,24 @@ def guide_for(can: FinCan, choices: Choices) -> Guide:
             f"deg). {_INSTEAD}"
         )
     return guide
+
+
+def _check_room(
+    count: int, radius: float, cut_out: float, relief: tuple[float, float] | None, key: float
+) -> None:
+    """Refuse a plate whose cut-outs leave no seat, or whose notch reaches the keys."""
+    if 2.0 * (pi * radius / count - cut_out) < SEAT_M:
+        raise DoesNotFitError(
+            f"{count} fillet cut-outs of {1e3 * cut_out:.1f} mm leave no seat on "
+            f"{2e3 * radius:.0f} mm diameter. Glue the fins in the guide first and lay the fillets "
+            "when it is off: leave `fillet_radius` away while you print it."
+        )
+    if relief and radius + relief[1] + WALL_M > key:
+        raise DoesNotFitError(
+            f"the rail guide needs {1e3 * relief[1]:.0f} mm over the body and reaches the guide's "
+            f"key at {1e3 * key:.0f} mm from the axis. Fit it after the fins, and leave the part "
+            "away while you print the guide."
+        )
 
 
 _INSTEAD = (

@@ -14,7 +14,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.bench.choices import Choices, Stock
-from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.planes import Area, covers, shifted, solid_area, turned_area
 from goodflight.studies.bench.shapes import Line, Shape, Template, moved, rectangle
 
@@ -114,9 +113,10 @@ def nest(
     Returns
         sheets : tuple of tuples of Laid - one tuple a sheet. [m]
     Raises
-        DoesNotFitError - a piece is larger than the sheet
+        nothing
     Validity
-        Pieces keep kerf + 2 mm apart and 5 mm from the sheet's edge.
+        A piece larger than the sheet is left out; `too_large` says so. Pieces keep kerf + 2 mm
+        apart and 5 mm from the sheet's edge.
     Source
         Bottom-left placement on a raster (common practice); outlines checked exactly.
     Example
@@ -147,10 +147,7 @@ def nest(
     for piece in pieces:
         placed = _lay(piece, ways(piece.key), rooms, shape, grow)
         if placed is None:
-            raise DoesNotFitError(
-                f"{piece.title} is larger than {stock.name} ({1e3 * stock.width_m:.0f} x "
-                f"{1e3 * stock.height_m:.0f} mm); give a larger sheet under [[bench.stock]]."
-            )
+            continue
         number, laid = placed
         while len(sheets) <= number:
             sheets.append([])
@@ -188,8 +185,28 @@ def _lay(
     return None
 
 
+def too_large(
+    templates: Sequence[Template], choices: Choices, sheets: Sequence[CutSheet]
+) -> dict[str, str]:
+    """Flat pieces that lie on none of the sheets, by key, each with the reason and what to do."""
+    laid = {each.template.key for sheet in sheets for each in sheet.laid}
+    found = {}
+    for template in templates:
+        if not (template.flat and template.thickness_m) or template.key in laid:
+            continue
+        stock = stock_for(template.material, template.thickness_m, choices.stock)
+        b = template.bounds
+        found[template.key] = (
+            f"{template.title}, {1e3 * b.width_m:.0f} x {1e3 * b.height_m:.0f} mm, is larger than "
+            f"{stock.name} ({1e3 * stock.width_m:.0f} x {1e3 * stock.height_m:.0f} mm) and is "
+            "on no cut sheet: give a larger sheet under [[bench.stock]] in build.toml"
+            + (", or print the guide in one piece." if template.key == "guide-plate" else ".")
+        )
+    return found
+
+
 def cut_sheets(templates: Sequence[Template], choices: Choices) -> tuple[CutSheet, ...]:
-    """Nest all flat pieces, by material and thickness, on the builder's sheets."""
+    """Nest all flat pieces that fit, by material and thickness, on the builder's sheets."""
     groups: dict[tuple[str, float], list[Template]] = {}
     for template in templates:
         if template.flat and template.thickness_m:
