@@ -133,6 +133,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "tools": "what is needed",
         "how": "how it is done",
         "check": "what to check after it",
+        "warning": "what is wrong with it; empty = nothing",
         "cautions": "cautions",
         "why": "why it is at this place",
         "no_return": "true: it shuts something off for good",

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 @click.option("--untick", metavar="STEP", help="Mark a step as not done.")
 @click.option("--mass", metavar="MASS", help="With --tick: weight at this state, e.g. 212 g.")
 @click.option("--photo", metavar="FILE", help="With --tick: file name of a photo.")
+@click.option("--anyway", is_flag=True, help="With --tick: also a step whose turn has not come.")
 @options.as_json
 def run(
     folder: Path,
@@ -34,6 +35,7 @@ def run(
     untick: str | None,
     mass: str | None,
     photo: str | None,
+    anyway: bool,
     as_json: bool,
 ) -> int:
     """Show the order, or check one, after a step is ticked where that is asked for."""
@@ -41,7 +43,7 @@ def run(
     if check is not None:
         return _check(project, plan, check, as_json)
     if tick or untick:
-        project = _tick(project, tick or untick or "", bool(tick), mass, photo)
+        project = _tick(project, tick or untick or "", bool(tick), mass, photo, anyway)
     found = named(QUESTION.function)(project, plan)
     if as_json:
         say_json(named(QUESTION.record)(found))
@@ -74,10 +76,16 @@ def _check(project: "Project", plan: str | None, file: Path, as_json: bool) -> i
 
 
 def _tick(
-    project: "Project", key: str, done: bool, mass: str | None, photo: str | None
+    project: "Project",
+    key: str,
+    done: bool,
+    mass: str | None,
+    photo: str | None,
+    anyway: bool,
 ) -> "Project":
     from goodflight.quantity import QuantityError, parse
     from goodflight.studies.bench.steps import steps_of
+    from goodflight.studies.bench.ticking import TooEarly
     from goodflight.studies.bench.ticking import tick as save
 
     keys = [step.key for step in steps_of(project)]
@@ -88,7 +96,15 @@ def _tick(
             parse(mass, "mass")
         except QuantityError as error:
             raise refused("--mass", error.found, error.expected, error.advice) from error
-    return save(project, key, done, mass, photo)
+    try:
+        return save(project, key, done, mass, photo, anyway=anyway)
+    except TooEarly as error:
+        raise refused(
+            f"--tick {key}",
+            "; ".join(error.reasons),
+            "a step whose turn has come",
+            "tick those first; if it is done all the same, add --anyway",
+        ) from error
 
 
 QUESTION = Question(

@@ -246,6 +246,7 @@ def _step(placed: Placed, order: Order) -> str:
         ("glue", glue_words(step)),
         ("tools", ", ".join(step.tools)),
         ("how", step.how),
+        ("look again", step.warning),
         ("why here", "; ".join(placed.reasons)),
         ("check", step.check),
         ("care", " ".join(cautions_of(step.cautions))),

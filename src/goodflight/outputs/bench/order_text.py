@@ -62,7 +62,8 @@ def _block(placed: Placed, order: Order, width: int) -> list[str]:
     step = placed.step
     ticked = order.done.get(step.key)
     box = "[x]" if ticked and ticked.done else "[ ]"
-    rows = [f"{placed.number:>3} {box} {step.title}  ({step.key})"]
+    head = f"{placed.number:>3} {box} {step.title}  ({step.key})"
+    rows = folded(head, width, subsequent_indent=" " * 8)
     details = [
         ("takes", takes_words(step)),
         ("glue", glue_words(step)),
@@ -70,6 +71,7 @@ def _block(placed: Placed, order: Order, width: int) -> list[str]:
         ("how", step.how),
         ("check", step.check),
         ("care", ", ".join(CAUTIONS[key].title.lower() for key in step.cautions)),
+        ("LOOK AGAIN", step.warning),
         ("why here", "; ".join(placed.reasons)),
         (
             "NO RETURN",
@@ -83,7 +85,7 @@ def _block(placed: Placed, order: Order, width: int) -> list[str]:
     for name, words in details:
         if words:
             lines = folded(words, max(30, width - 20))
-            rows.append(f"        {name:<10} {lines[0]}")
+            rows.append(f"        {name:<11}{lines[0]}")
             rows += [" " * 19 + line for line in lines[1:]]
     return rows
 
@@ -140,6 +142,7 @@ def order_record(order: Order) -> dict[str, Any]:
                 "tools": list(step.tools),
                 "how": step.how,
                 "check": step.check,
+                "warning": step.warning,
                 "cautions": list(cautions_of(step.cautions)),
                 "why": list(placed.reasons),
                 "no_return": placed.no_return,

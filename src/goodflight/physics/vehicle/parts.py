@@ -15,7 +15,16 @@ NoseShape = Literal[
 ]
 MaterialFamily = Literal["", "kraft", "pla", "petg", "abs"]
 AddedRole = Literal[
-    "other", "ballast", "fillets", "paint", "sled", "retainer", "u_bolt", "eyebolt", "wrap"
+    "other",
+    "ballast",
+    "fillets",
+    "paint",
+    "sled",
+    "retainer",
+    "u_bolt",
+    "eyebolt",
+    "charge_cup",
+    "wrap",
 ]
 FinEdges = Literal["blunt", "rounded", "bevelled", "faired"]
 FinGrain = Literal["outward", "along"]  # root to tip, or along the root
@@ -118,6 +127,7 @@ class Ring(Part):
 class Bulkhead(Part):
     thickness_m: float = 0.0
     diameter_m: float = 0.0
+    removable: bool | None = None  # comes off again; None = not said
 
 
 @dataclass(frozen=True)

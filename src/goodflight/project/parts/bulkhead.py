@@ -12,16 +12,18 @@ class BulkheadTable(PartTable):
 
     words: ClassVar = {
         "diameter": "diameter",
+        "removable": "it comes off again, held by rods or screws; else it is glued | not known",
     }
 
     kind: Literal["bulkhead"]
     station: Station
     thickness: Length
     diameter: Diameter
+    removable: bool | None = None
 
 
 def _build(m: Making) -> p.Part:
-    return p.Bulkhead(**m.common, **m.sized("thickness diameter"))
+    return p.Bulkhead(**m.common, **m.sized("thickness diameter"), removable=m.table.removable)
 
 
 KIND = PartKind(

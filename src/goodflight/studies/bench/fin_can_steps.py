@@ -1,5 +1,7 @@
 """Steps of the fin can: slots, motor mount, anchor of the cord, rail guides, fins."""
 
+from dataclasses import replace
+
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.gluing import QUICK, SLOW
 from goodflight.studies.bench.making import BLADE, DUST, GLOVES, Makes
@@ -44,7 +46,7 @@ def _slots(makes: Makes, can: FinCan, mark: str) -> None:
         Step(
             "slots", f"Cut the fin slots in {can.tube.name}", rank=18,
             reaches=(Reach(f"inside of {can.tube.name} at the slots", (_bench(can),)),),
-            after=(mark, "cut-flat"), tools=("drill", "knife", "steel rule"),
+            after=(mark,), parts=(can.tube.name,), tools=("drill", "knife", "steel rule"),
             check="a fin slides in by hand, without play", cautions=(BLADE, DUST),
         ),
         15 + 10 * can.fins.count,
@@ -57,7 +59,7 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
         makes.add(
             Step(
                 f"ring-{ring.name}", f"Glue {ring.name} to the motor tube", rank=22 + i / 10,
-                after=("cut-flat",), tools=("steel rule", "square"),
+                tools=("steel rule", "square"),
                 check=f"front face at {1e3 * (ring.station_m - _front(can)):.0f} mm from the "
                 "motor tube's front end, square; motor still slides in", cautions=(GLOVES,),
                 parts=(ring.name, *_motor_tube(can)),
@@ -72,7 +74,7 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
     makes.add(
         Step(
             "mount-in", f"Glue the motor mount into {can.tube.name}", rank=32,
-            after=(*rings, "cut-flat", f"mark-{can.tube.name}"),
+            after=(*rings, f"mark-{can.tube.name}"),
             closes=tuple(closes), tools=("long brush", "last ring, dry, to centre it"),
             check="slots free of glue, fins still go down to the motor tube, mount at its station",
             how="Spread the glue inside the tube, not on the rings, so that the rings push it "
@@ -129,16 +131,14 @@ def _anchor(makes: Makes, can: FinCan) -> p.Ring | None:
             20,
         )  # fmt: skip
         depth = ring.station_m - can.tube.station_m
-        doors = [_bench(can)]
-        if depth <= makes.choices.arm_reach_m:
-            doors.append(f"the front of {can.tube.name}")
+        ways = makes.ways_in(can.tube, ring.station_m, None, added.name)
         if of_kind(makes.rocket, p.Cord):
             makes.add(
                 Step(
                     "cord-anchor", f"Tie the cord's leader to {added.name}", rank=28,
                     after=("anchor",),
                     reaches=(Reach(f"the front face of {ring.name}, {1e3 * depth:.0f} mm deep",
-                                   tuple(doors)),),
+                                   (_bench(can), *ways)),),
                     check="knot of the kind allowed for, end whipped; leader rolled up and taped "
                           "clear of the glue",
                 ),
@@ -149,38 +149,60 @@ def _anchor(makes: Makes, can: FinCan) -> p.Ring | None:
 
 
 def _guides(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
-    """Backing nuts of the rail guides: from the front, from behind, or through the gap."""
+    """Nuts of the rail guides: in a ring's edge or behind the wall, when one reaches them."""
     if can.buttons is None:
         return
-    arm = makes.choices.arm_reach_m
     both = (("forward", can.buttons.station_m), ("rear", can.buttons.aft_station_m))
     for which, station in both:
         tube = tube_at(makes.rocket, station) or can.tube
-        doors = [f"the front of {tube.name}"] if station - tube.station_m <= arm else []
-        first = can.rings[0].station_m if can.rings else end_of(can.tube)
-        if any(r.station_m <= station <= end_of(r) for r in can.rings):
-            doors = []  # screwed into the ring's edge: no nut
-        elif tube is can.tube:
-            if station > first:
-                doors = [_bench(can)]
-                if late is not None and station > (can.tab_m or (0.0, 0.0))[0]:
-                    doors.append(_gap(can, late))
-            elif end_of(tube) - station <= arm and can.motor_tube is not None:
-                doors.append(_bench(can))
-        reaches = (Reach(f"the nut of the {which} rail guide", tuple(doors)),) if doors else ()
-        makes.add(
-            Step(
-                f"guide-{which}", f"Fit the nut of the {which} rail guide", rank=30,
-                reaches=reaches, after=(f"mark-{tube.name}",), tools=("drill", "screwdriver"),
-                check="both guides in one line; a length of rail slides over them",
-                cautions=(BLADE, GLOVES), parts=(can.buttons.name, tube.name),
-            ),
-            20, QUICK,
+        ring = next((r for r in can.rings if r.station_m <= station <= end_of(r)), None)
+        if ring is not None and can.motor_tube is not None:
+            in_place = f"ring-{ring.name}" if ring is late else "mount-in"
+            step = Step(
+                f"guide-{which}", f"Drill {ring.name} for the {which} rail guide, fit its nut",
+                how="From outside, through the wall into the edge of the ring that is glued in.",
+                after=(in_place,), parts=(can.buttons.name, tube.name, ring.name),
+            )  # fmt: skip
+        else:
+            doors, after, warning = _nut(makes, can, late, tube, which, station)
+            step = Step(
+                f"guide-{which}", f"Fit the nut of the {which} rail guide", after=after,
+                reaches=(Reach(f"the nut of the {which} rail guide", doors),) if doors else (),
+                warning=warning, parts=(can.buttons.name, tube.name),
+            )  # fmt: skip
+        step = replace(
+            step, rank=30, after=(f"mark-{tube.name}", *step.after), tools=("drill", "screwdriver"),
+            check="both guides in one line; a length of rail slides over them",
+            cautions=(BLADE, GLOVES),
         )  # fmt: skip
+        makes.add(step, 20, QUICK)
+
+
+def _nut(
+    makes: Makes, can: FinCan, late: p.Ring | None, tube: p.Tube, which: str, station: float
+) -> tuple[tuple[str, ...], tuple[str, ...], str]:
+    """Ways to a nut behind the wall, what comes before it, what is wrong with it.
+
+    The mount slides in from behind: a nut in the way of its rings is fitted after it.
+    """
+    early = [ring for ring in can.rings if ring is not late]
+    if tube is not can.tube or can.motor_tube is None or not early or station < early[0].station_m:
+        return makes.ways_in(tube, station, station, f"the {which} rail guide"), (), ""
+    if late is not None and early[-1].station_m < station < late.station_m:
+        return (_gap(can, late),), ("mount-in",), ""
+    if station > max(end_of(ring) for ring in can.rings):
+        after = f"ring-{late.name}" if late is not None else "mount-in"
+        return (f"the rear of {tube.name}",), (after,), ""
+    passes = " and ".join(ring.name for ring in early if ring.station_m < station)
+    return (
+        (_bench(can),), (),
+        f"the nut of the {which} rail guide is in the way of {passes} as the mount slides in: move "
+        "the guide to the edge of a ring, or file a notch into each ring that passes",
+    )  # fmt: skip
 
 
 def _fins(makes: Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
-    after = ["cut-flat", mark]
+    after = [mark]
     after += ["slots"] if can.tab_m else []
     after += ["mount-in"] if can.motor_tube is not None else []
     held = (can.fins.name, can.tube.name, *(_motor_tube(can) if can.tab_m else ()))

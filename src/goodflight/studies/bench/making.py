@@ -15,6 +15,7 @@ from goodflight.quantity import Quantity
 from goodflight.studies.bench.choices import Choices, choices_of
 from goodflight.studies.bench.gluing import MINUTE_S, glued
 from goodflight.studies.bench.order import Step
+from goodflight.studies.bench.places import end_of
 from goodflight.studies.case.joints import GlueSheet
 
 GUESS_SPREAD: Final = 0.3  # of the time a first build takes; guess
@@ -25,6 +26,21 @@ BLADE: Final = "blade"
 PAINT: Final = "paint"
 
 
+@dataclass(frozen=True)
+class Way:
+    """A way in through a tube, from its front or its rear end, as deep as a station."""
+
+    tube: p.Tube
+    front: bool
+    station_m: float
+    to: str
+
+    @property
+    def door(self) -> str:
+        """Its name as a way in."""
+        return f"{self.tube.name} from the {'front' if self.front else 'rear'}, down to {self.to}"
+
+
 @dataclass
 class Makes:
     """Collects the steps of one rocket."""
@@ -33,6 +49,21 @@ class Makes:
     choices: Choices
     build: BuildFile
     steps: list[Step] = field(default_factory=list)
+    ways: list[Way] = field(default_factory=list)
+
+    def ways_in(self, tube: p.Tube, fore_m: float, aft_m: float | None, to: str) -> tuple[str, ...]:
+        """Ways through a tube that a hand reaches by, to what lies from one station to another.
+
+        Without an `aft_m` there is none from the rear.
+        """
+        arm = self.choices.arm_reach_m
+        found = []
+        if fore_m - tube.station_m <= arm:
+            found.append(Way(tube, True, fore_m, to))
+        if aft_m is not None and end_of(tube) - aft_m <= arm:
+            found.append(Way(tube, False, aft_m, to))
+        self.ways += found
+        return tuple(way.door for way in found)
 
     def add(
         self,
@@ -65,6 +96,28 @@ class Makes:
     def _told(self, key: str) -> StepTable | None:
         """The step of build.toml that is this one: by its name, or the only one that it `does`."""
         return next((t for t in self.build.step if t.name == key or t.does == [key]), None)
+
+    def close(self, key: str, door: str) -> None:
+        """Say of a step taken in before that it closes a way in."""
+        self.steps = [
+            replace(step, closes=(*step.closes, door)) if step.key == key else step
+            for step in self.steps
+        ]
+
+    def made(self) -> tuple[Step, ...]:
+        """All steps; each comes after those that make the parts it works on."""
+        maker = {part: step.key for step in self.steps for part in step.makes}
+        return tuple(
+            replace(
+                step,
+                after=tuple(
+                    dict.fromkeys(
+                        [*(maker[x] for x in step.parts if x in maker), *step.after],
+                    )
+                ),
+            )
+            for step in self.steps
+        )
 
     def has(self, key: str) -> bool:
         """Whether a step was taken in."""

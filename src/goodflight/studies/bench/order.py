@@ -38,7 +38,8 @@ class Step:
     glued : glue or paint it leaves to set, with its sheet and its times at its place; None = none.
     waits_for : HANDLING or CURED, what the glue of every step in `after` must have reached first; a
     sheet without a handling time is waited for until it is cured.
-    parts : parts of the rocket that it holds together.
+    parts : parts of the rocket that it works on; makes : parts that exist once it is done.
+    warning : what is wrong with it, in a sentence; empty = nothing.
     """
 
     key: str
@@ -58,6 +59,8 @@ class Step:
     glued: Glued | None = None
     waits_for: str = HANDLING
     parts: tuple[str, ...] = ()
+    makes: tuple[str, ...] = ()
+    warning: str = ""
 
     @property
     def place_needs(self) -> tuple[str, ...]:
@@ -237,7 +240,7 @@ def check_order(steps: Sequence[Step], keys: Sequence[str]) -> tuple[Refusal, ..
             continue
         for need in step.after:
             if need not in done and need in known:
-                reason = f"{step.title!r} builds on {by_key[need].title!r}, which comes later"
+                reason = f"{step.title!r} {_needs(step, by_key[need])}, which comes later"
                 found.append(Refusal(key, number, reason, key))
         later = [by_key[k] for k in dict.fromkeys(known) if k not in done and k != key]
         now = closed | set(step.closes)
@@ -253,6 +256,56 @@ def check_order(steps: Sequence[Step], keys: Sequence[str]) -> tuple[Refusal, ..
         closed = now
         done.add(key)
     return tuple(found)
+
+
+def _needs(step: Step, need: Step) -> str:
+    """How a step depends on another: by a part that one makes, or by building on it."""
+    there = [part for part in step.parts if part in need.makes]
+    if there:
+        return f"works on {' and '.join(there)}, made in {need.title!r}"
+    return f"builds on {need.title!r}"
+
+
+def still_open(steps: Sequence[Step], done: Collection[str], key: str) -> tuple[str, ...]:
+    """Why a step cannot be ticked yet, in sentences; empty when it can.
+
+    Parameters
+        steps : sequence of Step - all that must be done. [-]
+        done : collection of str - keys of those that are. [-]
+        key : str - of the step to tick. [-]
+    Returns
+        reasons : tuple of str - steps not done that it needs, and those it would lock out. [-]
+    Raises
+        KeyError - no such step
+    Validity
+        As find_order.
+    Source
+        Own.
+    Example
+        >>> inside = Step("nut", "nut", (Reach("inside", ("rear",)),))
+        >>> still_open([Step("ring", "ring", closes=("rear",)), inside], (), "ring")
+        ("it closes the last way to inside, where 'nut' (nut) still has to get",)
+    """
+    by_key = {step.key: step for step in steps}
+    step = by_key[key]
+    needs = tuple(
+        f"it {_needs(step, by_key[need])} ({need}), which is not done"
+        for need in step.after
+        if need not in done
+    )
+    before = {late.key for _, late in locked_out(steps, done)}
+    shuts = tuple(
+        f"it closes the last way to {_lost(late, steps, {*done, key})}, where {late.title!r} "
+        f"({late.key}) still has to get"
+        for _, late in locked_out(steps, {*done, key})
+        if late.key not in before
+    )
+    return needs + shuts
+
+
+def _lost(late: Step, steps: Sequence[Step], done: Collection[str]) -> str:
+    closed = {door for step in steps if step.key in done for door in step.closes}
+    return " and ".join(r.place for r in late.reaches if r.doors and not _open(r, closed))
 
 
 def locked_out(steps: Sequence[Step], done: Collection[str]) -> tuple[tuple[Step, Step], ...]:
@@ -300,10 +353,11 @@ def explained(order: Sequence[Step]) -> tuple[Placed, ...]:
     """The order with reasons and points of no return."""
     places = {reach.place: reach for step in order for reach in step.reaches}
     titles = {step.key: step.title for step in order}
+    by_key = {step.key: step for step in order}
     closed: set[str] = set()
     found = []
     for i, step in enumerate(order):
-        reasons = [f"after {titles[key]!r}" for key in step.after]
+        reasons = [f"after {titles[key]!r}" for key in _nearest(step, by_key)]
         if len(reasons) > 4:
             reasons = [f"after all {len(reasons)} steps that it builds on"]
         reasons += _before(step, order[i + 1 :], closed)
@@ -316,6 +370,16 @@ def explained(order: Sequence[Step]) -> tuple[Placed, ...]:
         found.append(Placed(i + 1, step, tuple(reasons), shut))
         closed = now
     return tuple(found)
+
+
+def _nearest(step: Step, by_key: Mapping[str, Step]) -> list[str]:
+    """What a step builds on, less what another of these builds on."""
+
+    def behind(keys: Sequence[str]) -> set[str]:
+        return {x for key in keys for x in {*by_key[key].after, *behind(by_key[key].after)}}
+
+    further = behind(step.after)
+    return [key for key in step.after if key not in further]
 
 
 def _before(step: Step, later: Sequence[Step], closed: set[str]) -> list[str]:

@@ -6,11 +6,12 @@ bench, and glue that no file names, are common practice, no source; the glue's l
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
+from goodflight.studies.bench.bay_steps import bay_steps, close_ways
 from goodflight.studies.bench.done import done_steps, doubts_of
 from goodflight.studies.bench.fin_can_steps import fin_can_steps
 from goodflight.studies.bench.gluing import COATS
-from goodflight.studies.bench.inside_steps import inside_steps
 from goodflight.studies.bench.making import BLADE, DUST, PAINT, Makes, makes_of
+from goodflight.studies.bench.nose_steps import nose_steps
 from goodflight.studies.bench.order import CURED, Order, Step, explained, find_order
 from goodflight.studies.bench.places import FinCan, fin_can, of_kind, tube_at
 
@@ -29,22 +30,40 @@ def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
     """
     makes = makes_of(project, plan)
     can = fin_can(makes.rocket)
-    flat = len(of_kind(makes.rocket, p.Ring)) + len(of_kind(makes.rocket, p.Bulkhead))
-    fins = sum(fins.count for fins in of_kind(makes.rocket, p.Fins))
+    _blanks(makes)
+    _tubes(makes)
+    if can:
+        fin_can_steps(makes, can)
+    nose_steps(makes)
+    bay_steps(makes)
+    close_ways(makes)
+    _finish(makes, can)
+    return makes.made()
+
+
+def _blanks(makes: Makes) -> None:
+    """What makes the parts: flat ones from sheet, tubes to length."""
+    flat = [x for kind in (p.Fins, p.Ring, p.Bulkhead) for x in of_kind(makes.rocket, kind)]
+    pieces = sum(x.count if isinstance(x, p.Fins) else 1 for x in flat)
     makes.add(
         Step(
             "cut-flat", "Cut fins, rings and the fin guide", rank=10, tools=("saw or cutter",),
             check="every piece matches its template; fins match when stacked",
-            cautions=(BLADE, DUST),
+            cautions=(BLADE, DUST), makes=tuple(x.name for x in flat),
         ),
-        30 + 15 * (flat + fins),
+        30 + 15 * pieces,
     )  # fmt: skip
-    _tubes(makes)
-    if can:
-        fin_can_steps(makes, can)
-    inside_steps(makes)
-    _finish(makes, can)
-    return tuple(makes.steps)
+    tubes = [x for kind in (p.Tube, p.Coupler, p.MotorTube) for x in of_kind(makes.rocket, kind)]
+    if tubes:
+        makes.add(
+            Step(
+                "cut-tubes", "Cut tubes and couplers to length", rank=11,
+                tools=("fine saw", "paper strip as a guide", "sanding block"),
+                check="lengths as in the parts list; ends square: stand each on a flat table",
+                cautions=(BLADE, DUST), makes=tuple(x.name for x in tubes),
+            ),
+            15 * len(tubes),
+        )  # fmt: skip
 
 
 def _tubes(makes: Makes) -> None:
@@ -54,6 +73,7 @@ def _tubes(makes: Makes) -> None:
                 f"mark-{tube.name}", f"Mark {tube.name}: lines and stations", rank=12 + i / 10,
                 tools=("wrap", "line aid", "soft pencil"),
                 check="the wrap meets end to end; lines are spaced as on the wrap",
+                parts=(tube.name,),
             ),
             20,
         )  # fmt: skip
@@ -66,7 +86,7 @@ def _tubes(makes: Makes) -> None:
                     f"holes-{tube.name}", f"Drill vents and openings of {tube.name}",
                     rank=16 + i / 10,
                     after=(f"mark-{tube.name}",), tools=("sharp drill", "block of wood"),
-                    check="edges clean, no fibres inside", cautions=(BLADE,),
+                    check="edges clean, no fibres inside", cautions=(BLADE,), parts=(tube.name,),
                 ),
                 10 + 5 * (sum(b.vent_count for b in bays) + len(own)),
             )  # fmt: skip
@@ -77,7 +97,8 @@ def _finish(makes: Makes, can: FinCan | None) -> None:
     makes.add(
         Step(
             "dry-fit", "Dry fit of the whole rocket, weigh parts, balance", rank=64,
-            after=tuple(s.key for s in makes.steps if s.key.startswith(("coupler-", "ring-"))),
+            after=tuple(s.key for s in makes.steps
+                        if s.key.startswith(("coupler-", "ring-", "bulkhead-"))),
             check="weights entered in weighings.toml; stability margin checked before painting",
         ),
         60,

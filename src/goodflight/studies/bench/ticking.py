@@ -1,9 +1,23 @@
 """Tick a step of the build, with weight and photo, in build.toml; comments and order stay."""
 
 from goodflight.project import Project, edit_all, write_files
+from goodflight.studies.bench.done import done_steps
+from goodflight.studies.bench.order import still_open
 from goodflight.studies.bench.steps import steps_of
+from goodflight.studies.refusal import StudyRefused
 
 FILE = "build.toml"
+
+
+class TooEarly(StudyRefused):
+    """A step cannot be ticked yet; `reasons` are sentences."""
+
+    def __init__(self, key: str, reasons: tuple[str, ...]) -> None:
+        self.key, self.reasons = key, reasons
+        super().__init__(
+            f"{key!r} cannot be ticked yet: {'; '.join(reasons)}. Tick what comes first, or untick "
+            "what is not done."
+        )
 
 
 def tick(
@@ -13,6 +27,7 @@ def tick(
     mass: str | None = None,
     photo: str | None = None,
     note: str | None = None,
+    anyway: bool = False,
 ) -> Project:
     """Tick or untick a step and save; the changed project comes back.
 
@@ -24,6 +39,7 @@ def tick(
     mass : str or None - weight at this state, e.g. "212 g"; None leaves what is written. [-]
     photo : str or None - file name of a photo. [-]
     note : str or None - a remark. [-]
+    anyway : bool - also where its turn has not come: it is so done already. [-]
 
     Returns
     -------
@@ -32,11 +48,18 @@ def tick(
     Raises
     ------
     ValueError - there is no such step.
+    TooEarly - a step it needs is not done, or it locks one out; only without `anyway`.
     SaveRefused - the file changed on disk since it was read.
     """
-    keys = sorted(step.key for step in steps_of(project))
+    steps = steps_of(project)
+    keys = sorted(step.key for step in steps)
     if key not in keys:
         raise ValueError(f"{key!r}: there is no such step; steps are {', '.join(keys)}.")
+    ticked = {name for name, each in done_steps(project).items() if each.done}
+    if done and not anyway and key not in ticked:
+        reasons = still_open(steps, ticked, key)
+        if reasons:
+            raise TooEarly(key, reasons)
     entries = {"mass": mass, "photo": photo, "note": note}
     written = {name: text for name, text in entries.items() if text is not None}
     there = project.build.step if project.build else ()
