@@ -32,6 +32,8 @@ from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.planes import area, solid_area
 from goodflight.studies.bench.shapes import Circle, Line
 from goodflight.studies.bench.wrap import fin_wrap
+from goodflight.studies.levers import LEVERS
+from sample_case import sample_case, within
 
 
 def holds(room, long_m, thick_m, direction_rad):
@@ -203,6 +205,15 @@ def test_no_good_guide_is_said_with_what_to_do_and_promises_nothing():
             guide_for(with_fins(**fins), Choices(**choices))
         assert "measured_cant" in str(refused.value)
         assert not re.search(r"write alignment", str(refused.value))
+
+
+@pytest.mark.parametrize(("edges", "offered"), [("rounded", True), ("faired", False)])
+def test_setting_the_fins_in_a_guide_is_offered_only_where_a_guide_holds_them(edges, offered):
+    case = within(sample_case(), "uncertainty", cant_sigma_rad=radians(0.5))
+    shaped = [replace(x, edges=edges) if isinstance(x, p.Fins) else x for x in case.rocket.parts]
+    case = replace(case, rocket=replace(case.rocket, parts=tuple(shaped)))
+    lever = next(each for each in LEVERS if each.key == "alignment")
+    assert (lever.offer(case, case) is not None) is offered
 
 
 def test_no_room_is_said_plainly():

@@ -157,3 +157,6 @@ def test_measured_cants_say_what_to_write():
     files["build.toml"] = '[bench]\nmeasured_cant = ["0.3 deg", "0.1 deg", "-0.1 deg"]\n'
     notes = guide_set(read_project(files)).notes
     assert 'cant = "0.10 deg"' in notes[0]
+    files["rocket.toml"] = files["rocket.toml"].replace('edges = "rounded"', 'edges = "faired"')
+    with pytest.raises(DoesNotFitError, match=r'no flat for a slot.*write cant = "0\.10 deg"'):
+        guide_set(read_project(files))

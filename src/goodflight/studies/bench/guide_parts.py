@@ -181,7 +181,7 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
 
 def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
     """How to make and use the guide, and how good it is."""
-    low, high = guide.pair.both_m
+    low, high = (x + guide.body_radius_m - guide.seat_radius_m for x in guide.pair.both_m)
     stations = ", ".join(f"{1e3 * s:.1f}" for s in guide.stations_m)
     return (
         "Cut both plates as one stack, so that their slots cannot differ.",
@@ -192,7 +192,7 @@ def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
         "Cut all keys as one stack; the shoulders must be square.",
         "Tape the keys down on their shoulders on both plates before the fins are glued.",
         f"Middles of the plates at stations {stations} mm from the nose tip. Both end plates hold "
-        f"the finished fin from {1e3 * low:.0f} to {1e3 * high:.0f} mm over the body.",
+        f"the finished fin from {1e3 * low:.0f} to {1e3 * high:.0f} mm over what it sits on.",
         f"With all keys in, one plate can turn against the other by less than "
         f"{degrees(good.twist_bound_rad):.3f} deg; a fin leans less than "
         f"{degrees(good.fin_bound_rad):.3f} deg by clearance. With the cut error given: "
@@ -238,11 +238,7 @@ def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
         side = -1.0 if number == 1 else 1.0
         x, _ = put(s, 0.0)
         shapes.append(Words(f"plate {number}", (x + side * 0.009, k * out - 0.003), 0.0022))
-    words = (
-        f"hatched: held by both, {1e3 * guide.pair.both_m[0]:.0f} to "
-        f"{1e3 * guide.pair.both_m[1]:.0f} mm over the body",
-        "dotted: where shaping begins",
-    )
+    words = ("hatched: the finished fin fills both slots", "dotted: where shaping begins")
     middle, foot = k * (tail - fore) / 2.0, -k * out - 0.013
     shapes += [Words(each, (middle, foot - 0.004 * row), 0.0022) for row, each in enumerate(words)]
     shapes.append(Line(((0.0, foot - 0.007), (2.0 * middle, foot - 0.007)), "mark"))

@@ -13,12 +13,13 @@ from dataclasses import dataclass
 from math import cos, degrees, pi, sqrt, tan
 
 from goodflight.physics.structure import guided_cant_rad, guided_spread_rad, key_turn_rad
+from goodflight.physics.vehicle import parts as p
 from goodflight.project.defaults import ALIGNMENT_RAD
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.holds import HELD_M, Pair, best_pair, flat_of
 from goodflight.studies.bench.nesting import MARGIN_M, stock_for
 from goodflight.studies.bench.outlines import DoesNotFitError, bevel_m
-from goodflight.studies.bench.places import FinCan, end_of
+from goodflight.studies.bench.places import FinCan, end_of, fin_can
 from goodflight.studies.bench.planes import box
 
 RIM_M = 0.010  # of the plate beyond the fin tips
@@ -273,6 +274,18 @@ def alignment_of(guide: Guide, cut_error_m: float, stacked: bool = True) -> Alig
         apart, cut_error_m, stacked,
     )  # fmt: skip
     return Alignment(turn, bound, single, common, sqrt(single**2 + guide.count * common**2))
+
+
+def guided_to(rocket: p.Rocket, wanted_rad: float) -> bool:
+    """Whether a keyed guide of the usual sheet and clearance sets these fins that true."""
+    can, usual = fin_can(rocket), Choices()
+    if can is None:
+        return False
+    try:
+        good = alignment_of(guide_for(can, usual), usual.cut_error_m)
+    except DoesNotFitError:
+        return False
+    return good.alignment_rad <= wanted_rad
 
 
 def measured_alignment(

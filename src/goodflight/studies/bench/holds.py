@@ -76,7 +76,7 @@ def _worn(flat: Area, aft_m: Iterable[float], out_m: Iterable[float]) -> Area:
 def _along(figure: Area, height_m: float) -> tuple[float, float] | None:
     """First and last station of a figure at a height."""
     cut = figure.buffer(HAIR_M).intersection(chain(((-FAR_M, height_m), (FAR_M, height_m))))
-    return None if cut.is_empty else (cut.bounds[0], cut.bounds[2])
+    return None if cut.is_empty else (cut.bounds[0] + 2 * HAIR_M, cut.bounds[2] - 2 * HAIR_M)
 
 
 def _hold(thin: Area, station_m: float, middle_m: float) -> Hold:

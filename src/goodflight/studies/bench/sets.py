@@ -140,8 +140,10 @@ def guide_set(project: Project, plan: str | None = None) -> TemplateSet:
             f"From the cants measured on the finished fins: write cant = "
             f'"{57.29578 * mean:.2f} deg" and alignment = "{57.29578 * sigma:.2f} deg".',
         )
-    can = _can(project, plan)
-    found = guide_templates(can, choices)
+    try:
+        found = guide_templates(_can(project, plan), choices)
+    except DoesNotFitError as error:
+        raise DoesNotFitError(" ".join((str(error), *notes))) from error
     return TemplateSet(project.name, "fin guides", found, project.invented, notes, choices.kerf_m)
 
 
