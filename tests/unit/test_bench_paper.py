@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from goodflight.outputs.bench.dxf import template_dxf
+from goodflight.outputs.bench.files import Request, make
 from goodflight.outputs.bench.paper import (
     PAPERS,
     Page,
@@ -185,6 +186,17 @@ def test_dxf_read_back_has_equal_dimensions_layers_and_units():
     drawn = sorted(size([(1e3 * x, 1e3 * y) for x, y in s.points_m]) for s in lines)
     assert np.allclose(found, drawn, atol=1e-6)
     assert template_dxf(made) == template_dxf(made)
+
+
+def test_a_cutter_gets_the_guide_without_its_sketch():
+    import ezdxf
+
+    made = guide_set(read_project(demo_files()))
+    document = ezdxf.read(io.StringIO(make(made, Request("dxf")).content.decode()))
+    chains = document.modelspace().query("LWPOLYLINE")
+    layers = sorted(each.dxf.layer for each in chains if each.dxf.layer != "MARK")
+    # plate: outline, bore with its slots, three key slots; key: outline
+    assert layers == ["BORE"] * 4 + ["CUT"] * 2
 
 
 def size(points):

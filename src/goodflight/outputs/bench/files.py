@@ -39,6 +39,7 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "lists": ("pdf",),
     "carry": ("pdf",),
 }
+SKETCH: Final = "guide-assembly"  # not to size: on paper only
 SOLIDS: Final = ("stl", "3mf")
 
 
@@ -108,7 +109,7 @@ def foot_of(stamp: str, day: str) -> tuple[str, ...]:
 
 def _templates(of: TemplateSet, request: Request, foot: Sequence[str]) -> Made:
     rows = [_row(t) for t in of.templates]
-    notes = [note for t in of.templates if t.key == "guide-assembly" for note in t.notes]
+    notes = [note for t in of.templates if t.key == SKETCH for note in t.notes]
     words = f"{of.rocket}, {of.subject}: {len(rows)} drawings"
     summary = "\n".join([words, *of.notes, *notes])
     record = {"rocket": of.rocket, "templates": rows, "notes": [*of.notes, *notes]}
@@ -118,6 +119,7 @@ def _templates(of: TemplateSet, request: Request, foot: Sequence[str]) -> Made:
 def _written(of: TemplateSet, request: Request, foot: Sequence[str]) -> bytes:
     if request.kind == "pdf":
         return template_pdf(of, request.paper, request.scale, foot)
+    of = replace(of, templates=tuple(t for t in of.templates if t.key != SKETCH))
     if request.cut_lines:
         of = replace(of, templates=tuple(for_cutter(t, of.kerf_m) for t in of.templates))
     text = template_svg(of) if request.kind == "svg" else template_dxf(of)

@@ -198,7 +198,8 @@ def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
         f"{degrees(good.fin_bound_rad):.3f} deg by clearance. With the cut error given: "
         f'write alignment = "{degrees(good.alignment_rad):.2f} deg" for the fins.',
         "Slide the caged guide over the dry fins from behind; grease or tape its fillet cut-outs. "
-        f"They clear fillets of up to {1e3 * fillet_room_m(guide):.1f} mm radius.",
+        f"They clear fillets of up to {1e3 * fillet_room_m(guide):.1f} mm radius; larger ones wait "
+        "until the guide is off.",
     )
 
 

@@ -164,7 +164,7 @@ def _check_room(
         raise DoesNotFitError(
             f"{count} fillet cut-outs of {1e3 * cut_out:.1f} mm leave no seat on "
             f"{2e3 * radius:.0f} mm diameter. Glue the fins in the guide first and lay the fillets "
-            "when it is off: leave `fillet_radius` away while you print it."
+            "when it is off: leave fillet_radius away while you print it."
         )
     if relief and radius + relief[1] + WALL_M > key:
         raise DoesNotFitError(
@@ -176,7 +176,7 @@ def _check_room(
 
 _INSTEAD = (
     "Set the fins by a straight edge along each root, measure every fin and list the angles as "
-    "measured_cant; until then leave `alignment` as for fins set by hand."
+    "measured_cant; until then leave alignment as for fins set by hand."
 )
 
 
@@ -223,7 +223,7 @@ def no_hold(can: FinCan, thick: float, from_m: float) -> str:
     flat = flat_of(fins).intersection(box(-1.0, 0.0, 9.0, 9.0))
     left, _, right, high = (0.0,) * 4 if flat.is_empty else flat.bounds
     return (
-        f"nowhere do two plates {1e3 * thick:g} mm thick and {4e3 * thick:.0f} mm apart hold this "
+        f"nowhere do two slots {1e3 * thick:g} mm long and {4e3 * thick:.0f} mm apart hold this "
         f"fin over {1e3 * HELD_M:.0f} mm of its height: shaped edges of {1e3 * bevel_m(fins):.0f} "
         f"mm leave a flat of {1e3 * (right - left):.0f} x {1e3 * high:.0f} mm, fillets "
         f"take the first {1e3 * from_m:.0f} mm of it. Glue the fins on before their edges are "
