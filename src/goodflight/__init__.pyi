@@ -20,6 +20,7 @@ from goodflight.studies.field.day import day as day
 from goodflight.studies.field.grid import field_grid as field_grid
 from goodflight.studies.questions.ballast import ballast as ballast
 from goodflight.studies.questions.beside import beside as beside
+from goodflight.studies.questions.calendar import calendar as calendar
 from goodflight.studies.questions.debrief import debrief as debrief
 from goodflight.studies.questions.delay import delay as delay
 from goodflight.studies.questions.find import find as find
@@ -40,6 +41,7 @@ __all__ = [
     "archive",
     "ballast",
     "beside",
+    "calendar",
     "card",
     "day",
     "debrief",

@@ -121,3 +121,20 @@ def test_humidity_at_a_surface_above_the_dew_point(
     dew = 293.15 - fahrenheit / 1.8
     ends = moisture.dew_point_k(293.15, np.array([low, high]))
     assert float(ends[0]) < dew < float(ends[1])
+
+
+@pytest.mark.parametrize("row", CURE, ids=lambda row: f"{row['Ea_kJ_mol']:g}")
+def test_pace_of_a_cure_is_the_inverse_of_its_time_factor(row: dict[str, float]) -> None:
+    """Derived factors of `24_cure_arrhenius.csv`: an hour at 10 degC is worth 1/factor hours."""
+    pace = cure.cure_pace(283.15, row["Ea_kJ_mol"] * 1e3)
+    assert float(pace) * row["time_factor_10C"] == pytest.approx(1.0, abs=2e-4)
+    assert float(cure.cure_pace(277.15, row["Ea_kJ_mol"] * 1e3)) == 0.0
+
+
+def test_a_day_is_coldest_at_night_and_has_its_mean() -> None:
+    """Closed form: one harmonic about the mean."""
+    hours = np.arange(24) + 0.5
+    found = cure.daily_temperature_k(hours, 283.15, 279.15)
+    assert found.mean() == pytest.approx(283.15, abs=1e-9)
+    assert float(cure.daily_temperature_k(5.0, 283.15, 279.15)) == pytest.approx(279.15)
+    assert float(cure.daily_temperature_k(17.0, 283.15, 279.15)) == pytest.approx(287.15)

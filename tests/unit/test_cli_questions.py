@@ -96,6 +96,7 @@ ASKED = [
     ("find", ["--flights", "200", "--seen", "landing=90 s"], "find", ""),
     ("debrief", ["--peak", "600 m"], "debrief", ""),
     ("beside", [*FLOWN, "--with", "midday"], "beside", ""),
+    ("calendar", [], "calendar", ""),
     ("todo", [], "todo", ""),
     ("print", ["--what", "evidence"], "print: evidence", ""),
     ("print", ["--what", "cards"], "print: cards, lists, carry", ""),

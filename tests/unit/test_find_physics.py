@@ -25,6 +25,7 @@ from goodflight.physics.sun import (
     julian_day,
     sidereal_rad,
     sun_place_rad,
+    sun_rises_s,
     sun_sinks_s,
 )
 from goodflight.physics.sweep import found_share, walk_s
@@ -166,3 +167,15 @@ def test_bearings() -> None:
     assert math.degrees(sight_rad(-1.0, 0.0, (0.0, 0.0))) == pytest.approx(270.0)
     east = true_bearing_rad(math.radians(358.0), math.radians(3.0))
     assert math.degrees(east) == pytest.approx(1.0)
+
+
+def test_sunrise_is_the_almanacs() -> None:
+    # London, 20 June 2024: 04:43 British Summer Time in any almanac, memory; one minute
+    place = math.radians(51.5074), math.radians(-0.1278)
+    rises = sun_rises_s(julian_day(2024, 6, 20), *place)
+    assert rises == pytest.approx((3 * 60 + 43) * 60, abs=60)
+    # the same height on both sides of noon: noon is half way but for the day's drift, seconds
+    sinks = sun_sinks_s(julian_day(2024, 6, 20), *place)
+    assert sinks is not None and rises is not None
+    assert 0.5 * (sinks + rises) == pytest.approx(43200 + 0.1278 * 240 + 105, abs=20)
+    assert sun_rises_s(julian_day(2024, 6, 20), math.radians(70.0), 0.0) is None

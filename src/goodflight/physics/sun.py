@@ -1,6 +1,6 @@
-"""Where the sun stands, for sunset and the last light of a search.
+"""Where the sun stands: sunrise, sunset and the last light of a search.
 
-Low-accuracy theory, about 0.01 deg; sunset is good to a minute or two, hills and cloud left out.
+Low-accuracy theory, about 0.01 deg; both are good to a minute or two, hills and cloud left out.
 """
 
 import math
@@ -99,8 +99,43 @@ def sun_sinks_s(
         >>> round(sun_sinks_s(2451623.5, 0.0, 0.0) / 3600.0, 1)  # an equinox on the equator
         18.2
     """
+    return _passes_s(julian_day, latitude_rad, longitude_rad, height_rad, 1.0)
+
+
+def sun_rises_s(
+    julian_day: float, latitude_rad: float, longitude_rad: float, height_rad: float = SUNSET_RAD
+) -> float | None:
+    """When the sun climbs to a height in the morning of a day.
+
+    cos H = (sin h - sin lat sin dec) / (cos lat cos dec), before noon, iterated at the time found.
+
+    Parameters
+        julian_day : float - at 0 h universal time of the day. [-]
+        latitude_rad : float - north positive. [rad]
+        longitude_rad : float - east positive. [rad]
+        height_rad : float - of the sun's middle. [rad]
+    Returns
+        time : float or None - after 0 h universal time, perhaps below 0 or above a day;
+            None = it does not climb so far, or stays above. [s]
+    Raises
+        nothing
+    Validity
+        A level horizon at sea level; two minutes between 60 deg north and south.
+    Source
+        [meeus1998] eq. 15.1.
+    Example
+        >>> round(sun_rises_s(2451623.5, 0.0, 0.0) / 3600.0, 1)  # an equinox on the equator
+        6.1
+    """
+    return _passes_s(julian_day, latitude_rad, longitude_rad, height_rad, -1.0)
+
+
+def _passes_s(
+    julian_day: float, latitude_rad: float, longitude_rad: float, height_rad: float, side: float
+) -> float | None:
+    """When the sun passes a height, before noon (side -1) or after it (side 1)."""
     local_noon = _NOON - longitude_rad / (2.0 * math.pi)
-    share = local_noon + 0.25
+    share = local_noon + 0.25 * side
     for _ in range(5):
         ascension, declination = sun_place_rad(julian_day + share)
         above = math.sin(height_rad) - math.sin(latitude_rad) * math.sin(declination)
@@ -108,6 +143,6 @@ def sun_sinks_s(
         if abs(cosine) > 1.0:
             return None
         now = sidereal_rad(julian_day + share) + longitude_rad - ascension
-        off = math.remainder(math.acos(cosine) - now, 2.0 * math.pi)
+        off = math.remainder(side * math.acos(cosine) - now, 2.0 * math.pi)
         share += off / (2.0 * math.pi)
     return 86400.0 * share

@@ -7,6 +7,13 @@ from typing import Annotated, Final, Literal
 
 from pydantic import ConfigDict, Field
 
+from goodflight.project.calendar_files import (
+    DeliveryTable,
+    PersonTable,
+    RangeDayTable,
+    WorkplaceTable,
+    check_calendar,
+)
 from goodflight.project.fields import (
     Angle,
     Date,
@@ -28,23 +35,6 @@ ACTIVATION_KJ_MOL: Final = 58.6  # amine-epoxy, abstract, seen
 ACTIVATION_SPREAD_KJ_MOL: Final = 4.0  # others 55 to 70, seen
 
 
-class PersonTable(Table):
-    """Someone who builds, and when."""
-
-    name: Name
-    hours_per_week: Hours | None = None
-    note: Text = ""
-
-
-class WorkplaceTable(Table):
-    """A place where glue and paint dry, with the temperature it keeps."""
-
-    name: Name
-    temperature: Temperature | None = None
-    humidity: Ratio | None = None
-    note: Text = ""
-
-
 class GlueTable(Table):
     """A glue by its data sheet. `reference` is the temperature the sheet's times hold at."""
 
@@ -59,6 +49,9 @@ class GlueTable(Table):
     activation_kj_mol: Annotated[float, Field(ge=20.0, le=150.0)] = ACTIVATION_KJ_MOL
     activation_spread_kj_mol: Annotated[float, Field(ge=0.0, le=30.0)] = ACTIVATION_SPREAD_KJ_MOL
     min_temperature: Temperature | None = None
+    max_humidity: Annotated[
+        Share | None, Key("highest relative humidity it may be used in", left_out="none")
+    ] = None
     note: Text = ""
 
 
@@ -92,6 +85,16 @@ class PaintTable(Table):
     recoat_min: Hours | None = None
     recoat_max: Hours | None = None
     interval: Hours | None = None
+    dry: Annotated[
+        Hours | None,
+        Key("until the last coat may be handled, at the reference", example="24 h"),
+    ] = None
+    reference: Annotated[
+        Temperature | None, Key("temperature the can's times hold at", left_out="25 degC")
+    ] = None
+    min_temperature: Annotated[
+        Temperature | None, Key("lowest temperature of air and surface", left_out="5 degC")
+    ] = None
     note: Text = ""
 
 
@@ -122,6 +125,9 @@ class StepTable(Table):
     with_glue: Annotated[
         Name | None, Key("which [[glue]] it takes", left_out="the [[joint]]'s, or the only glue")
     ] = None
+    may_be_cut: Annotated[
+        bool, Key("whether the rocket may fly without it", left_out="false")
+    ] = False
     note: Text = ""
 
 
@@ -150,6 +156,13 @@ class WorkshopTables(Table):
     """The tables of `build.toml` that speak of the workshop."""
 
     launch_day: Date = ""
+    starts: Annotated[
+        Date, Key("first day of work that may be planned", left_out="the day it is asked")
+    ] = ""
+    zone: Annotated[
+        Annotated[float, Field(ge=-14.0, le=14.0)] | None,
+        Key("hours of your clock ahead of universal time, for sunrise and sunset", example="2"),
+    ] = None
     fin_limit: Angle | None = None
     painted: bool | None = None
     tube_kept: Literal["dry room", "damp shed"] | None = None
@@ -158,6 +171,14 @@ class WorkshopTables(Table):
     glue: list[GlueTable] = Field(default_factory=list)
     joint: list[GluedTable] = Field(default_factory=list)
     paint: list[PaintTable] = Field(default_factory=list)
+    delivery: Annotated[
+        list[DeliveryTable], Field(max_length=60), Key("what is ordered, one [[delivery]] each")
+    ] = Field(default_factory=list)
+    range_day: Annotated[
+        list[RangeDayTable],
+        Field(max_length=60),
+        Key("days the range is open, one [[range_day]] each"),
+    ] = Field(default_factory=list)
     step: list[StepTable] = Field(default_factory=list)
     check: list[CheckTable] = Field(default_factory=list)
     todo: list[TodoTable] = Field(default_factory=list)
@@ -175,6 +196,7 @@ def check_workshop(sheet: Sheet, build: WorkshopTables, parts: list[str]) -> Non
             _place(sheet, ("joint", i, "stay", j), stay, places)
     for i, coat in enumerate(build.paint):
         _place(sheet, ("paint", i), coat, places)
+    check_calendar(sheet, build.workplace)
     for i, step in enumerate(build.step):
         for key in ("fits", "closes"):
             for j, part in enumerate(getattr(step, key)):

@@ -19,7 +19,12 @@ from goodflight.physics.structure.crush import (
     edge_area_m2,
     nose_area_m2,
 )
-from goodflight.physics.structure.cure import cured_share, time_factor
+from goodflight.physics.structure.cure import (
+    cure_pace,
+    cured_share,
+    daily_temperature_k,
+    time_factor,
+)
 from goodflight.physics.structure.fin_guide import (
     guided_cant_rad,
     guided_spread_rad,
@@ -72,7 +77,9 @@ __all__ = [
     "crosswind_force_n",
     "crush_force_n",
     "crush_pa",
+    "cure_pace",
     "cured_share",
+    "daily_temperature_k",
     "dew_point_k",
     "edge_area_m2",
     "equivalent_trapezoid",

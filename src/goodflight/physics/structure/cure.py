@@ -106,8 +106,66 @@ def cured_share(
         >>> round(float(cured_share(np.array([24.0]), np.array([298.15]), 24.0)), 3)
         1.0
     """
-    temperature = np.asarray(temperatures_k, dtype=np.float64)
     activation = np.asarray(activation_j_mol)[..., None]
-    gained = np.asarray(hours) / time_factor(temperature, activation, label_temperature_k)
-    gained = np.where(temperature < stops_below_k, 0.0, gained)
-    return np.asarray(np.sum(gained, axis=-1) / np.asarray(label_hours))
+    pace = cure_pace(temperatures_k, activation, label_temperature_k, stops_below_k)
+    return np.asarray(np.sum(np.asarray(hours) * pace, axis=-1) / np.asarray(label_hours))
+
+
+def cure_pace(
+    temperature_k: Values,
+    activation_j_mol: Values = EPOXY_J_MOL,
+    label_temperature_k: Values = LABEL_K,
+    stops_below_k: Values = STOPS_BELOW_K,
+) -> Array:
+    """Label hours of cure that one hour at a temperature is worth.
+
+    1 / factor(T); nothing below the least temperature.
+
+    Parameters
+        temperature_k : float or array - of the joint. [K]
+        activation_j_mol : float or array - Ea. [J/mol]
+        label_temperature_k : float or array - the label's hours hold here. [K]
+        stops_below_k : float or array - the cure stands still below this. [K]
+    Returns
+        pace : array - 1 at the label's temperature. [-]
+    Raises
+        nothing
+    Validity
+        As time_factor.
+    Source
+        Arrhenius; derived.
+    Example
+        >>> [round(float(x), 2) for x in cure_pace(np.array([298.15, 283.15, 277.0]))]
+        [1.0, 0.29, 0.0]
+    """
+    temperature = np.asarray(temperature_k, dtype=np.float64)
+    pace = 1.0 / time_factor(temperature, activation_j_mol, label_temperature_k)
+    return np.where(temperature < np.asarray(stops_below_k), 0.0, pace)
+
+
+COLDEST_H: Final = 5.0  # hour of the clock at which a place is coldest; common practice, no source
+
+
+def daily_temperature_k(hour: Values, mean_k: Values, night_k: Values) -> Array:
+    """Temperature of a place at an hour of the day, warmest twelve hours after it is coldest.
+
+    T = mean - (mean - night) cos(2 pi (hour - coldest)/24).
+
+    Parameters
+        hour : float or array - of the clock. [h]
+        mean_k : float or array - of day and night. [K]
+        night_k : float or array - lowest of the night. [K]
+    Returns
+        temperature : array. [K]
+    Raises
+        nothing
+    Validity
+        An ordinary day; a front or an open door is not in it.
+    Source
+        One harmonic of a day, common practice.
+    Example
+        >>> daily_temperature_k(np.array([5.0, 17.0]), 283.0, 278.0).tolist()
+        [278.0, 288.0]
+    """
+    turn = 2.0 * np.pi * (np.asarray(hour, dtype=np.float64) - COLDEST_H) / 24.0
+    return np.asarray(mean_k - (np.asarray(mean_k) - night_k) * np.cos(turn))

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from goodflight.project import defaults
+from goodflight.project.calendar_files import WorkplaceTable
 from goodflight.project.workshop_files import (
     ACTIVATION_KJ_MOL,
     ACTIVATION_SPREAD_KJ_MOL,
@@ -12,7 +13,6 @@ from goodflight.project.workshop_files import (
     GluedTable,
     GlueTable,
     StayTable,
-    WorkplaceTable,
     WorkshopTables,
 )
 from goodflight.quantity import Quantity

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from goodflight.project import Project, defaults
 from goodflight.project.bench_files import BuildFile
-from goodflight.project.workshop_files import PaintTable, WorkplaceTable
+from goodflight.project.calendar_files import WorkplaceTable
+from goodflight.project.workshop_files import PaintTable
 from goodflight.quantity import Quantity
 from goodflight.studies.bench.done import done_steps
 from goodflight.studies.bench.order import locked_out

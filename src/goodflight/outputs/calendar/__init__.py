@@ -1,0 +1,1 @@
+"""The calendar of the build: terminal, printed page, iCalendar text."""

@@ -1,0 +1,109 @@
+"""The calendar in words, the same on terminal, page and paper."""
+
+from datetime import date
+from typing import Final
+
+from goodflight.quantity import show
+from goodflight.studies.calendar.results import CalendarStep, CalendarStudy, LeverEffect
+
+PLAN_ONLY: Final = (
+    "A plan, no promise: the label of the glue decides, and a joint is tested before it flies."
+)
+HEAT: Final = "Heat for curing is attended, and away from solvents and their vapour."
+
+
+def day_words(text: str) -> str:
+    """`Sat 6 Feb` for 2027-02-06; empty where there is none."""
+    if not text:
+        return ""
+    day = date.fromisoformat(text)
+    return f"{day:%a} {day.day} {day:%b}"
+
+
+def year_words(text: str) -> str:
+    """`Sat 6 Feb 2027`."""
+    return f"{day_words(text)} {text[:4]}" if text else ""
+
+
+def days(count: int) -> str:
+    """`1 day`, `3 days`."""
+    return f"{count} day{'' if abs(count) == 1 else 's'}"
+
+
+def headline(study: CalendarStudy) -> str:
+    """The answer in one sentence."""
+    if study.state == "built":
+        return f"Every step is ticked ({study.done}): nothing is left to plan."
+    if study.state == "not known":
+        count = len(study.wanted)
+        return f"No plan yet: {count} figure{'' if count == 1 else 's'} missing, listed below."
+    if study.state == "impossible":
+        late = f"Ready {year_words(study.ready)} at the earliest. " if study.ready else ""
+        return f"{late}No plan of work makes {year_words(study.launch) or 'this calendar'}."
+    if study.slack_days is None:
+        return f"Ready {year_words(study.ready)} at the earliest; no launch day is entered."
+    before = days(study.slack_days) + " before" if study.slack_days else "on the morning of"
+    return f"Ready {year_words(study.ready)}, {before} launch day {day_words(study.launch)}."
+
+
+def proof(study: CalendarStudy) -> str:
+    """Whether a better plan may exist."""
+    if study.state not in ("planned", "impossible") or not study.ready:
+        return ""
+    if not study.proven:
+        return "A better plan may exist: the solver ran out of time before it could tell."
+    more = [f"{days(study.spare_days)} in all to look again before points of no return"]
+    late = study.late_evenings
+    more.append(f"{late} evening{'' if late == 1 else 's'} longer than usual" if late else
+                "no evening longer than usual")  # fmt: skip
+    return f"Proven: no plan is ready earlier. Of those, this one has most: {more[0]}; {more[1]}."
+
+
+def chance_words(study: CalendarStudy) -> tuple[str, ...]:
+    """The chance of being ready for each range day."""
+    return tuple(
+        f"ready for {day_words(each.day)}: {percent(each.chance)} "
+        f"({100 * each.low:.0f} to {100 * each.high:.0f} % by the count of draws)"
+        for each in study.chances
+    )
+
+
+def percent(chance: float) -> str:
+    """A chance of being ready; never quite none, never quite sure."""
+    if chance <= 0.0:
+        return "under 1 %"
+    return "over 99 %" if chance >= 0.995 else f"{100 * chance:.0f} %"
+
+
+def lever_words(study: CalendarStudy, each: LeverEffect) -> str:
+    """`warm the shed to 18 °C for two nights: 61 % -> 88 %; takes a heater`."""
+    before = percent(study.chances[0].chance)
+    return f"{each.name}: {before} → {percent(each.chance)}; takes {each.cost}"
+
+
+def cure_words(step: CalendarStep) -> str:
+    """What cures after a step, and until when."""
+    if not step.glue:
+        return ""
+    touch = f"handle {day_words(step.touch)}" if step.touch else "not handled in this calendar"
+    cured = f"cured by {day_words(step.cured)}" if step.cured else "not cured in this calendar"
+    return f"{step.glue}: {touch}, {cured}"
+
+
+def place_words(step: CalendarStep, units: str = "metric") -> str:
+    """`shed, 9 °C`."""
+    if step.place_c is None:
+        return step.place
+    return f"{step.place}, {show(step.place_c + 273.15, 'temperature', units)}"
+
+
+def marks(step: CalendarStep) -> str:
+    """What is special about a step."""
+    spare = "" if step.spare_days is None else f", {days(step.spare_days)} to look again before it"
+    said = (
+        f"{days(step.slack_days)} of slack",
+        "sets the day" if step.critical else "",
+        f"NO RETURN{spare}" if step.no_return else "",
+        "a late evening" if step.late else "",
+    )
+    return "; ".join(each for each in said if each)

@@ -1,0 +1,68 @@
+"""Which constraints cannot hold together: a set none of which can be left out of the clash."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+
+from goodflight.studies.calendar.setting import Setting, planned, problem_of
+from goodflight.studies.calendar.solve import REFUSED, feasible
+
+
+def _fits(setting: Setting, launch: int) -> bool:
+    """Whether a plan exists; what the solver cannot refuse counts as one."""
+    return feasible(problem_of(planned(setting)), launch)[0] != REFUSED
+
+
+def clash(setting: Setting, launch: date) -> tuple[str, ...]:
+    """Constraints that clash, in words; each of them is needed for it.
+
+    One after the other is left out; what is then still impossible did not need it.
+    """
+    number = setting.day_number(launch)
+    kept: list[str] = []
+    relaxed: set[str] = set()
+    told = dict(_rules(setting))
+    for name in told:
+        if _fits(replace(setting, relaxed=frozenset(relaxed | {name})), number):
+            kept.append(name)
+        else:
+            relaxed.add(name)
+    return (f"launch day {launch:%a} {launch.day} {launch:%b %Y}", *(told[name] for name in kept))
+
+
+def _rules(setting: Setting) -> Iterator[tuple[str, str]]:
+    """Every rule that may be left out: its name, and in words. What is cheap to move comes last."""
+    yield "order", "the order of the steps: each waits for what it builds on"
+    cures = {job.cure.name: job.cure for job in setting.jobs if job.cure is not None}
+    for name, cure in cures.items():
+        hours = f"{cure.full_h:g} h at {cure.reference_k - 273.15:.0f} °C"
+        yield f"cure:{name}", f"the cure of {name}: {hours}, longer in the cold"
+    used = {name for job in setting.jobs if job.cure is not None for name in job.places}
+    for name in sorted(used):
+        least = max(job.cure.min_k for job in setting.jobs if job.cure and name in job.places)
+        yield (
+            f"cold:{name}",
+            f"the {name}: no glue or paint below {least - 273.15:.0f} °C, or less than 3 °C above "
+            "the dew point",
+        )
+    if any(place.kind == "outdoor" for place in setting.places.values()):
+        yield "light", "work outdoors needs daylight"
+    for parcel in setting.parcels:
+        yield (
+            f"parcel:{parcel.name}",
+            f"{parcel.name}: comes on {parcel.day:%a} {parcel.day.day} {parcel.day:%b}",
+        )
+    if any(person.off for person in setting.people):
+        yield "off", "days without time at the bench"
+    yield "hours", "; ".join(_hours(setting))
+
+
+def _hours(setting: Setting) -> Iterator[str]:
+    for person in setting.people:
+        told = [
+            f"{each.value / 3600.0:g} h {words}"
+            for each, words in ((person.evening, "an evening"), (person.weekend, "a weekend day"))
+            if each is not None
+        ]
+        late = f", at most {person.late.value / 3600.0:g} h longer" if person.late else ""
+        yield f"hours of {person.name}: {' and '.join(told)}{late}"

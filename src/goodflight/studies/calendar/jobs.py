@@ -1,0 +1,277 @@
+"""What is left to build, as jobs: time at the bench, what each waits for, what it leaves to cure.
+
+What the project does not say is asked for, or stands on common practice and is said to.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import product
+from typing import Final
+
+from goodflight.project import Project, defaults
+from goodflight.project.bench_files import BuildFile
+from goodflight.project.calendar_files import WorkplaceTable, day_of
+from goodflight.project.workshop_files import (
+    LABEL_TEMPERATURE_K,
+    MIN_TEMPERATURE_K,
+    GlueTable,
+    PaintTable,
+    StepTable,
+)
+from goodflight.quantity import Quantity
+from goodflight.studies.bench.done import done_steps
+from goodflight.studies.bench.gluing import HOUR_S, MINUTE_S
+from goodflight.studies.bench.order import CURED, Step, find_order
+from goodflight.studies.bench.steps import steps_of
+from goodflight.studies.calendar.places import Cure
+from goodflight.studies.case.joints import GlueSheet
+
+OUTDOORS: Final = "outdoors"  # what a step with paint needs of its place
+DAY_S: Final = 86400.0
+
+
+@dataclass(frozen=True)
+class Ask:
+    """A figure that the calendar waits for."""
+
+    key: str
+    label: str
+    example: str
+
+
+@dataclass(frozen=True)
+class Job:
+    """One step of the build that is still to be done."""
+
+    key: str
+    title: str
+    minutes: float
+    minutes_sigma: float = 0.0  # as a share
+    guessed: bool = True  # a guess of the time; all guesses are off together too
+    after: tuple[str, ...] = ()
+    waits_cured: bool = False  # until what it builds on has cured in full
+    either: tuple[tuple[str, ...], ...] = ()  # of each, at least one comes later
+    cure: Cure | None = None
+    cure_sigma: float = 0.0  # of the activation energy, as a share
+    places: tuple[str, ...] = ()
+    parcels: tuple[str, ...] = ()
+    no_return: bool = False
+    may_be_cut: bool = False
+
+
+@dataclass(frozen=True)
+class Parcel:
+    """Something ordered: the day it is promised for, and one standard deviation [d]."""
+
+    name: str
+    day: date
+    sigma_d: float
+
+
+@dataclass(frozen=True)
+class Left:
+    """All that is left to do. notes : what stands on common practice; done : steps ticked."""
+
+    jobs: tuple[Job, ...]
+    parcels: tuple[Parcel, ...]
+    asks: tuple[Ask, ...]
+    notes: tuple[str, ...]
+    done: int
+
+
+class _Makes:
+    """Jobs from steps, with what they lack."""
+
+    def __init__(self, build: BuildFile) -> None:
+        self.build = build
+        self.asks: dict[str, Ask] = {}
+        self.notes: dict[str, None] = {}
+        self.glues = {glue.name: glue for glue in build.glue}
+        self.told: dict[str, StepTable] = {}
+        for table in build.step:
+            self.told.setdefault(table.name, table)
+            if len(table.does) == 1:
+                self.told.setdefault(table.does[0], table)
+
+    def ask(self, key: str, label: str, example: str) -> None:
+        self.asks.setdefault(key, Ask(key, label, example))
+
+    def minutes(self, table: StepTable) -> float:
+        """Time at the bench of a step of the builder's own."""
+        if table.takes is None:
+            key = f"step[{table.name}].takes"
+            self.ask(key, f'time at the bench for "{table.name}"', "40 min")
+            return 0.0
+        return table.takes.value / MINUTE_S
+
+    def cure(self, step: Step) -> tuple[Cure | None, float]:
+        """What a step leaves to cure, and how far the activation energy scatters, as a share."""
+        if step.glued is None:
+            return None, 0.0
+        sheet = step.glued.sheet
+        if OUTDOORS in step.place_needs:
+            sheet = self._coat(sheet)
+        if sheet.known == "practice":
+            self.notes[f"{sheet.name}: its times are common practice, no sheet entered"] = None
+        if sheet.cure_s is None:
+            self.ask(f"glue[{sheet.name}].cure", f"full cure of {sheet.name}", "24 h label")
+            return None, 0.0
+        handling = sheet.cure_s if sheet.handling_s is None else min(sheet.handling_s, sheet.cure_s)
+        if sheet.handling_s is None:
+            self.notes[f"{sheet.name}: no handling time entered, so all waits for the cure"] = None
+        glue = self.glues.get(sheet.name)
+        damp = None if glue is None or glue.max_humidity is None else glue.max_humidity.value
+        made = Cure(
+            sheet.name, handling / HOUR_S, sheet.cure_s / HOUR_S, sheet.reference_k, sheet.min_k,
+            sheet.activation_j_mol, damp, True, sheet.working_s,
+        )  # fmt: skip
+        return made, sheet.activation_sigma_j_mol / sheet.activation_j_mol
+
+    def _coat(self, sheet: GlueSheet) -> GlueSheet:
+        """Paint by the can, where a coat says when it is dry."""
+        coat = next((c for c in self.build.paint if c.dry is not None), None)
+        if coat is None or coat.dry is None:
+            return sheet
+        return GlueSheet(
+            coat.name, None, coat.dry.value, coat.dry.value,
+            _of(coat.reference, LABEL_TEMPERATURE_K), _of(coat.min_temperature, MIN_TEMPERATURE_K),
+        )  # fmt: skip
+
+    def places(self, key: str, needs: tuple[str, ...], cures: bool) -> tuple[str, ...]:
+        """Where it may be done: where the step says, where the coat does, else a place that fits."""
+        table, there = self.told.get(key), self.build.workplace
+        named = [c.workplace for c in self.build.paint if c.workplace and OUTDOORS in needs][:1]
+        if table is not None and table.workplace is not None:
+            named = [table.workplace]
+        if not named:
+            indoors = [place.name for place in there if place.kind == "indoor"]
+            roofed = [place.name for place in there if place.kind != "outdoor"]
+            airy = [name for name in roofed if name not in indoors]
+            named = airy if airy and {"dust", OUTDOORS} & set(needs) else roofed
+        if not cures:
+            return tuple(named)
+        known = tuple(name for name in named if any(_warm(p) for p in there if p.name == name))
+        if not known:
+            for name in named or ["shed"]:
+                words = f"temperature of the {name}"
+                self.ask(f"workplace[{name}].temperature", words, "9 degC ± 2 degC")
+        return known
+
+
+def _warm(place: WorkplaceTable) -> bool:
+    return place.temperature is not None or bool(place.month) or bool(place.day)
+
+
+def _of(quantity: Quantity | None, left_out: float) -> float:
+    return left_out if quantity is None else quantity.value
+
+
+def left_to_do(project: Project, plan: str | None = None) -> Left:
+    """Every step that is not ticked, with its access turned into what must come later."""
+    build = project.build or BuildFile()
+    makes = _Makes(build)
+    all_steps = steps_of(project, plan)
+    order = find_order(all_steps)
+    done = {key for key, each in done_steps(project).items() if each.done}
+    open_ = [step for step in order if step.key not in done]
+    parcels = _parcels(makes, build, {step.key for step in all_steps})
+    single, either = _access(open_)
+    here = {step.key for step in open_}
+    last = {key for step in open_ for key in step.after}
+    jobs = []
+    for step in open_:
+        cure, sigma = makes.cure(step)
+        table = makes.told.get(step.key)
+        before = dict.fromkeys([*(k for k in step.after if k in here), *single.get(step.key, ())])
+        if step.takes_known == "guess":
+            makes.notes["times at the bench that you did not measure are guesses"] = None
+        jobs.append(Job(
+            step.key, step.title, step.takes_s / MINUTE_S, step.takes_sigma_s / step.takes_s,
+            step.takes_known == "guess",
+            tuple(before), step.waits_for == CURED, either.get(step.key, ()), cure, sigma,
+            makes.places(step.key, step.place_needs, cure is not None),
+            tuple(each.name for each in build.delivery
+                  if step.key in each.steps and not each.arrived),
+            bool(step.closes), bool(table and table.may_be_cut) and step.key not in last,
+        ))  # fmt: skip
+    jobs += _own(makes, build, {step.key for step in all_steps}, done)
+    return Left(
+        tuple(jobs), parcels, tuple(makes.asks.values()), tuple(makes.notes),
+        len(all_steps) - len(open_),
+    )  # fmt: skip
+
+
+def _own(makes: _Makes, build: BuildFile, keys: set[str], done: set[str]) -> list[Job]:
+    """Steps of the builder's own, one after the other as they are written."""
+    jobs: list[Job] = []
+    for table in build.step:
+        if table.done or table.does or table.name in keys or table.name in done:
+            continue
+        before = (jobs[-1].key,) if jobs else ()
+        sigma = 0.0 if table.takes is None else defaults.sigma_of("time", table.takes)
+        minutes = makes.minutes(table)
+        jobs.append(Job(
+            table.name, table.name, minutes, sigma / (MINUTE_S * minutes) if minutes else 0.0,
+            after=before, places=makes.places(table.name, (), False), may_be_cut=table.may_be_cut,
+        ))  # fmt: skip
+    return jobs
+
+
+def _parcels(makes: _Makes, build: BuildFile, keys: set[str]) -> tuple[Parcel, ...]:
+    found = []
+    own = {table.name for table in build.step}
+    for each in build.delivery:
+        day = day_of(each.day)
+        strange = [key for key in each.steps if key not in keys | own]
+        for key in strange:
+            makes.ask(f"delivery[{each.name}].steps", f'"{key}" is no step of `goodflight order`',
+                      next(iter(sorted(keys))))  # fmt: skip
+        if day is None:
+            makes.ask(f"delivery[{each.name}].day", f"the day {each.name} comes", "2026-10-02")
+        elif not each.arrived:
+            if each.spread is None:
+                makes.notes[
+                    f"{each.name}: no spread entered, so it is taken to come on its day"
+                ] = None
+            found.append(Parcel(each.name, day, _of(each.spread, 0.0) / DAY_S))
+    return tuple(found)
+
+
+def _access(
+    steps: Sequence[Step],
+) -> tuple[dict[str, list[str]], dict[str, tuple[tuple[str, ...], ...]]]:
+    """What closes a way must come after what needs it: for sure, or one of several must."""
+    closers: dict[str, list[str]] = {}
+    for step in steps:
+        for door in step.closes:
+            closers.setdefault(door, []).append(step.key)
+    single: dict[str, list[str]] = {}
+    either: dict[str, tuple[tuple[str, ...], ...]] = {}
+    earlier = _ancestors(steps)
+    for step in steps:
+        for reach in step.reaches:
+            ways = [[k for k in closers.get(door, []) if k != step.key] for door in reach.doors]
+            if any(not way for way in ways):
+                continue
+            for pick in product(*ways):
+                later = tuple(dict.fromkeys(k for k in pick if k not in earlier[step.key]))
+                if len(later) == 1:
+                    single.setdefault(later[0], []).append(step.key)
+                elif later:
+                    either[step.key] = (*either.get(step.key, ()), later)
+    return single, either
+
+
+def _ancestors(steps: Sequence[Step]) -> dict[str, set[str]]:
+    after = {step.key: set(step.after) for step in steps}
+    found: dict[str, set[str]] = {}
+
+    def of(key: str) -> set[str]:
+        if key not in found:
+            found[key] = set()
+            for each in after.get(key, set()):
+                found[key] |= {each} | of(each)
+        return found[key]
+
+    return {step.key: of(step.key) for step in steps}

@@ -1,0 +1,98 @@
+"""What the calendar answers."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+
+@dataclass(frozen=True)
+class CalendarStep:
+    """One step at its day."""
+
+    key: Annotated[str, "key of the step"]
+    title: Annotated[str, "the step"]
+    day: Annotated[str, "the day, year-month-day"]
+    begins: Annotated[str, "when the sitting begins, by the clock"]
+    ends: Annotated[str, "when it ends"]
+    person: Annotated[str, "who does it"]
+    minutes: Annotated[float, "time at the bench [min]"]
+    place: Annotated[str, "where it is done and left to cure"]
+    place_c: Annotated[float | None, "temperature there at that hour [°C]"]
+    glue: Annotated[str, "what cures, empty = nothing"]
+    touch: Annotated[str, "day from whose morning what builds on it may be done"]
+    cured: Annotated[str, "day on whose morning it has cured in full, or is done"]
+    slack_days: Annotated[
+        int, "days it may come later, all else in the same order, and launch day holds"
+    ]
+    critical: Annotated[bool, "whether the finish hangs on it"]
+    no_return: Annotated[bool, "whether it shuts something off for good"]
+    spare_days: Annotated[
+        int | None, "days between all it waits for and it, at a point of no return"
+    ]
+    late: Annotated[bool, "whether this evening gets longer than it should"]
+    working_min: Annotated[float | None, "working time of the glue at that temperature [min]"]
+
+
+@dataclass(frozen=True)
+class Link:
+    """One link of the chain that sets the finish."""
+
+    key: Annotated[str, "key of the step"]
+    words: Annotated[str, "the step and what it waited for"]
+
+
+@dataclass(frozen=True)
+class LeverEffect:
+    """One change, on the same draws."""
+
+    name: Annotated[str, "the change"]
+    cost: Annotated[str, "what it takes"]
+    chance: Annotated[float, "chance of making launch day with it, 0 to 1"]
+    low: Annotated[float, "its interval, 95 %"]
+    high: Annotated[float, "its interval, 95 %"]
+    gain: Annotated[float, "chance with it less chance without it"]
+    finish: Annotated[str, "day ready to fly with it, under the plan's own figures"]
+
+
+@dataclass(frozen=True)
+class LaunchChance:
+    """Chance of being ready on a range day, from one set of draws."""
+
+    day: Annotated[str, "the day"]
+    chance: Annotated[float, "chance of being ready by its morning, 0 to 1"]
+    low: Annotated[float, "its interval, 95 %, from the count of draws alone"]
+    high: Annotated[float, "its interval, 95 %"]
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A figure that is not known."""
+
+    key: Annotated[str, "where it is written in build.toml"]
+    label: Annotated[str, "what it is"]
+    example: Annotated[str, "what an entry looks like"]
+
+
+@dataclass(frozen=True)
+class CalendarStudy:
+    """The plan of work to launch day."""
+
+    rocket: Annotated[str, "name of the rocket"]
+    invented: Annotated[bool, "whether the project is made up"]
+    state: Annotated[str, "built, planned, impossible, not known"]
+    first: Annotated[str, "first day of the plan"]
+    launch: Annotated[str, "launch day, empty = not entered"]
+    ready: Annotated[str, "day on whose morning all is done and cured; empty = none"]
+    slack_days: Annotated[int | None, "days between ready and launch day"]
+    done: Annotated[int, "steps ticked"]
+    proven: Annotated[bool, "whether the solver proved that no plan is better"]
+    spare_days: Annotated[int, "days before points of no return, summed"]
+    late_evenings: Annotated[int, "evenings that get longer than they should"]
+    steps: Annotated[tuple[CalendarStep, ...], "steps left, in the order of time"]
+    chain: Annotated[tuple[Link, ...], "the chain that sets the finish, first to last"]
+    clash: Annotated[tuple[str, ...], "constraints that cannot hold together; none may be left out"]
+    chances: Annotated[tuple[LaunchChance, ...], "launch day and the range days after it"]
+    levers: Annotated[tuple[LeverEffect, ...], "what helps, the most first, on the same draws"]
+    draws: Annotated[int, "draws behind the chances"]
+    stands_on: Annotated[tuple[str, ...], "what the plan and its chance stand on"]
+    warnings: Annotated[tuple[str, ...], "what to look at"]
+    wanted: Annotated[tuple[Wanted, ...], "figures that are not known"]

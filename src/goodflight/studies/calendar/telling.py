@@ -1,0 +1,210 @@
+"""A plan of work told: steps at their days, the chain that sets the finish, what it stands on."""
+
+from collections.abc import Collection, Iterator
+from datetime import date
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.structure import time_factor
+from goodflight.project.bench_files import BuildFile
+from goodflight.studies.calendar.chance import Policy
+from goodflight.studies.calendar.jobs import Job, Left
+from goodflight.studies.calendar.places import HOURS, Place
+from goodflight.studies.calendar.problem import NEVER, Ints
+from goodflight.studies.calendar.results import CalendarStep, Link
+from goodflight.studies.calendar.retime import Conditions
+from goodflight.studies.calendar.setting import MINUTES, OVERRUN, Draws, Planned, job_traces
+from goodflight.studies.calendar.solve import Solved
+
+ZERO_C_K: Final = 273.15
+
+
+def steps_told(
+    plan: Planned, solved: Solved, slack: NDArray[np.int64], chain: Collection[str]
+) -> tuple[CalendarStep, ...]:
+    """Every step at its day, in the order of time; within a sitting in the order of work."""
+    found, which = job_traces(plan, Draws(1))
+    spent: dict[int, float] = {}
+    rows = []
+    for i in sorted(
+        range(len(plan.jobs)), key=lambda i: (int(solved.start[i]), _depth(plan, i), i)
+    ):
+        t, job = int(solved.start[i]), plan.jobs[i]
+        begin = _begin_min(plan, t) + spent.get(t, 0.0)
+        spent[t] = spent.get(t, 0.0) + job.minutes
+        name = job.places[int(which[i][0, t])] if job.places else ""
+        place = plan.setting.places.get(name)
+        kelvin = _kelvin(place, begin, int(plan.slots.day[t]))
+        rows.append(CalendarStep(
+            job.key, job.title, _iso(plan, int(plan.slots.day[t])), clock(begin),
+            clock(begin + job.minutes), plan.setting.people[int(plan.slots.person[t])].name,
+            job.minutes, name, None if kelvin is None else round(kelvin - ZERO_C_K, 1),
+            job.cure.name if job.cure else "", _iso(plan, int(found[i].touch[0, t])),
+            _iso(plan, int(found[i].cured[0, t])), int(slack[i]), job.key in chain, job.no_return,
+            _spare(plan, i, solved, [trace.touch[0] for trace in found]), t in solved.late,
+            _working_min(job, kelvin),
+        ))  # fmt: skip
+    return tuple(rows)
+
+
+def _depth(plan: Planned, i: int) -> int:
+    before = [j for k, j in plan.after if k == i]
+    return 1 + max((_depth(plan, j) for j in before), default=-1)
+
+
+def _begin_min(plan: Planned, t: int) -> float:
+    return float(MINUTES * (int(plan.slots.begin_h[t]) % HOURS))
+
+
+def clock(minutes: float) -> str:
+    """Minutes after midnight as a time of day."""
+    whole = round(minutes) % (HOURS * MINUTES)
+    return f"{whole // MINUTES:02d}:{whole % MINUTES:02d}"
+
+
+def _iso(plan: Planned, number: int) -> str:
+    return "" if number >= NEVER else plan.setting.date_of(number).isoformat()
+
+
+def _kelvin(place: Place | None, minute: float, day: int) -> float | None:
+    if place is None:
+        return None
+    hour = min(int(minute) // MINUTES, HOURS - 1) + HOURS * day
+    found = float(place.temperature_k(np.zeros(1))[0, hour])
+    return found if np.isfinite(found) else None
+
+
+def _working_min(job: Job, kelvin: float | None) -> float | None:
+    cure = job.cure
+    if cure is None or cure.working_s is None or kelvin is None:
+        return None
+    slower = float(time_factor(kelvin, cure.activation_j_mol, cure.reference_k))
+    return round(cure.working_s / 60.0 * slower, 1)
+
+
+def _spare(plan: Planned, i: int, solved: Solved, touch: list[Ints]) -> int | None:
+    before = [int(touch[j][solved.start[j]]) for k, j in plan.after if k == i]
+    if not plan.jobs[i].no_return or not before:
+        return None
+    return int(plan.slots.day[solved.start[i]]) - max(before)
+
+
+def chain_of(plan: Planned, policy: Policy, drawn: Conditions, start: Ints) -> tuple[Link, ...]:
+    """From the last to finish back to the first: what each step waited for, told first to last."""
+    cured = [
+        int(trace.cured[0, min(t, len(trace.cured[0]) - 1)])
+        for trace, t in zip(drawn.traces, start)
+    ]
+    at = int(np.argmax(cured))
+    links: list[Link] = [Link("", _end(plan, at, cured[at]))]
+    seen: set[int] = set()
+    while at not in seen:
+        seen.add(at)
+        cause, words = _cause(plan, drawn, start, at)
+        links.append(
+            Link(plan.jobs[at].key, f"{_day(plan, start[at])}: {plan.jobs[at].title}{words}")
+        )
+        if cause is None:
+            break
+        at = cause
+    return tuple(reversed(links))
+
+
+def _end(plan: Planned, i: int, cured: int) -> str:
+    job = plan.jobs[i]
+    what = f"{job.cure.name} has cured" if job.cure else "all is done"
+    return f"{_date(plan.setting.date_of(cured))}: {what}, ready to fly"
+
+
+def _date(day: date) -> str:
+    return f"{day:%a} {day.day} {day:%b}"
+
+
+def _day(plan: Planned, slot: int) -> str:
+    return _date(plan.setting.date_of(int(plan.slots.day[slot])))
+
+
+def _cause(plan: Planned, drawn: Conditions, start: Ints, i: int) -> tuple[int | None, str]:
+    """The step that this one waited for, and in words."""
+    at, job = int(start[i]), plan.jobs[i]
+    waits = {
+        j: int((drawn.traces[j].whole if (i, j) in plan.full else drawn.traces[j].ready)[0, start[j]])
+        for k, j in plan.after if k == i
+    }  # fmt: skip
+    bound = max(waits.values(), default=0)
+    parcel = int(drawn.first[0, i])
+    if parcel >= bound and parcel > 0 and _next_open(plan, drawn, i, parcel) == at:
+        return None, f", once {' and '.join(job.parcels)} has come"
+    if bound and _next_open(plan, drawn, i, bound) == at and bound > max(parcel - 1, 0):
+        j = max(waits, key=lambda j: waits[j])
+        cold = at > bound
+        cure = plan.jobs[j].cure
+        words = f', once the {cure.name} of "{plan.jobs[j].title}" may be handled' if cure else ""
+        return j, words + (", the first sitting warm, dry and light enough" if cold else "")
+    before = [k for k in range(len(plan.jobs)) if max(bound, parcel) <= start[k] < at or
+              (start[k] == at and k in waits)]  # fmt: skip
+    if not before:
+        return None, "" if at == 0 else ", the first sitting warm, dry and light enough"
+    j = max(before, key=lambda k: (int(start[k]), k in waits))
+    return j, "" if j in waits else ", the next free sitting"
+
+
+def _next_open(plan: Planned, drawn: Conditions, i: int, least: int) -> int:
+    """First slot from `least` on that is allowed and, empty, long enough."""
+    trace, minutes = drawn.traces[i], drawn.minutes[0, i]
+    fits = trace.allowed[0] & (drawn.room[0] >= minutes)
+    found = np.flatnonzero(fits[least:])
+    return int(found[0]) + least if len(found) else NEVER
+
+
+def stands_on(plan: Planned, left: Left, build: BuildFile) -> tuple[str, ...]:
+    """What the plan and its chance stand on, in sentences."""
+    places = plan.setting.places
+    used = sorted({name for job in plan.jobs if job.cure is not None for name in job.places})
+    told = [
+        f"{name}: {places[name].told}, ± {places[name].sigma_k:.1f} K, one error for all days"
+        for name in used
+    ]
+    if left.done:
+        told.append(f"{left.done} steps ticked are taken as cured")
+    return (
+        *left.notes, *told,
+        f"time at the bench: ± {100 * OVERRUN:.0f} % where guessed, all together, and step by step by its spread",
+        "a cure counts from the end of the sitting; what builds on it waits for the next one",
+    )  # fmt: skip
+
+
+def warnings_of(
+    plan: Planned, steps: Collection[CalendarStep], build: BuildFile
+) -> tuple[str, ...]:
+    """What to look at: glue that sets too soon, daylight, damp or nights that are not known."""
+    return tuple(dict.fromkeys(_warnings(plan, steps)))
+
+
+def _warnings(plan: Planned, steps: Collection[CalendarStep]) -> Iterator[str]:
+    setting = plan.setting
+    for step in steps:
+        if step.working_min is not None and step.minutes > step.working_min:
+            yield (
+                f'"{step.title}": {step.minutes:.0f} min at the bench, the glue leaves '
+                f"{step.working_min:.0f} min at {step.place_c:.0f} °C: glue in two goes"
+            )
+    used = {name for job in plan.jobs if job.cure is not None for name in job.places}
+    for name in sorted(used):
+        place = setting.places[name]
+        if not np.isfinite(place.humidity).any():
+            yield f"humidity of the {name} is not known: the dew point is not checked there"
+        if not np.isfinite(place.mean_k).all():
+            count = int(np.sum(~np.isfinite(place.mean_k)))
+            yield f"temperature of the {name} is not known on {count} days: nothing cures then"
+        if place.kind is None:
+            yield f"kind of the {name} is not known: indoor, shed or outdoor"
+        if place.kind != "indoor" and bool(np.all(place.night_k == place.mean_k)):
+            yield f"nights in the {name} are taken as warm as its days: enter night"
+    if setting.where is None and any(place.kind == "outdoor" for place in setting.places.values()):
+        yield (
+            "daylight is not known, so nothing is planned outdoors: enter zone, and the pad of the "
+            "field as longitude and latitude"
+        )

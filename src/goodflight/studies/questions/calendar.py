@@ -1,0 +1,207 @@
+"""A calendar of the build, proven best, and the chance of being ready on launch day."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+from typing import Final
+
+import numpy as np
+
+from goodflight.project import Project
+from goodflight.project.bench_files import BuildFile
+from goodflight.project.calendar_files import day_of
+from goodflight.studies.calendar.chance import (
+    DRAWS,
+    Policy,
+    chance_by,
+    effects,
+    finish_of,
+    slacks,
+)
+from goodflight.studies.calendar.clash import clash
+from goodflight.studies.calendar.jobs import Ask, Left, left_to_do
+from goodflight.studies.calendar.places import place_of
+from goodflight.studies.calendar.results import CalendarStudy, Wanted
+from goodflight.studies.calendar.retime import Conditions
+from goodflight.studies.calendar.setting import (
+    Draws,
+    Planned,
+    Setting,
+    Where,
+    conditions,
+    planned,
+    problem_of,
+)
+from goodflight.studies.calendar.solve import Solved, late_of, solve
+from goodflight.studies.calendar.telling import chain_of, stands_on, steps_told, warnings_of
+from goodflight.studies.refusal import StudyRefused
+
+WEEKS: Final = 12  # planned ahead where no launch day is entered
+BEYOND_D: Final = 42  # days after launch day that are looked at, for what is ready too late
+MOST_DAYS: Final = 400
+
+
+def calendar(
+    project: Project, plan: str | None = None, start: str = "", draws: int = DRAWS
+) -> CalendarStudy:
+    """When is what done, does launch day hold, how likely, and what helps?
+
+    Parameters
+        project : Project - as loaded from its folder. [-]
+        plan : str or None - whose rocket; None takes the first. [-]
+        start : str - first day of work, year-month-day; empty = as build.toml says. [-]
+        draws : int - conditions drawn for the chance. [-]
+    Returns
+        study : CalendarStudy - the plan, its slack, chain, chance and levers. [-]
+    Raises
+        StudyRefused - no first day is given, or it is no day, or launch day is before it
+    Validity
+        Work in whole sittings; a step stays in its order when the plan is timed anew.
+    Source
+        Time-indexed scheduling, solved to proof; Arrhenius cure of the ledger.
+    Example
+        >>> goodflight.calendar(goodflight.load("fieldfare"), start="2026-09-01").state
+        'built'
+    """
+    build = project.build or BuildFile()
+    first = _first(build, start)
+    launch = day_of(build.launch_day)
+    left = left_to_do(project, plan)
+    asks = (*_people_asked(build), *left.asks) if left.jobs else ()
+    if not left.jobs:
+        return _nothing(project, left, first, launch, "built", ())
+    if asks:
+        return _nothing(project, left, first, launch, "not known", asks)
+    if launch is not None and launch <= first:
+        found = f"launch day {launch.isoformat()} is not after the first day {first.isoformat()}"
+        raise StudyRefused(found, "a first day before it", "give --from, or correct launch_day")
+    days = BEYOND_D + ((launch - first).days if launch else 7 * WEEKS)
+    if days > MOST_DAYS:
+        raise StudyRefused(f"{days} days", f"at most {MOST_DAYS} days", "plan from a later day")
+    setting = Setting(
+        left.jobs, tuple(build.person),
+        {table.name: place_of(table, first, days) for table in build.workplace},
+        left.parcels, first, days, _where(project, build, plan),
+    )  # fmt: skip
+    ready_plan = planned(setting)
+    solved = solve(problem_of(ready_plan), days) if len(ready_plan.slots.day) else None
+    return _study(project, build, left, setting, ready_plan, solved, launch, draws)
+
+
+def _first(build: BuildFile, start: str) -> date:
+    try:
+        found = date.fromisoformat(start) if start else day_of(build.starts)
+    except ValueError:
+        found = None
+    if found is None:
+        raise StudyRefused(
+            f'"{start}"' if start else "no first day", "a day like 2026-09-01",
+            "give it with --from, or write starts in build.toml",
+        )  # fmt: skip
+    return found
+
+
+def _people_asked(build: BuildFile) -> Iterable[Ask]:
+    if not any(p.evening is not None or p.weekend is not None for p in build.person):
+        who = build.person[0].name if build.person else "builder"
+        yield Ask(f"person[{who}].evening", "time at the bench on an evening", "2 h")
+        yield Ask(f"person[{who}].weekend", "time at the bench on a weekend day", "4 h")
+
+
+def _where(project: Project, build: BuildFile, plan: str | None) -> Where | None:
+    if build.zone is None:
+        return None
+    for head, *_ in project.site_files.values():
+        if head.coordinates == "lonlat" and head.pad is not None:
+            return Where(head.pad[0], head.pad[1], build.zone)
+    return None
+
+
+def _nothing(
+    project: Project,
+    left: Left,
+    first: date,
+    launch: date | None,
+    state: str,
+    asks: Iterable[Ask],
+) -> CalendarStudy:
+    """A calendar without a plan: all is built, or figures are missing."""
+    return CalendarStudy(
+        project.name, project.invented, state, first.isoformat(), _iso(launch), "", None, left.done,
+        False, 0, 0, (), (), (), (), (), 0, left.notes, (),
+        tuple(Wanted(each.key, each.label, each.example) for each in asks),
+    )  # fmt: skip
+
+
+def _iso(day: date | None) -> str:
+    return "" if day is None else day.isoformat()
+
+
+def _study(
+    project: Project,
+    build: BuildFile,
+    left: Left,
+    setting: Setting,
+    plan: Planned,
+    solved: Solved | None,
+    launch: date | None,
+    draws: int,
+) -> CalendarStudy:
+    number = setting.days if launch is None else setting.day_number(launch)
+    told = _nothing(project, left, setting.first, launch, "impossible", ())
+    late = solved is None or solved.finish > number
+    why = clash(setting, launch or setting.date_of(setting.days)) if late else ()
+    stands = stands_on(plan, left, build)
+    if solved is None:
+        return replace(told, clash=why, stands_on=stands, warnings=warnings_of(plan, (), build))
+    policy = _policy(plan, solved)
+    drawn = conditions(plan, Draws(1))
+    solved = _tidy(plan, policy, drawn, solved)
+    start, _ = policy.timed(plan, drawn)
+    chain = chain_of(plan, policy, drawn, start[0])
+    limit = number if launch is not None and not late else solved.finish
+    slack = slacks(plan, policy, drawn, start[0], limit)
+    steps = steps_told(plan, solved, slack, {link.key for link in chain})
+    many = Draws(draws)
+    days = [launch] if launch else []
+    days += sorted(
+        d
+        for d in (day_of(each.day) for each in build.range_day)
+        if d and d > (launch or setting.first) and setting.day_number(d) < setting.days
+    )
+    finishes = finish_of(setting, policy, many) if days else np.zeros(0, dtype=np.int64)
+    chances = tuple(chance_by(finishes, setting.day_number(d), d.isoformat()) for d in days)
+    helps = effects(setting, policy, number, many) if launch else ()
+    return replace(
+        told, state="impossible" if late else "planned",
+        ready=setting.date_of(solved.finish).isoformat(),
+        slack_days=None if launch is None else number - solved.finish, proven=solved.proven,
+        spare_days=sum(step.spare_days or 0 for step in steps), late_evenings=len(solved.late),
+        steps=steps, chain=chain, clash=why,
+        chances=chances, levers=helps, draws=draws if days else 0, stands_on=stands,
+        warnings=warnings_of(plan, steps, build),
+    )  # fmt: skip
+
+
+def _policy(plan: Planned, solved: Solved) -> Policy:
+    """The order of the plan, to be kept under other conditions."""
+    jobs, start = plan.jobs, solved.start
+    pairs = tuple((max(later, key=lambda k: int(start[k])), i) for i, later in plan.either)
+    depth = [0] * len(jobs)
+    for _ in jobs:
+        for i, j in (*plan.after, *pairs):
+            depth[i] = max(depth[i], depth[j] + 1)
+    order = sorted(range(len(jobs)), key=lambda i: (int(start[i]), depth[i], i))
+    late = tuple((int(plan.slots.day[t]), int(plan.slots.person[t])) for t in solved.late)
+    named = tuple((jobs[i].key, jobs[j].key) for i, j in pairs)
+    return Policy(tuple(jobs[i].key for i in order), named, late)
+
+
+def _tidy(plan: Planned, policy: Policy, drawn: Conditions, solved: Solved) -> Solved:
+    """The same plan with every step as early as it can be, points of no return where they are."""
+    first = drawn.first.copy()
+    held = [i for i, job in enumerate(plan.jobs) if job.no_return]
+    first[0, held] = np.maximum(first[0, held], solved.start[held])
+    start, _ = policy.timed(plan, replace(drawn, first=first))
+    tidied = replace(solved, start=start[0])
+    return replace(tidied, late=late_of(problem_of(plan), start[0]))

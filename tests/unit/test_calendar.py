@@ -1,0 +1,161 @@
+"""The calendar: what it plans, what it asks for, what it refuses, how likely it says it is."""
+
+import dataclasses
+from datetime import date
+
+import numpy as np
+import pytest
+
+from calendar_case import HEAD, project
+from goodflight.outputs.calendar.text import calendar_text
+from goodflight.outputs.text_page import Terminal
+from goodflight.studies.calendar import chance
+from goodflight.studies.calendar.clash import clash
+from goodflight.studies.calendar.places import Cure, Place
+from goodflight.studies.calendar.results import CalendarStudy
+from goodflight.studies.calendar.retime import Slots, traces
+from goodflight.studies.calendar.setting import Setting, planned, problem_of
+from goodflight.studies.calendar.solve import feasible
+from goodflight.studies.questions.calendar import calendar
+from goodflight.studies.refusal import StudyRefused
+
+ZERO_K = 273.15
+
+
+@pytest.fixture(scope="module")
+def winter() -> CalendarStudy:
+    """A shed in winter, six weeks ahead."""
+    return calendar(project())
+
+
+def test_a_plan_is_ready_before_launch_day_and_proven(winter: CalendarStudy) -> None:
+    assert winter.state == "planned" and winter.proven
+    assert winter.slack_days == (date(2027, 2, 6) - date.fromisoformat(winter.ready)).days > 0
+    assert max(step.cured for step in winter.steps) == winter.ready
+    off = {"2026-12-31", "2027-01-01"}
+    assert not off & {step.day for step in winter.steps}
+    spent: dict[str, float] = {}
+    for step in winter.steps:
+        spent[step.day] = spent.get(step.day, 0.0) + step.minutes
+    for day, minutes in spent.items():
+        weekend = date.fromisoformat(day).weekday() >= 5
+        assert minutes <= (240 if weekend else 180), day
+        assert weekend or minutes <= 120 or all(s.late for s in winter.steps if s.day == day)
+
+
+def test_a_cure_waits_in_the_cold_as_the_rate_law_says() -> None:
+    """24 h at 25 degC, 10 degC and Ea 58.6 kJ/mol: 3.498 times as long, reference/recovery/24
+    (derived). Begun at 20:00 of day 0, counted from 21:00: 83.95 h later, hour 104.95, day 5."""
+    one = np.ones(7, dtype=np.int64)
+    day = np.arange(7)
+    slots = Slots(day, 24 * day + 20, 24 * day + 21, 60 * one, 0 * one, 0 * one, one > 0, 7)
+    place = Place("shed", "shed", np.full(7, 10 + ZERO_K), np.full(7, 10 + ZERO_K),
+                  np.full(7, np.nan), 0.0, 0.0, "typed")  # fmt: skip
+    cure = Cure("glue", 24.0 / 3.498, 24.0, 298.15, 278.15, 58.6e3)
+    middle = np.zeros(1)
+    found = traces(slots, cure, place, middle, middle + 1.0, middle)
+    assert found.cured[0, 0] == 5
+    # handling: 24 h after 21:00 is past the sitting of day 1 at 20:00, so that of day 2
+    assert found.touch[0, 0] == 1 and found.ready[0, 0] == 2
+    warm = traces(slots, cure, place, middle, middle + 1.0, middle, (298.15, 1))
+    # one night of 24 h at 25 degC is all of it: 21:00 of day 1, so ready to fly on day 2
+    assert warm.cured[0, 0] == 2
+    cold = traces(slots, cure, place, middle - 6.0, middle + 1.0, middle)
+    assert not cold.allowed.any()
+
+
+def test_glue_waits_for_a_surface_above_the_dew_point() -> None:
+    """20 degC, 65 %: dew point 13.2 degC (Magnus), 6.8 K below; at 90 % less than 2 K: refused."""
+    one = np.ones(1, dtype=np.int64)
+    slots = Slots(0 * one, 20 * one, 21 * one, one, 0 * one, 0 * one, one > 0, 1)
+    cure = Cure("paint", 1.0, 1.0, 298.15, 278.15, 58.6e3, dew=True)
+    for humid, fits in ((0.65, True), (0.90, False)):
+        place = Place(
+            "shed", "shed", one * (20 + ZERO_K), one * (20 + ZERO_K), one * humid, 0, 0, ""
+        )
+        middle = np.zeros(1)
+        assert traces(slots, cure, place, middle, middle + 1, middle).allowed[0, 0] == fits
+
+
+def test_what_builds_on_a_joint_comes_after_it_may_be_handled(winter: CalendarStudy) -> None:
+    at = {step.key: step for step in winter.steps}
+    assert at["inner-fillets"].day >= at["fins-on"].touch > at["fins-on"].day
+    assert at["dry-fit"].day >= "2027-01-08"  # the parcel
+
+
+def test_what_is_asked_for_is_named_with_its_key() -> None:
+    bare = calendar(project(head="", extra=""), start="2026-12-28")
+    keys = {each.key for each in bare.wanted}
+    assert bare.state == "not known" and not bare.steps and not bare.chances
+    assert {"person[builder].evening", "workplace[shed].temperature"} <= keys
+    assert "build.toml" in calendar_text(bare)
+
+
+def test_constraints_that_clash_are_irreducible() -> None:
+    """With any one of the rules named left out there is a plan; with all of them there is none."""
+    late = HEAD.replace('launch_day = "2027-02-06"', 'launch_day = "2027-01-11"')
+    study = calendar(project(late))
+    assert study.state == "impossible" and study.slack_days is not None and study.slack_days < 0
+    assert any(each.startswith("launch day Mon 11 Jan") for each in study.clash)
+    assert any("cure of primer, paint" in each for each in study.clash)
+    assert not any("parachute cloth" in each for each in study.clash)
+    text = calendar_text(study)
+    assert "These cannot all hold" in text and "cure of primer, paint" in text
+
+
+def _never_warm() -> Setting:
+    from goodflight.studies.calendar.jobs import left_to_do
+    from goodflight.studies.calendar.places import place_of
+
+    cold = HEAD.replace('"7 degC ± 2 degC"', '"3 degC"').replace(
+        'night = "4 degC"', 'night = "1 degC"'
+    )
+    made = project(cold)
+    assert made.build is not None
+    first = date(2026, 12, 28)
+    places = {each.name: place_of(each, first, 60) for each in made.build.workplace}
+    jobs = left_to_do(made).jobs
+    return Setting(jobs, tuple(made.build.person), places, (), first, 60)
+
+
+def test_a_shed_too_cold_to_cure_is_the_clash() -> None:
+    setting = _never_warm()
+    told = clash(setting, date(2027, 2, 6))
+    assert len(told) == 2 and told[1].startswith("the cure of slow epoxy")
+    free = dataclasses.replace(setting, relaxed=frozenset({"cure:slow epoxy"}))
+    number = setting.day_number(date(2027, 2, 6))
+    assert feasible(problem_of(planned(free)), number)[0] == "feasible"
+
+
+def test_chance_rises_with_warmth_and_later_days(winter: CalendarStudy) -> None:
+    made, later = winter.chances
+    assert 0.0 < made.low < made.chance <= later.chance <= 1.0
+    assert all(each.chance > made.chance and each.gain > 0 for each in winter.levers)
+    assert any(each.name.startswith("warm the shed to 18") for each in winter.levers)
+
+
+def test_the_same_order_timed_under_its_own_figures_is_no_later(winter: CalendarStudy) -> None:
+    critical = [step for step in winter.steps if step.critical]
+    assert critical and all(step.slack_days <= (winter.slack_days or 0) for step in critical)
+    assert {link.key for link in winter.chain if link.key} <= {step.key for step in winter.steps}
+
+
+def test_common_draws_do_not_depend_on_what_else_is_drawn() -> None:
+    draws = chance.Draws(50)
+    assert np.array_equal(draws.of("warmth:shed"), chance.Draws(50).of("warmth:shed"))
+    assert not np.array_equal(draws.of("warmth:shed"), draws.of("warmth:kitchen"))
+
+
+def test_a_calendar_without_a_day_is_refused() -> None:
+    head = HEAD.replace('starts = "2026-12-28"', "")
+    with pytest.raises(StudyRefused, match="no first day"):
+        calendar(project(head))
+    with pytest.raises(StudyRefused, match="is not after the first day"):
+        calendar(project(head), start="2027-03-01")
+
+
+def test_lines_fit_a_narrow_terminal(winter: CalendarStudy) -> None:
+    for width in (60, 80, 120):
+        text = calendar_text(winter, Terminal(width=width))
+        assert max(map(len, text.splitlines())) <= width
+    assert "NO RETURN" in text and "What sets the day" in text

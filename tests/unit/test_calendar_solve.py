@@ -1,0 +1,102 @@
+"""The solver's plan of work against all plans there are, on small random ones."""
+
+import itertools
+
+import numpy as np
+import pytest
+from numpy.typing import NDArray
+
+from goodflight.studies.calendar.problem import NEVER, Ints, Problem
+from goodflight.studies.calendar.solve import solve
+
+
+def random_plan(seed: int) -> Problem:
+    """Four or five tasks in five to seven slots, two of which may share a day."""
+    r = np.random.default_rng(seed)
+    n, slots = int(r.integers(3, 6)), int(r.integers(5, 8))
+    day = np.sort(r.choice(np.repeat(np.arange(slots), 2), slots, replace=False))
+    minutes = r.integers(2, 9, n) * 10
+    lag = np.where(r.random(n) < 0.5, 0, r.integers(1, 3, n))
+    cold = np.cumsum(r.random(slots) < 0.3)  # the later, the colder: a cure that grows
+    touch = np.where(lag[:, None] == 0, day, day + lag[:, None] + (cold // 2)[None, :])
+    ready = np.searchsorted(day, touch)
+    ready = np.where(lag[:, None] == 0, np.arange(slots), np.where(ready < slots, ready, NEVER))
+    after = tuple((i, int(j)) for i in range(1, n) for j in range(i) if r.random() < 0.4)
+    either = ((0, (n - 1, n - 2)),) if r.random() < 0.4 else ()
+    return Problem(
+        minutes, r.choice([40, 60, 90, 120], slots), r.choice([0, 0, 30], slots), day,
+        r.random((n, slots)) < 0.85, ready, touch, touch + lag[:, None] + 1, _later(day, touch, lag),
+        after, tuple(pair for pair in after if r.random() < 0.3), either,
+        tuple(int(k) for k in np.flatnonzero(r.random(n) < 0.4)), np.zeros(slots, np.int64),
+    )  # fmt: skip
+
+
+def _later(day: NDArray[np.int64], touch: NDArray[np.int64], lag: NDArray[np.int64]) -> Ints:
+    """First slot in which all has cured, as many days again after it may be touched."""
+    found = np.searchsorted(day, touch + lag[:, None])
+    found = np.where(found < len(day), found, NEVER)
+    return np.where(lag[:, None] == 0, np.arange(len(day)), found)
+
+
+def _keeps(p: Problem, start: tuple[int, ...]) -> bool:
+    used = [0] * p.slots
+    for i, t in enumerate(start):
+        used[t] += int(p.minutes[i])
+        if not p.allowed[i, t]:
+            return False
+    if any(used[t] > p.capacity[t] + p.extra[t] for t in range(p.slots)):
+        return False
+    for i, j in p.after:
+        if start[i] < p.ready[j, start[j]]:
+            return False
+        if start[i] != start[j] and p.day[start[i]] == p.day[start[j]]:
+            return False
+    if any(start[i] < p.whole[j, start[j]] for i, j in p.full):
+        return False
+    return all(any(start[k] >= start[i] for k in later) for i, later in p.either)
+
+
+def _worth(p: Problem, start: tuple[int, ...]) -> tuple[int, int, int]:
+    """Finish, slack with a minus, late evenings: the smaller, the better."""
+    finish = max(int(p.cured[i, t]) for i, t in enumerate(start))
+    slack = 0
+    for n in p.keep:
+        before = [int(p.touch[j, start[j]]) for i, j in p.after if i == n]
+        slack += int(p.day[start[n]]) - max(before) if before else 0
+    used = [0] * p.slots
+    for i, t in enumerate(start):
+        used[t] += int(p.minutes[i])
+    return finish, -slack, sum(used[t] > p.capacity[t] for t in range(p.slots))
+
+
+def best(p: Problem, most: int) -> tuple[int, int, int] | None:
+    """The best of all plans, by trying each."""
+    found = [
+        _worth(p, start)
+        for start in itertools.product(range(p.slots), repeat=p.tasks)
+        if _keeps(p, start)
+    ]
+    fit = [worth for worth in found if worth[0] <= most]
+    return min(fit) if fit else None
+
+
+@pytest.mark.parametrize("first", range(0, 60, 20))
+def test_optimum_is_the_best_of_all_plans(first: int) -> None:
+    """Exact: every assignment of tasks to slots is tried."""
+    for seed in range(first, first + 20):
+        p = random_plan(seed)
+        wanted, solved = best(p, 12), solve(p, 12)
+        if wanted is None:
+            assert solved is None, seed
+            continue
+        assert solved is not None and solved.proven, seed
+        start = tuple(int(t) for t in solved.start)
+        assert _keeps(p, start), seed
+        assert _worth(p, start) == wanted, seed
+        assert (solved.finish, -solved.slack, len(solved.late)) == wanted, seed
+
+
+def test_some_plans_are_possible_and_some_are_not() -> None:
+    """The random plans above are of both kinds."""
+    kinds = {best(random_plan(seed), 12) is None for seed in range(20)}
+    assert kinds == {True, False}
