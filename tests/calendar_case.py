@@ -3,10 +3,8 @@
 from pathlib import Path
 
 from goodflight.project import Project, read_project
-from goodflight.studies.bench.steps import steps_of
 
 DEMO = Path(__file__).parents[1] / "src" / "goodflight" / "project" / "data" / "demo"
-MINUTES = {"cut-flat": 120, "fins-on": 45, "inner-fillets": 50, "outer-fillets": 60, "paint": 240}
 HEAD = """
 launch_day = "2027-02-06"
 starts = "2026-12-28"
@@ -62,15 +60,13 @@ def texts() -> dict[str, str]:
     }
 
 
-def project(head: str = HEAD, extra: str = "") -> Project:
-    """The project with a build.toml of its own."""
-    files = texts()
-    files["build.toml"] = head
-    keys = [step.key for step in steps_of(read_project(files))]
-    shed = ("fins-on", "inner-fillets", "outer-fillets", "mount-in")
-    for key in keys:
-        files["build.toml"] += f'\n[[step]]\nname = "{key}"\ntakes = "{MINUTES.get(key, 30)} min"\n'
-        if key in shed and head:
-            files["build.toml"] += 'workplace = "shed"\n'
-    files["build.toml"] += extra
-    return read_project(files)
+def project_texts(head: str = HEAD) -> dict[str, str]:
+    """The files of the project, with a build.toml of its own."""
+    shed = ("fins-on", "inner-fillets", "outer-fillets", "mount-in") if head else ()
+    steps = "".join(f'\n[[step]]\nname = "{key}"\nworkplace = "shed"\n' for key in shed)
+    return {**texts(), "build.toml": head + steps}
+
+
+def project(head: str = HEAD) -> Project:
+    """The project as read."""
+    return read_project(project_texts(head))

@@ -10,7 +10,7 @@ from calendar_case import HEAD, project
 from goodflight.outputs.calendar.text import calendar_text
 from goodflight.outputs.text_page import Terminal
 from goodflight.studies.calendar import chance
-from goodflight.studies.calendar.clash import clash
+from goodflight.studies.calendar.clash import clash, rules_of
 from goodflight.studies.calendar.places import Cure, Place
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.calendar.retime import Slots, traces
@@ -84,7 +84,7 @@ def test_what_builds_on_a_joint_comes_after_it_may_be_handled(winter: CalendarSt
 
 
 def test_what_is_asked_for_is_named_with_its_key() -> None:
-    bare = calendar(project(head="", extra=""), start="2026-12-28")
+    bare = calendar(project(head=""), start="2026-12-28")
     keys = {each.key for each in bare.wanted}
     assert bare.state == "not known" and not bare.steps and not bare.chances
     assert {"person[builder].evening", "workplace[shed].temperature"} <= keys
@@ -118,13 +118,24 @@ def _never_warm() -> Setting:
     return Setting(jobs, tuple(made.build.person), places, (), first, 60)
 
 
-def test_a_shed_too_cold_to_cure_is_the_clash() -> None:
-    setting = _never_warm()
-    told = clash(setting, date(2027, 2, 6))
-    assert len(told) == 2 and told[1].startswith("the cure of slow epoxy")
-    free = dataclasses.replace(setting, relaxed=frozenset({"cure:slow epoxy"}))
-    number = setting.day_number(date(2027, 2, 6))
-    assert feasible(problem_of(planned(free)), number)[0] == "feasible"
+def test_a_clash_is_one_and_none_of_it_may_be_left_out() -> None:
+    """A shed too cold to cure in: what is not named left out too, there is no plan; with any one
+    of those named left out besides, there is."""
+    setting, launch = _never_warm(), date(2027, 2, 6)
+    told, rules = clash(setting, launch), dict(rules_of(setting))
+    named = {name for name, words in rules.items() if words in told}
+    assert len(named) == len(told) - 1 == 1 and next(iter(named)).startswith("cure:")
+    number = setting.day_number(launch)
+
+    def fits(*left_out: str) -> bool:
+        relaxed = frozenset(rules) - named | frozenset(left_out)
+        return (
+            feasible(problem_of(planned(dataclasses.replace(setting, relaxed=relaxed))), number)[0]
+            == "feasible"
+        )
+
+    assert not fits()
+    assert all(fits(name) for name in named)
 
 
 def test_chance_rises_with_warmth_and_later_days(winter: CalendarStudy) -> None:
@@ -134,10 +145,11 @@ def test_chance_rises_with_warmth_and_later_days(winter: CalendarStudy) -> None:
     assert any(each.name.startswith("warm the shed to 18") for each in winter.levers)
 
 
-def test_the_same_order_timed_under_its_own_figures_is_no_later(winter: CalendarStudy) -> None:
-    critical = [step for step in winter.steps if step.critical]
-    assert critical and all(step.slack_days <= (winter.slack_days or 0) for step in critical)
-    assert {link.key for link in winter.chain if link.key} <= {step.key for step in winter.steps}
+def test_the_chain_runs_to_the_finish(winter: CalendarStudy) -> None:
+    assert winter.chain[-1].words.startswith("Thu 28 Jan") and winter.ready == "2027-01-28"
+    days = [next(s.day for s in winter.steps if s.key == link.key) for link in winter.chain[:-1]]
+    assert days == sorted(days) and winter.chain[-2].key == "paint"
+    assert all(step.slack_days >= 0 for step in winter.steps)
 
 
 def test_common_draws_do_not_depend_on_what_else_is_drawn() -> None:

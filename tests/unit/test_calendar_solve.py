@@ -25,8 +25,8 @@ def random_plan(seed: int) -> Problem:
     either = ((0, (n - 1, n - 2)),) if r.random() < 0.4 else ()
     return Problem(
         minutes, r.choice([40, 60, 90, 120], slots), r.choice([0, 0, 30], slots), day,
-        r.random((n, slots)) < 0.85, ready, touch, touch + lag[:, None] + 1, _later(day, touch, lag),
-        after, tuple(pair for pair in after if r.random() < 0.3), either,
+        r.random((n, slots)) < 0.85, ready, touch, touch + lag[:, None] + 1,
+        _later(day, touch, lag), after, tuple(pair for pair in after if r.random() < 0.3), either,
         tuple(int(k) for k in np.flatnonzero(r.random(n) < 0.4)), np.zeros(slots, np.int64),
     )  # fmt: skip
 

@@ -125,9 +125,9 @@ class StepTable(Table):
     with_glue: Annotated[
         Name | None, Key("which [[glue]] it takes", left_out="the [[joint]]'s, or the only glue")
     ] = None
-    may_be_cut: Annotated[
-        bool, Key("whether the rocket may fly without it", left_out="false")
-    ] = False
+    may_be_cut: Annotated[bool, Key("whether the rocket may fly without it", left_out="false")] = (
+        False
+    )
     note: Text = ""
 
 

@@ -10,7 +10,8 @@ from typing import Final
 
 from goodflight.physics.structure import time_factor
 from goodflight.project.bench_files import BuildFile
-from goodflight.project.workshop_files import StepTable, WorkplaceTable
+from goodflight.project.calendar_files import WorkplaceTable
+from goodflight.project.workshop_files import StepTable
 from goodflight.studies.case.joints import GlueSheet, joints_of, sheet_of
 
 HOUR_S: Final = 3600.0

@@ -176,5 +176,6 @@ def slacks(
 def _repeated(trace: Traces, count: int) -> Traces:
     return Traces(
         np.repeat(trace.allowed, count, axis=0), np.repeat(trace.ready, count, axis=0),
-        np.repeat(trace.touch, count, axis=0), np.repeat(trace.cured, count, axis=0), np.repeat(trace.whole, count, axis=0),
+        np.repeat(trace.touch, count, axis=0), np.repeat(trace.cured, count, axis=0),
+        np.repeat(trace.whole, count, axis=0),
     )  # fmt: skip

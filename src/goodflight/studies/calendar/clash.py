@@ -21,7 +21,7 @@ def clash(setting: Setting, launch: date) -> tuple[str, ...]:
     number = setting.day_number(launch)
     kept: list[str] = []
     relaxed: set[str] = set()
-    told = dict(_rules(setting))
+    told = dict(rules_of(setting))
     for name in told:
         if _fits(replace(setting, relaxed=frozenset(relaxed | {name})), number):
             kept.append(name)
@@ -30,7 +30,7 @@ def clash(setting: Setting, launch: date) -> tuple[str, ...]:
     return (f"launch day {launch:%a} {launch.day} {launch:%b %Y}", *(told[name] for name in kept))
 
 
-def _rules(setting: Setting) -> Iterator[tuple[str, str]]:
+def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
     """Every rule that may be left out: its name, and in words. What is cheap to move comes last."""
     yield "order", "the order of the steps: each waits for what it builds on"
     cures = {job.cure.name: job.cure for job in setting.jobs if job.cure is not None}

@@ -15,8 +15,6 @@ from goodflight.project.calendar_files import WorkplaceTable, day_of
 from goodflight.project.workshop_files import (
     LABEL_TEMPERATURE_K,
     MIN_TEMPERATURE_K,
-    GlueTable,
-    PaintTable,
     StepTable,
 )
 from goodflight.quantity import Quantity
@@ -139,7 +137,7 @@ class _Makes:
         )  # fmt: skip
 
     def places(self, key: str, needs: tuple[str, ...], cures: bool) -> tuple[str, ...]:
-        """Where it may be done: where the step says, where the coat does, else a place that fits."""
+        """Where it may be done: where the step says, where the coat does, else what fits."""
         table, there = self.told.get(key), self.build.workplace
         named = [c.workplace for c in self.build.paint if c.workplace and OUTDOORS in needs][:1]
         if table is not None and table.workplace is not None:

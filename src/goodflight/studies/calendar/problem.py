@@ -22,10 +22,10 @@ class Problem:
     minutes : (n,) hands-on [min]; capacity, extra : (t,) of a slot, and how much longer it may get
     [min]; day : (t,) number of the slot's day; allowed : (n, t) whether the task may be done there;
     ready : (n, t) first slot in which what builds on it may be done; touch : (n, t) the day of
-    that; cured : (n, t) the day by which all of it has cured; whole : (n, t) first slot after that; after :
-    (task, task it waits for); full : those of them that wait until it has cured in full;
+    that; cured : (n, t) the day by which all of it has cured; whole : (n, t) first slot after
+    that; after : (task, task it waits for); full : those that wait until it has cured;
     either : (task, tasks of which at least one must come later); keep : points of no return;
-    person : (t,) whose slot it is; within : (task, earlier task, most days between).
+    person : (t,) whose slot it is.
     """
 
     minutes: Ints

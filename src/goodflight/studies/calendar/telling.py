@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from goodflight.physics.structure import time_factor
 from goodflight.project.bench_files import BuildFile
-from goodflight.studies.calendar.chance import Policy
 from goodflight.studies.calendar.jobs import Job, Left
 from goodflight.studies.calendar.places import HOURS, Place
 from goodflight.studies.calendar.problem import NEVER, Ints
@@ -91,8 +90,11 @@ def _spare(plan: Planned, i: int, solved: Solved, touch: list[Ints]) -> int | No
     return int(plan.slots.day[solved.start[i]]) - max(before)
 
 
-def chain_of(plan: Planned, policy: Policy, drawn: Conditions, start: Ints) -> tuple[Link, ...]:
-    """From the last to finish back to the first: what each step waited for, told first to last."""
+def chain_of(plan: Planned, drawn: Conditions, start: Ints, shown: Ints) -> tuple[Link, ...]:
+    """From the last to finish back to the first: what each step waited for, told first to last.
+
+    start : slots with every step as early as it can be; shown : those of the plan, for the days.
+    """
     cured = [
         int(trace.cured[0, min(t, len(trace.cured[0]) - 1)])
         for trace, t in zip(drawn.traces, start)
@@ -104,7 +106,7 @@ def chain_of(plan: Planned, policy: Policy, drawn: Conditions, start: Ints) -> t
         seen.add(at)
         cause, words = _cause(plan, drawn, start, at)
         links.append(
-            Link(plan.jobs[at].key, f"{_day(plan, start[at])}: {plan.jobs[at].title}{words}")
+            Link(plan.jobs[at].key, f"{_day(plan, shown[at])}: {plan.jobs[at].title}{words}")
         )
         if cause is None:
             break
@@ -130,7 +132,7 @@ def _cause(plan: Planned, drawn: Conditions, start: Ints, i: int) -> tuple[int |
     """The step that this one waited for, and in words."""
     at, job = int(start[i]), plan.jobs[i]
     waits = {
-        j: int((drawn.traces[j].whole if (i, j) in plan.full else drawn.traces[j].ready)[0, start[j]])
+        j: int(getattr(drawn.traces[j], "whole" if (i, j) in plan.full else "ready")[0, start[j]])
         for k, j in plan.after if k == i
     }  # fmt: skip
     bound = max(waits.values(), default=0)
@@ -171,7 +173,7 @@ def stands_on(plan: Planned, left: Left, build: BuildFile) -> tuple[str, ...]:
         told.append(f"{left.done} steps ticked are taken as cured")
     return (
         *left.notes, *told,
-        f"time at the bench: ± {100 * OVERRUN:.0f} % where guessed, all together, and step by step by its spread",
+        f"time at the bench: ± {100 * OVERRUN:.0f} % together where guessed, each step by its own",
         "a cure counts from the end of the sitting; what builds on it waits for the next one",
     )  # fmt: skip
 
@@ -189,7 +191,7 @@ def _warnings(plan: Planned, steps: Collection[CalendarStep]) -> Iterator[str]:
         if step.working_min is not None and step.minutes > step.working_min:
             yield (
                 f'"{step.title}": {step.minutes:.0f} min at the bench, the glue leaves '
-                f"{step.working_min:.0f} min at {step.place_c:.0f} °C: glue in two goes"
+                f"{step.working_min:.0f} min at {step.place_c:.0f} °C: mix it last, or in two goes"
             )
     used = {name for job in plan.jobs if job.cure is not None for name in job.places}
     for name in sorted(used):

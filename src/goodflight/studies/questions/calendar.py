@@ -158,7 +158,7 @@ def _study(
     drawn = conditions(plan, Draws(1))
     solved = _tidy(plan, policy, drawn, solved)
     start, _ = policy.timed(plan, drawn)
-    chain = chain_of(plan, policy, drawn, start[0])
+    chain = chain_of(plan, drawn, start[0], solved.start)
     limit = number if launch is not None and not late else solved.finish
     slack = slacks(plan, policy, drawn, start[0], limit)
     steps = steps_told(plan, solved, slack, {link.key for link in chain})
