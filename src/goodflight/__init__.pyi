@@ -15,6 +15,7 @@ from goodflight.project.archive import archive as archive
 from goodflight.project.archive import open_archive as open_archive
 from goodflight.studies.bench.stamps import stamp as stamp
 from goodflight.studies.bench.steps import assembly_order as order
+from goodflight.studies.debriefing.predicting import prediction as prediction
 from goodflight.studies.field.card import card as card
 from goodflight.studies.field.day import day as day
 from goodflight.studies.field.grid import field_grid as field_grid
@@ -58,6 +59,7 @@ __all__ = [
     "new",
     "open_archive",
     "order",
+    "prediction",
     "printout",
     "restore",
     "rows",

@@ -228,6 +228,8 @@ _ALL: Final = (
         "terms of range safety: probability of impact, limit for one person",
         "memory",
     ),
+    Source("clopper1934", "Clopper and Pearson, 1934", "exact interval of a share", "memory"),
+    Source("murphy1973", "Murphy, 1973", "parts of a score of chances (Brier 1950)", "memory"),
     Source(
         "rodgers2000",
         "Rodgers, Inverse methods for atmospheric sounding, 2000",

@@ -15,6 +15,8 @@ WHERE: Final = {  # the endings that are read, by folder
     "codes": (".toml",),
 }
 FLIGHTS, NOTES = "flights", "notes.toml"
+PREDICTION: Final = "prediction.json"  # what was predicted of a flight, beside its notes
+OF_A_FLIGHT: Final = (NOTES, PREDICTION)
 LOGS: Final = (".csv", ".txt")  # endings of what an instrument wrote, beside the notes of a flight
 
 
@@ -27,7 +29,7 @@ def is_project_file(name: str) -> bool:
     """Whether a path inside the folder is one that is read as part of the project."""
     parts = _parts(name)
     if len(parts) == 3:
-        return parts[0] == FLIGHTS and parts[2] == NOTES
+        return parts[0] == FLIGHTS and parts[2] in OF_A_FLIGHT
     room = parts[0] if len(parts) == 2 else ""
     return len(parts) in (1, 2) and room in WHERE and name.endswith(WHERE[room])
 
@@ -54,14 +56,15 @@ def project_files(folder: Folder, faults: list[Fault]) -> list[str]:
         if is_project_file(f"{room}/{name}" if room else name)
     ]
     for name in _names(folder, FLIGHTS, faults):
-        notes = f"{FLIGHTS}/{name}/{NOTES}"
+        place = f"{FLIGHTS}/{name}"
+        files = [f"{place}/{each}" for each in OF_A_FLIGHT if is_project_file(f"{place}/{each}")]
         try:
-            if is_project_file(notes) and folder.kind(f"{FLIGHTS}/{name}") != "a file":
-                found += [notes] if folder.kind(notes) else []
+            if files and folder.kind(place) != "a file":
+                found += [file for file in files if folder.kind(file)]
         except PlaceRefused as error:
             faults.append(error.fault)
         except OSError as error:
-            faults.append(_not_given(notes, error, "a folder"))
+            faults.append(_not_given(files[0], error, "a folder"))
     return sorted(found, key=lambda name: name.split("/"))
 
 
@@ -140,11 +143,12 @@ def _stamps_in(folder: Folder, room: str) -> Iterator[tuple[str, tuple[int, int]
     except (OSError, PlaceRefused):
         yield room, (0, 0)
         return
-    for name in names:
-        inside = f"{room}/{name}" if room else name
-        if room == FLIGHTS:
-            inside += f"/{NOTES}"
-        elif not room and not is_project_file(name):
+    if room == FLIGHTS:
+        files = [f"{room}/{name}/{each}" for name in names for each in OF_A_FLIGHT]
+    else:
+        files = [f"{room}/{name}" if room else name for name in names]
+    for inside in files:
+        if not room and not is_project_file(inside):
             continue
         try:
             seen = folder.stat(inside)

@@ -18,7 +18,7 @@ from goodflight.project.codes import CodeSet, packaged_codes, read_code
 from goodflight.project.curves import Curve, read_curve, too_far
 from goodflight.project.day_file import FILE as DAY
 from goodflight.project.day_file import DayFile, read_day
-from goodflight.project.disk import digest, read_in
+from goodflight.project.disk import FLIGHTS, NOTES, PREDICTION, digest, read_in
 from goodflight.project.faults import Fault, ProjectErrors
 from goodflight.project.fit_checks import check_mount
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
@@ -28,6 +28,7 @@ from goodflight.project.outlines import Outline, read_outline
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.parts.table import PartTable, Placed
 from goodflight.project.places import kind_of
+from goodflight.project.predictions import PredictionFile, read_prediction
 from goodflight.project.pressure_checks import check_pressure
 from goodflight.project.reading_checks import check_readings
 from goodflight.project.records import Project
@@ -58,6 +59,7 @@ class _Findings:
     build: BuildFile | None = None
     day: DayFile = field(default_factory=DayFile)
     notes: dict[str, NotesFile] = field(default_factory=dict)
+    predictions: dict[str, PredictionFile] = field(default_factory=dict)
 
     def sheet(self, file: str) -> Sheet:
         if file not in self.sheets:
@@ -139,6 +141,7 @@ def read_project(
     _sites(found)
     _plans(found, unread)
     _bench(found)
+    _flights(found)
     everything = [*found.faults, *(f for sheet in found.sheets.values() for f in sheet.faults)]
     if everything or found.head is None:
         raise ProjectErrors(everything)
@@ -154,6 +157,7 @@ def read_project(
         build=found.build,
         day=found.day,
         notes=found.notes,
+        predictions=found.predictions,
         texts=dict(texts),
         hashes={name: digest(text) for name, text in texts.items()},
         lines=_places(found),
@@ -358,12 +362,23 @@ def _bench(found: _Findings) -> None:
             check_workshop(sheet, found.build, part_names(found.sheets.get(ROCKET)))
     if DAY in found.texts:
         found.day = read_day(found.sheet(DAY)) or found.day
+
+
+def _flights(found: _Findings) -> None:
     for file in sorted(found.texts):
-        if file.startswith("flights/") and file.endswith("/notes.toml"):
+        room, _, rest = file.partition("/")
+        name, _, kind = rest.partition("/")
+        if room != FLIGHTS:
+            continue
+        if kind == NOTES:
             sheet = found.sheet(file)
             notes = sheet.check((), sheet.data, NotesFile) if sheet.readable else None
             if notes is not None:
-                found.notes[file.split("/")[1]] = notes
+                found.notes[name] = notes
+        elif kind == PREDICTION:
+            found.sheets[file], said = read_prediction(file, found.texts[file])
+            if said is not None:
+                found.predictions[name] = said
 
 
 def _as_weighed(sheet: Sheet, text: str) -> tuple[RocketHead, tuple[PartTable, ...]] | None:

@@ -27,6 +27,7 @@ from goodflight.project.outlines import Outline
 from goodflight.project.parts import kind_of
 from goodflight.project.parts.canopy import CanopyTable
 from goodflight.project.parts.table import PartTable
+from goodflight.project.predictions import PredictionFile
 from goodflight.project.pressure_checks import pressure_doubt
 from goodflight.project.rocket_file import RocketHead
 from goodflight.project.values import Values, part_path
@@ -98,6 +99,7 @@ class Project:
     own_codes: Mapping[str, CodeSet] = field(default_factory=dict)
     weighed: tuple[RocketHead, tuple[PartTable, ...]] | None = None
     day: DayFile = field(default_factory=DayFile)
+    predictions: Mapping[str, PredictionFile] = field(default_factory=dict)  # by flight
 
     def as_weighed(self) -> "Project":
         """The project with the rocket that was on the scale, where it was changed since."""

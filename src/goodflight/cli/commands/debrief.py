@@ -1,13 +1,19 @@
 """`goodflight debrief`: what the flight said, and the log book."""
 
+from datetime import datetime
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from goodflight.cli import options, progress
+from goodflight.cli import DONE, options, progress
 from goodflight.cli.pairs import pairs
-from goodflight.cli.question import Question, loaded, named
-from goodflight.cli.shell import write_file
+from goodflight.cli.question import Question, loaded, named, say_json
+from goodflight.cli.shell import refused, write_file
+
+if TYPE_CHECKING:
+    from goodflight.project import Project
 
 
 @options.folder
@@ -20,6 +26,10 @@ from goodflight.cli.shell import write_file
     multiple=True,
     help="After lift-off: burnout, apogee, charge, canopy, second_canopy, landing.",
 )
+@click.option("--keep-prediction", "keep", is_flag=True,
+              help="Before the flight: keep what is predicted in flights/FLIGHT.")  # fmt: skip
+@click.option("--with", "others", metavar="DIR", multiple=True, type=options.FOLDER,
+              help="Judge predictions over the flights of this folder too.")  # fmt: skip
 @click.option("--csv", "csv", metavar="FILE", type=options.FOLDER, help="Save the log book.")
 @options.units
 @options.as_json
@@ -29,6 +39,8 @@ def run(
     plan: str | None,
     peak: str,
     seen: tuple[str, ...],
+    keep: bool,
+    others: tuple[Path, ...],
     csv: Path | None,
     units: str,
     as_json: bool,
@@ -36,14 +48,37 @@ def run(
     """Ask what the flight said, show it, and write the log book where that was asked for."""
     project, events = loaded(folder, plan), pairs(seen)
     progress.ready_kernel()
+    if keep:
+        return _keep(project, flight, plan, as_json)
+    more = tuple(loaded(each) for each in others)
     with progress.working("flying what was seen"):
-        study = named(QUESTION.function)(project, plan, flight, peak, events)
+        study = named(QUESTION.function)(project, plan, flight, peak, events, more)
     shown = QUESTION.show(study, units, as_json)
     if csv:
         write_file(csv, named("outputs.debrief.table:book_csv")(study))
         if not as_json:
             click.echo(f"Saved in {csv}")
     return shown
+
+
+def _keep(project: "Project", flight: str | None, plan: str | None, as_json: bool) -> int:
+    """Predict a flight and keep that with it."""
+    if not flight:
+        raise refused("FLIGHT", "nothing", "a name for the flight", "name its folder in flights/")
+    now = datetime.now().astimezone().isoformat(timespec="seconds")
+    predict = partial(named("studies.debriefing.predicting:prediction"), project, flight, plan, now)
+    with progress.working("flying what is planned"):
+        kept = named("project.predictions:keep_prediction")(project, flight, predict)
+    said = kept.predictions[flight]
+    if as_json:
+        say_json(said.model_dump())
+    else:
+        click.echo(
+            named("outputs.debrief.right_words:kept_words")(
+                flight, named("studies.questions.debrief:kept_of")(said)
+            )
+        )
+    return DONE
 
 
 QUESTION = Question(
@@ -53,10 +88,16 @@ QUESTION = Question(
     asks="What did the flight say, and why did the charge come early or late?",
     how='debrief DIR --peak "551 m ± 5 m" --seen "apogee=10.4 s"',
     function="studies.questions.debrief:debrief",
+    beside=("studies.debriefing.predicting:prediction",),
     text="outputs.debrief.text:debrief_text",
     record="outputs.record:record",
     result="studies.questions.debrief:DebriefStudy",
     also=(
+        (
+            "What is predicted of the next flight, kept so that nobody can move it afterwards?",
+            "debrief DIR NAME --keep-prediction",
+        ),
+        ("Was the ledger right, over all flights?", "debrief DIR --with OTHER"),
         ("Which flights were flown, which passed, and what broke?", "debrief DIR --csv FILE.csv"),
         ("What did the flight I noted in flights/NAME say?", "debrief DIR NAME"),
     ),

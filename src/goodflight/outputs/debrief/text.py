@@ -1,6 +1,7 @@
 """A debrief as text."""
 
 from goodflight.outputs.debrief import words
+from goodflight.outputs.debrief.right_words import kept_words, right_words
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.studies.questions.debrief import DebriefStudy
 
@@ -16,6 +17,9 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
     page.blank()
     for each in study.doubts:
         page.paragraph(f"{each}.", ink="signal", first="! ", indent=2)
+    if study.kept is not None:
+        page.paragraph(kept_words(study.flight, study.kept))
+        page.blank()
     if study.why is not None:
         page.rule("Charge and apogee")
         page.paragraph(f"{study.why.words[0].upper()}{study.why.words[1:]}.")
@@ -40,6 +44,10 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
             page.paragraph(damage, indent=4, first="· ", ink="signal" if line.damage else "fine")
     if study.book:
         page.paragraph(words.count_words(study))
+    page.blank()
+    page.rule("Was the ledger right?")
+    for each in right_words(study.right):
+        page.paragraph(each, indent=2, first="· ")
     page.blank()
     for each in (*study.taken, *study.cautions):
         page.paragraph(each, indent=2, first="· ")

@@ -19,6 +19,7 @@ from goodflight.physics.vehicle import combine, mass_items
 from goodflight.physics.vehicle.parts import Canopy, Rocket
 from goodflight.project import Plan, Project, Uncertain
 from goodflight.project.building import build_rocket
+from goodflight.project.disk import PREDICTION
 from goodflight.project.outlines import metres_per_degree
 from goodflight.quantity import Refused
 from goodflight.studies.case.canopies import opening_numbers
@@ -258,8 +259,12 @@ def _check_finite(tables: AeroTables, features: Mapping[str, float]) -> None:
 
 
 def inputs_hash(project: Project) -> str:
-    """One short hash of all the project's files."""
-    files = "\n".join(f"{file} {text}" for file, text in sorted(project.hashes.items()))
+    """One short hash of all the project's files; a kept prediction is an answer, not an input."""
+    files = "\n".join(
+        f"{file} {text}"
+        for file, text in sorted(project.hashes.items())
+        if not file.endswith(f"/{PREDICTION}")
+    )
     return hashlib.sha256(files.encode()).hexdigest()[:16]
 
 

@@ -1,12 +1,14 @@
 """After the flight: what it says of the rocket, and the log book of all flights."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
 from goodflight.project import Project
 from goodflight.project.bench_files import NotesFile
+from goodflight.project.predictions import PredictionFile
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.debriefing.calibration import Calibration, Flight, calibrated
 from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, Place, fit
 from goodflight.studies.debriefing.told import happened_of
 from goodflight.studies.debriefing.why import Why
@@ -51,6 +53,23 @@ class BookLine:
 
 
 @dataclass(frozen=True)
+class Kept:
+    """What was predicted of the flight and kept with it."""
+
+    made: Annotated[str, "local time it was made"]
+    afterwards: Annotated[bool, "true: made when the flight was known of; it does not count"]
+    program: Annotated[str, "version of the program"]
+    inputs: Annotated[str, "hash of the project's files then"]
+    plan: Annotated[str, "plan it was made from"]
+    chance: Annotated[float, "of any failure, 0 to 1"]
+    unknown: Annotated[tuple[str, ...], "keys of failures not known, no part of it"]
+    rows: Annotated[dict[str, float], "chance by key of the way to fail"]
+    bands: Annotated[
+        dict[str, tuple[float, ...]], "figure -> 5, 10, 25, 50, 75, 90, 95 % points [SI]"
+    ]
+
+
+@dataclass(frozen=True)
 class DebriefStudy:
     """The answer: the log book, and what one flight says."""
 
@@ -61,6 +80,8 @@ class DebriefStudy:
     passed: Annotated[int, "flights that passed"]
     flight: Annotated[str, "the flight looked at; empty = only what was typed, or none"]
     plan: Annotated[str, "the plan it was flown by; empty = no flight was looked at"]
+    kept: Annotated[Kept | None, "prediction kept with the flight; null = none"]
+    right: Annotated[Calibration, "were the predictions of all flights right?"]
     fitted: Annotated[tuple[Fitted, ...], "quantities before and after the flight"]
     tied: Annotated[tuple[str, ...], "what this flight cannot part"]
     places: Annotated[tuple[Place, ...], "where each thing seen fell among the flights predicted"]
@@ -77,6 +98,7 @@ def debrief(
     flight: str | None = None,
     peak: str = "",
     seen: Mapping[str, str] | None = None,
+    others: Sequence[Project] = (),
 ) -> DebriefStudy:
     """What did the flight say, and which flights were flown?
 
@@ -87,6 +109,7 @@ def debrief(
         peak : str - as the altimeter showed it, "431 m ± 5 m"; empty = as noted. [-]
         seen : mapping or None - burnout, apogee, charge, canopy, second_canopy, landing -> time
             after lift-off, "9.6 s ± 0.3 s"; before those noted. [-]
+        others : sequence of Project - further folders whose flights count as predictions too. [-]
     Returns
         study : DebriefStudy - the log book, and what the flight says. [SI]
     Raises
@@ -117,9 +140,34 @@ def debrief(
         project.name, project.invented, book,
         sum(each.result in ("passed", "failed") for each in book),
         sum(each.result == "passed" for each in book), flight or "", (told and planned) or "",
+        kept_of(project.predictions.get(flight or "")), right((project, *others)),
         told.fitted if told else (), told.tied if told else (), told.places if told else (),
         told.why if told else None, doubts_of(told) if told else (),
         told.left_out if told else (), taken, (*cautions, DEFER),
+    )  # fmt: skip
+
+
+def right(projects: Sequence[Project]) -> Calibration:
+    """Were the predictions of all flights of these folders right?"""
+    flights, without = list[Flight](), list[str]()
+    for project in projects:
+        for name, notes in project.notes.items():
+            shown = name if len(projects) == 1 else f"{project.name}, {name}"
+            said = project.predictions.get(name)
+            if said is None:
+                without.append(shown)
+            else:
+                flights.append((shown, said, notes, happened_of(notes)[0]))
+    return calibrated(flights, without)
+
+
+def kept_of(said: PredictionFile | None) -> Kept | None:
+    """A kept prediction to be shown."""
+    if said is None:
+        return None
+    return Kept(
+        said.made, said.afterwards, said.program, said.inputs, said.plan, said.chance,
+        tuple(said.unknown), said.rows, {name: tuple(each) for name, each in said.bands.items()},
     )  # fmt: skip
 
 
