@@ -22,7 +22,7 @@ from goodflight.project.outlines import Outline
 from goodflight.project.parts import OUTER, kind_of
 from goodflight.project.parts.table import Making, PartTable, relative
 from goodflight.project.rocket_file import RocketHead
-from goodflight.project.separation import build_main_separation, build_separation
+from goodflight.project.separation import build_hatch, build_main_separation, build_separation
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
 
@@ -141,6 +141,7 @@ def build_rocket(
         separation=build_separation(head, values.overrides),
         main_station_m=values.maybe("rocket.toml:main_separation.at", head.main_separation.at),
         main_separation=build_main_separation(head, values.overrides),
+        hatch=build_hatch(head, values.overrides),
     )
 
 

@@ -18,7 +18,7 @@ from goodflight.project.sheets import near
 from goodflight.quantity import Quantity
 
 TABLES: Final = (
-    "separation", "charge", "main_separation", "main_charge", "retention", "surface",
+    "separation", "charge", "main_separation", "main_charge", "retention", "hatch", "surface",
 )  # fmt: skip
 OF: Final = re.compile(
     rf"(?:part\[(?P<part>[^\]]+)\]|(?P<table>{'|'.join(TABLES)}))\.(?P<key>\w+)(?:\.(?P<sub>\w+))?"

@@ -267,7 +267,7 @@ class Project:
                 found += _density(part)
         found += _figures("rocket.toml:surface", self.head.surface, "surface", known)
         found += _no_roughness(self.head)
-        for key in ("separation", "charge", "retention", "main_separation", "main_charge"):
+        for key in ("separation", "charge", "retention", "main_separation", "main_charge", "hatch"):
             found += _figures(f"rocket.toml:{key}", getattr(self.head, key), key, known)
         if table.motor is not None:
             head = self.motor_files[table.motor][0]

@@ -8,6 +8,7 @@ from goodflight.project.fields import (
     Area,
     AreaDensity,
     Force,
+    Length,
     LengthOrZero,
     Mass,
     Modulus,
@@ -85,6 +86,15 @@ class RetentionTable(Table):
     holds: Force | None = None
 
 
+class HatchTable(Table):
+    """A hatch in the tube's side, the worst one: what the air and a charge may blow off."""
+
+    station: Station | None = None
+    length: Length | None = None
+    width: Length | None = None
+    holds: Force | None = None
+
+
 class RocketHead(Table):
     """`rocket.toml` without its parts."""
 
@@ -98,6 +108,7 @@ class RocketHead(Table):
     separation: SeparationTable = SeparationTable()
     charge: ChargeTable = ChargeTable()
     retention: RetentionTable = RetentionTable()
+    hatch: HatchTable = HatchTable()
     main_separation: MainSeparationTable = MainSeparationTable()
     main_charge: PowderTable = PowderTable()
 

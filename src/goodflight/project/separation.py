@@ -6,7 +6,7 @@ So too `[main_separation]` and `[main_charge]`, of the second canopy.
 from collections.abc import Mapping
 from typing import Any, Final
 
-from goodflight.physics.vehicle.separation import EDGES, Figure, Separation
+from goodflight.physics.vehicle.separation import EDGES, Figure, Hatch, Separation
 from goodflight.project import defaults
 from goodflight.project.rocket_file import RocketHead
 
@@ -64,6 +64,29 @@ def build_separation(head: RocketHead, overrides: Mapping[str, float]) -> Separa
         wadding=head.charge.wadding,
         retention=head.retention.kind,
         **found,
+    )
+
+
+def build_hatch(head: RocketHead, overrides: Mapping[str, float]) -> Hatch:
+    """Return the hatch in the tube's side, what is given of it.
+
+    Parameters
+    ----------
+    head : RocketHead - the rocket file without its parts. [-]
+    overrides : mapping - SI values by path. [SI]
+
+    Returns
+    -------
+    hatch : Hatch - not there where the file has no such table. [SI]
+    """
+    told = head.hatch
+    holds = _figures(head, overrides, (("hatch", "holds", "holds_n"),))
+    return Hatch(
+        there="hatch" in head.model_fields_set,
+        station_m=None if told.station is None else told.station.value,
+        length_m=None if told.length is None else told.length.value,
+        width_m=None if told.width is None else told.width.value,
+        holds_n=holds.get("holds_n"),
     )
 
 

@@ -8,7 +8,7 @@ worked out from its shape and material. Nothing here computes; see `mass` and `s
 from dataclasses import dataclass, field
 from typing import Literal
 
-from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Separation
+from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Hatch, Separation
 
 NoseShape = Literal[
     "cone", "tangent_ogive", "secant_ogive", "ellipsoid", "parabola", "haack", "power"
@@ -223,3 +223,4 @@ class Rocket:
     separation: Separation = field(default_factory=Separation)
     main_station_m: float | None = None  # where it parts for a second canopy
     main_separation: Separation = field(default_factory=lambda: MAIN_UNKNOWN)  # known of that
+    hatch: Hatch = field(default_factory=Hatch)  # in the tube's side

@@ -45,6 +45,17 @@ class Separation:
     tables: tuple[str, str] = ("separation", "charge")  # of the rocket's file that say it
 
 
+@dataclass(frozen=True)
+class Hatch:
+    """A hatch in the tube's side; None = not given."""
+
+    there: bool = False
+    station_m: float | None = None  # of its middle
+    length_m: float | None = None  # along the rocket
+    width_m: float | None = None  # straight across
+    holds_n: Figure | None = None  # pull straight outwards that it stands
+
+
 MAIN_UNKNOWN: Final = Separation(tables=("main_separation", "main_charge"))
 
 

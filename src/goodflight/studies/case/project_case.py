@@ -48,7 +48,7 @@ FEATURE_MACH: Final = 0.3
 _DRAWN: Final = (".mass", ".balance", ".drag_coefficient", ".strength", ".line_strength")
 _TABLES: Final = tuple(
     f"rocket.toml:{table}."
-    for table in ("separation", "charge", "retention", "main_separation", "main_charge")
+    for table in ("separation", "charge", "retention", "main_separation", "main_charge", "hatch")
 )
 _MIN_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
 

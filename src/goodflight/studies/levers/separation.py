@@ -17,6 +17,8 @@ MAX_PINS: Final = 6
 PULL_SHARE: Final = 0.1  # of a pull that is set by tape and luggage scale, but not read yet
 RETAINER_SPREAD: Final = 0.25  # of what a screwed cap holds, our guess until it is pushed
 RETAINERS_N: Final = tuple(50.0 * step for step in range(1, 31))
+HATCHES_N: Final = tuple(10.0 * step for step in range(1, 31))
+_HATCH: Final = "rocket.toml:hatch.holds"
 _WINDOW_ROWS: Final = (
     "separation_handled", "separation_window", "separation_shut", "drag_separation",
     "trapped_air", "bay_vents",
@@ -195,6 +197,33 @@ def _retainer(base: Case, _now: Case) -> Offer | None:
     )
 
 
+def _hatch(base: Case, _now: Case) -> Offer | None:
+    """Screws for the hatch."""
+    hatch = base.rocket.hatch
+    if not hatch.there:
+        return None
+    now = 0.0 if hatch.holds_n is None else hatch.holds_n.value
+
+    def holds(newton: float) -> Stated:
+        return stated(newton, RETAINER_SPREAD * newton, "N")
+
+    def make(case: Case, newton: float) -> Case:
+        figure = Figure(newton, RETAINER_SPREAD * newton, "guess", _HATCH)
+        hatch = replace(case.rocket.hatch, holds_n=figure)
+        return replace(case, rocket=replace(case.rocket, hatch=hatch))
+
+    return numbers(
+        now,
+        (force for force in HATCHES_N if force > now),
+        make,
+        lambda newton: ((_HATCH, holds(newton).text),),
+        lambda newton: said(
+            "fasten the hatch with screws that hold {force} or more", force=(newton, "force")
+        ),
+        "up",
+    )
+
+
 LEVERS: Final = (
     Lever("pull", "pull to separate", "force", "minutes", _pull,
           "add tape, or remove tape or sand, then pull again with the scale", _WINDOW_ROWS, False,
@@ -208,6 +237,9 @@ LEVERS: Final = (
     Lever("retainer", "what the motor's retainer holds", "force", "purchase", _retainer,
           "a few tens of grams at the tail: balance again; push the empty case against a scale",
           ("motor_pushed_out", "retainer_overhang"), False),
+    Lever("hatch", "what holds the hatch", "force", "evening", _hatch,
+          "screws into metal or glued nuts, no tape; pull on it outwards with the scale afterwards",
+          ("hatch_off",), False, touches=("hatch_off",)),
     Lever("anchors", "strength of the cord attachments", "ratio", "evening",
           stronger("reinforce both cord attachments to {factor} times their strength",
                    "fore_anchor_n", "aft_anchor_n"), helps=("snatch_anchor",), flies=False),

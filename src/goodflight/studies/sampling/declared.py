@@ -11,7 +11,9 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.sampling import (
     air,
     airframe,
+    damp,
     electronics,
+    hatch,
     model,
     motor,
     rail,
@@ -26,7 +28,7 @@ from goodflight.studies.sampling.quantity import Factor, Family, Quantity
 
 SUBJECTS: Final = (
     airframe, motor, model, rail, air, recovery, separation, structure, workshop, electronics,
-    second, search,
+    second, search, damp, hatch,
 )  # fmt: skip
 
 

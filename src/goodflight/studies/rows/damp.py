@@ -1,0 +1,103 @@
+"""The separation in damp air: swollen shut after it was pulled in a dry room."""
+
+import numpy as np
+
+from goodflight.physics.recovery.swelling import (
+    FRICTION,
+    PAPER_PA,
+    SWELLING,
+    gap_lost_m,
+    press_fit_pull_n,
+)
+from goodflight.physics.sources import Constant
+from goodflight.physics.vehicle.parts import Coupler, Nose, Part, Tube
+from goodflight.studies.asking import together
+from goodflight.studies.case.planned import Case, joint_m
+from goodflight.studies.rows.applies import not_here
+from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
+from goodflight.studies.rows.parting import Gas, engaged_m, gas_of, hold_n
+from goodflight.studies.rows.separation import SAME_PLACE_M
+from goodflight.studies.sampling import damp, motor, separation
+from goodflight.studies.sampling.sections import spans
+
+UNNAMED = "taken for paper, which swells: name its material if it is another"
+
+
+def _slides(case: Case) -> tuple[Part, Tube] | None:
+    """What slides out of which tube as the rocket separates, or None."""
+    joint = joint_m(case)
+    if joint is None:
+        return None
+    fore = case.rocket.separation.coupler_in == "fore"
+    tubes = [
+        part
+        for part in case.rocket.parts
+        if isinstance(part, Tube)
+        and part.station_m - SAME_PLACE_M <= joint <= part.station_m + part.length_m + SAME_PLACE_M
+    ]
+    for part in case.rocket.parts if tubes else ():
+        nose = isinstance(part, Nose) and abs(part.length_m - joint) < SAME_PLACE_M
+        if nose or (isinstance(part, Coupler) and spans(part, joint)):
+            return part, tubes[-1 if nose or fore else 0]
+    return None
+
+
+def _of_paper(part: Part) -> bool:
+    return part.material is None or part.material.family == "kraft"
+
+
+def _wall_m(part: Part, tube: Tube) -> float:
+    """Its wall; a nose's shoulder is taken as stiff as the tube, and does not swell."""
+    ring = part if isinstance(part, Coupler) else tube
+    return (ring.outer_diameter_m - ring.inner_diameter_m) / 2.0
+
+
+def _swollen(view: View) -> Evaluation | Missing:
+    found = _slides(view.case)
+    papers = [each for each in found or () if _of_paper(each) and not isinstance(each, Nose)]
+    if found is not None and not papers:
+        return not_here(view, "neither of the two that slide apart is of paper")
+    gas, held, engaged = gas_of(view), hold_n(view), engaged_m(view)
+    lacks = together(gas, held, engaged)
+    if lacks is not None:
+        return lacks
+    assert isinstance(gas, Gas) and not isinstance(held, Missing)
+    assert not isinstance(engaged, Missing)
+    if found is None:
+        return not_here(view, "nothing slides out of a tube where it separates")
+    slides, tube = found
+    walls = _wall_m(slides, tube), _wall_m(tube, tube)
+    swell = sum(wall for each, wall in zip(found, walls, strict=True) if each in papers)
+    lost = gap_lost_m(view.of(damp.damper), swell * view.of(damp.swelling))
+    overlap = lost - view.of(separation.gap)
+    pull = press_fit_pull_n(overlap, gas.bore_m, walls, engaged)
+    left = np.minimum(gas.push_n, gas.mean_push_n) - held
+    told = tuple(f"{each.name} {UNNAMED}" for each in papers if each.material is None)
+    return Evaluation(pull, left, np.isfinite(view.outcome("ejection_m_s")) & (left > 0.0),
+                      warnings=told)  # fmt: skip
+
+
+ROWS = (
+    LimitState(
+        "swollen_shut",
+        "Damp air swells the separation shut",
+        "deployment",
+        "force",
+        True,
+        _swollen,
+        "{friction} x pressure of a press fit ({paper} of paper tubes) x area that touches, where "
+        "the walls swell ({swelling} of their thickness, damp against dry) by more than the gap, "
+        "against the charge's push less the pull measured before",
+        ("tezuka1990", "memory", "derived"),
+        (
+            damp.damper, damp.swelling, separation.gap, separation.pull,
+            separation.pin_strength, motor.charge, separation.powder, separation.powder_heat,
+            separation.gas_in_pack, separation.charge_burn,
+        ),
+        {
+            "friction": Constant(FRICTION, "ratio", "memory", note="paper on paper, 0.3 to 0.5"),
+            "paper": Constant(PAPER_PA, "pressure", "tezuka1990"),
+            "swelling": Constant(SWELLING, "ratio", "memory", note="0.03 from 30 to 80 %"),
+        },
+    ),
+)  # fmt: skip
