@@ -108,8 +108,8 @@ def test_what_is_not_said_of_a_hatch_is_asked_at_once() -> None:
         hatched(length_m=None, width_m=None, station_m=None, holds_n=None), EJECTED))  # fmt: skip
     assert isinstance(found, Missing)
     asked: tuple[Entry, ...] = found.asks
-    assert {each.key for each in asked} == {
-        f"rocket.toml:hatch.{key}" for key in ("length", "width", "station", "holds")
+    assert {each.place for each in asked} == {
+        f"hatch.{key}" for key in ("length", "width", "station", "holds")
     }
     none = ROWS["hatch_off"].evaluate(one_flight(hand_case(), EJECTED))
     assert isinstance(none, Evaluation) and none.not_here
