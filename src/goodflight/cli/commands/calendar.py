@@ -1,12 +1,13 @@
 """`goodflight calendar`: when to do what, whether launch day holds, how likely, what helps."""
 
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import click
 
 from goodflight.cli import options
 from goodflight.cli.question import Question, loaded, named
+from goodflight.cli.shell import write_bytes
 
 
 @options.folder
@@ -25,15 +26,35 @@ from goodflight.cli.question import Question, loaded, named
     type=click.IntRange(50, 5000),
     help="Conditions drawn for the chance.",
 )
+@click.option("--ics", metavar="FILE", type=options.FOLDER, help="Save as iCalendar text.")
+@click.option("--pdf", metavar="FILE", type=options.FOLDER, help="Save on sheets to print.")
 @options.units
 @options.as_json
-def run(folder: Path, plan: str | None, start: str, draws: int, units: str, as_json: bool) -> int:
+def run(
+    folder: Path,
+    plan: str | None,
+    start: str,
+    draws: int,
+    ics: Path | None,
+    pdf: Path | None,
+    units: str,
+    as_json: bool,
+) -> int:
     """Plan the work, show it, and write the files that were asked for."""
     project = loaded(folder, plan)
     told = project.build.starts if project.build else ""
     first = start or told or date.today().isoformat()
     study = named(QUESTION.function)(project, plan, first, draws)
-    return QUESTION.show(study, units, as_json)
+    shown = QUESTION.show(study, units, as_json)
+    if ics:
+        write_bytes(ics, named("outputs.calendar.ics:calendar_ics")(study, datetime.now(UTC)))
+    if pdf:
+        foot = (date.today().isoformat(),)
+        write_bytes(pdf, named("outputs.calendar.sheet:calendar_pdf")(study, units, foot=foot))
+    for each in (ics, pdf):
+        if each and not as_json:
+            click.echo(f"Saved in {each}")
+    return shown
 
 
 QUESTION = Question(
@@ -46,6 +67,12 @@ QUESTION = Question(
     text="outputs.calendar.text:calendar_text",
     record="outputs.record:record",
     result="studies.calendar.results:CalendarStudy",
-    also=(("What if I begin later?", "calendar DIR --from 2026-09-12"),),
+    also=(
+        ("What if I begin later?", "calendar DIR --from 2026-09-12"),
+        (
+            "How do I get it on paper, or onto my phone's calendar?",
+            "calendar DIR --pdf plan.pdf --ics plan.ics",
+        ),
+    ),
     run=run,
 )

@@ -9,6 +9,7 @@ from goodflight.studies.calendar.results import CalendarStep, CalendarStudy, Lev
 PLAN_ONLY: Final = (
     "A plan, no promise: the label of the glue decides, and a joint is tested before it flies."
 )
+ZERO_C_K: Final = 273.15
 HEAT: Final = "Heat for curing is attended, and away from solvents and their vapour."
 
 
@@ -94,7 +95,7 @@ def place_words(step: CalendarStep, units: str = "metric") -> str:
     """`shed, 9 °C`."""
     if step.place_c is None:
         return step.place
-    return f"{step.place}, {show(step.place_c + 273.15, 'temperature', units)}"
+    return f"{step.place}, {show(step.place_c + ZERO_C_K, 'temperature', units, digits=2)}"
 
 
 def marks(step: CalendarStep) -> str:

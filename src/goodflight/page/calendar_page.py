@@ -1,0 +1,77 @@
+"""The calendar of the build: when to do what, whether launch day holds, what helps."""
+
+from datetime import UTC, date, datetime
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from goodflight.outputs.calendar import words
+from goodflight.outputs.calendar.ics import calendar_ics
+from goodflight.outputs.calendar.sheet import calendar_pdf
+from goodflight.page import room
+from goodflight.page.navigation import Page
+from goodflight.page.view import page, plan_of, units_of
+from goodflight.quantity.refusal import Record
+from goodflight.studies.calendar.results import CalendarStudy
+from goodflight.studies.case.project_case import inputs_hash
+from goodflight.studies.questions.calendar import calendar
+from goodflight.studies.refusal import StudyRefused
+
+
+async def get(request: Request) -> Response:
+    """The plan of work, or what it waits for."""
+    study, faults = await _study(request)
+    return page(
+        request, room.of(request).store, "calendar", "calendar.html", 422 if faults else 200,
+        study=study, faults=faults, said=words, start=request.query_params.get("start", ""),
+        query=request.url.query,
+    )  # fmt: skip
+
+
+async def _study(request: Request) -> tuple[CalendarStudy | None, tuple[Record, ...]]:
+    state = room.of(request)
+    project, plan = state.store.sound(), plan_of(request, state.store)
+    told = project.build.starts if project.build else ""
+    start = request.query_params.get("start", "") or told or date.today().isoformat()
+    try:
+        study = await state.workers.in_thread(
+            lambda: state.answers.of_project(
+                inputs_hash(project), "calendar", plan, lambda: calendar(project, plan, start),
+                start=start,
+            )
+        )  # fmt: skip
+    except StudyRefused as refusal:
+        return None, refusal.records
+    return study, ()
+
+
+async def text(request: Request) -> Response:
+    """The plan as iCalendar text."""
+    study, _ = await _study(request)
+    if study is None:
+        return room.refused(request, "Correct the first day.", 422, "No calendar file")
+    content = calendar_ics(study, datetime.now(UTC))
+    head = {"content-disposition": 'attachment; filename="build.ics"'}
+    return Response(content, media_type="text/calendar; charset=utf-8", headers=head)
+
+
+async def sheet(request: Request) -> Response:
+    """The plan on paper."""
+    study, _ = await _study(request)
+    if study is None:
+        return room.refused(request, "Correct the first day.", 422, "Not printed")
+    units, foot = units_of(request), (date.today().isoformat(),)
+    content = await room.of(request).workers.in_thread(
+        lambda: calendar_pdf(study, units, foot=foot)
+    )
+    head = {"content-disposition": 'inline; filename="calendar.pdf"'}
+    return Response(content, media_type="application/pdf", headers=head)
+
+
+PAGE = Page("calendar", "Calendar", 27)
+ROUTES = (
+    Route("/calendar", get),
+    Route("/calendar/build.ics", text),
+    Route("/calendar/sheet.pdf", sheet),
+)
