@@ -166,6 +166,28 @@ def with_fins(count=4, diameter_m=0.0792, **changed):
     return fin_can(p.Rocket("r", (*others, replace(tube, length_m=long), fins)))
 
 
+def test_bore_is_that_of_the_tube_as_measured_round():
+    """By hand: 250.0 mm with a strip of 0.1 mm is 79.477 mm across, as for the wraps."""
+    measured = Choices(circumference_m=0.2500)
+    can = with_fins(3, 0.079)
+    assert guide_for(can, measured).bore_m == pytest.approx(0.079477 + 0.0002, abs=1e-6)
+    assert printed_guide(can, measured).seat == "body, 79.5 mm"
+    assert guide_for(can, Choices()).bore_m == pytest.approx(0.0792)
+
+
+def test_a_guide_on_the_motor_tube_holds_the_tab_and_the_fin_above_it():
+    motor = p.MotorTube(
+        "motor tube", 0.7, length_m=0.26, outer_diameter_m=0.041, inner_diameter_m=0.0384
+    )
+    can = fin_can(p.Rocket("r", (*rocket(3, 0.079).parts, motor)))
+    guide = guide_for(can, Choices(seat="motor_tube"))
+    assert guide.bore_m == pytest.approx(0.0412)
+    low, high = guide.pair.both_m
+    assert (low, high > 0.0) == (pytest.approx(0.0205 + 0.006 - 0.0395, abs=1e-6), True)
+    sketch = guide_templates(can, Choices(seat="motor_tube"))[-1]
+    assert "before ring and retainer behind the tabs are on" in sketch.notes[-1]
+
+
 def test_long_roots_get_a_middle_plate_that_lets_the_keys_through():
     can = with_fins(3, outline_m=((0, 0), (0.05, 0.08), (0.35, 0.08), (0.4, 0)))
     guide = guide_for(can, Choices())

@@ -95,7 +95,10 @@ def _plate_shapes(guide: Guide, name: str, middle: bool) -> tuple[Shape, ...]:
     for number, angle in enumerate(directions(guide.count), 1):
         ends = (polar(guide.slot_end_m, angle), polar(guide.slot_end_m + RIM_M, angle))
         shapes.append(Line(ends, "mark"))
-        shapes.append(Words(f"fin {number}", polar(guide.slot_end_m - 0.012, angle + 0.10)))
+        x, y = polar(guide.slot_end_m - 0.018, angle)
+        aside = guide.slot_width_m / 2.0 + 0.004
+        name_at = (x - aside * sin(angle), y + aside * cos(angle))
+        shapes.append(Words(f"fin {number}", name_at, turn_rad=_upright(angle)))
         between = angle + pi / guide.count
         edge = guide.key_radius_m + guide.plate_m / 2.0
         shapes.append(Line((polar(edge, between), polar(edge + 0.004, between)), "mark"))
@@ -107,6 +110,11 @@ def _plate_shapes(guide: Guide, name: str, middle: bool) -> tuple[Shape, ...]:
     at = polar((guide.seat_radius_m + guide.key_radius_m) / 2.0 - 0.007, first)
     shapes.append(Words("this side forward", at, turn_rad=first - pi / 2))
     return _level(tuple(shapes)) if guide.trimmed else tuple(shapes)
+
+
+def _upright(angle_rad: float) -> float:
+    """The direction of words along a line that can be read without turning the sheet over."""
+    return angle_rad + (pi if cos(angle_rad) < -1e-9 else 0.0)
 
 
 def _level(shapes: tuple[Shape, ...]) -> tuple[Shape, ...]:
@@ -182,6 +190,7 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
 def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
     """How to make and use the guide, and how good it is."""
     low, high = (x + guide.body_radius_m - guide.seat_radius_m for x in guide.pair.both_m)
+    on_body = guide.seat == "body"
     stations = ", ".join(f"{1e3 * s:.1f}" for s in guide.stations_m)
     return (
         "Cut both plates as one stack, so that their slots cannot differ.",
@@ -197,7 +206,9 @@ def guide_notes(guide: Guide, good: Alignment) -> tuple[str, ...]:
         f"{degrees(good.twist_bound_rad):.3f} deg; a fin leans less than "
         f"{degrees(good.fin_bound_rad):.3f} deg by clearance. With the cut error given: "
         f'write alignment = "{degrees(good.alignment_rad):.2f} deg" for the fins.',
-        "Slide the caged guide over the dry fins from behind; grease or tape its fillet cut-outs. "
+        "Slide the caged guide over the dry fins from behind"
+        f"{'' if on_body else ', before ring and retainer behind the tabs are on'}; "
+        "grease or tape its fillet cut-outs. "
         f"They clear fillets of up to {1e3 * fillet_room_m(guide):.1f} mm radius; larger ones wait "
         "until the guide is off.",
     )

@@ -11,6 +11,7 @@ from goodflight.studies.bench.holds import best_pair
 from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.places import FinCan, end_of
 from goodflight.studies.bench.planes import Area, area, bar, box, disc, joined
+from goodflight.studies.bench.wrap import body_diameter_m
 
 CHORD_M = 2e-5
 WALL_M = 0.003
@@ -66,7 +67,7 @@ def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
     Example
         none
     """
-    c, wall, radius = choices.clearance_m, WALL_M, can.fins.body_radius_m
+    c, wall, radius = choices.clearance_m, WALL_M, body_diameter_m(can.tube, choices) / 2.0
     cut = cut_out_m(can)
     relief = relief_for(can, can.root_m[0])
     arch = radius + max(cut, relief[1] if relief else 0.0) + 0.001

@@ -21,6 +21,7 @@ from goodflight.studies.bench.nesting import MARGIN_M, stock_for
 from goodflight.studies.bench.outlines import DoesNotFitError, bevel_m
 from goodflight.studies.bench.places import FinCan, end_of, fin_can
 from goodflight.studies.bench.planes import box
+from goodflight.studies.bench.wrap import body_diameter_m
 
 RIM_M = 0.010  # of the plate beyond the fin tips
 WALL_M = 0.006  # least material beside a key slot
@@ -41,6 +42,7 @@ class Guide:
     """A keyed guide for one fin set, SI. Stations are the middles of the plates."""
 
     count: int  # fins
+    seat: str  # body or motor_tube
     seat_radius_m: float
     bore_m: float  # diameter
     slot_width_m: float
@@ -142,8 +144,8 @@ def guide_for(can: FinCan, choices: Choices) -> Guide:
     stations = tuple(pair.fore.station_m + pair.apart_m * i / spaces for i in range(spaces + 1))
     tab = width - 0.012
     guide = Guide(
-        fins.count, radius, 2 * radius + c, fins.thickness_m + c, slot_end, plate_radius, trimmed,
-        thick, stations, pair, fins.body_radius_m, key_radius, width, SHIFT_M, tab,
+        fins.count, choices.seat, radius, 2 * radius + c, fins.thickness_m + c, slot_end,
+        plate_radius, trimmed, thick, stations, pair, fins.body_radius_m, key_radius, width, SHIFT_M, tab,
         (tab + c, thick + c), cut_out, relief, can.button_angle_rad, c,
     )  # fmt: skip
     good = alignment_of(guide, choices.cut_error_m).alignment_rad
@@ -236,7 +238,7 @@ def _seat(can: FinCan, choices: Choices) -> tuple[float, tuple[float, float]]:
     if choices.seat == "body":
         if can.wider_behind:
             raise DoesNotFitError(WIDER_BEHIND)
-        return can.fins.body_radius_m, (can.tube.station_m, end_of(can.tube))
+        return body_diameter_m(can.tube, choices) / 2.0, (can.tube.station_m, end_of(can.tube))
     if can.motor_tube is None or can.tab_m is None:
         raise DoesNotFitError(
             "a guide on the motor tube needs a motor tube and fins with tabs; the project has not "
