@@ -248,6 +248,11 @@ def test_no_room_is_said_plainly():
         guide_for(fin_can(rocket()), Choices(seat="motor_tube"))
     with pytest.raises(DoesNotFitError, match="leave no seat"):
         guide_for(with_fins(6, 0.05, fillet_radius_m=0.012), Choices())
+    with pytest.raises(DoesNotFitError, match="cut the printed guide into pieces"):
+        low = ((0, 0), (0.2, 0.0176), (0.4, 0.0176), (0.36, 0))
+        crowded = with_fins(8, 0.030, outline_m=low, thickness_m=0.0068, edges="blunt")
+        buttons = p.Buttons("guides", 0.3, aft_station_m=0.95)
+        printed_guide(replace(crowded, buttons=buttons), Choices())
     tail = p.Transition("tail", 0.96, length_m=0.05, fore_diameter_m=0.079, aft_diameter_m=0.09)
     flared = fin_can(p.Rocket("r", (*rocket(3, 0.079).parts, tail)))
     for make in (guide_for, printed_guide):

@@ -92,6 +92,12 @@ def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
         long, slot = arch + wall + 0.01 - bare, can.fins.thickness_m + c
         ring = ring.difference(joined([bar(polar(bare + long / 2, angle), long, slot, angle)
                                        for angle in directions(can.fins.count)]))  # fmt: skip
+    if joined((ring, walls)).geom_type != "Polygon":
+        raise DoesNotFitError(
+            f"{can.fins.count} fins {1e3 * can.fins.thickness_m:.1f} mm thick on "
+            f"{2e3 * radius:.0f} mm diameter cut the printed guide into pieces. Set the fins by a "
+            "straight edge and measure them."
+        )
     total = high + front - (pair.fore.station_m - HOLD_M / 2.0)
     return PrintedGuide(
         (Prism(ring, 0.0, high), Prism(walls, 0.0, total)),

@@ -145,8 +145,8 @@ def guide_for(can: FinCan, choices: Choices) -> Guide:
     tab = width - 0.012
     guide = Guide(
         fins.count, choices.seat, radius, 2 * radius + c, fins.thickness_m + c, slot_end,
-        plate_radius, trimmed, thick, stations, pair, fins.body_radius_m, key_radius, width, SHIFT_M, tab,
-        (tab + c, thick + c), cut_out, relief, can.button_angle_rad, c,
+        plate_radius, trimmed, thick, stations, pair, fins.body_radius_m, key_radius, width,
+        SHIFT_M, tab, (tab + c, thick + c), cut_out, relief, can.button_angle_rad, c,
     )  # fmt: skip
     good = alignment_of(guide, choices.cut_error_m).alignment_rad
     if good >= ALIGNMENT_RAD:
