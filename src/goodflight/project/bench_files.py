@@ -101,6 +101,14 @@ class ReadingTable(Table):
     ] = None
     instrument: Annotated[Name | None, Key("name of an [[instrument]]")] = None
     date: Annotated[Date, Key("day of the measurement")] = ""
+    flight: Annotated[
+        Name | None,
+        Key(
+            "flight this was worked out from, written by `goodflight debrief --carry-over`",
+            left_out="measured",
+            example="first",
+        ),
+    ] = None
     note: Annotated[Text, Key("tape, humidity, what else may matter; nothing reads it")] = ""
     design: Annotated[
         Text | None,

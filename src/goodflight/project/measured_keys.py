@@ -7,7 +7,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from hashlib import sha256
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from goodflight.project.bench_files import ReadingTable
 from goodflight.project.fields import QuantityField, Table
@@ -150,19 +150,24 @@ def figure_at(head: RocketHead, parts: Sequence[PartTable], place: Place) -> Qua
 
 
 def with_figure(
-    head: RocketHead, parts: tuple[PartTable, ...], place: Place, value: float, sigma: float
+    head: RocketHead,
+    parts: tuple[PartTable, ...],
+    place: Place,
+    value: float,
+    sigma: float,
+    known: Literal["measured", "flight"] = "measured",
 ) -> tuple[RocketHead, tuple[PartTable, ...]]:
-    """The rocket's tables with the figure measured."""
+    """The rocket's tables with the figure measured, or as flights say it."""
     owner = _owner(head, parts, place)
     old = getattr(owner, place.key)
     if isinstance(old, Pair):
-        half = replace(old[place.sub], value=value, sigma=sigma, known="measured", stated=True)
+        half = replace(old[place.sub], value=value, sigma=sigma, known=known, stated=True)
         first = place.sub == old.names[0]
         new: Any = replace(old, first=half) if first else replace(old, second=half)
     elif old is None:
-        new = Quantity(value, sigma, "measured", "", "", place.dimension, True)
+        new = Quantity(value, sigma, known, "", "", place.dimension, True)
     else:
-        new = replace(old, value=value, sigma=sigma, known="measured", stated=True)
+        new = replace(old, value=value, sigma=sigma, known=known, stated=True)
     changed = owner.model_copy(update={place.key: new})
     if place.table:
         return head.model_copy(update={place.table: changed}), parts

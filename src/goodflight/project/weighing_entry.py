@@ -3,6 +3,7 @@
 import tomllib
 from collections.abc import Mapping, Sequence
 
+from goodflight.project.editing import table_blocks
 from goodflight.project.measured_keys import stands
 from goodflight.project.records import Project
 
@@ -109,3 +110,20 @@ def _with_rows(text: str, rows: list[str], entries: Mapping[str, str | Sequence[
     given = {key: each if isinstance(each, str) else list(each) for key, each in entries.items()}
     rows += [f"{key} = {tomlkit.item(each).as_string()}" for key, each in given.items() if each]
     return text + ("" if text.endswith("\n") else "\n") + "\n".join(["", *rows]) + "\n"
+
+
+def without_readings(project: Project, flight: str) -> str:
+    """Return weighings.toml without what was worked out from a flight; "" where there is no file.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    flight : str - its folder in flights/. [-]
+    """
+    text = project.texts.get(FILE, "")
+    rows = text.splitlines(keepends=True)
+    blocks = zip(project.weighings.reading, table_blocks(text, "reading"), strict=True)
+    for start, end in reversed([block for each, block in blocks if each.flight == flight]):
+        before = start - 1 if start and not rows[start - 1].strip() else start
+        del rows[before:end]
+    return "".join(rows)

@@ -30,6 +30,8 @@ if TYPE_CHECKING:
               help="Before the flight: keep what is predicted in flights/FLIGHT.")  # fmt: skip
 @click.option("--with", "others", metavar="DIR", multiple=True, type=options.FOLDER,
               help="Judge predictions over the flights of this folder too.")  # fmt: skip
+@click.option("--carry-over", "carry", is_flag=True,
+              help="Write what FLIGHT says of the rocket into its readings.")  # fmt: skip
 @click.option("--csv", "csv", metavar="FILE", type=options.FOLDER, help="Save the log book.")
 @options.units
 @options.as_json
@@ -41,6 +43,7 @@ def run(
     seen: tuple[str, ...],
     keep: bool,
     others: tuple[Path, ...],
+    carry: bool,
     csv: Path | None,
     units: str,
     as_json: bool,
@@ -53,11 +56,16 @@ def run(
     more = tuple(loaded(each) for each in others)
     with progress.working("flying what was seen"):
         study = named(QUESTION.function)(project, plan, flight, peak, events, more)
+    carried = named("studies.debriefing.carry:carry_over")(project, study) if carry else None
+    if carried is not None:
+        named("project:write_files")(project, carried.texts)
     shown = QUESTION.show(study, units, as_json)
     if csv:
         write_file(csv, named("outputs.debrief.table:book_csv")(study))
         if not as_json:
             click.echo(f"Saved in {csv}")
+    if carried is not None and not as_json:
+        click.echo(named("outputs.debrief.words:carried_words")(study, units))
     return shown
 
 
@@ -97,6 +105,7 @@ QUESTION = Question(
             "What is predicted of the next flight, kept so that nobody can move it afterwards?",
             "debrief DIR NAME --keep-prediction",
         ),
+        ("How do I take what a flight said over to the rocket?", "debrief DIR NAME --carry-over"),
         ("Was the ledger right, over all flights?", "debrief DIR --with OTHER"),
         ("Which flights were flown, which passed, and what broke?", "debrief DIR --csv FILE.csv"),
         ("What did the flight I noted in flights/NAME say?", "debrief DIR NAME"),

@@ -34,6 +34,7 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
             page.paragraph(words.fitted_words(fitted, units), indent=2)
         for tied in study.tied:
             page.paragraph(tied, indent=2, first="· ")
+        page.paragraph(words.known_words(study), indent=2, first="· ")
         page.blank()
     page.rule("Log book")
     if not study.book:

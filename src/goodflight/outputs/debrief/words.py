@@ -65,3 +65,26 @@ def damage_words(each: BookLine) -> tuple[str, ...]:
     if each.damage:
         return tuple(f"{d.title}: {d.what or 'no words'} ({d.row})" for d in each.damage)
     return ("nothing found wrong",) if each.looked_over else ("not looked over",)
+
+
+def known_words(study: DebriefStudy) -> str:
+    """Whether the rocket's figures hold what this flight and others said."""
+    others = [each for each in study.carried if each != study.flight]
+    told = f"known before from flights: {', '.join(others)}" if others else "no flight before it"
+    if study.flight in study.carried:
+        return f"{told}; this flight is carried over to the rocket"
+    return f"{told}; this flight is not carried over to the rocket (--carry-over)"
+
+
+def carried_words(study: DebriefStudy, units: str = "metric") -> str:
+    """What is carried over, that it is inferred, and how it is taken back."""
+    told = "; ".join(
+        f"{each.words} {show_spread(each.before.value, each.before.error, each.dimension, units)} "
+        f"before, {show_spread(each.after.value, each.after.error, each.dimension, units)} with it"
+        for each in study.of_rocket
+        if each.alone is not None
+    )
+    return (
+        f"Inferred from flight {study.flight} and carried over to the rocket: {told}. To take it "
+        "back: `goodflight versions DIR weighings.toml`, then `goodflight restore`."
+    )

@@ -51,10 +51,10 @@ def as_measured(project: Project) -> tuple[Project, tuple[MeasuredFigure, ...]]:
             continue  # a fault of the file, told when it was read
         figure = _of_file(project, place, numbers)
         found.append(figure)
-        head, parts = with_figure(head, parts, place, figure.value, figure.sigma)
+        head, parts = with_figure(head, parts, place, figure.value, figure.sigma, figure.known)
         then = place if weighed is None else place_of(*weighed, of)
         if weighed is not None and isinstance(then, Place):
-            weighed = with_figure(*weighed, then, figure.value, figure.sigma)
+            weighed = with_figure(*weighed, then, figure.value, figure.sigma, figure.known)
     if not found:
         return project, ()
     return replace(project, head=head, parts=parts, weighed=weighed), tuple(found)

@@ -7,7 +7,7 @@ of the rebuilt rocket, worked out once).
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -102,6 +102,7 @@ class Read:
     value: float
     sigma: float
     path: str
+    known: Literal["measured", "flight"] = "measured"
 
 
 @dataclass(frozen=True)

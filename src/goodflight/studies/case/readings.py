@@ -6,7 +6,7 @@ another (a pull, an offcut), what the next one will be is told, and the design's
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +32,7 @@ class MeasuredFigure:
 
     of : as the file names it; read : as written; readings : each as the figure itself; design,
     design_sigma : before, None = the design has none; value, sigma : now.
+    known : "flight" where all of it was worked out from flights.
     """
 
     of: str
@@ -46,6 +47,7 @@ class MeasuredFigure:
     design_sigma: float
     value: float
     sigma: float
+    known: Literal["measured", "flight"] = "measured"
 
     @property
     def apart(self) -> float:

@@ -60,6 +60,7 @@ def figure_of(
         before.sigma,
         value,
         sigma,
+        "flight" if all(row.flight for row in rows) else "measured",
     )
 
 

@@ -37,7 +37,10 @@ def with_read(project: Project, case: Case) -> tuple[Case, tuple[MeasuredFigure,
     for of in sorted(rows, key=lambda of: order.index(of) if of in order else -1):
         figure = _of_quantity(project, case, of, rows[of])
         found.append(figure)
-        read = {**case.uncertainty.read, of: Read(figure.value, figure.sigma, figure.path)}
+        read = {
+            **case.uncertainty.read,
+            of: Read(figure.value, figure.sigma, figure.path, figure.known),
+        }
         case = replace(case, uncertainty=replace(case.uncertainty, read=read))
     return case, tuple(found)
 

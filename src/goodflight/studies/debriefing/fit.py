@@ -18,6 +18,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.debriefing.predicted import FIGURES, Did, Model, Seen, seen_of, slope
 from goodflight.studies.debriefing.why import Why, why_then
 from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.sampling.quantity import Quantity
 
 Array = NDArray[np.float64]
 
@@ -70,6 +71,18 @@ class Fitted:
 
 
 @dataclass(frozen=True)
+class OfRocket:
+    """A quantity of the rocket itself before and after the flight, to be carried to the next."""
+
+    of: Annotated[str, "what a reading of it names"]
+    words: Annotated[str, "what it is"]
+    dimension: Annotated[str, "of its value"]
+    before: Annotated[Measured, "middle and standard deviation before the flight [SI]"]
+    after: Annotated[Measured, "the same with the flight [SI]"]
+    alone: Annotated[Measured | None, "what this flight alone says [SI]; null = nothing new"]
+
+
+@dataclass(frozen=True)
 class Place:
     """Where one thing that was seen fell among the flights predicted."""
 
@@ -91,6 +104,7 @@ class Fit:
     """What one flight says."""
 
     fitted: tuple[Fitted, ...]
+    of_rocket: tuple[OfRocket, ...]
     tied: Annotated[tuple[str, ...], "quantities that this flight cannot part, in words"]
     places: tuple[Place, ...]
     why: Why
@@ -146,6 +160,7 @@ def fit(case: Case, happened: Happened) -> Fit:
     told = _fitted(before, after, found)
     return Fit(
         told[0],
+        _of_rocket(model, found),
         told[1],
         _places(model, seen, before, added, gusts, found),
         why_then(model.factors, seen.names, before, after, found),
@@ -214,6 +229,28 @@ def _fitted(
                 f"with {way} of the other fits as well"
             )
     return tuple(told), tuple(tied)
+
+
+def _of_rocket(model: Model, found: Estimate) -> tuple[OfRocket, ...]:
+    """The rocket's own quantities: prior score 0 ± 1, posterior as fitted, in the figure's unit."""
+    told = []
+    for number, factor in enumerate(model.factors):
+        if not (isinstance(factor.of, Quantity) and factor.of.carried):
+            continue
+        middle = factor.of.spread.middle if factor.value is None else factor.value
+        score, error = float(found.mean[number]), float(np.sqrt(found.covariance[number, number]))
+        alone = told_alone((0.0, 1.0), (score, error))
+        home = factor.of.home(model.case).partition(":")[2]
+
+        def figure(score: float, error: float, middle: float = middle,
+                   sigma: float = factor.sigma) -> Measured:  # fmt: skip
+            return Measured(middle + sigma * score, sigma * error)
+
+        told.append(
+            OfRocket(home or factor.key, factor.label, factor.dimension, figure(0.0, 1.0),
+                     figure(score, error), alone and figure(*alone))
+        )  # fmt: skip
+    return tuple(told)
 
 
 def _effect(around: tuple[Did, Did, Did], key: str) -> tuple[float, Array]:

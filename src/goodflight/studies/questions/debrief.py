@@ -9,7 +9,7 @@ from goodflight.project.bench_files import NotesFile
 from goodflight.project.predictions import PredictionFile
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.debriefing.calibration import Calibration, Flight, calibrated
-from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, Place, fit
+from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, OfRocket, Place, fit
 from goodflight.studies.debriefing.told import happened_of
 from goodflight.studies.debriefing.why import Why
 from goodflight.studies.refusal import StudyRefused, refused_at
@@ -83,6 +83,8 @@ class DebriefStudy:
     kept: Annotated[Kept | None, "prediction kept with the flight; null = none"]
     right: Annotated[Calibration, "were the predictions of all flights right?"]
     fitted: Annotated[tuple[Fitted, ...], "quantities before and after the flight"]
+    of_rocket: Annotated[tuple[OfRocket, ...], "what it says of the rocket itself, to carry over"]
+    carried: Annotated[tuple[str, ...], "flights already carried over to the rocket"]
     tied: Annotated[tuple[str, ...], "what this flight cannot part"]
     places: Annotated[tuple[Place, ...], "where each thing seen fell among the flights predicted"]
     why: Annotated[Why | None, "why the charge came when it did; null = no flight was looked at"]
@@ -131,7 +133,8 @@ def debrief(
     told: Fit | None = None
     planned = plan or notes.plan
     if asked:
-        case = case_of(_as_flown(project, planned, notes, flight), planned)
+        known = without_own(project, flight or "")
+        case = case_of(_as_flown(known, planned, notes, flight), planned)
         told, planned = fit(case, happened), case.plan
     line = next((each for each in book if each.name == flight), None)
     cautions = [DAY] if told else []
@@ -141,7 +144,8 @@ def debrief(
         sum(each.result in ("passed", "failed") for each in book),
         sum(each.result == "passed" for each in book), flight or "", (told and planned) or "",
         kept_of(project.predictions.get(flight or "")), right((project, *others)),
-        told.fitted if told else (), told.tied if told else (), told.places if told else (),
+        told.fitted if told else (), told.of_rocket if told else (),
+        carried_from(project), told.tied if told else (), told.places if told else (),
         told.why if told else None, doubts_of(told) if told else (),
         told.left_out if told else (), taken, (*cautions, DEFER),
     )  # fmt: skip
@@ -159,6 +163,18 @@ def right(projects: Sequence[Project]) -> Calibration:
             else:
                 flights.append((shown, said, notes, happened_of(notes)[0]))
     return calibrated(flights, without)
+
+
+def carried_from(project: Project) -> tuple[str, ...]:
+    """Flights whose word on the rocket stands among its readings."""
+    flights = (row.flight for row in project.weighings.reading)
+    return tuple(dict.fromkeys(each for each in flights if each))
+
+
+def without_own(project: Project, flight: str) -> Project:
+    """The project as it is known without what was carried over from this flight."""
+    rows = [row for row in project.weighings.reading if not flight or row.flight != flight]
+    return replace(project, weighings=project.weighings.model_copy(update={"reading": rows}))
 
 
 def kept_of(said: PredictionFile | None) -> Kept | None:

@@ -4,10 +4,13 @@ import math
 from typing import Final
 
 from goodflight.studies.case.planned import Case
-from goodflight.studies.sampling.quantity import KNOWLEDGE, Measured, Quantity, Stated
+from goodflight.studies.sampling.quantity import KNOWLEDGE, Measured, Quantity, Shown, Stated
 from goodflight.studies.sampling.spread import Normal, Relative
 
-_FLOWN: Final = Measured("fly it once with a logger", 240.0, "logger with barometer", 0.05)
+_FLOWN: Final = Measured(
+    "fly it once with a logger, debrief it and carry it over", 240.0, "logger with barometer", 0.05,
+    Shown("ratio", lambda _case, shown: shown, once=True),
+)  # fmt: skip
 _FORMULA: Final = "an error of the formula, the same for every rocket: nothing of yours shows it"
 
 
@@ -39,6 +42,7 @@ axial = Quantity(
     reason="base drag and finish",
     given=lambda case: _of_case(case, "axial"),
     measured_by=_FLOWN,
+    carried=True,
 )
 body_slope = Quantity(
     "model:body_slope",

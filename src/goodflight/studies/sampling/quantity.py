@@ -134,7 +134,8 @@ class Quantity:
     size of the spread. group : quantities shown as one driver. middle : value where the project
     states none. given : where the project states it, None = it does not. exists : whether this
     flight has it. at : file and key where it is written. advice : what to do where it is missing.
-    measured_by, or not_measurable : why not.
+    measured_by, or not_measurable : why not. carried : whether what a flight says of it holds for
+    the rocket's next flights.
     """
 
     key: str
@@ -152,6 +153,7 @@ class Quantity:
     advice: str | Callable[[Case], str] = ""
     measured_by: Measured | None = None
     not_measurable: str = ""
+    carried: bool = False
 
     def __post_init__(self) -> None:
         _check(self.key, self.because, self.measured_by, self.not_measurable)
@@ -162,7 +164,7 @@ class Quantity:
             return None
         read = case.uncertainty.read.get(self.key)
         if read is not None:
-            return Stated(read.value, read.sigma, "measured", read.path)
+            return Stated(read.value, read.sigma, read.known, read.path)
         found = None if self.given is None else self.given(case)
         if isinstance(found, Figure):
             return Stated(found.value, found.sigma, found.known, found.path)
@@ -231,7 +233,7 @@ class Family:
                     each,
                     value=read.value,
                     sigma=read.sigma,
-                    known="measured",
+                    known=read.known,
                     path=read.path,
                     reason="",
                 )

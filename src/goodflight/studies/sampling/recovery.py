@@ -190,6 +190,7 @@ canopy_drag = Quantity(
     measured_by=Measured(
         "drop it from a height with a known weight, timed", 60.0, "stopwatch and tape", 0.04
     ),
+    carried=True,
 )
 fill_constant = Quantity(
     "fill_constant",
@@ -347,6 +348,7 @@ main_drag = Quantity(
     measured_by=Measured(
         "drop it from a height with a known weight, timed", 60.0, "stopwatch and tape", 0.04
     ),
+    carried=True,
 )
 main_strength = Quantity(
     "main_strength",
