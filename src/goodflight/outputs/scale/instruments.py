@@ -46,6 +46,7 @@ KINDS: Final[dict[str, str]] = {  # an instrument as the quantities name it -> i
     "hygrometer": "reader",
     "barometer": "reader",
     "logger with barometer": "reader",
+    "micrometer": "calliper",
 }
 SAID: Final = {
     "scale": "it lies alone on the scale, nothing touches the table",
