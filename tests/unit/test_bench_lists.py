@@ -153,6 +153,22 @@ def test_build_book_has_every_chapter_step_and_template(demo, paper):
         assert words in text
     for number in (1, 13, 27):
         assert f"{number}. " in text
+    told = "".join(text.split())
+    book = answer(demo, "book")
+    for of in (book.templates, book.guides):
+        for template in of.templates:
+            for note in template.notes:
+                assert "".join(note.split()) in told, (template.key, note)
+            for name, value in template.sizes:
+                assert "".join(f"{name} {1e3 * value:.2f} mm".split()) in told
+    pages = ["".join(page.get_textpage().get_text_range().split()) for page in document]
+    how = next(n for n, page in enumerate(pages, 1) if "Templates,andhowtousethem" in page)
+    on = next(
+        n
+        for n, page in enumerate(pages, 1)
+        if f"Slotinmaintube,make3,maintube;how:sheet{how}" in page
+    )
+    assert f"{on}Slotinmaintube" in pages[how - 1]
     sizes = {tuple(round(x) for x in page.get_size()) for page in document}
     wide = {"a4": (595, 842), "letter": (612, 792)}[paper]
     assert sizes <= {wide, (wide[1], wide[0])}

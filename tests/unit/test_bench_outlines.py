@@ -8,7 +8,7 @@ from bench_rocket import INCH, rocket
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.demo import demo_files
-from goodflight.studies.bench.choices import Choices, choices_of
+from goodflight.studies.bench.choices import Choices, Hole, choices_of
 from goodflight.studies.bench.outlines import (
     DoesNotFitError,
     eye_place,
@@ -81,6 +81,18 @@ def test_measured_circumference_sets_the_wrap():
     template = fin_wrap(rocket(), Choices(circumference_m=0.3200))
     assert template is not None
     assert dict(template.sizes)["circumference"] == pytest.approx(0.3200)
+
+
+def test_a_tube_of_another_diameter_has_its_own_wrap():
+    """Only the tube that was measured, and one as thick, takes the measured circumference."""
+    body = rocket(diameter_m=0.066)
+    upper = p.Tube("upper", 0.0, length_m=0.2, outer_diameter_m=0.079, inner_diameter_m=0.076)
+    made = p.Rocket("two tubes", (upper, *body.parts[1:]))
+    holes = (Hole("port", 0.10, 0.0, 0.004), Hole("vent", 0.50, 0.0, 0.004))
+    choices = Choices(circumference_m=0.2080, paper_m=0.0, holes=holes)
+    around = {t.title: dict(t.sizes)["circumference"] for t in hole_wraps(made, choices)}
+    assert around["Wrap for holes in upper"] == pytest.approx(pi * 0.079)
+    assert around["Wrap for holes in tube"] == pytest.approx(0.2080 - pi * choices.tape_m)
 
 
 def test_eye_bolt_is_clear_of_wall_and_motor_tube():

@@ -188,6 +188,27 @@ def test_dxf_read_back_has_equal_dimensions_layers_and_units():
     assert template_dxf(made) == template_dxf(made)
 
 
+def test_edges_of_paper_are_no_cuts_of_sheet():
+    """Wraps, strips and the line aid are paper or card; what is cut from sheet is not."""
+    import ezdxf
+
+    made = template_set(read_project(demo_files()))
+    document = ezdxf.read(io.StringIO(template_dxf(made)))
+    wanted = {True: [], False: []}
+    for template in made.templates:
+        wanted[template.flat] += [
+            size([(1e3 * x, 1e3 * y) for x, y in s.points_m])
+            for s in template.shapes if isinstance(s, Line) and s.layer in ("cut", "bore")
+        ]  # fmt: skip
+    chains = list(document.modelspace().query("LWPOLYLINE"))
+    for flat, layers in ((True, ("CUT", "BORE")), (False, ("PAPER",))):
+        found = [size(e.get_points("xy")) for e in chains if e.dxf.layer in layers]
+        assert found and np.allclose(sorted(found), sorted(wanted[flat]), atol=1e-6)
+    text = template_svg(made)
+    pens = dict(re.findall(r'<g id="(\w+)" style="([^"]+)"', text))
+    assert len({pens[each] for each in ("cut", "bore", "paper", "mark")}) == 4
+
+
 def test_a_cutter_gets_the_guide_without_its_sketch():
     import ezdxf
 

@@ -1,5 +1,6 @@
 """The build book as one PDF: drawing, parts, what to buy, steps, packing, cut sheets, templates."""
 
+import re
 from collections.abc import Sequence
 from typing import Final
 
@@ -7,7 +8,7 @@ from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.order_text import FOOT, glue_words, takes_words
 from goodflight.outputs.bench.paper import PAPERS, Scale, pages_for
-from goodflight.outputs.bench.pdf import compiled, document_head, sheet
+from goodflight.outputs.bench.pdf import compiled, document_head, row, sheet
 from goodflight.outputs.words import CAUTION, KNOWN
 from goodflight.quantity import show
 from goodflight.studies.bench.answers import Book
@@ -19,6 +20,11 @@ from goodflight.studies.cautions import CAUTIONS, cautions_of
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
 NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).final().first()]"
+HOW: Final = "#context [; how: sheet #counter(page).at(<how>).first()]"
+PRINT: Final = (
+    'Print at 100 % ("actual size"). Measure both 150 mm bars with a steel rule before cutting; if '
+    "they are off, print again with what you measured: --measured-check and --measured-down."
+)
 IN_BOOK: Final = (
     "powder",
     "motor",
@@ -72,10 +78,11 @@ def build_book(
         flow_sheets(*who, paper, "Order of assembly", [_order(book.order)], number),
         *drawn_sheets(overview_set, book.packing, paper, None, number),
         flow_sheets(*who, paper, "Before the flight", [_unseen()], number),
-        *drawn_sheets(book.templates, book.templates.templates, paper, scale, number),
+        flow_sheets(*who, paper, "Templates, and how to use them", [_how(book)], number),
+        *true_sheets(book.templates, paper, scale, number),
     ]
     if book.guides is not None:
-        drawn += drawn_sheets(book.guides, book.guides.templates, paper, scale, number)
+        drawn += true_sheets(book.guides, paper, scale, number)
     return compiled(document_head(head) + parts.PREAMBLE + "\n".join(drawn))
 
 
@@ -89,6 +96,43 @@ def drawn_sheets(
     """Drawn pages; without a scale they are overviews, not to be measured."""
     pages = pages_for(templates, paper, scale)
     return [sheet(of, page, scale, number) for page in pages]
+
+
+def true_sheets(of: TemplateSet, paper: str, scale: Scale, number: str) -> list[str]:
+    """Templates at 1:1; each leads back to the table that says how it is used."""
+    seen: set[str] = set()
+    found = []
+    for page in pages_for(of.templates, paper, scale):
+        new = {each.template.key for each in page.placed} - seen
+        marks = "".join(f"#metadata(none) <{_mark(of, key)}>" for key in sorted(new))
+        found.append(sheet(of, page, scale, number, marks, HOW))
+        seen |= new
+    return found
+
+
+def _mark(of: TemplateSet, key: str) -> str:
+    """A template's mark in the file."""
+    return re.sub(r"[^a-z0-9-]+", "-", f"{of.subject}-{key}".lower())
+
+
+def _how(book: Book) -> str:
+    """Every template: on which sheet, what to check on paper, how it is used."""
+    rows = []
+    for of in (book.templates, *(() if book.guides is None else (book.guides,))):
+        for template in of.templates:
+            mark = _mark(of, template.key)
+            rows.append(row(template, f"#context counter(page).at(<{mark}>).first()"))
+    told = [text(note) for note in book.templates.notes]
+    return "\n\n".join(
+        [
+            f"{heading('Templates, and how to use them')} #metadata(none) <how>",
+            text(PRINT),
+            *told,
+            "#table(columns: (auto, 2fr, 1.6fr, 3fr), stroke: (x: none, y: hair), inset: 1.2mm, "
+            "table.header([#soft[sheet]], [#soft[template]], [#soft[check on paper]], "
+            "[#soft[how]]),\n" + ",\n".join(rows) + ")",
+        ]
+    )
 
 
 def flow_sheets(

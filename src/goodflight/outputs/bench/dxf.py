@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 _INKS: Final[dict[Layer, tuple[int, str]]] = {  # colour index and line type of the layer
     "cut": (7, "CONTINUOUS"),
     "bore": (1, "CONTINUOUS"),
+    "paper": (6, "CONTINUOUS"),
     "mark": (5, "CONTINUOUS"),
     "bevel": (3, "DASHED"),
     "grain": (8, "CONTINUOUS"),

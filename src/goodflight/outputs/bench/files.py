@@ -121,7 +121,9 @@ def _written(of: TemplateSet, request: Request, foot: Sequence[str]) -> bytes:
         return template_pdf(of, request.paper, request.scale, foot)
     of = replace(of, templates=tuple(t for t in of.templates if t.key != SKETCH))
     if request.cut_lines:
-        of = replace(of, templates=tuple(for_cutter(t, of.kerf_m) for t in of.templates))
+        of = replace(
+            of, templates=tuple(for_cutter(t, of.kerf_m) if t.flat else t for t in of.templates)
+        )
     text = template_svg(of) if request.kind == "svg" else template_dxf(of)
     return text.encode("utf-8")
 

@@ -10,6 +10,7 @@ from goodflight.studies.bench.shapes import Circle, Layer, Line, Shape, Words
 PENS: Final[dict[Layer, tuple[float, str]]] = {
     "cut": (0.22, ""),
     "bore": (0.22, ""),
+    "paper": (0.22, ""),
     "mark": (0.13, ""),
     "bevel": (0.13, '("dot", 0.6mm)'),
     "grain": (0.25, ""),

@@ -6,7 +6,7 @@ check bars included, is stretched by what was measured.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import ceil
 from typing import Final
 
@@ -287,6 +287,12 @@ def _seams(column: int, row: int, grid: tuple[int, int], size: tuple[float, floa
     return [Seam(at, upright, tile_name(*other)) for there, at, upright, other in sides if there]
 
 
+def _on_its_layer(template: Template, shape: Shape) -> Shape:
+    """Edges and holes of paper, which no cutter of sheet should get, on a layer of their own."""
+    own = template.flat or isinstance(shape, Words) or shape.layer not in ("cut", "bore")
+    return shape if own else replace(shape, layer="paper")
+
+
 def arranged(templates: Sequence[Template], gap_m: float = 0.012) -> tuple[Shape, ...]:
     """All templates beside and below one another in one plane, for SVG and DXF [m]."""
     found: list[Shape] = []
@@ -296,7 +302,7 @@ def arranged(templates: Sequence[Template], gap_m: float = 0.012) -> tuple[Shape
         if x > 0.0 and x + b.width_m > 0.9:
             x, y, row = 0.0, y - row - 2 * gap_m, 0.0
         move = (x - b.left_m, y - b.high_m)
-        found += [placed(shape, move) for shape in template.shapes]
+        found += [placed(_on_its_layer(template, shape), move) for shape in template.shapes]
         many = f": make {template.count}" if template.count > 1 else ""
         found.append(Words(f"{template.title}{many}", (x + b.width_m / 2, y - b.height_m - 0.006)))
         x, row = x + b.width_m + gap_m, max(row, b.height_m)

@@ -54,8 +54,13 @@ def document_head(of: TemplateSet) -> str:
     return f"#set document(title: [{text(f'{of.rocket}: {of.subject}')}], date: none)\n"
 
 
-def sheet(of: TemplateSet, page: Page, scale: Scale | None, number: str) -> str:
-    """One page with its drawing in the window; an overview without check bars has no scale."""
+def sheet(
+    of: TemplateSet, page: Page, scale: Scale | None, number: str, above: str = "", how: str = ""
+) -> str:
+    """One page with its drawing in the window; an overview without check bars has no scale.
+
+    above : markup at the head of the page. how : markup behind the name of each template.
+    """
     left, top, right, low = page.window
     inner = "\n".join(shapes(each.shapes) for each in page.placed)
     window = (
@@ -67,7 +72,7 @@ def sheet(of: TemplateSet, page: Page, scale: Scale | None, number: str) -> str:
         parts.at(
             each.name_at_mm[0],
             each.name_at_mm[1] - 2.2,
-            f"#box(width: 90mm)[#text(size: 7pt)[{text(label(each.template))}]]",
+            f"#box(width: 90mm)[#text(size: 7pt)[{text(label(each.template))}{how}]]",
         )
         for each in page.placed
         if each.name_at_mm
@@ -79,6 +84,7 @@ def sheet(of: TemplateSet, page: Page, scale: Scale | None, number: str) -> str:
     return "\n".join(
         [
             f"#page(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[",
+            above,
             parts.border(page.width_mm, page.height_mm),
             window,
             *names,
@@ -109,13 +115,18 @@ def _rows(of: TemplateSet, pages: tuple[Page, ...]) -> str:
             if any(each.template is template for each in page.placed)
         ]
         where = str(at[0]) if len(at) == 1 else f"{at[0]}–{at[-1]}" if at else "none"
-        sizes = "; ".join(f"{name} {1e3 * value:.2f} mm" for name, value in template.sizes)
-        notes = " ".join(template.notes)
-        cells.append(
-            f"[{where}], [{text(label(template))}], [{text(sizes)}], "
-            f"[#text(size: 7.5pt)[{text(notes)}]]"
-        )
+        cells.append(row(template, where))
     return ",\n".join(cells)
+
+
+def row(template: Template, where: str) -> str:
+    """One row of the table of templates: on which sheet (markup), name, sizes to check, notes."""
+    sizes = "; ".join(f"{name} {1e3 * value:.2f} mm" for name, value in template.sizes)
+    notes = " ".join(template.notes)
+    return (
+        f"[{where}], [{text(label(template))}], [{text(sizes)}], "
+        f"[#text(size: 7.5pt)[{text(notes)}]]"
+    )
 
 
 def still_good(foot: Sequence[str]) -> tuple[str, ...]:

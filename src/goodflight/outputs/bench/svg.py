@@ -19,7 +19,8 @@ from goodflight.studies.bench.shapes import (
 
 _PENS: Final[dict[Layer, str]] = {
     "cut": "stroke-width:0.2",
-    "bore": "stroke-width:0.2",
+    "bore": "stroke-width:0.2;stroke:#a33b1c",
+    "paper": "stroke-width:0.2;stroke:#6b7a2f",
     "mark": "stroke-width:0.12;stroke:#2f5d8a",
     "bevel": "stroke-width:0.12;stroke-dasharray:0.4 0.6",
     "grain": "stroke-width:0.25;stroke:#56605c",

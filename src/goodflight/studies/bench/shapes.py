@@ -12,10 +12,11 @@ from math import acos, ceil, cos, hypot, inf, pi, sin
 from typing import Final, Literal
 
 Point = tuple[float, float]
-Layer = Literal["cut", "bore", "mark", "bevel", "grain", "hidden", "words"]
+Layer = Literal["cut", "bore", "paper", "mark", "bevel", "grain", "hidden", "words"]
 LAYERS: Final[dict[Layer, str]] = {
     "cut": "outline, cut through",
     "bore": "hole, cut or drill through",
+    "paper": "edge of paper or card, for scissors",
     "mark": "line to mark, do not cut",
     "bevel": "where a bevel begins",
     "grain": "direction of the outer grain",

@@ -11,7 +11,7 @@ from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.choices import Choices, Hole
-from goodflight.studies.bench.places import end_of, fin_can, of_kind, tube_at
+from goodflight.studies.bench.places import SAME_M, end_of, fin_can, of_kind, tube_at
 from goodflight.studies.bench.shapes import (
     Circle,
     Line,
@@ -113,10 +113,16 @@ def _frame(wrap: Wrap) -> list[Shape]:
     ]
 
 
-def body_diameter_m(tube: p.Tube, choices: Choices) -> float:
-    """Diameter to wrap: from the measured circumference, else as in the project."""
-    if choices.circumference_m is None:
-        return tube.outer_diameter_m
+def body_diameter_m(tube: p.Tube, choices: Choices, measured: p.Tube | None = None) -> float:
+    """Diameter to wrap: from the measured circumference, else as in the project.
+
+    measured : the tube that was measured, that of the fins; None = this one. A tube of another
+    diameter has another circumference.
+    """
+    across = tube.outer_diameter_m
+    other = measured is not None and abs(measured.outer_diameter_m - across) > SAME_M
+    if choices.circumference_m is None or other:
+        return across
     return diameter_from_m(choices.circumference_m, choices.tape_m)
 
 
@@ -159,11 +165,12 @@ def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
 
 def hole_wraps(rocket: p.Rocket, choices: Choices) -> tuple[Template, ...]:
     """Wraps for vents, camera ports and hatches: one for each tube and cluster of holes."""
-    found = []
+    found, can = [], fin_can(rocket)
     for tube in of_kind(rocket, p.Tube):
         holes = [h for h in holes_of(rocket, choices) if tube_at(rocket, h.station_m) is tube]
+        across = body_diameter_m(tube, choices, can.tube if can else None)
         for group in _clusters(sorted(holes, key=lambda h: (h.station_m, h.angle_rad))):
-            found.append(_hole_wrap(tube, group, choices))
+            found.append(_hole_wrap(tube, group, wrap_length_m(across, choices.paper_m)))
     return tuple(found)
 
 
@@ -189,8 +196,7 @@ def _clusters(holes: list[Hole], reach_m: float = 0.15) -> list[list[Hole]]:
     return groups
 
 
-def _hole_wrap(tube: p.Tube, holes: list[Hole], choices: Choices) -> Template:
-    around = wrap_length_m(body_diameter_m(tube, choices), choices.paper_m)
+def _hole_wrap(tube: p.Tube, holes: list[Hole], around: float) -> Template:
     tall = [max(h.diameter_m, h.length_m) / 2 for h in holes]
     fore = min(h.station_m - t for h, t in zip(holes, tall, strict=True)) - BAND_M
     aft = max(h.station_m + t for h, t in zip(holes, tall, strict=True)) + BAND_M
