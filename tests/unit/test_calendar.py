@@ -2,6 +2,7 @@
 
 import dataclasses
 from datetime import date
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,9 +11,11 @@ from calendar_case import HEAD, project
 from goodflight.outputs.calendar.text import calendar_text
 from goodflight.outputs.calendar.words import day_words
 from goodflight.outputs.text_page import Terminal
+from goodflight.project import ProjectErrors
+from goodflight.project.calendar_files import place_forecast
 from goodflight.studies.calendar import chance
 from goodflight.studies.calendar.clash import clash, rules_of
-from goodflight.studies.calendar.places import Cure, Place
+from goodflight.studies.calendar.places import Cure, Place, place_of
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.calendar.retime import Slots, traces
 from goodflight.studies.calendar.setting import Setting, planned, problem_of
@@ -26,7 +29,7 @@ ZERO_K = 273.15
 @pytest.fixture(scope="module")
 def winter() -> CalendarStudy:
     """A shed in winter, six weeks ahead."""
-    return calendar(project())
+    return calendar(project(), draws=150)
 
 
 def test_a_plan_is_ready_before_launch_day_and_proven(winter: CalendarStudy) -> None:
@@ -95,9 +98,9 @@ def test_what_is_asked_for_is_named_with_its_key() -> None:
 def test_constraints_that_clash_are_irreducible() -> None:
     """With any one of the rules named left out there is a plan; with all of them there is none."""
     late = HEAD.replace('launch_day = "2027-02-06"', 'launch_day = "2027-01-11"')
-    study = calendar(project(late))
+    study = calendar(project(late), draws=50)
     assert study.state == "impossible" and study.slack_days is not None and study.slack_days < 0
-    assert any(each.startswith("launch day Mon 11 Jan") for each in study.clash)
+    assert any(each.startswith("ready by Mon 11 Jan") for each in study.clash)
     assert any("cure of primer, paint" in each for each in study.clash)
     assert not any("parachute cloth" in each for each in study.clash)
     text = calendar_text(study)
@@ -106,7 +109,6 @@ def test_constraints_that_clash_are_irreducible() -> None:
 
 def _never_warm() -> Setting:
     from goodflight.studies.calendar.jobs import left_to_do
-    from goodflight.studies.calendar.places import place_of
 
     cold = HEAD.replace('"7 degC ± 2 degC"', '"3 degC"').replace(
         'night = "4 degC"', 'night = "1 degC"'
@@ -115,7 +117,7 @@ def _never_warm() -> Setting:
     assert made.build is not None
     first = date(2026, 12, 28)
     places = {each.name: place_of(each, first, 60) for each in made.build.workplace}
-    jobs = left_to_do(made).jobs
+    jobs = left_to_do(made, None, made.build).jobs
     return Setting(jobs, tuple(made.build.person), places, (), first, 60)
 
 
@@ -172,3 +174,40 @@ def test_lines_fit_a_narrow_terminal(winter: CalendarStudy) -> None:
         text = calendar_text(winter, Terminal(width=width))
         assert max(map(len, text.splitlines())) <= width
     assert "NO RETURN" in text and "What sets the day" in text
+
+
+def test_what_is_not_known_makes_the_chance_an_upper_bound() -> None:
+    damp = calendar(
+        project(HEAD.replace("humidity = 0.7", "").replace('spread = "3 d"', "")), draws=50
+    )
+    assert damp.at_most == (
+        "humidity of the shed, so the dew point is not checked", "spread of parachute cloth",
+    )  # fmt: skip
+    text = calendar_text(damp)
+    assert "ready for Sat 6 Feb: at most" in text and "not known: humidity of the shed" in text
+
+
+def test_a_glue_up_longer_than_any_sitting_is_named() -> None:
+    short = HEAD.replace('"2 h"', '"1 h"').replace('"4 h"', '"1 h"').replace('late = "1 h"\n', "")
+    study = calendar(project(short), draws=50)
+    assert study.state == "impossible" and not study.ready
+    assert any('"Fillets outside, along the roots" takes' in each for each in study.clash)
+
+
+def test_a_forecast_file_counts_before_the_figure_typed(tmp_path: Path) -> None:
+    file = tmp_path / "shed.csv"
+    file.write_text("date,temperature [degC],night [degC],humidity\n2026-12-28,1,-2,0.6\n")
+    told = place_forecast(file)
+    assert len(told) == 1 and told[0].temperature.value == pytest.approx(274.15)
+    made = project()
+    assert made.build is not None
+    shed = made.build.workplace[0].changed(day=list(told))
+    place = place_of(shed, date(2026, 12, 28), 3)
+    assert place.mean_k.tolist() == pytest.approx([274.15, 280.15, 280.15])
+    assert place.night_k.tolist() == pytest.approx([271.15, 277.15, 277.15])
+    assert place.told == "forecast and the figure typed"
+    file.write_text("date,temperature [degC]\n2026-12-32,1\n")
+    with pytest.raises(ProjectErrors, match="No calendar has this day"):
+        place_forecast(file)
+    with pytest.raises(StudyRefused, match="forecast for"):
+        calendar(made, forecasts={"attic": told})

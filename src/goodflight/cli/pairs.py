@@ -3,12 +3,16 @@
 from goodflight.cli.shell import refused
 
 
-def pairs(texts: tuple[str, ...]) -> dict[str, str]:
-    """Time by event, both as they were typed."""
+def pairs(
+    texts: tuple[str, ...],
+    option: str = "--seen",
+    wanted: str = 'EVENT=TIME, like "apogee=11.9 s"',
+) -> dict[str, str]:
+    """Time by event, or what else an option pairs, both as they were typed."""
     found = {}
     for each in texts:
         event, equals, time = each.partition("=")
         if not equals:
-            raise refused("--seen", each, 'EVENT=TIME, like "apogee=11.9 s"', "write both")
+            raise refused(option, each, wanted, "write both")
         found[event.strip()] = time.strip()
     return found

@@ -4,11 +4,13 @@ What is left out stays unknown and is asked for; only what says so has a value b
 """
 
 from datetime import date
+from pathlib import Path
 from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
-from goodflight.project.day_file import Clock
+from goodflight.project.day_file import Clock, csv_sheet, forecast_text
+from goodflight.project.faults import ProjectErrors
 from goodflight.project.fields import Date, Hours, Key, Name, Ratio, Table, Temperature, Text
 from goodflight.project.sheets import Sheet
 
@@ -127,6 +129,23 @@ def check_calendar(sheet: Sheet, workplaces: list[WorkplaceTable]) -> None:
             if month in months[:j]:
                 advice = "keep one [[workplace.month]] for each month"
                 sheet.add(("workplace", i, "month", j), f"{month} again", "another month", advice)
+
+
+def place_forecast(path: Path) -> tuple[ForecastTable, ...]:
+    """Read the forecast of a workplace: CSV, its first line "date,temperature [degC],night [degC]".
+
+    Raises
+    ------
+    ProjectErrors - with every fault, file and line.
+    """
+    sheet = csv_sheet(str(path), forecast_text(path), "day")
+    rows = sheet.rows("day", "day")[:MOST_DAYS] if sheet.readable else []
+    days = [sheet.check(("day", i), row, ForecastTable) for i, row in enumerate(rows)]
+    if not days and not sheet.faults:
+        sheet.add((), "no days", "one row for each day", "write its date and temperature")
+    if sheet.faults:
+        raise ProjectErrors(sheet.faults)
+    return tuple(day for day in days if day is not None)
 
 
 def day_of(text: str) -> date | None:

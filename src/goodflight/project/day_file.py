@@ -154,7 +154,7 @@ def forecast(file: str, text: str) -> tuple[HourTable, ...]:
     ------
     ProjectErrors - with every fault, file and line.
     """
-    sheet = read_sheet(file, text) if file.endswith(".toml") else _csv(file, text)
+    sheet = read_sheet(file, text) if file.endswith(".toml") else csv_sheet(file, text, "hour")
     hours = [sheet.check(("hour", i), row, HourTable) for i, row in enumerate(_rows(sheet))]
     if not hours and not sheet.faults:
         sheet.add((), "no hours", "one row for each hour", "write the time and the wind of each")
@@ -170,25 +170,34 @@ def read_forecast(path: Path) -> tuple[HourTable, ...]:
     ------
     ProjectErrors - it cannot be read, or holds faults.
     """
+    return forecast(str(path), forecast_text(path))
+
+
+def forecast_text(path: Path) -> str:
+    """The text of a forecast's file.
+
+    Raises
+    ------
+    ProjectErrors - it cannot be read.
+    """
     try:
         size = path.stat().st_size
         if size > MOST_BYTES:
             raise OSError(f"{size} bytes")
-        text = path.read_text(encoding="utf-8-sig")
+        return path.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
         wanted = f"a table of at most {MOST_BYTES} bytes, UTF-8"
         found = getattr(error, "strerror", None) or str(error)
         told = Fault(str(path), 0, "", found, wanted, "check the name, or save it again as CSV")
         raise ProjectErrors([told]) from error
-    return forecast(str(path), text)
 
 
 def _rows(sheet: Sheet) -> list[dict[str, Any]]:
     return sheet.rows("hour", "hour")[:MOST_HOURS] if sheet.readable else []
 
 
-def _csv(file: str, text: str) -> Sheet:
-    """A table as the sheet that TOML would have made of it."""
+def csv_sheet(file: str, text: str, table: str) -> Sheet:
+    """A CSV text as the sheet that TOML would have made of it, its rows under the name `table`."""
     lines = [(n, row) for n, row in enumerate(csv.reader(io.StringIO(text)), 1) if any(row)]
     if not lines:
         return Sheet(file, text)
@@ -208,7 +217,7 @@ def _csv(file: str, text: str) -> Sheet:
                 continue
             unit = head[2] or ""
             row[head[1]] = f"{cell.strip()} {unit}".strip()
-            places[("hour", i, head[1])] = line
-        places[("hour", i)] = line
+            places[(table, i, head[1])] = line
+        places[(table, i)] = line
         rows.append(row)
-    return Sheet(file, text, {"hour": rows}, places)
+    return Sheet(file, text, {table: rows}, places)

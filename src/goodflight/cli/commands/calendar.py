@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from goodflight.cli import options
+from goodflight.cli.pairs import pairs
 from goodflight.cli.question import Question, loaded, named
 from goodflight.cli.shell import write_bytes
 
@@ -26,6 +27,12 @@ from goodflight.cli.shell import write_bytes
     type=click.IntRange(50, 5000),
     help="Conditions drawn for the chance.",
 )
+@click.option(
+    "--forecast",
+    metavar="PLACE=FILE",
+    multiple=True,
+    help="CSV of a workplace: date, temperature [degC], night [degC], humidity.",
+)
 @click.option("--ics", metavar="FILE", type=options.FOLDER, help="Save as iCalendar text.")
 @click.option("--pdf", metavar="FILE", type=options.FOLDER, help="Save on sheets to print.")
 @options.units
@@ -35,6 +42,7 @@ def run(
     plan: str | None,
     start: str,
     draws: int,
+    forecast: tuple[str, ...],
     ics: Path | None,
     pdf: Path | None,
     units: str,
@@ -42,9 +50,12 @@ def run(
 ) -> int:
     """Plan the work, show it, and write the files that were asked for."""
     project = loaded(folder, plan)
-    told = project.build.starts if project.build else ""
-    first = start or told or date.today().isoformat()
-    study = named(QUESTION.function)(project, plan, first, draws)
+    starts = project.build.starts if project.build else ""
+    first = start or starts or date.today().isoformat()
+    read = named("project.calendar_files:place_forecast")
+    files = pairs(forecast, "--forecast", "PLACE=FILE")
+    told = {place: read(Path(file)) for place, file in files.items()}
+    study = named(QUESTION.function)(project, plan, first, draws, told)
     shown = QUESTION.show(study, units, as_json)
     if ics:
         write_bytes(ics, named("outputs.calendar.ics:calendar_ics")(study, datetime.now(UTC)))

@@ -61,12 +61,18 @@ def proof(study: CalendarStudy) -> str:
 
 
 def chance_words(study: CalendarStudy) -> tuple[str, ...]:
-    """The chance of being ready for each range day."""
-    return tuple(
-        f"ready for {day_words(each.day)}: {percent(each.chance)} "
-        f"({100 * each.low:.0f} to {100 * each.high:.0f} % by the count of draws)"
-        for each in study.chances
-    )
+    """The chance of being ready for each range day, the later ones for when it is missed."""
+    told = []
+    for number, each in enumerate(study.chances):
+        missed = "if that is missed, ready for " if number and study.launch else "ready for "
+        said = percent(each.chance)
+        if study.at_most:
+            said = f"at most {said.removeprefix('over ') if each.chance < 0.995 else '100 %'}"
+        counted = f"{100 * each.low:.0f} to {100 * each.high:.0f} % by the count of draws"
+        told.append(f"{missed}{day_words(each.day)}: {said} ({counted})")
+    if told and study.at_most:
+        told.append(f"at most, because not known: {'; '.join(study.at_most)}")
+    return tuple(told)
 
 
 def percent(chance: float) -> str:

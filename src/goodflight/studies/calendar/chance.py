@@ -27,6 +27,7 @@ EVENING_MIN: Final = 30
 SOONER_D: Final = 7
 SHOWN: Final = 6
 TIE: Final = 4  # a gain within two standard deviations of the draws that changed tells nothing
+NO_ROW: Final = "flying without it; the ledger cannot say what that costs"
 HEAT: Final = "a heater, attended, away from solvents"
 
 
@@ -133,7 +134,7 @@ def levers(setting: Setting) -> Iterator[tuple[str, str, Setting]]:
     for job in setting.jobs:
         if job.may_be_cut:
             left = tuple(each for each in setting.jobs if each is not job)
-            yield f'leave out "{job.title}"', "see cut", replace(setting, jobs=left)
+            yield f'leave out "{job.title}"', NO_ROW, replace(setting, jobs=left)
 
 
 def _warmer(setting: Setting, name: str) -> list[str]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
-from goodflight.studies.calendar.setting import Setting, planned, problem_of
+from goodflight.studies.calendar.setting import Setting, planned, problem_of, slots_of
 from goodflight.studies.calendar.solve import REFUSED, feasible
 
 
@@ -27,7 +27,7 @@ def clash(setting: Setting, launch: date) -> tuple[str, ...]:
             kept.append(name)
         else:
             relaxed.add(name)
-    return (f"launch day {launch:%a} {launch.day} {launch:%b %Y}", *(told[name] for name in kept))
+    return (f"ready by {launch:%a} {launch.day} {launch:%b %Y}", *(told[name] for name in kept))
 
 
 def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
@@ -66,3 +66,7 @@ def _hours(setting: Setting) -> Iterator[str]:
         ]
         late = f", at most {person.late.value / 3600.0:g} h longer" if person.late else ""
         yield f"hours of {person.name}: {' and '.join(told)}{late}"
+    longest = int((slots_of(setting).capacity + slots_of(setting).extra).max(initial=0))
+    for job in setting.jobs:
+        if job.minutes > longest and job.cure is not None and job.cure.working_s is not None:
+            yield f'"{job.title}" takes {job.minutes:.0f} min in one go, glue does not wait'

@@ -165,9 +165,8 @@ def _of(quantity: Quantity | None, left_out: float) -> float:
     return left_out if quantity is None else quantity.value
 
 
-def left_to_do(project: Project, plan: str | None = None) -> Left:
+def left_to_do(project: Project, plan: str | None, build: BuildFile) -> Left:
     """Every step that is not ticked, with its access turned into what must come later."""
-    build = project.build or BuildFile()
     makes = _Makes(build)
     all_steps = steps_of(project, plan)
     order = find_order(all_steps)
@@ -185,7 +184,8 @@ def left_to_do(project: Project, plan: str | None = None) -> Left:
         if step.takes_known == "guess":
             makes.notes["times at the bench that you did not measure are guesses"] = None
         jobs.append(Job(
-            step.key, step.title, step.takes_s / MINUTE_S, step.takes_sigma_s / step.takes_s,
+            step.key, step.title, step.takes_s / MINUTE_S, 
+            step.takes_sigma_s / max(step.takes_s, 1.0),
             step.takes_known == "guess",
             tuple(before), step.waits_for == CURED, either.get(step.key, ()), cure, sigma,
             makes.places(step.key, step.place_needs, cure is not None),

@@ -96,7 +96,7 @@ def may_work(
 
 def place_of(table: WorkplaceTable, first: date, days: int) -> Place:
     """A workplace over some days, from its forecast, its climate figures or its one figure."""
-    forecast = {each.date: each for each in table.day}
+    forecast = {each.date: each for each in reversed(table.day)}  # the first told counts
     months = {each.month: each for each in table.month}
     rows, told = [], set()
     for n in range(days):

@@ -90,6 +90,9 @@ class CalendarStudy:
     steps: Annotated[tuple[CalendarStep, ...], "steps left, in the order of time"]
     chain: Annotated[tuple[Link, ...], "the chain that sets the finish, first to last"]
     clash: Annotated[tuple[str, ...], "constraints that cannot hold together; none may be left out"]
+    at_most: Annotated[
+        tuple[str, ...], "what is not known and may make the chances lower; empty = none of it"
+    ]
     chances: Annotated[tuple[LaunchChance, ...], "launch day and the range days after it"]
     levers: Annotated[tuple[LeverEffect, ...], "what helps, the most first, on the same draws"]
     draws: Annotated[int, "draws behind the chances"]

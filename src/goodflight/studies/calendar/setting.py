@@ -1,7 +1,7 @@
 """All a calendar stands on: jobs, people's sittings, places, parcels; what a lever changes."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import Final
@@ -69,6 +69,7 @@ class Draws:
 
     count: int
     seed: int = 1
+    kept: dict[Hashable, Traces] = field(default_factory=dict)  # traces worked out before
 
     def of(self, name: str) -> Array:
         """(count,) scores; zero where there is only one draw, the middle of everything."""
@@ -218,7 +219,11 @@ def _trace(
     pace = (
         zero + 1.0 if job.cure is None else 1.0 + job.cure_sigma * draws.of(f"Ea:{job.cure.name}")
     )
-    found = traces(plan.slots, cure, place, offset, pace, moist, warm)
+    slots = plan.slots
+    key = cure, job.cure_sigma, place, warm, slots.end_h.tobytes(), slots.light.tobytes()
+    if key not in draws.kept:
+        draws.kept[key] = traces(slots, cure, place, offset, pace, moist, warm)
+    found = draws.kept[key]
     if f"cold:{name}" in relaxed:
         found = replace(found, allowed=np.ones_like(found.allowed))
     return found

@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.structure import time_factor
-from goodflight.project.bench_files import BuildFile
 from goodflight.studies.calendar.jobs import Job, Left
 from goodflight.studies.calendar.places import HOURS, Place
 from goodflight.studies.calendar.problem import NEVER, Ints
@@ -161,10 +160,10 @@ def _next_open(plan: Planned, drawn: Conditions, i: int, least: int) -> int:
     return int(found[0]) + least if len(found) else NEVER
 
 
-def stands_on(plan: Planned, left: Left, build: BuildFile) -> tuple[str, ...]:
+def stands_on(plan: Planned, left: Left) -> tuple[str, ...]:
     """What the plan and its chance stand on, in sentences."""
     places = plan.setting.places
-    used = sorted({name for job in plan.jobs if job.cure is not None for name in job.places})
+    used = _cures_in(plan)
     told = [
         f"{name}: {places[name].told}, ± {places[name].sigma_k:.1f} K, one error for all days"
         for name in used
@@ -178,10 +177,8 @@ def stands_on(plan: Planned, left: Left, build: BuildFile) -> tuple[str, ...]:
     )  # fmt: skip
 
 
-def warnings_of(
-    plan: Planned, steps: Collection[CalendarStep], build: BuildFile
-) -> tuple[str, ...]:
-    """What to look at: glue that sets too soon, daylight, damp or nights that are not known."""
+def warnings_of(plan: Planned, steps: Collection[CalendarStep]) -> tuple[str, ...]:
+    """What to look at: glue that sets too soon, daylight, days without a temperature."""
     return tuple(dict.fromkeys(_warnings(plan, steps)))
 
 
@@ -193,20 +190,29 @@ def _warnings(plan: Planned, steps: Collection[CalendarStep]) -> Iterator[str]:
                 f'"{step.title}": {step.minutes:.0f} min at the bench, the glue leaves '
                 f"{step.working_min:.0f} min at {step.place_c:.0f} °C: mix it last, or in two goes"
             )
-    used = {name for job in plan.jobs if job.cure is not None for name in job.places}
-    for name in sorted(used):
-        place = setting.places[name]
-        if not np.isfinite(place.humidity).any():
-            yield f"humidity of the {name} is not known: the dew point is not checked there"
-        if not np.isfinite(place.mean_k).all():
-            count = int(np.sum(~np.isfinite(place.mean_k)))
+    for name in _cures_in(plan):
+        count = int(np.sum(~np.isfinite(setting.places[name].mean_k)))
+        if count:
             yield f"temperature of the {name} is not known on {count} days: nothing cures then"
-        if place.kind is None:
-            yield f"kind of the {name} is not known: indoor, shed or outdoor"
-        if place.kind != "indoor" and bool(np.all(place.night_k == place.mean_k)):
-            yield f"nights in the {name} are taken as warm as its days: enter night"
     if setting.where is None and any(place.kind == "outdoor" for place in setting.places.values()):
         yield (
             "daylight is not known, so nothing is planned outdoors: enter zone, and the pad of the "
             "field as longitude and latitude"
         )
+
+
+def _cures_in(plan: Planned) -> list[str]:
+    return sorted({name for job in plan.jobs if job.cure is not None for name in job.places})
+
+
+def not_known(plan: Planned) -> tuple[str, ...]:
+    """What is not known and may only make the chance lower."""
+    found = []
+    for name in _cures_in(plan):
+        place = plan.setting.places[name]
+        if not np.isfinite(place.humidity).any():
+            found.append(f"humidity of the {name}, so the dew point is not checked")
+        if place.kind != "indoor" and bool(np.all(place.night_k == place.mean_k)):
+            found.append(f"nights in the {name}, taken as warm as its days")
+    found += [f"spread of {each.name}" for each in plan.setting.parcels if each.sigma_d == 0.0]
+    return tuple(found)

@@ -1,6 +1,6 @@
 """A calendar of the build, proven best, and the chance of being ready on launch day."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 from typing import Final
@@ -9,7 +9,7 @@ import numpy as np
 
 from goodflight.project import Project
 from goodflight.project.bench_files import BuildFile
-from goodflight.project.calendar_files import day_of
+from goodflight.project.calendar_files import ForecastTable, day_of
 from goodflight.studies.calendar.chance import (
     DRAWS,
     Policy,
@@ -33,7 +33,13 @@ from goodflight.studies.calendar.setting import (
     problem_of,
 )
 from goodflight.studies.calendar.solve import Solved, late_of, solve
-from goodflight.studies.calendar.telling import chain_of, stands_on, steps_told, warnings_of
+from goodflight.studies.calendar.telling import (
+    chain_of,
+    not_known,
+    stands_on,
+    steps_told,
+    warnings_of,
+)
 from goodflight.studies.refusal import StudyRefused
 
 WEEKS: Final = 12  # planned ahead where no launch day is entered
@@ -42,8 +48,9 @@ MOST_DAYS: Final = 400
 
 
 def calendar(
-    project: Project, plan: str | None = None, start: str = "", draws: int = DRAWS
-) -> CalendarStudy:
+    project: Project, plan: str | None = None, start: str = "", draws: int = DRAWS,
+    forecasts: Mapping[str, tuple[ForecastTable, ...]] | None = None,
+) -> CalendarStudy:  # fmt: skip
     """When is what done, does launch day hold, how likely, and what helps?
 
     Parameters
@@ -51,10 +58,12 @@ def calendar(
         plan : str or None - whose rocket; None takes the first. [-]
         start : str - first day of work, year-month-day; empty = as build.toml says. [-]
         draws : int - conditions drawn for the chance. [-]
+        forecasts : mapping or None - by workplace, before what build.toml says of those days. [-]
     Returns
         study : CalendarStudy - the plan, its slack, chain, chance and levers. [-]
     Raises
-        StudyRefused - no first day is given, or it is no day, or launch day is before it
+        StudyRefused - no first day is given, or it is no day, or launch day is before it, or a
+            forecast is for no workplace
     Validity
         Work in whole sittings; a step stays in its order when the plan is timed anew.
     Source
@@ -63,10 +72,10 @@ def calendar(
         >>> goodflight.calendar(goodflight.load("fieldfare"), start="2026-09-01").state
         'built'
     """
-    build = project.build or BuildFile()
+    build = _forecast(project.build or BuildFile(), forecasts or {})
     first = _first(build, start)
     launch = day_of(build.launch_day)
-    left = left_to_do(project, plan)
+    left = left_to_do(project, plan, build)
     asks = (*_people_asked(build), *left.asks) if left.jobs else ()
     if not left.jobs:
         return _nothing(project, left, first, launch, "built", ())
@@ -86,6 +95,18 @@ def calendar(
     ready_plan = planned(setting)
     solved = solve(problem_of(ready_plan), days) if len(ready_plan.slots.day) else None
     return _study(project, build, left, setting, ready_plan, solved, launch, draws)
+
+
+def _forecast(build: BuildFile, told: Mapping[str, tuple[ForecastTable, ...]]) -> BuildFile:
+    """The workshop with forecasts of its places."""
+    names = [place.name for place in build.workplace]
+    for name in told:
+        if name not in names:
+            there = ", ".join(names) or "none is entered"
+            raise StudyRefused(f'forecast for "{name}"', f"a workplace ({there})", "name one",
+                               "--forecast")  # fmt: skip
+    places = [p.changed(day=[*told.get(p.name, ()), *p.day]) for p in build.workplace]
+    return build.changed(workplace=places) if told else build
 
 
 def _first(build: BuildFile, start: str) -> date:
@@ -128,7 +149,7 @@ def _nothing(
     """A calendar without a plan: all is built, or figures are missing."""
     return CalendarStudy(
         project.name, project.invented, state, first.isoformat(), _iso(launch), "", None, left.done,
-        False, 0, 0, (), (), (), (), (), 0, left.notes, (),
+        False, 0, 0, (), (), (), (), (), (), 0, left.notes, (),
         tuple(Wanted(each.key, each.label, each.example) for each in asks),
     )  # fmt: skip
 
@@ -151,9 +172,9 @@ def _study(
     told = _nothing(project, left, setting.first, launch, "impossible", ())
     late = solved is None or solved.finish > number
     why = clash(setting, launch or setting.date_of(setting.days)) if late else ()
-    stands = stands_on(plan, left, build)
+    stands = stands_on(plan, left)
     if solved is None:
-        return replace(told, clash=why, stands_on=stands, warnings=warnings_of(plan, (), build))
+        return replace(told, clash=why, stands_on=stands, warnings=warnings_of(plan, ()))
     policy = _policy(plan, solved)
     drawn = conditions(plan, Draws(1))
     solved = _tidy(plan, policy, drawn, solved)
@@ -178,8 +199,8 @@ def _study(
         slack_days=None if launch is None else number - solved.finish, proven=solved.proven,
         spare_days=sum(step.spare_days or 0 for step in steps), late_evenings=len(solved.late),
         steps=steps, chain=chain, clash=why,
-        chances=chances, levers=helps, draws=draws if days else 0, stands_on=stands,
-        warnings=warnings_of(plan, steps, build),
+        at_most=not_known(plan), chances=chances, levers=helps, draws=draws if days else 0,
+        stands_on=stands, warnings=warnings_of(plan, steps),
     )  # fmt: skip
 
 
