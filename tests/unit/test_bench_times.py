@@ -4,11 +4,14 @@ import math
 
 import pytest
 
-from goodflight.outputs.bench.order_text import glue_words, takes_words
+from goodflight.outputs.bench.order_text import glue_words, span_words, takes_words
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.demo import demo_files
-from goodflight.studies.bench.order import CURED, Step
-from goodflight.studies.bench.steps import steps_of
+from goodflight.studies.bench.gluing import Glued
+from goodflight.studies.bench.order import CURED, Reach, Step
+from goodflight.studies.bench.span import span_of
+from goodflight.studies.bench.steps import assembly_order, steps_of
+from goodflight.studies.case.joints import GlueSheet
 
 
 def steps(build: str | None = None, more: str = "") -> dict[str, Step]:
@@ -81,3 +84,59 @@ def test_a_glue_or_place_that_no_file_names_is_refused():
     text = str(caught.value)
     assert "slow epoxi" in text
     assert "attic" in text
+
+
+def six_fins(build: str) -> Step:
+    files = demo_files()
+    files["rocket.toml"] = files["rocket.toml"].replace("count = 3", "count = 6", 1)
+    files["build.toml"] = build
+    return {step.key: step for step in steps_of(read_project(files))}["fins-on"]
+
+
+def test_more_pieces_than_the_glue_gives_time_for_are_said():
+    """Six fins at 4 min each are 24 min, 31 with the spread; epoxy of 30 min gives 25 at 25 degC:
+    a fresh cup for every four, 25 / (4 x 1.3) = 4.8. In the shed at 9 degC it gives 95."""
+    warning = six_fins("").warning
+    assert "fins glued at once take 24 min" in warning
+    assert "gives 25 min" in warning
+    assert "every 4" in warning
+    shed = '[[workplace]]\nname = "shed"\ntemperature = "9 degC"\n'
+    assert six_fins(shed).warning == ""
+    assert steps("")["fins-on"].warning == ""
+    hot = '[[workplace]]\nname = "attic"\ntemperature = "35 degC"\n'
+    assert "every" in steps(hot)["fins-on"].warning
+
+
+def glued_step(key: str, hours: float, handling: float | None = None, **more: object) -> Step:
+    held = Glued(GlueSheet(key), "", None, "", None, handling, hours)
+    return Step(key, key, takes_s=1.0, takes_sigma_s=0.5, glued=held, **more)  # type: ignore[arg-type]
+
+
+def test_the_longest_chain_is_work_and_what_is_waited_for():
+    """By hand: a cures 100 but is handled after 10, b builds on it and cures 20: 1 + 10 + 1 + 20 is
+    less than a's own 101. c waits for the cure of a: 1 + 100 + 1 = 102."""
+    first = glued_step("a", 100.0, 10.0)
+    second = glued_step("b", 20.0, after=("a",))
+    assert span_of([first, second]).least_s == 101.0
+    third = Step("c", "c", after=("a",), takes_s=1.0, waits_for=CURED)
+    found = span_of([first, second, third])
+    assert found.least_s == 102.0
+    assert [(link.key, link.waits_s) for link in found.chain] == [("a", 100.0), ("c", 0.0)]
+    assert found.hands_on_s == 3.0
+    unsaid = glued_step("a", 100.0)  # no handling time: waited for until it is cured
+    assert span_of([unsaid, second]).least_s == 1 + 100 + 1 + 20
+
+
+def test_what_closes_a_way_waits_for_what_is_reached_through_it():
+    inside = Step("nut", "nut", (Reach("inside", ("rear",)),), takes_s=5.0)
+    ring = Step("ring", "ring", closes=("rear",), takes_s=1.0)
+    assert span_of([inside, ring]).least_s == 6.0
+
+
+def test_days_are_not_known_where_nothing_cures():
+    files = demo_files()
+    cold = files["build.toml"].replace("9 degC ± 1 degC measured", "3 degC measured")
+    order = assembly_order(read_project({**files, "build.toml": cold}))
+    assert order.span.least_s is None
+    assert "mount-in" in order.span.unknown
+    assert "days not known" in span_words(order)[0]

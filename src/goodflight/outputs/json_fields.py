@@ -108,6 +108,11 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "done": "how many of them are done",
         "own": "name, done, note: steps of the builder's own in build.toml",
         "doubts": "where what is ticked cannot be so, in sentences",
+        "span": "of all steps: how many; hands_on_s and hands_on_sigma_s at the bench [s]; "
+        "least_s from first step to last cure [s], null = not known; chain: key, title, waits_s "
+        "[s] of the steps that set it; unknown: keys of steps whose "
+        "cure is not known or never ends",
+        "span_left": "the same of the steps that are not ticked",
     },
     "order step": {
         "number": "its place, from 1",
@@ -120,6 +125,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "takes_sigma_s": "one standard deviation of it [s]",
         "takes_known": "guess, label, measured or flight",
         "takes_because": "what it stands on",
+        "places_s": "from mixing the glue until the last piece sits [s]; 0 = one piece",
         "place_needs": "what the place must stand: dust, fumes (fresh air), outdoors (paint)",
         "waits_for": "handling or cured: what the glue of the steps it builds on must have reached",
         "glue": "glue or paint it leaves to set; empty = none",

@@ -6,7 +6,7 @@ from typing import Final
 
 from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.marks import mm, text
-from goodflight.outputs.bench.order_text import FOOT, glue_words, takes_words
+from goodflight.outputs.bench.order_text import FOOT, glue_words, span_words, takes_words
 from goodflight.outputs.bench.paper import PAPERS, Scale, pages_for
 from goodflight.outputs.bench.pdf import compiled, document_head, row, sheet
 from goodflight.outputs.words import CAUTION, KNOWN
@@ -323,6 +323,7 @@ def _order(order: Order) -> str:
         [
             heading("Order of assembly"),
             text(intro),
+            *(text(words) for words in span_words(order)),
             "#v(2mm)",
             "#set text(size: 8pt)",
             *(_step(each, order) for each in order.steps),

@@ -1,12 +1,14 @@
 """The order of assembly for a terminal and as JSON records."""
 
 from collections.abc import Sequence
+from dataclasses import asdict
 from textwrap import wrap as folded
 from typing import Any, Final
 
 from goodflight.quantity import show
 from goodflight.studies.bench.gluing import Glued
 from goodflight.studies.bench.order import Order, Placed, Refusal, Step
+from goodflight.studies.bench.span import Span
 from goodflight.studies.cautions import CAUTIONS, cautions_of
 
 FOOT: Final = (
@@ -58,6 +60,28 @@ def takes_words(step: Step) -> str:
     return f"{duration(step.takes_s)} ± {duration(step.takes_sigma_s)} at the bench{known}"
 
 
+def span_words(order: Order) -> list[str]:
+    """Hands-on time and the longest chain: of the whole build, and of what is left of it."""
+    rows, left = [_span(order.span, "In all")], order.span_left
+    if 0 < left.steps < order.span.steps:
+        rows.append(_span(left, f"Left, {left.steps} steps"))
+    return rows
+
+
+def _span(span: Span, head: str) -> str:
+    told = f"{head}: {_hours(span.hands_on_s)} ± {_hours(span.hands_on_sigma_s)} at the bench; "
+    if span.least_s is None:
+        steps = ", ".join(span.unknown)
+        return f"{told}days not known, because the cure is not known or never ends at: {steps}."
+    waits = [f"{link.key} {duration(link.waits_s)}" for link in span.chain if link.waits_s > 3600.0]
+    days = f"no sooner than {span.least_s / 86400:.1f} days from first step to last cure"
+    return told + days + (f" (waiting for {', '.join(waits)})." if waits else ".")
+
+
+def _hours(seconds: float) -> str:
+    return f"{seconds / 3600:.0f} h"
+
+
 def _block(placed: Placed, order: Order, width: int) -> list[str]:
     step = placed.step
     ticked = order.done.get(step.key)
@@ -100,6 +124,7 @@ def order_text(order: Order, width: int = 80) -> str:
     for doubt in order.doubts:
         rows += folded(f"LOOK AGAIN  {doubt}.", width, subsequent_indent=" " * 12)
     rows += [""] if order.doubts else []
+    rows += [*(line for words in span_words(order) for line in folded(words, width)), ""]
     for placed in order.steps:
         rows += _block(placed, order, width)
     if order.own:
@@ -160,6 +185,8 @@ def order_record(order: Order) -> dict[str, Any]:
         "done": sum(1 for each in steps if each["done"]),
         "own": own,
         "doubts": list(order.doubts),
+        "span": asdict(order.span),
+        "span_left": asdict(order.span_left),
     }
 
 
@@ -171,6 +198,7 @@ def _times_record(step: Step) -> dict[str, Any]:
         "takes_sigma_s": step.takes_sigma_s,
         "takes_known": step.takes_known,
         "takes_because": step.takes_because,
+        "places_s": step.places_s,
         "place_needs": list(step.place_needs),
         "waits_for": step.waits_for,
         "glue": glued.sheet.name if glued else "",

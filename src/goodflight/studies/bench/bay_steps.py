@@ -161,7 +161,7 @@ def _lid_steps(
                 cautions=(GLOVES,),
                 parts=(coupler.name, *(lid.name for lid in glued if lid.name in plates)),
             ),
-            20 + 10 * len(glued), SLOW,
+            20 + 10 * len(glued), SLOW, (len(glued), "lids"),
         )  # fmt: skip
     if any(lid.name in plates for lid in loose) or (loose and not glued):
         makes.add(

@@ -3,7 +3,8 @@
 from collections.abc import Collection, Sequence
 
 from goodflight.project import Project
-from goodflight.studies.bench.order import Done, Step, left_behind, locked_out
+from goodflight.studies.bench.order import Done, Step
+from goodflight.studies.bench.ticked import left_behind, locked_out
 
 
 def done_steps(project: Project) -> dict[str, Done]:

@@ -81,7 +81,7 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
                 "ahead of them.",
             cautions=(GLOVES,), parts=(*_motor_tube(can), can.tube.name),
         ),
-        30, SLOW,
+        30, SLOW, (len(early), "rings"),
     )  # fmt: skip
     if late is not None:
         makes.add(
@@ -215,7 +215,7 @@ def _fins(makes: Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
             check="every fin touches both plates; cants measured and entered as measured_cant",
             cautions=(GLOVES,), parts=held,
         ),
-        30 + 10 * can.fins.count, SLOW,
+        30 + 10 * can.fins.count, SLOW, (can.fins.count, "fins"),
     )  # fmt: skip
     if late is not None:
         gap = Reach("the tab joints inside the fin can", (_gap(can, late),))

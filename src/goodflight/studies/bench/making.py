@@ -13,11 +13,12 @@ from goodflight.project.bench_files import BuildFile
 from goodflight.project.workshop_files import StepTable
 from goodflight.quantity import Quantity
 from goodflight.studies.bench.choices import Choices, choices_of
-from goodflight.studies.bench.gluing import MINUTE_S, glued
+from goodflight.studies.bench.gluing import MINUTE_S, Glued, glued
 from goodflight.studies.bench.order import Step
 from goodflight.studies.bench.places import end_of
-from goodflight.studies.case.joints import GlueSheet
+from goodflight.studies.case.joints import GlueSheet, joints_of
 
+PLACE_S: Final = 4 * MINUTE_S  # to spread glue on one piece and set it; guess
 GUESS_SPREAD: Final = 0.3  # of the time a first build takes; guess
 FIRST_TIME: Final = "guess: a first build, common practice, no source"
 GLOVES: Final = "epoxy"  # keys of the cautions
@@ -70,8 +71,9 @@ class Makes:
         step: Step,
         minutes: float,
         glue: GlueSheet | None = None,
+        at_once: tuple[int, str] = (1, ""),
     ) -> None:
-        """Take a step in, with the minutes a first build takes and the glue practice takes."""
+        """Take a step in: minutes of a first build, glue by practice, pieces glued at once."""
         told = self._told(step.key)
         took = Quantity(minutes * MINUTE_S, GUESS_SPREAD * minutes * MINUTE_S, "guess", "", "")
         because = FIRST_TIME
@@ -82,6 +84,8 @@ class Makes:
             if took.sigma is None and took.known == "guess"
             else defaults.sigma_of("time", took)
         )
+        held = None if glue is None else glued(self.build, glue, step.parts, told)
+        step = self._placed(step, held, at_once)
         self.steps.append(
             replace(
                 step,
@@ -89,9 +93,26 @@ class Makes:
                 takes_sigma_s=sigma,
                 takes_known=took.known,
                 takes_because=because,
-                glued=None if glue is None else glued(self.build, glue, step.parts, told),
+                glued=held,
             )
         )
+
+    def _placed(self, step: Step, held: Glued | None, at_once: tuple[int, str]) -> Step:
+        """A step with the time its pieces need, and what is wrong when the glue gives less."""
+        count, noun = at_once
+        joints = joints_of(self.build)
+        work = next((j.work_s for j in joints if set(j.parts) == set(step.parts)), None)
+        places_s = work or (count * PLACE_S if count > 1 else 0.0)
+        gives_s = None if held is None else held.working_s
+        if not places_s or gives_s is None or places_s * (1.0 + GUESS_SPREAD) <= gives_s:
+            return replace(step, places_s=places_s)
+        late_s = places_s * (1.0 + GUESS_SPREAD)
+        warning = (
+            f"{noun or 'pieces'} glued at once take {places_s / MINUTE_S:.0f} min to place, up to "
+            f"{late_s / MINUTE_S:.0f}; the glue gives {gives_s / MINUTE_S:.0f} min: mix a fresh "
+            f"cup for every {max(1, int(count * gives_s / late_s))}, or take a slower glue"
+        )
+        return replace(step, places_s=places_s, warning=warning)
 
     def _told(self, key: str) -> StepTable | None:
         """The step of build.toml that is this one: by its name, or the only one that it `does`."""

@@ -7,11 +7,12 @@ everything else already done. Taking a step away from the end only opens doors, 
 there never spoils another: an order is found whenever there is one.
 """
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
 from goodflight.studies.bench.gluing import Glued
+from goodflight.studies.bench.span import Span
 from goodflight.studies.refusal import StudyRefused
 
 
@@ -38,6 +39,7 @@ class Step:
     glued : glue or paint it leaves to set, with its sheet and its times at its place; None = none.
     waits_for : HANDLING or CURED, what the glue of every step in `after` must have reached first; a
     sheet without a handling time is waited for until it is cured.
+    places_s : from mixing the glue until the last piece sits, 0 = one piece. [s]
     parts : parts of the rocket that it works on; makes : parts that exist once it is done.
     warning : what is wrong with it, in a sentence; empty = nothing.
     """
@@ -58,9 +60,15 @@ class Step:
     takes_because: str = ""
     glued: Glued | None = None
     waits_for: str = HANDLING
+    places_s: float = 0.0
     parts: tuple[str, ...] = ()
     makes: tuple[str, ...] = ()
     warning: str = ""
+
+    @property
+    def waits_for_cure(self) -> bool:
+        """Whether what it builds on must be cured, not only strong enough to be handled."""
+        return self.waits_for == CURED
 
     @property
     def place_needs(self) -> tuple[str, ...]:
@@ -93,6 +101,8 @@ class Order:
     done: Mapping[str, "Done"] = field(default_factory=dict)
     own: tuple["Done", ...] = ()  # steps of the builder's own, by their names
     doubts: tuple[str, ...] = ()  # where what is ticked cannot be so
+    span: Span = field(default_factory=Span)  # of all steps
+    span_left: Span = field(default_factory=Span)  # of those that are not ticked
 
 
 @dataclass(frozen=True)
@@ -128,7 +138,8 @@ class NoOrderError(StudyRefused):
         )
 
 
-def _open(reach: Reach, closed: frozenset[str] | set[str]) -> bool:
+def reachable(reach: Reach, closed: frozenset[str] | set[str]) -> bool:
+    """Whether a way to a place is still open."""
     return any(door not in closed for door in reach.doors)
 
 
@@ -139,7 +150,7 @@ def _why_not_last(step: Step, others: Sequence[Step]) -> str | None:
             return f"{other.title!r} builds on it"
     closed = {door for other in others for door in other.closes}
     for reach in step.reaches:
-        if not _open(reach, closed):
+        if not reachable(reach, closed):
             by = [o.title for o in others if set(o.closes) & set(reach.doors)]
             return f"{reach.place} is closed by {' and '.join(map(repr, sorted(by)))}"
     return None
@@ -240,13 +251,13 @@ def check_order(steps: Sequence[Step], keys: Sequence[str]) -> tuple[Refusal, ..
             continue
         for need in step.after:
             if need not in done and need in known:
-                reason = f"{step.title!r} {_needs(step, by_key[need])}, which comes later"
+                reason = f"{step.title!r} {needs_words(step, by_key[need])}, which comes later"
                 found.append(Refusal(key, number, reason, key))
         later = [by_key[k] for k in dict.fromkeys(known) if k not in done and k != key]
         now = closed | set(step.closes)
         for other in later:
             for reach in other.reaches:
-                if _open(reach, closed) and not _open(reach, now):
+                if reachable(reach, closed) and not reachable(reach, now):
                     doors = sorted(set(reach.doors) & set(step.closes))
                     reason = (
                         f"{step.title!r} closes {' and '.join(doors)}, the last way to "
@@ -258,95 +269,12 @@ def check_order(steps: Sequence[Step], keys: Sequence[str]) -> tuple[Refusal, ..
     return tuple(found)
 
 
-def _needs(step: Step, need: Step) -> str:
+def needs_words(step: Step, need: Step) -> str:
     """How a step depends on another: by a part that one makes, or by building on it."""
     there = [part for part in step.parts if part in need.makes]
     if there:
         return f"works on {' and '.join(there)}, made in {need.title!r}"
     return f"builds on {need.title!r}"
-
-
-def still_open(steps: Sequence[Step], done: Collection[str], key: str) -> tuple[str, ...]:
-    """Why a step cannot be ticked yet, in sentences; empty when it can.
-
-    Parameters
-        steps : sequence of Step - all that must be done. [-]
-        done : collection of str - keys of those that are. [-]
-        key : str - of the step to tick. [-]
-    Returns
-        reasons : tuple of str - steps not done that it needs, and those it would lock out. [-]
-    Raises
-        KeyError - no such step
-    Validity
-        As find_order.
-    Source
-        Own.
-    Example
-        >>> inside = Step("nut", "nut", (Reach("inside", ("rear",)),))
-        >>> still_open([Step("ring", "ring", closes=("rear",)), inside], (), "ring")
-        ("it closes the last way to inside, where 'nut' (nut) still has to get",)
-    """
-    by_key = {step.key: step for step in steps}
-    step = by_key[key]
-    needs = tuple(
-        f"it {_needs(step, by_key[need])} ({need}), which is not done"
-        for need in step.after
-        if need not in done
-    )
-    before = {late.key for _, late in locked_out(steps, done)}
-    shuts = tuple(
-        f"it closes the last way to {_lost(late, steps, {*done, key})}, where {late.title!r} "
-        f"({late.key}) still has to get"
-        for _, late in locked_out(steps, {*done, key})
-        if late.key not in before
-    )
-    return needs + shuts
-
-
-def _lost(late: Step, steps: Sequence[Step], done: Collection[str]) -> str:
-    closed = {door for step in steps if step.key in done for door in step.closes}
-    return " and ".join(r.place for r in late.reaches if r.doors and not _open(r, closed))
-
-
-def locked_out(steps: Sequence[Step], done: Collection[str]) -> tuple[tuple[Step, Step], ...]:
-    """Steps not done that nobody can get at any more, each after the done step that shut it out.
-
-    Parameters
-        steps : sequence of Step - all that must be done. [-]
-        done : collection of str - keys of those that are. [-]
-    Returns
-        pairs : tuple of (Step, Step) - the one that closed the way, the one locked out. [-]
-    Validity
-        As find_order.
-    Source
-        Own.
-    Example
-        >>> inside = Step("nut", "nut", (Reach("inside", ("rear",)),))
-        >>> ring = Step("ring", "ring", closes=("rear",))
-        >>> [late.key for _, late in locked_out([ring, inside], {"ring"})]
-        ['nut']
-    """
-    shut = {door: step for step in steps if step.key in done for door in step.closes}
-    return tuple(
-        (shut[reach.doors[0]], step)
-        for step in steps
-        if step.key not in done
-        for reach in step.reaches
-        if reach.doors and not _open(reach, set(shut))
-    )
-
-
-def left_behind(steps: Sequence[Step], done: Collection[str]) -> tuple[tuple[Step, Step], ...]:
-    """Steps not done that a done step builds on: (the done one, the one not done), each once."""
-    by_key = {step.key: step for step in steps}
-    found = {
-        need: (step, by_key[need])
-        for step in steps
-        if step.key in done
-        for need in step.after
-        if need not in done
-    }
-    return tuple(found.values())
 
 
 def explained(order: Sequence[Step]) -> tuple[Placed, ...]:
@@ -365,7 +293,7 @@ def explained(order: Sequence[Step]) -> tuple[Placed, ...]:
         shut = tuple(
             place
             for place, reach in sorted(places.items())
-            if _open(reach, closed) and not _open(reach, now)
+            if reachable(reach, closed) and not reachable(reach, now)
         )
         found.append(Placed(i + 1, step, tuple(reasons), shut))
         closed = now
@@ -389,7 +317,7 @@ def _before(step: Step, later: Sequence[Step], closed: set[str]) -> list[str]:
         shut = set(closed)
         for other in later:
             shut |= set(other.closes)
-            if not _open(reach, shut):
+            if not reachable(reach, shut):
                 reasons.append(
                     f"before {other.title!r}, which closes the last way to {reach.place}"
                 )

@@ -14,6 +14,7 @@ from goodflight.studies.bench.making import BLADE, DUST, PAINT, Makes, makes_of
 from goodflight.studies.bench.nose_steps import nose_steps
 from goodflight.studies.bench.order import CURED, Order, Step, explained, find_order
 from goodflight.studies.bench.places import FinCan, fin_can, of_kind, tube_at
+from goodflight.studies.bench.span import span_of
 
 
 def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
@@ -159,4 +160,6 @@ def assembly_order(project: Project, plan: str | None = None) -> Order:
     written = [table.name for table in (project.build.step if project.build else ())]
     own = tuple(done[name] for name in written if name not in known)
     doubts = doubts_of(all_steps, done, [each.key for each in own])
-    return Order(project.name, steps, project.invented, done, own, doubts)
+    left = [x.step for x in steps if x.step.key not in done or not done[x.step.key].done]
+    span, span_left = span_of([placed.step for placed in steps]), span_of(left)
+    return Order(project.name, steps, project.invented, done, own, doubts, span, span_left)

@@ -2,8 +2,8 @@
 
 from goodflight.project import Project, edit_all, write_files
 from goodflight.studies.bench.done import done_steps
-from goodflight.studies.bench.order import still_open
 from goodflight.studies.bench.steps import steps_of
+from goodflight.studies.bench.ticked import still_open
 from goodflight.studies.refusal import StudyRefused
 
 FILE = "build.toml"

@@ -12,8 +12,8 @@ from goodflight.project.calendar_files import WorkplaceTable
 from goodflight.project.workshop_files import PaintTable
 from goodflight.quantity import Quantity
 from goodflight.studies.bench.done import done_steps
-from goodflight.studies.bench.order import locked_out
 from goodflight.studies.bench.steps import steps_of
+from goodflight.studies.bench.ticked import locked_out
 from goodflight.studies.case.joints import GluedJoint, Stay, joints_of
 
 COLD_LOSS = 0.2  # of a cell's capacity at 0 degC against 20 degC; common practice, no source

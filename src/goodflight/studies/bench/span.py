@@ -1,0 +1,111 @@
+"""How long a build takes at least: hands-on time, and the longest chain of work and cure.
+
+Nobody sleeps here and all evenings are free: what people and daylight make of it is the calendar's.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from goodflight.studies.bench.order import Step
+
+
+@dataclass(frozen=True)
+class Link:
+    """A step of the longest chain; waits_s : what its glue then needs, before the next one."""
+
+    key: str
+    title: str
+    waits_s: float
+
+
+@dataclass(frozen=True)
+class Span:
+    """Time of a list of steps.
+
+    hands_on_s, hands_on_sigma_s : at the bench, all errors of one kind: a slow builder is slow at
+    all of it; least_s : from the first step to the last cure, None = not known; chain : the steps
+    that set it; unknown : keys of steps whose cure is not known or never ends.
+    """
+
+    steps: int = 0
+    hands_on_s: float = 0.0
+    hands_on_sigma_s: float = 0.0
+    least_s: float | None = 0.0
+    chain: tuple[Link, ...] = ()
+    unknown: tuple[str, ...] = ()
+
+
+def span_of(order: "Sequence[Step]") -> Span:
+    """Hands-on time and the longest chain of an order.
+
+    A step begins when all that it builds on is done and has the strength it waits for, and when
+    nothing still has to be reached through a way that it closes.
+
+    Parameters
+        order : sequence of Step - first to last; what it builds on and is not in it is done. [-]
+    Returns
+        span : Span - of these steps. [s]
+    Raises
+        nothing
+    Validity
+        A least time: no sleep, no shopping, no second thoughts; temperatures as entered.
+    Source
+        Longest path through the steps, derived.
+    Example
+        >>> from goodflight.studies.bench.order import Step
+        >>> second = Step("b", "B", after=("a",), takes_s=30.0)
+        >>> span_of([Step("a", "A", takes_s=60.0), second]).least_s
+        90.0
+    """
+    hands_on = sum(step.takes_s for step in order)
+    sigma = sum(step.takes_sigma_s for step in order)
+    unknown = tuple(step.key for step in order if _wait_s(step, cured=True) is None)
+    if unknown:
+        return Span(len(order), hands_on, sigma, None, (), unknown)
+    ends: dict[str, float] = {}
+    before: dict[str, str | None] = {}
+    by_key = {step.key: step for step in order}
+    for number, step in enumerate(order):
+        begins, cause = 0.0, None
+        for key, wait_s in _waited_for(step, order[:number], by_key):
+            if ends[key] + wait_s > begins:
+                begins, cause = ends[key] + wait_s, key
+        ends[step.key], before[step.key] = begins + step.takes_s, cause
+    cured = {key: end + (_wait_s(by_key[key], cured=True) or 0.0) for key, end in ends.items()}
+    last = max(cured, key=lambda key: cured[key], default=None)
+    return Span(
+        len(order), hands_on, sigma, cured[last] if last else 0.0, _chain(last, before, by_key)
+    )
+
+
+def _wait_s(step: "Step", cured: bool) -> float | None:
+    """Until the glue of a step may be handled, or is cured; None = nobody knows."""
+    if step.glued is None:
+        return 0.0
+    handled = step.glued.handling_s
+    return step.glued.cure_s if cured or handled is None else handled
+
+
+def _waited_for(
+    step: "Step", earlier: "Sequence[Step]", by_key: "dict[str, Step]"
+) -> Iterator[tuple[str, float]]:
+    for key in step.after:
+        if key in by_key:
+            yield key, _wait_s(by_key[key], step.waits_for_cure) or 0.0
+    for other in earlier:
+        if any(set(reach.doors) & set(step.closes) for reach in other.reaches):
+            yield other.key, 0.0
+
+
+def _chain(
+    last: str | None, before: dict[str, str | None], by_key: "dict[str, Step]"
+) -> tuple[Link, ...]:
+    links: list[Link] = []
+    cured = True
+    while last is not None:
+        step = by_key[last]
+        links.append(Link(last, step.title, _wait_s(step, cured) or 0.0))
+        cured, last = step.waits_for_cure, before[last]
+    return tuple(reversed(links))
