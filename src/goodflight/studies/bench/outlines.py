@@ -214,8 +214,9 @@ def eye_place(inner_m: float, outer_m: float, washer_m: float, eye_m: float) -> 
     )
 
 
-def _anchor_holes(ring: p.Ring, rocket: p.Rocket, angle_rad: float) -> tuple[list[Shape], str]:
+def anchor_holes(ring: p.Ring, rocket: p.Rocket, can: FinCan) -> tuple[list[Shape], str]:
     """Holes for the U-bolt or eye bolt that sits at this ring, if there is one."""
+    angle_rad = pi / 2 + can.button_angle_rad
     for added in of_kind(rocket, p.AddedMass):
         near = added.station_m - 0.02 <= ring.station_m <= end_of(added) + 0.02
         if not near or added.role not in ("u_bolt", "eyebolt"):
@@ -246,10 +247,10 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
     notes: list[str] = []
     if can is not None:
         between = pi / 2 + can.button_angle_rad
-        holes, words = _anchor_holes(ring, rocket, between)
+        holes, words = anchor_holes(ring, rocket, can)
         shapes += holes
         notes += [words] if words else []
-        shapes += _fin_marks(can, ring, inner, outer)
+        shapes += _fin_marks(can, ring, choices)
         if ring is can.rings[-1] and choices.bolts and choices.bolt_circle_m:
             shapes += bolt_circle(choices, between)
             notes.append(f"{choices.bolts} holes on {1e3 * choices.bolt_circle_m:.1f} mm diameter.")
@@ -268,22 +269,28 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
     )
 
 
-def _fin_marks(can: FinCan, ring: p.Ring, inner: float, outer: float) -> list[Shape]:
-    """Fin lines on the ring; a notch instead where a tab passes through it."""
+def notch_radius_m(can: FinCan, ring: p.Ring, choices: Choices) -> float | None:
+    """Radius that notches of a ring reach in to; None where no tab passes it [m]."""
     tab = can.tab_m
-    cut = tab is not None and tab[0] < end_of(ring) and tab[1] > ring.station_m
+    if tab is None or tab[0] >= end_of(ring) or tab[1] <= ring.station_m:
+        return None
+    return can.fins.body_radius_m - can.fins.tab_depth_m - choices.clearance_m
+
+
+def _fin_marks(can: FinCan, ring: p.Ring, choices: Choices) -> list[Shape]:
+    """Fin lines on the ring; a notch instead, as deep as the tab, where one passes through it."""
+    inner, outer = ring.inner_diameter_m / 2.0, ring.outer_diameter_m / 2.0
+    deep = notch_radius_m(can, ring, choices)
+    half = (can.fins.thickness_m + choices.clearance_m) / 2.0
     found: list[Shape] = []
-    half = can.fins.thickness_m / 2.0
     for angle in can.fin_angles_rad:
         c, s = cos(angle + pi / 2), sin(angle + pi / 2)
-        if not cut:
+        if deep is None:
             found.append(Line(((inner * c, inner * s), (outer * c, outer * s)), "mark"))
             continue
-        root = sqrt(max(0.0, inner**2 - half**2))
-        for side in (-1.0, 1.0):
-            x, y = -s * half * side, c * half * side
-            edge = sqrt(outer**2 - half**2)
-            found.append(Line(((root * c + x, root * s + y), (edge * c + x, edge * s + y))))
+        edge = sqrt(outer**2 - half**2)
+        corners = ((edge, -half), (deep, -half), (deep, half), (edge, half))
+        found.append(Line(tuple((x * c - y * s, x * s + y * c) for x, y in corners)))
     return found
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
+from goodflight.studies.bench.buildable import refuse_unbuildable
 from goodflight.studies.bench.choices import Choices, choices_of
 from goodflight.studies.bench.guide_parts import guide_templates
 from goodflight.studies.bench.guide_print import PrintedGuide, printed_guide
@@ -75,9 +76,10 @@ def template_set(
     Raises
     ------
     ProjectErrors - the `[bench]` table is not valid.
-    DoesNotFitError - an eye bolt has no room in its ring.
+    DoesNotFitError - a part that cannot be made, as a ring across the slots; all are named.
     """
     rocket, choices = project.rocket(plan=plan), choices_of(project)
+    refuse_unbuildable(rocket, choices)
     wrap = fin_wrap(rocket, choices)
     marks = station_marks(rocket, points or Points())
     strips = [station_strip(rocket, marks, tube) for tube in of_kind(rocket, p.Tube)]

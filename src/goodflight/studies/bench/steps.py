@@ -7,6 +7,7 @@ bench, and glue that no file names, are common practice, no source; the glue's l
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
 from goodflight.studies.bench.bay_steps import bay_steps, close_ways
+from goodflight.studies.bench.buildable import unbuildable
 from goodflight.studies.bench.done import done_steps, doubts_of
 from goodflight.studies.bench.fin_can_steps import fin_can_steps
 from goodflight.studies.bench.gluing import COATS
@@ -51,6 +52,7 @@ def _blanks(makes: Makes) -> None:
             "cut-flat", "Cut fins, rings and the fin guide", rank=10, tools=("saw or cutter",),
             check="every piece matches its template; fins match when stacked",
             cautions=(BLADE, DUST), makes=tuple(x.name for x in flat),
+            warning="; ".join(unbuildable(makes.rocket, makes.choices)),
         ),
         30 + 15 * pieces,
     )  # fmt: skip
