@@ -6,7 +6,7 @@ charge cups on their lid while both of its faces are reached.
 
 import pytest
 
-from bay_files import bay_files, bay_project
+from bay_files import LID, bay_files, bay_project
 from goodflight.outputs.bench.order_text import order_record, order_text
 from goodflight.project import Project, load, read_project
 from goodflight.project.demo import demo_files, write_demo
@@ -162,3 +162,24 @@ def test_own_steps_that_stand_for_others_count_as_their_forerunners(tmp_path):
     (folder / "build.toml").write_text(own, encoding="utf-8")
     project = tick(load(folder), "holes-main tube")
     assert order_record(assembly_order(project))["done"] == 3
+
+
+def test_a_glued_plate_and_a_coupler_shut_a_tube_from_both_sides():
+    """Sled at 330 to 370 mm in the payload tube, plate glued at 300, coupler's lids from 385."""
+    files = demo_files()
+    files["rocket.toml"] = files["rocket.toml"].replace(
+        'length = "140 mm"', 'length = "40 mm"'
+    ).replace('balance = "400 mm"', 'balance = "350 mm"') + LID.format("plate's", 300, "").replace(
+        "72.6", "75.9"
+    )
+    files["build.toml"] = ""
+    files.pop("weighings.toml")
+    project = read_project(files)
+    order = keys(project)
+    closers = {"bulkhead-plate's lid", "coupler-coupler"}
+    assert order.index("sled") < max(order.index(key) for key in closers)
+    late = [*(key for key in order if key != "sled"), "sled"]
+    assert {
+        x.key for x in check_order(steps_of(project), late) if x.locked_out == "sled"
+    } <= closers
+    assert any(x.locked_out == "sled" for x in check_order(steps_of(project), late))
