@@ -92,10 +92,10 @@ def test_a_paper_edge_by_where_it_was_kept(place: str | None, share: float) -> N
     view = one_flight(case, down, scores, balance)
     edge = 0.5 * math.pi * (0.08 - 0.002) * 0.002
     assert judged("tail_strike", view)[1] == approx(10.1e6 * edge * share, rel=1e-5)
-    by_kind = Figure(15e6, 5e6, "guess", "rocket.toml:separation.edge")
+    by_kind = Figure(15e6, 5e6, "guess", "any.toml:place", by_kind=True)
     for figure, edge_kind, left in (
         (by_kind, "kraft", share), (by_kind, "glass", 1.0),
-        (replace(by_kind, path="rocket.toml:separation.edge_strength"), "kraft", 1.0),
+        (replace(by_kind, path="rocket.toml:separation.edge", by_kind=False), "kraft", 1.0),
     ):  # fmt: skip
         case = with_separation(kept(hand_case(), place), edge_strength_pa=figure, edge=edge_kind)
         one = one_flight(case, {}, scores)

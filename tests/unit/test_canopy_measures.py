@@ -6,7 +6,7 @@ from typing import get_args
 
 import pytest
 
-from goodflight import demo, load
+from goodflight import ProjectErrors, demo, load
 from goodflight.physics import recovery
 from goodflight.physics.recovery.canopy_kinds import CLOTH_WAY, CORNERS, FLATS, MOUTH
 from goodflight.physics.vehicle.parts import Canopy
@@ -99,6 +99,12 @@ def test_a_streamer_needs_no_width_and_drags_as_one(tmp_path: Path) -> None:
     old += 'cloth = "48 g/m2 label"\ndrag_coefficient = "0.75 ± 0.08"   # on the cloth area\n'
     canopy = changed(tmp_path / "a", old, 'shape = "streamer"\ncloth_area = "0.15 m2"\n')
     assert recovery.drag_area_m2(canopy) == pytest.approx(0.27 * 0.15)
+
+
+def test_a_streamer_without_its_cloth_is_asked_for_it(tmp_path: Path) -> None:
+    old = 'shape = "flat_hexagonal"\nacross = "1.00 m across flats"     # 0.866 m2 of cloth\n'
+    with pytest.raises(ProjectErrors, match=r'part\[large\].cloth_area.*length x width.*0.1 m2"'):
+        changed(tmp_path / "a", old, 'shape = "streamer"\n')
 
 
 def test_haack_takes_its_own_default(tmp_path: Path) -> None:

@@ -247,11 +247,9 @@ def test_the_sample_has_the_parts_these_rows_ask_for() -> None:
 
 def test_a_lined_edge_is_written_where_it_counts() -> None:
     """A stated strength goes before the kind of edge."""
-    for path, text in (
-        ("rocket.toml:separation.edge", "kraft_lined"),
-        ("rocket.toml:separation.edge_strength", "30 MPa"),
-    ):
-        case = separation(base(), edge_strength_pa=Figure(20e6, 8e6, "guess", path))
+    for by_kind, text in ((True, "kraft_lined"), (False, "30 MPa")):
+        figure = Figure(20e6, 8e6, "guess", path := "rocket.toml:any", by_kind)
+        case = separation(base(), edge_strength_pa=figure)
         change = next(c for c in tried(case, {}).changes if c.key == "edge=lined")
         assert change.setting.writes == ((path, text),)
 

@@ -54,7 +54,7 @@ def build_separation(head: RocketHead, overrides: Mapping[str, float]) -> Separa
         edge = EDGES[given.edge]
         path = "rocket.toml:separation.edge"
         found["edge_strength_pa"] = Figure(
-            edge.strength_pa, edge.sigma * edge.strength_pa, "guess", path
+            edge.strength_pa, edge.sigma * edge.strength_pa, "guess", path, by_kind=True
         )
     return Separation(
         pins=given.pins,

@@ -61,8 +61,8 @@ def _check(sheet: Sheet, part: Placed) -> None:
     ways = " or ".join(kind.ways)
     if canopy.across is None and canopy.cloth_area is None:
         wanted = f"across with {ways}, or cloth_area" if ways else "cloth_area, length x width"
-        advice = f'add across = "1.00 m {next(iter(kind.ways))}", with your figure'
-        advice = advice if ways else 'add cloth_area = "0.1 m2", with your figure'
+        example = f'across = "1.00 m {next(iter(kind.ways))}"' if ways else 'cloth_area = "0.1 m2"'
+        advice = f"add {example}, with your figure"
         sheet.add((*part.path, "cloth_area"), "nothing", wanted, advice)
     elif canopy.across is not None and canopy.across.way not in kind.ways:
         wanted = f"a width {ways}" if ways else "cloth_area, length x width"

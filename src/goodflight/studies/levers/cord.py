@@ -100,7 +100,8 @@ def _edge(base: Case, _now: Case) -> Offer | None:
     lined, now = EDGES["kraft_lined"], base.rocket.separation.edge_strength_pa
     if now is None or now.value >= lined.strength_pa:
         return None
-    figure = Figure(lined.strength_pa, lined.sigma * lined.strength_pa, "guess", now.path)
+    sigma = lined.sigma * lined.strength_pa
+    figure = replace(now, value=lined.strength_pa, sigma=sigma, known="guess")
 
     def make(case: Case) -> Case:
         return with_separation(case, edge_strength_pa=figure, edge="kraft_lined")
@@ -111,9 +112,9 @@ def _edge(base: Case, _now: Case) -> Offer | None:
 
 def _edge_write(now: Figure) -> Write:
     """A stated strength goes before the kind of edge, so it is what has to be written."""
-    if now.path.endswith("edge_strength"):
-        return now.path, f"{EDGES['kraft_lined'].strength_pa / 1e6:g} MPa"
-    return "rocket.toml:separation.edge", "kraft_lined"
+    if now.by_kind:
+        return now.path, "kraft_lined"
+    return now.path, f"{EDGES['kraft_lined'].strength_pa / 1e6:g} MPa"
 
 
 LEVERS: Final = (

@@ -122,8 +122,8 @@ def _zipper(view: View) -> Evaluation | Missing:
 def _dry(view: View) -> Array | float:
     """What moisture leaves a paper edge whose strength is that of its material."""
     told, figure = view.case.rocket.separation, view.case.rocket.separation.edge_strength_pa
-    by_kind = figure is not None and figure.path.endswith("separation.edge")
-    return dry_share(view) if by_kind and told.edge.startswith("kraft") else 1.0
+    paper = figure is not None and figure.by_kind and EDGES[told.edge].paper
+    return dry_share(view) if paper else 1.0
 
 
 def _no_edge(view: View) -> Missing:
