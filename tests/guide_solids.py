@@ -152,6 +152,11 @@ def random_rocket(seed: int) -> p.Rocket:
     return p.Rocket("random", (nose, tube, fins, *([buttons] if draw.random() < 0.7 else [])))
 
 
+def near_fin_1(piece: Manifold) -> Manifold:
+    """What of a piece fin 1 can touch, for speed."""
+    return piece ^ Manifold.cube((20.0, 400.0, 2000.0)).translate((-10.0, 0.0, 0.0))
+
+
 def leaned(can: FinCan, cant_rad: float, offset_mm: float, tilt_rad: float = 0.0) -> Manifold:
     """Fin 1, canted about the radius through its middle, tilted about its root, moved across."""
     middle, radius = 5e2 * sum(can.root_m), 1e3 * can.fins.body_radius_m

@@ -38,6 +38,7 @@ def guides(make):
 
 def held_by_nothing(can, pieces, bound_rad):
     """Places across in which a fin canted a tenth beyond the bound runs into no piece."""
+    pieces = [solids.near_fin_1(piece) for piece in pieces]
     for tilt in (-0.004, 0.0, 0.004):
         for offset in np.linspace(-0.6, 0.6, 9):
             fin = solids.leaned(can, 1.1 * bound_rad, float(offset), tilt)
