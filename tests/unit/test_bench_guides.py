@@ -17,6 +17,8 @@ from goodflight.outputs.bench.mesh import mesh_of, stl, three_mf
 from goodflight.physics.structure import guided_cant_rad, guided_spread_rad, key_turn_rad
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle import rail_guide_angle_rad
+from goodflight.project import read_project
+from goodflight.project.demo import demo_files
 from goodflight.studies.bench.choices import Choices, Stock
 from goodflight.studies.bench.guide_parts import (
     directions,
@@ -31,6 +33,7 @@ from goodflight.studies.bench.outlines import DoesNotFitError, ring_template
 from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.planes import area, solid_area
 from goodflight.studies.bench.shapes import Circle, Line
+from goodflight.studies.bench.steps import steps_of
 from goodflight.studies.bench.wrap import fin_wrap
 from goodflight.studies.levers import LEVERS
 from sample_case import sample_case, within
@@ -236,6 +239,23 @@ def test_setting_the_fins_in_a_guide_is_offered_only_where_a_guide_holds_them(ed
     case = replace(case, rocket=replace(case.rocket, parts=tuple(shaped)))
     lever = next(each for each in LEVERS if each.key == "alignment")
     assert (lever.offer(case, case) is not None) is offered
+
+
+def test_steps_name_the_guide_that_holds_the_fins_and_none_where_none_does():
+    """Six fins of 20 mm leave no room for keys, but for the print; faired fins leave none."""
+    files = demo_files()
+    text = files["rocket.toml"]
+    low = text.replace("count = 3", "count = 6", 1).replace('span = "80 mm"', 'span = "20 mm"')
+    cases = (
+        (text, "in the guide", "Cut fins, rings and the fin guide"),
+        (low, "in the printed guide", "Cut fins and rings"),
+        (text.replace('"rounded"', '"faired"'), "by a straight edge", "Cut fins and rings"),
+    )
+    for rocket_toml, words, cut in cases:
+        made = steps_of(read_project({**files, "rocket.toml": rocket_toml}))
+        titles = {step.key: step.title for step in made}
+        assert titles["fins-on"].endswith(words)
+        assert titles["cut-flat"] == cut
 
 
 def test_no_room_is_said_plainly():

@@ -1,12 +1,26 @@
 """Steps of the fin can: slots, motor mount, anchor of the cord, rail guides, fins."""
 
 from dataclasses import replace
+from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.gluing import QUICK, SLOW
+from goodflight.studies.bench.guide_print import guide_kind
 from goodflight.studies.bench.making import BLADE, DUST, GLOVES, Makes
 from goodflight.studies.bench.order import Reach, Step
 from goodflight.studies.bench.places import FinCan, end_of, of_kind, tube_at
+
+SET_BY: Final = {  # what sets the fins: title, tools, how, what to check first
+    "sheet": ("Glue the fins on in the guide", ("fin guide",),
+              "Dry run with guide and keys first; glue on the tab's edge and root; guide over, "
+              "keys seated; leave it until cured.", "every fin touches both plates; "),
+    "print": ("Glue the fins on in the printed guide", ("printed fin guide",),
+              "Dry run with the guide first; glue on the tab's edge and root; guide over from "
+              "behind; leave it until cured.", "every fin touches both walls; "),
+    "": ("Glue the fins on by a straight edge", ("straight edge", "paper wrap"),
+         "No guide holds these fins. Dry run first; glue on the tab's edge and root; a straight "
+         "edge along each root on its line of the wrap; leave it until cured.", ""),
+}  # fmt: skip
 
 
 def fin_can_steps(makes: Makes, can: FinCan) -> None:
@@ -206,13 +220,11 @@ def _fins(makes: Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
     after += ["slots"] if can.tab_m else []
     after += ["mount-in"] if can.motor_tube is not None else []
     held = (can.fins.name, can.tube.name, *(_motor_tube(can) if can.tab_m else ()))
+    title, tools, how, check = SET_BY[guide_kind(can, makes.choices)]
     makes.add(
         Step(
-            "fins-on", "Glue the fins on in the guide", rank=40, after=tuple(after),
-            tools=("fin guide",),
-            how="Dry run with guide and keys first; glue on the tab's edge and root; guide over, "
-            "keys seated; leave it until cured.",
-            check="every fin touches both plates; cants measured and entered as measured_cant",
+            "fins-on", title, rank=40, after=tuple(after), tools=tools, how=how,
+            check=check + "cants measured and entered as measured_cant",
             cautions=(GLOVES,), parts=held,
         ),
         30 + 10 * can.fins.count, SLOW, (can.fins.count, "fins"),

@@ -1,12 +1,21 @@
 """The fin guide in one printed piece: a ring behind the roots, walls along every fin's sides."""
 
+from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from math import inf, pi
 
 from goodflight.physics.structure import guided_cant_rad
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.guide_parts import directions, notch, polar
-from goodflight.studies.bench.guides import FREE_M, WIDER_BEHIND, cut_out_m, no_hold, relief_for
+from goodflight.studies.bench.guides import (
+    FREE_M,
+    WIDER_BEHIND,
+    cut_out_m,
+    guide_for,
+    no_hold,
+    relief_for,
+)
 from goodflight.studies.bench.holds import best_pair
 from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.places import FinCan, end_of
@@ -108,6 +117,19 @@ def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
         c,
         front + high,
     )
+
+
+def guide_kind(can: FinCan, choices: Choices) -> str:
+    """The guide that holds these fins: "sheet", else "print", else none at all, ""."""
+    ways: tuple[tuple[str, Callable[[FinCan, Choices], object]], ...] = (
+        ("sheet", guide_for),
+        ("print", printed_guide),
+    )
+    for kind, make in ways:
+        with suppress(DoesNotFitError):
+            make(can, choices)
+            return kind
+    return ""
 
 
 def _ring_place(can: FinCan, c: float) -> tuple[float, float, float]:

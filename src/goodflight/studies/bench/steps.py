@@ -11,6 +11,7 @@ from goodflight.studies.bench.buildable import unbuildable
 from goodflight.studies.bench.done import done_steps, doubts_of
 from goodflight.studies.bench.fin_can_steps import fin_can_steps
 from goodflight.studies.bench.gluing import COATS
+from goodflight.studies.bench.guide_print import guide_kind
 from goodflight.studies.bench.making import BLADE, DUST, PAINT, Makes, makes_of
 from goodflight.studies.bench.nose_steps import nose_steps
 from goodflight.studies.bench.order import CURED, Order, Step, explained, find_order
@@ -46,10 +47,13 @@ def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
 def _blanks(makes: Makes) -> None:
     """What makes the parts: flat ones from sheet, tubes to length."""
     flat = [x for kind in (p.Fins, p.Ring, p.Bulkhead) for x in of_kind(makes.rocket, kind)]
+    can = fin_can(makes.rocket)
+    guided = can is not None and guide_kind(can, makes.choices) == "sheet"
+    title = "Cut fins, rings and the fin guide" if guided else "Cut fins and rings"
     pieces = sum(x.count if isinstance(x, p.Fins) else 1 for x in flat)
     makes.add(
         Step(
-            "cut-flat", "Cut fins, rings and the fin guide", rank=10, tools=("saw or cutter",),
+            "cut-flat", title, rank=10, tools=("saw or cutter",),
             check="every piece matches its template; fins match when stacked",
             cautions=(BLADE, DUST), makes=tuple(x.name for x in flat),
             warning="; ".join(unbuildable(makes.rocket, makes.choices)),
