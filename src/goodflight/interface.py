@@ -190,6 +190,7 @@ def printout(
     scale: "Scale | None" = None,
     cut_lines: bool = False,
     day: str | None = None,
+    units: str = "metric",
 ) -> "Made":
     """Make a file to print: of the workbench, or papers for the field.
 
@@ -205,6 +206,7 @@ def printout(
     scale : Scale or None - correction measured on a first print; None prints 1:1. [-]
     cut_lines : bool - SVG and DXF: lines moved out by half the kerf. [-]
     day : str or None - in the foot of every sheet of a PDF; None = today, "" = no foot. [-]
+    units : str - of the drawing in the book; templates and lists are in millimetres. [-]
 
     Returns
     -------
@@ -227,7 +229,7 @@ def printout(
 
     found = answer(project, what, kind in SOLIDS, plan)
     made_on = date.today().isoformat() if day is None else day
-    return make(found, Request(kind, paper, scale or Scale(), cut_lines, made_on))
+    return make(found, Request(kind, paper, scale or Scale(), cut_lines, made_on, units))
 
 
 def serve(

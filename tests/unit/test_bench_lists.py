@@ -9,6 +9,7 @@ from bench_rocket import rocket
 from goodflight.cli.app import app
 from goodflight.cli.shell import BadInputError, run
 from goodflight.outputs.bench.files import ALLOWED, Request, make
+from goodflight.outputs.drawing.side import items_of
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.choices import Choices, Stock
@@ -23,7 +24,7 @@ from goodflight.studies.bench.nesting import (
 )
 from goodflight.studies.bench.outlines import outlines
 from goodflight.studies.bench.packing import packed_bays, packing_template
-from goodflight.studies.bench.section import parts_list, reduced, section_template
+from goodflight.studies.bench.section import reduced
 from goodflight.studies.bench.sets import guide_set, template_set
 from goodflight.studies.bench.shapes import Line, Template, rectangle, turned
 
@@ -132,11 +133,8 @@ def test_coupler_in_the_bay_shortens_it():
     assert made.spare_m == pytest.approx(0.40 - 0.08 - 0.16)
 
 
-def test_section_numbers_every_part_and_fits_a_sheet(demo):
-    made = section_template(demo.rocket())
-    words = {s.text for s in made.shapes if hasattr(s, "text")}
-    assert {str(x.number) for x in parts_list(demo.rocket())} <= words
-    assert made.bounds.width_m < 0.269
+def test_a_drawing_made_smaller_keeps_its_shape(demo):
+    made = template_set(demo).templates[0]
     half = reduced(made, made.bounds.width_m / 2)
     assert half.bounds.height_m == pytest.approx(made.bounds.height_m / 2)
 
@@ -161,8 +159,13 @@ def test_build_book_has_every_chapter_step_and_template(demo, paper):
                 assert "".join(note.split()) in told, (template.key, note)
             for name, value in template.sizes:
                 assert "".join(f"{name} {1e3 * value:.2f} mm".split()) in told
+    pages_words = [" ".join(page.get_textpage().get_text_range().split()) for page in document]
     pages = ["".join(page.get_textpage().get_text_range().split()) for page in document]
     how = next(n for n, page in enumerate(pages, 1) if "Templates,andhowtousethem" in page)
+    assert "drawn by" in pages_words[0] and "third angle" in pages_words[0]
+    for number, item in enumerate(items_of(book.layout), 1):
+        if item.name != f"motor {book.layout.motor}":
+            assert f"{number} {item.name[:30]}" in pages_words[1]
     on = next(
         n
         for n, page in enumerate(pages, 1)

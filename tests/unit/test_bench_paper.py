@@ -20,6 +20,7 @@ from goodflight.outputs.bench.pdf import template_pdf
 from goodflight.outputs.bench.svg import template_svg
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
+from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.sets import guide_set, template_set
 from goodflight.studies.bench.shapes import Circle, Line, Template, TemplateSet, rectangle
 
@@ -89,6 +90,25 @@ def test_the_same_line_lies_the_same_on_both_sheets_of_a_seam():
         (x0, y0), (x1, y1) = page.placed[0].shapes[0].points_m
         heights.append(y0 + (y1 - y0) * (page.seams[0].at_mm - x0) / (x1 - x0))
     assert heights[0] == pytest.approx(heights[1], abs=1e-9)
+
+
+@pytest.mark.parametrize(("paper", "units"), [("a4", "metric"), ("letter", "imperial")])
+def test_the_drawing_of_the_book_has_the_scale_it_names(paper, units):
+    """Rendered by pdfium: the rocket's length, drawn as a line from end to end."""
+    book = answer(read_project(demo_files()), "book")
+    made = make(book, Request(paper=paper, units=units)).content
+    said = pdfium.PdfDocument(made)[0].get_textpage().get_text_range()
+    scale = float(re.search(r"1 : ([\d.]+), printed", said)[1])
+    assert scale * 2 == round(scale * 2)
+    wanted = 1e3 * book.layout.length_m / scale
+    dark = pixels(made, 0) > 0.25
+    runs = set()
+    for row in dark[: len(dark) // 3]:
+        ends = np.flatnonzero(np.diff(np.concatenate(([0], row.astype(int), [0]))))
+        runs |= {round(float(b - a) / MM, 1) for a, b in zip(ends[::2], ends[1::2], strict=True)}
+    # a slanted tick 0.2 mm thick at each end; half a step of the scale would be 6 mm
+    assert min(abs(run - wanted) for run in runs) < 0.4, (wanted, sorted(runs)[-5:])
+    assert ("inches" in said) == (units == "imperial")
 
 
 def check_bars(pdf):

@@ -69,6 +69,13 @@ def _scale(across: str | None, down: str | None) -> "Scale":
 )
 @click.option("--measured-down", metavar="LENGTH", help="The same of the upright bar.")
 @click.option("--cut-lines", is_flag=True, help="SVG, DXF: lines moved out by half the kerf.")
+@click.option(
+    "--units",
+    default="metric",
+    show_default=True,
+    type=click.Choice(["metric", "imperial"]),
+    help="Of the drawing in the book; templates are in mm.",
+)
 @options.as_json
 def run(
     folder: Path,
@@ -80,6 +87,7 @@ def run(
     measured_check: str | None,
     measured_down: str | None,
     cut_lines: bool,
+    units: str,
     as_json: bool,
 ) -> int:
     """Make a file of the workbench and say what is in it."""
@@ -95,7 +103,14 @@ def run(
         )
     scale = _scale(measured_check, measured_down)
     made = named(QUESTION.function)(
-        loaded(folder, plan), what, kind, plan, paper=paper, scale=scale, cut_lines=cut_lines
+        loaded(folder, plan),
+        what,
+        kind,
+        plan,
+        paper=paper,
+        scale=scale,
+        cut_lines=cut_lines,
+        units=units,
     )
     target = out or Path(f"{folder.resolve().name}-{what}.{kind}")
     write_bytes(target, made.content)

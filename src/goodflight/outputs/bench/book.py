@@ -5,16 +5,18 @@ from collections.abc import Sequence
 from typing import Final
 
 from goodflight.outputs.bench import sheet_parts as parts
+from goodflight.outputs.bench.first_sheet import first_sheet
 from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.order_text import FOOT, glue_words, span_words, takes_words
 from goodflight.outputs.bench.paper import PAPERS, Scale, pages_for
 from goodflight.outputs.bench.pdf import compiled, document_head, row, sheet
+from goodflight.outputs.drawing.side import items_of
 from goodflight.outputs.words import CAUTION, KNOWN
 from goodflight.quantity import show
 from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.order import Order, Placed
-from goodflight.studies.bench.section import Listed, reduced
+from goodflight.studies.bench.section import reduced
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.cautions import CAUTIONS, cautions_of
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
@@ -43,7 +45,11 @@ CHECKS: Final = (
 
 
 def build_book(
-    book: Book, paper: str = "a4", scale: Scale | None = None, foot: Sequence[str] = ()
+    book: Book,
+    paper: str = "a4",
+    scale: Scale | None = None,
+    foot: Sequence[str] = (),
+    units: str = "metric",
 ) -> bytes:
     """The whole build book.
 
@@ -52,6 +58,7 @@ def build_book(
         paper : str - "a4" or "letter". [-]
         scale : Scale or None - printer correction for the true-size sheets. [-]
         foot : sequence of str - lines for the foot of every sheet: day, stamp. [-]
+        units : str - of the drawing on the first sheet; templates are always in mm. [-]
     Returns
         pdf : bytes - one file, templates at 1:1 at its end. [-]
     Raises
@@ -69,10 +76,8 @@ def build_book(
     overviews = [reduced(each.template(), 0.17) for each in book.cuts.sheets]
     overview_set = TemplateSet(book.rocket, "build book", (), book.invented)
     drawn = [
-        *drawn_sheets(overview_set, (book.drawing,), paper, None, number),
-        flow_sheets(
-            *who, paper, "Cautions and parts", [_cautions(book), _parts(book.parts)], number
-        ),
+        first_sheet(book.layout, paper, number, units, book.cut_error_m),
+        flow_sheets(*who, paper, "Cautions and parts", [_cautions(book), _parts(book)], number),
         flow_sheets(*who, paper, "Cut list and what to buy", list_blocks(book.cuts), number),
         *drawn_sheets(overview_set, overviews, paper, None, number),
         flow_sheets(*who, paper, "Order of assembly", [_order(book.order)], number),
@@ -201,10 +206,13 @@ def _unseen() -> str:
     return "\n\n".join([*rows, text(second_reader())])
 
 
-def _parts(listed: Sequence[Listed]) -> str:
+def _parts(book: Book) -> str:
+    """The parts, those of the drawing with its numbers."""
+    numbers = {item.name: str(n) for n, item in enumerate(items_of(book.layout), 1)}
+    listed = sorted(book.parts, key=lambda x: int(numbers.get(x.name, "9999")))
     rows = [
         (
-            str(x.number),
+            numbers.get(x.name, ""),
             x.name,
             x.kind.replace("_", " "),
             x.material,

@@ -52,6 +52,7 @@ class Request:
     scale: Scale = field(default_factory=Scale)
     cut_lines: bool = False  # SVG and DXF: moved out by half the kerf
     day: str = ""  # of the print, for the foot of a sheet; empty: no foot
+    units: str = "metric"  # of the drawing in the book
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,7 @@ def make(answer: Answer, request: Request) -> Made:
     stamp = stamp_of(answer)
     foot = foot_of(stamp, request.day)
     if isinstance(answer, Book):
-        content = build_book(answer, request.paper, request.scale, foot)
+        content = build_book(answer, request.paper, request.scale, foot, request.units)
         words = f"{answer.rocket}: build book with {len(answer.order.steps)} steps"
         summary = "\n".join([words, *answer.cuts.left_out])
         made = Made(content, summary, {"rocket": answer.rocket, "steps": len(answer.order.steps)})

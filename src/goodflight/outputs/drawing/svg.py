@@ -31,6 +31,8 @@ Shape = Literal["wide", "narrow"]
 TALLEST = 190.0  # half height of the side view at most
 END_REACH = 118.0  # half height of the end view at most
 BALLOONS_AT = 66.0
+WIDE = 1440.0
+END_ROOM = 2 * END_REACH + 60
 INSIDE = 22.0  # from the frame to what is drawn
 
 
@@ -55,12 +57,11 @@ def drawing_sheet(
     """The sheet with everything drawn on it."""
     foot = f"made {day}, figures {stamp_of(layout)}" if day else ""
     wide = shape == "wide"
-    sheet = Sheet(1440.0 if wide else 430.0)
+    sheet = Sheet(WIDE if wide else 430.0)
     left, right = FRAME + INSIDE, sheet.width - FRAME - INSIDE
-    reach = reach_m(layout)
-    end_room = 2 * END_REACH + 60 if wide else 0.0
-    longest = max([layout.length_m, *(piece.aft_m for piece in layout.contents)])
-    scale = min((right - left - end_room - 12) / longest, TALLEST / reach)
+    reach, longest = reach_m(layout), longest_m(layout)
+    end_room = END_ROOM if wide else 0.0
+    scale = side_scale(layout, right - left - end_room)
     items = items_of(layout)
     chain = BALLOONS_AT + 66.0
     up, down = heights_m(layout)
@@ -84,6 +85,18 @@ def drawing_sheet(
         sheet.height = _lower_narrow(sheet, layout, units, foot, end_low + 40)
     draw_frame(sheet)
     return sheet
+
+
+def longest_m(layout: Layout) -> float:
+    """From the nose tip to the last of all that is drawn [m]."""
+    return max([layout.length_m, *(piece.aft_m for piece in layout.contents)])
+
+
+def side_scale(layout: Layout, room: float = WIDE - 2 * (FRAME + INSIDE) - END_ROOM) -> float:
+    """Units of the drawing for a metre of the rocket, in a room of so many units; the wide sheet's
+    when none is given.
+    """
+    return min((room - 12) / longest_m(layout), TALLEST / reach_m(layout))
 
 
 def _lower_wide(sheet: Sheet, layout: Layout, units: str, foot: str, top: float) -> float:

@@ -13,12 +13,13 @@ from goodflight.studies.bench.labels import label_set
 from goodflight.studies.bench.order import Order
 from goodflight.studies.bench.outlines import DoesNotFitError
 from goodflight.studies.bench.packing import packing_set
-from goodflight.studies.bench.section import Listed, parts_list, section_template
+from goodflight.studies.bench.section import Listed, parts_list
 from goodflight.studies.bench.sets import Points, guide_set, printed_set, template_set
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.bench.steps import assembly_order
 from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
 from goodflight.studies.questions.evidence import Evidence, evidence
+from goodflight.studies.questions.layout import Layout, layout
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,7 @@ class Book:
     """Everything the book shows."""
 
     rocket: str
-    drawing: Template
+    layout: Layout
     parts: tuple[Listed, ...]
     cuts: CutList
     order: Order
@@ -35,6 +36,7 @@ class Book:
     guides: TemplateSet | None
     invented: bool = False
     notes: tuple[str, ...] = field(default_factory=tuple)
+    cut_error_m: float = 0.0  # one standard deviation of where a cut edge lies
 
 
 Answer = TemplateSet | PrintedGuide | CutList | Book | Evidence | FieldPapers
@@ -83,8 +85,6 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
 
 def points_of(project: Project, plan: str | None) -> Points:
     """CG and CP ready to fly, for the station strips."""
-    from goodflight.studies.questions.layout import layout
-
     found = layout(project, plan)
     return Points(found.cg_liftoff.station_m, found.cp.station_m)
 
@@ -112,7 +112,7 @@ def _book(project: Project, plan: str | None) -> Book:
     templates, guides = all_flat(project, plan)
     return Book(
         project.name,
-        section_template(rocket),
+        layout(project, plan),
         parts_list(rocket),
         _cuts(project, (templates, guides), plan),
         assembly_order(project, plan),
@@ -121,4 +121,5 @@ def _book(project: Project, plan: str | None) -> Book:
         guides,
         project.invented,
         templates.notes,
+        choices_of(project).cut_error_m,
     )
