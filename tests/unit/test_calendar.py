@@ -18,7 +18,7 @@ from goodflight.studies.calendar.clash import clash, rules_of
 from goodflight.studies.calendar.places import Cure, Place, place_of
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.calendar.retime import Slots, traces
-from goodflight.studies.calendar.setting import Setting, planned, problem_of
+from goodflight.studies.calendar.setting import Setting, Where, planned, problem_of, slots_of
 from goodflight.studies.calendar.solve import feasible
 from goodflight.studies.questions.calendar import calendar
 from goodflight.studies.refusal import StudyRefused
@@ -211,3 +211,21 @@ def test_a_forecast_file_counts_before_the_figure_typed(tmp_path: Path) -> None:
         place_forecast(file)
     with pytest.raises(StudyRefused, match="forecast for"):
         calendar(made, forecasts={"attic": told})
+
+
+def test_work_outdoors_needs_daylight_and_is_not_planned_where_that_is_not_known() -> None:
+    """Berlin's latitude in mid-October, clock 2 h ahead: sunset about 18:15, sunrise about 7:35
+    (any almanac, memory): an evening from 19:00 is dark, a Saturday from 10:00 light."""
+    made = project()
+    assert made.build is not None
+    setting = Setting((), tuple(made.build.person), {}, (), date(2026, 10, 12), 7)
+    assert not slots_of(setting).light.any()
+    there = slots_of(dataclasses.replace(setting, where=Where(13.4, 52.5, 2.0)))
+    assert there.light.tolist() == [False] * 5 + [True] * 2
+    place = Place(
+        "yard", "outdoor", np.full(7, 290.0), np.full(7, 285.0), np.full(7, 0.5), 0, 0, ""
+    )
+    middle = np.zeros(1)
+    assert traces(there, None, place, middle, middle + 1, middle).allowed[0].tolist() == [
+        False, False, False, False, False, True, True,
+    ]  # fmt: skip

@@ -26,8 +26,8 @@ def random_plan(seed: int) -> Problem:
     return Problem(
         minutes, r.choice([40, 60, 90, 120], slots), r.choice([0, 0, 30], slots), day,
         r.random((n, slots)) < 0.85, ready, touch, touch + lag[:, None] + 1,
-        _later(day, touch, lag), after, tuple(pair for pair in after if r.random() < 0.3), either,
-        tuple(int(k) for k in np.flatnonzero(r.random(n) < 0.4)), np.zeros(slots, np.int64),
+        _later(day, touch, lag), after, tuple(pair for pair in after if r.random() < 0.7), either,
+        tuple(int(k) for k in np.flatnonzero(r.random(n) < 0.4)),
     )  # fmt: skip
 
 

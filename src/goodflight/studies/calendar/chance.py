@@ -27,6 +27,7 @@ EVENING_MIN: Final = 30
 SOONER_D: Final = 7
 SHOWN: Final = 6
 TIE: Final = 4  # a gain within two standard deviations of the draws that changed tells nothing
+AIRED: Final = "a heater without flame or glow, the room aired first: paint vapour burns"
 NO_ROW: Final = "flying without it; the ledger cannot say what that costs"
 HEAT: Final = "a heater, attended, away from solvents"
 
@@ -102,21 +103,23 @@ def levers(setting: Setting) -> Iterator[tuple[str, str, Setting]]:
             continue
         for job in glued:
             yield (
-                f'warm the {name} to 18 °C for two nights after "{job.title}"', HEAT,
+                f'warm the {name} to 18 °C for two nights after "{job.title}"',
+                AIRED if job.sprayed else HEAT,
                 replace(setting, warm={**setting.warm, job.key: (WARM_K, NIGHTS)}),
             )  # fmt: skip
         if len(glued) > 1:
             warm = {job.key: (WARM_K, NIGHTS) for job in glued}
             yield (
                 f"warm the {name} to 18 °C for two nights after each glue-up there",
-                HEAT, replace(setting, warm={**setting.warm, **warm}),
+                AIRED if any(job.sprayed for job in glued) else HEAT,
+                replace(setting, warm={**setting.warm, **warm}),
             )  # fmt: skip
         for other in _warmer(setting, name):
-            moved = {job.key: replace(job, places=(other,)) for job in glued}
+            moved = {job.key: replace(job, places=(other,)) for job in glued if not job.sprayed}
             jobs = tuple(moved.get(job.key, job) for job in setting.jobs)
             yield (
                 f"glue in the {other}, not in the {name}",
-                "room there",
+                "room and fresh air there",
                 replace(setting, jobs=jobs),
             )
     yield (

@@ -4,6 +4,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
+import numpy as np
+
+from goodflight.studies.calendar.places import Place
 from goodflight.studies.calendar.setting import Setting, planned, problem_of, slots_of
 from goodflight.studies.calendar.solve import REFUSED, feasible
 
@@ -35,14 +38,17 @@ def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
     yield "order", "the order of the steps: each waits for what it builds on"
     cures = {job.cure.name: job.cure for job in setting.jobs if job.cure is not None}
     for name, cure in cures.items():
-        hours = f"{cure.full_h:g} h at {cure.reference_k - 273.15:.0f} °C"
-        yield f"cure:{name}", f"the cure of {name}: {hours}, longer in the cold"
+        hours = f"{cure.full_h:g} h at {_celsius(cure.reference_k)}"
+        stops = f"nothing below {_celsius(cure.min_k)}"
+        where = {place for job in setting.jobs if job.cure == cure for place in job.places}
+        told = ", ".join(_warmth(setting.places[each]) for each in sorted(where))
+        yield f"cure:{name}", f"the cure of {name}: {hours}, {stops}; {told}"
     used = {name for job in setting.jobs if job.cure is not None for name in job.places}
     for name in sorted(used):
         least = max(job.cure.min_k for job in setting.jobs if job.cure and name in job.places)
         yield (
             f"cold:{name}",
-            f"the {name}: no glue or paint below {least - 273.15:.0f} °C, or less than 3 °C above "
+            f"the {name}: no glue or paint below {_celsius(least)}, or less than 3 °C above "
             "the dew point",
         )
     if any(place.kind == "outdoor" for place in setting.places.values()):
@@ -55,6 +61,18 @@ def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
     if any(person.off for person in setting.people):
         yield "off", "days without time at the bench"
     yield "hours", "; ".join(_hours(setting))
+
+
+def _celsius(kelvin: float) -> str:
+    return f"{kelvin - 273.15:.0f} °C"
+
+
+def _warmth(place: Place) -> str:
+    """`shed 7 °C, coldest night 4 °C`."""
+    if not np.isfinite(place.mean_k).any():
+        return place.name
+    warm, night = float(np.nanmean(place.mean_k)), float(np.nanmin(place.night_k))
+    return f"{place.name} {_celsius(warm)}, coldest night {_celsius(night)}"
 
 
 def _hours(setting: Setting) -> Iterator[str]:

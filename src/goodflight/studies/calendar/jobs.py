@@ -56,6 +56,7 @@ class Job:
     parcels: tuple[str, ...] = ()
     no_return: bool = False
     may_be_cut: bool = False
+    sprayed: bool = False  # paint: not moved into a heated room
 
 
 @dataclass(frozen=True)
@@ -192,6 +193,7 @@ def left_to_do(project: Project, plan: str | None, build: BuildFile) -> Left:
             tuple(each.name for each in build.delivery
                   if step.key in each.steps and not each.arrived),
             bool(step.closes), bool(table and table.may_be_cut) and step.key not in last,
+            OUTDOORS in step.place_needs,
         ))  # fmt: skip
     jobs += _own(makes, build, {step.key for step in all_steps}, done)
     return Left(

@@ -5,7 +5,7 @@ within one slot. What it leaves behind (glue, paint) may be touched from a later
 cured by a later day; both depend on the slot, since places are colder on one day than on another.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,8 +24,7 @@ class Problem:
     ready : (n, t) first slot in which what builds on it may be done; touch : (n, t) the day of
     that; cured : (n, t) the day by which all of it has cured; whole : (n, t) first slot after
     that; after : (task, task it waits for); full : those that wait until it has cured;
-    either : (task, tasks of which at least one must come later); keep : points of no return;
-    person : (t,) whose slot it is.
+    either : (task, tasks of which at least one must come later); keep : points of no return.
     """
 
     minutes: Ints
@@ -41,7 +40,6 @@ class Problem:
     full: tuple[tuple[int, int], ...] = ()
     either: tuple[tuple[int, tuple[int, ...]], ...] = ()
     keep: tuple[int, ...] = ()
-    person: Ints = field(default_factory=lambda: np.zeros(0, dtype=np.int64))
 
     @property
     def tasks(self) -> int:

@@ -5,7 +5,7 @@ room, and that comes after what it waits for. Under the plan's own conditions no
 than planned. All drawn conditions are timed at once.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -124,10 +124,6 @@ class Conditions:
     room: Array
     first: Ints
     traces: tuple[Traces, ...]
-
-    def with_minutes(self, minutes: Array) -> "Conditions":
-        """The same with other times at the bench."""
-        return replace(self, minutes=minutes)
 
 
 def retime(

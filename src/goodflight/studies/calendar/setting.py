@@ -19,7 +19,7 @@ from goodflight.project.calendar_files import (
 )
 from goodflight.studies.calendar.jobs import Job, Parcel
 from goodflight.studies.calendar.places import HOURS, Place
-from goodflight.studies.calendar.problem import NEVER, Problem
+from goodflight.studies.calendar.problem import Problem
 from goodflight.studies.calendar.retime import Conditions, Slots, Traces, best_of, traces
 from goodflight.studies.sampling.workshop import glue_pace
 
@@ -274,10 +274,5 @@ def problem_of(plan: Planned) -> Problem:
         np.stack([each.ready[0] for each in found]), np.stack([each.touch[0] for each in found]),
         np.stack([each.cured[0] for each in found]),
         np.stack([each.whole[0] for each in found]), plan.after, plan.full, plan.either,
-        tuple(i for i, job in enumerate(plan.jobs) if job.no_return), slots.person,
+        tuple(i for i, job in enumerate(plan.jobs) if job.no_return),
     )  # fmt: skip
-
-
-__all__ = [
-    "NEVER", "Draws", "Planned", "Setting", "Where", "conditions", "planned", "problem_of",
-]  # fmt: skip
