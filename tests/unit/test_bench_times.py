@@ -133,6 +133,15 @@ def test_what_closes_a_way_waits_for_what_is_reached_through_it():
     assert span_of([inside, ring]).least_s == 6.0
 
 
+def test_the_days_of_the_demo_are_the_waits_and_the_work_of_its_chain():
+    """Five glue-ups of 24 h x 3.82 at 9 degC wait for one another, then the paint."""
+    span = assembly_order(read_project(demo_files())).span
+    waits = [link.waits_s for link in span.chain if link.waits_s]
+    work = sum(steps()[link.key].takes_s for link in span.chain)
+    assert span.least_s == pytest.approx(sum(waits) + work)
+    assert waits[:-1] == pytest.approx([24 * 3600 * 3.821] * 5, rel=1e-3)
+
+
 def test_days_are_not_known_where_nothing_cures():
     files = demo_files()
     cold = files["build.toml"].replace("9 degC ± 1 degC measured", "3 degC measured")

@@ -179,7 +179,7 @@ def _hardware(makes: Makes, plate: p.Bulkhead, door: str) -> None:
     """Bolts and charge cups of a plate: both of its faces are reached on the bench."""
     for part in of_kind(makes.rocket, p.AddedMass):
         near = part.station_m - NEAR_M <= plate.station_m <= end_of(part) + NEAR_M
-        if part.role in HARDWARE and near:
+        if part.role in HARDWARE and near and not makes.has(f"hardware-{part.name}"):
             makes.add(
                 Step(
                     f"hardware-{part.name}", f"{HARDWARE[part.role]} {part.name} to {plate.name}",

@@ -65,13 +65,13 @@ def span_of(order: "Sequence[Step]") -> Span:
     if unknown:
         return Span(len(order), hands_on, sigma, None, (), unknown)
     ends: dict[str, float] = {}
-    before: dict[str, str | None] = {}
+    before: dict[str, tuple[str, float] | None] = {}
     by_key = {step.key: step for step in order}
     for number, step in enumerate(order):
         begins, cause = 0.0, None
         for key, wait_s in _waited_for(step, order[:number], by_key):
             if ends[key] + wait_s > begins:
-                begins, cause = ends[key] + wait_s, key
+                begins, cause = ends[key] + wait_s, (key, wait_s)
         ends[step.key], before[step.key] = begins + step.takes_s, cause
     cured = {key: end + (_wait_s(by_key[key], cured=True) or 0.0) for key, end in ends.items()}
     last = max(cured, key=lambda key: cured[key], default=None)
@@ -100,12 +100,11 @@ def _waited_for(
 
 
 def _chain(
-    last: str | None, before: dict[str, str | None], by_key: "dict[str, Step]"
+    last: str | None, before: dict[str, tuple[str, float] | None], by_key: "dict[str, Step]"
 ) -> tuple[Link, ...]:
     links: list[Link] = []
-    cured = True
+    waits_s = 0.0 if last is None else _wait_s(by_key[last], cured=True) or 0.0
     while last is not None:
-        step = by_key[last]
-        links.append(Link(last, step.title, _wait_s(step, cured) or 0.0))
-        cured, last = step.waits_for_cure, before[last]
+        links.append(Link(last, by_key[last].title, waits_s))
+        last, waits_s = before[last] or (None, 0.0)
     return tuple(reversed(links))
