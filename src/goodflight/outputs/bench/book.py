@@ -331,7 +331,7 @@ def _order(order: Order) -> str:
         [
             heading("Order of assembly"),
             text(intro),
-            *(text(words) for words in span_words(order)),
+            *(f"#v(1mm)\n{text(words)}" for words in span_words(order)),
             "#v(2mm)",
             "#set text(size: 8pt)",
             *(_step(each, order) for each in order.steps),

@@ -130,12 +130,16 @@ def order_text(order: Order, width: int = 80) -> str:
     if order.own:
         rows += ["", "Steps of your own (build.toml)"]
         rows += [f"    {'[x]' if each.done else '[ ]'} {each.key}" for each in order.own]
-    keys = (key for placed in order.steps for key in placed.step.cautions)
     rows += ["", "Care"]
-    for words in cautions_of(keys):
+    for words in care(order):
         rows += folded(words, width, initial_indent="  ", subsequent_indent="    ")
     rows += ["", *folded(FOOT, width)]
     return "\n".join(rows) + "\n"
+
+
+def care(order: Order) -> tuple[str, ...]:
+    """Every caution of the steps, once."""
+    return cautions_of(key for placed in order.steps for key in placed.step.cautions)
 
 
 def refusal_text(refusals: Sequence[Refusal], width: int = 80) -> str:

@@ -10,14 +10,14 @@ FILE = "build.toml"
 
 
 class TooEarly(StudyRefused):
-    """A step cannot be ticked yet; `reasons` are sentences."""
+    """A step cannot be ticked yet; `step` is its key, `reasons` are sentences."""
 
     def __init__(self, key: str, reasons: tuple[str, ...]) -> None:
-        self.key, self.reasons = key, reasons
         super().__init__(
             f"{key!r} cannot be ticked yet: {'; '.join(reasons)}. Tick what comes first, or untick "
             "what is not done."
         )
+        self.step, self.reasons = key, reasons
 
 
 def tick(
