@@ -6,7 +6,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from goodflight.physics.flight.registry import NOTHING_OPENS, OUTCOME_INDEX
+from goodflight.physics.flight.registry import NOTHING_OPEN, NOTHING_OPENS, OUTCOME_INDEX
 from goodflight.studies.case.planned import Case
 from goodflight.studies.field.conditions import Conditions, under
 from goodflight.studies.field.grid import grid_of
@@ -14,7 +14,7 @@ from goodflight.studies.field.together import flown_together
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_first, fly_sample
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_first, fly_sample, unopened
 from goodflight.studies.sampling.trials import make_trials
 
 DemoCase = Callable[[str], Case]
@@ -101,6 +101,21 @@ def test_an_early_charge_does_not_shorten_the_unopened_way(demo_case: DemoCase) 
     assert early.unopened_m is not None
     # gusts below apogee are left out of it: a few metres of some hundred
     assert early.unopened_m[0] == pytest.approx(kernel, abs=5.0)
+
+
+@pytest.mark.parametrize("delay_out_s", [0.0, 2.0, 4.0])
+def test_unopened_flights_have_the_apogee_of_those_flown_with_nothing_to_open(
+    demo_case: DemoCase, delay_out_s: float
+) -> None:
+    """Bit for bit, whether they ejected before apogee, within a step after it, or later."""
+    case = under(demo_case("midday"), Conditions(motor="H-a", delay_out_s=delay_out_s))
+    view = fly_sample(case, make_trials(case, 60, 1), COARSE_TOLERANCE)
+    anew = fly_first(case, view.trials, 60, NOTHING_OPENS, COARSE_TOLERANCE)
+    found = unopened(view, COARSE_TOLERANCE)
+    apogee = [place for name, place in OUTCOME_INDEX.items() if name.startswith("apogee_")]
+    assert found[:, apogee].tobytes() == anew[:, apogee].tobytes()
+    again = int((found[:, OUTCOME_INDEX["status"]] == NOTHING_OPEN).sum())
+    assert 0 < again < 60
 
 
 @pytest.mark.parametrize(

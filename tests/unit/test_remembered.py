@@ -5,9 +5,12 @@ import pytest
 
 from goodflight.physics.flight import column_spacing, fly_ensemble
 from goodflight.physics.flight.registry import NOTHING_OPENS
+from goodflight.studies.case.planned import Joint
 from goodflight.studies.sampling import flights, remembered
+from goodflight.studies.sampling.drawn import mixed_scores, together
 from goodflight.studies.sampling.flights import FLIGHTS, fly_first, fly_sample
 from goodflight.studies.sampling.remembered import Remembered
+from goodflight.studies.sampling.scores import normal_scores
 from goodflight.studies.sampling.trials import make_trials
 from sample_case import sample_case
 
@@ -75,3 +78,16 @@ def test_what_all_share_tells_flights_apart_and_the_oldest_are_forgotten(
         assert found.tolist() == (10.0 * rows).tolist()
         found[:] = 0.0  # what is handed out is not what is kept
     assert asked == [4, 4, 1]
+
+
+def test_scores_mixed_before_are_told_apart_by_all_they_are_mixed_from() -> None:
+    keys = ("one", "two", "alone")
+    weighed, again = (
+        Joint(("one", "two"), np.array([[1.0, share], [share, 1.0]])) for share in (0.6, -0.6)
+    )
+    for asked in ((weighed, 16, 1), (again, 16, 1), (weighed, 16, 2), (weighed, 8, 2)):
+        joint, flights, seed = asked
+        found = mixed_scores(joint, keys, flights, seed)
+        anew = together(joint, keys, normal_scores(keys, flights, seed))
+        assert found.tobytes() == anew.tobytes()
+    assert mixed_scores(weighed, keys, 8, 2) is mixed_scores(weighed, keys, 8, 2)

@@ -90,7 +90,7 @@ def tried(
 
 def _tried(conditions: Conditions, found: Judged, checks: tuple[Check, ...], plan: Plan) -> Tried:
     case, view = found.view.case, found.view
-    bare = unopened_of(case, view.trials)
+    bare = unopened_of(view)
     impact = bare.impact
     apogee = view.outcome("apogee_m")
     known = apogee[np.isfinite(apogee)]

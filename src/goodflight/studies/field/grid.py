@@ -155,8 +155,9 @@ def grid_of(
             ]
             cases = [under(*each) for each in tried]
             judged = flown_together(cases, flights, seed)
-            flown_at = {each.view.case.rail.tilt_rad: each.view for each in judged}
-            bare = {tilt: unopened_of(v.case, v.trials) for tilt, v in flown_at.items()}
+            # of each lean the flights with the longest delay: most have their apogee before it
+            flown_at = {each.view.case.rail.tilt_rad: each.view for each in reversed(judged)}
+            bare = {tilt: unopened_of(view) for tilt, view in flown_at.items()}
             for each in judged:
                 cell = _cell(key, wind, each, bare[each.view.case.rail.tilt_rad])
                 if checked is not None:

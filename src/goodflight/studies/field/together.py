@@ -14,14 +14,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.flight.fall import Impact
-from goodflight.physics.flight.registry import NOTHING_OPENS
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.rows import LIMIT_STATES, View
 from goodflight.studies.rows.reach import impact_of
-from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_first, fly_together
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_together, unopened
 from goodflight.studies.sampling.joined import joined
-from goodflight.studies.sampling.trials import Trials, make_trials
+from goodflight.studies.sampling.trials import make_trials
 
 Array = NDArray[np.float64]
 ALONE: Final = tuple(
@@ -79,11 +78,10 @@ class Unopened:
     near: float | None
 
 
-def unopened_of(case: Case, trials: Trials) -> Unopened:
+def unopened_of(flown: View) -> Unopened:
     """The same flights with nothing opening, nose first from their own apogee."""
-    count = len(trials.parameters)
-    flown = fly_first(case, trials, count, NOTHING_OPENS, COARSE_TOLERANCE)
-    view = View(case, trials, flown, masks_only=True)
+    outcomes = unopened(flown, COARSE_TOLERANCE)
+    view = View(flown.case, flown.trials, outcomes, masks_only=True)
     (row,) = evaluate(view, (_REACH,))
     return Unopened(impact_of(view), float(row.failing.mean()) if row.known else None)
 

@@ -15,6 +15,7 @@ from goodflight.studies.sampling.quantity import (
     Quantity,
     UndeclaredError,
 )
+from goodflight.studies.sampling.scores import MAX_KEPT, normal_scores
 
 Array = NDArray[np.float64]
 
@@ -106,6 +107,19 @@ def together(joint: Joint, keys: tuple[str, ...], scores: Array) -> Array:
         return scores
     mixed = scores.copy()
     mixed[:, columns] = scores[:, columns] @ _root(joint, chosen)
+    return mixed
+
+
+def mixed_scores(joint: Joint, keys: tuple[str, ...], flights: int, seed: int) -> Array:
+    """The scores of a sample with what was weighed together scattering together; read-only."""
+    make = _kept_mixed if flights * len(keys) <= MAX_KEPT else _kept_mixed.__wrapped__
+    return make(joint, keys, flights, seed)
+
+
+@lru_cache(maxsize=4)
+def _kept_mixed(joint: Joint, keys: tuple[str, ...], flights: int, seed: int) -> Array:
+    mixed = together(joint, keys, normal_scores(keys, flights, seed))
+    mixed.setflags(write=False)
     return mixed
 
 

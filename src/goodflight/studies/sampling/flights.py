@@ -10,7 +10,13 @@ from numpy.typing import NDArray
 
 from goodflight.physics.flight import TOLERANCE, column_spacing, fly_ensemble
 from goodflight.physics.flight.burn import burn_curve
-from goodflight.physics.flight.registry import AFTER_ASCENT, NOTHING_OPENS, PARAMETER_INDEX
+from goodflight.physics.flight.kernel import LONGEST_STEP_S
+from goodflight.physics.flight.registry import (
+    AFTER_ASCENT,
+    COMPLETE,
+    NOTHING_OPENS,
+    PARAMETER_INDEX,
+)
 from goodflight.studies.case.planned import Case
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.remembered import Remembered
@@ -102,6 +108,23 @@ def fly_together(
         View(case, sample, np.concatenate(each))
         for case, sample, each in zip(cases, samples, found)
     )
+
+
+def unopened(view: View, tolerance: float) -> Array:
+    """The same flights if nothing opened, as far as apogee; (flights, outcomes).
+
+    A flight that ejects longer after apogee than any step lasts has the very same apogee: only
+    the others are flown again, in the air column of all.
+    """
+    case, sample, found = view.case, view.trials, view.outcomes.copy()
+    after = view.outcome("ejection_s") - view.outcome("apogee_s")
+    late = (after > LONGEST_STEP_S + 1e-6) & (view.outcome("status") == COMPLETE)
+    again = np.flatnonzero(~late)
+    if again.size:
+        spacing = column_spacing(sample.parameters, case.motor)
+        how = _How(case, spacing, NOTHING_OPENS, tolerance)
+        found[again] = _flown(how, sample.parameters[again], sample.seeds[again])
+    return found
 
 
 @dataclass(frozen=True)

@@ -36,7 +36,7 @@ from goodflight.studies.case.planned import (
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 from goodflight.studies.sampling.declared import factors_of, stated_of, varying
-from goodflight.studies.sampling.drawn import Drawn, together
+from goodflight.studies.sampling.drawn import Drawn, mixed_scores
 from goodflight.studies.sampling.glue import GlueState, glue_states
 from goodflight.studies.sampling.positive import moved_ratio
 from goodflight.studies.sampling.quantity import Factor, Family, Quantity
@@ -129,7 +129,7 @@ def make_trials(
     keys = tuple(factor.key for factor in factors)
     z, seeds, joint = normal_scores(keys, flights, seed), flight_seeds(flights, seed), None
     if case.uncertainty.joint is not None:
-        joint = together(case.uncertainty.joint, keys, z)
+        joint = mixed_scores(case.uncertainty.joint, keys, flights, seed)
     if chosen is not None:  # mixed on all of them, so that a part has the same bits
         z, seeds = z[chosen], seeds[chosen]
         joint = None if joint is None else joint[chosen]
