@@ -4,7 +4,7 @@
 
 200 flights of each cell of the grid, 100 of each hour and choice of the board. Processor time
 beside wall time: on a shared machine the first tells more. The floor of the grid is its 60 000
-flights alone, every one from the pad, without a row.
+flights alone, the delays of a lean on one way up, without a row.
 """
 
 import math
@@ -19,9 +19,10 @@ from goodflight.project.day_typed import typed_now
 from goodflight.project.demo import write_demo
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.field.asking import asked_of
+from goodflight.studies.field.conditions import Conditions, under
 from goodflight.studies.field.day import day_of
 from goodflight.studies.field.grid import FLIGHTS, grid_of
-from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_sample
+from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_together
 from goodflight.studies.sampling.trials import make_trials
 
 WINDS = tuple(0.5 + 0.75 * i for i in range(12))
@@ -40,15 +41,16 @@ def main() -> None:
     case, noon = case_of(project), case_of(project, "midday")
     asked = asked_of(typed_now(NOON))
     cells = len(WINDS) * len(DELAYS) * len(TILTS)
-    sample = make_trials(case, FLIGHTS, 1)
+    delays = [under(case, Conditions(delay_out_s=each)) for each in DELAYS]
+    samples = [make_trials(each, FLIGHTS, 1) for each in delays]
     grid_of(case, (1.0,), (2.0,), flights=20)
 
     def grid() -> None:
         assert len(grid_of(case, WINDS, DELAYS, TILTS, ("H-b",)).cells) == cells
 
     def floor() -> None:
-        for _ in range(cells):
-            anew(lambda: fly_sample(case, sample, COARSE_TOLERANCE))()
+        for _ in range(len(WINDS) * len(TILTS)):
+            anew(lambda: fly_together(delays, samples, COARSE_TOLERANCE))()
 
     def board() -> None:
         day_of(project, noon, asked)
