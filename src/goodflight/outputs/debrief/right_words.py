@@ -7,8 +7,8 @@ from goodflight.studies.questions.debrief import Kept
 
 FEW: Final = 30  # predictions; below, said to be few: our guess
 NONE: Final = (
-    "No flight with a prediction made before it yet. Before the next flight: "
-    "`goodflight debrief DIR NAME --keep-prediction`; afterwards it is laid beside what happened."
+    "No flight with a prediction made before it yet. Keep the prediction before the next flight; "
+    "afterwards it is laid beside what happened."
 )
 OF: Final = {"flights": "flights that failed", "rows": "single ways to fail that happened"}
 TOGETHER: Final = (

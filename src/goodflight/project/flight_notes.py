@@ -1,0 +1,61 @@
+"""Notes of a flight written into `flights/NAME/notes.toml`; comments and order stay."""
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from goodflight.project.bench_files import SeenTimesTable
+from goodflight.project.disk import FLIGHTS, NOTES, is_project_file
+from goodflight.project.faults import SaveRefused
+from goodflight.project.predictions import NOT_A_NAME
+from goodflight.project.records import Project
+
+TEXTS: Final = ("date", "plan", "result", "apogee", "note")
+TIMES: Final = tuple(SeenTimesTable.model_fields)
+BEGINNING: Final = "#:schema ../../.schema/notes.json\n"
+
+
+def notes_with(
+    project: Project,
+    flight: str,
+    texts: Mapping[str, str],
+    times: Mapping[str, str],
+    looked_over: bool,
+    damage: Sequence[tuple[str, str]],
+) -> dict[str, str]:
+    """Return the notes of a flight with what was entered, by path; an empty text takes a key out.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    flight : str - its folder in flights/; made when it is not there. [-]
+    texts : mapping - by `TEXTS`; keys left out stay as they are. [-]
+    times : mapping - after lift-off, by `TIMES`; the same. [-]
+    looked_over : bool - whether the rocket was looked over. [-]
+    damage : pairs - key of a way to fail, and what was found. [-]
+
+    Raises
+    ------
+    SaveRefused - the name cannot be one of a folder.
+    """
+    import tomlkit
+
+    file = f"{FLIGHTS}/{flight}/{NOTES}"
+    if not is_project_file(file) or NOT_A_NAME.search(flight):
+        raise SaveRefused(f'"{flight}"', "a name of a folder", "take letters, digits and hyphens")
+    document = tomlkit.parse(project.texts.get(file, BEGINNING))
+    for key in (each for each in TEXTS if each in texts):
+        document.pop(key, None)
+        if texts[key]:
+            document[key] = texts[key]
+    document["looked_over"] = looked_over
+    seen = dict(document.get("seen", {})) | dict(times)
+    document.pop("seen", None)
+    if any(seen.values()):
+        document["seen"] = {key: text for key, text in seen.items() if text}
+    document.pop("damage", None)
+    if damage:
+        rows = tomlkit.aot()
+        for row, what in damage:
+            rows.append(tomlkit.item({"row": row, **({"what": what} if what else {})}))
+        document["damage"] = rows
+    return {file: tomlkit.dumps(document)}
