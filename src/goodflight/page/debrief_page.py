@@ -108,7 +108,7 @@ def _typed(texts: dict[str, str]) -> list[tuple[str, str]]:
 async def note(request: Request) -> Response:
     """Write what was seen of a flight into its notes."""
     form = await forms.read(request)
-    texts = {key: form[key].strip() for key in TEXTS if key in form}
+    texts: dict[str, str] = {key: form[key].strip() for key in TEXTS if key in form}
     times = {key: form[AFTER + key].strip() for key in TIMES if AFTER + key in form}
 
     def act(project: Project) -> Project:
