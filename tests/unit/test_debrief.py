@@ -14,9 +14,9 @@ from goodflight.outputs.debrief.table import book_csv
 from goodflight.outputs.debrief.text import debrief_text
 from goodflight.physics.recorded import Measured
 from goodflight.project.bench_files import NotesFile
-from goodflight.studies.debriefing.told import PEAK_WORDS, WATCH_WORDS, happened_of
+from goodflight.studies.debriefing.told import PEAK_WORDS, RATE_WORDS, WATCH_WORDS, happened_of
 from goodflight.studies.finding.sightings import NotSeenError
-from goodflight.studies.questions.debrief import NOT_LOOKED, debrief
+from goodflight.studies.questions.debrief import DAY, NOT_LOOKED, debrief
 from goodflight.studies.refusal import StudyRefused
 
 NOTES = """date = "2026-10-17"
@@ -148,3 +148,16 @@ def test_wrong_notes_are_told_with_their_place(flown: Path, text: str, words: st
 def test_a_flight_that_is_not_there_is_refused(flown: Path) -> None:
     with pytest.raises(StudyRefused, match="first, second"):
         debrief(load(flown), flight="third")
+
+
+def test_the_days_weather_and_the_speed_down_are_those_noted(flown: Path) -> None:
+    file = flown / "flights" / "second" / "notes.toml"
+    day = '\n[day]\nwind = "4 m/s"\nwind_from = "200 deg"\ntemperature = "25 degC"\n'
+    file.write_text('last_rate = "5 m/s"\n' + NOTES + day, encoding="utf-8")
+    study = debrief(load(flown), flight="second")
+    assert RATE_WORDS in study.taken and DAY not in study.cautions
+    before = {each.key: each.before.value for each in study.fitted}
+    assert before["wind_m_s"] == pytest.approx(4.0, rel=0.05)
+    assert before["ground_temperature_k"] == pytest.approx(298.15, abs=0.01)
+    rate = next(each for each in study.places if each.name == "last_rate_mps")
+    assert rate.seen == Measured(5.0, 0.5)

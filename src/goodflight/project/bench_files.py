@@ -16,9 +16,11 @@ from goodflight.project.fields import (
     MeasuredTime,
     Name,
     Share,
+    Speed,
     Table,
     Text,
 )
+from goodflight.project.flight_files import DayTable
 from goodflight.project.workshop_files import WorkshopTables
 
 
@@ -175,6 +177,13 @@ class NotesFile(Table):
     result: Annotated[
         Literal["passed", "failed", "not attempted"] | None,
         Key("what the certification attempt came to", left_out="not known"),
+    ] = None
+    last_rate: Annotated[
+        Speed | None,
+        Key("speed down near the ground, by film or logger", left_out="not seen"),
+    ] = None
+    day: Annotated[
+        DayTable | None, Key("the weather as it was, in [day]", left_out="the plan's")
     ] = None
     seen: Annotated[SeenTimesTable | None, Key("times after lift-off, in [seen]")] = None
     looked_over: Annotated[

@@ -85,6 +85,8 @@ def carried_words(study: DebriefStudy, units: str = "metric") -> str:
         if each.alone is not None
     )
     return (
-        f"Inferred from flight {study.flight} and carried over to the rocket: {told}. To take it "
-        "back: `goodflight versions DIR weighings.toml`, then `goodflight restore`."
+        f"Inferred from flight {study.flight} and carried over to the rocket: {told}. Next delay "
+        "and next motor with the rocket as it is known now: `goodflight delay DIR`, `goodflight "
+        "motors DIR`. To take it back: `goodflight versions DIR weighings.toml`, then `goodflight "
+        "restore`."
     )

@@ -14,6 +14,8 @@ from goodflight.studies.finding.sightings import NotSeenError, fault
 
 EVENTS: Final = tuple(SeenTimesTable.model_fields)
 PEAK_ERROR: Final = 0.02  # of a peak figure, one standard deviation; our guess
+COMMON: Final = {"apogee_standard_m": PEAK_ERROR, "last_rate_mps": 0.1}  # shares; our guess
+RATE_WORDS: Final = "a speed down without an error is taken as good to 10 % (our guess)"
 WATCH_WORDS: Final = "a time without an error is taken as good to 0.3 s (common practice)"
 PEAK_WORDS: Final = "a peak without an error is taken as good to 2 % (our guess)"
 ORDER_WORDS: Final = "the order of a flight"
@@ -59,6 +61,8 @@ def happened_of(
         if early in times and late in times and times[late] <= times[early]:
             found = f"{late.removesuffix('_s')} not after {early.removesuffix('_s')}"
             faults.append(fault("seen", found, ORDER_WORDS, "count all times from lift-off"))
+    if notes.last_rate is not None:
+        figures["last_rate_mps"] = notes.last_rate
     if faults:
         raise NotSeenError(faults)
     known = {name: _measured(name, each) for name, each in figures.items()}
@@ -67,7 +71,7 @@ def happened_of(
 
 def _measured(name: str, each: Quantity) -> Measured:
     given = each.sigma if each.sigma else None
-    common = WATCH_ERROR_S if name.endswith("_s") else PEAK_ERROR * each.value
+    common = WATCH_ERROR_S if name.endswith("_s") else COMMON[name] * each.value
     return Measured(each.value, common if given is None else given)
 
 
@@ -78,4 +82,6 @@ def _taken(figures: Mapping[str, Quantity]) -> tuple[str, ...]:
         said.append(WATCH_WORDS)
     if "apogee_standard_m" in bare:
         said.append(PEAK_WORDS)
+    if "last_rate_mps" in bare:
+        said.append(RATE_WORDS)
     return tuple(said)

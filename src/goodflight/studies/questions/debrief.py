@@ -24,7 +24,7 @@ NOT_LOOKED: Final = "not looked over after the flight: that nothing is noted doe
 CHECK: Final = (
     "Check units, lift-off, the plan and its motor before you believe any figure of this flight"
 )
-DAY: Final = "the day's wind, temperature and pressure are the plan's; correct the plan if not so"
+DAY: Final = "the weather is taken as the plan has it; note it as it was in [day] of the notes"
 
 
 @dataclass(frozen=True)
@@ -118,7 +118,8 @@ def debrief(
         StudyRefused - no such flight, plan or motor, or nothing that fits; NotSeenError - texts
             that cannot be read, all of them.
     Validity
-        Events and figures; logs are not read. The weather is the plan's. See `fit`.
+        Events and figures; logs are not read. The weather is the notes' [day], else the plan's. See
+        `fit`.
     Source
         See `fit`.
     Example
@@ -137,7 +138,7 @@ def debrief(
         case = case_of(_as_flown(known, planned, notes, flight), planned)
         told, planned = fit(case, happened), case.plan
     line = next((each for each in book if each.name == flight), None)
-    cautions = [DAY] if told else []
+    cautions = [DAY] if told and notes.day is None else []
     cautions += [NOT_LOOKED] if line is not None and not line.looked_over else []
     return DebriefStudy(
         project.name, project.invented, book,
@@ -245,7 +246,7 @@ def _as_flown(project: Project, plan: str | None, notes: NotesFile, flight: str 
     if all(each.name != name for each in project.plan_tables):
         wanted = "a plan: " + ", ".join(each.name for each in project.plan_tables)
         raise refused_at(project, f"{place}:plan", f'"{name}"', wanted, "correct the name")
-    flown = {"motor": notes.motor, "delay_out": notes.delay_out}
+    flown = {"motor": notes.motor, "delay_out": notes.delay_out, "day": notes.day}
     update = {key: each for key, each in flown.items() if each is not None}
     tables = [
         each.model_copy(update=update) if each.name == name else each
