@@ -92,7 +92,9 @@ def test_what_is_asked_for_is_named_with_its_key() -> None:
     keys = {each.key for each in bare.wanted}
     assert bare.state == "not known" and not bare.steps and not bare.chances
     assert {"person[builder].evening", "workplace[shed].temperature"} <= keys
-    assert "build.toml" in calendar_text(bare)
+    assert 'person[builder].evening = "2 h"' in calendar_text(bare)
+    with pytest.raises(ProjectErrors, match="at most 57600 s"):
+        project(HEAD.replace('weekend = "4 h"', 'weekend = "30 h"'))
 
 
 def test_constraints_that_clash_are_irreducible() -> None:

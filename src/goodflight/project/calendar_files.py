@@ -11,13 +11,25 @@ from pydantic import Field
 
 from goodflight.project.day_file import Clock, csv_sheet, forecast_text
 from goodflight.project.faults import ProjectErrors
-from goodflight.project.fields import Date, Hours, Key, Name, Ratio, Table, Temperature, Text
+from goodflight.project.fields import (
+    Date,
+    Hours,
+    Key,
+    Name,
+    QuantityField,
+    Ratio,
+    Table,
+    Temperature,
+    Text,
+)
 from goodflight.project.sheets import Sheet
+from goodflight.quantity import Quantity
 
 EVENING_FROM: Final = "19:00"
 WEEKEND_FROM: Final = "10:00"
 WEEKDAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 MOST_DAYS: Final = 200
+DayHours = Annotated[Quantity, QuantityField("time", least=0.0, most=57600.0)]  # 16 h of a day
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 
 
@@ -27,13 +39,13 @@ class PersonTable(Table):
     name: Name
     hours_per_week: Hours | None = None
     evening: Annotated[
-        Hours | None, Key("time at the bench on an evening from Monday to Friday", example="2 h")
+        DayHours | None, Key("time at the bench on an evening from Monday to Friday", example="2 h")
     ] = None
     weekend: Annotated[
-        Hours | None, Key("time at the bench on a Saturday or Sunday", example="4 h")
+        DayHours | None, Key("time at the bench on a Saturday or Sunday", example="4 h")
     ] = None
     late: Annotated[
-        Hours | None,
+        DayHours | None,
         Key("how much longer an evening may get if it must", left_out="0 h", example="1 h"),
     ] = None
     evening_from: Annotated[

@@ -57,7 +57,7 @@ def _wanted(page: TextPage, study: CalendarStudy) -> None:
     page.blank()
     page.rule("Enter in build.toml")
     for each in study.wanted:
-        page.paragraph(f'{each.label}: {each.key} = "{each.example}"', indent=4, first="? ")
+        page.paragraph(f"{each.label}: {each.key} = {each.example}", indent=4, first="? ")
 
 
 def _chance(page: TextPage, study: CalendarStudy) -> None:

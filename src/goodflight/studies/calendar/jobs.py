@@ -100,7 +100,7 @@ class _Makes:
         """Time at the bench of a step of the builder's own."""
         if table.takes is None:
             key = f"step[{table.name}].takes"
-            self.ask(key, f'time at the bench for "{table.name}"', "40 min")
+            self.ask(key, f'time at the bench for "{table.name}"', '"40 min"')
             return 0.0
         return table.takes.value / MINUTE_S
 
@@ -114,7 +114,7 @@ class _Makes:
         if sheet.known == "practice":
             self.notes[f"{sheet.name}: its times are common practice, no sheet entered"] = None
         if sheet.cure_s is None:
-            self.ask(f"glue[{sheet.name}].cure", f"full cure of {sheet.name}", "24 h label")
+            self.ask(f"glue[{sheet.name}].cure", f"full cure of {sheet.name}", '"24 h label"')
             return None, 0.0
         handling = sheet.cure_s if sheet.handling_s is None else min(sheet.handling_s, sheet.cure_s)
         if sheet.handling_s is None:
@@ -154,7 +154,7 @@ class _Makes:
         if not known:
             for name in named or ["shed"]:
                 words = f"temperature of the {name}"
-                self.ask(f"workplace[{name}].temperature", words, "9 degC ± 2 degC")
+                self.ask(f"workplace[{name}].temperature", words, '"9 degC ± 2 degC"')
         return known
 
 
@@ -226,9 +226,9 @@ def _parcels(makes: _Makes, build: BuildFile, keys: set[str]) -> tuple[Parcel, .
         strange = [key for key in each.steps if key not in keys | own]
         for key in strange:
             makes.ask(f"delivery[{each.name}].steps", f'"{key}" is no step of `goodflight order`',
-                      next(iter(sorted(keys))))  # fmt: skip
+                      f'["{min(keys)}"]')  # fmt: skip
         if day is None:
-            makes.ask(f"delivery[{each.name}].day", f"the day {each.name} comes", "2026-10-02")
+            makes.ask(f"delivery[{each.name}].day", f"the day {each.name} comes", '"2026-10-02"')
         elif not each.arrived:
             if each.spread is None:
                 makes.notes[
