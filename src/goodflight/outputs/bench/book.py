@@ -18,10 +18,12 @@ from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.order import Order, Placed
 from goodflight.studies.bench.section import reduced
 from goodflight.studies.bench.shapes import Template, TemplateSet
+from goodflight.studies.bench.workshop import Topic
 from goodflight.studies.cautions import CAUTIONS, cautions_of
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
 NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).final().first()]"
+TO_FILL_IN: Final = "#box(width: 12mm, height: 3mm, stroke: (bottom: 0.2mm))"
 HOW: Final = "#context [; how: sheet #counter(page).at(<how>).first()]"
 PRINT: Final = (
     'Print at 100 % ("actual size"). Measure both 150 mm bars with a steel rule before cutting; if '
@@ -78,7 +80,13 @@ def build_book(
     drawn = [
         first_sheet(book.layout, paper, number, units, book.cut_error_m),
         flow_sheets(*who, paper, "Cautions and parts", [_cautions(book), _parts(book)], number),
-        flow_sheets(*who, paper, "Cut list and what to buy", list_blocks(book.cuts), number),
+        flow_sheets(
+            *who,
+            paper,
+            "Cut list, what to buy, workshop",
+            [*list_blocks(book.cuts), *(_topic(each) for each in book.workshop)],
+            number,
+        ),
         *drawn_sheets(overview_set, overviews, paper, None, number),
         flow_sheets(*who, paper, "Order of assembly", [_order(book.order)], number),
         *drawn_sheets(overview_set, book.packing, paper, None, number),
@@ -168,7 +176,8 @@ def flow_sheets(
 
 def heading(words: str) -> str:
     """A heading."""
-    return f"#block(above: 4mm, below: 2mm)[#text(size: 12pt, weight: 600)[{text(words)}]]"
+    shown = f"[#text(size: 12pt, weight: 600)[{text(words)}]]"
+    return f"#block(above: 4mm, below: 2mm, sticky: true){shown}"
 
 
 def table(columns: str, head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
@@ -282,17 +291,22 @@ def amount(value: float, unit: str) -> str:
 
 
 def _buys(cuts: CutList) -> str:
-    rows = [(amount(b.amount, b.unit), b.what, b.why) for b in cuts.buys]
-    return "\n\n".join(
-        [heading("What to buy"), table("(auto, 2fr, 2fr)", ("amount", "what", "note"), rows)]
-    )
+    rows = [(amount(b.amount, b.unit), b.what, b.why, "") for b in cuts.buys]
+    head = ("amount", "what", "note", "price paid")
+    return "\n\n".join([heading("What to buy"), table("(auto, 2fr, 2fr, 20mm)", head, rows)])
+
+
+def _topic(topic: Topic) -> str:
+    """A heading with its lines, kept with its first line."""
+    return "\n\n".join([heading(topic.title), *(text(line) for line in topic.lines)])
 
 
 def _step(placed: Placed, order: Order) -> str:
     step, ticked = placed.step, order.done.get(placed.step.key)
     done = bool(ticked and ticked.done)
     box = f"#box(width: 3.6mm, height: 3.6mm, stroke: 0.2mm){'[#align(center)[x]]' if done else ''}"
-    lines = [f"#text(weight: 600)[{placed.number}\\. {text(step.title)}]"]
+    blanks = " ".join(f"#soft[{name}] {TO_FILL_IN}" for name in ("mass", "date", "initials"))
+    lines = [f"#text(weight: 600)[{placed.number}\\. {text(step.title)}] #h(1fr) {blanks}"]
     for name, words in (
         ("takes", takes_words(step)),
         ("glue", glue_words(step)),

@@ -17,6 +17,7 @@ from goodflight.studies.bench.section import Listed, parts_list
 from goodflight.studies.bench.sets import Points, guide_set, printed_set, template_set
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.bench.steps import assembly_order
+from goodflight.studies.bench.workshop import Topic, workshop
 from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
 from goodflight.studies.questions.evidence import Evidence, evidence
 from goodflight.studies.questions.layout import Layout, layout
@@ -37,6 +38,7 @@ class Book:
     invented: bool = False
     notes: tuple[str, ...] = field(default_factory=tuple)
     cut_error_m: float = 0.0  # one standard deviation of where a cut edge lies
+    workshop: tuple[Topic, ...] = ()
 
 
 Answer = TemplateSet | PrintedGuide | CutList | Book | Evidence | FieldPapers
@@ -110,16 +112,18 @@ def _cuts(
 def _book(project: Project, plan: str | None) -> Book:
     rocket = project.rocket(plan=plan)
     templates, guides = all_flat(project, plan)
+    order = assembly_order(project, plan)
     return Book(
         project.name,
         layout(project, plan),
         parts_list(rocket),
         _cuts(project, (templates, guides), plan),
-        assembly_order(project, plan),
+        order,
         tuple(packing_set(rocket)),
         templates,
         guides,
         project.invented,
         templates.notes,
         choices_of(project).cut_error_m,
+        workshop(project, order, plan),
     )
