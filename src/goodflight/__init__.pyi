@@ -13,6 +13,8 @@ from goodflight.interface import versions as versions
 from goodflight.page.sent_file import send as send
 from goodflight.project.archive import archive as archive
 from goodflight.project.archive import open_archive as open_archive
+from goodflight.project.logs.kept import logs_of as logs_of
+from goodflight.project.logs.read import read_log as read_log
 from goodflight.studies.bench.stamps import stamp as stamp
 from goodflight.studies.bench.steps import assembly_order as order
 from goodflight.studies.debriefing.predicting import prediction as prediction
@@ -55,12 +57,14 @@ __all__ = [
     "layout",
     "ledger",
     "load",
+    "logs_of",
     "motors",
     "new",
     "open_archive",
     "order",
     "prediction",
     "printout",
+    "read_log",
     "restore",
     "rows",
     "send",

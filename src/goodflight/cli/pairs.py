@@ -2,6 +2,8 @@
 
 from goodflight.cli.shell import refused
 
+COLUMN = ("--column", 'NUMBER=KIND UNIT, like "3=pressure Pa"')
+
 
 def pairs(
     texts: tuple[str, ...],

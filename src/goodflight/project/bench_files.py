@@ -164,6 +164,19 @@ class DamageTable(Table):
     what: Annotated[Text, Key("what was found")] = ""
 
 
+class LoggerTable(Table):
+    """What you said the columns of one logger's files are, for every flight of this folder."""
+
+    shape: Annotated[
+        Entry, Key("of the file's head, written by the program", example="13a1830ddcf1")
+    ]
+    columns: Annotated[
+        list[Entry],
+        Field(min_length=1, max_length=200),
+        Key("what each is, one entry a column", example="3=pressure Pa"),
+    ]
+
+
 class NotesFile(Table):
     """What the builder noted of one flight; the log files lie beside it."""
 
@@ -189,6 +202,11 @@ class NotesFile(Table):
     looked_over: Annotated[
         bool, Key("whether the rocket was looked over after the flight", left_out="false")
     ] = False
+    logger: Annotated[
+        list[LoggerTable],
+        Field(max_length=20),
+        Key("what the columns of a log are, where the program took them wrongly, in [[logger]]"),
+    ] = Field(default_factory=list)
     damage: Annotated[
         list[DamageTable], Field(max_length=60), Key("what was found wrong, one [[damage]] each")
     ] = Field(default_factory=list)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from goodflight.cli import DONE, options, progress
-from goodflight.cli.pairs import pairs
+from goodflight.cli.pairs import COLUMN, pairs
 from goodflight.cli.question import Question, loaded, named, say_json
 from goodflight.cli.shell import refused, write_file
 
@@ -32,6 +32,15 @@ if TYPE_CHECKING:
               help="Judge predictions over the flights of this folder too.")  # fmt: skip
 @click.option("--carry-over", "carry", is_flag=True,
               help="Write what FLIGHT says of the rocket into its readings.")  # fmt: skip
+@click.option("--log", "log", metavar="FILE", type=options.FOLDER,
+              help="A logger's table; else what lies in flights/FLIGHT.")  # fmt: skip
+@click.option(
+    "--column",
+    metavar="NUMBER=KIND UNIT",
+    multiple=True,
+    help='Where a column was taken wrongly, e.g. "3=pressure Pa": time, pressure, height, '
+    "acceleration, ignore. Kept in the flight's notes.",
+)
 @click.option("--csv", "csv", metavar="FILE", type=options.FOLDER, help="Save the log book.")
 @options.units
 @options.as_json
@@ -44,21 +53,29 @@ def run(
     keep: bool,
     others: tuple[Path, ...],
     carry: bool,
+    log: Path | None,
+    column: tuple[str, ...],
     csv: Path | None,
     units: str,
     as_json: bool,
 ) -> int:
     """Ask what the flight said, show it, and write the log book where that was asked for."""
-    project, events = loaded(folder, plan), pairs(seen)
+    project, events, columns = loaded(folder, plan), pairs(seen), pairs(column, *COLUMN)
     progress.ready_kernel()
     if keep:
         return _keep(project, flight, plan, as_json)
+    logs = named("project.logs.kept:logs_of")(project, flight or "", log, columns)
+    if columns and not logs:
+        wanted = "with --log FILE or a log in flights/FLIGHT"
+        raise refused("--column", column[0], wanted, "add one")
     more = tuple(loaded(each) for each in others)
     with progress.working("flying what was seen"):
-        study = named(QUESTION.function)(project, plan, flight, peak, events, more)
+        study = named(QUESTION.function)(project, plan, flight, peak, events, more, logs)
     carried = named("studies.debriefing.carry:carry_over")(project, study) if carry else None
     if carried is not None:
         named("project:write_files")(project, carried.texts)
+    elif columns and flight:
+        named("project.logs.kept:remember")(project, flight, logs[0].shape, columns)
     shown = QUESTION.show(study, units, as_json)
     if csv:
         write_file(csv, named("outputs.debrief.table:book_csv")(study))
@@ -96,7 +113,11 @@ QUESTION = Question(
     asks="What did the flight say, and why did the charge come early or late?",
     how='debrief DIR --peak "551 m ± 5 m" --seen "apogee=10.4 s"',
     function="studies.questions.debrief:debrief",
-    beside=("studies.debriefing.predicting:prediction",),
+    beside=(
+        "studies.debriefing.predicting:prediction",
+        "project.logs.kept:logs_of",
+        "project.logs.read:read_log",
+    ),
     text="outputs.debrief.text:debrief_text",
     record="outputs.record:record",
     result="studies.questions.debrief:DebriefStudy",
@@ -108,6 +129,7 @@ QUESTION = Question(
         ("How do I take what a flight said over to the rocket?", "debrief DIR NAME --carry-over"),
         ("Was the ledger right, over all flights?", "debrief DIR --with OTHER"),
         ("Which flights were flown, which passed, and what broke?", "debrief DIR --csv FILE.csv"),
+        ("What does my altimeter's log say?", "debrief DIR --log FILE.csv"),
         ("What did the flight I noted in flights/NAME say?", "debrief DIR NAME"),
     ),
     run=run,

@@ -20,6 +20,14 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
     if study.kept is not None:
         page.paragraph(kept_words(study.flight, study.kept))
         page.blank()
+    for log in study.logs:
+        page.rule(f"The log {log.file}")
+        for each in words.log_words(log, units):
+            page.paragraph(each, indent=2)
+        page.paragraph("How it was read", indent=2)
+        for each in words.column_words(log):
+            page.paragraph(each, indent=4, first="· ", ink="fine")
+        page.blank()
     if study.why is not None:
         page.rule("Charge and apogee")
         page.paragraph(f"{study.why.words[0].upper()}{study.why.words[1:]}.")

@@ -2,13 +2,15 @@
 
 from goodflight.quantity import brief, show, show_spread
 from goodflight.studies.debriefing.fit import Fitted, Place
+from goodflight.studies.debriefing.logged import LogShown
 from goodflight.studies.questions.debrief import BookLine, DebriefStudy
 
 FEW = 10  # attempts; below, a share of them says hardly anything: our guess
 EMPTY = (
     "No flight yet. After the flight write flights/NAME/notes.toml (date, plan, apogee, [seen] "
-    "times, damage), or give what was seen: --peak, --seen apogee=9.6s."
+    "times, damage), give what was seen (--peak, --seen apogee=9.6s), or a log (--log FILE)."
 )
+WRONG_COLUMN = 'one is wrong? say what it is: --column "3=pressure Pa"'
 
 
 def dimension(name: str) -> str:
@@ -90,3 +92,38 @@ def carried_words(study: DebriefStudy, units: str = "metric") -> str:
         "motors DIR`. To take it back: `goodflight versions DIR weighings.toml`, then `goodflight "
         "restore`."
     )
+
+
+def log_words(log: LogShown, units: str = "metric") -> tuple[str, ...]:
+    """What a log shows: events and figures, then what is not flight."""
+    said = [
+        f"{each.words}: "
+        + show_spread(each.shown.value, each.shown.error, dimension(each.name), units)
+        for each in log.events
+    ]
+    if log.highest_mps2 is not None:
+        most = show(log.highest_mps2, "acceleration", units)
+        said.append(f"hardest push in the thrust: {most}, read along the rocket")
+    said += [
+        f"not flight: from {each.from_s:.1f} s to {each.to_s:.1f} s the pressure in the bay looks "
+        f"like a fall by {show(each.by_m, 'length', units)}"
+        for each in log.false_drops
+    ]
+    return tuple(said)
+
+
+def column_words(log: LogShown) -> tuple[str, ...]:
+    """What the columns were taken for, those of one sensor together, and what was done besides."""
+    groups: dict[tuple[str, str, str], list[str]] = {}
+    for each in log.columns:
+        if each.used:
+            name = f"{each.number} {each.name}".rstrip()
+            groups.setdefault((each.kind, each.unit, each.because), []).append(name)
+    said = [
+        f"column{'s' if len(names) > 1 else ''} {', '.join(names)}: {kind}, {unit}; from {because}"
+        for (kind, unit, because), names in groups.items()
+    ]
+    rest = sum(not each.used for each in log.columns)
+    said += [f"{rest} other columns are not used; --json lists them"] if rest else []
+    said += [WRONG_COLUMN, *log.said]
+    return tuple(said)

@@ -151,6 +151,26 @@ def shown_height_true_m(
 _PRESSURE_EXPONENT: Final = GAS_CONSTANT * LAPSE_K_M / STANDARD_GRAVITY_M_S2  # 0.190263
 
 
+def standard_height_m(pressure_pa: ArrayLike) -> NDArray[np.float64]:
+    """Height above sea level at which the standard atmosphere has a pressure (pressure altitude).
+
+    H = (T0 / L) (1 - (p / p0)^n), n = R L / g0; geopotential, as altimeters show it.
+
+    Parameters
+        pressure_pa : float or array - static pressure; NaN stays NaN. [Pa]
+    Returns
+        height_m : array - above the sea level of the standard. [m]
+    Validity
+        Below the tropopause (above 22.6 kPa), no check made.
+    Source
+        [usstd1976] eq 33a, solved for the height.
+    Example
+        standard_height_m(89874.6) -> 1000 (geopotential)
+    """
+    part = np.asarray(pressure_pa, dtype=np.float64) / SEA_LEVEL_PRESSURE_PA
+    return np.asarray(SEA_LEVEL_TEMPERATURE_K / LAPSE_K_M * (1.0 - part**_PRESSURE_EXPONENT))
+
+
 def station_pressure_pa(setting_pa: float, elevation_m: float) -> float:
     """Pressure at a field from the sea-level setting that airfields give (QNH).
 

@@ -1,9 +1,11 @@
-"""What was noted of a flight, by hand or in its notes, as figures with their errors.
+"""What is known of a flight, typed, in its notes or from a log, as figures with their errors.
 
 A figure without an error of its own takes a common one, which is told.
 """
 
+import math
 from collections.abc import Mapping
+from dataclasses import fields
 from typing import Final
 
 from goodflight.physics.recorded import Happened, Measured
@@ -18,13 +20,19 @@ COMMON: Final = {"apogee_standard_m": PEAK_ERROR, "last_rate_mps": 0.1}  # share
 RATE_WORDS: Final = "a speed down without an error is taken as good to 10 % (our guess)"
 WATCH_WORDS: Final = "a time without an error is taken as good to 0.3 s (common practice)"
 PEAK_WORDS: Final = "a peak without an error is taken as good to 2 % (our guess)"
+APART: Final = 3.0  # standard errors between notes and log: told
 ORDER_WORDS: Final = "the order of a flight"
 
 
 def happened_of(
-    notes: NotesFile, peak: str = "", seen: Mapping[str, str] | None = None
+    notes: NotesFile,
+    peak: str = "",
+    seen: Mapping[str, str] | None = None,
+    log: Happened | None = None,
 ) -> tuple[Happened, tuple[str, ...]]:
-    """What is known of a flight, and what was taken for granted; typed figures stand before notes.
+    """What is known of a flight, and what was taken for granted.
+
+    Typed figures stand first; of notes and log the one with the smaller error.
 
     Raises
     ------
@@ -66,7 +74,32 @@ def happened_of(
     if faults:
         raise NotSeenError(faults)
     known = {name: _measured(name, each) for name, each in figures.items()}
-    return Happened(**known), _taken(figures)
+    first = {f"{event}_s" for event in typed} | ({"apogee_standard_m"} if peak.strip() else set())
+    better, apart = _logged(known, log or Happened())
+    better = {name: each for name, each in better.items() if name not in first}
+    bare = {name: each for name, each in figures.items() if name not in better}
+    return Happened(**{**known, **better}), (*_taken(bare), *apart)
+
+
+def _logged(
+    known: Mapping[str, Measured], log: Happened
+) -> tuple[dict[str, Measured], tuple[str, ...]]:
+    """What the log knows better, and where it and what was noted are far apart."""
+    better, apart = {}, []
+    for name in (each.name for each in fields(log)):
+        logged, noted = getattr(log, name), known.get(name)
+        if logged is None:
+            continue
+        if noted is None or logged.error < noted.error:
+            better[name] = logged
+        off = 0.0 if noted is None else abs(logged.value - noted.value)
+        if noted is not None and off > APART * math.hypot(logged.error, noted.error):
+            event, unit = name.rsplit("_", 1)
+            apart.append(
+                f"{event.replace('_standard', '').replace('_', ' ')}: noted {noted.value:.4g} "
+                f"{unit}, the log says {logged.value:.4g} {unit}; look at both"
+            )
+    return better, tuple(apart)
 
 
 def _measured(name: str, each: Quantity) -> Measured:

@@ -4,12 +4,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
+from goodflight.physics.recorded import Happened
 from goodflight.project import Project
 from goodflight.project.bench_files import NotesFile
+from goodflight.project.logs.read import LogRead
 from goodflight.project.predictions import PredictionFile
+from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.debriefing.calibration import Calibration, Flight, calibrated
 from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, OfRocket, Place, fit
+from goodflight.studies.debriefing.logged import LogShown, apart, happened_in, shown
 from goodflight.studies.debriefing.told import happened_of
 from goodflight.studies.debriefing.why import Why
 from goodflight.studies.refusal import StudyRefused, refused_at
@@ -25,6 +29,9 @@ CHECK: Final = (
     "Check units, lift-off, the plan and its motor before you believe any figure of this flight"
 )
 DAY: Final = "the weather is taken as the plan has it; note it as it was in [day] of the notes"
+TWO_SPEEDS: Final = (
+    "the log shows two speeds down, as of two canopies; the plan opens one: correct the plan"
+)
 
 
 @dataclass(frozen=True)
@@ -82,6 +89,7 @@ class DebriefStudy:
     plan: Annotated[str, "the plan it was flown by; empty = no flight was looked at"]
     kept: Annotated[Kept | None, "prediction kept with the flight; null = none"]
     right: Annotated[Calibration, "were the predictions of all flights right?"]
+    logs: Annotated[tuple[LogShown, ...], "logs of the flight; the first is fitted"]
     fitted: Annotated[tuple[Fitted, ...], "quantities before and after the flight"]
     of_rocket: Annotated[tuple[OfRocket, ...], "what it says of the rocket itself, to carry over"]
     carried: Annotated[tuple[str, ...], "flights already carried over to the rocket"]
@@ -101,6 +109,7 @@ def debrief(
     peak: str = "",
     seen: Mapping[str, str] | None = None,
     others: Sequence[Project] = (),
+    logs: Sequence[LogRead] = (),
 ) -> DebriefStudy:
     """What did the flight say, and which flights were flown?
 
@@ -112,14 +121,15 @@ def debrief(
         seen : mapping or None - burnout, apogee, charge, canopy, second_canopy, landing -> time
             after lift-off, "9.6 s ± 0.3 s"; before those noted. [-]
         others : sequence of Project - further folders whose flights count as predictions too. [-]
+        logs : sequence of LogRead - of this flight, from `logs_of` or `read_log`; the first is
+            fitted. Of log and notes the figure with the smaller error counts. [SI]
     Returns
         study : DebriefStudy - the log book, and what the flight says. [SI]
     Raises
         StudyRefused - no such flight, plan or motor, or nothing that fits; NotSeenError - texts
             that cannot be read, all of them.
     Validity
-        Events and figures; logs are not read. The weather is the notes' [day], else the plan's. See
-        `fit`.
+        Events and figures. The weather is the notes' [day], else the plan's. See `fit`.
     Source
         See `fit`.
     Example
@@ -128,27 +138,33 @@ def debrief(
         'cannot be decided'
     """
     book = book_of(project)
-    notes = _notes(project, flight)
-    happened, taken = happened_of(notes, peak, seen)
-    asked = flight is not None or bool(peak.strip()) or bool(seen)
+    notes = _notes(project, flight, bool(logs))
+    asked = flight is not None or bool(peak.strip()) or bool(seen) or bool(logs)
     told: Fit | None = None
-    planned = plan or notes.plan
+    planned, doubts = plan or notes.plan, tuple[str, ...]()
+    log_shown = tuple[LogShown, ...]()
     if asked:
         known = without_own(project, flight or "")
         case = case_of(_as_flown(known, planned, notes, flight), planned)
-        told, planned = fit(case, happened), case.plan
+        planned = case.plan
+        in_logs = [happened_in(each, case) for each in logs]
+        log_shown = tuple(shown(each, what) for each, what in zip(logs, in_logs, strict=True))
+        happened, taken = happened_of(notes, peak, seen, in_logs[0] if logs else None)
+        told, doubts = _fit(case, happened, bool(logs))
+    else:
+        _, taken = happened_of(notes)
     line = next((each for each in book if each.name == flight), None)
-    cautions = [DAY] if told and notes.day is None else []
+    cautions = [DAY] if (told or logs) and notes.day is None else []
     cautions += [NOT_LOOKED] if line is not None and not line.looked_over else []
     return DebriefStudy(
         project.name, project.invented, book,
         sum(each.result in ("passed", "failed") for each in book),
-        sum(each.result == "passed" for each in book), flight or "", (told and planned) or "",
+        sum(each.result == "passed" for each in book), flight or "", (asked and planned) or "",
         kept_of(project.predictions.get(flight or "")), right((project, *others)),
-        told.fitted if told else (), told.of_rocket if told else (),
+        log_shown, told.fitted if told else (), told.of_rocket if told else (),
         carried_from(project), told.tied if told else (), told.places if told else (),
-        told.why if told else None, doubts_of(told) if told else (),
-        told.left_out if told else (), taken, (*cautions, DEFER),
+        told.why if told else None, doubts, told.left_out if told else (),
+        (*taken, *apart(log_shown)), (*cautions, DEFER),
     )  # fmt: skip
 
 
@@ -188,6 +204,22 @@ def kept_of(said: PredictionFile | None) -> Kept | None:
     )  # fmt: skip
 
 
+def _fit(case: Case, happened: Happened, logged: bool) -> tuple[Fit | None, tuple[str, ...]]:
+    """The fit and its doubts; a log that fits no flight of the plan is shown all the same."""
+    if not logged:
+        found = fit(case, happened)
+        return found, doubts_of(found)
+    doubts = list[str]()
+    if happened.second_canopy_s is not None and case.deployment.main_canopy is None:
+        happened = replace(happened, second_canopy_s=None)
+        doubts.append(TWO_SPEEDS)
+    try:
+        found = fit(case, happened)
+    except StudyRefused as error:
+        return None, (*doubts, f"{error.found}: {error.advice}")
+    return found, (*doubts, *doubts_of(found))
+
+
 def doubts_of(found: Fit) -> tuple[str, ...]:
     """What was seen, or what it makes of the rocket, that is far from what was taken before."""
     moved = [
@@ -225,8 +257,8 @@ def _line(project: Project, name: str, notes: NotesFile) -> BookLine:
     )  # fmt: skip
 
 
-def _notes(project: Project, flight: str | None) -> NotesFile:
-    if flight is None:
+def _notes(project: Project, flight: str | None, logged: bool) -> NotesFile:
+    if flight is None or (logged and flight not in project.notes):
         return NotesFile()
     if flight not in project.notes:
         there = ", ".join(sorted(project.notes)) or "none yet"

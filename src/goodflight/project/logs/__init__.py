@@ -1,0 +1,1 @@
+"""Logs of flight instruments: read by what stands in them, never changed."""

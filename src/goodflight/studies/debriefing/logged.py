@@ -1,0 +1,99 @@
+"""What a log says of a flight, to be shown beside the fit."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+from typing import Annotated, Final
+
+from goodflight.physics.recorded import Happened, Measured
+from goodflight.physics.recorded_events import in_the_air_as_it_was
+from goodflight.project.logs.meaning import LogColumn
+from goodflight.project.logs.read import LogRead
+from goodflight.studies.case.planned import Case
+
+EVENTS: Final = {
+    "burnout_s": "burnout",
+    "apogee_s": "apogee",
+    "charge_s": "charge",
+    "canopy_s": "cord taut or canopy, the hardest jerk",
+    "second_canopy_s": "second canopy",
+    "landing_s": "landing",
+    "apogee_standard_m": "apogee in the standard atmosphere, as an altimeter shows it",
+    "apogee_m": "apogee in the air as it was",
+    "second_canopy_m": "height of the second canopy",
+    "first_rate_mps": "speed down, first",
+    "last_rate_mps": "speed down, last",
+}
+
+COMPARED: Final = (("apogee_standard_m", "apogee", "m"), ("apogee_s", "its time", "s"))
+
+
+@dataclass(frozen=True)
+class LogEvent:
+    """One thing a log shows."""
+
+    name: Annotated[str, "which event or figure"]
+    words: Annotated[str, "the same in words"]
+    shown: Annotated[
+        Measured, "value and standard error; times from lift-off, heights from the pad"
+    ]
+
+
+@dataclass(frozen=True)
+class FalseDrop:
+    """Pressure in the bay that looks like a fall and is none."""
+
+    from_s: Annotated[float, "after lift-off [s]"]
+    to_s: Annotated[float, "after lift-off [s]"]
+    by_m: Annotated[float, "how far the height seemed to fall [m]"]
+
+
+@dataclass(frozen=True)
+class LogShown:
+    """A log of the flight as it was read."""
+
+    file: Annotated[str, "its name"]
+    shape: Annotated[str, "of its head; logs of one logger share it"]
+    columns: Annotated[tuple[LogColumn, ...], "what each column was taken for"]
+    said: Annotated[tuple[str, ...], "what was done to read it"]
+    lift_off_s: Annotated[float, "lift-off, from the first reading [s]"]
+    highest_mps2: Annotated[float | None, "largest reading in the thrust [m/s2]; null = none"]
+    events: Annotated[tuple[LogEvent, ...], "what happened when"]
+    false_drops: Annotated[tuple[FalseDrop, ...], "not taken for flight"]
+
+
+def happened_in(read: LogRead, case: Case) -> Happened:
+    """Events of a log, heights and rates also in the air as it was: the day's temperature."""
+    day = case.day
+    return in_the_air_as_it_was(
+        read.events.happened, day.temperature_k, case.site.elevation_m, day.temperature_sigma_k
+    )
+
+
+def shown(read: LogRead, happened: Happened) -> LogShown:
+    """A log to be shown."""
+    found = [
+        LogEvent(each.name, EVENTS[each.name], value)
+        for each in fields(happened)
+        if (value := getattr(happened, each.name)) is not None
+    ]
+    events = read.events
+    return LogShown(
+        read.file, read.shape, read.columns, read.said, events.lift_off_s, events.highest_mps2,
+        tuple(found), tuple(FalseDrop(*each) for each in events.false_drops),
+    )  # fmt: skip
+
+
+def apart(logs: Sequence[LogShown]) -> tuple[str, ...]:
+    """How far further logs of the flight are from the first, which is fitted."""
+    said = []
+    for other in logs[1:]:
+        one, two = (
+            {each.name: each.shown.value for each in log.events} for log in (logs[0], other)
+        )
+        words = [
+            f"{what} {two[name] - one[name]:+.1f} {unit}"
+            for name, what, unit in COMPARED
+            if name in one and name in two
+        ]  # fmt: skip
+        said.append(f"{other.file} against {logs[0].file}, which is fitted: {', '.join(words)}")
+    return tuple(said)

@@ -1,0 +1,81 @@
+"""A log in a flight's folder is found, read and shown; what was told of it is remembered."""
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from goodflight import load
+from goodflight.cli import DONE
+from goodflight.cli.app import app
+from goodflight.physics.recorded import Happened, Measured
+from goodflight.project.bench_files import NotesFile
+from goodflight.project.logs.cells import LogRefused
+from goodflight.project.logs.kept import logs_of, remember, remembered
+from goodflight.project.logs.read import read_log
+from goodflight.studies.debriefing.told import happened_of
+from made_logs import APOGEE_M, LIFT_S, made, table
+
+M = made(0.1)
+HPA = M["pressure"] / 100.0
+TEXT = table({"time_s": M["time"], "one": HPA, "two": HPA + 3.0})
+    {"time_s": M["time"], "one": M["pressure"] / 100.0, "two": M["pressure"] / 100.0 + 3.0}
+)
+
+
+@pytest.fixture
+def flown(folder: Path) -> Path:
+    place = folder / "flights" / "first"
+    place.mkdir(parents=True)
+    (place / "log.csv").write_text(TEXT, encoding="utf-8")
+    (place / "notes.toml").write_text('plan = "morning"\n', encoding="utf-8")
+    return folder
+
+
+def test_a_log_beside_the_notes_says_it_all_and_stays_as_it_is(flown: Path) -> None:
+    done = CliRunner().invoke(app, ["debrief", str(flown), "first", "--column", "3=pressure hPa"])
+    assert done.exit_code == DONE, done.output
+    words = " ".join(done.stdout.split())
+    assert "The log log.csv" in words and "column 3 two: pressure, hPa; from as you told" in words
+    assert "apogee in the standard atmosphere" in words and "apogee in the air as it was" in words
+    assert (flown / "flights/first/log.csv").read_text(encoding="utf-8") == TEXT
+    assert load(flown).notes["first"].logger[0].columns == ["3=pressure hPa"]
+
+
+def test_what_was_told_holds_for_other_logs_of_that_logger(flown: Path) -> None:
+    project = load(flown)
+    assert [each.number for each in logs_of(project, "first")[0].columns if each.used] == [1, 2]
+    shape = read_log(TEXT.encode()).shape
+    project = remember(project, "first", shape, {"3": "pressure hPa"})
+    project = remember(project, "first", shape, {"2": "ignore"})
+    assert remembered(project) == {shape: {"3": "pressure hPa", "2": "ignore"}}
+    other = flown / "flights" / "second"
+    other.mkdir()
+    (other / "log.csv").write_text(TEXT.replace("0.1000,", "0.1001,"), encoding="utf-8")
+    (log,) = logs_of(project, "second")
+    assert [each.number for each in log.columns if each.used] == [1, 3]
+    assert log.events.lift_off_s == pytest.approx(LIFT_S, abs=0.5)
+    assert log.events.happened.apogee_standard_m is not None
+    assert log.events.happened.apogee_standard_m.value == pytest.approx(APOGEE_M, rel=0.01)
+
+
+def test_a_log_that_is_not_there_or_no_flight_is_refused_by_name(flown: Path) -> None:
+    (flown / "flights/first/notes.toml").write_text('log = ["other.csv"]\n', encoding="utf-8")
+    with pytest.raises(LogRefused, match=r"flights/first/other\.csv, which is not there"):
+        logs_of(load(flown), "first")
+    (flown / "flights/first/notes.toml").write_text("", encoding="utf-8")
+    (flown / "flights/first/log.csv").write_text("nothing\n", encoding="utf-8")
+    with pytest.raises(LogRefused, match=r"log\.csv: 1 lines"):
+        logs_of(load(flown), "first")
+    with pytest.raises(LogRefused, match="No such file"):
+        logs_of(load(flown), file=flown / "none.csv")
+
+
+def test_of_notes_and_log_the_surer_figure_counts_and_typed_stands_first() -> None:
+    notes = NotesFile.model_validate({"seen": {"apogee": "9 s ± 1 s"}, "apogee": "500 m ± 1 m"})
+    log = Happened(apogee_s=Measured(10.0, 0.1), apogee_standard_m=Measured(600.0, 3.0))
+    found, taken = happened_of(notes, log=log)
+    assert found.apogee_s == Measured(10.0, 0.1)
+    assert found.apogee_standard_m == Measured(500.0, 1.0)
+    assert taken == ("apogee: noted 500 m, the log says 600 m; look at both",)
+    assert happened_of(notes, "450 m ± 9 m", log=log)[0].apogee_standard_m == Measured(450.0, 9.0)
