@@ -19,8 +19,6 @@ from made_logs import APOGEE_M, LIFT_S, made, table
 M = made(0.1)
 HPA = M["pressure"] / 100.0
 TEXT = table({"time_s": M["time"], "one": HPA, "two": HPA + 3.0})
-    {"time_s": M["time"], "one": M["pressure"] / 100.0, "two": M["pressure"] / 100.0 + 3.0}
-)
 
 
 @pytest.fixture
