@@ -4,10 +4,12 @@ Steps follow from what the project says: a part that is not in it makes no step.
 bench, and glue that no file names, are common practice, no source; the glue's label rules.
 """
 
+from dataclasses import replace
+
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
 from goodflight.studies.bench.bay_steps import bay_steps, close_ways
-from goodflight.studies.bench.buildable import unbuildable
+from goodflight.studies.bench.choices import choices_of
 from goodflight.studies.bench.done import done_steps, doubts_of
 from goodflight.studies.bench.fin_can_steps import fin_can_steps
 from goodflight.studies.bench.gluing import COATS
@@ -56,7 +58,6 @@ def _blanks(makes: Makes) -> None:
             "cut-flat", title, rank=10, tools=("saw or cutter",),
             check="every piece matches its template; fins match when stacked",
             cautions=(BLADE, DUST), makes=tuple(x.name for x in flat),
-            warning="; ".join(unbuildable(makes.rocket, makes.choices)),
         ),
         30 + 15 * pieces,
     )  # fmt: skip
@@ -160,7 +161,13 @@ def assembly_order(project: Project, plan: str | None = None) -> Order:
     >>> [placed.number for placed in order.steps[:3]]
     [1, 2, 3]
     """
-    all_steps = steps_of(project, plan)
+    from goodflight.studies.bench.buildable import unbuildable
+
+    reasons = "; ".join(unbuildable(project.rocket(plan=plan), choices_of(project)))
+    all_steps = tuple(
+        replace(step, warning=reasons) if step.key == "cut-flat" else step
+        for step in steps_of(project, plan)
+    )
     steps, done = explained(find_order(all_steps)), done_steps(project)
     known = {step.key for step in all_steps}
     written = [table.name for table in (project.build.step if project.build else ())]
