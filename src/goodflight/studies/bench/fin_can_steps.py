@@ -5,7 +5,6 @@ from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.gluing import QUICK, SLOW
-from goodflight.studies.bench.guide_print import guide_kind
 from goodflight.studies.bench.making import BLADE, DUST, GLOVES, Makes
 from goodflight.studies.bench.order import Reach, Step
 from goodflight.studies.bench.places import FinCan, end_of, of_kind, tube_at
@@ -220,6 +219,8 @@ def _fins(makes: Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
     after += ["slots"] if can.tab_m else []
     after += ["mount-in"] if can.motor_tube is not None else []
     held = (can.fins.name, can.tube.name, *(_motor_tube(can) if can.tab_m else ()))
+    from goodflight.studies.bench.guide_print import guide_kind  # loads solids
+
     title, tools, how, check = SET_BY[guide_kind(can, makes.choices)]
     makes.add(
         Step(

@@ -13,7 +13,6 @@ from goodflight.studies.bench.choices import choices_of
 from goodflight.studies.bench.done import done_steps, doubts_of
 from goodflight.studies.bench.fin_can_steps import fin_can_steps
 from goodflight.studies.bench.gluing import COATS
-from goodflight.studies.bench.guide_print import guide_kind
 from goodflight.studies.bench.making import BLADE, DUST, PAINT, Makes, makes_of
 from goodflight.studies.bench.nose_steps import nose_steps
 from goodflight.studies.bench.order import CURED, Order, Step, explained, find_order
@@ -48,6 +47,8 @@ def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
 
 def _blanks(makes: Makes) -> None:
     """What makes the parts: flat ones from sheet, tubes to length."""
+    from goodflight.studies.bench.guide_print import guide_kind  # loads solids
+
     flat = [x for kind in (p.Fins, p.Ring, p.Bulkhead) for x in of_kind(makes.rocket, kind)]
     can = fin_can(makes.rocket)
     guided = can is not None and guide_kind(can, makes.choices) == "sheet"
