@@ -161,3 +161,15 @@ def test_the_days_weather_and_the_speed_down_are_those_noted(flown: Path) -> Non
     assert before["ground_temperature_k"] == pytest.approx(298.15, abs=0.01)
     rate = next(each for each in study.places if each.name == "last_rate_mps")
     assert rate.seen == Measured(5.0, 0.5)
+
+
+def test_the_last_flight_prints_on_one_sheet(flown: Path, tmp_path: Path) -> None:
+    pdfium = pytest.importorskip("pypdfium2")
+    for number in range(12):
+        (flown / "flights" / f"x{number}").mkdir()
+        (flown / "flights" / f"x{number}" / "notes.toml").write_text(EARLIER, encoding="utf-8")
+    out = tmp_path / "debrief.pdf"
+    done = CliRunner().invoke(app, ["print", str(flown), "--what", "debrief", "-o", str(out)])
+    assert done.exit_code == DONE and "debrief: second" in done.output, done.output
+    (sheet,) = pdfium.PdfDocument(out)
+    assert "30mmslit" in sheet.get_textpage().get_text_range().replace(" ", "")

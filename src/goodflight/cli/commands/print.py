@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 WHAT = (
     "templates", "guides", "cutlist", "packing", "labels", "book",
-    "evidence", "cards", "lists", "carry",
+    "evidence", "cards", "lists", "carry", "debrief",
 )  # fmt: skip
 PAPER = ("a4", "letter", "a5", "a6")
 FORMATS = ("pdf", "svg", "dxf", "stl", "3mf")
@@ -139,9 +139,11 @@ QUESTION = Question(
     ),
     answers=(
         ("print: evidence", "studies.questions.evidence:Evidence"),
+        ("print: debrief", "studies.questions.debrief:DebriefStudy"),
         ("print: cards, lists, carry", "studies.lists.cards:FieldPapers"),
     ),
     also=(
+        ("What did the last flight say, on one sheet?", "print DIR --what debrief"),
         ("What will the inspector ask, and what do I show?", "print DIR --what evidence"),
         (
             "What do I read aloud, tick, fill in and carry on the day?",

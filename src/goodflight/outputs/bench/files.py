@@ -11,6 +11,7 @@ from goodflight.outputs.bench.mesh import mesh_of, stl, three_mf
 from goodflight.outputs.bench.paper import PAPERS, Scale
 from goodflight.outputs.bench.pdf import template_pdf
 from goodflight.outputs.bench.svg import template_svg
+from goodflight.outputs.debrief.paper import debrief_pdf
 from goodflight.outputs.field_sheets.evidence_pdf import evidence_pdf
 from goodflight.outputs.field_sheets.evidence_words import counted
 from goodflight.outputs.field_sheets.imposed import SHEETS
@@ -25,6 +26,7 @@ from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.bench.stamp import stamp_of
 from goodflight.studies.lists.cards import PAPERS as CARDS
 from goodflight.studies.lists.cards import FieldPapers
+from goodflight.studies.questions.debrief import DebriefStudy
 from goodflight.studies.questions.evidence import Evidence
 
 ALLOWED: Final[dict[str, tuple[str, ...]]] = {
@@ -38,6 +40,7 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "cards": ("pdf",),
     "lists": ("pdf",),
     "carry": ("pdf",),
+    "debrief": ("pdf",),
 }
 SKETCH: Final = "guide-assembly"  # not to size: on paper only
 SOLIDS: Final = ("stl", "3mf")
@@ -86,6 +89,9 @@ def make(answer: Answer, request: Request) -> Made:
     elif isinstance(answer, Evidence):
         summary = f"{answer.rocket}, evidence for plan {answer.plan}: {counted(answer)}"
         made = Made(evidence_pdf(answer, request.paper, foot), summary, record(answer))
+    elif isinstance(answer, DebriefStudy):
+        summary = f"{answer.rocket}, debrief: {answer.flight or 'no flight noted yet'}"
+        made = Made(debrief_pdf(answer, request.paper, foot), summary, record(answer))
     elif isinstance(answer, FieldPapers):
         content, words = papers_pdf(answer, request.paper, foot)
         made = Made(content, f"{answer.rocket}, plan {answer.plan}: {words}", record(answer))

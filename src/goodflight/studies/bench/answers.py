@@ -19,6 +19,7 @@ from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.bench.steps import assembly_order
 from goodflight.studies.bench.workshop import Topic, workshop
 from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
+from goodflight.studies.questions.debrief import DebriefStudy, last_debrief
 from goodflight.studies.questions.evidence import Evidence, evidence
 from goodflight.studies.questions.layout import Layout, layout
 
@@ -41,7 +42,7 @@ class Book:
     workshop: tuple[Topic, ...] = ()
 
 
-Answer = TemplateSet | PrintedGuide | CutList | Book | Evidence | FieldPapers
+Answer = TemplateSet | PrintedGuide | CutList | Book | Evidence | FieldPapers | DebriefStudy
 
 
 def answer(project: Project, what: str, printed: bool = False, plan: str | None = None) -> Answer:
@@ -51,7 +52,7 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     ----------
     project : Project - as loaded. [-]
     what : str - "templates", "guides", "cutlist", "packing", "labels", "book", or of the field
-        "evidence", "cards", "lists", "carry". [-]
+        "evidence", "cards", "lists", "carry", "debrief". [-]
     printed : bool - of the guides: the piece to print instead of those of sheet. [-]
     plan : str or None - whose rocket; None takes the first. [-]
 
@@ -76,6 +77,8 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
         return _cuts(project, all_flat(project, plan), plan)
     if what == "book":
         return _book(project, plan)
+    if what == "debrief":
+        return last_debrief(project)
     if what == "evidence":
         return evidence(project, plan)
     if what in PAPERS:

@@ -220,6 +220,16 @@ def _fit(case: Case, happened: Happened, logged: bool) -> tuple[Fit | None, tupl
     return found, (*doubts, *doubts_of(found))
 
 
+def last_debrief(project: Project) -> DebriefStudy:
+    """What the last flight said of which anything was seen; the log book alone before the first."""
+    seen = [
+        each.name
+        for each in book_of(project)
+        if each.apogee_m is not None or project.notes[each.name].seen is not None
+    ]
+    return debrief(project, flight=seen[-1] if seen else None)
+
+
 def doubts_of(found: Fit) -> tuple[str, ...]:
     """What was seen, or what it makes of the rocket, that is far from what was taken before."""
     moved = [
