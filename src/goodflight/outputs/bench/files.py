@@ -91,7 +91,7 @@ def make(answer: Answer, request: Request) -> Made:
         made = Made(evidence_pdf(answer, request.paper, foot), summary, record(answer))
     elif isinstance(answer, DebriefStudy):
         summary = f"{answer.rocket}, debrief: {answer.flight or 'no flight noted yet'}"
-        made = Made(debrief_pdf(answer, request.paper, foot), summary, record(answer))
+        made = Made(debrief_pdf(answer, request.paper, foot[:1]), summary, record(answer))
     elif isinstance(answer, FieldPapers):
         content, words = papers_pdf(answer, request.paper, foot)
         made = Made(content, f"{answer.rocket}, plan {answer.plan}: {words}", record(answer))
