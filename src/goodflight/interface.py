@@ -202,7 +202,8 @@ def printout(
     kind : str - "pdf"; "svg" or "dxf" of what is drawn true to size; "stl" or "3mf" of the
         guides. [-]
     plan : str or None - whose rocket; None takes the first. [-]
-    paper : str - of a PDF: "a4" or "letter"; of cards, lists and carry "a5" or "a6" too. [-]
+    paper : str - of a PDF: "a4", "letter", "a3", "legal", "tabloid"; of cards, lists and carry
+        "a4", "letter", "a5" or "a6". [-]
     scale : Scale or None - correction measured on a first print; None prints 1:1. [-]
     cut_lines : bool - SVG and DXF: lines moved out by half the kerf. [-]
     day : str or None - in the foot of every sheet of a PDF; None = today, "" = no foot. [-]

@@ -20,7 +20,7 @@ from goodflight.studies.bench.outlines import DoesNotFitError, fin_template, out
 from goodflight.studies.bench.packing import packing_set
 from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.planes import solid_area
-from goodflight.studies.bench.section import section_template
+from goodflight.studies.bench.section import parts_list
 from goodflight.studies.bench.sets import template_set
 from goodflight.studies.bench.shapes import Line, Template, rectangle
 from goodflight.studies.bench.steps import assembly_order, steps_of
@@ -42,7 +42,7 @@ def test_any_part_of_the_demo_may_be_missing(number):
     assert check_order(steps_of(project), order) == ()
     made = template_set(project)
     assert cut_list(project.rocket(), made.templates, Choices()).cuts
-    assert section_template(project.rocket()).shapes
+    assert parts_list(project.rocket())
     assert list(packing_set(project.rocket())) is not None
 
 

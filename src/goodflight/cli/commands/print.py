@@ -16,7 +16,7 @@ WHAT = (
     "templates", "guides", "cutlist", "packing", "labels", "book",
     "evidence", "cards", "lists", "carry", "debrief",
 )  # fmt: skip
-PAPER = ("a4", "letter", "a5", "a6")
+PAPER = ("a4", "letter", "a3", "legal", "tabloid", "a5", "a6")
 FORMATS = ("pdf", "svg", "dxf", "stl", "3mf")
 
 

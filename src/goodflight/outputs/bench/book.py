@@ -18,7 +18,6 @@ from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.order import Order, Placed
 from goodflight.studies.bench.section import reduced
 from goodflight.studies.bench.shapes import Template, TemplateSet
-from goodflight.studies.bench.workshop import Topic
 from goodflight.studies.cautions import CAUTIONS, cautions_of
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
@@ -77,6 +76,7 @@ def build_book(
     head = TemplateSet(book.rocket, "build book", (), book.invented)
     overviews = [reduced(each.template(), 0.17) for each in book.cuts.sheets]
     overview_set = TemplateSet(book.rocket, "build book", (), book.invented)
+    before = [_topics(book, before_flight=True), _unseen()]
     drawn = [
         first_sheet(book.layout, paper, number, units, book.cut_error_m),
         flow_sheets(*who, paper, "Cautions and parts", [_cautions(book), _parts(book)], number),
@@ -84,13 +84,13 @@ def build_book(
             *who,
             paper,
             "Cut list, what to buy, workshop",
-            [*list_blocks(book.cuts), *(_topic(each) for each in book.workshop)],
+            [*list_blocks(book.cuts), _topics(book, before_flight=False)],
             number,
         ),
         *drawn_sheets(overview_set, overviews, paper, None, number),
         flow_sheets(*who, paper, "Order of assembly", [_order(book.order)], number),
         *drawn_sheets(overview_set, book.packing, paper, None, number),
-        flow_sheets(*who, paper, "Before the flight", [_unseen()], number),
+        flow_sheets(*who, paper, "Before the flight", before, number),
         flow_sheets(*who, paper, "Templates, and how to use them", [_how(book)], number),
         *true_sheets(book.templates, paper, scale, number),
     ]
@@ -296,9 +296,14 @@ def _buys(cuts: CutList) -> str:
     return "\n\n".join([heading("What to buy"), table("(auto, 2fr, 2fr, 20mm)", head, rows)])
 
 
-def _topic(topic: Topic) -> str:
-    """A heading with its lines, kept with its first line."""
-    return "\n\n".join([heading(topic.title), *(text(line) for line in topic.lines)])
+def _topics(book: Book, before_flight: bool) -> str:
+    """Headings with their lines: of the building, or of what comes before the flight."""
+    blocks = [
+        "\n\n".join([heading(topic.title), *(text(line) for line in topic.lines)])
+        for topic in book.workshop
+        if topic.before_flight == before_flight
+    ]
+    return "#[#set text(size: 8pt)\n" + "\n\n".join(blocks) + "\n]"
 
 
 def _step(placed: Placed, order: Order) -> str:

@@ -21,7 +21,13 @@ from goodflight.studies.bench.shapes import (
     placed,
 )
 
-PAPERS: Final[dict[str, tuple[float, float]]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+PAPERS: Final[dict[str, tuple[float, float]]] = {  # not smaller than the check bar
+    "a4": (210.0, 297.0),
+    "letter": (215.9, 279.4),
+    "a3": (297.0, 420.0),
+    "legal": (215.9, 355.6),
+    "tabloid": (279.4, 431.8),
+}
 FRAME_MM: Final = 8.0  # border of the sheet
 LEFT_MM: Final = 16.0  # window for drawing: room for the upright check bar
 TOP_MM: Final = 12.0
@@ -172,12 +178,32 @@ def pages_for(
             wide.append(template)
         else:
             big.append(template)
-    found = [*_together(small, upright, scale), *_together(wide, lying, scale)]
-    for template in big:
-        sizes = (upright, lying)
-        best = min(sizes, key=lambda size: _tiles(template, size, scale)[2])
-        found += _tiled(template, best, scale)
+    turned = [t for t in small if _fits(_need(t, scale), _window(lying))]
+    other = [t for t in small if t not in turned]
+    ways = ((small, wide), (other, [*wide, *turned]))  # small ones fill what wide ones leave free
+    laid = [[*_together(up, upright, scale), *_together(on, lying, scale)] for up, on in ways]
+    found = min(laid, key=len)
+    for size, stack in _stacks(big, (upright, lying), scale):
+        found += _tiled(stack, size, scale)
     return tuple(found)
+
+
+def _stacks(
+    templates: Sequence[Template], sizes: Sequence[tuple[float, float]], scale: Scale
+) -> list[tuple[tuple[float, float], list[Template]]]:
+    """Each on the paper that takes fewest tiles; low ones share a row of tiles."""
+    found: list[tuple[tuple[float, float], list[Template]]] = []
+    for template in templates:
+        size = min(sizes, key=lambda each: _tiles(template, each, scale)[2])
+        for other, stack in found:
+            together = [*stack, template]
+            high = sum(_need(t, scale)[1] for t in together) + GAP_MM * len(stack)
+            if other == size and high <= _window(size)[1]:
+                stack.append(template)
+                break
+        else:
+            found.append((size, [template]))
+    return found
 
 
 def _need(template: Template, scale: Scale) -> tuple[float, float]:
@@ -233,23 +259,23 @@ def _tiles(template: Template, size: tuple[float, float], scale: Scale) -> tuple
     return columns, rows, columns * rows
 
 
-def _tiled(template: Template, size: tuple[float, float], scale: Scale) -> list[Page]:
-    b, room = template.bounds, _window(size)
-    columns, rows, _ = _tiles(template, size, scale)
+def _tiled(stack: Sequence[Template], size: tuple[float, float], scale: Scale) -> list[Page]:
+    """Tiles of one template, or of several low ones, one below the other."""
+    room = _window(size)
+    grids = [_tiles(template, size, scale)[:2] for template in stack]
+    columns, rows = max(grid[0] for grid in grids), max(grid[1] for grid in grids)
     step = (room[0] - OVERLAP_MM, room[1] - OVERLAP_MM)
     pages = []
     for row in range(rows):
         for column in range(columns):
             at = (LEFT_MM - column * step[0], TOP_MM - row * step[1])
-            foot = at[1] + 1e3 * b.height_m * scale.down
-            shapes = _to_page(template.shapes, (b.left_m, b.low_m), (at[0], foot), scale)
-            seen = _seen(shapes, size)
-            if not any(isinstance(s, (Line, Circle)) and s.layer != "hidden" for s in seen):
+            laid = _seen_of(stack, at, size, scale)
+            if not laid:
                 continue  # an empty tile is not printed; the map shows the gap
             page = Page(
                 *size,
-                template.title,
-                (Placed(template, seen, None),),
+                "; ".join(each.template.title for each in laid),
+                laid,
                 tile_name(column, row),
                 (columns, rows),
                 (column, row),
@@ -257,6 +283,23 @@ def _tiled(template: Template, size: tuple[float, float], scale: Scale) -> list[
             )
             pages.append(page)
     return pages
+
+
+def _seen_of(
+    stack: Sequence[Template], at: tuple[float, float], size: tuple[float, float], scale: Scale
+) -> tuple[Placed, ...]:
+    """The templates of a stack that have a line on this tile; of several, with their names."""
+    laid, top = [], at[1]
+    for template in stack:
+        b = template.bounds
+        foot = top + 1e3 * b.height_m * scale.down
+        shapes = _to_page(template.shapes, (b.left_m, b.low_m), (at[0], foot), scale)
+        seen = _seen(shapes, size)
+        if any(isinstance(s, (Line, Circle)) and s.layer != "hidden" for s in seen):
+            name = (LEFT_MM + 2.0, foot + 3.6) if len(stack) > 1 else None
+            laid.append(Placed(template, seen, name))
+        top = foot + NAME_MM + GAP_MM
+    return tuple(laid)
 
 
 def _seen(shapes: tuple[Shape, ...], size: tuple[float, float]) -> tuple[Shape, ...]:

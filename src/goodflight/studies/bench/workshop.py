@@ -28,6 +28,7 @@ class Topic:
 
     title: str
     lines: tuple[str, ...]
+    before_flight: bool = False  # else of the building
 
 
 def workshop(project: Project, order: Order, plan: str | None = None) -> tuple[Topic, ...]:
@@ -59,8 +60,8 @@ def workshop(project: Project, order: Order, plan: str | None = None) -> tuple[T
         ),
         Topic("Shaping the fins", tuple(_shaping(fins) for fins in of_kind(rocket, p.Fins))),
         Topic("Masking and paint", _paint(build)),
-        Topic("Nose, pins and pull test", _pull(rocket)),
-        Topic("Wiring and arming", _wiring(project)),
+        Topic("Nose, pins and pull test", _pull(rocket), before_flight=True),
+        Topic("Wiring and arming", _wiring(project), before_flight=True),
     )
     return tuple(topic for topic in found if topic.lines)
 
