@@ -34,6 +34,7 @@ def logs_of(
         Practice.
     Example
         >>> goodflight.logs_of(goodflight.load("fieldfare"), "first")
+        ()
     """
     known = remembered(project, flight)
     found = []

@@ -48,7 +48,7 @@ def read_log(
     known: Mapping[str, Mapping[str, str]] = MappingProxyType({}),
     file: str = "",
 ) -> LogRead:
-    """Read the log of a flight.
+    r"""Read the log of a flight.
 
     Parameters
         raw : bytes - the file as it is. [-]
@@ -64,7 +64,11 @@ def read_log(
     Source
         Practice.
     Example
-        >>> read_log(Path("flights/first/log.csv").read_bytes()).events.happened.apogee_s
+        >>> heights = [max(0.0, 300.0 - 4.9 * (t / 10 - 12.0) ** 2) for t in range(250)]
+        >>> rows = [f"{t / 10},{height:.1f}" for t, height in enumerate(heights)]
+        >>> read = goodflight.read_log("\n".join(["time_s,height_m", *rows]).encode())
+        >>> round(read.events.happened.apogee_standard_m.value)
+        300
     """
     grid = grid_of(raw)
     shape = shape_of(grid)
