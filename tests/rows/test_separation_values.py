@@ -18,7 +18,7 @@ from goodflight.physics.vehicle.parts import Bay, Bulkhead, Canopy, Cord, Couple
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case
 from goodflight.studies.rows import Evaluation, parting, separation_drag
-from goodflight.studies.rows.separation import gas_on_nose
+from goodflight.studies.rows.nose_joint import gas_on_nose
 from one_flight import (
     ROWS,
     G,

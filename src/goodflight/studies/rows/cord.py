@@ -17,8 +17,9 @@ from goodflight.studies.asking import asked, choice, entry, to_add, together
 from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.nose_joint import gas_on_nose, nose_stays
 from goodflight.studies.rows.parting import Parting, gas_of, parting_of
-from goodflight.studies.rows.separation import gas_on_nose, nose_stays, sections
+from goodflight.studies.rows.separation import sections
 from goodflight.studies.rows.structure import dry_share
 from goodflight.studies.sampling import airframe, model, motor, recovery, separation, structure
 from goodflight.studies.sampling.quantity import Quantity

@@ -15,8 +15,8 @@ from goodflight.studies.asking import together
 from goodflight.studies.case.planned import Case, joint_m
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
+from goodflight.studies.rows.nose_joint import SAME_PLACE_M
 from goodflight.studies.rows.parting import Gas, engaged_m, gas_of, hold_n
-from goodflight.studies.rows.separation import SAME_PLACE_M
 from goodflight.studies.sampling import damp, motor, separation
 from goodflight.studies.sampling.sections import spans
 

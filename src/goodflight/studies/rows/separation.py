@@ -19,7 +19,7 @@ from goodflight.physics.recovery.separation import (
 )
 from goodflight.physics.recovery.vents import lag_push_n
 from goodflight.physics.sources import Constant
-from goodflight.physics.vehicle.parts import Bay, Bulkhead, Coupler, MotorTube, Nose, Rocket
+from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.quantity import show
 from goodflight.studies.asking import asked, choice, together
 from goodflight.studies.case.planned import motor_aft_m, one_part
@@ -27,6 +27,7 @@ from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.nose_joint import gas_on_nose, nose_stays
 from goodflight.studies.rows.opening import nearest_motor
 from goodflight.studies.rows.parting import Gas, gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
@@ -34,7 +35,6 @@ from goodflight.studies.rows.structure import NO_MOTOR_TUBE
 from goodflight.studies.sampling import airframe, model, motor, separation
 from goodflight.studies.sampling.sections import Sections
 
-SAME_PLACE_M = 0.005  # stations of one joint
 ON_NOSE = (
     "no bulkhead is listed between nose and bay, so the gas is taken to push the nose off its "
     "joint: list it (kind bulkhead, or bulkheads = true of the coupler) if there is one"
@@ -82,29 +82,6 @@ def _on_nose(view: View, gas: Gas, bulkhead: Array) -> Evaluation | Missing:
         np.where(pulled, pull, gas.push_n), np.where(pulled, joint, bulkhead), _ejected(view),
         warnings=(ON_NOSE,),
     )  # fmt: skip
-
-
-def nose_stays(rocket: Rocket) -> bool:
-    """Whether the rocket separates behind the nose's joint, which then must stay.
-
-    Where it is there that it parts for a second canopy, what holds it is a row of that canopy.
-    """
-    nose, at, main = one_part(rocket, Nose), rocket.separation_station_m, rocket.main_station_m
-    if nose is None or at is None or at <= nose.length_m + SAME_PLACE_M:
-        return False
-    return main is None or abs(main - nose.length_m) > SAME_PLACE_M
-
-
-def gas_on_nose(rocket: Rocket, bay: Bay) -> bool:
-    """Whether the charge of a bay pushes on the nose: no bulkhead is listed between the two."""
-    nose = one_part(rocket, Nose)
-    behind = 0.0 if nose is None else nose.length_m + nose.shoulder_length_m
-    closes = (
-        part.station_m for part in rocket.parts
-        if (isinstance(part, Bulkhead) and part.station_m >= behind)  # else the nose's own plate
-        or (isinstance(part, Coupler) and part.bulkheads)
-    )  # fmt: skip
-    return not any(station < bay.station_m + SAME_PLACE_M for station in closes)
 
 
 def sections(view: View, main: bool = False) -> Sections:
