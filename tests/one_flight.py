@@ -201,9 +201,16 @@ def hand_items() -> tuple[MassItem, ...]:
 
 # 100 N for a second, a tenth of a second of rise and fall: 100 N s; empty case 0.2 kg
 MOTOR = Motor(
-    "made-up H", (0.0, 0.1, 1.0, 1.1), (0.0, 100.0, 100.0, 0.0), 0.1, 0.3, 0.2, 0.038, 10.0,
+    "made-up H",
+    times_s=(0.0, 0.1, 1.0, 1.1),
+    thrusts_n=(0.0, 100.0, 100.0, 0.0),
+    propellant_kg=0.1,
+    loaded_kg=0.3,
+    length_m=0.2,
+    diameter_m=0.038,
+    delay_s=10.0,
     charge_kg=0.001,
-)  # fmt: skip
+)
 
 
 def hand_workshop() -> Workshop:

@@ -37,15 +37,33 @@ KRAFT = Material("kraft tube", 725.0, family="kraft")
 PLA = Material("pla printed", 1250.0, family="pla")
 
 SMALL = Motor(
-    "small H", (0, 0.03, 0.10, 0.35, 0.75, 1.10, 1.35, 1.52, 1.60),
-    (0, 118, 146, 139, 122, 98, 70, 30, 0), 0.092, 0.252, 0.167, 0.038, 10.0,
-    tuple(float(t) for t in range(7)), known="label", charge_kg=0.001, charge_sigma_kg=0.0001,
-)  # fmt: skip
+    "small H",
+    times_s=(0, 0.03, 0.10, 0.35, 0.75, 1.10, 1.35, 1.52, 1.60),
+    thrusts_n=(0, 118, 146, 139, 122, 98, 70, 30, 0),
+    propellant_kg=0.092,
+    loaded_kg=0.252,
+    length_m=0.167,
+    diameter_m=0.038,
+    delay_s=10.0,
+    delay_out_allowed_s=tuple(float(t) for t in range(7)),
+    known="label",
+    charge_kg=0.001,
+    charge_sigma_kg=0.0001,
+)
 MIDDLE = Motor(
-    "middle H", (0, 0.04, 0.12, 0.40, 0.90, 1.30, 1.60, 1.75, 1.82),
-    (0, 165, 205, 188, 158, 124, 82, 35, 0), 0.128, 0.305, 0.203, 0.038, 11.0,
-    tuple(float(t) for t in range(7)), known="label", charge_kg=0.001, charge_sigma_kg=0.0001,
-)  # fmt: skip
+    "middle H",
+    times_s=(0, 0.04, 0.12, 0.40, 0.90, 1.30, 1.60, 1.75, 1.82),
+    thrusts_n=(0, 165, 205, 188, 158, 124, 82, 35, 0),
+    propellant_kg=0.128,
+    loaded_kg=0.305,
+    length_m=0.203,
+    diameter_m=0.038,
+    delay_s=11.0,
+    delay_out_allowed_s=tuple(float(t) for t in range(7)),
+    known="label",
+    charge_kg=0.001,
+    charge_sigma_kg=0.0001,
+)
 
 MOTOR_TOLD = {  # answers of the first form; invented
     "motor_name": "H-told", "motor_impulse": "257 N s", "motor_burn": "1.82 s",

@@ -11,15 +11,24 @@ from goodflight.physics.motor.model import Motor
 
 STRONG = Motor(
     "invented, strong",
-    (0.0, 0.05, 0.3, 1.2, 1.9, 2.1),
-    (0.0, 420.0, 460.0, 400.0, 250.0, 0.0),
-    0.38,
-    0.68,
-    0.26,
-    0.038,
-    14.0,
+    times_s=(0.0, 0.05, 0.3, 1.2, 1.9, 2.1),
+    thrusts_n=(0.0, 420.0, 460.0, 400.0, 250.0, 0.0),
+    propellant_kg=0.38,
+    loaded_kg=0.68,
+    length_m=0.26,
+    diameter_m=0.038,
+    delay_s=14.0,
 )
-WEAK = Motor("invented, weak", (0.0, 0.1, 1.0), (0.0, 12.0, 0.0), 0.02, 0.05, 0.1, 0.03, 4.0)
+WEAK = Motor(
+    "invented, weak",
+    times_s=(0.0, 0.1, 1.0),
+    thrusts_n=(0.0, 12.0, 0.0),
+    propellant_kg=0.02,
+    loaded_kg=0.05,
+    length_m=0.1,
+    diameter_m=0.03,
+    delay_s=4.0,
+)
 SLENDER = {  # a lighter, thinner rocket with big fins and its own scalars
     "area_m2": np.pi * 0.054**2 / 4.0,
     "diameter_m": 0.054,

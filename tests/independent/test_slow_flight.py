@@ -44,7 +44,16 @@ def no_air(height):
 
 
 def motor(times=(0.0, 1e-3), thrusts=(0.0, 0.0)):
-    return Motor("invented", times, thrusts, 0.0, 0.0, 0.1, 0.03, None)
+    return Motor(
+        "invented",
+        times_s=times,
+        thrusts_n=thrusts,
+        propellant_kg=0.0,
+        loaded_kg=0.0,
+        length_m=0.1,
+        diameter_m=0.03,
+        delay_s=None,
+    )
 
 
 def vehicle(air, engine=None, shape=None, **changes):
@@ -120,7 +129,16 @@ def test_burn_with_mass_loss_in_vacuum():
 
 def test_thrust_through_stretched_burn_keeps_its_impulse():
     """Derived: impulse x thrust_factor whatever the burn time; mass follows the impulse."""
-    engine = Motor("invented", (0.0, 0.5, 2.0), (0.0, 90.0, 0.0), 0.1, 0.2, 0.1, 0.03, None)
+    engine = Motor(
+        "invented",
+        times_s=(0.0, 0.5, 2.0),
+        thrusts_n=(0.0, 90.0, 0.0),
+        propellant_kg=0.1,
+        loaded_kg=0.2,
+        length_m=0.1,
+        diameter_m=0.03,
+        delay_s=None,
+    )
     v = vehicle(no_air, engine, propellant_kg=0.1, thrust_factor=1.1, burn_time_factor=1.25)
     assert v.impulse == pytest.approx(90.0 * 1.1)
     assert v.burnout_s == 2.5

@@ -89,7 +89,16 @@ def plain_parameters(density=DENSITY, **values) -> np.ndarray:
 
 
 def motor_of(times, thrusts, propellant=1e-9) -> Motor:
-    return Motor("invented", tuple(times), tuple(thrusts), propellant, 1.0, 0.1, 0.03, 5.0)
+    return Motor(
+        "invented",
+        times_s=tuple(times),
+        thrusts_n=tuple(thrusts),
+        propellant_kg=propellant,
+        loaded_kg=1.0,
+        length_m=0.1,
+        diameter_m=0.03,
+        delay_s=5.0,
+    )
 
 
 def fly(p, motor, tables, mode=BY_ALTIMETER) -> dict[str, float]:

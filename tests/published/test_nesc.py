@@ -148,7 +148,16 @@ def kernel_fall(drag_area_m2, wind_east_m_s, fallen_ft):
     still = AeroTables(np.zeros((MACH_COUNT, len(AERO_COLUMNS))), np.zeros(len(AERO_SCALARS)))
     still.scalars[:3] = 0.01, 0.1, 1.2
     still.scalars[7] = 1.0
-    kick = Motor("invented", (0, 0.01, 1, 1.01), (0, 6300, 6300, 0), 1e-6, 0.1, 0.1, 0.03, None)
+    kick = Motor(
+        "invented",
+        times_s=(0, 0.01, 1, 1.01),
+        thrusts_n=(0, 6300, 6300, 0),
+        propellant_kg=1e-6,
+        loaded_kg=0.1,
+        length_m=0.1,
+        diameter_m=0.03,
+        delay_s=None,
+    )
     p = dict.fromkeys(PARAMETERS, 0.0) | {
         "dry_mass_kg": SLUG_KG,
         "dry_cg_m": 0.7,

@@ -168,7 +168,9 @@ def test_a_fault_is_told_at_its_box_and_nothing_is_written(tmp_path: Path) -> No
     assert {path: path.read_bytes() for path in folder.rglob("*.toml")} == before
     with pytest.raises(SaveRefused, match=r"no file motors/none\.toml"):
         answer(load(folder), {"motors/none.toml:charge": "1 g"})
-    elsewhere = Fault("plans.toml", 3, "plan[first flight].rail", "x", "y", "z")
+    elsewhere = Fault(
+        "plans.toml", 3, "plan[first flight].rail", found="x", expected="y", advice="z"
+    )
     assert home_of(elsewhere, tuple(typed)) is None
 
 
@@ -202,7 +204,14 @@ def test_what_is_no_outline_is_named(tmp_path: Path, text: str, words: str) -> N
 
 def test_what_is_missing_in_two_places_is_asked_for_at_once() -> None:
     def box(key: str) -> Entry:
-        return entry(f"rocket.toml:{key}", f"the {key}", "measure it", "mass", "scale", 1.0)
+        return entry(
+            f"rocket.toml:{key}",
+            f"the {key}",
+            how="measure it",
+            dimension="mass",
+            instrument="scale",
+            minutes=1.0,
+        )
 
     first, second = asked("do one", box("a")), asked("do two", box("b"), box("a"))
     both = together(first, 3.0, None, second)

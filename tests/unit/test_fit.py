@@ -182,7 +182,16 @@ def test_the_way_ahead_of_a_motor_by_hand() -> None:
     assert held_m(tube, 0.1) == pytest.approx(0.09)
 
 
-PLAIN = Motor("plain", (0.0, 0.1, 1.0, 1.1), (0, 100, 100, 0), 0.05, 0.1, 0.1, 0.038, None)
+PLAIN = Motor(
+    "plain",
+    times_s=(0.0, 0.1, 1.0, 1.1),
+    thrusts_n=(0, 100, 100, 0),
+    propellant_kg=0.05,
+    loaded_kg=0.1,
+    length_m=0.1,
+    diameter_m=0.038,
+    delay_s=None,
+)
 
 
 def test_mean_thrust_counts_from_a_twentieth_of_the_peak() -> None:

@@ -98,7 +98,7 @@ def test_what_no_field_can_mend_needs_an_editor() -> None:
     texts = {"rocket.toml": '[[part]]\nname = "a"\nkind = "added_mass"\n', "a.csv": "x"}
 
     def place(file: str, key: str) -> bool:
-        return bool(fields_of(texts, [Fault(file, 1, key, "", "", "")]))
+        return bool(fields_of(texts, [Fault(file, 1, key, found="", expected="", advice="")]))
 
     assert place("rocket.toml", "part[a].mass")
     assert place("rocket.toml", "part[#1].kind")

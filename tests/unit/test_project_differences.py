@@ -104,15 +104,19 @@ def test_long_texts_are_counted_and_not_compared() -> None:
 
 def test_a_fault_is_marked_in_its_line() -> None:
     text = 'a = 1\nlength = "240 parsec"  # long\nb = 2\n'
-    fault = Fault("f.toml", 2, "length", '"240 parsec"', "a length", "write mm")
+    fault = Fault(
+        "f.toml", 2, "length", found='"240 parsec"', expected="a length", advice="write mm"
+    )
     lines = around(rows_of(text), fault)
     assert [line.number for line in lines] == [1, 2, 3]
     assert [line.wrong for line in lines] == [False, True, False]
     assert lines[1].parts == ("length = ", '"240 parsec"', "  # long")
-    missing = Fault("f.toml", 1, "c", "nothing", "a number", "add the line c = ...")
+    missing = Fault(
+        "f.toml", 1, "c", found="nothing", expected="a number", advice="add the line c = ..."
+    )
     assert around(rows_of(text), missing)[0].parts == ("", "a = 1", "")
-    assert around(rows_of(text), Fault("f.toml", 0, "", "x", "y", "z")) == ()
-    assert around(rows_of(""), Fault("f.toml", 7, "", "x", "y", "z")) == ()
+    assert around(rows_of(text), Fault("f.toml", 0, "", found="x", expected="y", advice="z")) == ()
+    assert around(rows_of(""), Fault("f.toml", 7, "", found="x", expected="y", advice="z")) == ()
 
 
 def test_a_stamp_is_read_as_a_time_of_this_machine(monkeypatch: pytest.MonkeyPatch) -> None:

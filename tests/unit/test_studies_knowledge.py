@@ -166,12 +166,12 @@ def test_the_headline_says_how_far_the_guesses_go_and_what_is_not_known() -> Non
     ask = Entry(
         "given:retention_n",
         "retention of the motor",
-        "force",
-        "rocket.toml",
-        "retention.holds",
-        "push an empty case",
-        "bathroom scales",
-        20.0,
+        dimension="force",
+        file="rocket.toml",
+        place="retention.holds",
+        how="push an empty case",
+        instrument="bathroom scales",
+        minutes=20.0,
     )
     waits = replace(row(), key="pushed", state="unknown", chance=None, asks=(ask,))
     open_ = replace(told, chance=0.12, rows=(waits,), unknown=("pushed",), knowledge=None)

@@ -63,7 +63,14 @@ def _unread(root: Path, error: OSError) -> Fault:
     place = Path(error.filename) if isinstance(error.filename, str) else root
     name = place.name if place == root else str(place).removeprefix(f"{root}{os.sep}")
     found = error.strerror or str(error)
-    return Fault(name, 0, "", found, "something that can be read", "let your user read it")
+    return Fault(
+        name,
+        0,
+        "",
+        found=found,
+        expected="something that can be read",
+        advice="let your user read it",
+    )
 
 
 @dataclass(frozen=True)

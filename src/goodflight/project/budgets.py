@@ -112,7 +112,7 @@ def wide_tables(file: str, data: Any, line: Callable[[Path], int]) -> list[Fault
 def too_much(file: str, key: str, found: str, most: int, what: str, line: int = 1) -> Fault:
     """Return the fault of an input that holds more than is read."""
     advice = "check that this is the right file, and take out what is not needed"
-    return Fault(file, line, key, found, f"at most {most} {what}", advice)
+    return Fault(file, line, key, found=found, expected=f"at most {most} {what}", advice=advice)
 
 
 def shortened(faults: list[Fault]) -> list[Fault]:
@@ -122,4 +122,7 @@ def shortened(faults: list[Fault]) -> list[Fault]:
     last = faults[MAX_FAULTS]
     found = f"{len(faults) - MAX_FAULTS} more faults from here on"
     advice = "mend those above first, then look again"
-    return [*faults[:MAX_FAULTS], Fault(last.file, last.line, "", found, "none", advice)]
+    return [
+        *faults[:MAX_FAULTS],
+        Fault(last.file, last.line, "", found=found, expected="none", advice=advice),
+    ]

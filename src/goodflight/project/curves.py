@@ -37,7 +37,7 @@ class _Reader:
         self.spoilt = False
 
     def add(self, line: int, key: str, found: str, wanted: str, advice: str) -> None:
-        self.faults.append(Fault(self.file, line, key, found, wanted, advice))
+        self.faults.append(Fault(self.file, line, key, found=found, expected=wanted, advice=advice))
 
     def row(self, line: int, text: str) -> None:
         cells = [cell.strip() for cell in text.split(",")]
@@ -124,8 +124,21 @@ def too_far(file: str, curve: Curve) -> list[Fault]:
     faults = []
     if curve.times_s[-1] > LONGEST_BURN_S:
         found, wanted = f"{curve.times_s[-1]:g} s at the end", f"at most {LONGEST_BURN_S:g} s"
-        faults.append(Fault(file, 1, "time_s", found, wanted, "write the times in seconds"))
+        faults.append(
+            Fault(
+                file, 1, "time_s", found=found, expected=wanted, advice="write the times in seconds"
+            )
+        )
     if max(curve.thrusts_n) > STRONGEST_N:
         found, wanted = f"up to {max(curve.thrusts_n):g} N", f"at most {STRONGEST_N:g} N"
-        faults.append(Fault(file, 1, "thrust_n", found, wanted, "write the thrust in newtons"))
+        faults.append(
+            Fault(
+                file,
+                1,
+                "thrust_n",
+                found=found,
+                expected=wanted,
+                advice="write the thrust in newtons",
+            )
+        )
     return faults

@@ -188,7 +188,14 @@ def forecast_text(path: Path) -> str:
     except (OSError, UnicodeDecodeError) as error:
         wanted = f"a table of at most {MOST_BYTES} bytes, UTF-8"
         found = getattr(error, "strerror", None) or str(error)
-        told = Fault(str(path), 0, "", found, wanted, "check the name, or save it again as CSV")
+        told = Fault(
+            str(path),
+            0,
+            "",
+            found=found,
+            expected=wanted,
+            advice="check the name, or save it again as CSV",
+        )
         raise ProjectErrors([told]) from error
 
 
@@ -206,7 +213,14 @@ def csv_sheet(file: str, text: str, table: str) -> Sheet:
     wrong = [name for name, head in zip(names, heads) if head is None]
     if wrong:
         advice = "write time,wind [m/s],wind_from [deg],temperature [degC],cloud_base [m]"
-        said = Fault(file, first, "", show_found(wrong[0]), "the name of a key, its unit", advice)
+        said = Fault(
+            file,
+            first,
+            "",
+            found=show_found(wrong[0]),
+            expected="the name of a key, its unit",
+            advice=advice,
+        )
         return Sheet(file, text, faults=[said], readable=False)
     rows: list[dict[str, str]] = []
     places: dict[tuple[str | int, ...], int] = {}

@@ -82,7 +82,7 @@ def _names(folder: Folder, room: str, faults: list[Fault]) -> list[str]:
 
 def _not_given(name: str, error: OSError, wanted: str) -> Fault:
     advice = f"let your user read the {wanted.removeprefix('a ')}"
-    return Fault(name, 0, "", error.strerror or str(error), wanted, advice)
+    return Fault(name, 0, "", found=error.strerror or str(error), expected=wanted, advice=advice)
 
 
 def read_files(root: Path) -> tuple[dict[str, str], list[Fault]]:
@@ -113,7 +113,9 @@ def read_in(folder: Folder) -> tuple[dict[str, str], list[Fault]]:
 def not_utf_8(name: str, raw: bytes, at: int) -> Fault:
     """Return the fault of a file that is no text in UTF-8 from byte `at` on."""
     found, advice = f"the byte 0x{raw[at]:02x}", "save the file again as UTF-8 in your editor"
-    return Fault(name, raw.count(b"\n", 0, at) + 1, "", found, "text in UTF-8", advice)
+    return Fault(
+        name, raw.count(b"\n", 0, at) + 1, "", found=found, expected="text in UTF-8", advice=advice
+    )
 
 
 def begun(root: Path) -> bool:

@@ -85,7 +85,7 @@ def parts_of(name: str) -> list[str]:
 
 def refuse(name: str, found: str, expected: str, advice: str) -> NoReturn:
     """Raise the one fault of a place that is not used."""
-    raise PlaceRefused(Fault(name, 0, "", found, expected, advice))
+    raise PlaceRefused(Fault(name, 0, "", found=found, expected=expected, advice=advice))
 
 
 def kind_in(found: os.stat_result) -> str:

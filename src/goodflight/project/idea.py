@@ -119,7 +119,9 @@ def load_idea(folder: Path | str) -> Idea:
     if kind_of(root) != "a folder":
         found = kind_of(root) or "no such folder"
         advice = f"make a folder and put {IDEA} in it"
-        raise ProjectErrors([Fault(str(root), 0, "", found, "a folder with an idea", advice)])
+        raise ProjectErrors(
+            [Fault(str(root), 0, "", found=found, expected="a folder with an idea", advice=advice)]
+        )
     texts, faults = read_files(root)
     if faults:
         raise ProjectErrors(faults)
@@ -144,7 +146,16 @@ def read_idea(texts: Mapping[str, str]) -> Idea:
     if IDEA not in texts:
         advice = "write one by hand, or let `goodflight size DIR --begin` write an example"
         raise ProjectErrors(
-            [Fault(IDEA, 0, "", "no such file", "what is at hand, in this file", advice)]
+            [
+                Fault(
+                    IDEA,
+                    0,
+                    "",
+                    found="no such file",
+                    expected="what is at hand, in this file",
+                    advice=advice,
+                )
+            ]
         )
     sheet = read_sheet(IDEA, texts[IDEA])
     said = sheet.check((), sheet.data, IdeaFile) if sheet.readable else None

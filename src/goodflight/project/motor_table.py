@@ -88,9 +88,9 @@ def preview(text: str, propellant: str = "") -> Preview:
             "table",
             0,
             "",
-            f"{len(text)} characters",
-            f"at most {LONGEST}",
-            "take fewer points from the curve",
+            found=f"{len(text)} characters",
+            expected=f"at most {LONGEST}",
+            advice="take fewer points from the curve",
         )
         return Preview("", None, (), (fault,))
     rows, left_out, faults = _rows(text)
@@ -103,7 +103,14 @@ def preview(text: str, propellant: str = "") -> Preview:
     lines = {i + 2: number for i, (number, _, _) in enumerate(rows)}
     for f in found if not faults else ():
         faults.append(
-            Fault("table", lines.get(f.line, f.line), f.key, f.found, f.expected, f.advice)
+            Fault(
+                "table",
+                lines.get(f.line, f.line),
+                f.key,
+                found=f.found,
+                expected=f.expected,
+                advice=f.advice,
+            )
         )
     warnings = _units_named(text.splitlines()[: rows[0][0]] if rows else [])
     if faults or curve is None:
@@ -141,7 +148,9 @@ def _rows(text: str) -> tuple[list[Row], list[str], list[Fault]]:
 
 
 def _no_row(number: int, line: str, wanted: str, advice: str) -> Fault:
-    return Fault("table", number, "", f'"{line.strip()[:60]}"', wanted, advice)
+    return Fault(
+        "table", number, "", found=f'"{line.strip()[:60]}"', expected=wanted, advice=advice
+    )
 
 
 def figures_of(curve: Curve) -> Figures:

@@ -118,7 +118,9 @@ def with_outline(
 
 
 def _refuse(file: str, role: str, found: str, wanted: str, advice: str) -> NoReturn:
-    raise ProjectErrors([Fault(file, 0, f"outline[{role}]", found, wanted, advice)])
+    raise ProjectErrors(
+        [Fault(file, 0, f"outline[{role}]", found=found, expected=wanted, advice=advice)]
+    )
 
 
 def _in_file(lonlat: bool, pad: list[float] | None, corner: Point) -> list[float]:

@@ -85,7 +85,7 @@ class _Reader:
     def add(self, number: int, key: str, found: str, wanted: str, advice: str) -> None:
         line = self.places[number] if 0 <= number < len(self.places) else 1
         key = f"features[#{number + 1}]{key}" if number >= 0 else key
-        self.faults.append(Fault(self.file, line, key, found, wanted, advice))
+        self.faults.append(Fault(self.file, line, key, found=found, expected=wanted, advice=advice))
 
     def ring(self, number: int, feature: dict[str, Any]) -> Polygon | None:
         geometry = feature.get("geometry")
@@ -173,10 +173,12 @@ def read_outline(
         row = text.split("\n")[error.lineno - 1]
         found = f'"{row.strip()[:60]}"'
         advice = f"the reader says: {error.msg[0].lower()}{error.msg[1:]}"
-        return None, [Fault(file, error.lineno, "", found, "valid GeoJSON", advice)]
+        return None, [
+            Fault(file, error.lineno, "", found=found, expected="valid GeoJSON", advice=advice)
+        ]
     except (RecursionError, ValueError):  # brackets, or digits of a number, without end
         found, advice = "brackets nested too deeply, or a number too long", "draw the outline anew"
-        return None, [Fault(file, 1, "", found, "valid GeoJSON", advice)]
+        return None, [Fault(file, 1, "", found=found, expected="valid GeoJSON", advice=advice)]
     reader = _Reader(file, text, lonlat, pad)
     features = data.get("features") if isinstance(data, dict) else None
     if not isinstance(features, list) or data.get("type") != "FeatureCollection":

@@ -138,7 +138,13 @@ def _check_name(project: Project, name: str, new_name: str) -> None:
         advice = 'leave out [ ] : " and \\, and write at most 60 characters'
     if advice:
         key = f"plan[{name}].name"
-        raise ProjectErrors([Fault(FILE, 0, key, found, "a name that no plan has yet", advice)])
+        raise ProjectErrors(
+            [
+                Fault(
+                    FILE, 0, key, found=found, expected="a name that no plan has yet", advice=advice
+                )
+            ]
+        )
 
 
 def _is_name(text: str) -> bool:

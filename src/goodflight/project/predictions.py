@@ -64,13 +64,18 @@ def read_prediction(file: str, text: str) -> tuple[Sheet, PredictionFile | None]
         data: Any = json.loads(text)
     except (ValueError, RecursionError) as error:
         line = getattr(error, "lineno", 1)
-        sheet.faults.append(Fault(file, line, "", "a text that is no JSON", AGAIN, MEND))
+        sheet.faults.append(
+            Fault(file, line, "", found="a text that is no JSON", expected=AGAIN, advice=MEND)
+        )
         sheet.readable = False
         return sheet, None
     if isinstance(data, dict):
         sheet.data = data
     found = sheet.check((), data, PredictionFile)
-    sheet.faults = [Fault(e.file, e.line, e.key, e.found, e.expected, MEND) for e in sheet.faults]
+    sheet.faults = [
+        Fault(e.file, e.line, e.key, found=e.found, expected=e.expected, advice=MEND)
+        for e in sheet.faults
+    ]
     return sheet, found
 
 

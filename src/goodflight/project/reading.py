@@ -77,7 +77,7 @@ class _Findings:
         close = get_close_matches(file, others, n=1, cutoff=0.75)
         if close:
             advice = f"rename {close[0]}"
-        self.faults.append(Fault(file, 0, "", "no such file", wanted, advice))
+        self.faults.append(Fault(file, 0, "", found="no such file", expected=wanted, advice=advice))
 
 
 def load(path: Path | str) -> Project:
@@ -100,14 +100,18 @@ def load(path: Path | str) -> Project:
     if kind != "a folder":
         advice = "name an existing folder, or make one with `goodflight new`"
         found = kind or "no such folder"
-        raise ProjectErrors([Fault(str(root), 0, "", found, "a project folder", advice)])
+        raise ProjectErrors(
+            [Fault(str(root), 0, "", found=found, expected="a project folder", advice=advice)]
+        )
     try:
         with Folder(root) as folder:
             unended = end_earlier(folder)
             texts, faults = read_in(folder)
     except PermissionError as error:
         found, advice = error.strerror or str(error), "let your user read the folder"
-        raise ProjectErrors([Fault(str(root), 0, "", found, "a project folder", advice)]) from error
+        raise ProjectErrors(
+            [Fault(str(root), 0, "", found=found, expected="a project folder", advice=advice)]
+        ) from error
     return read_project(texts, root, [*unended, *faults])
 
 

@@ -58,7 +58,7 @@ class Sheet:
         """Note a fault at `path`, or at the table around it when the key is not there."""
         line = line_at(self.lines, path)
         key = key_of(path, self.data)
-        self.faults.append(Fault(self.file, line, key, found, wanted, advice))
+        self.faults.append(Fault(self.file, line, key, found=found, expected=wanted, advice=advice))
 
     def check(self, path: Path, value: Any, model: type[Model]) -> Model | None:
         """Validate one table; note its faults and return None when there are any."""

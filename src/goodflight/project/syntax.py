@@ -87,7 +87,9 @@ def _closed(line: str) -> bool:
 
 def _fault(file: str, line: int, message: str, here: str) -> Fault:
     found = f'the line "{here[:60]}"' if here else "the end of the file"
-    return Fault(file, line, "", found, "a valid TOML line", _advice(message, here))
+    return Fault(
+        file, line, "", found=found, expected="a valid TOML line", advice=_advice(message, here)
+    )
 
 
 def _advice(message: str, here: str) -> str:

@@ -340,5 +340,14 @@ def end_earlier(folder: Folder) -> list[Fault]:
     except (OSError, SaveRefused) as error:
         found = f"a save that was cut off; it cannot be ended now ({error})"
         advice = "let your user write in the folder, make room, then open it again"
-        return [Fault(JOURNAL, 0, "", found, "a project whose saves have ended", advice)]
+        return [
+            Fault(
+                JOURNAL,
+                0,
+                "",
+                found=found,
+                expected="a project whose saves have ended",
+                advice=advice,
+            )
+        ]
     return []

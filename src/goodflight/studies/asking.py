@@ -51,13 +51,34 @@ def names(home: str, label: str, how: str, case: Case) -> Entry:
 def to_add(kind: str, label: str, how: str) -> Entry:
     """A part to add; its form asks for what it needs."""
     home = f"part[+]:{kind}"
-    return Entry(home, label, "", ROCKET, "part[+]", how, "", None, "part", ((kind, label),))
+    return Entry(
+        home,
+        label,
+        dimension="",
+        file=ROCKET,
+        place="part[+]",
+        how=how,
+        instrument="",
+        minutes=None,
+        kind="part",
+        choices=((kind, label),),
+    )
 
 
 def outline(case: Case, role: str, label: str, how: str) -> Entry:
     """Corners of the field, of a keep-out or of where people are."""
     file, place = case.origin.site_path, f"outline[{role}]"
-    return Entry(f"{file}:{place}", label, "", file, place, how, "", 20.0, "outline")
+    return Entry(
+        f"{file}:{place}",
+        label,
+        dimension="",
+        file=file,
+        place=place,
+        how=how,
+        instrument="",
+        minutes=20.0,
+        kind="outline",
+    )
 
 
 def field_outline(case: Case) -> Entry:
@@ -79,7 +100,14 @@ def material(name: str, label: str, figure: str) -> Entry:
 
 def of_site(case: Case, key: str, label: str, how: str, minutes: float | None = None) -> Entry:
     """A length of the field's file."""
-    return entry(f"{case.origin.site_path}:{key}", label, how, "length", "map or tape", minutes)
+    return entry(
+        f"{case.origin.site_path}:{key}",
+        label,
+        how=how,
+        dimension="length",
+        instrument="map or tape",
+        minutes=minutes,
+    )
 
 
 def of_plan(case: Case, key: str) -> str:

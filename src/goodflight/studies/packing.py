@@ -130,7 +130,14 @@ def _piece(part: Part, bay: Bay) -> Piece | Missing:
         at, how = f"{ROCKET}:part[{part.name}]", "put it on a kitchen scale"
         return asked(
             f"weigh {part.name}, or measure it packed ({key})",
-            entry(f"{at}.mass", f"mass of {part.name}", how, "mass", "scale", 2.0),
+            entry(
+                f"{at}.mass",
+                f"mass of {part.name}",
+                how=how,
+                dimension="mass",
+                instrument="scale",
+                minutes=2.0,
+            ),
         )
     solid = (mass or 0.0) / NYLON_KG_M3
     if stated > 0.0:

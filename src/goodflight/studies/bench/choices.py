@@ -174,9 +174,9 @@ def _checked(sheet: Sheet, data: Any) -> BenchTable:
             FILE,
             sheet.lines.get(("bench", "hole", i), 1),
             f"bench.hole[{hole.name}]",
-            "no size",
-            "a diameter, or a width and a length",
-            'add the line diameter = "12 mm"',
+            found="no size",
+            expected="a diameter, or a width and a length",
+            advice='add the line diameter = "12 mm"',
         )
         for i, hole in enumerate(table.hole)
         if hole.diameter is None and (hole.width is None or hole.length is None)

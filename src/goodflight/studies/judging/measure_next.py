@@ -144,7 +144,16 @@ def _once(row: Evaluated) -> list[Entry]:
 
 def _in_words(row: Evaluated) -> Entry:
     """What a row waits for that no entry answers: that any flight leaves the rail."""
-    return Entry(row.limit.key, row.limit.title, "", "", "", row.missing, "", None)
+    return Entry(
+        row.limit.key,
+        row.limit.title,
+        dimension="",
+        file="",
+        place="",
+        how=row.missing,
+        instrument="",
+        minutes=None,
+    )
 
 
 def _moves(z: Array, fails: Array) -> Array:

@@ -30,10 +30,10 @@ def _ballast(base: Case, _now: Case) -> Offer:
     return numbers(
         0.0,
         steps(0.0, MOST_KG, 0.005),
-        make,
-        lambda mass_kg: (_write(base, there, old + mass_kg),),
-        lambda mass_kg: said(f"add {{mass}}{more} in the nose", mass=(mass_kg, "mass")),
-        "up",
+        make=make,
+        writes=lambda mass_kg: (_write(base, there, old + mass_kg),),
+        title=lambda mass_kg: said(f"add {{mass}}{more} in the nose", mass=(mass_kg, "mass")),
+        towards="up",
     )
 
 
@@ -75,8 +75,15 @@ def _write(case: Case, there: MassItem | None, mass_kg: float) -> Write:
 
 
 LEVERS: Final = (
-    Lever("ballast", "ballast added in the nose", "mass", "minutes", _ballast,
-          "weigh it, fix it so that it cannot move, balance the rocket again",
-          ("margin_small", "margin_gust"), slider=True,
-          touches=("thrust_to_weight", "code_thrust", "rail_exit", "landing_speed")),
-)  # fmt: skip
+    Lever(
+        "ballast",
+        "ballast added in the nose",
+        dimension="mass",
+        cost="minutes",
+        offer=_ballast,
+        note="weigh it, fix it so that it cannot move, balance the rocket again",
+        helps=("margin_small", "margin_gust"),
+        slider=True,
+        touches=("thrust_to_weight", "code_thrust", "rail_exit", "landing_speed"),
+    ),
+)

@@ -33,10 +33,10 @@ def _blanket(base: Case, _now: Case) -> Offer | None:
     return numbers(
         math.sqrt(now.value),
         BLANKETS_M,
-        make,
-        lambda side_m: ((now.path or "rocket.toml:charge.blanket", text(side_m).text),),
-        lambda side_m: said("use a heat blanket of {side} square", side=(side_m, "length")),
-        "up",
+        make=make,
+        writes=lambda side_m: ((now.path or "rocket.toml:charge.blanket", text(side_m).text),),
+        title=lambda side_m: said("use a heat blanket of {side} square", side=(side_m, "length")),
+        towards="up",
     )
 
 
@@ -59,14 +59,14 @@ def _vents(base: Case, _now: Case) -> Offer | None:
     return numbers(
         float(now),
         (float(count) for count in range(now, max(now, MOST_VENTS) + 1)),
-        lambda case, count: _with_vents(case, bay.name, round(count), wide_m),
-        lambda count: _vent_writes(bay, round(count), wide_m),
-        lambda count: said(
+        make=lambda case, count: _with_vents(case, bay.name, round(count), wide_m),
+        writes=lambda count: _vent_writes(bay, round(count), wide_m),
+        title=lambda count: said(
             f"drill {name} for {{count}} vents of {{wide}}",
             count=(count, "count"),
             wide=(wide_m, "length"),
         ),
-        "up",
+        towards="up",
     )
 
 
@@ -98,11 +98,35 @@ def _ports_of(bay: Bay) -> Offer:
 
 
 LEVERS: Final = (
-    Lever("blanket", "side of the heat blanket", "length", "purchase", _blanket,
-          "it takes room: pack it again", ("canopy_scorched",), False, touches=("gear_fits",)),
-    Lever("vents", "vents of the recovery bay", "count", "minutes", _vents,
-          helps=("bay_vents", "trapped_air", "drag_separation", "separation_window"), flies=False,
-          touches=("separation_shut",)),
-    Lever("ports", "vents of the electronics bay", "", "minutes", _ports,
-          "between the two rules in use", ("electronics_vents",), False),
-)  # fmt: skip
+    Lever(
+        "blanket",
+        "side of the heat blanket",
+        dimension="length",
+        cost="purchase",
+        offer=_blanket,
+        note="it takes room: pack it again",
+        helps=("canopy_scorched",),
+        flies=False,
+        touches=("gear_fits",),
+    ),
+    Lever(
+        "vents",
+        "vents of the recovery bay",
+        "count",
+        "minutes",
+        _vents,
+        helps=("bay_vents", "trapped_air", "drag_separation", "separation_window"),
+        flies=False,
+        touches=("separation_shut",),
+    ),
+    Lever(
+        "ports",
+        "vents of the electronics bay",
+        dimension="",
+        cost="minutes",
+        offer=_ports,
+        note="between the two rules in use",
+        helps=("electronics_vents",),
+        flies=False,
+    ),
+)

@@ -108,11 +108,26 @@ _DRIFT: Final = ("off_field", "keep_out")
 _PACKED: Final = ("gear_fits", "canopy_stays", "canopy_scorched")
 _OPENING: Final = ("opening_cord", "opening_canopy", "snatch_anchor", "zipper", "anchor")
 LEVERS: Final = (
-    Lever("canopy", "canopy", "", "minutes", _canopy, "pack it again",
-          (*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING), slider=True,
-          alone="one parachute; add another on the drawing page",
-          touches=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING)),
-    Lever("canopy_size", "size of a canopy not at hand", "length", "purchase", _size,
-          "weigh it, pack it, pull-test it", (*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
-          touches=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING)),
-)  # fmt: skip
+    Lever(
+        "canopy",
+        "canopy",
+        dimension="",
+        cost="minutes",
+        offer=_canopy,
+        note="pack it again",
+        helps=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
+        slider=True,
+        alone="one parachute; add another on the drawing page",
+        touches=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
+    ),
+    Lever(
+        "canopy_size",
+        "size of a canopy not at hand",
+        dimension="length",
+        cost="purchase",
+        offer=_size,
+        note="weigh it, pack it, pull-test it",
+        helps=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
+        touches=(*LANDING_ROWS, *_DRIFT, *_PACKED, *_OPENING),
+    ),
+)

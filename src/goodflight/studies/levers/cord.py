@@ -69,10 +69,10 @@ def strength_of(cord: Cord | None, words: str) -> Offer | None:
     return numbers(
         cord.strength_n,
         values,
-        make,
-        lambda newton: ((_path(cord, "strength"), f"{newton:.0f} N"),),
-        lambda newton: said(words, force=(newton, "force")),
-        "up",
+        make=make,
+        writes=lambda newton: ((_path(cord, "strength"), f"{newton:.0f} N"),),
+        title=lambda newton: said(words, force=(newton, "force")),
+        towards="up",
     )
 
 
@@ -85,14 +85,14 @@ def _width(base: Case, _now: Case) -> Offer | None:
     return numbers(
         cord.width_m,
         values,
-        lambda case, width_m: _with_cord(case, width_m=width_m),
-        lambda width_m: ((_path(cord, "width"), f"{1e3 * width_m:g} mm"),),
-        lambda width_m: said(
+        make=lambda case, width_m: _with_cord(case, width_m=width_m),
+        writes=lambda width_m: ((_path(cord, "width"), f"{1e3 * width_m:g} mm"),),
+        title=lambda width_m: said(
             "fit a {width} wide zipper guard on the cord where it bears on the edge, or use "
             "webbing of that width",
             width=(width_m, "length"),
         ),
-        "up",
+        towards="up",
     )
 
 
@@ -118,15 +118,55 @@ def _edge_write(now: Figure) -> Write:
 
 
 LEVERS: Final = (
-    Lever("cord", "length of the cord", "length", "purchase", _length, "it packs longer too",
-          ("snatch_cord", "snatch_anchor", "zipper", "booster_overtakes", "canopy_stays",
-           "gear_fits"), False, slider=True, touches=("gear_fits", "booster_overtakes")),
-    Lever("cord_strength", "strength of the cord", "force", "purchase", _strength,
-          "enter its mass, width and packed length too", ("snatch_cord", "opening_cord"), False,
-          touches=("gear_fits",)),
-    Lever("cord_width", "width of the cord at the tube's edge", "length", "purchase", _width,
-          "of webbing enter strength, mass and packed length too", ("zipper",), False,
-          touches=("gear_fits",)),
-    Lever("edge", "lined tube edge", "", "evening", _edge,
-          "check that the coupler still goes in far enough", ("zipper",), False),
-)  # fmt: skip
+    Lever(
+        "cord",
+        "length of the cord",
+        dimension="length",
+        cost="purchase",
+        offer=_length,
+        note="it packs longer too",
+        helps=(
+            "snatch_cord",
+            "snatch_anchor",
+            "zipper",
+            "booster_overtakes",
+            "canopy_stays",
+            "gear_fits",
+        ),
+        flies=False,
+        slider=True,
+        touches=("gear_fits", "booster_overtakes"),
+    ),
+    Lever(
+        "cord_strength",
+        "strength of the cord",
+        dimension="force",
+        cost="purchase",
+        offer=_strength,
+        note=("enter its mass, width and packed length too"),
+        helps=("snatch_cord", "opening_cord"),
+        flies=False,
+        touches=("gear_fits",),
+    ),
+    Lever(
+        "cord_width",
+        "width of the cord at the tube's edge",
+        dimension="length",
+        cost="purchase",
+        offer=_width,
+        note="of webbing enter strength, mass and packed length too",
+        helps=("zipper",),
+        flies=False,
+        touches=("gear_fits",),
+    ),
+    Lever(
+        "edge",
+        "lined tube edge",
+        dimension="",
+        cost="evening",
+        offer=_edge,
+        note="check that the coupler still goes in far enough",
+        helps=("zipper",),
+        flies=False,
+    ),
+)

@@ -66,20 +66,36 @@ def _people(base: Case, _now: Case) -> Offer | None:
     return numbers(
         stand.value,
         (away,),
-        lambda case, far: replace(
+        make=lambda case, far: replace(
             case, field_says=case.field_says.changed(spectators=f"{far:g} m")
         ),
-        lambda far: ((f"{base.origin.site_path}:spectators", f"{far:g} m"),),
-        lambda far: said("move the flight line back to {far}", far=(far, "length")),
-        "up",
+        writes=lambda far: ((f"{base.origin.site_path}:spectators", f"{far:g} m"),),
+        title=lambda far: said("move the flight line back to {far}", far=(far, "length")),
+        towards="up",
     )
 
 
 LEVERS: Final = (
-    Lever("people_back", "distance of the flight line", "length", "free", _people,
-          helps=("crew_distance",), flies=False),
+    Lever(
+        "people_back",
+        "distance of the flight line",
+        "length",
+        "free",
+        _people,
+        helps=("crew_distance",),
+        flies=False,
+    ),
     *(
-        Lever(f"meet_{key}", what, "", cost, _meet(key), note, helps=(key,), flies=False)
+        Lever(
+            f"meet_{key}",
+            what,
+            dimension="",
+            cost=cost,
+            offer=_meet(key),
+            note=note,
+            helps=(key,),
+            flies=False,
+        )
         for key, (what, cost, note) in _ANSWERS.items()
     ),
-)  # fmt: skip
+)

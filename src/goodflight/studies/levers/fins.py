@@ -41,14 +41,14 @@ def _alignment(base: Case, _tried: Case) -> Offer | None:
     return numbers(
         base.uncertainty.cant_sigma_rad,
         (GUIDED_RAD,),
-        lambda case, angle: replace(
+        make=lambda case, angle: replace(
             case, uncertainty=replace(case.uncertainty, cant_sigma_rad=GUIDED_RAD)
         ),
-        lambda angle: ((_path(fins, "alignment"), f"{math.degrees(GUIDED_RAD):g} deg"),),
-        lambda angle: said(
+        writes=lambda angle: ((_path(fins, "alignment"), f"{math.degrees(GUIDED_RAD):g} deg"),),
+        title=lambda angle: said(
             "set the fins in a keyed guide, each true to {angle}", angle=(angle, "angle")
         ),
-        "down",
+        towards="down",
     )
 
 
@@ -69,10 +69,12 @@ def _fillets(base: Case, _tried: Case) -> Offer | None:
     return numbers(
         now,
         values,
-        make,
-        lambda wide_m: ((_path(fins, "fillet_radius"), stated(wide_m, 1e-3, "mm", 1e-3).text),),
-        lambda wide_m: said("make the fins' fillets {wide}", wide=(wide_m, "length")),
-        "up",
+        make=make,
+        writes=lambda wide_m: (
+            (_path(fins, "fillet_radius"), stated(wide_m, 1e-3, "mm", 1e-3).text),
+        ),
+        title=lambda wide_m: said("make the fins' fillets {wide}", wide=(wide_m, "length")),
+        towards="up",
     )
 
 
@@ -103,10 +105,10 @@ def _thickness(base: Case, _tried: Case) -> Offer | None:
     return numbers(
         fins.thickness_m,
         values,
-        make,
-        lambda thick_m: tuple(made(thick_m)[1]),
-        lambda thick_m: said("cut the fins from {thick} sheet", thick=(thick_m, "length")),
-        "up",
+        make=make,
+        writes=lambda thick_m: tuple(made(thick_m)[1]),
+        title=lambda thick_m: said("cut the fins from {thick} sheet", thick=(thick_m, "length")),
+        towards="up",
     )
 
 
@@ -183,12 +185,12 @@ def _size(base: Case, _tried: Case) -> Offer | None:
     return numbers(
         span,
         values,
-        make,
-        lambda span_m: tuple((_path(fins, key), each.text) for key, each in made(span_m)[1]),
-        lambda span_m: said(
+        make=make,
+        writes=lambda span_m: tuple((_path(fins, key), each.text) for key, each in made(span_m)[1]),
+        title=lambda span_m: said(
             "cut larger fins of the same shape, {span} from the body", span=(span_m, "length")
         ),
-        "up",
+        towards="up",
     )
 
 
@@ -207,17 +209,50 @@ def _straight(base: Case, _tried: Case) -> Offer | None:
 
 
 LEVERS: Final = (
-    Lever("cant", "cant of the fins", "", "evening", _straight,
-          "before they are glued; glued ones must be cut off and set again",
-          ("spin_pitch", "alignment", "fin_root")),
-    Lever("fin_size", "span of larger fins", "length", "purchase", _size,
-          "new fins and longer slots; heavier at the tail: weigh and balance again",
-          ("margin_small", "margin_gust"), touches=("flutter", "fin_root", "fin_bond",
-          "fin_strike", "weathercock")),
-    Lever("alignment", "alignment of the fins", "angle", "evening", _alignment,
-          "before they are glued", ("spin_pitch", "alignment")),
-    Lever("fillets", "fillets of the fins", "length", "evening", _fillets,
-          "adds weight at the tail: balance again", ("fin_bond", "fin_strike")),
-    Lever("fin_sheet", "thickness of the fins", "length", "purchase", _thickness,
-          "heavier at the tail: weigh and balance again", ("fin_root", "flutter", "fin_strike")),
-)  # fmt: skip
+    Lever(
+        "cant",
+        "cant of the fins",
+        dimension="",
+        cost="evening",
+        offer=_straight,
+        note="before they are glued; glued ones must be cut off and set again",
+        helps=("spin_pitch", "alignment", "fin_root"),
+    ),
+    Lever(
+        "fin_size",
+        "span of larger fins",
+        dimension="length",
+        cost="purchase",
+        offer=_size,
+        note="new fins and longer slots; heavier at the tail: weigh and balance again",
+        helps=("margin_small", "margin_gust"),
+        touches=("flutter", "fin_root", "fin_bond", "fin_strike", "weathercock"),
+    ),
+    Lever(
+        "alignment",
+        "alignment of the fins",
+        dimension="angle",
+        cost="evening",
+        offer=_alignment,
+        note="before they are glued",
+        helps=("spin_pitch", "alignment"),
+    ),
+    Lever(
+        "fillets",
+        "fillets of the fins",
+        dimension="length",
+        cost="evening",
+        offer=_fillets,
+        note="adds weight at the tail: balance again",
+        helps=("fin_bond", "fin_strike"),
+    ),
+    Lever(
+        "fin_sheet",
+        "thickness of the fins",
+        dimension="length",
+        cost="purchase",
+        offer=_thickness,
+        note=("heavier at the tail: weigh and balance again"),
+        helps=("fin_root", "flutter", "fin_strike"),
+    ),
+)

@@ -47,10 +47,10 @@ def _rail(base: Case, _now: Case) -> Offer:
     return numbers(
         base.rail.length_m,
         lengths,
-        lambda case, length: _on_rail(case, length_m=length),
-        lambda length: ((plan(base, "rail"), f"{length:g} m"),),
-        lambda length: said("use the {rail} rail", rail=(length, "length")),
-        "up",
+        make=lambda case, length: _on_rail(case, length_m=length),
+        writes=lambda length: ((plan(base, "rail"), f"{length:g} m"),),
+        title=lambda length: said("use the {rail} rail", rail=(length, "length")),
+        towards="up",
     )
 
 
@@ -91,14 +91,14 @@ def _wind(base: Case, _now: Case) -> Offer:
     return numbers(
         planned,
         (*steps(0.0, 10.0, 0.25), planned),
-        lambda case, wind: with_wind(case, other_wind(base, wind)),
-        lambda wind: ((plan(base, "day.wind"), other_wind(base, wind).text),),
-        lambda wind: (
+        make=lambda case, wind: with_wind(case, other_wind(base, wind)),
+        writes=lambda wind: ((plan(base, "day.wind"), other_wind(base, wind).text),),
+        title=lambda wind: (
             said("wait until the wind is {wind} or less", wind=(wind, "wind"))
             if wind < planned
             else said("a wind of {wind}", wind=(wind, "wind"))
         ),
-        "down",
+        towards="down",
         within=(LEAST_WIND_M_S, math.inf),
     )
 
@@ -153,10 +153,10 @@ def _pad(base: Case, _now: Case) -> Offer | None:
     return numbers(
         0.0,
         ladder,
-        make,
-        writes,
-        lambda far: said("move the pad {far} upwind", far=(far, "length")),
-        "up",
+        make=make,
+        writes=writes,
+        title=lambda far: said("move the pad {far} upwind", far=(far, "length")),
+        towards="up",
     )
 
 
@@ -199,18 +199,57 @@ _AIMED: Final = (
     "snatch_cord", "snatch_anchor", "zipper", "nothing_opens", "nose_strike",
 )  # fmt: skip
 LEVERS: Final = (
-    Lever("rail", "rail of the field", "length", "free", _rail, "longer queue, ask early",
-          ("rail_exit", "thrust_to_weight", "weathercock", "margin_gust", "guides"), slider=True,
-          alone="the field has one rail; more stand under rails in its file"),
-    Lever("tilt", "rail leans", "angle", "free", _tilt, "",
-          ("weathercock", "ceiling", "rail_angle", "rail_exit", *_AIMED), slider=True,
-          touches=("off_field", "keep_out", "property_distance")),
-    Lever("wind", "mean wind", "wind", "another_day", _wind, "go / no-go limit at the pad",
-          ("rail_exit", "margin_gust", "weathercock", "wind_limit", "ceiling", *_AIMED),
-          slider=True),
-    Lever("pad", "pad moved upwind", "length", "free", _pad,
-          "ask whether it may stand there; measure the distances to people again",
-          ("off_field", "keep_out"), False, touches=("property_distance", "crew_distance")),
-    Lever("sky", "wait for a clearer sky", "", "another_day", _sky, "go / no-go limit at the pad",
-          helps=("cloud_base", "cloud_cover"), flies=False),
-)  # fmt: skip
+    Lever(
+        "rail",
+        "rail of the field",
+        dimension="length",
+        cost="free",
+        offer=_rail,
+        note="longer queue, ask early",
+        helps=("rail_exit", "thrust_to_weight", "weathercock", "margin_gust", "guides"),
+        slider=True,
+        alone="the field has one rail; more stand under rails in its file",
+    ),
+    Lever(
+        "tilt",
+        "rail leans",
+        dimension="angle",
+        cost="free",
+        offer=_tilt,
+        note="",
+        helps=("weathercock", "ceiling", "rail_angle", "rail_exit", *_AIMED),
+        slider=True,
+        touches=("off_field", "keep_out", "property_distance"),
+    ),
+    Lever(
+        "wind",
+        "mean wind",
+        dimension="wind",
+        cost="another_day",
+        offer=_wind,
+        note="go / no-go limit at the pad",
+        helps=("rail_exit", "margin_gust", "weathercock", "wind_limit", "ceiling", *_AIMED),
+        slider=True,
+    ),
+    Lever(
+        "pad",
+        "pad moved upwind",
+        dimension="length",
+        cost="free",
+        offer=_pad,
+        note="ask whether it may stand there; measure the distances to people again",
+        helps=("off_field", "keep_out"),
+        flies=False,
+        touches=("property_distance", "crew_distance"),
+    ),
+    Lever(
+        "sky",
+        "wait for a clearer sky",
+        dimension="",
+        cost="another_day",
+        offer=_sky,
+        note="go / no-go limit at the pad",
+        helps=("cloud_base", "cloud_cover"),
+        flies=False,
+    ),
+)

@@ -127,10 +127,10 @@ def _sold(_base: Case, now: Case) -> Offer | None:
     return numbers(
         delay,
         (v for v in steps(2.0, delay + 4.0, 1.0) if v >= least),
-        lambda case, sold: replace(case, motor=replace(case.motor, delay_s=sold)),
-        lambda sold: ((path, f"{sold:g} s ± {spread:.3g} % label"),),
-        lambda sold: said("buy it with a delay of {sold}", sold=(sold, "time")),
-        "none" if [cut for cut in now.motor.delay_out_allowed_s if cut > 0.0] else "both",
+        make=lambda case, sold: replace(case, motor=replace(case.motor, delay_s=sold)),
+        writes=lambda sold: ((path, f"{sold:g} s ± {spread:.3g} % label"),),
+        title=lambda sold: said("buy it with a delay of {sold}", sold=(sold, "time")),
+        towards="none" if [cut for cut in now.motor.delay_out_allowed_s if cut > 0.0] else "both",
     )
 
 
@@ -156,14 +156,41 @@ _EJECTION: Final = (
     "off_field", "keep_out",
 )  # fmt: skip
 LEVERS: Final = (
-    Lever("motor", "motor", "", "purchase", _motor, "if available", slider=True,
-          alone="no other motor of motors/ goes in; import one on the drawing page",
-          caution="motor", touches=("motor_class", "ceiling", "site_size", "motor_room")),
-    Lever("delay", "delay as sold", "time", "purchase", _sold,
-          "only if the motor is sold with that delay: ask before you plan on it", _EJECTION,
-          slider=True, caution="motor", touches=_EJECTION),
-    Lever("delay_out", "taken out of the delay", "time", "minutes", _out,
-          "what is taken out cannot be put back", _EJECTION, slider=True, caution="delay",
-          alone="nothing may be taken out; delay_out_allowed in its file says what may",
-          touches=_EJECTION),
-)  # fmt: skip
+    Lever(
+        "motor",
+        "motor",
+        dimension="",
+        cost="purchase",
+        offer=_motor,
+        note="if available",
+        slider=True,
+        alone="no other motor of motors/ goes in; import one on the drawing page",
+        caution="motor",
+        touches=("motor_class", "ceiling", "site_size", "motor_room"),
+    ),
+    Lever(
+        "delay",
+        "delay as sold",
+        dimension="time",
+        cost="purchase",
+        offer=_sold,
+        note="only if the motor is sold with that delay: ask before you plan on it",
+        helps=_EJECTION,
+        slider=True,
+        caution="motor",
+        touches=_EJECTION,
+    ),
+    Lever(
+        "delay_out",
+        "taken out of the delay",
+        dimension="time",
+        cost="minutes",
+        offer=_out,
+        note="what is taken out cannot be put back",
+        helps=_EJECTION,
+        slider=True,
+        caution="delay",
+        alone="nothing may be taken out; delay_out_allowed in its file says what may",
+        touches=_EJECTION,
+    ),
+)

@@ -162,7 +162,12 @@ def stronger(title: str, *fields: str, main: bool = False) -> Callable[[Case, Ca
             return tuple((given[n].path, s.text) for n, s in times(factor).items())
 
         return numbers(
-            1.0, STRONGER, make, writes, lambda f: said(title, factor=(f, "ratio")), "up"
+            1.0,
+            STRONGER,
+            make=make,
+            writes=writes,
+            title=lambda f: said(title, factor=(f, "ratio")),
+            towards="up",
         )
 
     return offer
@@ -188,12 +193,12 @@ def _retainer(base: Case, _now: Case) -> Offer | None:
     return numbers(
         now,
         (force for force in RETAINERS_N if force > now),
-        make,
-        lambda newton: (*kind, ("rocket.toml:retention.holds", holds(newton).text)),
-        lambda newton: said(
+        make=make,
+        writes=lambda newton: (*kind, ("rocket.toml:retention.holds", holds(newton).text)),
+        title=lambda newton: said(
             "fit a screwed motor retainer that holds {force} or more", force=(newton, "force")
         ),
-        "up",
+        towards="up",
     )
 
 
@@ -215,38 +220,116 @@ def _hatch(base: Case, _now: Case) -> Offer | None:
     return numbers(
         now,
         (force for force in HATCHES_N if force > now),
-        make,
-        lambda newton: ((_HATCH, holds(newton).text),),
-        lambda newton: said(
+        make=make,
+        writes=lambda newton: ((_HATCH, holds(newton).text),),
+        title=lambda newton: said(
             "fasten the hatch with screws that hold {force} or more", force=(newton, "force")
         ),
-        "up",
+        towards="up",
     )
 
 
 LEVERS: Final = (
-    Lever("pull", "pull to separate", "force", "minutes", _pull,
-          "add tape, or remove tape or sand, then pull again with the scale", _WINDOW_ROWS, False,
-          slider=True, touches=_WINDOW_ROWS),
-    Lever("pins", "shear pins", "count", "minutes", _pins, "with a ground test again",
-          _WINDOW_ROWS, False, slider=True, touches=_WINDOW_ROWS),
-    Lever("powder", "powder of the charge", "mass", "minutes", _powder,
-          "only a charge that its maker lets you pour yourself: never open a sealed motor; "
-          "with a ground test again", _CHARGE_ROWS, False, slider=True, caution="powder",
-          touches=("separation_shut", "charge_strong", "motor_pushed_out")),
-    Lever("retainer", "what the motor's retainer holds", "force", "purchase", _retainer,
-          "a few tens of grams at the tail: balance again; push the empty case against a scale",
-          ("motor_pushed_out", "retainer_overhang"), False),
-    Lever("hatch", "what holds the hatch", "force", "evening", _hatch,
-          "screws into metal or glued nuts, no tape; pull on it outwards with the scale afterwards",
-          ("hatch_off",), False, touches=("hatch_off",)),
-    Lever("anchors", "strength of the cord attachments", "ratio", "evening",
-          stronger("reinforce both cord attachments to {factor} times their strength",
-                   "fore_anchor_n", "aft_anchor_n"), helps=("snatch_anchor",), flies=False),
-    Lever("bulkhead", "strength of the bulkhead ahead of the bay", "ratio", "evening",
-          stronger("reinforce the bulkhead ahead of the bay to {factor} times its strength",
-                   "bulkhead_n"), helps=("charge_strong",), flies=False),
-    Lever("fixed", "strength of the joint that must stay", "ratio", "minutes",
-          stronger("fasten the joint that must stay {factor} times as strongly: more rivets",
-                   "fixed_joint_n"), helps=("charge_strong", "nose_jerked"), flies=False),
-)  # fmt: skip
+    Lever(
+        "pull",
+        "pull to separate",
+        dimension="force",
+        cost="minutes",
+        offer=_pull,
+        note=("add tape, or remove tape or sand, then pull again with the scale"),
+        helps=_WINDOW_ROWS,
+        flies=False,
+        slider=True,
+        touches=_WINDOW_ROWS,
+    ),
+    Lever(
+        "pins",
+        "shear pins",
+        dimension="count",
+        cost="minutes",
+        offer=_pins,
+        note="with a ground test again",
+        helps=_WINDOW_ROWS,
+        flies=False,
+        slider=True,
+        touches=_WINDOW_ROWS,
+    ),
+    Lever(
+        "powder",
+        "powder of the charge",
+        dimension="mass",
+        cost="minutes",
+        offer=_powder,
+        note=(
+            "only a charge that its maker lets you pour yourself: never open a sealed motor; "
+            "with a ground test again"
+        ),
+        helps=_CHARGE_ROWS,
+        flies=False,
+        slider=True,
+        caution="powder",
+        touches=("separation_shut", "charge_strong", "motor_pushed_out"),
+    ),
+    Lever(
+        "retainer",
+        "what the motor's retainer holds",
+        dimension="force",
+        cost="purchase",
+        offer=_retainer,
+        note=(
+            "a few tens of grams at the tail: balance again; push the empty case against a scale"
+        ),
+        helps=("motor_pushed_out", "retainer_overhang"),
+        flies=False,
+    ),
+    Lever(
+        "hatch",
+        "what holds the hatch",
+        dimension="force",
+        cost="evening",
+        offer=_hatch,
+        note=(
+            "screws into metal or glued nuts, no tape; pull on it outwards with the scale "
+            "afterwards"
+        ),
+        helps=("hatch_off",),
+        flies=False,
+        touches=("hatch_off",),
+    ),
+    Lever(
+        "anchors",
+        "strength of the cord attachments",
+        "ratio",
+        "evening",
+        stronger(
+            "reinforce both cord attachments to {factor} times their strength",
+            "fore_anchor_n",
+            "aft_anchor_n",
+        ),
+        helps=("snatch_anchor",),
+        flies=False,
+    ),
+    Lever(
+        "bulkhead",
+        "strength of the bulkhead ahead of the bay",
+        "ratio",
+        "evening",
+        stronger(
+            "reinforce the bulkhead ahead of the bay to {factor} times its strength", "bulkhead_n"
+        ),
+        helps=("charge_strong",),
+        flies=False,
+    ),
+    Lever(
+        "fixed",
+        "strength of the joint that must stay",
+        "ratio",
+        "minutes",
+        stronger(
+            "fasten the joint that must stay {factor} times as strongly: more rivets",
+            "fixed_joint_n",
+        ),
+        helps=("charge_strong", "nose_jerked"),
+        flies=False,
+    ),
+)

@@ -35,12 +35,14 @@ def _ring_thick(base: Case, _now: Case) -> Offer | None:
     return numbers(
         first.thickness_m,
         values,
-        lambda case, thick_m: with_part(
+        make=lambda case, thick_m: with_part(
             case, _named(case, first), replace(first, thickness_m=thick_m)
         ),
-        lambda thick_m: ((f"rocket.toml:part[{first.name}].thickness", f"{1e3 * thick_m:g} mm"),),
-        lambda thick_m: said(f"make {name} {{thick}} thick", thick=(thick_m, "length")),
-        "up",
+        writes=lambda thick_m: (
+            (f"rocket.toml:part[{first.name}].thickness", f"{1e3 * thick_m:g} mm"),
+        ),
+        title=lambda thick_m: said(f"make {name} {{thick}} thick", thick=(thick_m, "length")),
+        towards="up",
     )
 
 
@@ -101,13 +103,15 @@ def _guides(base: Case, _now: Case) -> Offer | None:
     return numbers(
         old.strength_n,
         values,
-        lambda case, newton: with_part(case, _named(case, old), replace(old, strength_n=newton)),
-        lambda newton: ((f"rocket.toml:part[{old.name}].strength", f"{newton:.0f} N"),),
-        lambda newton: said(
+        make=lambda case, newton: with_part(
+            case, _named(case, old), replace(old, strength_n=newton)
+        ),
+        writes=lambda newton: ((f"rocket.toml:part[{old.name}].strength", f"{newton:.0f} N"),),
+        title=lambda newton: said(
             "screw the rail guides into a block or a ring, so that each holds {force}",
             force=(newton, "force"),
         ),
-        "up",
+        towards="up",
     )
 
 
@@ -134,12 +138,41 @@ def _tail_edge(base: Case, _now: Case) -> Offer | None:
 
 
 LEVERS: Final = (
-    Lever("ring_added", "one more ring", "", "evening", _ring_added,
-          "before the motor tube goes in", ("thrust_ring",)),
-    Lever("ring_thick", "thickness of the forward ring", "length", "evening", _ring_thick,
-          "before the motor tube goes in", ("anchor", "thrust_ring")),
-    Lever("guides", "strength of the rail guides", "force", "evening", _guides,
-          helps=("guides",), flies=False),
-    Lever("tail_edge", "lined tail edge", "", "evening", _tail_edge, "a few grams at the tail",
-          ("tail_strike",), False),
-)  # fmt: skip
+    Lever(
+        "ring_added",
+        "one more ring",
+        dimension="",
+        cost="evening",
+        offer=_ring_added,
+        note="before the motor tube goes in",
+        helps=("thrust_ring",),
+    ),
+    Lever(
+        "ring_thick",
+        "thickness of the forward ring",
+        dimension="length",
+        cost="evening",
+        offer=_ring_thick,
+        note="before the motor tube goes in",
+        helps=("anchor", "thrust_ring"),
+    ),
+    Lever(
+        "guides",
+        "strength of the rail guides",
+        "force",
+        "evening",
+        _guides,
+        helps=("guides",),
+        flies=False,
+    ),
+    Lever(
+        "tail_edge",
+        "lined tail edge",
+        dimension="",
+        cost="evening",
+        offer=_tail_edge,
+        note="a few grams at the tail",
+        helps=("tail_strike",),
+        flies=False,
+    ),
+)

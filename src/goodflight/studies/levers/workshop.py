@@ -62,14 +62,14 @@ def _warm_cure(base: Case, _now: Case) -> Offer | None:
     return numbers(
         0.0,
         WARM_HOURS,
-        lambda case, hours: _joints(case, lambda joint: _warmed(joint, hours)),
-        lambda hours: tuple(
+        make=lambda case, hours: _joints(case, lambda joint: _warmed(joint, hours)),
+        writes=lambda hours: tuple(
             (f"build.toml:joint[{j.name}].stay", _stay_list(_warmed(j, hours))) for j in joints
         ),
-        lambda hours: said(
+        title=lambda hours: said(
             f"hold the joints at {{warm}} for {hours:g} h", warm=(WARM_K, "temperature")
         ),
-        "up",
+        towards="up",
     )
 
 
@@ -202,10 +202,10 @@ def _switch(base: Case, _now: Case) -> Offer | None:
     return numbers(
         now,
         (wait for wait in steps(SHORTEST_WAIT_S, 7200.0, 300.0) if wait < now),
-        make,
-        lambda wait_s: ((f"{base.origin.plan_path}.pad_wait", told(wait_s).text),),
-        lambda wait_s: said(f"switch on at the pad, {wait_s / 60:.0f} min before the flight"),
-        "down",
+        make=make,
+        writes=lambda wait_s: ((f"{base.origin.plan_path}.pad_wait", told(wait_s).text),),
+        title=lambda wait_s: said(f"switch on at the pad, {wait_s / 60:.0f} min before the flight"),
+        towards="down",
     )
 
 
@@ -242,36 +242,108 @@ def _batteries(base: Case, _now: Case) -> Offer | None:
     return numbers(
         1.0,
         LARGER_BATTERIES,
-        make,
-        lambda factor: tuple(
+        make=make,
+        writes=lambda factor: tuple(
             (f"rocket.toml:device[{name}].run_time", f"{run_s / 60.0:.0f} min label")
             for name, run_s in longer(factor).items()
         ),
-        lambda factor: said(f"use batteries of {factor:g} times the run time"),
-        "up",
+        title=lambda factor: said(f"use batteries of {factor:g} times the run time"),
+        towards="up",
     )
 
 
 LEVERS: Final = (
-    Lever("warm_cure", "hours of warm cure", "count", "evening", _warm_cure,
-          "box, blanket, low heater; below what the motor tube and paint stand",
-          ("cure", "fin_bond", "thrust_ring", "anchor", "fin_strike"), False, caution="warm_cure"),
-    Lever("warm_glue", "warm room for gluing", "", "evening", _warm_glue, _NEW_GLUE,
-          ("glue_cold", "cure"), False),
-    Lever("glue_halves", "glue in two batches", "", "free", _halves, _NEW_GLUE,
-          ("working_time",), False, caution="epoxy"),
-    Lever("paint_indoors", "paint indoors", "", "minutes", _indoors, "air the room",
-          ("paint_dew",), False),
+    Lever(
+        "warm_cure",
+        "hours of warm cure",
+        dimension="count",
+        cost="evening",
+        offer=_warm_cure,
+        note="box, blanket, low heater; below what the motor tube and paint stand",
+        helps=("cure", "fin_bond", "thrust_ring", "anchor", "fin_strike"),
+        flies=False,
+        caution="warm_cure",
+    ),
+    Lever(
+        "warm_glue",
+        "warm room for gluing",
+        dimension="",
+        cost="evening",
+        offer=_warm_glue,
+        note=_NEW_GLUE,
+        helps=("glue_cold", "cure"),
+        flies=False,
+    ),
+    Lever(
+        "glue_halves",
+        "glue in two batches",
+        dimension="",
+        cost="free",
+        offer=_halves,
+        note=_NEW_GLUE,
+        helps=("working_time",),
+        flies=False,
+        caution="epoxy",
+    ),
+    Lever(
+        "paint_indoors",
+        "paint indoors",
+        dimension="",
+        cost="minutes",
+        offer=_indoors,
+        note="air the room",
+        helps=("paint_dew",),
+        flies=False,
+    ),
     Lever("recoat", "time of the next coat", "", "free", _recoat, helps=("recoat",), flies=False),
-    Lever("tighten", "fasteners tightened", "", "minutes", _tighten, "thread lock or safety wire",
-          ("fasteners",), False),
-    Lever("fit_first", "order of the steps", "", "free", _fit_first,
-          "only if it is not closed yet; edit build.toml by hand", ("closed_in",), False),
-    Lever("switch_on", "wait from switching on to the flight", "time", "free", _switch,
-          "needs a switch you can reach on the rail", ("battery", "recording"), False),
-    Lever("cells_warm", "warm cells", "", "free", _warm_cells, helps=("battery",), flies=False,
-          caution="cells"),
-    Lever("batteries", "run time of the batteries", "ratio", "purchase", _batteries,
-          "heavier: weigh and balance again; by the label until it is tried",
-          ("battery",), False),
-)  # fmt: skip
+    Lever(
+        "tighten",
+        "fasteners tightened",
+        dimension="",
+        cost="minutes",
+        offer=_tighten,
+        note="thread lock or safety wire",
+        helps=("fasteners",),
+        flies=False,
+    ),
+    Lever(
+        "fit_first",
+        "order of the steps",
+        dimension="",
+        cost="free",
+        offer=_fit_first,
+        note="only if it is not closed yet; edit build.toml by hand",
+        helps=("closed_in",),
+        flies=False,
+    ),
+    Lever(
+        "switch_on",
+        "wait from switching on to the flight",
+        dimension="time",
+        cost="free",
+        offer=_switch,
+        note="needs a switch you can reach on the rail",
+        helps=("battery", "recording"),
+        flies=False,
+    ),
+    Lever(
+        "cells_warm",
+        "warm cells",
+        "",
+        "free",
+        _warm_cells,
+        helps=("battery",),
+        flies=False,
+        caution="cells",
+    ),
+    Lever(
+        "batteries",
+        "run time of the batteries",
+        dimension="ratio",
+        cost="purchase",
+        offer=_batteries,
+        note="heavier: weigh and balance again; by the label until it is tried",
+        helps=("battery",),
+        flies=False,
+    ),
+)

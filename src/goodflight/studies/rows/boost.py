@@ -117,23 +117,26 @@ ROWS = (
     LimitState(
         "margin_small",
         "Stability used up over the burn",
-        "boost",
-        "calibre",
-        False,
-        _margin_small,
-        "least small-angle (CP - CG) / d from rail exit to burnout, the fins' lift on the body "
-        "counted ({long}), against neutral, {neutral}; beside it by the short form, without that "
-        "lift ({short}), and at the angle of attack flown ({gust}). The {practice} of practice "
-        "goes with the short form (our inference) and is a warning, no limit",
-        ("barrowman1967", "pitts1957", "practice"),
-        (
+        phase="boost",
+        unit="calibre",
+        more_is_worse=False,
+        evaluate=_margin_small,
+        formula=(
+            "least small-angle (CP - CG) / d from rail exit to burnout, the fins' lift on the "
+            "body counted ({long}), against neutral, {neutral}; beside it by the short form, "
+            "without that lift ({short}), and at the angle of attack flown ({gust}). The "
+            "{practice} of practice goes with the short form (our inference) and is a warning, "
+            "no limit"
+        ),
+        sources=("barrowman1967", "pitts1957", "practice"),
+        needs=(
             airframe.mass,
             airframe.balance,
             model.cp,
             model.fin_slope,
             airframe.figure,
         ),
-        {
+        constants={
             "neutral": Constant(NEUTRAL_CAL, "calibre", "definition"),
             "practice": Constant(PRACTICE_MARGIN_CAL, "calibre", "practice"),
         },
@@ -141,41 +144,52 @@ ROWS = (
     LimitState(
         "margin_gust",
         "Unstable in a gust",
-        "boost",
-        "calibre",
-        False,
-        _margin_gust,
-        "least (CP - CG) / d at the angle of attack flown, rail exit to burnout, against 0",
-        ("allen1951", "jorgensen1977", "kernel"),
-        (air.wind, air.gustiness, airframe.mass, model.cp, model.crossflow),
+        phase="boost",
+        unit="calibre",
+        more_is_worse=False,
+        evaluate=_margin_gust,
+        formula=(
+            "least (CP - CG) / d at the angle of attack flown, rail exit to burnout, against 0"
+        ),
+        sources=("allen1951", "jorgensen1977", "kernel"),
+        needs=(air.wind, air.gustiness, airframe.mass, model.cp, model.crossflow),
     ),
     LimitState(
         "flutter",
         "Fins flutter",
-        "boost",
-        "speed",
-        True,
-        _flutter,
-        "highest speed, against the flutter speed of the fin in the air at that height: G / "
-        "p with the "
-        "factor {factor}, which corresponds to 39.3 psi at sea level",
-        ("martin1958",),
-        (airframe.shear_modulus, model.flutter_model, motor.impulse, model.axial, airframe.figure),
-        {
+        phase="boost",
+        unit="speed",
+        more_is_worse=True,
+        evaluate=_flutter,
+        formula=(
+            "highest speed, against the flutter speed of the fin in the air at that height: G / "
+            "p with the factor {factor}, which corresponds to 39.3 psi at sea level"
+        ),
+        sources=("martin1958",),
+        needs=(
+            airframe.shear_modulus,
+            model.flutter_model,
+            motor.impulse,
+            model.axial,
+            airframe.figure,
+        ),
+        constants={
             "factor": Constant(PRESSURE_FACTOR, "ratio", "martin1958", note="re-derived"),
         },
     ),
     LimitState(
         "model_range",
         "Outside the model's valid range",
-        "boost",
-        "ratio",
-        True,
-        _model_range,
-        "greater of highest Mach / {mach} and highest angle of attack / {angle}, against 1",
-        ("derived",),
-        (air.wind, air.gustiness),
-        {
+        phase="boost",
+        unit="ratio",
+        more_is_worse=True,
+        evaluate=_model_range,
+        formula=(
+            "greater of highest Mach / {mach} and highest angle of attack / {angle}, against 1"
+        ),
+        sources=("derived",),
+        needs=(air.wind, air.gustiness),
+        constants={
             "mach": Constant(MACH_LIMIT, "ratio", "derived", note="validity of the methods"),
             "angle": Constant(
                 INCIDENCE_LIMIT_RAD, "angle", "derived", note="past the stall of the fins"
@@ -185,14 +199,14 @@ ROWS = (
     LimitState(
         "weathercock",
         "Weathercocks: still too fast at apogee",
-        "coast",
-        "speed",
-        True,
-        _weathercock,
-        "air speed left at apogee, against the speed at which the gear may open, {speed}",
-        ("practice",),
-        (air.wind, air.gustiness, rail.lean_along, recovery.deploy_speed),
-        {
+        phase="coast",
+        unit="speed",
+        more_is_worse=True,
+        evaluate=_weathercock,
+        formula="air speed left at apogee, against the speed at which the gear may open, {speed}",
+        sources=("practice",),
+        needs=(air.wind, air.gustiness, rail.lean_along, recovery.deploy_speed),
+        constants={
             "speed": Constant(
                 DEPLOY_SPEED_M_S,
                 "speed",
@@ -206,12 +220,12 @@ ROWS = (
     LimitState(
         "ceiling",
         "Above the agreed ceiling",
-        "coast",
-        "length",
-        True,
-        _ceiling,
-        "apogee above the pad, against the ceiling agreed for the field",
-        ("builder",),
-        (motor.impulse, model.axial, airframe.mass),
+        phase="coast",
+        unit="length",
+        more_is_worse=True,
+        evaluate=_ceiling,
+        formula="apogee above the pad, against the ceiling agreed for the field",
+        sources=("builder",),
+        needs=(motor.impulse, model.axial, airframe.mass),
     ),
 )

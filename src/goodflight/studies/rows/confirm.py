@@ -73,25 +73,27 @@ ROWS = (
     LimitState(
         "airport",
         "Too close to an airport",
-        "code",
-        "count",
-        True,
-        _airport,
-        "rules not met: distance of the pad from the nearest airport's boundary less than the "
-        "code's, or as the builder answers in the plan; against none",
-        ("code", "builder"),
+        phase="code",
+        unit="count",
+        more_is_worse=True,
+        evaluate=_airport,
+        formula=(
+            "rules not met: distance of the pad from the nearest airport's boundary less than "
+            "the code's, or as the builder answers in the plan; against none"
+        ),
+        sources=("code", "builder"),
         kind="statement",
     ),
     *(
         LimitState(
             row,
             title,
-            "code",
-            "count",
-            True,
-            _rule(key),
-            "rules of the code not met, as the builder answers in the plan, against none",
-            ("code", "builder"),
+            phase="code",
+            unit="count",
+            more_is_worse=True,
+            evaluate=_rule(key),
+            formula="rules of the code not met, as the builder answers in the plan, against none",
+            sources=("code", "builder"),
             kind="statement",
         )
         for key, (row, title) in _RULES.items()

@@ -144,7 +144,12 @@ def _no_width(cord: Cord | None) -> Missing | None:
         return None  # no cord: the motion asks for it
     how = "measure the width of the cord where it touches the tube's edge"
     at = f"rocket.toml:part[{cord.name}].width"
-    return asked(f"{how} (width)", entry(at, "width of the cord", how, "length", "calliper", 2.0))
+    return asked(
+        f"{how} (width)",
+        entry(
+            at, "width of the cord", how=how, dimension="length", instrument="calliper", minutes=2.0
+        ),
+    )
 
 
 _NO_TUBE = asked(
@@ -193,16 +198,18 @@ ROWS = (
     LimitState(
         "canopy_stays",
         "Packed canopy stays in the tube",
-        "deployment",
-        "length",
-        False,
-        _stays,
-        f"way the pack comes out of its tube ({_MOTION}; {{out}} lengths = out), against its "
-        f"length; "
-        "friction from the pull that draws it out, or {weights} times its weight",
-        ("derived",),
-        (*_PART, separation.pack_pull, separation.pack_friction, recovery.pack_room),
-        {
+        phase="deployment",
+        unit="length",
+        more_is_worse=False,
+        evaluate=_stays,
+        formula=(
+            f"way the pack comes out of its tube ({_MOTION}; {{out}} lengths = out), against its "
+            f"length; "
+            "friction from the pull that draws it out, or {weights} times its weight"
+        ),
+        sources=("derived",),
+        needs=(*_PART, separation.pack_pull, separation.pack_friction, recovery.pack_room),
+        constants={
             "out": Constant(OUT_LENGTHS, "ratio", "guess"),
             "weights": Constant(FRICTION_WEIGHTS, "ratio", "guess"),
         },
@@ -210,73 +217,87 @@ ROWS = (
     LimitState(
         "booster_overtakes",
         "Booster overtakes the canopy",
-        "deployment",
-        "length",
-        False,
-        _overtakes,
-        "least lead of the pack over the tube's mouth, from {settle} after it is out until "
-        "the cord is "
-        f"straight or the canopy open, against 0 ({_MOTION}; drag of tumbling parts)",
-        ("derived", "practice"),
-        (*_PART, recovery.pack_area, model.tumble_area, model.drag_share, separation.axis),
-        {
+        phase="deployment",
+        unit="length",
+        more_is_worse=False,
+        evaluate=_overtakes,
+        formula=(
+            "least lead of the pack over the tube's mouth, from {settle} after it is out until "
+            "the cord is "
+            f"straight or the canopy open, against 0 ({_MOTION}; drag of tumbling parts)"
+        ),
+        sources=("derived", "practice"),
+        needs=(*_PART, recovery.pack_area, model.tumble_area, model.drag_share, separation.axis),
+        constants={
             "settle": Constant(SETTLE_S, "time", "guess"),
         },
     ),
     LimitState(
         "snatch_cord",
         "Cord breaks when it snaps taut",
-        "deployment",
-        "force",
-        True,
-        _snatch_cord,
-        "highest pull in the cord from parting until the booster hangs, F = k stretch + c "
-        "rate, damping "
-        "{damping} of critical, lengths of nylon and aramid in series, against the weakest "
-        "length x "
-        "what knots leave",
-        ("derived", "memory"),
-        (*_PART, recovery.cord_strength, recovery.knot, recovery.cord_give, recovery.cord_damping),
-        {
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_snatch_cord,
+        formula=(
+            "highest pull in the cord from parting until the booster hangs, F = k stretch + c "
+            "rate, damping {damping} of critical, lengths of nylon and aramid in series, against "
+            "the weakest length x what knots leave"
+        ),
+        sources=("derived", "memory"),
+        needs=(
+            *_PART,
+            recovery.cord_strength,
+            recovery.knot,
+            recovery.cord_give,
+            recovery.cord_damping,
+        ),
+        constants={
             "damping": Constant(DAMPING, "ratio", "guess"),
         },
     ),
     LimitState(
         "snatch_anchor",
         "Opening jerk pulls the cord's attachment out",
-        "deployment",
-        "force",
-        True,
-        _snatch_anchor,
-        "highest pull in the cord as in snatch_cord, against the weaker of its two attachments",
-        ("derived", "builder"),
-        (*_PART, separation.fore_anchor, separation.aft_anchor, recovery.cord_give),
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_snatch_anchor,
+        formula=(
+            "highest pull in the cord as in snatch_cord, against the weaker of its two attachments"
+        ),
+        sources=("derived", "builder"),
+        needs=(*_PART, separation.fore_anchor, separation.aft_anchor, recovery.cord_give),
     ),
     LimitState(
         "nose_jerked",
         "Cord jerks the nose off its tube",
-        "deployment",
-        "force",
-        True,
-        _nose_jerked,
-        "highest pull of the cord on the forward part x mass of the nose / mass of that part, "
-        "against the joint that must stay",
-        ("derived", "builder"),
-        (*_PART, separation.fixed_joint),
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_nose_jerked,
+        formula=(
+            "highest pull of the cord on the forward part x mass of the nose / mass of that "
+            "part, against the joint that must stay"
+        ),
+        sources=("derived", "builder"),
+        needs=(*_PART, separation.fixed_joint),
     ),
     LimitState(
         "zipper",
         "Cord slits the tube's edge",
-        "deployment",
-        "force",
-        True,
-        _zipper,
-        "highest T (exp(-mu a) - cos a) until the booster hangs, T the pull of snatch, opening and "
-        "the jerks after it, a the angle between cord and tube, which T and the air turn, mu = "
-        "{friction}; against strength of the wall x wall x width of the cord; kraft {kraft} where "
-        "the edge is kraft, {damp} of it when damp",
-        ("derived", "tezuka1990", "correa2004"),
-        (
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_zipper,
+        formula=(
+            "highest T (exp(-mu a) - cos a) until the booster hangs, T the pull of snatch, "
+            "opening and the jerks after it, a the angle between cord and tube, which T and the "
+            "air turn, mu = {friction}; against strength of the wall x wall x width of the cord; "
+            "kraft {kraft} where the edge is kraft, {damp} of it when damp"
+        ),
+        sources=("derived", "tezuka1990", "correa2004"),
+        needs=(
             *_PART,
             separation.edge_strength,
             structure.tube_damp,
@@ -284,7 +305,7 @@ ROWS = (
             separation.axis,
             recovery.cord_give,
         ),
-        {
+        constants={
             "kraft": Constant(
                 KRAFT_STRENGTH_PA,
                 "pressure",

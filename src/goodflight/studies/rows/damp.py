@@ -81,23 +81,32 @@ ROWS = (
     LimitState(
         "swollen_shut",
         "Damp air swells the separation shut",
-        "deployment",
-        "force",
-        True,
-        _swollen,
-        "{friction} x pressure of a press fit ({paper} of paper tubes) x area that touches, where "
-        "the walls swell ({swelling} of their thickness, damp against dry) by more than the gap, "
-        "against the charge's push less the pull measured before",
-        ("tezuka1990", "memory", "derived"),
-        (
-            damp.damper, damp.swelling, separation.gap, separation.pull,
-            separation.pin_strength, motor.charge, separation.powder, separation.powder_heat,
-            separation.gas_in_pack, separation.charge_burn,
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_swollen,
+        formula=(
+            "{friction} x pressure of a press fit ({paper} of paper tubes) x area that touches, "
+            "where the walls swell ({swelling} of their thickness, damp against dry) by more "
+            "than the gap, against the charge's push less the pull measured before"
         ),
-        {
+        sources=("tezuka1990", "memory", "derived"),
+        needs=(
+            damp.damper,
+            damp.swelling,
+            separation.gap,
+            separation.pull,
+            separation.pin_strength,
+            motor.charge,
+            separation.powder,
+            separation.powder_heat,
+            separation.gas_in_pack,
+            separation.charge_burn,
+        ),
+        constants={
             "friction": Constant(FRICTION, "ratio", "memory", note="paper on paper, 0.3 to 0.5"),
             "paper": Constant(PAPER_PA, "pressure", "tezuka1990"),
             "swelling": Constant(SWELLING, "ratio", "memory", note="0.03 from 30 to 80 %"),
         },
     ),
-)  # fmt: skip
+)

@@ -135,8 +135,22 @@ def weak_canopy(canopy: Canopy, advice: str) -> Missing:
     return asked(
         advice,
         words(f"{at}.lines", "lines, number x length", "count them and measure one: 6 x 1.1 m"),
-        entry(f"{at}.line_strength", "strength of a line", "from the reel", "force", "reel", 5.0),
-        entry(f"{at}.strength", "or of the whole canopy", pull, "force", "weights", 30.0),
+        entry(
+            f"{at}.line_strength",
+            "strength of a line",
+            how="from the reel",
+            dimension="force",
+            instrument="reel",
+            minutes=5.0,
+        ),
+        entry(
+            f"{at}.strength",
+            "or of the whole canopy",
+            how=pull,
+            dimension="force",
+            instrument="weights",
+            minutes=30.0,
+        ),
     )
 
 
@@ -157,13 +171,16 @@ ROWS = (
     LimitState(
         "too_early",
         "Ejected faster than the rule of thumb, still climbing",
-        "deployment",
-        "speed",
-        True,
-        _too_early,
-        "air speed at ejection when the rocket still climbs, against what the gear stands, {speed}",
-        ("practice", "kernel"),
-        (
+        phase="deployment",
+        unit="speed",
+        more_is_worse=True,
+        evaluate=_too_early,
+        formula=(
+            "air speed at ejection when the rocket still climbs, against what the gear stands, "
+            "{speed}"
+        ),
+        sources=("practice", "kernel"),
+        needs=(
             motor.delay,
             motor.trim_depth,
             model.axial,
@@ -171,7 +188,7 @@ ROWS = (
             air.wind,
             recovery.deploy_speed,
         ),
-        {
+        constants={
             "speed": Constant(
                 DEPLOY_SPEED_M_S,
                 "speed",
@@ -185,14 +202,16 @@ ROWS = (
     LimitState(
         "too_late",
         "Ejected faster than the rule of thumb, falling",
-        "deployment",
-        "speed",
-        True,
-        _too_late,
-        "air speed at ejection when the rocket already falls, against what the gear stands, "
-        "{speed}",
-        ("practice", "kernel"),
-        (
+        phase="deployment",
+        unit="speed",
+        more_is_worse=True,
+        evaluate=_too_late,
+        formula=(
+            "air speed at ejection when the rocket already falls, against what the gear stands, "
+            "{speed}"
+        ),
+        sources=("practice", "kernel"),
+        needs=(
             motor.delay,
             motor.trim_depth,
             model.axial,
@@ -200,7 +219,7 @@ ROWS = (
             air.wind,
             recovery.deploy_speed,
         ),
-        {
+        constants={
             "speed": Constant(
                 DEPLOY_SPEED_M_S,
                 "speed",
@@ -214,27 +233,30 @@ ROWS = (
     LimitState(
         "nothing_opens",
         "No parachute opens before the ground",
-        "deployment",
-        "length",
-        False,
-        _nothing_opens,
-        "height at ejection, against {reserve} + speed x time to line stretch + fill distance n D",
-        ("knacke1991", "practice"),
-        (motor.delay, motor.trim_depth, recovery.stretch, recovery.fill_constant),
-        {
+        phase="deployment",
+        unit="length",
+        more_is_worse=False,
+        evaluate=_nothing_opens,
+        formula=(
+            "height at ejection, against {reserve} + speed x time to line stretch + fill "
+            "distance n D"
+        ),
+        sources=("knacke1991", "practice"),
+        needs=(motor.delay, motor.trim_depth, recovery.stretch, recovery.fill_constant),
+        constants={
             "reserve": Constant(RESERVE_M, "length", "practice", note="packing that opens late"),
         },
     ),
     LimitState(
         "opening_cord",
         "Cord breaks as the canopy opens",
-        "deployment",
-        "force",
-        True,
-        _opening_cord,
-        f"{_OPENING}, against the cord's strength x what knots leave",
-        ("knacke1991",),
-        (
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_opening_cord,
+        formula=f"{_OPENING}, against the cord's strength x what knots leave",
+        sources=("knacke1991",),
+        needs=(
             recovery.cord_strength,
             recovery.knot,
             motor.delay,
@@ -246,14 +268,16 @@ ROWS = (
     LimitState(
         "opening_canopy",
         "Canopy or its lines break as it opens",
-        "deployment",
-        "force",
-        True,
-        _opening_canopy,
-        f"{_OPENING}, against the canopy's strength, or lines x one's strength x {{knots}} "
-        f"for knots",
-        ("knacke1991",),
-        (
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_opening_canopy,
+        formula=(
+            f"{_OPENING}, against the canopy's strength, or lines x one's strength x {{knots}} "
+            f"for knots"
+        ),
+        sources=("knacke1991",),
+        needs=(
             recovery.canopy_strength,
             recovery.line_knot,
             recovery.line_share,
@@ -261,7 +285,7 @@ ROWS = (
             recovery.canopy_drag,
             recovery.overshoot,
         ),
-        {
+        constants={
             "knots": Constant(
                 LINE_KNOT, "ratio", "sheet", note="seen on the data sheet of a canopy"
             ),

@@ -39,14 +39,14 @@ ROWS = (
     LimitState(
         "drogue_speed",
         "Falls faster than the rule of thumb under the first canopy",
-        "descent",
-        "speed",
-        True,
-        of_main(_drogue),
-        "air speed as the main begins to open, against {most}",
-        ("practice",),
-        (recovery.canopy_drag, airframe.mass, recovery.main_speed),
-        {
+        phase="descent",
+        unit="speed",
+        more_is_worse=True,
+        evaluate=of_main(_drogue),
+        formula="air speed as the main begins to open, against {most}",
+        sources=("practice",),
+        needs=(recovery.canopy_drag, airframe.mass, recovery.main_speed),
+        constants={
             "most": Constant(MAX_M_S, "speed", "practice", note="15 to 17 m/s is aimed at"),
         },
         kind="rule",
@@ -55,21 +55,23 @@ ROWS = (
     LimitState(
         "main_opening",
         "Main canopy or its lines break as it opens",
-        "descent",
-        "force",
-        True,
-        _main,
-        "highest force of the filling main from the motion, against its strength, or lines x one's "
-        "strength x {knots} for knots",
-        ("knacke1991",),
-        (
+        phase="descent",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_main,
+        formula=(
+            "highest force of the filling main from the motion, against its strength, or lines x "
+            "one's strength x {knots} for knots"
+        ),
+        sources=("knacke1991",),
+        needs=(
             recovery.main_strength,
             recovery.main_drag,
             recovery.overshoot,
             recovery.fill_constant,
             airframe.mass,
         ),
-        {
+        constants={
             "knots": Constant(
                 LINE_KNOT, "ratio", "sheet", note="seen on the data sheet of a canopy"
             ),

@@ -14,16 +14,29 @@ _NO_DEVICES = asked(
     "write each battery-run device into rocket.toml as [[device]] with its run time (and how long "
     'it records, for a camera); a rocket without any has one [[device]] with kind = "none"',
     words("rocket.toml:device[+].name", "battery-run device", "what it is", "altimeter"),
-    entry("rocket.toml:device[+].run_time", "run time of its battery", _RUN, "time", "clock", 10.0),
     entry(
-        "rocket.toml:device[+].recording", "how long it records (camera or logger; else empty)",
-        "from its sheet, or until the card is full", "time", "clock", 5.0,
+        "rocket.toml:device[+].run_time",
+        "run time of its battery",
+        how=_RUN,
+        dimension="time",
+        instrument="clock",
+        minutes=10.0,
+    ),
+    entry(
+        "rocket.toml:device[+].recording",
+        "how long it records (camera or logger; else empty)",
+        how="from its sheet, or until the card is full",
+        dimension="time",
+        instrument="clock",
+        minutes=5.0,
     ),
     choice(
-        "rocket.toml:device[+].kind", "or nothing on board runs on a battery", "look for any",
+        "rocket.toml:device[+].kind",
+        "or nothing on board runs on a battery",
+        "look for any",
         [("none", "there is none")],
     ),
-)  # fmt: skip
+)
 
 
 RESERVE = 2.0  # times the wait that is expected
@@ -79,10 +92,14 @@ def _untimed(device: Device) -> Missing | None:
     return asked(
         f"time how long a full battery of {device.name} lasts at home and enter it (run_time)",
         entry(
-            f"rocket.toml:device[{device.name}].run_time", f"run time of {device.name}", _RUN,
-            "time", "clock", 10.0,
+            f"rocket.toml:device[{device.name}].run_time",
+            f"run time of {device.name}",
+            how=_RUN,
+            dimension="time",
+            instrument="clock",
+            minutes=10.0,
         ),
-    )  # fmt: skip
+    )
 
 
 def _recording(view: View) -> Evaluation | Missing:
@@ -101,16 +118,22 @@ ROWS = (
     LimitState(
         "battery",
         "A battery runs out before landing",
-        "pad",
-        "time",
-        True,
-        _battery,
-        "wait at the pad + flight, against the least run time x (1 - loss at {freezing} x "
-        "({room} - T) / "
-        "20 K)",
-        ("builder", "practice"),
-        (electronics.pad_wait, electronics.battery_life, electronics.cold_loss, air.temperature),
-        {
+        phase="pad",
+        unit="time",
+        more_is_worse=True,
+        evaluate=_battery,
+        formula=(
+            "wait at the pad + flight, against the least run time x (1 - loss at {freezing} x "
+            "({room} - T) / 20 K)"
+        ),
+        sources=("builder", "practice"),
+        needs=(
+            electronics.pad_wait,
+            electronics.battery_life,
+            electronics.cold_loss,
+            air.temperature,
+        ),
+        constants={
             "freezing": Constant(FREEZING_K, "temperature", "definition"),
             "room": Constant(
                 ROOM_K,
@@ -123,26 +146,36 @@ ROWS = (
     LimitState(
         "battery_reserve",
         "A battery is flat if the queue takes twice as long",
-        "pad",
-        "time",
-        True,
-        _reserve,
-        "{twice} times the wait at the pad, queue included, against the least run time in the cold",
-        ("practice", "builder"),
-        (electronics.pad_wait, electronics.battery_life, electronics.cold_loss, air.temperature),
-        {"twice": Constant(RESERVE, "count", "practice", note="queues grow through the day")},
+        phase="pad",
+        unit="time",
+        more_is_worse=True,
+        evaluate=_reserve,
+        formula=(
+            "{twice} times the wait at the pad, queue included, against the least run time in "
+            "the cold"
+        ),
+        sources=("practice", "builder"),
+        needs=(
+            electronics.pad_wait,
+            electronics.battery_life,
+            electronics.cold_loss,
+            air.temperature,
+        ),
+        constants={
+            "twice": Constant(RESERVE, "count", "practice", note="queues grow through the day")
+        },
         kind="rule",
         thumb=True,
     ),
     LimitState(
         "recording",
         "Recording stops before landing",
-        "pad",
-        "time",
-        True,
-        _recording,
-        "wait at the pad + flight, against the shortest recording",
-        ("builder",),
-        (electronics.pad_wait,),
+        phase="pad",
+        unit="time",
+        more_is_worse=True,
+        evaluate=_recording,
+        formula="wait at the pad + flight, against the shortest recording",
+        sources=("builder",),
+        needs=(electronics.pad_wait,),
     ),
 )

@@ -133,7 +133,17 @@ def _electronics(view: View) -> Evaluation | Missing:
     if bay.free_volume_m3 is None:
         advice = "give the air in the electronics bay, contents taken off (free_volume)"
         at, how = f"rocket.toml:part[{bay.name}].free_volume", "fill it with rice and measure that"
-        return asked(advice, entry(at, f"air in {bay.name}", how, "volume", "measuring jug", 15.0))
+        return asked(
+            advice,
+            entry(
+                at,
+                f"air in {bay.name}",
+                how=how,
+                dimension="volume",
+                instrument="measuring jug",
+                minutes=15.0,
+            ),
+        )
     area = holes_area_m2(bay.vent_count, bay.vent_diameter_m)
     if area <= 0.0:
         none = ("no vents: the barometer cannot follow; drill them, vents and vent_diameter",)
@@ -163,16 +173,17 @@ ROWS = (
     LimitState(
         "gear_fits",
         "Recovery gear does not fit",
-        "deployment",
-        "length",
-        True,
-        fits,
-        "stacked length of what the bay holds (stated packed lengths; else mass / {density} "
-        "over the "
-        "bay's section), against the free length behind coupler or shoulder",
-        ("practice",),
-        (recovery.pack_room,),
-        {
+        phase="deployment",
+        unit="length",
+        more_is_worse=True,
+        evaluate=fits,
+        formula=(
+            "stacked length of what the bay holds (stated packed lengths; else mass / {density} "
+            "over the bay's section), against the free length behind coupler or shoulder"
+        ),
+        sources=("practice",),
+        needs=(recovery.pack_room,),
+        constants={
             "density": Constant(
                 DEFAULT_DENSITY_KG_M3,
                 "density",
@@ -184,45 +195,50 @@ ROWS = (
     LimitState(
         "canopy_scorched",
         "Canopy scorched by the charge",
-        "deployment",
-        "area",
-        False,
-        scorched,
-        "area of the blanket, against the skin of the packed canopy pi d (l + d / 2) x {lap}",
-        ("derived",),
-        (separation.blanket, recovery.blanket_lap, recovery.pack_room),
-        {
+        phase="deployment",
+        unit="area",
+        more_is_worse=False,
+        evaluate=scorched,
+        formula=(
+            "area of the blanket, against the skin of the packed canopy pi d (l + d / 2) x {lap}"
+        ),
+        sources=("derived",),
+        needs=(separation.blanket, recovery.blanket_lap, recovery.pack_room),
+        constants={
             "lap": Constant(LAP, "ratio", "guess"),
         },
     ),
     LimitState(
         "bay_vents",
         "Vent holes of the recovery bay too small",
-        "coast",
-        "force",
-        True,
-        _bay_vents,
-        "push of the air that lags at the highest speed (all of it without vents), against "
-        "{share} of "
-        "what holds the separation",
-        ("derived",),
-        (separation.pull, motor.impulse, model.axial),
-        {
+        phase="coast",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_bay_vents,
+        formula=(
+            "push of the air that lags at the highest speed (all of it without vents), against "
+            "{share} of what holds the separation"
+        ),
+        sources=("derived",),
+        needs=(separation.pull, motor.impulse, model.axial),
+        constants={
             "share": Constant(VENT_SHARE, "ratio", "guess"),
         },
     ),
     LimitState(
         "electronics_vents",
         "Vent holes of the electronics bay outside the usual rules",
-        "coast",
-        "ratio",
-        True,
-        _electronics,
-        "greater of (V / A) / {small} and {large} / (V / A), the two rules in use, against "
-        "{factor}",
-        ("practice", "sheet"),
-        (model.vent_rule,),
-        {
+        phase="coast",
+        unit="ratio",
+        more_is_worse=True,
+        evaluate=_electronics,
+        formula=(
+            "greater of (V / A) / {small} and {large} / (V / A), the two rules in use, against "
+            "{factor}"
+        ),
+        sources=("practice", "sheet"),
+        needs=(model.vent_rule,),
+        constants={
             "small": Constant(SMALL_RULE_M, "length", "practice", note="a 1/4 in hole for 100 in3"),
             "large": Constant(LARGE_RULE_M, "length", "sheet", note="an altimeter manual, seen"),
             "factor": Constant(RULE_FACTOR, "ratio", "guess", note="root of 2"),

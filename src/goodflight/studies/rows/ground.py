@@ -67,14 +67,16 @@ ROWS = (
         LimitState(
             f"on_{kind}",
             f"Can land on {words}",
-            "descent",
-            "length",
-            False,
-            _on(kind),
-            "distance of the landing point from the nearest keep-out of that kind, against 0; as a "
-            "failure of the flight it counts once, among all keep-outs",
-            ("builder", "hellmann", "kernel"),
-            _DRIFT,
+            phase="descent",
+            unit="length",
+            more_is_worse=False,
+            evaluate=_on(kind),
+            formula=(
+                "distance of the landing point from the nearest keep-out of that kind, against 0; "
+                "as a failure of the flight it counts once, among all keep-outs"
+            ),
+            sources=("builder", "hellmann", "kernel"),
+            needs=_DRIFT,
             kind="rule",
         )
         for kind, words in KINDS.items()
@@ -82,15 +84,17 @@ ROWS = (
     LimitState(
         "lost_from_sight",
         "Too small to be seen at the top",
-        "coast",
-        "length",
-        True,
-        _sight,
-        "distance of the rocket from the pad at apogee, against the one at which its length is "
-        "{small}; haze and colour are not counted",
-        ("memory",),
-        (motor.impulse, search.eyesight),
-        {"small": Constant(SEEN_RAD, "angle", "memory", note="what an eye resolves")},
+        phase="coast",
+        unit="length",
+        more_is_worse=True,
+        evaluate=_sight,
+        formula=(
+            "distance of the rocket from the pad at apogee, against the one at which its length "
+            "is {small}; haze and colour are not counted"
+        ),
+        sources=("memory",),
+        needs=(motor.impulse, search.eyesight),
+        constants={"small": Constant(SEEN_RAD, "angle", "memory", note="what an eye resolves")},
         kind="rule",
         thumb=True,
     ),

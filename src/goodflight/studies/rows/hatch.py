@@ -20,7 +20,14 @@ def _size_m(view: View) -> tuple[float, float] | Missing:
     if told.length_m is not None and told.width_m is not None:
         return told.length_m, told.width_m
     asks = [
-        entry(f"rocket.toml:hatch.{key}", label, "from edge to edge", "length", "calliper", 2.0)
+        entry(
+            f"rocket.toml:hatch.{key}",
+            label,
+            how="from edge to edge",
+            dimension="length",
+            instrument="calliper",
+            minutes=2.0,
+        )
         for (key, label), given in zip(_SIZES, (told.length_m, told.width_m), strict=True)
         if given is None
     ]
@@ -32,7 +39,14 @@ def _behind_a_charge(view: View) -> bool | Missing:
     at = view.case.rocket.hatch.station_m
     if at is None:
         how = "from the nose's tip to the middle of the hatch"
-        where = entry("rocket.toml:hatch.station", "where the hatch is", how, "length", "tape", 2.0)
+        where = entry(
+            "rocket.toml:hatch.station",
+            "where the hatch is",
+            how=how,
+            dimension="length",
+            instrument="tape",
+            minutes=2.0,
+        )
         return asked("say where the hatch is (hatch.station)", where)
     gas = gas_of(view)
     if isinstance(gas, Missing):
@@ -62,17 +76,28 @@ ROWS = (
     LimitState(
         "hatch_off",
         "Hatch blown off",
-        "boost",
-        "force",
-        True,
-        _blown_off,
-        "share of the greatest dynamic pressure that pushes from inside, or the charge's pressure "
-        "where the hatch opens into its bay, x length x width, against what holds it",
-        ("derived", "guess"),
-        (
-            hatch.air_share, hatch.holds, model.axial, motor.impulse, airframe.mass,
-            motor.charge, separation.powder, separation.powder_heat, separation.gas_in_pack,
-            separation.charge_burn, separation.gap,
+        phase="boost",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_blown_off,
+        formula=(
+            "share of the greatest dynamic pressure that pushes from inside, or the charge's "
+            "pressure where the hatch opens into its bay, x length x width, against what holds "
+            "it"
+        ),
+        sources=("derived", "guess"),
+        needs=(
+            hatch.air_share,
+            hatch.holds,
+            model.axial,
+            motor.impulse,
+            airframe.mass,
+            motor.charge,
+            separation.powder,
+            separation.powder_heat,
+            separation.gas_in_pack,
+            separation.charge_burn,
+            separation.gap,
         ),
     ),
-)  # fmt: skip
+)

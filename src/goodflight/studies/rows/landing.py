@@ -58,22 +58,23 @@ ROWS = (
     LimitState(
         "landing_speed",
         "Lands too hard",
-        "descent",
-        "speed",
-        True,
-        _landing_speed,
-        "speed down through the air at the ground, against what the airframe survives: 2 in "
-        "100 damaged "
-        "at {practice}, 98 in 100 at {energy}",
-        ("practice", "nasa-sl2018"),
-        (
+        phase="descent",
+        unit="speed",
+        more_is_worse=True,
+        evaluate=_landing_speed,
+        formula=(
+            "speed down through the air at the ground, against what the airframe survives: 2 in "
+            "100 damaged at {practice}, 98 in 100 at {energy}"
+        ),
+        sources=("practice", "nasa-sl2018"),
+        needs=(
             recovery.canopy_drag,
             recovery.main_drag,
             airframe.mass,
             airframe.landing_stands,
             air.temperature,
         ),
-        {
+        constants={
             "practice": Constant(
                 PRACTICE_SPEED_M_S,
                 "speed",
@@ -86,13 +87,13 @@ ROWS = (
     LimitState(
         "off_field",
         "Lands outside the field",
-        "descent",
-        "length",
-        True,
-        _off_field,
-        "distance of the landing point outside the field's outline, against 0",
-        ("builder", "hellmann", "kernel"),
-        (
+        phase="descent",
+        unit="length",
+        more_is_worse=True,
+        evaluate=_off_field,
+        formula="distance of the landing point outside the field's outline, against 0",
+        sources=("builder", "hellmann", "kernel"),
+        needs=(
             air.wind,
             air.wind_from,
             air.wind_exponent,
@@ -104,13 +105,13 @@ ROWS = (
     LimitState(
         "keep_out",
         "Lands in a keep-out area",
-        "descent",
-        "length",
-        False,
-        _keep_out,
-        "distance of the landing point from the nearest keep-out, against 0",
-        ("builder", "hellmann", "kernel"),
-        (
+        phase="descent",
+        unit="length",
+        more_is_worse=False,
+        evaluate=_keep_out,
+        formula="distance of the landing point from the nearest keep-out, against 0",
+        sources=("builder", "hellmann", "kernel"),
+        needs=(
             air.wind,
             air.wind_from,
             air.wind_exponent,

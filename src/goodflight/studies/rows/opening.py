@@ -32,10 +32,10 @@ NO_SEPARATION: Final = asked(
     entry(
         "rocket.toml:separates_at",
         "station where it separates",
-        "measure it from the nose tip",
-        "length",
-        "tape",
-        2.0,
+        how="measure it from the nose tip",
+        dimension="length",
+        instrument="tape",
+        minutes=2.0,
     ),
 )
 _NO_MAIN_STATION: Final = asked(
@@ -43,10 +43,10 @@ _NO_MAIN_STATION: Final = asked(
     entry(
         "rocket.toml:main_separation.at",
         "where it separates for the main",
-        "measure it from the nose tip",
-        "length",
-        "tape",
-        2.0,
+        how="measure it from the nose tip",
+        dimension="length",
+        instrument="tape",
+        minutes=2.0,
     ),
 )
 FIRST: Final = Opening(

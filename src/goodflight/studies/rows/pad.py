@@ -71,10 +71,10 @@ def _liftoff_mass(view: View) -> Evaluation | Missing:
             entry(
                 file_key("max_liftoff_mass")(view.case),
                 f"heaviest rocket for {motor}",
-                "read it on the maker's sheet",
-                "mass",
-                "maker's sheet",
-                5.0,
+                how="read it on the maker's sheet",
+                dimension="mass",
+                instrument="maker's sheet",
+                minutes=5.0,
             ),
         )
     return Evaluation(view.outcome("liftoff_mass_kg"), full(view, limit))
@@ -84,52 +84,56 @@ ROWS = (
     LimitState(
         "motor_room",
         "Motor reaches into what stands ahead of it",
-        "pad",
-        "length",
-        True,
-        _motor_room,
-        "length of the motor, against the way from its aft end to the nearest bay, bulkhead, "
-        "coupler, narrow ring or nose ahead of it",
-        ("builder", "sheet"),
+        phase="pad",
+        unit="length",
+        more_is_worse=True,
+        evaluate=_motor_room,
+        formula=(
+            "length of the motor, against the way from its aft end to the nearest bay, bulkhead, "
+            "coupler, narrow ring or nose ahead of it"
+        ),
+        sources=("builder", "sheet"),
     ),
     LimitState(
         "liftoff_mass",
         "Heavier than the motor's maker allows",
-        "pad",
-        "mass",
-        True,
-        _liftoff_mass,
-        "lift-off mass, against the maker's limit for this motor",
-        ("sheet",),
-        (airframe.mass,),
+        phase="pad",
+        unit="mass",
+        more_is_worse=True,
+        evaluate=_liftoff_mass,
+        formula="lift-off mass, against the maker's limit for this motor",
+        sources=("sheet",),
+        needs=(airframe.mass,),
         kind="rule",
     ),
     LimitState(
         "thrust_to_weight",
         "Too little thrust to leave straight",
-        "pad",
-        "ratio",
-        False,
-        _thrust_to_weight,
-        "mean thrust of the first 0.5 s / lift-off weight, against {floor}",
-        ("practice",),
-        (airframe.mass, motor.impulse, motor.burn_time, model.thrust_floor),
-        {
+        phase="pad",
+        unit="ratio",
+        more_is_worse=False,
+        evaluate=_thrust_to_weight,
+        formula="mean thrust of the first 0.5 s / lift-off weight, against {floor}",
+        sources=("practice",),
+        needs=(airframe.mass, motor.impulse, motor.burn_time, model.thrust_floor),
+        constants={
             "floor": Constant(THRUST_FLOOR, "ratio", "practice", note="3 the floor, 5 the aim"),
         },
     ),
     LimitState(
         "rail_exit",
         "Too slow off the rail for the gusts",
-        "pad",
-        "angle",
-        True,
-        _rail_exit,
-        "atan(wind across the axis / air speed) as the last guide leaves, gust included, "
-        "against the "
-        "lesser of the angle of attack that uses up the margin, CNa m0 / (K lc), and of fin stall",
-        ("allen1951", "winter1936", "kernel"),
-        (
+        phase="pad",
+        unit="angle",
+        more_is_worse=True,
+        evaluate=_rail_exit,
+        formula=(
+            "atan(wind across the axis / air speed) as the last guide leaves, gust included, "
+            "against the lesser of the angle of attack that uses up the margin, CNa m0 / (K lc), "
+            "and of fin stall"
+        ),
+        sources=("allen1951", "winter1936", "kernel"),
+        needs=(
             air.wind,
             air.gustiness,
             motor.impulse,

@@ -206,8 +206,22 @@ def _no_cord(cord: Cord | None) -> Missing | None:
     at = f"rocket.toml:part[{cord.name}]"
     return asked(
         advice,
-        entry(f"{at}.length", "length of the cord", "lay it out", "length", "tape", 5.0),
-        entry(f"{at}.strength", "strength of the cord", "from the reel", "force", "reel", 5.0),
+        entry(
+            f"{at}.length",
+            "length of the cord",
+            how="lay it out",
+            dimension="length",
+            instrument="tape",
+            minutes=5.0,
+        ),
+        entry(
+            f"{at}.strength",
+            "strength of the cord",
+            how="from the reel",
+            dimension="force",
+            instrument="reel",
+            minutes=5.0,
+        ),
     )
 
 

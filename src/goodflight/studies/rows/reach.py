@@ -96,17 +96,19 @@ ROWS = (
     LimitState(
         "unopened_reach",
         "Unopened rocket can reach people or property",
-        "code",
-        "length",
-        False,
-        _reach,
-        "distance between where the rocket comes down nose first when nothing opens and the "
-        "nearest people or property, against the rocket's length + {person}; with only a distance "
-        "from the pad, that less the way of the rocket, whatever its direction. Range safety sets "
-        "the chance of impact against {one} for one person",
-        ("rcc321", "kernel"),
-        (air.wind, air.wind_from, motor.impulse, model.axial, airframe.mass, rail.lean_along),
-        {
+        phase="code",
+        unit="length",
+        more_is_worse=False,
+        evaluate=_reach,
+        formula=(
+            "distance between where the rocket comes down nose first when nothing opens and the "
+            "nearest people or property, against the rocket's length + {person}; with only a "
+            "distance from the pad, that less the way of the rocket, whatever its direction. "
+            "Range safety sets the chance of impact against {one} for one person"
+        ),
+        sources=("rcc321", "kernel"),
+        needs=(air.wind, air.wind_from, motor.impulse, model.axial, airframe.mass, rail.lean_along),
+        constants={
             "person": Constant(PERSON_M, "length", "rcc321", note="radius of a person, 1 ft"),
             "one": Constant(ONE_PERSON, "ratio", "rcc321", note="per launch"),
         },

@@ -224,76 +224,173 @@ _SNATCH = (
 )
 ROWS = (
     LimitState(
-        "main_fits", "Main canopy does not fit its bay", "deployment", "length", True,
-        of_main(lambda view: fits(view, main=True)),
-        "stacked length of what the main's bay holds (stated packed lengths; else mass / "
-        "{density} over the bay's section), against the bay's length",
-        ("practice",), (recovery.pack_room,),
-        {"density": Constant(DEFAULT_DENSITY_KG_M3, "density", "practice",
-                             note="folded and rolled, loose in the tube")},
+        "main_fits",
+        "Main canopy does not fit its bay",
+        phase="deployment",
+        unit="length",
+        more_is_worse=True,
+        evaluate=of_main(lambda view: fits(view, main=True)),
+        formula=(
+            "stacked length of what the main's bay holds (stated packed lengths; else mass / "
+            "{density} over the bay's section), against the bay's length"
+        ),
+        sources=("practice",),
+        needs=(recovery.pack_room,),
+        constants={
+            "density": Constant(
+                DEFAULT_DENSITY_KG_M3,
+                "density",
+                "practice",
+                note="folded and rolled, loose in the tube",
+            )
+        },
     ),
     LimitState(
-        "main_scorched", "Main canopy scorched by its charge", "deployment", "area", False,
-        of_main(lambda view: scorched(view, MAIN)),
-        "area of the blanket, against the skin of the packed main pi d (l + d / 2) x {lap}",
-        ("derived",), (second.blanket, recovery.blanket_lap, recovery.pack_room),
-        {"lap": Constant(LAP, "ratio", "guess")},
+        "main_scorched",
+        "Main canopy scorched by its charge",
+        phase="deployment",
+        unit="area",
+        more_is_worse=False,
+        evaluate=of_main(lambda view: scorched(view, MAIN)),
+        formula=(
+            "area of the blanket, against the skin of the packed main pi d (l + d / 2) x {lap}"
+        ),
+        sources=("derived",),
+        needs=(second.blanket, recovery.blanket_lap, recovery.pack_room),
+        constants={"lap": Constant(LAP, "ratio", "guess")},
     ),
     LimitState(
-        "main_coast", "Main's bay pulled open on the way up", "coast", "force", True,
-        of_main(_coast),
-        "greater of unequal drag at burnout with the air that lags in the main's bay, and that "
-        "air alone at its most, against pull and pins ({nylon} on the root)",
-        ("derived", "usstd1976"),
-        (*_HOLD, model.drag_share, model.axial, airframe.mass, motor.impulse),
-        {"nylon": Constant(NYLON_SHEAR_PA, "pressure", "sheet", note="data sheet, seen")},
+        "main_coast",
+        "Main's bay pulled open on the way up",
+        phase="coast",
+        unit="force",
+        more_is_worse=True,
+        evaluate=of_main(_coast),
+        formula=(
+            "greater of unequal drag at burnout with the air that lags in the main's bay, and "
+            "that air alone at its most, against pull and pins ({nylon} on the root)"
+        ),
+        sources=("derived", "usstd1976"),
+        needs=(*_HOLD, model.drag_share, model.axial, airframe.mass, motor.impulse),
+        constants={"nylon": Constant(NYLON_SHEAR_PA, "pressure", "sheet", note="data sheet, seen")},
     ),
     LimitState(
-        "main_early", "Main's bay jerked open by the first canopy", "deployment", "force", True,
-        of_main(_jerked),
-        "highest pull of the first canopy's cord on the forward part x share of that part's mass "
-        "that hangs on the main's separation (nose and main), with the air left in the main's "
-        "bay; against pull and pins. The landing rows take the main at its height",
-        ("derived",),
-        (*_HOLD, recovery.cord_give, recovery.cord_damping, separation.powder, airframe.mass,
-         separation.powder_heat, separation.axis),
+        "main_early",
+        "Main's bay jerked open by the first canopy",
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=of_main(_jerked),
+        formula=(
+            "highest pull of the first canopy's cord on the forward part x share of that part's "
+            "mass that hangs on the main's separation (nose and main), with the air left in the "
+            "main's bay; against pull and pins. The landing rows take the main at its height"
+        ),
+        sources=("derived",),
+        needs=(
+            *_HOLD,
+            recovery.cord_give,
+            recovery.cord_damping,
+            separation.powder,
+            airframe.mass,
+            separation.powder_heat,
+            separation.axis,
+        ),
     ),
     LimitState(
-        "main_shut", "Main stays shut: its separation is not opened by the charge", "descent",
-        "force", False, of_main(_shut),
-        "push of the main's charge, lesser of first and mean over the shoulder, with {heat} of "
-        "the trade's work, against pull and pins",
-        ("trade1980", "noble1880", "derived"), (*_GAS, *_HOLD), _HEAT,
+        "main_shut",
+        "Main stays shut: its separation is not opened by the charge",
+        phase="descent",
+        unit="force",
+        more_is_worse=False,
+        evaluate=of_main(_shut),
+        formula=(
+            "push of the main's charge, lesser of first and mean over the shoulder, with {heat} "
+            "of the trade's work, against pull and pins"
+        ),
+        sources=("trade1980", "noble1880", "derived"),
+        needs=(*_GAS, *_HOLD),
+        constants=_HEAT,
     ),
     LimitState(
-        "main_strong", "Main's charge too strong for its bulkhead", "descent", "force", True,
-        of_main(_strong),
-        "push of the main's charge p pi/4 D^2 with {heat} of the trade's work, against the "
-        "bulkhead it stands on",
-        ("trade1980", "noble1880"), (*_GAS, second.bulkhead), _HEAT,
+        "main_strong",
+        "Main's charge too strong for its bulkhead",
+        phase="descent",
+        unit="force",
+        more_is_worse=True,
+        evaluate=of_main(_strong),
+        formula=(
+            "push of the main's charge p pi/4 D^2 with {heat} of the trade's work, against the "
+            "bulkhead it stands on"
+        ),
+        sources=("trade1980", "noble1880"),
+        needs=(*_GAS, second.bulkhead),
+        constants=_HEAT,
     ),
     LimitState(
-        "main_low", "Main opens too low", "descent", "length", False, of_main(_low),
-        "height at which the altimeter fires, by the standard atmosphere it reads, against "
-        "{reserve} + speed x time to line stretch + fill distance n D",
-        ("knacke1991", "usstd1976", "practice"),
-        (recovery.main_height, air.temperature, recovery.stretch, recovery.fill_constant,
-         recovery.canopy_drag),
-        {"reserve": Constant(RESERVE_M, "length", "practice", note="packing that opens late")},
+        "main_low",
+        "Main opens too low",
+        phase="descent",
+        unit="length",
+        more_is_worse=False,
+        evaluate=of_main(_low),
+        formula=(
+            "height at which the altimeter fires, by the standard atmosphere it reads, against "
+            "{reserve} + speed x time to line stretch + fill distance n D"
+        ),
+        sources=("knacke1991", "usstd1976", "practice"),
+        needs=(
+            recovery.main_height,
+            air.temperature,
+            recovery.stretch,
+            recovery.fill_constant,
+            recovery.canopy_drag,
+        ),
+        constants={
+            "reserve": Constant(RESERVE_M, "length", "practice", note="packing that opens late")
+        },
     ),
     LimitState(
-        "main_cord", "Main's cord breaks", "descent", "force", True, of_main(_cord),
-        f"{_SNATCH}; against the weakest length x what knots leave", ("derived", "knacke1991"),
-        (*_GAS, *_HOLD, second.cord_strength, recovery.knot, recovery.cord_give,
-         recovery.main_drag, recovery.overshoot, recovery.fill_constant),
+        "main_cord",
+        "Main's cord breaks",
+        phase="descent",
+        unit="force",
+        more_is_worse=True,
+        evaluate=of_main(_cord),
+        formula=(f"{_SNATCH}; against the weakest length x what knots leave"),
+        sources=("derived", "knacke1991"),
+        needs=(
+            *_GAS,
+            *_HOLD,
+            second.cord_strength,
+            recovery.knot,
+            recovery.cord_give,
+            recovery.main_drag,
+            recovery.overshoot,
+            recovery.fill_constant,
+        ),
     ),
     LimitState(
-        "main_anchor", "Main pulls its cord's attachment out", "descent", "force", True,
-        of_main(_anchor),
-        f"{_SNATCH}, of the opening force the share of the mass on that side; against the "
-        "attachment that is used further",
-        ("derived", "knacke1991", "builder"),
-        (*_GAS, *_HOLD, second.fore_anchor, second.aft_anchor, recovery.cord_give,
-         recovery.main_drag, recovery.overshoot, recovery.fill_constant),
+        "main_anchor",
+        "Main pulls its cord's attachment out",
+        phase="descent",
+        unit="force",
+        more_is_worse=True,
+        evaluate=of_main(_anchor),
+        formula=(
+            f"{_SNATCH}, of the opening force the share of the mass on that side; against the "
+            "attachment that is used further"
+        ),
+        sources=("derived", "knacke1991", "builder"),
+        needs=(
+            *_GAS,
+            *_HOLD,
+            second.fore_anchor,
+            second.aft_anchor,
+            recovery.cord_give,
+            recovery.main_drag,
+            recovery.overshoot,
+            recovery.fill_constant,
+        ),
     ),
-)  # fmt: skip
+)

@@ -246,15 +246,17 @@ ROWS = (
     LimitState(
         "separation_handled",
         "Separates while handled",
-        "pad",
-        "force",
-        True,
-        _handled,
-        "weight of the aft part with motor x {jerk} for handling, against the pull that "
-        "separates it",
-        ("practice",),
-        (airframe.mass, separation.handling, *_HOLD),
-        {
+        phase="pad",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_handled,
+        formula=(
+            "weight of the aft part with motor x {jerk} for handling, against the pull that "
+            "separates it"
+        ),
+        sources=("practice",),
+        needs=(airframe.mass, separation.handling, *_HOLD),
+        constants={
             "jerk": Constant(JERK, "ratio", "guess"),
         },
         kind="rule",
@@ -263,16 +265,17 @@ ROWS = (
     LimitState(
         "separation_window",
         "Pull to separate outside its window",
-        "pad",
-        "ratio",
-        True,
-        _outside,
-        "greater of least / pull and pull / most; least = {safe} x the greater of drag + "
-        "trapped air and "
-        "hanging weight, most = push of the charge / {safe}, against 1",
-        ("practice", "derived"),
-        (*_HOLD, *_GAS, model.drag_share, airframe.mass, model.axial),
-        {
+        phase="pad",
+        unit="ratio",
+        more_is_worse=True,
+        evaluate=_outside,
+        formula=(
+            "greater of least / pull and pull / most; least = {safe} x the greater of drag + "
+            "trapped air and hanging weight, most = push of the charge / {safe}, against 1"
+        ),
+        sources=("practice", "derived"),
+        needs=(*_HOLD, *_GAS, model.drag_share, airframe.mass, model.axial),
+        constants={
             "safe": Constant(SAFE, "ratio", "practice", note="charge at 1.5 to 2 times the hold"),
         },
         kind="rule",
@@ -281,44 +284,47 @@ ROWS = (
     LimitState(
         "drag_separation",
         "Parts pulled apart by drag at burnout",
-        "coast",
-        "force",
-        True,
-        _apart,
-        "T = (mf Da - ma Df) / (mf + ma) just after burnout, loose gear with the forward "
-        "part, + push of "
-        "air that lags in the bay, against what holds it together",
-        ("derived",),
-        (*_HOLD, model.drag_share, model.axial, airframe.mass, motor.impulse),
+        phase="coast",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_apart,
+        formula=(
+            "T = (mf Da - ma Df) / (mf + ma) just after burnout, loose gear with the forward "
+            "part, + push of air that lags in the bay, against what holds it together"
+        ),
+        sources=("derived",),
+        needs=(*_HOLD, model.drag_share, model.axial, airframe.mass, motor.impulse),
     ),
     LimitState(
         "trapped_air",
         "Trapped air separates the rocket",
-        "coast",
-        "force",
-        True,
-        _trapped,
-        "(pressure in the bay - outside) x pi/4 D^2: lag rho/2 (V w / A H Cd)^2 through the "
-        "vents at the "
-        "highest speed, or all of the difference at apogee without vents, against the hold",
-        ("derived", "usstd1976"),
-        (*_HOLD, motor.impulse, model.axial),
+        phase="coast",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_trapped,
+        formula=(
+            "(pressure in the bay - outside) x pi/4 D^2: lag rho/2 (V w / A H Cd)^2 through the "
+            "vents at the highest speed, or all of the difference at apogee without vents, "
+            "against the hold"
+        ),
+        sources=("derived", "usstd1976"),
+        needs=(*_HOLD, motor.impulse, model.axial),
     ),
     LimitState(
         "separation_shut",
         "Not separated by the charge",
-        "deployment",
-        "force",
-        False,
-        _shut,
-        "push of the charge, lesser of first and mean over the coupler: p = m f leak / V "
-        "with {heat} of "
-        "the trade's work, gas expanding with n = {index} against the air outside, against "
-        "pull and "
-        "pins ({nylon} on the root)",
-        (*_POWDER, "derived"),
-        (*_GAS, separation.gap, *_HOLD),
-        {
+        phase="deployment",
+        unit="force",
+        more_is_worse=False,
+        evaluate=_shut,
+        formula=(
+            "push of the charge, lesser of first and mean over the coupler: p = m f leak / V "
+            "with {heat} of the trade's work, gas expanding with n = {index} against the air "
+            "outside, against pull and pins ({nylon} on the root)"
+        ),
+        sources=(*_POWDER, "derived"),
+        needs=(*_GAS, separation.gap, *_HOLD),
+        constants={
             **_HEAT,
             "index": Constant(GAS_INDEX, "ratio", "memory", note="hot powder gas, 1.15 to 1.25"),
             "nylon": Constant(NYLON_SHEAR_PA, "pressure", "sheet", note="data sheet, seen"),
@@ -327,41 +333,46 @@ ROWS = (
     LimitState(
         "charge_strong",
         "Charge too strong for what must hold",
-        "deployment",
-        "force",
-        True,
-        _strong,
-        "push of the charge P = p pi/4 D^2 with {heat} of the trade's work, against the bulkhead "
-        "it stands on, which presses the joints ahead of it shut; where it stands on the nose, "
-        "also P - tip / fore x (P - hold) against the joint that must stay",
-        (*_POWDER, "derived"),
-        (*_GAS, *_HOLD, separation.bulkhead, separation.fixed_joint, airframe.mass),
-        _HEAT,
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_strong,
+        formula=(
+            "push of the charge P = p pi/4 D^2 with {heat} of the trade's work, against the "
+            "bulkhead it stands on, which presses the joints ahead of it shut; where it stands "
+            "on the nose, also P - tip / fore x (P - hold) against the joint that must stay"
+        ),
+        sources=(*_POWDER, "derived"),
+        needs=(*_GAS, *_HOLD, separation.bulkhead, separation.fixed_joint, airframe.mass),
+        constants=_HEAT,
     ),
     LimitState(
         "motor_pushed_out",
         "Motor pushed out instead of the nose",
-        "deployment",
-        "force",
-        True,
-        _kicked,
-        "pressure of the charge, with {heat} of the trade's work, x section of the motor "
-        "tube, against "
-        "what the retention stands",
-        (*_POWDER, "builder"),
-        (*_GAS, separation.retention),
-        _HEAT,
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_kicked,
+        formula=(
+            "pressure of the charge, with {heat} of the trade's work, x section of the motor "
+            "tube, against what the retention stands"
+        ),
+        sources=(*_POWDER, "builder"),
+        needs=(*_GAS, separation.retention),
+        constants=_HEAT,
     ),
     LimitState(
         "retainer_overhang",
         "Motor clips have nothing to grip",
-        "deployment",
-        "length",
-        True,
-        _overhang,
-        "distance of the motor's overhang from the middle of {least} to {most}, against half "
-        "of that range",
-        ("practice",),
+        phase="deployment",
+        unit="length",
+        more_is_worse=True,
+        evaluate=_overhang,
+        formula=(
+            "distance of the motor's overhang from the middle of {least} to {most}, against half "
+            "of that range"
+        ),
+        sources=("practice",),
         constants={
             "least": Constant(OVERHANG_M[0], "length", "practice"),
             "most": Constant(OVERHANG_M[1], "length", "practice"),

@@ -117,17 +117,19 @@ ROWS = (
     LimitState(
         "spin_pitch",
         "Crooked fins spin the rocket until its nose swings wide",
-        "boost",
-        "angle",
-        True,
-        _spin,
-        "highest angle of attack flown while the roll rate is {near} or more of sqrt(q S d CNa "
-        "margin / (Iy - Ix)), the rate at which the nose swings by itself (0 for flights that stay "
-        "below), against the angle at which the fins stall; the cant told is the one that brings "
-        "the ratio to {doubled}, 1 / (1 - ratio^2) = 2",
-        ("kernel", "derived", "winter1936"),
-        (airframe.cant, model.fin_slope, model.cp, airframe.mass, model.stall),
-        {
+        phase="boost",
+        unit="angle",
+        more_is_worse=True,
+        evaluate=_spin,
+        formula=(
+            "highest angle of attack flown while the roll rate is {near} or more of sqrt(q S d "
+            "CNa margin / (Iy - Ix)), the rate at which the nose swings by itself (0 for flights "
+            "that stay below), against the angle at which the fins stall; the cant told is the "
+            "one that brings the ratio to {doubled}, 1 / (1 - ratio^2) = 2"
+        ),
+        sources=("kernel", "derived", "winter1936"),
+        needs=(airframe.cant, model.fin_slope, model.cp, airframe.mass, model.stall),
+        constants={
             "near": Constant(NEAR_RATIO, "ratio", "derived", note="a third more, 1 / (1 - 1/4)"),
             "doubled": Constant(DOUBLED, "ratio", "derived"),
         },

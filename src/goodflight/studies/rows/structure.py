@@ -236,10 +236,10 @@ def _no_guides(guides: Buttons | None) -> Missing:
         entry(
             f"rocket.toml:part[{guides.name}].strength",
             "strength of a rail guide",
-            how,
-            "force",
-            "weights",
-            30.0,
+            how=how,
+            dimension="force",
+            instrument="weights",
+            minutes=30.0,
         ),
     )
 
@@ -282,14 +282,15 @@ ROWS = (
     LimitState(
         "fin_root",
         "Fin breaks at its root",
-        "boost",
-        "moment",
-        True,
-        _fin_root,
-        _FIN_LOAD + "strength x what the face grain leaves x c t^2 / 6 / {uneven} (a swept root "
+        phase="boost",
+        unit="moment",
+        more_is_worse=True,
+        evaluate=_fin_root,
+        formula=_FIN_LOAD
+        + "strength x what the face grain leaves x c t^2 / 6 / {uneven} (a swept root "
         "carries more aft)",
-        ("derived", "builder"),
-        (
+        sources=("derived", "builder"),
+        needs=(
             structure.fin_bending,
             structure.fin_grain,
             structure.load_share,
@@ -298,20 +299,21 @@ ROWS = (
             airframe.cant,
             motor.impulse,
         ),
-        {**_SIGMAS, **_UNEVEN},
+        constants={**_SIGMAS, **_UNEVEN},
     ),
     LimitState(
         "fin_bond",
         "Fin comes off its glue",
-        "boost",
-        "moment",
-        True,
-        _fin_bond,
-        _FIN_LOAD + "(fillets c r min(tau t, sigma (t + r)) + tab d l r tau) x workmanship, where "
+        phase="boost",
+        unit="moment",
+        more_is_worse=True,
+        evaluate=_fin_bond,
+        formula=_FIN_LOAD
+        + "(fillets c r min(tau t, sigma (t + r)) + tab d l r tau) x workmanship, where "
         "the glue is solid, / {uneven}, tau the rolling shear of ply, {rolling}, or the plies of "
         "the tube, {plies}",
-        ("derived",),
-        (
+        sources=("derived",),
+        needs=(
             airframe.cant,
             structure.ply_shear,
             structure.kraft_ply,
@@ -323,22 +325,22 @@ ROWS = (
             workshop.warmth,
             workshop.cure_speed,
         ),
-        {**_SIGMAS, **_UNEVEN, **_LAYERS},
+        constants={**_SIGMAS, **_UNEVEN, **_LAYERS},
     ),
     LimitState(
         "thrust_ring",
         "Thrust breaks the centring rings' glue joint",
-        "boost",
-        "force",
-        True,
-        _thrust_ring,
-        "peak thrust x (1 - motor / lift-off mass) x {sudden} for its sudden rise, against "
-        "the pull the "
-        "rings' glue lines stand: count x pi d x (t + 2 fillets) x {plies} / {foremost} (the "
-        "foremost "
-        "ring carries most)",
-        ("derived",),
-        (
+        phase="boost",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_thrust_ring,
+        formula=(
+            "peak thrust x (1 - motor / lift-off mass) x {sudden} for its sudden rise, against "
+            "the pull the rings' glue lines stand: count x pi d x (t + 2 fillets) x {plies} / "
+            "{foremost} (the foremost ring carries most)"
+        ),
+        sources=("derived",),
+        needs=(
             structure.kraft_ply,
             structure.bond_work,
             structure.fillet_size,
@@ -346,7 +348,7 @@ ROWS = (
             motor.impulse,
             workshop.warmth,
         ),
-        {
+        constants={
             **_PLIES,
             "sudden": Constant(SUDDEN, "ratio", "guess", note="1 to 2"),
             "foremost": Constant(FOREMOST, "ratio", "guess", note="1 to 2"),
@@ -355,15 +357,16 @@ ROWS = (
     LimitState(
         "anchor",
         "Cord attachment tears out of its bulkhead",
-        "deployment",
-        "force",
-        True,
-        _anchor,
-        "opening force as in opening_cord, against the lesser of its plate's glue line and "
-        "punching two "
-        "{washer} washers through the sheet, {panel}",
-        ("derived", "wood-handbook2010"),
-        (
+        phase="deployment",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_anchor,
+        formula=(
+            "opening force as in opening_cord, against the lesser of its plate's glue line and "
+            "punching two {washer} washers through the sheet, {panel}"
+        ),
+        sources=("derived", "wood-handbook2010"),
+        needs=(
             structure.kraft_ply,
             structure.bond_work,
             structure.ply_shear,
@@ -372,7 +375,7 @@ ROWS = (
             recovery.overshoot,
             workshop.warmth,
         ),
-        {
+        constants={
             "washer": Constant(WASHER_M, "length", "guess"),
             "panel": Constant(PANEL_SHEAR_PA, "pressure", "wood-handbook2010", note="paper birch"),
         },
@@ -380,14 +383,15 @@ ROWS = (
     LimitState(
         "guides",
         "Rail guide tears off",
-        "pad",
-        "force",
-        True,
-        _guides,
-        "cross-wind load q A CNa atan(w / v) as the last guide leaves, shared between the "
-        "guides by "
-        "levers, and the lean of the rocket; against the strength of one guide",
-        ("derived", "builder"),
-        (structure.guide_strength, air.wind, air.gustiness, motor.impulse),
+        phase="pad",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_guides,
+        formula=(
+            "cross-wind load q A CNa atan(w / v) as the last guide leaves, shared between the "
+            "guides by levers, and the lean of the rocket; against the strength of one guide"
+        ),
+        sources=("derived", "builder"),
+        needs=(structure.guide_strength, air.wind, air.gustiness, motor.impulse),
     ),
 )

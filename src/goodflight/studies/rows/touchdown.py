@@ -142,10 +142,10 @@ def _no_nose(nose: Nose | None, strength: float | None) -> Missing | None:
     wall = entry(
         f"rocket.toml:part[{nose.name}].wall",
         "wall of the nose",
-        "measure it at its base",
-        "length",
-        "calliper",
-        2.0,
+        how="measure it at its base",
+        dimension="length",
+        instrument="calliper",
+        minutes=2.0,
     )
     made_of = material(nose.name, "material of the nose", "bending_strength_pa")
     asks = ([wall] if nose.wall_m <= 0.0 else []) + ([made_of] if strength is None else [])
@@ -174,17 +174,17 @@ ROWS = (
     LimitState(
         "fin_strike",
         "A fin touches first and breaks",
-        "descent",
-        "moment",
-        True,
-        _fin_strike,
-        "flights tilted beyond atan((tail - corner) / (corner cos(roll) - tail radius)): "
+        phase="descent",
+        unit="moment",
+        more_is_worse=True,
+        evaluate=_fin_strike,
+        formula="flights tilted beyond atan((tail - corner) / (corner cos(roll) - tail radius)): "
         + _STOP
         + ", m the mass that counts beside the CG, x sin(tilt) sin(roll) x span; against "
         "the lesser of "
         "root and bond as in fin_root, fin_bond",
-        ("derived",),
-        (
+        sources=("derived",),
+        needs=(
             structure.load_share,
             structure.ply_shear,
             structure.touch_tilt,
@@ -198,21 +198,23 @@ ROWS = (
             structure.fillet_size,
             structure.kraft_ply,
         ),
-        _GROUND,
+        constants=_GROUND,
     ),
     LimitState(
         "tail_strike",
         "Tail edge is crushed at touch-down",
-        "descent",
-        "force",
-        True,
-        _tail_strike,
-        "flights that touch with the tail's edge: v sqrt(m k), k = {bedding} of ground x {edge} of "
-        "the edge's section (a flat base spares the edge, left out), against that section x "
-        "crushing strength ({kraft} for kraft, {damp} of it when damp, else {share} of the bending "
-        "strength)",
-        ("derived", "tezuka1990"),
-        (
+        phase="descent",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_tail_strike,
+        formula=(
+            "flights that touch with the tail's edge: v sqrt(m k), k = {bedding} of ground x "
+            "{edge} of the edge's section (a flat base spares the edge, left out), against that "
+            "section x crushing strength ({kraft} for kraft, {damp} of it when damp, else "
+            "{share} of the bending strength)"
+        ),
+        sources=("derived", "tezuka1990"),
+        needs=(
             structure.touch_roll,
             structure.bedding,
             structure.crush,
@@ -221,7 +223,7 @@ ROWS = (
             airframe.mass,
             structure.touch_tilt,
         ),
-        {
+        constants={
             "bedding": Constant(BEDDING_N_M3, "ratio", "derived", note="N/m3, turf of 100 g"),
             "edge": Constant(EDGE_SHARE, "ratio", "guess"),
             "kraft": Constant(CRUSH_PA["kraft"], "pressure", "tezuka1990"),
@@ -234,15 +236,16 @@ ROWS = (
     LimitState(
         "nose_strike",
         "Nose is crushed at touch-down",
-        "descent",
-        "force",
-        True,
-        _nose_strike,
-        _STOP + ", m the part ahead of it, against pi d wall x crushing strength where the nose is "
+        phase="descent",
+        unit="force",
+        more_is_worse=True,
+        evaluate=_nose_strike,
+        formula=_STOP
+        + ", m the part ahead of it, against pi d wall x crushing strength where the nose is "
         "{width} of its base wide; prints keep {layers} across their layers",
-        ("derived",),
-        (structure.ground_gives, structure.crush, recovery.canopy_drag, airframe.mass),
-        {
+        sources=("derived",),
+        needs=(structure.ground_gives, structure.crush, recovery.canopy_drag, airframe.mass),
+        constants={
             **_GROUND,
             "width": Constant(NOSE_SHARE, "ratio", "guess"),
             "layers": Constant(LAYERS, "ratio", "derived", note="0.57 to 0.68"),

@@ -157,17 +157,18 @@ ROWS = (
     LimitState(
         "cure",
         "Glue not cured by flight day",
-        "workmanship",
-        "ratio",
-        True,
-        _cure,
-        "1 (what the label calls cured), against the least over the joints of the sum of hours / "
-        "exp(Ea/R (1/T - 1/T_label)) over the label's hours; Ea {ea} J/mol and T_label "
-        "{label} where "
-        "the project says nothing; nothing below the least temperature",
-        ("derived", "sheet"),
-        (workshop.warmth, workshop.cure_speed),
-        {
+        phase="workmanship",
+        unit="ratio",
+        more_is_worse=True,
+        evaluate=_cure,
+        formula=(
+            "1 (what the label calls cured), against the least over the joints of the sum of "
+            "hours / exp(Ea/R (1/T - 1/T_label)) over the label's hours; Ea {ea} J/mol and "
+            "T_label {label} where the project says nothing; nothing below the least temperature"
+        ),
+        sources=("derived", "sheet"),
+        needs=(workshop.warmth, workshop.cure_speed),
+        constants={
             "ea": Constant(
                 EPOXY_J_MOL,
                 "count",
@@ -180,86 +181,93 @@ ROWS = (
     LimitState(
         "glue_cold",
         "Glued too cold",
-        "workmanship",
-        "temperature",
-        True,
-        _glue_cold,
-        "least temperature the glue's sheet allows ({least} where it says nothing), against "
-        "the one the "
-        "joint was glued at",
-        ("sheet",),
-        (workshop.warmth,),
-        {
+        phase="workmanship",
+        unit="temperature",
+        more_is_worse=True,
+        evaluate=_glue_cold,
+        formula=(
+            "least temperature the glue's sheet allows ({least} where it says nothing), against "
+            "the one the joint was glued at"
+        ),
+        sources=("sheet",),
+        needs=(workshop.warmth,),
+        constants={
             "least": Constant(STOPS_BELOW_K, "temperature", "sheet", note="a coating text, seen"),
         },
     ),
     LimitState(
         "working_time",
         "Glue sets before the parts are together",
-        "workmanship",
-        "time",
-        True,
-        _working_time,
-        "time the glue-up takes, against the working time of the sheet x the slowing in the cold",
-        ("sheet", "derived"),
-        (workshop.glue_pace, workshop.working_time, workshop.warmth),
+        phase="workmanship",
+        unit="time",
+        more_is_worse=True,
+        evaluate=_working_time,
+        formula=(
+            "time the glue-up takes, against the working time of the sheet x the slowing in the "
+            "cold"
+        ),
+        sources=("sheet", "derived"),
+        needs=(workshop.glue_pace, workshop.working_time, workshop.warmth),
     ),
     LimitState(
         "paint_dew",
         "Paint on a damp surface",
-        "workmanship",
-        "temperature",
-        True,
-        _paint_dew,
-        "dew point + {margin} K, against the temperature of the surface",
-        ("iso2017", "alduchov1996"),
-        (workshop.warmth, workshop.humidity),
-        {
+        phase="workmanship",
+        unit="temperature",
+        more_is_worse=True,
+        evaluate=_paint_dew,
+        formula="dew point + {margin} K, against the temperature of the surface",
+        sources=("iso2017", "alduchov1996"),
+        needs=(workshop.warmth, workshop.humidity),
+        constants={
             "margin": Constant(DEW_MARGIN_K, "count", "iso2017"),
         },
     ),
     LimitState(
         "recoat",
         "Next coat too soon or too late",
-        "workmanship",
-        "time",
-        True,
-        _recoat,
-        "distance of the planned interval from the middle of the can's window, against half of it",
-        ("sheet",),
+        phase="workmanship",
+        unit="time",
+        more_is_worse=True,
+        evaluate=_recoat,
+        formula=(
+            "distance of the planned interval from the middle of the can's window, against half "
+            "of it"
+        ),
+        sources=("sheet",),
     ),
     LimitState(
         "alignment",
         "Fins out of line by more than your limit",
-        "workmanship",
-        "angle",
-        True,
-        _alignment,
-        "highest error of any fin, against the limit that you state in build.toml",
-        ("builder",),
-        (airframe.cant,),
+        phase="workmanship",
+        unit="angle",
+        more_is_worse=True,
+        evaluate=_alignment,
+        formula="highest error of any fin, against the limit that you state in build.toml",
+        sources=("builder",),
+        needs=(airframe.cant,),
         kind="rule",
     ),
     LimitState(
         "closed_in",
         "Sealed before everything inside was fitted",
-        "workmanship",
-        "count",
-        True,
-        _closed_in,
-        "parts that a step closes in before another step fits them, against none",
-        ("builder",),
+        phase="workmanship",
+        unit="count",
+        more_is_worse=True,
+        evaluate=_closed_in,
+        formula="parts that a step closes in before another step fits them, against none",
+        sources=("builder",),
         kind="statement",
     ),
     LimitState(
         "fasteners",
         "A fastener is loose",
-        "workmanship",
-        "count",
-        True,
-        _fasteners,
-        "fasteners found loose, against none; unknown until all are checked",
-        ("builder",),
+        phase="workmanship",
+        unit="count",
+        more_is_worse=True,
+        evaluate=_fasteners,
+        formula="fasteners found loose, against none; unknown until all are checked",
+        sources=("builder",),
         kind="statement",
     ),
 )

@@ -12,15 +12,36 @@ _LAY = "read a thermometer where it lay"
 
 
 def _time(place: str, label: str, how: str, minutes: float = 2.0) -> Entry:
-    return entry(f"{BUILD}:{place}", label, how, "time", "clock or sheet", minutes)
+    return entry(
+        f"{BUILD}:{place}",
+        label,
+        how=how,
+        dimension="time",
+        instrument="clock or sheet",
+        minutes=minutes,
+    )
 
 
 def _warmth(place: str, label: str, how: str = _LAY) -> Entry:
-    return entry(f"{BUILD}:{place}", label, how, "temperature", "thermometer", 2.0)
+    return entry(
+        f"{BUILD}:{place}",
+        label,
+        how=how,
+        dimension="temperature",
+        instrument="thermometer",
+        minutes=2.0,
+    )
 
 
 def _damp(place: str, label: str) -> Entry:
-    return entry(f"{BUILD}:{place}", label, "read a hygrometer", "ratio", "hygrometer", 2.0)
+    return entry(
+        f"{BUILD}:{place}",
+        label,
+        how="read a hygrometer",
+        dimension="ratio",
+        instrument="hygrometer",
+        minutes=2.0,
+    )
 
 
 def no_joints(case: Case, part: str = "") -> Missing:
@@ -156,5 +177,12 @@ def no_limit() -> Missing:
     how = "what your guide or your eye can hold, like 1 deg"
     return asked(
         "state the limit you hold the fins to in build.toml (fin_limit, e.g. 1 deg)",
-        entry(f"{BUILD}:fin_limit", "limit you hold the fins to", how, "angle", "guide", 2.0),
+        entry(
+            f"{BUILD}:fin_limit",
+            "limit you hold the fins to",
+            how=how,
+            dimension="angle",
+            instrument="guide",
+            minutes=2.0,
+        ),
     )

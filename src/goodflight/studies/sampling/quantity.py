@@ -187,7 +187,16 @@ class Quantity:
         way = self.measured_by
         how = self.not_measurable if way is None else way.how
         instrument, minutes = ("", None) if way is None else (way.instrument, way.minutes)
-        return Entry(self.key, self.label, self.dimension, file, place, how, instrument, minutes)
+        return Entry(
+            self.key,
+            self.label,
+            dimension=self.dimension,
+            file=file,
+            place=place,
+            how=how,
+            instrument=instrument,
+            minutes=minutes,
+        )
 
     def missing(self, case: Case) -> Missing:
         """Why a row that needs it is unknown, and what to do."""
