@@ -80,8 +80,8 @@ def measure_next(
 
 def _measured(view: View, factor: Factor, group: str, move: float, total: float) -> Measurement:
     """A figure with a spread: how it is measured, or why it cannot be."""
-    home = factor.path or (factor.of.home(view.case) if isinstance(factor.of, Quantity) else "")
-    file, _, place = home.partition(":")
+    own = factor.of.home(view.case) if isinstance(factor.of, Quantity) else ""
+    file, _, place = (own or factor.path).partition(":")  # a kind's figure stands at the kind
     way = factor.measured_by
     if way is None:
         return Measurement(
