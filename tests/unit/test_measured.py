@@ -20,12 +20,15 @@ from goodflight.project.part_forms import keep
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of, measured_case
 from goodflight.studies.case.readings import MeasuredFigure
+from goodflight.studies.judging.measure_next import _measured as measured_next
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.measurable import entered_as, measurable
 from goodflight.studies.questions.scale import weigh
 from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.rows import View
 from goodflight.studies.sampling import airframe, separation
+from goodflight.studies.sampling.declared import factors_of
 from goodflight.studies.sampling.trials import make_trials
 
 
@@ -399,3 +402,13 @@ def test_what_to_measure_next_says_under_which_name() -> None:
     known = {each.of for each in measurable(project)}
     assert {each.of for each in study.next} & known
     assert {each.of for each in study.next} <= known | {""}
+
+
+def test_what_to_measure_next_names_the_place_of_the_figure_not_of_the_kind_it_came_from() -> None:
+    """The demo says what the edge is made of; a pull-test of it is a strength."""
+    case = case_of(with_readings())
+    factor = next(f for f in factors_of(case) if f.key == separation.edge_strength.key)
+    assert factor.path == "rocket.toml:separation.edge"
+    view = View(case, make_trials(case, 2, 1), np.zeros((2, 1)))
+    told = measured_next(view, factor, "", 0.0, 0.0)
+    assert (told.file, told.place) == ("rocket.toml", "separation.edge_strength")
