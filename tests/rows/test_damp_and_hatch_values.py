@@ -38,6 +38,9 @@ def test_swollen_shut() -> None:
     assert demand == approx(pull)
     push, held = judged("separation_shut", view)
     assert left == approx(push - held)
+    weak = with_separation(snug(), pull_n=Figure(push - 10.0, 0.0))
+    demand, left = judged("swollen_shut", one_flight(weak, EJECTED, {"damper": 1.0}))
+    assert demand > left == approx(10.0)  # it stays shut
     wetter, _ = judged("swollen_shut", one_flight(snug(), EJECTED, {"damper": 2.0}))
     assert wetter == approx(pull * (0.06 * 0.4 * 0.004 - 0.00002) / overlap)
 
