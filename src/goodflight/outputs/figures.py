@@ -30,7 +30,10 @@ FIGURES: Final[dict[str, tuple[str, str]]] = {
     "dry_mass_kg": ("Before lift-off", "mass without propellant"),
     "cg_liftoff_m": ("Before lift-off", "centre of gravity, from the nose tip"),
     "cp_m": ("Before lift-off", "centre of pressure at small angle, from the nose tip"),
-    "margin_liftoff_cal": ("Before lift-off", "static margin"),
+    "margin_liftoff_cal": (
+        "Before lift-off",
+        "static margin, the fins' lift on the body counted",
+    ),
     "pitch_inertia_kg_m2": ("Before lift-off", "pitch inertia"),
     "thrust_to_weight": ("Pad and rail", "thrust to weight, first half second"),
     "thrust_to_weight_mean": ("Pad and rail", "thrust to weight, whole burn"),

@@ -80,7 +80,8 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "cp_m": "centre of pressure at small angle [m]",
         "cp_sigma_m": "its spread, one standard deviation [m]",
         "cp_at_10_deg_m": "centre of pressure at 10 degrees of angle of attack [m]",
-        "margin_liftoff_cal": "static margin ready to fly [calibres]",
+        "margin_liftoff_cal": "static margin ready to fly, the fins' lift on the body counted "
+        "[calibres]",
         "margin_burnout_cal": "static margin without propellant [calibres]",
         "margin_short_cal": "the same ready to fly by the short form, the fins' lift on the body "
         "left out; the 1 calibre of practice goes with it [calibres]",
