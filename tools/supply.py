@@ -38,6 +38,7 @@ ALLOWED = (  # as the packages state them; a new one is read by a person before 
     "Apache-2.0",
     "Apache Software License",
     "BSD License",
+    "BSD-2-Clause",
     "BSD-2-Clause AND Apache-2.0 WITH LLVM-exception",
     "BSD-3-Clause",
     "BSD-3-Clause AND 0BSD AND MIT AND Zlib AND CC0-1.0",
