@@ -219,6 +219,7 @@ def stands() -> str:
         (table({"pressure_Pa": PRESSURE, "temp_C": 20 + 0 * TIME}), "no column of times"),
         (table({"time_s": TIME, "pressure_Pa": -PRESSURE}), "dead or another unit"),
         (table({"time_ms": TIME, "pressure_Pa": PRESSURE}), "check the unit of its time"),
+        (table({"time_s": 1e17 * TIME, "pressure_Pa": PRESSURE}), "days"),
     ],
 )
 def test_what_is_no_flight_is_refused_with_the_reason(text: str, words: str) -> None:

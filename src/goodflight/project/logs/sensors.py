@@ -59,6 +59,11 @@ def times_of(grid: Grid, columns: tuple[LogColumn, ...]) -> Times:
             f"a log of {seconds[-1]:.3g} s in {len(seconds)} readings", "a flight: 5 s and more",
             f'check the unit of its time, like --column "{column.number}=time ms"', "log",
         )  # fmt: skip
+    if seconds[-1] > DAY_S:
+        raise LogRefused(
+            f"a log of {seconds[-1] / DAY_S:.3g} days", "a flight: hours at most",
+            f'check the unit of its time, like --column "{column.number}=time ms"', "log",
+        )  # fmt: skip
     said += _gaps(seconds)
     return Times(seconds, rows, replace(column, used=True), tuple(said))
 
