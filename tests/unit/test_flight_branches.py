@@ -1,4 +1,4 @@
-"""Flights that differ from ejection on alone share one way up, each its own flight to the last digits."""
+"""Flights that differ from ejection on alone share one way up; each is its own flight."""
 
 import numpy as np
 import pytest
@@ -57,7 +57,7 @@ def test_flights_on_one_way_up_are_those_flown_one_by_one(deployment: int) -> No
                      node_spacing_m4=0.05)
         for i in range(len(rows))
     ]  # fmt: skip
-    # bytes, where one kernel flies both; one compiled and one loaded differ in last digits (008)
+    # the same bytes by one kernel; one compiled and one loaded differ in last digits (008)
     np.testing.assert_allclose(together, np.concatenate(alone), rtol=1e-9, atol=1e-6)
     assert {NEVER_LEFT, NOTHING_OPEN} <= set(together[:, STATUS])
     if deployment == BY_DELAY:
