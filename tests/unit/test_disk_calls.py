@@ -35,7 +35,6 @@ ALLOWED = {
     "page/alone.py": "the package's own style sheets and fonts",
     "project/archive.py": "an entry of an archive in memory",
     "project/day_file.py": "the file of --forecast, which the user named",
-    "project/logs/kept.py": "the file of --log, which the user named",
     "cli/stopping.py": "a line's end to the terminal",
     "cli/shell.py": "the trace of an unexpected error, in the user's own state folder",
     "physics/flight/compiled.py": "the folder of compiled kernels, checked there",

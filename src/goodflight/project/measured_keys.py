@@ -14,12 +14,11 @@ from goodflight.project.fields import QuantityField, Table
 from goodflight.project.measures import AcrossField, Pair, PairField
 from goodflight.project.parts.table import PartTable
 from goodflight.project.rocket_file import RocketHead
+from goodflight.project.separation import FIGURE_TABLES
 from goodflight.project.sheets import near
 from goodflight.quantity import Quantity
 
-TABLES: Final = (
-    "separation", "charge", "main_separation", "main_charge", "retention", "hatch", "surface",
-)  # fmt: skip
+TABLES: Final = (*FIGURE_TABLES, "surface")
 OF: Final = re.compile(
     rf"(?:part\[(?P<part>[^\]]+)\]|(?P<table>{'|'.join(TABLES)}))\.(?P<key>\w+)(?:\.(?P<sub>\w+))?"
 )

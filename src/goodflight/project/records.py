@@ -30,6 +30,7 @@ from goodflight.project.parts.table import PartTable
 from goodflight.project.predictions import PredictionFile
 from goodflight.project.pressure_checks import pressure_doubt
 from goodflight.project.rocket_file import RocketHead
+from goodflight.project.separation import FIGURE_TABLES
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
 
@@ -267,7 +268,7 @@ class Project:
                 found += _density(part)
         found += _figures("rocket.toml:surface", self.head.surface, "surface", known)
         found += _no_roughness(self.head)
-        for key in ("separation", "charge", "retention", "main_separation", "main_charge", "hatch"):
+        for key in FIGURE_TABLES:
             found += _figures(f"rocket.toml:{key}", getattr(self.head, key), key, known)
         if table.motor is not None:
             head = self.motor_files[table.motor][0]

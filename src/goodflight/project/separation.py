@@ -33,6 +33,9 @@ _MAIN: Final = (
     ("main_charge", "powder", "powder_kg"),
     ("main_charge", "blanket", "blanket_m2"),
 )
+_HATCH: Final = (("hatch", "holds", "holds_n"),)
+# the tables above, in the order in which their figures are drawn
+FIGURE_TABLES: Final = tuple(dict.fromkeys(table for table, _, _ in (*_FIGURES, *_MAIN, *_HATCH)))
 CLEARANCE_SIGMA: Final = 0.5  # relative, of a gap that is felt rather than measured
 
 
@@ -80,7 +83,7 @@ def build_hatch(head: RocketHead, overrides: Mapping[str, float]) -> Hatch:
     hatch : Hatch - not there where the file has no such table. [SI]
     """
     told = head.hatch
-    holds = _figures(head, overrides, (("hatch", "holds", "holds_n"),))
+    holds = _figures(head, overrides, _HATCH)
     return Hatch(
         there="hatch" in head.model_fields_set,
         station_m=None if told.station is None else told.station.value,

@@ -2,13 +2,18 @@
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Final
 
 from goodflight.project.disk import FLIGHTS, NOTES, is_log
 from goodflight.project.editing import table_blocks
+from goodflight.project.faults import PlaceRefused
 from goodflight.project.logs.cells import LARGEST, LogRefused
 from goodflight.project.logs.read import NOTHING, LogRead, read_log
+from goodflight.project.places import read_input
 from goodflight.project.records import Project
 from goodflight.project.saving import opened, write_files
+
+MEND: Final = "correct the name, let your user read it, or cut a copy down to the flight"
 
 
 def logs_of(
@@ -50,14 +55,11 @@ def logs_of(
 def _files(project: Project, flight: str, file: Path | None) -> list[tuple[str, bytes]]:
     if file is not None:
         try:
-            if file.stat().st_size > LARGEST:
-                advice = "cut it down to the flight, in a copy"
-                raise LogRefused(f"{file}: a larger file", f"at most {LARGEST} bytes", advice)
-            return [(file.name, file.read_bytes())]
-        except OSError as error:
-            said = error.strerror or str(error)
-            advice = "correct the name, or let your user read it"
-            raise LogRefused(f"{file}: {said}", "a file that can be read", advice, "log") from None
+            return [(file.name, read_input(file, LARGEST, MEND))]
+        except PlaceRefused as error:
+            told = error.fault
+            found = f"{file}: {told.found[:1].upper()}{told.found[1:]}"
+            raise LogRefused(found, told.expected, MEND, "log") from None
     if not flight or project.root is None:
         return []
     place = f"{FLIGHTS}/{flight}"

@@ -21,6 +21,7 @@ from goodflight.project import Plan, Project, Uncertain
 from goodflight.project.building import build_rocket
 from goodflight.project.disk import PREDICTION
 from goodflight.project.outlines import metres_per_degree
+from goodflight.project.separation import FIGURE_TABLES
 from goodflight.quantity import Refused
 from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.measured import as_measured
@@ -46,10 +47,7 @@ ProjectLike = Project
 DEPLOYMENTS: Final = {"delay": registry.BY_DELAY, "altimeter": registry.BY_ALTIMETER}
 FEATURE_MACH: Final = 0.3
 _DRAWN: Final = (".mass", ".balance", ".drag_coefficient", ".strength", ".line_strength")
-_TABLES: Final = tuple(
-    f"rocket.toml:{table}."
-    for table in ("separation", "charge", "retention", "main_separation", "main_charge", "hatch")
-)
+_TABLES: Final = tuple(f"rocket.toml:{table}." for table in FIGURE_TABLES)
 _MIN_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
 
 

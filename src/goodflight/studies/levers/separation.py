@@ -15,10 +15,9 @@ from goodflight.studies.results import said
 
 MAX_PINS: Final = 6
 PULL_SHARE: Final = 0.1  # of a pull that is set by tape and luggage scale, but not read yet
-RETAINER_SPREAD: Final = 0.25  # of what a screwed cap holds, our guess until it is pushed
+SCREW_SPREAD: Final = 0.25  # of what a screwed cap or hatch holds, our guess until it is pushed
 RETAINERS_N: Final = tuple(50.0 * step for step in range(1, 31))
 HATCHES_N: Final = tuple(10.0 * step for step in range(1, 31))
-_HATCH: Final = "rocket.toml:hatch.holds"
 _WINDOW_ROWS: Final = (
     "separation_handled", "separation_window", "separation_shut", "drag_separation",
     "trapped_air", "bay_vents",
@@ -182,23 +181,13 @@ def _retainer(base: Case, _now: Case) -> Offer | None:
         return None
     kind = () if fitted else (("rocket.toml:retention.kind", "cap"),)
 
-    def holds(newton: float) -> Stated:
-        return stated(newton, RETAINER_SPREAD * newton, "N")
-
-    def make(case: Case, newton: float) -> Case:
-        held = holds(newton)
-        figure = Figure(held.value, held.sigma, "guess", "rocket.toml:retention.holds")
-        return with_separation(case, retention="cap", retention_n=figure)
-
-    return numbers(
+    return _held(
         now,
-        (force for force in RETAINERS_N if force > now),
-        make=make,
-        writes=lambda newton: (*kind, ("rocket.toml:retention.holds", holds(newton).text)),
-        title=lambda newton: said(
-            "fit a screwed motor retainer that holds {force} or more", force=(newton, "force")
-        ),
-        towards="up",
+        RETAINERS_N,
+        lambda case, figure: with_separation(case, retention="cap", retention_n=figure),
+        "rocket.toml:retention.holds",
+        "fit a screwed motor retainer that holds {force} or more",
+        kind,
     )
 
 
@@ -209,22 +198,37 @@ def _hatch(base: Case, _now: Case) -> Offer | None:
         return None
     now = 0.0 if hatch.holds_n is None else hatch.holds_n.value
 
-    def holds(newton: float) -> Stated:
-        return stated(newton, RETAINER_SPREAD * newton, "N")
-
-    def make(case: Case, newton: float) -> Case:
-        figure = Figure(newton, RETAINER_SPREAD * newton, "guess", _HATCH)
+    def make(case: Case, figure: Figure) -> Case:
         hatch = replace(case.rocket.hatch, holds_n=figure)
         return replace(case, rocket=replace(case.rocket, hatch=hatch))
 
+    title = "fasten the hatch with screws that hold {force} or more"
+    return _held(now, HATCHES_N, make, "rocket.toml:hatch.holds", title)
+
+
+def _held(
+    now: float,
+    forces: tuple[float, ...],
+    fit: Callable[[Case, Figure], Case],
+    path: str,
+    title: str,
+    also: tuple[Write, ...] = (),
+) -> Offer | None:
+    """Screws that hold more than now, a guess until they are pulled on; `also` is written."""
+
+    def holds(newton: float) -> Stated:
+        return stated(newton, SCREW_SPREAD * newton, "N")
+
+    def make(case: Case, newton: float) -> Case:
+        held = holds(newton)
+        return fit(case, Figure(held.value, held.sigma, "guess", path))
+
     return numbers(
         now,
-        (force for force in HATCHES_N if force > now),
+        (force for force in forces if force > now),
         make=make,
-        writes=lambda newton: ((_HATCH, holds(newton).text),),
-        title=lambda newton: said(
-            "fasten the hatch with screws that hold {force} or more", force=(newton, "force")
-        ),
+        writes=lambda newton: (*also, (path, holds(newton).text)),
+        title=lambda newton: said(title, force=(newton, "force")),
         towards="up",
     )
 

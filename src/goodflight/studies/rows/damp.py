@@ -16,30 +16,23 @@ from goodflight.studies.case.planned import Case, joint_m
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
 from goodflight.studies.rows.nose_joint import SAME_PLACE_M
-from goodflight.studies.rows.parting import Gas, engaged_m, gas_of, hold_n
+from goodflight.studies.rows.parting import Gas, engaged_m, gas_of, hold_n, sliding_part
 from goodflight.studies.sampling import damp, motor, separation
-from goodflight.studies.sampling.sections import spans
 
 UNNAMED = "taken for paper, which swells: name its material if it is another"
 
 
-def _slides(case: Case) -> tuple[Part, Tube] | None:
-    """What slides out of which tube as the rocket separates, or None."""
-    joint = joint_m(case)
-    if joint is None:
-        return None
-    fore = case.rocket.separation.coupler_in == "fore"
+def _around(case: Case, slides: Coupler | Nose, joint_m: float) -> Tube | None:
+    """The tube it slides out of."""
+    fore = isinstance(slides, Nose) or case.rocket.separation.coupler_in == "fore"
     tubes = [
         part
-        for part in case.rocket.parts
+        for part in sorted(case.rocket.parts, key=lambda part: part.station_m)
         if isinstance(part, Tube)
-        and part.station_m - SAME_PLACE_M <= joint <= part.station_m + part.length_m + SAME_PLACE_M
+        and part.station_m - SAME_PLACE_M <= joint_m
+        and joint_m <= part.station_m + part.length_m + SAME_PLACE_M
     ]
-    for part in case.rocket.parts if tubes else ():
-        nose = isinstance(part, Nose) and abs(part.length_m - joint) < SAME_PLACE_M
-        if nose or (isinstance(part, Coupler) and spans(part, joint)):
-            return part, tubes[-1 if nose or fore else 0]
-    return None
+    return tubes[-1 if fore else 0] if tubes else None
 
 
 def _of_paper(part: Part) -> bool:
@@ -53,9 +46,11 @@ def _wall_m(part: Part, tube: Tube) -> float:
 
 
 def _swollen(view: View) -> Evaluation | Missing:
-    found = _slides(view.case)
-    papers = [each for each in found or () if _of_paper(each) and not isinstance(each, Nose)]
-    if found is not None and not papers:
+    slides, joint = sliding_part(view.case), joint_m(view.case)
+    tube = None if slides is None or joint is None else _around(view.case, slides, joint)
+    both = (slides, tube) if slides is not None and tube is not None else ()
+    papers = [each for each in both if _of_paper(each) and not isinstance(each, Nose)]
+    if both and not papers:
         return not_here(view, "neither of the two that slide apart is of paper")
     gas, held, engaged = gas_of(view), hold_n(view), engaged_m(view)
     lacks = together(gas, held, engaged)
@@ -63,11 +58,10 @@ def _swollen(view: View) -> Evaluation | Missing:
         return lacks
     assert isinstance(gas, Gas) and not isinstance(held, Missing)
     assert not isinstance(engaged, Missing)
-    if found is None:
+    if slides is None or tube is None:
         return not_here(view, "nothing slides out of a tube where it separates")
-    slides, tube = found
     walls = _wall_m(slides, tube), _wall_m(tube, tube)
-    swell = sum(wall for each, wall in zip(found, walls, strict=True) if each in papers)
+    swell = sum(wall for each, wall in zip(both, walls, strict=True) if each in papers)
     lost = gap_lost_m(view.of(damp.damper), swell * view.of(damp.swelling))
     overlap = lost - view.of(separation.gap)
     pull = press_fit_pull_n(overlap, gas.bore_m, walls, engaged)

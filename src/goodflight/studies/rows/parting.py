@@ -48,6 +48,7 @@ from goodflight.physics.vehicle import body_length_m, ring_inertia_kg_m2
 from goodflight.physics.vehicle.parts import Canopy, Cord, Coupler, MotorTube, Nose
 from goodflight.studies.asking import asked, entry, to_add, together
 from goodflight.studies.case.planned import (
+    Case,
     canopy_of,
     cord_of,
     joint_m,
@@ -57,6 +58,7 @@ from goodflight.studies.case.planned import (
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure, slopes
 from goodflight.studies.rows.model import Array, Mask, Missing, View
+from goodflight.studies.rows.nose_joint import SAME_PLACE_M
 from goodflight.studies.rows.opening import FIRST, Opening, nearest_motor
 from goodflight.studies.rows.separation_drag import drag_areas
 from goodflight.studies.sampling import motor, recovery, second, separation
@@ -133,20 +135,30 @@ def powder_kg(view: View, opening: Opening = FIRST) -> Array | Missing:
     return view.stated(powder)
 
 
+def sliding_part(case: Case, main: bool = False) -> Coupler | Nose | None:
+    """What slides out of a tube as a separation opens: its coupler, else the nose's shoulder."""
+    joint, nose = joint_m(case, main), one_part(case.rocket, Nose)
+    if joint is None:
+        return None
+    for part in case.rocket.parts:
+        if isinstance(part, Coupler) and spans(part, joint):
+            return part
+    there = nose is not None and abs(nose.length_m - joint) < SAME_PLACE_M
+    return nose if nose is not None and there and nose.shoulder_length_m > 0.0 else None
+
+
 def engaged_m(view: View, opening: Opening = FIRST) -> float | Missing:
     """Length over which a separation slides [m]."""
-    rocket = view.case.rocket
     joint = joint_m(view.case, opening.main)
     if joint is None:
         return opening.no_station
-    for part in rocket.parts:
-        if isinstance(part, Coupler) and spans(part, joint):
-            ahead = joint - part.station_m
-            fore = separation_of(view.case, opening.main).coupler_in == "fore"
-            return part.length_m - ahead if fore else ahead
-    nose = one_part(rocket, Nose)
-    if nose is not None and abs(nose.length_m - joint) < 0.005 and nose.shoulder_length_m > 0.0:
-        return nose.shoulder_length_m
+    part = sliding_part(view.case, opening.main)
+    if isinstance(part, Coupler):
+        ahead = joint - part.station_m
+        fore = separation_of(view.case, opening.main).coupler_in == "fore"
+        return part.length_m - ahead if fore else ahead
+    if part is not None:
+        return part.shoulder_length_m
     return asked(
         "add the coupler, or the nose's shoulder, that slides apart",
         to_add("coupler", "coupler that slides apart", "across the separation: station, length"),
