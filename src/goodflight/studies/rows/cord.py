@@ -18,7 +18,7 @@ from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.nose_joint import gas_on_nose, nose_stays
-from goodflight.studies.rows.parting import Parting, gas_of, parting_of
+from goodflight.studies.rows.parting import GAS_NEEDS, HOLD_NEEDS, Parting, gas_of, parting_of
 from goodflight.studies.rows.separation import sections
 from goodflight.studies.rows.structure import dry_share
 from goodflight.studies.sampling import airframe, model, motor, recovery, separation, structure
@@ -169,14 +169,8 @@ def _wall_m(view: View) -> float | None:
 
 
 _PART = (
-    motor.charge,
-    separation.powder,
-    separation.powder_heat,
-    separation.gas_in_pack,
-    separation.charge_burn,
-    separation.gap,
-    separation.pull,
-    separation.pin_strength,
+    *GAS_NEEDS,
+    *HOLD_NEEDS,
     separation.pack_pull,
     separation.pack_friction,
     recovery.pack_room,

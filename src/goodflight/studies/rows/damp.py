@@ -16,8 +16,16 @@ from goodflight.studies.case.planned import Case, joint_m
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
 from goodflight.studies.rows.nose_joint import SAME_PLACE_M
-from goodflight.studies.rows.parting import Gas, engaged_m, gas_of, hold_n, sliding_part
-from goodflight.studies.sampling import damp, motor, separation
+from goodflight.studies.rows.parting import (
+    GAS_NEEDS,
+    HOLD_NEEDS,
+    Gas,
+    engaged_m,
+    gas_of,
+    hold_n,
+    sliding_part,
+)
+from goodflight.studies.sampling import damp, separation
 
 UNNAMED = "taken for paper, which swells: name its material if it is another"
 
@@ -85,18 +93,7 @@ ROWS = (
             "than the gap, against the charge's push less the pull measured before"
         ),
         sources=("tezuka1990", "memory", "derived"),
-        needs=(
-            damp.damper,
-            damp.swelling,
-            separation.gap,
-            separation.pull,
-            separation.pin_strength,
-            motor.charge,
-            separation.powder,
-            separation.powder_heat,
-            separation.gas_in_pack,
-            separation.charge_burn,
-        ),
+        needs=(damp.damper, damp.swelling, *HOLD_NEEDS, *GAS_NEEDS),
         constants={
             "friction": Constant(FRICTION, "ratio", "memory", note="paper on paper, 0.3 to 0.5"),
             "paper": Constant(PAPER_PA, "pressure", "tezuka1990"),

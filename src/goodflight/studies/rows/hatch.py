@@ -6,8 +6,8 @@ from goodflight.physics.structure.hatch import hatch_push_n
 from goodflight.studies.asking import asked, entry, together
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
-from goodflight.studies.rows.parting import Gas, gas_of
-from goodflight.studies.sampling import airframe, hatch, model, motor, separation
+from goodflight.studies.rows.parting import GAS_NEEDS, Gas, gas_of
+from goodflight.studies.sampling import airframe, hatch, model, motor
 
 _SIZES = (
     ("length", "length of the hatch, along the rocket"),
@@ -92,12 +92,7 @@ ROWS = (
             model.axial,
             motor.impulse,
             airframe.mass,
-            motor.charge,
-            separation.powder,
-            separation.powder_heat,
-            separation.gas_in_pack,
-            separation.charge_burn,
-            separation.gap,
+            *GAS_NEEDS,
         ),
     ),
 )

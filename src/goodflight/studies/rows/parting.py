@@ -93,6 +93,15 @@ class Parting:
         return column
 
 
+GAS_NEEDS: Final = (  # what `gas_of` reads of the charge that fires first
+    motor.charge,
+    separation.powder,
+    separation.powder_heat,
+    separation.gas_in_pack,
+    separation.charge_burn,
+    separation.gap,
+)
+HOLD_NEEDS: Final = (separation.pull, separation.pin_strength)  # what `hold_n` reads
 _GAS: "WeakKeyDictionary[View, dict[bool, Gas | Missing]]" = WeakKeyDictionary()
 MOTIONS: Final = Remembered()
 MIN_SECTION_KG: Final = 0.02

@@ -29,7 +29,7 @@ from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.nose_joint import gas_on_nose, nose_stays
 from goodflight.studies.rows.opening import nearest_motor
-from goodflight.studies.rows.parting import Gas, gas_of, hold_n, vent_area_m2
+from goodflight.studies.rows.parting import GAS_NEEDS, HOLD_NEEDS, Gas, gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
 from goodflight.studies.rows.structure import NO_MOTOR_TUBE
 from goodflight.studies.sampling import airframe, model, motor, separation
@@ -229,15 +229,6 @@ def _outside(view: View) -> Evaluation | Missing:
     return Evaluation(outside_window(window, held), full(view, 1.0), warnings=told)
 
 
-_GAS = (
-    motor.charge,
-    separation.powder,
-    separation.powder_heat,
-    separation.gas_in_pack,
-    separation.charge_burn,
-    separation.gap,
-)
-_HOLD = (separation.pull, separation.pin_strength)
 _POWDER = ("trade1980", "noble1880")
 _HEAT = {
     "heat": Constant(HEAT_MIDDLE, "ratio", "guess", note="of the trade's gas work, 0.6 to 1.14"),
@@ -255,7 +246,7 @@ ROWS = (
             "separates it"
         ),
         sources=("practice",),
-        needs=(airframe.mass, separation.handling, *_HOLD),
+        needs=(airframe.mass, separation.handling, *HOLD_NEEDS),
         constants={
             "jerk": Constant(JERK, "ratio", "guess"),
         },
@@ -274,7 +265,7 @@ ROWS = (
             "trapped air and hanging weight, most = push of the charge / {safe}, against 1"
         ),
         sources=("practice", "derived"),
-        needs=(*_HOLD, *_GAS, model.drag_share, airframe.mass, model.axial),
+        needs=(*HOLD_NEEDS, *GAS_NEEDS, model.drag_share, airframe.mass, model.axial),
         constants={
             "safe": Constant(SAFE, "ratio", "practice", note="charge at 1.5 to 2 times the hold"),
         },
@@ -293,7 +284,7 @@ ROWS = (
             "part, + push of air that lags in the bay, against what holds it together"
         ),
         sources=("derived",),
-        needs=(*_HOLD, model.drag_share, model.axial, airframe.mass, motor.impulse),
+        needs=(*HOLD_NEEDS, model.drag_share, model.axial, airframe.mass, motor.impulse),
     ),
     LimitState(
         "trapped_air",
@@ -308,7 +299,7 @@ ROWS = (
             "against the hold"
         ),
         sources=("derived", "usstd1976"),
-        needs=(*_HOLD, motor.impulse, model.axial),
+        needs=(*HOLD_NEEDS, motor.impulse, model.axial),
     ),
     LimitState(
         "separation_shut",
@@ -323,7 +314,7 @@ ROWS = (
             "outside, against pull and pins ({nylon} on the root)"
         ),
         sources=(*_POWDER, "derived"),
-        needs=(*_GAS, separation.gap, *_HOLD),
+        needs=(*GAS_NEEDS, separation.gap, *HOLD_NEEDS),
         constants={
             **_HEAT,
             "index": Constant(GAS_INDEX, "ratio", "memory", note="hot powder gas, 1.15 to 1.25"),
@@ -343,7 +334,7 @@ ROWS = (
             "on the nose, also P - tip / fore x (P - hold) against the joint that must stay"
         ),
         sources=(*_POWDER, "derived"),
-        needs=(*_GAS, *_HOLD, separation.bulkhead, separation.fixed_joint, airframe.mass),
+        needs=(*GAS_NEEDS, *HOLD_NEEDS, separation.bulkhead, separation.fixed_joint, airframe.mass),
         constants=_HEAT,
     ),
     LimitState(
@@ -358,7 +349,7 @@ ROWS = (
             "tube, against what the retention stands"
         ),
         sources=(*_POWDER, "builder"),
-        needs=(*_GAS, separation.retention),
+        needs=(*GAS_NEEDS, separation.retention),
         constants=_HEAT,
     ),
     LimitState(
