@@ -11,6 +11,7 @@ from typing import Any, Final, get_args
 import pytest
 
 from goodflight import load
+from goodflight.physics.vehicle import mass_items
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.fields import Table
 from goodflight.project.idea import load_idea, read_idea
@@ -123,6 +124,12 @@ def of_kind(model: type[Table], data: dict[str, Any]) -> bool:
     """Whether a table is the one of this kind of part."""
     field = model.model_fields.get("kind")
     return field is not None and data.get("kind") in get_args(field.annotation)
+
+
+def test_a_part_called_paint_and_a_film_of_paint_are_two_masses() -> None:
+    """Both are in the full example; by one name they were one as soon as anything was weighed."""
+    names = [item.name for item in mass_items(load(FULL).rocket())]
+    assert len(names) == len(set(names)) and "paint film" in names
 
 
 def test_the_full_files_are_read_and_use_every_key() -> None:

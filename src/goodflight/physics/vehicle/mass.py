@@ -218,7 +218,7 @@ def _paint_item(rocket: p.Rocket) -> MassItem | None:
     film = rocket.paint_kg_m2
     mass = film * skin.amount
     return MassItem(
-        name="paint",
+        name="paint film" if any(part.name == "paint" for part in rocket.parts) else "paint",
         mass_kg=mass,
         station_m=skin.centroid_m,
         pitch_inertia_kg_m2=film * skin.pitch,
