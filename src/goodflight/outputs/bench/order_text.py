@@ -73,9 +73,13 @@ def _span(span: Span, head: str) -> str:
     if span.least_s is None:
         steps = ", ".join(span.unknown)
         return f"{told}days not known, because the cure is not known or never ends at: {steps}."
-    waits = [f"{link.key} {duration(link.waits_s)}" for link in span.chain if link.waits_s > 3600.0]
+    waits = [
+        f"{duration(link.waits_s)} after {link.title!r}"
+        for link in span.chain
+        if link.waits_s > 3600.0
+    ]
     days = f"no sooner than {span.least_s / 86400:.1f} days from first step to last cure"
-    return told + days + (f" (waiting for {', '.join(waits)})." if waits else ".")
+    return told + days + (f" (glue and paint take {', '.join(waits)})." if waits else ".")
 
 
 def _hours(seconds: float) -> str:
