@@ -1,6 +1,7 @@
 """Nesting, cut list, packing, build book, and the commands that write them."""
 
 import json
+import math
 
 import pytest
 from click.testing import CliRunner
@@ -23,10 +24,11 @@ from goodflight.studies.bench.nesting import (
     placed_area,
 )
 from goodflight.studies.bench.outlines import outlines
-from goodflight.studies.bench.packing import packed_bays, packing_template
+from goodflight.studies.bench.packing import packed_bays, packing_template, stacks_of
 from goodflight.studies.bench.section import reduced
 from goodflight.studies.bench.sets import guide_set, template_set
 from goodflight.studies.bench.shapes import Line, Template, rectangle, turned
+from goodflight.studies.case.project_case import case_of
 
 pdfium = pytest.importorskip("pypdfium2")
 
@@ -113,6 +115,17 @@ def test_packed_lengths_stack_and_a_blanket_is_wrapped_round():
     assert [item.name for item in made.items] == ["links", "cord", "canopy", "blanket"]
     assert made.spare_m == pytest.approx(0.040)
     assert made.verdict == "fits with 40 mm to spare"
+
+
+def test_packing_and_row_name_one_spare_length(demo):
+    """The bay as the row packs it: blanket and links by weight, rolls and cord as stated."""
+    case = case_of(demo, None)
+    bay = next(b for b in packed_bays(case.rocket, stacks_of(case)) if b.bay == "parachute bay")
+    stack = next(each for each in stacks_of(case) if each.bay.name == "parachute bay")
+    by_hand = 0.40 - 0.15 - 0.18 - (0.048 + 0.024) / 500.0 / (math.pi / 4 * 0.076**2)
+    assert bay.spare_m == pytest.approx(stack.room_m - stack.length_m)
+    assert bay.spare_m == pytest.approx(by_hand, abs=1e-6)
+    assert bay.verdict == "fits with 38 mm to spare (by weight: links, blanket)"
 
 
 def test_a_bay_too_short_or_with_an_unknown_is_never_called_fit(demo):

@@ -1,11 +1,14 @@
 """Outlines and wraps: sizes by hand, eye bolts clear of walls, refusals."""
 
+import math
+from dataclasses import replace
 from math import hypot, pi
 
 import pytest
 
 from bench_rocket import INCH, rocket
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.vents import vent_angles_rad
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.bench.choices import Choices, Hole, choices_of
@@ -23,6 +26,7 @@ from goodflight.studies.bench.wrap import (
     diameter_from_m,
     fin_wrap,
     hole_wraps,
+    holes_of,
     wrap_length_m,
 )
 
@@ -175,3 +179,28 @@ def test_measured_cants_say_what_to_write():
     files["rocket.toml"] = files["rocket.toml"].replace('edges = "rounded"', 'edges = "faired"')
     with pytest.raises(DoesNotFitError, match=r'no flat for a slot.*write cant = "0\.10 deg"'):
         guide_set(read_project(files))
+
+
+@pytest.mark.parametrize("fins", [3, 4, 5, 6])
+@pytest.mark.parametrize("vents", [1, 2, 3, 4, 5, 6])
+def test_no_vent_faces_the_rail(fins, vents):
+    """By hand: the line of the guides midway between two of n vents is 180/n degrees off both."""
+    bay = p.Bay("b", 0.3, length_m=0.1, inner_diameter_m=0.09, vent_count=vents,
+                vent_diameter_m=0.003)  # fmt: skip
+    made = rocket(fins)
+    made = replace(made, parts=(*made.parts, p.Buttons("guides", 0.5, aft_station_m=0.9), bay))
+    rail = fin_can(made).button_angle_rad
+    angles = [hole.angle_rad for hole in holes_of(made, Choices())]
+    off = [abs((angle - rail + math.pi) % math.tau - math.pi) for angle in angles]
+    assert len(angles) == vents
+    assert min(off) == pytest.approx(math.pi / vents)
+    told = next(t for t in hole_wraps(made, Choices())).notes[1]
+    assert f"{180 / vents:.0f} deg or more off" in told
+
+
+def test_a_vent_between_fins_keeps_clear_of_them_too():
+    """By hand: four fins, guides at 135 deg; one vent opposite at 315, midway between two fins."""
+    bay = p.Bay("b", 0.84, length_m=0.1, inner_diameter_m=0.09, vent_count=1, vent_diameter_m=0.003)
+    made = rocket(4)
+    made = replace(made, parts=(*made.parts, bay))
+    assert [math.degrees(angle) for angle in vent_angles_rad(made, bay)] == pytest.approx([315.0])

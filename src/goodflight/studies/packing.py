@@ -20,7 +20,16 @@ from goodflight.physics.recovery.packing import (
     section_m2,
     stack_length_m,
 )
-from goodflight.physics.vehicle.parts import AddedMass, Bay, Canopy, Cord, Part
+from goodflight.physics.vehicle.parts import (
+    AddedMass,
+    Bay,
+    Canopy,
+    Cord,
+    Coupler,
+    Nose,
+    Part,
+    Rocket,
+)
 from goodflight.studies.asking import ROCKET, asked, entry, to_add, together
 from goodflight.studies.case.planned import Case, canopy_of, gear_bay, main_bay
 from goodflight.studies.sampling.quantity import Missing
@@ -58,6 +67,12 @@ class Stack:
 
     bay: Bay
     pieces: tuple[Piece, ...]
+    intruding_m: float = 0.0  # couplers and shoulders that reach into the bay
+
+    @property
+    def room_m(self) -> float:
+        """Length of the bay that is free [m]."""
+        return self.bay.length_m - self.intruding_m
 
     @property
     def length_m(self) -> float:
@@ -119,7 +134,24 @@ def stack_of(case: Case, main: bool = False) -> Stack | Missing:
         parts.append(chosen)
     found = [_piece(each, bay) for each in parts]
     lacks = together(*found)
-    return lacks or Stack(bay, tuple(each for each in found if isinstance(each, Piece)))
+    pieces = tuple(each for each in found if isinstance(each, Piece))
+    return lacks or Stack(bay, pieces, intruding_m(case.rocket, bay))
+
+
+def intruding_m(rocket: Rocket, bay: Bay) -> float:
+    """Length of a bay that couplers and shoulders take [m]; a coupler all round it takes none."""
+    start, end = bay.station_m, bay.station_m + bay.length_m
+    taken = 0.0
+    for part in rocket.parts:
+        if isinstance(part, Coupler) and part.outer_diameter_m <= bay.inner_diameter_m + 1e-4:
+            fore, aft = part.station_m, part.station_m + part.length_m
+            taken += (
+                0.0 if fore <= start and aft >= end else max(0.0, min(end, aft) - max(start, fore))
+            )
+        elif isinstance(part, Nose):
+            fore = part.station_m + part.length_m
+            taken += max(0.0, min(end, fore + part.shoulder_length_m) - max(start, fore))
+    return taken
 
 
 def _piece(part: Part, bay: Bay) -> Piece | Missing:

@@ -46,6 +46,8 @@ def items_of(layout: Layout) -> list[Item]:
     found = [_item(piece, piece.outer_radius_m * _skin(piece)) for piece in layout.body]
     found += [_item(piece, _middle(piece)) for piece in layout.contents]
     found += [_fin_item(fins) for fins in layout.fins]
+    if layout.guides is not None:
+        found.append(_item(layout.guides, -layout.diameter_m / 2 - 0.8 * layout.guide_height_m))
     return sorted(found, key=lambda item: ((item.fore_m + item.aft_m) / 2, item.name))
 
 

@@ -12,12 +12,13 @@ from goodflight.studies.bench.guide_print import PrintedGuide
 from goodflight.studies.bench.labels import label_set
 from goodflight.studies.bench.order import Order
 from goodflight.studies.bench.outlines import DoesNotFitError
-from goodflight.studies.bench.packing import packing_set
+from goodflight.studies.bench.packing import packing_set, stacks_of
 from goodflight.studies.bench.section import Listed, parts_list
 from goodflight.studies.bench.sets import Points, guide_set, printed_set, template_set
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.bench.steps import assembly_order
 from goodflight.studies.bench.workshop import Topic, workshop
+from goodflight.studies.case.project_case import case_of
 from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
 from goodflight.studies.questions.debrief import DebriefStudy, last_debrief
 from goodflight.studies.questions.evidence import Evidence, evidence
@@ -69,7 +70,7 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     if what == "guides":
         return printed_set(project, plan) if printed else guide_set(project, plan)
     if what == "packing":
-        drawn = tuple(packing_set(project.rocket(plan=plan)))
+        drawn = tuple(packing_set(project.rocket(plan=plan), stacks_of(case_of(project, plan))))
         return TemplateSet(project.name, "packing", drawn, project.invented)
     if what == "labels":
         return label_set(project, plan)
@@ -122,7 +123,7 @@ def _book(project: Project, plan: str | None) -> Book:
         parts_list(rocket),
         _cuts(project, (templates, guides), plan),
         order,
-        tuple(packing_set(rocket)),
+        tuple(packing_set(rocket, stacks_of(case_of(project, plan)))),
         templates,
         guides,
         project.invented,

@@ -1,8 +1,7 @@
 """What goes into each bay, in the order of insertion, and whether it fits.
 
-Lengths stack; what is wrapped round something else (a blanket or protector) takes none. Couplers
-and shoulders that reach into the bay shorten it. Packed sizes come from the project; how tightly
-a canopy is folded is the builder's hand.
+A recovery bay is packed as the ledger's row packs it: same lengths, same room. Couplers and
+shoulders that reach into a bay shorten it. How tightly a canopy is folded is the builder's hand.
 """
 
 from collections.abc import Sequence
@@ -12,6 +11,8 @@ from math import pi
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.places import end_of, length_of, of_kind, tube_at
 from goodflight.studies.bench.shapes import Line, Shape, Template, Words, rectangle
+from goodflight.studies.case.planned import Case
+from goodflight.studies.packing import Stack, intruding_m, stack_of
 
 DRAWN_M = 0.165  # width of the drawing on paper
 
@@ -26,6 +27,7 @@ class Item:
     diameter_m: float
     wrapped: bool = False
     canopy: bool = False
+    guessed: bool = False  # its length is from mass and density, as the ledger takes it
 
     @property
     def words(self) -> str:
@@ -48,7 +50,7 @@ class PackedBay:
     @property
     def stacked_m(self) -> float:
         """Length of all that stacks."""
-        return sum(item.length_m for item in self.items if not item.wrapped)
+        return sum(item.length_m for item in self.items)
 
     @property
     def spare_m(self) -> float:
@@ -66,7 +68,7 @@ class PackedBay:
     @property
     def unknown(self) -> tuple[str, ...]:
         """Items without a packed length: measure them before trusting the fit."""
-        return tuple(item.words for item in self.items if item.length_m <= 0.0)
+        return tuple(item.words for item in self.items if item.length_m <= 0.0 and not item.wrapped)
 
     @property
     def verdict(self) -> str:
@@ -78,14 +80,17 @@ class PackedBay:
             return "does not fit: wider than the bay: " + ", ".join(wide)
         if self.spare_m < 0.0:
             return f"does not fit: {-1e3 * self.spare_m:.0f} mm too long"
-        return f"fits with {1e3 * self.spare_m:.0f} mm to spare"
+        guessed = [i.words for i in self.items if i.guessed]
+        told = f" (by weight: {', '.join(guessed)})" if guessed else ""
+        return f"fits with {1e3 * self.spare_m:.0f} mm to spare{told}"
 
 
-def packed_bays(rocket: p.Rocket) -> tuple[PackedBay, ...]:
+def packed_bays(rocket: p.Rocket, stacks: Sequence[Stack] = ()) -> tuple[PackedBay, ...]:
     """All bays with something in them, front to back.
 
     Parameters
         rocket : Rocket - as flown by the plan. [-]
+        stacks : sequence of Stack - the recovery bays as the ledger packs them. [m]
     Returns
         bays : tuple of PackedBay - contents in order of insertion. [m]
     Raises
@@ -99,27 +104,41 @@ def packed_bays(rocket: p.Rocket) -> tuple[PackedBay, ...]:
         ()
     """
     by_name = {part.name: part for part in rocket.parts}
+    by_bay = {stack.bay.name: stack for stack in stacks}
     found = []
     for bay in of_kind(rocket, p.Bay):
-        held = [by_name[name] for name in bay.holds if name in by_name]
+        stack = by_bay.get(bay.name)
+        names = bay.holds if stack is None else _packed(bay, stack)
+        held = [by_name[name] for name in names if name in by_name]
         if not held:
             continue
         opens = _opens(rocket, bay)
         deepest_first = list(reversed(held)) if opens == "front" else held
-        items = tuple(_item(n, part, bay) for n, part in enumerate(deepest_first, 1))
-        room = bay.length_m + _beyond(rocket, bay, items)
+        items = tuple(_item(n, part, bay, stack) for n, part in enumerate(deepest_first, 1))
         found.append(
             PackedBay(
                 bay.name,
                 opens,
-                room,
-                _intruding(rocket, bay),
+                bay.length_m + (0.0 if stack else _beyond(rocket, bay, items)),
+                intruding_m(rocket, bay),
                 bay.inner_diameter_m,
                 items,
                 bay.station_m,
             )
         )
     return tuple(found)
+
+
+def _packed(bay: p.Bay, stack: Stack) -> list[str]:
+    """What the ledger packs in a bay, in the order of `holds`; what is not named there, last."""
+    names = [piece.name for piece in stack.pieces]
+    return sorted(names, key=lambda name: bay.holds.index(name) if name in bay.holds else 99)
+
+
+def stacks_of(case: Case) -> tuple[Stack, ...]:
+    """The recovery bays of a planned flight, packed as the ledger's rows pack them."""
+    found = (stack_of(case), stack_of(case, main=True))
+    return tuple(each for each in found if isinstance(each, Stack))
 
 
 def _opens(rocket: p.Rocket, bay: p.Bay) -> str:
@@ -138,11 +157,20 @@ def _nose_ends_at(rocket: p.Rocket, station_m: float) -> bool:
     return any(abs(end_of(nose) - station_m) < 1e-3 for nose in of_kind(rocket, p.Nose))
 
 
-def _item(number: int, part: p.Part, bay: p.Bay) -> Item:
+def _item(number: int, part: p.Part, bay: p.Bay, stack: Stack | None) -> Item:
     wide = float(getattr(part, "packed_diameter_m", 0.0) or 2 * getattr(part, "radius_m", 0.0))
     wrapped = isinstance(part, p.AddedMass) and part.role == "wrap"
-    canopy = isinstance(part, p.Canopy)
-    return Item(number, part.name, length_of(part), wide or bay.inner_diameter_m, wrapped, canopy)
+    piece = next((each for each in stack.pieces if each.name == part.name), None) if stack else None
+    long = (0.0 if wrapped else length_of(part)) if piece is None else piece.length_m
+    return Item(
+        number,
+        part.name,
+        long,
+        wide or bay.inner_diameter_m,
+        wrapped,
+        isinstance(part, p.Canopy),
+        piece is not None and not piece.stated,
+    )
 
 
 def _beyond(rocket: p.Rocket, bay: p.Bay, items: tuple[Item, ...]) -> float:
@@ -153,22 +181,6 @@ def _beyond(rocket: p.Rocket, bay: p.Bay, items: tuple[Item, ...]) -> float:
         if joins and widest <= coupler.inner_diameter_m:
             return coupler.length_m
     return 0.0
-
-
-def _intruding(rocket: p.Rocket, bay: p.Bay) -> float:
-    """Length of the bay taken by couplers and shoulders."""
-    start, end = bay.station_m, end_of(bay)
-    taken = 0.0
-    for coupler in of_kind(rocket, p.Coupler):
-        inside = coupler.outer_diameter_m <= bay.inner_diameter_m + 1e-4
-        holds_it = coupler.station_m <= start and end_of(coupler) >= end
-        if inside and not holds_it:
-            taken += max(0.0, min(end, end_of(coupler)) - max(start, coupler.station_m))
-    for nose in of_kind(rocket, p.Nose):
-        taken += max(
-            0.0, min(end, end_of(nose) + nose.shoulder_length_m) - max(start, end_of(nose))
-        )
-    return taken
 
 
 def packing_template(bay: PackedBay) -> Template:
@@ -231,12 +243,12 @@ def _stack(bay: PackedBay, k: float, closed_x: float) -> list[Shape]:
     for item in bay.items:
         if item.wrapped:
             place = (k * bay.length_m / 2, -k * bay.diameter_m / 2 - 0.004)
-            shapes.append(
-                Words(f"{item.number} {item.words}: round what it protects", place, 0.0022)
-            )
+            counts = f", counted as {1e3 * item.length_m:.0f} mm" if item.length_m > 0.0 else ""
+            told = f"{item.number} {item.words}: round what it protects{counts}"
+            shapes.append(Words(told, place, 0.0022))
     return shapes
 
 
-def packing_set(rocket: p.Rocket) -> Sequence[Template]:
+def packing_set(rocket: p.Rocket, stacks: Sequence[Stack] = ()) -> Sequence[Template]:
     """Drawings of all packed bays."""
-    return [packing_template(bay) for bay in packed_bays(rocket)]
+    return [packing_template(bay) for bay in packed_bays(rocket, stacks)]

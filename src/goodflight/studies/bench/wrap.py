@@ -6,12 +6,13 @@ diameter comes from the measured circumference when there is one.
 """
 
 from dataclasses import dataclass
-from math import pi
+from math import degrees, pi, tau
 from typing import Final
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.vents import apart_rad, vent_angles_rad, vent_station_m
 from goodflight.studies.bench.choices import Choices, Hole
-from goodflight.studies.bench.places import SAME_M, end_of, fin_can, of_kind, tube_at
+from goodflight.studies.bench.places import SAME_M, FinCan, end_of, fin_can, of_kind, tube_at
 from goodflight.studies.bench.shapes import (
     Circle,
     Line,
@@ -24,6 +25,7 @@ from goodflight.studies.bench.shapes import (
 )
 
 FLAP_M: Final = 0.012  # overlaps beyond the closing line, for tape
+NAMED_M: Final = 0.022  # from an edge to the middle of a name
 BAND_M: Final = 0.012  # paper ahead of and behind what is marked
 
 
@@ -170,19 +172,19 @@ def hole_wraps(rocket: p.Rocket, choices: Choices) -> tuple[Template, ...]:
         holes = [h for h in holes_of(rocket, choices) if tube_at(rocket, h.station_m) is tube]
         across = body_diameter_m(tube, choices, can.tube if can else None)
         for group in _clusters(sorted(holes, key=lambda h: (h.station_m, h.angle_rad))):
-            found.append(_hole_wrap(tube, group, wrap_length_m(across, choices.paper_m)))
+            wrap = _hole_wrap(tube, group, wrap_length_m(across, choices.paper_m), can)
+            found.append(wrap)
     return tuple(found)
 
 
 def holes_of(rocket: p.Rocket, choices: Choices) -> list[Hole]:
-    """Vents of all bays, evenly spread and midway between the fins, and the builder's own holes."""
-    found = list(choices.holes)
+    """Vents of all bays, clear of the rail guides' line, and the builder's own holes."""
+    found, can = list(choices.holes), fin_can(rocket)
+    phase = can.fins.roll_phase_rad if can else 0.0
     for bay in of_kind(rocket, p.Bay):
-        for i in range(bay.vent_count):
-            angle = pi / bay.vent_count + 2.0 * pi * i / bay.vent_count
-            name = f"vent of {bay.name}"
-            station = bay.station_m + min(0.02, bay.length_m / 2)
-            found.append(Hole(name, station, angle, bay.vent_diameter_m))
+        for angle in vent_angles_rad(rocket, bay):
+            name, station = f"vent of {bay.name}", vent_station_m(bay)
+            found.append(Hole(name, station, (angle - phase) % tau, bay.vent_diameter_m))
     return found
 
 
@@ -196,7 +198,7 @@ def _clusters(holes: list[Hole], reach_m: float = 0.15) -> list[list[Hole]]:
     return groups
 
 
-def _hole_wrap(tube: p.Tube, holes: list[Hole], around: float) -> Template:
+def _hole_wrap(tube: p.Tube, holes: list[Hole], around: float, can: FinCan | None) -> Template:
     tall = [max(h.diameter_m, h.length_m) / 2 for h in holes]
     fore = min(h.station_m - t for h, t in zip(holes, tall, strict=True)) - BAND_M
     aft = max(h.station_m + t for h, t in zip(holes, tall, strict=True)) + BAND_M
@@ -204,18 +206,36 @@ def _hole_wrap(tube: p.Tube, holes: list[Hole], around: float) -> Template:
     shapes = _frame(wrap)
     for hole in holes:
         x, y = wrap.x_m(hole.angle_rad), wrap.y_m(hole.station_m)
-        shapes += _opening(hole, (x, y))
-        shapes.append(Words(hole.name, (x, y - max(hole.diameter_m, hole.length_m) / 2 - 0.005),
-                            0.0024))  # fmt: skip
+        wide, high = max(hole.diameter_m, hole.width_m), max(hole.diameter_m, hole.length_m)
+        for at in (x, around) if x < wide else (x,):  # on the seam: marked on both its sides
+            shapes += _opening(hole, (at, y))
+        told = min(max(x, NAMED_M), around - NAMED_M)
+        shapes.append(Words(hole.name, (told, y - high / 2 - 0.005), 0.0024))
+    if can is not None and can.buttons is not None:
+        shapes += _along(wrap, can.button_angle_rad, "rail")
     ahead = wrap.fore_m - tube.station_m
     return Template(
         f"wrap-{tube.name}-{round(1e3 * wrap.fore_m)}", f"Wrap for holes in {tube.name}",
         tuple(shapes), 1, "paper", None,
         (f"Upper edge {1e3 * ahead:.1f} mm behind the front edge of {tube.name}; left edge on the "
-         "line of fin 1.", "Drill with a sharp drill over a block of wood, then harden the edge "
-         "with thin glue."),
+         "line of fin 1.", *_clocked(holes, can), "Drill with a sharp drill over a block of wood, "
+         "then harden the edge with thin glue."),
         (("circumference", around),), flat=False,
     )  # fmt: skip
+
+
+def _clocked(holes: list[Hole], can: FinCan | None) -> tuple[str, ...]:
+    """Which way the holes face, and the least angle to the line of the rail guides."""
+    told = []
+    for name in dict.fromkeys(hole.name for hole in holes):
+        angles = sorted(hole.angle_rad for hole in holes if hole.name == name)
+        words = ", ".join(f"{degrees(angle):.0f}" for angle in angles)
+        told.append(f"{name}: at {words} deg from fin 1, clockwise seen from behind")
+    if can is not None and can.buttons is not None:
+        rail = can.button_angle_rad
+        off = min(degrees(apart_rad(hole.angle_rad, rail)) for hole in holes)
+        told.append(f"the rail guides at {degrees(rail):.0f}, {off:.0f} deg or more off")
+    return ("; ".join(told) + ".",)
 
 
 def _opening(hole: Hole, at_m: tuple[float, float]) -> list[Shape]:

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.aero import mach_warning
-from goodflight.physics.aero.reading import scalar, slopes_at
+from goodflight.physics.aero.reading import scalar
 from goodflight.physics.bearings import bearing_rad, distance_m
 from goodflight.physics.flight import fly_ensemble, fly_history, registry
 from goodflight.physics.motor import grain_item
@@ -17,6 +17,7 @@ from goodflight.project import Project
 from goodflight.studies.case.doubts import doubts_of
 from goodflight.studies.case.planned import Case, motor_aft_m
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.questions.layout import slow_cp_m
 from goodflight.studies.results import FlightReport
 from goodflight.studies.sampling.trials import Trials, nominal
 from goodflight.studies.stands_on import stands_on
@@ -116,16 +117,14 @@ def _figures(
         0.0,
     )
     grain = grain_item(case.motor, motor_aft_m(case.rocket) or 0.0)
-    whole, cp = combine([empty, grain]), float(slopes_at(case.tables, 0.0).cp_m)
+    whole, cp = combine([empty, grain]), slow_cp_m(case)
     figures["liftoff_mass_kg"] = whole.mass_kg
     figures["dry_mass_kg"] = empty.mass_kg
     figures["cg_liftoff_m"] = whole.cg_m
     figures["cg_burnout_m"] = empty.station_m
     figures["pitch_inertia_kg_m2"] = whole.pitch_inertia_kg_m2
     figures["cp_m"] = cp
-    if figures.get("margin_liftoff_cal") is None:
-        diameter = scalar(case.tables, "diameter_m")
-        figures["margin_liftoff_cal"] = (cp - whole.cg_m) / diameter
+    figures["margin_liftoff_cal"] = (cp - whole.cg_m) / scalar(case.tables, "diameter_m")
     _after(figures)
     for name in ("landing_east_m", "landing_north_m", "landing_m_s"):
         value = float(nothing[registry.OUTCOME_INDEX[name]])

@@ -112,6 +112,7 @@ class Layout:
     invented: bool = False
     main_separation_m: float | None = None
     guide_angle_rad: float = math.pi  # about the axis, as the angles of the fins
+    guides: Piece | None = None  # both rail guides, as one entry of the parts list
 
 
 def layout(project: Project, plan: str | None = None) -> Layout:
@@ -165,7 +166,7 @@ def layout_of(case: Case) -> Layout:
     ready, empty = [*case.items, case_item, grain], [*case.items, case_item]
     joint = case.uncertainty.joint
     cg, cg_empty = balance(ready, joint), balance(empty, joint)
-    cp = normal_force(case.tables, CP_MACH, 0.0).cp_m
+    cp = slow_cp_m(case)
     diameter = profile.reference_diameter_m
     guides = guides_of(case.rocket)
     sets = [part for part in case.rocket.parts if isinstance(part, p.Fins)]
@@ -184,6 +185,7 @@ def layout_of(case: Case) -> Layout:
         guides_m=() if guides is None else (guides.station_m, guides.aft_station_m),
         guide_height_m=0.0 if guides is None else guides.height_m,
         guide_angle_rad=rail_guide_angle_rad(sets),
+        guides=None if guides is None else _guides(guides),
         separation_m=joint_m(case),
         main_separation_m=joint_m(case, main=True) if main_name(case) else None,
         liftoff_mass_kg=combine(ready).mass_kg,
@@ -201,6 +203,11 @@ def layout_of(case: Case) -> Layout:
         figures=case.origin.figures,
         invented=case.origin.invented,
     )
+
+
+def slow_cp_m(case: Case) -> float:
+    """Centre of pressure of slow flight at a small angle: that of drawing, labels and `fly` [m]."""
+    return normal_force(case.tables, CP_MACH, 0.0).cp_m
 
 
 def gust_angle_rad(case: Case) -> float:
@@ -270,6 +277,11 @@ def _body(rocket: p.Rocket) -> list[Piece]:
             case p.Transition():
                 pieces.append(_piece(part, aft, max(part.fore_diameter_m, part.aft_diameter_m) / 2))
     return sorted(pieces, key=lambda piece: piece.fore_m)
+
+
+def _guides(part: p.Buttons) -> Piece:
+    """Both rail guides; their dot is the forward one's."""
+    return _piece(part, part.station_m, part.height_m)
 
 
 def _contents(rocket: p.Rocket, diameter_m: float) -> list[Piece]:

@@ -1,5 +1,6 @@
 """Rows of the recovery bay: what must fit in, what shields it, and how the bays breathe."""
 
+from math import degrees
 from typing import Final
 
 import numpy as np
@@ -18,7 +19,9 @@ from goodflight.physics.recovery.vents import (
     vent_lag_pa,
 )
 from goodflight.physics.sources import Constant
-from goodflight.physics.vehicle.parts import Bay
+from goodflight.physics.vehicle import rail_guide_angle_rad
+from goodflight.physics.vehicle.parts import Bay, Fins
+from goodflight.physics.vehicle.vents import apart_rad, vent_angles_rad
 from goodflight.quantity import show
 from goodflight.studies.asking import asked, choice, entry, to_add, together
 from goodflight.studies.case.planned import canopy_of, electronics_bay, separation_of
@@ -38,7 +41,7 @@ def fits(view: View, main: bool = False) -> Evaluation | Missing:
     if isinstance(stack, Missing):
         return stack
     needed = stack.drawn_m(view.of(recovery.pack_room))
-    return Evaluation(needed, full(view, stack.bay.length_m), warnings=_bay_words(stack))
+    return Evaluation(needed, full(view, stack.room_m), warnings=_bay_words(stack))
 
 
 def _bay_words(stack: Stack) -> tuple[str, ...]:
@@ -46,7 +49,7 @@ def _bay_words(stack: Stack) -> tuple[str, ...]:
         return show(value, "length", unit="mm", digits=3)
 
     pieces = ", ".join(f"{piece.name} {mm(piece.length_m)}" for piece in stack.pieces)
-    short = stack.wanted_m - stack.bay.length_m
+    short = stack.wanted_m - stack.room_m
     told = f"with one calibre of spare the bay should be {mm(stack.wanted_m)} long"
     told += f": cut the tube {mm(short)} longer" if short > 0.0 else f"; it is {mm(-short)} longer"
     return (f"stack: {pieces}", told)
@@ -162,8 +165,13 @@ def _vent_words(view: View, bay: Bay, area_m2: float) -> tuple[str, ...]:
     def mm2(value: float) -> str:
         return f"{value * 1e6:.0f} mm2"
 
+    sets = [part for part in view.case.rocket.parts if isinstance(part, Fins)]
+    rail, angles = rail_guide_angle_rad(sets), vent_angles_rad(view.case.rocket, bay)
+    off = min(apart_rad(angle, rail) for angle in angles)
     return (
         f"holes {mm2(area_m2)}; the two rules in use ask for {mm2(small)} and {mm2(large)}",
+        f"on the templates they face {', '.join(f'{degrees(angle):.0f}' for angle in angles)} deg "
+        f"about the axis, {degrees(off):.0f} deg or more off the rail guides' line",
         f"computed lag at the greatest speed {show(middle, 'pressure')}, "
         f"{show(late, 'length')} of height",
     )
