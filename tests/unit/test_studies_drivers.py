@@ -7,6 +7,8 @@ import pytest
 
 from goodflight.studies.judging.drivers import (
     LEFT_OUT,
+    TOO_FEW,
+    TOO_FEW_LABEL,
     by_chance,
     group_effects,
     named_drivers,
@@ -16,6 +18,7 @@ from goodflight.studies.judging.drivers import (
 )
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.parted import Powers
+from goodflight.studies.judging.stands_out import enough_flights
 from goodflight.studies.questions.ledger import drivers_of
 from goodflight.studies.results import Driver
 from goodflight.studies.sampling.flights import fly_sample, fly_trials
@@ -160,3 +163,57 @@ def test_two_drivers_of_one_weight_are_tied_and_what_does_nothing_changes_nothin
     assert first.chance == pytest.approx(0.0228, abs=0.007)
     assert (last.key, last.chance) == ("idle", pytest.approx(float(row.failing.mean())))
     assert not last.tied and (rest.key, rest.chance) == ("left_out", None)
+
+
+def test_few_rows_without_a_driver_name_one() -> None:
+    """Derived: by Bonferroni's inequality at most one row in a hundred, of any shape of row.
+
+    150 rows of each of four shapes, driven by nothing: at 1 in 100 of 600, fewer than 15 name
+    something (6 and three times 2.4). Yes or no on a few flights is the hardest: a product of two
+    figures meets those few by chance.
+    """
+    names = tuple(f"figure {i}" for i in range(106))
+    groups = [f"group {max(i - 10, 0)}" for i in range(106)]
+    for flights in (20, 300, 2000):
+        noise = np.random.default_rng(flights).standard_normal((4, flights, 150))
+        shapes = (noise[0], np.exp(2 * noise[1]), noise[2] > 1.645, noise[3] > 2.326)
+        rows = np.column_stack([smooth_tails(row) for shape in shapes for row in (shape * 1.0).T])
+        _, shares, left = group_effects(normal_scores(names, flights, 5), groups, rows)
+        assert int((shares.max(axis=1) > 0.0).sum()) <= 14, flights
+        assert left[rows.std(axis=0) > 0.0].min() > 0.9
+
+
+def test_a_true_driver_is_named_with_flights_enough_and_none_with_too_few() -> None:
+    """By hand: a tenth of the variance is a correlation of 0.32, 4.2 of its errors at 180."""
+    names = tuple(f"figure {i}" for i in range(106))
+    found = {}
+    for flights in (30, 1000):
+        z = normal_scores(names, flights, 5)
+        noise = np.random.default_rng(3).standard_normal(flights)
+        row = (0.9**0.5 * noise + 0.1**0.5 * z[:, 7])[:, None]
+        _, shares, left = group_effects(z, names, row)
+        enough = enough_flights(flights, len(names))
+        found[flights] = named_drivers(names, names, shares[0], float(left[0]), enough)
+    assert [(each.key, each.label) for each in found[30]] == [(TOO_FEW, TOO_FEW_LABEL)]
+    assert [each.key for each in found[1000]] == [LEFT_OUT, "figure 7"]
+    assert enough_flights(180, 106) and not enough_flights(160, 106)
+
+
+def test_no_chance_is_told_with_fewer_than_five_failing_flights_a_score() -> None:
+    """By hand: 8 of 2000 flights fail, fewer than the ten that a group of two scores asks."""
+    z = scores(2000, 3)
+    reserve = z[:, 0] + z[:, 1]
+    reserve -= np.sort(reserve)[7:9].mean()
+    row = SimpleNamespace(
+        limit=SimpleNamespace(more_is_worse=True),
+        reserve=reserve,
+        failing=reserve < 0.0,
+        demand=10.0 - reserve,
+        capacity=np.full(2000, 10.0),
+    )
+    assert row.failing.sum() == 8
+    told = {
+        groups: by_chance([Driver("a", "a", 0.9)], row, Powers(z), groups)[0].chance
+        for groups in (("a", "b", "c"), ("a", "a", "c"))
+    }
+    assert told[("a", "b", "c")] is not None and told[("a", "a", "c")] is None

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from goodflight.outputs.ledger.text import severity
-from goodflight.studies.judging.drivers import LEFT_OUT
+from goodflight.studies.judging.drivers import LEFT_OUT, TOO_FEW, TOO_FEW_LABEL
 from goodflight.studies.results import Ledger, Row, State
 
 COUNTED: Final[dict[State, str]] = {
@@ -101,7 +101,9 @@ def _stand_words(rows: Sequence[Row]) -> str:
 
 
 def driver_words(row: Row) -> str:
-    """`mainly: wind`: the strongest driver that has a name; empty when there is none."""
+    """`mainly: wind`: the strongest driver that has a name, or that flights are too few."""
+    if any(driver.key == TOO_FEW for driver in row.drivers):
+        return f"what drives it: {TOO_FEW_LABEL}"
     named = [driver.label for driver in row.drivers if driver.key != LEFT_OUT]
     return f"mainly: {named[0]}" if named else ""
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from goodflight.outputs.figures import figure
 from goodflight.outputs.words import change, speak
+from goodflight.studies.judging.drivers import TOO_FEW, TOO_FEW_LABEL
 from goodflight.studies.results import Row
 
 
@@ -57,8 +58,11 @@ def _alike(one: str, other: str) -> tuple[str, str]:
 def driver_words(row: Row, most: int) -> str:
     """`mainly: alignment of the fins (known: 4 → under 1 in 100), or wind (known: 4 → 1 in 100)`.
 
-    Without a change of the chance that could be told, the share of the spread.
+    Without a change of the chance that could be told, the share of the spread; and that flights are
+    too few where that is so.
     """
+    if any(driver.key == TOO_FEW for driver in row.drivers):
+        return f"what drives it: {TOO_FEW_LABEL}"
     helping = [d for d in row.drivers if d.chance is not None and d.chance < (row.chance or 0.0)]
     said = ""
     for driver in (helping or row.drivers)[:most]:

@@ -16,6 +16,7 @@ from goodflight.outputs.ledger.text import remedy_words, state_piece, strip_piec
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import CAUTION, KNOWN, PHASES, change, percent
 from goodflight.studies.cautions import cautions_of
+from goodflight.studies.judging.drivers import TOO_FEW, TOO_FEW_LABEL
 from goodflight.studies.results import Ledger, Row
 
 UNDERLINES: Final[dict[str, str]] = {  # how known, seen at a glance
@@ -119,6 +120,9 @@ def _drivers(page: TextPage, row: Row) -> None:
         return
     page.blank()
     page.rule("What drives it, share of the spread")
+    if row.drivers[0].key == TOO_FEW:
+        page.paragraph(TOO_FEW_LABEL, indent=2)
+        return
     for driver in row.drivers:
         bar = "┃" * max(1, round(driver.share * BAR)) if driver.share > 0 else ""
         said = f"  {bar:<{BAR}} {driver.share * 100:3.0f} %  {driver.label}"

@@ -4,6 +4,7 @@ All rows share one polynomial in the standard-normal scores of the flights (orth
 every score to the second degree, products of the strongest), fitted once. The squares of its
 coefficients add up to variances, so total-effect indices are sums over the terms that name a
 quantity. What the fit leaves (gust pattern, kinks) is reported as a driver of its own.
+Only what stands out of chance is named: where nothing drives a row, one in a hundred names any.
 Main sources: Sudret 2008 (indices from polynomial coefficients), Homma & Saltelli 1996 (total
 effect), Jansen 1999 (the sampling estimator used to check).
 """
@@ -17,34 +18,40 @@ from numpy.typing import NDArray
 
 from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.judging.parted import Powers, part_of_row
+from goodflight.studies.judging.stands_out import MAX_IN_PRODUCTS, product_sigmas, standing
 from goodflight.studies.results import Driver
 
 Array = NDArray[np.float64]
 
 LEFT_OUT: Final = "left_out"
 LEFT_OUT_LABEL: Final = "gusts and what is not attributed"
+TOO_FEW: Final = "too_few"
+TOO_FEW_LABEL: Final = "too few flights to tell"
 _MAX_PRODUCTS: Final = 60
 _WORTH_A_SEARCH: Final = 0.01  # of a row's variance: what squares leave before products are sought
-_MAX_IN_PRODUCTS: Final = 80  # scores with the strongest effects of their own
-_PRODUCT_SIGMAS: Final = 3.7  # a product must stand out this far: there are about a thousand
 _FLIGHTS_A_TERM: Final = 5  # flights needed for every term of the polynomial
 _HEAVY_TAIL: Final = 3.0  # excess kurtosis above which a reserve is replaced by its normal scores
 _TIED: Final = 2.0  # standard errors of a paired difference
 _MIN_SHARE: Final = 0.005  # drivers below this are not listed
+_FEW_A_SCORE: Final = 5  # failing and standing flights for every score that is held
 
 
-def total_effects(scores: Array, reserves: Array) -> tuple[Array, Array]:
-    """Total-effect index of every score for every row, and what the polynomial leaves.
+def total_effects(
+    scores: Array, reserves: Array, places: NDArray[np.int64] | None = None
+) -> tuple[Array, Array]:
+    """Total-effect index of every score, or group of scores, for every row, and what is left.
 
     The coefficients are corrected for noise: the expected square of a fitted coefficient exceeds
-    the true square by its own variance, which is taken off (and never below zero).
+    the true square by its own variance, which is taken off (and never below zero). What does not
+    stand out of chance (`standing`) has no share of its own: it is left.
 
     Parameters
         scores : Array, (n, k) - independent standard-normal scores. [-]
         reserves : Array, (n, r) - finite, one column a row. [unit of each row]
+        places : int array, (k,), or None - group of every score, from 0; None = each its own. [-]
     Returns
-        shares : Array, (r, k) - total-effect indices, 0 where the reserve does not vary. [-]
-        left : Array, (r,) - share of the variance outside the polynomial. [-]
+        shares : Array, (r, groups) - total-effect indices, 0 where the reserve does not vary. [-]
+        left : Array, (r,) - share of the variance outside the polynomial, or without a name. [-]
     Raises
         nothing
     Validity
@@ -58,11 +65,30 @@ def total_effects(scores: Array, reserves: Array) -> tuple[Array, Array]:
         [[1.0, 0.0]]
     """
     count, factors = scores.shape
+    places = np.arange(factors) if places is None else places
     centred = reserves - reserves.mean(axis=0)
     variance = np.einsum("nr,nr->r", centred, centred) / count
     scale = np.sqrt(np.where(variance > 0.0, variance, 1.0))
     varies = variance > 1e-18 * np.maximum(1.0, np.abs(reserves).max(axis=0)) ** 2
     target = np.where(varies, centred / scale, 0.0)
+    power, noise, member, product = _powers(scores, target)
+    grouped = member @ np.eye(places.max() + 1)[places] > 0.0
+    alone = standing(scores, target) @ np.eye(places.max() + 1)[places] > 0.0
+    named = alone | ((power * product[:, None]).T @ grouped > 0.0)
+    # the model's own variance, free of the flights' chance correlations
+    whole = np.maximum(power.sum(axis=0), 0.0) + noise
+    whole = np.where(whole > 0.0, whole, 1.0)
+    shares = np.where(named, np.clip(power.T @ grouped / whole[:, None], 0.0, 1.0), 0.0)
+    told = np.where(grouped @ named.T, power, 0.0)
+    left = np.clip(1.0 - told.sum(axis=0) / whole, 0.0, 1.0)
+    shares[~varies] = 0.0
+    left[~varies] = 0.0
+    return shares, left
+
+
+def _powers(scores: Array, target: Array) -> tuple[Array, Array, Array, NDArray[np.bool_]]:
+    """Variance of every term in every row, what the fit leaves, who takes part, the products."""
+    count = scores.shape[0]
     basis, member, product = _basis(scores, target)
     basis = basis - basis.mean(axis=0)  # takes the constant out
     # the columns are nearly orthonormal by construction, so the normal equations are safe and
@@ -74,17 +100,10 @@ def total_effects(scores: Array, reserves: Array) -> tuple[Array, Array]:
     noise = residual / max(1, count - basis.shape[1] - 1)
     variance_of_fit = np.diag(inverse)[:, None] * noise[None, :]
     power = coefficients**2 - variance_of_fit
-    chosen = product[:, None] & (coefficients**2 < _PRODUCT_SIGMAS**2 * variance_of_fit)
-    power = np.where(chosen, 0.0, power)
-    # the model's own variance, free of the flights' chance correlations
-    whole = np.maximum(power.sum(axis=0), 0.0) + noise
-    whole = np.where(whole > 0.0, whole, 1.0)
-    shares = np.clip((member.T @ power).T / whole[:, None], 0.0, 1.0)
-    left = np.clip(noise / whole, 0.0, 1.0)
-    shares[~varies] = 0.0
-    left[~varies] = 0.0
-    assert shares.shape == (reserves.shape[1], factors)
-    return shares, left
+    weak = coefficients**2 < product_sigmas(scores.shape[1]) ** 2 * variance_of_fit
+    # a few flights apart from all others meet a great product too often by chance
+    weak |= np.mean(target**4, axis=0) - 3.0 > _HEAVY_TAIL
+    return np.where(product[:, None] & weak, 0.0, power), noise, member, product
 
 
 def group_effects(
@@ -93,12 +112,8 @@ def group_effects(
     """Total effects of groups of scores (all fins together), in order of first appearance."""
     names = tuple(dict.fromkeys(groups))
     place = {name: i for i, name in enumerate(names)}
-    column = np.array([place[g] for g in groups])
-    shares, left = total_effects(scores, reserves)
-    out = np.zeros((reserves.shape[1], len(names)))
-    for index in range(len(groups)):
-        out[:, column[index]] += shares[:, index]
-    return names, np.minimum(out, 1.0), left
+    shares, left = total_effects(scores, reserves, np.array([place[g] for g in groups]))
+    return names, shares, left
 
 
 def smooth_tails(reserve: Array) -> Array:
@@ -149,10 +164,21 @@ def total_index_jansen(base: Array, changed: Array) -> float:
 
 
 def named_drivers(
-    names: Sequence[str], labels: Sequence[str], shares: Array, left: float, most: int = 6
+    names: Sequence[str],
+    labels: Sequence[str],
+    shares: Array,
+    left: float,
+    enough: bool = True,
+    most: int = 6,
 ) -> tuple[Driver, ...]:
-    """The strongest drivers of one row, the part the fit leaves among them."""
+    """The strongest drivers of one row, the part the fit leaves among them.
+
+    enough : whether there are flights enough (`enough_flights`); if not and nothing has a name,
+    that is what is said.
+    """
     found = [Driver(n, t, float(s)) for n, t, s in zip(names, labels, shares) if s >= _MIN_SHARE]
+    if not found and left > 0.0 and not enough:
+        return (Driver(TOO_FEW, TOO_FEW_LABEL, left),)
     if left >= _MIN_SHARE:
         found.append(Driver(LEFT_OUT, LEFT_OUT_LABEL, left))
     return tuple(sorted(found, key=lambda d: -d.share)[:most])
@@ -165,7 +191,9 @@ def by_chance(
 
     Known at its middle: the flights that fail then are told by the row's polynomial in all scores,
     each with what its own flight added. Two that lie within twice the standard error of their
-    paired difference are tied. Drivers keep their order where the row cannot be split.
+    paired difference are tied; one whose own difference lies within it has no chance told, nor has
+    one with fewer than five failing or five standing flights for every score that is held. Drivers
+    keep their order where the row cannot be split.
 
     Parameters
         drivers : sequence of Driver - of one row, by share. [-]
@@ -173,7 +201,7 @@ def by_chance(
         powers : Powers - all scores. [-]
         groups : sequence of str - group of every score. [-]
     Returns
-        drivers : tuple of Driver - what cannot be held (gusts) last. [-]
+        drivers : tuple of Driver - those without a chance (gusts cannot be held) last. [-]
     Raises
         nothing
     Validity
@@ -184,23 +212,29 @@ def by_chance(
     part = part_of_row(row, powers)
     if part is None:
         return tuple(drivers)
+    few = min(int(row.failing.sum()), int((~row.failing).sum()))
     held = []
     for driver in drivers:
         columns = [place for place, group in enumerate(groups) if group == driver.key]
-        if columns:
+        if columns and few >= _FEW_A_SCORE * len(columns):
             scores = powers.scores.copy()
             scores[:, columns] = 0.0
             fails = part.failing(scores)
-            held.append((float(fails.mean()), driver, fails))
+            if abs(fails.mean() - row.failing.mean()) >= _error(fails, row.failing):
+                held.append((float(fails.mean()), driver, fails))
     held.sort(key=lambda each: (each[0], -each[1].share))
     found, before = [], None
     for chance, driver, fails in held:
-        tied = before is not None and chance - before.mean() <= _TIED * np.sqrt(
-            np.sum(fails != before)
-        ) / max(1, fails.size)
+        tied = before is not None and chance - before.mean() <= _error(fails, before)
         found.append(replace(driver, chance=chance, tied=bool(tied)))
         before = fails
-    return (*found, *(driver for driver in drivers if driver.key not in groups))
+    told = {driver.key for driver in found}
+    return (*found, *(driver for driver in drivers if driver.key not in told))
+
+
+def _error(one: NDArray[np.bool_], other: NDArray[np.bool_]) -> float:
+    """What two counts of the same flights may differ by through chance."""
+    return _TIED * float(np.sqrt(np.sum(one != other))) / max(1, one.size)
 
 
 def _basis(scores: Array, target: Array) -> tuple[Array, Array, NDArray[np.bool_]]:
@@ -219,7 +253,7 @@ def _basis(scores: Array, target: Array) -> tuple[Array, Array, NDArray[np.bool_
     members.append(np.eye(factors)[order])
     rest = target - scores @ linear - squares @ bent
     main = np.maximum(linear**2, bent**2).max(axis=1)
-    near = np.sort(np.argsort(-main, kind="stable")[:_MAX_IN_PRODUCTS])
+    near = np.sort(np.argsort(-main, kind="stable")[:MAX_IN_PRODUCTS])
     most = min(_MAX_PRODUCTS, room - 2 * factors)
     first, second = (near[place] for place in _strongest_products(scores[:, near], rest, most))
     columns.append(scores[:, first] * scores[:, second])
@@ -247,5 +281,5 @@ def _strongest_products(
         cross = small.T @ (small * rest[:, row : row + 1].astype(np.float32)) / count
         strength = np.maximum(strength, cross[first, second] ** 2 / (left[row] / count))
     order = np.argsort(-strength, kind="stable")[:most]
-    order = order[strength[order] > _PRODUCT_SIGMAS**2]
+    order = order[strength[order] > product_sigmas(factors) ** 2]
     return first[order].astype(np.int64), second[order].astype(np.int64)

@@ -28,6 +28,7 @@ from goodflight.studies.judging.measure_next import check, measure_next
 from goodflight.studies.judging.parted import Powers
 from goodflight.studies.judging.plan import judged
 from goodflight.studies.judging.remedies import effects_of, refined, remedies_for
+from goodflight.studies.judging.stands_out import enough_flights
 from goodflight.studies.judging.way import way_of
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.refusal import StudyRefused
@@ -181,8 +182,9 @@ def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver,
     labels = {factor.group: factor.label for factor in reversed(factors)}
     names, shares, left = group_effects(view.trials.z, groups, reserves)
     powers, found = Powers(view.trials.z), {}
+    told, enough = [labels[name] for name in names], enough_flights(view.count, len(groups))
     for i, row in enumerate(known):
-        named = named_drivers(names, [labels[n] for n in names], shares[i], float(left[i]))
+        named = named_drivers(names, told, shares[i], float(left[i]), enough)
         found[row.limit.key] = by_chance(named, row, powers, groups)
     return found
 
