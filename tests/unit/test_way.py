@@ -157,6 +157,24 @@ def test_no_step_of_a_way_that_does_is_needless(
         assert ledger_of(case, FLIGHTS, 1, False, settings=fewer).state == "fails"
 
 
+@pytest.mark.parametrize("name", ["motor held by 20 N", "too long a delay", "short rail in wind"])
+def test_the_step_that_most_of_the_fall_hangs_on_comes_first(
+    broken: Callable[[str], tuple[Path, Ledger]], name: str
+) -> None:
+    """Without it half of the fall or more is lost; the others stand in the order of cost."""
+    folder, found = broken(name)
+    way, costs = found.way, ["free", "minutes", "evening", "purchase", "another_day"]
+    assert way is not None and way.steps
+    case, half = case_of(load(folder), BROKEN[name][0]), (way.total_before + way.total) / 2.0
+    order = []
+    for step in way.steps:
+        ((left_out, _),) = step.remedy.settings
+        fewer = {key: value for key, value in way.settings if key != left_out}
+        total = ledger_of(case, FLIGHTS, 1, False, settings=fewer).chance
+        order.append((total < half, costs.index(step.remedy.cost)))
+    assert order == sorted(order)
+
+
 def test_a_plan_under_its_limit_is_told_so_and_lowered_further(
     demo_folder: Path, tmp_path: Path
 ) -> None:

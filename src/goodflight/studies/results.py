@@ -300,7 +300,10 @@ class Way:
     All figures are counted on all flights.
     """
 
-    steps: Annotated[tuple[WayStep, ...], "the steps, the cheapest first"]
+    steps: Annotated[
+        tuple[WayStep, ...],
+        "the steps: those that decide, then the others, each the cheapest first",
+    ]
     total_before: Annotated[float, "chance that anything fails, before"]
     total: Annotated[float, "chance that anything fails after all steps, on all flights"]
     low: Annotated[float, "lower end of its 95 % Wilson interval"]

@@ -7,7 +7,7 @@ is looked for anew from there. Every figure shown is counted on all flights.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -39,6 +39,7 @@ Progress = Callable[[str, float], None]
 
 MOST_STEPS: Final = 8
 MOST_FURTHER: Final = 3  # steps that lower a total that is under its limit already
+DECIDES: Final = 0.5  # of the fall of the total: what is lost without a step that decides
 ROUNDS: Final = 3  # times that what helps is looked for anew
 
 
@@ -98,7 +99,8 @@ def way_of(
         effects : sequence of Effect - the least change of every lever for every row. [-]
         progress : callable or None - told (what, share done). [-]
     Returns
-        way : Way - the steps, the cheapest first, with the total after each. [-]
+        way : Way - the steps that decide and then the others, each the cheapest first, with the
+            total after each. [-]
     Raises
         nothing
     Validity
@@ -128,6 +130,8 @@ def way_of(
         offered = effects_of(now, flights.trial(changes).ladders, limit=FAILS_ABOVE)
     if not already and excess(taken.flown.masks_of_all()) <= 0.0:
         taken = _pruned(flights, taken)
+    if not already:
+        taken = _deciding_first(flights, taken)
     return _told(flights, taken, already)
 
 
@@ -141,6 +145,21 @@ def _pruned(flights: _Flights, taken: _Taken) -> _Taken:
         if excess(flown.masks_of_all()) <= 0.0:
             taken = _Taken(fewer, flown)
     return taken
+
+
+def _deciding_first(flights: _Flights, taken: _Taken) -> _Taken:
+    """The steps in the order of cost, before them those without which most of the fall is lost.
+
+    A row that fails on nearly every flight hides what all other steps do, until it is mended.
+    """
+    if len(taken.changes) < 2:
+        return taken
+    half = taken.flown.total + DECIDES * (flights.base.total - taken.flown.total)
+
+    def helps_later(change: Change) -> bool:
+        return flights.of([each for each in taken.changes if each is not change]).total < half
+
+    return replace(taken, changes=tuple(sorted(taken.changes, key=helps_later)))
 
 
 def excess(masks: Masks, weights: NDArray[np.float64] | None = None) -> float:
