@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
+from goodflight.outputs.flight.json_ import delay_record
 from goodflight.outputs.flight.text import delay_text
-from goodflight.outputs.json_ import delay_record, to_json
+from goodflight.outputs.json_ import to_json
 from goodflight.outputs.ledger.json_ import ledger_record
 from goodflight.outputs.ledger.short import short_text
 from goodflight.outputs.record import record
@@ -46,7 +47,7 @@ def test_every_command_says_the_same_of_one_plan(name: str) -> None:
     (planned,) = [r for r in study.rows if r.delay_out_s == study.planned_delay_out_s]
     assert (planned.chance, planned.low, planned.high, planned.state, planned.unknown) == said
     rows = {row.key: row.chance for row in ledger.rows}
-    assert all(rows[key] == chance for key, chance in planned.chances)
+    assert all(rows[key] == chance for key, chance in planned.chances.items())
 
     (motor,) = motors_of(replace(case, motors={"it": case.motor}), FLIGHTS, 1).rows
     (best,) = [r for r in study.rows if r.delay_out_s == motor.delay_out_s]
@@ -54,7 +55,7 @@ def test_every_command_says_the_same_of_one_plan(name: str) -> None:
 
     separation = separation_window_of(case, FLIGHTS, 1)
     assert separation.chances
-    assert all(rows[key] == chance for key, chance in separation.chances)
+    assert all(rows[key] == chance for key, chance in separation.chances.items())
 
     again = quick_rows(case, ledger, FLIGHTS)  # fewer steps a flight: a flight may tip over
     assert again.state == ledger.state and again.unknown == ledger.unknown

@@ -5,17 +5,18 @@ import json
 import numpy as np
 
 import sample_results as sample
-from goodflight.outputs import json_, json_fields
+from goodflight.cli.commands import questions
+from goodflight.outputs import json_
+from goodflight.outputs.drawing.json_ import layout_record
 from goodflight.outputs.flight.history import history_csv
-from goodflight.outputs.ledger.json_ import MORE, ledger_record
-from goodflight.outputs.record import sections
-from goodflight.studies.results import Ledger
+from goodflight.outputs.flight.json_ import delay_record, flight_record
+from goodflight.outputs.ledger.json_ import ledger_record
 
 RECORDS = {
     "ledger": ledger_record(sample.ledger()),
-    "fly": json_.flight_record(sample.flight()),
-    "delay": json_.delay_record(sample.delay()),
-    "draw": json_.layout_record(sample.layout()),
+    "fly": flight_record(sample.flight()),
+    "delay": delay_record(sample.delay()),
+    "draw": layout_record(sample.layout()),
 }
 
 
@@ -51,7 +52,7 @@ def test_an_unknown_row_has_no_chance() -> None:
 
 
 def test_every_field_is_documented_and_no_documented_field_is_missing() -> None:
-    fields = json_fields.FIELDS | sections(Ledger, "ledger", MORE)
+    fields = {name: told for each in questions() for name, told in each.sections().items()}
     for command, record in RECORDS.items():
         listed = fields[command].keys() - {"file"}  # put in by the command
         found = set(record) - (set(sample.flight().figures) if command == "fly" else set())
@@ -61,7 +62,7 @@ def test_every_field_is_documented_and_no_documented_field_is_missing() -> None:
         ("remedy", RECORDS["ledger"]["rows"][0]["remedies"][0]),
         ("input", RECORDS["ledger"]["rows"][0]["inputs"][0]),
         ("delay row", RECORDS["delay"]["rows"][0]),
-        ("part", RECORDS["draw"]["parts"][0]),
+        ("piece", RECORDS["draw"]["parts"][0]),
     ):
         assert set(part) == set(fields[name]), name
 

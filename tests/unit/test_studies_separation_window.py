@@ -9,7 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from goodflight.cli.app import app
-from goodflight.outputs.json_fields import FIELDS
+from goodflight.cli.commands.separation import QUESTION
 from goodflight.outputs.separation.json_ import separation_record
 from goodflight.outputs.separation.text import separation_text
 from goodflight.outputs.text_page import Terminal
@@ -100,8 +100,9 @@ def test_the_text_gives_three_units_and_fits_its_width() -> None:
 
 def test_every_json_field_is_documented() -> None:
     record = separation_record(ask(case()))
-    assert set(record) == set(FIELDS["separation"])
-    assert set(record["pulls"][0]) == set(FIELDS["separation pull"])
+    fields = QUESTION.sections()
+    assert set(record) == set(fields["separation"])
+    assert set(record["pulls"][0]) == set(fields["pull"])
 
 
 def test_the_command_answers_for_the_demo(tmp_path: Path) -> None:

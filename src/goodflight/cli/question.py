@@ -49,8 +49,9 @@ class Question:
     function : public Python function; public : its name in Python, where it is another; beside :
     further public functions that belong to it.
     text, record : the result as text and as data for JSON, from functions of `outputs`.
-    fields : sections of docs/json.md from `json_fields`, the answer's own first; result : dataclass
-    whose fields say what they mean, where the record is made from it; more : what is added to them;
+    result : dataclass whose fields say what they mean, where the record is made from it; more :
+    what is added to them; fields : sections of docs/json.md from `json_fields`, or what stands
+    there of the command's own section;
     answers : headings with such dataclasses, where it may answer with one or another.
     project : whether it asks a project, so takes DIR and --plan. flights : flights simulated by
     default, 0 = it flies none; each : "with each motor". options : own options; their values are
@@ -88,10 +89,13 @@ class Question:
         """Its part of docs/json.md: section -> field -> meaning."""
         from goodflight.outputs.json_fields import FIELDS
 
-        listed = {name: FIELDS[name] for name in self.fields}
-        answers = ((self.name, self.result), *self.answers) if self.result else self.answers
+        listed: dict[str, dict[str, str]] = {}
         more = (named(self.more),) if self.more else ()
-        for heading, result in answers:
+        if self.result:
+            listed = named("outputs.record:sections")(named(self.result), self.name, *more)
+        for name in self.fields:
+            listed[name] = listed.get(name, {}) | FIELDS[name]
+        for heading, result in self.answers:
             listed |= named("outputs.record:sections")(named(result), heading, *more)
         return listed
 

@@ -1,106 +1,11 @@
-"""What every JSON field means. docs/json.md is made from this list, and a test compares both."""
+"""What JSON fields mean that no result declares itself: the rest of docs/json.md."""
 
 from typing import Final
 
 from goodflight.outputs.figures import FIGURES
 
-_ASKED: Final = {
-    "rocket": "name of the rocket",
-    "plan": "name of the planned flight",
-    "motor": "name of the motor",
-}
-_RUN: Final = {"flights": "flights simulated", "seed": "same seed, same answer on one machine"}
-_CHANCE: Final = {
-    "chance": "share of flights that fail, 0 to 1; null = not known",
-    "low": "lower end of the 95 % Wilson interval",
-    "high": "upper end of the 95 % Wilson interval",
-    "spoken": "the chance in words",
-}
-_FOOT: Final = {
-    "warnings": "cautions about this answer",
-    "invented": "true when the project says that its figures are invented",
-}
-_STANDS: Final = {"stands_on": "models, versions and the hash of the inputs"}
-
 FIELDS: Final[dict[str, dict[str, str]]] = {
-    "fly": {
-        **_ASKED,
-        "calm": "true: no wind and no gusts",
-        "events": "name, time_s, height_m in the order they happen",
-        **_FOOT,
-        **_STANDS,
-    },
-    "delay": {
-        **_ASKED,
-        **_RUN,
-        "planned_delay_out_s": "seconds that the plan takes out [s]",
-        "best_delay_out_s": "seconds out with the lowest total chance [s]",
-        "rows": "every delay the motor allows, the lowest total chance first, see `delay row`",
-        **_FOOT,
-    },
-    "delay row": {
-        "delay_out_s": "seconds taken out of the delay [s]",
-        "delay_s": "delay that is left, from burnout [s]",
-        **_CHANCE,
-        "state": "ok, marginal, fails or unknown: as the state of a ledger",
-        "unknown": "failures of the flight not known; the chance is then a lower bound",
-        "chances": "chance of each deployment row by key",
-        "ejection_m_s_5_50_95": "air speed at ejection, 5, 50, 95 % points [m/s]",
-        "ejection_m_5_50_95": "height at ejection, 5, 50, 95 % points [m]",
-        "after_apogee_s_5_50_95": "ejection after apogee, 5, 50, 95 % points [s]",
-    },
-    "separation": {
-        **_ASKED,
-        **_RUN,
-        "state": "inside, outside, no window, or unknown: the measured pull against the window",
-        "min_n": "lowest pull to separate, for 95 in 100 flights; null = not known",
-        "max_n": "highest pull, for 95 in 100 flights; null = not known",
-        "measured_n": "pull and pins as entered; null = not measured",
-        "measured_sigma_n": "its spread, one standard deviation",
-        "pulls": "what sets the ends, see `separation pull`",
-        "chances": "chance of each row of the separation by key",
-        "advice": "what to measure or change",
-        **_FOOT,
-    },
-    "separation pull": {
-        "key": "drag, air, weight or charge",
-        "label": "the same in words",
-        "force_5_50_95": "5, 50 and 95 % points [N]",
-        "factor": "times this at the lower end; the charge is divided by it",
-    },
-    "draw": {
-        "file": "where the drawing was saved",
-        **_ASKED,
-        "length_m": "length of the body [m]",
-        "diameter_m": "largest diameter of the body [m]",
-        "liftoff_mass_kg": "mass ready to fly [kg]",
-        "cg_liftoff_m": "centre of gravity ready to fly, from the nose tip [m]",
-        "cg_liftoff_sigma_m": "its spread, one standard deviation [m]",
-        "cg_burnout_m": "centre of gravity without propellant [m]",
-        "cp_m": "centre of pressure at small angle [m]",
-        "cp_sigma_m": "its spread, one standard deviation [m]",
-        "cp_at_10_deg_m": "centre of pressure at 10 degrees of angle of attack [m]",
-        "margin_liftoff_cal": "static margin ready to fly, the fins' lift on the body counted "
-        "[calibres]",
-        "margin_burnout_cal": "static margin without propellant [calibres]",
-        "margin_short_cal": "the same ready to fly by the short form, the fins' lift on the body "
-        "left out; the 1 calibre of practice goes with it [calibres]",
-        "gust_rad": "angle of attack of the day's gust at rail exit [rad]",
-        "margin_gust_cal": "static margin ready to fly at that angle [calibres]",
-        "parts": "body and contents front to back, see `part`",
-        "measured": "how many figures are measured",
-        "figures": "of how many figures in the project",
-        "invented": "true when the project says that its figures are invented",
-    },
-    "part": {
-        "name": "name of the part",
-        "kind": "kind of the part",
-        "fore_m": "front end, from the nose tip [m]",
-        "aft_m": "aft end [m]",
-        "mass_kg": "mass [kg]; null = none",
-        "balance_m": "its own centre of gravity [m]",
-        "known": "guess, label, measured or flight",
-    },
+    "draw": {"file": "where the drawing was saved"},
     "figures of `fly`": {key: words for key, (_, words) in FIGURES.items()},
     "order": {
         "rocket": "name of the rocket",

@@ -47,29 +47,39 @@ class MotorStudy:
 class DelayRow:
     """One delay that the motor allows."""
 
-    delay_out_s: float
-    delay_s: float
-    chance: float  # total, all rows
-    low: float
-    high: float
-    chances: tuple[tuple[str, float], ...]  # per deployment row
-    ejection_m_s: tuple[float, float, float]  # 5 %, 50 %, 95 % of air speed at ejection
-    ejection_m: tuple[float, float, float]
-    after_apogee_s: tuple[float, float, float]  # ejection time minus apogee time
-    state: State = "unknown"  # of the plan with this delay, as the state of a ledger
-    unknown: int = 0  # failures of the flight not known: the chance is a lower bound
+    delay_out_s: Annotated[float, "seconds taken out of the delay [s]"]
+    delay_s: Annotated[float, "delay that is left, from burnout [s]"]
+    chance: Annotated[float, "share of flights that fail, 0 to 1, all rows; null = not known"]
+    low: Annotated[float, "lower end of the 95 % Wilson interval"]
+    high: Annotated[float, "upper end of the 95 % Wilson interval"]
+    chances: Annotated[dict[str, float], "chance of each deployment row by key"]
+    ejection_m_s_5_50_95: Annotated[
+        tuple[float, float, float], "air speed at ejection, 5, 50, 95 % points [m/s]"
+    ]
+    ejection_m_5_50_95: Annotated[
+        tuple[float, float, float], "height at ejection, 5, 50, 95 % points [m]"
+    ]
+    after_apogee_s_5_50_95: Annotated[
+        tuple[float, float, float], "ejection after apogee, 5, 50, 95 % points [s]"
+    ]
+    state: Annotated[State, "ok, marginal, fails or unknown: as the state of a ledger"] = "unknown"
+    unknown: Annotated[
+        int, "failures of the flight not known; the chance is then a lower bound"
+    ] = 0
 
 
 @dataclass(frozen=True)
 class DelayStudy:
     """Every delay the motor allows, the least total chance first."""
 
-    rocket: str
-    plan: str
-    motor: str
-    flights: int
-    seed: int
-    planned_delay_out_s: float
-    rows: tuple[DelayRow, ...]
-    warnings: tuple[str, ...] = ()
-    invented: bool = False
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "name of the planned flight"]
+    motor: Annotated[str, "name of the motor"]
+    flights: Annotated[int, "flights simulated"]
+    seed: Annotated[int, "same seed, same answer on one machine"]
+    planned_delay_out_s: Annotated[float, "seconds that the plan takes out [s]"]
+    rows: Annotated[
+        tuple[DelayRow, ...], "every delay the motor allows, the lowest total chance first"
+    ]
+    warnings: Annotated[tuple[str, ...], "cautions about this answer"] = ()
+    invented: Annotated[bool, "true when the project says that its figures are invented"] = False

@@ -387,13 +387,13 @@ class FlightReport:
     events : (name in words, time_s, height_m).
     """
 
-    rocket: str
-    plan: str
-    motor: str
-    calm: bool
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "name of the planned flight"]
+    motor: Annotated[str, "name of the motor"]
+    calm: Annotated[bool, "true: no wind and no gusts"]
     figures: dict[str, float | None]
     events: tuple[tuple[str, float, float], ...]
     history: dict[str, NDArray[np.float64]]
-    warnings: tuple[str, ...] = ()
-    invented: bool = False
+    warnings: Annotated[tuple[str, ...], "cautions about this answer"] = ()
+    invented: Annotated[bool, "true when the project says that its figures are invented"] = False
     stands_on: tuple[tuple[str, str], ...] = field(default_factory=tuple)

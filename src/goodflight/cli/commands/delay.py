@@ -10,8 +10,9 @@ QUESTION = Question(
     how="delay DIR",
     function="studies.questions.delay:delay",
     text="outputs.flight.text:delay_text",
-    record="outputs.json_:delay_record",
-    fields=("delay", "delay row"),
+    record="outputs.flight.json_:delay_record",
+    result="studies.motor_results:DelayStudy",
+    more="outputs.flight.json_:MORE",
     flights=2000,
     each="for each delay",
 )

@@ -36,7 +36,9 @@ QUESTION = Question(
     how="draw DIR",
     function="interface:draw",
     beside=("studies.questions.layout:layout",),
-    record="outputs.json_:layout_record",
-    fields=("draw", "part"),
+    record="outputs.drawing.json_:layout_record",
+    fields=("draw",),
+    result="studies.questions.layout:Layout",
+    more="outputs.drawing.json_:MORE",
     run=run,
 )

@@ -36,7 +36,9 @@ QUESTION = Question(
     how="fly DIR, in still air with --calm",
     function="studies.questions.fly:nominal_flight",
     text="outputs.flight.text:flight_text",
-    record="outputs.json_:flight_record",
-    fields=("fly", "figures of `fly`"),
+    record="outputs.flight.json_:flight_record",
+    fields=("figures of `fly`",),
+    result="studies.results:FlightReport",
+    more="outputs.flight.json_:MORE",
     run=run,
 )

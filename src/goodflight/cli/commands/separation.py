@@ -11,6 +11,7 @@ QUESTION = Question(
     function="studies.questions.separation_window:separation_window",
     text="outputs.separation.text:separation_text",
     record="outputs.separation.json_:separation_record",
-    fields=("separation", "separation pull"),
+    result="studies.questions.separation_window:SeparationStudy",
+    more="outputs.separation.json_:MORE",
     flights=2000,
 )

@@ -35,7 +35,7 @@ NARROW: Final = Place(340.0, 54.0, 8.0, 262.0, -8.0, 12.0)
 
 def delay_svg(study: DelayStudy, units: str = "metric") -> str:
     """Both charts, each in a box of its own; empty when no delay ejects at all."""
-    ends = [t for row in study.rows for t in row.after_apogee_s if math.isfinite(t)]
+    ends = [t for row in study.rows for t in row.after_apogee_s_5_50_95 if math.isfinite(t)]
     if not ends:
         return ""
     span = min([*ends, -1.0]) - 0.3, max([*ends, 1.0]) + 0.3
@@ -70,7 +70,7 @@ def _said(study: DelayStudy, row: DelayRow, units: str) -> tuple[str, str, str]:
     least = ", lowest" if row.delay_out_s == study.rows[0].delay_out_s else ""
     return (
         show(row.delay_out_s, "time", units, 2) + planned,
-        show(row.ejection_m_s[1], "speed", units),
+        show(row.ejection_m_s_5_50_95[1], "speed", units),
         at_least(speak(row.chance, row.low, row.high), row.chance, row.unknown) + least,
     )
 
@@ -125,7 +125,7 @@ def _row(
             lettering(place.right + 16, writing, f"{speed}; {chance}"),
         ]
     at = y + place.axis
-    first, middle, last = (zero + t * scale for t in row.after_apogee_s)
+    first, middle, last = (zero + t * scale for t in row.after_apogee_s_5_50_95)
     marks = ""
     if all(math.isfinite(x) for x in (first, middle, last)):
         marks = (

@@ -80,22 +80,27 @@ def _delay(
     else:
         room = page.terminal.width - CHANCE_WIDTH - 1
         page.line((fit(name, room), "strong" if best else "ink"), chance.rjust(CHANCE_WIDTH))
-    low, middle, high = (figure(value, "speed", units) for value in row.ejection_m_s)
+    low, middle, high = (figure(value, "speed", units) for value in row.ejection_m_s_5_50_95)
     speeds = f"{middle} ({low} to {high})"
     if page.terminal.narrow:
-        page.line(_timeline(row.after_apogee_s, ends))
+        page.line(_timeline(row.after_apogee_s_5_50_95, ends))
         page.paragraph(speeds, indent=2, ink="fine")
     else:
-        page.line("    ", _timeline(row.after_apogee_s, ends), (f"  {speeds}", "fine"))
+        page.line("    ", _timeline(row.after_apogee_s_5_50_95, ends), (f"  {speeds}", "fine"))
     named = [
-        f"{key.replace('_', ' ')} {percent(chance)}" for key, chance in row.chances if chance > 0
+        f"{key.replace('_', ' ')} {percent(chance)}"
+        for key, chance in row.chances.items()
+        if chance > 0
     ]
     page.paragraph(", ".join([f"plan {STATES[row.state]}", *named]), indent=4, ink="fine")
 
 
 def _ends(rows: Sequence[DelayRow]) -> tuple[float, float]:
     """Ends of the strips: every delay and apogee itself, in s after apogee."""
-    times = [0.0, *(time for row in rows for time in row.after_apogee_s if math.isfinite(time))]
+    times = [
+        0.0,
+        *(time for row in rows for time in row.after_apogee_s_5_50_95 if math.isfinite(time)),
+    ]
     air = 0.05 * (max(times) - min(times)) + 0.1
     return min(times) - air, max(times) + air
 

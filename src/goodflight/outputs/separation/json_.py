@@ -1,34 +1,22 @@
-"""The window of the pull to separate as a JSON record, SI."""
+"""The window of the pull to separate as data, SI."""
 
-from typing import Any
+from typing import Any, Final
 
-from goodflight.studies.questions.separation_window import SeparationStudy
+from goodflight.outputs.record import More, Mores, record
+from goodflight.studies.questions.separation_window import Pull, SeparationStudy
+
+MORE: Final[Mores] = {
+    Pull: {
+        "low_n": None,
+        "middle_n": None,
+        "high_n": None,
+        "force_5_50_95": More(
+            "5, 50 and 95 % points [N]", lambda pull: (pull.low_n, pull.middle_n, pull.high_n)
+        ),
+    },
+}
 
 
 def separation_record(study: SeparationStudy) -> dict[str, Any]:
     """Window, measured pull and what sets both ends."""
-    return {
-        "rocket": study.rocket,
-        "plan": study.plan,
-        "motor": study.motor,
-        "flights": study.flights,
-        "seed": study.seed,
-        "state": study.state,
-        "min_n": study.min_n,
-        "max_n": study.max_n,
-        "measured_n": study.measured_n,
-        "measured_sigma_n": study.measured_sigma_n,
-        "pulls": [
-            {
-                "key": pull.key,
-                "label": pull.label,
-                "force_5_50_95": [pull.low_n, pull.middle_n, pull.high_n],
-                "factor": pull.factor,
-            }
-            for pull in study.pulls
-        ],
-        "chances": dict(study.chances),
-        "advice": list(study.advice),
-        "warnings": list(study.warnings),
-        "invented": study.invented,
-    }
+    return record(study, MORE)

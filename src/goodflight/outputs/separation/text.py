@@ -41,7 +41,7 @@ def separation_text(study: SeparationStudy, terminal: Terminal | None = None) ->
     if study.chances:
         page.blank()
         page.rule("Chances with the pull as entered")
-        for key, chance in study.chances:
+        for key, chance in study.chances.items():
             page.row("  ", f"{TITLES[key]}: {percent(chance) or 'no flight fails'}")
     page.blank()
     page.rule("Cautions")

@@ -71,7 +71,7 @@ def delay_of(
     samples = [make_trials(each, flights, seed) for each in cases]
     views = fly_together(cases, samples, progress=progress)
     rows = [_row(view, motor.delay_s - each) for each, view in zip(delays, views)]
-    rows.sort(key=lambda row: (row.chance, abs(row.after_apogee_s[1])))
+    rows.sort(key=lambda row: (row.chance, abs(row.after_apogee_s_5_50_95[1])))
     return DelayStudy(
         rocket=case.rocket.name,
         plan=case.plan,
@@ -96,14 +96,14 @@ def _row(view: View, delay_s: float) -> DelayRow:
         chance=total.chance,
         low=total.low,
         high=total.high,
-        chances=tuple(
-            (row.limit.key, float(row.failing.mean()))
+        chances={
+            row.limit.key: float(row.failing.mean())
             for row in rows
             if row.known and row.limit.key in DEPLOYMENT_ROWS
-        ),
-        ejection_m_s=_points(view.outcome("ejection_m_s")),
-        ejection_m=_points(view.outcome("ejection_m")),
-        after_apogee_s=_points(after),
+        },
+        ejection_m_s_5_50_95=_points(view.outcome("ejection_m_s")),
+        ejection_m_5_50_95=_points(view.outcome("ejection_m")),
+        after_apogee_s_5_50_95=_points(after),
         state=plan.state,
         unknown=len(plan.unknown),
     )

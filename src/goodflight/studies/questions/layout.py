@@ -7,7 +7,7 @@ centre of pressure?" Uses the same masses and tables as the flight; nothing is s
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -56,15 +56,15 @@ class Mark:
 class Piece:
     """A part of the body or something inside it, as a solid of revolution in section."""
 
-    name: str
-    kind: str  # part kind as in the project files, "motor", or "skin" for an added mass on the body
-    fore_m: float
-    aft_m: float
+    name: Annotated[str, "name of the part"]
+    kind: Annotated[str, "kind of the part, motor, or skin for a mass on the body"]
+    fore_m: Annotated[float, "front end, from the nose tip [m]"]
+    aft_m: Annotated[float, "aft end [m]"]
     outer_radius_m: float
     inner_radius_m: float = 0.0
-    mass_kg: float | None = None
-    balance_m: float | None = None
-    known: str = "guess"
+    mass_kg: Annotated[float | None, "mass [kg]; null = none"] = None
+    balance_m: Annotated[float | None, "its own centre of gravity [m]"] = None
+    known: Annotated[str, "guess, label, measured or flight"] = "guess"
 
 
 @dataclass(frozen=True)
@@ -84,11 +84,11 @@ class FinSet:
 class Layout:
     """One rocket with one motor, ready to be drawn. Stations from the nose tip, SI."""
 
-    rocket: str
-    plan: str
-    motor: str
-    length_m: float
-    diameter_m: float
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "name of the planned flight"]
+    motor: Annotated[str, "name of the motor"]
+    length_m: Annotated[float, "length of the body [m]"]
+    diameter_m: Annotated[float, "largest diameter of the body [m]"]
     outline_m: tuple[tuple[float, float], ...]  # (station, radius)
     body: tuple[Piece, ...]
     contents: tuple[Piece, ...]
@@ -96,20 +96,28 @@ class Layout:
     guides_m: tuple[float, ...]
     guide_height_m: float
     separation_m: float | None
-    liftoff_mass_kg: float
+    liftoff_mass_kg: Annotated[float, "mass ready to fly [kg]"]
     cg_liftoff: Mark
     cg_burnout: Mark
     cp: Mark
     cp_travel_m: float  # CP at 10 degrees of incidence
-    margin_liftoff_cal: float
-    margin_burnout_cal: float
-    margin_short_cal: float = math.nan  # ready to fly, fins' lift on the body left out
-    gust_rad: float = 0.0  # angle of attack of the day's gust at rail exit
-    margin_gust_cal: float = math.nan  # ready to fly, at that angle
+    margin_liftoff_cal: Annotated[
+        float, "static margin ready to fly, the fins' lift on the body counted [calibres]"
+    ]
+    margin_burnout_cal: Annotated[float, "static margin without propellant [calibres]"]
+    margin_short_cal: Annotated[
+        float,
+        "the same ready to fly by the short form, the fins' lift on the body left out; the 1 "
+        "calibre of practice goes with it [calibres]",
+    ] = math.nan
+    gust_rad: Annotated[float, "angle of attack of the day's gust at rail exit [rad]"] = 0.0
+    margin_gust_cal: Annotated[float, "static margin ready to fly at that angle [calibres]"] = (
+        math.nan
+    )
     burnout_mass_kg: float = 0.0
-    measured: int = 0
-    figures: int = 0
-    invented: bool = False
+    measured: Annotated[int, "how many figures are measured"] = 0
+    figures: Annotated[int, "of how many figures in the project"] = 0
+    invented: Annotated[bool, "true when the project says that its figures are invented"] = False
     main_separation_m: float | None = None
     guide_angle_rad: float = math.pi  # about the axis, as the angles of the fins
     guides: Piece | None = None  # both rail guides, as one entry of the parts list

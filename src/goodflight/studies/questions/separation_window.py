@@ -7,7 +7,7 @@ and the rules for powder go first.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import Annotated, Final
 
 import numpy as np
 
@@ -35,33 +35,37 @@ _ROWS: Final = (
 class Pull:
     """One force that sets the window: 5, 50 and 95 % of the flights [N], and its factor."""
 
-    key: str
-    label: str
+    key: Annotated[str, "drag, air, weight or charge"]
+    label: Annotated[str, "the same in words"]
     low_n: float
     middle_n: float
     high_n: float
-    factor: float  # times this in the window (charge: divided by it)
+    factor: Annotated[float, "times this at the lower end; the charge is divided by it"]
 
 
 @dataclass(frozen=True)
 class SeparationStudy:
     """The window of the pull to separate; None where a figure is missing."""
 
-    rocket: str
-    plan: str
-    motor: str
-    flights: int
-    seed: int
-    min_n: float | None
-    max_n: float | None
-    pulls: tuple[Pull, ...]
-    measured_n: float | None  # pull and pins as entered
-    measured_sigma_n: float
-    state: str  # "inside", "outside", "no window", "unknown"
-    advice: tuple[str, ...]
-    chances: tuple[tuple[str, float], ...]  # of the ledger's rows of the separation
-    warnings: tuple[str, ...] = ()
-    invented: bool = False
+    rocket: Annotated[str, "name of the rocket"]
+    plan: Annotated[str, "name of the planned flight"]
+    motor: Annotated[str, "name of the motor"]
+    flights: Annotated[int, "flights simulated"]
+    seed: Annotated[int, "same seed, same answer on one machine"]
+    min_n: Annotated[
+        float | None, "lowest pull to separate, for 95 in 100 flights; null = not known"
+    ]
+    max_n: Annotated[float | None, "highest pull, for 95 in 100 flights; null = not known"]
+    pulls: Annotated[tuple[Pull, ...], "what sets the ends"]
+    measured_n: Annotated[float | None, "pull and pins as entered; null = not measured"]
+    measured_sigma_n: Annotated[float, "its spread, one standard deviation"]
+    state: Annotated[
+        str, "inside, outside, no window, or unknown: the measured pull against the window"
+    ]
+    advice: Annotated[tuple[str, ...], "what to measure or change"]
+    chances: Annotated[dict[str, float], "chance of each row of the separation by key"]
+    warnings: Annotated[tuple[str, ...], "cautions about this answer"] = ()
+    invented: Annotated[bool, "true when the project says that its figures are invented"] = False
 
 
 def separation_window(
@@ -187,7 +191,7 @@ def _advice(least: float | None, most: float | None, measured: float | None) -> 
     return ("pull again at the temperature and humidity of the day",)
 
 
-def _chances(view: View) -> tuple[tuple[str, float], ...]:
+def _chances(view: View) -> dict[str, float]:
     wanted = [row for row in rows.ROWS if row.key in _ROWS]
     found = evaluate(view, wanted)
-    return tuple((row.limit.key, float(row.failing.mean())) for row in found if row.known)
+    return {row.limit.key: float(row.failing.mean()) for row in found if row.known}
