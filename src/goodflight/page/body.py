@@ -6,13 +6,20 @@ from typing import Any, Final
 
 from starlette.types import Message, Receive
 
+from goodflight.project.folder import LARGEST_LOG
+
 LARGEST_BODY: Final = 1_000_000  # bytes
-MAX_DRAINED: Final = 30_000_000  # bytes read and thrown away, so that the refusal can be read
+LARGEST_LOG_BODY: Final = LARGEST_LOG + 100_000  # bytes: the log and the form around it
+MAX_DRAINED: Final = 60_000_000  # bytes read and thrown away, so that the refusal can be read
 LONGEST_S: Final = 20.0  # for one body
 LOOK_EVERY_S: Final = 0.1
-TOO_LARGE: Final = (413, f"At most {LARGEST_BODY} bytes can be sent at once.")
 TOO_SLOW: Final = (408, "This took too long to arrive; nothing was written. Send it once more.")
 ENDED: Final = (503, "The server has stopped.")
+
+
+def too_large(most: int) -> tuple[int, str]:
+    """The refusal of a body that is larger than it may be."""
+    return 413, f"At most {most} bytes can be sent at once."
 
 
 class BodyRefused(Exception):  # noqa: N818
@@ -23,7 +30,7 @@ class BodyRefused(Exception):  # noqa: N818
         super().__init__(words)
 
 
-async def read_body(receive: Receive, stopping: Event) -> bytes:
+async def read_body(receive: Receive, stopping: Event, most: int = LARGEST_BODY) -> bytes:
     """Return a whole body; what is too much is read to its end and thrown away.
 
     Raises
@@ -38,15 +45,15 @@ async def read_body(receive: Receive, stopping: Event) -> bytes:
             raise BodyRefused(*TOO_SLOW)  # nobody is there to read it
         part = message.get("body", b"")
         seen += len(part)
-        if seen <= LARGEST_BODY:
+        if seen <= most:
             body += part
         else:
             body.clear()
         if seen > MAX_DRAINED:
-            raise BodyRefused(*TOO_LARGE)
+            raise BodyRefused(*too_large(most))
         more = message.get("more_body", False)
-    if seen > LARGEST_BODY:
-        raise BodyRefused(*TOO_LARGE)
+    if seen > most:
+        raise BodyRefused(*too_large(most))
     return bytes(body)
 
 

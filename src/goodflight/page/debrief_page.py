@@ -1,8 +1,9 @@
 """The debrief page: what a flight said, noted in the field; predictions kept and judged."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from markupsafe import Markup
 from starlette.requests import Request
@@ -10,6 +11,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from goodflight.outputs.debrief import right_words, words
+from goodflight.outputs.debrief.curve import bands_of, curve_svg
 from goodflight.outputs.debrief.picture import overlay_svg
 from goodflight.page import forms, room
 from goodflight.page.navigation import Page
@@ -17,12 +19,19 @@ from goodflight.page.view import address, page, plan_of, units_of
 from goodflight.project import Project, ProjectErrors, SaveRefused, write_files
 from goodflight.project.bench_files import NotesFile
 from goodflight.project.flight_notes import TEXTS, TIMES, notes_with
-from goodflight.project.predictions import keep_prediction
+from goodflight.project.logs.cells import LogRefused
+from goodflight.project.logs.kept import logs_of, lying
+from goodflight.project.logs.read import LogRead
+from goodflight.project.predictions import PredictionFile, keep_prediction
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.debriefing.carry import carry_over
+from goodflight.studies.debriefing.logged import curve_of
 from goodflight.studies.debriefing.predicting import prediction
 from goodflight.studies.questions.debrief import TITLES, DebriefStudy, debrief
-from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.refusal import NoMotorChosen, StudyRefused
+
+if TYPE_CHECKING:
+    from goodflight.page.log_page import Asked
 
 AFTER: Final = "after_"  # before the name of a time: heights have names like it
 SEEN: Final = {
@@ -35,48 +44,104 @@ BLANK: Final = 2  # rows for damage not noted yet
 
 async def get(request: Request) -> Response:
     """All flights, and what one of them said."""
-    return await _show(request, 200, ())
+    return await show(request, 200, ())
 
 
-async def _show(
-    request: Request, status: int, wrong: tuple[str, ...], texts: dict[str, str] | None = None
-) -> Response:
+async def show(
+    request: Request, status: int, wrong: tuple[str, ...], texts: dict[str, str] | None = None,
+    asked: "Asked | None" = None,
+) -> Response:  # fmt: skip
+    """The page; what was typed into it comes back with what is wrong with it."""
     state = room.of(request)
-    project, units = state.store.sound(), units_of(request)
-    names = list(project.notes) + [n for n in project.predictions if n not in project.notes]
+    project, units, lie = state.store.sound(), units_of(request), await _lying(request)
+    names = list(dict.fromkeys([*project.notes, *project.predictions, *lie]))
     wanted = (texts or request.query_params).get("flight", "").strip()
     flight = wanted if wanted in names else ""
-    study, refusal = await state.workers.in_thread(lambda: _study(request, project, flight))
-    shown = overlay_svg(study.places, study.kept, units) if study and study.places else ""
+    said = await state.workers.in_thread(lambda: _said(request, project, flight, lie.get(flight)))
+    typed = texts if texts and "apogee" in texts else None
     return page(
-        request, state.store, "debrief", "debrief.html", status, study=study, words=refusal,
-        wrong=wrong, names=names, flight=flight, new=wanted if wanted not in names else "",
-        picture=Markup(shown), hash=inputs_hash(project), mine=texts or _noted(project, flight),
-        times=SEEN, results=RESULTS, rows=TITLES, damage=_damage(project, flight, texts),
-        said=words, right=right_words, today=date.today().isoformat(),
-        kept=project.predictions.get(flight), plans_there=[p.name for p in project.plan_tables],
+        request, state.store, "debrief", "debrief.html", status, study=said.study,
+        words=said.refusal, wrong=wrong, names=names, flight=flight,
+        new=wanted if wanted not in names else "", picture=Markup(said.picture(units)),
+        curves=said.curves(units), lying=_names(lie.get(flight)), asked=asked,
+        hash=inputs_hash(project), mine=typed or _noted(project, flight), times=SEEN,
+        expect=_expected(request, said.study, units), results=RESULTS, rows=TITLES,
+        damage=_damage(project, flight, typed), said=words, right=right_words,
+        today=date.today().isoformat(), kept=project.predictions.get(flight),
+        plans_there=[p.name for p in project.plan_tables],
     )  # fmt: skip
 
 
-def _study(request: Request, project: Project, flight: str) -> tuple[DebriefStudy | None, str]:
-    """What the flight said; without it, the log book alone, and why."""
+def _expected(request: Request, study: DebriefStudy | None, units: str) -> dict[str, str]:
+    """What is predicted of what is noted, as a hint; nothing for a plan without a motor."""
+    state = room.of(request)
+    try:
+        report = state.answers.nominal(plan_of(request, state.store), {})
+    except (StudyRefused, NoMotorChosen):
+        report = None
+    return words.predicted_words(report, study.kept if study else None, units)
+
+
+async def _lying(request: Request) -> dict[str, tuple[str, ...]]:
+    state = room.of(request)
+    return await state.workers.in_thread(lambda: lying(state.store.sound()))
+
+
+def _names(logs: tuple[str, ...] | None) -> list[str]:
+    return [each.rsplit(" ", 2)[0] for each in logs or ()]
+
+
+@dataclass(frozen=True)
+class Said:
+    """What a flight said; without it the log book alone, and why."""
+
+    study: DebriefStudy | None
+    refusal: str
+    logs: tuple[LogRead, ...] = ()
+    bands: Mapping[str, tuple[float, float, float]] = field(default_factory=dict)
+
+    def picture(self, units: str) -> str:
+        """The figures over their bands; the log's own picture has the times."""
+        if self.study is None or not self.study.places:
+            return ""
+        timed = [each for each in self.study.places if each.name.endswith("_s")]
+        places = [each for each in self.study.places if not (self.logs and each in timed)]
+        return overlay_svg(places, self.study.kept, units) if places else ""
+
+    def curves(self, units: str) -> dict[str, Markup]:
+        """Each log as a curve; what was predicted stands in the first, which is fitted."""
+        return {
+            log.file: Markup(curve_svg(curve_of(log), {} if n else self.bands, units))
+            for n, log in enumerate(self.logs)
+        }
+
+
+def _said(request: Request, project: Project, flight: str, lie: tuple[str, ...] | None) -> Said:
+    """What the flight said of which a log lies there, or something was noted."""
     notes, state = project.notes.get(flight), room.of(request)
-    seen = notes is not None and (notes.apogee is not None or notes.seen is not None)
-
-    def asked(name: str | None) -> DebriefStudy:
-        return state.answers.of_project(
-            inputs_hash(project), "debrief", None, lambda: debrief(project, flight=name),
-            flight=name or "", kept=repr(sorted(project.predictions.items())),
-        )  # fmt: skip
-
+    files, refusal, logs = inputs_hash(project), "", tuple[LogRead, ...]()
+    stamp = {"flight": flight, "lie": repr(lie), "kept": repr(sorted(project.predictions.items()))}
     try:
-        return asked(flight if seen else None), ""
-    except StudyRefused as error:
+        logs = state.answers.of_project(
+            files, "logs", None, lambda: logs_of(project, flight), **stamp
+        ) if lie else ()  # fmt: skip
+    except (LogRefused, SaveRefused) as error:
         refusal = str(error)
+    seen = logs or (notes is not None and (notes.apogee is not None or notes.seen is not None))
+    if seen:
+        try:
+            study = state.answers.of_project(
+                files, "debrief", None, lambda: debrief(project, flight=flight, logs=logs), **stamp
+            )
+            return Said(study, refusal, logs, _bands(request, project, study) if logs else {})
+        except StudyRefused as error:
+            refusal = f"{refusal} {error}".strip()
     try:
-        return asked(None), refusal
+        return Said(state.answers.of_project(
+            files, "log book", None, lambda: debrief(project), kept=stamp["kept"]
+        ), refusal)  # fmt: skip
     except StudyRefused as error:  # the notes themselves cannot be read as a log book
-        return None, str(error)
+        return Said(None, f"{refusal} {error}".strip())
 
 
 def _noted(project: Project, flight: str) -> dict[str, str]:
@@ -105,6 +170,21 @@ def _typed(texts: dict[str, str]) -> list[tuple[str, str]]:
     return [(row, what) for row, what in pairs if row]
 
 
+def _bands(
+    request: Request, project: Project, study: DebriefStudy
+) -> dict[str, tuple[float, float, float]]:
+    """What was predicted of the flight: kept before it, else by the fit, else by its plan now."""
+    kept = study.kept.bands if study.kept and not study.kept.afterwards else {}
+    if study.places or kept or study.flight in project.predictions:
+        return bands_of(study.places, kept)
+    answers, now = room.of(request).answers, datetime.now().astimezone().isoformat("T", "seconds")
+    made: PredictionFile = answers.of_project(
+        inputs_hash(project), "expected", study.plan,
+        lambda: prediction(project, study.flight, study.plan, now, True, answers.flights),
+    )  # fmt: skip
+    return bands_of((), made.bands)
+
+
 async def note(request: Request) -> Response:
     """Write what was seen of a flight into its notes."""
     form = await forms.read(request)
@@ -116,7 +196,7 @@ async def note(request: Request) -> Response:
         name, damage = _flight(form), _typed(form)
         return write_files(project, notes_with(project, name, texts, times, looked, damage))
 
-    return await _changed(request, "flight noted", form, act)
+    return await changed(request, "flight noted", form, act)
 
 
 async def keep(request: Request) -> Response:
@@ -132,7 +212,7 @@ async def keep(request: Request) -> Response:
             project, flight, lambda logged: prediction(project, flight, plan, now, logged, flights)
         )
 
-    return await _changed(request, "prediction kept", form, act)
+    return await changed(request, "prediction kept", form, act)
 
 
 async def carry(request: Request) -> Response:
@@ -143,24 +223,25 @@ async def carry(request: Request) -> Response:
         found = carry_over(project, debrief(project, flight=_flight(form)))
         return write_files(project, found.texts)
 
-    return await _changed(request, f"carried over from {_flight(form)}", form, act)
+    return await changed(request, f"carried over from {_flight(form)}", form, act)
 
 
 def _flight(form: dict[str, str]) -> str:
     return form.get("flight", "").strip()
 
 
-async def _changed(
-    request: Request, words: str, form: dict[str, str], act: Callable[[Project], Project]
-) -> Response:
+async def changed(
+    request: Request, words: str, form: dict[str, str], act: Callable[[Project], Project],
+    asked: "Asked | None" = None,
+) -> Response:  # fmt: skip
     """Do it, or show the page again with the reason."""
     state = room.of(request)
     try:
         await state.workers.in_thread(lambda: state.store.change(words, form.get("hash", ""), act))
     except (StudyRefused, SaveRefused) as refusal:
-        return await _show(request, 422, (str(refusal),), form)
+        return await show(request, 422, (str(refusal),), form, asked)
     except ProjectErrors as errors:
-        return await _show(request, 422, tuple(f.sentence for f in errors.faults), form)
+        return await show(request, 422, tuple(f.sentence for f in errors.faults), form, asked)
     plan: dict[str, Any] = {"flight": _flight(form)}
     return RedirectResponse(address("/debrief", plan_of(request, state.store), plan), 303)
 

@@ -21,13 +21,21 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from goodflight.page.body import LARGEST_BODY, TOO_LARGE, BodyRefused, read_body, replayed
+from goodflight.page.body import (
+    LARGEST_BODY,
+    LARGEST_LOG_BODY,
+    BodyRefused,
+    read_body,
+    replayed,
+    too_large,
+)
 
 LONGEST_QUERY: Final = 4_000
 TRIES: Final = 5  # wrong codes before a new one is made
 PAUSE_S: Final = 30.0  # in which no code is taken after that: ten guesses a minute, of 10**8
 HTTP_PORT: Final = "80"  # what a browser leaves out
 READS: Final = ("GET", "HEAD")
+LOGS_AT: Final = "/debrief/log"  # where logs of instruments come in
 COOKIE: Final = "goodflight-access"
 POLICY: Final = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
@@ -131,7 +139,9 @@ class Guard:
             if refused is not None and refused[0] != 413:
                 raise BodyRefused(*refused)
             if request.method not in READS:
-                receive = replayed(await read_body(receive, self.stopping), receive)
+                receive = replayed(
+                    await read_body(receive, self.stopping, most_of(scope["path"])), receive
+                )
             if refused is not None:
                 raise BodyRefused(*refused)
         except BodyRefused as error:
@@ -169,8 +179,9 @@ class Guard:
         if not self.access.known(request) and not open_to_all(request.url.path):
             return 401, "This page needs a code first: open /code and enter the code printed there."
         length = headers.get("content-length", "0")
-        if not re.fullmatch("[0-9]{1,12}", length) or int(length) > LARGEST_BODY:
-            return TOO_LARGE
+        most = most_of(request.url.path)
+        if not re.fullmatch("[0-9]{1,12}", length) or int(length) > most:
+            return too_large(most)
         return None
 
     def is_ours(self, value: str) -> bool:
@@ -193,6 +204,11 @@ class Guard:
         if headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
             return False
         return headers.get("origin", "") == f"http://{headers.get('host', '')}"
+
+
+def most_of(path: str) -> int:
+    """How many bytes may be sent to an address."""
+    return LARGEST_LOG_BODY if path == LOGS_AT else LARGEST_BODY
 
 
 def open_to_all(path: str) -> bool:

@@ -1,12 +1,13 @@
 """What all pages reach through the request, and what they answer when something is wrong."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from starlette.requests import Request
 from starlette.responses import Response
 
 from goodflight.page.answers import Answers
 from goodflight.page.guard import Access
+from goodflight.page.held import Held
 from goodflight.page.open_project import OpenProject
 from goodflight.page.view import page
 from goodflight.page.work import Workers
@@ -15,12 +16,13 @@ from goodflight.project import ProjectErrors, SaveRefused
 
 @dataclass(frozen=True)
 class Room:
-    """The store, the workers and the access of one server."""
+    """The store, the workers, the access of one server, and the files it holds for a moment."""
 
     store: OpenProject
     answers: Answers
     workers: Workers
     access: Access
+    held: Held = field(default_factory=Held)
 
 
 def of(request: Request) -> Room:

@@ -184,7 +184,10 @@ class NotesFile(Table):
     plan: Name | None = None
     motor: Name | None = None
     delay_out: Delay | None = None
-    log: list[Name] = Field(default_factory=list)
+    log: Annotated[
+        list[Name] | None,
+        Key("logs beside it that count, the first is fitted", left_out="all that lie there"),
+    ] = None
     apogee: Height | None = None
     note: Text = ""
     result: Annotated[

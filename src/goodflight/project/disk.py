@@ -37,7 +37,7 @@ def is_project_file(name: str) -> bool:
 def is_log(name: str) -> bool:
     """Whether a path inside the folder is a log kept with a flight: never read, only handed on."""
     parts = _parts(name)
-    return len(parts) == 3 and parts[0] == FLIGHTS and name.endswith(LOGS)
+    return len(parts) == 3 and parts[0] == FLIGHTS and name.lower().endswith(LOGS)
 
 
 def _parts(name: str) -> list[str]:

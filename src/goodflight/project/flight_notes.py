@@ -14,6 +14,14 @@ TIMES: Final = tuple(SeenTimesTable.model_fields)
 BEGINNING: Final = "#:schema ../../.schema/notes.json\n"
 
 
+def notes_file(flight: str) -> str:
+    """The path of a flight's notes; SaveRefused where its name cannot be one of a folder."""
+    file = f"{FLIGHTS}/{flight}/{NOTES}"
+    if not is_project_file(file) or NOT_A_NAME.search(flight):
+        raise SaveRefused(f'"{flight}"', "a name of a folder", "take letters, digits and hyphens")
+    return file
+
+
 def notes_with(
     project: Project,
     flight: str,
@@ -39,9 +47,7 @@ def notes_with(
     """
     import tomlkit
 
-    file = f"{FLIGHTS}/{flight}/{NOTES}"
-    if not is_project_file(file) or NOT_A_NAME.search(flight):
-        raise SaveRefused(f'"{flight}"', "a name of a folder", "take letters, digits and hyphens")
+    file = notes_file(flight)
     document = tomlkit.parse(project.texts.get(file, BEGINNING))
     for key in (each for each in TEXTS if each in texts):
         document.pop(key, None)

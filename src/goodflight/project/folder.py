@@ -28,6 +28,7 @@ P = ParamSpec("P")
 T = TypeVar("T")
 
 LARGEST: Final = 4_000_000  # bytes of one file; a year of daily log entries is a tenth of it
+LARGEST_LOG: Final = 32_000_000  # bytes: an hour at 400 readings of 15 columns a second
 LOCK_WAIT_S: Final = 10.0  # a save takes well under a second; who waits longer wants to be told
 VERSIONS: Final = ".versions"
 SCRATCH: Final = f"{VERSIONS}/scratch"

@@ -9,6 +9,7 @@ changed on disk since it was read is never overwritten. The text before each cha
 import contextlib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
+from types import MappingProxyType
 
 from goodflight.project import journal, kept, together
 from goodflight.project.disk import digest, read_in
@@ -87,13 +88,18 @@ def keep_version(root: Path, file: str, number: int, keep: bool = True) -> Versi
         return kept.mark(folder, file, number, keep)
 
 
-def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
+def write_files(
+    project: Project,
+    changed: Mapping[str, str | None],
+    logs: Mapping[str, bytes] = MappingProxyType({}),
+) -> Project:
     """Write changed texts of a project, all or none, after checking the whole; return it anew.
 
     Parameters
     ----------
     project : Project - as loaded from its folder. [-]
     changed : mapping - new texts by path inside the folder; None takes a file out. [-]
+    logs : mapping - logs of flights, byte for byte, by paths where nothing lies yet. [-]
 
     Raises
     ------
@@ -107,7 +113,7 @@ def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
     if root is None:
         raise SaveRefused("this project was not read from a folder; load it from one to save it")
     changed = {file: text for file, text in changed.items() if project.texts.get(file) != text}
-    if not changed:
+    if not changed and not logs:
         return project
     with _locked(root) as folder:
         now, faults = read_in(folder)
@@ -121,7 +127,7 @@ def write_files(project: Project, changed: Mapping[str, str | None]) -> Project:
         put = {f: raw.decode("utf-8-sig") for f, raw in contents.items() if raw is not None}
         after = {f: text for f, text in {**now, **put}.items() if changed.get(f, "") is not None}
         new = read_project(after, root)
-        twice = _change(folder, contents, raw)
+        twice = _change(folder, {**logs, **contents}, raw)
         written = _as_it_lies(folder, after, new)
     if twice is not None:
         twice.project = written

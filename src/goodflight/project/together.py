@@ -17,6 +17,7 @@ from typing import Final
 from goodflight.project.faults import Fault, PlaceRefused, SaveRefused, SaveUnfinished
 from goodflight.project.folder import (
     JOURNAL,
+    LARGEST_LOG,
     SCRATCH,
     SLOT_NAME,
     VERSIONS,
@@ -114,7 +115,7 @@ def _to_make(folder: Folder, files: Iterable[str]) -> Iterable[str]:
 def _hash(folder: Folder, name: str) -> str | None:
     """The content hash of a file; None when nothing is there, "" when it is no plain file."""
     try:
-        return digest_of(folder.read(name))
+        return digest_of(folder.read(name, LARGEST_LOG))
     except FileNotFoundError:
         return None
     except PlaceRefused:
@@ -257,7 +258,7 @@ def _keep_slot(folder: Folder, entry: Entry) -> None:
     """Keep a text that another program wrote and that has no place any more, as a version."""
     folder.make(f"{VERSIONS}/{entry.file}")
     try:
-        content = folder.read(entry.slot)
+        content = folder.read(entry.slot, LARGEST_LOG)
     except PlaceRefused:  # no plain file: it stays where it is
         return
     name = next_name(folder, entry.file, content, more=1)

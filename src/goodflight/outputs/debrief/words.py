@@ -1,10 +1,17 @@
 """The sentences of a debrief."""
 
-from goodflight.quantity import brief, show, show_spread
+from typing import Final
+
+from goodflight.quantity import Refused, brief, show, show_spread
 from goodflight.studies.debriefing.fit import Fitted, Place
 from goodflight.studies.debriefing.logged import LogShown
-from goodflight.studies.questions.debrief import BookLine, DebriefStudy
+from goodflight.studies.questions.debrief import BookLine, DebriefStudy, Kept
+from goodflight.studies.results import FlightReport
 
+PREDICTED: Final = {  # what is noted -> figure of the middle flight
+    "burnout_s": "burnout_s", "apogee_s": "apogee_s", "charge_s": "ejection_s",
+    "landing_s": "landing_s", "apogee_standard_m": "apogee_m",
+}  # fmt: skip
 FEW = 10  # attempts; below, a share of them says hardly anything: our guess
 EMPTY = (
     "No flight yet. After the flight write flights/NAME/notes.toml (date, plan, apogee, [seen] "
@@ -17,6 +24,30 @@ def dimension(name: str) -> str:
     """Of something seen, by the end of its name."""
     kinds = {"_mps": "speed", "_s": "time", "_m": "length"}
     return next(kind for end, kind in kinds.items() if name.endswith(end))
+
+
+def predicted_words(
+    report: FlightReport | None, kept: Kept | None, units: str = "metric"
+) -> dict[str, str]:
+    """What is predicted of each thing to be noted, as a hint in its box: the kept prediction's
+    middle, else the middle flight of the plan."""
+    figures: dict[str, float | None] = {}
+    if report is not None:
+        figures = {name: report.figures.get(figure) for name, figure in PREDICTED.items()}
+    if kept is not None:
+        figures |= {name: band[len(band) // 2] for name, band in kept.bands.items()}
+    return {
+        "peak" if name.endswith("_m") else name.removesuffix("_s"): (
+            f"{show(round(value, 1), dimension(name), units)} predicted"
+        )
+        for name, value in figures.items()
+        if value is not None and name.endswith(("_s", "_standard_m")) and value > 0.0
+    }
+
+
+def refused_words(error: Refused) -> str:
+    """Why a file is no log of a flight, for a reader who can correct its columns in place."""
+    return f"{error.found}; expected: {error.expected}"
 
 
 def count_words(study: DebriefStudy) -> str:
@@ -110,6 +141,25 @@ def log_words(log: LogShown, units: str = "metric") -> tuple[str, ...]:
         for each in log.false_drops
     ]
     return tuple(said)
+
+
+def read_words(log: LogShown) -> str:
+    """How much a log holds, and from which columns height, push and time come."""
+    kinds = {
+        "time": "times", "pressure": "pressures of a barometer",
+        "height": "heights as the logger worked them out", "acceleration": "an accelerometer",
+    }  # fmt: skip
+    groups: dict[str, list[str]] = {}
+    for each in log.columns:
+        if each.used:
+            named = f"{each.number} {each.name}".rstrip()
+            groups.setdefault(f"{kinds[each.kind]} in {each.unit}", []).append(named)
+    from_columns = "; ".join(
+        f"{what} from column{'s' if len(names) > 1 else ''} {', '.join(names)}"
+        for what, names in groups.items()
+    )
+    rate = brief(1.0 / log.every_s, "ratio")
+    return f"{log.readings} readings over {log.lasts_s:.0f} s, {rate} a second; {from_columns}"
 
 
 def column_words(log: LogShown) -> tuple[str, ...]:

@@ -8,11 +8,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.project.folder import LARGEST_LOG
 from goodflight.quantity import Refused
 
 Array = NDArray[np.float64]
 
-LARGEST: Final = 32_000_000  # bytes: an hour at 400 readings of 15 columns a second
 MOST_COLUMNS: Final = 200
 LEAST_ROWS: Final = 40  # fewer are no flight: 4 a second for 10 s
 WIDEST: Final = 1e30  # beyond: no reading
@@ -55,9 +55,9 @@ def grid_of(raw: bytes) -> Grid:
 
     Raises LogRefused where there is none.
     """
-    if len(raw) > LARGEST:
+    if len(raw) > LARGEST_LOG:
         advice = "cut it down to the flight, in a copy"
-        raise LogRefused(f"a log of {len(raw)} bytes", f"at most {LARGEST}", advice)
+        raise LogRefused(f"a log of {len(raw)} bytes", f"at most {LARGEST_LOG}", advice)
     text, said = _decoded(raw)
     lines = text.splitlines()
     filled = [number for number, line in enumerate(lines) if line.strip()]

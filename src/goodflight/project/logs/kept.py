@@ -1,18 +1,23 @@
-"""The logs of a flight's folder, and what was told of their columns, kept in its notes."""
+"""The logs of a flight's folder, brought in and read; what was told of their columns is kept."""
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
-from goodflight.project.disk import FLIGHTS, NOTES, is_log
+from goodflight.project.disk import FLIGHTS, LOGS, NOTES, is_log
 from goodflight.project.editing import table_blocks
-from goodflight.project.faults import PlaceRefused
-from goodflight.project.logs.cells import LARGEST, LogRefused
+from goodflight.project.faults import PlaceRefused, SaveRefused
+from goodflight.project.flight_notes import BEGINNING, notes_file
+from goodflight.project.folder import LARGEST_LOG
+from goodflight.project.logs.cells import LogRefused
 from goodflight.project.logs.read import NOTHING, LogRead, read_log
 from goodflight.project.places import read_input
 from goodflight.project.records import Project
 from goodflight.project.saving import opened, write_files
 
+ODD: Final = re.compile(r'[<>:"|?*\x00-\x1f\x7f]+')  # in the name of a file, on any system
+LONGEST_NAME: Final = 80
 MEND: Final = "correct the name, let your user read it, or cut a copy down to the flight"
 
 
@@ -55,7 +60,7 @@ def logs_of(
 def _files(project: Project, flight: str, file: Path | None) -> list[tuple[str, bytes]]:
     if file is not None:
         try:
-            return [(file.name, read_input(file, LARGEST, MEND))]
+            return [(file.name, read_input(file, LARGEST_LOG, MEND))]
         except PlaceRefused as error:
             told = error.fault
             found = f"{file}: {told.found[:1].upper()}{told.found[1:]}"
@@ -65,8 +70,7 @@ def _files(project: Project, flight: str, file: Path | None) -> list[tuple[str, 
     place = f"{FLIGHTS}/{flight}"
     with opened(project.root) as folder:
         there = [name for name in folder.names(place) if is_log(f"{place}/{name}")]
-        notes = project.notes.get(flight)
-        wanted = notes.log if notes is not None and notes.log else there
+        wanted = _wanted(project, flight, there)
         missing = [name for name in wanted if name not in there]
         if missing:
             raise LogRefused(
@@ -74,7 +78,7 @@ def _files(project: Project, flight: str, file: Path | None) -> list[tuple[str, 
                 "one of: " + (", ".join(there) or "no log lies there"),
                 f"correct log in {place}/{NOTES}, or bring the file", "log",
             )  # fmt: skip
-        return [(name, folder.read(f"{place}/{name}", LARGEST)) for name in wanted]
+        return [(name, folder.read(f"{place}/{name}", LARGEST_LOG)) for name in wanted]
 
 
 def remembered(project: Project, flight: str = "") -> dict[str, dict[str, str]]:
@@ -92,10 +96,15 @@ def remember(project: Project, flight: str, shape: str, columns: Mapping[str, st
 
     Raises SaveRefused as `write_files`.
     """
+    file = notes_file(flight)
+    text = project.texts.get(file, "")
+    return write_files(project, {file: _told(project, flight, text, shape, columns)})
+
+
+def _told(project: Project, flight: str, text: str, shape: str, columns: Mapping[str, str]) -> str:
+    """The text of the notes with what was told of a log's columns."""
     import tomlkit
 
-    file = f"{FLIGHTS}/{flight}/{NOTES}"
-    text = project.texts.get(file, "")
     notes = project.notes.get(flight)
     before = remembered(project, flight).get(shape, {})
     entries = [f"{which}={what}" for which, what in {**before, **columns}.items()]
@@ -107,4 +116,110 @@ def remember(project: Project, flight: str, shape: str, columns: Mapping[str, st
     kept = "".join(rows).rstrip("\n")
     block = ["[[logger]]", f"shape = {tomlkit.item(shape).as_string()}",
              f"columns = {tomlkit.item(entries).as_string()}", ""]  # fmt: skip
-    return write_files(project, {file: "\n".join([*([kept, ""] if kept else []), *block])})
+    return "\n".join([*([kept, ""] if kept else []), *block])
+
+
+def _wanted(project: Project, flight: str, there: list[str]) -> list[str]:
+    """The logs that count: those of the notes, else all that lie there."""
+    notes = project.notes.get(flight)
+    return there if notes is None or notes.log is None else notes.log
+
+
+def lying(project: Project) -> dict[str, tuple[str, ...]]:
+    """The logs that lie in the folder of each flight, with size and time, by flight."""
+    if project.root is None:
+        return {}
+    found = {}
+    with opened(project.root) as folder:
+        for flight in folder.names(FLIGHTS):
+            place = f"{FLIGHTS}/{flight}"
+            if flight.startswith(".") or folder.kind(place) != "a folder":
+                continue
+            names = [name for name in folder.names(place) if is_log(f"{place}/{name}")]
+            seen = [(name, folder.stat(f"{place}/{name}")) for name in names]
+            found[flight] = tuple(f"{n} {s.st_size} {s.st_mtime_ns}" for n, s in seen if s)
+    return {flight: names for flight, names in found.items() if names}
+
+
+def log_in(project: Project, flight: str, name: str) -> bytes:
+    """A log of a flight as it lies in its folder.
+
+    Raises SaveRefused or FileNotFoundError where there is none.
+    """
+    place = f"{FLIGHTS}/{flight}/{name}"
+    if project.root is None or not is_log(place):
+        raise SaveRefused(f'"{name}"', "a log of this flight", "choose one that is listed")
+    with opened(project.root) as folder:
+        return folder.read(place, LARGEST_LOG)
+
+
+def keep_log(
+    project: Project, flight: str, name: str, raw: bytes, shape: str,
+    columns: Mapping[str, str] = NOTHING, plan: str | None = None,
+) -> Project:  # fmt: skip
+    """Put a log into the folder of its flight, byte for byte, and name it in the notes.
+
+    Parameters
+    ----------
+    project : Project - as loaded from its folder. [-]
+    flight : str - its folder in flights/; made when it is not there. [-]
+    name : str - of the file as it came; a number is added where another log bears it. [-]
+    raw : bytes - the file as it is. [-]
+    shape : str - of its head, as it was read. [-]
+    columns : mapping - column by number -> what it is, where that was told. [-]
+    plan : str or None - noted as flown, where the flight has no notes yet. [-]
+
+    Raises
+    ------
+    SaveRefused - the name cannot be one of a folder, or nothing can be written there.
+    """
+    import tomlkit
+
+    file = notes_file(flight)
+    if project.root is None:
+        raise SaveRefused("this project was not read from a folder; load it from one to save it")
+    place = f"{FLIGHTS}/{flight}"
+    with opened(project.root) as folder:
+        there = [each for each in folder.names(place) if is_log(f"{place}/{each}")]
+        same = [each for each in there if folder.read(f"{place}/{each}", LARGEST_LOG) == raw]
+    name = same[0] if same else _free(name, there)
+    logs = [*(each for each in _wanted(project, flight, there) if each != name), name]
+    document = tomlkit.parse(project.texts.get(file, BEGINNING))
+    if plan and file not in project.texts:
+        document["plan"] = plan
+    document["log"] = logs
+    text = tomlkit.dumps(document)
+    if columns:
+        text = _told(project, flight, text, shape, columns)
+    return write_files(project, {file: text}, {} if same else {f"{place}/{name}": raw})
+
+
+def leave_out(project: Project, flight: str, name: str) -> Project:
+    """Take a log out of the notes of its flight; the file stays where it is.
+
+    Raises SaveRefused where the notes name no such log.
+    """
+    import tomlkit
+
+    file, place = notes_file(flight), f"{FLIGHTS}/{flight}"
+    if project.root is None:
+        raise SaveRefused("this project was not read from a folder; load it from one to save it")
+    with opened(project.root) as folder:
+        there = [each for each in folder.names(place) if is_log(f"{place}/{each}")]
+    wanted = _wanted(project, flight, there)
+    if name not in wanted:
+        raise SaveRefused(f'"{name}"', "a log that counts: " + ", ".join(wanted), "load the page")
+    document = tomlkit.parse(project.texts.get(file, BEGINNING))
+    document["log"] = [each for each in wanted if each != name]
+    return write_files(project, {file: tomlkit.dumps(document)})
+
+
+def _free(name: str, there: list[str]) -> str:
+    """A name for a file that came from elsewhere, that no other log of the flight bears."""
+    stem, dot, end = ODD.sub("-", name.replace("\\", "/").rpartition("/")[2]).rpartition(".")
+    if not dot or f".{end.lower()}" not in LOGS:
+        stem, end = (f"{stem}{dot}{end}", LOGS[-1][1:])
+    stem = stem.strip(" .")[:LONGEST_NAME] or "log"
+    taken = {each.lower() for each in there}
+    names = (f"{stem}{'' if n < 2 else f'-{n}'}.{end}" for n in range(1, len(there) + 2))
+    return next(each for each in names if each.lower() not in taken)

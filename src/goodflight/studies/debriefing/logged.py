@@ -4,8 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from typing import Annotated, Final
 
+import numpy as np
+
 from goodflight.physics.recorded import Happened, Measured
 from goodflight.physics.recorded_events import in_the_air_as_it_was
+from goodflight.physics.recorded_series import evenly
 from goodflight.project.logs.meaning import LogColumn
 from goodflight.project.logs.read import LogRead
 from goodflight.studies.case.planned import Case
@@ -24,6 +27,8 @@ EVENTS: Final = {
     "last_rate_mps": "speed down, last",
 }
 
+MOMENTS: Final = 260  # of a curve
+AROUND_S: Final = 3.0  # before lift-off and after landing
 COMPARED: Final = (("apogee_standard_m", "apogee", "m"), ("apogee_s", "its time", "s"))
 
 
@@ -55,6 +60,9 @@ class LogShown:
     shape: Annotated[str, "of its head; logs of one logger share it"]
     columns: Annotated[tuple[LogColumn, ...], "what each column was taken for"]
     said: Annotated[tuple[str, ...], "what was done to read it"]
+    readings: Annotated[int, "kept of it"]
+    lasts_s: Annotated[float, "from the first reading to the last [s]"]
+    every_s: Annotated[float, "usual time between two readings [s]"]
     lift_off_s: Annotated[float, "lift-off, from the first reading [s]"]
     highest_mps2: Annotated[float | None, "largest reading in the thrust [m/s2]; null = none"]
     events: Annotated[tuple[LogEvent, ...], "what happened when"]
@@ -76,9 +84,10 @@ def shown(read: LogRead, happened: Happened) -> LogShown:
         for each in fields(happened)
         if (value := getattr(happened, each.name)) is not None
     ]
-    events = read.events
+    events, times = read.events, read.recorded.time_s
     return LogShown(
-        read.file, read.shape, read.columns, read.said, events.lift_off_s, events.highest_mps2,
+        read.file, read.shape, read.columns, read.said, len(times), float(times[-1] - times[0]),
+        float(np.median(np.diff(times))), events.lift_off_s, events.highest_mps2,
         tuple(found), tuple(FalseDrop(*each) for each in events.false_drops),
     )  # fmt: skip
 
@@ -97,3 +106,35 @@ def apart(logs: Sequence[LogShown]) -> tuple[str, ...]:
         ]  # fmt: skip
         said.append(f"{other.file} against {logs[0].file}, which is fitted: {', '.join(words)}")
     return tuple(said)
+
+
+@dataclass(frozen=True)
+class LogCurve:
+    """Height of a log against time, thinned to be drawn: of each moment the lowest and highest."""
+
+    times_s: Annotated[tuple[float, ...], "after lift-off [s]"]
+    heights_m: Annotated[tuple[float, ...], "above the pad, standard atmosphere [m]"]
+    events: Annotated[tuple[LogEvent, ...], "those with a time"]
+
+
+def curve_of(read: LogRead) -> LogCurve:
+    """The log as a curve, from a little before lift-off to a little after the landing."""
+    even, events = evenly(read.recorded), read.events
+    assert even is not None  # it was read as a flight
+    time = even.time_s - events.lift_off_s
+    level = float(np.median(even.raw_m[time < 0.0])) if (time < 0.0).any() else even.raw_m[0]
+    down = events.happened.landing_s
+    end = float(time[-1]) if down is None else down.value + AROUND_S
+    inside = np.flatnonzero((time >= -AROUND_S) & (time <= end))
+    times, heights = list[float](), list[float]()
+    for moment in np.array_split(inside, min(MOMENTS, len(inside))):
+        height = even.raw_m[moment]
+        for at in sorted({int(np.argmin(height)), int(np.argmax(height))}):
+            times.append(float(time[moment[at]]))
+            heights.append(float(height[at] - level))
+    timed = [
+        LogEvent(each.name, EVENTS[each.name], value)
+        for each in fields(events.happened)
+        if each.name.endswith("_s") and (value := getattr(events.happened, each.name)) is not None
+    ]
+    return LogCurve(tuple(times), tuple(heights), tuple(timed))

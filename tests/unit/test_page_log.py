@@ -1,0 +1,116 @@
+"""A log brought in on the debrief page: shown, corrected, kept byte for byte, left out again.
+
+The logs are made up in closed form (made_logs); what is no flight is a row of numbers.
+"""
+
+import re
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from goodflight import load
+from goodflight.page.app import make_app
+from goodflight.page.body import LARGEST_BODY
+from made_logs import APOGEE_M, APOGEE_S, made, table
+
+HERE = "http://127.0.0.1:8311"
+M = made(0.1)
+HPA = M["pressure"] / 100.0
+TWO = table({"time_s": M["time"], "one": HPA, "two": HPA + 3.0}, delimiter=";").encode()
+LATIN = "# höhe\n".encode("cp1252") + TWO  # no UTF-8
+
+
+@pytest.fixture
+def page(folder: Path) -> TestClient:
+    return TestClient(make_app(folder, 8311, flights=200), base_url=HERE, headers={"origin": HERE})
+
+
+def sent(page: TestClient, raw: bytes | None, name: str = "LOG7.CSV", **data: str) -> str:
+    found = re.search(r'name="hash" value="(\w+)"', page.get("/debrief").text)
+    assert found is not None
+    files = {"file": (name, raw)} if raw is not None else None
+    return str(page.post("/debrief/log", data=data | {"hash": found[1]}, files=files).text)
+
+
+def held(text: str) -> str:
+    found = re.search(r'name="log" value="(\w+)"', text)
+    assert found is not None
+    return found[1]
+
+
+def test_a_log_is_shown_before_it_is_kept_and_kept_as_it_is(page: TestClient, folder: Path) -> None:
+    text = sent(page, LATIN, flight="first")
+    assert "columns parted by semicolons" in text and "10 a second" in text
+    assert "pressures of a barometer in hPa from column 2 one" in text
+    assert f"apogee {APOGEE_S:.1f}" in text  # beside its upright in the picture
+    assert not (folder / "flights").exists()
+    text = sent(page, None, log=held(text), act="keep", flight="first")
+    assert (folder / "flights/first/LOG7.CSV").read_bytes() == LATIN
+    assert load(folder).notes["first"].log == ["LOG7.CSV"]
+    assert "predicted" in text and "Prediction and flight" in text
+    shown = re.search(r"apogee in the standard atmosphere, as an altimeter shows it: (\d+)", text)
+    assert shown is not None and float(shown[1]) == pytest.approx(APOGEE_M, rel=0.01)
+
+
+def test_a_wrong_column_is_corrected_and_holds_for_the_next_log(
+    page: TestClient, folder: Path
+) -> None:
+    key = held(sent(page, TWO))
+    text = sent(page, None, log=key, act="look", column2="ignore", column3="pressure hPa")
+    assert "in hPa from column 3 two" in text
+    sent(page, None, log=key, act="keep", flight="first", column2="ignore", column3="pressure hPa")
+    assert load(folder).notes["first"].logger[0].columns == ["2=ignore", "3=pressure hPa"]
+    other = TWO.replace(b"0.1000;", b"0.1001;")
+    text = sent(page, other)
+    assert "in hPa from column 3 two" in text
+    sent(page, None, log=held(text), act="keep", flight="first")
+    assert load(folder).notes["first"].log == ["LOG7.CSV", "LOG7-2.CSV"]
+    sent(page, TWO, flight="first")
+    sent(page, None, log=key, act="keep", flight="first")  # the very same file is not put twice
+    assert sorted(p.name for p in (folder / "flights/first").iterdir()) == [
+        "LOG7-2.CSV", "LOG7.CSV", "notes.toml",
+    ]  # fmt: skip
+
+
+def test_what_is_no_flight_is_refused_in_words_and_nothing_is_written(
+    page: TestClient, folder: Path
+) -> None:
+    flat = table({"time_s": M["time"], "height_m": 0.0 * M["time"]}).encode()
+    text = sent(page, flat, act="keep", flight="first")
+    assert "no rise by 20 m or more" in text and "nothing is kept" in text
+    assert "keep it with the flight" not in text and "--column" not in text
+    assert "no table of numbers" in sent(page, b"one two\n" * 60)
+    assert "no file came" in sent(page, None)
+    assert "holds the log no more" in sent(page, None, log="0" * 32, act="keep", flight="first")
+    assert not (folder / "flights").exists()
+
+
+def test_names_that_are_no_names_are_made_some(page: TestClient, folder: Path) -> None:
+    key = held(sent(page, TWO, name="C:\\logs\\a<b>.tsv"))
+    assert "a name of a folder" in sent(page, None, log=key, act="keep", flight="../x")
+    sent(page, None, log=key, act="keep", flight="first")
+    assert (folder / "flights/first/a-b-.tsv.txt").read_bytes() == TWO
+    assert not (folder.parent / "x").exists()
+
+
+def test_a_log_is_left_out_and_taken_in_again_by_undo(page: TestClient, folder: Path) -> None:
+    sent(page, None, log=held(sent(page, TWO)), act="keep", flight="first")
+    hashed = re.search(r'name="hash" value="(\w+)"', page.get("/debrief").text)
+    assert hashed is not None
+    asked = {"hash": hashed[1], "flight": "first", "name": "LOG7.CSV"}
+    text = page.post("/debrief/log/out", data=asked).text
+    assert load(folder).notes["first"].log == []
+    assert "The log LOG7.CSV" not in text and (folder / "flights/first/LOG7.CSV").exists()
+    hashed = re.search(r'name="hash" value="(\w+)"', page.get("/debrief").text)
+    assert hashed is not None
+    page.post("/undo", data={"hash": hashed[1], "here": "/debrief"})
+    text = page.get("/debrief?flight=first").text
+    assert "The log LOG7.CSV" in text
+    assert "columns-read" in page.get("/debrief/log?flight=first&name=LOG7.CSV").text
+
+
+def test_a_log_may_be_larger_than_a_form(page: TestClient) -> None:
+    assert "no table of numbers" in sent(page, b"one two\n" * (LARGEST_BODY // 8 + 1))
+    answer = page.post("/debrief/note", content=b"x" * (LARGEST_BODY + 1))
+    assert answer.status_code == 413
