@@ -40,5 +40,5 @@ def test_all_static_files_together_are_small() -> None:
         path.stat().st_size if path.suffix == ".woff2" else len(gzip.compress(path.read_bytes(), 3))
         for path in files
     ]
-    # 7 kB of it: pages of field, search, bench, calendar and debrief, grid of an outline
-    assert sum(packed) < 124_000
+    # 8 kB of it: pages of field, search, bench, calendar and debrief with logs, grid of an outline
+    assert sum(packed) < 125_000

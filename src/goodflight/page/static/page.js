@@ -4,6 +4,9 @@ import { settings } from "./what_if.js";
 import "./rows.js";
 import "./curves.js";
 
+const tab = document.querySelector(".tabs [aria-current]"); // the row of pages slides on a phone
+if (tab) tab.parentElement.scrollLeft = tab.offsetLeft - tab.parentElement.offsetLeft - 48;
+
 document.addEventListener("change", (e) => {
   if (e.target.matches("[data-send]")) e.target.form.submit();
   if (e.target.matches("[data-go]")) e.target.form.submit();
