@@ -157,6 +157,15 @@ def test_no_step_of_a_way_that_does_is_needless(
         assert ledger_of(case, FLIGHTS, 1, False, settings=fewer).state == "fails"
 
 
+def test_cheap_steps_do_not_hide_the_dear_one_that_does(
+    broken: Callable[[str], tuple[Path, Ledger]],
+) -> None:
+    """Half-size fins: a quarter of a kilogram in the nose is cheaper, and lands too hard."""
+    way = broken("fins of half the size")[1].way
+    assert way is not None and way.reached
+    assert "fin_size" in {lever for lever, _ in way.settings}
+
+
 @pytest.mark.parametrize("name", ["motor held by 20 N", "too long a delay", "short rail in wind"])
 def test_the_step_that_most_of_the_fall_hangs_on_comes_first(
     broken: Callable[[str], tuple[Path, Ledger]], name: str

@@ -110,9 +110,28 @@ def way_of(
     """
     already = excess(flown.masks_of_all()) <= 0.0
     flights = _Flights(case, settings, flown)
-    taken, offered = _Taken((), flown), tuple(effects)
+    taken = _found(flights, effects, WORTH, already, progress)
+    if not already:
+        if not _does(taken):  # what is cheap may stand in the way of what does
+            again = _found(flights, effects, dict.fromkeys(COSTS, 1.0), already, progress)
+            taken = min(taken, again, key=lambda each: excess(each.flown.masks_of_all()))
+        if _does(taken):
+            taken = _pruned(flights, taken)
+        taken = _deciding_first(flights, taken)
+    return _told(flights, taken, already)
+
+
+def _found(
+    flights: _Flights,
+    effects: Sequence[Effect],
+    worth: Mapping[str, float],
+    already: bool,
+    progress: Progress | None,
+) -> _Taken:
+    """What is chosen by its gain, counted by what its cost makes it worth; flown together."""
+    taken, offered = _Taken((), flights.base), tuple(effects)
     for number in range(1 if already else ROUNDS):
-        chosen = _chosen(taken.flown, offered, already)
+        chosen = _chosen(taken.flown, offered, worth, already)
         if not chosen:
             break
         if progress is not None:
@@ -125,14 +144,15 @@ def way_of(
         if not already and excess(now.masks_of_all()) >= excess(taken.flown.masks_of_all()):
             break
         taken = _Taken(changes, now)
-        if already or excess(now.masks_of_all()) <= 0.0:
+        if already or _does(taken):
             break
         offered = effects_of(now, flights.trial(changes).ladders, limit=FAILS_ABOVE)
-    if not already and excess(taken.flown.masks_of_all()) <= 0.0:
-        taken = _pruned(flights, taken)
-    if not already:
-        taken = _deciding_first(flights, taken)
-    return _told(flights, taken, already)
+    return taken
+
+
+def _does(taken: _Taken) -> bool:
+    """Whether no row and not the total is above its limit."""
+    return excess(taken.flown.masks_of_all()) <= 0.0
 
 
 def _pruned(flights: _Flights, taken: _Taken) -> _Taken:
@@ -186,7 +206,9 @@ def _any(masks: Masks) -> Mask:
     return out
 
 
-def _chosen(flown: Flown, offered: Sequence[Effect], already: bool) -> tuple[Effect, ...]:
+def _chosen(
+    flown: Flown, offered: Sequence[Effect], worth: Mapping[str, float], already: bool
+) -> tuple[Effect, ...]:
     """The changes that are foretold to do together, none of them needless."""
     weights, chosen = flown.weights, list[Effect]()
 
@@ -199,7 +221,7 @@ def _chosen(flown: Flown, offered: Sequence[Effect], already: bool) -> tuple[Eff
     while len(chosen) < (MOST_FURTHER if already else MOST_STEPS) and now > 0.0:
         fit = (each for each in offered if not each.lost and not _idle(each, already))
         tries = [(each, _with(chosen, each)) for each in fit]
-        falls = [(now - score(many)) * WORTH[each.change.cost] for each, many in tries]
+        falls = [(now - score(many)) * worth[each.change.cost] for each, many in tries]
         order = sorted(range(len(falls)), key=lambda place: -falls[place])
         useful = (tries[place][1] for place in order if falls[place] > 0.0)
         best = next((many for many in useful if _clear(flown, chosen, many, already)), None)
