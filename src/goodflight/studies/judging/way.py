@@ -28,7 +28,7 @@ from goodflight.studies.judging.remedies import (
     remedy_of,
 )
 from goodflight.studies.levers.whatif import Change, Tried, tried
-from goodflight.studies.results import Way, WayStep
+from goodflight.studies.results import Cost, Way, WayStep
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_sample
 from goodflight.studies.sampling.trials import make_trials
@@ -40,6 +40,7 @@ Progress = Callable[[str, float], None]
 MOST_STEPS: Final = 8
 MOST_FURTHER: Final = 3  # steps that lower a total that is under its limit already
 DECIDES: Final = 0.5  # of the fall of the total: what is lost without a step that decides
+BY_GAIN: Final[Mapping[Cost, float]] = dict.fromkeys(COSTS, 1.0)  # where cost does not count
 ROUNDS: Final = 3  # times that what helps is looked for anew
 
 
@@ -113,7 +114,7 @@ def way_of(
     taken = _found(flights, effects, WORTH, already, progress)
     if not already:
         if not _does(taken):  # what is cheap may stand in the way of what does
-            again = _found(flights, effects, dict.fromkeys(COSTS, 1.0), already, progress)
+            again = _found(flights, effects, BY_GAIN, already, progress)
             taken = min(taken, again, key=lambda each: excess(each.flown.masks_of_all()))
         if _does(taken):
             taken = _pruned(flights, taken)
@@ -124,7 +125,7 @@ def way_of(
 def _found(
     flights: _Flights,
     effects: Sequence[Effect],
-    worth: Mapping[str, float],
+    worth: Mapping[Cost, float],
     already: bool,
     progress: Progress | None,
 ) -> _Taken:
@@ -207,7 +208,7 @@ def _any(masks: Masks) -> Mask:
 
 
 def _chosen(
-    flown: Flown, offered: Sequence[Effect], worth: Mapping[str, float], already: bool
+    flown: Flown, offered: Sequence[Effect], worth: Mapping[Cost, float], already: bool
 ) -> tuple[Effect, ...]:
     """The changes that are foretold to do together, none of them needless."""
     weights, chosen = flown.weights, list[Effect]()
