@@ -236,7 +236,7 @@ def delay() -> DelayStudy:
             chance=0.05 + 0.04 * (cut - 2) ** 2,
             low=0.04 + 0.04 * (cut - 2) ** 2,
             high=0.06 + 0.04 * (cut - 2) ** 2,
-            chances=(("too_early", 0.01 * cut), ("too_late", 0.05)),
+            chances={"too_early": 0.01 * cut, "too_late": 0.05},
             ejection_m_s_5_50_95=(6.0, 12.0, 21.0),
             ejection_m_5_50_95=(520.0, 548.0, 571.0),
             after_apogee_s_5_50_95=(-1.2, 0.3 - cut, 2.0),

@@ -18,7 +18,7 @@ def row(delay_out_s: float, chance: float, at: tuple[float, float, float]) -> De
         delay_out_s=delay_out_s, delay_s=11 - delay_out_s,
         chance=chance, low=chance - 0.03, high=chance + 0.03,
         after_apogee_s_5_50_95=at, ejection_m_s_5_50_95=(18.0, 120.3, 131.0),
-        chances=(), ejection_m_5_50_95=(600.0, 612.0, 620.0),
+        chances={}, ejection_m_5_50_95=(600.0, 612.0, 620.0),
     )  # fmt: skip
 
 
