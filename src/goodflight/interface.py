@@ -202,12 +202,12 @@ def printout(
     kind : str - "pdf"; "svg" or "dxf" of what is drawn true to size; "stl" or "3mf" of the
         guides. [-]
     plan : str or None - whose rocket; None takes the first. [-]
-    paper : str - of a PDF: "a4", "letter", "a3", "legal", "tabloid"; of cards, lists and carry
-        "a4", "letter", "a5" or "a6". [-]
+    paper : str - of a PDF: "a4", "letter", "a3", "legal", "tabloid", "a5"; of cards, lists and
+        carry "a4", "letter", "a5" or "a6". [-]
     scale : Scale or None - correction measured on a first print; None prints 1:1. [-]
     cut_lines : bool - SVG and DXF: lines moved out by half the kerf. [-]
     day : str or None - in the foot of every sheet of a PDF; None = today, "" = no foot. [-]
-    units : str - of the drawing in the book; templates and lists are in millimetres. [-]
+    units : str - of the drawing in the book and of sizes on templates; lists are in mm. [-]
 
     Returns
     -------

@@ -31,15 +31,15 @@ def _length(option: str, text: str | None) -> float | None:
         raise refused(option, error.found, error.expected, error.advice) from error
 
 
-def _scale(across: str | None, down: str | None) -> "Scale":
-    from goodflight.outputs.bench.paper import scale_from
+def _scale(across: str | None, down: str | None, paper: str) -> "Scale":
+    from goodflight.outputs.bench.paper import check_mm, scale_from
 
     first, second = _length("--measured-check", across), _length("--measured-down", down)
     try:
-        return scale_from(first, second)
+        return scale_from(first, second, paper)
     except ValueError as error:
         raise refused(
-            "--measured-check", across or down or "", "close to 150 mm", str(error)
+            "--measured-check", across or down or "", f"close to {check_mm(paper):g} mm", str(error)
         ) from error
 
 
@@ -53,7 +53,7 @@ def _scale(across: str | None, down: str | None) -> "Scale":
     default="a4",
     show_default=True,
     type=click.Choice(PAPER),
-    help="Paper of the PDF; a5 and a6: cards, lists, carry.",
+    help="Paper of the PDF; a6: cards, lists, carry.",
 )
 @click.option(
     "--format",
@@ -74,7 +74,7 @@ def _scale(across: str | None, down: str | None) -> "Scale":
     default="metric",
     show_default=True,
     type=click.Choice(["metric", "imperial"]),
-    help="Of the drawing in the book; templates are in mm.",
+    help="Of the drawing in the book and sizes on templates.",
 )
 @options.as_json
 def run(
@@ -101,7 +101,7 @@ def run(
         raise refused(
             "--paper", paper, f"for {what}: " + ", ".join(papers), "take one of these papers"
         )
-    scale = _scale(measured_check, measured_down)
+    scale = _scale(measured_check, measured_down, paper)
     made = named(QUESTION.function)(
         loaded(folder, plan),
         what,

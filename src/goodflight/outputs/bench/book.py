@@ -2,21 +2,23 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Final
 
 from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.first_sheet import first_sheet
 from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.order_text import FOOT, glue_words, span_words, takes_words
-from goodflight.outputs.bench.paper import PAPERS, Scale, pages_for
-from goodflight.outputs.bench.pdf import compiled, document_head, row, sheet
+from goodflight.outputs.bench.pages import pages_for
+from goodflight.outputs.bench.paper import PAPERS, Scale, check_mm
+from goodflight.outputs.bench.pdf import compiled, document_head, figures, row, sheet, sized
 from goodflight.outputs.drawing.side import items_of
 from goodflight.outputs.words import CAUTION, KNOWN
 from goodflight.quantity import show
 from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.order import Order, Placed
-from goodflight.studies.bench.section import reduced
+from goodflight.studies.bench.section import overview
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.cautions import CAUTIONS, cautions_of
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
@@ -25,8 +27,9 @@ NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).fina
 TO_FILL_IN: Final = "#box(width: 12mm, height: 3mm, stroke: (bottom: 0.2mm))"
 HOW: Final = "#context [; how: sheet #counter(page).at(<how>).first()]"
 PRINT: Final = (
-    'Print at 100 % ("actual size"). Measure both 150 mm bars with a steel rule before cutting; if '
-    "they are off, print again with what you measured: --measured-check and --measured-down."
+    'Print at 100 % ("actual size"). Measure both bars of {bar:g} mm with a steel rule before '
+    "cutting; if they are off, print again with what you measured: --measured-check and "
+    "--measured-down."
 )
 IN_BOOK: Final = (
     "powder",
@@ -39,6 +42,7 @@ IN_BOOK: Final = (
     "blade",
     "cells",
 )
+SIDE_MM: Final = 14.0  # margin beside running text
 CHECKS: Final = (
     "Checks",
     "A step is done when its check is done. Photograph what the next step hides.",
@@ -56,10 +60,10 @@ def build_book(
 
     Parameters
         book : Book - studies' answers. [-]
-        paper : str - "a4" or "letter". [-]
+        paper : str - one of PAPERS. [-]
         scale : Scale or None - printer correction for the true-size sheets. [-]
         foot : sequence of str - lines for the foot of every sheet: day, stamp. [-]
-        units : str - of the drawing on the first sheet; templates are always in mm. [-]
+        units : str - of the drawing on the first sheet and of the sizes on templates. [-]
     Returns
         pdf : bytes - one file, templates at 1:1 at its end. [-]
     Raises
@@ -72,43 +76,37 @@ def build_book(
         none
     """
     scale = scale or Scale()
+    book = replace(book, templates=sized(_all_true(book), units), guides=None)
     who, number = (book.rocket, book.invented), parts.stamped(NUMBER, foot)
     head = TemplateSet(book.rocket, "build book", (), book.invented)
-    overviews = [reduced(each.template(), 0.17) for each in book.cuts.sheets]
-    overview_set = TemplateSet(book.rocket, "build book", (), book.invented)
-    before = [_topics(book, before_flight=True), _unseen()]
+    before = [packing_block(book.packing), _topics(book, before_flight=True), _unseen()]
+    lists = [*list_blocks(book.cuts, paper), _topics(book, before_flight=False)]
     drawn = [
         first_sheet(book.layout, paper, number, units, book.cut_error_m),
         flow_sheets(*who, paper, "Cautions and parts", [_cautions(book), _parts(book)], number),
-        flow_sheets(
-            *who,
-            paper,
-            "Cut list, what to buy, workshop",
-            [*list_blocks(book.cuts), _topics(book, before_flight=False)],
-            number,
-        ),
-        *drawn_sheets(overview_set, overviews, paper, None, number),
+        flow_sheets(*who, paper, "Cut list, what to buy, workshop", lists, number),
         flow_sheets(*who, paper, "Order of assembly", [_order(book.order)], number),
-        *drawn_sheets(overview_set, book.packing, paper, None, number),
         flow_sheets(*who, paper, "Before the flight", before, number),
-        flow_sheets(*who, paper, "Templates, and how to use them", [_how(book)], number),
+        flow_sheets(*who, paper, "Templates, and how to use them", [_how(book, paper)], number),
         *true_sheets(book.templates, paper, scale, number),
     ]
-    if book.guides is not None:
-        drawn += true_sheets(book.guides, paper, scale, number)
     return compiled(document_head(head) + parts.PREAMBLE + "\n".join(drawn))
 
 
-def drawn_sheets(
-    of: TemplateSet,
-    templates: Sequence[Template],
-    paper: str,
-    scale: Scale | None,
-    number: str = NUMBER,
-) -> list[str]:
-    """Drawn pages; without a scale they are overviews, not to be measured."""
-    pages = pages_for(templates, paper, scale)
-    return [sheet(of, page, scale, number) for page in pages]
+def _all_true(book: Book) -> TemplateSet:
+    """Templates and guides together, so that small ones share sheets."""
+    if book.guides is None:
+        return book.templates
+    subject = f"{book.templates.subject}, {book.guides.subject}"
+    drawn = (*book.templates.templates, *book.guides.templates)
+    notes = (*book.templates.notes, *book.guides.notes)
+    return replace(book.templates, subject=subject, templates=drawn, notes=notes)
+
+
+def packing_block(drawn: Sequence[Template]) -> str:
+    """How the bays are packed, with the order of insertion."""
+    told = [text(note) for each in drawn for note in each.notes[:1]]
+    return "\n\n".join([heading("Packing of the bays"), figures(drawn, 1), *told]) if drawn else ""
 
 
 def true_sheets(of: TemplateSet, paper: str, scale: Scale, number: str) -> list[str]:
@@ -128,18 +126,17 @@ def _mark(of: TemplateSet, key: str) -> str:
     return re.sub(r"[^a-z0-9-]+", "-", f"{of.subject}-{key}".lower())
 
 
-def _how(book: Book) -> str:
+def _how(book: Book, paper: str) -> str:
     """Every template: on which sheet, what to check on paper, how it is used."""
     rows = []
-    for of in (book.templates, *(() if book.guides is None else (book.guides,))):
-        for template in of.templates:
-            mark = _mark(of, template.key)
-            rows.append(row(template, f"#context counter(page).at(<{mark}>).first()"))
+    for template in book.templates.templates:
+        mark = _mark(book.templates, template.key)
+        rows.append(row(template, f"#context counter(page).at(<{mark}>).first()"))
     told = [text(note) for note in book.templates.notes]
     return "\n\n".join(
         [
             f"{heading('Templates, and how to use them')} #metadata(none) <how>",
-            text(PRINT),
+            text(PRINT.format(bar=check_mm(paper))),
             *told,
             "#table(columns: (auto, 2fr, 1.6fr, 3fr), stroke: (x: none, y: hair), inset: 1.2mm, "
             "table.header([#soft[sheet]], [#soft[template]], [#soft[check on paper]], "
@@ -168,7 +165,7 @@ def flow_sheets(
     )
     body = "\n\n".join(blocks)
     return (
-        f"#page(width: {mm(width)}, height: {mm(height)}, margin: (left: 14mm, right: 14mm, "
+        f"#page(width: {mm(width)}, height: {mm(height)}, margin: (x: {mm(SIDE_MM)}, "
         f"top: 14mm, bottom: 27mm), background: place(top + left, box(width: {mm(width)}, "
         f"height: {mm(height)})[\n{ground}\n]))[\n{body}\n]"
     )
@@ -277,9 +274,12 @@ def _cuts(cuts: CutList) -> str:
     )
 
 
-def list_blocks(cuts: CutList) -> list[str]:
-    """Cut list and shopping list."""
-    return [_cuts(cuts), _buys(cuts)]
+def list_blocks(cuts: CutList, paper: str) -> list[str]:
+    """Cut list, cut sheets as overviews, shopping list."""
+    room = (PAPERS[paper][0] - 2 * SIDE_MM - 7.0) / 1e3
+    columns = 1 if room < 0.15 else 2
+    drawn = [overview(each, room / columns) for each in cuts.sheets]
+    return [_cuts(cuts), figures(drawn, columns), _buys(cuts)]
 
 
 def amount(value: float, unit: str) -> str:

@@ -19,6 +19,7 @@ _INKS: Final[dict[Layer, tuple[int, str]]] = {  # colour index and line type of 
     "bevel": (3, "DASHED"),
     "grain": (8, "CONTINUOUS"),
     "hidden": (9, "DASHED"),
+    "dimension": (8, "CONTINUOUS"),
     "words": (8, "CONTINUOUS"),
 }
 
@@ -60,7 +61,8 @@ def template_dxf(of: TemplateSet) -> str:
             points = [(1e3 * x, 1e3 * y) for x, y in shape.points_m]
             space.add_lwpolyline(points, close=shape.closed, dxfattribs=look)
         else:
-            entity = space.add_text(shape.text, height=1e3 * shape.height_m, dxfattribs=look)
+            words = shape.text.replace("Ø", "%%c")  # the file's own sign of a diameter
+            entity = space.add_text(words, height=1e3 * shape.height_m, dxfattribs=look)
             entity.dxf.rotation = degrees(shape.turn_rad)
             place = (1e3 * shape.at_m[0], 1e3 * shape.at_m[1])
             entity.set_placement(place, align=TextEntityAlignment.MIDDLE_CENTER)

@@ -55,7 +55,7 @@ class Request:
     scale: Scale = field(default_factory=Scale)
     cut_lines: bool = False  # SVG and DXF: moved out by half the kerf
     day: str = ""  # of the print, for the foot of a sheet; empty: no foot
-    units: str = "metric"  # of the drawing in the book
+    units: str = "metric"  # of the drawing in the book, of the sizes on templates
 
 
 @dataclass(frozen=True)
@@ -106,6 +106,8 @@ def make(answer: Answer, request: Request) -> Made:
 
 def papers_of(what: str) -> tuple[str, ...]:
     """The papers that something can be printed on: small ones for what is made of cards."""
+    if what in ("evidence", "debrief"):
+        return tuple(paper for paper in PAPERS if paper != "a5")
     return tuple(SHEETS) if what in CARDS else tuple(PAPERS)
 
 
@@ -125,7 +127,7 @@ def _templates(of: TemplateSet, request: Request, foot: Sequence[str]) -> Made:
 
 def _written(of: TemplateSet, request: Request, foot: Sequence[str]) -> bytes:
     if request.kind == "pdf":
-        return template_pdf(of, request.paper, request.scale, foot)
+        return template_pdf(of, request.paper, request.scale, foot, request.units)
     of = replace(of, templates=tuple(t for t in of.templates if t.key != SKETCH))
     if request.cut_lines:
         of = replace(

@@ -74,7 +74,7 @@ def _cells(
     return (
         ("title", f"{layout.rocket}, build book" + (" (invented)" if layout.invented else "")),
         ("scale", f"1 : {scale:g}, printed at 100 %"),
-        ("lengths", "mm" if units == "metric" else "inches; templates in mm"),
+        ("lengths", "mm" if units == "metric" else "inches"),
         ("projection", "third angle: view from the tail at its right"),
         ("cut edges", f"± {error}, one sigma"),
         ("made of", f"plan {layout.plan}, motor {layout.motor}"),

@@ -6,17 +6,14 @@ from goodflight.outputs.bench import book as b
 from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.pdf import compiled, document_head
 from goodflight.studies.bench.cutlist import CutList
-from goodflight.studies.bench.section import reduced
 from goodflight.studies.bench.shapes import TemplateSet
 
 
 def list_pdf(cuts: CutList, paper: str = "a4", foot: Sequence[str] = ()) -> bytes:
     """Lists and overviews; the sheets at 1:1 are in the SVG and DXF of the same command."""
     of = TemplateSet(cuts.rocket, "cut list", (), cuts.invented)
-    words, number = b.list_blocks(cuts), parts.stamped(b.NUMBER, foot)
-    overviews = [reduced(each.template(), 0.17) for each in cuts.sheets]
-    drawn = [
-        b.flow_sheets(cuts.rocket, cuts.invented, paper, "Cut list and what to buy", words, number),
-        *b.drawn_sheets(of, overviews, paper, None, number),
-    ]
-    return compiled(document_head(of) + parts.PREAMBLE + "\n".join(drawn))
+    words, number = b.list_blocks(cuts, paper), parts.stamped(b.NUMBER, foot)
+    drawn = b.flow_sheets(
+        cuts.rocket, cuts.invented, paper, "Cut list and what to buy", words, number
+    )
+    return compiled(document_head(of) + parts.PREAMBLE + drawn)

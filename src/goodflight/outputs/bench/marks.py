@@ -15,6 +15,7 @@ PENS: Final[dict[Layer, tuple[float, str]]] = {
     "bevel": (0.13, '("dot", 0.6mm)'),
     "grain": (0.25, ""),
     "hidden": (0.13, "(2mm, 0.8mm)"),
+    "dimension": (0.13, ""),
     "words": (0.13, ""),
 }
 _SPECIAL: Final = frozenset("\\#$*_`<>@[]~=-+/'\"")
@@ -44,7 +45,8 @@ def line(shape: Line) -> str:
     steps = [f"curve.move({points[0]})", *(f"curve.line({point})" for point in points[1:])]
     if shape.closed:
         steps.append('curve.close(mode: "straight")')
-    return f"#place(curve(stroke: {stroke(shape.layer)}, {', '.join(steps)}))"
+    ink = "fill: black, " if shape.closed and shape.layer == "dimension" else ""  # an arrowhead
+    return f"#place(curve({ink}stroke: {stroke(shape.layer)}, {', '.join(steps)}))"
 
 
 def circle(shape: Circle) -> str:

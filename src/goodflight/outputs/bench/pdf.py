@@ -1,11 +1,14 @@
 """Templates as a true-size PDF: a first page that says how to use it, then the sheets."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from importlib.resources import files
 
 from goodflight.outputs.bench import sheet_parts as parts
+from goodflight.outputs.bench.dimension_lines import dimensioned
 from goodflight.outputs.bench.marks import mm, shapes, text
-from goodflight.outputs.bench.paper import FRAME_MM, PAPERS, Page, Scale, pages_for
+from goodflight.outputs.bench.pages import figure, pages_for
+from goodflight.outputs.bench.paper import FRAME_MM, PAPERS, Page, Placed, Scale
 from goodflight.studies.bench.shapes import Template, TemplateSet
 
 
@@ -19,15 +22,20 @@ def compiled(markup: str) -> bytes:
 
 
 def template_pdf(
-    of: TemplateSet, paper: str = "a4", scale: Scale | None = None, foot: Sequence[str] = ()
+    of: TemplateSet,
+    paper: str = "a4",
+    scale: Scale | None = None,
+    foot: Sequence[str] = (),
+    units: str = "metric",
 ) -> bytes:
-    """All templates of a set at 1:1 on A4 or Letter.
+    """All templates of a set at 1:1.
 
     Parameters
         of : TemplateSet - what to print. [m]
-        paper : str - "a4" or "letter". [-]
+        paper : str - one of PAPERS. [-]
         scale : Scale or None - printer correction from the measured check bars. [-]
         foot : sequence of str - lines for the foot of every sheet: day, stamp. [-]
+        units : str - of the sizes written on the templates. [-]
     Returns
         pdf : bytes - the file. [-]
     Raises
@@ -41,12 +49,18 @@ def template_pdf(
         b'%PDF-'
     """
     scale = scale or Scale()
+    of = sized(of, units)
     pages = pages_for(of.templates, paper, scale)
     sheets = [cover(of, pages, paper, scale, foot)]
     for number, page in enumerate(pages, 2):
         words = parts.stamped(f"sheet {number} of {len(pages) + 1}", foot)
         sheets.append(sheet(of, page, scale, words))
     return compiled(f"{document_head(of)}{parts.PREAMBLE}" + "\n#pagebreak()\n".join(sheets))
+
+
+def sized(of: TemplateSet, units: str) -> TemplateSet:
+    """A set with the sizes drawn on its templates."""
+    return replace(of, templates=tuple(dimensioned(each, units) for each in of.templates))
 
 
 def document_head(of: TemplateSet) -> str:
@@ -61,18 +75,12 @@ def sheet(
 
     above : markup at the head of the page. how : markup behind the name of each template.
     """
-    left, top, right, low = page.window
-    inner = "\n".join(shapes(each.shapes) for each in page.placed)
-    window = (
-        f"#place(dx: {mm(left)}, dy: {mm(top)}, box(width: {mm(right - left)}, "
-        f"height: {mm(low - top)}, clip: true)[#place(dx: {mm(-left)}, dy: {mm(-top)})"
-        f"[#box(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[\n{inner}\n]]])"
-    )
+    windows = [_clipped(page, each.clip_mm or page.window, each) for each in page.placed]
     names = [
         parts.at(
             each.name_at_mm[0],
             each.name_at_mm[1] - 2.2,
-            f"#box(width: 90mm)[#text(size: 7pt)[{text(label(each.template))}{how}]]",
+            f"#box(width: 90mm)[#text(size: 7pt)[{text(_name(each))}{how}]]",
         )
         for each in page.placed
         if each.name_at_mm
@@ -86,7 +94,7 @@ def sheet(
             f"#page(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[",
             above,
             parts.border(page.width_mm, page.height_mm),
-            window,
+            *windows,
             *names,
             *(parts.seam(page, each) for each in page.seams),
             parts.check_bars(page, scale) if scale else "",
@@ -95,6 +103,33 @@ def sheet(
             "]",
         ]
     )
+
+
+def _clipped(page: Page, clip_mm: tuple[float, float, float, float], of: Placed) -> str:
+    """What is seen of a template through its window."""
+    left, top, right, low = clip_mm
+    return (
+        f"#place(dx: {mm(left)}, dy: {mm(top)}, box(width: {mm(right - left)}, "
+        f"height: {mm(low - top)}, clip: true)[#place(dx: {mm(-left)}, dy: {mm(-top)})"
+        f"[#box(width: {mm(page.width_mm)}, height: {mm(page.height_mm)})[\n"
+        f"{shapes(of.shapes)}\n]]])"
+    )
+
+
+def _name(of: Placed) -> str:
+    return label(of.template) + (f", {of.piece}" if of.piece else "")
+
+
+def figures(templates: Sequence[Template], columns: int) -> str:
+    """Drawings in running text, each over its name; not to be measured."""
+    cells = []
+    for each in templates:
+        b = each.bounds
+        box = f"box(width: {mm(1e3 * b.width_m)}, height: {mm(1e3 * b.height_m)})"
+        name = f"#text(size: 7pt)[{text(each.title)}]"
+        cells.append(f"[#block(breakable: false)[#{box}[\n{shapes(figure(each))}\n] \\ {name}]]")
+    grid = f"columns: {columns}, column-gutter: 6mm, row-gutter: 4mm"
+    return f"#grid({grid}, {', '.join(cells)})" if cells else ""
 
 
 def label(template: Template) -> str:
@@ -152,8 +187,8 @@ def cover(
             f"{100 * (scale.down - 1):+.3f} % down for the printer that was measured."
         )
     use = (
-        'Print at 100 % ("actual size", no fit to page). Measure both 150 mm bars with a steel '
-        "rule. If they are off, print again with what you measured: "
+        'Print at 100 % ("actual size", no fit to page). Measure both bars with a steel '
+        f"rule: {first.check_mm:g} mm. If they are off, print again with what you measured: "
         "--measured-check and --measured-down." + corrected
     )
     joins = (

@@ -8,7 +8,6 @@ from typing import Final
 from goodflight.outputs.bench.marks import line, mm, shapes, text
 from goodflight.outputs.bench.paper import (
     BOTTOM_MM,
-    CHECK_MM,
     FRAME_MM,
     Page,
     Scale,
@@ -54,28 +53,28 @@ def border(width: float, height: float) -> str:
 
 
 def check_bars(page: Page, scale: Scale) -> str:
-    """A bar across and one upright, each 150 mm true when the printer is true (or corrected)."""
+    """A bar across and one upright, as long as they say where the printer is true or corrected."""
     x, y = FRAME_MM + 8.0, page.height_mm - BOTTOM_MM + 6.0
-    long = CHECK_MM * scale.across
+    long = page.check_mm * scale.across
     across = [
         Line(((x, y), (x + long, y)), "cut"),
         *(Line(((x + long * s, y - 2.2), (x + long * s, y + 2.2)), "cut") for s in (0.0, 1.0)),
         *(Line(((x + long * i / 15, y), (x + long * i / 15, y - 1.0)), "mark") for i in range(15)),
     ]
-    tall = CHECK_MM * scale.down
+    tall = page.check_mm * scale.down
     u, v = FRAME_MM + 4.0, 14.0
     upright = [
         Line(((u, v), (u, v + tall)), "cut"),
         *(Line(((u - 2.2, v + tall * s), (u + 2.2, v + tall * s)), "cut") for s in (0.0, 1.0)),
         *(Line(((u, v + tall * i / 15), (u + 1.0, v + tall * i / 15)), "mark") for i in range(15)),
     ]
-    label = f"{CHECK_MM:g} mm: measure both bars before cutting"
+    label = f"{page.check_mm:g} mm: measure both bars before cutting"
     return shapes(
         [
             *across,
             *upright,
             Words(label, (x + long / 2, y + 2.6), 1.9),
-            Words(f"{CHECK_MM:g} mm", (u + 2.6, v + tall / 2), 1.9, pi / 2),
+            Words(f"{page.check_mm:g} mm", (u + 2.6, v + tall / 2), 1.9, pi / 2),
         ]
     )
 
@@ -83,6 +82,8 @@ def check_bars(page: Page, scale: Scale) -> str:
 def seam(page: Page, each: Seam) -> str:
     """A joining line with three register crosses, and which tile joins there."""
     left, top, right, low = page.window
+    if each.reach_mm is not None:
+        top, low = each.reach_mm
     found: list[Line | Words] = []
     note = f"joins {each.neighbour}"
     down, over = top + 0.3 * (low - top), left + 0.3 * (right - left)

@@ -25,6 +25,7 @@ _PENS: Final[dict[Layer, str]] = {
     "bevel": "stroke-width:0.12;stroke-dasharray:0.4 0.6",
     "grain": "stroke-width:0.25;stroke:#56605c",
     "hidden": "stroke-width:0.12;stroke-dasharray:2 0.8;stroke:#56605c",
+    "dimension": "stroke-width:0.12;stroke:#2f6b4f",
     "words": "",
 }
 
@@ -86,5 +87,6 @@ def _element(shape: Shape) -> str:
     return (
         f'<text x="{x:.4f}" y="{y:.4f}" font-size="{1.38e3 * shape.height_m:.2f}" '
         f'font-family="Source Sans 3,Noto Sans,DejaVu Sans,sans-serif" text-anchor="middle" '
-        f'dominant-baseline="middle"{turn if shape.turn_rad else ""}>{escape(shape.text)}</text>'
+        f'fill="#000" stroke="none" dominant-baseline="middle"'
+        f"{turn if shape.turn_rad else ''}>{escape(shape.text)}</text>"
     )

@@ -4,6 +4,7 @@ from dataclasses import replace
 from math import cos, degrees, pi, sin
 
 from goodflight.studies.bench.choices import Choices
+from goodflight.studies.bench.guide_sizes import key_sizes, plate_sizes
 from goodflight.studies.bench.guides import (
     RIM_M,
     Alignment,
@@ -24,6 +25,7 @@ from goodflight.studies.bench.planes import (
 )
 from goodflight.studies.bench.shapes import (
     Circle,
+    Dim,
     Layer,
     Line,
     Point,
@@ -33,6 +35,7 @@ from goodflight.studies.bench.shapes import (
     bounds_of,
     placed,
     rectangle,
+    turned_size,
 )
 
 
@@ -109,7 +112,7 @@ def _plate_shapes(guide: Guide, name: str, middle: bool) -> tuple[Shape, ...]:
     shapes.append(Words(name, at, turn_rad=first - pi / 2))
     at = polar((guide.seat_radius_m + guide.key_radius_m) / 2.0 - 0.007, first)
     shapes.append(Words("this side forward", at, turn_rad=first - pi / 2))
-    return _level(tuple(shapes)) if guide.trimmed else tuple(shapes)
+    return tuple(shapes)
 
 
 def _upright(angle_rad: float) -> float:
@@ -117,11 +120,21 @@ def _upright(angle_rad: float) -> float:
     return angle_rad + (pi if cos(angle_rad) < -1e-9 else 0.0)
 
 
-def _level(shapes: tuple[Shape, ...]) -> tuple[Shape, ...]:
-    """Turned so that it takes the least height on a sheet."""
-    turns = (0.0, pi / 4, pi / 6, pi / 12)
-    ways = [tuple(placed(shape, turn_rad=turn) for shape in shapes) for turn in turns]
-    return min(ways, key=lambda way: min(bounds_of(way).width_m, bounds_of(way).height_m))
+def _plate(guide: Guide, name: str, middle: bool) -> tuple[tuple[Shape, ...], tuple[Dim, ...]]:
+    """A plate and its sizes, turned so that a drawn-in one takes the least height on a sheet."""
+    shapes, dims = _plate_shapes(guide, name, middle), plate_sizes(guide)
+    if not guide.trimmed:
+        return shapes, dims
+
+    def low(turn: float) -> float:
+        b = bounds_of(placed(shape, turn_rad=turn) for shape in shapes)
+        return min(b.width_m, b.height_m)
+
+    turn = min((0.0, pi / 4, pi / 6, pi / 12), key=low)
+    return (
+        tuple(placed(shape, turn_rad=turn) for shape in shapes),
+        tuple(turned_size(dim, turn) for dim in dims),
+    )
 
 
 def key_shapes(guide: Guide) -> tuple[Shape, ...]:
@@ -165,15 +178,16 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
         ("fin slot", guide.slot_width_m),
         ("key slot", guide.key_slot_m[0]),
     )
+    shapes, dims = _plate(guide, "guide plate", False)
     plates = [
-        Template("guide-plate", "Guide plate", _plate_shapes(guide, "guide plate", False), 2,
-                 "sheet", guide.plate_m, notes[:3], sizes)
+        Template("guide-plate", "Guide plate", shapes, 2, "sheet", guide.plate_m, notes[:3], sizes,
+                 dims=dims)
     ]  # fmt: skip
     between = len(guide.stations_m) - 2
     if between:
-        shapes = _plate_shapes(guide, "middle plate", True)
+        shapes, dims = _plate(guide, "middle plate", True)
         plates.append(Template("guide-middle", "Middle guide plate", shapes, between, "sheet",
-                               guide.plate_m, notes[:3], sizes[:3]))  # fmt: skip
+                               guide.plate_m, notes[:3], sizes[:3], dims=dims[:3]))  # fmt: skip
     key = Template(
         "guide-key",
         "Guide key",
@@ -183,6 +197,7 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
         guide.plate_m,
         notes[3:5],
         (("between shoulders", guide.key_length_m), ("tab", guide.tab_m)),
+        dims=key_sizes(guide),
     )
     return (*plates, key, assembly(can, guide, notes[5:]))
 

@@ -206,12 +206,19 @@ def too_large(
 
 
 def cut_sheets(templates: Sequence[Template], choices: Choices) -> tuple[CutSheet, ...]:
-    """Nest all flat pieces that fit, by material and thickness, on the builder's sheets."""
+    """Nest all flat pieces that fit, by material and thickness, on the builder's sheets.
+
+    What may be of any sheet, as a guide, lies with the other pieces of its thickness.
+    """
     groups: dict[tuple[str, float], list[Template]] = {}
     for template in templates:
         if template.flat and template.thickness_m:
             material = template.material or "sheet"
             groups.setdefault((material, template.thickness_m), []).append(template)
+    for material, thickness in [key for key in groups if key[0] == "sheet"]:
+        same = sorted(name for name, thick in groups if thick == thickness and name != "sheet")
+        if same:
+            groups[same[0], thickness] += groups.pop((material, thickness))
     found: list[CutSheet] = []
     for (material, thickness), group in sorted(groups.items()):
         stock = stock_for(material, thickness, choices.stock)

@@ -8,6 +8,7 @@ noses, hardware.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, hypot, pi, sin, sqrt
+from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.choices import Choices
@@ -23,7 +24,16 @@ from goodflight.studies.bench.shapes import (
     cross,
     rectangle,
 )
+from goodflight.studies.bench.sizes import (
+    disc_sizes,
+    fin_sizes,
+    ring_sizes,
+    slot_sizes,
+)
+from goodflight.studies.bench.sled import sled_template
 from goodflight.studies.refusal import StudyRefused
+
+ROOMY_M: Final = 0.014  # radius of a bore that has room for the ring's name
 
 
 class DoesNotFitError(StudyRefused):
@@ -132,6 +142,7 @@ def fin_template(can: FinCan) -> Template:
         tuple(notes),
         tuple(sizes),
         grain=True,
+        dims=fin_sizes(can),
     )
 
 
@@ -164,6 +175,7 @@ def slot_template(can: FinCan, choices: Choices) -> Template | None:
         notes,
         (("length", long), ("width", wide)),
         flat=False,
+        dims=slot_sizes(long, wide, 0.012),
     )
 
 
@@ -245,16 +257,23 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
     shapes: list[Shape] = [Circle((0.0, 0.0), outer, "cut"), Circle((0.0, 0.0), inner)]
     shapes += cross((0.0, 0.0), 0.004)
     notes: list[str] = []
+    legs: list[Circle] = []
+    notch: tuple[float, float] | None = None
     if can is not None:
         between = pi / 2 + can.button_angle_rad
         holes, words = anchor_holes(ring, rocket, can)
         shapes += holes
+        legs = [hole for hole in holes if isinstance(hole, Circle)]
+        floor = notch_radius_m(can, ring, choices)
+        if floor is not None:
+            notch = (can.fins.thickness_m + choices.clearance_m) / 2.0, floor
         notes += [words] if words else []
         shapes += _fin_marks(can, ring, choices)
         if ring is can.rings[-1] and choices.bolts and choices.bolt_circle_m:
             shapes += bolt_circle(choices, between)
             notes.append(f"{choices.bolts} holes on {1e3 * choices.bolt_circle_m:.1f} mm diameter.")
-    shapes.append(Words(ring.name, (0.0, -(inner + outer) / 2.0 - 0.001), 0.0025))
+    at = -0.6 * inner if inner > ROOMY_M else -(inner + outer) / 2.0 - 0.001
+    shapes.append(Words(ring.name, (0.0, at), 0.0025))
     sizes = (("outer diameter", ring.outer_diameter_m), ("inner diameter", ring.inner_diameter_m))
     notes.append("Short lines are the fin directions; fin 1 is at the top.")
     return Template(
@@ -266,6 +285,7 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
         ring.thickness_m,
         tuple(notes),
         sizes,
+        dims=ring_sizes(ring, notch, legs),
     )
 
 
@@ -325,43 +345,7 @@ def bulkhead_template(bulkhead: p.Bulkhead) -> Template:
         bulkhead.thickness_m,
         ("Hole for a 6 mm eye bolt with a washer on both sides.",),
         (("diameter", bulkhead.diameter_m),),
-    )
-
-
-def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
-    """The board that slides into a bay, for a part whose role is sled."""
-    sled = next((x for x in of_kind(rocket, p.AddedMass) if x.role == "sled"), None)
-    if sled is None or sled.length_m <= 0.0:
-        return None
-    around: list[p.Coupler | p.Tube] = [*of_kind(rocket, p.Coupler), *of_kind(rocket, p.Tube)]
-    inner = [
-        t.inner_diameter_m
-        for t in around
-        if t.station_m < end_of(sled) and end_of(t) > sled.station_m
-    ]
-    if not inner:
-        return None
-    wide, long, off = min(inner) - 2e-3 - choices.clearance_m, sled.length_m, 0.008
-    shapes: list[Shape] = [rectangle(0.0, -wide / 2, long, wide / 2)]
-    shapes += [Line(((0.0, 0.0), (long, 0.0)), "mark")]
-    for x in (0.25 * long, 0.45 * long):
-        shapes += [
-            rectangle(x, s * 0.016 - 0.0015, x + 0.018, s * 0.016 + 0.0015, "bore")
-            for s in (-1.0, 1.0)
-        ]
-    shapes += [
-        Line(((off, s * 0.32 * wide), (long - off, s * 0.32 * wide)), "hidden") for s in (-1.0, 1.0)
-    ]
-    shapes.append(Words("sled: strap slots, dashed lines for rods", (long / 2, 0.002)))
-    return Template(
-        "sled",
-        "Sled",
-        tuple(shapes),
-        1,
-        "",
-        0.003,
-        ("A starting point: lay logger and battery on it before cutting the slots.",),
-        (("length", long), ("width", wide)),
+        dims=disc_sizes(radius, 0.00325),
     )
 
 

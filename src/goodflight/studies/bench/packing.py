@@ -14,7 +14,7 @@ from goodflight.studies.bench.shapes import Line, Shape, Template, Words, rectan
 from goodflight.studies.case.planned import Case
 from goodflight.studies.packing import Stack, intruding_m, stack_of
 
-DRAWN_M = 0.165  # width of the drawing on paper
+DRAWN_M = 0.110  # width of the drawing on paper
 
 
 @dataclass(frozen=True)

@@ -1,11 +1,15 @@
 """The parts of the rocket as a list, and drawings made smaller."""
 
 from dataclasses import dataclass, replace
+from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.mass import kind_of, part_item
+from goodflight.studies.bench.nesting import CutSheet
 from goodflight.studies.bench.places import end_of
-from goodflight.studies.bench.shapes import Circle, Line, Shape, Template
+from goodflight.studies.bench.shapes import Circle, Line, Shape, Template, Words, bounds_of, moved
+
+NAME_M: Final = 0.0016  # height of a piece's name on an overview
 
 
 @dataclass(frozen=True)
@@ -41,6 +45,20 @@ def parts_list(rocket: p.Rocket) -> tuple[Listed, ...]:
     return tuple(found)
 
 
+def overview(sheet: CutSheet, width_m: float) -> Template:
+    """A cut sheet made smaller: outlines, and the name of each piece once."""
+    whole = sheet.template()
+    k = min(1.0, width_m / whole.bounds.width_m)
+    lines = tuple(s for s in whole.shapes if s.layer in ("cut", "bore", "hidden"))
+    b = reduced(replace(whole, shapes=lines), width_m)
+    names = []
+    for each in sheet.laid:
+        place = bounds_of(moved(each.template, each.move_m, each.turn_rad))
+        middle = (k * (place.left_m + place.right_m) / 2, k * (place.low_m + place.high_m) / 2)
+        names.append(Words(each.template.title, middle, NAME_M))
+    return replace(b, shapes=(*b.shapes, *names))
+
+
 def reduced(template: Template, width_m: float) -> Template:
     """A template drawn smaller, for an overview; its scale is in the title."""
     b = template.bounds
@@ -58,4 +76,4 @@ def reduced(template: Template, width_m: float) -> Template:
             size = max(0.0016, k * shape.height_m)
             shapes.append(replace(shape, at_m=(k * x, k * y), height_m=size))
     title = f"{template.title}, scale 1:{1 / k:.2g}"
-    return replace(template, title=title, shapes=tuple(shapes))
+    return replace(template, title=title, shapes=tuple(shapes), dims=())

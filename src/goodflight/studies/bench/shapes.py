@@ -8,11 +8,11 @@ chains of short lines that stray less than `CHORD_M` from the true curve.
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
-from math import acos, ceil, cos, hypot, inf, pi, sin
+from math import acos, atan2, ceil, cos, hypot, inf, pi, sin
 from typing import Final, Literal
 
 Point = tuple[float, float]
-Layer = Literal["cut", "bore", "paper", "mark", "bevel", "grain", "hidden", "words"]
+Layer = Literal["cut", "bore", "paper", "mark", "bevel", "grain", "hidden", "dimension", "words"]
 LAYERS: Final[dict[Layer, str]] = {
     "cut": "outline, cut through",
     "bore": "hole, cut or drill through",
@@ -21,8 +21,10 @@ LAYERS: Final[dict[Layer, str]] = {
     "bevel": "where a bevel begins",
     "grain": "direction of the outer grain",
     "hidden": "what lies behind, for reference",
+    "dimension": "sizes with their lines, to read only",
     "words": "names and figures",
 }
+LETTER_WIDE: Final = 0.75  # of a letter, of its height
 CHORD_M: Final = 5e-6  # a chain of lines strays at most this far from its curve
 
 
@@ -59,6 +61,64 @@ Shape = Line | Circle | Words
 
 
 @dataclass(frozen=True)
+class Dim:
+    """A size to be written on the drawing: how far from one point to another in one direction.
+
+    turn_rad : that direction. level_m : where its line runs, from the origin to the left of the
+    direction. sign : before the figure, as "Ø" or "R"; note : behind it. share : where the figure
+    stands on its line. one_arrow : only at the second point, as of a radius.
+    """
+
+    start_m: Point
+    end_m: Point
+    turn_rad: float
+    level_m: float
+    sign: str = ""
+    note: str = ""
+    share: float = 0.5
+    one_arrow: bool = False
+
+    @property
+    def value_m(self) -> float:
+        """The size [m]."""
+        (x0, y0), (x1, y1) = self.start_m, self.end_m
+        return (x1 - x0) * cos(self.turn_rad) + (y1 - y0) * sin(self.turn_rad)
+
+
+def across(start: Point, end: Point, y_m: float, note: str = "") -> Dim:
+    """A size measured level, its line at a height; the points from left to right."""
+    first, last = sorted((start, end))
+    return Dim(first, last, 0.0, y_m, note=note)
+
+
+def upright(start: Point, end: Point, x_m: float, note: str = "") -> Dim:
+    """A size measured upright, its line at a place across; the points from low to high."""
+    first, last = sorted((start, end), key=lambda point: point[1])
+    return Dim(first, last, pi / 2.0, -x_m, note=note)
+
+
+def through(centre: Point, radius_m: float, turn_rad: float, share: float = 0.75) -> Dim:
+    """A diameter, its line through the middle."""
+    c, s = cos(turn_rad), sin(turn_rad)
+    (x, y), r = centre, radius_m
+    ends = ((x - r * c, y - r * s), (x + r * c, y + r * s))
+    return Dim(*ends, turn_rad, y * c - x * s, "Ø", share=share)
+
+
+def radius_to(point: Point, share: float = 0.5) -> Dim:
+    """A radius from the origin to a point."""
+    turn = atan2(point[1], point[0])
+    return Dim((0.0, 0.0), point, turn, 0.0, "R", share=share, one_arrow=True)
+
+
+def between(start: Point, end: Point, off_m: float, note: str = "") -> Dim:
+    """A size along two points, its line so far to the left of them."""
+    turn = atan2(end[1] - start[1], end[0] - start[0])
+    level = start[1] * cos(turn) - start[0] * sin(turn) + off_m
+    return Dim(start, end, turn, level, note=note)
+
+
+@dataclass(frozen=True)
 class Bounds:
     """A rectangle around something."""
 
@@ -92,6 +152,7 @@ class Template:
     sizes: tuple[tuple[str, float], ...] = ()  # named lengths, to check against the print [m]
     grain: bool = False  # may only be turned end for end on the sheet
     flat: bool = True  # cut from sheet; paper strips and drawings are not
+    dims: tuple[Dim, ...] = ()  # sizes drawn on paper sheets, on a layer of their own elsewhere
 
     @property
     def bounds(self) -> Bounds:
@@ -100,21 +161,31 @@ class Template:
 
 
 def bounds_of(shapes: Iterable[Shape]) -> Bounds:
-    """The rectangle around all lines and circles; words are left out, their size is not known."""
+    """The rectangle around all lines and circles; of words only figures of sizes count, about."""
     left = low = inf
     right = high = -inf
     for shape in shapes:
         if isinstance(shape, Words):
-            continue
-        if isinstance(shape, Circle):
+            if shape.layer != "dimension":
+                continue
+            corners: Iterable[Point] = room_of(shape)
+        elif isinstance(shape, Circle):
             (x, y), r = shape.centre_m, shape.radius_m
-            corners: Iterable[Point] = ((x - r, y - r), (x + r, y + r))
+            corners = ((x - r, y - r), (x + r, y + r))
         else:
             corners = shape.points_m
         for x, y in corners:
             left, right = min(left, x), max(right, x)
             low, high = min(low, y), max(high, y)
     return Bounds(left, low, right, high)
+
+
+def room_of(words: Words) -> tuple[Point, ...]:
+    """Corners of the rectangle that a text takes, about."""
+    half = (LETTER_WIDE * words.height_m * len(words.text) / 2.0, words.height_m / 2.0)
+    corners = [(sx * half[0], sy * half[1]) for sx, sy in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
+    (x, y), turn = words.at_m, words.turn_rad
+    return tuple((x + u, y + v) for u, v in (turned(corner, turn) for corner in corners))
 
 
 def turned(point: Point, angle_rad: float) -> Point:
@@ -177,6 +248,12 @@ def length_m(line: Line) -> float:
     """Length of a chain, its closing side included."""
     points = (*line.points_m, line.points_m[0]) if line.closed else line.points_m
     return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
+
+
+def turned_size(dim: Dim, angle_rad: float) -> Dim:
+    """A size turned about the origin, counter-clockwise."""
+    ends = turned(dim.start_m, angle_rad), turned(dim.end_m, angle_rad)
+    return replace(dim, start_m=ends[0], end_m=ends[1], turn_rad=dim.turn_rad + angle_rad)
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ pi (D + paper thickness) long, and a line at an angle stands at that share of th
 diameter comes from the measured circumference when there is one.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import degrees, pi, tau
 from typing import Final
 
@@ -19,12 +19,18 @@ from goodflight.studies.bench.shapes import (
     Shape,
     Template,
     Words,
+    across,
     arc,
     placed,
     rectangle,
+    room_of,
 )
+from goodflight.studies.bench.sizes import FIRST_M, wrap_sizes
 
 FLAP_M: Final = 0.012  # overlaps beyond the closing line, for tape
+LANES: Final = 5  # of names along a strip of stations
+LANE_M: Final = 0.0048
+LANE_LETTER_M: Final = 0.0022
 NAMED_M: Final = 0.022  # from an edge to the middle of a name
 BAND_M: Final = 0.012  # paper ahead of and behind what is marked
 
@@ -162,7 +168,14 @@ def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
             f"Fins stand {1e3 * apart:.2f} mm apart on the paper.",
         ),
         (("circumference", around), ("fin to fin", apart)), flat=False,
+        dims=wrap_sizes(around, _lines(wrap, can), [wrap.y_m(s) for s in (*root, *(tab or ()))]),
     )  # fmt: skip
+
+
+def _lines(wrap: Wrap, can: FinCan) -> list[float]:
+    """Where the lines of fins and rail guides stand on a wrap."""
+    rail = [can.button_angle_rad] if can.buttons else []
+    return [wrap.x_m(angle) for angle in (*can.fin_angles_rad, *rail)]
 
 
 def hole_wraps(rocket: p.Rocket, choices: Choices) -> tuple[Template, ...]:
@@ -221,6 +234,7 @@ def _hole_wrap(tube: p.Tube, holes: list[Hole], around: float, can: FinCan | Non
          "line of fin 1.", *_clocked(holes, can), "Drill with a sharp drill over a block of wood, "
          "then harden the edge with thin glue."),
         (("circumference", around),), flat=False,
+        dims=wrap_sizes(around, [wrap.x_m(hole.angle_rad) for hole in holes], ()),
     )  # fmt: skip
 
 
@@ -259,18 +273,22 @@ def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: 
     wide = 0.040
     shapes: list[Shape] = [rectangle(0.0, 0.0, tube.length_m, wide)]
     shapes.append(Line(((0.0, wide / 4), (tube.length_m, wide / 4)), "mark"))
-    last, lane = -1.0, 0
+    ends = [-1.0] * LANES  # of the last name in each lane, from the front
     for words, station in sorted(inside, key=lambda mark: (mark[1], mark[0])):
         x = station - tube.station_m
-        lane = (lane + 1) % 3 if x - last < 0.032 else 0
-        last = x
-        shapes.append(Line(((x, 0.0), (x, wide * 0.40 + 0.0055 * lane)), "mark"))
-        side = max(x, 0.02) if x < tube.length_m / 2 else min(x, tube.length_m - 0.02)
-        shapes.append(Words(f"{words} {1e3 * x:.1f}", (side, wide * 0.46 + 0.0055 * lane), 0.0022))
+        name = Words(f"{words} {1e3 * x:.1f}", (x, 0.0), LANE_LETTER_M)
+        half = (room_of(name)[1][0] - room_of(name)[0][0]) / 2.0
+        side = min(max(x, half), max(half, tube.length_m - half))
+        free = [lane for lane, end in enumerate(ends) if end <= side - half]
+        lane = free[0] if free else ends.index(min(ends))
+        ends[lane] = side + half
+        shapes.append(Line(((x, 0.0), (x, wide * 0.32 + LANE_M * lane)), "mark"))
+        shapes.append(replace(name, at_m=(side, wide * 0.37 + LANE_M * lane)))
     return Template(
         f"strip-{tube.name}", f"Stations along {tube.name}", tuple(shapes), 1, "paper", None,
         ("Lay it along a fin line, left end on the tube's front edge; figures are mm from there.",),
         (("length", tube.length_m),), flat=False,
+        dims=(across((0.0, 0.0), (tube.length_m, 0.0), -FIRST_M),),
     )  # fmt: skip
 
 
