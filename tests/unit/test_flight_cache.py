@@ -1,10 +1,17 @@
-"""Where compiled code is kept: in a place of one's own that can be written, whatever is missing."""
+"""Where compiled code is kept: in a place of one's own that can be written, whatever is missing.
 
+And how it is loaded: flights are the same bytes in every process.
+"""
+
+import subprocess
+import sys
 from pathlib import Path
 
+import numpy as np
 import pytest
 
-from goodflight.physics.flight import compiled
+from goodflight.physics.flight import compiled, fly_ensemble, ready
+from goodflight.physics.flight.sample import sample_flight
 
 
 @pytest.fixture
@@ -62,3 +69,38 @@ def test_another_copy_of_the_sources_has_its_own_folder(
         (tmp_path / f"{name}.py").write_bytes((compiled._HERE / f"{name}.py").read_bytes())
     monkeypatch.setattr(compiled, "_HERE", tmp_path)
     assert compiled.kernel_hash() != before
+
+
+def test_a_process_that_flew_one_flight_with_its_history_first_flies_the_same_bytes() -> None:
+    """Also where this process had to compile the kernel before it flew."""
+    row, motor, tables = sample_flight()
+    here = fly_ensemble(np.tile(row, (40, 1)), motor, tables, np.arange(1, 41, dtype=np.uint64))
+    code = """
+import sys
+sys.path[:] = sys.argv[1:]
+import numpy as np
+from goodflight.physics.flight import fly_ensemble, fly_history
+from goodflight.physics.flight.sample import sample_flight
+row, motor, tables = sample_flight()
+fly_history(row, motor, tables)
+seeds = np.arange(1, 41, dtype=np.uint64)
+sys.stdout.buffer.write(fly_ensemble(np.tile(row, (40, 1)), motor, tables, seeds).tobytes())
+"""
+    child = [sys.executable, "-c", code, *sys.path]
+    assert subprocess.run(child, capture_output=True, check=True).stdout == here.tobytes()
+
+
+def test_the_kernel_is_compiled_here_where_no_other_process_can_be_started(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def refused(*_: object, **__: object) -> None:
+        raise OSError("no more processes")
+
+    flown = list[int]()
+    monkeypatch.setattr(ready, "compiled_before", lambda: False)
+    monkeypatch.setattr(ready, "_loaded", ready.threading.Event())
+    monkeypatch.setattr(ready, "_fly_all_once", lambda: flown.append(1))
+    monkeypatch.setattr(subprocess, "run", refused)
+    ready.make_ready()
+    ready.make_ready()
+    assert flown == [1]

@@ -86,10 +86,10 @@ def _without_linear_algebra() -> Iterator[None]:
 def ready_kernel() -> None:
     """Load the flight kernel; before a first compile, say so and how long it takes."""
     with _without_linear_algebra():
-        from goodflight.physics.flight import compiled_before, warm_up
+        from goodflight.physics.flight import compiled_before, make_ready
 
         if compiled_before():
-            warm_up()
+            make_ready()
             return
     with working("compiling the flight kernel, once on this machine (about 20 s)"):
-        warm_up()
+        make_ready()

@@ -1,7 +1,6 @@
 """Python's door to the compiled kernel: an ensemble of flights, or one with its history."""
 
 import threading
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,10 +8,10 @@ from numpy.typing import NDArray
 
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight.burn import burn_curve
-from goodflight.physics.flight.compiled import CACHE
 from goodflight.physics.flight.forces import NOTED
 from goodflight.physics.flight.kernel import TOLERANCE
 from goodflight.physics.flight.loop import fly_all, fly_recorded
+from goodflight.physics.flight.ready import make_ready
 from goodflight.physics.flight.record import NODES, STATE_COUNT
 from goodflight.physics.flight.registry import (
     AFTER_ASCENT,
@@ -132,6 +131,7 @@ def fly_ensemble(
     spacing = node_spacing_m4 or column_spacing(rows, motor)
     order, starts = _alike(rows, seeds, deployment)
     result = np.empty((len(rows), len(OUTCOMES)))
+    make_ready()
     with _GATE:
         result[order] = fly_all(
             rows[order],
@@ -183,6 +183,7 @@ def fly_history(
     seeds = np.array([seed], dtype=np.uint64)
     rows = _checked(np.asarray(parameters)[None, :], seeds)
     spacing = node_spacing_m4 or column_spacing(rows, motor)
+    make_ready()
     out, record = fly_recorded(
         rows[0], burn_curve(motor), tables.mach_table, tables.scalars, spacing, seeds[0],
         deployment, turbulence, tolerance, every_s, room,
@@ -193,39 +194,3 @@ def fly_history(
         outcomes=dict(zip(OUTCOMES, map(float, out), strict=True)),
         history={name: record[:, i].copy() for i, name in enumerate(names)},
     )
-
-
-def compiled_before() -> bool:
-    """Whether this kernel has been compiled on this machine already."""
-    return any(CACHE.rglob("*.nbi"))
-
-
-def warm_up(say: Callable[[str], None] | None = None) -> None:
-    """Compile (or load) the kernel by flying once.
-
-    Parameters
-        say : callable or None - gets a line before a compile. [-]
-    """
-    fresh = not compiled_before()
-    if say is not None and fresh:
-        say("compiling the flight kernel, once on this machine (about 20 s)")
-    from goodflight.physics.flight.sample import sample_flight
-
-    if fresh:  # what the rows of the ledger need compiled besides
-        from goodflight.physics.flight.fall import MeanWind, Start, nose_first_impact
-        from goodflight.physics.recovery.parting import PARTING_INPUTS, part_bodies
-
-        part_bodies(np.ones((1, len(PARTING_INPUTS))))
-        one = np.ones(1)
-        nose_first_impact(
-            Start(one, one, one, one, one),
-            MeanWind(one, one, one, one),
-            drag_area_m2=one,
-            mass_kg=one,
-            ground_temperature_k=288.0 * one,
-            ground_pressure_pa=1e5 * one,
-            gravity_m_s2=9.8,
-        )
-
-    parameters, motor, tables = sample_flight()
-    fly_ensemble(parameters[None, :], motor, tables, np.array([1], dtype=np.uint64))

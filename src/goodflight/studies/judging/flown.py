@@ -95,6 +95,26 @@ def paired_error(was: Mask, now: Mask, weights: Array) -> float:
     return math.sqrt(float((weights[was != now] ** 2).sum()))
 
 
+class Changed:
+    """The part of the flights with a change; each row is evaluated once."""
+
+    def __init__(self, view: View) -> None:
+        self.view = view
+        self._rows: dict[str, Evaluated] = {}
+
+    def row(self, key: str) -> Evaluated:
+        """One row on it."""
+        if key not in self._rows:
+            (self._rows[key],) = evaluate(self.view, (ROWS[key],))
+        return self._rows[key]
+
+    def rows(self) -> tuple[Evaluated, ...]:
+        """Every row on it, in their order."""
+        new = [limit for limit in LIMIT_STATES if limit.key not in self._rows]
+        self._rows |= {row.limit.key: row for row in evaluate(self.view, new)}
+        return tuple(self._rows[limit.key] for limit in LIMIT_STATES)
+
+
 class Flown:
     """Flown flights of a plan with their rows, and the part of them that is flown again.
 
@@ -131,27 +151,27 @@ class Flown:
         """Keys of the rows that are above a limit, in their order."""
         return tuple(key for key, chance in self.before.items() if chance > limit)
 
-    def changed(self, change: Change) -> View:
+    def changed(self, change: Change) -> Changed:
         """The part of the flights with a change, flown again where it changes the flight."""
         count = self.view.count
         if change.lever.flies:
             view = fly_trials(change.case, count, self.seed, self.sample.chosen)
-            return replace(view, masks_only=True)
+            return Changed(replace(view, masks_only=True))
         trials = make_trials(change.case, count, self.seed, self.sample.chosen)
-        return View(change.case, trials, self.view.outcomes[self.sample.chosen], True)
+        return Changed(View(change.case, trials, self.view.outcomes[self.sample.chosen], True))
 
-    def chance(self, key: str, view: View) -> float:
+    def chance(self, key: str, changed: Changed) -> float:
         """Chance of one row on changed flights; one that is not known any more helps nobody."""
-        (row,) = evaluate(view, (ROWS[key],))
+        row = changed.row(key)
         if not row.known:
             return math.inf
         return chance_after(self.before[key], self.masks[key], row.failing, self.weights)
 
     def effect(
-        self, change: Change, view: View | None = None, for_rows: Iterable[str] = ()
+        self, change: Change, changed: Changed | None = None, for_rows: Iterable[str] = ()
     ) -> Effect:
         """One change on the same flights: chances before and after."""
-        after = evaluate(self.changed(change) if view is None else view)
+        after = (self.changed(change) if changed is None else changed).rows()
         old, weights, was = self.rows, self.weights, self.masks
         chances, errors, masks = {}, {}, {}
         lost = tuple(row.limit.key for row in after if not row.known and row.limit.key in was)

@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.judging.chance import FAILS_ABOVE, MARGINAL_ABOVE, state_of
-from goodflight.studies.judging.flown import Effect, Flown
+from goodflight.studies.judging.flown import Changed, Effect, Flown
 from goodflight.studies.judging.solving import Found, least_change
 from goodflight.studies.levers.whatif import Change
 from goodflight.studies.results import Cost, Remedy, SideRow, State
-from goodflight.studies.rows import LIMIT_STATES, View
+from goodflight.studies.rows import LIMIT_STATES
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -93,9 +93,9 @@ def refined(
 
 def _solved(flown: Flown, ladder: Ladder, rows: Sequence[str]) -> tuple[Effect, ...]:
     """The least change of one ladder for each of some rows, with its effect on every row."""
-    part: dict[int, View] = {}
+    part: dict[int, Changed] = {}
 
-    def on_part(place: int) -> View:
+    def on_part(place: int) -> Changed:
         if place not in part:
             part[place] = flown.changed(ladder[place])
         return part[place]
@@ -114,7 +114,7 @@ def _least(
     flown: Flown,
     key: str,
     count: int,
-    on_part: Callable[[int], View],
+    on_part: Callable[[int], Changed],
 ) -> Found | None:
     """The least change that makes a row ok, or not failing, or else the nearest."""
     seen: dict[int, float] = {}

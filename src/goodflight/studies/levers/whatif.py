@@ -69,6 +69,8 @@ class Change:
     @cached_property
     def case(self) -> Case:
         """The flight with it."""
+        if len(self.settings) == 1:  # what the setting was offered for
+            return self.setting.make(self.planned)
         return applied(self.planned, self.settings)
 
     @property

@@ -1,0 +1,96 @@
+"""The kernel compiled and loaded in one way, so that the same flight is the same to the last digit.
+
+Functions that call each other are compiled each by itself and once more with their callers, and the
+two differ in last digits. Of two in one process the first that is there is used: after a compile
+that is another one than after loading, and after loading it depends on what is loaded first. So a
+process that ends compiles, and the loop over flights is loaded before all else.
+"""
+
+import subprocess
+import sys
+import threading
+from typing import Final
+
+import numpy as np
+
+from goodflight.physics.flight.burn import burn_curve
+from goodflight.physics.flight.compiled import CACHE, kernel_hash
+from goodflight.physics.flight.kernel import TOLERANCE
+from goodflight.physics.flight.loop import fly_all, fly_recorded
+from goodflight.physics.flight.registry import BY_DELAY
+
+_COMPILED: Final = CACHE / "compiled"  # stands there when all of the kernel is
+_CHILD: Final = (
+    "import sys; sys.path[:] = sys.argv[1:]; "
+    "from goodflight.physics.flight.ready import compile_all; compile_all()"
+)
+_FIRST: Final = threading.Lock()
+_loaded: Final = threading.Event()
+
+
+def compiled_before() -> bool:
+    """Whether this kernel has been compiled on this machine already."""
+    return _COMPILED.exists()
+
+
+def make_ready() -> None:
+    """Load the loop over flights before anything else; compile the kernel before that, if need be.
+
+    Where no other process can be started it is compiled in this one.
+    """
+    if _loaded.is_set():
+        return
+    with _FIRST:
+        if not _loaded.is_set():
+            if not compiled_before():
+                _compile_apart()
+            _fly_all_once()
+            _loaded.set()
+
+
+def compile_all() -> None:
+    """Compile everything that flies or that the rows of the ledger ask for, and say it is done."""
+    from goodflight.physics.flight.fall import MeanWind, Start, nose_first_impact
+    from goodflight.physics.flight.sample import sample_flight
+    from goodflight.physics.recovery.parting import PARTING_INPUTS, part_bodies
+
+    _fly_all_once()
+    p, motor, tables = sample_flight()
+    fly_recorded(
+        p, burn_curve(motor), tables.mach_table, tables.scalars, 0.06, np.uint64(1), BY_DELAY,
+        False, TOLERANCE, 0.05, 20000,
+    )  # fmt: skip
+    part_bodies(np.ones((1, len(PARTING_INPUTS))))
+    one = np.ones(1)
+    nose_first_impact(
+        Start(one, one, one, one, one),
+        MeanWind(one, one, one, one),
+        drag_area_m2=one,
+        mass_kg=one,
+        ground_temperature_k=288.0 * one,
+        ground_pressure_pa=1e5 * one,
+        gravity_m_s2=9.8,
+    )
+    _COMPILED.touch()
+
+
+def _compile_apart() -> None:
+    """Compile in a process that ends, if it can be started and finds the same place."""
+    if not sys.executable or CACHE.name != f"kernel-{kernel_hash()}":
+        return
+    try:
+        subprocess.run(
+            [sys.executable, "-I", "-c", _CHILD, *sys.path], check=False, capture_output=True
+        )
+    except OSError:
+        return
+
+
+def _fly_all_once() -> None:
+    from goodflight.physics.flight.sample import sample_flight
+
+    p, motor, tables = sample_flight()
+    fly_all(
+        p[None, :], burn_curve(motor), tables.mach_table, tables.scalars, 0.06,
+        np.ones(1, dtype=np.uint64), np.arange(2), BY_DELAY, True, TOLERANCE,
+    )  # fmt: skip
