@@ -231,3 +231,16 @@ def test_work_outdoors_needs_daylight_and_is_not_planned_where_that_is_not_known
     assert traces(there, None, place, middle, middle + 1, middle).allowed[0].tolist() == [
         False, False, False, False, False, True, True,
     ]  # fmt: skip
+
+
+def test_hours_a_week_are_spread_evenly_where_no_day_is_told() -> None:
+    """6 h a week on two days of it: 3 h each, by hand; told day by day, they change nothing."""
+    own = 'evening = "2 h"\nweekend = "4 h"\n'
+    week = HEAD.replace(own, 'hours_per_week = "6 h"\nweekdays = ["tue", "sat"]\n')
+    for head, minutes in ((week, {180}), (HEAD.replace(own, own + 'hours_per_week = "9 h"\n'),
+                                          {120, 240})):  # fmt: skip
+        made = project(head)
+        assert made.build is not None
+        setting = Setting((), tuple(made.build.person), {}, (), date(2027, 1, 4), 14)
+        assert set(slots_of(setting).capacity.tolist()) == minutes
+    assert not calendar(project(week), draws=50).wanted

@@ -14,6 +14,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "done": "how many of them are done",
         "own": "name, done, note: steps of the builder's own in build.toml",
         "doubts": "where what is ticked cannot be so, in sentences",
+        "care": "every caution of the steps in full, once",
         "span": "of all steps: how many; hands_on_s and hands_on_sigma_s at the bench [s]; "
         "least_s from first step to last cure [s], null = not known; chain: key, title, waits_s "
         "[s] of the steps that set it; unknown: keys of steps whose "
@@ -46,7 +47,7 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "how": "how it is done",
         "check": "what to check after it",
         "warning": "what is wrong with it; empty = nothing",
-        "cautions": "cautions",
+        "cautions": "titles of its cautions; their words stand in `care` of the order",
         "why": "why it is at this place",
         "no_return": "true: it shuts something off for good",
         "shuts_off": "places that cannot be reached any more",

@@ -37,7 +37,12 @@ class PersonTable(Table):
     """Someone who builds, and when."""
 
     name: Name
-    hours_per_week: Hours | None = None
+    hours_per_week: Annotated[
+        Hours | None,
+        Key(
+            "hours a week, even over `weekdays` where no evening or weekend is given", example="6 h"
+        ),
+    ] = None
     evening: Annotated[
         DayHours | None, Key("time at the bench on an evening from Monday to Friday", example="2 h")
     ] = None

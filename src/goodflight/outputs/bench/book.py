@@ -320,7 +320,7 @@ def _step(placed: Placed, order: Order) -> str:
         ("look again", step.warning),
         ("why here", "; ".join(placed.reasons)),
         ("check", step.check),
-        ("care", " ".join(cautions_of(step.cautions))),
+        ("care", ", ".join(CAUTIONS[key].title.lower() for key in step.cautions)),
         ("weight", ticked.mass if ticked else ""),
         ("photo", ticked.photo if ticked else ""),
     ):

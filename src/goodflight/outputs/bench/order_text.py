@@ -1,6 +1,6 @@
 """The order of assembly for a terminal and as JSON records."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from textwrap import wrap as folded
 from typing import Any, Final
@@ -62,16 +62,17 @@ def takes_words(step: Step) -> str:
 
 def span_words(order: Order) -> list[str]:
     """Hands-on time and the longest chain: of the whole build, and of what is left of it."""
-    rows, left = [_span(order.span, "In all")], order.span_left
+    titles = {placed.step.key: placed.step.title for placed in order.steps}
+    rows, left = [_span(order.span, "In all", titles)], order.span_left
     if 0 < left.steps < order.span.steps:
-        rows.append(_span(left, f"Left, {left.steps} steps"))
+        rows.append(_span(left, f"Left, {left.steps} steps", titles))
     return rows
 
 
-def _span(span: Span, head: str) -> str:
+def _span(span: Span, head: str, titles: Mapping[str, str]) -> str:
     told = f"{head}: {_hours(span.hands_on_s)} ± {_hours(span.hands_on_sigma_s)} at the bench; "
     if span.least_s is None:
-        steps = ", ".join(span.unknown)
+        steps = ", ".join(repr(titles[key]) for key in span.unknown)
         return f"{told}days not known, because the cure is not known or never ends at: {steps}."
     waits = [
         f"{duration(link.waits_s)} after {link.title!r}"
@@ -129,14 +130,15 @@ def order_text(order: Order, width: int = 80) -> str:
         rows += folded(f"LOOK AGAIN  {doubt}.", width, subsequent_indent=" " * 12)
     rows += [""] if order.doubts else []
     rows += [*(line for words in span_words(order) for line in folded(words, width)), ""]
+    rows += ["Care"]
+    for words in care(order):
+        rows += folded(words, width, initial_indent="  ", subsequent_indent="    ")
+    rows += [""]
     for placed in order.steps:
         rows += _block(placed, order, width)
     if order.own:
         rows += ["", "Steps of your own (build.toml)"]
         rows += [f"    {'[x]' if each.done else '[ ]'} {each.key}" for each in order.own]
-    rows += ["", "Care"]
-    for words in care(order):
-        rows += folded(words, width, initial_indent="  ", subsequent_indent="    ")
     rows += ["", *folded(FOOT, width)]
     return "\n".join(rows) + "\n"
 
@@ -176,7 +178,7 @@ def order_record(order: Order) -> dict[str, Any]:
                 "how": step.how,
                 "check": step.check,
                 "warning": step.warning,
-                "cautions": list(cautions_of(step.cautions)),
+                "cautions": [CAUTIONS[key].title for key in step.cautions],
                 "why": list(placed.reasons),
                 "no_return": placed.no_return,
                 "shuts_off": list(placed.shut_off),
@@ -193,6 +195,7 @@ def order_record(order: Order) -> dict[str, Any]:
         "done": sum(1 for each in steps if each["done"]),
         "own": own,
         "doubts": list(order.doubts),
+        "care": list(care(order)),
         "span": asdict(order.span),
         "span_left": asdict(order.span_left),
     }

@@ -6,8 +6,9 @@ from datetime import date
 
 import numpy as np
 
+from goodflight.studies.bench.gluing import MINUTE_S
 from goodflight.studies.calendar.places import Place
-from goodflight.studies.calendar.setting import Setting, planned, problem_of, slots_of
+from goodflight.studies.calendar.setting import Setting, even_s, planned, problem_of, slots_of
 from goodflight.studies.calendar.solve import REFUSED, feasible
 
 
@@ -77,7 +78,9 @@ def _warmth(place: Place) -> str:
 
 def _hours(setting: Setting) -> Iterator[str]:
     for person in setting.people:
-        told = [
+        even = even_s(person)
+        told = [] if even is None else [f"{even / MINUTE_S:.0f} min on each day of work"]
+        told += [
             f"{each.value / 3600.0:g} h {words}"
             for each, words in ((person.evening, "an evening"), (person.weekend, "a weekend day"))
             if each is not None

@@ -83,13 +83,23 @@ def _clock_h(text: str) -> float:
     return int(hours) + int(minutes) / MINUTES
 
 
+def even_s(person: PersonTable) -> float | None:
+    """Time of each sitting [s] where only hours a week are told; None = told day by day."""
+    if person.hours_per_week is None or person.evening or person.weekend:
+        return None
+    return person.hours_per_week.value / len(person.weekdays or WEEKDAYS)
+
+
 def _minutes(person: PersonTable, weekday: int) -> tuple[int, int, float]:
     """Minutes at the bench, minutes more if it must be, hour of the clock it begins."""
     weekend = weekday >= SATURDAY
     if person.weekdays and WEEKDAYS[weekday] not in person.weekdays:
         return 0, 0, 0.0
-    told = person.weekend if weekend else person.evening
-    minutes = round(told.value / MINUTES) if told is not None else 0
+    if even_s(person) is not None:
+        minutes = round((even_s(person) or 0.0) / MINUTES)
+    else:
+        told = person.weekend if weekend else person.evening
+        minutes = round(told.value / MINUTES) if told is not None else 0
     late = (
         0 if weekend or person.late is None or not minutes else round(person.late.value / MINUTES)
     )

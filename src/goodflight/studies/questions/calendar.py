@@ -123,7 +123,7 @@ def _first(build: BuildFile, start: str) -> date:
 
 
 def _people_asked(build: BuildFile) -> Iterable[Ask]:
-    if not any(p.evening is not None or p.weekend is not None for p in build.person):
+    if not any(p.evening or p.weekend or p.hours_per_week for p in build.person):
         who = build.person[0].name if build.person else "builder"
         yield Ask(f"person[{who}].evening", "time at the bench on an evening", '"2 h"')
         yield Ask(f"person[{who}].weekend", "time at the bench on a weekend day", '"4 h"')
