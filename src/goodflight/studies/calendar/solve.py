@@ -15,7 +15,7 @@ from scipy.sparse import coo_array
 
 from goodflight.studies.calendar.problem import Ints, Problem, Windows, windows
 
-TIME_S = 10.0  # given to one question put to the solver; what is not proven by then is said
+TIME_S = 20.0  # given to one question put to the solver; what is not proven by then is said
 SHARES = 7  # a slot is cut into up to so many shares, see `room`
 FEASIBLE, REFUSED, OPEN = "feasible", "refused", "open"
 
