@@ -20,7 +20,7 @@ from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.order import Order, Placed
 from goodflight.studies.bench.section import overview
 from goodflight.studies.bench.shapes import Template, TemplateSet
-from goodflight.studies.cautions import CAUTIONS, cautions_of
+from goodflight.studies.cautions import CAUTIONS
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
 NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).final().first()]"
