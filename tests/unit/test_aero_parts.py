@@ -124,6 +124,11 @@ def test_flat_outline_is_refused(outline: list[tuple[float, float]]) -> None:
         aero.fin_shape(3, 0.0, outline, 0.05)
 
 
+def test_fins_on_no_body_are_refused() -> None:
+    with pytest.raises(ValueError, match="where there is no body"):
+        aero.fin_shape(3, 0.0, SQUARE, 0.0)
+
+
 def test_endless_wing_has_the_section_slope() -> None:
     assert float(aero.subsonic_slope(1e6, 0.0, 0.0)) == pytest.approx(2 * np.pi, rel=1e-5)
     assert float(aero.subsonic_slope(1e6, 0.0, 0.6)) == pytest.approx(2 * np.pi / 0.8, rel=1e-5)

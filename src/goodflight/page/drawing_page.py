@@ -14,7 +14,8 @@ from goodflight.page import forms, room, what_if
 from goodflight.page.navigation import Page
 from goodflight.page.view import page, plan_of, units_of
 from goodflight.project import Project
-from goodflight.project.motor_table import ENTRIES
+from goodflight.project.motor_table import ADAPTER, ENTRIES
+from goodflight.project.not_computed import LISTED
 from goodflight.project.part_forms import entries_of, written
 from goodflight.project.parts import KINDS_BY_GROUP, PART_TABLES
 from goodflight.project.plan_forms import FIRST, label, plan_entries, plan_written
@@ -48,11 +49,17 @@ async def show(
         "hash": inputs_hash(project),
         "parts": [written(project, part.name) for part in project.parts],
         "kinds": KINDS_BY_GROUP,
+        "not_computed": LISTED,
         "elsewhere": (),
         "after": "",
         **part_of(request, project),
         **plan_box(project, more.pop("plan", None) or plan_of(request, state.store)),
-        **{"motor_entries": ENTRIES, "motor_form": {}, "preview": None, "motor_faults": ()},
+        **{
+            "motor_entries": ENTRIES + ADAPTER,
+            "motor_form": {},
+            "preview": None,
+            "motor_faults": (),
+        },
         "motor_wrong": {},
     }
     context |= more

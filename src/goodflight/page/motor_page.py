@@ -14,7 +14,7 @@ from goodflight.page.open_project import ChangedElsewhereError
 from goodflight.page.part_page import faulty
 from goodflight.page.view import address, page, plan_of, units_of
 from goodflight.project import Fault, ProjectErrors
-from goodflight.project.motor_table import ENTRIES, add_motor, preview
+from goodflight.project.motor_table import ADAPTER, ENTRIES, add_motor, preview
 from goodflight.project.motor_told import TOLD, check_told, choose_motor
 from goodflight.project.newcomer_fit import AnswersError
 from goodflight.studies.rows import LIMIT_STATES
@@ -22,7 +22,9 @@ from goodflight.studies.rows import LIMIT_STATES
 
 def entry_of(fault: Fault) -> str | None:
     """The entry of the form that a fault speaks of; the other files were sound before."""
-    known = fault.file.startswith("motors/") and fault.key in {key for key, _, _ in ENTRIES}
+    known = fault.file.startswith("motors/") and fault.key in {
+        key for key, _, _ in ENTRIES + ADAPTER
+    }
     return fault.key if known else None
 
 

@@ -16,6 +16,7 @@ from goodflight.project import Project, ProjectErrors
 from goodflight.project.conflicts import plan_conflict
 from goodflight.project.differences import plain
 from goodflight.project.plan_forms import (
+    BESIDE,
     change_plan,
     copy_plan,
     inside_plan,
@@ -34,11 +35,14 @@ def _plan(request: Request) -> str:
 async def save_plan(request: Request) -> Response:
     """Change a plan; a fault, or another's change, comes back at its field with what was typed."""
     plan, form = _plan(request), await forms.read(request)
+    beside = {key: form.pop(key) for key in BESIDE if key in form}
     texts = forms.entries(form)
     new_name = plain(texts.get("name", plan))
     words = f"plan {plan} changed"
     try:
-        return await _change(request, words, form, lambda p: change_plan(p, plan, texts), new_name)
+        return await _change(
+            request, words, form, lambda p: change_plan(p, plan, texts, beside), new_name
+        )
     except ChangedElsewhereError as error:
         return await _merged(request, plan, texts, form.get("hash", ""), error)
 

@@ -42,6 +42,10 @@ ENTRIES = (
     ("delay", "delay as sold; empty when plugged", "11 s"),
     ("delay_out_allowed", "what may be taken out of the delay, on the maker's sheet", "2 s, 4 s"),
 )
+ADAPTER: Final = (  # written as [adapter]
+    ("adapter.outer_diameter", "its adapter, outside diameter; empty without one", "38 mm"),
+    ("adapter.mass", "its adapter, mass", "45 g measured"),
+)
 
 
 @dataclass(frozen=True)
@@ -209,6 +213,11 @@ def file_name(name: str) -> str:
     return re.sub(r"[^A-Za-z0-9_-]+", "-", name).strip("-")[:40] or "motor"
 
 
+def _one_line(text: str) -> str:
+    """A text as it can stand between quotes."""
+    return " ".join(text.split()).replace("\\", "").replace('"', "")
+
+
 def add_motor(project: Project, entries: Mapping[str, str], table: str) -> Project:
     """Write a new motor: its head and its curve, from a table that `preview` can read.
 
@@ -222,12 +231,17 @@ def add_motor(project: Project, entries: Mapping[str, str], table: str) -> Proje
         name += "-2"
     lines = []
     for key, _, _ in ENTRIES:
-        text = " ".join(entries.get(key, "").split()).replace("\\", "").replace('"', "")
+        text = _one_line(entries.get(key, ""))
         if text and key == "delay_out_allowed":
             each = ", ".join(f'"{one.strip()}"' for one in text.split(",") if one.strip())
             lines.append(f"{key} = [{each}]")
         elif text:
             lines.append(f'{key} = "{text}"')
+    sizes = [
+        (key.removeprefix("adapter."), _one_line(entries.get(key, ""))) for key, _, _ in ADAPTER
+    ]
+    if any(text for _, text in sizes):
+        lines += ["", "[adapter]", *(f'{key} = "{text}"' for key, text in sizes if text)]
     files = {
         f"motors/{name}.toml": "#:schema ../.schema/motor.json\n" + "\n".join(lines) + "\n",
         f"motors/{name}.csv": preview(table).text,

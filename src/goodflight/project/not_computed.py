@@ -20,3 +20,9 @@ KINDS: Final = dict.fromkeys(("cluster", "stage", "booster", "sustainer"), ONE_M
     "grid_fins": _FINS,
 }
 TWO_FINS: Final = "3 or more; with fewer it is not stable in every direction"
+LISTED: Final = (  # what a builder may look for, and why it is not offered
+    ("clusters, stages, boosters", ONE_MOTOR),
+    ("launch lugs, rods", _GUIDES),
+    ("tube fins, ring and grid fins", _FINS),
+    ("two fins", TWO_FINS),
+)

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from goodflight.project import not_computed
 from goodflight.project.differences import as_text, plain
 from goodflight.project.editing import (
     add_part,
@@ -135,6 +136,8 @@ def new_part(project: Project, kind: str, entries: Mapping[str, str], after: str
     import tomlkit
 
     if kind not in PART_TABLES:
+        if kind in not_computed.KINDS:
+            raise SaveRefused(f"{kind}: {not_computed.KINDS[kind]}")
         raise SaveRefused(f"no part kind {kind!r}; there are: {', '.join(PART_TABLES)}")
     lines = [f'kind = "{kind}"']
     for entry in entries_of(kind):

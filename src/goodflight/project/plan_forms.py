@@ -7,6 +7,7 @@ the order of the file stay. A plan's name is its own: no two plans share one.
 import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from types import MappingProxyType
 from typing import Any, Final
 
 from pydantic import TypeAdapter, ValidationError
@@ -25,6 +26,7 @@ from goodflight.project.sheets import annotation_at, describe, literals
 from goodflight.project.todo import Item, with_todos
 
 FILE: Final = "plans.toml"
+BESIDE: Final = ("add_rail", "adapter.outer_diameter", "adapter.mass")  # in other files
 FIRST: Final = ("motor", "delay_out", "canopy", "site", "rail", "tilt", "level",
                 "day.wind", "day.wind_from", "day.temperature")  # fmt: skip
 
@@ -104,8 +106,13 @@ def plan_written(project: Project, name: str) -> dict[str, str]:
     return {k: as_text(v) for k, v in [*row.items(), *((f"day.{k}", v) for k, v in day.items())]}
 
 
-def change_plan(project: Project, name: str, entries: Mapping[str, str]) -> Project:
+def change_plan(
+    project: Project, name: str, entries: Mapping[str, str],
+    beside: Mapping[str, str] = MappingProxyType({}),
+) -> Project:  # fmt: skip
     """Write a plan's entries anew; an empty one is taken out. Nothing else in the file moves.
+
+    `beside`, by `BESIDE`: a rail that its field did not have, the adapter of its motor.
 
     Raises
     ------
@@ -124,7 +131,33 @@ def change_plan(project: Project, name: str, entries: Mapping[str, str]) -> Proj
     of_day = {key: text for key, text in entries.items() if key.startswith("day.")}
     write_entries(table, allowed, {k: t for k, t in entries.items() if k not in of_day}, "a plan")
     write_entries(table["day"], allowed, of_day, "a plan")
-    return write_files(project, {FILE: tomlkit.dumps(document)})
+    return write_files(
+        project, {FILE: tomlkit.dumps(document), **_beside(project, name, entries, beside)}
+    )
+
+
+def _beside(
+    project: Project, name: str, entries: Mapping[str, str], beside: Mapping[str, str]
+) -> dict[str, str]:
+    """Texts of the field and the motor that a plan's form changes with it, by path."""
+    import tomlkit
+
+    now, found = project.plan_tables[plan_number(project, name)], dict[str, str]()
+    rail = plain(entries.get("rail", ""))
+    site, motor = (entries.get("site") or now.site, entries.get("motor") or now.motor)
+    field = f"sites/{site}.toml"
+    if beside.get("add_rail") and rail and field in project.texts:
+        document = tomlkit.parse(project.texts[field])
+        rails: Any = document["rails"]
+        rails.append(rail)
+        found[field] = tomlkit.dumps(document)
+    sizes = {key: plain(beside.get(f"adapter.{key}", "")) for key in ("outer_diameter", "mass")}
+    head = f"motors/{motor}.toml"
+    if any(sizes.values()) and head in project.texts:
+        document = tomlkit.parse(project.texts[head])
+        document["adapter"] = {key: text for key, text in sizes.items() if text}
+        found[head] = tomlkit.dumps(document)
+    return found
 
 
 def _check_name(project: Project, name: str, new_name: str) -> None:

@@ -146,7 +146,7 @@ def fin_shape(
     Returns
         fins : FinShape - the set. [m, m2]
     Raises
-        ValueError - fewer than three corners, no span, no area.
+        ValueError - fewer than three corners, no span, no area, no body at the root.
     Validity
         Outlines that one strip along the chord cuts once; notches are filled in.
     Source
@@ -160,6 +160,8 @@ def fin_shape(
             f"a fin outline of {len(outline)} corners without area; give at least three corners "
             "(aft, outward) that enclose an area"
         )
+    if body_radius_m <= 0.0:
+        raise ValueError("fins where there is no body; check their station and the lengths before")
     w, lead, chord, weight = _strips(outline)
     area = float(weight @ chord)
     if area <= 0.0:
