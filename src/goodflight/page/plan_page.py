@@ -35,7 +35,7 @@ def _plan(request: Request) -> str:
 async def save_plan(request: Request) -> Response:
     """Change a plan; a fault, or another's change, comes back at its field with what was typed."""
     plan, form = _plan(request), await forms.read(request)
-    beside = {key: form.pop(key) for key in BESIDE if key in form}
+    beside: dict[str, str] = {key: form.pop(key) for key in BESIDE if key in form}
     texts = forms.entries(form)
     new_name = plain(texts.get("name", plan))
     words = f"plan {plan} changed"
