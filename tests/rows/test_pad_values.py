@@ -25,6 +25,17 @@ def test_thrust_to_weight() -> None:
     assert judged("thrust_to_weight", view) == approx((5.2, 3.3))
 
 
+def test_thrust_between_floor_and_aim_is_said() -> None:
+    """Practice, no source: 3 is the floor, 5 the aim; between them the row is met and says so."""
+    said = {}
+    for thrust in (2.9, 3.5, 4.9, 5.1):
+        (row,) = evaluate(
+            one_flight(hand_case(), {"thrust_to_weight": thrust}), (ROWS["thrust_to_weight"],)
+        )
+        said[thrust] = (bool(row.failing[0]), any("below the 5" in each for each in row.warnings))
+    assert said == {2.9: (True, False), 3.5: (False, True), 4.9: (False, True), 5.1: (False, False)}
+
+
 def test_rail_exit() -> None:
     """Margin used up at CNa m0 / (K lc), cross-flow K = 1.2 eta Ap / A [allen1951], or stall."""
     did = {"rail_exit_incidence_rad": 0.12, "margin_exit_cal": 0.6}

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from goodflight.outputs import words
+from goodflight.outputs.figures import figure
 from goodflight.outputs.ledger import row_words
 from sample_results import row
 
@@ -30,6 +31,12 @@ from sample_results import row
 )
 def test_speak(chance: float | None, low: float | None, high: float | None, spoken: str) -> None:
     assert words.speak(chance, low, high) == spoken
+
+
+def test_a_bare_number_is_written_out() -> None:
+    """Three figures below a thousand, whole numbers above: never as a power of ten."""
+    found = [figure(value, "ratio") for value in (1.414, 999.4, 999.6, 1000.0, 12345.0)]
+    assert found == ["1.41", "999", "1000", "1000", "12345"]
 
 
 def test_rounding_never_sounds_safer_than_counted() -> None:

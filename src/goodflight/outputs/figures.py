@@ -122,5 +122,5 @@ def figure(value: float | None, kind: str, units: str = "metric") -> str:
     if value is None or not math.isfinite(value):
         return "-"
     if kind in ("ratio", "count") or kind not in DIMENSIONS:
-        return f"{value:.3g}"
+        return f"{value:.0f}" if abs(value) >= 999.5 else f"{value:.3g}"
     return show(value, kind, units)

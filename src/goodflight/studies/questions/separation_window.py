@@ -11,7 +11,7 @@ from typing import Annotated, Final
 
 import numpy as np
 
-from goodflight.physics.recovery.separation import SAFE
+from goodflight.physics.recovery.separation import SAFE, pin_force_n
 from goodflight.project import Project
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
@@ -126,7 +126,8 @@ def window_of(view: View, seed: int = 1) -> SeparationStudy:
     return SeparationStudy(
         case.rocket.name, case.plan, case.motor.name, view.count, seed, least, most, tuple(pulls),
         measured, 0.0 if isinstance(held, Missing) else float(np.std(held)),
-        _state(least, most, measured), tuple([*missing, *_advice(least, most, measured)]),
+        _state(least, most, measured),
+        tuple([*missing, *_advice(case, least, most, measured)]),
         _chances(view), (POWDER_CAUTION, *case.origin.warnings), case.origin.invented,
     )  # fmt: skip
 
@@ -176,7 +177,9 @@ def _state(least: float | None, most: float | None, measured: float | None) -> s
     return "inside" if least <= measured <= most else "outside"
 
 
-def _advice(least: float | None, most: float | None, measured: float | None) -> tuple[str, ...]:
+def _advice(
+    case: Case, least: float | None, most: float | None, measured: float | None
+) -> tuple[str, ...]:
     if least is not None and most is not None and least >= most:
         return (
             "no pull is right: vent the bay, pack a smaller bay or more powder within the rules, "
@@ -187,8 +190,24 @@ def _advice(least: float | None, most: float | None, measured: float | None) -> 
     if measured < least:
         return ("too loose: add tape to the coupler and pull again",)
     if measured > most:
-        return ("too tight: remove tape or sand the coupler, and pull again",)
+        return (_too_tight(case, most, measured),)
     return ("pull again at the temperature and humidity of the day",)
+
+
+def _too_tight(case: Case, most: float, measured: float) -> str:
+    """What brings pull and pins under the highest: tape can take off no more than tape holds."""
+    told = case.rocket.separation
+    if not told.pins:
+        return "too tight: remove tape or sand the coupler, and pull again"
+    one = pin_force_n(told.pin_thread, 1)
+    left = max(0, int((most - max(measured - told.pins * one, 0.0)) / one))
+    fewer = f"put in at most {left} instead of {told.pins}" if left else "leave the pins out"
+    if told.pins * one > most:
+        return f"too tight by its pins alone, tape or not: {fewer}, and make the ground test again"
+    return (
+        f"too tight: remove tape or sand the coupler, or {fewer}; pull again without pins, and "
+        "make the ground test again"
+    )
 
 
 def _chances(view: View) -> dict[str, float]:
