@@ -77,6 +77,27 @@ def test_new_with_a_file_that_is_no_toml(tmp_path: Path, text: str) -> None:
     assert run("new", tmp_path / "heron", "--answers", tmp_path / "none.toml") == cli.BAD_INPUT
 
 
+@pytest.mark.parametrize(
+    "words", [["order", "--check"], ["day", "--forecast"], ["new", "--answers"]]
+)
+def test_a_text_that_was_named_and_is_none_is_told_alike(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], words: list[str]
+) -> None:
+    (tmp_path / "latin").write_bytes("Höhe".encode("latin-1"))
+    (tmp_path / "long").write_bytes(b" " * 1_000_001)
+    name, option = words
+    for file, found in {
+        "none": "no such file",
+        ".": "a folder",
+        "latin": "byte 2 is no UTF-8",
+        "long": "more than",
+    }.items():
+        where = tmp_path / "heron" if name == "new" else folder
+        assert run(name, where, option, tmp_path / file) == cli.BAD_INPUT
+        assert found in capsys.readouterr().err
+    assert not (tmp_path / "heron").exists()
+
+
 def test_new_refuses_a_rocket_that_cannot_be(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

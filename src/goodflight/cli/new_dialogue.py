@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
     Asked = Question | Known
 
+MOST_BYTES = 1_000_000  # of a file of answers
+
 
 def check_empty(folder: Path) -> None:
     """Refuse a folder with something in it before anything is asked."""
@@ -87,9 +89,12 @@ def from_file(path: Path) -> dict[str, str]:
 def _read(path: Path) -> dict[str, Any]:
     import tomllib
 
+    from goodflight.project.places import read_text
+
+    text = read_text(path, MOST_BYTES, "`goodflight new DIR --list` shows every question")
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
         raise BadInputError(
             {
                 "file": str(path),

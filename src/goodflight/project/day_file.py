@@ -32,6 +32,7 @@ from goodflight.project.fields import (
     show_found,
 )
 from goodflight.project.flight_files import DayTable
+from goodflight.project.places import read_text
 from goodflight.project.sheets import Sheet, read_sheet
 
 FILE: Final = "day.toml"
@@ -174,29 +175,8 @@ def read_forecast(path: Path) -> tuple[HourTable, ...]:
 
 
 def forecast_text(path: Path) -> str:
-    """The text of a forecast's file.
-
-    Raises
-    ------
-    ProjectErrors - it cannot be read.
-    """
-    try:
-        size = path.stat().st_size
-        if size > MOST_BYTES:
-            raise OSError(f"{size} bytes")
-        return path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        wanted = f"a table of at most {MOST_BYTES} bytes, UTF-8"
-        found = getattr(error, "strerror", None) or str(error)
-        told = Fault(
-            str(path),
-            0,
-            "",
-            found=found,
-            expected=wanted,
-            advice="check the name, or save it again as CSV",
-        )
-        raise ProjectErrors([told]) from error
+    """The text of a forecast's file; PlaceRefused if it cannot be read."""
+    return read_text(path, MOST_BYTES, "check the name, or save it again as CSV")
 
 
 def _rows(sheet: Sheet) -> list[dict[str, Any]]:

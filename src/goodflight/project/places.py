@@ -37,6 +37,15 @@ def write_output(path: Path, content: bytes) -> None:
         file.write(content)
 
 
+def read_text(path: Path, most: int, advice: str) -> str:
+    """Read a text that the user named; PlaceRefused as `read_input`, or if it is not UTF-8."""
+    try:
+        return read_input(path, most, advice).decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        found = f"byte {error.start + 1} is no UTF-8"
+        refuse(str(path), found, "a text in UTF-8", advice)
+
+
 def read_input(path: Path, most: int, advice: str) -> bytes:
     """Read a file that the user named, links followed; PlaceRefused if it is none or too long.
 

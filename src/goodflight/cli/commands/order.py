@@ -12,6 +12,8 @@ from goodflight.cli.shell import BadInputError, no_such, refused
 if TYPE_CHECKING:
     from goodflight.project import Project
 
+MOST_BYTES = 100_000  # of a hand-made order
+
 
 @options.folder
 @options.plan
@@ -54,18 +56,12 @@ def run(
 
 def _check(project: "Project", plan: str | None, file: Path, as_json: bool) -> int:
     from goodflight.outputs.bench.order_text import keys_in, refusal_record, refusal_text
+    from goodflight.project.places import read_text
     from goodflight.studies.bench.order import check_order
     from goodflight.studies.bench.steps import steps_of
 
-    try:
-        text = file.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise refused(
-            str(file),
-            str(error),
-            "a text file with one step a line",
-            "see `goodflight order DIR` for the steps' keys",
-        ) from error
+    advice = "name a text with one step a line; `goodflight order DIR` shows the steps' keys"
+    text = read_text(file, MOST_BYTES, advice)
     steps = steps_of(project, plan)
     refusals = check_order(steps, keys_in(text, steps))
     if as_json:
