@@ -89,9 +89,9 @@ def from_file(path: Path) -> dict[str, str]:
 def _read(path: Path) -> dict[str, Any]:
     import tomllib
 
-    from goodflight.project.places import read_text
+    from goodflight.project.places import input_text
 
-    text = read_text(path, MOST_BYTES, "`goodflight new DIR --list` shows every question")
+    text = input_text(path, MOST_BYTES, "`goodflight new DIR --list` shows every question")
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

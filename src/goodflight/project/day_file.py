@@ -32,7 +32,7 @@ from goodflight.project.fields import (
     show_found,
 )
 from goodflight.project.flight_files import DayTable
-from goodflight.project.places import read_text
+from goodflight.project.places import input_text
 from goodflight.project.sheets import Sheet, read_sheet
 
 FILE: Final = "day.toml"
@@ -176,7 +176,7 @@ def read_forecast(path: Path) -> tuple[HourTable, ...]:
 
 def forecast_text(path: Path) -> str:
     """The text of a forecast's file; PlaceRefused if it cannot be read."""
-    return read_text(path, MOST_BYTES, "check the name, or save it again as CSV")
+    return input_text(path, MOST_BYTES, "check the name, or save it again as CSV")
 
 
 def _rows(sheet: Sheet) -> list[dict[str, Any]]:

@@ -37,7 +37,7 @@ def write_output(path: Path, content: bytes) -> None:
         file.write(content)
 
 
-def read_text(path: Path, most: int, advice: str) -> str:
+def input_text(path: Path, most: int, advice: str) -> str:
     """Read a text that the user named; PlaceRefused as `read_input`, or if it is not UTF-8."""
     try:
         return read_input(path, most, advice).decode("utf-8-sig")

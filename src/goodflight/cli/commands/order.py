@@ -56,12 +56,12 @@ def run(
 
 def _check(project: "Project", plan: str | None, file: Path, as_json: bool) -> int:
     from goodflight.outputs.bench.order_text import keys_in, refusal_record, refusal_text
-    from goodflight.project.places import read_text
+    from goodflight.project.places import input_text
     from goodflight.studies.bench.order import check_order
     from goodflight.studies.bench.steps import steps_of
 
     advice = "name a text with one step a line; `goodflight order DIR` shows the steps' keys"
-    text = read_text(file, MOST_BYTES, advice)
+    text = input_text(file, MOST_BYTES, advice)
     steps = steps_of(project, plan)
     refusals = check_order(steps, keys_in(text, steps))
     if as_json:
