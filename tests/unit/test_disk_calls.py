@@ -30,15 +30,12 @@ ALLOWED = {
     "project/newcomer.py": "the package's own texts",
     "project/idea.py": "the package's own example",
     "__init__.py": "the package's own list of names",
-    "cli/new_dialogue.py": "the file of --answers, which the user named",
-    "cli/commands/order.py": "the file of --check, which the user named",
     "page/alone.py": "the package's own style sheets and fonts",
     "project/archive.py": "an entry of an archive in memory",
-    "project/day_file.py": "the file of --forecast, which the user named",
     "cli/stopping.py": "a line's end to the terminal",
     "cli/shell.py": "the trace of an unexpected error, in the user's own state folder",
     "physics/flight/compiled.py": "the folder of compiled kernels, checked there",
-    "physics/flight/ensemble.py": "the folder of compiled kernels",
+    "physics/flight/ready.py": "the folder of compiled kernels",
 }
 
 
