@@ -12,7 +12,7 @@ from goodflight.project import Project, load, read_project
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
-from shared_answers import place
+from run_place import place
 
 # no test is about time: a machine that is busy fails none
 hypothesis.settings.register_profile("untimed", deadline=None)

@@ -16,9 +16,9 @@ from goodflight.page.answers import Answers
 from goodflight.page.app import make_app
 from goodflight.page.guard import Guard
 from goodflight.page.room import Room
+from run_place import place
 
 LONG = ("full", "first", "bands", "landings", "delays", "designs")
-place: list[Path] = []  # where they are kept, set at the start of a run
 
 
 @dataclass

@@ -196,7 +196,16 @@ def _warm() -> None:
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
     sys.dont_write_bytecode = True
     sys.path[:0] = [str(SOURCE.parent), str(ROOT / "tests")]
-    for name in ("pytest", "numpy", "scipy.special", "numba", "pydantic", "tomlkit", "shapely"):
+    for name in (
+        "pytest",
+        "hypothesis",
+        "numpy",
+        "scipy.special",
+        "numba",
+        "pydantic",
+        "tomlkit",
+        "shapely",
+    ):
         importlib.import_module(name)
 
 
