@@ -70,8 +70,20 @@ class Nose(Part):
     plate: bool = False  # a plate weighed with it closes its base
 
 
+class _Bored:
+    """What has an outside and a bore."""
+
+    outer_diameter_m: float
+    inner_diameter_m: float
+
+    @property
+    def wall_m(self) -> float:
+        """Its wall, from bore to outside."""
+        return (self.outer_diameter_m - self.inner_diameter_m) / 2.0
+
+
 @dataclass(frozen=True)
-class Tube(Part):
+class Tube(Part, _Bored):
     length_m: float = 0.0
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0
@@ -109,7 +121,7 @@ class Fins(Part):
 
 
 @dataclass(frozen=True)
-class Coupler(Part):
+class Coupler(Part, _Bored):
     length_m: float = 0.0
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0

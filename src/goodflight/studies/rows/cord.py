@@ -164,7 +164,7 @@ def _wall_m(view: View) -> float | None:
     for part in view.case.rocket.parts:
         ends = isinstance(part, Tube) and part.station_m + part.length_m
         if isinstance(part, Tube) and joint is not None and ends > joint + 1e-6:
-            return (part.outer_diameter_m - part.inner_diameter_m) / 2.0
+            return part.wall_m
     return None
 
 

@@ -49,8 +49,7 @@ def _of_paper(part: Part) -> bool:
 
 def _wall_m(part: Part, tube: Tube) -> float:
     """Its wall; a nose's shoulder is taken as stiff as the tube, and does not swell."""
-    ring = part if isinstance(part, Coupler) else tube
-    return (ring.outer_diameter_m - ring.inner_diameter_m) / 2.0
+    return (part if isinstance(part, Coupler) else tube).wall_m
 
 
 def _swollen(view: View) -> Evaluation | Missing:

@@ -118,8 +118,7 @@ def _tail_strike(view: View) -> Evaluation | Missing:
             "give the last tube's material with its bending strength",
             material(tube.name, f"material of {tube.name}", "bending_strength_pa"),
         )
-    wall = (tube.outer_diameter_m - tube.inner_diameter_m) / 2.0
-    area = edge_area_m2(tube.outer_diameter_m, wall)
+    area = edge_area_m2(tube.outer_diameter_m, tube.wall_m)
     force = bedded_force_n(
         view.parameter("dry_mass_kg") * aft_share(view),
         np.nan_to_num(view.outcome("descent_m_s")),
