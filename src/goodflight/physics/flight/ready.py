@@ -22,7 +22,7 @@ from goodflight.physics.flight.registry import BY_DELAY
 _COMPILED: Final = CACHE / "compiled"  # stands there when all of the kernel is
 _CHILD: Final = (
     "import sys; sys.path[:] = sys.argv[1:]; "
-    "from goodflight.physics.flight.ready import compile_all; compile_all()"
+    "from goodflight.physics.flight.ready import _compile_all; _compile_all()"
 )
 _FIRST: Final = threading.Lock()
 _loaded: Final = threading.Event()
@@ -48,7 +48,7 @@ def make_ready() -> None:
             _loaded.set()
 
 
-def compile_all() -> None:
+def _compile_all() -> None:
     """Compile everything that flies or that the rows of the ledger ask for, and say it is done."""
     from goodflight.physics.flight.fall import MeanWind, Start, nose_first_impact
     from goodflight.physics.flight.sample import sample_flight
