@@ -14,7 +14,7 @@ OUTSIDE: Final[dict[str, str]] = {
     "glass79": MAIN,
     "glass102": MAIN,
     "glassed79": "zipper: a nose section as heavy as the tail flies on when the altimeter fires, "
-    "a second after apogee; no test of such an edge is known, 1.75 times card is a guess (2.3 times "
-    "would leave 7 in 100), and how fast the tail turns as they part is another: 57 in 100 where it "
-    "does not turn, 13 and 0 at 2 rad/s either way",
+    "a second after apogee; no test of such an edge is known, 1.75 times card is a guess (2.3 "
+    "times would leave 7 in 100), and how fast the tail turns as they part is another: 57 in 100 "
+    "where it does not turn, 13 and 0 at 2 rad/s either way",
 }
