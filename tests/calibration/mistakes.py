@@ -121,8 +121,8 @@ MISTAKES: Final = (
         of("fins", cant_deg=2.0),
         "spin_pitch",
         missing="flown, the angle of attack stays at 6 deg (95 of 100 below) where the fins stall "
-        "at 22: lock-in needs an induced roll moment, and joints that flex, which the flight does not "
-        "have; no figure for either was found",
+        "at 22: lock-in needs an induced roll moment, and joints that flex, which the flight does "
+        "not have; no figure for either was found",
     ),
     Mistake("fins of 1 mm, 190 m/s", "card54", of("fins", thickness_mm=1.0), "flutter"),
     Mistake(
@@ -206,8 +206,8 @@ MISTAKES: Final = (
         "separation_shut",
         related=(("separation_window", HOLDS),),
         missing="a tight dry joint opens: the charge pushes 431 N (5 of 100 below 267) against "
-        "120; that a cocked one holds several times its measured pull has no source, and swelling is a "
-        "row of its own",
+        "120; that a cocked one holds several times its measured pull has no source, and swelling "
+        "is a row of its own",
     ),
     Mistake(
         "eight shear pins",
