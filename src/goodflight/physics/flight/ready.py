@@ -6,7 +6,6 @@ that is another one than after loading, and after loading it depends on what is 
 process that ends compiles, and the loop over flights is loaded before all else.
 """
 
-import subprocess
 import sys
 import threading
 from typing import Final
@@ -78,6 +77,8 @@ def _compile_apart() -> None:
     """Compile in a process that ends, if it can be started and finds the same place."""
     if not sys.executable or CACHE.name != f"kernel-{kernel_hash()}":
         return
+    import subprocess  # nobody else needs it before the first flight
+
     try:
         subprocess.run(
             [sys.executable, "-I", "-c", _CHILD, *sys.path], check=False, capture_output=True

@@ -64,6 +64,7 @@ def evaluate(view: View, limits: Sequence[LimitState] = LIMIT_STATES) -> tuple[E
     status = view.outcome("status")
     stays = {key: status == told for key, told in SHOWS.items()}
     grounded = bool(np.any(list(stays.values()), axis=0).all())
+    stays = {key: there for key, there in stays.items() if there.any()}
     return tuple(_one(view, limit, stays, grounded) for limit in limits)
 
 
@@ -77,8 +78,9 @@ def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: boo
         return _unknown(view, limit, found, found.words)
     if grounded and limit.key not in SHOWS and not found.not_here:
         return _unknown(view, limit, found, NO_FLIGHT)
-    applies = np.isfinite(found.demand) if found.applies is None else found.applies
-    applies = applies & np.isfinite(found.demand)
+    applies = np.isfinite(found.demand)
+    if found.applies is not None:
+        applies = applies & found.applies
     for key, there in stays.items():
         if limit.key != key:
             applies = applies & ~there
@@ -86,7 +88,7 @@ def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: boo
     with np.errstate(invalid="ignore"):
         reserve = np.where(applies, sign * (found.capacity - found.demand), np.nan)
         failing = applies & (reserve < 0.0)
-    if limit.key in SHOWS:  # counted, though such a flight has no figures
+    if limit.key in stays:  # counted, though such a flight has no figures
         failing = failing | stays[limit.key]
     metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
     shown = np.zeros(0), np.zeros(0)

@@ -27,7 +27,7 @@ from goodflight.studies.judging.remedies import (
     effects_of,
     remedy_of,
 )
-from goodflight.studies.levers.whatif import Change, Tried, tried
+from goodflight.studies.levers.whatif import Change, Tried, applied, tried
 from goodflight.studies.results import Cost, Way, WayStep
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_sample
@@ -54,10 +54,19 @@ class _Flights:
         self.case, self.settings, self.base = case, settings, base
         self._outcomes = {frozenset[str](): base.view.outcomes}
         self._flown = {frozenset[str](): base}
+        self._offers = dict[frozenset[str], tuple[Effect, ...]]()
 
     def trial(self, changes: Sequence[Change]) -> Tried:
-        """The plan with these changes."""
+        """The plan with these changes, what they write, and what can be done besides."""
         return tried(self.case, {**self.settings, **_settings(changes)})
+
+    def offers(self, changes: Sequence[Change]) -> tuple[Effect, ...]:
+        """What helps besides these changes, looked for once."""
+        key = frozenset(each.key for each in changes)
+        if key not in self._offers:
+            ladders = self.trial(changes).ladders
+            self._offers[key] = effects_of(self.of(changes), ladders, limit=FAILS_ABOVE)
+        return self._offers[key]
 
     def of(self, changes: Sequence[Change]) -> Flown:
         """All flights with these changes, and their rows."""
@@ -67,7 +76,8 @@ class _Flights:
         return self._flown[key]
 
     def _fly(self, changes: Sequence[Change]) -> Flown:
-        case, seed = self.trial(changes).case, self.base.seed
+        case = applied(self.case, {**self.settings, **_settings(changes)})
+        seed = self.base.seed
         trials = make_trials(case, self.base.view.count, seed)
         flies = frozenset(each.key for each in changes if each.lever.flies)
         if flies not in self._outcomes:
@@ -147,7 +157,7 @@ def _found(
         taken = _Taken(changes, now)
         if already or _does(taken):
             break
-        offered = effects_of(now, flights.trial(changes).ladders, limit=FAILS_ABOVE)
+        offered = flights.offers(changes)
     return taken
 
 
@@ -212,6 +222,7 @@ def _chosen(
 ) -> tuple[Effect, ...]:
     """The changes that are foretold to do together, none of them needless."""
     weights, chosen = flown.weights, list[Effect]()
+    offered = [replace(each, masks=_moved(flown.masks, each)) for each in offered]
 
     def score(effects: Sequence[Effect]) -> float:
         masks = foretold(flown.masks, effects)
@@ -269,10 +280,17 @@ def foretold(masks: Masks, effects: Sequence[Effect]) -> dict[str, Mask]:
     """Rows with several changes, each row as it is with the last change that moves it."""
     found = dict(masks)
     for effect in effects:
-        for key, mask in effect.masks.items():
-            if key not in masks or not np.array_equal(mask, masks[key]):
-                found[key] = mask
+        found |= _moved(masks, effect)
     return found
+
+
+def _moved(masks: Masks, effect: Effect) -> dict[str, Mask]:
+    """The rows that are otherwise with a change."""
+    return {
+        key: mask
+        for key, mask in effect.masks.items()
+        if key not in masks or not np.array_equal(mask, masks[key])
+    }
 
 
 def _together(old: Sequence[Change], new: Sequence[Change]) -> tuple[Change, ...]:
