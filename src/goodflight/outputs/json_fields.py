@@ -95,7 +95,8 @@ FIELDS: Final[dict[str, dict[str, str]]] = {
         "kerf_m": "width of the cut [m]",
         "cuts": "name, count, material, finished length_m, width_m, thickness_m, diameter_m [m] "
         "(null = does not apply), source: from which tube or panel",
-        "buys": "what, amount, unit (m, sheets, pieces), why",
+        "buys": "what, amount, unit (m, sheets, pieces, kg, cans; 0 = amount not known), why, "
+        "each: your price of one (null = not entered)",
         "sheets": "number, material, thickness_m [m], used (0 to 1), pieces: keys of the drawings",
         "left_out": "pieces on no sheet, and a guide that cannot be made: why and what to do",
     },

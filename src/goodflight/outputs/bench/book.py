@@ -18,9 +18,10 @@ from goodflight.quantity import show
 from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.order import Order, Placed
-from goodflight.studies.bench.section import overview
+from goodflight.studies.bench.section import overview, reduced
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.cautions import CAUTIONS
+from goodflight.studies.lists.step import BLANK
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
 NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).final().first()]"
@@ -79,7 +80,10 @@ def build_book(
     book = replace(book, templates=sized(_all_true(book), units), guides=None)
     who, number = (book.rocket, book.invented), parts.stamped(NUMBER, foot)
     head = TemplateSet(book.rocket, "build book", (), book.invented)
-    before = [packing_block(book.packing), _topics(book, before_flight=True), _unseen()]
+    wires = (
+        [] if book.wiring is None else [figures([book.wiring], 1), *map(text, book.wiring.notes)]
+    )
+    before = [packing_block(book.packing), _topics(book, before_flight=True), *wires, _unseen()]
     lists = [*list_blocks(book.cuts, paper), _topics(book, before_flight=False)]
     drawn = [
         first_sheet(book.layout, paper, number, units, book.cut_error_m),
@@ -101,6 +105,13 @@ def _all_true(book: Book) -> TemplateSet:
     drawn = (*book.templates.templates, *book.guides.templates)
     notes = (*book.templates.notes, *book.guides.notes)
     return replace(book.templates, subject=subject, templates=drawn, notes=notes)
+
+
+def _wires(diagram: Template, paper: str) -> str:
+    """The diagram as wide as the text at most, with its notes."""
+    room = (PAPERS[paper][0] - 2 * SIDE_MM) / 1e3
+    drawn = diagram if diagram.bounds.width_m <= room else reduced(diagram, room)
+    return "\n\n".join([figures([drawn], 1), *(text(note) for note in diagram.notes)])
 
 
 def packing_block(drawn: Sequence[Template]) -> str:
@@ -203,9 +214,9 @@ def _cautions(book: Book) -> str:
 def _unseen() -> str:
     """What no calculation sees, to tick: once by whoever packs, once by a second reader."""
     box = "#box(width: 3.6mm, height: 3.6mm, stroke: 0.2mm)"
-    rows = [heading("What no calculation sees"), text(HEAD.partition(": ")[2] + ".")]
+    rows = [heading("What no calculation sees"), text(HEAD.partition(": ")[2].capitalize() + ".")]
     rows += [
-        f"{box} {box} #text(weight: 600)[{text(each.title)}.] {text(each.check)}. "
+        f"{box} #h(1mm) {box} #h(2mm) #text(weight: 600)[{text(each.title)}.] {text(each.check)}. "
         f"{text(each.words)}."
         for each in UNSEEN
     ]
@@ -286,14 +297,32 @@ def amount(value: float, unit: str) -> str:
     """How much to buy, as one says it: "1.04 m", "1 panel", "2"."""
     if unit == "m":
         return f"{value:.2f} m"
+    if value <= 0.0:
+        return f"{BLANK} {'g' if unit == 'kg' else unit}"
+    if unit == "kg":
+        return show(value, "mass", unit="g", digits=3)
     panels = "panel" if value == 1.0 else "panels"
     return f"{value:.0f} {panels}" if unit == "sheets" else f"{value:.0f}"
 
 
+def total(cuts: CutList) -> str:
+    """What the lines with a price come to, and how many have none."""
+    cost, known = cuts.cost
+    if not known:
+        return "No price is entered: [[bench.price]] in build.toml, of and each."
+    money = f" {cuts.money}" if cuts.money else ""
+    left = len(cuts.buys) - known
+    return f"{known} lines with your prices: {cost:.2f}{money}; lines without one: {left}."
+
+
 def _buys(cuts: CutList) -> str:
-    rows = [(amount(b.amount, b.unit), b.what, b.why, "") for b in cuts.buys]
-    head = ("amount", "what", "note", "price paid")
-    return "\n\n".join([heading("What to buy"), table("(auto, 2fr, 2fr, 20mm)", head, rows)])
+    rows = [
+        (amount(b.amount, b.unit), b.what, b.why, "" if b.cost is None else f"{b.cost:.2f}", "")
+        for b in cuts.buys
+    ]
+    head = ("amount", "what", "note", "price", "paid")
+    drawn = table("(auto, 2fr, 2fr, 14mm, 16mm)", head, rows)
+    return "\n\n".join([heading("What to buy"), drawn, text(total(cuts))])
 
 
 def _topics(book: Book, before_flight: bool) -> str:

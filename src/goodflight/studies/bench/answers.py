@@ -5,7 +5,9 @@ One question, one answer record; `goodflight.outputs.bench.files` turns each int
 
 from dataclasses import dataclass, field, replace
 
+from goodflight.physics.flight.registry import BY_ALTIMETER
 from goodflight.project import Project
+from goodflight.project.bench_files import BuildFile
 from goodflight.studies.bench.choices import choices_of
 from goodflight.studies.bench.cutlist import CutList, cut_list
 from goodflight.studies.bench.guide_print import PrintedGuide
@@ -16,7 +18,9 @@ from goodflight.studies.bench.packing import packing_set, stacks_of
 from goodflight.studies.bench.section import Listed, parts_list
 from goodflight.studies.bench.sets import Points, guide_set, printed_set, template_set
 from goodflight.studies.bench.shapes import Template, TemplateSet
+from goodflight.studies.bench.shopping import consumables, priced
 from goodflight.studies.bench.steps import assembly_order
+from goodflight.studies.bench.wiring import wiring
 from goodflight.studies.bench.workshop import Topic, workshop
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
@@ -41,6 +45,7 @@ class Book:
     notes: tuple[str, ...] = field(default_factory=tuple)
     cut_error_m: float = 0.0  # one standard deviation of where a cut edge lies
     workshop: tuple[Topic, ...] = ()
+    wiring: Template | None = None
 
 
 Answer = TemplateSet | PrintedGuide | CutList | Book | Evidence | FieldPapers | DebriefStudy
@@ -109,25 +114,30 @@ def _cuts(
 ) -> CutList:
     templates, guides = sets
     flat = (*templates.templates, *(guides.templates if guides else ()))
-    cuts = cut_list(project.rocket(plan=plan), flat, choices_of(project), project.invented)
+    rocket, choices = project.rocket(plan=plan), choices_of(project)
+    cuts = cut_list(rocket, flat, choices, project.invented)
+    cuts = priced(cuts, consumables(rocket, project.build or BuildFile()), choices.prices)
     return cuts if guides else replace(cuts, left_out=(*cuts.left_out, templates.notes[-1]))
 
 
 def _book(project: Project, plan: str | None) -> Book:
     rocket = project.rocket(plan=plan)
     templates, guides = all_flat(project, plan)
-    order = assembly_order(project, plan)
+    order, case = assembly_order(project, plan), case_of(project, plan)
+    devices = [device.name for device in project.head.device if device.kind == "on_board"]
+    fired, main = case.deployment.by == BY_ALTIMETER, case.deployment.main_canopy is not None
     return Book(
         project.name,
         layout(project, plan),
         parts_list(rocket),
         _cuts(project, (templates, guides), plan),
         order,
-        tuple(packing_set(rocket, stacks_of(case_of(project, plan)))),
+        tuple(packing_set(rocket, stacks_of(case))),
         templates,
         guides,
         project.invented,
         templates.notes,
         choices_of(project).cut_error_m,
         workshop(project, order, plan),
+        wiring(rocket, devices, fired, main),
     )

@@ -39,6 +39,13 @@ class StockTable(Table):
     height: Length
 
 
+class PriceTable(Table):
+    """What one metre, panel or piece of a line of the shopping list costs you."""
+
+    of: Name  # words of the line
+    each: Annotated[float, Field(ge=0.0, le=1e6)]
+
+
 class BenchTable(Table):
     """`[bench]` in build.toml."""
 
@@ -58,6 +65,8 @@ class BenchTable(Table):
     measured_cant: list[Angle] = Field(default_factory=list)
     hole: list[HoleTable] = Field(default_factory=list)
     stock: list[StockTable] = Field(default_factory=list)
+    money: Text = ""
+    price: Annotated[list[PriceTable], Field(max_length=200)] = Field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -85,6 +94,14 @@ class Stock:
 
 
 @dataclass(frozen=True)
+class Price:
+    """What one unit of a line of the shopping list costs, in the builder's money."""
+
+    of: str
+    each: float
+
+
+@dataclass(frozen=True)
 class Choices:
     """All choices with their defaults, SI."""
 
@@ -106,6 +123,8 @@ class Choices:
     stock: tuple[Stock, ...] = (
         Stock("sheet 300 x 600", "", 0.0, 0.600, 0.300),  # any thickness
     )
+    money: str = ""  # name of the money that prices are in
+    prices: tuple[Price, ...] = ()
 
 
 _KEYS: Final = (
@@ -162,7 +181,14 @@ def choices_of(project: Project) -> Choices:
         for s in table.stock
     )
     cants = tuple(each.value for each in table.measured_cant)
-    return replace(chosen, holes=holes, stock=stock or chosen.stock, measured_cants_rad=cants)
+    return replace(
+        chosen,
+        holes=holes,
+        stock=stock or chosen.stock,
+        measured_cants_rad=cants,
+        money=table.money,
+        prices=tuple(Price(x.of, x.each) for x in table.price),
+    )
 
 
 def _checked(sheet: Sheet, data: Any) -> BenchTable:

@@ -34,8 +34,15 @@ class Buy:
 
     what: str
     amount: float
-    unit: str  # "m", "sheets", "pieces"
+    unit: str  # "m", "sheets", "pieces", "kg", "cans"; an amount of 0 is not known
     why: str = ""
+    each: float | None = None  # price of one unit, None = not entered
+
+    @property
+    def cost(self) -> float | None:
+        """What the line costs, None where its price or its amount is not known."""
+        known = self.each is not None and self.amount > 0.0
+        return (self.each or 0.0) * self.amount if known else None
 
 
 @dataclass(frozen=True)
@@ -48,7 +55,14 @@ class CutList:
     buys: tuple[Buy, ...]
     sheets: tuple[CutSheet, ...]
     invented: bool = False
+    money: str = ""  # that prices are in
     left_out: tuple[str, ...] = ()  # pieces on no sheet, each with the reason and what to do
+
+    @property
+    def cost(self) -> tuple[float, int]:
+        """What the lines with a price come to, and how many lines those are."""
+        known = [buy.cost for buy in self.buys if buy.cost is not None]
+        return sum(known), len(known)
 
 
 def _tubes(rocket: p.Rocket) -> list[Cut]:
@@ -189,5 +203,5 @@ def cut_list(
     flat = (*_flat(sheets), *_unlaid([t for t in templates if t.key in left]))
     return CutList(
         rocket.name, choices.kerf_m, (*tubes, *flat), tuple(buys), sheets, invented,
-        tuple(left.values()),
+        choices.money, tuple(left.values()),
     )  # fmt: skip

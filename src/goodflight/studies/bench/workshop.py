@@ -3,17 +3,22 @@
 Figures are the project's own; what is customary is marked PRACTICE. What no file says is a blank.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from goodflight.physics.structure import time_factor
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.fins import fillet_solid
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.project import Project
 from goodflight.project.bench_files import BuildFile
-from goodflight.project.workshop_files import PaintTable
-from goodflight.quantity import Quantity, brief
+from goodflight.project.workshop_files import (
+    LABEL_TEMPERATURE_K,
+    MIN_TEMPERATURE_K,
+    PaintTable,
+)
+from goodflight.quantity import Quantity, brief, show
 from goodflight.studies.bench.order import Order
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.cautions import cautions_of
@@ -61,7 +66,7 @@ def workshop(project: Project, order: Order, plan: str | None = None) -> tuple[T
         Topic("Shaping the fins", tuple(_shaping(fins) for fins in of_kind(rocket, p.Fins))),
         Topic("Masking and paint", _paint(build)),
         Topic("Nose, pins and pull test", _pull(rocket), before_flight=True),
-        Topic("Wiring and arming", _wiring(project), before_flight=True),
+        Topic("Wiring and arming", _wiring(project, plan), before_flight=True),
     )
     return tuple(topic for topic in found if topic.lines)
 
@@ -118,8 +123,10 @@ def _shaping(fins: p.Fins) -> str:
 
 def _paint(build: BuildFile) -> tuple[str, ...]:
     tail = (
-        "Mask: glue faces, shoulder and coupler, vents, threads, the inside of the tubes. Pull the "
-        f"tape off while the last coat is still soft ({PRACTICE}; the can's label decides).",
+        "Mask: glue faces, shoulder and coupler, threads, the inside of the tubes, the end of the "
+        "motor tube; a roll of tape in every vent and hole. Pull the tape off while the last coat "
+        f"is still soft ({PRACTICE}; the can's label decides). When dry: the shank of the drill "
+        "still goes through every vent, and shoulder and coupler slide as before.",
         *cautions_of(("paint",)),
     )
     if not build.paint:
@@ -127,17 +134,40 @@ def _paint(build: BuildFile) -> tuple[str, ...]:
             f"No coat is in build.toml. Next coat after {BLANK}, not later than {BLANK}.",
             *tail,
         )
-    return (*(_coat(each) for each in build.paint), *tail)
+    places = {place.name: place.temperature for place in build.workplace}
+    return (*(line for each in build.paint for line in _coat(each, places)), *tail)
 
 
-def _coat(coat: PaintTable) -> str:
-    place = f" in the {coat.workplace}" if coat.workplace else ""
-    at = _said(coat.reference, "temperature") if coat.reference else "the label's temperature"
-    return (
-        f"{coat.name}{place}: next coat after {_said(coat.recoat_min, 'time')}, not later than "
-        f"{_said(coat.recoat_max, 'time')}, dry after {_said(coat.dry, 'time')}, at {at}. "
-        f"Coats put on: {BLANK}."
+def _coat(coat: PaintTable, places: Mapping[str, Quantity | None]) -> Iterable[str]:
+    """Times of the can, and those where it is painted; the stricter of both where they differ."""
+    label_k = LABEL_TEMPERATURE_K if coat.reference is None else coat.reference.value
+    yield (
+        f"{coat.name}: by the can at {brief(label_k, 'temperature')} next coat after "
+        f"{_said(coat.recoat_min, 'time')}, not later than {_said(coat.recoat_max, 'time')}, dry "
+        f"after {_said(coat.dry, 'time')}. Coats put on: {BLANK}, at {BLANK} and {BLANK} o'clock."
     )
+    warm = coat.temperature or places.get(coat.workplace or "")
+    where = f"In the {coat.workplace}" if coat.workplace else "Where it is painted"
+    if warm is None:
+        yield f"{where} it is {BLANK} degC: not in the file, so its times are not worked out."
+        return
+    least_k = MIN_TEMPERATURE_K if coat.min_temperature is None else coat.min_temperature.value
+    at = brief(warm.value, "temperature")
+    if warm.value < least_k:
+        yield f"{where} it is {at}, below the least {brief(least_k, 'temperature')}: do not paint."
+        return
+    factor = float(time_factor(warm.value, label_temperature_k=label_k))
+    longer, shorter = max(factor, 1.0), min(factor, 1.0)
+    yield (
+        f"{where} at {at}: next coat after {_times(coat.recoat_min, longer)}, not later than "
+        f"{_times(coat.recoat_max, shorter)}, dry after {_times(coat.dry, longer)} (rate law of "
+        "the glue, factor "
+        f"{factor:.2f}, only where it makes you wait longer or come sooner; the can decides)."
+    )
+
+
+def _times(found: Quantity | None, factor: float) -> str:
+    return BLANK if found is None else show(found.value * factor, "time", digits=2)
 
 
 def _said(found: Quantity | None, kind: str) -> str:
@@ -154,21 +184,33 @@ def _pull(rocket: p.Rocket) -> tuple[str, ...]:
     return (
         f"The separation has {pins}. Joint of the nose: stands {_force(held.fixed_joint_n)}; what "
         "holds it is checked from outside before every flight.",
-        f"Pull test: luggage scale on the cord's anchor, pull straight until the separation moves. "
-        f"The file says {_force(held.pull_n)}, without pins. Measured today: "
-        f"{BLANK} {BLANK} {BLANK}; "
-        "enter the mean as pull of [separation] when they differ.",
+        "Pull test, after the paint, no motor and no powder in the rocket: one holds the rear, the "
+        "other pulls straight with a luggage scale on the anchor ahead of the separation until it "
+        f"moves; the highest figure counts (1 kg is 9.8 N). The file says {_force(held.pull_n)}, "
+        f"without pins. Measured today: {BLANK} {BLANK} {BLANK} N; enter the mean as pull of "
+        "[separation] when they differ.",
         f"It slides by its own weight and does not rattle; a tight one is sanded, a loose one gets "
         f"tape, and the pull is measured again ({PRACTICE}).",
     )
 
 
-def _wiring(project: Project) -> tuple[str, ...]:
-    names = ", ".join(device.name for device in project.head.device)
-    return (
-        (f"On board by the file: {names}. " if names else "No device is in the file. ")
-        + "Draw the wires on this sheet, every plug named. Wires are twisted, tied down, and "
-        f"pulled on by hand once; the switch is reached from outside ({PRACTICE}).",
-        "Try it with a lamp in place of every igniter. Fresh or fully charged cells, weighed in.",
-        *cautions_of(("switches", "cells")),
-    )
+def _wiring(project: Project, name: str | None) -> tuple[str, ...]:
+    names = ", ".join(device.name for device in project.head.device if device.kind == "on_board")
+    fired = project.plan(name).deployment == "altimeter"
+    on_board = f"On board by the file: {names}." if names else "No device is in the file."
+    motor = "" if fired else " The motor fires the charge: no wire leads to it."
+    found = [
+        f"{on_board}{motor} Wires are twisted, tied down and pulled on by hand once; a switch is "
+        f"reached from outside and cannot shake open ({PRACTICE}).",
+        f"Cells are fresh or fully charged, weighed in, held so that they cannot slide: {BLANK} V "
+        "today.",
+    ]
+    if fired:
+        found.append(
+            "Before any powder is near: a lamp in place of each igniter, switch on, let the device "
+            "report, and run its own test of the outputs. The right lamp lights, the other stays "
+            f"dark ({PRACTICE}). Power off before an igniter is wired in."
+        )
+    keys = ("switches", "powder", "cells") if fired else ("motor", "cells")
+    order = "The order of arming is on the pad list (print --what lists): the igniter is last."
+    return (*found, order, *cautions_of(keys))

@@ -1,0 +1,73 @@
+"""What to buy beside tubes and sheets: glue and paint by weight; and what the list costs.
+
+Prices are the builder's own, from `[[bench.price]]`; a line without one stays blank and is counted.
+Left out: postage, offcuts at home, what is wasted in the cup beyond a fifth.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.fins import fillet_solid
+from goodflight.project.bench_files import BuildFile
+from goodflight.quantity import brief
+from goodflight.studies.bench.choices import Price
+from goodflight.studies.bench.cutlist import Buy, CutList
+from goodflight.studies.bench.places import of_kind
+
+SPARE_MIX: Final = 1.2  # of glue mixed over what stays on the rocket; common practice, no source
+
+
+@dataclass(frozen=True)
+class Glue:
+    """How much glue the fillets take by the file [kg], and where that is known from."""
+
+    mass_kg: float
+    because: str
+
+
+def fillet_glue(rocket: p.Rocket) -> Glue | None:
+    """Glue of all fillets: as weighed with the rocket, else from their radius; None = not said."""
+    weighed = [
+        part for part in of_kind(rocket, p.AddedMass) if part.role == "fillets" and part.mass_kg
+    ]
+    if weighed:
+        names = ", ".join(part.name for part in weighed)
+        return Glue(sum(part.mass_kg or 0.0 for part in weighed), f"{names} by the file")
+    sets = [fins for fins in of_kind(rocket, p.Fins) if fins.fillet_radius_m > 0.0]
+    if not sets:
+        return None
+    mass = sum(fins.fillet_density_kg_m3 * fillet_solid(fins).amount for fins in sets)
+    return Glue(mass, "outer fillets by their radius; inner ones are not in the file")
+
+
+def consumables(rocket: p.Rocket, build: BuildFile) -> tuple[Buy, ...]:
+    """Glue and paint, with amounts where the files say them; 0 = not known, to be filled in."""
+    names = dict.fromkeys(joint.glue for joint in build.joint)
+    names.update(dict.fromkeys(glue.name for glue in build.glue))
+    glue, found = fillet_glue(rocket), []
+    for name in names or ("glue",):
+        if glue is not None and len(names) <= 1:
+            told = f"{glue.because} {brief(glue.mass_kg, 'mass')}, a fifth more to mix"
+            amount = SPARE_MIX * glue.mass_kg
+            found.append(Buy(name, amount, "kg", f"{told}; rings and coupler come on top"))
+        else:
+            found.append(Buy(name, 0.0, "kg", "how much: not in the files"))
+    film = [part for part in of_kind(rocket, p.AddedMass) if part.role == "paint"]
+    for coat in build.paint:
+        told = "; ".join(f"dry film {brief(x.mass_kg or 0.0, 'mass')} by the file" for x in film)
+        found.append(Buy(f"paint, {coat.name}", 0.0, "cans", told or "by the can's coverage"))
+    return tuple(found)
+
+
+def priced(cuts: CutList, more: Sequence[Buy], prices: Sequence[Price]) -> CutList:
+    """A list with glue and paint, each line with the price of the first entry that names it."""
+    lines = [
+        replace(
+            buy,
+            each=next((x.each for x in prices if x.of.lower() in buy.what.lower()), None),
+        )
+        for buy in (*cuts.buys, *more)
+    ]
+    return replace(cuts, buys=tuple(lines))
