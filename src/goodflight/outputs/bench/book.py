@@ -83,7 +83,12 @@ def build_book(
     wires = (
         [] if book.wiring is None else [figures([book.wiring], 1), *map(text, book.wiring.notes)]
     )
-    before = [packing_block(book.packing), _topics(book, before_flight=True), *wires, _unseen()]
+    before = [
+        packing_block(book.packing, paper),
+        _topics(book, before_flight=True),
+        *wires,
+        _unseen(),
+    ]
     lists = [*list_blocks(book.cuts, paper), _topics(book, before_flight=False)]
     drawn = [
         first_sheet(book.layout, paper, number, units, book.cut_error_m),
@@ -107,17 +112,23 @@ def _all_true(book: Book) -> TemplateSet:
     return replace(book.templates, subject=subject, templates=drawn, notes=notes)
 
 
-def _wires(diagram: Template, paper: str) -> str:
-    """The diagram as wide as the text at most, with its notes."""
+def _fitted(drawn: Template, paper: str) -> Template:
+    """A drawing as wide as the text at most."""
     room = (PAPERS[paper][0] - 2 * SIDE_MM) / 1e3
-    drawn = diagram if diagram.bounds.width_m <= room else reduced(diagram, room)
-    return "\n\n".join([figures([drawn], 1), *(text(note) for note in diagram.notes)])
+    return drawn if drawn.bounds.width_m <= room else reduced(drawn, room)
 
 
-def packing_block(drawn: Sequence[Template]) -> str:
+def _wires(diagram: Template, paper: str) -> str:
+    """The wiring with its notes."""
+    notes = (text(note) for note in diagram.notes)
+    return "\n\n".join([figures([_fitted(diagram, paper)], 1), *notes])
+
+
+def packing_block(drawn: Sequence[Template], paper: str) -> str:
     """How the bays are packed, with the order of insertion."""
     told = [text(note) for each in drawn for note in each.notes[:1]]
-    return "\n\n".join([heading("Packing of the bays"), figures(drawn, 1), *told]) if drawn else ""
+    shown = figures([_fitted(each, paper) for each in drawn], 1)
+    return "\n\n".join([heading("Packing of the bays"), shown, *told]) if drawn else ""
 
 
 def true_sheets(of: TemplateSet, paper: str, scale: Scale, number: str) -> list[str]:
