@@ -80,9 +80,7 @@ def build_book(
     book = replace(book, templates=sized(_all_true(book), units), guides=None)
     who, number = (book.rocket, book.invented), parts.stamped(NUMBER, foot)
     head = TemplateSet(book.rocket, "build book", (), book.invented)
-    wires = (
-        [] if book.wiring is None else [figures([book.wiring], 1), *map(text, book.wiring.notes)]
-    )
+    wires = [] if book.wiring is None else [_wires(book.wiring, paper)]
     before = [
         packing_block(book.packing, paper),
         _topics(book, before_flight=True),
