@@ -1,20 +1,23 @@
 """The calendar: what it plans, what it asks for, what it refuses, how likely it says it is."""
 
 import dataclasses
-from datetime import date
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import numpy as np
 import pytest
 
+import goodflight
 from calendar_case import HEAD, project
 from goodflight.outputs.calendar.text import calendar_text
 from goodflight.outputs.calendar.words import day_words
 from goodflight.outputs.text_page import Terminal
-from goodflight.project import ProjectErrors
+from goodflight.project import ProjectErrors, read_project
 from goodflight.project.calendar_files import place_forecast
 from goodflight.studies.calendar import chance
 from goodflight.studies.calendar.clash import clash, rules_of
+from goodflight.studies.calendar.cutting import without_job
+from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.places import Cure, Place, place_of
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.calendar.retime import Slots, traces
@@ -244,3 +247,96 @@ def test_hours_a_week_are_spread_evenly_where_no_day_is_told() -> None:
         setting = Setting((), tuple(made.build.person), {}, (), date(2027, 1, 4), 14)
         assert set(slots_of(setting).capacity.tolist()) == minutes
     assert not calendar(project(week), draws=50).wanted
+
+
+SLEEVE = """
+[[step]]
+name = "sleeve on the cord"
+takes = "3 h"
+may_be_cut = true
+without = ["rocket.toml:part[cord].width = 5 mm"]
+"""
+
+
+def test_what_is_cut_costs_the_ledger_what_the_files_without_it_say() -> None:
+    """The same flights of the same files changed by hand give the same chances."""
+    told = calendar(project(HEAD + SLEEVE), draws=50)
+    (cut,) = told.cuts
+    assert cut.minutes == 180.0 and not cut.why and cut.chance is not None
+    plain = project(HEAD + SLEEVE)
+    old = 'width = "14 mm measured"'
+    assert plain.texts["rocket.toml"].count(old) == 1
+    texts = {"rocket.toml": plain.texts["rocket.toml"].replace(old, 'width = "5 mm"')}
+    ledger_of = goodflight.ledger(
+        read_project({**plain.texts, **texts}), flights=500, remedies=False
+    )
+    assert cut.fails_after == ledger_of.chance
+    rows = {row.key: row.chance for row in ledger_of.rows}
+    assert cut.rows and all(row.after == rows[row.key] for row in cut.rows)
+    assert 'leave out "sleeve on the cord" (180 min)' in calendar_text(told)
+
+
+def test_the_cost_of_a_step_that_says_nothing_is_not_known() -> None:
+    (cut,) = calendar(project(HEAD + SLEEVE.replace("without", "#")), draws=50).cuts
+    assert cut.why.startswith("not known") and cut.fails_after is None and not cut.rows
+    with pytest.raises(ProjectErrors, match=r"part\[main tube\]"):
+        project(HEAD + SLEEVE.replace("rocket.toml:part[cord].width =", "the cord is"))
+    wrong = HEAD + SLEEVE.replace("[cord]", "[moon]")
+    (cut,) = calendar(project(wrong), draws=50).cuts
+    assert "moon" in cut.why
+
+
+def test_what_builds_on_a_step_that_is_cut_waits_for_what_it_waited_for() -> None:
+    second, third = Job("b", "B", 10.0, after=("a",)), Job("c", "C", 10.0, after=("b",))
+    jobs = (Job("a", "A", 10.0), second, third)
+    left = without_job(Setting(jobs, (), {}, (), date(2027, 1, 4), 7), "b")
+    assert [(job.key, job.after) for job in left.jobs] == [("a", ()), ("c", ("a",))]
+
+
+COATS = """
+[[paint]]
+name = "primer"
+workplace = "kitchen"
+recoat_min = "1 h label"
+recoat_max = "24 h label"
+
+[[paint]]
+name = "base"
+workplace = "kitchen"
+recoat_min = "4 h label"
+recoat_max = "30 h label"
+
+[[paint]]
+name = "colour"
+workplace = "kitchen"
+dry = "24 h label"
+"""
+
+
+def test_coats_go_on_within_the_window_of_the_one_before() -> None:
+    """By hand: primer and base in one sitting, 2 x 80 min and 1 h between them; then 4 h at 25
+    degC, so the next sitting, and begun within 30 h of the end of that one."""
+    study = calendar(project(HEAD + COATS), draws=50)
+    first, last = (step for step in study.steps if "Sand, prime, paint" in step.title)
+    assert (first.key, last.key) == ("paint:1", "paint") and study.proven
+    assert (first.minutes, last.minutes) == (220.0, 80.0)
+    assert "1 of 2: primer, base" in first.title and "2 of 2: colour" in last.title
+    ends, begins = (
+        datetime.fromisoformat(f"{day} {clock}")
+        for day, clock in ((first.day, first.ends), (last.day, last.begins))
+    )
+    assert timedelta(hours=4) <= begins - ends <= timedelta(hours=31)
+
+
+def test_a_recoat_window_that_no_sitting_meets_is_part_of_the_clash() -> None:
+    """Work on Saturdays only: the next sitting is a week later, the window 30 h."""
+    days = HEAD.replace('late = "1 h"', 'weekdays = ["sat"]\nlate = "1 h"')
+    study = calendar(project(days.replace("2027-02-06", "2027-06-05") + COATS), draws=50)
+    assert study.state == "impossible"
+    assert any("recoat window" in each and "within 30 h" in each for each in study.clash)
+
+
+def test_a_coat_without_its_earliest_next_one_is_asked_for() -> None:
+    left = COATS.replace('recoat_min = "4 h label"', "")
+    asked = {each.key for each in calendar(project(HEAD + left), draws=50).wanted}
+    assert asked == {"paint[base].recoat_min"}

@@ -1,4 +1,4 @@
-"""The calendar as files and as a page; iCalendar is read by a strict reader of RFC 5545."""
+"""The calendar as files and as a page; iCalendar is read strictly by RFC 5545, and by vobject."""
 
 import re
 from datetime import UTC, date, datetime, timedelta
@@ -6,10 +6,12 @@ from pathlib import Path
 
 import pypdfium2
 import pytest
+import vobject
 
 from calendar_case import project, project_texts
 from goodflight.outputs.calendar.ics import calendar_ics
 from goodflight.outputs.calendar.sheet import calendar_pdf
+from goodflight.outputs.calendar.words import marks
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.questions.calendar import calendar
 from page_client import Page
@@ -77,6 +79,23 @@ def test_icalendar_is_read_back_by_a_strict_reader(study: CalendarStudy) -> None
     launch = events[-1]
     assert launch["DTSTART"] == (";VALUE=DATE", "20270206")
     assert launch["DTEND"] == (";VALUE=DATE", f"{date(2027, 2, 7):%Y%m%d}")
+
+
+def test_another_library_reads_the_same_steps(study: CalendarStudy) -> None:
+    """vobject, which shares no code with what writes: times, texts and whole days as planned."""
+    made = calendar_ics(study, NOW)
+    events = vobject.readOne(made.decode("utf-8"), validate=True).vevent_list
+    assert len(events) == len(study.steps) + 1
+    for step, event in zip(study.steps, events):
+        begins = event.dtstart.value
+        assert begins == datetime.fromisoformat(f"{step.day} {step.begins}")
+        assert event.dtend.value - begins == timedelta(minutes=round(step.minutes))
+        assert event.summary.value == f"Fieldfare: {step.title}"
+        assert event.description.value.splitlines()[-1] == marks(step)
+        assert event.location.value == step.place
+    assert events[-1].dtstart.value == date.fromisoformat(study.launch)
+    with pytest.raises(vobject.base.ParseError):
+        vobject.readOne(made.replace(b"END:VEVENT", b"END:VTODO", 1).decode("utf-8"))
 
 
 def test_an_event_keeps_its_identity_when_the_plan_is_made_anew(study: CalendarStudy) -> None:

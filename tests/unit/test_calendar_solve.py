@@ -28,6 +28,8 @@ def random_plan(seed: int) -> Problem:
         r.random((n, slots)) < 0.85, ready, touch, touch + lag[:, None] + 1,
         _later(day, touch, lag), after, tuple(pair for pair in after if r.random() < 0.7), either,
         tuple(int(k) for k in np.flatnonzero(r.random(n) < 0.4)),
+        tuple(pair for pair in after if r.random() < 0.3),
+        np.minimum(np.arange(slots) + r.integers(1, 4, n)[:, None], slots - 1),
     )  # fmt: skip
 
 
@@ -51,6 +53,9 @@ def _keeps(p: Problem, start: tuple[int, ...]) -> bool:
             return False
         if start[i] != start[j] and p.day[start[i]] == p.day[start[j]]:
             return False
+    assert p.latest is not None
+    if any(start[i] > p.latest[j, start[j]] for i, j in p.within):
+        return False
     if any(start[i] < p.whole[j, start[j]] for i, j in p.full):
         return False
     return all(any(start[k] >= start[i] for k in later) for i, later in p.either)

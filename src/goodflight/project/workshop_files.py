@@ -3,6 +3,7 @@
 A joint says which parts it holds, with which glue, and where it lay how long until the flight.
 """
 
+import re
 from typing import Annotated, Final, Literal
 
 from pydantic import ConfigDict, Field
@@ -29,6 +30,7 @@ from goodflight.project.fields import (
 )
 from goodflight.project.sheets import Sheet, nearest
 
+_CHANGE: Final = re.compile(r"[\w./-]+\.toml:[^=]+=.+")
 LABEL_TEMPERATURE_K: Final = 298.15  # labels mean 25 degC
 MIN_TEMPERATURE_K: Final = 278.15  # cure all but stops: coating text, seen
 ACTIVATION_KJ_MOL: Final = 58.6  # amine-epoxy, abstract, seen
@@ -128,6 +130,14 @@ class StepTable(Table):
     may_be_cut: Annotated[bool, Key("whether the rocket may fly without it", left_out="false")] = (
         False
     )
+    without: Annotated[
+        list[Annotated[str, Field(min_length=1, max_length=200)]],
+        Field(max_length=20),
+        Key(
+            "what the files hold where it is left out, so that the ledger can say what that costs",
+            example='["rocket.toml:part[main tube].material = kraft_tube"]',
+        ),
+    ] = Field(default_factory=list)
     note: Text = ""
 
 
@@ -198,6 +208,11 @@ def check_workshop(sheet: Sheet, build: WorkshopTables, parts: list[str]) -> Non
         _place(sheet, ("paint", i), coat, places)
     check_calendar(sheet, build.workplace)
     for i, step in enumerate(build.step):
+        for j, change in enumerate(step.without):
+            if not _CHANGE.fullmatch(change):
+                advice = "name the file and the key, and give the value as in that file"
+                wanted = 'like "rocket.toml:part[main tube].material = kraft_tube"'
+                sheet.add(("step", i, "without", j), f'"{change}"', wanted, advice)
         for key in ("fits", "closes"):
             for j, part in enumerate(getattr(step, key)):
                 _part(sheet, ("step", i, key, j), part, parts)

@@ -18,7 +18,7 @@ def calendar_pdf(
 ) -> bytes:
     """The plan on as many sheets as it takes."""
     of = TemplateSet(study.rocket, "calendar", (), study.invented)
-    blocks = [_answer(study), _steps(study, units), _helps(study), _stands(study)]
+    blocks = [_answer(study), _steps(study, units), _helps(study), _cuts(study), _stands(study)]
     subject = f"Calendar to {words.year_words(study.launch) or 'launch day'}"
     page = b.flow_sheets(
         study.rocket, study.invented, paper, subject, [each for each in blocks if each],
@@ -70,6 +70,13 @@ def _helps(study: CalendarStudy) -> str:
     note = text(f"On the same {study.draws} draws. {words.HEAT}")
     items = "\n".join(f"- {row}" for row in rows)
     return f"{b.heading('What helps most')}\n\n{items}\n\n#soft[{note}]"
+
+
+def _cuts(study: CalendarStudy) -> str:
+    if not study.cuts:
+        return ""
+    items = "\n".join(f"- {text(words.cut_words(study, each))}" for each in study.cuts)
+    return f"{b.heading(words.CUTS)}\n\n{items}"
 
 
 def _stands(study: CalendarStudy) -> str:

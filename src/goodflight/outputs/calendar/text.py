@@ -25,6 +25,7 @@ def calendar_text(study: CalendarStudy, terminal: Terminal | None = None) -> str
     _clash(page, study)
     _wanted(page, study)
     _chance(page, study)
+    _cuts(page, study)
     _steps(page, study)
     if study.chain:
         page.blank()
@@ -73,6 +74,15 @@ def _chance(page: TextPage, study: CalendarStudy) -> None:
         page.paragraph(words.lever_words(study, lever), indent=4, first="· ")
     if any("heater" in lever.cost for lever in study.levers):
         page.paragraph(words.HEAT, indent=4, ink="fine")
+
+
+def _cuts(page: TextPage, study: CalendarStudy) -> None:
+    if not study.cuts:
+        return
+    page.blank()
+    page.rule(words.CUTS)
+    for each in study.cuts:
+        page.paragraph(words.cut_words(study, each), indent=4, first="· ")
 
 
 def _steps(page: TextPage, study: CalendarStudy) -> None:

@@ -28,7 +28,6 @@ SOONER_D: Final = 7
 SHOWN: Final = 6
 TIE: Final = 4  # a gain within two standard deviations of the draws that changed tells nothing
 AIRED: Final = "a heater without flame or glow, the room aired first: paint vapour burns"
-NO_ROW: Final = "flying without it; the ledger cannot say what that costs"
 HEAT: Final = "a heater, attended, away from solvents"
 
 
@@ -51,7 +50,15 @@ class Policy:
                 if (int(slots.day[t]), int(slots.person[t])) in self.late]  # fmt: skip
         room = drawn.room.copy()
         room[:, late] += slots.extra[late]
-        return retime(order, (*plan.after, *more), plan.full, slots.day, replace(drawn, room=room))
+        return retime(
+            order,
+            (*plan.after, *more),
+            plan.full,
+            slots.day,
+            replace(drawn, room=room),
+            plan.within,
+            plan.latest(),
+        )
 
 
 def _place(place: dict[str, int], key: str) -> int:
@@ -134,10 +141,6 @@ def levers(setting: Setting) -> Iterator[tuple[str, str, Setting]]:
             "express or another shop",
             replace(setting, parcels=others),
         )
-    for job in setting.jobs:
-        if job.may_be_cut:
-            left = tuple(each for each in setting.jobs if each is not job)
-            yield f'leave out "{job.title}"', NO_ROW, replace(setting, jobs=left)
 
 
 def _warmer(setting: Setting, name: str) -> list[str]:

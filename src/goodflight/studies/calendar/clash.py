@@ -52,6 +52,12 @@ def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
             f"the {name}: no glue or paint below {_celsius(least)}, or less than 3 °C above "
             "the dew point",
         )
+    for job in setting.jobs:
+        if job.recoat_h is not None:
+            yield (
+                f"recoat:{job.key}",
+                f'the recoat window of "{job.title}": the next coat within {job.recoat_h:g} h',
+            )
     if any(place.kind == "outdoor" for place in setting.places.values()):
         yield "light", "work outdoors needs daylight"
     for parcel in setting.parcels:

@@ -22,6 +22,8 @@ from goodflight.studies.bench.done import done_steps
 from goodflight.studies.bench.gluing import HOUR_S, MINUTE_S
 from goodflight.studies.bench.order import CURED, Step, find_order
 from goodflight.studies.bench.steps import steps_of
+from goodflight.studies.calendar.coats import coats_of
+from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.places import Cure
 from goodflight.studies.case.joints import GlueSheet
 
@@ -36,27 +38,6 @@ class Ask:
     key: str
     label: str
     example: str
-
-
-@dataclass(frozen=True)
-class Job:
-    """One step of the build that is still to be done."""
-
-    key: str
-    title: str
-    minutes: float
-    minutes_sigma: float = 0.0  # as a share
-    guessed: bool = True  # a guess of the time; all guesses are off together too
-    after: tuple[str, ...] = ()
-    waits_cured: bool = False  # until what it builds on has cured in full
-    either: tuple[tuple[str, ...], ...] = ()  # of each, at least one comes later
-    cure: Cure | None = None
-    cure_sigma: float = 0.0  # of the activation energy, as a share
-    places: tuple[str, ...] = ()
-    parcels: tuple[str, ...] = ()
-    no_return: bool = False
-    may_be_cut: bool = False
-    sprayed: bool = False  # paint: not moved into a heated room
 
 
 @dataclass(frozen=True)
@@ -137,6 +118,20 @@ class _Makes:
             _of(coat.reference, LABEL_TEMPERATURE_K), _of(coat.min_temperature, MIN_TEMPERATURE_K),
         )  # fmt: skip
 
+    def painted(self, job: Job) -> tuple[Job, ...]:
+        """Painting, coat by coat where every coat is told."""
+        coats = self.build.paint
+        if len(coats) < 2:
+            words = f"{job.title}: one sitting; recoat windows count once each coat is a [[paint]]"
+            self.notes[words] = None
+        for coat in coats[:-1]:
+            if coat.recoat_min is None:
+                key = f"paint[{coat.name}].recoat_min"
+                self.ask(key, f"earliest next coat after {coat.name}", '"1 h label"')
+            if coat.recoat_max is None:
+                self.notes[f"{coat.name}: no latest next coat entered, so none is kept"] = None
+        return coats_of(job, coats)
+
     def places(self, key: str, needs: tuple[str, ...], cures: bool) -> tuple[str, ...]:
         """Where it may be done: where the step says, where the coat does, else what fits."""
         table, there = self.told.get(key), self.build.workplace
@@ -176,15 +171,14 @@ def left_to_do(project: Project, plan: str | None, build: BuildFile) -> Left:
     parcels = _parcels(makes, build, {step.key for step in all_steps})
     single, either = _access(open_)
     here = {step.key for step in open_}
-    last = {key for step in open_ for key in step.after}
-    jobs = []
+    jobs: list[Job] = []
     for step in open_:
         cure, sigma = makes.cure(step)
         table = makes.told.get(step.key)
         before = dict.fromkeys([*(k for k in step.after if k in here), *single.get(step.key, ())])
         if step.takes_known == "guess":
             makes.notes["times at the bench that you did not measure are guesses"] = None
-        jobs.append(Job(
+        job = Job(
             step.key, step.title, step.takes_s / MINUTE_S, 
             step.takes_sigma_s / max(step.takes_s, 1.0),
             step.takes_known == "guess",
@@ -192,9 +186,11 @@ def left_to_do(project: Project, plan: str | None, build: BuildFile) -> Left:
             makes.places(step.key, step.place_needs, cure is not None),
             tuple(each.name for each in build.delivery
                   if step.key in each.steps and not each.arrived),
-            bool(step.closes), bool(table and table.may_be_cut) and step.key not in last,
-            OUTDOORS in step.place_needs,
-        ))  # fmt: skip
+            bool(step.closes), bool(table and table.may_be_cut),
+            tuple(table.without) if table else (),
+            sprayed=OUTDOORS in step.place_needs,
+        )  # fmt: skip
+        jobs += makes.painted(job) if job.sprayed else [job]
     jobs += _own(makes, build, {step.key for step in all_steps}, done)
     return Left(
         tuple(jobs), parcels, tuple(makes.asks.values()), tuple(makes.notes),
@@ -214,6 +210,7 @@ def _own(makes: _Makes, build: BuildFile, keys: set[str], done: set[str]) -> lis
         jobs.append(Job(
             table.name, table.name, minutes, sigma / (MINUTE_S * minutes) if minutes else 0.0,
             after=before, places=makes.places(table.name, (), False), may_be_cut=table.may_be_cut,
+            without=tuple(table.without),
         ))  # fmt: skip
     return jobs
 

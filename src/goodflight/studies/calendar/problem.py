@@ -24,7 +24,8 @@ class Problem:
     ready : (n, t) first slot in which what builds on it may be done; touch : (n, t) the day of
     that; cured : (n, t) the day by which all of it has cured; whole : (n, t) first slot after
     that; after : (task, task it waits for); full : those that wait until it has cured;
-    either : (task, tasks of which at least one must come later); keep : points of no return.
+    either : (task, tasks of which at least one must come later); keep : points of no return;
+    within : (task, task after which it must come soon); latest : (n, t) last slot for that.
     """
 
     minutes: Ints
@@ -40,6 +41,8 @@ class Problem:
     full: tuple[tuple[int, int], ...] = ()
     either: tuple[tuple[int, tuple[int, ...]], ...] = ()
     keep: tuple[int, ...] = ()
+    within: tuple[tuple[int, int], ...] = ()
+    latest: Ints | None = None
 
     @property
     def tasks(self) -> int:
@@ -82,5 +85,10 @@ def windows(problem: Problem, finish: int) -> Windows:
             first[i] = max(first[i], ready[j, min(first[j], p.slots - 1)])
             in_time = np.flatnonzero(ready[j, : last[j] + 1] <= last[i])
             last[j] = in_time[-1] if len(in_time) else -1
+        for i, j in p.within:
+            assert p.latest is not None
+            soon = np.flatnonzero(p.latest[j] >= first[i])
+            first[j] = max(first[j], soon[0] if len(soon) else p.slots)
+            last[i] = min(last[i], p.latest[j, max(last[j], 0)])
         if np.array_equal(before[0], first) and np.array_equal(before[1], last):
             return Windows(first, last)

@@ -54,6 +54,33 @@ class LeverEffect:
 
 
 @dataclass(frozen=True)
+class CutRow:
+    """One row of the ledger with a step and without it."""
+
+    key: Annotated[str, "name of the row"]
+    title: Annotated[str, "the same in words"]
+    before: Annotated[float | None, "its chance with the step; null = not known or not there"]
+    after: Annotated[float | None, "its chance without it; null = not known or not there"]
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A step that may be left out."""
+
+    key: Annotated[str, "key of the step"]
+    title: Annotated[str, "the step"]
+    minutes: Annotated[float, "time at the bench that it saves [min]"]
+    chance: Annotated[
+        float | None, "chance of making launch day without it; null = no launch day is entered"
+    ]
+    finish: Annotated[str, "day ready to fly without it, under the plan's own figures"]
+    fails_before: Annotated[float | None, "chance that anything fails, with it; null = not known"]
+    fails_after: Annotated[float | None, "chance that anything fails, without it"]
+    rows: Annotated[tuple[CutRow, ...], "rows of the ledger that change most"]
+    why: Annotated[str, "why the cost is not known; empty = it is"]
+
+
+@dataclass(frozen=True)
 class LaunchChance:
     """Chance of being ready on a range day, from one set of draws."""
 
@@ -95,6 +122,7 @@ class CalendarStudy:
     ]
     chances: Annotated[tuple[LaunchChance, ...], "launch day and the range days after it"]
     levers: Annotated[tuple[LeverEffect, ...], "what helps, the most first, on the same draws"]
+    cuts: Annotated[tuple[Cut, ...], "steps that may be left out, and what that costs"]
     draws: Annotated[int, "draws behind the chances"]
     stands_on: Annotated[tuple[str, ...], "what the plan and its chance stand on"]
     warnings: Annotated[tuple[str, ...], "what to look at"]

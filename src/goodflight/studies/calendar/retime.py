@@ -127,9 +127,18 @@ class Conditions:
 
 
 def retime(
-    order: list[int], after: Pairs, full: Pairs, day: Ints, conditions: Conditions
+    order: list[int],
+    after: Pairs,
+    full: Pairs,
+    day: Ints,
+    conditions: Conditions,
+    within: Pairs = (),
+    latest: Ints | None = None,
 ) -> tuple[Ints, Ints]:
-    """Slot of every task (d, n), NEVER where there is none, and the day all has cured (d,)."""
+    """Slot of every task (d, n), NEVER where there is none, and the day all has cured (d,).
+
+    A coat that misses its window goes on once the one before has cured.
+    """
     c = conditions
     draws, slots = c.room.shape
     start = np.full((draws, len(order)), NEVER)
@@ -143,6 +152,9 @@ def retime(
             at = np.minimum(start[:, j], slots - 1)
             waited = c.traces[j].whole if (i, j) in full else c.traces[j].ready
             open_ &= index[None, :] >= waited[rows, at][:, None]
+            if (i, j) in within and latest is not None:
+                cured = c.traces[j].whole[rows, at][:, None]
+                open_ &= (index[None, :] <= latest[j, at][:, None]) | (index[None, :] >= cured)
             beside = (day[None, :] == day[at][:, None]) & (index[None, :] != at[:, None])
             open_ &= ~beside & (start[:, j] < NEVER)[:, None]
         start[:, i] = _take(open_, room, c.room, c.minutes[:, i])

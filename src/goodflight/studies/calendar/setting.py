@@ -17,7 +17,8 @@ from goodflight.project.calendar_files import (
     WEEKEND_FROM,
     PersonTable,
 )
-from goodflight.studies.calendar.jobs import Job, Parcel
+from goodflight.studies.calendar.job import Job
+from goodflight.studies.calendar.jobs import Parcel
 from goodflight.studies.calendar.places import HOURS, Place
 from goodflight.studies.calendar.problem import Problem
 from goodflight.studies.calendar.retime import Conditions, Slots, Traces, best_of, traces
@@ -167,6 +168,7 @@ def split(jobs: tuple[Job, ...], longest: int) -> tuple[Job, ...]:
                 job, key=key, title=f"{job.title} ({n} of {parts})", minutes=each, after=before,
                 either=job.either if n == parts else (), cure=job.cure if n == parts else None,
                 waits_cured=job.waits_cured and n == 1,
+                recoat_h=job.recoat_h if n == parts else None,
                 parcels=job.parcels if n == 1 else (), no_return=job.no_return and n == 1,
             ))  # fmt: skip
     return tuple(found)
@@ -182,6 +184,17 @@ class Planned:
     after: tuple[tuple[int, int], ...]
     full: tuple[tuple[int, int], ...]
     either: tuple[tuple[int, tuple[int, ...]], ...]
+    within: tuple[tuple[int, int], ...] = ()
+
+    def latest(self) -> NDArray[np.int64]:
+        """Last slot in which the next coat may go on, for every job and slot: (n, t)."""
+        slots = self.slots
+        found = np.full((len(self.jobs), len(slots.day)), len(slots.day) - 1)
+        for j in {j for _, j in self.within}:
+            until = slots.end_h + (self.jobs[j].recoat_h or 0.0)
+            at = np.searchsorted(slots.begin_h, until, side="right") - 1
+            found[j] = np.maximum(at, np.arange(len(slots.day)))
+        return found
 
 
 def planned(setting: Setting) -> Planned:
@@ -198,7 +211,11 @@ def planned(setting: Setting) -> Planned:
     if "order" in setting.relaxed:
         after, either = (), ()
     full = tuple((i, j) for i, j in after if jobs[i].waits_cured)
-    return Planned(setting, jobs, slots, after, full, either)
+    within = tuple(
+        (i, j) for i, j in after
+        if jobs[j].recoat_h is not None and f"recoat:{jobs[j].key}" not in setting.relaxed
+    )  # fmt: skip
+    return Planned(setting, jobs, slots, after, full, either, within)
 
 
 def job_traces(
@@ -285,4 +302,5 @@ def problem_of(plan: Planned) -> Problem:
         np.stack([each.cured[0] for each in found]),
         np.stack([each.whole[0] for each in found]), plan.after, plan.full, plan.either,
         tuple(i for i, job in enumerate(plan.jobs) if job.no_return),
+        plan.within, plan.latest(),
     )  # fmt: skip

@@ -16,7 +16,6 @@ from scipy.sparse import coo_array
 from goodflight.studies.calendar.problem import Ints, Problem, Windows, windows
 
 TIME_S = 20.0  # given to one question put to the solver; what is not proven by then is said
-SHARES = 7  # a slot is cut into up to so many shares, see `room`
 FEASIBLE, REFUSED, OPEN = "feasible", "refused", "open"
 
 
@@ -78,6 +77,13 @@ class _Model:
             self._one_sitting(i, j)
         for i, j in p.full:
             self._wait(i, j, p.whole)
+        for i, j in p.within:
+            assert p.latest is not None
+            for t in range(p.slots):
+                done = int(index[j, t])
+                soon = int(index[i, p.latest[j, t]])
+                if done != -1 and soon != -2:
+                    self.add([(done, 1.0), (soon, -1.0)], -np.inf, 0.0)
         for i, later in p.either:
             for t in range(p.slots):
                 terms = [(int(index[k, t]), 1.0) for k in later]
@@ -111,12 +117,7 @@ class _Model:
                     self.add(terms, -np.inf, 1.0)
 
     def room(self, late: bool) -> None:
-        """Minutes of every slot; late : with an unknown for every slot that may get longer.
-
-        A slot of C minutes also takes no more than k - 1 of what each is longer than C / k: for
-        m minutes ceil(k m / C) - 1 is below k m / C, so in whole numbers they sum to k - 1 at most.
-        The relaxed problem would cut a task in two.
-        """
+        """Minutes of every slot; late : with an unknown for every slot that may get longer."""
         p = self.p
         longer = np.flatnonzero(p.extra > 0) if late else np.zeros(0, dtype=np.int64)
         self.late = longer
@@ -124,26 +125,19 @@ class _Model:
         place = {int(t): self.count + k for k, t in enumerate(longer)}
         self.count += len(longer)
         for t in range(p.slots):
-            done = self._done_in(t)
-            room = int(p.capacity[t] + p.extra[t])
-            terms = _summed(done, p.minutes)
+            terms: dict[int, float] = {}
+            for i in np.flatnonzero(self.may[:, t]):
+                if not self.w.first[i] <= t <= self.w.last[i]:
+                    continue
+                for index, sign in (
+                    (int(self.index[i, t]), 1.0),
+                    (int(self.index[i, t - 1]) if t else -1, -1.0),
+                ):
+                    terms[index] = terms.get(index, 0.0) + sign * float(p.minutes[i])
             if t in place:
                 terms[place[t]] = -float(p.extra[t])
             most = float(p.capacity[t] + (0 if late else p.extra[t]))
             self.add(list(terms.items()), -np.inf, most)
-            for share in range(2, SHARES + 1):
-                whole = np.maximum(-(-share * p.minutes // max(room, 1)) - 1, 0)
-                if sum(int(whole[i]) for i, _ in done) >= share:
-                    self.add(list(_summed(done, whole).items()), -np.inf, share - 1.0)
-
-    def _done_in(self, t: int) -> list[tuple[int, tuple[tuple[int, float], ...]]]:
-        """Tasks that may be done in a slot, and the terms that are 1 when they are."""
-        return [
-            (int(i), ((int(self.index[i, t]), 1.0),
-                      (int(self.index[i, t - 1]) if t else -1, -1.0)))
-            for i in np.flatnonzero(self.may[:, t])
-            if self.w.first[i] <= t <= self.w.last[i]
-        ]  # fmt: skip
 
     def day_terms(self, i: int, days: Ints) -> tuple[list[tuple[int, float]], float]:
         """The day a task's slot means, as terms and a constant."""
@@ -212,16 +206,6 @@ class _Model:
                     start[i] = t
                     break
         return start
-
-
-def _summed(
-    done: list[tuple[int, tuple[tuple[int, float], ...]]], weights: Ints
-) -> dict[int, float]:
-    terms: dict[int, float] = {}
-    for i, own in done:
-        for index, sign in own:
-            terms[index] = terms.get(index, 0.0) + sign * float(weights[i])
-    return terms
 
 
 def _model(problem: Problem, finish: int, late: bool = False) -> _Model | None:

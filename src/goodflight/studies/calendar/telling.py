@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.structure import time_factor
-from goodflight.studies.calendar.jobs import Job, Left
+from goodflight.studies.calendar.job import Job
+from goodflight.studies.calendar.jobs import Left
 from goodflight.studies.calendar.places import HOURS, Place
 from goodflight.studies.calendar.problem import NEVER, Ints
 from goodflight.studies.calendar.results import CalendarStep, Link

@@ -19,6 +19,7 @@ from goodflight.studies.calendar.chance import (
     slacks,
 )
 from goodflight.studies.calendar.clash import clash
+from goodflight.studies.calendar.cutting import cuts
 from goodflight.studies.calendar.jobs import Ask, Left, left_to_do
 from goodflight.studies.calendar.places import place_of
 from goodflight.studies.calendar.results import CalendarStudy, Wanted
@@ -94,7 +95,7 @@ def calendar(
     )  # fmt: skip
     ready_plan = planned(setting)
     solved = solve(problem_of(ready_plan), days) if len(ready_plan.slots.day) else None
-    return _study(project, build, left, setting, ready_plan, solved, launch, draws)
+    return _study(project, plan, build, left, setting, ready_plan, solved, launch, draws)
 
 
 def _forecast(build: BuildFile, told: Mapping[str, tuple[ForecastTable, ...]]) -> BuildFile:
@@ -149,7 +150,7 @@ def _nothing(
     """A calendar without a plan: all is built, or figures are missing."""
     return CalendarStudy(
         project.name, project.invented, state, first.isoformat(), _iso(launch), "", None, left.done,
-        False, 0, 0, (), (), (), (), (), (), 0, left.notes, (),
+        False, 0, 0, (), (), (), (), (), (), (), 0, left.notes, (),
         tuple(Wanted(each.key, each.label, each.example) for each in asks),
     )  # fmt: skip
 
@@ -160,6 +161,7 @@ def _iso(day: date | None) -> str:
 
 def _study(
     project: Project,
+    name: str | None,
     build: BuildFile,
     left: Left,
     setting: Setting,
@@ -199,7 +201,9 @@ def _study(
         slack_days=None if launch is None else number - solved.finish, proven=solved.proven,
         spare_days=sum(step.spare_days or 0 for step in steps), late_evenings=len(solved.late),
         steps=steps, chain=chain, clash=why,
-        at_most=not_known(plan), chances=chances, levers=helps, draws=draws if days else 0,
+        at_most=not_known(plan), chances=chances, levers=helps,
+        cuts=cuts(project, name, setting, policy, number if launch else -1, many),
+        draws=draws if days else 0,
         stands_on=stands, warnings=warnings_of(plan, steps),
     )  # fmt: skip
 
@@ -219,9 +223,10 @@ def _policy(plan: Planned, solved: Solved) -> Policy:
 
 
 def _tidy(plan: Planned, policy: Policy, drawn: Conditions, solved: Solved) -> Solved:
-    """The same plan with every step as early as it can be, points of no return where they are."""
+    """The plan, every step as early as it can be; points of no return and coats stay."""
     first = drawn.first.copy()
-    held = [i for i, job in enumerate(plan.jobs) if job.no_return]
+    coats = {k for pair in plan.within for k in pair}
+    held = [i for i, job in enumerate(plan.jobs) if job.no_return or i in coats]
     first[0, held] = np.maximum(first[0, held], solved.start[held])
     start, _ = policy.timed(plan, replace(drawn, first=first))
     tidied = replace(solved, start=start[0])
