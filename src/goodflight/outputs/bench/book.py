@@ -111,9 +111,11 @@ def _all_true(book: Book) -> TemplateSet:
 
 
 def _fitted(drawn: Template, paper: str) -> Template:
-    """A drawing as wide as the text at most."""
+    """A drawing as wide as the text at most; made smaller, it names no scale."""
     room = (PAPERS[paper][0] - 2 * SIDE_MM) / 1e3
-    return drawn if drawn.bounds.width_m <= room else reduced(drawn, room)
+    if drawn.bounds.width_m <= room:
+        return drawn
+    return replace(reduced(drawn, room), title=drawn.title.partition(", scale")[0])
 
 
 def _wires(diagram: Template, paper: str) -> str:
