@@ -42,3 +42,14 @@ def test_slit_start() -> None:
     assert pytest.approx(1.5 * 10.1e6, rel=0.02) == zipper.KRAFT_STRENGTH_PA
     found = zipper.slit_start_n(0.0015, np.array([0.014, 0.028]))
     assert found.tolist() == pytest.approx([315.0, 630.0])
+
+
+def test_densities_of_packs_are_those_told_in_pounds_per_cubic_foot() -> None:
+    """10 to 15 loose, 20 to 24 by hand, 30 at 15 psi, 45 at 100 psi [knacke1991], from memory."""
+    told = {"loose": (10, 15), "careful": (20, 24), "pressed": (30, 30), "hard": (45, 45)}
+    for key, ends in told.items():
+        method = packing.PACK_METHODS[key]
+        found = method.low_kg_m3, method.high_kg_m3
+        assert found == pytest.approx(
+            [each * POUND_PER_FOOT3 for each in ends], abs=0.5
+        )  # printed digits
