@@ -4,7 +4,8 @@
 
 200 flights of each cell of the grid, 100 of each hour and choice of the board. Processor time
 beside wall time: on a shared machine the first tells more. The floor of the grid is its 60 000
-flights alone, the delays of a lean on one way up, without a row.
+flights alone, the delays of a lean on one way up and, under full canopies, one way down, without a
+row.
 """
 
 import math

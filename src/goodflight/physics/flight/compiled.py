@@ -32,6 +32,7 @@ KERNEL_SOURCES = (
     "pad",
     "events",
     "kernel",
+    "alike",
     "loop",
 )
 

@@ -19,6 +19,7 @@ from goodflight.physics.flight.record import (
     CANOPIES,
     DESCENT,
     MAIN_DONE,
+    NOW,
     PHASE,
     SCALARS,
     STEP,
@@ -38,6 +39,7 @@ _TUMBLE = PARAMETER_INDEX["tumble_area_m2"]
 _F_AXIAL = PARAMETER_INDEX["axial_factor"]
 _AREA_REF = SCALARS + AERO_SCALAR_INDEX["area_m2"]
 FALL_STEP_S = 0.05
+OPEN_S = 1e-6  # before it is full a canopy counts as full
 FALL_MACH = 0.2  # falling from 300 to 1000 m; drag hardly changes between Mach 0.1 and 0.4
 _FALL_AXIAL = TABLE + len(AERO_COLUMNS) * round(FALL_MACH / MACH_STEP) + AERO_INDEX["axial_low"]
 _DRY, _GRAVITY = PARAMETER_INDEX["dry_mass_kg"], PARAMETER_INDEX["gravity_m_s2"]
@@ -59,6 +61,14 @@ def open_area(time_s: float, w: Any, which: int) -> float:
     if since >= full:
         return area
     return area * (since / full) ** w[_GROWTH[which]]
+
+
+@compiled_inside
+def all_open(w: Any) -> bool:
+    """Whether every canopy that this flight opens is full."""
+    first = w[NOW] >= w[STRETCH] + w[FILL] - OPEN_S
+    second = w[_AREA[SECOND]] <= 0.0 or w[NOW] >= w[STRETCH + 2] + w[FILL + 2] - OPEN_S
+    return first and second
 
 
 @compiled

@@ -108,7 +108,8 @@ def fly_ensemble(
 
     Six degrees of freedom to ejection, then a point mass under its canopies; see `forces`, `rail`,
     `descent` for the equations. Rows with one seed that differ in `AFTER_ASCENT` alone share their
-    way up; each comes to what it would alone, bit for bit.
+    way up, and under full canopies of one size their way down: until these are full each comes to
+    what it would alone, bit for bit; then landings move by less than the steps are off.
 
     Parameters
         parameters : (n, len(PARAMETERS)) - one flight a row, columns in `registry`. [SI]

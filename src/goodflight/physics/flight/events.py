@@ -1,4 +1,7 @@
-"""Events inside a step: guides leaving the rail, apogee, the second canopy's height, the ground."""
+"""Events inside a step: guides leaving the rail, apogee, the second canopy's height, the ground.
+
+And a height of another flight's descent, to go on as that one did (`alike`).
+"""
 
 from typing import Any
 
@@ -15,13 +18,14 @@ from goodflight.physics.flight.record import (
     MAIN_DONE,
     PHASE,
     PIVOT,
+    SEEK,
     SLIDING,
     Y,
 )
 from goodflight.physics.flight.registry import PARAMETER_INDEX
 from goodflight.physics.flight.stepper import dense
 
-NO_EVENT, GUIDE, EXIT, APOGEE, MAIN, GROUND, SLID_BACK = 0, 1, 2, 3, 4, 5, 6
+NO_EVENT, GUIDE, EXIT, APOGEE, MAIN, GROUND, SLID_BACK, JOIN = 0, 1, 2, 3, 4, 5, 6, 7
 _MAIN_HEIGHT = PARAMETER_INDEX["main_height_m"]
 
 
@@ -34,6 +38,8 @@ def event_value(kind: int, at: int, w: Any) -> float:
         return w[at + 2]
     if kind == MAIN:
         return w[at + 2] - w[_MAIN_HEIGHT]
+    if kind == JOIN:
+        return w[at + 2] - w[SEEK]
     dx, dn, du = rail_direction(w)
     if kind == SLID_BACK:
         return w[at + 3] * dx + w[at + 4] * dn + w[at + 5] * du + 1e-3
@@ -79,6 +85,8 @@ def may_happen(kind: int, w: Any) -> bool:
         return w[APOGEE_DONE] == 0 and phase >= FREE
     if kind == MAIN:
         return w[MAIN_DONE] == 0 and phase == DESCENT and w[AHEAD + 5] < 0.0
+    if kind == JOIN:
+        return w[SEEK] > 0.0
     return phase >= FREE
 
 
@@ -87,7 +95,7 @@ def nothing_near(w: Any) -> bool:
     """Whether a step off the rail stays clear of every event, as nearly all do."""
     climbs = w[APOGEE_DONE] == 1 or w[AHEAD + 5] > 0.0
     above = w[PHASE] != DESCENT or w[MAIN_DONE] == 1 or w[AHEAD + 2] > w[_MAIN_HEIGHT]
-    return w[PHASE] >= FREE and climbs and above and w[AHEAD + 2] > 0.0
+    return w[PHASE] >= FREE and climbs and above and w[AHEAD + 2] > w[SEEK]
 
 
 @compiled_inside
@@ -96,7 +104,7 @@ def first_event(step: float, w: Any) -> tuple[int, float]:
     found, share = NO_EVENT, 1.0
     if nothing_near(w):
         return found, share
-    for kind in (GUIDE, EXIT, APOGEE, MAIN, GROUND, SLID_BACK):
+    for kind in (GUIDE, EXIT, APOGEE, MAIN, GROUND, SLID_BACK, JOIN):
         if not may_happen(kind, w) or event_value(kind, AHEAD, w) > 0.0:
             continue
         at = locate(kind, step, w) if event_value(kind, Y, w) > 0.0 else 0.0

@@ -94,12 +94,15 @@ def nose_first_impact(
             wind.exponent,
             drag_area_m2 / mass_kg,
             thick,
-            thin,
+            np.log(thin / thick) / top,
         ]
     )
-    found = np.empty((len(rows), 3))
-    _fall_all(rows, gravity_m_s2, found)
-    return Impact(*(np.where(known, each, np.nan) for each in found.T))
+    once: dict[bytes, int] = {}  # flights with one way up fall one way
+    which = np.array([once.setdefault(row.tobytes(), len(once)) for row in rows], dtype=np.int64)
+    _, first = np.unique(which, return_index=True)
+    found = np.empty((len(once), 3))
+    _fall_all(rows[first], gravity_m_s2, found)
+    return Impact(*(np.where(known, each, np.nan) for each in found[which].T))
 
 
 @compiled_inside
@@ -108,7 +111,7 @@ def _pull(row: Any, gravity: float, height: float, east: float, north: float, up
     above = max(height, 0.0)
     blown = row[5] * (above / row[8]) ** row[9]
     air_east, air_north = east - blown * row[6], north - blown * row[7]
-    density = row[11] * (row[12] / row[11]) ** (above / max(row[0], 1.0))
+    density = row[11] * math.exp(row[12] * above)
     size = math.sqrt(air_east**2 + air_north**2 + up**2) * 0.5 * density * row[10]
     return -size * air_east, -size * air_north, -size * up - gravity
 

@@ -19,6 +19,7 @@ from goodflight.physics.flight.descent import (
     FIRST,
     SECOND,
     STRETCH,
+    all_open,
     fall_nose_first,
     open_area,
 )
@@ -26,6 +27,7 @@ from goodflight.physics.flight.events import (
     APOGEE,
     EXIT,
     GUIDE,
+    JOIN,
     MAIN,
     NO_EVENT,
     SLID_BACK,
@@ -39,15 +41,19 @@ from goodflight.physics.flight.record import (
     AUX,
     CURVE,
     DESCENT,
+    DESCENT_COUNT,
     EJECT,
     FREE,
     INSIDE,
+    KEEPS,
     LAST,
     LAST_SEGMENT,
     LIMIT,
     MAIN_DONE,
     NOW,
+    OPENED,
     OVER,
+    PAUSED,
     PHASE,
     PIVOT,
     SEGMENT,
@@ -135,6 +141,17 @@ def write_history(record: Any, count: int, t: float, phase: int, w: Any) -> int:
         row[2 + i] = w[INSIDE + i]
     for i in range(NOTED_COUNT):
         row[2 + STATE_COUNT + i] = w[AUX + i]
+    return count + 1
+
+
+@compiled
+def keep_place(track: Any, count: int, w: Any) -> int:
+    """Append the present moment, place and velocity to a track; returns the new count."""
+    if count >= len(track):
+        return count
+    track[count, 0] = w[NOW]
+    for i in range(DESCENT_COUNT):
+        track[count, 1 + i] = w[Y + i]
     return count + 1
 
 
@@ -258,6 +275,8 @@ def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
         w[MAIN_DONE] = 1
         out[_MAIN_S], out[_MAIN_H] = t, w[Y + 2]
         w[STRETCH_SECOND] = t + w[_STRETCH]
+    elif found == JOIN:
+        w[OVER] = PAUSED
     elif found == SLID_BACK:
         out[monitor.STATUS] = NEVER_LEFT
         return True
@@ -309,7 +328,8 @@ def fly_on(
 ) -> int:
     """Fly to the ground, or with `pause` until the next step would be cut short by ejection.
 
-    Returns the length of the record.
+    Told so (OPENED) it keeps each step under full canopies in the record, or pauses then; see
+    `alike`. Returns the length of the record.
     """
     count, steps = 0, steps_of(w)
     while w[OVER] == 0:
@@ -350,4 +370,9 @@ def fly_on(
             monitor.note_ascent(w[NOW], w, out, w[PHASE] == FREE, burning)
         if found != NO_EVENT and handle_event(found, deployment, w, out):
             w[OVER] = 1
+        if w[OPENED] != 0 and w[PHASE] == DESCENT and all_open(w):
+            if w[OPENED] == KEEPS:
+                count = keep_place(record, count, w)
+            elif w[OVER] == 0:
+                w[OPENED], w[OVER] = 0, PAUSED
     return count

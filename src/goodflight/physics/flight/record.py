@@ -46,9 +46,13 @@ APOGEE_DONE: Final = NOW + 11
 MAIN_DONE: Final = NOW + 12
 TRIES: Final = NOW + 13  # steps tried, one count per phase
 SLIDING, PIVOT, FREE, DESCENT = 0, 1, 2, 3
-OVER: Final = TRIES + 4  # 1 = the flight has ended
+OVER: Final = TRIES + 4  # 1 = the flight has ended, PAUSED = it waits to be told how to go on
+PAUSED: Final = 2
+OPENED: Final = OVER + 1  # what to do under full canopies: go on, keep each step, or pause once
+KEEPS, PAUSES = 1, 2
+SEEK: Final = OVER + 2  # height at which to pause on the way down; 0 = none
 # common to all flights of an ensemble
-LAST_SEGMENT: Final = OVER + 1
+LAST_SEGMENT: Final = SEEK + 1
 SPACING: Final = LAST_SEGMENT + 1  # of the air's nodes, in the fourth root of height
 SCALARS: Final = SPACING + 1
 TABLE: Final = SCALARS + len(AERO_SCALARS)  # MACH_COUNT rows

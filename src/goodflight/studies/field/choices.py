@@ -7,7 +7,7 @@ or not, comes down where nobody is, then to the plan's own setting.
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Any, Final
 
@@ -20,7 +20,7 @@ from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.field.checks import Check
 from goodflight.studies.field.conditions import Conditions, canopies_of, delays_of, under
 from goodflight.studies.field.grid import Checked, Point, middle_of, off_field_share
-from goodflight.studies.field.together import Judged, flown_together, unopened_of
+from goodflight.studies.field.together import Judged, flown_in_turn, unopened_of
 from goodflight.studies.judging.plan import Plan
 from goodflight.studies.levers.launch import ADVISED_TILT_RAD, MAX_TILT_RAD
 from goodflight.studies.levers.motor import motor_key, nearest_delay_out_s
@@ -79,13 +79,34 @@ def tried(
     case: Case, all_of: Sequence[Conditions], checked: Checked, flights: int, seed: int
 ) -> list[Tried]:
     """Fly sets of choices on the same flights and hold each against everything."""
-    wanted = dict.fromkeys((each.motor, each.canopy) for each in all_of)
-    made = {key: under(case, Conditions(motor=key[0], canopy=key[1])) for key in wanted}
-    cases = [under(made[each.motor, each.canopy], each) for each in all_of]
-    return [
-        _tried(conditions, found, *checked(found.view.case, found))
-        for conditions, found in zip(all_of, flown_together(cases, flights, seed))
-    ]
+    (found,) = tried_in_turn([(case, all_of)], checked, flights, seed)
+    return found
+
+
+def tried_in_turn(
+    asked: Iterable[tuple[Case, Sequence[Conditions]]], checked: Checked, flights: int, seed: int
+) -> Iterator[list[Tried]]:
+    """The same for one case after the other: the next flies while one is judged."""
+    told = list(asked)
+    lists = (_made(case, all_of) for case, all_of in told)
+    for (_, all_of), judged in zip(told, flown_in_turn(lists, flights, seed)):
+        yield [
+            _tried(conditions, found, *checked(found.view.case, found))
+            for conditions, found in zip(all_of, judged)
+        ]
+
+
+def _made(case: Case, all_of: Sequence[Conditions]) -> list[Case]:
+    """The case under each of the conditions, its motor and canopy put in once."""
+    made: dict[tuple[str | None, str | None, bool], Case] = {}
+    cases = []
+    for each in all_of:
+        key = each.motor, each.canopy, each.delay_out_s is None
+        if key not in made:
+            only = Conditions(motor=each.motor, canopy=each.canopy, delay_out_s=each.delay_out_s)
+            made[key] = under(case, only)
+        cases.append(under(made[key], each))
+    return cases
 
 
 def _tried(conditions: Conditions, found: Judged, checks: tuple[Check, ...], plan: Plan) -> Tried:
@@ -181,7 +202,7 @@ def _motors(case: Case, at_hand: Sequence[str] | None) -> Changes:
         if base.motor.delay_s is None or case.deployment.by != registry.BY_DELAY:
             found.append({"motor": key})
             continue
-        middle = nearest_delay_out_s(base)
+        middle = nearest_delay_out_s(base) if key == flown else base.deployment.delay_out_s
         near = sorted(delays_of(base), key=lambda out: abs(out - middle))[:NEAR_DELAYS]
         found += [{"motor": key, "delay_out_s": out} for out in near]
     return found

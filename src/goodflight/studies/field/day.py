@@ -28,7 +28,7 @@ from goodflight.studies.field.checks import (
     told_of,
     wrong_of,
 )
-from goodflight.studies.field.choices import Choice, Tried, best, tried
+from goodflight.studies.field.choices import Choice, Tried, best, tried, tried_in_turn
 from goodflight.studies.field.conditions import Conditions, under, with_day
 from goodflight.studies.field.grid import Checked
 from goodflight.studies.field.together import Judged
@@ -154,7 +154,8 @@ def day_of(
     found = best(now_case, now, checked, flights, seed, asked.motors, asked.rails)
     later = [(time, day) for time, day in hours if asked.hour is None or time > asked.hour]
     coming = [_coming(case, asked, air, day) for _, day in later]
-    pairs = [tried(each, [Conditions(), found.conditions], told, flights, seed) for each in coming]
+    both = [(each, [Conditions(), found.conditions]) for each in coming]
+    pairs = tried_in_turn(both, told, flights, seed)
     answers: list[HourAnswer] = []
     for (time, _), pair in reversed(list(zip(later, pairs))):
         answers.append(_answer(time, pair[0], pair[1], [a.time for a in answers if _good(a)]))

@@ -14,7 +14,7 @@ from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.field.checks import Check, wrong_of
 from goodflight.studies.field.conditions import Conditions, delays_of, under
-from goodflight.studies.field.together import Judged, Unopened, flown_together, unopened_of
+from goodflight.studies.field.together import Judged, Unopened, flown_in_turn, unopened_of
 from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.judging.plan import Plan, judged_alone
 from goodflight.studies.levers.motor import motor_key
@@ -141,34 +141,45 @@ def grid_of(
     refused = {key: why for key in wanted if (why := _not_here(case, key))}
     flown = [key for key in wanted if key not in refused]
     cells: list[GridCell] = []
-    for number, key in enumerate(flown):
-        base = under(case, Conditions(motor=key))
-        allowed = delays_of(base) if delays is None else set(delays) & set(delays_of(base))
-        for step, wind in enumerate(winds):
-            if progress is not None:
-                done = (number + step / len(winds)) / len(flown)
-                progress(f"motor {base.motor.name}, wind {wind:g} m/s", done)
-            tried = [
-                (base, Conditions(wind_m_s=wind, tilt_rad=tilt, delay_out_s=out))
-                for tilt in tilts
-                for out in sorted(allowed)
-            ]
-            cases = [under(*each) for each in tried]
-            judged = flown_together(cases, flights, seed)
-            # of each lean the flights with the longest delay: most have their apogee before it
-            flown_at = {each.view.case.rail.tilt_rad: each.view for each in reversed(judged)}
-            bare = {tilt: unopened_of(view) for tilt, view in flown_at.items()}
-            for each in judged:
-                cell = _cell(key, wind, each, bare[each.view.case.rail.tilt_rad])
-                if checked is not None:
-                    wrong = wrong_of(checked(each.view.case, each)[0])
-                    cell = replace(cell, forbidden=tuple(wrong))
-                cells.append(cell)
+    asked = [(key, wind) for key in flown for wind in winds]
+    lists = (_cases(case, key, wind, tilts, delays) for key, wind in asked)
+    found = flown_in_turn(lists, flights, seed)
+    for number, (key, wind) in enumerate(asked):
+        if progress is not None:
+            name = under(case, Conditions(motor=key)).motor.name
+            progress(f"motor {name}, wind {wind:g} m/s", number / len(asked))
+        judged = next(found)
+        # of each lean the flights with the longest delay: most have their apogee before it
+        flown_at = {each.view.case.rail.tilt_rad: each.view for each in reversed(judged)}
+        bare = {tilt: unopened_of(view) for tilt, view in flown_at.items()}
+        for each in judged:
+            cell = _cell(key, wind, each, bare[each.view.case.rail.tilt_rad])
+            if checked is not None:
+                wrong = wrong_of(checked(each.view.case, each)[0])
+                cell = replace(cell, forbidden=tuple(wrong))
+            cells.append(cell)
     return FieldGrid(
         case.rocket.name, case.plan, case.site.name, _name(case), case.rail.length_m,
         case.day.gust_factor, case.day.wind_height_m, case.day.wind_from_rad, winds, tilts,
         tuple(flown), flights, seed, tuple(cells), tuple(refused.items()), case.origin.invented,
     )  # fmt: skip
+
+
+def _cases(
+    case: Case,
+    motor: str,
+    wind_m_s: float,
+    tilts: Sequence[float],
+    delays: Sequence[float] | None,
+) -> list[Case]:
+    """Every lean with every delay of a motor in a wind."""
+    base = under(case, Conditions(motor=motor))
+    allowed = delays_of(base) if delays is None else set(delays) & set(delays_of(base))
+    return [
+        under(base, Conditions(wind_m_s=wind_m_s, tilt_rad=tilt, delay_out_s=out))
+        for tilt in tilts
+        for out in sorted(allowed)
+    ]
 
 
 def _name(case: Case) -> str:

@@ -6,7 +6,8 @@ sweep; what reads the case itself (rules of the code, the day's air) is worked o
 a case's rows are those that its own ledger has, flight for flight.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
@@ -24,9 +25,12 @@ from goodflight.studies.sampling.trials import make_trials
 
 Array = NDArray[np.float64]
 ALONE: Final = tuple(
-    limit for limit in LIMIT_STATES if limit.phase == "code" or limit.key == "flutter"
+    limit
+    for limit in LIMIT_STATES
+    if (limit.phase == "code" and limit.key != "unopened_reach") or limit.key == "flutter"
 )
 _REACH: Final = next(limit for limit in LIMIT_STATES if limit.key == "unopened_reach")
+_Flown = tuple[tuple[int, ...], tuple[View, ...]]  # places among the cases, and their flights
 SHARED: Final = tuple(limit for limit in LIMIT_STATES if limit not in ALONE)
 
 
@@ -57,13 +61,23 @@ def flown_together(
     Source
         Same rows as the ledger.
     """
-    groups: dict[Any, list[int]] = {}
-    for i, case in enumerate(cases):
-        groups.setdefault(_alike(case), []).append(i)
-    found: dict[int, Judged] = {}
-    for places in groups.values():
-        found |= zip(places, _group([cases[i] for i in places], flights, seed, masks_only))
-    return tuple(found[i] for i in range(len(cases)))
+    (found,) = flown_in_turn([cases], flights, seed, masks_only)
+    return found
+
+
+def flown_in_turn(
+    lists: Iterable[Sequence[Case]], flights: int, seed: int, masks_only: bool = True
+) -> Iterator[tuple[Judged, ...]]:
+    """The same for one list of cases after the other: the next ones fly while one is judged."""
+    with ThreadPoolExecutor(1) as pool:
+        ahead: Future[list[_Flown]] | None = None
+        for cases in lists:
+            coming = pool.submit(_flown, tuple(cases), flights, seed)
+            if ahead is not None:
+                yield _judged(ahead.result(), masks_only)
+            ahead = coming
+        if ahead is not None:
+            yield _judged(ahead.result(), masks_only)
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,16 +108,35 @@ def _alike(case: Case) -> tuple[Any, ...]:
     return *map(id, (*things, down.devices)), *figures
 
 
-def _group(cases: Sequence[Case], flights: int, seed: int, masks_only: bool) -> list[Judged]:
-    samples = [make_trials(case, flights, seed) for case in cases]
-    flown = fly_together(cases, samples, COARSE_TOLERANCE)
-    views = [replace(view, masks_only=masks_only) for view in flown]
+def _flown(cases: Sequence[Case], flights: int, seed: int) -> list[_Flown]:
+    """The flights of cases, those together whose rows are worked out in one sweep."""
+    groups: dict[Any, list[int]] = {}
+    for i, case in enumerate(cases):
+        groups.setdefault(_alike(case), []).append(i)
+    found = []
+    for places in groups.values():
+        samples = [make_trials(cases[i], flights, seed) for i in places]
+        views = fly_together([cases[i] for i in places], samples, COARSE_TOLERANCE)
+        found.append((tuple(places), views))
+    return found
+
+
+def _judged(flown: Sequence[_Flown], masks_only: bool) -> tuple[Judged, ...]:
+    found: dict[int, Judged] = {}
+    for places, views in flown:
+        found |= zip(places, _group([replace(each, masks_only=masks_only) for each in views]))
+    return tuple(found[i] for i in range(len(found)))
+
+
+def _group(views: Sequence[View]) -> list[Judged]:
+    """Every row of flights that are worked out in one sweep."""
+    first, count = views[0], views[0].count
     outcomes = np.concatenate([view.outcomes for view in views])
-    whole = View(cases[0], joined([view.trials for view in views]), outcomes, masks_only)
+    whole = View(first.case, joined([view.trials for view in views]), outcomes, first.masks_only)
     shared = {row.limit.key: row for row in evaluate(whole, SHARED)}
     found = []
     for i, view in enumerate(views):
-        part = slice(i * flights, (i + 1) * flights)
+        part = slice(i * count, (i + 1) * count)
         alone = {row.limit.key: row for row in evaluate(view, ALONE)}
         rows = [alone.get(limit.key) or _cut(shared[limit.key], part) for limit in LIMIT_STATES]
         found.append(Judged(view, tuple(rows)))
@@ -112,11 +145,8 @@ def _group(cases: Sequence[Case], flights: int, seed: int, masks_only: bool) -> 
 
 def _cut(row: Evaluated, part: slice) -> Evaluated:
     """A row on the flights of one case."""
-    return replace(
-        row,
-        demand=row.demand[part],
-        capacity=row.capacity[part],
-        reserve=row.reserve[part],
-        metric=row.metric[part],
-        failing=row.failing[part],
-    )
+    return Evaluated(
+        row.limit, row.found, row.demand[part], row.capacity[part], row.reserve[part],
+        row.metric[part], row.failing[part], row.warnings, row.valid, row.missing, row.asks,
+        row.not_here, row.answered,
+    )  # fmt: skip

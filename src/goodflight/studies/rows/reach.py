@@ -1,6 +1,7 @@
 """The unopened rocket and people: can it come down where they are?"""
 
 from typing import Final
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -22,8 +23,17 @@ EARLY_CLIMB_M_S: Final = 15.0  # a rocket climbing faster has more than ten metr
 ONE_PERSON: Final = 1e-6  # a launch's chance of killing one person who has no part in it
 
 
+_IMPACT: "WeakKeyDictionary[View, Impact]" = WeakKeyDictionary()
+
+
 def impact_of(view: View) -> Impact:
     """Where each flight comes down, and how fast, if nothing opens: nose first from apogee."""
+    if view not in _IMPACT:
+        _IMPACT[view] = _impact(view)
+    return _IMPACT[view]
+
+
+def _impact(view: View) -> Impact:
     start = Start(
         *(
             view.outcome(f"apogee_{name}")

@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from goodflight.physics.flight import TOLERANCE, column_spacing, fly_ensemble
 from goodflight.physics.flight.burn import burn_curve
-from goodflight.physics.flight.kernel import LONGEST_STEP_S
 from goodflight.physics.flight.registry import (
     AFTER_ASCENT,
     COMPLETE,
@@ -80,8 +79,8 @@ def fly_together(
 ) -> tuple[View, ...]:
     """Fly a sample of each case; where only what acts from ejection on differs, on one way up.
 
-    Each flight is bit for bit what it is with its sample flown by itself. With `progress`, some of
-    every sample at a time.
+    Until its canopies are full each flight is bit for bit what it is with its sample flown by
+    itself; see `fly_ensemble`. With `progress`, some of every sample at a time.
     """
     hows = [
         _How(case, column_spacing(each.parameters, case.motor), case.deployment.by, tolerance)
@@ -113,12 +112,12 @@ def fly_together(
 def unopened(view: View, tolerance: float) -> Array:
     """The same flights if nothing opened, as far as apogee; (flights, outcomes).
 
-    A flight that ejects longer after apogee than any step lasts has the very same apogee: only
-    the others are flown again, in the air column of all.
+    A flight that ejects after its apogee has the same one, but for what a step does that its
+    ejection cuts short: only the others are flown again, in the air column of all.
     """
     case, sample, found = view.case, view.trials, view.outcomes.copy()
     after = view.outcome("ejection_s") - view.outcome("apogee_s")
-    late = (after > LONGEST_STEP_S + 1e-6) & (view.outcome("status") == COMPLETE)
+    late = (after > 0.0) & (view.outcome("status") == COMPLETE)
     again = np.flatnonzero(~late)
     if again.size:
         spacing = column_spacing(sample.parameters, case.motor)

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 KEPT: Final = 30_000  # flights of one kind, some 30 MB; the oldest go first
+MANY: Final = 4000  # no ledger asks for so many at once
 
 
 class Remembered:
@@ -30,9 +31,13 @@ class Remembered:
     ) -> Array:
         """What each row comes to: as remembered, or worked out for those that are new.
 
+        Of so many at once that they would push out what is kept none is looked up or kept.
+
         work : places among the rows -> what they come to, a row each; besides : what all of them
         share and depend on.
         """
+        if len(rows) >= MANY:
+            return work(np.arange(len(rows)))
         shared = hashlib.blake2b(besides, digest_size=16).digest()
         figures, wide = rows.tobytes(), rows.itemsize * rows.shape[1]
         keys = [shared + figures[at : at + wide] for at in range(0, len(figures), wide)]
