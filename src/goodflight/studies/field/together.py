@@ -17,21 +17,20 @@ from numpy.typing import NDArray
 from goodflight.physics.flight.fall import Impact
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
-from goodflight.studies.rows import LIMIT_STATES, View
+from goodflight.studies.rows import LIMIT_STATES, LimitState, View
 from goodflight.studies.rows.reach import impact_of
 from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_together, unopened
 from goodflight.studies.sampling.joined import joined
 from goodflight.studies.sampling.trials import make_trials
 
 Array = NDArray[np.float64]
-ALONE: Final = tuple(
-    limit
+ALONE: Final = frozenset(  # keys of what reads the case itself
+    limit.key
     for limit in LIMIT_STATES
     if (limit.phase == "code" and limit.key != "unopened_reach") or limit.key == "flutter"
 )
 _REACH: Final = next(limit for limit in LIMIT_STATES if limit.key == "unopened_reach")
 _Flown = tuple[tuple[int, ...], tuple[View, ...]]  # places among the cases, and their flights
-SHARED: Final = tuple(limit for limit in LIMIT_STATES if limit not in ALONE)
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,15 +42,20 @@ class Judged:
 
 
 def flown_together(
-    cases: Sequence[Case], flights: int, seed: int, masks_only: bool = True
+    cases: Sequence[Case],
+    flights: int | Sequence[int],
+    seed: int,
+    masks_only: bool = True,
+    limits: Sequence[LimitState] = LIMIT_STATES,
 ) -> tuple[Judged, ...]:
     """Fly and evaluate many cases of one project.
 
     Parameters
         cases : sequence of Case - in any order. [SI]
-        flights : int - of each. [-]
+        flights : int or sequence of int - of each. [-]
         seed : int - the same scores in each. [-]
         masks_only : bool - as a view's: no warnings, demands or capacities. [-]
+        limits : sequence of LimitState - rows to evaluate. [-]
     Returns
         judged : tuple of Judged - in the order of the cases. [-]
     Raises
@@ -61,8 +65,7 @@ def flown_together(
     Source
         Same rows as the ledger.
     """
-    (found,) = flown_in_turn([cases], flights, seed, masks_only)
-    return found
+    return _judged(_flown(cases, flights, seed), masks_only, limits)
 
 
 def flown_in_turn(
@@ -108,37 +111,44 @@ def _alike(case: Case) -> tuple[Any, ...]:
     return *map(id, (*things, down.devices)), *figures
 
 
-def _flown(cases: Sequence[Case], flights: int, seed: int) -> list[_Flown]:
+def _flown(cases: Sequence[Case], flights: int | Sequence[int], seed: int) -> list[_Flown]:
     """The flights of cases, those together whose rows are worked out in one sweep."""
+    counts = [flights] * len(cases) if isinstance(flights, int) else flights
     groups: dict[Any, list[int]] = {}
     for i, case in enumerate(cases):
         groups.setdefault(_alike(case), []).append(i)
     found = []
     for places in groups.values():
-        samples = [make_trials(cases[i], flights, seed) for i in places]
+        samples = [make_trials(cases[i], counts[i], seed) for i in places]
         views = fly_together([cases[i] for i in places], samples, COARSE_TOLERANCE)
         found.append((tuple(places), views))
     return found
 
 
-def _judged(flown: Sequence[_Flown], masks_only: bool) -> tuple[Judged, ...]:
+def _judged(
+    flown: Sequence[_Flown], masks_only: bool, limits: Sequence[LimitState] = LIMIT_STATES
+) -> tuple[Judged, ...]:
     found: dict[int, Judged] = {}
     for places, views in flown:
-        found |= zip(places, _group([replace(each, masks_only=masks_only) for each in views]))
+        told = [replace(each, masks_only=masks_only) for each in views]
+        found |= zip(places, _group(told, limits))
     return tuple(found[i] for i in range(len(found)))
 
 
-def _group(views: Sequence[View]) -> list[Judged]:
-    """Every row of flights that are worked out in one sweep."""
-    first, count = views[0], views[0].count
+def _group(views: Sequence[View], limits: Sequence[LimitState]) -> list[Judged]:
+    """Rows of flights that are worked out in one sweep."""
+    first, start = views[0], 0
+    by_case = [limit for limit in limits if limit.key in ALONE]
+    by_flight = [limit for limit in limits if limit.key not in ALONE]
     outcomes = np.concatenate([view.outcomes for view in views])
     whole = View(first.case, joined([view.trials for view in views]), outcomes, first.masks_only)
-    shared = {row.limit.key: row for row in evaluate(whole, SHARED)}
+    shared = {row.limit.key: row for row in evaluate(whole, by_flight)}
     found = []
-    for i, view in enumerate(views):
-        part = slice(i * count, (i + 1) * count)
-        alone = {row.limit.key: row for row in evaluate(view, ALONE)}
-        rows = [alone.get(limit.key) or _cut(shared[limit.key], part) for limit in LIMIT_STATES]
+    for view in views:
+        part = slice(start, start + view.count)
+        start += view.count
+        alone = {row.limit.key: row for row in evaluate(view, by_case)}
+        rows = [alone.get(limit.key) or _cut(shared[limit.key], part) for limit in limits]
         found.append(Judged(view, tuple(rows)))
     return found
 

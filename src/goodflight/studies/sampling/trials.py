@@ -35,7 +35,7 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
-from goodflight.studies.sampling.declared import factors_of, stated_of, varying
+from goodflight.studies.sampling.declared import stated_of, varying
 from goodflight.studies.sampling.drawn import Drawn, mixed_scores
 from goodflight.studies.sampling.glue import GlueState, glue_states
 from goodflight.studies.sampling.positive import moved_ratio
@@ -138,8 +138,9 @@ def make_trials(
 
 def nominal(case: Case) -> Trials:
     """One flight with every quantity at its nominal value."""
-    factors = factors_of(case)
-    return assemble(case, factors, np.zeros((1, len(factors))), np.ones(1, dtype=np.uint64))
+    factors, fixed = varying(stated_of(case))
+    scores = Drawn(case, np.zeros((1, len(factors))), factors, fixed)
+    return _assembled(scores, np.ones(1, dtype=np.uint64))
 
 
 def assemble(

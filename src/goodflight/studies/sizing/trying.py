@@ -22,11 +22,10 @@ from goodflight.project.idea_texts import motor_heads, texts_of, wind_name
 from goodflight.quantity import Refused
 from goodflight.studies.case.planned import Case, Sensitivity
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.field.together import flown_together
+from goodflight.studies.judging.evaluate import Evaluated, any_failing
 from goodflight.studies.levers.motor import nearest_delay_out_s
 from goodflight.studies.rows import LIMIT_STATES
-from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_sample
-from goodflight.studies.sampling.trials import make_trials
 
 Mask = NDArray[np.bool_]
 COUNTED: Final = tuple(
@@ -125,17 +124,15 @@ class Trying:
 
     def _fly(self, design: Design, laid: Laid, case: Case, days: list[Day]) -> Tried:
         chance, slope, failing = 0.0, 0.0, []
-        for share, day in zip(self.shares, days, strict=True):
-            if share <= 0.0:
-                continue
-            count = max(FEWEST, round(SEARCH_FLIGHTS * share))
-            windy = replace(case, day=day)
-            view = fly_sample(windy, make_trials(windy, count, self.seed), COARSE_TOLERANCE)
-            rows = evaluate(replace(view, masks_only=True), COUNTED)
-            self.flown += count
-            failing.append(any_failing(rows))
+        winds = [(s, d) for s, d in zip(self.shares, days, strict=True) if s > 0.0]
+        counts = [max(FEWEST, round(SEARCH_FLIGHTS * share)) for share, _ in winds]
+        windy = [replace(case, day=day) for _, day in winds]
+        found = flown_together(windy, counts, self.seed, limits=COUNTED)
+        self.flown += sum(counts)
+        for (share, _), judged in zip(winds, found, strict=True):
+            failing.append(any_failing(judged.rows))
             chance += share * float(failing[-1].mean())
-            slope += share * _slope(rows)
+            slope += share * _slope(judged.rows)
         mass = case.uncertainty.features["mass_kg"]
         worse = chance + slope + PER_KG * mass
         return Tried(design, laid, worse, chance, mass, tuple(failing))
