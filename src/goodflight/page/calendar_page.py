@@ -1,17 +1,19 @@
 """The calendar of the build: when to do what, whether launch day holds, what helps."""
 
+from collections.abc import Mapping
 from datetime import UTC, date, datetime
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from goodflight.outputs.calendar import words
 from goodflight.outputs.calendar.ics import calendar_ics
 from goodflight.outputs.calendar.sheet import calendar_pdf
-from goodflight.page import room
+from goodflight.page import forms, room
 from goodflight.page.navigation import Page
-from goodflight.page.view import page, plan_of, units_of
+from goodflight.page.view import address, page, plan_of, units_of
+from goodflight.project import ProjectErrors, answering
 from goodflight.quantity.refusal import Record
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.case.project_case import inputs_hash
@@ -21,12 +23,40 @@ from goodflight.studies.refusal import StudyRefused
 
 async def get(request: Request) -> Response:
     """The plan of work, or what it waits for."""
+    return await _shown(request)
+
+
+async def _shown(
+    request: Request, wrong: tuple[str, ...] = (), typed: Mapping[str, str] | None = None
+) -> Response:
     study, faults = await _study(request)
     return page(
-        request, room.of(request).store, "calendar", "calendar.html", 422 if faults else 200,
-        study=study, faults=faults, said=words, start=request.query_params.get("start", ""),
-        query=request.url.query,
+        request, room.of(request).store, "calendar", "calendar.html",
+        422 if faults or wrong else 200, study=study, faults=faults, said=words,
+        start=request.query_params.get("start", ""), query=request.url.query, wrong=wrong,
+        typed=typed or {},
     )  # fmt: skip
+
+
+async def answer(request: Request) -> Response:
+    """Write the figures that the plan of work waits for."""
+    store, form = room.of(request).store, await forms.read(request)
+    study, _ = await _study(request)
+    asked = study.wanted if study else ()
+    typed = {each.key: form[each.key].strip() for each in asked if form.get(each.key, "").strip()}
+    if not typed:
+        return await _shown(request, ("nothing was entered",))
+    label = ", ".join(each.label for each in asked if each.key in typed)
+    try:
+        store.change(
+            f"entered: {label}"[:200], form.get("hash", ""),
+            lambda project: answering.answer(project, answering.in_build(project, typed)),
+        )  # fmt: skip
+    except ProjectErrors as errors:
+        return await _shown(request, tuple(f.sentence for f in errors.faults), typed)
+    start = request.query_params.get("start", "")
+    more = {"start": start} if start else {}
+    return RedirectResponse(address("/calendar", plan_of(request, store), more), 303)
 
 
 async def _study(request: Request) -> tuple[CalendarStudy | None, tuple[Record, ...]]:
@@ -72,6 +102,7 @@ async def sheet(request: Request) -> Response:
 PAGE = Page("calendar", "Calendar", 27)
 ROUTES = (
     Route("/calendar", get),
+    Route("/calendar/answer", answer, methods=["POST"]),
     Route("/calendar/build.ics", text),
     Route("/calendar/sheet.pdf", sheet),
 )

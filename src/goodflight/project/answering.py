@@ -7,6 +7,7 @@ plan's list, `not_there[water]` into the field's, and `outline[field]` holds cor
 """
 
 import re
+import tomllib
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
@@ -19,6 +20,7 @@ from goodflight.project.saving import write_files
 
 BUILD: Final = "build.toml"
 _NEW: Final = re.compile(r"(.*?)\[\+(\d*)\](?:\.(.*))?$")
+_NAMED: Final = re.compile(r"(\w+)\[([^\]]+)\]\.(\w+)$")
 _RULE: Final = re.compile(r"(.*)\.confirmed\[(\w+)\]$")
 _LISTED: Final = re.compile(r"(not_there)\[(\w+)\]$")
 _OUTLINE: Final = re.compile(r"outline\[(\w+)\]$")
@@ -44,6 +46,26 @@ def answer(project: Project, typed: Typed) -> Project:
     ProjectErrors - the project would not be valid; nothing is written.
     """
     return write_files(project, with_weighed(answered_texts(project, typed), project))
+
+
+def in_build(project: Project, typed: Mapping[str, str]) -> dict[str, str]:
+    """Homes of entries of build.toml named like "person[builder].evening", with what was typed.
+
+    A named table that is not there yet is a new one, with its name.
+    """
+    there = tomllib.loads(project.texts.get(BUILD, ""))
+    homes, new = dict[str, str](), dict[tuple[str, str], str]()
+    for key, text in typed.items():
+        found = _NAMED.match(key)
+        rows = there.get(found[1], []) if found else []
+        if found is None or any(row.get("name") == found[2] for row in rows):
+            homes[f"{BUILD}:{key}"] = text
+            continue
+        table, name = found[1], found[2]
+        number = sum(each == table for each, _ in new) + 1
+        row = new.setdefault((table, name), f"{BUILD}:{table}[+{number if number > 1 else ''}]")
+        homes[f"{row}.name"], homes[f"{row}.{found[3]}"] = name, text
+    return homes
 
 
 def answered_texts(project: Project, typed: Typed) -> dict[str, str]:
