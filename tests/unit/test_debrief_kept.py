@@ -15,13 +15,15 @@ from goodflight.physics.recorded import Happened, Measured
 from goodflight.physics.scoring import brier_score, exact_share, inside_band
 from goodflight.project.archive import archive, open_archive
 from goodflight.project.bench_files import NotesFile
-from goodflight.project.predictions import PredictionFile, keep_prediction
+from goodflight.project.logs.kept import logs_of_predicted
+from goodflight.project.predictions import PredictionFile, keep_prediction, prediction_text
 from goodflight.project.saving import versions
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.debriefing.calibration import AFTERWARDS, Flight, calibrated
 from goodflight.studies.debriefing.predicting import prediction
 from goodflight.studies.questions.debrief import right
 from goodflight.studies.refusal import StudyRefused
+from made_logs import APOGEE_M, made, table
 
 FILE = "flights/first/prediction.json"
 SAID = PredictionFile(
@@ -192,3 +194,22 @@ def test_a_damaged_prediction_is_told_with_its_place(kept: Path, text: str, word
     with pytest.raises(ProjectErrors, match=r"flights/first/prediction\.json") as caught:
         load(kept)
     assert words in str(caught.value)
+
+
+def test_predictions_are_judged_by_logs_too(folder: Path) -> None:
+    """A log without one figure in the notes: the peak in closed form against the kept band."""
+    m = made(0.1)
+    place = folder / "flights" / "first"
+    place.mkdir(parents=True)
+    (place / "prediction.json").write_text(prediction_text(SAID), encoding="utf-8")
+    (place / "notes.toml").write_text('date = "2026-10-17"\nplan = "morning"\n', encoding="utf-8")
+    text = table({"time_s": m["time"], "pressure_pa": m["pressure"]})
+    (place / "log.csv").write_text(text, encoding="utf-8")
+    project = load(folder)
+    assert right((project,)).flights == ()
+    found = right((project,), (logs_of_predicted(project),))
+    assert found.flights == ("first",) and found.bands[0].measured == 1
+    inside = 480.0 - 3.0 < APOGEE_M < 560.0 + 3.0
+    assert found.bands[-1].inside == int(inside)
+    (place / "log.csv").write_text("nothing\n", encoding="utf-8")
+    assert logs_of_predicted(project) == {}

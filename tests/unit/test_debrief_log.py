@@ -13,6 +13,8 @@ from goodflight.project.bench_files import NotesFile
 from goodflight.project.logs.cells import LogRefused
 from goodflight.project.logs.kept import logs_of, remember, remembered
 from goodflight.project.logs.read import read_log
+from goodflight.studies.debriefing import carry
+from goodflight.studies.debriefing.carry import Carried
 from goodflight.studies.debriefing.told import happened_of
 from made_logs import APOGEE_M, LIFT_S, made, table
 
@@ -38,6 +40,18 @@ def test_a_log_beside_the_notes_says_it_all_and_stays_as_it_is(flown: Path) -> N
     assert "apogee in the standard atmosphere" in words and "apogee in the air as it was" in words
     assert (flown / "flights/first/log.csv").read_text(encoding="utf-8") == TEXT
     assert load(flown).notes["first"].logger[0].columns == ["3=pressure hPa"]
+
+
+def test_what_was_told_is_remembered_when_it_is_carried_over_too(
+    flown: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The log in closed form is no flight of this rocket, so what is carried stands in for it."""
+    told = Carried({"weighings.toml": load(flown).texts["weighings.toml"] + "\n"}, ())
+    monkeypatch.setattr(carry, "carry_over", lambda project, study: told)
+    asked = ["debrief", str(flown), "first", "--column", "2=pressure hPa", "--carry-over"]
+    assert CliRunner().invoke(app, asked).exit_code == DONE
+    assert load(flown).notes["first"].logger[0].columns == ["2=pressure hPa"]
+    assert load(flown).texts["weighings.toml"].endswith("\n\n")
 
 
 def test_what_was_told_holds_for_other_logs_of_that_logger(flown: Path) -> None:

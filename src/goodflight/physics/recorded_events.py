@@ -16,30 +16,32 @@ from numpy.typing import NDArray
 
 from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2 as GRAVITY
 from goodflight.physics.air.atmosphere import shown_height_true_m
-from goodflight.physics.recorded import Happened, Measured, Recorded
+from goodflight.physics.recorded import Array, Happened, Measured, Recorded
 from goodflight.physics.recorded_descent import landing, rates, touch_s
-from goodflight.physics.recorded_series import Even, evenly, thrust_onset
+from goodflight.physics.recorded_series import SHORT_S, STEP_S, Even, evenly, thrust_onset
 
 LEAST_RISE_M: Final = 20.0  # less is no flight
 HEIGHT_ERROR: Final = (1.0, 0.003)  # of a barometer: m and share of the height, one sd; practice
 FALSE_DROP_M: Final = 15.0
 SPIKE_M: Final = 8.0  # off the running median: a charge
+MISSED_S: Final = 1.0  # after a charge in a gap, its canopy's jerk is seen
 JERK_MPS2: Final = 4.0 * GRAVITY  # of a cord that comes taut
 KNOCK_MPS2: Final = 2.5 * GRAVITY  # of the ground
 NO_PUSH: Final = 0.02  # of the hardest push
 BEFORE_S: Final = 10.0  # before lift-off: the level of the pad
 ROUND_TOP_S: Final = 1.0  # either side of the apogee, where a parabola holds
 ERRORS_S: Final = {  # of events on the log's own clock, one sd; common practice, no source
-    "thrust": 0.05, "rise": 0.3, "burnout": 0.1, "charge": 0.1, "canopy": 0.5, "second": 0.5,
+    "thrust": 0.05, "rise": 0.3, "burnout": 0.1, "charge": 0.03, "canopy": 0.5, "second": 0.5,
     "landing": 0.3,
 }  # fmt: skip
+# of the charge besides: the usual step between two readings
 
 
 @dataclass(frozen=True)
 class Events:
     """What the readings show.
 
-    lift_off_s : on the clock of the readings. [s]
+    lift_off_s, lift_off_error_s : on the clock of the readings, and its standard error. [s]
     ground_standard_m : level before lift-off, above the standard's sea level; None where the logger
     gave heights only. [m]
     climb_mps : the most it rose in one second. [m/s]
@@ -53,6 +55,7 @@ class Events:
     climb_mps: float
     highest_mps2: float | None = None
     false_drops: tuple[tuple[float, float, float], ...] = ()
+    lift_off_error_s: float = ERRORS_S["rise"]
 
 
 def events_of(recorded: Recorded) -> Events | None:
@@ -81,12 +84,13 @@ def events_of(recorded: Recorded) -> Events | None:
     ground = float(np.median(even.raw_m[before])) if before.sum() >= 5 else first
     even = even.moved(lift_off, ground)
     return Events(
-        _happened(even, top, error_s),
+        _happened(even, top, error_s, recorded.time_s - lift_off),
         lift_off,
         ground if recorded.pressure_pa is not None else None,
         _climb(even, top),
         None if even.axial is None else float(even.axial[: top + 1].max()),
         _false_drops(even, top),
+        error_s,
     )
 
 
@@ -143,14 +147,15 @@ def _lift_off(even: Even, top: int, first: float) -> tuple[float, float]:
         away = int(np.searchsorted(even.time_s, from_s))
         start = thrust_onset(even.time_s[away : top + 1], even.axial[away : top + 1])
         if start is not None:
-            return float(even.time_s[away + start]), ERRORS_S["thrust"]
+            step = float(even.time_s[1] - even.time_s[0])  # it began within the one before
+            return float(even.time_s[away + start]) - 0.5 * step, ERRORS_S["thrust"]
     lower = np.flatnonzero(rise[: low + 1] < 0.0125 * rise[-1])
     # a fourth of the way in half of the time, from rest: as far back again
     back = 2 * (int(lower[-1]) if len(lower) else 0) - low
     return float(even.time_s[max(0, back)]), ERRORS_S["rise"]
 
 
-def _happened(even: Even, top: int, error_s: float) -> Happened:
+def _happened(even: Even, top: int, error_s: float, read_s: Array) -> Happened:
     apogee_s, apogee_m, off_s, off_m = _apogee(even, top)
     least, share = HEIGHT_ERROR
     burnout = _burnout(even, apogee_s)
@@ -172,7 +177,7 @@ def _happened(even: Even, top: int, error_s: float) -> Happened:
     return Happened(
         burnout_s=at(burnout, ERRORS_S["burnout"]),
         apogee_s=at(apogee_s, off_s),
-        charge_s=at(charge, ERRORS_S["charge"]),
+        charge_s=at(charge, _charge_error_s(read_s, charge)),
         canopy_s=at(canopy, ERRORS_S["canopy"]),
         second_canopy_s=at(split, ERRORS_S["second"]),
         landing_s=at(landed, ERRORS_S["landing"]),
@@ -216,14 +221,37 @@ def _burnout(even: Even, apogee_s: float) -> float | None:
 
 
 def _charge(even: Even, apogee_s: float, burnout_s: float) -> float | None:
-    """First pressure spike or jerk from late in the coast to some seconds past the apogee."""
+    """First pressure spike or jerk from late in the coast to some seconds past the apogee.
+
+    A spike lasts; one wrong reading is taken for one only in a log that has no others.
+    """
     inside = (even.time_s > max(burnout_s + 0.5, 0.7 * apogee_s)) & (even.time_s < apogee_s + 15.0)
     off = np.abs(even.raw_m - even.smooth_m)
-    signs = off > max(SPIKE_M, 8.0 * float(np.median(off)))
+    least = max(SPIKE_M, 8.0 * float(np.median(off)))
+    lasting = np.abs(even.short_m - even.smooth_m) > least
+    near = max(1, round(SHORT_S / STEP_S))
+    wide = np.convolve(lasting, np.ones(2 * near + 1), "same") > 0.5
+    signs = (off > least) & wide
     if even.axial is not None:
         signs = signs | (np.abs(even.axial) > JERK_MPS2)
     found = np.flatnonzero(signs & inside)
+    if not len(found):
+        single = (off > least) & (even.time_s > 0.0)
+        found = np.flatnonzero(single & inside)
+        if (single & ~inside).any():
+            return None
     return float(even.time_s[found[0]]) if len(found) else None
+
+
+def _charge_error_s(read_s: Array, charge_s: float | None) -> float:
+    """Error of a charge's time: the usual step between readings, or a gap it may lie in."""
+    steps = np.diff(read_s)
+    usual = float(np.median(steps))
+    if charge_s is None:
+        return usual
+    near = (read_s[1:] > charge_s - MISSED_S) & (read_s[:-1] < charge_s + 0.5 * MISSED_S)
+    gap = float(steps[near].max(initial=usual))
+    return math.hypot(ERRORS_S["charge"], usual if gap < 3.0 * usual else 0.5 * gap)
 
 
 def _jerk(even: Even, charge_s: float) -> float | None:

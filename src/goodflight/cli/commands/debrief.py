@@ -69,12 +69,13 @@ def run(
         wanted = "with --log FILE or a log in flights/FLIGHT"
         raise refused("--column", column[0], wanted, "add one")
     more = tuple(loaded(each) for each in others)
+    seen_by = [named("project.logs.kept:logs_of_predicted")(each) for each in (project, *more)]
     with progress.working("flying what was seen"):
-        study = named(QUESTION.function)(project, plan, flight, peak, events, more, logs)
+        study = named(QUESTION.function)(project, plan, flight, peak, events, more, logs, seen_by)
     carried = named("studies.debriefing.carry:carry_over")(project, study) if carry else None
     if carried is not None:
-        named("project:write_files")(project, carried.texts)
-    elif columns and flight:
+        project = named("project:write_files")(project, carried.texts)
+    if columns and flight:
         named("project.logs.kept:remember")(project, flight, logs[0].shape, columns)
     shown = QUESTION.show(study, units, as_json)
     if csv:

@@ -38,6 +38,8 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
             page.paragraph(words.place_words(place, units), indent=2, ink=ink)
         page.blank()
         page.rule("The rocket, before and with this flight (one standard deviation)")
+        if study.curve is not None:
+            page.paragraph(words.curve_words(study.curve, units), indent=2, ink="fine")
         for fitted in study.fitted:
             page.paragraph(words.fitted_words(fitted, units), indent=2)
         for tied in study.tied:

@@ -4,6 +4,7 @@ from typing import Final
 
 from goodflight.quantity import Refused, brief, show, show_spread
 from goodflight.studies.debriefing.fit import Fitted, Place
+from goodflight.studies.debriefing.follow import CurveFit
 from goodflight.studies.debriefing.logged import LogShown
 from goodflight.studies.questions.debrief import BookLine, DebriefStudy, Kept
 from goodflight.studies.results import FlightReport
@@ -12,6 +13,7 @@ PREDICTED: Final = {  # what is noted -> figure of the middle flight
     "burnout_s": "burnout_s", "apogee_s": "apogee_s", "charge_s": "ejection_s",
     "landing_s": "landing_s", "apogee_standard_m": "apogee_m",
 }  # fmt: skip
+WIDER = 1.2  # from there told
 FEW = 10  # attempts; below, a share of them says hardly anything: our guess
 EMPTY = (
     "No flight yet. After the flight write flights/NAME/notes.toml (date, plan, apogee, [seen] "
@@ -160,6 +162,21 @@ def read_words(log: LogShown) -> str:
     )
     rate = brief(1.0 / log.every_s, "ratio")
     return f"{log.readings} readings over {log.lasts_s:.0f} s, {rate} a second; {from_columns}"
+
+
+def curve_words(curve: CurveFit, units: str = "metric") -> str:
+    """How the whole height curve was fitted, and what was set aside."""
+    said = (
+        f"Fitted to {len(curve.times_s)} heights of the log from lift-off to the ground, its "
+        f"burnout and charge; {show(curve.rms_m, 'length', units)} (root mean square) is left: "
+        "gusts, air over the barometer's vents, its scale"
+    )
+    if curve.wider > WIDER:
+        said += f"; they scatter {curve.wider:.1f} times as much as their errors, which are widened"
+    if curve.aside:
+        when = ", ".join(f"{each:.1f} s" for each in curve.aside)
+        said += f"; set aside, as they contradict all others: the heights at {when}"
+    return f"{said}."
 
 
 def column_words(log: LogShown) -> tuple[str, ...]:

@@ -57,6 +57,22 @@ def logs_of(
     return tuple(found)
 
 
+def logs_of_predicted(project: Project) -> dict[str, LogRead]:
+    """The first log of every flight with a kept prediction, by flight; what is no log is left out.
+
+    So that predictions are judged by what the loggers saw, not by the notes alone.
+    """
+    found = {}
+    for flight in project.predictions:
+        try:
+            logs = logs_of(project, flight)
+        except LogRefused:  # told when that flight itself is looked at
+            continue
+        if logs:
+            found[flight] = logs[0]
+    return found
+
+
 def _files(project: Project, flight: str, file: Path | None) -> list[tuple[str, bytes]]:
     if file is not None:
         try:

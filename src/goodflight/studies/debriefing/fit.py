@@ -12,9 +12,11 @@ from typing import Annotated, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.estimate import Estimate, generalised_least_squares, told_alone
+from goodflight.physics.estimate import Estimate, told_alone
 from goodflight.physics.recorded import Happened, Measured
+from goodflight.physics.recorded_curve import HeightCurve
 from goodflight.studies.case.planned import Case
+from goodflight.studies.debriefing.follow import CurveFit, estimate, follow
 from goodflight.studies.debriefing.predicted import FIGURES, Did, Model, Seen, seen_of, slope
 from goodflight.studies.debriefing.why import Why, why_then
 from goodflight.studies.refusal import StudyRefused
@@ -23,8 +25,6 @@ from goodflight.studies.sampling.quantity import Quantity
 Array = NDArray[np.float64]
 
 NINE_TENTHS: Final = 1.6449  # standard deviations either side that hold 9 in 10 of a normal
-CLOSE: Final = 0.01  # of a spread: the search ends
-LOOKS: Final = 3  # times the slopes are taken, from then on their mean: it settles
 NARROWED: Final = 0.95  # of the spread before: above it the flight says nothing new
 TIED: Final = 0.5  # correlation from which two quantities are told as not parted; our guess
 ODD: Final = 3.0  # spreads from what all else says
@@ -110,18 +110,20 @@ class Fit:
     why: Why
     chi_square: Annotated[float, "of what was seen, as many degrees of freedom as places"]
     left_out: Annotated[tuple[str, ...], "seen, but not used"]
+    curve: Annotated[CurveFit | None, "the log's height beside the fit's; null = events alone"]
 
     def of(self, key: str) -> Fitted:
         """One quantity by the name of its parameter."""
         return next(each for each in self.fitted if each.key == key)
 
 
-def fit(case: Case, happened: Happened) -> Fit:
+def fit(case: Case, happened: Happened, curve: HeightCurve | None = None) -> Fit:
     """What a flight says about drag, thrust, delay, canopies and wind, and why the charge came so.
 
     Parameters
         case : Case - the planned flight on the day as it was. [SI]
         happened : Happened - what was seen of it, with errors. [SI]
+        curve : HeightCurve or None - height against time of its log, fitted as a whole. [SI]
     Returns
         fit : Fit - each quantity before and after, what stays confounded, where each thing seen
             fell, why deployment was early or late. [SI]
@@ -155,42 +157,26 @@ def fit(case: Case, happened: Happened) -> Fit:
     if not np.isfinite(model.shown(before[0])).all():
         raise _not_planned(seen, model.shown(before[0])[0])
     added, gusts = model.gusts(start)
-    found = _estimate(model, seen, added, np.diag(seen.errors * seen.errors) + gusts)
+    found = estimate(model, seen, added, np.diag(seen.errors * seen.errors) + gusts)
+    places = _places(model, seen, before, added, gusts, found)
+    names, beside = seen.names, None
+    if curve is not None:
+        followed = follow(case, happened, curve, found.mean)
+        model, found, beside = followed.model, followed.found, followed.curve
+        names = (*followed.seen.names, "apogee_s")  # which the curve shows
+        before = model.around(start)
     after = model.around(found.mean)
     told = _fitted(before, after, found)
     return Fit(
         told[0],
         _of_rocket(model, found),
         told[1],
-        _places(model, seen, before, added, gusts, found),
-        why_then(model.factors, seen.names, before, after, found),
+        places,
+        why_then(model.factors, names, before, after, found),
         found.chi_square,
         seen.left_out,
+        beside,
     )
-
-
-def _estimate(model: Model, seen: Seen, added: Array, error: Array) -> Estimate:
-    found: list[Array] = []
-
-    def predict(here: Array) -> tuple[Array, Array]:
-        if len(found) < LOOKS:
-            at, up, down = (model.shown(each) for each in model.around(here))
-            found.append(slope(up, down).T)
-        else:
-            at = model.shown(model.flown(here[None, :]))
-        return at[0] + added, np.mean(found, axis=0)
-
-    count = len(model.factors)
-    try:
-        return generalised_least_squares(
-            np.zeros(count), np.eye(count), seen.values, error, predict, CLOSE
-        )
-    except ValueError:
-        raise StudyRefused(
-            "what was seen fits no flight of this plan",
-            "figures near those of the planned flight",
-            "check units, lift-off and the plan: its motor, delay and canopies",
-        ) from None
 
 
 def _not_planned(seen: Seen, shown: Array) -> StudyRefused:

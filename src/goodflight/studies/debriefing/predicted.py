@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.air.atmosphere import shown_height_true_m
-from goodflight.physics.flight import column_spacing, fly_ensemble, registry
+from goodflight.physics.flight import column_spacing, fly_ensemble, fly_history, registry
 from goodflight.physics.recorded import Happened
 from goodflight.physics.recovery.opening import filled_s
 from goodflight.studies.case.planned import Case
@@ -22,6 +22,7 @@ from goodflight.studies.sampling.trials import Trials, assemble
 Array = NDArray[np.float64]
 
 GUSTY: Final = 300  # flights that differ in their gusts alone
+EVERY_S: Final = 0.2  # between the moments of a height curve
 STEP: Final = 1.0  # of a score, to either side, for the slopes
 _NOT_USED: Final = ("second_canopy_m", "first_rate_mps")
 
@@ -33,6 +34,8 @@ class Did:
     case: Case
     trials: Trials
     outcomes: Array
+    heights_m: Array | None = None  # (n, points) of a curve, standard atmosphere
+    rates_mps: Array | None = None  # upward, there
 
     def after(self, name: str) -> Array:
         """Time of an event after lift-off, (n,) [s]."""
@@ -99,10 +102,14 @@ def seen_of(happened: Happened) -> Seen:
 
 
 class Model:
-    """The flight model of one planned flight as a function of the scores of what is uncertain."""
+    """The flight model of one planned flight as a function of the scores of what is uncertain.
 
-    def __init__(self, case: Case, names: tuple[str, ...]) -> None:
+    times_s : after lift-off, where the height is wanted besides; empty = nowhere.
+    """
+
+    def __init__(self, case: Case, names: tuple[str, ...], times_s: Array | None = None) -> None:
         self.case, self.names = case, names
+        self.times_s = np.zeros(0) if times_s is None else times_s
         self.factors = factors_of(case)
         nothing = np.zeros((1, len(self.factors)))
         self._spacing = column_spacing(self._trials(nothing).parameters, case.motor)
@@ -114,6 +121,8 @@ class Model:
     def flown(self, scores: Array, gusty: bool = False, seed: int = 1) -> Did:
         """Fly rows of scores, (n, k)."""
         trials, case = self._trials(scores, seed), self.case
+        if self.times_s.size:
+            return self._followed(trials, gusty)
         out = fly_ensemble(
             trials.parameters,
             case.motor,
@@ -125,19 +134,41 @@ class Model:
         )
         return Did(case, trials, out)
 
-    def shown(self, did: Did) -> Array:
-        """What would have been seen of each flight, (n, m)."""
-        return np.column_stack([FIGURES[name][1](did) for name in self.names])
+    def _followed(self, trials: Trials, gusty: bool) -> Did:
+        """Fly one after the other, each with its height against time."""
+        case, heights = self.case, np.empty((len(trials.parameters), self.times_s.size))
+        rates = np.zeros_like(heights)
+        outcomes = np.empty((len(heights), len(registry.OUTCOMES)))
+        for i, row in enumerate(trials.parameters):
+            flown = fly_history(
+                row, case.motor, case.tables, int(trials.seeds[i]), case.deployment.by, gusty,
+                EVERY_S, node_spacing_m4=self._spacing,
+            )  # fmt: skip
+            outcomes[i] = list(flown.outcomes.values())
+            did, at = flown.history, self.times_s + flown.outcomes["liftoff_s"]
+            heights[i] = heights_at(did, at)
+            if len(did["time_s"]):
+                rates[i] = np.interp(at, did["time_s"], did["velocity_up_m_s"])
+        warm = trials.parameter("ground_temperature_k")
+        one = shown_height_true_m(1.0, warm, case.site.elevation_m)
+        return Did(case, trials, outcomes, heights / one[:, None], rates)
 
-    def around(self, here: Array) -> tuple[Did, Did, Did]:
+    def shown(self, did: Did) -> Array:
+        """What would have been seen of each flight, figures first, then heights, (n, m)."""
+        figures = [FIGURES[name][1](did) for name in self.names]
+        heights = [] if did.heights_m is None else [did.heights_m]
+        return np.column_stack([*figures, *heights])
+
+    def around(self, here: Array, step: float = STEP) -> tuple[Did, Did, Did]:
         """The flight at these scores, and each score a step up and a step down."""
-        steps = STEP * np.eye(here.size)
+        steps = step * np.eye(here.size)
         did = self.flown(np.vstack([here[None, :], here + steps, here - steps]))
         count = here.size
 
         def part(rows: slice) -> Did:
             chosen = np.arange(1 + 2 * count)[rows]
-            return Did(self.case, did.trials.part(chosen), did.outcomes[chosen])
+            heights = None if did.heights_m is None else did.heights_m[chosen]
+            return Did(self.case, did.trials.part(chosen), did.outcomes[chosen], heights)
 
         return part(slice(0, 1)), part(slice(1, 1 + count)), part(slice(1 + count, None))
 
@@ -149,6 +180,28 @@ class Model:
         return added.mean(axis=0), np.atleast_2d(np.cov(added.T))
 
 
-def slope(up: Array, down: Array) -> Array:
+def heights_at(history: dict[str, Array], times_s: Array) -> Array:
+    """Height of one flight at some times [m]: cubic between its moments, by height and speed.
+
+    Below the ground it goes on as it came down, so that a fit near the landing has no edge. NaN
+    for a flight that did not leave.
+    """
+    time, height, rate = (history[name] for name in ("time_s", "up_m", "velocity_up_m_s"))
+    if len(time) < 2:
+        return np.full(times_s.shape, np.nan)
+    at = np.clip(np.searchsorted(time, times_s) - 1, 0, len(time) - 2)
+    step = time[at + 1] - time[at]
+    s = np.clip((times_s - time[at]) / step, 0.0, 1.0)
+    cubic = (
+        (1.0 + 2.0 * s) * (1.0 - s) ** 2 * height[at]
+        + s * (1.0 - s) ** 2 * step * rate[at]
+        + s * s * (3.0 - 2.0 * s) * height[at + 1]
+        - s * s * (1.0 - s) * step * rate[at + 1]
+    )
+    past = np.maximum(times_s - time[-1], 0.0)
+    return np.asarray(cubic + past * rate[-1])
+
+
+def slope(up: Array, down: Array, step: float = STEP) -> Array:
     """Change for one score up, from a step up and a step down; 0 where one did not happen."""
-    return np.nan_to_num((up - down) / (2.0 * STEP))
+    return np.nan_to_num((up - down) / (2.0 * step))

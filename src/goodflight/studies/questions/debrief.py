@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Final
 
 from goodflight.physics.recorded import Happened
+from goodflight.physics.recorded_curve import HeightCurve, curve_of
 from goodflight.project import Project
 from goodflight.project.bench_files import NotesFile
 from goodflight.project.logs.read import LogRead
@@ -13,6 +14,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.debriefing.calibration import Calibration, Flight, calibrated
 from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, OfRocket, Place, fit
+from goodflight.studies.debriefing.follow import CurveFit
 from goodflight.studies.debriefing.logged import LogShown, apart, happened_in, shown
 from goodflight.studies.debriefing.told import happened_of
 from goodflight.studies.debriefing.why import Why
@@ -29,6 +31,9 @@ CHECK: Final = (
     "Check units, lift-off, the plan and its motor before you believe any figure of this flight"
 )
 DAY: Final = "the weather is taken as the plan has it; note it as it was in [day] of the notes"
+NO_CURVE: Final = (
+    "the whole height curve of the log fits no flight of this plan; its events are fitted"
+)
 TWO_SPEEDS: Final = (
     "the log shows two speeds down, as of two canopies; the plan opens one: correct the plan"
 )
@@ -95,6 +100,7 @@ class DebriefStudy:
     carried: Annotated[tuple[str, ...], "flights already carried over to the rocket"]
     tied: Annotated[tuple[str, ...], "what this flight cannot part"]
     places: Annotated[tuple[Place, ...], "where each thing seen fell among the flights predicted"]
+    curve: Annotated[CurveFit | None, "the log's height beside the fit's; null = events alone"]
     why: Annotated[Why | None, "why the charge came when it did; null = no flight was looked at"]
     doubts: Annotated[tuple[str, ...], "what speaks against what was entered, or the model"]
     left_out: Annotated[tuple[str, ...], "seen, but not used"]
@@ -110,6 +116,7 @@ def debrief(
     seen: Mapping[str, str] | None = None,
     others: Sequence[Project] = (),
     logs: Sequence[LogRead] = (),
+    recorded: Sequence[Mapping[str, LogRead]] = (),
 ) -> DebriefStudy:
     """What did the flight say, and which flights were flown?
 
@@ -123,6 +130,8 @@ def debrief(
         others : sequence of Project - further folders whose flights count as predictions too. [-]
         logs : sequence of LogRead - of this flight, from `logs_of` or `read_log`; the first is
             fitted. Of log and notes the figure with the smaller error counts. [SI]
+        recorded : sequence of mapping - flight -> its log, of this project and then of `others`,
+            from `logs_of_predicted`: predictions are judged by them too. [SI]
     Returns
         study : DebriefStudy - the log book, and what the flight says. [SI]
     Raises
@@ -150,7 +159,8 @@ def debrief(
         in_logs = [happened_in(each, case) for each in logs]
         log_shown = tuple(shown(each, what) for each, what in zip(logs, in_logs, strict=True))
         happened, taken = happened_of(notes, peak, seen, in_logs[0] if logs else None)
-        told, doubts = _fit(case, happened, bool(logs))
+        curve = curve_of(logs[0].recorded, logs[0].events) if logs else None
+        told, doubts = _fit(case, happened, bool(logs), curve)
     else:
         _, taken = happened_of(notes)
     line = next((each for each in book if each.name == flight), None)
@@ -160,26 +170,42 @@ def debrief(
         project.name, project.invented, book,
         sum(each.result in ("passed", "failed") for each in book),
         sum(each.result == "passed" for each in book), flight or "", (asked and planned) or "",
-        kept_of(project.predictions.get(flight or "")), right((project, *others)),
+        kept_of(project.predictions.get(flight or "")), right((project, *others), recorded),
         log_shown, told.fitted if told else (), told.of_rocket if told else (),
         carried_from(project), told.tied if told else (), told.places if told else (),
-        told.why if told else None, doubts, told.left_out if told else (),
-        (*taken, *apart(log_shown)), (*cautions, DEFER),
+        told.curve if told else None, told.why if told else None, doubts,
+        told.left_out if told else (), (*taken, *apart(log_shown)), (*cautions, DEFER),
     )  # fmt: skip
 
 
-def right(projects: Sequence[Project]) -> Calibration:
-    """Were the predictions of all flights of these folders right?"""
+def right(
+    projects: Sequence[Project], recorded: Sequence[Mapping[str, LogRead]] = ()
+) -> Calibration:
+    """Were the predictions of all flights of these folders right? By notes and logs."""
     flights, without = list[Flight](), list[str]()
-    for project in projects:
-        for name, notes in project.notes.items():
+    logs = [*recorded, *({} for _ in projects[len(recorded) :])]
+    for project, read in zip(projects, logs, strict=True):
+        names = [*project.notes, *(each for each in read if each not in project.notes)]
+        for name in names:
+            notes = project.notes.get(name, NotesFile())
             shown = name if len(projects) == 1 else f"{project.name}, {name}"
             said = project.predictions.get(name)
             if said is None:
                 without.append(shown)
             else:
-                flights.append((shown, said, notes, happened_of(notes)[0]))
+                log = _seen_by(project, name, notes, read.get(name))
+                flights.append((shown, said, notes, happened_of(notes, log=log)[0]))
     return calibrated(flights, without)
+
+
+def _seen_by(project: Project, name: str, notes: NotesFile, log: LogRead | None) -> Happened | None:
+    """What a log saw, in the air of that day; heights of the standard alone where no plan fits."""
+    if log is None:
+        return None
+    try:
+        return happened_in(log, case_of(_as_flown(project, notes.plan, notes, name), notes.plan))
+    except StudyRefused:
+        return replace(log.events.happened, first_rate_mps=None, last_rate_mps=None)
 
 
 def carried_from(project: Project) -> tuple[str, ...]:
@@ -204,7 +230,9 @@ def kept_of(said: PredictionFile | None) -> Kept | None:
     )  # fmt: skip
 
 
-def _fit(case: Case, happened: Happened, logged: bool) -> tuple[Fit | None, tuple[str, ...]]:
+def _fit(
+    case: Case, happened: Happened, logged: bool, curve: HeightCurve | None
+) -> tuple[Fit | None, tuple[str, ...]]:
     """The fit and its doubts; a log that fits no flight of the plan is shown all the same."""
     if not logged:
         found = fit(case, happened)
@@ -213,10 +241,14 @@ def _fit(case: Case, happened: Happened, logged: bool) -> tuple[Fit | None, tupl
     if happened.second_canopy_s is not None and case.deployment.main_canopy is None:
         happened = replace(happened, second_canopy_s=None)
         doubts.append(TWO_SPEEDS)
-    try:
-        found = fit(case, happened)
-    except StudyRefused as error:
-        return None, (*doubts, f"{error.found}: {error.advice}")
+    for whole in (curve, None):
+        try:
+            found = fit(case, happened, whole)
+            break
+        except StudyRefused as error:
+            if whole is None:
+                return None, (*doubts, f"{error.found}: {error.advice}")
+            doubts.append(NO_CURVE)
     return found, (*doubts, *doubts_of(found))
 
 
