@@ -24,7 +24,9 @@ def many() -> list[tuple[Fit, Trials]]:
     return [(fitted(recorded), truth) for recorded, truth in map(logged, range(FLIGHTS))]
 
 
-def recorded_with(change: Callable[[Array, Array], Array] | None = None) -> tuple[Recorded, HeightCurve]:
+def recorded_with(
+    change: Callable[[Array, Array], Array] | None = None,
+) -> tuple[Recorded, HeightCurve]:
     m = made(0.05, noise_m=0.3)
     height = m["height"].copy()
     if change is not None:

@@ -1,6 +1,6 @@
 """The flight model fitted to the whole height curve of a log, not to its events alone.
 
-Points that contradict all others weigh less, step by step (Huber), so that what a bay's pressure
+Points that contradict all others weigh less the further they are, so that what a bay's pressure
 does besides the flight does not pull the fit.
 """
 
@@ -101,7 +101,7 @@ def follow(case: Case, happened: Happened, curve: HeightCurve, start: Array) -> 
     Validity
         As `fit`; the barometer's own errors as `HeightCurve.shared`.
     Source
-        Generalised least squares on the prior [rodgers2000]; weights of outliers [huber1964];
+        Generalised least squares on the prior [rodgers2000]; outliers weigh less, as in [huber1964];
         covariance of the gusts from few flights [hartlap2007].
     """
     seen, clocked = _seen(happened, curve)
@@ -116,11 +116,12 @@ def follow(case: Case, happened: Happened, curve: HeightCurve, start: Array) -> 
         found = _linear(model, seen, added, error, start)
         here = _shorter(model, seen, added, error, start, found.mean)
         moved, start = float(np.max(np.abs(here - start))), here
-        wide = np.sqrt(found.apart_sigma**2 - own**2 + seen.errors**2)
-        far = np.abs(found.apart / wide)
+        others = np.maximum(found.apart_sigma**2 - own**2, 0.0)  # variance of what all others say
+        far = np.abs(found.apart) / np.sqrt(others + seen.errors**2)
         before = own
         if number >= FIRST_WEIGHED:
-            own = seen.errors * np.maximum(1.0, far / OUTLYING)
+            wanted = (found.apart / OUTLYING) ** 2 - others  # as good as it can be believed
+            own = np.sqrt(np.maximum(seen.errors**2, wanted))
             if moved < SETTLED and np.allclose(before, own, rtol=0.1):
                 break
     if moved > UNSETTLED:
