@@ -101,8 +101,8 @@ def follow(case: Case, happened: Happened, curve: HeightCurve, start: Array) -> 
     Validity
         As `fit`; the barometer's own errors as `HeightCurve.shared`.
     Source
-        Generalised least squares on the prior [rodgers2000]; outliers weigh less, as in [huber1964];
-        covariance of the gusts from few flights [hartlap2007].
+        Generalised least squares on the prior [rodgers2000]; outliers weigh less, as in
+        [huber1964]; covariance of the gusts from few flights [hartlap2007].
     """
     seen, clocked = _seen(happened, curve)
     model = Model(case, seen.names, curve.time_s)
