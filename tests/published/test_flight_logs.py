@@ -7,9 +7,12 @@ apogee 1 %, its time 0.3 s, speeds down 15 %.
 from functools import cache
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from goodflight.physics.recorded_curve import curve_of
 from goodflight.physics.recorded_events import in_the_air_as_it_was
+from goodflight.physics.recorded_series import evenly
 from goodflight.project.logs.cells import LogRefused
 from goodflight.project.logs.read import LogRead, read_log
 
@@ -94,3 +97,27 @@ def test_the_failure_is_refused_with_every_reason() -> None:
 def test_a_balloon_is_no_rocket() -> None:
     with pytest.raises(LogRefused):
         read_log((HERE / "sounding_2000-05-23.txt").read_bytes())
+
+
+def test_a_charge_s_pressure_shows_in_its_bay_alone() -> None:
+    """The README's fact: a spike in one bay, none in the other; both take it for no height."""
+    spikes = {}
+    for place in ("aft", "nose"):
+        found = read(f"two_loggers_{place}")
+        even, charge = evenly(found.recorded), found.events.happened.charge_s
+        assert even is not None and charge is not None
+        near = np.abs(even.time_s - found.events.lift_off_s - charge.value) < 0.5
+        spikes[place] = float(np.abs(even.raw_m - even.smooth_m)[near].max())
+        curve = curve_of(found.recorded, found.events)
+        assert curve is not None and curve.height_m.max() < 500.0
+    low, high = sorted(spikes.values())
+    assert high > 4.0 * low and high > 8.0
+
+
+def test_no_point_of_the_curve_lies_in_the_false_drop() -> None:
+    found = read("brakes_early")
+    curve = curve_of(found.recorded, found.events)
+    ((start, end, _),) = found.events.false_drops
+    assert curve is not None and not ((curve.time_s > start) & (curve.time_s < end)).any()
+    rising = curve.height_m[curve.time_s < 12.0]
+    assert (np.diff(rising) > 0.0).all()

@@ -46,6 +46,16 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
             page.paragraph(tied, indent=2, first="· ")
         page.paragraph(words.known_words(study), indent=2, first="· ")
         page.blank()
+    if study.again is not None:
+        page.rule("Before it flies again: look at these first")
+        for load in study.again.loads:
+            if load.first:
+                ink = "signal" if load.damaged or load.share > 1.0 else "ink"
+                page.paragraph(f"{words.load_words(load, units)}.", indent=2, ink=ink)
+        push = study.logs[0].highest_mps2 if study.logs else None
+        for each in words.again_words(study.again, push, units):
+            page.paragraph(f"{each}.", indent=2, first="· ")
+        page.blank()
     page.rule("Log book")
     if not study.book:
         page.paragraph(words.EMPTY)

@@ -5,6 +5,7 @@ from typing import Final
 from goodflight.quantity import Refused, brief, show, show_spread
 from goodflight.studies.debriefing.fit import Fitted, Place
 from goodflight.studies.debriefing.follow import CurveFit
+from goodflight.studies.debriefing.loads import Again, Load
 from goodflight.studies.debriefing.logged import LogShown
 from goodflight.studies.questions.debrief import BookLine, DebriefStudy, Kept
 from goodflight.studies.results import FlightReport
@@ -13,6 +14,10 @@ PREDICTED: Final = {  # what is noted -> figure of the middle flight
     "burnout_s": "burnout_s", "apogee_s": "apogee_s", "charge_s": "ejection_s",
     "landing_s": "landing_s", "apogee_standard_m": "apogee_m",
 }  # fmt: skip
+ONLY_LOOKING: Final = (
+    "Loads are those of flights that agree with what was seen. They say where to look first; only "
+    "looking says whether a part is sound"
+)
 WIDER = 1.2  # from there told
 FEW = 10  # attempts; below, a share of them says hardly anything: our guess
 EMPTY = (
@@ -177,6 +182,29 @@ def curve_words(curve: CurveFit, units: str = "metric") -> str:
         when = ", ".join(f"{each:.1f} s" for each in curve.aside)
         said += f"; set aside, as they contradict all others: the heights at {when}"
     return f"{said}."
+
+
+def load_words(each: Load, units: str = "metric") -> str:
+    """What one part met against what it stands, and what to look at."""
+    met, stands = (show(value, each.dimension, units) for value in (each.demand, each.capacity))
+    beyond = round(100.0 * each.beyond)
+    past = f", missed in {beyond} of 100 flights like this one" if beyond else ""
+    limit = "at least" if each.least else "limit"
+    noted = " (damage noted)" if each.damaged else ""
+    return f"{each.title}{noted}: {met}, {limit} {stands}{past}. Look at {each.look}"
+
+
+def again_words(found: Again, seen_mps2: float | None, units: str = "metric") -> tuple[str, ...]:
+    """What was far below its limit, what has no figure, and the hardest push beside the log's."""
+    rest = [each.title[:1].lower() + each.title[1:] for each in found.loads if not each.first]
+    said = [f"Below half of the limit, looked at as always: {', '.join(rest)}"] if rest else []
+    if found.unknown:
+        names = ", ".join(each[:1].lower() + each[1:] for each in found.unknown)
+        said.append(f"No figure, so look: {names}")
+    push = f"Hardest push as fitted: {show(found.push_mps2, 'acceleration', units)}"
+    if seen_mps2 is not None:
+        push += f"; the log read {show(seen_mps2, 'acceleration', units)}"
+    return (*said, push, ONLY_LOOKING)
 
 
 def column_words(log: LogShown) -> tuple[str, ...]:

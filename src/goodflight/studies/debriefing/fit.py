@@ -111,6 +111,7 @@ class Fit:
     chi_square: Annotated[float, "of what was seen, as many degrees of freedom as places"]
     left_out: Annotated[tuple[str, ...], "seen, but not used"]
     curve: Annotated[CurveFit | None, "the log's height beside the fit's; null = events alone"]
+    scores: Estimate
 
     def of(self, key: str) -> Fitted:
         """One quantity by the name of its parameter."""
@@ -176,6 +177,7 @@ def fit(case: Case, happened: Happened, curve: HeightCurve | None = None) -> Fit
         found.chi_square,
         seen.left_out,
         beside,
+        found,
     )
 
 

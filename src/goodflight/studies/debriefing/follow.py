@@ -28,6 +28,7 @@ FIRST_WEIGHED: Final = 2  # round from which points that stand apart weigh less
 SETTLED, UNSETTLED = 0.02, 0.5  # of a score: the last step of the search; more: nothing fits
 OUTLYING: Final = 2.5  # spreads from what all else says: from there a point weighs less
 ASIDE: Final = 4.0  # told as set aside
+MOST_ASIDE: Final = 0.25  # of the points; more: the plan is not that of this flight
 CLOCK_S: Final = 0.02  # least error of an event on the log's clock
 
 
@@ -106,7 +107,7 @@ def follow(case: Case, happened: Happened, curve: HeightCurve, start: Array) -> 
     """
     seen, clocked = _seen(happened, curve)
     model = Model(case, seen.names, curve.time_s)
-    added, gusts = model.gusts(start)
+    added, gusts = model.gusts(start, any_strength=True)
     gusts *= (GUSTY - 1.0) / (GUSTY - len(gusts) - 2.0)  # its inverse is wanted [hartlap2007]
     events = len(seen.names)
     own, far, moved = seen.errors.copy(), np.zeros(seen.values.size), np.inf
@@ -124,7 +125,7 @@ def follow(case: Case, happened: Happened, curve: HeightCurve, start: Array) -> 
             own = np.sqrt(np.maximum(seen.errors**2, wanted))
             if moved < SETTLED and np.allclose(before, own, rtol=0.1):
                 break
-    if moved > UNSETTLED:
+    if moved > UNSETTLED or np.mean(far[events:] > ASIDE) > MOST_ASIDE:
         raise _fits_nothing()
     wider = max(1.0, float(np.sqrt(found.chi_square / max(1, seen.values.size))))
     if wider > 1.0:

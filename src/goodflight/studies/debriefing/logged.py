@@ -1,5 +1,6 @@
 """What a log says of a flight, to be shown beside the fit."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from typing import Annotated, Final
@@ -29,7 +30,12 @@ EVENTS: Final = {
 
 MOMENTS: Final = 260  # of a curve
 AROUND_S: Final = 3.0  # before lift-off and after landing
-COMPARED: Final = (("apogee_standard_m", "apogee", "m"), ("apogee_s", "its time", "s"))
+COMPARED: Final = (
+    ("apogee_standard_m", "apogee", "m"), ("apogee_s", "its time", "s"),
+    ("charge_s", "charge", "s"),
+    ("last_rate_mps", "speed down", "m/s"), ("landing_s", "landing", "s"),
+)  # fmt: skip
+FAR: Final = 3.0  # errors of both: the two disagree
 
 
 @dataclass(frozen=True)
@@ -96,14 +102,15 @@ def apart(logs: Sequence[LogShown]) -> tuple[str, ...]:
     """How far further logs of the flight are from the first, which is fitted."""
     said = []
     for other in logs[1:]:
-        one, two = (
-            {each.name: each.shown.value for each in log.events} for log in (logs[0], other)
-        )
-        words = [
-            f"{what} {two[name] - one[name]:+.1f} {unit}"
-            for name, what, unit in COMPARED
-            if name in one and name in two
-        ]  # fmt: skip
+        one, two = ({each.name: each.shown for each in log.events} for log in (logs[0], other))
+        words = []
+        for name, what, unit in COMPARED:
+            if name in one and name in two:
+                off = two[name].value - one[name].value
+                far = abs(off) > FAR * math.hypot(one[name].error, two[name].error)
+                words.append(f"{what} {off:+.1f} {unit}{', they disagree' if far else ''}")
+            elif name in one or name in two:
+                words.append(f"{what} in {logs[0].file if name in one else other.file} alone")
         said.append(f"{other.file} against {logs[0].file}, which is fitted: {', '.join(words)}")
     return tuple(said)
 

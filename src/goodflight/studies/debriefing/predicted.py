@@ -16,6 +16,7 @@ from goodflight.physics.flight import column_spacing, fly_ensemble, fly_history,
 from goodflight.physics.recorded import Happened
 from goodflight.physics.recovery.opening import filled_s
 from goodflight.studies.case.planned import Case
+from goodflight.studies.sampling.air import gustiness
 from goodflight.studies.sampling.declared import factors_of
 from goodflight.studies.sampling.trials import Trials, assemble
 
@@ -177,9 +178,16 @@ class Model:
 
         return part(slice(0, 1)), part(slice(1, 1 + count)), part(slice(1 + count, None))
 
-    def gusts(self, here: Array) -> tuple[Array, Array]:
-        """Mean and covariance of what gusts add to what is seen, (m,), (m, m)."""
-        gusty = self.shown(self.flown(np.repeat(here[None, :], GUSTY, axis=0), True))
+    def gusts(self, here: Array, any_strength: bool = False) -> tuple[Array, Array]:
+        """Mean and covariance of what gusts add to what is seen, (m,), (m, m).
+
+        any_strength : gusts as strong as they may have been, not of the strength of these scores.
+        """
+        rows = np.repeat(here[None, :], GUSTY, axis=0)
+        if any_strength:
+            strength = [factor.key for factor in self.factors].index(gustiness.key)
+            rows[:, strength] = np.random.default_rng(1).normal(size=GUSTY)
+        gusty = self.shown(self.flown(rows, True))
         calm = self.shown(self.flown(here[None, :]))
         added = gusty[np.isfinite(gusty).all(axis=1)] - calm
         return added.mean(axis=0), np.atleast_2d(np.cov(added.T))

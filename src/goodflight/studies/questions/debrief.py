@@ -15,6 +15,7 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.debriefing.calibration import Calibration, Flight, calibrated
 from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, OfRocket, Place, fit
 from goodflight.studies.debriefing.follow import CurveFit
+from goodflight.studies.debriefing.loads import Again, again
 from goodflight.studies.debriefing.logged import LogShown, apart, happened_in, shown
 from goodflight.studies.debriefing.told import happened_of
 from goodflight.studies.debriefing.why import Why
@@ -102,6 +103,7 @@ class DebriefStudy:
     places: Annotated[tuple[Place, ...], "where each thing seen fell among the flights predicted"]
     curve: Annotated[CurveFit | None, "the log's height beside the fit's; null = events alone"]
     why: Annotated[Why | None, "why the charge came when it did; null = no flight was looked at"]
+    again: Annotated[Again | None, "where to look before it flies again; null = no flight"]
     doubts: Annotated[tuple[str, ...], "what speaks against what was entered, or the model"]
     left_out: Annotated[tuple[str, ...], "seen, but not used"]
     taken: Annotated[tuple[str, ...], "what was taken for granted"]
@@ -150,6 +152,7 @@ def debrief(
     notes = _notes(project, flight, bool(logs))
     asked = flight is not None or bool(peak.strip()) or bool(seen) or bool(logs)
     told: Fit | None = None
+    fit_again: Again | None = None
     planned, doubts = plan or notes.plan, tuple[str, ...]()
     log_shown = tuple[LogShown, ...]()
     if asked:
@@ -161,6 +164,8 @@ def debrief(
         happened, taken = happened_of(notes, peak, seen, in_logs[0] if logs else None)
         curve = curve_of(logs[0].recorded, logs[0].events) if logs else None
         told, doubts = _fit(case, happened, bool(logs), curve)
+        if told is not None and (flight is not None or logs):
+            fit_again = again(case, told, [each.row for each in notes.damage])
     else:
         _, taken = happened_of(notes)
     line = next((each for each in book if each.name == flight), None)
@@ -173,7 +178,7 @@ def debrief(
         kept_of(project.predictions.get(flight or "")), right((project, *others), recorded),
         log_shown, told.fitted if told else (), told.of_rocket if told else (),
         carried_from(project), told.tied if told else (), told.places if told else (),
-        told.curve if told else None, told.why if told else None, doubts,
+        told.curve if told else None, told.why if told else None, fit_again, doubts,
         told.left_out if told else (), (*taken, *apart(log_shown)), (*cautions, DEFER),
     )  # fmt: skip
 

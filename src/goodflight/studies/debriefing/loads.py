@@ -1,0 +1,127 @@
+"""Is it fit to fly again? Loads of this flight against what each part stands, and what to look at.
+
+The rows of the ledger are worked out once more on flights that agree with what was seen. They say
+where to look first; only looking says whether a part is sound.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Annotated, Final
+
+import numpy as np
+
+from goodflight.studies.case.planned import Case
+from goodflight.studies.debriefing.fit import Fit
+from goodflight.studies.judging.evaluate import Evaluated, evaluate
+from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.sampling.declared import factors_of
+from goodflight.studies.sampling.flights import fly_sample
+from goodflight.studies.sampling.trials import assemble
+
+FLIGHTS: Final = 60  # that agree with what was seen
+FIRST: Final = 0.5  # of what a part stands: looked at first; our guess
+LOOK: Final = MappingProxyType({  # row -> what to look at after it
+    "guides": "both rail guides: loose, cracked, worn by the rail",
+    "flutter": "fins: cracks along the root, a layer that lifts, a tip that rattles",
+    "fin_root": "fins at the root: bend each by hand and listen",
+    "fin_bond": "fillets and tabs of the fins: hairlines, a dull sound",
+    "thrust_ring": "glue of the centring rings on motor tube and airframe",
+    "anchor": "the cord's attachments: ring, nut, bulkhead and its glue",
+    "motor_pushed_out": "retainer and its glue or screws",
+    "charge_strong": "bulkhead and coupler about the charge: leaks, cracks, soot behind them",
+    "canopy_scorched": "canopy, lines and blanket: scorched or melted cloth",
+    "snatch_cord": "the whole cord by hand: cut, glazed or thinned places, knots",
+    "snatch_anchor": "attachment of the cord at both ends: pulled, bent, turned",
+    "nose_jerked": "nose, its joint and its attachment",
+    "zipper": "edge of the tube at the separation: a slit or a crushed lip",
+    "booster_overtakes": "lines and cord: twists, burns of cloth on cloth, a wrap round the canopy",
+    "opening_cord": "the cord near the canopy: seams, glazed places",
+    "opening_canopy": "canopy seams, line ends, swivel: torn stitches, stretched lines",
+    "main_cord": "the cord of the second canopy by hand",
+    "main_anchor": "attachment of the second canopy",
+    "main_opening": "second canopy: seams, line ends, swivel",
+    "landing_speed": "the whole airframe: cracks, dents, a coupler that binds",
+    "fin_strike": "the fin that touched first, its root and its fillets",
+    "tail_strike": "tail edge of the tube and the retainer: crushed, not round",
+    "nose_strike": "nose tip and its joint: cracks, crushed cloth",
+})  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Load:
+    """What one part met on this flight, against what it stands."""
+
+    row: Annotated[str, "key of the way to fail"]
+    title: Annotated[str, "the same in words"]
+    dimension: Annotated[str, "of demand and capacity"]
+    demand: Annotated[float, "middle of the flights that agree with what was seen [SI]"]
+    capacity: Annotated[float, "what it stands, or needs at least, middle [SI]"]
+    least: Annotated[bool, "true: the demand has to be above the capacity"]
+    share: Annotated[float, "the one over the other, middle; 1 = at the limit"]
+    beyond: Annotated[float, "share of those flights beyond the limit, 0 to 1"]
+    look: Annotated[str, "what to look at"]
+    damaged: Annotated[bool, "damage that speaks for it is noted"]
+
+    @property
+    def first(self) -> bool:
+        """Whether it is among the things to look at first."""
+        return self.damaged or self.share > FIRST
+
+
+@dataclass(frozen=True)
+class Again:
+    """Where to look before it flies again."""
+
+    loads: Annotated[tuple[Load, ...], "most loaded first"]
+    unknown: Annotated[tuple[str, ...], "titles of loads with no figure: look at these too"]
+    push_mps2: Annotated[float, "hardest push of those flights, without gravity, middle [m/s2]"]
+
+
+def again(case: Case, fit: Fit, damaged: Sequence[str] = (), seed: int = 1) -> Again:
+    """Loads of a flight that was fitted, against what each part stands.
+
+    Parameters
+        case : Case - the flight as it was flown. [SI]
+        fit : Fit - of what was seen. [SI]
+        damaged : sequence of str - rows that damage was noted for. [-]
+        seed : int - of the flights. [-]
+    Returns
+        found : Again - most loaded first. [SI]
+    Raises
+        nothing
+    Validity
+        As the rows; strengths as they were known before the flight, nothing of earlier flights.
+    Source
+        The rows of the ledger on flights drawn from the fit.
+    Example
+        none
+    """
+    factors = factors_of(case)
+    random = np.random.default_rng(seed)
+    scores = random.multivariate_normal(fit.scores.mean, fit.scores.covariance, FLIGHTS)
+    seeds = np.arange(1, FLIGHTS + 1, dtype=np.uint64)
+    view = fly_sample(case, assemble(case, factors, scores, seeds))
+    rows = evaluate(view, [each for each in LIMIT_STATES if each.key in LOOK])
+    there = [row for row in rows if not row.not_here]
+    loads = [_load(row, row.limit.key in damaged) for row in there if row.known and _has(row)]
+    loads.sort(key=lambda each: (not each.damaged, -each.share))
+    push = float(np.nanmedian(view.outcome("max_acceleration_m_s2")))
+    return Again(tuple(loads), tuple(row.limit.title for row in there if not row.known), push)
+
+
+def _has(row: Evaluated) -> bool:
+    return bool((np.isfinite(row.demand) & np.isfinite(row.capacity)).any())
+
+
+def _load(row: Evaluated, damaged: bool) -> Load:
+    limit = row.limit
+    there = np.isfinite(row.demand) & np.isfinite(row.capacity)
+    demand, capacity = row.demand[there], row.capacity[there]
+    over, under = (demand, capacity) if limit.more_is_worse else (capacity, demand)
+    share = np.maximum(over, 0.0) / np.maximum(under, 1e-12)
+    return Load(
+        limit.key, limit.title, limit.unit, float(np.median(demand)), float(np.median(capacity)),
+        not limit.more_is_worse, float(np.median(share)), float(row.failing[there].mean()),
+        LOOK[limit.key], damaged,
+    )  # fmt: skip
