@@ -192,6 +192,19 @@ _ALL: Final = (
         "memory",
     ),
     Source(
+        "hartlap2007",
+        "Hartlap, Simon and Schneider, Why your model parameter confidences might be too "
+        "optimistic, Astronomy and Astrophysics 464, 2007",
+        "inverse of a covariance taken from few samples",
+        "memory",
+    ),
+    Source(
+        "huber1964",
+        "Huber, Robust estimation of a location parameter, Ann. Math. Statist. 35, 1964",
+        "weights of outlying readings",
+        "memory",
+    ),
+    Source(
         "helton1994",
         "Helton, Treatment of uncertainty in performance assessments for complex systems, 1994",
         "knowledge in an outer loop, chance in an inner one",
