@@ -191,19 +191,8 @@ _ALL: Final = (
         "the same, later form",
         "memory",
     ),
-    Source(
-        "hartlap2007",
-        "Hartlap, Simon and Schneider, Why your model parameter confidences might be too "
-        "optimistic, Astronomy and Astrophysics 464, 2007",
-        "inverse of a covariance taken from few samples",
-        "memory",
-    ),
-    Source(
-        "huber1964",
-        "Huber, Robust estimation of a location parameter, Ann. Math. Statist. 35, 1964",
-        "weights of outlying readings",
-        "memory",
-    ),
+    Source("hartlap2007", "Hartlap et al., A&A 464, 2007", "inverse of a sampled spread", "memory"),
+    Source("huber1964", "Huber, Ann. Math. Stat. 35, 1964", "weights of outliers", "memory"),
     Source(
         "helton1994",
         "Helton, Treatment of uncertainty in performance assessments for complex systems, 1994",
