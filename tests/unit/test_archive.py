@@ -19,7 +19,7 @@ from goodflight.project import ProjectErrors, SaveRefused, load
 from goodflight.project.archive import archive, contents_of, open_archive
 from goodflight.project.budgets import MAX_ARCHIVE_BYTES, MAX_ARCHIVED
 from goodflight.project.demo import demo_files
-from goodflight.project.folder import LARGEST
+from goodflight.project.folder import LARGEST, LARGEST_LOG
 from goodflight.quantity import Refused
 
 LOG = b"t,h\n0.00,0.0\n0.05,\xb2 not utf-8: as the instrument wrote it\n"
@@ -46,6 +46,16 @@ def test_an_archive_opens_as_the_same_project(flown: Path, tmp_path: Path) -> No
     assert sorted(names) == names and "flights/first/log.csv" in names
     assert not {"diary.txt", ".secret.toml", "flights/first/photo.jpg"} & set(names)
     assert not any(name.startswith(".") for name in names)
+
+
+def test_a_log_longer_than_a_file_of_the_project_is_carried_too(
+    flown: Path, tmp_path: Path
+) -> None:
+    long = flown / "flights/first/long.csv"
+    long.write_bytes(b"1,2\n" * (LARGEST // 4 + 1))
+    (tmp_path / "sent.zip").write_bytes(archive(flown))
+    open_archive(tmp_path / "sent.zip", tmp_path / "opened")
+    assert (tmp_path / "opened/flights/first/long.csv").read_bytes() == long.read_bytes()
 
 
 def test_the_same_files_give_the_same_bytes(flown: Path, tmp_path: Path) -> None:
@@ -157,6 +167,10 @@ HOSTILE: dict[str, tuple[Callable[[], bytes], str]] = {
     ),
     "a second rocket": (lambda: zipped(("rocket.toml", b"x = 1\n")), "the same name as"),
     "a large file": (lambda: zipped(("motors/a.csv", bytes(LARGEST + 1))), "at most 4000000 bytes"),
+    "a large log": (
+        lambda: zipped(("flights/a/log.csv", bytes(LARGEST_LOG + 1))),
+        "at most 32000000 bytes",
+    ),
     "large in all": (
         lambda: zipped(*((f"flights/{n}/log.csv", bytes(LARGEST)) for n in range(17))),
         f"at most {MAX_ARCHIVE_BYTES} bytes",

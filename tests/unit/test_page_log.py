@@ -10,8 +10,11 @@ import pytest
 from starlette.testclient import TestClient
 
 from goodflight import load
+from goodflight.page import debrief_page
 from goodflight.page.app import make_app
 from goodflight.page.body import LARGEST_BODY
+from goodflight.studies.debriefing.carry import Carried
+from goodflight.studies.questions.debrief import DebriefStudy, last_debrief
 from made_logs import APOGEE_M, APOGEE_S, made, table
 
 HERE = "http://127.0.0.1:8311"
@@ -51,6 +54,28 @@ def test_a_log_is_shown_before_it_is_kept_and_kept_as_it_is(page: TestClient, fo
     assert "predicted" in text and "Prediction and flight" in text
     shown = re.search(r"apogee in the standard atmosphere, as an altimeter shows it: (\d+)", text)
     assert shown is not None and float(shown[1]) == pytest.approx(APOGEE_M, rel=0.01)
+
+
+def test_what_is_carried_over_and_printed_is_what_the_log_said(
+    page: TestClient, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    sent(page, None, log=held(sent(page, TWO, flight="first")), act="keep", flight="first")
+    asked: list[DebriefStudy] = []
+
+    def carry_over(_project: object, study: DebriefStudy) -> Carried:
+        asked.append(study)
+        return Carried({}, ())
+
+    monkeypatch.setattr(debrief_page, "carry_over", carry_over)
+    found = re.search(r'name="hash" value="(\w+)"', page.get("/debrief").text)
+    assert found is not None
+    page.post("/debrief/carry", data={"flight": "first", "hash": found[1]})
+    for study in (*asked, last_debrief(load(folder))):
+        assert [each.file for each in study.logs] == ["LOG7.CSV"]
+    assert len(asked) == 1
+    (folder / "flights/first/LOG7.CSV").write_bytes(b"no table\n")
+    data = {"flight": "first", "hash": found[1]}
+    assert "Nothing was written" in page.post("/debrief/carry", data=data).text
 
 
 def test_a_wrong_column_is_corrected_and_holds_for_the_next_log(

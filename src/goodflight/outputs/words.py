@@ -81,7 +81,10 @@ def at_least(spoken: str, chance: float | None, unknown: int) -> str:
     """A spoken total as a lower bound where some ways to fail are not known."""
     if not unknown or chance is None:
         return spoken
-    return "not known" if chance <= 0 else f"at least {spoken.removeprefix('about ')}"
+    if chance <= 0:
+        return "not known"
+    bound = spoken.startswith("more than") or chance >= 1
+    return spoken if bound else f"at least {spoken.removeprefix('about ')}"
 
 
 def not_known(ledger: Ledger) -> str:

@@ -20,7 +20,7 @@ from goodflight.project import Project, ProjectErrors, SaveRefused, write_files
 from goodflight.project.bench_files import NotesFile
 from goodflight.project.flight_notes import TEXTS, TIMES, notes_with
 from goodflight.project.logs.cells import LogRefused
-from goodflight.project.logs.kept import logs_of, lying
+from goodflight.project.logs.kept import logs_of, logs_of_predicted, lying
 from goodflight.project.logs.read import LogRead
 from goodflight.project.predictions import PredictionFile, keep_prediction
 from goodflight.studies.case.project_case import inputs_hash
@@ -57,7 +57,7 @@ async def show(
     names = list(dict.fromkeys([*project.notes, *project.predictions, *lie]))
     wanted = (texts or request.query_params).get("flight", "").strip()
     flight = wanted if wanted in names else ""
-    said = await state.workers.in_thread(lambda: _said(request, project, flight, lie.get(flight)))
+    said = await state.workers.in_thread(lambda: _said(request, project, flight, lie))
     typed = texts if texts and "apogee" in texts else None
     return page(
         request, state.store, "debrief", "debrief.html", status, study=said.study,
@@ -116,7 +116,9 @@ class Said:
         }
 
 
-def _said(request: Request, project: Project, flight: str, lie: tuple[str, ...] | None) -> Said:
+def _said(
+    request: Request, project: Project, flight: str, lie: Mapping[str, tuple[str, ...]]
+) -> Said:
     """What the flight said of which a log lies there, or something was noted."""
     notes, state = project.notes.get(flight), room.of(request)
     files, refusal, logs = inputs_hash(project), "", tuple[LogRead, ...]()
@@ -124,24 +126,31 @@ def _said(request: Request, project: Project, flight: str, lie: tuple[str, ...] 
     try:
         logs = state.answers.of_project(
             files, "logs", None, lambda: logs_of(project, flight), **stamp
-        ) if lie else ()  # fmt: skip
+        ) if lie.get(flight) else ()  # fmt: skip
     except (LogRefused, SaveRefused) as error:
         refusal = str(error)
     seen = logs or (notes is not None and (notes.apogee is not None or notes.seen is not None))
     if seen:
         try:
             study = state.answers.of_project(
-                files, "debrief", None, lambda: debrief(project, flight=flight, logs=logs), **stamp
+                files, "debrief", None, lambda: _study(project, flight, logs), **stamp
             )
             return Said(study, refusal, logs, _bands(request, project, study) if logs else {})
         except StudyRefused as error:
             refusal = f"{refusal} {error}".strip()
     try:
         return Said(state.answers.of_project(
-            files, "log book", None, lambda: debrief(project), kept=stamp["kept"]
+            files, "log book", None, lambda: _study(project), kept=stamp["kept"], lie=stamp["lie"]
         ), refusal)  # fmt: skip
     except StudyRefused as error:  # the notes themselves cannot be read as a log book
         return Said(None, f"{refusal} {error}".strip())
+
+
+def _study(
+    project: Project, flight: str | None = None, logs: tuple[LogRead, ...] = ()
+) -> DebriefStudy:
+    """The study as the terminal asks it: predictions are judged by the logs that lie there."""
+    return debrief(project, flight=flight, logs=logs, recorded=(logs_of_predicted(project),))
 
 
 def _noted(project: Project, flight: str) -> dict[str, str]:
@@ -220,7 +229,8 @@ async def carry(request: Request) -> Response:
     form = await forms.read(request)
 
     def act(project: Project) -> Project:
-        found = carry_over(project, debrief(project, flight=_flight(form)))
+        flight = _flight(form)
+        found = carry_over(project, _study(project, flight, logs_of(project, flight)))
         return write_files(project, found.texts)
 
     return await changed(request, f"carried over from {_flight(form)}", form, act)
@@ -238,7 +248,7 @@ async def changed(
     state = room.of(request)
     try:
         await state.workers.in_thread(lambda: state.store.change(words, form.get("hash", ""), act))
-    except (StudyRefused, SaveRefused) as refusal:
+    except (StudyRefused, SaveRefused, LogRefused) as refusal:
         return await show(request, 422, (str(refusal),), form, asked)
     except ProjectErrors as errors:
         return await show(request, 422, tuple(f.sentence for f in errors.faults), form, asked)

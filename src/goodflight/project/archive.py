@@ -19,7 +19,7 @@ from typing import Final
 from goodflight.project.budgets import MAX_ARCHIVE_BYTES, MAX_ARCHIVED, MAX_PATH
 from goodflight.project.disk import FLIGHTS, is_log, is_project_file, not_utf_8, read_in
 from goodflight.project.faults import Fault, PlaceRefused, ProjectErrors
-from goodflight.project.folder import LARGEST, Folder, refuse
+from goodflight.project.folder import LARGEST, LARGEST_LOG, Folder, refuse
 from goodflight.project.places import read_input
 from goodflight.project.reading import read_project
 from goodflight.project.records import Project
@@ -81,7 +81,7 @@ def _logs(folder: Folder, faults: list[Fault]) -> dict[str, bytes]:
             at = f"{FLIGHTS}/{flight}"
             if not flight.startswith(".") and folder.kind(at) != "a file":
                 names = [f"{at}/{name}" for name in folder.names(at)]
-                found |= {name: folder.read(name) for name in names if is_log(name)}
+                found |= {name: folder.read(name, LARGEST_LOG) for name in names if is_log(name)}
     except PlaceRefused as error:
         faults.append(error.fault)
     return found
@@ -149,12 +149,18 @@ def _check(entries: Sequence[zipfile.ZipInfo], shown: str) -> None:
         wrong = _wrong_name(each) or _wrong_kind(each)
         if wrong:
             refuse(at, wrong, "plain files of a project, each once", MAKE)
-        if each.file_size > LARGEST:
-            refuse(at, f"{each.file_size} bytes", f"at most {LARGEST} bytes a file", MAKE)
+        most = _most(each.filename)
+        if each.file_size > most:
+            refuse(at, f"{each.file_size} bytes", f"at most {most} bytes", MAKE)
         same = unicodedata.normalize("NFC", each.filename).casefold()
         if same in met:
             refuse(at, f"the same name as {_printed(met[same])}", "each name once", MAKE)
         met[same] = each.filename
+
+
+def _most(name: str) -> int:
+    """Bytes that one file may have."""
+    return LARGEST_LOG if is_log(name) else LARGEST
 
 
 def _wrong_name(entry: zipfile.ZipInfo) -> str:
@@ -185,7 +191,7 @@ def _wrong_kind(entry: zipfile.ZipInfo) -> str:
 
 def _unpacked(packed: zipfile.ZipFile, entry: zipfile.ZipInfo, shown: str) -> bytes:
     with packed.open(entry) as file:
-        content = file.read(LARGEST + 1)
+        content = file.read(_most(entry.filename) + 1)
     if len(content) != entry.file_size:
         found = f"{len(content)} bytes where its list says {entry.file_size}"
         refuse(f"{shown}: {entry.filename}", found, "a sound zip file", MAKE)

@@ -8,6 +8,7 @@ from goodflight.physics.recorded import Happened
 from goodflight.physics.recorded_curve import HeightCurve, curve_of
 from goodflight.project import Project
 from goodflight.project.bench_files import NotesFile
+from goodflight.project.logs.kept import logs_of, logs_of_predicted, lying
 from goodflight.project.logs.read import LogRead
 from goodflight.project.predictions import PredictionFile
 from goodflight.studies.case.planned import Case
@@ -259,12 +260,17 @@ def _fit(
 
 def last_debrief(project: Project) -> DebriefStudy:
     """What the last flight said of which anything was seen; the log book alone before the first."""
+    lie = lying(project)
     seen = [
         each.name
         for each in book_of(project)
-        if each.apogee_m is not None or project.notes[each.name].seen is not None
+        if each.apogee_m is not None
+        or project.notes[each.name].seen is not None
+        or each.name in lie
     ]
-    return debrief(project, flight=seen[-1] if seen else None)
+    flight = seen[-1] if seen else None
+    logs = logs_of(project, flight) if flight else ()
+    return debrief(project, flight=flight, logs=logs, recorded=(logs_of_predicted(project),))
 
 
 def doubts_of(found: Fit) -> tuple[str, ...]:
