@@ -3,13 +3,14 @@
 from goodflight.outputs.debrief import words
 from goodflight.outputs.debrief.right_words import kept_words, right_words
 from goodflight.outputs.text_page import Terminal, TextPage
+from goodflight.studies.debriefing.loads import Again
+from goodflight.studies.debriefing.why import Why
 from goodflight.studies.questions.debrief import DebriefStudy
 
 
 def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
     """Why the charge came so, where the figures fell, what the rocket is now, the log book."""
     page = TextPage(terminal or Terminal())
-    units = page.terminal.units
     page.title(
         [study.rocket + (" (invented)" if study.invented else ""), "Debrief"],
         [("flight", study.flight or "as typed"), ("plan", study.plan)] if study.plan else [],
@@ -20,6 +21,23 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
     if study.kept is not None:
         page.paragraph(kept_words(study.flight, study.kept))
         page.blank()
+    _logs(page, study)
+    if study.why is not None:
+        _fit(page, study, study.why)
+    if study.again is not None:
+        _again(page, study, study.again)
+    _book(page, study)
+    page.rule("Was the ledger right?")
+    for each in right_words(study.right):
+        page.paragraph(each, indent=2, first="· ")
+    page.blank()
+    for each in (*study.taken, *study.cautions):
+        page.paragraph(each, indent=2, first="· ")
+    return page.render()
+
+
+def _logs(page: TextPage, study: DebriefStudy) -> None:
+    units = page.terminal.units
     for log in study.logs:
         page.rule(f"The log {log.file}")
         for each in words.log_words(log, units):
@@ -28,34 +46,44 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
         for each in words.column_words(log):
             page.paragraph(each, indent=4, first="· ", ink="fine")
         page.blank()
-    if study.why is not None:
-        page.rule("Charge and apogee")
-        page.paragraph(f"{study.why.words[0].upper()}{study.why.words[1:]}.")
-        page.blank()
-        page.rule("Where it fell among the flights predicted")
-        for place in study.places:
-            ink = "signal" if place.odd else "ink"
-            page.paragraph(words.place_words(place, units), indent=2, ink=ink)
-        page.blank()
-        page.rule("The rocket, before and with this flight (one standard deviation)")
-        if study.curve is not None:
-            page.paragraph(words.curve_words(study.curve, units), indent=2, ink="fine")
-        for fitted in study.fitted:
-            page.paragraph(words.fitted_words(fitted, units), indent=2)
-        for tied in study.tied:
-            page.paragraph(tied, indent=2, first="· ")
-        page.paragraph(words.known_words(study), indent=2, first="· ")
-        page.blank()
-    if study.again is not None:
-        page.rule("Before it flies again: look at these first")
-        for load in study.again.loads:
-            if load.first:
-                ink = "signal" if load.damaged or load.share > 1.0 else "ink"
-                page.paragraph(f"{words.load_words(load, units)}.", indent=2, ink=ink)
-        push = study.logs[0].highest_mps2 if study.logs else None
-        for each in words.again_words(study.again, push, units):
-            page.paragraph(f"{each}.", indent=2, first="· ")
-        page.blank()
+
+
+def _fit(page: TextPage, study: DebriefStudy, why: Why) -> None:
+    units = page.terminal.units
+    page.rule("Charge and apogee")
+    page.paragraph(f"{why.words[0].upper()}{why.words[1:]}.")
+    page.blank()
+    page.rule("Where it fell among the flights predicted")
+    for place in study.places:
+        ink = "signal" if place.odd else "ink"
+        page.paragraph(words.place_words(place, units), indent=2, ink=ink)
+    page.blank()
+    page.rule("The rocket, before and with this flight (one standard deviation)")
+    if study.curve is not None:
+        page.paragraph(words.curve_words(study.curve, units), indent=2, ink="fine")
+    for fitted in study.fitted:
+        page.paragraph(words.fitted_words(fitted, units), indent=2)
+    for tied in study.tied:
+        page.paragraph(tied, indent=2, first="· ")
+    page.paragraph(words.known_words(study), indent=2, first="· ")
+    page.blank()
+
+
+def _again(page: TextPage, study: DebriefStudy, again: Again) -> None:
+    units = page.terminal.units
+    page.rule("Before it flies again: look at these first")
+    for load in again.loads:
+        if load.first:
+            ink = "signal" if load.damaged or load.share > 1.0 else "ink"
+            page.paragraph(f"{words.load_words(load, units)}.", indent=2, ink=ink)
+    push = study.logs[0].highest_mps2 if study.logs else None
+    for each in words.again_words(again, push, units):
+        page.paragraph(f"{each}.", indent=2, first="· ")
+    page.blank()
+
+
+def _book(page: TextPage, study: DebriefStudy) -> None:
+    units = page.terminal.units
     page.rule("Log book")
     if not study.book:
         page.paragraph(words.EMPTY)
@@ -66,10 +94,3 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
     if study.book:
         page.paragraph(words.count_words(study))
     page.blank()
-    page.rule("Was the ledger right?")
-    for each in right_words(study.right):
-        page.paragraph(each, indent=2, first="· ")
-    page.blank()
-    for each in (*study.taken, *study.cautions):
-        page.paragraph(each, indent=2, first="· ")
-    return page.render()

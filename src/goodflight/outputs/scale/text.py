@@ -60,6 +60,16 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
         before, now = ("not known" if x is None else str(x) for x in (row.before, row.now))
         page.row("  ", f"{row.title}: {before} -> {now} of {study.flights}")
     page.blank()
+    _parts_and_next(page, study)
+    page.rule("Printed sheets")
+    for sheet in study.sheets:
+        page.paragraph(sheet_words(sheet), indent=2, first="· ")
+    page.paragraph(STRIPS + " Ask of any sheet: goodflight stamp DIR STAMP.")
+    return page.render()
+
+
+def _parts_and_next(page: TextPage, study: ScaleStudy) -> None:
+    units = page.terminal.units
     page.rule("Parts (design -> as built)")
     for part in study.parts:
         before = show(part.design_kg, "mass", units)
@@ -75,11 +85,6 @@ def scale_text(study: ScaleStudy, terminal: Terminal | None = None) -> str:
         page.paragraph(f"{left} more, to measure or to look up: ledger DIR --next", indent=2)
     page.paragraph(study.stop.told(units))
     page.blank()
-    page.rule("Printed sheets")
-    for sheet in study.sheets:
-        page.paragraph(sheet_words(sheet), indent=2, first="· ")
-    page.paragraph(STRIPS + " Ask of any sheet: goodflight stamp DIR STAMP.")
-    return page.render()
 
 
 def sentence(words: str) -> str:

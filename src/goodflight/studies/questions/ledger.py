@@ -30,9 +30,9 @@ from goodflight.studies.judging.plan import judged
 from goodflight.studies.judging.remedies import effects_of, refined, remedies_for
 from goodflight.studies.judging.stands_out import enough_flights
 from goodflight.studies.judging.way import way_of
-from goodflight.studies.levers.whatif import tried
+from goodflight.studies.levers.whatif import Tried, tried
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Driver, Ledger, NotHere, Row
+from goodflight.studies.results import Driver, Ledger, NotHere, Row, Way
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sampling.inputs import inputs_of
@@ -115,15 +115,7 @@ def ledger_of(
     view = fly_trials(case, flights, seed, progress=_between(progress, 0.0, FLOWN_AT))
     _tell(progress, "judging every row", FLOWN_AT)
     evaluated = evaluate(view)
-    effects: tuple[Effect, ...] = ()
-    way = None
-    if remedies:
-        flown = Flown(view, evaluated, seed)
-        effects = effects_of(flown, trial.ladders, _between(progress, FLOWN_AT, HELPED_AT))
-        tell = _between(progress, HELPED_AT, AGAIN_AT)
-        effects = refined(flown, effects, progress=tell)
-        tell = _between(progress, AGAIN_AT, WAY_AT)
-        way = way_of(trial.planned, trial.settings, flown, effects, tell)
+    effects, way = _helped(trial, view, evaluated, seed, progress) if remedies else ((), None)
     _tell(progress, "finding what drives each row", WAY_AT)
     drivers = drivers_of(view, evaluated)
     rows = tuple(
@@ -169,6 +161,17 @@ def ledger_of(
         way=way,
         knowledge=knowledge,
     )
+
+
+def _helped(
+    trial: Tried, view: View, rows: Sequence[Evaluated], seed: int, progress: Progress | None
+) -> tuple[tuple[Effect, ...], Way]:
+    """What every lever does by itself, and the way of several together."""
+    flown = Flown(view, rows, seed)
+    effects = effects_of(flown, trial.ladders, _between(progress, FLOWN_AT, HELPED_AT))
+    effects = refined(flown, effects, progress=_between(progress, HELPED_AT, AGAIN_AT))
+    tell = _between(progress, AGAIN_AT, WAY_AT)
+    return effects, way_of(trial.planned, trial.settings, flown, effects, tell)
 
 
 def drivers_of(view: View, rows: Sequence[Evaluated]) -> dict[str, tuple[Driver, ...]]:
