@@ -12,6 +12,9 @@ import pytest
 
 SOURCE = Path(__file__).resolve().parents[2] / "src" / "goodflight"
 LONGEST_MODULE = 400  # lines; at 150 a module is of good size
+LONGEST_BODY = 60  # lines of a function below its docstring
+# one compiled piece: in parts, each a call of the kernel, it would be inlined otherwise
+LONG_BODIES = {"physics/flight/forces.py: aero_forces"}
 
 ALLOWED = {
     "quantity": set(),
@@ -67,6 +70,17 @@ def test_imports_point_one_way(path: Path) -> None:
 def test_modules_stay_small(path: Path) -> None:
     lines = len(path.read_text(encoding="utf-8").splitlines())
     assert lines <= LONGEST_MODULE, f"{lines} lines; split it by subject"
+
+
+def test_functions_stay_small() -> None:
+    found = set()
+    for path in MODULES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+                first = node.body[min(ast.get_docstring(node) is not None, len(node.body) - 1)]
+                if (node.end_lineno or 0) - first.lineno >= LONGEST_BODY:
+                    found.add(f"{path.relative_to(SOURCE).as_posix()}: {node.name}")
+    assert found == LONG_BODIES
 
 
 def test_the_walk_sees_every_way_to_import() -> None:
