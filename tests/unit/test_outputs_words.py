@@ -7,7 +7,8 @@ import pytest
 
 from goodflight.outputs import words
 from goodflight.outputs.figures import figure
-from goodflight.outputs.ledger import row_words
+from goodflight.outputs.ledger import row_words, way_words
+from goodflight.studies.results import Way
 from sample_results import row
 
 
@@ -114,3 +115,18 @@ def test_the_caution_is_said_once() -> None:
     assert words.cautions(("a",)) == ("a", words.CAUTION)
     said = ("ask the range safety officer",)
     assert words.cautions(said) == said
+
+
+def test_a_total_under_its_limit_is_not_brought_under_it() -> None:
+    way = Way((), 0.06, 0.06, 0.04, 0.09, 0.25, reached=True, already=False)
+    told = way_words.way_words(way, {})
+    assert told.startswith("Under the limit of 25 in 100 already, but a row fails; with these")
+    high = way_words.way_words(replace(way, total_before=0.3), {})
+    assert high.startswith("These together bring it under the limit of 25 in 100")
+
+
+def test_a_bound_is_said_once() -> None:
+    assert words.at_least("more than 39 in 40", 1.0, 2) == "more than 39 in 40"
+    assert words.at_least("every flight; 90 to 100 as the guesses go", 1.0, 2).startswith("every")
+    assert words.at_least("about 12 in 100 (9–15)", 0.12, 2) == "at least 12 in 100 (9–15)"
+    assert words.at_least("none", 0.0, 2) == "not known"

@@ -26,6 +26,11 @@ def way_words(way: Way, titles: Mapping[str, str]) -> str:
             if way.steps
             else (f"{already} No change tried lowers it further.")
         )
+    if way.reached and way.total_before <= way.limit:
+        under = (
+            f"Under the limit of {limit} already, but a row fails; with these together none does"
+        )
+        return f"{under}: {effect}."
     if way.reached:
         return f"These together bring it under the limit of {limit}, and no row fails: {effect}."
     against = "; ".join(titles.get(key, key) for key in way.against) or f"the limit of {limit}"
