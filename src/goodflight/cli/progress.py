@@ -91,5 +91,5 @@ def ready_kernel() -> None:
         if compiled_before():
             make_ready()
             return
-    with working("compiling the flight kernel, once on this machine (about 20 s)"):
+    with working("compiling the flight kernel, once on this machine (up to a minute)"):
         make_ready()
