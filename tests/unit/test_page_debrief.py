@@ -37,6 +37,7 @@ def test_a_flight_from_its_prediction_to_the_rocket_and_back(
     assert "A prediction is kept with this flight" in sent(page, "keep", flight="first")
     text = sent(page, "note", **NOTED)
     assert 'class="overlay"' in text and "30 mm slit (zipper)" in text
+    assert "Before it flies again: look at these first" in text and "(--" not in text
     assert "flights that failed: 1 of 1" in text and "before the flight" in text
     notes = load(folder).notes["first"]
     assert notes.looked_over and notes.seen is not None and notes.seen.apogee is not None

@@ -65,7 +65,8 @@ def _fit(page: TextPage, study: DebriefStudy, why: Why) -> None:
         page.paragraph(words.fitted_words(fitted, units), indent=2)
     for tied in study.tied:
         page.paragraph(tied, indent=2, first="· ")
-    page.paragraph(words.known_words(study), indent=2, first="· ")
+    how = "" if study.flight in study.carried else " (--carry-over takes it over to the rocket)"
+    page.paragraph(words.known_words(study) + how, indent=2, first="· ")
     page.blank()
 
 
