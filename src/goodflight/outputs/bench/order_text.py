@@ -65,22 +65,33 @@ def span_words(order: Order) -> list[str]:
     titles = {placed.step.key: placed.step.title for placed in order.steps}
     rows, left = [_span(order.span, "In all", titles)], order.span_left
     if 0 < left.steps < order.span.steps:
-        rows.append(_span(left, f"Left, {left.steps} steps", titles))
+        rows.append(_span(left, f"Left, {left.steps} steps", titles, _waits(order.span)))
     return rows
 
 
-def _span(span: Span, head: str, titles: Mapping[str, str]) -> str:
+def _span(span: Span, head: str, titles: Mapping[str, str], said: str = "") -> str:
+    """What takes the days is left out where it was said just before."""
     told = f"{head}: {_hours(span.hands_on_s)} ± {_hours(span.hands_on_sigma_s)} at the bench; "
     if span.least_s is None:
         steps = ", ".join(repr(titles[key]) for key in span.unknown)
         return f"{told}days not known, because the cure is not known or never ends at: {steps}."
-    waits = [
-        f"{duration(link.waits_s)} after {link.title!r}"
-        for link in span.chain
-        if link.waits_s > 3600.0
-    ]
+    waits = _waits(span)
     days = f"no sooner than {span.least_s / 86400:.1f} days from first step to last cure"
-    return told + days + (f" (glue and paint take {', '.join(waits)})." if waits else ".")
+    return told + days + (f" (glue and paint take {waits})." if waits not in ("", said) else ".")
+
+
+def _waits(span: Span) -> str:
+    """`16 h each after 'Glue the fins' and 'Glue the rear ring', 3.2 days after 'Paint'`."""
+    after: dict[str, list[str]] = {}
+    for link in span.chain:
+        if link.waits_s > 3600.0:
+            after.setdefault(duration(link.waits_s), []).append(repr(link.title))
+    return ", ".join(
+        f"{took} each after {', '.join(steps[:-1])} and {steps[-1]}"
+        if len(steps) > 1
+        else f"{took} after {steps[0]}"
+        for took, steps in after.items()
+    )
 
 
 def _hours(seconds: float) -> str:
