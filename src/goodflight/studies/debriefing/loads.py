@@ -6,7 +6,6 @@ where to look first; only looking says whether a part is sound.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import Annotated, Final
 
 import numpy as np
@@ -21,31 +20,6 @@ from goodflight.studies.sampling.trials import assemble
 
 FLIGHTS: Final = 60  # that agree with what was seen
 FIRST: Final = 0.5  # of what a part stands: looked at first; our guess
-LOOK: Final = MappingProxyType({  # row -> what to look at after it
-    "guides": "both rail guides: loose, cracked, worn by the rail",
-    "flutter": "fins: cracks along the root, a layer that lifts, a tip that rattles",
-    "fin_root": "fins at the root: bend each by hand and listen",
-    "fin_bond": "fillets and tabs of the fins: hairlines, a dull sound",
-    "thrust_ring": "glue of the centring rings on motor tube and airframe",
-    "anchor": "the cord's attachments: ring, nut, bulkhead and its glue",
-    "motor_pushed_out": "retainer and its glue or screws",
-    "charge_strong": "bulkhead and coupler about the charge: leaks, cracks, soot behind them",
-    "canopy_scorched": "canopy, lines and blanket: scorched or melted cloth",
-    "snatch_cord": "the whole cord by hand: cut, glazed or thinned places, knots",
-    "snatch_anchor": "attachment of the cord at both ends: pulled, bent, turned",
-    "nose_jerked": "nose, its joint and its attachment",
-    "zipper": "edge of the tube at the separation: a slit or a crushed lip",
-    "booster_overtakes": "lines and cord: twists, burns of cloth on cloth, a wrap round the canopy",
-    "opening_cord": "the cord near the canopy: seams, glazed places",
-    "opening_canopy": "canopy seams, line ends, swivel: torn stitches, stretched lines",
-    "main_cord": "the cord of the second canopy by hand",
-    "main_anchor": "attachment of the second canopy",
-    "main_opening": "second canopy: seams, line ends, swivel",
-    "landing_speed": "the whole airframe: cracks, dents, a coupler that binds",
-    "fin_strike": "the fin that touched first, its root and its fillets",
-    "tail_strike": "tail edge of the tube and the retainer: crushed, not round",
-    "nose_strike": "nose tip and its joint: cracks, crushed cloth",
-})  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -102,7 +76,7 @@ def again(case: Case, fit: Fit, damaged: Sequence[str] = (), seed: int = 1) -> A
     scores = random.multivariate_normal(fit.scores.mean, fit.scores.covariance, FLIGHTS)
     seeds = np.arange(1, FLIGHTS + 1, dtype=np.uint64)
     view = fly_sample(case, assemble(case, factors, scores, seeds))
-    rows = evaluate(view, [each for each in LIMIT_STATES if each.key in LOOK])
+    rows = evaluate(view, [each for each in LIMIT_STATES if each.look])
     there = [row for row in rows if not row.not_here]
     loads = [_load(row, row.limit.key in damaged) for row in there if row.known and _has(row)]
     loads.sort(key=lambda each: (not each.damaged, -each.share))
@@ -123,5 +97,5 @@ def _load(row: Evaluated, damaged: bool) -> Load:
     return Load(
         limit.key, limit.title, limit.unit, float(np.median(demand)), float(np.median(capacity)),
         not limit.more_is_worse, float(np.median(share)), float(row.failing[there].mean()),
-        LOOK[limit.key], damaged,
+        limit.look, damaged,
     )  # fmt: skip

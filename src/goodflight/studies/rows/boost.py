@@ -176,6 +176,7 @@ ROWS = (
         constants={
             "factor": Constant(PRESSURE_FACTOR, "ratio", "martin1958", note="re-derived"),
         },
+        look="fins: cracks along the root, a layer that lifts, a tip that rattles",
     ),
     LimitState(
         "model_range",

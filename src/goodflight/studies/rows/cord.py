@@ -225,6 +225,7 @@ ROWS = (
         constants={
             "settle": Constant(SETTLE_S, "time", "guess"),
         },
+        look="lines and cord: twists, burns of cloth on cloth, a wrap round the canopy",
     ),
     LimitState(
         "snatch_cord",
@@ -249,6 +250,7 @@ ROWS = (
         constants={
             "damping": Constant(DAMPING, "ratio", "guess"),
         },
+        look="the whole cord by hand: cut, glazed or thinned places, knots",
     ),
     LimitState(
         "snatch_anchor",
@@ -262,6 +264,7 @@ ROWS = (
         ),
         sources=("derived", "builder"),
         needs=(*_PART, separation.fore_anchor, separation.aft_anchor, recovery.cord_give),
+        look="attachment of the cord at both ends: pulled, bent, turned",
     ),
     LimitState(
         "nose_jerked",
@@ -276,6 +279,7 @@ ROWS = (
         ),
         sources=("derived", "builder"),
         needs=(*_PART, separation.fixed_joint),
+        look="nose, its joint and its attachment",
     ),
     LimitState(
         "zipper",
@@ -309,5 +313,6 @@ ROWS = (
             "damp": Constant(DAMP_SHARE, "ratio", "correa2004", note="80 % of humidity"),
             "friction": Constant(EDGE_FRICTION, "ratio", "memory", note="nylon on card"),
         },
+        look="edge of the tube at the separation: a slit or a crushed lip",
     ),
 )

@@ -264,6 +264,7 @@ ROWS = (
             recovery.overshoot,
             recovery.fill_constant,
         ),
+        look="the cord near the canopy: seams, glazed places",
     ),
     LimitState(
         "opening_canopy",
@@ -290,5 +291,6 @@ ROWS = (
                 LINE_KNOT, "ratio", "sheet", note="seen on the data sheet of a canopy"
             ),
         },
+        look="canopy seams, line ends, swivel: torn stitches, stretched lines",
     ),
 )

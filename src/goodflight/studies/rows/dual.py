@@ -76,5 +76,6 @@ ROWS = (
                 LINE_KNOT, "ratio", "sheet", note="seen on the data sheet of a canopy"
             ),
         },
+        look="second canopy: seams, line ends, swivel",
     ),
 )

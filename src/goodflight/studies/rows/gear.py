@@ -215,6 +215,7 @@ ROWS = (
         constants={
             "lap": Constant(LAP, "ratio", "guess"),
         },
+        look="canopy, lines and blanket: scorched or melted cloth",
     ),
     LimitState(
         "bay_vents",

@@ -83,6 +83,7 @@ ROWS = (
             ),
             "energy": Constant(STUDENT_LIMIT_J, "energy", "nasa-sl2018", note="75 ft lbf"),
         },
+        look="the whole airframe: cracks, dents, a coupler that binds",
     ),
     LimitState(
         "off_field",

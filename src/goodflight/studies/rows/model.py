@@ -102,6 +102,7 @@ class LimitState:
     needs : the uncertain quantities that go in; they are shown with it.
     thumb : a rule of practice whose mechanism other rows judge: outside it is a caution, never
     a failing plan.
+    look : what to look at before it flies again; empty where no part bears a load.
     """
 
     key: str
@@ -116,6 +117,7 @@ class LimitState:
     constants: Mapping[str, Constant] = field(default_factory=dict)
     kind: RowKind = "failure"
     thumb: bool = False
+    look: str = ""
 
     def __post_init__(self) -> None:
         named = set(NAMED.findall(self.formula))

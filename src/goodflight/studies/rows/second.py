@@ -369,6 +369,7 @@ ROWS = (
             recovery.overshoot,
             recovery.fill_constant,
         ),
+        look="the cord of the second canopy by hand",
     ),
     LimitState(
         "main_anchor",
@@ -392,5 +393,6 @@ ROWS = (
             recovery.overshoot,
             recovery.fill_constant,
         ),
+        look="attachment of the second canopy",
     ),
 )

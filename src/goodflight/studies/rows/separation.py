@@ -336,6 +336,7 @@ ROWS = (
         sources=(*_POWDER, "derived"),
         needs=(*GAS_NEEDS, *HOLD_NEEDS, separation.bulkhead, separation.fixed_joint, airframe.mass),
         constants=_HEAT,
+        look="bulkhead and coupler about the charge: leaks, cracks, soot behind them",
     ),
     LimitState(
         "motor_pushed_out",
@@ -351,6 +352,7 @@ ROWS = (
         sources=(*_POWDER, "builder"),
         needs=(*GAS_NEEDS, separation.retention),
         constants=_HEAT,
+        look="retainer and its glue or screws",
     ),
     LimitState(
         "retainer_overhang",

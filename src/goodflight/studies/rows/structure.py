@@ -271,9 +271,7 @@ _FIN_LOAD = (
 )
 _SIGMAS = {"sigmas": Constant(GUST_SIGMAS, "count", "guess")}
 _UNEVEN = {"uneven": Constant(UNEVEN, "ratio", "guess", note="1 to 1.5")}
-_PLIES = {
-    "plies": Constant(KRAFT_PLY_PA, "pressure", "memory", note="paper tube, 0.3 to 0.6 MPa"),
-}
+_PLIES = {"plies": Constant(KRAFT_PLY_PA, "pressure", "memory", note="paper tube, 0.3 to 0.6 MPa")}
 _LAYERS = {
     "rolling": Constant(PLY_ROLLING_SHEAR_PA, "pressure", "memory", note="plywood, 2 to 3 MPa"),
     **_PLIES,
@@ -300,6 +298,7 @@ ROWS = (
             motor.impulse,
         ),
         constants={**_SIGMAS, **_UNEVEN},
+        look="fins at the root: bend each by hand and listen",
     ),
     LimitState(
         "fin_bond",
@@ -326,6 +325,7 @@ ROWS = (
             workshop.cure_speed,
         ),
         constants={**_SIGMAS, **_UNEVEN, **_LAYERS},
+        look="fillets and tabs of the fins: hairlines, a dull sound",
     ),
     LimitState(
         "thrust_ring",
@@ -353,6 +353,7 @@ ROWS = (
             "sudden": Constant(SUDDEN, "ratio", "guess", note="1 to 2"),
             "foremost": Constant(FOREMOST, "ratio", "guess", note="1 to 2"),
         },
+        look="glue of the centring rings on motor tube and airframe",
     ),
     LimitState(
         "anchor",
@@ -379,6 +380,7 @@ ROWS = (
             "washer": Constant(WASHER_M, "length", "guess"),
             "panel": Constant(PANEL_SHEAR_PA, "pressure", "wood-handbook2010", note="paper birch"),
         },
+        look="the cord's attachments: ring, nut, bulkhead and its glue",
     ),
     LimitState(
         "guides",
@@ -393,5 +395,6 @@ ROWS = (
         ),
         sources=("derived", "builder"),
         needs=(structure.guide_strength, air.wind, air.gustiness, motor.impulse),
+        look="both rail guides: loose, cracked, worn by the rail",
     ),
 )

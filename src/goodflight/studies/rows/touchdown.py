@@ -198,6 +198,7 @@ ROWS = (
             structure.kraft_ply,
         ),
         constants=_GROUND,
+        look="the fin that touched first, its root and its fillets",
     ),
     LimitState(
         "tail_strike",
@@ -231,6 +232,7 @@ ROWS = (
             ),
             "share": Constant(OF_BENDING, "ratio", "guess"),
         },
+        look="tail edge of the tube and the retainer: crushed, not round",
     ),
     LimitState(
         "nose_strike",
@@ -249,5 +251,6 @@ ROWS = (
             "width": Constant(NOSE_SHARE, "ratio", "guess"),
             "layers": Constant(LAYERS, "ratio", "derived", note="0.57 to 0.68"),
         },
+        look="nose tip and its joint: cracks, crushed cloth",
     ),
 )
