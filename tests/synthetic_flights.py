@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from goodflight.physics.recorded import Happened, Measured
-from goodflight.studies.debriefing.fit import fit
+from goodflight.studies.debriefing.fit import Fit, fit
 from goodflight.studies.debriefing.predicted import FIGURES, Model
 from goodflight.studies.sampling.trials import Trials
 from sample_case import sample_case
@@ -40,6 +40,12 @@ def flown(number: int, errors: dict[str, float], **forced: float) -> tuple[Happe
     return Happened(**seen), did.trials
 
 
+def holds(found: Fit, truth: Trials, key: str) -> bool:
+    """Whether the interval of 9 in 10 holds what the flight was made of."""
+    low, high = found.of(key).interval
+    return bool(low <= truth.parameter(key)[0] <= high)
+
+
 def main(flights: int) -> None:
     """Print how many intervals hold the truth, and how many verdicts are right."""
     inside = dict.fromkeys(TOLD, 0)
@@ -47,8 +53,7 @@ def main(flights: int) -> None:
         happened, truth = flown(number, LOGGER)
         found = fit(CASE, happened)
         for key in TOLD:
-            low, high = found.of(key).interval
-            inside[key] += bool(low <= truth.parameter(key)[0] <= high)
+            inside[key] += holds(found, truth, key)
     print(f"of {flights} flights, inside the interval of 9 in 10: {inside}")
     for words, forced in (("grain", LATE_GRAIN), ("apogee", EARLY_APOGEE)):
         verdicts = [

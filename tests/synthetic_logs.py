@@ -18,7 +18,7 @@ from goodflight.physics.recorded_events import events_of
 from goodflight.studies.debriefing.fit import Fit, fit
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling.trials import Trials
-from synthetic_flights import CASE, EARLY_APOGEE, KEYS, LATE_GRAIN, MODEL, TOLD
+from synthetic_flights import CASE, EARLY_APOGEE, KEYS, LATE_GRAIN, MODEL, TOLD, holds
 
 PAD_S: Final = 12.0  # before lift-off
 EVERY_S: Final = 0.05
@@ -101,8 +101,7 @@ def main(flights: int) -> None:
         rest.append(found.curve.rms_m)
         for key in TOLD:
             of = found.of(key)
-            low, high = of.interval
-            inside[key] += bool(low <= truth.parameter(key)[0] <= high)
+            inside[key] += holds(found, truth, key)
             narrow[key].append(of.after.error / of.before.error)
     print(f"of {len(rest)} logs, inside the interval of 9 in 10: {inside}")
     print({key: f"{np.median(each):.2f} of the spread before" for key, each in narrow.items()})

@@ -13,7 +13,7 @@ from goodflight.studies.debriefing.fit import Fit, fit
 from goodflight.studies.debriefing.predicted import heights_at
 from goodflight.studies.sampling.trials import Trials
 from made_logs import CHARGE_S, LIFT_S, height_m, made
-from synthetic_flights import CASE, TOLD
+from synthetic_flights import CASE, TOLD, holds
 from synthetic_logs import fitted, logged
 
 FLIGHTS = 10
@@ -89,11 +89,7 @@ def test_a_height_between_moments_is_exact_for_a_parabola() -> None:
 @pytest.mark.parametrize("key", TOLD)
 def test_intervals_hold_nine_in_ten(many: list[tuple[Fit, Trials]], key: str) -> None:
     """Of 10, 9 +- 0.95 are inside: 6 is 3 deviations of the binomial below; 300 by hand."""
-    inside = 0
-    for found, truth in many:
-        low, high = found.of(key).interval
-        inside += low <= truth.parameter(key)[0] <= high
-    assert inside >= 6
+    assert sum(holds(found, truth, key) for found, truth in many) >= 6
 
 
 def test_a_curve_says_more_of_the_drag_than_events(many: list[tuple[Fit, Trials]]) -> None:

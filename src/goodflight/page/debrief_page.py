@@ -20,14 +20,14 @@ from goodflight.project import Project, ProjectErrors, SaveRefused, write_files
 from goodflight.project.bench_files import NotesFile
 from goodflight.project.flight_notes import TEXTS, TIMES, notes_with
 from goodflight.project.logs.cells import LogRefused
-from goodflight.project.logs.kept import logs_of, logs_of_predicted, lying
+from goodflight.project.logs.kept import logs_of, lying
 from goodflight.project.logs.read import LogRead
 from goodflight.project.predictions import PredictionFile, keep_prediction
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.debriefing.carry import carry_over
-from goodflight.studies.debriefing.logged import curve_of
+from goodflight.studies.debriefing.logged import drawn_curve
 from goodflight.studies.debriefing.predicting import prediction
-from goodflight.studies.questions.debrief import TITLES, DebriefStudy, debrief
+from goodflight.studies.questions.debrief import TITLES, DebriefStudy, debrief_there
 from goodflight.studies.refusal import NoMotorChosen, StudyRefused
 
 if TYPE_CHECKING:
@@ -111,7 +111,7 @@ class Said:
     def curves(self, units: str) -> dict[str, Markup]:
         """Each log as a curve; what was predicted stands in the first, which is fitted."""
         return {
-            log.file: Markup(curve_svg(curve_of(log), {} if n else self.bands, units))
+            log.file: Markup(curve_svg(drawn_curve(log), {} if n else self.bands, units))
             for n, log in enumerate(self.logs)
         }
 
@@ -133,24 +133,18 @@ def _said(
     if seen:
         try:
             study = state.answers.of_project(
-                files, "debrief", None, lambda: _study(project, flight, logs), **stamp
+                files, "debrief", None, lambda: debrief_there(project, flight, logs), **stamp
             )
             return Said(study, refusal, logs, _bands(request, project, study) if logs else {})
         except StudyRefused as error:
             refusal = f"{refusal} {error}".strip()
     try:
         return Said(state.answers.of_project(
-            files, "log book", None, lambda: _study(project), kept=stamp["kept"], lie=stamp["lie"]
+            files, "log book", None, lambda: debrief_there(project),
+            kept=stamp["kept"], lie=stamp["lie"],
         ), refusal)  # fmt: skip
     except StudyRefused as error:  # the notes themselves cannot be read as a log book
         return Said(None, f"{refusal} {error}".strip())
-
-
-def _study(
-    project: Project, flight: str | None = None, logs: tuple[LogRead, ...] = ()
-) -> DebriefStudy:
-    """The study as the terminal asks it: predictions are judged by the logs that lie there."""
-    return debrief(project, flight=flight, logs=logs, recorded=(logs_of_predicted(project),))
 
 
 def _noted(project: Project, flight: str) -> dict[str, str]:
@@ -230,7 +224,7 @@ async def carry(request: Request) -> Response:
 
     def act(project: Project) -> Project:
         flight = _flight(form)
-        found = carry_over(project, _study(project, flight, logs_of(project, flight)))
+        found = carry_over(project, debrief_there(project, flight, logs_of(project, flight)))
         return write_files(project, found.texts)
 
     return await changed(request, f"carried over from {_flight(form)}", form, act)

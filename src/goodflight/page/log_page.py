@@ -18,7 +18,7 @@ from goodflight.project import Project, SaveRefused
 from goodflight.project.logs.cells import LogRefused
 from goodflight.project.logs.kept import keep_log, leave_out, log_in, remembered
 from goodflight.project.logs.look import CHOICES, LogLook, look_at
-from goodflight.studies.debriefing.logged import LogShown, curve_of, shown
+from goodflight.studies.debriefing.logged import LogShown, drawn_curve, shown
 
 GONE: Final = "this server holds the log no more: choose the file once more"
 NONE: Final = "no file came: choose the log, then press read it"
@@ -102,7 +102,7 @@ def _asked(request: Request, key: str, name: str, raw: bytes, form: dict[str, st
         return Asked(key, name, flight, found, refused_words(found.refused), **plain)
     assert found.read is not None
     plain["shown"] = shown(found.read, found.read.events.happened)
-    plain["picture"] = Markup(curve_svg(curve_of(found.read), {}, units_of(request)))
+    plain["picture"] = Markup(curve_svg(drawn_curve(found.read), {}, units_of(request)))
     return Asked(key, name, flight, found, "", **plain)
 
 

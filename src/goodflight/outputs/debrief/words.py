@@ -113,7 +113,7 @@ def known_words(study: DebriefStudy) -> str:
     told = f"known before from flights: {', '.join(others)}" if others else "no flight before it"
     if study.flight in study.carried:
         return f"{told}; this flight is carried over to the rocket"
-    return f"{told}; before is without this flight"
+    return f"{told}; the figures before are without this flight"
 
 
 def carried_words(study: DebriefStudy, units: str = "metric") -> str:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from pathlib import Path
+from types import MappingProxyType
 from typing import Final
 
 from goodflight.project.disk import FLIGHTS, LOGS, NOTES, is_log
@@ -57,13 +58,19 @@ def logs_of(
     return tuple(found)
 
 
-def logs_of_predicted(project: Project) -> dict[str, LogRead]:
+def logs_of_predicted(
+    project: Project, read: Mapping[str, LogRead] = MappingProxyType({})
+) -> dict[str, LogRead]:
     """The first log of every flight with a kept prediction, by flight; what is no log is left out.
 
-    So that predictions are judged by what the loggers saw, not by the notes alone.
+    So that predictions are judged by what the loggers saw, not by the notes alone. read : logs of
+    the folder that were read already.
     """
     found = {}
     for flight in project.predictions:
+        if flight in read:
+            found[flight] = read[flight]
+            continue
         try:
             logs = logs_of(project, flight)
         except LogRefused:  # told when that flight itself is looked at

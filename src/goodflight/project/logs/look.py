@@ -8,8 +8,8 @@ from typing import Final
 import numpy as np
 
 from goodflight.project.logs.cells import LogRefused, grid_of
-from goodflight.project.logs.meaning import KINDS, SCALES, LogColumn, meanings
-from goodflight.project.logs.read import NOTHING, LogRead, read_log, shape_of
+from goodflight.project.logs.meaning import KINDS, SCALES, LogColumn
+from goodflight.project.logs.read import NOTHING, LogRead, columns_of, read_grid, shape_of
 
 CHOICES: Final = (  # all that a column can be said to be
     *(
@@ -55,12 +55,11 @@ def look_at(
     LogRefused - it is no table of numbers at all, or what was told cannot be.
     """
     grid = grid_of(raw)
-    shape = shape_of(grid)
-    columns = meanings(grid, {**known.get(shape, {}), **told})
+    columns, shape = columns_of(grid, told, known), shape_of(grid)
     values = [column[np.isfinite(column)] for column in grid.values.T]
     ranges = tuple((float(each.min()), float(each.max())) if len(each) else None for each in values)
     try:
-        read = read_log(raw, told, known, file)
+        read = read_grid(grid, columns, file)
     except LogRefused as error:
         return LogLook(columns, ranges, shape, grid.said, None, error)
     return LogLook(read.columns, ranges, shape, read.said, read, None)

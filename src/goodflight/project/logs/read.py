@@ -71,8 +71,21 @@ def read_log(
         300
     """
     grid = grid_of(raw)
-    shape = shape_of(grid)
-    columns = meanings(grid, {**known.get(shape, {}), **told})
+    return read_grid(grid, columns_of(grid, told, known), file)
+
+
+def columns_of(
+    grid: Grid, told: Mapping[str, str], known: Mapping[str, Mapping[str, str]]
+) -> tuple[LogColumn, ...]:
+    """What the columns of a log are taken for, with what was told of them or of its like.
+
+    Raises LogRefused where what was told cannot be.
+    """
+    return meanings(grid, {**known.get(shape_of(grid), {}), **told})
+
+
+def read_grid(grid: Grid, columns: tuple[LogColumn, ...], file: str = "") -> LogRead:
+    """The flight in a table whose columns are known; as `read_log`."""
     times = times_of(grid, columns)
     column, values = barometer_of(grid, columns, times)
     pressure = column.kind == "pressure"
@@ -87,7 +100,8 @@ def read_log(
     events = _flight(recorded, grid, columns, times)
     used = {each.number: each for each in (times.column, column, *(axial[0] if axial else ()))}
     return LogRead(
-        file, recorded, events, tuple(used.get(each.number, each) for each in columns), shape,
+        file, recorded, events, tuple(used.get(each.number, each) for each in columns),
+        shape_of(grid),
         (*grid.said, *times.said, *(axial[3] if axial else ())),
     )  # fmt: skip
 

@@ -96,10 +96,10 @@ def _minutes(person: PersonTable, weekday: int) -> tuple[int, int, float]:
     weekend = weekday >= SATURDAY
     if person.weekdays and WEEKDAYS[weekday] not in person.weekdays:
         return 0, 0, 0.0
-    if even_s(person) is not None:
-        minutes = round((even_s(person) or 0.0) / MINUTES)
+    told, even = person.weekend if weekend else person.evening, even_s(person)
+    if even is not None:
+        minutes = round(even / MINUTES)
     else:
-        told = person.weekend if weekend else person.evening
         minutes = round(told.value / MINUTES) if told is not None else 0
     late = (
         0 if weekend or person.late is None or not minutes else round(person.late.value / MINUTES)

@@ -124,7 +124,7 @@ class LogCurve:
     events: Annotated[tuple[LogEvent, ...], "those with a time"]
 
 
-def curve_of(read: LogRead) -> LogCurve:
+def drawn_curve(read: LogRead) -> LogCurve:
     """The log as a curve, from a little before lift-off to a little after the landing."""
     even, events = evenly(read.recorded), read.events
     assert even is not None  # it was read as a flight

@@ -269,8 +269,15 @@ def last_debrief(project: Project) -> DebriefStudy:
         or each.name in lie
     ]
     flight = seen[-1] if seen else None
-    logs = logs_of(project, flight) if flight else ()
-    return debrief(project, flight=flight, logs=logs, recorded=(logs_of_predicted(project),))
+    return debrief_there(project, flight, logs_of(project, flight) if flight else ())
+
+
+def debrief_there(
+    project: Project, flight: str | None = None, logs: Sequence[LogRead] = ()
+) -> DebriefStudy:
+    """A flight of the folder with its own logs; predictions are judged by all that lie there."""
+    read = {flight: logs[0]} if flight and logs else {}
+    return debrief(project, flight=flight, logs=logs, recorded=(logs_of_predicted(project, read),))
 
 
 def doubts_of(found: Fit) -> tuple[str, ...]:
