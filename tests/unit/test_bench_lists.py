@@ -12,6 +12,8 @@ from goodflight.cli.shell import BadInputError, run
 from goodflight.outputs.bench.files import ALLOWED, Request, make
 from goodflight.outputs.drawing.side import items_of
 from goodflight.physics.vehicle import parts as p
+from goodflight.project import read_project
+from goodflight.project.demo import demo_files
 from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.choices import Choices, Stock
 from goodflight.studies.bench.cutlist import cut_list
@@ -27,7 +29,7 @@ from goodflight.studies.bench.outlines import outlines
 from goodflight.studies.bench.packing import packed_bays, packing_template, stacks_of
 from goodflight.studies.bench.section import reduced
 from goodflight.studies.bench.sets import guide_set, template_set
-from goodflight.studies.bench.shapes import Line, Template, rectangle, turned
+from goodflight.studies.bench.shapes import Line, Template, TemplateSet, rectangle, turned
 from goodflight.studies.case.project_case import case_of
 
 pdfium = pytest.importorskip("pypdfium2")
@@ -241,3 +243,10 @@ def test_help_names_both_commands():
     assert "print" in result.output
     assert "order" in result.output
     assert issubclass(BadInputError, Exception)
+
+
+def test_a_bay_is_drawn_packed_before_a_motor_is_chosen() -> None:
+    files = demo_files()
+    plans = files["plans.toml"].replace('motor = "H-b"\n', "", 1)
+    found = answer(read_project({**files, "plans.toml": plans}), "packing")
+    assert isinstance(found, TemplateSet) and len(found.templates) == 2  # payload and canopy

@@ -135,7 +135,7 @@ def order_text(order: Order, width: int = 80) -> str:
     done = sum(1 for x in order.steps if (d := order.done.get(x.step.key)) and d.done)
     shut = sum(1 for x in order.steps if x.no_return)
     head = f"{order.rocket}: order of assembly, {done} of {len(order.steps)} steps done, "
-    head += f"{shut} points of no return"
+    head += f"{shut} point{'' if shut == 1 else 's'} of no return"
     rows = [head + (", invented" if order.invented else ""), ""]
     for doubt in order.doubts:
         rows += folded(f"LOOK AGAIN  {doubt}.", width, subsequent_indent=" " * 12)

@@ -27,6 +27,7 @@ from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
 from goodflight.studies.questions.debrief import DebriefStudy, last_debrief
 from goodflight.studies.questions.evidence import Evidence, evidence
 from goodflight.studies.questions.layout import Layout, layout
+from goodflight.studies.refusal import NoMotorChosen
 
 
 @dataclass(frozen=True)
@@ -75,7 +76,11 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     if what == "guides":
         return printed_set(project, plan) if printed else guide_set(project, plan)
     if what == "packing":
-        drawn = tuple(packing_set(project.rocket(plan=plan), stacks_of(case_of(project, plan))))
+        try:
+            stacks = stacks_of(case_of(project, plan))
+        except NoMotorChosen:  # no ledger either that packs it
+            stacks = ()
+        drawn = tuple(packing_set(project.rocket(plan=plan), stacks))
         return TemplateSet(project.name, "packing", drawn, project.invented)
     if what == "labels":
         return label_set(project, plan)
