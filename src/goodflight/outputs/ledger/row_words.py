@@ -39,6 +39,8 @@ def against(row: Row, units: str = "metric") -> str:
     if not row.more_is_worse:
         return f"{happens}, at least {allowed} needed"
     number, _, unit = happens.partition(" ")
+    if allowed.partition(" ")[0] == "0":
+        return f"{happens}, none allowed"
     if unit and unit == allowed.partition(" ")[2]:
         happens = number
     return f"{happens} of {allowed} allowed"

@@ -237,7 +237,7 @@ def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
                     key,
                     row.limit.title,
                     said("not answered"),
-                    said("met"),
+                    said("must be met"),
                     "unknown",
                     _whose(row),
                     _plain(row.missing),
