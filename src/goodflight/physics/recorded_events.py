@@ -84,13 +84,13 @@ def events_of(recorded: Recorded) -> Events | None:
     ground = float(np.median(even.raw_m[before])) if before.sum() >= 5 else first
     even = even.moved(lift_off, ground)
     return Events(
-        _happened(even, top, error_s, recorded.time_s - lift_off),
-        lift_off,
-        ground if recorded.pressure_pa is not None else None,
-        _climb(even, top),
-        None if even.axial is None else float(even.axial[: top + 1].max()),
-        _false_drops(even, top),
-        error_s,
+        happened=_happened(even, top, error_s, recorded.time_s - lift_off),
+        lift_off_s=lift_off,
+        ground_standard_m=ground if recorded.pressure_pa is not None else None,
+        climb_mps=_climb(even, top),
+        highest_mps2=None if even.axial is None else float(even.axial[: top + 1].max()),
+        false_drops=_false_drops(even, top),
+        lift_off_error_s=error_s,
     )
 
 

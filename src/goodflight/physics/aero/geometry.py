@@ -213,15 +213,15 @@ def _body_of(outer: tuple[Part, ...]) -> BodyShape:
     for array in (profile.stations_m, profile.radii_m):
         array.setflags(write=False)
     return BodyShape(
-        profile.stations_m,
-        profile.radii_m,
-        nose.length_m if nose else 0.0,
-        nose.shape if nose else "tangent_ogive",
-        nose.outline_constant if nose else 0.0,
-        profile.reference_diameter_m,
-        profile.wetted_area_m2,
-        profile.planform_area_m2,
-        profile.planform_centroid_m,
+        stations_m=profile.stations_m,
+        radii_m=profile.radii_m,
+        nose_length_m=nose.length_m if nose else 0.0,
+        nose_shape=nose.shape if nose else "tangent_ogive",
+        nose_parameter=nose.outline_constant if nose else 0.0,
+        diameter_m=profile.reference_diameter_m,
+        wetted_m2=profile.wetted_area_m2,
+        planform_m2=profile.planform_area_m2,
+        planform_cp_m=profile.planform_centroid_m,
     )
 
 
