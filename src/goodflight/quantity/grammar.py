@@ -119,7 +119,15 @@ def parse(text: str, dimension: str, default_known: str = "guess") -> Quantity:
     sigma = _spread(tail, number, unit, unit_text, kind) if mark else None
     if dimension == "temperature" and value < 0:
         _refuse(head, kind, "this is below absolute zero; check the sign and the unit")
-    return Quantity(value, sigma, known, unit.symbol, text, dimension, stated)
+    return Quantity(
+        value=value,
+        sigma=sigma,
+        known=known,
+        unit=unit.symbol,
+        text=text,
+        dimension=dimension,
+        stated=stated,
+    )
 
 
 def expected(dimension: str) -> str:

@@ -61,7 +61,14 @@ def _dimension(
     imperial: tuple[tuple[float, str], ...] | None = None,
     bare: bool = False,
 ) -> Dimension:
-    made = Dimension(name, si, units, metric, metric if imperial is None else imperial, bare)
+    made = Dimension(
+        name=name,
+        si=si,
+        units=units,
+        metric=metric,
+        imperial=metric if imperial is None else imperial,
+        bare=bare,
+    )
     spellings = [word for unit in units for word in (unit.symbol, *unit.also)]
     if len(set(spellings)) != len(spellings):
         raise AssertionError(f"{name}: a spelling is listed twice")
