@@ -84,7 +84,14 @@ def long_text(file: str, text: str) -> Fault | None:
     deep = _DOTTED.search(text)
     if deep is not None:
         line = text.count("\n", 0, deep.start()) + 1
-        return too_much(file, "", f"{DEEPEST_KEY} names or more in one key", 10, "names", line)
+        return too_much(
+            file,
+            key="",
+            found=f"{DEEPEST_KEY} names or more in one key",
+            most=10,
+            what="names",
+            line=line,
+        )
     return None
 
 
@@ -103,7 +110,16 @@ def wide_tables(file: str, data: Any, line: Callable[[Path], int]) -> list[Fault
             inside = [((*path, i), value) for i, value in enumerate(here)]
         if len(inside) > most:
             name = ".".join(str(step) for step in path)[:80]
-            faults.append(too_much(file, name, f"{len(inside)} of them", most, what, line(path)))
+            faults.append(
+                too_much(
+                    file,
+                    key=name,
+                    found=f"{len(inside)} of them",
+                    most=most,
+                    what=what,
+                    line=line(path),
+                )
+            )
             continue
         ahead += [each for each in inside if isinstance(each[1], dict | list)]
     return faults

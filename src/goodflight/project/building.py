@@ -103,7 +103,14 @@ def build_part(
     part: PartTable, station_m: float, radius_m: float, tail_m: float, v: Values
 ) -> p.Part:
     """Return one part as a record of physics; `radius_m` is the body's at its station."""
-    making = Making(part, part_path(part.name), _common(part, station_m, v), v, radius_m, tail_m)
+    making = Making(
+        table=part,
+        base=part_path(part.name),
+        common=_common(part, station_m, v),
+        values=v,
+        radius_m=radius_m,
+        tail_m=tail_m,
+    )
     return kind_of(part).build(making)
 
 

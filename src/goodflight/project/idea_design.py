@@ -151,11 +151,10 @@ def lay_out(idea: Idea, design: Design, motor_length_m: float, motor_m: float) -
     said = idea.said
     tube, mount = said.tube[design.tube], said.mount[design.mount]
     canopy, cord = said.canopy[design.canopy], said.cord[design.cord]
-    bore, outer = tube.inner_diameter.value, tube.outer_diameter.value
-    if mount.inner_diameter.value < motor_m:
-        return DoesNotFit(f"the motor is wider than a {mount.inner_diameter.text} mount", 1.0)
-    if mount.outer_diameter.value > bore - 0.002:
-        return DoesNotFit(f"a {mount.outer_diameter.text} mount does not go into this tube", 1.0)
+    bore = tube.inner_diameter.value
+    narrow = _too_narrow(mount, motor_m, bore)
+    if narrow is not None:
+        return narrow
     evenings = evenings_of(idea, design.fin_count)
     if said.evenings is not None and evenings > said.evenings:
         return DoesNotFit(
@@ -181,18 +180,48 @@ def lay_out(idea: Idea, design: Design, motor_length_m: float, motor_m: float) -
     bay_from = separates + engaged
     mount_from = _mm(bay_from + bay + 0.03)  # with room for the U-bolt
     laid = Laid(
-        tube, mount, canopy, cord, payload, shoulder, coupler, separates, bay_from, bay, mount_from,
-        mount_long, mount_from + mount_long, roll, stowed, *masses, blanket,
-        evenings + (PAINT_EVENINGS if painted else 0), painted,
-    )  # fmt: skip
+        tube=tube,
+        mount=mount,
+        canopy=canopy,
+        cord=cord,
+        payload_m=payload,
+        shoulder_m=shoulder,
+        coupler_m=coupler,
+        separates_m=separates,
+        bay_from_m=bay_from,
+        bay_m=bay,
+        mount_from_m=mount_from,
+        mount_m=mount_long,
+        length_m=mount_from + mount_long,
+        roll_m=roll,
+        stowed_m=stowed,
+        canopy_kg=masses[0],
+        cord_kg=masses[1],
+        blanket_m2=blanket,
+        evenings=evenings + (PAINT_EVENINGS if painted else 0),
+        painted=painted,
+    )
+    return _too_large(laid, design) or laid
+
+
+def _too_narrow(mount: IdeaMount, motor_m: float, bore_m: float) -> DoesNotFit | None:
+    if mount.inner_diameter.value < motor_m:
+        return DoesNotFit(f"the motor is wider than a {mount.inner_diameter.text} mount", 1.0)
+    if mount.outer_diameter.value > bore_m - 0.002:
+        return DoesNotFit(f"a {mount.outer_diameter.text} mount does not go into this tube", 1.0)
+    return None
+
+
+def _too_large(laid: Laid, design: Design) -> DoesNotFit | None:
+    tube = laid.tube
     if tube.length is not None and laid.tubes_m > tube.length.value:
         return DoesNotFit(
             f"it needs {laid.tubes_m:.2f} m of the {tube.length.text} tube there is",
             laid.tubes_m / tube.length.value - 1.0,
         )
-    if design.span_m > 3.0 * outer:
+    if design.span_m > 3.0 * tube.outer_diameter.value:
         return DoesNotFit("the fins stand out too far", 1.0)
-    return laid
+    return None
 
 
 def _mm(length_m: float) -> float:

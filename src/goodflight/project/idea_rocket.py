@@ -157,22 +157,22 @@ def _fins(idea: Idea, design: Design, laid: Laid) -> list[str]:
         ),
         _added(
             "fillets and epoxy",
-            "fillets",
-            station,
-            design.root_m,
-            laid.outer_m / 2,
-            GLUE_KG_M * laid.outer_m,
+            role="fillets",
+            at=station,
+            long=design.root_m,
+            radius=laid.outer_m / 2,
+            mass=GLUE_KG_M * laid.outer_m,
         ),
     ]
     if laid.painted:
         found.append(
             _added(
                 "paint",
-                "paint",
-                0.2 * laid.length_m,
-                0.8 * laid.length_m,
-                laid.outer_m / 2,
-                PAINT_KG_M2 * skin,
+                role="paint",
+                at=0.2 * laid.length_m,
+                long=0.8 * laid.length_m,
+                radius=laid.outer_m / 2,
+                mass=PAINT_KG_M2 * skin,
             )
         )
     return found
@@ -222,7 +222,7 @@ def _mount(laid: Laid) -> list[str]:
             outer_diameter=_mm(out + 0.006),
             mass=_g(0.7 * out),
         ),
-        _added("U-bolt", "u_bolt", front - 0.016, 0.02, 0.015, U_BOLT_KG),
+        _added("U-bolt", role="u_bolt", at=front - 0.016, long=0.02, radius=0.015, mass=U_BOLT_KG),
     ]
 
 
@@ -231,7 +231,14 @@ def _carry(idea: Idea, design: Design, laid: Laid) -> list[str]:
     found = []
     if design.ballast_kg > 0.0:
         found.append(
-            _added("nose ballast", "ballast", 0.25 * design.nose_m, 0.03, 0.012, design.ballast_kg)
+            _added(
+                "nose ballast",
+                role="ballast",
+                at=0.25 * design.nose_m,
+                long=0.03,
+                radius=0.012,
+                mass=design.ballast_kg,
+            )
         )
     carry = idea.said.carry
     if carry is None:
@@ -251,9 +258,21 @@ def _carry(idea: Idea, design: Design, laid: Laid) -> list[str]:
             material=laid.tube.material,
         ),
         _added(
-            "eyebolt", "other", laid.separates_m + laid.coupler_m / 2 - 0.01, 0.02, 0.015, U_BOLT_KG
+            "eyebolt",
+            role="other",
+            at=laid.separates_m + laid.coupler_m / 2 - 0.01,
+            long=0.02,
+            radius=0.015,
+            mass=U_BOLT_KG,
         ),
-        _added(carry.name, "other", start, carry.length.value, laid.bore_m / 3, carry.mass.value),
+        _added(
+            carry.name,
+            role="other",
+            at=start,
+            long=carry.length.value,
+            radius=laid.bore_m / 3,
+            mass=carry.mass.value,
+        ),
     ]
 
 
@@ -297,11 +316,11 @@ def _gear(idea: Idea, laid: Laid) -> list[str]:
         ),
         _added(
             "blanket",
-            "wrap",
-            start + 0.03,
-            0.03,
-            0.45 * laid.bore_m,
-            BLANKET_KG_M2 * laid.blanket_m2,
+            role="wrap",
+            at=start + 0.03,
+            long=0.03,
+            radius=0.45 * laid.bore_m,
+            mass=BLANKET_KG_M2 * laid.blanket_m2,
         ),
-        _added("links", "other", start + 0.06, 0.02, 0.015, LINKS_KG),
+        _added("links", role="other", at=start + 0.06, long=0.02, radius=0.015, mass=LINKS_KG),
     ]

@@ -88,7 +88,7 @@ def place_of(head: RocketHead, parts: Sequence[PartTable], of: str) -> Place | s
     now = getattr(owner, key)
     if now is None and (sub or _field(type(owner), key, AcrossField)):
         return f"write {key} in rocket.toml first"
-    return Place(of, name, table, key, sub, found[key])
+    return Place(of=of, part=name, table=table, key=key, sub=sub, dimension=found[key])
 
 
 def _field(model: type[Table], key: str, kind: type) -> Any:
@@ -164,7 +164,15 @@ def with_figure(
         first = place.sub == old.names[0]
         new: Any = replace(old, first=half) if first else replace(old, second=half)
     elif old is None:
-        new = Quantity(value, sigma, known, "", "", place.dimension, True)
+        new = Quantity(
+            value=value,
+            sigma=sigma,
+            known=known,
+            unit="",
+            text="",
+            dimension=place.dimension,
+            stated=True,
+        )
     else:
         new = replace(old, value=value, sigma=sigma, known=known, stated=True)
     changed = owner.model_copy(update={place.key: new})

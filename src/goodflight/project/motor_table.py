@@ -120,10 +120,26 @@ def preview(text: str, propellant: str = "") -> Preview:
     if faults or curve is None:
         swapped = _swapped([(float(t), float(f)) for _, t, f in rows])
         wrong = tuple(faults)
-        return Preview(plain, None, tuple(left_out), wrong, None, warnings + swapped, said)
+        return Preview(
+            text=plain,
+            curve=None,
+            left_out=tuple(left_out),
+            faults=wrong,
+            figures=None,
+            warnings=warnings + swapped,
+            stated=said,
+        )
     figures = figures_of(curve)
     doubts = warnings + _doubts(figures, propellant)
-    return Preview(plain, curve, tuple(left_out), (), figures, doubts, said)
+    return Preview(
+        text=plain,
+        curve=curve,
+        left_out=tuple(left_out),
+        faults=(),
+        figures=figures,
+        warnings=doubts,
+        stated=said,
+    )
 
 
 Row = tuple[int, str, str]

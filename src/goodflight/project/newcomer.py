@@ -56,9 +56,9 @@ QUESTIONS: Final = (
     Question("separation", "Separates at, from the nose tip", "length", "460 mm",
              "where the rocket separates at ejection; the tubes are cut there"),
     Question("wall", "Material of the body tubes", "text", "kraft_tube",
-             "strength of the tube's edge, and what the tubes weigh", tuple(library())),
+             "strength of the tube's edge, and what the tubes weigh", choices=tuple(library())),
     Question("nose_material", "Material of the nose", "text", "pla_printed",
-             "what the nose weighs once it is weighed by itself", tuple(library())),
+             "what the nose weighs once it is weighed by itself", choices=tuple(library())),
     Question("fin_count", "Number of fins", "count", "3", "three or four"),
     Question("fin_root", "Length of a fin along the body", "length", "150 mm", "fin area"),
     Question("fin_tip", "Length of a fin at its outer edge", "length", "60 mm", "fin area"),
@@ -70,7 +70,7 @@ QUESTIONS: Final = (
     Question("fin_gap", "Rear end of the fins ahead of the tail", "length", "10 mm",
              "so that the fins do not land first"),
     Question("fin_material", "Material of the fins", "text", "birch_plywood_4mm",
-             "flutter, and what the fins' roots stand", tuple(library())),
+             "flutter, and what the fins' roots stand", choices=tuple(library())),
     Question("motor_tube", "Inside diameter of the motor tube", "length", "38.4 mm",
              "which motors fit"),
     Question("mass", "Mass of the whole rocket without motor", "mass", "1.4 kg",
@@ -93,7 +93,7 @@ QUESTIONS: Final = (
     Question("wind", "Wind you would still fly in, mean at 2 m", "wind", "4 m/s",
              "rail exit, drift"),
     Question("level", "Certificate you fly for", "text", "none",
-             "which motors the code lets you fly", ("none", "L1", "L2", "L3")),
+             "which motors the code lets you fly", choices=("none", "L1", "L2", "L3")),
 )  # fmt: skip
 
 WEIGHED: Final = ("mass", "balance")  # read off a finished rocket

@@ -41,12 +41,13 @@ class Known:
 
 KNOWN: Final = (
     Known("code", "Safety code of the field", "choice", "ask whoever runs the launch",
-          (FIELD + "code",), tuple((key, each.title) for key, each in packaged_codes().items())),
+          (FIELD + "code",),
+          choices=tuple((key, each.title) for key, each in packaged_codes().items())),
     Known("edges", "Edges of the field, from the pad", "outline",
           "west 140 m, east 500 m, south 110 m, north 450 m; or corners",
           (FIELD + "outline[field]",)),
     Known("avoid", "What must not be hit there", "choice", "crop, ditch, road, buildings",
-          (FIELD + "nothing_to_avoid",), (("true", "nothing of the kind"),)),
+          (FIELD + "nothing_to_avoid",), choices=(("true", "nothing of the kind"),)),
     Known("ceiling", "Ceiling agreed, above the ground", "length", "of the permission",
           (FIELD + "ceiling",)),
     Known("people", "Pad to people and property with no part in it", "length", "from a map",
@@ -72,8 +73,9 @@ KNOWN: Final = (
     Known("nose_joint", "Pull the nose's joint holds", "force", "bucket of water",
           (ROCKET + "separation.fixed_joint",)),
     Known("retention", "What keeps the motor in", "choice", "at its tail",
-          (ROCKET + "retention.kind",), (("cap", "a cap or ring, screwed on"), ("clips", "clips"),
-                                         ("friction", "tape, friction"))),
+          (ROCKET + "retention.kind",),
+          choices=(("cap", "a cap or ring, screwed on"), ("clips", "clips"),
+                   ("friction", "tape, friction"))),
     Known("retention_holds", "Push the motor's retention stands", "force", "the maker's, or a test",
           (ROCKET + "retention.holds",)),
     Known("shield", "Heat blanket of the canopy", "area", "0.09 m2 is 0.3 m square; or: wadding",
@@ -90,7 +92,7 @@ KNOWN: Final = (
           (PLAN + "pad_wait",)),
     Known("fin_limit", "Limit you hold the fins to", "angle", "like 1 deg", (BUILD + "fin_limit",)),
     Known("paint", "Paint", "choice", "its coats are entered in the ledger", (BUILD + "painted",),
-          (("false", "not painted"),)),
+          choices=(("false", "not painted"),)),
 )  # fmt: skip
 _GIVES: Final = {"battery": {ROCKET + "device[+].name": "on board"}}  # comes with an answer
 

@@ -136,7 +136,8 @@ def read_project(
     """
     if len(texts) > MAX_FILES:
         name = root.name if root is not None else "the project"
-        raise ProjectErrors([too_much(name, "", f"{len(texts)} files", MAX_FILES, "files", 0)])
+        many = f"{len(texts)} files"
+        raise ProjectErrors([too_much(name, "", many, MAX_FILES, what="files", line=0)])
     found = _Findings(texts, faults=list(faults or []))
     unread = {fault.file for fault in found.faults}
     _rocket(found, unread)
@@ -254,7 +255,8 @@ def _sites(found: _Findings) -> None:
             continue
         found.site_heads[stem] = head
         known = sorted({*packaged_codes(), *found.stems("codes", ".toml")})
-        plan_checks.check_reference(sheet, ("code",), head.code, known, "code set", "codes/")
+        check = plan_checks.check_reference
+        check(sheet, ("code",), head.code, known, kind="code set", where="codes/")
         outline: Outline | None = None
         if head.outline is not None:
             outline = _outline(found, sheet, head)
@@ -310,8 +312,8 @@ def _references(found: _Findings, sheet: Sheet, i: int, row: dict[str, Any]) -> 
     sites = found.stems("sites", ".toml")
     path = ("plan", i)
     check = plan_checks.check_reference
-    check(sheet, (*path, "motor"), row.get("motor"), motors, "motor", "motors/")
-    check(sheet, (*path, "site"), row.get("site"), sites, "field", "sites/")
+    check(sheet, (*path, "motor"), row.get("motor"), motors, kind="motor", where="motors/")
+    check(sheet, (*path, "site"), row.get("site"), sites, kind="field", where="sites/")
     rocket = found.sheets.get(ROCKET)
     if rocket is None or not rocket.readable:
         return
@@ -321,7 +323,7 @@ def _references(found: _Findings, sheet: Sheet, i: int, row: dict[str, Any]) -> 
         return  # told already
     canopies = [str(p.get("name")) for p in rows if p.get("kind") == "canopy"]
     for key in ("canopy", "main"):
-        check(sheet, (*path, key), row.get(key), canopies, "canopy", ROCKET)
+        check(sheet, (*path, key), row.get(key), canopies, kind="canopy", where=ROCKET)
 
 
 def _plan(found: _Findings, sheet: Sheet, path: tuple[str | int, ...], table: PlanTable) -> None:

@@ -34,7 +34,14 @@ def check_readings(
     instruments = [each.name for each in file.instrument]
     for number, row in enumerate(file.reading):
         path: Path = ("reading", number)
-        check_reference(sheet, (*path, "instrument"), row.instrument, instruments, "name", where)
+        check_reference(
+            sheet,
+            path=(*path, "instrument"),
+            name=row.instrument,
+            known=instruments,
+            kind="name",
+            where=where,
+        )
         if not of.faults and in_file(row.of) and counts(of.data, row):
             _figure(sheet, path, row, *rocket)
 

@@ -180,8 +180,8 @@ class Project:
             day=building.build_day(f"{base}.day", table.day, site, overrides),
             rail_length_m=v.of(base, table, "rail", site.rails[0].value),
             rail_tilt_rad=v.of(base, table, "tilt"),
-            rail_stop_m=_first(v, base, table, site, "rail_stop", defaults.RAIL_STOP_M),
-            rail_base_m=_first(v, base, table, site, "rail_base", defaults.RAIL_BASE_M),
+            rail_stop_m=_first(v, base, table, site, key="rail_stop", default=defaults.RAIL_STOP_M),
+            rail_base_m=_first(v, base, table, site, key="rail_base", default=defaults.RAIL_BASE_M),
             rail_azimuth_rad=v.get(f"{base}.lean", lean) if isinstance(lean, Quantity) else None,
             deployment=table.deployment,
             level=table.level,
@@ -303,7 +303,7 @@ def _uncertain(
         known = lengths
     sigma = defaults.sigma_of(key, quantity, known)
     label = f"{key.replace('_', ' ').replace('.', ' ')} of {owner}"
-    return Uncertain(path, label, quantity.dimension, quantity.value, sigma, known)
+    return Uncertain(path, label, quantity.dimension, quantity.value, sigma=sigma, known=known)
 
 
 def _quantities(table: Any) -> Iterator[tuple[str, Quantity]]:
@@ -327,7 +327,11 @@ def _no_roughness(head: RocketHead) -> list[Uncertain]:
         return []
     sigma = defaults.spread_of("surface", defaults.ROUGHNESS_M, "guess")
     path = "rocket.toml:surface.roughness"
-    return [Uncertain(path, "roughness of surface", "length", defaults.ROUGHNESS_M, sigma, "guess")]
+    return [
+        Uncertain(
+            path, "roughness of surface", "length", defaults.ROUGHNESS_M, sigma=sigma, known="guess"
+        )
+    ]
 
 
 def _counts(table: Any, key: str) -> bool:
@@ -373,7 +377,11 @@ def _density(part: PartTable) -> list[Uncertain]:
     if isinstance(part.material, str):
         entry = library()[part.material]
         value = entry.material.density_kg_m3
-        return [Uncertain(path, label, "density", value, value * entry.density_spread, "label")]
+        return [
+            Uncertain(
+                path, label, "density", value, sigma=value * entry.density_spread, known="label"
+            )
+        ]
     density = part.material.density
     sigma = defaults.sigma_of("density", density)
-    return [Uncertain(path, label, "density", density.value, sigma, density.known)]
+    return [Uncertain(path, label, "density", density.value, sigma=sigma, known=density.known)]

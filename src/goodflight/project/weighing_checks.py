@@ -25,10 +25,24 @@ def check_weighings(sheet: Sheet, parts: list[str], motors: list[str]) -> None:
         path: Path = ("weighing", number)
         if parts:
             _names(sheet, path, row, parts)
-        check_reference(sheet, (*path, "motor"), row.get("motor"), motors, "motor", "motors/")
+        check_reference(
+            sheet,
+            path=(*path, "motor"),
+            name=row.get("motor"),
+            known=motors,
+            kind="motor",
+            where="motors/",
+        )
         where = "the [[instrument]] tables of weighings.toml"
         used = row.get("instrument")
-        check_reference(sheet, (*path, "instrument"), used, instruments, "name", where)
+        check_reference(
+            sheet,
+            path=(*path, "instrument"),
+            name=used,
+            known=instruments,
+            kind="name",
+            where=where,
+        )
         if not MEASURED & row.keys():
             advice = "add what was measured: mass, balance or swing"
             sheet.add(path, "no measurement", "mass, balance or swing", advice)
@@ -48,7 +62,14 @@ def _names(sheet: Sheet, path: Path, row: dict[str, Any], parts: list[str]) -> N
         for place, name in enumerate(names):
             if name == WHOLE and key == "what":
                 continue
-            check_reference(sheet, (*path, key, place), name, parts, "part", "rocket.toml")
+            check_reference(
+                sheet,
+                path=(*path, key, place),
+                name=name,
+                known=parts,
+                kind="part",
+                where="rocket.toml",
+            )
             if name in names[:place]:
                 sheet.add((*path, key, place), f'"{name}" twice', "each part once", "take one out")
     if listed["without"] and WHOLE not in listed["what"]:

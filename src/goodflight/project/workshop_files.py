@@ -199,7 +199,14 @@ def check_workshop(sheet: Sheet, build: WorkshopTables, parts: list[str]) -> Non
     glues = [glue.name for glue in build.glue]
     places = [place.name for place in build.workplace]
     for i, joint in enumerate(build.joint):
-        _known(sheet, ("joint", i, "glue"), joint.glue, glues, "a glue of build.toml", "[[glue]]")
+        _known(
+            sheet,
+            path=("joint", i, "glue"),
+            name=joint.glue,
+            known=glues,
+            kind="a glue of build.toml",
+            where="[[glue]]",
+        )
         for j, part in enumerate(joint.parts):
             _part(sheet, ("joint", i, "parts", j), part, parts)
         for j, stay in enumerate(joint.stay):
@@ -222,12 +229,19 @@ def check_workshop(sheet: Sheet, build: WorkshopTables, parts: list[str]) -> Non
         ):
             name = getattr(step, key)
             if name is not None:
-                _known(sheet, ("step", i, key), name, known, f"a {kind} of build.toml", kind)
+                _known(
+                    sheet,
+                    path=("step", i, key),
+                    name=name,
+                    known=known,
+                    kind=f"a {kind} of build.toml",
+                    where=kind,
+                )
 
 
 def _part(sheet: Sheet, path: tuple[str | int, ...], name: str, parts: list[str]) -> None:
     if parts:
-        _known(sheet, path, name, parts, "a part of rocket.toml", "[[part]] there")
+        _known(sheet, path, name, known=parts, kind="a part of rocket.toml", where="[[part]] there")
 
 
 def _place(
@@ -235,7 +249,14 @@ def _place(
 ) -> None:
     if table.workplace is not None:
         where = (*path, "workplace")
-        _known(sheet, where, table.workplace, places, "a workplace of build.toml", "[[workplace]]")
+        _known(
+            sheet,
+            path=where,
+            name=table.workplace,
+            known=places,
+            kind="a workplace of build.toml",
+            where="[[workplace]]",
+        )
     elif table.temperature is None and isinstance(table, StayTable):
         advice = "add workplace, or the temperature it had"
         sheet.add((*path, "workplace"), "nothing", "a workplace or a temperature", advice)

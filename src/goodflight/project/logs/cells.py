@@ -88,14 +88,14 @@ def grid_of(raw: bytes) -> Grid:
     columns = [_column([row[i] for row in rows], delimiter) for i in range(width)]
     found = [unit or column[1] for unit, column in zip(units, columns, strict=True)]
     return Grid(
-        names,
-        tuple(found),
-        np.column_stack([column[0] for column in columns]),
-        frozenset(i for i, column in enumerate(columns) if column[1] == "clock"),
-        frozenset(i for i, column in enumerate(columns) if np.isnan(column[0]).all()),
-        np.array(where),
-        delimiter,
-        tuple(said),
+        names=names,
+        units=tuple(found),
+        values=np.column_stack([column[0] for column in columns]),
+        clocks=frozenset(i for i, column in enumerate(columns) if column[1] == "clock"),
+        texts=frozenset(i for i, column in enumerate(columns) if np.isnan(column[0]).all()),
+        lines=np.array(where),
+        delimiter=delimiter,
+        said=tuple(said),
     )
 
 

@@ -61,5 +61,9 @@ def look_at(
     try:
         read = read_grid(grid, columns, file)
     except LogRefused as error:
-        return LogLook(columns, ranges, shape, grid.said, None, error)
-    return LogLook(read.columns, ranges, shape, read.said, read, None)
+        return LogLook(
+            columns=columns, ranges=ranges, shape=shape, said=grid.said, read=None, refused=error
+        )
+    return LogLook(
+        columns=read.columns, ranges=ranges, shape=shape, said=read.said, read=read, refused=None
+    )

@@ -135,7 +135,16 @@ def _told(grid: Grid, told: Mapping[str, str]) -> dict[int, LogColumn]:
                 )
             unit, scale = spelt
         name = grid.names[index]
-        found[index] = LogColumn(index + 1, name, kind, unit, "as you told", False, scale, "told")
+        found[index] = LogColumn(
+            number=index + 1,
+            name=name,
+            kind=kind,
+            unit=unit,
+            because="as you told",
+            used=False,
+            scale=scale,
+            sensor="told",
+        )
     return found
 
 

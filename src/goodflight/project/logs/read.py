@@ -100,10 +100,13 @@ def read_grid(grid: Grid, columns: tuple[LogColumn, ...], file: str = "") -> Log
     events = _flight(recorded, grid, columns, times)
     used = {each.number: each for each in (times.column, column, *(axial[0] if axial else ()))}
     return LogRead(
-        file, recorded, events, tuple(used.get(each.number, each) for each in columns),
-        shape_of(grid),
-        (*grid.said, *times.said, *(axial[3] if axial else ())),
-    )  # fmt: skip
+        file=file,
+        recorded=recorded,
+        events=events,
+        columns=tuple(used.get(each.number, each) for each in columns),
+        shape=shape_of(grid),
+        said=(*grid.said, *times.said, *(axial[3] if axial else ())),
+    )
 
 
 def shape_of(grid: Grid) -> str:

@@ -60,7 +60,7 @@ OUTLINE_FIGURES: Final = {
 def _check(sheet: Sheet, part: Placed) -> None:
     nose = part.table
     half = "less than half the diameter (0 for a solid nose)"
-    smaller(sheet, part, "wall", "diameter", 2.0, half)
+    smaller(sheet, part, inner="wall", outer="diameter", factor=2.0, words=half)
     if nose.shoulder is not None and nose.shoulder["diameter"].value >= nose.diameter.value - 1e-9:
         wanted = f"a diameter less than the nose's, {mm(nose.diameter.value)}"
         advice = "write length x diameter; check shoulder and diameter"

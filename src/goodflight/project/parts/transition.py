@@ -26,7 +26,7 @@ class TransitionTable(PartTable):
 def _check(sheet: Sheet, part: Placed) -> None:
     half = "less than half the smaller diameter (0 for a solid part)"
     narrow = min(("fore_diameter", "aft_diameter"), key=lambda k: getattr(part.table, k).value)
-    smaller(sheet, part, "wall", narrow, 2.0, half)
+    smaller(sheet, part, inner="wall", outer=narrow, factor=2.0, words=half)
 
 
 def _build(m: Making) -> p.Part:
