@@ -4,6 +4,7 @@ Each entry says where it is written, so that terminal, page and JSON can show on
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from goodflight.project.materials import library
 from goodflight.studies.case.planned import Case
@@ -23,7 +24,17 @@ def entry(
     minutes: float | None = None,
 ) -> Entry:
     """A figure to write at a home such as "rocket.toml:part[fins].mass"."""
-    return Entry(home, label, dimension, *_at(home), how, instrument, minutes)
+    file, place = _at(home)
+    return Entry(
+        key=home,
+        label=label,
+        dimension=dimension,
+        file=file,
+        place=place,
+        how=how,
+        instrument=instrument,
+        minutes=minutes,
+    )
 
 
 def _at(home: str) -> tuple[str, str]:
@@ -34,18 +45,18 @@ def _at(home: str) -> tuple[str, str]:
 
 def choice(home: str, label: str, how: str, choices: Choices, value: str = "") -> Entry:
     """One of some words, each with what it means."""
-    return Entry(home, label, "", *_at(home), how, "", None, "choice", tuple(choices), value)
+    return replace(entry(home, label, how), kind="choice", choices=tuple(choices), value=value)
 
 
 def words(home: str, label: str, how: str, value: str = "") -> Entry:
     """A name or a remark; `value` stands there unless something else is typed."""
-    return Entry(home, label, "", *_at(home), how, "", None, "words", (), value)
+    return replace(entry(home, label, how), kind="words", value=value)
 
 
 def names(home: str, label: str, how: str, case: Case) -> Entry:
     """Names of parts of this rocket."""
     there = tuple((part.name, part.name) for part in case.rocket.parts)
-    return Entry(home, label, "", *_at(home), how, "", None, "names", there)
+    return replace(entry(home, label, how), kind="names", choices=there)
 
 
 def to_add(kind: str, label: str, how: str) -> Entry:

@@ -49,4 +49,11 @@ class NoMotorChosen(StudyRefused):
 def refused_at(project: Project, path: str, found: str, wanted: str, advice: str) -> StudyRefused:
     """A refusal at a place of a file, `file:key`."""
     file, _, key = path.partition(":")
-    return StudyRefused(found, wanted, advice, key, file, project.line(path) or 0)
+    return StudyRefused(
+        found=found,
+        expected=wanted,
+        advice=advice,
+        key=key,
+        file=file,
+        line=project.line(path) or 0,
+    )

@@ -166,13 +166,13 @@ def choices_of(project: Project) -> Choices:
     chosen = replace(Choices(), seat=table.seat, bolts=table.bolts, **values)
     holes = tuple(
         Hole(
-            h.name,
-            h.station.value,
-            _si(h.angle),
-            _si(h.diameter),
-            _si(h.width),
-            _si(h.length),
-            _si(h.corner),
+            name=h.name,
+            station_m=h.station.value,
+            angle_rad=_si(h.angle),
+            diameter_m=_si(h.diameter),
+            width_m=_si(h.width),
+            length_m=_si(h.length),
+            corner_m=_si(h.corner),
         )
         for h in table.hole
     )

@@ -96,14 +96,14 @@ def _flat(sheets: Sequence[CutSheet]) -> list[Cut]:
             found.setdefault(
                 t.key,
                 Cut(
-                    t.title,
-                    t.count,
-                    sheet.material,
-                    b.width_m,
-                    b.height_m,
-                    sheet.thickness_m,
-                    None,
-                    f"cut sheet {sheet.number}",
+                    name=t.title,
+                    count=t.count,
+                    material=sheet.material,
+                    length_m=b.width_m,
+                    width_m=b.height_m,
+                    thickness_m=sheet.thickness_m,
+                    diameter_m=None,
+                    source=f"cut sheet {sheet.number}",
                 ),
             )
     return list(found.values())
@@ -111,10 +111,18 @@ def _flat(sheets: Sequence[CutSheet]) -> list[Cut]:
 
 def _unlaid(templates: Sequence[Template]) -> list[Cut]:
     return [
-        Cut(t.title, t.count, t.material, t.bounds.width_m, t.bounds.height_m, t.thickness_m,
-            None, "on no cut sheet, see below")
+        Cut(
+            name=t.title,
+            count=t.count,
+            material=t.material,
+            length_m=t.bounds.width_m,
+            width_m=t.bounds.height_m,
+            thickness_m=t.thickness_m,
+            diameter_m=None,
+            source="on no cut sheet, see below",
+        )
         for t in templates
-    ]  # fmt: skip
+    ]
 
 
 def _size(canopy: p.Canopy) -> str:
@@ -202,6 +210,12 @@ def cut_list(
     buys = _buys(rocket, tubes, sheets, choices.kerf_m)
     flat = (*_flat(sheets), *_unlaid([t for t in templates if t.key in left]))
     return CutList(
-        rocket.name, choices.kerf_m, (*tubes, *flat), tuple(buys), sheets, invented,
-        choices.money, tuple(left.values()),
-    )  # fmt: skip
+        rocket=rocket.name,
+        kerf_m=choices.kerf_m,
+        cuts=(*tubes, *flat),
+        buys=tuple(buys),
+        sheets=sheets,
+        invented=invented,
+        money=choices.money,
+        left_out=tuple(left.values()),
+    )

@@ -177,7 +177,7 @@ def _guides(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
                 after=(in_place,), parts=(can.buttons.name, tube.name, ring.name),
             )  # fmt: skip
         else:
-            doors, after, warning = _nut(makes, can, late, tube, which, station)
+            doors, after, warning = _nut(makes, can, late, tube, which=which, station=station)
             step = Step(
                 f"guide-{which}", f"Fit the nut of the {which} rail guide", after=after,
                 reaches=(Reach(f"the nut of the {which} rail guide", doors),) if doors else (),

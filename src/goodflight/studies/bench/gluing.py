@@ -103,4 +103,13 @@ def _timed(sheet: GlueSheet, place: str, warm: float | None, why: str) -> Glued:
     )
     if cold:
         handling = cure = None
-    return Glued(sheet, place, warm, why, working, handling, cure, cold)
+    return Glued(
+        sheet=sheet,
+        place=place,
+        temperature_k=warm,
+        because=why,
+        working_s=working,
+        handling_s=handling,
+        cure_s=cure,
+        cold=cold,
+    )

@@ -180,23 +180,43 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
     )
     shapes, dims = _plate(guide, "guide plate", False)
     plates = [
-        Template("guide-plate", "Guide plate", shapes, 2, "sheet", guide.plate_m, notes[:3], sizes,
-                 dims=dims)
-    ]  # fmt: skip
+        Template(
+            key="guide-plate",
+            title="Guide plate",
+            shapes=shapes,
+            count=2,
+            material="sheet",
+            thickness_m=guide.plate_m,
+            notes=notes[:3],
+            sizes=sizes,
+            dims=dims,
+        )
+    ]
     between = len(guide.stations_m) - 2
     if between:
         shapes, dims = _plate(guide, "middle plate", True)
-        plates.append(Template("guide-middle", "Middle guide plate", shapes, between, "sheet",
-                               guide.plate_m, notes[:3], sizes[:3], dims=dims[:3]))  # fmt: skip
+        plates.append(
+            Template(
+                key="guide-middle",
+                title="Middle guide plate",
+                shapes=shapes,
+                count=between,
+                material="sheet",
+                thickness_m=guide.plate_m,
+                notes=notes[:3],
+                sizes=sizes[:3],
+                dims=dims[:3],
+            )
+        )
     key = Template(
-        "guide-key",
-        "Guide key",
-        key_shapes(guide),
-        guide.count,
-        "sheet",
-        guide.plate_m,
-        notes[3:5],
-        (("between shoulders", guide.key_length_m), ("tab", guide.tab_m)),
+        key="guide-key",
+        title="Guide key",
+        shapes=key_shapes(guide),
+        count=guide.count,
+        material="sheet",
+        thickness_m=guide.plate_m,
+        notes=notes[3:5],
+        sizes=(("between shoulders", guide.key_length_m), ("tab", guide.tab_m)),
         dims=key_sizes(guide),
     )
     return (*plates, key, assembly(can, guide, notes[5:]))
@@ -270,13 +290,13 @@ def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
     shapes += [Words(each, (middle, foot - 0.004 * row), 0.0022) for row, each in enumerate(words)]
     shapes.append(Line(((0.0, foot - 0.007), (2.0 * middle, foot - 0.007)), "mark"))
     return Template(
-        "guide-assembly",
-        "How the guide goes together (not to size)",
-        tuple(shapes),
-        1,
-        "",
-        None,
-        notes,
+        key="guide-assembly",
+        title="How the guide goes together (not to size)",
+        shapes=tuple(shapes),
+        count=1,
+        material="",
+        thickness_m=None,
+        notes=notes,
         flat=False,
     )
 

@@ -109,13 +109,13 @@ def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
         )
     total = high + front - (pair.fore.station_m - HOLD_M / 2.0)
     return PrintedGuide(
-        (Prism(ring, 0.0, high), Prism(walls, 0.0, total)),
-        f"body, {2e3 * radius:.1f} mm",
-        can.fins.thickness_m + c,
-        pair.apart_m,
-        reach,
-        c,
-        front + high,
+        prisms=(Prism(ring, 0.0, high), Prism(walls, 0.0, total)),
+        seat=f"body, {2e3 * radius:.1f} mm",
+        slot_width_m=can.fins.thickness_m + c,
+        held_m=pair.apart_m,
+        reach_m=reach,
+        clearance_m=c,
+        rear_m=front + high,
     )
 
 

@@ -144,10 +144,28 @@ def guide_for(can: FinCan, choices: Choices) -> Guide:
     stations = tuple(pair.fore.station_m + pair.apart_m * i / spaces for i in range(spaces + 1))
     tab = width - 0.012
     guide = Guide(
-        fins.count, choices.seat, radius, 2 * radius + c, fins.thickness_m + c, slot_end,
-        plate_radius, trimmed, thick, stations, pair, fins.body_radius_m, key_radius, width,
-        SHIFT_M, tab, (tab + c, thick + c), cut_out, relief, can.button_angle_rad, c,
-    )  # fmt: skip
+        count=fins.count,
+        seat=choices.seat,
+        seat_radius_m=radius,
+        bore_m=2 * radius + c,
+        slot_width_m=fins.thickness_m + c,
+        slot_end_m=slot_end,
+        plate_radius_m=plate_radius,
+        trimmed=trimmed,
+        plate_m=thick,
+        stations_m=stations,
+        pair=pair,
+        body_radius_m=fins.body_radius_m,
+        key_radius_m=key_radius,
+        key_width_m=width,
+        key_shift_m=SHIFT_M,
+        tab_m=tab,
+        key_slot_m=(tab + c, thick + c),
+        cut_out_m=cut_out,
+        relief_m=relief,
+        relief_rad=can.button_angle_rad,
+        clearance_m=c,
+    )
     good = alignment_of(guide, choices.cut_error_m).alignment_rad
     if good >= ALIGNMENT_RAD:
         raise DoesNotFitError(
@@ -272,9 +290,15 @@ def alignment_of(guide: Guide, cut_error_m: float, stacked: bool = True) -> Alig
     low, high = guide.pair.both_m
     bound = guided_cant_rad(guide.clearance_m, turn, radius + low, apart)
     single, common = guided_spread_rad(
-        guide.count, guide.clearance_m, turn, guide.key_radius_m, radius + (low + high) / 2.0,
-        apart, cut_error_m, stacked,
-    )  # fmt: skip
+        guide.count,
+        clearance_m=guide.clearance_m,
+        turn_rad=turn,
+        key_radius_m=guide.key_radius_m,
+        radius_m=radius + (low + high) / 2.0,
+        apart_m=apart,
+        cut_error_m=cut_error_m,
+        stacked=stacked,
+    )
     return Alignment(turn, bound, single, common, sqrt(single**2 + guide.count * common**2))
 
 

@@ -55,14 +55,15 @@ class CutSheet:
         for each in self.laid:
             shapes += moved(each.template, each.move_m, each.turn_rad)
         title = f"Cut sheet {self.number}: {1e3 * self.thickness_m:g} mm {self.material}".strip()
+        used = f"{100 * self.used:.0f} % used"
         return Template(
-            f"sheet-{self.number}",
-            title,
-            tuple(shapes),
-            1,
-            "",
-            None,
-            (f"{self.stock.name}, {100 * self.used:.0f} % used; outer grain along the long side.",),
+            key=f"sheet-{self.number}",
+            title=title,
+            shapes=tuple(shapes),
+            count=1,
+            material="",
+            thickness_m=None,
+            notes=(f"{self.stock.name}, {used}; outer grain along the long side.",),
             flat=False,
         )
 

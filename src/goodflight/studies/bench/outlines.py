@@ -133,14 +133,14 @@ def fin_template(can: FinCan) -> Template:
         notes.append("Round the free edges to half the thickness; leave root and tab square.")
     title = "Fin" if fins.name in ("fin", "fins") else f"Fin of {fins.name}"
     return Template(
-        f"fin-{fins.name}",
-        title,
-        tuple(shapes),
-        fins.count,
-        _material(fins),
-        fins.thickness_m,
-        tuple(notes),
-        tuple(sizes),
+        key=f"fin-{fins.name}",
+        title=title,
+        shapes=tuple(shapes),
+        count=fins.count,
+        material=_material(fins),
+        thickness_m=fins.thickness_m,
+        notes=tuple(notes),
+        sizes=tuple(sizes),
         grain=True,
         dims=fin_sizes(can),
     )
@@ -166,14 +166,14 @@ def slot_template(can: FinCan, choices: Choices) -> Template | None:
         "Drill the two ends first, then cut with a fresh blade in several light passes.",
     )
     return Template(
-        "slot",
-        f"Slot in {can.tube.name}",
-        shapes,
-        can.fins.count,
-        can.tube.name,
-        None,
-        notes,
-        (("length", long), ("width", wide)),
+        key="slot",
+        title=f"Slot in {can.tube.name}",
+        shapes=shapes,
+        count=can.fins.count,
+        material=can.tube.name,
+        thickness_m=None,
+        notes=notes,
+        sizes=(("length", long), ("width", wide)),
         flat=False,
         dims=slot_sizes(long, wide, 0.012),
     )
@@ -277,14 +277,14 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
     sizes = (("outer diameter", ring.outer_diameter_m), ("inner diameter", ring.inner_diameter_m))
     notes.append("Short lines are the fin directions; fin 1 is at the top.")
     return Template(
-        f"ring-{ring.name}",
-        ring.name.capitalize(),
-        tuple(shapes),
-        1,
-        _material(ring),
-        ring.thickness_m,
-        tuple(notes),
-        sizes,
+        key=f"ring-{ring.name}",
+        title=ring.name.capitalize(),
+        shapes=tuple(shapes),
+        count=1,
+        material=_material(ring),
+        thickness_m=ring.thickness_m,
+        notes=tuple(notes),
+        sizes=sizes,
         dims=ring_sizes(ring, notch, legs),
     )
 
@@ -337,14 +337,14 @@ def bulkhead_template(bulkhead: p.Bulkhead) -> Template:
         Words(bulkhead.name, (0.0, -radius / 2.0), 0.0025),
     )
     return Template(
-        f"bulkhead-{bulkhead.name}",
-        bulkhead.name.capitalize(),
-        shapes,
-        1,
-        _material(bulkhead),
-        bulkhead.thickness_m,
-        ("Hole for a 6 mm eye bolt with a washer on both sides.",),
-        (("diameter", bulkhead.diameter_m),),
+        key=f"bulkhead-{bulkhead.name}",
+        title=bulkhead.name.capitalize(),
+        shapes=shapes,
+        count=1,
+        material=_material(bulkhead),
+        thickness_m=bulkhead.thickness_m,
+        notes=("Hole for a 6 mm eye bolt with a washer on both sides.",),
+        sizes=(("diameter", bulkhead.diameter_m),),
         dims=disc_sizes(radius, 0.00325),
     )
 

@@ -117,13 +117,13 @@ def packed_bays(rocket: p.Rocket, stacks: Sequence[Stack] = ()) -> tuple[PackedB
         items = tuple(_item(n, part, bay, stack) for n, part in enumerate(deepest_first, 1))
         found.append(
             PackedBay(
-                bay.name,
-                opens,
-                bay.length_m + (0.0 if stack else _beyond(rocket, bay, items)),
-                intruding_m(rocket, bay),
-                bay.inner_diameter_m,
-                items,
-                bay.station_m,
+                bay=bay.name,
+                opens=opens,
+                length_m=bay.length_m + (0.0 if stack else _beyond(rocket, bay, items)),
+                intruding_m=intruding_m(rocket, bay),
+                diameter_m=bay.inner_diameter_m,
+                items=items,
+                start_m=bay.station_m,
             )
         )
     return tuple(found)
@@ -163,13 +163,13 @@ def _item(number: int, part: p.Part, bay: p.Bay, stack: Stack | None) -> Item:
     piece = next((each for each in stack.pieces if each.name == part.name), None) if stack else None
     long = (0.0 if wrapped else length_of(part)) if piece is None else piece.length_m
     return Item(
-        number,
-        part.name,
-        long,
-        wide or bay.inner_diameter_m,
-        wrapped,
-        isinstance(part, p.Canopy),
-        piece is not None and not piece.stated,
+        number=number,
+        name=part.name,
+        length_m=long,
+        diameter_m=wide or bay.inner_diameter_m,
+        wrapped=wrapped,
+        canopy=isinstance(part, p.Canopy),
+        guessed=piece is not None and not piece.stated,
     )
 
 
@@ -209,13 +209,13 @@ def packing_template(bay: PackedBay) -> Template:
     )
     order = ", ".join(f"{item.number} {item.words}" for item in bay.items)
     return Template(
-        f"packing-{bay.bay}",
-        f"Packing of {bay.bay}, scale 1:{1 / k:.1f}",
-        tuple(shapes),
-        1,
-        "",
-        None,
-        (f"In order of insertion: {order}.", f"{bay.verdict.capitalize()}."),
+        key=f"packing-{bay.bay}",
+        title=f"Packing of {bay.bay}, scale 1:{1 / k:.1f}",
+        shapes=tuple(shapes),
+        count=1,
+        material="",
+        thickness_m=None,
+        notes=(f"In order of insertion: {order}.", f"{bay.verdict.capitalize()}."),
         flat=False,
     )
 

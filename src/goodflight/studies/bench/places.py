@@ -101,7 +101,15 @@ def fin_can(rocket: p.Rocket) -> FinCan | None:
         clocked = (rail_guide_angle_rad(sets) - fins.roll_phase_rad) % tau
         behind = (end_radii_m(x) for x in outer_parts(rocket) if x.station_m > tube.station_m)
         wider = any(max(radii) > fins.body_radius_m + SAME_M for radii in behind)
-        return FinCan(fins, tube, motor, tuple(inside), buttons, clocked, wider)
+        return FinCan(
+            fins=fins,
+            tube=tube,
+            motor_tube=motor,
+            rings=tuple(inside),
+            buttons=buttons,
+            button_angle_rad=clocked,
+            wider_behind=wider,
+        )
     return None
 
 

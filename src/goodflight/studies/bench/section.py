@@ -33,13 +33,13 @@ def parts_list(rocket: p.Rocket) -> tuple[Listed, ...]:
         item = part_item(part)
         found.append(
             Listed(
-                part.name,
-                kind_of(part),
-                part.station_m,
-                end_of(part),
-                item.mass_kg if item else None,
-                part.known,
-                part.material.name.replace("_", " ") if part.material else "",
+                name=part.name,
+                kind=kind_of(part),
+                fore_m=part.station_m,
+                aft_m=end_of(part),
+                mass_kg=item.mass_kg if item else None,
+                known=part.known,
+                material=part.material.name.replace("_", " ") if part.material else "",
             )
         )
     return tuple(found)

@@ -91,7 +91,14 @@ def template_set(
         line_aid(),
     )
     notes = _notes(rocket, choices)
-    return TemplateSet(rocket.name, "templates", found, project.invented, notes, choices.kerf_m)
+    return TemplateSet(
+        rocket=rocket.name,
+        subject="templates",
+        templates=found,
+        invented=project.invented,
+        notes=notes,
+        kerf_m=choices.kerf_m,
+    )
 
 
 def _notes(rocket: p.Rocket, choices: Choices) -> tuple[str, ...]:
@@ -146,7 +153,14 @@ def guide_set(project: Project, plan: str | None = None) -> TemplateSet:
         found = guide_templates(_can(project, plan), choices)
     except DoesNotFitError as error:
         raise DoesNotFitError(" ".join((str(error), *notes))) from error
-    return TemplateSet(project.name, "fin guides", found, project.invented, notes, choices.kerf_m)
+    return TemplateSet(
+        rocket=project.name,
+        subject="fin guides",
+        templates=found,
+        invented=project.invented,
+        notes=notes,
+        kerf_m=choices.kerf_m,
+    )
 
 
 def printed_set(project: Project, plan: str | None = None) -> PrintedGuide:

@@ -33,13 +33,13 @@ def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
     ]
     shapes.append(Words("sled: strap slots, dashed lines for rods", (long / 2, 0.002)))
     return Template(
-        "sled",
-        "Sled",
-        tuple(shapes),
-        1,
-        "",
-        0.003,
-        ("A starting point: lay logger and battery on it before cutting the slots.",),
-        (("length", long), ("width", wide)),
+        key="sled",
+        title="Sled",
+        shapes=tuple(shapes),
+        count=1,
+        material="",
+        thickness_m=0.003,
+        notes=("A starting point: lay logger and battery on it before cutting the slots.",),
+        sizes=(("length", long), ("width", wide)),
         dims=box_sizes(0.0, -wide / 2, long, wide / 2),
     )

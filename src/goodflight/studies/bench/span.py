@@ -63,7 +63,14 @@ def span_of(order: "Sequence[Step]") -> Span:
     sigma = sum(step.takes_sigma_s for step in order)
     unknown = tuple(step.key for step in order if _wait_s(step, cured=True) is None)
     if unknown:
-        return Span(len(order), hands_on, sigma, None, (), unknown)
+        return Span(
+            steps=len(order),
+            hands_on_s=hands_on,
+            hands_on_sigma_s=sigma,
+            least_s=None,
+            chain=(),
+            unknown=unknown,
+        )
     ends: dict[str, float] = {}
     before: dict[str, tuple[str, float] | None] = {}
     by_key = {step.key: step for step in order}

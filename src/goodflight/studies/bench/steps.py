@@ -176,4 +176,13 @@ def assembly_order(project: Project, plan: str | None = None) -> Order:
     doubts = doubts_of(all_steps, done, [each.key for each in own])
     left = [x.step for x in steps if x.step.key not in done or not done[x.step.key].done]
     span, span_left = span_of([placed.step for placed in steps]), span_of(left)
-    return Order(project.name, steps, project.invented, done, own, doubts, span, span_left)
+    return Order(
+        rocket=project.name,
+        steps=steps,
+        invented=project.invented,
+        done=done,
+        own=own,
+        doubts=doubts,
+        span=span,
+        span_left=span_left,
+    )

@@ -59,7 +59,14 @@ def wiring(
     sheet = "Not to size. The maker's sheet of every device decides over its terminals."
     notes = (*(other if fires else ()), sheet)
     return Template(
-        "wiring", "Wiring, not to size", (frame, *shapes), 1, "", None, notes, flat=False
+        key="wiring",
+        title="Wiring, not to size",
+        shapes=(frame, *shapes),
+        count=1,
+        material="",
+        thickness_m=None,
+        notes=notes,
+        flat=False,
     )
 
 

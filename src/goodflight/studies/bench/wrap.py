@@ -161,15 +161,21 @@ def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
         shapes += _around(wrap, ring.station_m + ring.thickness_m / 2, f"middle of {ring.name}")
     apart = around / can.fins.count
     return Template(
-        "wrap-fins", f"Wrap for {can.tube.name}, fin end", tuple(shapes), 1, "paper", None,
-        (
+        key="wrap-fins",
+        title=f"Wrap for {can.tube.name}, fin end",
+        shapes=tuple(shapes),
+        count=1,
+        material="paper",
+        thickness_m=None,
+        notes=(
             "Cut out; lower edge flush with the tube's rear edge; fin 1 line meets itself. If it "
             "does not, measure the circumference again and give it as bench.circumference.",
             f"Fins stand {1e3 * apart:.2f} mm apart on the paper.",
         ),
-        (("circumference", around), ("fin to fin", apart)), flat=False,
+        sizes=(("circumference", around), ("fin to fin", apart)),
+        flat=False,
         dims=wrap_sizes(around, _lines(wrap, can), [wrap.y_m(s) for s in (*root, *(tab or ()))]),
-    )  # fmt: skip
+    )
 
 
 def _lines(wrap: Wrap, can: FinCan) -> list[float]:
@@ -228,14 +234,22 @@ def _hole_wrap(tube: p.Tube, holes: list[Hole], around: float, can: FinCan | Non
         shapes += _along(wrap, can.button_angle_rad, "rail")
     ahead = wrap.fore_m - tube.station_m
     return Template(
-        f"wrap-{tube.name}-{round(1e3 * wrap.fore_m)}", f"Wrap for holes in {tube.name}",
-        tuple(shapes), 1, "paper", None,
-        (f"Upper edge {1e3 * ahead:.1f} mm behind the front edge of {tube.name}; left edge on the "
-         "line of fin 1.", *_clocked(holes, can), "Drill with a sharp drill over a block of wood, "
-         "then harden the edge with thin glue."),
-        (("circumference", around),), flat=False,
+        key=f"wrap-{tube.name}-{round(1e3 * wrap.fore_m)}",
+        title=f"Wrap for holes in {tube.name}",
+        shapes=tuple(shapes),
+        count=1,
+        material="paper",
+        thickness_m=None,
+        notes=(
+            f"Upper edge {1e3 * ahead:.1f} mm behind the front edge of {tube.name}; left edge on "
+            "the line of fin 1.",
+            *_clocked(holes, can),
+            "Drill with a sharp drill over a block of wood, then harden the edge with thin glue.",
+        ),
+        sizes=(("circumference", around),),
+        flat=False,
         dims=wrap_sizes(around, [wrap.x_m(hole.angle_rad) for hole in holes], ()),
-    )  # fmt: skip
+    )
 
 
 def _clocked(holes: list[Hole], can: FinCan | None) -> tuple[str, ...]:
@@ -285,11 +299,20 @@ def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: 
         shapes.append(Line(((x, 0.0), (x, wide * 0.32 + LANE_M * lane)), "mark"))
         shapes.append(replace(name, at_m=(side, wide * 0.37 + LANE_M * lane)))
     return Template(
-        f"strip-{tube.name}", f"Stations along {tube.name}", tuple(shapes), 1, "paper", None,
-        ("Lay it along a fin line, left end on the tube's front edge; figures are mm from there.",),
-        (("length", tube.length_m),), flat=False,
+        key=f"strip-{tube.name}",
+        title=f"Stations along {tube.name}",
+        shapes=tuple(shapes),
+        count=1,
+        material="paper",
+        thickness_m=None,
+        notes=(
+            "Lay it along a fin line, left end on the tube's front edge; figures are mm from "
+            "there.",
+        ),
+        sizes=(("length", tube.length_m),),
+        flat=False,
         dims=(across((0.0, 0.0), (tube.length_m, 0.0), -FIRST_M),),
-    )  # fmt: skip
+    )
 
 
 def line_aid() -> Template:
@@ -301,6 +324,12 @@ def line_aid() -> Template:
               (0.120, 0.042)),
     )  # fmt: skip
     return Template(
-        "line-aid", "Line aid", shapes, 1, "card", None,
-        ("An angle laid on a tube touches it along two lines parallel to the axis.",), flat=False,
-    )  # fmt: skip
+        key="line-aid",
+        title="Line aid",
+        shapes=shapes,
+        count=1,
+        material="card",
+        thickness_m=None,
+        notes=("An angle laid on a tube touches it along two lines parallel to the axis.",),
+        flat=False,
+    )

@@ -52,12 +52,12 @@ class Policy:
         room[:, late] += slots.extra[late]
         return retime(
             order,
-            (*plan.after, *more),
-            plan.full,
-            slots.day,
-            replace(drawn, room=room),
-            plan.within,
-            plan.latest(),
+            after=(*plan.after, *more),
+            full=plan.full,
+            day=slots.day,
+            conditions=replace(drawn, room=room),
+            within=plan.within,
+            latest=plan.latest(),
         )
 
 
@@ -97,8 +97,17 @@ def effects(setting: Setting, policy: Policy, launch: int, draws: Draws) -> tupl
         if gain > 0 and gain * gain > TIE * moved:
             ready = middle_finish(changed, policy)
             told = changed.date_of(ready).isoformat() if ready < NEVER else ""
-            found.append(LeverEffect(name, cost, each.chance, each.low, each.high,
-                                     gain / draws.count, told))  # fmt: skip
+            found.append(
+                LeverEffect(
+                    name=name,
+                    cost=cost,
+                    chance=each.chance,
+                    low=each.low,
+                    high=each.high,
+                    gain=gain / draws.count,
+                    finish=told,
+                )
+            )
     return tuple(sorted(found, key=lambda each: -each.chance))[:SHOWN]
 
 

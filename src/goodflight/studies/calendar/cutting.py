@@ -55,11 +55,19 @@ def cuts(
         ready = middle_finish(shorter, policy) if shorter.jobs else 0
         made = chance_by(finish_of(shorter, policy, draws), launch, "") if launch >= 0 else None
         cost = _Cost(project, plan, job.without)
-        found.append(Cut(
-            job.key, job.title, job.minutes, None if made is None else made.chance,
-            setting.date_of(ready).isoformat() if ready < NEVER else "",
-            cost.before, cost.after, cost.rows, cost.why,
-        ))  # fmt: skip
+        found.append(
+            Cut(
+                key=job.key,
+                title=job.title,
+                minutes=job.minutes,
+                chance=None if made is None else made.chance,
+                finish=setting.date_of(ready).isoformat() if ready < NEVER else "",
+                fails_before=cost.before,
+                fails_after=cost.after,
+                rows=cost.rows,
+                why=cost.why,
+            )
+        )
     return tuple(found)
 
 

@@ -103,9 +103,16 @@ class _Makes:
         glue = self.glues.get(sheet.name)
         damp = None if glue is None or glue.max_humidity is None else glue.max_humidity.value
         made = Cure(
-            sheet.name, handling / HOUR_S, sheet.cure_s / HOUR_S, sheet.reference_k, sheet.min_k,
-            sheet.activation_j_mol, damp, True, sheet.working_s,
-        )  # fmt: skip
+            name=sheet.name,
+            handling_h=handling / HOUR_S,
+            full_h=sheet.cure_s / HOUR_S,
+            reference_k=sheet.reference_k,
+            min_k=sheet.min_k,
+            activation_j_mol=sheet.activation_j_mol,
+            max_humidity=damp,
+            dew=True,
+            working_s=sheet.working_s,
+        )
         return made, sheet.activation_sigma_j_mol / sheet.activation_j_mol
 
     def _coat(self, sheet: GlueSheet) -> GlueSheet:
@@ -114,9 +121,13 @@ class _Makes:
         if coat is None or coat.dry is None:
             return sheet
         return GlueSheet(
-            coat.name, None, coat.dry.value, coat.dry.value,
-            _of(coat.reference, LABEL_TEMPERATURE_K), _of(coat.min_temperature, MIN_TEMPERATURE_K),
-        )  # fmt: skip
+            name=coat.name,
+            working_s=None,
+            handling_s=coat.dry.value,
+            cure_s=coat.dry.value,
+            reference_k=_of(coat.reference, LABEL_TEMPERATURE_K),
+            min_k=_of(coat.min_temperature, MIN_TEMPERATURE_K),
+        )
 
     def painted(self, job: Job) -> tuple[Job, ...]:
         """Painting, coat by coat where every coat is told."""
@@ -179,17 +190,25 @@ def left_to_do(project: Project, plan: str | None, build: BuildFile) -> Left:
         if step.takes_known == "guess":
             makes.notes["times at the bench that you did not measure are guesses"] = None
         job = Job(
-            step.key, step.title, step.takes_s / MINUTE_S, 
-            step.takes_sigma_s / max(step.takes_s, 1.0),
-            step.takes_known == "guess",
-            tuple(before), step.waits_for == CURED, either.get(step.key, ()), cure, sigma,
-            makes.places(step.key, step.place_needs, cure is not None),
-            tuple(each.name for each in build.delivery
-                  if step.key in each.steps and not each.arrived),
-            bool(step.closes), bool(table and table.may_be_cut),
-            tuple(table.without) if table else (),
+            key=step.key,
+            title=step.title,
+            minutes=step.takes_s / MINUTE_S,
+            minutes_sigma=step.takes_sigma_s / max(step.takes_s, 1.0),
+            guessed=step.takes_known == "guess",
+            after=tuple(before),
+            waits_cured=step.waits_for == CURED,
+            either=either.get(step.key, ()),
+            cure=cure,
+            cure_sigma=sigma,
+            places=makes.places(step.key, step.place_needs, cure is not None),
+            parcels=tuple(
+                each.name for each in build.delivery if step.key in each.steps and not each.arrived
+            ),
+            no_return=bool(step.closes),
+            may_be_cut=bool(table and table.may_be_cut),
+            without=tuple(table.without) if table else (),
             sprayed=OUTDOORS in step.place_needs,
-        )  # fmt: skip
+        )
         jobs += makes.painted(job) if job.sprayed else [job]
     jobs += _own(makes, build, {step.key for step in all_steps}, done)
     return Left(

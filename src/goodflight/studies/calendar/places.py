@@ -108,14 +108,14 @@ def place_of(table: WorkplaceTable, first: date, days: int) -> Place:
     means = [mean for mean, *_ in rows if mean is not None]
     damp = [humid for *_, humid in rows if humid is not None]
     return Place(
-        table.name,
-        table.kind,
-        np.array([_si(mean) for mean, *_ in rows]),
-        np.array([_si(mean if night is None else night) for mean, night, _ in rows]),
-        np.array([_si(humid) for *_, humid in rows]),
-        max((defaults.sigma_of("temperature", mean) for mean in means), default=0.0),
-        max((defaults.sigma_of("humidity", humid) for humid in damp), default=0.0),
-        " and ".join(sorted(told)),
+        name=table.name,
+        kind=table.kind,
+        mean_k=np.array([_si(mean) for mean, *_ in rows]),
+        night_k=np.array([_si(mean if night is None else night) for mean, night, _ in rows]),
+        humidity=np.array([_si(humid) for *_, humid in rows]),
+        sigma_k=max((defaults.sigma_of("temperature", mean) for mean in means), default=0.0),
+        humidity_sigma=max((defaults.sigma_of("humidity", humid) for humid in damp), default=0.0),
+        told=" and ".join(sorted(told)),
     )
 
 

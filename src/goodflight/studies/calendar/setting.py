@@ -133,8 +133,16 @@ def slots_of(setting: Setting) -> Slots:
         if "hours" in setting.relaxed
         else columns[2]
     )
-    return Slots(columns[0], columns[1], end, columns[3], columns[4], columns[5],
-                 columns[6].astype(bool), setting.days)  # fmt: skip
+    return Slots(
+        day=columns[0],
+        begin_h=columns[1],
+        end_h=end,
+        capacity=columns[3],
+        extra=columns[4],
+        person=columns[5],
+        light=columns[6].astype(bool),
+        days=setting.days,
+    )
 
 
 def _light(setting: Setting, day: date, begins: float, ends: float) -> bool:
@@ -215,7 +223,15 @@ def planned(setting: Setting) -> Planned:
         (i, j) for i, j in after
         if jobs[j].recoat_h is not None and f"recoat:{jobs[j].key}" not in setting.relaxed
     )  # fmt: skip
-    return Planned(setting, jobs, slots, after, full, either, within)
+    return Planned(
+        setting=setting,
+        jobs=jobs,
+        slots=slots,
+        after=after,
+        full=full,
+        either=either,
+        within=within,
+    )
 
 
 def job_traces(
@@ -249,7 +265,9 @@ def _trace(
     slots = plan.slots
     key = cure, job.cure_sigma, place, warm, slots.end_h.tobytes(), slots.light.tobytes()
     if key not in draws.kept:
-        draws.kept[key] = traces(slots, cure, place, offset, pace, moist, warm)
+        draws.kept[key] = traces(
+            slots, cure, place, offset_k=offset, pace=pace, moist=moist, warm=warm
+        )
     found = draws.kept[key]
     if f"cold:{name}" in relaxed:
         found = replace(found, allowed=np.ones_like(found.allowed))
@@ -296,11 +314,19 @@ def problem_of(plan: Planned) -> Problem:
     after_first = np.arange(len(slots.day))[None, :] >= first[:, None]
     allowed = np.stack([each.allowed[0] for each in found]) & after_first
     return Problem(
-        np.ceil([job.minutes for job in plan.jobs]).astype(np.int64), slots.capacity, slots.extra,
-        slots.day, allowed,
-        np.stack([each.ready[0] for each in found]), np.stack([each.touch[0] for each in found]),
-        np.stack([each.cured[0] for each in found]),
-        np.stack([each.whole[0] for each in found]), plan.after, plan.full, plan.either,
-        tuple(i for i, job in enumerate(plan.jobs) if job.no_return),
-        plan.within, plan.latest(),
-    )  # fmt: skip
+        minutes=np.ceil([job.minutes for job in plan.jobs]).astype(np.int64),
+        capacity=slots.capacity,
+        extra=slots.extra,
+        day=slots.day,
+        allowed=allowed,
+        ready=np.stack([each.ready[0] for each in found]),
+        touch=np.stack([each.touch[0] for each in found]),
+        cured=np.stack([each.cured[0] for each in found]),
+        whole=np.stack([each.whole[0] for each in found]),
+        after=plan.after,
+        full=plan.full,
+        either=plan.either,
+        keep=tuple(i for i, job in enumerate(plan.jobs) if job.no_return),
+        within=plan.within,
+        latest=plan.latest(),
+    )

@@ -36,15 +36,28 @@ def steps_told(
         name = job.places[int(which[i][0, t])] if job.places else ""
         place = plan.setting.places.get(name)
         kelvin = _kelvin(place, begin, int(plan.slots.day[t]))
-        rows.append(CalendarStep(
-            job.key, job.title, _iso(plan, int(plan.slots.day[t])), clock(begin),
-            clock(begin + job.minutes), plan.setting.people[int(plan.slots.person[t])].name,
-            job.minutes, name, None if kelvin is None else round(kelvin - ZERO_C_K, 1),
-            job.cure.name if job.cure else "", _iso(plan, int(found[i].touch[0, t])),
-            _iso(plan, int(found[i].cured[0, t])), int(slack[i]), job.key in chain, job.no_return,
-            _spare(plan, i, solved, [trace.touch[0] for trace in found]), t in solved.late,
-            _working_min(job, kelvin),
-        ))  # fmt: skip
+        rows.append(
+            CalendarStep(
+                key=job.key,
+                title=job.title,
+                day=_iso(plan, int(plan.slots.day[t])),
+                begins=clock(begin),
+                ends=clock(begin + job.minutes),
+                person=plan.setting.people[int(plan.slots.person[t])].name,
+                minutes=job.minutes,
+                place=name,
+                place_c=None if kelvin is None else round(kelvin - ZERO_C_K, 1),
+                glue=job.cure.name if job.cure else "",
+                touch=_iso(plan, int(found[i].touch[0, t])),
+                cured=_iso(plan, int(found[i].cured[0, t])),
+                slack_days=int(slack[i]),
+                critical=job.key in chain,
+                no_return=job.no_return,
+                spare_days=_spare(plan, i, solved, [trace.touch[0] for trace in found]),
+                late=t in solved.late,
+                working_min=_working_min(job, kelvin),
+            )
+        )
     return tuple(rows)
 
 

@@ -78,14 +78,14 @@ def joints_of(build: WorkshopTables) -> tuple[GluedJoint, ...]:
 def sheet_of(glue: GlueTable) -> GlueSheet:
     """The sheet of a glue as its table says."""
     return GlueSheet(
-        glue.name,
-        _value(glue.working_time),
-        _value(glue.handling),
-        _value(glue.cure),
-        LABEL_TEMPERATURE_K if glue.reference is None else glue.reference.value,
-        MIN_TEMPERATURE_K if glue.min_temperature is None else glue.min_temperature.value,
-        1e3 * glue.activation_kj_mol,
-        1e3 * glue.activation_spread_kj_mol,
+        name=glue.name,
+        working_s=_value(glue.working_time),
+        handling_s=_value(glue.handling),
+        cure_s=_value(glue.cure),
+        reference_k=LABEL_TEMPERATURE_K if glue.reference is None else glue.reference.value,
+        min_k=MIN_TEMPERATURE_K if glue.min_temperature is None else glue.min_temperature.value,
+        activation_j_mol=1e3 * glue.activation_kj_mol,
+        activation_sigma_j_mol=1e3 * glue.activation_spread_kj_mol,
     )
 
 

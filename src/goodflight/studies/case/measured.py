@@ -51,7 +51,9 @@ def as_measured(project: Project) -> tuple[Project, tuple[MeasuredFigure, ...]]:
             continue  # a fault of the file, told when it was read
         figure = _of_file(project, place, numbers)
         found.append(figure)
-        head, parts = with_figure(head, parts, place, figure.value, figure.sigma, figure.known)
+        head, parts = with_figure(
+            head, parts, place, value=figure.value, sigma=figure.sigma, known=figure.known
+        )
         then = place if weighed is None else place_of(*weighed, of)
         if weighed is not None and isinstance(then, Place):
             weighed = with_figure(*weighed, then, figure.value, figure.sigma, figure.known)
@@ -79,7 +81,7 @@ def _of_file(project: Project, place: Place, numbers: Sequence[int]) -> Measured
                 error = defaults.spread_of(place.dimension, 1.0, "measured")
             elif not before.usual:
                 error = defaults.sigma_of(place.key, shown, "measured")
-            add_shown(project, number, readings, shown, kinds, error)
+            add_shown(project, number, readings, shown, kinds=kinds, usual=error)
     return figure_of(project, place.of, numbers, before, readings)
 
 
@@ -104,7 +106,15 @@ def _before(project: Project, place: Place) -> Before:
         return Before(label, place.dimension, value, sigma, known)
     kind = defaults.kind_of(place.key, place.dimension)
     usual, guess = (defaults.spread_of(kind, 1.0, how) for how in ("measured", "guess"))
-    return Before(label, place.dimension, value, sigma, known, usual, guess)
+    return Before(
+        label=label,
+        dimension=place.dimension,
+        value=value,
+        sigma=sigma,
+        known=known,
+        usual=usual,
+        guess=guess,
+    )
 
 
 def _canopy(project: Project, place: Place) -> Canopy:

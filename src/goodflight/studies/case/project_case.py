@@ -292,13 +292,13 @@ def sensitivities_of(
         if effects:
             found.append(
                 Sensitivity(
-                    figure.path,
-                    figure.label,
-                    figure.dimension,
-                    figure.value,
-                    figure.sigma,
-                    figure.known,
-                    effects,
+                    path=figure.path,
+                    label=figure.label,
+                    dimension=figure.dimension,
+                    value=figure.value,
+                    sigma=figure.sigma,
+                    known=figure.known,
+                    effects=effects,
                 )
             )
     return tuple(found)

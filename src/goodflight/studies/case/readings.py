@@ -151,13 +151,15 @@ def _slips(project: Project, before: Before, readings: Readings) -> None:
         worst = int(np.argmax(apart))
         if apart[worst] > 1.0:
             times = float(abs(values[worst] - rest[worst]) / errors[worst])
-            raise _contradiction(project, before, readings, worst, float(rest[worst]), times)
+            raise _contradiction(
+                project, before, readings, worst, rest=float(rest[worst]), times=times
+            )
     if before.value is not None:
         share = OFF.get(before.known, OFF["measured"])
         far = np.abs(values - before.value)
         worst = int(np.argmax(far))
         if far[worst] > max(share * abs(before.value), FAR * before.sigma):
-            raise _contradiction(project, before, readings, worst, before.value, None)
+            raise _contradiction(project, before, readings, worst, rest=before.value, times=None)
 
 
 def _estimate(middle: float, sigma: float, values: Array, error: Array) -> Estimate:
@@ -177,7 +179,7 @@ def _another(project: Project, before: Before, readings: Readings) -> tuple[floa
     _outliers(project, before, readings, wide)
     middle, sigma = one_more(values, wide)
     if before.value and not 1.0 / SLIP < middle / before.value < SLIP:
-        raise _contradiction(project, before, readings, 0, before.value, None)
+        raise _contradiction(project, before, readings, worst=0, rest=before.value, times=None)
     seen = 0.0
     if values.size > 1:
         seen = float(values.std(ddof=1) * np.sqrt(1.0 + 1.0 / values.size))
@@ -195,7 +197,9 @@ def _outliers(project: Project, before: Before, readings: Readings, wide: float)
     apart = [abs(x - middle) / sigma for x, (middle, sigma) in zip(values, rest, strict=True)]
     worst = int(np.argmax(apart))
     if apart[worst] > OUTLIER:
-        raise _contradiction(project, before, readings, worst, rest[worst][0], apart[worst])
+        raise _contradiction(
+            project, before, readings, worst, rest=rest[worst][0], times=apart[worst]
+        )
 
 
 def _contradiction(

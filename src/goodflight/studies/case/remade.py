@@ -115,13 +115,13 @@ def with_length(
     changed = with_part(case, old, new, shape)
     path = f"rocket.toml:part[{new.name}].{key}"
     figure = Sensitivity(
-        path,
-        f"{key.replace('_', ' ')} of {new.name}",
-        "length",
-        length.value,
-        length.sigma,
-        "guess",
-        _effects(changed, new, key, length.value + length.sigma, shape),
+        path=path,
+        label=f"{key.replace('_', ' ')} of {new.name}",
+        dimension="length",
+        value=length.value,
+        sigma=length.sigma,
+        known="guess",
+        effects=_effects(changed, new, key, length.value + length.sigma, shape),
     )
     others = tuple(each for each in case.uncertainty.sensitivities if each.path != path)
     return _with_sensitivities(changed, (*others, figure))

@@ -48,19 +48,19 @@ def figure_of(
     value, sigma = together(project, before, readings)
     rows = [project.weighings.reading[number] for number in numbers]
     return MeasuredFigure(
-        of,
-        before.label,
-        before.dimension,
-        path_of(numbers[0]).removesuffix(".read"),
-        ", ".join(dict.fromkeys(row.date for row in rows if row.date)),
-        "; ".join(row.note for row in rows if row.note),
-        tuple(text for row in rows for text in row.read),
-        tuple(readings.values),
-        before.value,
-        before.sigma,
-        value,
-        sigma,
-        "flight" if all(row.flight for row in rows) else "measured",
+        of=of,
+        label=before.label,
+        dimension=before.dimension,
+        path=path_of(numbers[0]).removesuffix(".read"),
+        date=", ".join(dict.fromkeys(row.date for row in rows if row.date)),
+        note="; ".join(row.note for row in rows if row.note),
+        read=tuple(text for row in rows for text in row.read),
+        readings=tuple(readings.values),
+        design=before.value,
+        design_sigma=before.sigma,
+        value=value,
+        sigma=sigma,
+        known="flight" if all(row.flight for row in rows) else "measured",
     )
 
 

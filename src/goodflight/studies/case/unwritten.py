@@ -93,9 +93,9 @@ def _of_quantity(project: Project, case: Case, of: str, numbers: Sequence[int]) 
                 number,
                 readings,
                 shown,
-                kinds,
-                error,
-                _becomes(project, case, number, before, shows),
+                kinds=kinds,
+                usual=error,
+                becomes=_becomes(project, case, number, before, shows),
             )
     return figure_of(project, of, numbers, before, readings)
 

@@ -113,7 +113,14 @@ class Prior:
             return balance_reading(masses, places)
         own = np.array([_own_m2(self.items[i]) for i in on])
         swing = self.swings[reading.path]
-        return swing_reading(masses, places, own, factor, swing.spacing.value, swing.wires.value)
+        return swing_reading(
+            masses,
+            stations_m=places,
+            own_m2=own,
+            factor=factor,
+            spacing_m=swing.spacing.value,
+            wires_m=swing.wires.value,
+        )
 
 
 def _own_m2(item: MassItem) -> float:

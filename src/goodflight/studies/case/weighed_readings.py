@@ -28,14 +28,14 @@ def readings_of(
     for number, row in enumerate(project.weighings.weighing):
         names = _on_the_scale(row, flown, [item.name for item in items])
         base = Reading(
-            f"{FILE}:weighing[#{number + 1}]",
-            "mass",
-            in_words(row),
-            row.date,
-            0.0,
-            0.0,
-            names,
-            WHOLE in row.what,
+            path=f"{FILE}:weighing[#{number + 1}]",
+            kind="mass",
+            words=in_words(row),
+            date=row.date,
+            value=0.0,
+            sigma=0.0,
+            items=names,
+            whole=WHOLE in row.what,
         )
         _check_names(project, base, items)
         for kind in _KINDS:

@@ -96,12 +96,12 @@ def devices_of(project: Project) -> tuple[Device, ...]:
     """The devices named in the rocket's file."""
     return tuple(
         Device(
-            table.name,
-            _value(table.run_time),
-            _value(table.recording),
-            COLD_LOSS if table.cold_loss is None else table.cold_loss.value,
-            _value(table.temperature),
-            table.kind != "none",
+            name=table.name,
+            run_s=_value(table.run_time),
+            recording_s=_value(table.recording),
+            cold_loss=COLD_LOSS if table.cold_loss is None else table.cold_loss.value,
+            temperature_k=_value(table.temperature),
+            on_board=table.kind != "none",
         )
         for table in project.head.device
     )
@@ -117,16 +117,16 @@ def _coat(table: PaintTable, places: dict[str, WorkplaceTable]) -> Coat:
     humidity = table.humidity or (place.humidity if place else None)
     where = table.workplace if table.temperature is None and place else f"coat {table.name}"
     return Coat(
-        table.name,
-        where or table.name,
-        _value(temperature),
-        0.0 if temperature is None else defaults.sigma_of("temperature", temperature),
-        _value(humidity),
-        0.0 if humidity is None else defaults.sigma_of("humidity", humidity),
-        _value(table.surface),
-        _value(table.recoat_min),
-        _value(table.recoat_max),
-        _value(table.interval),
+        name=table.name,
+        place=where or table.name,
+        temperature_k=_value(temperature),
+        sigma_k=0.0 if temperature is None else defaults.sigma_of("temperature", temperature),
+        humidity=_value(humidity),
+        humidity_sigma=0.0 if humidity is None else defaults.sigma_of("humidity", humidity),
+        surface_k=_value(table.surface),
+        recoat_least_s=_value(table.recoat_min),
+        recoat_most_s=_value(table.recoat_max),
+        interval_s=_value(table.interval),
     )
 
 

@@ -152,9 +152,15 @@ def _scored(of: str, pairs: Sequence[tuple[float, bool]]) -> Scored:
     count, total = int(did.sum()), len(pairs)
     low, high = exact_share(count, total)
     return Scored(
-        of, total, float(said.sum()), count, total * low, total * high,
-        brier_score(said, did, group.astype(np.float64)), tuple(groups),
-    )  # fmt: skip
+        of=of,
+        predicted=total,
+        expected=float(said.sum()),
+        happened=count,
+        low=total * low,
+        high=total * high,
+        brier=brier_score(said, did, group.astype(np.float64)),
+        groups=tuple(groups),
+    )
 
 
 def _bands(flights: Sequence[Flight]) -> tuple[BandScore, ...]:

@@ -159,7 +159,7 @@ def fit(case: Case, happened: Happened, curve: HeightCurve | None = None) -> Fit
         raise _not_planned(seen, model.shown(before[0])[0])
     added, gusts = model.gusts(start)
     found = estimate(model, seen, added, np.diag(seen.errors * seen.errors) + gusts)
-    places = _places(model, seen, before, added, gusts, found)
+    places = _places(model, seen, before, added, gusts=gusts, found=found)
     names, beside = seen.names, None
     if curve is not None:
         followed = follow(case, happened, curve, found.mean)
@@ -169,15 +169,15 @@ def fit(case: Case, happened: Happened, curve: HeightCurve | None = None) -> Fit
     after = model.around(found.mean)
     told = _fitted(before, after, found)
     return Fit(
-        told[0],
-        _of_rocket(model, found),
-        told[1],
-        places,
-        why_then(model.factors, names, before, after, found),
-        found.chi_square,
-        seen.left_out,
-        beside,
-        found,
+        fitted=told[0],
+        of_rocket=_of_rocket(model, found),
+        tied=told[1],
+        places=places,
+        why=why_then(model.factors, names, before, after, found),
+        chi_square=found.chi_square,
+        left_out=seen.left_out,
+        curve=beside,
+        scores=found,
     )
 
 
@@ -235,9 +235,15 @@ def _of_rocket(model: Model, found: Estimate) -> tuple[OfRocket, ...]:
             return Measured(middle + sigma * score, sigma * error)
 
         told.append(
-            OfRocket(home or factor.key, factor.label, factor.dimension, figure(0.0, 1.0),
-                     figure(score, error), alone and figure(*alone))
-        )  # fmt: skip
+            OfRocket(
+                of=home or factor.key,
+                words=factor.label,
+                dimension=factor.dimension,
+                before=figure(0.0, 1.0),
+                after=figure(score, error),
+                alone=alone and figure(*alone),
+            )
+        )
     return tuple(told)
 
 
@@ -262,12 +268,12 @@ def _places(
     middle = at[0] + added
     return tuple(
         Place(
-            name,
-            FIGURES[name][0],
-            Measured(float(seen.values[i]), float(seen.errors[i])),
-            Measured(float(middle[i]), float(wide[i])),
-            float(ndtr((seen.values[i] - middle[i]) / wide[i])),
-            float(found.apart[i] / found.apart_sigma[i]),
+            name=name,
+            words=FIGURES[name][0],
+            seen=Measured(float(seen.values[i]), float(seen.errors[i])),
+            predicted=Measured(float(middle[i]), float(wide[i])),
+            below=float(ndtr((seen.values[i] - middle[i]) / wide[i])),
+            apart=float(found.apart[i] / found.apart_sigma[i]),
         )
         for i, name in enumerate(seen.names)
     )

@@ -73,7 +73,12 @@ def estimate(model: Model, seen: Seen, added: Array, error: Array) -> Estimate:
     count = len(model.factors)
     try:
         return generalised_least_squares(
-            np.zeros(count), np.eye(count), seen.values, error, predict, CLOSE
+            np.zeros(count),
+            covariance=np.eye(count),
+            observed=seen.values,
+            error=error,
+            predict=predict,
+            close=CLOSE,
         )
     except ValueError:
         raise _fits_nothing() from None
@@ -115,7 +120,7 @@ def follow(case: Case, happened: Happened, curve: HeightCurve, start: Array) -> 
         common = gusts + _shared(model, curve, clocked, start)
         error = np.diag(own * own) + common
         found = _linear(model, seen, added, error, start)
-        here = _shorter(model, seen, added, error, start, found.mean)
+        here = _shorter(model, seen, added, error, here=start, there=found.mean)
         moved, start = float(np.max(np.abs(here - start))), here
         others = np.maximum(found.apart_sigma**2 - own**2, 0.0)  # variance of what all others say
         far = np.abs(found.apart) / np.sqrt(others + seen.errors**2)
@@ -195,6 +200,11 @@ def _beside(curve: HeightCurve, fitted: Array, far: Array, wider: float) -> Curv
         return tuple(round(float(each), 3) for each in values)
 
     return CurveFit(
-        plain(curve.time_s), plain(curve.height_m), plain(curve.error_m), plain(fitted),
-        plain(curve.time_s[~good]), rms, wider,
-    )  # fmt: skip
+        times_s=plain(curve.time_s),
+        seen_m=plain(curve.height_m),
+        errors_m=plain(curve.error_m),
+        fitted_m=plain(fitted),
+        aside=plain(curve.time_s[~good]),
+        rms_m=rms,
+        wider=wider,
+    )

@@ -95,7 +95,14 @@ def _load(row: Evaluated, damaged: bool) -> Load:
     over, under = (demand, capacity) if limit.more_is_worse else (capacity, demand)
     share = np.maximum(over, 0.0) / np.maximum(under, 1e-12)
     return Load(
-        limit.key, limit.title, limit.unit, float(np.median(demand)), float(np.median(capacity)),
-        not limit.more_is_worse, float(np.median(share)), float(row.failing[there].mean()),
-        limit.look, damaged,
-    )  # fmt: skip
+        row=limit.key,
+        title=limit.title,
+        dimension=limit.unit,
+        demand=float(np.median(demand)),
+        capacity=float(np.median(capacity)),
+        least=not limit.more_is_worse,
+        share=float(np.median(share)),
+        beyond=float(row.failing[there].mean()),
+        look=limit.look,
+        damaged=damaged,
+    )

@@ -92,10 +92,18 @@ def shown(read: LogRead, happened: Happened) -> LogShown:
     ]
     events, times = read.events, read.recorded.time_s
     return LogShown(
-        read.file, read.shape, read.columns, read.said, len(times), float(times[-1] - times[0]),
-        float(np.median(np.diff(times))), events.lift_off_s, events.highest_mps2,
-        tuple(found), tuple(FalseDrop(*each) for each in events.false_drops),
-    )  # fmt: skip
+        file=read.file,
+        shape=read.shape,
+        columns=read.columns,
+        said=read.said,
+        readings=len(times),
+        lasts_s=float(times[-1] - times[0]),
+        every_s=float(np.median(np.diff(times))),
+        lift_off_s=events.lift_off_s,
+        highest_mps2=events.highest_mps2,
+        events=tuple(found),
+        false_drops=tuple(FalseDrop(*each) for each in events.false_drops),
+    )
 
 
 def apart(logs: Sequence[LogShown]) -> tuple[str, ...]:

@@ -126,11 +126,11 @@ class Model:
             return self._followed(trials, gusty)
         out = fly_ensemble(
             trials.parameters,
-            case.motor,
-            case.tables,
-            trials.seeds,
-            case.deployment.by,
-            gusty,
+            motor=case.motor,
+            tables=case.tables,
+            seeds=trials.seeds,
+            deployment=case.deployment.by,
+            turbulence=gusty,
             node_spacing_m4=self._spacing,
         )
         return Did(case, trials, out)
@@ -147,9 +147,15 @@ class Model:
                 outcomes[i], heights[i], rates[i] = outcomes[twin], heights[twin], rates[twin]
                 continue
             flown = fly_history(
-                row, case.motor, case.tables, int(trials.seeds[i]), case.deployment.by, gusty,
-                EVERY_S, node_spacing_m4=self._spacing,
-            )  # fmt: skip
+                row,
+                motor=case.motor,
+                tables=case.tables,
+                seed=int(trials.seeds[i]),
+                deployment=case.deployment.by,
+                turbulence=gusty,
+                every_s=EVERY_S,
+                node_spacing_m4=self._spacing,
+            )
             outcomes[i] = list(flown.outcomes.values())
             did, at = flown.history, self.times_s + flown.outcomes["liftoff_s"]
             heights[i] = heights_at(did, at)

@@ -35,7 +35,14 @@ def known(
     **figures: tuple[float, str],
 ) -> Reply:
     """An answer with its figures."""
-    return Reply("known", said(text, **figures), stands_on, show, "", tuple(rows))
+    return Reply(
+        how="known",
+        said=said(text, **figures),
+        stands_on=stands_on,
+        show=show,
+        do="",
+        rows=tuple(rows),
+    )
 
 
 def by_hand(
@@ -46,7 +53,14 @@ def by_hand(
     **figures: tuple[float, str],
 ) -> Reply:
     """What no file can know: what to show, after what the project does say."""
-    return Reply("show", said(text, **figures), stands_on, show, "", tuple(rows))
+    return Reply(
+        how="show",
+        said=said(text, **figures),
+        stands_on=stands_on,
+        show=show,
+        do="",
+        rows=tuple(rows),
+    )
 
 
 def not_known(do: str, text: str = "", stands_on: str = "", **figures: tuple[float, str]) -> Reply:

@@ -117,4 +117,13 @@ def see(project: Project, case: Case, flights: int, seed: int) -> Seen:
     judged = evaluate(view)
     rows = {x.limit.key: ledger_row(view, x, (), ()) for x in judged if not x.not_here}
     absent = frozenset(x.limit.key for x in judged if x.not_here)
-    return Seen(project, case, view, rows, absent, layout_of(case), window_of(view, seed), seed)
+    return Seen(
+        project=project,
+        case=case,
+        view=view,
+        rows=rows,
+        not_here=absent,
+        layout=layout_of(case),
+        window=window_of(view, seed),
+        seed=seed,
+    )

@@ -100,7 +100,15 @@ def narrowed(day: Day, seen: Sequence[Seen]) -> tuple[Day, Aloft | None]:
         wind_from_sigma_rad=come[1],
     )
     now = (come[0] % math.tau, come[1])
-    return changed, Aloft(len(seen), before, exponent, told, now, tuple(drifts), tuple(expected))
+    return changed, Aloft(
+        flights=len(seen),
+        exponent=before,
+        exponent_now=exponent,
+        from_rad=told,
+        from_now_rad=now,
+        drift_m_s=tuple(drifts),
+        expected_m_s=tuple(expected),
+    )
 
 
 def _near(angle_rad: float, other_rad: float) -> float:

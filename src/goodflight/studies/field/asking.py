@@ -40,13 +40,13 @@ def asked_of(now: NowTable, told: tuple[HourTable, ...] | None = None) -> Asked:
         confirmed=tuple(now.confirmed),
     )
     return Asked(
-        conditions,
-        frozenset(key for key in MEASURED if getattr(now, key) is not None),
-        now.hour,
-        told,
-        tuple(map(seen_of, now.seen)),
-        tuple(now.motors) or None,
-        tuple(each.value for each in now.rails) or None,
+        conditions=conditions,
+        measured=frozenset(key for key in MEASURED if getattr(now, key) is not None),
+        hour=now.hour,
+        told=told,
+        seen=tuple(map(seen_of, now.seen)),
+        motors=tuple(now.motors) or None,
+        rails=tuple(each.value for each in now.rails) or None,
     )
 
 

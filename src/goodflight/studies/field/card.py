@@ -121,14 +121,27 @@ def card(
     pull = separation_window_of(case, PULL_FLIGHTS, seed)
     best = tuple(_best(grid, wind, case) for wind in grid.winds_m_s)
     motors = (case.motors[key] for key in grid.motors)
-    window = pull.min_n, pull.max_n
+    refuse_above_m_s, refused = refuse_above(best)
     return FieldCard(
-        case.rocket.name, case.plan, of_answer(project, case.plan).stamp, _planned(grid, case),
-        tuple(CardMotor(k, m.name, m.delay_s) for k, m in zip(grid.motors, motors)),
-        *window, pull.advice, best, *refuse_above(best), limits_of(own),
-        signed_of(own), case.rail.azimuth_rad,
-        checklists_of(case, window, units), cautions_of(CAUTIONS), _titles(grid), grid,
-    )  # fmt: skip
+        rocket=case.rocket.name,
+        plan=case.plan,
+        stamp=of_answer(project, case.plan).stamp,
+        planned=_planned(grid, case),
+        motors=tuple(CardMotor(k, m.name, m.delay_s) for k, m in zip(grid.motors, motors)),
+        pull_min_n=pull.min_n,
+        pull_max_n=pull.max_n,
+        pull_advice=pull.advice,
+        best=best,
+        refuse_above_m_s=refuse_above_m_s,
+        refused=refused,
+        limits=limits_of(own),
+        signed=signed_of(own),
+        aim_rad=case.rail.azimuth_rad,
+        lists=checklists_of(case, (pull.min_n, pull.max_n), units),
+        cautions=cautions_of(CAUTIONS),
+        titles=_titles(grid),
+        grid=grid,
+    )
 
 
 def _titles(grid: FieldGrid) -> dict[str, str]:

@@ -70,13 +70,13 @@ def _weather(measured: frozenset[str] | None, limits: OwnLimitsTable | None) -> 
     ]
     return [
         Check(
-            key,
-            WEATHER[key].capitalize(),
-            said("not measured"),
-            said("measured at the pad"),
-            "unknown",
-            "the day",
-            said(f"measure it: {WEATHER[key]}"),
+            key=key,
+            title=WEATHER[key].capitalize(),
+            found=said("not measured"),
+            limit=said("measured at the pad"),
+            held="unknown",
+            source="the day",
+            turns=said(f"measure it: {WEATHER[key]}"),
         )
         for key in missing
     ]
@@ -94,65 +94,73 @@ def _own(case: Case, limits: OwnLimitsTable | None, measured: frozenset[str] | N
         return measured is None or key in measured
 
     found = [
-        _most("own_wind", "Mean wind", there if known("wind") else None, limits.wind, unit,
-              "wait until the wind is {limit} or less"),
-        _most("own_gust", "Gust", there * day.gust_factor if known("gust") else None, limits.gust,
-              unit, "wait until gusts stay below {limit}"),
-        _least("own_cloud_base", "Cloud base", day.cloud_base_m if known("cloud_base") else None,
-               limits.cloud_base, "length", "wait until the cloud is at {limit} or higher"),
-    ]  # fmt: skip
+        _most(
+            "own_wind",
+            "Mean wind",
+            there if known("wind") else None,
+            limits.wind,
+            kind=unit,
+            turns="wait until the wind is {limit} or less",
+        ),
+        _most(
+            "own_gust",
+            "Gust",
+            there * day.gust_factor if known("gust") else None,
+            limits.gust,
+            kind=unit,
+            turns="wait until gusts stay below {limit}",
+        ),
+        _least(
+            "own_cloud_base",
+            "Cloud base",
+            day.cloud_base_m if known("cloud_base") else None,
+            limits.cloud_base,
+            kind="length",
+            turns="wait until the cloud is at {limit} or higher",
+        ),
+    ]
     warmth = day.temperature_k if known("temperature") else None
-    if limits.coldest is not None:
-        found.append(
-            _least(
-                "own_cold",
-                "Air temperature",
-                warmth,
-                limits.coldest,
-                "temperature",
-                "wait until it is {limit} or warmer",
-            )
-        )
-    if limits.warmest is not None:
-        found.append(
-            _most(
-                "own_warm",
-                "Air temperature",
-                warmth,
-                limits.warmest,
-                "temperature",
-                "wait until it is {limit} or cooler",
-            )
-        )
-    if limits.wait is not None:
-        found.append(
-            _most(
-                "own_wait",
-                "Wait on the pad",
-                case.deployment.pad_wait_s,
-                limits.wait,
-                "time",
-                "switch on later: {limit} before ignition at most",
-            )
-        )
+    found += _own_if_agreed(case, limits, warmth)
     if not (limits.signed_by and limits.signed_on):
         found.append(_not_agreed("signed", "Own limits, signed"))
     return found
 
 
+def _own_if_agreed(case: Case, limits: OwnLimitsTable, warmth: float | None) -> list[Check]:
+    """Limits that may stay away: without one nothing is asked."""
+    cold, warm, wait = limits.coldest, limits.warmest, limits.wait
+    cooler, warmer = "wait until it is {limit} or cooler", "wait until it is {limit} or warmer"
+    sooner, on_pad = "switch on later: {limit} before ignition at most", case.deployment.pad_wait_s
+    air, kind = "Air temperature", "temperature"
+    held = (
+        (cold, _least("own_cold", air, warmth, cold, kind=kind, turns=warmer)),
+        (warm, _most("own_warm", air, warmth, warm, kind=kind, turns=cooler)),
+        (wait, _most("own_wait", "Wait on the pad", on_pad, wait, kind="time", turns=sooner)),
+    )
+    return [check for limit, check in held if limit is not None]
+
+
 def _not_agreed(key: str, title: str) -> Check:
     turns = said("agree and sign them before the day, in day.toml: [limits]")
-    return Check(key, title, said("not agreed"), said("agreed and signed"), "unknown", OWN, turns)
+    return Check(
+        key=key,
+        title=title,
+        found=said("not agreed"),
+        limit=said("agreed and signed"),
+        held="unknown",
+        source=OWN,
+        turns=turns,
+    )
 
 
 def _most(key: str, title: str, value: float | None, limit: object, kind: str, turns: str) -> Check:
-    return _bound(key, title, value, limit, kind, turns, True)
+    return _bound(key, title, value, limit, kind=kind, turns=turns, most=True)
 
 
 def _least(
     key: str, title: str, value: float | None, limit: object, kind: str, turns: str
 ) -> Check:
-    return _bound(key, title, value, limit, kind, turns, False)
+    return _bound(key, title, value, limit, kind=kind, turns=turns, most=False)
 
 
 def _bound(
@@ -165,17 +173,25 @@ def _bound(
     shown = said(("at most" if most else "at least") + " {limit}", limit=(bound, kind))
     if value is None:
         act = said(f"measure it at the pad: {title[0].lower()}{title[1:]}")
-        return Check(key, title, said("not measured"), shown, "unknown", OWN, act)
+        return Check(
+            key=key,
+            title=title,
+            found=said("not measured"),
+            limit=shown,
+            held="unknown",
+            source=OWN,
+            turns=act,
+        )
     good = value <= bound * (1.0 + 1e-9) if most else value >= bound * (1.0 - 1e-9)
     act = said("") if good else said(turns, limit=(bound, kind))
     return Check(
-        key,
-        title,
-        said("{value}", value=(value, kind)),
-        shown,
-        "ok" if good else "not ok",
-        OWN,
-        act,
+        key=key,
+        title=title,
+        found=said("{value}", value=(value, kind)),
+        limit=shown,
+        held="ok" if good else "not ok",
+        source=OWN,
+        turns=act,
     )
 
 
@@ -206,11 +222,25 @@ def _chance(
     if held == "ok" and total.high > bound:
         close = said(f"so few flights cannot tell: ask again with --flights {8 * flights}")
         return Check(
-            "chance", "Chance that the flight fails", told, said(allowed), "unknown", source, close
+            key="chance",
+            title="Chance that the flight fails",
+            found=told,
+            limit=said(allowed),
+            held="unknown",
+            source=source,
+            turns=close,
         )
     rows = ", ".join(f"{title[0].lower()}{title[1:]} {in_100(share)}" for _, title, share in most)
     turn = said("" if held == "ok" else f"less of what fails most: {rows}" if rows else "less wind")
-    return Check("chance", title, told, said(allowed), held, source, turn)
+    return Check(
+        key="chance",
+        title=title,
+        found=told,
+        limit=said(allowed),
+        held=held,
+        source=source,
+        turns=turn,
+    )
 
 
 def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
@@ -222,25 +252,25 @@ def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
             share = float(row.failing.mean())
             found.append(
                 Check(
-                    key,
-                    row.limit.title,
-                    said(f"in {in_100(share).replace(' in ', ' of ')} flights"),
-                    said(f"at most {in_100(FAILS_ABOVE)}"),
-                    "not ok",
-                    _whose(row),
-                    said(_TURNS.get(key, "not today, with this plan")),
+                    key=key,
+                    title=row.limit.title,
+                    found=said(f"in {in_100(share).replace(' in ', ' of ')} flights"),
+                    limit=said(f"at most {in_100(FAILS_ABOVE)}"),
+                    held="not ok",
+                    source=_whose(row),
+                    turns=said(_TURNS.get(key, "not today, with this plan")),
                 )
             )
         elif key in plan.open:
             found.append(
                 Check(
-                    key,
-                    row.limit.title,
-                    said("not answered"),
-                    said("must be met"),
-                    "unknown",
-                    _whose(row),
-                    _plain(row.missing),
+                    key=key,
+                    title=row.limit.title,
+                    found=said("not answered"),
+                    limit=said("must be met"),
+                    held="unknown",
+                    source=_whose(row),
+                    turns=_plain(row.missing),
                 )
             )
     return found
@@ -269,13 +299,13 @@ def _unknown(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
     """Failures of the flight that are not known."""
     return [
         Check(
-            row.limit.key,
-            row.limit.title,
-            said("not known"),
-            said("known"),
-            "unknown",
-            "the ledger",
-            _plain(row.missing),
+            key=row.limit.key,
+            title=row.limit.title,
+            found=said("not known"),
+            limit=said("known"),
+            held="unknown",
+            source="the ledger",
+            turns=_plain(row.missing),
         )
         for row in rows
         if row.limit.key in plan.unknown

@@ -121,15 +121,25 @@ def _tried(conditions: Conditions, found: Judged, checks: tuple[Check, ...], pla
         gone = signed_distance_m(impact.east_m, impact.north_m, case.site.outline_m) > 0.0
         off = float(gone[np.isfinite(impact.east_m)].mean()) if known.size else None
     choice = Choice(
-        motor_key(case), case.motor.name,
-        None if case.motor.delay_s is None else case.deployment.delay_out_s,
-        "" if canopy is None else canopy.name, case.rail.length_m, case.rail.tilt_rad,
-        case.rail.azimuth_rad, plan.total.chance, plan.total.low, plan.total.high,
-        len(plan.unknown), tuple(each.key for each in checks if each.held == "not ok"),
-        float(np.median(known)) if known.size else None, off_field_share(found), bare.near,
-        off, middle_of(view.outcome("landing_east_m"), view.outcome("landing_north_m")),
-        middle_of(impact.east_m, impact.north_m),
-    )  # fmt: skip
+        motor=motor_key(case),
+        motor_name=case.motor.name,
+        delay_out_s=None if case.motor.delay_s is None else case.deployment.delay_out_s,
+        canopy="" if canopy is None else canopy.name,
+        rail_m=case.rail.length_m,
+        tilt_rad=case.rail.tilt_rad,
+        azimuth_rad=case.rail.azimuth_rad,
+        chance=plan.total.chance,
+        low=plan.total.low,
+        high=plan.total.high,
+        unknown=len(plan.unknown),
+        forbidden=tuple(each.key for each in checks if each.held == "not ok"),
+        apogee_m=float(np.median(known)) if known.size else None,
+        off_field=off_field_share(found),
+        unopened_near=bare.near,
+        unopened_off=off,
+        landing_m=middle_of(view.outcome("landing_east_m"), view.outcome("landing_north_m")),
+        unopened_m=middle_of(impact.east_m, impact.north_m),
+    )
     return Tried(conditions, choice, found, checks)
 
 

@@ -151,7 +151,15 @@ def day_of(
         return checks_of(flown, found, limits, None)
 
     (now,) = tried(now_case, [Conditions()], checked, flights, seed)
-    found = best(now_case, now, checked, flights, seed, asked.motors, asked.rails)
+    found = best(
+        now_case,
+        now=now,
+        checked=checked,
+        flights=flights,
+        seed=seed,
+        motors=asked.motors,
+        rails=asked.rails,
+    )
     later = [(time, day) for time, day in hours if asked.hour is None or time > asked.hour]
     coming = [_coming(case, asked, air, day) for _, day in later]
     both = [(each, [Conditions(), found.conditions]) for each in coming]
@@ -162,11 +170,22 @@ def day_of(
     answers.reverse()
     walk, more, why = walk_away(now_case, found, checked, flights, seed)
     return DayBoard(
-        case.rocket.name, case.plan, case.site.name, flights, seed,
-        _answer(asked.hour or "now", now, found, [a.time for a in answers if _good(a)]),
-        tuple(answers), mostly(found.found), walk, more, why, aloft, signed_of(limits),
-        _warnings(found), case.origin.invented,
-    )  # fmt: skip
+        rocket=case.rocket.name,
+        plan=case.plan,
+        site=case.site.name,
+        flights=flights,
+        seed=seed,
+        now=_answer(asked.hour or "now", now, found, [a.time for a in answers if _good(a)]),
+        hours=tuple(answers),
+        mostly=mostly(found.found),
+        walk_m_s=walk,
+        walk_more=more,
+        walk_why=why,
+        aloft=aloft,
+        signed=signed_of(limits),
+        warnings=_warnings(found),
+        invented=case.origin.invented,
+    )
 
 
 def ground_of(
@@ -253,11 +272,21 @@ def _answer(time: str, plan: Tried, changed: Tried, later: Sequence[str]) -> Hou
     waiting = [each for each in chosen.checks if each.held == "unknown"]
     air = chosen.found.view.case.day
     return HourAnswer(
-        time, verdict, len(waiting), air.wind_m_s, air.wind_m_s * air.gust_factor,
-        air.wind_height_m, air.wind_from_rad, air.cloud_base_m, air.temperature_k, plan.choice,
-        None if other is None else other.choice, chosen.checks,
-        _reason(verdict, plan, still, wrong), _turns(verdict, chosen, still, later),
-    )  # fmt: skip
+        time=time,
+        verdict=verdict,
+        open=len(waiting),
+        wind_m_s=air.wind_m_s,
+        gust_m_s=air.wind_m_s * air.gust_factor,
+        wind_height_m=air.wind_height_m,
+        wind_from_rad=air.wind_from_rad,
+        cloud_base_m=air.cloud_base_m,
+        temperature_k=air.temperature_k,
+        planned=plan.choice,
+        changed=None if other is None else other.choice,
+        checks=chosen.checks,
+        reason=_reason(verdict, plan, still, wrong),
+        turns=_turns(verdict, chosen, still, later),
+    )
 
 
 def _reason(verdict: Verdict, plan: Tried, still: list[Check], wrong: list[Check]) -> Said:

@@ -120,7 +120,16 @@ def field_grid(
         >>> grid.cells[0].wind_m_s
         1.0
     """
-    return grid_of(case_of(project, plan), winds, delays, tilts, motors, flights, seed, progress)
+    return grid_of(
+        case_of(project, plan),
+        winds=winds,
+        delays=delays,
+        tilts=tilts,
+        motors=motors,
+        flights=flights,
+        seed=seed,
+        progress=progress,
+    )
 
 
 def grid_of(
@@ -159,10 +168,23 @@ def grid_of(
                 cell = replace(cell, forbidden=tuple(wrong))
             cells.append(cell)
     return FieldGrid(
-        case.rocket.name, case.plan, case.site.name, _name(case), case.rail.length_m,
-        case.day.gust_factor, case.day.wind_height_m, case.day.wind_from_rad, winds, tilts,
-        tuple(flown), flights, seed, tuple(cells), tuple(refused.items()), case.origin.invented,
-    )  # fmt: skip
+        rocket=case.rocket.name,
+        plan=case.plan,
+        site=case.site.name,
+        canopy=_name(case),
+        rail_m=case.rail.length_m,
+        gust_factor=case.day.gust_factor,
+        wind_height_m=case.day.wind_height_m,
+        wind_from_rad=case.day.wind_from_rad,
+        winds_m_s=winds,
+        tilts_rad=tilts,
+        motors=tuple(flown),
+        flights=flights,
+        seed=seed,
+        cells=tuple(cells),
+        not_flown=tuple(refused.items()),
+        invented=case.origin.invented,
+    )
 
 
 def _cases(
@@ -208,13 +230,25 @@ def _cell(motor: str, wind_m_s: float, found: Judged, bare: Unopened) -> GridCel
     failing = {k: s for k, s in shares.items() if s and kinds[k] == "failure"}
     worst = max(failing, key=lambda key: failing[key], default="")
     return GridCell(
-        motor, wind_m_s, case.rail.tilt_rad, case.deployment.delay_out_s, plan.total.chance,
-        plan.total.low, plan.total.high, plan.state, worst, failing.get(worst, 0.0),
-        off_field_share(found), bare.near,
-        _quantile(view.outcome("apogee_m"), 0.5), _quantile(view.outcome("apogee_m"), HIGH),
-        middle_of(view.outcome("landing_east_m"), view.outcome("landing_north_m")),
-        middle_of(bare.impact.east_m, bare.impact.north_m), plan.unmet, plan.unknown,
-    )  # fmt: skip
+        motor=motor,
+        wind_m_s=wind_m_s,
+        tilt_rad=case.rail.tilt_rad,
+        delay_out_s=case.deployment.delay_out_s,
+        chance=plan.total.chance,
+        low=plan.total.low,
+        high=plan.total.high,
+        state=plan.state,
+        worst=worst,
+        worst_chance=failing.get(worst, 0.0),
+        off_field=off_field_share(found),
+        unopened_near=bare.near,
+        apogee_m=_quantile(view.outcome("apogee_m"), 0.5),
+        apogee_high_m=_quantile(view.outcome("apogee_m"), HIGH),
+        landing_m=middle_of(view.outcome("landing_east_m"), view.outcome("landing_north_m")),
+        unopened_m=middle_of(bare.impact.east_m, bare.impact.north_m),
+        unmet=plan.unmet,
+        unknown=plan.unknown,
+    )
 
 
 def share_of(row: Evaluated) -> float | None:

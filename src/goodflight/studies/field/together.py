@@ -156,7 +156,17 @@ def _group(views: Sequence[View], limits: Sequence[LimitState]) -> list[Judged]:
 def _cut(row: Evaluated, part: slice) -> Evaluated:
     """A row on the flights of one case."""
     return Evaluated(
-        row.limit, row.found, row.demand[part], row.capacity[part], row.reserve[part],
-        row.metric[part], row.failing[part], row.warnings, row.valid, row.missing, row.asks,
-        row.not_here, row.answered,
-    )  # fmt: skip
+        limit=row.limit,
+        found=row.found,
+        demand=row.demand[part],
+        capacity=row.capacity[part],
+        reserve=row.reserve[part],
+        metric=row.metric[part],
+        failing=row.failing[part],
+        warnings=row.warnings,
+        valid=row.valid,
+        missing=row.missing,
+        asks=row.asks,
+        not_here=row.not_here,
+        answered=row.answered,
+    )

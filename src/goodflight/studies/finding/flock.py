@@ -154,7 +154,14 @@ def seen_at(flock: Flock, time_s: float) -> tuple[Array, Array]:
     """Where each flight is on its way down, east and north of the pad [m]."""
     ends = ((flock.turned_east_m, flock.east_m), (flock.turned_north_m, flock.north_m))
     east, north = (
-        descent_place_m(time_s, flock.turned_s, start, flock.landing, end, flock.exponent)
+        descent_place_m(
+            time_s,
+            opened_s=flock.turned_s,
+            opened_at_m=start,
+            landing_s=flock.landing,
+            landing_at_m=end,
+            wind_exponent=flock.exponent,
+        )
         for start, end in ends
     )
     return east, north

@@ -91,18 +91,20 @@ def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: boo
     if limit.key in stays:  # counted, though such a flight has no figures
         failing = failing | stays[limit.key]
     metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
-    shown = np.zeros(0), np.zeros(0)
+    demand = capacity = np.zeros(0)
     if not view.masks_only:
-        shown = np.where(applies, found.demand, np.nan), np.where(applies, found.capacity, np.nan)
+        demand = np.where(applies, found.demand, np.nan)
+        capacity = np.where(applies, found.capacity, np.nan)
     return Evaluated(
-        limit,
-        found,
-        *shown,
-        reserve,
-        metric,
-        failing,
-        found.warnings,
-        found.valid,
+        limit=limit,
+        found=found,
+        demand=demand,
+        capacity=capacity,
+        reserve=reserve,
+        metric=metric,
+        failing=failing,
+        warnings=found.warnings,
+        valid=found.valid,
         not_here=found.not_here,
         answered=found.answered,
     )
@@ -112,7 +114,17 @@ def _unknown(view: View, limit: LimitState, found: Evaluation | Missing, advice:
     empty = np.zeros(0)
     nobody = np.zeros(view.count, dtype=bool)
     asks = found.asks if isinstance(found, Missing) else ()
-    return Evaluated(limit, found, empty, empty, empty, empty, nobody, missing=advice, asks=asks)
+    return Evaluated(
+        limit=limit,
+        found=found,
+        demand=empty,
+        capacity=empty,
+        reserve=empty,
+        metric=empty,
+        failing=nobody,
+        missing=advice,
+        asks=asks,
+    )
 
 
 def any_failing(rows: Sequence[Evaluated], kinds: Sequence[RowKind] = FAILURE) -> Mask:

@@ -198,16 +198,16 @@ class Flown:
         )
         total = any_failing(after)
         return Effect(
-            change,
-            self.before,
-            chances,
-            self.total,
-            chance_after(self.total, any_failing(old), total, weights),
-            float(weights[open_before].sum()) - float(weights[open_after].sum()),
-            paired_error(open_before, open_after, weights),
-            paired_error(any_failing(old), total, weights),
-            errors,
-            masks,
-            lost,
-            tuple(for_rows),
+            change=change,
+            before=self.before,
+            after=chances,
+            total_before=self.total,
+            total=chance_after(self.total, any_failing(old), total, weights),
+            gain=float(weights[open_before].sum()) - float(weights[open_after].sum()),
+            gain_error=paired_error(open_before, open_after, weights),
+            total_error=paired_error(any_failing(old), total, weights),
+            errors=errors,
+            masks=masks,
+            lost=lost,
+            for_rows=tuple(for_rows),
         )

@@ -213,9 +213,20 @@ def remedy_of(key: str, effect: Effect, rank: int = 1) -> Remedy:
     worse = tuple(s.key for s in sides if s.after is not None and s.after > s.before)
     dark = (each for each in change.lever.touches if each not in effect.after)
     return Remedy(
-        change.key, change.setting.title, change.cost, change.note,
-        effect.after.get(key, 0.0), effect.before.get(key, 0.0),
-        effect.total, effect.total_before, worse, change.setting.writes,
-        ((change.lever.key, change.setting.id),), change.lever.caution,
-        reached(key, effect), rank, sides, tuple(dict.fromkeys((*effect.lost, *dark))),
-    )  # fmt: skip
+        key=change.key,
+        title=change.setting.title,
+        cost=change.cost,
+        cost_note=change.note,
+        chance=effect.after.get(key, 0.0),
+        chance_before=effect.before.get(key, 0.0),
+        total=effect.total,
+        total_before=effect.total_before,
+        worsens=worse,
+        change=change.setting.writes,
+        settings=((change.lever.key, change.setting.id),),
+        caution=change.lever.caution,
+        reaches=reached(key, effect),
+        rank=rank,
+        sides=sides,
+        unknown=tuple(dict.fromkeys((*effect.lost, *dark))),
+    )

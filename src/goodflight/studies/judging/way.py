@@ -316,20 +316,20 @@ def _told(flights: _Flights, taken: _Taken, already: bool) -> Way:
     over = tuple(key for key, mask in masks.items() if float(mask.mean()) > FAILS_ABOVE)
     trial = flights.trial(taken.changes)
     return Way(
-        tuple(steps),
-        flights.base.total,
-        total.chance,
-        total.low,
-        total.high,
-        TOTAL_FAILS_ABOVE,
-        excess(masks) <= 0.0,
-        already,
-        over,
-        tuple(
+        steps=tuple(steps),
+        total_before=flights.base.total,
+        total=total.chance,
+        low=total.low,
+        high=total.high,
+        limit=TOTAL_FAILS_ABOVE,
+        reached=excess(masks) <= 0.0,
+        already=already,
+        against=over,
+        unknown=tuple(
             row.limit.key for row in before.whole if not row.known and row.limit.kind == "failure"
         ),
-        trial.writes,
-        tuple(trial.settings.items()),
+        change=trial.writes,
+        settings=tuple(trial.settings.items()),
     )
 
 
@@ -355,12 +355,12 @@ def between(change: Change, before: Flown, now: Flown) -> Effect:
         for key, mask in then.items()
     }
     return Effect(
-        change,
-        before.before,
-        now.before,
-        before.total,
-        now.total,
-        before.total - now.total,
+        change=change,
+        before=before.before,
+        after=now.before,
+        total_before=before.total,
+        total=now.total,
+        gain=before.total - now.total,
         errors=errors,
         masks=then,
         lost=tuple(key for key in was if key not in then),

@@ -52,15 +52,15 @@ def _item(case: Case, there: MassItem | None, mass_kg: float) -> MassItem:
     if there is not None:
         return replace(there, mass_kg=mass_kg, mass_sigma_kg=MASS_SIGMA_KG, known="guess")
     return MassItem(
-        BALLAST,
-        mass_kg,
-        _station_m(case),
-        0.0,
-        0.0,
-        MASS_SIGMA_KG,
-        PLACE_SIGMA_M,
-        "guess",
-        "added_mass",
+        name=BALLAST,
+        mass_kg=mass_kg,
+        station_m=_station_m(case),
+        pitch_inertia_kg_m2=0.0,
+        roll_inertia_kg_m2=0.0,
+        mass_sigma_kg=MASS_SIGMA_KG,
+        station_sigma_m=PLACE_SIGMA_M,
+        known="guess",
+        kind="added_mass",
     )
 
 

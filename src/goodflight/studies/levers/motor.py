@@ -27,7 +27,12 @@ def coast_s(case: Case) -> float | None:
     parameters = sample.parameters.copy()
     parameters[:, registry.PARAMETER_INDEX["delay_s"]] = 1000.0
     flown = fly_ensemble(
-        parameters, case.motor, case.tables, sample.seeds, registry.BY_DELAY, False
+        parameters,
+        motor=case.motor,
+        tables=case.tables,
+        seeds=sample.seeds,
+        deployment=registry.BY_DELAY,
+        turbulence=False,
     )
     coast = (
         flown[0, registry.OUTCOME_INDEX["apogee_s"]] - flown[0, registry.OUTCOME_INDEX["burnout_s"]]

@@ -183,11 +183,11 @@ def _retainer(base: Case, _now: Case) -> Offer | None:
 
     return _held(
         now,
-        RETAINERS_N,
-        lambda case, figure: with_separation(case, retention="cap", retention_n=figure),
-        "rocket.toml:retention.holds",
-        "fit a screwed motor retainer that holds {force} or more",
-        kind,
+        forces=RETAINERS_N,
+        fit=lambda case, figure: with_separation(case, retention="cap", retention_n=figure),
+        path="rocket.toml:retention.holds",
+        title="fit a screwed motor retainer that holds {force} or more",
+        also=kind,
     )
 
 

@@ -110,14 +110,14 @@ def papers_of(seen: Seen) -> FieldPapers:
     weak = {key for key, row in seen.rows.items() if row.state in ("fails", "marginal")}
     cards = (_flight(seen), _misfire(case), _landed(seen), _witness(seen))
     return FieldPapers(
-        None,
-        case.rocket.name,
-        case.plan,
-        case.motor.name,
-        cards,
-        checklists_of(case, window),
-        carry_of(case, weak),
-        case.origin.invented,
+        what=None,
+        rocket=case.rocket.name,
+        plan=case.plan,
+        motor=case.motor.name,
+        cards=cards,
+        lists=checklists_of(case, window),
+        carried=carry_of(case, weak),
+        invented=case.origin.invented,
     )
 
 
@@ -157,12 +157,12 @@ def _flight(seen: Seen) -> PaperCard:
         Field("officer", f"{BLANK} at {BLANK} o'clock"),
     )
     return PaperCard(
-        "flight",
-        "Flight card",
-        "Igniter outside the motor until the pad.",
-        fields,
-        (),
-        ("motor",),
+        key="flight",
+        title="Flight card",
+        lead="Igniter outside the motor until the pad.",
+        fields=fields,
+        ticks=(),
+        cautions=("motor",),
     )
 
 
@@ -178,7 +178,14 @@ def _misfire(case: Case) -> PaperCard:
         Field("help, field at", BLANK * 3),
     )
     keys = ("switches",) if facts_of(case)["altimeter"] else ()
-    return PaperCard("misfire", "Misfire", "It did not start. Nobody moves.", fields, (), keys)
+    return PaperCard(
+        key="misfire",
+        title="Misfire",
+        lead="It did not start. Nobody moves.",
+        fields=fields,
+        ticks=(),
+        cautions=keys,
+    )
 
 
 def _landed(seen: Seen) -> PaperCard:
@@ -199,12 +206,12 @@ def _landed(seen: Seen) -> PaperCard:
         Field("charge", "[ ] fired  [ ] still live: disarmed at " + BLANK),
     )
     return PaperCard(
-        "landed",
-        "After the flight",
-        "Photo first. Disarm first. Nothing repaired.",
-        fields,
-        ("all parts there, counted", "photos, as it lay", "log copied, closed"),
-        (),
+        key="landed",
+        title="After the flight",
+        lead="Photo first. Disarm first. Nothing repaired.",
+        fields=fields,
+        ticks=("all parts there, counted", "photos, as it lay", "log copied, closed"),
+        cautions=(),
     )
 
 
@@ -218,4 +225,6 @@ def _witness(seen: Seen) -> PaperCard:
         Field("signed", f"{BLANK * 2} day {BLANK}"),
     )
     lead = "What the witness saw. The organisation's own form is the one that counts."
-    return PaperCard("witness", "Witness summary", lead, fields, SEEN, ())
+    return PaperCard(
+        key="witness", title="Witness summary", lead=lead, fields=fields, ticks=SEEN, cautions=()
+    )

@@ -80,15 +80,15 @@ def applies(step: ListStep, facts: Facts) -> bool | None:
 
 def _line(step: ListStep, fitted: bool, fills: dict[str, str]) -> Line:
     return Line(
-        step.key,
-        step.call.format(**fills),
-        step.reply.format(**fills),
-        step.does,
-        step.kill,
-        tuple(prevented(key) for key in step.prevents),
-        step.prevents,
-        fitted,
-        step.caution,
+        key=step.key,
+        call=step.call.format(**fills),
+        reply=step.reply.format(**fills),
+        does=step.does,
+        kill=step.kill,
+        prevents=tuple(prevented(key) for key in step.prevents),
+        keys=step.prevents,
+        fitted=fitted,
+        caution=step.caution,
     )
 
 

@@ -110,24 +110,24 @@ def bands_of(
             progress(f"flying number {i + 1} of {flights}", i / flights)
         flown = fly_history(
             whole.parameters[i],
-            case.motor,
-            case.tables,
-            int(whole.seeds[i]),
-            case.deployment.by,
-            True,
-            EVERY_S,
+            motor=case.motor,
+            tables=case.tables,
+            seed=int(whole.seeds[i]),
+            deployment=case.deployment.by,
+            turbulence=True,
+            every_s=EVERY_S,
             node_spacing_m4=spacing,
         )
         histories.append(flown.history)
         ends.append(flown.history["time_s"][-1])
     lines = [line_of(history, (), end, max(ends)) for history in histories]
     return Bands(
-        case.rocket.name,
-        case.plan,
-        case.motor.name,
-        {name: np.array([line.close[name] for line in lines]) for name in CURVES},
-        {name: np.array([line.whole[name] for line in lines]) for name in lines[0].whole},
-        nominal,
+        rocket=case.rocket.name,
+        plan=case.plan,
+        motor=case.motor.name,
+        close={name: np.array([line.close[name] for line in lines]) for name in CURVES},
+        whole={name: np.array([line.whole[name] for line in lines]) for name in lines[0].whole},
+        nominal=nominal,
     )
 
 

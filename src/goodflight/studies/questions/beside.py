@@ -92,24 +92,24 @@ def _row(one: Row | None, two: Row | None) -> BesideRow:
     said = one or two
     assert said is not None
     return BesideRow(
-        said.key,
-        said.title,
-        said.phase,
-        said.kind,
-        one.chance if one else None,
-        two.chance if two else None,
-        one.state if one else None,
-        two.state if two else None,
+        key=said.key,
+        title=said.title,
+        phase=said.phase,
+        kind=said.kind,
+        first=one.chance if one else None,
+        second=two.chance if two else None,
+        first_state=one.state if one else None,
+        second_state=two.state if two else None,
     )
 
 
 def _side(found: Ledger) -> Side:
     return Side(
-        found.rocket,
-        found.plan,
-        found.motor,
-        found.chance,
-        found.low,
-        found.high,
-        len(found.unknown),
+        rocket=found.rocket,
+        plan=found.plan,
+        motor=found.motor,
+        chance=found.chance,
+        low=found.low,
+        high=found.high,
+        unknown=len(found.unknown),
     )

@@ -79,9 +79,9 @@ def calendar(
     left = left_to_do(project, plan, build)
     asks = (*_people_asked(build), *left.asks) if left.jobs else ()
     if not left.jobs:
-        return _nothing(project, left, first, launch, "built", ())
+        return _nothing(project, left, first, launch, state="built", asks=())
     if asks:
-        return _nothing(project, left, first, launch, "not known", asks)
+        return _nothing(project, left, first, launch, state="not known", asks=asks)
     if launch is not None and launch <= first:
         found = f"launch day {launch.isoformat()} is not after the first day {first.isoformat()}"
         raise StudyRefused(found, "a first day before it", "give --from, or correct launch_day")
@@ -89,13 +89,27 @@ def calendar(
     if days > MOST_DAYS:
         raise StudyRefused(f"{days} days", f"at most {MOST_DAYS} days", "plan from a later day")
     setting = Setting(
-        left.jobs, tuple(build.person),
-        {table.name: place_of(table, first, days) for table in build.workplace},
-        left.parcels, first, days, _where(project, build, plan),
-    )  # fmt: skip
+        jobs=left.jobs,
+        people=tuple(build.person),
+        places={table.name: place_of(table, first, days) for table in build.workplace},
+        parcels=left.parcels,
+        first=first,
+        days=days,
+        where=_where(project, build, plan),
+    )
     ready_plan = planned(setting)
     solved = solve(problem_of(ready_plan), days) if len(ready_plan.slots.day) else None
-    return _study(project, plan, build, left, setting, ready_plan, solved, launch, draws)
+    return _study(
+        project,
+        name=plan,
+        build=build,
+        left=left,
+        setting=setting,
+        plan=ready_plan,
+        solved=solved,
+        launch=launch,
+        draws=draws,
+    )
 
 
 def _forecast(build: BuildFile, told: Mapping[str, tuple[ForecastTable, ...]]) -> BuildFile:
@@ -149,10 +163,29 @@ def _nothing(
 ) -> CalendarStudy:
     """A calendar without a plan: all is built, or figures are missing."""
     return CalendarStudy(
-        project.name, project.invented, state, first.isoformat(), _iso(launch), "", None, left.done,
-        False, 0, 0, (), (), (), (), (), (), (), 0, left.notes, (),
-        tuple(Wanted(each.key, each.label, each.example) for each in asks),
-    )  # fmt: skip
+        rocket=project.name,
+        invented=project.invented,
+        state=state,
+        first=first.isoformat(),
+        launch=_iso(launch),
+        ready="",
+        slack_days=None,
+        done=left.done,
+        proven=False,
+        spare_days=0,
+        late_evenings=0,
+        steps=(),
+        chain=(),
+        clash=(),
+        at_most=(),
+        chances=(),
+        levers=(),
+        cuts=(),
+        draws=0,
+        stands_on=left.notes,
+        warnings=(),
+        wanted=tuple(Wanted(each.key, each.label, each.example) for each in asks),
+    )
 
 
 def _iso(day: date | None) -> str:
@@ -171,7 +204,7 @@ def _study(
     draws: int,
 ) -> CalendarStudy:
     number = setting.days if launch is None else setting.day_number(launch)
-    told = _nothing(project, left, setting.first, launch, "impossible", ())
+    told = _nothing(project, left, first=setting.first, launch=launch, state="impossible", asks=())
     late = solved is None or solved.finish > number
     why = clash(setting, launch or setting.date_of(setting.days)) if late else ()
     stands = stands_on(plan, left)
@@ -196,16 +229,31 @@ def _study(
     chances = tuple(chance_by(finishes, setting.day_number(d), d.isoformat()) for d in days)
     helps = effects(setting, policy, number, many) if launch else ()
     return replace(
-        told, state="impossible" if late else "planned",
+        told,
+        state="impossible" if late else "planned",
         ready=setting.date_of(solved.finish).isoformat(),
-        slack_days=None if launch is None else number - solved.finish, proven=solved.proven,
-        spare_days=sum(step.spare_days or 0 for step in steps), late_evenings=len(solved.late),
-        steps=steps, chain=chain, clash=why,
-        at_most=not_known(plan), chances=chances, levers=helps,
-        cuts=cuts(project, name, setting, policy, number if launch else -1, many),
+        slack_days=None if launch is None else number - solved.finish,
+        proven=solved.proven,
+        spare_days=sum(step.spare_days or 0 for step in steps),
+        late_evenings=len(solved.late),
+        steps=steps,
+        chain=chain,
+        clash=why,
+        at_most=not_known(plan),
+        chances=chances,
+        levers=helps,
+        cuts=cuts(
+            project,
+            plan=name,
+            setting=setting,
+            policy=policy,
+            launch=number if launch else -1,
+            draws=many,
+        ),
         draws=draws if days else 0,
-        stands_on=stands, warnings=warnings_of(plan, steps),
-    )  # fmt: skip
+        stands_on=stands,
+        warnings=warnings_of(plan, steps),
+    )
 
 
 def _policy(plan: Planned, solved: Solved) -> Policy:

@@ -173,15 +173,29 @@ def debrief(
     cautions = [DAY] if (told or logs) and notes.day is None else []
     cautions += [NOT_LOOKED] if line is not None and not line.looked_over else []
     return DebriefStudy(
-        project.name, project.invented, book,
-        sum(each.result in ("passed", "failed") for each in book),
-        sum(each.result == "passed" for each in book), flight or "", (asked and planned) or "",
-        kept_of(project.predictions.get(flight or "")), right((project, *others), recorded),
-        log_shown, told.fitted if told else (), told.of_rocket if told else (),
-        carried_from(project), told.tied if told else (), told.places if told else (),
-        told.curve if told else None, told.why if told else None, fit_again, doubts,
-        told.left_out if told else (), (*taken, *apart(log_shown)), (*cautions, DEFER),
-    )  # fmt: skip
+        rocket=project.name,
+        invented=project.invented,
+        book=book,
+        attempts=sum(each.result in ("passed", "failed") for each in book),
+        passed=sum(each.result == "passed" for each in book),
+        flight=flight or "",
+        plan=(asked and planned) or "",
+        kept=kept_of(project.predictions.get(flight or "")),
+        right=right((project, *others), recorded),
+        logs=log_shown,
+        fitted=told.fitted if told else (),
+        of_rocket=told.of_rocket if told else (),
+        carried=carried_from(project),
+        tied=told.tied if told else (),
+        places=told.places if told else (),
+        curve=told.curve if told else None,
+        why=told.why if told else None,
+        again=fit_again,
+        doubts=doubts,
+        left_out=told.left_out if told else (),
+        taken=(*taken, *apart(log_shown)),
+        cautions=(*cautions, DEFER),
+    )
 
 
 def right(
@@ -231,9 +245,16 @@ def kept_of(said: PredictionFile | None) -> Kept | None:
     if said is None:
         return None
     return Kept(
-        said.made, said.afterwards, said.program, said.inputs, said.plan, said.chance,
-        tuple(said.unknown), said.rows, {name: tuple(each) for name, each in said.bands.items()},
-    )  # fmt: skip
+        made=said.made,
+        afterwards=said.afterwards,
+        program=said.program,
+        inputs=said.inputs,
+        plan=said.plan,
+        chance=said.chance,
+        unknown=tuple(said.unknown),
+        rows=said.rows,
+        bands={name: tuple(each) for name, each in said.bands.items()},
+    )
 
 
 def _fit(
@@ -310,11 +331,17 @@ def _line(project: Project, name: str, notes: NotesFile) -> BookLine:
             raise refused_at(project, place, f'"{each.row}"', "the key of a way to fail", advice)
     planned = next((p for p in project.plan_tables if p.name == notes.plan), None)
     return BookLine(
-        name, notes.date, notes.plan or "", notes.motor or (planned and planned.motor) or "",
-        None if notes.delay_out is None else notes.delay_out.value, notes.result or "not known",
-        None if notes.apogee is None else notes.apogee.value, notes.looked_over,
-        tuple(Damage(each.row, TITLES[each.row], each.what) for each in notes.damage), notes.note,
-    )  # fmt: skip
+        name=name,
+        date=notes.date,
+        plan=notes.plan or "",
+        motor=notes.motor or (planned and planned.motor) or "",
+        delay_out_s=None if notes.delay_out is None else notes.delay_out.value,
+        result=notes.result or "not known",
+        apogee_m=None if notes.apogee is None else notes.apogee.value,
+        looked_over=notes.looked_over,
+        damage=tuple(Damage(each.row, TITLES[each.row], each.what) for each in notes.damage),
+        note=notes.note,
+    )
 
 
 def _notes(project: Project, flight: str | None, logged: bool) -> NotesFile:

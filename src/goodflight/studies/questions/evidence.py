@@ -117,16 +117,16 @@ def evidence_seen(seen: Seen) -> Evidence:
     case = seen.case
     answers = tuple(_answered(seen, asked) for asked in ASKED)
     return Evidence(
-        case.rocket.name,
-        case.plan,
-        case.motor.name,
-        case.site.name,
-        seen.when,
-        seen.view.count,
-        seen.seed,
-        _numbers(seen, {each.key: each for each in answers}),
-        answers,
-        case.origin.invented,
+        rocket=case.rocket.name,
+        plan=case.plan,
+        motor=case.motor.name,
+        site=case.site.name,
+        weighed=seen.when,
+        flights=seen.view.count,
+        seed=seen.seed,
+        numbers=_numbers(seen, {each.key: each for each in answers}),
+        answers=answers,
+        invented=case.origin.invented,
     )
 
 
@@ -144,9 +144,18 @@ def _answered(seen: Seen, asked: Asked) -> Answered:
     )
     state = None if how == "unknown" else seen.state_of(reply.rows)
     return Answered(
-        asked.number, asked.key, asked.subject, asked.question, how, _finite(reply),
-        reply.stands_on, reply.show, do, state, against,
-    )  # fmt: skip
+        number=asked.number,
+        key=asked.key,
+        subject=asked.subject,
+        question=asked.question,
+        how=how,
+        said=_finite(reply),
+        stands_on=reply.stands_on,
+        show=reply.show,
+        do=do,
+        state=state,
+        against=against,
+    )
 
 
 def _finite(reply: Reply) -> Said:
@@ -187,14 +196,14 @@ def _number(answer: Answered, title: str, told: Said, beside: Said) -> Number:
     """A figure of the top row; one that its answer does not know is not told there either."""
     known = answer.how != "unknown"
     return Number(
-        answer.number,
-        answer.key,
-        title,
-        told if known and _whole(told) else Said(""),
-        beside if known and _whole(beside) else Said(""),
-        answer.stands_on,
-        "" if known else answer.do,
-        answer.state,
+        number=answer.number,
+        key=answer.key,
+        title=title,
+        said=told if known and _whole(told) else Said(""),
+        spread=beside if known and _whole(beside) else Said(""),
+        stands_on=answer.stands_on,
+        do="" if known else answer.do,
+        state=answer.state,
     )
 
 

@@ -198,10 +198,19 @@ def find(
         True
     """
     asked = Asked(
-        dict(seen or {}), bearings, declination, nothing_opened, wind, wind_from, cover, people,
-        pad, at, zone,
-    )  # fmt: skip
-    return find_asked(project, plan, asked, flights, seed, progress)
+        seen=dict(seen or {}),
+        bearings=bearings,
+        declination=declination,
+        nothing_opened=nothing_opened,
+        wind=wind,
+        wind_from=wind_from,
+        cover=cover,
+        people=people,
+        pad=pad,
+        at=at,
+        zone=zone,
+    )
+    return find_asked(project, plan, asked, flights, seed=seed, progress=progress)
 
 
 def find_asked(
@@ -231,17 +240,37 @@ def find_asked(
     held = sum(each.share for each in lanes)
     strips = max(min(patches[-1].area_m2, walked * cover.spacing_m), 1.0)  # lanes may be left out
     return FindStudy(
-        case.rocket.name, case.plan, case.site.name, case.origin.invented, flock.prior.size,
-        effective, steps, patches, middle, _places(middle, sightings),
-        tuple(WayDown(words, float(weights[flock.kind == k].sum())) for k, words in KINDS.items()),
-        lanes, along, cover.spacing_m, cover.words, asked.people,
-        float(walk_s(walked, asked.people)),
-        held * float(found_share(strips, walked, cover.spacing_m)), left_out,
-        search.light, search.pad, case.day.wind_m_s, case.day.wind_from_rad, case.site.outline_m,
-        case.site.keep_outs_m,
-        tuple((s.who, s.from_m, s.bearing_rad) for s in sightings.sights), warnings,
-        SAFE if asked.wind.strip() else (PLANNED_WIND, *SAFE),
-    )  # fmt: skip
+        rocket=case.rocket.name,
+        plan=case.plan,
+        site=case.site.name,
+        invented=case.origin.invented,
+        flights=flock.prior.size,
+        effective=effective,
+        steps=steps,
+        patches=patches,
+        middle_m=middle,
+        places=_places(middle, sightings),
+        ways=tuple(
+            WayDown(words, float(weights[flock.kind == k].sum())) for k, words in KINDS.items()
+        ),
+        lanes=lanes,
+        lane_bearing_rad=along,
+        spacing_m=cover.spacing_m,
+        cover=cover.words,
+        people=asked.people,
+        walk_s=float(walk_s(walked, asked.people)),
+        found=held * float(found_share(strips, walked, cover.spacing_m)),
+        left_out=left_out,
+        light=search.light,
+        pad_lonlat=search.pad,
+        wind_m_s=case.day.wind_m_s,
+        wind_from_rad=case.day.wind_from_rad,
+        outline_m=case.site.outline_m,
+        areas_m=case.site.keep_outs_m,
+        sights_m=tuple((s.who, s.from_m, s.bearing_rad) for s in sightings.sights),
+        warnings=warnings,
+        cautions=SAFE if asked.wind.strip() else (PLANNED_WIND, *SAFE),
+    )
 
 
 def agreeing(flock: Flock, entries: tuple[Entry, ...]) -> Array:

@@ -76,11 +76,21 @@ def nominal_of(case: Case, calm: bool = False, seed: int = 1) -> FlightReport:
         case = replace(case, day=replace(case.day, wind_m_s=0.0))
     sample = nominal(case)
     flown = fly_history(
-        sample.parameters[0], case.motor, case.tables, seed, case.deployment.by, not calm
+        sample.parameters[0],
+        motor=case.motor,
+        tables=case.tables,
+        seed=seed,
+        deployment=case.deployment.by,
+        turbulence=not calm,
     )
     seeds = np.array([seed], dtype=np.uint64)
     nothing = fly_ensemble(
-        sample.parameters, case.motor, case.tables, seeds, registry.NOTHING_OPENS, not calm
+        sample.parameters,
+        motor=case.motor,
+        tables=case.tables,
+        seeds=seeds,
+        deployment=registry.NOTHING_OPENS,
+        turbulence=not calm,
     )[0]
     figures = _figures(case, sample, flown.outcomes, nothing)
     return FlightReport(

@@ -97,21 +97,38 @@ def landings_of(
     """
     drawn = make_trials(case, sample, seed)
     east, north = _flown(case, drawn, flights, case.deployment.by, progress)
-    unopened = _flown(case, drawn, min(flights, UNOPENED), registry.NOTHING_OPENS, progress)
+    fell_east, fell_north = _flown(
+        case, drawn, min(flights, UNOPENED), registry.NOTHING_OPENS, progress
+    )
     outline, rings = case.site.outline_m, case.site.keep_outs_m
     outside = _inside(east, north, outline, False)
     inside = [_inside(east, north, ring, True) for _, ring in rings]
+    kept = [(name, each) for (name, _), each in zip(rings, inside)]
     barred = np.any(inside, axis=0) if inside else np.zeros(east.size, dtype=bool)
-    far, toward = _furthest(*unopened)
-    close = _closest(*unopened)
+    far, toward = _furthest(fell_east, fell_north)
+    close = _closest(fell_east, fell_north)
     return Landings(
-        case.site.name, case.origin.site_path, east.size, east, north, outside, barred,
-        _ways_out(east, north, outside, outline, [(n, i) for (n, _), i in zip(rings, inside)]),
-        _bearing(east[outside], north[outside]), *unopened,
-        hull(unopened[0][close], unopened[1][close]),
-        int((np.isfinite(unopened[0]) & ~close).sum()), far, toward, outline, rings,
-        case.day.wind_m_s, case.day.wind_from_rad, case.day.wind_from_sigma_rad,
-    )  # fmt: skip
+        site=case.site.name,
+        site_path=case.origin.site_path,
+        flights=east.size,
+        east_m=east,
+        north_m=north,
+        off_field=outside,
+        barred=barred,
+        over=_ways_out(east, north, outside, outline, kept),
+        worst_rad=_bearing(east[outside], north[outside]),
+        ballistic_east_m=fell_east,
+        ballistic_north_m=fell_north,
+        safety_m=hull(fell_east[close], fell_north[close]),
+        past_line=int((np.isfinite(fell_east) & ~close).sum()),
+        unopened_m=far,
+        unopened_rad=toward,
+        outline_m=outline,
+        keep_outs_m=rings,
+        wind_m_s=case.day.wind_m_s,
+        wind_from_rad=case.day.wind_from_rad,
+        wind_from_sigma_rad=case.day.wind_from_sigma_rad,
+    )
 
 
 def _flown(

@@ -226,7 +226,12 @@ def gust_angle_rad(case: Case) -> float:
     sample = nominal(replace(case, day=replace(case.day, wind_m_s=0.0)))
     seeds = np.ones(1, dtype=np.uint64)
     flown = fly_ensemble(
-        sample.parameters, case.motor, case.tables, seeds, case.deployment.by, False
+        sample.parameters,
+        motor=case.motor,
+        tables=case.tables,
+        seeds=seeds,
+        deployment=case.deployment.by,
+        turbulence=False,
     )
     speed = float(flown[0, OUTCOME_INDEX["rail_exit_m_s"]])
     gust = case.day.wind_m_s * max(case.day.gust_factor, 1.0)
@@ -259,15 +264,15 @@ def balance(items: Sequence[MassItem], joint: Joint | None = None) -> Mark:
 def _piece(part: p.Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> Piece:
     item = part_item(part)
     return Piece(
-        part.name,
-        kind_of(part),
-        part.station_m,
-        aft_m,
-        outer_m,
-        inner_m,
-        item.mass_kg if item else None,
-        item.station_m if item else None,
-        part.known,
+        name=part.name,
+        kind=kind_of(part),
+        fore_m=part.station_m,
+        aft_m=aft_m,
+        outer_radius_m=outer_m,
+        inner_radius_m=inner_m,
+        mass_kg=item.mass_kg if item else None,
+        balance_m=item.station_m if item else None,
+        known=part.known,
     )
 
 
@@ -326,15 +331,15 @@ def _motor(case: Case, aft_m: float) -> Piece:
     motor = case.motor
     item = combine([motor_case_item(motor, aft_m), grain_item(motor, aft_m)])
     return Piece(
-        f"motor {motor.name}",
-        "motor",
-        aft_m - motor.length_m,
-        aft_m,
-        motor.diameter_m / 2,
-        0.0,
-        item.mass_kg,
-        item.cg_m,
-        motor.known,
+        name=f"motor {motor.name}",
+        kind="motor",
+        fore_m=aft_m - motor.length_m,
+        aft_m=aft_m,
+        outer_radius_m=motor.diameter_m / 2,
+        inner_radius_m=0.0,
+        mass_kg=item.mass_kg,
+        balance_m=item.cg_m,
+        known=motor.known,
     )
 
 
@@ -343,11 +348,11 @@ def _fins(part: p.Fins) -> FinSet:
     front = part.station_m + part.tab_offset_m
     tab = (front, front + part.tab_length_m, part.tab_depth_m) if part.tab_length_m else None
     return FinSet(
-        part.name,
-        tuple((part.station_m + x, part.body_radius_m + y) for x, y in part.outline_m),
-        tuple(float(angle) for angle in fin_angles_rad(part)),
-        part.thickness_m,
-        tab,
-        item.mass_kg if item else None,
-        part.known,
+        name=part.name,
+        outline_m=tuple((part.station_m + x, part.body_radius_m + y) for x, y in part.outline_m),
+        angles_rad=tuple(float(angle) for angle in fin_angles_rad(part)),
+        thickness_m=part.thickness_m,
+        tab_m=tab,
+        mass_kg=item.mass_kg if item else None,
+        known=part.known,
     )

@@ -94,7 +94,15 @@ def ledger(
         (100, 'pad')
     """
     case = case_of(project, plan)
-    return ledger_of(case, flights, seed, remedies, progress, check_next, base_rates)
+    return ledger_of(
+        case,
+        flights,
+        seed,
+        remedies,
+        progress=progress,
+        check_next=check_next,
+        base_rates=base_rates,
+    )
 
 
 def ledger_of(

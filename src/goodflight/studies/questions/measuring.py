@@ -56,15 +56,15 @@ def seen_from(ledger: Ledger) -> float:
 
 def _figure(each: Measurement) -> NextFigure:
     return NextFigure(
-        each.key,
-        each.label,
-        each.how,
-        each.instrument,
-        each.minutes,
-        each.moves,
-        each.file,
-        each.place,
-        each.why_not,
+        key=each.key,
+        label=each.label,
+        how=each.how,
+        instrument=each.instrument,
+        minutes=each.minutes,
+        moves=each.moves,
+        file=each.file,
+        place=each.place,
+        why_not=each.why_not,
     )
 
 

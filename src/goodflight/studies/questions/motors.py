@@ -106,7 +106,18 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
     name = motor_class(impulse)
     if fault:
         return MotorRow(
-            key, motor.name, name, impulse, level, "fails", None, None, None, None, None, (fault,)
+            key=key,
+            name=motor.name,
+            motor_class=name,
+            impulse_ns=impulse,
+            level=level,
+            can="fails",
+            delay_out_s=None,
+            chance=None,
+            low=None,
+            high=None,
+            apogee_m=None,
+            why_not=(fault,),
         )
     case = with_best_delay(case.with_motor(motor, 0.0), seed)
     view = fly_trials(case, flights, seed)
@@ -115,19 +126,19 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
     apogee = view.outcome("apogee_m")
     known = apogee[np.isfinite(apogee)]
     return MotorRow(
-        key,
-        motor.name,
-        name,
-        impulse,
-        level,
-        plan.state,
-        case.deployment.delay_out_s if motor.delay_s is not None else None,
-        plan.total.chance,
-        plan.total.low,
-        plan.total.high,
-        float(np.median(known)) if known.size else None,
-        _reasons(rows, motor, case),
-        len(plan.unknown),
+        key=key,
+        name=motor.name,
+        motor_class=name,
+        impulse_ns=impulse,
+        level=level,
+        can=plan.state,
+        delay_out_s=case.deployment.delay_out_s if motor.delay_s is not None else None,
+        chance=plan.total.chance,
+        low=plan.total.low,
+        high=plan.total.high,
+        apogee_m=float(np.median(known)) if known.size else None,
+        why_not=_reasons(rows, motor, case),
+        unknown=len(plan.unknown),
     )
 
 

@@ -98,12 +98,12 @@ def one_flight(
     alone = whole.part(np.array([number - 1], dtype=np.int64))
     flown = fly_history(
         alone.parameters[0],
-        case.motor,
-        case.tables,
-        int(alone.seeds[0]),
-        case.deployment.by,
-        True,
-        EVERY_S,
+        motor=case.motor,
+        tables=case.tables,
+        seed=int(alone.seeds[0]),
+        deployment=case.deployment.by,
+        turbulence=True,
+        every_s=EVERY_S,
         node_spacing_m4=spacing,
     )
     outcomes = np.array([[flown.outcomes[name] for name in OUTCOMES]])
@@ -112,13 +112,13 @@ def one_flight(
     line = line_of(flown.history, events_of(flown.outcomes, flown.history), end)
     shown = [row for row in rows if not row.not_here]
     return OneFlight(
-        number,
-        sample,
-        line,
-        flown.outcomes,
-        oddities(alone),
-        tuple(_failing(row) for row in shown if row.failing[0]),
-        sum(not row.known for row in shown),
+        number=number,
+        sample=sample,
+        line=line,
+        outcomes=flown.outcomes,
+        odd=oddities(alone),
+        failing=tuple(_failing(row) for row in shown if row.failing[0]),
+        unknown=sum(not row.known for row in shown),
     )
 
 
@@ -144,7 +144,13 @@ def _failing(row: Evaluated) -> Failing:
     limit = row.limit
     demand, capacity = (float(v[0]) for v in (row.demand, row.capacity))
     return Failing(
-        limit.key, limit.title, limit.phase, demand, capacity, limit.unit, limit.more_is_worse
+        key=limit.key,
+        title=limit.title,
+        phase=limit.phase,
+        demand=demand,
+        capacity=capacity,
+        unit=limit.unit,
+        more_is_worse=limit.more_is_worse,
     )
 
 
@@ -163,13 +169,13 @@ def oddities(alone: Trials, most: int = MAX_ODD) -> tuple[Oddity, ...]:
 def _oddity(factor: Factor, score: float) -> Oddity:
     form, figure, middle = _told(factor, score)
     return Oddity(
-        factor.label,
-        form,
-        figure,
-        middle,
-        factor.dimension,
-        score,
-        math.erf(abs(score) / math.sqrt(2.0)),
+        label=factor.label,
+        form=form,
+        figure=figure,
+        middle=middle,
+        dimension=factor.dimension,
+        spreads=score,
+        beyond=math.erf(abs(score) / math.sqrt(2.0)),
     )
 
 

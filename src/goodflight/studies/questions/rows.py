@@ -92,17 +92,17 @@ def rows(phase: str | None = None) -> RowList:
 
 def _reference(limit: LimitState) -> RowReference:
     return RowReference(
-        limit.key,
-        limit.title,
-        limit.phase,
-        limit.kind,
-        limit.unit,
-        limit.more_is_worse,
-        limit.formula,
-        tuple(_figure(*each) for each in limit.constants.items()),
-        tuple(sorted(set(NAMED.findall(limit.formula)) - limit.constants.keys())),
-        tuple(map(_need, limit.needs)),
-        tuple(RowSource(key, cited(key)) for key in limit.sources),
+        key=limit.key,
+        title=limit.title,
+        phase=limit.phase,
+        kind=limit.kind,
+        dimension=limit.unit,
+        more_is_worse=limit.more_is_worse,
+        formula=limit.formula,
+        figures=tuple(_figure(*each) for each in limit.constants.items()),
+        by_code=tuple(sorted(set(NAMED.findall(limit.formula)) - limit.constants.keys())),
+        needs=tuple(map(_need, limit.needs)),
+        sources=tuple(RowSource(key, cited(key)) for key in limit.sources),
     )
 
 
@@ -115,11 +115,11 @@ def _need(quantity: Quantity | Family) -> RowNeed:
     if isinstance(quantity, Family):
         label = label.format("each part") if label != "{}" else f"each {quantity.key.rstrip(':')}"
     return RowNeed(
-        quantity.key,
-        label,
-        quantity.dimension,
-        quantity.not_measurable if way is None else way.how,
-        "" if way is None else way.instrument,
-        None if way is None else way.minutes,
-        quantity.because,
+        key=quantity.key,
+        label=label,
+        dimension=quantity.dimension,
+        how=quantity.not_measurable if way is None else way.how,
+        instrument="" if way is None else way.instrument,
+        minutes=None if way is None else way.minutes,
+        because=quantity.because,
     )

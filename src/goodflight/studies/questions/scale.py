@@ -237,9 +237,16 @@ def _sheets(project: Project, plan: str | None, case: Case) -> tuple[SheetNow, .
 
 def _reading(reading: Reading) -> Weighed:
     return Weighed(
-        reading.path, reading.words, reading.date, reading.dimension, reading.value, reading.sigma,
-        reading.design, reading.rest, reading.apart,
-    )  # fmt: skip
+        place=reading.path,
+        words=reading.words,
+        date=reading.date,
+        dimension=reading.dimension,
+        value=reading.value,
+        sigma=reading.sigma,
+        design=reading.design,
+        rest=reading.rest,
+        apart=reading.apart,
+    )
 
 
 def agreement_of(built: AsBuilt | None) -> Said:
@@ -265,10 +272,20 @@ def agreement_of(built: AsBuilt | None) -> Said:
 
 def _measured(figure: MeasuredFigure) -> MeasuredOne:
     return MeasuredOne(
-        figure.path, figure.of, figure.label, figure.dimension, figure.read, figure.readings,
-        figure.date, figure.note, figure.design, figure.design_sigma, figure.value, figure.sigma,
-        figure.apart,
-    )  # fmt: skip
+        place=figure.path,
+        of=figure.of,
+        words=figure.label,
+        dimension=figure.dimension,
+        read=figure.read,
+        readings=figure.readings,
+        date=figure.date,
+        note=figure.note,
+        design=figure.design,
+        design_sigma=figure.design_sigma,
+        value=figure.value,
+        sigma=figure.sigma,
+        apart=figure.apart,
+    )
 
 
 def measured_findings(figures: Sequence[MeasuredFigure], project: Project) -> tuple[Said, ...]:
@@ -343,11 +360,15 @@ def _parts(design: Case, case: Case) -> tuple[PartBuilt, ...]:
     before = {item.name: item for item in design.items}
     return tuple(
         PartBuilt(
-            item.name, before[item.name].mass_kg if item.name != NOT_ENTERED else 0.0,
-            item.mass_kg, item.mass_sigma_kg, item.station_m, item.station_sigma_m,
+            name=item.name,
+            design_kg=before[item.name].mass_kg if item.name != NOT_ENTERED else 0.0,
+            mass_kg=item.mass_kg,
+            sigma_kg=item.mass_sigma_kg,
+            station_m=item.station_m,
+            station_sigma_m=item.station_sigma_m,
         )
         for item in case.items
-    )  # fmt: skip
+    )
 
 
 def _figures(cases: Sequence[Case], laid: Sequence[Layout]) -> tuple[FigureChanged, ...]:

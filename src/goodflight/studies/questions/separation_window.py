@@ -124,12 +124,22 @@ def window_of(view: View, seed: int = 1) -> SeparationStudy:
         missing.append(held.advice)
     measured = None if isinstance(held, Missing) else float(np.median(held))
     return SeparationStudy(
-        case.rocket.name, case.plan, case.motor.name, view.count, seed, least, most, tuple(pulls),
-        measured, 0.0 if isinstance(held, Missing) else float(np.std(held)),
-        _state(least, most, measured),
-        tuple([*missing, *_advice(case, least, most, measured)]),
-        _chances(view), (POWDER_CAUTION, *case.origin.warnings), case.origin.invented,
-    )  # fmt: skip
+        rocket=case.rocket.name,
+        plan=case.plan,
+        motor=case.motor.name,
+        flights=view.count,
+        seed=seed,
+        min_n=least,
+        max_n=most,
+        pulls=tuple(pulls),
+        measured_n=measured,
+        measured_sigma_n=0.0 if isinstance(held, Missing) else float(np.std(held)),
+        state=_state(least, most, measured),
+        advice=tuple([*missing, *_advice(case, least, most, measured)]),
+        chances=_chances(view),
+        warnings=(POWDER_CAUTION, *case.origin.warnings),
+        invented=case.origin.invented,
+    )
 
 
 def _early(view: View) -> tuple[list[tuple[str, str, Array]], list[str]]:
@@ -149,7 +159,14 @@ def _early(view: View) -> tuple[list[tuple[str, str, Array]], list[str]]:
 
 
 def _pull(key: str, label: str, values: Array) -> Pull:
-    return Pull(key, label, point(values, 5), point(values, 50), point(values, 95), SAFE)
+    return Pull(
+        key=key,
+        label=label,
+        low_n=point(values, 5),
+        middle_n=point(values, 50),
+        high_n=point(values, 95),
+        factor=SAFE,
+    )
 
 
 def _ends(

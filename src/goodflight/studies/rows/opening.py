@@ -55,9 +55,9 @@ FIRST: Final = Opening(
     separation.pull,
     separation.pin_strength,
     separation.gap,
-    separation.gas_in_pack,
-    separation.blanket,
-    NO_SEPARATION,
+    gas_in_pack=separation.gas_in_pack,
+    blanket=separation.blanket,
+    no_station=NO_SEPARATION,
 )
 MAIN: Final = Opening(
     True,
@@ -65,9 +65,9 @@ MAIN: Final = Opening(
     second.pull,
     second.pin_strength,
     second.gap,
-    second.gas_in_pack,
-    second.blanket,
-    _NO_MAIN_STATION,
+    gas_in_pack=second.gas_in_pack,
+    blanket=second.blanket,
+    no_station=_NO_MAIN_STATION,
 )
 
 

@@ -194,8 +194,18 @@ def _gas(view: View, opening: Opening) -> Gas | Missing:
     held = leak_share(free, leak, BURN_S * view.of(separation.charge_burn), impetus)
     rise = charge_pressure_pa(powder, free, impetus) * held
     outside = pressure(view, view.outcome(opening.height))
-    work = gas_work_j(rise, free, bore, engaged, 0.0, outside)
-    return Gas(rise, separation_push_n(rise, bore), work / engaged, free, bore, engaged, stack)
+    work = gas_work_j(
+        rise, free_volume=free, bore_m=bore, stroke_m=engaged, hold_n=0.0, outside_pa=outside
+    )
+    return Gas(
+        pressure_pa=rise,
+        push_n=separation_push_n(rise, bore),
+        mean_push_n=work / engaged,
+        free_m3=free,
+        bore_m=bore,
+        engaged_m=engaged,
+        stack=stack,
+    )
 
 
 def _head_m3(view: View) -> float:

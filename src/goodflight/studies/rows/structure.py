@@ -121,12 +121,12 @@ def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]] | Mi
         )
     moment = fin_bond_moment_nm(
         chord,
-        fins.thickness_m,
-        radius * view.of(structure.fillet_size),
-        fins.tab_length_m,
-        fins.tab_depth_m,
-        PLY_ROLLING_SHEAR_PA * view.of(structure.ply_shear),
-        KRAFT_PLY_PA * view.of(structure.kraft_ply),
+        thickness_m=fins.thickness_m,
+        fillet_radius_m=radius * view.of(structure.fillet_size),
+        tab_length_m=fins.tab_length_m,
+        tab_depth_m=fins.tab_depth_m,
+        ply_shear_pa=PLY_ROLLING_SHEAR_PA * view.of(structure.ply_shear),
+        skin_pa=KRAFT_PLY_PA * view.of(structure.kraft_ply),
     )
     return fin_bond_stands_nm(
         moment, view.of(structure.bond_work), share, view.of(structure.load_share)
@@ -217,11 +217,11 @@ def _anchor(view: View) -> Evaluation | Missing:
     inner = plate.inner_diameter_m if isinstance(plate, Ring) else 0.0
     holds = anchor_holds_n(
         _glue_pa(view) * share,
-        outer,
-        inner,
-        _width_m(view, plate),
-        plate.thickness_m,
-        view.of(structure.ply_shear),
+        outer_m=outer,
+        inner_m=inner,
+        width_m=_width_m(view, plate),
+        thickness_m=plate.thickness_m,
+        panel_factor=view.of(structure.ply_shear),
     )
     force = opening_force_n(view)
     return Evaluation(force, holds, np.isfinite(force))
@@ -257,11 +257,11 @@ def _guides(view: View) -> Evaluation | Missing:
     )
     load = guide_load_n(
         side,
-        exit_slopes.cp_m,
-        view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2,
-        view.parameter("rail_tilt_rad"),
-        guides.station_m,
-        guides.aft_station_m,
+        cp_m=exit_slopes.cp_m,
+        weight_n=view.outcome("liftoff_mass_kg") * view.case.site.gravity_m_s2,
+        rail_tilt_rad=view.parameter("rail_tilt_rad"),
+        fore_m=guides.station_m,
+        aft_m=guides.aft_station_m,
     )
     return Evaluation(load, guides.strength_n * view.of(structure.guide_strength))
 

@@ -66,7 +66,12 @@ def _tail(view: View) -> tuple[Mask, Array, float, float] | Missing:
         return together(NO_FINS if fins is None else None, None if tube else NO_TUBE) or NO_FINS
     tail, radius = body_length_m(view.case.rocket), tube.outer_diameter_m / 2.0
     tilt, outward = fin_touch_tilt_rad(
-        fins.outline_m, fins.station_m, fins.body_radius_m, tail, radius, _roll(view, fins)
+        fins.outline_m,
+        fin_station_m=fins.station_m,
+        body_radius_m=fins.body_radius_m,
+        tail_m=tail,
+        tail_radius_m=radius,
+        roll_rad=_roll(view, fins),
     )
     return view.of(structure.touch_tilt) >= tilt, outward, tail, radius
 

@@ -40,7 +40,16 @@ def fly_sample(
     """
     count = len(sample.parameters)
     return View(
-        case, sample, fly_first(case, sample, count, case.deployment.by, tolerance, progress)
+        case,
+        sample,
+        fly_first(
+            case,
+            sample,
+            flights=count,
+            deployment=case.deployment.by,
+            tolerance=tolerance,
+            progress=progress,
+        ),
     )
 
 

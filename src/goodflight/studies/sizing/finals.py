@@ -61,12 +61,12 @@ def flown(trying: Trying, one: Tried, flights: int, seed: int) -> Flown:
         failing.append(any_failing(rows[-1]))
     laid = layout_of(views[0].case)
     return Flown(
-        one,
-        tuple(views),
-        tuple(rows),
-        tuple(failing),
-        min(laid.margin_liftoff_cal, laid.margin_burnout_cal),
-        laid.liftoff_mass_kg,
+        tried=one,
+        views=tuple(views),
+        rows=tuple(rows),
+        failing=tuple(failing),
+        margin_cal=min(laid.margin_liftoff_cal, laid.margin_burnout_cal),
+        liftoff_kg=laid.liftoff_mass_kg,
     )
 
 
@@ -114,13 +114,13 @@ def _season(trying: Trying, one: Flown, kind: str) -> list[InTheWay]:
             worst = max((e for _, e in known), key=lambda e: float(e.failing.mean()))
             found.append(
                 InTheWay(
-                    row.limit.key,
-                    row.limit.title,
-                    kind,
-                    chance,
-                    row.limit.unit,
-                    _middle(worst.demand),
-                    _middle(worst.capacity),
+                    key=row.limit.key,
+                    title=row.limit.title,
+                    kind=kind,
+                    chance=chance,
+                    unit=row.limit.unit,
+                    demand=_middle(worst.demand),
+                    limit=_middle(worst.capacity),
                 )
             )
     return sorted(found, key=lambda each: -each.chance)

@@ -135,7 +135,14 @@ class Trying:
             slope += share * _slope(judged.rows)
         mass = case.uncertainty.features["mass_kg"]
         worse = chance + slope + PER_KG * mass
-        return Tried(design, laid, worse, chance, mass, tuple(failing))
+        return Tried(
+            design=design,
+            laid=laid,
+            worse=worse,
+            chance=chance,
+            mass_kg=mass,
+            failing=tuple(failing),
+        )
 
     def tied(self, one: Tried, best: Tried) -> bool:
         """Whether the flights cannot tell a design from a better one, and it breaks no more rules.
