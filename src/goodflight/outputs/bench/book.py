@@ -138,7 +138,7 @@ def true_sheets(of: TemplateSet, paper: str, scale: Scale, number: str) -> list[
     for page in pages_for(of.templates, paper, scale):
         new = {each.template.key for each in page.placed} - seen
         marks = "".join(f"#metadata(none) <{_mark(of, key)}>" for key in sorted(new))
-        found.append(sheet(of, page, scale, number, marks, HOW))
+        found.append(sheet(of, page, scale, number, above=marks, how=HOW))
         seen |= new
     return found
 

@@ -174,7 +174,14 @@ def _cut_list(cuts: CutList, request: Request, foot: Sequence[str]) -> Made:
         content = list_pdf(cuts, request.paper, foot)
     else:
         drawn = tuple(each.template() for each in cuts.sheets)
-        sheets = TemplateSet(cuts.rocket, "cut sheets", drawn, cuts.invented, (), cuts.kerf_m)
+        sheets = TemplateSet(
+            rocket=cuts.rocket,
+            subject="cut sheets",
+            templates=drawn,
+            invented=cuts.invented,
+            notes=(),
+            kerf_m=cuts.kerf_m,
+        )
         content = _written(sheets, request, foot)
     words = f"{cuts.rocket}: {len(cuts.cuts)} pieces to cut, {len(cuts.sheets)} sheets"
     summary = "\n".join([words, *cuts.left_out])

@@ -14,6 +14,11 @@ def list_pdf(cuts: CutList, paper: str = "a4", foot: Sequence[str] = ()) -> byte
     of = TemplateSet(cuts.rocket, "cut list", (), cuts.invented)
     words, number = b.list_blocks(cuts, paper), parts.stamped(b.NUMBER, foot)
     drawn = b.flow_sheets(
-        cuts.rocket, cuts.invented, paper, "Cut list and what to buy", words, number
+        cuts.rocket,
+        invented=cuts.invented,
+        paper=paper,
+        subject="Cut list and what to buy",
+        blocks=words,
+        number=number,
     )
     return compiled(document_head(of) + parts.PREAMBLE + drawn)

@@ -262,12 +262,12 @@ def _tiled(stack: Sequence[Template], size: tuple[float, float], scale: Scale) -
                 continue  # an empty tile is not printed; the map shows the gap
             page = Page(
                 *size,
-                "; ".join(each.template.title for each in laid),
-                laid,
-                tile_name(column, row),
-                (columns, rows),
-                (column, row),
-                tuple(_seams(column, row, (columns, rows), size)),
+                title="; ".join(each.template.title for each in laid),
+                placed=laid,
+                tile=tile_name(column, row),
+                grid=(columns, rows),
+                here=(column, row),
+                seams=tuple(_seams(column, row, (columns, rows), size)),
             )
             pages.append(page)
     return pages

@@ -21,9 +21,14 @@ def calendar_pdf(
     blocks = [_answer(study), _steps(study, units), _helps(study), _cuts(study), _stands(study)]
     subject = f"Calendar to {words.year_words(study.launch) or 'launch day'}"
     page = b.flow_sheets(
-        study.rocket, study.invented, paper, subject, [each for each in blocks if each],
-        parts.stamped(b.NUMBER, foot), use="build",
-    )  # fmt: skip
+        study.rocket,
+        invented=study.invented,
+        paper=paper,
+        subject=subject,
+        blocks=[each for each in blocks if each],
+        number=parts.stamped(b.NUMBER, foot),
+        use="build",
+    )
     return compiled(document_head(of) + parts.PREAMBLE + page)
 
 

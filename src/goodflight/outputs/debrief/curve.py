@@ -85,7 +85,14 @@ def curve_svg(
     marks += _apogee(apogee, units, x, y)
     marks.append(f'<path class="curve" d="{line}"/>')
     for number, event in enumerate(curve.events):
-        marks += _event(event.name, event.shown.value, bands.get(event.name), number, units, x)
+        marks += _event(
+            event.name,
+            seen=event.shown.value,
+            band=bands.get(event.name),
+            number=number,
+            units=units,
+            x=x,
+        )
     high = TOP + HIGH + 22.0 + ROW * len(curve.events) + 4.0
     words = "; ".join(f"{WORDS[e.name]} {show(e.shown.value, 'time', units)}" for e in curve.events)
     return (

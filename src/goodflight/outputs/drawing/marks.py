@@ -46,8 +46,8 @@ def draw_scale(sheet: Sheet, view: Side, length_m: float, level: float, units: s
 def draw_balance(sheet: Sheet, view: Side, layout: Layout, level: float, units: str) -> None:
     """CG as a plumb line, CP as a wind vane, the margins between them as lengths."""
     _vane(sheet, view, layout, level)
-    _plumb(sheet, view, layout.cg_burnout, level, HANG - 34, "fine thin")
-    _plumb(sheet, view, layout.cg_liftoff, level, HANG, "ink thin")
+    _plumb(sheet, view, mark=layout.cg_burnout, level=level, hang=HANG - 34, style="fine thin")
+    _plumb(sheet, view, mark=layout.cg_liftoff, level=level, hang=HANG, style="ink thin")
     cg, empty, cp = (view.x(m.station_m) for m in (layout.cg_liftoff, layout.cg_burnout, layout.cp))
     foot = level + HANG + 24
     for x in (cg, cp):

@@ -63,7 +63,15 @@ def _middle(piece: Piece) -> float:
 
 def _item(piece: Piece, up_m: float) -> Item:
     station = (piece.fore_m + piece.aft_m) / 2 if piece.balance_m is None else piece.balance_m
-    return Item(piece.name, piece.mass_kg, station, piece.known, piece.fore_m, piece.aft_m, up_m)
+    return Item(
+        name=piece.name,
+        mass_kg=piece.mass_kg,
+        station_m=station,
+        known=piece.known,
+        fore_m=piece.fore_m,
+        aft_m=piece.aft_m,
+        up_m=up_m,
+    )
 
 
 def _fin_item(fins: FinSet) -> Item:
@@ -73,13 +81,13 @@ def _fin_item(fins: FinSet) -> Item:
     middle = sum(stations) / len(stations)
     inset = 0.3 * (max(stations) - min(stations))
     return Item(
-        fins.name,
-        fins.mass_kg,
-        middle,
-        fins.known,
-        min(stations) + inset,
-        max(stations) - inset,
-        (min(radii) + 0.45 * (max(radii) - min(radii))) * max(top, 0.2),
+        name=fins.name,
+        mass_kg=fins.mass_kg,
+        station_m=middle,
+        known=fins.known,
+        fore_m=min(stations) + inset,
+        aft_m=max(stations) - inset,
+        up_m=(min(radii) + 0.45 * (max(radii) - min(radii))) * max(top, 0.2),
     )
 
 

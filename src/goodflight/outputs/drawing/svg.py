@@ -104,7 +104,12 @@ def _lower_wide(sheet: Sheet, layout: Layout, units: str, foot: str, top: float)
     left, right = FRAME + INSIDE, sheet.width - FRAME
     title_width = 420.0
     low = draw_parts(
-        sheet, items_of(layout), (left, top), right - left - title_width - 10, units, 3
+        sheet,
+        items=items_of(layout),
+        corner=(left, top),
+        width=right - left - title_width - 10,
+        units=units,
+        columns=3,
     )
     draw_key(sheet, (left, low + 16), units)
     height = max(low + 58, top + title_height(layout, foot) + 16) + FRAME
@@ -118,7 +123,14 @@ def _lower_wide(sheet: Sheet, layout: Layout, units: str, foot: str, top: float)
 def _lower_narrow(sheet: Sheet, layout: Layout, units: str, foot: str, top: float) -> float:
     """One below the other."""
     left, right = FRAME + 12, sheet.width - FRAME
-    low = draw_parts(sheet, items_of(layout), (left, top), right - left + 6, units, 1)
+    low = draw_parts(
+        sheet,
+        items=items_of(layout),
+        corner=(left, top),
+        width=right - left + 6,
+        units=units,
+        columns=1,
+    )
     draw_key(sheet, (left, low + 16), units)
     height = low + 58 + title_height(layout, foot) + 26 + FRAME
     box = Box(FRAME, height - FRAME - title_height(layout, foot) - 14, right, height - FRAME)

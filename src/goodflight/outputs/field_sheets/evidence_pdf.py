@@ -58,7 +58,13 @@ def evidence_pdf(found: Evidence, paper: str = "a4", foot: Sequence[str] = ()) -
     number = parts.stamped(b.NUMBER, foot)
     subject = f"Evidence, plan {found.plan}, motor {found.motor}"
     page = b.flow_sheets(
-        found.rocket, found.invented, paper, subject, blocks, number, use="evidence"
+        found.rocket,
+        invented=found.invented,
+        paper=paper,
+        subject=subject,
+        blocks=blocks,
+        number=number,
+        use="evidence",
     )
     head = document_head(of) + parts.PREAMBLE + pen.PREAMBLE + TICK
     return compiled(head + FITTED + page)

@@ -29,8 +29,8 @@ class Place:
     axis: float  # depth of the axis below the middle of its row
 
 
-WIDE: Final = Place(760.0, 40.0, 118.0, 436.0, 4.0, 0.0)
-NARROW: Final = Place(340.0, 54.0, 8.0, 262.0, -8.0, 12.0)
+WIDE: Final = Place(760.0, 40.0, 118.0, 436.0, 4.0, axis=0.0)
+NARROW: Final = Place(340.0, 54.0, 8.0, 262.0, -8.0, axis=12.0)
 
 
 def delay_svg(study: DelayStudy, units: str = "metric") -> str:
@@ -55,7 +55,9 @@ def _chart(study: DelayStudy, place: Place, span: tuple[float, float], units: st
     spoken = []
     for i, row in enumerate(rows):
         said = _said(study, row, units)
-        marks.append(_row(study, row, place, HEAD + place.row * (i + 0.5), (zero, scale), said))
+        marks.append(
+            _row(study, row, place, y=HEAD + place.row * (i + 0.5), axis=(zero, scale), said=said)
+        )
         spoken.append(f"{said[0]}: ejects at {said[1]}, {said[2]}")
     words = f"delays. {'; '.join(spoken)}"
     return (
