@@ -230,7 +230,17 @@ def printout(
 
     found = answer(project, what, kind in SOLIDS, plan)
     made_on = date.today().isoformat() if day is None else day
-    return make(found, Request(kind, paper, scale or Scale(), cut_lines, made_on, units))
+    return make(
+        found,
+        Request(
+            kind=kind,
+            paper=paper,
+            scale=scale or Scale(),
+            cut_lines=cut_lines,
+            day=made_on,
+            units=units,
+        ),
+    )
 
 
 def serve(
@@ -266,7 +276,7 @@ def serve(
     """
     from goodflight.page.server import serve as run
 
-    run(Path(folder).resolve(), port, lan, opens, say, flights)
+    run(Path(folder).resolve(), port=port, lan=lan, opens=opens, say=say, flights=flights)
 
 
 def versions(folder: str | Path, file: str | None = None) -> tuple[Version, ...]:

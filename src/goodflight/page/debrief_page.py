@@ -182,9 +182,18 @@ def _bands(
         return bands_of(study.places, kept)
     answers, now = room.of(request).answers, datetime.now().astimezone().isoformat("T", "seconds")
     made: PredictionFile = answers.of_project(
-        inputs_hash(project), "expected", study.plan,
-        lambda: prediction(project, study.flight, study.plan, now, True, answers.flights),
-    )  # fmt: skip
+        inputs_hash(project),
+        "expected",
+        study.plan,
+        lambda: prediction(
+            project,
+            flight=study.flight,
+            plan=study.plan,
+            made=now,
+            logged=True,
+            flights=answers.flights,
+        ),
+    )
     return bands_of((), made.bands)
 
 
@@ -197,7 +206,12 @@ async def note(request: Request) -> Response:
     def act(project: Project) -> Project:
         looked = form.get("looked_over") == "yes"
         name, damage = _flight(form), _typed(form)
-        return write_files(project, notes_with(project, name, texts, times, looked, damage))
+        return write_files(
+            project,
+            notes_with(
+                project, flight=name, texts=texts, times=times, looked_over=looked, damage=damage
+            ),
+        )
 
     return await changed(request, "flight noted", form, act)
 
@@ -212,7 +226,11 @@ async def keep(request: Request) -> Response:
         flight = _flight(form)
         flights = room.of(request).answers.flights
         return keep_prediction(
-            project, flight, lambda logged: prediction(project, flight, plan, now, logged, flights)
+            project,
+            flight,
+            lambda logged: prediction(
+                project, flight, plan, made=now, logged=logged, flights=flights
+            ),
         )
 
     return await changed(request, "prediction kept", form, act)

@@ -32,12 +32,18 @@ def asked_of(texts: Mapping[str, str]) -> Asked:
     seen = {event: _with_unit(texts.get(event, ""), "s") for event in EVENTS}
     people = texts.get("people", "").strip() or "1"
     return Asked(
-        seen, tuple(filter(None, (_sight(texts, n) for n in SIGHTS))),
-        texts.get("declination", ""), texts.get("nothing_opened") == "yes",
-        texts.get("wind", ""), texts.get("wind_from", ""), texts.get("cover") or "short",
-        int(people) if people.isdecimal() and len(people) < 3 else 0,
-        texts.get("pad", ""), texts.get("at", ""), texts.get("zone", ""),
-    )  # fmt: skip
+        seen=seen,
+        bearings=tuple(filter(None, (_sight(texts, n) for n in SIGHTS))),
+        declination=texts.get("declination", ""),
+        nothing_opened=texts.get("nothing_opened") == "yes",
+        wind=texts.get("wind", ""),
+        wind_from=texts.get("wind_from", ""),
+        cover=texts.get("cover") or "short",
+        people=int(people) if people.isdecimal() and len(people) < 3 else 0,
+        pad=texts.get("pad", ""),
+        at=texts.get("at", ""),
+        zone=texts.get("zone", ""),
+    )
 
 
 def _with_unit(text: str, unit: str) -> str:

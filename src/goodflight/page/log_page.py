@@ -58,7 +58,7 @@ async def read(request: Request) -> Response:
         told = {str(number): what for number, what in asked.told.items()}
 
         def act(project: Project) -> Project:
-            return keep_log(project, flight, name, raw, look.shape, told, plan)
+            return keep_log(project, flight, name, raw, shape=look.shape, columns=told, plan=plan)
 
         return await debrief_page.changed(request, f"log {name} of {flight}", form, act, asked)
     return await debrief_page.show(request, 422 if asked.refused else 200, (), form, asked)

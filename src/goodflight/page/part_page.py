@@ -56,7 +56,12 @@ async def save_part(request: Request) -> Response:
     shown = {"opened": name, "adding": "", "entries": entries_of(form.get("kind", "added_mass"))}
     try:
         return await change(
-            request, f"{name} changed", form, lambda p: change_part(p, name, texts), new_name, shown
+            request,
+            f"{name} changed",
+            form,
+            lambda p: change_part(p, name, texts),
+            new_name,
+            shown=shown,
         )
     except ChangedElsewhereError as error:
         return await _merged(request, name, form, error)
@@ -104,7 +109,7 @@ async def add(request: Request) -> Response:
     entries = entries_of(kind) if kind in PART_TABLES else ()
     shown = {"opened": "", "adding": kind, "entries": entries, "after": form.get("after", "")}
     try:
-        return await change(request, f"{name or kind} added", form, act, name, shown)
+        return await change(request, f"{name or kind} added", form, act, name, shown=shown)
     except ChangedElsewhereError as error:
         now = room.of(request).store.sound()
         notice = {"conflict": None, "was": name, "changes": error.changes, "typed": texts}
@@ -133,7 +138,7 @@ async def remove(request: Request) -> Response:
     name, form = request.path_params["name"], await forms.read(request)
     shown: dict[str, Any] = {"opened": "", "adding": ""}
     return await change(
-        request, f"{name} deleted", form, lambda p: remove_part(p, name), name, shown
+        request, f"{name} deleted", form, lambda p: remove_part(p, name), name, shown=shown
     )
 
 
@@ -143,7 +148,7 @@ async def move(request: Request) -> Response:
     by = -1 if form.get("way") == "up" else 1
     shown: dict[str, Any] = {"opened": "", "adding": ""}
     return await change(
-        request, f"{name} moved", form, lambda p: move_part(p, name, by), name, shown
+        request, f"{name} moved", form, lambda p: move_part(p, name, by), name, shown=shown
     )
 
 

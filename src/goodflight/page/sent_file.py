@@ -89,7 +89,14 @@ def answer_of(
     delays = None if case.motor.delay_s is None else delay_of(case, flights, seed)
     landings = landings_of(case, min(FLOWN, flights), flights, seed)
     asked = evidence_of(project, case, min(flights, EVIDENCE_FLIGHTS), seed)
-    return Answer(ledger, layout_of(case), landings, asked, delays, remedies)
+    return Answer(
+        ledger=ledger,
+        layout=layout_of(case),
+        landings=landings,
+        evidence=asked,
+        delays=delays,
+        tried=remedies,
+    )
 
 
 def sent_html(project: Project, answer: Answer, units: str, day: str) -> str:

@@ -31,7 +31,9 @@ def run(
     second = loaded(other or folder, against, "--with") if other or against else None
     progress.ready_kernel()
     with progress.working(f"flying {flights} flights of each"):
-        found = named(QUESTION.function)(project, plan, against, second, flights, seed)
+        found = named(QUESTION.function)(
+            project, plan, against, other=second, flights=flights, seed=seed
+        )
     return QUESTION.show(found, units, as_json)
 
 

@@ -57,7 +57,9 @@ def run(
     project, speeds = loaded(folder, plan), _winds(winds)
     progress.ready_kernel()
     with progress.working(f"simulating {flights} flights for each wind, lean, delay and motor"):
-        card = named(QUESTION.function)(project, plan, speeds, None, flights, seed, units)
+        card = named(QUESTION.function)(
+            project, plan, winds=speeds, tilts=None, flights=flights, seed=seed, units=units
+        )
     if kind == "html":
         content = named("page.card_file:card_html")(project, card, units).encode()
     else:

@@ -71,7 +71,9 @@ def run(
     more = tuple(loaded(each) for each in others)
     seen_by = [named("project.logs.kept:logs_of_predicted")(each) for each in (project, *more)]
     with progress.working("flying what was seen"):
-        study = named(QUESTION.function)(project, plan, flight, peak, events, more, logs, seen_by)
+        study = named(QUESTION.function)(
+            project, plan, flight, peak, seen=events, others=more, logs=logs, recorded=seen_by
+        )
     carried = named("studies.debriefing.carry:carry_over")(project, study) if carry else None
     if carried is not None:
         project = named("project:write_files")(project, carried.texts)

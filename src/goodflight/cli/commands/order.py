@@ -45,7 +45,14 @@ def run(
     if check is not None:
         return _check(project, plan, check, as_json)
     if tick or untick:
-        project = _tick(project, tick or untick or "", bool(tick), mass, photo, anyway)
+        project = _tick(
+            project,
+            key=tick or untick or "",
+            done=bool(tick),
+            mass=mass,
+            photo=photo,
+            anyway=anyway,
+        )
     found = named(QUESTION.function)(project, plan)
     if as_json:
         say_json(named(QUESTION.record)(found))

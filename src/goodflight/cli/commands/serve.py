@@ -26,7 +26,9 @@ def run(folder: Path, port: int | None, lan: bool, flights: int, no_open: bool) 
     progress.ready_kernel()
     try:
         say = partial(click.echo, err=True)
-        named(QUESTION.function)(folder.resolve(), port, lan, not no_open, say, flights)
+        named(QUESTION.function)(
+            folder.resolve(), port=port, lan=lan, opens=not no_open, say=say, flights=flights
+        )
     except OSError as error:
         raise BadInputError(
             {
