@@ -31,10 +31,14 @@ def stand_alone(
     style = "\n".join(_style(name) for name in styles)
     code = _tight(_text(script)) if script else ""
     allowed = [
-        "default-src 'none'", f"style-src '{_hash(style)}'", "font-src data:", "img-src data:",
-        *([f"script-src '{_hash(code)}'"] if code else []), "base-uri 'none'",
+        "default-src 'none'",
+        f"style-src '{_hash(style)}'",
+        "font-src data:",
+        "img-src data:",
+        *([f"script-src '{_hash(code)}'"] if code else []),
+        "base-uri 'none'",
         "form-action 'none'",
-    ]  # fmt: skip
+    ]
     inside = {"policy": "; ".join(allowed), "style": Markup(style), "script": Markup(code)}
     return _tight(piece(template, {**context, **inside}))
 

@@ -56,8 +56,11 @@ def typed_in(
             found[home(each)] = tuple(sent) if each.kind == "names" else sent[0]
             if sent != [each.value]:
                 new.add(_table(each))
-    return {home(each): found[home(each)] for each in asks if home(each) in found
-            and _table(each) in new}  # fmt: skip
+    return {
+        home(each): found[home(each)]
+        for each in asks
+        if home(each) in found and _table(each) in new
+    }
 
 
 async def save(request: Request) -> Response:

@@ -127,9 +127,12 @@ class Answers:
         """All flights, with drivers and remedies."""
         files, case = self.store.case_now(plan)
         return self._ask(
-            files, "full", plan, settings,
+            files,
+            "full",
+            plan,
+            settings,
             lambda: ledger_of(case, self.flights, progress=tell, settings=settings),
-        )  # fmt: skip
+        )
 
     def best_known(self, plan: str | None, settings: Settings) -> tuple[Ledger, bool]:
         """The fullest ledger there is at once, and whether it is the full one."""
@@ -177,9 +180,12 @@ class Answers:
             "\n".join([idea.text, *(f"{k} {v}" for k, v in sorted(idea.beside.items()))])
         )
         return self._ask(
-            texts, "designs", None, {},
+            texts,
+            "designs",
+            None,
+            {},
             lambda: size(idea, round(DESIGN_FLIGHTS * share), 1, tell, tries),
-        )  # fmt: skip
+        )
 
     def delays(
         self, plan: str | None, settings: Settings, tell: Progress | None = None

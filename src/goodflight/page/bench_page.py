@@ -29,10 +29,17 @@ async def _shown(request: Request, early: TooEarly | None = None) -> Response:
         refused = str(refusal)
     status = 422 if early or refused else 200
     return page(
-        request, state.store, "bench", "bench.html", status,
-        order=order, refused=refused, early=early, said=words,
+        request,
+        state.store,
+        "bench",
+        "bench.html",
+        status,
+        order=order,
+        refused=refused,
+        early=early,
+        said=words,
         care=words.care(order) if order else (),
-    )  # fmt: skip
+    )
 
 
 async def tick(request: Request) -> Response:

@@ -23,8 +23,15 @@ async def get(request: Request) -> Response:
     found = await state.workers.in_thread(
         lambda: state.answers.of_project(state.store.hash, "beside", plan, act, other=other)
     )
-    return page(request, state.store, "beside", "beside.html", found=found, other=other,
-                told_beside=beside_text)  # fmt: skip
+    return page(
+        request,
+        state.store,
+        "beside",
+        "beside.html",
+        found=found,
+        other=other,
+        told_beside=beside_text,
+    )
 
 
 ROUTES = (Route("/beside", get),)

@@ -31,11 +31,19 @@ async def _shown(
 ) -> Response:
     study, faults = await _study(request)
     return page(
-        request, room.of(request).store, "calendar", "calendar.html",
-        422 if faults or wrong else 200, study=study, faults=faults, said=words,
-        start=request.query_params.get("start", ""), query=request.url.query, wrong=wrong,
+        request,
+        room.of(request).store,
+        "calendar",
+        "calendar.html",
+        422 if faults or wrong else 200,
+        study=study,
+        faults=faults,
+        said=words,
+        start=request.query_params.get("start", ""),
+        query=request.url.query,
+        wrong=wrong,
         typed=typed or {},
-    )  # fmt: skip
+    )
 
 
 async def answer(request: Request) -> Response:
@@ -49,9 +57,10 @@ async def answer(request: Request) -> Response:
     label = ", ".join(each.label for each in asked if each.key in typed)
     try:
         store.change(
-            f"entered: {label}"[:200], form.get("hash", ""),
+            f"entered: {label}"[:200],
+            form.get("hash", ""),
             lambda project: answering.answer(project, answering.in_build(project, typed)),
-        )  # fmt: skip
+        )
     except ProjectErrors as errors:
         return await _shown(request, tuple(f.sentence for f in errors.faults), typed)
     start = request.query_params.get("start", "")
@@ -67,10 +76,13 @@ async def _study(request: Request) -> tuple[CalendarStudy | None, tuple[Record, 
     try:
         study = await state.workers.in_thread(
             lambda: state.answers.of_project(
-                inputs_hash(project), "calendar", plan, lambda: calendar(project, plan, start),
+                inputs_hash(project),
+                "calendar",
+                plan,
+                lambda: calendar(project, plan, start),
                 start=start,
             )
-        )  # fmt: skip
+        )
     except StudyRefused as refusal:
         return None, refusal.records
     return study, ()

@@ -23,21 +23,26 @@ STYLES: Final = ("page.css", "card.css")
 
 def card_html(project: Project, card: FieldCard, units: str = "metric", day: str = "") -> str:
     """The file as text; the same card on the same day gives the same text."""
-    return stand_alone("card.html", STYLES, {
-        **shared(project, card.plan, units),
-        "card": card,
-        "day": day or date.today().isoformat(),
-        "top": words.top_lines(card, units),
-        "pull_advice": words.pull_advice(card),
-        "refuse_why": words.refuse_why(card, units),
-        "limits": words.limits_words(card, units),
-        "wind_from": words.wind_words(card),
-        "stands": words.stands_words(card),
-        "rows": words.by_wind(card, units),
-        "planned_wind": card.grid.winds_m_s.index(card.planned.wind_m_s),
-        "data": Markup(_safe(data_of(card, units))),
-        "standing": CAUTION,
-    }, "card.js")  # fmt: skip
+    return stand_alone(
+        "card.html",
+        STYLES,
+        {
+            **shared(project, card.plan, units),
+            "card": card,
+            "day": day or date.today().isoformat(),
+            "top": words.top_lines(card, units),
+            "pull_advice": words.pull_advice(card),
+            "refuse_why": words.refuse_why(card, units),
+            "limits": words.limits_words(card, units),
+            "wind_from": words.wind_words(card),
+            "stands": words.stands_words(card),
+            "rows": words.by_wind(card, units),
+            "planned_wind": card.grid.winds_m_s.index(card.planned.wind_m_s),
+            "data": Markup(_safe(data_of(card, units))),
+            "standing": CAUTION,
+        },
+        "card.js",
+    )
 
 
 def data_of(card: FieldCard, units: str) -> dict[str, Any]:
@@ -56,11 +61,17 @@ def data_of(card: FieldCard, units: str) -> dict[str, Any]:
         why = [[place(name), place(value)] for name, value in said.why]
         do = [place(each) for each in said.do]
         cells[_key(card, cell)] = [
-            do, place(said.chance), cell.state, place(said.state), why, place(said.refuse),
-        ]  # fmt: skip
+            do,
+            place(said.chance),
+            cell.state,
+            place(said.state),
+            why,
+            place(said.refuse),
+        ]
     motor, _, lean, out = _key(card, card.planned).split()
-    outs = {key: sorted({c.delay_out_s for c in grid.cells if c.motor == key})
-            for key in grid.motors}  # fmt: skip
+    outs = {
+        key: sorted({c.delay_out_s for c in grid.cells if c.motor == key}) for key in grid.motors
+    }
     return {
         "stamp": card.stamp,
         "winds": [brief(wind, "wind", units) for wind in grid.winds_m_s],
@@ -78,9 +89,11 @@ def _key(card: FieldCard, cell: GridCell) -> str:
     grid = card.grid
     outs = sorted({c.delay_out_s for c in grid.cells if c.motor == cell.motor})
     places = (
-        grid.motors.index(cell.motor), grid.winds_m_s.index(cell.wind_m_s),
-        grid.tilts_rad.index(cell.tilt_rad), outs.index(cell.delay_out_s),
-    )  # fmt: skip
+        grid.motors.index(cell.motor),
+        grid.winds_m_s.index(cell.wind_m_s),
+        grid.tilts_rad.index(cell.tilt_rad),
+        outs.index(cell.delay_out_s),
+    )
     return " ".join(str(place) for place in places)
 
 

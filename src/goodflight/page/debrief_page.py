@@ -48,9 +48,12 @@ async def get(request: Request) -> Response:
 
 
 async def show(
-    request: Request, status: int, wrong: tuple[str, ...], texts: dict[str, str] | None = None,
+    request: Request,
+    status: int,
+    wrong: tuple[str, ...],
+    texts: dict[str, str] | None = None,
     asked: "Asked | None" = None,
-) -> Response:  # fmt: skip
+) -> Response:
     """The page; what was typed into it comes back with what is wrong with it."""
     state = room.of(request)
     project, units, lie = state.store.sound(), units_of(request), await _lying(request)
@@ -60,16 +63,34 @@ async def show(
     said = await state.workers.in_thread(lambda: _said(request, project, flight, lie))
     typed = texts if texts and "apogee" in texts else None
     return page(
-        request, state.store, "debrief", "debrief.html", status, study=said.study,
-        words=said.refusal, wrong=wrong, names=names, flight=flight,
-        new=wanted if wanted not in names else "", picture=Markup(said.picture(units)),
-        curves=said.curves(units), lying=_names(lie.get(flight)), asked=asked,
-        hash=inputs_hash(project), mine=typed or _noted(project, flight), times=SEEN,
-        expect=_expected(request, said.study, units), results=RESULTS, rows=TITLES,
-        damage=_damage(project, flight, typed), said=words, right=right_words,
-        today=date.today().isoformat(), kept=project.predictions.get(flight),
+        request,
+        state.store,
+        "debrief",
+        "debrief.html",
+        status,
+        study=said.study,
+        words=said.refusal,
+        wrong=wrong,
+        names=names,
+        flight=flight,
+        new=wanted if wanted not in names else "",
+        picture=Markup(said.picture(units)),
+        curves=said.curves(units),
+        lying=_names(lie.get(flight)),
+        asked=asked,
+        hash=inputs_hash(project),
+        mine=typed or _noted(project, flight),
+        times=SEEN,
+        expect=_expected(request, said.study, units),
+        results=RESULTS,
+        rows=TITLES,
+        damage=_damage(project, flight, typed),
+        said=words,
+        right=right_words,
+        today=date.today().isoformat(),
+        kept=project.predictions.get(flight),
         plans_there=[p.name for p in project.plan_tables],
-    )  # fmt: skip
+    )
 
 
 def _expected(request: Request, study: DebriefStudy | None, units: str) -> dict[str, str]:
@@ -124,9 +145,11 @@ def _said(
     files, refusal, logs = inputs_hash(project), "", tuple[LogRead, ...]()
     stamp = {"flight": flight, "lie": repr(lie), "kept": repr(sorted(project.predictions.items()))}
     try:
-        logs = state.answers.of_project(
-            files, "logs", None, lambda: logs_of(project, flight), **stamp
-        ) if lie.get(flight) else ()  # fmt: skip
+        logs = (
+            state.answers.of_project(files, "logs", None, lambda: logs_of(project, flight), **stamp)
+            if lie.get(flight)
+            else ()
+        )
     except (LogRefused, SaveRefused) as error:
         refusal = str(error)
     seen = logs or (notes is not None and (notes.apogee is not None or notes.seen is not None))
@@ -139,10 +162,17 @@ def _said(
         except StudyRefused as error:
             refusal = f"{refusal} {error}".strip()
     try:
-        return Said(state.answers.of_project(
-            files, "log book", None, lambda: debrief_there(project),
-            kept=stamp["kept"], lie=stamp["lie"],
-        ), refusal)  # fmt: skip
+        return Said(
+            state.answers.of_project(
+                files,
+                "log book",
+                None,
+                lambda: debrief_there(project),
+                kept=stamp["kept"],
+                lie=stamp["lie"],
+            ),
+            refusal,
+        )
     except StudyRefused as error:  # the notes themselves cannot be read as a log book
         return Said(None, f"{refusal} {error}".strip())
 
@@ -253,9 +283,12 @@ def _flight(form: dict[str, str]) -> str:
 
 
 async def changed(
-    request: Request, words: str, form: dict[str, str], act: Callable[[Project], Project],
+    request: Request,
+    words: str,
+    form: dict[str, str],
+    act: Callable[[Project], Project],
     asked: "Asked | None" = None,
-) -> Response:  # fmt: skip
+) -> Response:
     """Do it, or show the page again with the reason."""
     state = room.of(request)
     try:

@@ -42,11 +42,18 @@ async def _show(request: Request, template: str) -> Response:
     found = await state.workers.in_thread(lambda: _answered(request, typed))
     project, plan = state.store.sound(), plan_of(request, state.store)
     more = {
-        **found, "typed": {key: _text(value) for key, value in typed.items()}, "said": day_words,
-        "landing": field_words, "entries": entries(), "measured": MEASURED, "chosen": CHOSEN,
-        "hours": [hour.time for hour in project.day.hour], "confirm": _open(project, plan),
-        "ticked": typed.get("confirmed", ()), "offered": _offered(project),
-    }  # fmt: skip
+        **found,
+        "typed": {key: _text(value) for key, value in typed.items()},
+        "said": day_words,
+        "landing": field_words,
+        "entries": entries(),
+        "measured": MEASURED,
+        "chosen": CHOSEN,
+        "hours": [hour.time for hour in project.day.hour],
+        "confirm": _open(project, plan),
+        "ticked": typed.get("confirmed", ()),
+        "offered": _offered(project),
+    }
     return page(request, state.store, "field", template, 422 if found["wrong"] else 200, **more)
 
 

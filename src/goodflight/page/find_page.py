@@ -72,10 +72,19 @@ async def get(request: Request) -> Response:
     maps = [Markup(find_svg(study, units, shape)) for shape in ("wide", "narrow")] if study else []
     more: dict[str, Any] = {"study": study, "faults": faults, "texts": texts, "maps": maps}
     return page(
-        request, room.of(request).store, "find", "find.html", 422 if faults else 200, **more,
-        said=find_words, buttons=BUTTONS, events=EVENTS, sights=SIGHTS, covers=GROUND,
+        request,
+        room.of(request).store,
+        "find",
+        "find.html",
+        422 if faults else 200,
+        **more,
+        said=find_words,
+        buttons=BUTTONS,
+        events=EVENTS,
+        sights=SIGHTS,
+        covers=GROUND,
         query=request.url.query,
-    )  # fmt: skip
+    )
 
 
 async def _study(request: Request) -> tuple[FindStudy | None, tuple[Record, ...]]:
@@ -88,10 +97,13 @@ async def _study(request: Request) -> tuple[FindStudy | None, tuple[Record, ...]
     try:
         study = await state.workers.in_thread(
             lambda: state.answers.of_project(
-                inputs_hash(project), "find", plan, lambda: find_asked(project, plan, asked),
+                inputs_hash(project),
+                "find",
+                plan,
+                lambda: find_asked(project, plan, asked),
                 **texts,
             )
-        )  # fmt: skip
+        )
     except NotSeenError as error:
         return None, error.records
     return study, ()

@@ -118,9 +118,13 @@ async def add(request: Request) -> Response:
 
 
 async def change(
-    request: Request, words: str, form: Mapping[str, str], act: Callable[[Project], Project],
-    name: str, shown: Mapping[str, Any],
-) -> Response:  # fmt: skip
+    request: Request,
+    words: str,
+    form: Mapping[str, str],
+    act: Callable[[Project], Project],
+    name: str,
+    shown: Mapping[str, Any],
+) -> Response:
     """Write a change; when the files would not be valid, show the form again with the faults."""
     try:
         room.of(request).store.change(words, form.get("hash", ""), act)

@@ -65,9 +65,12 @@ async def _merged(
 
 
 async def _change(
-    request: Request, words: str, form: Mapping[str, str], act: Callable[[Project], Project],
+    request: Request,
+    words: str,
+    form: Mapping[str, str],
+    act: Callable[[Project], Project],
     plan: str,
-) -> Response:  # fmt: skip
+) -> Response:
     """Write a change of a plan; when it would not be valid, show the form with the faults."""
     try:
         room.of(request).store.change(words, form.get("hash", ""), act)

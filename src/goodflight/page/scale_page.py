@@ -61,8 +61,56 @@ async def _show(
     state = room.of(request)
     project, plan = state.store.sound(), plan_of(request, state.store)
     files = inputs_hash(project)
-    more: dict[str, Any] = {"study": None, "words": "", "asked": "", "unread": "", "ballast": None,
-                            "stamp": "", "stamp_told": "", "measurable": ()}  # fmt: skip
+    more = await _worked_out(request, project, plan)
+    status = 422 if more["words"] else status
+    on = _ticked(project, plan, texts)
+    pictures = await state.workers.in_thread(lambda: _pictures(request, project, on, texts))
+    return page(
+        request,
+        state.store,
+        "scale",
+        "scale.html",
+        status,
+        **more,
+        **pictures,
+        wrong=wrong,
+        hash=files,
+        texts={} if "of" in texts else texts,
+        on=ON,
+        ticked=on,
+        mine=texts if "of" in texts else {"of": request.query_params.get("of", "")},
+        motors=sorted(project.motors),
+        names=_on_a_scale(project),
+        flown=_flown(project, plan),
+        today=date.today().isoformat(),
+        instruments=[each.name for each in project.weighings.instrument],
+        told_next=text.worth_words,
+        told_sheet=text.sheet_words,
+        strips=text.STRIPS,
+        papers=PAPERS,
+        field_papers=FIELD_PAPERS,
+        sentence=text.sentence,
+        told_ballast=ballast_text,
+        setting=setting_of,
+        usual=f"{USUAL_CAL:g} cal",
+        instrument=lambda kind: Markup(instrument_svg(kind)),
+        drawing=lambda name: Markup(drawing_of(name)),
+    )
+
+
+async def _worked_out(request: Request, project: Project, plan: str | None) -> dict[str, Any]:
+    """What is worked out for the page; its words are a refusal."""
+    state, files = room.of(request), inputs_hash(project)
+    more: dict[str, Any] = {
+        "study": None,
+        "words": "",
+        "asked": "",
+        "unread": "",
+        "ballast": None,
+        "stamp": "",
+        "stamp_told": "",
+        "measurable": (),
+    }
     try:
         more["study"] = await state.workers.in_thread(
             lambda: state.answers.of_project(
@@ -77,21 +125,8 @@ async def _show(
             )
         )
     except StudyRefused as refusal:  # what stands in the file contradicts itself
-        more["words"], status = str(refusal), 422
-    on = _ticked(project, plan, texts)
-    pictures = await state.workers.in_thread(lambda: _pictures(request, project, on, texts))
-    return page(request, state.store, "scale", "scale.html", status, **more, **pictures,
-                wrong=wrong, hash=files, texts={} if "of" in texts else texts, on=ON, ticked=on,
-                mine=texts if "of" in texts else {"of": request.query_params.get("of", "")},
-                motors=sorted(project.motors), names=_on_a_scale(project),
-                flown=_flown(project, plan), today=date.today().isoformat(),
-                instruments=[each.name for each in project.weighings.instrument],
-                told_next=text.worth_words, told_sheet=text.sheet_words, strips=text.STRIPS,
-                papers=PAPERS, field_papers=FIELD_PAPERS, sentence=text.sentence,
-                told_ballast=ballast_text,
-                setting=setting_of, usual=f"{USUAL_CAL:g} cal",
-                instrument=lambda kind: Markup(instrument_svg(kind)),
-                drawing=lambda name: Markup(drawing_of(name)))  # fmt: skip
+        more["words"] = str(refusal)
+    return more
 
 
 def _ballast(request: Request, project: Project, plan: str | None) -> dict[str, Any]:

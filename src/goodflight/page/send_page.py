@@ -25,12 +25,14 @@ async def answer(request: Request) -> Response:
     def made() -> str:
         asked = state.answers
         parts = Answer(
-            asked.full(plan, {}), asked.layout(plan, {}), asked.landings(plan, {}),
+            asked.full(plan, {}),
+            asked.layout(plan, {}),
+            asked.landings(plan, {}),
             asked.of_project(
                 inputs_hash(project), "evidence", plan, lambda: evidence(project, plan)
             ),
             asked.delays(plan, {}),
-        )  # fmt: skip
+        )
         return sent_html(project, parts, units, date.today().isoformat())
 
     try:

@@ -48,9 +48,14 @@ class Answer:
 
 
 def send(
-    project: Project, plan: str | None = None, flights: int = 2000, seed: int = 1,
-    units: str = "metric", day: str | None = None, remedies: bool = True,
-) -> str:  # fmt: skip
+    project: Project,
+    plan: str | None = None,
+    flights: int = 2000,
+    seed: int = 1,
+    units: str = "metric",
+    day: str | None = None,
+    remedies: bool = True,
+) -> str:
     """Make one HTML file of all that is known of a plan, for somebody to read: no server, no net.
 
     What can fail, what the inspector asks, drawing, every row with why, landings, delays, every
@@ -103,32 +108,43 @@ def sent_html(project: Project, answer: Answer, units: str, day: str) -> str:
     """The file as text; the same answer on the same day gives the same text."""
     ledger, plan = answer.ledger, answer.ledger.plan
     maps = [field_svg(answer.landings, units, shape) for shape in SHAPES]
-    return stand_alone("sent.html", STYLES, {
-        **shared(project, plan, units),
-        "read_only": True,
-        "day": day,
-        "stamp": of_answer(project, plan).stamp,
-        "ledger": ledger,
-        "layout": answer.layout,
-        "full": answer.tried,
-        "groups": rows_of(ledger, "flight"),
-        "titles": {row.key: row.title for row in ledger.rows},
-        "known": known(ledger),
-        "evidence": answer.evidence,
-        "inspector": evidence_words,
-        "side": side_svg(answer.layout, units),
-        "wide": drawing_svg(answer.layout, units, "wide", day),
-        "narrow": drawing_svg(answer.layout, units, "narrow", day),
-        "maps": maps,
-        "landings": answer.landings,
-        "landing": field_words,
-        "delays": Markup(delay_svg(answer.delays, units)) if answer.delays else "",
-        "unseen": UNSEEN,
-        "second_reader": second_reader(),
-        # what a page has and a file has not: nothing is tried, opened, entered or folded away
-        "settings": {}, "before": None, "planned": None, "old": {}, "asked": None, "opened": "",
-        "shut": (), "settings_for": lambda remedy: {}, "settings_of_way": lambda way: {},
-    })  # fmt: skip
+    return stand_alone(
+        "sent.html",
+        STYLES,
+        {
+            **shared(project, plan, units),
+            "read_only": True,
+            "day": day,
+            "stamp": of_answer(project, plan).stamp,
+            "ledger": ledger,
+            "layout": answer.layout,
+            "full": answer.tried,
+            "groups": rows_of(ledger, "flight"),
+            "titles": {row.key: row.title for row in ledger.rows},
+            "known": known(ledger),
+            "evidence": answer.evidence,
+            "inspector": evidence_words,
+            "side": side_svg(answer.layout, units),
+            "wide": drawing_svg(answer.layout, units, "wide", day),
+            "narrow": drawing_svg(answer.layout, units, "narrow", day),
+            "maps": maps,
+            "landings": answer.landings,
+            "landing": field_words,
+            "delays": Markup(delay_svg(answer.delays, units)) if answer.delays else "",
+            "unseen": UNSEEN,
+            "second_reader": second_reader(),
+            # what a page has and a file has not: nothing is tried, opened, entered or folded away
+            "settings": {},
+            "before": None,
+            "planned": None,
+            "old": {},
+            "asked": None,
+            "opened": "",
+            "shut": (),
+            "settings_for": lambda remedy: {},
+            "settings_of_way": lambda way: {},
+        },
+    )
 
 
 def known(ledger: Ledger) -> Sequence[tuple[str, Sequence[Input]]]:

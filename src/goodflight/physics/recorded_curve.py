@@ -56,12 +56,14 @@ class HeightCurve:
         as read it would hold what the vents add.
         """
         up = np.maximum(rate_mps, 0.0)
-        return np.column_stack([
-            self.lift_off_error_s * rate_mps,
-            HEIGHT_ERROR[1] * self.height_m,
-            np.full(self.time_s.shape, ZERO_M),
-            VENT_PRESSURE * up * up / (2.0 * GRAVITY),
-        ])  # fmt: skip
+        return np.column_stack(
+            [
+                self.lift_off_error_s * rate_mps,
+                HEIGHT_ERROR[1] * self.height_m,
+                np.full(self.time_s.shape, ZERO_M),
+                VENT_PRESSURE * up * up / (2.0 * GRAVITY),
+            ]
+        )
 
 
 def curve_of(recorded: Recorded, events: Events) -> HeightCurve | None:

@@ -75,11 +75,14 @@ def rates(
         return None, None, None
     left = _squares(time, height)
     parts = [
-        (_squares(time[time < at], height[time < at])
-         + _squares(time[time >= at], height[time >= at]), float(at))
+        (
+            _squares(time[time < at], height[time < at])
+            + _squares(time[time >= at], height[time >= at]),
+            float(at),
+        )
         for at in np.linspace(time[0], time[-1], _SPLITS + 2)[1:-1]
         if min(at - time[0], time[-1] - at) > LEAST_DESCENT_S
-    ]  # fmt: skip
+    ]
     if parts:
         squares, at = min(parts)
         before, after = time < at, time >= at

@@ -111,9 +111,13 @@ def true_bearing_rad(compass_rad: float, declination_rad: float) -> float:
 
 
 def descent_place_m(
-    time_s: float, opened_s: Array, opened_at_m: Array, landing_s: Array, landing_at_m: Array,
+    time_s: float,
+    opened_s: Array,
+    opened_at_m: Array,
+    landing_s: Array,
+    landing_at_m: Array,
     wind_exponent: Values,
-) -> Array:  # fmt: skip
+) -> Array:
     """One coordinate of flights some time before they land, between opening and ground.
 
     Sinking at a constant speed in a wind that grows with height as z^p, the way still to drift

@@ -18,7 +18,6 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from types import TracebackType
 from typing import Final, NoReturn, ParamSpec, Self, TypeVar
 
 from goodflight.project.faults import Fault, PlaceRefused
@@ -79,8 +78,12 @@ def parts_of(name: str) -> list[str]:
     odd = "\0" in name or (os.name == "nt" and any(sign in name for sign in "\\:"))
     if odd or any(part in ("", ".", "..") for part in parts):
         shown = name if len(name) <= 80 else name[:79] + "…"
-        refuse(shown, "no path inside the project folder", "a path such as motors/H-b.csv",
-               "name a file of the project")  # fmt: skip
+        refuse(
+            shown,
+            "no path inside the project folder",
+            "a path such as motors/H-b.csv",
+            "name a file of the project",
+        )
     return parts
 
 
@@ -125,10 +128,7 @@ class Folder:
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(
-        self, _kind: type[BaseException] | None, _error: BaseException | None,
-        _trace: TracebackType | None,
-    ) -> None:  # fmt: skip
+    def __exit__(self, *_raised: object) -> None:
         if self._handle is not None:
             _shut(self._handle)
 
@@ -170,11 +170,19 @@ class Folder:
         if kind != wanted:
             noun = "the folder" if wanted == "a folder" else "the file"
             words = f"{kind}, which is not followed" if kind == "a link" else kind
-            refuse(shown, words, f"{wanted} of its own inside the project folder",
-                   f"put {noun} itself here, or take this away")  # fmt: skip
+            refuse(
+                shown,
+                words,
+                f"{wanted} of its own inside the project folder",
+                f"put {noun} itself here, or take this away",
+            )
         if me is not None and found.st_uid != me:
-            refuse(shown, f"{kind} of another user (number {found.st_uid})", "one of your own",
-                   f"copy it so that it is yours, or run: chown {me} on it")  # fmt: skip
+            refuse(
+                shown,
+                f"{kind} of another user (number {found.st_uid})",
+                "one of your own",
+                f"copy it so that it is yours, or run: chown {me} on it",
+            )
         return found
 
     def stat(self, name: str) -> os.stat_result | None:
@@ -213,9 +221,8 @@ class Folder:
             handle = call(os.open, at.of(last), os.O_RDONLY | SAFE, dir_fd=at.handle)
             try:
                 found = self._judge(call(os.fstat, handle), name, "a file")
-                if at.handle is None and (before.st_dev, before.st_ino) != (
-                    found.st_dev, found.st_ino,
-                ):  # fmt: skip
+                same = (before.st_dev, before.st_ino) == (found.st_dev, found.st_ino)
+                if at.handle is None and not same:
                     refuse(name, "another file than a moment ago", "a file at rest", "try again")
                 rows = list[bytes]()
                 while sum(map(len, rows)) <= most and (row := call(os.read, handle, 1 << 20)):
@@ -267,16 +274,16 @@ class Folder:
     def move(self, old: str, new: str) -> None:
         """Give a file another name, in one step; what bears that name is replaced."""
         with self._walk(old) as (one, first), self._walk(new) as (two, second):
-            call(os.replace, one.of(first), two.of(second),
-                 src_dir_fd=one.handle, dst_dir_fd=two.handle)  # fmt: skip
+            places = {"src_dir_fd": one.handle, "dst_dir_fd": two.handle}
+            call(os.replace, one.of(first), two.of(second), **places)
 
     def _link(self, old: str, new: str) -> None:
         with self._walk(old) as (one, first), self._walk(new) as (two, second):
             if one.handle is None:
                 call(os.link, one.of(first), two.of(second))
             else:
-                call(os.link, first, second, src_dir_fd=one.handle, dst_dir_fd=two.handle,
-                     follow_symlinks=False)  # fmt: skip
+                places = {"src_dir_fd": one.handle, "dst_dir_fd": two.handle}
+                call(os.link, first, second, **places, follow_symlinks=False)
 
     def put(self, old: str, new: str) -> None:
         """Give a file a name that must be free; FileExistsError when it is not."""
@@ -350,10 +357,13 @@ class Folder:
             end = time.monotonic() + LOCK_WAIT_S
             while not _held(handle):
                 if time.monotonic() > end:
-                    refuse(LOCK, f"held by another goodflight for more than {LOCK_WAIT_S:g} s",
-                           "a lock that is let go after each save",
-                           "let the other one finish or end it (a page, a command); the lock goes "
-                           "with it, do not delete it; nothing was written")  # fmt: skip
+                    refuse(
+                        LOCK,
+                        f"held by another goodflight for more than {LOCK_WAIT_S:g} s",
+                        "a lock that is let go after each save",
+                        "let the other one finish or end it (a page, a command); the lock goes "
+                        "with it, do not delete it; nothing was written",
+                    )
                 time.sleep(0.02)
             yield
         finally:

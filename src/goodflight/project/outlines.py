@@ -213,9 +213,12 @@ def _too_large(file: str, features: list[Any]) -> Fault | None:
             points += len(ring) if isinstance(ring, list) else 0
     if points > MAX_FIELD_POINTS:
         return too_much(
-            file, "features", f"{points} points", MAX_FIELD_POINTS,
+            file,
+            "features",
+            f"{points} points",
+            MAX_FIELD_POINTS,
             "points in all outlines together; a point every few metres is enough",
-        )  # fmt: skip
+        )
     return None
 
 

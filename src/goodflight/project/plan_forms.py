@@ -107,9 +107,11 @@ def plan_written(project: Project, name: str) -> dict[str, str]:
 
 
 def change_plan(
-    project: Project, name: str, entries: Mapping[str, str],
+    project: Project,
+    name: str,
+    entries: Mapping[str, str],
     beside: Mapping[str, str] = MappingProxyType({}),
-) -> Project:  # fmt: skip
+) -> Project:
     """Write a plan's entries anew; an empty one is taken out. Nothing else in the file moves.
 
     `beside`, by `BESIDE`: a rail that its field did not have, the adapter of its motor.

@@ -26,14 +26,33 @@ if TYPE_CHECKING:
     multiple=True,
     help="After lift-off: burnout, apogee, charge, canopy, second_canopy, landing.",
 )
-@click.option("--keep-prediction", "keep", is_flag=True,
-              help="Before the flight: keep what is predicted in flights/FLIGHT.")  # fmt: skip
-@click.option("--with", "others", metavar="DIR", multiple=True, type=options.FOLDER,
-              help="Judge predictions over the flights of this folder too.")  # fmt: skip
-@click.option("--carry-over", "carry", is_flag=True,
-              help="Write what FLIGHT says of the rocket into its readings.")  # fmt: skip
-@click.option("--log", "log", metavar="FILE", type=options.FOLDER,
-              help="A logger's table; else what lies in flights/FLIGHT.")  # fmt: skip
+@click.option(
+    "--keep-prediction",
+    "keep",
+    is_flag=True,
+    help="Before the flight: keep what is predicted in flights/FLIGHT.",
+)
+@click.option(
+    "--with",
+    "others",
+    metavar="DIR",
+    multiple=True,
+    type=options.FOLDER,
+    help="Judge predictions over the flights of this folder too.",
+)
+@click.option(
+    "--carry-over",
+    "carry",
+    is_flag=True,
+    help="Write what FLIGHT says of the rocket into its readings.",
+)
+@click.option(
+    "--log",
+    "log",
+    metavar="FILE",
+    type=options.FOLDER,
+    help="A logger's table; else what lies in flights/FLIGHT.",
+)
 @click.option(
     "--column",
     metavar="NUMBER=KIND UNIT",

@@ -191,10 +191,15 @@ def _cut_list(cuts: CutList, request: Request, foot: Sequence[str]) -> Made:
         "cuts": [vars(each) for each in cuts.cuts],
         "buys": [vars(each) for each in cuts.buys],
         "sheets": [
-            {"number": s.number, "material": s.material, "thickness_m": s.thickness_m,
-             "used": s.used, "pieces": [laid.template.key for laid in s.laid]}
+            {
+                "number": s.number,
+                "material": s.material,
+                "thickness_m": s.thickness_m,
+                "used": s.used,
+                "pieces": [laid.template.key for laid in s.laid],
+            }
             for s in cuts.sheets
         ],
         "left_out": list(cuts.left_out),
-    }  # fmt: skip
+    }
     return Made(content, summary, record)

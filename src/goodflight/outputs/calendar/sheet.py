@@ -33,8 +33,13 @@ def calendar_pdf(
 
 
 def _answer(study: CalendarStudy) -> str:
-    said = (words.proof(study), *words.chance_words(study), *(f"{w}." for w in study.warnings),
-            *(f"{each.label}: {each.key}" for each in study.wanted), *study.clash)  # fmt: skip
+    said = (
+        words.proof(study),
+        *words.chance_words(study),
+        *(f"{w}." for w in study.warnings),
+        *(f"{each.label}: {each.key}" for each in study.wanted),
+        *study.clash,
+    )
     head = f"#text(size: 13pt, weight: 600)[{text(words.headline(study))}]"
     return "\n\n".join([head, *(text(each) for each in said if each)])
 
@@ -63,8 +68,14 @@ def _row(step: CalendarStep, day: str, units: str) -> str:
     strong = f" #text(weight: 600)[{text('No return.')}]" if step.no_return else ""
     body = f"{text(step.title)} ({step.minutes:.0f} min){strong}"
     body += f" \\ #soft[{text(told)}]" if told else ""
-    cells = (BOX, f"#text(weight: 600)[{text(day)}]", text(step.begins), body,
-             text(words.place_words(step, units)), text(words.days(step.slack_days)))  # fmt: skip
+    cells = (
+        BOX,
+        f"#text(weight: 600)[{text(day)}]",
+        text(step.begins),
+        body,
+        text(words.place_words(step, units)),
+        text(words.days(step.slack_days)),
+    )
     return ", ".join(f"[{cell}]" for cell in cells)
 
 

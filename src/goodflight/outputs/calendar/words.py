@@ -56,8 +56,11 @@ def proof(study: CalendarStudy) -> str:
         return "A better plan may exist: the solver ran out of time before it could tell."
     more = [f"{days(study.spare_days)} in all to look again before points of no return"]
     late = study.late_evenings
-    more.append(f"{late} evening{'' if late == 1 else 's'} longer than usual" if late else
-                "no evening longer than usual")  # fmt: skip
+    more.append(
+        f"{late} evening{'' if late == 1 else 's'} longer than usual"
+        if late
+        else "no evening longer than usual"
+    )
     return f"Proven: no plan is ready earlier. Of those, this one has most: {more[0]}; {more[1]}."
 
 

@@ -20,8 +20,18 @@ def book_csv(study: DebriefStudy) -> str:
     for each in study.book:
         damage = "; ".join(f"{found.row}: {found.what}" for found in each.damage)
         looked = "yes" if each.looked_over else "no"
-        cells = (each.name, each.date, each.plan, each.motor, each.delay_out_s, each.result,
-                 each.apogee_m, looked, damage, each.note)  # fmt: skip
+        cells = (
+            each.name,
+            each.date,
+            each.plan,
+            each.motor,
+            each.delay_out_s,
+            each.result,
+            each.apogee_m,
+            looked,
+            damage,
+            each.note,
+        )
         table.writerow(["" if cell is None else _plain(str(cell)) for cell in cells])
     return text.getvalue()
 

@@ -153,9 +153,11 @@ def log_words(log: LogShown, units: str = "metric") -> tuple[str, ...]:
 def read_words(log: LogShown) -> str:
     """How much a log holds, and from which columns height, push and time come."""
     kinds = {
-        "time": "times", "pressure": "pressures of a barometer",
-        "height": "heights as the logger worked them out", "acceleration": "an accelerometer",
-    }  # fmt: skip
+        "time": "times",
+        "pressure": "pressures of a barometer",
+        "height": "heights as the logger worked them out",
+        "acceleration": "an accelerometer",
+    }
     groups: dict[str, list[str]] = {}
     for each in log.columns:
         if each.used:

@@ -63,9 +63,13 @@ def _front(card: FieldCard, units: str, size: float) -> list[str]:
         f"1.5mm)[#text(size: {1.35 * size}pt, weight: 600)[{text(line)}]]"
         for key, line in words.top_lines(card, units)
     ]
-    small = (words.refuse_why(card, units), words.limits_words(card, units),
-             *words.pull_advice(card), words.wind_words(card),
-             words.stands_words(card))  # fmt: skip
+    small = (
+        words.refuse_why(card, units),
+        words.limits_words(card, units),
+        *words.pull_advice(card),
+        words.wind_words(card),
+        words.stands_words(card),
+    )
     return [*rows, *(f"#text(size: {0.85 * size}pt)[{text(each)}]\n" for each in small)]
 
 

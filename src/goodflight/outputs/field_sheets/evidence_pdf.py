@@ -112,8 +112,13 @@ def _answers(answers: Sequence[Answered]) -> str:
 
 def _plain(answer: Answered) -> str:
     """About the letters of an answer, for sharing them between the columns."""
-    found = (say.answer_words(answer), say.stands_words(answer), say.against_words(answer.against),
-             say.show_words(answer), answer.subject)  # fmt: skip
+    found = (
+        say.answer_words(answer),
+        say.stands_words(answer),
+        say.against_words(answer.against),
+        say.show_words(answer),
+        answer.subject,
+    )
     return " ".join(found)
 
 

@@ -186,9 +186,18 @@ def fly_history(
     spacing = node_spacing_m4 or column_spacing(rows, motor)
     make_ready()
     out, record = fly_recorded(
-        rows[0], burn_curve(motor), tables.mach_table, tables.scalars, spacing, seeds[0],
-        deployment, turbulence, tolerance, every_s, room,
-    )  # fmt: skip
+        rows[0],
+        burn_curve(motor),
+        tables.mach_table,
+        tables.scalars,
+        spacing,
+        seeds[0],
+        deployment,
+        turbulence,
+        tolerance,
+        every_s,
+        room,
+    )
     names = ("time_s", "phase", *_STATE_NAMES, *NOTED)
     assert record.shape[1] == 2 + STATE_COUNT + len(NOTED)
     return Recorded(

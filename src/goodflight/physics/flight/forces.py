@@ -142,9 +142,20 @@ def pitch_rate2(stiffness: float, pitch_inertia: float, roll_inertia: float) -> 
 
 @compiled_inside
 def aero_forces(
-    w: Any, density: float, sound: float, height_m: float, u: float, v: float, across: float,
-    roll: float, pitch: float, yaw: float, cg: float, burning: bool, notes: bool,
-) -> tuple[float, float, float, float, float, float]:  # fmt: skip
+    w: Any,
+    density: float,
+    sound: float,
+    height_m: float,
+    u: float,
+    v: float,
+    across: float,
+    roll: float,
+    pitch: float,
+    yaw: float,
+    cg: float,
+    burning: bool,
+    notes: bool,
+) -> tuple[float, float, float, float, float, float]:
     """Aerodynamic force and moment about the CG, in body axes, in N and N m.
 
     u, v, across : air-relative velocity of the CG in body axes. Notes speed, Mach number, pressure,
@@ -255,10 +266,20 @@ def body_loads(
     thrust, gone, rate = thrust_at(w, segment, time_s)
     mass, cg, pitch_inertia, roll_inertia, jet = mass_at(w, gone, rate)
     fx, fy, fz, mx, my, mz = aero_forces(
-        w, density, sound, w[at + 2],
-        ve * x1 + vn * x2 + vu * x3, ve * y1 + vn * y2 + vu * y3, ve * z1 + vn * z2 + vu * z3,
-        w[at + 10], pitch, yaw, cg, 0 <= segment < w[LAST_SEGMENT], notes,
-    )  # fmt: skip
+        w,
+        density,
+        sound,
+        w[at + 2],
+        ve * x1 + vn * x2 + vu * x3,
+        ve * y1 + vn * y2 + vu * y3,
+        ve * z1 + vn * z2 + vu * z3,
+        w[at + 10],
+        pitch,
+        yaw,
+        cg,
+        0 <= segment < w[LAST_SEGMENT],
+        notes,
+    )
     if notes:
         w[MASS], w[CG], w[THRUST], w[SIDE_Y], w[SIDE_Z] = mass, cg, thrust, fy, fz
         w[PITCH_RATE2] = pitch_rate2(w[PITCH_RATE2], pitch_inertia, roll_inertia)

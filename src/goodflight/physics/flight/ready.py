@@ -56,9 +56,18 @@ def _compile_all() -> None:
     _fly_all_once()
     p, motor, tables = sample_flight()
     fly_recorded(
-        p, burn_curve(motor), tables.mach_table, tables.scalars, 0.06, np.uint64(1), BY_DELAY,
-        False, TOLERANCE, 0.05, 20000,
-    )  # fmt: skip
+        p,
+        burn_curve(motor),
+        tables.mach_table,
+        tables.scalars,
+        0.06,
+        np.uint64(1),
+        BY_DELAY,
+        False,
+        TOLERANCE,
+        0.05,
+        20000,
+    )
     part_bodies(np.ones((1, len(PARTING_INPUTS))))
     one = np.ones(1)
     nose_first_impact(
@@ -92,6 +101,14 @@ def _fly_all_once() -> None:
 
     p, motor, tables = sample_flight()
     fly_all(
-        p[None, :], burn_curve(motor), tables.mach_table, tables.scalars, 0.06,
-        np.ones(1, dtype=np.uint64), np.arange(2), BY_DELAY, True, TOLERANCE,
-    )  # fmt: skip
+        p[None, :],
+        burn_curve(motor),
+        tables.mach_table,
+        tables.scalars,
+        0.06,
+        np.ones(1, dtype=np.uint64),
+        np.arange(2),
+        BY_DELAY,
+        True,
+        TOLERANCE,
+    )

@@ -37,18 +37,30 @@ def sample_tables() -> AeroTables:
     rise = 1.0 / np.sqrt(np.maximum(np.abs(1.0 - mach**2), 0.2))
     drag = 0.45 + 0.25 / (1.0 + np.exp(-(mach - 1.0) / 0.05))
     values = {
-        "body_slope": 2.0 * np.ones(MACH_COUNT), "body_moment_m": 0.23 * np.ones(MACH_COUNT),
-        "body_second_m2": 0.03 * np.ones(MACH_COUNT), "fin_slope": 7.1 * rise,
-        "fin_cp_m": 1.12 + 0.01 * mach, "axial_low": drag, "axial_high": drag * 1.04,
-        "axial_burn": 0.05 * np.ones(MACH_COUNT), "roll_force": 4.0 * rise,
-        "roll_damp": -8.0 * rise, "fin_side": 7.0 * rise,
-    }  # fmt: skip
+        "body_slope": 2.0 * np.ones(MACH_COUNT),
+        "body_moment_m": 0.23 * np.ones(MACH_COUNT),
+        "body_second_m2": 0.03 * np.ones(MACH_COUNT),
+        "fin_slope": 7.1 * rise,
+        "fin_cp_m": 1.12 + 0.01 * mach,
+        "axial_low": drag,
+        "axial_high": drag * 1.04,
+        "axial_burn": 0.05 * np.ones(MACH_COUNT),
+        "roll_force": 4.0 * rise,
+        "roll_damp": -8.0 * rise,
+        "fin_side": 7.0 * rise,
+    }
     area = np.pi * 0.079**2 / 4
     scalars = {
-        "area_m2": area, "diameter_m": 0.079, "length_m": 1.22, "planform_m2": 0.09,
-        "planform_cp_m": 0.64, "crossflow_eta": 0.7, "fin_stall_start_sin2": np.sin(0.3) ** 2,
-        "fin_stall_end_sin2": np.sin(0.7) ** 2, "fin_plate_m2": 0.0168,
-    }  # fmt: skip
+        "area_m2": area,
+        "diameter_m": 0.079,
+        "length_m": 1.22,
+        "planform_m2": 0.09,
+        "planform_cp_m": 0.64,
+        "crossflow_eta": 0.7,
+        "fin_stall_start_sin2": np.sin(0.3) ** 2,
+        "fin_stall_end_sin2": np.sin(0.7) ** 2,
+        "fin_plate_m2": 0.0168,
+    }
     return AeroTables(
         mach_table=np.column_stack([values[name] for name in AERO_COLUMNS]),
         scalars=np.array([scalars[name] for name in AERO_SCALARS]),

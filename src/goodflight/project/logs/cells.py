@@ -80,9 +80,10 @@ def grid_of(raw: bytes) -> Grid:
         where.append(number + 1)
     if len(rows) < LEAST_ROWS:
         raise LogRefused(
-            f"{len(rows)} rows of numbers", f"{LEAST_ROWS} readings or more",
+            f"{len(rows)} rows of numbers",
+            f"{LEAST_ROWS} readings or more",
             "take the table that the logger gives, whole",
-        )  # fmt: skip
+        )
     said = [*said, f"columns parted by {_DELIMITER_WORDS[delimiter]}"]
     said += [f"{odd} lines that are no readings left out"] if odd else []
     columns = [_column([row[i] for row in rows], delimiter) for i in range(width)]
@@ -131,9 +132,11 @@ def _delimiter(lines: list[str]) -> tuple[str, int]:
     best = (0.0, 0, "")
     for delimiter in DELIMITERS:
         rows = [_split(line, delimiter) for line in looked]
-        width, _ = Counter(len(row) for row in rows if len(row) > 1).most_common(1)[:1][0] if any(
-            len(row) > 1 for row in rows
-        ) else (0, 0)  # fmt: skip
+        width, _ = (
+            Counter(len(row) for row in rows if len(row) > 1).most_common(1)[:1][0]
+            if any(len(row) > 1 for row in rows)
+            else (0, 0)
+        )
         if not 1 < width <= MOST_COLUMNS:
             continue
         even = [row for row in rows if len(row) == width]
@@ -142,9 +145,10 @@ def _delimiter(lines: list[str]) -> tuple[str, int]:
         best = max(best, (round(score, 2), width, delimiter))
     if best[0] < 0.1:
         raise LogRefused(
-            "no table of numbers", "columns of numbers, one reading a line",
+            "no table of numbers",
+            "columns of numbers, one reading a line",
             "save the log as CSV from the logger's own program",
-        )  # fmt: skip
+        )
     return best[2], best[1]
 
 

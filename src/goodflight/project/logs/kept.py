@@ -99,8 +99,9 @@ def _files(project: Project, flight: str, file: Path | None) -> list[tuple[str, 
             raise LogRefused(
                 f"{place}/{missing[0]}, which is not there",
                 "one of: " + (", ".join(there) or "no log lies there"),
-                f"correct log in {place}/{NOTES}, or bring the file", "log",
-            )  # fmt: skip
+                f"correct log in {place}/{NOTES}, or bring the file",
+                "log",
+            )
         return [(name, folder.read(f"{place}/{name}", LARGEST_LOG)) for name in wanted]
 
 
@@ -137,8 +138,12 @@ def _told(project: Project, flight: str, text: str, shape: str, columns: Mapping
     for start, end in reversed([block for each, block in blocks if each.shape == shape]):
         del rows[start:end]
     kept = "".join(rows).rstrip("\n")
-    block = ["[[logger]]", f"shape = {tomlkit.item(shape).as_string()}",
-             f"columns = {tomlkit.item(entries).as_string()}", ""]  # fmt: skip
+    block = [
+        "[[logger]]",
+        f"shape = {tomlkit.item(shape).as_string()}",
+        f"columns = {tomlkit.item(entries).as_string()}",
+        "",
+    ]
     return "\n".join([*([kept, ""] if kept else []), *block])
 
 
@@ -177,9 +182,14 @@ def log_in(project: Project, flight: str, name: str) -> bytes:
 
 
 def keep_log(
-    project: Project, flight: str, name: str, raw: bytes, shape: str,
-    columns: Mapping[str, str] = NOTHING, plan: str | None = None,
-) -> Project:  # fmt: skip
+    project: Project,
+    flight: str,
+    name: str,
+    raw: bytes,
+    shape: str,
+    columns: Mapping[str, str] = NOTHING,
+    plan: str | None = None,
+) -> Project:
     """Put a log into the folder of its flight, byte for byte, and name it in the notes.
 
     Parameters

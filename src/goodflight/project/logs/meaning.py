@@ -156,9 +156,11 @@ def _index(grid: Grid, which: str) -> int:
     if re.fullmatch(r"\d{1,4}", which) and 1 <= int(which) <= count:
         return int(which) - 1
     raise LogRefused(
-        f'column "{which}"', f"a number from 1 to {count}, or a name of the head",
-        "look at what each column was taken for", "column",
-    )  # fmt: skip
+        f'column "{which}"',
+        f"a number from 1 to {count}, or a name of the head",
+        "look at what each column was taken for",
+        "column",
+    )
 
 
 def _tokens(name: str) -> list[str]:
@@ -215,8 +217,12 @@ def _kind(tokens: list[str]) -> str:
             return first
     if found:
         return found[0]
-    named = [kind for kind in ("pressure", "acceleration", "time") for word in words
-             if word in SCALES[kind] and word not in ("m", "s", "g", "h", "d")]  # fmt: skip
+    named = [
+        kind
+        for kind in ("pressure", "acceleration", "time")
+        for word in words
+        if word in SCALES[kind] and word not in ("m", "s", "g", "h", "d")
+    ]
     return named[0] if named else ""
 
 

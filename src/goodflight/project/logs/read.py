@@ -94,9 +94,12 @@ def read_grid(grid: Grid, columns: tuple[LogColumn, ...], file: str = "") -> Log
     )
     axial = axial_of(grid, columns, times, _rise(bare))
     recorded = Recorded(
-        bare.time_s, bare.pressure_pa, bare.standard_height_m,
-        None if axial is None else axial[1], None if axial is None else axial[2],
-    )  # fmt: skip
+        bare.time_s,
+        bare.pressure_pa,
+        bare.standard_height_m,
+        None if axial is None else axial[1],
+        None if axial is None else axial[2],
+    )
     events = _flight(recorded, grid, columns, times)
     used = {each.number: each for each in (times.column, column, *(axial[0] if axial else ()))}
     return LogRead(
@@ -145,7 +148,9 @@ def _flight(recorded: Recorded, grid: Grid, columns: tuple[LogColumn, ...], time
         )
     if climb > FASTEST_CLIMB_MPS:
         raise LogRefused(
-            f"a climb of {climb:.0f} m/s", "a rocket's, which is slower",
-            f'check what its columns are, like --column "{times.column.number}=time ms"', "log",
-        )  # fmt: skip
+            f"a climb of {climb:.0f} m/s",
+            "a rocket's, which is slower",
+            f'check what its columns are, like --column "{times.column.number}=time ms"',
+            "log",
+        )
     return events

@@ -56,14 +56,18 @@ def times_of(grid: Grid, columns: tuple[LogColumn, ...]) -> Times:
     seconds, rows = seconds[keep] - seconds[0], rows[keep]
     if len(seconds) < 20 or seconds[-1] < 2.0:
         raise LogRefused(
-            f"a log of {seconds[-1]:.3g} s in {len(seconds)} readings", "a flight: 5 s and more",
-            f'check the unit of its time, like --column "{column.number}=time ms"', "log",
-        )  # fmt: skip
+            f"a log of {seconds[-1]:.3g} s in {len(seconds)} readings",
+            "a flight: 5 s and more",
+            f'check the unit of its time, like --column "{column.number}=time ms"',
+            "log",
+        )
     if seconds[-1] > DAY_S:
         raise LogRefused(
-            f"a log of {seconds[-1] / DAY_S:.3g} days", "a flight: hours at most",
-            f'check the unit of its time, like --column "{column.number}=time ms"', "log",
-        )  # fmt: skip
+            f"a log of {seconds[-1] / DAY_S:.3g} days",
+            "a flight: hours at most",
+            f'check the unit of its time, like --column "{column.number}=time ms"',
+            "log",
+        )
     said += _gaps(seconds)
     return Times(seconds, rows, replace(column, used=True), tuple(said))
 
@@ -81,9 +85,11 @@ def _time_column(grid: Grid, columns: tuple[LogColumn, ...]) -> LogColumn:
     if told or good:
         return (told or sorted(good, key=lambda each: (each.worked_out, rising(each) < 0.5)))[0]
     raise LogRefused(
-        "no column of times", "one that rises from reading to reading",
-        'say which it is, like --column "1=time ms"', "log",
-    )  # fmt: skip
+        "no column of times",
+        "one that rises from reading to reading",
+        'say which it is, like --column "1=time ms"',
+        "log",
+    )
 
 
 def _time_unit(column: LogColumn, values: Array) -> LogColumn:
@@ -97,9 +103,11 @@ def _time_unit(column: LogColumn, values: Array) -> LogColumn:
             because = f"{column.because}; the unit from its steps"
             return replace(column, unit=symbol, scale=scale, because=because)
     raise LogRefused(
-        f"times that step by {usual:.3g}", "s, ms, us or ns",
-        f'say their unit, like --column "{column.number}=time ms"', "log",
-    )  # fmt: skip
+        f"times that step by {usual:.3g}",
+        "s, ms, us or ns",
+        f'say their unit, like --column "{column.number}=time ms"',
+        "log",
+    )
 
 
 def _unwound(values: Array, day: float) -> tuple[Array, int]:
@@ -223,9 +231,10 @@ def _barometer_fault(
     if float(np.ptp(known)) == 0.0:
         return "it stands still"
     own = [
-        each for each in columns
+        each
+        for each in columns
         if each.kind == "temperature" and column.sensor and column.sensor in each.name
-    ]  # fmt: skip
+    ]
     for each in own:
         warm = grid.values[:, each.number - 1]
         if np.isfinite(warm).any() and float(np.nanmin(warm)) == float(np.nanmax(warm)) == 0.0:

@@ -89,10 +89,14 @@ def _lids(makes: Makes, coupler: p.Coupler, tube: p.Tube) -> list[_Lid]:
     middle = 0.5 * (coupler.station_m + end_of(coupler))
     if plates:
         found = [
-            _Lid(b.name, _end(coupler, "front" if b.station_m < middle else "rear"),
-                 b.removable is not True, b.removable is not None)
+            _Lid(
+                b.name,
+                _end(coupler, "front" if b.station_m < middle else "rear"),
+                b.removable is not True,
+                b.removable is not None,
+            )
             for b in plates
-        ]  # fmt: skip
+        ]
     elif coupler.bulkheads:
         found = [
             _Lid(f"{which} lid of {coupler.name}", _end(coupler, which), True, False)
@@ -123,13 +127,18 @@ def _coupler(makes: Makes, coupler: p.Coupler, tube: p.Tube) -> None:
     deep = [_end(coupler, x) for x in ("front", "rear") if _depth_m(coupler, tube, x) > arm]
     makes.add(
         Step(
-            f"coupler-{coupler.name}", f"Glue {coupler.name} into {tube.name}", rank=36,
-            closes=tuple(deep), after=(f"mark-{tube.name}",),
+            f"coupler-{coupler.name}",
+            f"Glue {coupler.name} into {tube.name}",
+            rank=36,
+            closes=tuple(deep),
+            after=(f"mark-{tube.name}",),
             check="straight: roll both tubes together on a flat table; slides in the other tube",
-            cautions=(GLOVES,), parts=(coupler.name, tube.name),
+            cautions=(GLOVES,),
+            parts=(coupler.name, tube.name),
         ),
-        20, SLOW,
-    )  # fmt: skip
+        20,
+        SLOW,
+    )
 
 
 def _lid_steps(
@@ -152,27 +161,39 @@ def _lid_steps(
         makes.add(
             Step(
                 f"bulkheads-{coupler.name}",
-                title if virtual else f"Glue {names} into {coupler.name}", rank=34,
-                reaches=(Reach(f"the inner joint of {names}", (_end(coupler, "front"),
-                                                             _end(coupler, "rear"))),)
-                if loose else (),
-                closes=tuple(x for lid in glued for x in (lid.end, lid.bench)), how=how,
+                title if virtual else f"Glue {names} into {coupler.name}",
+                rank=34,
+                reaches=(
+                    Reach(
+                        f"the inner joint of {names}",
+                        (_end(coupler, "front"), _end(coupler, "rear")),
+                    ),
+                )
+                if loose
+                else (),
+                closes=tuple(x for lid in glued for x in (lid.end, lid.bench)),
+                how=how,
                 check="washers on both sides, nuts locked; a hard pull by hand",
                 cautions=(GLOVES,),
                 parts=(coupler.name, *(lid.name for lid in glued if lid.name in plates)),
             ),
-            20 + 10 * len(glued), SLOW, (len(glued), "lids"),
-        )  # fmt: skip
+            20 + 10 * len(glued),
+            SLOW,
+            (len(glued), "lids"),
+        )
     if any(lid.name in plates for lid in loose) or (loose and not glued):
         makes.add(
             Step(
-                f"lids-{coupler.name}", f"Fit {off} on {coupler.name}, to come off again", rank=35,
-                tools=("spanner",), how=how if not glued else "",
+                f"lids-{coupler.name}",
+                f"Fit {off} on {coupler.name}, to come off again",
+                rank=35,
+                tools=("spanner",),
+                how=how if not glued else "",
                 check="comes off and goes back on; nuts locked; a hard pull by hand",
                 parts=(coupler.name, *(lid.name for lid in loose if lid.name in plates)),
             ),
             30,
-        )  # fmt: skip
+        )
 
 
 def _hardware(makes: Makes, plate: p.Bulkhead, door: str) -> None:
@@ -182,15 +203,19 @@ def _hardware(makes: Makes, plate: p.Bulkhead, door: str) -> None:
         if part.role in HARDWARE and near and not makes.has(f"hardware-{part.name}"):
             makes.add(
                 Step(
-                    f"hardware-{part.name}", f"{HARDWARE[part.role]} {part.name} to {plate.name}",
-                    rank=33, reaches=(Reach(f"both faces of {plate.name}", (door,)),),
-                    tools=("drill", "spanner", "thread lock"), cautions=("blade",),
+                    f"hardware-{part.name}",
+                    f"{HARDWARE[part.role]} {part.name} to {plate.name}",
+                    rank=33,
+                    reaches=(Reach(f"both faces of {plate.name}", (door,)),),
+                    tools=("drill", "spanner", "thread lock"),
+                    cautions=("blade",),
                     check="washers on both sides, nuts locked; a hard pull by hand"
-                    if part.role != "charge_cup" else "wires led through, holes sealed gas-tight",
+                    if part.role != "charge_cup"
+                    else "wires led through, holes sealed gas-tight",
                     parts=(plate.name,),
                 ),
                 20,
-            )  # fmt: skip
+            )
 
 
 def _plate(makes: Makes, plate: p.Bulkhead, tube: p.Tube) -> None:
@@ -201,26 +226,35 @@ def _plate(makes: Makes, plate: p.Bulkhead, tube: p.Tube) -> None:
     makes.add(
         Step(
             f"bulkhead-{plate.name}",
-            f"Fit {plate.name} in {tube.name}, to come off again" if loose
+            f"Fit {plate.name} in {tube.name}, to come off again"
+            if loose
             else f"Glue {plate.name} into {tube.name}",
-            rank=37, closes=() if loose else (out,), after=(f"mark-{tube.name}",),
+            rank=37,
+            closes=() if loose else (out,),
+            after=(f"mark-{tube.name}",),
             check="at its station, square; a hard push by hand",
-            cautions=() if loose else (GLOVES,), parts=(plate.name, tube.name),
+            cautions=() if loose else (GLOVES,),
+            parts=(plate.name, tube.name),
         ),
-        20, None if loose else SLOW,
-    )  # fmt: skip
+        20,
+        None if loose else SLOW,
+    )
 
 
 def _sled(makes: Makes, sled: p.AddedMass, key: str) -> None:
     doors, place, warning = _ways_in(makes, sled)
     makes.add(
         Step(
-            key, f"Fit the {sled.name}", rank=62, after=("cut-flat",),
-            reaches=(Reach(place, doors),) if doors else (), warning=warning,
+            key,
+            f"Fit the {sled.name}",
+            rank=62,
+            after=("cut-flat",),
+            reaches=(Reach(place, doors),) if doors else (),
+            warning=warning,
             check="nothing moves when shaken; battery strapped down; switch reachable from outside",
         ),
         60,
-    )  # fmt: skip
+    )
 
 
 def _ways_in(makes: Makes, sled: p.AddedMass) -> tuple[tuple[str, ...], str, str]:
@@ -246,10 +280,14 @@ def _ways_in(makes: Makes, sled: p.AddedMass) -> tuple[tuple[str, ...], str, str
         return (), "", ""
     found = makes.ways_in(tube, sled.station_m, end_of(sled), sled.name)
     if not found:
-        return (), "", (
-            f"no hand reaches {sled.name}: it lies deeper than {1e3 * arm:.0f} mm (arm_reach) "
-            f"from both ends of {tube.name}"
-        )  # fmt: skip
+        return (
+            (),
+            "",
+            (
+                f"no hand reaches {sled.name}: it lies deeper than {1e3 * arm:.0f} mm (arm_reach) "
+                f"from both ends of {tube.name}"
+            ),
+        )
     return found, f"the place of {sled.name} in {tube.name}", ""
 
 

@@ -57,13 +57,18 @@ def _motor_tube(can: FinCan) -> tuple[str, ...]:
 def _slots(makes: Makes, can: FinCan, mark: str) -> None:
     makes.add(
         Step(
-            "slots", f"Cut the fin slots in {can.tube.name}", rank=18,
+            "slots",
+            f"Cut the fin slots in {can.tube.name}",
+            rank=18,
             reaches=(Reach(f"inside of {can.tube.name} at the slots", (_bench(can),)),),
-            after=(mark,), parts=(can.tube.name,), tools=("drill", "knife", "steel rule"),
-            check="a fin slides in by hand, without play", cautions=(BLADE, DUST),
+            after=(mark,),
+            parts=(can.tube.name,),
+            tools=("drill", "knife", "steel rule"),
+            check="a fin slides in by hand, without play",
+            cautions=(BLADE, DUST),
         ),
         15 + 10 * can.fins.count,
-    )  # fmt: skip
+    )
 
 
 def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
@@ -71,14 +76,18 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
     for i, ring in enumerate(early):
         makes.add(
             Step(
-                f"ring-{ring.name}", f"Glue {ring.name} to the motor tube", rank=22 + i / 10,
+                f"ring-{ring.name}",
+                f"Glue {ring.name} to the motor tube",
+                rank=22 + i / 10,
                 tools=("steel rule", "square"),
                 check=f"front face at {1e3 * (ring.station_m - _front(can)):.0f} mm from the "
-                "motor tube's front end, square; motor still slides in", cautions=(GLOVES,),
+                "motor tube's front end, square; motor still slides in",
+                cautions=(GLOVES,),
                 parts=(ring.name, *_motor_tube(can)),
             ),
-            15, SLOW,
-        )  # fmt: skip
+            15,
+            SLOW,
+        )
     anchor = _anchor(makes, can)
     rings = tuple(f"ring-{ring.name}" for ring in early)
     closes = [_bench(can)]
@@ -86,38 +95,57 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
         closes.append(f"the rear face of {anchor.name}")
     makes.add(
         Step(
-            "mount-in", f"Glue the motor mount into {can.tube.name}", rank=32,
+            "mount-in",
+            f"Glue the motor mount into {can.tube.name}",
+            rank=32,
             after=(*rings, f"mark-{can.tube.name}"),
-            closes=tuple(closes), tools=("long brush", "last ring, dry, to centre it"),
+            closes=tuple(closes),
+            tools=("long brush", "last ring, dry, to centre it"),
             check="slots free of glue, fins still go down to the motor tube, mount at its station",
             how="Spread the glue inside the tube, not on the rings, so that the rings push it "
-                "ahead of them.",
-            cautions=(GLOVES,), parts=(*_motor_tube(can), can.tube.name),
+            "ahead of them.",
+            cautions=(GLOVES,),
+            parts=(*_motor_tube(can), can.tube.name),
         ),
-        30, SLOW, (len(early), "rings"),
-    )  # fmt: skip
+        30,
+        SLOW,
+        (len(early), "rings"),
+    )
     if late is not None:
         makes.add(
             Step(
-                f"ring-{late.name}", f"Glue {late.name}: closes the fin can", rank=50,
-                after=("mount-in", "fins-on"), closes=(_gap(can, late),),
-                check="every inner joint inspected and photographed first", cautions=(GLOVES,),
+                f"ring-{late.name}",
+                f"Glue {late.name}: closes the fin can",
+                rank=50,
+                after=("mount-in", "fins-on"),
+                closes=(_gap(can, late),),
+                check="every inner joint inspected and photographed first",
+                cautions=(GLOVES,),
                 parts=(late.name, *_motor_tube(can)),
             ),
-            20, SLOW,
-        )  # fmt: skip
+            20,
+            SLOW,
+        )
+    _retainer(makes, can, late)
+
+
+def _retainer(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
     retainer = [x for x in of_kind(makes.rocket, p.AddedMass) if x.role == "retainer"]
     for part in retainer:
         rear = f"ring-{late.name}" if late is not None else "mount-in"
         makes.add(
             Step(
-                f"retainer-{part.name}", f"Fix {part.name} to the motor tube", rank=56,
+                f"retainer-{part.name}",
+                f"Fix {part.name} to the motor tube",
+                rank=56,
                 after=(rear,),
                 check="an empty motor case goes in and is held; no glue on the threads",
-                cautions=(GLOVES,), parts=(part.name, *_motor_tube(can)),
+                cautions=(GLOVES,),
+                parts=(part.name, *_motor_tube(can)),
             ),
-            20, SLOW,
-        )  # fmt: skip
+            20,
+            SLOW,
+        )
 
 
 def _front(can: FinCan) -> float:
@@ -129,34 +157,45 @@ def _anchor(makes: Makes, can: FinCan) -> p.Ring | None:
     for added in of_kind(makes.rocket, p.AddedMass):
         if added.role not in ("u_bolt", "eyebolt"):
             continue
-        ring = next((r for r in can.rings if added.station_m - 0.02 <= r.station_m
-                     <= end_of(added) + 0.02), None)  # fmt: skip
+        ring = next(
+            (r for r in can.rings if added.station_m - 0.02 <= r.station_m <= end_of(added) + 0.02),
+            None,
+        )
         if ring is None:
             continue
         rear = Reach(f"the nuts behind {ring.name}", (f"the rear face of {ring.name}",))
         makes.add(
             Step(
-                "anchor", f"Bolt {added.name} to {ring.name}", rank=26, reaches=(rear,),
+                "anchor",
+                f"Bolt {added.name} to {ring.name}",
+                rank=26,
+                reaches=(rear,),
                 after=(f"ring-{ring.name}",) if makes.has(f"ring-{ring.name}") else (),
                 tools=("spanner", "thread lock, epoxy over the nuts"),
                 check="large washers, nuts locked; a hard pull by hand",
             ),
             20,
-        )  # fmt: skip
+        )
         depth = ring.station_m - can.tube.station_m
         ways = makes.ways_in(can.tube, ring.station_m, None, added.name)
         if of_kind(makes.rocket, p.Cord):
             makes.add(
                 Step(
-                    "cord-anchor", f"Tie the cord's leader to {added.name}", rank=28,
+                    "cord-anchor",
+                    f"Tie the cord's leader to {added.name}",
+                    rank=28,
                     after=("anchor",),
-                    reaches=(Reach(f"the front face of {ring.name}, {1e3 * depth:.0f} mm deep",
-                                   (_bench(can), *ways)),),
+                    reaches=(
+                        Reach(
+                            f"the front face of {ring.name}, {1e3 * depth:.0f} mm deep",
+                            (_bench(can), *ways),
+                        ),
+                    ),
                     check="knot of the kind allowed for, end whipped; leader rolled up and taped "
-                          "clear of the glue",
+                    "clear of the glue",
                 ),
                 15,
-            )  # fmt: skip
+            )
         return ring
     return None
 
@@ -172,22 +211,30 @@ def _guides(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
         if ring is not None and can.motor_tube is not None:
             in_place = f"ring-{ring.name}" if ring is late else "mount-in"
             step = Step(
-                f"guide-{which}", f"Drill {ring.name} for the {which} rail guide, fit its nut",
+                f"guide-{which}",
+                f"Drill {ring.name} for the {which} rail guide, fit its nut",
                 how="From outside, through the wall into the edge of the ring that is glued in.",
-                after=(in_place,), parts=(can.buttons.name, tube.name, ring.name),
-            )  # fmt: skip
+                after=(in_place,),
+                parts=(can.buttons.name, tube.name, ring.name),
+            )
         else:
             doors, after, warning = _nut(makes, can, late, tube, which=which, station=station)
             step = Step(
-                f"guide-{which}", f"Fit the nut of the {which} rail guide", after=after,
+                f"guide-{which}",
+                f"Fit the nut of the {which} rail guide",
+                after=after,
                 reaches=(Reach(f"the nut of the {which} rail guide", doors),) if doors else (),
-                warning=warning, parts=(can.buttons.name, tube.name),
-            )  # fmt: skip
+                warning=warning,
+                parts=(can.buttons.name, tube.name),
+            )
         step = replace(
-            step, rank=30, after=(f"mark-{tube.name}", *step.after), tools=("drill", "screwdriver"),
+            step,
+            rank=30,
+            after=(f"mark-{tube.name}", *step.after),
+            tools=("drill", "screwdriver"),
             check="both guides in one line; a length of rail slides over them",
             cautions=(BLADE, GLOVES),
-        )  # fmt: skip
+        )
         makes.add(step, 20, QUICK)
 
 
@@ -208,10 +255,11 @@ def _nut(
         return (f"the rear of {tube.name}",), (after,), ""
     passes = " and ".join(ring.name for ring in early if ring.station_m < station)
     return (
-        (_bench(can),), (),
+        (_bench(can),),
+        (),
         f"the nut of the {which} rail guide is in the way of {passes} as the mount slides in: move "
         "the guide to the edge of a ring, or file a notch into each ring that passes",
-    )  # fmt: skip
+    )
 
 
 def _fins(makes: Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
@@ -224,29 +272,49 @@ def _fins(makes: Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
     title, tools, how, check = SET_BY[guide_kind(can, makes.choices)]
     makes.add(
         Step(
-            "fins-on", title, rank=40, after=tuple(after), tools=tools, how=how,
+            "fins-on",
+            title,
+            rank=40,
+            after=tuple(after),
+            tools=tools,
+            how=how,
             check=check + "cants measured and entered as measured_cant",
-            cautions=(GLOVES,), parts=held,
+            cautions=(GLOVES,),
+            parts=held,
         ),
-        30 + 10 * can.fins.count, SLOW, (can.fins.count, "fins"),
-    )  # fmt: skip
+        30 + 10 * can.fins.count,
+        SLOW,
+        (can.fins.count, "fins"),
+    )
     if late is not None:
         gap = Reach("the tab joints inside the fin can", (_gap(can, late),))
         makes.add(
             Step(
-                "inner-fillets", "Fillets inside, along tabs, motor tube and tube wall", rank=44,
-                reaches=(gap,), after=("fins-on",), tools=("long stick", "lamp"),
-                check="glue visible along every tab, both sides", cautions=(GLOVES,), parts=held,
+                "inner-fillets",
+                "Fillets inside, along tabs, motor tube and tube wall",
+                rank=44,
+                reaches=(gap,),
+                after=("fins-on",),
+                tools=("long stick", "lamp"),
+                check="glue visible along every tab, both sides",
+                cautions=(GLOVES,),
+                parts=held,
             ),
-            15 + 10 * can.fins.count, SLOW,
-        )  # fmt: skip
+            15 + 10 * can.fins.count,
+            SLOW,
+        )
     makes.add(
         Step(
-            "outer-fillets", "Fillets outside, along the roots", rank=54, after=("fins-on",),
+            "outer-fillets",
+            "Fillets outside, along the roots",
+            rank=54,
+            after=("fins-on",),
             tools=("round stick of the fillet's radius", "masking tape"),
             how="Two fins' sides at a time, lying level, so that nothing runs.",
-            check="no pinholes, same radius along the root", cautions=(GLOVES, DUST),
+            check="no pinholes, same radius along the root",
+            cautions=(GLOVES, DUST),
             parts=(can.fins.name, can.tube.name),
         ),
-        15 + 25 * can.fins.count, SLOW,
-    )  # fmt: skip
+        15 + 25 * can.fins.count,
+        SLOW,
+    )

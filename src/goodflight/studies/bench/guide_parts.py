@@ -142,9 +142,19 @@ def key_shapes(guide: Guide) -> tuple[Shape, ...]:
     long, half, tab = guide.key_length_m, guide.key_width_m / 2.0, guide.tab_m / 2.0
     out = guide.plate_m + 0.002
     points = (
-        (0.0, -half), (long, -half), (long, -tab), (long + out, -tab), (long + out, tab),
-        (long, tab), (long, half), (0.0, half), (0.0, tab), (-out, tab), (-out, -tab), (0.0, -tab),
-    )  # fmt: skip
+        (0.0, -half),
+        (long, -half),
+        (long, -tab),
+        (long + out, -tab),
+        (long + out, tab),
+        (long, tab),
+        (long, half),
+        (0.0, half),
+        (0.0, tab),
+        (-out, tab),
+        (-out, -tab),
+        (0.0, -tab),
+    )
     return (
         Line(points, "cut", True),
         Line(((0.0, 0.0), (long, 0.0)), "mark"),

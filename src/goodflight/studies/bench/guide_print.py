@@ -99,8 +99,14 @@ def printed_guide(can: FinCan, choices: Choices) -> PrintedGuide:
     ring = outer.difference(joined([disc((0.0, 0.0), radius + c / 2, CHORD_M), *passing]))
     if bare < arch + wall:
         long, slot = arch + wall + 0.01 - bare, can.fins.thickness_m + c
-        ring = ring.difference(joined([bar(polar(bare + long / 2, angle), long, slot, angle)
-                                       for angle in directions(can.fins.count)]))  # fmt: skip
+        ring = ring.difference(
+            joined(
+                [
+                    bar(polar(bare + long / 2, angle), long, slot, angle)
+                    for angle in directions(can.fins.count)
+                ]
+            )
+        )
     if joined((ring, walls)).geom_type != "Polygon":
         raise DoesNotFitError(
             f"{can.fins.count} fins {1e3 * can.fins.thickness_m:.1f} mm thick on "

@@ -24,24 +24,34 @@ def _nose(makes: Makes, nose: p.Nose) -> None:
     for part in ballast:
         makes.add(
             Step(
-                f"ballast-{part.name}", f"Fix {part.name} in {nose.name}", rank=66,
+                f"ballast-{part.name}",
+                f"Fix {part.name} in {nose.name}",
+                rank=66,
                 after=("dry-fit",),
                 reaches=(Reach(f"the inside of {nose.name}", (inside,)),),
                 check="cannot come loose at ejection: bolted or cast round a cross pin",
-                cautions=(GLOVES,), parts=(part.name, nose.name),
+                cautions=(GLOVES,),
+                parts=(part.name, nose.name),
             ),
-            20, SLOW,
-        )  # fmt: skip
+            20,
+            SLOW,
+        )
     if plate or nose.plate:
         makes.add(
             Step(
                 f"plate-{nose.name}",
-                f"Fit the plate in the base of {nose.name}, to come off again" if loose
+                f"Fit the plate in the base of {nose.name}, to come off again"
+                if loose
                 else f"Close the base of {nose.name} with its plate",
-                rank=67, after=("dry-fit",), closes=() if loose else (inside,),
-                check="held by screws; comes off and goes back on" if loose
+                rank=67,
+                after=("dry-fit",),
+                closes=() if loose else (inside,),
+                check="held by screws; comes off and goes back on"
+                if loose
                 else "rocket weighed and balanced first: ballast cannot be added later",
-                cautions=() if loose else (GLOVES,), parts=(nose.name, *(b.name for b in plate)),
+                cautions=() if loose else (GLOVES,),
+                parts=(nose.name, *(b.name for b in plate)),
             ),
-            20, None if loose else SLOW,
-        )  # fmt: skip
+            20,
+            None if loose else SLOW,
+        )

@@ -56,88 +56,119 @@ def _blanks(makes: Makes) -> None:
     pieces = sum(x.count if isinstance(x, p.Fins) else 1 for x in flat)
     makes.add(
         Step(
-            "cut-flat", title, rank=10, tools=("saw or cutter",),
+            "cut-flat",
+            title,
+            rank=10,
+            tools=("saw or cutter",),
             check="every piece matches its template; fins match when stacked",
-            cautions=(BLADE, DUST), makes=tuple(x.name for x in flat),
+            cautions=(BLADE, DUST),
+            makes=tuple(x.name for x in flat),
         ),
         30 + 15 * pieces,
-    )  # fmt: skip
+    )
     tubes = [x for kind in (p.Tube, p.Coupler, p.MotorTube) for x in of_kind(makes.rocket, kind)]
     if tubes:
         makes.add(
             Step(
-                "cut-tubes", "Cut tubes and couplers to length", rank=11,
+                "cut-tubes",
+                "Cut tubes and couplers to length",
+                rank=11,
                 tools=("fine saw", "paper strip as a guide", "sanding block"),
                 check="lengths as in the parts list; ends square: stand each on a flat table",
-                cautions=(BLADE, DUST), makes=tuple(x.name for x in tubes),
+                cautions=(BLADE, DUST),
+                makes=tuple(x.name for x in tubes),
             ),
             15 * len(tubes),
-        )  # fmt: skip
+        )
 
 
 def _tubes(makes: Makes) -> None:
     for i, tube in enumerate(of_kind(makes.rocket, p.Tube)):
         makes.add(
             Step(
-                f"mark-{tube.name}", f"Mark {tube.name}: lines and stations", rank=12 + i / 10,
+                f"mark-{tube.name}",
+                f"Mark {tube.name}: lines and stations",
+                rank=12 + i / 10,
                 tools=("wrap", "line aid", "soft pencil"),
                 check="the wrap meets end to end; lines are spaced as on the wrap",
                 parts=(tube.name,),
             ),
             20,
-        )  # fmt: skip
-        bays = [b for b in of_kind(makes.rocket, p.Bay) if b.vent_count
-                and tube_at(makes.rocket, b.station_m) is tube]  # fmt: skip
+        )
+        bays = [
+            b
+            for b in of_kind(makes.rocket, p.Bay)
+            if b.vent_count and tube_at(makes.rocket, b.station_m) is tube
+        ]
         own = [h for h in makes.choices.holes if tube_at(makes.rocket, h.station_m) is tube]
         if bays or own:
             makes.add(
                 Step(
-                    f"holes-{tube.name}", f"Drill vents and openings of {tube.name}",
+                    f"holes-{tube.name}",
+                    f"Drill vents and openings of {tube.name}",
                     rank=16 + i / 10,
-                    after=(f"mark-{tube.name}",), tools=("sharp drill", "block of wood"),
-                    check="edges clean, no fibres inside", cautions=(BLADE,), parts=(tube.name,),
+                    after=(f"mark-{tube.name}",),
+                    tools=("sharp drill", "block of wood"),
+                    check="edges clean, no fibres inside",
+                    cautions=(BLADE,),
+                    parts=(tube.name,),
                 ),
                 10 + 5 * (sum(b.vent_count for b in bays) + len(own)),
-            )  # fmt: skip
+            )
 
 
 def _finish(makes: Makes, can: FinCan | None) -> None:
     glued = tuple(s.key for s in makes.steps if s.glued)
     makes.add(
         Step(
-            "dry-fit", "Dry fit of the whole rocket, weigh parts, balance", rank=64,
-            after=tuple(s.key for s in makes.steps
-                        if s.key.startswith(("coupler-", "ring-", "bulkhead-"))),
+            "dry-fit",
+            "Dry fit of the whole rocket, weigh parts, balance",
+            rank=64,
+            after=tuple(
+                s.key for s in makes.steps if s.key.startswith(("coupler-", "ring-", "bulkhead-"))
+            ),
             check="weights entered in weighings.toml; stability margin checked before painting",
         ),
         60,
-    )  # fmt: skip
+    )
     makes.add(
         Step(
-            "paint", "Sand, prime, paint", rank=80, after=(*glued, "dry-fit"),
-            check="each coat within the recoat window of its label", cautions=(DUST, PAINT),
+            "paint",
+            "Sand, prime, paint",
+            rank=80,
+            after=(*glued, "dry-fit"),
+            check="each coat within the recoat window of its label",
+            cautions=(DUST, PAINT),
             waits_for=CURED,
         ),
-        240, COATS,
-    )  # fmt: skip
+        240,
+        COATS,
+    )
     last = "paint"
     if can is not None and can.buttons is not None:
         last = "guides-on"
         makes.add(
             Step(
-                "guides-on", "Screw the rail guides on", rank=84,
+                "guides-on",
+                "Screw the rail guides on",
+                rank=84,
                 after=("paint", "guide-forward", "guide-rear"),
-                check="a rail slides over both, without catching", waits_for=CURED,
+                check="a rail slides over both, without catching",
+                waits_for=CURED,
             ),
             15,
-        )  # fmt: skip
+        )
     makes.add(
         Step(
-            "weigh", "Weigh and balance the finished rocket", rank=90, after=(last,),
-            check="mass and balance entered in weighings.toml, ledger run again", waits_for=CURED,
+            "weigh",
+            "Weigh and balance the finished rocket",
+            rank=90,
+            after=(last,),
+            check="mass and balance entered in weighings.toml, ledger run again",
+            waits_for=CURED,
         ),
         30,
-    )  # fmt: skip
+    )
 
 
 def assembly_order(project: Project, plan: str | None = None) -> Order:

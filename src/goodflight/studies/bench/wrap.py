@@ -275,8 +275,12 @@ def _opening(hole: Hole, at_m: tuple[float, float]) -> list[Shape]:
         ]
     w, h = hole.width_m / 2, hole.length_m / 2
     r = min(hole.corner_m, w, h)
-    corners = ((w - r, h - r, 0.0), (r - w, h - r, pi / 2), (r - w, r - h, pi),
-               (w - r, r - h, 1.5 * pi))  # fmt: skip
+    corners = (
+        (w - r, h - r, 0.0),
+        (r - w, h - r, pi / 2),
+        (r - w, r - h, pi),
+        (w - r, r - h, 1.5 * pi),
+    )
     points = tuple(point for x, y, a in corners for point in arc((x, y), r, a, a + pi / 2))
     return [placed(Line(points, "bore", True), at_m)]
 
@@ -320,9 +324,11 @@ def line_aid() -> Template:
     shapes: tuple[Shape, ...] = (
         rectangle(0.0, 0.0, 0.240, 0.060),
         Line(((0.0, 0.030), (0.240, 0.030)), "hidden"),
-        Words("fold here to a square angle; lay it on the tube and draw along the edge",
-              (0.120, 0.042)),
-    )  # fmt: skip
+        Words(
+            "fold here to a square angle; lay it on the tube and draw along the edge",
+            (0.120, 0.042),
+        ),
+    )
     return Template(
         key="line-aid",
         title="Line aid",

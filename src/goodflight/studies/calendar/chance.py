@@ -46,8 +46,11 @@ class Policy:
         order = sorted(range(len(plan.jobs)), key=lambda i: (_place(place, plan.jobs[i].key), i))
         more = tuple((index[a], index[b]) for a, b in self.either if a in index and b in index)
         slots = plan.slots
-        late = [t for t in np.flatnonzero(slots.extra)
-                if (int(slots.day[t]), int(slots.person[t])) in self.late]  # fmt: skip
+        late = [
+            t
+            for t in np.flatnonzero(slots.extra)
+            if (int(slots.day[t]), int(slots.person[t])) in self.late
+        ]
         room = drawn.room.copy()
         room[:, late] += slots.extra[late]
         return retime(
@@ -122,14 +125,14 @@ def levers(setting: Setting) -> Iterator[tuple[str, str, Setting]]:
                 f'warm the {name} to 18 °C for two nights after "{job.title}"',
                 AIRED if job.sprayed else HEAT,
                 replace(setting, warm={**setting.warm, job.key: (WARM_K, NIGHTS)}),
-            )  # fmt: skip
+            )
         if len(glued) > 1:
             warm = {job.key: (WARM_K, NIGHTS) for job in glued}
             yield (
                 f"warm the {name} to 18 °C for two nights after each glue-up there",
                 AIRED if any(job.sprayed for job in glued) else HEAT,
                 replace(setting, warm={**setting.warm, **warm}),
-            )  # fmt: skip
+            )
         for other in _warmer(setting, name):
             moved = {job.key: replace(job, places=(other,)) for job in glued if not job.sprayed}
             jobs = tuple(moved.get(job.key, job) for job in setting.jobs)
@@ -139,9 +142,10 @@ def levers(setting: Setting) -> Iterator[tuple[str, str, Setting]]:
                 replace(setting, jobs=jobs),
             )
     yield (
-        f"{EVENING_MIN} minutes more at every sitting", "your time",
+        f"{EVENING_MIN} minutes more at every sitting",
+        "your time",
         replace(setting, longer=setting.longer + EVENING_MIN),
-    )  # fmt: skip
+    )
     for parcel in setting.parcels:
         sooner = replace(parcel, day=setting.date_of(setting.day_number(parcel.day) - SOONER_D))
         others = tuple(sooner if each is parcel else each for each in setting.parcels)
@@ -155,9 +159,10 @@ def levers(setting: Setting) -> Iterator[tuple[str, str, Setting]]:
 def _warmer(setting: Setting, name: str) -> list[str]:
     own = _mean(setting.places[name])
     return [
-        other for other, place in setting.places.items()
+        other
+        for other, place in setting.places.items()
         if other != name and place.kind == "indoor" and _mean(place) > own
-    ]  # fmt: skip
+    ]
 
 
 def _mean(place: Place) -> float:
@@ -173,9 +178,11 @@ def slacks(
         return np.zeros(0, dtype=np.int64)
     low, high = np.zeros(count, dtype=np.int64), np.full(count, horizon)
     many = Conditions(
-        np.repeat(drawn.minutes, count, axis=0), np.repeat(drawn.room, count, axis=0),
-        np.repeat(drawn.first, count, axis=0), tuple(_repeated(one, count) for one in drawn.traces),
-    )  # fmt: skip
+        np.repeat(drawn.minutes, count, axis=0),
+        np.repeat(drawn.room, count, axis=0),
+        np.repeat(drawn.first, count, axis=0),
+        tuple(_repeated(one, count) for one in drawn.traces),
+    )
     own = np.arange(count)
     while np.any(low < high):
         middle = (low + high + 1) // 2
@@ -191,7 +198,9 @@ def slacks(
 
 def _repeated(trace: Traces, count: int) -> Traces:
     return Traces(
-        np.repeat(trace.allowed, count, axis=0), np.repeat(trace.ready, count, axis=0),
-        np.repeat(trace.touch, count, axis=0), np.repeat(trace.cured, count, axis=0),
+        np.repeat(trace.allowed, count, axis=0),
+        np.repeat(trace.ready, count, axis=0),
+        np.repeat(trace.touch, count, axis=0),
+        np.repeat(trace.cured, count, axis=0),
         np.repeat(trace.whole, count, axis=0),
-    )  # fmt: skip
+    )

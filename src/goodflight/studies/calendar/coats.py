@@ -34,17 +34,24 @@ def coats_of(job: Job, coats: Sequence[PaintTable]) -> tuple[Job, ...]:
         last = number == len(sittings)
         waits = sum(_seconds(coat.recoat_min, 0.0) for coat in each[:-1]) / MINUTE_S
         names = ", ".join(coat.name for coat in each)
-        found.append(replace(
-            job, key=job.key if last else f"{job.key}:{number}", coat_of="" if last else job.key,
-            title=f"{job.title} ({number} of {len(sittings)}: {names})",
-            minutes=job.minutes * len(each) / len(coats) + waits,
-            after=job.after if number == 1 else (found[-1].key,),
-            either=job.either if last else (), waits_cured=job.waits_cured and number == 1,
-            parcels=job.parcels if number == 1 else (), no_return=job.no_return and number == 1,
-            cure=job.cure if last else _until_next(job.cure, each[-1]),
-            recoat_h=None if last or each[-1].recoat_max is None
-            else each[-1].recoat_max.value / HOUR_S,
-        ))  # fmt: skip
+        found.append(
+            replace(
+                job,
+                key=job.key if last else f"{job.key}:{number}",
+                coat_of="" if last else job.key,
+                title=f"{job.title} ({number} of {len(sittings)}: {names})",
+                minutes=job.minutes * len(each) / len(coats) + waits,
+                after=job.after if number == 1 else (found[-1].key,),
+                either=job.either if last else (),
+                waits_cured=job.waits_cured and number == 1,
+                parcels=job.parcels if number == 1 else (),
+                no_return=job.no_return and number == 1,
+                cure=job.cure if last else _until_next(job.cure, each[-1]),
+                recoat_h=None
+                if last or each[-1].recoat_max is None
+                else each[-1].recoat_max.value / HOUR_S,
+            )
+        )
     return tuple(found)
 
 
@@ -52,11 +59,13 @@ def _until_next(cure: Cure, coat: PaintTable) -> Cure:
     """A coat that waits for the next one."""
     full_h = _seconds(coat.dry, cure.full_h * HOUR_S) / HOUR_S
     return replace(
-        cure, name=coat.name, full_h=full_h,
+        cure,
+        name=coat.name,
+        full_h=full_h,
         handling_h=min(_seconds(coat.recoat_min, 0.0) / HOUR_S, full_h),
         reference_k=_seconds(coat.reference, LABEL_TEMPERATURE_K),
         min_k=_seconds(coat.min_temperature, MIN_TEMPERATURE_K),
-    )  # fmt: skip
+    )
 
 
 def _seconds(told: Quantity | None, left_out: float) -> float:

@@ -212,9 +212,12 @@ def left_to_do(project: Project, plan: str | None, build: BuildFile) -> Left:
         jobs += makes.painted(job) if job.sprayed else [job]
     jobs += _own(makes, build, {step.key for step in all_steps}, done)
     return Left(
-        tuple(jobs), parcels, tuple(makes.asks.values()), tuple(makes.notes),
+        tuple(jobs),
+        parcels,
+        tuple(makes.asks.values()),
+        tuple(makes.notes),
         len(all_steps) - len(open_),
-    )  # fmt: skip
+    )
 
 
 def _own(makes: _Makes, build: BuildFile, keys: set[str], done: set[str]) -> list[Job]:
@@ -226,11 +229,18 @@ def _own(makes: _Makes, build: BuildFile, keys: set[str], done: set[str]) -> lis
         before = (jobs[-1].key,) if jobs else ()
         sigma = 0.0 if table.takes is None else defaults.sigma_of("time", table.takes)
         minutes = makes.minutes(table)
-        jobs.append(Job(
-            table.name, table.name, minutes, sigma / (MINUTE_S * minutes) if minutes else 0.0,
-            after=before, places=makes.places(table.name, (), False), may_be_cut=table.may_be_cut,
-            without=tuple(table.without),
-        ))  # fmt: skip
+        jobs.append(
+            Job(
+                table.name,
+                table.name,
+                minutes,
+                sigma / (MINUTE_S * minutes) if minutes else 0.0,
+                after=before,
+                places=makes.places(table.name, (), False),
+                may_be_cut=table.may_be_cut,
+                without=tuple(table.without),
+            )
+        )
     return jobs
 
 
@@ -241,8 +251,11 @@ def _parcels(makes: _Makes, build: BuildFile, keys: set[str]) -> tuple[Parcel, .
         day = day_of(each.day)
         strange = [key for key in each.steps if key not in keys | own]
         for key in strange:
-            makes.ask(f"delivery[{each.name}].steps", f'"{key}" is no step of `goodflight order`',
-                      f'["{min(keys)}"]')  # fmt: skip
+            makes.ask(
+                f"delivery[{each.name}].steps",
+                f'"{key}" is no step of `goodflight order`',
+                f'["{min(keys)}"]',
+            )
         if day is None:
             makes.ask(f"delivery[{each.name}].day", f"the day {each.name} comes", '"2026-10-02"')
         elif not each.arrived:

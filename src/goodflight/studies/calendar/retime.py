@@ -81,19 +81,23 @@ def traces(
     def hour(need_h: float) -> Ints:
         """First hour of the calendar by which so much has cured, for each slot."""
         later = _reach(plain, plain[:, until] + need_h - nights)
-        found = later if warm is None else np.where(
-            nights >= need_h, _reach(hot, hot[:, end] + need_h), later
-        )  # fmt: skip
+        found = (
+            later
+            if warm is None
+            else np.where(nights >= need_h, _reach(hot, hot[:, end] + need_h), later)
+        )
         return np.asarray(found)
 
     handled, full = hour(cure.handling_h), hour(cure.full_h)
     ready, whole = (np.searchsorted(slots.begin_h, each) for each in (handled, full))
     never = handled >= last
     return Traces(
-        allowed, np.where(never | (ready >= count), NEVER, ready),
-        np.where(never, NEVER, handled // HOURS), np.where(full >= last, NEVER, -(-full // HOURS)),
+        allowed,
+        np.where(never | (ready >= count), NEVER, ready),
+        np.where(never, NEVER, handled // HOURS),
+        np.where(full >= last, NEVER, -(-full // HOURS)),
         np.where((full >= last) | (whole >= count), NEVER, whole),
-    )  # fmt: skip
+    )
 
 
 def _reach(rising: Array, wanted: Array) -> Ints:

@@ -125,8 +125,17 @@ def slots_of(setting: Setting) -> Slots:
                 continue
             ends = begins + (minutes + late) / MINUTES
             light = "light" in setting.relaxed or _light(setting, day, begins, ends)
-            rows.append((n, HOURS * n + math.floor(begins), HOURS * n + math.ceil(ends),
-                         minutes, late, who, light))  # fmt: skip
+            rows.append(
+                (
+                    n,
+                    HOURS * n + math.floor(begins),
+                    HOURS * n + math.ceil(ends),
+                    minutes,
+                    late,
+                    who,
+                    light,
+                )
+            )
     columns = np.array(rows, dtype=np.int64).reshape(-1, 7).T
     end = (
         np.minimum(columns[2], HOURS * (columns[0] + 1))
@@ -172,13 +181,21 @@ def split(jobs: tuple[Job, ...], longest: int) -> tuple[Job, ...]:
         for n in range(1, parts + 1):
             key = job.key if n == parts else f"{job.key}/{n}"
             before = job.after if n == 1 else (f"{job.key}/{n - 1}",)
-            found.append(replace(
-                job, key=key, title=f"{job.title} ({n} of {parts})", minutes=each, after=before,
-                either=job.either if n == parts else (), cure=job.cure if n == parts else None,
-                waits_cured=job.waits_cured and n == 1,
-                recoat_h=job.recoat_h if n == parts else None,
-                parcels=job.parcels if n == 1 else (), no_return=job.no_return and n == 1,
-            ))  # fmt: skip
+            found.append(
+                replace(
+                    job,
+                    key=key,
+                    title=f"{job.title} ({n} of {parts})",
+                    minutes=each,
+                    after=before,
+                    either=job.either if n == parts else (),
+                    cure=job.cure if n == parts else None,
+                    waits_cured=job.waits_cured and n == 1,
+                    recoat_h=job.recoat_h if n == parts else None,
+                    parcels=job.parcels if n == 1 else (),
+                    no_return=job.no_return and n == 1,
+                )
+            )
     return tuple(found)
 
 
@@ -213,16 +230,19 @@ def planned(setting: Setting) -> Planned:
     index = {job.key: i for i, job in enumerate(jobs)}
     after = tuple((index[j.key], index[k]) for j in jobs for k in j.after if k in index)
     either = tuple(
-        (index[j.key], tuple(index[k] for k in later)) for j in jobs for later in j.either
+        (index[j.key], tuple(index[k] for k in later))
+        for j in jobs
+        for later in j.either
         if all(k in index for k in later)
-    )  # fmt: skip
+    )
     if "order" in setting.relaxed:
         after, either = (), ()
     full = tuple((i, j) for i, j in after if jobs[i].waits_cured)
     within = tuple(
-        (i, j) for i, j in after
+        (i, j)
+        for i, j in after
         if jobs[j].recoat_h is not None and f"recoat:{jobs[j].key}" not in setting.relaxed
-    )  # fmt: skip
+    )
     return Planned(
         setting=setting,
         jobs=jobs,
@@ -278,10 +298,13 @@ def conditions(plan: Planned, draws: Draws) -> Conditions:
     """What every draw makes of times at the bench, cures and parcels."""
     slots, setting = plan.slots, plan.setting
     common = OVERRUN * draws.of("overrun")
-    longer = np.stack([
-        np.exp(job.guessed * common + job.minutes_sigma * draws.of(f"overrun:{job.key}"))
-        for job in plan.jobs
-    ], axis=1)  # fmt: skip
+    longer = np.stack(
+        [
+            np.exp(job.guessed * common + job.minutes_sigma * draws.of(f"overrun:{job.key}"))
+            for job in plan.jobs
+        ],
+        axis=1,
+    )
     minutes = longer * np.array([job.minutes for job in plan.jobs])[None, :]
     room = np.broadcast_to(slots.capacity.astype(np.float64), (draws.count, len(slots.day)))
     found, _ = job_traces(plan, draws)
@@ -291,11 +314,15 @@ def conditions(plan: Planned, draws: Draws) -> Conditions:
 def _first(plan: Planned, draws: Draws, setting: Setting) -> NDArray[np.int64]:
     """First slot of every job that its parcels allow, for each draw: (d, n)."""
     comes = {
-        each.name: np.maximum(np.ceil(
-            setting.day_number(each.day) + each.sigma_d * draws.of(f"parcel:{each.name}") - 1e-9
-        ), 0.0)
-        for each in setting.parcels if f"parcel:{each.name}" not in setting.relaxed
-    }  # fmt: skip
+        each.name: np.maximum(
+            np.ceil(
+                setting.day_number(each.day) + each.sigma_d * draws.of(f"parcel:{each.name}") - 1e-9
+            ),
+            0.0,
+        )
+        for each in setting.parcels
+        if f"parcel:{each.name}" not in setting.relaxed
+    }
     first = np.zeros((draws.count, len(plan.jobs)), dtype=np.int64)
     for i, job in enumerate(plan.jobs):
         for name in job.parcels:

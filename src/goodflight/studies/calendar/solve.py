@@ -189,10 +189,12 @@ class _Model:
         least, most = np.array(self.least), np.array(self.most)
         bound = LinearConstraint(matrix, least, most)  # type: ignore[no-untyped-call]
         answer = milp(  # type: ignore[no-untyped-call]
-            weights, integrality=kind if whole else None,
+            weights,
+            integrality=kind if whole else None,
             bounds=Bounds(0.0, upper),  # type: ignore[no-untyped-call]
-            constraints=bound if self.rows else (), options={"time_limit": seconds},
-        )  # fmt: skip
+            constraints=bound if self.rows else (),
+            options={"time_limit": seconds},
+        )
         state = {0: FEASIBLE, 2: REFUSED}.get(int(answer.status), OPEN)
         return state, answer.x
 

@@ -146,8 +146,9 @@ def _cause(plan: Planned, drawn: Conditions, start: Ints, i: int) -> tuple[int |
     at, job = int(start[i]), plan.jobs[i]
     waits = {
         j: int(getattr(drawn.traces[j], "whole" if (i, j) in plan.full else "ready")[0, start[j]])
-        for k, j in plan.after if k == i
-    }  # fmt: skip
+        for k, j in plan.after
+        if k == i
+    }
     bound = max(waits.values(), default=0)
     parcel = int(drawn.first[0, i])
     if parcel >= bound and parcel > 0 and _next_open(plan, drawn, i, parcel) == at:
@@ -158,8 +159,11 @@ def _cause(plan: Planned, drawn: Conditions, start: Ints, i: int) -> tuple[int |
         cure = plan.jobs[j].cure
         words = f', once the {cure.name} of "{plan.jobs[j].title}" may be handled' if cure else ""
         return j, words + (", the first sitting warm, dry and light enough" if cold else "")
-    before = [k for k in range(len(plan.jobs)) if max(bound, parcel) <= start[k] < at or
-              (start[k] == at and k in waits)]  # fmt: skip
+    before = [
+        k
+        for k in range(len(plan.jobs))
+        if max(bound, parcel) <= start[k] < at or (start[k] == at and k in waits)
+    ]
     if not before:
         return None, "" if at == 0 else ", the first sitting warm, dry and light enough"
     j = max(before, key=lambda k: (int(start[k]), k in waits))
@@ -185,10 +189,11 @@ def stands_on(plan: Planned, left: Left) -> tuple[str, ...]:
     if left.done:
         told.append(f"{left.done} steps ticked are taken as cured")
     return (
-        *left.notes, *told,
+        *left.notes,
+        *told,
         f"time at the bench: ± {100 * OVERRUN:.0f} % together where guessed, each step by its own",
         "a cure counts from the end of the sitting; what builds on it waits for the next one",
-    )  # fmt: skip
+    )
 
 
 def warnings_of(plan: Planned, steps: Collection[CalendarStep]) -> tuple[str, ...]:

@@ -146,9 +146,15 @@ def _scored(of: str, pairs: Sequence[tuple[float, bool]]) -> Scored:
         inside = group == number
         count, total = int(did[inside].sum()), int(inside.sum())
         groups.append(
-            ChanceGroup(ends[number], ends[number + 1], total, float(said[inside].mean()), count,
-                        *exact_share(count, total))
-        )  # fmt: skip
+            ChanceGroup(
+                ends[number],
+                ends[number + 1],
+                total,
+                float(said[inside].mean()),
+                count,
+                *exact_share(count, total),
+            )
+        )
     count, total = int(did.sum()), len(pairs)
     low, high = exact_share(count, total)
     return Scored(

@@ -51,8 +51,9 @@ def carry_over(project: Project, study: DebriefStudy) -> Carried:
         raise StudyRefused(
             f"flight {study.flight} is doubted: {study.doubts[0]}",
             "a flight near those predicted, or figures checked",
-            "correct what was noted; nothing was carried over", "flight",
-        )  # fmt: skip
+            "correct what was noted; nothing was carried over",
+            "flight",
+        )
     told = tuple(each for each in study.of_rocket if each.alone is not None)
     if not told:
         advice = "note the peak and the times of apogee, charge and landing"

@@ -230,8 +230,9 @@ def _of_rocket(model: Model, found: Estimate) -> tuple[OfRocket, ...]:
         alone = told_alone((0.0, 1.0), (score, error))
         home = factor.of.home(model.case).partition(":")[2]
 
-        def figure(score: float, error: float, middle: float = middle,
-                   sigma: float = factor.sigma) -> Measured:  # fmt: skip
+        def figure(
+            score: float, error: float, middle: float = middle, sigma: float = factor.sigma
+        ) -> Measured:
             return Measured(middle + sigma * score, sigma * error)
 
         told.append(

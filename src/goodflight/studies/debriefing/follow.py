@@ -148,9 +148,12 @@ def _linear(model: Model, seen: Seen, added: Array, error: Array, here: Array) -
         raise _fits_nothing()
     count = here.size
     return generalised_least_squares(
-        np.zeros(count), np.eye(count), seen.values, error,
+        np.zeros(count),
+        np.eye(count),
+        seen.values,
+        error,
         lambda there: (would + slopes @ (there - here), slopes),
-    )  # fmt: skip
+    )
 
 
 def _shorter(

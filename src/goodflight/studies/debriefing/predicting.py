@@ -62,8 +62,9 @@ def prediction(
         raise StudyRefused(
             f"flights/{flight} has flown and its prediction is kept",
             "one prediction, made before the flight",
-            "leave it as it is; a prediction is never rewritten afterwards", "flight",
-        )  # fmt: skip
+            "leave it as it is; a prediction is never rewritten afterwards",
+            "flight",
+        )
     case = case_of(project, plan or notes.plan)
     view = fly_trials(case, flights, seed)
     rows = evaluate(view)
@@ -74,13 +75,20 @@ def prediction(
         if row.limit.kind == "failure" and not row.not_here
     }
     return PredictionFile(
-        made=made, afterwards=after, program=dict(stands_on(case))["goodflight"],
-        inputs=case.origin.inputs_hash, plan=case.plan, motor=case.motor.name,
-        delay_out_s=project.plan(case.plan).delay_out_s, flights=flights, seed=seed,
-        chance=whole.total.chance, unknown=list(whole.unknown),
+        made=made,
+        afterwards=after,
+        program=dict(stands_on(case))["goodflight"],
+        inputs=case.origin.inputs_hash,
+        plan=case.plan,
+        motor=case.motor.name,
+        delay_out_s=project.plan(case.plan).delay_out_s,
+        flights=flights,
+        seed=seed,
+        chance=whole.total.chance,
+        unknown=list(whole.unknown),
         rows={key: float(chance) for key, chance in chances.items() if chance is not None},
         bands=bands(Did(case, view.trials, view.outcomes)),
-    )  # fmt: skip
+    )
 
 
 def happened(notes: NotesFile, today: str) -> bool:

@@ -64,8 +64,12 @@ def happened_of(
         if each.value <= 0.0
     ]
     times = {name: each.value for name, each in figures.items() if name.endswith("_s")}
-    for early, late in (("burnout_s", "apogee_s"), ("charge_s", "canopy_s"),
-                        ("apogee_s", "landing_s"), ("canopy_s", "landing_s")):  # fmt: skip
+    for early, late in (
+        ("burnout_s", "apogee_s"),
+        ("charge_s", "canopy_s"),
+        ("apogee_s", "landing_s"),
+        ("canopy_s", "landing_s"),
+    ):
         if early in times and late in times and times[late] <= times[early]:
             found = f"{late.removesuffix('_s')} not after {early.removesuffix('_s')}"
             faults.append(fault("seen", found, ORDER_WORDS, "count all times from lift-off"))

@@ -34,10 +34,14 @@ def delay(seen: Seen) -> Reply:
         seen.with_delay(MISSED_S),
     )
     figures: Figures = {
-        "left": (sold - out, "time"), "out": (out, "time"), "best": (to_top.middle, "time"),
-        "v": (fired.high, "speed"), "early": (early.high, "speed"), "late": (late.high, "speed"),
+        "left": (sold - out, "time"),
+        "out": (out, "time"),
+        "best": (to_top.middle, "time"),
+        "v": (fired.high, "speed"),
+        "early": (early.high, "speed"),
+        "late": (late.high, "speed"),
         "missed": (MISSED_S, "time"),
-    }  # fmt: skip
+    }
     taken = "as sold" if out == 0.0 else "{out} taken out by the maker's tool"
     text = (
         f"{{left}} after burnout ({taken}); apogee {{best}} after it; air speed then below {{v}}, "
@@ -71,8 +75,13 @@ def _altimeter(seen: Seen) -> Reply:
 def pull(seen: Seen) -> Reply:
     """How it stays shut and how it opens."""
     found = seen.window
-    rows = ("separation_window", "separation_shut", "drag_separation", "trapped_air",
-            "separation_handled")  # fmt: skip
+    rows = (
+        "separation_window",
+        "separation_shut",
+        "drag_separation",
+        "trapped_air",
+        "separation_handled",
+    )
     ends: Figures = {}
     text = ""
     if found.min_n is not None and found.max_n is not None:

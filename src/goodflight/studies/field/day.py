@@ -240,10 +240,19 @@ def _coming(case: Case, asked: Asked, air: Day, forecast: Day) -> Case:
         Conditions(),
         **{
             key: getattr(asked.conditions, key)
-            for key in ("pad_wait_s", "rail_m", "tilt_rad", "azimuth_rad", "into_wind", "motor",
-                        "delay_out_s", "canopy", "confirmed")
+            for key in (
+                "pad_wait_s",
+                "rail_m",
+                "tilt_rad",
+                "azimuth_rad",
+                "into_wind",
+                "motor",
+                "delay_out_s",
+                "canopy",
+                "confirmed",
+            )
         },
-    )  # fmt: skip
+    )
     day = with_day(
         case,
         **vars(forecast)

@@ -189,8 +189,12 @@ def _misfire(case: Case) -> PaperCard:
 
 
 def _landed(seen: Seen) -> PaperCard:
-    names = (("burnout", "burnout_s"), ("top", "apogee_s"), ("opened", "ejection_s"),
-             ("down", "landing_s"))  # fmt: skip
+    names = (
+        ("burnout", "burnout_s"),
+        ("top", "apogee_s"),
+        ("opened", "ejection_s"),
+        ("down", "landing_s"),
+    )
     times = tuple(
         Field(words, f"{BLANK} s  (worked out: {_told(seen, outcome, 'time')})")
         for words, outcome in names

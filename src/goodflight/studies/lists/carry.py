@@ -80,10 +80,17 @@ def carry_of(case: Case, weak: Collection[str] = ()) -> tuple[Carried, ...]:
     """
     facts = facts_of(case)
     found = [
-        *_papers(case), *_rocket(case), *_motor(case, facts), *_recovery(case, facts),
-        *_electronics(case, facts), *_pad(), *_measuring(), *_search(), *_people(facts),
+        *_papers(case),
+        *_rocket(case),
+        *_motor(case, facts),
+        *_recovery(case, facts),
+        *_electronics(case, facts),
+        *_pad(),
+        *_measuring(),
+        *_search(),
+        *_people(facts),
         *_spares(weak),
-    ]  # fmt: skip
+    ]
     once = {(each.box, each.what): each for each in reversed(found)}
     kept = [each for each in found if once[each.box, each.what] is each]
     return tuple(sorted(kept, key=lambda each: BOXES.index(each.box)))

@@ -49,9 +49,12 @@ MOST_DAYS: Final = 400
 
 
 def calendar(
-    project: Project, plan: str | None = None, start: str = "", draws: int = DRAWS,
+    project: Project,
+    plan: str | None = None,
+    start: str = "",
+    draws: int = DRAWS,
     forecasts: Mapping[str, tuple[ForecastTable, ...]] | None = None,
-) -> CalendarStudy:  # fmt: skip
+) -> CalendarStudy:
     """When is what done, does launch day hold, how likely, and what helps?
 
     Parameters
@@ -118,8 +121,9 @@ def _forecast(build: BuildFile, told: Mapping[str, tuple[ForecastTable, ...]]) -
     for name in told:
         if name not in names:
             there = ", ".join(names) or "none is entered"
-            raise StudyRefused(f'forecast for "{name}"', f"a workplace ({there})", "name one",
-                               "--forecast")  # fmt: skip
+            raise StudyRefused(
+                f'forecast for "{name}"', f"a workplace ({there})", "name one", "--forecast"
+            )
     places = [p.changed(day=[*told.get(p.name, ()), *p.day]) for p in build.workplace]
     return build.changed(workplace=places) if told else build
 
@@ -131,9 +135,10 @@ def _first(build: BuildFile, start: str) -> date:
         found = None
     if found is None:
         raise StudyRefused(
-            f'"{start}"' if start else "no first day", "a day like 2026-09-01",
+            f'"{start}"' if start else "no first day",
+            "a day like 2026-09-01",
             "give it with --from, or write starts in build.toml",
-        )  # fmt: skip
+        )
     return found
 
 

@@ -266,8 +266,10 @@ def agreement_of(built: AsBuilt | None) -> Said:
         with_whom += ", once its guesses are taken as wider than they say"
     if chdtrc(count, built.misfit) >= SELDOM:
         return said(f"{who} {verb} {with_whom}: {told}; {least}")
-    return said(f"{who} {verb.replace('agree', 'hardly agree')} {with_whom}: {told}, fewer than "
-                f"1 set in 20 is so far off; {least}: read it again")  # fmt: skip
+    return said(
+        f"{who} {verb.replace('agree', 'hardly agree')} {with_whom}: {told}, fewer than "
+        f"1 set in 20 is so far off; {least}: read it again"
+    )
 
 
 def _measured(figure: MeasuredFigure) -> MeasuredOne:
@@ -294,16 +296,14 @@ def measured_findings(figures: Sequence[MeasuredFigure], project: Project) -> tu
     for each in figures:
         if each.design is not None and abs(each.apart) > DOUBTED:
             off = float(np.mean(each.readings)) - each.design
-            found.append(said(
+            told = (
                 f"{each.label}: {{off}} {'more' if off > 0 else 'less'} than the design says, "
-                f"{abs(each.apart):.0f} times its spread; what was measured counts",
-                off=(abs(off), each.dimension),
-            ))  # fmt: skip
-    found += [
-        said(f"{of} was changed after it was measured: measure it again, or take design out of "
-             "the entry where it still holds")
-        for of in changed_since(project)
-    ]  # fmt: skip
+                f"{abs(each.apart):.0f} times its spread; what was measured counts"
+            )
+            found.append(said(told, off=(abs(off), each.dimension)))
+    again = "measure it again, or take design out of the entry where it still holds"
+    changed = changed_since(project)
+    found += [said(f"{of} was changed after it was measured: {again}") for of in changed]
     return tuple(found)
 
 
@@ -317,18 +317,20 @@ def findings_of(built: AsBuilt, length_m: float, project: Project) -> tuple[Said
         found += [] if words is None else [words]
     forgotten = built.not_entered
     if forgotten is not None:
-        found.append(said(
-            "{mass} at {place} is more than the parts can weigh: enter what it is as a part",
-            mass=(forgotten.mass_kg, "mass"), place=(forgotten.station_m, "length"),
-        ))  # fmt: skip
+        told = "{mass} at {place} is more than the parts can weigh: enter what it is as a part"
+        figures = {"mass": (forgotten.mass_kg, "mass"), "place": (forgotten.station_m, "length")}
+        found.append(said(told, **figures))
     elif built.wider:
-        found.append(said("guessed masses of the design were off by more than their spreads say; "
-                          "weigh the heaviest of them"))  # fmt: skip
+        told = "guessed masses of the design were off by more than their spreads say; "
+        found.append(said(told + "weigh the heaviest of them"))
     found += [
-        said(f"{each.words}: this {each.kind} is {abs(each.apart):.1f} times what the errors "
-             "allow from all others; read it again")
-        for each in built.readings if abs(each.apart) > DOUBTED
-    ]  # fmt: skip
+        said(
+            f"{each.words}: this {each.kind} is {abs(each.apart):.1f} times what the errors "
+            "allow from all others; read it again"
+        )
+        for each in built.readings
+        if abs(each.apart) > DOUBTED
+    ]
     if project.weighed is not None:
         found.append(said("the rocket was changed after it was weighed: weigh it again"))
     return tuple(found)

@@ -74,8 +74,9 @@ def _swollen(view: View) -> Evaluation | Missing:
     pull = press_fit_pull_n(overlap, gas.bore_m, walls, engaged)
     left = np.minimum(gas.push_n, gas.mean_push_n) - held
     told = tuple(f"{each.name} {UNNAMED}" for each in papers if each.material is None)
-    return Evaluation(pull, left, np.isfinite(view.outcome("ejection_m_s")) & (left > 0.0),
-                      warnings=told)  # fmt: skip
+    return Evaluation(
+        pull, left, np.isfinite(view.outcome("ejection_m_s")) & (left > 0.0), warnings=told
+    )
 
 
 ROWS = (

@@ -41,11 +41,12 @@ def _unmapped(view: View, kind: str) -> Missing:
         f'"{kind}"; where there is none, add "{kind}" to not_there in the field\'s file',
         outline(view.case, kind, KINDS[kind], "its corners, each in metres"),
         choice(
-            f"{site}:not_there[{kind}]", f"no {KINDS[kind]}",
+            f"{site}:not_there[{kind}]",
+            f"no {KINDS[kind]}",
             "look at a map and walk the downwind side",
             [("yes", "nothing of the kind")],
         ),
-    )  # fmt: skip
+    )
 
 
 def _sight(view: View) -> Evaluation | Missing:

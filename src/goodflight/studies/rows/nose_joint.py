@@ -22,8 +22,9 @@ def gas_on_nose(rocket: Rocket, bay: Bay) -> bool:
     nose = one_part(rocket, Nose)
     behind = 0.0 if nose is None else nose.length_m + nose.shoulder_length_m
     closes = (
-        part.station_m for part in rocket.parts
+        part.station_m
+        for part in rocket.parts
         if (isinstance(part, Bulkhead) and part.station_m >= behind)  # else the nose's own plate
         or (isinstance(part, Coupler) and part.bulkheads)
-    )  # fmt: skip
+    )
     return not any(station < bay.station_m + SAME_PLACE_M for station in closes)

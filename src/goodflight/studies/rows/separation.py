@@ -79,9 +79,11 @@ def _on_nose(view: View, gas: Gas, bulkhead: Array) -> Evaluation | Missing:
     pull = closing_joint_pull_n(gas.push_n, held, parts.tip_kg, parts.nose_kg)
     pulled = pull * bulkhead > gas.push_n * joint
     return Evaluation(
-        np.where(pulled, pull, gas.push_n), np.where(pulled, joint, bulkhead), _ejected(view),
+        np.where(pulled, pull, gas.push_n),
+        np.where(pulled, joint, bulkhead),
+        _ejected(view),
         warnings=(ON_NOSE,),
-    )  # fmt: skip
+    )
 
 
 def sections(view: View, main: bool = False) -> Sections:
@@ -94,9 +96,16 @@ def sections(view: View, main: bool = False) -> Sections:
 def no_retention(view: View) -> Missing:
     """What is missing where nobody says what keeps the motor in."""
     kind, found = view.case.rocket.separation.retention, separation.retention.missing(view.case)
-    how = choice("rocket.toml:retention.kind", "what keeps the motor in", "look at the tail",
-                 [("cap", "a cap or ring that is screwed on"), ("clips", "clips over its rim"),
-                  ("friction", "tape alone, friction")])  # fmt: skip
+    how = choice(
+        "rocket.toml:retention.kind",
+        "what keeps the motor in",
+        "look at the tail",
+        [
+            ("cap", "a cap or ring that is screwed on"),
+            ("clips", "clips over its rim"),
+            ("friction", "tape alone, friction"),
+        ],
+    )
     return asked(found.advice, *([how] if kind is None else []), *found.asks)
 
 

@@ -110,25 +110,53 @@ figure = Family(
     unmeasured={".roughness": "a finish is judged by eye; a roughness gauge is a workshop's"},
 )
 cant = Family(
-    "cant:", "alignment of the fins", "angle", Normal(math.radians(0.5)),
-    nature=KNOWLEDGE, because="guess", members=_cants, group="fin_alignment",
+    "cant:",
+    "alignment of the fins",
+    "angle",
+    Normal(math.radians(0.5)),
+    nature=KNOWLEDGE,
+    because="guess",
+    members=_cants,
+    group="fin_alignment",
     reason="fins set by hand on a marked line, when the project says nothing: 1 mm over a 115 mm "
     "root",
-    measured_by=Measured("measure every fin against a straight edge", 15.0, "straight edge and "
-                         "calliper", math.radians(0.1),
-                         Shown("angle", lambda _case, angle: angle, once=True)),
-)  # fmt: skip
+    measured_by=Measured(
+        "measure every fin against a straight edge",
+        15.0,
+        "straight edge and calliper",
+        math.radians(0.1),
+        Shown("angle", lambda _case, angle: angle, once=True),
+    ),
+)
 shear_modulus = Quantity(
-    "shear_modulus", "stiffness of the fin material", "ratio", Relative(0.15),
-    nature=KNOWLEDGE, because="guess", reason="plywood panels scatter 10 to 20 %",
-    measured_by=Measured("twist a strip of the sheet with a weight", 45.0, "weight, protractor and "
-                         "calliper", 0.08,
-                         shown_over("pressure", _shear_modulus)),
-)  # fmt: skip
+    "shear_modulus",
+    "stiffness of the fin material",
+    "ratio",
+    Relative(0.15),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="plywood panels scatter 10 to 20 %",
+    measured_by=Measured(
+        "twist a strip of the sheet with a weight",
+        45.0,
+        "weight, protractor and calliper",
+        0.08,
+        shown_over("pressure", _shear_modulus),
+    ),
+)
 landing_stands = Quantity(
-    "landing_stands", "how hard a landing the airframe survives", "ratio", Normal(1.0),
-    nature=KNOWLEDGE, because="practice",
+    "landing_stands",
+    "how hard a landing the airframe survives",
+    "ratio",
+    Normal(1.0),
+    nature=KNOWLEDGE,
+    because="practice",
     reason="between practice's upper descent speed and the 101.7 J landing energy limit",
-    measured_by=Measured("drop a weighted piece of the same tube on the field's ground from the "
-                         "height that gives the landing speed", 45.0, "tape and scale", 0.5),
-)  # fmt: skip
+    measured_by=Measured(
+        "drop a weighted piece of the same tube on the field's ground from the "
+        "height that gives the landing speed",
+        45.0,
+        "tape and scale",
+        0.5,
+    ),
+)

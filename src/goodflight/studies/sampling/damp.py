@@ -1,7 +1,7 @@
 """What is uncertain about a separation of paper in damp air."""
 
 from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity
-from goodflight.studies.sampling.recovery import comes_apart
+from goodflight.studies.sampling.recovery_stated import comes_apart
 from goodflight.studies.sampling.spread import Normal, Relative
 
 damper = Quantity(

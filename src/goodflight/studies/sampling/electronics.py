@@ -32,12 +32,21 @@ battery_life = Quantity(
     measured_by=Measured("run it flat once with a clock beside it", 10.0, "clock", 0.03),
 )
 cold_loss = Quantity(
-    "cold_loss", "loss of the battery in the cold", "ratio", Relative(0.30),
-    nature=KNOWLEDGE, because="practice", reason="a fifth at 0 degC",
+    "cold_loss",
+    "loss of the battery in the cold",
+    "ratio",
+    Relative(0.30),
+    nature=KNOWLEDGE,
+    because="practice",
+    reason="a fifth at 0 degC",
     exists=_has_devices,
-    measured_by=Measured("run it flat once in the refrigerator with a clock beside it", 15.0,
-                         "clock and thermometer", 0.1),
-)  # fmt: skip
+    measured_by=Measured(
+        "run it flat once in the refrigerator with a clock beside it",
+        15.0,
+        "clock and thermometer",
+        0.1,
+    ),
+)
 pad_wait = Quantity(
     "pad_wait",
     "wait at the pad",

@@ -8,9 +8,12 @@ from goodflight.studies.sampling.quantity import KNOWLEDGE, Measured, Quantity, 
 from goodflight.studies.sampling.spread import Normal, Relative
 
 _FLOWN: Final = Measured(
-    "fly it once with a logger, debrief it and carry it over", 240.0, "logger with barometer", 0.05,
+    "fly it once with a logger, debrief it and carry it over",
+    240.0,
+    "logger with barometer",
+    0.05,
     Shown("ratio", lambda _case, shown: shown, once=True),
-)  # fmt: skip
+)
 _FORMULA: Final = "an error of the formula, the same for every rocket: nothing of yours shows it"
 
 
@@ -108,12 +111,21 @@ thrust_floor = Quantity(
     not_measurable="a rule of thumb, not a property of your rocket",
 )
 tumble_area = Quantity(
-    "tumble_area", "drag of the separated rocket", "ratio", Relative(0.30),
-    nature=KNOWLEDGE, because="practice",
+    "tumble_area",
+    "drag of the separated rocket",
+    "ratio",
+    Relative(0.30),
+    nature=KNOWLEDGE,
+    because="practice",
     reason="tumbling bodies broadside half of the time",
-    measured_by=Measured("film the descent of the separated rocket before its canopy fills, with a "
-                         "known length in view", 240.0, "camera", 0.15),
-)  # fmt: skip
+    measured_by=Measured(
+        "film the descent of the separated rocket before its canopy fills, with a "
+        "known length in view",
+        240.0,
+        "camera",
+        0.15,
+    ),
+)
 vent_rule = Quantity(
     "vent_rule",
     "rule for vents",

@@ -1,20 +1,31 @@
 """What is uncertain about canopy and cord: opening, drag, strength, knots, packing."""
 
-from collections.abc import Callable
 from typing import Final
 
-import numpy as np
-
-from goodflight.studies.case.planned import Case, canopy_of, cord_of
 from goodflight.studies.sampling.quantity import (
     CHANCE,
     KNOWLEDGE,
     Measured,
-    Missing,
     Quantity,
     Shown,
-    Stated,
     shown_over,
+)
+from goodflight.studies.sampling.recovery_stated import (
+    by_lines,
+    canopy_advice,
+    canopy_drag_of,
+    canopy_key,
+    canopy_strength_of,
+    comes_apart,
+    cord_key,
+    cord_strength_of,
+    has_canopy,
+    has_cord,
+    has_main,
+    knotted_n,
+    main_drag_of,
+    main_key,
+    room_of,
 )
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
@@ -22,137 +33,6 @@ _PULL: Final = "pull-test a piece until it breaks"
 _RIG: Final = "luggage scale and lever"
 _TOLD: Final = "as the project says, or by how the figure is known"
 _BREAKS: Final = "testing it would break the canopy that is to fly"
-
-
-def comes_apart(case: Case) -> bool:
-    """Whether it is known where the rocket parts."""
-    return case.rocket.separation_station_m is not None
-
-
-def _has_canopy(case: Case) -> bool:
-    return canopy_of(case) is not None
-
-
-def _by_lines(case: Case) -> bool:
-    """Whether the canopy's strength is worked out from its lines."""
-    canopy = canopy_of(case)
-    return canopy is not None and canopy.strength_n is None
-
-
-def _has_cord(case: Case) -> bool:
-    return cord_of(case) is not None
-
-
-def has_main(case: Case) -> bool:
-    """Whether the plan opens a second canopy."""
-    return case.deployment.main_canopy is not None
-
-
-def _written(case: Case, path: str) -> tuple[str, str]:
-    known = case.origin.known.get(path)
-    return ("guess", "") if known is None else (known, path)
-
-
-def _canopy_key(key: str) -> Callable[[Case], str]:
-    """Where the flight's canopy writes a figure."""
-
-    def at(case: Case) -> str:
-        canopy = canopy_of(case)
-        return f"rocket.toml:part[{'canopy' if canopy is None else canopy.name}].{key}"
-
-    return at
-
-
-def _cord_key(key: str) -> Callable[[Case], str]:
-    """Where the rocket's cord writes a figure."""
-
-    def at(case: Case) -> str:
-        cord = cord_of(case)
-        return f"rocket.toml:part[{'cord' if cord is None else cord.name}].{key}"
-
-    return at
-
-
-def _drag(case: Case) -> Stated | None:
-    canopy = canopy_of(case)
-    if canopy is None:
-        return None
-    return Stated(
-        canopy.drag_coefficient,
-        canopy.drag_coefficient_sigma,
-        *_written(case, f"rocket.toml:part[{canopy.name}].drag_coefficient"),
-    )
-
-
-def _main_key(key: str) -> Callable[[Case], str]:
-    """Where the second canopy writes a figure."""
-
-    def at(case: Case) -> str:
-        main = case.deployment.main_canopy
-        return f"rocket.toml:part[{'main' if main is None else main.name}].{key}"
-
-    return at
-
-
-def _main_drag(case: Case) -> Stated | None:
-    main = case.deployment.main_canopy
-    if main is None:
-        return None
-    return Stated(
-        main.drag_coefficient,
-        main.drag_coefficient_sigma,
-        *_written(case, f"rocket.toml:part[{main.name}].drag_coefficient"),
-    )
-
-
-def _canopy_strength(case: Case) -> Stated | None:
-    canopy = canopy_of(case)
-    if canopy is None or canopy.strength_n is None:
-        return None
-    return Stated(
-        canopy.strength_n,
-        canopy.strength_sigma * canopy.strength_n,
-        *_written(case, f"rocket.toml:part[{canopy.name}].strength"),
-    )
-
-
-def _canopy_advice(case: Case) -> str:
-    canopy = canopy_of(case)
-    if canopy is not None and canopy.kind == "streamer":
-        return "pull-test the streamer where it is tied on until it tears, and give strength"
-    return (
-        "give the canopy's line count and the breaking strength of one line (or pull-test a seam "
-        "and give strength)"
-    )
-
-
-def _cord_strength(case: Case) -> Stated | None:
-    cord = cord_of(case)
-    if cord is None or cord.strength_n <= 0.0:
-        return None
-    return Stated(
-        cord.strength_n,
-        cord.strength_sigma * cord.strength_n,
-        *_written(case, f"rocket.toml:part[{cord.name}].strength"),
-    )
-
-
-def _knotted(case: Case) -> float | None:
-    """What the cord holds with its knots, as the design has it."""
-    cord = cord_of(case)
-    return None if cord is None else cord.strength_n * cord.joint_efficiency
-
-
-def _room(case: Case, length_m: float) -> float | None:
-    """Room the pack takes, from the length of the whole stack as it was packed."""
-    from goodflight.studies.packing import stack_of  # needs the declarations here
-
-    stack = stack_of(case)
-    if isinstance(stack, Missing) or stack.length_m <= 0.0:
-        return None
-    shorter, longer = stack.drawn_m(np.array([1.0, 2.0]))
-    return float(1.0 + (length_m - shorter) / (longer - shorter))
-
 
 stretch = Quantity(
     "stretch",
@@ -184,9 +64,9 @@ canopy_drag = Quantity(
     nature=KNOWLEDGE,
     because="memory",
     reason="flat canopies print 0.75 to 0.80, rigs differ more",
-    given=_drag,
-    exists=_has_canopy,
-    at=_canopy_key("drag_coefficient"),
+    given=canopy_drag_of,
+    exists=has_canopy,
+    at=canopy_key("drag_coefficient"),
     measured_by=Measured(
         "drop it from a height with a known weight, timed", 60.0, "stopwatch and tape", 0.04
     ),
@@ -200,7 +80,7 @@ fill_constant = Quantity(
     nature=KNOWLEDGE,
     because="memory",
     reason="8 to 10 for solid cloth (Knacke); packing makes it slower",
-    exists=_has_canopy,
+    exists=has_canopy,
     measured_by=Measured(
         "film it opening behind a car or from a bridge, with a known length in view",
         90.0,
@@ -216,7 +96,7 @@ overshoot = Quantity(
     nature=KNOWLEDGE,
     because="memory",
     reason="printed between 1.5 and 1.8 for flat canopies",
-    exists=_has_canopy,
+    exists=has_canopy,
     not_measurable="it takes a load cell in the line at the speed of flight",
 )
 canopy_strength = Quantity(
@@ -227,10 +107,10 @@ canopy_strength = Quantity(
     nature=KNOWLEDGE,
     because="builder",
     reason=_TOLD,
-    given=_canopy_strength,
-    exists=lambda case: _has_canopy(case) and not _by_lines(case),
-    at=_canopy_key("strength"),
-    advice=_canopy_advice,
+    given=canopy_strength_of,
+    exists=lambda case: has_canopy(case) and not by_lines(case),
+    at=canopy_key("strength"),
+    advice=canopy_advice,
     measured_by=Measured("pull-test a seam until it breaks", 30.0, _RIG, 20.0),
 )
 line_knot = Quantity(
@@ -241,7 +121,7 @@ line_knot = Quantity(
     nature=KNOWLEDGE,
     because="memory",
     reason="0.65 seen on a canopy data sheet; 0.60 to 0.80 for any knot",
-    exists=_by_lines,
+    exists=by_lines,
     measured_by=Measured("pull-test a knotted line until it breaks", 30.0, _RIG, 0.05),
 )
 line_share = Quantity(
@@ -252,7 +132,7 @@ line_share = Quantity(
     nature=CHANCE,
     because="guess",
     reason="an opening canopy loads some lines first",
-    exists=_by_lines,
+    exists=by_lines,
     not_measurable="it takes a load cell in every line",
 )
 cord_strength = Quantity(
@@ -263,42 +143,78 @@ cord_strength = Quantity(
     nature=KNOWLEDGE,
     because="builder",
     reason=_TOLD,
-    given=_cord_strength,
-    exists=_has_cord,
-    at=_cord_key("strength"),
+    given=cord_strength_of,
+    exists=has_cord,
+    at=cord_key("strength"),
     advice="give the cord's breaking strength (printed on the spool, or pull-test a piece)",
     measured_by=Measured(_PULL, 30.0, _RIG, 50.0),
 )
 knot = Quantity(
-    "knot", "strength of the cord left by knots and loops", "ratio", Relative(0.15),
+    "knot",
+    "strength of the cord left by knots and loops",
+    "ratio",
+    Relative(0.15),
     nature=KNOWLEDGE,
-    because="memory", reason="0.35 to 0.85 seen for knots; the project's figure is a middle",
-    exists=_has_cord,
-    measured_by=Measured("pull-test a piece with its knots until it breaks", 30.0, _RIG, 0.05,
-                         shown_over("force", _knotted)),
-)  # fmt: skip
+    because="memory",
+    reason="0.35 to 0.85 seen for knots; the project's figure is a middle",
+    exists=has_cord,
+    measured_by=Measured(
+        "pull-test a piece with its knots until it breaks",
+        30.0,
+        _RIG,
+        0.05,
+        shown_over("force", knotted_n),
+    ),
+)
 cord_give = Quantity(
-    "cord_give", "stretch of the cord", "ratio", Relative(0.15),
-    nature=KNOWLEDGE, because="memory", reason="nylon 20 to 30 %, aramid 3 to 5 % at break",
-    exists=comes_apart,
-    measured_by=Measured("hang a known weight on a metre of it and measure how far it stretches",
-                         15.0, "weight and tape", 0.05),
-)  # fmt: skip
-cord_damping = Quantity(
-    "cord_damping", "damping of the cord", "ratio", Relative(0.4),
+    "cord_give",
+    "stretch of the cord",
+    "ratio",
+    Relative(0.15),
     nature=KNOWLEDGE,
-    because="guess", reason="a tenth of critical in the middle", exists=comes_apart,
-    measured_by=Measured("hang a weight on a metre of it, let it bounce and film it against a tape",
-                         20.0, "camera, weight and tape", 0.2),
-)  # fmt: skip
+    because="memory",
+    reason="nylon 20 to 30 %, aramid 3 to 5 % at break",
+    exists=comes_apart,
+    measured_by=Measured(
+        "hang a known weight on a metre of it and measure how far it stretches",
+        15.0,
+        "weight and tape",
+        0.05,
+    ),
+)
+cord_damping = Quantity(
+    "cord_damping",
+    "damping of the cord",
+    "ratio",
+    Relative(0.4),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="a tenth of critical in the middle",
+    exists=comes_apart,
+    measured_by=Measured(
+        "hang a weight on a metre of it, let it bounce and film it against a tape",
+        20.0,
+        "camera, weight and tape",
+        0.2,
+    ),
+)
 edge_friction = Quantity(
-    "edge_friction", "friction of the cord on the tube's edge", "ratio", Relative(0.33),
-    nature=KNOWLEDGE, because="memory",
+    "edge_friction",
+    "friction of the cord on the tube's edge",
+    "ratio",
+    Relative(0.33),
+    nature=KNOWLEDGE,
+    because="memory",
     reason="nylon webbing on card 0.2 to 0.4; 0.3 in the middle",
     exists=comes_apart,
-    measured_by=Measured("hang the cord over an offcut of the tube with a weight on each end, and "
-                         "add weight to one until it slips", 15.0, "weights", 0.1),
-)  # fmt: skip
+    measured_by=Measured(
+        "hang the cord over an offcut of the tube with a weight on each end, and "
+        "add weight to one until it slips",
+        15.0,
+        "weights",
+        0.1,
+    ),
+)
 pack_area = Quantity(
     "pack_area",
     "drag of pack and blanket",
@@ -320,7 +236,7 @@ pack_room = Quantity(
     reason="the same pack rolled again; three times that where no packed length is given",
     exists=comes_apart,
     measured_by=Measured(
-        "pack it and measure the stack", 15.0, "tape", 0.02, Shown("length", _room)
+        "pack it and measure the stack", 15.0, "tape", 0.02, Shown("length", room_of)
     ),
 )
 blanket_lap = Quantity(
@@ -342,9 +258,9 @@ main_drag = Quantity(
     nature=KNOWLEDGE,
     because="memory",
     reason="flat canopies print 0.75 to 0.80, rigs differ more",
-    given=_main_drag,
+    given=main_drag_of,
     exists=has_main,
-    at=_main_key("drag_coefficient"),
+    at=main_key("drag_coefficient"),
     measured_by=Measured(
         "drop it from a height with a known weight, timed", 60.0, "stopwatch and tape", 0.04
     ),

@@ -10,7 +10,7 @@ from goodflight.physics.vehicle.separation import Figure
 from goodflight.studies.case.planned import Case, main_cord_of
 from goodflight.studies.sampling import recovery, separation
 from goodflight.studies.sampling.quantity import Quantity, Stated
-from goodflight.studies.sampling.recovery import has_main
+from goodflight.studies.sampling.recovery_stated import has_main
 
 
 def _given(field: str) -> Callable[[Case], Figure | None]:

@@ -7,7 +7,7 @@ from typing import Final
 from goodflight.physics.recovery.separation import pin_force_n
 from goodflight.studies.case.planned import Case
 from goodflight.studies.sampling.quantity import CHANCE, KNOWLEDGE, Measured, Quantity, shown_over
-from goodflight.studies.sampling.recovery import comes_apart
+from goodflight.studies.sampling.recovery_stated import comes_apart
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
 _TOLD: Final = "as the project says, or by how the figure is known"
@@ -116,24 +116,42 @@ fixed_joint = Quantity(
     ),
 )
 edge_strength = Quantity(
-    "given:edge_strength_pa", "strength of the tube's edge", "pressure", Positive(0.0),
-    nature=KNOWLEDGE, because="builder", reason=_TOLD,
+    "given:edge_strength_pa",
+    "strength of the tube's edge",
+    "pressure",
+    Positive(0.0),
+    nature=KNOWLEDGE,
+    because="builder",
+    reason=_TOLD,
     given=lambda case: case.rocket.separation.edge_strength_pa,
     at="rocket.toml:separation.edge_strength",
     advice="say what the tube's edge is made of (separation.edge), or pull-test one",
-    measured_by=Measured("hang weights on a piece of the cord over the edge of an offcut of the "
-                         "tube until it tears in, and divide by cord width x wall", 30.0,
-                         "weights and calliper", 2e6),
-)  # fmt: skip
+    measured_by=Measured(
+        "hang weights on a piece of the cord over the edge of an offcut of the "
+        "tube until it tears in, and divide by cord width x wall",
+        30.0,
+        "weights and calliper",
+        2e6,
+    ),
+)
 powder = Quantity(
-    "given:powder_kg", "powder of your own charge", "mass", Positive(0.0),
-    nature=KNOWLEDGE, because="builder", reason=_TOLD,
+    "given:powder_kg",
+    "powder of your own charge",
+    "mass",
+    Positive(0.0),
+    nature=KNOWLEDGE,
+    because="builder",
+    reason=_TOLD,
     given=lambda case: case.rocket.separation.powder_kg,
     at=_charge("powder"),
     advice="weigh the powder of the ground test that worked and write it (charge.powder)",
-    measured_by=Measured("weigh it, away from flame and sparks, by the rules of the place", 10.0,
-                         "jewellery scale", 0.00002),
-)  # fmt: skip
+    measured_by=Measured(
+        "weigh it, away from flame and sparks, by the rules of the place",
+        10.0,
+        "jewellery scale",
+        0.00002,
+    ),
+)
 blanket = Quantity(
     "given:blanket_m2",
     "heat blanket",
@@ -210,13 +228,22 @@ pack_friction = Quantity(
     ),
 )
 powder_heat = Quantity(
-    "powder_heat", "heat the charge loses to the tube", "ratio", Relative(0.155),
-    nature=KNOWLEDGE, because="guess",
+    "powder_heat",
+    "heat the charge loses to the tube",
+    "ratio",
+    Relative(0.155),
+    nature=KNOWLEDGE,
+    because="guess",
     reason="gas work between the closed bomb (1.14 of the trade value) and 0.6 of it in a cold bay",
     exists=comes_apart,
-    measured_by=Measured("ground test with a weight on the nose that it just lifts off, by the "
-                         "rules of the place, nobody in line", 60.0, "weights", 0.1),
-)  # fmt: skip
+    measured_by=Measured(
+        "ground test with a weight on the nose that it just lifts off, by the "
+        "rules of the place, nobody in line",
+        60.0,
+        "weights",
+        0.1,
+    ),
+)
 gas_in_pack = Quantity(
     "gas_in_pack",
     "how far the gas gets into the packed cloth",

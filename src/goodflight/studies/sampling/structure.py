@@ -62,51 +62,105 @@ def _crush(case: Case) -> float | None:
 
 
 fin_bending = Quantity(
-    "fin_bending", "bending strength of the fins", "ratio", Relative(0.15),
-    nature=KNOWLEDGE, because="guess", reason="plywood panels scatter 10 to 20 %",
-    measured_by=Measured("break a strip of the sheet, cut as a fin stands, with a bucket of water",
-                         45.0, "bucket, scale and calliper", 0.06,
-                         shown_over("pressure", _bending)),
-)  # fmt: skip
+    "fin_bending",
+    "bending strength of the fins",
+    "ratio",
+    Relative(0.15),
+    nature=KNOWLEDGE,
+    because="guess",
+    reason="plywood panels scatter 10 to 20 %",
+    measured_by=Measured(
+        "break a strip of the sheet, cut as a fin stands, with a bucket of water",
+        45.0,
+        "bucket, scale and calliper",
+        0.06,
+        shown_over("pressure", _bending),
+    ),
+)
 fin_grain = Quantity(
-    "fin_grain", "way of the fins' face grain", "ratio", Even(1.0), nature=KNOWLEDGE,
+    "fin_grain",
+    "way of the fins' face grain",
+    "ratio",
+    Even(1.0),
+    nature=KNOWLEDGE,
     because="memory",
     reason="4 mm birch plywood keeps 0.16 of its bending strength across the face grain, 6.5 mm "
     "0.57, 9 mm 0.70 (handbook); not said which way it runs",
     exists=lambda case: grain_share(case) is None,
-    measured_by=Measured("look which way the face grain of a fin runs, root to tip or along the "
-                         "root, photograph it, write it down (grain of the fins)",
-                         1.0, "camera", 0.01),
-)  # fmt: skip
+    measured_by=Measured(
+        "look which way the face grain of a fin runs, root to tip or along the "
+        "root, photograph it, write it down (grain of the fins)",
+        1.0,
+        "camera",
+        0.01,
+    ),
+)
 tube_damp = Quantity(
-    "tube_damp", "moisture of the paper tubes", "ratio", Even(1.0), nature=KNOWLEDGE,
+    "tube_damp",
+    "moisture of the paper tubes",
+    "ratio",
+    Even(1.0),
+    nature=KNOWLEDGE,
     because="correa2004",
     reason="8 % of its crushing strength for each per cent of moisture (seen): 0.7 left after a "
     "damp shed; not said where the body was kept",
     exists=lambda case: case.workshop.tube_kept is None,
-    measured_by=Measured("say where the body lay before the flight (tube_kept in build.toml); two "
-                         "days in a dry room dry it", 1.0, "hygrometer", 0.05),
-)  # fmt: skip
+    measured_by=Measured(
+        "say where the body lay before the flight (tube_kept in build.toml); two "
+        "days in a dry room dry it",
+        1.0,
+        "hygrometer",
+        0.05,
+    ),
+)
 ply_shear = Quantity(
-    "ply_shear", "rolling shear of the plywood", "ratio", Relative(0.12),
-    nature=KNOWLEDGE, because="memory", reason="2 to 3 MPa for birch plywood, handbooks",
-    measured_by=Measured("glue a block across a strip of the sheet and shear it off with a lever",
-                         60.0, "lever and scale", 0.08,
-                         shown_over("pressure", lambda _case: PLY_ROLLING_SHEAR_PA)),
-)  # fmt: skip
+    "ply_shear",
+    "rolling shear of the plywood",
+    "ratio",
+    Relative(0.12),
+    nature=KNOWLEDGE,
+    because="memory",
+    reason="2 to 3 MPa for birch plywood, handbooks",
+    measured_by=Measured(
+        "glue a block across a strip of the sheet and shear it off with a lever",
+        60.0,
+        "lever and scale",
+        0.08,
+        shown_over("pressure", lambda _case: PLY_ROLLING_SHEAR_PA),
+    ),
+)
 kraft_ply = Quantity(
-    "kraft_ply", "plies of the paper tube", "ratio", Relative(0.20),
-    nature=KNOWLEDGE, because="memory", reason="0.3 to 0.6 MPa",
-    measured_by=Measured("tear a glued block off a scrap of the tube", 45.0, "lever and scale",
-                         0.1, shown_over("pressure", lambda _case: KRAFT_PLY_PA)),
-)  # fmt: skip
+    "kraft_ply",
+    "plies of the paper tube",
+    "ratio",
+    Relative(0.20),
+    nature=KNOWLEDGE,
+    because="memory",
+    reason="0.3 to 0.6 MPa",
+    measured_by=Measured(
+        "tear a glued block off a scrap of the tube",
+        45.0,
+        "lever and scale",
+        0.1,
+        shown_over("pressure", lambda _case: KRAFT_PLY_PA),
+    ),
+)
 bond_work = Quantity(
-    "bond_work", "workmanship of the bonds", "ratio", Relative(0.15),
-    nature=KNOWLEDGE, because="practice",
+    "bond_work",
+    "workmanship of the bonds",
+    "ratio",
+    Relative(0.15),
+    nature=KNOWLEDGE,
+    because="practice",
     reason="sanding, wetting and gaps of a hand-made joint",
-    measured_by=Measured("glue a test piece and tear it", 60.0, "lever and scale", 0.1,
-                         shown_over("pressure", _plies)),
-)  # fmt: skip
+    measured_by=Measured(
+        "glue a test piece and tear it",
+        60.0,
+        "lever and scale",
+        0.1,
+        shown_over("pressure", _plies),
+    ),
+)
 load_share = Quantity(
     "load_share",
     "uneven share of the load",
@@ -118,18 +172,37 @@ load_share = Quantity(
     not_measurable="it takes strain gauges along the joint",
 )
 fillet_size = Quantity(
-    "fillet_size", "size of the fillets", "ratio", Relative(0.20),
-    nature=KNOWLEDGE, because="practice",
+    "fillet_size",
+    "size of the fillets",
+    "ratio",
+    Relative(0.20),
+    nature=KNOWLEDGE,
+    because="practice",
     reason="drawn by finger; 4 to 8 % of the root chord where nothing is given",
-    measured_by=Measured("measure the fillets with a coin of known radius", 5.0, "coins", 0.08,
-                         shown_over("length", _fillet)),
-)  # fmt: skip
+    measured_by=Measured(
+        "measure the fillets with a coin of known radius",
+        5.0,
+        "coins",
+        0.08,
+        shown_over("length", _fillet),
+    ),
+)
 guide_strength = Quantity(
-    "guide_strength", "strength of the rail guides", "ratio", Relative(0.25),
-    nature=KNOWLEDGE, because="practice", reason="screw in wood or plastic",
-    measured_by=Measured("hang weights on one guide in a scrap of tube", 45.0, "weights", 0.1,
-                         shown_over("force", _guide)),
-)  # fmt: skip
+    "guide_strength",
+    "strength of the rail guides",
+    "ratio",
+    Relative(0.25),
+    nature=KNOWLEDGE,
+    because="practice",
+    reason="screw in wood or plastic",
+    measured_by=Measured(
+        "hang weights on one guide in a scrap of tube",
+        45.0,
+        "weights",
+        0.1,
+        shown_over("force", _guide),
+    ),
+)
 fin_gust = Quantity(
     "fin_gust",
     "gust at greatest speed",
@@ -192,9 +265,18 @@ bedding = Quantity(
     ),
 )
 crush = Quantity(
-    "crush", "crushing strength of the tube's edge", "ratio", Relative(0.25),
-    nature=KNOWLEDGE, because="tezuka1990",
+    "crush",
+    "crushing strength of the tube's edge",
+    "ratio",
+    Relative(0.25),
+    nature=KNOWLEDGE,
+    because="tezuka1990",
     reason="3 % within one make, 25 % between makes of paper tube",
-    measured_by=Measured("crush a ring of the tube on bathroom scales", 30.0,
-                         "bathroom scales and lever", 0.08, shown_over("pressure", _crush)),
-)  # fmt: skip
+    measured_by=Measured(
+        "crush a ring of the tube on bathroom scales",
+        30.0,
+        "bathroom scales and lever",
+        0.08,
+        shown_over("pressure", _crush),
+    ),
+)

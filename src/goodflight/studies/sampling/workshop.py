@@ -58,18 +58,38 @@ glue_pace = Quantity(
     measured_by=Measured("time a dry run of the glue-up", 30.0, "clock", 0.1),
 )
 cure_speed = Quantity(
-    "cure_speed", "how the cure slows in the cold (Ea)", "ratio", Relative(0.0),
+    "cure_speed",
+    "how the cure slows in the cold (Ea)",
+    "ratio",
+    Relative(0.0),
     nature=KNOWLEDGE,
-    because="memory", reason="activation energies of other epoxies", exists=_glued, given=_cure,
-    measured_by=Measured("cure two cups of one batch, one in the cold, and time both to hard",
-                         60.0, "clock and thermometer", 0.05),
-)  # fmt: skip
+    because="memory",
+    reason="activation energies of other epoxies",
+    exists=_glued,
+    given=_cure,
+    measured_by=Measured(
+        "cure two cups of one batch, one in the cold, and time both to hard",
+        60.0,
+        "clock and thermometer",
+        0.05,
+    ),
+)
 warmth = Family(
-    "warmth:", "temperature of {}", "temperature", Normal(0.0),
-    nature=KNOWLEDGE, because="builder", reason=_TOLD, members=_places,
-    measured_by=Measured("leave a thermometer that keeps the lowest and highest beside it", 5.0,
-                         "thermometer that keeps the lowest and highest", 0.5),
-)  # fmt: skip
+    "warmth:",
+    "temperature of {}",
+    "temperature",
+    Normal(0.0),
+    nature=KNOWLEDGE,
+    because="builder",
+    reason=_TOLD,
+    members=_places,
+    measured_by=Measured(
+        "leave a thermometer that keeps the lowest and highest beside it",
+        5.0,
+        "thermometer that keeps the lowest and highest",
+        0.5,
+    ),
+)
 humidity = Quantity(
     "humidity",
     "humidity where the paint dries",

@@ -1,0 +1,138 @@
+"""What a planned flight says of canopy and cord, for what is declared uncertain of them."""
+
+from collections.abc import Callable
+
+import numpy as np
+
+from goodflight.studies.case.planned import Case, canopy_of, cord_of
+from goodflight.studies.sampling.quantity import Missing, Stated
+
+
+def comes_apart(case: Case) -> bool:
+    """Whether it is known where the rocket parts."""
+    return case.rocket.separation_station_m is not None
+
+
+def has_canopy(case: Case) -> bool:
+    return canopy_of(case) is not None
+
+
+def by_lines(case: Case) -> bool:
+    """Whether the canopy's strength is worked out from its lines."""
+    canopy = canopy_of(case)
+    return canopy is not None and canopy.strength_n is None
+
+
+def has_cord(case: Case) -> bool:
+    return cord_of(case) is not None
+
+
+def has_main(case: Case) -> bool:
+    """Whether the plan opens a second canopy."""
+    return case.deployment.main_canopy is not None
+
+
+def _written(case: Case, path: str) -> tuple[str, str]:
+    known = case.origin.known.get(path)
+    return ("guess", "") if known is None else (known, path)
+
+
+def canopy_key(key: str) -> Callable[[Case], str]:
+    """Where the flight's canopy writes a figure."""
+
+    def at(case: Case) -> str:
+        canopy = canopy_of(case)
+        return f"rocket.toml:part[{'canopy' if canopy is None else canopy.name}].{key}"
+
+    return at
+
+
+def cord_key(key: str) -> Callable[[Case], str]:
+    """Where the rocket's cord writes a figure."""
+
+    def at(case: Case) -> str:
+        cord = cord_of(case)
+        return f"rocket.toml:part[{'cord' if cord is None else cord.name}].{key}"
+
+    return at
+
+
+def canopy_drag_of(case: Case) -> Stated | None:
+    canopy = canopy_of(case)
+    if canopy is None:
+        return None
+    return Stated(
+        canopy.drag_coefficient,
+        canopy.drag_coefficient_sigma,
+        *_written(case, f"rocket.toml:part[{canopy.name}].drag_coefficient"),
+    )
+
+
+def main_key(key: str) -> Callable[[Case], str]:
+    """Where the second canopy writes a figure."""
+
+    def at(case: Case) -> str:
+        main = case.deployment.main_canopy
+        return f"rocket.toml:part[{'main' if main is None else main.name}].{key}"
+
+    return at
+
+
+def main_drag_of(case: Case) -> Stated | None:
+    main = case.deployment.main_canopy
+    if main is None:
+        return None
+    return Stated(
+        main.drag_coefficient,
+        main.drag_coefficient_sigma,
+        *_written(case, f"rocket.toml:part[{main.name}].drag_coefficient"),
+    )
+
+
+def canopy_strength_of(case: Case) -> Stated | None:
+    canopy = canopy_of(case)
+    if canopy is None or canopy.strength_n is None:
+        return None
+    return Stated(
+        canopy.strength_n,
+        canopy.strength_sigma * canopy.strength_n,
+        *_written(case, f"rocket.toml:part[{canopy.name}].strength"),
+    )
+
+
+def canopy_advice(case: Case) -> str:
+    canopy = canopy_of(case)
+    if canopy is not None and canopy.kind == "streamer":
+        return "pull-test the streamer where it is tied on until it tears, and give strength"
+    return (
+        "give the canopy's line count and the breaking strength of one line (or pull-test a seam "
+        "and give strength)"
+    )
+
+
+def cord_strength_of(case: Case) -> Stated | None:
+    cord = cord_of(case)
+    if cord is None or cord.strength_n <= 0.0:
+        return None
+    return Stated(
+        cord.strength_n,
+        cord.strength_sigma * cord.strength_n,
+        *_written(case, f"rocket.toml:part[{cord.name}].strength"),
+    )
+
+
+def knotted_n(case: Case) -> float | None:
+    """What the cord holds with its knots, as the design has it."""
+    cord = cord_of(case)
+    return None if cord is None else cord.strength_n * cord.joint_efficiency
+
+
+def room_of(case: Case, length_m: float) -> float | None:
+    """Room the pack takes, from the length of the whole stack as it was packed."""
+    from goodflight.studies.packing import stack_of  # needs the declarations here
+
+    stack = stack_of(case)
+    if isinstance(stack, Missing) or stack.length_m <= 0.0:
+        return None
+    shorter, longer = stack.drawn_m(np.array([1.0, 2.0]))
+    return float(1.0 + (length_m - shorter) / (longer - shorter))
