@@ -31,10 +31,12 @@ def main() -> None:
         print(f"{field}: {spent:.1f} s of processor, {study.tried} designs")
         for design in study.designs:
             choice = design.choice
-            print(f"  {choice.motor}: {100 * design.chance:.1f} in 100 ({100 * design.low:.0f} to "
-                  f"{100 * design.high:.0f}), {design.length_m:.2f} m, {design.liftoff_kg:.2f} kg, "
-                  f"{design.margin_cal:.1f} cal, spare {choice.spare_m:.2f} m, ballast "
-                  f"{choice.ballast_kg:.2f} kg")  # fmt: skip
+            print(
+                f"  {choice.motor}: {100 * design.chance:.1f} in 100 ({100 * design.low:.0f} to "
+                f"{100 * design.high:.0f}), {design.length_m:.2f} m, {design.liftoff_kg:.2f} kg, "
+                f"{design.margin_cal:.1f} cal, spare {choice.spare_m:.2f} m, ballast "
+                f"{choice.ballast_kg:.2f} kg"
+            )
         project = read_project(opened(idea, study.designs[0].choice))
         again = sum(
             wind.share * ledger(project, wind.plan, wind.flights, 7919, remedies=False).chance

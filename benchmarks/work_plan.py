@@ -32,10 +32,18 @@ def plan(seed: int, evening: int, late: int) -> Problem:
         for j in r.choice(i, min(i, int(r.integers(1, 3))), replace=False)
     )
     return Problem(
-        r.integers(2, 8, STEPS) * 10, capacity, np.where(capacity > 0, late, 0), day,
-        np.ones((STEPS, DAYS), dtype=bool), ready, ready, day + 2 * lag + 1, ready, after,
+        r.integers(2, 8, STEPS) * 10,
+        capacity,
+        np.where(capacity > 0, late, 0),
+        day,
+        np.ones((STEPS, DAYS), dtype=bool),
+        ready,
+        ready,
+        day + 2 * lag + 1,
+        ready,
+        after,
         keep=tuple(int(k) for k in r.choice(STEPS, 6, replace=False)),
-    )  # fmt: skip
+    )
 
 
 def main() -> None:

@@ -56,8 +56,12 @@ def inset(corners: np.ndarray, width: float) -> np.ndarray:
         lines.append((normal, normal @ (u0, w0) + width))
     root = (np.array((0.0, 1.0)), corners[0][1])
     chain = [root, *lines, root]
-    return np.array([np.linalg.solve(np.array((a, b)), np.array((c, d)))
-                     for (a, c), (b, d) in itertools.pairwise(chain)])  # fmt: skip
+    return np.array(
+        [
+            np.linalg.solve(np.array((a, b)), np.array((c, d)))
+            for (a, c), (b, d) in itertools.pairwise(chain)
+        ]
+    )
 
 
 def turned(solid: Manifold, angle_rad: float) -> Manifold:
@@ -137,15 +141,24 @@ def random_rocket(seed: int) -> p.Rocket:
     edges = draw.choice(["blunt", "rounded", "bevelled"])
     thickness = draw.uniform(0.002, 0.006)
     fins = p.Fins(
-        "fins", 0.8, count=draw.choice([3, 3, 4, 4, 5, 6]),
+        "fins",
+        0.8,
+        count=draw.choice([3, 3, 4, 4, 5, 6]),
         outline_m=((0.0, 0.0), (sweep, span), (sweep + tip, span), (root, 0.0)),
-        thickness_m=thickness, body_radius_m=radius, edges=edges,
+        thickness_m=thickness,
+        body_radius_m=radius,
+        edges=edges,
         bevel_m=draw.uniform(1.0, 3.0) * thickness if edges == "bevelled" else 0.0,
         fillet_radius_m=draw.choice([0.0, draw.uniform(0.003, 0.012)]),
-    )  # fmt: skip
+    )
     behind = draw.choice([0.0, 0.005, 0.02, 0.05])
-    tube = p.Tube("tube", 0.2, length_m=0.6 + root + behind, outer_diameter_m=2 * radius,
-                  inner_diameter_m=2 * radius - 0.003)  # fmt: skip
+    tube = p.Tube(
+        "tube",
+        0.2,
+        length_m=0.6 + root + behind,
+        outer_diameter_m=2 * radius,
+        inner_diameter_m=2 * radius - 0.003,
+    )
     aft = 0.8 + draw.choice([-0.1, 0.5, 1.0]) * root + (0.7 * behind if behind > 0.04 else -0.02)
     buttons = p.Buttons("guides", 0.5, aft_station_m=aft, height_m=draw.uniform(0.006, 0.012))
     nose = p.Nose("nose", 0.0, length_m=0.2, diameter_m=2 * radius, wall_m=0.002)

@@ -125,17 +125,25 @@ def hand_tables() -> AeroTables:
     table: NDArray[np.float64] = np.zeros((registry.MACH_COUNT, len(registry.AERO_COLUMNS)))
     rows = np.arange(registry.MACH_COUNT)
     for name, values in {
-        "body_slope": 2.0 + 0.0 * rows, "body_moment_m": 0.30 + 0.0 * rows,
-        "fin_slope": 8.0 + 0.01 * rows, "fin_cp_m": 0.92 + 0.0 * rows,
+        "body_slope": 2.0 + 0.0 * rows,
+        "body_moment_m": 0.30 + 0.0 * rows,
+        "fin_slope": 8.0 + 0.01 * rows,
+        "fin_cp_m": 0.92 + 0.0 * rows,
         "axial_low": 0.5 + 0.001 * rows,
-    }.items():  # fmt: skip
+    }.items():
         table[:, registry.AERO_INDEX[name]] = values
     scalars = np.zeros(len(registry.AERO_SCALARS))
     for name, value in {
-        "area_m2": 0.005, "diameter_m": 0.08, "length_m": 1.0, "planform_m2": 0.08,
-        "planform_cp_m": 0.50, "crossflow_eta": 0.65, "fin_stall_start_sin2": 0.0669873,  # 15 deg
-        "fin_stall_end_sin2": 0.25, "fin_plate_m2": 0.02,
-    }.items():  # fmt: skip
+        "area_m2": 0.005,
+        "diameter_m": 0.08,
+        "length_m": 1.0,
+        "planform_m2": 0.08,
+        "planform_cp_m": 0.50,
+        "crossflow_eta": 0.65,
+        "fin_stall_start_sin2": 0.0669873,  # 15 deg
+        "fin_stall_end_sin2": 0.25,
+        "fin_plate_m2": 0.02,
+    }.items():
         scalars[registry.AERO_SCALAR_INDEX[name]] = value
     return AeroTables(table, scalars)
 

@@ -195,13 +195,46 @@ def ledger() -> Ledger:
 
 def motors() -> MotorStudy:
     """One motor that may fly and one that does not go in."""
-    small = MotorRow("H-a", "H-a", "H", 168.0, "L1", "marginal", 3.0, 0.04, 0.03, 0.06, 328.0,
-                     ("Opens too late, falling fast (3 in 100)",))  # fmt: skip
-    wide = MotorRow("K-x", "K-x", "K", 1400.0, "L2", "fails", None, None, None, None, None,
-                    ("too wide: 54.0 mm in a tube of 38.4 mm",))  # fmt: skip
-    return MotorStudy("Fieldfare", "middle motor at 13:15", "Larkrise stubble", "L1", 600, 1,
-                      (small, wide), ("L2: K-x cannot be flown here: too wide.",),
-                      ("The range safety officer decides.",), True)  # fmt: skip
+    small = MotorRow(
+        "H-a",
+        "H-a",
+        "H",
+        168.0,
+        "L1",
+        "marginal",
+        3.0,
+        0.04,
+        0.03,
+        0.06,
+        328.0,
+        ("Opens too late, falling fast (3 in 100)",),
+    )
+    wide = MotorRow(
+        "K-x",
+        "K-x",
+        "K",
+        1400.0,
+        "L2",
+        "fails",
+        None,
+        None,
+        None,
+        None,
+        None,
+        ("too wide: 54.0 mm in a tube of 38.4 mm",),
+    )
+    return MotorStudy(
+        "Fieldfare",
+        "middle motor at 13:15",
+        "Larkrise stubble",
+        "L1",
+        600,
+        1,
+        (small, wide),
+        ("L2: K-x cannot be flown here: too wide.",),
+        ("The range safety officer decides.",),
+        True,
+    )
 
 
 def flight() -> FlightReport:

@@ -37,9 +37,15 @@ def logged(number: int, sigma: float = 1.0, **forced: float) -> tuple[Recorded, 
         scores[0, KEYS.index(key)] = score
     trials = MODEL.flown(scores, True, 1000 + number).trials
     flown = fly_history(
-        trials.parameters[0], CASE.motor, CASE.tables, 1000 + number, CASE.deployment.by, True,
-        EVERY_S, node_spacing_m4=MODEL._spacing,
-    )  # fmt: skip
+        trials.parameters[0],
+        CASE.motor,
+        CASE.tables,
+        1000 + number,
+        CASE.deployment.by,
+        True,
+        EVERY_S,
+        node_spacing_m4=MODEL._spacing,
+    )
     did, start = flown.history, flown.outcomes["liftoff_s"]
     time = np.arange(0.0, PAD_S + flown.outcomes["landing_s"] - start + 8.0, EVERY_S)
     at = time - PAD_S + start
@@ -59,9 +65,10 @@ def logged(number: int, sigma: float = 1.0, **forced: float) -> tuple[Recorded, 
         begin = random.uniform(PAD_S + 1.0, time[-1] - 10.0)
         keep &= (time < begin) | (time > begin + random.uniform(0.2, 2.0))
     recorded = Recorded(
-        time[keep], standard_height_m=shown[keep],
+        time[keep],
+        standard_height_m=shown[keep],
         axial_mps2=axial[keep] if number % 2 == 0 else None,
-    )  # fmt: skip
+    )
     return recorded, trials
 
 

@@ -36,9 +36,10 @@ def main() -> None:
         try:
             assert server.stderr is not None
             url = next(
-                found[0] for line in server.stderr
+                found[0]
+                for line in server.stderr
                 if (found := re.search(r"http://[\d.]+:\d+", line))
-            )  # fmt: skip
+            )
             _ledger(f"{url}/ledger?plan=midday", PICTURES / "ledger.png")
         finally:
             server.terminate()

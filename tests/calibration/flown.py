@@ -41,8 +41,11 @@ class Flown:
 
     def reasons(self, at_least: float = 0.5) -> list[tuple[str, float]]:
         """Failure rows that carry the total, the greatest first, in 100."""
-        found = [(key, self.per_100(key)) for key, row in self.rows.items()
-                 if row.limit.kind == "failure"]  # fmt: skip
+        found = [
+            (key, self.per_100(key))
+            for key, row in self.rows.items()
+            if row.limit.kind == "failure"
+        ]
         return sorted((f for f in found if f[1] >= at_least), key=lambda f: -f[1])
 
 

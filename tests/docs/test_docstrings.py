@@ -12,8 +12,11 @@ import pytest
 import goodflight
 from goodflight import studies
 
-PARAMETERS = re.compile(r"^ *Parameters\n(?: *-+\n)?(.*?)(?=^ *(?:Returns|Raises|Validity|Source|"
-                        r"Example|Yields)\n|\Z)", re.M | re.S)  # fmt: skip
+PARAMETERS = re.compile(
+    r"^ *Parameters\n(?: *-+\n)?(.*?)(?=^ *(?:Returns|Raises|Validity|Source|"
+    r"Example|Yields)\n|\Z)",
+    re.M | re.S,
+)
 ENTRY = re.compile(r"^ *(\*{0,2}\w+(?:, \*{0,2}\w+)*) : ", re.M)
 UNIT = re.compile(r"\[[^\]\n]+\]")
 

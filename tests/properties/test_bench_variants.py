@@ -99,8 +99,13 @@ def test_a_guide_is_either_good_or_refused_with_a_reason(made, clearance_m):
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.floats(0.01, 1.5), st.floats(0.01, 1.0), st.sampled_from(sorted(PAPERS)),
-       st.floats(0.98, 1.02), st.floats(0.98, 1.02))  # fmt: skip
+@given(
+    st.floats(0.01, 1.5),
+    st.floats(0.01, 1.0),
+    st.sampled_from(sorted(PAPERS)),
+    st.floats(0.98, 1.02),
+    st.floats(0.98, 1.02),
+)
 def test_sheets_cover_every_size_and_agree_at_their_seams(wide, tall, paper, across, down):
     cross = Line(((0.0, 0.0), (wide, tall)), "mark")
     frame = rectangle(0.0, 0.0, wide, tall)

@@ -76,13 +76,15 @@ def judge(texts: Mapping[str, str]) -> Judged:
     rows = evaluate(fly_trials(case, FLIGHTS, 1))
     plan, here = judged_alone(rows, FLIGHTS), [row for row in rows if not row.not_here]
     return Judged(
-        plan.state, frozenset(row.limit.key for row in here if not row.known),
+        plan.state,
+        frozenset(row.limit.key for row in here if not row.known),
         {row.limit.key: row.failing if row.known else None for row in here},
         {row.limit.key: str(counted(row, FLIGHTS)["state"]) for row in here},
         frozenset(plan.unknown),
-        frozenset(row.limit.key for row in rows if row.not_here), any_failing(rows),
+        frozenset(row.limit.key for row in rows if row.not_here),
+        any_failing(rows),
         {factor.key: factor for factor in factors_of(case)},
-    )  # fmt: skip
+    )
 
 
 @cache
@@ -211,6 +213,10 @@ def test_the_check_sees_what_helps() -> None:
     told = " ".join(
         each for it in (now, gone) for each in helped("separation.pull", False, was, it)
     )
-    for each in (f"{key} fails less often", "pull to separate has no spread any more",
-                 f"was {was.state} and is ok", "electronics_vents is no way to fail"):  # fmt: skip
+    for each in (
+        f"{key} fails less often",
+        "pull to separate has no spread any more",
+        f"was {was.state} and is ok",
+        "electronics_vents is no way to fail",
+    ):
         assert each in told

@@ -26,10 +26,14 @@ def rows(name: str) -> list[dict[str, str]]:
 
 GIVEN = {row["quantity"]: float(row["value"]) for row in rows("threefin_vehicle.csv")}
 DIAMETER = GIVEN["body diameter"]
-PITCH = [{k: float(v) for k, v in r.items() if k != "how_known"}
-         for r in rows("threefin_2015_pitch_frequency.csv")]  # fmt: skip
-COAST = [{k: float(v) for k, v in r.items() if k != "how_known"}
-         for r in rows("threefin_2015_coast_drag.csv")]  # fmt: skip
+PITCH = [
+    {k: float(v) for k, v in r.items() if k != "how_known"}
+    for r in rows("threefin_2015_pitch_frequency.csv")
+]
+COAST = [
+    {k: float(v) for k, v in r.items() if k != "how_known"}
+    for r in rows("threefin_2015_coast_drag.csv")
+]
 
 
 def shape() -> aero.Shape:
@@ -47,9 +51,14 @@ def shape() -> aero.Shape:
         (GIVEN["fin root chord"], 0.0),
     ]  # fmt: skip
     fins = aero.fin_shape(
-        3, GIVEN["fin root leading edge from nose"], outline, radius,
-        thickness_m=0.006, edges="bevelled", bevel_m=0.02,
-    )  # fmt: skip
+        3,
+        GIVEN["fin root leading edge from nose"],
+        outline,
+        radius,
+        thickness_m=0.006,
+        edges="bevelled",
+        bevel_m=0.02,
+    )
     return aero.Shape(body, (fins,), (), 20e-6)
 
 

@@ -93,10 +93,14 @@ def test_unopened_footprint_is_the_ballistic_range_in_a_vacuum() -> None:
     one = np.ones(1)
     start = Start(500.0 * one, 0.0 * one, 0.0 * one, 30.0 * one, -10.0 * one)
     found = nose_first_impact(
-        start, MeanWind(8.0 * one, 0.0 * one, 2.0 * one, 0.16 * one), drag_area_m2=0.0 * one,
-        mass_kg=one, ground_temperature_k=288.0 * one, ground_pressure_pa=1e5 * one,
+        start,
+        MeanWind(8.0 * one, 0.0 * one, 2.0 * one, 0.16 * one),
+        drag_area_m2=0.0 * one,
+        mass_kg=one,
+        ground_temperature_k=288.0 * one,
+        ground_pressure_pa=1e5 * one,
         gravity_m_s2=9.80665,
-    )  # fmt: skip
+    )
     seconds = math.sqrt(2.0 * 500.0 / 9.80665)
     # the last step is cut straight: 1 in 1000 of the time
     assert float(found.east_m[0]) == pytest.approx(30.0 * seconds, rel=1e-3)

@@ -63,9 +63,12 @@ def plain_tables(diameter=0.066, **columns) -> AeroTables:
         table[:, AERO_INDEX[name]] = value
     scalars = np.zeros(len(AERO_SCALARS))
     for name, value in {
-        "area_m2": math.pi * diameter**2 / 4, "diameter_m": diameter, "length_m": 1.0,
-        "fin_stall_start_sin2": 0.9, "fin_stall_end_sin2": 0.99,
-    }.items():  # fmt: skip
+        "area_m2": math.pi * diameter**2 / 4,
+        "diameter_m": diameter,
+        "length_m": 1.0,
+        "fin_stall_start_sin2": 0.9,
+        "fin_stall_end_sin2": 0.99,
+    }.items():
         scalars[AERO_SCALAR_INDEX[name]] = value
     return AeroTables(table, scalars)
 

@@ -65,8 +65,9 @@ def drag(name: str, speed: float) -> float:
     r = np.sqrt(rho**2 - (nose - x) ** 2) - (rho - radius)
     body = body_shape(np.append(x, 20.0 * diameter), np.append(r, radius), nose)
     outline = [(0.0, 0.0), (diameter, diameter), (1.5 * diameter, diameter), (2.0 * diameter, 0.0)]
-    fins = aero.fin_shape(4, 18.0 * diameter, outline, radius, thickness_m=0.004, edges="bevelled",
-                          bevel_m=0.01)  # fmt: skip
+    fins = aero.fin_shape(
+        4, 18.0 * diameter, outline, radius, thickness_m=0.004, edges="bevelled", bevel_m=0.01
+    )
     shape = aero.Shape(body, (fins,), (), 20e-6)
     reynolds = np.array([density * speed / 1.8e-5])
     return float(aero.axial_force(shape, np.array([speed / 341.0]), reynolds).total[0])

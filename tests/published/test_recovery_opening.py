@@ -110,8 +110,14 @@ def test_opening_load_of_rescue_canopies_at_40_m_s() -> None:
     for mass, area in ((230.0, 121.8), (135.0, 71.5), (120.0, 63.5), (100.0, 52.9), (80.0, 42.4)):
         across = (4.0 * area / 0.775 / 3.141593) ** 0.5
         force = opening_force_n(
-            mass, area, nominal_diameter_m=across, fill_constant=8.0, growth=2.0,
-            opening_factor=1.7, speed_m_s=40.0, density_kg_m3=1.225,
-        )  # fmt: skip
+            mass,
+            area,
+            nominal_diameter_m=across,
+            fill_constant=8.0,
+            growth=2.0,
+            opening_factor=1.7,
+            speed_m_s=40.0,
+            density_kg_m3=1.225,
+        )
         ratios.append(float(force) / (0.5 * 1.225 * 40.0**2 * area))
     assert sum(ratios) / len(ratios) > 0.249 / 1.5

@@ -72,9 +72,12 @@ def test_an_error_common_to_two_readings_does_not_average_out() -> None:
 def test_parts_share_the_difference_of_the_whole_by_their_spread() -> None:
     # variances 1 and 9, the whole exact and 10 more: shares 1 and 9, difference still spread
     found = generalised_least_squares(
-        np.array([50.0, 50.0]), np.diag([1.0, 9.0]), np.array([110.0]), np.array([[1e-12]]),
+        np.array([50.0, 50.0]),
+        np.diag([1.0, 9.0]),
+        np.array([110.0]),
+        np.array([[1e-12]]),
         linear([[1, 1]]),
-    )  # fmt: skip
+    )
     assert found.mean == pytest.approx([51.0, 59.0], abs=1e-9)
     assert found.covariance == pytest.approx(np.array([[0.9, -0.9], [-0.9, 0.9]]), abs=1e-9)
 

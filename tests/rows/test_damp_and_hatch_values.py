@@ -100,15 +100,17 @@ def test_hatch_off() -> None:
 def test_a_hatch_into_the_bay_of_the_charge_takes_its_pressure() -> None:
     bay = next(part for part in hand_case().rocket.parts if isinstance(part, Bay))
     view = one_flight(hatched(station_m=bay.station_m + 0.1), EJECTED)
-    push, _ = judged("charge_strong", one_flight(
-        with_part(hatched(), Coupler, bulkheads=True), EJECTED))  # fmt: skip
+    push, _ = judged(
+        "charge_strong", one_flight(with_part(hatched(), Coupler, bulkheads=True), EJECTED)
+    )
     bore = math.pi / 4.0 * 0.076**2
     assert judged("hatch_off", view)[0] == approx(push / bore * 0.0032)
 
 
 def test_what_is_not_said_of_a_hatch_is_asked_at_once() -> None:
-    found = ROWS["hatch_off"].evaluate(one_flight(
-        hatched(length_m=None, width_m=None, station_m=None, holds_n=None), EJECTED))  # fmt: skip
+    found = ROWS["hatch_off"].evaluate(
+        one_flight(hatched(length_m=None, width_m=None, station_m=None, holds_n=None), EJECTED)
+    )
     assert isinstance(found, Missing)
     asked: tuple[Entry, ...] = found.asks
     assert {each.place for each in asked} == {

@@ -76,9 +76,13 @@ def two_joints() -> Case:
     case = hand_case()
     (joint,) = case.workshop.joints
     rings = replace(
-        joint, name="rings", parts=("fins",), min_k=281.15, work_s=7000.0,
+        joint,
+        name="rings",
+        parts=("fins",),
+        min_k=281.15,
+        work_s=7000.0,
         stays=(replace(joint.stays[0], place="attic", hours=0.0),),
-    )  # fmt: skip
+    )
     return replace(case, workshop=replace(case.workshop, joints=(joint, rings)))
 
 

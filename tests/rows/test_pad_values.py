@@ -218,8 +218,9 @@ def test_ceiling() -> None:
 
 def test_spin_pitch() -> None:
     """Flown angle of attack near the pitch frequency, against the stall: 15 deg, 2 a sigma."""
-    view = one_flight(hand_case(), {"spin_incidence_rad": 0.12, "max_spin_ratio": 0.8},
-                      {"stall": 1.0})  # fmt: skip
+    view = one_flight(
+        hand_case(), {"spin_incidence_rad": 0.12, "max_spin_ratio": 0.8}, {"stall": 1.0}
+    )
     assert judged("spin_pitch", view) == approx((0.12, math.radians(17.0)), rel=1e-5)
 
 

@@ -47,22 +47,43 @@ FIRED = {"ejection_m": 580.0, "ejection_m_s": 8.0, "ejection_climb_m_s": -7.0, "
 def two_canopies(**changes: Any) -> Case:
     """The rocket of round numbers with a main behind its nose; `changes` to its separation."""
     case = with_part(hand_case(), Nose, shoulder_length_m=0.08)
-    main = Canopy("main", 0.25, mass_kg=0.06, cloth_area_m2=2.0, line_count=8,
-                  line_strength_n=300.0, packed_length_m=0.10)  # fmt: skip
-    cord = Cord("main cord", 0.30, mass_kg=0.05, length_m=4.0, strength_n=1500.0,
-                packed_length_m=0.05)  # fmt: skip
-    bay = Bay("main bay", 0.28, length_m=0.16, inner_diameter_m=0.076, vent_count=1,
-              vent_diameter_m=0.003, holds=("main", "main cord"))  # fmt: skip
+    main = Canopy(
+        "main",
+        0.25,
+        mass_kg=0.06,
+        cloth_area_m2=2.0,
+        line_count=8,
+        line_strength_n=300.0,
+        packed_length_m=0.10,
+    )
+    cord = Cord(
+        "main cord", 0.30, mass_kg=0.05, length_m=4.0, strength_n=1500.0, packed_length_m=0.05
+    )
+    bay = Bay(
+        "main bay",
+        0.28,
+        length_m=0.16,
+        inner_diameter_m=0.076,
+        vent_count=1,
+        vent_diameter_m=0.003,
+        holds=("main", "main cord"),
+    )
     holds = replace(
         MAIN_UNKNOWN,
-        pull_n=Figure(10.0, 1.0), pins=2, fore_anchor_n=Figure(800.0, 80.0),
-        aft_anchor_n=Figure(900.0, 90.0), bulkhead_n=Figure(700.0, 70.0),
-        powder_kg=Figure(0.0008, 0.0001), blanket_m2=Figure(0.06, 0.01),
-    )  # fmt: skip
+        pull_n=Figure(10.0, 1.0),
+        pins=2,
+        fore_anchor_n=Figure(800.0, 80.0),
+        aft_anchor_n=Figure(900.0, 90.0),
+        bulkhead_n=Figure(700.0, 70.0),
+        powder_kg=Figure(0.0008, 0.0001),
+        blanket_m2=Figure(0.06, 0.01),
+    )
     rocket = replace(
-        case.rocket, parts=(bay, *case.rocket.parts, cord, main), main_station_m=0.20,
+        case.rocket,
+        parts=(bay, *case.rocket.parts, cord, main),
+        main_station_m=0.20,
         main_separation=replace(holds, **changes),
-    )  # fmt: skip
+    )
     items = (*case.items, MassItem("main", 0.06, 0.25, 0.0, 0.0),
              MassItem("main cord", 0.05, 0.30, 0.0, 0.0))  # fmt: skip
     found = within(replace(case, rocket=rocket, items=items), "deployment", by=1)
@@ -266,8 +287,9 @@ def test_a_main_in_one_bay_with_the_first_canopy_is_told_so() -> None:
     first = next(bay for bay in bays if "canopy" in bay.holds)
     parts = tuple(
         replace(part, holds=(*part.holds, "main")) if part is first else part
-        for part in case.rocket.parts if part not in bays or part is first
-    )  # fmt: skip
+        for part in case.rocket.parts
+        if part not in bays or part is first
+    )
     shared = one_flight(replace(case, rocket=replace(case.rocket, parts=parts)), FIRED)
     for key in ("main_fits", "main_scorched", "main_coast", "main_early", "main_shut",
                 "main_strong", "main_cord", "main_anchor"):  # fmt: skip

@@ -95,8 +95,9 @@ def test_a_new_project_is_answered_to_the_end(tmp_path: Path) -> None:
         f"{e.file}:{e.place}" for row in unknown(folder) for e in row.asks if e.kind != "part"
     }
     assert set(ANSWERS) - {PLAN + f"confirmed[{key}]" for key in CONFIRM} <= wanted | {
-        FIELD + "spectators", PLAN + "day.cloud_cover",  # asked once the code set is named
-    }  # fmt: skip
+        FIELD + "spectators",
+        PLAN + "day.cloud_cover",  # asked once the code set is named
+    }
     answer(load(folder), ANSWERS)
     left = {f"{e.file}:{e.place}" for row in unknown(folder) for e in row.asks}
     rules = {PLAN + f"confirmed[{key}]": "confirmed" for key in CONFIRM.split()}

@@ -89,9 +89,10 @@ def plain(_entry: zipfile.ZipInfo) -> None:
 
 
 def zipped(
-    *more: tuple[str, bytes], change: Callable[[zipfile.ZipInfo], None] = plain,
+    *more: tuple[str, bytes],
+    change: Callable[[zipfile.ZipInfo], None] = plain,
     method: int = zipfile.ZIP_DEFLATED,
-) -> bytes:  # fmt: skip
+) -> bytes:
     """The demo as an archive with entries added, each changed before it is written."""
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w") as made:

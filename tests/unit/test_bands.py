@@ -40,9 +40,13 @@ def test_a_drawn_flight_is_the_ensembles(case: Case, monkeypatch: pytest.MonkeyP
     spacing = ensemble.column_spacing(sample.parameters, case.motor)
     chosen = np.array(NUMBERS) - 1
     flown = fly_ensemble(
-        sample.parameters[chosen], case.motor, case.tables, sample.seeds[chosen],
-        case.deployment.by, node_spacing_m4=spacing,
-    )  # fmt: skip
+        sample.parameters[chosen],
+        case.motor,
+        case.tables,
+        sample.seeds[chosen],
+        case.deployment.by,
+        node_spacing_m4=spacing,
+    )
     for number, outcomes in zip(NUMBERS, flown):
         found = one_flight(case, number).outcomes
         for name in ("apogee_m", "apogee_s", "landing_east_m", "landing_north_m", "landing_s"):

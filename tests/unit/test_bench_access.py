@@ -111,8 +111,9 @@ def test_drilling_or_marking_a_part_before_it_exists_is_refused_with_the_reason(
         "couplers to length', which comes later"
     ) in reasons
     order = moved(keys(project), "ring-rear ring", "cut-flat")
-    assert any("works on rear ring, made in" in x.reason for x in check_order(
-        steps_of(project), order))  # fmt: skip
+    assert any(
+        "works on rear ring, made in" in x.reason for x in check_order(steps_of(project), order)
+    )
 
 
 def test_a_guide_in_the_edge_of_a_ring_is_drilled_once_the_ring_is_in():

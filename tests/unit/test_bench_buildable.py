@@ -24,8 +24,10 @@ def project(bench: str = "", **changes: tuple[str, str]) -> Project:
     return read_project(files)
 
 
-ACROSS = {"ring": ('station = "1078 mm"', 'station = "1120 mm"'),
-          "balance": ('balance = "1080 mm"', 'balance = "1122 mm"')}  # fmt: skip
+ACROSS = {
+    "ring": ('station = "1078 mm"', 'station = "1120 mm"'),
+    "balance": ('balance = "1080 mm"', 'balance = "1122 mm"'),
+}
 SHALLOW = {**ACROSS, "tab": ("118 mm x 19 mm", "118 mm x 8 mm")}
 
 

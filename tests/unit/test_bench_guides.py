@@ -406,8 +406,9 @@ def test_printed_guide_has_no_twist_between_any_two_heights():
 
 def test_ring_lies_behind_the_tail_when_the_roots_end_there():
     """It hangs on the walls, which sit on the body: nothing is needed behind the tail."""
-    guide = printed_guide(with_fins(3, outline_m=((0, 0), (0.05, 0.08), (0.1, 0.08), (0.16, 0))),
-                          Choices())  # fmt: skip
+    guide = printed_guide(
+        with_fins(3, outline_m=((0, 0), (0.05, 0.08), (0.1, 0.08), (0.16, 0))), Choices()
+    )
     can = with_fins(3)
     tail = can.tube.station_m + can.tube.length_m
     assert printed_guide(can, Choices()).rear_m <= tail < guide.rear_m + 1e-3

@@ -185,8 +185,9 @@ def test_measured_cants_say_what_to_write():
 @pytest.mark.parametrize("vents", [1, 2, 3, 4, 5, 6])
 def test_no_vent_faces_the_rail(fins, vents):
     """By hand: the line of the guides midway between two of n vents is 180/n degrees off both."""
-    bay = p.Bay("b", 0.3, length_m=0.1, inner_diameter_m=0.09, vent_count=vents,
-                vent_diameter_m=0.003)  # fmt: skip
+    bay = p.Bay(
+        "b", 0.3, length_m=0.1, inner_diameter_m=0.09, vent_count=vents, vent_diameter_m=0.003
+    )
     made = rocket(fins)
     made = replace(made, parts=(*made.parts, p.Buttons("guides", 0.5, aft_station_m=0.9), bay))
     rail = fin_can(made).button_angle_rad

@@ -226,8 +226,9 @@ def test_edges_of_paper_are_no_cuts_of_sheet():
     for template in made.templates:
         wanted[template.flat] += [
             size([(1e3 * x, 1e3 * y) for x, y in s.points_m])
-            for s in template.shapes if isinstance(s, Line) and s.layer in ("cut", "bore")
-        ]  # fmt: skip
+            for s in template.shapes
+            if isinstance(s, Line) and s.layer in ("cut", "bore")
+        ]
     chains = list(document.modelspace().query("LWPOLYLINE"))
     for flat, layers in ((True, ("CUT", "BORE")), (False, ("PAPER",))):
         found = [size(e.get_points("xy")) for e in chains if e.dxf.layer in layers]

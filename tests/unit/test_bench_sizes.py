@@ -83,9 +83,10 @@ def test_a_size_has_two_arrowheads_that_end_on_its_points():
 @pytest.mark.parametrize("turn", [0.0, 0.3, pi / 2, 2.0, pi, 4.0, 1.5 * pi])
 def test_figures_are_read_from_below_or_from_the_right(turn):
     words = next(
-        s for s in lines_of(turned_size(across((0, 0), (0.05, 0), -0.007), turn))
+        s
+        for s in lines_of(turned_size(across((0, 0), (0.05, 0), -0.007), turn))
         if isinstance(s, Words)
-    )  # fmt: skip
+    )
     assert -pi / 2 < words.turn_rad <= pi / 2 + 1e-6
 
 
@@ -93,8 +94,11 @@ def drawn_over(template):
     """Pairs of figures, words and outlines that lie over one another."""
     made = dimensioned(template)
     rooms = [(s.text, Polygon(room_of(s))) for s in made.shapes if isinstance(s, Words)]
-    sizes = [x for x, s in zip(rooms, [s for s in made.shapes if isinstance(s, Words)], strict=True)
-             if s.layer == "dimension"]  # fmt: skip
+    sizes = [
+        x
+        for x, s in zip(rooms, [s for s in made.shapes if isinstance(s, Words)], strict=True)
+        if s.layer == "dimension"
+    ]
     edges = []
     for shape in made.shapes:
         if isinstance(shape, Circle):
@@ -106,9 +110,10 @@ def drawn_over(template):
     for i, (words, room) in enumerate(sizes):
         found += [(words, other) for other, at in sizes[:i] if room.intersects(at)]
         found += [
-            (words, other) for other, at in rooms
+            (words, other)
+            for other, at in rooms
             if (other, at) not in sizes and room.intersects(at)
-        ]  # fmt: skip
+        ]
         found += [(words, "an edge") for edge in edges if room.intersects(edge)]
     return found
 
@@ -127,8 +132,13 @@ def test_no_size_of_other_rockets_lies_over_another_or_an_edge(count, diameter_m
     bore = diameter_m - 0.003
     deep = (bore - 0.030) / 2.0
     fins = replace(made.parts[2], outline_m=swept, tab_depth_m=min(deep, 0.4 * bore / 2.0))
-    ring = p.Ring("middle ring", 0.85, thickness_m=0.004, outer_diameter_m=bore - 1e-4,
-                  inner_diameter_m=0.0302)  # fmt: skip
+    ring = p.Ring(
+        "middle ring",
+        0.85,
+        thickness_m=0.004,
+        outer_diameter_m=bore - 1e-4,
+        inner_diameter_m=0.0302,
+    )
     guides = p.Buttons("guides", 0.5, aft_station_m=0.9)
     made = replace(made, parts=(*made.parts[:2], fins, ring, guides))
     can, choices = fin_can(made), Choices()
@@ -157,9 +167,9 @@ def test_sizes_lie_on_a_layer_of_their_own_and_change_no_line_to_cut(demo):
     svg = template_svg(of)
     cut = svg.partition('<g id="cut"')[2].partition("</g>")[0]
     assert cut == template_svg(bare).partition('<g id="cut"')[2].partition("</g>")[0] or (
-        cut.count("<path") == template_svg(bare).partition('<g id="cut"')[2].partition("</g>")[0]
-        .count("<path")
-    )  # fmt: skip
+        cut.count("<path")
+        == template_svg(bare).partition('<g id="cut"')[2].partition("</g>")[0].count("<path")
+    )
     assert svg.count('<g id="dimension"') == 1
 
 

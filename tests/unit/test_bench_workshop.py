@@ -62,9 +62,13 @@ def test_what_no_file_says_is_a_blank(demo, topics):
 def test_glue_of_the_fillets_is_a_square_less_a_quarter_circle():
     """Closed form: 2 sides x 3 fins x (1 - pi/4) r2 x root."""
     fins = p.Fins(
-        "f", 1.0, count=3, outline_m=((0, 0), (0.1, 0.1), (0.15, 0)), fillet_radius_m=0.010,
+        "f",
+        1.0,
+        count=3,
+        outline_m=((0, 0), (0.1, 0.1), (0.15, 0)),
+        fillet_radius_m=0.010,
         fillet_density_kg_m3=1150.0,
-    )  # fmt: skip
+    )
     grams = 1e3 * 1150.0 * 6 * (1 - pi / 4) * 0.010**2 * 0.15
     (line,) = _fillets(p.Rocket("r", (fins,)))
     assert "radius 10 mm" in line

@@ -56,8 +56,16 @@ def test_a_cure_waits_in_the_cold_as_the_rate_law_says() -> None:
     one = np.ones(7, dtype=np.int64)
     day = np.arange(7)
     slots = Slots(day, 24 * day + 20, 24 * day + 21, 60 * one, 0 * one, 0 * one, one > 0, 7)
-    place = Place("shed", "shed", np.full(7, 10 + ZERO_K), np.full(7, 10 + ZERO_K),
-                  np.full(7, np.nan), 0.0, 0.0, "typed")  # fmt: skip
+    place = Place(
+        "shed",
+        "shed",
+        np.full(7, 10 + ZERO_K),
+        np.full(7, 10 + ZERO_K),
+        np.full(7, np.nan),
+        0.0,
+        0.0,
+        "typed",
+    )
     cure = Cure("glue", 24.0 / 3.498, 24.0, 298.15, 278.15, 58.6e3)
     middle = np.zeros(1)
     found = traces(slots, cure, place, middle, middle + 1.0, middle)
@@ -186,8 +194,9 @@ def test_what_is_not_known_makes_the_chance_an_upper_bound() -> None:
         project(HEAD.replace("humidity = 0.7", "").replace('spread = "3 d"', "")), draws=50
     )
     assert damp.at_most == (
-        "humidity of the shed, so the dew point is not checked", "spread of parachute cloth",
-    )  # fmt: skip
+        "humidity of the shed, so the dew point is not checked",
+        "spread of parachute cloth",
+    )
     text = calendar_text(damp)
     assert "ready for Sat 6 Feb: at most" in text and "not known: humidity of the shed" in text
 

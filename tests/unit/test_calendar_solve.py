@@ -24,13 +24,22 @@ def random_plan(seed: int) -> Problem:
     after = tuple((i, int(j)) for i in range(1, n) for j in range(i) if r.random() < 0.4)
     either = ((0, (n - 1, n - 2)),) if r.random() < 0.4 else ()
     return Problem(
-        minutes, r.choice([40, 60, 90, 120], slots), r.choice([0, 0, 30], slots), day,
-        r.random((n, slots)) < 0.85, ready, touch, touch + lag[:, None] + 1,
-        _later(day, touch, lag), after, tuple(pair for pair in after if r.random() < 0.7), either,
+        minutes,
+        r.choice([40, 60, 90, 120], slots),
+        r.choice([0, 0, 30], slots),
+        day,
+        r.random((n, slots)) < 0.85,
+        ready,
+        touch,
+        touch + lag[:, None] + 1,
+        _later(day, touch, lag),
+        after,
+        tuple(pair for pair in after if r.random() < 0.7),
+        either,
         tuple(int(k) for k in np.flatnonzero(r.random(n) < 0.4)),
         tuple(pair for pair in after if r.random() < 0.3),
         np.minimum(np.arange(slots) + r.integers(1, 4, n)[:, None], slots - 1),
-    )  # fmt: skip
+    )
 
 
 def _later(day: NDArray[np.int64], touch: NDArray[np.int64], lag: NDArray[np.int64]) -> Ints:

@@ -63,8 +63,9 @@ def test_disarming_stands_before_anything_is_touched(case):
 
 
 def test_a_flight_has_the_lines_it_needs_and_no_others(case):
-    assert {"charge", "shortened"} <= set(keys(replace(case, deployment=replace(
-        case.deployment, delay_out_s=2.0)), "motor"))  # fmt: skip
+    assert {"charge", "shortened"} <= set(
+        keys(replace(case, deployment=replace(case.deployment, delay_out_s=2.0)), "motor")
+    )
     held = by_altimeter(case)
     found = keys(held, "motor")
     assert {"off", "front"} <= set(found) and not {"charge", "as_sold", "shortened"} & set(found)

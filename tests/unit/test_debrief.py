@@ -76,8 +76,11 @@ def test_what_is_noted_is_fitted_and_a_late_grain_told(flown: Path) -> None:
     assert study.why is not None and study.plan == "morning"
     assert study.why.verdict in ("grain", "both") and "later" in study.why.words
     assert {each.name for each in study.places} == {
-        "burnout_s", "apogee_s", "charge_s", "apogee_standard_m",
-    }  # fmt: skip
+        "burnout_s",
+        "apogee_s",
+        "charge_s",
+        "apogee_standard_m",
+    }
     assert study.taken == () and NOT_LOOKED not in study.cautions
 
 

@@ -111,9 +111,12 @@ def test_what_cannot_be_fitted_is_refused(happened: Happened, words: str) -> Non
 def test_told_alone_gives_back_the_reading() -> None:
     """A reading 3.0 with error 2.0 on a prior 1.0 +- 1.0 (product of normals): taken out again."""
     found = generalised_least_squares(
-        np.array([1.0]), np.eye(1), np.array([3.0]), np.array([[4.0]]),
+        np.array([1.0]),
+        np.eye(1),
+        np.array([3.0]),
+        np.array([[4.0]]),
         lambda here: (here, np.eye(1)),
-    )  # fmt: skip
+    )
     after = float(found.mean[0]), float(found.covariance[0, 0]) ** 0.5
     assert told_alone((1.0, 1.0), after) == pytest.approx((3.0, 2.0))
     assert told_alone((1.0, 1.0), (1.2, 0.99)) is None

@@ -27,11 +27,20 @@ from made_logs import APOGEE_M, made, table
 
 FILE = "flights/first/prediction.json"
 SAID = PredictionFile(
-    made="2026-10-16T20:00:00+02:00", afterwards=False, program="0", inputs="x", plan="morning",
-    motor="H-b", delay_out_s=2.0, flights=100, seed=1, chance=0.25, unknown=[],
+    made="2026-10-16T20:00:00+02:00",
+    afterwards=False,
+    program="0",
+    inputs="x",
+    plan="morning",
+    motor="H-b",
+    delay_out_s=2.0,
+    flights=100,
+    seed=1,
+    chance=0.25,
+    unknown=[],
     rows={"zipper": 0.3, "fin_bond": 0.1},
     bands={"apogee_standard_m": [480.0, 490.0, 500.0, 520.0, 540.0, 550.0, 560.0]},
-)  # fmt: skip
+)
 FLOWN = {"date": "2026-10-17", "plan": "morning", "looked_over": True, "apogee": "530 m ± 1 m"}
 
 
@@ -128,9 +137,10 @@ def test_what_nobody_looked_at_is_no_success() -> None:
 def kept(folder: Path) -> Path:
     project = load(folder)
     keep_prediction(
-        project, "first",
+        project,
+        "first",
         lambda logged: prediction(project, "first", None, "2026-10-16T20:00:00", logged, 50),
-    )  # fmt: skip
+    )
     return folder
 
 
@@ -148,9 +158,10 @@ def test_it_is_made_anew_before_the_flight_and_never_afterwards(kept: Path) -> N
     def again(made: str, logged: bool = False) -> None:
         project = load(kept)
         keep_prediction(
-            project, "first",
+            project,
+            "first",
             lambda there: prediction(project, "first", None, made, there or logged, 50),
-        )  # fmt: skip
+        )
 
     again("2026-10-16T21:00:00")
     assert len(versions(kept, FILE)) == 1

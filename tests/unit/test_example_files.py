@@ -19,9 +19,8 @@ from goodflight.project.schemas import MODELS
 
 LEAST: Final = Path(__file__).parents[2] / "docs" / "examples" / "minimal"
 TEXTS: Final = {
-    str(each.relative_to(LEAST)): each.read_text("utf-8")
-    for each in sorted(LEAST.rglob("*.*"))
-}  # fmt: skip
+    str(each.relative_to(LEAST)): each.read_text("utf-8") for each in sorted(LEAST.rglob("*.*"))
+}
 
 
 def toml(value: Any) -> str:

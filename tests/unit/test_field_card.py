@@ -120,8 +120,9 @@ def test_card_and_board_walk_away_at_one_wind_for_one_reason(edited: str, put: s
     (now,) = tried(case, [Conditions()], checked, 40, 1)
     walk, more, why = walk_away(case, now, checked, 40, 1)
     winds = [case.day.wind_m_s + 0.5 * i for i in range(9)]
-    cells = grid_of(case, winds, (case.deployment.delay_out_s,), None, [motor_key(case)], 40, 1,
-                    checked=checked).cells  # fmt: skip
+    cells = grid_of(
+        case, winds, (case.deployment.delay_out_s,), None, [motor_key(case)], 40, 1, checked=checked
+    ).cells
     above, refused = refuse_above(cells)
     assert above == walk and (refused is None) == more
     if refused is not None:
@@ -175,11 +176,21 @@ def test_what_stands_at_the_top(made: FieldCard) -> None:
 
 
 def test_a_cell_says_what_is_not_known(made: FieldCard) -> None:
-    cell = replace(made.best[0], off_field=None, unopened_near=None, apogee_m=None,
-                   landing_m=None, unopened_m=(0.0, -30.0))  # fmt: skip
+    cell = replace(
+        made.best[0],
+        off_field=None,
+        unopened_near=None,
+        apogee_m=None,
+        landing_m=None,
+        unopened_m=(0.0, -30.0),
+    )
     why = dict(words.cell_words(made, cell, "metric").why)
-    for key in ("off the field or in a keep-out", "would reach people unopened", "apogee",
-                "comes down"):  # fmt: skip
+    for key in (
+        "off the field or in a keep-out",
+        "would reach people unopened",
+        "apogee",
+        "comes down",
+    ):
         assert why[key] == "not known", key
     assert why["if nothing opens"] == "30.0 m south (bearing 180 deg)"
 

@@ -123,8 +123,13 @@ def test_an_interval_over_the_limit_is_open(noon: DayBoard) -> None:
 
 def test_a_drift_narrows_the_wind_aloft() -> None:
     """A drift that the exponent 0.25 makes, seen twice, pulls 0.16 there and narrows it."""
-    day = Day(wind_m_s=4.0, wind_sigma_m_s=0.3, wind_from_rad=math.radians(230),
-              wind_from_sigma_rad=math.radians(12), wind_exponent_sigma=0.05)  # fmt: skip
+    day = Day(
+        wind_m_s=4.0,
+        wind_sigma_m_s=0.3,
+        wind_from_rad=math.radians(230),
+        wind_from_sigma_rad=math.radians(12),
+        wind_exponent_sigma=0.05,
+    )
     drift = layer_wind_m_s(4.0, 2.0, 0.25, 400.0)
     one = Seen(math.radians(70), 80.0 * drift, 80.0, 400.0)
     changed, told = narrowed(day, (one, one))

@@ -20,9 +20,14 @@ from goodflight.studies.sampling.trials import make_trials
 
 DemoCase = Callable[[str], Case]
 BREEZY = Conditions(
-    wind_m_s=4.5, wind_sigma_m_s=0.3, gust_m_s=1.6 * 4.5, temperature_k=286.15,
-    cloud_base_m=950.0, cloud_cover_tenths=4.0, tilt_rad=math.radians(3.0),
-)  # fmt: skip
+    wind_m_s=4.5,
+    wind_sigma_m_s=0.3,
+    gust_m_s=1.6 * 4.5,
+    temperature_k=286.15,
+    cloud_base_m=950.0,
+    cloud_cover_tenths=4.0,
+    tilt_rad=math.radians(3.0),
+)
 
 
 def test_the_plan_under_conditions_is_the_plan_that_says_them(demo_case: DemoCase) -> None:

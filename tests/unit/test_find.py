@@ -40,9 +40,16 @@ GPX = "{http://www.topografix.com/GPX/1/1}"
 def found(demo: Project) -> FindStudy:
     """Times by watch, two bearings, place and clock, 600 flights a round."""
     return find(
-        demo, "midday", SEEN, BEARINGS, "3 deg east", pad="11.58, 52.13",
-        at="2026-10-17 14:20", zone="+2", flights=600,
-    )  # fmt: skip
+        demo,
+        "midday",
+        SEEN,
+        BEARINGS,
+        "3 deg east",
+        pad="11.58, 52.13",
+        at="2026-10-17 14:20",
+        zone="+2",
+        flights=600,
+    )
 
 
 def test_the_patch_shrinks_and_bearings_narrow_it_most(found: FindStudy) -> None:
@@ -144,8 +151,9 @@ def test_a_bearing_of_the_last_sight_needs_its_time() -> None:
 
 def test_what_the_real_wind_outside_its_spread_does_is_said(demo: Project) -> None:
     # planned from 230 deg +- 12: a landing to the south-west, on two bearings, is 15 spreads out
-    study = find(demo, "midday", SEEN, ["pad: 230 deg true", "hut (-60, 40): 232 deg true"],
-                 flights=400)  # fmt: skip
+    study = find(
+        demo, "midday", SEEN, ["pad: 230 deg true", "hut (-60, 40): 232 deg true"], flights=400
+    )
     assert study.effective < FEW
     assert any("wind, motor or delay were not as planned" in each for each in study.warnings)
     assert any("Do not trust" in each for each in study.warnings)
@@ -153,8 +161,9 @@ def test_what_the_real_wind_outside_its_spread_does_is_said(demo: Project) -> No
     said = find_text(study, Terminal(colour=True))
     assert "contradicts" in said and "padsignal" not in said
     assert "e-" not in ways_words(study) and "under 0.1 %" in ways_words(study)
-    right = find(demo, "midday", SEEN, ["pad: 230 deg true"], wind_from="50 deg ± 12 deg",
-                 flights=400)  # fmt: skip
+    right = find(
+        demo, "midday", SEEN, ["pad: 230 deg true"], wind_from="50 deg ± 12 deg", flights=400
+    )
     assert all(step.agrees for step in right.steps)
 
 
@@ -200,12 +209,19 @@ def test_the_way_down_is_that_of_the_flight_model(demo_case: Callable[[str], Cas
     for share, allowed in ((0.1, 20.0), (0.25, 20.0), (0.5, 10.0), (0.75, 10.0), (0.9, 10.0)):
         time = did["ejection_s"] + share * (did["landing_s"] - did["ejection_s"])
         for way in ("east", "north"):
-            opened = carried_m(did[f"apogee_{way}_m"], did[f"apogee_{way}_m_s"],
-                               did["ejection_s"] - did["apogee_s"])  # fmt: skip
+            opened = carried_m(
+                did[f"apogee_{way}_m"],
+                did[f"apogee_{way}_m_s"],
+                did["ejection_s"] - did["apogee_s"],
+            )
             place = descent_place_m(
-                time, np.array([did["ejection_s"]]), opened, np.array([did["landing_s"]]),
-                np.array([did[f"landing_{way}_m"]]), exponent,
-            )  # fmt: skip
+                time,
+                np.array([did["ejection_s"]]),
+                opened,
+                np.array([did["landing_s"]]),
+                np.array([did[f"landing_{way}_m"]]),
+                exponent,
+            )
             true = float(np.interp(time, history["time_s"], history[f"{way}_m"]))
             assert float(place[0]) == pytest.approx(true, abs=allowed)
 
@@ -255,8 +271,18 @@ def test_maps_and_the_sheet(found: FindStudy) -> None:
 def test_the_command_answers_as_text_and_json(
     demo_folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    asked = ["find", str(demo_folder), "--plan", "midday", "--seen", "landing=104 s",
-             "--bearing", "pad: 50 deg true", "--flights", "200"]  # fmt: skip
+    asked = [
+        "find",
+        str(demo_folder),
+        "--plan",
+        "midday",
+        "--seen",
+        "landing=104 s",
+        "--bearing",
+        "pad: 50 deg true",
+        "--flights",
+        "200",
+    ]
     out = tmp_path / "lanes.gpx"
     assert run([*asked, "--gpx", str(out), "--pad", "11.58,52.13"]) == 0
     assert "Look " in capsys.readouterr().out

@@ -59,10 +59,11 @@ def test_flights_on_one_way_up_are_those_flown_one_by_one(deployment: int) -> No
     seeds = np.tile(SEEDS, len(rows) // 2)
     together = fly_ensemble(rows, motor, tables, seeds, deployment, node_spacing_m4=0.05)
     alone = [
-        fly_ensemble(rows[i : i + 1], motor, tables, seeds[i : i + 1], deployment,
-                     node_spacing_m4=0.05)
+        fly_ensemble(
+            rows[i : i + 1], motor, tables, seeds[i : i + 1], deployment, node_spacing_m4=0.05
+        )
         for i in range(len(rows))
-    ]  # fmt: skip
+    ]
     expected = np.concatenate(alone)
     until = [i for name, i in OUTCOME_INDEX.items() if name not in ON_THE_GROUND]
     assert together[:, until].tobytes() == expected[:, until].tobytes()

@@ -21,10 +21,14 @@ def test_fall_from_rest_with_drag() -> None:
     changes by 1 %, so 0.5 %."""
     start = Start(one(100.0), one(0.0), one(0.0), one(0.0), one(0.0))
     found = nose_first_impact(
-        start, MeanWind(one(0.0), one(0.0), one(2.0), one(0.16)),
-        drag_area_m2=one(0.01), mass_kg=one(1.0), ground_temperature_k=one(288.15),
-        ground_pressure_pa=one(101325.0), gravity_m_s2=9.80665,
-    )  # fmt: skip
+        start,
+        MeanWind(one(0.0), one(0.0), one(2.0), one(0.16)),
+        drag_area_m2=one(0.01),
+        mass_kg=one(1.0),
+        ground_temperature_k=one(288.15),
+        ground_pressure_pa=one(101325.0),
+        gravity_m_s2=9.80665,
+    )
     vt2 = 2.0 * 9.80665 / (1.225 * 0.01)
     expected = np.sqrt(vt2 * (1.0 - np.exp(-2.0 * 9.80665 * 100.0 / vt2)))
     assert float(found.speed_m_s[0]) == pytest.approx(expected, rel=5e-3)
@@ -34,10 +38,14 @@ def test_fall_from_rest_with_drag() -> None:
 def test_no_apogee_no_impact() -> None:
     start = Start(one(np.nan), one(0.0), one(0.0), one(0.0), one(0.0))
     found = nose_first_impact(
-        start, MeanWind(one(0.0), one(0.0), one(2.0), one(0.16)),
-        drag_area_m2=one(0.01), mass_kg=one(1.0), ground_temperature_k=one(288.15),
-        ground_pressure_pa=one(101325.0), gravity_m_s2=9.80665,
-    )  # fmt: skip
+        start,
+        MeanWind(one(0.0), one(0.0), one(2.0), one(0.16)),
+        drag_area_m2=one(0.01),
+        mass_kg=one(1.0),
+        ground_temperature_k=one(288.15),
+        ground_pressure_pa=one(101325.0),
+        gravity_m_s2=9.80665,
+    )
     assert np.isnan(found.speed_m_s).all()
 
 

@@ -23,7 +23,7 @@ from made_logs import (
     made,
     pressure_pa,
     table,
-)  # fmt: skip
+)
 from mutations import mutated
 
 M = made()

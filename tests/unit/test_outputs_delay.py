@@ -15,21 +15,31 @@ SIGN = 6.9  # px, mean width of a sign of the sheet's sans at 13 px, on the gene
 def row(delay_out_s: float, chance: float, at: tuple[float, float, float]) -> DelayRow:
     """A made-up delay."""
     return DelayRow(
-        delay_out_s=delay_out_s, delay_s=11 - delay_out_s,
-        chance=chance, low=chance - 0.03, high=chance + 0.03,
-        after_apogee_s_5_50_95=at, ejection_m_s_5_50_95=(18.0, 120.3, 131.0),
-        chances={}, ejection_m_5_50_95=(600.0, 612.0, 620.0),
-    )  # fmt: skip
+        delay_out_s=delay_out_s,
+        delay_s=11 - delay_out_s,
+        chance=chance,
+        low=chance - 0.03,
+        high=chance + 0.03,
+        after_apogee_s_5_50_95=at,
+        ejection_m_s_5_50_95=(18.0, 120.3, 131.0),
+        chances={},
+        ejection_m_5_50_95=(600.0, 612.0, 620.0),
+    )
 
 
 STUDY = DelayStudy(
-    "Wren", "calm", "H-x", 500, 1, planned_delay_out_s=4.5,
+    "Wren",
+    "calm",
+    "H-x",
+    500,
+    1,
+    planned_delay_out_s=4.5,
     rows=(
         row(4.5, 0.67, (-1.2, -0.2, 0.9)),
         row(0.0, 0.77, (0.2, 1.5, 2.6)),
         row(7.0, 0.97, (-2.0, -1.6, -1.1)),
     ),
-)  # fmt: skip
+)
 
 
 def charts(study: DelayStudy, units: str = "metric") -> list[str]:

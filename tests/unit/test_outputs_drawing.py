@@ -105,8 +105,13 @@ def test_every_part_is_numbered_and_listed() -> None:
 
 def test_margin_and_marks_are_written() -> None:
     words = " | ".join(text for text, _ in drawing_sheet(sample.layout()).boxes)
-    for wanted in ("CG 771 ±4", "CP 899 ±20", "= 128 at lift-off", "9 of 21 figures measured",
-                   "rocket, motors and field are invented"):  # fmt: skip
+    for wanted in (
+        "CG 771 ±4",
+        "CP 899 ±20",
+        "= 128 at lift-off",
+        "9 of 21 figures measured",
+        "rocket, motors and field are invented",
+    ):
         assert wanted in words
 
 

@@ -94,8 +94,10 @@ def test_a_wrong_column_is_corrected_and_holds_for_the_next_log(
     sent(page, TWO, flight="first")
     sent(page, None, log=key, act="keep", flight="first")  # the very same file is not put twice
     assert sorted(p.name for p in (folder / "flights/first").iterdir()) == [
-        "LOG7-2.CSV", "LOG7.CSV", "notes.toml",
-    ]  # fmt: skip
+        "LOG7-2.CSV",
+        "LOG7.CSV",
+        "notes.toml",
+    ]
 
 
 def test_what_is_no_flight_is_refused_in_words_and_nothing_is_written(

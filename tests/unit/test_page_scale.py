@@ -186,8 +186,10 @@ def test_a_reading_is_entered_in_lines_and_refused_with_the_reason(
     assert answer.status_code == 303
     last = load(folder).weighings.reading[-1]
     assert (last.of, last.read, last.note) == (
-        "separation.pull", ["31 N", "33 N"], "two turns of tape"
-    )  # fmt: skip
+        "separation.pull",
+        ["31 N", "33 N"],
+        "two turns of tape",
+    )
     shown = page.get("/scale").text
     assert "Measured, beside what the design says" in shown and "two turns of tape" in shown
 

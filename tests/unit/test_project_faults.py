@@ -213,8 +213,12 @@ def told_by(save: Save, faulty: Faulty) -> str | None:
     return None
 
 
-CASES = [(way, fault) for way in WAYS for fault in (*ERRORS, "lasting", "killed")
-         if way == "handles" or fault in (errno.ENOSPC, "lasting", "killed")]  # fmt: skip
+CASES = [
+    (way, fault)
+    for way in WAYS
+    for fault in (*ERRORS, "lasting", "killed")
+    if way == "handles" or fault in (errno.ENOSPC, "lasting", "killed")
+]
 
 
 EVERY_CALL = [("handles", fault) for fault in (errno.ENOSPC, "lasting")]

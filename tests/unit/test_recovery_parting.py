@@ -67,8 +67,9 @@ def test_straight_when_the_slack_is_used_up() -> None:
 
 def test_pack_stops_where_friction_has_eaten_its_speed() -> None:
     """s = m v^2 / 2 F beside a very heavy booster: 0.32 x 2^2 / (2 x 6) = 0.107 m."""
-    found = part(**(BARE | {"pack_friction_n": 6.0}), booster_kg=1e6, parting_m_s=2.0,
-                 fore_cord_m=1e4)  # fmt: skip
+    found = part(
+        **(BARE | {"pack_friction_n": 6.0}), booster_kg=1e6, parting_m_s=2.0, fore_cord_m=1e4
+    )
     assert found["reach_m"] == pytest.approx(0.32 * 4.0 / 12.0, rel=0.06)
     assert found["cleared_s"] == math.inf
 
@@ -111,8 +112,13 @@ SLACK_S = (
 def test_the_edge_takes_the_pull_at_the_angle_the_tube_has_turned_to() -> None:
     """Lever and lightness 0: F = v sqrt(m k), and the edge takes F (1 - cos a), a = turn x time."""
     for angle in (0.0, math.pi / 3.0, math.pi / 2.0, math.pi):
-        found = part(**TURNING, mouth_m=1e-6, edge_radius_m=1e-9, booster_inertia_kg_m2=1e6,
-                     turn_rad_s=angle / SLACK_S)  # fmt: skip
+        found = part(
+            **TURNING,
+            mouth_m=1e-6,
+            edge_radius_m=1e-9,
+            booster_inertia_kg_m2=1e6,
+            turn_rad_s=angle / SLACK_S,
+        )
         pull = 1.5 * math.sqrt(80000.0)
         assert found["max_n"] == pytest.approx(pull, rel=0.02)
         assert found["edge_n"] == pytest.approx(pull * (1.0 - math.cos(angle)), rel=0.03, abs=0.5)
@@ -187,8 +193,9 @@ def test_the_faster_the_ejection_the_harder_the_edge_is_borne_on() -> None:
     axes, turns = rng.normal(0.0, 0.26, 400), rng.normal(0.0, 2.0, 400)
     middles = []
     for speed in (5.0, 28.0, 46.0, 70.0):
-        rows = np.array([[(BASE | {"speed_m_s": speed, "edge_friction": 0.3})[n]
-                          for n in PARTING_INPUTS]] * 400)  # fmt: skip
+        rows = np.array(
+            [[(BASE | {"speed_m_s": speed, "edge_friction": 0.3})[n] for n in PARTING_INPUTS]] * 400
+        )
         rows[:, INPUT_INDEX["axis_rad"]], rows[:, INPUT_INDEX["turn_rad_s"]] = axes, turns
         middles.append(np.percentile(part_bodies(rows)[:, OUTCOME_INDEX["edge_n"]], [50, 80, 95]))
     assert (np.diff(middles, axis=0) > 0.0).all()
@@ -212,8 +219,15 @@ def test_canopy_opens_after_lines_and_fill_distance() -> None:
 def test_a_booster_that_swings_under_its_open_canopy_has_not_overtaken_it() -> None:
     """Level, on a cord to the nose that never gets tight: the canopy opens with the booster behind
     it. Later the booster hangs at right angles to where it flew, which is no overtaking."""
-    found = part(fore_cord_m=1e4, climb_rad=0.0, axis_rad=0.0, speed_m_s=25.0, turn_rad_s=0.0,
-                 line_length_m=0.3, canopy_fill=4.0)  # fmt: skip
+    found = part(
+        fore_cord_m=1e4,
+        climb_rad=0.0,
+        axis_rad=0.0,
+        speed_m_s=25.0,
+        turn_rad_s=0.0,
+        line_length_m=0.3,
+        canopy_fill=4.0,
+    )
     assert found["straight_s"] == math.inf
     assert found["open_s"] < 1.0
     assert found["min_gap_m"] > 0.0

@@ -167,9 +167,11 @@ def test_a_closed_pipe_is_quiet(heron: Path) -> None:
     words = [sys.executable, "-m", "goodflight", "new", str(heron), "--list"]
     source = str(Path(cli.__file__).parents[2])
     with subprocess.Popen(
-        words, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        words,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
         env={**os.environ, "PYTHONPATH": source},
-    ) as process:  # fmt: skip
+    ) as process:
         assert process.stdout is not None and process.stderr is not None
         process.stdout.close()
         assert process.stderr.read() == b""

@@ -51,15 +51,18 @@ def test_with_nothing_to_open_a_flight_is_one_whatever_would_have_opened(
 
     monkeypatch.setattr(flights, "fly_ensemble", counting)
     found = [
-        fly_first(each, sample, 12, NOTHING_OPENS)
-        for each, sample in zip((case, other), samples)
-    ]  # fmt: skip
+        fly_first(each, sample, 12, NOTHING_OPENS) for each, sample in zip((case, other), samples)
+    ]
     assert found[0].tobytes() == found[1].tobytes() and asked == [12]
     spacing = column_spacing(samples[1].parameters, other.motor)
     flown = fly_ensemble(
-        samples[1].parameters, other.motor, other.tables, samples[1].seeds, NOTHING_OPENS,
+        samples[1].parameters,
+        other.motor,
+        other.tables,
+        samples[1].seeds,
+        NOTHING_OPENS,
         node_spacing_m4=spacing,
-    )  # fmt: skip
+    )
     assert found[1].tobytes() == flown.tobytes()
 
 

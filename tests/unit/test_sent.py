@@ -65,8 +65,10 @@ def test_it_shows_what_the_ledger_says(html: str, answer: sent_file.Answer) -> N
     for key in ("misfire", "landed", "delay"):
         assert caution(key) in plain
     assert "No changes were tried" in plain and "none of the changes" not in plain
-    assert "range safety officer decide" in plain and "rocket, motors and field are invented" in \
-        plain.lower()  # fmt: skip
+    assert (
+        "range safety officer decide" in plain
+        and "rocket, motors and field are invented" in plain.lower()
+    )
 
 
 def test_it_answers_what_the_inspector_asks(html: str, answer: sent_file.Answer) -> None:

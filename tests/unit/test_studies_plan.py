@@ -46,9 +46,10 @@ def bare(case: Case, **left_out: None) -> Case:
 
 
 OPTIONAL = sorted(
-    name for name, value in vars(sample_case(1.0).rocket.separation).items()
+    name
+    for name, value in vars(sample_case(1.0).rocket.separation).items()
     if value is not None and vars(Separation()).get(name) is None
-)  # fmt: skip
+)
 
 
 # Twice the pack's weight is assumed where its pull is not measured, and the sample's pull is more:

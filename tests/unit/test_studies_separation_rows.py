@@ -289,8 +289,14 @@ def test_the_main_canopy_has_a_spread_of_its_own() -> None:
     spreads = []
     for sigma in (0.02, 0.2):
         main = replace(first, drag_coefficient_sigma=sigma)
-        case = within(base(), "deployment", by=registry.BY_ALTIMETER, canopy=second,
-                      main_canopy=main, main_height_m=200.0)  # fmt: skip
+        case = within(
+            base(),
+            "deployment",
+            by=registry.BY_ALTIMETER,
+            canopy=second,
+            main_canopy=main,
+            main_height_m=200.0,
+        )
         landed = fly_trials(case, 100, 1).outcome("descent_m_s")
         spreads.append(float(np.nanstd(landed)))
     assert spreads[1] > 2.0 * spreads[0]

@@ -114,8 +114,12 @@ def test_every_change_of_structure_names_the_rows_it_is_for() -> None:
     # the sample's plywood is none of the list, so that no ring of it can be written
     assert {change.lever.key for change in changes} == {*STRUCTURE} - {"ring_added"}
     assert {change.cost for change in changes} <= {
-        "free", "minutes", "evening", "purchase", "another_day",
-    }  # fmt: skip
+        "free",
+        "minutes",
+        "evening",
+        "purchase",
+        "another_day",
+    }
     assert all(change.lever.helps and change.setting.writes for change in changes)
 
 

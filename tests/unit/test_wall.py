@@ -24,8 +24,11 @@ def sensitivities(
     rocket = texts["rocket.toml"].replace('lengths = "measured"', f'lengths = "{known}"')
     assert TUBE in rocket and MASS in rocket
     case = case_of(read_project({**texts, "rocket.toml": change(rocket)}), "morning")
-    return {each.path.removeprefix(PATH): each for each in case.uncertainty.sensitivities
-            if each.path.startswith(PATH)}  # fmt: skip
+    return {
+        each.path.removeprefix(PATH): each
+        for each in case.uncertainty.sensitivities
+        if each.path.startswith(PATH)
+    }
 
 
 def unweighed(text: str) -> str:
@@ -54,9 +57,12 @@ def test_the_outer_diameter_takes_the_wall_along() -> None:
 
 
 def test_a_spread_that_is_stated_stands() -> None:
-    said = sensitivities("guess", lambda text: unweighed(text).replace(
-        TUBE + 'inner_diameter = "76.0 mm"', TUBE + 'inner_diameter = "76.0 mm ± 0.4 mm"'
-    ))  # fmt: skip
+    said = sensitivities(
+        "guess",
+        lambda text: unweighed(text).replace(
+            TUBE + 'inner_diameter = "76.0 mm"', TUBE + 'inner_diameter = "76.0 mm ± 0.4 mm"'
+        ),
+    )
     assert said["inner_diameter"].sigma == pytest.approx(0.0004)
 
 

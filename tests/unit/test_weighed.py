@@ -187,13 +187,16 @@ ROWS = (
     + "".join(
         f'[[weighing]]\nwhat = [{what}]\nmass = "{guess} g ± 1 g"\ninstrument = "kitchen scale"\n'
         for what, guess in (
-            ('"nose"', 144), ('"main tube"', 236), ('"coupler", "payload tube"', 163),
-            ('"fins"', 92), ('"large", "cord", "blanket", "links"', 318),
+            ('"nose"', 144),
+            ('"main tube"', 236),
+            ('"coupler", "payload tube"', 163),
+            ('"fins"', 92),
+            ('"large", "cord", "blanket", "links"', 318),
         )
     )
     + '[[weighing]]\nwhat = ["all"]\nmass = "1461 g ± 3 g"\nbalance = "699 mm ± 2 mm"\n'
     'instrument = "kitchen scale"\n'
-)  # fmt: skip
+)
 
 
 def made_up(known: str = ""):
@@ -244,9 +247,11 @@ def test_made_up_rockets_lie_in_their_intervals() -> None:
         slope = np.concatenate([flown * arms, flown * there]) / there[flown].sum()
         checks = {
             "whole": ((there - mass)[flown].sum(), np.sqrt(weights @ covariance @ weights)),
-            "balance": (cg_now - (mass * place)[flown].sum() / mass[flown].sum(),
-                        np.sqrt(slope @ covariance @ slope)),
-        }  # fmt: skip
+            "balance": (
+                cg_now - (mass * place)[flown].sum() / mass[flown].sum(),
+                np.sqrt(slope @ covariance @ slope),
+            ),
+        }
         for name in ("nose", "main tube", "coupler", "rear ring", "paint"):
             i = names.index(name)
             checks[name] = (there[i] - mass[i], spread[i])

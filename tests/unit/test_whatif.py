@@ -29,9 +29,11 @@ def test_several_levers_are_tried_together(case: Case) -> None:
     assert separation.fore_anchor_n is not None and separation.fore_anchor_n.value == 2250.0
     assert separation.edge == "kraft_lined"
     assert {path for path, _ in trial.writes} == {
-        "plans.toml:plan[breezy].rail", "rocket.toml:separation.fore_anchor",
-        "rocket.toml:separation.aft_anchor", "rocket.toml:separation.edge",
-    }  # fmt: skip
+        "plans.toml:plan[breezy].rail",
+        "rocket.toml:separation.fore_anchor",
+        "rocket.toml:separation.aft_anchor",
+        "rocket.toml:separation.edge",
+    }
     assert [each.key for each in trial.also] == ["anchors", "edge"]
     told = [str(each) for each in trial.words]
     assert told[0] == "rail of the field" and "glue a ring" in told[2]

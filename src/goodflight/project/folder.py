@@ -46,9 +46,11 @@ HANDLES = (
     and hasattr(os, "O_DIRECTORY")
 )
 SAFE: Final = (
-    getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
-    | getattr(os, "O_CLOEXEC", 0) | getattr(os, "O_BINARY", 0)
-)  # fmt: skip
+    getattr(os, "O_NOFOLLOW", 0)
+    | getattr(os, "O_NONBLOCK", 0)
+    | getattr(os, "O_CLOEXEC", 0)
+    | getattr(os, "O_BINARY", 0)
+)
 _NO_SWAP: Final = {errno.ENOSYS, errno.EINVAL, errno.ENOTSUP, errno.EOPNOTSUPP}
 _NO_LINK: Final = {*_NO_SWAP, errno.EPERM, errno.EMLINK}
 _KINDS: Final = (

@@ -22,11 +22,21 @@ Array = NDArray[np.float64]
 Events = Iterable[tuple[str, float, float]]
 
 UNITS: Final[dict[str, dict[str, str]]] = {
-    "metric": {"length": "m", "speed": "m/s", "angle": "deg", "angular_rate": "deg/s",
-               "calibre": "cal"},
-    "imperial": {"length": "ft", "speed": "ft/s", "angle": "deg", "angular_rate": "deg/s",
-                 "calibre": "cal"},
-}  # fmt: skip
+    "metric": {
+        "length": "m",
+        "speed": "m/s",
+        "angle": "deg",
+        "angular_rate": "deg/s",
+        "calibre": "cal",
+    },
+    "imperial": {
+        "length": "ft",
+        "speed": "ft/s",
+        "angle": "deg",
+        "angular_rate": "deg/s",
+        "calibre": "cal",
+    },
+}
 SHARES: Final = (0.05, 0.5, 0.95)
 SINGLES: Final = 40  # flights drawn one by one within the bands
 WAYS: Final = ("close", "whole")

@@ -6,9 +6,21 @@ from typing import Final, Literal
 ListKey = Literal["home", "prepare", "motor", "pad", "misfire", "landed"]
 Doer = Literal["builder", "helper", "both", "watchers", "launch crew"]
 Fact = Literal[
-    "delay", "altimeter", "two_canopies", "powder", "switched", "records", "pins", "no_pins",
-    "shortened", "as_sold", "ballast", "blanket", "wadding", "vents",
-]  # fmt: skip
+    "delay",
+    "altimeter",
+    "two_canopies",
+    "powder",
+    "switched",
+    "records",
+    "pins",
+    "no_pins",
+    "shortened",
+    "as_sold",
+    "ballast",
+    "blanket",
+    "wadding",
+    "vents",
+]
 LISTS: Final[dict[ListKey, tuple[str, str]]] = {  # title, when
     "home": ("At home", "the evening before"),
     "prepare": ("Preparation", "on the field, not before: a packed canopy takes a set"),
