@@ -60,8 +60,12 @@ def test_what_a_table_states_is_offered_and_what_is_typed_stays(tmp_path: Path) 
         project_files(told)
     assert caught.value.faults["motor_propellant"].endswith("its table says 92 g")
     assert caught.value.faults["motor_delays"].endswith("its table says 4 s")
-    assert 'propellant = "128 g"' in project_files(MOTOR_TOLD | {"motor_table": table,
-        "motor_propellant": "128 g", "motor_impulse": ""})["motors/H-told.toml"]  # fmt: skip
+    assert (
+        'propellant = "128 g"'
+        in project_files(
+            MOTOR_TOLD | {"motor_table": table, "motor_propellant": "128 g", "motor_impulse": ""}
+        )["motors/H-told.toml"]
+    )
     write_project(tmp_path / "first", project_files({}))
     page = Page(tmp_path / "first")
     look = page.post("/motor", {"table": table, "act": "look"})
