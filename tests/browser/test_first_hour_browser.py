@@ -25,7 +25,10 @@ KNOWN = {
     "shield": "wadding", "line_strength": "450 N", "cord_width": "14 mm",
     "guide_strength": "300 N", "battery": "5 h", "pad_wait": "30 min", "fin_limit": "1 deg",
 }  # fmt: skip
-CHOSEN = {"code": "us", "avoid": "true", "retention": "cap", "paint": "false"}
+CHOSEN = {
+    "code": "us", "avoid": "true", "retention": "cap", "paint": "false",
+    "rail_kind": "1 in, slot 1/4 in", "guide_kind": "1 in, slot 1/4 in",
+}  # fmt: skip
 BOXES = {  # what is typed or chosen in a row, by the end of its box's name
     "glue[+].cure": "24 h", "glue[+].working_time": "40 min", "joint[+].work": "20 min",
     "stay[+].temperature": "18 degC", "stay[+].time": "7 d", "check[+].state": "tight",

@@ -86,6 +86,7 @@ OTHERWISE: Final = {  # what excludes a key that is shown, or is written by the 
     ("NoseTable", "ogive_ratio"): "exponent",
     ("NoseTable", "parabola_k"): "exponent",
     ("IdeaFile", "site"): "field",
+    ("ButtonsTable", "bore"): "neck",
     ("WeighingsFile", "rocket"): "",
 }
 

@@ -21,8 +21,13 @@ SECOND = MOUNT[0] + MOUNT[0].replace('name = "', 'name = "second ')
         ("rocket.toml", "separates_at", "stages = 2\nseparates_at", "clusters and stages"),
         ("rocket.toml", "count = 3", "count = 2", "not stable in every direction"),
         ("rocket.toml", 'kind = "fins"', 'kind = "tube_fins"', "tube fins"),
-        ("rocket.toml", 'kind = "buttons"', 'kind = "lug"', "a lug on a rod is not computed"),
-        ("rocket.toml", 'kind = "buttons"', 'kind = "buttons"\nrail = "rod"', "a lug on a rod"),
+        ("rocket.toml", 'kind = "buttons"', 'kind = "lug"', "two lugs, or the two ends"),
+        (
+            "rocket.toml",
+            'kind = "buttons"',
+            'kind = "buttons"\nrail = "rod"',
+            "rail_kind of the field",
+        ),
     ],
 )
 def test_it_is_refused_with_the_reason(file: str, old: str, new: str, words: str) -> None:

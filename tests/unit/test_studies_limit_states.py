@@ -134,6 +134,8 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "thrust_ring": lambda c: part(c, Ring, thickness_m=0.0002),
     "anchor": lambda c: part(c, Ring, thickness_m=0.00002),
     "guides": lambda c: part(c, Buttons, strength_n=1.0),
+    "rail_fit": lambda c: part(c, Buttons, made_for="40 mm, slot 8 mm"),
+    "guides_stick": lambda c: part(c, Buttons, aft_station_m=0.905),
     "fin_strike": lambda c: part(
         c, Fins, outline_m=((0.0, 0.0), (0.40, 0.20), (0.43, 0.20), (0.03, 0.0))
     ),
@@ -228,6 +230,7 @@ MISSING: dict[str, Callable[[Case], Case]] = {
     "fin_root": lambda c: part(c, Fins, material=None),
     "thrust_ring": lambda c: part(c, MotorTube, outer_diameter_m=0.060),
     "guides": lambda c: part(c, Buttons, strength_n=None),
+    "rail_fit": lambda c: part(c, Buttons, made_for=""),
     "fin_strike": lambda c: part(c, Fins, material=None),
     "tail_strike": lambda c: part(c, Tube, material=None),
     "nose_strike": lambda c: part(c, Nose, material=None),

@@ -33,6 +33,7 @@ from goodflight.project.fields import (
     Text,
     Tilt,
 )
+from goodflight.project.rails import RailKind
 
 
 class DayTable(Table):
@@ -267,6 +268,21 @@ class FieldSays(Says):
     airport: Annotated[
         Distance | None, Key("pad to the nearest airport's boundary", example="8 km")
     ] = None
+    rail_kind: Annotated[
+        RailKind | None,
+        Key("kind of the rails: width and nominal slot as they are called, or a rod"),
+    ] = None
+    rail_slot: Annotated[
+        Length | None, Key("opening of the rails' slot, between its lips", example="6.4 mm")
+    ] = None
+    rail_lips: Annotated[Length | None, Key("thickness of the lips", example="2.1 mm")] = None
+    rail_inside: Annotated[
+        Length | None, Key("width of the slot behind the lips", example="14.5 mm")
+    ] = None
+    rail_depth: Annotated[
+        Length | None, Key("depth of the slot from the rail's face", example="6.1 mm")
+    ] = None
+    rod: Annotated[Length | None, Key("diameter of the rod", example="8 mm")] = None
     nothing_to_avoid: Annotated[
         bool, Key("says that nothing on or beside the field must not be hit")
     ] = False

@@ -6,13 +6,14 @@ its code and the day are asked so. Answers are written as those of the ledger's 
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, get_args
 
 from goodflight.project.answering import Typed, answered_texts, home_of
 from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
 from goodflight.project.faults import ProjectErrors
 from goodflight.project.newcomer_fit import AnswersError
 from goodflight.project.outline_typed import WANTED, corners_of
+from goodflight.project.rails import RailKind
 from goodflight.project.reading import read_project
 from goodflight.quantity import QuantityError, parse
 
@@ -39,6 +40,7 @@ class Known:
     default: str = ""
 
 
+_RAILS: Final = tuple((each, each) for each in get_args(RailKind))
 KNOWN: Final = (
     Known("code", "Safety code of the field", "choice", "ask whoever runs the launch",
           (FIELD + "code",),
@@ -86,6 +88,10 @@ KNOWN: Final = (
           (ROCKET + "part[cord].width",)),
     Known("guide_strength", "Pull a rail guide stands", "force", "weights on a scrap of the tube",
           (ROCKET + "part[rail guides].strength",)),
+    Known("rail_kind", "Kind of the field's rails", "choice", "ask who brings them",
+          (FIELD + "rail_kind",), _RAILS),
+    Known("guide_kind", "Kind of rail the guides are made for", "choice", "on their label",
+          (ROCKET + "part[rail guides].made_for",), _RAILS),
     Known("battery", "Run time of the battery on board", "time", "or: none",
           (ROCKET + "device[+].run_time",), instead=("none", ROCKET + "device[+].kind", "none")),
     Known("pad_wait", "Wait at the pad, switched on", "time", "a queue included",

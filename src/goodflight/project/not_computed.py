@@ -6,15 +6,16 @@ A cluster flown as one motor, or two fins flown as three, would be an answer abo
 from typing import Final
 
 ONE_MOTOR: Final = "one motor; clusters and stages are not computed"
-_GUIDES: Final = 'kind = "buttons": two guides in a slotted rail; a lug on a rod is not computed'
+_LUGS: Final = 'kind = "buttons" with bore: two lugs, or the two ends of a long one'
+_RAIL: Final = "rail_kind of the field's file, made_for, neck, head or bore of the guides"
 _FINS: Final = 'kind = "fins", flat ones; tube fins, rings and grids are not computed'
 KEYS: Final = dict.fromkeys(
     ("motor_count", "motors", "cluster", "stage", "stages", "booster", "sustainer"), ONE_MOTOR
-) | dict.fromkeys(("rail", "rail_kind", "rod"), _GUIDES)
+) | dict.fromkeys(("rail", "rail_kind", "rod"), _RAIL)
 KINDS: Final = dict.fromkeys(("cluster", "stage", "booster", "sustainer"), ONE_MOTOR) | {
-    "lug": _GUIDES,
-    "lugs": _GUIDES,
-    "launch_lug": _GUIDES,
+    "lug": _LUGS,
+    "lugs": _LUGS,
+    "launch_lug": _LUGS,
     "tube_fins": _FINS,
     "ring_fin": _FINS,
     "grid_fins": _FINS,
@@ -22,7 +23,7 @@ KINDS: Final = dict.fromkeys(("cluster", "stage", "booster", "sustainer"), ONE_M
 TWO_FINS: Final = "3 or more; with fewer it is not stable in every direction"
 LISTED: Final = (  # what a builder may look for, and why it is not offered
     ("clusters, stages, boosters", ONE_MOTOR),
-    ("launch lugs, rods", _GUIDES),
+    ("the bending of a rod", "lugs on a rod are flown as guides in a straight rail"),
     ("tube fins, ring and grid fins", _FINS),
     ("two fins", TWO_FINS),
 )

@@ -173,6 +173,12 @@ class Buttons(Part):
     height_m: float = 0.010  # stand-off from the body
     frontal_area_m2: float = 0.0  # of one guide
     strength_n: float | None = None  # sideways, of one guide with its screw
+    made_for: str = ""  # kind of rail, see project.rails; "" = not told
+    neck_m: float | None = None  # between the lips of the slot
+    head_m: float | None = None  # behind them
+    head_height_m: float | None = None
+    told_height_m: float | None = None  # `height_m` where the builder gave it
+    bore_m: float | None = None  # of lugs on a rod; None = guides in a slot
 
 
 @dataclass(frozen=True)

@@ -1,21 +1,35 @@
-"""The part kind `buttons`: the two guides that ride in the rail."""
+"""The part kind `buttons`: the two guides that ride in the rail, or two lugs on a rod."""
 
 from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.project.fields import Area, Force, Length, Mass, Station
-from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, mm, quoted
+from goodflight.project.parts.table import (
+    Making,
+    PartKind,
+    PartTable,
+    Placed,
+    mm,
+    quoted,
+    smaller,
+)
+from goodflight.project.rails import ROD, RailKind
 from goodflight.project.sheets import Sheet
 
 
 class ButtonsTable(PartTable):
-    """The two guides that ride in the rail."""
+    """The two guides that ride in the rail, or two lugs on a rod; of one long lug its two ends."""
 
     words: ClassVar = {
         "station": "forward rail guide",
         "aft_station": "rear rail guide",
         "height": "height above the body | 10 mm",
         "frontal_area": "frontal area of one guide",
+        "made_for": "kind of rail the guides are made for",
+        "neck": "width of a guide's neck, between the lips of the slot",
+        "head": "width of its head, behind the lips",
+        "head_height": "height of its head",
+        "bore": "inside diameter of a lug, for a rod",
     }
 
     kind: Literal["buttons"]
@@ -25,6 +39,14 @@ class ButtonsTable(PartTable):
     height: Length | None = None
     frontal_area: Area | None = None
     strength: Force | None = None
+    made_for: RailKind | None = None
+    neck: Length | None = None
+    head: Length | None = None
+    head_height: Length | None = None
+    bore: Length | None = None
+
+
+_BORE = "lugs have a bore, guides in a slot neck and head: keep what they are"
 
 
 def _check(sheet: Sheet, part: Placed) -> None:
@@ -33,6 +55,14 @@ def _check(sheet: Sheet, part: Placed) -> None:
         wanted = f"a station behind the forward guide at {mm(fore.value)}"
         advice = "station is the forward guide, aft_station the rear one"
         sheet.add((*part.path, "aft_station"), quoted(aft), wanted, advice)
+    smaller(sheet, part, "neck", "head")
+    smaller(sheet, part, "head_height", "height")
+    smaller(sheet, part, "bore", "height")
+    if part.table.bore is not None and part.table.made_for not in (None, ROD):
+        sheet.add((*part.path, "made_for"), f'"{part.table.made_for}"', f'"{ROD}"', _BORE)
+    for key in ("neck", "head", "head_height"):
+        if part.table.bore is not None and getattr(part.table, key) is not None:
+            sheet.add((*part.path, key), quoted(getattr(part.table, key)), "none of a lug", _BORE)
 
 
 def _build(m: Making) -> p.Part:
@@ -42,6 +72,12 @@ def _build(m: Making) -> p.Part:
         height_m=m.of("height", 0.010),
         frontal_area_m2=m.of("frontal_area"),
         strength_n=m.maybe("strength"),
+        made_for=m.table.made_for or "",
+        neck_m=m.maybe("neck"),
+        head_m=m.maybe("head"),
+        head_height_m=m.maybe("head_height"),
+        told_height_m=m.maybe("height"),
+        bore_m=m.maybe("bore"),
     )
 
 

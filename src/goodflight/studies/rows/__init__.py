@@ -14,6 +14,7 @@ from goodflight.studies.rows import (
     hatch,
     landing,
     pad,
+    rail,
     reach,
     second,
     separation,
@@ -26,6 +27,7 @@ from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
 
 LIMIT_STATES = (
     *pad.ROWS,
+    *rail.ROWS,
     *electronics.ROWS,
     *boost.ROWS,
     *structure.ROWS,

@@ -37,6 +37,7 @@ from goodflight.studies.case.planned import fins_of, guides_of, one_part
 from goodflight.studies.rows.air import density, slopes
 from goodflight.studies.rows.deployment import opening_force_n
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
+from goodflight.studies.rows.rail import NO_GUIDES
 from goodflight.studies.rows.workshop_asks import no_joints, of_joint
 from goodflight.studies.sampling import air, airframe, motor, recovery, structure, workshop
 
@@ -229,7 +230,7 @@ def _anchor(view: View) -> Evaluation | Missing:
 
 def _no_guides(guides: Buttons | None) -> Missing:
     if guides is None:
-        return asked("add the rail guides", to_add("buttons", "rail guides", "their two stations"))
+        return NO_GUIDES
     how = "hang weights on one until it tears out of a scrap of the same tube"
     return asked(
         f"{how}, and give the guides' strength (strength)",
