@@ -63,9 +63,9 @@ def test_an_adapter_comes_with_a_motor(page: Page, folder: Path) -> None:
 
 def test_what_is_not_computed_is_said_where_it_is_looked_for(page: Page) -> None:
     sheet = page.get("/drawing")
-    for words in ("clusters, stages, boosters: one motor", "a lug on a rod is not computed"):
+    for words in ("clusters, stages, boosters: one motor", "the bending of a rod"):
         assert words in sheet.text
     drawn = sheet.form("/plan")["hash"]
-    for kind, reason in (("lug", "a lug on a rod"), ("tube_fins", "flat ones")):
+    for kind, reason in (("lug", "two lugs"), ("tube_fins", "flat ones")):
         refused = page.post("/part", {"hash": drawn, "kind": kind, "name": "x"})
         assert refused.status == 409 and reason in refused.text
