@@ -34,7 +34,7 @@ from goodflight.physics.vehicle import panel
 from goodflight.physics.vehicle.parts import Bulkhead, Buttons, Fins, MotorTube, Ring, Rocket
 from goodflight.studies.asking import asked, entry, material, to_add, together
 from goodflight.studies.case.planned import fins_of, guides_of, one_part
-from goodflight.studies.rows.air import density, slopes
+from goodflight.studies.rows.air import EXIT_MACH, density, slopes
 from goodflight.studies.rows.deployment import opening_force_n
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
 from goodflight.studies.rows.rail import NO_GUIDES
@@ -43,7 +43,6 @@ from goodflight.studies.sampling import air, airframe, motor, recovery, structur
 
 NO_MOTOR_TUBE = asked("add the motor tube", to_add("motor_tube", "motor tube", "its two diameters"))
 NO_FINS = asked("add the fins as a part", to_add("fins", "fins", "outline and thickness"))
-EXIT_MACH = 0.06  # leaving the rail; slopes hardly change below Mach 0.3
 
 
 def worst_cant_rad(view: View, fins: Fins, meant_rad: float = 0.0) -> Array:
