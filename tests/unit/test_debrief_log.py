@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from goodflight import load
+from goodflight import ProjectErrors, load
 from goodflight.cli import DONE
 from goodflight.cli.app import app
 from goodflight.physics.recorded import Happened, Measured
@@ -16,6 +16,7 @@ from goodflight.project.logs.read import read_log
 from goodflight.studies.debriefing import carry
 from goodflight.studies.debriefing.carry import Carried
 from goodflight.studies.debriefing.told import happened_of
+from goodflight.studies.questions.debrief import debrief
 from made_logs import APOGEE_M, LIFT_S, made, table
 
 M = made(0.1)
@@ -57,10 +58,10 @@ def test_what_was_told_is_remembered_when_it_is_carried_over_too(
 def test_what_was_told_holds_for_other_logs_of_that_logger(flown: Path) -> None:
     project = load(flown)
     assert [each.number for each in logs_of(project, "first")[0].columns if each.used] == [1, 2]
-    shape = read_log(TEXT.encode()).shape
-    project = remember(project, "first", shape, {"3": "pressure hPa"})
-    project = remember(project, "first", shape, {"2": "ignore"})
-    assert remembered(project) == {shape: {"3": "pressure hPa", "2": "ignore"}}
+    read = read_log(TEXT.encode(), file="log.csv")
+    project = remember(project, "first", read, {"3": "pressure hPa"})
+    project = remember(project, "first", read, {"2": "ignore"})
+    assert remembered(project) == {read.shape: {"3": "pressure hPa", "2": "ignore"}}
     other = flown / "flights" / "second"
     other.mkdir()
     (other / "log.csv").write_text(TEXT.replace("0.1000,", "0.1001,"), encoding="utf-8")
@@ -69,6 +70,21 @@ def test_what_was_told_holds_for_other_logs_of_that_logger(flown: Path) -> None:
     assert log.events.lift_off_s == pytest.approx(LIFT_S, abs=0.5)
     assert log.events.happened.apogee_standard_m is not None
     assert log.events.happened.apogee_standard_m.value == pytest.approx(APOGEE_M, rel=0.01)
+
+
+def test_which_flight_of_a_log_is_asked_and_remembered(flown: Path) -> None:
+    (flown / "flights/first/log.csv").write_text(TEXT + TEXT.split("\n", 1)[1], encoding="utf-8")
+    asked = ["debrief", str(flown), "first"]
+    with pytest.raises(LogRefused, match=r"2 flights in one file.*--recording NUMBER"):
+        CliRunner().invoke(app, asked, catch_exceptions=False)
+    done = CliRunner().invoke(app, [*asked, "--recording", "2"])
+    assert done.exit_code == DONE, done.output
+    (noted,) = load(flown).notes["first"].recording
+    assert (noted.log, noted.number) == ("log.csv", 2)
+    assert logs_of(load(flown), "first")[0].recording == 2
+    with pytest.raises(LogRefused, match="recording 3"):
+        CliRunner().invoke(app, [*asked, "--recording", "3"], catch_exceptions=False)
+    assert load(flown).notes["first"].recording == [noted]
 
 
 def test_a_log_that_is_not_there_or_no_flight_is_refused_by_name(flown: Path) -> None:
@@ -91,3 +107,27 @@ def test_of_notes_and_log_the_surer_figure_counts_and_typed_stands_first() -> No
     assert found.apogee_standard_m == Measured(500.0, 1.0)
     assert taken == ("apogee: noted 500 m, the log says 600 m; look at both",)
     assert happened_of(notes, "450 m ± 9 m", log=log)[0].apogee_standard_m == Measured(450.0, 9.0)
+
+
+WEATHER = """plan = "morning"
+[day]
+wind = "2 m/s"
+wind_from = "200 deg"
+temperature = "12 degC"
+"""
+
+
+def test_a_days_pressure_is_the_fields_own_or_a_sea_level_setting(flown: Path) -> None:
+    """The field stands 12 m up, 1.4 hPa by the standard atmosphere; the log read 1000 hPa."""
+    notes = flown / "flights/first/notes.toml"
+    notes.write_text(f'{WEATHER}pressure = "846 hPa"\n', encoding="utf-8")
+    with pytest.raises(ProjectErrors, match=r"notes\.toml:6: day\.pressure: .* about 1012 hPa"):
+        load(flown)
+    notes.write_text(f'{WEATHER}sea_level_pressure = "1001.4 hPa"\n', encoding="utf-8")
+    study = debrief(load(flown), flight="first", logs=logs_of(load(flown), "first"))
+    assert "1000.0 hPa at the field, 12.0 m above the sea" in " ".join(study.taken)
+    assert not any("barometer read" in each for each in study.cautions)
+    notes.write_text(f'{WEATHER}pressure = "1018 hPa"\n', encoding="utf-8")
+    study = debrief(load(flown), flight="first", logs=logs_of(load(flown), "first"))
+    (said,) = [each for each in study.cautions if "barometer read" in each]
+    assert "read 1000 hPa on the pad, noted is 1018 hPa there" in said

@@ -8,6 +8,7 @@ import pytest
 from goodflight.physics.recorded import Measured
 from goodflight.project.logs.cells import LogRefused
 from goodflight.project.logs.read import LogRead, read_log
+from goodflight.project.logs.recordings import SeveralFlights
 from made_logs import (
     APOGEE_M,
     APOGEE_S,
@@ -162,12 +163,40 @@ def test_the_coarse_sensor_stands_in_where_the_fine_one_is_at_its_limit() -> Non
 
 def test_what_was_done_to_read_it_is_said() -> None:
     said = " ".join(read(two_recordings()).said)
-    assert "2 recordings in one file; the longest is read, from line 153" in said
-    assert "1 gaps, the longest 3" in " ".join(read(with_gap()).said)
+    words = "2 recordings in one file, 1 of them a whole flight; read: that from line 153, to 547 m"
+    assert words in said, said
+    assert "1 line that is no reading left out" in said
+    assert "1 gap, 3.1 s" in " ".join(read(with_gap()).said)
     assert "2 lines that are no readings left out" in " ".join(read(with_marks()).said)
     assert "repeated times spread evenly" in " ".join(read(repeated()).said)
     assert "counted on" in " ".join(read(day_clock()).said)
     assert "read as UTF-16" in " ".join(read(table(PLAIN).encode("utf-16")).said)
+
+
+def second_flight(rest_s: float, silent_s: float) -> str:
+    """Another flight on the same clock, after some time at rest or without a reading."""
+    start = TIME[-1] + 0.05
+    rest = np.arange(start, start + rest_s, 0.05)
+    level = table({"t": rest, "p": pressure_pa(0.0 * rest)}, head=False) if rest_s else ""
+    later = {"t": TIME + start + rest_s + silent_s, "p": made(seed=2)["pressure"]}
+    return level + table(later, head=False)
+
+
+@pytest.mark.parametrize("between", [(0.0, 0.0), (200.0, 0.0), (0.0, 200.0), (0.0, 4000.0)])
+def test_two_flights_in_one_file_are_told_and_one_has_to_be_chosen(
+    between: tuple[float, float],
+) -> None:
+    text = table({"time_s": TIME, "pressure_Pa": PRESSURE}) + second_flight(*between)
+    with pytest.raises(SeveralFlights, match="2 flights in one file: 1 from line 2, to 54") as told:
+        read(text)
+    assert [each.number for each in told.value.there] == [1, 2]
+    for number in (1, 2):
+        found = read_log(text.encode(), recording=number)
+        assert found.recording == number and len(found.there) == 2
+        assert within(found.events.happened.apogee_standard_m, APOGEE_M)
+        assert within(found.events.happened.apogee_s, APOGEE_S)
+    with pytest.raises(LogRefused, match="recording 3"):
+        read_log(text.encode(), recording=3)
 
 
 def test_feet_are_known_by_gravity() -> None:

@@ -100,6 +100,21 @@ def test_a_wrong_column_is_corrected_and_holds_for_the_next_log(
     ]
 
 
+def test_a_log_of_two_flights_asks_which_and_remembers_it(page: TestClient, folder: Path) -> None:
+    both = TWO + TWO.split(b"\n", 1)[1]
+    text = sent(page, both, flight="first")
+    assert "This file holds 2 flights" in text and 'name="act" value="keep"' not in text
+    text = sent(page, None, log=held(text), act="look", flight="first", recording="2")
+    assert "chosen: 2 from line" in text and 'value="2" checked' in text
+    sent(page, None, log=held(text), act="keep", flight="first", recording="2")
+    (noted,) = load(folder).notes["first"].recording
+    assert (noted.log, noted.number) == ("LOG7.CSV", 2)
+    text = page.get("/debrief?flight=first").text
+    assert "chosen: 2 from line" not in text and "The log LOG7.CSV" in text
+    again = page.get("/debrief/log?flight=first&name=LOG7.CSV").text
+    assert 'value="2" checked' in again
+
+
 def test_what_is_no_flight_is_refused_in_words_and_nothing_is_written(
     page: TestClient, folder: Path
 ) -> None:

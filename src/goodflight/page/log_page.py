@@ -16,7 +16,7 @@ from goodflight.page.guard import LOGS_AT
 from goodflight.page.view import plan_of, units_of
 from goodflight.project import Project, SaveRefused
 from goodflight.project.logs.cells import LogRefused
-from goodflight.project.logs.kept import keep_log, leave_out, log_in, remembered
+from goodflight.project.logs.kept import keep_log, leave_out, log_in, recording_of, remembered
 from goodflight.project.logs.look import CHOICES, LogLook, look_at
 from goodflight.studies.debriefing.logged import LogShown, drawn_curve, shown
 
@@ -37,6 +37,7 @@ class Asked:
     shown: LogShown | None
     picture: Markup
     told: dict[int, str]
+    recording: int | None
     choices: tuple[str, ...] = CHOICES
 
 
@@ -58,7 +59,16 @@ async def read(request: Request) -> Response:
         told = {str(number): what for number, what in asked.told.items()}
 
         def act(project: Project) -> Project:
-            return keep_log(project, flight, name, raw, shape=look.shape, columns=told, plan=plan)
+            return keep_log(
+                project,
+                flight,
+                name,
+                raw,
+                shape=look.shape,
+                columns=told,
+                plan=plan,
+                recording=asked.recording,
+            )
 
         return await debrief_page.changed(request, f"log {name} of {flight}", form, act, asked)
     return await debrief_page.show(request, 422 if asked.refused else 200, (), form, asked)
@@ -70,7 +80,9 @@ async def look(request: Request) -> Response:
     flight, name = query.get("flight", ""), query.get("name", "")
     form = {"flight": flight}
     try:
-        raw = log_in(state.store.sound(), flight, name)
+        project = state.store.sound()
+        form["recording"] = str(recording_of(project, flight, name) or "")
+        raw = log_in(project, flight, name)
     except (SaveRefused, OSError) as error:
         return await debrief_page.show(request, 422, (room.in_words(error),), form)
     key = state.held.put(name, raw)
@@ -93,9 +105,16 @@ def _asked(request: Request, key: str, name: str, raw: bytes, form: dict[str, st
     typed = {k.removeprefix(COLUMN): v for k, v in form.items() if k.startswith(COLUMN) and v}
     told = {int(k): v for k, v in typed.items() if k.isdecimal() and v in CHOICES}
     columns = {str(number): what for number, what in told.items()}
-    plain: dict[str, Any] = {"shown": None, "picture": Markup(), "told": told}
+    number = form.get("recording", "")
+    recording = int(number) if number.isdecimal() and number.isascii() and len(number) < 3 else None
+    plain: dict[str, Any] = {
+        "shown": None,
+        "picture": Markup(),
+        "told": told,
+        "recording": recording,
+    }
     try:
-        found = look_at(raw, columns, remembered(project, flight), name)
+        found = look_at(raw, columns, remembered(project, flight), name, recording)
     except LogRefused as error:
         return Asked(key, name, flight, None, refused_words(error), **plain)
     if found.read is None and found.refused is not None:

@@ -177,6 +177,17 @@ class LoggerTable(Table):
     ]
 
 
+class RecordingTable(Table):
+    """Which flight of a log that holds several is this one."""
+
+    log: Annotated[Name, Key("name of the log's file", example="log.csv")]
+    number: Annotated[
+        int,
+        Field(ge=1, le=99),
+        Key("the flight in it, counted from the first reading", example="2"),
+    ]
+
+
 class NotesFile(Table):
     """What the builder noted of one flight; the log files lie beside it."""
 
@@ -209,6 +220,11 @@ class NotesFile(Table):
         list[LoggerTable],
         Field(max_length=20),
         Key("what the columns of a log are, where the program took them wrongly, in [[logger]]"),
+    ] = Field(default_factory=list)
+    recording: Annotated[
+        list[RecordingTable],
+        Field(max_length=20),
+        Key("which flight of a log that holds several, in [[recording]]"),
     ] = Field(default_factory=list)
     damage: Annotated[
         list[DamageTable], Field(max_length=60), Key("what was found wrong, one [[damage]] each")

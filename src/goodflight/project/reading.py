@@ -24,6 +24,7 @@ from goodflight.project.fit_checks import check_mount
 from goodflight.project.flight_files import MotorFile, PlanTable, SiteFile
 from goodflight.project.folder import Folder
 from goodflight.project.motor_checks import check_figures
+from goodflight.project.notes_checks import read_notes
 from goodflight.project.outlines import Outline, read_outline
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.parts.table import PartTable, Placed
@@ -377,8 +378,7 @@ def _flights(found: _Findings) -> None:
         if room != FLIGHTS:
             continue
         if kind == NOTES:
-            sheet = found.sheet(file)
-            notes = sheet.check((), sheet.data, NotesFile) if sheet.readable else None
+            notes = read_notes(found.sheet(file), found.plans, found.site_heads)
             if notes is not None:
                 found.notes[name] = notes
         elif kind == PREDICTION:

@@ -60,6 +60,13 @@ if TYPE_CHECKING:
     help='Where a column was taken wrongly, e.g. "3=pressure Pa": time, pressure, height, '
     "acceleration, ignore. Kept in the flight's notes.",
 )
+@click.option(
+    "--recording",
+    "recording",
+    metavar="NUMBER",
+    type=click.IntRange(1),
+    help="Which flight of a log that holds several. Kept in the flight's notes.",
+)
 @click.option("--csv", "csv", metavar="FILE", type=options.FOLDER, help="Save the log book.")
 @options.units
 @options.as_json
@@ -74,6 +81,7 @@ def run(
     carry: bool,
     log: Path | None,
     column: tuple[str, ...],
+    recording: int | None,
     csv: Path | None,
     units: str,
     as_json: bool,
@@ -83,12 +91,17 @@ def run(
     progress.ready_kernel()
     if keep:
         return _keep(project, flight, plan, as_json)
-    logs = named("project.logs.kept:logs_of")(project, flight or "", log, columns)
-    if columns and not logs:
-        wanted = "with --log FILE or a log in flights/FLIGHT"
-        raise refused("--column", column[0], wanted, "add one")
-    more = tuple(loaded(each) for each in others)
-    seen_by = [named("project.logs.kept:logs_of_predicted")(each) for each in (project, *more)]
+    logs = named("project.logs.kept:logs_of")(project, flight or "", log, columns, recording)
+    for option, given in (("--column", "".join(column[:1])), ("--recording", recording)):
+        if given and not logs:
+            wanted = "with --log FILE or a log in flights/FLIGHT"
+            raise refused(option, str(given), wanted, "add one")
+    more, judged = (
+        tuple(loaded(each) for each in others),
+        named("project.logs.kept:logs_of_predicted"),
+    )
+    own = {flight: logs[0]} if flight and logs and log is None else {}  # read already
+    seen_by = [judged(project, own), *(judged(each) for each in more)]
     with progress.working("flying what was seen"):
         study = named(QUESTION.function)(
             project, plan, flight, peak, seen=events, others=more, logs=logs, recorded=seen_by
@@ -96,8 +109,8 @@ def run(
     carried = named("studies.debriefing.carry:carry_over")(project, study) if carry else None
     if carried is not None:
         project = named("project:write_files")(project, carried.texts)
-    if columns and flight:
-        named("project.logs.kept:remember")(project, flight, logs[0].shape, columns)
+    if (columns or recording) and flight:
+        named("project.logs.kept:remember")(project, flight, logs[0], columns, recording)
     shown = QUESTION.show(study, units, as_json)
     if csv:
         write_file(csv, named("outputs.debrief.table:book_csv")(study))

@@ -18,6 +18,8 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
     page.blank()
     for each in study.doubts:
         page.paragraph(f"{each}.", ink="signal", first="! ", indent=2)
+    if study.doubts:
+        page.blank()
     if study.kept is not None:
         page.paragraph(kept_words(study.flight, study.kept))
         page.blank()

@@ -85,7 +85,8 @@ def grid_of(raw: bytes) -> Grid:
             "take the table that the logger gives, whole",
         )
     said = [*said, f"columns parted by {_DELIMITER_WORDS[delimiter]}"]
-    said += [f"{odd} lines that are no readings left out"] if odd else []
+    left = "1 line that is no reading" if odd == 1 else f"{odd} lines that are no readings"
+    said += [f"{left} left out"] if odd else []
     columns = [_column([row[i] for row in rows], delimiter) for i in range(width)]
     found = [unit or column[1] for unit, column in zip(units, columns, strict=True)]
     return Grid(

@@ -27,6 +27,7 @@ def logs_of(
     flight: str = "",
     file: Path | None = None,
     columns: Mapping[str, str] = NOTHING,
+    recording: int | None = None,
 ) -> tuple[LogRead, ...]:
     """Read the logs of a flight; none where none lies there.
 
@@ -35,6 +36,8 @@ def logs_of(
         flight : str - its folder in flights/; empty = only `file`. [-]
         file : Path or None - one log instead, anywhere. [-]
         columns : mapping - column by number or name -> what it is, "pressure Pa". [-]
+        recording : int or None - which flight of a file that holds several, the first log's; None =
+            as noted. [-]
     Returns
         logs : tuple of LogRead - in the order of the notes, else by name. [SI]
     Raises
@@ -47,11 +50,11 @@ def logs_of(
         >>> goodflight.logs_of(goodflight.load("fieldfare"), "first")
         ()
     """
-    known = remembered(project, flight)
-    found = []
+    known, found = remembered(project, flight), list[LogRead]()
     for name, raw in _files(project, flight, file):
+        number = recording if recording and not found else recording_of(project, flight, name)
         try:
-            found.append(read_log(raw, columns, known, name))
+            found.append(read_log(raw, columns, known, name, number))
         except LogRefused as error:
             key = error.key or "log"
             raise LogRefused(f"{name}: {error.found}", error.expected, error.advice, key) from None
@@ -115,14 +118,45 @@ def remembered(project: Project, flight: str = "") -> dict[str, dict[str, str]]:
     return found
 
 
-def remember(project: Project, flight: str, shape: str, columns: Mapping[str, str]) -> Project:
-    """Write what was told of a log's columns into the flight's notes; the project anew.
+def recording_of(project: Project, flight: str, name: str) -> int | None:
+    """Which flight of a log was noted as this one; None = none was."""
+    notes = project.notes.get(flight)
+    rows = [] if notes is None else notes.recording
+    return next((each.number for each in rows if each.log == name), None)
+
+
+def remember(
+    project: Project,
+    flight: str,
+    log: LogRead,
+    columns: Mapping[str, str],
+    recording: int | None = None,
+) -> Project:
+    """Write what was told of a log into the flight's notes; the project anew.
 
     Raises SaveRefused as `write_files`.
     """
     file = notes_file(flight)
     text = project.texts.get(file, "")
-    return write_files(project, {file: _told(project, flight, text, shape, columns)})
+    if columns:
+        text = _told(project, flight, text, log.shape, columns)
+    if recording is not None:
+        text = _chosen(text, log.file, recording)
+    return write_files(project, {file: text})
+
+
+def _chosen(text: str, name: str, recording: int) -> str:
+    """The text of the notes with which flight of a log it is."""
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    old = [row for row in document.get("recording", []) if row["log"] != name]
+    rows = tomlkit.aot()
+    for row in (*old, {"log": name, "number": recording}):
+        rows.append(tomlkit.item(dict(row)))
+    document.pop("recording", None)
+    document["recording"] = rows
+    return tomlkit.dumps(document)
 
 
 def _told(project: Project, flight: str, text: str, shape: str, columns: Mapping[str, str]) -> str:
@@ -189,6 +223,7 @@ def keep_log(
     shape: str,
     columns: Mapping[str, str] = NOTHING,
     plan: str | None = None,
+    recording: int | None = None,
 ) -> Project:
     """Put a log into the folder of its flight, byte for byte, and name it in the notes.
 
@@ -201,6 +236,7 @@ def keep_log(
     shape : str - of its head, as it was read. [-]
     columns : mapping - column by number -> what it is, where that was told. [-]
     plan : str or None - noted as flown, where the flight has no notes yet. [-]
+    recording : int or None - which flight of a file that holds several. [-]
 
     Raises
     ------
@@ -224,6 +260,8 @@ def keep_log(
     text = tomlkit.dumps(document)
     if columns:
         text = _told(project, flight, text, shape, columns)
+    if recording is not None:
+        text = _chosen(text, name, recording)
     return write_files(project, {file: text}, {} if same else {f"{place}/{name}": raw})
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from goodflight.project.logs.cells import LogRefused, grid_of
 from goodflight.project.logs.meaning import KINDS, SCALES, LogColumn
 from goodflight.project.logs.read import NOTHING, LogRead, columns_of, read_grid, shape_of
+from goodflight.project.logs.recordings import Recording, SeveralFlights
 
 CHOICES: Final = (  # all that a column can be said to be
     *(
@@ -27,7 +28,7 @@ class LogLook:
     """A log as it was read, or its columns and why it is no flight.
 
     ranges : lowest and highest number of each column, None where it has none. read : None where it
-    is refused; refused : the reason.
+    is refused; refused : the reason. there : all flights of a file that holds several.
     """
 
     columns: tuple[LogColumn, ...]
@@ -36,6 +37,7 @@ class LogLook:
     said: tuple[str, ...]
     read: LogRead | None
     refused: LogRefused | None
+    there: tuple[Recording, ...] = ()
 
 
 def look_at(
@@ -43,12 +45,13 @@ def look_at(
     told: Mapping[str, str] = NOTHING,
     known: Mapping[str, Mapping[str, str]] = MappingProxyType({}),
     file: str = "",
+    recording: int | None = None,
 ) -> LogLook:
     """Read a log, and keep what its columns were taken for where it is no flight.
 
     Parameters
     ----------
-    raw, told, known, file : as `read_log` takes them.
+    raw, told, known, file, recording : as `read_log` takes them.
 
     Raises
     ------
@@ -59,11 +62,23 @@ def look_at(
     values = [column[np.isfinite(column)] for column in grid.values.T]
     ranges = tuple((float(each.min()), float(each.max())) if len(each) else None for each in values)
     try:
-        read = read_grid(grid, columns, file)
+        read = read_grid(grid, columns, file, recording)
     except LogRefused as error:
         return LogLook(
-            columns=columns, ranges=ranges, shape=shape, said=grid.said, read=None, refused=error
+            columns=columns,
+            ranges=ranges,
+            shape=shape,
+            said=grid.said,
+            read=None,
+            refused=error,
+            there=error.there if isinstance(error, SeveralFlights) else (),
         )
     return LogLook(
-        columns=read.columns, ranges=ranges, shape=shape, said=read.said, read=read, refused=None
+        columns=read.columns,
+        ranges=ranges,
+        shape=shape,
+        said=read.said,
+        read=read,
+        refused=None,
+        there=read.there,
     )

@@ -4,8 +4,8 @@ The bytes are read as they are; nothing is written. What is no flight is refused
 """
 
 import hashlib
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
 
@@ -17,13 +17,29 @@ from goodflight.physics.recorded_events import LEAST_RISE_M, Events, events_of
 from goodflight.physics.recorded_series import heights_of
 from goodflight.project.logs.cells import Grid, LogRefused, grid_of
 from goodflight.project.logs.meaning import LogColumn, meanings
-from goodflight.project.logs.sensors import Times, axial_of, barometer_of, times_of
+from goodflight.project.logs.recordings import (
+    LEAST_READINGS,
+    Recording,
+    SeveralFlights,
+    flights_in,
+    no_such,
+    runs_of,
+)
+from goodflight.project.logs.sensors import (
+    Clock,
+    Times,
+    axial_of,
+    barometer_of,
+    clock_of,
+    times_of,
+)
 
 Array = NDArray[np.float64]
 
 NOTHING: Final[Mapping[str, str]] = MappingProxyType({})
 SLOWEST_CLIMB_MPS: Final = 20.0  # of a rocket's second; a lift, a drone or a pump is slower
 FASTEST_CLIMB_MPS: Final = 700.0  # twice the speed of sound
+AFTER_TOP_S: Final = 1.0  # of a log that is not cut off in the ascent
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,7 +47,8 @@ class LogRead:
     """A log, read.
 
     file : its name. shape : of its head, columns and delimiter; logs of one logger share it. said :
-    what was done to read it.
+    what was done to read it. recording : which flight of the file. there : all flights of a file
+    that holds several. first_line : of the file, of its first reading.
     """
 
     file: str
@@ -40,6 +57,9 @@ class LogRead:
     columns: tuple[LogColumn, ...]
     shape: str
     said: tuple[str, ...]
+    first_line: int = 1
+    recording: int = 1
+    there: tuple[Recording, ...] = ()
 
 
 def read_log(
@@ -47,6 +67,7 @@ def read_log(
     told: Mapping[str, str] = NOTHING,
     known: Mapping[str, Mapping[str, str]] = MappingProxyType({}),
     file: str = "",
+    recording: int | None = None,
 ) -> LogRead:
     r"""Read the log of a flight.
 
@@ -55,10 +76,12 @@ def read_log(
         told : mapping - column by number or name -> what it is, "pressure Pa". [-]
         known : mapping - the same by shape, as told of other logs; `told` stands before it. [-]
         file : str - its name, to be shown. [-]
+        recording : int or None - which flight of a file that holds several, from 1. [-]
     Returns
         read : LogRead - readings, events, what each column was taken for. [SI]
     Raises
-        LogRefused - no table, no time, no working barometer, or not a flight.
+        LogRefused - no table, no time, no working barometer, or not a flight; SeveralFlights -
+            several flights in the file, and none chosen.
     Validity
         Tables of up to 200 columns, 4 readings a second or more.
     Source
@@ -71,7 +94,7 @@ def read_log(
         300
     """
     grid = grid_of(raw)
-    return read_grid(grid, columns_of(grid, told, known), file)
+    return read_grid(grid, columns_of(grid, told, known), file, recording)
 
 
 def columns_of(
@@ -84,14 +107,91 @@ def columns_of(
     return meanings(grid, {**known.get(shape_of(grid), {}), **told})
 
 
-def read_grid(grid: Grid, columns: tuple[LogColumn, ...], file: str = "") -> LogRead:
+def read_grid(
+    grid: Grid, columns: tuple[LogColumn, ...], file: str = "", recording: int | None = None
+) -> LogRead:
     """The flight in a table whose columns are known; as `read_log`."""
-    times = times_of(grid, columns)
-    column, values = barometer_of(grid, columns, times)
-    pressure = column.kind == "pressure"
-    bare = Recorded(
-        times.seconds, values if pressure else None, None if pressure else values - _level(values)
+    runs, said = runs_of(clock_of(grid, columns))
+    parts = [part for run in runs for part in _parts(grid, columns, run)]
+    found, refused = list[LogRead](), list[LogRefused]()
+    for part in parts:
+        try:
+            found.append(_read(grid, columns, part, file, said))
+        except LogRefused as error:
+            refused.append(error)
+    if not found:
+        raise refused[max(range(len(parts)), key=lambda i: float(np.ptp(parts[i].seconds)))]
+    whole = [each for each in found if not _cut(each)] or found
+    if len(parts) == 1:
+        if recording not in (None, 1):
+            raise no_such(recording, ())
+        return whole[0]
+    there = tuple(_recording(number, each) for number, each in enumerate(whole, 1))
+    if recording is None and len(whole) > 1:
+        raise SeveralFlights(there)
+    number = recording or 1
+    if not 1 <= number <= len(whole):
+        raise no_such(number, there)
+    flights = "1 of them a whole flight" if len(whole) == 1 else f"{len(whole)} of them flights"
+    chosen = "read: that" if len(whole) == 1 else f"chosen: {number}"
+    words = f"{len(parts)} recordings in one file, {flights}; {chosen} {there[number - 1].words}"
+    read = whole[number - 1]
+    return replace(
+        read, said=(*read.said, words), recording=number, there=there if len(whole) > 1 else ()
     )
+
+
+def _parts(grid: Grid, columns: tuple[LogColumn, ...], run: Clock) -> list[Clock]:
+    """One run of the clock, cut where a flight is over and another follows."""
+    try:
+        times = times_of(run)
+        column, values = barometer_of(grid, columns, times)
+    except LogRefused:  # told when it is read
+        return [run]
+    heights = heights_of(_bare(times, column, values))
+    cuts = [] if heights is None else flights_in(times.seconds, heights)
+    starts, ends = [-np.inf, *(start for _, start in cuts)], [*(end for end, _ in cuts), np.inf]
+    since = run.seconds - run.seconds[0]
+    parts = [
+        run.part(np.flatnonzero((since >= a) & (since < b)))
+        for a, b in zip(starts, ends, strict=True)
+    ]
+    return [each for each in parts if len(each.rows) >= LEAST_READINGS] or [run]
+
+
+def _bare(times: Times, column: LogColumn, values: Array) -> Recorded:
+    """Heights alone."""
+    pressure = column.kind == "pressure"
+    level = None if pressure else values - _level(values)
+    return Recorded(times.seconds, values if pressure else None, level)
+
+
+def _cut(read: LogRead) -> bool:
+    """Whether a log ends before the rocket comes down."""
+    top = read.events.happened.apogee_s
+    last = float(read.recorded.time_s[-1]) - read.events.lift_off_s
+    return top is None or last - top.value < AFTER_TOP_S
+
+
+def _recording(number: int, read: LogRead) -> Recording:
+    happened, time = read.events.happened, read.recorded.time_s
+    assert happened.apogee_standard_m is not None and happened.apogee_s is not None
+    return Recording(
+        number,
+        read.first_line,
+        float(time[-1] - time[0]),
+        happened.apogee_standard_m.value,
+        happened.apogee_s.value,
+    )
+
+
+def _read(
+    grid: Grid, columns: tuple[LogColumn, ...], part: Clock, file: str, said: Sequence[str]
+) -> LogRead:
+    """One recording as a flight."""
+    times = times_of(part)
+    column, values = barometer_of(grid, columns, times)
+    bare = _bare(times, column, values)
     axial = axial_of(grid, columns, times, _rise(bare))
     recorded = Recorded(
         bare.time_s,
@@ -108,7 +208,8 @@ def read_grid(grid: Grid, columns: tuple[LogColumn, ...], file: str = "") -> Log
         events=events,
         columns=tuple(used.get(each.number, each) for each in columns),
         shape=shape_of(grid),
-        said=(*grid.said, *times.said, *(axial[3] if axial else ())),
+        said=(*grid.said, *said, *times.said, *(axial[3] if axial else ())),
+        first_line=int(grid.lines[times.rows[0]]),
     )
 
 

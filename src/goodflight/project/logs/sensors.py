@@ -1,7 +1,6 @@
 """One record of a flight from the columns of a log: its time base, barometer and accelerometer."""
 
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -33,8 +32,22 @@ class Times:
     said: tuple[str, ...]
 
 
-def times_of(grid: Grid, columns: tuple[LogColumn, ...]) -> Times:
-    """The time base; of a clock that starts again, the longest run.
+@dataclass(frozen=True, eq=False)
+class Clock:
+    """Seconds of every row that has a time, counters that ran over counted on."""
+
+    seconds: Array
+    rows: NDArray[np.int64]
+    column: LogColumn
+    said: tuple[str, ...]
+
+    def part(self, rows: NDArray[np.int64] | slice) -> "Clock":
+        """Some of the rows, in their order."""
+        return replace(self, seconds=self.seconds[rows], rows=self.rows[rows])
+
+
+def clock_of(grid: Grid, columns: tuple[LogColumn, ...]) -> Clock:
+    """The times of a log.
 
     Raises LogRefused without any.
     """
@@ -45,13 +58,17 @@ def times_of(grid: Grid, columns: tuple[LogColumn, ...]) -> Times:
     if not column.unit:
         column = _time_unit(column, values)
     values, turned = _unwound(values, DAY_S if column.unit == "h:min:s" else 0.0)
-    said = [f"the clock starts again {turned} times; counted on"] if turned else []
-    seconds = values * column.scale
-    seconds, rows, more = _one_run(seconds, rows, grid)
-    said += more
-    seconds, repeated = _spread(seconds)
-    if repeated:
-        said.append(f"{repeated} repeated times spread evenly")
+    said = (f"the clock starts again {turned} times; counted on",) if turned else ()
+    return Clock(values * column.scale, rows, replace(column, used=True), said)
+
+
+def times_of(clock: Clock) -> Times:
+    """The time base of one recording, in which the clock does not go back.
+
+    Raises LogRefused for one too short or too long to be a flight.
+    """
+    (seconds, repeated), rows, column = _spread(clock.seconds), clock.rows, clock.column
+    said = [*clock.said, *([f"{repeated} repeated times spread evenly"] if repeated else [])]
     keep = np.r_[True, np.diff(seconds) > 0.0]
     seconds, rows = seconds[keep] - seconds[0], rows[keep]
     if len(seconds) < 20 or seconds[-1] < 2.0:
@@ -69,7 +86,7 @@ def times_of(grid: Grid, columns: tuple[LogColumn, ...]) -> Times:
             "log",
         )
     said += _gaps(seconds)
-    return Times(seconds, rows, replace(column, used=True), tuple(said))
+    return Times(seconds, rows, column, tuple(said))
 
 
 def _time_column(grid: Grid, columns: tuple[LogColumn, ...]) -> LogColumn:
@@ -123,27 +140,6 @@ def _unwound(values: Array, day: float) -> tuple[Array, int]:
     return values + added, turned
 
 
-def _one_run(
-    seconds: Array, rows: NDArray[np.int64], grid: Grid
-) -> tuple[Array, NDArray[np.int64], list[str]]:
-    """Out-of-order readings taken out; of several recordings in one file, the longest."""
-    breaks = np.flatnonzero(np.diff(seconds) < 0.0)
-    if not len(breaks):
-        return seconds, rows, []
-    highest = np.maximum.accumulate(seconds)
-    late = seconds < highest
-    if late.sum() < 0.02 * len(seconds) + 3:
-        return seconds[~late], rows[~late], [f"{int(late.sum())} readings out of order left out"]
-    edges = [0, *(breaks + 1), len(seconds)]
-    runs = [slice(a, b) for a, b in pairwise(edges)]
-    best = max(runs, key=lambda run: seconds[run][-1] - seconds[run][0])
-    words = (
-        f"the clock starts again: {len(runs)} recordings in one file; the longest is read, from "
-        f"line {grid.lines[rows[best.start]]}"
-    )
-    return seconds[best], rows[best], [words]
-
-
 def _spread(seconds: Array) -> tuple[Array, int]:
     """Repeated times set evenly between those that differ."""
     first = np.r_[True, np.diff(seconds) > 0.0]
@@ -167,7 +163,8 @@ def _gaps(seconds: Array) -> list[str]:
     if not len(wide):
         return []
     most = int(wide[np.argmax(steps[wide])])
-    return [f"{len(wide)} gaps, the longest {steps[most]:.2g} s at {seconds[most]:.1f} s"]
+    count = "1 gap," if len(wide) == 1 else f"{len(wide)} gaps, the longest"
+    return [f"{count} {steps[most]:.2g} s at {seconds[most]:.1f} s"]
 
 
 def barometer_of(

@@ -19,6 +19,7 @@ from goodflight.studies.debriefing.follow import CurveFit
 from goodflight.studies.debriefing.loads import Again, again
 from goodflight.studies.debriefing.logged import LogShown, apart, happened_in, shown
 from goodflight.studies.debriefing.told import happened_of
+from goodflight.studies.debriefing.weather import pressure_words, setting_words
 from goodflight.studies.debriefing.why import Why
 from goodflight.studies.refusal import StudyRefused, refused_at
 from goodflight.studies.rows import LIMIT_STATES
@@ -154,7 +155,7 @@ def debrief(
     asked = flight is not None or bool(peak.strip()) or bool(seen) or bool(logs)
     told: Fit | None = None
     fit_again: Again | None = None
-    planned, doubts = plan or notes.plan, tuple[str, ...]()
+    planned, doubts, doubted = plan or notes.plan, tuple[str, ...](), tuple[str, ...]()
     log_shown = tuple[LogShown, ...]()
     if asked:
         known = without_own(project, flight or "")
@@ -165,12 +166,14 @@ def debrief(
         happened, taken = happened_of(notes, peak, seen, in_logs[0] if logs else None)
         curve = curve_of(logs[0].recorded, logs[0].events) if logs else None
         told, doubts = _fit(case, happened, bool(logs), curve)
+        taken = (*taken, *setting_words(case, notes))
+        doubted = pressure_words(known, case, notes, logs)
         if told is not None and (flight is not None or logs):
             fit_again = again(case, told, [each.row for each in notes.damage])
     else:
         _, taken = happened_of(notes)
     line = next((each for each in book if each.name == flight), None)
-    cautions = [DAY] if (told or logs) and notes.day is None else []
+    cautions = [DAY] if (told or logs) and notes.day is None else [*doubted]
     cautions += [NOT_LOOKED] if line is not None and not line.looked_over else []
     return DebriefStudy(
         rocket=project.name,
