@@ -96,10 +96,8 @@ def run(
         if given and not logs:
             wanted = "with --log FILE or a log in flights/FLIGHT"
             raise refused(option, str(given), wanted, "add one")
-    more, judged = (
-        tuple(loaded(each) for each in others),
-        named("project.logs.kept:logs_of_predicted"),
-    )
+    more = tuple(loaded(each) for each in others)
+    judged = named("project.logs.kept:logs_of_predicted")
     own = {flight: logs[0]} if flight and logs and log is None else {}  # read already
     seen_by = [judged(project, own), *(judged(each) for each in more)]
     with progress.working("flying what was seen"):
