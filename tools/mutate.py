@@ -156,6 +156,10 @@ class _Changed(importlib.abc.MetaPathFinder, importlib.abc.InspectLoader):
     def get_code(self, fullname: str) -> CodeType:
         return compile(self._tree(), f"<{self.mutant.name}>", "exec")
 
+    def exec_module(self, module: ModuleType) -> None:
+        with _compiled_anew("flight.compiled import" in self.get_source(module.__name__)):
+            super().exec_module(module)
+
     def _tree(self) -> ast.Module:
         tree = tree_of(self.mutant.module)
         for place, (node, _) in enumerate(numbers(tree)):
@@ -163,6 +167,20 @@ class _Changed(importlib.abc.MetaPathFinder, importlib.abc.InspectLoader):
                 assert isinstance(node.value, int | float)
                 node.value = changed(node.value)
         return tree
+
+
+@contextlib.contextmanager
+def _compiled_anew(compiles: bool) -> Iterator[None]:
+    """Nothing of a changed module is taken from the compiler's folder, or left there."""
+    if not compiles:
+        yield
+        return
+    marks = importlib.import_module("goodflight.physics.flight.compiled")._COMMON
+    marks["cache"] = False
+    try:
+        yield
+    finally:
+        marks["cache"] = True
 
 
 def noticed(mutant: Mutant | None, tests: Sequence[str]) -> bool:

@@ -7,7 +7,8 @@ charge cups on their lid while both of its faces are reached.
 import pytest
 
 from bay_files import LID, bay_files, bay_project
-from goodflight.outputs.bench.order_text import order_record, order_text
+from goodflight.outputs.bench.order_text import order_text
+from goodflight.outputs.bench.records import order_record
 from goodflight.project import Project, load, read_project
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.studies.bench.order import Step, check_order

@@ -2,7 +2,8 @@
 
 import pytest
 
-from goodflight.outputs.bench.order_text import order_record, order_text
+from goodflight.outputs.bench.order_text import order_text
+from goodflight.outputs.bench.records import order_record
 from goodflight.project import Project, load, read_project
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.studies.bench.order import (

@@ -139,7 +139,7 @@ def test_the_stamp_stands_in_the_foot_and_is_known_again(folder: Path) -> None:
     project = load(folder)
     for what in ("labels", "cutlist", "book", "evidence", "lists"):
         made = printout(project, what, day="2026-10-17")
-        mark = made.record["stamp"]
+        mark = made.stamp
         text = text_of(made.content)
         assert text.count(f"figures {mark}") == text.count("made 2026-10-17") > 0, what
         answer = stamp(project, "morning", mark.lower().replace(" ", "-"))

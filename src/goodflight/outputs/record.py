@@ -92,9 +92,9 @@ def sections(kind: type, name: str, mores: Mores = NOTHING) -> dict[str, dict[st
                 inside.update(sections(part, in_words(part), mores))
         own[field] = meaning
 
-    for field, hint in get_type_hints(kind, include_extras=True).items():
-        if field in more:
-            continue
+    hints = get_type_hints(kind, include_extras=True)
+    for field in (each.name for each in fields(kind) if each.name not in more):
+        hint = hints[field]
         if get_origin(hint) is not Annotated:
             raise TypeError(f'{kind.__name__}.{field}: say what it means, Annotated[..., "..."]')
         bare, meaning = get_args(hint)
@@ -111,5 +111,9 @@ def sections(kind: type, name: str, mores: Mores = NOTHING) -> dict[str, dict[st
 
 
 def in_words(kind: type) -> str:
-    """A class name as the heading of its section: RowNeed is "row need"."""
-    return re.sub(r"(?<=[a-z])(?=[A-Z])", " ", kind.__name__).lower()
+    """A class name as the heading of its section: RowNeed is "row need".
+
+    A class that shares its name with another states its HEADING.
+    """
+    heading: str | None = getattr(kind, "HEADING", None)
+    return heading or re.sub(r"(?<=[a-z])(?=[A-Z])", " ", kind.__name__).lower()

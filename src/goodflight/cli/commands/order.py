@@ -62,7 +62,8 @@ def run(
 
 
 def _check(project: "Project", plan: str | None, file: Path, as_json: bool) -> int:
-    from goodflight.outputs.bench.order_text import keys_in, refusal_record, refusal_text
+    from goodflight.outputs.bench.order_text import keys_in, refusal_text
+    from goodflight.outputs.bench.records import refusal_record
     from goodflight.project.places import input_text
     from goodflight.studies.bench.order import check_order
     from goodflight.studies.bench.steps import steps_of
@@ -118,8 +119,10 @@ QUESTION = Question(
     how="order DIR",
     function="studies.bench.steps:assembly_order",
     text="outputs.bench.order_text:order_text",
-    record="outputs.bench.order_text:order_record",
-    fields=("order", "order step", "order --check", "order fault"),
+    record="outputs.bench.records:order_record",
+    result="studies.bench.steps:Order",
+    more="outputs.bench.records:ORDER",
+    answers=(("order --check", "outputs.bench.records:OrderChecked"),),
     also=(("Does my own order work?", "order DIR --check FILE"),),
     see="bench.md",
     run=run,

@@ -115,7 +115,8 @@ def run(
     target = out or Path(f"{folder.resolve().name}-{what}.{kind}")
     write_bytes(target, made.content)
     if as_json:
-        say_json({"file": str(target), "what": what, **made.record})
+        saved = named("outputs.bench.records:Saved")(str(target), what, made.stamp)
+        say_json(named("outputs.record:record")(saved) | made.record)
     else:
         click.echo(f"{made.summary}\nSaved in {target}")
     return DONE
@@ -129,15 +130,13 @@ QUESTION = Question(
     how="print DIR --what ...",
     function="interface:printout",
     public="printout",
-    fields=(
-        "print",
-        "print: templates, packing, flat guides",
-        "template",
-        "print: printed guide",
-        "print: cutlist",
-        "print: book",
-    ),
+    result="outputs.bench.records:Saved",
+    more="outputs.bench.records:PRINTED",
     answers=(
+        ("print: templates, packing, flat guides", "studies.bench.shapes:TemplateSet"),
+        ("print: printed guide", "studies.bench.guide_print:PrintedGuide"),
+        ("print: cutlist", "studies.bench.cutlist:CutList"),
+        ("print: book", "studies.bench.answers:Book"),
         ("print: evidence", "studies.questions.evidence:Evidence"),
         ("print: debrief", "studies.questions.debrief:DebriefStudy"),
         ("print: cards, lists, carry", "studies.lists.cards:FieldPapers"),

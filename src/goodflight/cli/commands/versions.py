@@ -1,6 +1,5 @@
 """`goodflight versions`: earlier texts of the project's files."""
 
-import shlex
 from pathlib import Path
 
 import click
@@ -33,17 +32,9 @@ def run(
             named("project.saving:keep_version")(folder, file, number, marked)
     kept = named(QUESTION.function)(folder, file)
     if as_json:
-        rows = [
-            {"file": v.file, "version": v.number, "saved": v.saved, "kept": v.kept} for v in kept
-        ]
-        say_json({"versions": rows})
-    elif not kept:
-        click.echo("No earlier versions: no file of this project was changed by goodflight.")
+        say_json(named(QUESTION.record)(kept))
     else:
-        for each in kept:
-            mark = "  kept" if each.kept else ""
-            click.echo(f"{each.file}  version {each.number}  saved {each.saved}{mark}")
-        click.echo(f"Bring one back: goodflight restore {shlex.quote(str(folder))} FILE VERSION")
+        click.echo(named(QUESTION.text)(kept, str(folder)), nl=False)
     return DONE
 
 
@@ -56,6 +47,8 @@ QUESTION = Question(
     how="versions DIR",
     see="folder.md",
     function="interface:versions",
-    fields=("versions", "version"),
+    text="outputs.versions:versions_text",
+    record="outputs.versions:versions_record",
+    result="outputs.versions:Versions",
     run=run,
 )

@@ -7,9 +7,10 @@ from typing import Any, Final
 from goodflight.outputs.bench.book import build_book
 from goodflight.outputs.bench.dxf import template_dxf
 from goodflight.outputs.bench.list_pdf import list_pdf
-from goodflight.outputs.bench.mesh import mesh_of, stl, three_mf
+from goodflight.outputs.bench.mesh import stl, three_mf
 from goodflight.outputs.bench.paper import PAPERS, Scale
 from goodflight.outputs.bench.pdf import template_pdf
+from goodflight.outputs.bench.records import PRINTED, SKETCH, mesh_of_guide, notes_of, size_m
 from goodflight.outputs.bench.svg import template_svg
 from goodflight.outputs.debrief.paper import debrief_pdf
 from goodflight.outputs.field_sheets.evidence_pdf import evidence_pdf
@@ -22,7 +23,7 @@ from goodflight.studies.bench.answers import Answer, Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.guide_parts import for_cutter
 from goodflight.studies.bench.guide_print import PrintedGuide
-from goodflight.studies.bench.shapes import Template, TemplateSet
+from goodflight.studies.bench.shapes import TemplateSet
 from goodflight.studies.bench.stamp import stamp_of
 from goodflight.studies.lists.cards import PAPERS as CARDS
 from goodflight.studies.lists.cards import FieldPapers
@@ -42,7 +43,6 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "carry": ("pdf",),
     "debrief": ("pdf",),
 }
-SKETCH: Final = "guide-assembly"  # not to size: on paper only
 SOLIDS: Final = ("stl", "3mf")
 
 
@@ -65,6 +65,7 @@ class Made:
     content: bytes
     summary: str
     record: dict[str, Any]
+    stamp: str  # mark of the figures it shows
 
 
 def make(answer: Answer, request: Request) -> Made:
@@ -80,28 +81,30 @@ def make(answer: Answer, request: Request) -> Made:
     made : Made - the file, a summary, and the same as data. [-]
     """
     stamp = stamp_of(answer)
-    foot = foot_of(stamp, request.day)
+    content, summary = _file(answer, request, foot_of(stamp, request.day))
+    return Made(content, summary, record(answer, PRINTED), stamp)
+
+
+def _file(answer: Answer, request: Request, foot: tuple[str, ...]) -> tuple[bytes, str]:
+    """Content, and what to say about it."""
     if isinstance(answer, Book):
-        content = build_book(answer, request.paper, request.scale, foot, request.units)
         words = f"{answer.rocket}: build book with {len(answer.order.steps)} steps"
-        summary = "\n".join([words, *answer.cuts.left_out])
-        made = Made(content, summary, {"rocket": answer.rocket, "steps": len(answer.order.steps)})
-    elif isinstance(answer, Evidence):
+        content = build_book(answer, request.paper, request.scale, foot, request.units)
+        return content, "\n".join([words, *answer.cuts.left_out])
+    if isinstance(answer, Evidence):
         summary = f"{answer.rocket}, evidence for plan {answer.plan}: {counted(answer)}"
-        made = Made(evidence_pdf(answer, request.paper, foot), summary, record(answer))
-    elif isinstance(answer, DebriefStudy):
+        return evidence_pdf(answer, request.paper, foot), summary
+    if isinstance(answer, DebriefStudy):
         summary = f"{answer.rocket}, debrief: {answer.flight or 'no flight noted yet'}"
-        made = Made(debrief_pdf(answer, request.paper, foot[:1]), summary, record(answer))
-    elif isinstance(answer, FieldPapers):
+        return debrief_pdf(answer, request.paper, foot[:1]), summary
+    if isinstance(answer, FieldPapers):
         content, words = papers_pdf(answer, request.paper, foot)
-        made = Made(content, f"{answer.rocket}, plan {answer.plan}: {words}", record(answer))
-    elif isinstance(answer, CutList):
-        made = _cut_list(answer, request, foot)
-    elif isinstance(answer, PrintedGuide):
-        made = _printed(answer, request)
-    else:
-        made = _templates(answer, request, foot)
-    return replace(made, record={**made.record, "stamp": stamp})
+        return content, f"{answer.rocket}, plan {answer.plan}: {words}"
+    if isinstance(answer, CutList):
+        return _cut_list(answer, request, foot)
+    if isinstance(answer, PrintedGuide):
+        return _printed(answer, request)
+    return _templates(answer, request, foot)
 
 
 def papers_of(what: str) -> tuple[str, ...]:
@@ -116,13 +119,9 @@ def foot_of(stamp: str, day: str) -> tuple[str, ...]:
     return (f"made {day}", f"figures {stamp}") if day else ()
 
 
-def _templates(of: TemplateSet, request: Request, foot: Sequence[str]) -> Made:
-    rows = [_row(t) for t in of.templates]
-    notes = [note for t in of.templates if t.key == SKETCH for note in t.notes]
-    words = f"{of.rocket}, {of.subject}: {len(rows)} drawings"
-    summary = "\n".join([words, *of.notes, *notes])
-    record = {"rocket": of.rocket, "templates": rows, "notes": [*of.notes, *notes]}
-    return Made(_written(of, request, foot), summary, record)
+def _templates(of: TemplateSet, request: Request, foot: Sequence[str]) -> tuple[bytes, str]:
+    words = f"{of.rocket}, {of.subject}: {len(of.templates)} drawings"
+    return _written(of, request, foot), "\n".join([words, *notes_of(of)])
 
 
 def _written(of: TemplateSet, request: Request, foot: Sequence[str]) -> bytes:
@@ -137,39 +136,20 @@ def _written(of: TemplateSet, request: Request, foot: Sequence[str]) -> bytes:
     return text.encode("utf-8")
 
 
-def _row(template: Template) -> dict[str, Any]:
-    return {
-        "key": template.key,
-        "title": template.title,
-        "count": template.count,
-        "material": template.material,
-        "thickness_m": template.thickness_m,
-        "sizes_m": dict(template.sizes),
-        "notes": list(template.notes),
-    }
-
-
-def _printed(guide: PrintedGuide, request: Request) -> Made:
-    mesh = mesh_of("fin guide", guide.prisms)
+def _printed(guide: PrintedGuide, request: Request) -> tuple[bytes, str]:
+    mesh = mesh_of_guide(guide)
     content = stl([mesh]) if request.kind == "stl" else three_mf([mesh])
-    size = mesh.vertices_mm.max(axis=0) - mesh.vertices_mm.min(axis=0)
-    words = " x ".join(f"{each:.1f}" for each in size)
+    words = " x ".join(f"{1e3 * each:.1f}" for each in size_m(mesh))
     bound = show(guide.fin_bound_rad, "angle", unit="deg")
     summary = (
         f"Fin guide in one piece, {words} mm, sits on the {guide.seat}.\n"
         f"Print it standing, ring down. A fin can lean less than {bound} by clearance; the "
         "printer's error is not in it."
     )
-    record = {
-        "size_m": [float(each) / 1e3 for each in size],
-        "triangles": len(mesh.triangles),
-        "seat": guide.seat,
-        "fin_bound_rad": guide.fin_bound_rad,
-    }
-    return Made(content, summary, record)
+    return content, summary
 
 
-def _cut_list(cuts: CutList, request: Request, foot: Sequence[str]) -> Made:
+def _cut_list(cuts: CutList, request: Request, foot: Sequence[str]) -> tuple[bytes, str]:
     if request.kind == "pdf":
         content = list_pdf(cuts, request.paper, foot)
     else:
@@ -185,21 +165,4 @@ def _cut_list(cuts: CutList, request: Request, foot: Sequence[str]) -> Made:
         content = _written(sheets, request, foot)
     words = f"{cuts.rocket}: {len(cuts.cuts)} pieces to cut, {len(cuts.sheets)} sheets"
     summary = "\n".join([words, *cuts.left_out])
-    record = {
-        "rocket": cuts.rocket,
-        "kerf_m": cuts.kerf_m,
-        "cuts": [vars(each) for each in cuts.cuts],
-        "buys": [vars(each) for each in cuts.buys],
-        "sheets": [
-            {
-                "number": s.number,
-                "material": s.material,
-                "thickness_m": s.thickness_m,
-                "used": s.used,
-                "pieces": [laid.template.key for laid in s.laid],
-            }
-            for s in cuts.sheets
-        ],
-        "left_out": list(cuts.left_out),
-    }
-    return Made(content, summary, record)
+    return content, summary

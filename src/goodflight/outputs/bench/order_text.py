@@ -1,9 +1,8 @@
-"""The order of assembly for a terminal and as JSON records."""
+"""The order of assembly for a terminal, and a hand-made order read."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
 from textwrap import wrap as folded
-from typing import Any, Final
+from typing import Final
 
 from goodflight.quantity import show
 from goodflight.studies.bench.gluing import Glued
@@ -169,78 +168,6 @@ def refusal_text(refusals: Sequence[Refusal], width: int = 80) -> str:
         place = f"step {each.number} ({each.key})" if each.number else each.key
         rows += folded(f"{place}: {each.reason}.", width, subsequent_indent="  ")
     return "\n".join(rows) + "\n"
-
-
-def order_record(order: Order) -> dict[str, Any]:
-    """The order as plain data, SI."""
-    steps = []
-    for placed in order.steps:
-        step, ticked = placed.step, order.done.get(placed.step.key)
-        steps.append(
-            {
-                "number": placed.number,
-                "key": step.key,
-                "title": step.title,
-                "reaches": [{"place": r.place, "ways_in": list(r.doors)} for r in step.reaches],
-                "closes": list(step.closes),
-                "after": list(step.after),
-                **_times_record(step),
-                "tools": list(step.tools),
-                "how": step.how,
-                "check": step.check,
-                "warning": step.warning,
-                "cautions": [CAUTIONS[key].title for key in step.cautions],
-                "why": list(placed.reasons),
-                "no_return": placed.no_return,
-                "shuts_off": list(placed.shut_off),
-                "done": bool(ticked and ticked.done),
-                "mass": ticked.mass if ticked else "",
-                "photo": ticked.photo if ticked else "",
-            }
-        )
-    own = [{"name": each.key, "done": each.done, "note": each.note} for each in order.own]
-    return {
-        "rocket": order.rocket,
-        "invented": order.invented,
-        "steps": steps,
-        "done": sum(1 for each in steps if each["done"]),
-        "own": own,
-        "doubts": list(order.doubts),
-        "care": list(care(order)),
-        "span": asdict(order.span),
-        "span_left": asdict(order.span_left),
-    }
-
-
-def _times_record(step: Step) -> dict[str, Any]:
-    """Time at the bench, and the glue's at its place."""
-    glued = step.glued
-    return {
-        "takes_s": step.takes_s,
-        "takes_sigma_s": step.takes_sigma_s,
-        "takes_known": step.takes_known,
-        "takes_because": step.takes_because,
-        "places_s": step.places_s,
-        "place_needs": list(step.place_needs),
-        "waits_for": step.waits_for,
-        "glue": glued.sheet.name if glued else "",
-        "glue_because": glued.because if glued else "",
-        "place": glued.place if glued else "",
-        "temperature_k": glued.temperature_k if glued else None,
-        "working_s": glued.working_s if glued else None,
-        "handling_s": glued.handling_s if glued else None,
-        "cure_s": glued.cure_s if glued else None,
-        "too_cold": bool(glued and glued.cold),
-    }
-
-
-def refusal_record(refusals: Sequence[Refusal]) -> dict[str, Any]:
-    """A checked hand-made order as plain data."""
-    rows = [
-        {"step": r.key, "number": r.number, "reason": r.reason, "locks_out": r.locked_out}
-        for r in refusals
-    ]
-    return {"can_be_built": not refusals, "refusals": rows}
 
 
 def keys_in(text: str, steps: Sequence[Step]) -> list[str]:

@@ -4,6 +4,7 @@ One question, one answer record; `goodflight.outputs.bench.files` turns each int
 """
 
 from dataclasses import dataclass, field, replace
+from typing import Annotated
 
 from goodflight.physics.flight.registry import BY_ALTIMETER
 from goodflight.project import Project
@@ -34,7 +35,7 @@ from goodflight.studies.refusal import NoMotorChosen
 class Book:
     """Everything the book shows."""
 
-    rocket: str
+    rocket: Annotated[str, "name of the rocket"]
     layout: Layout
     parts: tuple[Listed, ...]
     cuts: CutList

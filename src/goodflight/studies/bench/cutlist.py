@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Annotated, ClassVar
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.choices import Choices
@@ -16,27 +17,28 @@ SPARE = 1.05  # cord and cloth
 
 @dataclass(frozen=True)
 class Cut:
-    """One line of the cut list; lengths are finished sizes [m]."""
+    """One line of the cut list; lengths are finished sizes."""
 
-    name: str
-    count: int
-    material: str
-    length_m: float
-    width_m: float | None = None
-    thickness_m: float | None = None
-    diameter_m: float | None = None
-    source: str = ""  # from which tube or sheet
+    HEADING: ClassVar = "cut piece"  # in docs/json.md; another record bears the name
+    name: Annotated[str, "of the piece"]
+    count: Annotated[int, "how many"]
+    material: Annotated[str, "what it is cut from"]
+    length_m: Annotated[float, "finished length [m]"]
+    width_m: Annotated[float | None, "finished width [m]; null = does not apply"] = None
+    thickness_m: Annotated[float | None, "of the material [m]; null = does not apply"] = None
+    diameter_m: Annotated[float | None, "outside [m]; null = does not apply"] = None
+    source: Annotated[str, "from which tube or panel"] = ""
 
 
 @dataclass(frozen=True)
 class Buy:
     """One line of the shopping list."""
 
-    what: str
-    amount: float
-    unit: str  # "m", "sheets", "pieces", "kg", "cans"; an amount of 0 is not known
-    why: str = ""
-    each: float | None = None  # price of one unit, None = not entered
+    what: Annotated[str, "what to buy"]
+    amount: Annotated[float, "how much; 0 = not known"]
+    unit: Annotated[str, "m, sheets, pieces, kg or cans"]
+    why: Annotated[str, "what it is for, or how much is spare"] = ""
+    each: Annotated[float | None, "your price of one; null = not entered"] = None
 
     @property
     def cost(self) -> float | None:
@@ -49,14 +51,17 @@ class Buy:
 class CutList:
     """All cuts, what to buy, and the sheets with the pieces on them."""
 
-    rocket: str
-    kerf_m: float
-    cuts: tuple[Cut, ...]
-    buys: tuple[Buy, ...]
-    sheets: tuple[CutSheet, ...]
+    rocket: Annotated[str, "name of the rocket"]
+    kerf_m: Annotated[float, "width of the cut [m]"]
+    cuts: Annotated[tuple[Cut, ...], "every piece to cut"]
+    buys: Annotated[tuple[Buy, ...], "what to buy for it"]
+    sheets: Annotated[tuple[CutSheet, ...], "the sheets with the pieces on them"]
     invented: bool = False
     money: str = ""  # that prices are in
-    left_out: tuple[str, ...] = ()  # pieces on no sheet, each with the reason and what to do
+    left_out: Annotated[
+        tuple[str, ...],
+        "pieces on no sheet, and a guide that cannot be made: why and what to do",
+    ] = ()
 
     @property
     def cost(self) -> tuple[float, int]:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from math import inf, pi
+from typing import Annotated
 
 from goodflight.physics.structure import guided_cant_rad
 from goodflight.studies.bench.choices import Choices
@@ -41,7 +42,7 @@ class PrintedGuide:
     """A guide in one printed piece: a ring behind the fins and walls along both sides of each."""
 
     prisms: tuple[Prism, ...]
-    seat: str
+    seat: Annotated[str, "what it sits on"]
     slot_width_m: float
     held_m: float  # length along the root
     reach_m: float  # radius of the walls' outer edge

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from math import atan2, pi
+from typing import Annotated
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,9 +37,9 @@ class CutSheet:
     """One sheet with the pieces on it."""
 
     stock: Stock
-    material: str
-    thickness_m: float
-    number: int
+    material: Annotated[str, "what it is of"]
+    thickness_m: Annotated[float, "of it [m]"]
+    number: Annotated[int, "from 1"]
     laid: tuple[Laid, ...]
 
     @property

@@ -9,7 +9,7 @@ there never spoils another: an order is found whenever there is one.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Final
+from typing import Annotated, Final
 
 from goodflight.studies.bench.gluing import Glued
 from goodflight.studies.bench.span import Span
@@ -95,14 +95,14 @@ class Placed:
 class Order:
     """A whole order of assembly."""
 
-    rocket: str
+    rocket: Annotated[str, "name of the rocket"]
     steps: tuple[Placed, ...]
-    invented: bool = False
+    invented: Annotated[bool, "true when the project says that its figures are invented"] = False
     done: Mapping[str, "Done"] = field(default_factory=dict)
     own: tuple["Done", ...] = ()  # steps of the builder's own, by their names
-    doubts: tuple[str, ...] = ()  # where what is ticked cannot be so
-    span: Span = field(default_factory=Span)  # of all steps
-    span_left: Span = field(default_factory=Span)  # of those that are not ticked
+    doubts: Annotated[tuple[str, ...], "where what is ticked cannot be so, in sentences"] = ()
+    span: Annotated[Span, "of all steps"] = field(default_factory=Span)
+    span_left: Annotated[Span, "of the steps that are not ticked"] = field(default_factory=Span)
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from math import acos, atan2, ceil, cos, hypot, inf, pi, sin
-from typing import Final, Literal
+from typing import Annotated, Final, Literal
 
 Point = tuple[float, float]
 Layer = Literal["cut", "bore", "paper", "mark", "bevel", "grain", "hidden", "dimension", "words"]
@@ -142,13 +142,13 @@ class Bounds:
 class Template:
     """One thing to cut or mark, true to size, with what is written beside it."""
 
-    key: str
-    title: str
+    key: Annotated[str, "name of the drawing"]
+    title: Annotated[str, "the same in words"]
     shapes: tuple[Shape, ...]
-    count: int = 1
-    material: str = ""
-    thickness_m: float | None = None
-    notes: tuple[str, ...] = ()
+    count: Annotated[int, "how many are needed"] = 1
+    material: Annotated[str, "what it is cut from; empty = paper"] = ""
+    thickness_m: Annotated[float | None, "of the material [m]; null = paper"] = None
+    notes: Annotated[tuple[str, ...], "cautions about it"] = ()
     sizes: tuple[tuple[str, float], ...] = ()  # named lengths, to check against the print [m]
     grain: bool = False  # may only be turned end for end on the sheet
     flat: bool = True  # cut from sheet; paper strips and drawings are not
@@ -260,9 +260,9 @@ def turned_size(dim: Dim, angle_rad: float) -> Dim:
 class TemplateSet:
     """Templates that are printed together, and what the title block says."""
 
-    rocket: str
+    rocket: Annotated[str, "name of the rocket"]
     subject: str
-    templates: tuple[Template, ...]
+    templates: Annotated[tuple[Template, ...], "every drawing"]
     invented: bool = False
     notes: tuple[str, ...] = field(default_factory=tuple)
     kerf_m: float = 0.0  # what the builder's cutter takes

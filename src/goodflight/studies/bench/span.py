@@ -5,7 +5,7 @@ Nobody sleeps here and all evenings are free: what people and daylight make of i
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated, ClassVar
 
 if TYPE_CHECKING:
     from goodflight.studies.bench.order import Step
@@ -13,28 +13,24 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Link:
-    """A step of the longest chain; waits_s : what its glue then needs, before the next one."""
+    """A step of the longest chain."""
 
-    key: str
-    title: str
-    waits_s: float
+    HEADING: ClassVar = "chain step"  # in docs/json.md; another record bears the name
+    key: Annotated[str, "name of the step"]
+    title: Annotated[str, "the same in words"]
+    waits_s: Annotated[float, "what its glue then needs, before the next one [s]"]
 
 
 @dataclass(frozen=True)
 class Span:
-    """Time of a list of steps.
+    """Time of a list of steps; all errors of one kind: a slow builder is slow at all of it."""
 
-    hands_on_s, hands_on_sigma_s : at the bench, all errors of one kind: a slow builder is slow at
-    all of it; least_s : from the first step to the last cure, None = not known; chain : the steps
-    that set it; unknown : keys of steps whose cure is not known or never ends.
-    """
-
-    steps: int = 0
-    hands_on_s: float = 0.0
-    hands_on_sigma_s: float = 0.0
-    least_s: float | None = 0.0
-    chain: tuple[Link, ...] = ()
-    unknown: tuple[str, ...] = ()
+    steps: Annotated[int, "how many"] = 0
+    hands_on_s: Annotated[float, "at the bench [s]"] = 0.0
+    hands_on_sigma_s: Annotated[float, "one standard deviation of it [s]"] = 0.0
+    least_s: Annotated[float | None, "from first step to last cure [s]; null = not known"] = 0.0
+    chain: Annotated[tuple[Link, ...], "the steps that set it"] = ()
+    unknown: Annotated[tuple[str, ...], "keys of steps whose cure is not known or never ends"] = ()
 
 
 def span_of(order: "Sequence[Step]") -> Span:
