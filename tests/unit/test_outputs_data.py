@@ -1,6 +1,8 @@
 """JSON and CSV: field names with units, plain numbers, null for what is not known."""
 
 import json
+from dataclasses import dataclass
+from typing import Annotated
 
 import numpy as np
 
@@ -11,6 +13,8 @@ from goodflight.outputs.drawing.json_ import layout_record
 from goodflight.outputs.flight.history import history_csv
 from goodflight.outputs.flight.json_ import delay_record, flight_record
 from goodflight.outputs.ledger.json_ import ledger_record
+from goodflight.outputs.record import record, sections
+from goodflight.studies.results import Said, said
 
 RECORDS = {
     "ledger": ledger_record(sample.ledger()),
@@ -21,8 +25,8 @@ RECORDS = {
 
 
 def test_every_record_is_valid_json_without_nan() -> None:
-    for record in RECORDS.values():
-        text = json_.to_json(record)
+    for each in RECORDS.values():
+        text = json_.to_json(each)
         assert json.loads(text)
         assert "NaN" not in text and "Infinity" not in text
 
@@ -53,9 +57,9 @@ def test_an_unknown_row_has_no_chance() -> None:
 
 def test_every_field_is_documented_and_no_documented_field_is_missing() -> None:
     fields = {name: told for each in questions() for name, told in each.sections().items()}
-    for command, record in RECORDS.items():
+    for command, each in RECORDS.items():
         listed = fields[command].keys() - {"file"}  # put in by the command
-        found = set(record) - (set(sample.flight().figures) if command == "fly" else set())
+        found = set(each) - (set(sample.flight().figures) if command == "fly" else set())
         assert found == listed, command
     for name, part in (
         ("row", RECORDS["ledger"]["rows"][0]),
@@ -78,3 +82,27 @@ def test_history_as_csv() -> None:
     assert lines[0] == "time_s,height_m,speed_m_s"
     assert lines[2] == "2,4,4"
     assert len(lines) == 7
+
+
+@dataclass(frozen=True)
+class Told:
+    """A record with sentences."""
+
+    one: Annotated[Said, "a sentence"]
+    few: Annotated[tuple[Said, ...], "sentences"]
+    none: Annotated[Said | None, "no sentence"] = None
+
+
+def test_what_a_sentence_names_stands_beside_it_as_numbers_in_si() -> None:
+    gust, bare = said("at most {x}", x=(8.0, "speed"), unnamed=(2.0, "length")), said("not known")
+    assert record(Told(gust, (bare, gust))) == {
+        "one": "at most 8 m/s",
+        "few": ["not known", "at most 8 m/s"],
+        "none": None,
+        "in_figures": {
+            "one": {"x": {"value": 8.0, "dimension": "speed"}},
+            "few": [{}, {"x": {"value": 8.0, "dimension": "speed"}}],
+        },
+    }
+    assert "in_figures" in sections(Told, "told")["told"]
+    assert record(Told(bare, ()))["in_figures"] == {}

@@ -7,6 +7,7 @@ from typing import Annotated, Any, Final
 from goodflight.outputs.bench.mesh import Mesh, mesh_of
 from goodflight.outputs.bench.order_text import care
 from goodflight.outputs.record import More, Mores, record
+from goodflight.quantity import parse
 from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.gluing import Glued
@@ -74,6 +75,7 @@ class OrderStep:
     shuts_off: Annotated[tuple[str, ...], "places that cannot be reached any more"]
     done: Annotated[bool, "true: ticked in build.toml"]
     mass: Annotated[str, "weight at this state as entered; empty = not weighed"]
+    mass_kg: Annotated[float | None, "the same [kg]; null = not weighed"]
     photo: Annotated[str, "file name of its photo; empty = none"]
 
 
@@ -152,6 +154,7 @@ def _step(placed: Placed, order: Order) -> OrderStep:
         shuts_off=placed.shut_off,
         done=bool(ticked and ticked.done),
         mass=ticked.mass if ticked else "",
+        mass_kg=parse(ticked.mass, "mass").value if ticked and ticked.mass else None,
         photo=ticked.photo if ticked else "",
     )
 
