@@ -34,6 +34,7 @@ LONG_WORK = ("/settled", "/flown", "/watch", "/send/answer.html", "/send/card.ht
 VALUES = st.one_of(st.sampled_from(HOSTILE), st.text(st.characters(exclude_categories=["Cs"])))
 QUERY = (
     *KEYS, "plan", "number", "tab", "why", "part", "add", "hash", "on", "few", "order", "shut",
+    "of", "with",
 )  # fmt: skip
 ENTRIES = (
     "name", "kind", "mass", "length", "after", "act", "table", "propellant", "diameter", "version",

@@ -36,6 +36,7 @@ PAUSE_S: Final = 30.0  # in which no code is taken after that: ten guesses a min
 HTTP_PORT: Final = "80"  # what a browser leaves out
 READS: Final = ("GET", "HEAD")
 LOGS_AT: Final = "/debrief/log"  # where logs of instruments come in
+BESIDE_AT: Final = "/beside/other"  # where another rocket does, perhaps with its logs
 COOKIE: Final = "goodflight-access"
 POLICY: Final = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
@@ -208,7 +209,7 @@ class Guard:
 
 def most_of(path: str) -> int:
     """How many bytes may be sent to an address."""
-    return LARGEST_LOG_BODY if path == LOGS_AT else LARGEST_BODY
+    return LARGEST_LOG_BODY if path in (LOGS_AT, BESIDE_AT) else LARGEST_BODY
 
 
 def open_to_all(path: str) -> bool:

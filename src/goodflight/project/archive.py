@@ -12,7 +12,7 @@ import struct
 import unicodedata
 import zipfile
 import zlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Final
 
@@ -115,11 +115,40 @@ def open_archive(file: str | Path, folder: str | Path) -> Project:
     root, raw = Path(folder), read_input(Path(file), MAX_ARCHIVE_BYTES, MAKE)
     if not is_empty(root):
         raise not_empty(root)
-    contents = contents_of(raw, Path(file).name)
-    texts = {name: _text(name, part) for name, part in contents.items() if not is_log(name)}
+    contents, texts = contents_of(raw, Path(file).name), texts_in(raw, Path(file).name)
     read_project(texts, root)
     write_project(root, {**contents, **texts})
     return read_project(texts, root)
+
+
+def texts_in(raw: bytes, shown: str) -> dict[str, str]:
+    """Return the texts of an archive's project, unpacked in memory; nothing is written.
+
+    Raises
+    ------
+    PlaceRefused - it is no such archive.
+    ProjectErrors - a file is no text.
+    """
+    found = contents_of(raw, shown)
+    return {name: _text(name, part) for name, part in found.items() if not is_log(name)}
+
+
+def texts_sent(files: Mapping[str, bytes], shown: str) -> dict[str, str]:
+    """Return the texts of a project among the files of a folder that was sent, by name in it.
+
+    What is no file of a project is passed over, as it is on disk; nothing is written.
+
+    Raises
+    ------
+    PlaceRefused - more or longer files than a project has.
+    ProjectErrors - a file is no text.
+    """
+    found = {name: part for name, part in files.items() if is_project_file(name)}
+    _few(len(found), sum(map(len, found.values())), shown, "send the folder of one project")
+    for name, part in found.items():
+        if len(part) > LARGEST:
+            refuse(f"{shown}: {_printed(name)}", f"{len(part)} bytes", f"at most {LARGEST}", MAKE)
+    return {name: _text(name, part) for name, part in found.items()}
 
 
 def contents_of(raw: bytes, shown: str) -> dict[str, bytes]:

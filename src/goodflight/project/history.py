@@ -14,7 +14,9 @@ from typing import Final
 from goodflight.project.differences import Change, changes_between
 from goodflight.project.disk import read_files
 from goodflight.project.faults import Fault, SaveRefused
-from goodflight.project.kept import Version, files_listed, listed, text_of
+from goodflight.project.kept import Version, files_listed, listed, numbered, text_of
+from goodflight.project.reading import read_project
+from goodflight.project.records import Project
 from goodflight.project.saving import faults_of, opened
 
 MOST: Final = 40  # versions of one file that are looked at, the newest
@@ -89,6 +91,21 @@ def earlier(root: Path, file: str, most: int = MOST) -> tuple[Earlier, ...]:
             seen.add(old)
             found.append(Earlier(version, changes_between(now, {file: old})))
     return tuple(found)
+
+
+def as_it_was(project: Project, file: str, number: int) -> Project:
+    """Return the project with an earlier text of one file; nothing is written.
+
+    Raises
+    ------
+    SaveRefused - there is no such version.
+    ProjectErrors - the earlier text does not fit the other files.
+    """
+    if project.root is None:
+        raise SaveRefused("this project was not read from a folder; it has no earlier versions")
+    with opened(project.root) as folder:
+        text = text_of(folder, numbered(folder, file, number))
+    return read_project({**project.texts, file: text})
 
 
 def that_mend(root: Path, file: str, most: int = 5) -> tuple[Earlier, ...]:

@@ -1,5 +1,6 @@
 """Two plans or two rockets side by side, as text and in the words of the page."""
 
+from goodflight.outputs.figures import dimension, figure, words
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import at_least, speak
 from goodflight.studies.questions.beside import Beside, BesideRow, Side
@@ -9,7 +10,8 @@ ALIKE = 0.005  # rows nearer to each other than this, and ok in both, are counte
 
 def side_name(side: Side) -> str:
     """Rocket, plan and motor of one side."""
-    return f"{side.rocket}, {side.plan}, {side.motor}"
+    then = f", with {side.version}" if side.version else ""
+    return f"{side.rocket}, {side.plan}, {side.motor}{then}"
 
 
 def side_total(side: Side) -> str:
@@ -22,6 +24,16 @@ def chance_words(chance: float | None, state: str | None) -> str:
     if state is None:
         return "not there"
     return "not known" if chance is None else f"{100 * chance:.1f}"
+
+
+def figure_rows(found: Beside, units: str) -> list[tuple[str, str, str]]:
+    """Figures of both nominal flights: words, first, second."""
+    rows = []
+    for each in found.figures:
+        kind = dimension(each.key)
+        one, two = (figure(value, kind, units) for value in (each.first, each.second))
+        rows.append((words(each.key)[1], one, two))
+    return rows
 
 
 def telling(found: Beside) -> list[BesideRow]:
@@ -42,6 +54,11 @@ def beside_text(found: Beside, terminal: Terminal | None = None) -> str:
     page.blank()
     for letter, side in (("A", found.first), ("B", found.second)):
         page.paragraph(f"{side_name(side)}: fails {side_total(side)}", 5, first=f"  {letter}  ")
+    page.blank()
+    page.rule("One nominal flight of each")
+    page.line(f"  {'A':>10} {'B':>10}")
+    for name, first, second in figure_rows(found, page.terminal.units):
+        page.line(f"  {first:>10} {second:>10}  ", name)
     page.blank()
     page.rule("How many of 100 flights fail")
     page.line(f"  {'A':>10} {'B':>10}")

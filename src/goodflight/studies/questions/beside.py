@@ -1,9 +1,10 @@
 """Two plans, or two rockets, side by side: the same rows, each with both chances."""
 
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, Final
 
 from goodflight.project import Project
+from goodflight.studies.questions.fly import nominal_flight
 from goodflight.studies.questions.ledger import ledger
 from goodflight.studies.results import Ledger, Phase, Row, RowKind, State
 
@@ -19,6 +20,16 @@ class Side:
     low: Annotated[float, "its interval, lower end"]
     high: Annotated[float, "its interval, upper end"]
     unknown: Annotated[int, "ways to fail that are not known: the chance is a lower bound"]
+    version: Annotated[str, "earlier file it is flown with; empty = as it is now"] = ""
+
+
+@dataclass(frozen=True)
+class BesideFigure:
+    """One figure of both nominal flights."""
+
+    key: Annotated[str, "name of the figure, with its unit"]
+    first: Annotated[float | None, "of the first [SI]; null = did not happen"]
+    second: Annotated[float | None, "of the second [SI]; null = did not happen"]
 
 
 @dataclass(frozen=True)
@@ -42,7 +53,21 @@ class Beside:
     first: Annotated[Side, "the plan that was asked for"]
     second: Annotated[Side, "the one beside it"]
     flights: Annotated[int, "simulated of each, drawn alike"]
+    figures: Annotated[tuple[BesideFigure, ...], "mass, margins, speeds, height, landing"]
     rows: Annotated[tuple[BesideRow, ...], "what differs most first"]
+
+
+FIGURES: Final = (
+    "liftoff_mass_kg",
+    "thrust_to_weight",
+    "margin_liftoff_cal",
+    "min_margin_cal",
+    "rail_exit_m_s",
+    "apogee_m",
+    "ejection_after_apogee_s",
+    "descent_m_s",
+    "landing_distance_m",
+)
 
 
 def beside(
@@ -52,6 +77,7 @@ def beside(
     other: Project | None = None,
     flights: int = 1000,
     seed: int = 1,
+    version: str = "",
 ) -> Beside:
     """What differs between two plans, or between two rockets, row by row?
 
@@ -63,8 +89,9 @@ def beside(
         other : Project or None - the second rocket; None = the same. [-]
         flights : int - simulated of each, with the same draws. [-]
         seed : int - same seed, same answer on one machine. [-]
+        version : str - earlier file that the second is flown with, to be shown. [-]
     Returns
-        beside : Beside - both totals and every row in both. [-]
+        beside : Beside - both totals, figures and every row in both. [-]
     Raises
         NoSuchPlan; StudyRefused - a rocket lacks what a flight needs.
     Validity
@@ -85,7 +112,10 @@ def beside(
     mine, theirs = ({row.key: row for row in each.rows} for each in (one, two))
     rows = [_row(mine.get(key), theirs.get(key)) for key in {**mine, **theirs}]
     rows.sort(key=lambda row: -abs((row.first or 0.0) - (row.second or 0.0)))
-    return Beside(_side(one), _side(two), flights, tuple(rows))
+    flown = [nominal_flight(project, first_plan).figures,
+             nominal_flight(other or project, two.plan).figures]  # fmt: skip
+    figures = tuple(BesideFigure(key, *(each.get(key) for each in flown)) for key in FIGURES)
+    return Beside(_side(one), _side(two, version), flights, figures, tuple(rows))
 
 
 def _row(one: Row | None, two: Row | None) -> BesideRow:
@@ -103,7 +133,7 @@ def _row(one: Row | None, two: Row | None) -> BesideRow:
     )
 
 
-def _side(found: Ledger) -> Side:
+def _side(found: Ledger, version: str = "") -> Side:
     return Side(
         rocket=found.rocket,
         plan=found.plan,
@@ -112,4 +142,5 @@ def _side(found: Ledger) -> Side:
         low=found.low,
         high=found.high,
         unknown=len(found.unknown),
+        version=version,
     )
