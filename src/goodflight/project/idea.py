@@ -1,11 +1,11 @@
 """An idea as read: `idea.toml`, with the motors and fields that stand beside it, checked."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from importlib.resources import files
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from goodflight.project.codes import packaged_codes
 from goodflight.project.disk import read_files
@@ -14,6 +14,7 @@ from goodflight.project.idea_file import IdeaFile, IdeaMotor, IdeaWind
 from goodflight.project.materials import library
 from goodflight.project.places import kind_of
 from goodflight.project.sheets import Sheet, nearest, one_of, read_sheet
+from goodflight.quantity import Quantity
 
 IDEA: Final = "idea.toml"
 ROOMS: Final = ("motors/", "sites/", "codes/")
@@ -164,7 +165,28 @@ def read_idea(texts: Mapping[str, str]) -> Idea:
         _check(sheet, said, beside)
     if sheet.faults or said is None:
         raise ProjectErrors(sheet.faults)
-    return Idea(said, beside, texts[IDEA])
+    return Idea(_in_order(said), beside, texts[IDEA])
+
+
+def _in_order(said: IdeaFile) -> IdeaFile:
+    """What is at hand by size, then by name: the order of the file decides nothing."""
+    orders: dict[str, Callable[[Any], tuple[Any, ...]]] = {
+        "wind": lambda w: (w.mean.value, _text(w.come_from), weight_of(w)),
+        "motor": lambda m: (m.name,),
+        "tube": lambda t: (t.outer_diameter.value, t.inner_diameter.value, t.material,
+                           _text(t.length)),
+        "mount": lambda m: (m.inner_diameter.value, m.outer_diameter.value),
+        "sheet": lambda s: (s.thickness.value, s.material),
+        "canopy": lambda c: (c.across.value, c.name),
+        "cord": lambda c: (c.length.value, c.name),
+    }  # fmt: skip
+    return said.model_copy(
+        update={key: sorted(getattr(said, key), key=order) for key, order in orders.items()}
+    )
+
+
+def _text(quantity: Quantity | None) -> str:
+    return "" if quantity is None else quantity.text
 
 
 def _check(sheet: Sheet, said: IdeaFile, beside: Mapping[str, str]) -> None:

@@ -16,7 +16,7 @@ from goodflight.studies.sizing.finals import (
     chance_of,
     counts,
     flown,
-    lightest,
+    least_effort,
     sized,
     to_find_out,
     unlike,
@@ -75,7 +75,7 @@ def size(
         if progress is not None:
             share = SEARCH_SHARE + (1.0 - SEARCH_SHARE) * number / len(chosen)
             progress(f"flying the best designs, {number + 1} of {len(chosen)}", share)
-        finals.append(lightest(trying, [flown(trying, one, flights, seed) for one in like]))
+        finals.append(least_effort(trying, [flown(trying, one, flights, seed) for one in like]))
     finals.sort(key=lambda each: (len(broken(trying, each)), chance_of(trying, each)))
     shown = unlike(finals)
     designs = tuple(sized(trying, one, shown[0], i + 1) for i, one in enumerate(shown))

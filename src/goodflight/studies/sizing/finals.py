@@ -22,7 +22,7 @@ from goodflight.studies.questions.layout import layout_of
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sizing.results import InTheWay, SizedDesign, ToFindOut, Verdict, WindChance
-from goodflight.studies.sizing.trying import Tried, Trying, paired_share_error
+from goodflight.studies.sizing.trying import Tried, Trying, effort, paired_share_error
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -70,8 +70,8 @@ def flown(trying: Trying, one: Tried, flights: int, seed: int) -> Flown:
     )
 
 
-def lightest(trying: Trying, like: Sequence[Flown]) -> Flown:
-    """Of designs of one kind the lightest that all these flights cannot tell from the best.
+def least_effort(trying: Trying, like: Sequence[Flown]) -> Flown:
+    """Of designs of one kind that of least effort that all these flights cannot tell from the best.
 
     Within one standard error of the difference on the same flights, and without a further rule
     broken.
@@ -88,7 +88,7 @@ def lightest(trying: Trying, like: Sequence[Flown]) -> Flown:
         error = paired_share_error(_shares(trying), apart)
         if rank(one)[0] <= rules and rank(one)[1] - chance <= error:
             tied.append(one)
-    return min(tied, key=lambda each: each.liftoff_kg)
+    return min(tied, key=lambda each: effort(each.tried, best.tried))
 
 
 def _shares(trying: Trying) -> list[float]:

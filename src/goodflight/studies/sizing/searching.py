@@ -15,7 +15,7 @@ from scipy.optimize import differential_evolution  # type: ignore[attr-defined]
 from scipy.stats import qmc
 
 from goodflight.project.idea_design import Design
-from goodflight.studies.sizing.trying import CANNOT, Tried, Trying
+from goodflight.studies.sizing.trying import CANNOT, Tried, Trying, effort
 
 Progress = Callable[[str, float], None]
 Genes = tuple[int, ...]
@@ -156,7 +156,7 @@ def _mount(trying: Trying, motor: str) -> int:
 def families(trying: Trying, found: dict[Genes, Tried]) -> list[tuple[Tried, ...]]:
     """Designs of every motor, tube and canopy together, the best kind first.
 
-    Of each kind the best, and the lightest that the flights cannot tell from it, if another.
+    Of each kind the best, and that of least effort that the flights cannot tell from it.
     """
     kinds: dict[tuple[str, int, int], list[Tried]] = {}
     for _, one in sorted(found.items()):
@@ -166,6 +166,7 @@ def families(trying: Trying, found: dict[Genes, Tried]) -> list[tuple[Tried, ...
     pairs = []
     for like in kinds.values():
         best = min(like, key=lambda each: each.worse)
-        light = min((o for o in like if trying.tied(o, best)), key=lambda each: each.mass_kg)
-        pairs.append((best,) if light is best else (best, light))
+        tied = (each for each in like if trying.tied(each, best))
+        least = min(tied, key=lambda each: effort(each, best))
+        pairs.append((best,) if least is best else (best, least))
     return sorted(pairs, key=lambda pair: pair[0].worse)

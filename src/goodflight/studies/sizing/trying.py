@@ -54,6 +54,19 @@ class Tried:
     failing: tuple[Mask, ...]
 
 
+def effort(one: Tried, best: Tried) -> float:
+    """What a design asks of its builder: mass, length and evenings, each over the best one's.
+
+    The three count alike, our judgement: mass is what is bought and carried aloft, length what is
+    cut, glued and taken along.
+    """
+    return (
+        one.mass_kg / best.mass_kg
+        + one.laid.length_m / best.laid.length_m
+        + one.laid.evenings / best.laid.evenings
+    )
+
+
 class Trying:
     """Designs of one idea tried, each once; the same seed gives the same flights to all."""
 
