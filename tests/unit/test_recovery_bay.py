@@ -78,6 +78,7 @@ def test_blanket() -> None:
     """Pack of 100 x 150 mm: pi 0.1 (0.15 + 0.05) = 0.0628 m2 of skin, a quarter more 0.0785."""
     found = packing.blanket_needed_m2(0.1, 0.15, np.array([0.0, -0.9]))
     assert found.tolist() == pytest.approx([0.078540, 0.062832], rel=1e-5)
+    assert float(packing.blanket_needed_m2(0.1, 0.15)) == pytest.approx(0.078540, rel=1e-5)
 
 
 def test_stack_length() -> None:
@@ -90,6 +91,7 @@ def test_a_pack_that_left_its_tube() -> None:
     found = packing.reach_m(np.array([0.1, np.inf]), np.array([0.9, 0.2]), 0.4)
     assert found.tolist() == pytest.approx([1.2, 0.2])
     assert float(packing.pack_drag_area_m2(0.005, 2.0)) == pytest.approx(0.008)
+    assert float(packing.pack_drag_area_m2(0.005)) == pytest.approx(0.004)
 
 
 def test_room_for_the_gas() -> None:
@@ -100,6 +102,11 @@ def test_room_for_the_gas() -> None:
     found = charge.gas_room_m3(2e-3, 2e-4, 3.0, np.array([0.0, 0.5, -0.5]))
     assert found.tolist() == pytest.approx([1.6e-3, 1.4e-3, 1.8e-3])
     assert float(charge.gas_room_m3(2e-3, 2e-3, 3.0)) == pytest.approx(4e-5)
+    drawn = charge.gas_room_m3(
+        2e-3, 2e-4, 3.0, np.array([0.8, -0.8])
+    )  # no more than all, than none
+    assert drawn.tolist() == pytest.approx([1.4e-3, 1.8e-3])
+    assert float(charge.gas_room_m3(2e-3, 2e-4, 3.0)) == pytest.approx(1.6e-3)
 
 
 def test_gas_gap_and_motor_head() -> None:
@@ -122,9 +129,13 @@ def test_cord_strength_friction_and_path() -> None:
     """A leader counts only with a length and a strength; 0.3 kg rubs with 2 x 2.943 N."""
     assert cord.weakest_cord_n(2000.0, 1.0, 1500.0) == 1500.0
     assert cord.weakest_cord_n(2000.0, 0.0, 1500.0) == 2000.0
+    assert cord.weakest_cord_n(2000.0, 0.09, 1500.0) == 1500.0
+    assert cord.weakest_cord_n(2000.0, 1.0, 0.0) == 2000.0
+    assert cord.weakest_cord_n(2000.0, 1.0, 0.09) == 0.09
     assert float(cord.pack_friction_n(0.3, 9.81)) == pytest.approx(5.886)
-    found = cord.climb_angle_rad(np.array([10.0, 0.0, 5.0]), np.array([-5.0, 1.0, 6.0]))
-    assert found.tolist() == pytest.approx([-asin(0.5), 0.0, pi / 2])
+    speed, climb = [10.0, 0.0, 5.0, 5.0, 0.1, 0.105], [-5.0, 1.0, 6.0, -6.0, 0.05, 0.0525]
+    found = cord.climb_angle_rad(np.array(speed), np.array(climb))
+    assert found.tolist() == pytest.approx([-asin(0.5), 0.0, pi / 2, -pi / 2, 0.0, asin(0.5)])
 
 
 def test_lines_with_their_knots() -> None:

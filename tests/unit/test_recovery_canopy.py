@@ -8,6 +8,7 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from goodflight.physics import recovery
+from goodflight.physics.recovery import opening
 from goodflight.physics.vehicle.parts import Canopy
 
 ONE_METRE = Canopy("canopy", 0.5, across_m=1.0)
@@ -112,6 +113,15 @@ def test_force_reduction_limits_and_arrays() -> None:
         np.inf,
         pytest.approx(2.0 / (1.2 * 0.5 * 20.0 * 0.1)),
     ]
+    # a gram of air met while filling is met all the same: 2 x 1 kg / 0.06 kg
+    assert float(recovery.mass_ratio(1.0, 0.5, 1.2, 1.0, 0.1)) == pytest.approx(2.0 / 0.06)
+
+
+def test_a_drop_tells_the_drag_area_and_gear_opens_at_walking_pace_at_least() -> None:
+    """3 kg come down at 5 m/s in air of 1.2 kg/m3 with g 10: 2 x 30 / (1.2 x 25) = 2 m2."""
+    assert float(opening.dropped_drag_area_m2(3.0, 5.0, 1.2, 10.0)) == pytest.approx(2.0)
+    stood = opening.deploy_speed_stood_m_s(np.array([-30.0, 1.5]))  # about 25, never below 1 m/s
+    assert stood.tolist() == pytest.approx([1.0, 26.5])
 
 
 def test_streamer_feels_the_whole_force() -> None:

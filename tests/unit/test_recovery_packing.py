@@ -3,10 +3,15 @@
 Densities: 12 lb/ft3 = 192 kg/m3 (common practice, no source), 30 and 45 lb/ft3 (trade page, seen).
 """
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from goodflight.physics.recovery import packing, zipper
+from goodflight.physics.vehicle.parts import AddedMass, Bay
+from goodflight.studies.packing import Stack, stack_of
+from one_flight import hand_case
 
 POUND_PER_FOOT3 = 0.45359237 / 0.3048**3
 
@@ -30,6 +35,21 @@ def test_needed_length() -> None:
     assert float(packing.packed_length_m(volume, 0.076)) == pytest.approx(0.2204, abs=5e-5)
     needed = packing.bay_length_m(packing.packed_length_m(volume, 0.076), 0.076)
     assert float(needed) == pytest.approx(0.2964, abs=5e-5)
+
+
+def test_wraps_and_links_take_the_lesser_of_their_length_and_their_mass() -> None:
+    """50 g at 500 kg/m3 (our guess) is 0.1 L; in a bay of 100 mm, 7854 mm2: 12.73 mm."""
+    case = hand_case()
+    first = next(part for part in case.rocket.parts if isinstance(part, Bay))
+    found = []
+    for length_m in (0.0, 0.2, 0.01):
+        wrap = AddedMass("wrap", first.station_m, mass_kg=0.05, length_m=length_m)
+        bay = replace(first, inner_diameter_m=0.1, holds=(*first.holds, "wrap"))
+        parts = (wrap, *(bay if part is first else part for part in case.rocket.parts))
+        stack = stack_of(replace(case, rocket=replace(case.rocket, parts=parts)))
+        assert isinstance(stack, Stack)
+        found.append(next(piece.length_m for piece in stack.pieces if piece.name == "wrap"))
+    assert found == pytest.approx([0.012732, 0.012732, 0.01], rel=1e-4)
 
 
 def test_slit_start() -> None:

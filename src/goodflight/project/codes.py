@@ -34,8 +34,6 @@ LimitKey = Literal[
 ]
 AnswerKey = Literal[ConfirmKey, LimitKey]
 CONFIRM_KEYS: Final[tuple[str, ...]] = ConfirmKey.__args__  # type: ignore[attr-defined]
-LIMIT_KEYS: Final[tuple[str, ...]] = LimitKey.__args__  # type: ignore[attr-defined]
-"""Rules with a figure: answered in a plan only where the code set does not state the figure."""
 
 
 @dataclass(frozen=True)

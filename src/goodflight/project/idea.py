@@ -340,14 +340,6 @@ def assumptions(idea: Idea) -> tuple[tuple[str, str], ...]:
     return tuple(found)
 
 
-def season_mean_m_s(idea: Idea) -> float:
-    """Mean wind of the season [m/s]."""
-    weights = [weight_of(each) for each in idea.winds]
-    return sum(w * each.mean.value for w, each in zip(weights, idea.winds, strict=True)) / sum(
-        weights
-    )
-
-
 def weight_of(wind: IdeaWind) -> float:
     """How often a wind blows, in the measure it is given."""
     return 1.0 if wind.weight is None else wind.weight.value

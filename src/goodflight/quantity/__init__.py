@@ -2,7 +2,7 @@
 
 from goodflight.quantity.grammar import KNOWN, Quantity, QuantityError, expected, parse
 from goodflight.quantity.refusal import Refused
-from goodflight.quantity.showing import brief, show, show_quantity, show_spread, write
+from goodflight.quantity.showing import brief, show, show_spread, write
 from goodflight.quantity.units import DIMENSIONS, Dimension, Unit
 
 __all__ = [
@@ -17,7 +17,6 @@ __all__ = [
     "expected",
     "parse",
     "show",
-    "show_quantity",
     "show_spread",
     "write",
 ]

@@ -6,7 +6,6 @@ value with a spread is rounded to the spread. What is shown can be read back by 
 
 import math
 
-from goodflight.quantity.grammar import Quantity
 from goodflight.quantity.units import Dimension, Unit, dimension_of
 
 NOT_KNOWN = "not known"
@@ -150,20 +149,6 @@ def show_spread(
     leading = spread / 10 ** math.floor(math.log10(spread))
     decimals = _decimals(spread, 2 if leading < 2 else 1)
     return f"{_join(_fixed(number, decimals), chosen.symbol)} ±{_fixed(spread, decimals)}"
-
-
-def show_quantity(quantity: Quantity, system: str = "metric", unit: str | None = None) -> str:
-    """Show a quantity as read: value, spread if stated, and how it is known.
-
-    Parameters
-        quantity : Quantity - as read. [SI]
-        system : str - "metric" or "imperial". [-]
-        unit : str or None - unit to show; None: the usual one. [-]
-    Returns
-        text : str - e.g. "212 g ±5 measured". [-]
-    """
-    text = show_spread(quantity.value, quantity.sigma, quantity.dimension, system, unit)
-    return f"{text} {quantity.known}"
 
 
 def write(

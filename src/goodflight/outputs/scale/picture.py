@@ -77,11 +77,6 @@ def state_svg(
     )
 
 
-def drawn_parts(layout: Layout, guides: str = "") -> set[str]:
-    """Names of the parts that the picture shows."""
-    return {shape.name for shape in _shapes(layout, guides)}
-
-
 def _drawn(shape: _Shape, at: Place, lit: bool) -> str:
     path = "".join(
         f"{'L' if i else 'M'}{x:.1f} {y:.1f}"

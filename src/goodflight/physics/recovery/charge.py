@@ -18,11 +18,8 @@ Array = NDArray[np.float64]
 
 # gas work per mass of powder, p V = m f
 TRADE_IMPETUS_J_KG: Final = 119.26 * 1837.2  # 266 in lbf/(lbm R) x 3307 R; hobby page, seen
-BOMB_IMPETUS_J_KG: Final = 250.7e3  # closed bomb, no heat lost; fit of Noble & Abel, derived
-BOMB_COVOLUME_M3_KG: Final = 0.68e-3
-# a small charge in a cold bay: least share of the trade value that we reckon with; our guess
-MIN_SHARE: Final = 0.6
-HEAT_MIDDLE: Final = 0.87  # middle of 0.6 and 1.14 of the trade's gas work
+# middle of 0.6 and 1.14 of the trade's gas work; 0.6: a small charge in a cold bay, our guess
+HEAT_MIDDLE: Final = 0.87
 BURN_S: Final = 0.015  # 0.005 to 0.03; middle
 GAS_SHARE: Final = 0.5  # of the way from the cloth's solid to its pressed volume
 MIN_ROOM: Final = 0.02  # of the bay that is left for the gas, however full
@@ -78,7 +75,7 @@ def charge_pressure_pa(
         All powder burnt, nothing leaked; up to some bar, where covolume does not matter.
     Source
         Trade constants, hobby page, seen; band from the closed bomb (Noble & Abel in Encyclopaedia
-        Britannica 11th ed., seen) down to MIN_SHARE of the trade value (our guess).
+        Britannica 11th ed., seen) down to 0.6 of the trade value (our guess).
     Example
         >>> round(float(charge_pressure_pa(0.001, 0.0018)) / 1e3)
         122

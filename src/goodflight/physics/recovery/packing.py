@@ -35,7 +35,6 @@ PACK_METHODS: Final[dict[str, PackMethod]] = {
     )
 }
 DEFAULT_DENSITY_KG_M3: Final = 190.0  # folded and rolled, loose in the tube; common practice
-DEFAULT_SIGMA: Final = 0.12  # relative; the loose range is 160 to 240
 SPARE_CALIBRES: Final = 1.0  # of spare length a bay should have, common practice, no source
 GUESS_FACTOR: Final = 3.0  # a length from mass and density scatters this much more
 WRAP_KG_M3: Final = 500.0  # blankets wrapped flat, links, protectors; our guess

@@ -19,7 +19,6 @@ LONGEST_S: Final = 6 * 3600.0  # of a log as one unit of time or another has it
 STUCK: Final = 0.2  # share of readings at one limit: the sensor was at its end
 AT_REST: Final = (0.7, 1.3)  # of gravity: of an accelerometer that shows it
 COUNTERS: Final = (2.0**16, 2.0**32)  # where clocks of instruments start again
-DEFAULTS: Final = {"height": ("m", 1.0), "acceleration": ("m/s2", 1.0)}
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,11 +1,16 @@
 """The part kind `cord`: from one anchor to the other, with its heat-proof leader."""
 
-from typing import ClassVar, Literal
+from typing import ClassVar, Final, Literal
 
+from goodflight.physics.recovery import JOINTS
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import defaults
 from goodflight.project.fields import Force, Length, LengthOrZero, Mass, Share, Station
 from goodflight.project.parts.table import Making, PartKind, PartTable, relative
+
+_USUAL: Final = JOINTS["two_knots"].efficiency
+_NAMED: Final = (JOINTS["bowline"], JOINTS["sewn"], JOINTS["splice"])
+_LEAVE: Final = ", ".join(f"{joint.label} {joint.efficiency:g}" for joint in _NAMED)
 
 
 class CordTable(PartTable):
@@ -13,7 +18,7 @@ class CordTable(PartTable):
 
     words: ClassVar = {
         "strength": "force at which it breaks, new and straight",
-        "joint_efficiency": "share of the strength that knots leave | 0.5",
+        "joint_efficiency": f"share of the strength that knots leave: {_LEAVE} | {_USUAL:g}",
         "elongation": "stretch at the strength | 0.25",
         "stowed_length": "length of tube it takes when stowed",
         "width": "width of the webbing",
@@ -44,7 +49,7 @@ def _build(m: Making) -> p.Part:
         length_m=m.of("length"),
         strength_n=m.of("strength"),
         strength_sigma=relative(m.table.strength, defaults.CORD_STRENGTH_SIGMA),
-        joint_efficiency=m.of("joint_efficiency", 0.5),
+        joint_efficiency=m.of("joint_efficiency", _USUAL),
         elongation_at_break=m.of("elongation", 0.25),
         packed_length_m=m.of("stowed_length"),
         width_m=m.of("width"),

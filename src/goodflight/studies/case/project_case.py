@@ -42,8 +42,6 @@ from goodflight.studies.case.weighed import as_built, built_items
 from goodflight.studies.case.workshop import devices_of, workshop_of
 from goodflight.studies.refusal import NoMotorChosen, StudyRefused, refused_at
 
-ProjectLike = Project
-
 DEPLOYMENTS: Final = {"delay": registry.BY_DELAY, "altimeter": registry.BY_ALTIMETER}
 FEATURE_MACH: Final = 0.3
 _DRAWN: Final = (".mass", ".balance", ".drag_coefficient", ".strength", ".line_strength")

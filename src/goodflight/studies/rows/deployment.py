@@ -28,8 +28,6 @@ from goodflight.studies.rows.model import (
 )
 from goodflight.studies.sampling import air, airframe, model, motor, recovery
 
-_SPEED_SOURCE = "common practice, no source: safe to 20 m/s, alarm from 25 to 30 m/s"
-
 
 def _ejected(view: View) -> Mask:
     return np.isfinite(view.outcome("ejection_m_s"))
