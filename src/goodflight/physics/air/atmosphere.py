@@ -118,8 +118,7 @@ def standard_atmosphere(height_m: ArrayLike) -> Air:
     h = geopotential_height(height_m)
     low = np.minimum(h, TROPOPAUSE_M)
     t = SEA_LEVEL_TEMPERATURE_K - LAPSE_K_M * low
-    exponent = STANDARD_GRAVITY_M_S2 / (GAS_CONSTANT * LAPSE_K_M)
-    p = SEA_LEVEL_PRESSURE_PA * (t / SEA_LEVEL_TEMPERATURE_K) ** exponent
+    p = SEA_LEVEL_PRESSURE_PA * (t / SEA_LEVEL_TEMPERATURE_K) ** _BY_TEMPERATURE
     above = np.maximum(h - TROPOPAUSE_M, 0.0)
     return _state(t, np.asarray(p * np.exp(-STANDARD_GRAVITY_M_S2 * above / (GAS_CONSTANT * t))))
 
@@ -149,6 +148,7 @@ def shown_height_true_m(
 
 
 _PRESSURE_EXPONENT: Final = GAS_CONSTANT * LAPSE_K_M / STANDARD_GRAVITY_M_S2  # 0.190263
+_BY_TEMPERATURE: Final = STANDARD_GRAVITY_M_S2 / (GAS_CONSTANT * LAPSE_K_M)  # 5.255880
 
 
 def standard_height_m(pressure_pa: ArrayLike) -> NDArray[np.float64]:
@@ -240,6 +240,5 @@ def atmosphere(
     h = np.asarray(height_m, dtype=np.float64)
     ground = np.asarray(ground_temperature_k, dtype=np.float64)
     t = ground - LAPSE_K_M * h
-    exponent = STANDARD_GRAVITY_M_S2 / (GAS_CONSTANT * LAPSE_K_M)
-    pressure = np.asarray(ground_pressure_pa, dtype=np.float64) * (t / ground) ** exponent
+    pressure = np.asarray(ground_pressure_pa, dtype=np.float64) * (t / ground) ** _BY_TEMPERATURE
     return _state(t, pressure)

@@ -186,6 +186,22 @@ def gas_work_j(
     return np.asarray(work - (area * outside_pa + hold_n) * stroke_m)
 
 
+def opening_work_j(mean_push_n: Values, hold_n: Values, engaged_m: Values) -> Array:
+    """Work that is left for the two bodies: mean push less hold, over the separation's length [J].
+
+    Parameters
+        mean_push_n : float or array - of the gas over the stroke. [N]
+        hold_n : float or array - what keeps it shut. [N]
+        engaged_m : float or array - length of the separation. [m]
+    Returns
+        work : array - negative when it does not come apart. [J]
+    Example
+        >>> float(opening_work_j(300.0, 100.0, 0.05))
+        10.0
+    """
+    return np.asarray((np.asarray(mean_push_n) - hold_n) * engaged_m)
+
+
 def gas_room_m3(
     room_m3: Values, solid_m3: Values, pressed: float, into_pack: Values = 0.0
 ) -> Array:

@@ -220,6 +220,22 @@ def fillet_solid(fins: Fins) -> Solid:
     return _place_around(fins.count, [piece], fins.body_radius_m, offset**2)
 
 
+def fillet_kg(fins: Fins) -> float:
+    """Glue in the outer fillets of a fin set: its density times their volume [kg].
+
+    Parameters
+        fins : Fins - with `fillet_radius_m` and `fillet_density_kg_m3`. [-]
+    Returns
+        mass : float - of all fillets. [kg]
+    Example
+        >>> fins = Fins("f", 1.0, count=3, outline_m=((0, 0), (0.1, 0.1), (0.15, 0)),
+        ...             fillet_radius_m=0.01, fillet_density_kg_m3=1150.0)
+        >>> round(fillet_kg(fins), 5)
+        0.02221
+    """
+    return fins.fillet_density_kg_m3 * fillet_solid(fins).amount
+
+
 def fin_faces(fins: Fins) -> Solid:
     """Area integrals of both faces of all fins, for the paint film.
 

@@ -188,7 +188,7 @@ def _fillet_item(part: p.Fins) -> MassItem | None:
         return None
     solid = fin_shapes.fillet_solid(part)
     density = part.fillet_density_kg_m3
-    mass = density * solid.amount
+    mass = fin_shapes.fillet_kg(part)
     return MassItem(
         name=f"{part.name}: fillets",
         mass_kg=mass,

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import pi
 
+from goodflight.physics.recovery.packing import section_m2
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.places import end_of, length_of, of_kind, tube_at
 from goodflight.studies.bench.shapes import Line, Shape, Template, Words, rectangle
@@ -60,9 +61,9 @@ class PackedBay:
     @property
     def filled(self) -> float:
         """Share of the free volume that is taken."""
-        free = pi / 4 * self.diameter_m**2 * max(1e-9, self.length_m - self.intruding_m)
+        free = section_m2(self.diameter_m) * max(1e-9, self.length_m - self.intruding_m)
         return (
-            sum(pi / 4 * i.diameter_m**2 * i.length_m for i in self.items if not i.wrapped) / free
+            sum(section_m2(i.diameter_m) * i.length_m for i in self.items if not i.wrapped) / free
         )
 
     @property

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from goodflight.physics.vehicle import parts as p
-from goodflight.physics.vehicle.fins import fillet_solid
+from goodflight.physics.vehicle.fins import fillet_kg
 from goodflight.project.bench_files import BuildFile
 from goodflight.quantity import brief
 from goodflight.studies.bench.choices import Price
@@ -38,7 +38,7 @@ def fillet_glue(rocket: p.Rocket) -> Glue | None:
     sets = [fins for fins in of_kind(rocket, p.Fins) if fins.fillet_radius_m > 0.0]
     if not sets:
         return None
-    mass = sum(fins.fillet_density_kg_m3 * fillet_solid(fins).amount for fins in sets)
+    mass = sum(fillet_kg(fins) for fins in sets)
     return Glue(mass, "outer fillets by their radius; inner ones are not in the file")
 
 

@@ -9,7 +9,7 @@ from typing import Final
 
 from goodflight.physics.structure import time_factor
 from goodflight.physics.vehicle import parts as p
-from goodflight.physics.vehicle.fins import fillet_solid
+from goodflight.physics.vehicle.fins import fillet_kg, fillet_solid
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.project import Project
 from goodflight.project.bench_files import BuildFile
@@ -101,7 +101,7 @@ def _fillets(rocket: p.Rocket) -> Iterable[str]:
             yield f"Radius of the fillets of {fins.name}: not in the file, write it here {BLANK}."
             continue
         volume = fillet_solid(fins).amount
-        mass = fins.fillet_density_kg_m3 * volume
+        mass = fillet_kg(fins)
         yield (
             f"Fillets of {fins.name}: radius {brief(fins.fillet_radius_m, 'length')}, two to a "
             f"fin; {brief(volume, 'volume')} of glue for all, {brief(mass, 'mass')}."

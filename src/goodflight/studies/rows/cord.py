@@ -45,15 +45,20 @@ def _overtakes(view: View) -> Evaluation | Missing:
     return Evaluation(gap, full(view, 0.0), found.opened & np.isfinite(gap))
 
 
+def whole_cord_holds_n(view: View, cord: Cord, strength: Quantity) -> Array:
+    """What a cord with its leader holds at its knots, (n,) [N]."""
+    weakest = weakest_cord_n(cord.strength_n, cord.leader_length_m, cord.leader_strength_n)
+    scatter = view.of(strength) / cord.strength_n * view.of(recovery.knot)
+    return held_force_n(weakest, cord.joint_efficiency) * scatter
+
+
 def _snatch_cord(view: View) -> Evaluation | Missing:
     found, cord = parting_of(view), cord_of(view.case)
     if isinstance(found, Missing):
         return found
     if cord is None or cord.strength_n <= 0.0:
         return recovery.cord_strength.missing(view.case)
-    weakest = weakest_cord_n(cord.strength_n, cord.leader_length_m, cord.leader_strength_n)
-    scatter = view.of(recovery.cord_strength) / cord.strength_n * view.of(recovery.knot)
-    strength = held_force_n(weakest, cord.joint_efficiency) * scatter
+    strength = whole_cord_holds_n(view, cord, recovery.cord_strength)
     return Evaluation(found.get("max_n"), strength, found.opened)
 
 

@@ -23,6 +23,7 @@ from goodflight.physics.recovery.charge import (
     gas_work_j,
     leak_share,
     motor_head_m3,
+    opening_work_j,
     separation_push_n,
 )
 from goodflight.physics.recovery.cord import (
@@ -265,7 +266,7 @@ def _parting(view: View) -> Parting | Missing:
     assert isinstance(gas, Gas) and not isinstance(held, Missing) and cord is not None
     opened = np.isfinite(view.outcome("ejection_m_s")) & (gas.mean_push_n > held)
     opened &= gas.push_n > held
-    work = np.where(opened, (gas.mean_push_n - held) * gas.engaged_m, 0.0)
+    work = np.where(opened, opening_work_j(gas.mean_push_n, held, gas.engaged_m), 0.0)
     rides = view.case.deployment.by == registry.BY_DELAY
     nose, gear, booster = _masses(view)
     fore, aft = (nose + gear, booster) if rides else (nose, booster + gear)

@@ -9,13 +9,11 @@ from collections.abc import Callable
 
 import numpy as np
 
-from goodflight.physics.recovery.charge import HEAT_MIDDLE
+from goodflight.physics.recovery.charge import HEAT_MIDDLE, opening_work_j
 from goodflight.physics.recovery.cord import (
-    held_force_n,
     parting_speed_m_s,
     shared_mass_kg,
     snatch_n,
-    weakest_cord_n,
 )
 from goodflight.physics.recovery.opening import RESERVE_M, height_needed_m, terminal_speed_m_s
 from goodflight.physics.recovery.packing import DEFAULT_DENSITY_KG_M3, LAP
@@ -33,7 +31,7 @@ from goodflight.studies.case.planned import joint_m, main_cord_of
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.applies import not_here, point
-from goodflight.studies.rows.cord import not_told
+from goodflight.studies.rows.cord import not_told, whole_cord_holds_n
 from goodflight.studies.rows.gear import fits, scorched
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Mask, Missing, View
 from goodflight.studies.rows.opening import MAIN, nearest_motor
@@ -174,7 +172,7 @@ def _loads(view: View) -> tuple[Cord, Array, Array] | Missing:
     parts = sections(view, main=True)
     fore = np.maximum(parts.nose_kg + parts.gear_kg, MIN_SECTION_KG)
     aft = np.maximum(parts.booster_kg, MIN_SECTION_KG)
-    speed = parting_speed_m_s((gas.mean_push_n - held) * gas.engaged_m, fore, aft)
+    speed = parting_speed_m_s(opening_work_j(gas.mean_push_n, held, gas.engaged_m), fore, aft)
     snatch = snatch_n(speed, whole_cord_n_m(view, cord), shared_mass_kg(fore, aft))
     return cord, snatch, np.nan_to_num(view.outcome("main_opening_force_n"))
 
@@ -184,9 +182,7 @@ def _cord(view: View) -> Evaluation | Missing:
     if isinstance(loads, Missing):
         return loads
     cord, snatch, force = loads
-    weakest = weakest_cord_n(cord.strength_n, cord.leader_length_m, cord.leader_strength_n)
-    scatter = view.of(second.cord_strength) / cord.strength_n * view.of(recovery.knot)
-    strength = held_force_n(weakest, cord.joint_efficiency) * scatter
+    strength = whole_cord_holds_n(view, cord, second.cord_strength)
     return Evaluation(np.fmax(force, snatch), strength, _fired(view))
 
 
