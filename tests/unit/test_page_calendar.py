@@ -39,3 +39,16 @@ def test_tables_that_are_there_are_changed_and_others_are_new(folder: Path) -> N
     assert {n: tuple(h and h.value / 3600 for h in both) for n, both in hours.items()} == {
         "Ida": (2.0, None), "Bo": (1.0, 5.0), "Cy": (None, 3.0),
     }  # fmt: skip
+
+
+def test_launch_day_is_set_and_taken_out(folder: Path) -> None:
+    page = Page(folder)
+    form = page.get("/calendar?start=2026-09-01").form("/calendar/launch")
+    done = page.post("/calendar/launch?start=2026-09-01", form | {"launch_day": "2026-11-28"})
+    assert done.status == 200 and load(folder).build.launch_day == "2026-11-28"
+    form = done.form("/calendar/launch")
+    assert form["launch_day"] == "2026-11-28"
+    wrong = page.post("/calendar/launch", form | {"launch_day": "soon"})
+    assert wrong.status == 422 and "Nothing was written" in wrong.text
+    page.post("/calendar/launch", form | {"launch_day": ""})
+    assert load(folder).build.launch_day == ""

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from datetime import UTC, date, datetime
+from typing import Final
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -40,10 +41,16 @@ async def _shown(
         faults=faults,
         said=words,
         start=request.query_params.get("start", ""),
+        launch=_launch_day(request),
         query=request.url.query,
         wrong=wrong,
         typed=typed or {},
     )
+
+
+def _launch_day(request: Request) -> str:
+    build = room.of(request).store.sound().build
+    return build.launch_day if build else ""
 
 
 async def answer(request: Request) -> Response:
@@ -66,6 +73,24 @@ async def answer(request: Request) -> Response:
     start = request.query_params.get("start", "")
     more = {"start": start} if start else {}
     return RedirectResponse(address("/calendar", plan_of(request, store), more), 303)
+
+
+async def launch(request: Request) -> Response:
+    """Write launch day; empty takes it out."""
+    store, form = room.of(request).store, await forms.read(request)
+    day = form.get("launch_day", "").strip()
+    try:
+        store.change(
+            f"launch day {day or 'taken out'}"[:200],
+            form.get("hash", ""),
+            lambda project: answering.answer(project, {LAUNCH: day}),
+        )
+    except ProjectErrors as errors:
+        return await _shown(request, tuple(f.sentence for f in errors.faults))
+    start = request.query_params.get("start", "")
+    return RedirectResponse(
+        address("/calendar", plan_of(request, store), {"start": start} if start else {}), 303
+    )
 
 
 async def _study(request: Request) -> tuple[CalendarStudy | None, tuple[Record, ...]]:
@@ -111,10 +136,12 @@ async def sheet(request: Request) -> Response:
     return Response(content, media_type="application/pdf", headers=head)
 
 
+LAUNCH: Final = "build.toml:launch_day"
 PAGE = Page("calendar", "Calendar", 27)
 ROUTES = (
     Route("/calendar", get),
     Route("/calendar/answer", answer, methods=["POST"]),
+    Route("/calendar/launch", launch, methods=["POST"]),
     Route("/calendar/build.ics", text),
     Route("/calendar/sheet.pdf", sheet),
 )

@@ -14,6 +14,7 @@ from goodflight.page import forms, room, what_if
 from goodflight.page.navigation import Page
 from goodflight.page.view import page, plan_of, units_of
 from goodflight.project import Project
+from goodflight.project.head_forms import head_entries, head_label, head_written
 from goodflight.project.motor_table import ADAPTER, ENTRIES
 from goodflight.project.not_computed import LISTED
 from goodflight.project.part_forms import entries_of, written
@@ -53,6 +54,7 @@ async def show(
         "elsewhere": (),
         "after": "",
         **part_of(request, project),
+        **head_of(request, project),
         **plan_box(project, more.pop("plan", None) or plan_of(request, state.store)),
         **{
             "motor_entries": ENTRIES + ADAPTER,
@@ -89,6 +91,12 @@ def part_of(request: Request, project: Project) -> dict[str, Any]:
     elif kind in PART_TABLES:
         form.update(adding=kind, entries=entries_of(kind))
     return form
+
+
+def head_of(request: Request, project: Project) -> dict[str, Any]:
+    """The form of what the rocket says beside its parts, where it is open."""
+    form = forms.state_of(head_written(project)) if request.query_params.get("head") else None
+    return {"head_form": form, "head_groups": head_entries(), "head_label": head_label}
 
 
 def plan_box(project: Project, plan: str | None) -> dict[str, Any]:

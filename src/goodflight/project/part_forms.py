@@ -59,13 +59,17 @@ def entries_of(kind: str) -> tuple[Entry, ...]:
             choices = tuple(library())
         found.append(
             Entry(
-                key, _wanted(describe(annotation)), choices, model.model_fields[key].is_required()
+                key,
+                written_as(describe(annotation)),
+                choices,
+                model.model_fields[key].is_required(),
             )
         )
     return tuple(found)
 
 
-def _wanted(words: str) -> str:
+def written_as(words: str) -> str:
+    """Say what an entry is written as on a form, where no quotes are typed."""
     return "a text" if words == "a text in quotes" else words
 
 
