@@ -17,6 +17,7 @@ from goodflight.project.logs.kept import logs_of as logs_of
 from goodflight.project.logs.read import read_log as read_log
 from goodflight.studies.bench.stamps import stamp as stamp
 from goodflight.studies.bench.steps import assembly_order as order
+from goodflight.studies.debriefing.next_flight import next_flight as next_flight
 from goodflight.studies.debriefing.predicting import prediction as prediction
 from goodflight.studies.field.card import card as card
 from goodflight.studies.field.day import day as day
@@ -60,6 +61,7 @@ __all__ = [
     "logs_of",
     "motors",
     "new",
+    "next_flight",
     "open_archive",
     "order",
     "prediction",

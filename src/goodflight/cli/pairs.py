@@ -2,6 +2,7 @@
 
 from goodflight.cli.shell import refused
 
+FILM = ("--film", 'WHAT=FRAME, like "apogee=551"')
 COLUMN = ("--column", 'NUMBER=KIND UNIT, like "3=pressure Pa"')
 
 

@@ -10,7 +10,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from goodflight.outputs.debrief import right_words, words
+from goodflight.outputs.debrief import next_words, right_words, words
 from goodflight.outputs.debrief.curve import bands_of, curve_svg
 from goodflight.outputs.debrief.picture import overlay_svg
 from goodflight.page import forms, room
@@ -18,26 +18,34 @@ from goodflight.page.navigation import Page
 from goodflight.page.view import address, page, plan_of, units_of
 from goodflight.project import Project, ProjectErrors, SaveRefused, write_files
 from goodflight.project.bench_files import NotesFile
-from goodflight.project.flight_notes import TEXTS, TIMES, notes_with
+from goodflight.project.flight_notes import FRAMES, TEXTS, TIMES, notes_with
 from goodflight.project.logs.cells import LogRefused
 from goodflight.project.logs.kept import logs_of, lying
 from goodflight.project.logs.read import LogRead
 from goodflight.project.predictions import PredictionFile, keep_prediction
 from goodflight.studies.case.project_case import inputs_hash
+from goodflight.studies.debriefing.book import TITLES
 from goodflight.studies.debriefing.carry import carry_over
 from goodflight.studies.debriefing.logged import drawn_curve
+from goodflight.studies.debriefing.next_flight import FLIGHTS as NEXT_FLIGHTS
 from goodflight.studies.debriefing.predicting import prediction
-from goodflight.studies.questions.debrief import TITLES, DebriefStudy, debrief_there
+from goodflight.studies.questions.debrief import DebriefStudy, debrief_there, with_next
 from goodflight.studies.refusal import NoMotorChosen, StudyRefused
 
 if TYPE_CHECKING:
     from goodflight.page.log_page import Asked
 
+ON_FILM: Final = "film_"  # before the name of a frame
 AFTER: Final = "after_"  # before the name of a time: heights have names like it
 SEEN: Final = {
     "burnout": "end of thrust", "apogee": "highest point", "charge": "charge heard or smoke seen",
     "canopy": "canopy full", "second_canopy": "second canopy full", "landing": "on the ground",
 }  # fmt: skip
+ON: Final = {
+    "rate": "frames a second",
+    "lift_off": "frame at lift-off",
+    "charge": "smoke of the charge",
+}
 RESULTS: Final = ("", "passed", "failed", "not attempted")
 BLANK: Final = 2  # rows for damage not noted yet
 
@@ -81,12 +89,14 @@ async def show(
         hash=inputs_hash(project),
         mine=typed or _noted(project, flight),
         times=SEEN,
+        frames={each: ON.get(each) or SEEN[each] for each in FRAMES},
         expect=_expected(request, said.study, units),
         results=RESULTS,
         rows=TITLES,
         damage=_damage(project, flight, typed),
         said=words,
         right=right_words,
+        ahead=next_words,
         today=date.today().isoformat(),
         kept=project.predictions.get(flight),
         plans_there=[p.name for p in project.plan_tables],
@@ -152,11 +162,14 @@ def _said(
         )
     except (LogRefused, SaveRefused) as error:
         refusal = str(error)
-    seen = logs or (notes is not None and (notes.apogee is not None or notes.seen is not None))
+    seen = logs or (notes is not None and notes.seen_of_it)
     if seen:
         try:
             study = state.answers.of_project(
                 files, "debrief", None, lambda: debrief_there(project, flight, logs), **stamp
+            )
+            study = state.answers.of_project(
+                files, "next", None, lambda: _with_next(request, project, study), **stamp
             )
             return Said(study, refusal, logs, _bands(request, project, study) if logs else {})
         except StudyRefused as error:
@@ -177,6 +190,11 @@ def _said(
         return Said(None, f"{refusal} {error}".strip())
 
 
+def _with_next(request: Request, project: Project, study: DebriefStudy) -> DebriefStudy:
+    """The next delay, motor and level besides, with no more flights than the page's ledger."""
+    return with_next(project, study, min(NEXT_FLIGHTS, room.of(request).answers.flights))
+
+
 def _noted(project: Project, flight: str) -> dict[str, str]:
     """What the notes say, as texts of the form."""
     notes = project.notes.get(flight, NotesFile())
@@ -186,6 +204,9 @@ def _noted(project: Project, flight: str) -> dict[str, str]:
     for key in TIMES:
         value = getattr(notes.seen, key, None)
         found[AFTER + key] = "" if value is None else value.text
+    for key in FRAMES:
+        frame = getattr(notes.film, key, None)
+        found[ON_FILM + key] = "" if frame is None else frame.text
     return found
 
 
@@ -232,6 +253,7 @@ async def note(request: Request) -> Response:
     form = await forms.read(request)
     texts: dict[str, str] = {key: form[key].strip() for key in TEXTS if key in form}
     times = {key: form[AFTER + key].strip() for key in TIMES if AFTER + key in form}
+    film = {key: form[ON_FILM + key].strip() for key in FRAMES if ON_FILM + key in form}
 
     def act(project: Project) -> Project:
         looked = form.get("looked_over") == "yes"
@@ -239,7 +261,13 @@ async def note(request: Request) -> Response:
         return write_files(
             project,
             notes_with(
-                project, flight=name, texts=texts, times=times, looked_over=looked, damage=damage
+                project,
+                flight=name,
+                texts=texts,
+                times=times,
+                looked_over=looked,
+                damage=damage,
+                film=film,
             ),
         )
 

@@ -15,6 +15,7 @@ from goodflight.project.fields import (
     MeasuredMass,
     MeasuredTime,
     Name,
+    QuantityField,
     Share,
     Speed,
     Table,
@@ -22,6 +23,7 @@ from goodflight.project.fields import (
 )
 from goodflight.project.flight_files import DayTable
 from goodflight.project.workshop_files import WorkshopTables
+from goodflight.quantity import Quantity
 
 
 class SwingTable(Table):
@@ -155,6 +157,25 @@ class SeenTimesTable(Table):
     landing: Annotated[MeasuredTime | None, Key("on the ground", example="91 s ± 1 s")] = None
 
 
+Frame = Annotated[Quantity, QuantityField("count", least=0.0, most=1e7)]
+FrameRate = Annotated[Quantity, QuantityField("count", above=0.0, most=1e5)]
+
+
+class FilmTable(Table):
+    """A film of a flight: frames a second, and the number of the frame in which things happen."""
+
+    rate: Annotated[FrameRate, Key("frames a second", example="30")]
+    lift_off: Annotated[Frame, Key("frame in which it leaves", example="212")]
+    burnout: Annotated[Frame | None, Key("frame at the end of thrust", example="266 ± 5")] = None
+    apogee: Annotated[Frame | None, Key("frame at the highest point", example="520 ± 15")] = None
+    charge: Annotated[Frame | None, Key("frame with the charge's smoke", example="551")] = None
+    canopy: Annotated[Frame | None, Key("frame with the canopy full", example="580 ± 5")] = None
+    second_canopy: Annotated[
+        Frame | None, Key("frame with the second canopy full", example="1770")
+    ] = None
+    landing: Annotated[Frame | None, Key("frame with it on the ground", example="2940")] = None
+
+
 class DamageTable(Table):
     """One thing found wrong after the flight, and which way to fail it speaks for."""
 
@@ -213,6 +234,7 @@ class NotesFile(Table):
         DayTable | None, Key("the weather as it was, in [day]", left_out="the plan's")
     ] = None
     seen: Annotated[SeenTimesTable | None, Key("times after lift-off, in [seen]")] = None
+    film: Annotated[FilmTable | None, Key("frames of a film, in [film]")] = None
     looked_over: Annotated[
         bool, Key("whether the rocket was looked over after the flight", left_out="false")
     ] = False
@@ -229,3 +251,8 @@ class NotesFile(Table):
     damage: Annotated[
         list[DamageTable], Field(max_length=60), Key("what was found wrong, one [[damage]] each")
     ] = Field(default_factory=list)
+
+    @property
+    def seen_of_it(self) -> bool:
+        """Whether a peak or a time is noted."""
+        return any(each is not None for each in (self.apogee, self.seen, self.film))

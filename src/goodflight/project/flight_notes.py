@@ -1,9 +1,10 @@
 """Notes of a flight written into `flights/NAME/notes.toml`; comments and order stay."""
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 from typing import Final
 
-from goodflight.project.bench_files import SeenTimesTable
+from goodflight.project.bench_files import FilmTable, SeenTimesTable
 from goodflight.project.disk import FLIGHTS, NOTES, is_project_file
 from goodflight.project.faults import SaveRefused
 from goodflight.project.predictions import NOT_A_NAME
@@ -11,6 +12,7 @@ from goodflight.project.records import Project
 
 TEXTS: Final = ("date", "plan", "result", "apogee", "note")
 TIMES: Final = tuple(SeenTimesTable.model_fields)
+FRAMES: Final = tuple(FilmTable.model_fields)
 BEGINNING: Final = "#:schema ../../.schema/notes.json\n"
 
 
@@ -29,6 +31,7 @@ def notes_with(
     times: Mapping[str, str],
     looked_over: bool,
     damage: Sequence[tuple[str, str]],
+    film: Mapping[str, str] = MappingProxyType({}),
 ) -> dict[str, str]:
     """Return the notes of a flight with what was entered, by path; an empty text takes a key out.
 
@@ -40,6 +43,7 @@ def notes_with(
     times : mapping - after lift-off, by `TIMES`; the same. [-]
     looked_over : bool - whether the rocket was looked over. [-]
     damage : pairs - key of a way to fail, and what was found. [-]
+    film : mapping - frames, by `FRAMES`; as the times. [-]
 
     Raises
     ------
@@ -54,10 +58,11 @@ def notes_with(
         if texts[key]:
             document[key] = texts[key]
     document["looked_over"] = looked_over
-    seen = dict(document.get("seen", {})) | dict(times)
-    document.pop("seen", None)
-    if any(seen.values()):
-        document["seen"] = {key: text for key, text in seen.items() if text}
+    for table, typed in (("seen", times), ("film", film)):
+        held = dict(document.get(table, {})) | dict(typed)
+        document.pop(table, None)
+        if any(held.values()):
+            document[table] = {key: text for key, text in held.items() if text}
     document.pop("damage", None)
     if damage:
         rows = tomlkit.aot()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from goodflight.cli import DONE, options, progress
-from goodflight.cli.pairs import COLUMN, pairs
+from goodflight.cli.pairs import COLUMN, FILM, pairs
 from goodflight.cli.question import Question, loaded, named, say_json
 from goodflight.cli.shell import refused, write_file
 
@@ -25,6 +25,12 @@ if TYPE_CHECKING:
     metavar="EVENT=TIME",
     multiple=True,
     help="After lift-off: burnout, apogee, charge, canopy, second_canopy, landing.",
+)
+@click.option(
+    "--film",
+    metavar="WHAT=FRAME",
+    multiple=True,
+    help="Frames of a film: rate (a second), lift_off, and events as in --seen.",
 )
 @click.option(
     "--keep-prediction",
@@ -76,6 +82,7 @@ def run(
     plan: str | None,
     peak: str,
     seen: tuple[str, ...],
+    film: tuple[str, ...],
     keep: bool,
     others: tuple[Path, ...],
     carry: bool,
@@ -88,6 +95,7 @@ def run(
 ) -> int:
     """Ask what the flight said, show it, and write the log book where that was asked for."""
     project, events, columns = loaded(folder, plan), pairs(seen), pairs(column, *COLUMN)
+    frames = pairs(film, *FILM)
     progress.ready_kernel()
     if keep:
         return _keep(project, flight, plan, as_json)
@@ -102,8 +110,18 @@ def run(
     seen_by = [judged(project, own), *(judged(each) for each in more)]
     with progress.working("flying what was seen"):
         study = named(QUESTION.function)(
-            project, plan, flight, peak, seen=events, others=more, logs=logs, recorded=seen_by
+            project,
+            plan,
+            flight,
+            peak,
+            seen=events,
+            others=more,
+            logs=logs,
+            recorded=seen_by,
+            film=frames,
         )
+    with progress.working("flying what is next"):
+        study = named("studies.questions.debrief:with_next")(project, study)
     carried = named("studies.debriefing.carry:carry_over")(project, study) if carry else None
     if carried is not None:
         project = named("project:write_files")(project, carried.texts)
@@ -133,7 +151,7 @@ def _keep(project: "Project", flight: str | None, plan: str | None, as_json: boo
     else:
         click.echo(
             named("outputs.debrief.right_words:kept_words")(
-                flight, named("studies.questions.debrief:kept_of")(said)
+                flight, named("studies.debriefing.book:kept_of")(said)
             )
         )
     return DONE
@@ -148,6 +166,7 @@ QUESTION = Question(
     function="studies.questions.debrief:debrief",
     beside=(
         "studies.debriefing.predicting:prediction",
+        "studies.debriefing.next_flight:next_flight",
         "project.logs.kept:logs_of",
         "project.logs.read:read_log",
     ),
@@ -159,9 +178,17 @@ QUESTION = Question(
             "What is predicted of the next flight, kept so that nobody can move it afterwards?",
             "debrief DIR NAME --keep-prediction",
         ),
+        (
+            "What do the frames of a film say?",
+            "debrief DIR --film rate=30 --film lift_off=212 --film charge=551",
+        ),
         ("How do I take what a flight said over to the rocket?", "debrief DIR NAME --carry-over"),
         ("Was the ledger right, over all flights?", "debrief DIR --with OTHER"),
         ("Which flights were flown, which passed, and what broke?", "debrief DIR --csv FILE.csv"),
+        (
+            "Which delay and motor are next, and what does the next level wait for?",
+            "debrief DIR NAME",
+        ),
         ("What does my altimeter's log say?", "debrief DIR --log FILE.csv"),
         ("What did the flight I noted in flights/NAME say?", "debrief DIR NAME"),
     ),

@@ -10,8 +10,8 @@ from typing import Final
 
 from goodflight.outputs.debrief.words import dimension
 from goodflight.quantity import show
+from goodflight.studies.debriefing.book import Kept
 from goodflight.studies.debriefing.fit import NINE_TENTHS, Place
-from goodflight.studies.questions.debrief import Kept
 
 HALF: Final = 0.6745  # standard deviations either side that hold half of a normal
 ROW, WIDTH = 64.0, 360.0  # px: as wide as a phone

@@ -2,8 +2,8 @@
 
 from typing import Final
 
+from goodflight.studies.debriefing.book import Kept
 from goodflight.studies.debriefing.calibration import BandScore, Calibration, ChanceGroup, Scored
-from goodflight.studies.questions.debrief import Kept
 
 FEW: Final = 30  # predictions; below, said to be few: our guess
 NONE: Final = (

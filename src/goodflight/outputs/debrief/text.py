@@ -1,9 +1,10 @@
 """A debrief as text."""
 
-from goodflight.outputs.debrief import words
+from goodflight.outputs.debrief import next_words, words
 from goodflight.outputs.debrief.right_words import kept_words, right_words
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.studies.debriefing.loads import Again
+from goodflight.studies.debriefing.next_flight import NextFlight
 from goodflight.studies.debriefing.why import Why
 from goodflight.studies.questions.debrief import DebriefStudy
 
@@ -28,6 +29,8 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
         _fit(page, study, study.why)
     if study.again is not None:
         _again(page, study, study.again)
+    if study.next is not None:
+        _next(page, study.next)
     _book(page, study)
     page.rule("Was the ledger right?")
     for each in right_words(study.right):
@@ -82,6 +85,25 @@ def _again(page: TextPage, study: DebriefStudy, again: Again) -> None:
     push = study.logs[0].highest_mps2 if study.logs else None
     for each in words.again_words(again, push, units):
         page.paragraph(f"{each}.", indent=2, first="· ")
+    page.blank()
+
+
+def _next(page: TextPage, found: NextFlight) -> None:
+    units = page.terminal.units
+    page.rule("The next flight")
+    page.paragraph(f"{next_words.basis_words(found, units)}.", indent=2)
+    for each in next_words.delay_words(found):
+        page.paragraph(f"{each.rstrip('.')}.", indent=2)
+    page.paragraph("Motors of the folder, the safest first:", indent=2)
+    for row in found.motors:
+        page.paragraph(f"{next_words.motor_words(row, units)}.", indent=4, first="· ")
+    page.paragraph(next_words.DECIDE, indent=2, ink="fine")
+    page.blank()
+    page.rule(next_words.level_title(found.level))
+    page.paragraph(f"{next_words.code_words(found.level)}.", indent=2)
+    for gap in found.level.gaps:
+        ink = "signal" if gap.state == "lacking" else "ink"
+        page.paragraph(f"{next_words.gap_words(gap, units)}.", indent=2, first="· ", ink=ink)
     page.blank()
 
 

@@ -3,11 +3,12 @@
 from typing import Final
 
 from goodflight.quantity import Refused, brief, show, show_spread
+from goodflight.studies.debriefing.book import BookLine, Kept
 from goodflight.studies.debriefing.fit import Fitted, Place
 from goodflight.studies.debriefing.follow import CurveFit
 from goodflight.studies.debriefing.loads import Again, Load
 from goodflight.studies.debriefing.logged import LogShown
-from goodflight.studies.questions.debrief import BookLine, DebriefStudy, Kept
+from goodflight.studies.questions.debrief import DebriefStudy
 from goodflight.studies.results import FlightReport
 
 PREDICTED: Final = {  # what is noted -> figure of the middle flight
@@ -95,6 +96,7 @@ def place_words(each: Place, units: str = "metric") -> str:
 def line_words(each: BookLine, units: str = "metric") -> str:
     """One flight of the log book."""
     peak = "peak not noted" if each.apogee_m is None else show(each.apogee_m, "length", units)
+    peak += " by its log" if each.logged else ""
     delay = "" if each.delay_out_s is None else f", {brief(each.delay_out_s, 'time')} out"
     flown = f"{each.motor or 'motor not noted'}{delay}"
     return f"{each.date or 'no date'}  {each.name}: {flown}, {peak}, {each.result}"

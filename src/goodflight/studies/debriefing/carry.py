@@ -4,17 +4,17 @@ Each flight writes what it says alone, so several flights and what was known bef
 together by their errors, and flights that differ more than that widen what they say together.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Annotated, Final
 
 from goodflight.project import Project
-from goodflight.project.weighing_entry import FILE, with_reading, without_readings
+from goodflight.project.weighing_entry import FILE
+from goodflight.studies.debriefing.corrected import readings_with
 from goodflight.studies.debriefing.fit import OfRocket
 from goodflight.studies.questions.debrief import DebriefStudy
 from goodflight.studies.refusal import StudyRefused
 
 NOTHING: Final = "this flight says nothing new of the rocket itself"
-KEPT_DIGITS: Final = 6  # of a figure in the file
 
 
 @dataclass(frozen=True)
@@ -58,21 +58,6 @@ def carry_over(project: Project, study: DebriefStudy) -> Carried:
     if not told:
         advice = "note the peak and the times of apogee, charge and landing"
         raise StudyRefused(NOTHING, "a figure that narrows drag or canopy", advice, "flight")
-    text = without_readings(project, study.flight)
-    here = replace(project, texts={**project.texts, FILE: text}) if text else project
     date = next((each.date for each in study.book if each.name == study.flight), "")
-    for each in told:
-        assert each.alone is not None
-        read = f"{each.alone.value:.{KEPT_DIGITS}g} ± {each.alone.error:.{KEPT_DIGITS}g}"
-        written = with_reading(
-            here,
-            {
-                "of": each.of,
-                "read": [read],
-                "date": date,
-                "flight": study.flight,
-                "note": f"inferred from flight {study.flight}",
-            },
-        )
-        here = replace(here, texts={**here.texts, FILE: written})
-    return Carried({FILE: here.texts[FILE]}, told)
+    text = readings_with(project, study.flight, date, told)
+    return Carried({FILE: text}, told)

@@ -94,8 +94,8 @@ def prediction(
 def happened(notes: NotesFile, today: str) -> bool:
     """Whether something of the flight is known already, or its day has passed."""
     past = bool(notes.date) and notes.date < today
-    seen = notes.apogee is not None or notes.seen is not None or bool(notes.damage)
-    return past or seen or notes.looked_over or notes.result in ("passed", "failed")
+    seen = notes.seen_of_it or bool(notes.damage) or notes.looked_over
+    return past or seen or notes.result in ("passed", "failed")
 
 
 def bands(did: Did) -> dict[str, list[float]]:

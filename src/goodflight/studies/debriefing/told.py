@@ -12,6 +12,8 @@ from goodflight.physics.recorded import Happened, Measured
 from goodflight.physics.sightings import WATCH_ERROR_S
 from goodflight.project.bench_files import NotesFile, SeenTimesTable
 from goodflight.quantity import Quantity, QuantityError, parse
+from goodflight.quantity.refusal import Record
+from goodflight.studies.debriefing.film import film_of, film_times
 from goodflight.studies.finding.sightings import NotSeenError, fault
 
 EVENTS: Final = tuple(SeenTimesTable.model_fields)
@@ -29,16 +31,18 @@ def happened_of(
     peak: str = "",
     seen: Mapping[str, str] | None = None,
     log: Happened | None = None,
+    film: Mapping[str, str] | None = None,
 ) -> tuple[Happened, tuple[str, ...]]:
     """What is known of a flight, and what was taken for granted.
 
-    Typed figures stand first; of notes and log the one with the smaller error.
+    Typed figures stand first; of notes, film and log the one with the smaller error.
 
     Raises
     ------
     NotSeenError - texts that cannot be read, or times out of order; all of them.
     """
-    faults, typed = [], dict(seen or {})
+    filmed, taken, faults = _filmed(notes, film)
+    typed = dict(seen or {})
     for event in [each for each in typed if each not in EVENTS]:
         allowed = "one of " + ", ".join(EVENTS)
         faults.append(fault("seen", f'"{event}"', allowed, "name what was seen"))
@@ -64,31 +68,62 @@ def happened_of(
         if each.value <= 0.0
     ]
     times = {name: each.value for name, each in figures.items() if name.endswith("_s")}
-    for early, late in (
-        ("burnout_s", "apogee_s"),
-        ("charge_s", "canopy_s"),
-        ("apogee_s", "landing_s"),
-        ("canopy_s", "landing_s"),
-    ):
-        if early in times and late in times and times[late] <= times[early]:
-            found = f"{late.removesuffix('_s')} not after {early.removesuffix('_s')}"
-            faults.append(fault("seen", found, ORDER_WORDS, "count all times from lift-off"))
+    faults += _out_of_order(times, "seen", "count all times from lift-off")
     if notes.last_rate is not None:
         figures["last_rate_mps"] = notes.last_rate
     if faults:
         raise NotSeenError(faults)
     known = {name: _measured(name, each) for name, each in figures.items()}
     first = {f"{event}_s" for event in typed} | ({"apogee_standard_m"} if peak.strip() else set())
-    better, apart = _logged(known, log or Happened())
-    better = {name: each for name, each in better.items() if name not in first}
-    bare = {name: each for name, each in figures.items() if name not in better}
-    return Happened(**{**known, **better}), (*_taken(bare), *apart)
+    apart, bare = list[str](), dict(figures)
+    for source, what in ((Happened(**filmed), "the film"), (log or Happened(), "the log")):
+        better, words = _surer(known, source, what)
+        better = {name: each for name, each in better.items() if name not in first}
+        bare = {name: each for name, each in bare.items() if name not in better}
+        known, apart = {**known, **better}, [*apart, *words]
+    return Happened(**known), (*_taken(bare), *taken, *apart)
 
 
-def _logged(
-    known: Mapping[str, Measured], log: Happened
+def _filmed(
+    notes: NotesFile, typed: Mapping[str, str] | None
+) -> tuple[dict[str, Measured], tuple[str, ...], list[Record]]:
+    """Times of a film, typed or noted, what was taken for granted, and what is wrong with it."""
+    film, faults = film_of(typed) if typed else (notes.film, [])
+    if film is None:
+        return {}, (), faults
+    times, taken = film_times(film)
+    for name, each in times.items():
+        if each.value <= 0.0:
+            event = name.removesuffix("_s")
+            found = f"frame {getattr(film, event).text} with lift-off in {film.lift_off.text}"
+            advice = "count all frames from the film's first"
+            faults.append(fault(f"film {event}", found, "a frame after lift-off", advice))
+    middles = {name: each.value for name, each in times.items()}
+    return times, taken, faults + _out_of_order(middles, "film", "look at the frames again")
+
+
+def _out_of_order(times: Mapping[str, float], key: str, advice: str) -> list[Record]:
+    return [
+        fault(
+            key,
+            f"{late.removesuffix('_s')} not after {early.removesuffix('_s')}",
+            ORDER_WORDS,
+            advice,
+        )
+        for early, late in (
+            ("burnout_s", "apogee_s"),
+            ("charge_s", "canopy_s"),
+            ("apogee_s", "landing_s"),
+            ("canopy_s", "landing_s"),
+        )
+        if early in times and late in times and times[late] <= times[early]
+    ]
+
+
+def _surer(
+    known: Mapping[str, Measured], log: Happened, what: str
 ) -> tuple[dict[str, Measured], tuple[str, ...]]:
-    """What the log knows better, and where it and what was noted are far apart."""
+    """What a film or log knows better, and where it and what was noted are far apart."""
     better, apart = {}, []
     for name in (each.name for each in fields(log)):
         logged, noted = getattr(log, name), known.get(name)
@@ -101,7 +136,7 @@ def _logged(
             event, unit = name.rsplit("_", 1)
             apart.append(
                 f"{event.replace('_standard', '').replace('_', ' ')}: noted {noted.value:.4g} "
-                f"{unit}, the log says {logged.value:.4g} {unit}; look at both"
+                f"{unit}, {what} says {logged.value:.4g} {unit}; look at both"
             )
     return better, tuple(apart)
 

@@ -10,21 +10,21 @@ from goodflight.project import Project
 from goodflight.project.bench_files import NotesFile
 from goodflight.project.logs.kept import logs_of, logs_of_predicted, lying
 from goodflight.project.logs.read import LogRead
-from goodflight.project.predictions import PredictionFile
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.debriefing.as_flown import as_flown, without_own
+from goodflight.studies.debriefing.book import BookLine, Kept, book_of, kept_of
 from goodflight.studies.debriefing.calibration import Calibration, Flight, calibrated
 from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, OfRocket, Place, fit
 from goodflight.studies.debriefing.follow import CurveFit
 from goodflight.studies.debriefing.loads import Again, again
 from goodflight.studies.debriefing.logged import LogShown, apart, happened_in, shown
+from goodflight.studies.debriefing.next_flight import FLIGHTS, NextFlight, next_flight
 from goodflight.studies.debriefing.told import happened_of
 from goodflight.studies.debriefing.weather import pressure_words, setting_words
 from goodflight.studies.debriefing.why import Why
-from goodflight.studies.refusal import StudyRefused, refused_at
-from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.refusal import StudyRefused
 
-TITLES: Final = {each.key: each.title for each in LIMIT_STATES}
 DEFER: Final = (
     "Repair and look over every damaged part before the next flight; whoever signs, the motor "
     "maker's sheet and the range safety officer decide whether it flies again."
@@ -40,48 +40,6 @@ NO_CURVE: Final = (
 TWO_SPEEDS: Final = (
     "the log shows two speeds down, as of two canopies; the plan opens one: correct the plan"
 )
-
-
-@dataclass(frozen=True)
-class Damage:
-    """One thing found wrong after the flight."""
-
-    row: Annotated[str, "key of the way to fail it speaks for"]
-    title: Annotated[str, "the same in words"]
-    what: Annotated[str, "what was found"]
-
-
-@dataclass(frozen=True)
-class BookLine:
-    """One flight in the log book."""
-
-    name: Annotated[str, "its folder in flights/"]
-    date: Annotated[str, "day of the flight; empty = not noted"]
-    plan: Annotated[str, "name of the plan"]
-    motor: Annotated[str, "name of the motor"]
-    delay_out_s: Annotated[float | None, "taken out of the delay [s]; null = as planned"]
-    result: Annotated[str, "passed, failed, not attempted, or not known"]
-    apogee_m: Annotated[float | None, "peak as the altimeter showed it, standard atmosphere [m]"]
-    looked_over: Annotated[bool, "false: that no damage is noted does not mean sound"]
-    damage: Annotated[tuple[Damage, ...], "what was found wrong"]
-    note: Annotated[str, "as noted"]
-
-
-@dataclass(frozen=True)
-class Kept:
-    """What was predicted of the flight and kept with it."""
-
-    made: Annotated[str, "local time it was made"]
-    afterwards: Annotated[bool, "true: made when the flight was known of; it does not count"]
-    program: Annotated[str, "version of the program"]
-    inputs: Annotated[str, "hash of the project's files then"]
-    plan: Annotated[str, "plan it was made from"]
-    chance: Annotated[float, "of any failure, 0 to 1"]
-    unknown: Annotated[tuple[str, ...], "keys of failures not known, no part of it"]
-    rows: Annotated[dict[str, float], "chance by key of the way to fail"]
-    bands: Annotated[
-        dict[str, tuple[float, ...]], "figure -> 5, 10, 25, 50, 75, 90, 95 % points [SI]"
-    ]
 
 
 @dataclass(frozen=True)
@@ -106,6 +64,9 @@ class DebriefStudy:
     curve: Annotated[CurveFit | None, "the log's height beside the fit's; null = events alone"]
     why: Annotated[Why | None, "why the charge came when it did; null = no flight was looked at"]
     again: Annotated[Again | None, "where to look before it flies again; null = no flight"]
+    next: Annotated[
+        NextFlight | None, "next delay, motor and level with the rocket as found; null = not asked"
+    ]
     doubts: Annotated[tuple[str, ...], "what speaks against what was entered, or the model"]
     left_out: Annotated[tuple[str, ...], "seen, but not used"]
     taken: Annotated[tuple[str, ...], "what was taken for granted"]
@@ -121,6 +82,7 @@ def debrief(
     others: Sequence[Project] = (),
     logs: Sequence[LogRead] = (),
     recorded: Sequence[Mapping[str, LogRead]] = (),
+    film: Mapping[str, str] | None = None,
 ) -> DebriefStudy:
     """What did the flight say, and which flights were flown?
 
@@ -136,6 +98,8 @@ def debrief(
             fitted. Of log and notes the figure with the smaller error counts. [SI]
         recorded : sequence of mapping - flight -> its log, of this project and then of `others`,
             from `logs_of_predicted`: predictions are judged by them too. [SI]
+        film : mapping or None - rate (frames a second), lift_off and events -> frame of a film,
+            "551 ± 2"; before that noted. [-]
     Returns
         study : DebriefStudy - the log book, and what the flight says. [SI]
     Raises
@@ -150,20 +114,21 @@ def debrief(
         >>> study.why.verdict
         'cannot be decided'
     """
-    book = book_of(project)
+    own = {flight: logs[0]} if flight and logs else {}
+    book = book_of(project, {**(recorded[0] if recorded else {}), **own})
     notes = _notes(project, flight, bool(logs))
-    asked = flight is not None or bool(peak.strip()) or bool(seen) or bool(logs)
+    asked = flight is not None or bool(peak.strip()) or bool(seen) or bool(film) or bool(logs)
     told: Fit | None = None
     fit_again: Again | None = None
     planned, doubts, doubted = plan or notes.plan, tuple[str, ...](), tuple[str, ...]()
     log_shown = tuple[LogShown, ...]()
     if asked:
         known = without_own(project, flight or "")
-        case = case_of(_as_flown(known, planned, notes, flight), planned)
+        case = case_of(as_flown(known, planned, notes, flight), planned)
         planned = case.plan
         in_logs = [happened_in(each, case) for each in logs]
         log_shown = tuple(shown(each, what) for each, what in zip(logs, in_logs, strict=True))
-        happened, taken = happened_of(notes, peak, seen, in_logs[0] if logs else None)
+        happened, taken = happened_of(notes, peak, seen, in_logs[0] if logs else None, film)
         curve = curve_of(logs[0].recorded, logs[0].events) if logs else None
         told, doubts = _fit(case, happened, bool(logs), curve)
         taken = (*taken, *setting_words(case, notes))
@@ -194,6 +159,7 @@ def debrief(
         curve=told.curve if told else None,
         why=told.why if told else None,
         again=fit_again,
+        next=None,
         doubts=doubts,
         left_out=told.left_out if told else (),
         taken=(*taken, *apart(log_shown)),
@@ -226,7 +192,7 @@ def _seen_by(project: Project, name: str, notes: NotesFile, log: LogRead | None)
     if log is None:
         return None
     try:
-        return happened_in(log, case_of(_as_flown(project, notes.plan, notes, name), notes.plan))
+        return happened_in(log, case_of(as_flown(project, notes.plan, notes, name), notes.plan))
     except StudyRefused:
         return replace(log.events.happened, first_rate_mps=None, last_rate_mps=None)
 
@@ -235,29 +201,6 @@ def carried_from(project: Project) -> tuple[str, ...]:
     """Flights whose word on the rocket stands among its readings."""
     flights = (row.flight for row in project.weighings.reading)
     return tuple(dict.fromkeys(each for each in flights if each))
-
-
-def without_own(project: Project, flight: str) -> Project:
-    """The project as it is known without what was carried over from this flight."""
-    rows = [row for row in project.weighings.reading if not flight or row.flight != flight]
-    return replace(project, weighings=project.weighings.model_copy(update={"reading": rows}))
-
-
-def kept_of(said: PredictionFile | None) -> Kept | None:
-    """A kept prediction to be shown."""
-    if said is None:
-        return None
-    return Kept(
-        made=said.made,
-        afterwards=said.afterwards,
-        program=said.program,
-        inputs=said.inputs,
-        plan=said.plan,
-        chance=said.chance,
-        unknown=tuple(said.unknown),
-        rows=said.rows,
-        bands={name: tuple(each) for name, each in said.bands.items()},
-    )
 
 
 def _fit(
@@ -288,12 +231,16 @@ def last_debrief(project: Project) -> DebriefStudy:
     seen = [
         each.name
         for each in book_of(project)
-        if each.apogee_m is not None
-        or project.notes[each.name].seen is not None
-        or each.name in lie
+        if project.notes[each.name].seen_of_it or each.name in lie
     ]
     flight = seen[-1] if seen else None
-    return debrief_there(project, flight, logs_of(project, flight) if flight else ())
+    study = debrief_there(project, flight, logs_of(project, flight) if flight else ())
+    return with_next(project, study)
+
+
+def with_next(project: Project, study: DebriefStudy, flights: int = FLIGHTS) -> DebriefStudy:
+    """The same with the next delay, motor and level asked."""
+    return replace(study, next=next_flight(project, study, flights))
 
 
 def debrief_there(
@@ -317,36 +264,6 @@ def doubts_of(found: Fit) -> tuple[str, ...]:
     return tuple(f"{each}. {CHECK}" for each in said)
 
 
-def book_of(project: Project) -> tuple[BookLine, ...]:
-    """All flights of the folder, by day; those without a day last.
-
-    Raises StudyRefused for damage that names no way to fail.
-    """
-    lines = [_line(project, name, notes) for name, notes in project.notes.items()]
-    return tuple(sorted(lines, key=lambda each: (not each.date, each.date, each.name)))
-
-
-def _line(project: Project, name: str, notes: NotesFile) -> BookLine:
-    for number, each in enumerate(notes.damage):
-        if each.row not in TITLES:
-            place = f"flights/{name}/notes.toml:damage[#{number + 1}].row"
-            advice = "take a key that `goodflight rows` lists"
-            raise refused_at(project, place, f'"{each.row}"', "the key of a way to fail", advice)
-    planned = next((p for p in project.plan_tables if p.name == notes.plan), None)
-    return BookLine(
-        name=name,
-        date=notes.date,
-        plan=notes.plan or "",
-        motor=notes.motor or (planned and planned.motor) or "",
-        delay_out_s=None if notes.delay_out is None else notes.delay_out.value,
-        result=notes.result or "not known",
-        apogee_m=None if notes.apogee is None else notes.apogee.value,
-        looked_over=notes.looked_over,
-        damage=tuple(Damage(each.row, TITLES[each.row], each.what) for each in notes.damage),
-        note=notes.note,
-    )
-
-
 def _notes(project: Project, flight: str | None, logged: bool) -> NotesFile:
     if flight is None or (logged and flight not in project.notes):
         return NotesFile()
@@ -355,23 +272,3 @@ def _notes(project: Project, flight: str | None, logged: bool) -> NotesFile:
         advice = f"write flights/{flight}/notes.toml, or name one that is there"
         raise StudyRefused(f'no flight "{flight}"', f"a folder of flights/: {there}", advice)
     return project.notes[flight]
-
-
-def _as_flown(project: Project, plan: str | None, notes: NotesFile, flight: str | None) -> Project:
-    """The project with the motor and the delay that were flown."""
-    place = f"flights/{flight}/notes.toml"
-    if notes.motor is not None and notes.motor not in project.motor_files:
-        wanted = "a motor of motors/: " + ", ".join(sorted(project.motor_files))
-        advice = "correct the name, or add the motor"
-        raise refused_at(project, f"{place}:motor", f'"{notes.motor}"', wanted, advice)
-    name = plan or project.plan_tables[0].name
-    if all(each.name != name for each in project.plan_tables):
-        wanted = "a plan: " + ", ".join(each.name for each in project.plan_tables)
-        raise refused_at(project, f"{place}:plan", f'"{name}"', wanted, "correct the name")
-    flown = {"motor": notes.motor, "delay_out": notes.delay_out, "day": notes.day}
-    update = {key: each for key, each in flown.items() if each is not None}
-    tables = [
-        each.model_copy(update=update) if each.name == name else each
-        for each in project.plan_tables
-    ]
-    return replace(project, plan_tables=tuple(tables))
