@@ -48,6 +48,9 @@ def papers(which):
     return papers_of(seen(which))
 
 
+OPEN = []
+
+
 @cache
 def pdf(which, what, paper):
     """A printed sheet, made once."""
@@ -55,7 +58,17 @@ def pdf(which, what, paper):
         content = evidence_pdf(evidence_seen(seen(which)), paper, FOOT)
     else:
         content = papers_pdf(papers(which).only(what), paper, FOOT)[0]
-    return pdfium.PdfDocument(content)
+    OPEN.append(pdfium.PdfDocument(content))
+    return OPEN[-1]
+
+
+@pytest.fixture(scope="module", autouse=True)
+def closed():
+    """What `pdf` keeps is closed before the library ends."""
+    yield
+    pdf.cache_clear()
+    while OPEN:
+        OPEN.pop().close()
 
 
 def words_of(document):

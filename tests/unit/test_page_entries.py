@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
-from httpx import Response
+from httpx2 import Response
 from starlette.testclient import TestClient
 
 from goodflight.page.app import make_app
