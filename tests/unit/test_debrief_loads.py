@@ -5,7 +5,7 @@ import pytest
 from goodflight.outputs.debrief.words import again_words, load_words
 from goodflight.physics.recorded import Happened, Measured
 from goodflight.studies.debriefing.fit import fit
-from goodflight.studies.debriefing.loads import Again, again
+from goodflight.studies.debriefing.loads import Again, again, agreeing
 from goodflight.studies.rows import LIMIT_STATES
 from synthetic_flights import CASE
 
@@ -15,7 +15,7 @@ LATE = Happened(last_rate_mps=Measured(6.0, 0.1), charge_s=Measured(14.0, 0.1))
 
 @pytest.fixture(scope="module")
 def found() -> Again:
-    return again(CASE, fit(CASE, SEEN), ["thrust_ring"])
+    return again(agreeing(CASE, fit(CASE, SEEN)), ["thrust_ring"])
 
 
 def test_every_load_is_a_row_that_fails_a_flight() -> None:
@@ -38,7 +38,7 @@ def test_damage_that_was_noted_stands_first(found: Again) -> None:
 
 
 def test_a_late_charge_loads_the_cord_more(found: Again) -> None:
-    late = {each.row: each for each in again(CASE, fit(CASE, LATE)).loads}
+    late = {each.row: each for each in again(agreeing(CASE, fit(CASE, LATE))).loads}
     usual = {each.row: each for each in found.loads}
     assert late["opening_canopy"].demand > 2.0 * usual["opening_canopy"].demand
 

@@ -55,6 +55,7 @@ def _flight(study: DebriefStudy, units: str) -> list[str]:
         return body
     svg = overlay_svg(study.places, study.kept, units, alone=True)
     drawing = svg.replace("\\", "").replace('"', '\\"')
+    order = () if study.order is None else words.order_words(study.order, units)
     first = [] if study.again is None else [each for each in study.again.loads if each.first]
     return [
         *body,
@@ -63,6 +64,8 @@ def _flight(study: DebriefStudy, units: str) -> list[str]:
         "#soft[Wide band: 9 in 10 of the predicted flights; dark: half. Upright: seen.]\n",
         *(f"{_sentence(words.fitted_words(each, units))}\n" for each in study.fitted),
         *(f"{_sentence(each)}\n" for each in (*study.tied, words.known_words(study))),
+        *([_head("Cord, canopy and booster after the charge")] if order else []),
+        *(f"{_sentence(each)}\n" for each in order),
         *([_head("Before it flies again: look at these first")] if first else []),
         *(f"{_sentence(words.load_words(each, units))}\n" for each in first),
     ]

@@ -27,6 +27,12 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
     _logs(page, study)
     if study.why is not None:
         _fit(page, study, study.why)
+    if study.order is not None:
+        page.rule("Cord, canopy and booster after the charge")
+        for each in words.order_words(study.order, page.terminal.units):
+            page.paragraph(f"{each}.", indent=2, first="· ")
+        page.paragraph(words.ORDER_OF, indent=2, ink="fine")
+        page.blank()
     if study.again is not None:
         _again(page, study, study.again)
     if study.next is not None:

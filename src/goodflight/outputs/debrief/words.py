@@ -8,6 +8,7 @@ from goodflight.studies.debriefing.fit import Fitted, Place
 from goodflight.studies.debriefing.follow import CurveFit
 from goodflight.studies.debriefing.loads import Again, Load
 from goodflight.studies.debriefing.logged import LogShown
+from goodflight.studies.debriefing.order import Order, Step
 from goodflight.studies.questions.debrief import DebriefStudy
 from goodflight.studies.results import FlightReport
 
@@ -19,6 +20,16 @@ ONLY_LOOKING: Final = (
     "Loads are those of flights that agree with what was seen. They say where to look first; only "
     "looking says whether a part is sound"
 )
+ORDER_OF: Final = (
+    "Motion of two bodies and a canopy on flights that agree with what was seen; times are the "
+    "middle, and what 9 in 10 of them lie between."
+)
+LOG_SAYS: Final = {
+    "agrees": "the log agrees",
+    "does not agree": "the log does not agree",
+    "cannot tell": "the log cannot tell",
+}
+RARE: Final = 0.005  # share of flights below which it is not named
 WIDER = 1.2  # from there told
 FEW = 10  # attempts; below, a share of them says hardly anything: our guess
 EMPTY = (
@@ -196,6 +207,32 @@ def load_words(each: Load, units: str = "metric") -> str:
     limit = "at least" if each.least else "limit"
     noted = " (damage noted)" if each.damaged else ""
     return f"{each.title}{noted}: {met}, {limit} {stands}{past}. Look at {each.look}"
+
+
+def order_words(found: Order, units: str = "metric") -> tuple[str, ...]:
+    """What came when after the charge, who passed whom, whether the log agrees."""
+    if found.missing:
+        return (f"not known: {found.missing}",)
+    said = [_step_words(each) for each in found.steps]
+    passed = round(100.0 * found.passed)
+    ahead = "the booster stays behind the packed canopy in all of these flights"
+    said.append(
+        ahead if not passed else f"the booster passes the canopy in {passed} of 100 of them"
+    )
+    jerks = ", ".join(
+        f"{show(each.size_mps2, 'acceleration', units)} at {each.after_s:.2f} s"
+        for each in found.jerks
+    )
+    said += [f"jerks in the log after the charge: {jerks}"] if jerks else []
+    return (*said, f"{LOG_SAYS[found.agrees]}: {found.because}", *found.confounded)
+
+
+def _step_words(each: Step) -> str:
+    if each.after_s is None:
+        return f"{each.words}: in none of these flights"
+    low, middle, high = each.after_s
+    never = f"; never in {round(100.0 * each.never)} of 100" if each.never >= RARE else ""
+    return f"{each.words}: {middle:.2f} s after the charge ({low:.2f} to {high:.2f}){never}"
 
 
 def again_words(found: Again, seen_mps2: float | None, units: str = "metric") -> tuple[str, ...]:

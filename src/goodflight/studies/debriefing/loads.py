@@ -13,7 +13,7 @@ import numpy as np
 from goodflight.studies.case.planned import Case
 from goodflight.studies.debriefing.fit import Fit
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
-from goodflight.studies.rows import LIMIT_STATES
+from goodflight.studies.rows import LIMIT_STATES, View
 from goodflight.studies.sampling.declared import factors_of
 from goodflight.studies.sampling.flights import fly_sample
 from goodflight.studies.sampling.trials import assemble
@@ -52,14 +52,20 @@ class Again:
     push_mps2: Annotated[float, "hardest push of those flights, without gravity, middle [m/s2]"]
 
 
-def again(case: Case, fit: Fit, damaged: Sequence[str] = (), seed: int = 1) -> Again:
+def agreeing(case: Case, fit: Fit, seed: int = 1) -> View:
+    """Flights drawn from the fit: they agree with what was seen."""
+    random = np.random.default_rng(seed)
+    scores = random.multivariate_normal(fit.scores.mean, fit.scores.covariance, FLIGHTS)
+    seeds = np.arange(1, FLIGHTS + 1, dtype=np.uint64)
+    return fly_sample(case, assemble(case, factors_of(case), scores, seeds))
+
+
+def again(view: View, damaged: Sequence[str] = ()) -> Again:
     """Loads of a flight that was fitted, against what each part stands.
 
     Parameters
-        case : Case - the flight as it was flown. [SI]
-        fit : Fit - of what was seen. [SI]
+        view : View - flights that agree with what was seen. [SI]
         damaged : sequence of str - rows that damage was noted for. [-]
-        seed : int - of the flights. [-]
     Returns
         found : Again - most loaded first. [SI]
     Raises
@@ -71,11 +77,6 @@ def again(case: Case, fit: Fit, damaged: Sequence[str] = (), seed: int = 1) -> A
     Example
         none
     """
-    factors = factors_of(case)
-    random = np.random.default_rng(seed)
-    scores = random.multivariate_normal(fit.scores.mean, fit.scores.covariance, FLIGHTS)
-    seeds = np.arange(1, FLIGHTS + 1, dtype=np.uint64)
-    view = fly_sample(case, assemble(case, factors, scores, seeds))
     rows = evaluate(view, [each for each in LIMIT_STATES if each.look])
     there = [row for row in rows if not row.not_here]
     loads = [_load(row, row.limit.key in damaged) for row in there if row.known and _has(row)]

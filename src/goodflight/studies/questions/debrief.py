@@ -17,9 +17,10 @@ from goodflight.studies.debriefing.book import BookLine, Kept, book_of, kept_of
 from goodflight.studies.debriefing.calibration import Calibration, Flight, calibrated
 from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, OfRocket, Place, fit
 from goodflight.studies.debriefing.follow import CurveFit
-from goodflight.studies.debriefing.loads import Again, again
+from goodflight.studies.debriefing.loads import Again, again, agreeing
 from goodflight.studies.debriefing.logged import LogShown, apart, happened_in, shown
 from goodflight.studies.debriefing.next_flight import FLIGHTS, NextFlight, next_flight
+from goodflight.studies.debriefing.order import Order, order_of
 from goodflight.studies.debriefing.told import happened_of
 from goodflight.studies.debriefing.weather import pressure_words, setting_words
 from goodflight.studies.debriefing.why import Why
@@ -64,6 +65,7 @@ class DebriefStudy:
     curve: Annotated[CurveFit | None, "the log's height beside the fit's; null = events alone"]
     why: Annotated[Why | None, "why the charge came when it did; null = no flight was looked at"]
     again: Annotated[Again | None, "where to look before it flies again; null = no flight"]
+    order: Annotated[Order | None, "cord, canopy and booster after the charge; null = no flight"]
     next: Annotated[
         NextFlight | None, "next delay, motor and level with the rocket as found; null = not asked"
     ]
@@ -120,6 +122,7 @@ def debrief(
     asked = flight is not None or bool(peak.strip()) or bool(seen) or bool(film) or bool(logs)
     told: Fit | None = None
     fit_again: Again | None = None
+    order: Order | None = None
     planned, doubts, doubted = plan or notes.plan, tuple[str, ...](), tuple[str, ...]()
     log_shown = tuple[LogShown, ...]()
     if asked:
@@ -134,7 +137,9 @@ def debrief(
         taken = (*taken, *setting_words(case, notes))
         doubted = pressure_words(known, case, notes, logs)
         if told is not None and (flight is not None or logs):
-            fit_again = again(case, told, [each.row for each in notes.damage])
+            view, damaged = agreeing(case, told), [each.row for each in notes.damage]
+            fit_again = again(view, damaged)
+            order = order_of(view, logs[0] if logs else None, damaged)
     else:
         _, taken = happened_of(notes)
     line = next((each for each in book if each.name == flight), None)
@@ -159,6 +164,7 @@ def debrief(
         curve=told.curve if told else None,
         why=told.why if told else None,
         again=fit_again,
+        order=order,
         next=None,
         doubts=doubts,
         left_out=told.left_out if told else (),
