@@ -232,7 +232,14 @@ def test_order_command_shows_checks_and_ticks(folder, tmp_path, capsys):
     said = " ".join(capsys.readouterr().out.split())
     assert "(ring-rear ring): 'Glue rear ring: closes the fin can' closes the gap" in said
     assert run(["order", str(folder), "--tick", "slots", "--mass", "12 g"]) == 0
-    assert "[x] Cut the fin slots" in capsys.readouterr().out
+    said = capsys.readouterr().out
+    head, count = "Cut the fin slots in main tube (slots)", len(keys)
+    assert said == f"{head}: done, 12 g. {count} of {count} steps done.\n\nEvery step is done.\n"
+    for key in keys[-1:-6:-1]:
+        assert run(["order", str(folder), "--untick", key]) == 0
+        said = capsys.readouterr().out
+    assert f"not done. {count - 5} of {count} steps done." in said
+    assert said.count("[ ]") == 3 and "2 more after these: goodflight order" in said
     assert run(["order", str(folder), "--tick", "slotz"]) == 2
     assert "did you mean slots" in capsys.readouterr().err
     assert run(["order", str(folder), "--tick", "slots", "--mass", "heavy"]) == 2

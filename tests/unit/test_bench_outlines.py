@@ -12,6 +12,7 @@ from goodflight.physics.vehicle.vents import vent_angles_rad
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.bench.choices import Choices, Hole, choices_of
+from goodflight.studies.bench.facing import facing_rail
 from goodflight.studies.bench.outlines import (
     DoesNotFitError,
     eye_place,
@@ -197,6 +198,30 @@ def test_no_vent_faces_the_rail(fins, vents):
     assert min(off) == pytest.approx(math.pi / vents)
     told = next(t for t in hole_wraps(made, Choices())).notes[1]
     assert f"{180 / vents:.0f} deg or more off" in told
+
+
+def test_a_hole_of_the_builders_own_that_faces_the_rail_is_told():
+    """By hand: three fins, guides opposite to fin 1; on a tube of radius 50 mm a hole of 10 mm and
+    half a rail of 30 mm reach (5 + 15) / 50 rad = 22.9 deg to either side of that line."""
+    made = rocket(3)
+    tube = fin_can(made).tube
+    wide = tuple(
+        replace(part, outer_diameter_m=0.1) if part is tube else part for part in made.parts
+    )
+    made = replace(made, parts=(*wide, p.Buttons("guides", 0.5, aft_station_m=0.9)))
+
+    def told(angle_deg: float) -> str:
+        hole = Hole("switch", tube.station_m + 0.1, math.radians(angle_deg), 0.01)
+        return " ".join(facing_rail(made, Choices(holes=(hole,))).values())
+
+    assert not told(157.0) and not told(203.0) and not told(0.0)
+    words = told(200.0)
+    assert words.startswith("build.toml, bench.hole[switch].angle: at 200 deg it faces")
+    assert "turn it 23 deg or more off that line, 157 deg or 203 deg" in words
+    assert told(158.0)
+    hole = Hole("switch", tube.station_m + 0.1, math.pi, 0.01)
+    notes = hole_wraps(made, Choices(holes=(hole,)))[0].notes
+    assert any(note.startswith("Look again: build.toml, bench.hole[switch]") for note in notes)
 
 
 def test_a_vent_between_fins_keeps_clear_of_them_too():

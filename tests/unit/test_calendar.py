@@ -326,15 +326,46 @@ def test_coats_go_on_within_the_window_of_the_one_before() -> None:
     """By hand: primer and base in one sitting, 2 x 80 min and 1 h between them; then 4 h at 25
     degC, so the next sitting, and begun within 30 h of the end of that one."""
     study = calendar(project(HEAD + COATS), draws=50)
-    first, last = (step for step in study.steps if "Sand, prime, paint" in step.title)
-    assert (first.key, last.key) == ("paint:1", "paint") and study.proven
+    first, last = (step for step in study.steps if step.title.startswith("Sand and paint"))
+    assert (first.key, last.key) == ("coat-base", "paint") and study.proven
     assert (first.minutes, last.minutes) == (220.0, 80.0)
-    assert "1 of 2: primer, base" in first.title and "2 of 2: colour" in last.title
+    assert first.title == "Sand and paint, 2 coats in one sitting: primer, base"
+    assert last.title == "Sand and paint, coat 3 of 3: colour"
     ends, begins = (
         datetime.fromisoformat(f"{day} {clock}")
         for day, clock in ((first.day, first.ends), (last.day, last.begins))
     )
     assert timedelta(hours=4) <= begins - ends <= timedelta(hours=31)
+
+
+def test_each_coat_is_a_step_and_a_ticked_one_is_planned_no_more() -> None:
+    """By hand: two coats of one can and one of another share 240 min; the first is on."""
+    cans = COATS.replace('name = "base"', 'name = "base"\ncoats = 2').split("[[paint]]")
+    two = "[[paint]]" + cans[2] + "[[paint]]" + cans[3]
+    order = goodflight.order(project(HEAD + two))
+    steps = {placed.step.key: placed.step for placed in order.steps}
+    keys = ["coat-base", "coat-base-2", "paint"]
+    assert [key for key in steps if key in keys] == keys
+    assert all(steps[key].takes_s == 80 * 60.0 for key in keys)
+    assert [steps[key].after for key in keys[1:]] == [("coat-base",), ("coat-base-2",)]
+    assert steps["coat-base"].how.startswith("next coat after 4 h, not later than 30 h")
+    wet, dry = steps["coat-base"].glued, steps["paint"].glued
+    assert wet is not None and wet.sheet.handling_s == 4 * 3600.0 and wet.place == "kitchen"
+    assert dry is not None and dry.sheet.cure_s == 24 * 3600.0
+    on = '\n[[step]]\nname = "coat-base"\ndone = true\n'
+    study = calendar(project(HEAD + two + on), draws=50)
+    assert [step.key for step in study.steps if step.title.startswith("Sand and")] == keys[1:]
+    assert any("base is on: the next coat within 30 h" in words for words in study.stands_on)
+
+
+def test_slack_and_late_evenings_are_told_once(winter: CalendarStudy) -> None:
+    """A day's head has the least of its steps; a step names only a slack that is more."""
+    said, least = calendar_text(winter), {}
+    for step in winter.steps:
+        least[step.day] = min(step.slack_days, least.get(step.day, step.slack_days))
+    more = [step for step in winter.steps if step.slack_days != least[step.day]]
+    assert said.count("of slack") == len(least) + len(more) < len(winter.steps)
+    assert said.count("a late evening") == len({s.day for s in winter.steps if s.late}) > 0
 
 
 def test_a_recoat_window_that_no_sitting_meets_is_part_of_the_clash() -> None:

@@ -87,6 +87,10 @@ class PaintTable(Table):
     recoat_min: Hours | None = None
     recoat_max: Hours | None = None
     interval: Hours | None = None
+    coats: Annotated[
+        Annotated[int, Field(ge=1, le=20)],
+        Key("how many coats of it, each a step of its own", left_out="1", example="2"),
+    ] = 1
     dry: Annotated[
         Hours | None,
         Key("until the last coat may be handled, at the reference", example="24 h"),

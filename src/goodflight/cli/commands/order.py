@@ -56,6 +56,10 @@ def run(
     found = named(QUESTION.function)(project, plan)
     if as_json:
         say_json(named(QUESTION.record)(found))
+    elif tick or untick:
+        from goodflight.outputs.bench.order_text import ticked_text
+
+        click.echo(ticked_text(found, tick or untick or ""), nl=False)
     else:
         click.echo(named(QUESTION.text)(found), nl=False)
     return DONE

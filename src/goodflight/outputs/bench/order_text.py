@@ -16,6 +16,8 @@ FOOT: Final = (
     "ledger uses; else common practice. The label decides."
 )
 
+NEXT: Final = 3  # steps told after a tick
+
 
 def glue_words(step: Step) -> str:
     """The glue of a step, where it is left, and its times there; empty without glue."""
@@ -150,6 +152,31 @@ def order_text(order: Order, width: int = 80) -> str:
         rows += ["", "Steps of your own (build.toml)"]
         rows += [f"    {'[x]' if each.done else '[ ]'} {each.key}" for each in order.own]
     rows += ["", *folded(FOOT, width)]
+    return "\n".join(rows) + "\n"
+
+
+def ticked_text(order: Order, key: str, width: int = 80) -> str:
+    """A step after it was ticked or not, what that leaves to doubt, and what may be done next."""
+    by_key = {placed.step.key: placed for placed in order.steps}
+    done = {name for name, each in order.done.items() if each.done and name in by_key}
+    now = order.done.get(key)
+    told = "done" if key in done else "not done"
+    more = ", ".join(each for each in (now.mass, now.photo) if each) if now and now.done else ""
+    head = f"{by_key[key].step.title} ({key}): {told}" + (f", {more}" if more else "")
+    rows = [*folded(f"{head}. {len(done)} of {len(order.steps)} steps done.", width), ""]
+    for doubt in order.doubts:
+        rows += folded(f"LOOK AGAIN  {doubt}.", width, subsequent_indent=" " * 12)
+    rows += [""] if order.doubts else []
+    left = [placed for placed in order.steps if placed.step.key not in done]
+    rows += ["Next"] if left else ["Every step is done."]
+    for placed in left[:NEXT]:
+        rows += _block(placed, order, width)
+    care_of = cautions_of(each for placed in left[:NEXT] for each in placed.step.cautions)
+    rows += ["", "Care"] if care_of else []
+    for words in care_of:
+        rows += folded(words, width, initial_indent="  ", subsequent_indent="    ")
+    if len(left) > NEXT:
+        rows += ["", f"{len(left) - NEXT} more after these: goodflight order"]
     return "\n".join(rows) + "\n"
 
 

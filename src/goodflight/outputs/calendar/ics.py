@@ -50,7 +50,8 @@ def _step(study: CalendarStudy, step: CalendarStep, now: datetime) -> Event:
     event.add("summary", f"{study.rocket}: {step.title}")
     if step.place:
         event.add("location", step.place)
-    told = (words.cure_words(step), words.marks(step))
+    late = words.LATE if step.late else ""
+    told = (words.cure_words(step), words.marks(step), late)
     event.add("description", "\n".join(each for each in told if each))
     return event
 

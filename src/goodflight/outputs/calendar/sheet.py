@@ -50,7 +50,8 @@ def _steps(study: CalendarStudy, units: str) -> str:
     rows = []
     day = ""
     for step in study.steps:
-        shown = words.day_words(step.day) if step.day != day else ""
+        late = f", {words.LATE}" if step.late else ""
+        shown = words.day_words(step.day) + late if step.day != day else ""
         day = step.day
         rows.append(_row(step, shown, units))
     names = ", ".join(f"[#soft[{each}]]" for each in ("", "day", "time", "step", "place", "slack"))

@@ -86,13 +86,12 @@ def _cuts(page: TextPage, study: CalendarStudy) -> None:
 
 
 def _steps(page: TextPage, study: CalendarStudy) -> None:
-    day = ""
-    for step in study.steps:
-        if step.day != day:
-            page.blank()
-            page.rule(words.day_words(step.day))
-            day = step.day
-        page.paragraph(f"{step.title} ({step.minutes:.0f} min)", first=f"{step.begins}  ", indent=7)
-        place = words.place_words(step, page.terminal.units)
-        told = (place, words.cure_words(step), words.marks(step))
-        page.paragraph("; ".join(each for each in told if each), indent=7, ink="fine")
+    for head, least, steps in words.sittings(study):
+        page.blank()
+        page.rule(head)
+        for step in steps:
+            title = f"{step.title} ({step.minutes:.0f} min)"
+            page.paragraph(title, first=f"{step.begins}  ", indent=7)
+            place = words.place_words(step, page.terminal.units)
+            told = (place, words.cure_words(step), words.marks(step, least))
+            page.paragraph("; ".join(each for each in told if each), indent=7, ink="fine")

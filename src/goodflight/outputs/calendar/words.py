@@ -1,6 +1,7 @@
 """The calendar in words, the same on terminal, page and paper."""
 
 from datetime import date
+from itertools import groupby
 from typing import Final
 
 from goodflight.quantity import show
@@ -10,6 +11,7 @@ PLAN_ONLY: Final = (
     "A plan, no promise: the label of the glue decides, and a joint is tested before it flies."
 )
 ZERO_C_K: Final = 273.15
+LATE: Final = "a late evening"
 CUTS: Final = "What can be cut, and what that costs the ledger"
 HEAT: Final = "Heat for curing is attended, and away from solvents and their vapour."
 
@@ -127,13 +129,23 @@ def place_words(step: CalendarStep, units: str = "metric") -> str:
     return f"{step.place}, {show(step.place_c + ZERO_C_K, 'temperature', units, digits=2)}"
 
 
-def marks(step: CalendarStep) -> str:
-    """What is special about a step."""
+def sittings(study: CalendarStudy) -> list[tuple[str, int, list[CalendarStep]]]:
+    """Every day's head, the least slack on it in days, and its steps."""
+    found = []
+    for day, group in groupby(study.steps, key=lambda step: step.day):
+        steps = list(group)
+        least = min(step.slack_days for step in steps)
+        late = f", {LATE}" if any(step.late for step in steps) else ""
+        found.append((f"{day_words(day)}, {days(least)} of slack{late}", least, steps))
+    return found
+
+
+def marks(step: CalendarStep, least: int | None = None) -> str:
+    """What is special about a step; its slack only where it has more than its day's least."""
     spare = "" if step.spare_days is None else f", {days(step.spare_days)} to look again before it"
     said = (
-        f"{days(step.slack_days)} of slack",
+        "" if step.slack_days == least else f"{days(step.slack_days)} of slack",
         "sets the day" if step.critical else "",
         f"NO RETURN{spare}" if step.no_return else "",
-        "a late evening" if step.late else "",
     )
     return "; ".join(each for each in said if each)

@@ -18,7 +18,6 @@ HOUR_S: Final = 3600.0
 MINUTE_S: Final = 60.0
 SLOW: Final = GlueSheet("epoxy of 30 min", 25 * MINUTE_S, 8 * HOUR_S, 24 * HOUR_S, known="practice")
 QUICK: Final = GlueSheet("epoxy of 5 min", 4 * MINUTE_S, HOUR_S, 24 * HOUR_S, known="practice")
-COATS: Final = GlueSheet("primer, paint", None, 24 * HOUR_S, 48 * HOUR_S, known="practice")
 
 
 @dataclass(frozen=True)
@@ -42,22 +41,28 @@ class Glued:
 
 
 def glued(
-    build: BuildFile, sheet: GlueSheet, parts: tuple[str, ...], table: StepTable | None
+    build: BuildFile,
+    sheet: GlueSheet,
+    parts: tuple[str, ...],
+    table: StepTable | None,
+    named: str | None = None,
 ) -> Glued:
     """The glue of a step and its times at the place where it is left.
 
     Parameters
     ----------
     build : BuildFile - workplaces, glues, joints, coats. [-]
-    sheet : GlueSheet - SLOW, QUICK or COATS: what common practice takes. [-]
+    sheet : GlueSheet - SLOW or QUICK, what common practice takes; or a can of paint. [-]
     parts : tuple of str - parts of the rocket that it holds. [-]
     table : StepTable or None - what the builder wrote of this step. [-]
+    named : str or None - workplace of the coat, where it is one and says so. [-]
 
     Returns
     -------
     glued : Glued - the project's glue where it says one. [s]
     """
-    found, why, place, warm = sheet, "no glue entered for it: common practice", "", None
+    found, place, warm = sheet, "", None
+    why = "no glue entered for it: common practice" if sheet.known == "practice" else "by the can"
     glues = {glue.name: glue for glue in build.glue}
     joint = next((j for j in joints_of(build) if parts and set(parts) <= set(j.parts)), None)
     if table is not None and table.with_glue is not None:
@@ -71,8 +76,7 @@ def glued(
     elif sheet is SLOW and joint is not None and joint.stays:
         place, warm = joint.stays[0].place, joint.stays[0].temperature_k
     else:
-        coat = next((c.workplace for c in build.paint if c.workplace), None)
-        place, warm = _left(build, coat if sheet is COATS else None)
+        place, warm = _left(build, named)
     return _timed(found, place, warm, why)
 
 

@@ -72,8 +72,10 @@ class Makes:
         minutes: float,
         glue: GlueSheet | None = None,
         at_once: tuple[int, str] = (1, ""),
+        place: str | None = None,
     ) -> None:
-        """Take a step in: minutes of a first build, glue by practice, pieces glued at once."""
+        """Take a step in: minutes of a first build, glue by practice, pieces glued at once, place
+        where its coat is put on."""
         told = self._told(step.key)
         took = Quantity(minutes * MINUTE_S, GUESS_SPREAD * minutes * MINUTE_S, "guess", "", "")
         because = FIRST_TIME
@@ -84,7 +86,7 @@ class Makes:
             if took.sigma is None and took.known == "guess"
             else defaults.sigma_of("time", took)
         )
-        held = None if glue is None else glued(self.build, glue, step.parts, told)
+        held = None if glue is None else glued(self.build, glue, step.parts, told, place)
         step = self._placed(step, held, at_once)
         self.steps.append(
             replace(

@@ -5,19 +5,23 @@ bench, and glue that no file names, are common practice, no source; the glue's l
 """
 
 from dataclasses import replace
+from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
 from goodflight.studies.bench.bay_steps import bay_steps, close_ways
 from goodflight.studies.bench.choices import choices_of
+from goodflight.studies.bench.coats import LAST, coats_in
 from goodflight.studies.bench.done import done_steps, doubts_of
+from goodflight.studies.bench.facing import facing_rail
 from goodflight.studies.bench.fin_can_steps import fin_can_steps
-from goodflight.studies.bench.gluing import COATS
 from goodflight.studies.bench.making import BLADE, DUST, PAINT, Makes, makes_of
 from goodflight.studies.bench.nose_steps import nose_steps
-from goodflight.studies.bench.order import CURED, Order, Step, explained, find_order
+from goodflight.studies.bench.order import CURED, HANDLING, Order, Step, explained, find_order
 from goodflight.studies.bench.places import FinCan, fin_can, of_kind, tube_at
 from goodflight.studies.bench.span import span_of
+
+PAINT_MIN: Final = 240  # at the bench for all coats, sanding between them; guess
 
 
 def steps_of(project: Project, plan: str | None = None) -> tuple[Step, ...]:
@@ -83,6 +87,7 @@ def _blanks(makes: Makes) -> None:
 
 
 def _tubes(makes: Makes) -> None:
+    faces = facing_rail(makes.rocket, makes.choices)
     for i, tube in enumerate(of_kind(makes.rocket, p.Tube)):
         makes.add(
             Step(
@@ -112,6 +117,7 @@ def _tubes(makes: Makes) -> None:
                     check="edges clean, no fibres inside",
                     cautions=(BLADE,),
                     parts=(tube.name,),
+                    warning="; ".join(faces[hole] for hole in own if hole in faces),
                 ),
                 10 + 5 * (sum(b.vent_count for b in bays) + len(own)),
             )
@@ -131,20 +137,25 @@ def _finish(makes: Makes, can: FinCan | None) -> None:
         ),
         60,
     )
-    makes.add(
-        Step(
-            "paint",
-            "Sand, prime, paint",
-            rank=80,
-            after=(*glued, "dry-fit"),
-            check="each coat within the recoat window of its label",
-            cautions=(DUST, PAINT),
-            waits_for=CURED,
-        ),
-        240,
-        COATS,
-    )
-    last = "paint"
+    coats, before = coats_in(makes.build), (*glued, "dry-fit")
+    for n, coat in enumerate(coats):
+        makes.add(
+            Step(
+                coat.key,
+                coat.title,
+                rank=80 + n / 100,
+                after=before,
+                how=coat.how,
+                check="each coat within the recoat window of its label",
+                cautions=(DUST, PAINT),
+                waits_for=HANDLING if n else CURED,
+            ),
+            PAINT_MIN / len(coats),
+            coat.sheet,
+            place=coat.place or None,
+        )
+        before = (coat.key,)
+    last = LAST
     if can is not None and can.buttons is not None:
         last = "guides-on"
         makes.add(
@@ -152,7 +163,7 @@ def _finish(makes: Makes, can: FinCan | None) -> None:
                 "guides-on",
                 "Screw the rail guides on",
                 rank=84,
-                after=("paint", "guide-forward", "guide-rear"),
+                after=(LAST, "guide-forward", "guide-rear"),
                 check="a rail slides over both, without catching",
                 waits_for=CURED,
             ),

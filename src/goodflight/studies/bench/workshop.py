@@ -141,8 +141,9 @@ def _paint(build: BuildFile) -> tuple[str, ...]:
 def _coat(coat: PaintTable, places: Mapping[str, Quantity | None]) -> Iterable[str]:
     """Times of the can, and those where it is painted; the stricter of both where they differ."""
     label_k = LABEL_TEMPERATURE_K if coat.reference is None else coat.reference.value
+    many = f", {coat.coats} coats" if coat.coats > 1 else ""
     yield (
-        f"{coat.name}: by the can at {brief(label_k, 'temperature')} next coat after "
+        f"{coat.name}{many}: by the can at {brief(label_k, 'temperature')} next coat after "
         f"{_said(coat.recoat_min, 'time')}, not later than {_said(coat.recoat_max, 'time')}, dry "
         f"after {_said(coat.dry, 'time')}. Coats put on: {BLANK}, at {BLANK} and {BLANK} o'clock."
     )

@@ -12,6 +12,7 @@ from typing import Final
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.vents import apart_rad, vent_angles_rad, vent_station_m
 from goodflight.studies.bench.choices import Choices, Hole
+from goodflight.studies.bench.facing import facing_rail
 from goodflight.studies.bench.places import SAME_M, FinCan, end_of, fin_can, of_kind, tube_at
 from goodflight.studies.bench.shapes import (
     Circle,
@@ -186,13 +187,14 @@ def _lines(wrap: Wrap, can: FinCan) -> list[float]:
 
 def hole_wraps(rocket: p.Rocket, choices: Choices) -> tuple[Template, ...]:
     """Wraps for vents, camera ports and hatches: one for each tube and cluster of holes."""
-    found, can = [], fin_can(rocket)
+    found, can, faces = [], fin_can(rocket), facing_rail(rocket, choices)
     for tube in of_kind(rocket, p.Tube):
         holes = [h for h in holes_of(rocket, choices) if tube_at(rocket, h.station_m) is tube]
         across = body_diameter_m(tube, choices, can.tube if can else None)
         for group in _clusters(sorted(holes, key=lambda h: (h.station_m, h.angle_rad))):
             wrap = _hole_wrap(tube, group, wrap_length_m(across, choices.paper_m), can)
-            found.append(wrap)
+            told = (f"Look again: {faces[hole]}." for hole in group if hole in faces)
+            found.append(replace(wrap, notes=(*wrap.notes, *told)))
     return tuple(found)
 
 

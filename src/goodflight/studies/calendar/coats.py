@@ -1,8 +1,8 @@
-"""Coats of paint as jobs of their own: each within the recoat window of the one before.
+"""Coats of paint as sittings: each within the recoat window of the one before.
 
-One `[[paint]]` is one coat. Coats whose wait is short go on in one sitting, the waits counted as
-time at the bench. The earliest next coat is waited for by the rate law of the cure; the latest is
-the own time of the can, not stretched by the cold.
+Coats whose wait is short go on in one sitting, the waits counted as time at the bench. The earliest
+next coat is waited for by the rate law of the cure; the latest is the own time of the can, not
+stretched by the cold.
 """
 
 from collections.abc import Sequence
@@ -10,63 +10,51 @@ from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
-from goodflight.project.workshop_files import LABEL_TEMPERATURE_K, MIN_TEMPERATURE_K, PaintTable
 from goodflight.quantity import Quantity
+from goodflight.studies.bench.coats import Coat
 from goodflight.studies.bench.gluing import HOUR_S, MINUTE_S
 from goodflight.studies.calendar.job import Job
-from goodflight.studies.calendar.places import Cure
 
 SITTING_S: Final = 90 * MINUTE_S  # a longer wait is for another sitting; common practice, no source
 
 
-def coats_of(job: Job, coats: Sequence[PaintTable]) -> tuple[Job, ...]:
-    """The job of painting as sittings, first to last; the last keeps its key."""
-    if len(coats) < 2 or job.cure is None or any(c.recoat_min is None for c in coats[:-1]):
-        return (job,)
-    sittings: list[list[PaintTable]] = [[coats[0]]]
-    for before, coat in pairwise(coats):
-        if _seconds(before.recoat_min, 0.0) <= SITTING_S:
-            sittings[-1].append(coat)
+def sittings_of(jobs: Sequence[tuple[Job, Coat]]) -> list[Job]:
+    """Jobs of single coats, first to last, as sittings; each has the key of its last coat."""
+    groups: list[list[tuple[Job, Coat]]] = []
+    for job, coat in jobs:
+        wait = None if not groups else _recoat(groups[-1][-1], latest=False)
+        if wait is not None and wait <= SITTING_S:
+            groups[-1].append((job, coat))
         else:
-            sittings.append([coat])
-    found: list[Job] = []
-    for number, each in enumerate(sittings, 1):
-        last = number == len(sittings)
-        waits = sum(_seconds(coat.recoat_min, 0.0) for coat in each[:-1]) / MINUTE_S
-        names = ", ".join(coat.name for coat in each)
-        found.append(
-            replace(
-                job,
-                key=job.key if last else f"{job.key}:{number}",
-                coat_of="" if last else job.key,
-                title=f"{job.title} ({number} of {len(sittings)}: {names})",
-                minutes=job.minutes * len(each) / len(coats) + waits,
-                after=job.after if number == 1 else (found[-1].key,),
-                either=job.either if last else (),
-                waits_cured=job.waits_cured and number == 1,
-                parcels=job.parcels if number == 1 else (),
-                no_return=job.no_return and number == 1,
-                cure=job.cure if last else _until_next(job.cure, each[-1]),
-                recoat_h=None
-                if last or each[-1].recoat_max is None
-                else each[-1].recoat_max.value / HOUR_S,
-            )
-        )
-    return tuple(found)
+            groups.append([(job, coat)])
+    return [_sitting(group, jobs[-1][0].key) for group in groups]
 
 
-def _until_next(cure: Cure, coat: PaintTable) -> Cure:
-    """A coat that waits for the next one."""
-    full_h = _seconds(coat.dry, cure.full_h * HOUR_S) / HOUR_S
+def _sitting(group: list[tuple[Job, Coat]], end: str) -> Job:
+    first, last = group[0][0], group[-1][0]
+    waits = sum(_recoat(one, latest=False) or 0.0 for one, _ in pairwise(group)) / MINUTE_S
+    latest = None if last.key == end else _recoat(group[-1], latest=True)
+    title = last.title
+    if len(group) > 1:
+        names = ", ".join(each.table.name for _, each in group if each.table)
+        title = f"Sand and paint, {len(group)} coats in one sitting: {names}"
     return replace(
-        cure,
-        name=coat.name,
-        full_h=full_h,
-        handling_h=min(_seconds(coat.recoat_min, 0.0) / HOUR_S, full_h),
-        reference_k=_seconds(coat.reference, LABEL_TEMPERATURE_K),
-        min_k=_seconds(coat.min_temperature, MIN_TEMPERATURE_K),
+        first,
+        key=last.key,
+        title=title,
+        cure=last.cure,
+        cure_sigma=last.cure_sigma,
+        minutes=sum(job.minutes for job, _ in group) + waits,
+        coat_of="" if last.key == end else end,
+        either=last.either,
+        parcels=tuple(dict.fromkeys(name for job, _ in group for name in job.parcels)),
+        may_be_cut=last.may_be_cut,
+        without=last.without,
+        recoat_h=None if latest is None else latest / HOUR_S,
     )
 
 
-def _seconds(told: Quantity | None, left_out: float) -> float:
-    return left_out if told is None else told.value
+def _recoat(coat: tuple[Job, Coat], latest: bool) -> float | None:
+    can = coat[1].table
+    told: Quantity | None = None if can is None else can.recoat_max if latest else can.recoat_min
+    return None if told is None else told.value

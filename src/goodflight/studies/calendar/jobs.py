@@ -12,20 +12,16 @@ from typing import Final
 from goodflight.project import Project, defaults
 from goodflight.project.bench_files import BuildFile
 from goodflight.project.calendar_files import WorkplaceTable, day_of
-from goodflight.project.workshop_files import (
-    LABEL_TEMPERATURE_K,
-    MIN_TEMPERATURE_K,
-    StepTable,
-)
+from goodflight.project.workshop_files import StepTable
 from goodflight.quantity import Quantity
+from goodflight.studies.bench.coats import Coat, coats_in
 from goodflight.studies.bench.done import done_steps
 from goodflight.studies.bench.gluing import HOUR_S, MINUTE_S
 from goodflight.studies.bench.order import CURED, Step, find_order
 from goodflight.studies.bench.steps import steps_of
-from goodflight.studies.calendar.coats import coats_of
+from goodflight.studies.calendar.coats import sittings_of
 from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.places import Cure
-from goodflight.studies.case.joints import GlueSheet
 
 OUTDOORS: Final = "outdoors"  # what a step with paint needs of its place
 DAY_S: Final = 86400.0
@@ -67,6 +63,7 @@ class _Makes:
         self.build = build
         self.asks: dict[str, Ask] = {}
         self.notes: dict[str, None] = {}
+        self.coats = coats_in(build)
         self.glues = {glue.name: glue for glue in build.glue}
         self.told: dict[str, StepTable] = {}
         for table in build.step:
@@ -90,8 +87,6 @@ class _Makes:
         if step.glued is None:
             return None, 0.0
         sheet = step.glued.sheet
-        if OUTDOORS in step.place_needs:
-            sheet = self._coat(sheet)
         if sheet.known == "practice":
             self.notes[f"{sheet.name}: its times are common practice, no sheet entered"] = None
         if sheet.cure_s is None:
@@ -115,38 +110,41 @@ class _Makes:
         )
         return made, sheet.activation_sigma_j_mol / sheet.activation_j_mol
 
-    def _coat(self, sheet: GlueSheet) -> GlueSheet:
-        """Paint by the can, where a coat says when it is dry."""
-        coat = next((c for c in self.build.paint if c.dry is not None), None)
-        if coat is None or coat.dry is None:
-            return sheet
-        return GlueSheet(
-            name=coat.name,
-            working_s=None,
-            handling_s=coat.dry.value,
-            cure_s=coat.dry.value,
-            reference_k=_of(coat.reference, LABEL_TEMPERATURE_K),
-            min_k=_of(coat.min_temperature, MIN_TEMPERATURE_K),
-        )
+    def painted(self, jobs: list[tuple[Job, Coat]]) -> list[Job]:
+        """Painting as sittings, with what the coats do not say."""
+        if not jobs:
+            return []
+        if len(self.coats) < 2:
+            words = f"{jobs[0][0].title}: one sitting; recoat windows count once each coat is told"
+            self.notes[f"{words} (a [[paint]] each, or its coats)"] = None
+        last = self.coats[-1].key
+        for _, coat in jobs:
+            can = coat.table
+            if can is None or coat.key == last:
+                continue
+            if can.recoat_min is None:
+                key = f"paint[{can.name}].recoat_min"
+                self.ask(key, f"earliest next coat after {can.name}", '"1 h label"')
+            if can.recoat_max is None:
+                self.notes[f"{can.name}: no latest next coat entered, so none is kept"] = None
+        self._after_tick(jobs[0][1])
+        return sittings_of(jobs)
 
-    def painted(self, job: Job) -> tuple[Job, ...]:
-        """Painting, coat by coat where every coat is told."""
-        coats = self.build.paint
-        if len(coats) < 2:
-            words = f"{job.title}: one sitting; recoat windows count once each coat is a [[paint]]"
-            self.notes[words] = None
-        for coat in coats[:-1]:
-            if coat.recoat_min is None:
-                key = f"paint[{coat.name}].recoat_min"
-                self.ask(key, f"earliest next coat after {coat.name}", '"1 h label"')
-            if coat.recoat_max is None:
-                self.notes[f"{coat.name}: no latest next coat entered, so none is kept"] = None
-        return coats_of(job, coats)
+    def _after_tick(self, first: Coat) -> None:
+        """Say what the plan cannot keep: the window of a coat that is on already."""
+        at = self.coats.index(first)
+        can = self.coats[at - 1].table if at else None
+        if can is not None and can.recoat_max is not None:
+            until = can.recoat_max.value / HOUR_S
+            self.notes[
+                f"{can.name} is on: the next coat within {until:g} h of it is yours to keep, since "
+                "no file says when it went on"
+            ] = None
 
     def places(self, key: str, needs: tuple[str, ...], cures: bool) -> tuple[str, ...]:
         """Where it may be done: where the step says, where the coat does, else what fits."""
         table, there = self.told.get(key), self.build.workplace
-        named = [c.workplace for c in self.build.paint if c.workplace and OUTDOORS in needs][:1]
+        named = [coat.place for coat in self.coats if coat.key == key and coat.place]
         if table is not None and table.workplace is not None:
             named = [table.workplace]
         if not named:
@@ -183,6 +181,8 @@ def left_to_do(project: Project, plan: str | None, build: BuildFile) -> Left:
     single, either = _access(open_)
     here = {step.key for step in open_}
     jobs: list[Job] = []
+    painted: list[tuple[Job, Coat]] = []
+    coats = {coat.key: coat for coat in makes.coats}
     for step in open_:
         cure, sigma = makes.cure(step)
         table = makes.told.get(step.key)
@@ -209,7 +209,12 @@ def left_to_do(project: Project, plan: str | None, build: BuildFile) -> Left:
             without=tuple(table.without) if table else (),
             sprayed=OUTDOORS in step.place_needs,
         )
-        jobs += makes.painted(job) if job.sprayed else [job]
+        coat = coats.get(step.key)
+        if coat is None:
+            jobs.append(job)
+        else:
+            painted.append((job, coat))
+    jobs += makes.painted(painted)
     jobs += _own(makes, build, {step.key for step in all_steps}, done)
     return Left(
         tuple(jobs),

@@ -1,8 +1,10 @@
 """The best plan of work, proven: earliest finish, then slack, then fewest late evenings.
 
-Each task has one unknown for every slot it may be done in: 1 once it is done by then. Waiting for
-a cure is a comparison of two of them, so that the relaxed problem is close to the true one. The
-finish is searched from the least day the relaxed problem allows; every refused day is a proof.
+Each task has one unknown for every slot it may be done in: 1 if it is done there. Waiting for a
+cure compares what is done by two slots, so that the relaxed problem is close to the true one, and
+the minutes of a slot stand in one line of plain unknowns, on which a solver's cuts for full boxes
+act. The finish is searched from the least day the relaxed problem allows; every refused day is a
+proof.
 """
 
 from dataclasses import dataclass
@@ -11,11 +13,12 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp  # type: ignore[attr-defined]
-from scipy.sparse import coo_array
+from scipy.sparse import csr_array
 
 from goodflight.studies.calendar.problem import Ints, Problem, Windows, windows
 
 TIME_S = 20.0  # given to one question put to the solver; what is not proven by then is said
+LONGEST_D = 1e4  # slack before one point of no return, beyond any calendar
 FEASIBLE, REFUSED, OPEN = "feasible", "refused", "open"
 
 
@@ -35,43 +38,46 @@ class _Model:
     """The unknowns and what binds them, for one day by which all is cured."""
 
     def __init__(self, problem: Problem, window: Windows, finish: int) -> None:
-        self.p, self.w = problem, window
-        p = problem
-        self.count = 0
-        self.index = np.full((p.tasks, p.slots), -1, dtype=np.int64)  # -1 not yet, -2 surely done
+        self.p = p = problem
         may = p.allowed & (p.cured <= finish)
         may &= p.minutes[:, None] <= (p.capacity + p.extra)[None, :]
-        for i in range(p.tasks):
-            last = window.last[i]
-            self.index[i, last:] = -2
-            slots = np.flatnonzero(may[i, window.first[i] : last]) + window.first[i]
-            for number, slot in enumerate(slots):
-                until = slots[number + 1] if number + 1 < len(slots) else last
-                self.index[i, slot:until] = self.count + number
-            self.count += len(slots)
-        self.may = may
-        self.rows: list[list[tuple[int, float]]] = []
+        slot = np.arange(p.slots)
+        may &= (window.first[:, None] <= slot) & (slot <= window.last[:, None])
+        self.own = [np.flatnonzero(row) for row in may]  # slots of every task
+        edges = np.concatenate([[0], np.cumsum([len(own) for own in self.own])])
+        self.at = [np.arange(a, b) for a, b in pairwise(edges)]  # its unknowns
+        self.count = int(edges[-1])
+        self.rows: list[tuple[Ints, NDArray[np.float64]]] = []
         self.least: list[float] = []
         self.most: list[float] = []
         self.late = np.zeros(0, dtype=np.int64)
         self.late_first = 0
+        for at in self.at:
+            self.line(at, np.ones(len(at)), 1.0, 1.0)
 
-    def add(self, terms: list[tuple[int, float]], least: float, most: float) -> None:
-        """One line: least <= sum of terms <= most; an index of -1 is 0, of -2 is 1."""
-        sure = sum(factor for index, factor in terms if index == -2)
-        open_ = [(index, factor) for index, factor in terms if index >= 0]
-        if open_ or not least - 1e-9 <= sure <= most + 1e-9:
-            self.rows.append(open_)
-            self.least.append(least - sure)
-            self.most.append(most - sure)
+    def line(self, at: Ints, factors: NDArray[np.float64], least: float, most: float) -> None:
+        """One line: least <= sum of factors times unknowns <= most."""
+        used = factors != 0.0
+        if used.any() or not least - 1e-9 <= 0.0 <= most + 1e-9:
+            self.rows.append((at[used], factors[used]))
+            self.least.append(least)
+            self.most.append(most)
+
+    def done(self, terms: list[tuple[int, int, float]], most: float) -> None:
+        """Sum of factors times "task is done by slot" <= most, in as few unknowns as may be."""
+        at, factors = [], []
+        for i, t, factor in terms:
+            by = (self.own[i] <= t).astype(float)
+            if 2 * by.sum() > len(by):  # done by then = 1 - done later
+                most -= factor
+                by -= 1.0
+            at.append(self.at[i])
+            factors.append(factor * by)
+        self.line(np.concatenate(at), np.concatenate(factors), -np.inf, most)
 
     def bind(self) -> None:
-        """Order of the slots, of the tasks, and the time there is."""
-        p, index = self.p, self.index
-        for i in range(p.tasks):
-            own = np.unique(index[i][index[i] >= 0])
-            for a, b in pairwise(own):
-                self.add([(a, 1.0), (b, -1.0)], -np.inf, 0.0)
+        """Order of the tasks."""
+        p = self.p
         for i, j in p.after:
             self._wait(i, j, p.ready)
             self._one_sitting(i, j)
@@ -79,135 +85,97 @@ class _Model:
             self._wait(i, j, p.whole)
         for i, j in p.within:
             assert p.latest is not None
-            for t in range(p.slots):
-                done = int(index[j, t])
-                soon = int(index[i, p.latest[j, t]])
-                if done != -1 and soon != -2:
-                    self.add([(done, 1.0), (soon, -1.0)], -np.inf, 0.0)
+            for t in map(int, self.own[j]):
+                self.done([(j, t, 1.0), (i, int(p.latest[j, t]), -1.0)], 0.0)
         for i, later in p.either:
             for t in range(p.slots):
-                terms = [(int(index[k, t]), 1.0) for k in later]
-                done = int(index[i, t])
-                self.add([*terms, (done, -1.0)], -np.inf, len(later) - 1.0)
+                self.done([*((k, t, 1.0) for k in later), (i, t, -1.0)], len(later) - 1.0)
 
     def _wait(self, i: int, j: int, ready: Ints) -> None:
         """Task i waits until what task j left is ready."""
-        index = self.index
-        seen = None
-        for t in range(self.w.first[i], self.w.last[i] + 1):
+        binds: dict[int, int] = {}  # slot by which j must be done -> last slot of i that needs it
+        for t in map(int, self.own[i]):
             in_time = np.flatnonzero(ready[j, : t + 1] <= t)
-            until = int(index[j, in_time[-1]]) if len(in_time) else -1
-            pair = (int(index[i, t]), until)
-            if pair != seen and until != -2 and pair[0] != -1:
-                self.add([(pair[0], 1.0), (until, -1.0)], -np.inf, 0.0)
-            seen = pair
+            binds[int(in_time[-1]) if len(in_time) else -1] = t
+        for until, t in binds.items():
+            self.done([(i, t, 1.0), (j, until, -1.0)], 0.0)
 
     def _one_sitting(self, i: int, j: int) -> None:
         """Task i in the sitting of task j or on a later day, not beside it on the same day."""
-        p, index = self.p, self.index
-        for t in np.flatnonzero(self.may[i]):
-            for s in np.flatnonzero(self.may[j] & (p.day == p.day[t])):
-                if s < t and p.ready[j, s] <= t:
-                    terms = [
-                        (int(index[i, t]), 1.0),
-                        (int(index[i, t - 1]), -1.0),
-                        (int(index[j, s]), 1.0),
-                        (int(index[j, s - 1]) if s else -1, -1.0),
-                    ]
-                    self.add(terms, -np.inf, 1.0)
+        p = self.p
+        for n, t in enumerate(self.own[i]):
+            own = self.own[j]
+            beside = self.at[j][(own < t) & (p.day[own] == p.day[t]) & (p.ready[j, own] <= t)]
+            if len(beside):
+                both = np.append(beside, self.at[i][n])
+                self.line(both, np.ones(len(both)), -np.inf, 1.0)
 
     def room(self, late: bool) -> None:
         """Minutes of every slot; late : with an unknown for every slot that may get longer."""
         p = self.p
-        longer = np.flatnonzero(p.extra > 0) if late else np.zeros(0, dtype=np.int64)
-        self.late = longer
+        if late:
+            self.late = np.flatnonzero(p.extra > 0)
         self.late_first = self.count
-        place = {int(t): self.count + k for k, t in enumerate(longer)}
-        self.count += len(longer)
+        self.count += len(self.late)
+        slots = np.concatenate(self.own)
+        minutes = np.repeat(p.minutes, [len(own) for own in self.own]).astype(float)
         for t in range(p.slots):
-            terms: dict[int, float] = {}
-            for i in np.flatnonzero(self.may[:, t]):
-                if not self.w.first[i] <= t <= self.w.last[i]:
-                    continue
-                for index, sign in (
-                    (int(self.index[i, t]), 1.0),
-                    (int(self.index[i, t - 1]) if t else -1, -1.0),
-                ):
-                    terms[index] = terms.get(index, 0.0) + sign * float(p.minutes[i])
-            if t in place:
-                terms[place[t]] = -float(p.extra[t])
-            most = float(p.capacity[t] + (0 if late else p.extra[t]))
-            self.add(list(terms.items()), -np.inf, most)
-
-    def day_terms(self, i: int, days: Ints) -> tuple[list[tuple[int, float]], float]:
-        """The day a task's slot means, as terms and a constant."""
-        own = self.index[i]
-        slots = [t for t in range(self.w.first[i], self.w.last[i] + 1) if self.may[i, t]]
-        constant = float(days[slots[-1]])
-        terms = [(int(own[t]), float(days[t] - days[u])) for t, u in pairwise(slots) if own[t] >= 0]
-        return terms, constant
+            here = np.flatnonzero(slots == t)
+            at, factors, most = here, minutes[here], float(p.capacity[t] + p.extra[t])
+            if t in self.late:
+                at = np.append(at, self.late_first + int(np.searchsorted(self.late, t)))
+                factors = np.append(factors, -float(p.extra[t]))
+                most = float(p.capacity[t])
+            self.line(at, factors, -np.inf, most)
 
     def slacks(self) -> list[int]:
         """One unknown for every point of no return: whole days between ready and shut."""
-        found = []
-        for n in self.p.keep:
-            before = [j for i, j in self.p.after if i == n]
+        p, found = self.p, []
+        for n in p.keep:
+            before = [j for i, j in p.after if i == n]
             if not before:
                 continue
             gap = self.count
             self.count += 1
             found.append(gap)
-            shut, c0 = self.day_terms(n, self.p.day)
             for j in before:
-                touch, c1 = self.day_terms(j, self.p.touch[j])
-                terms = [(gap, 1.0), *((k, -f) for k, f in shut), *touch]
-                self.add(terms, -np.inf, c0 - c1)
+                at = np.concatenate([[gap], self.at[n], self.at[j]])
+                shut, touch = p.day[self.own[n]], p.touch[j, self.own[j]]
+                self.line(at, np.concatenate([[1], -shut, touch]).astype(float), -np.inf, 0.0)
         return found
 
     def solve(
-        self,
-        cost: dict[int, float],
-        whole: bool = True,
-        gaps: list[int] | None = None,
-        seconds: float = TIME_S,
+        self, cost: dict[int, float], whole: bool = True, gaps: list[int] | None = None
     ) -> tuple[str, NDArray[np.float64] | None]:
         """What the solver says, and the unknowns."""
-        weights = np.zeros(self.count)
-        for index, weight in cost.items():
-            weights[index] = weight
-        upper, kind = np.ones(self.count), np.ones(self.count)
-        for gap in gaps or ():
-            upper[gap], kind[gap] = 1e4, 0.0
         if self.count == 0:
             fits = all(low <= 0.0 <= high for low, high in zip(self.least, self.most))
             return (FEASIBLE, np.zeros(0)) if fits else (REFUSED, None)
-        rows = [n for n, row in enumerate(self.rows) for _ in row]
-        columns = [index for row in self.rows for index, _ in row]
-        values = [factor for row in self.rows for _, factor in row]
-        shape = len(self.rows), self.count
-        matrix = coo_array((values, (rows, columns)), shape=shape)  # type: ignore[no-untyped-call]
-        least, most = np.array(self.least), np.array(self.most)
-        bound = LinearConstraint(matrix, least, most)  # type: ignore[no-untyped-call]
+        weights, upper, kind = np.zeros(self.count), np.ones(self.count), np.ones(self.count)
+        weights[list(cost)] = list(cost.values())
+        upper[gaps or []], kind[gaps or []] = LONGEST_D, 0.0
+        ends = np.cumsum([0, *(len(at) for at, _ in self.rows)])
+        matrix = csr_array(  # type: ignore[no-untyped-call]
+            (
+                np.concatenate([f for _, f in self.rows]),
+                np.concatenate([a for a, _ in self.rows]),
+                ends,
+            ),
+            shape=(len(self.rows), self.count),
+        )
         answer = milp(  # type: ignore[no-untyped-call]
             weights,
             integrality=kind if whole else None,
             bounds=Bounds(0.0, upper),  # type: ignore[no-untyped-call]
-            constraints=bound if self.rows else (),
-            options={"time_limit": seconds},
+            constraints=LinearConstraint(matrix, self.least, self.most),  # type: ignore[no-untyped-call]
+            options={"time_limit": TIME_S},
         )
         state = {0: FEASIBLE, 2: REFUSED}.get(int(answer.status), OPEN)
         return state, answer.x
 
     def starts(self, found: NDArray[np.float64]) -> Ints:
         """The slot of every task."""
-        start = self.w.last.copy()
-        for i in range(self.p.tasks):
-            for t in range(self.w.first[i], self.w.last[i]):
-                index = self.index[i, t]
-                if index >= 0 and found[index] > 0.5:
-                    start[i] = t
-                    break
-        return start
+        return np.array([own[np.argmax(found[at])] for own, at in zip(self.own, self.at)])
 
 
 def _model(problem: Problem, finish: int, late: bool = False) -> _Model | None:
@@ -263,34 +231,28 @@ def solve(problem: Problem, most: int) -> Solved | None:
     finish = relaxed_finish(problem, most)
     if finish is None:
         return None
-    proven = True
-    start = None
+    proven, start = True, None
     while start is None:
-        state, start = feasible(problem, finish)
-        proven &= state != OPEN
+        model = _model(problem, finish)
+        if model is not None:
+            gaps = model.slacks()
+            state, found = model.solve(dict.fromkeys(gaps, -1.0), gaps=gaps)
+            proven &= state != OPEN
+            start = None if found is None else model.starts(found)
         if start is None:
             finish += 1
             if finish > most:
                 if proven:
                     return None
                 raise TimeoutError("the solver found no plan of work in its time")
-    model = _model(problem, finish)
-    assert model is not None
-    gaps = model.slacks()
-    slack = 0
-    if gaps:
-        state, found = model.solve(dict.fromkeys(gaps, -1.0), gaps=gaps)
-        proven &= state == FEASIBLE
-        if found is not None:
-            start = model.starts(found)
-        slack = slack_of(problem, start)
+    slack = slack_of(problem, start)
     late: tuple[int, ...] = late_of(problem, start)
     if late:
         model = _model(problem, finish, late=True)
         assert model is not None
         gaps = model.slacks()
         if gaps:
-            model.add([(gap, 1.0) for gap in gaps], slack - 1e-6, np.inf)
+            model.line(np.array(gaps), np.ones(len(gaps)), slack - 1e-6, np.inf)
         first = model.late_first
         state, found = model.solve({first + k: 1.0 for k in range(len(model.late))}, gaps=gaps)
         proven &= state == FEASIBLE
