@@ -214,7 +214,8 @@ def left_to_do(project: Project, plan: str | None, build: BuildFile) -> Left:
             jobs.append(job)
         else:
             painted.append((job, coat))
-    jobs += makes.painted(painted)
+            if not here & {each.key for each in makes.coats[makes.coats.index(coat) + 1 :]}:
+                jobs += makes.painted(painted)
     jobs += _own(makes, build, {step.key for step in all_steps}, done)
     return Left(
         tuple(jobs),
