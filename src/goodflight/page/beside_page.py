@@ -64,9 +64,14 @@ async def show(request: Request, status: int = 200, faults: tuple[str, ...] = ()
         own = plan in names and other.asked != ""
         with_plan = plan if own and plan else names[_next(names, plan) if not other.asked else 0]
     act = partial(
-        beside, project, plan, with_plan, other.project,
-        flights=min(FLIGHTS, state.answers.flights), version=other.words,
-    )  # fmt: skip
+        beside,
+        project,
+        plan,
+        with_plan,
+        other.project,
+        flights=min(FLIGHTS, state.answers.flights),
+        version=other.words,
+    )
     key = digest_of(json.dumps(dict(other.project.texts), sort_keys=True).encode())
     try:
         found = await state.workers.in_thread(
@@ -78,10 +83,21 @@ async def show(request: Request, status: int = 200, faults: tuple[str, ...] = ()
         found, status, faults = None, 422, (*faults, str(refusal))
     offered = await state.workers.in_thread(lambda: _versions(request))
     return page(
-        request, state.store, "beside", "beside.html", status,
-        found=found, other=with_plan, others=names, of=other.asked, rocket=other.project.name,
-        offered=offered, told_beside=beside_text, faults=faults, shown_in=units_of(request),
-    )  # fmt: skip
+        request,
+        state.store,
+        "beside",
+        "beside.html",
+        status,
+        found=found,
+        other=with_plan,
+        others=names,
+        of=other.asked,
+        rocket=other.project.name,
+        offered=offered,
+        told_beside=beside_text,
+        faults=faults,
+        shown_in=units_of(request),
+    )
 
 
 def _next(names: list[str], plan: str | None) -> int:

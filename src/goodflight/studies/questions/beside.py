@@ -112,8 +112,10 @@ def beside(
     mine, theirs = ({row.key: row for row in each.rows} for each in (one, two))
     rows = [_row(mine.get(key), theirs.get(key)) for key in {**mine, **theirs}]
     rows.sort(key=lambda row: -abs((row.first or 0.0) - (row.second or 0.0)))
-    flown = [nominal_flight(project, first_plan).figures,
-             nominal_flight(other or project, two.plan).figures]  # fmt: skip
+    flown = [
+        nominal_flight(project, first_plan).figures,
+        nominal_flight(other or project, two.plan).figures,
+    ]
     figures = tuple(BesideFigure(key, *(each.get(key) for each in flown)) for key in FIGURES)
     return Beside(_side(one), _side(two, version), flights, figures, tuple(rows))
 

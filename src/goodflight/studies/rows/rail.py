@@ -77,7 +77,16 @@ def _fin_plays(view: View, guides: Buttons, off_m: float, wide_m: float) -> tupl
         apart = min(apart_rad(line, float(angle)) for angle in fin_angles_rad(fins))
         off = max(off_m + base - radius, 0.0)
         span = max(outward for _, outward in fins.outline_m)
-        found.append(fin_play(apart, radius, span, fins.thickness_m, off, wide_m))
+        found.append(
+            fin_play(
+                apart,
+                radius_m=radius,
+                span_m=span,
+                thickness_m=fins.thickness_m,
+                off_m=off,
+                wide_m=wide_m,
+            )
+        )
     return tuple(each for each in found if each is not None)
 
 
@@ -124,7 +133,9 @@ def _asks(view: View, guides: Buttons) -> Missing:
 
 
 def _sized(home: str, label: str) -> Entry:
-    return entry(home, label, "across the end", "length", "calliper", 2.0)
+    return entry(
+        home, label, how="across the end", dimension="length", instrument="calliper", minutes=2.0
+    )
 
 
 def _judged(view: View, plays: tuple[Play, ...], told: tuple[str, ...] = ()) -> Evaluation:
