@@ -38,6 +38,7 @@ def test_a_log_beside_the_notes_says_it_all_and_stays_as_it_is(flown: Path) -> N
     assert done.exit_code == DONE, done.output
     words = " ".join(done.stdout.split())
     assert "The log log.csv" in words and "column 3 two: pressure, hPa; from as you told" in words
+    assert "m by its log, not known" in words  # the peak of the log book
     assert "apogee in the standard atmosphere" in words and "apogee in the air as it was" in words
     assert (flown / "flights/first/log.csv").read_text(encoding="utf-8") == TEXT
     assert load(flown).notes["first"].logger[0].columns == ["3=pressure hPa"]
@@ -131,3 +132,11 @@ def test_a_days_pressure_is_the_fields_own_or_a_sea_level_setting(flown: Path) -
     study = debrief(load(flown), flight="first", logs=logs_of(load(flown), "first"))
     (said,) = [each for each in study.cautions if "barometer read" in each]
     assert "read 1000 hPa on the pad, noted is 1018 hPa there" in said
+
+
+def test_a_flight_with_a_log_and_no_notes_stands_in_the_book(flown: Path) -> None:
+    (flown / "flights/first/notes.toml").unlink()
+    (line,) = debrief(load(flown)).book
+    assert (line.name, line.apogee_m, line.result) == ("first", None, "not known")
+    study = debrief(load(flown), flight="first", logs=logs_of(load(flown), "first"))
+    assert study.book[0].logged and study.book[0].apogee_m == pytest.approx(APOGEE_M, rel=0.01)

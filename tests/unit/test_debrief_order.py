@@ -8,7 +8,7 @@ from goodflight.physics.recorded import Happened, Measured
 from goodflight.project.logs.read import LogRead, read_log
 from goodflight.studies.debriefing.fit import fit
 from goodflight.studies.debriefing.loads import agreeing
-from goodflight.studies.debriefing.order import Order, jerks_of, order_of
+from goodflight.studies.debriefing.order import CLOCK_S, Order, jerks_of, order_of
 from goodflight.studies.rows import View
 from made_logs import CHARGE_S, LIFT_S, G, made, table
 from synthetic_flights import CASE
@@ -66,6 +66,15 @@ def test_a_log_agrees_where_its_hardest_jerk_falls_into_the_motion(
     assert late.agrees == "does not agree" and "comes after" in late.because
     assert order_of(view, log()).agrees == "cannot tell"
     assert "no accelerometer" in order_of(view, log(axial=False)).because
+
+
+def test_steps_stand_by_time_and_what_is_apart_is_not_confounded(found: Order) -> None:
+    middles = [each.after_s[1] for each in found.steps if each.after_s]
+    assert middles == sorted(middles)
+    straight, opened = (each.after_s for each in found.steps[1:])
+    assert straight is not None and opened is not None
+    overlap = straight[2] + CLOCK_S > opened[0]
+    assert any("lie within the scatter" in each for each in found.confounded) == overlap
 
 
 def test_what_no_log_can_part_is_told(view: View, found: Order) -> None:

@@ -6,10 +6,10 @@ from goodflight.outputs.words import at_least, speak
 from goodflight.quantity import brief, show, show_spread
 from goodflight.studies.cautions import caution
 from goodflight.studies.debriefing.next_flight import NextFlight
-from goodflight.studies.debriefing.next_level import Gap, NextLevel
+from goodflight.studies.debriefing.next_level import Gap, NextLevel, State
 from goodflight.studies.motor_results import DelayRow, MotorRow
 
-STATES: Final = {
+STATES: Final[dict[State, str]] = {
     "met": "met",
     "lacking": "lacking",
     "not known": "not known",
@@ -35,7 +35,7 @@ def basis_words(found: NextFlight, units: str = "metric") -> str:
 def delay_words(found: NextFlight) -> tuple[str, ...]:
     """The best delay of the motor flown, what does as well, and the one flown."""
     if not found.delays:
-        return (f"{found.motor}: {found.no_delay}",) if found.no_delay else ()
+        return (f"{found.no_delay[0].upper()}{found.no_delay[1:]}",) if found.no_delay else ()
     best, flown = found.delays[0], found.flown_out_s
     said = f"{found.motor} again: {_delay(best)} fails {_chance(best)}"
     if found.same:
@@ -81,6 +81,13 @@ def code_words(level: NextLevel) -> str:
     by = f"By {level.code}, as far as the set holds it" if level.code else "No code set is named"
     tried = f"; tried with {level.motor}, the smallest of that level here" if level.motor else ""
     return f"{by}{tried}"
+
+
+def count_words(level: NextLevel) -> str:
+    """How many entries of the list stand how: "2 lacking, 4 not known"."""
+    states = [each.state for each in level.gaps]
+    counts = ((states.count(state), words) for state, words in STATES.items())
+    return ", ".join(f"{count} {words}" for count, words in counts if count)
 
 
 def gap_words(each: Gap, units: str = "metric") -> str:

@@ -14,7 +14,7 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
     page = TextPage(terminal or Terminal())
     page.title(
         [study.rocket + (" (invented)" if study.invented else ""), "Debrief"],
-        [("flight", study.flight or "as typed"), ("plan", study.plan)] if study.plan else [],
+        [("flight", _of(study)), ("plan", study.plan)] if study.plan else [],
     )
     page.blank()
     for each in study.doubts:
@@ -45,6 +45,11 @@ def debrief_text(study: DebriefStudy, terminal: Terminal | None = None) -> str:
     for each in (*study.taken, *study.cautions):
         page.paragraph(each, indent=2, first="· ")
     return page.render()
+
+
+def _of(study: DebriefStudy) -> str:
+    """What was looked at."""
+    return study.flight or (study.logs[0].file if study.logs else "as typed")
 
 
 def _logs(page: TextPage, study: DebriefStudy) -> None:

@@ -7,6 +7,7 @@ from typing import Annotated, Final
 
 from goodflight.project import Project
 from goodflight.project.bench_files import NotesFile
+from goodflight.project.logs.kept import lying
 from goodflight.project.logs.read import LogRead
 from goodflight.project.predictions import PredictionFile
 from goodflight.studies.refusal import refused_at
@@ -81,11 +82,14 @@ def book_of(
 ) -> tuple[BookLine, ...]:
     """All flights of the folder, by day; those without a day last.
 
-    logs : by flight; they stand in for a peak that is not noted.
+    logs : by flight; they stand in for a peak that is not noted. A flight of which a log lies there
+    stands in the book without notes.
 
     Raises StudyRefused for damage that names no way to fail.
     """
-    lines = [_line(project, name, notes, logs.get(name)) for name, notes in project.notes.items()]
+    bare = [each for each in (*logs, *lying(project)) if each not in project.notes]
+    noted = {**project.notes, **dict.fromkeys(bare, NotesFile())}
+    lines = [_line(project, name, notes, logs.get(name)) for name, notes in noted.items()]
     return tuple(sorted(lines, key=lambda each: (not each.date, each.date, each.name)))
 
 

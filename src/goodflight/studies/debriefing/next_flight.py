@@ -18,7 +18,7 @@ from goodflight.studies.debriefing.next_level import NextLevel, next_level
 from goodflight.studies.motor_results import DelayRow, MotorRow
 from goodflight.studies.questions.delay import delay_of
 from goodflight.studies.questions.motors import motors_of
-from goodflight.studies.refusal import NoMotorChosen, StudyRefused
+from goodflight.studies.refusal import StudyRefused
 
 if TYPE_CHECKING:
     from goodflight.studies.questions.debrief import DebriefStudy
@@ -92,8 +92,8 @@ def next_flight(
     delays, no_delay = tuple[DelayRow, ...](), ""
     try:
         delays = delay_of(case, flights, seed, progress).rows
-    except (StudyRefused, NoMotorChosen) as error:
-        no_delay = str(error)
+    except StudyRefused as error:
+        no_delay = error.found
     ladder = motors_of(case, flights, seed, progress).rows
     return NextFlight(
         taken_over=told,

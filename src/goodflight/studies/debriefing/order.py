@@ -51,7 +51,7 @@ class Jerk:
 class Order:
     """What came in which order, and what the log says of it."""
 
-    steps: Annotated[tuple[Step, ...], "pack out of the tube, cord straight, canopy open"]
+    steps: Annotated[tuple[Step, ...], "pack out of the tube, cord straight, canopy open, by time"]
     passed: Annotated[float, "share of those flights in which the booster passes the canopy"]
     missing: Annotated[str, "why the motion is not known; empty = it is"]
     jerks: Annotated[tuple[Jerk, ...], "of the log, in the order of time"]
@@ -98,11 +98,12 @@ def order_of(view: View, log: LogRead | None = None, damaged: Sequence[str] = ()
             confounded=(),
         )
     opened = found.opened
-    steps = tuple(_step(name, found.get(f"{name}_s")[opened]) for name in WORDS)
+    steps = [_step(name, found.get(f"{name}_s")[opened]) for name in WORDS]
+    steps.sort(key=lambda each: each.after_s[1] if each.after_s else np.inf)
     gap = found.get("min_gap_m")[opened]
     agrees, because = _agrees(steps, jerks, log)
     return Order(
-        steps=steps,
+        steps=tuple(steps),
         passed=float((gap < 0.0).mean()) if gap.size else 0.0,
         missing="",
         jerks=jerks,
@@ -170,6 +171,10 @@ def _inside(time_s: float, window: Window | None) -> bool:
     return window is not None and window[0] - CLOCK_S <= time_s <= window[2] + CLOCK_S
 
 
+def _overlap(one: Window, other: Window) -> bool:
+    return one[0] - CLOCK_S < other[2] and other[0] - CLOCK_S < one[2]
+
+
 def _confounded(
     steps: Sequence[Step], jerks: Sequence[Jerk], damaged: Sequence[str]
 ) -> tuple[str, ...]:
@@ -177,7 +182,7 @@ def _confounded(
     said = []
     times = {each.name: each.after_s for each in steps}
     straight, opened = times.get("straight"), times.get("open")
-    if straight is not None and opened is not None and straight[2] + CLOCK_S > opened[0]:
+    if straight is not None and opened is not None and _overlap(straight, opened):
         said.append(
             "cord straight and canopy open lie within the scatter of each other: one jerk may be "
             "either, or both"

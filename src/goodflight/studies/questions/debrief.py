@@ -237,7 +237,7 @@ def last_debrief(project: Project) -> DebriefStudy:
     seen = [
         each.name
         for each in book_of(project)
-        if project.notes[each.name].seen_of_it or each.name in lie
+        if each.name in lie or project.notes[each.name].seen_of_it
     ]
     flight = seen[-1] if seen else None
     study = debrief_there(project, flight, logs_of(project, flight) if flight else ())
