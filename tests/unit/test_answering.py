@@ -52,6 +52,8 @@ ANSWERS: dict[str, str | tuple[str, ...]] = {
     BUILD + "painted": "false", BUILD + "fin_limit": "1 deg",
     BUILD + "check[+].name": "screws", BUILD + "check[+].state": "tight",
     BUILD + "step[+].name": "fitted", BUILD + "step[+].fits": ("cord",),
+    FIELD + "rail_kind": "25 mm, slot 6 mm",
+    ROCKET + "part[rail guides].made_for": "25 mm, slot 6 mm",
     BUILD + "step[+2].name": "closed", BUILD + "step[+2].closes": ("cord",),
 }  # fmt: skip
 
@@ -230,7 +232,9 @@ KNOWN_ANSWERS = {
     "cloud_base": "900 m", "cloud_cover": "0.4", "motor_charge": "1 g", "motor_lifts": "4 kg",
     "pull": "30 N measured", "anchors": "1500 N", "bulkhead": "1500 N", "nose_joint": "700 N",
     "retention": "cap", "retention_holds": "600 N", "shield": "wadding", "line_strength": "450 N",
-    "cord_width": "14 mm", "guide_strength": "300 N", "battery": "5 h", "pad_wait": "30 min",
+    "cord_width": "14 mm", "guide_strength": "300 N",
+    "rail_kind": "25 mm, slot 6 mm", "guide_kind": "25 mm, slot 6 mm",
+    "battery": "5 h", "pad_wait": "30 min",
     "fin_limit": "1 deg", "paint": "false",
 }  # fmt: skip
 

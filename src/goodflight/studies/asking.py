@@ -126,9 +126,9 @@ def of_plan(case: Case, key: str) -> str:
     return f"{case.origin.plan_path}.{key}"
 
 
-def asked(advice: str, *asks: Entry) -> Missing:
-    """What a row waits for."""
-    return Missing(advice, asks)
+def asked(advice: str, *asks: Entry, told: int | None = None) -> Missing:
+    """What a row waits for; told : how many of the entries the advice speaks of, None = all."""
+    return Missing(advice, asks, told)
 
 
 def together(*found: object) -> Missing | None:

@@ -129,7 +129,7 @@ def _asks(view: View, guides: Buttons) -> Missing:
             if getattr(guides, "told_height_m" if key == "height" else f"{key}_m") is None
         ]
     advice = "say which kind of rail the field has and which the guides are made for"
-    return Missing(advice if told else "measure the rail and the guides", tuple(found), told)
+    return asked(advice if told else "measure the rail and the guides", *found, told=told)
 
 
 def _sized(home: str, label: str) -> Entry:
