@@ -12,7 +12,8 @@ from goodflight.physics.vehicle.parts import Bay, Coupler, Tube
 from goodflight.physics.vehicle.separation import Figure, Hatch
 from goodflight.studies.case.planned import Case
 from goodflight.studies.results import Entry
-from goodflight.studies.rows import Evaluation, Missing
+from goodflight.studies.rows import Evaluation, Missing, damp
+from goodflight.studies.rows.separation import sections
 from one_flight import KRAFT, PLY, ROWS, hand_case, judged, one_flight, with_part, with_separation
 
 EJECTED = {"ejection_m_s": 17.0, "ejection_climb_m_s": -8.5, "ejection_m": 580.0,
@@ -119,3 +120,25 @@ def test_what_is_not_said_of_a_hatch_is_asked_at_once() -> None:
     none = ROWS["hatch_off"].evaluate(one_flight(hand_case(), EJECTED))
     assert isinstance(none, Evaluation) and none.not_here
     assert not np.isfinite(none.demand).any()
+
+
+@pytest.mark.parametrize(("fixed_in", "tube"), [("fore", "lower"), ("aft", "upper")])
+def test_the_coupler_slides_out_of_the_tube_it_is_not_fixed_in(fixed_in: str, tube: str) -> None:
+    """Two tubes meet at 400 mm, where the rocket parts."""
+    case = hand_case()
+    whole = next(part for part in case.rocket.parts if isinstance(part, Tube))
+    upper = replace(whole, name="upper", length_m=0.2)
+    lower = replace(whole, name="lower", station_m=0.4, length_m=0.6)
+    parts = (lower, *(upper if part is whole else part for part in case.rocket.parts))
+    separation = replace(case.rocket.separation, coupler_in=fixed_in)
+    case = replace(case, rocket=replace(case.rocket, parts=parts, separation=separation))
+    slides = next(part for part in parts if isinstance(part, Coupler))
+    found = damp._around(case, slides, 0.4)
+    assert found is not None and found.name == tube
+
+
+def test_a_rocket_that_stays_in_one_piece_has_no_sections() -> None:
+    case = hand_case()
+    rocket = replace(case.rocket, separation_station_m=None)
+    found = sections(one_flight(replace(case, rocket=rocket)))
+    assert {each.tolist()[0] for each in vars(found).values()} == {0.0}

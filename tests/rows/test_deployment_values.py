@@ -8,7 +8,7 @@ from pytest import approx
 
 from goodflight.physics.vehicle.parts import Canopy, Fins, Material, Nose, Tube
 from goodflight.studies.case.planned import Case
-from one_flight import air_kg_m3, hand_case, judged, one_flight, with_part
+from one_flight import PLY, air_kg_m3, hand_case, judged, one_flight, with_part
 from sample_case import within
 
 ACROSS = math.sqrt(4.0 / math.pi)  # circle of the canopy's 1 m2
@@ -244,6 +244,13 @@ def test_the_spent_motor_comes_down_with_the_tail() -> None:
     view = one_flight(hand_case(), DOWN, {}, BALANCE)
     per_kg = 2.0 * 6.0**2 / (2.0 * 0.030)
     assert judged("nose_strike", view)[0] == approx(0.5 * per_kg)
+
+
+def test_a_tube_of_wood_is_not_softened_by_damp() -> None:
+    """0.6 (guess) of its bending strength, on half of the edge's section."""
+    view = one_flight(with_part(touching(), Tube, material=PLY), DOWN, {}, BALANCE)
+    edge = 0.5 * math.pi * (0.08 - 0.002) * 0.002
+    assert judged("tail_strike", view)[1] == approx(0.6 * 60e6 * edge)
 
 
 def test_the_last_tube_counts() -> None:

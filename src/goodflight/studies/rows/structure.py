@@ -100,9 +100,8 @@ def root_moment_nm(view: View, fins: Fins) -> Array | Missing:
         )
     chord = equivalent_trapezoid(fins.outline_m).root_chord_m
     told = structure.grain_share(view.case)
-    grain: Array | float = 1.0 if told is None else told
-    if told is None:
-        grain = share_left(fins.material.across_share, view.of(structure.fin_grain))
+    drawn = share_left(fins.material.across_share, view.of(structure.fin_grain))
+    grain = drawn if told is None else told
     strength = fins.material.bending_strength_pa * view.of(structure.fin_bending) * grain
     return fin_root_stands_nm(strength, chord, fins.thickness_m, view.of(structure.load_share))
 

@@ -130,9 +130,9 @@ def _tail_strike(view: View) -> Evaluation | Missing:
         area,
         BEDDING_N_M3 * view.of(structure.bedding),
     )
-    dry = dry_share(view) if tube.material and tube.material.family == "kraft" else 1.0
-    if structure.crush.key in view.case.uncertainty.read:
-        dry = 1.0  # rings of the tube as it is
+    paper = tube.material is not None and tube.material.family == "kraft"
+    as_it_is = structure.crush.key in view.case.uncertainty.read  # rings of the tube were crushed
+    dry = dry_share(view) if paper and not as_it_is else 1.0
     stands = crush_force_n(strength, area, view.of(structure.crush) * dry)
     return Evaluation(force, stands, ~found[0] & came_down_open(view))
 
