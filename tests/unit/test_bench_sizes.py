@@ -17,6 +17,9 @@ from goodflight.outputs.bench.svg import template_svg
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.guide_parts import guide_templates
+from goodflight.studies.bench.guide_sizes import STEP_M, guide_slot
+from goodflight.studies.bench.guides import alignment_of, guide_for
+from goodflight.studies.bench.limits import coarse_m, ring_limits, slot_limits, tab_depth
 from goodflight.studies.bench.outlines import DoesNotFitError, fin_template, ring_template
 from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.sets import guide_set, template_set
@@ -46,13 +49,43 @@ def figures_on(template):
 def test_sizes_of_the_demo_are_those_of_its_files(demo):
     """Figures of rocket.toml; circumference pi (79 + 0.1) = 248.50, a third of it 82.83."""
     drawn = {t.key: figures_on(t) for t in template_set(demo).templates}
-    assert sorted(drawn["fin-fins"]) == sorted(["150", "60", "70", "80", "118", "24", "19"])
-    assert drawn["ring-middle ring"] == ["Ø75.9", "Ø41.2"]
+    fin = ["150", "60", "70", "80", "118", "24", "19 +0.0 -0.5"]
+    assert sorted(drawn["fin-fins"]) == sorted(fin)
+    assert drawn["ring-middle ring"] == ["Ø75.9 +0.1 -0.5", "Ø41.2"]
     assert drawn["wrap-fins"].count("82.83") == 2
     assert drawn["wrap-fins"].count("41.42") == 2  # the rail guides' line halves a gap
     assert {"248.5", "160", "136", "18", "10"} <= set(drawn["wrap-fins"])
     assert drawn["strip-main tube"] == ["760"]
-    assert sorted(drawn["slot"]) == ["118.2", "4.2"]
+    assert sorted(drawn["slot"]) == ["118.2 +0.8 -0.2", "4.2 +0.4 -0.2"]
+
+
+def test_limits_follow_from_what_goes_in(demo):
+    """By hand: fin of 4 mm in a slot of 4.2; ring of 75.9 in a tube of 76.0, bore 41.2 on 41.0;
+    0.3 mm of glue a side. ISO 2768-1 class c, from memory: 30 to 120 mm 0.8, to 400 mm 1.2."""
+    can = fin_can(demo.rocket())
+    long, wide = slot_limits(can, Choices())
+    assert wide == pytest.approx((-0.0002, 0.0004)) and long[1] == 0.0008
+    outside, bore = ring_limits(can.rings[0], can)
+    assert outside == pytest.approx((-0.0005, 0.0001)) and bore == pytest.approx((-0.0002, 0.0004))
+    assert coarse_m(0.1201) == 0.0012 and coarse_m(0.120) == 0.0008
+    deep = replace(can, fins=replace(can.fins, tab_depth_m=0.0187))
+    assert tab_depth(deep) == pytest.approx((-0.0005, 0.0003))
+
+
+def test_a_guides_slots_are_as_wide_as_the_alignment_bears(demo):
+    """At the limit the guide holds the fins to what rocket.toml says, a step wider it does not."""
+    can, usual = fin_can(demo.rocket()), Choices()
+    made = guide_for(can, usual)
+    drawn = alignment_of(made, usual.cut_error_m).alignment_rad
+    for bears in (1.4 * drawn, 1.8 * drawn, 2.2 * drawn):
+        held = replace(can, fins=replace(can.fins, cant_sigma_rad=bears))
+        below, above = guide_slot(made, held, usual)
+        at, more = (
+            alignment_of(replace(made, clearance_m=made.clearance_m + wider), usual.cut_error_m)
+            for wider in (above, above + STEP_M)
+        )
+        assert below == -made.clearance_m and 0.0 < above < 0.0005
+        assert at.alignment_rad <= bears < more.alignment_rad
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])
@@ -123,6 +156,24 @@ def test_no_size_of_the_demo_lies_over_another_a_word_or_an_edge(demo):
         assert drawn_over(template) == [], template.key
 
 
+def test_no_line_of_a_strip_runs_over_a_name(demo):
+    """A name stands left of its own line, and no other line reaches it."""
+    strips = [t for t in template_set(demo).templates if t.key.startswith("strip-")]
+    assert len(strips) == 2
+    for strip in strips:
+        names = [Polygon(room_of(s)).buffer(-1e-5) for s in strip.shapes if isinstance(s, Words)]
+        lines = [LineString(s.points_m) for s in strip.shapes if isinstance(s, Line)]
+        assert not [1 for name in names for line in lines if name.intersects(line)]
+
+
+def test_a_wrap_that_fits_one_sheet_on_its_side_lies_on_it():
+    """Four fins on 66 mm: 207.7 + 10 mm of flap by 166 mm and its sizes; A4 has 182 x 251 mm."""
+    wrap = dimensioned(fin_wrap(rocket(4, 0.066), Choices()))
+    (page,) = pages_for((wrap,), "a4")
+    words = [s for s in page.placed[0].shapes if isinstance(s, Words)]
+    assert all(-pi / 2 - 1e-6 < s.turn_rad < pi / 2 + 1e-6 for s in words)  # none upside down
+
+
 @pytest.mark.parametrize("count", [3, 4, 5, 6])
 @pytest.mark.parametrize("diameter_m", [0.054, 0.0663, 0.1016])
 def test_no_size_of_other_rockets_lies_over_another_or_an_edge(count, diameter_m):
@@ -161,7 +212,7 @@ def test_sizes_lie_on_a_layer_of_their_own_and_change_no_line_to_cut(demo):
 
     assert lines(bare, "DIMENSION") == []
     found = lines(of, "DIMENSION")
-    assert "%%c75.9" in [e.dxf.text for e in found if e.dxftype() == "TEXT"]
+    assert "%%c75.9 +0.1 -0.5" in [e.dxf.text for e in found if e.dxftype() == "TEXT"]
     for layer in ("CUT", "BORE", "PAPER", "MARK", "BEVEL", "GRAIN", "HIDDEN", "WORDS"):
         assert len(lines(of, layer)) == len(lines(bare, layer))
     svg = template_svg(of)

@@ -17,6 +17,7 @@ from goodflight.outputs.words import CAUTION, KNOWN
 from goodflight.quantity import show
 from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
+from goodflight.studies.bench.limits import general_words
 from goodflight.studies.bench.order import Order, Placed
 from goodflight.studies.bench.section import overview, reduced
 from goodflight.studies.bench.shapes import Template, TemplateSet
@@ -159,6 +160,7 @@ def _how(book: Book, paper: str) -> str:
         [
             f"{heading('Templates, and how to use them')} #metadata(none) <how>",
             text(PRINT.format(bar=check_mm(paper))),
+            text(general_words()),
             *told,
             "#table(columns: (auto, 2fr, 1.6fr, 3fr), stroke: (x: none, y: hair), inset: 1.2mm, "
             "table.header([#soft[sheet]], [#soft[template]], [#soft[check on paper]], "

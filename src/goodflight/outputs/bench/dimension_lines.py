@@ -11,7 +11,16 @@ from math import cos, pi, sin
 from typing import Final
 
 from goodflight.quantity import show
-from goodflight.studies.bench.shapes import LETTER_WIDE, Dim, Line, Point, Shape, Template, Words
+from goodflight.studies.bench.shapes import (
+    LETTER_WIDE,
+    Dim,
+    Limits,
+    Line,
+    Point,
+    Shape,
+    Template,
+    Words,
+)
 
 LETTER_M: Final = 0.0025
 ARROW_M: Final = (0.003, 0.0005)  # length, half width
@@ -33,6 +42,17 @@ def figure(value_m: float, units: str = "metric", decimals: int = 2) -> str:
     return f"{1e3 * value_m:.{decimals}f}".rstrip("0").rstrip(".")
 
 
+def limits(limits_m: Limits | None, units: str = "metric") -> str:
+    """` +0.4 -0.2`, above and below, in the unit of the size; empty without limits."""
+    if limits_m is None:
+        return ""
+    scale, near = (1.0 / 0.0254, 3) if units == "imperial" else (1e3, 1)
+    above, below = (f"{scale * each:+.{near}f}" for each in reversed(limits_m))
+    same = above[1:] == below[1:]
+    told = f" ±{above[1:]}" if same else f" {above} {below}"
+    return "" if same and not float(above) else told
+
+
 def lines_of(dim: Dim, units: str = "metric") -> Iterable[Shape]:
     """The lines, arrowheads and figure of one size."""
     u: Point = (cos(dim.turn_rad), sin(dim.turn_rad))
@@ -46,7 +66,7 @@ def lines_of(dim: Dim, units: str = "metric") -> Iterable[Shape]:
     for point, foot in ((dim.start_m, start), (dim.end_m, end)):
         yield from _extension(point, foot)
     near = 1 if dim.sign == "R" else 2  # decimals of a millimetre
-    words = f"{dim.sign}{figure(dim.value_m, units, near)}{dim.note}"
+    words = f"{dim.sign}{figure(dim.value_m, units, near)}{dim.note}{limits(dim.limits_m, units)}"
     wide = LETTER_WIDE * LETTER_M * len(words)
     arrows = ARROW_M[0] * (1 if dim.one_arrow else 2)
     if dim.value_m > max(wide, arrows) + GAP_M:

@@ -9,6 +9,7 @@ from goodflight.outputs.bench.paper import PAPERS
 from goodflight.outputs.drawing.ink import Sheet
 from goodflight.outputs.drawing.svg import drawing_sheet, side_scale
 from goodflight.quantity import show
+from goodflight.studies.bench.limits import GENERAL
 from goodflight.studies.questions.layout import Layout
 
 EDGE_MM: Final = 8.0
@@ -76,7 +77,7 @@ def _cells(
         ("scale", f"1 : {scale:g}, printed at 100 %"),
         ("lengths", "mm" if units == "metric" else "inches"),
         ("projection", "third angle: view from the tail at its right"),
-        ("cut edges", f"± {error}, one sigma"),
+        ("tolerance", f"{GENERAL}; cut edges ± {error}, one sigma"),
         ("made of", f"plan {layout.plan}, motor {layout.motor}"),
         ("drawn by", ""),
         ("date", ""),

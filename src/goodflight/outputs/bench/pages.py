@@ -4,8 +4,8 @@ Lengths are millimetres on the page, y down; see `paper` for papers and what a p
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
-from math import ceil
+from dataclasses import dataclass, field, replace
+from math import ceil, pi
 from typing import Final
 
 from goodflight.outputs.bench.paper import (
@@ -23,7 +23,16 @@ from goodflight.outputs.bench.paper import (
     Seam,
     tile_name,
 )
-from goodflight.studies.bench.shapes import Bounds, Circle, Line, Shape, Template, Words, bounds_of
+from goodflight.studies.bench.shapes import (
+    Bounds,
+    Circle,
+    Line,
+    Shape,
+    Template,
+    Words,
+    bounds_of,
+    moved,
+)
 
 MOST_FOLDS: Final = 8  # pieces of a low template laid below one another
 
@@ -77,7 +86,8 @@ def pages_for(
     upright = PAPERS[paper]
     lying = (upright[1], upright[0])
     small, wide, big = [], [], []
-    for template in templates:
+    for drawn in templates:
+        template = _turned(drawn, (upright, lying), scale)
         need = _need(template, scale)
         if _fits(need, _window(upright)):
             small.append(template)
@@ -97,6 +107,21 @@ def pages_for(
             best = folded if len(folded) < len(best) else best
         found += best
     return tuple(found)
+
+
+def _turned(template: Template, sizes: Sequence[tuple[float, float]], scale: Scale) -> Template:
+    """A template lying on its side where that takes fewer tiles; its words read from the right."""
+
+    def tiles(one: Template) -> int:
+        return min(_tiles(one, size, scale)[2] for size in sizes)
+
+    side = replace(template, shapes=moved(template, (0.0, 0.0), pi / 2.0))
+    upright = (
+        replace(s, turn_rad=s.turn_rad - pi) if isinstance(s, Words) and s.turn_rad > 2.0 else s
+        for s in side.shapes
+    )
+    side = replace(side, shapes=tuple(upright))
+    return side if tiles(side) < tiles(template) else template
 
 
 def _folds(

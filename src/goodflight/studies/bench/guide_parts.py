@@ -3,8 +3,9 @@
 from dataclasses import replace
 from math import cos, degrees, pi, sin
 
+from goodflight.project.defaults import ALIGNMENT_RAD
 from goodflight.studies.bench.choices import Choices
-from goodflight.studies.bench.guide_sizes import key_sizes, plate_sizes
+from goodflight.studies.bench.guide_sizes import guide_slot, key_sizes, plate_sizes
 from goodflight.studies.bench.guides import (
     RIM_M,
     Alignment,
@@ -14,6 +15,7 @@ from goodflight.studies.bench.guides import (
     guide_for,
 )
 from goodflight.studies.bench.holds import flat_of
+from goodflight.studies.bench.limits import limits_words
 from goodflight.studies.bench.places import FinCan, end_of
 from goodflight.studies.bench.planes import (
     Area,
@@ -27,6 +29,7 @@ from goodflight.studies.bench.shapes import (
     Circle,
     Dim,
     Layer,
+    Limits,
     Line,
     Point,
     Shape,
@@ -120,9 +123,11 @@ def _upright(angle_rad: float) -> float:
     return angle_rad + (pi if cos(angle_rad) < -1e-9 else 0.0)
 
 
-def _plate(guide: Guide, name: str, middle: bool) -> tuple[tuple[Shape, ...], tuple[Dim, ...]]:
+def _plate(
+    guide: Guide, name: str, middle: bool, limits_m: Limits
+) -> tuple[tuple[Shape, ...], tuple[Dim, ...]]:
     """A plate and its sizes, turned so that a drawn-in one takes the least height on a sheet."""
-    shapes, dims = _plate_shapes(guide, name, middle), plate_sizes(guide)
+    shapes, dims = _plate_shapes(guide, name, middle), plate_sizes(guide, limits_m)
     if not guide.trimmed:
         return shapes, dims
 
@@ -181,14 +186,19 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
     """
     guide = guide_for(can, choices)
     good = alignment_of(guide, choices.cut_error_m)
-    notes = guide_notes(guide, good)
+    limits, notes = guide_slot(guide, can, choices), guide_notes(guide, good)
+    wide = limits_words("fin slots", guide.slot_width_m, limits)
+    held = (
+        f"Limits, {wide}, key slots and tabs alike: at the widest the guide still sets the fins to "
+        f"the {degrees(can.fins.cant_sigma_rad or ALIGNMENT_RAD):.2g} deg that rocket.toml has."
+    )
     sizes = (
         ("bore", guide.bore_m),
         ("plate diameter", 2 * guide.plate_radius_m),
         ("fin slot", guide.slot_width_m),
         ("key slot", guide.key_slot_m[0]),
     )
-    shapes, dims = _plate(guide, "guide plate", False)
+    shapes, dims = _plate(guide, "guide plate", False, limits)
     plates = [
         Template(
             key="guide-plate",
@@ -197,14 +207,14 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
             count=2,
             material="sheet",
             thickness_m=guide.plate_m,
-            notes=notes[:3],
+            notes=(*notes[:3], held),
             sizes=sizes,
             dims=dims,
         )
     ]
     between = len(guide.stations_m) - 2
     if between:
-        shapes, dims = _plate(guide, "middle plate", True)
+        shapes, dims = _plate(guide, "middle plate", True, limits)
         plates.append(
             Template(
                 key="guide-middle",
@@ -213,7 +223,7 @@ def guide_templates(can: FinCan, choices: Choices) -> tuple[Template, ...]:
                 count=between,
                 material="sheet",
                 thickness_m=guide.plate_m,
-                notes=notes[:3],
+                notes=(*notes[:3], held),
                 sizes=sizes[:3],
                 dims=dims[:3],
             )

@@ -12,6 +12,12 @@ from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.choices import Choices
+from goodflight.studies.bench.limits import (
+    bulkhead_limits,
+    limits_words,
+    ring_limits,
+    slot_limits,
+)
 from goodflight.studies.bench.places import FinCan, end_of, fin_can, of_kind
 from goodflight.studies.bench.planes import area, chain
 from goodflight.studies.bench.shapes import (
@@ -175,7 +181,7 @@ def slot_template(can: FinCan, choices: Choices) -> Template | None:
         notes=notes,
         sizes=(("length", long), ("width", wide)),
         flat=False,
-        dims=slot_sizes(long, wide, 0.012),
+        dims=slot_sizes(long, wide, 0.012, slot_limits(can, choices)),
     )
 
 
@@ -274,6 +280,11 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
             notes.append(f"{choices.bolts} holes on {1e3 * choices.bolt_circle_m:.1f} mm diameter.")
     at = -0.6 * inner if inner > ROOMY_M else -(inner + outer) / 2.0 - 0.001
     shapes.append(Words(ring.name, (0.0, at), 0.0025))
+    outside, bore = ring_limits(ring, can)
+    if can is not None and bore is not None:
+        fits = limits_words("bore", ring.inner_diameter_m, bore)
+        notes.append(f"Limits, {fits}: it slides on the motor tube, and glue fills what is left.")
+    notched = None if can is None else slot_limits(can, choices)[1]
     sizes = (("outer diameter", ring.outer_diameter_m), ("inner diameter", ring.inner_diameter_m))
     notes.append("Short lines are the fin directions; fin 1 is at the top.")
     return Template(
@@ -285,7 +296,7 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
         thickness_m=ring.thickness_m,
         notes=tuple(notes),
         sizes=sizes,
-        dims=ring_sizes(ring, notch, legs),
+        dims=ring_sizes(ring, notch, legs, (outside, notched)),
     )
 
 
@@ -327,8 +338,8 @@ def bolt_circle(choices: Choices, first_rad: float) -> list[Shape]:
     ]
 
 
-def bulkhead_template(bulkhead: p.Bulkhead) -> Template:
-    """A bulkhead with its centre hole for an eye bolt."""
+def bulkhead_template(bulkhead: p.Bulkhead, rocket: p.Rocket) -> Template:
+    """A bulkhead with its centre hole for an eye bolt; its outside fits where it is glued in."""
     radius = bulkhead.diameter_m / 2.0
     shapes: tuple[Shape, ...] = (
         Circle((0.0, 0.0), radius, "cut"),
@@ -345,7 +356,7 @@ def bulkhead_template(bulkhead: p.Bulkhead) -> Template:
         thickness_m=bulkhead.thickness_m,
         notes=("Hole for a 6 mm eye bolt with a washer on both sides.",),
         sizes=(("diameter", bulkhead.diameter_m),),
-        dims=disc_sizes(radius, 0.00325),
+        dims=disc_sizes(radius, 0.00325, bulkhead_limits(bulkhead, rocket)),
     )
 
 
@@ -378,7 +389,7 @@ def outlines(rocket: p.Rocket, choices: Choices) -> tuple[Template, ...]:
         fin_template(can) if can else None,
         slot_template(can, choices) if can else None,
         *(ring_template(ring, rocket, can, choices) for ring in of_kind(rocket, p.Ring)),
-        *(bulkhead_template(each) for each in of_kind(rocket, p.Bulkhead)),
+        *(bulkhead_template(each, rocket) for each in of_kind(rocket, p.Bulkhead)),
         sled_template(rocket, choices),
     ]
     return tuple(each for each in found if each is not None)

@@ -60,13 +60,17 @@ class Words:
 Shape = Line | Circle | Words
 
 
+Limits = tuple[float, float]  # how far a finished size may lie below (-) and above (+) [m]
+
+
 @dataclass(frozen=True)
 class Dim:
     """A size to be written on the drawing: how far from one point to another in one direction.
 
     turn_rad : that direction. level_m : where its line runs, from the origin to the left of the
     direction. sign : before the figure, as "Ø" or "R"; note : behind it. share : where the figure
-    stands on its line. one_arrow : only at the second point, as of a radius.
+    stands on its line. one_arrow : only at the second point, as of a radius. limits_m : of the
+    finished size, None = the general class.
     """
 
     start_m: Point
@@ -77,6 +81,7 @@ class Dim:
     note: str = ""
     share: float = 0.5
     one_arrow: bool = False
+    limits_m: Limits | None = None
 
     @property
     def value_m(self) -> float:

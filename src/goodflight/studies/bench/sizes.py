@@ -5,15 +5,18 @@ out: what the outline itself shows once (fin 2 is fin 1) and stations, which the
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import pi
 from typing import Final
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.studies.bench.limits import tab_depth
 from goodflight.studies.bench.places import FinCan
 from goodflight.studies.bench.shapes import (
     Circle,
     Dim,
+    Limits,
     across,
     between,
     radius_to,
@@ -35,6 +38,7 @@ def fin_sizes(can: FinCan) -> tuple[Dim, ...]:
     tip = [x for x, y in fins.outline_m if span - y < SAME_M]
     low = -(fins.tab_depth_m if can.tab_m else 0.0)
     found: list[Dim] = []
+    deep = tab_depth(can)
     level = low - FIRST_M
     if can.tab_m:
         a, b = fins.tab_offset_m, fins.tab_offset_m + fins.tab_length_m
@@ -48,7 +52,8 @@ def fin_sizes(can: FinCan) -> tuple[Dim, ...]:
     right = max(x for x, _ in fins.outline_m) + FIRST_M
     found.append(upright(end, (max(tip), span), right))
     if can.tab_m:
-        found.append(upright((fins.tab_offset_m + fins.tab_length_m, low), end, right))
+        tab = upright((fins.tab_offset_m + fins.tab_length_m, low), end, right)
+        found.append(replace(tab, limits_m=deep))
     return tuple(found)
 
 
@@ -61,12 +66,14 @@ def _chain(places: Sequence[float], foot_m: float, level_m: float) -> list[Dim]:
     ]
 
 
-def slot_sizes(long_m: float, wide_m: float, reach_m: float) -> tuple[Dim, ...]:
+def slot_sizes(
+    long_m: float, wide_m: float, reach_m: float, limits_m: tuple[Limits, Limits]
+) -> tuple[Dim, ...]:
     """Length and width of a slot; reach_m : of its middle line beyond both ends."""
     x, y = long_m / 2.0, wide_m / 2.0
     return (
-        across((-x, -y), (x, -y), -y - FIRST_M),
-        upright((x, -y), (x, y), x + reach_m + FIRST_M / 2.0),
+        replace(across((-x, -y), (x, -y), -y - FIRST_M), limits_m=limits_m[0]),
+        replace(upright((x, -y), (x, y), x + reach_m + FIRST_M / 2.0), limits_m=limits_m[1]),
     )
 
 
@@ -79,15 +86,23 @@ def box_sizes(left: float, low: float, right: float, high: float) -> tuple[Dim, 
 
 
 def ring_sizes(
-    ring: p.Ring, notch_m: tuple[float, float] | None, holes: Sequence[Circle]
+    ring: p.Ring,
+    notch_m: tuple[float, float] | None,
+    holes: Sequence[Circle],
+    limits_m: tuple[Limits | None, Limits | None] = (None, None),
 ) -> tuple[Dim, ...]:
-    """Outside, bore, notch at fin 1 and legs of a U-bolt; notch_m : half width, radius of floor."""
+    """Outside, bore, notch at fin 1 and legs of a U-bolt.
+
+    notch_m : half width, radius of floor; limits_m : of the outside and of the notch's width.
+    """
     outer, inner = ring.outer_diameter_m / 2.0, ring.inner_diameter_m / 2.0
-    found = [outside(outer), through((0.0, 0.0), inner, pi / 4.0)]
+    found = [outside(outer, limits_m[0]), through((0.0, 0.0), inner, pi / 4.0)]
     if notch_m is not None:
         half, floor = notch_m
         top = (outer**2 - half**2) ** 0.5
-        found.append(across((-half, top), (half, top), outer + FIRST_M))
+        found.append(
+            replace(across((-half, top), (half, top), outer + FIRST_M), limits_m=limits_m[1])
+        )
         inside, wood = (CROSS_M, inner), (inner, floor)  # where its figure crosses no edge
         low, high = max(inside, wood, key=lambda band: band[1] - band[0])
         found.append(radius_to((0.0, floor), (low + high) / 2.0 / floor))
@@ -96,10 +111,10 @@ def ring_sizes(
     return tuple(found)
 
 
-def outside(radius_m: float) -> Dim:
+def outside(radius_m: float, limits_m: Limits | None = None) -> Dim:
     """An outside diameter, upright at the right."""
     ends = ((0.0, -radius_m), (0.0, radius_m))
-    return Dim(*ends, pi / 2.0, -radius_m - FIRST_M, "Ø")
+    return Dim(*ends, pi / 2.0, -radius_m - FIRST_M, "Ø", limits_m=limits_m)
 
 
 def _legs(holes: Sequence[Circle], outer_m: float) -> Dim:
@@ -112,9 +127,9 @@ def _legs(holes: Sequence[Circle], outer_m: float) -> Dim:
     return between(one, other, outer_m - far + FIRST_M)
 
 
-def disc_sizes(radius_m: float, hole_m: float) -> tuple[Dim, ...]:
+def disc_sizes(radius_m: float, hole_m: float, limits_m: Limits | None) -> tuple[Dim, ...]:
     """Outside and middle hole of a bulkhead."""
-    return (outside(radius_m), through((0.0, 0.0), hole_m, pi / 4.0))
+    return (outside(radius_m, limits_m), through((0.0, 0.0), hole_m, pi / 4.0))
 
 
 def wrap_sizes(

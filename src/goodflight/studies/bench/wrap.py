@@ -34,6 +34,7 @@ LANE_M: Final = 0.0048
 LANE_LETTER_M: Final = 0.0022
 NAMED_M: Final = 0.022  # from an edge to the middle of a name
 BAND_M: Final = 0.012  # paper ahead of and behind what is marked
+FRONT_M: Final = 0.006  # the same ahead of the root: room for the word there, no more
 
 
 def diameter_from_m(circumference_m: float, tape_m: float) -> float:
@@ -142,7 +143,7 @@ def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
         return None
     root, tab = can.root_m, can.tab_m
     around = wrap_length_m(body_diameter_m(can.tube, choices), choices.paper_m)
-    wrap = Wrap(can.tube.name, around, root[0] - BAND_M, end_of(can.tube))
+    wrap = Wrap(can.tube.name, around, root[0] - FRONT_M, end_of(can.tube))
     shapes = _frame(wrap)
     for number, angle in enumerate(can.fin_angles_rad, 1):
         shapes += _along(wrap, angle, f"fin {number}")
@@ -294,14 +295,23 @@ def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: 
     shapes: list[Shape] = [rectangle(0.0, 0.0, tube.length_m, wide)]
     shapes.append(Line(((0.0, wide / 4), (tube.length_m, wide / 4)), "mark"))
     ends = [-1.0] * LANES  # of the last name in each lane, from the front
+    lines: list[tuple[float, int]] = []  # of the marks so far, and the lane each rises to
     for words, station in sorted(inside, key=lambda mark: (mark[1], mark[0])):
         x = station - tube.station_m
         name = Words(f"{words} {1e3 * x:.1f}", (x, 0.0), LANE_LETTER_M)
         half = (room_of(name)[1][0] - room_of(name)[0][0]) / 2.0
-        side = min(max(x, half), max(half, tube.length_m - half))
-        free = [lane for lane, end in enumerate(ends) if end <= side - half]
+        side = max(x - half, half)  # left of its line: no later line runs over it
+        left = side - half
+        free = [
+            lane
+            for lane, end in enumerate(ends)
+            if end <= left
+            and all(before <= left or low < lane for before, low in lines)
+            and all(below <= x for below in ends[:lane])
+        ]
         lane = free[0] if free else ends.index(min(ends))
         ends[lane] = side + half
+        lines.append((x, lane))
         shapes.append(Line(((x, 0.0), (x, wide * 0.32 + LANE_M * lane)), "mark"))
         shapes.append(replace(name, at_m=(side, wide * 0.37 + LANE_M * lane)))
     return Template(
