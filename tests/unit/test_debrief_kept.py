@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from goodflight import ProjectErrors, load
 from goodflight.cli import DONE
 from goodflight.cli.app import app
-from goodflight.outputs.debrief.right_words import NONE, right_words
+from goodflight.outputs.debrief.right_words import NONE, band_words, right_words
 from goodflight.physics.recorded import Happened, Measured
 from goodflight.physics.scoring import brier_score, exact_share, inside_band
 from goodflight.project.archive import archive, open_archive
@@ -19,7 +19,7 @@ from goodflight.project.logs.kept import logs_of_predicted
 from goodflight.project.predictions import PredictionFile, keep_prediction, prediction_text
 from goodflight.project.saving import versions
 from goodflight.studies.case.project_case import inputs_hash
-from goodflight.studies.debriefing.calibration import AFTERWARDS, Flight, calibrated
+from goodflight.studies.debriefing.calibration import AFTERWARDS, BandScore, Flight, calibrated
 from goodflight.studies.debriefing.predicting import prediction
 from goodflight.studies.questions.debrief import right
 from goodflight.studies.refusal import StudyRefused
@@ -224,3 +224,13 @@ def test_predictions_are_judged_by_logs_too(folder: Path) -> None:
     assert found.bands[-1].inside == int(inside)
     (place / "log.csv").write_text("nothing\n", encoding="utf-8")
     assert logs_of_predicted(project) == {}
+
+
+def test_figures_of_one_flight_are_no_proof_against_the_bands() -> None:
+    """None of 7 inside a band of 90: the exact interval is 0 to 41 in 100 [clopper1934]."""
+    band = BandScore(90, 7, 0, *exact_share(0, 7))
+    assert band.high == pytest.approx(0.4096, abs=1e-4)
+    assert "1 flight alone: too few to say that it is wrong" in band_words(band, 1)
+    assert "so the bands are wrong" in band_words(band, 12)
+    held = BandScore(90, 7, 7, *exact_share(7, 7))
+    assert "wrong" not in band_words(held, 1)

@@ -1,5 +1,6 @@
 """The debrief page: predictions kept, flights noted, carried over and taken back."""
 
+import csv
 import re
 from pathlib import Path
 
@@ -67,3 +68,21 @@ def test_notes_keep_comments_and_lose_what_is_emptied(folder: Path) -> None:
     (text,) = texts.values()
     assert text.startswith("# by hand\n") and "500 m" not in text
     assert 'apogee = "10 s"' in text and 'landing = "90 s"' in text
+
+
+def test_a_flight_is_printed_and_the_log_book_given_as_a_table(
+    page: TestClient, folder: Path
+) -> None:
+    frames = {"film_rate": "25", "film_lift_off": "100", "film_canopy": "420 ± 5"}
+    text = sent(page, "note", **NOTED | frames)
+    assert "What L2 waits for" in text and "H-b again: " in text
+    assert "canopy open: 12.8 s" in text, re.findall(
+        "canopy open:[^<]*", text
+    )  # 320 frames of 1/25 s
+    film = load(folder).notes["first"].film
+    assert film is not None and film.canopy is not None and film.canopy.sigma == 5.0
+    sheet = page.get("/debrief/sheet.pdf?flight=first")
+    assert sheet.headers["content-type"] == "application/pdf" and sheet.content[:5] == b"%PDF-"
+    (line,) = csv.DictReader(page.get("/debrief/book.csv?flight=first").text.splitlines())
+    assert (line["flight"], line["peak_by"]) == ("first", "notes")
+    assert page.get("/debrief/book.csv?flight=none").status_code == 200

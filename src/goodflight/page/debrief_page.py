@@ -147,6 +147,12 @@ class Said:
         }
 
 
+async def said_of(request: Request, flight: str) -> Said:
+    """What a flight said; the log book alone for one that is not there."""
+    state, lie = room.of(request), await _lying(request)
+    return await state.workers.in_thread(lambda: _said(request, state.store.sound(), flight, lie))
+
+
 def _said(
     request: Request, project: Project, flight: str, lie: Mapping[str, tuple[str, ...]]
 ) -> Said:

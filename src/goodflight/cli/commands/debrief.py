@@ -1,5 +1,6 @@
 """`goodflight debrief`: what the flight said, and the log book."""
 
+import textwrap
 from datetime import datetime
 from functools import partial
 from pathlib import Path
@@ -133,7 +134,7 @@ def run(
         if not as_json:
             click.echo(f"Saved in {csv}")
     if carried is not None and not as_json:
-        click.echo(named("outputs.debrief.words:carried_words")(study, units))
+        click.echo(textwrap.fill(named("outputs.debrief.words:carried_words")(study, units), 79))
     return shown
 
 
@@ -149,11 +150,9 @@ def _keep(project: "Project", flight: str | None, plan: str | None, as_json: boo
     if as_json:
         say_json(said.model_dump())
     else:
-        click.echo(
-            named("outputs.debrief.right_words:kept_words")(
-                flight, named("studies.debriefing.book:kept_of")(said)
-            )
-        )
+        kept_of = named("studies.debriefing.book:kept_of")
+        words = named("outputs.debrief.right_words:kept_words")(flight, kept_of(said))
+        click.echo(textwrap.fill(words, 79))
     return DONE
 
 

@@ -6,6 +6,7 @@ from goodflight.studies.debriefing.book import Kept
 from goodflight.studies.debriefing.calibration import BandScore, Calibration, ChanceGroup, Scored
 
 FEW: Final = 30  # predictions; below, said to be few: our guess
+FEW_BANDS: Final = 5  # flights; below, bands are not said to be wrong: our guess
 NONE: Final = (
     "No flight with a prediction made before it yet. Keep the prediction before the next flight; "
     "afterwards it is laid beside what happened."
@@ -38,7 +39,7 @@ def right_words(found: Calibration) -> tuple[str, ...]:
     if not found.flights:
         return (NONE, *found.left_out)
     said = [words for each in found.scored for words in scored_words(each)]
-    said += [band_words(each) for each in found.bands]
+    said += [band_words(each, len(found.flights)) for each in found.bands]
     if found.bands or len(found.scored) > 1:
         said.append(TOGETHER)
     return (*said, *(f"left out: {each}" for each in found.left_out))
@@ -78,11 +79,14 @@ def group_words(each: ChanceGroup) -> str:
     )
 
 
-def band_words(each: BandScore) -> str:
-    """One width of bands."""
+def band_words(each: BandScore, flights: int) -> str:
+    """One width of bands; the figures of a few flights are no proof against them."""
     fits = each.low <= each.share / 100.0 <= each.high
+    count = f"{flights} flight{'s' if flights > 1 else ''}"
+    wrong = f"which the band does not hold; {count} alone: too few to say that it is wrong"
+    if flights >= FEW_BANDS:
+        wrong = "so the bands are wrong"
     return (
         f"bands for {each.share} in 100: {each.inside} of {each.measured} measured figures inside; "
-        f"{in_100(each.low)} to {in_100(each.high)} in 100 fit"
-        + ("" if fits else ", so the bands are wrong")
+        f"{in_100(each.low)} to {in_100(each.high)} in 100 fit" + ("" if fits else f", {wrong}")
     )

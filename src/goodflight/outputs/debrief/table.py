@@ -8,7 +8,7 @@ from goodflight.studies.questions.debrief import DebriefStudy
 
 HEAD: Final = (
     "flight", "date", "plan", "motor", "delay_out_s", "result", "apogee_standard_m",
-    "looked_over", "damage", "note",
+    "peak_by", "looked_over", "damage", "note",
 )  # fmt: skip
 
 
@@ -27,7 +27,8 @@ def book_csv(study: DebriefStudy) -> str:
             each.motor,
             each.delay_out_s,
             each.result,
-            each.apogee_m,
+            None if each.apogee_m is None else round(each.apogee_m, 1),
+            "" if each.apogee_m is None else "log" if each.logged else "notes",
             looked,
             damage,
             each.note,

@@ -106,7 +106,9 @@ def place_words(each: Place, units: str = "metric") -> str:
 
 def line_words(each: BookLine, units: str = "metric") -> str:
     """One flight of the log book."""
-    peak = "peak not noted" if each.apogee_m is None else show(each.apogee_m, "length", units)
+    peak = "peak in its log" if each.has_log else "peak not noted"
+    if each.apogee_m is not None:
+        peak = show(each.apogee_m, "length", units)
     peak += " by its log" if each.logged else ""
     delay = "" if each.delay_out_s is None else f", {brief(each.delay_out_s, 'time')} out"
     flown = f"{each.motor or 'motor not noted'}{delay}"
@@ -184,11 +186,16 @@ def read_words(log: LogShown) -> str:
     return f"{log.readings} readings over {log.lasts_s:.0f} s, {rate} a second; {from_columns}"
 
 
+def _metres(value_m: float, units: str) -> str:
+    """A height, never in small units."""
+    return show(value_m, "length", units, digits=2, unit="ft" if units == "imperial" else "m")
+
+
 def curve_words(curve: CurveFit, units: str = "metric") -> str:
     """How the whole height curve was fitted, and what was set aside."""
     said = (
         f"Fitted to {len(curve.times_s)} heights of the log from lift-off to the ground, its "
-        f"burnout and charge; {show(curve.rms_m, 'length', units)} (root mean square) is left: "
+        f"burnout and charge; {_metres(curve.rms_m, units)} (root mean square) is left: "
         "gusts, air over the barometer's vents, its scale"
     )
     if curve.wider > WIDER:

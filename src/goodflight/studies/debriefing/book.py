@@ -1,7 +1,7 @@
 """The log book: every flight of the folder, and what was predicted of it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Annotated, Final
 
@@ -38,6 +38,7 @@ class BookLine:
     result: Annotated[str, "passed, failed, not attempted, or not known"]
     apogee_m: Annotated[float | None, "peak as the altimeter showed it, standard atmosphere [m]"]
     logged: Annotated[bool, "true: the peak is a log's, none is noted"]
+    has_log: Annotated[bool, "true: a log lies in its folder"]
     looked_over: Annotated[bool, "false: that no damage is noted does not mean sound"]
     damage: Annotated[tuple[Damage, ...], "what was found wrong"]
     note: Annotated[str, "as noted"]
@@ -87,9 +88,13 @@ def book_of(
 
     Raises StudyRefused for damage that names no way to fail.
     """
-    bare = [each for each in (*logs, *lying(project)) if each not in project.notes]
+    lie = {*logs, *lying(project)}
+    bare = [each for each in sorted(lie) if each not in project.notes]
     noted = {**project.notes, **dict.fromkeys(bare, NotesFile())}
-    lines = [_line(project, name, notes, logs.get(name)) for name, notes in noted.items()]
+    lines = [
+        replace(_line(project, name, notes, logs.get(name)), has_log=name in lie)
+        for name, notes in noted.items()
+    ]
     return tuple(sorted(lines, key=lambda each: (not each.date, each.date, each.name)))
 
 
@@ -112,6 +117,7 @@ def _line(project: Project, name: str, notes: NotesFile, log: LogRead | None) ->
         result=notes.result or "not known",
         apogee_m=logged if notes.apogee is None else notes.apogee.value,
         logged=notes.apogee is None and logged is not None,
+        has_log=log is not None,
         looked_over=notes.looked_over,
         damage=tuple(Damage(each.row, TITLES[each.row], each.what) for each in notes.damage),
         note=notes.note,
