@@ -157,8 +157,9 @@ class _Changed(importlib.abc.MetaPathFinder, importlib.abc.InspectLoader):
         return compile(self._tree(), f"<{self.mutant.name}>", "exec")
 
     def exec_module(self, module: ModuleType) -> None:
-        with _compiled_anew("flight.compiled import" in self.get_source(module.__name__)):
-            super().exec_module(module)
+        if "flight.compiled import" in self.get_source(module.__name__):
+            _compile_anew(self.mutant.module)
+        super().exec_module(module)
 
     def _tree(self) -> ast.Module:
         tree = tree_of(self.mutant.module)
@@ -169,18 +170,15 @@ class _Changed(importlib.abc.MetaPathFinder, importlib.abc.InspectLoader):
         return tree
 
 
-@contextlib.contextmanager
-def _compiled_anew(compiles: bool) -> Iterator[None]:
-    """Nothing of a changed module is taken from the compiler's folder, or left there."""
-    if not compiles:
-        yield
-        return
-    marks = importlib.import_module("goodflight.physics.flight.compiled")._COMMON
-    marks["cache"] = False
-    try:
-        yield
-    finally:
-        marks["cache"] = True
+def _compile_anew(module: str) -> None:
+    """From here on nothing is taken from the compiler's folder, or left there.
+
+    Neither the changed module nor what its functions stand in; the flights' kernel is loaded as it
+    is, since none of it asks for what comes back.
+    """
+    if not module.startswith("physics.flight"):
+        importlib.import_module("goodflight.physics.flight.ensemble")
+    importlib.import_module("goodflight.physics.flight.compiled")._COMMON["cache"] = False
 
 
 def noticed(mutant: Mutant | None, tests: Sequence[str]) -> bool:
