@@ -65,9 +65,9 @@ def test_kinds_by_their_labels() -> None:
     same = told(hand_case(), {"made_for": kind}, rail_kind=kind)
     assert judged("rail_fit", one_flight(same))[0] == 0.0 and "by their labels" in words(same)
     other = told(hand_case(), {"made_for": "30 mm, slot 8 mm"}, rail_kind=kind)
-    assert judged("rail_fit", one_flight(other))[0] == 1.0
+    assert judged("rail_fit", one_flight(other)) == (1.0, 0.5)
     rod = told(hand_case(), {"bore_m": 0.0085}, rail_kind=kind)
-    assert judged("rail_fit", one_flight(rod))[0] == 1.0 and "made for a rod" in words(rod)
+    assert judged("rail_fit", one_flight(rod)) == (1.0, 0.5) and "made for a rod" in words(rod)
 
 
 def test_lugs_on_a_rod() -> None:
@@ -93,6 +93,29 @@ def test_fins_beside_the_rail() -> None:
     kind = "40 mm, slot 8 mm"
     case = with_part(told(hand_case(), {"made_for": kind}, rail_kind=kind), Fins, count=8)
     assert judged("rail_fit", one_flight(case))[0] == 1.0 and "fin beside the rail" in words(case)
+
+
+@pytest.mark.parametrize(
+    ("guide", "field", "places"),
+    [
+        # by its label 6 mm off, half of the guide's 12: 46 x 0.41421 - 2.1648 - 15 = 1.89
+        ({"made_for": "30 mm, slot 8 mm", "height_m": 0.012}, {"rail_kind": "30 mm, slot 8 mm"}, 1),
+        # lugs hold the rod (30.5 - 27) / 2 = 1.75 off: 17.293 - 2.1648 - 13.1 = 2.03, - 13.2 = 1.93
+        ({"bore_m": 0.027, "height_m": 0.0305}, {"rail_kind": "rod", "rod": "26.2 mm"}, 0),
+        ({"bore_m": 0.027, "height_m": 0.0305}, {"rail_kind": "rod", "rod": "26.4 mm"}, 1),
+        # measured 10 - 3 - 2.2 = 4.8 off, a rail twice its inside wide:
+        # 18.557 - 2.1648 - 14.3 = 2.09, - 14.4 = 1.99
+        (GUIDE, {**SLOT, "rail_inside": "14.3 mm"}, 0),
+        (GUIDE, {**SLOT, "rail_inside": "14.4 mm"}, 1),
+    ],
+)
+def test_eight_fins_beside_rails_of_each_sort(
+    guide: dict[str, Any], field: dict[str, str], places: int
+) -> None:
+    """22.5 deg to the next fin: (40 mm + off) tan 22.5 - 2 / cos 22.5, less half the rail's width,
+    against 2 mm."""
+    case = with_part(told(hand_case(), guide, **field), Fins, count=8)
+    assert judged("rail_fit", one_flight(case)) == (places, 0.5)
 
 
 def test_what_is_not_told_is_asked_for_all_at_once() -> None:
