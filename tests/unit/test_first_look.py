@@ -15,7 +15,7 @@ from goodflight.outputs.ledger.first_look import (
     standing,
 )
 from goodflight.outputs.ledger.text import in_flight_order
-from goodflight.studies.results import Ledger, Row
+from goodflight.studies.results import Entry, Ledger, Row
 from sample_results import ledger, row
 
 
@@ -54,7 +54,31 @@ def test_rows_that_wait_for_one_thing_are_asked_for_once() -> None:
     assert more_waiting(seen, seen.listed[1]) == ""
     split = standing(rows)
     assert [r.key for r in split.open] == ["p"]
-    assert [(advice, len(found)) for advice, found in split.waiting] == [("a code set", 4)]
+    (found,) = split.waiting
+    assert found.words == "4 rows are not known; the same settles them: a code set"
+    assert [r.key for r in found.rows] == ["q0", "q1", "q2", "q3"]
+
+
+def box(key: str) -> Entry:
+    return Entry(key, key, "mass", "motors/m.toml", key, "read it", "", None)
+
+
+def test_rows_that_wait_for_more_than_one_thing_ask_for_all_of_it_at_once() -> None:
+    """Powder first of all for three; the boxes are those of any of them, each once."""
+    rows = [
+        replace(unknown(f"r{i}", f"a powder; also needed: {more}"), asks=(box("powder"), box(more)))
+        for i, more in enumerate(("anchor", "bulkhead", "anchor"))
+    ]
+    (found,) = standing(rows).waiting
+    assert found.words == "3 rows are not known; first of all: a powder" and found.lead is not None
+    assert [each.key for each in found.lead.asks] == ["powder", "anchor", "bulkhead"]
+
+
+def test_many_that_wait_for_different_things_are_one_line_and_few_are_not() -> None:
+    rows = [unknown("a", "one"), unknown("b", "two"), unknown("c", "three")]
+    (found,) = standing(rows).waiting
+    assert found.words == "3 rows are not known, each with its box" and found.lead is None
+    assert [r.key for r in standing(rows[:2]).open] == ["a", "b"]
 
 
 def test_rows_that_stand_are_said_in_one_line_with_the_nearest() -> None:

@@ -14,7 +14,7 @@ from goodflight.page.ledger_page import show
 from goodflight.page.view import address, plan_of, settings_of
 from goodflight.project import Fault, ProjectErrors
 from goodflight.project.answering import Typed, answer, home_of
-from goodflight.studies.results import Entry, Row
+from goodflight.studies.results import Entry
 
 BOX: Final = "a:"  # before the home of an entry, as the name of its box
 
@@ -66,33 +66,36 @@ def typed_in(
 async def save(request: Request) -> Response:
     """Write what was typed into the boxes of one row; a fault comes back at its box."""
     state, form = room.of(request), await forms.every(request)
-    (key,), plan = form.get("row", [""])[:1], plan_of(request, state.store)
+    keys, plan = form.get("row", [""]), plan_of(request, state.store)
     settings = settings_of(request)
     ledger, _ = await state.workers.in_thread(lambda: state.answers.best_known(plan, settings))
-    row = next((each for each in ledger.rows if each.key == key and each.asks), None)
-    if row is None:
+    rows = [each for each in ledger.rows if each.key in keys and each.asks]
+    if not rows:
         return room.refused(request, "This row asks for nothing any more; look at it again.")
-    typed = typed_in(form, row.asks)
+    asks = tuple({ask.key: ask for row in rows for ask in row.asks}.values())
+    key, typed = rows[0].key, typed_in(form, asks)
     if not typed:
         return await show(request, 422, Answered(key, {}, words="Nothing was entered."))
-    words = f"entered: {', '.join(each.label for each in row.asks if home(each) in typed)}"
+    words = f"entered: {', '.join(each.label for each in asks if home(each) in typed)}"
     try:
         state.store.change(words[:200], form.get("hash", [""])[0], lambda p: answer(p, typed))
     except ProjectErrors as errors:
-        return await show(request, 422, _refused(row, typed, errors.faults))
+        return await show(request, 422, _refused(key, asks, typed, errors.faults))
     return RedirectResponse(address("/ledger", plan, settings) + f"#row-{key}", 303)
 
 
-def _refused(row: Row, typed: Typed, faults: tuple[Fault, ...]) -> Answered:
+def _refused(
+    key: str, asks: tuple[Entry, ...], typed: Typed, faults: tuple[Fault, ...]
+) -> Answered:
     wrong, elsewhere = dict[str, Fault](), list[Fault]()
     for fault in faults:
-        at = home_of(fault, tuple(home(each) for each in row.asks))
+        at = home_of(fault, tuple(home(each) for each in asks))
         if at is None:
             elsewhere.append(fault)
         else:
             wrong.setdefault(at, fault)
     texts = {at: text if isinstance(text, str) else "\n".join(text) for at, text in typed.items()}
-    return Answered(row.key, texts, wrong, tuple(elsewhere), "Nothing was written.")
+    return Answered(key, texts, wrong, tuple(elsewhere), "Nothing was written.")
 
 
 ROUTES = (Route("/answer", save, methods=["POST"]),)

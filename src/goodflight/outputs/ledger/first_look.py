@@ -5,12 +5,13 @@ Only chooses and orders rows; every figure comes from the ledger.
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from goodflight.outputs.ledger.text import severity
 from goodflight.studies.judging.drivers import LEFT_OUT, TOO_FEW, TOO_FEW_LABEL
 from goodflight.studies.results import Ledger, Row, State
+from goodflight.studies.sampling.quantity import ALSO
 
 COUNTED: Final[dict[State, str]] = {
     "fails": "failing",
@@ -33,14 +34,24 @@ class FirstLook:
 
 
 @dataclass(frozen=True)
-class Standing:
-    """Rows of one phase: those that need a look; those folded into one line each.
+class Waiting:
+    """Rows that are not known, folded: what is said of them, and the row that asks for all.
 
-    waiting : what rows wait for, and the rows; stand : rows that are ok.
+    lead : the first row with what any of them asks for, each thing once; None where they wait for
+    different things, each in a box of its own.
     """
 
+    words: str
+    rows: tuple[Row, ...]
+    lead: Row | None
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Rows of one phase: those that need a look; those folded; rows that are ok."""
+
     open: tuple[Row, ...]
-    waiting: tuple[tuple[str, tuple[Row, ...]], ...]
+    waiting: tuple[Waiting, ...]
     stand: tuple[Row, ...]
     words: str
 
@@ -67,15 +78,31 @@ def first_look(ledger: Ledger) -> FirstLook:
 def standing(rows: Sequence[Row]) -> Standing:
     """Return the rows of one phase: the ok ones, and those that wait for one thing, apart."""
     stand = tuple(row for row in rows if row.state == "ok")
-    asked = Counter(row.advice for row in rows if row.state == "unknown")
-    waiting = tuple(
-        (advice, tuple(row for row in rows if row.state == "unknown" and row.advice == advice))
-        for advice, count in asked.items()
+    unknown = [row for row in rows if row.state == "unknown"]
+    asked = Counter(map(_first_asked, unknown))
+    together = [
+        _together(first, tuple(row for row in unknown if _first_asked(row) == first))
+        for first, count in asked.items()
         if count >= FOLDED
-    )
-    folded = {row.key for _, found in waiting for row in found}
+    ]
+    alone = tuple(row for row in unknown if asked[_first_asked(row)] < FOLDED)
+    if len(alone) >= FOLDED:
+        together.append(Waiting(f"{len(alone)} rows are not known, each with its box", alone, None))
+    folded = {row.key for found in together for row in found.rows}
     left = tuple(row for row in rows if row.state != "ok" and row.key not in folded)
-    return Standing(left, waiting, stand, _stand_words(stand))
+    return Standing(left, tuple(together), stand, _stand_words(stand))
+
+
+def _first_asked(row: Row) -> str:
+    """What a row that is not known waits for first."""
+    return row.advice.partition(ALSO)[0]
+
+
+def _together(first: str, rows: tuple[Row, ...]) -> Waiting:
+    settles = "the same settles them" if len({row.advice for row in rows}) == 1 else "first of all"
+    asks = {each.key: each for row in rows for each in row.asks}
+    lead = replace(rows[0], asks=tuple(asks.values()))
+    return Waiting(f"{len(rows)} rows are not known; {settles}: {first}", rows, lead)
 
 
 def more_waiting(seen: FirstLook, row: Row) -> str:

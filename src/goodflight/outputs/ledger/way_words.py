@@ -1,17 +1,22 @@
 """The way to a good flight in words: what it reaches, its steps, what stands against it."""
 
 from collections.abc import Mapping
+from typing import Final
 
 from goodflight.outputs.ledger.side_words import side_words
 from goodflight.outputs.words import COSTS, change
 from goodflight.studies.results import Way, WayStep
+
+NAMED: Final = 5  # rows that are named before the rest is counted
 
 
 def way_first(way: Way, titles: Mapping[str, str]) -> tuple[str, ...]:
     """What must be known before any of it counts: the failures that are not known."""
     if not way.unknown:
         return ()
-    named = "; ".join(titles.get(key, key) for key in way.unknown)
+    named = "; ".join(titles.get(key, key) for key in way.unknown[:NAMED])
+    if len(way.unknown) > NAMED:
+        named += f"; and {len(way.unknown) - NAMED} more"
     return (f"First, not known, and no change answers it: {named}. Totals are at least these.",)
 
 

@@ -82,6 +82,9 @@ class Stated:
     dimension: str = ""
 
 
+ALSO: Final = "; also needed: "
+
+
 @dataclass(frozen=True)
 class Missing:
     """What a row waits for, in words, and what to enter.
@@ -97,7 +100,7 @@ class Missing:
     def words(self) -> str:
         """The advice, and what else is needed."""
         more = [each.label for each in self.asks[self.told :]] if self.told is not None else []
-        return self.advice + (f"; also needed: {', '.join(more)}" if more else "")
+        return self.advice + (f"{ALSO}{', '.join(more)}" if more else "")
 
 
 class NotGivenError(Exception):
