@@ -3,6 +3,10 @@
 One slider of the demo project is stepped by key (each step waits for its answer) and dragged (a
 new position every 30 ms for two seconds). Measured from the input event to the frame that shows
 the answer; under drag, from the oldest move that the answer takes in. Median and worst tenth.
+
+Before that the first view of the ledger, of the demo and of a rocket told by the first form alone,
+which has many rows that are not known: least time to the first paint of several, bytes as sent,
+height of the page in its full answer.
 """
 
 import os
@@ -12,17 +16,34 @@ import subprocess
 import sys
 import tempfile
 import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import sync_playwright
 
+from goodflight.project import write_project
 from goodflight.project.demo import write_demo
+from goodflight.project.newcomer import project_files
 
 ARGUMENTS = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
+TOLD = {  # answers of the first form; invented
+    "motor_name": "H-told", "motor_impulse": "257 N s", "motor_burn": "1.82 s",
+    "motor_propellant": "128 g", "motor_loaded": "305 g", "motor_diameter": "38 mm",
+    "motor_length": "203 mm", "motor_delay": "11 s", "motor_delays": "2 s, 4 s",
+}  # fmt: skip
+VIEWS = 5
+VIEW = """() => {
+  const sum = (a, e) => a + e.encodedBodySize;
+  const of = (kind) => performance.getEntriesByType(kind);
+  const paint = of("paint").find((e) => e.name === "first-contentful-paint");
+  return [paint.startTime, of("navigation").reduce(sum, 0), of("resource").reduce(sum, 0),
+          document.documentElement.scrollHeight];
+}"""
 SIZES = {"desktop": (1440, 900), "phone": (390, 844)}
 DRAG = """async () => {
   const input = document.getElementById("try-wind"), middle = Number(input.max) / 2;
@@ -61,6 +82,27 @@ def dragged(page: Any) -> list[float]:
     return found
 
 
+def first_view(url: str, name: str) -> None:
+    """One line for each width."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=ARGUMENTS)
+        for size, (width, height) in SIZES.items():
+            times, page = [], browser.new_page()
+            for _ in range(VIEWS):
+                page.close()
+                page = browser.new_page(viewport={"width": width, "height": height})
+                page.goto(f"{url}/ledger")
+                page.wait_for_selector("body:not(.busy)", timeout=60_000)
+                paint, sheet, rest, tall = page.evaluate(VIEW)
+                times.append(paint)
+            print(
+                f"{name}, {size}, first paint {min(times):.0f} ms, {sheet / 1e3:.1f} kB and "
+                f"{rest / 1e3:.1f} kB beside it, {tall} px",
+                flush=True,
+            )
+        browser.close()
+
+
 def measure(url: str) -> None:
     """All sheets, both widths."""
     with sync_playwright() as playwright:
@@ -81,22 +123,34 @@ def measure(url: str) -> None:
         browser.close()
 
 
+@contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """Address of a server of one project."""
+    words = [sys.executable, "-m", "goodflight", "serve", str(folder), "--no-open"]
+    server = subprocess.Popen(words, stderr=subprocess.PIPE, text=True, env={**os.environ})
+    assert server.stderr is not None
+    line = next(line for line in server.stderr if "http://" in line)
+    threading.Thread(target=server.stderr.read, daemon=True).start()
+    found = re.search(r"http://127\.0\.0\.1:\d+", line)
+    assert found is not None
+    try:
+        yield found[0]
+    finally:
+        server.terminate()
+        server.wait(5)
+
+
 def main() -> None:
-    """Serve the demo project and measure."""
+    """Serve both projects and measure."""
     with tempfile.TemporaryDirectory() as folder:
-        write_demo(Path(folder) / "demo")
-        words = [sys.executable, "-m", "goodflight", "serve", f"{folder}/demo", "--no-open"]
-        server = subprocess.Popen(words, stderr=subprocess.PIPE, text=True, env={**os.environ})
-        assert server.stderr is not None
-        line = next(line for line in server.stderr if "http://" in line)
-        threading.Thread(target=server.stderr.read, daemon=True).start()
-        found = re.search(r"http://127\.0\.0\.1:\d+", line)
-        assert found is not None
-        try:
-            measure(found[0])
-        finally:
-            server.terminate()
-            server.wait(5)
+        demo, told = Path(folder) / "demo", Path(folder) / "told"
+        write_demo(demo)
+        write_project(told, project_files(TOLD))
+        with served(told) as url:
+            first_view(url, "a rocket told by the form")
+        with served(demo) as url:
+            first_view(url, "demo")
+            measure(url)
 
 
 if __name__ == "__main__":
