@@ -358,6 +358,13 @@ def test_each_coat_is_a_step_and_a_ticked_one_is_planned_no_more() -> None:
     assert any("base is on: the next coat within 30 h" in words for words in study.stands_on)
 
 
+def test_daylight_is_asked_for_where_something_is_done_outdoors() -> None:
+    yard = HEAD + '\n[[workplace]]\nname = "yard"\nkind = "outdoor"\ntemperature = "9 degC"\n'
+    step = '\n[[step]]\nname = "weigh"\nworkplace = "yard"\n'
+    told = [" ".join(calendar(project(yard + more), draws=50).warnings) for more in ("", step)]
+    assert ["daylight" in words for words in told] == [False, True]
+
+
 def test_slack_and_late_evenings_are_told_once(winter: CalendarStudy) -> None:
     """A day's head has the least of its steps; a step names only a slack that is more."""
     said, least = calendar_text(winter), {}

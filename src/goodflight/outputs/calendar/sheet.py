@@ -50,8 +50,9 @@ def _steps(study: CalendarStudy, units: str) -> str:
     rows = []
     day = ""
     for step in study.steps:
-        late = f", {words.LATE}" if step.late else ""
-        shown = words.day_words(step.day) + late if step.day != day else ""
+        shown = f"#text(weight: 600)[{text(words.day_words(step.day))}]"
+        shown += f" \\ #soft[{text(words.LATE)}]" if step.late else ""
+        shown = shown if step.day != day else ""
         day = step.day
         rows.append(_row(step, shown, units))
     names = ", ".join(f"[#soft[{each}]]" for each in ("", "day", "time", "step", "place", "slack"))
@@ -71,7 +72,7 @@ def _row(step: CalendarStep, day: str, units: str) -> str:
     body += f" \\ #soft[{text(told)}]" if told else ""
     cells = (
         BOX,
-        f"#text(weight: 600)[{text(day)}]",
+        day,
         text(step.begins),
         body,
         text(words.place_words(step, units)),

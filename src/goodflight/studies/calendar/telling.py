@@ -213,10 +213,11 @@ def _warnings(plan: Planned, steps: Collection[CalendarStep]) -> Iterator[str]:
         count = int(np.sum(~np.isfinite(setting.places[name].mean_k)))
         if count:
             yield f"temperature of the {name} is not known on {count} days: nothing cures then"
-    if setting.where is None and any(place.kind == "outdoor" for place in setting.places.values()):
+    used = {name for job in plan.jobs for name in job.places}
+    if setting.where is None and any(setting.places[name].kind == "outdoor" for name in used):
         yield (
-            "daylight is not known, so nothing is planned outdoors: enter zone, and the pad of the "
-            "field as longitude and latitude"
+            "daylight is not known, so nothing is planned outdoors: it needs zone in build.toml, "
+            "and the pad of the field as longitude and latitude"
         )
 
 
