@@ -82,6 +82,8 @@ def test_a_plugged_motor_leaves_it_to_an_altimeter() -> None:
     project = read_project(project_files(MOTOR_TOLD | {"motor_delay": "none", "motor_delays": ""}))
     assert project.plan().deployment == "altimeter"
     assert project.motor("H-told").delay_s is None
+    words = [MOTOR_TOLD | {"motor_delay": each, "motor_delays": ""} for each in ("none", "plugged")]
+    assert project_files(words[0]) == project_files(words[1])
 
 
 @pytest.mark.parametrize(
@@ -92,6 +94,7 @@ def test_a_plugged_motor_leaves_it_to_an_altimeter() -> None:
         ({"motor_delays": "20 s"}, "motor_delays", "less than the delay"),
         ({"motor_length": ""}, "motor_length", "needed for a motor"),
         ({"motor_burn": ""}, "motor_burn", "needed for a motor"),
+        ({"motor_delay": ""}, "motor_delay", "or: none, plugged"),
         ({"motor_table": "0 0\n0.1 200\n1 0"}, "motor_impulse", "area under the curve"),
         ({"motor": "H-z"}, "motor", "wanted: one of none"),
     ],

@@ -64,6 +64,8 @@ def check_told(question: Known, text: str) -> str:
     answer = " ".join(text.split())
     if not answer or answer in dict(question.choices):
         return answer
+    if answer in (words for _, words in question.choices):  # plugged, as a label says it
+        return NONE
     if question.dimension == "text":
         return file_name(answer)
     if question.dimension == "burn":
@@ -96,6 +98,17 @@ def _burn_s(answer: str, impulse_ns: float) -> float:
     return burn_s
 
 
+def plugged(answers: Mapping[str, str]) -> bool:
+    """Whether the motor that is told has no delay."""
+    return " ".join(answers.get("motor_delay", "").split()) in (NONE, "plugged")
+
+
+def _or_none(key: str) -> str:
+    """The word that may stand for none of it, where a question has one."""
+    question = next(each for each in TOLD if each.id == key)
+    return f"; or: {NONE}, {question.choices[0][1]}" if question.choices else ""
+
+
 def told_motor(answers: Mapping[str, str], taken: Collection[str] = ()) -> dict[str, str]:
     """Return the files of a motor that is told; none when nothing of one is.
 
@@ -118,7 +131,9 @@ def told_motor(answers: Mapping[str, str], taken: Collection[str] = ()) -> dict[
     words = "needed for a motor; or empty all of its boxes while none is chosen"
     offered = preview(said["motor_table"]).stated if said["motor_table"] else {}
     missing = {
-        key: f"{words}; its table says {offered[head]}" if head in offered else words
+        key: f"{words}; its table says {offered[head]}"
+        if head in offered
+        else f"{words}{_or_none(key)}"
         for key in needed
         if not said[key]
         for head in (_HEAD.get(key, key.removeprefix("motor_")),)
@@ -192,7 +207,7 @@ def choose_motor(project: Project, plan: str, answers: Mapping[str, str]) -> Pro
     elif stem not in project.motor_files:
         raise SaveRefused(f"no motor {stem!r} in motors/; nothing was written")
     text = with_entry(project.texts["plans.toml"], f"plans.toml:plan[{plan}].motor", stem)
-    if answers.get("motor_delay", "").strip() == NONE and files:
+    if plugged(answers) and files:
         text = with_entry(text, f"plans.toml:plan[{plan}].deployment", "altimeter")
     try:
         return write_files(project, {**files, "plans.toml": text})

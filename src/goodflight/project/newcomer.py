@@ -18,7 +18,7 @@ from goodflight.project.faults import ProjectErrors
 from goodflight.project.idea_rocket import EDGES
 from goodflight.project.materials import library
 from goodflight.project.measures import AcrossField
-from goodflight.project.motor_told import NONE, stems_of, told_faults, told_motor
+from goodflight.project.motor_told import plugged, stems_of, told_faults, told_motor
 from goodflight.project.newcomer_assumed import ABOUT, ASSUMED
 from goodflight.project.newcomer_fit import AnswersError, check_fit, pack_kg
 from goodflight.project.newcomer_known import with_known
@@ -233,8 +233,7 @@ def project_files(
     fill |= {"about": ABOUT, "rings": _rings(si)}
     stem, motor = _motor(answers, beside)
     fill["motor"] = f'motor = "{stem}"' if stem else NO_MOTOR
-    plugged = answers.get("motor_delay", "").strip() == NONE
-    fill["deployment"] = "altimeter" if motor and plugged else "delay"
+    fill["deployment"] = "altimeter" if motor and plugged(answers) else "delay"
     files = {
         "rocket.toml": ROCKET.format(**fill),
         "plans.toml": PLANS.format(**fill),
