@@ -112,8 +112,8 @@ def _asks(view: View, guides: Buttons) -> Missing:
     if not lug and not guides.made_for:
         how = "as they are sold, or as you made them"
         found.append(choice(f"{at}.made_for", "kind of rail the guides are made for", how, kinds))
-    told, site = len(found) or None, view.case.origin.site_path
-    measured = "or measured: " if told else ""
+    by_kind, site = bool(found), view.case.origin.site_path
+    measured = "or measured: " if by_kind else ""
     if lug or says.rail_kind == ROD:
         found += [] if lug else [_sized(f"{at}.bore", "inside diameter of the lugs")]
         found += [] if says.rod else [_sized(f"{site}:rod", "diameter of the rod")]
@@ -128,8 +128,10 @@ def _asks(view: View, guides: Buttons) -> Missing:
             for key, label in _GUIDE
             if getattr(guides, "told_height_m" if key == "height" else f"{key}_m") is None
         ]
-    advice = "say which kind of rail the field has and which the guides are made for"
-    return asked(advice if told else "measure the rail and the guides", *found, told=told)
+    advice = "measure the rail and the guides across their ends"
+    if by_kind:
+        advice = "say what rail the field has and which the guides are made for, or measure both"
+    return asked(advice, *found)
 
 
 def _sized(home: str, label: str) -> Entry:
