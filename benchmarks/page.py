@@ -91,8 +91,8 @@ def first_view(url: str, name: str) -> None:
             for _ in range(VIEWS):
                 page.close()
                 page = browser.new_page(viewport={"width": width, "height": height})
-                page.goto(f"{url}/ledger")
-                page.wait_for_selector("body:not(.busy)", timeout=60_000)
+                page.goto(f"{url}/ledger", timeout=120_000)
+                page.wait_for_selector("body:not(.busy)", timeout=120_000)
                 paint, sheet, rest, tall = page.evaluate(VIEW)
                 times.append(paint)
             print(
