@@ -280,14 +280,8 @@ def _ways_in(makes: Makes, sled: p.AddedMass) -> tuple[tuple[str, ...], str, str
         return (), "", ""
     found = makes.ways_in(tube, sled.station_m, end_of(sled), sled.name)
     if not found:
-        return (
-            (),
-            "",
-            (
-                f"no hand reaches {sled.name}: it lies deeper than {1e3 * arm:.0f} mm (arm_reach) "
-                f"from both ends of {tube.name}"
-            ),
-        )
+        deep = f"it lies deeper than {1e3 * arm:.0f} mm (arm_reach) from both ends of {tube.name}"
+        return (), "", f"no hand reaches {sled.name}: {deep}"
     return found, f"the place of {sled.name} in {tube.name}", ""
 
 
