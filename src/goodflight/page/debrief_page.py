@@ -38,8 +38,9 @@ if TYPE_CHECKING:
 ON_FILM: Final = "film_"  # before the name of a frame
 AFTER: Final = "after_"  # before the name of a time: heights have names like it
 SEEN: Final = {
-    "burnout": "end of thrust", "apogee": "highest point", "charge": "charge heard or smoke seen",
-    "canopy": "canopy full", "second_canopy": "second canopy full", "landing": "on the ground",
+    "burnout": "end of thrust", "apogee": "highest point",
+    "charge": "smoke of the charge (a bang is late)", "canopy": "canopy full",
+    "second_canopy": "second canopy full", "landing": "on the ground",
 }  # fmt: skip
 ON: Final = {
     "rate": "frames a second",

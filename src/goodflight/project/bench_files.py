@@ -149,7 +149,10 @@ class SeenTimesTable(Table):
 
     burnout: Annotated[MeasuredTime | None, Key("end of thrust", example="1.8 s ± 0.2 s")] = None
     apogee: Annotated[MeasuredTime | None, Key("highest point", example="10.2 s")] = None
-    charge: Annotated[MeasuredTime | None, Key("charge heard or smoke seen", example="11 s")] = None
+    charge: Annotated[
+        MeasuredTime | None,
+        Key("charge's smoke seen; a bang is heard 1.5 s late from 500 m", example="11 s"),
+    ] = None
     canopy: Annotated[MeasuredTime | None, Key("canopy full", example="12 s")] = None
     second_canopy: Annotated[
         MeasuredTime | None, Key("second canopy full", example="52 s ± 0.5 s")

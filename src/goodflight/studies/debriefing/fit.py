@@ -144,7 +144,7 @@ def fit(case: Case, happened: Happened, curve: HeightCurve | None = None) -> Fit
         raise StudyRefused(
             "nothing seen of the flight",
             "at least the altimeter's peak, or a time from a stopwatch",
-            "enter the peak as the altimeter shows it",
+            "enter the peak as the altimeter shows it, or bring the log",
         )
     if not (np.isfinite(seen.values).all() and (seen.errors > 0.0).all()):
         raise StudyRefused(
