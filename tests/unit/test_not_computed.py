@@ -18,6 +18,7 @@ SECOND = MOUNT[0] + MOUNT[0].replace('name = "', 'name = "second ')
     [
         ("rocket.toml", MOUNT[0], SECOND, "clusters and stages are not computed"),
         ("plans.toml", 'motor = "H-b"', 'motor = "H-b"\nmotor_count = 2', "one motor; clusters"),
+        ("plans.toml", 'motor = "H-b"', 'motor = ["H-b", "H-a"]', "one motor; clusters"),
         ("rocket.toml", "separates_at", "stages = 2\nseparates_at", "clusters and stages"),
         ("rocket.toml", "count = 3", "count = 2", "not stable in every direction"),
         ("rocket.toml", 'kind = "fins"', 'kind = "tube_fins"', "tube fins"),

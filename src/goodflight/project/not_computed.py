@@ -20,6 +20,7 @@ KINDS: Final = dict.fromkeys(("cluster", "stage", "booster", "sustainer"), ONE_M
     "ring_fin": _FINS,
     "grid_fins": _FINS,
 }
+LISTS: Final[dict[str | int, str]] = {"motor": ONE_MOTOR}  # keys that take one, given several
 TWO_FINS: Final = "3 or more; with fewer it is not stable in every direction"
 LISTED: Final = (  # what a builder may look for, and why it is not offered
     ("clusters, stages, boosters", ONE_MOTOR),

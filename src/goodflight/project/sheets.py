@@ -107,6 +107,8 @@ class Sheet:
         elif kind == "literal_error":
             choices = literals(annotation_at(model, loc))
             self.add(path, found, one_of(choices), nearest(error["input"], choices))
+        elif found == "a list" and path[-1] in not_computed.LISTS:
+            self.add(path, found, not_computed.LISTS[path[-1]], "name one")
         elif kind == "string_pattern_mismatch":
             self.add(path, found, "a name", 'leave out [ ] : " and \\ in names')
         else:
