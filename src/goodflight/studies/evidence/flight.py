@@ -209,10 +209,13 @@ def guides(seen: Seen) -> Reply:
             "rocket.toml",
             **figures,
         )
+    fit = seen.rows.get("rail_fit")
+    if fit is not None and fit.chance is None:
+        return not_known(fit.advice, "two, {apart} apart", "rocket.toml", **figures)
     return known(
         "two, {apart} apart; load in gusts {load} (95 in 100) of {holds}",
         FLOWN,
-        ("guides",),
+        ("guides", "rail_fit"),
         show,
         load=(band(row.demand).high, "force"),
         holds=(band(row.capacity).middle, "force"),
