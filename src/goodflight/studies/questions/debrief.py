@@ -15,6 +15,7 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.debriefing.as_flown import as_flown, without_own
 from goodflight.studies.debriefing.book import BookLine, Kept, book_of, kept_of
 from goodflight.studies.debriefing.calibration import Calibration, Flight, calibrated
+from goodflight.studies.debriefing.coasting import drag_changed
 from goodflight.studies.debriefing.fit import ODD, Fit, Fitted, OfRocket, Place, fit
 from goodflight.studies.debriefing.follow import CurveFit
 from goodflight.studies.debriefing.loads import Again, again, agreeing
@@ -134,6 +135,8 @@ def debrief(
         happened, taken = happened_of(notes, peak, seen, in_logs[0] if logs else None, film)
         curve = curve_of(logs[0].recorded, logs[0].events) if logs else None
         told, doubts = _fit(case, happened, bool(logs), curve)
+        if logs:
+            doubts = (*doubts, *drag_changed(logs[0], case.rail.tilt_rad))
         taken = (*taken, *setting_words(case, notes))
         doubted = pressure_words(known, case, notes, logs)
         if told is not None and (flight is not None or logs):
