@@ -94,7 +94,8 @@ def coast_of(recorded: Recorded, events: Events, rail_rad: float = RAIL_RAD) -> 
         return None
     if recorded.saturated_mps2 and (events.highest_mps2 or 0.0) > 0.98 * recorded.saturated_mps2:
         return None
-    even, along = even.moved(events.lift_off_s, _level(even, events)), even.axial
+    along = even.axial
+    even = even.moved(events.lift_off_s, _level(even, events))
     still = along[(even.time_s > -PAD_S[0]) & (even.time_s < -PAD_S[1])]
     off = float(np.median(still)) - GRAVITY * math.cos(rail_rad) if len(still) else math.inf
     if abs(off) > PAD_FAR * GRAVITY:
