@@ -22,14 +22,14 @@ _EMPTY = re.compile(r"\n\s*\n+")
 
 
 def stand_alone(
-    template: str, styles: Sequence[str], context: Mapping[str, Any], script: str = ""
+    template: str, styles: Sequence[str], context: Mapping[str, Any], scripts: Sequence[str] = ()
 ) -> str:
     """The file as text.
 
-    styles, script : names in page/static or page/offline; without a script none can run.
+    styles, scripts : names in page/static or page/offline; without scripts none can run.
     """
     style = "\n".join(_style(name) for name in styles)
-    code = _tight(_text(script)) if script else ""
+    code = _tight("\n".join(_text(name) for name in scripts))
     allowed = [
         "default-src 'none'",
         f"style-src '{_hash(style)}'",

@@ -1,6 +1,7 @@
 """The field card as one HTML file for a phone without a network: all words are made here.
 
-The script in it chooses what is shown and keeps ticks; it works nothing out.
+The scripts in it choose what is shown, keep ticks, and put the flights it carries together to a
+patch to search; see `search_file`.
 """
 
 import json
@@ -12,11 +13,16 @@ from markupsafe import Markup
 from goodflight.outputs.field_card import words
 from goodflight.outputs.words import CAUTION
 from goodflight.page.alone import stand_alone
+from goodflight.page.find_page import BUTTONS
+from goodflight.page.search_file import search_data
 from goodflight.page.view import shared
 from goodflight.project import Project
 from goodflight.quantity import brief
 from goodflight.studies.field.card import FieldCard
 from goodflight.studies.field.grid import GridCell
+from goodflight.studies.finding.asked import GROUND
+from goodflight.studies.finding.sightings import EVENTS
+from goodflight.studies.questions.find import SAFE
 
 STYLES: Final = ("page.css", "card.css")
 
@@ -40,8 +46,13 @@ def card_html(project: Project, card: FieldCard, units: str = "metric", day: str
             "planned_wind": card.grid.winds_m_s.index(card.planned.wind_m_s),
             "data": Markup(_safe(data_of(card, units))),
             "standing": CAUTION,
+            "search": Markup(_safe(search_data(project, card, units))),
+            "events": EVENTS,
+            "buttons": BUTTONS,
+            "covers": GROUND,
+            "safe": SAFE,
         },
-        "card.js",
+        ("card.js", "search.js", "seek.js"),
     )
 
 

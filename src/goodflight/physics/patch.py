@@ -51,11 +51,12 @@ class Patch:
     area_m2: float
 
 
-def grounds_of(groups: Sequence[tuple[Array, Array, Array]]) -> tuple[Ground, ...]:
+def grounds_of(groups: Sequence[tuple[Array, Array, Array]], each: int = 1) -> tuple[Ground, ...]:
     """Smooth groups of weighted points.
 
     Parameters
         groups : sequence of (east, north, weight) - weights of all groups on one scale. [m, m, -]
+        each : int - neighbours in a group that are one flight, so count as one point. [-]
     Returns
         grounds : tuple of Ground - one for each group that has weight. [1/m2]
     Raises
@@ -78,11 +79,12 @@ def grounds_of(groups: Sequence[tuple[Array, Array, Array]]) -> tuple[Ground, ..
         known = np.isfinite(east) & np.isfinite(north) & (weight > LEAST * whole)
         if float(weight[known].sum()) > RARE * whole:
             points = np.column_stack([east[known], north[known]])
-            found.append(_smoothed(points, weight[known] / whole))
+            count = effective_count(np.where(known, weight, 0.0).reshape(-1, each).sum(axis=1))
+            found.append(_smoothed(points, weight[known] / whole, count))
     return tuple(found)
 
 
-def _smoothed(points: Array, weight: Array) -> Ground:
+def _smoothed(points: Array, weight: Array, count: float) -> Ground:
     shares = weight / weight.sum()
     middle = shares @ points
     covariance = (points - middle).T @ ((points - middle) * shares[:, None])
@@ -90,7 +92,7 @@ def _smoothed(points: Array, weight: Array) -> Ground:
     axes = (vectors * np.sqrt(values)).T[::-1]  # the longer first
     axes[1] *= np.sign(np.linalg.det(axes))  # to the left of it, so that lines run one way round
     units = (points - middle) @ np.linalg.inv(axes)
-    width = float(effective_count(weight)) ** (-1.0 / 6.0)
+    width = count ** (-1.0 / 6.0)
     ends = [_span(units[:, i], shares, BEYOND * width) for i in (0, 1)]
     bins = [np.linspace(low, high, CELLS + 1) for low, high in ends]
     steps = [float(b[1] - b[0]) for b in bins]

@@ -88,7 +88,8 @@ def lines_across_m(
     """Parallel straight pieces that lie inside closed lines, one every `spacing_m`.
 
     Parameters
-        lines_m : sequence of closed lines - outlines and holes (even-odd). [m]
+        lines_m : sequence of closed lines - outlines one way round, holes in them the other way;
+            outlines may overlap. [m]
         bearing_rad : float - the way the pieces run, clockwise from north. [rad]
         spacing_m : float - between neighbours, the first half of it from the edge. [m]
     Returns
@@ -114,16 +115,28 @@ def lines_across_m(
     count = max(1, int(np.ceil((high - low) / spacing_m - 1e-6)))
     found = []
     for right in low + (np.arange(count) + 0.5) * (high - low) / count:
-        cuts: list[float] = []
+        cuts: list[tuple[float, int]] = []  # where a line is crossed, and which way it runs
         for t in turned:
             a, b = t, np.roll(t, -1, axis=0)
             hit = (a[:, 1] > right) != (b[:, 1] > right)
             part = (right - a[hit, 1]) / (b[hit, 1] - a[hit, 1])
-            cuts += (a[hit, 0] + part * (b[hit, 0] - a[hit, 0])).tolist()
-        cuts.sort()
-        for start, end in zip(cuts[::2], cuts[1::2]):
+            ways = np.sign(b[hit, 1] - a[hit, 1]).astype(int).tolist()
+            cuts += zip((a[hit, 0] + part * (b[hit, 0] - a[hit, 0])).tolist(), ways)
+        for start, end in _held(sorted(cuts)):
             ends = np.array([[start, right], [end, right]]) @ turn
             found.append(
                 ((float(ends[0, 0]), float(ends[0, 1])), (float(ends[1, 0]), float(ends[1, 1])))
             )
+    return found
+
+
+def _held(cuts: Sequence[tuple[float, int]]) -> list[tuple[float, float]]:
+    """Pieces along which the lines crossed so far run round, once or more often."""
+    found, start, count = [], 0.0, 0
+    for at, way in cuts:
+        if count == 0:
+            start = at
+        count += way
+        if count == 0:
+            found.append((start, at))
     return found

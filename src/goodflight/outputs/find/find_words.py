@@ -9,10 +9,10 @@ from goodflight.quantity import show
 from goodflight.studies.questions.find import FindStep, FindStudy, Lane
 from goodflight.studies.questions.landings import direction
 
-NO_GPX: Final = (
-    "No file for a satellite receiver: longitude and latitude of the pad are not known (--pad). "
-    "Distances are in metres east and north of the pad."
+NO_PLACE: Final = (
+    "No file for a satellite receiver: longitude and latitude of the pad are not known"
 )
+NO_GPX: Final = f"{NO_PLACE} (--pad). Distances are in metres east and north of the pad."
 PRACTICE: Final = "practice, no source: try how far you see your own canopy on this ground"
 
 

@@ -32,8 +32,8 @@ text { font: 12px "Source Sans 3", sans-serif; fill: #1b2626; paint-order: strok
 text { stroke: #ffffff; stroke-width: 3px; }
 .field, .keepout, .sight, .lane, .pad, .shaft, .bar { fill: none; stroke: #1b2626; }
 .field { stroke-width: 1.4; } .keepout { stroke-width: .8; stroke-dasharray: 5 3; }
-.patch.whole { fill: #e4e0d4; stroke: #1b2626; stroke-width: 1.2; fill-rule: evenodd; }
-.patch.half { fill: #c9c3b2; stroke: #1b2626; stroke-width: .8; fill-rule: evenodd; }
+.patch.whole { fill: #e4e0d4; stroke: #1b2626; stroke-width: 1.2; }
+.patch.half { fill: #c9c3b2; stroke: #1b2626; stroke-width: .8; }
 .sight { stroke-width: .9; stroke-dasharray: 10 3 2 3; } .lane { stroke-width: .9; }
 .pad { stroke-width: 1.8; } .neat { fill: none; stroke: #8a938f; }
 .shaft, .bar { stroke-width: 1.6; }

@@ -1,4 +1,4 @@
-// The field card: which cell is shown, and ticks that survive a reload. It works nothing out.
+// The field card: which cell is shown, and ticks that survive a reload.
 const data = JSON.parse(document.getElementById("data").textContent);
 const at = (id) => document.getElementById(id);
 const word = (place) => data.words[place];
@@ -23,6 +23,7 @@ function keep() {
 
 // --- what to do at a wind ---
 let chosen = null; // motor, wind, lean, delay: places in the lists
+const watchers = []; // told of another choice
 
 function choose(key) {
   chosen = key.split(" ").map(Number);
@@ -63,6 +64,7 @@ function show() {
   picks("motors", data.motors, motor, (i) => [i, wind, lean, 0]);
   picks("leans", data.leans, lean, (i) => [motor, wind, i, out]);
   picks("outs", data.outs[motor].map((each) => `${each} out`), out, (i) => [motor, wind, lean, i]);
+  for (const each of watchers) each();
 }
 
 function asPlanned(wind) {
@@ -70,7 +72,7 @@ function asPlanned(wind) {
   return `${motor} ${wind} ${lean} ${out}`;
 }
 
-function picks(id, names, now, key) {
+function picks(id, names, now, key, take = (key) => choose(key.join(" "))) {
   const group = at(id);
   const focused = [...group.children].indexOf(document.activeElement);
   group.replaceChildren();
@@ -78,7 +80,7 @@ function picks(id, names, now, key) {
     const made = line("button", each, group);
     made.type = "button";
     made.setAttribute("aria-pressed", String(i === now));
-    made.addEventListener("click", () => choose(key(i).join(" ")));
+    made.addEventListener("click", () => take(key(i)));
   });
   if (focused >= 0) group.children[focused].focus();
 }

@@ -12,8 +12,10 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import cautions_of
 from goodflight.studies.field.checks import Check, checks_of, forbids, limits_of, signed_of
 from goodflight.studies.field.choices import TIE
+from goodflight.studies.field.conditions import Conditions, under
 from goodflight.studies.field.grid import FieldGrid, GridCell, grid_of
 from goodflight.studies.field.together import Judged
+from goodflight.studies.finding.carried import Carried, carried_of
 from goodflight.studies.judging.plan import Plan
 from goodflight.studies.levers.motor import motor_key
 from goodflight.studies.lists.checklists import Checklist, checklists_of
@@ -26,6 +28,7 @@ Progress = Callable[[str, float], None]
 WINDS_M_S: Final = tuple(float(wind) for wind in range(1, 10))  # the usual code's limit is 9 m/s
 TILTS_RAD: Final = tuple(math.radians(lean) for lean in (0.0, 3.0, 6.0))
 FLIGHTS: Final = 150  # of a cell: 105 000 in all of the demonstration's 702
+CARRIED: Final = 4  # motors and delays whose flights a file carries: 75 kB each
 PULL_FLIGHTS: Final = 1000
 CAUTIONS: Final = ("misfire", "landed", "motor", "delay", "switches")
 
@@ -141,6 +144,17 @@ def card(
         cautions=cautions_of(CAUTIONS),
         titles=_titles(grid),
         grid=grid,
+    )
+
+
+def carried_for(case: Case, card: FieldCard) -> tuple[tuple[str, Carried], ...]:
+    """Flights that a file carries to search with: of the plan and of what is best most often."""
+    chosen = [(each.motor, each.delay_out_s) for each in (card.planned, *card.best)]
+    often = sorted(dict.fromkeys(chosen[1:]), key=lambda each: -chosen[1:].count(each))
+    wanted = list(dict.fromkeys((chosen[0], *often)))[:CARRIED]
+    return tuple(
+        (motor, carried_of(under(case, Conditions(motor=motor, delay_out_s=out))))
+        for motor, out in wanted
     )
 
 

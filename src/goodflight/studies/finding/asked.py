@@ -83,7 +83,7 @@ def search_of(project: Project, case: Case, asked: Asked) -> Search:
         faults.append(fault("cover", f'"{asked.cover}"', "one of " + ", ".join(COVER), "choose"))
     if asked.people < 1:
         faults.append(fault("people", str(asked.people), "1 or more", "count yourself"))
-    pad = _pad_of(project, case, asked.pad, faults)
+    pad = _pad(project, case, asked.pad, faults)
     light = _light(pad, asked.at, asked.zone, faults)
     if faults:
         raise NotSeenError(faults)
@@ -105,7 +105,7 @@ def _with_wind(day: Day, asked: Asked, faults: list[Record]) -> Day:
     return day
 
 
-def _pad_of(project: Project, case: Case, typed: str, faults: list[Record]) -> Point | None:
+def _pad(project: Project, case: Case, typed: str, faults: list[Record]) -> Point | None:
     """Longitude and latitude of the pad: as typed, else of a field's file that is in degrees."""
     if typed.strip():
         parts = typed.replace(";", ",").split(",")
@@ -118,6 +118,11 @@ def _pad_of(project: Project, case: Case, typed: str, faults: list[Record]) -> P
             faults.append(fault("pad", f'"{typed}"', wanted, "longitude first"))
             return None
         return east, north
+    return pad_of(project, case)
+
+
+def pad_of(project: Project, case: Case) -> Point | None:
+    """Longitude and latitude of the pad in the field's file; None where it is not in degrees."""
     stem = case.origin.site_path.removeprefix("sites/").removesuffix(".toml")
     head = project.site_files[stem][0] if stem in project.site_files else None
     if head is None or head.coordinates != "lonlat" or head.pad is None:

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.bearings import carried_m
-from goodflight.physics.flight import registry
+from goodflight.physics.flight import TOLERANCE, registry
 from goodflight.physics.recovery.opening import filled_s
 from goodflight.physics.sightings import (
     descent_place_m,
@@ -173,13 +173,18 @@ def log_weights(flock: Flock, entries: tuple[Entry, ...]) -> Array:
 
 
 def flown(
-    case: Case, trials: Trials, kind: int, share: float, progress: Progress | None = None
+    case: Case,
+    trials: Trials,
+    kind: int,
+    share: float,
+    progress: Progress | None = None,
+    tolerance: float = TOLERANCE,
 ) -> Flock:
     """Fly a sample as planned, with its canopies tangled, or with nothing opening."""
     by = registry.NOTHING_OPENS if kind == SHUT else case.deployment.by
     count = len(trials.parameters)
     words = ("simulating flights", "with a tangled canopy", "with nothing open")[kind]
-    out = fly_first(case, trials, count, by, progress=progress, words=words)
+    out = fly_first(case, trials, count, by, tolerance, progress, words)
 
     def did(name: str) -> Array:
         return np.asarray(out[:, registry.OUTCOME_INDEX[name]])

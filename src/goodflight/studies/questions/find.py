@@ -278,8 +278,11 @@ def agreeing(flock: Flock, entries: tuple[Entry, ...]) -> Array:
     return softened(log_weights(flock, entries), flock.prior, FEW)
 
 
-def grounds(flock: Flock, weights: Array) -> tuple[Ground, ...]:
-    """The ground where weighted flights come down, each way to come down by itself."""
+def grounds(flock: Flock, weights: Array, each: int = 1) -> tuple[Ground, ...]:
+    """The ground where weighted flights come down, each way to come down by itself.
+
+    each : neighbours that are one flight in other winds.
+    """
     return grounds_of(
         [
             (
@@ -288,7 +291,8 @@ def grounds(flock: Flock, weights: Array) -> tuple[Ground, ...]:
                 weights[flock.kind == kind],
             )
             for kind in KINDS
-        ]
+        ],
+        each,
     )
 
 
