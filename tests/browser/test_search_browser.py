@@ -47,6 +47,7 @@ def phone(
         accept_downloads=True, timezone_id="Europe/Berlin",
     )  # fmt: skip
     page, wrong = context.new_page(), []
+    page.set_default_timeout(120_000)
     page.on("console", lambda m: wrong.append(m.text) if m.type in ("error", "warning") else None)
     page.on("pageerror", lambda error: wrong.append(str(error)))
     page.goto(file.as_uri())
@@ -151,8 +152,9 @@ def test_the_file_agrees_with_a_search_flown_for_the_day(phone: Any, demo: Proje
         flights=1000,
     )  # fmt: skip
     found = looked(phone, day, sightings)
-    # other flights: 600 put together against some thousand flown where they agree
-    assert math.dist(found["middle"], study.middle_m) < 40.0
+    # other flights: 480 put together against some thousand flown where they agree; the patch is
+    # about 600 m long, and its middle may lie a tenth of that off
+    assert math.dist(found["middle"], study.middle_m) < 60.0
     assert found["area"] == pytest.approx(study.search.area_m2, rel=0.35)
     assert found["steps"][0] == pytest.approx(study.steps[0].area_m2, rel=0.15)
     assert found["bearing"] % math.pi == pytest.approx(study.lane_bearing_rad % math.pi, abs=0.15)

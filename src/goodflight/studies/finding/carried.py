@@ -179,7 +179,7 @@ def _mean(values: Array) -> Array:
     """Of what is known in each column; nan where nothing is."""
     known = np.isfinite(values)
     count = known.sum(axis=0)
-    return np.where(known, values, 0.0).sum(axis=0) / np.where(count, count, np.nan)
+    return np.asarray(np.where(known, values, 0.0).sum(axis=0) / np.where(count, count, np.nan))
 
 
 def _whole(values: Array, step: float | Array) -> Whole:
@@ -223,7 +223,7 @@ def flock_of(carried: Carried, day: Flown) -> Flock:
         kind=kind,
         prior=np.where(there, share[kind], 0.0),
         turned_s=np.where(kind == SHUT, told["apogee"], told["ejection"]),
-        exponent=EXPONENT_STEP * carried.exponent[flight],
+        exponent=np.asarray(EXPONENT_STEP * carried.exponent[flight], dtype=np.float64),
         **told,
     )
 
