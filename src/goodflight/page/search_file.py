@@ -12,9 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.outputs.find import find_words
-from goodflight.physics import patch
-from goodflight.physics.sightings import COMPASS_ERROR_RAD, LANDMARK_ERROR_RAD, WATCH_ERROR_S
-from goodflight.physics.sweep import COVERS, WALK_M_S
 from goodflight.project import Project
 from goodflight.project.outlines import metres_per_degree
 from goodflight.quantity import brief
@@ -23,6 +20,7 @@ from goodflight.studies.field.card import FieldCard, carried_for
 from goodflight.studies.finding import carried as kept
 from goodflight.studies.finding import evenings
 from goodflight.studies.finding.asked import pad_of
+from goodflight.studies.finding.constants import SEARCH
 from goodflight.studies.finding.sightings import EVENTS
 from goodflight.studies.questions import find
 from goodflight.studies.questions.landings import SIDES
@@ -39,25 +37,15 @@ def search_data(project: Project, card: FieldCard, units: str = "metric") -> dic
     speed, scale = FASTEST[units]
     return {
         "carried": [_carried(card, each) for each in carried_for(case, card)],
-        "winds": kept.WINDS_M_S, "lean": kept.LEAN_RAD,
-        "fields": kept.FIELDS, "never": kept.NEVER, "each": kept.EACH, "calm": kept.CALM_M_S,
-        "counts": list(kept.COUNTS.values()), "shares": list(kept.SHARES.values()),
-        "scores": _packed(kept.scores()), "scoreStep": kept.SCORE_STEP,
-        "exponentStep": kept.EXPONENT_STEP,
-        "patch": {"cells": patch.CELLS, "beyond": patch.BEYOND, "least": patch.LEAST,
-                  "rare": patch.RARE, "smallest": patch.SMALLEST_M},
-        "few": find.FEW, "odd": find.ODD, "most": find.MOST_LANES, "walk": WALK_M_S,
-        "errors": {"watch": WATCH_ERROR_S, "compass": COMPASS_ERROR_RAD,
-                   "true": LANDMARK_ERROR_RAD},
+        **SEARCH, "scores": _packed(kept.scores()),
+        "few": find.FEW, "odd": find.ODD, "most": find.MOST_LANES,
         "events": EVENTS, "kinds": list(find.KINDS.values()), "sides": SIDES,
-        "covers": [[each.key, each.words, each.spacing_m] for each in COVERS],
         "units": FEET if units == "imperial" else METRES, "speed": [speed, scale],
         "wind": {"share": day.wind_sigma_m_s / day.wind_m_s if day.wind_m_s else 0.0,
-                 "error": day.wind_sigma_m_s, "from": round(math.degrees(day.wind_from_rad)),
+                 "error": day.wind_sigma_m_s, "from": round(math.degrees(day.wind_from_rad), 1),
                  "fromError": math.degrees(day.wind_from_sigma_rad)},
         "tilt": math.degrees(rail.tilt_rad),
         "azimuth": None if rail.azimuth_rad is None else math.degrees(rail.azimuth_rad),
-        "height": brief(day.wind_height_m, "length", units),
         "pad": pad_of(project, case), "outline": case.site.outline_m,
         "areas": case.site.keep_outs_m, "evenings": _evenings(), "rocket": card.rocket,
         "planned": find.PLANNED_WIND, "noGpx": find_words.NO_PLACE,
@@ -67,9 +55,11 @@ def search_data(project: Project, card: FieldCard, units: str = "metric") -> dic
 
 def _carried(card: FieldCard, flown: tuple[str, kept.Carried]) -> dict[str, Any]:
     key, each = flown
+    place = card.grid.motors.index(key)
     out = brief(each.delay_out_s, "time")
+    name = each.motor if card.motors[place].delay_s is None else f"{each.motor}, {out} out"
     return {
-        "motor": card.grid.motors.index(key), "name": f"{each.motor}, {out} out",
+        "motor": place, "name": name,
         "out": each.delay_out_s, "nodes": _packed(each.nodes), "exponent": _packed(each.exponent),
         "leaned": _packed(each.leaned),
     }  # fmt: skip

@@ -219,7 +219,7 @@
 
   function usual() { // the motor and delay chosen above, where the file carries them
     const [motor, , , out] = chosen;
-    const place = find.carried.findIndex((each) => each.motor === motor && data.outs[motor][out].startsWith(`${each.out}`));
+    const place = find.carried.findIndex((each) => each.motor === motor && Number.parseFloat(data.outs[motor][out]) === each.out);
     return Math.max(place, 0);
   }
 
