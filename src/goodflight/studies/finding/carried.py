@@ -136,10 +136,13 @@ def carried_of(
     steps = np.array(list(FIELDS.values()))
     nodes = np.concatenate([np.stack(each, axis=1) for each in found])
     return Carried(
-        case.motor.name, case.deployment.delay_out_s, kinds,
-        _whole(np.concatenate(exponents), EXPONENT_STEP), _whole(nodes, steps),
-        _whole(np.array(leaned), steps),
-    )  # fmt: skip
+        motor=case.motor.name,
+        delay_out_s=case.deployment.delay_out_s,
+        kind=kinds,
+        exponent=_whole(np.concatenate(exponents), EXPONENT_STEP),
+        nodes=_whole(nodes, steps),
+        leaned=_whole(np.array(leaned), steps),
+    )
 
 
 def _in_wind(case: Case, wind_m_s: float, way_rad: float | None = None) -> Case:

@@ -184,7 +184,7 @@ def flown(
     by = registry.NOTHING_OPENS if kind == SHUT else case.deployment.by
     count = len(trials.parameters)
     words = ("simulating flights", "with a tangled canopy", "with nothing open")[kind]
-    out = fly_first(case, trials, count, by, tolerance, progress, words)
+    out = fly_first(case, trials, count, by, tolerance=tolerance, progress=progress, words=words)
 
     def did(name: str) -> Array:
         return np.asarray(out[:, registry.OUTCOME_INDEX[name]])
