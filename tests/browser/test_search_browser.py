@@ -43,9 +43,12 @@ def phone(
     file.write_text(card_html(demo, made, day="2026-03-01"), "utf-8")
     assert file.stat().st_size < 1_000_000
     context = browser.new_context(
-        viewport={"width": 390, "height": 844}, has_touch=True, offline=True,
-        accept_downloads=True, timezone_id="Europe/Berlin",
-    )  # fmt: skip
+        viewport={"width": 390, "height": 844},
+        has_touch=True,
+        offline=True,
+        accept_downloads=True,
+        timezone_id="Europe/Berlin",
+    )
     page, wrong = context.new_page(), []
     page.set_default_timeout(120_000)
     page.on("console", lambda m: wrong.append(m.text) if m.type in ("error", "warning") else None)
@@ -64,16 +67,28 @@ def looked(phone: Any, day: Flown, sightings: Sightings, spacing: float = 20.0) 
     ]
     last = sightings.time_of("last_seen")
     sights = [
-        {"who": s.who, "from": s.from_m, "bearing": s.bearing_rad, "error": s.error_rad,
-         "last": None if s.landing or last is None else last.time_s}
+        {
+            "who": s.who,
+            "from": s.from_m,
+            "bearing": s.bearing_rad,
+            "error": s.error_rad,
+            "last": None if s.landing or last is None else last.time_s,
+        }
         for s in sightings.sights
-    ]  # fmt: skip
+    ]
     asked = {
-        "wind": day.wind_m_s, "windError": day.wind_sigma_m_s, "from": day.wind_from_rad,
-        "fromError": day.wind_from_sigma_rad, "tilt": day.tilt_rad, "azimuth": day.azimuth_rad,
-        "opened": sightings.opened, "timed": timed, "sights": sights, "spacing": spacing,
+        "wind": day.wind_m_s,
+        "windError": day.wind_sigma_m_s,
+        "from": day.wind_from_rad,
+        "fromError": day.wind_from_sigma_rad,
+        "tilt": day.tilt_rad,
+        "azimuth": day.azimuth_rad,
+        "opened": sightings.opened,
+        "timed": timed,
+        "sights": sights,
+        "spacing": spacing,
         "people": 1,
-    }  # fmt: skip
+    }
     script = """(asked) => {
       const find = JSON.parse(document.getElementById("search").textContent);
       const { in90, in50, points, ...found } = search.look(find, find.carried[0], asked);
@@ -100,19 +115,24 @@ DAYS = {
         Sightings(TIMES, (pad_sight(52.0, LANDMARK_ERROR_RAD),)),
     ),
     "leaning across another wind, two observers": (
-        Flown(5.2, 0.5, math.radians(200.0), math.radians(8.0), math.radians(5.0),
-              math.radians(290.0)),
-        Sightings(TIMES[:1], (
-            pad_sight(25.0, COMPASS_ERROR_RAD),
-            Sight("hut", (-60.0, 40.0), math.radians(29.0), LANDMARK_ERROR_RAD),
-        )),
+        Flown(
+            5.2, 0.5, math.radians(200.0), math.radians(8.0), math.radians(5.0), math.radians(290.0)
+        ),
+        Sightings(
+            TIMES[:1],
+            (
+                pad_sight(25.0, COMPASS_ERROR_RAD),
+                Sight("hut", (-60.0, 40.0), math.radians(29.0), LANDMARK_ERROR_RAD),
+            ),
+        ),
     ),
     "lost from sight, no canopy": (
         Flown(*WIND, 0.0),
-        Sightings((Timed("last_seen", 25.0, 0.3),),
-                  (pad_sight(40.0, COMPASS_ERROR_RAD, False),), False),
+        Sightings(
+            (Timed("last_seen", 25.0, 0.3),), (pad_sight(40.0, COMPASS_ERROR_RAD, False),), False
+        ),
     ),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("which", DAYS)
@@ -129,17 +149,20 @@ def test_the_file_finds_the_patch_that_the_program_finds_of_the_same_flights(
     assert found["area"] == pytest.approx(patches[1].area_m2, rel=0.02)
     assert found["half"] == pytest.approx(patches[0].area_m2, rel=0.04)
     known = np.isfinite(flock.east_m) & (weights > 0.0)
-    middle = [float(np.average(each[known], weights=weights[known]))
-              for each in (flock.east_m, flock.north_m)]  # fmt: skip
+    middle = [
+        float(np.average(each[known], weights=weights[known]))
+        for each in (flock.east_m, flock.north_m)
+    ]
     assert found["middle"] == pytest.approx(middle, abs=0.5)
     ways = [float(weights[flock.kind == kind].sum()) for kind in range(3)]
     assert found["ways"] == pytest.approx(ways, abs=1e-4)
     lines = patches[1].lines_m
     held = {
         (east, north)
-        for east in range(-1500, 1501, 25) for north in range(-1500, 1501, 25)
+        for east in range(-1500, 1501, 25)
+        for north in range(-1500, 1501, 25)
         if holds(lines, (float(east), float(north)))
-    }  # fmt: skip
+    }
     mine = {(east, north) for east, north in found["spots"]}
     assert len(held ^ mine) <= max(0.03 * len(held), 2)
 
@@ -147,10 +170,14 @@ def test_the_file_finds_the_patch_that_the_program_finds_of_the_same_flights(
 def test_the_file_agrees_with_a_search_flown_for_the_day(phone: Any, demo: Project) -> None:
     day, sightings = DAYS["times and a bearing"]
     study = find(
-        demo, "midday", {event: f"{time} s" for event, time in SEEN.items()},
-        ("pad: 52 deg true",), wind="3.5 m/s ± 0.3 m/s", wind_from="230 deg ± 12 deg",
+        demo,
+        "midday",
+        {event: f"{time} s" for event, time in SEEN.items()},
+        ("pad: 52 deg true",),
+        wind="3.5 m/s ± 0.3 m/s",
+        wind_from="230 deg ± 12 deg",
         flights=1000,
-    )  # fmt: skip
+    )
     found = looked(phone, day, sightings)
     # other flights: 480 put together against some thousand flown where they agree; the patch is
     # about 600 m long, and its middle may lie a tenth of that off
@@ -178,8 +205,10 @@ def test_it_is_entered_with_a_thumb_kept_and_taken_along(phone: Any, tmp_path: P
     phone.fill("#s-pad", PAD)
     phone.locator("#s-pad").blur()
     assert first.text_content() not in ("", before) and not phone.is_visible("#s-fault")
-    areas = [float(text.split()[0]) for text in
-             phone.locator("#s-shrinks td:nth-child(2)").all_text_contents()]  # fmt: skip
+    areas = [
+        float(text.split()[0])
+        for text in phone.locator("#s-shrinks td:nth-child(2)").all_text_contents()
+    ]
     assert len(areas) == 3 and areas == sorted(areas, reverse=True)
     assert "last light" in phone.inner_text("#s-answer")
     with phone.expect_download() as taken:

@@ -37,20 +37,33 @@ def search_data(project: Project, card: FieldCard, units: str = "metric") -> dic
     speed, scale = FASTEST[units]
     return {
         "carried": [_carried(card, each) for each in carried_for(case, card)],
-        **SEARCH, "scores": _packed(kept.scores()),
-        "few": find.FEW, "odd": find.ODD, "most": find.MOST_LANES,
-        "events": EVENTS, "kinds": list(find.KINDS.values()), "sides": SIDES,
-        "units": FEET if units == "imperial" else METRES, "speed": [speed, scale],
-        "wind": {"share": day.wind_sigma_m_s / day.wind_m_s if day.wind_m_s else 0.0,
-                 "error": day.wind_sigma_m_s, "from": round(math.degrees(day.wind_from_rad), 1),
-                 "fromError": math.degrees(day.wind_from_sigma_rad)},
+        **SEARCH,
+        "scores": _packed(kept.scores()),
+        "few": find.FEW,
+        "odd": find.ODD,
+        "most": find.MOST_LANES,
+        "events": EVENTS,
+        "kinds": list(find.KINDS.values()),
+        "sides": SIDES,
+        "units": FEET if units == "imperial" else METRES,
+        "speed": [speed, scale],
+        "wind": {
+            "share": day.wind_sigma_m_s / day.wind_m_s if day.wind_m_s else 0.0,
+            "error": day.wind_sigma_m_s,
+            "from": round(math.degrees(day.wind_from_rad), 1),
+            "fromError": math.degrees(day.wind_from_sigma_rad),
+        },
         "tilt": math.degrees(rail.tilt_rad),
         "azimuth": None if rail.azimuth_rad is None else math.degrees(rail.azimuth_rad),
-        "pad": pad_of(project, case), "outline": case.site.outline_m,
-        "areas": case.site.keep_outs_m, "evenings": _evenings(), "rocket": card.rocket,
-        "planned": find.PLANNED_WIND, "noGpx": find_words.NO_PLACE,
+        "pad": pad_of(project, case),
+        "outline": case.site.outline_m,
+        "areas": case.site.keep_outs_m,
+        "evenings": _evenings(),
+        "rocket": card.rocket,
+        "planned": find.PLANNED_WIND,
+        "noGpx": find_words.NO_PLACE,
         "practice": find_words.PRACTICE,
-    }  # fmt: skip
+    }
 
 
 def _carried(card: FieldCard, flown: tuple[str, kept.Carried]) -> dict[str, Any]:
@@ -59,21 +72,27 @@ def _carried(card: FieldCard, flown: tuple[str, kept.Carried]) -> dict[str, Any]
     out = brief(each.delay_out_s, "time")
     name = each.motor if card.motors[place].delay_s is None else f"{each.motor}, {out} out"
     return {
-        "motor": place, "name": name,
-        "out": each.delay_out_s, "nodes": _packed(each.nodes), "exponent": _packed(each.exponent),
+        "motor": place,
+        "name": name,
+        "out": each.delay_out_s,
+        "nodes": _packed(each.nodes),
+        "exponent": _packed(each.exponent),
         "leaned": _packed(each.leaned),
-    }  # fmt: skip
+    }
 
 
 def _evenings() -> dict[str, Any]:
     """Sunset, last light and the size of a degree, by latitude."""
     latitudes = evenings.LATITUDES_DEG
     return {
-        "first": latitudes[0], "step": latitudes[1] - latitudes[0], "latitudes": len(latitudes),
-        "every": evenings.EVERY_DAYS, "never": evenings.NEVER,
+        "first": latitudes[0],
+        "step": latitudes[1] - latitudes[0],
+        "latitudes": len(latitudes),
+        "every": evenings.EVERY_DAYS,
+        "never": evenings.NEVER,
         "minutes": _packed(evenings.evenings()),
         "degree_m": [[round(each, 1) for each in metres_per_degree(lat)] for lat in latitudes],
-    }  # fmt: skip
+    }
 
 
 def _packed(values: NDArray[np.int16]) -> str:

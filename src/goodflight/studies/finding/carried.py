@@ -39,12 +39,21 @@ ROUND_RAD: Final = tuple(math.tau * i / 3.0 for i in range(3))  # the lean from 
 LEAN_RAD: Final = math.radians(4.0)  # middle of what is flown
 COUNTS: Final = {OPEN: 480, KNOT: 100, SHUT: 100}
 LEANING: Final = 0.25  # share of them flown leaning, too
-SHARES: Final = {OPEN: 1.0 - TANGLED.value - UNOPENED.value, KNOT: TANGLED.value,
-                 SHUT: UNOPENED.value}  # fmt: skip
+SHARES: Final = {
+    OPEN: 1.0 - TANGLED.value - UNOPENED.value,
+    KNOT: TANGLED.value,
+    SHUT: UNOPENED.value,
+}
 FIELDS: Final = {  # of a flight, with the step in which it is kept [s or m]
-    "apogee": 0.01, "ejection": 0.01, "canopy": 0.01, "landing": 0.02,
-    "turned_east_m": 0.25, "turned_north_m": 0.25, "east_m": 0.25, "north_m": 0.25,
-}  # fmt: skip
+    "apogee": 0.01,
+    "ejection": 0.01,
+    "canopy": 0.01,
+    "landing": 0.02,
+    "turned_east_m": 0.25,
+    "turned_north_m": 0.25,
+    "east_m": 0.25,
+    "north_m": 0.25,
+}
 NEVER: Final = -32768
 MOST: Final = 32767
 SCORES: Final = 997  # pairs; each flight takes the next ones of them
@@ -101,9 +110,11 @@ def scores() -> Whole:
 
 
 def carried_of(
-    case: Case, counts: dict[int, int] | None = None, seed: int = 1,
+    case: Case,
+    counts: dict[int, int] | None = None,
+    seed: int = 1,
     winds: Sequence[float] = WINDS_M_S,
-) -> Carried:  # fmt: skip
+) -> Carried:
     """Fly what a file carries of one motor and delay.
 
     Parameters
@@ -129,10 +140,11 @@ def carried_of(
         [_leaned(case, wind, kind, count, seed) for wind in winds] for kind, count in counts.items()
     ]
     exponents = [
-        np.zeros(count) if kind == SHUT else
-        make_trials(case, count, seed).parameter("wind_exponent")
+        np.zeros(count)
+        if kind == SHUT
+        else make_trials(case, count, seed).parameter("wind_exponent")
         for kind, count in counts.items()
-    ]  # fmt: skip
+    ]
     steps = np.array(list(FIELDS.values()))
     nodes = np.concatenate([np.stack(each, axis=1) for each in found])
     return Carried(
@@ -160,8 +172,9 @@ def _fields(case: Case, kind: int, count: int, seed: int, share: float = 1.0) ->
     """What is kept of flights, or the first of them, (n, fields); none of it if turned over."""
     chosen = np.arange(math.ceil(share * count))
     trials = make_trials(case, count, seed, chosen)
-    flock = flown(case, tangled(trials) if kind == KNOT else trials, kind, 1.0,
-                  tolerance=COARSE_TOLERANCE)  # fmt: skip
+    flock = flown(
+        case, tangled(trials) if kind == KNOT else trials, kind, 1.0, tolerance=COARSE_TOLERANCE
+    )
     fields = np.column_stack([getattr(flock, name) for name in FIELDS])
     fields[~(flock.apogee > SHORT * np.nanmedian(flock.apogee))] = np.nan
     return fields

@@ -28,10 +28,13 @@ def evenings() -> NDArray[np.int16]:
     start = julian_day(YEAR, 1, 1)
     days = range(0, 366 + EVERY_DAYS, EVERY_DAYS)
     found = [
-        [[sun_sinks_s(start + day, math.radians(lat), 0.0, height) for day in days]
-         for lat in LATITUDES_DEG]
+        [
+            [sun_sinks_s(start + day, math.radians(lat), 0.0, height) for day in days]
+            for lat in LATITUDES_DEG
+        ]
         for height in (SUNSET_RAD, LAST_LIGHT_RAD)
-    ]  # fmt: skip
-    minutes = [[[NEVER if s is None else round(s / 60.0) for s in row] for row in table]
-               for table in found]  # fmt: skip
+    ]
+    minutes = [
+        [[NEVER if s is None else round(s / 60.0) for s in row] for row in table] for table in found
+    ]
     return np.array(minutes, dtype=np.int16)
