@@ -16,6 +16,7 @@ MAY: Final = {
     "studies/judging/drivers.py: total_index_jansen": "the brute force that drivers are tested by",
     "studies/case/codes.py: UNITED_STATES": "the code set that tests take for granted",
     "project/editing.py: edit": "one entry by its path: tests change a project so",
+    "studies/finding/carried.py: flock_of": "what the script in a card does, and is held against",
 }
 BY_PLACE: Final = {"QUESTION", "ROUTES", "PAGE", "KIND", "MORE", "__all__", "__version__"}
 
