@@ -1,12 +1,11 @@
 """Logs of flights of the model, drawn figures and gusts: noise, spikes, gaps, a charge's pressure.
 
-Run by itself (`python tests/synthetic_logs.py 300`) it prints how often the fit of the whole height
-curve is right.
+Run by itself (`python tests/synthetic_logs.py 300 [first]`) it prints how often a debrief's fit of
+such logs is right; one that fits nothing as a whole counts with the fit of its events, as there.
 """
 
 import sys
 import time as clock
-from contextlib import suppress
 from typing import Final
 
 import numpy as np
@@ -16,7 +15,7 @@ from goodflight.physics.recorded import Array, Recorded
 from goodflight.physics.recorded_curve import curve_of
 from goodflight.physics.recorded_events import events_of
 from goodflight.studies.debriefing.fit import Fit, fit
-from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.questions.debrief import fit_or_doubt
 from goodflight.studies.sampling.trials import Trials
 from synthetic_flights import CASE, EARLY_APOGEE, KEYS, LATE_GRAIN, MODEL, TOLD, holds
 
@@ -93,34 +92,41 @@ def fitted(recorded: Recorded) -> Fit:
     return fit(CASE, events.happened, curve_of(recorded, events))
 
 
-def main(flights: int) -> None:
+def debriefed(recorded: Recorded) -> Fit | None:
+    """The same, of its events alone where the whole fits nothing; None where these fit nothing."""
+    events = events_of(recorded)
+    assert events is not None
+    return fit_or_doubt(CASE, events.happened, True, curve_of(recorded, events))[0]
+
+
+def main(flights: int, first: int = 0) -> None:
     """Print how many intervals hold the truth, and how many verdicts are right."""
     inside, narrow = dict.fromkeys(TOLD, 0), {key: list[float]() for key in TOLD}
-    began, rest = clock.process_time(), list[float]()
-    for number in range(flights):
+    began, rest, whole = clock.process_time(), list[float](), 0
+    for number in range(first, first + flights):
         recorded, truth = logged(number)
-        try:
-            found = fitted(recorded)
-        except StudyRefused as error:
-            print(f"log {number} is refused: {error}")
+        found = debriefed(recorded)
+        if found is None:
+            print(f"log {number} fits no flight")
             continue
-        assert found.curve is not None
-        rest.append(found.curve.rms_m)
+        whole += 1
+        if found.curve is None:
+            print(f"log {number}: its events alone fit")
+        else:
+            rest.append(found.curve.rms_m)
         for key in TOLD:
             of = found.of(key)
             inside[key] += holds(found, truth, key)
             narrow[key].append(of.after.error / of.before.error)
-    print(f"of {len(rest)} logs, inside the interval of 9 in 10: {inside}")
+    print(f"of {whole} logs, inside the interval of 9 in 10: {inside}")
     print({key: f"{np.median(each):.2f} of the spread before" for key, each in narrow.items()})
     spent = (clock.process_time() - began) / flights
     print(f"left of the heights: {np.median(rest):.2f} m; {spent:.2f} s of processor a flight")
     for words, forced in (("grain", LATE_GRAIN), ("apogee", EARLY_APOGEE)):
-        verdicts = list[str]()
-        for number in range(flights // 3):
-            with suppress(StudyRefused):
-                verdicts.append(fitted(logged(number, **forced)[0]).why.verdict)
+        made = (debriefed(logged(first + n, **forced)[0]) for n in range(flights // 3))
+        verdicts = [each and each.why.verdict for each in made]
         print(f"{words}: {verdicts.count(words)} of {len(verdicts)}")
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]))
+    main(*map(int, sys.argv[1:]))

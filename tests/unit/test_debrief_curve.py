@@ -6,14 +6,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from goodflight.physics.recorded import Array, Measured, Recorded
+from goodflight.physics.recorded import Array, Happened, Measured, Recorded
 from goodflight.physics.recorded_curve import HeightCurve, curve_of
 from goodflight.physics.recorded_events import events_of
 from goodflight.studies.debriefing.fit import Fit, fit
 from goodflight.studies.debriefing.predicted import heights_at
 from goodflight.studies.sampling.trials import Trials
 from made_logs import CHARGE_S, LIFT_S, height_m, made
-from synthetic_flights import CASE, TOLD, holds
+from synthetic_flights import CASE, EARLY_APOGEE, LATE_GRAIN, TOLD, holds
 from synthetic_logs import fitted, logged
 
 FLIGHTS = 10
@@ -79,8 +79,11 @@ def test_one_wrong_reading_is_no_charge() -> None:
 def test_a_height_between_moments_is_exact_for_a_parabola() -> None:
     """A cubic through heights and speeds holds a parabola; past the end it goes on straight."""
     time = np.array([0.0, 0.7, 1.1, 2.0])
-    history = {"time_s": time, "up_m": 30.0 * time - 4.9 * time**2,
-               "velocity_up_m_s": 30.0 - 9.8 * time}  # fmt: skip
+    history = {
+        "time_s": time,
+        "up_m": 30.0 * time - 4.9 * time**2,
+        "velocity_up_m_s": 30.0 - 9.8 * time,
+    }
     at = np.array([0.1, 0.9, 1.7, 2.0])
     assert heights_at(history, at) == pytest.approx(30.0 * at - 4.9 * at**2)
     assert heights_at(history, np.array([3.0]))[0] == pytest.approx(40.4 + 10.4)
@@ -99,6 +102,39 @@ def test_a_curve_says_more_of_the_drag_than_events(many: list[tuple[Fit, Trials]
         alone = fit(CASE, events.happened).of("axial_factor").after.error
         assert found.of("axial_factor").after.error < 0.6 * alone
         assert len(found.curve.fitted_m) == len(found.curve.times_s) > 30
+
+
+@pytest.mark.parametrize(
+    ("number", "forced", "verdict"),
+    [
+        (1, EARLY_APOGEE, "apogee"),
+        (0, EARLY_APOGEE, "apogee"),
+        (19, LATE_GRAIN, "grain"),
+        (0, LATE_GRAIN, "grain"),
+    ],
+)
+def test_late_grain_and_early_apogee_are_told_apart(
+    number: int, forced: dict[str, float], verdict: str
+) -> None:
+    """The log that comes first of each pair shows no charge: its fall does. 100 each by hand."""
+    recorded, _ = logged(number, **forced)
+    events = events_of(recorded)
+    assert events is not None and (events.happened.charge_s is None) == (number > 0)
+    assert fitted(recorded).why.verdict == verdict
+
+
+def test_a_log_that_ends_at_the_apogee_tells_nothing_of_the_charge() -> None:
+    recorded, _ = logged(0, **EARLY_APOGEE)
+    events = events_of(recorded)
+    assert events is not None and events.happened.apogee_s is not None
+    happened, whole = events.happened, curve_of(recorded, events)
+    assert whole is not None
+    up = whole.time_s < happened.apogee_s.value
+    curve = replace(
+        whole, time_s=whole.time_s[up], height_m=whole.height_m[up], error_m=whole.error_m[up]
+    )
+    seen = Happened(apogee_s=happened.apogee_s, apogee_standard_m=happened.apogee_standard_m)
+    assert fit(CASE, seen, curve).why.verdict == "cannot be decided"
 
 
 def test_a_charge_that_contradicts_the_curve_weighs_little() -> None:

@@ -162,7 +162,7 @@ def fit(case: Case, happened: Happened, curve: HeightCurve | None = None) -> Fit
     places = _places(model, seen, before, added, gusts=gusts, found=found)
     names, beside = seen.names, None
     if curve is not None:
-        followed = follow(case, happened, curve, found.mean)
+        followed = follow(case, happened, curve, found)
         model, found, beside = followed.model, followed.found, followed.curve
         names = (*followed.seen.names, "apogee_s")  # which the curve shows
         before = model.around(start)

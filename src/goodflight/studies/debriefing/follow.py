@@ -14,7 +14,7 @@ from goodflight.physics.estimate import Estimate, generalised_least_squares
 from goodflight.physics.recorded import Happened
 from goodflight.physics.recorded_curve import HeightCurve
 from goodflight.studies.case.planned import Case
-from goodflight.studies.debriefing.predicted import GUSTY, Model, Seen, seen_of, slope
+from goodflight.studies.debriefing.predicted import Model, Seen, seen_of, slope
 from goodflight.studies.refusal import StudyRefused
 
 Array = NDArray[np.float64]
@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 BESIDE: Final = ("burnout_s", "charge_s", "canopy_s")  # events that the height alone shows badly
 CLOSE: Final = 0.01  # of a spread: the search ends
 LOOKS: Final = 3  # times the slopes are taken, from then on their mean: it settles
-NARROW: Final = 0.3  # of a score to either side, for the slopes of a whole curve
+BENT: Final = (0, 2)  # rounds in which what a straight line leaves out is flown
 ROUNDS: Final = 15
 FIRST_WEIGHED: Final = 2  # round from which points that stand apart weigh less
 SETTLED, UNSETTLED = 0.02, 0.5  # of a score: the last step of the search; more: nothing fits
@@ -92,14 +92,14 @@ def _fits_nothing() -> StudyRefused:
     )
 
 
-def follow(case: Case, happened: Happened, curve: HeightCurve, start: Array) -> Followed:
+def follow(case: Case, happened: Happened, curve: HeightCurve, first: Estimate) -> Followed:
     """Fit the whole curve, from the scores that fit the events.
 
     Parameters
         case : Case - the planned flight on the day as it was. [SI]
         happened : Happened - what was seen of it, with errors. [SI]
         curve : HeightCurve - of the log. [SI]
-        start : array (k,) - scores where the search begins. [-]
+        first : Estimate - of the scores, where the search begins. [-]
     Returns
         followed : Followed - the estimate, and both curves. [-]
     Raises
@@ -107,52 +107,74 @@ def follow(case: Case, happened: Happened, curve: HeightCurve, start: Array) -> 
     Validity
         As `fit`; the barometer's own errors as `HeightCurve.shared`.
     Source
-        Generalised least squares on the prior [rodgers2000]; outliers weigh less, as in
-        [huber1964]; covariance of the gusts from few flights [hartlap2007].
+        Generalised least squares on the prior [rodgers2000]; a line through the scores as they may
+        be, what it leaves out as an error; outliers weigh less, as in [huber1964]; a covariance
+        from few flights [hartlap2007].
     """
     seen, clocked = _seen(happened, curve)
     model = Model(case, seen.names, curve.time_s)
-    added, gusts = model.gusts(start, any_strength=True)
-    gusts *= (GUSTY - 1.0) / (GUSTY - len(gusts) - 2.0)  # its inverse is wanted [hartlap2007]
-    events = len(seen.names)
+    start, spread, events = first.mean, first.covariance, len(seen.names)
     own, far, moved = seen.errors.copy(), np.zeros(seen.values.size), np.inf
     for number in range(ROUNDS):
-        common = gusts + _shared(model, curve, clocked, start)
+        line = _line(model, start, spread)
+        if number in BENT:
+            added, common = _left_out(model, line, start, spread)
+            common = common + _shared(model, curve, clocked, start)
         error = np.diag(own * own) + common
-        found = _linear(model, seen, added, error, start)
+        found = _linear(line, seen, added, error, start)
         here = _shorter(model, seen, added, error, here=start, there=found.mean)
-        moved, start = float(np.max(np.abs(here - start))), here
+        moved, start, spread = float(np.max(np.abs(here - start))), here, found.covariance
         others = np.maximum(found.apart_sigma**2 - own**2, 0.0)  # variance of what all others say
         far = np.abs(found.apart) / np.sqrt(others + seen.errors**2)
         before = own
         if number >= FIRST_WEIGHED:
             wanted = (found.apart / OUTLYING) ** 2 - others  # as good as it can be believed
             own = np.sqrt(np.maximum(seen.errors**2, wanted))
-            if moved < SETTLED and np.allclose(before, own, rtol=0.1):
+            if number > BENT[-1] and moved < SETTLED and np.allclose(before, own, rtol=0.1):
                 break
     if moved > UNSETTLED or np.mean(far[events:] > ASIDE) > MOST_ASIDE:
         raise _fits_nothing()
     wider = max(1.0, float(np.sqrt(found.chi_square / max(1, seen.values.size))))
     if wider > 1.0:
         own[events:] *= wider
-        found = _linear(model, seen, added, np.diag(own * own) + common, start)
+        line = _line(model, start, spread)
+        found = _linear(line, seen, added, np.diag(own * own) + common, start)
     fitted = model.shown(model.flown(found.mean[None, :]))[0][events:] + added[events:]
     return Followed(model, seen, found, _beside(curve, fitted, far[events:], wider))
 
 
-def _linear(model: Model, seen: Seen, added: Array, error: Array, here: Array) -> Estimate:
-    """The estimate with the slopes of these scores."""
-    at, up, down = (model.shown(each) for each in model.around(here, NARROW))
-    slopes, would = slope(up, down, NARROW).T, at[0] + added
-    if not np.isfinite(would).all():
+def _line(model: Model, here: Array, spread: Array) -> tuple[Array, Array]:
+    """What would be seen of the flight at these scores, and its slopes over their spread."""
+    step = np.sqrt(np.diag(spread))
+    at, up, down = (model.shown(each) for each in model.around(here, step))
+    if not np.isfinite(at).all():
         raise _fits_nothing()
-    count = here.size
+    return at[0], slope(up, down, step).T
+
+
+def _left_out(
+    model: Model, line: tuple[Array, Array], here: Array, spread: Array
+) -> tuple[Array, Array]:
+    """Mean and covariance of what gusts and the bend of the effects add to the line."""
+    left = model.left_out(here, spread, *line)
+    flights, figures = left.shape
+    if flights < 2 * figures:
+        raise _fits_nothing()
+    wider = (flights - 1.0) / (flights - figures - 2.0)  # its inverse is wanted [hartlap2007]
+    return left.mean(axis=0), wider * np.cov(left.T)
+
+
+def _linear(
+    line: tuple[Array, Array], seen: Seen, added: Array, error: Array, here: Array
+) -> Estimate:
+    """The estimate on a straight line through these scores."""
+    (would, slopes), count = line, here.size
     return generalised_least_squares(
         np.zeros(count),
         np.eye(count),
         seen.values,
         error,
-        lambda there: (would + slopes @ (there - here), slopes),
+        lambda there: (would + added + slopes @ (there - here), slopes),
     )
 
 

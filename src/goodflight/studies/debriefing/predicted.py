@@ -12,11 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.air.atmosphere import shown_height_true_m
+from goodflight.physics.estimate import square_root
 from goodflight.physics.flight import column_spacing, fly_ensemble, fly_history, registry
 from goodflight.physics.recorded import Happened
 from goodflight.physics.recovery.opening import filled_s
 from goodflight.studies.case.planned import Case
-from goodflight.studies.sampling.air import gustiness
 from goodflight.studies.sampling.declared import factors_of
 from goodflight.studies.sampling.trials import Trials, assemble
 
@@ -171,7 +171,7 @@ class Model:
         heights = [] if did.heights_m is None else [did.heights_m]
         return np.column_stack([*figures, *heights])
 
-    def around(self, here: Array, step: float = STEP) -> tuple[Did, Did, Did]:
+    def around(self, here: Array, step: float | Array = STEP) -> tuple[Did, Did, Did]:
         """The flight at these scores, and each score a step up and a step down."""
         steps = step * np.eye(here.size)
         did = self.flown(np.vstack([here[None, :], here + steps, here - steps]))
@@ -184,19 +184,22 @@ class Model:
 
         return part(slice(0, 1)), part(slice(1, 1 + count)), part(slice(1 + count, None))
 
-    def gusts(self, here: Array, any_strength: bool = False) -> tuple[Array, Array]:
-        """Mean and covariance of what gusts add to what is seen, (m,), (m, m).
-
-        any_strength : gusts as strong as they may have been, not of the strength of these scores.
-        """
+    def gusts(self, here: Array) -> tuple[Array, Array]:
+        """Mean and covariance of what gusts add to what is seen, (m,), (m, m)."""
         rows = np.repeat(here[None, :], GUSTY, axis=0)
-        if any_strength:
-            strength = [factor.key for factor in self.factors].index(gustiness.key)
-            rows[:, strength] = np.random.default_rng(1).normal(size=GUSTY)
-        gusty = self.shown(self.flown(rows, True))
-        calm = self.shown(self.flown(here[None, :]))
-        added = gusty[np.isfinite(gusty).all(axis=1)] - calm
+        added = self.shown(self.flown(rows, True)) - self.shown(self.flown(here[None, :]))
+        added = added[np.isfinite(added).all(axis=1)]
         return added.mean(axis=0), np.atleast_2d(np.cov(added.T))
+
+    def left_out(self, here: Array, covariance: Array, would: Array, slopes: Array) -> Array:
+        """What a straight line through these scores leaves out, a flight a row, (flights, m).
+
+        Gusts, and the bend of the effects: over the scores as they may be, (k, k), not only here.
+        """
+        random = np.random.default_rng(1)
+        moved = random.normal(size=(GUSTY, here.size)) @ square_root(covariance)
+        left = self.shown(self.flown(here + moved, True)) - would - moved @ slopes.T
+        return np.asarray(left[np.isfinite(left).all(axis=1)])
 
 
 def heights_at(history: dict[str, Array], times_s: Array) -> Array:
@@ -221,6 +224,6 @@ def heights_at(history: dict[str, Array], times_s: Array) -> Array:
     return np.asarray(cubic + past * rate[-1])
 
 
-def slope(up: Array, down: Array, step: float = STEP) -> Array:
+def slope(up: Array, down: Array, step: float | Array = STEP) -> Array:
     """Change for one score up, from a step up and a step down; 0 where one did not happen."""
-    return np.nan_to_num((up - down) / (2.0 * step))
+    return np.nan_to_num((up - down) / (2.0 * np.reshape(step, (-1, 1) if up.ndim > 1 else -1)))

@@ -19,6 +19,7 @@ Array = NDArray[np.float64]
 Verdict = Literal["grain", "apogee", "both", "as predicted", "cannot be decided"]
 
 SURE: Final = 0.9  # share of what fits that has the one part larger
+SHOWN: Final = 0.5  # of the delay's spread before: narrower, the charge was seen; our guess
 SMALL_S: Final = 0.25  # both parts below: as predicted; our guess
 _SAMPLES: Final = 2000
 _CAUSES: Final = (  # cause, beginnings of the keys of what makes it
@@ -70,12 +71,14 @@ def why_then(
     whole = float(np.sqrt(effect @ found.covariance @ effect))
     predicted, now = _offset(before[0])[0], _offset(after[0])[0]
     grain = np.where(causes == "grain", effect, 0.0)
-    verdict = _verdict(names, np.vstack([grain, effect - grain]), found)
+    narrower = np.sqrt(grain @ found.covariance @ grain) < SHOWN * np.sqrt(grain @ grain)
+    timed = _timed(names, bool(narrower))
+    verdict = _verdict(timed, np.vstack([grain, effect - grain]), found)
     return Why(
         verdict,
         _words(
             verdict,
-            _timed(names),
+            timed,
             parts,
             float(grain @ found.mean),
             float((effect - grain) @ found.mean),
@@ -98,13 +101,16 @@ def _cause(key: str) -> str:
     return next((cause for cause, heads in _CAUSES if key.startswith(heads)), OTHER)
 
 
-def _timed(names: tuple[str, ...]) -> bool:
-    """Whether what was seen can part the grain from the apogee."""
-    return "charge_s" in names and bool({"apogee_s", "burnout_s"} & set(names))
+def _timed(names: tuple[str, ...], narrower: bool) -> bool:
+    """Whether what was seen can part the grain from the apogee.
+
+    The charge by its own time, or by a fall that begins with it: then the delay is much narrower.
+    """
+    return ("charge_s" in names or narrower) and bool({"apogee_s", "burnout_s"} & set(names))
 
 
-def _verdict(names: tuple[str, ...], parts: Array, found: Estimate) -> Verdict:
-    if not _timed(names):
+def _verdict(timed: bool, parts: Array, found: Estimate) -> Verdict:
+    if not timed:
         return "cannot be decided"
     middle, wide = parts @ found.mean, parts @ found.covariance @ parts.T
     drawn = np.random.default_rng(1).multivariate_normal(middle, wide, _SAMPLES)

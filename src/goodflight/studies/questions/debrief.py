@@ -134,7 +134,7 @@ def debrief(
         log_shown = tuple(shown(each, what) for each, what in zip(logs, in_logs, strict=True))
         happened, taken = happened_of(notes, peak, seen, in_logs[0] if logs else None, film)
         curve = curve_of(logs[0].recorded, logs[0].events) if logs else None
-        told, doubts = _fit(case, happened, bool(logs), curve)
+        told, doubts = fit_or_doubt(case, happened, bool(logs), curve)
         if logs:
             doubts = (*doubts, *drag_changed(logs[0], case.rail.tilt_rad))
         taken = (*taken, *setting_words(case, notes))
@@ -212,7 +212,7 @@ def carried_from(project: Project) -> tuple[str, ...]:
     return tuple(dict.fromkeys(each for each in flights if each))
 
 
-def _fit(
+def fit_or_doubt(
     case: Case, happened: Happened, logged: bool, curve: HeightCurve | None
 ) -> tuple[Fit | None, tuple[str, ...]]:
     """The fit and its doubts; a log that fits no flight of the plan is shown all the same."""
