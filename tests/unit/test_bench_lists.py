@@ -2,6 +2,7 @@
 
 import json
 import math
+from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
@@ -17,6 +18,8 @@ from goodflight.project.demo import demo_files
 from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.choices import Choices, Stock
 from goodflight.studies.bench.cutlist import cut_list
+from goodflight.studies.bench.fits import fits
+from goodflight.studies.bench.limits import sliding
 from goodflight.studies.bench.nesting import (
     MARGIN_M,
     WEB_M,
@@ -91,6 +94,21 @@ def test_tubes_to_buy_have_a_kerf_for_each_cut_and_an_end():
     assert made.cuts[0].length_m == pytest.approx(0.76)
     fins = next(cut for cut in made.cuts if cut.name == "Fin")
     assert (fins.count, fins.thickness_m) == (4, 0.004)
+
+
+def test_what_slides_and_what_is_glued_has_its_limits(demo):
+    """By hand, bore 76.0, shoulder and coupler 75.8: glued to 0.6 less and to the bore, sliding
+    0.1 to 0.4 less (practice, no source). The coupler is glued ahead, separates behind at 32 N."""
+    nose, glued, parts = fits(demo.rocket())
+    assert (nose.name, nose.into, parts.into) == ("shoulder of nose", "payload tube", "main tube")
+    assert nose.words == "dia. 75.8 mm, +0.1 -0.2" and nose.how.startswith("slides")
+    assert glued.words == "dia. 75.8 mm, +0.2 -0.4" and glued.how == "glued"
+    assert parts.words == nose.words and "the pull sets its fit (32 N in the file)" in parts.how
+    behind = replace(demo.rocket().separation, coupler_in="aft", pull_n=None)
+    _, ahead, glued = fits(replace(demo.rocket(), separation=behind))
+    assert (glued.how, glued.into) == ("glued", "main tube") and "no pull" in ahead.how
+    assert sliding(0.076, 0.0761) == pytest.approx((-0.0003, 0.0))
+    assert sliding(0.0755, 0.0761) == pytest.approx((0.0002, 0.0005))
 
 
 def test_packing_of_the_demo_is_deepest_first(demo):

@@ -294,8 +294,20 @@ def _cuts(cuts: CutList) -> str:
                 rows,
             ),
             *(text(each) for each in cuts.left_out),
+            *_fits(cuts),
         ]
     )
+
+
+def _fits(cuts: CutList) -> list[str]:
+    """What goes into what along the body, with the limits of its outside."""
+    if not cuts.fits:
+        return []
+    rows = [(x.name, x.into, x.words, f"{1e3 * x.bore_m:.1f}", x.how) for x in cuts.fits]
+    head = ("part", "into", "outside", "bore", "fit")
+    drawn = table("(1fr, 1fr, 1.4fr, auto, 3fr)", head, rows)
+    note = "Outside as drawn with its limits, and bore, in mm; limits: common practice, no source."
+    return [heading("What goes into what"), text(note), drawn]
 
 
 def list_blocks(cuts: CutList, paper: str) -> list[str]:

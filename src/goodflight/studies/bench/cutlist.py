@@ -6,6 +6,7 @@ from typing import Annotated, ClassVar
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.choices import Choices
+from goodflight.studies.bench.fits import Fit, fits
 from goodflight.studies.bench.nesting import CutSheet, cut_sheets, too_large
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Template
@@ -62,6 +63,7 @@ class CutList:
         tuple[str, ...],
         "pieces on no sheet, and a guide that cannot be made: why and what to do",
     ] = ()
+    fits: Annotated[tuple[Fit, ...], "shoulder and couplers in their tubes, with limits"] = ()
 
     @property
     def cost(self) -> tuple[float, int]:
@@ -223,4 +225,5 @@ def cut_list(
         invented=invented,
         money=choices.money,
         left_out=tuple(left.values()),
+        fits=fits(rocket),
     )

@@ -24,6 +24,8 @@ COARSE: Final = (  # size up to [m], either way [m]; ISO 2768-1 table 1, class c
 )
 GLUE_GAP_M: Final = 0.0003  # on one side, that thickened epoxy fills; practice, no source
 
+SLIDE_M: Final = (0.0001, 0.0004)  # bore less outside, that slides by hand; practice, no source
+
 
 def coarse_m(size_m: float) -> float:
     """What a size without limits may be off, either way [m]."""
@@ -40,6 +42,13 @@ def within(size_m: float, outside_m: float) -> Limits:
     """Limits of what is glued into something wider, `outside_m` wide."""
     gap = outside_m - size_m
     return -max(2.0 * GLUE_GAP_M - gap, 0.0), max(gap, 0.0)
+
+
+def sliding(size_m: float, bore_m: float) -> Limits:
+    """Limits of what slides in a bore by hand; both are below the size drawn where that is too
+    tight, both above it where it is too loose."""
+    gap = bore_m - size_m
+    return gap - SLIDE_M[1], gap - SLIDE_M[0]
 
 
 def slot_limits(can: FinCan, choices: Choices) -> tuple[Limits, Limits]:
@@ -96,6 +105,7 @@ def general_words() -> str:
     return (
         f"Sizes without limits: {GENERAL} ({steps}; from memory). Where limits stand beside a "
         "size, upper before lower, another part goes in there: they follow from that part, from "
-        f"{1e3 * GLUE_GAP_M:g} mm of glue a side (common practice, no source), and on the guide "
-        "from the alignment that the ledger flies."
+        f"{1e3 * GLUE_GAP_M:g} mm of glue a side, from {1e3 * SLIDE_M[0]:g} to "
+        f"{1e3 * SLIDE_M[1]:g} mm between outside and bore where it slides (both common practice, "
+        "no source), and on the guide from the alignment that the ledger flies."
     )

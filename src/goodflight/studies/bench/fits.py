@@ -1,0 +1,88 @@
+"""What goes into what along the body: shoulder and couplers in their tubes, glued or sliding.
+
+Left out: a part whose outside and bore are not in the file, or are too far apart to fit at all.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Annotated, ClassVar, Final
+
+from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.separation import Separation
+from goodflight.quantity import brief
+from goodflight.studies.bench.bay_steps import holder
+from goodflight.studies.bench.limits import Limits, limits_words, sliding, within
+from goodflight.studies.bench.places import end_of, of_kind, tube_at
+
+FAR_M: Final = 0.003  # of outside and bore: not meant for each other
+NEAR_M: Final = 0.001  # along the axis, that a joint is off where parts meet
+GLUED: Final = "glued"
+SLIDES: Final = "slides in by hand, does not rattle: sand, or tape; the fit does not hold it"
+
+
+@dataclass(frozen=True)
+class Fit:
+    """One part in another. limits_m : of the outside, least and most [m]."""
+
+    HEADING: ClassVar = "fit"
+    name: Annotated[str, "the part that goes in"]
+    into: Annotated[str, "the tube around it"]
+    outside_m: Annotated[float, "its outside as drawn [m]"]
+    bore_m: Annotated[float, "of the tube [m]"]
+    limits_m: Annotated[Limits, "of the outside, below and above what is drawn [m]"]
+    how: Annotated[str, "glued, or how it slides and what sets it"]
+
+    @property
+    def words(self) -> str:
+        """`dia. 75.8 mm, +0.1 -0.2`."""
+        return limits_words("dia.", self.outside_m, self.limits_m)
+
+
+def fits(rocket: p.Rocket) -> tuple[Fit, ...]:
+    """Every shoulder and coupler in its tubes, front to back."""
+    return tuple(each for each in _fits(rocket) if abs(each.bore_m - each.outside_m) < FAR_M)
+
+
+def _fits(rocket: p.Rocket) -> Iterator[Fit]:
+    for nose in of_kind(rocket, p.Nose):
+        end = end_of(nose)
+        tube = tube_at(rocket, end + NEAR_M)
+        if tube is None or min(nose.shoulder_length_m, nose.shoulder_diameter_m) <= 0.0:
+            continue
+        yield _slides(
+            rocket, f"shoulder of {nose.name}", nose.shoulder_diameter_m, tube, (end, end)
+        )
+    for coupler in of_kind(rocket, p.Coupler):
+        glued_in, size = holder(rocket, coupler), coupler.outer_diameter_m
+        for tube in of_kind(rocket, p.Tube):
+            ends = max(coupler.station_m, tube.station_m), min(end_of(coupler), end_of(tube))
+            if ends[1] - ends[0] < NEAR_M:
+                continue
+            if tube is not glued_in:
+                yield _slides(rocket, coupler.name, size, tube, ends)
+                continue
+            bore = tube.inner_diameter_m
+            yield Fit(coupler.name, tube.name, size, bore, within(size, bore), GLUED)
+
+
+def _slides(
+    rocket: p.Rocket, name: str, size_m: float, tube: p.Tube, ends_m: tuple[float, float]
+) -> Fit:
+    """A part that slides; ends_m : stations between which it lies in this tube."""
+    bore, how = tube.inner_diameter_m, SLIDES
+    for station, held in (
+        (rocket.separation_station_m, rocket.separation),
+        (rocket.main_station_m, rocket.main_separation),
+    ):
+        if station is not None and min(abs(station - end) for end in ends_m) < NEAR_M:
+            how = _parts(held)
+    return Fit(name, tube.name, size_m, bore, sliding(size_m, bore), how)
+
+
+def _parts(held: Separation) -> str:
+    told = (
+        "no pull is in the file yet"
+        if held.pull_n is None
+        else f"{brief(held.pull_n.value, 'force')} in the file"
+    )
+    return f"separates here: the pull sets its fit ({told}): sand, or tape, and pull again"
