@@ -11,8 +11,9 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.separation import Separation
 from goodflight.quantity import brief
 from goodflight.studies.bench.bay_steps import holder
-from goodflight.studies.bench.limits import Limits, limits_words, sliding, within
+from goodflight.studies.bench.limits import limits_words, sliding, within
 from goodflight.studies.bench.places import end_of, of_kind, tube_at
+from goodflight.studies.bench.shapes import Limits
 
 FAR_M: Final = 0.003  # of outside and bore: not meant for each other
 NEAR_M: Final = 0.001  # along the axis, that a joint is off where parts meet
