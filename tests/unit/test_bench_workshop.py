@@ -6,7 +6,7 @@ from math import exp, pi
 import pytest
 from shapely.geometry import Polygon
 
-from goodflight.outputs.bench.book import amount, total
+from goodflight.outputs.bench.list_words import amount, total
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files

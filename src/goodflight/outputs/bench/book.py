@@ -7,6 +7,7 @@ from typing import Final
 
 from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.first_sheet import first_sheet
+from goodflight.outputs.bench.list_words import FIT_NOTE, FITS, amount, fit_rows, total
 from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.order_text import FOOT, glue_words, span_words, takes_words
 from goodflight.outputs.bench.pages import pages_for
@@ -22,7 +23,6 @@ from goodflight.studies.bench.order import Order, Placed
 from goodflight.studies.bench.section import overview, reduced
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.cautions import CAUTIONS
-from goodflight.studies.lists.step import BLANK
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
 NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).final().first()]"
@@ -301,13 +301,8 @@ def _cuts(cuts: CutList) -> str:
 
 def _fits(cuts: CutList) -> list[str]:
     """What goes into what along the body, with the limits of its outside."""
-    if not cuts.fits:
-        return []
-    rows = [(x.name, x.into, x.words, f"{1e3 * x.bore_m:.1f}", x.how) for x in cuts.fits]
-    head = ("part", "into", "outside", "bore", "fit")
-    drawn = table("(1fr, 1fr, 1.4fr, auto, 3fr)", head, rows)
-    note = "Outside as drawn with its limits, and bore, in mm; limits: common practice, no source."
-    return [heading("What goes into what"), text(note), drawn]
+    drawn = table("(1fr, 1fr, 1.4fr, auto, 3fr)", FITS, fit_rows(cuts))
+    return [heading("What goes into what"), text(FIT_NOTE), drawn] if cuts.fits else []
 
 
 def list_blocks(cuts: CutList, paper: str) -> list[str]:
@@ -316,28 +311,6 @@ def list_blocks(cuts: CutList, paper: str) -> list[str]:
     columns = 1 if room < 0.15 else 2
     drawn = [overview(each, room / columns) for each in cuts.sheets]
     return [_cuts(cuts), figures(drawn, columns), _buys(cuts)]
-
-
-def amount(value: float, unit: str) -> str:
-    """How much to buy, as one says it: "1.04 m", "1 panel", "2"."""
-    if unit == "m":
-        return f"{value:.2f} m"
-    if value <= 0.0:
-        return f"{BLANK} {'g' if unit == 'kg' else unit}"
-    if unit == "kg":
-        return show(value, "mass", unit="g", digits=3)
-    panels = "panel" if value == 1.0 else "panels"
-    return f"{value:.0f} {panels}" if unit == "sheets" else f"{value:.0f}"
-
-
-def total(cuts: CutList) -> str:
-    """What the lines with a price come to, and how many have none."""
-    cost, known = cuts.cost
-    if not known:
-        return "No price is entered: [[bench.price]] in build.toml, of and each."
-    money = f" {cuts.money}" if cuts.money else ""
-    left = len(cuts.buys) - known
-    return f"{known} lines with your prices: {cost:.2f}{money}; lines without one: {left}."
 
 
 def _buys(cuts: CutList) -> str:

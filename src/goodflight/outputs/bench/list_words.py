@@ -1,0 +1,39 @@
+"""Lines of the cut list and of what to buy, in words."""
+
+from typing import Final
+
+from goodflight.quantity import show
+from goodflight.studies.bench.cutlist import CutList
+from goodflight.studies.lists.step import BLANK
+
+FITS: Final = ("part", "into", "outside", "bore", "fit")
+FIT_NOTE: Final = (
+    "Outside as drawn with its limits, and bore, in mm; limits: common practice, no source."
+)
+
+
+def fit_rows(cuts: CutList) -> list[tuple[str, ...]]:
+    """What goes into what along the body, a row of FITS for each."""
+    return [(x.name, x.into, x.words, f"{1e3 * x.bore_m:.1f}", x.how) for x in cuts.fits]
+
+
+def amount(value: float, unit: str) -> str:
+    """How much to buy, as one says it: "1.04 m", "1 panel", "2"."""
+    if unit == "m":
+        return f"{value:.2f} m"
+    if value <= 0.0:
+        return f"{BLANK} {'g' if unit == 'kg' else unit}"
+    if unit == "kg":
+        return show(value, "mass", unit="g", digits=3)
+    panels = "panel" if value == 1.0 else "panels"
+    return f"{value:.0f} {panels}" if unit == "sheets" else f"{value:.0f}"
+
+
+def total(cuts: CutList) -> str:
+    """What the lines with a price come to, and how many have none."""
+    cost, known = cuts.cost
+    if not known:
+        return "No price is entered: [[bench.price]] in build.toml, of and each."
+    money = f" {cuts.money}" if cuts.money else ""
+    left = len(cuts.buys) - known
+    return f"{known} lines with your prices: {cost:.2f}{money}; lines without one: {left}."
