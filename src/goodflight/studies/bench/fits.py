@@ -63,7 +63,18 @@ def _fits(rocket: p.Rocket) -> Iterator[Fit]:
                 yield _slides(rocket, coupler.name, size, tube, ends)
                 continue
             bore = tube.inner_diameter_m
-            yield Fit(coupler.name, tube.name, size, bore, within(size, bore), GLUED)
+            yield _fit(coupler.name, tube, size, limits_m=within(size, bore), how=GLUED)
+
+
+def _fit(name: str, tube: p.Tube, size_m: float, limits_m: Limits, how: str) -> Fit:
+    return Fit(
+        name=name,
+        into=tube.name,
+        outside_m=size_m,
+        bore_m=tube.inner_diameter_m,
+        limits_m=limits_m,
+        how=how,
+    )
 
 
 def _slides(
@@ -77,7 +88,7 @@ def _slides(
     ):
         if station is not None and min(abs(station - end) for end in ends_m) < NEAR_M:
             how = _parts(held)
-    return Fit(name, tube.name, size_m, bore, sliding(size_m, bore), how)
+    return _fit(name, tube, size_m, limits_m=sliding(size_m, bore), how=how)
 
 
 def _parts(held: Separation) -> str:
