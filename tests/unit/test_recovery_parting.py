@@ -8,18 +8,27 @@ import math
 import numpy as np
 import pytest
 
+from goodflight.physics.recovery.canopy_kinds import CANOPY_KINDS
 from goodflight.physics.recovery.cord import shared_mass_kg
 from goodflight.physics.recovery.parting import (
-    _SEEN,
-    _TUBE_X,
-    _TUBE_Y,
     INPUT_INDEX,
     OUTCOME_INDEX,
     PARTING_INPUTS,
     PARTING_OUTCOMES,
-    _air_moment,
     part_bodies,
 )
+from goodflight.physics.recovery.parting_lane import (
+    OX,
+    PLACES,
+    SPIN,
+    TUBE_X,
+    TUBE_Y,
+    air_turn,
+    begin_lane,
+    cord_pull,
+    edge_share,
+)
+from goodflight.physics.recovery.parting_steps import GROWTHS
 
 BASE = {
     "nose_kg": 0.46, "booster_kg": 1.0, "gear_kg": 0.32, "speed_m_s": 10.0, "climb_rad": 0.5,
@@ -154,11 +163,12 @@ def test_the_cord_turns_the_tube_into_its_line() -> None:
 
 
 def air_moment(angle: float, turn: float, speed: float, **changes: float) -> float:
-    figures = np.array([(BASE | changes)[name] for name in PARTING_INPUTS])
-    state, seen = np.zeros(14), np.zeros(_SEEN)
-    state[6], state[13], state[9] = angle, turn, speed
-    seen[_TUBE_X], seen[_TUBE_Y] = math.cos(angle), math.sin(angle)
-    return float(_air_moment(figures, state, seen))
+    case = BASE | changes
+    lanes = np.zeros(PLACES)
+    begin_lane(np.array([case[name] for name in PARTING_INPUTS]), lanes, 0)
+    lanes[TUBE_X], lanes[TUBE_Y], lanes[SPIN] = math.cos(angle), math.sin(angle), turn
+    lanes[OX] = speed
+    return float(air_turn(lanes, 0)) * case["booster_inertia_kg_m2"]
 
 
 def test_the_fins_turn_the_booster_into_the_wind() -> None:
@@ -231,3 +241,37 @@ def test_a_booster_that_swings_under_its_open_canopy_has_not_overtaken_it() -> N
     assert found["straight_s"] == math.inf
     assert found["open_s"] < 1.0
     assert found["min_gap_m"] > 0.0
+
+
+def test_an_edge_takes_what_the_belt_formula_leaves() -> None:
+    """exp(-mu a) - cos a, Euler's belt and the sum of two pulls; by the standard library."""
+    for angle in np.linspace(0.0, math.pi, 41):
+        for rub in (0.0, 0.3, 1.5):
+            wanted = max(math.exp(-rub * angle) - math.cos(angle), 0.0)
+            assert edge_share(math.cos(angle), rub) == pytest.approx(wanted, abs=3e-7)
+
+
+def test_a_slack_cord_is_tight_when_its_ends_have_gone_the_rest() -> None:
+    """|d + v t| = L: from (1, 0) at (0, 2) m/s a cord of sqrt 2 m is tight after half a second."""
+    pull, *_, stretch, grows, tight_s = cord_pull(1.0, 0.0, 0.0, 2.0, math.sqrt(2.0), 100.0, 1.0)
+    assert (pull, grows) == (0.0, 0.0)
+    assert stretch == pytest.approx(1.0 - math.sqrt(2.0))
+    assert tight_s == pytest.approx(0.5)
+
+
+def test_who_flies_beside_whom_changes_nothing() -> None:
+    """Flights stand side by side: alone, in another order or among others, the same bytes."""
+    rng = np.random.default_rng(5)
+    rows = np.array([[BASE[name] for name in PARTING_INPUTS]] * 21)
+    for name in ("speed_m_s", "parting_m_s", "aft_cord_m", "cord_damping"):
+        rows[:, INPUT_INDEX[name]] *= rng.uniform(0.5, 2.0, 21)
+    order = rng.permutation(21)
+    together = part_bodies(rows)
+    assert part_bodies(rows[order]).tobytes() == together[order].tobytes()
+    assert part_bodies(rows[:1]).tobytes() == together[:1].tobytes()
+
+
+def test_every_kind_of_canopy_grows_as_the_motion_knows() -> None:
+    assert {kind.growth for kind in CANOPY_KINDS.values()} <= set(GROWTHS)
+    with pytest.raises(ValueError, match="canopy_growth"):
+        part(canopy_growth=1.3)

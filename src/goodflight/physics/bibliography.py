@@ -151,6 +151,12 @@ ALL: Final = (
     Source("hartlap2007", "Hartlap et al., A&A 464, 2007", "inverse of a sampled spread", "memory"),
     Source("huber1964", "Huber, Ann. Math. Stat. 35, 1964", "weights of outliers", "memory"),
     Source(
+        "hastings1955",
+        "Hastings, Approximations for Digital Computers, Princeton, 1955",
+        "arc cosine as a polynomial",
+        "memory",
+    ),
+    Source(
         "helton1994",
         "Helton, Treatment of uncertainty in performance assessments for complex systems, 1994",
         "knowledge in an outer loop, chance in an inner one",

@@ -34,6 +34,7 @@ KERNEL_SOURCES = (
     "kernel",
     "alike",
     "loop",
+    "../recovery/parting_lane",
 )
 
 
