@@ -6,7 +6,7 @@ import numpy as np
 
 from goodflight.physics.recovery.cord import DAMPING, FRICTION_WEIGHTS, held_force_n, weakest_cord_n
 from goodflight.physics.recovery.packing import OUT_LENGTHS, reach_m
-from goodflight.physics.recovery.parting import SETTLE_S
+from goodflight.physics.recovery.parting_steps import SETTLE_S
 from goodflight.physics.recovery.separation import jerk_share_n
 from goodflight.physics.recovery.zipper import EDGE_FRICTION, KRAFT_STRENGTH_PA, slit_start_n
 from goodflight.physics.sources import Constant
