@@ -178,7 +178,7 @@ class SlowParting:
         for at, state in zip(t, y.T):
             way = self.way(state)
             out["reach_m"] = max(out["reach_m"], way)
-            if self.straight == INF and self.opened == INF and at - self.cleared > SETTLE_S:
+            if self.straight == INF and self.opened == INF and at - self.cleared >= SETTLE_S - 1e-9:
                 self._gap(way)
             if self.stretched == [False, False]:
                 continue
