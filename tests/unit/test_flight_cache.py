@@ -65,9 +65,12 @@ def test_another_copy_of_the_sources_has_its_own_folder(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     before = compiled.kernel_hash()
+    copied = tmp_path / "flight"
+    for folder in (copied, tmp_path / "recovery"):
+        folder.mkdir()
     for name in compiled.KERNEL_SOURCES:
-        (tmp_path / f"{name}.py").write_bytes((compiled._HERE / f"{name}.py").read_bytes())
-    monkeypatch.setattr(compiled, "_HERE", tmp_path)
+        (copied / f"{name}.py").write_bytes((compiled._HERE / f"{name}.py").read_bytes())
+    monkeypatch.setattr(compiled, "_HERE", copied)
     assert compiled.kernel_hash() != before
 
 
