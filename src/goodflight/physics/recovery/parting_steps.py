@@ -110,6 +110,7 @@ HANGS_S: Final = 1.0  # after the canopy is open: the tube hangs, later pulls ar
 SETTLE_S: Final = 0.1  # after the pack is out: from then a booster that comes near is coming back
 GROWTHS: Final = (0.5, 1.0, 2.0)  # exponents of a canopy's drag area over time
 _SLACK_STEP_S = 0.01
+_LEAST_STEP_S = 2e-6  # so that every motion ends
 _SLIDING_STEP_S = 0.002  # while the pack slides out
 _SHOCK_S = 0.10  # after the cord is straight: its greatest pull is over
 _FINE, _COARSE = 0.12, 0.3  # step over 1/omega up to then, and after
@@ -268,11 +269,14 @@ def _slide(p: Any, w: Any, n: int) -> bool:
         way = (w[PX + n] - w[BX + n]) * ax + (w[PY + n] - w[BY + n]) * ay + pack - w[MOUTH + n]
         fore, reach = max(fore, pull), max(reach, way)
         on = 1.0 if pull > 0.0 else on
-        if way >= pack or w[NOW + n] >= LONGEST_S:
+        if not (way < pack and w[NOW + n] < LONGEST_S):
             break
         slip = (w[PVX + n] - w[BVX + n]) * ax + (w[PVY + n] - w[BVY + n]) * ay
         dt = _FINE * w[SLOW1 + n] if stretch > 0.0 else max(tight_s, _TOUCH * w[SLOW1 + n])
-        w[STEP + n] = min(dt, _SLIDING_STEP_S, 1e-6 + max((pack - way) / max(slip, 1e-3), 0.0))
+        dt = dt if dt > _LEAST_STEP_S else _LEAST_STEP_S
+        w[STEP + n] = min(
+            dt, _SLIDING_STEP_S, _LEAST_STEP_S + max((pack - way) / max(slip, 1e-3), 0.0)
+        )
     w[FORE_ON + n], w[REACH + n], w[STEP + n] = on, reach, 0.0
     w[FORE + n] = w[MOST + n] = w[SNATCH + n] = fore
     w[FORE_NOW + n] = 1.0 if stretch > 0.0 else 0.0
@@ -354,7 +358,8 @@ def _step(w: Any) -> None:
         _watch(w, n, fore, aft, aft * bends, w[FILLING + n] == np.inf)
         step = _FELT / (felt + _FELT / _SLACK_STEP_S)
         soon = _next(w, n, stretch1, tight1, stretch2, tight2)
-        w[STEP + n] = soon if soon < step else step
+        step = soon if soon < step else step
+        w[STEP + n] = step if step > _LEAST_STEP_S else _LEAST_STEP_S
 
 
 @compiled_inside
