@@ -271,6 +271,25 @@ def test_who_flies_beside_whom_changes_nothing() -> None:
     assert part_bodies(rows[:1]).tobytes() == together[:1].tobytes()
 
 
+def test_a_pack_that_leaves_late_and_out_of_line_comes_to_an_end() -> None:
+    """The tube has turned by then, so the cord is stretched at once; the pull is no more than the
+    cord's on all of its way, from one end of the tube to beyond the other (geometry)."""
+    late = {
+        "nose_kg": 0.4339, "booster_kg": 0.8515, "gear_kg": 0.551, "speed_m_s": 3.662,
+        "climb_rad": -1.356, "axis_rad": 0.03387, "turn_rad_s": -1.429, "parting_m_s": 5.638,
+        "nose_start_m2": 0.0004832, "nose_m2": 0.01784, "booster_start_m2": 0.00656,
+        "booster_m2": 0.03567, "gear_m2": 0.00324, "pack_friction_n": 8.741,
+        "pack_length_m": 0.7401, "fore_stiffness_n_m": 17380.0, "aft_stiffness_n_m": 10890.0,
+        "cord_damping": 0.0694, "canopy_m2": 2.022, "canopy_diameter_m": 1.89,
+        "canopy_fill": 7.164, "density_kg_m3": 1.159, "mouth_m": 0.5409,
+        "booster_inertia_kg_m2": 0.04151, "tube_side_m2": 0.04748, "fins_behind_m": 0.1131,
+        "fins_side_m2": 0.01283, "fins_lift_m2": 0.04493, "edge_friction": 0.3964,
+    }  # fmt: skip
+    found = part(**late)
+    assert found["cleared_s"] > 1.0
+    assert found["max_n"] < 17380.0 * (0.7401 + 2.0 * 0.5409)
+
+
 def test_every_kind_of_canopy_grows_as_the_motion_knows() -> None:
     assert {kind.growth for kind in CANOPY_KINDS.values()} <= set(GROWTHS)
     with pytest.raises(ValueError, match="canopy_growth"):

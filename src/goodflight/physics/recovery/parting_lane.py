@@ -39,9 +39,9 @@ _A4, _A5, _A6, _A7 = 0.0308918810, -0.0170881256, 0.0066700901, -0.0012624911
     AIR_N0, AIR_N1, AIR_B0, AIR_B1, AIR_P0, AIR_P1, PER_TUMBLE,  # 1/2 rho Cd S / m
     REST1, K1, C1, REST2, K2, C2, SLOW1, SLOW2, SLOW12,  # of the cords; 1 over omega
     PACK, MOUTH, RADIUS, PER_INERTIA, RUB, LINES, FILL_M, POWER, SWING,
-    STATION1, STATION2, STATION3, FELT1, FELT2, FELT3, FINS, FLAT, LIFT,
+    STATION1, STATION2, STATION3, FELT1, FELT2, FELT3, FINS, FLAT, LIFT, VEER,
     PLACES,
-) = range(0, 92 * LANES, LANES)  # fmt: skip
+) = range(0, 93 * LANES, LANES)  # fmt: skip
 
 
 @compiled_inside
@@ -87,6 +87,8 @@ def begin_lane(p: Any, w: Any, n: int) -> None:
     w[FINS + n] = p[_FINS_M]
     w[FLAT + n] = air * p[_FINS_M] * p[_FINS_M2] / p[_INERTIA]
     w[LIFT + n] = air * p[_FINS_M] * p[_LIFT_M2] / p[_INERTIA]
+    turned = abs(w[FELT1 + n]) + abs(w[FELT2 + n]) + abs(w[FELT3 + n])
+    w[VEER + n] = math.sqrt(abs(w[LIFT + n]) + abs(w[FLAT + n]) + turned)  # a speed's swing
     share = (nose + gear * p[_RIDES]) / (nose + booster + gear)
     back, ahead = -p[_PARTING] * share, p[_PARTING] * (1.0 - share)
     w[TURN + n] = p[_TURN]
@@ -146,4 +148,5 @@ def air_turn(w: Any, n: int) -> float:
     fins = across - turn * w[FINS + n]
     felt: float = (w[FLAT + n] * abs(fins) + w[LIFT + n] * abs(along)) * fins
     felt -= w[FELT1 + n] * abs(one) * one + w[FELT2 + n] * abs(two) * two
-    return felt - w[FELT3 + n] * abs(three) * three
+    felt -= w[FELT3 + n] * abs(three) * three
+    return felt

@@ -98,6 +98,7 @@ from goodflight.physics.recovery.parting_lane import (
     TURNING,
     UX,
     UY,
+    VEER,
     air_turn,
     begin_lane,
     cord_pull,
@@ -115,7 +116,7 @@ _SLIDING_STEP_S = 0.002  # while the pack slides out
 _SHOCK_S = 0.10  # after the cord is straight: its greatest pull is over
 _FINE, _COARSE = 0.12, 0.3  # step over 1/omega up to then, and after
 _TOUCH = 0.04  # least step over 1/omega towards a cord that is about to be tight
-_FELT = 0.15  # step over the time in which drag would use up a body's speed
+_FELT = 0.15  # step over the time in which drag would use up a speed, or the tube turns by half
 _SLIP_M_S = 0.05  # below this speed friction fades out
 
 
@@ -146,9 +147,9 @@ def _drift(w: Any, n: int) -> None:
 
 
 @compiled_inside
-def _canopy(w: Any, n: int, speed: float) -> float:
+def _canopy(w: Any, n: int, vx: float, vy: float) -> float:
     """Growth of the canopy's drag area: lines stretch once a cord pulls, then it fills."""
-    dt, t = w[STEP + n], w[NOW + n]
+    dt, t, speed = w[STEP + n], w[NOW + n], math.sqrt(vx * vx + vy * vy)
     streamed = w[STREAMED + n] + (dt * speed if w[FORE_ON + n] + w[AFT_ON + n] > 0.0 else 0.0)
     past = streamed - w[LINES + n]
     quick = speed if speed > 1.0 else 1.0
@@ -164,25 +165,29 @@ def _canopy(w: Any, n: int, speed: float) -> float:
     full = part >= 1.0 and w[OPENED + n] == np.inf
     w[OPENED + n] = filling + 1.0 / per_fill if full else w[OPENED + n]
     w[STREAMED + n], w[FILLING + n], w[PER_FILL + n] = streamed, filling, per_fill
-    return part * part if power > 1.5 else (part if power > 0.75 else root)
+    grown: float = part * part if power > 1.5 else (part if power > 0.75 else root)
+    return grown
 
 
 @compiled_inside
 def _air(w: Any, n: int, grown: float, out: float) -> float:
-    """Gravity and drag of the three, and what turns the booster; the greatest drag by speed."""
+    """Gravity and drag of the three, what turns the booster; how fast the fastest of it changes."""
     wide = w[NOW + n] * w[PER_TUMBLE + n]
     wide = wide if wide < 1.0 else 1.0
     ux, uy, ox, oy = w[UX + n], w[UY + n], w[OX + n], w[OY + n]
-    qx, qy = w[QX + n], w[QY + n]
+    qx, qy, speed = w[QX + n], w[QY + n], math.sqrt(ox * ox + oy * oy)
     one = (w[AIR_N0 + n] + w[AIR_N1 + n] * wide) * math.sqrt(ux * ux + uy * uy)
-    two = (w[AIR_B0 + n] + w[AIR_B1 + n] * wide) * math.sqrt(ox * ox + oy * oy)
+    two = (w[AIR_B0 + n] + w[AIR_B1 + n] * wide) * speed
     three = out * (w[AIR_P0 + n] + w[AIR_P1 + n] * grown) * math.sqrt(qx * qx + qy * qy)
     w[NAX + n], w[NAY + n] = w[DOWN_X + n] - one * ux, w[DOWN_Y + n] - one * uy
     w[BAX + n], w[BAY + n] = w[DOWN_X + n] - two * ox, w[DOWN_Y + n] - two * oy
     w[PAX + n], w[PAY + n] = w[DOWN_X + n] - three * qx, w[DOWN_Y + n] - three * qy
     w[TURNING + n] = air_turn(w, n)
-    most = one if one > two else two
-    return most if most > three else three
+    most: float = one if one > two else two
+    most = most if most > three else three
+    veers, spins = w[VEER + n] * speed, 0.5 * abs(w[SPIN + n])
+    most = most if most > veers else veers
+    return most if most > spins else spins
 
 
 @compiled_inside
@@ -274,14 +279,13 @@ def _slide(p: Any, w: Any, n: int) -> bool:
         slip = (w[PVX + n] - w[BVX + n]) * ax + (w[PVY + n] - w[BVY + n]) * ay
         dt = _FINE * w[SLOW1 + n] if stretch > 0.0 else max(tight_s, _TOUCH * w[SLOW1 + n])
         dt = dt if dt > _LEAST_STEP_S else _LEAST_STEP_S
-        w[STEP + n] = min(
-            dt, _SLIDING_STEP_S, _LEAST_STEP_S + max((pack - way) / max(slip, 1e-3), 0.0)
-        )
+        out_s = _LEAST_STEP_S + max((pack - way) / max(slip, 1e-3), 0.0)
+        w[STEP + n] = min(dt, out_s, _SLIDING_STEP_S)
     w[FORE_ON + n], w[REACH + n], w[STEP + n] = on, reach, 0.0
     w[FORE + n] = w[MOST + n] = w[SNATCH + n] = fore
     w[FORE_NOW + n] = 1.0 if stretch > 0.0 else 0.0
     w[STRETCH + n] = math.sqrt(w[PVX + n] ** 2 + w[PVY + n] ** 2)
-    out = way >= pack
+    out: bool = way >= pack
     w[CLEARED + n] = w[NOW + n] if out else np.inf
     return out
 
@@ -336,9 +340,7 @@ def _step(w: Any) -> None:
     """One step of each lane: kick, drift, kick, each force at the end of the drift."""
     for n in range(LANES):
         _drift(w, n)
-        qx, qy = w[QX + n], w[QY + n]
-        grown = _canopy(w, n, math.sqrt(qx * qx + qy * qy))
-        felt = _air(w, n, grown, 1.0)
+        felt = _air(w, n, _canopy(w, n, w[QX + n], w[QY + n]), 1.0)
         fore, x1, y1, stretch1, grows1, tight1 = _fore(w, n)
         aft, x2, y2, stretch2, grows2, tight2 = _aft(w, n)
         tx, ty = w[TUBE_X + n], w[TUBE_Y + n]
