@@ -46,8 +46,15 @@ class SlowParting:
         self.fore_on = self.aft_on = False  # has been tight
         self.stretched = [False, False]  # fore, aft: now longer than at rest
         self.pulling = [False, False]
-        self.out = {"reach_m": 0.0, "min_gap_m": math.nan, "snatch_n": 0.0, "max_n": 0.0,
-                    "edge_n": 0.0, "fore_n": 0.0, "stretch_m_s": 0.0}  # fmt: skip
+        self.out = {
+            "reach_m": 0.0,
+            "min_gap_m": math.nan,
+            "snatch_n": 0.0,
+            "max_n": 0.0,
+            "edge_n": 0.0,
+            "fore_n": 0.0,
+            "stretch_m_s": 0.0,
+        }
 
     def _damping(self, k: float, one: float, other: float) -> float:
         return 2.0 * self.p["cord_damping"] * math.sqrt(k * one * other / (one + other))
@@ -59,8 +66,10 @@ class SlowParting:
         share = ahead / (p["nose_kg"] + p["booster_kg"] + p["gear_kg"])
         slow, quick = -p["parting_m_s"] * share, p["parting_m_s"] * (1.0 - share)
         place = (p["mouth_m"] - p["pack_length_m"]) * self.axis
-        speeds = [p["speed_m_s"] + extra * self.axis
-                  for extra in (quick, slow, quick if p["gear_rides"] > 0.5 else slow)]  # fmt: skip
+        speeds = [
+            p["speed_m_s"] + extra * self.axis
+            for extra in (quick, slow, quick if p["gear_rides"] > 0.5 else slow)
+        ]
         flat = [place.real, place.imag, 0.0, 0.0, place.real, place.imag, p["axis_rad"]]
         for speed in speeds:
             flat += [speed.real, speed.imag]
@@ -79,11 +88,21 @@ class SlowParting:
         mouth = p["mouth_m"] * cmath.rect(1.0, y[6])
         found = []
         for apart, speed, rest, k, c in (
-            (nose - pack, v_nose - v_pack, p["fore_cord_m"], p["fore_stiffness_n_m"],
-             self.damp_fore),
-            (pack - booster - mouth, v_pack - v_booster - 1j * y[13] * mouth, self.free_m,
-             p["aft_stiffness_n_m"], self.damp_aft),
-        ):  # fmt: skip
+            (
+                nose - pack,
+                v_nose - v_pack,
+                p["fore_cord_m"],
+                p["fore_stiffness_n_m"],
+                self.damp_fore,
+            ),
+            (
+                pack - booster - mouth,
+                v_pack - v_booster - 1j * y[13] * mouth,
+                self.free_m,
+                p["aft_stiffness_n_m"],
+                self.damp_aft,
+            ),
+        ):
             length = abs(apart)
             along = apart / length if length > 0.0 else 0j
             stretch = length - rest
@@ -92,8 +111,10 @@ class SlowParting:
 
     def pulls(self, y: Any) -> list[tuple[float, complex]]:
         """Pull and direction of each cord that is stretched."""
-        return [(max(pull, 0.0) if on else 0.0, along)
-                for (_, pull, along), on in zip(self.cords(y), self.stretched)]  # fmt: skip
+        return [
+            (max(pull, 0.0) if on else 0.0, along)
+            for (_, pull, along), on in zip(self.cords(y), self.stretched)
+        ]
 
     def canopy_m2(self, t: float) -> float:
         """Drag area of pack and canopy once out."""
@@ -135,8 +156,10 @@ class SlowParting:
         )
         masses = (p["nose_kg"], p["booster_kg"], p["gear_kg"])
         speeds = [complex(y[i], y[i + 1]) for i in (7, 9, 11)]
-        gain = [self.gravity - 0.5 * p["density_kg_m3"] * area * abs(v) * v / m
-                for v, area, m in zip(speeds, areas, masses)]  # fmt: skip
+        gain = [
+            self.gravity - 0.5 * p["density_kg_m3"] * area * abs(v) * v / m
+            for v, area, m in zip(speeds, areas, masses)
+        ]
         if inside:
             slip = ((speeds[2] - speeds[1]) * self.axis.conjugate()).real
             hold = p["pack_friction_n"] * math.tanh(slip / SLIP_M_S)
@@ -205,8 +228,11 @@ class SlowParting:
         self.stretched = [cords[0][0] > 0.0, cords[1][0] > 0.0 and not inside]
         if self.filling == INF and not inside and ahead[14] >= self.p["line_length_m"]:
             self.filling = t
-            self.fill_s = (self.p["canopy_fill"] * self.p["canopy_diameter_m"]
-                           / max(abs(complex(y[11], y[12])), 1.0))  # fmt: skip
+            self.fill_s = (
+                self.p["canopy_fill"]
+                * self.p["canopy_diameter_m"]
+                / max(abs(complex(y[11], y[12])), 1.0)
+            )
         (fore, _), (aft, _) = self.pulls(ahead)
         self.pulling = [fore > 0.0, aft > 0.0]
         self.fore_on, self.aft_on = self.fore_on or fore > 0.0, self.aft_on or aft > 0.0
@@ -223,13 +249,25 @@ class SlowParting:
         self.change(t, y)
         while True:
             stops = [LONGEST_S, self.opened + HANGS_S, held + swing]
-            stops += [at for at in (self.p["tumble_s"], self.filling + self.fill_s,
-                                    self.cleared + SETTLE_S) if at > t]  # fmt: skip
+            stops += [
+                at
+                for at in (self.p["tumble_s"], self.filling + self.fill_s, self.cleared + SETTLE_S)
+                if at > t
+            ]
             until = min(stops)
             if until <= t:
                 break
-            run = solve_ivp(self.rates, (t, until), y, method="DOP853", rtol=1e-8, atol=1e-9,
-                            events=self.events(), dense_output=True, max_step=0.02)  # fmt: skip
+            run = solve_ivp(
+                self.rates,
+                (t, until),
+                y,
+                method="DOP853",
+                rtol=1e-8,
+                atol=1e-9,
+                events=self.events(),
+                dense_output=True,
+                max_step=0.02,
+            )
             at = np.linspace(t, run.t[-1], SAMPLES)
             self.note(at, run.sol(at))
             t, y = float(run.t[-1]), run.y[:, -1]
@@ -237,5 +275,8 @@ class SlowParting:
                 self.opened = t
             self.change(t, y)
             held = min(held, t) if self.opened < INF and self.pulling[1] else INF
-        return self.out | {"cleared_s": self.cleared, "straight_s": self.straight,
-                           "open_s": self.opened}  # fmt: skip
+        return self.out | {
+            "cleared_s": self.cleared,
+            "straight_s": self.straight,
+            "open_s": self.opened,
+        }

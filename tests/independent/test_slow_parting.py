@@ -15,17 +15,45 @@ from goodflight.physics.recovery.cord import shared_mass_kg
 from goodflight.physics.recovery.parting import PARTING_INPUTS, PARTING_OUTCOMES, part_bodies
 
 BASE = {
-    "nose_kg": 0.46, "booster_kg": 1.0, "gear_kg": 0.32, "speed_m_s": 12.0, "climb_rad": 0.5,
-    "axis_rad": 0.1, "turn_rad_s": 1.0, "parting_m_s": 12.0, "gear_rides": 1.0,
-    "nose_start_m2": 0.002, "nose_m2": 0.02, "booster_start_m2": 0.004, "booster_m2": 0.04,
-    "gear_m2": 0.006, "tumble_s": 0.4, "pack_friction_n": 6.0, "pack_length_m": 0.36,
-    "fore_cord_m": 1.8, "aft_cord_m": 3.7, "fore_stiffness_n_m": 10000.0,
-    "aft_stiffness_n_m": 6000.0, "cord_damping": 0.1, "line_length_m": 1.1, "canopy_m2": 0.49,
-    "canopy_diameter_m": 0.9, "canopy_fill": 8.0, "canopy_growth": 2.0, "density_kg_m3": 1.2,
-    "gravity_m_s2": 9.81, "mouth_m": 0.4, "edge_radius_m": 0.038, "booster_inertia_kg_m2": 0.08,
-    "tube_m": 0.76, "tube_side_m2": 0.045, "fins_behind_m": 0.2, "fins_side_m2": 0.02,
-    "fins_lift_m2": 0.04, "edge_friction": 0.3,
-}  # fmt: skip
+    "nose_kg": 0.46,
+    "booster_kg": 1.0,
+    "gear_kg": 0.32,
+    "speed_m_s": 12.0,
+    "climb_rad": 0.5,
+    "axis_rad": 0.1,
+    "turn_rad_s": 1.0,
+    "parting_m_s": 12.0,
+    "gear_rides": 1.0,
+    "nose_start_m2": 0.002,
+    "nose_m2": 0.02,
+    "booster_start_m2": 0.004,
+    "booster_m2": 0.04,
+    "gear_m2": 0.006,
+    "tumble_s": 0.4,
+    "pack_friction_n": 6.0,
+    "pack_length_m": 0.36,
+    "fore_cord_m": 1.8,
+    "aft_cord_m": 3.7,
+    "fore_stiffness_n_m": 10000.0,
+    "aft_stiffness_n_m": 6000.0,
+    "cord_damping": 0.1,
+    "line_length_m": 1.1,
+    "canopy_m2": 0.49,
+    "canopy_diameter_m": 0.9,
+    "canopy_fill": 8.0,
+    "canopy_growth": 2.0,
+    "density_kg_m3": 1.2,
+    "gravity_m_s2": 9.81,
+    "mouth_m": 0.4,
+    "edge_radius_m": 0.038,
+    "booster_inertia_kg_m2": 0.08,
+    "tube_m": 0.76,
+    "tube_side_m2": 0.045,
+    "fins_behind_m": 0.2,
+    "fins_side_m2": 0.02,
+    "fins_lift_m2": 0.04,
+    "edge_friction": 0.3,
+}
 CASES = {
     "as a well-built one": {},
     "short cord": {"fore_cord_m": 0.5, "aft_cord_m": 1.2},
@@ -33,7 +61,7 @@ CASES = {
     "fast": {"speed_m_s": 60.0, "turn_rad_s": 3.0, "axis_rad": 0.4},
     "hard charge, pack left behind": {"parting_m_s": 25.0, "gear_rides": 0.0},
     "streamer, at once open": {"canopy_growth": 1.0, "canopy_fill": 2.0, "canopy_m2": 0.1},
-}  # fmt: skip
+}
 
 
 def both(**changes: float) -> tuple[dict[str, float], dict[str, float]]:
@@ -44,11 +72,20 @@ def both(**changes: float) -> tuple[dict[str, float], dict[str, float]]:
 
 def test_the_slow_motion_snatches_as_the_closed_form() -> None:
     """Pack and booster alone on the aft cord, no air: F = v sqrt(mu k)."""
-    slow = SlowParting(BASE | {
-        "density_kg_m3": 0.0, "gravity_m_s2": 0.0, "pack_friction_n": 0.0, "cord_damping": 0.0,
-        "axis_rad": 0.0, "turn_rad_s": 0.0, "line_length_m": 1e6, "fore_cord_m": 1e4,
-        "booster_inertia_kg_m2": 1e6,
-    }).outcomes()  # fmt: skip
+    slow = SlowParting(
+        BASE
+        | {
+            "density_kg_m3": 0.0,
+            "gravity_m_s2": 0.0,
+            "pack_friction_n": 0.0,
+            "cord_damping": 0.0,
+            "axis_rad": 0.0,
+            "turn_rad_s": 0.0,
+            "line_length_m": 1e6,
+            "fore_cord_m": 1e4,
+            "booster_inertia_kg_m2": 1e6,
+        }
+    ).outcomes()
     wanted = 12.0 * math.sqrt(float(shared_mass_kg(0.32, 1.0)) * 6000.0)
     assert slow["max_n"] == pytest.approx(wanted, rel=1e-4)
 

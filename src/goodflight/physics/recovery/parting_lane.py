@@ -120,6 +120,16 @@ def cord_pull(dx: float, dy: float, vx: float, vy: float, rest: float, k: float,
 
 
 @compiled_inside
+def missed_pull(w: Any, n: int, pull: float, k: float, stretch: float, grows: float) -> float:
+    """What a whole half kick gives too much for a cord that became tight in this step: it has
+    pulled for the last part of it only, growing from its damping to what it is. As a pull."""
+    since = stretch / (grows if grows > 1e-3 else 1e-3)
+    dt = w[STEP + n]
+    since = since if since < dt else dt
+    return pull - (since * (2.0 * pull - k * stretch) / dt if stretch > 0.0 and dt > 0.0 else 0.0)
+
+
+@compiled_inside
 def edge_share(cosine: float, rub: float) -> float:
     """Push of a cord into the edge it bends over, by its pull: exp(-mu a) - cos a."""
     side = cosine if cosine < 1.0 else 1.0

@@ -103,6 +103,7 @@ from goodflight.physics.recovery.parting_lane import (
     begin_lane,
     cord_pull,
     edge_share,
+    missed_pull,
 )
 
 LONGEST_S: Final = 5.0
@@ -194,9 +195,14 @@ def _air(w: Any, n: int, grown: float, out: float) -> float:
 def _fore(w: Any, n: int) -> Any:
     """The cord between nose and pack."""
     return cord_pull(
-        w[NX + n] - w[PX + n], w[NY + n] - w[PY + n], w[UX + n] - w[QX + n], w[UY + n] - w[QY + n],
-        w[REST1 + n], w[K1 + n], w[C1 + n],
-    )  # fmt: skip
+        w[NX + n] - w[PX + n],
+        w[NY + n] - w[PY + n],
+        w[UX + n] - w[QX + n],
+        w[UY + n] - w[QY + n],
+        w[REST1 + n],
+        w[K1 + n],
+        w[C1 + n],
+    )
 
 
 @compiled_inside
@@ -204,10 +210,14 @@ def _aft(w: Any, n: int) -> Any:
     """The cord between pack and the booster's mouth."""
     lx, ly = w[MOUTH + n] * w[TUBE_X + n], w[MOUTH + n] * w[TUBE_Y + n]
     return cord_pull(
-        w[PX + n] - w[BX + n] - lx, w[PY + n] - w[BY + n] - ly,
-        w[QX + n] - w[OX + n] + w[SPIN + n] * ly, w[QY + n] - w[OY + n] - w[SPIN + n] * lx,
-        w[REST2 + n], w[K2 + n], w[C2 + n],
-    )  # fmt: skip
+        w[PX + n] - w[BX + n] - lx,
+        w[PY + n] - w[BY + n] - ly,
+        w[QX + n] - w[OX + n] + w[SPIN + n] * ly,
+        w[QY + n] - w[OY + n] - w[SPIN + n] * lx,
+        w[REST2 + n],
+        w[K2 + n],
+        w[C2 + n],
+    )
 
 
 @compiled_inside
@@ -238,16 +248,6 @@ def _pull(
     w[PAX + n] += (fore * x1 - aft * x2) * w[LIGHT_P + n]
     w[PAY + n] += (fore * y1 - aft * y2) * w[LIGHT_P + n]
     w[TURNING + n] += aft * turn
-
-
-@compiled_inside
-def _missed(w: Any, n: int, pull: float, k: float, stretch: float, grows: float) -> float:
-    """What `_kick` gives too much for a cord that became tight in this step: it has pulled for the
-    last part of it only, growing from its damping to what it is. As a pull."""
-    since = stretch / (grows if grows > 1e-3 else 1e-3)
-    dt = w[STEP + n]
-    since = since if since < dt else dt
-    return pull - (since * (2.0 * pull - k * stretch) / dt if stretch > 0.0 and dt > 0.0 else 0.0)
 
 
 @compiled_inside
@@ -348,8 +348,8 @@ def _step(w: Any) -> None:
         bends = edge_share(tx * x2 + ty * y2, w[RUB + n])
         radius = w[RADIUS + n] if across >= 0.0 else -w[RADIUS + n]  # the edge on its side
         turn = (w[MOUTH + n] * across + radius * bends) * w[PER_INERTIA + n]
-        less1 = _missed(w, n, fore, w[K1 + n], stretch1, grows1)
-        less2 = _missed(w, n, aft, w[K2 + n], stretch2, grows2)
+        less1 = missed_pull(w, n, fore, w[K1 + n], stretch1, grows1)
+        less2 = missed_pull(w, n, aft, w[K2 + n], stretch2, grows2)
         less1 = less1 if w[FORE_NOW + n] == 0.0 else 0.0
         less2 = less2 if w[AFT_NOW + n] == 0.0 else 0.0
         _pull(w, n, fore - less1, x1, y1, aft - less2, x2, y2, turn)
