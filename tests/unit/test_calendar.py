@@ -10,7 +10,7 @@ import pytest
 import goodflight
 from calendar_case import HEAD, project
 from goodflight.outputs.calendar.text import calendar_text
-from goodflight.outputs.calendar.words import day_words
+from goodflight.outputs.calendar.words import day_words, proof
 from goodflight.outputs.text_page import Terminal
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.calendar_files import place_forecast
@@ -116,8 +116,23 @@ def test_constraints_that_clash_are_irreducible() -> None:
     assert any(each.startswith("ready by Mon 11 Jan") for each in study.clash)
     assert any("cure of primer, paint" in each for each in study.clash)
     assert not any("parachute cloth" in each for each in study.clash)
+    ready = date.fromisoformat(study.ready)
+    last = min(step.slack_days for step in study.steps if step.critical)
+    counted = f"Slack is counted to the ready day, {ready:%a} {ready.day} {ready:%b}: no plan"
+    assert last == 0 and counted in proof(study)
     text = calendar_text(study)
     assert "These cannot all hold" in text and "cure of primer, paint" in text
+
+
+def test_a_later_day_with_the_same_figure_says_what_holds_it(winter: CalendarStudy) -> None:
+    """A parcel that comes a day after both, for sure: it alone holds both at none."""
+    held = HEAD.replace('day = "2027-01-08"\nspread = "3 d"', 'day = "2027-02-28"')
+    first, second = calendar(project(held), draws=50).chances
+    assert first.chance == second.chance == 0.0 and first.why == ""
+    assert second.why.startswith("50 draws not ready on either day; held by parachute cloth")
+    assert winter.chances[0].why == ""
+    same = round(100 * winter.chances[1].chance) == round(100 * winter.chances[0].chance)
+    assert bool(winter.chances[1].why) == same
 
 
 def _never_warm() -> Setting:

@@ -51,7 +51,7 @@ def _step(study: CalendarStudy, step: CalendarStep, now: datetime) -> Event:
     if step.place:
         event.add("location", step.place)
     late = words.LATE if step.late else ""
-    told = (words.cure_words(step), words.marks(step), late)
+    told = (words.cure_words(step), words.marks(step), late, words.counted_to(study))
     event.add("description", "\n".join(each for each in told if each))
     return event
 

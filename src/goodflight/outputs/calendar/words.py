@@ -54,8 +54,9 @@ def proof(study: CalendarStudy) -> str:
     """Whether a better plan may exist."""
     if study.state not in ("planned", "impossible") or not study.ready:
         return ""
+    to = f" {counted_to(study)}" if counted_to(study) else ""
     if not study.proven:
-        return "A better plan may exist: the solver ran out of time before it could tell."
+        return f"A better plan may exist: the solver ran out of time before it could tell.{to}"
     more = [f"{days(study.spare_days)} in all to look again before points of no return"]
     late = study.late_evenings
     more.append(
@@ -63,7 +64,16 @@ def proof(study: CalendarStudy) -> str:
         if late
         else "no evening longer than usual"
     )
-    return f"Proven: no plan is ready earlier. Of those, this one has most: {more[0]}; {more[1]}."
+    most = f"Of those, this one has most: {more[0]}; {more[1]}."
+    return f"Proven: no plan is ready earlier. {most}{to}"
+
+
+def counted_to(study: CalendarStudy) -> str:
+    """To which day slack is counted, where that is not launch day."""
+    if not study.steps or (study.state == "planned" and study.launch):
+        return ""
+    why = "no plan makes launch day" if study.launch else "no launch day is entered"
+    return f"Slack is counted to the ready day, {day_words(study.ready)}: {why}."
 
 
 def chance_words(study: CalendarStudy) -> tuple[str, ...]:
@@ -75,7 +85,8 @@ def chance_words(study: CalendarStudy) -> tuple[str, ...]:
         if study.at_most:
             said = f"at most {said.removeprefix('over ') if each.chance < 0.995 else '100 %'}"
         counted = f"{100 * each.low:.0f} to {100 * each.high:.0f} % by the count of draws"
-        told.append(f"{missed}{day_words(each.day)}: {said} ({counted})")
+        why = f"; no more than before: {each.why}" if each.why else ""
+        told.append(f"{missed}{day_words(each.day)}: {said} ({counted}){why}")
     if told and study.at_most:
         told.append(f"at most, because not known: {'; '.join(study.at_most)}")
     return tuple(told)

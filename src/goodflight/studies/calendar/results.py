@@ -21,7 +21,9 @@ class CalendarStep:
     touch: Annotated[str, "day from whose morning what builds on it may be done"]
     cured: Annotated[str, "day on whose morning it has cured in full, or is done"]
     slack_days: Annotated[
-        int, "days it may come later, all else in the same order, and launch day holds"
+        int,
+        "days it may come later, all else in the same order, and launch day holds (the ready day "
+        "where no launch day is entered or no plan makes it)",
     ]
     critical: Annotated[bool, "whether the finish hangs on it"]
     no_return: Annotated[bool, "whether it shuts something off for good"]
@@ -88,6 +90,7 @@ class LaunchChance:
     chance: Annotated[float, "chance of being ready by its morning, 0 to 1"]
     low: Annotated[float, "its interval, 95 %, from the count of draws alone"]
     high: Annotated[float, "its interval, 95 %"]
+    why: Annotated[str, "what holds it at the figure of the day before it; empty = it differs"] = ""
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,7 @@ from goodflight.studies.calendar.chance import (
 from goodflight.studies.calendar.clash import clash
 from goodflight.studies.calendar.cutting import cuts
 from goodflight.studies.calendar.jobs import Ask, Left, left_to_do
+from goodflight.studies.calendar.later import explained
 from goodflight.studies.calendar.places import place_of
 from goodflight.studies.calendar.results import CalendarStudy, Wanted
 from goodflight.studies.calendar.retime import Conditions
@@ -231,7 +232,9 @@ def _study(
         if d and d > (launch or setting.first) and setting.day_number(d) < setting.days
     )
     finishes = finish_of(setting, policy, many) if days else np.zeros(0, dtype=np.int64)
-    chances = tuple(chance_by(finishes, setting.day_number(d), d.isoformat()) for d in days)
+    numbers = [setting.day_number(d) for d in days]
+    chances = tuple(chance_by(finishes, n, d.isoformat()) for n, d in zip(numbers, days))
+    chances = explained(setting, policy, many, finishes, chances=chances, numbers=numbers)
     helps = effects(setting, policy, number, many) if launch else ()
     return replace(
         told,
