@@ -5,6 +5,7 @@ And how it is loaded: flights are the same bytes in every process.
 
 import subprocess
 import sys
+import threading
 from pathlib import Path
 
 import numpy as np
@@ -80,6 +81,7 @@ def test_a_process_that_flew_one_flight_with_its_history_first_flies_the_same_by
     here = fly_ensemble(np.tile(row, (40, 1)), motor, tables, np.arange(1, 41, dtype=np.uint64))
     code = """
 import sys
+import threading
 sys.path[:] = sys.argv[1:]
 import numpy as np
 from goodflight.physics.flight import fly_ensemble, fly_history
@@ -107,3 +109,27 @@ def test_the_kernel_is_compiled_here_where_no_other_process_can_be_started(
     ready.make_ready()
     ready.make_ready()
     assert flown == [1]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such lock there: both compile")
+def test_a_second_process_waits_for_the_one_that_compiles(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    import fcntl
+
+    done, asked = threading.Event(), list[object]()
+    monkeypatch.setattr(ready, "_COMPILING", tmp_path / "compiling")
+    monkeypatch.setattr(ready, "compiled_before", done.is_set)
+    monkeypatch.setattr(subprocess, "run", lambda *words, **_: asked.append(words))
+    waits = threading.Thread(target=ready._compile_apart)
+    with (tmp_path / "compiling").open("w") as other:
+        fcntl.flock(other, fcntl.LOCK_EX)
+        waits.start()
+        waits.join(0.2)
+        assert waits.is_alive()
+        done.set()
+    waits.join(10.0)
+    assert not waits.is_alive() and asked == []
+    done.clear()
+    ready._compile_apart()
+    assert len(asked) == 1

@@ -6,8 +6,10 @@ that is another one than after loading, and after loading it depends on what is 
 process that ends compiles, and the loop over flights is loaded before all else.
 """
 
+import contextlib
 import sys
 import threading
+from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
@@ -19,6 +21,7 @@ from goodflight.physics.flight.loop import fly_all, fly_recorded
 from goodflight.physics.flight.registry import BY_DELAY
 
 _COMPILED: Final = CACHE / "compiled"  # stands there when all of the kernel is
+_COMPILING: Final = CACHE / "compiling"  # held while one process compiles
 _CHILD: Final = (
     "import sys; sys.path[:] = sys.argv[1:]; "
     "from goodflight.physics.flight.ready import _compile_all; _compile_all()"
@@ -88,12 +91,24 @@ def _compile_apart() -> None:
         return
     import subprocess  # nobody else needs it before the first flight
 
+    with contextlib.suppress(OSError), _one_at_a_time():
+        if not compiled_before():
+            subprocess.run(
+                [sys.executable, "-I", "-c", _CHILD, *sys.path], check=False, capture_output=True
+            )
+
+
+@contextlib.contextmanager
+def _one_at_a_time() -> Iterator[None]:
+    """Wait for another process that compiles; where the system has no such lock, both compile."""
     try:
-        subprocess.run(
-            [sys.executable, "-I", "-c", _CHILD, *sys.path], check=False, capture_output=True
-        )
-    except OSError:
+        import fcntl
+    except ImportError:
+        yield
         return
+    with _COMPILING.open("w") as held:
+        fcntl.flock(held, fcntl.LOCK_EX)  # falls with the process that holds it
+        yield
 
 
 def _fly_all_once() -> None:
