@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from goodflight.studies.calendar.canonical import reordered
 from goodflight.studies.calendar.problem import NEVER, Ints, Problem
 from goodflight.studies.calendar.solve import solve
 
@@ -108,6 +109,19 @@ def test_optimum_is_the_best_of_all_plans(first: int) -> None:
         assert _keeps(p, start), seed
         assert _worth(p, start) == wanted, seed
         assert (solved.finish, -solved.slack, len(solved.late)) == wanted, seed
+
+
+def test_the_plan_does_not_hang_on_the_order_in_which_tasks_are_written() -> None:
+    """Tasks turned round and shuffled: the same slot for each, so equal plans are not swapped."""
+    shuffled = np.random.default_rng(1)
+    for seed in range(20):
+        p = random_plan(seed)
+        told = solve(p, 12)
+        for order in (np.arange(p.tasks)[::-1], shuffled.permutation(p.tasks)):
+            other = solve(reordered(p, order), 12)
+            assert (told is None) == (other is None), seed
+            if told is not None and other is not None:
+                assert np.array_equal(told.start[order], other.start), seed
 
 
 def test_some_plans_are_possible_and_some_are_not() -> None:

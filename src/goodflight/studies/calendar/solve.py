@@ -7,7 +7,7 @@ act. The finish is searched from the least day the relaxed problem allows; every
 proof.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from scipy.optimize import Bounds, LinearConstraint, milp  # type: ignore[attr-defined]
 from scipy.sparse import csr_array
 
+from goodflight.studies.calendar.canonical import canonical_order, reordered
 from goodflight.studies.calendar.problem import Ints, Problem, Windows, windows
 
 TIME_S = 20.0  # given to one question put to the solver; what is not proven by then is said
@@ -206,11 +207,12 @@ def relaxed_finish(problem: Problem, most: int) -> int | None:
 
 def feasible(problem: Problem, finish: int) -> tuple[str, Ints | None]:
     """Whether all can be cured by a day, and a plan that does it."""
-    model = _model(problem, finish)
+    order = canonical_order(problem)
+    model = _model(reordered(problem, order), finish)
     if model is None:
         return REFUSED, None
     state, found = model.solve({})
-    return (state, None) if found is None else (FEASIBLE, model.starts(found))
+    return (state, None) if found is None else (FEASIBLE, model.starts(found)[np.argsort(order)])
 
 
 def solve(problem: Problem, most: int) -> Solved | None:
@@ -224,10 +226,17 @@ def solve(problem: Problem, most: int) -> Solved | None:
     Raises
         TimeoutError - the solver found no plan in its time, nor proved that there is none
     Validity
-        Whole minutes; a task is not split over slots.
+        Whole minutes; a task is not split over slots. Plan and time do not hang on the order in
+        which the tasks are written.
     Source
         Time-indexed scheduling with disaggregated precedence, common practice; HiGHS.
     """
+    order = canonical_order(problem)
+    found = _solve(reordered(problem, order), most)
+    return None if found is None else replace(found, start=found.start[np.argsort(order)])
+
+
+def _solve(problem: Problem, most: int) -> Solved | None:
     finish = relaxed_finish(problem, most)
     if finish is None:
         return None
