@@ -200,13 +200,18 @@ def in_100(share: float) -> str:
     return f"{100.0 * share:.0f} in 100" if share >= 0.005 or share <= 0.0 else "under 1 in 100"
 
 
+def bound_of(limits: OwnLimitsTable | None) -> float:
+    """The chance agreed that anything fails, else the ledger's."""
+    agreed = None if limits is None else limits.chance
+    return TOTAL_FAILS_ABOVE if agreed is None else agreed.value
+
+
 def _chance(
     plan: Plan, flights: int, limits: OwnLimitsTable | None, most: Sequence[tuple[str, str, float]]
 ) -> Check:
     """The chance that anything fails, against the one agreed, else as the ledger judges."""
     agreed = None if limits is None or limits.chance is None else limits.chance.value
-    total = plan.total
-    bound = TOTAL_FAILS_ABOVE if agreed is None else agreed
+    total, bound = plan.total, bound_of(limits)
     told = said(
         f"{in_100(total.chance)} ({100.0 * total.low:.0f} to {100.0 * total.high:.0f}, "
         f"{flights} flights)"
@@ -220,10 +225,13 @@ def _chance(
         allowed, source = f"at most {in_100(bound)}", OWN
     title = "Chance that the flight fails"
     if held == "ok" and total.high > bound:
-        close = said(f"so few flights cannot tell: ask again with --flights {8 * flights}")
+        close = said(
+            f"{flights} flights cannot tell {100.0 * total.chance:.0f} from "
+            f"{100.0 * bound:.0f} in 100: treat as over the limit"
+        )
         return Check(
             key="chance",
-            title="Chance that the flight fails",
+            title=title,
             found=told,
             limit=said(allowed),
             held="unknown",

@@ -4,7 +4,7 @@ A verdict is never better than what is known: what is not measured, not agreed o
 named first, with what the verdict would be then. The range safety officer decides.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Annotated, Final, Literal
 
@@ -31,6 +31,7 @@ from goodflight.studies.field.checks import (
 from goodflight.studies.field.choices import Choice, Tried, best, tried, tried_in_turn
 from goodflight.studies.field.conditions import Conditions, under, with_day
 from goodflight.studies.field.grid import Checked
+from goodflight.studies.field.surer import MORE_FLIGHTS, first_refused, surer
 from goodflight.studies.field.together import Judged
 from goodflight.studies.judging.plan import Plan
 from goodflight.studies.questions.landings import Landings, landings_of
@@ -160,15 +161,21 @@ def day_of(
         motors=asked.motors,
         rails=asked.rails,
     )
+
+    def sure(tries: Sequence[Tried]) -> list[Tried]:
+        return surer([(now_case, tries)], limits, checked, seed)[0]
+
+    now, found = sure((now, found))
     later = [(time, day) for time, day in hours if asked.hour is None or time > asked.hour]
     coming = [_coming(case, asked, air, day) for _, day in later]
     both = [(each, [Conditions(), found.conditions]) for each in coming]
-    pairs = tried_in_turn(both, told, flights, seed)
+    few = list(zip(coming, tried_in_turn(both, told, flights, seed)))
+    pairs = surer(few, limits, told, seed, against=wrong_of)
     answers: list[HourAnswer] = []
     for (time, _), pair in reversed(list(zip(later, pairs))):
         answers.append(_answer(time, pair[0], pair[1], [a.time for a in answers if _good(a)]))
     answers.reverse()
-    walk, more, why = walk_away(now_case, found, checked, flights, seed)
+    walk, more, why = walk_away(now_case, found, checked, flights, seed, sure)
     return DayBoard(
         rocket=case.rocket.name,
         plan=case.plan,
@@ -183,7 +190,7 @@ def day_of(
         walk_why=why,
         aloft=aloft,
         signed=signed_of(limits),
-        warnings=_warnings(found),
+        warnings=_warnings(found, flights),
         invented=case.origin.invented,
     )
 
@@ -326,33 +333,48 @@ def _turns(verdict: Verdict, chosen: Tried, still: list[Check], later: Sequence[
 
 
 def walk_away(
-    case: Case, found: Tried, checked: Checked, flights: int, seed: int
+    case: Case,
+    found: Tried,
+    checked: Checked,
+    flights: int,
+    seed: int,
+    sure: Callable[[Sequence[Tried]], list[Tried]] = list,
 ) -> tuple[float | None, bool, Said]:
     """Highest mean wind at which nothing known forbids the best choice, whatever the sky.
 
     From the present wind up to the first that is too much; from a present one that is too much
-    down to the first that is not. None: no wind tried was little enough.
+    down to the first that is not. `sure` flies those beside the limit on more flights. None: no
+    wind tried was little enough.
     """
     present = found.found.view.case.day.wind_m_s
     fine = not forbids(found.checks)
-    steps = range(1, MOST_WINDS + 1) if fine else range(-1, -MOST_WINDS - 1, -1)
+    steps = range(1, MOST_WINDS + 1) if fine else range(-MOST_WINDS, 0)
     winds = [present + WALK_STEP_M_S * i for i in steps]
     tries = [replace(found.conditions, wind_m_s=wind) for wind in winds if wind > 0.0]
-    highest, wrong = (present if fine else None), forbids(found.checks)
-    for each in tried(case, tries, checked, flights, seed):
-        now_wrong, wind = forbids(each.checks), each.conditions.wind_m_s
-        if fine and now_wrong:
-            return highest, False, told_of(now_wrong[0])
-        if not fine and not now_wrong:
-            return wind, False, told_of(wrong[0])
-        highest, wrong = (wind, wrong) if fine else (None, now_wrong)
-    return highest, fine, said("") if fine else told_of(wrong[0])
+    others = tried(case, tries, checked, flights, seed)
+    every = [found, *others] if fine else [*others, found]
+
+    def refused(each: Tried) -> bool:
+        return bool(forbids(each.checks))
+
+    wrong = [i for i, each in enumerate(every) if refused(each)]
+    right = [i for i, each in enumerate(every) if not refused(each)]
+    start = min(wrong, default=len(every)) if fine else max(right, default=-1) + 1
+    every, at = first_refused(every, start, refused, again=lambda each: sure((each,))[0])
+    highest = every[at - 1].found.view.case.day.wind_m_s if at else None
+    if at == len(every):
+        return highest, True, said("")
+    return highest, False, told_of(forbids(every[at].checks)[0])
 
 
-def _warnings(found: Tried) -> tuple[str, ...]:
+def _warnings(found: Tried, flights: int) -> tuple[str, ...]:
+    more = (
+        f"; {MORE_FLIGHTS} of the plan and of the best choice, and beside the wind to walk away "
+        "at, where so few cannot tell"
+    )
     told = [
-        f"{found.found.view.count} flights of each hour and choice, with longer steps: enough to "
-        "see what forbids a flight; the ledger counts on more.",
+        f"{flights} flights of each hour and choice{more if flights < MORE_FLIGHTS else ''}. They "
+        "take longer steps: enough to see what forbids a flight; the ledger counts on more.",
     ]
     if found.choice.delay_out_s:
         told.append(caution("delay"))
