@@ -175,7 +175,7 @@ def day_of(
     for (time, _), pair in reversed(list(zip(later, pairs))):
         answers.append(_answer(time, pair[0], pair[1], [a.time for a in answers if _good(a)]))
     answers.reverse()
-    walk, more, why = walk_away(now_case, found, checked, flights, seed, sure)
+    walk, more, why = walk_away(now_case, found, checked, flights, seed=seed, sure=sure)
     return DayBoard(
         rocket=case.rocket.name,
         plan=case.plan,
