@@ -4,6 +4,7 @@ import base64
 import hashlib
 import json
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -22,11 +23,13 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import caution
 from goodflight.studies.field.card import CAUTIONS, FieldCard, card, refuse_above
+from goodflight.studies.field.card_limit import Edge, to_half_steps
 from goodflight.studies.field.checks import Check, checks_of, forbids, told_of
-from goodflight.studies.field.choices import TIE, tried
+from goodflight.studies.field.choices import TIE, Tried, tried
 from goodflight.studies.field.conditions import Conditions
 from goodflight.studies.field.day import walk_away
-from goodflight.studies.field.grid import GridCell, grid_of
+from goodflight.studies.field.grid import FieldGrid, GridCell, grid_of
+from goodflight.studies.field.surer import MORE_FLIGHTS, surer
 from goodflight.studies.field.together import Judged
 from goodflight.studies.judging.plan import Plan
 from goodflight.studies.levers.motor import motor_key
@@ -68,7 +71,16 @@ def test_what_ties_goes_to_where_nobody_is_then_to_the_plan(
 ) -> None:
     """All cells alike: as planned, at every wind. One that spares people within the tie: that."""
     alike = [
-        replace(cell, forbidden=(), unknown=(), chance=0.2, unopened_near=0.1, off_field=0.0)
+        replace(
+            cell,
+            forbidden=(),
+            unknown=(),
+            chance=0.2,
+            low=0.19,
+            high=0.21,
+            unopened_near=0.1,
+            off_field=0.0,
+        )
         for cell in made.grid.cells
     ]
     far = next(i for i, c in enumerate(alike) if (c.motor, c.delay_out_s) == ("H-a", 0.0))
@@ -129,6 +141,40 @@ def test_card_and_board_walk_away_at_one_wind_for_one_reason(edited: str, put: s
         assert told_of(forbids(refused.forbidden)[0]).told() == why.told()
     if put.startswith("wind"):
         assert above == 1.5 and why.told() == "mean wind: 2 m/s, at most 1.5 m/s"
+
+
+@pytest.mark.parametrize("plan", ["morning", "small motor"])
+def test_the_card_s_limit_has_the_board_s_step(demo: Project, plan: str) -> None:
+    """Each of the demo's plans alone: whole winds and one half step, against every half step."""
+    case, limits = case_of(demo, plan), demo.day.limits
+
+    def checked(flown: Case, found: Judged) -> tuple[tuple[Check, ...], Plan]:
+        return checks_of(flown, found, limits, None)
+
+    def sure(tries: Sequence[Tried]) -> list[Tried]:
+        return surer([(case, tries)], limits, checked, 1)[0]
+
+    def cell_at(grid: FieldGrid, wind: float) -> GridCell:
+        (cell,) = (each for each in grid.cells if each.wind_m_s == wind)
+        return cell
+
+    walk, _, _ = walk_away(
+        case, sure(tried(case, [Conditions()], checked, 40, 1))[0], checked, 40, seed=1, sure=sure
+    )
+    whole = grid_of(
+        case,
+        [float(wind) for wind in range(1, 7)],
+        delays=(case.deployment.delay_out_s,),
+        motors=[motor_key(case)],
+        flights=40,
+        checked=checked,
+    )
+    grid = to_half_steps(whole, Edge(case, limits, checked, best=cell_at))
+    assert len(grid.cells) == len(whole.cells) + 1 == len(grid.winds_m_s)
+    above, refused = refuse_above([cell_at(grid, wind) for wind in grid.winds_m_s])
+    assert above == walk and above is not None
+    assert refused is not None and refused.wind_m_s == above + 0.5
+    assert MORE_FLIGHTS in (cell_at(grid, above).flights, refused.flights)
 
 
 def test_own_limits_and_who_signed_them_stand_on_the_card(made: FieldCard, html: str) -> None:

@@ -39,7 +39,7 @@ def _winds(texts: tuple[str, ...]) -> tuple[float, ...]:
     "winds",
     multiple=True,
     metavar="SPEED",
-    help="Mean wind, e.g. 4m/s; once for each. 1 to 9 m/s if none.",
+    help="Mean wind, e.g. 4m/s; once for each. 1 to 9 m/s and the half step at the limit if none.",
 )
 @click.option("-o", "--out", metavar="FILE", type=options.FOLDER, help="Where it goes.")
 def run(

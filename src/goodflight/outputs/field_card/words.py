@@ -127,10 +127,12 @@ def wind_words(card: FieldCard) -> str:
 def stands_words(card: FieldCard) -> str:
     """What the card was worked out for."""
     grid = card.grid
+    most = max(cell.flights for cell in grid.cells)
+    more = f", {most} where these cannot tell" if most > grid.flights else ""
     return (
         f"Worked out for {grid.site}, canopy {grid.canopy or 'not known'}, gusts "
-        f"{grid.gust_factor:.2g} times the mean wind, {grid.flights} flights each; the air of the "
-        "plan's day. Mean wind over two minutes, measured now."
+        f"{grid.gust_factor:.2g} times the mean wind, {grid.flights} flights each{more}; the air "
+        "of the plan's day. Mean wind over two minutes, measured now."
     )
 
 

@@ -10,7 +10,8 @@ from goodflight.studies.bench.stamps import of_answer
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import cautions_of
-from goodflight.studies.field.checks import Check, checks_of, forbids, limits_of, signed_of
+from goodflight.studies.field.card_limit import Edge, at_limit, refused_at, to_half_steps
+from goodflight.studies.field.checks import Check, checks_of, limits_of, signed_of
 from goodflight.studies.field.choices import TIE
 from goodflight.studies.field.conditions import Conditions, under
 from goodflight.studies.field.grid import FieldGrid, GridCell, grid_of
@@ -27,7 +28,7 @@ Progress = Callable[[str, float], None]
 
 WINDS_M_S: Final = tuple(float(wind) for wind in range(1, 10))  # the usual code's limit is 9 m/s
 TILTS_RAD: Final = tuple(math.radians(lean) for lean in (0.0, 3.0, 6.0))
-FLIGHTS: Final = 150  # of a cell: 105 000 in all of the demonstration's 702
+FLIGHTS: Final = 150  # of a cell: 117 000 in all of the demonstration's 780
 CARRIED: Final = 4  # motors and delays whose flights a file carries: 75 kB each
 PULL_FLIGHTS: Final = 1000
 CAUTIONS: Final = ("misfire", "landed", "motor", "delay", "switches")
@@ -85,7 +86,8 @@ def card(
     Parameters
         project : Project - as loaded from its folder. [-]
         plan : str or None - which plan; None = the first. [-]
-        winds : sequence or None - mean winds at the plan's height; None = 1 to 9 m/s. [m/s]
+        winds : sequence or None - mean winds at the plan's height; None = 1 to 9 m/s, and the
+            half step between the last one allowed and the first refused. [m/s]
         tilts : sequence or None - leans of the rail; None = 0, 3, 6 deg and the plan's. [rad]
         flights : int - of each cell. [-]
         seed : int - same seed, same answer on one machine. [-]
@@ -96,7 +98,8 @@ def card(
     Raises
         NoSuchPlan - no such plan; StudyRefused - the rocket lacks what a flight needs.
     Validity
-        As the grid: the day's air, field, rail, canopy and wind direction are the plan's.
+        As the grid: the day's air, field, rail, canopy and wind direction are the plan's. Beside
+        the wind to refuse above, cells that cannot tell are judged on 800 flights.
     Source
         Same rows as the ledger.
     Example
@@ -121,6 +124,8 @@ def card(
         progress=progress,
         checked=checked,
     )
+    edge = Edge(case, own, checked, best=lambda grid, wind: _best(grid, wind, case))
+    grid = at_limit(grid, edge)[0] if winds else to_half_steps(grid, edge)
     pull = separation_window_of(case, PULL_FLIGHTS, seed)
     best = tuple(_best(grid, wind, case) for wind in grid.winds_m_s)
     motors = (case.motors[key] for key in grid.motors)
@@ -200,7 +205,7 @@ def refuse_above(best: Sequence[GridCell]) -> tuple[float | None, GridCell | Non
     """The wind to refuse above, and the first one refused, as the day board walks away."""
     good: float | None = None
     for cell in sorted(best, key=lambda each: each.wind_m_s):
-        if forbids(cell.forbidden):
+        if refused_at(cell):
             return good, cell
         good = cell.wind_m_s
     return good, None

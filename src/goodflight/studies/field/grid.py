@@ -55,6 +55,7 @@ class GridCell:
     unopened_m: Annotated[Point | None, "median impact if nothing opens, east and north [m]"]
     unmet: Annotated[tuple[str, ...], "keys of rules not met and statements denied"]
     unknown: Annotated[tuple[str, ...], "keys of failures not known: the chance is a lower bound"]
+    flights: Annotated[int, "flights it was judged on"]
     forbidden: Annotated[
         tuple[Check, ...], "what is not ok of own limits, rules and chance; empty in a bare grid"
     ] = ()
@@ -248,6 +249,7 @@ def _cell(motor: str, wind_m_s: float, found: Judged, bare: Unopened) -> GridCel
         unopened_m=middle_of(bare.impact.east_m, bare.impact.north_m),
         unmet=plan.unmet,
         unknown=plan.unknown,
+        flights=view.count,
     )
 
 
