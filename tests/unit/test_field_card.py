@@ -184,7 +184,7 @@ def test_own_limits_and_who_signed_them_stand_on_the_card(made: FieldCard, html:
                  "at least 2 °C", "at most 60 min", "25 in 100",
                  "by the mentor, 2026-10-09"):  # fmt: skip
         assert each in told
-    assert told in html.replace("&#39;", "'")
+    assert told in html.replace("&#39;", "'").replace("\u00a0", " ")
     assert "signed by nobody" in words.limits_words(replace(made, signed=""), "metric")
     assert "none agreed" in words.limits_words(replace(made, limits=()), "metric")
 
@@ -263,8 +263,15 @@ def test_the_file_stands_alone(html: str) -> None:
     assert len(html.encode()) < 1_000_000
 
 
+def test_no_line_ends_between_a_figure_and_its_unit(html: str) -> None:
+    shown = re.sub(r"(?s)<script.*?</script>|<[^>]*>", "\n", html)
+    words = shown + "\n".join(data_in(html)["words"])
+    assert "\u00a0m/s" in words and "\u00a0in\u00a0100" in words
+    assert not re.findall(r"\d (?:m|m/s|s|N|deg|mm|g|in \d)\b", words)
+
+
 def test_every_cell_is_in_the_file_in_its_words(html: str, made: FieldCard) -> None:
-    data = data_in(html)
+    data = data_in(html.replace("\u00a0", " "))
     assert len(data["cells"]) == len(made.grid.cells)
     assert all(key in data["cells"] for key in data["best"])
     cell = made.best[0]
@@ -279,7 +286,7 @@ def test_every_cell_is_in_the_file_in_its_words(html: str, made: FieldCard) -> N
 
 
 def test_lists_and_cautions_are_in_the_file_without_a_script(html: str, made: FieldCard) -> None:
-    plain = html.replace("&#39;", "'")
+    plain = html.replace("&#39;", "'").replace("\u00a0", " ")
     for each in made.lists:
         assert each.title in plain and all(line.reply in plain for line in each.lines)
     for key in CAUTIONS:

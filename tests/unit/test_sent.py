@@ -55,7 +55,7 @@ def test_every_link_leads_to_a_place_in_it(html: str) -> None:
 
 
 def test_it_shows_what_the_ledger_says(html: str, answer: sent_file.Answer) -> None:
-    plain = html.replace("&#39;", "'").replace("&amp;", "&")
+    plain = html.replace("&#39;", "'").replace("&amp;", "&").replace("\u00a0", " ")
     for row in answer.ledger.rows:
         assert row.title in plain and row_words.answer(row) in plain, row.key
     unknown = [row for row in answer.ledger.rows if row.state == "unknown"]
@@ -72,7 +72,7 @@ def test_it_shows_what_the_ledger_says(html: str, answer: sent_file.Answer) -> N
 
 
 def test_it_answers_what_the_inspector_asks(html: str, answer: sent_file.Answer) -> None:
-    plain = unescape(html)
+    plain = unescape(html).replace("\u00a0", " ")
     assert len(answer.evidence.answers) == 35 and len(answer.evidence.numbers) == 8
     for each in answer.evidence.answers:
         assert each.question in plain and answer_words(each) in plain, each.key

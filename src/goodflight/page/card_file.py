@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from goodflight.outputs.field_card import words
 from goodflight.outputs.words import CAUTION
-from goodflight.page.alone import stand_alone
+from goodflight.page.alone import stand_alone, unparted
 from goodflight.page.find_page import BUTTONS
 from goodflight.page.search_file import search_data
 from goodflight.page.view import shared
@@ -64,7 +64,7 @@ def data_of(card: FieldCard, units: str) -> dict[str, Any]:
     texts: dict[str, int] = {}
 
     def place(text: str) -> int:
-        return texts.setdefault(text, len(texts))
+        return texts.setdefault(unparted(text), len(texts))
 
     grid, cells = card.grid, {}
     for cell in grid.cells:

@@ -10,6 +10,7 @@ from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.pdf import compiled
 from goodflight.outputs.bench.sheet_parts import PREAMBLE
 from goodflight.outputs.field_card import words
+from goodflight.outputs.field_sheets.marked import marked
 from goodflight.outputs.words import CAUTION
 from goodflight.studies.field.card import FieldCard
 
@@ -60,7 +61,7 @@ def _front(card: FieldCard, units: str, size: float) -> list[str]:
     """What is looked at first, each in a box of its own."""
     rows = [
         f"#block(width: 100%, stroke: {1.0 if key == 'refuse' else 0.4}pt, inset: 2mm, below: "
-        f"1.5mm)[#text(size: {1.35 * size}pt, weight: 600)[{text(line)}]]"
+        f"1.5mm)[#text(size: {1.35 * size}pt, weight: 600)[{marked(line)}]]"
         for key, line in words.top_lines(card, units)
     ]
     small = (
@@ -70,18 +71,18 @@ def _front(card: FieldCard, units: str, size: float) -> list[str]:
         words.wind_words(card),
         words.stands_words(card),
     )
-    return [*rows, *(f"#text(size: {0.85 * size}pt)[{text(each)}]\n" for each in small)]
+    return [*rows, *(f"#text(size: {0.85 * size}pt)[{marked(each)}]\n" for each in small)]
 
 
 def _winds(card: FieldCard, units: str) -> str:
     """A line for each wind: what fails least there."""
     cells = []
     for wind, cell in words.by_wind(card, units):
-        refuse = f"#linebreak()*{text(cell.refuse)}*" if cell.refuse else ""
+        refuse = f"#linebreak()*{marked(cell.refuse)}*" if cell.refuse else ""
         mainly = dict(cell.why)["mainly"]
         cells.append(
-            f"[*{text(wind)}*], [{text('. '.join(cell.do))}{refuse}], "
-            f"[{text(cell.chance)}#linebreak()#soft[{text(mainly)}]],"
+            f"[*{marked(wind)}*], [{marked('. '.join(cell.do))}{refuse}], "
+            f"[{marked(cell.chance)}#linebreak()#soft[{marked(mainly)}]],"
         )
     return "\n".join(
         [
@@ -95,4 +96,4 @@ def _winds(card: FieldCard, units: str) -> str:
 
 
 def _cautions(card: FieldCard, size: float) -> list[str]:
-    return [f"#text(size: {0.85 * size}pt)[{text(each)}]\n" for each in (*card.cautions, CAUTION)]
+    return [f"#text(size: {0.85 * size}pt)[{marked(each)}]\n" for each in (*card.cautions, CAUTION)]

@@ -66,7 +66,7 @@ def refuse_words(card: FieldCard, units: str) -> str:
 
 def pull_advice(card: FieldCard) -> tuple[str, ...]:
     """What is missing to know the pull, or to do about it."""
-    return tuple(sentence(each) for each in card.pull_advice)
+    return tuple(dict.fromkeys(sentence(each) for each in card.pull_advice))
 
 
 def refuse_why(card: FieldCard, units: str) -> str:
