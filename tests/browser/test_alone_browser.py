@@ -54,7 +54,8 @@ def test_the_card_is_chosen_from_and_ticked_with_a_thumb(phone: Any, files: Path
     assert "Anything fails:" in phone.locator("#said").text_content()
     if phone.locator("#plan").is_visible():
         phone.tap("#plan")
-    assert phone.locator("#said .do").first.text_content().startswith("H-b: take 2 s out")
+    done = phone.locator("#said .do").first.text_content()
+    assert done.startswith("H-b: take 2\u00a0s out")
     phone.tap("#l-pad summary")
     first = phone.locator("#l-pad .tick").first
     first.tap()
