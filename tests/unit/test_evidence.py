@@ -1,5 +1,6 @@
 """The inspector's questions: all answered from the demo, none answered from nothing."""
 
+from dataclasses import replace
 from math import sqrt
 
 import pytest
@@ -8,8 +9,10 @@ from emptied import emptied
 from goodflight.outputs.field_sheets.evidence_words import answer_words, number_words
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
+from goodflight.project.newcomer_assumed import ABOUT
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.asked import ASKED
+from goodflight.studies.evidence.field import announced
 from goodflight.studies.evidence.seen import see
 from goodflight.studies.lists.cards import papers_of
 from goodflight.studies.lists.facts import fills_of
@@ -147,3 +150,11 @@ def test_a_card_has_blanks_where_a_rocket_was_not_weighed(bare, seen):
         card = papers_of(which).cards[0]
         ready = next(each.value for each in card.fields if each.label == "ready to fly")
         assert ("____" in ready) is blank
+
+
+def test_what_the_first_form_wrote_describes_no_rocket(seen):
+    told = seen.project.head.model_copy(update={"about": ABOUT})
+    plain = replace(seen, project=replace(seen.project, head=told))
+    rocket = next(e.value for e in papers_of(plain).cards[0].fields if e.label == "rocket")
+    assert rocket.endswith("____") and ABOUT[:20] not in rocket
+    assert announced(plain).how == "unknown"

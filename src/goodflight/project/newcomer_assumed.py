@@ -74,6 +74,11 @@ ABOUT: Final = (
 )
 
 
+def own_words(project: Project) -> str:
+    """How the builder describes the rocket; empty where only the first form has written there."""
+    return "" if project.head.about == ABOUT else project.head.about
+
+
 @dataclass(frozen=True)
 class StillAssumed:
     """An assumption that stands in a file as it was made."""

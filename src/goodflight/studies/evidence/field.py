@@ -1,6 +1,7 @@
 """Answers about people, papers, field, wind, announcement, misfire and what comes after."""
 
 from goodflight.physics.vehicle.parts import AddedMass, Bulkhead, Canopy, Cord, Fins, Nose, Tube
+from goodflight.project.newcomer_assumed import own_words
 from goodflight.studies.bench.done import done_steps
 from goodflight.studies.case.planned import canopy_of
 from goodflight.studies.evidence.flight import FLOWN
@@ -152,7 +153,7 @@ def igniter(seen: Seen) -> Reply:
 
 def announced(seen: Seen) -> Reply:
     """What is said and what is watched."""
-    canopy, about = canopy_of(seen.case), seen.project.head.about
+    canopy, about = canopy_of(seen.case), own_words(seen.project)
     if not about or canopy is None or not seen.weighed:
         return not_known("describe the rocket and its canopy's colour (about), weigh it")
     by = {

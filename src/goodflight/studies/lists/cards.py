@@ -10,6 +10,7 @@ import numpy as np
 
 from goodflight.physics.motor import motor_class, total_impulse_ns
 from goodflight.project import Project
+from goodflight.project.newcomer_assumed import own_words
 from goodflight.quantity import brief
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
@@ -140,7 +141,7 @@ def _flight(seen: Seen) -> PaperCard:
         Field("flyer", BLANK * 3),
         Field("card no.", BLANK * 2),
         Field("attempt for", level or BLANK),
-        Field("rocket", f"{size}; {_short(seen.project.head.about) or BLANK * 3}"),
+        Field("rocket", f"{size}; {_short(own_words(seen.project)) or BLANK * 3}"),
         Field("ready to fly", fills["mass"] if seen.weighed else f"{BLANK} g"),
         Field("motor", f"{case.motor.name}, {motor_class(impulse)}, {brief(impulse, 'impulse')}"),
         Field("opens by", f"{opens}, {fills['canopy']}"),
