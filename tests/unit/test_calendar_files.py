@@ -11,7 +11,7 @@ import vobject
 from calendar_case import project, project_texts
 from goodflight.outputs.calendar.ics import calendar_ics
 from goodflight.outputs.calendar.sheet import calendar_pdf
-from goodflight.outputs.calendar.words import marks
+from goodflight.outputs.calendar.words import LATE, marks
 from goodflight.studies.calendar.results import CalendarStudy
 from goodflight.studies.questions.calendar import calendar
 from page_client import Page
@@ -91,7 +91,8 @@ def test_another_library_reads_the_same_steps(study: CalendarStudy) -> None:
         assert begins == datetime.fromisoformat(f"{step.day} {step.begins}")
         assert event.dtend.value - begins == timedelta(minutes=round(step.minutes))
         assert event.summary.value == f"Fieldfare: {step.title}"
-        assert event.description.value.splitlines()[-1] == marks(step)
+        told = event.description.value.splitlines()
+        assert told[-2:] == [marks(step), LATE] if step.late else told[-1] == marks(step)
         assert event.location.value == step.place
     assert events[-1].dtstart.value == date.fromisoformat(study.launch)
     with pytest.raises(vobject.base.ParseError):

@@ -77,6 +77,8 @@ def test_a_row_is_said_as_demand_of_limit_in_the_reader_s_units() -> None:
     assert row_words.against(replace(landing, capacity=np.full(4, np.nan))) == ""
     outside = replace(landing, unit="length", demand=np.full(4, 119.0), capacity=np.zeros(4))
     assert row_words.against(outside) == "119 m, none allowed"
+    within = replace(outside, demand=-outside.demand)
+    assert row_words.against(within) == "119 m to spare"
     assert row_words.deviations(row(margin=-0.3)) == (
         "the middle lies 0.3 standard deviations beyond the limit"
     )

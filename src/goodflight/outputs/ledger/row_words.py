@@ -40,7 +40,7 @@ def against(row: Row, units: str = "metric") -> str:
         return f"{happens}, at least {allowed} needed"
     number, _, unit = happens.partition(" ")
     if allowed.partition(" ")[0] == "0":
-        return f"{happens}, none allowed"
+        return f"{happens[1:]} to spare" if happens[0] == "-" else f"{happens}, none allowed"
     if unit and unit == allowed.partition(" ")[2]:
         happens = number
     return f"{happens} of {allowed} allowed"

@@ -27,23 +27,41 @@ from goodflight.studies.results import Ledger, Measurement, Row
 PHASE_WIDTH: Final = 22
 MEASURED: Final = 2  # measurements named
 STRIP_WIDTH: Final = 20
+LINES: Final = 60  # at most, where it can be
 
 
 def short_text(ledger: Ledger, terminal: Terminal | None = None) -> str:
-    """Failing, unknown and marginal rows, what to do, what to measure, one line a phase."""
-    page = TextPage(terminal or Terminal())
+    """Failing, unknown and marginal rows, what to do, what to measure, one line a phase.
+
+    Where much fails, so that it would be more than a screen's worth: what is ok in one sentence,
+    one measurement.
+    """
+    text = _text(ledger, terminal or Terminal(), folded=False)
+    if len(text.splitlines()) <= LINES:
+        return text
+    return _text(ledger, terminal or Terminal(), folded=True)
+
+
+def _text(ledger: Ledger, terminal: Terminal, folded: bool) -> str:
+    page, measured = TextPage(terminal), 1 if folded else MEASURED
     title_lines(page, ledger, brief=True)
     _open_lines(page, ledger)
     if ledger.unknown:
-        _measure_lines(page, ledger.measure_next[:MEASURED])
+        _measure_lines(page, ledger.measure_next[:measured])
     way_lines(page, ledger, brief=True)
     if not ledger.unknown:
-        _measure_lines(page, ledger.measure_next[:MEASURED])
+        _measure_lines(page, ledger.measure_next[:measured])
     page.rule("All else")
-    for phase, rows in groupby(in_flight_order(ledger), key=lambda row: row.phase):
-        words = standing(list(rows)).words
-        if words:
-            line = f"  {PHASES[phase].ljust(PHASE_WIDTH - 2)}{words}"
+    told = [
+        (PHASES[phase], standing(list(rows)))
+        for phase, rows in groupby(in_flight_order(ledger), key=lambda row: row.phase)
+    ]
+    if folded:
+        ok = [f"{name[0].lower()}{name[1:]} {len(each.stand)}" for name, each in told if each.stand]
+        page.paragraph(f"ok: {', '.join(ok)}.", 2, first="○ ")
+    for name, each in () if folded else told:
+        if each.words:
+            line = f"  {name.ljust(PHASE_WIDTH - 2)}{each.words}"
             page.line(fit(line, page.terminal.width - 1).rstrip())
     _foot(page, ledger)
     return page.render()

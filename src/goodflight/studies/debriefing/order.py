@@ -7,7 +7,7 @@ which part made it, and a log cannot say which body was ahead: what is confounde
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Annotated, Final, Literal
+from typing import Annotated, ClassVar, Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,6 +50,8 @@ class Jerk:
 @dataclass(frozen=True)
 class Order:
     """What came in which order, and what the log says of it."""
+
+    HEADING: ClassVar = "order after the charge"  # in docs/json.md; a command bears the name
 
     steps: Annotated[tuple[Step, ...], "pack out of the tube, cord straight, canopy open, by time"]
     passed: Annotated[float, "share of those flights in which the booster passes the canopy"]
