@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from goodflight.outputs.find import find_words
 from goodflight.project import Project
 from goodflight.project.outlines import metres_per_degree
-from goodflight.quantity import brief
+from goodflight.quantity import brief, parse
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.field.card import FieldCard, carried_for
 from goodflight.studies.finding import carried as kept
@@ -25,9 +25,14 @@ from goodflight.studies.finding.sightings import EVENTS
 from goodflight.studies.questions import find
 from goodflight.studies.questions.landings import SIDES
 
-FEET: Final = {"m": 0.3048, "area": 4046.8564224, "unit": "ft", "areas": "acres"}
+FEET: Final = {
+    "m": parse("1 ft", "length").value,
+    "area": find_words.ACRE_M2,
+    "unit": "ft",
+    "areas": "acres",
+}
 METRES: Final = {"m": 1.0, "area": 1e4, "unit": "m", "areas": "ha"}
-FASTEST: Final = {"metric": ("m/s", 1.0), "imperial": ("mph", 0.44704)}
+FASTEST: Final = {"metric": ("m/s", 1.0), "imperial": ("mph", parse("1 mph", "wind").value)}
 
 
 def search_data(project: Project, card: FieldCard, units: str = "metric") -> dict[str, Any]:

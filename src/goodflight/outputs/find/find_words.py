@@ -9,6 +9,7 @@ from goodflight.quantity import show
 from goodflight.studies.questions.find import FindStep, FindStudy, Lane
 from goodflight.studies.questions.landings import direction
 
+ACRE_M2: Final = 4046.8564224  # 43 560 square feet
 NO_PLACE: Final = (
     "No file for a satellite receiver: longitude and latitude of the pad are not known"
 )
@@ -24,7 +25,7 @@ def side_words(bearing_rad: float) -> str:
 def area_words(area_m2: float, units: str = "metric") -> str:
     """An area of ground: hectares, or acres."""
     if units == "imperial":
-        return f"{area_m2 / 4046.8564224:.1f} acres"
+        return f"{area_m2 / ACRE_M2:.1f} acres"
     return f"{area_m2 / 1e4:.1f} ha"
 
 

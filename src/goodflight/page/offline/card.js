@@ -118,14 +118,21 @@ for (const each of ticks) {
   });
 }
 
-const ask = at("clear").textContent;
-at("clear").addEventListener("click", () => {
-  if (at("clear").textContent === ask) {
-    at("clear").textContent = "press again to clear every tick";
-    setTimeout(() => (at("clear").textContent = ask), 6000);
-    return;
-  }
-  at("clear").textContent = ask;
+// Nothing is lost by one touch: the button asks, and acts when it is pressed again.
+function pressTwice(button, again, act) {
+  const ask = button.textContent;
+  button.addEventListener("click", () => {
+    if (button.textContent === ask) {
+      button.textContent = again;
+      setTimeout(() => (button.textContent = ask), 6000);
+      return;
+    }
+    button.textContent = ask;
+    act();
+  });
+}
+
+pressTwice(at("clear"), "press again to clear every tick", () => {
   kept.ticks = {};
   keep();
   mark();

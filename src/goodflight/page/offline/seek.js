@@ -352,14 +352,7 @@
     box("shut").setAttribute("aria-pressed", String(entered.shut));
     changed();
   });
-  const clear = box("clear").textContent;
-  box("clear").addEventListener("click", () => {
-    if (box("clear").textContent === clear) {
-      box("clear").textContent = "press again to clear every entry";
-      setTimeout(() => (box("clear").textContent = clear), 6000);
-      return;
-    }
-    box("clear").textContent = clear;
+  pressTwice(box("clear"), "press again to clear every entry", () => {
     entered = { open: true };
     fill();
     changed();

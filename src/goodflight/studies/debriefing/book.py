@@ -1,7 +1,7 @@
 """The log book: every flight of the folder, and what was predicted of it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Annotated, Final
 
@@ -92,13 +92,15 @@ def book_of(
     bare = [each for each in sorted(lie) if each not in project.notes]
     noted = {**project.notes, **dict.fromkeys(bare, NotesFile())}
     lines = [
-        replace(_line(project, name, notes, logs.get(name)), has_log=name in lie)
+        _line(project, name, notes, logs.get(name), has_log=name in lie)
         for name, notes in noted.items()
     ]
     return tuple(sorted(lines, key=lambda each: (not each.date, each.date, each.name)))
 
 
-def _line(project: Project, name: str, notes: NotesFile, log: LogRead | None) -> BookLine:
+def _line(
+    project: Project, name: str, notes: NotesFile, log: LogRead | None, has_log: bool
+) -> BookLine:
     for number, each in enumerate(notes.damage):
         if each.row not in TITLES:
             place = f"flights/{name}/notes.toml:damage[#{number + 1}].row"
@@ -117,7 +119,7 @@ def _line(project: Project, name: str, notes: NotesFile, log: LogRead | None) ->
         result=notes.result or "not known",
         apogee_m=logged if notes.apogee is None else notes.apogee.value,
         logged=notes.apogee is None and logged is not None,
-        has_log=log is not None,
+        has_log=has_log,
         looked_over=notes.looked_over,
         damage=tuple(Damage(each.row, TITLES[each.row], each.what) for each in notes.damage),
         note=notes.note,

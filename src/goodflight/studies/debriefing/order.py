@@ -132,10 +132,11 @@ def jerks_of(log: LogRead | None) -> tuple[Jerk, ...]:
 
 def _step(name: str, after_s: Array) -> Step:
     there = after_s[np.isfinite(after_s)]
-    low, middle, high = np.percentile(there, (5, 50, 95)) if there.size else (np.nan,) * 3
-    window = (float(low), float(middle), float(high)) if there.size else None
-    never = 1.0 - there.size / after_s.size if after_s.size else 1.0
-    return Step(name, WORDS[name], window, float(never))
+    if not there.size:
+        return Step(name, WORDS[name], None, 1.0)
+    low, middle, high = np.percentile(there, (5, 50, 95))
+    never = 1.0 - there.size / after_s.size
+    return Step(name, WORDS[name], (float(low), float(middle), float(high)), never)
 
 
 def _agrees(
