@@ -19,13 +19,14 @@ import numpy as np
 from measure import best_s, line
 
 from goodflight.physics.flight import OUTCOME_INDEX, PARAMETERS, column_spacing, fly_ensemble
+from goodflight.physics.flight.alike import fly_alike
 from goodflight.physics.flight.burn import burn_curve
 from goodflight.physics.flight.column import fill_column, ladder
 from goodflight.physics.flight.compiled import compiled_owner
 from goodflight.physics.flight.descent import FILL, STRETCH, descent_rates
 from goodflight.physics.flight.ensemble import TOLERANCE
 from goodflight.physics.flight.forces import free_rates
-from goodflight.physics.flight.kernel import OUTCOME_COUNT, fly_one
+from goodflight.physics.flight.kernel import OUTCOME_COUNT
 from goodflight.physics.flight.record import (
     AHEAD,
     DESCENT,
@@ -64,11 +65,11 @@ def many_rates(w, falling, count):
 def many_flights(parameters, blank, rows, seeds, deployment, tolerance):
     """Fly one after the other; steps tried in each of the four phases."""
     tries = np.zeros(4)
-    out = np.empty(OUTCOME_COUNT)
+    out, track = np.empty((1, OUTCOME_COUNT)), np.empty((0, 1))
     for i in range(len(parameters)):
         w = new_flight(parameters[i], blank)
         fill_column(w, rows, seeds[i], True)
-        fly_one(w, out, deployment, np.empty((0, 1)), 0.0, tolerance)
+        fly_alike(w, w, parameters[i : i + 1], out, deployment, track, 0.0, tolerance)
         for j in range(4):
             tries[j] += w[TRIES + j]
     return tries

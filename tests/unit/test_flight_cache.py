@@ -7,6 +7,7 @@ import subprocess
 import sys
 import threading
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -73,6 +74,28 @@ def test_another_copy_of_the_sources_has_its_own_folder(
         (copied / f"{name}.py").write_bytes((compiled._HERE / f"{name}.py").read_bytes())
     monkeypatch.setattr(compiled, "_HERE", copied)
     assert compiled.kernel_hash() != before
+
+
+def test_a_function_is_compiled_once_for_all_places_and_flags_it_is_called_with() -> None:
+    """Once for each doubled the time of a first start."""
+    for mark, times in (
+        (compiled.compiled, 1),
+        (compiled.compiled_inside, 1),
+        (compiled.compiled_per_constant, 2),
+    ):
+
+        def value(w: Any, at: int, twice: bool) -> float:
+            found: float = w[at]
+            return 2.0 * found if twice else found
+
+        marked: Any = mark(value)
+
+        def total(w: Any, value: Any) -> float:
+            found: float = value(w, 1, True) + value(w, 2, False)
+            return found
+
+        assert compiled.numba.njit(total)(np.arange(3.0), marked) == 4.0
+        assert len(marked.signatures) == times
 
 
 def test_a_process_that_flew_one_flight_with_its_history_first_flies_the_same_bytes() -> None:

@@ -12,8 +12,9 @@ FEWEST = 5  # names or figures in one line that are worth a table
 # callers hold the order in one array (`registry`).
 COMPILED = "compiled"
 BY_PLACE = {
-    "fly_all": "the compiled loop, called from Python",
-    "fly_recorded": "the compiled loop, called from Python",
+    "fly_all": "what the compiled loop is given, in its order",
+    "fly_recorded": "what the compiled loop is given, in its order",
+    "fly_runs": "the compiled loop, called from Python",
     "CanopyKind": "a table of the canopies there are, one a row",
     "Sheet": "a table of the sheets cards are printed on, one a row",
     "asked": "advice, and as many entries as it takes",

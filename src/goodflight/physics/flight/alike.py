@@ -44,12 +44,20 @@ _DRAGS = np.array(
 
 @compiled
 def fly_alike(
-    w: Any, branch: Any, flights: Any, out: Any, deployment: int, track: Any, tolerance: float
-) -> None:
+    w: Any,
+    branch: Any,
+    flights: Any,
+    out: Any,
+    deployment: int,
+    track: Any,
+    every: float,
+    tolerance: float,
+) -> int:
     """Fly flights that differ in `AFTER_ASCENT` alone, in the order of their ejection.
 
     One way up (w): shortly before each ejection a copy (branch) goes on from there, and takes the
-    very steps that a flight of its own would until it is on the track of the first.
+    very steps that a flight of its own would until it is on the track of the first. A flight alone
+    fills the track as a record of its history, if `every` says so; returns the record's length.
     """
     last, count = len(flights) - 1, 0
     w[OVER] = 0 if start_flight(deployment, w, out[last]) else 1
@@ -64,12 +72,13 @@ def fly_alike(
             branch[OPENED] = KEEPS
             count = fly_on(branch, out[i], deployment, track, 0.0, tolerance, False)
         else:
-            follow(branch, flights[0], out[i], deployment, track, count, tolerance)
+            follow(branch, flights[0], out[i], deployment, track, count, 0.0, tolerance)
         end_flight(branch, out[i])
     if last > 0:
         set_flight(flights[last], deployment, w, out[last])
-    follow(w, flights[0], out[last], deployment, track, count, tolerance)
+    count = follow(w, flights[0], out[last], deployment, track, count, every, tolerance)
     end_flight(w, out[last])
+    return count
 
 
 @compiled
@@ -82,15 +91,25 @@ def set_flight(p: Any, deployment: int, w: Any, out: Any) -> None:
 
 @compiled
 def follow(
-    w: Any, p: Any, out: Any, deployment: int, track: Any, count: int, tolerance: float
-) -> None:
-    """Fly to the ground, on the track of the flight with parameters p as soon as it is on it."""
+    w: Any,
+    p: Any,
+    out: Any,
+    deployment: int,
+    track: Any,
+    count: int,
+    every: float,
+    tolerance: float,
+) -> int:
+    """Fly to the ground, on the track of the flight with parameters p as soon as it is on it.
+
+    Returns the length of the record that a flight alone leaves.
+    """
     landed = 0 < count < len(track) and track[count - 1, 3] < 1e-6
     same = True
     for i in _DRAGS:
         same = same and w[i] == p[i]
     w[OPENED] = PAUSES if landed and same else 0
-    fly_on(w, out, deployment, track, 0.0, tolerance, False)
+    written = fly_on(w, out, deployment, track, every, tolerance, False)
     k = -1  # place of the track that is tried
     while w[OVER] == PAUSED:
         w[OVER] = 0
@@ -108,7 +127,8 @@ def follow(
         while k < count - 1 and track[k, 3] >= below:
             k += 1
         w[SEEK] = track[k, 3] if k < count - 1 else 0.0
-        fly_on(w, out, deployment, track, 0.0, tolerance, False)
+        fly_on(w, out, deployment, track, every, tolerance, False)
+    return written
 
 
 @compiled

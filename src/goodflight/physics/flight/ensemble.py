@@ -1,6 +1,5 @@
 """Python's door to the compiled kernel: an ensemble of flights, or one with its history."""
 
-import threading
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +11,7 @@ from goodflight.physics.flight.forces import NOTED
 from goodflight.physics.flight.kernel import TOLERANCE
 from goodflight.physics.flight.loop import fly_all, fly_recorded
 from goodflight.physics.flight.ready import make_ready
-from goodflight.physics.flight.record import NODES, STATE_COUNT
+from goodflight.physics.flight.record import NODES, STATE_COUNT, blank_record
 from goodflight.physics.flight.registry import (
     AFTER_ASCENT,
     BY_ALTIMETER,
@@ -26,7 +25,6 @@ from goodflight.physics.motor.model import Motor
 Array = NDArray[np.float64]
 COLUMN_TOPS_M = (2000.0, 4000.0, 8000.0, 16000.0)
 RAIL_ALLOWANCE_M = 50.0  # more than any rail is long
-_GATE = threading.Lock()  # the parallel loop may not be entered twice at once
 _ASCENT = [place for name, place in PARAMETER_INDEX.items() if name not in AFTER_ASCENT]
 _STATE_NAMES = (
     "east_m", "north_m", "up_m", "velocity_east_m_s", "velocity_north_m_s", "velocity_up_m_s",
@@ -133,19 +131,15 @@ def fly_ensemble(
     order, starts = _alike(rows, seeds, deployment)
     result = np.empty((len(rows), len(OUTCOMES)))
     make_ready()
-    with _GATE:
-        result[order] = fly_all(
-            rows[order],
-            burn_curve(motor),
-            tables.mach_table,
-            tables.scalars,
-            spacing,
-            seeds.astype(np.uint64)[order],
-            starts,
-            deployment,
-            turbulence,
-            tolerance,
-        )
+    result[order] = fly_all(
+        rows[order],
+        blank_record(burn_curve(motor), tables.mach_table, tables.scalars, spacing),
+        seeds.astype(np.uint64)[order],
+        starts,
+        deployment,
+        turbulence,
+        tolerance,
+    )
     return result
 
 
@@ -187,11 +181,8 @@ def fly_history(
     make_ready()
     out, record = fly_recorded(
         rows[0],
-        burn_curve(motor),
-        tables.mach_table,
-        tables.scalars,
-        spacing,
-        seeds[0],
+        blank_record(burn_curve(motor), tables.mach_table, tables.scalars, spacing),
+        seed,
         deployment,
         turbulence,
         tolerance,

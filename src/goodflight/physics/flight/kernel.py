@@ -34,7 +34,7 @@ from goodflight.physics.flight.events import (
     first_event,
 )
 from goodflight.physics.flight.forces import NOTED_COUNT, PRESSURE, SPEED
-from goodflight.physics.flight.pad import FIRST_STEP_S, set_ejection, start_flight
+from goodflight.physics.flight.pad import FIRST_STEP_S, set_ejection
 from goodflight.physics.flight.record import (
     AHEAD,
     APOGEE_DONE,
@@ -288,18 +288,6 @@ def handle_event(found: int, deployment: int, w: Any, out: Any) -> bool:
         return True
     refresh(w)
     return False
-
-
-@compiled
-def fly_one(w: Any, out: Any, deployment: int, record: Any, every: float, tolerance: float) -> int:
-    """Fly from ignition to the ground; fills out (and record, if it has room).
-
-    Returns the length of the record.
-    """
-    w[OVER] = 0 if start_flight(deployment, w, out) else 1
-    count = fly_on(w, out, deployment, record, every, tolerance, False)
-    end_flight(w, out)
-    return count
 
 
 @compiled

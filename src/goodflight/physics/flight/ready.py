@@ -1,9 +1,9 @@
 """The kernel compiled and loaded in one way, so that the same flight is the same to the last digit.
 
 Functions that call each other are compiled each by itself and once more with their callers, and the
-two differ in last digits. Of two in one process the first that is there is used: after a compile
-that is another one than after loading, and after loading it depends on what is loaded first. So a
-process that ends compiles, and the loop over flights is loaded before all else.
+two differ in last digits. Of two in one process the first that is there is used, and after a
+compile that is another one than after loading. So a process that ends compiles, and an ensemble and
+one flight with its history fly by the same loop.
 """
 
 import contextlib
@@ -17,7 +17,8 @@ import numpy as np
 from goodflight.physics.flight.burn import burn_curve
 from goodflight.physics.flight.compiled import CACHE, kernel_hash
 from goodflight.physics.flight.kernel import TOLERANCE
-from goodflight.physics.flight.loop import fly_all, fly_recorded
+from goodflight.physics.flight.loop import fly_all
+from goodflight.physics.flight.record import blank_record
 from goodflight.physics.flight.registry import BY_DELAY
 
 _COMPILED: Final = CACHE / "compiled"  # stands there when all of the kernel is
@@ -36,7 +37,7 @@ def compiled_before() -> bool:
 
 
 def make_ready() -> None:
-    """Load the loop over flights before anything else; compile the kernel before that, if need be.
+    """Load the loop over flights; compile the kernel before that, if need be.
 
     Where no other process can be started it is compiled in this one.
     """
@@ -53,24 +54,9 @@ def make_ready() -> None:
 def _compile_all() -> None:
     """Compile everything that flies or that the rows of the ledger ask for, and say it is done."""
     from goodflight.physics.flight.fall import MeanWind, Start, nose_first_impact
-    from goodflight.physics.flight.sample import sample_flight
     from goodflight.physics.recovery.parting import PARTING_INPUTS, part_bodies
 
     _fly_all_once()
-    p, motor, tables = sample_flight()
-    fly_recorded(
-        p,
-        burn_curve(motor),
-        tables.mach_table,
-        tables.scalars,
-        0.06,
-        np.uint64(1),
-        BY_DELAY,
-        False,
-        TOLERANCE,
-        0.05,
-        20000,
-    )
     part_bodies(np.ones((1, len(PARTING_INPUTS))))
     one = np.ones(1)
     nose_first_impact(
@@ -117,10 +103,7 @@ def _fly_all_once() -> None:
     p, motor, tables = sample_flight()
     fly_all(
         p[None, :],
-        burn_curve(motor),
-        tables.mach_table,
-        tables.scalars,
-        0.06,
+        blank_record(burn_curve(motor), tables.mach_table, tables.scalars, 0.06),
         np.ones(1, dtype=np.uint64),
         np.arange(2),
         BY_DELAY,

@@ -8,6 +8,7 @@ Parameters stand first, so that a row of parameters can be read by the same name
 from typing import Any, Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from goodflight.physics.flight.compiled import compiled_owner
 from goodflight.physics.flight.registry import (
@@ -62,13 +63,16 @@ NODES: Final = 128
 CURVE: Final = AIR + (NODES + 2) * AIR_COLUMNS  # (time, thrust, impulse, slope), to the end
 
 
-@compiled_owner
-def blank_record(curve: Any, table: Any, scalars: Any, spacing: float) -> Any:
+def blank_record(
+    curve: NDArray[np.float64],
+    table: NDArray[np.float64],
+    scalars: NDArray[np.float64],
+    spacing: float,
+) -> NDArray[np.float64]:
     """What the flights of one motor and one vehicle share; each flies a copy."""
     w = np.zeros(CURVE + 4 * len(curve))
     w[LAST_SEGMENT], w[SPACING] = len(curve) - 1, spacing
-    for i in range(len(scalars)):
-        w[SCALARS + i] = scalars[i]
+    w[SCALARS : SCALARS + len(scalars)] = scalars
     w[TABLE:AIR] = table.ravel()
     w[CURVE:] = curve.ravel()
     return w
@@ -78,5 +82,6 @@ def blank_record(curve: Any, table: Any, scalars: Any, spacing: float) -> Any:
 def new_flight(p: Any, blank: Any) -> Any:
     """The record of one flight, still without air."""
     w = blank.copy()
-    w[: len(p)] = p
+    for i in range(len(p)):
+        w[i] = p[i]
     return w

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from goodflight.physics.flight.compiled import compiled, compiled_inside
+from goodflight.physics.flight.compiled import compiled, compiled_inside, compiled_per_constant
 from goodflight.physics.flight.descent import descent_rates
 from goodflight.physics.flight.forces import free_rates
 from goodflight.physics.flight.rail import pivot_rates, sliding_rates
@@ -76,7 +76,7 @@ def refresh(w: Any) -> None:
     rates(int(w[PHASE]), w[NOW], w, Y, 0, int(w[SEGMENT]))
 
 
-@compiled_inside
+@compiled_per_constant
 def advance(stage: int, h: float, wide: int, w: Any) -> None:
     """State of one stage of a step into AHEAD; that of the last stage is the step's end.
 
@@ -118,7 +118,7 @@ def advance(stage: int, h: float, wide: int, w: Any) -> None:
             )
 
 
-@compiled_inside
+@compiled_per_constant
 def max_miss(h: float, wide: int, w: Any) -> float:
     """Estimated error of the step, the greatest over the state, in units of tolerance 1."""
     for j in range(wide):

@@ -9,13 +9,12 @@ against what the air does to it. Left out: turning of the nose, wind shear, air 
 cord mass.
 """
 
-import os
-from concurrent.futures import ThreadPoolExecutor
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.cores import on_cores
 from goodflight.physics.recovery.parting_steps import GROWTHS, part_all
 
 Array = NDArray[np.float64]
@@ -93,12 +92,9 @@ def part_bodies(rows: Array) -> Array:
     if not np.isin(rows[:, INPUT_INDEX["canopy_growth"]], GROWTHS).all():
         raise ValueError(f"canopy_growth must be one of {GROWTHS}")
     out = np.empty((rows.shape[0], len(PARTING_OUTCOMES)))
-    workers = min(os.cpu_count() or 1, rows.shape[0] // _MIN_SHARE)
-    if workers < 2:
-        part_all(rows, out)
-        return out
-    with ThreadPoolExecutor(
-        workers
-    ) as pool:  # every flight by itself, so the split changes nothing
-        tuple(pool.map(part_all, np.array_split(rows, workers), np.array_split(out, workers)))
+
+    def part(first: int, end: int) -> None:
+        part_all(rows[first:end], out[first:end])
+
+    on_cores(part, len(rows), _MIN_SHARE)
     return out
