@@ -4,6 +4,8 @@ import time
 from collections.abc import Callable
 
 from goodflight.studies.rows.parting import MOTIONS
+from goodflight.studies.rows.reach import FALLS
+from goodflight.studies.sampling import drawn
 from goodflight.studies.sampling.flights import FLIGHTS
 
 
@@ -28,11 +30,13 @@ def line(what: str, seconds: float, note: str = "") -> None:
 
 
 def anew(answer: Callable[[], object]) -> Callable[[], object]:
-    """An answer for which no flight is remembered."""
+    """An answer for which no flight is remembered, nothing drawn."""
 
     def asked() -> object:
         FLIGHTS.forget()
         MOTIONS.forget()
+        FALLS.forget()
+        drawn._kept_scored.cache_clear()
         return answer()
 
     return asked

@@ -1,13 +1,16 @@
 """Flights that are remembered are the ones that would be flown: bit for bit, and only once."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from goodflight.physics.flight import column_spacing, fly_ensemble
 from goodflight.physics.flight.registry import NOTHING_OPENS
 from goodflight.studies.case.planned import Joint
-from goodflight.studies.sampling import flights, remembered
-from goodflight.studies.sampling.drawn import mixed_scores, together
+from goodflight.studies.rows import View, reach
+from goodflight.studies.sampling import drawn, flights, remembered
+from goodflight.studies.sampling.drawn import scored, together
 from goodflight.studies.sampling.flights import FLIGHTS, fly_first, fly_sample
 from goodflight.studies.sampling.remembered import Remembered
 from goodflight.studies.sampling.scores import normal_scores
@@ -90,7 +93,40 @@ def test_scores_mixed_before_are_told_apart_by_all_they_are_mixed_from() -> None
     )
     for asked in ((weighed, 16, 1), (again, 16, 1), (weighed, 16, 2), (weighed, 8, 2)):
         joint, flights, seed = asked
-        found = mixed_scores(joint, keys, flights, seed)
+        found = scored(joint, keys, flights, seed)
         anew = together(joint, keys, normal_scores(keys, flights, seed))
-        assert found.tobytes() == anew.tobytes()
-    assert mixed_scores(weighed, keys, 8, 2) is mixed_scores(weighed, keys, 8, 2)
+        assert found.mixed.tobytes() == anew.tobytes()
+        part = scored(joint, keys, flights, seed, np.array([5, 2]))
+        assert part.mixed.tobytes() == anew[[5, 2]].tobytes()
+        assert part.values is not found.values
+    assert scored(weighed, keys, 8, 2) is scored(weighed, keys, 8, 2)
+
+
+def test_values_that_another_plan_has_drawn_are_the_ones_that_would_be_drawn() -> None:
+    """Half of the wind, nothing else: bit for bit as drawn anew, and all others not drawn again."""
+    case, chosen = sample_case(), np.array([3, 20, 7])
+    other = replace(case, day=replace(case.day, wind_m_s=0.5 * case.day.wind_m_s))
+    drawn._kept_scored.cache_clear()
+    anew = make_trials(other, 24, 5, chosen)
+    keys = tuple(factor.key for factor in anew.factors)
+    drawn._kept_scored.cache_clear()
+    first = make_trials(case, 24, 5, chosen)
+    kept = scored(case.uncertainty.joint, keys, 24, 5, chosen).values
+    before = len(kept)
+    again = make_trials(other, 24, 5, chosen)
+    assert again.parameters.tobytes() == anew.parameters.tobytes()
+    assert not np.array_equal(first.parameters, again.parameters)
+    assert len(kept) == before + 1
+
+
+def test_falls_that_are_remembered_are_the_ones_that_would_be_worked_out() -> None:
+    case = sample_case()
+    sample = make_trials(case, 12, 5)
+    view = fly_sample(case, sample)
+    part = View(case, sample.part(np.arange(4)), view.outcomes[:4])
+    reach.FALLS.forget()
+    anew = reach.impact_of(view)
+    reach.FALLS.forget()
+    reach.impact_of(part)
+    again = reach.impact_of(View(case, sample, view.outcomes))
+    assert np.array(again).tobytes() == np.array(anew).tobytes()

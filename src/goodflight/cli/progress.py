@@ -15,7 +15,7 @@ EVERY_S: Final = 0.25
 
 
 @contextmanager
-def working(words: str) -> Iterator[Callable[[str, float], None]]:
+def working(words: str, patience_s: float = PATIENCE_S) -> Iterator[Callable[[str, float], None]]:
     """Say what is being done once it takes longer than a moment; on a terminal, with a clock.
 
     Hands out what a study is told to report to: (what, share done).
@@ -27,7 +27,7 @@ def working(words: str) -> Iterator[Callable[[str, float], None]]:
 
     def tell() -> None:
         start = time.monotonic()
-        if done.wait(PATIENCE_S):
+        if done.wait(patience_s):
             return
         said.set()
         if not tty:

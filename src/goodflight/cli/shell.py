@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from goodflight.outputs.text_page import Terminal
 
 WIDEST = 100  # longer lines are hard to read
+SWITCH_S: Final = 5e-4  # a thread back from compiled work waits no longer for another's Python
 FAULT: Final[dict[str, Any]] = {
     "file": "", "line": 0, "key": "", "found": "", "expected": "", "advice": "",
 }  # fmt: skip
@@ -48,6 +49,7 @@ def run(words: Sequence[str] | None = None) -> int:
 
     if words is None:  # a process of its own, not a test or a script that goes on
         end_on_interrupt()
+        sys.setswitchinterval(SWITCH_S)
     arguments = list(sys.argv[1:] if words is None else words)
     try:
         code = app.main(args=arguments, prog_name="goodflight", standalone_mode=False)

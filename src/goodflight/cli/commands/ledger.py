@@ -48,7 +48,7 @@ def run(
         if why not in keys:
             raise BadInputError(no_such("--why", why, keys))
     progress.ready_kernel()
-    with progress.working(f"simulating {flights} flights"):
+    with progress.working(f"simulating {flights} flights", patience_s=0.0):  # always takes long
         answer = named(QUESTION.function)(
             project,
             plan,

@@ -21,7 +21,7 @@ Mask = NDArray[np.bool_]
 Ladder = tuple[Change, ...]
 Progress = Callable[[str, float], None]
 
-AT_ONCE: Final = 2  # levers solved beside each other: one flies while the other judges
+AT_ONCE: Final = 3  # levers solved beside each other: two fly while one judges
 REFINED: Final = 300  # flights of each stratum for the changes that are worth most
 MAX_REFINED: Final = 4
 MAX_LISTED: Final = 5  # remedies a row shows

@@ -4,6 +4,7 @@ from typing import Final
 from weakref import WeakKeyDictionary
 
 import numpy as np
+from numpy.typing import NDArray
 
 from goodflight.physics.aero.reading import coast_drag_area_m2, scalar
 from goodflight.physics.bearings import distance_m
@@ -15,14 +16,15 @@ from goodflight.physics.structure.landing import landing_energy_j
 from goodflight.studies.asking import asked, outline
 from goodflight.studies.rows.answers import people_away
 from goodflight.studies.rows.applies import point
-from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
+from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.sampling import air, airframe, model, motor, rail
+from goodflight.studies.sampling.remembered import Remembered
 
 PERSON_M: Final = 0.3  # radius of a person seen from above
 EARLY_CLIMB_M_S: Final = 15.0  # a rocket climbing faster has more than ten metres to go
 ONE_PERSON: Final = 1e-6  # a launch's chance of killing one person who has no part in it
-
-
+FALLS: Final = Remembered()
+_START: Final = ("m", "east_m", "north_m", "east_m_s", "north_m_s")  # at apogee
 _IMPACT: "WeakKeyDictionary[View, Impact]" = WeakKeyDictionary()
 
 
@@ -34,28 +36,37 @@ def impact_of(view: View) -> Impact:
 
 
 def _impact(view: View) -> Impact:
-    start = Start(
+    case, outcome, parameter = view.case, view.outcome, view.parameter
+    start = [outcome(f"apogee_{name}") for name in _START]
+    wind = [
+        parameter(name) for name in ("wind_m_s", "wind_from_rad", "wind_height_m", "wind_exponent")
+    ]
+    mach = full(view, FALL_MACH)
+    rest = [
+        coast_drag_area_m2(case.tables, mach, parameter("axial_factor")),
         *(
-            view.outcome(f"apogee_{name}")
-            for name in ("m", "east_m", "north_m", "east_m_s", "north_m_s")
+            parameter(name)
+            for name in ("dry_mass_kg", "ground_temperature_k", "ground_pressure_pa")
+        ),
+    ]
+    rows = np.column_stack([*start, *wind, *rest])
+    gravity = case.site.gravity_m_s2
+
+    def fall(new: NDArray[np.int64]) -> Array:
+        columns = rows[new].T
+        area, mass, temperature, pressure = columns[9:]
+        found = nose_first_impact(
+            Start(*columns[:5]),
+            MeanWind(*columns[5:9]),
+            drag_area_m2=area,
+            mass_kg=mass,
+            ground_temperature_k=temperature,
+            ground_pressure_pa=pressure,
+            gravity_m_s2=gravity,
         )
-    )
-    wind = MeanWind(
-        *(
-            view.parameter(name)
-            for name in ("wind_m_s", "wind_from_rad", "wind_height_m", "wind_exponent")
-        )
-    )
-    tables, factor = view.case.tables, view.parameter("axial_factor")
-    return nose_first_impact(
-        start,
-        wind,
-        drag_area_m2=coast_drag_area_m2(tables, full(view, FALL_MACH), factor),
-        mass_kg=view.parameter("dry_mass_kg"),
-        ground_temperature_k=view.parameter("ground_temperature_k"),
-        ground_pressure_pa=view.parameter("ground_pressure_pa"),
-        gravity_m_s2=view.case.site.gravity_m_s2,
-    )
+        return np.column_stack(found)
+
+    return Impact(*FALLS.of(rows, fall, np.float64(gravity).tobytes()).T)
 
 
 def _reach(view: View) -> Evaluation | Missing:

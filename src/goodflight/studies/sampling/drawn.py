@@ -1,6 +1,7 @@
 """The drawn values of declared quantities: one sample's scores, read by the declaration itself."""
 
 from functools import lru_cache
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,19 @@ from goodflight.studies.sampling.quantity import (
 from goodflight.studies.sampling.scores import MAX_KEPT, normal_scores
 
 Array = NDArray[np.float64]
+MAX_DRAWN: Final = 1_000_000  # values kept of one set of scores, 8 MB
+
+
+class Scored(NamedTuple):
+    """Scores of some flights, and what was drawn from them by quantity, middle and spread.
+
+    scores : (n, k), one column a name; mixed : the same with what was weighed together scattering
+    together. Plans that differ in one quantity share the values of all others.
+    """
+
+    scores: Array
+    mixed: Array
+    values: dict[tuple[str, float, float], Array]
 
 
 class Drawn:
@@ -25,6 +39,7 @@ class Drawn:
 
     factors : quantities with a spread, one column of `scores` (n, k) each; fixed : those without.
     mixed : the scores with what was weighed together scattering together; None = made here.
+    kept : values that other plans have drawn from the same scores.
     """
 
     def __init__(
@@ -34,8 +49,9 @@ class Drawn:
         factors: tuple[Factor, ...],
         fixed: tuple[Factor, ...],
         mixed: Array | None = None,
+        kept: dict[tuple[str, float, float], Array] | None = None,
     ) -> None:
-        self.case = case
+        self.case, self._kept = case, kept
         self.count = scores.shape[0]
         self.factors, self.scores, self.fixed = factors, scores, fixed
         self._places = {factor.key: place for place, factor in enumerate(factors)}
@@ -89,8 +105,15 @@ class Drawn:
             middle = spread.middle if quantity.middle is None else quantity.middle
             return spread.drawn(middle, 0.0, np.zeros(self.count))
         middle = spread.middle if factor.value is None else factor.value
-        scores = np.zeros(self.count) if place is None else self._mixed[:, place]
-        return spread.drawn(middle, factor.sigma, scores)
+        if place is None:
+            return spread.drawn(middle, factor.sigma, np.zeros(self.count))
+        asked = (key, middle, factor.sigma)
+        found = None if self._kept is None else self._kept.get(asked)
+        if found is None:
+            found = spread.drawn(middle, factor.sigma, self._mixed[:, place])
+            if self._kept is not None and len(self._kept) * self.count < MAX_DRAWN:
+                self._kept[asked] = found
+        return found
 
     def part(self, chosen: NDArray[np.int64]) -> "Drawn":
         """The chosen flights, bit for bit."""
@@ -110,17 +133,37 @@ def together(joint: Joint, keys: tuple[str, ...], scores: Array) -> Array:
     return mixed
 
 
-def mixed_scores(joint: Joint, keys: tuple[str, ...], flights: int, seed: int) -> Array:
-    """The scores of a sample with what was weighed together scattering together; read-only."""
-    make = _kept_mixed if flights * len(keys) <= MAX_KEPT else _kept_mixed.__wrapped__
-    return make(joint, keys, flights, seed)
+def scored(
+    joint: Joint | None,
+    keys: tuple[str, ...],
+    flights: int,
+    seed: int,
+    chosen: NDArray[np.int64] | None = None,
+) -> Scored:
+    """The scores of a sample, or of the chosen flights of it bit for bit; read-only."""
+    make = _kept_scored if flights * len(keys) <= MAX_KEPT else _kept_scored.__wrapped__
+    places = None if chosen is None else chosen.astype(np.int64).tobytes()
+    return make(joint, keys, flights, seed, places)
 
 
-@lru_cache(maxsize=4)
-def _kept_mixed(joint: Joint, keys: tuple[str, ...], flights: int, seed: int) -> Array:
-    mixed = together(joint, keys, normal_scores(keys, flights, seed))
-    mixed.setflags(write=False)
-    return mixed
+@lru_cache(maxsize=8)
+def _kept_scored(
+    joint: Joint | None,
+    keys: tuple[str, ...],
+    flights: int,
+    seed: int,
+    chosen: bytes | None,
+) -> Scored:
+    if chosen is not None:
+        whole, places = scored(joint, keys, flights, seed), np.frombuffer(chosen, dtype=np.int64)
+        scores, mixed = whole.scores[places], whole.mixed[places]
+    else:
+        scores = mixed = normal_scores(keys, flights, seed)
+        if joint is not None:
+            mixed = together(joint, keys, scores)
+    for each in (scores, mixed):
+        each.setflags(write=False)
+    return Scored(scores, mixed, {})
 
 
 @lru_cache(maxsize=64)

@@ -8,6 +8,7 @@ subject; `declared` collects them.
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Final, Literal
 
 from goodflight.physics.sources import SOURCES, UNSOURCED
@@ -177,8 +178,15 @@ class Quantity:
 
     def factors(self, case: Case) -> list["Factor"]:
         """Its column of this flight, or none."""
+        if self.given is None and self.key not in case.uncertainty.read:
+            return [self.unstated] if self.exists(case) else []
         stated = self.stated(case)
         return [] if stated is None else [factor_of(self, stated)]
+
+    @cached_property
+    def unstated(self) -> "Factor":
+        """Its column where neither project nor reading says more: the same of every flight."""
+        return factor_of(self, Stated(self.middle))
 
     def home(self, case: Case) -> str:
         """File and key where a project writes it, "rocket.toml:separation.pull"; "" = nowhere."""

@@ -36,11 +36,11 @@ from goodflight.studies.case.planned import (
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 from goodflight.studies.sampling.declared import stated_of, varying
-from goodflight.studies.sampling.drawn import Drawn, mixed_scores
+from goodflight.studies.sampling.drawn import Drawn, scored
 from goodflight.studies.sampling.glue import GlueState, glue_states
 from goodflight.studies.sampling.positive import moved_ratio
 from goodflight.studies.sampling.quantity import Factor, Family, Quantity
-from goodflight.studies.sampling.scores import flight_seeds, normal_scores
+from goodflight.studies.sampling.scores import flight_seeds
 from goodflight.studies.sampling.sections import Sections, drawn_items, sections_of
 
 Array = NDArray[np.float64]
@@ -127,13 +127,10 @@ def make_trials(
     """
     factors, fixed = varying(stated_of(case))
     keys = tuple(factor.key for factor in factors)
-    z, seeds, joint = normal_scores(keys, flights, seed), flight_seeds(flights, seed), None
-    if case.uncertainty.joint is not None:
-        joint = mixed_scores(case.uncertainty.joint, keys, flights, seed)
-    if chosen is not None:  # mixed on all of them, so that a part has the same bits
-        z, seeds = z[chosen], seeds[chosen]
-        joint = None if joint is None else joint[chosen]
-    return _assembled(Drawn(case, z, factors, fixed, joint), seeds)
+    kept = scored(case.uncertainty.joint, keys, flights, seed, chosen)
+    seeds = flight_seeds(flights, seed)
+    drawn = Drawn(case, kept.scores, factors, fixed, mixed=kept.mixed, kept=kept.values)
+    return _assembled(drawn, seeds if chosen is None else seeds[chosen])
 
 
 def nominal(case: Case) -> Trials:
