@@ -11,6 +11,7 @@ from bench_rocket import rocket
 from goodflight.cli.app import app
 from goodflight.cli.shell import BadInputError, run
 from goodflight.outputs.bench.files import ALLOWED, Request, make
+from goodflight.outputs.bench.list_words import fit_note, fit_rows
 from goodflight.outputs.drawing.side import items_of
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import read_project
@@ -32,7 +33,16 @@ from goodflight.studies.bench.outlines import outlines
 from goodflight.studies.bench.packing import packed_bays, packing_template, stacks_of
 from goodflight.studies.bench.section import reduced
 from goodflight.studies.bench.sets import guide_set, template_set
-from goodflight.studies.bench.shapes import Line, Template, TemplateSet, rectangle, turned
+from goodflight.studies.bench.shapes import (
+    Line,
+    Template,
+    TemplateSet,
+    Words,
+    bounds_of,
+    rectangle,
+    room_of,
+    turned,
+)
 from goodflight.studies.case.project_case import case_of
 
 pdfium = pytest.importorskip("pypdfium2")
@@ -109,6 +119,44 @@ def test_what_slides_and_what_is_glued_has_its_limits(demo):
     assert (glued.how, glued.into) == ("glued", "main tube") and "no pull" in ahead.how
     assert sliding(0.076, 0.0761) == pytest.approx((-0.0003, 0.0))
     assert sliding(0.0755, 0.0761) == pytest.approx((0.0002, 0.0005))
+
+
+def test_what_goes_into_what_is_listed_in_the_builders_units(demo):
+    """By hand: 75.8 mm is 2.984 in, 76.0 mm 2.992 in, 0.1 and 0.2 mm are 0.004 and 0.008 in."""
+    cuts = answer(demo, "cutlist")
+    assert fit_rows(cuts, "metric")[0][2:4] == ("dia. 75.8 +0.1 -0.2", "76.0")
+    assert fit_rows(cuts, "imperial")[0][2:4] == ("dia. 2.984 +0.004 -0.008", "2.992")
+    assert "inches" in fit_note("imperial")
+
+
+def packing_notes(change):
+    """What the packing drawings of the demo say once its list of parts was changed."""
+    files = demo_files()
+    head, *parts = files["rocket.toml"].split("[[part]]")
+    files["rocket.toml"] = "[[part]]".join([head, *change(parts)])
+    made = answer(read_project(files), "packing")
+    return len(made.templates), make(made, Request()).summary
+
+
+def test_a_packing_that_is_not_drawn_says_which_part_or_figure_is_missing():
+    drawn, told = packing_notes(lambda parts: [x for x in parts if 'kind = "bay"' not in x])
+    assert drawn == 0 and "add a bay that holds the canopy" in told and "Nothing to draw" in told
+    held = 'holds = ["blanket", "large", "cord", "links"]'
+    drawn, told = packing_notes(lambda parts: [x.replace(held, "") for x in parts])
+    assert drawn == 1 and "Nothing to draw" not in told
+    assert "add a bay that holds the canopy" in told
+    assert packing_notes(lambda parts: parts) == (2, "Fieldfare, packing: 2 drawings")
+
+
+def test_no_name_in_a_packing_drawing_is_wider_than_its_place(demo):
+    case = case_of(demo)
+    for bay in packed_bays(case.rocket, stacks_of(case)):
+        drawn = packing_template(bay).shapes
+        places = [bounds_of((x,)) for x in drawn if isinstance(x, Line) and x.closed]
+        for words in (x for x in drawn if isinstance(x, Words) and x.at_m[1] == 0.0):
+            around = [b for b in places if b.left_m < words.at_m[0] < b.right_m]
+            wide = room_of(words)[1][0] - room_of(words)[0][0]
+            assert not around or words.turn_rad or wide < max(b.width_m for b in around)
 
 
 def test_packing_of_the_demo_is_deepest_first(demo):

@@ -9,9 +9,11 @@ import pytest
 
 from goodflight.outputs.bench.dxf import template_dxf
 from goodflight.outputs.bench.files import Request, make
+from goodflight.outputs.bench.first_sheet import first_sheet
 from goodflight.outputs.bench.pages import pages_for
 from goodflight.outputs.bench.paper import (
     GAP_MM,
+    PAPERS,
     Page,
     Scale,
     scale_from,
@@ -30,6 +32,7 @@ from goodflight.studies.bench.shapes import (
     bounds_of,
     rectangle,
 )
+from goodflight.studies.questions.layout import layout
 
 pdfium = pytest.importorskip("pypdfium2")
 PPI = 600
@@ -281,3 +284,14 @@ def test_low_templates_that_need_tiles_share_them_and_do_not_touch():
 def test_a_template_too_high_beside_another_has_tiles_of_its_own():
     tall = [Template(k, k, (rectangle(0.0, 0.0, 0.3, 0.15),)) for k in ("one", "two")]
     assert all(len(page.placed) == 1 for page in pages_for(tall, "a4"))
+
+
+@pytest.mark.parametrize("paper", list(PAPERS))
+def test_letters_of_the_first_sheet_can_be_read_on_every_paper(demo, paper):
+    """1.8 mm at least: common practice, no source. The smallest letters are counted off the SVG."""
+    markup = first_sheet(layout(demo), paper, "", "metric", 0.0002)
+    drawn = float(re.search(r'format: "svg", width: ([\d.]+)mm', markup)[1])
+    units = float(re.search(r"viewBox=\\?.0 0 ([\d.]+) ", markup)[1])
+    sizes = [float(size) for size in re.findall(r'font-size=\\"([\d.]+)', markup)]
+    least = min(size for size in sizes if size > 9.5)  # 9.5: the zones of the border
+    assert least * drawn / units >= 1.8

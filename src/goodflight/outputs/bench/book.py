@@ -7,12 +7,20 @@ from typing import Final
 
 from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.first_sheet import first_sheet
-from goodflight.outputs.bench.list_words import FIT_NOTE, FITS, amount, fit_rows, total
+from goodflight.outputs.bench.list_words import (
+    FITS,
+    amount,
+    fit_note,
+    fit_rows,
+    size_words,
+    total,
+)
 from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.order_text import FOOT, glue_words, span_words, takes_words
 from goodflight.outputs.bench.pages import pages_for
 from goodflight.outputs.bench.paper import PAPERS, Scale, check_mm
 from goodflight.outputs.bench.pdf import compiled, document_head, figures, row, sheet, sized
+from goodflight.outputs.drawing.sheet import LONG_UNIT
 from goodflight.outputs.drawing.side import items_of
 from goodflight.outputs.words import CAUTION, KNOWN
 from goodflight.quantity import show
@@ -88,10 +96,12 @@ def build_book(
         *wires,
         _unseen(),
     ]
-    lists = [*list_blocks(book.cuts, paper), _topics(book, before_flight=False)]
+    lists = [*list_blocks(book.cuts, paper, units), _topics(book, before_flight=False)]
     drawn = [
         first_sheet(book.layout, paper, number, units, book.cut_error_m),
-        flow_sheets(*who, paper, "Cautions and parts", [_cautions(book), _parts(book)], number),
+        flow_sheets(
+            *who, paper, "Cautions and parts", [_cautions(book), _parts(book, units)], number
+        ),
         flow_sheets(*who, paper, "Cut list, what to buy, workshop", lists, number),
         flow_sheets(*who, paper, "Order of assembly", [_order(book.order)], number),
         flow_sheets(*who, paper, "Before the flight", before, number),
@@ -236,7 +246,7 @@ def _unseen() -> str:
     return "\n\n".join([*rows, text(second_reader())])
 
 
-def _parts(book: Book) -> str:
+def _parts(book: Book, units: str) -> str:
     """The parts, those of the drawing with its numbers."""
     numbers = {item.name: str(n) for n, item in enumerate(items_of(book.layout), 1)}
     listed = sorted(book.parts, key=lambda x: int(numbers.get(x.name, "9999")))
@@ -246,14 +256,15 @@ def _parts(book: Book) -> str:
             x.name,
             x.kind.replace("_", " "),
             x.material,
-            f"{1e3 * x.fore_m:.1f}",
-            f"{1e3 * x.aft_m:.1f}",
+            size_words(x.fore_m, units),
+            size_words(x.aft_m, units),
             mass_words(x.mass_kg),
             KNOWN.get(x.known, x.known),
         )
         for x in listed
     ]
-    head = ("no.", "part", "kind", "material", "from mm", "to mm", "mass", "known by")
+    unit = "mm" if units == "metric" else "in"
+    head = ("no.", "part", "kind", "material", f"from {unit}", f"to {unit}", "mass", "known by")
     return (
         heading("Parts, numbered as in the drawing")
         + "\n\n"
@@ -266,24 +277,20 @@ def mass_words(mass_kg: float | None) -> str:
     return "no mass" if mass_kg is None else show(mass_kg, "mass", unit="g")
 
 
-def size_words(value_m: float | None) -> str:
-    """A length in millimetres, empty when there is none."""
-    return "" if value_m is None else f"{1e3 * value_m:.1f}"
-
-
-def _cuts(cuts: CutList) -> str:
+def _cuts(cuts: CutList, units: str) -> str:
     rows = [
         (
             str(c.count),
             c.name,
             c.source,
-            size_words(c.length_m),
-            size_words(c.width_m) or (f"dia. {size_words(c.diameter_m)}" if c.diameter_m else ""),
-            size_words(c.thickness_m),
+            size_words(c.length_m, units),
+            size_words(c.width_m, units)
+            or (f"dia. {size_words(c.diameter_m, units)}" if c.diameter_m else ""),
+            size_words(c.thickness_m, units),
         )
         for c in cuts.cuts
     ]
-    note = f"Finished sizes in mm; the cut takes {1e3 * cuts.kerf_m:.2f} mm (kerf)."
+    note = f"Finished sizes in {LONG_UNIT[units]}; the cut takes {1e3 * cuts.kerf_m:.2f} mm (kerf)."
     return "\n\n".join(
         [
             heading("Cut list"),
@@ -294,23 +301,23 @@ def _cuts(cuts: CutList) -> str:
                 rows,
             ),
             *(text(each) for each in cuts.left_out),
-            *_fits(cuts),
+            *_fits(cuts, units),
         ]
     )
 
 
-def _fits(cuts: CutList) -> list[str]:
+def _fits(cuts: CutList, units: str) -> list[str]:
     """What goes into what along the body, with the limits of its outside."""
-    drawn = table("(1fr, 1fr, 1.4fr, auto, 3fr)", FITS, fit_rows(cuts))
-    return [heading("What goes into what"), text(FIT_NOTE), drawn] if cuts.fits else []
+    drawn = table("(1fr, 1fr, 1.4fr, auto, 3fr)", FITS, fit_rows(cuts, units))
+    return [heading("What goes into what"), text(fit_note(units)), drawn] if cuts.fits else []
 
 
-def list_blocks(cuts: CutList, paper: str) -> list[str]:
+def list_blocks(cuts: CutList, paper: str, units: str = "metric") -> list[str]:
     """Cut list, cut sheets as overviews, shopping list."""
     room = (PAPERS[paper][0] - 2 * SIDE_MM - 7.0) / 1e3
     columns = 1 if room < 0.15 else 2
     drawn = [overview(each, room / columns) for each in cuts.sheets]
-    return [_cuts(cuts), figures(drawn, columns), _buys(cuts)]
+    return [_cuts(cuts, units), figures(drawn, columns), _buys(cuts)]
 
 
 def _buys(cuts: CutList) -> str:

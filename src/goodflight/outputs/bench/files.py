@@ -151,7 +151,7 @@ def _printed(guide: PrintedGuide, request: Request) -> tuple[bytes, str]:
 
 def _cut_list(cuts: CutList, request: Request, foot: Sequence[str]) -> tuple[bytes, str]:
     if request.kind == "pdf":
-        content = list_pdf(cuts, request.paper, foot)
+        content = list_pdf(cuts, request.paper, foot, request.units)
     else:
         drawn = tuple(each.template() for each in cuts.sheets)
         sheets = TemplateSet(

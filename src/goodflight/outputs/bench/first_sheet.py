@@ -7,13 +7,15 @@ from typing import Final
 from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.paper import PAPERS
 from goodflight.outputs.drawing.ink import Sheet
-from goodflight.outputs.drawing.svg import drawing_sheet, side_scale
+from goodflight.outputs.drawing.svg import Shape, drawing_sheet, side_scale
 from goodflight.quantity import show
 from goodflight.studies.bench.limits import GENERAL
 from goodflight.studies.questions.layout import Layout
 
 EDGE_MM: Final = 8.0
 TITLE_MM: Final = 25.0
+LEAST_LETTER_MM: Final = 1.8  # common practice of print, no source
+SMALLEST: Final = 10.5  # letters of the drawing, in its units
 INKS: Final = {
     "paper": "#ffffff", "ink": "#000000", "fine": "#777777", "soft": "#333333", "signal": "#000000",
 }  # fmt: skip
@@ -42,12 +44,8 @@ def first_sheet(layout: Layout, paper: str, number: str, units: str, cut_error_m
         none
     """
     high, wide = PAPERS[paper]
-    sheet = drawing_sheet(layout, units)
     room = (wide - 2 * EDGE_MM, high - 2 * EDGE_MM - TITLE_MM)
-    most = min(room[0], room[1] * sheet.width / sheet.height)
-    metre = side_scale(layout) / sheet.width  # share of the width
-    scale = ceil(2e3 / (most * metre)) / 2  # to the next half
-    across = 1e3 / (scale * metre)
+    sheet, scale, across = _laid(layout, units, room)
     down = across * sheet.height / sheet.width
     picture = inked(sheet, layout.rocket).replace("\\", "\\\\").replace('"', '\\"')
     cells = _cells(layout, units, scale, cut_error_m)
@@ -67,11 +65,28 @@ def first_sheet(layout: Layout, paper: str, number: str, units: str, cut_error_m
     )
 
 
+def _laid(layout: Layout, units: str, room_mm: tuple[float, float]) -> tuple[Sheet, float, float]:
+    """The drawing, its scale to the next half and its width [mm]; where letters get too small, to
+    the next tenth, or without its lists, which stand on the next sheet.
+    """
+    shapes: tuple[tuple[Shape, int], ...] = (("wide", 2), ("wide", 10), ("bare", 2), ("bare", 10))
+    for shape, steps in shapes:
+        sheet = drawing_sheet(layout, units, shape)
+        most = min(room_mm[0], room_mm[1] * sheet.width / sheet.height)
+        metre = side_scale(layout, shape) / sheet.width  # share of the width
+        scale = ceil(steps * 1e3 / (most * metre)) / steps
+        across = 1e3 / (scale * metre)
+        if SMALLEST * across / sheet.width >= LEAST_LETTER_MM:
+            break
+    return sheet, scale, across
+
+
 def _cells(
     layout: Layout, units: str, scale: float, cut_error_m: float
 ) -> tuple[tuple[str, str], ...]:
     """The fields of the title block; those of the builder's hand are empty."""
-    error = show(cut_error_m, "length", units)
+    unit, digits = ("in", 1) if units == "imperial" else ("mm", 2)
+    error = show(cut_error_m, "length", unit=unit, digits=digits)
     return (
         ("title", f"{layout.rocket}, build book" + (" (invented)" if layout.invented else "")),
         ("scale", f"1 : {scale:g}, printed at 100 %"),

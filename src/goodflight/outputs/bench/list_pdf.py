@@ -9,10 +9,12 @@ from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.shapes import TemplateSet
 
 
-def list_pdf(cuts: CutList, paper: str = "a4", foot: Sequence[str] = ()) -> bytes:
+def list_pdf(
+    cuts: CutList, paper: str = "a4", foot: Sequence[str] = (), units: str = "metric"
+) -> bytes:
     """Lists and overviews; the sheets at 1:1 are in the SVG and DXF of the same command."""
     of = TemplateSet(cuts.rocket, "cut list", (), cuts.invented)
-    words, number = b.list_blocks(cuts, paper), parts.stamped(b.NUMBER, foot)
+    words, number = b.list_blocks(cuts, paper, units), parts.stamped(b.NUMBER, foot)
     drawn = b.flow_sheets(
         cuts.rocket,
         invented=cuts.invented,

@@ -2,19 +2,41 @@
 
 from typing import Final
 
+from goodflight.outputs.bench.dimension_lines import figure, limits
+from goodflight.outputs.drawing.sheet import LONG_UNIT
 from goodflight.quantity import show
 from goodflight.studies.bench.cutlist import CutList
+from goodflight.studies.bench.fits import Fit
 from goodflight.studies.lists.step import BLANK
 
 FITS: Final = ("part", "into", "outside", "bore", "fit")
-FIT_NOTE: Final = (
-    "Outside as drawn with its limits, and bore, in mm; limits: common practice, no source."
-)
 
 
-def fit_rows(cuts: CutList) -> list[tuple[str, ...]]:
+def fit_note(units: str) -> str:
+    """What the figures of the fits are, and their unit."""
+    return (
+        f"Outside as drawn with its limits, and bore, in {LONG_UNIT[units]}; limits: common "
+        "practice, no source."
+    )
+
+
+def fit_rows(cuts: CutList, units: str) -> list[tuple[str, ...]]:
     """What goes into what along the body, a row of FITS for each."""
-    return [(x.name, x.into, x.words, f"{1e3 * x.bore_m:.1f}", x.how) for x in cuts.fits]
+    return [
+        (x.name, x.into, _outside(x, units), size_words(x.bore_m, units), x.how) for x in cuts.fits
+    ]
+
+
+def _outside(fit: Fit, units: str) -> str:
+    """`dia. 75.8 +0.1 -0.2`."""
+    return f"dia. {size_words(fit.outside_m, units)}{limits(fit.limits_m, units)}"
+
+
+def size_words(value_m: float | None, units: str) -> str:
+    """A length of a table without its unit: tenths of a millimetre, or inches; empty for none."""
+    if value_m is None:
+        return ""
+    return f"{1e3 * value_m:.1f}" if units == "metric" else figure(value_m, units)
 
 
 def amount(value: float, unit: str) -> str:

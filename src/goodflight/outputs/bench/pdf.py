@@ -86,8 +86,10 @@ def sheet(
         if each.name_at_mm
     ]
     subject = f"{page.title}, tile {page.tile}" if page.tile else page.title
-    true = ", 1:1" if scale else ", overview"
-    use = f"{of.subject}{true}{', invented' if of.invented else ''}"
+    true = "1:1" if scale else "overview"
+    if page.placed and all(each.template.reduced for each in page.placed):
+        true = "scale beside the drawing"
+    use = f"{of.subject}, {true}{', invented' if of.invented else ''}"
     low_frame = (page.width_mm - FRAME_MM, page.height_mm - FRAME_MM)
     return "\n".join(
         [

@@ -1,10 +1,11 @@
 """The workshop print of a rocket as SVG: side view, end view, balance, parts list, title block.
 
-Two shapes of the same sheet: `wide` for a desk or paper, `narrow` for a phone. Everything is laid
+Three shapes of the same sheet: `wide` for a desk or paper, `narrow` for a phone, and `bare` for
+small paper, with the lists left out so that its letters stay readable. Everything is laid
 out from the longest side down, so nothing depends on the size of a particular rocket.
 """
 
-from typing import Literal
+from typing import Final, Literal
 
 from goodflight.outputs.drawing.end import draw_end, heights_m, reach_m
 from goodflight.outputs.drawing.ink import Box, Sheet
@@ -27,11 +28,12 @@ from goodflight.quantity import show
 from goodflight.studies.bench.stamp import stamp_of
 from goodflight.studies.questions.layout import Layout
 
-Shape = Literal["wide", "narrow"]
+Shape = Literal["wide", "narrow", "bare"]
 TALLEST = 190.0  # half height of the side view at most
 END_REACH = 118.0  # half height of the end view at most
 BALLOONS_AT = 66.0
 WIDE = 1440.0
+WIDTHS: Final[dict[Shape, float]] = {"wide": WIDE, "narrow": 430.0, "bare": 1040.0}
 END_ROOM = 2 * END_REACH + 60
 INSIDE = 22.0  # from the frame to what is drawn
 
@@ -56,12 +58,12 @@ def drawing_sheet(
 ) -> Sheet:
     """The sheet with everything drawn on it."""
     foot = f"made {day}, figures {stamp_of(layout)}" if day else ""
-    wide = shape == "wide"
-    sheet = Sheet(WIDE if wide else 430.0)
+    wide = shape != "narrow"
+    sheet = Sheet(WIDTHS[shape])
     left, right = FRAME + INSIDE, sheet.width - FRAME - INSIDE
     reach, longest = reach_m(layout), longest_m(layout)
     end_room = END_ROOM if wide else 0.0
-    scale = side_scale(layout, right - left - end_room)
+    scale = side_scale(layout, shape)
     items = items_of(layout)
     chain = BALLOONS_AT + 66.0
     up, down = heights_m(layout)
@@ -77,7 +79,9 @@ def drawing_sheet(
     if wide:
         centre = (right - END_REACH - 8, max(view.axis, 60 + reach * end_scale))
         end_low = draw_end(sheet, centre, end_scale, layout, units)
-        sheet.height = _lower_wide(sheet, layout, units, foot, max(low + 20, end_low + 30))
+        top = max(low + 20, end_low + 30)
+        bare = shape == "bare"
+        sheet.height = top + FRAME if bare else _lower_wide(sheet, layout, units, foot, top)
     else:
         end_scale = 0.6 * END_REACH / reach
         centre = (sheet.width / 2, low + 20 + reach * end_scale)
@@ -92,10 +96,9 @@ def longest_m(layout: Layout) -> float:
     return max([layout.length_m, *(piece.aft_m for piece in layout.contents)])
 
 
-def side_scale(layout: Layout, room: float = WIDE - 2 * (FRAME + INSIDE) - END_ROOM) -> float:
-    """Units of the drawing for a metre of the rocket, in a room of so many units; the wide sheet's
-    when none is given.
-    """
+def side_scale(layout: Layout, shape: Shape = "wide") -> float:
+    """Units of the drawing for a metre of the rocket, on a sheet of a shape."""
+    room = WIDTHS[shape] - 2 * (FRAME + INSIDE) - (0.0 if shape == "narrow" else END_ROOM)
     return min((room - 12) / longest_m(layout), TALLEST / reach_m(layout))
 
 

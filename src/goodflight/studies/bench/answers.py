@@ -3,8 +3,9 @@
 One question, one answer record; `goodflight.outputs.bench.files` turns each into a file.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import Annotated
+from typing import Annotated, Final
 
 from goodflight.physics.flight.registry import BY_ALTIMETER
 from goodflight.project import Project
@@ -15,7 +16,7 @@ from goodflight.studies.bench.guide_print import PrintedGuide
 from goodflight.studies.bench.labels import label_set
 from goodflight.studies.bench.order import Order
 from goodflight.studies.bench.outlines import DoesNotFitError
-from goodflight.studies.bench.packing import packing_set, stacks_of
+from goodflight.studies.bench.packing import not_packed, packing_set, stacks_of
 from goodflight.studies.bench.section import Listed, parts_list
 from goodflight.studies.bench.sets import Points, guide_set, printed_set, template_set
 from goodflight.studies.bench.shapes import Template, TemplateSet
@@ -25,6 +26,7 @@ from goodflight.studies.bench.wiring import wiring
 from goodflight.studies.bench.workshop import Topic, workshop
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
+from goodflight.studies.packing import Stack
 from goodflight.studies.questions.debrief import DebriefStudy, last_debrief
 from goodflight.studies.questions.evidence import Evidence, evidence
 from goodflight.studies.questions.layout import Layout, layout
@@ -50,6 +52,14 @@ class Book:
     wiring: Template | None = None
 
 
+NO_MOTOR: Final = (
+    "The plan names no motor: a bay shows only what rocket.toml states (roll, stowed_length), not "
+    "what the ledger works out by weight."
+)
+NOTHING_HELD: Final = (
+    "Nothing to draw: no bay of rocket.toml holds a part of it (kind bay, holds = names of parts, "
+    "in the order from the front)."
+)
 Answer = TemplateSet | PrintedGuide | CutList | Book | Evidence | FieldPapers | DebriefStudy
 
 
@@ -77,12 +87,7 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     if what == "guides":
         return printed_set(project, plan) if printed else guide_set(project, plan)
     if what == "packing":
-        try:
-            stacks = stacks_of(case_of(project, plan))
-        except NoMotorChosen:  # no ledger either that packs it
-            stacks = ()
-        drawn = tuple(packing_set(project.rocket(plan=plan), stacks))
-        return TemplateSet(project.name, "packing", drawn, project.invented)
+        return _packing(project, plan)
     if what == "labels":
         return label_set(project, plan)
     if what == "cutlist":
@@ -98,6 +103,22 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     if what == "templates":
         return template_set(project, points_of(project, plan), plan)
     raise KeyError(f"nothing is called {what!r} at the bench")
+
+
+def _packing(project: Project, plan: str | None) -> TemplateSet:
+    """Drawings of the bays, and what those wait for that are not drawn."""
+    rocket = project.rocket(plan=plan)
+    stacks: Sequence[Stack] = ()
+    notes: tuple[str, ...] = (NO_MOTOR,)
+    try:
+        case = case_of(project, plan)
+    except NoMotorChosen:  # no ledger either that packs it
+        pass
+    else:
+        stacks, notes = stacks_of(case), not_packed(case)
+    drawn = tuple(packing_set(rocket, stacks))
+    told = notes if drawn else (*notes, NOTHING_HELD)
+    return TemplateSet(project.name, "packing", drawn, project.invented, told)
 
 
 def points_of(project: Project, plan: str | None) -> Points:

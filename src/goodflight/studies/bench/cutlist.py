@@ -81,7 +81,9 @@ def _tubes(rocket: p.Rocket) -> list[Cut]:
     ]
     for tube in tubes:
         material = tube.material.name.replace("_", " ") if tube.material else "tube"
-        source = f"{material}, {1e3 * tube.outer_diameter_m:g} / {1e3 * tube.inner_diameter_m:g} mm"
+        source = (
+            f"{material}, {1e3 * tube.outer_diameter_m:.4g} / {1e3 * tube.inner_diameter_m:.4g} mm"
+        )
         found.append(
             Cut(
                 tube.name,
@@ -161,7 +163,7 @@ def _buys(
     for material, thick, wide, high in kinds:
         count = sum(1 for s in sheets if (s.material, s.thickness_m) == (material, thick))
         named = "sheet material" if material == "sheet" else material
-        what = f"{named}, {1e3 * thick:g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
+        what = f"{named}, {1e3 * thick:.3g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
         found.append(Buy(what, float(count), "sheets", "grain of the faces along the long side"))
     for cord in of_kind(rocket, p.Cord):
         found.append(

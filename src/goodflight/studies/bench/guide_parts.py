@@ -318,6 +318,7 @@ def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
         thickness_m=None,
         notes=notes,
         flat=False,
+        reduced=True,
     )
 
 

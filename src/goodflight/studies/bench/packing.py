@@ -4,18 +4,30 @@ A recovery bay is packed as the ledger's row packs it: same lengths, same room. 
 shoulders that reach into a bay shorten it. How tightly a canopy is folded is the builder's hand.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from math import pi
+from textwrap import wrap
+from typing import Final
 
 from goodflight.physics.recovery.packing import section_m2
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.places import end_of, length_of, of_kind, tube_at
-from goodflight.studies.bench.shapes import Line, Shape, Template, Words, rectangle
+from goodflight.studies.bench.shapes import (
+    LETTER_WIDE,
+    Line,
+    Point,
+    Shape,
+    Template,
+    Words,
+    rectangle,
+    room_of,
+)
 from goodflight.studies.case.planned import Case
 from goodflight.studies.packing import Stack, intruding_m, stack_of
 
-DRAWN_M = 0.110  # width of the drawing on paper
+DRAWN_M: Final = 0.110  # width of the drawing on paper
+VERDICT_M: Final = 0.0026  # height of its letters
 
 
 @dataclass(frozen=True)
@@ -33,7 +45,8 @@ class Item:
     @property
     def words(self) -> str:
         """Its name as it is shown: what a canopy is called need not say what it is."""
-        return f"{self.name} (canopy)" if self.canopy else self.name
+        said = not self.canopy or "canopy" in self.name.lower()
+        return self.name if said else f"{self.name} (canopy)"
 
 
 @dataclass(frozen=True)
@@ -142,6 +155,14 @@ def stacks_of(case: Case) -> tuple[Stack, ...]:
     return tuple(each for each in found if isinstance(each, Stack))
 
 
+def not_packed(case: Case) -> tuple[str, ...]:
+    """What the recovery bays of a planned flight wait for until the ledger can pack them."""
+    wanted = (False, True) if case.deployment.main_canopy else (False,)
+    found = (stack_of(case, main=main) for main in wanted)
+    lacks = (each.words for each in found if not isinstance(each, Stack))
+    return tuple(f"Not drawn as the ledger packs it: {words}." for words in dict.fromkeys(lacks))
+
+
 def _opens(rocket: p.Rocket, bay: p.Bay) -> str:
     """The end of the bay nearer to where its tube comes apart."""
     tube = tube_at(rocket, bay.station_m)
@@ -195,7 +216,7 @@ def packing_template(bay: PackedBay) -> Template:
     ]
     low = -half - 0.016
     shapes += [Line(((-0.014, low), (long + 0.014, low)), "mark")]
-    shapes.append(Words(f"{bay.verdict}, in order of insertion", (long / 2, low + 0.003), 0.0026))
+    shapes += _under(bay.verdict, (long / 2, low), long + 0.028)
     closed_x = long if bay.opens == "front" else 0.0
     shapes.append(Line(((closed_x, -half), (closed_x, half)), "cut"))
     if bay.intruding_m:
@@ -218,7 +239,15 @@ def packing_template(bay: PackedBay) -> Template:
         thickness_m=None,
         notes=(f"In order of insertion: {order}.", f"{bay.verdict.capitalize()}."),
         flat=False,
+        reduced=True,
     )
+
+
+def _under(words: str, at: Point, wide_m: float) -> Iterator[Words]:
+    """A sentence over a line, in as many lines of its own as its width asks for."""
+    most = int(wide_m / (LETTER_WIDE * VERDICT_M))
+    for row, line in enumerate(reversed(wrap(words, most))):
+        yield Words(line, (at[0], at[1] + 0.003 + 1.5 * VERDICT_M * row), VERDICT_M)
 
 
 def _stack(bay: PackedBay, k: float, closed_x: float) -> list[Shape]:
@@ -232,14 +261,10 @@ def _stack(bay: PackedBay, k: float, closed_x: float) -> list[Shape]:
         to = at + sense * k * item.length_m
         left, right = min(at, to), max(at, to)
         shapes.append(rectangle(left, -half, right, half, "mark"))
-        narrow = right - left < 0.012
-        shapes.append(
-            Words(
-                f"{item.number}" if narrow else f"{item.number} {item.words}",
-                ((left + right) / 2, 0.0),
-                0.0024,
-            )
-        )
+        middle = ((left + right) / 2, 0.0)
+        full = Words(f"{item.number} {item.words}", middle, 0.0024)
+        fits = room_of(full)[1][0] - room_of(full)[0][0] < right - left
+        shapes.append(full if fits else replace(full, text=f"{item.number}"))
         at = to
     for item in bay.items:
         if item.wrapped:

@@ -67,6 +67,7 @@ def wiring(
         thickness_m=None,
         notes=notes,
         flat=False,
+        reduced=True,
     )
 
 
