@@ -9,6 +9,7 @@ from starlette.testclient import TestClient
 
 from goodflight import load
 from goodflight.page.app import make_app
+from goodflight.project.flight_files import DayTable
 from goodflight.project.flight_notes import notes_with
 
 HERE = "http://127.0.0.1:8311"
@@ -58,6 +59,20 @@ def test_what_cannot_be_read_comes_back_with_what_was_typed(page: TestClient, fo
     assert 'value="30 mm slit"' in text and 'value="10 s"' in text
     assert not (folder / "flights").exists()
     assert "a name of a folder" in sent(page, "note", **NOTED | {"flight": "../x"})
+
+
+def test_the_weather_of_a_flight_has_a_box_for_every_entry(page: TestClient, folder: Path) -> None:
+    text = page.get("/debrief").text
+    assert all(f'name="day_{key}"' in text for key in DayTable.model_fields)
+    typed = {"day_temperature": "21 degC", "day_pressure": "1002 hPa", "day_gust_factor": "1.4"}
+    text = sent(page, "note", **NOTED | typed)
+    day, plan = load(folder).notes["first"].day, load(folder).plan_tables[0].day
+    assert day is not None and day.pressure is not None and day.pressure.text == "1002 hPa"
+    assert (day.wind.text, day.wind_from.text) == (plan.wind.text, plan.wind_from.text)
+    assert 'value="21 degC"' in text and 'name="day_gust_factor" value="1.4"' in text
+    assert "pressure" in sent(page, "note", **NOTED | {"day_pressure": "high"})
+    sent(page, "note", **NOTED | {f"day_{key}": "" for key in DayTable.model_fields})
+    assert load(folder).notes["first"].day is None
 
 
 def test_notes_keep_comments_and_lose_what_is_emptied(folder: Path) -> None:

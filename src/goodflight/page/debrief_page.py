@@ -18,10 +18,11 @@ from goodflight.page.navigation import Page
 from goodflight.page.view import address, page, plan_of, units_of
 from goodflight.project import Project, ProjectErrors, SaveRefused, write_files
 from goodflight.project.bench_files import NotesFile
-from goodflight.project.flight_notes import FRAMES, TEXTS, TIMES, notes_with
+from goodflight.project.flight_notes import DAY, FRAMES, TEXTS, TIMES, notes_with
 from goodflight.project.logs.cells import LogRefused
 from goodflight.project.logs.kept import logs_of, lying
 from goodflight.project.logs.read import LogRead
+from goodflight.project.plan_forms import day_entries, label, plan_written
 from goodflight.project.predictions import PredictionFile, keep_prediction
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.debriefing.book import TITLES
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
 
 ON_FILM: Final = "film_"  # before the name of a frame
 AFTER: Final = "after_"  # before the name of a time: heights have names like it
+ON_DAY: Final = "day_"  # before the name of an entry of the weather
 SEEN: Final = {
     "burnout": "end of thrust", "apogee": "highest point",
     "charge": "smoke of the charge (a bang is late)", "canopy": "canopy full",
@@ -93,6 +95,7 @@ async def show(
         frames={each: ON.get(each) or SEEN[each] for each in FRAMES},
         expect=_expected(request, said.study, units),
         results=RESULTS,
+        weather=_weather(project, plan_of(request, state.store)),
         rows=TITLES,
         damage=_damage(project, flight, typed),
         said=words,
@@ -214,7 +217,19 @@ def _noted(project: Project, flight: str) -> dict[str, str]:
     for key in FRAMES:
         frame = getattr(notes.film, key, None)
         found[ON_FILM + key] = "" if frame is None else frame.text
+    for key in DAY:
+        said = getattr(notes.day, key, None)
+        found[ON_DAY + key] = getattr(said, "text", said) or ""
     return found
+
+
+def _weather(project: Project, plan: str | None) -> dict[str, tuple[str, str]]:
+    """What the weather of a flight is asked by: its words, and what the plan counted on."""
+    planned = plan_written(project, plan or project.plan_tables[0].name)
+    return {
+        key: (label(f"day.{key}"), planned.get(f"day.{key}", "") or entry.wanted)
+        for key, entry in day_entries().items()
+    }
 
 
 def _damage(project: Project, flight: str, texts: dict[str, str] | None) -> list[tuple[str, str]]:
@@ -261,6 +276,7 @@ async def note(request: Request) -> Response:
     texts: dict[str, str] = {key: form[key].strip() for key in TEXTS if key in form}
     times = {key: form[AFTER + key].strip() for key in TIMES if AFTER + key in form}
     film = {key: form[ON_FILM + key].strip() for key in FRAMES if ON_FILM + key in form}
+    day = {key: form[ON_DAY + key].strip() for key in DAY if ON_DAY + key in form}
 
     def act(project: Project) -> Project:
         looked = form.get("looked_over") == "yes"
@@ -275,6 +291,7 @@ async def note(request: Request) -> Response:
                 looked_over=looked,
                 damage=damage,
                 film=film,
+                day=day,
             ),
         )
 

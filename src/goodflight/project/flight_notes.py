@@ -2,17 +2,22 @@
 
 from collections.abc import Mapping, Sequence
 from types import MappingProxyType
-from typing import Final
+from typing import Any, Final
 
 from goodflight.project.bench_files import FilmTable, SeenTimesTable
 from goodflight.project.disk import FLIGHTS, NOTES, is_project_file
 from goodflight.project.faults import SaveRefused
+from goodflight.project.fields import keys_of
+from goodflight.project.flight_files import DayTable
+from goodflight.project.part_forms import write_entries
+from goodflight.project.plan_forms import day_entries, plan_written
 from goodflight.project.predictions import NOT_A_NAME
 from goodflight.project.records import Project
 
 TEXTS: Final = ("date", "plan", "result", "apogee", "note")
 TIMES: Final = tuple(SeenTimesTable.model_fields)
 FRAMES: Final = tuple(FilmTable.model_fields)
+DAY: Final = tuple(keys_of(DayTable))
 BEGINNING: Final = "#:schema ../../.schema/notes.json\n"
 
 
@@ -32,6 +37,7 @@ def notes_with(
     looked_over: bool,
     damage: Sequence[tuple[str, str]],
     film: Mapping[str, str] = MappingProxyType({}),
+    day: Mapping[str, str] = MappingProxyType({}),
 ) -> dict[str, str]:
     """Return the notes of a flight with what was entered, by path; an empty text takes a key out.
 
@@ -44,6 +50,8 @@ def notes_with(
     looked_over : bool - whether the rocket was looked over. [-]
     damage : pairs - key of a way to fail, and what was found. [-]
     film : mapping - frames, by `FRAMES`; as the times. [-]
+    day : mapping - the weather as it was, by `DAY`; what a day must have and is left empty is
+        that of the plan. [-]
 
     Raises
     ------
@@ -63,6 +71,8 @@ def notes_with(
         document.pop(table, None)
         if any(held.values()):
             document[table] = {key: text for key, text in held.items() if text}
+    if day:
+        _write_day(document, project, texts.get("plan", ""), day)
     document.pop("damage", None)
     if damage:
         rows = tomlkit.aot()
@@ -70,3 +80,19 @@ def notes_with(
             rows.append(tomlkit.item({"row": row, **({"what": what} if what else {})}))
         document["damage"] = rows
     return {file: tomlkit.dumps(document)}
+
+
+def _write_day(document: Any, project: Project, plan: str, day: Mapping[str, str]) -> None:
+    """The table of the day; none where nothing is typed."""
+    import tomlkit
+
+    if not any(text.strip() for text in day.values()):
+        document.pop("day", None)
+        return
+    named = any(each.name == plan for each in project.plan_tables)
+    planned = plan_written(project, plan) if named else {}
+    entries, table = day_entries(), document.setdefault("day", tomlkit.table())
+    for key, each in entries.items():
+        if key in day or (each.needed and key not in table):
+            otherwise = planned.get(f"day.{key}", "") if each.needed else ""
+            write_entries(table, entries, {key: day.get(key, "") or otherwise}, "the day")

@@ -58,6 +58,11 @@ def plan_entries(project: Project, plan: str) -> tuple[Entry, ...]:
     return tuple(found[key] for key in (*FIRST, *(k for k in keys if k not in FIRST)))
 
 
+def day_entries() -> dict[str, Entry]:
+    """Return the entries of a day, by key."""
+    return {key: replace(_entry(f"day.{key}", (), ""), key=key) for key in keys_of(DayTable)}
+
+
 def _canopies(project: Project) -> tuple[str, ...]:
     return tuple(part.name for part in project.parts if isinstance(part, CanopyTable))
 

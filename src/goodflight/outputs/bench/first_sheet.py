@@ -14,7 +14,7 @@ from goodflight.studies.questions.layout import Layout
 
 EDGE_MM: Final = 8.0
 TITLE_MM: Final = 25.0
-LEAST_LETTER_MM: Final = 1.8  # common practice of print, no source
+LEAST_LETTER_MM: Final = 1.75  # read at arm's length; common practice of print, no source
 SMALLEST: Final = 10.5  # letters of the drawing, in its units
 INKS: Final = {
     "paper": "#ffffff", "ink": "#000000", "fine": "#777777", "soft": "#333333", "signal": "#000000",
@@ -66,15 +66,15 @@ def first_sheet(layout: Layout, paper: str, number: str, units: str, cut_error_m
 
 
 def _laid(layout: Layout, units: str, room_mm: tuple[float, float]) -> tuple[Sheet, float, float]:
-    """The drawing, its scale to the next half and its width [mm]; where letters get too small, to
-    the next tenth, or without its lists, which stand on the next sheet.
+    """The drawing, its scale to the next half and its width [mm]; where letters get too small it
+    goes without its lists, which stand on the next sheet.
     """
-    shapes: tuple[tuple[Shape, int], ...] = (("wide", 2), ("wide", 10), ("bare", 2), ("bare", 10))
-    for shape, steps in shapes:
+    shapes: tuple[Shape, ...] = ("wide", "bare")
+    for shape in shapes:
         sheet = drawing_sheet(layout, units, shape)
         most = min(room_mm[0], room_mm[1] * sheet.width / sheet.height)
         metre = side_scale(layout, shape) / sheet.width  # share of the width
-        scale = ceil(steps * 1e3 / (most * metre)) / steps
+        scale = ceil(2e3 / (most * metre)) / 2
         across = 1e3 / (scale * metre)
         if SMALLEST * across / sheet.width >= LEAST_LETTER_MM:
             break
