@@ -14,7 +14,7 @@ from goodflight.outputs.drawing.ink import HATCHINGS, KIND_HATCHING, spread_out
 from goodflight.outputs.drawing.svg import Shape, drawing_sheet, drawing_svg
 from goodflight.studies.questions.layout import FinSet, Layout, Mark
 
-SHAPES: tuple[Shape, ...] = ("wide", "narrow")
+SHAPES: tuple[Shape, ...] = ("wide", "narrow", "bare")
 
 
 def stubby() -> Layout:
@@ -50,7 +50,13 @@ def bare() -> Layout:
     return replace(base, contents=(), fins=(), guides_m=(), body=base.body[2:], invented=False)
 
 
-LAYOUTS = {"demo": sample.layout(), "stubby": stubby(), "bare": bare()}
+def crossed() -> Layout:
+    """The strings of both plumb lines hang on round stations, which the scale would number."""
+    base = sample.layout()
+    return replace(base, cg_liftoff=Mark(0.8, 0.01), cg_burnout=Mark(0.702, 0.01))
+
+
+LAYOUTS = {"demo": sample.layout(), "stubby": stubby(), "bare": bare(), "crossed": crossed()}
 CASES = [
     (name, shape, units) for name in LAYOUTS for shape in SHAPES for units in ("metric", "imperial")
 ]
@@ -64,6 +70,18 @@ def test_no_label_stands_on_another_or_off_the_sheet(name: str, shape: Shape, un
     for words, box in sheet.boxes:
         assert box.left >= 0 and box.right <= sheet.width, words
         assert box.top >= 0 and box.bottom <= sheet.height, words
+
+
+@pytest.mark.parametrize(("name", "shape", "units"), CASES)
+def test_no_plumb_line_runs_through_a_label(name: str, shape: Shape, units: str) -> None:
+    """A string hangs from the axis, upright and longer than any leader below the body."""
+    sheet = drawing_sheet(LAYOUTS[name], units, shape)
+    upright = r'<line x1="([\d.]+)" y1="([\d.]+)" x2="\1" y2="([\d.]+)" class="(\w+) thin"'
+    lines = re.findall(upright, "".join(sheet.items))
+    strings = [(float(x), float(a), float(b)) for x, a, b, _ in lines if float(b) - float(a) > 45]
+    assert len(strings) >= 2
+    for (x, top, low), (words, box) in itertools.product(strings, sheet.boxes):
+        assert not (box.left < x < box.right and box.top < low and top < box.bottom), words
 
 
 @pytest.mark.parametrize(("name", "shape", "units"), CASES)

@@ -27,8 +27,11 @@ def small(value_m: float, units: str, digits: int | None = None) -> str:
     return show(value_m, "length", units, digits, unit).removesuffix(unit).strip()
 
 
-def draw_scale(sheet: Sheet, view: Side, length_m: float, level: float, units: str) -> None:
-    """The station scale, numbered from the nose tip."""
+def draw_scale(
+    sheet: Sheet, view: Side, layout: Layout, length_m: float, level: float, units: str
+) -> None:
+    """The station scale, numbered from the nose tip; no number under the string of a plumb line."""
+    strings = [view.x(m.station_m) for m in (layout.cg_liftoff, layout.cg_burnout, layout.cp)]
     sheet.line((view.x(0.0), level), (view.x(length_m), level), "ink thin")
     room = 46.0 / view.scale
     steps = next((pair for pair in TICKS_M[units] if pair[1] >= room), TICKS_M[units][-1])
@@ -39,7 +42,9 @@ def draw_scale(sheet: Sheet, view: Side, length_m: float, level: float, units: s
             if step == steps[1]:
                 number = small(i * step, units)
                 number = number.rstrip("0").rstrip(".") if "." in number else number
-                sheet.text(number, (x, level + 21), 10.5, "middle", "mono soft")
+                box = text_box(number, (x, level + 21), 10.5, "middle")
+                if not any(box.left - 1 < each < box.right + 1 for each in strings):
+                    sheet.text(number, (x, level + 21), 10.5, "middle", "mono soft")
     sheet.walls.append(Box(view.x(0), level - 1, view.x(length_m), level + 9))
 
 
@@ -72,7 +77,8 @@ def draw_balance(sheet: Sheet, view: Side, layout: Layout, level: float, units: 
 
 def _spread(mark: Mark, units: str) -> str:
     text = small(mark.station_m, units)
-    return f"{text} ±{small(mark.sigma_m, units)}" if mark.sigma_m > 0 else text
+    near = 1 if units == "imperial" else None
+    return f"{text} ±{small(mark.sigma_m, units, near)}" if mark.sigma_m > 0 else text
 
 
 def _mark_label(sheet: Sheet, words: str, side: int, places: Sequence[Point]) -> None:

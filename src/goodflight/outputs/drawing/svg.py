@@ -72,7 +72,7 @@ def drawing_sheet(
     draw_side(sheet, view, layout)
     draw_balloons(sheet, view, items, BALLOONS_AT, (left + 8, right - end_room - 8))
     draw_lengths(sheet, view, layout, (chain - 22, chain), units)
-    draw_scale(sheet, view, longest, ruler, units)
+    draw_scale(sheet, view, layout, longest, ruler, units)
     draw_balance(sheet, view, layout, ruler, units)
     low = ruler + MARKS_HEIGHT
     end_scale = min(scale, END_REACH / reach)

@@ -157,7 +157,7 @@ class Template:
     sizes: tuple[tuple[str, float], ...] = ()  # named lengths, to check against the print [m]
     grain: bool = False  # may only be turned end for end on the sheet
     flat: bool = True  # cut from sheet; paper strips and drawings are not
-    reduced: bool = False  # says its own scale, or that it is not to size
+    reduced: Annotated[bool, "says its own scale, or that it is not to size"] = False
     dims: tuple[Dim, ...] = ()  # sizes drawn on paper sheets, on a layer of their own elsewhere
 
     @property
