@@ -1,6 +1,7 @@
 """The calendar: what it plans, what it asks for, what it refuses, how likely it says it is."""
 
 import dataclasses
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
@@ -402,3 +403,13 @@ def test_a_coat_without_its_earliest_next_one_is_asked_for() -> None:
     left = COATS.replace('recoat_min = "4 h label"', "")
     asked = {each.key for each in calendar(project(HEAD + left), draws=50).wanted}
     assert asked == {"paint[base].recoat_min"}
+
+
+def test_a_plan_that_is_not_proven_says_what_is(winter: CalendarStudy) -> None:
+    same_day = replace(winter, proven=False)
+    assert winter.earliest == winter.ready
+    assert "no plan is ready earlier" in proof(same_day) and "ready on the same day" in proof(
+        same_day
+    )
+    open_day = replace(same_day, earliest="2027-01-15")
+    assert "no plan is ready before Fri 15 Jan" in proof(open_day)

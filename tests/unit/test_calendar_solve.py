@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from goodflight.studies.calendar.canonical import reordered
 from goodflight.studies.calendar.problem import NEVER, Ints, Problem
-from goodflight.studies.calendar.solve import solve
+from goodflight.studies.calendar.solve import OPEN, _Model, solve
 
 
 def random_plan(seed: int) -> Problem:
@@ -128,3 +128,35 @@ def test_some_plans_are_possible_and_some_are_not() -> None:
     """The random plans above are of both kinds."""
     kinds = {best(random_plan(seed), 12) is None for seed in range(20)}
     assert kinds == {True, False}
+
+
+@pytest.mark.parametrize("given_up", [0, 1, 2])
+def test_what_the_solver_gives_up_leaves_the_day_that_none_can_beat(monkeypatch, given_up):
+    """Every seed's optimum is known; the first questions are answered as if time had run out."""
+    answer, left = _Model.solve, [0]
+
+    def out_of_time(model, cost, whole=True, gaps=None):
+        state, found = answer(model, cost, whole, gaps)
+        if not whole or left[0] == 0:
+            return state, found
+        left[0] -= 1
+        return OPEN, None
+
+    monkeypatch.setattr(_Model, "solve", out_of_time)
+    told = 0
+    for seed in range(20):
+        problem = random_plan(seed)
+        left[0] = 0
+        best = solve(problem, 12)
+        if best is None:
+            continue
+        assert best.proven and best.earliest == best.finish
+        left[0] = given_up
+        try:
+            found = solve(problem, 12)
+        except TimeoutError:
+            continue
+        assert found is not None and found.earliest <= best.finish <= found.finish
+        assert found.proven == (found.finish == best.finish and given_up == 0)
+        told += 1
+    assert told > 5

@@ -56,7 +56,7 @@ def proof(study: CalendarStudy) -> str:
         return ""
     to = f" {counted_to(study)}" if counted_to(study) else ""
     if not study.proven:
-        return f"A better plan may exist: the solver ran out of time before it could tell.{to}"
+        return f"{_left_open(study)}{to}"
     more = [f"{days(study.spare_days)} in all to look again before points of no return"]
     late = study.late_evenings
     more.append(
@@ -66,6 +66,19 @@ def proof(study: CalendarStudy) -> str:
     )
     most = f"Of those, this one has most: {more[0]}; {more[1]}."
     return f"Proven: no plan is ready earlier. {most}{to}"
+
+
+def _left_open(study: CalendarStudy) -> str:
+    """What is proven, and what the solver could not tell in its time."""
+    if study.earliest == study.ready:
+        return (
+            "Proven: no plan is ready earlier. Whether another one, ready on the same day, has "
+            "more days to look again or fewer long evenings, the solver could not tell in its time."
+        )
+    return (
+        f"Proven: no plan is ready before {day_words(study.earliest)}. Whether one is ready "
+        "between that day and this plan's, the solver could not tell in its time."
+    )
 
 
 def counted_to(study: CalendarStudy) -> str:

@@ -115,6 +115,7 @@ class CalendarStudy:
     slack_days: Annotated[int | None, "days between ready and launch day"]
     done: Annotated[int, "steps ticked"]
     proven: Annotated[bool, "whether the solver proved that no plan is better"]
+    earliest: Annotated[str, "day before whose morning no plan is ready, proven; empty = no plan"]
     spare_days: Annotated[int, "days before points of no return, summed"]
     late_evenings: Annotated[int, "evenings that get longer than they should"]
     steps: Annotated[tuple[CalendarStep, ...], "steps left, in the order of time"]

@@ -26,13 +26,15 @@ FEASIBLE, REFUSED, OPEN = "feasible", "refused", "open"
 @dataclass(frozen=True, eq=False)
 class Solved:
     """A plan of work. start : (n,) slots; finish : day; slack : days before points of no return;
-    late : slots that get longer; proven : whether no better plan exists."""
+    late : slots that get longer; proven : whether no better plan exists; earliest : day before
+    which it is proven that none finishes."""
 
     start: Ints
     finish: int
     slack: int
     late: tuple[int, ...]
     proven: bool
+    earliest: int
 
 
 class _Model:
@@ -240,7 +242,7 @@ def _solve(problem: Problem, most: int) -> Solved | None:
     finish = relaxed_finish(problem, most)
     if finish is None:
         return None
-    proven, start = True, None
+    proven, start, earliest = True, None, finish
     while start is None:
         model = _model(problem, finish)
         if model is not None:
@@ -249,6 +251,7 @@ def _solve(problem: Problem, most: int) -> Solved | None:
             proven &= state != OPEN
             start = None if found is None else model.starts(found)
         if start is None:
+            earliest += proven  # as long as every day so far was refused, not given up
             finish += 1
             if finish > most:
                 if proven:
@@ -268,7 +271,7 @@ def _solve(problem: Problem, most: int) -> Solved | None:
         if found is not None:
             start = model.starts(found)
         late = late_of(problem, start)
-    return Solved(start, finish, slack, late, proven)
+    return Solved(start, finish, slack, late, proven, earliest)
 
 
 def slack_of(problem: Problem, start: Ints) -> int:
