@@ -30,7 +30,7 @@ def side_svg(layout: Layout, units: str = "metric") -> str:
     view = Side(20, 8 + up * scale, scale)
     ruler = view.axis + down * scale + 16
     draw_side(sheet, view, layout)
-    draw_scale(sheet, view, longest, ruler, units)
+    draw_scale(sheet, view, layout, longest, ruler, units)
     draw_balance(sheet, view, layout, ruler, units)
     sheet.height = ruler + MARKS_HEIGHT - 10
     return sheet.svg(
