@@ -9,7 +9,7 @@ from typing import Final
 from goodflight.outputs.drawing.end import heights_m, reach_m
 from goodflight.outputs.drawing.ink import Sheet
 from goodflight.outputs.drawing.marks import MARKS_HEIGHT, draw_balance, draw_scale
-from goodflight.outputs.drawing.side import Side, draw_side
+from goodflight.outputs.drawing.side import Side, draw_side, longest_m
 from goodflight.quantity import show
 from goodflight.studies.questions.layout import Layout
 
@@ -24,13 +24,12 @@ _NAME = re.compile(r"[^a-z-]+")
 def side_svg(layout: Layout, units: str = "metric") -> str:
     """The side view to scale, narrow."""
     sheet = Sheet(WIDTH)
-    longest = max([layout.length_m, *(piece.aft_m for piece in layout.contents)])
-    scale = min((WIDTH - 40) / longest, TALLEST / reach_m(layout))
+    scale = min((WIDTH - 40) / longest_m(layout), TALLEST / reach_m(layout))
     up, down = heights_m(layout)
     view = Side(20, 8 + up * scale, scale)
     ruler = view.axis + down * scale + 16
     draw_side(sheet, view, layout)
-    draw_scale(sheet, view, layout, longest, ruler, units)
+    draw_scale(sheet, view, layout, ruler, units)
     draw_balance(sheet, view, layout, ruler, units)
     sheet.height = ruler + MARKS_HEIGHT - 10
     return sheet.svg(

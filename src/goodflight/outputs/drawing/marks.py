@@ -5,7 +5,7 @@ from itertools import pairwise
 from typing import Final
 
 from goodflight.outputs.drawing.ink import Anchor, Box, Point, Sheet, text_box, text_width
-from goodflight.outputs.drawing.side import Side
+from goodflight.outputs.drawing.side import Side, longest_m
 from goodflight.quantity import show
 from goodflight.studies.questions.layout import Layout, Mark
 
@@ -27,10 +27,9 @@ def small(value_m: float, units: str, digits: int | None = None) -> str:
     return show(value_m, "length", units, digits, unit).removesuffix(unit).strip()
 
 
-def draw_scale(
-    sheet: Sheet, view: Side, layout: Layout, length_m: float, level: float, units: str
-) -> None:
+def draw_scale(sheet: Sheet, view: Side, layout: Layout, level: float, units: str) -> None:
     """The station scale, numbered from the nose tip; no number under the string of a plumb line."""
+    length_m = longest_m(layout)
     strings = [view.x(m.station_m) for m in (layout.cg_liftoff, layout.cg_burnout, layout.cp)]
     sheet.line((view.x(0.0), level), (view.x(length_m), level), "ink thin")
     room = 46.0 / view.scale

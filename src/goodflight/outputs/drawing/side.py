@@ -41,6 +41,11 @@ class Item:
     up_m: float
 
 
+def longest_m(layout: Layout) -> float:
+    """From the nose tip to the last of all that is drawn [m]."""
+    return max([layout.length_m, *(piece.aft_m for piece in layout.contents)])
+
+
 def items_of(layout: Layout) -> list[Item]:
     """All parts, front to back by the station of their dot."""
     found = [_item(piece, piece.outer_radius_m * _skin(piece)) for piece in layout.body]

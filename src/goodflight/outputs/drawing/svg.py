@@ -23,7 +23,7 @@ from goodflight.outputs.drawing.sheet import (
     draw_title,
     title_height,
 )
-from goodflight.outputs.drawing.side import Side, draw_balloons, draw_side, items_of
+from goodflight.outputs.drawing.side import Side, draw_balloons, draw_side, items_of, longest_m
 from goodflight.quantity import show
 from goodflight.studies.bench.stamp import stamp_of
 from goodflight.studies.questions.layout import Layout
@@ -61,7 +61,7 @@ def drawing_sheet(
     wide = shape != "narrow"
     sheet = Sheet(WIDTHS[shape])
     left, right = FRAME + INSIDE, sheet.width - FRAME - INSIDE
-    reach, longest = reach_m(layout), longest_m(layout)
+    reach = reach_m(layout)
     end_room = END_ROOM if wide else 0.0
     scale = side_scale(layout, shape)
     items = items_of(layout)
@@ -72,7 +72,7 @@ def drawing_sheet(
     draw_side(sheet, view, layout)
     draw_balloons(sheet, view, items, BALLOONS_AT, (left + 8, right - end_room - 8))
     draw_lengths(sheet, view, layout, (chain - 22, chain), units)
-    draw_scale(sheet, view, layout, longest, ruler, units)
+    draw_scale(sheet, view, layout, ruler, units)
     draw_balance(sheet, view, layout, ruler, units)
     low = ruler + MARKS_HEIGHT
     end_scale = min(scale, END_REACH / reach)
@@ -89,11 +89,6 @@ def drawing_sheet(
         sheet.height = _lower_narrow(sheet, layout, units, foot, end_low + 40)
     draw_frame(sheet)
     return sheet
-
-
-def longest_m(layout: Layout) -> float:
-    """From the nose tip to the last of all that is drawn [m]."""
-    return max([layout.length_m, *(piece.aft_m for piece in layout.contents)])
 
 
 def side_scale(layout: Layout, shape: Shape = "wide") -> float:

@@ -271,7 +271,9 @@ def _solve(problem: Problem, most: int) -> Solved | None:
         if found is not None:
             start = model.starts(found)
         late = late_of(problem, start)
-    return Solved(start, finish, slack, late, proven, earliest)
+    return Solved(
+        start=start, finish=finish, slack=slack, late=late, proven=proven, earliest=earliest
+    )
 
 
 def slack_of(problem: Problem, start: Ints) -> int:
