@@ -128,10 +128,42 @@ def test_the_kernel_is_compiled_here_where_no_other_process_can_be_started(
     monkeypatch.setattr(ready, "compiled_before", lambda: False)
     monkeypatch.setattr(ready, "_loaded", ready.threading.Event())
     monkeypatch.setattr(ready, "_fly_all_once", lambda: flown.append(1))
-    monkeypatch.setattr(subprocess, "run", refused)
+    monkeypatch.setattr(subprocess, "Popen", refused)
     ready.make_ready()
     ready.make_ready()
     assert flown == [1]
+
+
+class Started:
+    """A process that only says how it ended."""
+
+    def __init__(self, ended: int) -> None:
+        self.ended, self.killed = ended, False
+
+    def wait(self) -> int:
+        return self.ended
+
+    def kill(self) -> None:
+        self.killed = True
+
+
+@pytest.mark.parametrize(("ends", "compiled_now"), [((0, 0), True), ((0, 1), False)])
+def test_the_kernel_counts_as_compiled_when_each_process_has_ended_well(
+    ends: tuple[int, int], compiled_now: bool, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    started = [Started(each) for each in ends]
+    asked, left = list[str](), iter(started)
+
+    def start(command: list[str], **_: object) -> Started:
+        asked.append(command[3])
+        return next(left)
+
+    monkeypatch.setattr(ready, "_COMPILING", tmp_path / "compiling")
+    monkeypatch.setattr(ready, "_COMPILED", tmp_path / "compiled")
+    monkeypatch.setattr(subprocess, "Popen", start)
+    ready._compile_apart()
+    assert len(set(asked)) == 2 and all(each.killed for each in started)
+    assert ready.compiled_before() == compiled_now
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no such lock there: both compile")
@@ -143,7 +175,8 @@ def test_a_second_process_waits_for_the_one_that_compiles(
     done, asked = threading.Event(), list[object]()
     monkeypatch.setattr(ready, "_COMPILING", tmp_path / "compiling")
     monkeypatch.setattr(ready, "compiled_before", done.is_set)
-    monkeypatch.setattr(subprocess, "run", lambda *words, **_: asked.append(words))
+    monkeypatch.setattr(ready, "_COMPILED", tmp_path / "compiled")
+    monkeypatch.setattr(subprocess, "Popen", lambda *words, **_: asked.append(words) or Started(0))
     waits = threading.Thread(target=ready._compile_apart)
     with (tmp_path / "compiling").open("w") as other:
         fcntl.flock(other, fcntl.LOCK_EX)
@@ -155,4 +188,4 @@ def test_a_second_process_waits_for_the_one_that_compiles(
     assert not waits.is_alive() and asked == []
     done.clear()
     ready._compile_apart()
-    assert len(asked) == 1
+    assert len(asked) == 2

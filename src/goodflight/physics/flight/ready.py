@@ -25,8 +25,9 @@ _COMPILED: Final = CACHE / "compiled"  # stands there when all of the kernel is
 _COMPILING: Final = CACHE / "compiling"  # held while one process compiles
 _CHILD: Final = (
     "import sys; sys.path[:] = sys.argv[1:]; "
-    "from goodflight.physics.flight.ready import _compile_all; _compile_all()"
+    "from goodflight.physics.flight import ready; ready.{0}()"
 )
+_PIECES: Final = ("_fly_all_once", "_move_once")  # a process each: they share no function
 _FIRST: Final = threading.Lock()
 _loaded: Final = threading.Event()
 
@@ -51,12 +52,11 @@ def make_ready() -> None:
             _loaded.set()
 
 
-def _compile_all() -> None:
-    """Compile everything that flies or that the rows of the ledger ask for, and say it is done."""
+def _move_once() -> None:
+    """What else the ledger's rows ask for: the motion after ejection, and a fall nose first."""
     from goodflight.physics.flight.fall import MeanWind, Start, nose_first_impact
     from goodflight.physics.recovery.parting import PARTING_INPUTS, part_bodies
 
-    _fly_all_once()
     part_bodies(np.ones((1, len(PARTING_INPUTS))))
     one = np.ones(1)
     nose_first_impact(
@@ -68,20 +68,28 @@ def _compile_all() -> None:
         ground_pressure_pa=1e5 * one,
         gravity_m_s2=9.8,
     )
-    _COMPILED.touch()
 
 
 def _compile_apart() -> None:
-    """Compile in a process that ends, if it can be started and finds the same place."""
+    """Compile in processes that end, if they can be started and find the same place."""
     if not sys.executable or CACHE.name != f"kernel-{kernel_hash()}":
         return
     import subprocess  # nobody else needs it before the first flight
 
     with contextlib.suppress(OSError), _one_at_a_time():
-        if not compiled_before():
-            subprocess.run(
-                [sys.executable, "-I", "-c", _CHILD, *sys.path], check=False, capture_output=True
-            )
+        if compiled_before():
+            return
+        started: list[subprocess.Popen[bytes]] = []
+        try:
+            for piece in _PIECES:
+                command = [sys.executable, "-I", "-c", _CHILD.format(piece), *sys.path]
+                quiet = subprocess.DEVNULL
+                started.append(subprocess.Popen(command, stdin=quiet, stdout=quiet, stderr=quiet))
+            if not any([process.wait() for process in started]):
+                _COMPILED.touch()
+        finally:
+            for process in started:
+                process.kill()  # nothing to one that has ended
 
 
 @contextlib.contextmanager
