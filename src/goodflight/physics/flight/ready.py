@@ -2,7 +2,7 @@
 
 Functions that call each other are compiled each by itself and once more with their callers, and the
 two differ in last digits. Of two in one process the first that is there is used, and after a
-compile that is another one than after loading. So a process that ends compiles, and an ensemble and
+compile that is another one than after loading. So processes that end compile, and an ensemble and
 one flight with its history fly by the same loop.
 """
 
@@ -27,7 +27,6 @@ _CHILD: Final = (
     "import sys; sys.path[:] = sys.argv[1:]; "
     "from goodflight.physics.flight import ready; ready.{0}()"
 )
-_PIECES: Final = ("_fly_all_once", "_move_once")  # a process each: they share no function
 _FIRST: Final = threading.Lock()
 _loaded: Final = threading.Event()
 
@@ -81,8 +80,8 @@ def _compile_apart() -> None:
             return
         started: list[subprocess.Popen[bytes]] = []
         try:
-            for piece in _PIECES:
-                command = [sys.executable, "-I", "-c", _CHILD.format(piece), *sys.path]
+            for piece in (_fly_all_once, _move_once):  # they share no function
+                command = [sys.executable, "-I", "-c", _CHILD.format(piece.__name__), *sys.path]
                 quiet = subprocess.DEVNULL
                 started.append(subprocess.Popen(command, stdin=quiet, stdout=quiet, stderr=quiet))
             if not any([process.wait() for process in started]):
