@@ -54,11 +54,14 @@ class Plan:
 
     tests: dict[str, list[str]]
     excused: dict[str, str]
-    quick: list[str]
+    quick: dict[str, str]  # the file of row values that notices each, by its pattern
 
-    def tests_of(self, module: str) -> list[str]:
+    def tests_of(self, mutant: Mutant, quick: bool = False) -> list[str]:
         """Those named for the longest beginning of the module, then row values."""
-        fits = [begin for begin in self.tests if module.startswith(begin)]
+        if quick:
+            files = (file for name, file in self.quick.items() if fnmatchcase(mutant.name, name))
+            return [f"tests/rows/test_{next(files)}_values.py"]
+        fits = [begin for begin in self.tests if mutant.module.startswith(begin)]
         return [*(self.tests[max(fits, key=len)] if fits else ()), "tests/rows"]
 
     def excuse(self, mutant: Mutant) -> str | None:
@@ -238,12 +241,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--only", action="append", default=[], help="pattern of a mutant's name")
     parser.add_argument("--list", action="store_true", help="name the mutants, run nothing")
     parser.add_argument(
-        "--quick", action="store_true", help="those listed as quick, row values only"
+        "--quick", action="store_true", help="those listed as quick, each on one file of row values"
     )
     asked = parser.parse_args(arguments)
     plan = read_plan()
     if asked.quick:
-        asked.only, plan = plan.quick, Plan({}, {}, [])
+        asked.only, plan = list(plan.quick), Plan({}, {}, plan.quick)
     chosen = _chosen(plan, asked.module, asked.only)
     for pattern in asked.only:
         if not any(fnmatchcase(mutant.name, pattern) for mutant in chosen):
@@ -253,13 +256,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print("\n".join(mutant.name for mutant in chosen) or "no number fits")
         return 0 if chosen else 2
     _warm()
-    everywhere = sorted({test for mutant in chosen for test in plan.tests_of(mutant.module)})
+    everywhere = sorted({test for mutant in chosen for test in plan.tests_of(mutant, asked.quick)})
     if noticed(None, everywhere):
         print("the tests fail with nothing changed: " + " ".join(everywhere))
         return 2
     lives, used = [], set()
     for number, mutant in enumerate(chosen, 1):
-        if noticed(mutant, plan.tests_of(mutant.module)):
+        if noticed(mutant, plan.tests_of(mutant, asked.quick)):
             continue
         excuse = plan.excuse(mutant)
         used.add(excuse)
