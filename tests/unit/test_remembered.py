@@ -7,7 +7,10 @@ import pytest
 
 from goodflight.physics.flight import column_spacing, fly_ensemble
 from goodflight.physics.flight.registry import NOTHING_OPENS
+from goodflight.project import read_project
+from goodflight.project.demo import demo_files
 from goodflight.studies.case.planned import Joint
+from goodflight.studies.case.project_case import case_of
 from goodflight.studies.rows import View, reach
 from goodflight.studies.sampling import drawn, flights, remembered
 from goodflight.studies.sampling.drawn import scored, together
@@ -130,3 +133,13 @@ def test_falls_that_are_remembered_are_the_ones_that_would_be_worked_out() -> No
     reach.impact_of(part)
     again = reach.impact_of(View(case, sample, view.outcomes))
     assert np.array(again).tobytes() == np.array(anew).tobytes()
+
+
+def test_a_case_is_remembered_of_its_own_project_and_plan_alone() -> None:
+    project = read_project(demo_files())
+    case = case_of(project, "midday")
+    assert case_of(project, "midday") is case
+    assert case_of(project).plan == project.plans[0].name != "midday"
+    unweighed = read_project({**demo_files(), "weighings.toml": ""})
+    assert case_of(unweighed, "midday").items != case.items
+    assert case_of(project, "midday", case.uncertainty.sensitivities) is not case
