@@ -2,7 +2,10 @@
 
 Places and speeds are complex numbers, along the path and across it; scipy's DOP853 to 1e-8 runs
 from one event to the next: pack out of its tube, a cord tight, slack or without pull, lines
-stretched, canopy full, tumbling. Nothing of it is shared with what flies.
+stretched, canopy full, tumbling. While the pack is in the tube the two have four coordinates, the
+place of the booster, its angle and the way of the pack along it: what accelerates them is what
+virtual work makes of the forces, with the matrix of masses solved. Nothing is shared with what
+flies.
 """
 
 import cmath
@@ -36,7 +39,8 @@ class SlowParting:
     def __init__(self, figures: dict[str, float]) -> None:
         self.p = p = figures
         nose, booster, gear = p["nose_kg"], p["booster_kg"], p["gear_kg"]
-        self.axis = cmath.rect(1.0, p["axis_rad"])
+        self.axis = cmath.rect(1.0, p["axis_rad"])  # of the tube as the pack left it
+        self.lies = False  # the pack on what it lay on in the tube
         self.gravity = -1j * p["gravity_m_s2"] * cmath.rect(1.0, -p["climb_rad"])
         self.damp_fore = self._damping(p["fore_stiffness_n_m"], nose, gear)
         self.damp_aft = self._damping(p["aft_stiffness_n_m"], booster, gear)
@@ -65,12 +69,17 @@ class SlowParting:
         ahead = p["nose_kg"] + p["gear_kg"] * p["gear_rides"]
         share = ahead / (p["nose_kg"] + p["booster_kg"] + p["gear_kg"])
         slow, quick = -p["parting_m_s"] * share, p["parting_m_s"] * (1.0 - share)
-        place = (p["mouth_m"] - p["pack_length_m"]) * self.axis
+        nose = p["mouth_m"] * self.axis
+        place = nose - p["pack_length_m"] * self.axis
         speeds = [
             p["speed_m_s"] + extra * self.axis
             for extra in (quick, slow, quick if p["gear_rides"] > 0.5 else slow)
         ]
-        flat = [place.real, place.imag, 0.0, 0.0, place.real, place.imag, p["axis_rad"]]
+        # booster and pack turn as one body about the CG of both
+        middle = place * p["gear_kg"] / (p["gear_kg"] + p["booster_kg"])
+        speeds[1] += 1j * p["turn_rad_s"] * (0.0 - middle)
+        speeds[2] += 1j * p["turn_rad_s"] * (place - middle)
+        flat = [nose.real, nose.imag, 0.0, 0.0, place.real, place.imag, p["axis_rad"]]
         for speed in speeds:
             flat += [speed.real, speed.imag]
         return np.array([*flat, p["turn_rad_s"], 0.0])
@@ -78,19 +87,23 @@ class SlowParting:
     def way(self, y: Any) -> float:
         """Way of the pack out of its place in the tube."""
         apart = complex(y[4] - y[2], y[5] - y[3])
-        return (apart * self.axis.conjugate()).real + self.p["pack_length_m"] - self.p["mouth_m"]
+        axis = cmath.rect(1.0, y[6]) if self.cleared == INF else self.axis
+        return (apart * axis.conjugate()).real + self.p["pack_length_m"] - self.p["mouth_m"]
 
     def cords(self, y: Any) -> tuple[tuple[float, float, complex], ...]:
         """Fore and aft cord: stretch, pull before it is cut off at nothing, direction."""
         p = self.p
         nose, booster, pack = (complex(y[i], y[i + 1]) for i in (0, 2, 4))
         v_nose, v_booster, v_pack = (complex(y[i], y[i + 1]) for i in (7, 9, 11))
-        mouth = p["mouth_m"] * cmath.rect(1.0, y[6])
+        tube = cmath.rect(1.0, y[6])
+        mouth = p["mouth_m"] * tube
+        front = p["pack_length_m"] * (tube if self.cleared == INF else self.axis)
+        front_turns = 1j * y[13] * front if self.cleared == INF else 0j
         found = []
         for apart, speed, rest, k, c in (
             (
-                nose - pack,
-                v_nose - v_pack,
+                nose - pack - front,
+                v_nose - v_pack - front_turns,
                 p["fore_cord_m"],
                 p["fore_stiffness_n_m"],
                 self.damp_fore,
@@ -160,26 +173,73 @@ class SlowParting:
             self.gravity - 0.5 * p["density_kg_m3"] * area * abs(v) * v / m
             for v, area, m in zip(speeds, areas, masses)
         ]
-        if inside:
-            slip = ((speeds[2] - speeds[1]) * self.axis.conjugate()).real
-            hold = p["pack_friction_n"] * math.tanh(slip / SLIP_M_S)
-            most = 0.5 * abs(slip) / (1.0 / masses[1] + 1.0 / masses[2]) / SLIDING_STEP_S
-            hold = max(min(hold, most), -most) * self.axis
-            gain[2] -= hold / masses[2]
-            gain[1] += hold / masses[1]
         (fore, line), (aft, along) = self.pulls(y)
         gain[0] -= fore * line / masses[0]
-        gain[2] += (fore * line - aft * along) / masses[2]
-        gain[1] += aft * along / masses[1]
-        across = (along * cmath.rect(1.0, -y[6])).imag
-        moment = p["mouth_m"] * aft * across + self.air_moment(y)
-        edge = self.edge_n(aft, along, y[6]) * p["edge_radius_m"]
-        moment += edge if across >= 0.0 else -edge
+        moment = self.air_moment(y)
+        if inside:
+            gain[1], gain[2], turning = self.guided(y, gain[1], gain[2], fore * line, moment)
+        else:
+            gain[2] += (fore * line - aft * along) / masses[2]
+            gain[1] += aft * along / masses[1]
+            across = (along * cmath.rect(1.0, -y[6])).imag
+            turning = (moment + p["mouth_m"] * aft * across) / p["booster_inertia_kg_m2"]
         streams = 0.0 if inside or not (self.fore_on or self.aft_on) else abs(speeds[2])
         flat = list(y[7:14])
         for each in gain:
             flat += [each.real, each.imag]
-        return [*flat, moment / p["booster_inertia_kg_m2"], streams]
+        return [*flat, turning, streams]
+
+    def guided(
+        self, y: Any, booster: complex, pack: complex, front: complex, moment: float
+    ) -> tuple[complex, complex, float]:
+        """Accelerations of booster, pack and angle with the pack on the axis of the tube.
+
+        `booster` and `pack` are their accelerations by the air and gravity, `front` the force at
+        the pack's front. Coordinates: the booster's place x and y, its angle, the pack's place.
+        """
+        p = self.p
+        tube = cmath.rect(1.0, y[6])
+        at, turn = self.way(y) + p["mouth_m"] - p["pack_length_m"], y[13]
+        slip = (complex(y[11] - y[9], y[12] - y[10]) * tube.conjugate()).real
+        hold = p["pack_friction_n"] * math.tanh(slip / SLIP_M_S)
+        most = 0.5 * abs(slip) / (1.0 / p["booster_kg"] + 1.0 / p["gear_kg"]) / SLIDING_STEP_S
+        hold = max(min(hold, most), -most)
+        # how place of the pack and of its front go with each coordinate
+        goes = np.array([1.0, 1j, 1j * at * tube, tube])
+        front_goes = goes + np.array([0.0, 0.0, 1j * p["pack_length_m"] * tube, 0.0])
+        masses = np.diag([p["booster_kg"], p["booster_kg"], p["booster_inertia_kg_m2"], 0.0])
+        masses += p["gear_kg"] * (np.outer(goes.conj(), goes)).real
+        swings = 2j * slip * turn * tube - at * turn**2 * tube  # with no coordinate accelerated
+        forces = p["gear_kg"] * (goes.conj() * (pack - swings)).real
+        forces += (front_goes.conj() * front).real
+        forces[0] += p["booster_kg"] * booster.real
+        forces[1] += p["booster_kg"] * booster.imag
+        forces[2] += moment
+        forces[3] -= hold
+        if self.lies:  # it goes with the tube
+            gains = np.append(np.linalg.solve(masses[:3, :3], forces[:3]), 0.0)
+            self.off_n = float(forces[3] - masses[3, :3] @ gains[:3])
+        else:
+            gains = np.linalg.solve(masses, forces)
+        of_pack = complex((goes * gains).sum()) + swings
+        return complex(gains[0], gains[1]), of_pack, float(gains[2])
+
+    def lifts_n(self, t: float, y: Any) -> float:
+        """What draws a pack that lies on what it lay on away from it."""
+        self.rates(t, y)
+        return self.off_n
+
+    def settled(self, y: Any) -> Any:
+        """Speeds after the pack has come back to what it lay on: as one along the tube."""
+        tube = cmath.rect(1.0, y[6])
+        speeds = [complex(y[i], y[i + 1]) for i in (9, 11)]
+        slip = min(((speeds[1] - speeds[0]) * tube.conjugate()).real, 0.0)
+        whole = self.p["booster_kg"] + self.p["gear_kg"]
+        speeds[0] += slip * self.p["gear_kg"] / whole * tube
+        speeds[1] -= slip * self.p["booster_kg"] / whole * tube
+        y = np.array(y)
+        y[9:13] = speeds[0].real, speeds[0].imag, speeds[1].real, speeds[1].imag
+        return y
 
     def events(self) -> list[Callable[[float, Any], float]]:
         """What ends a piece of the motion: only the way out of how it stands now."""
@@ -187,6 +247,7 @@ class SlowParting:
         found: list[tuple[Callable[[float, Any], float], bool]] = []
         if inside:
             found.append((lambda t, y: self.way(y) - self.p["pack_length_m"], True))
+            found.append((self.lifts_n, True) if self.lies else (lambda t, y: self.way(y), False))
         elif self.filling == INF:
             found.append((lambda t, y: y[14] - self.p["line_length_m"], True))
         for i in (0,) if inside else (0, 1):
@@ -222,7 +283,7 @@ class SlowParting:
         """Which of the conditions hold from here on: looked at a billionth of a second ahead."""
         ahead = y + 1e-9 * np.array(self.rates(t, y))
         if self.cleared == INF and self.way(ahead) >= self.p["pack_length_m"]:
-            self.cleared = t
+            self.cleared, self.axis = t, cmath.rect(1.0, y[6])
         inside = self.cleared == INF
         cords = self.cords(ahead)
         self.stretched = [cords[0][0] > 0.0, cords[1][0] > 0.0 and not inside]
@@ -235,11 +296,20 @@ class SlowParting:
             )
         (fore, _), (aft, _) = self.pulls(ahead)
         self.pulling = [fore > 0.0, aft > 0.0]
+        if inside:
+            self._lie(t, y)
         self.fore_on, self.aft_on = self.fore_on or fore > 0.0, self.aft_on or aft > 0.0
         if self.straight == INF and self.fore_on and self.aft_on:
             self.straight = t
             if self.opened == INF:
                 self._gap(self.way(y))
+
+    def _lie(self, t: float, y: Any) -> None:
+        """Whether the pack lies on what it lay on from here on."""
+        tube = cmath.rect(1.0, y[6])
+        slip = (complex(y[11] - y[9], y[12] - y[10]) * tube.conjugate()).real
+        self.lies = abs(self.way(y)) < 1e-6 and slip < 1e-9
+        self.lies = self.lies and self.lifts_n(t, y) <= 0.0
 
     def outcomes(self) -> dict[str, float]:
         """Run to the end."""
@@ -273,6 +343,8 @@ class SlowParting:
             t, y = float(run.t[-1]), run.y[:, -1]
             if self.opened == INF and t >= self.filling + self.fill_s:
                 self.opened = t
+            if self.cleared == INF and not self.lies and self.way(y) <= 0.0:
+                y = self.settled(y)
             self.change(t, y)
             held = min(held, t) if self.opened < INF and self.pulling[1] else INF
         return self.out | {

@@ -45,7 +45,6 @@ BASE = {
     "density_kg_m3": 1.2,
     "gravity_m_s2": 9.81,
     "mouth_m": 0.4,
-    "edge_radius_m": 0.038,
     "booster_inertia_kg_m2": 0.08,
     "tube_m": 0.76,
     "tube_side_m2": 0.045,
@@ -60,6 +59,18 @@ CASES = {
     "elastic cord": {"fore_stiffness_n_m": 300.0, "aft_stiffness_n_m": 200.0},
     "fast": {"speed_m_s": 60.0, "turn_rad_s": 3.0, "axis_rad": 0.4},
     "hard charge, pack left behind": {"parting_m_s": 25.0, "gear_rides": 0.0},
+    "late, out of a turned tube": {
+        "parting_m_s": 1.5,
+        "pack_friction_n": 0.2,
+        "turn_rad_s": 4.0,
+        "speed_m_s": 5.0,
+    },
+    "drawn out by the nose, the tube turning": {
+        "gear_rides": 0.0,
+        "turn_rad_s": -5.0,
+        "pack_length_m": 0.7,
+        "fore_cord_m": 1.2,
+    },
     "streamer, at once open": {"canopy_growth": 1.0, "canopy_fill": 2.0, "canopy_m2": 0.1},
 }
 

@@ -330,7 +330,7 @@ def test_what_goes_into_the_motion(motion: tuple[Motion, Motion]) -> None:
         "line_length_m": 1.2, "canopy_m2": 0.75, "canopy_diameter_m": math.sqrt(4.0 / math.pi),
         "canopy_fill": 8.0, "canopy_growth": 2.0,
         "density_kg_m3": air_kg_m3(580.0), "gravity_m_s2": 9.80665,
-        "mouth_m": balance - 0.40, "edge_radius_m": 0.038, "booster_inertia_kg_m2": inertia,
+        "mouth_m": balance - 0.40, "booster_inertia_kg_m2": inertia,
         "tube_m": 0.60, "tube_side_m2": 1.2 * eta * 0.60 * 0.076, "fins_behind_m": 0.92 - balance,
         "fins_side_m2": 1.2 * 0.02, "fins_lift_m2": (8.0 + 0.01 * 3) * 0.005,  # at Mach 0.06
         "edge_friction": 0.3 * 1.33,

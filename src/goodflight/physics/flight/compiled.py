@@ -35,6 +35,8 @@ KERNEL_SOURCES = (
     "alike",
     "loop",
     "../recovery/parting_lane",
+    "../recovery/parting_moves",
+    "../recovery/parting_slide",
 )
 
 

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2 as GRAVITY
-from goodflight.physics.recovery.parting_steps import LONGEST_S
+from goodflight.physics.recovery.parting_slide import LONGEST_S
 from goodflight.project.logs.read import LogRead
 from goodflight.studies.rows import Missing, View
 from goodflight.studies.rows.parting import parting_of

@@ -305,7 +305,6 @@ def _tube(view: View, gas: Gas) -> dict[str, Array | float]:
     lift = slopes(view, LOW_MACH)
     return {
         "mouth_m": np.maximum(cg - joint, radius),
-        "edge_radius_m": radius,
         "booster_inertia_kg_m2": inertia,
         "tube_m": tail - joint,
         "tube_side_m2": tube_side_m2(tail - joint, 2.0 * radius),
