@@ -169,7 +169,7 @@ def hand_rocket() -> Rocket:
         Canopy("canopy", 0.50, mass_kg=0.10, cloth_area_m2=1.0, line_count=6,
                line_strength_n=300.0, line_length_m=1.2),
         Cord("cord", 0.55, mass_kg=0.10, length_m=6.0, strength_n=2000.0, width_m=0.014,
-             packed_length_m=0.08, canopy_at_m=2.0),
+             packed_length_m=0.08, canopy_at_m=2.0, elongation_at_break=0.25),
         Coupler("coupler", 0.30, length_m=0.16, outer_diameter_m=0.076, inner_diameter_m=0.072),
         Bay("bay", 0.46, length_m=0.30, inner_diameter_m=0.076, vent_count=1,
             vent_diameter_m=0.003, holds=("canopy", "cord")),

@@ -96,7 +96,7 @@ def sample_rocket() -> Rocket:
         Canopy("small canopy", 0.600, None, 0.0, across_m=0.85, line_count=6,
                line_strength_n=400.0),
         Cord("cord", 0.600, None, 0.100, 0.005, length_m=5.5, strength_n=4448.0, width_m=0.014,
-             packed_length_m=0.10),
+             packed_length_m=0.10, elongation_at_break=0.25),
         Coupler("coupler", 0.385, None, 0.0, length_m=0.150, outer_diameter_m=0.0758,
                 inner_diameter_m=0.0728, bulkheads=True),
         Bay("parachute bay", 0.545, length_m=0.400, inner_diameter_m=0.076, vent_count=1,

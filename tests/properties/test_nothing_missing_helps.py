@@ -9,7 +9,7 @@ state is never better. What cannot be left out is refused with its faults, never
 
 import copy
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any, Final
@@ -200,6 +200,33 @@ def test_a_balance_left_out_is_known_no_better_than_a_guess() -> None:
     cord = next(i for i, part in enumerate(data["part"]) if part["kind"] == "cord")
     now = judge({**demo_files(), "rocket.toml": without("rocket.toml", ("part", cord, "balance"))})
     assert not narrower(whole().factors["place:cord"], now.factors["place:cord"])
+
+
+def _no_stretch(rocket: dict[str, Any]) -> None:
+    del next(part for part in rocket["part"] if part["kind"] == "cord")["elongation"]
+
+
+def _pins_alone(rocket: dict[str, Any]) -> None:
+    del rocket["separation"]["pull"]
+    rocket["separation"]["pins"] = 2  # hold more than the fit, not instead of it
+
+
+@pytest.mark.parametrize(
+    ("change", "waiting"),
+    [
+        (lambda rocket: rocket.pop("separates_at"), {"separation_handled", "drag_separation"}),
+        (_no_stretch, {"snatch_cord", "snatch_anchor", "zipper", "nose_jerked"}),
+        (_pins_alone, {"separation_shut", "separation_handled", "drag_separation", "trapped_air"}),
+    ],
+    ids=("where it separates", "stretch of the cord", "fit of a pinned separation"),
+)
+def test_a_row_waits_for_what_it_stands_on(
+    change: Callable[[dict[str, Any]], object], waiting: set[str]
+) -> None:
+    rocket = tomllib.loads(demo_files()["rocket.toml"])
+    change(rocket)
+    now = judge({**demo_files(), "rocket.toml": tomlkit.dumps(rocket)})
+    assert waiting <= now.unknown
 
 
 def test_the_check_sees_what_helps() -> None:

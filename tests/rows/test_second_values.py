@@ -21,6 +21,7 @@ from goodflight.studies.case.openings import in_order
 from goodflight.studies.case.planned import Case
 from goodflight.studies.rows import parting, separation_drag
 from goodflight.studies.rows.model import Missing
+from goodflight.studies.sampling.declared import factors_of
 from one_flight import (
     ROWS,
     G,
@@ -57,7 +58,13 @@ def two_canopies(**changes: Any) -> Case:
         packed_length_m=0.10,
     )
     cord = Cord(
-        "main cord", 0.30, mass_kg=0.05, length_m=4.0, strength_n=1500.0, packed_length_m=0.05
+        "main cord",
+        0.30,
+        mass_kg=0.05,
+        length_m=4.0,
+        strength_n=1500.0,
+        packed_length_m=0.05,
+        elongation_at_break=0.25,
     )
     bay = Bay(
         "main bay",
@@ -260,7 +267,7 @@ def test_what_is_not_said_is_asked_for_by_its_place(
     name: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     told(monkeypatch, fore_n=300.0, max_n=400.0)
-    case = two_canopies(**{name: None}, **({"pins": 0} if name == "pull_n" else {}))
+    case = two_canopies(**{name: None})
     view = one_flight(case, FIRED)
     table = "main_charge" if name in ("powder_kg", "blanket_m2") else "main_separation"
     for key in UNKNOWN[name]:
@@ -269,6 +276,27 @@ def test_what_is_not_said_is_asked_for_by_its_place(
         assert {entry.place.partition(".")[0] for entry in found.asks} == {table}, key
         assert name.rpartition("_")[0] in " ".join(entry.place for entry in found.asks)
     parting.MOTIONS.forget()
+
+
+def test_how_far_the_cord_stretches_is_asked_for() -> None:
+    """Nylon and aramid differ by six times: neither is taken where none is named."""
+    case = two_canopies()
+    parts = (
+        replace(part, elongation_at_break=0.0) if part.name == "main cord" else part
+        for part in case.rocket.parts
+    )
+    view = one_flight(replace(case, rocket=replace(case.rocket, parts=tuple(parts))), FIRED)
+    for key in ("main_cord", "main_anchor"):
+        found = ROWS[key].evaluate(view)
+        assert isinstance(found, Missing), key
+        assert [entry.place for entry in found.asks] == ["part[main cord].elongation"], key
+
+
+def test_room_of_the_main_scatters_without_a_first_separation() -> None:
+    case = two_canopies()
+    rocket = replace(case.rocket, separation_station_m=None)
+    keys = {factor.key for factor in factors_of(replace(case, rocket=rocket))}
+    assert {"pack_room", "blanket_lap", "cord_give"} <= keys
 
 
 def test_nothing_said_of_the_second_separation_is_unknown_and_never_ok() -> None:

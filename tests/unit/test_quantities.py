@@ -11,6 +11,7 @@ import pytest
 
 from goodflight.outputs.ledger.input_words import asked, reason, value
 from goodflight.physics.sources import cited
+from goodflight.physics.vehicle.separation import Figure
 from goodflight.project.defaults import SPREADS, sigma_of, spread_of
 from goodflight.quantity import parse
 from goodflight.quantity.units import dimension_of
@@ -302,7 +303,7 @@ def test_shear_pins_scatter_as_a_set() -> None:
     taken. Source of the parts: nylon data sheets and a fastener maker's humidity test, seen.
     """
     assert math.hypot(0.06, 0.15, 0.10) == pytest.approx(0.19, abs=0.001)
-    view = fly_trials(with_separation(pins=2, pull_n=None), 2000, 1)
+    view = fly_trials(with_separation(pins=2, pull_n=Figure(0.0)), 2000, 1)
     held = hold_n(view)
     assert not isinstance(held, Missing)
     assert held.mean() == pytest.approx(225.0, rel=0.01)

@@ -337,6 +337,8 @@ def assumptions(idea: Idea) -> tuple[tuple[str, str], ...]:
         found.append(("canopies weigh 105 g a square metre with their lines", "[[canopy]] mass"))
     if any(each.mass is None for each in said.cord):
         found.append(("cords weigh 1.8 g a metre for each mm of width", "[[cord]] mass"))
+    if any(each.elongation is None for each in said.cord):
+        found.append(("cords stretch by 0.25 at their strength, as nylon", "[[cord]] elongation"))
     return tuple(found)
 
 

@@ -21,6 +21,7 @@ from goodflight.project.fields import (
     QuantityField,
     Ratio,
     Seconds,
+    Share,
     Speed,
     Table,
     Text,
@@ -135,6 +136,9 @@ class IdeaCord(Table):
     name: Annotated[Name, Key("what you call it")]
     length: Annotated[Length, Key("from anchor to anchor", example="5.5 m")]
     strength: Annotated[Force, Key("force at which it breaks, new and straight", example="6500 N")]
+    elongation: Annotated[
+        Share | None, Key("stretch at the strength; aramid 0.04", left_out="0.25, of nylon")
+    ] = None
     width: Annotated[Length | None, Key("width of the webbing", example="14 mm")] = None
     mass: Annotated[
         Mass | None, Key("all of it", left_out="1.8 g a metre for each mm of width")

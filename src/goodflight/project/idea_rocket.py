@@ -308,6 +308,7 @@ def _gear(idea: Idea, laid: Laid) -> list[str]:
             station=_mm(start + 0.04),
             length=cord.length.text,
             strength=cord.strength.text,
+            elongation="0.25" if cord.elongation is None else cord.elongation.text,
             stowed_length=_mm(laid.stowed_m),
             note=cord.name,
             width=None if cord.width is None else cord.width.text,

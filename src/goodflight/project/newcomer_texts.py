@@ -101,6 +101,7 @@ name = "cord"
 station = "{separation}"
 length = "{cord_length}"
 strength = "{cord_strength}"
+elongation = 0.25             # of nylon; aramid 0.04
 mass = "{cord_mass} guess"
 balance = "{pack_balance}"
 

@@ -207,7 +207,7 @@ class Cord(Part):
     strength_n: float = 0.0  # new, straight
     strength_sigma: float = 0.1  # relative
     joint_efficiency: float = 0.5  # knots, sewn loops
-    elongation_at_break: float = 0.25  # [-]
+    elongation_at_break: float = 0.0  # [-], 0 = not known
     packed_length_m: float = 0.0
     width_m: float = 0.0  # bearing on a tube's edge; 0 = not known
     canopy_at_m: float | None = None  # canopy tied in this far from the forward anchor

@@ -19,7 +19,7 @@ class CordTable(PartTable):
     words: ClassVar = {
         "strength": "force at which it breaks, new and straight",
         "joint_efficiency": f"share of the strength that knots leave: {_LEAVE} | {_USUAL:g}",
-        "elongation": "stretch at the strength | 0.25",
+        "elongation": "stretch at the strength: nylon about 0.25, aramid 0.04",
         "stowed_length": "length of tube it takes when stowed",
         "width": "width of the webbing",
         "canopy_at": "length of cord from the upper end to the canopy",
@@ -50,7 +50,7 @@ def _build(m: Making) -> p.Part:
         strength_n=m.of("strength"),
         strength_sigma=relative(m.table.strength, defaults.CORD_STRENGTH_SIGMA),
         joint_efficiency=m.of("joint_efficiency", _USUAL),
-        elongation_at_break=m.of("elongation", 0.25),
+        elongation_at_break=m.of("elongation"),
         packed_length_m=m.of("stowed_length"),
         width_m=m.of("width"),
         canopy_at_m=m.maybe("canopy_at"),

@@ -1,6 +1,7 @@
 """What no figure shows: the builder answers that a rule is met or not, or it stays unknown."""
 
-from goodflight.studies.asking import asked, choice, of_plan, of_site
+from goodflight.physics.vehicle.parts import Cord
+from goodflight.studies.asking import ROCKET, asked, choice, entry, of_plan, of_site
 from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.planned import Case
 from goodflight.studies.results import Entry
@@ -27,6 +28,25 @@ def to_answer(view: View, key: str, label: str, how: str) -> Entry:
     """The question whether a rule is met."""
     both = ((MET, "yes, it is met"), (NOT_MET, "no"))
     return choice(of_plan(view.case, f"confirmed[{key}]"), label, how, both)
+
+
+def no_stretch(cord: Cord) -> Missing | None:
+    """What the pull of a cord waits for: nylon and aramid differ by six times in their stretch."""
+    if cord.elongation_at_break > 0.0:
+        return None
+    how = "of the material on the reel, or hang a weight on it; nylon about 0.25, aramid 0.04"
+    return asked(
+        f"say how far the {cord.name} stretches before it breaks (elongation): nylon about 0.25, "
+        "aramid 0.04",
+        entry(
+            f"{ROCKET}:part[{cord.name}].elongation",
+            "stretch of the cord at its strength",
+            how,
+            dimension="ratio",
+            instrument="reel",
+            minutes=5.0,
+        ),
+    )
 
 
 def no_code(case: Case) -> Missing:

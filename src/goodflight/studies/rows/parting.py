@@ -58,6 +58,7 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure, slopes
+from goodflight.studies.rows.answers import no_stretch
 from goodflight.studies.rows.model import Array, Mask, Missing, View
 from goodflight.studies.rows.nose_joint import SAME_PLACE_M
 from goodflight.studies.rows.opening import FIRST, Opening, nearest_motor
@@ -129,9 +130,9 @@ def hold_n(view: View, opening: Opening = FIRST) -> Array | Missing:
     """What holds a separation before its charge: measured pull and pins, (n,) [N]."""
     told = separation_of(view.case, opening.main)
     pull = view.given(opening.pull)
-    if pull is None and told.pins == 0:
+    if pull is None:
         return opening.pull.missing(view.case)
-    held = np.zeros(view.count) if pull is None else pull
+    held = pull
     if told.pins:
         held = held + pin_force_n(told.pin_thread, told.pins) * view.of(opening.pin_strength)
     return np.asarray(held)
@@ -231,7 +232,7 @@ def no_canopy(canopy: Canopy | None) -> Missing | None:
 
 def _no_cord(cord: Cord | None) -> Missing | None:
     if cord is not None and cord.length_m > 0.0 and cord.strength_n > 0.0:
-        return None
+        return no_stretch(cord)
     advice = "add the cord between nose and booster, with length and breaking strength"
     if cord is None:
         return asked(advice, to_add("cord", "recovery cord", "its length and strength"))

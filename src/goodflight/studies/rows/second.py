@@ -30,6 +30,7 @@ from goodflight.studies.asking import asked, to_add, together
 from goodflight.studies.case.planned import joint_m, main_cord_of
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
+from goodflight.studies.rows.answers import no_stretch
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.cord import not_told, whole_cord_holds_n
 from goodflight.studies.rows.gear import fits, scorched
@@ -153,7 +154,7 @@ def _low(view: View) -> Evaluation | Missing:
 def _no_cord(view: View) -> Missing | None:
     cord = main_cord_of(view.case)
     if cord is not None and cord.length_m > 0.0 and cord.strength_n > 0.0:
-        return None
+        return no_stretch(cord)
     how = "its length and strength; then name it in holds of the main's bay"
     advice = (
         "add the main's cord as a part, with length and breaking strength, and name it in holds of "

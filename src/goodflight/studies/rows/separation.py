@@ -22,13 +22,13 @@ from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.quantity import show
 from goodflight.studies.asking import asked, choice, together
-from goodflight.studies.case.planned import motor_aft_m, one_part
+from goodflight.studies.case.planned import joint_m, motor_aft_m, one_part
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density, pressure
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.nose_joint import gas_on_nose, nose_stays
-from goodflight.studies.rows.opening import nearest_motor
+from goodflight.studies.rows.opening import FIRST, nearest_motor
 from goodflight.studies.rows.parting import GAS_NEEDS, HOLD_NEEDS, Gas, gas_of, hold_n, vent_area_m2
 from goodflight.studies.rows.separation_drag import coast_area_m2, drawn_share
 from goodflight.studies.rows.structure import NO_MOTOR_TUBE
@@ -161,9 +161,14 @@ def drag_pull_n(view: View, main: bool = False) -> Array:
     return coast_pull_n(fore, parts.booster_kg, drag, drawn_share(view, main))
 
 
+def _no_station(view: View) -> Missing | None:
+    """What is missing where nobody says which part pulls on which."""
+    return FIRST.no_station if joint_m(view.case) is None else None
+
+
 def _apart(view: View) -> Evaluation | Missing:
     stack, held = stack_of(view.case), hold_n(view)
-    lacks = together(stack, held)
+    lacks = together(_no_station(view), stack, held)
     if lacks is not None:
         return lacks
     assert isinstance(stack, Stack) and not isinstance(held, Missing)
@@ -197,8 +202,10 @@ def hanging_kg(view: View) -> Array:
 
 def _handled(view: View) -> Evaluation | Missing:
     held = hold_n(view)
-    if isinstance(held, Missing):
-        return held
+    lacks = together(_no_station(view), held)
+    if lacks is not None:
+        return lacks
+    assert not isinstance(held, Missing)
     pull = handling_pull_n(
         hanging_kg(view), view.parameter("gravity_m_s2"), view.of(separation.handling)
     )

@@ -25,6 +25,7 @@ from goodflight.studies.sampling.recovery_stated import (
     knotted_n,
     main_drag_of,
     main_key,
+    packs,
     room_of,
 )
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
@@ -174,7 +175,7 @@ cord_give = Quantity(
     nature=KNOWLEDGE,
     because="memory",
     reason="nylon 20 to 30 %, aramid 3 to 5 % at break",
-    exists=comes_apart,
+    exists=packs,
     measured_by=Measured(
         "hang a known weight on a metre of it and measure how far it stretches",
         15.0,
@@ -234,7 +235,7 @@ pack_room = Quantity(
     nature=CHANCE,
     because="guess",
     reason="the same pack rolled again; three times that where no packed length is given",
-    exists=comes_apart,
+    exists=packs,
     measured_by=Measured(
         "pack it and measure the stack", 15.0, "tape", 0.02, Shown("length", room_of)
     ),
@@ -247,7 +248,7 @@ blanket_lap = Quantity(
     nature=CHANCE,
     because="guess",
     reason="wrapped once round with a quarter to spare",
-    exists=comes_apart,
+    exists=packs,
     measured_by=Measured("pack it and measure how far the blanket overlaps", 10.0, "tape", 0.05),
 )
 main_drag = Quantity(

@@ -13,6 +13,11 @@ def comes_apart(case: Case) -> bool:
     return case.rocket.separation_station_m is not None
 
 
+def packs(case: Case) -> bool:
+    """Whether a canopy comes out of a bay: at the separation, or at that of the main."""
+    return comes_apart(case) or has_main(case)
+
+
 def has_canopy(case: Case) -> bool:
     return canopy_of(case) is not None
 

@@ -59,7 +59,7 @@ pull = _stated(
     "pull_n",
     "main_separation.pull",
     "pull the main's separation open with a luggage scale, pins out, three times, and write the "
-    "mean (main_separation.pull), or say how many shear pins hold it (main_separation.pins)",
+    "mean (main_separation.pull); pins hold more than that, not instead of it",
 )
 gap = _stated(
     separation.gap,

@@ -42,8 +42,8 @@ pull = Quantity(
     reason=_TOLD,
     given=lambda case: case.rocket.separation.pull_n,
     at=_joint("pull"),
-    advice="pull the rocket apart with a luggage scale, three times, and write the mean "
-    "(separation.pull); `goodflight separation` gives the window it should lie in",
+    advice="pull the rocket apart with a luggage scale, pins out, three times, and write the "
+    "mean (separation.pull); `goodflight separation` gives the window it should lie in",
     measured_by=Measured(
         "pull the rocket apart with a luggage scale, ten times", 10.0, "luggage scale", 1.0
     ),
