@@ -123,6 +123,22 @@ def test_late_grain_and_early_apogee_are_told_apart(
     assert fitted(recorded).why.verdict == verdict
 
 
+def test_points_round_a_charge_seen_from_the_ground_are_left_out() -> None:
+    """As those round a charge the log shows: 0.4 s before to 1.6 s after it, and its error more."""
+    recorded, _ = recorded_with()
+    events = events_of(recorded)
+    assert events is not None
+    blind = replace(events, happened=replace(events.happened, charge_s=None))
+
+    def left(told: Measured | None) -> int:
+        curve = curve_of(recorded, blind, told)
+        assert curve is not None
+        near = (curve.time_s > CHARGE_S - 0.9) & (curve.time_s < CHARGE_S + 2.1)
+        return int(near.sum())
+
+    assert left(None) > 3 and left(Measured(CHARGE_S, 0.5)) == 0
+
+
 def test_a_log_that_ends_at_the_apogee_tells_nothing_of_the_charge() -> None:
     recorded, _ = logged(0, **EARLY_APOGEE)
     events = events_of(recorded)

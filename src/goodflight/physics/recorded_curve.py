@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 
 from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2 as GRAVITY
-from goodflight.physics.recorded import Array, Happened, Recorded
+from goodflight.physics.recorded import Array, Measured, Happened, Recorded
 from goodflight.physics.recorded_events import HEIGHT_ERROR, Events
 from goodflight.physics.recorded_series import heights_of
 
@@ -66,12 +66,15 @@ class HeightCurve:
         )
 
 
-def curve_of(recorded: Recorded, events: Events) -> HeightCurve | None:
+def curve_of(
+    recorded: Recorded, events: Events, charge: Measured | None = None
+) -> HeightCurve | None:
     """Points of the height from lift-off to shortly before the landing.
 
     Parameters
         recorded : Recorded - readings of one logger. [-]
         events : Events - of the same readings. [-]
+        charge : Measured or None - by watch or film; counts where the readings show none. [s]
     Returns
         curve : HeightCurve - None where too few windows hold readings. [-]
     Raises
@@ -92,7 +95,7 @@ def curve_of(recorded: Recorded, events: Events) -> HeightCurve | None:
     centres, widths = _places(events.happened, float(time[-1]))
     points = []
     for at, width in zip(centres, widths, strict=True):
-        if _not_flight(at, width, events):
+        if _not_flight(at, width, events, charge):
             continue
         inside = slice(*np.searchsorted(time, (at - 0.5 * width, at + 0.5 * width)))
         point = _point(time[inside] - at, height[inside], width)
@@ -120,8 +123,10 @@ def _places(happened: Happened, last_s: float) -> tuple[Array, Array]:
     return np.concatenate([rise, fall]), np.concatenate(widths)
 
 
-def _not_flight(at: float, width: float, events: Events) -> bool:
+def _not_flight(at: float, width: float, events: Events, told: Measured | None) -> bool:
     charge, half = events.happened.charge_s, 0.5 * width
+    if charge is None and told is not None:  # as late or early as it may have been seen
+        charge, half = told, half + told.error
     if charge is not None and -QUIET_S[0] - half < at - charge.value < QUIET_S[1] + half:
         return True
     return any(a - ROUND_DROP_S < at < b + ROUND_DROP_S for a, b, _ in events.false_drops)

@@ -133,7 +133,7 @@ def debrief(
         in_logs = [happened_in(each, case) for each in logs]
         log_shown = tuple(shown(each, what) for each, what in zip(logs, in_logs, strict=True))
         happened, taken = happened_of(notes, peak, seen, in_logs[0] if logs else None, film)
-        curve = curve_of(logs[0].recorded, logs[0].events) if logs else None
+        curve = curve_of(logs[0].recorded, logs[0].events, happened.charge_s) if logs else None
         told, doubts = fit_or_doubt(case, happened, bool(logs), curve)
         if logs:
             doubts = (*doubts, *drag_changed(logs[0], case.rail.tilt_rad))
