@@ -33,3 +33,13 @@ def test_a_step_is_ticked_in_its_turn_and_one_too_early_is_asked_about(tmp_path:
     ticked(page, "cut-flat", done="no")
     assert not assembly_order(load(folder)).done["cut-flat"].done
     assert "has closed the way to it" in page.get("/bench").text
+
+
+def test_steps_that_are_done_are_folded_and_the_sheets_can_be_printed_here(tmp_path: Path) -> None:
+    write_demo(tmp_path / "heron")
+    page = Page(tmp_path / "heron")
+    text = page.get("/bench").text
+    assert text.count('<summary><span class="soft">done:') == text.count(
+        'class=" ticked"'
+    ) + text.count('class="shuts ticked"')
+    assert all(f"/paper/{what}.pdf" in text for what in ("templates", "guides", "packing", "book"))

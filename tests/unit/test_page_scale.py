@@ -136,6 +136,13 @@ def test_sheets_are_printed_and_asked_about(page: TestClient) -> None:
     made = page.get("/paper/evidence.pdf?plan=morning")
     assert made.status_code == 200 and made.content[:5] == b"%PDF-"
     assert page.get("/paper/nothing.pdf").status_code == 404
+    small = page.get("/paper/packing.pdf?paper=a5")
+    box = re.search(rb"/MediaBox ?\[0 0 ([\d.]+) ([\d.]+)\]", small.content)
+    assert box is not None
+    assert sorted(float(each) / 72 * 25.4 for each in box.groups()) == pytest.approx(
+        [148.0, 210.0], abs=0.2
+    )  # ISO 216, A5
+    assert page.get("/paper/packing.pdf?paper=a0").status_code == 422
     now = re.findall(r"figures ([0-9A-F]{4} [0-9A-F]{4})", text)[-1]
     assert "still holds: labels" in page.get(f"/scale?stamp={now.lower()}").text
     assert "printed from other figures" in page.get("/scale?plan=morning&stamp=00000000").text

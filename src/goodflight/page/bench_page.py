@@ -7,6 +7,7 @@ from starlette.routing import Route
 from goodflight.outputs.bench import order_text as words
 from goodflight.page import forms, room
 from goodflight.page.navigation import Page
+from goodflight.page.scale_page import PAPERS, sizes_of
 from goodflight.page.view import address, page, plan_of
 from goodflight.studies.bench.steps import assembly_order
 from goodflight.studies.bench.ticking import TooEarly
@@ -37,6 +38,8 @@ async def _shown(request: Request, early: TooEarly | None = None) -> Response:
         order=order,
         refused=refused,
         early=early,
+        papers=PAPERS,
+        sizes=sizes_of(PAPERS),
         said=words,
         care=words.care(order) if order else (),
     )

@@ -1,6 +1,6 @@
 """The scale page: what was weighed, entered at the bench, and what that changed."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date
 from typing import Any, Final
 
@@ -10,14 +10,14 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from goodflight.outputs.bench.files import Request as Sheets
-from goodflight.outputs.bench.files import make
+from goodflight.outputs.bench.files import make, papers_of
 from goodflight.outputs.scale import ballast_text, text
 from goodflight.outputs.scale.instruments import drawing_of, instrument_svg
 from goodflight.outputs.scale.picture import state_svg
 from goodflight.outputs.scale.stamp_text import answer_words
 from goodflight.page import forms, room
 from goodflight.page.navigation import Page
-from goodflight.page.view import address, page, plan_of
+from goodflight.page.view import address, page, plan_of, units_of
 from goodflight.project import Project, ProjectErrors, read_project, write_files
 from goodflight.project.parts.bay import BayTable
 from goodflight.project.parts.buttons import ButtonsTable
@@ -88,7 +88,9 @@ async def _show(
         told_sheet=text.sheet_words,
         strips=text.STRIPS,
         papers=PAPERS,
+        sizes=sizes_of(PAPERS),
         field_papers=FIELD_PAPERS,
+        field_sizes=sizes_of(FIELD_PAPERS),
         sentence=text.sentence,
         told_ballast=ballast_text,
         setting=setting_of,
@@ -164,16 +166,26 @@ def _stamp(request: Request, project: Project) -> dict[str, str]:
     return {"stamp": asked, "stamp_told": answer_words(found)}
 
 
+def sizes_of(sheets: Iterable[str]) -> tuple[str, ...]:
+    """The papers that all of some sheets can be printed on."""
+    first, *more = (papers_of(what) for what in sheets)
+    return tuple(size for size in first if all(size in other for other in more))
+
+
 async def paper(request: Request) -> Response:
-    """One sheet as a PDF, made now."""
+    """One sheet as a PDF, made now, in the units of the page."""
     state, what = room.of(request), request.path_params["what"]
     if what not in PAPERS | FIELD_PAPERS:
         return room.refused(request, "There is no such sheet to print.", 404, "Not printed")
+    size = request.query_params.get("paper", "a4")
+    if size not in papers_of(what):
+        words = f"There is no paper {size} for it; choose {', '.join(papers_of(what))}."
+        return room.refused(request, words, 422, "Not printed")
     project, plan = state.store.sound(), plan_of(request, state.store)
-    day = date.today().isoformat()
+    wanted = Sheets(paper=size, day=date.today().isoformat(), units=units_of(request))
 
     def made() -> bytes:
-        return make(answer(project, what, plan=plan), Sheets(day=day)).content
+        return make(answer(project, what, plan=plan), wanted).content
 
     try:
         content = await state.workers.in_thread(made)

@@ -29,9 +29,7 @@ def glue_words(step: Step) -> str:
     warm = show(kelvin, "temperature", unit="degC")
     if glued.cold:
         least = show(sheet.min_k, "temperature", unit="degC")
-        return (
-            f"{sheet.name}, {_place(glued)} at {warm}: does not cure below {least}, warm the place"
-        )
+        return f"{sheet.name}, {_place(glued, warm)}: does not cure below {least}, warm the place"
     for name, seconds in (
         ("work within", glued.working_s),
         ("handle after", glued.handling_s),
@@ -41,11 +39,11 @@ def glue_words(step: Step) -> str:
             words.append(f"{name} {duration(seconds)}")
     told = ", ".join(words) or "its sheet says no times"
     practice = " (common practice)" if sheet.known == "practice" else ""
-    return f"{sheet.name}{practice}, {_place(glued)} at {warm}: {told}"
+    return f"{sheet.name}{practice}, {_place(glued, warm)}: {told}"
 
 
-def _place(glued: Glued) -> str:
-    return glued.place or "no workplace entered"
+def _place(glued: Glued, warm: str) -> str:
+    return f"{glued.place} at {warm}" if glued.place else f"no workplace entered, counted at {warm}"
 
 
 def duration(seconds: float) -> str:
