@@ -47,9 +47,9 @@ def test_rail_exit() -> None:
     used_up = slope * 0.6 / (cross * lever)  # 0.1766 rad
     found = judged("rail_exit", one_flight(hand_case(), did))
     assert found == approx((0.12, used_up), rel=1e-6)
-    # with twice the margin the fins let go first: 15 deg, and 2 deg a standard deviation
+    # with twice the margin the fins let go first: 15 deg, and 5 deg a standard deviation
     view = one_flight(hand_case(), {**did, "margin_exit_cal": 1.2}, {"stall": 1.0})
-    assert judged("rail_exit", view) == approx((0.12, math.radians(17.0)), rel=1e-5)
+    assert judged("rail_exit", view) == approx((0.12, math.radians(20.0)), rel=1e-5)
 
 
 def test_guides() -> None:
@@ -217,11 +217,11 @@ def test_ceiling() -> None:
 
 
 def test_spin_pitch() -> None:
-    """Flown angle of attack near the pitch frequency, against the stall: 15 deg, 2 a sigma."""
+    """Flown angle of attack near the pitch frequency, against the stall: 15 deg, 5 a sigma."""
     view = one_flight(
         hand_case(), {"spin_incidence_rad": 0.12, "max_spin_ratio": 0.8}, {"stall": 1.0}
     )
-    assert judged("spin_pitch", view) == approx((0.12, math.radians(17.0)), rel=1e-5)
+    assert judged("spin_pitch", view) == approx((0.12, math.radians(20.0)), rel=1e-5)
 
 
 def test_spin_through_the_pitch_frequency_is_told() -> None:
