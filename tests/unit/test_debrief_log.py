@@ -9,7 +9,9 @@ from goodflight import ProjectErrors, load
 from goodflight.cli import DONE
 from goodflight.cli.app import app
 from goodflight.physics.recorded import Happened, Measured
+from goodflight.project import read_project
 from goodflight.project.bench_files import NotesFile
+from goodflight.project.demo import demo_files
 from goodflight.project.logs.cells import LogRefused
 from goodflight.project.logs.kept import logs_of, remember, remembered
 from goodflight.project.logs.read import read_log
@@ -140,3 +142,10 @@ def test_a_flight_with_a_log_and_no_notes_stands_in_the_book(flown: Path) -> Non
     assert (line.name, line.apogee_m, line.result) == ("first", None, "not known")
     study = debrief(load(flown), flight="first", logs=logs_of(load(flown), "first"))
     assert study.book[0].logged and study.book[0].apogee_m == pytest.approx(APOGEE_M, rel=0.01)
+
+
+def test_a_log_of_another_rocket_is_told_in_words() -> None:
+    """A rocket ten times as heavy; licence and facts: tests/published/data/flights/README.md."""
+    file = Path(__file__).parents[1] / "published" / "data" / "flights" / "brakes_early.csv"
+    study = debrief(read_project(demo_files()), logs=(read_log(file.read_bytes()),))
+    assert any("fits no flight of this plan" in each for each in study.doubts)

@@ -169,13 +169,16 @@ def _linear(
 ) -> Estimate:
     """The estimate on a straight line through these scores."""
     (would, slopes), count = line, here.size
-    return generalised_least_squares(
-        np.zeros(count),
-        np.eye(count),
-        seen.values,
-        error,
-        lambda there: (would + added + slopes @ (there - here), slopes),
-    )
+    try:
+        return generalised_least_squares(
+            np.zeros(count),
+            np.eye(count),
+            seen.values,
+            error,
+            lambda there: (would + added + slopes @ (there - here), slopes),
+        )
+    except ValueError:
+        raise _fits_nothing() from None
 
 
 def _shorter(
