@@ -22,7 +22,7 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.field.asking import asked_of
 from goodflight.studies.field.conditions import Conditions, under
 from goodflight.studies.field.day import day_of
-from goodflight.studies.field.grid import FLIGHTS, grid_of
+from goodflight.studies.field.grid import FLIGHTS, Over, grid_of
 from goodflight.studies.sampling.flights import COARSE_TOLERANCE, fly_together
 from goodflight.studies.sampling.trials import make_trials
 
@@ -44,10 +44,10 @@ def main() -> None:
     cells = len(WINDS) * len(DELAYS) * len(TILTS)
     delays = [under(case, Conditions(delay_out_s=each)) for each in DELAYS]
     samples = [make_trials(each, FLIGHTS, 1) for each in delays]
-    grid_of(case, (1.0,), (2.0,), flights=20)
+    grid_of(case, Over((1.0,), (2.0,)), flights=20)
 
     def grid() -> None:
-        assert len(grid_of(case, WINDS, DELAYS, TILTS, ("H-b",)).cells) == cells
+        assert len(grid_of(case, Over(WINDS, DELAYS, TILTS, ("H-b",))).cells) == cells
 
     def floor() -> None:
         for _ in range(len(WINDS) * len(TILTS)):

@@ -186,6 +186,7 @@ def printout(
     what: str = "templates",
     kind: str = "pdf",
     plan: str | None = None,
+    *,
     paper: str = "a4",
     scale: "Scale | None" = None,
     cut_lines: bool = False,

@@ -65,9 +65,7 @@ def test_worked_openings_step_by_step(row: dict[str, str]) -> None:
             v["m_kg"],
             drag_area,
             nominal_diameter_m=v["Do_m"],
-            fill_constant=v["n"],
-            growth=v["j"],
-            opening_factor=v["Cx"],
+            filling=recovery.Filling(v["n"], v["j"], v["Cx"]),
             speed_m_s=v["v1_m_s"],
             density_kg_m3=v["rho_kg_m3"],
         )
@@ -113,9 +111,7 @@ def test_opening_load_of_rescue_canopies_at_40_m_s() -> None:
             mass,
             area,
             nominal_diameter_m=across,
-            fill_constant=8.0,
-            growth=2.0,
-            opening_factor=1.7,
+            filling=recovery.Filling(fill_constant=8.0, growth=2.0, opening_factor=1.7),
             speed_m_s=40.0,
             density_kg_m3=1.225,
         )

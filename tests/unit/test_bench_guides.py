@@ -14,7 +14,12 @@ from shapely.affinity import rotate, translate
 
 from bench_rocket import rocket
 from goodflight.outputs.bench.mesh import mesh_of, stl, three_mf
-from goodflight.physics.structure import guided_cant_rad, guided_spread_rad, key_turn_rad
+from goodflight.physics.structure import (
+    KeyedPlates,
+    guided_cant_rad,
+    guided_spread_rad,
+    key_turn_rad,
+)
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle import rail_guide_angle_rad
 from goodflight.project import read_project
@@ -120,7 +125,7 @@ def test_spread_of_the_cant_against_many_drawn_guides():
     many = 40_000
     slots = rng.uniform(-play / 2, play / 2, (2, many, count))
     turned = rng.uniform(-turn, turn, many) + rng.normal(0, cut, (many, count)).mean(axis=1) / key
-    single, common = guided_spread_rad(count, play, turn, key, at, apart, cut)
+    single, common = guided_spread_rad(KeyedPlates(count, key, apart, cut), play, turn, at)
     assert np.std((slots[0] - slots[1]) / apart) == pytest.approx(single, rel=0.02)
     assert np.std(turned * at / apart) == pytest.approx(common, rel=0.02)
     assert guided_cant_rad(play, turn, at, apart) == pytest.approx(3.5e-3)  # (0.3 + 2e-3 60) / 120

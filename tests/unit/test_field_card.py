@@ -28,7 +28,7 @@ from goodflight.studies.field.checks import Check, checks_of, forbids, told_of
 from goodflight.studies.field.choices import TIE, Tried, tried
 from goodflight.studies.field.conditions import Conditions
 from goodflight.studies.field.day import walk_away
-from goodflight.studies.field.grid import FieldGrid, GridCell, grid_of
+from goodflight.studies.field.grid import FieldGrid, GridCell, Over, grid_of
 from goodflight.studies.field.surer import MORE_FLIGHTS, surer
 from goodflight.studies.field.together import Judged
 from goodflight.studies.judging.plan import Plan
@@ -133,7 +133,10 @@ def test_card_and_board_walk_away_at_one_wind_for_one_reason(edited: str, put: s
     walk, more, why = walk_away(case, now, checked, 40, 1)
     winds = [case.day.wind_m_s + 0.5 * i for i in range(9)]
     cells = grid_of(
-        case, winds, (case.deployment.delay_out_s,), None, [motor_key(case)], 40, 1, checked=checked
+        case,
+        Over(winds, (case.deployment.delay_out_s,), motors=[motor_key(case)]),
+        40,
+        checked=checked,
     ).cells
     above, refused = refuse_above(cells)
     assert above == walk and (refused is None) == more
@@ -163,9 +166,11 @@ def test_the_card_s_limit_has_the_board_s_step(demo: Project, plan: str) -> None
     )
     whole = grid_of(
         case,
-        [float(wind) for wind in range(1, 7)],
-        delays=(case.deployment.delay_out_s,),
-        motors=[motor_key(case)],
+        Over(
+            [float(wind) for wind in range(1, 7)],
+            (case.deployment.delay_out_s,),
+            motors=[motor_key(case)],
+        ),
         flights=40,
         checked=checked,
     )

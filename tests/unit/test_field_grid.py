@@ -10,7 +10,7 @@ from goodflight.physics.flight.kernel import LONGEST_STEP_S
 from goodflight.physics.flight.registry import NOTHING_OPEN, NOTHING_OPENS, OUTCOME_INDEX
 from goodflight.studies.case.planned import Case
 from goodflight.studies.field.conditions import Conditions, under
-from goodflight.studies.field.grid import grid_of
+from goodflight.studies.field.grid import Over, grid_of
 from goodflight.studies.field.together import flown_together
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.plan import judged_alone
@@ -76,7 +76,7 @@ def test_rows_worked_out_together_are_those_of_each_ledger(demo_case: DemoCase) 
 
 def test_a_grid_names_its_cells_and_what_is_worst_in_them(demo_case: DemoCase) -> None:
     grid = grid_of(
-        demo_case("morning"), (1.0, 8.0), (0.0, 2.0, 99.0), (0.0, 0.1), ("H-a", "H-b"), 40
+        demo_case("morning"), Over((1.0, 8.0), (0.0, 2.0, 99.0), (0.0, 0.1), ("H-a", "H-b")), 40
     )
     assert len(grid.cells) == 2 * 2 * 2 * 2 and grid.motors == ("H-a", "H-b")
     assert {cell.delay_out_s for cell in grid.cells} == {0.0, 2.0}
@@ -95,7 +95,7 @@ def test_a_grid_names_its_cells_and_what_is_worst_in_them(demo_case: DemoCase) -
 
 def test_an_early_charge_does_not_shorten_the_unopened_way(demo_case: DemoCase) -> None:
     """What nothing opens does not depend on the delay: cells of two delays come down alike."""
-    grid = grid_of(demo_case("midday"), (3.5,), (2.0, 4.0), (0.1,), ("H-a",), 40)
+    grid = grid_of(demo_case("midday"), Over((3.5,), (2.0, 4.0), (0.1,), ("H-a",)), 40)
     early, late = sorted(grid.cells, key=lambda cell: -cell.delay_out_s)
     assert early.unopened_m == late.unopened_m and early.unopened_near == late.unopened_near
     case = under(demo_case("midday"), Conditions(motor="H-a", delay_out_s=4.0, tilt_rad=0.1))

@@ -10,7 +10,7 @@ from starlette.testclient import TestClient
 from goodflight import load
 from goodflight.page.app import make_app
 from goodflight.project.flight_files import DayTable
-from goodflight.project.flight_notes import notes_with
+from goodflight.project.flight_notes import Noted, notes_with
 
 HERE = "http://127.0.0.1:8311"
 NOTED = {
@@ -79,7 +79,9 @@ def test_notes_keep_comments_and_lose_what_is_emptied(folder: Path) -> None:
     (folder / "flights/first").mkdir(parents=True)
     file = folder / "flights/first/notes.toml"
     file.write_text('# by hand\napogee = "500 m"\n\n[seen]\napogee = "10 s"\n', encoding="utf-8")
-    texts = notes_with(load(folder), "first", {"apogee": ""}, {"landing": "90 s"}, False, ())
+    texts = notes_with(
+        load(folder), "first", Noted({"apogee": ""}, {"landing": "90 s"}, False, (), {}, {})
+    )
     (text,) = texts.values()
     assert text.startswith("# by hand\n") and "500 m" not in text
     assert 'apogee = "10 s"' in text and 'landing = "90 s"' in text

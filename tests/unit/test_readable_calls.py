@@ -1,11 +1,14 @@
-"""Two habits that hide mistakes: long rows of unnamed arguments, and lines the formatter skips."""
+"""Habits that hide mistakes: long rows of arguments or parameters, lines the formatter skips."""
 
 import ast
 from collections.abc import Iterator
 from pathlib import Path
 
+from goodflight.cli import commands
+
 ROOT = Path(__file__).resolve().parents[2]
 MOST_UNNAMED = 5
+MOST_TAKEN = 7
 FEWEST = 5  # names or figures in one line that are worth a table
 
 # Inside a compiled function all arguments are by place: named ones cost compile time, and its
@@ -19,6 +22,30 @@ BY_PLACE = {
     "Sheet": "a table of the sheets cards are printed on, one a row",
     "asked": "advice, and as many entries as it takes",
 }
+
+
+# What takes more than that, and why it is no record.
+TAKES_MANY = {
+    "fly_history": "the kernel's door: what it takes is an array, or is handed to compiled loops",
+    "fly_ensemble": "the same for an ensemble",
+    "fly_recorded": "the same behind that door",
+}
+
+
+def long_lists(tree: ast.AST) -> Iterator[tuple[str, int]]:
+    """Functions that take more than is read without counting; (name, how many by place).
+
+    Left out: what is compiled, and what a command calls with its own options, by name.
+    """
+    for node in ast.walk(tree):
+        if not isinstance(node, ast.FunctionDef):
+            continue
+        made_by = [ast.unparse(each) for each in node.decorator_list]
+        if any(each.startswith((COMPILED, "options.", "click.option")) for each in made_by):
+            continue
+        places = [a.arg for a in (*node.args.posonlyargs, *node.args.args) if a.arg != "self"]
+        if len(places) + len(node.args.kwonlyargs) > MOST_TAKEN:
+            yield node.name, len(places)
 
 
 def long_calls(tree: ast.AST, inside: bool = False) -> Iterator[str]:
@@ -82,6 +109,18 @@ def test_long_calls_name_their_arguments() -> None:
     assert set(found) == set(BY_PLACE), "what no call needs any more is taken off the list"
 
 
+def test_long_lists_of_parameters_are_a_record() -> None:
+    """A question takes its command's options by name, as a user types them; the rest a record."""
+    questions = {each.function.partition(":")[2] for each in commands.questions()}
+    questions |= {place.partition(":")[2] for q in commands.questions() for place in q.beside}
+    found: dict[str, int] = {}
+    for path in sorted((ROOT / "src").rglob("*.py")):
+        found |= dict(long_lists(ast.parse(path.read_text(encoding="utf-8"))))
+    asked = {name: places for name, places in found.items() if name in questions}
+    assert all(places <= MOST_UNNAMED for places in asked.values()), asked
+    assert set(found) - set(asked) == set(TAKES_MANY)
+
+
 def test_only_tables_are_laid_out_by_hand() -> None:
     wrong = [
         f"{path.relative_to(ROOT)}:{line}"
@@ -98,6 +137,10 @@ def test_both_are_seen() -> None:
         "@compiled\ndef f(a):\n    g(1, 2, 3, 4, 5, 6)\nx.h(1, 2, 3, 4, 5, 6)\nk(1, 2, a=3, *c)\n"
     )
     assert list(long_calls(ast.parse(text))) == ["h"]
+    text = "def f(a, b, c, d, e, *, g, h, i): ...\n"
+    assert list(long_lists(ast.parse(f"{text}@compiled\n{text}@click.option('-a')\n{text}"))) == [
+        ("f", 5)
+    ]
     mark = "  # fmt: " + "skip"
     assert list(skipped(f"x = f(1,\n      2){mark}\ny = ((1, 2),\n     (3, 4)){mark}\n")) == [
         (2, False),

@@ -130,9 +130,7 @@ def test_streamer_feels_the_whole_force() -> None:
         1.0,
         0.05,
         nominal_diameter_m=0.3,
-        fill_constant=kind.fill_constant,
-        growth=kind.growth,
-        opening_factor=kind.opening_factor,
+        filling=recovery.Filling(kind.fill_constant, kind.growth, kind.opening_factor),
         speed_m_s=np.array([10.0, 20.0]),
         density_kg_m3=1.2,
     )

@@ -16,7 +16,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.base_rates import BASE_RATES
 from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.judging.measure_next import check, measure_next, open_rows
-from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.ledger import Beside, ledger_of
 from goodflight.studies.questions.motors import motors_of
 from goodflight.studies.sampling.flights import fly_trials
 from sample_case import MIDDLE, sample_case, within
@@ -132,7 +132,7 @@ def test_what_nobody_has_entered_is_measured_first_and_once_for_all_its_rows() -
 
 
 def test_the_ledger_carries_it_to_text_and_json() -> None:
-    found = ledger_of(sample_case(5.0), 600, 1, remedies=False, check_next=True, base_rates=True)
+    found = ledger_of(sample_case(5.0), 600, 1, remedies=False, beside=Beside(True, True))
     assert found.measure_next
     text = ledger_text(found, Terminal())
     assert "Measure next" in text and "Elsewhere, not computed and not in the total" in text
@@ -144,7 +144,7 @@ def test_the_ledger_carries_it_to_text_and_json() -> None:
 
 def test_base_rates_are_off_by_default_and_never_in_the_total() -> None:
     plain = ledger_of(sample_case(5.0), 100, 1, remedies=False)
-    beside = ledger_of(sample_case(5.0), 100, 1, remedies=False, base_rates=True)
+    beside = ledger_of(sample_case(5.0), 100, 1, remedies=False, beside=Beside(base_rates=True))
     assert plain.base_rates == ()
     assert "Elsewhere" not in ledger_text(plain, Terminal())
     assert (plain.chance, plain.low, plain.high) == (beside.chance, beside.low, beside.high)

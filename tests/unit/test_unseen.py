@@ -10,7 +10,7 @@ from goodflight.outputs.text_page import Terminal
 from goodflight.physics.people import left_out, missed_by_friend
 from goodflight.physics.sources import SOURCES
 from goodflight.project.demo import write_demo
-from goodflight.studies.questions.ledger import ledger_of
+from goodflight.studies.questions.ledger import Beside, ledger_of
 from goodflight.studies.unseen import UNSEEN, second_reader
 from page_client import Page
 from sample_case import sample_case
@@ -42,7 +42,7 @@ def test_a_rate_has_its_source_and_each_thing_its_check() -> None:
 
 def test_one_list_everywhere_and_never_in_the_chance() -> None:
     plain = ledger_of(sample_case(5.0), 60, 1, remedies=False)
-    beside = ledger_of(sample_case(5.0), 60, 1, remedies=False, base_rates=True)
+    beside = ledger_of(sample_case(5.0), 60, 1, remedies=False, beside=Beside(base_rates=True))
     assert plain.chance == beside.chance
     assert [each["key"] for each in ledger_record(plain)["unseen"]] == [e.key for e in UNSEEN]
     told = " ".join(ledger_text(beside, Terminal()).split())

@@ -18,7 +18,7 @@ from goodflight.page.navigation import Page
 from goodflight.page.view import address, page, plan_of, units_of
 from goodflight.project import Project, ProjectErrors, SaveRefused, write_files
 from goodflight.project.bench_files import NotesFile
-from goodflight.project.flight_notes import DAY, FRAMES, TEXTS, TIMES, notes_with
+from goodflight.project.flight_notes import DAY, FRAMES, TEXTS, TIMES, Noted, notes_with
 from goodflight.project.logs.cells import LogRefused
 from goodflight.project.logs.kept import logs_of, lying
 from goodflight.project.logs.read import LogRead
@@ -280,20 +280,8 @@ async def note(request: Request) -> Response:
 
     def act(project: Project) -> Project:
         looked = form.get("looked_over") == "yes"
-        name, damage = _flight(form), _typed(form)
-        return write_files(
-            project,
-            notes_with(
-                project,
-                flight=name,
-                texts=texts,
-                times=times,
-                looked_over=looked,
-                damage=damage,
-                film=film,
-                day=day,
-            ),
-        )
+        name, noted = _flight(form), Noted(texts, times, looked, _typed(form), film=film, day=day)
+        return write_files(project, notes_with(project, name, noted))
 
     return await changed(request, "flight noted", form, act)
 

@@ -16,7 +16,14 @@ from goodflight.page.guard import LOGS_AT
 from goodflight.page.view import plan_of, units_of
 from goodflight.project import Project, SaveRefused
 from goodflight.project.logs.cells import LogRefused
-from goodflight.project.logs.kept import keep_log, leave_out, log_in, recording_of, remembered
+from goodflight.project.logs.kept import (
+    NewLog,
+    keep_log,
+    leave_out,
+    log_in,
+    recording_of,
+    remembered,
+)
 from goodflight.project.logs.look import CHOICES, LogLook, look_at
 from goodflight.studies.debriefing.logged import LogShown, drawn_curve, shown
 
@@ -60,14 +67,7 @@ async def read(request: Request) -> Response:
 
         def act(project: Project) -> Project:
             return keep_log(
-                project,
-                flight,
-                name,
-                raw,
-                shape=look.shape,
-                columns=told,
-                plan=plan,
-                recording=asked.recording,
+                project, flight, NewLog(name, raw, look.shape, told, asked.recording), plan
             )
 
         return await debrief_page.changed(request, f"log {name} of {flight}", form, act, asked)

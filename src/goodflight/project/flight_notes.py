@@ -1,7 +1,7 @@
 """Notes of a flight written into `flights/NAME/notes.toml`; comments and order stay."""
 
 from collections.abc import Mapping, Sequence
-from types import MappingProxyType
+from dataclasses import dataclass
 from typing import Any, Final
 
 from goodflight.project.bench_files import FilmTable, SeenTimesTable
@@ -21,6 +21,23 @@ DAY: Final = tuple(keys_of(DayTable))
 BEGINNING: Final = "#:schema ../../.schema/notes.json\n"
 
 
+@dataclass(frozen=True)
+class Noted:
+    """What was entered of a flight; keys left out stay as they are.
+
+    texts : by `TEXTS`. times : after lift-off, by `TIMES`. looked_over : whether the rocket was.
+    damage : key of a way to fail, and what was found. film : frames, by `FRAMES`.
+    day : the weather as it was, by `DAY`; what it must have and is left empty is that of the plan.
+    """
+
+    texts: Mapping[str, str]
+    times: Mapping[str, str]
+    looked_over: bool
+    damage: Sequence[tuple[str, str]]
+    film: Mapping[str, str]
+    day: Mapping[str, str]
+
+
 def notes_file(flight: str) -> str:
     """The path of a flight's notes; SaveRefused where its name cannot be one of a folder."""
     file = f"{FLIGHTS}/{flight}/{NOTES}"
@@ -29,29 +46,14 @@ def notes_file(flight: str) -> str:
     return file
 
 
-def notes_with(
-    project: Project,
-    flight: str,
-    texts: Mapping[str, str],
-    times: Mapping[str, str],
-    looked_over: bool,
-    damage: Sequence[tuple[str, str]],
-    film: Mapping[str, str] = MappingProxyType({}),
-    day: Mapping[str, str] = MappingProxyType({}),
-) -> dict[str, str]:
+def notes_with(project: Project, flight: str, noted: Noted) -> dict[str, str]:
     """Return the notes of a flight with what was entered, by path; an empty text takes a key out.
 
     Parameters
     ----------
     project : Project - as loaded from its folder. [-]
     flight : str - its folder in flights/; made when it is not there. [-]
-    texts : mapping - by `TEXTS`; keys left out stay as they are. [-]
-    times : mapping - after lift-off, by `TIMES`; the same. [-]
-    looked_over : bool - whether the rocket was looked over. [-]
-    damage : pairs - key of a way to fail, and what was found. [-]
-    film : mapping - frames, by `FRAMES`; as the times. [-]
-    day : mapping - the weather as it was, by `DAY`; what a day must have and is left empty is
-        that of the plan. [-]
+    noted : Noted - what was entered. [-]
 
     Raises
     ------
@@ -61,22 +63,22 @@ def notes_with(
 
     file = notes_file(flight)
     document = tomlkit.parse(project.texts.get(file, BEGINNING))
-    for key in (each for each in TEXTS if each in texts):
+    for key in (each for each in TEXTS if each in noted.texts):
         document.pop(key, None)
-        if texts[key]:
-            document[key] = texts[key]
-    document["looked_over"] = looked_over
-    for table, typed in (("seen", times), ("film", film)):
+        if noted.texts[key]:
+            document[key] = noted.texts[key]
+    document["looked_over"] = noted.looked_over
+    for table, typed in (("seen", noted.times), ("film", noted.film)):
         held = dict(document.get(table, {})) | dict(typed)
         document.pop(table, None)
         if any(held.values()):
             document[table] = {key: text for key, text in held.items() if text}
-    if day:
-        _write_day(document, project, texts.get("plan", ""), day)
+    if noted.day:
+        _write_day(document, project, noted.texts.get("plan", ""), noted.day)
     document.pop("damage", None)
-    if damage:
+    if noted.damage:
         rows = tomlkit.aot()
-        for row, what in damage:
+        for row, what in noted.damage:
             rows.append(tomlkit.item({"row": row, **({"what": what} if what else {})}))
         document["damage"] = rows
     return {file: tomlkit.dumps(document)}

@@ -21,6 +21,7 @@ from goodflight.physics.recovery.cord import (
     stiffness_n_m,
 )
 from goodflight.physics.recovery.opening import (
+    Filling,
     dropped_drag_area_m2,
     force_reduction,
     mass_ratio,
@@ -32,6 +33,7 @@ __all__ = [
     "CANOPY_KINDS",
     "JOINTS",
     "CanopyKind",
+    "Filling",
     "Joint",
     "canopy_kind",
     "cloth_area_m2",

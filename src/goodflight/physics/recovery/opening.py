@@ -6,6 +6,7 @@ felt. Left out: added air mass, cloth stretch (both inside the opening factor Cx
 change of path during the filling, which last some tenths of a second.
 """
 
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -20,6 +21,19 @@ RESERVE_M: Final = 10.0  # height kept for packing that opens late, common pract
 # at ejection: common practice, no source; safe to 20 m/s, alarm from 25 to 30 m/s
 DEPLOY_SPEED_M_S: Final = 25.0
 MIN_SPEED_M_S: Final = 0.1  # at line stretch: below it there is no opening load
+
+
+@dataclass(frozen=True, eq=False)
+class Filling:
+    """How a canopy fills, by its kind.
+
+    fill_constant : n of the fill time n Do / v. growth : exponent j of drag area over time.
+    opening_factor : Cx, greatest force over steady drag at the same speed, infinite mass.
+    """
+
+    fill_constant: Values
+    growth: Values
+    opening_factor: Values
 
 
 def mass_ratio(
@@ -99,9 +113,7 @@ def opening_force_n(
     drag_area_m2: Values,
     *,
     nominal_diameter_m: Values,
-    fill_constant: Values,
-    growth: Values,
-    opening_factor: Values,
+    filling: Filling,
     speed_m_s: Values,
     density_kg_m3: Values,
 ) -> Array:
@@ -113,9 +125,7 @@ def opening_force_n(
         mass_kg : float or array - everything the canopy slows. [kg]
         drag_area_m2 : float or array - CdS of the full canopy. [m2]
         nominal_diameter_m : float or array - Do from the cloth area. [m]
-        fill_constant : float or array - n of the kind. [-]
-        growth : float or array - j of the kind. [-]
-        opening_factor : float or array - Cx of the kind. [-]
+        filling : Filling - n, j and Cx of the kind. [-]
         speed_m_s : float or array - air speed at line stretch. [m/s]
         density_kg_m3 : float or array - air. [kg/m3]
     Returns
@@ -128,8 +138,8 @@ def opening_force_n(
         Knacke 1991 (Pflanz's method); memory; X1 derived in force_reduction.
     Example
         >>> force = opening_force_n(
-        ...     1.5, 0.4921, nominal_diameter_m=0.914, fill_constant=8.0, growth=2.0,
-        ...     opening_factor=1.7, speed_m_s=15.0, density_kg_m3=1.225)
+        ...     1.5, 0.4921, nominal_diameter_m=0.914, filling=Filling(8.0, 2.0, 1.7),
+        ...     speed_m_s=15.0, density_kg_m3=1.225)
         >>> round(float(force), 1)
         51.9
     """
@@ -141,9 +151,9 @@ def opening_force_n(
         drag_area_m2,
         density_kg_m3,
         1.0,
-        np.asarray(fill_constant) * nominal_diameter_m,
+        np.asarray(filling.fill_constant) * nominal_diameter_m,
     )
-    return steady * opening_factor * force_reduction(ratio, growth)
+    return steady * filling.opening_factor * force_reduction(ratio, filling.growth)
 
 
 def filled_s(fill: Values, diameter_m: Values, speed_m_s: Values) -> Array:

@@ -26,6 +26,7 @@ from goodflight.physics.structure.cure import (
     time_factor,
 )
 from goodflight.physics.structure.fin_guide import (
+    KeyedPlates,
     guided_cant_rad,
     guided_spread_rad,
     key_turn_rad,
@@ -71,6 +72,7 @@ __all__ = [
     "MAX_HUMIDITY",
     "PANEL_SHEAR_PA",
     "PLY_ROLLING_SHEAR_PA",
+    "KeyedPlates",
     "Trapezoid",
     "anchor_holds_n",
     "anchor_stress_pa",

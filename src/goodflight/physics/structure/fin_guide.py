@@ -4,7 +4,23 @@ Left out: bending of plates, keys and fins. A fin between two slots may lean by 
 and by what one plate can turn against the other.
 """
 
+from dataclasses import dataclass
 from math import asin, sqrt
+
+
+@dataclass(frozen=True)
+class KeyedPlates:
+    """Two plates that hold fins between them, keyed to each other.
+
+    count : of fins, and of keys. key_radius_m : of the keys from the axis. apart_m : of the plates.
+    cut_error_m : one standard deviation of a cut edge's place. stacked : both cut as one stack.
+    """
+
+    count: int
+    key_radius_m: float
+    apart_m: float
+    cut_error_m: float
+    stacked: bool = True
 
 
 def key_turn_rad(clearance_m: float, key_radius_m: float) -> float:
@@ -65,14 +81,7 @@ def guided_cant_rad(clearance_m: float, turn_rad: float, radius_m: float, apart_
 
 
 def guided_spread_rad(
-    count: int,
-    clearance_m: float,
-    turn_rad: float,
-    key_radius_m: float,
-    radius_m: float,
-    apart_m: float,
-    cut_error_m: float,
-    stacked: bool = True,
+    plates: KeyedPlates, clearance_m: float, turn_rad: float, radius_m: float
 ) -> tuple[float, float]:
     """Spread of the cant out of a keyed guide: of each fin by itself, and of all together.
 
@@ -81,14 +90,10 @@ def guided_spread_rad(
     keys and clearance are left.
 
     Parameters
-        count : int - of fins, and of keys N. [-]
+        plates : KeyedPlates - the guide as cut. [m]
         clearance_m : float - slot wider than what goes in, whole. [m]
         turn_rad : float - bound of one plate's turn against the other. [rad]
-        key_radius_m : float - of the keys from the axis. [m]
         radius_m : float - from the axis, middle of what both slots hold. [m]
-        apart_m : float - of the plates. [m]
-        cut_error_m : float - one standard deviation of a cut edge's place. [m]
-        stacked : bool - both plates were cut as one stack. [-]
     Returns
         single, common : float, float - one standard deviation each. [rad]
     Raises
@@ -98,11 +103,12 @@ def guided_spread_rad(
     Source
         Derived; uniform spread c / sqrt 3.
     Example
-        >>> guided_spread_rad(3, 0.0, 0.0, 0.1, 0.05, 0.1, 0.0)
+        >>> guided_spread_rad(KeyedPlates(3, 0.1, 0.1, 0.0), 0.0, 0.0, 0.05)
         (0.0, 0.0)
     """
-    edges = 1.0 if stacked else 3.0
-    turn = sqrt(turn_rad**2 / 3.0 + edges * cut_error_m**2 / (count * key_radius_m**2))
-    slots = 0.0 if stacked else 2.0 * cut_error_m**2
-    single = sqrt(2.0 * (clearance_m / 2.0) ** 2 / 3.0 + slots) / apart_m
-    return single, turn * radius_m / apart_m
+    edges = 1.0 if plates.stacked else 3.0
+    cut = edges * plates.cut_error_m**2 / (plates.count * plates.key_radius_m**2)
+    turn = sqrt(turn_rad**2 / 3.0 + cut)
+    slots = 0.0 if plates.stacked else 2.0 * plates.cut_error_m**2
+    single = sqrt(2.0 * (clearance_m / 2.0) ** 2 / 3.0 + slots) / plates.apart_m
+    return single, turn * radius_m / plates.apart_m

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 from typing import Final
@@ -215,28 +216,30 @@ def log_in(project: Project, flight: str, name: str) -> bytes:
         return folder.read(place, LARGEST_LOG)
 
 
-def keep_log(
-    project: Project,
-    flight: str,
-    name: str,
-    raw: bytes,
-    shape: str,
-    columns: Mapping[str, str] = NOTHING,
-    plan: str | None = None,
-    recording: int | None = None,
-) -> Project:
+@dataclass(frozen=True)
+class NewLog:
+    """A log as it came, and what was told of it.
+
+    shape : of its head, as it was read. columns : by number -> what it is, where that was told.
+    recording : which flight of a file that holds several.
+    """
+
+    name: str
+    raw: bytes
+    shape: str
+    columns: Mapping[str, str]
+    recording: int | None = None
+
+
+def keep_log(project: Project, flight: str, log: NewLog, plan: str | None = None) -> Project:
     """Put a log into the folder of its flight, byte for byte, and name it in the notes.
 
     Parameters
     ----------
     project : Project - as loaded from its folder. [-]
     flight : str - its folder in flights/; made when it is not there. [-]
-    name : str - of the file as it came; a number is added where another log bears it. [-]
-    raw : bytes - the file as it is. [-]
-    shape : str - of its head, as it was read. [-]
-    columns : mapping - column by number -> what it is, where that was told. [-]
+    log : NewLog - to its name a number is added where another log bears it. [-]
     plan : str or None - noted as flown, where the flight has no notes yet. [-]
-    recording : int or None - which flight of a file that holds several. [-]
 
     Raises
     ------
@@ -250,19 +253,19 @@ def keep_log(
     place = f"{FLIGHTS}/{flight}"
     with opened(project.root) as folder:
         there = [each for each in folder.names(place) if is_log(f"{place}/{each}")]
-        same = [each for each in there if folder.read(f"{place}/{each}", LARGEST_LOG) == raw]
-    name = same[0] if same else _free(name, there)
+        same = [each for each in there if folder.read(f"{place}/{each}", LARGEST_LOG) == log.raw]
+    name = same[0] if same else _free(log.name, there)
     logs = [*(each for each in _wanted(project, flight, there) if each != name), name]
     document = tomlkit.parse(project.texts.get(file, BEGINNING))
     if plan and file not in project.texts:
         document["plan"] = plan
     document["log"] = logs
     text = tomlkit.dumps(document)
-    if columns:
-        text = _told(project, flight, text, shape, columns)
-    if recording is not None:
-        text = _chosen(text, name, recording)
-    return write_files(project, {file: text}, {} if same else {f"{place}/{name}": raw})
+    if log.columns:
+        text = _told(project, flight, text, log.shape, log.columns)
+    if log.recording is not None:
+        text = _chosen(text, name, log.recording)
+    return write_files(project, {file: text}, {} if same else {f"{place}/{name}": log.raw})
 
 
 def leave_out(project: Project, flight: str, name: str) -> Project:

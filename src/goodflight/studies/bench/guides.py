@@ -12,7 +12,12 @@ over, a plate takes no keys. Left out: bending of plates and keys, fins that are
 from dataclasses import dataclass
 from math import cos, degrees, pi, sqrt, tan
 
-from goodflight.physics.structure import guided_cant_rad, guided_spread_rad, key_turn_rad
+from goodflight.physics.structure import (
+    KeyedPlates,
+    guided_cant_rad,
+    guided_spread_rad,
+    key_turn_rad,
+)
 from goodflight.physics.vehicle import parts as p
 from goodflight.project.defaults import ALIGNMENT_RAD
 from goodflight.studies.bench.choices import Choices
@@ -289,16 +294,9 @@ def alignment_of(guide: Guide, cut_error_m: float, stacked: bool = True) -> Alig
     turn, apart, radius = guide.turn_bound_rad, guide.apart_m, guide.body_radius_m
     low, high = guide.pair.both_m
     bound = guided_cant_rad(guide.clearance_m, turn, radius + low, apart)
-    single, common = guided_spread_rad(
-        guide.count,
-        clearance_m=guide.clearance_m,
-        turn_rad=turn,
-        key_radius_m=guide.key_radius_m,
-        radius_m=radius + (low + high) / 2.0,
-        apart_m=apart,
-        cut_error_m=cut_error_m,
-        stacked=stacked,
-    )
+    plates = KeyedPlates(guide.count, guide.key_radius_m, apart, cut_error_m, stacked)
+    middle = radius + (low + high) / 2.0
+    single, common = guided_spread_rad(plates, guide.clearance_m, turn, middle)
     return Alignment(turn, bound, single, common, sqrt(single**2 + guide.count * common**2))
 
 

@@ -14,7 +14,7 @@ from goodflight.studies.field.card_limit import Edge, at_limit, refused_at, to_h
 from goodflight.studies.field.checks import Check, checks_of, limits_of, signed_of
 from goodflight.studies.field.choices import TIE
 from goodflight.studies.field.conditions import Conditions, under
-from goodflight.studies.field.grid import FieldGrid, GridCell, grid_of
+from goodflight.studies.field.grid import FieldGrid, GridCell, Over, grid_of
 from goodflight.studies.field.together import Judged
 from goodflight.studies.finding.carried import Carried, carried_of
 from goodflight.studies.judging.plan import Plan
@@ -74,6 +74,7 @@ class FieldCard:
 def card(
     project: Project,
     plan: str | None = None,
+    *,
     winds: Sequence[float] | None = None,
     tilts: Sequence[float] | None = None,
     flights: int = FLIGHTS,
@@ -117,8 +118,7 @@ def card(
 
     grid = grid_of(
         case,
-        winds or WINDS_M_S,
-        tilts=sorted(leans),
+        Over(winds or WINDS_M_S, tilts_rad=sorted(leans)),
         flights=flights,
         seed=seed,
         progress=progress,

@@ -7,7 +7,7 @@ from typing import Final
 from goodflight.project.day_file import OwnLimitsTable
 from goodflight.studies.case.planned import Case
 from goodflight.studies.field.checks import forbids
-from goodflight.studies.field.grid import Checked, FieldGrid, GridCell, grid_of
+from goodflight.studies.field.grid import Checked, FieldGrid, GridCell, Over, grid_of
 from goodflight.studies.field.surer import MORE_FLIGHTS, cannot_tell, first_refused
 
 STEP_M_S: Final = 0.5  # the day board's
@@ -38,10 +38,12 @@ def to_half_steps(grid: FieldGrid, edge: Edge) -> FieldGrid:
         return grid
     half = grid_of(
         edge.case,
-        (low + STEP_M_S,),
-        delays=sorted({cell.delay_out_s for cell in grid.cells}),
-        tilts=grid.tilts_rad,
-        motors=grid.motors,
+        Over(
+            (low + STEP_M_S,),
+            delays_s=sorted({cell.delay_out_s for cell in grid.cells}),
+            tilts_rad=grid.tilts_rad,
+            motors=grid.motors,
+        ),
         flights=grid.flights,
         seed=grid.seed,
         checked=edge.checked,
@@ -80,10 +82,7 @@ def _settled(grid: FieldGrid, wind_m_s: float, edge: Edge) -> FieldGrid:
             return grid
         (more,) = grid_of(
             edge.case,
-            (wind_m_s,),
-            delays=(best.delay_out_s,),
-            tilts=(best.tilt_rad,),
-            motors=(best.motor,),
+            Over((wind_m_s,), (best.delay_out_s,), (best.tilt_rad,), (best.motor,)),
             flights=MORE_FLIGHTS,
             seed=grid.seed,
             checked=edge.checked,

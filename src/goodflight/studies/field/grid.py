@@ -83,9 +83,24 @@ class FieldGrid:
     invented: Annotated[bool, "true when the project says that its figures are invented"] = False
 
 
+@dataclass(frozen=True)
+class Over:
+    """What a grid runs over, with its defaults.
+
+    winds_m_s, tilts_rad : None = the plan's. delays_s : out, where a motor allows them; None = all
+    allowed. motors : file names; None = every motor that goes in.
+    """
+
+    winds_m_s: Sequence[float] | None = None
+    delays_s: Sequence[float] | None = None
+    tilts_rad: Sequence[float] | None = None
+    motors: Sequence[str] | None = None
+
+
 def field_grid(
     project: Project,
     plan: str | None = None,
+    *,
     winds: Sequence[float] | None = None,
     delays: Sequence[float] | None = None,
     tilts: Sequence[float] | None = None,
@@ -122,37 +137,27 @@ def field_grid(
         1.0
     """
     return grid_of(
-        case_of(project, plan),
-        winds=winds,
-        delays=delays,
-        tilts=tilts,
-        motors=motors,
-        flights=flights,
-        seed=seed,
-        progress=progress,
+        case_of(project, plan), Over(winds, delays, tilts, motors), flights, seed, progress
     )
 
 
 def grid_of(
     case: Case,
-    winds: Sequence[float] | None = None,
-    delays: Sequence[float] | None = None,
-    tilts: Sequence[float] | None = None,
-    motors: Sequence[str] | None = None,
+    over: Over,
     flights: int = FLIGHTS,
     seed: int = 1,
     progress: Progress | None = None,
     checked: Checked | None = None,
 ) -> FieldGrid:
     """The grid of a resolved case, perhaps held against everything; see `field_grid`."""
-    winds = tuple(winds or (case.day.wind_m_s,))
-    tilts = tuple(tilts if tilts is not None else (case.rail.tilt_rad,))
-    wanted = sorted(case.motors) if motors is None else list(motors)
+    winds = tuple(over.winds_m_s or (case.day.wind_m_s,))
+    tilts = tuple(over.tilts_rad if over.tilts_rad is not None else (case.rail.tilt_rad,))
+    wanted = sorted(case.motors) if over.motors is None else list(over.motors)
     refused = {key: why for key in wanted if (why := _not_here(case, key))}
     flown = [key for key in wanted if key not in refused]
     cells: list[GridCell] = []
     asked = [(key, wind) for key in flown for wind in winds]
-    lists = (_cases(case, key, wind, tilts, delays) for key, wind in asked)
+    lists = (_cases(case, key, wind, tilts, over.delays_s) for key, wind in asked)
     found = flown_in_turn(lists, flights, seed)
     for number, (key, wind) in enumerate(asked):
         if progress is not None:

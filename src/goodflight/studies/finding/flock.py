@@ -35,7 +35,7 @@ from goodflight.physics.sightings import (
 from goodflight.physics.sources import Constant
 from goodflight.studies.case.planned import Case
 from goodflight.studies.finding.sightings import EVENTS, Sight, Sightings, Timed
-from goodflight.studies.sampling.flights import fly_first
+from goodflight.studies.sampling.flights import Told, fly_first
 from goodflight.studies.sampling.trials import Trials, make_trials, redrawn
 
 Array = NDArray[np.float64]
@@ -184,7 +184,7 @@ def flown(
     by = registry.NOTHING_OPENS if kind == SHUT else case.deployment.by
     count = len(trials.parameters)
     words = ("simulating flights", "with a tangled canopy", "with nothing open")[kind]
-    out = fly_first(case, trials, count, by, tolerance=tolerance, progress=progress, words=words)
+    out = fly_first(case, trials, count, by, tolerance=tolerance, told=Told(progress, words))
 
     def did(name: str) -> Array:
         return np.asarray(out[:, registry.OUTCOME_INDEX[name]])

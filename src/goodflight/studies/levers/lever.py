@@ -128,7 +128,6 @@ def numbers(
     writes: Callable[[float], tuple[Write, ...]],
     title: Callable[[float], Said],
     towards: Towards = "both",
-    label: str = "",
     within: tuple[float, float] = ANYWHERE,
 ) -> Offer:
     """Settings that are numbers: the planned one is always among them, and writes nothing new."""
@@ -141,7 +140,7 @@ def numbers(
         written = writes(value)
         return Setting(f"{value:g}", value, title(value), written, lambda case: make(case, value))
 
-    return Offer(f"{planned:g}", tuple(map(setting, kept)), towards, within, label=label)
+    return Offer(f"{planned:g}", tuple(map(setting, kept)), towards, within)
 
 
 def names(now: str, settings: Iterable[Setting], ways: Iterable[tuple[str, ...]] = ()) -> Offer:

@@ -66,7 +66,7 @@ def pinned(
 ) -> Offer:
     """Shear pins of a separation; `put` is of one pin, `label` takes their thread."""
     held = separation_of(base, main)
-    return numbers(
+    offer = numbers(
         float(held.pins),
         (float(count) for count in range(least, MAX_PINS + 1)),
         lambda case, count: with_separation(case, main, pins=round(count)),
@@ -76,8 +76,8 @@ def pinned(
             if count
             else said(leave)
         ),
-        label=label.format(held.pin_thread),
     )
+    return replace(offer, label=label.format(held.pin_thread))
 
 
 def _powders(now_kg: float) -> list[float]:
@@ -127,7 +127,7 @@ def _motor_powder(now: Case) -> Offer | None:
         motor = replace(case.motor, charge_kg=poured.value, charge_sigma_kg=poured.sigma)
         return replace(case, motor=motor)
 
-    return numbers(
+    offer = numbers(
         charge,
         _powders(charge),
         make,
@@ -137,8 +137,8 @@ def _motor_powder(now: Case) -> Offer | None:
             "{powder}",
             powder=(mass_kg, "mass"),
         ),
-        label="powder of the motor's charge",
     )
+    return replace(offer, label="powder of the motor's charge")
 
 
 def stronger(title: str, *fields: str, main: bool = False) -> Callable[[Case, Case], Offer | None]:

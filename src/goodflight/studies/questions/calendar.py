@@ -101,16 +101,12 @@ def calendar(
         days=days,
         where=_where(project, build, plan),
     )
-    ready_plan = planned(setting)
-    solved = solve(problem_of(ready_plan), days) if len(ready_plan.slots.day) else None
     return _study(
         project,
         name=plan,
         build=build,
         left=left,
         setting=setting,
-        plan=ready_plan,
-        solved=solved,
         launch=launch,
         draws=draws,
     )
@@ -205,11 +201,11 @@ def _study(
     build: BuildFile,
     left: Left,
     setting: Setting,
-    plan: Planned,
-    solved: Solved | None,
     launch: date | None,
     draws: int,
 ) -> CalendarStudy:
+    plan = planned(setting)
+    solved = solve(problem_of(plan), setting.days) if len(plan.slots.day) else None
     number = setting.days if launch is None else setting.day_number(launch)
     told = _nothing(project, left, first=setting.first, launch=launch, state="impossible", asks=())
     late = solved is None or solved.finish > number

@@ -80,6 +80,7 @@ def debrief(
     project: Project,
     plan: str | None = None,
     flight: str | None = None,
+    *,
     peak: str = "",
     seen: Mapping[str, str] | None = None,
     others: Sequence[Project] = (),

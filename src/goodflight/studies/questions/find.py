@@ -146,6 +146,7 @@ def find(
     project: Project,
     plan: str | None = None,
     seen: Mapping[str, str] | None = None,
+    *,
     bearings: Sequence[str] = (),
     declination: str = "",
     nothing_opened: bool = False,

@@ -13,7 +13,7 @@ from goodflight.physics.flight import registry
 from goodflight.physics.polygon import signed_distance_m
 from goodflight.studies.case.planned import Case
 from goodflight.studies.questions.bands import SAMPLE
-from goodflight.studies.sampling.flights import fly_first
+from goodflight.studies.sampling.flights import Told, fly_first
 from goodflight.studies.sampling.trials import Trials, make_trials
 
 Array = NDArray[np.float64]
@@ -140,9 +140,7 @@ def _flown(
         if deployment == registry.NOTHING_OPENS
         else "simulating to the ground"
     )
-    flown = fly_first(
-        case, drawn, flights, deployment, progress=progress, words=words, at_once=AT_ONCE
-    )
+    flown = fly_first(case, drawn, flights, deployment, told=Told(progress, words, AT_ONCE))
     east, north = (flown[:, registry.OUTCOME_INDEX[f"landing_{w}_m"]] for w in ("east", "north"))
     return east, north
 

@@ -1,7 +1,7 @@
 """The ledger: everything that can still fail a planned flight, how likely, why, and what helps."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
 
@@ -56,11 +56,24 @@ DEFER: Final = (
 )
 
 
+@dataclass(frozen=True)
+class Beside:
+    """What is put beside the rows when it is asked for.
+
+    next_checked : whether what to measure next is checked by flying again.
+    base_rates : whether rates of what is not computed stand there.
+    """
+
+    next_checked: bool = False
+    base_rates: bool = False
+
+
 def ledger(
     project: Project,
     plan: str | None = None,
     flights: int = 2000,
     seed: int = 1,
+    *,
     remedies: bool = True,
     progress: Progress | None = None,
     check_next: bool = False,
@@ -93,16 +106,8 @@ def ledger(
         >>> ledger.flights, ledger.rows[0].phase
         (100, 'pad')
     """
-    case = case_of(project, plan)
-    return ledger_of(
-        case,
-        flights,
-        seed,
-        remedies,
-        progress=progress,
-        check_next=check_next,
-        base_rates=base_rates,
-    )
+    beside = Beside(check_next, base_rates)
+    return ledger_of(case_of(project, plan), flights, seed, remedies, progress, beside=beside)
 
 
 def ledger_of(
@@ -111,9 +116,8 @@ def ledger_of(
     seed: int = 1,
     remedies: bool = True,
     progress: Progress | None = None,
-    check_next: bool = False,
-    base_rates: bool = False,
     settings: Mapping[str, str] = MappingProxyType({}),
+    beside: Beside = Beside(),
 ) -> Ledger:
     """The ledger of a resolved case with settings tried on it; see `ledger`."""
     trial = tried(case, settings)
@@ -136,7 +140,7 @@ def ledger_of(
         rows = tuple(replace(row, failing=apart[row.key]) for row in rows)
     _tell(progress, "finding what to measure next", WAY_AT)
     next_figures = measure_next(view, evaluated)
-    if check_next:
+    if beside.next_checked:
         next_figures = check(view, evaluated, next_figures)
     plan = judged(rows, evaluated, flights)
     _tell(progress, "moving the guesses over their ranges", WAY_AT)
@@ -164,7 +168,7 @@ def ledger_of(
         stands_on=stands_on(case),
         invented=case.origin.invented,
         measure_next=next_figures,
-        base_rates=BASE_RATES if base_rates else (),
+        base_rates=BASE_RATES if beside.base_rates else (),
         not_here=not_here_of(evaluated),
         way=way,
         knowledge=knowledge,

@@ -3,6 +3,7 @@
 import numpy as np
 
 from goodflight.physics.flight import registry
+from goodflight.physics.recovery import Filling
 from goodflight.physics.recovery import opening_force_n as closed_form_force_n
 from goodflight.physics.recovery.canopy import LINE_KNOT, lines_hold_n
 from goodflight.physics.recovery.opening import (
@@ -92,9 +93,11 @@ def opening_force_n(view: View) -> Array:
         view.parameter("dry_mass_kg"),
         view.parameter("canopy_area_m2"),
         nominal_diameter_m=view.parameter("canopy_diameter_m"),
-        fill_constant=view.parameter("canopy_fill"),
-        growth=view.parameter("canopy_growth"),
-        opening_factor=view.parameter("canopy_overshoot"),
+        filling=Filling(
+            fill_constant=view.parameter("canopy_fill"),
+            growth=view.parameter("canopy_growth"),
+            opening_factor=view.parameter("canopy_overshoot"),
+        ),
         speed_m_s=np.maximum(view.outcome("opening_m_s"), MIN_SPEED_M_S),
         density_kg_m3=density(view, view.outcome("opening_m")),
     )

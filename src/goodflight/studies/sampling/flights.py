@@ -28,6 +28,15 @@ COARSE_TOLERANCE: Final = 1e-3  # of the steps: heights within about 1 m, 40 % f
 AT_ONCE: Final = 200  # flights between two looks at whether anybody still waits
 
 
+@dataclass(frozen=True)
+class Told:
+    """Who is told how far the flights are, in which words, and after how many of them."""
+
+    progress: Progress | None
+    words: str = "simulating the flights"
+    at_once: int = AT_ONCE
+
+
 def fly_sample(
     case: Case,
     sample: Trials,
@@ -48,7 +57,7 @@ def fly_sample(
             flights=count,
             deployment=case.deployment.by,
             tolerance=tolerance,
-            progress=progress,
+            told=Told(progress),
         ),
     )
 
@@ -59,22 +68,20 @@ def fly_first(
     flights: int,
     deployment: int,
     tolerance: float = TOLERANCE,
-    progress: Progress | None = None,
-    words: str = "simulating the flights",
-    at_once: int = AT_ONCE,
+    told: Told = Told(None),
 ) -> Array:
     """Fly the first flights of a sample in the air column of them all; (flights, outcomes).
 
-    With `progress`, `at_once` of them: the same flights bit for bit. `words` say what is going on.
+    Where progress is told, some of them at once: the same flights bit for bit.
     A flight that was flown before with the same figures is remembered.
     """
     count = min(flights, len(sample.parameters))
-    step = at_once if progress is not None else max(count, 1)
+    step = max(count, 1) if told.progress is None else told.at_once
     spacing = column_spacing(sample.parameters, case.motor)
     flown, how = [], _How(case, spacing, deployment, tolerance)
     for start in range(0, count, step):
-        if progress is not None:
-            progress(f"{words}, {start} of {count}", start / count)
+        if told.progress is not None:
+            told.progress(f"{told.words}, {start} of {count}", start / count)
         part = slice(start, min(start + step, count))
         flown.append(_flown(how, sample.parameters[part], sample.seeds[part]))
     return np.concatenate(flown)
