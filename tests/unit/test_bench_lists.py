@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 from dataclasses import replace
 
 import pytest
@@ -146,6 +147,17 @@ def test_a_packing_that_is_not_drawn_says_which_part_or_figure_is_missing():
     assert drawn == 1 and "Nothing to draw" not in told
     assert "add a bay that holds the canopy" in told
     assert packing_notes(lambda parts: parts) == (2, "Fieldfare, packing: 2 drawings")
+
+
+def test_fins_and_rings_can_be_cut_before_a_motor_is_chosen(demo):
+    files = demo_files()
+    files["plans.toml"] = re.sub(r"(?m)^motor = .*$", "", files["plans.toml"])
+    files["plans.toml"] = re.sub(r"(?m)^delay_out = .*$", "", files["plans.toml"])
+    without = read_project(files)
+    made, whole = answer(without, "templates"), answer(demo, "templates")
+    assert [t.key for t in made.templates] == [t.key for t in whole.templates]
+    assert "CG and CP are not on the station strips" in made.notes[-1]
+    assert answer(without, "cutlist").cuts == answer(demo, "cutlist").cuts
 
 
 def test_no_name_in_a_packing_drawing_is_wider_than_its_place(demo):

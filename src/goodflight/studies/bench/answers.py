@@ -56,6 +56,10 @@ NO_MOTOR: Final = (
     "The plan names no motor: a bay shows only what rocket.toml states (roll, stowed_length), not "
     "what the ledger works out by weight."
 )
+NO_POINTS: Final = (
+    "The plan names no motor: CG and CP are not on the station strips. Print those again once "
+    "it does."
+)
 NOTHING_HELD: Final = (
     "Nothing to draw: no bay of rocket.toml holds a part of it (kind bay, holds = names of parts, "
     "in the order from the front)."
@@ -101,7 +105,7 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     if what in PAPERS:
         return field_papers(project, plan).only(what)
     if what == "templates":
-        return template_set(project, points_of(project, plan), plan)
+        return _templates(project, plan)
     raise KeyError(f"nothing is called {what!r} at the bench")
 
 
@@ -127,9 +131,18 @@ def points_of(project: Project, plan: str | None) -> Points:
     return Points(found.cg_liftoff.station_m, found.cp.station_m)
 
 
+def _templates(project: Project, plan: str | None) -> TemplateSet:
+    """Templates, the strips with CG and CP where a motor is chosen to fly."""
+    try:
+        return template_set(project, points_of(project, plan), plan)
+    except NoMotorChosen:
+        made = template_set(project, plan=plan)
+        return replace(made, notes=(*made.notes, NO_POINTS))
+
+
 def all_flat(project: Project, plan: str | None) -> tuple[TemplateSet, TemplateSet | None]:
     """Templates and the guide of sheet; when a guide has no room, a note says so."""
-    templates = template_set(project, points_of(project, plan), plan)
+    templates = _templates(project, plan)
     try:
         return templates, guide_set(project, plan)
     except DoesNotFitError as error:
