@@ -56,6 +56,8 @@ UNSEEN: Final = (
            "pull each anchor by hand as hard as you can; look for cracks round the plate"),
     Unseen("button", "rail guide jams or tears off",
            "slide the rocket along the whole rail by hand; both guides tight and in one line"),
+    Unseen("folds", "body folds at a coupler in flight",
+           "a calibre of coupler in each tube; hold both ends and bend: no play, no gap opens"),
     Unseen("ignition", "motor chuffs or lights slowly",
            "igniter at the front of the grain, held, its resistance measured; stand by the wait "
            "for a misfire"),

@@ -38,6 +38,8 @@ _PREPARE: Final = (
     ListStep("prepare", "anchors", "Both ends of the cord?",
              "Pulled by hand as hard as I can; no crack round plate or bolt",
              ("snatch_anchor", "anchor", "nose_loop"), kill=True),
+    ListStep("prepare", "bent", "Couplers?",
+             "Held at both ends and bent: no play, no gap opens", ("folds",)),
     ListStep("prepare", "links", "Links?",
              "Closed, sleeve tight, each one tugged; counted aloud: ______", ("link",), kill=True),
     ListStep("prepare", "cord", "Cord?",
