@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from goodflight.outputs.figures import figure
 from goodflight.outputs.ledger.strip import Strip, strip
+from goodflight.studies.reserve import reserve_of
 from goodflight.studies.results import Row
 
 CELLS: Final = 72
@@ -115,9 +116,7 @@ def demand_fails(row: Row) -> NDArray[np.float64]:
     """The demand of the flights that fail this row."""
     if row.demand.shape != row.capacity.shape:
         return np.zeros(0)
-    sign = 1.0 if row.more_is_worse else -1.0
-    with np.errstate(invalid="ignore"):
-        return row.demand[sign * (row.capacity - row.demand) < 0.0]
+    return row.demand[reserve_of(row.demand, row.capacity, row.more_is_worse) < 0.0]
 
 
 def _bars(

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.flight.registry import GAVE_UP, NEVER_LEFT
+from goodflight.studies.reserve import reserve_of
 from goodflight.studies.results import Basis, Entry, RowKind
 from goodflight.studies.rows import LIMIT_STATES, Evaluation, LimitState, Missing, View
 from goodflight.studies.sampling.quantity import NotGivenError
@@ -84,10 +85,9 @@ def _one(view: View, limit: LimitState, stays: Mapping[str, Mask], grounded: boo
     for key, there in stays.items():
         if limit.key != key:
             applies = applies & ~there
-    sign = 1.0 if limit.more_is_worse else -1.0
-    with np.errstate(invalid="ignore"):
-        reserve = np.where(applies, sign * (found.capacity - found.demand), np.nan)
-        failing = applies & (reserve < 0.0)
+    left = reserve_of(found.demand, found.capacity, limit.more_is_worse)
+    reserve = np.where(applies, left, np.nan)
+    failing = applies & (reserve < 0.0)
     if limit.key in stays:  # counted, though such a flight has no figures
         failing = failing | stays[limit.key]
     metric = reserve if found.reserve is None else np.where(applies, found.reserve, np.nan)
