@@ -309,6 +309,19 @@ def test_a_text_cannot_end_its_element(demo: Project, made: FieldCard) -> None:
 
 
 @pytest.mark.parametrize("paper", SIZES)
+def test_a_wind_is_not_cut_across_two_sides(made: FieldCard, paper: str) -> None:
+    """Many winds refused for long reasons: every side after the first begins with a wind."""
+    winds = [replace(made.best[-1], wind_m_s=float(i)) for i in range(1, 16)]
+    pdf = card_pdf(replace(made, best=tuple(winds)), paper, day=DAY)
+    with pdfium.PdfDocument(pdf) as file:
+        sides = [
+            page.get_textpage().get_text_bounded().split("anything fails, mainly") for page in file
+        ]
+    starts = [" ".join(side[1].split()) for side in sides if len(side) == 2]
+    assert len(starts) > 1 and all(re.match(r"\d+ m/s", each) for each in starts), starts
+
+
+@pytest.mark.parametrize("paper", SIZES)
 def test_paper_has_its_size_and_says_the_same(made: FieldCard, paper: str) -> None:
     pdf = card_pdf(made, paper, day=DAY)
     assert card_pdf(made, paper, day=DAY) == pdf
@@ -320,6 +333,7 @@ def test_paper_has_its_size_and_says_the_same(made: FieldCard, paper: str) -> No
     for _, line in words.top_lines(made, "metric"):
         assert line in text
     assert words.limits_words(made, "metric") in text
+    assert "That limit is for what the table names at each wind" in text
     for key in ("misfire", "landed"):
         assert caution(key)[:60] in text
     assert f"Made {DAY}, figures {made.stamp}" in text and "invented" in text

@@ -212,6 +212,11 @@ def test_a_forecast_in_a_table_says_its_faults_by_line() -> None:
     words = [fault.sentence for fault in told.value.faults]
     assert words[0].startswith('f.csv:2: hour[#1].wind: found "x m/s"')
     assert words[1].startswith('f.csv:3: hour[#2].time: found "25:00"')
+    with pytest.raises(ProjectErrors) as told:
+        forecast("f.csv", "time,wind [m/s],wind_from [deg]\n9:00,2.5,230\n")
+    (fault,) = told.value.faults
+    assert (fault.line, fault.key) == (2, "hour[#1].temperature")
+    assert "Fill in the column temperature of this line" in fault.sentence
     with pytest.raises(ProjectErrors, match="no hours"):
         forecast("f.csv", "")
 
@@ -237,6 +242,7 @@ def test_the_board_reads_on_a_terminal_and_as_data(noon: DayBoard, units: str) -
 
     text = day_text(noon, Terminal(units=units))
     assert "The coming hours" in text and "Walk away above a mean wind" in text and "{" not in text
+    assert "The field card chooses anew" in " ".join(text.split())
     assert max(map(len, text.splitlines())) <= 80
     told = record(noon)
     assert told["now"]["verdict"] == "change" and told["hours"][0]["time"] == "13:15"

@@ -214,4 +214,4 @@ def csv_sheet(file: str, text: str, table: str) -> Sheet:
             places[(table, i, head[1])] = line
         places[(table, i)] = line
         rows.append(row)
-    return Sheet(file, text, {table: rows}, places)
+    return Sheet(file, text, {table: rows}, places, in_columns=True)

@@ -53,6 +53,7 @@ class Sheet:
     lines: dict[Path, int] = field(default_factory=lambda: {(): 1})
     faults: list[Fault] = field(default_factory=list)
     readable: bool = True
+    in_columns: bool = False  # a table of comma-separated values: a key is a column there
 
     def add(self, path: Path, found: str, wanted: str, advice: str) -> None:
         """Note a fault at `path`, or at the table around it when the key is not there."""
@@ -101,7 +102,12 @@ class Sheet:
                 example = f"..., {wanted}"
             elif " like " in wanted:
                 example = f'"{wanted.split(" like ")[1].split(" or ")[0]}", with your figure'
-            self.add(path, "nothing", wanted, f"{ADD_LINE}{loc[-1]} = {example}")
+            advice = f"{ADD_LINE}{loc[-1]} = {example}"
+            if self.in_columns:
+                advice = (
+                    f"fill in the column {loc[-1]} of this line; the first line names the columns"
+                )
+            self.add(path, "nothing", wanted, advice)
         elif kind == "extra_forbidden":
             self._unknown(path, model_at(model, loc[:-1]))
         elif kind == "literal_error":

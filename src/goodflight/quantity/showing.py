@@ -89,7 +89,9 @@ def show(
     return _join(_fixed(number, _decimals(number, wanted)), chosen.symbol)
 
 
-def brief(value_si: float | None, dimension: str, system: str = "metric") -> str:
+def brief(
+    value_si: float | None, dimension: str, system: str = "metric", unit: str | None = None
+) -> str:
     """Show a figure as one writes it by hand: three digits, no zeros behind them.
 
     Parameters
@@ -97,6 +99,7 @@ def brief(value_si: float | None, dimension: str, system: str = "metric") -> str
     value_si : float or None - the value; None and not-a-number show as "not known". [SI]
     dimension : str - its kind, e.g. "length". [-]
     system : str - "metric" or "imperial". [-]
+    unit : str or None - force this unit. [-]
 
     Returns
     -------
@@ -107,10 +110,10 @@ def brief(value_si: float | None, dimension: str, system: str = "metric") -> str
     >>> brief(3.0, "length"), brief(0.0125, "length")
     ('3 m', '12.5 mm')
     """
-    number, _, unit = show(value_si, dimension, system).partition(" ")
+    number, _, symbol = show(value_si, dimension, system, unit=unit).partition(" ")
     if "." in number and "e" not in number:
         number = number.rstrip("0").rstrip(".")
-    return f"{number} {unit}".rstrip()
+    return f"{number} {symbol}".rstrip()
 
 
 def show_spread(

@@ -15,6 +15,10 @@ VERDICTS: Final[dict[Verdict, str]] = {
 }
 MARKS: Final[dict[str, str]] = {"ok": "○", "not ok": "●", "unknown": "▨"}
 NOT_YET: Final = "Not yet"
+CHOSEN: Final = (
+    "This holds for the choice that is best now. The field card chooses anew at each wind, so its "
+    "limit may differ."
+)
 
 
 def spoken(answer: HourAnswer) -> str:
@@ -62,11 +66,16 @@ def changes(planned: Choice, changed: Choice, units: str) -> str:
     if changed.canopy != planned.canopy:
         told.append(f"pack the canopy {changed.canopy}")
     if changed.rail_m != planned.rail_m:
-        told.append(f"use the {brief(changed.rail_m, 'length', units)} rail")
+        told.append(f"use the {rail_long(changed.rail_m, units)} rail")
     aims = [(each.tilt_rad, each.azimuth_rad) for each in (planned, changed)]
     if aims[0] != aims[1]:
         told.append(aim(changed, units))
     return ", ".join(told) or "nothing"
+
+
+def rail_long(length_m: float, units: str) -> str:
+    """Length of a rail as it is called at the field, in metres or feet however short."""
+    return brief(length_m, "length", units, "ft" if units == "imperial" else "m")
 
 
 def aim(choice: Choice, units: str) -> str:
@@ -105,7 +114,8 @@ def walk_away(board: DayBoard, units: str) -> str:
     wind = brief(board.walk_m_s, "wind", units)
     if board.walk_more:
         return f"Nothing that is known forbids it up to {wind}, the highest wind tried."
-    return f"Walk away above a mean wind of {wind}: {why[:1].lower()}{why[1:]}."
+    above = f"Walk away above a mean wind of {wind}: {why[:1].lower()}{why[1:]}."
+    return f"{above} {CHOSEN}"
 
 
 def gusts(answer: HourAnswer, units: str) -> str:

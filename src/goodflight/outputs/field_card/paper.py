@@ -49,6 +49,7 @@ def card_pdf(card: FieldCard, paper: str = "a6", units: str = "metric", day: str
             "#context [side #counter(page).display()]])",
             f"#set text(size: {size}pt)",
             "#set par(leading: 0.5em, spacing: 0.8em)",
+            "#set table.cell(breakable: false)",  # a wind stays on one side
             *_front(card, units, size),
             _winds(card, units),
             *_cautions(card, size),

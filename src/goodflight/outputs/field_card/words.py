@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
+from goodflight.outputs.field.day_words import rail_long
 from goodflight.outputs.field_map.field_words import toward_words
 from goodflight.outputs.scale.text import sentence
 from goodflight.outputs.words import at_least, speak
@@ -75,7 +76,11 @@ def refuse_why(card: FieldCard, units: str) -> str:
         return "Higher winds were not worked out."
     wind = brief(card.refused.wind_m_s, "wind", units)
     why = "; ".join(_told(each, units) for each in forbids(card.refused.forbidden))
-    return f"At {wind}, the best choice taken: {why}."
+    return (
+        "That limit is for what the table names at each wind, not for another motor, delay or "
+        "lean. "
+        f"At {wind} even that is too much: {why}."
+    )
 
 
 def limits_words(card: FieldCard, units: str) -> str:
@@ -102,7 +107,7 @@ def delay_words(motor: CardMotor, out_s: float) -> str:
 
 def lean_words(card: FieldCard, cell: GridCell, units: str) -> str:
     """How the rail stands."""
-    rail = brief(card.grid.rail_m, "length", units)
+    rail = rail_long(card.grid.rail_m, units)
     if not cell.tilt_rad:
         return f"Rail of {rail}: upright"
     where = "into the wind" if card.aim_rad is None else f"towards {toward_words(card.aim_rad)}"
