@@ -114,7 +114,7 @@ def run(
             project,
             plan,
             flight,
-            peak,
+            peak=peak,
             seen=events,
             others=more,
             logs=logs,
