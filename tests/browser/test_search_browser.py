@@ -173,7 +173,7 @@ def test_the_file_agrees_with_a_search_flown_for_the_day(phone: Any, demo: Proje
         demo,
         "midday",
         {event: f"{time} s" for event, time in SEEN.items()},
-        ("pad: 52 deg true",),
+        bearings=("pad: 52 deg true",),
         wind="3.5 m/s ± 0.3 m/s",
         wind_from="230 deg ± 12 deg",
         flights=1000,

@@ -43,8 +43,8 @@ def found(demo: Project) -> FindStudy:
         demo,
         "midday",
         SEEN,
-        BEARINGS,
-        "3 deg east",
+        bearings=BEARINGS,
+        declination="3 deg east",
         pad="11.58, 52.13",
         at="2026-10-17 14:20",
         zone="+2",
@@ -117,7 +117,7 @@ def test_every_fault_is_told_at_once(demo: Project) -> None:
     with pytest.raises(NotSeenError) as refusal:
         find(
             demo, "midday", {"apogee": "11 m", "splash": "3 s", "landing": "-4 s"},
-            ["52 degrees", "pad: 52 deg compass", "hut: 40 deg true"], wind="4,5 m/s",
+            bearings=["52 degrees", "pad: 52 deg compass", "hut: 40 deg true"], wind="4,5 m/s",
             cover="reeds", pad="52", at="noon",
         )  # fmt: skip
     keys = [each["key"] for each in refusal.value.records]
@@ -152,7 +152,11 @@ def test_a_bearing_of_the_last_sight_needs_its_time() -> None:
 def test_what_the_real_wind_outside_its_spread_does_is_said(demo: Project) -> None:
     # planned from 230 deg +- 12: a landing to the south-west, on two bearings, is 15 spreads out
     study = find(
-        demo, "midday", SEEN, ["pad: 230 deg true", "hut (-60, 40): 232 deg true"], flights=400
+        demo,
+        "midday",
+        SEEN,
+        bearings=["pad: 230 deg true", "hut (-60, 40): 232 deg true"],
+        flights=400,
     )
     assert study.effective < FEW
     assert any("wind, motor or delay were not as planned" in each for each in study.warnings)
@@ -162,7 +166,12 @@ def test_what_the_real_wind_outside_its_spread_does_is_said(demo: Project) -> No
     assert "contradicts" in said and "padsignal" not in said
     assert "e-" not in ways_words(study) and "under 0.1 %" in ways_words(study)
     right = find(
-        demo, "midday", SEEN, ["pad: 230 deg true"], wind_from="50 deg ± 12 deg", flights=400
+        demo,
+        "midday",
+        SEEN,
+        bearings=["pad: 230 deg true"],
+        wind_from="50 deg ± 12 deg",
+        flights=400,
     )
     assert all(step.agrees for step in right.steps)
 
