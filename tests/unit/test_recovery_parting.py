@@ -394,5 +394,7 @@ def test_a_pack_that_slides_out_slows_the_turning_of_its_tube() -> None:
 
 def test_every_kind_of_canopy_grows_as_the_motion_knows() -> None:
     assert {kind.growth for kind in CANOPY_KINDS.values()} <= set(GROWTHS)
+    for growth in (0.5, 1.0, 2.0):  # root, line and square of time
+        part(canopy_growth=growth)
     with pytest.raises(ValueError, match="canopy_growth"):
         part(canopy_growth=1.3)
