@@ -124,6 +124,28 @@ def fore_cord(w: Any, n: int) -> Any:
 
 
 @compiled_inside
+def tube_cord(
+    w: Any, n: int, lever: float, x: float, y: float, vx: float, vy: float, of: Any
+) -> Any:
+    """A cord from a place on the tube, a lever ahead of a body, to another body; of: its figures.
+
+    x, y, vx, vy : the other one's place and speed seen from the body. of : places of the cord's
+    length, stiffness and damping in the record.
+    """
+    lx, ly = lever * w[TUBE_X + n], lever * w[TUBE_Y + n]
+    spin, (rest, k, c) = w[SPIN + n], of
+    return cord_pull(
+        x - lx,
+        y - ly,
+        vx + spin * ly,
+        vy - spin * lx,
+        w[rest + n],
+        w[k + n],
+        w[c + n],
+    )
+
+
+@compiled_inside
 def kick(w: Any, n: int) -> None:
     """The other half, by what acts now."""
     h = 0.5 * w[STEP + n]

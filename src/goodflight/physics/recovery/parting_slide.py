@@ -63,9 +63,8 @@ from goodflight.physics.recovery.parting_lane import (
     UY,
     before_s,
     begin_lane,
-    cord_pull,
 )
-from goodflight.physics.recovery.parting_moves import air, drift, kick
+from goodflight.physics.recovery.parting_moves import air, drift, kick, tube_cord
 
 LONGEST_S: Final = 5.0
 LEAST_STEP_S = 2e-6  # so that every motion ends
@@ -162,14 +161,10 @@ def _rub(w: Any, n: int, friction_n: float) -> None:
 def _nose_pulls(w: Any, n: int) -> Any:
     """The fore cord, from the pack's front to the nose: pull, stretch, tight in, speed."""
     lx, ly = w[PACK + n] * w[TUBE_X + n], w[PACK + n] * w[TUBE_Y + n]
-    pull, x, y, stretch, _, tight_s, speed = cord_pull(
-        w[NX + n] - w[PX + n] - lx,
-        w[NY + n] - w[PY + n] - ly,
-        w[UX + n] - w[QX + n] + w[SPIN + n] * ly,
-        w[UY + n] - w[QY + n] - w[SPIN + n] * lx,
-        w[REST1 + n],
-        w[K1 + n],
-        w[C1 + n],
+    px, py = w[NX + n] - w[PX + n], w[NY + n] - w[PY + n]
+    vx, vy = w[UX + n] - w[QX + n], w[UY + n] - w[QY + n]
+    pull, x, y, stretch, _, tight_s, speed = tube_cord(
+        w, n, w[PACK + n], px, py, vx, vy, (REST1, K1, C1)
     )
     w[NAX + n] -= pull * x * w[LIGHT_N + n]
     w[NAY + n] -= pull * y * w[LIGHT_N + n]

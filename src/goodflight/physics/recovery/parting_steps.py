@@ -66,11 +66,17 @@ from goodflight.physics.recovery.parting_lane import (
     TUBE_X,
     TUBE_Y,
     before_s,
-    cord_pull,
     edge_share,
     missed_pull,
 )
-from goodflight.physics.recovery.parting_moves import air, drift, fore_cord, kick, pull_all
+from goodflight.physics.recovery.parting_moves import (
+    air,
+    drift,
+    fore_cord,
+    kick,
+    pull_all,
+    tube_cord,
+)
 from goodflight.physics.recovery.parting_slide import (
     FELT,
     FINE,
@@ -115,16 +121,9 @@ def _canopy(w: Any, n: int, vx: float, vy: float) -> float:
 @compiled_inside
 def _aft(w: Any, n: int) -> Any:
     """The cord between pack and the booster's mouth."""
-    lx, ly = w[MOUTH + n] * w[TUBE_X + n], w[MOUTH + n] * w[TUBE_Y + n]
-    return cord_pull(
-        w[PX + n] - w[BX + n] - lx,
-        w[PY + n] - w[BY + n] - ly,
-        w[QX + n] - w[OX + n] + w[SPIN + n] * ly,
-        w[QY + n] - w[OY + n] - w[SPIN + n] * lx,
-        w[REST2 + n],
-        w[K2 + n],
-        w[C2 + n],
-    )
+    x, y = w[PX + n] - w[BX + n], w[PY + n] - w[BY + n]
+    vx, vy = w[QX + n] - w[OX + n], w[QY + n] - w[OY + n]
+    return tube_cord(w, n, w[MOUTH + n], x, y, vx, vy, (REST2, K2, C2))
 
 
 @compiled_inside

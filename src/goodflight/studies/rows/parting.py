@@ -132,10 +132,9 @@ def hold_n(view: View, opening: Opening = FIRST) -> Array | Missing:
     pull = view.given(opening.pull)
     if pull is None:
         return opening.pull.missing(view.case)
-    held = pull
     if told.pins:
-        held = held + pin_force_n(told.pin_thread, told.pins) * view.of(opening.pin_strength)
-    return np.asarray(held)
+        pull = pull + pin_force_n(told.pin_thread, told.pins) * view.of(opening.pin_strength)
+    return np.asarray(pull)
 
 
 def powder_kg(view: View, opening: Opening = FIRST) -> Array | Missing:
