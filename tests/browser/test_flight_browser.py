@@ -1,10 +1,13 @@
 """The flight page as a flyer uses it: curves that follow, one flight, a stop, reading by keys."""
 
 import re
+import threading
 from collections.abc import Callable
 from typing import Any
 
 import pytest
+
+from goodflight.page.answers import Answers
 
 DRAWN = "#curves[data-drawn]"
 AT_REST = "body:not(.busy)"
@@ -75,16 +78,28 @@ def test_one_draw_is_flown_told_and_put_away(sheet: Any) -> None:
 
 
 @pytest.mark.parametrize("size", ["desktop"], indirect=True)
-def test_long_work_is_shown_and_stops(serve: Callable[..., Any], look: Callable[..., Any]) -> None:
-    page = look(serve(own=True), "/flight?plan=midday")
-    bar = page.wait_for_selector("#flying [role=progressbar]")
-    assert re.search(r", \d+ %$", bar.get_attribute("aria-valuetext"))
+def test_long_work_is_shown_and_stops(
+    serve: Callable[..., Any], look: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole, goes_on = Answers.landings, threading.Event()
+
+    def held(self: Answers, plan: Any, settings: Any, tell: Any) -> Any:
+        """The map, which is still being worked out when the curves stand, however fast it is."""
+        while not goes_on.wait(0.02):
+            tell("simulating where it lands", 0.4)
+        return whole(self, plan, settings, tell)
+
+    monkeypatch.setattr(Answers, "landings", held)
+    page = look(serve(), "/flight?plan=midday")
     page.wait_for_selector(DRAWN, timeout=60_000)
+    bar = page.wait_for_selector("#flying [role=progressbar][aria-valuenow='40']")
+    assert bar.get_attribute("aria-valuetext") == "simulating where it lands, 40 %"
     stop = page.locator("#flying .stop")
     stop.focus()
     stop.press("Enter")
     page.wait_for_selector("#flying:has-text('Stopped. What is shown is kept.')")
     assert page.locator(DRAWN).count() == 1 and page.locator("#delays > *").count() == 0
+    goes_on.set()
     page.get_by_role("button", name="resume").click()
     _all_flown(page)
     assert page.locator("#delays svg").count() > 0
