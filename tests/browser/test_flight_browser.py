@@ -77,19 +77,24 @@ def test_one_draw_is_flown_told_and_put_away(sheet: Any) -> None:
     assert sheet.locator("#field .chosen").count() == 0
 
 
-@pytest.mark.parametrize("size", ["desktop"], indirect=True)
-def test_long_work_is_shown_and_stops(
-    serve: Callable[..., Any], look: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
-) -> None:
+@pytest.fixture
+def map_goes_on(monkeypatch: pytest.MonkeyPatch) -> threading.Event:
+    """Until it is set the map is still being worked out, however fast the machine."""
     whole, goes_on = Answers.landings, threading.Event()
 
     def held(self: Answers, plan: Any, settings: Any, tell: Any) -> Any:
-        """The map, which is still being worked out when the curves stand, however fast it is."""
         while not goes_on.wait(0.02):
             tell("simulating where it lands", 0.4)
         return whole(self, plan, settings, tell)
 
     monkeypatch.setattr(Answers, "landings", held)
+    return goes_on
+
+
+@pytest.mark.parametrize("size", ["desktop"], indirect=True)
+def test_long_work_is_shown_and_stops(
+    serve: Callable[..., Any], look: Callable[..., Any], map_goes_on: threading.Event
+) -> None:
     page = look(serve(), "/flight?plan=midday")
     page.wait_for_selector(DRAWN, timeout=60_000)
     bar = page.wait_for_selector("#flying [role=progressbar][aria-valuenow='40']")
@@ -99,7 +104,7 @@ def test_long_work_is_shown_and_stops(
     stop.press("Enter")
     page.wait_for_selector("#flying:has-text('Stopped. What is shown is kept.')")
     assert page.locator(DRAWN).count() == 1 and page.locator("#delays > *").count() == 0
-    goes_on.set()
+    map_goes_on.set()
     page.get_by_role("button", name="resume").click()
     _all_flown(page)
     assert page.locator("#delays svg").count() > 0
@@ -163,11 +168,13 @@ def test_the_curves_stand_in_a_table_too(sheet: Any) -> None:
 
 @pytest.mark.parametrize("size", ["desktop"], indirect=True)
 def test_a_draw_put_away_while_the_map_is_flown_is_not_marked(
-    serve: Callable[..., Any], look: Callable[..., Any]
+    serve: Callable[..., Any], look: Callable[..., Any], map_goes_on: threading.Event
 ) -> None:
-    page = look(serve(own=True), "/flight?plan=midday&number=17")
+    page = look(serve(), "/flight?plan=midday&number=17")
     page.wait_for_selector("#one_flight h2:has-text('Flight 17 of 500')")
-    page.locator("#no_number").click()  # as a rule before the map has come
+    page.wait_for_selector("#flying [aria-valuenow='40']")  # the map has been asked for
+    page.locator("#no_number").click()
+    map_goes_on.set()
     page.wait_for_selector("#field .map", state="attached", timeout=60_000)
     page.wait_for_selector("#delays svg", state="attached", timeout=60_000)
     assert page.locator("#field .chosen").count() == 0
