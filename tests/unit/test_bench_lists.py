@@ -6,11 +6,9 @@ import re
 from dataclasses import replace
 
 import pytest
-from click.testing import CliRunner
 
 from bench_rocket import rocket
-from goodflight.cli.app import app
-from goodflight.cli.shell import BadInputError, run
+from goodflight.cli.shell import run
 from goodflight.outputs.bench.files import ALLOWED, Request, make
 from goodflight.outputs.bench.list_words import fit_note, fit_rows
 from goodflight.outputs.drawing.side import items_of
@@ -321,13 +319,6 @@ def test_order_command_shows_checks_and_ticks(folder, tmp_path, capsys):
     assert run(["order", str(folder), "--tick", "slotz"]) == 2
     assert "did you mean slots" in capsys.readouterr().err
     assert run(["order", str(folder), "--tick", "slots", "--mass", "heavy"]) == 2
-
-
-def test_help_names_both_commands():
-    result = CliRunner().invoke(app, ["--help"])
-    assert "print" in result.output
-    assert "order" in result.output
-    assert issubclass(BadInputError, Exception)
 
 
 def test_a_bay_is_drawn_packed_before_a_motor_is_chosen() -> None:

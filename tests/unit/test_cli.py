@@ -270,3 +270,14 @@ def test_the_demo_opens_its_page_at_a_terminal_only(
     result = CliRunner().invoke(app, ["demo", str(tmp_path / "d"), *words], standalone_mode=False)
     assert result.exception is None, result.exception
     assert bool(called) == opens
+
+
+def test_the_help_tells_every_command_whole_within_80_columns(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert run("--help") == 0
+    said = capsys.readouterr().out
+    commands = said.split("Commands:")[1]
+    assert all(len(line) <= 80 for line in said.splitlines()) and "..." not in commands
+    for question in questions():
+        assert f"\n  {question.name} " in commands

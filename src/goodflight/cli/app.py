@@ -1,12 +1,28 @@
 """The command group; its commands are those declared in `commands`."""
 
+from typing import Final
+
 import click
 
 from goodflight import __version__
 from goodflight.cli.commands import questions
 
+WHOLE: Final = 200  # signs of a command's first sentence; longer than any
+
+
+class Commands(click.Group):
+    """Its help tells the first sentence of each command whole, on two lines where it must."""
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        told = [
+            (name, self.commands[name].get_short_help_str(WHOLE)) for name in sorted(self.commands)
+        ]
+        with formatter.section("Commands"):
+            formatter.write_dl(told)
+
 
 @click.group(
+    cls=Commands,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
     epilog="Exit codes: 0 done, 1 the flight did not complete, 2 bad input, 3 to 5 from "
     "`ledger --check`, 70 unexpected error, 130 stopped. It advises and never certifies.",

@@ -20,7 +20,7 @@ from goodflight.outputs.ledger.text import (
     strip_pieces,
     title_lines,
 )
-from goodflight.outputs.text_page import Terminal, TextPage, fit
+from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import PHASES, cautions, moves_words, percent, worth_words
 from goodflight.studies.results import Ledger, Measurement, Row
 
@@ -61,8 +61,7 @@ def _text(ledger: Ledger, terminal: Terminal, folded: bool) -> str:
         page.paragraph(f"ok: {', '.join(ok)}.", 2, first="○ ")
     for name, each in () if folded else told:
         if each.words:
-            line = f"  {name.ljust(PHASE_WIDTH - 2)}{each.words}"
-            page.line(fit(line, page.terminal.width - 1).rstrip())
+            page.paragraph(each.words, PHASE_WIDTH, first=f"  {name}".ljust(PHASE_WIDTH))
     _foot(page, ledger)
     return page.render()
 
