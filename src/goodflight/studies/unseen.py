@@ -70,7 +70,7 @@ UNSEEN: Final = (
            source="williams1988"),
     Unseen("dragged", "dragged over the ground after landing",
            "someone ready downwind to catch the canopy; no launch in wind that you cannot run in"),
-    Unseen("trees_lines", "trees, water or power lines",
+    Unseen("trees_lines", "trees, water or power lines that no map of the field shows",
            "walk the downwind side before; never climb, never touch a rocket in a line"),
     Unseen("lost", "lost from sight",
            "two observers with a bearing each, a bright canopy, a beacon where it is allowed"),
