@@ -161,7 +161,8 @@ def hand_rocket() -> Rocket:
     parts = (
         Nose("nose", 0.0, PLY, length_m=0.2, diameter_m=0.08, wall_m=0.002),
         Tube("tube", 0.2, KRAFT, length_m=0.8, outer_diameter_m=0.08, inner_diameter_m=0.076),
-        Fins("fins", 0.90, PLY, count=3, outline_m=square, thickness_m=0.004, body_radius_m=0.04,
+        Fins("fins", 0.90, PLY, count=3, outline_m=square, thickness_m=0.004, edges="blunt",
+             body_radius_m=0.04,
              fillet_radius_m=0.006, tab_length_m=0.08, tab_depth_m=0.02),
         MotorTube("motor tube", 0.70, length_m=0.29, outer_diameter_m=0.040,
                   inner_diameter_m=0.038, motor_aft_m=1.0),

@@ -1,5 +1,7 @@
 """Aerodynamic parts against closed forms and exact limits. Expected values: derived, as stated."""
 
+from typing import get_args
+
 import numpy as np
 import pytest
 
@@ -16,6 +18,7 @@ from goodflight.physics.aero import (
     roll,
 )
 from goodflight.physics.aero.geometry import GuideShape
+from goodflight.physics.vehicle.parts import FinEdges
 from plain_body import body_shape
 
 SQUARE = [(0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0)]
@@ -325,6 +328,31 @@ def test_square_edges_cost_more_than_rounded_and_those_more_than_faired(mach: fl
         for edges in ("faired", "rounded", "blunt")
     ]
     assert costs == sorted(costs)
+
+
+def fins_with(edges: FinEdges | None, sweep: float = 0.0) -> aero.FinShape:
+    """Three fins of 100 x 100 x 4 mm."""
+    outline = [(x + y * sweep, y) for x, y in SQUARE]
+    return aero.fin_shape(3, 0.9, outline, 0.05, thickness_m=0.004, edges=edges)
+
+
+@pytest.mark.parametrize("sweep", [0.0, 0.7])
+@pytest.mark.parametrize("mach", [0.1, 0.5, 0.95, 1.2])
+def test_edges_that_are_not_said_lie_between_all_shapes(mach: float, sweep: float) -> None:
+    least, most = fin_drag.edge_range(fins_with(None, sweep), mach, 0.004, 0.008)
+    unsaid = fin_drag.fin_drag(fins_with(None, sweep), mach, 0.004, 0.008)
+    assert unsaid == pytest.approx((least + most) / 2.0)
+    for edges in get_args(FinEdges):
+        assert least <= fin_drag.fin_drag(fins_with(edges, sweep), mach, 0.004, 0.008) <= most
+
+
+def test_how_far_apart_edges_are_by_hand() -> None:
+    """At rest: blunt 2 Cf + 0.85 t/c + 0.135 / (2 Cf c/t)^(1/3) t/c, [hoerner1965] as above; faired
+    2 Cf (1 + 1.2 t/c + 100 t^4/c^4) R, [datcom1978]; R of unswept fins 1.07 to 1.10 (memory)."""
+    least, most = fin_drag.edge_range(fins_with(None), 0.05, 0.004, 0.03)
+    square = 0.008 + 0.04 * (0.85 + 0.135 / (0.008 * 25.0) ** (1.0 / 3.0))
+    assert float(most) == pytest.approx(square, rel=2e-3)
+    assert 0.008 <= float(least) < 0.008 * 1.05 * 1.10
 
 
 def test_rounded_edge_formula_joins() -> None:

@@ -8,6 +8,7 @@ from goodflight.physics.aero.build import (
     aero_tables,
     axial_force,
     cp_spread,
+    edges_share,
     shape_tables,
     summary,
 )
@@ -58,6 +59,7 @@ __all__ = [
     "cp_spread",
     "crossflow_drag",
     "crossflow_eta",
+    "edges_share",
     "fin_forces",
     "fin_on_body",
     "fin_shape",

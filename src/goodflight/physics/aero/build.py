@@ -6,7 +6,9 @@ one fin set on the next, and everything at large incidence that `margin` does no
 """
 
 import math
-from typing import NamedTuple
+from dataclasses import replace
+from functools import lru_cache
+from typing import NamedTuple, get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,7 +36,7 @@ from goodflight.physics.flight.registry import (
     MACH_COUNT,
     MACH_STEP,
 )
-from goodflight.physics.vehicle.parts import Rocket
+from goodflight.physics.vehicle.parts import FinEdges, Fins, Rocket
 
 Array = NDArray[np.float64]
 UPPER_M = 3000.0  # height of the second axial column
@@ -254,6 +256,42 @@ def cp_spread(rocket: Rocket, mach: float = 0.3) -> CpSpread:
     whole = MODEL_SPREAD.cp_length * shape.body.length_m
     least = MODEL_SPREAD.cp_cal * shape.body.diameter_m
     return CpSpread(slopes, max(math.sqrt(max(whole**2 - slopes**2, 0.0)), least))
+
+
+@lru_cache(maxsize=256)
+def edges_share(rocket: Rocket, mach: float = 0.3) -> float:
+    """How much edges of the fins that are not said move the rocket's drag, each way.
+
+    Half the way from the least to the most axial force over its middle: the same shape of edges
+    on every fin set that does not say its own.
+
+    Parameters
+        rocket : Rocket - all parts. [-]
+        mach : float - Mach number. [-]
+    Returns
+        share : float - of the axial force, more or less; 0 where every set says its edges. [-]
+    Raises
+        ValueError - body or fins that enclose nothing.
+    Validity
+        One Mach number stands for all of the flight: the share hardly moves below 0.8.
+    Source
+        As `fin_drag`.
+    Example
+        edges_share(rocket)
+    """
+    if all(part.edges is not None for part in rocket.parts if isinstance(part, Fins)):
+        return 0.0
+    found = [summary(_edged(rocket, edges), mach).axial for edges in (None, *get_args(FinEdges))]
+    return (max(found) - min(found)) / 2.0 / found[0]
+
+
+def _edged(rocket: Rocket, edges: FinEdges | None) -> Rocket:
+    """The rocket with these edges on the fins that do not say theirs."""
+    parts = (
+        replace(part, edges=edges) if isinstance(part, Fins) and part.edges is None else part
+        for part in rocket.parts
+    )
+    return replace(rocket, parts=tuple(parts))
 
 
 def summary(

@@ -4,11 +4,15 @@ Answers: what does a square edge cost against a rounded or shaped one? Main sour
 (faired fins), Barrowman 1967 after Hoerner (edges), linear theory (waves).
 """
 
+from dataclasses import replace
+from typing import get_args
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from goodflight.physics.aero.curves import LIFTING_SURFACE, smoothstep
 from goodflight.physics.aero.geometry import FinShape
+from goodflight.physics.vehicle.parts import FinEdges
 
 Array = NDArray[np.float64]
 
@@ -146,7 +150,8 @@ def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: floa
     Friction of both faces, plus by edges: blunt - square leading and trailing edges; rounded -
     rounded leading edge and half the blunt trailing edge; bevelled - leading and trailing
     edges (waves only; without a bevel width a single wedge with a blunt trailing edge); faired -
-    form factor and lifting-surface correction, waves of the thickness.
+    form factor and lifting-surface correction, waves of the thickness. Edges that are not said
+    have the middle of `edge_range`.
 
     Parameters
         fins : FinShape - the set. [-]
@@ -172,6 +177,9 @@ def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: floa
     plain = 2.0 * np.asarray(friction, dtype=np.float64)
     if t <= 0.0:
         return np.asarray(plan * plain)
+    if fins.edges is None:
+        least, most = edge_range(fins, m, friction, area_m2)
+        return np.asarray((least + most) / 2.0)
     blunt = edge * trailing_base_drag(friction, m, fins.mean_chord_m / t)
     if fins.edges == "blunt":
         total = plain + edge * cos2 * square_edge_drag(m * across) + blunt
@@ -187,3 +195,33 @@ def fin_drag(fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: floa
         total = faired_fin_drag(friction, np.minimum(m, 0.9), ratio, cosine)
         total = total + 2.0 * wedge_wave_drag(m, ratio, edge)
     return np.asarray(plan * total)
+
+
+def edge_range(
+    fins: FinShape, mach: ArrayLike, friction: ArrayLike, area_m2: float
+) -> tuple[Array, Array]:
+    """Least and most drag that a fin set has, whatever its edges are shaped like.
+
+    Of all shapes of `fin_drag`, at each Mach number; below the speed of sound faired or bevelled
+    is the least and blunt the most. The middle is half way between the two, so that the drag of
+    edges drawn evenly between them is on average that of edges that are not said.
+
+    Parameters
+        fins : FinShape - the set; its own edges do not count. [-]
+        mach : float or array - Mach number. [-]
+        friction : float or array - mean friction coefficient on the mean chord. [-]
+        area_m2 : float - reference area. [m2]
+    Returns
+        least, most : array - drag coefficients. [-]
+    Validity
+        As `fin_drag`; bevelled as a single wedge where no bevel is given.
+    Source
+        Ours.
+    Example
+        edge_range(fins, 0.3, 0.004, body.area_m2)
+    """
+    found = [
+        fin_drag(replace(fins, edges=edges), mach, friction, area_m2)
+        for edges in get_args(FinEdges)
+    ]
+    return np.min(found, axis=0), np.max(found, axis=0)

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from goodflight.physics.vehicle.parts import (
     Buttons,
+    FinEdges,
     Fins,
     Nose,
     NoseShape,
@@ -80,7 +81,7 @@ class FinShape:
     tan_half: float  # of the half-chord line
     body_radius_m: float
     thickness_m: float = 0.0
-    edges: str = "blunt"
+    edges: FinEdges | None = None  # None = not said
     bevel_m: float = 0.0
 
     @property
@@ -127,7 +128,7 @@ def fin_shape(
     body_radius_m: float,
     *,
     thickness_m: float = 0.0,
-    edges: str = "blunt",
+    edges: FinEdges | None = None,
     bevel_m: float = 0.0,
 ) -> FinShape:
     """One set of fins of any polygon, boiled down to what the slope and drag formulas need.
@@ -141,7 +142,7 @@ def fin_shape(
         outline_m : array (n, 2) - corners (aft of the root's leading edge, outward). [m]
         body_radius_m : float - of the body at the root. [m]
         thickness_m : float - of the plate. [m]
-        edges : str - blunt, rounded, bevelled or faired. [-]
+        edges : str or None - blunt, rounded, bevelled or faired; None = not said. [-]
         bevel_m : float - width of the bevel of bevelled edges. [m]
     Returns
         fins : FinShape - the set. [m, m2]

@@ -105,7 +105,7 @@ class Fins(Part):
     # corners (aft of root leading edge, outward), root leading edge first
     outline_m: tuple[tuple[float, float], ...] = ()
     thickness_m: float = 0.0
-    edges: FinEdges = "blunt"
+    edges: FinEdges | None = None  # None = not said
     body_radius_m: float = 0.0  # outer radius of the body at the root
     tab_length_m: float = 0.0
     tab_depth_m: float = 0.0

@@ -41,7 +41,7 @@ class FinsTable(PartTable):
         "span": "how far a fin stands out from the body",
         "sweep": "how far the front of the tip lies behind the front of the root",
         "outline": "corners of any other shape: pairs aft of the root's front, outward",
-        "edges": "how the free edges are shaped",
+        "edges": "how the free edges are shaped | not known, anything from least to most drag",
         "bevel": "only for bevelled: width of the bevel on both faces | the whole chord, one side",
         "grain": "way the face grain runs: outward = root to tip, along = along the root "
         "| not known, anything between",
@@ -64,7 +64,7 @@ class FinsTable(PartTable):
     cant: Angle | None = None
     tab: Tab | None = None
     tab_behind: LengthOrZero | None = None
-    edges: FinEdges = "blunt"
+    edges: FinEdges | None = None
     grain: FinGrain | None = None
     bevel: LengthOrZero | None = None
     outline: Annotated[list[list[Coordinate]], Field(min_length=3)] | None = None
@@ -86,7 +86,8 @@ def _check(sheet: Sheet, part: Placed) -> None:
     fins = part.table
     if fins.bevel is not None and fins.edges != "bevelled":
         advice = 'remove bevel, or write edges = "bevelled"'
-        found = f'bevel of fins with edges = "{fins.edges}"'
+        said = f'edges = "{fins.edges}"' if fins.edges else "no edges said"
+        found = f"bevel of fins with {said}"
         sheet.add((*part.path, "bevel"), found, "bevel only with edges bevelled", advice)
     sizes = ("root", "tip", "span", "sweep")
     given = [key for key in sizes if getattr(fins, key) is not None]

@@ -109,15 +109,15 @@ def _fillets(rocket: p.Rocket) -> Iterable[str]:
 
 
 def _shaping(fins: p.Fins) -> str:
-    edges = fins.edges.replace("_", " ")
+    edges = f"edges {fins.edges or 'as you shape them: write it down (edges)'}"
     wide = f", {brief(fins.bevel_m, 'length')} wide" if fins.bevel_m > 0.0 else ""
     shaped = (
         " Draw a line along the middle of each edge, take both faces off alike up to it, lay the "
         f"fins on each other to compare ({PRACTICE})."
     )
     return (
-        f"{fins.name}: {fins.count} pieces, {brief(fins.thickness_m, 'length')} thick, edges "
-        f"{edges}{wide}. Root and tab stay square.{'' if fins.edges == 'blunt' else shaped}"
+        f"{fins.name}: {fins.count} pieces, {brief(fins.thickness_m, 'length')} thick, "
+        f"{edges}{wide}. Root and tab stay square.{'' if fins.edges in (None, 'blunt') else shaped}"
     )
 
 

@@ -170,7 +170,7 @@ ROWS = (
             airframe.shear_modulus,
             model.flutter_model,
             motor.impulse,
-            model.axial,
+            *airframe.DRAG,
             airframe.figure,
         ),
         constants={
@@ -227,6 +227,6 @@ ROWS = (
         evaluate=_ceiling,
         formula="apogee above the pad, against the ceiling agreed for the field",
         sources=("builder",),
-        needs=(motor.impulse, model.axial, airframe.mass),
+        needs=(motor.impulse, *airframe.DRAG, airframe.mass),
     ),
 )

@@ -15,7 +15,7 @@ from goodflight.studies.case.codes import CodeSet, Limit
 from goodflight.studies.results import Figured
 from goodflight.studies.rows.answers import answered, no_code, people_away, to_answer
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
-from goodflight.studies.sampling import air, airframe, model, motor, rail
+from goodflight.studies.sampling import air, airframe, motor, rail
 
 
 def _coded(
@@ -286,7 +286,7 @@ ROWS = (
         evaluate=_cloud,
         formula="apogee above the pad, against the cloud base of the day",
         sources=("practice", "builder"),
-        needs=(motor.impulse, model.axial, airframe.mass),
+        needs=(motor.impulse, *airframe.DRAG, airframe.mass),
         kind="rule",
     ),
     LimitState(

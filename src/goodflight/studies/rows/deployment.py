@@ -27,7 +27,7 @@ from goodflight.studies.rows.model import (
     Missing,
     View,
 )
-from goodflight.studies.sampling import air, airframe, model, motor, recovery
+from goodflight.studies.sampling import air, airframe, motor, recovery
 
 
 def _ejected(view: View) -> Mask:
@@ -184,7 +184,7 @@ ROWS = (
         needs=(
             motor.delay,
             motor.trim_depth,
-            model.axial,
+            *airframe.DRAG,
             airframe.mass,
             air.wind,
             recovery.deploy_speed,
@@ -215,7 +215,7 @@ ROWS = (
         needs=(
             motor.delay,
             motor.trim_depth,
-            model.axial,
+            *airframe.DRAG,
             airframe.mass,
             air.wind,
             recovery.deploy_speed,

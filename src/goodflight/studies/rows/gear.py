@@ -32,7 +32,7 @@ from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View,
 from goodflight.studies.rows.opening import FIRST, Opening
 from goodflight.studies.rows.parting import hold_n, no_canopy, vent_area_m2
 from goodflight.studies.rows.separation import air_lag_n
-from goodflight.studies.sampling import model, motor, recovery, separation
+from goodflight.studies.sampling import airframe, model, motor, recovery, separation
 
 
 def fits(view: View, main: bool = False) -> Evaluation | Missing:
@@ -229,7 +229,7 @@ ROWS = (
             "{share} of what holds the separation"
         ),
         sources=("derived",),
-        needs=(separation.pull, motor.impulse, model.axial),
+        needs=(separation.pull, motor.impulse, *airframe.DRAG),
         constants={
             "share": Constant(VENT_SHARE, "ratio", "guess"),
         },

@@ -7,7 +7,7 @@ from goodflight.studies.asking import asked, entry, together
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View
 from goodflight.studies.rows.parting import GAS_NEEDS, Gas, gas_of
-from goodflight.studies.sampling import airframe, hatch, model, motor
+from goodflight.studies.sampling import airframe, hatch, motor
 
 _SIZES = (
     ("length", "length of the hatch, along the rocket"),
@@ -89,7 +89,7 @@ ROWS = (
         needs=(
             hatch.air_share,
             hatch.holds,
-            model.axial,
+            *airframe.DRAG,
             motor.impulse,
             airframe.mass,
             *GAS_NEEDS,

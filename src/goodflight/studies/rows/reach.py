@@ -17,7 +17,7 @@ from goodflight.studies.asking import asked, outline
 from goodflight.studies.rows.answers import people_away
 from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
-from goodflight.studies.sampling import air, airframe, model, motor, rail
+from goodflight.studies.sampling import air, airframe, motor, rail
 from goodflight.studies.sampling.remembered import Remembered
 
 PERSON_M: Final = 0.3  # radius of a person seen from above
@@ -128,7 +128,14 @@ ROWS = (
             "Range safety sets the chance of impact against {one} for one person"
         ),
         sources=("rcc321", "kernel"),
-        needs=(air.wind, air.wind_from, motor.impulse, model.axial, airframe.mass, rail.lean_along),
+        needs=(
+            air.wind,
+            air.wind_from,
+            motor.impulse,
+            *airframe.DRAG,
+            airframe.mass,
+            rail.lean_along,
+        ),
         constants={
             "person": Constant(PERSON_M, "length", "rcc321", note="radius of a person, 1 ft"),
             "one": Constant(ONE_PERSON, "ratio", "rcc321", note="per launch"),

@@ -281,7 +281,7 @@ ROWS = (
             "trapped air and hanging weight, most = push of the charge / {safe}, against 1"
         ),
         sources=("practice", "derived"),
-        needs=(*HOLD_NEEDS, *GAS_NEEDS, model.drag_share, airframe.mass, model.axial),
+        needs=(*HOLD_NEEDS, *GAS_NEEDS, model.drag_share, airframe.mass, *airframe.DRAG),
         constants={
             "safe": Constant(SAFE, "ratio", "practice", note="charge at 1.5 to 2 times the hold"),
         },
@@ -300,7 +300,7 @@ ROWS = (
             "part, + push of air that lags in the bay, against what holds it together"
         ),
         sources=("derived",),
-        needs=(*HOLD_NEEDS, model.drag_share, model.axial, airframe.mass, motor.impulse),
+        needs=(*HOLD_NEEDS, model.drag_share, *airframe.DRAG, airframe.mass, motor.impulse),
     ),
     LimitState(
         "trapped_air",
@@ -315,7 +315,7 @@ ROWS = (
             "against the hold"
         ),
         sources=("derived", "usstd1976"),
-        needs=(*HOLD_NEEDS, motor.impulse, model.axial),
+        needs=(*HOLD_NEEDS, motor.impulse, *airframe.DRAG),
     ),
     LimitState(
         "separation_shut",

@@ -2,8 +2,11 @@
 
 import math
 from collections.abc import Iterator
+from typing import Final
 
+from goodflight.physics.vehicle.parts import Fins
 from goodflight.studies.case.planned import Case, fins_of
+from goodflight.studies.sampling import model
 from goodflight.studies.sampling.quantity import (
     KNOWLEDGE,
     Family,
@@ -13,7 +16,7 @@ from goodflight.studies.sampling.quantity import (
     Stated,
     shown_over,
 )
-from goodflight.studies.sampling.spread import Normal, Positive, Relative
+from goodflight.studies.sampling.spread import Even, Normal, Positive, Relative
 
 _TOLD = "as the project says, or by how the figure is known"
 
@@ -144,6 +147,29 @@ shear_modulus = Quantity(
         shown_over("pressure", _shear_modulus),
     ),
 )
+
+
+def _unsaid_edges(case: Case) -> str:
+    names = (p.name for p in case.rocket.parts if isinstance(p, Fins) and p.edges is None)
+    return next((f"rocket.toml:part[{name}].edges" for name in names), "")
+
+
+fin_edges = Quantity(
+    "fin_edges",
+    "shape of the fins' edges",
+    "ratio",
+    Even(1.0),
+    nature=KNOWLEDGE,
+    because="hoerner1965",
+    reason="a square edge meets 0.85 of the air's pressure, a faired one next to none; not said "
+    "how they are shaped: anything from the least drag to the most",
+    exists=lambda case: bool(_unsaid_edges(case)),
+    at=_unsaid_edges,
+    measured_by=Measured(
+        "look at the edges of a fin and write down their shape", 1.0, "calliper", 0.01
+    ),
+)
+DRAG: Final = (model.axial, fin_edges)  # what moves the rocket's drag
 landing_stands = Quantity(
     "landing_stands",
     "how hard a landing the airframe survives",

@@ -11,6 +11,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.physics.aero.build import edges_share
 from goodflight.physics.aero.cant import cants_together
 from goodflight.physics.aero.reading import cp_follows_m
 from goodflight.physics.aero.share import TUMBLE_CD
@@ -241,12 +242,20 @@ def _aerodynamics(case: Case, scores: Drawn, columns: Columns) -> None:
     axial = _length_ratio(case, scores, "axial")
     # the kernel moves the CP with the slopes itself; only the rest of the change is a shift
     follows = cp_follows_m(case.tables, body, fin)
-    columns["axial_factor"] = scores.of(model.axial) * axial
+    columns["axial_factor"] = scores.of(model.axial) * axial * _edges(case, scores)
     columns["body_slope_factor"] = scores.of(model.body_slope) * (1.0 + body)
     columns["fin_slope_factor"] = scores.of(model.fin_slope) * (1.0 + fin)
     columns["crossflow_factor"] = scores.of(model.crossflow)
     columns["cp_shift_m"] = scores.of(model.cp) + _length_effect(case, scores, "cp_m") - follows
     _fin_alignment(case, scores, columns)
+
+
+def _edges(case: Case, scores: Drawn) -> Array:
+    """Drag over its middle where edges of fins are not said: 0 drawn is the least, 1 the most."""
+    share = edges_share(case.rocket)
+    if share == 0.0:
+        return np.ones(scores.count)
+    return 1.0 + share * (2.0 * scores.of(airframe.fin_edges) - 1.0)
 
 
 def _fin_alignment(case: Case, scores: Drawn, columns: Columns) -> None:
