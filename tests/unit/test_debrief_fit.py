@@ -9,7 +9,10 @@ from goodflight.physics.estimate import generalised_least_squares, told_alone
 from goodflight.physics.recorded import Happened, Measured
 from goodflight.studies.debriefing.fit import Fit, fit
 from goodflight.studies.debriefing.predicted import Model
+from goodflight.studies.debriefing.why import CAUSE
 from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.sampling import airframe
+from goodflight.studies.sampling.declared import DECLARED
 from goodflight.studies.sampling.trials import Trials
 from synthetic_flights import CASE, EARLY_APOGEE, KEYS, LATE_GRAIN, LOGGER, TOLD, flown, holds
 
@@ -120,3 +123,9 @@ def test_told_alone_gives_back_the_reading() -> None:
     after = float(found.mean[0]), float(found.covariance[0, 0]) ** 0.5
     assert told_alone((1.0, 1.0), after) == pytest.approx((3.0, 2.0))
     assert told_alone((1.0, 1.0), (1.2, 0.99)) is None
+
+
+def test_what_balance_and_inertia_moved_is_told_with_the_mass() -> None:
+    of_mass = {key for key, cause in CAUSE.items() if cause == "mass"}
+    assert of_mass == {each.key for each in (airframe.mass, airframe.balance, airframe.inertia)}
+    assert set(CAUSE) <= set(DECLARED)

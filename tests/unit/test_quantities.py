@@ -98,9 +98,11 @@ def test_every_uncertain_figure_of_a_flight_is_measured_somehow_or_says_why_not(
         "knowledge",
         "guess",
         "x",
-        members=lambda case: (Stated(1.0, name="a.rough"), Stated(1.0, name="b")),
+        members=lambda case: (
+            Stated(1.0, name="a", unmeasured="judged by eye"),
+            Stated(1.0, name="b"),
+        ),
         measured_by=Measured("look", 1.0, "eye", 0.01),
-        unmeasured={".rough": "judged by eye"},
     )
     rough, other = figures.factors(sample_case())
     assert (rough.measured_by, rough.why_not) == (None, "judged by eye")

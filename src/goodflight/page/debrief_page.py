@@ -24,6 +24,7 @@ from goodflight.project.logs.kept import logs_of, lying
 from goodflight.project.logs.read import LogRead
 from goodflight.project.plan_forms import day_entries, label, plan_written
 from goodflight.project.predictions import PredictionFile, keep_prediction
+from goodflight.quantity import Quantity
 from goodflight.studies.case.project_case import inputs_hash
 from goodflight.studies.debriefing.book import TITLES
 from goodflight.studies.debriefing.carry import carry_over
@@ -139,8 +140,7 @@ class Said:
         """The figures over their bands; the log's own picture has the times."""
         if self.study is None or not self.study.places:
             return ""
-        timed = [each for each in self.study.places if each.name.endswith("_s")]
-        places = [each for each in self.study.places if not (self.logs and each in timed)]
+        places = [each for each in self.study.places if not (self.logs and each.timed)]
         return overlay_svg(places, self.study.kept, units) if places else ""
 
     def curves(self, units: str) -> dict[str, Markup]:
@@ -212,14 +212,14 @@ def _noted(project: Project, flight: str) -> dict[str, str]:
     found |= {key: getattr(notes, key) or "" for key in ("date", "plan", "result", "note")}
     found["apogee"] = "" if notes.apogee is None else notes.apogee.text
     for key in TIMES:
-        value = getattr(notes.seen, key, None)
+        value = None if notes.seen is None else getattr(notes.seen, key)
         found[AFTER + key] = "" if value is None else value.text
     for key in FRAMES:
-        frame = getattr(notes.film, key, None)
+        frame = None if notes.film is None else getattr(notes.film, key)
         found[ON_FILM + key] = "" if frame is None else frame.text
     for key in DAY:
-        said = getattr(notes.day, key, None)
-        found[ON_DAY + key] = getattr(said, "text", said) or ""
+        said = None if notes.day is None else getattr(notes.day, key)
+        found[ON_DAY + key] = (said.text if isinstance(said, Quantity) else said) or ""
     return found
 
 

@@ -15,6 +15,7 @@ from goodflight.page.view import page, plan_of, units_of
 from goodflight.project import Project, ProjectErrors
 from goodflight.project.codes import CONFIRM_WORDS
 from goodflight.project.day_typed import entries, typed_now
+from goodflight.project.parts import KINDS, kind_of
 from goodflight.quantity import Refused
 from goodflight.studies.field.asking import asked_of
 from goodflight.studies.field.day import DayBoard, day_of, ground_of
@@ -117,7 +118,7 @@ def _open(project: Project, plan: str | None) -> dict[str, str]:
 
 def _offered(project: Project) -> dict[str, list[str]]:
     """What an entry may be, where the project knows."""
-    canopies = [part.name for part in project.parts if getattr(part, "kind", "") == "canopy"]
+    canopies = [part.name for part in project.parts if kind_of(part) is KINDS["canopy"]]
     rails = sorted({rail.text for site, _ in project.site_files.values() for rail in site.rails})
     return {"motor": sorted(project.motor_files), "canopy": canopies, "rail": rails}
 

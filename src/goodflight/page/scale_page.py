@@ -19,9 +19,9 @@ from goodflight.page import forms, room
 from goodflight.page.navigation import Page
 from goodflight.page.view import address, page, plan_of, units_of
 from goodflight.project import Project, ProjectErrors, read_project, write_files
+from goodflight.project.bench_files import WHOLE
 from goodflight.project.parts.bay import BayTable
 from goodflight.project.parts.buttons import ButtonsTable
-from goodflight.project.weighing_checks import WHOLE
 from goodflight.project.weighing_entry import FILE, with_instrument
 from goodflight.quantity import QuantityError, parse
 from goodflight.studies.bench.answers import answer

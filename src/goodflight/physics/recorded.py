@@ -5,8 +5,8 @@ kinds that are never mixed: of the standard atmosphere (what altimeters report) 
 was. Whatever was not recorded or not seen is None.
 """
 
-from dataclasses import dataclass
-from typing import Annotated
+from dataclasses import dataclass, field, fields
+from typing import Annotated, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,6 +42,14 @@ class Measured:
     error: Annotated[float, "standard error [SI]"]
 
 
+def _seen(dimension: str) -> dict[str, str]:
+    return {"dimension": dimension}
+
+
+def _time(event: str) -> dict[str, str]:
+    return {"dimension": "time", "event": event}
+
+
 @dataclass(frozen=True)
 class Happened:
     """One flight's events and figures with their standard errors, from any source.
@@ -49,14 +57,29 @@ class Happened:
     Times from lift-off [s]; heights above the pad [m]; rates downward [m/s].
     """
 
-    burnout_s: Measured | None = None
-    apogee_s: Measured | None = None
-    charge_s: Measured | None = None
-    canopy_s: Measured | None = None
-    second_canopy_s: Measured | None = None
-    landing_s: Measured | None = None
-    apogee_standard_m: Measured | None = None
-    apogee_m: Measured | None = None
-    second_canopy_m: Measured | None = None
-    first_rate_mps: Measured | None = None
-    last_rate_mps: Measured | None = None
+    burnout_s: Measured | None = field(default=None, metadata=_time("burnout"))
+    apogee_s: Measured | None = field(default=None, metadata=_time("apogee"))
+    charge_s: Measured | None = field(default=None, metadata=_time("charge"))
+    canopy_s: Measured | None = field(default=None, metadata=_time("canopy"))
+    second_canopy_s: Measured | None = field(default=None, metadata=_time("second_canopy"))
+    landing_s: Measured | None = field(default=None, metadata=_time("landing"))
+    apogee_standard_m: Measured | None = field(default=None, metadata=_seen("length"))
+    apogee_m: Measured | None = field(default=None, metadata=_seen("length"))
+    second_canopy_m: Measured | None = field(default=None, metadata=_seen("length"))
+    first_rate_mps: Measured | None = field(default=None, metadata=_seen("speed"))
+    last_rate_mps: Measured | None = field(default=None, metadata=_seen("speed"))
+
+    def given(self) -> dict[str, Measured]:
+        """What is known, by name."""
+        every = {each.name: getattr(self, each.name) for each in fields(self)}
+        return {name: value for name, value in every.items() if value is not None}
+
+
+# of every name: its dimension; of every event that a watch or a film shows: the name of its time
+DIMENSION_OF: Final[dict[str, str]] = {
+    each.name: each.metadata["dimension"] for each in fields(Happened)
+}
+TIME_OF: Final[dict[str, str]] = {
+    each.metadata["event"]: each.name for each in fields(Happened) if "event" in each.metadata
+}
+EVENT_OF: Final[dict[str, str]] = {name: event for event, name in TIME_OF.items()}

@@ -14,7 +14,7 @@ from goodflight.project.faults import (
 )
 from goodflight.project.kept import Version
 from goodflight.project.reading import load, read_project
-from goodflight.project.records import Plan, Project, Uncertain
+from goodflight.project.records import Plan, Project
 from goodflight.project.saving import (
     bring_back,
     keep_version,
@@ -23,6 +23,7 @@ from goodflight.project.saving import (
     write_files,
     write_project,
 )
+from goodflight.project.uncertain import Uncertain
 from goodflight.quantity import Refused
 
 __all__ = [

@@ -25,6 +25,8 @@ from goodflight.project.flight_files import DayTable
 from goodflight.project.workshop_files import WorkshopTables
 from goodflight.quantity import Quantity
 
+WHOLE = "all"  # in `what` of a weighing: everything the first plan flies, without the motor
+
 
 class SwingTable(Table):
     """A swing on two parallel wires: spacing of the wires, their length, time of one swing."""
@@ -53,6 +55,11 @@ class WeighingTable(Table):
     instrument: Name | None = None
     date: Date = ""
     note: Text = ""
+
+    @property
+    def whole(self) -> bool:
+        """Whether the whole rocket was on the scale."""
+        return WHOLE in self.what
 
 
 Entry = Annotated[str, StringConstraints(min_length=1, max_length=120)]

@@ -5,7 +5,7 @@ What cannot be built is a fault; what is only doubtful is a doubt, said beside e
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle.fit import LOOSE_M, TOUCHING_M, ahead_of_motor, held_m, motor_room_m
@@ -172,47 +172,66 @@ def _overlap(table: Any, fore: float, aft: float) -> bool:
     return bool(front < aft - 1e-9 and fore < end - 1e-9)
 
 
+class Unfit(NamedTuple):
+    """Why a motor cannot go into its mount; narrow: an adapter helps; lies: what stands there."""
+
+    words: str
+    narrow: bool = False
+    lies: bool = False
+
+
 def not_fitting(rocket: Rocket, motor: Motor) -> str:
     """Return why a motor cannot go into a rocket's mount, empty when it can."""
-    tube = next((part for part in rocket.parts if isinstance(part, MotorTube)), None)
+    tube = _mount(rocket)
     if tube is None:
         return "the rocket has no motor tube"
+    found = _unfit(rocket, tube, motor)
+    return "" if found is None else found.words
+
+
+def _mount(rocket: Rocket) -> MotorTube | None:
+    return next((part for part in rocket.parts if isinstance(part, MotorTube)), None)
+
+
+def _unfit(rocket: Rocket, tube: MotorTube, motor: Motor) -> Unfit | None:
     bore, wide = tube.inner_diameter_m, motor.outside_m
     what = "" if motor.adapter_diameter_m is None else " with its adapter"
     sizes = f"{_mm(wide)} wide{what} in a tube of {_mm(bore)}"
     if wide > bore + 1e-9:
-        return f"too wide: {sizes}"
+        return Unfit(f"too wide: {sizes}")
     if bore - wide > LOOSE_M:
-        return f"too narrow: {sizes}, it needs an adapter"
+        return Unfit(f"too narrow: {sizes}, it needs an adapter", narrow=True)
     if held_m(tube, motor.length_m) <= 0.0:
-        return f"its place, with the aft end at {_mm(tube.motor_aft_m)}, lies outside {tube.name}"
+        at = _mm(tube.motor_aft_m)
+        return Unfit(f"its place, with the aft end at {at}, lies outside {tube.name}", lies=True)
     solid = [e for e in ahead_of_motor(rocket, motor.diameter_m, tube.motor_aft_m) if e.solid]
     room = motor_room_m(tuple(solid), tube.motor_aft_m)
     if motor.length_m > room + TOUCHING_M:
         met = solid[0].part.name if solid else "the nose tip"
-        return f"too long: {_mm(motor.length_m)}, and {met} is {_mm(room)} ahead of its aft end"
-    return ""
+        words = f"too long: {_mm(motor.length_m)}, and {met} is {_mm(room)} ahead of its aft end"
+        return Unfit(words, lies=True)
+    return None
 
 
 def check_mount(sheet: Sheet, path: Path, name: str, rocket: Rocket, motor: Motor) -> None:
     """Note a plan's motor that cannot go into the rocket."""
-    why = not_fitting(rocket, motor)
-    if not why or why.startswith("the rocket has no"):
+    tube = _mount(rocket)
+    why = None if tube is None else _unfit(rocket, tube, motor)
+    if tube is None or why is None:
         return
-    tube = next(part for part in rocket.parts if isinstance(part, MotorTube))
     bore = _mm(tube.inner_diameter_m)
     advice = f"choose another motor, or check motors/{name}.toml and {tube.name} in rocket.toml"
-    if why.startswith("too narrow"):
+    if why.narrow:
         advice = f"add [adapter] with outer_diameter and mass to motors/{name}.toml, or {advice}"
     wanted = f"a motor that goes into {tube.name}, inside {bore}"
-    if why.startswith(("too long", "its place")):
+    if why.lies:
         wanted = f"a motor that {tube.name} and what stands ahead of it leave room for"
-    sheet.add((*path, "motor"), f'"{name}", {why}', wanted, advice)
+    sheet.add((*path, "motor"), f'"{name}", {why.words}', wanted, advice)
 
 
 def mount_doubt(rocket: Rocket, motor: Motor) -> str:
     """Return how far a motor stands out of the front of its tube, empty when it does not."""
-    tube = next((part for part in rocket.parts if isinstance(part, MotorTube)), None)
+    tube = _mount(rocket)
     out = 0.0 if tube is None else tube.station_m - (tube.motor_aft_m - motor.length_m)
     if tube is None or out <= TOUCHING_M:
         return ""

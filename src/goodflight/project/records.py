@@ -1,12 +1,11 @@
 """A project as loaded: its plans, motors, fields and parts, ready for physics and studies."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
 
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
@@ -21,21 +20,24 @@ from goodflight.project.faults import NoSuchPlan
 from goodflight.project.fields import said_in
 from goodflight.project.fit_checks import doubts_of_parts
 from goodflight.project.flight_files import FieldSays, MotorFile, PlanSays, PlanTable, SiteFile
-from goodflight.project.materials import library
-from goodflight.project.measures import Pair
 from goodflight.project.outlines import Outline
-from goodflight.project.parts import kind_of
 from goodflight.project.parts.canopy import CanopyTable
 from goodflight.project.parts.table import PartTable
 from goodflight.project.predictions import PredictionFile
 from goodflight.project.pressure_checks import pressure_doubt
 from goodflight.project.rocket_file import RocketHead
 from goodflight.project.separation import FIGURE_TABLES
+from goodflight.project.uncertain import (
+    Uncertain,
+    density_of,
+    figures_of,
+    no_roughness,
+    uncertain_of,
+)
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
 
 _NONE: Mapping[str, float] = MappingProxyType({})
-_SIGMA_KEYS = frozenset({"alignment", "roll_phase"})  # spreads or labels themselves
 
 
 @dataclass(frozen=True)
@@ -62,19 +64,6 @@ class Plan:
     pad_wait_sigma_s: float = 0.0
     says: PlanSays = field(default_factory=PlanSays)  # as it is written
     field_says: FieldSays = field(default_factory=FieldSays)
-
-
-@dataclass(frozen=True)
-class Uncertain:
-    """One figure with its spread. `sigma` is one standard deviation in SI."""
-
-    path: str
-    label: str
-    dimension: str
-    value: float
-    sigma: float
-    known: str
-    along: tuple[str, float] | None = None  # path and value of a figure that scatters with it
 
 
 @dataclass(frozen=True)
@@ -264,19 +253,19 @@ class Project:
         known = self.head.lengths
         for part in self.parts:
             if part.name not in home:
-                found += _figures(part_path(part.name), part, part.name, known)
-                found += _density(part)
-        found += _figures("rocket.toml:surface", self.head.surface, "surface", known)
-        found += _no_roughness(self.head)
+                found += figures_of(part_path(part.name), part, part.name, known, "part")
+                found += density_of(part)
+        found += figures_of("rocket.toml:surface", self.head.surface, "surface", known, "surface")
+        found += no_roughness(self.head)
         for key in FIGURE_TABLES:
-            found += _figures(f"rocket.toml:{key}", getattr(self.head, key), key, known)
+            found += figures_of(f"rocket.toml:{key}", getattr(self.head, key), key, known, key)
         if table.motor is not None:
             head = self.motor_files[table.motor][0]
-            found += _figures(f"motors/{table.motor}.toml:", head, "motor")
+            found += figures_of(f"motors/{table.motor}.toml:", head, "motor")
         base = f"plans.toml:plan[{table.name}]"
-        found += _figures(f"{base}.day", table.day, "day")
+        found += figures_of(f"{base}.day", table.day, "day")
         if table.tilt is not None:
-            found += [_uncertain(f"{base}.tilt", "tilt", "rail", table.tilt)]
+            found += [uncertain_of(f"{base}.tilt", "tilt", "rail", table.tilt)]
         return tuple(each for each in found if each.sigma > 0)
 
 
@@ -293,95 +282,3 @@ def _wait_sigma(wait: Quantity | None) -> float:
     if wait is None:
         return 0.0
     return wait.sigma if wait.sigma is not None else defaults.PAD_WAIT_SPREAD * wait.value
-
-
-def _uncertain(
-    path: str, key: str, owner: str, quantity: Quantity, lengths: str | None = None
-) -> Uncertain:
-    known = quantity.known
-    if lengths and quantity.dimension == "length" and not quantity.stated and key != "balance":
-        known = lengths
-    sigma = defaults.sigma_of(key, quantity, known)
-    label = f"{key.replace('_', ' ').replace('.', ' ')} of {owner}"
-    return Uncertain(path, label, quantity.dimension, quantity.value, sigma=sigma, known=known)
-
-
-def _quantities(table: Any) -> Iterator[tuple[str, Quantity]]:
-    for key in type(table).model_fields:
-        value = getattr(table, key)
-        if isinstance(value, Quantity):
-            yield key, value
-        elif isinstance(value, Pair):
-            for name, figure in value:
-                if figure.dimension != "count":
-                    yield f"{key}.{name}", figure
-        elif key == "outline" and isinstance(value, list):
-            for i, pair in enumerate(value):
-                for j, each in enumerate(pair):
-                    yield f"outline[#{i + 1}][#{j + 1}]", each
-
-
-def _no_roughness(head: RocketHead) -> list[Uncertain]:
-    """The roughness where nothing is said: known no better than the same figure guessed."""
-    if head.surface.roughness is not None:
-        return []
-    sigma = defaults.spread_of("surface", defaults.ROUGHNESS_M, "guess")
-    path = "rocket.toml:surface.roughness"
-    return [
-        Uncertain(
-            path, "roughness of surface", "length", defaults.ROUGHNESS_M, sigma=sigma, known="guess"
-        )
-    ]
-
-
-def _counts(table: Any, key: str) -> bool:
-    """Say whether a figure changes the flight: a weighed part's inside measures do not."""
-    if key in _SIGMA_KEYS or key.endswith("_spread"):
-        return False
-    still = kind_of(table).still if isinstance(table, PartTable) else None
-    if still is None or key in still or key in ("mass", "balance"):
-        return True
-    if table.mass is None:
-        return True
-    return key == "station" and table.balance is None
-
-
-def _figures(base: str, table: Any, owner: str, lengths: str | None = None) -> list[Uncertain]:
-    found = []
-    for key, quantity in _quantities(table):
-        if not _counts(table, key):
-            continue
-        path = f"{base}{key}" if base.endswith(":") else f"{base}.{key}"
-        found.append(_uncertain(path, key, owner, quantity, lengths))
-    has_wall = isinstance(table, PartTable) and kind_of(table).wall
-    return [_of_wall(each, base, table) for each in found] if has_wall else found
-
-
-def _of_wall(figure: Uncertain, base: str, tube: Any) -> Uncertain:
-    """A tube's diameters: the outer one takes the inner along, which scatters by the wall."""
-    outer, inner = tube.outer_diameter, tube.inner_diameter
-    if figure.path == f"{base}.outer_diameter":
-        return replace(figure, along=(f"{base}.inner_diameter", inner.value))
-    if figure.path != f"{base}.inner_diameter" or inner.sigma is not None:
-        return figure
-    wall = defaults.spread_of("wall", 0.5 * (outer.value - inner.value), figure.known)
-    return replace(figure, sigma=min(figure.sigma, 2.0 * wall))
-
-
-def _density(part: PartTable) -> list[Uncertain]:
-    """Return the density of a part whose mass is worked out from its shape."""
-    if part.mass is not None or part.material is None:
-        return []
-    path = f"{part_path(part.name)}.material.density"
-    label = f"density of {part.name}"
-    if isinstance(part.material, str):
-        entry = library()[part.material]
-        value = entry.material.density_kg_m3
-        return [
-            Uncertain(
-                path, label, "density", value, sigma=value * entry.density_spread, known="label"
-            )
-        ]
-    density = part.material.density
-    sigma = defaults.sigma_of("density", density)
-    return [Uncertain(path, label, "density", density.value, sigma=sigma, known=density.known)]

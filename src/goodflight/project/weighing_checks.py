@@ -2,10 +2,10 @@
 
 from typing import Any, Final
 
+from goodflight.project.bench_files import WHOLE
 from goodflight.project.plan_checks import check_reference
 from goodflight.project.sheets import Sheet
 
-WHOLE = "all"  # in `what`: everything the first plan flies, without the motor
 Path = tuple[str | int, ...]
 MEASURED: Final = {"mass", "balance", "swing"}
 

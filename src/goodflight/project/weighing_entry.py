@@ -3,6 +3,7 @@
 import tomllib
 from collections.abc import Mapping, Sequence
 
+from goodflight.project.bench_files import WHOLE
 from goodflight.project.editing import table_blocks
 from goodflight.project.measured_keys import stands
 from goodflight.project.records import Project
@@ -35,10 +36,10 @@ def text_with(
     import tomlkit
 
     text = project.texts.get(FILE, _BEGINNING)
-    if project.weighings.rocket and "all" in what:
+    if project.weighings.rocket and WHOLE in what:
         document = tomlkit.parse(text)
         del document["rocket"]
-        rest = [row for row in document["weighing"] if "all" not in row["what"]]
+        rest = [row for row in document["weighing"] if WHOLE not in row["what"]]
         del document["weighing"]
         if rest:
             document["weighing"] = tomlkit.item(rest)

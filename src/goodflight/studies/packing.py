@@ -155,7 +155,7 @@ def intruding_m(rocket: Rocket, bay: Bay) -> float:
 
 
 def _piece(part: Part, bay: Bay) -> Piece | Missing:
-    stated = getattr(part, "packed_length_m", 0.0)
+    stated = part.rolled_m
     mass = part.mass_kg
     if mass is None and stated <= 0.0:
         key = "roll" if isinstance(part, Canopy) else "stowed_length"

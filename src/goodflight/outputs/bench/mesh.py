@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.bench.guide_print import Prism
-from goodflight.studies.bench.planes import snapped
+from goodflight.studies.bench.planes import pieces_of, snapped
 
 GRID_M: Final = 2e-6  # corners snap to it, so that faces of neighbouring prisms coincide
 _STAMP: Final = (1980, 1, 1, 0, 0, 0)  # no clock in the file
@@ -54,7 +54,7 @@ def mesh_of(name: str, prisms: Sequence[Prism]) -> Mesh:
     for prism in prisms:
         contours: list[Any] = []
         figure = snapped(prism.figure, GRID_M)
-        for piece in getattr(figure, "geoms", [figure]):
+        for piece in pieces_of(figure):
             for ring in (piece.exterior, *piece.interiors):
                 contours.append(1e3 * np.asarray(ring.coords, dtype=float)[:-1])
         section = CrossSection(contours, FillRule.EvenOdd)

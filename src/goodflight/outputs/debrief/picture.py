@@ -8,7 +8,6 @@ from collections.abc import Sequence
 from html import escape
 from typing import Final
 
-from goodflight.outputs.debrief.words import dimension
 from goodflight.quantity import show
 from goodflight.studies.debriefing.book import Kept
 from goodflight.studies.debriefing.fit import NINE_TENTHS, Place
@@ -70,7 +69,7 @@ def _row(number: int, place: Place, kept: tuple[float, ...] | None, units: str) 
     def x(value: float) -> float:
         return WIDTH / 2 * (1.0 + (value - middle) / reach)
 
-    top, kind = number * ROW + 8, dimension(place.name)
+    top, kind = number * ROW + 8, place.dimension
     off = "" if nine[0] <= seen <= nine[1] else " off"
     words = f"{place.words}: seen {show(seen, kind, units)}"
     return (

@@ -7,7 +7,7 @@ from goodflight.studies.debriefing.book import BookLine, Kept
 from goodflight.studies.debriefing.fit import Fitted, Place
 from goodflight.studies.debriefing.follow import CurveFit
 from goodflight.studies.debriefing.loads import Again, Load
-from goodflight.studies.debriefing.logged import LogShown
+from goodflight.studies.debriefing.logged import NOTED, LogShown
 from goodflight.studies.debriefing.order import Order, Step
 from goodflight.studies.questions.debrief import DebriefStudy
 from goodflight.studies.results import FlightReport
@@ -39,12 +39,6 @@ EMPTY = (
 WRONG_COLUMN = 'one is wrong? say what it is: --column "3=pressure Pa"'
 
 
-def dimension(name: str) -> str:
-    """Of something seen, by the end of its name."""
-    kinds = {"_mps": "speed", "_s": "time", "_m": "length"}
-    return next(kind for end, kind in kinds.items() if name.endswith(end))
-
-
 def predicted_words(
     report: FlightReport | None, kept: Kept | None, units: str = "metric"
 ) -> dict[str, str]:
@@ -56,11 +50,9 @@ def predicted_words(
     if kept is not None:
         figures |= {name: band[len(band) // 2] for name, band in kept.bands.items()}
     return {
-        "peak" if name.endswith("_m") else name.removesuffix("_s"): (
-            f"{show(round(value, 1), dimension(name), units)} predicted"
-        )
-        for name, value in figures.items()
-        if value is not None and name.endswith(("_s", "_standard_m")) and value > 0.0
+        noted: f"{show(round(value, 1), dimension, units)} predicted"
+        for noted, (name, dimension) in NOTED.items()
+        if (value := figures.get(name)) is not None and value > 0.0
     }
 
 
@@ -93,7 +85,7 @@ def fitted_words(each: Fitted, units: str = "metric") -> str:
 
 def place_words(each: Place, units: str = "metric") -> str:
     """Where one thing seen fell."""
-    kind = dimension(each.name)
+    kind = each.dimension
     seen = show_spread(each.seen.value, each.seen.error, kind, units)
     predicted = show_spread(each.predicted.value, each.predicted.error, kind, units)
     share = round(100.0 * each.below)
@@ -150,8 +142,7 @@ def carried_words(study: DebriefStudy, units: str = "metric") -> str:
 def log_words(log: LogShown, units: str = "metric") -> tuple[str, ...]:
     """What a log shows: events and figures, then what is not flight."""
     said = [
-        f"{each.words}: "
-        + show_spread(each.shown.value, each.shown.error, dimension(each.name), units)
+        f"{each.words}: " + show_spread(each.shown.value, each.shown.error, each.dimension, units)
         for each in log.events
     ]
     if log.highest_mps2 is not None:

@@ -14,6 +14,7 @@ TICKS_M: Final = {  # steps of small and numbered ticks that may be chosen
     "metric": ((0.01, 0.05), (0.02, 0.1), (0.05, 0.1), (0.05, 0.2), (0.1, 0.5), (0.5, 1.0)),
     "imperial": ((0.0127, 0.0254), (0.0254, 0.127), (0.0254, 0.254), (0.127, 0.635)),
 }
+READY: Final = "ink thin"  # line and bob of the rocket ready to fly
 HANG: Final = 74.0  # length of the plumb line below the scale
 MARKS_HEIGHT: Final = 158.0
 SIDE_LIMIT: Final = 36.0  # no label nearer to the edge of the sheet
@@ -51,7 +52,7 @@ def draw_balance(sheet: Sheet, view: Side, layout: Layout, level: float, units: 
     """CG as a plumb line, CP as a wind vane, the margins between them as lengths."""
     _vane(sheet, view, layout, level)
     _plumb(sheet, view, mark=layout.cg_burnout, level=level, hang=HANG - 34, style="fine thin")
-    _plumb(sheet, view, mark=layout.cg_liftoff, level=level, hang=HANG, style="ink thin")
+    _plumb(sheet, view, mark=layout.cg_liftoff, level=level, hang=HANG, style=READY)
     cg, empty, cp = (view.x(m.station_m) for m in (layout.cg_liftoff, layout.cg_burnout, layout.cp))
     foot = level + HANG + 24
     for x in (cg, cp):
@@ -107,7 +108,7 @@ def _plumb(sheet: Sheet, view: Side, mark: Mark, level: float, hang: float, styl
     sheet.circle((x, view.axis), 2.6, style, "var(--paper)")
     bob = [(x - 5, level + hang), (x + 5, level + hang), (x + 4, level + hang + 8),
            (x, level + hang + 18), (x - 4, level + hang + 8)]  # fmt: skip
-    sheet.shape(bob, "ink thin", "var(--ink)" if style.startswith("ink") else "var(--paper)")
+    sheet.shape(bob, "ink thin", "var(--ink)" if style == READY else "var(--paper)")
 
 
 def _vane(sheet: Sheet, view: Side, layout: Layout, level: float) -> None:

@@ -52,7 +52,7 @@ def unopened_words(landings: Landings, units: str = "metric") -> str:
 
 def chosen_words(chosen: OneFlight, units: str = "metric") -> str:
     """Where one flight comes down."""
-    east, north = (chosen.outcomes[f"landing_{way}_m"] for way in ("east", "north"))
+    east, north = chosen.outcomes["landing_east_m"], chosen.outcomes["landing_north_m"]
     if not math.isfinite(east):
         return "It never comes down: it did not leave the rail, or could not be computed."
     far = show(math.hypot(east, north), "length", units)

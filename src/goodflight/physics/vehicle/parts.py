@@ -57,9 +57,62 @@ class Part:
     balance_sigma_m: float = 0.0
     known: str = "guess"  # guess | label | measured | flight
 
+    @property
+    def along_m(self) -> float:
+        """Length it takes along the rocket's axis [m]; 0 where that is not told."""
+        return 0.0
+
+    @property
+    def rolled_m(self) -> float:
+        """Length it was measured to take when packed [m]; 0 where it was not."""
+        return 0.0
+
+    @property
+    def rolled_wide_m(self) -> float:
+        """Diameter of what is packed in a bay [m]; 0 where it is not told."""
+        return 0.0
+
+
+class _Long:
+    """What lies along the axis with its own length."""
+
+    length_m: float
+
+    @property
+    def along_m(self) -> float:
+        """Its length."""
+        return self.length_m
+
+
+class _Flat:
+    """What stands across the axis: a disc of a sheet."""
+
+    thickness_m: float
+
+    @property
+    def along_m(self) -> float:
+        """Its thickness."""
+        return self.thickness_m
+
+
+class _Rolled:
+    """What is folded or wound up to go into a bay."""
+
+    packed_length_m: float
+
+    @property
+    def along_m(self) -> float:
+        """Its packed length."""
+        return self.packed_length_m
+
+    @property
+    def rolled_m(self) -> float:
+        """Its packed length."""
+        return self.packed_length_m
+
 
 @dataclass(frozen=True)
-class Nose(Part):
+class Nose(_Long, Part):
     shape: NoseShape = "tangent_ogive"
     outline_constant: float = 0.0  # power exponent, Haack C, parabola K', secant radius factor
     length_m: float = 0.0
@@ -83,14 +136,14 @@ class _Bored:
 
 
 @dataclass(frozen=True)
-class Tube(Part, _Bored):
+class Tube(_Long, Part, _Bored):
     length_m: float = 0.0
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0
 
 
 @dataclass(frozen=True)
-class Transition(Part):
+class Transition(_Long, Part):
     length_m: float = 0.0
     fore_diameter_m: float = 0.0
     aft_diameter_m: float = 0.0
@@ -121,7 +174,7 @@ class Fins(Part):
 
 
 @dataclass(frozen=True)
-class Coupler(Part, _Bored):
+class Coupler(_Long, Part, _Bored):
     length_m: float = 0.0
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0
@@ -129,21 +182,21 @@ class Coupler(Part, _Bored):
 
 
 @dataclass(frozen=True)
-class Ring(Part):
+class Ring(_Flat, Part):
     thickness_m: float = 0.0
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0
 
 
 @dataclass(frozen=True)
-class Bulkhead(Part):
+class Bulkhead(_Flat, Part):
     thickness_m: float = 0.0
     diameter_m: float = 0.0
     removable: bool | None = None  # comes off again; None = not said
 
 
 @dataclass(frozen=True)
-class MotorTube(Part):
+class MotorTube(_Long, Part):
     """Holds the motor; `motor_aft_m` is the station of the motor's aft end (nozzle face)."""
 
     length_m: float = 0.0
@@ -153,7 +206,7 @@ class MotorTube(Part):
 
 
 @dataclass(frozen=True)
-class Bay(Part):
+class Bay(_Long, Part):
     """An inner room of the body: what must fit in, and how it breathes."""
 
     length_m: float = 0.0
@@ -182,7 +235,7 @@ class Buttons(Part):
 
 
 @dataclass(frozen=True)
-class Canopy(Part):
+class Canopy(_Rolled, Part):
     """A parachute or streamer; drag area = drag_coefficient x area of the named convention."""
 
     kind: str = "flat_hexagonal"
@@ -200,9 +253,14 @@ class Canopy(Part):
     packed_length_m: float = 0.0
     packed_diameter_m: float = 0.0
 
+    @property
+    def rolled_wide_m(self) -> float:
+        """Its packed diameter."""
+        return self.packed_diameter_m
+
 
 @dataclass(frozen=True)
-class Cord(Part):
+class Cord(_Rolled, Part):
     length_m: float = 0.0
     strength_n: float = 0.0  # new, straight
     strength_sigma: float = 0.1  # relative
@@ -217,12 +275,17 @@ class Cord(Part):
 
 
 @dataclass(frozen=True)
-class AddedMass(Part):
+class AddedMass(_Long, Part):
     """Anything with a mass and a place; `length_m` spreads it evenly, `role` says what it is."""
 
     length_m: float = 0.0
     radius_m: float = 0.0
     role: AddedRole = "other"
+
+    @property
+    def rolled_wide_m(self) -> float:
+        """Its own diameter: it is not folded."""
+        return 2.0 * self.radius_m
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ Schema, docs/files.md, the forms of the page and the list of parts to add follow
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from typing import Any, ClassVar, Final, get_args
 
 from goodflight.physics.vehicle import parts as p
@@ -68,7 +68,21 @@ class Making:
 
     def sized(self, keys: str) -> dict[str, Any]:
         """Lengths as fields of a record: "length wall" gives length_m and wall_m."""
-        return {f"{key}_m": self.of(key) for key in keys.split()}
+        return {field_of(key): self.of(key) for key in keys.split()}
+
+
+def field_of(key: str) -> str:
+    """Return the field of a part's record that holds a length of the file: its key and the unit."""
+    return f"{key}_m"
+
+
+def resized(part: p.Part, key: str, length_m: float) -> p.Part | None:
+    """Return a part with another of its lengths, by its key; None where the record has none."""
+    name = field_of(key)
+    if name not in (each.name for each in fields(part)):
+        return None
+    changed: dict[str, Any] = {name: length_m}
+    return replace(part, **changed)
 
 
 def length_of(table: Any) -> Quantity | None:

@@ -11,7 +11,7 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.gluing import SLOW
 from goodflight.studies.bench.making import GLOVES, Makes
 from goodflight.studies.bench.order import Reach, Step
-from goodflight.studies.bench.places import end_of, of_kind, tube_at
+from goodflight.studies.bench.places import end_of, in_place, of_kind, tube_at
 
 NEAR_M = 0.02  # hardware this near a plate is bolted to it
 SEAM_M = 0.005  # how far a lid may stand out of its coupler
@@ -127,7 +127,7 @@ def _coupler(makes: Makes, coupler: p.Coupler, tube: p.Tube) -> None:
     deep = [_end(coupler, x) for x in ("front", "rear") if _depth_m(coupler, tube, x) > arm]
     makes.add(
         Step(
-            f"coupler-{coupler.name}",
+            in_place(coupler),
             f"Glue {coupler.name} into {tube.name}",
             rank=36,
             closes=tuple(deep),
@@ -225,7 +225,7 @@ def _plate(makes: Makes, plate: p.Bulkhead, tube: p.Tube) -> None:
     loose = plate.removable is True
     makes.add(
         Step(
-            f"bulkhead-{plate.name}",
+            in_place(plate),
             f"Fit {plate.name} in {tube.name}, to come off again"
             if loose
             else f"Glue {plate.name} into {tube.name}",
@@ -289,16 +289,16 @@ def close_ways(makes: Makes) -> None:
     """Say of each step which ways through a tube it closes: plates, lids of couplers, mount."""
     rocket = makes.rocket
     closers: list[tuple[str, p.Tube | None, p.Part]] = [
-        (f"bulkhead-{plate.name}", tube_at(rocket, plate.station_m), plate)
+        (in_place(plate), tube_at(rocket, plate.station_m), plate)
         for plate in of_kind(rocket, p.Bulkhead)
         if plate.removable is not True
     ]
     for coupler in of_kind(rocket, p.Coupler):
         tube = holder(rocket, coupler)
         if tube is not None and any(lid.glued for lid in _lids(makes, coupler, tube)):
-            closers.append((f"coupler-{coupler.name}", tube, coupler))
+            closers.append((in_place(coupler), tube, coupler))
     for ring in of_kind(rocket, p.Ring):
-        late = f"ring-{ring.name}"
+        late = in_place(ring)
         key = (
             late
             if any(s.key == late and "mount-in" in s.after for s in makes.steps)

@@ -7,7 +7,7 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.gluing import QUICK, SLOW
 from goodflight.studies.bench.making import BLADE, DUST, GLOVES, Makes
 from goodflight.studies.bench.order import Reach, Step
-from goodflight.studies.bench.places import FinCan, end_of, of_kind, tube_at
+from goodflight.studies.bench.places import FinCan, end_of, in_place, of_kind, tube_at
 
 SET_BY: Final = {  # what sets the fins: title, tools, how, what to check first
     "sheet": ("Glue the fins on in the guide", ("fin guide",),
@@ -76,7 +76,7 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
     for i, ring in enumerate(early):
         makes.add(
             Step(
-                f"ring-{ring.name}",
+                in_place(ring),
                 f"Glue {ring.name} to the motor tube",
                 rank=22 + i / 10,
                 tools=("steel rule", "square"),
@@ -89,7 +89,7 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
             SLOW,
         )
     anchor = _anchor(makes, can)
-    rings = tuple(f"ring-{ring.name}" for ring in early)
+    rings = tuple(in_place(ring) for ring in early)
     closes = [_bench(can)]
     if anchor is not None:
         closes.append(f"the rear face of {anchor.name}")
@@ -114,7 +114,7 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
     if late is not None:
         makes.add(
             Step(
-                f"ring-{late.name}",
+                in_place(late),
                 f"Glue {late.name}: closes the fin can",
                 rank=50,
                 after=("mount-in", "fins-on"),
@@ -132,7 +132,7 @@ def _mount(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
 def _retainer(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
     retainer = [x for x in of_kind(makes.rocket, p.AddedMass) if x.role == "retainer"]
     for part in retainer:
-        rear = f"ring-{late.name}" if late is not None else "mount-in"
+        rear = in_place(late) if late is not None else "mount-in"
         makes.add(
             Step(
                 f"retainer-{part.name}",
@@ -170,7 +170,7 @@ def _anchor(makes: Makes, can: FinCan) -> p.Ring | None:
                 f"Bolt {added.name} to {ring.name}",
                 rank=26,
                 reaches=(rear,),
-                after=(f"ring-{ring.name}",) if makes.has(f"ring-{ring.name}") else (),
+                after=(in_place(ring),) if makes.has(in_place(ring)) else (),
                 tools=("spanner", "thread lock, epoxy over the nuts"),
                 check="large washers, nuts locked; a hard pull by hand",
             ),
@@ -209,12 +209,12 @@ def _guides(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
         tube = tube_at(makes.rocket, station) or can.tube
         ring = next((r for r in can.rings if r.station_m <= station <= end_of(r)), None)
         if ring is not None and can.motor_tube is not None:
-            in_place = f"ring-{ring.name}" if ring is late else "mount-in"
+            held = in_place(ring) if ring is late else "mount-in"
             step = Step(
                 f"guide-{which}",
                 f"Drill {ring.name} for the {which} rail guide, fit its nut",
                 how="From outside, through the wall into the edge of the ring that is glued in.",
-                after=(in_place,),
+                after=(held,),
                 parts=(can.buttons.name, tube.name, ring.name),
             )
         else:
@@ -251,7 +251,7 @@ def _nut(
     if late is not None and early[-1].station_m < station < late.station_m:
         return (_gap(can, late),), ("mount-in",), ""
     if station > max(end_of(ring) for ring in can.rings):
-        after = f"ring-{late.name}" if late is not None else "mount-in"
+        after = in_place(late) if late is not None else "mount-in"
         return (f"the rear of {tube.name}",), (after,), ""
     passes = " and ".join(ring.name for ring in early if ring.station_m < station)
     return (

@@ -11,7 +11,7 @@ from itertools import product
 from goodflight.physics.structure import guided_cant_rad
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.outlines import bevel_m, fin_corners
-from goodflight.studies.bench.planes import Area, area, box, chain, shifted
+from goodflight.studies.bench.planes import Area, area, box, chain, pieces_of, shifted
 
 HELD_M = 0.008  # least height that both slots hold alike
 HELD_SHARE = 0.25  # of the span, where the fin allows it
@@ -82,7 +82,7 @@ def _along(figure: Area, height_m: float) -> tuple[float, float] | None:
 def _hold(thin: Area, station_m: float, middle_m: float) -> Hold:
     """All that a plate holds in one piece about a height."""
     cut = thin.buffer(HAIR_M).intersection(chain(((station_m, -FAR_M), (station_m, FAR_M))))
-    spans = [(x.bounds[1], x.bounds[3]) for x in getattr(cut, "geoms", [cut])]
+    spans = [(x.bounds[1], x.bounds[3]) for x in pieces_of(cut)]
     low, high = next(x for x in spans if x[0] <= middle_m <= x[1])
     return Hold(station_m, low, high)
 
@@ -136,7 +136,7 @@ def _pair(
     """The pair of least cant that holds so much height alike; stations from the root's front."""
     clearance, turned, radius = turn
     band = _worn(thin, (0.0,), (0.0, held_m / 2.0, held_m))
-    pieces = [x for x in getattr(band, "geoms", [band]) if x.geom_type == "Polygon"]
+    pieces = [x for x in pieces_of(band) if x.geom_type == "Polygon"]
     found = []
     for height in sorted({w for piece in pieces for _, w in piece.exterior.coords}):
         ends = _along(band, height)

@@ -10,6 +10,7 @@ from typing import Final
 from goodflight.physics.vehicle import combine
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import Project
+from goodflight.project.bench_files import WeighingTable
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Line, Shape, Template, TemplateSet, Words, rectangle
 from goodflight.studies.case.planned import Case
@@ -64,24 +65,35 @@ def label_set(project: Project, plan: str | None = None, case: Case | None = Non
     ]
     armed = any(bay.electronics for bay in of_kind(project.rocket(plan=plan), p.Bay))
     found += [_arm()] if armed else []
-    return TemplateSet(project.name, "labels", tuple(found), project.invented, _notes(laid, when))
+    return TemplateSet(
+        project.name,
+        "labels",
+        tuple(found),
+        project.invented,
+        _notes(laid, bool(_weighed(project))),
+    )
+
+
+def _weighed(project: Project) -> list[WeighingTable]:
+    """Weighings of the whole rocket."""
+    return [row for row in project.weighings.weighing if row.whole]
 
 
 def weighed_words(project: Project) -> str:
     """Of which day the figures are."""
-    whole = [row for row in project.weighings.weighing if "all" in row.what]
+    whole = _weighed(project)
     if not whole:
         return "from the design, not weighed"
     days = [row.date for row in whole if row.date]
     return f"as weighed {max(days)}" if days else "as weighed, day not noted"
 
 
-def _notes(laid: Layout, when: str) -> tuple[str, ...]:
+def _notes(laid: Layout, weighed: bool) -> tuple[str, ...]:
     reach = (
         f"Stick the CG and CP labels so that their long line stands at the station they name, "
         f"measured from the nose tip; plan {laid.plan}, motor {laid.motor}."
     )
-    if when.startswith("from the design"):
+    if not weighed:
         return (reach, "These figures were not weighed. Weigh and balance the rocket, print again.")
     return (reach, "Weighed again, or ballast added: print again and stick the new ones over.")
 

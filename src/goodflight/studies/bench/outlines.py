@@ -19,7 +19,7 @@ from goodflight.studies.bench.limits import (
     slot_limits,
 )
 from goodflight.studies.bench.places import FinCan, end_of, fin_can, of_kind
-from goodflight.studies.bench.planes import area, chain
+from goodflight.studies.bench.planes import area, chain, pieces_of
 from goodflight.studies.bench.shapes import (
     Circle,
     Line,
@@ -82,7 +82,7 @@ def _bevel_lines(fins: p.Fins) -> list[Line]:
     side = 1.0 if panel.exterior.is_ccw else -1.0
     offset = free.offset_curve(side * width, join_style="mitre", mitre_limit=20.0)
     inside = offset.intersection(panel)
-    pieces = getattr(inside, "geoms", [inside])
+    pieces = pieces_of(inside)
     return [
         Line(tuple((float(x), float(y)) for x, y in piece.coords), "bevel")
         for piece in pieces

@@ -12,7 +12,7 @@ from typing import Final
 
 from goodflight.physics.recovery.packing import section_m2
 from goodflight.physics.vehicle import parts as p
-from goodflight.studies.bench.places import end_of, length_of, of_kind, tube_at
+from goodflight.studies.bench.places import end_of, of_kind, tube_at
 from goodflight.studies.bench.shapes import (
     LETTER_WIDE,
     Line,
@@ -180,15 +180,14 @@ def _nose_ends_at(rocket: p.Rocket, station_m: float) -> bool:
 
 
 def _item(number: int, part: p.Part, bay: p.Bay, stack: Stack | None) -> Item:
-    wide = float(getattr(part, "packed_diameter_m", 0.0) or 2 * getattr(part, "radius_m", 0.0))
     wrapped = isinstance(part, p.AddedMass) and part.role == "wrap"
     piece = next((each for each in stack.pieces if each.name == part.name), None) if stack else None
-    long = (0.0 if wrapped else length_of(part)) if piece is None else piece.length_m
+    long = (0.0 if wrapped else part.along_m) if piece is None else piece.length_m
     return Item(
         number=number,
         name=part.name,
         length_m=long,
-        diameter_m=wide or bay.inner_diameter_m,
+        diameter_m=part.rolled_wide_m or bay.inner_diameter_m,
         wrapped=wrapped,
         canopy=isinstance(part, p.Canopy),
         guessed=piece is not None and not piece.stated,

@@ -15,6 +15,7 @@ from goodflight.physics.vehicle import (
     root_chord_m,
 )
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.mass import kind_of
 from goodflight.physics.vehicle.profile import end_radii_m, outer_parts
 
 P = TypeVar("P", bound=p.Part)
@@ -60,18 +61,16 @@ class FinCan:
         return tuple(float(a) - self.fins.roll_phase_rad for a in fin_angles_rad(self.fins))
 
 
-def length_of(part: p.Part) -> float:
-    """Length of any part along the axis as it lies in the rocket [m]; 0 when it has none."""
-    if isinstance(part, (p.Canopy, p.Cord)):
-        return part.packed_length_m
-    return float(getattr(part, "length_m", 0.0) or getattr(part, "thickness_m", 0.0))
+def in_place(part: p.Coupler | p.Ring | p.Bulkhead) -> str:
+    """Key of the step that brings a part into its tube."""
+    return f"{kind_of(part)}-{part.name}"
 
 
 def end_of(part: p.Part) -> float:
     """Station of a part's rear end [m]."""
     if isinstance(part, p.Fins):
         return part.station_m + root_chord_m(part)
-    return part.station_m + length_of(part)
+    return part.station_m + part.along_m
 
 
 def of_kind(rocket: p.Rocket, kind: type[P]) -> tuple[P, ...]:

@@ -1,6 +1,6 @@
 """Plane figures as areas: made from corner lists, cut and joined (shapely, named once here)."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from math import cos, pi, sin
 from typing import Any, Final
 
@@ -26,6 +26,7 @@ turned_area: Final[Callable[..., Area]] = shapely.affinity.rotate
 shifted: Final[Callable[..., Area]] = shapely.affinity.translate
 covers: Final[Callable[..., Any]] = shapely.contains_xy
 snapped: Final[Callable[..., Area]] = shapely.set_precision
+pieces_of: Final[Callable[..., Iterable[Any]]] = shapely.get_parts
 box: Final[Callable[..., Area]] = shapely.geometry.box
 
 
@@ -66,7 +67,7 @@ def joined(areas: Sequence[Area]) -> Area:
 def outline_lines(figure: Area, outer: Layer = "cut", inner: Layer = "bore") -> list[Shape]:
     """The edges of an area as closed chains: outline and holes."""
     found: list[Shape] = []
-    for piece in getattr(figure, "geoms", [figure]):
+    for piece in pieces_of(figure):
         rings = [(piece.exterior, outer), *((hole, inner) for hole in piece.interiors)]
         for ring, layer in rings:
             points = tuple((float(x), float(y)) for x, y in list(ring.coords)[:-1])

@@ -18,7 +18,7 @@ from goodflight.studies.bench.fin_can_steps import fin_can_steps
 from goodflight.studies.bench.making import BLADE, DUST, PAINT, Makes, makes_of
 from goodflight.studies.bench.nose_steps import nose_steps
 from goodflight.studies.bench.order import CURED, HANDLING, Order, Step, explained, find_order
-from goodflight.studies.bench.places import FinCan, fin_can, of_kind, tube_at
+from goodflight.studies.bench.places import FinCan, fin_can, in_place, of_kind, tube_at
 from goodflight.studies.bench.span import span_of
 
 PAINT_MIN: Final = 240  # at the bench for all coats, sanding between them; guess
@@ -125,14 +125,14 @@ def _tubes(makes: Makes) -> None:
 
 def _finish(makes: Makes, can: FinCan | None) -> None:
     glued = tuple(s.key for s in makes.steps if s.glued)
+    kinds = (p.Coupler, p.Ring, p.Bulkhead)
+    across = {in_place(part) for part in makes.rocket.parts if isinstance(part, kinds)}
     makes.add(
         Step(
             "dry-fit",
             "Dry fit of the whole rocket, weigh parts, balance",
             rank=64,
-            after=tuple(
-                s.key for s in makes.steps if s.key.startswith(("coupler-", "ring-", "bulkhead-"))
-            ),
+            after=tuple(s.key for s in makes.steps if s.key in across),
             check="weights entered in weighings.toml; stability margin checked before painting",
         ),
         60,

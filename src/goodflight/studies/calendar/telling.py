@@ -145,9 +145,10 @@ def _cause(plan: Planned, drawn: Conditions, start: Ints, i: int) -> tuple[int |
     """The step that this one waited for, and in words."""
     at, job = int(start[i]), plan.jobs[i]
     waits = {
-        j: int(getattr(drawn.traces[j], "whole" if (i, j) in plan.full else "ready")[0, start[j]])
+        j: int((trace.whole if (i, j) in plan.full else trace.ready)[0, start[j]])
         for k, j in plan.after
         if k == i
+        for trace in (drawn.traces[j],)
     }
     bound = max(waits.values(), default=0)
     parcel = int(drawn.first[0, i])

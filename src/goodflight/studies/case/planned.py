@@ -46,6 +46,9 @@ class Sensitivity:
     sigma: float
     known: str
     effects: Mapping[str, float]  # feature -> change for one sigma up
+    table: str  # of rocket.toml: "part", "surface"
+    part: str  # name of the part, of table "part"
+    key: str  # as it is written
 
 
 @dataclass(frozen=True)

@@ -46,8 +46,7 @@ from goodflight.studies.refusal import NoMotorChosen, StudyRefused, refused_at
 
 DEPLOYMENTS: Final = {"delay": registry.BY_DELAY, "altimeter": registry.BY_ALTIMETER}
 FEATURE_MACH: Final = 0.3
-_DRAWN: Final = (".mass", ".balance", ".drag_coefficient", ".strength", ".line_strength")
-_TABLES: Final = tuple(f"rocket.toml:{table}." for table in FIGURE_TABLES)
+_DRAWN: Final = ("mass", "balance", "drag_coefficient", "strength", "line_strength")
 _MIN_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
 KEPT: Final = deque[tuple[Project, str, tuple[Case, tuple[MeasuredFigure, ...]]]](maxlen=8)
 _GATE: Final = threading.Lock()
@@ -278,9 +277,9 @@ def inputs_hash(project: Project) -> str:
     return hashlib.sha256(files.encode()).hexdigest()[:16]
 
 
-def _drawn_by_itself(path: str) -> bool:
+def _drawn_by_itself(figure: Uncertain) -> bool:
     """Whether a figure is drawn elsewhere, so that it needs no finite difference."""
-    return path.endswith(_DRAWN) or path.startswith(_TABLES)
+    return figure.key in _DRAWN or figure.table in FIGURE_TABLES
 
 
 def sensitivities_of(
@@ -294,7 +293,7 @@ def sensitivities_of(
     base = features_of(rocket, main)
     found = []
     for figure in figures:
-        if not figure.path.startswith("rocket.toml") or _drawn_by_itself(figure.path):
+        if not figure.table or _drawn_by_itself(figure):
             continue
         effects = {
             key: effect
@@ -311,6 +310,9 @@ def sensitivities_of(
                     sigma=figure.sigma,
                     known=figure.known,
                     effects=effects,
+                    table=figure.table,
+                    part=figure.part,
+                    key=figure.key,
                 )
             )
     return tuple(found)
@@ -359,8 +361,4 @@ def model_spreads(rocket: Rocket, motor: Motor) -> tuple[tuple[str, str, float, 
 
 def _mass_paths(figures: Sequence[Uncertain]) -> dict[str, str]:
     """Project path of every part's mass, by the part's name."""
-    return {
-        figure.path.split("[", 1)[1].split("]", 1)[0]: figure.path
-        for figure in figures
-        if figure.path.endswith(".mass")
-    }
+    return {each.part: each.path for each in figures if each.part and each.key == "mass"}

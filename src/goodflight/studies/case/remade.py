@@ -10,6 +10,7 @@ from typing import Any
 
 from goodflight.physics.vehicle import mass_items
 from goodflight.physics.vehicle.parts import Bay, Canopy, Part, Rocket
+from goodflight.project.parts.table import resized
 from goodflight.studies.case.planned import (
     Case,
     Read,
@@ -89,7 +90,7 @@ def _still(case: Case, rocket: Rocket) -> Mapping[str, Read]:
     read = case.uncertainty.read
     if fins_of(rocket) == fins_of(case.rocket):
         return read
-    return {key: each for key, each in read.items() if not key.startswith(airframe.cant.key)}
+    return {key: each for key, each in read.items() if not airframe.cant.holds(key)}
 
 
 def with_separation(case: Case, main: bool = False, **changes: Any) -> Case:
@@ -122,6 +123,9 @@ def with_length(
         sigma=length.sigma,
         known="guess",
         effects=_effects(changed, new, key, length.value + length.sigma, shape),
+        table="part",
+        part=new.name,
+        key=key,
     )
     others = tuple(each for each in case.uncertainty.sensitivities if each.path != path)
     return _with_sensitivities(changed, (*others, figure))
@@ -156,13 +160,13 @@ def _with(rocket: Rocket, old: Part, new: Part) -> Rocket:
 
 def _longer(rocket: Rocket, figure: Sensitivity) -> Rocket | None:
     """The rocket with one length a spread longer; None where that is no field of it."""
-    owner, _, key = figure.path.rpartition(".")
-    field: dict[str, Any] = {f"{key}_m": figure.value + figure.sigma}
-    if owner == "rocket.toml:surface" and hasattr(rocket, f"{key}_m"):
-        return replace(rocket, **field)
+    longer = figure.value + figure.sigma
+    if (figure.table, figure.key) == ("surface", "roughness"):
+        return replace(rocket, roughness_m=longer)
     for part in rocket.parts:
-        if owner == f"rocket.toml:part[{part.name}]" and hasattr(part, f"{key}_m"):
-            return _with(rocket, part, replace(part, **field))
+        if part.name == figure.part:
+            new = resized(part, figure.key, longer)
+            return None if new is None else _with(rocket, part, new)
     return None
 
 
@@ -174,8 +178,9 @@ def _effects(
     case: Case, part: Part, key: str, length_m: float, shape: bool = False
 ) -> dict[str, float]:
     """What another length of a part does to the rocket's features."""
-    fields: dict[str, Any] = {f"{key}_m": length_m}
-    return _moved(case, _with(case.rocket, part, replace(part, **fields)), shape)
+    new = resized(part, key, length_m)
+    assert new is not None  # the caller names a length of the part
+    return _moved(case, _with(case.rocket, part, new), shape)
 
 
 def _moved(case: Case, rocket: Rocket, shape: bool = True) -> dict[str, float]:
@@ -218,12 +223,12 @@ def with_canopy(case: Case, canopy: Canopy) -> Case:
 
 def _of_canopy(case: Case, figure: Sensitivity, old: Canopy, new: Canopy) -> Sensitivity:
     """A figure of the canopy that stays at home, as one of the canopy that is flown."""
-    path, now = (f"rocket.toml:part[{canopy.name}]" for canopy in (old, new))
-    if not figure.path.startswith(path):
+    if figure.part != old.name:
         return figure
     label = figure.label.replace(f" of {old.name}", f" of {new.name}")
-    named = replace(figure, path=now + figure.path.removeprefix(path), label=label)
-    if not figure.path.endswith(".across"):
+    path = f"rocket.toml:part[{new.name}].{figure.key}"
+    named = replace(figure, path=path, label=label, part=new.name)
+    if figure.key != "across":
         return named
     effects = _effects(case, new, "across", new.across_m + figure.sigma)
     return replace(named, value=new.across_m, effects=effects)

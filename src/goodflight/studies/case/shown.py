@@ -36,9 +36,14 @@ def changed_since(project: Project) -> tuple[str, ...]:
     return tuple(dict.fromkeys(row.of for number, row in rows if number not in there))
 
 
+def row_of(number: int) -> str:
+    """Where the table of a reading stands."""
+    return f"{FILE}:reading[#{number + 1}]"
+
+
 def path_of(number: int, key: str = "read") -> str:
     """Where a reading stands."""
-    return f"{FILE}:reading[#{number + 1}].{key}"
+    return f"{row_of(number)}.{key}"
 
 
 def figure_of(
@@ -51,7 +56,7 @@ def figure_of(
         of=of,
         label=before.label,
         dimension=before.dimension,
-        path=path_of(numbers[0]).removesuffix(".read"),
+        path=row_of(numbers[0]),
         date=", ".join(dict.fromkeys(row.date for row in rows if row.date)),
         note="; ".join(row.note for row in rows if row.note),
         read=tuple(text for row in rows for text in row.read),

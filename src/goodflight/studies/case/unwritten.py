@@ -59,7 +59,7 @@ def readable(case: Case) -> dict[str, tuple[Factor, Shown]]:
 def label_of(factor: Factor) -> str:
     """Words for a figure, with its name where several have the same words."""
     if isinstance(factor.of, Family) and "{}" not in factor.of.label:
-        return f"{factor.label}: {factor.key.removeprefix(factor.of.key)}"
+        return f"{factor.label}: {factor.of.member(factor.key)}"
     return factor.label
 
 
@@ -101,9 +101,8 @@ def _of_quantity(project: Project, case: Case, of: str, numbers: Sequence[int]) 
 
 
 def _no_such(project: Project, of: str, number: int, known: list[str]) -> StudyRefused:
-    path = path_of(number).removesuffix(".read") + ".of"
     wanted = "a key of rocket.toml, or a figure of this rocket that is measured"
-    return refused_at(project, path, f'"{of}"', wanted, near(of, known))
+    return refused_at(project, path_of(number, "of"), f'"{of}"', wanted, near(of, known))
 
 
 def _parsed(project: Project, number: int, text: str, dimension: str, key: str = "read") -> Text:

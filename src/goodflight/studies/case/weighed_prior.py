@@ -17,7 +17,7 @@ from goodflight.studies.sampling import airframe
 _WIDER_SHARE: Final = {"guess": 0.20, "label": 0.08}  # of a mass: the most it may be off by
 _WIDER_PLACE_M: Final = 0.05
 _MOST_FORGOTTEN: Final = 0.5  # of all that was entered; more is a slip of a digit: our guess
-_DRAWN: Final = (".mass", ".balance")
+_DRAWN: Final = ("mass", "balance")
 
 
 def motors_weighed(project: Project, aft_m: float) -> list[MassItem]:
@@ -61,8 +61,7 @@ def _lengths(project: Project) -> list[Uncertain]:
         figure.path: figure
         for table in project.plan_tables
         for figure in project.uncertain(table.name)
-        if figure.path.startswith(("rocket.toml:part[", "rocket.toml:surface"))
-        and not figure.path.endswith(_DRAWN)
+        if figure.table in ("part", "surface") and figure.key not in _DRAWN
     }
     return list(found.values())
 

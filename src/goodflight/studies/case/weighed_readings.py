@@ -8,9 +8,8 @@ import numpy as np
 
 from goodflight.physics.vehicle import MassItem, mass_items
 from goodflight.project import Project
-from goodflight.project.bench_files import SwingTable, WeighingTable
+from goodflight.project.bench_files import WHOLE, SwingTable, WeighingTable
 from goodflight.project.defaults import sigma_of
-from goodflight.project.weighing_checks import WHOLE
 from goodflight.quantity import brief
 from goodflight.studies.case.weighed_model import Kind, Prior, Reading
 from goodflight.studies.refusal import StudyRefused, refused_at
@@ -35,7 +34,7 @@ def readings_of(
             value=0.0,
             sigma=0.0,
             items=names,
-            whole=WHOLE in row.what,
+            whole=row.whole,
         )
         _check_names(project, base, items)
         for kind in _KINDS:
@@ -80,7 +79,7 @@ def _swing_sigma(swing: SwingTable) -> float:
 def _on_the_scale(
     row: WeighingTable, flown: Sequence[str], known: Sequence[str]
 ) -> tuple[str, ...]:
-    names = list(flown) if WHOLE in row.what else []
+    names = list(flown) if row.whole else []
     names += [name for name in row.what if name not in (WHOLE, *names)]
     left = {each for name in row.without for each in (name, f"{name}: fillets")}
     names = [name for name in names if name not in left and name in known]
@@ -91,14 +90,10 @@ def in_words(row: WeighingTable) -> str:
     """What was on the scale, in words."""
     named = [name for name in row.what if name != WHOLE]
     words = ["whole rocket" if row.motor or row.without else "whole rocket without motor"]
-    parts = (
-        words + [f"and {', '.join(named)}"] * bool(named)
-        if WHOLE in row.what
-        else [", ".join(named)]
-    )
+    parts = words + [f"and {', '.join(named)}"] * bool(named) if row.whole else [", ".join(named)]
     if row.motor:
         parts.append(f"with {row.motor}")
-    elif row.without and WHOLE in row.what:
+    elif row.without and row.whole:
         parts.append("without motor")
     if row.without:
         parts.append(f"without {', '.join(row.without)}")

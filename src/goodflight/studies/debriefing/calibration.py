@@ -4,7 +4,7 @@ Only predictions made before the flight count. A row counts where the rocket was
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Annotated, Final
 
 import numpy as np
@@ -132,7 +132,7 @@ def _left_out(said: PredictionFile, notes: NotesFile, seen: Happened) -> str:
         return f'predicted with motor "{said.motor}", flown with "{notes.motor}"'
     if notes.delay_out is not None and abs(notes.delay_out.value - said.delay_out_s) > 0.05:
         return "predicted with another delay than was flown"
-    nothing = all(getattr(seen, each.name) is None for each in fields(seen))
+    nothing = not seen.given()
     return "nothing is noted of it yet" if nothing and failed(notes) is None else ""
 
 
@@ -171,10 +171,10 @@ def _scored(of: str, pairs: Sequence[tuple[float, bool]]) -> Scored:
 
 def _bands(flights: Sequence[Flight]) -> tuple[BandScore, ...]:
     measured = [
-        (said.bands[each.name], found)
+        (said.bands[name], found)
         for _, said, _, seen in flights
-        for each in fields(seen)
-        if (found := getattr(seen, each.name)) is not None and each.name in said.bands
+        for name, found in seen.given().items()
+        if name in said.bands
     ]
     scores = []
     for share, (low, high) in BANDS.items() if measured else ():

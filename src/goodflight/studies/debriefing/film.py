@@ -10,7 +10,7 @@ from typing import Final
 
 from pydantic import ValidationError
 
-from goodflight.physics.recorded import Measured
+from goodflight.physics.recorded import TIME_OF, Measured
 from goodflight.project.bench_files import FilmTable
 from goodflight.quantity import Quantity
 from goodflight.quantity.refusal import Record
@@ -79,7 +79,7 @@ def film_times(film: FilmTable) -> tuple[dict[str, Measured], tuple[str, ...]]:
         else:
             own = _frames(frame, taken) / rate
         error = math.hypot(own, start / rate, time * off / rate)
-        times[f"{event}_s"] = Measured(time, error)
+        times[TIME_OF[event]] = Measured(time, error)
     return times, tuple(dict.fromkeys(taken))
 
 

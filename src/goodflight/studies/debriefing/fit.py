@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.estimate import Estimate, told_alone
-from goodflight.physics.recorded import Happened, Measured
+from goodflight.physics.recorded import DIMENSION_OF, EVENT_OF, Happened, Measured
 from goodflight.physics.recorded_curve import HeightCurve
 from goodflight.studies.case.planned import Case
 from goodflight.studies.debriefing.follow import CurveFit, estimate, follow
@@ -92,6 +92,16 @@ class Place:
     predicted: Annotated[Measured, "middle and standard deviation, its error included [SI]"]
     below: Annotated[float, "share of predicted flights below what was seen, 0 to 1"]
     apart: Annotated[float, "standard deviations from what all else that was seen says"]
+
+    @property
+    def dimension(self) -> Annotated[str, "of what was seen"]:
+        """Dimension of what was seen."""
+        return DIMENSION_OF[self.name]
+
+    @property
+    def timed(self) -> bool:
+        """Whether it is the time of an event."""
+        return self.name in EVENT_OF
 
     @property
     def odd(self) -> bool:

@@ -199,10 +199,10 @@ def _shorter(
 
 def _seen(happened: Happened, curve: HeightCurve) -> tuple[Seen, Array]:
     """What is fitted, a few events, then the heights; and which of the events share its clock."""
-    kept = {name: getattr(happened, name) for name in BESIDE}
-    told = seen_of(Happened(**kept))
+    told = seen_of(Happened(**{n: it for n, it in happened.given().items() if n in BESIDE}))
     late, errors = curve.lift_off_error_s, told.errors
-    clocked = np.array([kept[n] == getattr(curve.events, n) for n in told.names], dtype=bool)
+    here, logged = happened.given(), curve.events.given()
+    clocked = np.array([here[n] == logged.get(n) for n in told.names], dtype=bool)
     alone = np.sqrt(np.maximum(errors**2 - late**2, CLOCK_S**2))
     values = np.concatenate([told.values, curve.height_m])
     errors = np.concatenate([np.where(clocked, alone, errors), curve.error_m])

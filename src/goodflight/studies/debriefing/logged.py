@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Annotated, Final
 
 import numpy as np
 
-from goodflight.physics.recorded import Happened, Measured
+from goodflight.physics.recorded import DIMENSION_OF, EVENT_OF, TIME_OF, Happened, Measured
 from goodflight.physics.recorded_events import in_the_air_as_it_was
 from goodflight.physics.recorded_series import evenly
 from goodflight.project.logs.meaning import LogColumn
@@ -28,6 +28,10 @@ EVENTS: Final = {
     "last_rate_mps": "speed down, last",
 }
 
+NOTED: Final = {  # what a builder notes -> its name, its dimension
+    key: (name, DIMENSION_OF[name])
+    for key, name in {**TIME_OF, "peak": "apogee_standard_m"}.items()
+}
 MOMENTS: Final = 260  # of a curve
 AROUND_S: Final = 3.0  # before lift-off and after landing
 COMPARED: Final = (
@@ -47,6 +51,11 @@ class LogEvent:
     shown: Annotated[
         Measured, "value and standard error; times from lift-off, heights from the pad"
     ]
+
+    @property
+    def dimension(self) -> Annotated[str, "of the value"]:
+        """Dimension of the value."""
+        return DIMENSION_OF[self.name]
 
 
 @dataclass(frozen=True)
@@ -85,11 +94,7 @@ def happened_in(read: LogRead, case: Case) -> Happened:
 
 def shown(read: LogRead, happened: Happened) -> LogShown:
     """A log to be shown."""
-    found = [
-        LogEvent(each.name, EVENTS[each.name], value)
-        for each in fields(happened)
-        if (value := getattr(happened, each.name)) is not None
-    ]
+    found = [LogEvent(name, EVENTS[name], value) for name, value in happened.given().items()]
     events, times = read.events, read.recorded.time_s
     return LogShown(
         file=read.file,
@@ -148,8 +153,8 @@ def drawn_curve(read: LogRead) -> LogCurve:
             times.append(float(time[moment[at]]))
             heights.append(float(height[at] - level))
     timed = [
-        LogEvent(each.name, EVENTS[each.name], value)
-        for each in fields(events.happened)
-        if each.name.endswith("_s") and (value := getattr(events.happened, each.name)) is not None
+        LogEvent(name, EVENTS[name], value)
+        for name, value in events.happened.given().items()
+        if name in EVENT_OF
     ]
     return LogCurve(tuple(times), tuple(heights), tuple(timed))

@@ -62,10 +62,10 @@ class Order:
     confounded: Annotated[tuple[str, ...], "what this flight cannot part"]
 
 
-WORDS: Final = {
-    "cleared": "packed canopy out of its tube",
-    "straight": "cord straight",
-    "open": "canopy open",
+WORDS: Final = {  # step -> its time in the motion after the charge, in words
+    "cleared": ("cleared_s", "packed canopy out of its tube"),
+    "straight": ("straight_s", "cord straight"),
+    "open": ("open_s", "canopy open"),
 }
 
 
@@ -100,7 +100,7 @@ def order_of(view: View, log: LogRead | None = None, damaged: Sequence[str] = ()
             confounded=(),
         )
     opened = found.opened
-    steps = [_step(name, found.get(f"{name}_s")[opened]) for name in WORDS]
+    steps = [_step(name, found.get(time)[opened]) for name, (time, _) in WORDS.items()]
     steps.sort(key=lambda each: each.after_s[1] if each.after_s else np.inf)
     gap = found.get("min_gap_m")[opened]
     agrees, because = _agrees(steps, jerks, log)
@@ -133,10 +133,10 @@ def jerks_of(log: LogRead | None) -> tuple[Jerk, ...]:
 def _step(name: str, after_s: Array) -> Step:
     there = after_s[np.isfinite(after_s)]
     if not there.size:
-        return Step(name, WORDS[name], None, 1.0)
+        return Step(name, WORDS[name][1], None, 1.0)
     low, middle, high = np.percentile(there, (5, 50, 95))
     never = 1.0 - there.size / after_s.size
-    return Step(name, WORDS[name], (float(low), float(middle), float(high)), never)
+    return Step(name, WORDS[name][1], (float(low), float(middle), float(high)), never)
 
 
 def _agrees(

@@ -92,11 +92,11 @@ class Seen:
 
 def seen_of(happened: Happened) -> Seen:
     """What to fit: the standard-atmosphere apogee where both heights of it are there."""
-    found = {name: getattr(happened, name) for name in FIGURES}
-    if found["apogee_standard_m"] is not None:
-        found["apogee_m"] = None
-    there = {name: each for name, each in found.items() if each is not None}
-    left = tuple(name for name in _NOT_USED if getattr(happened, name) is not None)
+    found = happened.given()
+    there = {name: found[name] for name in FIGURES if name in found}
+    if "apogee_standard_m" in there:
+        there.pop("apogee_m", None)
+    left = tuple(name for name in _NOT_USED if name in found)
     values = np.array([each.value for each in there.values()])
     errors = np.array([each.error for each in there.values()])
     return Seen(tuple(there), values, errors, left)

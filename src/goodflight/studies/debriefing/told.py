@@ -5,10 +5,9 @@ A figure without an error of its own takes a common one, which is told.
 
 import math
 from collections.abc import Mapping
-from dataclasses import fields
 from typing import Final
 
-from goodflight.physics.recorded import Happened, Measured
+from goodflight.physics.recorded import EVENT_OF, TIME_OF, Happened, Measured
 from goodflight.physics.sightings import WATCH_ERROR_S
 from goodflight.project.bench_files import NotesFile, SeenTimesTable
 from goodflight.quantity import Quantity, QuantityError, parse
@@ -48,14 +47,14 @@ def happened_of(
         faults.append(fault("seen", f'"{event}"', allowed, "name what was seen"))
     figures: dict[str, Quantity] = {}
     for event in EVENTS:
-        noted = getattr(notes.seen, event, None)
+        noted = None if notes.seen is None else getattr(notes.seen, event)
         try:
             found = parse(typed[event], "time") if event in typed else noted
         except QuantityError as error:
             faults.append(fault(event, error.found, error.expected, error.advice))
             continue
         if found is not None:
-            figures[f"{event}_s"] = found
+            figures[TIME_OF[event]] = found
     try:
         height = parse(peak, "length") if peak.strip() else notes.apogee
         if height is not None:
@@ -67,14 +66,14 @@ def happened_of(
         for name, each in figures.items()
         if each.value <= 0.0
     ]
-    times = {name: each.value for name, each in figures.items() if name.endswith("_s")}
+    times = {name: each.value for name, each in figures.items() if name in EVENT_OF}
     faults += _out_of_order(times, "seen", "count all times from lift-off")
     if notes.last_rate is not None:
         figures["last_rate_mps"] = notes.last_rate
     if faults:
         raise NotSeenError(faults)
     known = {name: _measured(name, each) for name, each in figures.items()}
-    first = {f"{event}_s" for event in typed} | ({"apogee_standard_m"} if peak.strip() else set())
+    first = {TIME_OF[event] for event in typed} | ({"apogee_standard_m"} if peak.strip() else set())
     apart, bare = list[str](), dict(figures)
     for source, what in ((Happened(**filmed), "the film"), (log or Happened(), "the log")):
         better, words = _surer(known, source, what)
@@ -94,7 +93,7 @@ def _filmed(
     times, taken = film_times(film)
     for name, each in times.items():
         if each.value <= 0.0:
-            event = name.removesuffix("_s")
+            event = EVENT_OF[name]
             found = f"frame {getattr(film, event).text} with lift-off in {film.lift_off.text}"
             advice = "count all frames from the film's first"
             faults.append(fault(f"film {event}", found, "a frame after lift-off", advice))
@@ -106,17 +105,18 @@ def _out_of_order(times: Mapping[str, float], key: str, advice: str) -> list[Rec
     return [
         fault(
             key,
-            f"{late.removesuffix('_s')} not after {early.removesuffix('_s')}",
+            f"{late} not after {early}",
             ORDER_WORDS,
             advice,
         )
         for early, late in (
-            ("burnout_s", "apogee_s"),
-            ("charge_s", "canopy_s"),
-            ("apogee_s", "landing_s"),
-            ("canopy_s", "landing_s"),
+            ("burnout", "apogee"),
+            ("charge", "canopy"),
+            ("apogee", "landing"),
+            ("canopy", "landing"),
         )
-        if early in times and late in times and times[late] <= times[early]
+        for one, two in ((times.get(TIME_OF[early]), times.get(TIME_OF[late])),)
+        if one is not None and two is not None and two <= one
     ]
 
 
@@ -125,10 +125,8 @@ def _surer(
 ) -> tuple[dict[str, Measured], tuple[str, ...]]:
     """What a film or log knows better, and where it and what was noted are far apart."""
     better, apart = {}, []
-    for name in (each.name for each in fields(log)):
-        logged, noted = getattr(log, name), known.get(name)
-        if logged is None:
-            continue
+    for name, logged in log.given().items():
+        noted = known.get(name)
         if noted is None or logged.error < noted.error:
             better[name] = logged
         off = 0.0 if noted is None else abs(logged.value - noted.value)
@@ -143,14 +141,14 @@ def _surer(
 
 def _measured(name: str, each: Quantity) -> Measured:
     given = each.sigma if each.sigma else None
-    common = WATCH_ERROR_S if name.endswith("_s") else COMMON[name] * each.value
+    common = WATCH_ERROR_S if name in EVENT_OF else COMMON[name] * each.value
     return Measured(each.value, common if given is None else given)
 
 
 def _taken(figures: Mapping[str, Quantity]) -> tuple[str, ...]:
     bare = [name for name, each in figures.items() if not each.sigma]
     said = []
-    if any(name.endswith("_s") for name in bare):
+    if any(name in EVENT_OF for name in bare):
         said.append(WATCH_WORDS)
     if "apogee_standard_m" in bare:
         said.append(PEAK_WORDS)

@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from goodflight.physics.estimate import Estimate
 from goodflight.physics.recorded import Measured
 from goodflight.studies.debriefing.predicted import Did, slope
-from goodflight.studies.sampling.quantity import Factor
+from goodflight.studies.sampling import air, airframe, model, motor, rail
+from goodflight.studies.sampling.quantity import Factor, Family, Quantity
 
 Array = NDArray[np.float64]
 Verdict = Literal["grain", "apogee", "both", "as predicted", "cannot be decided"]
@@ -22,13 +23,20 @@ SURE: Final = 0.9  # share of what fits that has the one part larger
 SHOWN: Final = 0.5  # of the delay's spread before: narrower, the charge was seen; our guess
 SMALL_S: Final = 0.25  # both parts below: as predicted; our guess
 _SAMPLES: Final = 2000
-_CAUSES: Final = (  # cause, beginnings of the keys of what makes it
-    ("grain", ("delay", "trim_depth")),
-    ("thrust", ("impulse", "burn_time")),
-    ("mass", ("mass:", "balance:", "inertia")),
-    ("drag", ("model:axial", "figure:")),
-    ("tilt and wind", ("wind", "rail_", "thrust_", "cant:", "model:", "stall")),
-)
+_CAUSES: Final[dict[str, tuple[Quantity | Family, ...]]] = {  # what makes each
+    "grain": (motor.delay, motor.trim_depth),
+    "thrust": (motor.impulse, motor.burn_time),
+    "mass": (airframe.mass, airframe.balance, airframe.inertia),
+    "drag": (model.axial, airframe.figure),
+    "tilt and wind": (
+        *(air.wind, air.wind_from, air.wind_exponent),
+        *(rail.lean_along, rail.lean_across, rail.azimuth, rail.friction),
+        *(motor.thrust_angle_y, motor.thrust_angle_z, motor.thrust_offset_y, motor.thrust_offset_z),
+        *(model.thrust_floor, model.cp, model.body_slope, model.fin_slope, model.crossflow),
+        *(airframe.cant, model.stall),
+    ),
+}
+CAUSE: Final = {of.key: cause for cause, made_by in _CAUSES.items() for of in made_by}
 OTHER: Final = "other"
 
 
@@ -59,7 +67,7 @@ def why_then(
     order.
     """
     effect = 0.5 * (_offset_slopes(before) + _offset_slopes(after))
-    causes = np.array([_cause(factor.key) for factor in factors])
+    causes = np.array([CAUSE.get(factor.of.key, OTHER) for factor in factors])
     parts = {}
     for cause in dict.fromkeys(causes):
         rows = causes == cause
@@ -95,10 +103,6 @@ def _offset(did: Did) -> Array:
 
 def _offset_slopes(around: tuple[Did, Did, Did]) -> Array:
     return slope(_offset(around[1]), _offset(around[2]))
-
-
-def _cause(key: str) -> str:
-    return next((cause for cause, heads in _CAUSES if key.startswith(heads)), OTHER)
 
 
 def _timed(names: tuple[str, ...], narrower: bool) -> bool:

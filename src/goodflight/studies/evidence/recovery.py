@@ -83,10 +83,11 @@ def pull(seen: Seen) -> Reply:
         "separation_handled",
     )
     ends: Figures = {}
-    text = ""
+    text = between = ""
     if found.min_n is not None and found.max_n is not None:
         ends = {"least": (found.min_n, "force"), "most": (found.max_n, "force")}
-        text = "to open between {least} and {most}"
+        between = "between {least} and {most}"
+        text = f"to open {between}"
     if found.measured_n is None or not ends:
         return not_known(
             "; ".join(dict.fromkeys(found.advice)), text, "goodflight separation DIR", **ends
@@ -101,7 +102,7 @@ def pull(seen: Seen) -> Reply:
             **ends,
         )
     return known(
-        f"opens at {{held}}, {text.removeprefix('to open ')}",
+        f"opens at {{held}}, {between}",
         how,
         rows,
         "pull it apart here: ______ N; vent holes open",

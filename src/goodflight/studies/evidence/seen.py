@@ -77,7 +77,7 @@ class Seen:
     def balanced(self) -> bool:
         """Whether the whole rocket was balanced too."""
         rows = self.project.weighings.weighing
-        return any("all" in row.what and row.balance is not None for row in rows)
+        return any(row.whole and row.balance is not None for row in rows)
 
     @property
     def when(self) -> str:

@@ -11,6 +11,7 @@ from typing import Annotated, Final, Literal
 
 from goodflight.physics.air.aloft import wind_at_m_s
 from goodflight.project.day_file import OwnLimitsTable
+from goodflight.quantity import Quantity
 from goodflight.studies.case.planned import Case
 from goodflight.studies.field.together import Judged
 from goodflight.studies.judging.chance import FAILS_ABOVE, TOTAL_FAILS_ABOVE
@@ -26,6 +27,7 @@ WEATHER: Final = {
     "wind_from": "where the wind comes from",
     "cloud_base": "cloud base",
 }  # without these nobody says go
+Limit = Quantity | None
 OWN: Final = "agreed beforehand"
 SKY: Final = frozenset(("own_cloud_base", "cloud_base", "cloud_cover", "own_cold", "own_warm"))
 
@@ -63,10 +65,12 @@ def checks_of(
 
 def _weather(measured: frozenset[str] | None, limits: OwnLimitsTable | None) -> list[Check]:
     """What was not measured, where no own limit says so itself."""
+    own = limits or OwnLimitsTable()
+    says = {"wind": own.wind, "gust": own.gust, "cloud_base": own.cloud_base}
     missing = [
         key
         for key in WEATHER
-        if measured is not None and key not in measured and getattr(limits, key, None) is None
+        if measured is not None and key not in measured and says.get(key) is None
     ]
     return [
         Check(
@@ -153,21 +157,19 @@ def _not_agreed(key: str, title: str) -> Check:
     )
 
 
-def _most(key: str, title: str, value: float | None, limit: object, kind: str, turns: str) -> Check:
+def _most(key: str, title: str, value: float | None, limit: Limit, kind: str, turns: str) -> Check:
     return _bound(key, title, value, limit, kind=kind, turns=turns, most=True)
 
 
-def _least(
-    key: str, title: str, value: float | None, limit: object, kind: str, turns: str
-) -> Check:
+def _least(key: str, title: str, value: float | None, limit: Limit, kind: str, turns: str) -> Check:
     return _bound(key, title, value, limit, kind=kind, turns=turns, most=False)
 
 
 def _bound(
-    key: str, title: str, value: float | None, limit: object, kind: str, turns: str, most: bool
+    key: str, title: str, value: float | None, limit: Limit, kind: str, turns: str, most: bool
 ) -> Check:
     """One own limit: a highest or a lowest value."""
-    bound: float | None = getattr(limit, "value", None)
+    bound = None if limit is None else limit.value
     if bound is None:
         return _not_agreed(key, title)
     shown = said(("at most" if most else "at least") + " {limit}", limit=(bound, kind))

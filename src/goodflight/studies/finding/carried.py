@@ -230,9 +230,9 @@ def flock_of(carried: Carried, day: Flown) -> Flock:
     fields = _between(nodes[flight], wind) + (turns.T[:, :, None] * leaned).sum(axis=1)
     east, north = np.cos(from_rad), np.sin(from_rad)  # of the axes flown in, turned to the wind
     told = dict(zip(FIELDS, fields.T))
-    for name in ("turned_", ""):
-        x, y = told[f"{name}east_m"], told[f"{name}north_m"]
-        told[f"{name}east_m"], told[f"{name}north_m"] = x * east + y * north, y * east - x * north
+    for along, across in (("turned_east_m", "turned_north_m"), ("east_m", "north_m")):
+        x, y = told[along], told[across]
+        told[along], told[across] = x * east + y * north, y * east - x * north
     there = np.isfinite(told["landing"])
     share = np.array([SHARES[k] / max((there & (kind == k)).sum(), 1) for k in SHARES])
     return Flock(

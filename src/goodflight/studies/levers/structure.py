@@ -79,8 +79,13 @@ def _extra_ring(first: Ring, material: str) -> tuple[Ring, Write]:
         balance_sigma_m=place.sigma,
         known="guess",
     )
-    sizes = ("station", "thickness", "outer_diameter", "inner_diameter")
-    lengths = ", ".join(f'{n} = "{1e3 * getattr(extra, f"{n}_m"):g} mm"' for n in sizes)
+    sizes = {
+        "station": extra.station_m,
+        "thickness": extra.thickness_m,
+        "outer_diameter": extra.outer_diameter_m,
+        "inner_diameter": extra.inner_diameter_m,
+    }
+    lengths = ", ".join(f'{key} = "{1e3 * size_m:g} mm"' for key, size_m in sizes.items())
     text = (
         f'kind = "ring", name = "{ADDED_RING}", {lengths}, material = "{material}", '
         f'mass = "{mass.text}", balance = "{place.text}"'

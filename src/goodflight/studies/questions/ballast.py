@@ -145,7 +145,7 @@ def ballast(
         plan=case.plan,
         motor=case.motor.name,
         invented=case.origin.invented,
-        weighed=any("all" in row.what for row in project.weighings.weighing),
+        weighed=any(row.whole for row in project.weighings.weighing),
         asked_cal=margin,
         margin_cal=_least(laid),
         margin_then_cal=_least(then),

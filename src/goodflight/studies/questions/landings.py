@@ -141,7 +141,9 @@ def _flown(
         else "simulating to the ground"
     )
     flown = fly_first(case, drawn, flights, deployment, told=Told(progress, words, AT_ONCE))
-    east, north = (flown[:, registry.OUTCOME_INDEX[f"landing_{w}_m"]] for w in ("east", "north"))
+    east, north = (
+        flown[:, registry.OUTCOME_INDEX[way]] for way in ("landing_east_m", "landing_north_m")
+    )
     return east, north
 
 

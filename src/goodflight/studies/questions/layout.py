@@ -279,7 +279,7 @@ def _piece(part: p.Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> 
 def _body(rocket: p.Rocket) -> list[Piece]:
     pieces = []
     for part in rocket.parts:
-        aft = part.station_m + getattr(part, "length_m", 0.0)
+        aft = part.station_m + part.along_m
         match part:
             case p.Nose():
                 pieces.append(_piece(part, aft, part.diameter_m / 2))

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from goodflight.project import Project
-from goodflight.project.measured_keys import place_of
+from goodflight.project.measured_keys import Place, place_of
+from goodflight.studies.asking import ROCKET
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.case.unwritten import label_of, readable
@@ -12,7 +13,6 @@ from goodflight.studies.sampling import airframe
 from goodflight.studies.sampling.declared import DECLARED
 from goodflight.studies.sampling.quantity import Family, Measured
 
-_FILE: Final = "rocket.toml:"
 _BY_RULE: Final = "measure it with a calliper or rule"
 _FORCES: Final = ("force", "pressure")
 PULLS, FINS, SIZES = "pulls and strengths", "how the fins stand", "sizes and the rest"
@@ -49,11 +49,18 @@ def entered_as(project: Project, case: Case, key: str) -> str:
         if key in (factor.key, factor.group):
             return factor.key
     declared = DECLARED.get(key)
-    path = key.removeprefix(airframe.figure.key)
+    path = airframe.figure.member(key)
     if declared is not None and not isinstance(declared, Family):
         path = declared.home(case)
-    place = place_of(project.head, project.parts, path.removeprefix(_FILE))
-    return "" if isinstance(place, str) or not path.startswith(_FILE) else place.of
+    place = _in_file(project, path)
+    return "" if place is None else place.of
+
+
+def _in_file(project: Project, path: str) -> Place | None:
+    """The figure of rocket.toml that a path names; None where it names none."""
+    file, _, of = path.partition(":")
+    place = place_of(project.head, project.parts, of) if file == ROCKET else None
+    return None if isinstance(place, str) else place
 
 
 def measurable(project: Project, plan: str | None = None) -> tuple[Measurable, ...]:
@@ -85,8 +92,8 @@ def measurable(project: Project, plan: str | None = None) -> tuple[Measurable, .
             ways[declared.home(case)] = declared.label, declared.measured_by
     paths = {figure.path: figure.label for figure in project.uncertain(plan)}
     for path, label in {**paths, **{path: words for path, (words, _) in ways.items()}}.items():
-        place = place_of(project.head, project.parts, path.removeprefix(_FILE))
-        if not path.startswith(_FILE) or isinstance(place, str) or path.endswith(".roughness"):
+        place = _in_file(project, path)
+        if place is None or (place.table, place.key) == airframe.ROUGHNESS:
             continue
         _, how = ways.get(path, ("", None))
         group = PULLS if place.dimension in _FORCES else SIZES

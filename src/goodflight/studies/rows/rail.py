@@ -1,6 +1,6 @@
 """Rows of guides and rail: whether they fit, and whether they stick."""
 
-from typing import get_args
+from typing import Final, get_args
 
 import numpy as np
 
@@ -22,8 +22,9 @@ from goodflight.physics.vehicle.fins import fin_angles_rad, root_chord_m
 from goodflight.physics.vehicle.parts import Buttons, Fins
 from goodflight.physics.vehicle.profile import outer_profile
 from goodflight.physics.vehicle.vents import apart_rad
+from goodflight.project.flight_files import FieldSays
 from goodflight.project.rails import ROD, WIDTHS_M, RailKind
-from goodflight.quantity import show
+from goodflight.quantity import Quantity, show
 from goodflight.studies.asking import asked, choice, entry, to_add
 from goodflight.studies.case.planned import guides_of
 from goodflight.studies.results import Entry
@@ -33,18 +34,18 @@ from goodflight.studies.sampling import rail
 NO_GUIDES = asked("add the rail guides", to_add("buttons", "rail guides", "their two stations"))
 PAINT_M = 0.0001  # what a body stands out by without counting as wider
 _KINDS = get_args(RailKind)
-_RAIL = (
-    ("rail_slot", "opening of the slot, between its lips"),
-    ("rail_lips", "thickness of the lips"),
-    ("rail_inside", "width of the slot behind the lips"),
-    ("rail_depth", "depth of the slot from the face"),
-)
-_GUIDE = (
-    ("neck", "width of the guide's neck, between the lips"),
-    ("head", "width of its head, behind the lips"),
-    ("head_height", "height of its head"),
-    ("height", "its whole height above the body"),
-)
+_RAIL: Final = {
+    "rail_slot": "opening of the slot, between its lips",
+    "rail_lips": "thickness of the lips",
+    "rail_inside": "width of the slot behind the lips",
+    "rail_depth": "depth of the slot from the face",
+}
+_GUIDE: Final = {
+    "neck": "width of the guide's neck, between the lips",
+    "head": "width of its head, behind the lips",
+    "head_height": "height of its head",
+    "height": "its whole height above the body",
+}
 
 
 def _mm(value_m: float) -> str:
@@ -93,11 +94,19 @@ def _fin_plays(view: View, guides: Buttons, off_m: float, wide_m: float) -> tupl
 def _measured(view: View, guides: Buttons) -> tuple[Guide, Slot] | None:
     """Sizes of guide and slot, None unless all are told."""
     says = view.case.field_says
-    slot = (says.rail_slot, says.rail_lips, says.rail_inside, says.rail_depth)
-    sizes = (guides.neck_m, guides.head_m, guides.head_height_m, guides.told_height_m)
-    told = [each.value for each in slot if each is not None]
-    own = [each for each in sizes if each is not None]
+    told = [each.value for each in _slot(says) if each is not None]
+    own = [each for each in _sizes(guides) if each is not None]
     return (Guide(*own), Slot(*told)) if len(told) == len(own) == 4 else None
+
+
+def _slot(says: FieldSays) -> tuple[Quantity | None, ...]:
+    """The rail's sizes, in the order of `_RAIL`."""
+    return says.rail_slot, says.rail_lips, says.rail_inside, says.rail_depth
+
+
+def _sizes(guides: Buttons) -> tuple[float | None, ...]:
+    """The guides' own sizes, in the order of `_GUIDE` [m]."""
+    return guides.neck_m, guides.head_m, guides.head_height_m, guides.told_height_m
 
 
 def _asks(view: View, guides: Buttons) -> Missing:
@@ -120,13 +129,13 @@ def _asks(view: View, guides: Buttons) -> Missing:
     else:
         found += [
             _sized(f"{site}:{key}", measured + label)
-            for key, label in _RAIL
-            if getattr(says, key) is None
+            for (key, label), told in zip(_RAIL.items(), _slot(says), strict=True)
+            if told is None
         ]
         found += [
             _sized(f"{at}.{key}", measured + label)
-            for key, label in _GUIDE
-            if getattr(guides, "told_height_m" if key == "height" else f"{key}_m") is None
+            for (key, label), size in zip(_GUIDE.items(), _sizes(guides), strict=True)
+            if size is None
         ]
     advice = "measure the rail and the guides across their ends"
     if by_kind:

@@ -18,6 +18,8 @@ from goodflight.studies.sampling.quantity import (
 )
 from goodflight.studies.sampling.spread import Even, Normal, Positive, Relative
 
+ROUGHNESS: Final = ("surface", "roughness")  # table and key
+BY_EYE: Final = "a finish is judged by eye; a roughness gauge is a workshop's"
 _TOLD = "as the project says, or by how the figure is known"
 
 
@@ -43,6 +45,7 @@ def _figures(case: Case) -> Iterator[Stated]:
             name=each.path,
             label=each.label,
             dimension=each.dimension,
+            unmeasured=BY_EYE if (each.table, each.key) == ROUGHNESS else "",
         )
 
 
@@ -110,7 +113,6 @@ figure = Family(
     reason=_TOLD,
     members=_figures,
     measured_by=Measured("measure it with a calliper or rule", 3.0, "calliper or rule", 0.0005),
-    unmeasured={".roughness": "a finish is judged by eye; a roughness gauge is a workshop's"},
 )
 cant = Family(
     "cant:",

@@ -44,9 +44,9 @@ def collected(subjects: tuple[ModuleType, ...]) -> dict[str, Quantity | Family]:
                 continue
             if found.setdefault(each.key, each) is not each:
                 raise ValueError(f"two quantities share the key {each.key!r}")
-    families = tuple(each.key for each in found.values() if isinstance(each, Family))
+    families = tuple(each for each in found.values() if isinstance(each, Family))
     for key in found:
-        if any(key != family and key.startswith(family) for family in families):
+        if any(key != family.key and family.holds(key) for family in families):
             raise ValueError(f"the key {key!r} looks like a member of a family")
     return found
 

@@ -33,7 +33,8 @@ class Joined(Drawn):
         return self._each(lambda part: part.values(factor))
 
     def _value(self, quantity: Quantity | Family, key: str) -> Array:
-        return self._each(lambda part: part.of(quantity, key.removeprefix(quantity.key)))
+        name = quantity.member(key) if isinstance(quantity, Family) else ""
+        return self._each(lambda part: part.of(quantity, name))
 
     def _each(self, read: Callable[[Drawn], Array]) -> Array:
         return np.concatenate([read(part) for part in self._parts])

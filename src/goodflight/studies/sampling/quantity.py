@@ -6,7 +6,7 @@ and what to ask for where it is missing. Declarations stand in the modules of th
 subject; `declared` collects them.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Final, Literal
@@ -71,6 +71,7 @@ class Stated:
     value : None = none of its own, a factor about one or an error about zero. sigma : None = the
     declaration's own by how it is known. path : where it is written. reason : for this spread,
     where it is not the declaration's. name, label, dimension : of one member of a family.
+    unmeasured : why no instrument helps with it, "" = as with the others.
     """
 
     value: float | None
@@ -81,6 +82,7 @@ class Stated:
     name: str = ""
     label: str = ""
     dimension: str = ""
+    unmeasured: str = ""
 
 
 ALSO: Final = "; also needed: "
@@ -222,8 +224,7 @@ class Family:
 
     key : beginning of their columns, with its colon. members : of one flight, each with its name.
     group : all members as one driver; group_as : each with the member of another family, "" = with
-    itself. unmeasured : endings of members that no instrument helps with, and why. Else as a
-    Quantity.
+    itself. Else as a Quantity.
     """
 
     key: str
@@ -238,16 +239,27 @@ class Family:
     group_as: str = ""
     measured_by: Measured | None = None
     not_measurable: str = ""
-    unmeasured: Mapping[str, str] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         _check(self.key, self.because, self.measured_by, self.not_measurable)
+
+    def of(self, name: str) -> str:
+        """Key of a member's column."""
+        return self.key + name
+
+    def holds(self, key: str) -> bool:
+        """Whether a column is of one of its members."""
+        return key.startswith(self.key)
+
+    def member(self, key: str) -> str:
+        """Name of the member whose column this is; the key itself where it is of none."""
+        return key.removeprefix(self.key)
 
     def factors(self, case: Case) -> list["Factor"]:
         """Its columns of this flight, one a member."""
         found = []
         for each in self.members(case):
-            read, member = case.uncertainty.read.get(self.key + each.name), each
+            read, member = case.uncertainty.read.get(self.of(each.name)), each
             if read is not None:
                 member = replace(
                     each,
@@ -279,6 +291,7 @@ class Factor:
     path: str = ""
     value: float | None = None
     reason: str = ""  # for this spread; "" where the project says it
+    unmeasured: str = ""  # why no instrument helps with this one of a family
 
     @property
     def relative(self) -> bool:
@@ -298,9 +311,7 @@ class Factor:
     @property
     def why_not(self) -> str:
         """Why no instrument helps; empty where one does."""
-        endings = self.of.unmeasured if isinstance(self.of, Family) else {}
-        found = (why for ending, why in endings.items() if self.key.endswith(ending))
-        return next(found, self.of.not_measurable)
+        return self.unmeasured or self.of.not_measurable
 
     @property
     def guessed(self) -> bool:
@@ -330,4 +341,5 @@ def factor_of(quantity: Quantity | Family, stated: Stated) -> Factor:
         path=stated.path,
         value=stated.value,
         reason=reason,
+        unmeasured=stated.unmeasured,
     )

@@ -7,6 +7,7 @@ balance points combine exactly; lengths act through their finite-difference effe
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -314,11 +315,12 @@ def _recovery(case: Case, scores: Drawn, columns: Columns) -> None:
     growth = _length_ratio(case, scores, "canopy_area")
     first = canopy_of(case)
     drag = scores.of(recovery.canopy_drag) if first is not None else np.zeros(scores.count)
-    _canopy("canopy", first, (drag, growth), scores, columns)
+    columns |= _first_columns(_opening(first, drag, growth, scores))
     main = case.deployment.main_canopy
     if main is not None:
         drag = scores.of(recovery.main_drag)
-    _canopy("main", main, (drag, _length_ratio(case, scores, "main_area")), scores, columns)
+    main_growth = _length_ratio(case, scores, "main_area")
+    columns |= _main_columns(_opening(main, drag, main_growth, scores))
 
 
 def _main_height_m(case: Case, scores: Drawn, temperature_k: Array) -> Array:
@@ -333,26 +335,47 @@ def _main_height_m(case: Case, scores: Drawn, temperature_k: Array) -> Array:
     return np.maximum(true + scores.of(recovery.main_height), 0.0)
 
 
-def _canopy(
-    prefix: str,
-    canopy: Canopy | None,
-    drag_and_growth: tuple[Array, Array],
-    scores: Drawn,
-    columns: Columns,
-) -> None:
-    drag, growth = drag_and_growth
+class _Opening(NamedTuple):
+    """How a canopy opens on every flight, (n,) each; without one it pulls nothing."""
+
+    area_m2: Array
+    diameter_m: Array
+    fill: Array
+    growth: Array
+    overshoot: Array
+
+
+def _first_columns(of: _Opening) -> Columns:
+    return {
+        "canopy_area_m2": of.area_m2,
+        "canopy_diameter_m": of.diameter_m,
+        "canopy_fill": of.fill,
+        "canopy_growth": of.growth,
+        "canopy_overshoot": of.overshoot,
+    }
+
+
+def _main_columns(of: _Opening) -> Columns:
+    return {
+        "main_area_m2": of.area_m2,
+        "main_diameter_m": of.diameter_m,
+        "main_fill": of.fill,
+        "main_growth": of.growth,
+        "main_overshoot": of.overshoot,
+    }
+
+
+def _opening(canopy: Canopy | None, drag: Array, growth: Array, scores: Drawn) -> _Opening:
     full = np.ones(scores.count)
     if canopy is None:
-        for name in ("area_m2", "diameter_m", "fill", "growth", "overshoot"):
-            columns[f"{prefix}_{name}"] = full * (0.0 if name == "area_m2" else 1.0)
-        return
+        return _Opening(0.0 * full, full, full, full, full)
     numbers = opening_numbers(canopy)
-    columns[f"{prefix}_area_m2"] = drag * numbers.cloth_area_m2 * growth
-    columns[f"{prefix}_diameter_m"] = numbers.diameter_m * width_ratio(growth)
-    columns[f"{prefix}_fill"] = numbers.fill * scores.of(recovery.fill_constant)
-    columns[f"{prefix}_growth"] = numbers.growth * full
-    columns[f"{prefix}_overshoot"] = np.maximum(
-        numbers.overshoot * scores.of(recovery.overshoot), 1.0
+    return _Opening(
+        area_m2=drag * numbers.cloth_area_m2 * growth,
+        diameter_m=numbers.diameter_m * width_ratio(growth),
+        fill=numbers.fill * scores.of(recovery.fill_constant),
+        growth=numbers.growth * full,
+        overshoot=np.maximum(numbers.overshoot * scores.of(recovery.overshoot), 1.0),
     )
 
 
