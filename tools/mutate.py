@@ -1,30 +1,37 @@
 #!/usr/bin/env python3
 """Change one number of the models at a time and see whether a test notices.
 
-Every number in a module (a constant or one inside a formula) is multiplied by 1.1, a whole number
-raised by one, and the tests named for that module run on it, then the row values. A changed number
-that no test notices is a survivor: it is listed, and fails the run unless `mutants.toml` beside
-this file says why it may live. No file is changed: the number is exchanged as the module is
-imported, in a process of its own.
+Every number in a module (a constant or one inside a formula) is multiplied by
+1.1, a whole number raised by one, and the tests named for that module run on
+it, then the row values. A changed number that no test notices is a survivor: it
+is listed, and fails the run unless `mutants.toml` beside this file says why it
+may live. No file is changed: the number is exchanged as the module is imported,
+in a process of its own.
 
-    .venv/bin/python tools/mutate.py                      everything named in `mutants.toml`
-    .venv/bin/python tools/mutate.py physics.structure    the modules that begin so
-    .venv/bin/python tools/mutate.py --only "physics.structure.bonds: SUDDEN*"
-    .venv/bin/python tools/mutate.py --list physics.power
-    .venv/bin/python tools/mutate.py --quick              the few that every run of the tests tries
+What has been tried is kept in build/, so that --resume goes on after a stop.
 
-Exit code: 0 all noticed or explained, 1 survivors without a reason or reasons without a survivor,
-2 nothing to do.
+  .venv/bin/python tools/mutate.py                    all of mutants.toml
+  .venv/bin/python tools/mutate.py physics.structure  modules that begin so
+  .venv/bin/python tools/mutate.py --only "physics.power: *"
+  .venv/bin/python tools/mutate.py --list physics.power
+  .venv/bin/python tools/mutate.py --quick            the few of every test run
+
+Exit code: 0 all noticed or explained, 1 survivors without a reason or reasons
+without a survivor, 2 nothing to do or tests that fail with nothing changed, 130
+stopped.
 """
 
 import argparse
 import ast
 import contextlib
+import hashlib
 import importlib.abc
 import importlib.util
+import json
 import os
 import signal
 import sys
+import time
 import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -34,6 +41,7 @@ from types import CodeType, ModuleType
 
 ROOT = Path(__file__).resolve().parents[1]
 SOURCE = ROOT / "src" / "goodflight"
+KEPT = ROOT / "build" / "mutants.jsonl"
 LONGEST_S = 120.0  # of processor time: a change that makes a loop endless is noticed too
 
 
@@ -54,13 +62,13 @@ class Plan:
 
     tests: dict[str, list[str]]
     excused: dict[str, str]
-    quick: dict[str, str]  # the file of row values that notices each, by its pattern
+    quick: dict[str, str]  # the file of tests that notices each, by its pattern
 
     def tests_of(self, mutant: Mutant, quick: bool = False) -> list[str]:
         """Those named for the longest beginning of the module, then row values."""
         if quick:
             files = (file for name, file in self.quick.items() if fnmatchcase(mutant.name, name))
-            return [f"tests/rows/test_{next(files)}_values.py"]
+            return [f"tests/{next(files)}.py"]
         fits = [begin for begin in self.tests if mutant.module.startswith(begin)]
         return [*(self.tests[max(fits, key=len)] if fits else ()), "tests/rows"]
 
@@ -210,6 +218,56 @@ def _run(mutant: Mutant | None, tests: Sequence[str]) -> int:
     return int(pytest.main([*asked, "-o", "addopts=--import-mode=importlib", *tests]))
 
 
+class Tried:
+    """What this and, with `resume`, earlier runs found, as long as no source has changed since."""
+
+    def __init__(self, resume: bool) -> None:
+        digest = hashlib.sha256()
+        for folder in ("src/goodflight", "tests", "tools"):
+            for path in sorted((ROOT / folder).rglob("*.py")):
+                digest.update(str(path).encode() + path.read_bytes())
+        self._state = digest.hexdigest()
+        self.found: dict[str, bool] = {}
+        kept = KEPT.read_text("utf-8").splitlines() if resume and KEPT.exists() else []
+        if kept[:1] == [self._state]:
+            self.found = dict(json.loads(line) for line in kept[1:])
+        elif resume:
+            print("nothing to go on from: no run was stopped, or files have changed since")
+        if not self.found:
+            KEPT.parent.mkdir(exist_ok=True)
+            KEPT.write_text(self._state + "\n", "utf-8")
+
+    def noticed(self, mutant: Mutant, tests: Sequence[str]) -> bool:
+        """Whether a test fails with the number changed: as kept, or tried and kept."""
+        key = f"{mutant.name} {' '.join(tests)}"
+        if key not in self.found:
+            self.found[key] = noticed(mutant, tests)
+            with KEPT.open("a", encoding="utf-8") as kept:
+                kept.write(json.dumps([key, self.found[key]]) + "\n")
+        return self.found[key]
+
+
+class _Progress:
+    """One line on a terminal that is written over; elsewhere nothing."""
+
+    def __init__(self, count: int) -> None:
+        self._count, self._began, self._shown = count, time.monotonic(), sys.stderr.isatty()
+
+    def show(self, done: int, lives: int) -> None:
+        """After so many tried here."""
+        if not self._shown:
+            return
+        left_min = (time.monotonic() - self._began) / max(done, 1) * (self._count - done) / 60.0
+        until = f", about {left_min:.0f} min left" if done else ""
+        told = f"{done} of {self._count} tried, {lives} live without a reason{until}"
+        print(f"\r{told:<79}", end="", file=sys.stderr, flush=True)
+
+    def clear(self) -> None:
+        """Before another line."""
+        if self._shown:
+            print(f"\r{'':<79}\r", end="", file=sys.stderr, flush=True)
+
+
 def _warm() -> None:
     """What every run imports and no mutant changes: brought in once, before the forks."""
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
@@ -234,15 +292,39 @@ def _chosen(plan: Plan, begins: Sequence[str], only: Sequence[str]) -> list[Muta
     return [m for m in every if not only or any(fnmatchcase(m.name, each) for each in only)]
 
 
+def _try_all(
+    chosen: Sequence[Mutant], plan: Plan, asked: argparse.Namespace
+) -> tuple[list[Mutant], set[str]]:
+    """Who lives without a reason, and the reasons that were needed."""
+    lives: list[Mutant] = []
+    used: set[str] = set()
+    tried, progress = Tried(asked.resume), _Progress(len(chosen))
+    for number, mutant in enumerate(chosen):
+        progress.show(number, len(lives))
+        if tried.noticed(mutant, plan.tests_of(mutant, asked.quick)):
+            continue
+        if excuse := plan.excuse(mutant):
+            used.add(excuse)
+            continue
+        lives.append(mutant)
+        progress.clear()
+        print(f"lives: {mutant.name}\n       line {mutant.line} of its module", flush=True)
+    progress.clear()
+    return lives, used
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the mutants asked for and say who lives."""
-    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("module", nargs="*", help="beginnings of module names, e.g. physics.power")
     parser.add_argument("--only", action="append", default=[], help="pattern of a mutant's name")
     parser.add_argument("--list", action="store_true", help="name the mutants, run nothing")
     parser.add_argument(
-        "--quick", action="store_true", help="those listed as quick, each on one file of row values"
+        "--quick", action="store_true", help="those listed as quick, each on one file of tests"
     )
+    parser.add_argument("--resume", action="store_true", help="go on where the last run stopped")
     asked = parser.parse_args(arguments)
     plan = read_plan()
     if asked.quick:
@@ -260,16 +342,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if noticed(None, everywhere):
         print("the tests fail with nothing changed: " + " ".join(everywhere))
         return 2
-    lives, used = [], set()
-    for number, mutant in enumerate(chosen, 1):
-        if noticed(mutant, plan.tests_of(mutant, asked.quick)):
-            continue
-        excuse = plan.excuse(mutant)
-        used.add(excuse)
-        if excuse is None:
-            lives.append(mutant)
-            at = f"line {mutant.line} ({number} of {len(chosen)})"
-            print(f"lives: {mutant.name}, {at}", flush=True)
+    lives, used = _try_all(chosen, plan, asked)
     whole = not asked.module and not asked.only
     idle = [pattern for pattern in plan.excused if pattern not in used] if whole else []
     for pattern in idle:
@@ -279,4 +352,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    try:
+        sys.exit(main())
+    except KeyboardInterrupt:
+        print("\nstopped; the same words and --resume go on from here", file=sys.stderr)
+        sys.exit(130)

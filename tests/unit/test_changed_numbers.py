@@ -27,6 +27,13 @@ def test_row_values_notice_each_of_a_few_changed_numbers() -> None:
     assert found.stdout.splitlines()[-1] == told
 
 
+def test_the_few_reach_every_file_of_row_values() -> None:
+    named = set(tomllib.loads(MUTANTS.read_text("utf-8"))["quick"].values())
+    files = (TOOL.parents[1] / "tests" / "rows").glob("test_*_values.py")
+    rows = {f"rows/{path.stem}" for path in files}
+    assert rows - named == {"rows/test_every_row_has_values"}
+
+
 def test_a_number_that_is_not_there_is_told() -> None:
     found = _run("--only", "physics.power: NO_SUCH_NUMBER: *")
     assert found.returncode == 2

@@ -5,11 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from goodflight.physics.estimate import generalised_least_squares, told_alone
+from goodflight.physics.estimate import Estimate, generalised_least_squares, told_alone
 from goodflight.physics.recorded import Happened, Measured
 from goodflight.studies.debriefing.fit import Fit, fit
+from goodflight.studies.debriefing.loads import agreeing
 from goodflight.studies.debriefing.predicted import Model
-from goodflight.studies.debriefing.why import CAUSE
+from goodflight.studies.debriefing.why import CAUSE, _verdict
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling import airframe
 from goodflight.studies.sampling.declared import DECLARED
@@ -74,6 +75,30 @@ def test_a_low_peak_alone_decides_nothing_even_where_the_delay_is_sure() -> None
     sure = replace(CASE, motor=replace(CASE.motor, delay_sigma=0.001))
     low = 0.7 * fit(sure, Happened(apogee_m=Measured(500.0, 3.0))).places[0].predicted.value
     assert fit(sure, Happened(apogee_m=Measured(low, 3.0))).why.verdict == "cannot be decided"
+
+
+@pytest.mark.parametrize(
+    ("apogee_s", "spread_s", "verdict"),
+    [(-1.0, 0.1, "apogee"), (-1.0, 0.0, "apogee"), (0.0, 0.0, "as predicted")],
+)
+def test_a_part_that_is_known_exactly_is_no_cause(
+    apogee_s: float, spread_s: float, verdict: str
+) -> None:
+    """The grain's part 0 +- 0: what is left came by the apogee. A spread of nothing is no fault."""
+    nothing = np.zeros(1)
+    wide = np.diag([0.0, spread_s**2])
+    found = Estimate(np.array([0.0, apogee_s]), wide, 0.0, apart=nothing, apart_sigma=nothing)
+    assert _verdict(True, np.eye(2), found) == verdict
+
+
+def test_a_delay_that_is_stated_exact_is_no_quantity_of_the_fit() -> None:
+    """The rest is fitted and drawn without it: 60 flights about the peak seen, each 7 m off."""
+    exact = replace(CASE, motor=replace(CASE.motor, delay_sigma=0.0))
+    left = {factor.key for factor in Model(exact, ("charge_s",)).factors}
+    assert set(KEYS) - left == {"delay"}
+    found = fit(exact, Happened(apogee_m=Measured(500.0, 3.0), charge_s=Measured(10.8, 0.1)))
+    heights_m = agreeing(exact, found).outcome("apogee_m")
+    assert np.mean(heights_m) == pytest.approx(500.0, abs=0.5 + 3.0 * 7.0 / heights_m.size**0.5)
 
 
 def test_a_slow_fall_says_nothing_of_the_drag() -> None:

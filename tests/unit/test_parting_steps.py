@@ -1,0 +1,190 @@
+"""The steps of the motion after ejection: how a canopy grows, what is noted, what is conserved.
+
+Expected numbers are worked here, or what mechanics says of any motion: similarity and energy.
+"""
+
+import math
+
+import numpy as np
+import pytest
+
+from goodflight.physics.recovery import parting_lane as at
+from goodflight.physics.recovery.parting import (
+    INPUT_INDEX,
+    OUTCOME_INDEX,
+    PARTING_INPUTS,
+    part_bodies,
+)
+from goodflight.physics.recovery.parting_slide import FINE, slide
+from goodflight.physics.recovery.parting_steps import HANGS_S, _canopy, _step, _watch
+from parted_bodies import BASE, drawn_sections
+
+INF = math.inf
+
+
+def lane() -> np.ndarray:
+    """A flight 1 s after ejection, in a step of 10 ms; what has not happened yet is never."""
+    w = np.zeros(at.PLACES)
+    w[at.NOW], w[at.STEP], w[at.AXIS_X], w[at.SWING] = 1.0, 0.01, 1.0, 0.05
+    w[at.FILLING] = w[at.OPENED] = w[at.STRAIGHT] = w[at.GAP] = INF
+    w[at.LINES], w[at.FILL_M], w[at.POWER], w[at.PER_FILL] = 1.0, 2.0, 1.0, 1.0
+    return w
+
+
+@pytest.mark.parametrize("fore, aft, way_m", [(0.0, 0.0, 0.0), (1.0, 0.0, 0.1), (0.0, 1.0, 0.1)])
+def test_lines_stretch_once_a_cord_has_pulled(fore: float, aft: float, way_m: float) -> None:
+    """At 10 m/s a step's air goes 0.1 m past a pack that a cord holds back; before, none."""
+    w = lane()
+    w[at.FORE_ON], w[at.AFT_ON] = fore, aft
+    assert _canopy(w, 0, 6.0, 8.0) == 0.0
+    assert w[at.STREAMED] == pytest.approx(way_m, abs=1e-12)
+    assert w[at.FILLING] == INF and w[at.STRETCH] == pytest.approx(10.0)
+
+
+@pytest.mark.parametrize("speed_m_s, fills_s", [(0.5, 2.0), (1.05, 2.0 / 1.05), (5.0, 0.4)])
+def test_a_canopy_fills_from_when_its_lines_were_stretched(
+    speed_m_s: float, fills_s: float
+) -> None:
+    """5 mm of air past stretched lines, 2 m fill it; no slower than at 1 m/s."""
+    w = lane()
+    w[at.FORE_ON], w[at.STREAMED] = 1.0, 1.005 - 0.01 * speed_m_s
+    ago_s = 0.005 / max(speed_m_s, 1.0)
+    assert _canopy(w, 0, speed_m_s, 0.0) == pytest.approx(ago_s / fills_s)
+    assert w[at.FILLING] == pytest.approx(1.0 - ago_s)
+    assert 1.0 / w[at.PER_FILL] == pytest.approx(fills_s)
+    assert w[at.OPENED] == INF
+
+
+@pytest.mark.parametrize("power", [0.5, 1.0, 2.0])
+@pytest.mark.parametrize("part", [0.05, 0.5, 1.05])
+def test_a_canopy_grows_as_a_power_of_its_time_until_it_is_full(part: float, power: float) -> None:
+    """(t / tf)^j with tf = 0.5 s; full at tf and never wider."""
+    w = lane()
+    w[at.POWER], w[at.PER_FILL], w[at.FILLING] = power, 2.0, 1.0 - 0.5 * part
+    assert _canopy(w, 0, 3.0, 4.0) == pytest.approx(min(part, 1.0) ** power)
+    assert w[at.OPENED] == (INF if part < 1.0 else pytest.approx(1.5 - 0.5 * part))
+    assert w[at.STRETCH] == 0.0  # noted until it begins to fill
+
+
+@pytest.mark.parametrize(
+    "since_s, gap_m", [(-0.05, INF), (0.004, 0.308), (0.05, 0.3)], ids=["before", "first", "later"]
+)
+def test_a_gap_counts_from_when_the_pack_has_settled(since_s: float, gap_m: float) -> None:
+    """0.1 s after it is out. The first time as it was then: at -2 m/s 4 ms before, 8 mm more."""
+    w = lane()
+    w[at.CLEARED] = 1.0 - 0.1 - since_s
+    w[at.PX], w[at.BX], w[at.MOUTH], w[at.PACK], w[at.QX] = 0.9, 0.2, 0.4, 0.25, -2.0
+    _watch(w, 0, 0.0, 0.0, 0.0, True)
+    assert w[at.GAP] == pytest.approx(gap_m)
+    assert w[at.REACH] == pytest.approx(0.55)
+
+
+def test_the_gap_counts_when_both_cords_have_been_tight_however_soon_and_no_more() -> None:
+    w = lane()
+    w[at.CLEARED], w[at.PX], w[at.MOUTH] = 0.98, 0.7, 0.4
+    _watch(w, 0, 5.0, 0.0, 0.0, True)
+    assert (w[at.FORE_ON], w[at.AFT_ON], w[at.STRAIGHT], w[at.GAP]) == (1.0, 0.0, INF, INF)
+    w[at.NOW] = 1.01
+    _watch(w, 0, 0.0, 5.0, 0.0, True)
+    assert (w[at.AFT_ON], w[at.STRAIGHT]) == (1.0, 1.01)
+    assert w[at.GAP] == pytest.approx(0.3)
+    w[at.NOW], w[at.PX] = 1.5, 0.5
+    _watch(w, 0, 0.0, 0.0, 0.0, True)
+    assert w[at.GAP] == pytest.approx(0.3) and w[at.STRAIGHT] == 1.01
+
+
+def test_the_greatest_of_each_pull_is_kept_the_snatch_until_the_canopy_fills() -> None:
+    w = lane()
+    for fore, aft, bears, before in (
+        (5.0, 7.0, 2.0, True),
+        (6.0, 3.0, 4.0, True),
+        (9.0, 0.0, 1.0, False),
+    ):
+        _watch(w, 0, fore, aft, bears, before)
+    kept = w[[at.FORE, at.MOST, at.SNATCH, at.EDGE]]
+    assert kept.tolist() == [9.0, 9.0, 7.0, 4.0]
+
+
+def test_it_is_over_once_the_tube_has_hung_for_a_swing() -> None:
+    """Tight for 50 ms on end after the canopy is open, five steps; a slack step begins anew."""
+    w = lane()
+    w[at.OPENED], w[at.STEP] = 0.9, 0.0125
+    over = []
+    for pull in (8.0, 8.0, 0.0, 8.0, 8.0, 8.0, 8.0):
+        _watch(w, 0, 0.0, pull, 0.0, False)
+        over.append(w[at.OVER])
+    assert over == [0.0] * 6 + [1.0]
+    w = lane()  # not open yet, however long it hangs
+    w[at.STEP] = 0.5
+    _watch(w, 0, 0.0, 8.0, 0.0, False)
+    assert w[at.OVER] == 0.0
+
+
+@pytest.mark.parametrize("opened_s, ends_s", [(2.0, 2.0 + HANGS_S), (4.5, 5.0), (INF, 5.0)])
+def test_it_is_followed_a_while_past_the_open_canopy_five_seconds_at_the_most(
+    opened_s: float, ends_s: float
+) -> None:
+    w = lane()
+    w[at.OPENED], w[at.NOW] = opened_s, ends_s - 0.001
+    _watch(w, 0, 0.0, 0.0, 0.0, False)
+    assert w[at.OVER] == 0.0
+    w[at.NOW] = ends_s
+    _watch(w, 0, 0.0, 0.0, 0.0, False)
+    assert w[at.OVER] == 1.0
+
+
+def test_a_motion_of_a_thousandth_of_every_mass_and_force_is_the_same_motion() -> None:
+    """Mechanics knows no scale of mass: times, places and speeds to the last bit, forces by it."""
+    scale = 2.0**-10
+    rows = np.array([[each[name] for name in PARTING_INPUTS] for each in drawn_sections(20)])
+    small = rows.copy()
+    for name in PARTING_INPUTS:
+        if name.endswith(("_kg", "_kg_m2", "friction_n", "stiffness_n_m", "kg_m3")):
+            small[:, INPUT_INDEX[name]] *= scale
+    wanted, found = part_bodies(rows), part_bodies(small)
+    for name, column in OUTCOME_INDEX.items():
+        by = scale if name.endswith("_n") else 1.0
+        assert np.array_equal(found[:, column], by * wanted[:, column], equal_nan=True), name
+
+
+STILL = BASE | {"density_kg_m3": 0.0, "gravity_m_s2": 0.0, "speed_m_s": 0.0, "line_length_m": 1e6,
+                "cord_damping": 0.0, "pack_friction_n": 0.0}  # fmt: skip
+
+
+def stretches_m(w: np.ndarray) -> tuple[float, float]:
+    """How much longer than at rest the cord to the nose and the one to the mouth are."""
+    mouth_x = w[at.BX] + w[at.MOUTH] * w[at.TUBE_X]
+    mouth_y = w[at.BY] + w[at.MOUTH] * w[at.TUBE_Y]
+    fore = math.hypot(w[at.NX] - w[at.PX], w[at.NY] - w[at.PY]) - w[at.REST1]
+    return fore, math.hypot(w[at.PX] - mouth_x, w[at.PY] - mouth_y) - w[at.REST2]
+
+
+def energy_j(w: np.ndarray, f: dict[str, float]) -> float:
+    """1/2 m v^2 of the three, 1/2 I w^2 of the booster, 1/2 k x^2 of each tight cord."""
+    fore, aft = stretches_m(w)
+    energy = f["booster_inertia_kg_m2"] * w[at.TURN] ** 2
+    energy += f["nose_kg"] * (w[at.NVX] ** 2 + w[at.NVY] ** 2)
+    energy += f["booster_kg"] * (w[at.BVX] ** 2 + w[at.BVY] ** 2)
+    energy += f["gear_kg"] * (w[at.PVX] ** 2 + w[at.PVY] ** 2)
+    energy += f["fore_stiffness_n_m"] * max(fore, 0.0) ** 2
+    return float(0.5 * (energy + f["aft_stiffness_n_m"] * max(aft, 0.0) ** 2))
+
+
+@pytest.mark.parametrize("changes", [{}, {"gear_rides": 0.0}, {"turn_rad_s": 5.0}])
+def test_a_cord_takes_no_energy_as_it_becomes_tight_and_gives_it_back(
+    changes: dict[str, float],
+) -> None:
+    """No air, no damping: up to the step that lets go all stays. That step pulls on for a share s
+    of its length h past slack: 1/2 m v^2 s (1 - s) (h omega)^2 more, a quarter of FINE^2 of it."""
+    figures = STILL | changes
+    w = np.zeros(at.PLACES)
+    assert slide(np.array([figures[name] for name in PARTING_INPUTS]), w, 0)
+    start, before, tight, was = energy_j(w, figures), 0.0, False, False
+    while tight or not was:
+        before, was = energy_j(w, figures), tight
+        _step(w)
+        tight = max(stretches_m(w)) > 0.0
+        assert w[at.OVER] == 0.0
+    assert before == pytest.approx(start, rel=1e-4)
+    assert -1e-4 < energy_j(w, figures) / start - 1.0 < FINE**2 / 4.0
+    assert (w[at.FORE_NOW], w[at.AFT_NOW]) == (0.0, 0.0)
