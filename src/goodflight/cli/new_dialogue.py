@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 import textwrap
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -108,21 +109,33 @@ def _read(path: Path) -> dict[str, Any]:
 def from_dialogue(given: dict[str, str]) -> dict[str, str]:
     """Ask what is not given yet; an answer that does not fit is asked for again."""
     from goodflight.project.motor_told import TOLD, check_told
-    from goodflight.project.newcomer import QUESTIONS, check_answer, project_files
+    from goodflight.project.newcomer import (
+        QUESTIONS,
+        check_answer,
+        defaults_of,
+        project_files,
+    )
     from goodflight.project.newcomer_fit import AnswersError
 
     ask = _ask_person if sys.stdin.isatty() else _next_line
     if not given and sys.stdin.isatty():
         click.echo("Enter takes the answer in brackets. Units are needed: 79 mm, 3 1/8 in, 1.4 kg.")
-    checks: dict[str, tuple[Asked, Callable[[str], str]]]
-    checks = {each.id: (each, partial(check_answer, each)) for each in QUESTIONS}
-    checks |= {each.id: (each, partial(check_told, each)) for each in TOLD}
-    name, *rest = (each.id for each in TOLD)
-    for key, (question, check) in checks.items():
+    asked, told = {each.id: each for each in QUESTIONS}, {each.id: each for each in TOLD}
+
+    def answer(key: str) -> str:
+        if key in told:
+            return _asked(told[key], partial(check_told, told[key]), ask)
+        others = {other: text for other, text in given.items() if other != key}
+        offered = replace(asked[key], default=defaults_of(others)[key])
+        return _asked(offered, partial(check_answer, offered), ask)
+
+    name, *rest = told
+    every: dict[str, Asked] = {**asked, **told}
+    for key, question in every.items():
         if key in rest and not given.get(name):
             continue  # no motor is chosen: the rest of it is not asked
         if key not in given and question.dimension != "table":
-            given[key] = _asked(question, check, ask)
+            given[key] = answer(key)
     while True:
         try:
             return project_files(given)
@@ -135,7 +148,7 @@ def from_dialogue(given: dict[str, str]) -> dict[str, str]:
                     "change this answer",
                 ) from error
             say(error.advice)
-            given[error.question] = _asked(*checks[error.question], ask)
+            given[error.question] = answer(error.question)
 
 
 def say(words: str) -> None:

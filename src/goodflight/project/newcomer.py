@@ -5,6 +5,7 @@ out from what was, and marked as a guess in the text. All figures may be changed
 """
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import sqrt
@@ -21,6 +22,7 @@ from goodflight.project.measures import AcrossField
 from goodflight.project.motor_told import plugged, stems_of, told_faults, told_motor
 from goodflight.project.newcomer_assumed import ABOUT, ASSUMED
 from goodflight.project.newcomer_fit import AnswersError, check_fit, pack_kg
+from goodflight.project.newcomer_follow import offered
 from goodflight.project.newcomer_known import with_known
 from goodflight.project.newcomer_texts import NO_MOTOR, PLANS, RING, ROCKET, SITE
 from goodflight.project.reading import read_project
@@ -114,13 +116,38 @@ GROUPS: Final = tuple(
 )
 
 
-def check_answer(question: Question, text: str, finished: bool = False) -> str:
+def defaults_of(answers: Mapping[str, str]) -> dict[str, str]:
+    """Return what stands in for each question, those of other proportions once they are answered.
+
+    Parameters
+    ----------
+    answers : mapping - answer texts by question id; one that is no figure is passed over. [-]
+
+    Returns
+    -------
+    defaults : dict - an answer text for every question. [-]
+    """
+    asked = [each for each in QUESTIONS if each.dimension != "text"]
+    usual = {each.id: figure_of(each, each.default).value for each in asked}
+    said, found = dict(usual), {each.id: each.default for each in QUESTIONS}
+    for each in asked:
+        found[each.id] = offered(each.id, each.default, usual, said)
+        with suppress(QuantityError):
+            value = figure_of(each, answers.get(each.id) or found[each.id]).value
+            said[each.id] = value if value > 0 else usual[each.id]
+    return found
+
+
+def check_answer(
+    question: Question, text: str, finished: bool = False, default: str | None = None
+) -> str:
     """Return an answer ready for use, the default for an empty one.
 
     Parameters
     ----------
     question, text : what was asked, what was answered. [-]
     finished : bool - the rocket is: its mass and balance must be given, and count as measured. [-]
+    default : str or None - what stands in for an empty one; None = the question's own. [-]
 
     Raises
     ------
@@ -136,7 +163,7 @@ def check_answer(question: Question, text: str, finished: bool = False) -> str:
             )
         stated = figure_of(question, answer).stated
         answer = answer if stated else f"{answer} measured"
-    answer = answer or question.default
+    answer = answer or (question.default if default is None else default)
     if question.choices:
         return _chosen(question, answer)
     if question.dimension == "text":
@@ -184,13 +211,13 @@ def drawn_answers(answers: Mapping[str, str]) -> dict[str, float]:
     -------
     figures : dict - one positive value for each question that is no text. [SI]
     """
-    figures = {}
+    figures, defaults = {}, defaults_of(answers)
     for each in QUESTIONS:
         if each.dimension == "text":
             continue
-        default = figure_of(each, each.default).value
+        default = figure_of(each, defaults[each.id]).value
         try:
-            value = figure_of(each, answers.get(each.id) or each.default).value
+            value = figure_of(each, answers.get(each.id) or defaults[each.id]).value
         except QuantityError:
             value = default
         figures[each.id] = value if value > 0 else default
@@ -206,8 +233,8 @@ def project_files(
 
     Parameters
     ----------
-    answers : mapping - answer texts by question id; questions left out take their default, and
-        `motor` may name one that lies beside. [-]
+    answers : mapping - answer texts by question id; for questions left out `defaults_of` stands
+        in, and `motor` may name one that lies beside. [-]
     finished : bool - the rocket is: its mass and balance must be given, and count as measured. [-]
     beside : mapping - texts of motors at hand, by path. [-]
 
@@ -220,7 +247,11 @@ def project_files(
     QuantityError - an answer is no quantity of the wanted kind.
     AnswersError - the answers do not make a rocket (a separation behind the tail, for example).
     """
-    given = {each.id: check_answer(each, answers.get(each.id, ""), finished) for each in QUESTIONS}
+    defaults = defaults_of(answers)
+    given = {
+        each.id: check_answer(each, answers.get(each.id, ""), finished, defaults[each.id])
+        for each in QUESTIONS
+    }
     said = {
         each.id: figure_of(each, given[each.id]) for each in QUESTIONS if each.dimension != "text"
     }

@@ -6,6 +6,8 @@ from typing import Final
 from goodflight.quantity import write
 
 MAX_WIND_M_S: Final = 30.0  # nobody flies in a storm; above it the unit is wrong
+MOST_WALLS: Final = 0.15  # both walls of a tube against its outside; common practice, no source
+MIN_WALLS_M: Final = 0.006  # and so much of any tube
 _ABOVE_ZERO: Final = (
     "diameter", "inner_diameter", "nose_length", "body_length", "fin_root", "fin_span",
     "fin_thickness", "motor_tube", "mass", "canopy", "cord_strength", "cord_length", "guide_fore",
@@ -59,10 +61,13 @@ def _signs(si: Mapping[str, float]) -> Iterator[tuple[str, bool, str]]:
 def _fits(si: Mapping[str, float]) -> Iterator[tuple[str, bool, str]]:
     nose, tail = si["nose_length"], si["nose_length"] + si["body_length"]
     aft, room, pack = tail - si["separation"], si["inner_diameter"] / 1.05, pack_kg(si)
-    gap = aft - si["fin_root"]
+    gap, wall = aft - si["fin_root"], max(MIN_WALLS_M, MOST_WALLS * si["diameter"])
     rules = (
         ("inner_diameter", si["inner_diameter"] < si["diameter"],
          f"less than the outside, {_mm(si['diameter'])}"),
+        ("inner_diameter", si["diameter"] - si["inner_diameter"] <= wall,
+         f"at least {_mm(si['diameter'] - wall)}: no tube has a wall of "
+         f"{_mm(0.5 * (si['diameter'] - si['inner_diameter']))}"),
         ("separation", nose < si["separation"] < tail,
          f"a place between the nose and the tail, {_mm(nose)} to {_mm(tail)}"),
         ("fin_root", gap > 0.0 or aft <= 0.0, f"less than the tube behind it, {_mm(aft)}"),

@@ -1,0 +1,83 @@
+"""What a newcomer is offered for a figure once others are answered: a rocket of those proportions.
+
+The offered answers fit a body of 79 mm. For another diameter they would be those of another rocket,
+so lengths go with the body, the mass with its skin, the canopy with the mass. Where nothing they go
+by was answered, the offered answers stand as they are.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from math import sqrt
+from typing import Final
+
+from goodflight.quantity import write
+
+Figures = Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Follow:
+    """One offered answer: the questions it goes by, in proportion to `size`, in steps of `step`."""
+
+    by: tuple[str, ...]
+    size: Callable[[Figures], float]
+    dimension: str
+    unit: str
+    step: float
+    after: str = ""
+
+
+def _length(si: Figures) -> float:
+    return si["nose_length"] + si["body_length"]
+
+
+def _body(si: Figures) -> float:
+    return si["diameter"]
+
+
+def _root(si: Figures) -> float:
+    return si["fin_root"]
+
+
+def _skin(si: Figures) -> float:
+    return si["diameter"] * _length(si)
+
+
+_WHOLE: Final = ("nose_length", "body_length")
+FOLLOWS: Final[Mapping[str, Follow]] = {
+    "inner_diameter": Follow(("diameter",), _body, "length", "mm", 0.0005),
+    "nose_length": Follow(("diameter",), _body, "length", "mm", 0.005),
+    "body_length": Follow(("diameter",), _body, "length", "mm", 0.005),
+    "separation": Follow(_WHOLE, _length, "length", "mm", 0.005),
+    "fin_root": Follow(("diameter",), _body, "length", "mm", 0.005),
+    "fin_tip": Follow(("fin_root",), _root, "length", "mm", 0.005),
+    "fin_span": Follow(("fin_root",), _root, "length", "mm", 0.005),
+    "fin_sweep": Follow(("fin_root",), _root, "length", "mm", 0.005),
+    "mass": Follow(("diameter", *_WHOLE), _skin, "mass", "kg", 0.05),
+    "balance": Follow(_WHOLE, _length, "length", "mm", 0.005),
+    "canopy": Follow(("mass",), lambda si: sqrt(si["mass"]), "length", "m", 0.05, " across flats"),
+    "cord_length": Follow(_WHOLE, _length, "length", "m", 0.1),
+    "guide_fore": Follow(_WHOLE, _length, "length", "mm", 0.005),
+    "guide_aft": Follow(_WHOLE, _length, "length", "mm", 0.005),
+}
+
+
+def offered(key: str, default: str, usual: Figures, said: Figures) -> str:
+    """Return what is offered for a question once others are answered.
+
+    Parameters
+    ----------
+    key, default : the question, and what is offered where nothing it goes by differs. [-]
+    usual : mapping - what is offered by question id. [SI]
+    said : mapping - what was answered, what is offered where nothing was; those it goes by. [SI]
+
+    Returns
+    -------
+    answer : str - with its unit. [-]
+    """
+    follow = FOLLOWS.get(key)
+    if follow is None or all(said[each] == usual[each] for each in follow.by):
+        return default
+    value = usual[key] * follow.size(said) / follow.size(usual)
+    value = max(round(value / follow.step), 1) * follow.step
+    return write(value, follow.dimension, follow.unit, digits=5) + follow.after

@@ -1,0 +1,43 @@
+"""What a newcomer is offered once the first figures are answered: a rocket of those proportions."""
+
+import pytest
+
+from goodflight.project.newcomer import QUESTIONS, defaults_of, project_files
+from goodflight.project.newcomer_fit import AnswersError
+from goodflight.project.reading import read_project
+
+
+def test_nothing_answered_offers_what_the_questions_say() -> None:
+    assert defaults_of({}) == {each.id: each.default for each in QUESTIONS}
+    assert defaults_of({"diameter": "79 mm", "name": "Heron"}) == defaults_of({})
+
+
+def test_a_body_of_four_inches_is_offered_the_rest_of_its_size() -> None:
+    """By hand, from a body of 79 mm: lengths times 101.6 / 79 = 1.286, skin times 1.286 times
+    1570 / 1220 (nose and tubes), canopy times the root of the mass, cord four lengths."""
+    offered = defaults_of({"diameter": "4 in"})
+    assert offered["inner_diameter"] == "97.5 mm"  # 76 x 1.286 = 97.7
+    assert (offered["nose_length"], offered["body_length"]) == ("310 mm", "1260 mm")
+    assert offered["fin_root"] == "195 mm" and offered["fin_span"] == "105 mm"
+    assert offered["mass"] == "2.3 kg"  # 1.4 x 1.286 x 1.287 = 2.317
+    assert offered["canopy"] == "1.3 m across flats"  # root of 2.3 / 1.4 = 1.28
+    assert offered["cord_length"] == "6.3 m"  # 4 x 1.57 = 6.28
+    assert offered["fin_material"] == "birch_plywood_4mm" and offered["rail"] == "2.4 m"
+
+
+def test_an_answer_stands_and_what_goes_by_it_follows() -> None:
+    offered = defaults_of({"diameter": "4 in", "mass": "5.6 kg", "fin_root": "100 mm"})
+    assert offered["canopy"] == "2 m across flats"  # root of 5.6 / 1.4
+    assert offered["fin_span"] == "55 mm"  # 80 x 100 / 150 = 53.3
+
+
+@pytest.mark.parametrize("diameter", ["54 mm", "66 mm", "4 in", "130 mm", "6 in"])
+def test_what_is_offered_makes_a_rocket(diameter: str) -> None:
+    read_project(project_files({"diameter": diameter}))
+
+
+def test_the_bore_of_another_tube_is_refused_at_its_question() -> None:
+    with pytest.raises(AnswersError) as refused:
+        project_files({"diameter": "4 in", "inner_diameter": "76 mm"})
+    assert list(refused.value.faults) == ["inner_diameter"]
+    assert "at least 86.36 mm: no tube has a wall of 12.8 mm" in refused.value.advice
