@@ -6,7 +6,7 @@ from typing import Any
 
 from markupsafe import Markup
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from goodflight.outputs.asked.start import asked_svg
@@ -22,6 +22,7 @@ from goodflight.project.newcomer import (
     WEIGHED,
     Question,
     check_answer,
+    defaults_of,
     drawn_answers,
     project_files,
 )
@@ -72,6 +73,11 @@ def show(
     }
     status = 422 if wrong else 200
     return page(request, room.of(request).store, "start", "start.html", status, **more)
+
+
+async def offered(request: Request) -> Response:
+    """What the questions offer beside the answers typed so far, by question."""
+    return JSONResponse(defaults_of(dict(request.query_params)))
 
 
 def _at_hand(request: Request) -> dict[str, str]:
@@ -136,6 +142,7 @@ async def code(request: Request) -> Response:
 ROUTES = (
     Route("/", home),
     Route("/start", start),
+    Route("/start/offered", offered),
     Route("/start", make, methods=["POST"]),
     Route("/demo", make_demo, methods=["POST"]),
     Route("/choices", choose, methods=["POST"]),

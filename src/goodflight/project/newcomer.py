@@ -98,6 +98,7 @@ QUESTIONS: Final = (
              "which motors the code lets you fly", choices=("none", "L1", "L2", "L3")),
 )  # fmt: skip
 
+BEYOND_ANY: Final = 1e6  # of a figure in SI: no rocket has it, so nothing goes by it
 WEIGHED: Final = ("mass", "balance")  # read off a finished rocket
 
 # The questions as they belong together, in their order: key, words, how many
@@ -134,7 +135,7 @@ def defaults_of(answers: Mapping[str, str]) -> dict[str, str]:
         found[each.id] = offered(each.id, each.default, usual, said)
         with suppress(QuantityError):
             value = figure_of(each, answers.get(each.id) or found[each.id]).value
-            said[each.id] = value if value > 0 else usual[each.id]
+            said[each.id] = value if 0 < value < BEYOND_ANY else usual[each.id]
     return found
 
 

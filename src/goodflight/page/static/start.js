@@ -5,3 +5,18 @@ document.addEventListener("input", (e) => {
   const known = /\bmeasured\b/.test(e.target.value) ? "measured" : /\blabel\b/.test(e.target.value) ? "label" : "guess";
   how.textContent = e.target.className = known;
 });
+// What is left as offered goes with what is typed: a wider body gets longer fins.
+const form = document.getElementById("answers");
+form?.addEventListener("change", async () => {
+  const boxes = [...form.querySelectorAll("[data-offered]")], left = (box) => box.value === box.dataset.offered;
+  const typed = new URLSearchParams(boxes.filter((box) => !left(box)).map((box) => [box.name, box.value]));
+  const answer = await fetch("/start/offered?" + typed).catch(() => null);
+  const offered = answer?.ok ? await answer.json() : {};
+  for (const box of boxes) if (offered[box.name]) {
+    if (left(box)) {
+      box.value = offered[box.name];
+      if (box === document.activeElement) box.select(); // so that typing replaces it, as after a Tab
+    }
+    box.dataset.offered = offered[box.name];
+  }
+});
