@@ -55,7 +55,9 @@ FOLLOWS: Final[Mapping[str, Follow]] = {
     "fin_sweep": Follow(("fin_root",), _root, "length", "mm", 0.005),
     "mass": Follow(("diameter", *_WHOLE), _skin, "mass", "kg", 0.05),
     "balance": Follow(_WHOLE, _length, "length", "mm", 0.005),
-    "canopy": Follow(("mass",), lambda si: sqrt(si["mass"]), "length", "m", 0.05, " across flats"),
+    "canopy": Follow(
+        ("mass",), lambda si: sqrt(si["mass"]), "length", "m", 0.05, after=" across flats"
+    ),
     "cord_length": Follow(_WHOLE, _length, "length", "m", 0.1),
     "guide_fore": Follow(_WHOLE, _length, "length", "mm", 0.005),
     "guide_aft": Follow(_WHOLE, _length, "length", "mm", 0.005),
