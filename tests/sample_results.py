@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.motor_results import DelayRow, DelayStudy, MotorRow, MotorStudy
 from goodflight.studies.questions.layout import FinSet, Layout, Mark, Piece
 from goodflight.studies.results import (
@@ -232,7 +233,7 @@ def motors() -> MotorStudy:
         1,
         (small, wide),
         ("L2: K-x cannot be flown here: too wide.",),
-        ("The range safety officer decides.",),
+        (WHO_DECIDES,),
         True,
     )
 

@@ -8,6 +8,7 @@ import pytest
 from goodflight.outputs import words
 from goodflight.outputs.figures import figure
 from goodflight.outputs.ledger import row_words, way_words
+from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.results import Way
 from sample_results import row
 
@@ -115,8 +116,10 @@ def test_percent_is_empty_when_nothing_was_counted() -> None:
 
 def test_the_caution_is_said_once() -> None:
     assert words.cautions(("a",)) == ("a", words.CAUTION)
-    said = ("ask the range safety officer",)
+    said = (f"Field and day are those of the plan. {WHO_DECIDES}",)
     assert words.cautions(said) == said
+    asked = ("ask the range safety officer",)  # says nothing of who decides
+    assert words.cautions(asked) == (*asked, words.CAUTION)
 
 
 def test_a_total_under_its_limit_is_not_brought_under_it() -> None:

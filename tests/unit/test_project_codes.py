@@ -1,11 +1,16 @@
 """Code sets as files: those that ship, a project's own, and what a fault in one says."""
 
+import math
+from dataclasses import fields
+from typing import Final
+
 import pytest
 
 from goodflight.outputs.ledger.basis_words import formula, sources
 from goodflight.project import ProjectErrors, read_project
-from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
+from goodflight.project.codes import CONFIRM_KEYS, CodeSet, packaged_codes
 from goodflight.project.demo import demo_files
+from goodflight.quantity import show
 from goodflight.studies.case.codes import CODE_SETS
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.ledger import ledger, ledger_of
@@ -97,14 +102,68 @@ def test_the_demo_answers_all_but_the_view_of_the_day() -> None:
         assert row.state != "unknown" or row.advice
 
 
+UNITS: Final = ("metric", "imperial")
+DIMENSIONS: Final = {
+    "level_impulse_ns": "impulse",
+    "rail_tilt_rad": "angle",
+    "wind_m_s": "wind",
+    "mass_to_thrust": "ratio",
+    "property_m": "length",
+    "property_share": "ratio",
+    "site_m": "length",
+    "site_share": "ratio",
+    "people_m": "length",
+    "cloud_cover_tenths": "ratio",
+    "airport_m": "length",
+    "site_steps_m": "length",
+}
+
+
+def figures_in(code: CodeSet, name: str) -> set[float]:
+    """Every figure of a set under one of its names, SI; bounds of its steps included."""
+    held = getattr(code, name)
+    if held is None:
+        return set()
+    if isinstance(held, dict):
+        return {each.value for each in held.values()}
+    return (
+        {v for up, each in held for v in (up, each.value)}
+        if isinstance(held, tuple)
+        else {held.value}
+    )
+
+
+def test_every_figure_of_a_code_set_is_asked_for() -> None:
+    others = {"key", "title", "clauses", "about"}
+    assert {each.name for each in fields(CodeSet)} == set(DIMENSIONS) | others
+    first = CODE_SETS["us"]
+    assert 20 * 0.44704 in figures_in(first, "wind_m_s")  # 20 mph, NFPA 1127
+    assert all(figures_in(first, name) for name in DIMENSIONS if name != "site_steps_m")
+
+
 def test_under_another_code_set_no_figure_or_source_of_the_first_remains() -> None:
-    project = read_project(demo_files())
-    case = case_of(project)
+    """Figures as numbers and as they would be printed, in both systems, in every text of the rows
+    of the code. What a set's own clauses say stands there too: 160 N s in the United Kingdom."""
+    case, first = case_of(read_project(demo_files())), CODE_SETS["us"]
     for key in ("canada", "uk", "germany", "australia"):
-        other = within(case, "rules", code=CODE_SETS[key])
-        for row in ledger_of(other, 20, 1, remedies=False).rows:
-            if row.kind == "failure":
+        own = CODE_SETS[key]
+        clauses = " ".join(each.text for each in (own.clauses or {}).values())
+        rows = ledger_of(within(case, "rules", code=own), 20, 1, remedies=False).rows
+        for row in (each for each in rows if each.kind != "failure"):
+            told = [*row.basis.sources, row.advice, *row.warnings, *(a.how for a in row.asks)]
+            told += [formula(row.basis, u) for u in UNITS]
+            words = " ".join((*told, *(w for u in UNITS for w in sources(row.basis, u))))
+            assert "14 CFR" not in words and "NFPA" not in words, (key, row.key, words)
+            if row.phase != "code":
                 continue
-            told = " ".join((formula(row.basis), *sources(row.basis), row.advice, *row.warnings))
-            assert "14 CFR" not in told and "NFPA" not in told, (key, row.key, told)
-            assert "20 mph" not in told and "457" not in told, (key, row.key, told)
+            for name, dimension in DIMENSIONS.items():
+                for value in figures_in(first, name) - figures_in(own, name):
+                    assert not any(
+                        each.dimension == dimension and math.isclose(each.value, value)
+                        for each in row.basis.figures.values()
+                    ), (key, row.key, name)
+                    if dimension != "ratio":
+                        shown = {show(value, dimension, units) for units in UNITS}
+                        left = [s for s in shown if f" {s}" in words and f" {s}" not in clauses]
+                        assert not left, (key, row.key, left)
+            assert "20 mph" not in words and "457" not in words, (key, row.key, words)

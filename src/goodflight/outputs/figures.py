@@ -5,6 +5,12 @@ from typing import Final
 
 from goodflight.quantity import DIMENSIONS, show
 
+# the unit in which sizes of parts, distances and light masses are told, and the first in full
+SIZE_UNIT: Final = {"metric": "mm", "imperial": "in"}
+SIZE_UNIT_NAME: Final = {"metric": "mm", "imperial": "inches"}
+FAR_UNIT: Final = {"metric": "m", "imperial": "ft"}
+LIGHT_UNIT: Final = {"metric": "g", "imperial": "oz"}
+
 SUFFIXES: Final[tuple[tuple[str, str], ...]] = (  # the longer suffix stands first
     ("_kg_m2", "inertia"),
     ("_rad_s", "angular_rate"),

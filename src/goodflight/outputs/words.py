@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
+from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.results import Cost, Ledger, Measurement, Phase, State
 
 PHASES: Final[dict[Phase, str]] = {
@@ -37,10 +38,7 @@ KNOWN: Final[dict[str, str]] = {
     "measured": "measured",
     "flight": "from a flight",
 }
-CAUTION: Final = (
-    "This is advice, not a certificate. The local code, the motor maker's sheet and the range "
-    "safety officer decide."
-)
+CAUTION: Final = f"This is advice, not a certificate. {WHO_DECIDES}"
 
 
 def speak(chance: float | None, low: float | None = None, high: float | None = None) -> str:
@@ -191,7 +189,7 @@ def knowledge(measured: int, figures: int) -> str:
 
 def cautions(warnings: Sequence[str]) -> tuple[str, ...]:
     """The warnings, with the standing caution after them unless they carry it already."""
-    said = any("range safety officer" in warning for warning in warnings)
+    said = any(WHO_DECIDES in warning for warning in warnings)
     return tuple(warnings) if said else (*warnings, CAUTION)
 
 

@@ -68,6 +68,10 @@ Entry = Annotated[str, StringConstraints(min_length=1, max_length=120)]
 class ReadingTable(Table):
     """One figure not read off a scale: a pull, a size, an offcut torn, a canopy dropped."""
 
+    def says(self, flight: str) -> bool:
+        """Whether it was worked out from this flight."""
+        return bool(flight) and self.flight == flight
+
     of: Annotated[
         Entry,
         Key(

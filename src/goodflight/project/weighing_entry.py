@@ -124,7 +124,7 @@ def without_readings(project: Project, flight: str) -> str:
     text = project.texts.get(FILE, "")
     rows = text.splitlines(keepends=True)
     blocks = zip(project.weighings.reading, table_blocks(text, "reading"), strict=True)
-    for start, end in reversed([block for each, block in blocks if each.flight == flight]):
+    for start, end in reversed([block for each, block in blocks if each.says(flight)]):
         before = start - 1 if start and not rows[start - 1].strip() else start
         del rows[before:end]
     return "".join(rows)

@@ -20,6 +20,8 @@ INCH_MERCURY_PA: Final = 3386.389  # conventional, mercury at 0 degC
 KNOT_M_S: Final = 1852 / 3600
 DEG_RAD: Final = pi / 180
 
+ZERO_C_K: Final = 273.15  # 0 degC
+
 
 @dataclass(frozen=True)
 class Unit:
@@ -195,8 +197,8 @@ _ALL: Final = (
         "temperature",
         "K",
         (
-            Unit("degC", 1.0, 273.15, also=("°C", "C")),
-            Unit("degF", 5 / 9, 273.15 - 32 * 5 / 9, also=("°F", "F")),
+            Unit("degC", 1.0, ZERO_C_K, also=("°C", "C")),
+            Unit("degF", 5 / 9, ZERO_C_K - 32 * 5 / 9, also=("°F", "F")),
             Unit("K", 1.0),
         ),
         ((0.0, "degC"),),

@@ -8,6 +8,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
+WHO_DECIDES: Final = "The local code, the motor maker's sheet and the range safety officer decide."
+
 
 @dataclass(frozen=True)
 class Caution:

@@ -20,8 +20,8 @@ from goodflight.outputs.bench.order_text import FOOT, glue_words, span_words, ta
 from goodflight.outputs.bench.pages import pages_for
 from goodflight.outputs.bench.paper import PAPERS, Scale, check_mm
 from goodflight.outputs.bench.pdf import compiled, document_head, figures, row, sheet, sized
-from goodflight.outputs.drawing.sheet import LONG_UNIT
 from goodflight.outputs.drawing.side import items_of
+from goodflight.outputs.figures import SIZE_UNIT, SIZE_UNIT_NAME
 from goodflight.outputs.words import CAUTION, KNOWN
 from goodflight.quantity import show
 from goodflight.studies.bench.answers import Book
@@ -263,7 +263,7 @@ def _parts(book: Book, units: str) -> str:
         )
         for x in listed
     ]
-    unit = "mm" if units == "metric" else "in"
+    unit = SIZE_UNIT[units]
     head = ("no.", "part", "kind", "material", f"from {unit}", f"to {unit}", "mass", "known by")
     return (
         heading("Parts, numbered as in the drawing")
@@ -290,7 +290,8 @@ def _cuts(cuts: CutList, units: str) -> str:
         )
         for c in cuts.cuts
     ]
-    note = f"Finished sizes in {LONG_UNIT[units]}; the cut takes {1e3 * cuts.kerf_m:.2f} mm (kerf)."
+    unit = SIZE_UNIT_NAME[units]
+    note = f"Finished sizes in {unit}; the cut takes {1e3 * cuts.kerf_m:.2f} mm (kerf)."
     return "\n\n".join(
         [
             heading("Cut list"),

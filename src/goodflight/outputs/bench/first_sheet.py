@@ -8,6 +8,7 @@ from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.paper import PAPERS
 from goodflight.outputs.drawing.ink import Sheet
 from goodflight.outputs.drawing.svg import Shape, drawing_sheet, side_scale
+from goodflight.outputs.figures import SIZE_UNIT, SIZE_UNIT_NAME
 from goodflight.quantity import show
 from goodflight.studies.bench.limits import GENERAL
 from goodflight.studies.questions.layout import Layout
@@ -16,6 +17,7 @@ EDGE_MM: Final = 8.0
 TITLE_MM: Final = 25.0
 LEAST_LETTER_MM: Final = 1.75  # read at arm's length; common practice of print, no source
 SMALLEST: Final = 10.5  # letters of the drawing, in its units
+ERROR_DIGITS: Final = {"metric": 2, "imperial": 1}
 INKS: Final = {
     "paper": "#ffffff", "ink": "#000000", "fine": "#777777", "soft": "#333333", "signal": "#000000",
 }  # fmt: skip
@@ -85,12 +87,11 @@ def _cells(
     layout: Layout, units: str, scale: float, cut_error_m: float
 ) -> tuple[tuple[str, str], ...]:
     """The fields of the title block; those of the builder's hand are empty."""
-    unit, digits = ("in", 1) if units == "imperial" else ("mm", 2)
-    error = show(cut_error_m, "length", unit=unit, digits=digits)
+    error = show(cut_error_m, "length", unit=SIZE_UNIT[units], digits=ERROR_DIGITS[units])
     return (
         ("title", f"{layout.rocket}, build book" + (" (invented)" if layout.invented else "")),
         ("scale", f"1 : {scale:g}, printed at 100 %"),
-        ("lengths", "mm" if units == "metric" else "inches"),
+        ("lengths", SIZE_UNIT_NAME[units]),
         ("projection", "third angle: view from the tail at its right"),
         ("tolerance", f"{GENERAL}; cut edges ± {error}, one sigma"),
         ("made of", f"plan {layout.plan}, motor {layout.motor}"),

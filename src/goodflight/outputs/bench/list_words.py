@@ -3,7 +3,7 @@
 from typing import Final
 
 from goodflight.outputs.bench.dimension_lines import figure, limits
-from goodflight.outputs.drawing.sheet import LONG_UNIT
+from goodflight.outputs.figures import SIZE_UNIT_NAME
 from goodflight.quantity import show
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.fits import Fit
@@ -15,7 +15,7 @@ FITS: Final = ("part", "into", "outside", "bore", "fit")
 def fit_note(units: str) -> str:
     """What the figures of the fits are, and their unit."""
     return (
-        f"Outside as drawn with its limits, and bore, in {LONG_UNIT[units]}; limits: common "
+        f"Outside as drawn with its limits, and bore, in {SIZE_UNIT_NAME[units]}; limits: common "
         "practice, no source."
     )
 

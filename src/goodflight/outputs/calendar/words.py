@@ -10,7 +10,6 @@ from goodflight.studies.calendar.results import CalendarStep, CalendarStudy, Cut
 PLAN_ONLY: Final = (
     "A plan, no promise: the label of the glue decides, and a joint is tested before it flies."
 )
-ZERO_C_K: Final = 273.15
 LATE: Final = "a late evening"
 CUTS: Final = "What can be cut, and what that costs the ledger"
 HEAT: Final = "Heat for curing is attended, and away from solvents and their vapour."
@@ -148,9 +147,9 @@ def cure_words(step: CalendarStep) -> str:
 
 def place_words(step: CalendarStep, units: str = "metric") -> str:
     """`shed, 9 °C`."""
-    if step.place_c is None:
+    if step.place_k is None:
         return step.place
-    return f"{step.place}, {show(step.place_c + ZERO_C_K, 'temperature', units, digits=2)}"
+    return f"{step.place}, {show(step.place_k, 'temperature', units, digits=2)}"
 
 
 def sittings(study: CalendarStudy) -> list[tuple[str, int, list[CalendarStep]]]:

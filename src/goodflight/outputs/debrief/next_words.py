@@ -4,7 +4,7 @@ from typing import Final
 
 from goodflight.outputs.words import at_least, speak
 from goodflight.quantity import brief, show, show_spread
-from goodflight.studies.cautions import caution
+from goodflight.studies.cautions import WHO_DECIDES, caution
 from goodflight.studies.debriefing.next_flight import NextFlight
 from goodflight.studies.debriefing.next_level import Gap, NextLevel, State
 from goodflight.studies.motor_results import DelayRow, MotorRow
@@ -15,10 +15,7 @@ STATES: Final[dict[State, str]] = {
     "not known": "not known",
     "not stated": "not stated in the code set",
 }
-DECIDE: Final = (
-    "Field, rail, canopy and weather are those of the plan. The motor maker's sheet, the local "
-    "code and the range safety officer decide."
-)
+DECIDE: Final = f"Field, rail, canopy and weather are those of the plan. {WHO_DECIDES}"
 
 
 def basis_words(found: NextFlight, units: str = "metric") -> str:

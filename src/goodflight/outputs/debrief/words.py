@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from goodflight.outputs.figures import FAR_UNIT
 from goodflight.quantity import Refused, brief, show, show_spread
 from goodflight.studies.debriefing.book import BookLine, Kept
 from goodflight.studies.debriefing.fit import Fitted, Place
@@ -179,7 +180,7 @@ def read_words(log: LogShown) -> str:
 
 def _metres(value_m: float, units: str) -> str:
     """A height, never in small units."""
-    return show(value_m, "length", units, digits=2, unit="ft" if units == "imperial" else "m")
+    return show(value_m, "length", units, digits=2, unit=FAR_UNIT[units])
 
 
 def curve_words(curve: CurveFit, units: str = "metric") -> str:

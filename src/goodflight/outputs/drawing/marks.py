@@ -6,10 +6,10 @@ from typing import Final
 
 from goodflight.outputs.drawing.ink import Anchor, Box, Point, Sheet, text_box, text_width
 from goodflight.outputs.drawing.side import Side, longest_m
+from goodflight.outputs.figures import SIZE_UNIT
 from goodflight.quantity import show
 from goodflight.studies.questions.layout import Layout, Mark
 
-SMALL_UNIT: Final = {"metric": "mm", "imperial": "in"}
 TICKS_M: Final = {  # steps of small and numbered ticks that may be chosen
     "metric": ((0.01, 0.05), (0.02, 0.1), (0.05, 0.1), (0.05, 0.2), (0.1, 0.5), (0.5, 1.0)),
     "imperial": ((0.0127, 0.0254), (0.0254, 0.127), (0.0254, 0.254), (0.127, 0.635)),
@@ -22,7 +22,7 @@ SIDE_LIMIT: Final = 36.0  # no label nearer to the edge of the sheet
 
 def small(value_m: float, units: str, digits: int | None = None) -> str:
     """A length on the drawing without its unit, which the sheet states once."""
-    unit = SMALL_UNIT[units]
+    unit = SIZE_UNIT[units]
     if digits is None and units == "metric":
         digits = max(1, len(str(round(abs(value_m) * 1000))))
     return show(value_m, "length", units, digits, unit).removesuffix(unit).strip()

@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from goodflight.outputs.drawing.ink import Box, Sheet, text_width
 from goodflight.outputs.drawing.marks import small
 from goodflight.outputs.drawing.side import Item
+from goodflight.outputs.figures import LIGHT_UNIT, SIZE_UNIT_NAME
 from goodflight.outputs.words import CAUTION, knowledge
 from goodflight.quantity import show
 from goodflight.studies.questions.layout import Layout
 
-LONG_UNIT = {"metric": "mm", "imperial": "inches"}
 ROW = 19.0
 EDGE = 14.0  # outer border
 FRAME = 30.0  # inner border
@@ -71,7 +71,7 @@ def _part_row(
 ) -> None:
     x, end, y = place
     sheet.text(str(number), (x + 16, y), 11.5, "end", "mono soft")
-    mass = show(item.mass_kg, "mass", units, 3, "g" if units == "metric" else "oz")
+    mass = show(item.mass_kg, "mass", units, 3, LIGHT_UNIT[units])
     mass = "–" if item.mass_kg is None else mass
     room = end - 52 - text_width(mass, 12) - (x + 24) - 8
     sheet.text(shortened(item.name, room, 12), (x + 24, y), 12)
@@ -98,7 +98,7 @@ def draw_key(sheet: Sheet, corner: tuple[float, float], units: str) -> None:
         sheet.known_line((box.left, y + 4), box.right - box.left, known)
         x = box.right + 16
     sheet.text(
-        f"lengths in {LONG_UNIT[units]}, stations from the nose tip",
+        f"lengths in {SIZE_UNIT_NAME[units]}, stations from the nose tip",
         (corner[0], y + 22),
         12,
         "start",
@@ -125,7 +125,7 @@ def margins(layout: Layout, units: str) -> tuple[str, str]:
 def draw_title(sheet: Sheet, layout: Layout, box: Box, units: str, foot: str = "") -> None:
     """Rocket, what is drawn, state of knowledge, mass and margin, day and stamp, caution."""
     sheet.rectangle(box, "ink thin", "var(--paper)")
-    mass = show(layout.liftoff_mass_kg, "mass", units, 4, "g" if units == "metric" else "oz")
+    mass = show(layout.liftoff_mass_kg, "mass", units, 4, LIGHT_UNIT[units])
     rows = [
         (layout.rocket, "strong", 17.0),
         (f"plan {layout.plan}, motor {layout.motor}", "", 13.0),

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from goodflight.outputs.figures import FAR_UNIT
 from goodflight.outputs.words import at_least, speak
 from goodflight.quantity import brief
 from goodflight.studies.field.choices import Choice
@@ -75,7 +76,7 @@ def changes(planned: Choice, changed: Choice, units: str) -> str:
 
 def rail_long(length_m: float, units: str) -> str:
     """Length of a rail as it is called at the field, in metres or feet however short."""
-    return brief(length_m, "length", units, "ft" if units == "imperial" else "m")
+    return brief(length_m, "length", units, FAR_UNIT[units])
 
 
 def aim(choice: Choice, units: str) -> str:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import Final
 
-from goodflight.outputs.figures import FIGURES, OTHER, dimension, figure, words
+from goodflight.outputs.figures import FAR_UNIT, FIGURES, OTHER, dimension, figure, words
 from goodflight.outputs.text_page import Terminal, TextPage, fit
 from goodflight.outputs.words import STATES, at_least, cautions, percent, speak
 from goodflight.quantity import show
@@ -28,7 +28,7 @@ def flight_text(report: FlightReport, terminal: Terminal | None = None) -> str:
     page.blank()
     page.rule("What happens when")
     for name, time_s, height_m in report.events:
-        height = show(height_m, "length", units, 3, "ft" if units == "imperial" else "m")
+        height = show(height_m, "length", units, 3, FAR_UNIT[units])
         page.row(f"  {time_s:7.2f} s  {height:>9}  {name}")
     for part, names in groupby(_in_order(report), key=lambda name: words(name)[0]):
         page.blank()

@@ -10,6 +10,7 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.studies.reserve import sign_of
 from goodflight.studies.results import Row
 
 Role = Literal["blank", "demand", "fails", "capacity", "band"]
@@ -60,7 +61,7 @@ def strip(row: Row, width: int) -> Strip | None:
     capacity = row.capacity[np.isfinite(row.capacity)]
     if demand.size == 0 or capacity.size == 0:
         return None
-    sign = 1.0 if row.more_is_worse else -1.0
+    sign = sign_of(row.more_is_worse)
     low, high = _range(sign * demand, sign * capacity, width)
     ticks = _weights(sign * demand, low, high, width)
     first, mark, last = (

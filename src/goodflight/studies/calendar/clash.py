@@ -6,6 +6,7 @@ from datetime import date
 
 import numpy as np
 
+from goodflight.quantity import ZERO_C_K
 from goodflight.studies.bench.gluing import MINUTE_S
 from goodflight.studies.calendar.places import Place
 from goodflight.studies.calendar.setting import Setting, even_s, planned, problem_of, slots_of
@@ -39,8 +40,8 @@ def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
     yield "order", "the order of the steps: each waits for what it builds on"
     cures = {job.cure.name: job.cure for job in setting.jobs if job.cure is not None}
     for name, cure in cures.items():
-        hours = f"{cure.full_h:g} h at {_celsius(cure.reference_k)}"
-        stops = f"nothing below {_celsius(cure.min_k)}"
+        hours = f"{cure.full_h:g} h at {celsius(cure.reference_k)}"
+        stops = f"nothing below {celsius(cure.min_k)}"
         where = {place for job in setting.jobs if job.cure == cure for place in job.places}
         told = ", ".join(_warmth(setting.places[each]) for each in sorted(where))
         yield f"cure:{name}", f"the cure of {name}: {hours}, {stops}; {told}"
@@ -49,7 +50,7 @@ def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
         least = max(job.cure.min_k for job in setting.jobs if job.cure and name in job.places)
         yield (
             f"cold:{name}",
-            f"the {name}: no glue or paint below {_celsius(least)}, or less than 3 °C above "
+            f"the {name}: no glue or paint below {celsius(least)}, or less than 3 °C above "
             "the dew point",
         )
     for job in setting.jobs:
@@ -70,8 +71,9 @@ def rules_of(setting: Setting) -> Iterator[tuple[str, str]]:
     yield "hours", "; ".join(_hours(setting))
 
 
-def _celsius(kelvin: float) -> str:
-    return f"{kelvin - 273.15:.0f} °C"
+def celsius(kelvin: float) -> str:
+    """Whole degrees: `7 °C`."""
+    return f"{kelvin - ZERO_C_K:.0f} °C"
 
 
 def _warmth(place: Place) -> str:
@@ -79,7 +81,7 @@ def _warmth(place: Place) -> str:
     if not np.isfinite(place.mean_k).any():
         return place.name
     warm, night = float(np.nanmean(place.mean_k)), float(np.nanmin(place.night_k))
-    return f"{place.name} {_celsius(warm)}, coldest night {_celsius(night)}"
+    return f"{place.name} {celsius(warm)}, coldest night {celsius(night)}"
 
 
 def _hours(setting: Setting) -> Iterator[str]:

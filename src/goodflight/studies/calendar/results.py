@@ -16,7 +16,7 @@ class CalendarStep:
     person: Annotated[str, "who does it"]
     minutes: Annotated[float, "time at the bench [min]"]
     place: Annotated[str, "where it is done and left to cure"]
-    place_c: Annotated[float | None, "temperature there at that hour [°C]"]
+    place_k: Annotated[float | None, "temperature there at that hour [K]"]
     glue: Annotated[str, "what cures, empty = nothing"]
     touch: Annotated[str, "day from whose morning what builds on it may be done"]
     cured: Annotated[str, "day on whose morning it has cured in full, or is done"]

@@ -2,12 +2,12 @@
 
 from collections.abc import Collection, Iterator
 from datetime import date
-from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.structure import time_factor
+from goodflight.studies.calendar.clash import celsius
 from goodflight.studies.calendar.job import Job
 from goodflight.studies.calendar.jobs import Left
 from goodflight.studies.calendar.places import HOURS, Place
@@ -16,8 +16,6 @@ from goodflight.studies.calendar.results import CalendarStep, Link
 from goodflight.studies.calendar.retime import Conditions
 from goodflight.studies.calendar.setting import MINUTES, OVERRUN, Draws, Planned, job_traces
 from goodflight.studies.calendar.solve import Solved
-
-ZERO_C_K: Final = 273.15
 
 
 def steps_told(
@@ -46,7 +44,7 @@ def steps_told(
                 person=plan.setting.people[int(plan.slots.person[t])].name,
                 minutes=job.minutes,
                 place=name,
-                place_c=None if kelvin is None else round(kelvin - ZERO_C_K, 1),
+                place_k=None if kelvin is None else round(kelvin, 2),
                 glue=job.cure.name if job.cure else "",
                 touch=_iso(plan, int(found[i].touch[0, t])),
                 cured=_iso(plan, int(found[i].cured[0, t])),
@@ -206,9 +204,10 @@ def _warnings(plan: Planned, steps: Collection[CalendarStep]) -> Iterator[str]:
     setting = plan.setting
     for step in steps:
         if step.working_min is not None and step.minutes > step.working_min:
+            at = "its place" if step.place_k is None else celsius(step.place_k)
             yield (
                 f'"{step.title}": {step.minutes:.0f} min at the bench, the glue leaves '
-                f"{step.working_min:.0f} min at {step.place_c:.0f} °C: mix it last, or in two goes"
+                f"{step.working_min:.0f} min at {at}: mix it last, or in two goes"
             )
     for name in _cures_in(plan):
         count = int(np.sum(~np.isfinite(setting.places[name].mean_k)))

@@ -29,5 +29,5 @@ def as_flown(project: Project, plan: str | None, notes: NotesFile, flight: str |
 
 def without_own(project: Project, flight: str) -> Project:
     """The project as it is known without what was carried over from this flight."""
-    rows = [row for row in project.weighings.reading if not flight or row.flight != flight]
+    rows = [row for row in project.weighings.reading if not row.says(flight)]
     return replace(project, weighings=project.weighings.model_copy(update={"reading": rows}))

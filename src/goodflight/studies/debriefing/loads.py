@@ -13,6 +13,7 @@ import numpy as np
 from goodflight.studies.case.planned import Case
 from goodflight.studies.debriefing.fit import Fit
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
+from goodflight.studies.reserve import share_of
 from goodflight.studies.rows import LIMIT_STATES, View
 from goodflight.studies.sampling.declared import factors_of
 from goodflight.studies.sampling.flights import fly_sample
@@ -93,8 +94,7 @@ def _load(row: Evaluated, damaged: bool) -> Load:
     limit = row.limit
     there = np.isfinite(row.demand) & np.isfinite(row.capacity)
     demand, capacity = row.demand[there], row.capacity[there]
-    over, under = (demand, capacity) if limit.more_is_worse else (capacity, demand)
-    share = np.maximum(over, 0.0) / np.maximum(under, 1e-12)
+    share = share_of(demand, capacity, limit.more_is_worse)
     return Load(
         row=limit.key,
         title=limit.title,

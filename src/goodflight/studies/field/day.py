@@ -13,7 +13,7 @@ from goodflight.project import Project
 from goodflight.project.day_file import HourTable
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.cautions import caution
+from goodflight.studies.cautions import WHO_DECIDES, caution
 from goodflight.studies.field.aloft import Aloft, Seen, narrowed, seen_of
 from goodflight.studies.field.checks import (
     OWN,
@@ -379,7 +379,7 @@ def _warnings(found: Tried, flights: int) -> tuple[str, ...]:
     if found.choice.delay_out_s:
         told.append(caution("delay"))
     told.append(
-        "This is advice. Own limits, the local code and the range safety officer decide; what is "
-        f"{OWN} is not moved on the day."
+        f"This is advice. Own limits go first, and what is {OWN} is not moved on the day. "
+        f"{WHO_DECIDES}"
     )
     return tuple(told)

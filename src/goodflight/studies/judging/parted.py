@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.studies.judging.evaluate import Evaluated
+from goodflight.studies.reserve import sign_of
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -65,7 +66,7 @@ def part_of_row(row: Evaluated, powers: Powers) -> Part | None:
     wanted = [row.reserve]
     with np.errstate(invalid="ignore", divide="ignore"):
         if np.all(row.demand[there] > 0.0) and np.all(row.capacity[there] > 0.0):
-            sign = 1.0 if row.limit.more_is_worse else -1.0  # products are sums of logarithms
+            sign = sign_of(row.limit.more_is_worse)  # products are sums of logarithms
             wanted.append(sign * np.log(row.capacity / row.demand))
     found = [(values, *_fitted(powers, values, there)) for values in wanted]
     _, terms, coefficients, rest = min(

@@ -12,6 +12,7 @@ from goodflight.project import Project
 from goodflight.studies.case.doubts import doubts_of
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.judging.base_rates import BASE_RATES
 from goodflight.studies.judging.counting import counted
 from goodflight.studies.judging.drivers import (
@@ -50,10 +51,7 @@ NOT_MODELLED: Final = (
     *(each.title for each in UNSEEN),
     "joints that flex, a nose that swings back",
 )
-DEFER: Final = (
-    "Chances are computed from this project's figures; the local code, the motor maker's sheet and "
-    "the range safety officer decide."
-)
+DEFER: Final = "Chances are computed from this project's figures. " + WHO_DECIDES
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from goodflight.quantity import show
 from goodflight.studies.case.doubts import motor_doubts
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
+from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.levers.motor import nearest_delay_out_s
@@ -83,10 +84,7 @@ def motors_of(
         seed=seed,
         rows=tuple(rows),
         growth=growth(case, rows),
-        warnings=(
-            "Field, day, rail and canopy are those of the plan; the motor maker's sheet, the local "
-            "code and the range safety officer decide.",
-        ),
+        warnings=(f"Field, day, rail and canopy are those of the plan. {WHO_DECIDES}",),
         invented=case.origin.invented,
     )
 

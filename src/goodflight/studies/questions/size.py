@@ -11,6 +11,7 @@ from typing import Final
 from goodflight.project.idea import Idea, assumptions
 from goodflight.project.idea_design import Design, DoesNotFit
 from goodflight.project.idea_texts import texts_of
+from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.sizing.finals import (
     broken,
     chance_of,
@@ -99,7 +100,7 @@ def size(
         seed=seed,
         warnings=(
             "A search finds good designs, not proof that there is no better one.",
-            "The motor maker's sheet, the local code and the range safety officer decide.",
+            WHO_DECIDES,
         ),
     )
 
