@@ -17,6 +17,7 @@ from goodflight.physics.aero.curves import (
     smoothstep,
 )
 from goodflight.physics.aero.geometry import BodyShape, GuideShape
+from goodflight.physics.vehicle.parts import NoseShape
 
 Array = NDArray[np.float64]
 
@@ -25,7 +26,7 @@ RISE_END: Final = 1.10  # ... and is over here; both judgement
 # Wave drag over that of the tangent ogive of the same length. Cone has its own curve; the Haack
 # values follow from the least-drag theorem (4 A / pi l^2 against 1.17 d^2/l^2 of the figure);
 # the others are from memory of published comparisons and good to about 30 %.
-SHAPE_WAVE: Final[dict[str, float]] = {
+SHAPE_WAVE: Final[dict[NoseShape, float]] = {
     "tangent_ogive": 1.0,
     "secant_ogive": 0.95,
     "ellipsoid": 2.0,
@@ -60,7 +61,7 @@ def body_friction(friction: ArrayLike, fineness: float, wetted_m2: float, area_m
     return np.asarray(np.asarray(friction) * form * wetted_m2 / area_m2)
 
 
-def nose_wave_drag(shape: str, fineness: float, mach: ArrayLike) -> Array:
+def nose_wave_drag(shape: NoseShape, fineness: float, mach: ArrayLike) -> Array:
     """Pressure drag of a pointed nose above the speed of sound, on its base area.
 
     Y / (4 f^2), Y from the figure: 4.68 for ogives, falling with Mach number for cones.
@@ -82,7 +83,7 @@ def nose_wave_drag(shape: str, fineness: float, mach: ArrayLike) -> Array:
     if shape == "cone":
         beta = np.sqrt(np.maximum(m * m - 1.0, 1e-4))
         return np.asarray(CONE_WAVE(2.0 * fineness / beta) / (4.0 * fineness**2))
-    return np.full_like(m, OGIVE_WAVE * SHAPE_WAVE.get(shape, 1.0) / (4.0 * fineness**2))
+    return np.full_like(m, OGIVE_WAVE * SHAPE_WAVE[shape] / (4.0 * fineness**2))
 
 
 def _rise(fineness: float, mach: Array) -> Array:

@@ -35,6 +35,20 @@ from goodflight.studies.case.workshop import Device, Workshop
 P = TypeVar("P", bound=Part)
 
 
+# figures of a rocket that a changed length moves, see `features_of`
+Feature = Literal[
+    "mass_kg",
+    "cg_m",
+    "fin_slope",
+    "body_slope",
+    "cp_m",
+    "axial",
+    "canopy_area",
+    "main_area",
+    "flutter_m_s",
+]
+
+
 @dataclass(frozen=True)
 class Sensitivity:
     """What one standard deviation of one figure of the project does to the rocket."""
@@ -45,7 +59,7 @@ class Sensitivity:
     value: float
     sigma: float
     known: str
-    effects: Mapping[str, float]  # feature -> change for one sigma up
+    effects: Mapping[Feature, float]  # change for one sigma up
     table: str  # of rocket.toml: "part", "surface"
     part: str  # name of the part, of table "part"
     key: str  # as it is written
@@ -113,7 +127,7 @@ class Uncertainty:
     """What small changes of the project's figures do to the rocket, and the models' spreads."""
 
     sensitivities: tuple[Sensitivity, ...] = ()
-    features: Mapping[str, float] = field(default_factory=dict)  # nominal, see `features_of`
+    features: Mapping[Feature, float] = field(default_factory=dict)  # nominal
     model_spreads: tuple[tuple[str, str, float, str], ...] = ()  # key, words, sigma, reason
     cant_sigma_rad: float = 0.0  # alignment of one fin; 0 = nobody said
     inertia: tuple[float, float] | None = None  # factor of the pitch inertia as swung, and spread

@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.physics.aero import MODEL_SPREAD, Summary, aero_tables, cp_spread, summary
+from goodflight.physics.aero import MODEL_SPREAD, aero_tables, cp_spread, summary
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_SOUND_M_S
 from goodflight.physics.flight import registry
@@ -31,6 +31,7 @@ from goodflight.studies.case.openings import in_order
 from goodflight.studies.case.planned import (
     Case,
     Deployment,
+    Feature,
     Origin,
     Rail,
     Rules,
@@ -53,20 +54,23 @@ _GATE: Final = threading.Lock()
 
 
 def features_of(
-    rocket: Rocket, main: str = "", outside: Mapping[str, float] | None = None
-) -> dict[str, float]:
+    rocket: Rocket, main: str = "", outside: Mapping[Feature, float] | None = None
+) -> dict[Feature, float]:
     """Numbers of a rocket that a changed length moves; `main` names its second canopy.
 
     outside : those of a rocket of the same outer shape, so that the air's need not be worked out.
     """
     whole = combine(mass_items(rocket))
-    air = outside or summary(rocket, FEATURE_MACH)._asdict()
+    air = outside or _outside(rocket)
     canopies = [part for part in rocket.parts if isinstance(part, Canopy)]
     canopy = next((part for part in canopies if part.name != main), None)
-    found = {
+    found: dict[Feature, float] = {
         "mass_kg": whole.mass_kg,
         "cg_m": whole.cg_m,
-        **{key: air[key] for key in Summary._fields},
+        "fin_slope": air["fin_slope"],
+        "body_slope": air["body_slope"],
+        "cp_m": air["cp_m"],
+        "axial": air["axial"],
         "canopy_area": opening_numbers(canopy).cloth_area_m2 if canopy is not None else 0.0,
         "flutter_m_s": flutter_m_s(rocket),
     }
@@ -74,6 +78,17 @@ def features_of(
         if second.name == main:
             found["main_area"] = opening_numbers(second).cloth_area_m2
     return found
+
+
+def _outside(rocket: Rocket) -> dict[Feature, float]:
+    """What the air does to its outer shape."""
+    told = summary(rocket, FEATURE_MACH)
+    return {
+        "fin_slope": told.fin_slope,
+        "body_slope": told.body_slope,
+        "cp_m": told.cp_m,
+        "axial": told.axial,
+    }
 
 
 def flutter_m_s(rocket: Rocket) -> float:
@@ -259,8 +274,8 @@ def _origin(project: Project, plan: Plan, figures: Sequence[Uncertain]) -> Origi
     )
 
 
-def _check_finite(tables: AeroTables, features: Mapping[str, float]) -> None:
-    wrong = [name for name, value in features.items() if not math.isfinite(value)]
+def _check_finite(tables: AeroTables, features: Mapping[Feature, float]) -> None:
+    wrong: list[str] = [name for name, value in features.items() if not math.isfinite(value)]
     if not (np.isfinite(tables.mach_table).all() and np.isfinite(tables.scalars).all()):
         wrong.append("the air's tables")
     if wrong:
@@ -319,8 +334,8 @@ def sensitivities_of(
 
 
 def _effects(
-    project: Project, plan: str, figure: Uncertain, base: Mapping[str, float], main: str
-) -> dict[str, float]:
+    project: Project, plan: str, figure: Uncertain, base: Mapping[Feature, float], main: str
+) -> dict[Feature, float]:
     """Change of every feature for one standard deviation up; where that cannot be, down.
 
     Raises

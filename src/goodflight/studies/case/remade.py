@@ -13,6 +13,7 @@ from goodflight.physics.vehicle.parts import Bay, Canopy, Part, Rocket
 from goodflight.project.parts.table import resized
 from goodflight.studies.case.planned import (
     Case,
+    Feature,
     Read,
     Sensitivity,
     canopy_of,
@@ -176,14 +177,14 @@ def _with_sensitivities(case: Case, figures: tuple[Sensitivity, ...]) -> Case:
 
 def _effects(
     case: Case, part: Part, key: str, length_m: float, shape: bool = False
-) -> dict[str, float]:
+) -> dict[Feature, float]:
     """What another length of a part does to the rocket's features."""
     new = resized(part, key, length_m)
     assert new is not None  # the caller names a length of the part
     return _moved(case, _with(case.rocket, part, new), shape)
 
 
-def _moved(case: Case, rocket: Rocket, shape: bool = True) -> dict[str, float]:
+def _moved(case: Case, rocket: Rocket, shape: bool = True) -> dict[Feature, float]:
     """How far every feature of another rocket is from that of the flight's."""
     before = case.uncertainty.features
     now = features_of(rocket, main_name(case), None if shape else before)

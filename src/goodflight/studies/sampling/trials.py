@@ -29,6 +29,7 @@ from goodflight.physics.vehicle.parts import Canopy
 from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import (
     Case,
+    Feature,
     canopy_of,
     cord_of,
     fins_of,
@@ -178,7 +179,7 @@ def _assembled(scores: Drawn, seeds: NDArray[np.uint64]) -> Trials:
     return Trials(parameters, seeds, scores)
 
 
-def _length_effect(case: Case, scores: Drawn, feature: str) -> Array:
+def _length_effect(case: Case, scores: Drawn, feature: Feature) -> Array:
     total = np.zeros(scores.count)
     for figure in case.uncertainty.sensitivities:
         effect = figure.effects.get(feature, 0.0)
@@ -187,7 +188,7 @@ def _length_effect(case: Case, scores: Drawn, feature: str) -> Array:
     return total
 
 
-def _length_ratio(case: Case, scores: Drawn, feature: str) -> Array:
+def _length_ratio(case: Case, scores: Drawn, feature: Feature) -> Array:
     """A feature that is never 0 over its nominal value, as all uncertain lengths move it."""
     ratio, base = np.ones(scores.count), case.uncertainty.features.get(feature, 0.0)
     for figure in case.uncertainty.sensitivities if base != 0.0 else ():
