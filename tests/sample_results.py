@@ -232,7 +232,7 @@ def motors() -> MotorStudy:
         600,
         1,
         (small, wide),
-        ("L2: K-x cannot be flown here: too wide.",),
+        (said("L2: K-x cannot be flown here: too wide."),),
         (WHO_DECIDES,),
         True,
     )

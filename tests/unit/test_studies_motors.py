@@ -52,7 +52,7 @@ def test_the_certificate_stands_apart() -> None:
     big = next(row for row in study.rows if row.key == "big")
     assert (big.motor_class, big.level, big.can) == ("J", "L2", "fails")
     assert any(each.startswith("Motor above the certificate") for each in big.why_not)
-    assert study.growth[0].startswith("L2: big J would fail")
+    assert study.growth[0].told().startswith("L2: big J would fail")
     allowed = within(with_motors(), "rules", level="L2")
     again = next(row for row in motors_of(allowed, 120, 1).rows if row.key == "big")
     assert again.chance == big.chance
@@ -68,7 +68,7 @@ def test_the_best_delay_is_no_worse_than_its_neighbours() -> None:
 
 
 def test_without_a_motor_of_the_next_level_it_says_so() -> None:
-    assert "no motor of that size" in motors_of(sample_case(2.0), 60, 1).growth[0]
+    assert "no motor of that size" in motors_of(sample_case(2.0), 60, 1).growth[0].told()
 
 
 def test_motors_as_text_and_record() -> None:

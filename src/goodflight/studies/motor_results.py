@@ -1,9 +1,10 @@
 """What the studies of motors and of delays answer with, as plain records."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Annotated
 
-from goodflight.studies.results import State
+from goodflight.studies.results import Said, State
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,9 @@ class MotorRow:
     apogee_m: Annotated[float | None, "median apogee [m]; null = cannot be flown"]
     why_not: Annotated[tuple[str, ...], "what can fail, most first"]
     unknown: Annotated[int, "failures of the flight not known; the chance is a lower bound"] = 0
+    chances: Annotated[Mapping[str, float], "chance of each row that is named there, by key"] = (
+        field(default_factory=dict)
+    )
 
 
 @dataclass(frozen=True)
@@ -38,7 +42,7 @@ class MotorStudy:
     flights: Annotated[int, "flights simulated for each motor"]
     seed: Annotated[int, "same seed, same answer on one machine"]
     rows: Annotated[tuple[MotorRow, ...], "every motor of the folder, the lowest chance first"]
-    growth: Annotated[tuple[str, ...], "what the next certificate level would need, in sentences"]
+    growth: Annotated[tuple[Said, ...], "what the next certificate level would need, in sentences"]
     warnings: Annotated[tuple[str, ...], "what to mind about this answer"] = ()
     invented: Annotated[bool, "true when the project says that its figures are invented"] = False
 

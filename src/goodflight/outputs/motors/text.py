@@ -30,7 +30,7 @@ def motors_text(study: MotorStudy, terminal: Terminal | None = None) -> str:
     page.blank()
     page.rule("The next level")
     for sentence in study.growth:
-        page.paragraph(sentence, indent=2)
+        page.paragraph(sentence.told(page.terminal.units), indent=2)
     page.blank()
     page.rule("Cautions")
     for warning in cautions(study.warnings):

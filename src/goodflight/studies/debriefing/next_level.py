@@ -16,6 +16,7 @@ from goodflight.project.codes import CONFIRM_WORDS, CodeSet, Limit
 from goodflight.studies.case.planned import Case
 from goodflight.studies.debriefing.book import BookLine
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
+from goodflight.studies.literal import literal
 from goodflight.studies.motor_results import MotorRow
 from goodflight.studies.questions.motors import LEVELS, with_best_delay
 from goodflight.studies.results import Said, said
@@ -79,13 +80,8 @@ def next_level(
     return NextLevel(now, level, code.title, "" if tried is None else tried.name, tuple(gaps))
 
 
-def _plain(text: str) -> str:
-    """Words of a file, as they stand, inside a sentence that names figures."""
-    return text.replace("{", "{{").replace("}", "}}")
-
-
 def _silent(what: str = "") -> Said:
-    return said(_plain(f"{what}: {ASK}" if what else ASK))
+    return said(literal(f"{what}: {ASK}" if what else ASK))
 
 
 def _certificate(now: str, book: Sequence[BookLine]) -> Gap:
@@ -96,7 +92,7 @@ def _certificate(now: str, book: Sequence[BookLine]) -> Gap:
     if passed:
         one = passed[-1]
         when = f", {one.date}" if one.date else ""
-        return Gap(what, "met", said(_plain(f"{now}: flight {one.name}{when}, noted as passed")))
+        return Gap(what, "met", said(literal(f"{now}: flight {one.name}{when}, noted as passed")))
     words = f"no flight by a plan for {now} is noted as passed (result in flights/NAME/notes.toml)"
     return Gap(what, "lacking", said(words))
 
@@ -124,8 +120,8 @@ def _motor(case: Case, code: CodeSet, level: str, there: Sequence[MotorRow]) -> 
         here = f"none in motors/ goes into this rocket: {no}"
     else:
         here = "none of that size in motors/: add one with its curve"
-    size = f"{level} is {{least}} to {{most}}, {letters} ({_plain(_stands(most))}); "
-    return Gap("motor", state, Said(size + _plain(here) + room, figures))
+    size = f"{level} is {{least}} to {{most}}, {letters} ({literal(_stands(most))}); "
+    return Gap("motor", state, Said(size + literal(here) + room, figures))
 
 
 def _stands(limit: Limit) -> str:
@@ -143,7 +139,7 @@ def _ceiling(case: Case, motors: Sequence[MotorRow]) -> Gap:
     agreed, figures = "the field's ceiling is {ceiling}", {"ceiling": (ceiling, "length")}
     if most is None or most.apogee_m is None:
         return Gap(what, "not known", Said(agreed, figures))
-    to = f"{_plain(most.name)}, smaller than that level, goes to {{height}}; {agreed}"
+    to = f"{literal(most.name)}, smaller than that level, goes to {{height}}; {agreed}"
     figures["height"] = (most.apogee_m, "length")
     if most.apogee_m > ceiling:
         more = ": it takes a field with a higher ceiling, or a heavier rocket"
@@ -168,11 +164,11 @@ def _with(case: Case, tried: MotorRow, seed: int) -> Iterable[Gap]:
         held = f"{len(known) - len(often)} of {len(known)} ways to fail stay within their limits"
         if known:
             words = f"{told}. {held}" if often else held
-            yield Gap(about, "lacking" if often else "met", said(_plain(words)))
+            yield Gap(about, "lacking" if often else "met", said(literal(words)))
     unknown = [row.limit.title for row in rows if not row.known]
     if unknown:
         words = f"{'; '.join(unknown)}: the ledger asks for what each needs"
-        yield Gap("figures", "not known", said(_plain(words)))
+        yield Gap("figures", "not known", said(literal(words)))
 
 
 def _share(row: Evaluated) -> float:
@@ -207,4 +203,4 @@ def _persons(code: CodeSet) -> Iterable[Gap]:
             continue
         memory = "; from memory, confirm it" if clause.how == "memory" else ""
         words = f"{clause.text} ({clause.source}{memory}): look whether a larger motor changes it"
-        yield Gap(CONFIRM_WORDS[key], "not known", said(_plain(words)))
+        yield Gap(CONFIRM_WORDS[key], "not known", said(literal(words)))

@@ -17,6 +17,7 @@ from goodflight.studies.field.together import Judged
 from goodflight.studies.judging.chance import FAILS_ABOVE, TOTAL_FAILS_ABOVE
 from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.judging.plan import Plan, judged_alone
+from goodflight.studies.literal import literal
 from goodflight.studies.results import Said, said
 
 Held = Literal["ok", "not ok", "unknown"]
@@ -280,7 +281,7 @@ def _rules(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
                     limit=said("must be met"),
                     held="unknown",
                     source=_whose(row),
-                    turns=_plain(row.missing),
+                    turns=said(literal(row.missing)),
                 )
             )
     return found
@@ -300,11 +301,6 @@ _TURNS: Final = {
 }
 
 
-def _plain(words: str) -> Said:
-    """Words as a sentence, whatever signs they hold."""
-    return said(words.replace("{", "{{").replace("}", "}}"))
-
-
 def _unknown(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
     """Failures of the flight that are not known."""
     return [
@@ -315,7 +311,7 @@ def _unknown(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
             limit=said("known"),
             held="unknown",
             source="the ledger",
-            turns=_plain(row.missing),
+            turns=said(literal(row.missing)),
         )
         for row in rows
         if row.limit.key in plan.unknown

@@ -9,6 +9,7 @@ from goodflight.physics.vehicle.parts import Bay
 from goodflight.studies.case.planned import Case, gear_bay
 from goodflight.studies.case.remade import Stated, stated, with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
+from goodflight.studies.literal import literal
 from goodflight.studies.results import said
 
 BLANKETS_M: Final = (0.30, 0.35, 0.40, 0.45, 0.50, 0.60)  # sides of a square
@@ -55,7 +56,7 @@ def _vents(base: Case, _now: Case) -> Offer | None:
     if bay is None:
         return None
     now, wide_m = bay.vent_count, bay.vent_diameter_m or VENT_M
-    name = bay.name.replace("{", "{{").replace("}", "}}")
+    name = literal(bay.name)
     return numbers(
         float(now),
         (float(count) for count in range(now, max(now, MOST_VENTS) + 1)),
@@ -84,7 +85,7 @@ def _ports_of(bay: Bay) -> Offer:
     count = max(bay.vent_count, 3)
     area = vent_area_between_m2(bay.free_volume_m3)
     wide_m = round(1e3 * hole_diameter_m(area, count), 1) / 1e3
-    name = bay.name.replace("{", "{{").replace("}", "}}")
+    name = literal(bay.name)
     title = said(
         f"drill {name} for {{count}} vents of {{wide}}",
         count=(float(count), "count"),

@@ -13,6 +13,7 @@ from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.case.remade import Stated, stated, with_canopy, with_length, with_part
 from goodflight.studies.levers.launch import plan
 from goodflight.studies.levers.lever import Lever, Offer, Setting, Write, names, numbers, steps
+from goodflight.studies.literal import literal
 from goodflight.studies.results import said
 
 SIZE_STEP_M: Final = 0.05
@@ -33,7 +34,7 @@ def _canopy(base: Case, _now: Case) -> Offer | None:
 
 def _other(base: Case, now: Canopy, canopy: Canopy) -> Setting:
     larger = opening_numbers(canopy).cloth_area_m2 > opening_numbers(now).cloth_area_m2
-    name = canopy.name.replace("{", "{{").replace("}", "}}")
+    name = literal(canopy.name)
     return Setting(
         canopy.name,
         None,

@@ -9,6 +9,7 @@ from goodflight.project.materials import library
 from goodflight.studies.case.planned import Case, guides_of
 from goodflight.studies.case.remade import stated, with_part, with_rocket
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
+from goodflight.studies.literal import literal
 from goodflight.studies.results import said
 from goodflight.studies.rows.structure import mount_rings
 
@@ -30,7 +31,7 @@ def _ring_thick(base: Case, _now: Case) -> Offer | None:
     if not found:
         return None
     first = found[0]
-    name = first.name.replace("{", "{{").replace("}", "}}")
+    name = literal(first.name)
     values = [thick_m for thick_m in SHEETS_M if thick_m > first.thickness_m + 1e-6]
     return numbers(
         first.thickness_m,

@@ -13,6 +13,7 @@ from typing import Final
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers import BY_KEY, LEVERS, Lever, Offer, Setting, Write
 from goodflight.studies.levers.motor import nearest_delay_out_s
+from goodflight.studies.literal import literal
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.results import Cost, Said, said
 
@@ -140,15 +141,10 @@ class Tried:
     def words(self) -> tuple[Said, ...]:
         """What is tried, in words: labels of sliders, else what to do."""
         return tuple(
-            said(_plain(each.label)) if each.lever.slider else each.chosen.title
+            said(literal(each.label)) if each.lever.slider else each.chosen.title
             for each in self.controls
             if each.changed
         )
-
-
-def _plain(text: str) -> str:
-    """A text that names no figure, as a sentence that may."""
-    return text.replace("{", "{{").replace("}", "}}")
 
 
 def tried(case: Case, settings: Mapping[str, str]) -> Tried:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Annotated, Final
 
 from goodflight.studies.judging.measure_next import NOISE_SIGMAS
+from goodflight.studies.literal import literal
 from goodflight.studies.results import Ledger, Measurement, Said, said
 
 STOP_BELOW: Final = 0.01  # of the total: one flight in a hundred; our choice
@@ -79,7 +80,7 @@ def _stop(ledger: Ledger, found: tuple[NextFigure, ...]) -> Said:
     limit = "" if least <= STOP_BELOW else f", which is what {ledger.flights} flights can tell"
     if left:
         top = max(left, key=lambda each: each.moves or 0.0)
-        name = top.label.replace("{", "{{").replace("}", "}}")
+        name = literal(top.label)
         return said(
             f"Go on until nothing left moves the total by more than {told}{limit}. "
             f"Now: {name}, {100.0 * (top.moves or 0.0):.0f} in 100."

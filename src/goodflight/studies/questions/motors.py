@@ -10,7 +10,6 @@ from goodflight.physics.motor import motor_class, total_impulse_ns
 from goodflight.physics.motor.model import Motor
 from goodflight.project import Project
 from goodflight.project.fit_checks import not_fitting
-from goodflight.quantity import show
 from goodflight.studies.case.doubts import motor_doubts
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
@@ -18,7 +17,9 @@ from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.levers.motor import nearest_delay_out_s
+from goodflight.studies.literal import literal
 from goodflight.studies.motor_results import MotorRow, MotorStudy
+from goodflight.studies.results import Said, said
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 
@@ -120,6 +121,7 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
     case = with_best_delay(case.with_motor(motor, 0.0), seed)
     view = fly_trials(case, flights, seed)
     rows = evaluate(view)
+    worst = _worst(rows)
     plan = judged_alone(rows, flights)
     apogee = view.outcome("apogee_m")
     known = apogee[np.isfinite(apogee)]
@@ -135,8 +137,9 @@ def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRo
         low=plan.total.low,
         high=plan.total.high,
         apogee_m=float(np.median(known)) if known.size else None,
-        why_not=_reasons(rows, motor, case),
+        why_not=_reasons(worst, motor, case),
         unknown=len(plan.unknown),
+        chances={row.limit.key: float(row.failing.mean()) for row in worst},
     )
 
 
@@ -158,21 +161,24 @@ def _screened(view: View) -> float:
     return float(any_failing(open_rows).mean()) if open_rows else 1.0
 
 
-def _reasons(rows: tuple[Evaluated, ...], motor: Motor, case: Case) -> tuple[str, ...]:
+def _worst(rows: tuple[Evaluated, ...]) -> list[Evaluated]:
+    """The rows that fail most, those that are worth a name."""
     found = sorted(rows, key=lambda row: (-row.failing.mean(), row.limit.kind != "rule"))
-    named = [
-        f"{row.limit.title} ({100 * row.failing.mean():.0f} in 100)"
-        for row in found[:MAX_REASONS]
-        if row.failing.mean() > _NAMED_ABOVE
-    ]
+    return [row for row in found[:MAX_REASONS] if row.failing.mean() > _NAMED_ABOVE]
+
+
+def _reasons(worst: list[Evaluated], motor: Motor, case: Case) -> tuple[str, ...]:
+    named = [f"{row.limit.title} ({100 * row.failing.mean():.0f} in 100)" for row in worst]
     return (*named, *motor_doubts(case, motor))
 
 
-def growth(case: Case, rows: list[MotorRow]) -> tuple[str, ...]:
+def growth(case: Case, rows: list[MotorRow]) -> tuple[Said, ...]:
     """What the next certificate levels would need of this rocket and field, in sentences."""
     if case.rules.code is None or case.rules.level not in LEVELS:
-        return ("Name the field's code set and the plan's level to see the way to the next one.",)
-    found = []
+        return (
+            said("Name the field's code set and the plan's level to see the way to the next one."),
+        )
+    found = list[Said]()
     for level in LEVELS[LEVELS.index(case.rules.level) + 1 :]:
         limit = case.rules.code.level_impulse_ns.get(level)
         if limit is None:
@@ -187,19 +193,23 @@ def growth(case: Case, rows: list[MotorRow]) -> tuple[str, ...]:
             default=0.0,
         )
         if not there:
-            top = show(limit.value, "impulse")
             found.append(
-                f"{level} ({show(least, 'impulse')} to {top}): no motor of that size in motors/; "
-                "add one with its curve to see whether this rocket and field carry it."
+                said(
+                    f"{level} ({{least}} to {{most}}): no motor of that size in motors/; "
+                    "add one with its curve to see whether this rocket and field carry it.",
+                    least=(least, "impulse"),
+                    most=(limit.value, "impulse"),
+                )
             )
             break
         best = min(there, key=lambda row: 2.0 if row.chance is None else row.chance)
         if best.chance is None:
-            found.append(f"{level}: {best.name} cannot be flown here: {best.why_not[0]}.")
+            words = f"{level}: {best.name} cannot be flown here: {best.why_not[0]}."
         else:
-            found.append(
-                f"{level}: {best.name} would fail {100 * best.chance:.0f} in 100 flights but "
-                "for the certificate."
+            words = (
+                f"{level}: {best.name} would fail {100 * best.chance:.0f} in 100 flights but for "
+                "the certificate."
             )
+        found.append(said(literal(words)))
         break
-    return tuple(found) or ("This is the highest level of the code set.",)
+    return tuple(found) or (said("This is the highest level of the code set."),)

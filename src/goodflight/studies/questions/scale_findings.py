@@ -10,6 +10,7 @@ from goodflight.studies.case.readings import MeasuredFigure
 from goodflight.studies.case.shown import changed_since
 from goodflight.studies.case.weighed import DOUBTED
 from goodflight.studies.case.weighed_model import AsBuilt, Reading
+from goodflight.studies.literal import literal
 from goodflight.studies.results import Said, said
 
 _TOLD: Final = 2.0  # a difference of less than this many of the reading's errors is not told
@@ -32,7 +33,7 @@ def agreement_of(built: AsBuilt | None) -> Said:
     verb = ("agree", "agrees")[count == 1]
     with_whom = "with the design and with each other" if count > 1 else "with the design"
     told = f"misfit {built.misfit:.1f}, {count} is usual (chi-square)"
-    name = far.words.replace("{", "{{").replace("}", "}}")
+    name = literal(far.words)
     least = f"farthest off: {name}, {far.kind}, {abs(far.apart):.1f} times what the errors allow"
     if built.wider:
         with_whom += ", once its guesses are taken as wider than they say"
