@@ -26,7 +26,7 @@ KNOWN = {
     "guide_strength": "300 N", "battery": "5 h", "pad_wait": "30 min", "fin_limit": "1 deg",
 }  # fmt: skip
 CHOSEN = {
-    "code": "us", "avoid": "true", "retention": "cap", "paint": "false",
+    "code": "us", "avoid": "true", "retention": "cap", "paint": "false", "fin_edges": "rounded",
     "rail_kind": "1 in, slot 1/4 in", "guide_kind": "1 in, slot 1/4 in",
 }  # fmt: skip
 BOXES = {  # what is typed or chosen in a row, by the end of its box's name

@@ -232,7 +232,7 @@ KNOWN_ANSWERS = {
     "cloud_base": "900 m", "cloud_cover": "0.4", "motor_charge": "1 g", "motor_lifts": "4 kg",
     "pull": "30 N measured", "anchors": "1500 N", "bulkhead": "1500 N", "nose_joint": "700 N",
     "retention": "cap", "retention_holds": "600 N", "shield": "wadding", "line_strength": "450 N",
-    "cord_width": "14 mm", "guide_strength": "300 N",
+    "cord_width": "14 mm", "guide_strength": "300 N", "fin_edges": "rounded",
     "rail_kind": "25 mm, slot 6 mm", "guide_kind": "25 mm, slot 6 mm",
     "battery": "5 h", "pad_wait": "30 min",
     "fin_limit": "1 deg", "paint": "false",

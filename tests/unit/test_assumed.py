@@ -46,8 +46,8 @@ def test_a_box_of_the_first_form_writes_only_what_differs() -> None:
     plain = project_files(MOTOR_TOLD)
     as_shown = {each.id: each.default for each in ASSUMED}
     assert project_files(MOTOR_TOLD | as_shown) == plain
-    changed = project_files(MOTOR_TOLD | as_shown | {"fin_edges": "faired", "nose_wall": "3 mm"})
-    assert 'edges = "faired"' in changed["rocket.toml"]
+    changed = project_files(MOTOR_TOLD | as_shown | {"coupler_in": "aft", "nose_wall": "3 mm"})
+    assert 'coupler_in = "aft"' in changed["rocket.toml"]
     assert 'wall = "3 mm"' in changed["rocket.toml"]
     assert len(still_assumed(read_project(changed))) == len(ASSUMED) + len(WORKED_OUT) - 2
 

@@ -7,7 +7,7 @@ listed all the same. An assumption counts as one while its entry stands in the f
 from dataclasses import dataclass
 from typing import Final, get_args
 
-from goodflight.physics.vehicle.parts import FinEdges, NoseShape
+from goodflight.physics.vehicle.parts import NoseShape
 from goodflight.project.answering import answer
 from goodflight.project.editing import entry_in
 from goodflight.project.faults import SaveRefused
@@ -33,8 +33,6 @@ ASSUMED: Final = (
           default="tangent_ogive"),
     Known("nose_wall", "Wall of the nose", "length", "its mass, once weighed by itself",
           (ROCKET + "part[nose].wall",), default="2 mm"),
-    Known("fin_edges", "Edges of the fins", "choice", "drag",
-          (ROCKET + "part[fins].edges",), choices=_words(*get_args(FinEdges)), default="rounded"),
     Known("fin_alignment", "Fins from straight, one standard deviation", "angle", "spin",
           (ROCKET + "part[fins].alignment",), default="0.5 deg"),
     Known("ring_thickness", "Thickness of the three rings", "length", "what their glue holds",

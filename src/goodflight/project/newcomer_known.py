@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final, get_args
 
+from goodflight.physics.vehicle.parts import FinEdges
 from goodflight.project.answering import Typed, answered_texts, home_of
 from goodflight.project.codes import CONFIRM_KEYS, packaged_codes
 from goodflight.project.faults import ProjectErrors
@@ -87,6 +88,9 @@ KNOWN: Final = (
           (ROCKET + "part[canopy].line_strength",)),
     Known("cord_width", "Width of the cord", "length", "where it touches the tube's edge",
           (ROCKET + "part[cord].width",)),
+    Known("fin_edges", "Edges of the fins", "choice", "look at them: they set much of the drag",
+          (ROCKET + "part[fins].edges",),
+          choices=tuple((each, each) for each in get_args(FinEdges))),
     Known("guide_strength", "Pull a rail guide stands", "force", "weights on a scrap of the tube",
           (ROCKET + "part[rail guides].strength",)),
     Known("rail_kind", "Kind of the field's rails", "choice", "ask who brings them",

@@ -49,7 +49,6 @@ span = "{fin_span}"
 root = "{fin_root}"
 tip = "{fin_tip}"
 sweep = "{fin_sweep}"
-edges = "rounded"
 material = "{fin_material}"
 mass = "0 g guess"             # within the whole, below
 alignment = "0.5 deg"
