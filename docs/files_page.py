@@ -7,6 +7,7 @@ from types import UnionType
 from typing import Annotated, Any, Final, Literal, Union, get_args, get_origin
 
 from goodflight.project.fields import MaterialTable, Table, TextField, key_words, keys_of
+from goodflight.project.materials import library
 from goodflight.project.parts import PART_TABLES
 from goodflight.project.schemas import MODELS
 
@@ -142,4 +143,28 @@ def page() -> str:
             f"## {place}\n\n{lead}| key | meaning | kind and units | left out | example |\n"
             f"|---|---|---|---|---|\n{rows}\n"
         )
-    return "\n".join(parts)
+    return "\n".join([*parts, _materials()])
+
+
+def _materials() -> str:
+    """The materials that go by a name."""
+    rows = "\n".join(
+        f"| `{name}` | {each.material.density_kg_m3:g} ± {100 * each.density_spread:g} % "
+        f"| {_in(1e9, each.material.elastic_modulus_pa)} "
+        f"| {_in(1e9, each.material.shear_modulus_pa)} "
+        f"| {_in(1e6, each.material.bending_strength_pa)} | {each.material.source} |"
+        for name, each in library().items()
+    )
+    return (
+        "## Materials\n\nWhat `material` may name; any other is described in place, in "
+        "`[material]`. After the source: seen = read in a copy, memory = from memory, practice = "
+        "common practice without a source. Rows that need a figure not given here are not known."
+        "\n\n"
+        "| name | density, kg/m3 | elastic modulus, GPa | shear modulus, GPa "
+        "| bending strength, MPa | source |\n"
+        f"|---|---|---|---|---|---|\n{rows}\n"
+    )
+
+
+def _in(unit_pa: float, value_pa: float | None) -> str:
+    return "-" if value_pa is None else f"{value_pa / unit_pa:g}"

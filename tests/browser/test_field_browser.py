@@ -18,6 +18,10 @@ def test_the_answer_is_seen_first_and_nothing_is_cut(shown: Any, look: Callable[
     for field in page.locator("#measured input:visible, #measured select:visible").all():
         if field.get_attribute("type") != "checkbox":
             assert field.bounding_box()["height"] >= 43.0  # a gloved finger
+    pressed = page.locator(".at-field :is(.link, .go, summary):visible").all()
+    assert len(pressed) > 3
+    for each in pressed:
+        assert each.bounding_box()["height"] >= 43.0, each.inner_text()
 
 
 def test_a_typed_wind_is_answered_in_place(shown: Any, look: Callable[..., Any]) -> None:
@@ -25,7 +29,8 @@ def test_a_typed_wind_is_answered_in_place(shown: Any, look: Callable[..., Any])
     page.fill("#e-wind", "6 m/s")
     page.locator("#e-wind").press("Tab")
     page.wait_for_function("() => location.search.includes('wind=6+m')", timeout=90_000)
-    assert "Mean wind" in page.locator(".checks").first.inner_text()
+    told = page.locator(".checks").first.inner_text()
+    assert "Mean wind" in told and "5\u00a0m/s" in told  # no line ends between figure and unit
     assert page.locator("#e-wind").input_value() == "6 m/s"
     page.fill("#e-wind", "fast")
     page.locator("#e-wind").press("Tab")

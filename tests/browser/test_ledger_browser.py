@@ -89,7 +89,7 @@ def test_remedies_are_tried_together_dropped_and_kept(serve: Callable[..., Any],
     before = text_of(served.folder, "rocket.toml")
     page = settled(look(served, "/ledger?plan=small%20motor&why=zipper"))
     guard = page.locator("#why-zipper .remedies tr", has_text="wide zipper guard").first
-    wide = re.search(r"(\d+) mm wide zipper guard", guard.inner_text())
+    wide = re.search(r"(\d+)\smm wide zipper guard", guard.inner_text())
     assert wide is not None
     guard.locator("a.try").click()
     page.wait_for_selector(".also li")

@@ -38,7 +38,7 @@ def test_a_what_if_is_answered_kept_and_taken_back(
     for _ in range(8):
         slider.press("ArrowRight")
     page.wait_for_selector("#total .old")
-    assert "was 3.5 m/s" in page.locator("[data-key=wind]").inner_text()
+    assert "was 3.5 m/s" in page.locator("[data-key=wind]").inner_text().replace("\u00a0", " ")
     assert page.evaluate("() => document.activeElement.id") == "try-wind"
     page.wait_for_selector(".columns[data-full=yes]", timeout=90_000)
     page.wait_for_selector(AT_REST, timeout=90_000)

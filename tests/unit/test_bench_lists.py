@@ -15,6 +15,7 @@ from goodflight.outputs.drawing.side import items_of
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
+from goodflight.project.newcomer import project_files
 from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.choices import Choices, Stock
 from goodflight.studies.bench.cutlist import cut_list
@@ -103,6 +104,13 @@ def test_tubes_to_buy_have_a_kerf_for_each_cut_and_an_end():
     assert made.cuts[0].length_m == pytest.approx(0.76)
     fins = next(cut for cut in made.cuts if cut.name == "Fin")
     assert (fins.count, fins.thickness_m) == (4, 0.004)
+
+
+def test_a_first_project_does_not_buy_itself():
+    """All its parts are 0 g within one mass, which stands for the rocket and is no piece to buy."""
+    first = read_project(project_files({}))
+    bought = [buy.what for buy in answer(first, "cutlist").buys]
+    assert "whole rocket" not in bought and "rail guides with screws and nuts" in bought
 
 
 def test_what_slides_and_what_is_glued_has_its_limits(demo):

@@ -16,6 +16,7 @@ from goodflight.project import ProjectErrors, read_project
 from goodflight.project.fields import Table
 from goodflight.project.idea import load_idea, read_idea
 from goodflight.project.schemas import MODELS
+from goodflight.studies.case.project_case import case_of
 
 LEAST: Final = Path(__file__).parents[2] / "docs" / "examples" / "minimal"
 TEXTS: Final = {
@@ -130,6 +131,10 @@ def test_a_part_called_paint_and_a_film_of_paint_are_two_masses() -> None:
     """Both are in the full example; by one name they were one as soon as anything was weighed."""
     names = [item.name for item in mass_items(load(FULL).rocket())]
     assert len(names) == len(set(names)) and "paint film" in names
+
+
+def test_the_full_files_agree_with_what_was_weighed() -> None:
+    assert case_of(load(FULL)).rocket.name == "Fieldfare"  # a weighing that contradicts is refused
 
 
 def test_the_full_files_are_read_and_use_every_key() -> None:

@@ -1,7 +1,10 @@
 """The day board: unknown is never go, limits hold, and every hour says why and what turns it."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -18,13 +21,15 @@ from goodflight.project.demo import demo_files
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.field.aloft import Seen, narrowed
 from goodflight.studies.field.asking import asked_of
-from goodflight.studies.field.checks import checks_of
+from goodflight.studies.field.checks import Check, checks_of
+from goodflight.studies.field.choices import settled
 from goodflight.studies.field.conditions import Conditions, under
 from goodflight.studies.field.day import Asked, DayBoard, day_of
 from goodflight.studies.field.surer import MORE_FLIGHTS, first_refused
 from goodflight.studies.field.together import flown_together
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.refusal import StudyRefused
+from goodflight.studies.results import said
 
 TYPED = {
     "wind": "3.5 m/s", "gust": "5.6 m/s", "wind_from": "230 deg", "cloud_base": "950 m",
@@ -167,6 +172,43 @@ def test_more_flights_move_the_first_wind_refused_either_way() -> None:
         )
         assert place == at, (few, more)
         assert all(found[i][1] == again[i] for i in (at - 1, at) if 0 <= i < 4)
+
+
+def test_what_is_named_best_is_best_on_the_flights_shown() -> None:
+    """By hand: of three choices the one best on few flights fails most on more, so another is."""
+    few = {"plan": 0.24, "lucky": 0.10, "good": 0.15}
+    more = {"plan": 0.24, "lucky": 0.30, "good": 0.17}
+
+    def choice(name: str, chance: float) -> Any:
+        told = SimpleNamespace(forbidden=(), chance=chance)
+        return SimpleNamespace(name=name, choice=told, hazard=0.0)
+
+    flown: list[str] = []
+
+    def sure(tries: Sequence[Any]) -> list[Any]:
+        (each,) = tries
+        if each.name in flown:
+            return [each]
+        flown.append(each.name)
+        return [choice(each.name, more[each.name])]
+
+    best = settled([choice(*each) for each in few.items()], sure)
+    assert (best.name, best.choice.chance) == ("good", 0.17)  # type: ignore[attr-defined]
+    assert flown == ["lucky", "good"]
+
+
+def test_what_the_same_act_settles_stands_once_worst_first() -> None:
+    def check(key: str, held: Any, turns: str) -> Check:
+        found, limit = said("not answered"), said("must be met")
+        return Check(key, key.upper(), found, limit, held, "the code", said(turns))
+
+    checks = [
+        check("a", "unknown", "name the code"), check("b", "ok", ""),
+        check("c", "unknown", "measure it"), check("d", "not ok", "wait"),
+        check("e", "unknown", "name the code"), check("f", "unknown", "name the code"),
+    ]  # fmt: skip
+    told = [(first.key, more) for first, more in day_words.in_the_way(checks)]
+    assert told == [("d", ""), ("a", "E; F"), ("c", "")]
 
 
 def test_a_drift_narrows_the_wind_aloft() -> None:

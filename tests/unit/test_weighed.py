@@ -325,6 +325,16 @@ def test_a_newcomers_whole_is_right_at_the_first_try() -> None:
     assert whole.cg_m == pytest.approx(0.905, abs=0.002)
 
 
+def test_a_newcomers_part_is_not_weighed_beside_the_whole_that_holds_it() -> None:
+    files = dict(project_files(MOTOR_TOLD))
+    files["weighings.toml"] = '[[weighing]]\nwhat = ["nose"]\nmass = "210 g"\n'
+    with pytest.raises(StudyRefused) as refused:
+        case_of(read_project(files, Path(".")))
+    words = str(refused.value)
+    assert "within whole rocket: weigh the rocket as a whole (all)" in words
+    assert "give each its mass" in words and "shape and material" not in words
+
+
 def test_a_weighing_is_entered_or_refused_unwritten(folder: Path) -> None:
     def run(*more: str):
         return CliRunner().invoke(app, ["weigh", str(folder), "--flights", "20", *more])

@@ -13,17 +13,13 @@ from typing import Any, Final
 
 from markupsafe import Markup
 
+from goodflight.page.unparted import unparted_html
 from goodflight.page.view import HOME, piece
-from goodflight.quantity import DIMENSIONS
 
 STATIC: Final = HOME / "static"
 OFFLINE: Final = HOME / "offline"  # what such files alone hold; the server does not serve it
 _FONT = re.compile(r"url\(vendor/([a-z0-9-]+\.woff2)\)")
 _EMPTY = re.compile(r"\n\s*\n+")
-_SYMBOLS = {unit.symbol for each in DIMENSIONS.values() for unit in each.units} - {""}
-_UNIT = "|".join(re.escape(each) for each in sorted(_SYMBOLS))
-_PARTS = re.compile(rf"(?<=\d) (?=(?:{_UNIT})(?![\w/]))|(?<=\d[ \u00a0]in) (?=\d)")
-_KEPT = re.compile(r"<(script|style|code|textarea|option)\b.*?</\1>|<[^>]*>|([^<]+)", re.DOTALL)
 
 
 def stand_alone(
@@ -45,13 +41,7 @@ def stand_alone(
         "form-action 'none'",
     ]
     inside = {"policy": "; ".join(allowed), "style": Markup(style), "script": Markup(code)}
-    html = _tight(piece(template, {**context, **inside}))
-    return _KEPT.sub(lambda found: unparted(found[0]) if found[2] else found[0], html)
-
-
-def unparted(words: str) -> str:
-    """Words to read in which no line ends between a figure and its unit."""
-    return _PARTS.sub("\u00a0", words)
+    return unparted_html(_tight(piece(template, {**context, **inside})))
 
 
 @cache

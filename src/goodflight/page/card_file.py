@@ -12,9 +12,10 @@ from markupsafe import Markup
 
 from goodflight.outputs.field_card import words
 from goodflight.outputs.words import CAUTION
-from goodflight.page.alone import stand_alone, unparted
+from goodflight.page.alone import stand_alone
 from goodflight.page.find_page import BUTTONS
 from goodflight.page.search_file import search_data
+from goodflight.page.unparted import unparted
 from goodflight.page.view import shared
 from goodflight.project import Project
 from goodflight.quantity import brief

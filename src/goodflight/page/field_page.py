@@ -20,11 +20,17 @@ from goodflight.quantity import Refused
 from goodflight.studies.field.asking import asked_of
 from goodflight.studies.field.day import DayBoard, day_of, ground_of
 from goodflight.studies.questions.landings import Landings
+from goodflight.studies.rows import LIMIT_STATES
 
 MEASURED: Final = ("wind", "gust", "at", "wind_from", "cloud_base", "cloud_cover", "temperature",
                    "pressure", "queue")  # fmt: skip
 CHOSEN: Final = ("motor", "delay_out", "canopy", "rail", "tilt", "lean")
+ROWS: Final = frozenset(limit.key for limit in LIMIT_STATES)
 LINES: Final = "seen"  # a line each
+BOXES: Final = {  # check -> the entry that answers it, where their names differ
+    "own_wind": "wind", "own_gust": "gust", "own_cloud_base": "cloud_base",
+    "own_cold": "temperature", "own_warm": "temperature", "own_wait": "queue",
+}  # fmt: skip
 
 
 async def get(request: Request) -> Response:
@@ -48,6 +54,8 @@ async def _show(request: Request, template: str) -> Response:
         "said": day_words,
         "landing": field_words,
         "entries": entries(),
+        "boxes": BOXES,
+        "rows": ROWS,
         "measured": MEASURED,
         "chosen": CHOSEN,
         "hours": [hour.time for hour in project.day.hour],

@@ -29,12 +29,14 @@ from goodflight.outputs.ledger.strip_svg import histogram_svg, strip_svg
 from goodflight.outputs.ledger.text import best_remedy, in_flight_order
 from goodflight.page.navigation import pages
 from goodflight.page.open_project import OpenProject
+from goodflight.page.unparted import UNITS as SYMBOLS
 from goodflight.project import Project
+from goodflight.project.flight_files import example_of
 from goodflight.project.outline_typed import WANTED
 from goodflight.quantity import brief, expected, show, show_spread
 from goodflight.studies.cautions import caution
 from goodflight.studies.levers.whatif import KEYS
-from goodflight.studies.results import Ledger, Row
+from goodflight.studies.results import Entry, Ledger, Row
 
 HOME: Final = Path(__file__).parent
 UNITS: Final = ("metric", "imperial")
@@ -92,9 +94,10 @@ def here_of(request: Request, page: str, plan: str | None) -> str:
     return request.url.path + (f"?{request.url.query}" if request.url.query else "")
 
 
-def like(dimension: str) -> str:
-    """What an entry of a dimension looks like."""
-    return expected(dimension).partition(" like ")[2].partition(" or ")[0]
+def like(entry: Entry) -> str:
+    """What an entry looks like: as its file says, else as any of its dimension."""
+    own = example_of(entry.file, entry.place)
+    return own or expected(entry.dimension).partition(" like ")[2].partition(" or ")[0]
 
 
 def worse(row: Row, old: Row | None) -> str:
@@ -141,6 +144,7 @@ def shared(project: Project | None, plan: str | None, units: str) -> dict[str, A
         "without": without,
         "course": course,
         "worse": worse,
+        "symbols": SYMBOLS,
         "svg": lambda text: Markup(plain(text)),
     }
 

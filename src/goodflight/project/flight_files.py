@@ -32,6 +32,7 @@ from goodflight.project.fields import (
     Temperature,
     Text,
     Tilt,
+    key_words,
 )
 from goodflight.project.rails import RailKind
 
@@ -329,3 +330,12 @@ class SiteFile(FieldSays):
     wind_exponent: Annotated[
         Share | None, Key("power law of wind with height", left_out="0.16")
     ] = None
+
+
+def example_of(file: str, place: str) -> str:
+    """What an entry of a plan or a field looks like, by its place; empty: no own."""
+    plans, sites = file == "plans.toml", file.startswith("sites/")
+    tables = (PlanTable, DayTable) if plans else (SiteFile,) if sites else ()
+    key = place.rpartition(".")[2]
+    said = (key_words(table, key) for table in tables if key in table.model_fields)
+    return next((words.example for words in said if words is not None), "")

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import accumulate
-from math import sqrt
+from math import ceil, sqrt
 from types import MappingProxyType
 from typing import Final
 
@@ -330,8 +330,9 @@ def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str,
     balance = (si["mass"] * si["balance"] - pack * pack_balance) / rest
     # an even rod as long as the rocket has about the inertia of a built one (0.29 of its length)
     room = tail - motor_length - si["separation"]
-    ahead = min(si["diameter"], 0.9 * (si["separation"] - si["nose_length"]))
-    behind = min(si["diameter"], 0.4 * room)
+    calibre = ceil(1e3 * si["diameter"] - 1e-6) / 1e3  # a coupler is cut to whole millimetres
+    ahead = min(calibre, 0.9 * (si["separation"] - si["nose_length"]))
+    behind = min(calibre, 0.4 * room)
     spread = min(tail, 2 * balance, 2 * (tail - balance))
     lengths = {
         "fore_length": si["separation"] - si["nose_length"],

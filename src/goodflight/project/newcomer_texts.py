@@ -68,6 +68,7 @@ mass = "0 g guess"             # within the whole, below
 [[part]]
 kind = "added_mass"
 name = "whole rocket"
+role = "whole"
 station = "{spread_station}"
 length = "{spread_length}"
 radius = "{radius}"

@@ -1,10 +1,12 @@
 """The day board in words: the same on the terminal, the page and paper."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from goodflight.outputs.figures import FAR_UNIT
 from goodflight.outputs.words import at_least, speak
 from goodflight.quantity import brief
+from goodflight.studies.field.checks import Check
 from goodflight.studies.field.choices import Choice
 from goodflight.studies.field.day import DayBoard, HourAnswer, Verdict
 
@@ -20,6 +22,15 @@ CHOSEN: Final = (
     "This holds for the choice that is best now. The field card chooses anew at each wind, so its "
     "limit may differ."
 )
+
+
+def in_the_way(checks: Sequence[Check]) -> list[tuple[Check, str]]:
+    """What is not ok, worst first, each with what else the same act settles, in words or empty."""
+    found: dict[tuple[str, str], list[Check]] = {}
+    for check in sorted(checks, key=lambda check: check.held):
+        if check.held != "ok":
+            found.setdefault((check.held, check.turns.told()), []).append(check)
+    return [(first, "; ".join(each.title for each in others)) for first, *others in found.values()]
 
 
 def spoken(answer: HourAnswer) -> str:

@@ -26,8 +26,12 @@ def day_text(board: DayBoard, terminal: Terminal | None = None) -> str:
     page.paragraph(words.weather(now, units))
     page.blank()
     page.rule("What stands in the way, and what does not")
+    for check, more in words.in_the_way(now.checks):
+        _wrong(page, check, more)
     for check in now.checks:
-        _check(page, check)
+        if check.held == "ok":
+            told = f"{check.found.told(units)}, {check.limit.told(units)} ({check.source})"
+            page.paragraph(f"{check.title}: {told}", indent=2, first=f"{words.MARKS['ok']} ")
     page.blank()
     page.rule("The choice")
     _choice(page, "as planned", now.planned)
@@ -49,18 +53,11 @@ def day_text(board: DayBoard, terminal: Terminal | None = None) -> str:
     return page.render()
 
 
-def _check(page: TextPage, check: Check) -> None:
+def _wrong(page: TextPage, check: Check, more: str) -> None:
     units = page.terminal.units
-    if check.held == "ok":
-        page.paragraph(
-            f"{check.title}: {check.found.told(units)}, {check.limit.told(units)} ({check.source})",
-            indent=2,
-            first="○ ",
-        )
-        return
     page.paragraph(
         f"{check.title}: {check.found.told(units)}, {check.limit.told(units)} ({check.source}). "
-        f"What helps: {check.turns.told(units)}",
+        f"What helps: {check.turns.told(units)}{f'. The same settles: {more}' if more else ''}",
         indent=2,
         ink="signal" if check.held == "not ok" else "ink",
         first=f"{words.MARKS[check.held]} ",

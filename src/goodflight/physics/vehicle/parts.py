@@ -25,6 +25,7 @@ AddedRole = Literal[
     "eyebolt",
     "charge_cup",
     "wrap",
+    "whole",
 ]
 FinEdges = Literal["blunt", "rounded", "bevelled", "faired"]
 FinGrain = Literal["outward", "along"]  # root to tip, or along the root

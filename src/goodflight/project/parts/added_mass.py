@@ -13,7 +13,7 @@ class AddedMassTable(PartTable):
 
     words: ClassVar = {
         "role": "what it is, for the drawings, the lists and the order of assembly; "
-        "wrap lies round the canopy",
+        "wrap lies round the canopy, whole holds the mass of every part that is given 0 g",
         "radius": "radius of what is added",
     }
 

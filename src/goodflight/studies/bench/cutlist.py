@@ -11,7 +11,7 @@ from goodflight.studies.bench.nesting import CutSheet, cut_sheets, too_large
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Template
 
-MADE_AT_HOME = ("paint", "fillets", "sled", "ballast")  # roles of what nobody buys as a piece
+NO_PIECE = ("paint", "fillets", "sled", "ballast", "whole")  # roles of what nobody buys so
 TRIM_M = 0.010  # of every bought tube, to square its end
 SPARE = 1.05  # cord and cloth
 
@@ -184,7 +184,7 @@ def _buys(
             )
         )
     for added in of_kind(rocket, p.AddedMass):
-        if added.role not in MADE_AT_HOME:
+        if added.role not in NO_PIECE:
             found.append(Buy(added.name, 1.0, "pieces", "as weighed"))
     if of_kind(rocket, p.Buttons):
         found.append(Buy("rail guides with screws and nuts", 2.0, "pieces", "for your rail's slot"))

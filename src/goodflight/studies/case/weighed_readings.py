@@ -116,9 +116,22 @@ def _check_names(project: Project, base: Reading, items: Sequence[MassItem]) -> 
             base.path,
             f"{base.words}: the design gives 0 g",
             "a part with a mass",
-            'take out mass = "0 g" where it stands for part of another entry, so that it is '
-            "worked out from shape and material",
+            _heavier(project),
         )
+
+
+def _heavier(project: Project) -> str:
+    """How a part that is given 0 g comes to have a mass of its own."""
+    whole = [part.name for part in project.parts if getattr(part, "role", "") == "whole"]
+    if not whole:
+        return (
+            'take out mass = "0 g" where it stands for part of another entry, so that it is '
+            "worked out from shape and material"
+        )
+    return (
+        f"its mass is within {whole[0]}: weigh the rocket as a whole (all); or, once every part is "
+        f"weighed, give each its mass in rocket.toml and take out {whole[0]}"
+    )
 
 
 def _check_possible(

@@ -308,7 +308,7 @@ def _unknown(rows: Sequence[Evaluated], plan: Plan) -> list[Check]:
             key=row.limit.key,
             title=row.limit.title,
             found=said("not known"),
-            limit=said("known"),
+            limit=said("must be known"),
             held="unknown",
             source="the ledger",
             turns=said(literal(row.missing)),

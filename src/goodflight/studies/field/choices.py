@@ -149,6 +149,7 @@ def best(
     checked: Checked,
     flights: int,
     seed: int,
+    sure: Callable[[Sequence[Tried]], list[Tried]],
     motors: Sequence[str] | None = None,
     rails: Sequence[float] | None = None,
 ) -> Tried:
@@ -159,13 +160,15 @@ def best(
         now : Tried - the plan as it is, which stays where nothing does better. [-]
         checked : callable - holds a flown case against everything. [-]
         flights, seed : int - of each trial. [-]
+        sure : callable - the same choices on more flights, where those flown cannot tell. [-]
         motors, rails : sequence or None - at hand; None = the folder's, the field's. [-, m]
     Returns
         tried : Tried - the best one. [-]
     Raises
         StudyRefused - a motor that does not go in.
     Validity
-        Few flights: what differs by less than their counting error is no better.
+        Few flights: what differs by less than their counting error is no better. What is handed
+        back is best on the flights it is shown with, the plan on those of `now`.
     Source
         Same rows as the ledger.
     """
@@ -175,15 +178,27 @@ def best(
         lambda: _canopies(case, rails),
         lambda: _aims(case),
     )
+    results: tuple[Tried, ...] = (now,)
     for stage in stages:
         options = [replace(found.conditions, **each) for each in stage()]
         new = [each for each in options if each != found.conditions]
-        results = tried(case, new, checked, flights, seed)
-        found = _least((found, *results))
-    return found
+        results = (found, *tried(case, new, checked, flights, seed))
+        found = least(results)
+    return settled((now, *(each for each in results if each is not now)), sure)
 
 
-def _least(results: Sequence[Tried]) -> Tried:
+def settled(results: Sequence[Tried], sure: Callable[[Sequence[Tried]], list[Tried]]) -> Tried:
+    """The best of them, looked at again by `sure`, until what is best then stays best."""
+    options = list(results)
+    while True:
+        found = least(options)
+        (again,) = sure((found,))
+        if again is found:
+            return found
+        options = [again if each is found else each for each in options]
+
+
+def least(results: Sequence[Tried]) -> Tried:
     """What nothing forbids, then the least chance, then what endangers nobody; ties: the first."""
     fewest = min(len(each.choice.forbidden) for each in results)
     allowed = [each for each in results if len(each.choice.forbidden) == fewest]

@@ -28,7 +28,7 @@ from goodflight.studies.field.checks import (
     told_of,
     wrong_of,
 )
-from goodflight.studies.field.choices import Choice, Tried, best, tried, tried_in_turn
+from goodflight.studies.field.choices import Choice, Tried, best, least, tried, tried_in_turn
 from goodflight.studies.field.conditions import Conditions, under, with_day
 from goodflight.studies.field.grid import Checked
 from goodflight.studies.field.surer import MORE_FLIGHTS, first_refused, surer
@@ -151,21 +151,20 @@ def day_of(
     def told(flown: Case, found: Judged) -> tuple[tuple[Check, ...], Plan]:
         return checks_of(flown, found, limits, None)
 
-    (now,) = tried(now_case, [Conditions()], checked, flights, seed)
+    def sure(tries: Sequence[Tried]) -> list[Tried]:
+        return surer([(now_case, tries)], limits, checked, seed)[0]
+
+    (now,) = sure(tried(now_case, [Conditions()], checked, flights, seed))
     found = best(
         now_case,
         now=now,
         checked=checked,
         flights=flights,
         seed=seed,
+        sure=sure,
         motors=asked.motors,
         rails=asked.rails,
     )
-
-    def sure(tries: Sequence[Tried]) -> list[Tried]:
-        return surer([(now_case, tries)], limits, checked, seed)[0]
-
-    now, found = sure((now, found))
     later = [(time, day) for time, day in hours if asked.hour is None or time > asked.hour]
     coming = [_coming(case, asked, air, day) for _, day in later]
     both = [(each, [Conditions(), found.conditions]) for each in coming]
@@ -277,8 +276,8 @@ def _good(answer: HourAnswer) -> bool:
 
 def _answer(time: str, plan: Tried, changed: Tried, later: Sequence[str]) -> HourAnswer:
     """One hour's verdict, and what would turn it."""
-    wrong, still = wrong_of(plan.checks), wrong_of(changed.checks)
-    other = None if changed.conditions == plan.conditions else changed
+    other = None if least((plan, changed)) is plan else changed
+    wrong, still = wrong_of(plan.checks), wrong_of((other or plan).checks)
     verdict: Verdict = "wait" if later else "no_go"
     if not wrong:
         verdict = "go"
