@@ -1,6 +1,6 @@
 """No line to read ends between a figure and its unit, nor inside "7 in 100".
 
-In files that stand alone here, on a page in static/unparted.js, by the same units.
+In files that stand alone here, on a page in static/spoken.js, by the same units.
 """
 
 import re
