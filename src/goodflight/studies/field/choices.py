@@ -143,32 +143,29 @@ def _tried(conditions: Conditions, found: Judged, checks: tuple[Check, ...], pla
     return Tried(conditions, choice, found, checks)
 
 
-def best(
+def contenders(
     case: Case,
     now: Tried,
     checked: Checked,
     flights: int,
     seed: int,
-    sure: Callable[[Sequence[Tried]], list[Tried]],
     motors: Sequence[str] | None = None,
     rails: Sequence[float] | None = None,
-) -> Tried:
-    """The best set of choices at hand.
+) -> tuple[Tried, ...]:
+    """The plan and the sets of choices at hand among which the best is, for `settled`.
 
     Parameters
         case : Case - the plan on the hour's weather. [SI]
         now : Tried - the plan as it is, which stays where nothing does better. [-]
         checked : callable - holds a flown case against everything. [-]
         flights, seed : int - of each trial. [-]
-        sure : callable - the same choices on more flights, where those flown cannot tell. [-]
         motors, rails : sequence or None - at hand; None = the folder's, the field's. [-, m]
     Returns
-        tried : Tried - the best one. [-]
+        tried : tuple - the plan, then those of the last group. [-]
     Raises
         StudyRefused - a motor that does not go in.
     Validity
-        Few flights: what differs by less than their counting error is no better. What is handed
-        back is best on the flights it is shown with, the plan on those of `now`.
+        Few flights: what differs by less than their counting error is no better.
     Source
         Same rows as the ledger.
     """
@@ -184,7 +181,7 @@ def best(
         new = [each for each in options if each != found.conditions]
         results = (found, *tried(case, new, checked, flights, seed))
         found = least(results)
-    return settled((now, *(each for each in results if each is not now)), sure)
+    return now, *(each for each in results if each is not now)
 
 
 def settled(results: Sequence[Tried], sure: Callable[[Sequence[Tried]], list[Tried]]) -> Tried:

@@ -28,7 +28,15 @@ from goodflight.studies.field.checks import (
     told_of,
     wrong_of,
 )
-from goodflight.studies.field.choices import Choice, Tried, best, least, tried, tried_in_turn
+from goodflight.studies.field.choices import (
+    Choice,
+    Tried,
+    contenders,
+    least,
+    settled,
+    tried,
+    tried_in_turn,
+)
 from goodflight.studies.field.conditions import Conditions, under, with_day
 from goodflight.studies.field.grid import Checked
 from goodflight.studies.field.surer import MORE_FLIGHTS, first_refused, surer
@@ -155,16 +163,16 @@ def day_of(
         return surer([(now_case, tries)], limits, checked, seed)[0]
 
     (now,) = sure(tried(now_case, [Conditions()], checked, flights, seed))
-    found = best(
+    options = contenders(
         now_case,
         now=now,
         checked=checked,
         flights=flights,
         seed=seed,
-        sure=sure,
         motors=asked.motors,
         rails=asked.rails,
     )
+    found = settled(options, sure)
     later = [(time, day) for time, day in hours if asked.hour is None or time > asked.hour]
     coming = [_coming(case, asked, air, day) for _, day in later]
     both = [(each, [Conditions(), found.conditions]) for each in coming]
