@@ -19,6 +19,17 @@ def begun(**changes: float) -> np.ndarray:
     return w
 
 
+def test_nothing_has_happened_at_the_start() -> None:
+    w = begun()
+    for place in (at.NOW, at.STEP, at.NAX, at.BAY, at.PAX, at.TURNING, at.FORE_ON, at.AFT_ON,
+                  at.FORE_NOW, at.AFT_NOW, at.STREAMED, at.HANGING, at.REACH, at.SNATCH, at.MOST,
+                  at.EDGE, at.STRETCH, at.FORE, at.OVER):  # fmt: skip
+        assert w[place] == 0.0
+    for place in (at.CLEARED, at.FILLING, at.OPENED, at.STRAIGHT, at.GAP):
+        assert w[place] == math.inf
+    assert w[at.PER_TUMBLE] == pytest.approx(1.0 / 0.4)
+
+
 ROUND = {"nose_kg": 0.5, "gear_kg": 0.25, "booster_kg": 1.0, "fore_stiffness_n_m": 6000.0,
          "aft_stiffness_n_m": 5000.0, "cord_damping": 0.25, "booster_inertia_kg_m2": 0.08,
          "mouth_m": 0.4, "pack_length_m": 0.2}  # fmt: skip
@@ -107,6 +118,21 @@ def test_a_slack_cord_is_tight_when_its_ends_have_gone_the_rest(speed_m_s: float
     assert tight_s == pytest.approx(1.0 / speed_m_s, rel=1e-5)
     assert at.before_s(0.004, 0.0, 0.002, speed) == pytest.approx(0.004)
     assert at.before_s(tight_s, 0.0, 0.002, speed) == pytest.approx(at.SLACK_STEP_S)
+
+
+@pytest.mark.parametrize(
+    ("stretch_m", "grows_m_s", "pull_n"),
+    [(0.02, 0.0, 2.0), (0.0004, 0.0, 0.04), (0.02, 1.5, 5.0), (0.02, -1.5, 0.0), (-0.02, 9.0, 0.0)],
+)
+def test_a_cord_pulls_as_it_is_stretched_and_never_pushes(
+    stretch_m: float, grows_m_s: float, pull_n: float
+) -> None:
+    """k x + c v with 100 N/m and 2 N s/m, along the cord: 3-4-5."""
+    length = 1.0 + stretch_m
+    found = at.cord_pull(
+        0.6 * length, 0.8 * length, 0.6 * grows_m_s, 0.8 * grows_m_s, 1.0, 100.0, 2.0
+    )
+    assert found[:5] == pytest.approx((pull_n, 0.6, 0.8, stretch_m, grows_m_s))
 
 
 @pytest.mark.parametrize("damped", [0.0, 0.25])

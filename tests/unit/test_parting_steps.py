@@ -13,10 +13,11 @@ from goodflight.physics.recovery.parting import (
     INPUT_INDEX,
     OUTCOME_INDEX,
     PARTING_INPUTS,
+    PARTING_OUTCOMES,
     part_bodies,
 )
 from goodflight.physics.recovery.parting_slide import FINE, slide
-from goodflight.physics.recovery.parting_steps import HANGS_S, _canopy, _step, _watch
+from goodflight.physics.recovery.parting_steps import HANGS_S, _canopy, _step, _told, _watch
 from parted_bodies import BASE, drawn_sections
 
 INF = math.inf
@@ -131,6 +132,21 @@ def test_it_is_followed_a_while_past_the_open_canopy_five_seconds_at_the_most(
     w[at.NOW] = ends_s
     _watch(w, 0, 0.0, 0.0, 0.0, False)
     assert w[at.OVER] == 1.0
+
+
+@pytest.mark.parametrize("gap_m", [0.7, INF])
+def test_each_outcome_is_told_under_its_name(gap_m: float) -> None:
+    """A gap that was never looked at is not known; the others are what they have come to."""
+    told_m = math.nan if gap_m == INF else gap_m
+    wanted = {
+        "cleared_s": 0.1, "reach_m": 0.2, "straight_s": 0.3, "min_gap_m": told_m, "snatch_n": 5.0,
+        "max_n": 6.0, "edge_n": 4.0, "stretch_m_s": 8.0, "fore_n": 3.0, "open_s": 0.9,
+    }  # fmt: skip
+    w, out = lane(), np.zeros(len(PARTING_OUTCOMES))
+    w[[at.CLEARED, at.REACH, at.STRAIGHT, at.GAP, at.SNATCH]] = 0.1, 0.2, 0.3, gap_m, 5.0
+    w[[at.MOST, at.EDGE, at.STRETCH, at.FORE, at.OPENED]] = 6.0, 4.0, 8.0, 3.0, 0.9
+    _told(w, 0, out)
+    assert dict(zip(PARTING_OUTCOMES, out)) == pytest.approx(wanted, nan_ok=True)
 
 
 def test_a_motion_of_a_thousandth_of_every_mass_and_force_is_the_same_motion() -> None:
