@@ -194,13 +194,16 @@ def _deciding_first(flights: _Flights, taken: _Taken) -> _Taken:
 
 
 def excess(masks: Masks, weights: NDArray[np.float64] | None = None) -> float:
-    """By how much all rows and the total together are above what fails a plan; 0: nothing is."""
+    """By how much all rows and the total together are above what fails a plan; 0: nothing is.
+
+    A rule of thumb is a caution beside rows that judge what follows from it: it fails no plan.
+    """
     if not masks:
         return 0.0
     if weights is None:
         count = next(iter(masks.values())).size
         weights = np.full(count, 1.0 / count)
-    rows = np.array(list(masks.values()))
+    rows = np.array([mask for key, mask in masks.items() if not ROWS[key].thumb])
     over = np.maximum(rows @ weights - FAILS_ABOVE, 0.0).sum()
     return float(over + max(0.0, _total(masks, weights) - TOTAL_FAILS_ABOVE))
 
@@ -267,7 +270,8 @@ def _clear(flown: Flown, old: Sequence[Effect], new: Sequence[Effect], already: 
     weights = flown.weights
     pairs = [(_any(was), _any(now))]
     if not already:
-        over = [k for k in was if k in now and float(weights[was[k]].sum()) > FAILS_ABOVE]
+        voting = [key for key in was if key in now and not ROWS[key].thumb]
+        over = [key for key in voting if float(weights[was[key]].sum()) > FAILS_ABOVE]
         pairs += [(was[key], now[key]) for key in over]
     falls = (
         float(weights[a].sum()) - float(weights[b].sum()) - ERRORS * paired_error(a, b, weights)
@@ -313,7 +317,8 @@ def _told(flights: _Flights, taken: _Taken, already: bool) -> Way:
     failed = int(any_failing(before.whole).sum())
     total = wilson(failed, before.view.count)
     masks = before.masks_of_all()
-    over = tuple(key for key, mask in masks.items() if float(mask.mean()) > FAILS_ABOVE)
+    voting = ((key, mask) for key, mask in masks.items() if not ROWS[key].thumb)
+    over = tuple(key for key, mask in voting if float(mask.mean()) > FAILS_ABOVE)
     trial = flights.trial(taken.changes)
     return Way(
         steps=tuple(steps),

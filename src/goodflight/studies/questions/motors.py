@@ -163,7 +163,9 @@ def _screened(view: View) -> float:
 
 def _worst(rows: tuple[Evaluated, ...]) -> list[Evaluated]:
     """The rows that fail most, those that are worth a name."""
-    found = sorted(rows, key=lambda row: (-row.failing.mean(), row.limit.kind != "rule"))
+    found = sorted(
+        rows, key=lambda row: (row.limit.thumb, -row.failing.mean(), row.limit.kind != "rule")
+    )
     return [row for row in found[:MAX_REASONS] if row.failing.mean() > _NAMED_ABOVE]
 
 
