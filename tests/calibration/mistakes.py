@@ -92,7 +92,7 @@ THIN_ARAMID = Cord(1.5, 400.0, 3.0, 5.0, 1.5, 400.0, 0.5, 0.04)
 # rows that a bad flight moves, all or some of them
 LEANING = (
     "rail_exit margin_gust model_range weathercock too_early too_late zipper spin_pitch "
-    "nothing_opens"
+    "nothing_opens burnout_lean"
 )
 ASTRAY = LEANING + (" landing_speed tail_strike nose_strike fin_strike off_field booster_overtakes")
 
@@ -148,7 +148,7 @@ MISTAKES: Final = (
         but(motor=WEAK),
         "thrust_to_weight",
         related=(
-            ("rail_exit margin_gust model_range", SWINGS),
+            ("burnout_lean rail_exit margin_gust model_range", SWINGS),
             ("code_thrust liftoff_mass", "code and maker ask for thrust by weight too"),
             ("zipper nothing_opens too_early too_late booster_overtakes", "it hardly flies"),
         ),

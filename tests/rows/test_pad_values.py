@@ -72,6 +72,16 @@ def test_guides() -> None:
     assert judged("guides", view) == approx((fore, 200.0), rel=1e-5)
 
 
+def test_burnout_lean() -> None:
+    """The axis 12 deg from vertical, against 20 (practice): pi/15 and pi/9."""
+    view = one_flight(hand_case(), {"burnout_tilt_rad": math.radians(12.0)})
+    assert judged("burnout_lean", view) == approx((0.209440, 0.349066), rel=1e-5)
+    # a flight that never burnt out is not judged
+    found = ROWS["burnout_lean"].evaluate(one_flight(hand_case()))
+    assert isinstance(found, Evaluation) and found.applies is not None
+    assert not found.applies.any()
+
+
 def test_motor_room() -> None:
     """The bay ends at 0.46 + 0.30 m, the motor at 1.00 m: 240 mm for one of 200 mm."""
     assert judged("motor_room", one_flight(hand_case())) == approx((0.20, 0.24))

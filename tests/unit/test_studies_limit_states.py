@@ -171,6 +171,7 @@ OVER: dict[str, Callable[[Case], Case]] = {
         c, "uncertainty", features={**c.uncertainty.features, "flutter_m_s": 80.0}
     ),
     "model_range": lambda c: windy(c, 14.0),
+    "burnout_lean": lambda c: within(c, "rail", tilt_rad=math.radians(25.0)),
     "weathercock": lambda c: within(c, "rail", tilt_rad=math.radians(25.0)),
     "ceiling": lambda c: site(c, ceiling_m=300.0),
     "too_early": lambda c: within(c, "deployment", delay_out_s=7.0),

@@ -1,5 +1,7 @@
 """Rows of boost and coast: stability, weathercocking, flutter, ceiling, and the model's range."""
 
+import math
+
 import numpy as np
 
 from goodflight.physics.aero.geometry import rocket_shape
@@ -23,6 +25,7 @@ from goodflight.studies.rows.structure import NO_FINS
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 
 NEUTRAL_CAL = 0.0
+LEAN_RAD = math.radians(20.0)  # from vertical at burnout; what observers let pass
 
 
 def short_margin_cal(view: View) -> Array:
@@ -65,6 +68,11 @@ def _weathercock(view: View) -> Evaluation | Missing:
         view.outcome("ejection_m_s"), view.outcome("ejection_climb_m_s"), view.outcome("apogee_m_s")
     )
     return Evaluation(left, deploy_speed_stood_m_s(view.of(recovery.deploy_speed)))
+
+
+def _burnout_lean(view: View) -> Evaluation | Missing:
+    lean = view.outcome("burnout_tilt_rad")
+    return Evaluation(lean, full(view, LEAN_RAD), np.isfinite(lean))
 
 
 def _flutter(view: View) -> Evaluation | Missing:
@@ -196,6 +204,38 @@ ROWS = (
                 INCIDENCE_LIMIT_RAD, "angle", "derived", note="past the stall of the fins"
             ),
         },
+    ),
+    LimitState(
+        "burnout_lean",
+        "Leans too far over at burnout",
+        phase="boost",
+        unit="angle",
+        more_is_worse=True,
+        evaluate=_burnout_lean,
+        formula=(
+            "angle between the rocket's axis and the vertical as the motor burns out, against "
+            "{lean}; what the lean then does is judged by rows of apogee, opening and landing"
+        ),
+        sources=("kernel", "practice"),
+        needs=(
+            air.wind,
+            air.gustiness,
+            rail.lean_along,
+            rail.lean_across,
+            motor.thrust_angle_y,
+            motor.thrust_angle_z,
+            model.cp,
+        ),
+        constants={
+            "lean": Constant(
+                LEAN_RAD,
+                "angle",
+                "practice",
+                note="as far as codes let a rail lean; one country certifies nothing beyond",
+            ),
+        },
+        kind="rule",
+        thumb=True,
     ),
     LimitState(
         "weathercock",
