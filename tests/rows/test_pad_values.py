@@ -12,7 +12,7 @@ import numpy as np
 from pytest import approx
 
 from goodflight.physics.flight.registry import OUTCOME_INDEX
-from goodflight.physics.vehicle.parts import Buttons
+from goodflight.physics.vehicle.parts import Buttons, Coupler
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.rows import Evaluation, View
 from one_flight import ROWS, air_kg_m3, hand_case, judged, one_flight, with_part
@@ -80,6 +80,13 @@ def test_burnout_lean() -> None:
     found = ROWS["burnout_lean"].evaluate(one_flight(hand_case()))
     assert isinstance(found, Evaluation) and found.applies is not None
     assert not found.applies.any()
+
+
+def test_coupler_short() -> None:
+    """Coupler from 0.30 to 0.46 m, joint at 0.40: 60 mm of an 80 mm body; 1 diameter (practice)."""
+    assert judged("coupler_short", one_flight(hand_case())) == approx((0.75, 1.0))
+    ahead = with_part(hand_case(), Coupler, station_m=0.36)  # 40 mm ahead, 120 mm behind
+    assert judged("coupler_short", one_flight(ahead))[0] == approx(0.5)
 
 
 def test_motor_room() -> None:

@@ -6,11 +6,17 @@ The demo, spoilt in one place each. Expected lengths are sums of its own station
 from dataclasses import replace
 
 import pytest
+from pytest import approx
 
 from goodflight.physics.motor import Motor, rated_mean_n
 from goodflight.physics.motor.label import label_gaps, letter_of_curve
-from goodflight.physics.vehicle.fit import ahead_of_motor, held_m, motor_room_m
-from goodflight.physics.vehicle.parts import Bulkhead, Coupler, MotorTube, Ring, Rocket
+from goodflight.physics.vehicle.fit import (
+    ahead_of_motor,
+    coupler_depths_m,
+    held_m,
+    motor_room_m,
+)
+from goodflight.physics.vehicle.parts import Bulkhead, Coupler, MotorTube, Ring, Rocket, Tube
 from goodflight.project import Fault, ProjectErrors, read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.case.doubts import doubts_of
@@ -58,6 +64,19 @@ def faults(*changes: tuple[str, str, str]) -> tuple[Fault, ...]:
 
 def long(text: str) -> tuple[str, str, str]:
     return (HEAD, 'length = "203 mm"', f'length = "{text}"')
+
+
+def test_how_deep_a_coupler_sits() -> None:
+    """Stations of the sketch, by hand; a switch band of 25 mm round the middle holds nothing."""
+    fore, aft = Tube("fore", 0.2, length_m=0.3), Tube("aft", 0.525, length_m=0.4)
+    band, bay = Tube("band", 0.5, length_m=0.025), Coupler("bay", 0.41, length_m=0.2)
+    assert coupler_depths_m(Rocket("banded", (fore, band, aft)), bay) == approx((0.09, 0.085))
+    # a separation inside one tube is a joint too, as a rocket drawn in one piece has it
+    whole = Tube("whole", 0.2, length_m=0.7)
+    assert coupler_depths_m(Rocket("one", (whole,), separation_station_m=0.45), bay) == approx(
+        (0.04, 0.16)
+    )
+    assert coupler_depths_m(Rocket("liner", (whole,)), bay) is None
 
 
 def test_a_motor_of_900_mm_in_a_mount_of_260_mm_meets_the_coupler() -> None:

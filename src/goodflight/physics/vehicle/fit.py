@@ -1,8 +1,8 @@
-"""Whether a motor goes into its mount: what stands ahead of it, and how it fills its tube.
+"""Whether a motor goes into its mount, and how far couplers reach into the tubes they join.
 
 Answers how long a motor may be before it meets a bulkhead, a coupler, a narrow ring, the nose or
-a bay, how much of it its tube holds, and how much play it has. Geometry only; how well an adapter
-or a thrust ring holds it is not judged here.
+a bay, how much of it its tube holds, how much play it has, and how deep a coupler sits. Geometry
+only; how well an adapter, a thrust ring or a coupler's wall holds is not judged here.
 """
 
 from dataclasses import dataclass
@@ -109,3 +109,32 @@ def held_m(tube: p.MotorTube, length_m: float) -> float:
     """
     front = max(tube.station_m, tube.motor_aft_m - length_m)
     return max(0.0, min(tube.station_m + tube.length_m, tube.motor_aft_m) - front)
+
+
+def coupler_depths_m(rocket: p.Rocket, coupler: p.Coupler) -> tuple[float, float] | None:
+    """How far a coupler reaches into the bodies ahead of and behind the joints it spans.
+
+    A joint is an end of a tube, or where the rocket separates. A short tube round its middle (a
+    switch band) holds nothing: ahead counts from the foremost joint, behind from the aftmost.
+
+    Parameters
+        rocket : Rocket - with its tubes and where it separates. [-]
+        coupler : Coupler - one of it. [-]
+    Returns
+        depths_m : (float, float) or None - ahead and behind; None where it spans no joint. [m]
+    Source
+        Geometry, derived.
+    Example
+        >>> from goodflight.physics.vehicle.parts import Coupler, Rocket, Tube
+        >>> fore, aft = Tube("fore", 0.2, length_m=0.3), Tube("aft", 0.5, length_m=0.4)
+        >>> within = Coupler("joins", 0.44, length_m=0.16)
+        >>> [round(each, 3) for each in coupler_depths_m(Rocket("two", (fore, aft)), within)]
+        [0.06, 0.1]
+    """
+    start, end = coupler.station_m, coupler.station_m + coupler.length_m
+    ends = [rocket.separation_station_m, rocket.main_station_m]
+    for tube in rocket.parts:
+        if isinstance(tube, p.Tube):
+            ends += [tube.station_m, tube.station_m + tube.length_m]
+    met = [each for each in ends if each is not None and start < each < end]
+    return (min(met) - start, end - max(met)) if met else None

@@ -15,16 +15,19 @@ from goodflight.physics.recovery.opening import DEPLOY_SPEED_M_S, deploy_speed_s
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure import flutter_at_height
 from goodflight.physics.structure.flutter import PRESSURE_FACTOR
+from goodflight.physics.vehicle.fit import coupler_depths_m
+from goodflight.physics.vehicle.parts import Coupler
 from goodflight.studies.asking import asked, material, of_site
 from goodflight.studies.case.planned import fins_of
 from goodflight.studies.results import Figured
 from goodflight.studies.rows.air import cg_at_exit_m
-from goodflight.studies.rows.applies import point
+from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.structure import NO_FINS
 from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
 
 NEUTRAL_CAL = 0.0
+DEEP_CAL = 1.0  # that a coupler reaches into each tube
 LEAN_RAD = math.radians(20.0)  # from vertical at burnout; what observers let pass
 
 
@@ -73,6 +76,15 @@ def _weathercock(view: View) -> Evaluation | Missing:
 def _burnout_lean(view: View) -> Evaluation | Missing:
     lean = view.outcome("burnout_tilt_rad")
     return Evaluation(lean, full(view, LEAN_RAD), np.isfinite(lean))
+
+
+def _coupler_short(view: View) -> Evaluation | Missing:
+    rocket, diameter = view.case.rocket, scalar(view.case.tables, "diameter_m")
+    couplers = [part for part in rocket.parts if isinstance(part, Coupler)]
+    depths = [each for part in couplers if (each := coupler_depths_m(rocket, part)) is not None]
+    if not depths:
+        return not_here(view, "no coupler joins two tubes")
+    return Evaluation(full(view, min(map(min, depths)) / diameter), full(view, DEEP_CAL))
 
 
 def _flutter(view: View) -> Evaluation | Missing:
@@ -232,6 +244,30 @@ ROWS = (
                 "angle",
                 "practice",
                 note="as far as codes let a rail lean; one country certifies nothing beyond",
+            ),
+        },
+        kind="rule",
+        thumb=True,
+    ),
+    LimitState(
+        "coupler_short",
+        "Coupler too short to keep the body straight",
+        phase="boost",
+        unit="calibre",
+        more_is_worse=False,
+        evaluate=_coupler_short,
+        formula=(
+            "least length that a coupler reaches into the tube on either side of its joint / "
+            "diameter of the rocket, against {deep}; how far its wall and its play let the body "
+            "bend is not computed"
+        ),
+        sources=("builder", "practice"),
+        constants={
+            "deep": Constant(
+                DEEP_CAL,
+                "calibre",
+                "practice",
+                note="1 to 1.5; a student programme asks for 1 where it separates in flight",
             ),
         },
         kind="rule",
