@@ -83,10 +83,17 @@ def test_burnout_lean() -> None:
 
 
 def test_coupler_short() -> None:
-    """Coupler from 0.30 to 0.46 m, joint at 0.40: 60 mm of an 80 mm body; 1 diameter (practice)."""
-    assert judged("coupler_short", one_flight(hand_case())) == approx((0.75, 1.0))
+    """Coupler from 0.30 to 0.46 m, joint at 0.40: 60 mm of an 80 mm body; floor 0.5 (practice)."""
+    assert judged("coupler_short", one_flight(hand_case())) == approx((0.75, 0.5))
+    # a quarter more at one standard deviation (practice)
+    asks = one_flight(hand_case(), {}, {"coupler_need": 1.0})
+    assert judged("coupler_short", asks)[1] == approx(0.625, rel=0.01)
     ahead = with_part(hand_case(), Coupler, station_m=0.36)  # 40 mm ahead, 120 mm behind
     assert judged("coupler_short", one_flight(ahead))[0] == approx(0.5)
+    # between floor and aim the row is met and says so
+    deep = with_part(hand_case(), Coupler, station_m=0.31, length_m=0.18)  # 90 mm each
+    said = [ROWS["coupler_short"].evaluate(one_flight(case)) for case in (hand_case(), deep)]
+    assert [any("below the 1" in w for w in each.warnings) for each in said] == [True, False]
 
 
 def test_motor_room() -> None:

@@ -172,8 +172,8 @@ OVER: dict[str, Callable[[Case], Case]] = {
         c, "uncertainty", features={**c.uncertainty.features, "flutter_m_s": 80.0}
     ),
     "model_range": lambda c: windy(c, 14.0),
+    "coupler_short": lambda c: part(c, Coupler, station_m=0.44, length_m=0.05),
     "burnout_lean": lambda c: within(c, "rail", tilt_rad=math.radians(25.0)),
-    "coupler_short": lambda c: part(c, Coupler, length_m=0.09),
     "weathercock": lambda c: within(c, "rail", tilt_rad=math.radians(25.0)),
     "ceiling": lambda c: site(c, ceiling_m=300.0),
     "too_early": lambda c: within(c, "deployment", delay_out_s=7.0),

@@ -24,10 +24,11 @@ from goodflight.studies.rows.air import cg_at_exit_m
 from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.structure import NO_FINS
-from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery
+from goodflight.studies.sampling import air, airframe, model, motor, rail, recovery, structure
 
 NEUTRAL_CAL = 0.0
-DEEP_CAL = 1.0  # that a coupler reaches into each tube
+DEEP_CAL = 0.5  # that a coupler reaches into each tube: the floor of practice, 1 the aim
+DEEP_AIM_CAL = 1.0
 LEAN_RAD = math.radians(20.0)  # from vertical at burnout; what observers let pass
 
 
@@ -84,7 +85,9 @@ def _coupler_short(view: View) -> Evaluation | Missing:
     depths = [each for part in couplers if (each := coupler_depths_m(rocket, part)) is not None]
     if not depths:
         return not_here(view, "no coupler joins two tubes")
-    return Evaluation(full(view, min(map(min, depths)) / diameter), full(view, DEEP_CAL))
+    deep, needed = min(map(min, depths)) / diameter, DEEP_CAL * view.of(structure.coupler_need)
+    below = f"{deep:.2f} cal: below the {DEEP_AIM_CAL:g} that practice aims at (no source)"
+    return Evaluation(full(view, deep), needed, warnings=(below,) if deep < DEEP_AIM_CAL else ())
 
 
 def _flutter(view: View) -> Evaluation | Missing:
@@ -262,12 +265,14 @@ ROWS = (
             "bend is not computed"
         ),
         sources=("builder", "practice"),
+        needs=(structure.coupler_need,),
         constants={
             "deep": Constant(
                 DEEP_CAL,
                 "calibre",
                 "practice",
-                note="1 to 1.5; a student programme asks for 1 where it separates in flight",
+                note="the floor, 1 to 1.5 the aim; a student programme takes 0.5 of a nose's "
+                "shoulder and 1 of a coupler",
             ),
         },
         kind="rule",

@@ -187,6 +187,16 @@ fillet_size = Quantity(
         shown_over("length", _fillet),
     ),
 )
+coupler_need = Quantity(
+    "coupler_need",
+    "length of coupler that a joint needs",
+    "ratio",
+    Relative(0.25),
+    nature=KNOWLEDGE,
+    because="practice",
+    reason="how little does depends on fit, wall and length of the body",
+    not_measurable="no test tells it for all joints; of one, hold both ends and bend: no gap opens",
+)
 guide_strength = Quantity(
     "guide_strength",
     "strength of the rail guides",
