@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from goodflight.physics.structure import fin_touch_tilt_rad
-from goodflight.physics.vehicle.parts import Fins, Material
+from goodflight.physics.vehicle.parts import Buttons, Fins, Material
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.case.planned import Case
@@ -63,6 +63,15 @@ def _weak_fins(case: Case) -> Case:
     return replace(case, rocket=replace(case.rocket, parts=parts))
 
 
+def _guides_close(case: Case) -> Case:
+    """The rear guide 15 mm behind the forward one."""
+    parts = tuple(
+        replace(part, aft_station_m=part.station_m + 0.015) if isinstance(part, Buttons) else part
+        for part in case.rocket.parts
+    )
+    return replace(case, rocket=replace(case.rocket, parts=parts))
+
+
 STRUCTURE = ("fillets", "fin_sheet", "ring_added", "ring_thick", "guides", "tail_edge")
 HELPED = {
     "cure": (lambda c: _short(c, 60.0), "warm_cure", "evening"),
@@ -83,6 +92,7 @@ HELPED = {
     ),
     "notice": (lambda c: within(c, "plan_says", denied=["notice"]), "meet_notice", "another_day"),
     "crew_distance": (lambda c: within(c, "field_says", spectators="20 m"), "people_back", "free"),
+    "guides_stick": (_guides_close, "guide_aft", "minutes"),
     "cloud_cover": (
         lambda c: replace(c, day=replace(c.day, cloud_cover_tenths=8.0)),
         "sky",

@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import Final
 
 from goodflight.physics.vehicle import part_item
-from goodflight.physics.vehicle.parts import Material, Part, Ring, Tube
+from goodflight.physics.vehicle.parts import Buttons, Material, Part, Ring, Tube
 from goodflight.project.materials import library
 from goodflight.studies.case.planned import Case, guides_of
 from goodflight.studies.case.remade import stated, with_part, with_rocket
@@ -17,6 +17,8 @@ LINED_PA: Final = 65e6  # bending strength of a kraft edge with one layer of gla
 LINED: Final = "edge lined with glass"
 STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0)
 SHEETS_M: Final = (0.003, 0.004, 0.005, 0.006, 0.008, 0.010)  # plywood as sold
+TAIL_ROOM_M: Final = 0.015  # behind the rear guide, so that its screw holds; practice
+GUIDE_STEP_M: Final = 0.02
 ADDED_RING: Final = "added ring"
 MASS_GUESS: Final = 0.10  # of a mass nobody has weighed yet, as the project takes it
 
@@ -121,6 +123,39 @@ def _guides(base: Case, _now: Case) -> Offer | None:
     )
 
 
+def _guide_aft(base: Case, _now: Case) -> Offer | None:
+    """The rear guide nearer the tail: more of the rail guides, and the two are further apart."""
+    old, tubes = guides_of(base.rocket), [p for p in base.rocket.parts if isinstance(p, Tube)]
+    if old is None or not tubes:
+        return None
+    aft_now = old.aft_station_m
+    last = max(tube.station_m + tube.length_m for tube in tubes) - TAIL_ROOM_M
+    count = int((last - aft_now) / GUIDE_STEP_M)
+    if count < 1:
+        return None
+
+    def moved(aft_m: float) -> Buttons:
+        """Its balance goes along with one of the two."""
+        balance = None if old.balance_m is None else old.balance_m + 0.5 * (aft_m - aft_now)
+        return replace(old, aft_station_m=aft_m, balance_m=balance)
+
+    def writes(aft_m: float) -> tuple[Write, ...]:
+        at, balance = f"rocket.toml:part[{old.name}]", moved(aft_m).balance_m
+        place = () if balance is None else ((f"{at}.balance", f"{1e3 * balance:g} mm"),)
+        return ((f"{at}.aft_station", f"{1e3 * aft_m:g} mm"), *place)
+
+    return numbers(
+        aft_now,
+        (aft_now + step * GUIDE_STEP_M for step in range(1, count + 1)),
+        make=lambda case, aft_m: with_part(case, _named(case, old), moved(aft_m)),
+        writes=writes,
+        title=lambda aft_m: said(
+            "move the rear rail guide to {place} from the nose tip", place=(aft_m, "length")
+        ),
+        towards="up",
+    )
+
+
 def _tail_edge(base: Case, _now: Case) -> Offer | None:
     tubes = [part for part in base.rocket.parts if isinstance(part, Tube)]
     if not tubes:
@@ -170,6 +205,16 @@ LEVERS: Final = (
         _guides,
         helps=("guides",),
         flies=False,
+    ),
+    Lever(
+        "guide_aft",
+        "place of the rear rail guide",
+        dimension="length",
+        cost="minutes",
+        offer=_guide_aft,
+        note="close the old hole; in line with the forward guide; screw it into a ring or a block",
+        helps=("guides_stick", "guides", "rail_exit", "burnout_lean"),
+        touches=("rail_fit",),
     ),
     Lever(
         "tail_edge",
