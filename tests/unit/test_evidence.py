@@ -12,7 +12,7 @@ from goodflight.project.demo import demo_files
 from goodflight.project.newcomer_assumed import ABOUT
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.asked import ASKED
-from goodflight.studies.evidence.field import announced
+from goodflight.studies.evidence.field import announced, first_flight
 from goodflight.studies.evidence.seen import see
 from goodflight.studies.lists.cards import papers_of
 from goodflight.studies.lists.facts import fills_of
@@ -85,6 +85,21 @@ def test_figures_are_those_of_the_ready_rocket_by_hand(found, seen):
     cg = (1461 * 699 + 305 * 1118.5) / 1766 / 1e3
     assert answers["marks"]["cg"][0] == pytest.approx(cg, abs=2e-3)
     assert fills_of(seen.case)["mass"] == "1766 g"
+
+
+@pytest.mark.parametrize(("told", "how", "words", "on_the_card"), [
+    (None, "show", "tick: [ ] first flight", "[ ] yes"),
+    ("yes", "known", "yes announce it", "yes: announced"),
+    ("no", "show", "flown before", "no, flown"),
+])  # fmt: skip
+def test_a_first_flight_is_announced(seen, told, how, words, on_the_card):
+    says = seen.case.plan_says.changed(first_flight=told)
+    plan = replace(seen, case=replace(seen.case, plan_says=says))
+    reply = first_flight(plan)
+    assert reply.how == how and words in f"{reply.said.text} {reply.show}"
+    (card,) = (each for each in papers_of(plan).cards if each.key == "flight")
+    (field,) = (each for each in card.fields if each.label == "first flight")
+    assert field.value.startswith(on_the_card)
 
 
 def test_an_answer_is_never_better_than_the_rows_that_judge_it(found, seen):

@@ -127,6 +127,10 @@ class PlanSays(Says):
         list[AnswerKey],
         Key("rules of the code that are not met, by key", label="not so"),
     ] = Field(default_factory=list)
+    first_flight: Annotated[
+        Literal["yes", "no"] | None,
+        Key("whether the rocket has never flown; announced, and asked by the inspector"),
+    ] = None
     note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 

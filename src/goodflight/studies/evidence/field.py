@@ -39,6 +39,11 @@ def built(seen: Seen) -> Reply:
 
 def first_flight(seen: Seen) -> Reply:
     """Whether it flew before."""
+    said = seen.case.plan_says.first_flight
+    if said == "yes":
+        return known("yes", "the plan", show="announce it, farther pad")
+    if said == "no":
+        return by_hand("flown ______ times", "flown before", "the plan")
     return by_hand("tick: [ ] first flight: announce it, farther pad   [ ] flown ______ times")
 
 

@@ -130,6 +130,13 @@ def _told(seen: Seen, outcome: str, kind: str) -> str:
     return brief(seen.median(values), kind)
 
 
+FIRST: Final = {
+    None: f"[ ] yes  [ ] no, flown {BLANK}",
+    "yes": "yes: announced, farther pad",
+    "no": f"no, flown {BLANK}",
+}
+
+
 def _flight(seen: Seen) -> PaperCard:
     case, fills = seen.case, fills_of(seen.case)
     impulse = total_impulse_ns(case.motor)
@@ -151,7 +158,7 @@ def _flight(seen: Seen) -> PaperCard:
             + _told(seen, "rail_exit_m_s", "speed"),
         ),
         Field("expected", f"apogee {apogee}, down after " + _told(seen, "landing_s", "time")),
-        Field("first flight", "[ ] yes  [ ] no, flown " + BLANK),
+        Field("first flight", FIRST[case.plan_says.first_flight]),
         Field("heads-up for", BLANK * 3),
         Field("pad, order", f"{BLANK}  {BLANK}"),
         Field("I stop at", f"mean {BLANK} gust {BLANK} cloud {BLANK}"),
