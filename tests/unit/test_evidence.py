@@ -102,6 +102,16 @@ def test_a_first_flight_is_announced(seen, told, how, words, on_the_card):
     assert field.value.startswith(on_the_card)
 
 
+def test_where_help_is_stands_on_card_and_list(seen):
+    says = seen.case.field_says.changed(hospital="St Lark, 14 km")
+    field = replace(seen, case=replace(seen.case, field_says=says))
+    for plan, where in ((field, "St Lark, 14 km"), (seen, "______")):
+        papers = papers_of(plan)
+        (card,) = (each for each in papers.cards if each.key == "misfire")
+        assert any(each.value.startswith(where) for each in card.fields)
+        assert any(f"nearest hospital: {where}" in each.what for each in papers.carried)
+
+
 def test_an_answer_is_never_better_than_the_rows_that_judge_it(found, seen):
     for asked, answer in zip(ASKED, found.answers, strict=True):
         rows = [seen.rows[key] for key in asked.answer(seen).rows if key in seen.rows]

@@ -288,6 +288,9 @@ class FieldSays(Says):
         Length | None, Key("depth of the slot from the rail's face", example="6.1 mm")
     ] = None
     rod: Annotated[Length | None, Key("diameter of the rod", example="8 mm")] = None
+    hospital: Annotated[
+        Text, Key("nearest hospital, its phone, and where an ambulance is met; for cards and list")
+    ] = ""
     nothing_to_avoid: Annotated[
         bool, Key("says that nothing on or beside the field must not be hit")
     ] = False

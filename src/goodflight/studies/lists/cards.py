@@ -183,7 +183,7 @@ def _misfire(case: Case) -> PaperCard:
     fields = (
         Field("spare igniter", f"{BLANK} ohm"),
         Field("who goes", BLANK * 2),
-        Field("help, field at", BLANK * 3),
+        Field("help, field at", _short(case.field_says.hospital) or BLANK * 3),
     )
     keys = ("switches",) if facts_of(case)["altimeter"] else ()
     return PaperCard(

@@ -88,7 +88,7 @@ def carry_of(case: Case, weak: Collection[str] = ()) -> tuple[Carried, ...]:
         *_pad(),
         *_measuring(),
         *_search(),
-        *_people(facts),
+        *_people(case),
         *_spares(weak),
     ]
     once = {(each.box, each.what): each for each in reversed(found)}
@@ -204,9 +204,10 @@ def _search() -> Iterator[Carried]:
     yield _thing("search", "boots, lamp, whistle, bright tape to mark a line")
 
 
-def _people(facts: Facts) -> Iterator[Carried]:
+def _people(case: Case) -> Iterator[Carried]:
     yield _thing("people", "water, food, sun and rain clothes, cash")
-    yield _thing("people", "first aid; nearest hospital: ______; field at: ______", 1)
+    help_at = case.field_says.hospital or "______; field at: ______"
+    yield _thing("people", f"first aid; nearest hospital: {help_at}", 1)
     yield _thing("people", "a reader for the lists, two watchers: ______ ______ ______", 0)
 
 
