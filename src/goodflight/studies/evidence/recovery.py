@@ -228,7 +228,7 @@ def electronics(seen: Seen) -> Reply:
             rows,
         )
     if facts["switched"] is None:
-        return not_known("say which devices fly: [[device]] with run_time, or on_board = false")
+        return not_known('say which devices fly: [[device]] with run_time, or kind = "none"')
     if not facts["switched"]:
         return known("none on board", "rocket.toml")
     if not names:
