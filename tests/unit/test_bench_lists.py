@@ -10,7 +10,7 @@ import pytest
 from bench_rocket import rocket
 from goodflight.cli.shell import run
 from goodflight.outputs.bench.files import ALLOWED, Request, make
-from goodflight.outputs.bench.list_words import fit_note, fit_rows
+from goodflight.outputs.bench.list_words import amount, bought, fit_note, fit_rows
 from goodflight.outputs.drawing.side import items_of
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import read_project
@@ -111,6 +111,21 @@ def test_a_first_project_does_not_buy_itself():
     first = read_project(project_files({}))
     bought = [buy.what for buy in answer(first, "cutlist").buys]
     assert "whole rocket" not in bought and "rail guides with screws and nuts" in bought
+
+
+def test_what_is_bought_is_told_in_the_builders_units(demo):
+    """By hand: 79.0 and 76.0 mm are 3.110 and 2.992 in; a panel of 3 mm, 600 x 300 mm is 0.1181 in,
+    23.62 x 11.81 in; 2 m are 6.56 ft, 1000 N 225 lbf."""
+    cuts = answer(demo, "cutlist")
+    tube, panel = (next(x for x in cuts.buys if x.unit == unit) for unit in ("m", "sheets"))
+    assert tube.called.endswith(", 79 / 76 mm") and tube.called == bought(
+        tube.what, tube.sizes_m, "metric"
+    )
+    assert bought(tube.what, tube.sizes_m, "imperial") == f"{tube.what}, 3.110 / 2.992 in"
+    assert bought(panel.what, (0.003, 0.6, 0.3), "imperial").endswith("0.1181 in, 23.62 x 11.81 in")
+    assert amount(2.0, "m", "imperial") == "6.56 ft"
+    cord = next(x for x in cuts.buys if x.what.startswith("recovery cord"))
+    assert "lbf new" in cord.why.told("imperial") and " N new" in cord.why.told()
 
 
 def test_what_slides_and_what_is_glued_has_its_limits(demo):

@@ -9,7 +9,8 @@ from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.first_sheet import first_sheet
 from goodflight.outputs.bench.list_words import (
     FITS,
-    amount,
+    bought,
+    bought_line,
     fit_note,
     fit_rows,
     size_words,
@@ -282,7 +283,7 @@ def _cuts(cuts: CutList, units: str) -> str:
         (
             str(c.count),
             c.name,
-            c.source,
+            bought(c.source, c.sizes_m, units),
             size_words(c.length_m, units),
             size_words(c.width_m, units)
             or (f"dia. {size_words(c.diameter_m, units)}" if c.diameter_m else ""),
@@ -291,7 +292,8 @@ def _cuts(cuts: CutList, units: str) -> str:
         for c in cuts.cuts
     ]
     unit = SIZE_UNIT_NAME[units]
-    note = f"Finished sizes in {unit}; the cut takes {1e3 * cuts.kerf_m:.2f} mm (kerf)."
+    kerf = show(cuts.kerf_m, "length", unit="in" if units == "imperial" else "mm", digits=2)
+    note = f"Finished sizes in {unit}; the cut takes {kerf} (kerf)."
     return "\n\n".join(
         [
             heading("Cut list"),
@@ -318,13 +320,12 @@ def list_blocks(cuts: CutList, paper: str, units: str = "metric") -> list[str]:
     room = (PAPERS[paper][0] - 2 * SIDE_MM - 7.0) / 1e3
     columns = 1 if room < 0.15 else 2
     drawn = [overview(each, room / columns) for each in cuts.sheets]
-    return [_cuts(cuts, units), figures(drawn, columns), _buys(cuts)]
+    return [_cuts(cuts, units), figures(drawn, columns), _buys(cuts, units)]
 
 
-def _buys(cuts: CutList) -> str:
+def _buys(cuts: CutList, units: str) -> str:
     rows = [
-        (amount(b.amount, b.unit), b.what, b.why, "" if b.cost is None else f"{b.cost:.2f}", "")
-        for b in cuts.buys
+        (*bought_line(b, units), "" if b.cost is None else f"{b.cost:.2f}", "") for b in cuts.buys
     ]
     head = ("amount", "what", "note", "price", "paid")
     drawn = table("(auto, 2fr, 2fr, 14mm, 16mm)", head, rows)

@@ -1,11 +1,12 @@
 """Lines of the cut list and of what to buy, in words."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from goodflight.outputs.bench.dimension_lines import figure, limits
 from goodflight.outputs.figures import SIZE_UNIT_NAME
 from goodflight.quantity import show
-from goodflight.studies.bench.cutlist import CutList
+from goodflight.studies.bench.cutlist import Buy, CutList, sized
 from goodflight.studies.bench.fits import Fit
 from goodflight.studies.lists.step import BLANK
 
@@ -39,16 +40,29 @@ def size_words(value_m: float | None, units: str) -> str:
     return f"{1e3 * value_m:.1f}" if units == "metric" else figure(value_m, units)
 
 
-def amount(value: float, unit: str) -> str:
+def bought(what: str, sizes_m: Sequence[float], units: str) -> str:
+    """What to buy or to cut from, with its sizes in the units of the sheet."""
+    if units == "metric":
+        return sized(what, [f"{1e3 * size:.4g}" for size in sizes_m], "mm")
+    return sized(what, [figure(size, units) for size in sizes_m], "in")
+
+
+def amount(value: float, unit: str, units: str = "metric") -> str:
     """How much to buy, as one says it: "1.04 m", "1 panel", "2"."""
     if unit == "m":
-        return f"{value:.2f} m"
+        return show(value, "length", unit="ft") if units == "imperial" else f"{value:.2f} m"
     if value <= 0.0:
         return f"{BLANK} {'g' if unit == 'kg' else unit}"
     if unit == "kg":
         return show(value, "mass", unit="g", digits=3)
     panels = "panel" if value == 1.0 else "panels"
     return f"{value:.0f} {panels}" if unit == "sheets" else f"{value:.0f}"
+
+
+def bought_line(buy: Buy, units: str) -> tuple[str, str, str]:
+    """How much of what to buy, and what for."""
+    told = bought(buy.what, buy.sizes_m, units)
+    return amount(buy.amount, buy.unit, units), told, buy.why.told(units)
 
 
 def total(cuts: CutList) -> str:

@@ -10,6 +10,7 @@ from goodflight.studies.bench.fits import Fit, fits
 from goodflight.studies.bench.nesting import CutSheet, cut_sheets, too_large
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Template
+from goodflight.studies.results import Said, said
 
 NO_PIECE = ("paint", "fillets", "sled", "ballast", "whole")  # roles of what nobody buys so
 TRIM_M = 0.010  # of every bought tube, to square its end
@@ -29,6 +30,7 @@ class Cut:
     thickness_m: Annotated[float | None, "of the material [m]; null = does not apply"] = None
     diameter_m: Annotated[float | None, "outside [m]; null = does not apply"] = None
     source: Annotated[str, "from which tube or panel"] = ""
+    sizes_m: Annotated[tuple[float, ...], "of that tube: outside and inside [m]"] = ()
 
 
 @dataclass(frozen=True)
@@ -38,14 +40,37 @@ class Buy:
     what: Annotated[str, "what to buy"]
     amount: Annotated[float, "how much; 0 = not known"]
     unit: Annotated[str, "m, sheets, pieces, kg or cans"]
-    why: Annotated[str, "what it is for, or how much is spare"] = ""
+    why: Annotated[Said, "what it is for, or how much is spare"]
     each: Annotated[float | None, "your price of one; null = not entered"] = None
+    sizes_m: Annotated[
+        tuple[float, ...],
+        "by which it is bought: outside and inside of a tube; thickness, length, width of a panel "
+        "[m]",
+    ] = ()
+
+    @property
+    def called(self) -> str:
+        """What to buy with its sizes in millimetres, as a price names it."""
+        return sized(self.what, [f"{1e3 * size:.4g}" for size in self.sizes_m], "mm")
 
     @property
     def cost(self) -> float | None:
         """What the line costs, None where its price or its amount is not known."""
         known = self.each is not None and self.amount > 0.0
         return (self.each or 0.0) * self.amount if known else None
+
+
+def escaped(words: str) -> str:
+    """Words of the builder within a sentence that names figures."""
+    return words.replace("{", "{{").replace("}", "}}")
+
+
+def sized(what: str, sizes: Sequence[str], unit: str) -> str:
+    """A tube by both diameters, a panel by thickness and sides, anything else by its name."""
+    if len(sizes) == 3:
+        thick, long, wide = sizes
+        return f"{what}, {thick} {unit}, {long} x {wide} {unit}"
+    return f"{what}, {' / '.join(sizes)} {unit}" if sizes else what
 
 
 @dataclass(frozen=True)
@@ -81,9 +106,6 @@ def _tubes(rocket: p.Rocket) -> list[Cut]:
     ]
     for tube in tubes:
         material = tube.material.name.replace("_", " ") if tube.material else "tube"
-        source = (
-            f"{material}, {1e3 * tube.outer_diameter_m:.4g} / {1e3 * tube.inner_diameter_m:.4g} mm"
-        )
         found.append(
             Cut(
                 tube.name,
@@ -91,7 +113,8 @@ def _tubes(rocket: p.Rocket) -> list[Cut]:
                 material,
                 tube.length_m,
                 diameter_m=tube.outer_diameter_m,
-                source=source,
+                source=material,
+                sizes_m=(tube.outer_diameter_m, tube.inner_diameter_m),
             )
         )
     return found
@@ -134,19 +157,21 @@ def _unlaid(templates: Sequence[Template]) -> list[Cut]:
     ]
 
 
-def _size(canopy: p.Canopy) -> str:
+def _size(canopy: p.Canopy) -> Said:
     """How large a canopy is, as it was measured."""
+    more = ", or cloth and lines to sew it"
     if canopy.across_m > 0.0:
-        return f"{canopy.across_m:.2f} m {canopy.way}".strip()
-    return f"{canopy.cloth_area_m2:.2f} m2 of cloth"
+        across = " ".join(filter(None, ("{across}", canopy.way)))
+        return said(f"{across}{more}", across=(canopy.across_m, "length"))
+    return said(f"{{cloth}} of cloth{more}", cloth=(canopy.cloth_area_m2, "area"))
 
 
 def _buys(
     rocket: p.Rocket, tubes: Sequence[Cut], sheets: Sequence[CutSheet], kerf: float
 ) -> list[Buy]:
     found = []
-    for source in dict.fromkeys(cut.source for cut in tubes):
-        here = [cut for cut in tubes if cut.source == source]
+    for source, sizes in dict.fromkeys((cut.source, cut.sizes_m) for cut in tubes):
+        here = [cut for cut in tubes if (cut.source, cut.sizes_m) == (source, sizes)]
         need = sum(cut.length_m for cut in here) + len(here) * kerf + TRIM_M
         names = ", ".join(cut.name for cut in here)
         found.append(
@@ -154,7 +179,8 @@ def _buys(
                 source if "tube" in source else f"tube, {source}",
                 need,
                 "m",
-                f"{names}; kerf and a trimmed end added",
+                said(f"{escaped(names)}; kerf and a trimmed end added"),
+                sizes_m=sizes,
             )
         )
     kinds = dict.fromkeys(
@@ -163,15 +189,15 @@ def _buys(
     for material, thick, wide, high in kinds:
         count = sum(1 for s in sheets if (s.material, s.thickness_m) == (material, thick))
         named = "sheet material" if material == "sheet" else material
-        what = f"{named}, {1e3 * thick:.3g} mm, {1e3 * wide:.0f} x {1e3 * high:.0f} mm"
-        found.append(Buy(what, float(count), "sheets", "grain of the faces along the long side"))
+        why = said("grain of the faces along the long side")
+        found.append(Buy(named, float(count), "sheets", why, sizes_m=(thick, wide, high)))
     for cord in of_kind(rocket, p.Cord):
         found.append(
             Buy(
                 f"recovery cord ({cord.name})",
                 cord.length_m * SPARE,
                 "m",
-                f"at least {cord.strength_n:.0f} N new, and 5 % spare",
+                said("at least {pull} new, and 5 % spare", pull=(cord.strength_n, "force")),
             )
         )
     for canopy in of_kind(rocket, p.Canopy):
@@ -180,14 +206,16 @@ def _buys(
                 f"canopy, {canopy.name}",
                 1.0,
                 "pieces",
-                f"{_size(canopy)}, or cloth and lines to sew it",
+                _size(canopy),
             )
         )
     for added in of_kind(rocket, p.AddedMass):
         if added.role not in NO_PIECE:
-            found.append(Buy(added.name, 1.0, "pieces", "as weighed"))
+            found.append(Buy(added.name, 1.0, "pieces", said("as weighed")))
     if of_kind(rocket, p.Buttons):
-        found.append(Buy("rail guides with screws and nuts", 2.0, "pieces", "for your rail's slot"))
+        found.append(
+            Buy("rail guides with screws and nuts", 2.0, "pieces", said("for your rail's slot"))
+        )
     return found
 
 

@@ -11,10 +11,10 @@ from typing import Final
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.fins import fillet_kg
 from goodflight.project.bench_files import BuildFile
-from goodflight.quantity import brief
 from goodflight.studies.bench.choices import Price
-from goodflight.studies.bench.cutlist import Buy, CutList
+from goodflight.studies.bench.cutlist import Buy, CutList, escaped
 from goodflight.studies.bench.places import of_kind
+from goodflight.studies.results import said
 
 SPARE_MIX: Final = 1.2  # of glue mixed over what stays on the rocket; common practice, no source
 
@@ -49,15 +49,24 @@ def consumables(rocket: p.Rocket, build: BuildFile) -> tuple[Buy, ...]:
     glue, found = fillet_glue(rocket), []
     for name in names or ("glue",):
         if glue is not None and len(names) <= 1:
-            told = f"{glue.because} {brief(glue.mass_kg, 'mass')}, a fifth more to mix"
+            told = "{glue}, a fifth more to mix; rings and coupler come on top"
             amount = SPARE_MIX * glue.mass_kg
-            found.append(Buy(name, amount, "kg", f"{told}; rings and coupler come on top"))
+            found.append(
+                Buy(
+                    name,
+                    amount,
+                    "kg",
+                    said(f"{escaped(glue.because)} {told}", glue=(glue.mass_kg, "mass")),
+                )
+            )
         else:
-            found.append(Buy(name, 0.0, "kg", "how much: not in the files"))
+            found.append(Buy(name, 0.0, "kg", said("how much: not in the files")))
     film = [part for part in of_kind(rocket, p.AddedMass) if part.role == "paint"]
     for coat in build.paint:
-        told = "; ".join(f"dry film {brief(x.mass_kg or 0.0, 'mass')} by the file" for x in film)
-        found.append(Buy(f"paint, {coat.name}", 0.0, "cans", told or "by the can's coverage"))
+        films = {f"film{i}": (x.mass_kg or 0.0, "mass") for i, x in enumerate(film)}
+        told = "; ".join(f"dry film {{{name}}} by the file" for name in films)
+        why = said(told or "by the can's coverage", **films)
+        found.append(Buy(f"paint, {coat.name}", 0.0, "cans", why))
     return tuple(found)
 
 
@@ -66,7 +75,7 @@ def priced(cuts: CutList, more: Sequence[Buy], prices: Sequence[Price]) -> CutLi
     lines = [
         replace(
             buy,
-            each=next((x.each for x in prices if x.of.lower() in buy.what.lower()), None),
+            each=next((x.each for x in prices if x.of.lower() in buy.called.lower()), None),
         )
         for buy in (*cuts.buys, *more)
     ]
