@@ -108,7 +108,10 @@ def test_of_notes_and_log_the_surer_figure_counts_and_typed_stands_first() -> No
     found, taken = happened_of(notes, log=log)
     assert found.apogee_s == Measured(10.0, 0.1)
     assert found.apogee_standard_m == Measured(500.0, 1.0)
-    assert taken == ("apogee: noted 500 m, the log says 600 m; look at both",)
+    assert taken == (
+        "apogee in the standard atmosphere, as an altimeter shows it: noted 500 m, the log says "
+        "600 m; look at both",
+    )
     assert happened_of(notes, "450 m ± 9 m", log=log)[0].apogee_standard_m == Measured(450.0, 9.0)
 
 

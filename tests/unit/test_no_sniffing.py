@@ -18,6 +18,7 @@ SOURCE: Final = Path(__file__).resolve().parents[2] / "src" / "goodflight"
 ROOMS: Final = ("physics", "studies", "outputs", "page", "cli")
 READS_TEXT: Final = ("page", "cli")
 ENDS: Final = ("startswith", "endswith", "removeprefix", "removesuffix")
+CUTS: Final = ("split", "rsplit", "partition", "rpartition")  # of a name at its "_"
 FIELD, TEXT, KEY = "field that may not be there", "part of a text", "key in pieces"
 FILE: Final = "the kind of a file stands at the end of its name, its room at the beginning"
 SENTENCE: Final = "joins its own words into a sentence; nothing is decided"
@@ -70,7 +71,9 @@ def _asked(call: ast.Call) -> str:
         return FIELD
     if method == "get" and isinstance(call.args[0], ast.JoinedStr):
         return KEY
-    return TEXT if method in ENDS else ""
+    first = call.args[0]
+    cut = method in CUTS and isinstance(first, ast.Constant) and first.value == "_"
+    return TEXT if method in ENDS or cut else ""
 
 
 def modules() -> list[str]:
@@ -107,6 +110,7 @@ def test_every_exception_is_still_needed() -> None:
     ("text", "what"),
     [
         ("a = part.name.endswith('_s')", TEXT),
+        ("a = name.rsplit('_', 1)", TEXT),
         ("a = getattr(part, 'length_m', 0.0)", FIELD),
         ("a = getattr(part, f'{key}_m')", FIELD),
         ("a = getattr(trace, 'whole' if full else 'ready')", FIELD),

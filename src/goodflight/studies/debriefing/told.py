@@ -7,12 +7,13 @@ import math
 from collections.abc import Mapping
 from typing import Final
 
-from goodflight.physics.recorded import EVENT_OF, TIME_OF, Happened, Measured
+from goodflight.physics.recorded import DIMENSION_OF, EVENT_OF, TIME_OF, Happened, Measured
 from goodflight.physics.sightings import WATCH_ERROR_S
 from goodflight.project.bench_files import NotesFile, SeenTimesTable
-from goodflight.quantity import Quantity, QuantityError, parse
+from goodflight.quantity import Quantity, QuantityError, brief, parse
 from goodflight.quantity.refusal import Record
 from goodflight.studies.debriefing.film import film_of, film_times
+from goodflight.studies.debriefing.logged import EVENTS as SHOWN
 from goodflight.studies.finding.sightings import NotSeenError, fault
 
 EVENTS: Final = tuple(SeenTimesTable.model_fields)
@@ -131,11 +132,8 @@ def _surer(
             better[name] = logged
         off = 0.0 if noted is None else abs(logged.value - noted.value)
         if noted is not None and off > APART * math.hypot(logged.error, noted.error):
-            event, unit = name.rsplit("_", 1)
-            apart.append(
-                f"{event.replace('_standard', '').replace('_', ' ')}: noted {noted.value:.4g} "
-                f"{unit}, {what} says {logged.value:.4g} {unit}; look at both"
-            )
+            said, told = (brief(each.value, DIMENSION_OF[name]) for each in (noted, logged))
+            apart.append(f"{SHOWN[name]}: noted {said}, {what} says {told}; look at both")
     return better, tuple(apart)
 
 
