@@ -17,6 +17,7 @@ from pathlib import Path
 
 import numpy as np
 from measure import best_s, line
+from numpy.typing import NDArray
 
 from goodflight.physics.flight import OUTCOME_INDEX, PARAMETERS, column_spacing, fly_ensemble
 from goodflight.physics.flight.alike import fly_alike
@@ -39,9 +40,11 @@ from goodflight.physics.flight.record import (
 )
 from goodflight.project import load
 from goodflight.project.demo import write_demo
+from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.sampling.trials import make_trials
+from goodflight.studies.sampling.trials import Trials, make_trials
 
+Array = NDArray[np.float64]
 FLIGHTS = 10_000
 SLOW_FLIGHTS = 3
 RATES = 20_000
@@ -50,7 +53,7 @@ PIECES = 25
 
 
 @compiled_owner
-def many_rates(w, falling, count):
+def many_rates(w: Array, falling: bool, count: int) -> None:
     """Evaluate `count` times, each state a little off by the rates of the one before."""
     for i in range(count):
         if falling:
@@ -62,7 +65,9 @@ def many_rates(w, falling, count):
 
 
 @compiled_owner
-def many_flights(parameters, blank, rows, seeds, deployment, tolerance):
+def many_flights(
+    parameters: Array, blank: Array, rows: Array, seeds: Array, deployment: int, tolerance: float
+) -> Array:
     """Fly one after the other; steps tried in each of the four phases."""
     tries = np.zeros(4)
     out, track = np.empty((1, OUTCOME_COUNT)), np.empty((0, 1))
@@ -80,7 +85,7 @@ def processor_s(work: Callable[[], object]) -> float:
     return best_s(work, 40, time.thread_time)
 
 
-def counted(case, sample) -> None:
+def counted(case: Case, sample: Trials) -> None:
     """One core: time of a flight against its evaluations x the time of one."""
     spacing = column_spacing(sample.parameters, case.motor)
     rows = ladder(spacing)

@@ -1,11 +1,15 @@
 """Papers for the field as printed: on how many sheets, what they say, whether it can be read."""
 
 import json
+from collections.abc import Iterator
 from functools import cache
+from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 from as_files import files_of
+from numpy.typing import NDArray
 from well_built import ROCKETS
 
 from emptied import emptied
@@ -20,8 +24,8 @@ from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import CAUTIONS
-from goodflight.studies.evidence.seen import see
-from goodflight.studies.lists.cards import PAPERS, papers_of
+from goodflight.studies.evidence.seen import Seen, see
+from goodflight.studies.lists.cards import PAPERS, FieldPapers, papers_of
 from goodflight.studies.questions.evidence import evidence_seen
 
 pdfium = pytest.importorskip("pypdfium2")
@@ -38,13 +42,13 @@ PROJECTS = {
 
 
 @cache
-def seen(which):
+def seen(which: str) -> Seen:
     project = PROJECTS[which]()
     return see(project, case_of(project), 100, 1)
 
 
 @cache
-def papers(which):
+def papers(which: str) -> FieldPapers:
     return papers_of(seen(which))
 
 
@@ -52,7 +56,7 @@ OPEN = []
 
 
 @cache
-def pdf(which, what, paper):
+def pdf(which: str, what: str, paper: str) -> Any:
     """A printed sheet, made once."""
     if what == "evidence":
         content = evidence_pdf(evidence_seen(seen(which)), paper, FOOT)
@@ -63,7 +67,7 @@ def pdf(which, what, paper):
 
 
 @pytest.fixture(scope="module", autouse=True)
-def closed():
+def closed() -> Iterator[Any]:
     """What `pdf` keeps is closed before the library ends."""
     yield
     pdf.cache_clear()
@@ -71,12 +75,12 @@ def closed():
         OPEN.pop().close()
 
 
-def words_of(document):
+def words_of(document: Any) -> str:
     text = " ".join(page.get_textpage().get_text_range() for page in document)
     return " ".join(text.replace("\u00a0", " ").replace("\ufffe", "").split())
 
 
-def letters(page):
+def letters(page: Any) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Every letter of a page: (left, low, right, high) in mm, and its size in points."""
     text = page.get_textpage()
     boxes, sizes = [], []
@@ -88,7 +92,7 @@ def letters(page):
     return np.array(boxes), np.array(sizes)
 
 
-def overlaps(boxes):
+def overlaps(boxes: NDArray[np.float64]) -> int:
     """How many pairs of letters lie on one another by a third of the smaller; neighbours in a word
     may be one sign."""
     left, low, right, high = boxes.T
@@ -106,7 +110,9 @@ def overlaps(boxes):
     ("cards", "a5", 2), ("cards", "a6", 4), ("lists", "a4", 3), ("lists", "letter", 3),
     ("lists", "a5", 6), ("carry", "a4", 1), ("carry", "letter", 1),
 ])  # fmt: skip
-def test_how_many_sheets_there_are_and_of_which_size(which, what, paper, sheets):
+def test_how_many_sheets_there_are_and_of_which_size(
+    which: str, what: str, paper: str, sheets: int
+) -> None:
     found = pdf(which, what, paper)
     size = {"a4": (210, 297), "letter": (215.9, 279.4), "a5": (148, 210), "a6": (105, 148)}[paper]
     assert len(found) == sheets
@@ -115,7 +121,7 @@ def test_how_many_sheets_there_are_and_of_which_size(which, what, paper, sheets)
 
 
 @pytest.mark.parametrize("which", WHICH)
-def test_all_35_answers_stand_on_one_sheet(which):
+def test_all_35_answers_stand_on_one_sheet(which: str) -> None:
     text = words_of(pdf(which, "evidence", "a4"))
     for answer in evidence_seen(seen(which)).answers:
         assert f"{answer.number} {answer.subject}:" in text
@@ -131,7 +137,7 @@ def test_all_35_answers_stand_on_one_sheet(which):
     ("cards", "a4"), ("cards", "letter"), ("cards", "a6"), ("lists", "a4"), ("lists", "a6"),
     ("carry", "a5"), ("carry", "a6"), ("evidence", "letter"),
 ])  # fmt: skip
-def test_letters_are_large_enough_apart_and_not_cut(which, what, paper):
+def test_letters_are_large_enough_apart_and_not_cut(which: str, what: str, paper: str) -> None:
     for page in pdf(which, what, paper):
         boxes, sizes = letters(page)
         wide, high = (each / MM for each in page.get_size())
@@ -150,21 +156,21 @@ def test_letters_are_large_enough_apart_and_not_cut(which, what, paper):
 
 
 @pytest.mark.parametrize("what", ["evidence", *PAPERS])
-def test_nothing_depends_on_colour(what):
+def test_nothing_depends_on_colour(what: str) -> None:
     for page in pdf("demo", what, "a4"):
         pixels = page.render(scale=0.7).to_numpy()[:, :, :3].astype(int)
         assert (pixels.max(axis=2) - pixels.min(axis=2)).max() < 16  # black ink and greys
 
 
 @pytest.mark.parametrize("which", WHICH)
-def test_every_card_and_list_carries_what_to_do_with_a_live_charge(which):
+def test_every_card_and_list_carries_what_to_do_with_a_live_charge(which: str) -> None:
     for what, count in (("cards", 4), ("lists", 6)):  # each once
         text = words_of(pdf(which, what, "a5"))
         for key in ("misfire", "landed"):
             assert text.count(CAUTIONS[key].words.split(". ")[-1][:20]) == count, (what, key)
 
 
-def test_lists_stand_on_paper_line_by_line_with_figures():
+def test_lists_stand_on_paper_line_by_line_with_figures() -> None:
     text = words_of(pdf("demo", "lists", "a5"))
     for found in papers("demo").lists:
         for line in found.lines:
@@ -174,7 +180,7 @@ def test_lists_stand_on_paper_line_by_line_with_figures():
     assert text.index("Recorder, last before the igniter", arm) < text.index("Igniter: now", arm)
 
 
-def test_words_of_the_project_cannot_break_the_sheet():
+def test_words_of_the_project_cannot_break_the_sheet() -> None:
     """What looks like markup is printed as it stands."""
     assert marked("a_b #c; [d] ______; 5 g") == "a\\_b \\#c; \\[d\\] #blank(13mm, 1em);; 5\u00a0g"
     odd = {**demo_files()}
@@ -184,7 +190,9 @@ def test_words_of_the_project_cannot_break_the_sheet():
     assert "#x; _y_ $z$ *v ~w" in words_of(pdfium.PdfDocument(papers_pdf(found)[0]))
 
 
-def test_the_command_prints_them_and_refuses_paper_that_is_too_small(folder, tmp_path, capsys):
+def test_the_command_prints_them_and_refuses_paper_that_is_too_small(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     out = tmp_path / "e.pdf"
     assert run(["print", str(folder), "--what", "evidence", "--json", "-o", str(out)]) == 0
     said = json.loads(capsys.readouterr().out)

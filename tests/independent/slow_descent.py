@@ -4,7 +4,11 @@ Every phase is a `solve_ivp` problem (DOP853, rtol 1e-9), cut at the points of t
 and where a canopy has just filled.
 """
 
+from collections.abc import Callable, Sequence
+from typing import Any
+
 import numpy as np
+from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from slow_vehicle import SlowVehicle, length
 
@@ -12,49 +16,56 @@ SOLVER = {"method": "DOP853", "rtol": 1e-9, "atol": 1e-10, "max_step": 2.0}
 LONGEST_S = 3000.0
 
 
-def ground_event():
-    def ground(t, y):
+def ground_event() -> Callable[..., Any]:
+    def ground(t: float, y: NDArray[np.float64]) -> float:
         return y[2]
 
     ground.terminal, ground.direction = True, -1.0
     return ground
 
 
-def top_event(terminal):
+def top_event(terminal: bool) -> Callable[..., Any]:
     """Vertical speed through zero from above (free and point-mass states alike)."""
 
-    def top(t, y):
+    def top(t: float, y: NDArray[np.float64]) -> float:
         return y[5]
 
     top.terminal, top.direction = terminal, -1.0
     return top
 
 
-def read_point(t, y):
+def read_point(t: float, y: NDArray[np.float64]) -> tuple[NDArray[np.float64] | None, ...]:
     return y[0:3], y[3:6], None, None, None
 
 
 class Piece:
     """A stretch of the flight with one way of reading its state vector."""
 
-    def __init__(self, solution, read):
+    def __init__(self, solution: Any, read: Callable[..., Any]) -> None:
         self.t0, self.t1 = solution.t[0], solution.t[-1]
         self.sol, self.read = solution.sol, read
 
-    def at(self, t):
+    def at(self, t: float) -> tuple[NDArray[np.float64] | None, ...]:
         return self.read(t, self.sol(t))
 
 
 class Descent:
     """Holds a flight's vehicle, outcomes `out` and trajectory `pieces`; flies the descent."""
 
-    def __init__(self, vehicle: SlowVehicle):
+    def __init__(self, vehicle: SlowVehicle) -> None:
         self.vehicle, self.solver = vehicle, dict(SOLVER)
         self.pieces: list[Piece] = []
         self.out: dict[str, float] = {"status": 0.0}
 
     # --- stepping ---------------------------------------------------------------------------
-    def advance(self, motion, t0, y0, t1, events=()):
+    def advance(
+        self,
+        motion: tuple[Callable[..., Any], Callable[..., Any]],
+        t0: float,
+        y0: NDArray[np.float64] | list[float],
+        t1: float,
+        events: Sequence[Callable[..., Any]] = (),
+    ) -> Any:
         """Integrate, restarting at every point of the thrust curve. Terminal events end it.
 
         `motion`: the rates of the state vector and how to read it. Returns the last time and
@@ -89,13 +100,17 @@ class Descent:
                 return t0, y0, ended, seen
         return t0, y0, None, seen
 
-    def note_apogee(self, t, position, velocity):
+    def note_apogee(
+        self, t: float, position: NDArray[np.float64], velocity: NDArray[np.float64]
+    ) -> None:
         self.out["apogee_s"] = t
         self.out["apogee_east_m"], self.out["apogee_north_m"], self.out["apogee_m"] = position
         self.out["apogee_m_s"] = length(velocity - self.vehicle.wind(position[2]))
 
     # --- under canopies ---------------------------------------------------------------------
-    def point_mass(self, t0, position, velocity):
+    def point_mass(
+        self, t0: float, position: NDArray[np.float64], velocity: NDArray[np.float64]
+    ) -> None:
         v, p, out = self.vehicle, self.vehicle.p, self.out
         wind = v.wind(position[2])
         out["ejection_s"], out["ejection_m"] = t0, position[2]
@@ -125,14 +140,16 @@ class Descent:
             self.fall(t, y, LONGEST_S, canopies)
         self.note_opening(t_open, fill, last)
 
-    def nose_first(self, t0, position, velocity):
+    def nose_first(
+        self, t0: float, position: NDArray[np.float64], velocity: NDArray[np.float64]
+    ) -> None:
         """Nothing opens: a point mass with the coasting drag at Mach 0.2, at the pad's height."""
         v = self.vehicle
         area = v.scalars["area_m2"] * v.axial(0.2, 0.0, False)
         self.fall(t0, np.concatenate([position, velocity]), LONGEST_S, [], bare_m2=area)
         self.out["status"] = 3.0
 
-    def fill_time(self, way_m, speed):
+    def fill_time(self, way_m: float, speed: float) -> float:
         """Fill length over the speed at line stretch.
 
         A rocket that is almost at rest there gains speed while it falls; the speed counts as at
@@ -140,12 +157,20 @@ class Descent:
         """
         return way_m / max(speed, np.sqrt(self.vehicle.p["gravity_m_s2"] * way_m / 2.0))
 
-    def fall(self, t0, y0, t1, canopies, down_to=None, bare_m2=None):
+    def fall(
+        self,
+        t0: float,
+        y0: NDArray[np.float64],
+        t1: float,
+        canopies: list[tuple[float, float, float, float]],
+        down_to: float | None = None,
+        bare_m2: float | None = None,
+    ) -> tuple[float, NDArray[np.float64], bool]:
         """Point mass with the drag areas that are out; ends at t1, at `down_to`, on the ground."""
         v, p = self.vehicle, self.vehicle.p
         bare = p["tumble_area_m2"] if bare_m2 is None else bare_m2
 
-        def rhs(t, y):
+        def rhs(t: float, y: NDArray[np.float64]) -> NDArray[np.float64]:
             area = 0.0
             for start, full, fill, growth in canopies:
                 area += full * min(1.0, (max(t - start, 0.0) / fill) ** growth)
@@ -154,7 +179,7 @@ class Descent:
             pull = 0.5 * v.air(y[2])[0] * area * length(through) / v.masses(t)[0]
             return np.concatenate([y[3:6], [0.0, 0.0, -p["gravity_m_s2"]] - pull * through])
 
-        def passes(t, y):
+        def passes(t: float, y: NDArray[np.float64]) -> float:
             return y[2] - down_to
 
         passes.terminal, passes.direction = True, -1.0
@@ -176,7 +201,7 @@ class Descent:
             self.note_landing(t0, y0[0:3], y0[3:6])
         return t0, y0, ended == 0
 
-    def note_opening(self, start, fill, first_piece):
+    def note_opening(self, start: float, fill: float, first_piece: int) -> None:
         """Greatest drag of the first canopy while it fills, times its overshoot factor."""
         v, p = self.vehicle, self.vehicle.p
         greatest = 0.0
@@ -190,7 +215,9 @@ class Descent:
                 greatest = max(greatest, 0.5 * v.air(position[2])[0] * through**2 * area)
         self.out["opening_force_n"] = p["canopy_overshoot"] * greatest
 
-    def note_landing(self, t, position, velocity):
+    def note_landing(
+        self, t: float, position: NDArray[np.float64], velocity: NDArray[np.float64]
+    ) -> None:
         self.out["landing_s"] = t
         self.out["landing_east_m"], self.out["landing_north_m"] = position[0], position[1]
         self.out["landing_m_s"] = length(velocity)

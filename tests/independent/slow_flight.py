@@ -7,15 +7,21 @@ angular momentum in the world frame), and a point mass under canopies (`slow_des
 out: turbulence, cord, snatch. Results carry the names of OUTCOMES.
 """
 
+from collections.abc import Callable
+from typing import Any
+
 import numpy as np
+from numpy.typing import NDArray
 from scipy.optimize import brentq, minimize_scalar
-from slow_descent import LONGEST_S, Descent, ground_event, top_event
+from slow_descent import LONGEST_S, Descent, Piece, ground_event, top_event
 from slow_vehicle import SlowVehicle, cross, length
 
+from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight.registry import BY_ALTIMETER, BY_DELAY, NOTHING_OPENS
+from goodflight.physics.motor.model import Motor
 
 
-def rail_frame(p):
+def rail_frame(p: dict[str, float]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Unit vectors: along the rail upwards, and body y there.
 
     Body axes are the world's turned by the shortest way that brings x (east) onto the rail, so
@@ -35,7 +41,12 @@ class SlowFlight(Descent):
     `rail_side` replaces body y on the rail (how the rocket is rolled when it is put on).
     """
 
-    def __init__(self, vehicle: SlowVehicle, deployment: int = BY_DELAY, rail_side=None):
+    def __init__(
+        self,
+        vehicle: SlowVehicle,
+        deployment: int = BY_DELAY,
+        rail_side: NDArray[np.float64] | None = None,
+    ) -> None:
         super().__init__(vehicle)
         self.deployment = deployment
         self.rail, self.rail_side = rail_frame(vehicle.p)
@@ -43,25 +54,25 @@ class SlowFlight(Descent):
             self.rail_side = np.asarray(rail_side, dtype=float)
 
     # --- on the rail ------------------------------------------------------------------------
-    def travel_at_exit(self, guide_m):
+    def travel_at_exit(self, guide_m: float) -> float:
         """How far the rocket has moved when this guide passes the rail's upper end."""
         p = self.vehicle.p
         return p["rail_length_m"] - p["stop_height_m"] - (p["tail_m"] - guide_m)
 
-    def place(self, t, travel):
+    def place(self, t: float, travel: float) -> NDArray[np.float64]:
         """CG in the world while the axis lies along the rail."""
         p = self.vehicle.p
         along = p["stop_height_m"] + travel + p["tail_m"] - self.vehicle.masses(t)[1]
         return np.array([0.0, 0.0, p["rail_base_m"]]) + along * self.rail
 
-    def rail_pull(self, t, travel, speed):
+    def rail_pull(self, t: float, travel: float, speed: float) -> float:
         """Net force up the rail, with the friction of both guides against upward motion."""
         v = self.vehicle
         force, _ = v.loads(t, self.read_rail(t, (travel, speed)))
         along = float(force @ self.rail)
         return along - v.p["rail_friction"] * length(force - along * self.rail)
 
-    def both_guides(self):
+    def both_guides(self) -> tuple[float, NDArray[np.float64]] | None:
         v = self.vehicle
         times = np.unique(np.concatenate([np.linspace(1e-9, v.burnout_s, 4000), v.knots]))
         pulls = [self.rail_pull(t, 0.0, 0.0) for t in times]
@@ -75,10 +86,10 @@ class SlowFlight(Descent):
         self.out["liftoff_s"] = t0
         goal = self.travel_at_exit(v.p["guide_fore_m"])
 
-        def rhs(t, y):
+        def rhs(t: float, y: NDArray[np.float64]) -> list[float]:
             return [y[1], self.rail_pull(t, y[0], y[1]) / v.masses(t)[0]]
 
-        def leaves(t, y):
+        def leaves(t: float, y: NDArray[np.float64] | list[float]) -> float:
             return y[0] - goal
 
         leaves.terminal = True
@@ -89,10 +100,14 @@ class SlowFlight(Descent):
         self.out["guide_exit_s"], self.out["guide_exit_m_s"] = t, y[1]
         return t, y
 
-    def read_rail(self, t, y):
+    def read_rail(
+        self, t: float, y: NDArray[np.float64] | tuple[float, float]
+    ) -> tuple[NDArray[np.float64], ...]:
         return self.place(t, y[0]), y[1] * self.rail, self.rail, self.rail_side, np.zeros(3)
 
-    def one_guide(self, t0, travel, speed):
+    def one_guide(
+        self, t0: float, travel: float, speed: float
+    ) -> tuple[float, tuple[NDArray[np.float64], ...] | None]:
         """The aft guide slides on the rail's line; pitch and yaw are free about it, no roll.
 
         State: travel of the guide, its speed, nose, side, angular velocity. The guide's force
@@ -104,14 +119,14 @@ class SlowFlight(Descent):
         goal = self.travel_at_exit(guide)
         y0 = np.concatenate([[travel, speed], self.rail, self.rail_side, np.zeros(3)])
 
-        def read(t, y):
+        def read(t: float, y: NDArray[np.float64]) -> tuple[NDArray[np.float64], ...]:
             nose, omega = y[2:5], y[8:11]
             arm = guide - v.masses(t)[1]
             start = self.place(t, y[0]) - arm * self.rail
             velocity = y[1] * self.rail + arm * cross(omega, nose)
             return start + arm * nose, velocity, nose, y[5:8], omega
 
-        def rhs(t, y):
+        def rhs(t: float, y: NDArray[np.float64]) -> NDArray[np.float64]:
             state = read(t, y)
             _, _, nose, side, omega = state
             mass, cg, pitch, _, pitch_rate, _ = v.masses(t)
@@ -119,7 +134,9 @@ class SlowFlight(Descent):
             moment = moment - pitch_rate * omega
             to_guide = -(guide - cg) * nose
 
-            def motion(held):
+            def motion(
+                held: NDArray[np.float64],
+            ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
                 twist = moment + cross(to_guide, held)
                 spin = (twist - float(twist @ nose) * nose) / pitch
                 push = (force + held) / mass
@@ -142,7 +159,7 @@ class SlowFlight(Descent):
             turns = [cross(omega, nose), cross(omega, side)]
             return np.concatenate([[y[1], along], *turns, spin])
 
-        def leaves(t, y):
+        def leaves(t: float, y: NDArray[np.float64]) -> float:
             return y[0] - goal
 
         leaves.terminal = True
@@ -154,7 +171,7 @@ class SlowFlight(Descent):
             return t, None
         return t, read(t, y)
 
-    def note_rail_exit(self, t, state):
+    def note_rail_exit(self, t: float, state: tuple[NDArray[np.float64], ...]) -> None:
         v, out = self.vehicle, self.out
         position, velocity, nose, _, omega = state
         sound = v.air(position[2])[1]
@@ -171,16 +188,16 @@ class SlowFlight(Descent):
         out["margin_exit_incidence_cal"] = v.margin_at(t, mach, sound, along, crossing)
 
     # --- free flight ------------------------------------------------------------------------
-    def spin_of(self, t, y):
+    def spin_of(self, t: float, y: NDArray[np.float64]) -> NDArray[np.float64]:
         """Angular velocity from the angular momentum (axisymmetric body)."""
         _, _, pitch, roll, _, _ = self.vehicle.masses(t)
         nose, momentum = y[6:9], y[12:15]
         return momentum / pitch + (1.0 / roll - 1.0 / pitch) * float(momentum @ nose) * nose
 
-    def read_free(self, t, y):
+    def read_free(self, t: float, y: NDArray[np.float64]) -> tuple[NDArray[np.float64], ...]:
         return y[0:3], y[3:6], y[6:9], y[9:12], self.spin_of(t, y)
 
-    def rhs_free(self, t, y):
+    def rhs_free(self, t: float, y: NDArray[np.float64]) -> NDArray[np.float64]:
         state = self.read_free(t, y)
         _, velocity, nose, side, omega = state
         mass, _, _, _, _, roll_rate = self.vehicle.masses(t)
@@ -190,7 +207,9 @@ class SlowFlight(Descent):
         turns = [cross(omega, nose), cross(omega, side)]
         return np.concatenate([velocity, force / mass, *turns, moment])
 
-    def start_free(self, t, state):
+    def start_free(
+        self, t: float, state: tuple[NDArray[np.float64] | tuple[float, ...], ...]
+    ) -> NDArray[np.float64]:
         """Free-flight state vector from position, velocity, nose, side, angular velocity."""
         position, velocity, nose, side, omega = (np.asarray(part, dtype=float) for part in state)
         _, _, pitch, roll, _, _ = self.vehicle.masses(t)
@@ -198,7 +217,7 @@ class SlowFlight(Descent):
         momentum = pitch * (omega - spin * nose) + roll * spin * nose
         return np.concatenate([position, velocity, nose, side, momentum])
 
-    def free(self, t0, y0):
+    def free(self, t0: float, y0: NDArray[np.float64]) -> tuple[float, NDArray[np.float64], bool]:
         """To the ejection or the ground; notes burnout and, if it comes first, the apogee."""
         v = self.vehicle
         motion = (self.rhs_free, self.read_free)
@@ -223,7 +242,7 @@ class SlowFlight(Descent):
 
     nose_first_from_top = False  # set for whole flights of which nothing opens
 
-    def note_burnout(self, t, y):
+    def note_burnout(self, t: float, y: NDArray[np.float64]) -> None:
         position, velocity, nose, _, omega = self.read_free(t, y)
         self.out["burnout_s"] = t
         self.out["burnout_m"] = position[2]
@@ -234,12 +253,12 @@ class SlowFlight(Descent):
         self.out["margin_burnout_cal"] = self.vehicle.margin_small(t, mach)
 
     # --- what the trajectory says -----------------------------------------------------------
-    def ascent_extremes(self):
+    def ascent_extremes(self) -> None:
         """Greatest ground speed, Mach number and dynamic pressure up to apogee."""
         v, out = self.vehicle, self.out
         end = out.get("apogee_s", np.inf)
 
-        def quantities(piece, t):
+        def quantities(piece: Piece, t: float) -> tuple[float, float, float]:
             position, velocity = piece.at(t)[:2]
             rho, sound = v.air(position[2])
             air_speed = length(velocity - v.wind(position[2]))
@@ -264,7 +283,7 @@ class SlowFlight(Descent):
         out["max_speed_m_s"], out["max_speed_s"] = best[0]
         out["max_mach"], out["max_pressure_pa"] = best[1][0], best[2][0]
 
-    def min_margin(self):
+    def min_margin(self) -> None:
         """Smallest small-angle margin between rail exit and burnout."""
         v, out = self.vehicle, self.out
         least = (np.inf, np.nan)
@@ -277,7 +296,7 @@ class SlowFlight(Descent):
                 least = min(least, (v.margin_small(t, through / v.air(position[2])[1]), t))
         out["min_margin_cal"], out["min_margin_s"] = least
 
-    def run(self):
+    def run(self) -> dict[str, float]:
         """Pad to ground."""
         v, out = self.vehicle, self.out
         mass = v.masses(0.0)[0]
@@ -306,7 +325,15 @@ class SlowFlight(Descent):
         return out
 
 
-def fly(parameters, motor, tables, deployment=BY_DELAY, *, air=None, rail_side=None):
+def fly(
+    parameters: dict[str, float],
+    motor: Motor,
+    tables: AeroTables,
+    deployment: int = BY_DELAY,
+    *,
+    air: Callable[..., Any] | None = None,
+    rail_side: NDArray[np.float64] | None = None,
+) -> dict[str, float]:
     """Outcomes of one flight without turbulence, as a dict of OUTCOMES names."""
     assert deployment in (BY_DELAY, BY_ALTIMETER, NOTHING_OPENS)
     vehicle = SlowVehicle(parameters, motor, tables, air)

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight.registry import (
@@ -27,7 +28,7 @@ LAPSE = 0.0065  # K/m
 AXIAL_SPAN_M = 3000.0
 
 
-def cross(a, b):
+def cross(a: NDArray[np.float64], b: NDArray[np.float64]) -> NDArray[np.float64]:
     """Vector product (numpy's own is slow on single vectors)."""
     return np.array(
         [
@@ -38,11 +39,11 @@ def cross(a, b):
     )
 
 
-def length(a):
+def length(a: NDArray[np.float64]) -> float:
     return float(np.sqrt(a[0] * a[0] + a[1] * a[1] + a[2] * a[2]))
 
 
-def read_cdc():
+def read_cdc() -> NDArray[np.float64]:
     """Cross-flow drag of a long cylinder against cross-flow Mach number (DATCOM 4.2.1.2-35b)."""
     lines = CDC_FILE.read_text().splitlines()
     rows = [line.split(",") for line in lines if line and line[0].isdigit()]
@@ -62,7 +63,7 @@ class SlowVehicle:
         motor: Motor,
         tables: AeroTables,
         air: Air | None = None,
-    ):
+    ) -> None:
         missing = set(PARAMETERS) - set(parameters)
         if missing:
             raise ValueError(f"parameters missing: {sorted(missing)}")
@@ -81,10 +82,10 @@ class SlowVehicle:
         self.burnout_s = float(self.knots[-1])
 
     # --- motor and masses -------------------------------------------------------------------
-    def thrust(self, t):
+    def thrust(self, t: float) -> float:
         return float(np.interp(t, self.knots, self.curve, right=0.0))
 
-    def left(self, t):
+    def left(self, t: float) -> float:
         """Share of the propellant still on board."""
         if t >= self.burnout_s or self.impulse == 0.0:
             return 0.0 if t >= self.burnout_s else 1.0
@@ -94,13 +95,13 @@ class SlowVehicle:
         given = self.impulse_at[i] + 0.5 * (self.curve[i] + self.thrust(t)) * (t - self.knots[i])
         return 1.0 - given / self.impulse
 
-    def outflow(self, t):
+    def outflow(self, t: float) -> float:
         """Propellant leaving, kg/s, positive."""
         if self.impulse == 0.0:
             return 0.0
         return self.p["propellant_kg"] * self.thrust(t) / self.impulse
 
-    def masses(self, t):
+    def masses(self, t: float) -> tuple[float, ...]:
         """Mass, CG station, pitch and roll inertia, their rates (of the inertias)."""
         p = self.p
         grain = p["propellant_kg"]
@@ -118,14 +119,14 @@ class SlowVehicle:
         return mass, cg, pitch, roll, pitch_rate, -flow * r2 / 2.0
 
     # --- air --------------------------------------------------------------------------------
-    def day_air(self, height):
+    def day_air(self, height: float) -> tuple[float, float]:
         """Density and speed of sound: linear temperature, hydrostatic, perfect gas."""
         ground = self.p["ground_temperature_k"]
         temperature = ground - LAPSE * height
         pressure = self.p["ground_pressure_pa"] * (temperature / ground) ** 5.2559
         return pressure / (AIR_R * temperature), np.sqrt(1.4 * AIR_R * temperature)
 
-    def wind(self, height):
+    def wind(self, height: float) -> NDArray[np.float64]:
         p = self.p
         if height <= 0.0 or p["wind_m_s"] == 0.0:
             return np.zeros(3)
@@ -133,14 +134,14 @@ class SlowVehicle:
         return -speed * np.array([np.sin(p["wind_from_rad"]), np.cos(p["wind_from_rad"]), 0.0])
 
     # --- aerodynamics -----------------------------------------------------------------------
-    def table(self, name, mach):
+    def table(self, name: str, mach: float) -> float:
         """A column at this Mach number; the fins' slope factor goes with all fin forces."""
         factor = 1.0
         if name in ("fin_slope", "roll_force", "roll_damp", "fin_side"):
             factor = self.p["fin_slope_factor"]
         return factor * float(np.interp(mach, self.machs, self.columns[name]))
 
-    def body_sums(self, mach):
+    def body_sums(self, mach: float) -> tuple[float, float, float]:
         """Body slope and its first and second moment about the nose, factor and shift in."""
         factor, shift = self.p["body_slope_factor"], self.p["cp_shift_m"]
         zero, one, two = (
@@ -149,7 +150,7 @@ class SlowVehicle:
         )
         return zero, one + shift * zero, two + 2.0 * shift * one + shift**2 * zero
 
-    def fin_normal(self, mach, along, crossing2):
+    def fin_normal(self, mach: float, along: float, crossing2: float) -> float:
         """Fin normal force over (density/2 x local cross velocity); blend into plates."""
         s = self.scalars
         slope = self.table("fin_slope", mach)
@@ -162,21 +163,23 @@ class SlowVehicle:
         attached = s["area_m2"] * slope * abs(along)
         return (1.0 - plate) * attached + plate * 1.2 * s["fin_plate_m2"] * np.sqrt(crossing2)
 
-    def cross_flow(self, crossing, sound):
+    def cross_flow(self, crossing: float, sound: float) -> float:
         """Body cross-flow drag over (density/2 x local cross velocity)."""
         s = self.scalars
         cdc = np.interp(crossing / sound, self.cdc_mach, self.cdc)
         area = s["planform_m2"] * s["crossflow_eta"] * self.p["crossflow_factor"]
         return area * cdc * crossing
 
-    def axial(self, mach, height, burning):
+    def axial(self, mach: float, height: float, burning: bool) -> float:
         low, high = self.table("axial_low", mach), self.table("axial_high", mach)
         value = low + (high - low) * height / AXIAL_SPAN_M
         if burning:
             value -= self.table("axial_burn", mach)
         return self.p["axial_factor"] * value
 
-    def air_loads(self, t, state):
+    def air_loads(
+        self, t: float, state: tuple[NDArray[np.float64], ...]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Aerodynamic force and moment about the CG, world frame."""
         p, s = self.p, self.scalars
         position, velocity, nose, side, omega = state
@@ -221,7 +224,9 @@ class SlowVehicle:
         rolling += 0.5 * rho * speed * s["area_m2"] * d * damping
         return force - drag * nose, -cross(nose, levered) + rolling * nose
 
-    def thrust_loads(self, t, state):
+    def thrust_loads(
+        self, t: float, state: tuple[NDArray[np.float64], ...]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Thrust and its moment about the CG with jet damping (without the inertia's rate)."""
         p = self.p
         _, _, nose, side, omega = state
@@ -237,7 +242,9 @@ class SlowVehicle:
         across = omega - float(omega @ nose) * nose
         return force, cross(point, force) - self.outflow(t) * lever**2 * across
 
-    def loads(self, t, state):
+    def loads(
+        self, t: float, state: tuple[NDArray[np.float64], ...]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """All outside forces and moments about the CG.
 
         `state`: position and velocity of the CG, nose, side, angular velocity; world frame.
@@ -248,7 +255,7 @@ class SlowVehicle:
         return force + push + weight, moment + twist
 
     # --- static margins ---------------------------------------------------------------------
-    def margin_small(self, t, mach):
+    def margin_small(self, t: float, mach: float) -> float:
         """(CP - CG)/d for incidence towards zero."""
         zero, one, _ = self.body_sums(mach)
         fin = self.table("fin_slope", mach)
@@ -258,7 +265,9 @@ class SlowVehicle:
         cp = (one + fin * fin_cp) / (zero + fin)
         return (cp - self.masses(t)[1]) / self.scalars["diameter_m"]
 
-    def margin_at(self, t, mach, sound, along, crossing):
+    def margin_at(
+        self, t: float, mach: float, sound: float, along: float, crossing: float
+    ) -> float:
         """(CP - CG)/d of a body that does not turn, at this incidence."""
         area = self.scalars["area_m2"]
         zero, one, _ = self.body_sums(mach)

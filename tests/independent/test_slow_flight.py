@@ -5,14 +5,18 @@ Source of the numbers: tests/published/data/analytic_cases.csv (classical mechan
 """
 
 import csv
+from collections.abc import Callable
+from typing import Any
 
 import numpy as np
 import pytest
 from made_up import BASE, MOTOR, parameters, still_tables, tables
+from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from slow_flight import SlowFlight, fly
 from slow_vehicle import CDC_FILE, SlowVehicle, cross, length
 
+from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight.registry import NOTHING_OPENS
 from goodflight.physics.motor.model import Motor
 
@@ -20,7 +24,7 @@ CASES_FILE = CDC_FILE.parent / "analytic_cases.csv"
 GRAVITY, DENSITY = 9.80665, 1.225
 
 
-def read_cases():
+def read_cases() -> dict[str, dict[str, str]]:
     lines = [x for x in CASES_FILE.read_text().splitlines() if x and not x.startswith("#")]
     found: dict[str, dict[str, str]] = {}
     for row in csv.DictReader(lines):
@@ -31,19 +35,21 @@ def read_cases():
 CASES = read_cases()
 
 
-def number(case, quantity):
+def number(case: str, quantity: str) -> Any:
     return pytest.approx(float(CASES[case][quantity]), rel=2e-8)
 
 
-def sea_air(height):
+def sea_air(height: float) -> tuple[float, float]:
     return DENSITY, 340.0
 
 
-def no_air(height):
+def no_air(height: float) -> tuple[float, float]:
     return 0.0, 340.0
 
 
-def motor(times=(0.0, 1e-3), thrusts=(0.0, 0.0)):
+def motor(
+    times: tuple[float, float] = (0.0, 1e-3), thrusts: tuple[float, float] = (0.0, 0.0)
+) -> Motor:
     return Motor(
         "invented",
         times_s=times,
@@ -56,18 +62,28 @@ def motor(times=(0.0, 1e-3), thrusts=(0.0, 0.0)):
     )
 
 
-def vehicle(air, engine=None, shape=None, **changes):
+def vehicle(
+    air: Callable[..., Any], engine: Motor | None = None, shape: AeroTables | None = None, **changes
+) -> SlowVehicle:
     plain = {"propellant_kg": 0.0, "nozzle_m": BASE["dry_cg_m"]}
     return SlowVehicle(
         parameters(**(plain | changes)), engine or motor(), shape or still_tables(), air
     )
 
 
-def upright(height=0.0, climb=0.0, nose=(0.0, 0.0, 1.0), side=(1.0, 0.0, 0.0), omega=(0, 0, 0)):
+def upright(
+    height: float = 0.0,
+    climb: float = 0.0,
+    nose: tuple[float, ...] = (0.0, 0.0, 1.0),
+    side: tuple[float, ...] = (1.0, 0.0, 0.0),
+    omega: tuple[float, ...] = (0, 0, 0),
+) -> tuple[tuple[float, ...], ...]:
     return (0.0, 0.0, height), (0.0, 0.0, climb), nose, side, omega
 
 
-def run_free(v, t0, state):
+def run_free(
+    v: SlowVehicle, t0: float, state: tuple[tuple[float, ...], ...]
+) -> tuple[dict[str, float], float, NDArray[np.float64]]:
     flight = SlowFlight(v, NOTHING_OPENS)
     t, y, landed = flight.free(t0, flight.start_free(t0, state))
     assert landed
@@ -77,14 +93,14 @@ def run_free(v, t0, state):
 AREA_66 = np.pi * 0.066**2 / 4.0
 
 
-def sphere_like(coefficient=0.5):
+def sphere_like(coefficient: float = 0.5) -> AeroTables:
     """Quadratic drag with the reference area of a 66 mm body."""
     shape = still_tables(axial_low=coefficient, axial_high=coefficient)
     shape.scalars[0], shape.scalars[1] = AREA_66, 0.066
     return shape
 
 
-def test_vertical_shot_with_drag():
+def test_vertical_shot_with_drag() -> None:
     case = "vertical shot with quadratic drag"
     v = vehicle(sea_air, shape=sphere_like(), dry_mass_kg=1.5)
     out, t, y = run_free(v, 1.0, upright(climb=100.0))
@@ -96,7 +112,7 @@ def test_vertical_shot_with_drag():
     assert t - out["apogee_s"] == number(case, "fall time s")
 
 
-def test_constant_thrust_then_coast():
+def test_constant_thrust_then_coast() -> None:
     case = "constant thrust then coast (constant mass)"
     engine = motor((0.0, 1.5), (60.0, 60.0))
     v = vehicle(sea_air, engine, sphere_like(), dry_mass_kg=1.5)
@@ -107,7 +123,7 @@ def test_constant_thrust_then_coast():
     assert out["apogee_s"] == number(case, "time to apogee s")
 
 
-def test_vacuum_parabola():
+def test_vacuum_parabola() -> None:
     case = "vacuum parabola"
     half = 100.0 / np.sqrt(2.0)
     start = ((0.0, 0.0, 0.0), (half, 0.0, half), *upright()[2:])
@@ -117,7 +133,7 @@ def test_vacuum_parabola():
     assert t - 1.0 == number(case, "flight time s")
 
 
-def test_burn_with_mass_loss_in_vacuum():
+def test_burn_with_mass_loss_in_vacuum() -> None:
     case = "mass-varying vertical burn in vacuum"
     thrust = 2000.0 * 0.1 / 1.5
     engine = motor((0.0, 1.5), (thrust, thrust))
@@ -127,7 +143,7 @@ def test_burn_with_mass_loss_in_vacuum():
     assert out["burnout_m"] == number(case, "burnout height m")
 
 
-def test_thrust_through_stretched_burn_keeps_its_impulse():
+def test_thrust_through_stretched_burn_keeps_its_impulse() -> None:
     """Derived: impulse x thrust_factor whatever the burn time; mass follows the impulse."""
     engine = Motor(
         "invented",
@@ -149,7 +165,7 @@ def test_thrust_through_stretched_burn_keeps_its_impulse():
     assert v.masses(0.9)[4:6] == pytest.approx(tuple(slope), rel=1e-5)
 
 
-def test_torque_free_symmetric_body():
+def test_torque_free_symmetric_body() -> None:
     case = "torque-free symmetric body"
     v = vehicle(no_air, dry_pitch_inertia_kg_m2=0.1, dry_roll_inertia_kg_m2=0.01, gravity_m_s2=0.0)
     flight = SlowFlight(v, NOTHING_OPENS)
@@ -173,16 +189,16 @@ def test_torque_free_symmetric_body():
     assert length(end_side) == pytest.approx(1.0, abs=1e-8)
 
 
-def test_torque_free_triaxial_body():
+def test_torque_free_triaxial_body() -> None:
     """Not the flight's own code: three body axes carried along under constant momentum."""
     case = "torque-free triaxial body (NESC case 2 brick)"
     inertia = np.array([0.001894220, 0.006211019, 0.007194665])
     momentum = inertia * np.radians([10.0, 20.0, 30.0])
 
-    def rates(axes):
+    def rates(axes: NDArray[np.float64]) -> NDArray[np.float64]:
         return (axes @ momentum) / inertia
 
-    def rhs(t, y):
+    def rhs(t: float, y: NDArray[np.float64]) -> NDArray[np.float64]:
         axes = y.reshape(3, 3)  # rows: body axes in the world
         omega = rates(axes) @ axes
         return np.concatenate([cross(omega, axis) for axis in axes])
@@ -195,7 +211,7 @@ def test_torque_free_triaxial_body():
         assert np.degrees(rates(y.reshape(3, 3))) == pytest.approx(wanted, abs=2e-7)
 
 
-def oscillation(columns):
+def oscillation(columns: dict[str, float]) -> tuple[float, float]:
     """Pitch oscillation of a body too heavy to be pushed aside: frequency and damping."""
     shape = still_tables(**columns)
     shape.scalars[0], shape.scalars[1] = AREA_66, 0.066
@@ -213,10 +229,10 @@ def oscillation(columns):
     side = np.array([0.0, 1.0, 0.0])
     y0 = flight.start_free(1.0, ((0, 0, 0), (0, 0, 60.0), nose, side, (0, 0, 0)))
 
-    def through_zero(t, y):
+    def through_zero(t: float, y: NDArray[np.float64]) -> float:
         return y[6]
 
-    def turns(t, y):
+    def turns(t: float, y: NDArray[np.float64]) -> float:
         return y[13]
 
     _, _, _, seen = flight.advance(
@@ -230,7 +246,7 @@ def oscillation(columns):
     return damped / np.sqrt(1.0 - ratio**2), ratio
 
 
-def test_pitch_oscillation_without_damping():
+def test_pitch_oscillation_without_damping() -> None:
     case = "small-angle pitch oscillation (undamped)"
     lever = 1.5 * 0.066
     omega, ratio = oscillation(
@@ -251,7 +267,7 @@ def test_pitch_oscillation_without_damping():
     assert abs(ratio) < 1e-7
 
 
-def test_pitch_oscillation_damped_by_body_ahead_and_fins_behind():
+def test_pitch_oscillation_damped_by_body_ahead_and_fins_behind() -> None:
     case = "small-angle pitch oscillation (damped)"
     omega, ratio = oscillation(
         {
@@ -267,7 +283,7 @@ def test_pitch_oscillation_damped_by_body_ahead_and_fins_behind():
     assert ratio == pytest.approx(float(CASES[case][key]), rel=1e-6)
 
 
-def test_rail_with_friction():
+def test_rail_with_friction() -> None:
     """Derived: constant thrust, no air: a = T/m - g (cos tilt + friction x sin tilt)."""
     thrust, mass, tilt, friction = 80.0, 2.0, 0.3, 0.2
     engine = motor((0.0, 3.0), (thrust, thrust))
@@ -281,13 +297,13 @@ def test_rail_with_friction():
     assert t - flight.out["liftoff_s"] == pytest.approx(np.sqrt(2.0 * travel / pull), rel=1e-8)
 
 
-def test_last_guide_without_friction_keeps_energy():
+def test_last_guide_without_friction_keeps_energy() -> None:
     """Derived: no air, no thrust, no friction: the guide's force does no work."""
     v = vehicle(no_air, rail_tilt_rad=0.5, rail_friction=0.0, rail_azimuth_rad=1.0)
     flight = SlowFlight(v, NOTHING_OPENS)
     start = flight.travel_at_exit(v.p["guide_fore_m"])
 
-    def energy(state):
+    def energy(state: tuple[NDArray[np.float64], ...]) -> float:
         position, velocity, _, _, omega = state
         mass, _, pitch, *_ = v.masses(1.0)
         return mass * (velocity @ velocity / 2 + GRAVITY * position[2]) + pitch * omega @ omega / 2
@@ -303,7 +319,7 @@ def test_last_guide_without_friction_keeps_energy():
     assert guide == pytest.approx(end, abs=1e-8)
 
 
-def test_descent_under_canopy_settles_at_the_speed_of_its_drag_area():
+def test_descent_under_canopy_settles_at_the_speed_of_its_drag_area() -> None:
     """Derived: v = sqrt(2 m g / (rho CdS)); near the ground, drifting with the wind there."""
     p = parameters(wind_m_s=4.0, wind_exponent=0.0, wind_from_rad=np.pi / 2)
     out = fly(p, MOTOR, tables())
@@ -314,7 +330,7 @@ def test_descent_under_canopy_settles_at_the_speed_of_its_drag_area():
     assert np.sqrt(out["landing_m_s"] ** 2 - out["descent_m_s"] ** 2) == pytest.approx(4, rel=1e-3)
 
 
-def test_whole_flight_keeps_attitude_vectors_square():
+def test_whole_flight_keeps_attitude_vectors_square() -> None:
     """Property: after a spinning, misaligned flight the attitude is still a right angle."""
     p = parameters(wind_m_s=6.0, rail_tilt_rad=0.08, cant_roll_rad=0.02, thrust_angle_y_rad=0.004)
     flight = SlowFlight(SlowVehicle(p, MOTOR, tables()))
@@ -324,11 +340,11 @@ def test_whole_flight_keeps_attitude_vectors_square():
     assert [length(nose), length(side), nose @ side] == pytest.approx([1, 1, 0], abs=1e-6)
 
 
-def test_flight_turned_about_the_vertical_is_the_same_flight():
+def test_flight_turned_about_the_vertical_is_the_same_flight() -> None:
     """Property: wind, rail and roll turned by the same angle turn the landing point with them."""
     turn = 1.1
 
-    def flown(extra):
+    def flown(extra: float) -> dict[str, float]:
         p = parameters(
             wind_m_s=5.0,
             wind_from_rad=0.4 + extra,

@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 from flight_cases import CASES, STRONG, WEAK, Case, drawn, full
 from made_up import parameters, tables
+from numpy.typing import NDArray
 from slow_flight import fly
 
 from goodflight.physics.flight import fly_ensemble
@@ -109,7 +110,9 @@ def fast(case: Case, **settings) -> dict[str, float]:
     return dict(zip(OUTCOMES, got[0]))
 
 
-def apart(got, wanted, allowed):
+def apart(
+    got: dict[str, float], wanted: dict[str, float], allowed: dict[str, tuple[float, float]]
+) -> list[str]:
     """One line for every outcome that is further off than allowed, or there in one model only."""
     lines = []
     for name, (absolute, relative) in allowed.items():
@@ -122,7 +125,7 @@ def apart(got, wanted, allowed):
     return lines
 
 
-def landing_apart(got, wanted):
+def landing_apart(got: dict[str, float], wanted: dict[str, float]) -> float:
     return np.hypot(
         got["landing_east_m"] - wanted["landing_east_m"],
         got["landing_north_m"] - wanted["landing_north_m"],
@@ -140,12 +143,14 @@ NEAR_GROUND = (
 )
 
 
-def only(allowed, near_ground):
+def only(
+    allowed: dict[str, tuple[float, float]], near_ground: bool
+) -> dict[str, tuple[float, float]]:
     return {name: x for name, x in allowed.items() if (name in NEAR_GROUND) == near_ground}
 
 
 @pytest.mark.parametrize("name", BY_NAME)
-def test_models_agree_with_small_steps(name):
+def test_models_agree_with_small_steps(name: str) -> None:
     got, wanted = fast(BY_NAME[name], tolerance=SMALL_STEPS), slow(name)
     assert apart(got, wanted, only(CLOSE, False)) == []
     drift = np.hypot(wanted["landing_east_m"], wanted["landing_north_m"])
@@ -153,13 +158,13 @@ def test_models_agree_with_small_steps(name):
 
 
 @pytest.mark.parametrize("name", BY_NAME)
-def test_models_agree_near_the_ground_with_small_steps(name):
+def test_models_agree_near_the_ground_with_small_steps(name: str) -> None:
     got, wanted = fast(BY_NAME[name], tolerance=SMALL_STEPS), slow(name)
     assert apart(got, wanted, only(CLOSE, True)) == []
 
 
 @pytest.mark.parametrize("name", BY_NAME)
-def test_usual_steps_keep_the_promised_accuracy(name):
+def test_usual_steps_keep_the_promised_accuracy(name: str) -> None:
     got, wanted = fast(BY_NAME[name]), slow(name)
     assert apart(got, wanted, only(PROMISED, False)) == []
     drift = np.hypot(wanted["landing_east_m"], wanted["landing_north_m"])
@@ -167,13 +172,13 @@ def test_usual_steps_keep_the_promised_accuracy(name):
 
 
 @pytest.mark.parametrize("name", BY_NAME)
-def test_usual_steps_keep_the_promised_accuracy_near_the_ground(name):
+def test_usual_steps_keep_the_promised_accuracy_near_the_ground(name: str) -> None:
     got, wanted = fast(BY_NAME[name]), slow(name)
     assert apart(got, wanted, only(PROMISED, True)) == []
 
 
 @cache
-def drawn_apart(count=300):
+def drawn_apart(count: int = 300) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Outcomes of drawn flights at the usual step and at a very small one."""
     rows = [parameters(**changes) for changes in drawn(count, 11)]
     table = np.array([[p[name] for name in PARAMETERS] for p in rows])
@@ -184,24 +189,24 @@ def drawn_apart(count=300):
     return usual, small
 
 
-def drawn_faults(allowed):
+def drawn_faults(allowed: dict[str, tuple[float, float]]) -> list[list[str]]:
     usual, small = drawn_apart()
     pairs = [(dict(zip(OUTCOMES, a)), dict(zip(OUTCOMES, b))) for a, b in zip(usual, small)]
     return [lines for got, wanted in pairs if (lines := apart(got, wanted, allowed))]
 
 
-def test_usual_steps_keep_the_promise_on_nearly_all_drawn_flights():
+def test_usual_steps_keep_the_promise_on_nearly_all_drawn_flights() -> None:
     """The same program with small steps; hard flights (9 m/s of wind, short rails) are in it."""
     assert len(drawn_faults(PROMISED)) <= 0.03 * 300
     twice = {name: (2.0 * a, 2.0 * r) for name, (a, r) in PROMISED.items() if name[:4] == "apog"}
     assert drawn_faults(twice) == []
 
 
-def test_usual_steps_keep_the_promised_apogee_on_every_drawn_flight():
+def test_usual_steps_keep_the_promised_apogee_on_every_drawn_flight() -> None:
     assert drawn_faults({name: PROMISED[name] for name in ("apogee_m", "apogee_s")}) == []
 
 
-def test_cases_reach_what_they_are_there_for():
+def test_cases_reach_what_they_are_there_for() -> None:
     """The cases would prove little if all were gentle: see that each kind of flight is there."""
     flown = {name: slow(name) for name in BY_NAME}
     assert max(x["max_mach"] for x in flown.values()) > 1.0
@@ -216,13 +221,13 @@ def test_cases_reach_what_they_are_there_for():
     assert {case.deployment for case in CASES} == {BY_DELAY, BY_ALTIMETER, NOTHING_OPENS}
 
 
-def test_motor_too_weak_stays_on_the_rail_in_both():
+def test_motor_too_weak_stays_on_the_rail_in_both() -> None:
     case = Case("weak", {}, WEAK)
     assert fly(full(case), WEAK, case.shape)["status"] == 1.0
     assert fast(case)["status"] == 1.0
 
 
-def test_delay_longer_than_the_flight_hits_the_ground_in_both():
+def test_delay_longer_than_the_flight_hits_the_ground_in_both() -> None:
     case = Case("long delay", {"delay_s": 60.0, "wind_m_s": 3.0, "rail_tilt_rad": 0.05})
     got, wanted = fast(case, tolerance=SMALL_STEPS), fly(full(case), case.motor, case.shape)
     assert wanted["status"] == 3.0
@@ -231,7 +236,7 @@ def test_delay_longer_than_the_flight_hits_the_ground_in_both():
     assert landing_apart(got, wanted) < 0.3
 
 
-def test_flights_of_one_call_do_not_touch_each_other():
+def test_flights_of_one_call_do_not_touch_each_other() -> None:
     """The same rocket in a row of different ones flies as it does alone."""
     rows = [parameters(**case.changes) for case in CASES if case.motor is not STRONG]
     table = np.array([[p[name] for name in PARAMETERS] for p in rows])

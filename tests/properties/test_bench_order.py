@@ -3,7 +3,9 @@
 The judge is a few lines of its own below: it plays an order step by step.
 """
 
+from collections.abc import Callable
 from itertools import permutations
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -21,7 +23,7 @@ from goodflight.studies.bench.order import (
 DOORS = ("front", "rear", "slot", "hatch")
 
 
-def works(order):
+def works(order: list[Step] | tuple[Step, ...]) -> bool:
     """Play the order: every step must find its forerunners done and a way in still open."""
     shut, done = set(), set()
     for step in order:
@@ -35,7 +37,7 @@ def works(order):
 
 
 @st.composite
-def graphs(draw, most=7):
+def graphs(draw: Callable[..., Any], most: int = 7) -> list[Step]:
     count = draw(st.integers(1, most))
     steps = []
     for i in range(count):
@@ -59,7 +61,7 @@ def graphs(draw, most=7):
 
 @settings(max_examples=400, deadline=None)
 @given(graphs())
-def test_the_order_found_works_and_the_checker_agrees(steps):
+def test_the_order_found_works_and_the_checker_agrees(steps: list[Step]) -> None:
     try:
         order = find_order(steps)
     except NoOrderError:
@@ -71,7 +73,7 @@ def test_the_order_found_works_and_the_checker_agrees(steps):
 
 @settings(max_examples=150, deadline=None)
 @given(graphs(most=5))
-def test_no_order_is_said_only_when_none_of_all_permutations_works(steps):
+def test_no_order_is_said_only_when_none_of_all_permutations_works(steps: list[Step]) -> None:
     try:
         find_order(steps)
         found = True
@@ -83,7 +85,9 @@ def test_no_order_is_said_only_when_none_of_all_permutations_works(steps):
 
 @settings(max_examples=400, deadline=None)
 @given(graphs(), st.randoms(use_true_random=False))
-def test_a_hand_made_order_is_refused_exactly_when_it_cannot_be_built(steps, random):
+def test_a_hand_made_order_is_refused_exactly_when_it_cannot_be_built(
+    steps: list[Step], random: Any
+) -> None:
     order = list(steps)
     random.shuffle(order)
     refusals = check_order(steps, [s.key for s in order])
@@ -95,7 +99,9 @@ def test_a_hand_made_order_is_refused_exactly_when_it_cannot_be_built(steps, ran
 
 @settings(max_examples=200, deadline=None)
 @given(graphs(), st.randoms(use_true_random=False))
-def test_the_order_does_not_depend_on_how_the_steps_are_listed(steps, random):
+def test_the_order_does_not_depend_on_how_the_steps_are_listed(
+    steps: list[Step], random: Any
+) -> None:
     other = list(steps)
     random.shuffle(other)
     try:
@@ -109,7 +115,7 @@ def test_the_order_does_not_depend_on_how_the_steps_are_listed(steps, random):
 
 @settings(max_examples=200, deadline=None)
 @given(graphs())
-def test_after_a_point_of_no_return_nobody_works_at_what_it_shuts_off(steps):
+def test_after_a_point_of_no_return_nobody_works_at_what_it_shuts_off(steps: list[Step]) -> None:
     try:
         order = explained(find_order(steps))
     except NoOrderError:

@@ -1,7 +1,9 @@
 """The workbench answers for every rocket it can be given: parts left out, fins of all kinds."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from math import pi
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -11,6 +13,7 @@ from bench_rocket import rocket
 from goodflight.outputs.bench.pages import pages_for
 from goodflight.outputs.bench.paper import OVERLAP_MM, PAPERS, Scale
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.parts import Rocket
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.bench.choices import Choices
@@ -32,7 +35,7 @@ lengths = st.floats(0.02, 0.2)
 
 
 @pytest.mark.parametrize("number", range(1, len(BLOCKS)))
-def test_any_part_of_the_demo_may_be_missing(number):
+def test_any_part_of_the_demo_may_be_missing(number: int) -> None:
     files = demo_files()
     files["rocket.toml"] = "[[part]]".join(BLOCKS[:number] + BLOCKS[number + 1 :])
     try:
@@ -48,7 +51,7 @@ def test_any_part_of_the_demo_may_be_missing(number):
 
 
 @st.composite
-def fin_rockets(draw):
+def fin_rockets(draw: Callable[..., Any]) -> Rocket:
     base = rocket(draw(st.integers(3, 8)), draw(st.floats(0.03, 0.16)))
     fins = next(part for part in base.parts if isinstance(part, p.Fins))
     root, tip, span = draw(lengths), draw(lengths), draw(lengths)
@@ -71,7 +74,7 @@ def fin_rockets(draw):
 
 @settings(max_examples=80, deadline=None)
 @given(fin_rockets())
-def test_any_fin_is_drawn_with_its_area_and_wrapped_evenly(made):
+def test_any_fin_is_drawn_with_its_area_and_wrapped_evenly(made: Rocket) -> None:
     can = fin_can(made)
     template = fin_template(can)
     fins = can.fins
@@ -86,7 +89,7 @@ def test_any_fin_is_drawn_with_its_area_and_wrapped_evenly(made):
 
 @settings(max_examples=80, deadline=None)
 @given(fin_rockets(), st.floats(0.0, 0.0008))
-def test_a_guide_is_either_good_or_refused_with_a_reason(made, clearance_m):
+def test_a_guide_is_either_good_or_refused_with_a_reason(made: Rocket, clearance_m: float) -> None:
     try:
         guide = guide_for(fin_can(made), Choices(clearance_m=clearance_m))
     except DoesNotFitError as error:
@@ -106,7 +109,9 @@ def test_a_guide_is_either_good_or_refused_with_a_reason(made, clearance_m):
     st.floats(0.98, 1.02),
     st.floats(0.98, 1.02),
 )
-def test_sheets_cover_every_size_and_agree_at_their_seams(wide, tall, paper, across, down):
+def test_sheets_cover_every_size_and_agree_at_their_seams(
+    wide: float, tall: float, paper: str, across: float, down: float
+) -> None:
     cross = Line(((0.0, 0.0), (wide, tall)), "mark")
     frame = rectangle(0.0, 0.0, wide, tall)
     pages = pages_for((Template("t", "t", (frame, cross), flat=False),), paper, Scale(across, down))

@@ -4,10 +4,14 @@
 """
 
 import os
+from collections.abc import Callable, Iterator
 from math import pi
+from typing import Any
 
 import numpy as np
 import pytest
+
+from goodflight.studies.bench.places import FinCan
 
 pytest.importorskip("manifold3d")
 
@@ -23,7 +27,7 @@ SEEDS = range(int(os.environ.get("GUIDE_SOLIDS", "25")))
 TOUCH_MM3 = 0.05  # facets of round bodies: 200 mm of 0.5 um
 
 
-def guides(make):
+def guides(make: Callable[..., Any]) -> Iterator[Any]:
     """Every rocket that gets a guide, at least four in five, with it."""
     refused = 0
     for seed in SEEDS:
@@ -36,17 +40,17 @@ def guides(make):
     assert refused <= len(SEEDS) / 5
 
 
-def held_by_nothing(can, pieces, bound_rad):
+def held_by_nothing(can: FinCan, pieces: tuple[Any, ...], bound_rad: float) -> Iterator[Any]:
     """Places across in which a fin canted a tenth beyond the bound runs into no piece."""
-    pieces = [solids.near_fin_1(piece) for piece in pieces]
+    near = [solids.near_fin_1(piece) for piece in pieces]
     for tilt in (-0.004, 0.0, 0.004):
         for offset in np.linspace(-0.6, 0.6, 9):
             fin = solids.leaned(can, 1.1 * bound_rad, float(offset), tilt)
-            if all((fin ^ piece).is_empty() for piece in pieces):
+            if all((fin ^ piece).is_empty() for piece in near):
                 yield tilt, offset
 
 
-def test_plates_slide_on_and_hold_the_finished_fin_over_what_the_paper_says():
+def test_plates_slide_on_and_hold_the_finished_fin_over_what_the_paper_says() -> None:
     for seed, can, guide in guides(guide_for):
         assert (solids.swept_plates(guide) ^ solids.dry_rocket(can)).volume() < TOUCH_MM3, seed
         step = 0.02  # mm, pushed across into the slot's side
@@ -58,7 +62,7 @@ def test_plates_slide_on_and_hold_the_finished_fin_over_what_the_paper_says():
             assert held_mm2 >= 0.98e6 * (high - low) * guide.plate_m, seed
 
 
-def test_no_fin_leans_more_than_the_bound_wherever_it_lies():
+def test_no_fin_leans_more_than_the_bound_wherever_it_lies() -> None:
     for seed, can, guide in guides(guide_for):
         fore, aft = solids.plates(guide)
         pieces = (fore, solids.turned(aft, -guide.turn_bound_rad))
@@ -66,7 +70,7 @@ def test_no_fin_leans_more_than_the_bound_wherever_it_lies():
         assert not list(held_by_nothing(can, pieces, bound)), seed
 
 
-def test_the_print_slides_on_and_holds_the_finished_fin():
+def test_the_print_slides_on_and_holds_the_finished_fin() -> None:
     for seed, can, guide in guides(printed_guide):
         piece = solids.print_in_place(guide)
         assert len(piece.decompose()) == 1, seed
@@ -74,7 +78,7 @@ def test_the_print_slides_on_and_holds_the_finished_fin():
         assert not list(held_by_nothing(can, (piece,), guide.fin_bound_rad)), seed
 
 
-def test_a_plate_turned_by_a_fin_or_over_takes_no_keys():
+def test_a_plate_turned_by_a_fin_or_over_takes_no_keys() -> None:
     """Every other way of laying one plate on the other leaves a key slot that no key passes."""
     for seed, _, guide in guides(guide_for):
         slots = [solids.extruded(slot, 0.0, 1.0) for slot in solids.key_slots(guide)]

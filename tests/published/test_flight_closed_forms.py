@@ -11,6 +11,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight import (
@@ -57,7 +58,7 @@ def published(case: str, quantity: str) -> float:
     return float(found[0])
 
 
-def plain_tables(diameter=0.066, **columns) -> AeroTables:
+def plain_tables(diameter: float = 0.066, **columns) -> AeroTables:
     table = np.zeros((MACH_COUNT, len(AERO_COLUMNS)))
     for name, value in columns.items():
         table[:, AERO_INDEX[name]] = value
@@ -73,7 +74,7 @@ def plain_tables(diameter=0.066, **columns) -> AeroTables:
     return AeroTables(table, scalars)
 
 
-def plain_parameters(density=DENSITY, **values) -> np.ndarray:
+def plain_parameters(density: float = DENSITY, **values) -> np.ndarray:
     p = np.zeros(len(PARAMETERS))
     start = {
         "dry_mass_kg": 1.5, "dry_cg_m": 0.5, "dry_pitch_inertia_kg_m2": 0.1,
@@ -91,7 +92,9 @@ def plain_parameters(density=DENSITY, **values) -> np.ndarray:
     return p
 
 
-def motor_of(times, thrusts, propellant=1e-9) -> Motor:
+def motor_of(
+    times: tuple[float, ...], thrusts: tuple[float, ...], propellant: float = 1e-9
+) -> Motor:
     return Motor(
         "invented",
         times_s=tuple(times),
@@ -104,7 +107,9 @@ def motor_of(times, thrusts, propellant=1e-9) -> Motor:
     )
 
 
-def fly(p, motor, tables, mode=BY_ALTIMETER) -> dict[str, float]:
+def fly(
+    p: NDArray[np.float64], motor: Motor, tables: AeroTables, mode: int = BY_ALTIMETER
+) -> dict[str, float]:
     out = fly_ensemble(p[None], motor, tables, np.array([1], np.uint64), mode, False)[0]
     return {name: out[i] for name, i in OUTCOME_INDEX.items()}
 
@@ -114,7 +119,7 @@ AREA = math.pi * 0.066**2 / 4
 CG_HEIGHT = 0.5  # of the resting CG in these cases, tail on the ground
 
 
-def test_constant_thrust_then_coast():
+def test_constant_thrust_then_coast() -> None:
     case = "constant thrust then coast (constant mass)"
     f = fly(plain_parameters(), motor_of((0, 1.5), (60, 60)), plain_tables(**DRAG))
     # 0.01 %: the step tolerance
@@ -126,7 +131,7 @@ def test_constant_thrust_then_coast():
     assert f["apogee_s"] == pytest.approx(published(case, "time to apogee s"), abs=1e-3)
 
 
-def test_fall_with_quadratic_drag():
+def test_fall_with_quadratic_drag() -> None:
     case = "vertical shot with quadratic drag"
     p = plain_parameters(tumble_area_m2=0.5 * AREA, stretch_s=1e4)
     # a short kick that reaches the case's apogee: thrown from a height does as well
@@ -147,7 +152,7 @@ def test_fall_with_quadratic_drag():
     )
 
 
-def test_vertical_burn_in_vacuum_with_falling_mass():
+def test_vertical_burn_in_vacuum_with_falling_mass() -> None:
     case = "mass-varying vertical burn in vacuum"
     p = plain_parameters(density=1e-12, propellant_kg=0.1)
     thrust = 2000 * 0.1 / 1.5
@@ -161,7 +166,7 @@ def test_vertical_burn_in_vacuum_with_falling_mass():
 class Bench:
     """A body set free in the air at a chosen state and stepped with fixed steps, motor out."""
 
-    def __init__(self, p, tables, state):
+    def __init__(self, p: NDArray[np.float64], tables: AeroTables, state: dict[int, float]) -> None:
         motor = motor_of((0, 1), (1, 1))
         curve = burn_curve(motor)
         self.w = new_flight(p, blank_record(curve, tables.mach_table, tables.scalars, SPACING))
@@ -172,7 +177,7 @@ class Bench:
         self.t = 0.0
         rates(FREE, 0.0, self.w, Y, 0, 99)
 
-    def step(self, h):
+    def step(self, h: float) -> NDArray[np.float64]:
         w = self.w
         try_step(FREE, self.t, h, 99, w)
         w[Y : Y + WIDE], w[K : K + WIDE] = w[AHEAD : AHEAD + WIDE], w[LAST : LAST + WIDE]
@@ -180,7 +185,9 @@ class Bench:
         return w[Y : Y + 13].copy()
 
 
-def torque_free(steps, until=math.pi / 2, roll=10.0, pitch=1.0):
+def torque_free(
+    steps: int, until: float = math.pi / 2, roll: float = 10.0, pitch: float = 1.0
+) -> NDArray[np.float64]:
     p = plain_parameters(density=1e-12, gravity_m_s2=0.0)
     bench = Bench(p, plain_tables(), {2: 500.0, 10: roll, 11: pitch})
     for _ in range(steps):
@@ -188,7 +195,7 @@ def torque_free(steps, until=math.pi / 2, roll=10.0, pitch=1.0):
     return y
 
 
-def test_torque_free_symmetric_body():
+def test_torque_free_symmetric_body() -> None:
     case = "torque-free symmetric body"
     rate = published(case, "body-frame rate of transverse vector (1-Ia/It)p rad/s")
     t = 0.5
@@ -207,7 +214,7 @@ def test_torque_free_symmetric_body():
     )
 
 
-def test_steps_have_the_order_of_the_method():
+def test_steps_have_the_order_of_the_method() -> None:
     """Order 5 on an exact solution: halving the step divides the error by about 2^5."""
     exact = torque_free(8000)
     coarse = np.linalg.norm(torque_free(100)[6:] - exact[6:])
@@ -215,7 +222,7 @@ def test_steps_have_the_order_of_the_method():
     assert 4.6 < math.log2(coarse / fine) < 5.6
 
 
-def test_pitch_oscillation_frequency_and_damping():
+def test_pitch_oscillation_frequency_and_damping() -> None:
     case = "small-angle pitch oscillation (damped)"
     # heavy, so that the path stays straight as in the closed form
     p = plain_parameters(
@@ -251,7 +258,7 @@ def test_pitch_oscillation_frequency_and_damping():
     assert ratio == pytest.approx(published(case, "damping ratio (aerodynamic only)"), rel=5e-3)
 
 
-def test_roll_reaches_its_closed_form():
+def test_roll_reaches_its_closed_form() -> None:
     """dp/dt = L_d + L_p p: an exponential towards 2 V C_ld delta / (d |C_lp|) (by hand)."""
     speed, d, cant, force, damp = 60.0, 0.066, 0.01, 4.0, -8.0
     p = plain_parameters(
@@ -266,11 +273,11 @@ def test_roll_reaches_its_closed_form():
     assert y[10] == pytest.approx(steady * (1 - math.exp(-rate * 1.0)), rel=1e-4)
 
 
-def test_flights_mirror_and_turn():
+def test_flights_mirror_and_turn() -> None:
     p, motor, tables = sample_flight()
     seeds = np.array([1], np.uint64)
 
-    def land(azimuth, wind_from):
+    def land(azimuth: float, wind_from: float) -> NDArray[np.float64]:
         q = p.copy()
         q[PARAMETER_INDEX["rail_azimuth_rad"]] = azimuth
         q[PARAMETER_INDEX["wind_from_rad"]] = wind_from

@@ -14,16 +14,20 @@ and is left out of the comparison.
 """
 
 import csv
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.air import standard_atmosphere
 from goodflight.physics.flight import fly_history
+from goodflight.physics.flight.ensemble import Recorded
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
     AERO_SCALARS,
@@ -49,7 +53,7 @@ BRICK_SPAN_M, BRICK_CHORD_M = 0.33333 * FOOT_M, 0.66667 * FOOT_M
 SPHERE_DRAG_AREA_M2 = 0.1 * 0.1963495 * FOOT_M**2
 
 
-def read_cases():
+def read_cases() -> dict[tuple[int, int, str], tuple[float, float, float]]:
     file = Path(__file__).parent / "data" / "nesc_checkcases.csv"
     lines = [line for line in file.read_text().splitlines() if not line.startswith("#")]
     found = {}
@@ -62,7 +66,7 @@ def read_cases():
 CASES = read_cases()
 
 
-def outside(case, t, variable, value, allowance):
+def outside(case: int, t: int, variable: str, value: float, allowance: float) -> list[Any]:
     """Empty when the value lies within the tools' spread widened by the allowance."""
     median, least, greatest = CASES[case, t, variable]
     low, high = min(least, median) - allowance, max(greatest, median) + allowance
@@ -71,14 +75,14 @@ def outside(case, t, variable, value, allowance):
     return [f"case {case}, {t} s, {variable}: {value:.9g} outside {low:.9g} ... {high:.9g}"]
 
 
-def gravity(height_m):
+def gravity(height_m: float) -> float:
     return 9.780325 * (1.0 - 2.0 * height_m / 6378137.0)
 
 
-def fall(drag_area_m2, wind_east_m_s=0.0):
+def fall(drag_area_m2: float, wind_east_m_s: float = 0.0) -> Any:
     """Height, climb, east, speed east of the sphere of 1 slug at TIMES; SI."""
 
-    def rhs(t, y):
+    def rhs(t: float, y: NDArray[np.float64]) -> list[float]:
         height, climb, _, east = y
         across = east - wind_east_m_s
         density = float(standard_atmosphere(height).density_kg_m3)
@@ -92,7 +96,7 @@ def fall(drag_area_m2, wind_east_m_s=0.0):
 
 
 @pytest.mark.parametrize(("case", "area"), [(1, 0.0), (6, SPHERE_DRAG_AREA_M2)])
-def test_sphere_falls_as_the_tools_say(case, area):
+def test_sphere_falls_as_the_tools_say(case: int, area: float) -> None:
     run = fall(area)
     faults = []
     for t, (height, climb, _, _) in zip(TIMES, run.y.T):
@@ -102,7 +106,7 @@ def test_sphere_falls_as_the_tools_say(case, area):
 
 
 @pytest.mark.parametrize("case", [1, 6])
-def test_air_on_the_way_down(case):
+def test_air_on_the_way_down(case: int) -> None:
     """Density, pressure, temperature, sound at the tools' own heights.
 
     Allowance: the tools print 9 digits and differ in the constants of the standard, which shows
@@ -122,7 +126,7 @@ def test_air_on_the_way_down(case):
     assert faults == []
 
 
-def test_wind_from_the_west_carries_the_sphere_east():
+def test_wind_from_the_west_carries_the_sphere_east() -> None:
     """Case 7 less case 6: what 20 ft/s of wind adds; Coriolis is in both and drops out.
 
     Allowance: the differences of the tools' printed speeds are good to their common spread,
@@ -138,7 +142,7 @@ def test_wind_from_the_west_carries_the_sphere_east():
         assert east / FOOT_M == pytest.approx(np.radians(turned) * above, abs=0.1)
 
 
-def kernel_fall(drag_area_m2, wind_east_m_s, fallen_ft):
+def kernel_fall(drag_area_m2: float, wind_east_m_s: float, fallen_ft: float) -> NDArray[np.float64]:
     """The kernel's own point-mass descent of the sphere: rows of TIMES, columns as in `fall`.
 
     It is shot straight up without drag so that it comes to rest at 30 000 ft; an altimeter then
@@ -184,7 +188,7 @@ def kernel_fall(drag_area_m2, wind_east_m_s, fallen_ft):
         "canopy_growth": 1.0,
     }
 
-    def flown(thrust_factor, every_s):
+    def flown(thrust_factor: float, every_s: float) -> Recorded:
         p["thrust_factor"] = thrust_factor
         row = np.array([p[name] for name in PARAMETERS])
         return fly_history(row, kick, still, 0, BY_ALTIMETER, every_s=every_s, tolerance=1e-9)
@@ -201,7 +205,7 @@ def kernel_fall(drag_area_m2, wind_east_m_s, fallen_ft):
     ("case", "area", "wind_ft_s"),
     [(1, 0.0, 0.0), (6, SPHERE_DRAG_AREA_M2, 0.0), (7, SPHERE_DRAG_AREA_M2, 20.0)],
 )
-def test_kernel_descent_falls_as_the_tools_say(case, area, wind_ft_s):
+def test_kernel_descent_falls_as_the_tools_say(case: int, area: float, wind_ft_s: float) -> None:
     """The kernel with constant gravity and a temperature linear in plain height.
 
     Allowance, derived. Constant gravity, with k = 2g/R = 3.07e-6 /s2 and fall F(t) = 16 t2 ft:
@@ -223,10 +227,10 @@ def test_kernel_descent_falls_as_the_tools_say(case, area, wind_ft_s):
     assert faults == []
 
 
-def tumble(moments):
+def tumble(moments: Callable[..., Any]) -> NDArray[np.float64]:
     """Body rates and body-to-world quaternion of the brick at TIMES, by the flight's equations."""
 
-    def rhs(t, y):
+    def rhs(t: float, y: NDArray[np.float64]) -> list[float]:
         turning = rotation_rates(*moments(t, *y[:3]), *y[:3], *BRICK_INERTIA)
         return [*turning, *quaternion_rates(*y[3:], *y[:3])]
 
@@ -234,11 +238,11 @@ def tumble(moments):
     return solve_ivp(rhs, (0, 30), start, "DOP853", TIMES, rtol=1e-11, atol=1e-12).y.T
 
 
-def damping():
+def damping() -> Callable[..., Any]:
     """Clp = Cmq = Cnr = -1 on the speed of the free fall, moments in N m."""
     run = fall(0.0)
 
-    def moments(t, p, q, r):
+    def moments(t: float, p: float, q: float, r: float) -> tuple[float, float, float]:
         height, climb, _, _ = run.sol(t)
         density = float(standard_atmosphere(height).density_kg_m3)
         scale = -0.25 * density * abs(climb) * BRICK_AREA_M2
@@ -251,7 +255,7 @@ def damping():
     return moments
 
 
-def local_angles_deg(quaternion, t):
+def local_angles_deg(quaternion: NDArray[np.float64], t: int) -> NDArray[np.float64]:
     """Yaw, pitch, roll against local north-east-down, which turns about north with the Earth."""
     axes = np.array(body_axes(*quaternion)).reshape(3, 3).T  # columns: body axes in the world
     turn = EARTH_RATE_RAD_S * t
@@ -268,7 +272,7 @@ def local_angles_deg(quaternion, t):
         (3, 0.02),  # deg: some tools damp the rate against the air, some the inertial one
     ],
 )
-def test_tumbling_brick(case, near):
+def test_tumbling_brick(case: int, near: float) -> None:
     states = tumble(damping() if case == 3 else lambda t, p, q, r: (0.0, 0.0, 0.0))
     faults = []
     for t, state in zip(TIMES, states):

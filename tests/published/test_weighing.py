@@ -7,10 +7,13 @@ Fieldfare's swing (0.224 kg m2, 1.766 kg, spacing 0.40 m, wires 1.20 m: 3.91 s):
 before this code.
 """
 
+from collections.abc import Callable
 from math import pi, sin, sqrt
+from typing import Any
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from scipy.integrate import quad
 
 from goodflight.physics.estimate import generalised_least_squares, square_root
@@ -20,13 +23,14 @@ from goodflight.physics.vehicle import (
     mass_reading,
     swing_reading,
 )
+from goodflight.physics.vehicle.weighing import ReadOff
 
 WIDE = 1e4  # a prior that says nothing: what it still says is 1e-8 of a reading
 
 
-def linear(design):
-    design = np.asarray(design, dtype=float)
-    return lambda x: (design @ x, design)
+def linear(design: list[list[int]]) -> Callable[..., Any]:
+    rows = np.asarray(design, dtype=float)
+    return lambda x: (rows @ x, rows)
 
 
 def test_two_bodies_alone_and_together() -> None:
@@ -83,7 +87,7 @@ def test_parts_share_the_difference_of_the_whole_by_their_spread() -> None:
 
 
 def test_readings_that_nothing_can_explain_are_told() -> None:
-    def jumps(x):
+    def jumps(x: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         return np.array([np.exp(20.0 * x[0])]), np.array([[-20.0 * np.exp(20.0 * x[0])]])
 
     with pytest.raises(ValueError, match="far from what is possible"):
@@ -107,14 +111,16 @@ def test_fieldfares_swing() -> None:
     assert bifilar_period_s(1.766, 0.224, 0.40, 1.20) == pytest.approx(3.91, abs=0.005)
 
 
-def exact_period(mass, inertia, spacing, wires, reach_rad):
+def exact_period(
+    mass: float, inertia: float, spacing: float, wires: float, reach_rad: float
+) -> float:
     """A quarter swing integrated: m g z is exchanged for turning and for rising, wires taut."""
     half, g = spacing / 2.0, 9.80665
 
-    def rise(q):
+    def rise(q: float) -> float:
         return wires - sqrt(wires**2 - (2.0 * half * sin(q / 2.0)) ** 2)
 
-    def slowness(s):  # q = reach sin s takes the end's infinity away
+    def slowness(s: float) -> float:  # q = reach sin s takes the end's infinity away
         q = reach_rad * np.sin(s)
         lift = half**2 * np.sin(q) / sqrt(wires**2 - (2.0 * half * sin(q / 2.0)) ** 2)
         speed2 = 2.0 * mass * g * (rise(reach_rad) - rise(q)) / (inertia + mass * lift**2)
@@ -134,7 +140,9 @@ def test_the_slopes_of_the_readings() -> None:
     masses, places = np.array([0.2, 0.5, 0.1]), np.array([0.1, 0.6, 0.9])
     own = np.array([0.01, 0.02, 0.0])
 
-    def readings(m, x, f):
+    def readings(
+        m: NDArray[np.float64], x: NDArray[np.float64], f: float
+    ) -> tuple[ReadOff, ReadOff, ReadOff]:
         return (mass_reading(m), balance_reading(m, x), swing_reading(m, x, own, f, 0.4, 1.2))
 
     step = 1e-6

@@ -4,6 +4,9 @@ Expected values are exact properties of the processes (derived); statistical tol
 standard errors, stated beside each check.
 """
 
+from collections.abc import Callable
+from typing import Any
+
 import numpy as np
 import pytest
 from scipy.integrate import quad
@@ -13,7 +16,7 @@ import plain_air
 
 
 @pytest.mark.parametrize("spectrum", [plain_air.dryden_along, plain_air.dryden_across])
-def test_dryden_spectra_integrate_to_the_variance(spectrum) -> None:
+def test_dryden_spectra_integrate_to_the_variance(spectrum: Callable[..., Any]) -> None:
     total, _ = quad(lambda w: float(spectrum(w, 120.0, 1.7)), 0.0, np.inf, limit=500)
     assert total == pytest.approx(1.7**2, rel=1e-6)
 

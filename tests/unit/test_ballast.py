@@ -3,6 +3,7 @@
 import json
 import math
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
@@ -11,6 +12,7 @@ from goodflight.cli.app import app
 from goodflight.physics.vehicle.ballast import ballast_kg
 from goodflight.project import load, read_project
 from goodflight.project.demo import demo_files
+from goodflight.project.records import Project
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.questions.ballast import ballast
 from goodflight.studies.questions.layout import layout_of
@@ -19,7 +21,7 @@ from goodflight.studies.refusal import StudyRefused
 FEW = 40
 
 
-def demo():
+def demo() -> Project:
     return read_project(demo_files(), Path("."))
 
 
@@ -78,7 +80,7 @@ def test_it_says_so_where_none_is_needed_and_where_none_does() -> None:
 
 
 def test_nothing_is_written_unless_kept(folder: Path) -> None:
-    def run(*more: str):
+    def run(*more: str) -> Any:
         return CliRunner().invoke(
             app, ["ballast", str(folder), "--margin", "2.4", "--flights", "20", *more]
         )

@@ -4,6 +4,8 @@ Common practice, no source: lids of a bay on rods, battery changed before every 
 charge cups on their lid while both of its faces are reached.
 """
 
+from pathlib import Path
+
 import pytest
 
 from bay_files import LID, bay_files, bay_project
@@ -40,7 +42,7 @@ def moved(order: list[str], key: str, before: str) -> list[str]:
     return [*rest[:place], key, *rest[place:]]
 
 
-def test_two_glued_lids_are_closed_only_after_the_sled_is_in():
+def test_two_glued_lids_are_closed_only_after_the_sled_is_in() -> None:
     project = bay_project(GLUED, GLUED)
     assert at(project)["sled"] < at(project)["bulkheads-coupler"]
     assert "the inside of coupler" in shut(project)["bulkheads-coupler"]
@@ -55,7 +57,7 @@ def test_two_glued_lids_are_closed_only_after_the_sled_is_in():
     assert check_order(steps_of(project), cure) == ()
 
 
-def test_a_lid_that_comes_off_again_closes_nothing():
+def test_a_lid_that_comes_off_again_closes_nothing() -> None:
     project = bay_project(OFF, GLUED)
     assert step(project, "lids-coupler").closes == ()
     assert step(project, "lids-coupler").glued is None
@@ -65,7 +67,7 @@ def test_a_lid_that_comes_off_again_closes_nothing():
         assert check_order(steps_of(project), moved(keys(project), "sled", before)) == ()
 
 
-def test_an_unsaid_lid_over_a_sled_is_taken_to_come_off_and_the_step_says_so():
+def test_an_unsaid_lid_over_a_sled_is_taken_to_come_off_and_the_step_says_so() -> None:
     project = bay_project()
     assert "front lid" in step(project, "lids-coupler").title
     assert "does not say" in step(project, "bulkheads-coupler").how
@@ -74,7 +76,7 @@ def test_an_unsaid_lid_over_a_sled_is_taken_to_come_off_and_the_step_says_so():
     assert "front lid of coupler" in step(demo, "bulkheads-coupler").how
 
 
-def test_bolt_and_charge_cup_are_on_their_lid_before_it_is_glued():
+def test_bolt_and_charge_cup_are_on_their_lid_before_it_is_glued() -> None:
     project = bay_project(OFF, GLUED)
     for key in ("hardware-rear bolt", "hardware-cup"):
         assert at(project)[key] < at(project)["bulkheads-coupler"]
@@ -83,14 +85,14 @@ def test_bolt_and_charge_cup_are_on_their_lid_before_it_is_glued():
     assert "both faces of rear lid" in shut(project)["bulkheads-coupler"]
 
 
-def test_a_coupler_glued_in_deeper_than_an_arm_closes_its_inner_end():
+def test_a_coupler_glued_in_deeper_than_an_arm_closes_its_inner_end() -> None:
     """Front end 145 mm down the payload tube: an arm of 100 mm does not get there."""
     project = bay_project(OFF, GLUED, '[bench]\narm_reach = "100 mm"\n')
     assert at(project)["sled"] < at(project)["coupler-coupler"]
     assert "the inside of coupler" in shut(project)["coupler-coupler"]
 
 
-def test_a_sled_in_the_nose_goes_in_before_the_plate():
+def test_a_sled_in_the_nose_goes_in_before_the_plate() -> None:
     files = bay_files(OFF, GLUED)
     blocks = files["rocket.toml"].split("[[part]]")
     for i, block in enumerate(blocks):
@@ -103,7 +105,7 @@ def test_a_sled_in_the_nose_goes_in_before_the_plate():
     assert any(each.locked_out == "sled" for each in check_order(steps_of(project), late))
 
 
-def test_drilling_or_marking_a_part_before_it_exists_is_refused_with_the_reason():
+def test_drilling_or_marking_a_part_before_it_exists_is_refused_with_the_reason() -> None:
     project = read_project(demo_files())
     order = moved(keys(project), "holes-main tube", "cut-tubes")
     reasons = [each.reason for each in check_order(steps_of(project), order)]
@@ -117,7 +119,7 @@ def test_drilling_or_marking_a_part_before_it_exists_is_refused_with_the_reason(
     )
 
 
-def test_a_guide_in_the_edge_of_a_ring_is_drilled_once_the_ring_is_in():
+def test_a_guide_in_the_edge_of_a_ring_is_drilled_once_the_ring_is_in() -> None:
     files = demo_files()
     files["rocket.toml"] = files["rocket.toml"].replace(
         'aft_station = "1190 mm"', 'aft_station = "1205 mm"'
@@ -128,7 +130,7 @@ def test_a_guide_in_the_edge_of_a_ring_is_drilled_once_the_ring_is_in():
     assert [each.key for each in check_order(steps_of(project), order)] == ["guide-rear"]
 
 
-def test_a_nut_between_two_rings_of_the_mount_is_said():
+def test_a_nut_between_two_rings_of_the_mount_is_said() -> None:
     """At 1000 mm the forward ring slides past it and the middle ring closes it in."""
     files = demo_files()
     files["rocket.toml"] = files["rocket.toml"].replace(
@@ -138,7 +140,7 @@ def test_a_nut_between_two_rings_of_the_mount_is_said():
     assert "in the way of forward ring" in warning
 
 
-def test_a_tick_waits_for_its_turn(tmp_path):
+def test_a_tick_waits_for_its_turn(tmp_path: Path) -> None:
     folder = tmp_path / "heron"
     write_demo(folder)
     (folder / "build.toml").write_text("", encoding="utf-8")
@@ -157,7 +159,7 @@ def test_a_tick_waits_for_its_turn(tmp_path):
     assert tick(project, "mount-in", done=False)
 
 
-def test_own_steps_that_stand_for_others_count_as_their_forerunners(tmp_path):
+def test_own_steps_that_stand_for_others_count_as_their_forerunners(tmp_path: Path) -> None:
     folder = tmp_path / "heron"
     write_demo(folder)
     own = '[[step]]\nname = "all tubes"\ndoes = ["cut-tubes", "mark-main tube"]\ndone = true\n'
@@ -166,7 +168,7 @@ def test_own_steps_that_stand_for_others_count_as_their_forerunners(tmp_path):
     assert order_record(assembly_order(project))["done"] == 3
 
 
-def test_a_glued_plate_and_a_coupler_shut_a_tube_from_both_sides():
+def test_a_glued_plate_and_a_coupler_shut_a_tube_from_both_sides() -> None:
     """Sled at 330 to 370 mm in the payload tube, plate glued at 300, coupler's lids from 385."""
     files = demo_files()
     files["rocket.toml"] = files["rocket.toml"].replace(

@@ -47,7 +47,7 @@ def pieces(made: Project, name: str) -> int:
     return len(parts)
 
 
-def test_a_ring_across_the_slots_that_falls_into_pieces_is_refused():
+def test_a_ring_across_the_slots_that_falls_into_pieces_is_refused() -> None:
     """Tab 19 mm deep, body of 39.5 mm radius: the notch ends at 20.3 mm, the bore at 20.6."""
     made = project(**ACROSS)
     (reason,) = unbuildable(made.rocket(), choices_of(made))
@@ -60,7 +60,7 @@ def test_a_ring_across_the_slots_that_falls_into_pieces_is_refused():
             answer(made, what)
 
 
-def test_a_ring_that_keeps_its_rim_is_notched_as_deep_as_the_tab():
+def test_a_ring_that_keeps_its_rim_is_notched_as_deep_as_the_tab() -> None:
     """Tab 8 mm deep: the notch ends at 39.5 - 8 - 0.2 = 31.3 mm, 10.7 mm outside the bore."""
     made = project(**SHALLOW)
     assert unbuildable(made.rocket(), choices_of(made)) == ()
@@ -73,7 +73,7 @@ def test_a_ring_that_keeps_its_rim_is_notched_as_deep_as_the_tab():
     assert bottom == pytest.approx(0.0313, abs=1e-6)
 
 
-def test_all_that_cannot_be_made_is_said_at_once():
+def test_all_that_cannot_be_made_is_said_at_once() -> None:
     hole = '[[bench.hole]]\nname = "camera port"\nstation = "455 mm"\ndiameter = "20 mm"\n'
     made = project(f'bolts = 4\nbolt_circle = "74 mm"\n{hole}', **ACROSS)
     reasons = "; ".join(unbuildable(made.rocket(), choices_of(made)))
@@ -82,7 +82,7 @@ def test_all_that_cannot_be_made_is_said_at_once():
     assert "camera port (445 mm to 465 mm) is not within one tube" in reasons
 
 
-def test_the_demo_can_be_made():
+def test_the_demo_can_be_made() -> None:
     made = read_project(demo_files())
     assert unbuildable(made.rocket(), Choices()) == ()
 
@@ -95,7 +95,9 @@ def test_the_demo_can_be_made():
         (('outer_diameter = "75.8 mm"', 'outer_diameter = "76.8 mm"'), "at most 76.0 mm"),
     ],
 )
-def test_bores_tabs_and_outsides_are_refused_when_the_project_is_read(change, words):
+def test_bores_tabs_and_outsides_are_refused_when_the_project_is_read(
+    change: tuple[str, str], words: str
+) -> None:
     """A ring of 40.3 on a motor tube of 41.0, a tab of 25 in 19, a coupler of 76.8 in 76.0."""
     with pytest.raises(ProjectErrors, match=words):
         project(change=change)

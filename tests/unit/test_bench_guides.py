@@ -5,6 +5,7 @@ import re
 import zipfile
 from dataclasses import replace
 from math import atan2, cos, degrees, pi, radians, sin
+from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
@@ -32,10 +33,10 @@ from goodflight.studies.bench.guide_parts import (
     key_slots,
     plate_area,
 )
-from goodflight.studies.bench.guide_print import printed_guide
-from goodflight.studies.bench.guides import alignment_of, guide_for, measured_alignment
+from goodflight.studies.bench.guide_print import PrintedGuide, printed_guide
+from goodflight.studies.bench.guides import Guide, alignment_of, guide_for, measured_alignment
 from goodflight.studies.bench.outlines import DoesNotFitError, ring_template
-from goodflight.studies.bench.places import fin_can
+from goodflight.studies.bench.places import FinCan, fin_can
 from goodflight.studies.bench.planes import area, solid_area
 from goodflight.studies.bench.shapes import Circle, Line
 from goodflight.studies.bench.steps import steps_of
@@ -44,7 +45,7 @@ from goodflight.studies.levers import LEVERS
 from sample_case import sample_case, within
 
 
-def holds(room, long_m, thick_m, direction_rad):
+def holds(room: Any, long_m: float, thick_m: float, direction_rad: float) -> bool:
     """Whether a convex room holds a flat tab, in any of many leans within its slot.
 
     Exact for each lean: the places of the tab's middle are the room shrunk by the tab's corners.
@@ -61,7 +62,9 @@ def holds(room, long_m, thick_m, direction_rad):
     return False
 
 
-def keys_go_in(guide, slots, turn_rad, shift_m):
+def keys_go_in(
+    guide: Guide, slots: list[Any], turn_rad: float, shift_m: tuple[float, float]
+) -> bool:
     """Whether every key goes through both plates, one turned and shifted against the other.
 
     A key seated on its shoulders puts the same footprint through both plates.
@@ -75,7 +78,9 @@ def keys_go_in(guide, slots, turn_rad, shift_m):
 
 
 @pytest.mark.parametrize(("count", "clearance_m"), [(3, 0.0002), (3, 0.0005), (4, 0.0003)])
-def test_no_twist_beyond_the_bound_fits_the_keys_whatever_the_shift(count, clearance_m):
+def test_no_twist_beyond_the_bound_fits_the_keys_whatever_the_shift(
+    count: int, clearance_m: float
+) -> None:
     """Proof on the plates as drawn: their own key slots, turned and shifted against each other."""
     guide = guide_for(fin_can(rocket(count)), Choices(clearance_m=clearance_m))
     holes = [area(hole.coords) for hole in plate_area(guide).interiors]
@@ -90,7 +95,7 @@ def test_no_twist_beyond_the_bound_fits_the_keys_whatever_the_shift(count, clear
     assert keys_go_in(guide, slots, 0.95 * bound, (0.0, 0.0))
 
 
-def test_without_keys_the_same_plates_turn_freely():
+def test_without_keys_the_same_plates_turn_freely() -> None:
     """The keys do it: the fin slots alone let the plates turn several times further."""
     guide = guide_for(fin_can(rocket(3)), Choices())
     bound = guide.turn_bound_rad
@@ -99,7 +104,7 @@ def test_without_keys_the_same_plates_turn_freely():
     assert free > 2.5 * bound
 
 
-def test_cant_bound_is_the_steepest_flat_fin_that_both_slots_hold():
+def test_cant_bound_is_the_steepest_flat_fin_that_both_slots_hold() -> None:
     """Every place, lean and turn on a grid: each corner of what is held lies within its slot."""
     guide = guide_for(fin_can(rocket(3)), Choices())
     bound, half = alignment_of(guide, 0.0).fin_bound_rad, guide.clearance_m / 2
@@ -118,7 +123,7 @@ def test_cant_bound_is_the_steepest_flat_fin_that_both_slots_hold():
     assert 0.9 * bound < steepest <= 1.0000001 * bound
 
 
-def test_spread_of_the_cant_against_many_drawn_guides():
+def test_spread_of_the_cant_against_many_drawn_guides() -> None:
     """Drawn: both slots' play, the turn by play and by the keys' cut, each as the formula says."""
     rng = np.random.default_rng(5)
     count, play, turn, key, at, apart, cut = 4, 3e-4, 2e-3, 0.1, 0.06, 0.12, 2e-4
@@ -131,7 +136,7 @@ def test_spread_of_the_cant_against_many_drawn_guides():
     assert guided_cant_rad(play, turn, at, apart) == pytest.approx(3.5e-3)  # (0.3 + 2e-3 60) / 120
 
 
-def test_loose_plates_are_worse_than_a_stack_and_clearance_worse_than_none():
+def test_loose_plates_are_worse_than_a_stack_and_clearance_worse_than_none() -> None:
     guide = guide_for(fin_can(rocket(3)), Choices())
     stacked, loose = alignment_of(guide, 2e-4), alignment_of(guide, 2e-4, stacked=False)
     assert stacked.alignment_rad < loose.alignment_rad
@@ -140,7 +145,7 @@ def test_loose_plates_are_worse_than_a_stack_and_clearance_worse_than_none():
     assert degrees(stacked.alignment_rad) < 0.5  # better than set by hand
 
 
-def test_fin_and_key_go_into_the_plate_with_the_clearance_asked_for():
+def test_fin_and_key_go_into_the_plate_with_the_clearance_asked_for() -> None:
     can, choices = fin_can(rocket(3)), Choices(clearance_m=0.0003)
     guide = guide_for(can, choices)
     plate = plate_area(guide)
@@ -155,7 +160,7 @@ def test_fin_and_key_go_into_the_plate_with_the_clearance_asked_for():
     assert plate.distance(body) == pytest.approx(0.00015, abs=1e-5)
 
 
-def test_key_length_is_between_the_plates():
+def test_key_length_is_between_the_plates() -> None:
     can = fin_can(rocket(3))
     guide = guide_for(can, Choices())
     key = next(t for t in guide_templates(can, Choices()) if t.key == "guide-key")
@@ -164,7 +169,7 @@ def test_key_length_is_between_the_plates():
     assert shoulders[-1] - shoulders[0] == pytest.approx(guide.apart_m - guide.plate_m)
 
 
-def with_fins(count=4, diameter_m=0.0792, **changed):
+def with_fins(count: int = 4, diameter_m: float = 0.0792, **changed) -> FinCan:
     """The made-up rocket with other fins, as long a tube as they need."""
     base = rocket(count, diameter_m)
     fins = replace(next(x for x in base.parts if isinstance(x, p.Fins)), **changed)
@@ -174,7 +179,7 @@ def with_fins(count=4, diameter_m=0.0792, **changed):
     return fin_can(p.Rocket("r", (*others, replace(tube, length_m=long), fins)))
 
 
-def test_bore_is_that_of_the_tube_as_measured_round():
+def test_bore_is_that_of_the_tube_as_measured_round() -> None:
     """By hand: 250.0 mm with a strip of 0.1 mm is 79.477 mm across, as for the wraps."""
     measured = Choices(circumference_m=0.2500)
     can = with_fins(3, 0.079)
@@ -183,7 +188,7 @@ def test_bore_is_that_of_the_tube_as_measured_round():
     assert guide_for(can, Choices()).bore_m == pytest.approx(0.0792)
 
 
-def test_a_guide_on_the_motor_tube_holds_the_tab_and_the_fin_above_it():
+def test_a_guide_on_the_motor_tube_holds_the_tab_and_the_fin_above_it() -> None:
     motor = p.MotorTube(
         "motor tube", 0.7, length_m=0.26, outer_diameter_m=0.041, inner_diameter_m=0.0384
     )
@@ -196,7 +201,7 @@ def test_a_guide_on_the_motor_tube_holds_the_tab_and_the_fin_above_it():
     assert "before ring and retainer behind the tabs are on" in sketch.notes[-1]
 
 
-def test_long_roots_get_a_middle_plate_that_lets_the_keys_through():
+def test_long_roots_get_a_middle_plate_that_lets_the_keys_through() -> None:
     can = with_fins(3, outline_m=((0, 0), (0.05, 0.08), (0.35, 0.08), (0.4, 0)))
     guide = guide_for(can, Choices())
     assert len(guide.stations_m) == 3
@@ -209,7 +214,7 @@ def test_long_roots_get_a_middle_plate_that_lets_the_keys_through():
 SWEPT = ((0.0, 0.0), (0.11, 0.07), (0.16, 0.07), (0.12, 0.0))
 
 
-def test_swept_bevelled_fins_are_held_behind_their_leading_edge():
+def test_swept_bevelled_fins_are_held_behind_their_leading_edge() -> None:
     """By hand: at 18 mm the leading edge is 28 mm aft of the root's front, its bevel ends 15 mm
     behind that; a plate 5 mm behind the root's front held nothing there."""
     can = with_fins(4, 0.066, outline_m=SWEPT, bevel_m=0.008, fillet_radius_m=0.008)
@@ -223,7 +228,7 @@ def test_swept_bevelled_fins_are_held_behind_their_leading_edge():
     assert degrees(alignment_of(guide, 2e-4).alignment_rad) > 0.15
 
 
-def test_no_good_guide_is_said_with_what_to_do_and_promises_nothing():
+def test_no_good_guide_is_said_with_what_to_do_and_promises_nothing() -> None:
     cases = (
         (dict(edges="faired"), {}, "no flat for a slot"),
         (dict(bevel_m=0.06), {}, "Glue the fins on before their edges"),
@@ -238,7 +243,9 @@ def test_no_good_guide_is_said_with_what_to_do_and_promises_nothing():
 
 
 @pytest.mark.parametrize(("edges", "offered"), [("rounded", True), ("faired", False)])
-def test_setting_the_fins_in_a_guide_is_offered_only_where_a_guide_holds_them(edges, offered):
+def test_setting_the_fins_in_a_guide_is_offered_only_where_a_guide_holds_them(
+    edges: str, offered: bool
+) -> None:
     case = within(sample_case(), "uncertainty", cant_sigma_rad=radians(0.5))
     shaped = [replace(x, edges=edges) if isinstance(x, p.Fins) else x for x in case.rocket.parts]
     case = replace(case, rocket=replace(case.rocket, parts=tuple(shaped)))
@@ -246,7 +253,7 @@ def test_setting_the_fins_in_a_guide_is_offered_only_where_a_guide_holds_them(ed
     assert (lever.offer(case, case) is not None) is offered
 
 
-def test_steps_name_the_guide_that_holds_the_fins_and_none_where_none_does():
+def test_steps_name_the_guide_that_holds_the_fins_and_none_where_none_does() -> None:
     """Six fins of 20 mm leave no room for keys, but for the print; faired fins leave none."""
     files = demo_files()
     text = files["rocket.toml"]
@@ -263,7 +270,7 @@ def test_steps_name_the_guide_that_holds_the_fins_and_none_where_none_does():
         assert titles["cut-flat"] == cut
 
 
-def test_no_room_is_said_plainly():
+def test_no_room_is_said_plainly() -> None:
     with pytest.raises(DoesNotFitError, match="Use the printed guide"):
         low = ((0, 0), (0.02, 0.015), (0.1, 0.015), (0.15, 0))
         guide_for(with_fins(8, 0.03, outline_m=low), Choices())
@@ -285,7 +292,7 @@ def test_no_room_is_said_plainly():
             make(flared, Choices())
 
 
-def test_a_plate_too_large_for_the_sheet_is_drawn_in_between_the_fins():
+def test_a_plate_too_large_for_the_sheet_is_drawn_in_between_the_fins() -> None:
     outline = ((0, 0), (0.1, 0.13), (0.19, 0.13), (0.2, 0))
     can = with_fins(4, 0.1016, outline_m=outline, edges="rounded")
     guide = guide_for(can, Choices())
@@ -298,7 +305,7 @@ def test_a_plate_too_large_for_the_sheet_is_drawn_in_between_the_fins():
     assert not guide_for(can, large).trimmed
 
 
-def test_cutter_lines_give_back_the_drawn_size():
+def test_cutter_lines_give_back_the_drawn_size() -> None:
     """A beam of width k on the moved line takes the outline back to where it was drawn."""
     can = fin_can(rocket(3))
     plate = guide_templates(can, Choices())[0]
@@ -313,14 +320,16 @@ def test_cutter_lines_give_back_the_drawn_size():
     assert all(b < a for a, b in zip(bores, cut, strict=True))
 
 
-def test_measured_cants_take_the_place_of_the_guide():
+def test_measured_cants_take_the_place_of_the_guide() -> None:
     mean, sigma = measured_alignment(tuple(radians(x) for x in (0.3, 0.1, -0.1)))
     assert degrees(mean) == pytest.approx(0.1)
     assert degrees(sigma) == pytest.approx(0.1, abs=0.01)
 
 
 @pytest.mark.parametrize(("count", "phase_rad"), [(3, 0.0), (4, 0.0), (4, pi / 4), (5, 0.4)])
-def test_rail_guides_stand_in_one_gap_on_wrap_plate_ring_and_drawing(count, phase_rad):
+def test_rail_guides_stand_in_one_gap_on_wrap_plate_ring_and_drawing(
+    count: int, phase_rad: float
+) -> None:
     """The notch of the plate, the hole and line of the wrap, the holes of the ring: one direction
     from fin 1, that of the drawing, midway between two fins and opposite to fin 1 as near as can
     be."""
@@ -353,7 +362,7 @@ def test_rail_guides_stand_in_one_gap_on_wrap_plate_ring_and_drawing(count, phas
     assert direction(*eye.centre_m) == pytest.approx(drawn, abs=1e-9)
 
 
-def direction(x, y):
+def direction(x: float, y: float) -> float:
     """From fin 1, which points up; counter-clockwise on paper, which shows the front side."""
     return (atan2(y, x) - pi / 2) % (2 * pi)
 
@@ -361,7 +370,7 @@ def direction(x, y):
 trimesh = pytest.importorskip("trimesh")
 
 
-def printed(count=3, **parts):
+def printed(count: int = 3, **parts) -> tuple[FinCan, PrintedGuide]:
     base = rocket(count, 0.079)
     made = p.Rocket("r", (*base.parts, *parts.values()))
     can = fin_can(made)
@@ -369,7 +378,7 @@ def printed(count=3, **parts):
 
 
 @pytest.mark.parametrize("count", [3, 4])
-def test_printed_guide_is_watertight_and_has_the_drawn_sizes(count):
+def test_printed_guide_is_watertight_and_has_the_drawn_sizes(count: int) -> None:
     """Independent library: trimesh reads STL and 3MF back."""
     _, guide = printed(count)
     mesh = mesh_of("fin guide", guide.prisms)
@@ -388,7 +397,7 @@ def test_printed_guide_is_watertight_and_has_the_drawn_sizes(count):
     assert again.volume == pytest.approx(solid.volume, rel=1e-5)
 
 
-def read_3mf(package):
+def read_3mf(package: bytes) -> Any:
     """The first object of a 3MF package, read by the open specification's element names."""
     with zipfile.ZipFile(io.BytesIO(package)) as parts:
         root = ElementTree.fromstring(parts.read("3D/3dmodel.model"))
@@ -399,7 +408,7 @@ def read_3mf(package):
     return trimesh.Trimesh(corners, faces)
 
 
-def test_printed_guide_has_no_twist_between_any_two_heights():
+def test_printed_guide_has_no_twist_between_any_two_heights() -> None:
     _, guide = printed(3)
     mesh = mesh_of("fin guide", guide.prisms)
     low, high = mesh.vertices_mm[:, 2].min() + 12.0, mesh.vertices_mm[:, 2].max() - 1.0
@@ -409,7 +418,7 @@ def test_printed_guide_has_no_twist_between_any_two_heights():
     assert degrees(guide.fin_bound_rad) < 0.15
 
 
-def test_ring_lies_behind_the_tail_when_the_roots_end_there():
+def test_ring_lies_behind_the_tail_when_the_roots_end_there() -> None:
     """It hangs on the walls, which sit on the body: nothing is needed behind the tail."""
     guide = printed_guide(
         with_fins(3, outline_m=((0, 0), (0.05, 0.08), (0.1, 0.08), (0.16, 0))), Choices()
@@ -420,7 +429,7 @@ def test_ring_lies_behind_the_tail_when_the_roots_end_there():
     assert guide.seat == "body, 79.2 mm"
 
 
-def test_a_piece_in_two_parts_is_refused():
+def test_a_piece_in_two_parts_is_refused() -> None:
     _, guide = printed(3)
     with pytest.raises(ValueError, match="parts instead of one"):
         mesh_of("walls alone", guide.prisms[1:])

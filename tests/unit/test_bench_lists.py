@@ -3,7 +3,10 @@
 import json
 import math
 import re
+from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -16,6 +19,7 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.project.newcomer import project_files
+from goodflight.project.records import Project
 from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.choices import Choices, Stock
 from goodflight.studies.bench.cutlist import cut_list
@@ -48,12 +52,14 @@ from goodflight.studies.case.project_case import case_of
 pdfium = pytest.importorskip("pypdfium2")
 
 
-def plank(key, wide, high, count=1):
+def plank(key: str, wide: float, high: float, count: int = 1) -> Template:
     return Template(key, key, (rectangle(0.0, 0.0, wide, high),), count, "ply", 0.004)
 
 
 @pytest.mark.parametrize("kerf_m", [0.0, 0.0002, 0.003])
-def test_nested_pieces_keep_kerf_and_web_apart_and_stay_on_the_sheet(demo, kerf_m):
+def test_nested_pieces_keep_kerf_and_web_apart_and_stay_on_the_sheet(
+    demo: Project, kerf_m: float
+) -> None:
     """Checked with the true outlines, not with the raster they were placed on."""
     flat = [*template_set(demo).templates, *guide_set(demo).templates]
     for sheet in cut_sheets(flat, Choices(kerf_m=kerf_m)):
@@ -67,14 +73,14 @@ def test_nested_pieces_keep_kerf_and_web_apart_and_stay_on_the_sheet(demo, kerf_
                 assert one.distance(other) >= kerf_m + WEB_M - 1e-9
 
 
-def test_every_piece_is_laid_once(demo):
+def test_every_piece_is_laid_once(demo: Project) -> None:
     flat = [*template_set(demo).templates, *guide_set(demo).templates]
     laid = [each.template.key for s in cut_sheets(flat, Choices()) for each in s.laid]
     wanted = [t.key for t in flat if t.flat and t.thickness_m for _ in range(t.count)]
     assert sorted(laid) == sorted(wanted)
 
 
-def test_fins_lie_with_their_arrow_along_the_sheet(demo):
+def test_fins_lie_with_their_arrow_along_the_sheet(demo: Project) -> None:
     fin = template_set(demo).templates[0]
     arrow = next(s for s in fin.shapes if isinstance(s, Line) and s.layer == "grain")
     for turn in grain_turns(fin):
@@ -82,12 +88,12 @@ def test_fins_lie_with_their_arrow_along_the_sheet(demo):
         assert y0 == pytest.approx(y1, abs=1e-12)
 
 
-def test_a_second_sheet_is_taken_when_the_first_is_full():
+def test_a_second_sheet_is_taken_when_the_first_is_full() -> None:
     sheets = nest([plank("a", 0.25, 0.25, 5)], Stock("s", "", 0.004, 0.6, 0.3), 0.0)
     assert [len(sheet) for sheet in sheets] == [2, 2, 1]
 
 
-def test_a_piece_larger_than_its_sheet_stays_on_the_list_with_the_reason():
+def test_a_piece_larger_than_its_sheet_stays_on_the_list_with_the_reason() -> None:
     pieces = [plank("a", 0.7, 0.2), plank("b", 0.2, 0.2)]
     made = cut_list(rocket(), pieces, Choices())
     assert [each.template.key for each in made.sheets[0].laid] == ["b"]
@@ -97,7 +103,7 @@ def test_a_piece_larger_than_its_sheet_stays_on_the_list_with_the_reason():
     assert "give a larger sheet under [[bench.stock]]" in why
 
 
-def test_tubes_to_buy_have_a_kerf_for_each_cut_and_an_end():
+def test_tubes_to_buy_have_a_kerf_for_each_cut_and_an_end() -> None:
     """By hand: one tube of 760 mm, one cut of 1 mm, 10 mm to square the end."""
     made = cut_list(rocket(), outlines(rocket(), Choices()), Choices(kerf_m=0.001))
     assert made.buys[0].amount == pytest.approx(0.771)
@@ -106,14 +112,14 @@ def test_tubes_to_buy_have_a_kerf_for_each_cut_and_an_end():
     assert (fins.count, fins.thickness_m) == (4, 0.004)
 
 
-def test_a_first_project_does_not_buy_itself():
+def test_a_first_project_does_not_buy_itself() -> None:
     """All its parts are 0 g within one mass, which stands for the rocket and is no piece to buy."""
     first = read_project(project_files({}))
     bought = [buy.what for buy in answer(first, "cutlist").buys]
     assert "whole rocket" not in bought and "rail guides with screws and nuts" in bought
 
 
-def test_what_is_bought_is_told_in_the_builders_units(demo):
+def test_what_is_bought_is_told_in_the_builders_units(demo: Project) -> None:
     """By hand: 79.0 and 76.0 mm are 3.110 and 2.992 in; a panel of 3 mm, 600 x 300 mm is 0.1181 in,
     23.62 x 11.81 in; 2 m are 6.56 ft, 1000 N 225 lbf."""
     cuts = answer(demo, "cutlist")
@@ -128,7 +134,7 @@ def test_what_is_bought_is_told_in_the_builders_units(demo):
     assert "lbf new" in cord.why.told("imperial") and " N new" in cord.why.told()
 
 
-def test_what_slides_and_what_is_glued_has_its_limits(demo):
+def test_what_slides_and_what_is_glued_has_its_limits(demo: Project) -> None:
     """By hand, bore 76.0, shoulder and coupler 75.8: glued to 0.6 less and to the bore, sliding
     0.1 to 0.4 less (practice, no source). The coupler is glued ahead, separates behind at 32 N."""
     nose, glued, parts = fits(demo.rocket())
@@ -143,7 +149,7 @@ def test_what_slides_and_what_is_glued_has_its_limits(demo):
     assert sliding(0.0755, 0.0761) == pytest.approx((0.0002, 0.0005))
 
 
-def test_what_goes_into_what_is_listed_in_the_builders_units(demo):
+def test_what_goes_into_what_is_listed_in_the_builders_units(demo: Project) -> None:
     """By hand: 75.8 mm is 2.984 in, 76.0 mm 2.992 in, 0.1 and 0.2 mm are 0.004 and 0.008 in."""
     cuts = answer(demo, "cutlist")
     assert fit_rows(cuts, "metric")[0][2:4] == ("dia. 75.8 +0.1 -0.2", "76.0")
@@ -151,7 +157,7 @@ def test_what_goes_into_what_is_listed_in_the_builders_units(demo):
     assert "inches" in fit_note("imperial")
 
 
-def packing_notes(change):
+def packing_notes(change: Callable[..., Any]) -> tuple[int, str]:
     """What the packing drawings of the demo say once its list of parts was changed."""
     files = demo_files()
     head, *parts = files["rocket.toml"].split("[[part]]")
@@ -160,7 +166,7 @@ def packing_notes(change):
     return len(made.templates), make(made, Request()).summary
 
 
-def test_a_packing_that_is_not_drawn_says_which_part_or_figure_is_missing():
+def test_a_packing_that_is_not_drawn_says_which_part_or_figure_is_missing() -> None:
     drawn, told = packing_notes(lambda parts: [x for x in parts if 'kind = "bay"' not in x])
     assert drawn == 0 and "add a bay that holds the canopy" in told and "Nothing to draw" in told
     held = 'holds = ["blanket", "large", "cord", "links"]'
@@ -170,7 +176,7 @@ def test_a_packing_that_is_not_drawn_says_which_part_or_figure_is_missing():
     assert packing_notes(lambda parts: parts) == (2, "Fieldfare, packing: 2 drawings")
 
 
-def test_fins_and_rings_can_be_cut_before_a_motor_is_chosen(demo):
+def test_fins_and_rings_can_be_cut_before_a_motor_is_chosen(demo: Project) -> None:
     files = demo_files()
     files["plans.toml"] = re.sub(r"(?m)^motor = .*$", "", files["plans.toml"])
     files["plans.toml"] = re.sub(r"(?m)^delay_out = .*$", "", files["plans.toml"])
@@ -181,7 +187,7 @@ def test_fins_and_rings_can_be_cut_before_a_motor_is_chosen(demo):
     assert answer(without, "cutlist").cuts == answer(demo, "cutlist").cuts
 
 
-def test_no_name_in_a_packing_drawing_is_wider_than_its_place(demo):
+def test_no_name_in_a_packing_drawing_is_wider_than_its_place(demo: Project) -> None:
     case = case_of(demo)
     for bay in packed_bays(case.rocket, stacks_of(case)):
         drawn = packing_template(bay).shapes
@@ -192,7 +198,7 @@ def test_no_name_in_a_packing_drawing_is_wider_than_its_place(demo):
             assert not around or words.turn_rad or wide < max(b.width_m for b in around)
 
 
-def test_packing_of_the_demo_is_deepest_first(demo):
+def test_packing_of_the_demo_is_deepest_first(demo: Project) -> None:
     bay = next(b for b in packed_bays(demo.rocket()) if b.bay == "parachute bay")
     held = next(x for x in demo.rocket().parts if x.name == "parachute bay").holds
     assert bay.opens == "front"
@@ -201,7 +207,7 @@ def test_packing_of_the_demo_is_deepest_first(demo):
     assert packing_template(bay).bounds.width_m < 0.2
 
 
-def test_packed_lengths_stack_and_a_blanket_is_wrapped_round():
+def test_packed_lengths_stack_and_a_blanket_is_wrapped_round() -> None:
     """By hand: 400 mm less canopy 180, cord 160, links 20; the blanket takes no length."""
     held = (
         p.AddedMass("blanket", 0.3, length_m=0.12, radius_m=0.035, role="wrap"),
@@ -218,7 +224,7 @@ def test_packed_lengths_stack_and_a_blanket_is_wrapped_round():
     assert made.verdict == "fits with 40 mm to spare"
 
 
-def test_packing_and_row_name_one_spare_length(demo):
+def test_packing_and_row_name_one_spare_length(demo: Project) -> None:
     """The bay as the row packs it: blanket and links by weight, rolls and cord as stated."""
     case = case_of(demo, None)
     bay = next(b for b in packed_bays(case.rocket, stacks_of(case)) if b.bay == "parachute bay")
@@ -229,7 +235,7 @@ def test_packing_and_row_name_one_spare_length(demo):
     assert bay.verdict == "fits with 38 mm to spare (by weight: links, blanket)"
 
 
-def test_a_bay_too_short_or_with_an_unknown_is_never_called_fit(demo):
+def test_a_bay_too_short_or_with_an_unknown_is_never_called_fit(demo: Project) -> None:
     bay = p.Bay("bay", 0.3, length_m=0.10, inner_diameter_m=0.07, holds=("c",))
     cord = p.Cord("c", 0.3, length_m=5.0, packed_length_m=0.16)
     made = packed_bays(p.Rocket("r", (bay, cord)))[0]
@@ -238,7 +244,7 @@ def test_a_bay_too_short_or_with_an_unknown_is_never_called_fit(demo):
     assert unknown.verdict.startswith("not known")
 
 
-def test_coupler_in_the_bay_shortens_it():
+def test_coupler_in_the_bay_shortens_it() -> None:
     bay = p.Bay("bay", 0.3, length_m=0.40, inner_diameter_m=0.07, holds=("c",))
     cord = p.Cord("c", 0.4, length_m=5.0, packed_length_m=0.16)
     coupler = p.Coupler("k", 0.25, length_m=0.13, outer_diameter_m=0.07, inner_diameter_m=0.067)
@@ -247,14 +253,14 @@ def test_coupler_in_the_bay_shortens_it():
     assert made.spare_m == pytest.approx(0.40 - 0.08 - 0.16)
 
 
-def test_a_drawing_made_smaller_keeps_its_shape(demo):
+def test_a_drawing_made_smaller_keeps_its_shape(demo: Project) -> None:
     made = template_set(demo).templates[0]
     half = reduced(made, made.bounds.width_m / 2)
     assert half.bounds.height_m == pytest.approx(made.bounds.height_m / 2)
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_build_book_has_every_chapter_step_and_template(demo, paper):
+def test_build_book_has_every_chapter_step_and_template(demo: Project, paper: str) -> None:
     made = make(answer(demo, "book"), Request(paper=paper))
     document = pdfium.PdfDocument(made.content)
     text = "\n".join(page.get_textpage().get_text_range() for page in document)
@@ -291,7 +297,9 @@ def test_build_book_has_every_chapter_step_and_template(demo, paper):
     assert sizes <= {wide, (wide[1], wide[0])}
 
 
-def test_every_allowed_format_is_made_and_others_are_refused(folder, tmp_path, monkeypatch):
+def test_every_allowed_format_is_made_and_others_are_refused(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.chdir(tmp_path)
     heads = {"pdf": b"%PDF-", "svg": b"<svg", "dxf": b"  0\nSECTION", "stl": b"millimetres",
              "3mf": b"PK"}  # fmt: skip
@@ -306,7 +314,9 @@ def test_every_allowed_format_is_made_and_others_are_refused(folder, tmp_path, m
     assert run(["print", str(folder), "--what", "book", "--format", "dxf"]) == 2
 
 
-def test_print_says_what_it_stands_on_and_corrects_the_printer(folder, tmp_path, capsys):
+def test_print_says_what_it_stands_on_and_corrects_the_printer(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     out = tmp_path / "t.pdf"
     words = ["print", str(folder), "-o", str(out), "--measured-check", "149.6mm"]
     assert run(words) == 0
@@ -318,7 +328,9 @@ def test_print_says_what_it_stands_on_and_corrects_the_printer(folder, tmp_path,
     assert record["templates"][0]["sizes_m"]["root"] == pytest.approx(0.15)
 
 
-def test_order_command_shows_checks_and_ticks(folder, tmp_path, capsys):
+def test_order_command_shows_checks_and_ticks(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     assert run(["order", str(folder), "--json"]) == 0
     keys = [step["key"] for step in json.loads(capsys.readouterr().out)["steps"]]
     mine = tmp_path / "mine.txt"

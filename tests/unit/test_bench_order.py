@@ -1,5 +1,7 @@
 """The order of the demo rocket, hand-made orders, ticking."""
 
+from pathlib import Path
+
 import pytest
 
 from goodflight.outputs.bench.order_text import order_text
@@ -8,6 +10,7 @@ from goodflight.project import Project, load, read_project
 from goodflight.project.demo import demo_files, write_demo
 from goodflight.studies.bench.order import (
     NoOrderError,
+    Order,
     Reach,
     Step,
     check_order,
@@ -21,15 +24,15 @@ from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.sampling.flights import fly_trials
 
 
-def demo():
+def demo() -> Project:
     return read_project(demo_files())
 
 
-def place_of(order):
+def place_of(order: Order) -> dict[str, int]:
     return {placed.step.key: placed.number for placed in order.steps}
 
 
-def test_demo_order_is_what_a_builder_would_do():
+def test_demo_order_is_what_a_builder_would_do() -> None:
     """Common practice, no source: each line is one reason a builder gives."""
     at = place_of(assembly_order(demo()))
     assert at["mark-main tube"] < at["slots"] < at["mount-in"]  # no knife over the motor tube
@@ -46,7 +49,7 @@ def test_demo_order_is_what_a_builder_would_do():
     assert at["paint"] < at["guides-on"]
 
 
-def test_points_of_no_return_say_what_is_shut_off():
+def test_points_of_no_return_say_what_is_shut_off() -> None:
     order = assembly_order(demo())
     shut = {placed.step.key: placed.shut_off for placed in order.steps if placed.no_return}
     assert set(shut) == {"mount-in", "ring-rear ring", "plate-nose"}
@@ -54,13 +57,13 @@ def test_points_of_no_return_say_what_is_shut_off():
     assert "the nuts behind forward ring" in shut["mount-in"]
 
 
-def test_reasons_name_the_step_that_would_lock_it_out():
+def test_reasons_name_the_step_that_would_lock_it_out() -> None:
     order = assembly_order(demo())
     inner = next(x for x in order.steps if x.step.key == "inner-fillets")
     assert any("Glue rear ring" in reason and "last way" in reason for reason in inner.reasons)
 
 
-def test_a_longer_arm_frees_the_cord():
+def test_a_longer_arm_frees_the_cord() -> None:
     files = demo_files()
     files["build.toml"] = '[bench]\narm_reach = "600 mm"\n'
     steps = {s.key: s for s in steps_of(read_project(files))}
@@ -69,7 +72,7 @@ def test_a_longer_arm_frees_the_cord():
     assert len(next(s for s in steps_of(demo()) if s.key == "cord-anchor").reaches[0].doors) == 1
 
 
-def test_rear_ring_too_early_is_refused_with_step_and_reason():
+def test_rear_ring_too_early_is_refused_with_step_and_reason() -> None:
     order = [placed.step.key for placed in assembly_order(demo()).steps]
     order.remove("inner-fillets")
     order.insert(order.index("ring-rear ring") + 1, "inner-fillets")
@@ -83,7 +86,7 @@ def test_rear_ring_too_early_is_refused_with_step_and_reason():
     )
 
 
-def test_missing_double_unknown_and_too_early_steps_are_named():
+def test_missing_double_unknown_and_too_early_steps_are_named() -> None:
     steps = [Step("a", "A"), Step("b", "B", after=("a",)), Step("c", "C")]
     reasons = {(r.key, r.number): r.reason for r in check_order(steps, ["b", "a", "a", "x"])}
     assert "builds on 'A'" in reasons["b", 1]
@@ -92,7 +95,7 @@ def test_missing_double_unknown_and_too_early_steps_are_named():
     assert "missing" in reasons["c", 0]
 
 
-def test_steps_that_lock_one_another_out_are_said():
+def test_steps_that_lock_one_another_out_are_said() -> None:
     steps = [
         Step("front", "glue front", (Reach("rear nut", ("rear",)),), ("front",)),
         Step("rear", "glue rear", (Reach("front nut", ("front",)),), ("rear",)),
@@ -105,14 +108,14 @@ def test_steps_that_lock_one_another_out_are_said():
         find_order([Step("a", "A"), Step("a", "A")])
 
 
-def test_a_second_way_in_keeps_a_place_open():
+def test_a_second_way_in_keeps_a_place_open() -> None:
     inside = Step("nut", "nut", (Reach("inside", ("front", "rear")),))
     shut = Step("ring", "ring", closes=("rear",))
     assert check_order([inside, shut], ["ring", "nut"]) == ()
     assert [placed.shut_off for placed in explained([shut, inside])] == [(), ()]
 
 
-def test_ticking_keeps_weight_photo_and_comments(tmp_path):
+def test_ticking_keeps_weight_photo_and_comments(tmp_path: Path) -> None:
     folder = tmp_path / "heron"
     write_demo(folder)
     project = tick(load(folder), "slots", mass="12 g", photo="slots.jpg")
@@ -145,7 +148,7 @@ def built(**changes: tuple[str, str]) -> Project:
     return read_project(files)
 
 
-def test_steps_of_the_project_count_as_the_steps_they_are():
+def test_steps_of_the_project_count_as_the_steps_they_are() -> None:
     """The demo is finished: 28 steps of the list, five of its own; one own step less, one less."""
     order = assembly_order(demo())
     text, data = order_text(order), order_record(order)
@@ -156,7 +159,7 @@ def test_steps_of_the_project_count_as_the_steps_they_are():
     assert order_record(order)["done"] == 27
 
 
-def test_a_ballast_step_not_done_behind_a_plate_that_is_glued_in_is_said():
+def test_a_ballast_step_not_done_behind_a_plate_that_is_glued_in_is_said() -> None:
     ballast = ('does = ["ballast-nose ballast"]\ndone = true', 'does = ["ballast-nose ballast"]')
     project = built(ballast=ballast)
     doubts = assembly_order(project).doubts
@@ -172,7 +175,7 @@ def test_a_ballast_step_not_done_behind_a_plate_that_is_glued_in_is_said():
     assert case_of(demo()).workshop.early == ()
 
 
-def test_ticks_of_the_list_alone_close_a_step_in():
+def test_ticks_of_the_list_alone_close_a_step_in() -> None:
     """No step of the project says what it closes: the ticks of `goodflight order` do."""
     files = demo_files()
     head = files["build.toml"].partition("# steps that fit")[0]
@@ -184,11 +187,11 @@ def test_ticks_of_the_list_alone_close_a_step_in():
     assert any("builds on it, is" in each for each in assembly_order(project).doubts)
 
 
-def test_what_is_closed_in_and_never_fitted_is_not_known():
+def test_what_is_closed_in_and_never_fitted_is_not_known() -> None:
     project = built(fits=('fits = ["U-bolt"]\n', ""))
     assert case_of(project).workshop.early is None
 
 
-def test_a_step_that_is_none_of_the_list_is_said():
+def test_a_step_that_is_none_of_the_list_is_said() -> None:
     project = built(key=('does = ["anchor"]', 'does = ["ankor"]'))
     assert any("'ankor' in build.toml (does)" in each for each in assembly_order(project).doubts)

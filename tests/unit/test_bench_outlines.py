@@ -22,7 +22,7 @@ from goodflight.studies.bench.outlines import (
 from goodflight.studies.bench.places import fin_can
 from goodflight.studies.bench.planes import solid_area
 from goodflight.studies.bench.sets import guide_set, template_set
-from goodflight.studies.bench.shapes import Circle, Line, arc, sides_of_circle
+from goodflight.studies.bench.shapes import Circle, Line, Template, arc, sides_of_circle
 from goodflight.studies.bench.wrap import (
     diameter_from_m,
     fin_wrap,
@@ -32,11 +32,11 @@ from goodflight.studies.bench.wrap import (
 )
 
 
-def lines(template, layer):
+def lines(template: Template, layer: str) -> list[Line]:
     return [s for s in template.shapes if isinstance(s, Line) and s.layer == layer]
 
 
-def test_fin_outline_area_is_panel_plus_tab():
+def test_fin_outline_area_is_panel_plus_tab() -> None:
     """Derived by hand: trapezoid (0.15 + 0.05) / 2 x 0.08 and tab 0.10 x 0.02."""
     template = fin_template(fin_can(rocket()))
     assert solid_area(template).area == pytest.approx(0.008 + 0.002, rel=1e-12)
@@ -45,7 +45,7 @@ def test_fin_outline_area_is_panel_plus_tab():
     assert template.grain
 
 
-def test_bevel_line_runs_parallel_to_the_free_edges():
+def test_bevel_line_runs_parallel_to_the_free_edges() -> None:
     bevel = lines(fin_template(fin_can(rocket())), "bevel")
     assert len(bevel) == 1
     tip = [point for point in bevel[0].points_m if point[1] > 0.06]
@@ -56,7 +56,7 @@ def test_bevel_line_runs_parallel_to_the_free_edges():
     assert away == pytest.approx(0.008, abs=1e-9)
 
 
-def test_four_fins_on_a_four_inch_tube_stand_pi_inches_apart():
+def test_four_fins_on_a_four_inch_tube_stand_pi_inches_apart() -> None:
     """Common practice, no source: pi D / N. Paper without thickness makes it exact."""
     template = fin_wrap(rocket(), Choices(paper_m=0.0))
     assert template is not None
@@ -71,24 +71,24 @@ def test_four_fins_on_a_four_inch_tube_stand_pi_inches_apart():
     assert marks == [pytest.approx(k * pi * INCH, abs=1e-9) for k in range(5)]
 
 
-def test_paper_lengthens_the_wrap_by_pi_times_its_thickness():
+def test_paper_lengthens_the_wrap_by_pi_times_its_thickness() -> None:
     assert wrap_length_m(0.079, 1e-4) - wrap_length_m(0.079, 0.0) == pytest.approx(pi * 1e-4)
 
 
-def test_wrap_from_a_strip_of_the_same_paper_is_as_long_as_the_strip():
+def test_wrap_from_a_strip_of_the_same_paper_is_as_long_as_the_strip() -> None:
     diameter = diameter_from_m(0.2490, 1e-4)
     assert wrap_length_m(diameter, 1e-4) == pytest.approx(0.2490, rel=1e-12)
     with pytest.raises(ValueError, match="give the reading of the tape in full"):
         diameter_from_m(1e-4, 1e-3)
 
 
-def test_measured_circumference_sets_the_wrap():
+def test_measured_circumference_sets_the_wrap() -> None:
     template = fin_wrap(rocket(), Choices(circumference_m=0.3200))
     assert template is not None
     assert dict(template.sizes)["circumference"] == pytest.approx(0.3200)
 
 
-def test_a_tube_of_another_diameter_has_its_own_wrap():
+def test_a_tube_of_another_diameter_has_its_own_wrap() -> None:
     """Only the tube that was measured, and one as thick, takes the measured circumference."""
     body = rocket(diameter_m=0.066)
     upper = p.Tube("upper", 0.0, length_m=0.2, outer_diameter_m=0.079, inner_diameter_m=0.076)
@@ -100,7 +100,7 @@ def test_a_tube_of_another_diameter_has_its_own_wrap():
     assert around["Wrap for holes in tube"] == pytest.approx(0.2080 - pi * choices.tape_m)
 
 
-def test_eye_bolt_is_clear_of_wall_and_motor_tube():
+def test_eye_bolt_is_clear_of_wall_and_motor_tube() -> None:
     place = eye_place(0.0206, 0.0380, washer_m=0.010, eye_m=0.018)
     assert place.wall_gap_m >= 0.0005
     assert place.tube_gap_m >= 0.0005
@@ -110,7 +110,7 @@ def test_eye_bolt_is_clear_of_wall_and_motor_tube():
         eye_place(0.0206, 0.0300, washer_m=0.012, eye_m=0.020)
 
 
-def test_ring_is_notched_only_where_a_tab_passes():
+def test_ring_is_notched_only_where_a_tab_passes() -> None:
     ring = p.Ring("r", 0.85, thickness_m=0.004, outer_diameter_m=0.098, inner_diameter_m=0.04)
     free = p.Ring("f", 0.70, thickness_m=0.004, outer_diameter_m=0.098, inner_diameter_m=0.04)
     base = rocket()
@@ -124,7 +124,7 @@ def test_ring_is_notched_only_where_a_tab_passes():
     assert [line for line in lines(by_key["ring-f"], "cut") if not line.closed] == []
 
 
-def test_circles_stray_less_than_the_chord():
+def test_circles_stray_less_than_the_chord() -> None:
     count = sides_of_circle(0.04)
     points = arc((0.0, 0.0), 0.04, 0.0, 2 * pi)
     middle = ((points[0][0] + points[1][0]) / 2, (points[0][1] + points[1][1]) / 2)
@@ -132,7 +132,7 @@ def test_circles_stray_less_than_the_chord():
     assert len(points) == count + 1
 
 
-def test_demo_templates_cover_all_flat_parts_and_tubes():
+def test_demo_templates_cover_all_flat_parts_and_tubes() -> None:
     project = read_project(demo_files())
     keys = [t.key for t in template_set(project).templates]
     for wanted in ("fin-fins", "slot", "ring-forward ring", "sled", "wrap-fins", "line-aid",
@@ -143,7 +143,7 @@ def test_demo_templates_cover_all_flat_parts_and_tubes():
     assert len(holes) == 3  # motor tube and both legs of the U-bolt
 
 
-def test_own_holes_and_hatch_come_from_build_toml():
+def test_own_holes_and_hatch_come_from_build_toml() -> None:
     files = demo_files()
     files["build.toml"] = (
         '[bench]\nkerf = "0.15 mm"\n[[bench.hole]]\nname = "camera"\nstation = "350 mm"\n'
@@ -162,7 +162,7 @@ def test_own_holes_and_hatch_come_from_build_toml():
     assert {"camera", "hatch"} <= names
 
 
-def test_a_hole_without_size_is_refused_with_its_place():
+def test_a_hole_without_size_is_refused_with_its_place() -> None:
     files = demo_files()
     files["build.toml"] = '[[bench.hole]]\nname = "camera"\nstation = "350 mm"\n'
     with pytest.raises(ProjectErrors, match="expected a diameter, or a width and a length"):
@@ -172,7 +172,7 @@ def test_a_hole_without_size_is_refused_with_its_place():
         choices_of(read_project(files))
 
 
-def test_measured_cants_say_what_to_write():
+def test_measured_cants_say_what_to_write() -> None:
     files = demo_files()
     files["build.toml"] = '[bench]\nmeasured_cant = ["0.3 deg", "0.1 deg", "-0.1 deg"]\n'
     notes = guide_set(read_project(files)).notes
@@ -184,7 +184,7 @@ def test_measured_cants_say_what_to_write():
 
 @pytest.mark.parametrize("fins", [3, 4, 5, 6])
 @pytest.mark.parametrize("vents", [1, 2, 3, 4, 5, 6])
-def test_no_vent_faces_the_rail(fins, vents):
+def test_no_vent_faces_the_rail(fins: int, vents: int) -> None:
     """By hand: the line of the guides midway between two of n vents is 180/n degrees off both."""
     bay = p.Bay(
         "b", 0.3, length_m=0.1, inner_diameter_m=0.09, vent_count=vents, vent_diameter_m=0.003
@@ -200,7 +200,7 @@ def test_no_vent_faces_the_rail(fins, vents):
     assert f"{180 / vents:.0f} deg or more off" in told
 
 
-def test_a_hole_of_the_builders_own_that_faces_the_rail_is_told():
+def test_a_hole_of_the_builders_own_that_faces_the_rail_is_told() -> None:
     """By hand: three fins, guides opposite to fin 1; on a tube of radius 50 mm a hole of 10 mm and
     half a rail of 30 mm reach (5 + 15) / 50 rad = 22.9 deg to either side of that line."""
     made = rocket(3)
@@ -224,7 +224,7 @@ def test_a_hole_of_the_builders_own_that_faces_the_rail_is_told():
     assert any(note.startswith("Look again: build.toml, bench.hole[switch]") for note in notes)
 
 
-def test_a_vent_between_fins_keeps_clear_of_them_too():
+def test_a_vent_between_fins_keeps_clear_of_them_too() -> None:
     """By hand: four fins, guides at 135 deg; one vent opposite at 315, midway between two fins."""
     bay = p.Bay("b", 0.84, length_m=0.1, inner_diameter_m=0.09, vent_count=1, vent_diameter_m=0.003)
     made = rocket(4)

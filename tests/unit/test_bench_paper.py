@@ -6,6 +6,7 @@ from math import hypot
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from goodflight.outputs.bench.dxf import template_dxf
 from goodflight.outputs.bench.files import Request, make
@@ -22,6 +23,7 @@ from goodflight.outputs.bench.pdf import template_pdf
 from goodflight.outputs.bench.svg import template_svg
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
+from goodflight.project.records import Project
 from goodflight.studies.bench.answers import answer
 from goodflight.studies.bench.sets import guide_set, template_set
 from goodflight.studies.bench.shapes import (
@@ -39,18 +41,24 @@ PPI = 600
 MM = PPI / 25.4
 
 
-def plain(*shapes, key="t"):
+def plain(*shapes, key: str = "t") -> Template:
     return Template(key, key, shapes, flat=False)
 
 
-def pixels(pdf, number):
+def pixels(pdf: bytes, number: int) -> NDArray[np.float64]:
     """A page as grey pixels, dark = 1, by an independent renderer."""
     page = pdfium.PdfDocument(pdf)[number]
     grey = page.render(scale=PPI / 72, grayscale=True).to_numpy()
     return 1.0 - np.squeeze(grey).astype(float) / 255.0
 
 
-def line_at(dark, near_mm, across=True, low_mm=0.0, high_mm=1e9):
+def line_at(
+    dark: NDArray[np.float64],
+    near_mm: float,
+    across: bool = True,
+    low_mm: float = 0.0,
+    high_mm: float = 1e9,
+) -> float:
     """Middle of a straight line near a coordinate, in mm, from the weight of its ink."""
     a, b = round((near_mm - 1.0) * MM), round((near_mm + 1.0) * MM)
     c, d = round(low_mm * MM), round(min(high_mm, 400.0) * MM)
@@ -59,7 +67,7 @@ def line_at(dark, near_mm, across=True, low_mm=0.0, high_mm=1e9):
     return float((part * (np.arange(len(part)) + 0.5)).sum() / part.sum() + a) / MM
 
 
-def test_lines_on_a_landscape_page_are_true_over_250_mm():
+def test_lines_on_a_landscape_page_are_true_over_250_mm() -> None:
     """Rendered at 600 ppi by pdfium; 0.1 mm is what a good rule shows."""
     ticks = [Line(((x / 1e3, 0.0), (x / 1e3, 0.03))) for x in (0.0, 50.0, 150.0, 250.0)]
     pdf = template_pdf(TemplateSet("r", "s", (plain(*ticks),)), "a4")
@@ -71,7 +79,7 @@ def test_lines_on_a_landscape_page_are_true_over_250_mm():
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_lines_are_true_over_300_mm_and_across_the_seam_of_two_tiles(paper):
+def test_lines_are_true_over_300_mm_and_across_the_seam_of_two_tiles(paper: str) -> None:
     """Lay the tiles on each other at the seam: the far line must be where it belongs."""
     ticks = [Line(((x / 1e3, 0.0), (x / 1e3, 0.12))) for x in (5.0, 305.0, 395.0)]
     strip = plain(rectangle(0.0, 0.0, 0.400, 0.120), *ticks)
@@ -91,7 +99,7 @@ def test_lines_are_true_over_300_mm_and_across_the_seam_of_two_tiles(paper):
         assert (far - mark_two) + (mark_one - left) == pytest.approx(x - 5.0, abs=0.1)
 
 
-def test_the_same_line_lies_the_same_on_both_sheets_of_a_seam():
+def test_the_same_line_lies_the_same_on_both_sheets_of_a_seam() -> None:
     """A slanted line crosses the seam at one height, seen from either tile."""
     strip = plain(Line(((0.0, 0.0), (0.400, 0.100))))
     one, two = pages_for((strip,), "a4")
@@ -103,7 +111,7 @@ def test_the_same_line_lies_the_same_on_both_sheets_of_a_seam():
 
 
 @pytest.mark.parametrize(("paper", "units"), [("a4", "metric"), ("letter", "imperial")])
-def test_the_drawing_of_the_book_has_the_scale_it_names(paper, units):
+def test_the_drawing_of_the_book_has_the_scale_it_names(paper: str, units: str) -> None:
     """Rendered by pdfium: the rocket's length, drawn as a line from end to end."""
     book = answer(read_project(demo_files()), "book")
     made = make(book, Request(paper=paper, units=units)).content
@@ -121,7 +129,7 @@ def test_the_drawing_of_the_book_has_the_scale_it_names(paper, units):
     assert ("inches" in said) == (units == "imperial")
 
 
-def check_bars(pdf):
+def check_bars(pdf: bytes) -> tuple[list[float], list[float]]:
     """Lengths of both check bars as drawn in the file, from its vector content [mm]."""
     from pypdfium2 import raw
 
@@ -135,7 +143,7 @@ def check_bars(pdf):
     return across, down
 
 
-def test_check_bars_are_150_mm_and_follow_the_printer_correction():
+def test_check_bars_are_150_mm_and_follow_the_printer_correction() -> None:
     across, down = check_bars(template_pdf(TemplateSet("r", "s", ())))
     assert min(abs(w - 150.0) for w in across) < 0.5  # the pen's width is in the bounds
     scale = scale_from(0.1496, 0.1503)
@@ -144,20 +152,20 @@ def test_check_bars_are_150_mm_and_follow_the_printer_correction():
     assert corrected[1][0] - down[0] == pytest.approx(150.0 * (150.0 / 150.3 - 1), abs=0.005)
 
 
-def test_correction_undoes_a_printer_that_shrinks():
+def test_correction_undoes_a_printer_that_shrinks() -> None:
     """The printer makes 149.6 of 150; drawn with the correction, 100 mm comes out as 100 mm."""
     page = pages_for((plain(Line(((0.0, 0.0), (0.1, 0.0)))),), "a4", scale_from(0.1496))[0]
     (x0, _), (x1, _) = page.placed[0].shapes[0].points_m
     assert (x1 - x0) * 149.6 / 150.0 == pytest.approx(100.0, abs=1e-9)
 
 
-def test_a_print_fitted_to_the_page_is_refused():
+def test_a_print_fitted_to_the_page_is_refused() -> None:
     with pytest.raises(ValueError, match="not a printer error"):
         scale_from(0.1300)
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_every_template_of_the_demo_is_on_paper_inside_the_window(paper):
+def test_every_template_of_the_demo_is_on_paper_inside_the_window(paper: str) -> None:
     made = template_set(read_project(demo_files()))
     pages = pages_for(made.templates, paper)
     shown = {each.template.key for page in pages for each in page.placed}
@@ -177,7 +185,7 @@ def inside(page: Page, x: float, y: float) -> bool:
     return left - 2.2 <= x <= right + 1e-6 and top - 1e-6 <= y <= low + 1e-6
 
 
-def test_tiles_cover_a_plate_without_a_gap():
+def test_tiles_cover_a_plate_without_a_gap() -> None:
     plate = guide_set(read_project(demo_files())).templates[0]
     pages = pages_for((plate,), "a4")
     columns, rows = pages[0].grid
@@ -189,12 +197,12 @@ def test_tiles_cover_a_plate_without_a_gap():
     assert tall >= 1e3 * plate.bounds.height_m
 
 
-def test_pdf_is_the_same_twice():
+def test_pdf_is_the_same_twice() -> None:
     made = guide_set(read_project(demo_files()))
     assert template_pdf(made) == template_pdf(made)
 
 
-def test_dxf_read_back_has_equal_dimensions_layers_and_units():
+def test_dxf_read_back_has_equal_dimensions_layers_and_units() -> None:
     """Independent reading: ezdxf's own audit and entities."""
     import ezdxf
 
@@ -219,7 +227,7 @@ def test_dxf_read_back_has_equal_dimensions_layers_and_units():
     assert template_dxf(made) == template_dxf(made)
 
 
-def test_edges_of_paper_are_no_cuts_of_sheet():
+def test_edges_of_paper_are_no_cuts_of_sheet() -> None:
     """Wraps, strips and the line aid are paper or card; what is cut from sheet is not."""
     import ezdxf
 
@@ -241,7 +249,7 @@ def test_edges_of_paper_are_no_cuts_of_sheet():
     assert len({pens[each] for each in ("cut", "bore", "paper", "mark")}) == 4
 
 
-def test_a_cutter_gets_the_guide_without_its_sketch():
+def test_a_cutter_gets_the_guide_without_its_sketch() -> None:
     import ezdxf
 
     made = guide_set(read_project(demo_files()))
@@ -253,14 +261,14 @@ def test_a_cutter_gets_the_guide_without_its_sketch():
     assert layers == ["BORE"] * 4 + ["CUT"] * 2
 
 
-def size(points):
+def size(points: list[tuple[float, float]]) -> tuple[float, float, float]:
     """Extents and length of a chain: what must survive writing and reading."""
     x, y = np.array(points)[:, 0], np.array(points)[:, 1]
     long = sum(hypot(x[i + 1] - x[i], y[i + 1] - y[i]) for i in range(len(x) - 1))
     return (round(float(np.ptp(x)), 6), round(float(np.ptp(y)), 6), round(long, 6))
 
 
-def test_svg_is_in_millimetres():
+def test_svg_is_in_millimetres() -> None:
     text = template_svg(TemplateSet("r", "s", (plain(rectangle(0.0, 0.0, 0.1, 0.05)),)))
     width = float(re.search(r'width="([\d.]+)mm"', text)[1])
     box = [float(x) for x in re.search(r'viewBox="([^"]+)"', text)[1].split()]
@@ -270,7 +278,7 @@ def test_svg_is_in_millimetres():
     assert Scale() == Scale(1.0, 1.0)
 
 
-def test_low_templates_that_need_tiles_share_them_and_do_not_touch():
+def test_low_templates_that_need_tiles_share_them_and_do_not_touch() -> None:
     """Two strips of 300 mm, 100 mm high: both fit one row of two tiles of A4, upright."""
     strips = [Template(k, k, (rectangle(0.0, 0.0, 0.3, 0.1),)) for k in ("one", "two")]
     pages = pages_for(strips, "a4")
@@ -281,13 +289,13 @@ def test_low_templates_that_need_tiles_share_them_and_do_not_touch():
         assert [each.template.key for each in page.placed] == ["one", "two"]
 
 
-def test_a_template_too_high_beside_another_has_tiles_of_its_own():
+def test_a_template_too_high_beside_another_has_tiles_of_its_own() -> None:
     tall = [Template(k, k, (rectangle(0.0, 0.0, 0.3, 0.15),)) for k in ("one", "two")]
     assert all(len(page.placed) == 1 for page in pages_for(tall, "a4"))
 
 
 @pytest.mark.parametrize("paper", list(PAPERS))
-def test_letters_of_the_first_sheet_can_be_read_on_every_paper(demo, paper):
+def test_letters_of_the_first_sheet_can_be_read_on_every_paper(demo: Project, paper: str) -> None:
     """1.75 mm at least (common practice, no source), the smallest letters counted off the SVG."""
     markup = first_sheet(layout(demo), paper, "", "metric", 0.0002)
     drawn = float(re.search(r'format: "svg", width: ([\d.]+)mm', markup)[1])

@@ -4,6 +4,7 @@ import io
 from contextlib import suppress
 from dataclasses import replace
 from math import pi
+from typing import Any
 
 import pytest
 from shapely.geometry import LineString, Point, Polygon
@@ -15,6 +16,7 @@ from goodflight.outputs.bench.pages import pages_for
 from goodflight.outputs.bench.paper import NAME_MM, OVERLAP_MM, PAPERS, check_mm, scale_from
 from goodflight.outputs.bench.svg import template_svg
 from goodflight.physics.vehicle import parts as p
+from goodflight.project.records import Project
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.guide_parts import guide_templates
 from goodflight.studies.bench.guide_sizes import STEP_M, guide_slot
@@ -40,13 +42,13 @@ from goodflight.studies.bench.wrap import fin_wrap
 ezdxf = pytest.importorskip("ezdxf")
 
 
-def figures_on(template):
+def figures_on(template: Template) -> list[str]:
     """What is written on the lines of size of a template."""
     made = dimensioned(template)
     return [s.text for s in made.shapes if isinstance(s, Words) and s.layer == "dimension"]
 
 
-def test_sizes_of_the_demo_are_those_of_its_files(demo):
+def test_sizes_of_the_demo_are_those_of_its_files(demo: Project) -> None:
     """Figures of rocket.toml; circumference pi (79 + 0.1) = 248.50, a third of it 82.83."""
     drawn = {t.key: figures_on(t) for t in template_set(demo).templates}
     fin = ["150", "60", "70", "80", "118", "24", "19 +0.0 -0.5"]
@@ -59,7 +61,7 @@ def test_sizes_of_the_demo_are_those_of_its_files(demo):
     assert sorted(drawn["slot"]) == ["118.2 +0.8 -0.2", "4.2 +0.4 -0.2"]
 
 
-def test_limits_follow_from_what_goes_in(demo):
+def test_limits_follow_from_what_goes_in(demo: Project) -> None:
     """By hand: fin of 4 mm in a slot of 4.2; ring of 75.9 in a tube of 76.0, bore 41.2 on 41.0;
     0.3 mm of glue a side. ISO 2768-1 class c, from memory: 30 to 120 mm 0.8, to 400 mm 1.2."""
     can = fin_can(demo.rocket())
@@ -72,7 +74,7 @@ def test_limits_follow_from_what_goes_in(demo):
     assert tab_depth(deep) == pytest.approx((-0.0005, 0.0003))
 
 
-def test_a_guides_slots_are_as_wide_as_the_alignment_bears(demo):
+def test_a_guides_slots_are_as_wide_as_the_alignment_bears(demo: Project) -> None:
     """At the limit the guide holds the fins to what rocket.toml says, a step wider it does not."""
     can, usual = fin_can(demo.rocket()), Choices()
     made = guide_for(can, usual)
@@ -89,13 +91,13 @@ def test_a_guides_slots_are_as_wide_as_the_alignment_bears(demo):
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])
-def test_a_size_is_written_in_the_unit_asked_for(units):
+def test_a_size_is_written_in_the_unit_asked_for(units: str) -> None:
     """25.4 mm are one inch exactly."""
     assert figure(0.1524, units) == {"metric": "152.4", "imperial": "6.000"}[units]
     assert figure(0.0381, units) == {"metric": "38.1", "imperial": "1.500"}[units]
 
 
-def test_a_size_has_two_arrowheads_that_end_on_its_points():
+def test_a_size_has_two_arrowheads_that_end_on_its_points() -> None:
     """ISO 129-1, from memory: arrows inside where there is room, else outside pointing in."""
     for long, outside in ((0.050, False), (0.004, True)):
         dim = across((0.010, 0.0), (0.010 + long, 0.0), -0.007)
@@ -114,7 +116,7 @@ def test_a_size_has_two_arrowheads_that_end_on_its_points():
 
 
 @pytest.mark.parametrize("turn", [0.0, 0.3, pi / 2, 2.0, pi, 4.0, 1.5 * pi])
-def test_figures_are_read_from_below_or_from_the_right(turn):
+def test_figures_are_read_from_below_or_from_the_right(turn: float) -> None:
     words = next(
         s
         for s in lines_of(turned_size(across((0, 0), (0.05, 0), -0.007), turn))
@@ -123,7 +125,7 @@ def test_figures_are_read_from_below_or_from_the_right(turn):
     assert -pi / 2 < words.turn_rad <= pi / 2 + 1e-6
 
 
-def drawn_over(template):
+def drawn_over(template: Template) -> list[Any]:
     """Pairs of figures, words and outlines that lie over one another."""
     made = dimensioned(template)
     rooms = [(s.text, Polygon(room_of(s))) for s in made.shapes if isinstance(s, Words)]
@@ -151,12 +153,12 @@ def drawn_over(template):
     return found
 
 
-def test_no_size_of_the_demo_lies_over_another_a_word_or_an_edge(demo):
+def test_no_size_of_the_demo_lies_over_another_a_word_or_an_edge(demo: Project) -> None:
     for template in (*template_set(demo).templates, *guide_set(demo).templates):
         assert drawn_over(template) == [], template.key
 
 
-def test_no_line_of_a_strip_runs_over_a_name(demo):
+def test_no_line_of_a_strip_runs_over_a_name(demo: Project) -> None:
     """A name stands left of its own line, and no other line reaches it."""
     strips = [t for t in template_set(demo).templates if t.key.startswith("strip-")]
     assert len(strips) == 2
@@ -166,7 +168,7 @@ def test_no_line_of_a_strip_runs_over_a_name(demo):
         assert not [1 for name in names for line in lines if name.intersects(line)]
 
 
-def test_a_wrap_that_fits_one_sheet_on_its_side_lies_on_it():
+def test_a_wrap_that_fits_one_sheet_on_its_side_lies_on_it() -> None:
     """Four fins on 66 mm: 207.7 + 10 mm of flap by 166 mm and its sizes; A4 has 182 x 251 mm."""
     wrap = dimensioned(fin_wrap(rocket(4, 0.066), Choices()))
     (page,) = pages_for((wrap,), "a4")
@@ -176,7 +178,9 @@ def test_a_wrap_that_fits_one_sheet_on_its_side_lies_on_it():
 
 @pytest.mark.parametrize("count", [3, 4, 5, 6])
 @pytest.mark.parametrize("diameter_m", [0.054, 0.0663, 0.1016])
-def test_no_size_of_other_rockets_lies_over_another_or_an_edge(count, diameter_m):
+def test_no_size_of_other_rockets_lies_over_another_or_an_edge(
+    count: int, diameter_m: float
+) -> None:
     """Fins swept beyond their root, tabs to a motor tube of 29 mm or so, one ring across them."""
     made = rocket(count, diameter_m)
     swept = tuple((x + 1.6 * y, y) for x, y in made.parts[2].outline_m)
@@ -201,12 +205,12 @@ def test_no_size_of_other_rockets_lies_over_another_or_an_edge(count, diameter_m
         assert drawn_over(template) == [], template.key
 
 
-def test_sizes_lie_on_a_layer_of_their_own_and_change_no_line_to_cut(demo):
+def test_sizes_lie_on_a_layer_of_their_own_and_change_no_line_to_cut(demo: Project) -> None:
     """Read back by ezdxf, and in the SVG."""
     of = template_set(demo)
     bare = replace(of, templates=tuple(replace(t, dims=()) for t in of.templates))
 
-    def lines(made, layer):
+    def lines(made: TemplateSet, layer: str) -> list[Any]:
         space = ezdxf.read(io.StringIO(template_dxf(made))).modelspace()
         return [e for e in space if e.dxf.layer == layer]
 
@@ -224,7 +228,7 @@ def test_sizes_lie_on_a_layer_of_their_own_and_change_no_line_to_cut(demo):
     assert svg.count('<g id="dimension"') == 1
 
 
-def test_a_low_strip_is_folded_onto_one_sheet_and_its_pieces_join():
+def test_a_low_strip_is_folded_onto_one_sheet_and_its_pieces_join() -> None:
     """760 mm in pieces of 269 mm that overlap by 10: three of them, one below the other."""
     cross = Line(((0.0, 0.0), (0.760, 0.040)), "mark")
     strip = Template("s", "s", (rectangle(0.0, 0.0, 0.760, 0.040), cross), flat=False)
@@ -247,7 +251,7 @@ def test_a_low_strip_is_folded_onto_one_sheet_and_its_pieces_join():
     assert at[1] == pytest.approx(16.0 + OVERLAP_MM / 2)
 
 
-def test_a5_has_bars_of_100_mm_that_fit_and_correct_the_printer():
+def test_a5_has_bars_of_100_mm_that_fit_and_correct_the_printer() -> None:
     assert {paper: check_mm(paper) for paper in PAPERS} == {
         "a4": 150.0, "letter": 150.0, "a3": 150.0, "legal": 150.0, "tabloid": 150.0, "a5": 100.0
     }  # fmt: skip
@@ -257,7 +261,7 @@ def test_a5_has_bars_of_100_mm_that_fit_and_correct_the_printer():
 
 
 @pytest.mark.parametrize("paper", sorted(PAPERS))
-def test_everything_drawn_stays_inside_the_window(demo, paper):
+def test_everything_drawn_stays_inside_the_window(demo: Project, paper: str) -> None:
     of = TemplateSet("r", "s", tuple(dimensioned(t) for t in template_set(demo).templates))
     for page in pages_for(of.templates, paper):
         if page.tile:

@@ -21,7 +21,7 @@ def steps(build: str | None = None, more: str = "") -> dict[str, Step]:
     return {step.key: step for step in steps_of(read_project(files))}
 
 
-def test_a_ring_cures_as_its_sheet_says_in_the_shed():
+def test_a_ring_cures_as_its_sheet_says_in_the_shed() -> None:
     """24 h at 25 degC, shed 9 degC, 58.6 kJ/mol: exp(58600/8.3145 (1/282.15 - 1/298.15)) = 3.82,
     by hand; the same joint and place as the ledger's."""
     glued = steps()["ring-forward ring"].glued
@@ -34,7 +34,7 @@ def test_a_ring_cures_as_its_sheet_says_in_the_shed():
     assert glued.handling_s is None
 
 
-def test_without_a_file_of_the_workshop_practice_at_25_degrees_stands_in():
+def test_without_a_file_of_the_workshop_practice_at_25_degrees_stands_in() -> None:
     step = steps("")["mount-in"]
     assert step.glued is not None
     assert (step.glued.sheet.known, step.glued.place) == ("practice", "")
@@ -42,14 +42,14 @@ def test_without_a_file_of_the_workshop_practice_at_25_degrees_stands_in():
     assert "common practice" in glue_words(step)
 
 
-def test_glue_of_no_joint_is_left_in_the_coldest_place():
+def test_glue_of_no_joint_is_left_in_the_coldest_place() -> None:
     """The retainer is in no joint of the demo: shed at 9 degC, not the kitchen at 20 degC."""
     glued = steps()["retainer-retainer"].glued
     assert glued is not None
     assert glued.place == "shed"
 
 
-def test_what_the_builder_writes_of_a_step_counts():
+def test_what_the_builder_writes_of_a_step_counts() -> None:
     own = '[[step]]\nname = "fins-on"\ntakes = "50 min ± 5 min measured"\nworkplace = "kitchen"\n'
     step = steps(more="\n" + own)["fins-on"]
     assert (step.takes_s, step.takes_sigma_s, step.takes_known) == (3000.0, 300.0, "measured")
@@ -61,7 +61,7 @@ def test_what_the_builder_writes_of_a_step_counts():
     assert "guess" in guess.takes_because
 
 
-def test_a_place_too_cold_says_so_and_gives_no_time():
+def test_a_place_too_cold_says_so_and_gives_no_time() -> None:
     cold = demo_files()["build.toml"].replace("9 degC ± 1 degC measured", "3 degC measured")
     step = steps(cold)["ring-forward ring"]
     assert step.glued is not None
@@ -70,7 +70,7 @@ def test_a_place_too_cold_says_so_and_gives_no_time():
     assert "does not cure below 5.0 °C" in glue_words(step)
 
 
-def test_every_step_has_a_time_and_paint_waits_for_the_cure():
+def test_every_step_has_a_time_and_paint_waits_for_the_cure() -> None:
     found = steps()
     assert all(step.takes_s > 0 and step.takes_sigma_s > 0 for step in found.values())
     assert found["paint"].waits_for == CURED
@@ -78,7 +78,7 @@ def test_every_step_has_a_time_and_paint_waits_for_the_cure():
     assert found["mount-in"].place_needs == ("fumes",)
 
 
-def test_a_glue_or_place_that_no_file_names_is_refused():
+def test_a_glue_or_place_that_no_file_names_is_refused() -> None:
     with pytest.raises(ProjectErrors) as caught:
         steps(more='\n[[step]]\nname = "fins-on"\nwith_glue = "slow epoxi"\nworkplace = "attic"\n')
     text = str(caught.value)
@@ -93,7 +93,7 @@ def six_fins(build: str) -> Step:
     return {step.key: step for step in steps_of(read_project(files))}["fins-on"]
 
 
-def test_more_pieces_than_the_glue_gives_time_for_are_said():
+def test_more_pieces_than_the_glue_gives_time_for_are_said() -> None:
     """Six fins at 4 min each are 24 min, 31 with the spread; epoxy of 30 min gives 25 at 25 degC:
     a fresh cup for every four, 25 / (4 x 1.3) = 4.8. In the shed at 9 degC it gives 95."""
     warning = six_fins("").warning
@@ -112,7 +112,7 @@ def glued_step(key: str, hours: float, handling: float | None = None, **more: ob
     return Step(key, key, takes_s=1.0, takes_sigma_s=0.5, glued=held, **more)  # type: ignore[arg-type]
 
 
-def test_the_longest_chain_is_work_and_what_is_waited_for():
+def test_the_longest_chain_is_work_and_what_is_waited_for() -> None:
     """By hand: a cures 100 but is handled after 10, b builds on it and cures 20: 1 + 10 + 1 + 20 is
     less than a's own 101. c waits for the cure of a: 1 + 100 + 1 = 102."""
     first = glued_step("a", 100.0, 10.0)
@@ -127,13 +127,13 @@ def test_the_longest_chain_is_work_and_what_is_waited_for():
     assert span_of([unsaid, second]).least_s == 1 + 100 + 1 + 20
 
 
-def test_what_closes_a_way_waits_for_what_is_reached_through_it():
+def test_what_closes_a_way_waits_for_what_is_reached_through_it() -> None:
     inside = Step("nut", "nut", (Reach("inside", ("rear",)),), takes_s=5.0)
     ring = Step("ring", "ring", closes=("rear",), takes_s=1.0)
     assert span_of([inside, ring]).least_s == 6.0
 
 
-def test_the_days_of_the_demo_are_the_waits_and_the_work_of_its_chain():
+def test_the_days_of_the_demo_are_the_waits_and_the_work_of_its_chain() -> None:
     """Five glue-ups of 24 h x 3.82 at 9 degC wait for one another, then the paint."""
     span = assembly_order(read_project(demo_files())).span
     waits = [link.waits_s for link in span.chain if link.waits_s]
@@ -142,7 +142,7 @@ def test_the_days_of_the_demo_are_the_waits_and_the_work_of_its_chain():
     assert waits[:-1] == pytest.approx([24 * 3600 * 3.821] * 5, rel=1e-3)
 
 
-def test_days_are_not_known_where_nothing_cures():
+def test_days_are_not_known_where_nothing_cures() -> None:
     files = demo_files()
     cold = files["build.toml"].replace("9 degC ± 1 degC measured", "3 degC measured")
     order = assembly_order(read_project({**files, "build.toml": cold}))

@@ -10,9 +10,11 @@ from goodflight.outputs.bench.list_words import amount, total
 from goodflight.physics.vehicle import parts as p
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
+from goodflight.project.records import Project
 from goodflight.project.workshop_files import PaintTable
 from goodflight.quantity import Quantity
 from goodflight.studies.bench.answers import answer
+from goodflight.studies.bench.order import Order
 from goodflight.studies.bench.shapes import Words, room_of
 from goodflight.studies.bench.steps import assembly_order
 from goodflight.studies.bench.wiring import wiring
@@ -20,12 +22,12 @@ from goodflight.studies.bench.workshop import BLANK, _coat, _fillets, _shaping, 
 
 
 @pytest.fixture(scope="module")
-def topics(demo):
+def topics(demo: Project) -> tuple[Order, dict[str, str]]:
     order = assembly_order(demo)
     return order, {t.title: " ".join(t.lines) for t in workshop(demo, order)}
 
 
-def without(*tables):
+def without(*tables) -> Project:
     """The demo without some tables of its build file."""
     files = dict(demo_files())
     blocks = files["build.toml"].split("\n\n")
@@ -33,14 +35,14 @@ def without(*tables):
     return read_project(files)
 
 
-def test_every_tool_of_every_step_is_listed_once(topics):
+def test_every_tool_of_every_step_is_listed_once(topics: tuple[Order, dict[str, str]]) -> None:
     order, found = topics
     listed = found["Tools"].removesuffix(".").partition(": ")[2].split("; ")
     assert set(listed) == {tool for placed in order.steps for tool in placed.step.tools}
     assert len(listed) == len(set(listed))
 
 
-def test_figures_are_those_of_the_project(topics):
+def test_figures_are_those_of_the_project(topics: tuple[Order, dict[str, str]]) -> None:
     _, found = topics
     assert (
         "slow epoxy: rings on the motor tube; coupler in the payload tube"
@@ -51,7 +53,7 @@ def test_figures_are_those_of_the_project(topics):
     assert "logger, side camera" in found["Wiring and arming"]
 
 
-def test_what_no_file_says_is_a_blank(demo, topics):
+def test_what_no_file_says_is_a_blank(demo: Project, topics: tuple[Order, dict[str, str]]) -> None:
     bare = without("[[paint]]", "[[joint]]")
     found = {t.title: " ".join(t.lines) for t in workshop(bare, topics[0])}
     assert f"Next coat after {BLANK}" in found["Masking and paint"]
@@ -59,7 +61,7 @@ def test_what_no_file_says_is_a_blank(demo, topics):
     assert f"write it here {BLANK}" in found["Glue and fillets"]
 
 
-def test_glue_of_the_fillets_is_a_square_less_a_quarter_circle():
+def test_glue_of_the_fillets_is_a_square_less_a_quarter_circle() -> None:
     """Closed form: 2 sides x 3 fins x (1 - pi/4) r2 x root."""
     fins = p.Fins(
         "f",
@@ -75,13 +77,15 @@ def test_glue_of_the_fillets_is_a_square_less_a_quarter_circle():
     assert f"{grams:.1f} g" in line
 
 
-def test_square_edges_are_not_shaped():
+def test_square_edges_are_not_shaped() -> None:
     fins = p.Fins("f", 1.0, count=3, thickness_m=0.004, edges="rounded")
     assert "Draw a line" in _shaping(fins)
     assert "Draw a line" not in _shaping(replace(fins, edges="blunt"))
 
 
-def test_recoat_times_are_those_of_the_place_and_never_laxer_than_the_can(topics):
+def test_recoat_times_are_those_of_the_place_and_never_laxer_than_the_can(
+    topics: tuple[Order, dict[str, str]],
+) -> None:
     """By hand: exp(58600 / 8.314 x (1/293.15 - 1/298.15)) = 1.497, so 60 min are 90 min at 20 degC.
 
     The latest time of the can stays; warmer than the can the earliest stays and the latest shrinks.
@@ -102,11 +106,11 @@ def test_recoat_times_are_those_of_the_place_and_never_laxer_than_the_can(topics
     assert "do not paint" in cold
 
 
-def hours(value):
+def hours(value: float) -> Quantity:
     return Quantity(3600.0 * value, None, "label", "", "")
 
 
-def test_glue_paint_and_prices_on_the_list():
+def test_glue_paint_and_prices_on_the_list() -> None:
     """By hand: 104 g of fillets by the file and a fifth more; 0.99 m of tube at 10 a metre."""
     demo = read_project(dict(demo_files()))
     files = dict(demo_files())
@@ -126,11 +130,11 @@ def test_glue_paint_and_prices_on_the_list():
     assert paint.cost is None
 
 
-def test_the_wiring_shows_what_the_files_name_and_blanks_for_the_rest():
+def test_the_wiring_shows_what_the_files_name_and_blanks_for_the_rest() -> None:
     bare = p.Rocket("r", ())
     assert wiring(bare, (), by_altimeter=False, main=False) is None
 
-    def words(*args):
+    def words(*args) -> list[str]:
         return [s.text for s in wiring(*args).shapes if isinstance(s, Words)]
 
     quiet = words(bare, ("logger",), False, False)
@@ -145,7 +149,7 @@ def test_the_wiring_shows_what_the_files_name_and_blanks_for_the_rest():
 
 
 @pytest.mark.parametrize("count", [1, 2, 3])
-def test_no_word_of_the_wiring_lies_over_another(count):
+def test_no_word_of_the_wiring_lies_over_another(count: int) -> None:
     made = wiring(p.Rocket("r", ()), [f"device {i}" for i in range(count)], True, True)
     rooms = [Polygon(room_of(s)) for s in made.shapes if isinstance(s, Words)]
     assert not [i for i, a in enumerate(rooms) for b in rooms[:i] if a.intersects(b)]

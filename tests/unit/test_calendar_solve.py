@@ -1,6 +1,7 @@
 """The solver's plan of work against all plans there are, on small random ones."""
 
 import itertools
+from typing import Any
 
 import numpy as np
 import pytest
@@ -131,11 +132,15 @@ def test_some_plans_are_possible_and_some_are_not() -> None:
 
 
 @pytest.mark.parametrize("given_up", [0, 1, 2])
-def test_what_the_solver_gives_up_leaves_the_day_that_none_can_beat(monkeypatch, given_up):
+def test_what_the_solver_gives_up_leaves_the_day_that_none_can_beat(
+    monkeypatch: pytest.MonkeyPatch, given_up: int
+) -> None:
     """Every seed's optimum is known; the first questions are answered as if time had run out."""
     answer, left = _Model.solve, [0]
 
-    def out_of_time(model, cost, whole=True, gaps=None):
+    def out_of_time(
+        model: Any, cost: dict[int, float], whole: bool = True, gaps: list[int] | None = None
+    ) -> tuple[NDArray[np.float64] | str | None, ...]:
         state, found = answer(model, cost, whole, gaps)
         if not whole or left[0] == 0:
             return state, found

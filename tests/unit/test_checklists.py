@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from goodflight.physics.flight import registry
+from goodflight.studies.case.planned import Case
 from goodflight.studies.cautions import CAUTIONS
 from goodflight.studies.lists.checklists import checklists_of
 from goodflight.studies.lists.facts import facts_of, fills_of
@@ -16,19 +17,19 @@ from sample_case import sample_case
 
 
 @pytest.fixture(scope="module")
-def case():
+def case() -> Case:
     return sample_case()
 
 
-def keys(case, which):
+def keys(case: Case, which: str) -> list[str]:
     return [line.key for line in next(x for x in checklists_of(case) if x.key == which).lines]
 
 
-def by_altimeter(case):
+def by_altimeter(case: Case) -> Case:
     return replace(case, deployment=replace(case.deployment, by=registry.BY_ALTIMETER))
 
 
-def test_every_line_prevents_something_that_is_known_and_cautions_exist():
+def test_every_line_prevents_something_that_is_known_and_cautions_exist() -> None:
     known = {row.key for row in LIMIT_STATES} | {each.key for each in UNSEEN}
     for step in STEPS:
         assert step.prevents and set(step.prevents) <= known, step.key
@@ -36,13 +37,15 @@ def test_every_line_prevents_something_that_is_known_and_cautions_exist():
     assert {step.on for step in STEPS} == set(LISTS)
 
 
-def test_what_no_calculation_sees_is_prevented_by_some_line():
+def test_what_no_calculation_sees_is_prevented_by_some_line() -> None:
     """A friend to catch the canopy is the one check that is no line: nobody does it alone."""
     prevented = {key for step in STEPS for key in step.prevents}
     assert {each.key for each in UNSEEN} - prevented == {"dragged"}
 
 
-def test_arming_recorder_igniter_stand_in_that_order_on_the_pad_and_nowhere_before(case):
+def test_arming_recorder_igniter_stand_in_that_order_on_the_pad_and_nowhere_before(
+    case: Case,
+) -> None:
     pad = [step.key for step in STEPS if step.on == "pad"]
     order = ["aim", "armed", "recording", "dead", "igniter", "clips", "leave"]
     assert [key for key in pad if key in order] == order
@@ -55,14 +58,14 @@ def test_arming_recorder_igniter_stand_in_that_order_on_the_pad_and_nowhere_befo
     assert flown.index("recording") + 2 == flown.index("igniter")  # clips dead stands between
 
 
-def test_disarming_stands_before_anything_is_touched(case):
+def test_disarming_stands_before_anything_is_touched(case: Case) -> None:
     for which, touched in (("misfire", "out"), ("landed", "parts")):
         found = keys(by_altimeter(case), which)
         assert found.index("disarm") < found.index(touched)
         assert "disarm" not in keys(case, which)
 
 
-def test_a_flight_has_the_lines_it_needs_and_no_others(case):
+def test_a_flight_has_the_lines_it_needs_and_no_others(case: Case) -> None:
     assert {"charge", "shortened"} <= set(
         keys(replace(case, deployment=replace(case.deployment, delay_out_s=2.0)), "motor")
     )
@@ -75,7 +78,7 @@ def test_a_flight_has_the_lines_it_needs_and_no_others(case):
     assert "main" in keys(two, "prepare")
 
 
-def test_nothing_missing_shortens_a_list(case):
+def test_nothing_missing_shortens_a_list(case: Case) -> None:
     """What the project does not say stays on the list, marked."""
     bare = replace(
         case,
@@ -93,7 +96,7 @@ def test_nothing_missing_shortens_a_list(case):
     assert {"blanket", "wadding", "recording", "on", "cells", "memory", "read"} <= fitted
 
 
-def test_figures_fill_the_places_and_what_is_not_known_is_a_blank(case):
+def test_figures_fill_the_places_and_what_is_not_known_is_a_blank(case: Case) -> None:
     fills = fills_of(case)
     assert fills["pull_min"] == fills["pull_max"] == BLANK
     with_window = fills_of(case, (20.0, 62.5))

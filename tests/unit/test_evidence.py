@@ -10,13 +10,14 @@ from goodflight.outputs.field_sheets.evidence_words import answer_words, number_
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.project.newcomer_assumed import ABOUT
+from goodflight.project.records import Project
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.asked import ASKED
 from goodflight.studies.evidence.field import announced, first_flight
-from goodflight.studies.evidence.seen import see
+from goodflight.studies.evidence.seen import Seen, see
 from goodflight.studies.lists.cards import papers_of
 from goodflight.studies.lists.facts import fills_of
-from goodflight.studies.questions.evidence import evidence_seen
+from goodflight.studies.questions.evidence import Answered, Evidence, evidence_seen
 
 FEW = 200
 BY_HAND = {  # what no file can know, whatever stands in it
@@ -26,22 +27,22 @@ BY_HAND = {  # what no file can know, whatever stands in it
 
 
 @pytest.fixture(scope="module")
-def seen(demo):
+def seen(demo: Project) -> Seen:
     return see(demo, case_of(demo), FEW, 1)
 
 
 @pytest.fixture(scope="module")
-def found(seen):
+def found(seen: Seen) -> Evidence:
     return evidence_seen(seen)
 
 
 @pytest.fixture(scope="module")
-def bare():
+def bare() -> Seen:
     project = emptied()
     return see(project, case_of(project), FEW, 1)
 
 
-def without(file, *lines):
+def without(file: str, *lines) -> dict[str, Answered]:
     """The demo's evidence when lines of a file are gone."""
     files = demo_files()
     for line in lines:
@@ -51,13 +52,13 @@ def without(file, *lines):
     return {each.key: each for each in evidence_seen(see(project, case_of(project), 60, 1)).answers}
 
 
-def test_there_are_35_questions_each_asked_once():
+def test_there_are_35_questions_each_asked_once() -> None:
     assert [each.number for each in ASKED] == list(range(1, 36))
     assert len({each.key for each in ASKED}) == 35
     assert all(each.question.endswith("?") for each in ASKED)
 
 
-def test_every_question_is_answered_from_the_demo(found):
+def test_every_question_is_answered_from_the_demo(found: Evidence) -> None:
     for answer in found.answers:
         assert answer.how != "unknown", (answer.key, answer.do)
         assert (answer.how == "show") == (answer.key in BY_HAND), answer.key
@@ -68,7 +69,7 @@ def test_every_question_is_answered_from_the_demo(found):
     assert len(found.numbers) == 8
 
 
-def test_figures_are_those_of_the_ready_rocket_by_hand(found, seen):
+def test_figures_are_those_of_the_ready_rocket_by_hand(found: Evidence, seen: Seen) -> None:
     """Lift-off mass: weighed 1461 g + loaded motor 305 g. Mean thrust 256.9 N s / 1.82 s over its
     weight. Descent sqrt(2 m g / (rho CdS)) and m v2 / 2 with m = 1461 + 305 - 128 g, CdS = 0.75
     x 0.866 m2, rho = 1.237 kg/m3 at 12 m and 12 degC. CG from the balance without motor, 699 mm,
@@ -92,7 +93,9 @@ def test_figures_are_those_of_the_ready_rocket_by_hand(found, seen):
     ("yes", "known", "yes announce it", "yes: announced"),
     ("no", "show", "flown before", "no, flown"),
 ])  # fmt: skip
-def test_a_first_flight_is_announced(seen, told, how, words, on_the_card):
+def test_a_first_flight_is_announced(
+    seen: Seen, told: str | None, how: str, words: str, on_the_card: str
+) -> None:
     says = seen.case.plan_says.changed(first_flight=told)
     plan = replace(seen, case=replace(seen.case, plan_says=says))
     reply = first_flight(plan)
@@ -102,7 +105,7 @@ def test_a_first_flight_is_announced(seen, told, how, words, on_the_card):
     assert field.value.startswith(on_the_card)
 
 
-def test_where_help_is_stands_on_card_and_list(seen):
+def test_where_help_is_stands_on_card_and_list(seen: Seen) -> None:
     says = seen.case.field_says.changed(hospital="St Lark, 14 km")
     field = replace(seen, case=replace(seen.case, field_says=says))
     for plan, where in ((field, "St Lark, 14 km"), (seen, "______")):
@@ -112,7 +115,7 @@ def test_where_help_is_stands_on_card_and_list(seen):
         assert any(f"nearest hospital: {where}" in each.what for each in papers.carried)
 
 
-def test_an_answer_is_never_better_than_the_rows_that_judge_it(found, seen):
+def test_an_answer_is_never_better_than_the_rows_that_judge_it(found: Evidence, seen: Seen) -> None:
     for asked, answer in zip(ASKED, found.answers, strict=True):
         rows = [seen.rows[key] for key in asked.answer(seen).rows if key in seen.rows]
         bad = [row.key for row in rows if row.state in ("fails", "marginal")]
@@ -124,7 +127,7 @@ def test_an_answer_is_never_better_than_the_rows_that_judge_it(found, seen):
     assert states["edge"] == "fails" and states["canopy"] == "marginal"
 
 
-def test_with_files_emptied_every_answer_says_not_known_and_what_to_do(bare):
+def test_with_files_emptied_every_answer_says_not_known_and_what_to_do(bare: Seen) -> None:
     found = evidence_seen(bare)
     for answer in found.answers:
         words = answer_words(answer)
@@ -143,7 +146,7 @@ def test_with_files_emptied_every_answer_says_not_known_and_what_to_do(bare):
     ("sites/larkrise.toml", 'code = "us"', {"motor"}),
     ("sites/larkrise.toml", 'people = "600 m"', {"unopened"}),
 ])  # fmt: skip
-def test_what_one_missing_line_makes_unknown(file, line, gone):
+def test_what_one_missing_line_makes_unknown(file: str, line: str, gone: set[str]) -> None:
     answers = without(file, line)
     unknown = {key for key, each in answers.items() if each.how == "unknown"}
     assert gone <= unknown
@@ -151,7 +154,7 @@ def test_what_one_missing_line_makes_unknown(file, line, gone):
         assert answers[key].do and answers[key].state is None
 
 
-def test_a_rocket_nobody_weighed_has_no_known_figure_of_flight():
+def test_a_rocket_nobody_weighed_has_no_known_figure_of_flight() -> None:
     answers = without("weighings.toml", demo_files()["weighings.toml"])
     for key in ("mass", "thrust", "rail_speed", "marks", "margin", "strong", "height", "delay",
                 "canopy"):  # fmt: skip
@@ -159,7 +162,7 @@ def test_a_rocket_nobody_weighed_has_no_known_figure_of_flight():
         assert "weigh" in answers[key].do and answers[key].said.text
 
 
-def test_what_to_carry_follows_from_the_rocket_and_its_weak_rows(seen, bare):
+def test_what_to_carry_follows_from_the_rocket_and_its_weak_rows(seen: Seen, bare: Seen) -> None:
     papers, plain = papers_of(seen), papers_of(bare)
     things = {each.what for each in papers.carried}
     own = {"canopy large", "canopy small", "heat blanket", "ballast and what fixes it"}
@@ -170,14 +173,14 @@ def test_what_to_carry_follows_from_the_rocket_and_its_weak_rows(seen, bare):
     assert {"heat blanket", "wadding", "what holds the motor, and its tool"} <= fitted
 
 
-def test_a_card_has_blanks_where_a_rocket_was_not_weighed(bare, seen):
+def test_a_card_has_blanks_where_a_rocket_was_not_weighed(bare: Seen, seen: Seen) -> None:
     for which, blank in ((bare, True), (seen, False)):
         card = papers_of(which).cards[0]
         ready = next(each.value for each in card.fields if each.label == "ready to fly")
         assert ("____" in ready) is blank
 
 
-def test_what_the_first_form_wrote_describes_no_rocket(seen):
+def test_what_the_first_form_wrote_describes_no_rocket(seen: Seen) -> None:
     told = seen.project.head.model_copy(update={"about": ABOUT})
     plain = replace(seen, project=replace(seen.project, head=told))
     rocket = next(e.value for e in papers_of(plain).cards[0].fields if e.label == "rocket")

@@ -6,13 +6,17 @@ the physics is checked in tests/independent by another model.
 """
 
 import math
+from collections.abc import Sequence
+from typing import Any
 
 import numba
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
+from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight import OUTCOME_INDEX, PARAMETER_INDEX, fly_ensemble
 from goodflight.physics.flight.burn import burn_curve, mass_at
 from goodflight.physics.flight.column import fill_column, ladder
@@ -36,13 +40,16 @@ from goodflight.physics.flight.record import (
 from goodflight.physics.flight.registry import BY_ALTIMETER, BY_DELAY
 from goodflight.physics.flight.sample import sample_flight
 from goodflight.physics.flight.stepper import rates
+from goodflight.physics.motor.model import Motor
 
 CASES = 50
 TIGHT = {"method": "DOP853", "rtol": 1e-10, "atol": 1e-10}
 
 
 @numba.njit
-def slopes(phase, t, y, segment, w):
+def slopes(
+    phase: int, t: float, y: NDArray[np.float64], segment: int, w: NDArray[np.float64]
+) -> NDArray[np.float64]:
     w[INSIDE : INSIDE + 13] = y
     rates(phase, t, w, INSIDE, 1, segment)
     return w[K + WIDE : K + WIDE + 13].copy()
@@ -51,7 +58,16 @@ def slopes(phase, t, y, segment, w):
 class Tight:
     """One flight solved tightly; `times` and `figures` are what the kernel's are held against."""
 
-    def __init__(self, p, motor, tables, seed, deployment, turbulence, spacing):
+    def __init__(
+        self,
+        p: NDArray[np.float64],
+        motor: Motor,
+        tables: AeroTables,
+        seed: int,
+        deployment: int,
+        turbulence: bool,
+        spacing: float,
+    ) -> None:
         self.curve = burn_curve(motor)
         self.w = new_flight(p, blank_record(self.curve, tables.mach_table, tables.scalars, spacing))
         for which in (0, 2):
@@ -62,12 +78,20 @@ class Tight:
         self.deployment = deployment
         self.last = len(self.curve) - 1
 
-    def solve(self, phase, t0, y0, t1, events=(), segment=None):
+    def solve(
+        self,
+        phase: int,
+        t0: float,
+        y0: NDArray[np.float64],
+        t1: float,
+        events: Sequence[Any] = (),
+        segment: int | None = None,
+    ) -> Any:
         segment = self.last if segment is None else segment
         n = 6 if phase == DESCENT else 13
         full = np.zeros(13)
 
-        def f(t, y):
+        def f(t: float, y: NDArray[np.float64]) -> NDArray[np.float64]:
             full[:n] = y
             return slopes(phase, t, full, segment, self.w)[:n]
 
@@ -75,18 +99,18 @@ class Tight:
             event.terminal = True
         return solve_ivp(f, (t0, t1), y0[:n], events=list(events) or None, max_step=0.25, **TIGHT)
 
-    def run(self):
+    def run(self) -> "Tight":
         self.pad()
         self.rail_and_burn()
         return self.fall()
 
-    def pad(self):
+    def pad(self) -> None:
         set_on_pad(self.w)
         y = self.w[Y : Y + 13].copy()
         direction = np.array(rail_direction(self.w))
         stretch = self.p["burn_time_factor"]
 
-        def pull(t):
+        def pull(t: float) -> float:
             segment = int(np.searchsorted(self.curve[:, 0] * stretch, t, side="right")) - 1
             return slopes(SLIDING, t, y, segment, self.w)[3:6] @ direction
 
@@ -97,7 +121,7 @@ class Tight:
         self.direction = direction
         self.times["liftoff_s"] = self.t
 
-    def rail_and_burn(self):
+    def rail_and_burn(self) -> None:
         p = self.p
         reach = p["rail_length_m"] - p["stop_height_m"] - p["tail_m"]
         exits = [(SLIDING, reach + p["guide_fore_m"], "guide_exit_s"),
@@ -121,14 +145,14 @@ class Tight:
         self.burnout = self.t
         self.figures["burnout_m"] = self.y[2]
 
-    def fall(self):
+    def fall(self) -> "Tight":
         p, w = self.p, self.w
         eject = self.burnout + p["delay_s"] if self.deployment == BY_DELAY else math.inf
 
-        def apogee(t, y):
+        def apogee(t: float, y: NDArray[np.float64]) -> float:
             return y[5]
 
-        def ground(t, y):
+        def ground(t: float, y: NDArray[np.float64]) -> float:
             return y[2]
 
         y, t = self.y, self.t
@@ -152,7 +176,7 @@ class Tight:
             stages.sort()
             stop, which = stages[0] if stages else (t + 600.0, None)
 
-            def height(t, y):
+            def height(t: float, y: NDArray[np.float64]) -> float:
                 return y[2] - p["main_height_m"] if y[5] < 0 else 1.0
 
             events = [e for e, want in ((ground, True), (apogee, not done), (height, main)) if want]
@@ -180,7 +204,7 @@ class Tight:
                 stages.append((t + fill, -1))
 
 
-def varied_flights():
+def varied_flights() -> tuple[NDArray[np.float64], NDArray[np.int64], Motor, AeroTables]:
     """Rockets, rails, winds and recoveries drawn wide (seeded)."""
     base, motor, tables = sample_flight()
     rng = np.random.default_rng(20)
@@ -188,10 +212,10 @@ def varied_flights():
     for i in range(CASES):
         p = base.copy()
 
-        def scale(name, low, high, p=p):
+        def scale(name: str, low: float, high: float, p: NDArray[np.float64] = p) -> None:
             p[PARAMETER_INDEX[name]] *= rng.uniform(low, high)
 
-        def put(name, low, high, p=p):
+        def put(name: str, low: float, high: float, p: NDArray[np.float64] = p) -> None:
             p[PARAMETER_INDEX[name]] = rng.uniform(low, high)
 
         for name in ("dry_mass_kg", "axial_factor", "fin_slope_factor", "thrust_factor"):
@@ -221,7 +245,7 @@ def varied_flights():
 
 
 @pytest.fixture(scope="module")
-def both():
+def both() -> tuple[NDArray[np.float64], list[Tight]]:
     rows, modes, motor, tables = varied_flights()
     spacing = column_spacing(rows, motor)
     seeds = np.arange(1, CASES + 1, dtype=np.uint64) * np.uint64(7919)
@@ -237,7 +261,7 @@ def both():
     return out, tight
 
 
-def test_apogee_within_a_tenth_of_a_percent(both):
+def test_apogee_within_a_tenth_of_a_percent(both: tuple[NDArray[np.float64], list[Tight]]) -> None:
     out, tight = both
     ours = out[:, OUTCOME_INDEX["apogee_m"]]
     theirs = np.array([one.figures["apogee_m"] for one in tight])
@@ -247,7 +271,9 @@ def test_apogee_within_a_tenth_of_a_percent(both):
 @pytest.mark.parametrize(
     "name", ["liftoff_s", "guide_exit_s", "rail_exit_s", "apogee_s", "ejection_s", "landing_s"]
 )
-def test_event_times_within_ten_milliseconds(both, name):
+def test_event_times_within_ten_milliseconds(
+    both: tuple[NDArray[np.float64], list[Tight]], name: str
+) -> None:
     out, tight = both
     pairs = [
         (out[i, OUTCOME_INDEX[name]], one.times[name])
@@ -260,13 +286,15 @@ def test_event_times_within_ten_milliseconds(both, name):
 
 
 @pytest.mark.parametrize("name", ["rail_exit_m_s", "burnout_m"])
-def test_speeds_and_heights_follow(both, name):
+def test_speeds_and_heights_follow(
+    both: tuple[NDArray[np.float64], list[Tight]], name: str
+) -> None:
     out, tight = both
     theirs = np.array([one.figures[name] for one in tight])
     assert np.max(np.abs(out[:, OUTCOME_INDEX[name]] / theirs - 1)) < 1e-3
 
 
-def test_mass_is_conserved_at_the_ends():
+def test_mass_is_conserved_at_the_ends() -> None:
     p, motor, _ = sample_flight()
     full, empty = mass_at(p, 0.0, 0.0)[0], mass_at(p, 1.0, 0.0)[0]
     assert full - empty == pytest.approx(motor.propellant_kg, abs=1e-12)

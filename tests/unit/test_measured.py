@@ -7,6 +7,7 @@ degrees of freedom is JCGM 100:2008 table G.2 (95 %), from memory: 2 4.30, 3 3.1
 import json
 import math
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -329,7 +330,7 @@ def test_readings_change_rows_before_and_after() -> None:
 
 
 def test_a_reading_is_entered_by_command_or_refused_unwritten(folder: Path) -> None:
-    def run(*more: str):
+    def run(*more: str) -> Any:
         return CliRunner().invoke(app, ["weigh", str(folder), "--flights", "20", *more])
 
     before = (folder / "weighings.toml").read_text("utf-8")

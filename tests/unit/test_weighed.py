@@ -7,10 +7,12 @@ import json
 import re
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 from click.testing import CliRunner
+from numpy.typing import NDArray
 
 from goodflight.cli.app import app
 from goodflight.physics.vehicle import combine
@@ -20,7 +22,7 @@ from goodflight.project.demo import demo_files
 from goodflight.project.newcomer import project_files
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.case.weighed import as_built, estimated
-from goodflight.studies.case.weighed_model import NOT_ENTERED
+from goodflight.studies.case.weighed_model import NOT_ENTERED, Prior, Reading
 from goodflight.studies.case.weighed_prior import prior_of
 from goodflight.studies.case.weighed_readings import readings_of
 from goodflight.studies.questions.scale import weigh
@@ -56,7 +58,7 @@ def planned_rocket() -> str:
     return text[:start] + text[text.index("[[part]]", start + 5) :]
 
 
-def whole(project: Project):
+def whole(project: Project) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     trials = make_trials(case_of(project), 400, 1)
     motor = case_of(project).motor
     mass = trials.parameter("dry_mass_kg") - (motor.loaded_kg - motor.propellant_kg)
@@ -199,7 +201,7 @@ ROWS = (
 )
 
 
-def made_up(known: str = ""):
+def made_up(known: str = "") -> tuple[Project, Prior, tuple[Reading, ...]]:
     """The demo's prior and readings, every mass known in one way, to draw rockets from."""
     text = re.sub(
         r'(\nmass = "\d+ g)( measured| label|)"', rf'\1{known}"', demo_files()["rocket.toml"]
@@ -210,7 +212,9 @@ def made_up(known: str = ""):
     return project, prior_of(project, items, swings), readings
 
 
-def drawn(prior, readings, generator):
+def drawn(
+    prior: Prior, readings: tuple[Reading, ...], generator: Any
+) -> tuple[NDArray[np.float64], tuple[Reading, ...]]:
     """Truth from the prior, and readings of it with own and shared errors."""
     root = np.linalg.cholesky(prior.covariance + 1e-18 * np.eye(prior.mean.size))
     truth = prior.mean + root @ generator.standard_normal(prior.mean.size)
@@ -336,7 +340,7 @@ def test_a_newcomers_part_is_not_weighed_beside_the_whole_that_holds_it() -> Non
 
 
 def test_a_weighing_is_entered_or_refused_unwritten(folder: Path) -> None:
-    def run(*more: str):
+    def run(*more: str) -> Any:
         return CliRunner().invoke(app, ["weigh", str(folder), "--flights", "20", *more])
 
     before = (folder / "weighings.toml").read_text(encoding="utf-8")
