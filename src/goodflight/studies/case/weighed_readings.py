@@ -10,6 +10,7 @@ from goodflight.physics.vehicle import MassItem, mass_items
 from goodflight.project import Project
 from goodflight.project.bench_files import WHOLE, SwingTable, WeighingTable
 from goodflight.project.defaults import sigma_of
+from goodflight.project.parts.added_mass import AddedMassTable
 from goodflight.quantity import brief
 from goodflight.studies.case.weighed_model import Kind, Prior, Reading
 from goodflight.studies.refusal import StudyRefused, refused_at
@@ -122,7 +123,8 @@ def _check_names(project: Project, base: Reading, items: Sequence[MassItem]) -> 
 
 def _heavier(project: Project) -> str:
     """How a part that is given 0 g comes to have a mass of its own."""
-    whole = [part.name for part in project.parts if getattr(part, "role", "") == "whole"]
+    parts = (part for part in project.parts if isinstance(part, AddedMassTable))
+    whole = [part.name for part in parts if part.role == "whole"]
     if not whole:
         return (
             'take out mass = "0 g" where it stands for part of another entry, so that it is '
