@@ -111,15 +111,21 @@ def _figure(name: str, constant: Constant) -> RowFigure:
 
 
 def _need(quantity: Quantity | Family) -> RowNeed:
-    way, label = quantity.measured_by, quantity.label
-    if isinstance(quantity, Family):
-        label = label.format("each part") if label != "{}" else f"each {quantity.key.rstrip(':')}"
+    way = quantity.measured_by
     return RowNeed(
         key=quantity.key,
-        label=label,
+        label=label_of(quantity),
         dimension=quantity.dimension,
         how=quantity.not_measurable if way is None else way.how,
         instrument="" if way is None else way.instrument,
         minutes=None if way is None else way.minutes,
         because=quantity.because,
     )
+
+
+def label_of(quantity: Quantity | Family) -> str:
+    """A quantity in words, where no part of a rocket gives it a name."""
+    label = quantity.label
+    if isinstance(quantity, Family) and label == "{}":
+        return f"each {quantity.key.rstrip(':')}"
+    return label.format("each part")
