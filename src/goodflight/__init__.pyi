@@ -35,6 +35,7 @@ from goodflight.studies.questions.motors import motors as motors
 from goodflight.studies.questions.rows import rows as rows
 from goodflight.studies.questions.scale import weigh as weigh
 from goodflight.studies.questions.separation_window import separation_window as separation
+from goodflight.studies.questions.spreads import spreads as spreads
 from goodflight.studies.questions.todo import todo as todo
 
 __version__: str
@@ -73,6 +74,7 @@ __all__ = [
     "separation",
     "serve",
     "size",
+    "spreads",
     "stamp",
     "todo",
     "versions",

@@ -100,6 +100,7 @@ ASKED = [
     ("print", ["--what", "book"], "print: book", ""),
     ("versions", [], "versions", "version"),
     ("rows", [], "rows", "row reference"),
+    ("spreads", [], "spreads", "spread reference"),
     ("weigh", FLOWN, "weigh", ""),
     ("stamp", [], "stamp", ""),
     ("print", ["--what", "labels"], "print: templates, packing, flat guides", "template"),
