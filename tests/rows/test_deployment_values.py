@@ -28,7 +28,7 @@ def opening_n(mass_kg: float, speed_m_s: float, score: float = 0.0) -> float:
         reduced = (1.5 * ratio) ** (2.0 / 3.0) * (4.0 / 6.0) ** 2
     else:
         reduced = (1.0 + 1.0 / (3.0 * ratio)) ** -2
-    return 0.5 * air * speed_m_s**2 * area * 1.7 * (1.0 + 0.06 * score) * reduced
+    return 0.5 * air * speed_m_s**2 * area * 1.7 * (1.0 + 0.08 * score) * reduced
 
 
 OPENED = {"opening_m_s": 15.0, "opening_m": 500.0, "opening_force_n": 10.0}
