@@ -89,6 +89,10 @@ def test_fins_beside_the_rail() -> None:
     assert 1000 * play.value_m == approx(46.0 - 2.8284 - 12.5, abs=1e-3)
     # (40 + 20) cos 45 = 42.4 mm: shorter fins end before the rail's face
     assert fin_play(math.pi / 4, 0.040, 0.020, 0.004, 0.006, 0.025) is None
+    # 300 mm long at 85 deg on 20 mm still passes the face, 21 mm off: 21 tan 85 - 2 / cos 85 - 12.5
+    steep = fin_play(math.radians(85.0), 0.020, 0.30, 0.004, 0.001, 0.025)
+    assert steep is not None and 1000 * steep.value_m == approx(204.58, abs=0.01)
+    assert fin_play(math.pi / 2, 0.020, 0.30, 0.004, 0.001, 0.025) is None
     # eight fins leave 22.5 deg: 46 tan 22.5 - 2 / cos 22.5 = 16.9 mm, a rail of 40 mm fouls them
     kind = "40 mm, slot 8 mm"
     case = with_part(told(hand_case(), {"made_for": kind}, rail_kind=kind), Fins, count=8)
