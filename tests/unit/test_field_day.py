@@ -205,7 +205,8 @@ def test_what_the_same_act_settles_stands_once_worst_first() -> None:
     checks = [
         check("a", "unknown", "name the code"), check("b", "ok", ""),
         check("c", "unknown", "measure it"), check("d", "not ok", "wait"),
-        check("e", "unknown", "name the code"), check("f", "unknown", "name the code"),
+        check("e", "unknown", "name the code; also needed: a pull"),
+        check("f", "unknown", "name the code"),
     ]  # fmt: skip
     told = [(first.key, more) for first, more in day_words.in_the_way(checks)]
     assert told == [("d", ""), ("a", "E; F"), ("c", "")]

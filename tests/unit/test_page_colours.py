@@ -70,3 +70,10 @@ def test_as_the_system_is_paper_by_day_and_blueprint_by_night() -> None:
 def test_colours_stand_in_the_variables_only() -> None:
     rules = re.sub(r":root[^{}]*\{[^{}]*\}", "", CSS)
     assert re.findall(r"#[0-9a-fA-F]{3,8}\b(?=[;,)}\s])|\brgba?\(|\bhsla?\(", rules) == []
+
+
+def test_what_a_browser_would_draw_in_its_own_blue_is_drawn_in_ink() -> None:
+    """A slider and its thumb: without `appearance: none` the thumb is the system's blue dot."""
+    for part in ("input[type=range]", "input[type=range]::-webkit-slider-thumb"):
+        (body, *_) = re.findall(re.escape(part) + r"\{([^}]*)\}", CSS)
+        assert re.search(r"(^|;)appearance:none(;|$)", body), part

@@ -9,6 +9,7 @@ from goodflight.quantity import brief
 from goodflight.studies.field.checks import Check
 from goodflight.studies.field.choices import Choice
 from goodflight.studies.field.day import DayBoard, HourAnswer, Verdict
+from goodflight.studies.sampling.quantity import ALSO
 
 VERDICTS: Final[dict[Verdict, str]] = {
     "go": "Go",
@@ -25,11 +26,12 @@ CHOSEN: Final = (
 
 
 def in_the_way(checks: Sequence[Check]) -> list[tuple[Check, str]]:
-    """What is not ok, worst first, each with what else the same act settles, in words or empty."""
+    """What is not ok, worst first, each with the titles that wait for the same act."""
     found: dict[tuple[str, str], list[Check]] = {}
     for check in sorted(checks, key=lambda check: check.held):
         if check.held != "ok":
-            found.setdefault((check.held, check.turns.told()), []).append(check)
+            first, _, _ = check.turns.told().partition(ALSO)
+            found.setdefault((check.held, first), []).append(check)
     return [(first, "; ".join(each.title for each in others)) for first, *others in found.values()]
 
 

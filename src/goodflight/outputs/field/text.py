@@ -57,7 +57,7 @@ def _wrong(page: TextPage, check: Check, more: str) -> None:
     units = page.terminal.units
     page.paragraph(
         f"{check.title}: {check.found.told(units)}, {check.limit.told(units)} ({check.source}). "
-        f"What helps: {check.turns.told(units)}{f'. The same settles: {more}' if more else ''}",
+        f"What helps: {check.turns.told(units)}{f'. Waits for the same: {more}' if more else ''}",
         indent=2,
         ink="signal" if check.held == "not ok" else "ink",
         first=f"{words.MARKS[check.held]} ",
