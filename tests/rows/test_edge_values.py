@@ -9,8 +9,8 @@ from pytest import approx
 from goodflight.physics.vehicle.parts import Bulkhead, Ring
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.workshop import Device
-from goodflight.studies.rows import parting, separation_drag
-from one_flight import hand_case, judged, one_flight, with_separation
+from goodflight.studies.rows import Missing, parting, separation_drag
+from one_flight import ROWS, hand_case, judged, one_flight, with_separation
 from sample_case import within
 
 TRIANGLE = ((0.0, 0.0), (300.0, 0.0), (0.0, 400.0))  # 3, 4, 5: 240 m across its long side
@@ -70,6 +70,25 @@ def test_the_first_battery_to_run_out() -> None:
     none = within(hand_case(), "deployment", devices=(Device("none", on_board=False),))
     assert judged("battery", one_flight(none)) == (0.0, 1.0)
     assert judged("recording", one_flight(none)) == (0.0, 1.0)
+
+
+def test_a_device_that_does_not_say_how_long_it_records() -> None:
+    """Unknown, and asked for; one that records nothing needs nothing; 2400 s of wait."""
+    silent, deaf = Device("x", 6000.0), Device("y", 6000.0, records=False)
+    for devices, known in (
+        ((silent,), None),
+        ((silent, deaf), None),
+        ((deaf,), (0.0, 1.0)),
+        ((deaf, replace(silent, recording_s=7200.0)), (2400.0, 7200.0)),
+    ):
+        view = one_flight(within(hand_case(), "deployment", devices=devices))
+        if known is None:
+            found = ROWS["recording"].evaluate(view)
+            assert isinstance(found, Missing)
+            places = [ask.place for ask in found.asks]
+            assert places == ["device[x].recording", "device[x].kind"]
+        else:
+            assert judged("recording", view) == approx(known)
 
 
 def two_joints() -> Case:

@@ -13,6 +13,8 @@ from goodflight.project.part_forms import entries_of
 from goodflight.project.parts import KINDS, KINDS_BY_GROUP, OUTER
 from goodflight.project.parts.table import GROUPS, PartTable
 from goodflight.project.schemas import packaged
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.sampling import recovery
 
 
 def test_kinds_stand_where_one_builds() -> None:
@@ -80,3 +82,31 @@ def test_a_bevel_takes_wood_and_drag_off(tmp_path: Path) -> None:
     assert (fins.edges, fins.bevel_m) == ("bevelled", pytest.approx(0.008))
     with pytest.raises(ProjectErrors, match="bevel only with edges bevelled"):
         changed(tmp_path / "b", 'edges = "rounded"', 'edges = "rounded"\nbevel = "8 mm"')
+
+
+@pytest.mark.parametrize(
+    ("removed", "key", "says"),
+    [
+        ('leader_strength = "6000 N label"', "part[cord].leader_strength", "beside leader;"),
+        ('leader = "1.0 m"', "part[cord].leader", "beside leader_strength;"),
+        ('mass = "95 g" ', "part[coupler].mass", "beside bulkheads = true"),
+        ('mass = "144 g measured"', "part[nose].mass", "beside plate = true"),
+    ],
+)
+def test_half_of_what_belongs_together(tmp_path: Path, removed: str, key: str, says: str) -> None:
+    """Half of it would stand for less than is there, as if it were all."""
+    with pytest.raises(ProjectErrors) as caught:
+        changed(tmp_path / "demo", removed, "#")
+    assert key in str(caught.value) and says in str(caught.value)
+
+
+def test_a_stretch_that_was_measured_is_narrower(tmp_path: Path) -> None:
+    """A twentieth where it was measured (practice), or as it says; else 15 % as declared."""
+    for i, (said, sigma) in enumerate(
+        (("0.25", 0.15), ('"0.25 measured"', 0.05), ('"0.25 ± 0.01"', 0.04))
+    ):
+        folder = tmp_path / str(i)
+        changed(folder, "elongation = 0.25", f"elongation = {said}")
+        (factor,) = recovery.cord_give.factors(case_of(load(folder)))
+        assert factor.sigma == pytest.approx(sigma)
+        assert factor.value is None

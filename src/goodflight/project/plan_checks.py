@@ -61,10 +61,13 @@ def _check_stop(sheet: Sheet, path: Path, plan: PlanTable, site: SiteFile) -> No
 
 
 def check_main(sheet: Sheet, path: Path, plan: PlanTable) -> None:
-    """Note a second canopy without its height, or one that a delay cannot open."""
+    """Note a second canopy or its height without the other, or one that a delay cannot open."""
     if plan.main is not None and plan.main_height is None:
         advice = "add the height above the pad at which it opens"
         sheet.add((*path, "main_height"), "nothing", "a length like 150 m", advice)
+    if plan.main is None and plan.main_height is not None:
+        advice = "name the canopy that opens there as main, or remove main_height"
+        sheet.add((*path, "main"), "nothing, beside main_height", "a canopy of the rocket", advice)
     if plan.main is not None and plan.deployment == "delay":
         advice = 'write deployment = "altimeter", or remove main'
         sheet.add((*path, "deployment"), '"delay" with a second canopy', '"altimeter"', advice)

@@ -149,7 +149,7 @@ class DeviceTable(Table):
     """A battery-run device on board: how long it runs, and how long it can record."""
 
     name: Name
-    kind: Literal["on_board", "none"] = "on_board"
+    kind: Literal["on_board", "no_recorder", "none"] = "on_board"
     run_time: Hours | None = None
     recording: Hours | None = None
     cold_loss: Share | None = None

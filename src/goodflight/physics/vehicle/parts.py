@@ -8,7 +8,7 @@ worked out from its shape and material. Nothing here computes; see `mass` and `s
 from dataclasses import dataclass, field
 from typing import Literal
 
-from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Hatch, Separation
+from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Figure, Hatch, Separation
 
 NoseShape = Literal[
     "cone", "tangent_ogive", "secant_ogive", "ellipsoid", "parabola", "haack", "power"
@@ -267,6 +267,7 @@ class Cord(_Rolled, Part):
     strength_sigma: float = 0.1  # relative
     joint_efficiency: float = 0.5  # knots, sewn loops
     elongation_at_break: float = 0.0  # [-], 0 = not known
+    elongation_figure: Figure | None = None  # as a factor about one, where its spread is said
     packed_length_m: float = 0.0
     width_m: float = 0.0  # bearing on a tube's edge; 0 = not known
     canopy_at_m: float | None = None  # canopy tied in this far from the forward anchor

@@ -4,9 +4,11 @@ from typing import ClassVar, Final, Literal
 
 from goodflight.physics.recovery import JOINTS
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.separation import Figure
 from goodflight.project import defaults
 from goodflight.project.fields import Force, Length, LengthOrZero, Mass, Share, Station
-from goodflight.project.parts.table import Making, PartKind, PartTable, relative
+from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, relative
+from goodflight.project.sheets import Sheet
 
 _USUAL: Final = JOINTS["two_knots"].efficiency
 _NAMED: Final = (JOINTS["bowline"], JOINTS["sewn"], JOINTS["splice"])
@@ -43,6 +45,17 @@ class CordTable(PartTable):
     leader_elongation: Share | None = None
 
 
+def _check(sheet: Sheet, part: Placed) -> None:
+    """A leader of unknown strength would be left out, and the cord taken as softer than it is."""
+    cord, pair = part.table, ("leader", "leader_strength")
+    given = [key for key in pair if getattr(cord, key) is not None]
+    if len(given) == 1 and getattr(cord, given[0]).value > 0.0:
+        lacks = next(key for key in pair if key not in given)
+        wanted = "a length like 1.0 m" if lacks == "leader" else "a force like 6000 N"
+        advice = f"add {lacks}, or remove {given[0]} where there is no leader"
+        sheet.add((*part.path, lacks), f"nothing, beside {given[0]}", wanted, advice)
+
+
 def _build(m: Making) -> p.Part:
     return p.Cord(
         **m.common,
@@ -51,6 +64,7 @@ def _build(m: Making) -> p.Part:
         strength_sigma=relative(m.table.strength, defaults.CORD_STRENGTH_SIGMA),
         joint_efficiency=m.of("joint_efficiency", _USUAL),
         elongation_at_break=m.of("elongation"),
+        elongation_figure=_elongation(m),
         packed_length_m=m.of("stowed_length"),
         width_m=m.of("width"),
         canopy_at_m=m.maybe("canopy_at"),
@@ -60,11 +74,21 @@ def _build(m: Making) -> p.Part:
     )
 
 
+def _elongation(m: Making) -> Figure | None:
+    """The stretch with its own spread, where it says one or was measured."""
+    said = m.table.elongation
+    if said is None or not said.value or (said.sigma is None and said.known != "measured"):
+        return None
+    sigma = relative(said, defaults.spread_of("ratio", 1.0, "measured"))
+    return Figure(1.0, sigma, said.known, f"{m.base}.elongation")
+
+
 KIND = PartKind(
     CordTable,
     "carried",
     3,
     _build,
+    check=_check,
     still=(
         "length",
         "strength",

@@ -4,7 +4,8 @@ from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.project.fields import Diameter, Length, Station
-from goodflight.project.parts.table import Making, PartKind, PartTable, hollow
+from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, hollow, weighed_with
+from goodflight.project.sheets import Sheet
 
 
 class CouplerTable(PartTable):
@@ -22,6 +23,11 @@ class CouplerTable(PartTable):
     bulkheads: bool = False
 
 
+def _check(sheet: Sheet, part: Placed) -> None:
+    hollow(sheet, part)
+    weighed_with(sheet, part, "bulkheads")
+
+
 def _build(m: Making) -> p.Part:
     return p.Coupler(
         **m.common, **m.sized("length outer_diameter inner_diameter"), bulkheads=m.table.bulkheads
@@ -33,7 +39,7 @@ KIND = PartKind(
     "airframe",
     2,
     _build,
-    check=hollow,
+    check=_check,
     wall=True,
     still=(),
     fits="outer_diameter",

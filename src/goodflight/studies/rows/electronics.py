@@ -102,13 +102,43 @@ def _untimed(device: Device) -> Missing | None:
     )
 
 
+def _unrecorded(devices: list[Device]) -> Missing:
+    """What waits where no device says how long it records."""
+    asks = []
+    for device in (each for each in devices if each.records):
+        at, how = f"rocket.toml:device[{device.name}]", "from its sheet, or until the card is full"
+        asks += [
+            entry(
+                f"{at}.recording",
+                f"how long {device.name} records",
+                how=how,
+                dimension="time",
+                instrument="clock",
+                minutes=5.0,
+            ),
+            choice(
+                f"{at}.kind",
+                f"or {device.name} records nothing",
+                "look on its sheet",
+                [("no_recorder", "it records nothing")],
+            ),
+        ]
+    return asked(
+        "say how long a device on board records (recording), or that it records nothing "
+        '(kind = "no_recorder")',
+        *asks,
+    )
+
+
 def _recording(view: View) -> Evaluation | Missing:
     if not view.case.deployment.devices:
         return together(_NO_DEVICES, _needed_s(view)) or _NO_DEVICES
     lasting = [d.recording_s for d in _real(view) if d.recording_s is not None]
-    if not lasting:
+    if not lasting and not any(device.records for device in _real(view)):
         return Evaluation(np.zeros(view.count), np.ones(view.count))
     needed = _needed_s(view)
+    if not lasting:
+        return together(_unrecorded(_real(view)), needed) or _NO_DEVICES
     if isinstance(needed, Missing):
         return needed
     return Evaluation(needed, np.full(view.count, min(lasting)))

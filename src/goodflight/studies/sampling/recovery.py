@@ -2,12 +2,14 @@
 
 from typing import Final
 
+from goodflight.studies.case.planned import Case, cord_of
 from goodflight.studies.sampling.quantity import (
     CHANCE,
     KNOWLEDGE,
     Measured,
     Quantity,
     Shown,
+    Stated,
     shown_over,
 )
 from goodflight.studies.sampling.recovery_stated import (
@@ -27,6 +29,7 @@ from goodflight.studies.sampling.recovery_stated import (
     main_key,
     packs,
     room_of,
+    stowed,
 )
 from goodflight.studies.sampling.spread import Normal, Positive, Relative
 
@@ -167,6 +170,15 @@ knot = Quantity(
         shown_over("force", knotted_n),
     ),
 )
+
+
+def _stretch(case: Case) -> Stated:
+    """Spread of the cord's stretch, where the project says it or it was measured."""
+    cord = cord_of(case)
+    said = None if cord is None else cord.elongation_figure
+    return Stated(None) if said is None else Stated(None, said.sigma, said.known, said.path)
+
+
 cord_give = Quantity(
     "cord_give",
     "stretch of the cord",
@@ -176,6 +188,7 @@ cord_give = Quantity(
     because="memory",
     reason="at break nylon 18 to 40 % (seen), mostly 20 to 25; aramid 3.5 to 7 %",
     exists=packs,
+    given=_stretch,
     measured_by=Measured(
         "hang a known weight on a metre of it and measure how far it stretches",
         15.0,
@@ -235,7 +248,7 @@ pack_room = Quantity(
     nature=CHANCE,
     because="guess",
     reason="the same pack rolled again; three times that where no packed length is given",
-    exists=packs,
+    exists=stowed,
     measured_by=Measured(
         "pack it and measure the stack", 15.0, "tape", 0.02, Shown("length", room_of)
     ),
@@ -248,7 +261,7 @@ blanket_lap = Quantity(
     nature=CHANCE,
     because="guess",
     reason="wrapped once round with a quarter to spare",
-    exists=packs,
+    exists=stowed,
     measured_by=Measured("pack it and measure how far the blanket overlaps", 10.0, "tape", 0.05),
 )
 main_drag = Quantity(

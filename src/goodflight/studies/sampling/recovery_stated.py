@@ -22,6 +22,11 @@ def has_canopy(case: Case) -> bool:
     return canopy_of(case) is not None
 
 
+def stowed(case: Case) -> bool:
+    """Whether a canopy is packed, be it said or not where the rocket comes apart."""
+    return packs(case) or has_canopy(case)
+
+
 def by_lines(case: Case) -> bool:
     """Whether the canopy's strength is worked out from its lines."""
     canopy = canopy_of(case)

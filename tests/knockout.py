@@ -1,0 +1,177 @@
+"""A project with one entry left out at a time: what the ledger makes of it.
+
+What is left out may be refused, be asked for, or widen what it stood for. It may not make the
+answer better without saying so: `better` tells what does.
+"""
+
+import copy
+import math
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import tomlkit
+
+from goodflight.project import Project, ProjectErrors, read_project
+from goodflight.quantity import Refused
+from goodflight.studies.case.project_case import case_of
+from goodflight.studies.judging.counting import counted
+from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
+from goodflight.studies.sampling.flights import fly_trials
+from goodflight.studies.sampling.quantity import Factor
+
+ERRORS = 3.0  # standard errors of a paired difference that are more than luck
+WIDER = 1.001  # at least, for a spread that has grown
+
+Files = Mapping[str, str]
+Place = tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class Judged:
+    """All rows of one plan, those that cannot happen left out, and the flights that fail."""
+
+    rows: Mapping[str, Evaluated]
+    states: Mapping[str, str]
+    factors: tuple[Factor, ...]
+    failing: np.ndarray[Any, np.dtype[np.bool_]]
+
+
+def judged(project: Project, plan: str, flights: int) -> Judged:
+    """The rows of a plan on few flights."""
+    view = fly_trials(case_of(project, plan), flights, 1)
+    found = evaluate(view)
+    rows = {row.limit.key: row for row in found if not row.not_here}
+    states = {key: counted(row, flights)["state"] for key, row in rows.items()}
+    return Judged(rows, states, view.trials.factors, any_failing(tuple(rows.values())))
+
+
+def places(files: Files) -> Iterator[tuple[str, Place]]:
+    """File and place of every entry of the project's TOML files."""
+
+    def inside(value: Any, place: Place) -> Iterator[Place]:
+        pairs = value.items() if isinstance(value, dict) else enumerate(value)
+        for key, each in pairs:
+            if isinstance(value, dict):
+                yield (*place, key)
+            if isinstance(each, dict | list):
+                yield from inside(each, (*place, key))
+
+    for file, text in files.items():
+        if file.endswith(".toml"):
+            for place in inside(tomllib.loads(text), ()):
+                yield file, place
+
+
+def named(files: Files, file: str, place: Place) -> str:
+    """A place in words: rocket.toml:part[fins].edges."""
+    value, words = tomllib.loads(files[file]), ""
+    for step in place:
+        value = value[step]
+        if isinstance(step, str):
+            words += f".{step}" if words else step
+        else:
+            words += f"[{value.get('name', step) if isinstance(value, dict) else step}]"
+    return f"{file}:{words}"
+
+
+def without(files: Files, file: str, place: Place) -> dict[str, str]:
+    """The files with one entry left out."""
+    whole = copy.deepcopy(tomllib.loads(files[file]))
+    value: Any = whole
+    for step in place[:-1]:
+        value = value[step]
+    del value[place[-1]]
+    return {**files, file: tomlkit.dumps(whole)}
+
+
+def _fell(before: np.ndarray[Any, Any], after: np.ndarray[Any, Any]) -> bool:
+    """Whether fewer of the same flights fail, by more than luck."""
+    lost, gained = int((before & ~after).sum()), int((after & ~before).sum())
+    return lost - gained > ERRORS * math.sqrt(max(lost + gained, 1))
+
+
+def _nearer(now: Evaluated, row: Evaluated) -> bool:
+    """Whether a row lies further from failing than before: a tenth of its spread."""
+    gained = float(np.nanmean(now.metric) - np.nanmean(row.metric))
+    return gained > 0.1 * _spread(row) or _spread(now) < 0.9 * _spread(row)
+
+
+def _spread(row: Evaluated) -> float:
+    return float(np.nanstd(row.metric)) if np.isfinite(row.metric).any() else 0.0
+
+
+def _asked(before: Judged, after: Judged, row: Evaluated) -> bool:
+    """Whether a guess is drawn now that was not, or one that the row needs is wider."""
+    was = {factor.key: factor.sigma for factor in before.factors}
+    return any(
+        factor.key not in was
+        or (factor.of in row.limit.needs and factor.sigma > WIDER * was[factor.key])
+        for factor in after.factors
+        if factor.guessed
+    )
+
+
+def better(before: Judged, after: Judged) -> list[str]:
+    """What became better though something was left out; empty: nothing did."""
+    told, open_ = [], False
+    for key, row in before.rows.items():
+        now, was = after.rows.get(key), before.states[key]
+        if now is None:
+            if was != "ok" or row.failing.any():
+                told.append(f"{key}: {was}, gone")
+            continue
+        state = after.states[key]
+        if state == "unknown":
+            open_ = open_ or was != "unknown"
+            continue
+        if was == "unknown":
+            told.append(f"{key}: unknown, now {state}")
+            continue
+        wider = _spread(now) > WIDER * _spread(row) or _asked(before, after, row)
+        open_ = open_ or wider
+        fell = _fell(row.failing, now.failing)
+        if fell and not wider:
+            told.append(f"{key}: {row.failing.mean():.3f} to {now.failing.mean():.3f}")
+        elif was != "ok" and state == "ok" and not wider and _nearer(now, row):
+            told.append(f"{key}: {was}, now ok")
+    if _fell(before.failing, after.failing) and not open_:
+        told.append(f"total: {before.failing.mean():.3f} to {after.failing.mean():.3f}")
+    return told
+
+
+def like(files: Files, file: str, place: Place) -> str:
+    """What an entry is, whichever part or table of its kind it stands in: part[tube].mass."""
+    value, words = tomllib.loads(files[file]), file
+    for step in place:
+        value = value[step]
+        if isinstance(step, str):
+            words += f".{step}"
+        elif isinstance(value, dict) and "kind" in value:
+            words += f"[{value['kind']}]"
+    return words
+
+
+def left_out(
+    files: Files, plan: str, flights: int, seen: set[str]
+) -> Iterator[tuple[str, list[str]]]:
+    """Every kind of entry that is not `seen` yet, left out once: its name, and what is better.
+
+    A motor's sheet, names and kinds are not tried.
+    """
+    whole = judged(read_project(files), plan, flights)
+    for file, place in places(files):
+        kind = like(files, file, place)
+        if kind in seen or file.startswith("motors/") or place[-1] in ("name", "kind"):
+            continue
+        seen.add(kind)
+        try:
+            now = judged(read_project(without(files, file, place)), plan, flights)
+        except ProjectErrors as error:
+            assert all(fault.file and fault.advice for fault in error.faults), kind
+        except Refused as error:
+            assert error.advice, kind
+        else:
+            yield named(files, file, place), better(whole, now)
