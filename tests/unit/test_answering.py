@@ -38,6 +38,7 @@ ANSWERS: dict[str, str | tuple[str, ...]] = {
     FIELD + "nothing_to_avoid": "true", PLAN + "day.cloud_base": "900 m",
     PLAN + "day.cloud_cover": "0.4", PLAN + "pad_wait": "30 min",
     ROCKET + "device[+].name": "altimeter", ROCKET + "device[+].run_time": "5 h",
+    ROCKET + "device[+].recording": "4 h",
     ROCKET + "separation.pull": "30 N measured", ROCKET + "separation.fore_anchor": "1500 N",
     ROCKET + "separation.aft_anchor": "1500 N", ROCKET + "separation.bulkhead": "1500 N",
     ROCKET + "separation.fixed_joint": "700 N", ROCKET + "retention.kind": "cap",
@@ -247,6 +248,7 @@ def test_after_the_form_at_most_ten_rows_are_not_known(tmp_path: Path) -> None:
     assert {row.limit.key for row in left} == {
         "cure", "glue_cold", "working_time", "closed_in", "fasteners",
         "fin_bond", "fin_strike", "thrust_ring", "anchor",  # glue nobody speaks of
+        "recording",  # of the device whose battery is told
     }  # fmt: skip
     assert all(row.asks for row in left)
 
