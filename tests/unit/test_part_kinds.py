@@ -101,9 +101,13 @@ def test_half_of_what_belongs_together(tmp_path: Path, removed: str, key: str, s
 
 
 def test_a_stretch_that_was_measured_is_narrower(tmp_path: Path) -> None:
-    """A twentieth where it was measured (practice), or as it says; else 15 % as declared."""
+    """A twentieth where it was measured (practice), or as it says; else as declared."""
     for i, (said, sigma) in enumerate(
-        (("0.25", 0.15), ('"0.25 measured"', 0.05), ('"0.25 ± 0.01"', 0.04))
+        (
+            ("0.25", recovery.cord_give.spread.sigma),
+            ('"0.25 measured"', 0.05),
+            ('"0.25 ± 0.01"', 0.04),
+        )
     ):
         folder = tmp_path / str(i)
         changed(folder, "elongation = 0.25", f"elongation = {said}")
