@@ -18,11 +18,11 @@ DECIDED: Final = {
     "plans.toml:plan[first flight].delay_out": "nothing is taken out of the delay",
     "plans.toml:plan[first flight].tilt": "the rail stands upright",
 }
-# still better, and why it is not mended: a pack without its length is taken to lie at its station,
-# half a pack ahead of where it may lie, which adds some hundredths of a calibre
+_FORE: Final = "taken to lie at its station, half a pack ahead of where it may lie: more stable"
+# still better, and why
 OPEN: Final = {
-    "rocket.toml:part[canopy].roll": ["margin_small: marginal, now ok"],
-    "rocket.toml:part[cord].stowed_length": ["margin_small: marginal, now ok"],
+    "rocket.toml:part[canopy].roll": _FORE,
+    "rocket.toml:part[cord].stowed_length": _FORE,
 }
 
 
@@ -34,4 +34,4 @@ def test_nothing_left_out_makes_it_better() -> None:
         tried = dict(left_out(files, "first flight", FLIGHTS, seen))
         found |= {name: told for name, told in tried.items() if told and name not in DECIDED}
     assert len(seen) > 150
-    assert found == OPEN
+    assert set(found) == set(OPEN), found
