@@ -71,6 +71,18 @@ CASES = {
         "pack_length_m": 0.7,
         "fore_cord_m": 1.2,
     },
+    "drawn out by a light nose on a stiff cord": {
+        "gear_rides": 0.0,
+        "nose_kg": 0.20,
+        "speed_m_s": 33.7,
+        "axis_rad": -0.22,
+        "turn_rad_s": 2.2,
+        "parting_m_s": 7.6,
+        "pack_friction_n": 12.4,
+        "pack_length_m": 0.66,
+        "fore_cord_m": 0.81,
+        "fore_stiffness_n_m": 13300.0,
+    },
     "streamer, at once open": {"canopy_growth": 1.0, "canopy_fill": 2.0, "canopy_m2": 0.1},
 }
 
@@ -106,10 +118,12 @@ def test_the_motion_is_the_slow_one(changes: dict[str, float]) -> None:
     fast, slow = both(**changes)
     for name in ("snatch_n", "max_n", "fore_n"):
         assert fast[name] == pytest.approx(slow[name], rel=0.03), name
+    if not changes.get("gear_rides", 1.0):  # first pull in the tube
+        assert fast["fore_n"] == pytest.approx(slow["fore_n"], rel=0.005)
     assert fast["edge_n"] == pytest.approx(slow["edge_n"], rel=0.10, abs=5.0)
     for name in ("cleared_s", "straight_s"):
         assert fast[name] == pytest.approx(slow[name], abs=0.002), name
     assert fast["open_s"] == pytest.approx(slow["open_s"], rel=0.02)
     assert fast["stretch_m_s"] == pytest.approx(slow["stretch_m_s"], rel=0.03)
     for name in ("reach_m", "min_gap_m"):
-        assert fast[name] == pytest.approx(slow[name], abs=0.01), name
+        assert fast[name] == pytest.approx(slow[name], abs=0.01, nan_ok=True), name

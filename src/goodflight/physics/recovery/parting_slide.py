@@ -63,6 +63,7 @@ from goodflight.physics.recovery.parting_lane import (
     UY,
     before_s,
     begin_lane,
+    missed_pull,
 )
 from goodflight.physics.recovery.parting_moves import air, drift, kick, tube_cord
 
@@ -82,17 +83,23 @@ def slide(p: Any, w: Any, n: int) -> bool:
     """Until the pack is out of its tube, or not before the end: friction, air, the fore cord."""
     begin_lane(p, w, n)
     start, pack, friction_n = w[MOUTH + n] - w[PACK + n], w[PACK + n], p[FRICTION_N]
-    most, reach, on = 0.0, 0.0, 0.0
+    most, reach, on, was = 0.0, 0.0, 0.0, 0.0
     while True:
         drift(w, n)
         at = _back_on_axis(w, n)
         felt = air(w, n, 0.0, 0.0)
         _rub(w, n, friction_n)
-        pull, stretch, tight_s, speed = _nose_pulls(w, n)
+        pull, x, y, stretch, grows, tight_s, speed = _nose_cord(w, n)
+        missed = missed_pull(w, n, pull, w[K1 + n], stretch, grows) if was <= 0.0 else 0.0
+        was = stretch
+        _nose_pulls(w, n, pull - missed, x, y)
         felt = max(felt, math.sqrt(pull * pack * w[PER_INERTIA + n]), _swerves(w, n, at))
         _guide(w, n, at, at <= start)
         kick(w, n)
         slip = _keep_guided(w, n, at, at <= start)
+        if missed != 0.0:  # from here on it pulls in full
+            _nose_pulls(w, n, missed, x, y)
+            _guide(w, n, at, at <= start)
         most, reach = max(most, pull), max(reach, at - start)
         on = 1.0 if pull > 0.0 else on
         if not (at - start < pack and w[NOW + n] < LONGEST_S):
@@ -158,20 +165,22 @@ def _rub(w: Any, n: int, friction_n: float) -> None:
 
 
 @compiled_inside
-def _nose_pulls(w: Any, n: int) -> Any:
-    """The fore cord, from the pack's front to the nose: pull, stretch, tight in, speed."""
-    lx, ly = w[PACK + n] * w[TUBE_X + n], w[PACK + n] * w[TUBE_Y + n]
+def _nose_cord(w: Any, n: int) -> Any:
+    """The fore cord, from the pack's front to the nose."""
     px, py = w[NX + n] - w[PX + n], w[NY + n] - w[PY + n]
     vx, vy = w[UX + n] - w[QX + n], w[UY + n] - w[QY + n]
-    pull, x, y, stretch, _, tight_s, speed = tube_cord(
-        w, n, w[PACK + n], px, py, vx, vy, (REST1, K1, C1)
-    )
+    return tube_cord(w, n, w[PACK + n], px, py, vx, vy, (REST1, K1, C1))
+
+
+@compiled_inside
+def _nose_pulls(w: Any, n: int, pull: float, x: float, y: float) -> None:
+    """A pull of the fore cord, added to what acts on nose, pack and the tube around it."""
+    lx, ly = w[PACK + n] * w[TUBE_X + n], w[PACK + n] * w[TUBE_Y + n]
     w[NAX + n] -= pull * x * w[LIGHT_N + n]
     w[NAY + n] -= pull * y * w[LIGHT_N + n]
     w[PAX + n] += pull * x * w[LIGHT_P + n]
     w[PAY + n] += pull * y * w[LIGHT_P + n]
     w[TURNING + n] += pull * (lx * y - ly * x) * w[PER_INERTIA + n]
-    return pull, stretch, tight_s, speed
 
 
 @compiled_inside
