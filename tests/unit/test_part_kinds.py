@@ -89,8 +89,6 @@ def test_a_bevel_takes_wood_and_drag_off(tmp_path: Path) -> None:
     [
         ('leader_strength = "6000 N label"', "part[cord].leader_strength", "beside leader;"),
         ('leader = "1.0 m"', "part[cord].leader", "beside leader_strength;"),
-        ('mass = "95 g" ', "part[coupler].mass", "beside bulkheads = true"),
-        ('mass = "144 g measured"', "part[nose].mass", "beside plate = true"),
     ],
 )
 def test_half_of_what_belongs_together(tmp_path: Path, removed: str, key: str, says: str) -> None:

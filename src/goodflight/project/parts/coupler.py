@@ -4,8 +4,7 @@ from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.project.fields import Diameter, Length, Station
-from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, hollow, weighed_with
-from goodflight.project.sheets import Sheet
+from goodflight.project.parts.table import Making, PartKind, PartTable, hollow
 
 
 class CouplerTable(PartTable):
@@ -23,11 +22,6 @@ class CouplerTable(PartTable):
     bulkheads: bool = False
 
 
-def _check(sheet: Sheet, part: Placed) -> None:
-    hollow(sheet, part)
-    weighed_with(sheet, part, "bulkheads")
-
-
 def _build(m: Making) -> p.Part:
     return p.Coupler(
         **m.common, **m.sized("length outer_diameter inner_diameter"), bulkheads=m.table.bulkheads
@@ -39,7 +33,7 @@ KIND = PartKind(
     "airframe",
     2,
     _build,
-    check=_check,
+    check=hollow,
     wall=True,
     still=(),
     fits="outer_diameter",

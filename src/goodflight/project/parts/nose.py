@@ -14,16 +14,7 @@ from goodflight.project.fields import (
     Share,
 )
 from goodflight.project.measures import Shoulder
-from goodflight.project.parts.table import (
-    Making,
-    PartKind,
-    PartTable,
-    Placed,
-    mm,
-    quoted,
-    smaller,
-    weighed_with,
-)
+from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, mm, quoted, smaller
 from goodflight.project.sheets import Sheet
 
 
@@ -68,7 +59,6 @@ OUTLINE_FIGURES: Final = {
 
 def _check(sheet: Sheet, part: Placed) -> None:
     nose = part.table
-    weighed_with(sheet, part, "plate")
     half = "less than half the diameter (0 for a solid nose)"
     smaller(sheet, part, inner="wall", outer="diameter", factor=2.0, words=half)
     if nose.shoulder is not None and nose.shoulder["diameter"].value >= nose.diameter.value - 1e-9:

@@ -142,13 +142,6 @@ def hollow(sheet: Sheet, part: Placed) -> None:
     smaller(sheet, part, "inner_diameter", "outer_diameter")
 
 
-def weighed_with(sheet: Sheet, part: Placed, key: str) -> None:
-    """Note a fault where a part has in it what its shape does not show, and no mass."""
-    if getattr(part.table, key) and part.table.mass is None:
-        advice = f"weigh it with what is in it, or remove {key} and enter that as parts"
-        sheet.add((*part.path, "mass"), f"nothing, beside {key} = true", "a mass like 95 g", advice)
-
-
 def relative(quantity: Quantity | None, default: float) -> float:
     """Return a spread as a share of its value, or the default."""
     if quantity is None or quantity.sigma is None or quantity.value == 0:
