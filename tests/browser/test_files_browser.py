@@ -40,7 +40,7 @@ def test_an_edit_made_elsewhere_is_shown_beside_ones_own(
     assert text_of(served.folder) == theirs
     clash = page.locator(".clash")
     assert clash.count() == 1 and clash.locator("legend").inner_text() == "mass"
-    said = clash.locator(".said").all_inner_texts()
+    said = [each.replace("\u00a0", " ") for each in clash.locator(".said").all_inner_texts()]
     assert said == ["144 g measured", "147 g measured", "150 g measured"]
     assert page.locator("#f-wall").input_value() == "2.2 mm"
     assert page.locator("#f-balance").input_value() == "152 mm"
@@ -168,6 +168,6 @@ def test_a_thrust_table_in_other_units_is_doubted(serve: Callable[..., Any], loo
     page.locator("#m-table").fill("time (ms) thrust (lbf)\n0 0\n50 27\n900 25\n1500 0")
     page.get_by_role("button", name="preview").click()
     page.wait_for_selector(".thrust")
-    doubts = " ".join(page.locator(".doubt").all_inner_texts())
+    doubts = " ".join(page.locator(".doubt").all_inner_texts()).replace("\u00a0", " ")
     assert "milliseconds" in doubts and "1 lbf is 4.448 N" in doubts
     in_window(page)
