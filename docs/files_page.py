@@ -150,7 +150,6 @@ def _materials() -> str:
     """The materials that go by a name."""
     rows = "\n".join(
         f"| `{name}` | {each.material.density_kg_m3:g} ± {100 * each.density_spread:g} % "
-        f"| {_in(1e9, each.material.elastic_modulus_pa)} "
         f"| {_in(1e9, each.material.shear_modulus_pa)} "
         f"| {_in(1e6, each.material.bending_strength_pa)} | {each.material.source} |"
         for name, each in library().items()
@@ -160,9 +159,9 @@ def _materials() -> str:
         "`[material]`. After the source: seen = read in a copy, memory = from memory, practice = "
         "common practice without a source. Rows that need a figure not given here are not known."
         "\n\n"
-        "| name | density, kg/m3 | elastic modulus, GPa | shear modulus, GPa "
+        "| name | density, kg/m3 | shear modulus, GPa "
         "| bending strength, MPa | source |\n"
-        f"|---|---|---|---|---|---|\n{rows}\n"
+        f"|---|---|---|---|---|\n{rows}\n"
     )
 
 

@@ -63,7 +63,6 @@ def _material(base: str, entry: Any, values: Values) -> p.Material | None:
             density_kg_m3=values.of(path, entry, "density"),
             shear_modulus_pa=values.maybe(f"{path}.shear_modulus", entry.shear_modulus),
             bending_strength_pa=values.maybe(f"{path}.bending_strength", entry.bending_strength),
-            elastic_modulus_pa=values.maybe(f"{path}.elastic_modulus", entry.elastic_modulus),
             family=entry.family,
             source=entry.source,
         )
@@ -73,7 +72,6 @@ def _material(base: str, entry: Any, values: Values) -> p.Material | None:
         density_kg_m3=values.get(f"{path}.density", None, known.density_kg_m3),
         shear_modulus_pa=values.overrides.get(f"{path}.shear_modulus", known.shear_modulus_pa),
         bending_strength_pa=known.bending_strength_pa,
-        elastic_modulus_pa=known.elastic_modulus_pa,
         family=known.family,
         across_share=known.across_share,
         source=known.source,

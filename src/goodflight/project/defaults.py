@@ -70,9 +70,7 @@ SPREADS: Final[dict[str, dict[str, tuple[float, float]]]] = {
 _WALLS: Final = frozenset({"wall", "thickness"})
 _STATIONS: Final = frozenset({"station", "aft_station", "motor_aft", "separates_at"})
 _BEARINGS: Final = frozenset({"wind_from", "lean"})
-_MODULI: Final = frozenset(
-    {"shear_modulus", "bending_strength", "elastic_modulus", "edge_strength"}
-)
+_MODULI: Final = frozenset({"shear_modulus", "bending_strength", "edge_strength"})
 
 WIND_EXPONENT_SIGMA: Final = 0.03
 DRAG_COEFFICIENT_SIGMA: Final = 0.08  # flat canopies print 0.75-0.80 (memory), rigs differ more

@@ -379,7 +379,6 @@ class MaterialTable(Table):
     density: Density
     shear_modulus: Modulus | None = None
     bending_strength: Modulus | None = None
-    elastic_modulus: Modulus | None = None
     family: MaterialFamily = ""
     source: Text = ""
 

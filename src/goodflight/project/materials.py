@@ -28,7 +28,6 @@ def library() -> dict[str, LibraryMaterial]:
             density_kg_m3=float(row["density_kg_m3"]),
             shear_modulus_pa=row.get("shear_modulus_pa"),
             bending_strength_pa=row.get("bending_strength_pa"),
-            elastic_modulus_pa=row.get("elastic_modulus_pa"),
             family=row.get("family", ""),
             across_share=row.get("across_share", 1.0),
             source=f"{row['source']} ({row['held']})",

@@ -39,7 +39,6 @@ class Material:
     density_kg_m3: float
     shear_modulus_pa: float | None = None
     bending_strength_pa: float | None = None
-    elastic_modulus_pa: float | None = None
     source: str = ""
     family: MaterialFamily = ""  # whose crushing strength is known
     across_share: float = 1.0  # of the bending strength that is left across the face grain

@@ -165,8 +165,8 @@ def _tail_edge(base: Case, _now: Case) -> Offer | None:
     if old is None or old.name == LINED:
         return None
     lined = replace(old, name=LINED, family="", bending_strength_pa=LINED_PA, source="estimate")
-    moduli = {"shear_modulus": lined.shear_modulus_pa, "elastic_modulus": lined.elastic_modulus_pa}
-    more = "".join(f', {k} = "{v / 1e6:g} MPa"' for k, v in moduli.items() if v is not None)
+    shear = lined.shear_modulus_pa
+    more = "" if shear is None else f', shear_modulus = "{shear / 1e6:g} MPa"'
     text = (
         f'{{ name = "{LINED}", density = "{lined.density_kg_m3:g} kg/m3 label"{more}, '
         f'bending_strength = "{LINED_PA / 1e6:g} MPa", source = "estimate" }}'
