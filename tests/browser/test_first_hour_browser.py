@@ -31,6 +31,7 @@ CHOSEN = {
 }  # fmt: skip
 BOXES = {  # what is typed or chosen in a row, by the end of its box's name
     "glue[+].cure": "24 h", "glue[+].working_time": "40 min", "joint[+].work": "20 min",
+    "device[on board].recording": "1 h",
     "stay[+].temperature": "18 degC", "stay[+].time": "7 d", "check[+].state": "tight",
 }  # fmt: skip
 TICKED = {
