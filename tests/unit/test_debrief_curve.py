@@ -107,9 +107,9 @@ def test_a_curve_says_more_of_the_drag_than_events(many: list[tuple[Fit, Trials]
 @pytest.mark.parametrize(
     ("number", "forced", "verdict"),
     [
-        (1, EARLY_APOGEE, "apogee"),
+        (8, EARLY_APOGEE, "apogee"),
         (0, EARLY_APOGEE, "apogee"),
-        (19, LATE_GRAIN, "grain"),
+        (9, LATE_GRAIN, "grain"),
         (0, LATE_GRAIN, "grain"),
     ],
 )
