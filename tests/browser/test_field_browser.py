@@ -15,6 +15,11 @@ def test_the_answer_is_seen_first_and_nothing_is_cut(shown: Any, look: Callable[
     box, height = big.bounding_box(), page.viewport_size["height"]
     assert box["y"] + box["height"] < height / 2
     assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+    drawn = page.locator(".verdict").evaluate(
+        """e => ['go', 'change', 'wait', 'no_go'].map(v => { e.className = 'verdict ' + v;
+        const drawn = getComputedStyle(e); return drawn.textDecorationLine + drawn.padding; })"""
+    )
+    assert len(set(drawn)) == 1 and drawn[0].startswith("none")  # whatever the answer
     for field in page.locator("#measured input:visible, #measured select:visible").all():
         if field.get_attribute("type") != "checkbox":
             assert field.bounding_box()["height"] >= 43.0  # a gloved finger
