@@ -10,12 +10,11 @@ const form = document.getElementById("answers");
 form?.addEventListener("change", async () => {
   const boxes = [...form.querySelectorAll("[data-offered]")], left = (box) => box.value === box.dataset.offered;
   const typed = new URLSearchParams(boxes.filter((box) => !left(box)).map((box) => [box.name, box.value]));
-  const answer = await fetch("/start/offered?" + typed).catch(() => null);
-  const offered = answer?.ok ? await answer.json() : {};
+  const offered = await fetch("/start/offered?" + typed).then((answer) => answer.json()).catch(() => ({}));
   for (const box of boxes) if (offered[box.name]) {
     if (left(box)) {
       box.value = offered[box.name];
-      if (box === document.activeElement) box.select(); // so that typing replaces it, as after a Tab
+      if (box === document.activeElement) box.select(); // typing replaces it
     }
     box.dataset.offered = offered[box.name];
   }
