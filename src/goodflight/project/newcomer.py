@@ -128,15 +128,22 @@ def defaults_of(answers: Mapping[str, str]) -> dict[str, str]:
     -------
     defaults : dict - an answer text for every question. [-]
     """
+    return _said_and_offered(answers)[1]
+
+
+def _said_and_offered(answers: Mapping[str, str]) -> tuple[dict[str, float], dict[str, str]]:
+    """Figures by question, of the answer or what is offered for it; what is offered, as text."""
     asked = [each for each in QUESTIONS if each.dimension != "text"]
     usual = {each.id: figure_of(each, each.default).value for each in asked}
     said, found = dict(usual), {each.id: each.default for each in QUESTIONS}
     for each in asked:
         found[each.id] = offered(each.id, each.default, usual, said)
+        said[each.id] = figure_of(each, found[each.id]).value
         with suppress(QuantityError):
             value = figure_of(each, answers.get(each.id) or found[each.id]).value
-            said[each.id] = value if 0 < value < BEYOND_ANY else usual[each.id]
-    return found
+            if 0 < value < BEYOND_ANY:
+                said[each.id] = value
+    return said, found
 
 
 def check_answer(
@@ -212,17 +219,7 @@ def drawn_answers(answers: Mapping[str, str]) -> dict[str, float]:
     -------
     figures : dict - one positive value for each question that is no text. [SI]
     """
-    figures, defaults = {}, defaults_of(answers)
-    for each in QUESTIONS:
-        if each.dimension == "text":
-            continue
-        default = figure_of(each, defaults[each.id]).value
-        try:
-            value = figure_of(each, answers.get(each.id) or defaults[each.id]).value
-        except QuantityError:
-            value = default
-        figures[each.id] = value if value > 0 else default
-    return figures
+    return _said_and_offered(answers)[0]
 
 
 def project_files(

@@ -292,7 +292,7 @@ def _cuts(cuts: CutList, units: str) -> str:
         for c in cuts.cuts
     ]
     unit = SIZE_UNIT_NAME[units]
-    kerf = show(cuts.kerf_m, "length", unit="in" if units == "imperial" else "mm", digits=2)
+    kerf = show(cuts.kerf_m, "length", unit=SIZE_UNIT[units], digits=2)
     note = f"Finished sizes in {unit}; the cut takes {kerf} (kerf)."
     return "\n\n".join(
         [

@@ -1,5 +1,6 @@
 """The reference of every way to fail as text."""
 
+from collections.abc import Iterable
 from itertools import groupby
 
 from goodflight.outputs.figures import figure
@@ -36,6 +37,11 @@ def _row(page: TextPage, row: RowReference) -> None:
         ("needs", ", ".join(needs) or "what the builder answers in the project"),
         *(("source", f"{source.text} [{source.key}]") for source in row.sources),
     )
+    named_lines(page, lines)
+
+
+def named_lines(page: TextPage, lines: Iterable[tuple[str, str]]) -> None:
+    """Paragraphs with a name before each."""
     for name, words in lines:
         page.paragraph(words, indent=INDENT, first=f"  {name:<{INDENT - 2}}")
 

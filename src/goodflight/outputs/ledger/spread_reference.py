@@ -1,10 +1,10 @@
 """The reference of every uncertain figure as text."""
 
 from goodflight.outputs.figures import figure
+from goodflight.outputs.ledger.reference import named_lines
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.studies.questions.spreads import SpreadList, SpreadReference
 
-INDENT = 11
 NATURES = {"knowledge": "not known well enough", "chance": "differs from flight to flight"}
 
 
@@ -25,8 +25,7 @@ def spreads_text(found: SpreadList, terminal: Terminal | None = None) -> str:
             ("measured" if each.instrument else "no way", measured),
             ("rows", ", ".join(each.rows) or "all that follow from the flight"),
         )
-        for name, words in lines:
-            page.paragraph(words, indent=INDENT, first=f"  {name:<{INDENT - 2}}")
+        named_lines(page, lines)
     return page.render()
 
 

@@ -10,6 +10,7 @@ from goodflight.studies.bench.fits import Fit, fits
 from goodflight.studies.bench.nesting import CutSheet, cut_sheets, too_large
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Template
+from goodflight.studies.literal import literal
 from goodflight.studies.results import Said, said
 
 NO_PIECE = ("paint", "fillets", "sled", "ballast", "whole")  # roles of what nobody buys so
@@ -58,11 +59,6 @@ class Buy:
         """What the line costs, None where its price or its amount is not known."""
         known = self.each is not None and self.amount > 0.0
         return (self.each or 0.0) * self.amount if known else None
-
-
-def escaped(words: str) -> str:
-    """Words of the builder within a sentence that names figures."""
-    return words.replace("{", "{{").replace("}", "}}")
 
 
 def sized(what: str, sizes: Sequence[str], unit: str) -> str:
@@ -179,7 +175,7 @@ def _buys(
                 source if "tube" in source else f"tube, {source}",
                 need,
                 "m",
-                said(f"{escaped(names)}; kerf and a trimmed end added"),
+                said(f"{literal(names)}; kerf and a trimmed end added"),
                 sizes_m=sizes,
             )
         )

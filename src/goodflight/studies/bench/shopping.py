@@ -12,8 +12,9 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.fins import fillet_kg
 from goodflight.project.bench_files import BuildFile
 from goodflight.studies.bench.choices import Price
-from goodflight.studies.bench.cutlist import Buy, CutList, escaped
+from goodflight.studies.bench.cutlist import Buy, CutList
 from goodflight.studies.bench.places import of_kind
+from goodflight.studies.literal import literal
 from goodflight.studies.results import said
 
 SPARE_MIX: Final = 1.2  # of glue mixed over what stays on the rocket; common practice, no source
@@ -56,7 +57,7 @@ def consumables(rocket: p.Rocket, build: BuildFile) -> tuple[Buy, ...]:
                     name,
                     amount,
                     "kg",
-                    said(f"{escaped(glue.because)} {told}", glue=(glue.mass_kg, "mass")),
+                    said(f"{literal(glue.because)} {told}", glue=(glue.mass_kg, "mass")),
                 )
             )
         else:

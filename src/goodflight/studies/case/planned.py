@@ -29,6 +29,7 @@ from goodflight.physics.vehicle.parts import (
 )
 from goodflight.physics.vehicle.separation import Separation
 from goodflight.project.flight_files import FieldSays, PlanSays
+from goodflight.project.uncertain import Uncertain
 from goodflight.studies.case.codes import CodeSet
 from goodflight.studies.case.workshop import Device, Workshop
 
@@ -50,19 +51,10 @@ Feature = Literal[
 
 
 @dataclass(frozen=True)
-class Sensitivity:
-    """What one standard deviation of one figure of the project does to the rocket."""
+class Sensitivity(Uncertain):
+    """A figure of the project, and what one standard deviation of it does to the rocket."""
 
-    path: str
-    label: str
-    dimension: str
-    value: float
-    sigma: float
-    known: str
-    effects: Mapping[Feature, float]  # change for one sigma up
-    table: str  # of rocket.toml: "part", "surface"
-    part: str  # name of the part, of table "part"
-    key: str  # as it is written
+    effects: Mapping[Feature, float] = field(default_factory=dict)  # change for one sigma up
 
 
 @dataclass(frozen=True)

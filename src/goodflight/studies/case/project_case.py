@@ -316,20 +316,7 @@ def sensitivities_of(
             if abs(effect) > _MIN_EFFECT * max(1e-3, abs(base[key]))
         }
         if effects:
-            found.append(
-                Sensitivity(
-                    path=figure.path,
-                    label=figure.label,
-                    dimension=figure.dimension,
-                    value=figure.value,
-                    sigma=figure.sigma,
-                    known=figure.known,
-                    effects=effects,
-                    table=figure.table,
-                    part=figure.part,
-                    key=figure.key,
-                )
-            )
+            found.append(Sensitivity(**vars(figure), effects=effects))
     return tuple(found)
 
 

@@ -13,6 +13,7 @@ from goodflight.project.fit_checks import not_fitting
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.launch import plan
 from goodflight.studies.levers.lever import Lever, Offer, Setting, names, numbers, steps
+from goodflight.studies.literal import literal
 from goodflight.studies.results import said
 from goodflight.studies.sampling.trials import nominal
 
@@ -105,7 +106,7 @@ def _swapped(base: _Same, name: str) -> Case:
 def _swap(base: Case, name: str, other: Case) -> Setting:
     """Another motor, its delay nearest to the coast that it makes on this rocket."""
     motor, delay_out_s = other.motor, other.deployment.delay_out_s
-    title = f"fly motor {_braces(motor.name)}"
+    title = f"fly motor {literal(motor.name)}"
     if delay_out_s > 0.0:
         title += " with {cut} taken out of its delay"
     return Setting(
@@ -115,11 +116,6 @@ def _swap(base: Case, name: str, other: Case) -> Setting:
         ((plan(base, "motor"), name), (plan(base, "delay_out"), f"{delay_out_s:g} s")),
         lambda now: to_motor(now, motor).with_delay_out(delay_out_s),
     )
-
-
-def _braces(name: str) -> str:
-    """A name as it may stand in a sentence with figures."""
-    return name.replace("{", "{{").replace("}", "}}")
 
 
 def _sold(_base: Case, now: Case) -> Offer | None:
