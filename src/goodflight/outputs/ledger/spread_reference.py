@@ -18,11 +18,11 @@ def spreads_text(found: SpreadList, terminal: Terminal | None = None) -> str:
     for each in found.spreads:
         page.blank()
         page.row((each.label, "strong"), f"  ({each.key})", indent=0)
-        measured = f"{each.how} ({each.instrument})" if each.instrument else each.how
+        measured = f"{each.how} ({each.instrument})" if each.instrument else f"not: {each.how}"
         lines = (
             ("spread", f"{_wide(each, page.terminal.units)}; {NATURES[each.nature]}"),
             ("why", f"{each.reason}; {each.source}"),
-            ("measured" if each.instrument else "no way", measured),
+            ("measured", measured),
             ("rows", ", ".join(each.rows) or "all that follow from the flight"),
         )
         named_lines(page, lines)
