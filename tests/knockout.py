@@ -4,7 +4,6 @@ What is left out may be refused, be asked for, or widen what it stood for. It ma
 answer better without saying so: `better` tells what does.
 """
 
-import copy
 import math
 import tomllib
 from collections.abc import Iterator, Mapping
@@ -29,6 +28,41 @@ Files = Mapping[str, str]
 Place = tuple[str | int, ...]
 
 
+def steps(data: Any, at: Place = ()) -> Iterator[Place]:
+    """Every key, every table and every row of a file, by its steps."""
+    for key, value in data.items() if isinstance(data, dict) else enumerate(data):
+        yield (*at, key)
+        rows = isinstance(value, list) and value and isinstance(value[0], dict)
+        if isinstance(value, dict) or rows:
+            yield from steps(value, (*at, key))
+
+
+def words(data: Any, place: Place) -> str:
+    """A place of a file in words: part[fins].edges."""
+    said = ""
+    for step in place:
+        data = data[step]
+        named = isinstance(step, int) and isinstance(data, dict) and data.get("name", step + 1)
+        said += f"[{named}]" if isinstance(step, int) else f".{step}" if said else step
+    return said
+
+
+def without(text: str, place: Place) -> str:
+    """The text of a file with one entry left out."""
+    whole = tomllib.loads(text)
+    value: Any = whole
+    for step in place[:-1]:
+        value = value[step]
+    del value[place[-1]]
+    return tomlkit.dumps(whole)
+
+
+def falls(before: np.ndarray[Any, Any], after: np.ndarray[Any, Any]) -> bool:
+    """Whether fewer of the same flights fail, beyond three standard errors of those that change."""
+    better, worse = int((before & ~after).sum()), int((after & ~before).sum())
+    return better - worse > ERRORS * math.sqrt(better + worse)
+
+
 @dataclass(frozen=True)
 class Judged:
     """All rows of one plan, those that cannot happen left out, and the flights that fail."""
@@ -50,47 +84,11 @@ def judged(project: Project, plan: str, flights: int) -> Judged:
 
 def places(files: Files) -> Iterator[tuple[str, Place]]:
     """File and place of every entry of the project's TOML files."""
-
-    def inside(value: Any, place: Place) -> Iterator[Place]:
-        pairs = value.items() if isinstance(value, dict) else enumerate(value)
-        for key, each in pairs:
-            if isinstance(value, dict):
-                yield (*place, key)
-            if isinstance(each, dict | list):
-                yield from inside(each, (*place, key))
-
     for file, text in files.items():
         if file.endswith(".toml"):
-            for place in inside(tomllib.loads(text), ()):
-                yield file, place
-
-
-def named(files: Files, file: str, place: Place) -> str:
-    """A place in words: rocket.toml:part[fins].edges."""
-    value, words = tomllib.loads(files[file]), ""
-    for step in place:
-        value = value[step]
-        if isinstance(step, str):
-            words += f".{step}" if words else step
-        else:
-            words += f"[{value.get('name', step) if isinstance(value, dict) else step}]"
-    return f"{file}:{words}"
-
-
-def without(files: Files, file: str, place: Place) -> dict[str, str]:
-    """The files with one entry left out."""
-    whole = copy.deepcopy(tomllib.loads(files[file]))
-    value: Any = whole
-    for step in place[:-1]:
-        value = value[step]
-    del value[place[-1]]
-    return {**files, file: tomlkit.dumps(whole)}
-
-
-def _fell(before: np.ndarray[Any, Any], after: np.ndarray[Any, Any]) -> bool:
-    """Whether fewer of the same flights fail, by more than luck."""
-    lost, gained = int((before & ~after).sum()), int((after & ~before).sum())
-    return lost - gained > ERRORS * math.sqrt(max(lost + gained, 1))
+            for place in steps(tomllib.loads(text)):
+                if isinstance(place[-1], str):
+                    yield file, place
 
 
 def _nearer(now: Evaluated, row: Evaluated) -> bool:
@@ -132,26 +130,26 @@ def better(before: Judged, after: Judged) -> list[str]:
             continue
         wider = _spread(now) > WIDER * _spread(row) or _asked(before, after, row)
         open_ = open_ or wider
-        fell = _fell(row.failing, now.failing)
+        fell = falls(row.failing, now.failing)
         if fell and not wider:
             told.append(f"{key}: {row.failing.mean():.3f} to {now.failing.mean():.3f}")
         elif was != "ok" and state == "ok" and not wider and _nearer(now, row):
             told.append(f"{key}: {was}, now ok")
-    if _fell(before.failing, after.failing) and not open_:
+    if falls(before.failing, after.failing) and not open_:
         told.append(f"total: {before.failing.mean():.3f} to {after.failing.mean():.3f}")
     return told
 
 
 def like(files: Files, file: str, place: Place) -> str:
     """What an entry is, whichever part or table of its kind it stands in: part[tube].mass."""
-    value, words = tomllib.loads(files[file]), file
+    value, said = tomllib.loads(files[file]), file
     for step in place:
         value = value[step]
         if isinstance(step, str):
-            words += f".{step}"
+            said += f".{step}"
         elif isinstance(value, dict) and "kind" in value:
-            words += f"[{value['kind']}]"
-    return words
+            said += f"[{value['kind']}]"
+    return said
 
 
 def left_out(
@@ -168,10 +166,12 @@ def left_out(
             continue
         seen.add(kind)
         try:
-            now = judged(read_project(without(files, file, place)), plan, flights)
+            left = {**files, file: without(files[file], place)}
+            now = judged(read_project(left), plan, flights)
         except ProjectErrors as error:
             assert all(fault.file and fault.advice for fault in error.faults), kind
         except Refused as error:
             assert error.advice, kind
         else:
-            yield named(files, file, place), better(whole, now)
+            named = words(tomllib.loads(files[file]), place)
+            yield f"{file}:{named}", better(whole, now)

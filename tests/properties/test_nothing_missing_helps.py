@@ -7,7 +7,6 @@ narrower, a figure that is gone leaves its row unknown or a default with a sprea
 state is never better. What cannot be left out is refused with its faults, never a traceback.
 """
 
-import copy
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -31,6 +30,7 @@ from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling.declared import factors_of
 from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sampling.quantity import Factor
+from knockout import Place, falls, steps, without, words
 
 FLIGHTS: Final = 100
 PLAN: Final = "morning"
@@ -38,7 +38,6 @@ STATES: Final = ("ok", "marginal", "unknown", "fails")  # from best to worst
 FILES: Final = ("rocket.toml", "plans.toml", "motors/H-b.toml", "sites/larkrise.toml",
                 "weighings.toml", "build.toml")  # fmt: skip
 REMARKS: Final = ("name", "note", "about", "source", "invented", "date", "time", "kind")
-Step = str | int
 
 # A way to fail that goes with what the builder says is there: leaving that out says it is not.
 GOES: Final = {
@@ -92,25 +91,9 @@ def whole() -> Judged:
     return judge(demo_files())
 
 
-def steps(data: Any, at: tuple[Step, ...] = ()) -> Iterator[tuple[Step, ...]]:
-    """Every key and every table of a file, by its steps."""
-    inside = data.items() if isinstance(data, dict) else enumerate(data)
-    for key, value in inside:
-        if key not in REMARKS:
-            yield (*at, key)
-        if isinstance(value, dict) or (
-            isinstance(value, list) and value and isinstance(value[0], dict)
-        ):
-            yield from steps(value, (*at, key))
-
-
-def words(data: Any, path: tuple[Step, ...]) -> str:
-    said = ""
-    for step in path:
-        data = data[step]
-        named = isinstance(step, int) and isinstance(data, dict) and data.get("name", step + 1)
-        said += f"[{named}]" if isinstance(step, int) else f".{step}" if said else step
-    return said
+def tried_in(data: Any) -> list[Place]:
+    """Every key and every table of a file that is more than a remark."""
+    return [place for place in steps(data) if place[-1] not in REMARKS]
 
 
 def tables() -> list[tuple[str, str]]:
@@ -118,26 +101,13 @@ def tables() -> list[tuple[str, str]]:
     found = []
     for file in FILES:
         data = tomllib.loads(demo_files()[file])
-        heads = {path[:2] if isinstance(data[path[0]], list) else path[:1] for path in steps(data)}
+        heads = {
+            path[:2] if isinstance(data[path[0]], list) else path[:1] for path in tried_in(data)
+        }
         for head in sorted(heads, key=str):
             if file != "plans.toml" or words(data, head) in ("plan", f"plan[{PLAN}]"):
                 found.append((file, words(data, head)))
     return found
-
-
-def without(file: str, path: tuple[Step, ...]) -> str:
-    data = copy.deepcopy(tomllib.loads(demo_files()[file]))
-    here: Any = data
-    for step in path[:-1]:
-        here = here[step]
-    del here[path[-1]]
-    return tomlkit.dumps(data)
-
-
-def falls(before: np.ndarray, after: np.ndarray) -> bool:
-    """Whether fewer flights fail, beyond three standard errors of those that change, sqrt(n)."""
-    better, worse = int((before & ~after).sum()), int((after & ~before).sum())
-    return better - worse > 3.0 * (better + worse) ** 0.5
 
 
 def narrower(was: Factor, now: Factor) -> bool:
@@ -181,12 +151,12 @@ def helped(what: str, is_row: bool, was: Judged, now: Judged) -> Iterator[str]:
 @pytest.mark.parametrize(("file", "head"), tables())
 def test_nothing_missing_helps(file: str, head: str) -> None:
     data, wrong, tried = tomllib.loads(demo_files()[file]), [], 0
-    for path in steps(data):
+    for path in tried_in(data):
         what = words(data, path)
         if what != head and (isinstance(data.get(head), list) or not what.startswith(f"{head}.")):
             continue
         try:
-            now = judge({**demo_files(), file: without(file, path)})
+            now = judge({**demo_files(), file: without(demo_files()[file], path)})
         except (ProjectErrors, NoSuchPlan, StudyRefused):
             continue  # it cannot be left out, and is told so
         tried += 1
@@ -198,7 +168,8 @@ def test_nothing_missing_helps(file: str, head: str) -> None:
 def test_a_balance_left_out_is_known_no_better_than_a_guess() -> None:
     data = tomllib.loads(demo_files()["rocket.toml"])
     cord = next(i for i, part in enumerate(data["part"]) if part["kind"] == "cord")
-    now = judge({**demo_files(), "rocket.toml": without("rocket.toml", ("part", cord, "balance"))})
+    left = without(demo_files()["rocket.toml"], ("part", cord, "balance"))
+    now = judge({**demo_files(), "rocket.toml": left})
     assert not narrower(whole().factors["place:cord"], now.factors["place:cord"])
 
 
