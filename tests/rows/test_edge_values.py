@@ -70,14 +70,23 @@ def test_the_first_battery_to_run_out() -> None:
     none = within(hand_case(), "deployment", devices=(Device("none", on_board=False),))
     assert judged("battery", one_flight(none)) == (0.0, 1.0)
     assert judged("recording", one_flight(none)) == (0.0, 1.0)
+    dead = tuple(Device("x", run, 9e3, temperature_k=293.15) for run in (1000.0, None))
+    view = one_flight(within(hand_case(), "deployment", devices=dead))
+    assert judged("battery", view) == approx((2400.0, 1000.0))
 
 
 def test_a_device_that_does_not_say_how_long_it_records() -> None:
-    """Unknown, and asked for; one that records nothing needs nothing; 2400 s of wait."""
+    """Unknown, and asked for; one that records nothing needs nothing; 2400 s of wait.
+
+    What another one records does not answer for it, unless that one stops too soon by itself.
+    """
     silent, deaf = Device("x", 6000.0), Device("y", 6000.0, records=False)
+    camera = replace(silent, name="camera", recording_s=7200.0)
     for devices, known in (
         ((silent,), None),
         ((silent, deaf), None),
+        ((silent, camera), None),
+        ((silent, replace(camera, recording_s=1200.0)), (2400.0, 1200.0)),
         ((deaf,), (0.0, 1.0)),
         ((deaf, replace(silent, recording_s=7200.0)), (2400.0, 7200.0)),
     ):

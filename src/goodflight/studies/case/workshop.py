@@ -45,7 +45,7 @@ class Device:
     cold_loss: float = COLD_LOSS
     temperature_k: float | None = None  # of the cell; None = the day's
     on_board: bool = True  # False: the rocket has none, which this entry says
-    records: bool = True  # False: it records nothing
+    records: bool = True  # False: it records nothing that must come back
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,7 @@ def devices_of(project: Project) -> tuple[Device, ...]:
             cold_loss=COLD_LOSS if table.cold_loss is None else table.cold_loss.value,
             temperature_k=_value(table.temperature),
             on_board=table.kind != "none",
-            records=table.kind == "on_board",
+            records=table.kind == "on_board" or table.recording is not None,
         )
         for table in project.head.device
     )

@@ -71,7 +71,7 @@ def _switched(case: Case, delay: bool) -> bool | None:
 
 
 def _records(devices: tuple[Device, ...]) -> bool | None:
-    carried = [device for device in devices if device.on_board]
+    carried = [device for device in devices if device.on_board and device.records]
     if devices and not carried:
         return False
     return True if any(device.recording_s is not None for device in carried) else None
@@ -84,7 +84,7 @@ def fills_of(case: Case, window: Window = (None, None), units: str = "metric") -
     aft = motor_aft_m(case.rocket) or 0.0
     whole = combine([*case.items, motor_case_item(motor, aft), grain_item(motor, aft)])
     carried = [device for device in case.deployment.devices if device.on_board]
-    recorders = [device.name for device in carried if device.recording_s is not None]
+    recorders = [device.name for device in carried if device.records]
     left = None if motor.delay_s is None else motor.delay_s - case.deployment.delay_out_s
     return {
         "motor": motor.name,

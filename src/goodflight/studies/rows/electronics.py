@@ -63,18 +63,29 @@ def _real(view: View) -> list[Device]:
     return [device for device in view.case.deployment.devices if device.on_board]
 
 
+def _first(
+    view: View, needed: Array | Missing, lasting: list[Array], untold: Missing | None
+) -> Evaluation | Missing:
+    """The device that stops first; not known while one says nothing.
+
+    Where what is told stops too soon on most flights already, that stands: a device that says
+    nothing could only add to it.
+    """
+    if not isinstance(needed, Missing) and lasting:
+        found = Evaluation(needed, np.min(lasting, axis=0))
+        if untold is None or 2 * (found.demand > found.capacity).sum() > view.count:
+            return found
+    return together(untold, needed) or _NO_DEVICES
+
+
 def _battery(view: View) -> Evaluation | Missing:
     needed = _needed_s(view)
     if not view.case.deployment.devices:
         return together(_NO_DEVICES, needed) or _NO_DEVICES
     if not _real(view):
         return Evaluation(np.zeros(view.count), np.ones(view.count))
-    lacks = together(needed, *map(_untimed, _real(view)))
-    if lacks is not None:
-        return lacks
-    assert not isinstance(needed, Missing)
     runs = [_runs_s(view, each, each.run_s) for each in _real(view) if each.run_s is not None]
-    return Evaluation(needed, np.min(runs, axis=0))
+    return _first(view, needed, runs, together(*map(_untimed, _real(view))))
 
 
 def _reserve(view: View) -> Evaluation | Missing:
@@ -103,9 +114,9 @@ def _untimed(device: Device) -> Missing | None:
 
 
 def _unrecorded(devices: list[Device]) -> Missing:
-    """What waits where no device says how long it records."""
+    """What waits where devices do not say how long they record."""
     asks = []
-    for device in (each for each in devices if each.records):
+    for device in devices:
         at, how = f"rocket.toml:device[{device.name}]", "from its sheet, or until the card is full"
         asks += [
             entry(
@@ -118,30 +129,33 @@ def _unrecorded(devices: list[Device]) -> Missing:
             ),
             choice(
                 f"{at}.kind",
-                f"or {device.name} records nothing",
+                f"or {device.name} records nothing that must come back",
                 "look on its sheet",
-                [("no_recorder", "it records nothing")],
+                [("no_recorder", "it records nothing that must come back")],
             ),
         ]
     return asked(
-        "say how long a device on board records (recording), or that it records nothing "
-        '(kind = "no_recorder")',
+        "say how long each device on board records (recording), or that it records nothing that "
+        'must come back (kind = "no_recorder")',
         *asks,
     )
 
 
 def _recording(view: View) -> Evaluation | Missing:
+    """Each device for itself: an hour of a camera says nothing of what the logger keeps.
+
+    A device is taken to record what must come back, as loggers, altimeters and cameras do, until
+    it says that it does not; a camera that may stop early is told so too.
+    """
     if not view.case.deployment.devices:
         return together(_NO_DEVICES, _needed_s(view)) or _NO_DEVICES
-    lasting = [d.recording_s for d in _real(view) if d.recording_s is not None]
-    if not lasting and not any(device.records for device in _real(view)):
+    recorders = [each for each in _real(view) if each.records]
+    if not recorders:
         return Evaluation(np.zeros(view.count), np.ones(view.count))
-    needed = _needed_s(view)
-    if not lasting:
-        return together(_unrecorded(_real(view)), needed) or _NO_DEVICES
-    if isinstance(needed, Missing):
-        return needed
-    return Evaluation(needed, np.full(view.count, min(lasting)))
+    told = [each.recording_s for each in recorders if each.recording_s is not None]
+    lasting = [np.full(view.count, each) for each in told]
+    silent = [each for each in recorders if each.recording_s is None]
+    return _first(view, _needed_s(view), lasting, _unrecorded(silent) if silent else None)
 
 
 ROWS = (
