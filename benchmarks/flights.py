@@ -19,13 +19,18 @@ import numpy as np
 from measure import best_s, line
 from numpy.typing import NDArray
 
-from goodflight.physics.flight import OUTCOME_INDEX, PARAMETERS, column_spacing, fly_ensemble
+from goodflight.physics.flight import (
+    OUTCOME_INDEX,
+    PARAMETERS,
+    TOLERANCE,
+    column_spacing,
+    fly_ensemble,
+)
 from goodflight.physics.flight.alike import fly_alike
 from goodflight.physics.flight.burn import burn_curve
 from goodflight.physics.flight.column import fill_column, ladder
 from goodflight.physics.flight.compiled import compiled_owner
 from goodflight.physics.flight.descent import FILL, STRETCH, descent_rates
-from goodflight.physics.flight.ensemble import TOLERANCE
 from goodflight.physics.flight.forces import free_rates
 from goodflight.physics.flight.kernel import OUTCOME_COUNT
 from goodflight.physics.flight.record import (
@@ -125,9 +130,7 @@ def main() -> None:
     sample = make_trials(case, FLIGHTS, 1)
 
     def all_flights() -> np.ndarray:
-        return fly_ensemble(
-            sample.parameters, case.motor, case.tables, sample.seeds, case.deployment.by
-        )
+        return fly_ensemble(case.launch, sample.parameters, sample.seeds)
 
     out = all_flights()
     fast = best_s(all_flights)

@@ -35,16 +35,7 @@ def logged(number: int, sigma: float = 1.0, **forced: float) -> tuple[Recorded, 
     for key, score in forced.items():
         scores[0, KEYS.index(key)] = score
     trials = MODEL.flown(scores, True, 1000 + number).trials
-    flown = fly_history(
-        trials.parameters[0],
-        CASE.motor,
-        CASE.tables,
-        1000 + number,
-        CASE.deployment.by,
-        True,
-        EVERY_S,
-        node_spacing_m4=MODEL._spacing,
-    )
+    flown = fly_history(MODEL.launch(gusty=True), trials.parameters[0], 1000 + number, EVERY_S)
     did, start = flown.history, flown.outcomes["liftoff_s"]
     time = np.arange(0.0, PAD_S + flown.outcomes["landing_s"] - start + 8.0, EVERY_S)
     at = time - PAD_S + start

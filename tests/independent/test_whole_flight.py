@@ -8,6 +8,7 @@ Known and accepted: the slow model lets the last guide rub on the rail, the kern
 (speed off the rail up to 0.009 m/s apart, apogee 0.1 m).
 """
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -17,7 +18,7 @@ from made_up import parameters, tables
 from numpy.typing import NDArray
 from slow_flight import fly
 
-from goodflight.physics.flight import fly_ensemble
+from goodflight.physics.flight import Launch, fly_ensemble
 from goodflight.physics.flight.registry import (
     BY_ALTIMETER,
     BY_DELAY,
@@ -104,9 +105,8 @@ def fast(case: Case, **settings) -> dict[str, float]:
     p = full(case)
     row = np.array([[p[name] for name in PARAMETERS]])
     seeds = np.zeros(1, dtype=np.uint64)
-    got = fly_ensemble(
-        row, case.motor, case.shape, seeds, case.deployment, turbulence=False, **settings
-    )
+    launch = Launch(case.motor, case.shape, case.deployment, turbulence=False, **settings)
+    got = fly_ensemble(launch, row, seeds)
     return dict(zip(OUTCOMES, got[0]))
 
 
@@ -183,9 +183,9 @@ def drawn_apart(count: int = 300) -> tuple[NDArray[np.float64], NDArray[np.float
     rows = [parameters(**changes) for changes in drawn(count, 11)]
     table = np.array([[p[name] for name in PARAMETERS] for p in rows])
     seeds = np.zeros(count, dtype=np.uint64)
-    args = table, CASES[0].motor, tables(), seeds, BY_DELAY
-    usual = fly_ensemble(*args, turbulence=False)
-    small = fly_ensemble(*args, turbulence=False, tolerance=1e-10)
+    launch = Launch(CASES[0].motor, tables(), BY_DELAY, turbulence=False)
+    usual = fly_ensemble(launch, table, seeds)
+    small = fly_ensemble(replace(launch, tolerance=1e-10), table, seeds)
     return usual, small
 
 
@@ -240,10 +240,9 @@ def test_flights_of_one_call_do_not_touch_each_other() -> None:
     """The same rocket in a row of different ones flies as it does alone."""
     rows = [parameters(**case.changes) for case in CASES if case.motor is not STRONG]
     table = np.array([[p[name] for name in PARAMETERS] for p in rows])
-    shape = tables()
-    motor = CASES[0].motor
+    launch = Launch(CASES[0].motor, tables(), BY_DELAY, turbulence=False)
     seeds = np.zeros(len(rows), dtype=np.uint64)
-    together = fly_ensemble(table, motor, shape, seeds, BY_DELAY, turbulence=False)
+    together = fly_ensemble(launch, table, seeds)
     for i in range(len(rows)):
-        alone = fly_ensemble(table[i : i + 1], motor, shape, seeds[:1], BY_DELAY, turbulence=False)
+        alone = fly_ensemble(launch, table[i : i + 1], seeds[:1])
         np.testing.assert_allclose(together[i], alone[0], rtol=1e-3, atol=1e-2)

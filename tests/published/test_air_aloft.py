@@ -14,7 +14,7 @@ from goodflight.physics.air.aloft import (
     weighed_together,
     wind_at_m_s,
 )
-from goodflight.physics.flight import OUTCOME_INDEX, fly_ensemble
+from goodflight.physics.flight import OUTCOME_INDEX, Launch, fly_ensemble
 from goodflight.physics.flight.fall import MeanWind, Start, nose_first_impact
 from goodflight.physics.flight.registry import BY_DELAY, PARAMETER_INDEX
 from goodflight.studies.sampling.trials import nominal
@@ -77,7 +77,7 @@ def test_opened_footprint_is_the_wind_s_integral_times_the_time(wind: float) -> 
     sample = nominal(case)
     row = sample.parameters.copy()
     row[0, PARAMETER_INDEX["rail_tilt_rad"]] = 0.0
-    flown = fly_ensemble(row, case.motor, case.tables, sample.seeds, BY_DELAY, False)
+    flown = fly_ensemble(Launch(case.motor, case.tables, BY_DELAY, False), row, sample.seeds)
     out = {name: float(flown[0, i]) for name, i in OUTCOME_INDEX.items()}
     column = {name: float(row[0, i]) for name, i in PARAMETER_INDEX.items()}
     top, seconds = out["apogee_m"], out["landing_s"] - out["apogee_s"]

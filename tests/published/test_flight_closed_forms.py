@@ -19,6 +19,7 @@ from goodflight.physics.flight import (
     OUTCOME_INDEX,
     PARAMETER_INDEX,
     PARAMETERS,
+    Launch,
     fly_ensemble,
 )
 from goodflight.physics.flight.burn import burn_curve
@@ -110,7 +111,7 @@ def motor_of(
 def fly(
     p: NDArray[np.float64], motor: Motor, tables: AeroTables, mode: int = BY_ALTIMETER
 ) -> dict[str, float]:
-    out = fly_ensemble(p[None], motor, tables, np.array([1], np.uint64), mode, False)[0]
+    out = fly_ensemble(Launch(motor, tables, mode, False), p[None], np.array([1], np.uint64))[0]
     return {name: out[i] for name, i in OUTCOME_INDEX.items()}
 
 
@@ -275,13 +276,14 @@ def test_roll_reaches_its_closed_form() -> None:
 
 def test_flights_mirror_and_turn() -> None:
     p, motor, tables = sample_flight()
+    launch = Launch(motor, tables, turbulence=False)
     seeds = np.array([1], np.uint64)
 
     def land(azimuth: float, wind_from: float) -> NDArray[np.float64]:
         q = p.copy()
         q[PARAMETER_INDEX["rail_azimuth_rad"]] = azimuth
         q[PARAMETER_INDEX["wind_from_rad"]] = wind_from
-        out = fly_ensemble(q[None], motor, tables, seeds, turbulence=False)[0]
+        out = fly_ensemble(launch, q[None], seeds)[0]
         return np.array(
             [
                 out[OUTCOME_INDEX["landing_east_m"]],

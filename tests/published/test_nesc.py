@@ -26,7 +26,7 @@ from scipy.optimize import brentq
 
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.air import standard_atmosphere
-from goodflight.physics.flight import fly_history
+from goodflight.physics.flight import Launch, fly_history
 from goodflight.physics.flight.ensemble import Recorded
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
@@ -188,10 +188,12 @@ def kernel_fall(drag_area_m2: float, wind_east_m_s: float, fallen_ft: float) -> 
         "canopy_growth": 1.0,
     }
 
+    launch = Launch(kick, still, BY_ALTIMETER, turbulence=False, tolerance=1e-9)
+
     def flown(thrust_factor: float, every_s: float) -> Recorded:
         p["thrust_factor"] = thrust_factor
         row = np.array([p[name] for name in PARAMETERS])
-        return fly_history(row, kick, still, 0, BY_ALTIMETER, every_s=every_s, tolerance=1e-9)
+        return fly_history(launch, row, seed=0, every_s=every_s)
 
     factor = brentq(lambda x: flown(x, 5.0).outcomes["apogee_m"] - DROP_M, 0.8, 1.2, xtol=1e-12)
     flight = flown(factor, 0.01)

@@ -39,14 +39,8 @@ def test_a_drawn_flight_is_the_ensembles(case: Case, monkeypatch: pytest.MonkeyP
     sample = make_trials(case, SAMPLE, 1)
     spacing = ensemble.column_spacing(sample.parameters, case.motor)
     chosen = np.array(NUMBERS) - 1
-    flown = fly_ensemble(
-        sample.parameters[chosen],
-        case.motor,
-        case.tables,
-        sample.seeds[chosen],
-        case.deployment.by,
-        node_spacing_m4=spacing,
-    )
+    launch = replace(case.launch, node_spacing_m4=spacing)
+    flown = fly_ensemble(launch, sample.parameters[chosen], sample.seeds[chosen])
     for number, outcomes in zip(NUMBERS, flown):
         found = one_flight(case, number).outcomes
         for name in ("apogee_m", "apogee_s", "landing_east_m", "landing_north_m", "landing_s"):

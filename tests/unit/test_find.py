@@ -212,7 +212,7 @@ def test_the_way_down_is_that_of_the_flight_model(demo_case: Callable[[str], Cas
     # independent of the closed form: the kernel's own time history, without gusts
     case = demo_case("midday")
     alone = nominal(case).parameters[0]
-    flown_one = fly_history(alone, case.motor, case.tables, 1, case.deployment.by, False)
+    flown_one = fly_history(replace(case.launch, turbulence=False), alone)
     did, history = flown_one.outcomes, flown_one.history
     exponent = float(alone[PARAMETER_INDEX["wind_exponent"]])
     for share, allowed in ((0.1, 20.0), (0.25, 20.0), (0.5, 10.0), (0.75, 10.0), (0.9, 10.0)):

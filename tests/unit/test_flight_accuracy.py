@@ -17,7 +17,7 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from goodflight.physics.aero.tables import AeroTables
-from goodflight.physics.flight import OUTCOME_INDEX, PARAMETER_INDEX, fly_ensemble
+from goodflight.physics.flight import OUTCOME_INDEX, PARAMETER_INDEX, Launch, fly_ensemble
 from goodflight.physics.flight.burn import burn_curve, mass_at
 from goodflight.physics.flight.column import fill_column, ladder
 from goodflight.physics.flight.descent import FILL, STRETCH
@@ -252,9 +252,8 @@ def both() -> tuple[NDArray[np.float64], list[Tight]]:
     out = np.empty((CASES, len(OUTCOME_INDEX)))
     for mode in (BY_DELAY, BY_ALTIMETER):
         pick = modes == mode
-        out[pick] = fly_ensemble(
-            rows[pick], motor, tables, seeds[pick], mode, node_spacing_m4=spacing
-        )
+        launch = Launch(motor, tables, mode, node_spacing_m4=spacing)
+        out[pick] = fly_ensemble(launch, rows[pick], seeds[pick])
     tight = [
         Tight(rows[i], motor, tables, seeds[i], modes[i], True, spacing).run() for i in range(CASES)
     ]

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from goodflight.physics.flight import fly_ensemble
+from goodflight.physics.flight import Launch, fly_ensemble
 from goodflight.physics.flight.loop import fly_all
 from goodflight.physics.flight.registry import (
     AFTER_ASCENT,
@@ -57,13 +57,9 @@ def test_flights_on_one_way_up_are_those_flown_one_by_one(deployment: int) -> No
     _, motor, tables = sample_flight()
     rows = with_other_descents(ways_up())
     seeds = np.tile(SEEDS, len(rows) // 2)
-    together = fly_ensemble(rows, motor, tables, seeds, deployment, node_spacing_m4=0.05)
-    alone = [
-        fly_ensemble(
-            rows[i : i + 1], motor, tables, seeds[i : i + 1], deployment, node_spacing_m4=0.05
-        )
-        for i in range(len(rows))
-    ]
+    launch = Launch(motor, tables, deployment, node_spacing_m4=0.05)
+    together = fly_ensemble(launch, rows, seeds)
+    alone = [fly_ensemble(launch, rows[i : i + 1], seeds[i : i + 1]) for i in range(len(rows))]
     expected = np.concatenate(alone)
     until = [i for name, i in OUTCOME_INDEX.items() if name not in ON_THE_GROUND]
     assert together[:, until].tobytes() == expected[:, until].tobytes()
@@ -81,7 +77,7 @@ def test_flights_under_the_same_canopies_go_down_one_way() -> None:
     rows[:, delay] += [0.0, 1.0, 2.0, 1.5]
     rows[3, PARAMETER_INDEX["canopy_area_m2"]] *= 1.01
     seeds = np.full(4, 3, dtype=np.uint64)
-    steps = fly_ensemble(rows, motor, tables, seeds)[:, OUTCOME_INDEX["steps"]]
+    steps = fly_ensemble(Launch(motor, tables), rows, seeds)[:, OUTCOME_INDEX["steps"]]
     assert (steps[1:3] < 0.7 * steps[0]).all()
     assert steps[3] > 0.9 * steps[0]  # another canopy: a way of its own
 
@@ -90,7 +86,7 @@ def test_only_flights_with_the_same_way_up_and_gusts_share_it(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     _, motor, tables = sample_flight()
-    rows = with_other_descents(ways_up())
+    launch, rows = Launch(motor, tables), with_other_descents(ways_up())
     ascents = list[int]()
 
     def counting(*given: object) -> np.ndarray:
@@ -101,8 +97,8 @@ def test_only_flights_with_the_same_way_up_and_gusts_share_it(
         return found
 
     monkeypatch.setattr("goodflight.physics.flight.ensemble.fly_all", counting)
-    fly_ensemble(rows, motor, tables, np.tile(SEEDS, len(rows) // 2))
-    fly_ensemble(rows, motor, tables, np.arange(len(rows), dtype=np.uint64))
+    fly_ensemble(launch, rows, np.tile(SEEDS, len(rows) // 2))
+    fly_ensemble(launch, rows, np.arange(len(rows), dtype=np.uint64))
     rows[4, PARAMETER_INDEX["wind_m_s"]] += 1.0
-    fly_ensemble(rows, motor, tables, np.tile(SEEDS, len(rows) // 2))
+    fly_ensemble(launch, rows, np.tile(SEEDS, len(rows) // 2))
     assert ascents == [2, len(rows), 3]

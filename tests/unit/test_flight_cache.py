@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from goodflight.physics.flight import compiled, fly_ensemble, ready
+from goodflight.physics.flight import Launch, compiled, fly_ensemble, ready
 from goodflight.physics.flight.sample import sample_flight
 
 
@@ -101,18 +101,20 @@ def test_a_function_is_compiled_once_for_all_places_and_flags_it_is_called_with(
 def test_a_process_that_flew_one_flight_with_its_history_first_flies_the_same_bytes() -> None:
     """Also where this process had to compile the kernel before it flew."""
     row, motor, tables = sample_flight()
-    here = fly_ensemble(np.tile(row, (40, 1)), motor, tables, np.arange(1, 41, dtype=np.uint64))
+    seeds = np.arange(1, 41, dtype=np.uint64)
+    here = fly_ensemble(Launch(motor, tables), np.tile(row, (40, 1)), seeds)
     code = """
 import sys
 import threading
 sys.path[:] = sys.argv[1:]
 import numpy as np
-from goodflight.physics.flight import fly_ensemble, fly_history
+from goodflight.physics.flight import Launch, fly_ensemble, fly_history
 from goodflight.physics.flight.sample import sample_flight
 row, motor, tables = sample_flight()
-fly_history(row, motor, tables)
+launch = Launch(motor, tables)
+fly_history(launch, row)
 seeds = np.arange(1, 41, dtype=np.uint64)
-sys.stdout.buffer.write(fly_ensemble(np.tile(row, (40, 1)), motor, tables, seeds).tobytes())
+sys.stdout.buffer.write(fly_ensemble(launch, np.tile(row, (40, 1)), seeds).tobytes())
 """
     child = [sys.executable, "-c", code, *sys.path]
     assert subprocess.run(child, capture_output=True, check=True).stdout == here.tobytes()

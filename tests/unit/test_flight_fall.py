@@ -3,9 +3,10 @@
 import numpy as np
 import pytest
 
-from goodflight.physics.flight import NOTHING_OPENS, OUTCOME_INDEX, fly_ensemble
+from goodflight.physics.flight import NOTHING_OPENS, OUTCOME_INDEX, Launch, fly_ensemble
 from goodflight.physics.flight.fall import MeanWind, Start, nose_first_impact
 from goodflight.physics.flight.registry import NOTHING_OPEN
+from goodflight.studies.case.planned import Case
 from goodflight.studies.rows.model import View
 from goodflight.studies.rows.reach import impact_of
 from goodflight.studies.sampling.trials import nominal
@@ -49,13 +50,18 @@ def test_no_apogee_no_impact() -> None:
     assert np.isnan(found.speed_m_s).all()
 
 
+def falling(case: Case) -> Launch:
+    """Nothing opens, in the mean wind only."""
+    return Launch(case.motor, case.tables, NOTHING_OPENS, turbulence=False)
+
+
 @pytest.mark.parametrize("wind", [0.0, 1.0, 6.0])
 def test_row_and_kernel_fall_alike(wind: float) -> None:
     """The kernel's own fall in the same mean wind: 1 % of speed, 1 % of the height in place."""
     case = sample_case(wind)
     trials = nominal(case)
     seeds = np.ones(1, dtype=np.uint64)
-    flown = fly_ensemble(trials.parameters, case.motor, case.tables, seeds, NOTHING_OPENS, False)
+    flown = fly_ensemble(falling(case), trials.parameters, seeds)
     out = {name: float(flown[0, i]) for name, i in OUTCOME_INDEX.items()}
     assert out["status"] == NOTHING_OPEN
     found = impact_of(View(case, trials, flown))
@@ -72,9 +78,7 @@ def test_unopened_rocket_falls_as_hard_in_still_air_as_in_wind() -> None:
     for wind in (0.0, 1.0, 6.0):
         case = sample_case(wind)
         seeds = np.ones(1, dtype=np.uint64)
-        flown = fly_ensemble(
-            nominal(case).parameters, case.motor, case.tables, seeds, NOTHING_OPENS, False
-        )
+        flown = fly_ensemble(falling(case), nominal(case).parameters, seeds)
         speeds.append(float(flown[0, OUTCOME_INDEX["landing_m_s"]]))
     assert min(speeds) > 70.0
     assert max(speeds) / min(speeds) < 1.1

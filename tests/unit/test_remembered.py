@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from goodflight.physics.flight import column_spacing, fly_ensemble
+from goodflight.physics.flight import Launch, column_spacing, fly_ensemble
 from goodflight.physics.flight.registry import NOTHING_OPENS
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
@@ -32,9 +32,9 @@ def test_flights_of_which_some_are_remembered_are_flown_as_all_are_anew(
     fly_sample(case, sample.part(np.array([3, 20, 7])))
     asked = list[int]()
 
-    def counting(rows: np.ndarray, *others: object, **named: object) -> np.ndarray:
+    def counting(launch: Launch, rows: np.ndarray, seeds: np.ndarray) -> np.ndarray:
         asked.append(len(rows))
-        return fly_ensemble(rows, *others, **named)  # type: ignore[arg-type]
+        return fly_ensemble(launch, rows, seeds)
 
     monkeypatch.setattr(flights, "fly_ensemble", counting)
     assert fly_sample(case, sample).outcomes.tobytes() == whole.tobytes()
@@ -51,9 +51,9 @@ def test_with_nothing_to_open_a_flight_is_one_whatever_would_have_opened(
     samples = [make_trials(each, 12, 5) for each in (case, other)]
     FLIGHTS.forget()
 
-    def counting(rows: np.ndarray, *others: object, **named: object) -> np.ndarray:
+    def counting(launch: Launch, rows: np.ndarray, seeds: np.ndarray) -> np.ndarray:
         asked.append(len(rows))
-        return fly_ensemble(rows, *others, **named)  # type: ignore[arg-type]
+        return fly_ensemble(launch, rows, seeds)
 
     monkeypatch.setattr(flights, "fly_ensemble", counting)
     found = [
@@ -61,14 +61,8 @@ def test_with_nothing_to_open_a_flight_is_one_whatever_would_have_opened(
     ]
     assert found[0].tobytes() == found[1].tobytes() and asked == [12]
     spacing = column_spacing(samples[1].parameters, other.motor)
-    flown = fly_ensemble(
-        samples[1].parameters,
-        other.motor,
-        other.tables,
-        samples[1].seeds,
-        NOTHING_OPENS,
-        node_spacing_m4=spacing,
-    )
+    launch = Launch(other.motor, other.tables, NOTHING_OPENS, node_spacing_m4=spacing)
+    flown = fly_ensemble(launch, samples[1].parameters, samples[1].seeds)
     assert found[1].tobytes() == flown.tobytes()
 
 

@@ -5,6 +5,7 @@ Resonance of a trim angle, 1 / sqrt((1 - r^2)^2 + (2 z r)^2) with r roll rate ov
 """
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -31,7 +32,7 @@ def flown(cant_rad: float, crooked_rad: float = 0.0) -> Recorded:
     row = nominal(case()).parameters[0].copy()
     row[PARAMETER_INDEX["cant_roll_rad"]] = cant_rad
     row[PARAMETER_INDEX["cant_y_rad"]] = crooked_rad
-    return fly_history(row, case().motor, case().tables, 1, case().deployment.by, False)
+    return fly_history(replace(case().launch, turbulence=False), row)
 
 
 def test_roll_and_ratio_go_with_the_cant() -> None:

@@ -5,17 +5,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight.burn import burn_curve
 from goodflight.physics.flight.forces import NOTED
-from goodflight.physics.flight.kernel import TOLERANCE
+from goodflight.physics.flight.launch import Launch
 from goodflight.physics.flight.loop import fly_all, fly_recorded
 from goodflight.physics.flight.ready import make_ready
 from goodflight.physics.flight.record import NODES, STATE_COUNT, blank_record
 from goodflight.physics.flight.registry import (
     AFTER_ASCENT,
     BY_ALTIMETER,
-    BY_DELAY,
     OUTCOMES,
     PARAMETER_INDEX,
     PARAMETERS,
@@ -73,6 +71,12 @@ def _checked(parameters: Array, seeds: NDArray[np.uint64]) -> Array:
     return rows
 
 
+def _blank(launch: Launch, rows: Array) -> Array:
+    spacing = launch.node_spacing_m4 or column_spacing(rows, launch.motor)
+    tables = launch.tables
+    return blank_record(burn_curve(launch.motor), tables.mach_table, tables.scalars, spacing)
+
+
 def _alike(
     rows: Array, seeds: NDArray[np.uint64], deployment: int
 ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
@@ -92,16 +96,7 @@ def _alike(
     return order, np.append(starts, count)
 
 
-def fly_ensemble(
-    parameters: Array,
-    motor: Motor,
-    tables: AeroTables,
-    seeds: NDArray[np.uint64],
-    deployment: int = BY_DELAY,
-    turbulence: bool = True,
-    tolerance: float = TOLERANCE,
-    node_spacing_m4: float | None = None,
-) -> Array:
+def fly_ensemble(launch: Launch, parameters: Array, seeds: NDArray[np.uint64]) -> Array:
     """Fly every row of the parameters, pad to ground.
 
     Six degrees of freedom to ejection, then a point mass under its canopies; see `forces`, `rail`,
@@ -110,15 +105,9 @@ def fly_ensemble(
     what it would alone, bit for bit; then landings move by less than the steps are off.
 
     Parameters
+        launch : Launch - what all of them share. [SI]
         parameters : (n, len(PARAMETERS)) - one flight a row, columns in `registry`. [SI]
-        motor : Motor - thrust curve and propellant. [SI]
-        tables : AeroTables - of the vehicle. [-]
         seeds : (n,) uint64 - one per flight, for its turbulence. [-]
-        deployment : int - BY_DELAY, BY_ALTIMETER or NOTHING_OPENS. [-]
-        turbulence : bool - False: the mean wind only. [-]
-        tolerance : float - of one step, see `stepper.SCALE`. [-]
-        node_spacing_m4 : float - spacing of the air column's nodes in the fourth root of height,
-            so that studies of one vehicle share their gusts; None: from `column_spacing`. [m^0.25]
     Returns
         outcomes : (n, len(OUTCOMES)) - columns in `registry`, NaN where a thing did not happen.
     Raises
@@ -127,48 +116,27 @@ def fly_ensemble(
         Mach 0 ... 2 by table; heights to 16 km; flat ground, constant gravity.
     """
     rows = _checked(parameters, seeds)
-    spacing = node_spacing_m4 or column_spacing(rows, motor)
-    order, starts = _alike(rows, seeds, deployment)
+    order, starts = _alike(rows, seeds, launch.deployment)
     result = np.empty((len(rows), len(OUTCOMES)))
     make_ready()
     result[order] = fly_all(
-        rows[order],
-        blank_record(burn_curve(motor), tables.mach_table, tables.scalars, spacing),
-        seeds.astype(np.uint64)[order],
-        starts,
-        deployment,
-        turbulence,
-        tolerance,
+        rows[order], _blank(launch, rows), seeds.astype(np.uint64)[order], starts, launch
     )
     return result
 
 
 def fly_history(
-    parameters: Array,
-    motor: Motor,
-    tables: AeroTables,
-    seed: int = 1,
-    deployment: int = BY_DELAY,
-    turbulence: bool = False,
-    every_s: float = 0.05,
-    tolerance: float = TOLERANCE,
-    room: int = 20000,
-    node_spacing_m4: float | None = None,
+    launch: Launch, parameters: Array, seed: int = 1, every_s: float = 0.05, room: int = 20000
 ) -> Recorded:
     """Fly one row of parameters and keep its history at regular moments.
 
     Parameters
+        launch : Launch - how it is flown; an ensemble's own spacing of the air column's nodes
+            gives the gusts that the flight has there. [SI]
         parameters : (len(PARAMETERS),) - one flight, columns in `registry`. [SI]
-        motor : Motor - thrust curve and propellant. [SI]
-        tables : AeroTables - of the vehicle. [-]
         seed : int - of the turbulence. [-]
-        deployment : int - BY_DELAY, BY_ALTIMETER or NOTHING_OPENS. [-]
-        turbulence : bool - False: the mean wind only. [-]
         every_s : float - spacing of the history. [s]
-        tolerance : float - of one step, see `stepper.SCALE`. [-]
         room : int - most rows of the history. [-]
-        node_spacing_m4 : float - as in `fly_ensemble`; the ensemble's own spacing gives the gusts
-            that the flight has there. None: from `column_spacing`. [m^0.25]
     Returns
         recorded : Recorded - outcomes and history by name, each name ending in its unit; phase
             counts 0 sliding, 1 on the last guide, 2 free, 3 after ejection. [SI]
@@ -177,18 +145,9 @@ def fly_history(
     """
     seeds = np.array([seed], dtype=np.uint64)
     rows = _checked(np.asarray(parameters)[None, :], seeds)
-    spacing = node_spacing_m4 or column_spacing(rows, motor)
     make_ready()
-    out, record = fly_recorded(
-        rows[0],
-        blank_record(burn_curve(motor), tables.mach_table, tables.scalars, spacing),
-        seed,
-        deployment,
-        turbulence,
-        tolerance,
-        every_s,
-        room,
-    )
+    blank = _blank(launch, rows)
+    out, record = fly_recorded(rows[0], blank, seed, launch, every=every_s, room=room)
     names = ("time_s", "phase", *_STATE_NAMES, *NOTED)
     assert record.shape[1] == 2 + STATE_COUNT + len(NOTED)
     return Recorded(

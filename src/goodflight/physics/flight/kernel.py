@@ -80,8 +80,6 @@ from goodflight.physics.flight.registry import (
 from goodflight.physics.flight.rigid import normalise_attitude
 from goodflight.physics.flight.stepper import dense, rates, refresh, try_step
 
-# of one step; held to the promised accuracy in tests/unit/test_flight_accuracy.py
-TOLERANCE = 4e-5
 STEP_LIMIT = 20000
 LONGEST_STEP_S = 1.0
 GROUND_SHARE = 0.4  # of the way to the ground a step may take

@@ -9,6 +9,7 @@ from goodflight.physics.flight.alike import TRACK_COLUMNS, TRACK_ROOM, fly_alike
 from goodflight.physics.flight.column import fill_column, ladder
 from goodflight.physics.flight.compiled import compiled_owner
 from goodflight.physics.flight.kernel import HISTORY_COLUMNS, OUTCOME_COUNT
+from goodflight.physics.flight.launch import Launch
 from goodflight.physics.flight.record import SPACING, new_flight
 
 _MIN_SHARE = 5  # ways up that are worth a thread, about a millisecond
@@ -51,9 +52,7 @@ def fly_all(
     blank: Any,
     seeds: Any,
     starts: Any,
-    deployment: int,
-    turbulence: bool,
-    tolerance: float,
+    launch: Launch,
 ) -> Any:
     """Outcomes (n, len(OUTCOMES)) of n flights, spread over the cores.
 
@@ -62,31 +61,22 @@ def fly_all(
     """
     out = np.empty((len(parameters), OUTCOME_COUNT))
     none = np.empty((0, HISTORY_COLUMNS))
+    how = launch.deployment, launch.turbulence, launch.tolerance
 
     def fly(first: int, end: int) -> None:
         part = starts[first : end + 1]
-        fly_runs(parameters, blank, seeds, part, out, none, 0.0, deployment, turbulence, tolerance)
+        fly_runs(parameters, blank, seeds, part, out, none, 0.0, *how)
 
     on_cores(fly, len(starts) - 1, _MIN_SHARE)
     return out
 
 
-def fly_recorded(
-    p: Any,
-    blank: Any,
-    seed: int,
-    deployment: int,
-    turbulence: bool,
-    tolerance: float,
-    every: float,
-    room: int,
-) -> Any:
+def fly_recorded(p: Any, blank: Any, seed: int, launch: Launch, every: float, room: int) -> Any:
     """Outcomes and history of one flight."""
     out = np.empty((1, OUTCOME_COUNT))
     record = np.empty((room, HISTORY_COLUMNS))
     seeds = np.array([seed], dtype=np.uint64)
     starts = np.arange(2)
-    count = fly_runs(
-        p[None, :], blank, seeds, starts, out, record, every, deployment, turbulence, tolerance
-    )
+    how = launch.deployment, launch.turbulence, launch.tolerance
+    count = fly_runs(p[None, :], blank, seeds, starts, out, record, every, *how)
     return out[0], record[:count]

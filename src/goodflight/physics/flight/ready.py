@@ -16,10 +16,9 @@ import numpy as np
 
 from goodflight.physics.flight.burn import burn_curve
 from goodflight.physics.flight.compiled import CACHE, kernel_hash
-from goodflight.physics.flight.kernel import TOLERANCE
+from goodflight.physics.flight.launch import Launch
 from goodflight.physics.flight.loop import fly_all
 from goodflight.physics.flight.record import blank_record
-from goodflight.physics.flight.registry import BY_DELAY
 
 _COMPILED: Final = CACHE / "compiled"  # stands there when all of the kernel is
 _COMPILING: Final = CACHE / "compiling"  # held while one process compiles
@@ -113,7 +112,5 @@ def _fly_all_once() -> None:
         blank_record(burn_curve(motor), tables.mach_table, tables.scalars, 0.06),
         np.ones(1, dtype=np.uint64),
         np.arange(2),
-        BY_DELAY,
-        True,
-        TOLERANCE,
+        Launch(motor, tables),
     )

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.flight import registry
+from goodflight.physics.flight.launch import Launch
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
 from goodflight.physics.vehicle.parts import (
@@ -172,6 +173,11 @@ class Case:
     uncertainty: Uncertainty = field(default_factory=Uncertainty)
     origin: Origin = field(default_factory=Origin)
     retable: Callable[[Rocket, Motor], AeroTables] | None = None
+
+    @property
+    def launch(self) -> Launch:
+        """What its flights share: as it is flown, with gusts."""
+        return Launch(self.motor, self.tables, self.deployment.by)
 
     def with_motor(self, motor: Motor, delay_out_s: float) -> "Case":
         """The same flight on another motor; the aerodynamic tables follow its diameter."""

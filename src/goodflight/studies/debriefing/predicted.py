@@ -5,7 +5,7 @@ worked out from flights that differ in their gusts alone.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from goodflight.physics.air.atmosphere import shown_height_true_m
 from goodflight.physics.estimate import square_root
-from goodflight.physics.flight import column_spacing, fly_ensemble, fly_history, registry
+from goodflight.physics.flight import Launch, column_spacing, fly_ensemble, fly_history, registry
 from goodflight.physics.recorded import Happened
 from goodflight.physics.recovery.opening import filled_s
 from goodflight.studies.case.planned import Case
@@ -124,16 +124,12 @@ class Model:
         trials, case = self._trials(scores, seed), self.case
         if self.times_s.size:
             return self._followed(trials, gusty)
-        out = fly_ensemble(
-            trials.parameters,
-            motor=case.motor,
-            tables=case.tables,
-            seeds=trials.seeds,
-            deployment=case.deployment.by,
-            turbulence=gusty,
-            node_spacing_m4=self._spacing,
-        )
+        out = fly_ensemble(self.launch(gusty), trials.parameters, trials.seeds)
         return Did(case, trials, out)
+
+    def launch(self, gusty: bool) -> Launch:
+        """What its flights share."""
+        return replace(self.case.launch, turbulence=gusty, node_spacing_m4=self._spacing)
 
     def _followed(self, trials: Trials, gusty: bool) -> Did:
         """Fly one after the other, each with its height against time."""
@@ -146,16 +142,7 @@ class Model:
             if twin != i:
                 outcomes[i], heights[i], rates[i] = outcomes[twin], heights[twin], rates[twin]
                 continue
-            flown = fly_history(
-                row,
-                motor=case.motor,
-                tables=case.tables,
-                seed=int(trials.seeds[i]),
-                deployment=case.deployment.by,
-                turbulence=gusty,
-                every_s=EVERY_S,
-                node_spacing_m4=self._spacing,
-            )
+            flown = fly_history(self.launch(gusty), row, int(trials.seeds[i]), EVERY_S)
             outcomes[i] = list(flown.outcomes.values())
             did, at = flown.history, self.times_s + flown.outcomes["liftoff_s"]
             heights[i] = heights_at(did, at)

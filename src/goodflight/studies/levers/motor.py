@@ -27,14 +27,8 @@ def coast_s(case: Case) -> float | None:
     sample = nominal(case)
     parameters = sample.parameters.copy()
     parameters[:, registry.PARAMETER_INDEX["delay_s"]] = 1000.0
-    flown = fly_ensemble(
-        parameters,
-        motor=case.motor,
-        tables=case.tables,
-        seeds=sample.seeds,
-        deployment=registry.BY_DELAY,
-        turbulence=False,
-    )
+    still = replace(case.launch, deployment=registry.BY_DELAY, turbulence=False)
+    flown = fly_ensemble(still, parameters, sample.seeds)
     coast = (
         flown[0, registry.OUTCOME_INDEX["apogee_s"]] - flown[0, registry.OUTCOME_INDEX["burnout_s"]]
     )

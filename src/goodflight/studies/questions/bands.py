@@ -5,7 +5,7 @@ to the ground, where only height and speed say something.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -103,21 +103,13 @@ def bands_of(
     nominal = nominal_of(case, seed=seed)
     whole = make_trials(case, sample, seed)
     spacing = column_spacing(whole.parameters, case.motor)
+    launch = replace(case.launch, node_spacing_m4=spacing)
     end = end_s(nominal.figures)
     histories, ends = [], []
     for i in range(min(flights, sample)):
         if progress is not None and i % 5 == 0:
             progress(f"flying number {i + 1} of {flights}", i / flights)
-        flown = fly_history(
-            whole.parameters[i],
-            motor=case.motor,
-            tables=case.tables,
-            seed=int(whole.seeds[i]),
-            deployment=case.deployment.by,
-            turbulence=True,
-            every_s=EVERY_S,
-            node_spacing_m4=spacing,
-        )
+        flown = fly_history(launch, whole.parameters[i], int(whole.seeds[i]), EVERY_S)
         histories.append(flown.history)
         ends.append(flown.history["time_s"][-1])
     lines = [line_of(history, (), end, max(ends)) for history in histories]

@@ -75,23 +75,11 @@ def nominal_of(case: Case, calm: bool = False, seed: int = 1) -> FlightReport:
     if calm:
         case = replace(case, day=replace(case.day, wind_m_s=0.0))
     sample = nominal(case)
-    flown = fly_history(
-        sample.parameters[0],
-        motor=case.motor,
-        tables=case.tables,
-        seed=seed,
-        deployment=case.deployment.by,
-        turbulence=not calm,
-    )
+    launch = replace(case.launch, turbulence=not calm)
+    flown = fly_history(launch, sample.parameters[0], seed)
+    unopened = replace(launch, deployment=registry.NOTHING_OPENS)
     seeds = np.array([seed], dtype=np.uint64)
-    nothing = fly_ensemble(
-        sample.parameters,
-        motor=case.motor,
-        tables=case.tables,
-        seeds=seeds,
-        deployment=registry.NOTHING_OPENS,
-        turbulence=not calm,
-    )[0]
+    nothing = fly_ensemble(unopened, sample.parameters, seeds)[0]
     figures = _figures(case, sample, flown.outcomes, nothing)
     return FlightReport(
         rocket=case.rocket.name,

@@ -225,14 +225,7 @@ def gust_angle_rad(case: Case) -> float:
     """
     sample = nominal(replace(case, day=replace(case.day, wind_m_s=0.0)))
     seeds = np.ones(1, dtype=np.uint64)
-    flown = fly_ensemble(
-        sample.parameters,
-        motor=case.motor,
-        tables=case.tables,
-        seeds=seeds,
-        deployment=case.deployment.by,
-        turbulence=False,
-    )
+    flown = fly_ensemble(replace(case.launch, turbulence=False), sample.parameters, seeds)
     speed = float(flown[0, OUTCOME_INDEX["rail_exit_m_s"]])
     gust = case.day.wind_m_s * max(case.day.gust_factor, 1.0)
     return gust_incidence_rad(gust, speed)

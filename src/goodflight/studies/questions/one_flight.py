@@ -5,7 +5,7 @@ canopy and landing are those that the ledger counted.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 import numpy as np
@@ -96,16 +96,8 @@ def one_flight(
     whole = make_trials(case, sample, seed)
     spacing = column_spacing(whole.parameters, case.motor)
     alone = whole.part(np.array([number - 1], dtype=np.int64))
-    flown = fly_history(
-        alone.parameters[0],
-        motor=case.motor,
-        tables=case.tables,
-        seed=int(alone.seeds[0]),
-        deployment=case.deployment.by,
-        turbulence=True,
-        every_s=EVERY_S,
-        node_spacing_m4=spacing,
-    )
+    launch = replace(case.launch, node_spacing_m4=spacing)
+    flown = fly_history(launch, alone.parameters[0], int(alone.seeds[0]), EVERY_S)
     outcomes = np.array([[flown.outcomes[name] for name in OUTCOMES]])
     rows = evaluate(View(case, alone, outcomes))
     end = end_s(_known(flown.outcomes)) if close_s is None else close_s

@@ -67,10 +67,9 @@ def cost_of(view: View) -> SpinCost:
     true = view.trials.parameters[most].copy()
     for name in CANTS:
         true[:, PARAMETER_INDEX[name]] = 0.0
-    case, seeds = view.case, view.trials.seeds[most]
+    seeds = view.trials.seeds[most]
     flown, without = (
-        fly_ensemble(rows, case.motor, case.tables, seeds, case.deployment.by)
-        for rows in (view.trials.parameters[most], true)
+        fly_ensemble(view.case.launch, rows, seeds) for rows in (view.trials.parameters[most], true)
     )
     incidence, load, height = (
         point(flown[:, i] - without[:, i], 50.0)

@@ -1,14 +1,13 @@
 """Sample and fly a case: the one place where a study calls the kernel for an ensemble."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.flight import TOLERANCE, column_spacing, fly_ensemble
+from goodflight.physics.flight import TOLERANCE, Launch, column_spacing, fly_ensemble
 from goodflight.physics.flight.burn import burn_curve
 from goodflight.physics.flight.registry import (
     AFTER_ASCENT,
@@ -77,13 +76,12 @@ def fly_first(
     """
     count = min(flights, len(sample.parameters))
     step = max(count, 1) if told.progress is None else told.at_once
-    spacing = column_spacing(sample.parameters, case.motor)
-    flown, how = [], _How(case, spacing, deployment, tolerance)
+    flown, launch = [], _launch(case, sample, deployment, tolerance)
     for start in range(0, count, step):
         if told.progress is not None:
             told.progress(f"{told.words}, {start} of {count}", start / count)
         part = slice(start, min(start + step, count))
-        flown.append(_flown(how, sample.parameters[part], sample.seeds[part]))
+        flown.append(_flown(launch, sample.parameters[part], sample.seeds[part]))
     return np.concatenate(flown)
 
 
@@ -98,13 +96,12 @@ def fly_together(
     Until its canopies are full each flight is bit for bit what it is with its sample flown by
     itself; see `fly_ensemble`. With `progress`, some of every sample at a time.
     """
-    hows = [
-        _How(case, column_spacing(each.parameters, case.motor), case.deployment.by, tolerance)
-        for case, each in zip(cases, samples)
+    launches = [
+        _launch(case, each, case.deployment.by, tolerance) for case, each in zip(cases, samples)
     ]
     alike: dict[bytes, list[int]] = {}
-    for i, how in enumerate(hows):
-        alike.setdefault(how.shared, []).append(i)
+    for i, launch in enumerate(launches):
+        alike.setdefault(_shared(launch), []).append(i)
     found: list[list[Array]] = [[] for _ in samples]
     longest = max(len(each.parameters) for each in samples)
     step = AT_ONCE if progress is not None else longest
@@ -115,7 +112,7 @@ def fly_together(
         for places in alike.values():
             rows = [samples[i].parameters[part] for i in places]
             seeds = np.concatenate([samples[i].seeds[part] for i in places])
-            outcomes = _flown(hows[places[0]], np.concatenate(rows), seeds)
+            outcomes = _flown(launches[places[0]], np.concatenate(rows), seeds)
             ends = np.cumsum([len(each) for each in rows])[:-1]
             for i, each in zip(places, np.split(outcomes, ends)):
                 found[i].append(each)
@@ -136,51 +133,42 @@ def unopened(view: View, tolerance: float) -> Array:
     late = (after > 0.0) & (view.outcome("status") == COMPLETE)
     again = np.flatnonzero(~late)
     if again.size:
-        spacing = column_spacing(sample.parameters, case.motor)
-        how = _How(case, spacing, NOTHING_OPENS, tolerance)
-        found[again] = _flown(how, sample.parameters[again], sample.seeds[again])
+        launch = _launch(case, sample, NOTHING_OPENS, tolerance)
+        found[again] = _flown(launch, sample.parameters[again], sample.seeds[again])
     return found
 
 
-@dataclass(frozen=True)
-class _How:
-    """How the flights of a case are flown."""
-
-    case: Case
-    spacing: float
-    deployment: int
-    tolerance: float
-
-    @cached_property
-    def shared(self) -> bytes:
-        """What all of them share: motor, air, coefficients, and how they are flown."""
-        how = np.array([self.spacing, self.deployment, self.tolerance])
-        tables = self.case.tables
-        arrays = (burn_curve(self.case.motor), tables.mach_table, tables.scalars, how)
-        return b"".join(each.tobytes() for each in arrays)
+def _launch(case: Case, sample: Trials, deployment: int, tolerance: float) -> Launch:
+    """How a sample is flown, in the air column of all of it."""
+    return replace(
+        case.launch,
+        deployment=deployment,
+        tolerance=tolerance,
+        node_spacing_m4=column_spacing(sample.parameters, case.motor),
+    )
 
 
-def _flown(how: _How, parameters: Array, seeds: NDArray[np.uint64]) -> Array:
+def _shared(launch: Launch) -> bytes:
+    """What all flights of a launch share: motor, air, coefficients, and how they are flown."""
+    how = np.array([launch.node_spacing_m4, launch.deployment, launch.tolerance])
+    tables = launch.tables
+    arrays = (burn_curve(launch.motor), tables.mach_table, tables.scalars, how)
+    return b"".join(each.tobytes() for each in arrays)
+
+
+def _flown(launch: Launch, parameters: Array, seeds: NDArray[np.uint64]) -> Array:
     """What flights come to, those flown before as remembered."""
     rows = np.ascontiguousarray(parameters, dtype=np.float64)
-    if how.deployment == NOTHING_OPENS:  # whatever would open, and when, is the same flight
+    if launch.deployment == NOTHING_OPENS:  # whatever would open, and when, is the same flight
         rows = rows.copy()
         rows[:, [PARAMETER_INDEX[name] for name in AFTER_ASCENT]] = 0.0
     figures = np.column_stack([rows.view(np.uint64), seeds.astype(np.uint64)])
 
     def fly(new: NDArray[np.int64]) -> Array:
-        outcomes: Array = fly_ensemble(
-            rows[new],
-            how.case.motor,
-            how.case.tables,
-            seeds[new],
-            how.deployment,
-            tolerance=how.tolerance,
-            node_spacing_m4=how.spacing,
-        )
+        outcomes: Array = fly_ensemble(launch, rows[new], seeds[new])
         return outcomes
 
-    return FLIGHTS.of(figures, fly, how.shared)
+    return FLIGHTS.of(figures, fly, _shared(launch))
 
 
 def fly_trials(
