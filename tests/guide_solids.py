@@ -17,7 +17,7 @@ from goodflight.studies.bench.guide_parts import key_slots, plate_area
 from goodflight.studies.bench.guide_print import PrintedGuide, Prism
 from goodflight.studies.bench.guides import Guide
 from goodflight.studies.bench.outlines import bevel_m
-from goodflight.studies.bench.places import FinCan, end_of
+from goodflight.studies.bench.places import FinCan
 from goodflight.studies.bench.planes import Area
 
 FAR = 900.0  # mm, past any tail
@@ -71,7 +71,7 @@ def turned(solid: Manifold, angle_rad: float) -> Manifold:
 def dry_rocket(can: FinCan, fins: bool = True) -> Manifold:
     """Tube, finished fins, fillets and rail guides; front view, z points aft."""
     fin, radius = can.fins, 1e3 * can.fins.body_radius_m
-    tail = 1e3 * end_of(can.tube)
+    tail = 1e3 * can.tube.end_m
     whole = Manifold.cylinder(400.0, radius, radius, 360).translate((0, 0, tail - 400.0))
     a, b = (1e3 * s for s in can.root_m)
     r, half = 1e3 * fin.fillet_radius_m, 5e2 * fin.thickness_m

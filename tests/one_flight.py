@@ -17,6 +17,7 @@ from goodflight.physics.air.model import Day, Site
 from goodflight.physics.flight import registry
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
+from goodflight.physics.vehicle.part import Material, Part
 from goodflight.physics.vehicle.parts import (
     Bay,
     Buttons,
@@ -24,10 +25,8 @@ from goodflight.physics.vehicle.parts import (
     Cord,
     Coupler,
     Fins,
-    Material,
     MotorTube,
     Nose,
-    Part,
     Ring,
     Rocket,
     Tube,

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from goodflight.physics.aero import BodyShape
-from goodflight.physics.vehicle.parts import NoseShape
+from goodflight.physics.vehicle.shapes import NoseShape
 
 
 def body_shape(

@@ -8,6 +8,7 @@ from goodflight.physics.aero import aero_tables
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import mass_items
+from goodflight.physics.vehicle.part import Material
 from goodflight.physics.vehicle.parts import (
     AddedMass,
     Bay,
@@ -16,7 +17,6 @@ from goodflight.physics.vehicle.parts import (
     Cord,
     Coupler,
     Fins,
-    Material,
     MotorTube,
     Nose,
     Ring,

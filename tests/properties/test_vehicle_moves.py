@@ -8,10 +8,11 @@ from hypothesis import strategies as st
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.mass import MassItem, combine, mass_items
+from goodflight.physics.vehicle.part import Material
 from goodflight.physics.vehicle.profile import outer_profile
 from goodflight.physics.vehicle.shapes import NOSE_SHAPES
 
-PLASTIC = p.Material("plastic", 1250.0)
+PLASTIC = Material("plastic", 1250.0)
 PARAMETER = {"secant_ogive": 1.4, "parabola": 0.5, "haack": 0.0, "power": 0.6}
 
 lengths = st.floats(0.05, 1.0)

@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 from pytest import approx
 
-from goodflight.physics.vehicle.parts import Canopy, Fins, Material, Nose, Tube
+from goodflight.physics.vehicle.part import Material
+from goodflight.physics.vehicle.parts import Canopy, Fins, Nose, Tube
 from goodflight.studies.case.planned import Case
 from one_flight import PLY, air_kg_m3, hand_case, judged, one_flight, with_part
 from sample_case import within

@@ -30,6 +30,7 @@ MAY: Final = {
     ("page/navigation.py", FIELD): "a module of the page may have routes and a place in the list",
     ("page/room.py", FIELD): LIBRARY,
     ("cli/shell.py", FIELD): LIBRARY,
+    ("studies/literal.py", TEXT): "so that none is called canopy canopy; nothing is decided",
     ("studies/bench/outlines.py", TEXT): "a material's name without its thickness, to be shown",
     ("studies/bench/stamps.py", TEXT): FILE,
     ("studies/bench/ticking.py", TEXT): "whether a file ends in a line end",
@@ -57,10 +58,22 @@ def sniffing(text: str, reads_text: bool = False) -> Iterator[tuple[int, str]]:
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.Subscript) and isinstance(node.ctx, ast.Load):
             found = KEY if isinstance(node.slice, ast.JoinedStr) else ""
+        elif isinstance(node, ast.Compare):
+            found = TEXT if _looked_for(node) else ""
         else:
             found = _asked(node) if isinstance(node, ast.Call) and node.args else ""
         if found and not (reads_text and found in (TEXT, KEY)):
             yield node.lineno, found
+
+
+def _looked_for(node: ast.Compare) -> bool:
+    """A word looked for in a name, or a part picked by the name that somebody gave it."""
+    left, right = node.left, node.comparators[0]
+    if isinstance(node.ops[0], ast.In | ast.NotIn) and isinstance(left, ast.Constant):
+        cut = right.func if isinstance(right, ast.Call) else right
+        return isinstance(cut, ast.Attribute) and cut.attr in ("lower", "name")
+    said = isinstance(right, ast.Constant) and isinstance(right.value, str) and right.value
+    return bool(said) and ast.unparse(left) in ("part.name", "canopy.name", "bay.name")
 
 
 def _asked(call: ast.Call) -> str:
@@ -110,6 +123,9 @@ def test_every_exception_is_still_needed() -> None:
     ("text", "what"),
     [
         ("a = part.name.endswith('_s')", TEXT),
+        ("a = 'paint' in item.name", TEXT),
+        ("a = 'canopy' in name.lower()", TEXT),
+        ("a = part.name == 'paint'", TEXT),
         ("a = name.rsplit('_', 1)", TEXT),
         ("a = getattr(part, 'length_m', 0.0)", FIELD),
         ("a = getattr(part, f'{key}_m')", FIELD),

@@ -1,114 +1,92 @@
-"""Every part kind is declared in one module, and everything else follows from it."""
+"""A kind of part nobody knows is weighed, drawn, listed and met by a motor as its record says."""
 
-import json
+import ast
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
 
-from goodflight.physics.vehicle import parts as p
-from goodflight.physics.vehicle.mass import part_item
-from goodflight.project import ProjectErrors, load
-from goodflight.project.demo import write_demo
-from goodflight.project.part_forms import entries_of
-from goodflight.project.parts import KINDS, KINDS_BY_GROUP, OUTER
-from goodflight.project.parts.table import GROUPS, PartTable
-from goodflight.project.schemas import packaged
-from goodflight.studies.case.project_case import case_of
-from goodflight.studies.sampling import recovery
+from goodflight.physics.vehicle import parts
+from goodflight.physics.vehicle.fit import ahead_of_motor
+from goodflight.physics.vehicle.mass import mass_items
+from goodflight.physics.vehicle.part import Long, Material, Turned
+from goodflight.studies.bench.section import parts_list
+from goodflight.studies.questions.layout import layout_of
+from sample_case import sample_case
+
+SOURCE = Path(__file__).resolve().parents[2] / "src" / "goodflight"
+KINDS = {name for name, each in vars(parts).items() if isinstance(each, type)}
 
 
-def test_kinds_stand_where_one_builds() -> None:
-    assert list(KINDS_BY_GROUP) == list(GROUPS)
-    assert list(KINDS) == [key for keys in KINDS_BY_GROUP.values() for key in keys]
-    assert set(OUTER) == {"nose", "tube", "transition"}
-    places = [(kind.group, kind.rank) for kind in KINDS.values()]
-    assert len(places) == len(set(places))
+@dataclass(frozen=True)
+class Band(Long, Turned):
+    length_m: float = 0.0
+    outer_diameter_m: float = 0.0
+    inner_diameter_m: float = 0.0
+
+    def stops(self, diameter_m: float) -> bool | None:
+        """By its bore."""
+        return self.inner_diameter_m < diameter_m or None
 
 
-def test_a_kind_names_only_keys_it_has() -> None:
-    for kind in KINDS.values():
-        keys = set(kind.table.model_fields)
-        assert set(kind.table.words) <= keys, kind.key
-        assert set(kind.still or ()) <= keys, kind.key
-        assert not kind.fits or kind.fits in keys
-        assert set(PartTable.model_fields) < keys
-
-
-def test_schema_and_forms_follow() -> None:
-    schema = json.loads(packaged()["rocket.json"])
-    assert list(schema["properties"]["part"]["items"]["discriminator"]["mapping"]) == sorted(KINDS)
-    for key, kind in KINDS.items():
-        assert {entry.key for entry in entries_of(key)} == set(kind.table.model_fields) - {"kind"}
-
-
-def test_every_kind_of_the_demo_becomes_a_record(tmp_path: Path) -> None:
-    write_demo(tmp_path / "demo")
-    project = load(tmp_path / "demo")
-    built = {part.name: part for part in project.rocket().parts}
-    for table in project.parts:
-        if table.name in built:
-            assert isinstance(built[table.name], p.Part)
-
-
-def changed(folder: Path, old: str, new: str) -> tuple[p.Part, ...]:
-    """The demo's parts with one place of its file changed."""
-    write_demo(folder)
-    path = folder / "rocket.toml"
-    text = path.read_text("utf-8")
-    assert old in text
-    path.write_text(text.replace(old, new, 1), "utf-8")
-    return load(folder).rocket().parts
-
-
-def test_a_retainer_weighs_where_it_sits(tmp_path: Path) -> None:
-    """Derived: mass m on a station s, 20 mm long: the balance point is s + 10 mm."""
-    old = 'kind = "added_mass"\nname = "retainer"\nrole = "retainer"\n'
-    old += 'station = "1205 mm"\nlength = "20 mm"\nradius = "23 mm"\nmass = "35 g label"\n'
-    old += 'balance = "1215 mm"\n'
-    new = 'kind = "retainer"\nname = "retainer"\nstation = "1205 mm"\nlength = "20 mm"\n'
-    new += 'outer_diameter = "46 mm"\nmass = "35 g label"\n'
-    parts = changed(tmp_path / "a", old, new)
-    found = next(part for part in parts if part.name == "retainer")
-    assert part_item(found).mass_kg == pytest.approx(0.035)
-    assert part_item(found).station_m == pytest.approx(1.215)
-    assert isinstance(found, p.AddedMass) and found.role == "retainer"
-
-
-def test_a_bevel_takes_wood_and_drag_off(tmp_path: Path) -> None:
-    """The width reaches the flight: bevelled edges below Mach 0.8 cost friction only."""
-    bevelled = 'edges = "bevelled"\nbevel = "8 mm"'
-    parts = changed(tmp_path / "a", 'edges = "rounded"', bevelled)
-    fins = next(part for part in parts if isinstance(part, p.Fins))
-    assert (fins.edges, fins.bevel_m) == ("bevelled", pytest.approx(0.008))
-    with pytest.raises(ProjectErrors, match="bevel only with edges bevelled"):
-        changed(tmp_path / "b", 'edges = "rounded"', 'edges = "rounded"\nbevel = "8 mm"')
-
-
-@pytest.mark.parametrize(
-    ("removed", "key", "says"),
-    [
-        ('leader_strength = "6000 N label"', "part[cord].leader_strength", "beside leader;"),
-        ('leader = "1.0 m"', "part[cord].leader", "beside leader_strength;"),
-    ],
+BAND = Band(
+    "band",
+    0.62,
+    Material("made up", 1000.0),
+    length_m=0.05,
+    outer_diameter_m=0.06,
+    inner_diameter_m=0.04,
 )
-def test_half_of_what_belongs_together(tmp_path: Path, removed: str, key: str, says: str) -> None:
-    """Half of it would stand for less than is there, as if it were all."""
-    with pytest.raises(ProjectErrors) as caught:
-        changed(tmp_path / "demo", removed, "#")
-    assert key in str(caught.value) and says in str(caught.value)
 
 
-def test_a_stretch_that_was_measured_is_narrower(tmp_path: Path) -> None:
-    """A twentieth where it was measured (practice), or as it says; else as declared."""
-    for i, (said, sigma) in enumerate(
-        (
-            ("0.25", recovery.cord_give.spread.sigma),
-            ('"0.25 measured"', 0.05),
-            ('"0.25 ± 0.01"', 0.04),
-        )
-    ):
-        folder = tmp_path / str(i)
-        changed(folder, "elongation = 0.25", f"elongation = {said}")
-        (factor,) = recovery.cord_give.factors(case_of(load(folder)))
-        assert factor.sigma == pytest.approx(sigma)
-        assert factor.value is None
+def test_a_new_kind_needs_its_record_alone() -> None:
+    case = sample_case()
+    rocket = replace(case.rocket, parts=(*case.rocket.parts, BAND))
+    item = next(each for each in mass_items(rocket) if each.name == "band")
+    # by hand: pi / 4 (0.06^2 - 0.04^2) 0.05 m = 78.54 cm3, of 1 g/cm3
+    assert item.mass_kg == pytest.approx(0.07854, rel=1e-4)
+    assert (item.kind, item.station_m) == ("band", pytest.approx(0.645))
+    drawn = layout_of(replace(case, rocket=rocket)).contents
+    piece = next(each for each in drawn if each.name == "band")
+    assert (piece.outer_radius_m, piece.inner_radius_m) == pytest.approx((0.03, 0.02))
+    assert piece.aft_m == pytest.approx(0.67)
+    listed = next(each for each in parts_list(rocket) if each.name == "band")
+    assert (listed.kind, listed.material) == ("band", "made up")
+    met = [each.part.name for each in ahead_of_motor(rocket, 0.054, 1.2)]
+    assert "band" in met
+    assert "band" not in [each.part.name for each in ahead_of_motor(rocket, 0.038, 1.2)]
+
+
+def chains(tree: ast.AST) -> list[int]:
+    """Lines that ask a part for its kind in several cases, or in both ways of one expression."""
+    found = []
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Match):
+            asked = [case.pattern for case in node.cases]
+            named = [each.cls for each in asked if isinstance(each, ast.MatchClass)]
+            found += [node.lineno] if sum(map(_kind, named)) > 1 else []
+        elif isinstance(node, ast.Call) and ast.unparse(node.func) == "isinstance":
+            kinds = node.args[1]
+            several = isinstance(kinds, ast.BinOp) and _kind(kinds.left) and _kind(kinds.right)
+            found += [node.lineno] if several else []
+    return found
+
+
+def _kind(node: ast.expr) -> bool:
+    return ast.unparse(node).rpartition(".")[2] in KINDS
+
+
+def test_no_module_tells_kinds_of_parts_apart_for_all_parts() -> None:
+    found = [
+        f"{path.relative_to(SOURCE)}:{line}"
+        for path in sorted(SOURCE.rglob("*.py"))
+        for line in chains(ast.parse(path.read_text("utf-8")))
+    ]
+    assert not found, "let the record answer: physics/vehicle/part.py"
+
+
+def test_both_forms_are_seen() -> None:
+    text = "match part:\n    case p.Nose():\n        a = 1\n    case p.Tube():\n        a = 2\n"
+    assert chains(ast.parse(text)) == [1]
+    assert chains(ast.parse("a = isinstance(part, Canopy | Cord)")) == [1]
+    assert chains(ast.parse("a = isinstance(part, Canopy)")) == []

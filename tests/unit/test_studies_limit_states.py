@@ -13,13 +13,13 @@ import pytest
 
 from goodflight.outputs.ledger.basis_words import formula
 from goodflight.physics.flight import registry
+from goodflight.physics.vehicle.part import Material
 from goodflight.physics.vehicle.parts import (
     Buttons,
     Canopy,
     Cord,
     Coupler,
     Fins,
-    Material,
     MotorTube,
     Nose,
     Ring,

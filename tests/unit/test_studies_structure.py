@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from goodflight.physics.structure import fin_touch_tilt_rad
-from goodflight.physics.vehicle.parts import Buttons, Fins, Material
+from goodflight.physics.vehicle.part import Material
+from goodflight.physics.vehicle.parts import Buttons, Fins
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.case.planned import Case

@@ -13,6 +13,7 @@ import pytest
 from goodflight.physics.motor import Motor, grain_item, motor_case_item
 from goodflight.physics.vehicle import combine, mass_items, part_item
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Material
 
 # name, grams, balance point in mm, length in mm over which it is spread
 TABLE = (
@@ -73,7 +74,7 @@ def test_ready_to_fly_mass_cg_and_inertia() -> None:
 
 def test_shapes_agree_with_the_weighed_parts() -> None:
     """By hand: pi/4 (79^2 - 76^2) mm2 x 760 mm = 277.6 cm3; 236 g means 850 kg/m3."""
-    wall = p.Material("kraft paper with glass cloth", 850.0)
+    wall = Material("kraft paper with glass cloth", 850.0)
     tube = p.Tube("main", 0.46, wall, length_m=0.76, outer_diameter_m=0.079, inner_diameter_m=0.076)
     found = part_item(tube)
     assert found is not None
@@ -83,7 +84,7 @@ def test_shapes_agree_with_the_weighed_parts() -> None:
     fins = p.Fins(
         "fins",
         1.06,
-        p.Material("birch plywood", 680.0),
+        Material("birch plywood", 680.0),
         count=3,
         outline_m=outline,
         thickness_m=0.004,

@@ -13,10 +13,10 @@ from goodflight.physics.vehicle.mass import (
     combine_trials,
     mass_items,
     part_item,
-    shape_solid,
 )
+from goodflight.physics.vehicle.part import Material, Part
 
-PLY = p.Material("birch plywood", 680.0)
+PLY = Material("birch plywood", 680.0)
 SQUARE = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0))
 DELTA = ((0.0, 0.0), (0.07, 0.08), (0.13, 0.08), (0.15, 0.0))
 
@@ -32,7 +32,7 @@ def square_fins(**more: object) -> p.Fins:
     return p.Fins("fins", 1.0, **(fields | more))  # type: ignore[arg-type]
 
 
-def item(part: p.Part) -> MassItem:
+def item(part: Part) -> MassItem:
     found = part_item(part)
     assert found is not None
     return found
@@ -239,7 +239,7 @@ def test_lump_canopy_cord_and_guides() -> None:
 
 def test_bay_is_empty_room_and_a_part_without_mass_is_refused() -> None:
     assert part_item(p.Bay("bay", 0.3, length_m=0.4, inner_diameter_m=0.076)) is None
-    assert shape_solid(p.Cord("c", 0.0)).amount == 0.0
+    assert p.Cord("c", 0.0).solid().amount == 0.0
     for part in (p.Cord("cord", 0.5), p.Ring("ring", 1.0, thickness_m=0.004)):
         with pytest.raises(ValueError, match="weigh it and give its mass"):
             part_item(part)

@@ -177,7 +177,7 @@ def rocket() -> Rocket:
 
 def test_profile_of_a_whole_body() -> None:
     body = outer_profile(rocket())
-    assert [s.kind for s in body.segments] == ["nose", "tube", "transition"]
+    assert [s.name for s in body.segments] == ["nose", "main", "tail"]
     assert body.length_m == pytest.approx(0.90)
     assert body.base_radius_m == pytest.approx(0.030)
     assert body.reference_diameter_m == pytest.approx(0.079)

@@ -20,7 +20,7 @@ from goodflight.page.navigation import Page
 from goodflight.page.view import address, page, plan_of, units_of
 from goodflight.project import Project, ProjectErrors, read_project, write_files
 from goodflight.project.bench_files import WHOLE
-from goodflight.project.parts.bay import BayTable
+from goodflight.project.parts import kind_of
 from goodflight.project.parts.buttons import ButtonsTable
 from goodflight.project.weighing_entry import FILE, with_instrument
 from goodflight.quantity import QuantityError, parse
@@ -278,7 +278,7 @@ def _texts(
 
 def _on_a_scale(project: Project) -> list[str]:
     """Parts that can lie on a scale: a bay is empty room."""
-    return [part.name for part in project.parts if not isinstance(part, BayTable)]
+    return [part.name for part in project.parts if not kind_of(part).weightless]
 
 
 def _flown(project: Project, plan: str | None) -> list[str]:

@@ -12,6 +12,7 @@ from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Material, Part
 from goodflight.project import defaults
 from goodflight.project.curves import Curve
 from goodflight.project.day_file import HourTable
@@ -53,12 +54,12 @@ def body_radius(parts: Iterable[Any], stations: Mapping[str, float], at_m: float
     return 0.0
 
 
-def _material(base: str, entry: Any, values: Values) -> p.Material | None:
+def _material(base: str, entry: Any, values: Values) -> Material | None:
     if entry is None:
         return None
     path = f"{base}.material"
     if isinstance(entry, MaterialTable):
-        return p.Material(
+        return Material(
             name=entry.name,
             density_kg_m3=values.of(path, entry, "density"),
             shear_modulus_pa=values.maybe(f"{path}.shear_modulus", entry.shear_modulus),
@@ -67,7 +68,7 @@ def _material(base: str, entry: Any, values: Values) -> p.Material | None:
             source=entry.source,
         )
     known = library()[entry].material
-    return p.Material(
+    return Material(
         name=known.name,
         density_kg_m3=values.get(f"{path}.density", None, known.density_kg_m3),
         shear_modulus_pa=values.overrides.get(f"{path}.shear_modulus", known.shear_modulus_pa),
@@ -99,7 +100,7 @@ def _common(part: PartTable, station_m: float, values: Values) -> dict[str, Any]
 
 def build_part(
     part: PartTable, station_m: float, radius_m: float, tail_m: float, v: Values
-) -> p.Part:
+) -> Part:
     """Return one part as a record of physics; `radius_m` is the body's at its station."""
     making = Making(
         table=part,
@@ -150,7 +151,7 @@ def build_rocket(
     )
 
 
-def _holding_flown(part: p.Part, built: list[p.Part], without: frozenset[str]) -> p.Part:
+def _holding_flown(part: Part, built: list[Part], without: frozenset[str]) -> Part:
     """Return a bay that holds a canopy left at home with the one that is flown in its place."""
     if not isinstance(part, p.Bay) or not without & set(part.holds):
         return part

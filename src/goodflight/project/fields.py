@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict, Discriminator, StringConstraints, Ta
 from pydantic.annotated_handlers import GetJsonSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from goodflight.physics.vehicle.parts import MaterialFamily
+from goodflight.physics.vehicle.part import MaterialFamily
 from goodflight.project import budgets
 from goodflight.quantity import Quantity, QuantityError, expected, parse
 from goodflight.quantity.units import dimension_of

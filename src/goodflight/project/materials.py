@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from goodflight.physics.vehicle.parts import Material
+from goodflight.physics.vehicle.part import Material
 
 
 @dataclass(frozen=True)

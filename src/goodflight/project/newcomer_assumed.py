@@ -7,7 +7,7 @@ listed all the same. An assumption counts as one while its entry stands in the f
 from dataclasses import dataclass
 from typing import Final, get_args
 
-from goodflight.physics.vehicle.parts import NoseShape
+from goodflight.physics.vehicle.shapes import NoseShape
 from goodflight.project.answering import answer
 from goodflight.project.editing import entry_in
 from goodflight.project.faults import SaveRefused

@@ -20,16 +20,8 @@ from goodflight.physics.recovery.packing import (
     section_m2,
     stack_length_m,
 )
-from goodflight.physics.vehicle.parts import (
-    AddedMass,
-    Bay,
-    Canopy,
-    Cord,
-    Coupler,
-    Nose,
-    Part,
-    Rocket,
-)
+from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.parts import AddedMass, Bay, Canopy, Cord, Coupler, Nose, Rocket
 from goodflight.studies.asking import ROCKET, asked, entry, to_add, together
 from goodflight.studies.case.planned import Case, canopy_of, gear_bay, main_bay
 from goodflight.studies.sampling.quantity import Missing

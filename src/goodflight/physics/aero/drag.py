@@ -17,7 +17,7 @@ from goodflight.physics.aero.curves import (
     smoothstep,
 )
 from goodflight.physics.aero.geometry import BodyShape, GuideShape
-from goodflight.physics.vehicle.parts import NoseShape
+from goodflight.physics.vehicle.shapes import NoseShape
 
 Array = NDArray[np.float64]
 

@@ -11,18 +11,10 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from goodflight.physics.vehicle.parts import (
-    Buttons,
-    FinEdges,
-    Fins,
-    Nose,
-    NoseShape,
-    Part,
-    Rocket,
-    Transition,
-    Tube,
-)
+from goodflight.physics.vehicle.part import Outer, Part
+from goodflight.physics.vehicle.parts import Buttons, FinEdges, Fins, Nose, Rocket
 from goodflight.physics.vehicle.profile import outer_profile
+from goodflight.physics.vehicle.shapes import NoseShape
 
 Array = NDArray[np.float64]
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(3)  # exact for the cubics of a straight edge
@@ -258,7 +250,7 @@ def rocket_shape(rocket: Rocket) -> Shape:
     Example
         rocket_shape(rocket).body.fineness -> 15.4
     """
-    outer = tuple(p for p in rocket.parts if isinstance(p, Nose | Tube | Transition))
+    outer = tuple(p for p in rocket.parts if isinstance(p, Outer))
     if not outer:
         outer_profile(rocket)  # refuses it with the rocket's name
     fins = tuple(_fins_of(p) for p in rocket.parts if isinstance(p, Fins))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 
 TOUCHING_M: Final = 0.0005  # half a millimetre: the accuracy of a tape
 LOOSE_M: Final = 0.0015  # play of a motor in its tube beyond which it needs an adapter; practice
@@ -22,7 +23,7 @@ class Ahead:
     otherwise it is a room that the motor would take up.
     """
 
-    part: p.Part
+    part: Part
     end_m: float
     solid: bool
 
@@ -53,24 +54,10 @@ def ahead_of_motor(rocket: p.Rocket, diameter_m: float, aft_m: float) -> tuple[A
     """
     found = []
     for part in rocket.parts:
-        met = _met(part, diameter_m)
-        if met is not None and part.station_m < aft_m:
-            found.append(met)
+        stops = part.stops(diameter_m)
+        if stops is not None and part.station_m < aft_m:
+            found.append(Ahead(part, part.end_m, stops))
     return tuple(sorted(found, key=lambda each: -each.end_m))
-
-
-def _met(part: p.Part, diameter_m: float) -> Ahead | None:
-    if isinstance(part, p.Bulkhead):
-        return Ahead(part, part.station_m + part.thickness_m, True)
-    if isinstance(part, p.Nose):
-        return Ahead(part, part.station_m + part.length_m, True)
-    if isinstance(part, p.Bay):
-        return Ahead(part, part.station_m + part.length_m, part.electronics)
-    if isinstance(part, p.Coupler) and (part.bulkheads or part.inner_diameter_m < diameter_m):
-        return Ahead(part, part.station_m + part.length_m, True)
-    if isinstance(part, p.Ring) and part.inner_diameter_m < diameter_m:
-        return Ahead(part, part.station_m + part.thickness_m, True)
-    return None
 
 
 def motor_room_m(ahead: tuple[Ahead, ...], aft_m: float) -> float:

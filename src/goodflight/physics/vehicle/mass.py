@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from goodflight.physics.vehicle import fins as fin_shapes
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle import profile, solids
-from goodflight.physics.vehicle.solids import Solid
+from goodflight.physics.vehicle.part import Part
 
 Array = NDArray[np.float64]
 Values = NDArray[np.float64] | float
@@ -58,82 +58,14 @@ class MassTrials:
     roll_inertia_kg_m2: Array
 
 
-def _nose(part: p.Nose) -> Solid:
-    body = solids.revolve(profile.meridian(part), part.length_m, part.wall_m)
-    pieces = [(body, 0.0)]
-    if part.shoulder_length_m > 0.0 and part.shoulder_diameter_m > 0.0:
-        outer = part.shoulder_diameter_m / 2.0
-        bore = max(outer - part.wall_m, 0.0) if part.wall_m > 0.0 else 0.0
-        pieces.append((solids.cylinder(part.shoulder_length_m, outer, bore), part.length_m))
-    return solids.join(pieces)
-
-
-def _turned(length_m: float, outer_diameter_m: float, inner_diameter_m: float) -> Solid:
-    return solids.cylinder(length_m, outer_diameter_m / 2.0, inner_diameter_m / 2.0)
-
-
-def shape_solid(part: p.Part) -> Solid:
-    """Volume integrals of a part from its shape alone, per unit density.
-
-    Parameters
-        part : Part - any part kind. [-]
-    Returns
-        solid : Solid - volume, centroid from the part's station, inertias; volume 0 for kinds
-        whose shape says nothing about their mass (bay, buttons, canopy, cord, added mass).
-    Raises
-        ValueError - impossible shape, in the words of the shape functions
-    Validity
-        See solids and fins.
-    Source
-        Geometry.
-    Example
-        >>> ring = p.Ring("r", 1.0, thickness_m=0.004, outer_diameter_m=0.076,
-        ...               inner_diameter_m=0.04)
-        >>> round(shape_solid(ring).amount * 1e6, 2)
-        13.12
-    """
-    match part:
-        case p.Nose():
-            return _nose(part)
-        case p.Transition():
-            return solids.revolve(profile.meridian(part), part.length_m, part.wall_m)
-        case p.Tube() | p.Coupler() | p.MotorTube():
-            return _turned(part.length_m, part.outer_diameter_m, part.inner_diameter_m)
-        case p.Ring():
-            return _turned(part.thickness_m, part.outer_diameter_m, part.inner_diameter_m)
-        case p.Bulkhead():
-            return _turned(part.thickness_m, part.diameter_m, 0.0)
-        case p.Fins():
-            return fin_shapes.fin_solid(part)
-    return Solid(0.0, 0.0, 0.0, 0.0)
-
-
-def _spread_solid(part: p.Part) -> Solid:
-    """Shape of a part whose mass must be given: an even rod or cylinder of unit amount."""
-    length = radius = 0.0
-    match part:
-        case p.AddedMass():
-            length, radius = part.length_m, part.radius_m
-        case p.Canopy():
-            length, radius = part.packed_length_m, part.packed_diameter_m / 2.0
-        case p.Cord():
-            length = part.packed_length_m
-        case p.Bay():
-            length, radius = part.length_m, part.inner_diameter_m / 2.0
-        case p.Buttons():  # two equal guides
-            half = 0.5 * (part.aft_station_m - part.station_m)
-            return Solid(1.0, half, half * half, 0.0)
-    return Solid(1.0, 0.5 * length, (3.0 * radius**2 + length**2) / 12.0, 0.5 * radius**2)
-
-
-def kind_of(part: p.Part) -> str:
+def kind_of(part: Part) -> str:
     """Name of the part's kind as the project files write it, e.g. "motor_tube"."""
     name = type(part).__name__
     words = ("_" + sign if sign.isupper() else sign for sign in name)
     return "".join(words).lower().lstrip("_")
 
 
-def part_item(part: p.Part) -> MassItem | None:
+def part_item(part: Part) -> MassItem | None:
     """Mass, CG and inertia of one part, or None for a bay, which is empty room.
 
     Computed mass = density x volume; a given mass replaces it and scales the inertia; a given
@@ -153,9 +85,9 @@ def part_item(part: p.Part) -> MassItem | None:
         >>> part_item(p.AddedMass("ballast", 0.06, mass_kg=0.045, length_m=0.02)).station_m
         0.06999999999999999
     """
-    if isinstance(part, p.Bay) and part.mass_kg is None:
+    if part.room and part.mass_kg is None:
         return None
-    solid = shape_solid(part)
+    solid = part.solid()
     if part.mass_kg is not None:
         mass = part.mass_kg
     elif part.material is not None and solid.amount > 0.0:
@@ -168,7 +100,7 @@ def part_item(part: p.Part) -> MassItem | None:
     if mass < 0.0:
         raise ValueError(f"part '{part.name}': mass {mass:g} kg is below zero; weigh it again.")
     if solid.amount <= 0.0:
-        solid = _spread_solid(part)
+        solid = part.even_solid()
     station = part.station_m + solid.centroid_m if part.balance_m is None else part.balance_m
     return MassItem(
         name=part.name,
@@ -206,7 +138,7 @@ def _paint_item(rocket: p.Rocket) -> MassItem | None:
     if rocket.paint_kg_m2 <= 0.0:
         return None
     pieces = [
-        (solids.skin(profile.meridian(part), part.length_m), part.station_m)
+        (solids.skin(part.meridian(), part.length_m), part.station_m)
         for part in profile.outer_parts(rocket)
     ]
     pieces += [
@@ -218,7 +150,7 @@ def _paint_item(rocket: p.Rocket) -> MassItem | None:
     film = rocket.paint_kg_m2
     mass = film * skin.amount
     return MassItem(
-        name="paint film" if any(part.name == "paint" for part in rocket.parts) else "paint",
+        name="paint film",
         mass_kg=mass,
         station_m=skin.centroid_m,
         pitch_inertia_kg_m2=film * skin.pitch,

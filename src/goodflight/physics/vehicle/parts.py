@@ -2,18 +2,21 @@
 
 A station is the distance aft of the nose tip. Every part that is placed by hand carries the
 station of its front end. A mass given for a part (weighed or from a label) replaces the mass
-worked out from its shape and material. Nothing here computes; see `mass` and `shapes`.
+worked out from its shape and material. What any part is asked for stands in `part`.
 """
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import ClassVar, Literal
 
+import numpy as np
+from numpy.typing import NDArray
+
+from goodflight.physics.vehicle import solids
+from goodflight.physics.vehicle.part import Flat, Long, Outer, Part, Rolled, Stands, Turned
 from goodflight.physics.vehicle.separation import MAIN_UNKNOWN, Figure, Hatch, Separation
+from goodflight.physics.vehicle.shapes import NoseShape, check_shape
+from goodflight.physics.vehicle.solids import Solid
 
-NoseShape = Literal[
-    "cone", "tangent_ogive", "secant_ogive", "ellipsoid", "parabola", "haack", "power"
-]
-MaterialFamily = Literal["", "kraft", "pla", "petg", "abs"]
 AddedRole = Literal[
     "other",
     "ballast",
@@ -32,87 +35,7 @@ FinGrain = Literal["outward", "along"]  # root to tip, or along the root
 
 
 @dataclass(frozen=True)
-class Material:
-    """A building material: density for mass, moduli for strength and flutter (None = not known)."""
-
-    name: str
-    density_kg_m3: float
-    shear_modulus_pa: float | None = None
-    bending_strength_pa: float | None = None
-    source: str = ""
-    family: MaterialFamily = ""  # whose crushing strength is known
-    across_share: float = 1.0  # of the bending strength that is left across the face grain
-
-
-@dataclass(frozen=True)
-class Part:
-    """What every part has: a name, a place, and perhaps a known mass and balance point."""
-
-    name: str
-    station_m: float  # front end, from the nose tip
-    material: Material | None = None
-    mass_kg: float | None = None  # replaces the computed mass
-    mass_sigma_kg: float = 0.0  # one standard deviation of the mass
-    balance_m: float | None = None  # station of the part's own CG, replaces the computed one
-    balance_sigma_m: float = 0.0
-    known: str = "guess"  # guess | label | measured | flight
-
-    @property
-    def along_m(self) -> float:
-        """Length it takes along the rocket's axis [m]; 0 where that is not told."""
-        return 0.0
-
-    @property
-    def rolled_m(self) -> float:
-        """Length it was measured to take when packed [m]; 0 where it was not."""
-        return 0.0
-
-    @property
-    def rolled_wide_m(self) -> float:
-        """Diameter of what is packed in a bay [m]; 0 where it is not told."""
-        return 0.0
-
-
-class _Long:
-    """What lies along the axis with its own length."""
-
-    length_m: float
-
-    @property
-    def along_m(self) -> float:
-        """Its length."""
-        return self.length_m
-
-
-class _Flat:
-    """What stands across the axis: a disc of a sheet."""
-
-    thickness_m: float
-
-    @property
-    def along_m(self) -> float:
-        """Its thickness."""
-        return self.thickness_m
-
-
-class _Rolled:
-    """What is folded or wound up to go into a bay."""
-
-    packed_length_m: float
-
-    @property
-    def along_m(self) -> float:
-        """Its packed length."""
-        return self.packed_length_m
-
-    @property
-    def rolled_m(self) -> float:
-        """Its packed length."""
-        return self.packed_length_m
-
-
-@dataclass(frozen=True)
-class Nose(_Long, Part):
+class Nose(Outer):
     shape: NoseShape = "tangent_ogive"
     outline_constant: float = 0.0  # power exponent, Haack C, parabola K', secant radius factor
     length_m: float = 0.0
@@ -122,37 +45,88 @@ class Nose(_Long, Part):
     shoulder_diameter_m: float = 0.0
     plate: bool = False  # a plate weighed with it closes its base
 
-
-class _Bored:
-    """What has an outside and a bore."""
-
-    outer_diameter_m: float
-    inner_diameter_m: float
+    @property
+    def diameters_m(self) -> tuple[float, float]:
+        """At its base."""
+        return self.diameter_m, 0.0
 
     @property
-    def wall_m(self) -> float:
-        """Its wall, from bore to outside."""
-        return (self.outer_diameter_m - self.inner_diameter_m) / 2.0
+    def end_radii_m(self) -> tuple[float, float]:
+        """From the tip to the base."""
+        return 0.0, self.diameter_m / 2.0
+
+    def meridian(self) -> solids.Meridian:
+        """The outline of its shape."""
+        base = self.diameter_m / 2.0
+        check_shape(self.shape, self.outline_constant, self.length_m, base)
+        return solids.nose_meridian(self.shape, self.outline_constant, self.length_m, base)
+
+    def drawn_at_m(self) -> NDArray[np.float64]:
+        """Closer together at the tip."""
+        return self.length_m * np.linspace(0.0, 1.0, 81) ** 2
+
+    def full_m3(self) -> float:
+        """Integrated over its shape."""
+        return solids.revolve(self.meridian(), self.length_m, 0.0).amount
+
+    def solid(self) -> Solid:
+        """Its shell, and the shoulder behind it."""
+        body = solids.revolve(self.meridian(), self.length_m, self.wall_m)
+        pieces = [(body, 0.0)]
+        if self.shoulder_length_m > 0.0 and self.shoulder_diameter_m > 0.0:
+            outer = self.shoulder_diameter_m / 2.0
+            bore = max(outer - self.wall_m, 0.0) if self.wall_m > 0.0 else 0.0
+            pieces.append((solids.cylinder(self.shoulder_length_m, outer, bore), self.length_m))
+        return solids.join(pieces)
+
+    def stops(self, diameter_m: float) -> bool | None:
+        """It is closed."""
+        return True
 
 
 @dataclass(frozen=True)
-class Tube(_Long, Part, _Bored):
+class Tube(Turned, Outer):
     length_m: float = 0.0
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0
 
+    @property
+    def end_radii_m(self) -> tuple[float, float]:
+        """The same at both ends."""
+        return self.outer_diameter_m / 2.0, self.outer_diameter_m / 2.0
+
+    def drawn_at_m(self) -> NDArray[np.float64]:
+        """At its ends."""
+        return np.linspace(0.0, self.length_m, 2)
+
 
 @dataclass(frozen=True)
-class Transition(_Long, Part):
+class Transition(Outer):
     length_m: float = 0.0
     fore_diameter_m: float = 0.0
     aft_diameter_m: float = 0.0
     wall_m: float = 0.0  # 0 = solid
 
+    @property
+    def diameters_m(self) -> tuple[float, float]:
+        """At its wider end."""
+        return max(self.fore_diameter_m, self.aft_diameter_m), 0.0
+
+    @property
+    def end_radii_m(self) -> tuple[float, float]:
+        """As they are told."""
+        return self.fore_diameter_m / 2.0, self.aft_diameter_m / 2.0
+
+    def solid(self) -> Solid:
+        """Its shell."""
+        return solids.revolve(self.meridian(), self.length_m, self.wall_m)
+
 
 @dataclass(frozen=True)
 class Fins(Part):
     """A set of equal fins; `station_m` is the leading edge of the root on the body surface."""
+
+    stands: ClassVar[Stands] = "on the body"
 
     count: int = 3
     # corners (aft of root leading edge, outward), root leading edge first
@@ -172,31 +146,76 @@ class Fins(Part):
     grain: FinGrain | None = None  # way of the face grain; None = not said
     bevel_m: float = 0.0  # width of the bevel of bevelled edges; 0 = none taken off
 
+    @property
+    def end_m(self) -> float:
+        """Where the root ends."""
+        from goodflight.physics.vehicle.fins import root_chord_m  # which reads this record
+
+        return self.station_m + root_chord_m(self)
+
+    @property
+    def pieces(self) -> int:
+        """As many as there are fins."""
+        return self.count
+
+    def solid(self) -> Solid:
+        """The whole set with its tabs."""
+        from goodflight.physics.vehicle.fins import fin_solid  # which reads this record
+
+        return fin_solid(self)
+
 
 @dataclass(frozen=True)
-class Coupler(_Long, Part, _Bored):
+class Coupler(Long, Turned):
+    glued_in: ClassVar[bool] = True
+
     length_m: float = 0.0
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0
     bulkheads: bool = False  # weighed with it: bulkheads and the bolt of the cord in them
 
+    def stops(self, diameter_m: float) -> bool | None:
+        """With bulkheads, or by its bore."""
+        return self.bulkheads or self.inner_diameter_m < diameter_m or None
+
 
 @dataclass(frozen=True)
-class Ring(_Flat, Part):
+class Ring(Flat, Turned):
+    glued_in: ClassVar[bool] = True
+
     thickness_m: float = 0.0
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0
 
+    def stops(self, diameter_m: float) -> bool | None:
+        """By its bore."""
+        return self.inner_diameter_m < diameter_m or None
+
 
 @dataclass(frozen=True)
-class Bulkhead(_Flat, Part):
+class Bulkhead(Flat, Part):
+    glued_in: ClassVar[bool] = True
+
     thickness_m: float = 0.0
     diameter_m: float = 0.0
     removable: bool | None = None  # comes off again; None = not said
 
+    @property
+    def diameters_m(self) -> tuple[float, float]:
+        """Its outside."""
+        return self.diameter_m, 0.0
+
+    def solid(self) -> Solid:
+        """A disc."""
+        return solids.cylinder(self.thickness_m, self.diameter_m / 2.0, 0.0)
+
+    def stops(self, diameter_m: float) -> bool | None:
+        """It closes the body."""
+        return True
+
 
 @dataclass(frozen=True)
-class MotorTube(_Long, Part):
+class MotorTube(Long, Turned):
     """Holds the motor; `motor_aft_m` is the station of the motor's aft end (nozzle face)."""
 
     length_m: float = 0.0
@@ -206,8 +225,10 @@ class MotorTube(_Long, Part):
 
 
 @dataclass(frozen=True)
-class Bay(_Long, Part):
+class Bay(Long, Part):
     """An inner room of the body: what must fit in, and how it breathes."""
+
+    room: ClassVar[bool] = True
 
     length_m: float = 0.0
     inner_diameter_m: float = 0.0
@@ -217,10 +238,21 @@ class Bay(_Long, Part):
     electronics: bool = False  # a barometer in it decides or records
     free_volume_m3: float | None = None  # air in it, contents taken off
 
+    @property
+    def diameters_m(self) -> tuple[float, float]:
+        """Across the room."""
+        return self.inner_diameter_m, 0.0
+
+    def stops(self, diameter_m: float) -> bool | None:
+        """Where it is closed for its electronics; else it is room that something needs."""
+        return self.electronics
+
 
 @dataclass(frozen=True)
 class Buttons(Part):
     """Two guides that ride in the rail; `station_m` is the forward one."""
+
+    stands: ClassVar[Stands] = "on the body"
 
     aft_station_m: float = 0.0
     height_m: float = 0.010  # stand-off from the body
@@ -233,9 +265,14 @@ class Buttons(Part):
     told_height_m: float | None = None  # `height_m` where the builder gave it
     bore_m: float | None = None  # of lugs on a rod; None = guides in a slot
 
+    def even_solid(self) -> Solid:
+        """Two equal guides."""
+        half = 0.5 * (self.aft_station_m - self.station_m)
+        return Solid(1.0, half, half * half, 0.0)
+
 
 @dataclass(frozen=True)
-class Canopy(_Rolled, Part):
+class Canopy(Rolled, Part):
     """A parachute or streamer; drag area = drag_coefficient x area of the named convention."""
 
     kind: str = "flat_hexagonal"
@@ -254,13 +291,18 @@ class Canopy(_Rolled, Part):
     packed_diameter_m: float = 0.0
 
     @property
+    def diameters_m(self) -> tuple[float, float]:
+        """As packed."""
+        return self.packed_diameter_m, 0.0
+
+    @property
     def rolled_wide_m(self) -> float:
         """Its packed diameter."""
         return self.packed_diameter_m
 
 
 @dataclass(frozen=True)
-class Cord(_Rolled, Part):
+class Cord(Rolled, Part):
     length_m: float = 0.0
     strength_n: float = 0.0  # new, straight
     strength_sigma: float = 0.1  # relative
@@ -276,12 +318,19 @@ class Cord(_Rolled, Part):
 
 
 @dataclass(frozen=True)
-class AddedMass(_Long, Part):
+class AddedMass(Long, Part):
     """Anything with a mass and a place; `length_m` spreads it evenly, `role` says what it is."""
+
+    drawn_wide: ClassVar[float] = 0.3
 
     length_m: float = 0.0
     radius_m: float = 0.0
     role: AddedRole = "other"
+
+    @property
+    def diameters_m(self) -> tuple[float, float]:
+        """Its outside."""
+        return 2.0 * self.radius_m, 0.0
 
     @property
     def rolled_wide_m(self) -> float:

@@ -6,34 +6,29 @@ overlap of more than 1 mm between neighbours is refused. Fins, guides and inside
 
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.vehicle import shapes, solids
-from goodflight.physics.vehicle.parts import Nose, Part, Rocket, Transition, Tube
+from goodflight.physics.vehicle import solids
+from goodflight.physics.vehicle.part import Outer
+from goodflight.physics.vehicle.parts import Rocket
 
 Array = NDArray[np.float64]
-SegmentKind = Literal["nose", "tube", "transition"]
 
 SEAM_M: Final = 1e-3  # largest gap or overlap between neighbours
-NOSE_POINTS: Final = 81
-TRANSITION_POINTS: Final = 21
 
 
 @dataclass(frozen=True)
 class BodySegment:
     """One outer part: where it lies, its end radii, and its surface, volume and side area."""
 
-    kind: SegmentKind
     name: str
     start_m: float  # station
     end_m: float
     fore_radius_m: float
     aft_radius_m: float
-    shape: str  # nose shape; "straight" for tubes and transitions
-    outline_constant: float
     wetted_area_m2: float
     wetted_centroid_m: float  # station
     volume_m3: float
@@ -102,18 +97,13 @@ class BodyProfile:
         return moment / self.planform_area_m2
 
 
-def part_end_m(part: Nose | Tube | Transition) -> float:
-    """Station of the aft end of an outer part [m]."""
-    return part.station_m + part.length_m
-
-
-def outer_parts(rocket: Rocket) -> tuple[Nose | Tube | Transition, ...]:
+def outer_parts(rocket: Rocket) -> tuple[Outer, ...]:
     """The parts that make the outer body, front to back, checked to be whole.
 
     Parameters
         rocket : Rocket - all parts, in any order. [-]
     Returns
-        parts : tuple of Nose, Tube, Transition - sorted by station. [-]
+        parts : tuple of Outer - sorted by station. [-]
     Raises
         ValueError - no outer part, no length, a gap or an overlap
     Validity
@@ -125,12 +115,12 @@ def outer_parts(rocket: Rocket) -> tuple[Nose | Tube | Transition, ...]:
         ...                                               outer_diameter_m=0.1),)))]
         ['t']
     """
-    found = [p for p in rocket.parts if isinstance(p, Nose | Tube | Transition)]
+    found = [p for p in rocket.parts if isinstance(p, Outer)]
     if not found:
         raise ValueError(
             f"rocket '{rocket.name}' has no outer body; give it a nose and at least one tube."
         )
-    found.sort(key=lambda p: (p.station_m, part_end_m(p)))
+    found.sort(key=lambda p: (p.station_m, p.end_m))
     for part in found:
         if part.length_m <= 0.0:
             raise ValueError(
@@ -138,73 +128,34 @@ def outer_parts(rocket: Rocket) -> tuple[Nose | Tube | Transition, ...]:
                 "than zero."
             )
     for fore, aft in pairwise(found):
-        gap = aft.station_m - part_end_m(fore)
+        gap = aft.station_m - fore.end_m
         if abs(gap) > SEAM_M:
             kind = "a gap" if gap > 0 else "an overlap"
             raise ValueError(
                 f"{kind} of {abs(gap) * 1e3:.1f} mm between '{fore.name}' (ends at "
-                f"{part_end_m(fore):.4f} m) and '{aft.name}' (starts at {aft.station_m:.4f} m); "
+                f"{fore.end_m:.4f} m) and '{aft.name}' (starts at {aft.station_m:.4f} m); "
                 "outer parts must meet within 1 mm. Correct a station or a length."
             )
     return tuple(found)
 
 
-def end_radii_m(part: Nose | Tube | Transition) -> tuple[float, float]:
-    """Fore and aft outer radius of an outer part [m]."""
-    if isinstance(part, Nose):
-        return 0.0, part.diameter_m / 2.0
-    if isinstance(part, Tube):
-        return part.outer_diameter_m / 2.0, part.outer_diameter_m / 2.0
-    return part.fore_diameter_m / 2.0, part.aft_diameter_m / 2.0
-
-
-def meridian(part: Nose | Tube | Transition) -> solids.Meridian:
-    """Outline function of an outer part: x from its front end -> radius, slope."""
-    fore, aft = end_radii_m(part)
-    if isinstance(part, Nose):
-        shapes.check_shape(part.shape, part.outline_constant, part.length_m, aft)
-        return solids.nose_meridian(part.shape, part.outline_constant, part.length_m, aft)
-    if fore < 0.0 or aft < 0.0 or fore + aft <= 0.0:
-        raise ValueError(
-            f"part '{part.name}': diameters {2 * fore:g} m and {2 * aft:g} m; they must not be "
-            "negative and not both zero."
-        )
-    return solids.frustum_meridian(part.length_m, fore, aft)
-
-
-def _kind(part: Part) -> SegmentKind:
-    if isinstance(part, Nose):
-        return "nose"
-    return "tube" if isinstance(part, Tube) else "transition"
-
-
-def _segment(part: Nose | Tube | Transition) -> BodySegment:
-    curve = meridian(part)
-    fore, aft = end_radii_m(part)
+def _segment(part: Outer) -> BodySegment:
+    curve = part.meridian()
+    fore, aft = part.end_radii_m
     surface = solids.skin(curve, part.length_m)
     side, side_centroid = solids.planform(curve, part.length_m)
-    nose = isinstance(part, Nose)
     return BodySegment(
-        kind=_kind(part),
         name=part.name,
         start_m=part.station_m,
-        end_m=part_end_m(part),
+        end_m=part.end_m,
         fore_radius_m=fore,
         aft_radius_m=aft,
-        shape=part.shape if isinstance(part, Nose) else "straight",
-        outline_constant=part.outline_constant if isinstance(part, Nose) else 0.0,
         wetted_area_m2=surface.amount,
         wetted_centroid_m=part.station_m + surface.centroid_m,
-        volume_m3=solids.revolve(curve, part.length_m, 0.0).amount if nose else _frustum(part),
+        volume_m3=part.full_m3(),
         planform_area_m2=side,
         planform_centroid_m=part.station_m + side_centroid,
     )
-
-
-def _frustum(part: Nose | Tube | Transition) -> float:
-    """Volume of a straight part in closed form [m3]."""
-    a, b = end_radii_m(part)
-    return float(np.pi) * part.length_m * (a * a + a * b + b * b) / 3.0
 
 
 def outer_profile(rocket: Rocket) -> BodyProfile:
@@ -233,15 +184,10 @@ def outer_profile(rocket: Rocket) -> BodyProfile:
     radii: list[Array] = []
     segments = []
     for part in outer_parts(rocket):
-        segment = _segment(part)
-        segments.append(segment)
-        if segment.kind == "nose":
-            x = part.length_m * np.linspace(0.0, 1.0, NOSE_POINTS) ** 2
-        else:
-            points = 2 if segment.kind == "tube" else TRANSITION_POINTS
-            x = np.linspace(0.0, part.length_m, points)
+        segments.append(_segment(part))
+        x = part.drawn_at_m()
         stations.append(part.station_m + x)
-        radii.append(meridian(part)(x)[0])
+        radii.append(part.meridian()(x)[0])
     all_radii = np.concatenate(radii)
     return BodyProfile(
         stations_m=np.maximum.accumulate(np.concatenate(stations)),
@@ -261,7 +207,7 @@ def body_length_m(rocket: Rocket) -> float:
         length : float - of the outer parts. [m]
     """
     parts = outer_parts(rocket)
-    return part_end_m(parts[-1]) - parts[0].station_m
+    return parts[-1].end_m - parts[0].station_m
 
 
 def reference_diameter_m(rocket: Rocket) -> float:
@@ -272,4 +218,4 @@ def reference_diameter_m(rocket: Rocket) -> float:
     Returns
         diameter : float - outside. [m]
     """
-    return 2.0 * max(max(end_radii_m(p)) for p in outer_parts(rocket))
+    return 2.0 * max(max(p.end_radii_m) for p in outer_parts(rocket))

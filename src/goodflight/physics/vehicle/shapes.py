@@ -14,14 +14,15 @@ tested here against closed-form volumes and end points.
 """
 
 from collections.abc import Callable
-from typing import Final
+from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.vehicle.parts import NoseShape
-
 Array = NDArray[np.float64]
+NoseShape = Literal[
+    "cone", "tangent_ogive", "secant_ogive", "ellipsoid", "parabola", "haack", "power"
+]
 
 NOSE_SHAPES: Final[tuple[NoseShape, ...]] = (
     "cone",

@@ -3,6 +3,7 @@
 from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.parts import AddedRole
 from goodflight.project.fields import LengthOrZero, Mass, Station
 from goodflight.project.parts.table import OVERHANG_M, Making, PartKind, PartTable
@@ -25,7 +26,7 @@ class AddedMassTable(PartTable):
     radius: LengthOrZero | None = None
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     return p.AddedMass(**m.common, **m.sized("length radius"), role=m.table.role)
 
 

@@ -5,6 +5,7 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import Field
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Length, LengthOrZero, Name, Station, Volume
 from goodflight.project.parts.table import Making, PartKind, PartTable
 
@@ -31,7 +32,7 @@ class BayTable(PartTable):
     free_volume: Volume | None = None
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     sizes = m.sized("length inner_diameter vent_diameter")
     return p.Bay(
         **m.common,

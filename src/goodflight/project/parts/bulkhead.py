@@ -3,6 +3,7 @@
 from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Length, Station
 from goodflight.project.parts.table import Making, PartKind, PartTable
 
@@ -22,7 +23,7 @@ class BulkheadTable(PartTable):
     removable: bool | None = None
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     return p.Bulkhead(**m.common, **m.sized("thickness diameter"), removable=m.table.removable)
 
 

@@ -3,6 +3,7 @@
 from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Area, Force, Length, Mass, Station
 from goodflight.project.parts.table import (
     Making,
@@ -65,7 +66,7 @@ def _check(sheet: Sheet, part: Placed) -> None:
             sheet.add((*part.path, key), quoted(getattr(part.table, key)), "none of a lug", _BORE)
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     return p.Buttons(
         **m.common,
         aft_station_m=m.of("aft_station"),

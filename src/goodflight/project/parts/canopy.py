@@ -4,6 +4,7 @@ from typing import ClassVar, Literal
 
 from goodflight.physics.recovery.canopy_kinds import canopy_kind
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project import defaults
 from goodflight.project.fields import Area, AreaDensity, Force, LengthOrZero, Mass, Ratio, Station
 from goodflight.project.measures import Lines, Roll, Wide
@@ -70,7 +71,7 @@ def _check(sheet: Sheet, part: Placed) -> None:
         sheet.add((*part.path, "across"), quoted(canopy.across), wanted, advice)
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     cd, usual = m.table.drag_coefficient, canopy_kind(m.table.shape).usual_drag_coefficient
     long, wide = m.pair("roll")
     return p.Canopy(

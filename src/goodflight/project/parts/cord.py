@@ -4,6 +4,7 @@ from typing import ClassVar, Final, Literal
 
 from goodflight.physics.recovery import JOINTS
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.project import defaults
 from goodflight.project.fields import Force, Length, LengthOrZero, Mass, Share, Station
@@ -56,7 +57,7 @@ def _check(sheet: Sheet, part: Placed) -> None:
         sheet.add((*part.path, lacks), f"nothing, beside {given[0]}", wanted, advice)
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     return p.Cord(
         **m.common,
         length_m=m.of("length"),

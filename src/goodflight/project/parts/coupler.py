@@ -3,6 +3,7 @@
 from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Length, Station
 from goodflight.project.parts.table import Making, PartKind, PartTable, hollow
 
@@ -22,7 +23,7 @@ class CouplerTable(PartTable):
     bulkheads: bool = False
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     return p.Coupler(
         **m.common, **m.sized("length outer_diameter inner_diameter"), bulkheads=m.table.bulkheads
     )

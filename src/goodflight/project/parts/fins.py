@@ -5,6 +5,7 @@ from typing import Annotated, Any, ClassVar, Literal
 from pydantic import BeforeValidator, Field
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.parts import FinEdges, FinGrain
 from goodflight.project import defaults
 from goodflight.project.fields import (
@@ -148,7 +149,7 @@ def _tab(sheet: Sheet, part: Placed, root_m: float) -> None:
         sheet.add((*part.path, "tab"), found, wanted, advice)
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     if m.table.outline is not None:
         outline = tuple(
             (

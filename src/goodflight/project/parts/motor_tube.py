@@ -3,6 +3,7 @@
 from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Length, Station
 from goodflight.project.parts.table import OVERHANG_M, Making, PartKind, PartTable, hollow
 
@@ -22,7 +23,7 @@ class MotorTubeTable(PartTable):
     motor_aft: Station | None = None
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     sizes = m.sized("length outer_diameter inner_diameter")
     return p.MotorTube(**m.common, **sizes, motor_aft_m=m.of("motor_aft", m.tail_m))
 

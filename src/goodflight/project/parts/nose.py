@@ -3,7 +3,8 @@
 from typing import ClassVar, Final, Literal
 
 from goodflight.physics.vehicle import parts as p
-from goodflight.physics.vehicle.parts import NoseShape
+from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.shapes import NoseShape
 from goodflight.project.fields import (
     Diameter,
     Exponent,
@@ -73,7 +74,7 @@ def _check(sheet: Sheet, part: Placed) -> None:
             sheet.add((*part.path, key), found, f"{key} only with outline {outline}", advice)
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     key, plain = OUTLINE_FIGURES.get(m.table.outline, ("", 0.0))
     long, wide = m.pair("shoulder")
     return p.Nose(

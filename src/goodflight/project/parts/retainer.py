@@ -3,6 +3,7 @@
 from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Length, Mass, Station
 from goodflight.project.parts.table import OVERHANG_M, Making, PartKind, PartTable
 
@@ -19,7 +20,7 @@ class RetainerTable(PartTable):
     outer_diameter: Diameter
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     radius = m.of("outer_diameter") / 2
     return p.AddedMass(**m.common, **m.sized("length"), radius_m=radius, role="retainer")
 

@@ -3,6 +3,7 @@
 from typing import Literal
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Length, Station
 from goodflight.project.parts.table import Making, PartKind, PartTable, hollow
 
@@ -17,7 +18,7 @@ class RingTable(PartTable):
     inner_diameter: Diameter
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     return p.Ring(**m.common, **m.sized("thickness outer_diameter inner_diameter"))
 
 

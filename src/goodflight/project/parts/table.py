@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any, ClassVar, Final, get_args
 
-from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Mass, MaterialEntry, Name, Station, Table, Text
 from goodflight.project.measures import Pair
 from goodflight.project.sheets import Sheet
@@ -76,7 +76,7 @@ def field_of(key: str) -> str:
     return f"{key}_m"
 
 
-def resized(part: p.Part, key: str, length_m: float) -> p.Part | None:
+def resized(part: Part, key: str, length_m: float) -> Part | None:
     """Return a part with another of its lengths, by its key; None where the record has none."""
     name = field_of(key)
     if name not in (each.name for each in fields(part)):
@@ -97,7 +97,7 @@ class PartKind:
     table: type[PartTable]
     group: str  # one of GROUPS
     rank: int  # place in its group
-    build: Callable[[Making], p.Part]
+    build: Callable[[Making], Part]
     check: Callable[[Sheet, Placed], None] | None = None
     still: tuple[str, ...] | None = None  # keys that change a flight once weighed; None = all
     soft: bool = False  # packed cloth: where it balances is no better known than a guess

@@ -3,6 +3,7 @@
 from typing import ClassVar, Literal
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Length, LengthOrZero
 from goodflight.project.parts.table import Making, PartKind, PartTable, Placed, smaller
 from goodflight.project.sheets import Sheet
@@ -29,7 +30,7 @@ def _check(sheet: Sheet, part: Placed) -> None:
     smaller(sheet, part, inner="wall", outer=narrow, factor=2.0, words=half)
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     return p.Transition(**m.common, **m.sized("length fore_diameter aft_diameter wall"))
 
 

@@ -3,6 +3,7 @@
 from typing import Literal
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.project.fields import Diameter, Length
 from goodflight.project.parts.table import Making, PartKind, PartTable, hollow
 
@@ -16,7 +17,7 @@ class TubeTable(PartTable):
     inner_diameter: Diameter
 
 
-def _build(m: Making) -> p.Part:
+def _build(m: Making) -> Part:
     return p.Tube(**m.common, **m.sized("length outer_diameter inner_diameter"))
 
 

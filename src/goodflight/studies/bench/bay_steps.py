@@ -8,10 +8,11 @@ reaches is taken to come off, and the step says so. A nose comes off: front ends
 from dataclasses import dataclass
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.studies.bench.gluing import SLOW
 from goodflight.studies.bench.making import GLOVES, Makes
 from goodflight.studies.bench.order import Reach, Step
-from goodflight.studies.bench.places import end_of, in_place, of_kind, tube_at
+from goodflight.studies.bench.places import in_place, of_kind, tube_at
 
 NEAR_M = 0.02  # hardware this near a plate is bolted to it
 SEAM_M = 0.005  # how far a lid may stand out of its coupler
@@ -49,7 +50,7 @@ def bay_steps(makes: Makes) -> None:
 def holder(rocket: p.Rocket, coupler: p.Coupler) -> p.Tube | None:
     """The tube a coupler is glued into: the one behind the joint where it stays behind."""
     joint = rocket.separation_station_m
-    parts_here = joint is not None and coupler.station_m < joint < end_of(coupler)
+    parts_here = joint is not None and coupler.station_m < joint < coupler.end_m
     if parts_here and joint is not None and rocket.separation.coupler_in == "aft":
         return tube_at(rocket, joint)
     return tube_at(rocket, coupler.station_m)
@@ -59,18 +60,18 @@ def _sleds(rocket: p.Rocket) -> list[p.AddedMass]:
     return [x for x in of_kind(rocket, p.AddedMass) if x.role == "sled"]
 
 
-def _overlap(part: p.Part, other: p.Part) -> bool:
-    return part.station_m < end_of(other) and end_of(part) > other.station_m
+def _overlap(part: Part, other: Part) -> bool:
+    return part.station_m < other.end_m and part.end_m > other.station_m
 
 
 def _within(rocket: p.Rocket, plate: p.Bulkhead) -> bool:
     """Whether a plate is a lid of a coupler or of the nose."""
-    nose = any(plate.station_m < end_of(n) + n.shoulder_length_m for n in of_kind(rocket, p.Nose))
+    nose = any(plate.station_m < n.end_m + n.shoulder_length_m for n in of_kind(rocket, p.Nose))
     return nose or any(_is_lid(plate, coupler) for coupler in of_kind(rocket, p.Coupler))
 
 
 def _is_lid(plate: p.Bulkhead, coupler: p.Coupler) -> bool:
-    return coupler.station_m - SEAM_M <= plate.station_m <= end_of(coupler) + SEAM_M
+    return coupler.station_m - SEAM_M <= plate.station_m <= coupler.end_m + SEAM_M
 
 
 def _end(coupler: p.Coupler, which: str) -> str:
@@ -81,12 +82,12 @@ def _depth_m(coupler: p.Coupler, tube: p.Tube, which: str) -> float:
     """How deep an end lies in its tube from that tube's own end; 0 when it stands out."""
     if which == "front":
         return max(0.0, coupler.station_m - tube.station_m)
-    return max(0.0, end_of(tube) - end_of(coupler))
+    return max(0.0, tube.end_m - coupler.end_m)
 
 
 def _lids(makes: Makes, coupler: p.Coupler, tube: p.Tube) -> list[_Lid]:
     plates = [b for b in of_kind(makes.rocket, p.Bulkhead) if _is_lid(b, coupler)]
-    middle = 0.5 * (coupler.station_m + end_of(coupler))
+    middle = 0.5 * (coupler.station_m + coupler.end_m)
     if plates:
         found = [
             _Lid(
@@ -199,7 +200,7 @@ def _lid_steps(
 def _hardware(makes: Makes, plate: p.Bulkhead, door: str) -> None:
     """Bolts and charge cups of a plate: both of its faces are reached on the bench."""
     for part in of_kind(makes.rocket, p.AddedMass):
-        near = part.station_m - NEAR_M <= plate.station_m <= end_of(part) + NEAR_M
+        near = part.station_m - NEAR_M <= plate.station_m <= part.end_m + NEAR_M
         if part.role in HARDWARE and near and not makes.has(f"hardware-{part.name}"):
             makes.add(
                 Step(
@@ -261,7 +262,7 @@ def _ways_in(makes: Makes, sled: p.AddedMass) -> tuple[tuple[str, ...], str, str
     """Ways to the place of a sled, that place, and what is wrong with it."""
     rocket, arm = makes.rocket, makes.choices.arm_reach_m
     for nose in of_kind(rocket, p.Nose):
-        if end_of(sled) <= end_of(nose) + nose.shoulder_length_m:
+        if sled.end_m <= nose.end_m + nose.shoulder_length_m:
             return (f"the open base of {nose.name}",), f"the inside of {nose.name}", ""
     coupler = next((c for c in of_kind(rocket, p.Coupler) if _overlap(sled, c)), None)
     if coupler is not None:
@@ -278,7 +279,7 @@ def _ways_in(makes: Makes, sled: p.AddedMass) -> tuple[tuple[str, ...], str, str
     tube = tube_at(rocket, sled.station_m)
     if tube is None:
         return (), "", ""
-    found = makes.ways_in(tube, sled.station_m, end_of(sled), sled.name)
+    found = makes.ways_in(tube, sled.station_m, sled.end_m, sled.name)
     if not found:
         deep = f"it lies deeper than {1e3 * arm:.0f} mm (arm_reach) from both ends of {tube.name}"
         return (), "", f"no hand reaches {sled.name}: {deep}"
@@ -288,7 +289,7 @@ def _ways_in(makes: Makes, sled: p.AddedMass) -> tuple[tuple[str, ...], str, str
 def close_ways(makes: Makes) -> None:
     """Say of each step which ways through a tube it closes: plates, lids of couplers, mount."""
     rocket = makes.rocket
-    closers: list[tuple[str, p.Tube | None, p.Part]] = [
+    closers: list[tuple[str, p.Tube | None, Part]] = [
         (in_place(plate), tube_at(rocket, plate.station_m), plate)
         for plate in of_kind(rocket, p.Bulkhead)
         if plate.removable is not True
@@ -310,7 +311,7 @@ def close_ways(makes: Makes) -> None:
             key
             for key, tube, part in closers
             if tube is way.tube
-            and (part.station_m < way.station_m if way.front else end_of(part) > way.station_m)
+            and (part.station_m < way.station_m if way.front else part.end_m > way.station_m)
         )
         for key in dict.fromkeys(shut):
             makes.close(key, way.door)

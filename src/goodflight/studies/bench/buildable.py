@@ -11,7 +11,7 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.quantity import show
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.outlines import DoesNotFitError, anchor_holes, notch_radius_m
-from goodflight.studies.bench.places import FinCan, end_of, fin_can, of_kind
+from goodflight.studies.bench.places import FinCan, fin_can, of_kind
 
 MIN_RIM_M: Final = 0.003  # of ply left between a notch or hole and an edge; practice, no source
 
@@ -91,7 +91,7 @@ def _holes(rocket: p.Rocket, choices: Choices) -> Iterator[str]:
     for hole in choices.holes:
         half = (hole.length_m or hole.diameter_m) / 2.0
         fore, aft = hole.station_m - half, hole.station_m + half
-        if any(tube.station_m <= fore and aft <= end_of(tube) for tube in tubes):
+        if any(tube.station_m <= fore and aft <= tube.end_m for tube in tubes):
             continue
-        rooms = ", ".join(f"{t.name} {_mm(t.station_m)} to {_mm(end_of(t))}" for t in tubes)
+        rooms = ", ".join(f"{t.name} {_mm(t.station_m)} to {_mm(t.end_m)}" for t in tubes)
         yield (f"{hole.name} ({_mm(fore)} to {_mm(aft)}) is not within one tube: {rooms or 'none'}")

@@ -7,7 +7,7 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.gluing import QUICK, SLOW
 from goodflight.studies.bench.making import BLADE, DUST, GLOVES, Makes
 from goodflight.studies.bench.order import Reach, Step
-from goodflight.studies.bench.places import FinCan, end_of, in_place, of_kind, tube_at
+from goodflight.studies.bench.places import FinCan, in_place, of_kind, tube_at
 
 SET_BY: Final = {  # what sets the fins: title, tools, how, what to check first
     "sheet": ("Glue the fins on in the guide", ("fin guide",),
@@ -158,7 +158,7 @@ def _anchor(makes: Makes, can: FinCan) -> p.Ring | None:
         if added.role not in ("u_bolt", "eyebolt"):
             continue
         ring = next(
-            (r for r in can.rings if added.station_m - 0.02 <= r.station_m <= end_of(added) + 0.02),
+            (r for r in can.rings if added.station_m - 0.02 <= r.station_m <= added.end_m + 0.02),
             None,
         )
         if ring is None:
@@ -207,7 +207,7 @@ def _guides(makes: Makes, can: FinCan, late: p.Ring | None) -> None:
     both = (("forward", can.buttons.station_m), ("rear", can.buttons.aft_station_m))
     for which, station in both:
         tube = tube_at(makes.rocket, station) or can.tube
-        ring = next((r for r in can.rings if r.station_m <= station <= end_of(r)), None)
+        ring = next((r for r in can.rings if r.station_m <= station <= r.end_m), None)
         if ring is not None and can.motor_tube is not None:
             held = in_place(ring) if ring is late else "mount-in"
             step = Step(
@@ -250,7 +250,7 @@ def _nut(
         return makes.ways_in(tube, station, station, f"the {which} rail guide"), (), ""
     if late is not None and early[-1].station_m < station < late.station_m:
         return (_gap(can, late),), ("mount-in",), ""
-    if station > max(end_of(ring) for ring in can.rings):
+    if station > max(ring.end_m for ring in can.rings):
         after = in_place(late) if late is not None else "mount-in"
         return (f"the rear of {tube.name}",), (after,), ""
     passes = " and ".join(ring.name for ring in early if ring.station_m < station)

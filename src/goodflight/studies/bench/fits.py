@@ -12,7 +12,7 @@ from goodflight.physics.vehicle.separation import Separation
 from goodflight.quantity import brief
 from goodflight.studies.bench.bay_steps import holder
 from goodflight.studies.bench.limits import limits_words, sliding, within
-from goodflight.studies.bench.places import end_of, of_kind, tube_at
+from goodflight.studies.bench.places import of_kind, tube_at
 from goodflight.studies.bench.shapes import Limits
 
 FAR_M: Final = 0.003  # of outside and bore: not meant for each other
@@ -46,7 +46,7 @@ def fits(rocket: p.Rocket) -> tuple[Fit, ...]:
 
 def _fits(rocket: p.Rocket) -> Iterator[Fit]:
     for nose in of_kind(rocket, p.Nose):
-        end = end_of(nose)
+        end = nose.end_m
         tube = tube_at(rocket, end + NEAR_M)
         if tube is None or min(nose.shoulder_length_m, nose.shoulder_diameter_m) <= 0.0:
             continue
@@ -56,7 +56,7 @@ def _fits(rocket: p.Rocket) -> Iterator[Fit]:
     for coupler in of_kind(rocket, p.Coupler):
         glued_in, size = holder(rocket, coupler), coupler.outer_diameter_m
         for tube in of_kind(rocket, p.Tube):
-            ends = max(coupler.station_m, tube.station_m), min(end_of(coupler), end_of(tube))
+            ends = max(coupler.station_m, tube.station_m), min(coupler.end_m, tube.end_m)
             if ends[1] - ends[0] < NEAR_M:
                 continue
             if tube is not glued_in:

@@ -16,7 +16,7 @@ from goodflight.studies.bench.guides import (
 )
 from goodflight.studies.bench.holds import flat_of
 from goodflight.studies.bench.limits import limits_words
-from goodflight.studies.bench.places import FinCan, end_of
+from goodflight.studies.bench.places import FinCan
 from goodflight.studies.bench.planes import (
     Area,
     area,
@@ -273,7 +273,7 @@ def assembly(can: FinCan, guide: Guide, notes: tuple[str, ...]) -> Template:
     """How the guide goes together, side view at a reduced scale; nothing on it is to cut."""
     k = min(0.5, 0.15 / (2.0 * guide.plate_radius_m))
     root, radius, t = can.root_m, can.fins.body_radius_m, guide.plate_m
-    out, tail = guide.plate_radius_m, end_of(can.tube)
+    out, tail = guide.plate_radius_m, can.tube.end_m
     fore = min(root[0], guide.stations_m[0]) - 0.05
 
     def put(station: float, y: float) -> Point:

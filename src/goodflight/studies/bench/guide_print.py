@@ -19,7 +19,7 @@ from goodflight.studies.bench.guides import (
 )
 from goodflight.studies.bench.holds import best_pair
 from goodflight.studies.bench.outlines import DoesNotFitError
-from goodflight.studies.bench.places import FinCan, end_of
+from goodflight.studies.bench.places import FinCan
 from goodflight.studies.bench.planes import Area, area, bar, box, disc, joined
 from goodflight.studies.bench.wrap import body_diameter_m
 
@@ -141,7 +141,7 @@ def guide_kind(can: FinCan, choices: Choices) -> str:
 
 def _ring_place(can: FinCan, c: float) -> tuple[float, float, float]:
     """Station of the ring's front face, its height, and the radius from which fins reach it."""
-    fins, tail, rear = can.fins, end_of(can.tube), can.root_m[1]
+    fins, tail, rear = can.fins, can.tube.end_m, can.root_m[1]
     behind = tail - rear
     high = min(0.008, behind - 0.001) if behind >= 0.006 else 0.006
     inside = WALL_M + c / 2 + FREE_M  # of the ring stays whole below the fins

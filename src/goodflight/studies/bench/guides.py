@@ -24,7 +24,7 @@ from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.holds import HELD_M, Pair, best_pair, flat_of
 from goodflight.studies.bench.nesting import MARGIN_M, stock_for
 from goodflight.studies.bench.outlines import DoesNotFitError, bevel_m
-from goodflight.studies.bench.places import FinCan, end_of, fin_can
+from goodflight.studies.bench.places import FinCan, fin_can
 from goodflight.studies.bench.planes import box
 from goodflight.studies.bench.wrap import body_diameter_m
 
@@ -261,7 +261,7 @@ def _seat(can: FinCan, choices: Choices) -> tuple[float, tuple[float, float]]:
     if choices.seat == "body":
         if can.wider_behind:
             raise DoesNotFitError(WIDER_BEHIND)
-        return body_diameter_m(can.tube, choices) / 2.0, (can.tube.station_m, end_of(can.tube))
+        return body_diameter_m(can.tube, choices) / 2.0, (can.tube.station_m, can.tube.end_m)
     if can.motor_tube is None or can.tab_m is None:
         raise DoesNotFitError(
             "a guide on the motor tube needs a motor tube and fins with tabs; the project has not "

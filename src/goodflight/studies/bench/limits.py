@@ -9,7 +9,7 @@ from typing import Final
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.choices import Choices
-from goodflight.studies.bench.places import FinCan, end_of, of_kind
+from goodflight.studies.bench.places import FinCan, of_kind
 from goodflight.studies.bench.shapes import Limits
 
 GENERAL: Final = "ISO 2768-1 c"
@@ -85,7 +85,7 @@ def bulkhead_limits(bulkhead: p.Bulkhead, rocket: p.Rocket) -> Limits | None:
     around_it: tuple[p.Coupler | p.Tube, ...] = (*couplers, *tubes)
     for tube in around_it:
         gap = tube.inner_diameter_m - bulkhead.diameter_m
-        here = tube.station_m - 0.01 <= bulkhead.station_m <= end_of(tube) + 0.01
+        here = tube.station_m - 0.01 <= bulkhead.station_m <= tube.end_m + 0.01
         if here and 0.0 <= gap < 0.003:
             return within(bulkhead.diameter_m, tube.inner_diameter_m)
     return None

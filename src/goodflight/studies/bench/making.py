@@ -15,7 +15,6 @@ from goodflight.quantity import Quantity
 from goodflight.studies.bench.choices import Choices, choices_of
 from goodflight.studies.bench.gluing import MINUTE_S, Glued, glued
 from goodflight.studies.bench.order import Step
-from goodflight.studies.bench.places import end_of
 from goodflight.studies.case.joints import GlueSheet, joints_of
 
 PLACE_S: Final = 4 * MINUTE_S  # to spread glue on one piece and set it; guess
@@ -61,7 +60,7 @@ class Makes:
         found = []
         if fore_m - tube.station_m <= arm:
             found.append(Way(tube, True, fore_m, to))
-        if aft_m is not None and end_of(tube) - aft_m <= arm:
+        if aft_m is not None and tube.end_m - aft_m <= arm:
             found.append(Way(tube, False, aft_m, to))
         self.ways += found
         return tuple(way.door for way in found)

@@ -4,7 +4,7 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.gluing import SLOW
 from goodflight.studies.bench.making import GLOVES, Makes
 from goodflight.studies.bench.order import Reach, Step
-from goodflight.studies.bench.places import end_of, of_kind
+from goodflight.studies.bench.places import of_kind
 
 
 def nose_steps(makes: Makes) -> None:
@@ -15,7 +15,7 @@ def nose_steps(makes: Makes) -> None:
 
 def _nose(makes: Makes, nose: p.Nose) -> None:
     inside = f"the open base of {nose.name}"
-    end = end_of(nose) + nose.shoulder_length_m
+    end = nose.end_m + nose.shoulder_length_m
     plate = [b for b in of_kind(makes.rocket, p.Bulkhead) if b.station_m < end]
     loose = bool(plate) and all(b.removable is True for b in plate)
     ballast = [

@@ -11,6 +11,7 @@ from math import cos, hypot, pi, sin, sqrt
 from typing import Final
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.physics.vehicle.part import Part
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.limits import (
     bulkhead_limits,
@@ -18,7 +19,7 @@ from goodflight.studies.bench.limits import (
     ring_limits,
     slot_limits,
 )
-from goodflight.studies.bench.places import FinCan, end_of, fin_can, of_kind
+from goodflight.studies.bench.places import FinCan, fin_can, of_kind
 from goodflight.studies.bench.planes import area, chain, pieces_of
 from goodflight.studies.bench.shapes import (
     Circle,
@@ -165,7 +166,7 @@ def slot_template(can: FinCan, choices: Choices) -> Template | None:
         *(Circle((s * (long / 2 - wide / 2), 0.0), wide / 2, "mark") for s in (-1.0, 1.0)),
         Words(f"slot for {can.fins.name}: cut {can.fins.count}", (0.0, 0.006)),
     )
-    tail = end_of(can.tube)
+    tail = can.tube.end_m
     notes = (
         f"From the tube's rear edge: {1e3 * (tail - tab[1]):.1f} mm to the slot's rear, "
         f"{1e3 * (tail - tab[0]):.1f} mm to its front.",
@@ -236,7 +237,7 @@ def anchor_holes(ring: p.Ring, rocket: p.Rocket, can: FinCan) -> tuple[list[Shap
     """Holes for the U-bolt or eye bolt that sits at this ring, if there is one."""
     angle_rad = pi / 2 + can.button_angle_rad
     for added in of_kind(rocket, p.AddedMass):
-        near = added.station_m - 0.02 <= ring.station_m <= end_of(added) + 0.02
+        near = added.station_m - 0.02 <= ring.station_m <= added.end_m + 0.02
         if not near or added.role not in ("u_bolt", "eyebolt"):
             continue
         middle = (ring.inner_diameter_m + ring.outer_diameter_m) / 4.0
@@ -303,7 +304,7 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
 def notch_radius_m(can: FinCan, ring: p.Ring, choices: Choices) -> float | None:
     """Radius that notches of a ring reach in to; None where no tab passes it [m]."""
     tab = can.tab_m
-    if tab is None or tab[0] >= end_of(ring) or tab[1] <= ring.station_m:
+    if tab is None or tab[0] >= ring.end_m or tab[1] <= ring.station_m:
         return None
     return can.fins.body_radius_m - can.fins.tab_depth_m - choices.clearance_m
 
@@ -360,7 +361,7 @@ def bulkhead_template(bulkhead: p.Bulkhead, rocket: p.Rocket) -> Template:
     )
 
 
-def _material(part: p.Part) -> str:
+def _material(part: Part) -> str:
     """Name of a part's material without its thickness, which stands beside it."""
     words = part.material.name.split("_") if part.material else []
     return " ".join(word for word in words if not (word.endswith("mm") and word[0].isdigit()))

@@ -12,7 +12,8 @@ from typing import Final
 
 from goodflight.physics.recovery.packing import section_m2
 from goodflight.physics.vehicle import parts as p
-from goodflight.studies.bench.places import end_of, of_kind, tube_at
+from goodflight.physics.vehicle.part import Part
+from goodflight.studies.bench.places import of_kind, tube_at
 from goodflight.studies.bench.shapes import (
     LETTER_WIDE,
     Line,
@@ -24,6 +25,7 @@ from goodflight.studies.bench.shapes import (
     room_of,
 )
 from goodflight.studies.case.planned import Case
+from goodflight.studies.literal import canopy_words
 from goodflight.studies.packing import Stack, intruding_m, stack_of
 
 DRAWN_M: Final = 0.110  # width of the drawing on paper
@@ -45,8 +47,7 @@ class Item:
     @property
     def words(self) -> str:
         """Its name as it is shown: what a canopy is called need not say what it is."""
-        said = not self.canopy or "canopy" in self.name.lower()
-        return self.name if said else f"{self.name} (canopy)"
+        return canopy_words(self.name, f"{self.name} (canopy)") if self.canopy else self.name
 
 
 @dataclass(frozen=True)
@@ -170,16 +171,16 @@ def _opens(rocket: p.Rocket, bay: p.Bay) -> str:
     if tube is not None and separation is not None:
         if abs(separation - tube.station_m) < 1e-3:
             return "front"
-        if abs(separation - end_of(tube)) < 1e-3:
+        if abs(separation - tube.end_m) < 1e-3:
             return "front" if _nose_ends_at(rocket, tube.station_m) else "rear"
     return "front"
 
 
 def _nose_ends_at(rocket: p.Rocket, station_m: float) -> bool:
-    return any(abs(end_of(nose) - station_m) < 1e-3 for nose in of_kind(rocket, p.Nose))
+    return any(abs(nose.end_m - station_m) < 1e-3 for nose in of_kind(rocket, p.Nose))
 
 
-def _item(number: int, part: p.Part, bay: p.Bay, stack: Stack | None) -> Item:
+def _item(number: int, part: Part, bay: p.Bay, stack: Stack | None) -> Item:
     wrapped = isinstance(part, p.AddedMass) and part.role == "wrap"
     piece = next((each for each in stack.pieces if each.name == part.name), None) if stack else None
     long = (0.0 if wrapped else part.along_m) if piece is None else piece.length_m
@@ -198,7 +199,7 @@ def _beyond(rocket: p.Rocket, bay: p.Bay, items: tuple[Item, ...]) -> float:
     """Hollow of a coupler that carries the bay on, when all its contents are narrow enough."""
     widest = max(item.diameter_m for item in items)
     for coupler in of_kind(rocket, p.Coupler):
-        joins = abs(coupler.station_m - end_of(bay)) < 2e-3
+        joins = abs(coupler.station_m - bay.end_m) < 2e-3
         if joins and widest <= coupler.inner_diameter_m:
             return coupler.length_m
     return 0.0

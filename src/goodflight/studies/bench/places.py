@@ -16,9 +16,10 @@ from goodflight.physics.vehicle import (
 )
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.mass import kind_of
-from goodflight.physics.vehicle.profile import end_radii_m, outer_parts
+from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.profile import outer_parts
 
-P = TypeVar("P", bound=p.Part)
+P = TypeVar("P", bound=Part)
 
 SAME_M = 2e-4  # diameters that differ by less are one
 
@@ -61,16 +62,9 @@ class FinCan:
         return tuple(float(a) - self.fins.roll_phase_rad for a in fin_angles_rad(self.fins))
 
 
-def in_place(part: p.Coupler | p.Ring | p.Bulkhead) -> str:
+def in_place(part: Part) -> str:
     """Key of the step that brings a part into its tube."""
     return f"{kind_of(part)}-{part.name}"
-
-
-def end_of(part: p.Part) -> float:
-    """Station of a part's rear end [m]."""
-    if isinstance(part, p.Fins):
-        return part.station_m + root_chord_m(part)
-    return part.station_m + part.along_m
 
 
 def of_kind(rocket: p.Rocket, kind: type[P]) -> tuple[P, ...]:
@@ -82,7 +76,7 @@ def of_kind(rocket: p.Rocket, kind: type[P]) -> tuple[P, ...]:
 def tube_at(rocket: p.Rocket, station_m: float) -> p.Tube | None:
     """The outer tube around a station; a seam belongs to the tube behind it."""
     for tube in reversed(of_kind(rocket, p.Tube)):
-        if tube.station_m - 1e-6 <= station_m <= end_of(tube) + 1e-6:
+        if tube.station_m - 1e-6 <= station_m <= tube.end_m + 1e-6:
             return tube
     return None
 
@@ -94,11 +88,11 @@ def fin_can(rocket: p.Rocket) -> FinCan | None:
         if tube is None:
             continue
         inside = [r for r in of_kind(rocket, p.Ring) if tube_at(rocket, r.station_m) is tube]
-        motor = next((m for m in of_kind(rocket, p.MotorTube) if end_of(m) > fins.station_m), None)
+        motor = next((m for m in of_kind(rocket, p.MotorTube) if m.end_m > fins.station_m), None)
         buttons = next(iter(of_kind(rocket, p.Buttons)), None)
         sets = of_kind(rocket, p.Fins)
         clocked = (rail_guide_angle_rad(sets) - fins.roll_phase_rad) % tau
-        behind = (end_radii_m(x) for x in outer_parts(rocket) if x.station_m > tube.station_m)
+        behind = (x.end_radii_m for x in outer_parts(rocket) if x.station_m > tube.station_m)
         wider = any(max(radii) > fins.body_radius_m + SAME_M for radii in behind)
         return FinCan(
             fins=fins,

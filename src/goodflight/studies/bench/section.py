@@ -6,7 +6,6 @@ from typing import Final
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.mass import kind_of, part_item
 from goodflight.studies.bench.nesting import CutSheet
-from goodflight.studies.bench.places import end_of
 from goodflight.studies.bench.shapes import Circle, Line, Shape, Template, Words, bounds_of, moved
 
 NAME_M: Final = 0.0016  # height of a piece's name on an overview
@@ -27,7 +26,7 @@ class Listed:
 
 def parts_list(rocket: p.Rocket) -> tuple[Listed, ...]:
     """All parts, front to back by where they begin."""
-    ordered = sorted(rocket.parts, key=lambda part: (part.station_m, end_of(part), part.name))
+    ordered = sorted(rocket.parts, key=lambda part: (part.station_m, part.end_m, part.name))
     found = []
     for part in ordered:
         item = part_item(part)
@@ -36,7 +35,7 @@ def parts_list(rocket: p.Rocket) -> tuple[Listed, ...]:
                 name=part.name,
                 kind=kind_of(part),
                 fore_m=part.station_m,
-                aft_m=end_of(part),
+                aft_m=part.end_m,
                 mass_kg=item.mass_kg if item else None,
                 known=part.known,
                 material=part.material.name.replace("_", " ") if part.material else "",

@@ -13,7 +13,7 @@ from goodflight.studies.bench.guide_parts import guide_templates
 from goodflight.studies.bench.guide_print import PrintedGuide, printed_guide
 from goodflight.studies.bench.guides import measured_alignment
 from goodflight.studies.bench.outlines import DoesNotFitError, outlines
-from goodflight.studies.bench.places import FinCan, end_of, fin_can, of_kind
+from goodflight.studies.bench.places import FinCan, fin_can, of_kind
 from goodflight.studies.bench.shapes import TemplateSet
 from goodflight.studies.bench.wrap import (
     body_diameter_m,
@@ -46,7 +46,7 @@ def station_marks(rocket: p.Rocket, points: Points) -> tuple[tuple[str, float], 
     for buttons in of_kind(rocket, p.Buttons):
         found += [("forward guide", buttons.station_m), ("rear guide", buttons.aft_station_m)]
     for coupler in of_kind(rocket, p.Coupler):
-        found.append((f"end of {coupler.name}", end_of(coupler)))
+        found.append((f"end of {coupler.name}", coupler.end_m))
     for name, station in (
         ("separation", rocket.separation_station_m),
         ("separation of the main", rocket.main_station_m),

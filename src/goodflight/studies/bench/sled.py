@@ -2,7 +2,7 @@
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.choices import Choices
-from goodflight.studies.bench.places import end_of, of_kind
+from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Line, Shape, Template, Words, rectangle
 from goodflight.studies.bench.sizes import box_sizes
 
@@ -14,9 +14,7 @@ def sled_template(rocket: p.Rocket, choices: Choices) -> Template | None:
         return None
     around: list[p.Coupler | p.Tube] = [*of_kind(rocket, p.Coupler), *of_kind(rocket, p.Tube)]
     inner = [
-        t.inner_diameter_m
-        for t in around
-        if t.station_m < end_of(sled) and end_of(t) > sled.station_m
+        t.inner_diameter_m for t in around if t.station_m < sled.end_m and t.end_m > sled.station_m
     ]
     if not inner:
         return None

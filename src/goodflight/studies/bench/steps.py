@@ -57,7 +57,7 @@ def _blanks(makes: Makes) -> None:
     can = fin_can(makes.rocket)
     guided = can is not None and guide_kind(can, makes.choices) == "sheet"
     title = "Cut fins, rings and the fin guide" if guided else "Cut fins and rings"
-    pieces = sum(x.count if isinstance(x, p.Fins) else 1 for x in flat)
+    pieces = sum(x.pieces for x in flat)
     makes.add(
         Step(
             "cut-flat",
@@ -125,8 +125,7 @@ def _tubes(makes: Makes) -> None:
 
 def _finish(makes: Makes, can: FinCan | None) -> None:
     glued = tuple(s.key for s in makes.steps if s.glued)
-    kinds = (p.Coupler, p.Ring, p.Bulkhead)
-    across = {in_place(part) for part in makes.rocket.parts if isinstance(part, kinds)}
+    across = {in_place(part) for part in makes.rocket.parts if part.glued_in}
     makes.add(
         Step(
             "dry-fit",

@@ -13,7 +13,7 @@ from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.vents import apart_rad, vent_angles_rad, vent_station_m
 from goodflight.studies.bench.choices import Choices, Hole
 from goodflight.studies.bench.facing import facing_rail
-from goodflight.studies.bench.places import SAME_M, FinCan, end_of, fin_can, of_kind, tube_at
+from goodflight.studies.bench.places import SAME_M, FinCan, fin_can, of_kind, tube_at
 from goodflight.studies.bench.shapes import (
     Circle,
     Line,
@@ -143,7 +143,7 @@ def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
         return None
     root, tab = can.root_m, can.tab_m
     around = wrap_length_m(body_diameter_m(can.tube, choices), choices.paper_m)
-    wrap = Wrap(can.tube.name, around, root[0] - FRONT_M, end_of(can.tube))
+    wrap = Wrap(can.tube.name, around, root[0] - FRONT_M, can.tube.end_m)
     shapes = _frame(wrap)
     for number, angle in enumerate(can.fin_angles_rad, 1):
         shapes += _along(wrap, angle, f"fin {number}")
@@ -224,7 +224,7 @@ def _hole_wrap(tube: p.Tube, holes: list[Hole], around: float, can: FinCan | Non
     tall = [max(h.diameter_m, h.length_m) / 2 for h in holes]
     fore = min(h.station_m - t for h, t in zip(holes, tall, strict=True)) - BAND_M
     aft = max(h.station_m + t for h, t in zip(holes, tall, strict=True)) + BAND_M
-    wrap = Wrap(tube.name, around, max(fore, tube.station_m), min(aft, end_of(tube)))
+    wrap = Wrap(tube.name, around, max(fore, tube.station_m), min(aft, tube.end_m))
     shapes = _frame(wrap)
     for hole in holes:
         x, y = wrap.x_m(hole.angle_rad), wrap.y_m(hole.station_m)
@@ -290,7 +290,7 @@ def _opening(hole: Hole, at_m: tuple[float, float]) -> list[Shape]:
 
 def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: p.Tube) -> Template:
     """A tape along a tube with every station on it: rings, slots, guides, separation, CG, CP."""
-    inside = [(w, s) for w, s in marks if tube.station_m - 1e-6 <= s <= end_of(tube) + 1e-6]
+    inside = [(w, s) for w, s in marks if tube.station_m - 1e-6 <= s <= tube.end_m + 1e-6]
     wide = 0.040
     shapes: list[Shape] = [rectangle(0.0, 0.0, tube.length_m, wide)]
     shapes.append(Line(((0.0, wide / 4), (tube.length_m, wide / 4)), "mark"))

@@ -18,16 +18,8 @@ from goodflight.physics.flight import registry
 from goodflight.physics.flight.launch import Launch
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import MassItem
-from goodflight.physics.vehicle.parts import (
-    Bay,
-    Buttons,
-    Canopy,
-    Cord,
-    Fins,
-    MotorTube,
-    Part,
-    Rocket,
-)
+from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.parts import Bay, Buttons, Canopy, Cord, Fins, MotorTube, Rocket
 from goodflight.physics.vehicle.separation import Separation
 from goodflight.project.flight_files import FieldSays, PlanSays
 from goodflight.project.uncertain import Uncertain

@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from goodflight.physics.vehicle import mass_items
-from goodflight.physics.vehicle.parts import Bay, Canopy, Part, Rocket
+from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.parts import Bay, Canopy, Rocket
 from goodflight.project.parts.table import resized
 from goodflight.studies.case.planned import (
     Case,

@@ -1,13 +1,14 @@
 """Answers about people, papers, field, wind, announcement, misfire and what comes after."""
 
-from goodflight.physics.vehicle.parts import AddedMass, Bulkhead, Canopy, Cord, Fins, Nose, Tube
+from goodflight.physics.vehicle.parts import AddedMass, Bulkhead, Canopy, Fins, Nose, Tube
 from goodflight.project.newcomer_assumed import own_words
 from goodflight.studies.bench.done import done_steps
 from goodflight.studies.case.planned import canopy_of
 from goodflight.studies.evidence.flight import FLOWN
 from goodflight.studies.evidence.reply import Reply, by_hand, known, not_known
 from goodflight.studies.evidence.seen import Seen
-from goodflight.studies.lists.facts import canopy_words, lean_words
+from goodflight.studies.lists.facts import lean_words
+from goodflight.studies.literal import canopy_words
 from goodflight.studies.questions.landings import direction
 from goodflight.studies.rows.reach import impact_of
 
@@ -207,13 +208,12 @@ def after(seen: Seen) -> Reply:
     show = "brought back unrepaired, motor in place; post-flight card"
     if not seen.weighed:
         return by_hand(show)
-    kinds = (Nose, Tube, Fins, Canopy, Cord)
     flown = canopy_of(seen.case)
     left = {each.name for each in seen.case.deployment.canopies}
     left -= {"" if flown is None else flown.name}
     names = [
         canopy_words(part.name) if isinstance(part, Canopy) else part.name
         for part in seen.case.rocket.parts
-        if isinstance(part, kinds) and part.name not in left
+        if (part.stands == "body" or part.soft or isinstance(part, Fins)) and part.name not in left
     ]
     return by_hand(show, ", ".join([*names, "motor", "retainer"]), "rocket.toml")

@@ -4,7 +4,8 @@ from dataclasses import replace
 from typing import Final
 
 from goodflight.physics.vehicle import part_item
-from goodflight.physics.vehicle.parts import Buttons, Material, Part, Ring, Tube
+from goodflight.physics.vehicle.part import Material, Part
+from goodflight.physics.vehicle.parts import Buttons, Ring, Tube
 from goodflight.project.materials import library
 from goodflight.studies.case.planned import Case, guides_of
 from goodflight.studies.case.remade import stated, with_part, with_rocket

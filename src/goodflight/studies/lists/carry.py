@@ -7,11 +7,12 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from typing import Annotated, Final
 
-from goodflight.physics.vehicle.parts import Cord, Fins, Nose, Tube
+from goodflight.physics.vehicle.parts import Cord, Fins
 from goodflight.physics.vehicle.separation import RetentionKind
 from goodflight.studies.case.planned import Case, canopy_of, separation_of
 from goodflight.studies.lists.checklists import prevented
-from goodflight.studies.lists.facts import Facts, canopy_words, facts_of
+from goodflight.studies.lists.facts import Facts, facts_of
+from goodflight.studies.literal import canopy_words
 
 ATTEMPTS: Final = 2
 BOXES: Final = (
@@ -111,7 +112,7 @@ def _papers(case: Case) -> Iterator[Carried]:
 
 def _rocket(case: Case) -> Iterator[Carried]:
     for part in case.rocket.parts:
-        if isinstance(part, Nose | Tube):
+        if part.stands == "body":
             yield _thing("rocket", part.name)
         if isinstance(part, Fins):
             yield _thing("rocket", f"{part.name}: padded for the road")

@@ -24,6 +24,7 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.case.workshop import Device
 from goodflight.studies.lists.step import BLANK, Fact
+from goodflight.studies.literal import canopy_words
 
 RETENTION: Final[dict[RetentionKind, str]] = {
     "cap": "cap screwed home",
@@ -106,11 +107,6 @@ def fills_of(case: Case, window: Window = (None, None), units: str = "metric") -
         "devices": ", ".join(device.name for device in carried) or BLANK,
         "recorders": ", ".join(recorders) or BLANK,
     }
-
-
-def canopy_words(name: str) -> str:
-    """A canopy by its name: what it is called need not say what it is."""
-    return name if "canopy" in name.lower() else f"canopy {name}"
 
 
 def _figure(value: float | None, kind: str, units: str) -> str:

@@ -26,6 +26,7 @@ from goodflight.physics.vehicle import (
 )
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.mass import kind_of, part_item
+from goodflight.physics.vehicle.part import Part
 from goodflight.project import Project
 from goodflight.studies.case.planned import (
     Case,
@@ -187,7 +188,7 @@ def layout_of(case: Case) -> Layout:
         length_m=profile.length_m,
         diameter_m=diameter,
         outline_m=tuple(zip(profile.stations_m.tolist(), profile.radii_m.tolist(), strict=True)),
-        body=tuple(_body(case.rocket)),
+        body=tuple(_body(case.rocket, diameter)),
         contents=(*_contents(case.rocket, diameter), _motor(case, aft)),
         fins=tuple(_fins(part) for part in sets),
         guides_m=() if guides is None else (guides.station_m, guides.aft_station_m),
@@ -254,7 +255,7 @@ def balance(items: Sequence[MassItem], joint: Joint | None = None) -> Mark:
     return Mark(whole.cg_m, math.sqrt(max(variance, 0.0)) / whole.mass_kg)
 
 
-def _piece(part: p.Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> Piece:
+def _piece(part: Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> Piece:
     item = part_item(part)
     return Piece(
         name=part.name,
@@ -269,19 +270,13 @@ def _piece(part: p.Part, aft_m: float, outer_m: float, inner_m: float = 0.0) -> 
     )
 
 
-def _body(rocket: p.Rocket) -> list[Piece]:
-    pieces = []
-    for part in rocket.parts:
-        aft = part.station_m + part.along_m
-        match part:
-            case p.Nose():
-                pieces.append(_piece(part, aft, part.diameter_m / 2))
-            case p.Tube():
-                pieces.append(
-                    _piece(part, aft, part.outer_diameter_m / 2, part.inner_diameter_m / 2)
-                )
-            case p.Transition():
-                pieces.append(_piece(part, aft, max(part.fore_diameter_m, part.aft_diameter_m) / 2))
+def _drawn(part: Part, diameter_m: float) -> Piece:
+    outer, bore = part.diameters_m
+    return _piece(part, part.end_m, (outer or diameter_m * part.drawn_wide) / 2, bore / 2)
+
+
+def _body(rocket: p.Rocket, diameter_m: float) -> list[Piece]:
+    pieces = [_drawn(part, diameter_m) for part in rocket.parts if part.stands == "body"]
     return sorted(pieces, key=lambda piece: piece.fore_m)
 
 
@@ -293,27 +288,9 @@ def _guides(part: p.Buttons) -> Piece:
 def _contents(rocket: p.Rocket, diameter_m: float) -> list[Piece]:
     pieces = []
     for part in rocket.parts:
-        start = part.station_m
-        match part:
-            case p.Coupler():
-                size = part.length_m, part.outer_diameter_m, part.inner_diameter_m
-            case p.MotorTube():
-                size = part.length_m, part.outer_diameter_m, part.inner_diameter_m
-            case p.Ring():
-                size = part.thickness_m, part.outer_diameter_m, part.inner_diameter_m
-            case p.Bulkhead():
-                size = part.thickness_m, part.diameter_m, 0.0
-            case p.Bay():
-                size = part.length_m, part.inner_diameter_m, 0.0
-            case p.Canopy():
-                size = part.packed_length_m, part.packed_diameter_m or diameter_m * 0.8, 0.0
-            case p.Cord():
-                size = part.packed_length_m, diameter_m * 0.8, 0.0
-            case p.AddedMass():
-                size = part.length_m, 2 * part.radius_m or diameter_m * 0.3, 0.0
-            case _:
-                continue
-        piece = _piece(part, start + size[0], size[1] / 2, size[2] / 2)
+        if part.stands != "inside":
+            continue
+        piece = _drawn(part, diameter_m)
         if piece.kind == "added_mass" and 2 * piece.outer_radius_m >= SKIN * diameter_m:
             piece = replace(piece, kind="skin", inner_radius_m=piece.outer_radius_m)
         pieces.append(piece)

@@ -10,7 +10,8 @@ from goodflight.physics.recovery.swelling import (
     press_fit_pull_n,
 )
 from goodflight.physics.sources import Constant
-from goodflight.physics.vehicle.parts import Coupler, Nose, Part, Tube
+from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.parts import Coupler, Nose, Tube
 from goodflight.studies.asking import together
 from goodflight.studies.case.planned import Case, joint_m
 from goodflight.studies.rows.applies import not_here

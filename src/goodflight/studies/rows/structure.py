@@ -212,8 +212,7 @@ def _anchor(view: View) -> Evaluation | Missing:
     share = cured(view, plate.name)
     if isinstance(share, Missing):
         return share
-    outer = plate.outer_diameter_m if isinstance(plate, Ring) else plate.diameter_m
-    inner = plate.inner_diameter_m if isinstance(plate, Ring) else 0.0
+    outer, inner = plate.diameters_m
     holds = anchor_holds_n(
         _glue_pa(view) * share,
         outer_m=outer,

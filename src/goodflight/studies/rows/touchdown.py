@@ -24,7 +24,8 @@ from goodflight.physics.structure.crush import CRUSH_PA, EDGE_SHARE, LAYERS, NOS
 from goodflight.physics.structure.landing import BEDDING_N_M3, GROUND_GIVES_M, PEAK, bedded_force_n
 from goodflight.physics.structure.unsure import DAMP_SHARE
 from goodflight.physics.vehicle import body_length_m, half_gap_rad
-from goodflight.physics.vehicle.parts import Fins, Material, Nose, Tube
+from goodflight.physics.vehicle.part import Material
+from goodflight.physics.vehicle.parts import Fins, Nose, Tube
 from goodflight.physics.vehicle.sections import share_aft
 from goodflight.studies.asking import asked, entry, material, to_add, together
 from goodflight.studies.case.planned import fins_of, motor_aft_m, one_part

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from goodflight.physics.motor import motor_case_item
 from goodflight.physics.vehicle import MassItem, combine_trials
-from goodflight.physics.vehicle.parts import Canopy, Cord, Coupler, Nose, Rocket
+from goodflight.physics.vehicle.parts import Coupler, Nose, Rocket
 from goodflight.studies.case.planned import (
     Case,
     gear_bay,
@@ -30,7 +30,7 @@ def gear_names(case: Case, main_opens: bool = False) -> frozenset[str]:
     bay, main = gear_bay(case), main_bay(case)
     if main_opens:
         return frozenset(() if main is None else main.holds)
-    soft = {part.name for part in case.rocket.parts if isinstance(part, Canopy | Cord)}
+    soft = {part.name for part in case.rocket.parts if part.soft}
     return frozenset(
         soft.difference(() if main is None else main.holds) | set(() if bay is None else bay.holds)
     )
