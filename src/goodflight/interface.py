@@ -208,7 +208,7 @@ def printout(
     scale : Scale or None - correction measured on a first print; None prints 1:1. [-]
     cut_lines : bool - SVG and DXF: lines moved out by half the kerf. [-]
     day : str or None - in the foot of every sheet of a PDF; None = today, "" = no foot. [-]
-    units : str - of the drawing in the book and of sizes on templates; lists are in mm. [-]
+    units : str - "metric" or "imperial"; the words of notes, cards and checklists are metric. [-]
 
     Returns
     -------

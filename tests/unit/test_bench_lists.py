@@ -128,7 +128,7 @@ def test_what_is_bought_is_told_in_the_builders_units(demo: Project) -> None:
         tube.what, tube.sizes_m, "metric"
     )
     assert bought(tube.what, tube.sizes_m, "imperial") == f"{tube.what}, 3.110 / 2.992 in"
-    assert bought(panel.what, (0.003, 0.6, 0.3), "imperial").endswith("0.1181 in, 23.62 x 11.81 in")
+    assert bought(panel.what, (0.003, 0.6, 0.3), "imperial").endswith("0.118 in, 23.62 x 11.81 in")
     assert amount(2.0, "m", "imperial") == "6.56 ft"
     cord = next(x for x in cuts.buys if x.what.startswith("recovery cord"))
     assert "lbf new" in cord.why.told("imperial") and " N new" in cord.why.told()
@@ -278,7 +278,8 @@ def test_build_book_has_every_chapter_step_and_template(demo: Project, paper: st
             for note in template.notes:
                 assert "".join(note.split()) in told, (template.key, note)
             for name, value in template.sizes:
-                assert "".join(f"{name} {1e3 * value:.2f} mm".split()) in told
+                told_size = f"{1e3 * value:.2f}".rstrip("0").rstrip(".")
+                assert "".join(f"{name} {told_size} mm".split()) in told
     pages_words = [" ".join(page.get_textpage().get_text_range().split()) for page in document]
     pages = ["".join(page.get_textpage().get_text_range().split()) for page in document]
     how = next(n for n, page in enumerate(pages, 1) if "Templates,andhowtousethem" in page)
@@ -295,6 +296,21 @@ def test_build_book_has_every_chapter_step_and_template(demo: Project, paper: st
     sizes = {tuple(round(x) for x in page.get_size()) for page in document}
     wide = {"a4": (595, 842), "letter": (612, 792)}[paper]
     assert sizes <= {wide, (wide[1], wide[0])}
+
+
+def test_a_small_book_says_where_its_templates_are_and_prints_none(demo: Project) -> None:
+    """Most of them would be cut into tiles on A5: no drawing true to size, no bar to check."""
+    document = pdfium.PdfDocument(make(answer(demo, "book"), Request(paper="a5")).content)
+    pages = [" ".join(page.get_textpage().get_text_range().split()) for page in document]
+    assert "--what templates" in pages[-1] and "A4, Letter" in pages[-1]
+    assert not any("measure both bars" in page or "1:1" in page for page in pages)
+
+
+def test_packing_is_one_sheet_without_bars_to_measure(demo: Project) -> None:
+    document = pdfium.PdfDocument(make(answer(demo, "packing"), Request()).content)
+    words = " ".join(document[0].get_textpage().get_text_range().split())
+    assert len(document) == 1 and "measure both bars" not in words
+    assert "In order of insertion: 1 links" in words and "fits with" in words
 
 
 def test_every_allowed_format_is_made_and_others_are_refused(

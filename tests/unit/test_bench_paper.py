@@ -2,12 +2,15 @@
 
 import io
 import re
+from collections import Counter
+from itertools import pairwise
 from math import hypot
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from goodflight.outputs.bench.dimension_lines import dimensioned, figure, limits
 from goodflight.outputs.bench.dxf import template_dxf
 from goodflight.outputs.bench.files import Request, make
 from goodflight.outputs.bench.first_sheet import first_sheet
@@ -19,7 +22,7 @@ from goodflight.outputs.bench.paper import (
     Scale,
     scale_from,
 )
-from goodflight.outputs.bench.pdf import template_pdf
+from goodflight.outputs.bench.pdf import label, template_pdf
 from goodflight.outputs.bench.svg import template_svg
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
@@ -31,8 +34,10 @@ from goodflight.studies.bench.shapes import (
     Line,
     Template,
     TemplateSet,
+    Words,
     bounds_of,
     rectangle,
+    room_of,
 )
 from goodflight.studies.questions.layout import layout
 
@@ -292,6 +297,59 @@ def test_low_templates_that_need_tiles_share_them_and_do_not_touch() -> None:
 def test_a_template_too_high_beside_another_has_tiles_of_its_own() -> None:
     tall = [Template(k, k, (rectangle(0.0, 0.0, 0.3, 0.15),)) for k in ("one", "two")]
     assert all(len(page.placed) == 1 for page in pages_for(tall, "a4"))
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter", "a5"])
+def test_every_word_of_a_template_stands_whole_on_one_tile(demo: Project, paper: str) -> None:
+    """Of the demo's own sheets: each text once, inside its window and off every seam."""
+    made = template_set(demo)
+    drawn = [dimensioned(each) for each in made.templates]
+    wanted = Counter(s.text for each in drawn for s in each.shapes if isinstance(s, Words))
+    shown = Counter[str]()
+    for page in pages_for(drawn, paper):
+        left, top, right, low = page.window
+        for each in page.placed:
+            for shape in each.shapes:
+                if not isinstance(shape, Words):
+                    continue
+                shown[shape.text] += 1
+                if not (page.seams or each.piece):
+                    continue
+                xs, ys = zip(*room_of(shape), strict=True)
+                assert left - 4.0 <= min(xs) and max(xs) <= right, shape.text
+                assert top - 4.0 <= min(ys) and max(ys) <= low, shape.text
+                seams = [s.at_mm for s in page.seams if s.upright and s.reach_mm is None]
+                assert not any(min(xs) < at < max(xs) for at in seams), shape.text
+    assert shown == wanted
+
+
+def test_names_on_a_wrap_stand_clear_of_slots_and_holes(demo: Project) -> None:
+    """Where a line of a cut or of the cross on a hole ran through a name, neither could be read."""
+    for template in template_set(demo).templates:
+        if not template.key.startswith("wrap"):
+            continue
+        lines = [s for s in template.shapes if isinstance(s, Line) and len(s.points_m) <= 4]
+        for words in (s for s in template.shapes if isinstance(s, Words)):
+            xs, ys = zip(*room_of(words), strict=True)
+            for line in lines:
+                if line.layer == "hidden" or line.points_m[0] == (0.0, 0.0):
+                    continue
+                for (x, y), (u, v) in pairwise(line.points_m):
+                    clear = (
+                        max(x, u) <= min(xs)
+                        or min(x, u) >= max(xs)
+                        or max(y, v) <= min(ys)
+                        or min(y, v) >= max(ys)
+                    )
+                    assert clear, (template.key, words.text)
+
+
+def test_inches_on_paper_have_the_decimals_of_their_limits(demo: Project) -> None:
+    """0.1654 +0.018 read as if one end of it were ten times better known than the other."""
+    assert figure(0.0042, "imperial") == "0.165"  # 4.2 / 25.4 = 0.16535
+    assert figure(0.2495, "imperial") == "9.823" and figure(0.265, "imperial") == "10.43"
+    assert limits((-0.0002, 0.00046), "imperial") == " +0.018 -0.008"
+    assert label(template_set(demo).templates[0], "imperial").endswith("0.157 in, birch plywood")
 
 
 @pytest.mark.parametrize("paper", list(PAPERS))

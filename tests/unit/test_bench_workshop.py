@@ -124,7 +124,7 @@ def test_glue_paint_and_prices_on_the_list() -> None:
     assert tube.amount == pytest.approx(0.220 + 0.760 + 2 * 0.0002 + 0.010)
     assert cuts.cost == pytest.approx((10.0 * tube.amount, 1))
     assert total(cuts).startswith("1 lines with your prices: 9.90 EUR; lines without one: ")
-    assert total(answer(demo, "cutlist")).startswith("No price is entered")
+    assert total(answer(demo, "cutlist")).startswith("No price is entered yet")
     paint = next(buy for buy in cuts.buys if buy.what.startswith("paint"))
     assert amount(paint.amount, paint.unit) == f"{BLANK} cans"
     assert paint.cost is None

@@ -74,7 +74,7 @@ def _scale(across: str | None, down: str | None, paper: str) -> "Scale":
     default="metric",
     show_default=True,
     type=click.Choice(["metric", "imperial"]),
-    help="Of the drawing in the book and sizes on templates.",
+    help="Of drawings, sizes, lists, evidence.",
 )
 @options.as_json
 def run(

@@ -6,7 +6,17 @@ from dataclasses import replace
 from typing import Final
 
 from goodflight.outputs.bench import sheet_parts as parts
+from goodflight.outputs.bench.dimension_lines import sized_words
 from goodflight.outputs.bench.first_sheet import first_sheet
+from goodflight.outputs.bench.flow import (
+    NUMBER,
+    SIDE_MM,
+    fitted,
+    flow_sheets,
+    heading,
+    packing_block,
+    table,
+)
 from goodflight.outputs.bench.list_words import (
     FITS,
     bought,
@@ -16,11 +26,11 @@ from goodflight.outputs.bench.list_words import (
     size_words,
     total,
 )
-from goodflight.outputs.bench.marks import mm, text
+from goodflight.outputs.bench.marks import text
 from goodflight.outputs.bench.order_text import FOOT, glue_words, span_words, takes_words
 from goodflight.outputs.bench.pages import pages_for
 from goodflight.outputs.bench.paper import PAPERS, Scale, check_mm
-from goodflight.outputs.bench.pdf import compiled, document_head, figures, row, sheet, sized
+from goodflight.outputs.bench.pdf import compiled, document_head, figures, sheet, sized, table_of
 from goodflight.outputs.drawing.side import items_of
 from goodflight.outputs.figures import SIZE_UNIT, SIZE_UNIT_NAME
 from goodflight.outputs.words import CAUTION, KNOWN
@@ -29,18 +39,23 @@ from goodflight.studies.bench.answers import Book
 from goodflight.studies.bench.cutlist import CutList
 from goodflight.studies.bench.limits import general_words
 from goodflight.studies.bench.order import Order, Placed
-from goodflight.studies.bench.section import overview, reduced
+from goodflight.studies.bench.section import overview
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.cautions import CAUTIONS
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
 
-NUMBER: Final = "#context [sheet #counter(page).display() of #counter(page).final().first()]"
 TO_FILL_IN: Final = "#box(width: 12mm, height: 3mm, stroke: (bottom: 0.2mm))"
+ON_ONE: Final = 4  # overviews of cut sheets that stay together
 HOW: Final = "#context [; how: sheet #counter(page).at(<how>).first()]"
 PRINT: Final = (
     'Print at 100 % ("actual size"). Measure both bars of {bar:g} mm with a steel rule before '
     "cutting; if they are off, print again with what you measured: --measured-check and "
     "--measured-down."
+)
+SMALL: Final = ("a5",)  # too small for most templates in one piece: they are printed apart
+APART: Final = (
+    "The templates are not in a book of this paper, which would cut most of them into tiles. Print "
+    "them apart, on A4, Letter or larger: goodflight print DIR --what templates, and --what guides."
 )
 IN_BOOK: Final = (
     "powder",
@@ -53,7 +68,6 @@ IN_BOOK: Final = (
     "blade",
     "cells",
 )
-SIDE_MM: Final = 14.0  # margin beside running text
 CHECKS: Final = (
     "Checks",
     "A step is done when its check is done. Photograph what the next step hides.",
@@ -106,10 +120,22 @@ def build_book(
         flow_sheets(*who, paper, "Cut list, what to buy, workshop", lists, number),
         flow_sheets(*who, paper, "Order of assembly", [_order(book.order)], number),
         flow_sheets(*who, paper, "Before the flight", before, number),
-        flow_sheets(*who, paper, "Templates, and how to use them", [_how(book, paper)], number),
-        *true_sheets(book.templates, paper, scale, number),
+        *_templates(book, paper, scale, number, units),
     ]
     return compiled(document_head(head) + parts.PREAMBLE + "\n".join(drawn))
+
+
+def _templates(book: Book, paper: str, scale: Scale, number: str, units: str) -> list[str]:
+    """How they are used, and the templates at 1:1; of a small book, where they are."""
+    who = (book.rocket, book.invented, paper)
+    if paper in SMALL:
+        words = [heading("Templates"), text(APART)]
+        return [flow_sheets(*who, "Templates", words, number)]
+    how = [_how(book, paper, units)]
+    return [
+        flow_sheets(*who, "Templates, and how to use them", how, number),
+        *true_sheets(book.templates, paper, scale, number, units),
+    ]
 
 
 def _all_true(book: Book) -> TemplateSet:
@@ -122,35 +148,20 @@ def _all_true(book: Book) -> TemplateSet:
     return replace(book.templates, subject=subject, templates=drawn, notes=notes)
 
 
-def _fitted(drawn: Template, paper: str) -> Template:
-    """A drawing as wide as the text at most; made smaller, it names no scale."""
-    room = (PAPERS[paper][0] - 2 * SIDE_MM) / 1e3
-    if drawn.bounds.width_m <= room:
-        return drawn
-    return replace(reduced(drawn, room), title=drawn.title.partition(", scale")[0])
-
-
 def _wires(diagram: Template, paper: str) -> str:
     """The wiring with its notes."""
     notes = (text(note) for note in diagram.notes)
-    return "\n\n".join([figures([_fitted(diagram, paper)], 1), *notes])
+    return "\n\n".join([figures([fitted(diagram, paper)], 1), *notes])
 
 
-def packing_block(drawn: Sequence[Template], paper: str) -> str:
-    """How the bays are packed, with the order of insertion."""
-    told = [text(note) for each in drawn for note in each.notes[:1]]
-    shown = figures([_fitted(each, paper) for each in drawn], 1)
-    return "\n\n".join([heading("Packing of the bays"), shown, *told]) if drawn else ""
-
-
-def true_sheets(of: TemplateSet, paper: str, scale: Scale, number: str) -> list[str]:
+def true_sheets(of: TemplateSet, paper: str, scale: Scale, number: str, units: str) -> list[str]:
     """Templates at 1:1; each leads back to the table that says how it is used."""
     seen: set[str] = set()
     found = []
     for page in pages_for(of.templates, paper, scale):
         new = {each.template.key for each in page.placed} - seen
         marks = "".join(f"#metadata(none) <{_mark(of, key)}>" for key in sorted(new))
-        found.append(sheet(of, page, scale, number, above=marks, how=HOW))
+        found.append(sheet(of, page, scale, number=number, units=units, above=marks, how=HOW))
         seen |= new
     return found
 
@@ -160,12 +171,11 @@ def _mark(of: TemplateSet, key: str) -> str:
     return re.sub(r"[^a-z0-9-]+", "-", f"{of.subject}-{key}".lower())
 
 
-def _how(book: Book, paper: str) -> str:
+def _how(book: Book, paper: str, units: str) -> str:
     """Every template: on which sheet, what to check on paper, how it is used."""
-    rows = []
-    for template in book.templates.templates:
-        mark = _mark(book.templates, template.key)
-        rows.append(row(template, f"#context counter(page).at(<{mark}>).first()"))
+    drawn = book.templates.templates
+    marks = [_mark(book.templates, each.key) for each in drawn]
+    where = [f"#context counter(page).at(<{mark}>).first()" for mark in marks]
     told = [text(note) for note in book.templates.notes]
     return "\n\n".join(
         [
@@ -173,52 +183,8 @@ def _how(book: Book, paper: str) -> str:
             text(PRINT.format(bar=check_mm(paper))),
             text(general_words()),
             *told,
-            "#table(columns: (auto, 2fr, 1.6fr, 3fr), stroke: (x: none, y: hair), inset: 1.2mm, "
-            "table.header([#soft[sheet]], [#soft[template]], [#soft[check on paper]], "
-            "[#soft[how]]),\n" + ",\n".join(rows) + ")",
+            table_of(drawn, where, units),
         ]
-    )
-
-
-def flow_sheets(
-    rocket: str,
-    invented: bool,
-    paper: str,
-    subject: str,
-    blocks: Sequence[str],
-    number: str = NUMBER,
-    use: str = "build book",
-) -> str:
-    """Running text and tables over as many sheets as they take."""
-    width, height = PAPERS[paper]
-    use += ", invented" if invented else ""
-    ground = "\n".join(
-        [
-            parts.border(width, height),
-            parts.title_block(width, height, (rocket, subject, use), number),
-        ]
-    )
-    body = "\n\n".join(blocks)
-    return (
-        f"#page(width: {mm(width)}, height: {mm(height)}, margin: (x: {mm(SIDE_MM)}, "
-        f"top: 14mm, bottom: 27mm), background: place(top + left, box(width: {mm(width)}, "
-        f"height: {mm(height)})[\n{ground}\n]))[\n{body}\n]"
-    )
-
-
-def heading(words: str) -> str:
-    """A heading."""
-    shown = f"[#text(size: 12pt, weight: 600)[{text(words)}]]"
-    return f"#block(above: 4mm, below: 2mm, sticky: true){shown}"
-
-
-def table(columns: str, head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    """A table with a head that is repeated on every sheet."""
-    cells = [f"[{text(cell)}]" for row in rows for cell in row]
-    names = ", ".join(f"[#soft[{text(each)}]]" for each in head)
-    return (
-        f"#table(columns: {columns}, stroke: (x: none, y: hair), inset: (x: 1mm, y: 0.9mm), "
-        f"table.header({names}),\n{', '.join(cells)})"
     )
 
 
@@ -292,7 +258,7 @@ def _cuts(cuts: CutList, units: str) -> str:
         for c in cuts.cuts
     ]
     unit = SIZE_UNIT_NAME[units]
-    kerf = show(cuts.kerf_m, "length", unit=SIZE_UNIT[units], digits=2)
+    kerf = sized_words(cuts.kerf_m, units)
     note = f"Finished sizes in {unit}; the cut takes {kerf} (kerf)."
     return "\n\n".join(
         [
@@ -316,11 +282,13 @@ def _fits(cuts: CutList, units: str) -> list[str]:
 
 
 def list_blocks(cuts: CutList, paper: str, units: str = "metric") -> list[str]:
-    """Cut list, cut sheets as overviews, shopping list."""
+    """Cut list, shopping list, cut sheets as overviews."""
     room = (PAPERS[paper][0] - 2 * SIDE_MM - 7.0) / 1e3
-    columns = 1 if room < 0.15 else 2
-    drawn = [overview(each, room / columns) for each in cuts.sheets]
-    return [_cuts(cuts, units), figures(drawn, columns), _buys(cuts, units)]
+    columns = 1 if room < 0.15 or len(cuts.sheets) < 3 else 2
+    drawn = figures([overview(each, room / columns) for each in cuts.sheets], columns)
+    if columns > 1 and len(cuts.sheets) <= ON_ONE:
+        drawn = f"#block(breakable: false)[{drawn}]"
+    return [_cuts(cuts, units), _buys(cuts, units), drawn]
 
 
 def _buys(cuts: CutList, units: str) -> str:

@@ -10,7 +10,7 @@ from dataclasses import replace
 from math import cos, pi, sin
 from typing import Final
 
-from goodflight.quantity import show
+from goodflight.outputs.figures import SIZE_UNIT
 from goodflight.studies.bench.shapes import (
     LETTER_WIDE,
     Dim,
@@ -22,6 +22,8 @@ from goodflight.studies.bench.shapes import (
     Words,
 )
 
+INCH_M: Final = 0.0254
+INCH_DECIMALS: Final = 3  # a thousandth is less than any tool here cuts to
 LETTER_M: Final = 0.0025
 ARROW_M: Final = (0.003, 0.0005)  # length, half width
 GAP_M: Final = 0.001  # from the outline to its extension line
@@ -36,17 +38,24 @@ def dimensioned(template: Template, units: str = "metric") -> Template:
 
 
 def figure(value_m: float, units: str = "metric", decimals: int = 2) -> str:
-    """A size as it is written: mm without needless noughts, or inches."""
+    """A size as it is written: mm without needless noughts, or inches to a thousandth, from ten on
+    to a hundredth."""
     if units == "imperial":
-        return show(value_m, "length", unit="in", digits=4).partition(" ")[0]
+        inches = value_m / INCH_M
+        return f"{inches:.{INCH_DECIMALS if inches < 10.0 else INCH_DECIMALS - 1}f}"
     return f"{1e3 * value_m:.{decimals}f}".rstrip("0").rstrip(".")
+
+
+def sized_words(value_m: float, units: str = "metric") -> str:
+    """A size with its unit: "4 mm", "0.157 in"."""
+    return f"{figure(value_m, units)} {SIZE_UNIT[units]}"
 
 
 def limits(limits_m: Limits | None, units: str = "metric") -> str:
     """` +0.4 -0.2`, above and below, in the unit of the size; empty without limits."""
     if limits_m is None:
         return ""
-    scale, near = (1.0 / 0.0254, 3) if units == "imperial" else (1e3, 1)
+    scale, near = (1.0 / INCH_M, INCH_DECIMALS) if units == "imperial" else (1e3, 1)
     above, below = (f"{scale * each:+.{near}f}" for each in reversed(limits_m))
     same = above[1:] == below[1:]
     told = f" ±{above[1:]}" if same else f" {above} {below}"

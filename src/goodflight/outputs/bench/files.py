@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from goodflight.outputs.bench.book import build_book
 from goodflight.outputs.bench.dxf import template_dxf
-from goodflight.outputs.bench.list_pdf import list_pdf
+from goodflight.outputs.bench.list_pdf import list_pdf, packing_pdf
 from goodflight.outputs.bench.mesh import stl, three_mf
 from goodflight.outputs.bench.paper import PAPERS, Scale
 from goodflight.outputs.bench.pdf import template_pdf
@@ -55,7 +55,7 @@ class Request:
     scale: Scale = field(default_factory=Scale)
     cut_lines: bool = False  # SVG and DXF: moved out by half the kerf
     day: str = ""  # of the print, for the foot of a sheet; empty: no foot
-    units: str = "metric"  # of the drawing in the book, of the sizes on templates
+    units: str = "metric"  # of drawings, sizes, lists, evidence and debrief
 
 
 @dataclass(frozen=True)
@@ -93,10 +93,10 @@ def _file(answer: Answer, request: Request, foot: tuple[str, ...]) -> tuple[byte
         return content, "\n".join([words, *answer.cuts.left_out])
     if isinstance(answer, Evidence):
         summary = f"{answer.rocket}, evidence for plan {answer.plan}: {counted(answer)}"
-        return evidence_pdf(answer, request.paper, foot), summary
+        return evidence_pdf(answer, request.paper, foot, request.units), summary
     if isinstance(answer, DebriefStudy):
         summary = f"{answer.rocket}, debrief: {answer.flight or 'no flight noted yet'}"
-        return debrief_pdf(answer, request.paper, foot[:1]), summary
+        return debrief_pdf(answer, request.paper, foot[:1], request.units), summary
     if isinstance(answer, FieldPapers):
         content, words = papers_pdf(answer, request.paper, foot)
         return content, f"{answer.rocket}, plan {answer.plan}: {words}"
@@ -125,6 +125,8 @@ def _templates(of: TemplateSet, request: Request, foot: Sequence[str]) -> tuple[
 
 
 def _written(of: TemplateSet, request: Request, foot: Sequence[str]) -> bytes:
+    if request.kind == "pdf" and all(each.reduced for each in of.templates):
+        return packing_pdf(of, request.paper, foot)
     if request.kind == "pdf":
         return template_pdf(of, request.paper, request.scale, foot, request.units)
     of = replace(of, templates=tuple(t for t in of.templates if t.key != SKETCH))

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from goodflight.outputs.bench.dimension_lines import figure, limits
-from goodflight.outputs.figures import SIZE_UNIT_NAME
+from goodflight.outputs.figures import LIGHT_UNIT, SIZE_UNIT_NAME
 from goodflight.quantity import show
 from goodflight.studies.bench.cutlist import Buy, CutList, sized
 from goodflight.studies.bench.fits import Fit
@@ -52,9 +52,9 @@ def amount(value: float, unit: str, units: str = "metric") -> str:
     if unit == "m":
         return show(value, "length", unit="ft") if units == "imperial" else f"{value:.2f} m"
     if value <= 0.0:
-        return f"{BLANK} {'g' if unit == 'kg' else unit}"
+        return f"{BLANK} {LIGHT_UNIT[units] if unit == 'kg' else unit}"
     if unit == "kg":
-        return show(value, "mass", unit="g", digits=3)
+        return show(value, "mass", unit=LIGHT_UNIT[units], digits=3)
     panels = "panel" if value == 1.0 else "panels"
     return f"{value:.0f} {panels}" if unit == "sheets" else f"{value:.0f}"
 
@@ -69,7 +69,7 @@ def total(cuts: CutList) -> str:
     """What the lines with a price come to, and how many have none."""
     cost, known = cuts.cost
     if not known:
-        return "No price is entered: [[bench.price]] in build.toml, of and each."
+        return "No price is entered yet: [[bench.price]] of build.toml takes them (of, each)."
     money = f" {cuts.money}" if cuts.money else ""
     left = len(cuts.buys) - known
     return f"{known} lines with your prices: {cost:.2f}{money}; lines without one: {left}."

@@ -5,7 +5,7 @@ Lengths are millimetres on the page, y down; see `paper` for papers and what a p
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from math import ceil, pi
+from math import ceil, inf, pi
 from typing import Final
 
 from goodflight.outputs.bench.paper import (
@@ -32,8 +32,10 @@ from goodflight.studies.bench.shapes import (
     Words,
     bounds_of,
     moved,
+    room_of,
 )
 
+CLEAR_MM: Final = 2.0  # of a seam, for words
 MOST_FOLDS: Final = 8  # pieces of a low template laid below one another
 
 
@@ -159,6 +161,7 @@ def _folded(stack: Sequence[Template], size: tuple[float, float], scale: Scale) 
             top, foot = TOP_MM + y, TOP_MM + y + tall - NAME_MM
             at = (LEFT_MM - column * step, foot)
             shapes = _to_page(template.shapes, (b.left_m, b.low_m), at, scale)
+            shapes = tuple(_words_whole(shapes, size, (column, 0), (columns, 1)))
             clip = (LEFT_MM, top, size[0] - RIGHT_MM, foot)
             name = f"piece {tile_name(column, 0)[0]} of {columns}"
             laid.append(Placed(template, shapes, (LEFT_MM, foot + 3.6), clip, name))
@@ -283,6 +286,13 @@ def _tiled(stack: Sequence[Template], size: tuple[float, float], scale: Scale) -
         for column in range(columns):
             at = (LEFT_MM - column * step[0], TOP_MM - row * step[1])
             laid = _seen_of(stack, at, size, scale)
+            laid = tuple(
+                replace(
+                    each,
+                    shapes=tuple(_words_whole(each.shapes, size, (column, row), (columns, rows))),
+                )
+                for each in laid
+            )
             if not laid:
                 continue  # an empty tile is not printed; the map shows the gap
             page = Page(
@@ -329,6 +339,41 @@ def _seen(shapes: tuple[Shape, ...], size: tuple[float, float]) -> tuple[Shape, 
         return b.left_m <= right and b.right_m >= left and b.low_m <= low and b.high_m >= top
 
     return tuple(shape for shape in shapes if seen(shape))
+
+
+def _words_whole(
+    shapes: Iterable[Shape],
+    size: tuple[float, float],
+    here: tuple[int, int],
+    grid: tuple[int, int],
+) -> Iterable[Shape]:
+    """Every text whole on one tile, moved off its seams: the one that holds its middle."""
+    (left, right), (top, low) = (
+        (
+            near + OVERLAP_MM / 2.0 if at > 0 else -inf,
+            far - OVERLAP_MM / 2.0 if at < count - 1 else inf,
+        )
+        for near, far, at, count in (
+            (LEFT_MM, size[0] - RIGHT_MM, here[0], grid[0]),
+            (TOP_MM, size[1] - BOTTOM_MM, here[1], grid[1]),
+        )
+    )
+    for shape in shapes:
+        if not isinstance(shape, Words):
+            yield shape
+            continue
+        (x, y), corners = shape.at_m, room_of(shape)
+        if left <= x < right and top <= y < low:
+            across, down = ([corner[i] for corner in corners] for i in (0, 1))
+            yield replace(shape, at_m=(x + _off(across, left, right), y + _off(down, top, low)))
+
+
+def _off(along: Sequence[float], low: float, high: float) -> float:
+    """How far a text moves to stand clear of seams; not at all where it is longer than the room."""
+    low, high = low + CLEAR_MM, high - CLEAR_MM
+    if max(along) - min(along) > high - low:
+        return 0.0
+    return max(0.0, low - min(along)) + min(0.0, high - max(along))
 
 
 def _seams(column: int, row: int, grid: tuple[int, int], size: tuple[float, float]) -> list[Seam]:

@@ -3,13 +3,19 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from importlib.resources import files
+from typing import Final
 
 from goodflight.outputs.bench import sheet_parts as parts
-from goodflight.outputs.bench.dimension_lines import dimensioned
+from goodflight.outputs.bench.dimension_lines import dimensioned, sized_words
 from goodflight.outputs.bench.marks import mm, shapes, text
 from goodflight.outputs.bench.pages import figure, pages_for
 from goodflight.outputs.bench.paper import FRAME_MM, PAPERS, Page, Placed, Scale
 from goodflight.studies.bench.shapes import Template, TemplateSet
+
+JOINS: Final = (
+    "Sheets that join: cut one along the dashed line, lay it on its neighbour, crosses matched, "
+    "tape, and check a length across the seam."
+)
 
 
 def compiled(markup: str) -> bytes:
@@ -51,10 +57,10 @@ def template_pdf(
     scale = scale or Scale()
     of = sized(of, units)
     pages = pages_for(of.templates, paper, scale)
-    sheets = [cover(of, pages, paper, scale, foot)]
+    sheets = [cover(of, pages, paper, scale, foot, units)]
     for number, page in enumerate(pages, 2):
         words = parts.stamped(f"sheet {number} of {len(pages) + 1}", foot)
-        sheets.append(sheet(of, page, scale, words))
+        sheets.append(sheet(of, page, scale, number=words, units=units))
     return compiled(f"{document_head(of)}{parts.PREAMBLE}" + "\n#pagebreak()\n".join(sheets))
 
 
@@ -69,26 +75,33 @@ def document_head(of: TemplateSet) -> str:
 
 
 def sheet(
-    of: TemplateSet, page: Page, scale: Scale | None, number: str, above: str = "", how: str = ""
+    of: TemplateSet,
+    page: Page,
+    scale: Scale | None,
+    *,
+    number: str,
+    units: str = "metric",
+    above: str = "",
+    how: str = "",
 ) -> str:
     """One page with its drawing in the window; an overview without check bars has no scale.
 
-    above : markup at the head of the page. how : markup behind the name of each template.
+    number : markup of the sheet's number. above : markup at the head of the page. how : markup
+    behind the name of each template.
     """
     windows = [_clipped(page, each.clip_mm or page.window, each) for each in page.placed]
     names = [
         parts.at(
             each.name_at_mm[0],
             each.name_at_mm[1] - 2.2,
-            f"#box(width: 90mm)[#text(size: 7pt)[{text(_name(each))}{how}]]",
+            f"#box(width: 90mm)[#text(size: 7pt)[{text(_name(each, units))}{how}]]",
         )
         for each in page.placed
         if each.name_at_mm
     ]
     subject = f"{page.title}, tile {page.tile}" if page.tile else page.title
-    true = "1:1" if scale else "overview"
-    if page.placed and all(each.template.reduced for each in page.placed):
-        true = "scale beside the drawing"
+    reduced = bool(page.placed) and all(each.template.reduced for each in page.placed)
+    true = "scale beside the drawing" if reduced else "1:1" if scale else "overview"
     use = f"{of.subject}, {true}{', invented' if of.invented else ''}"
     low_frame = (page.width_mm - FRAME_MM, page.height_mm - FRAME_MM)
     return "\n".join(
@@ -99,7 +112,7 @@ def sheet(
             *windows,
             *names,
             *(parts.seam(page, each) for each in page.seams),
-            parts.check_bars(page, scale) if scale else "",
+            parts.check_bars(page, scale) if scale and not reduced else "",
             parts.title_block(page.width_mm, page.height_mm, (of.rocket, subject, use), number),
             parts.page_map(page, *low_frame),
             "]",
@@ -118,8 +131,8 @@ def _clipped(page: Page, clip_mm: tuple[float, float, float, float], of: Placed)
     )
 
 
-def _name(of: Placed) -> str:
-    return label(of.template) + (f", {of.piece}" if of.piece else "")
+def _name(of: Placed, units: str) -> str:
+    return label(of.template, units) + (f", {of.piece}" if of.piece else "")
 
 
 def figures(templates: Sequence[Template], columns: int) -> str:
@@ -134,36 +147,48 @@ def figures(templates: Sequence[Template], columns: int) -> str:
     return f"#grid({grid}, {', '.join(cells)})" if cells else ""
 
 
-def label(template: Template) -> str:
+def label(template: Template, units: str = "metric") -> str:
     """Name, number, material of a template in one line."""
     words = template.title + (f", make {template.count}" if template.count > 1 else "")
     if template.thickness_m:
-        words += f", {1e3 * template.thickness_m:g} mm"
+        words += f", {sized_words(template.thickness_m, units)}"
     return words + (f", {template.material}" if template.material else "")
 
 
-def _rows(of: TemplateSet, pages: tuple[Page, ...]) -> str:
-    """Table of templates: on which sheets, how many, sizes to check, notes."""
-    cells = []
-    for template in of.templates:
-        at = [
-            n
-            for n, page in enumerate(pages, 2)
-            if any(each.template is template for each in page.placed)
-        ]
-        where = str(at[0]) if len(at) == 1 else f"{at[0]}–{at[-1]}" if at else "none"
-        cells.append(row(template, where))
-    return ",\n".join(cells)
+def _where(template: Template, pages: tuple[Page, ...]) -> str:
+    """On which sheets a template is."""
+    at = [n for n, page in enumerate(pages, 2) if any(x.template is template for x in page.placed)]
+    return str(at[0]) if len(at) == 1 else f"{at[0]}–{at[-1]}" if at else "none"
 
 
-def row(template: Template, where: str) -> str:
-    """One row of the table of templates: on which sheet (markup), name, sizes to check, notes."""
-    sizes = "; ".join(f"{name} {1e3 * value:.2f} mm" for name, value in template.sizes)
-    notes = " ".join(template.notes)
-    return (
-        f"[{where}], [{text(label(template))}], [{text(sizes)}], "
-        f"[#text(size: 7.5pt)[{text(notes)}]]"
+def table_of(templates: Sequence[Template], where: Sequence[str], units: str) -> str:
+    """Templates on which sheets (markup), sizes to check on paper, how to use them; a column that
+    says nothing is left out."""
+    columns = (
+        ("sheet", "auto", list(where)),
+        ("template", "2fr", [text(label(each, units)) for each in templates]),
+        ("check on paper", "1.6fr", [text(_checks(each, units)) for each in templates]),
+        ("how", "3fr", [_small(" ".join(each.notes)) for each in templates]),
     )
+    shown = [column for column in columns if any(column[2])]
+    cells = [
+        f"[{cell}]" for row in zip(*(cells for _, _, cells in shown), strict=True) for cell in row
+    ]
+    heads = ", ".join(f"[#soft[{name}]]" for name, _, _ in shown)
+    return (
+        f"#table(columns: ({', '.join(wide for _, wide, _ in shown)}), "
+        f"stroke: (x: none, y: hair), inset: 1.2mm, table.header({heads}),\n"
+        + ", ".join(cells)
+        + ")"
+    )
+
+
+def _checks(template: Template, units: str) -> str:
+    return "; ".join(f"{name} {sized_words(value, units)}" for name, value in template.sizes)
+
+
+def _small(words: str) -> str:
+    return f"#text(size: 7.5pt)[{text(words)}]" if words else ""
 
 
 def still_good(foot: Sequence[str]) -> tuple[str, ...]:
@@ -177,36 +202,24 @@ def still_good(foot: Sequence[str]) -> tuple[str, ...]:
 
 
 def cover(
-    of: TemplateSet, pages: tuple[Page, ...], paper: str, scale: Scale, foot: Sequence[str] = ()
+    of: TemplateSet,
+    pages: tuple[Page, ...],
+    paper: str,
+    scale: Scale,
+    foot: Sequence[str],
+    units: str,
 ) -> str:
     """First page: print at 100 %, measure the bars, what is on which sheet."""
     width, height = PAPERS[paper]
     first = Page(width, height, of.subject, ())
-    corrected = ""
-    if scale != Scale():
-        corrected = (
-            f" This file is stretched by {100 * (scale.across - 1):+.3f} % across and "
-            f"{100 * (scale.down - 1):+.3f} % down for the printer that was measured."
-        )
-    use = (
-        'Print at 100 % ("actual size", no fit to page). Measure both bars with a steel '
-        f"rule: {first.check_mm:g} mm. If they are off, print again with what you measured: "
-        "--measured-check and --measured-down." + corrected
-    )
-    joins = (
-        "Sheets that join: cut one along the dashed line, lay it on its neighbour, crosses "
-        "matched, "
-        "tape, and check a length across the seam."
-    )
+    joins = (JOINS,) if any(page.seams for page in pages) else ()
+    told = (_use(first, scale), *joins, *still_good(foot), *of.notes)
     body = "\n".join(
         [
             f"#text(size: 14pt, weight: 600)[{text(of.rocket)}: {text(of.subject)}]\n",
-            *(f"{text(each)}\n" for each in (use, joins, *still_good(foot), *of.notes)),
+            *(f"{text(each)}\n" for each in told),
             "#v(2mm)",
-            "#table(columns: (auto, 2fr, 1.6fr, 3fr), stroke: hair, inset: 1.4mm, ",
-            "table.header([sheet], [template], [check on paper], [how]),",
-            _rows(of, pages),
-            ")",
+            table_of(of.templates, [_where(each, pages) for each in of.templates], units),
         ]
     )
     return "\n".join(
@@ -223,4 +236,19 @@ def cover(
             ),
             "]",
         ]
+    )
+
+
+def _use(first: Page, scale: Scale) -> str:
+    """How to print true to size, and what this file is stretched by."""
+    corrected = ""
+    if scale != Scale():
+        corrected = (
+            f" This file is stretched by {100 * (scale.across - 1):+.3f} % across and "
+            f"{100 * (scale.down - 1):+.3f} % down for the printer that was measured."
+        )
+    return (
+        'Print at 100 % ("actual size", no fit to page). Measure both bars with a steel '
+        f"rule: {first.check_mm:g} mm. If they are off, print again with what you measured: "
+        "--measured-check and --measured-down." + corrected
     )

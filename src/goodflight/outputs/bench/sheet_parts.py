@@ -86,15 +86,17 @@ def seam(page: Page, each: Seam) -> str:
         top, low = each.reach_mm
     found: list[Line | Words] = []
     note = f"joins {each.neighbour}"
+    far = each.at_mm > (left + right if each.upright else top + low) / 2.0
+    beside = each.at_mm + (1.9 if far else -1.9)  # on the strip that is cut off or covered
     down, over = top + 0.3 * (low - top), left + 0.3 * (right - left)
     if each.upright:
         found.append(Line(((each.at_mm, top), (each.at_mm, low)), "hidden"))
         marks = [(each.at_mm, top + (low - top) * s) for s in (0.1, 0.5, 0.9)]
-        found.append(Words(note, (each.at_mm - 1.6, down), 1.9, pi / 2))
+        found.append(Words(note, (beside, down), 1.9, pi / 2))
     else:
         found.append(Line(((left, each.at_mm), (right, each.at_mm)), "hidden"))
         marks = [(left + (right - left) * s, each.at_mm) for s in (0.1, 0.5, 0.9)]
-        found.append(Words(note, (over, each.at_mm - 1.6), 1.9))
+        found.append(Words(note, (over, beside), 1.9))
     for x, y in marks:
         found += [Line(((x - 4, y), (x + 4, y)), "mark"), Line(((x, y - 4), (x, y + 4)), "mark")]
         found.append(rectangle(x - 1.5, y - 1.5, x + 1.5, y + 1.5, "mark"))

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from goodflight.outputs.bench import book as b
+from goodflight.outputs.bench import flow as b
 from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.marks import text
 from goodflight.outputs.bench.pdf import compiled, document_head

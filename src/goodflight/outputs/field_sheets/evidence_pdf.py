@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import ceil
 from typing import Final
 
-from goodflight.outputs.bench import book as b
+from goodflight.outputs.bench import flow as b
 from goodflight.outputs.bench import sheet_parts as parts
 from goodflight.outputs.bench.marks import mm, text
 from goodflight.outputs.bench.paper import PAPERS
@@ -31,13 +31,16 @@ FITTED: Final = """\
 TICK: Final = "#let tick = [#box(width: 2.2mm, height: 2.2mm, stroke: 0.2mm)#h(0.5mm)]\n"
 
 
-def evidence_pdf(found: Evidence, paper: str = "a4", foot: Sequence[str] = ()) -> bytes:
+def evidence_pdf(
+    found: Evidence, paper: str = "a4", foot: Sequence[str] = (), units: str = "metric"
+) -> bytes:
     """The sheet of evidence.
 
     Parameters
         found : Evidence - the study's answers. [SI]
         paper : str - "a4" or "letter". [-]
         foot : sequence of str - lines for the foot: day, stamp. [-]
+        units : str - "metric" or "imperial". [-]
     Returns
         pdf : bytes - one page, where the answers have room on it. [-]
     Raises
@@ -51,9 +54,9 @@ def evidence_pdf(found: Evidence, paper: str = "a4", foot: Sequence[str] = ()) -
     """
     of = TemplateSet(found.rocket, "evidence", (), found.invented)
     wide, high = PAPERS[paper][0] - 2 * SIDE_MM, PAPERS[paper][1] - TOP_MM - LOW_MM
-    above = _head(found) + _numbers(found.numbers)
+    above = _head(found) + _numbers(found.numbers, units)
     blocks = [
-        f"#fitted([{above}], [{_answers(found.answers)}], {mm(wide)}, {mm(high)})",
+        f"#fitted([{above}], [{_answers(found.answers, units)}], {mm(wide)}, {mm(high)})",
     ]
     number = parts.stamped(b.NUMBER, foot)
     subject = f"Evidence, plan {found.plan}, motor {found.motor}"
@@ -79,16 +82,16 @@ def _head(found: Evidence) -> str:
     return f"#text(size: 8pt)[{marked(said)}]\n\n#block(above: 3mm)[#text(size: 8pt)[{sign}]]"
 
 
-def _numbers(numbers: Sequence[Number]) -> str:
-    cells = ", ".join(f"[{_number(each)}]" for each in numbers)
+def _numbers(numbers: Sequence[Number], units: str) -> str:
+    cells = ", ".join(f"[{_number(each, units)}]" for each in numbers)
     return (
         "#block(above: 3mm, below: 2.5mm)[#table(columns: (1fr,) * 4, "
         f"stroke: 0.25mm, inset: 1.6mm, {cells})]"
     )
 
 
-def _number(number: Number) -> str:
-    figure, beside = say.number_words(number)
+def _number(number: Number, units: str) -> str:
+    figure, beside = say.number_words(number, units)
     size = "19pt" if len(figure) < 9 else "15pt"
     state = "" if number.state in (None, "ok") else f" #h(1fr) *{text(STATES[number.state])}*"
     return (
@@ -98,10 +101,10 @@ def _number(number: Number) -> str:
     )
 
 
-def _answers(answers: Sequence[Answered]) -> str:
+def _answers(answers: Sequence[Answered], units: str) -> str:
     """Two columns of about the same height."""
-    rows = [_answer(each) for each in answers]
-    lengths = [LINE * ceil((len(_plain(each)) + 1) / LINE) for each in answers]
+    rows = [_answer(each, units) for each in answers]
+    lengths = [LINE * ceil((len(_plain(each, units)) + 1) / LINE) for each in answers]
     half = next(n for n in range(len(rows)) if 2 * sum(lengths[: n + 1]) >= sum(lengths)) + 1
     left, right = "\n".join(rows[:half]), "\n".join(rows[half:])
     return (
@@ -110,10 +113,10 @@ def _answers(answers: Sequence[Answered]) -> str:
     )
 
 
-def _plain(answer: Answered) -> str:
+def _plain(answer: Answered, units: str) -> str:
     """About the letters of an answer, for sharing them between the columns."""
     found = (
-        say.answer_words(answer),
+        say.answer_words(answer, units),
         say.stands_words(answer),
         say.against_words(answer.against),
         say.show_words(answer),
@@ -122,10 +125,10 @@ def _plain(answer: Answered) -> str:
     return " ".join(found)
 
 
-def _answer(answer: Answered) -> str:
+def _answer(answer: Answered, units: str) -> str:
     show, stands = say.show_words(answer), say.stands_words(answer)
     against = say.against_words(answer.against)
-    words = marked(say.answer_words(answer))
+    words = marked(say.answer_words(answer, units))
     if answer.how == "unknown":
         words = f"*{text(say.NOT_KNOWN)}*" + words.removeprefix(text(say.NOT_KNOWN))
     body = f"*{answer.number} {text(answer.subject)}:* {words}"

@@ -9,7 +9,8 @@ RULE: Final = re.compile(r"_{6,}")
 ONE: Final = 6  # strokes of a place for one word; more of them take the rest of the line
 SPLIT: Final = re.compile(r"(?<=\d) (?=[A-Za-z%°])")
 PREAMBLE: Final = """\
-#let tick = [#box(width: 3.4mm, height: 3.4mm, stroke: 0.25mm, baseline: 0.5mm)#h(0.6mm)]
+#let square = box(width: 3.4mm, height: 3.4mm, stroke: 0.25mm, baseline: 0.5mm)
+#let tick = [#h(1.4mm, weak: true)#square#h(0.6mm)]
 #let blank(wide, high) = box(width: wide, height: high, stroke: (bottom: 0.13mm), baseline: 0.15em)
 """
 

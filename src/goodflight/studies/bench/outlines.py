@@ -144,7 +144,7 @@ def fin_template(can: FinCan) -> Template:
         title=title,
         shapes=tuple(shapes),
         count=fins.count,
-        material=_material(fins),
+        material=material_words(fins),
         thickness_m=fins.thickness_m,
         notes=tuple(notes),
         sizes=tuple(sizes),
@@ -293,7 +293,7 @@ def ring_template(ring: p.Ring, rocket: p.Rocket, can: FinCan | None, choices: C
         title=ring.name.capitalize(),
         shapes=tuple(shapes),
         count=1,
-        material=_material(ring),
+        material=material_words(ring),
         thickness_m=ring.thickness_m,
         notes=tuple(notes),
         sizes=sizes,
@@ -353,7 +353,7 @@ def bulkhead_template(bulkhead: p.Bulkhead, rocket: p.Rocket) -> Template:
         title=bulkhead.name.capitalize(),
         shapes=shapes,
         count=1,
-        material=_material(bulkhead),
+        material=material_words(bulkhead),
         thickness_m=bulkhead.thickness_m,
         notes=("Hole for a 6 mm eye bolt with a washer on both sides.",),
         sizes=(("diameter", bulkhead.diameter_m),),
@@ -361,7 +361,7 @@ def bulkhead_template(bulkhead: p.Bulkhead, rocket: p.Rocket) -> Template:
     )
 
 
-def _material(part: Part) -> str:
+def material_words(part: Part) -> str:
     """Name of a part's material without its thickness, which stands beside it."""
     words = part.material.name.split("_") if part.material else []
     return " ".join(word for word in words if not (word.endswith("mm") and word[0].isdigit()))

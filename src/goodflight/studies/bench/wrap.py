@@ -29,6 +29,8 @@ from goodflight.studies.bench.shapes import (
 from goodflight.studies.bench.sizes import FIRST_M, wrap_sizes
 
 FLAP_M: Final = 0.012  # overlaps beyond the closing line, for tape
+ARM_M: Final = 0.006  # of the cross over a round hole
+UNDER_M: Final = 0.0025  # from what is marked to the middle of its name
 LANES: Final = 5  # of names along a strip of stations
 LANE_M: Final = 0.0048
 LANE_LETTER_M: Final = 0.0022
@@ -94,11 +96,12 @@ class Wrap:
         return self.aft_m - station_m
 
 
-def _along(wrap: Wrap, angle_rad: float, words: str) -> list[Shape]:
+def _along(wrap: Wrap, angle_rad: float, words: str, wide_m: float = 0.0) -> list[Shape]:
+    """A line along the body with its name beside it, and beside what is `wide_m` there."""
     x, tall = wrap.x_m(angle_rad), wrap.aft_m - wrap.fore_m
     return [
         Line(((x, 0.0), (x, tall)), "mark"),
-        Words(words, (x + 0.0035, tall / 2.0), 0.0028, pi / 2),
+        Words(words, (x + wide_m / 2.0 + 0.0035, tall / 2.0), 0.0028, pi / 2),
     ]
 
 
@@ -112,13 +115,17 @@ def _around(wrap: Wrap, station_m: float, words: str) -> list[Shape]:
     ]
 
 
-def _frame(wrap: Wrap) -> list[Shape]:
+def _frame(wrap: Wrap, wide_m: float = 0.0) -> list[Shape]:
+    """Outline, flap and names; what is cut or drilled at the closing line is `wide_m` there."""
     tall, long = wrap.aft_m - wrap.fore_m, wrap.once_round_m
+    beside = (long - wide_m / 2.0 - 0.0035, tall / 2.0)
+    closes = Words("fin 1 line meets here", beside, 0.0025, pi / 2)
+    low, high = (corner[1] for corner in room_of(closes)[:2])
     return [
         rectangle(0.0, 0.0, long + FLAP_M, tall),
         Line(((long, 0.0), (long, tall)), "mark"),
-        Words("fin 1 line meets here", (long - 0.0035, tall / 2.0), 0.0025, pi / 2),
-        Words("flap", (long + FLAP_M / 2.0, tall / 2.0), 0.0025, pi / 2),
+        closes if high - low < tall else replace(closes, text="fin 1"),
+        Words("flap", (long + FLAP_M / 2.0, tall - 0.006), 0.0025, pi / 2),
         Words("front of rocket ^", (long * 0.10, tall - 0.004), 0.0024),
     ]
 
@@ -144,11 +151,12 @@ def fin_wrap(rocket: p.Rocket, choices: Choices) -> Template | None:
     root, tab = can.root_m, can.tab_m
     around = wrap_length_m(body_diameter_m(can.tube, choices), choices.paper_m)
     wrap = Wrap(can.tube.name, around, root[0] - FRONT_M, can.tube.end_m)
-    shapes = _frame(wrap)
+    slot = can.fins.thickness_m + choices.clearance_m if tab else 0.0
+    shapes = _frame(wrap, slot)
     for number, angle in enumerate(can.fin_angles_rad, 1):
-        shapes += _along(wrap, angle, f"fin {number}")
+        shapes += _along(wrap, angle, f"fin {number}", slot)
         if tab:
-            half = (can.fins.thickness_m + choices.clearance_m) / 2.0
+            half = slot / 2.0
             x = wrap.x_m(angle)
             for at in (x, around) if number == 1 else (x,):
                 shapes.append(rectangle(at - half, wrap.y_m(tab[1]), at + half, wrap.y_m(tab[0])))
@@ -225,14 +233,16 @@ def _hole_wrap(tube: p.Tube, holes: list[Hole], around: float, can: FinCan | Non
     fore = min(h.station_m - t for h, t in zip(holes, tall, strict=True)) - BAND_M
     aft = max(h.station_m + t for h, t in zip(holes, tall, strict=True)) + BAND_M
     wrap = Wrap(tube.name, around, max(fore, tube.station_m), min(aft, tube.end_m))
-    shapes = _frame(wrap)
+    seam = [h for h in holes if wrap.x_m(h.angle_rad) < max(h.diameter_m, h.width_m)]
+    shapes = _frame(wrap, max((max(2.0 * ARM_M, h.width_m) for h in seam), default=0.0))
     for hole in holes:
         x, y = wrap.x_m(hole.angle_rad), wrap.y_m(hole.station_m)
-        wide, high = max(hole.diameter_m, hole.width_m), max(hole.diameter_m, hole.length_m)
+        wide, high = max(hole.diameter_m, hole.width_m), max(2.0 * ARM_M, hole.length_m)
         for at in (x, around) if x < wide else (x,):  # on the seam: marked on both its sides
             shapes += _opening(hole, (at, y))
         told = min(max(x, NAMED_M), around - NAMED_M)
-        shapes.append(Words(hole.name, (told, y - high / 2 - 0.005), 0.0024))
+        below = y - high / 2 - UNDER_M
+        shapes.append(Words(hole.name, (told, below if below > UNDER_M else y - below + y), 0.0024))
     if can is not None and can.buttons is not None:
         shapes += _along(wrap, can.button_angle_rad, "rail")
     ahead = wrap.fore_m - tube.station_m
@@ -273,8 +283,8 @@ def _opening(hole: Hole, at_m: tuple[float, float]) -> list[Shape]:
     if hole.width_m <= 0.0:
         return [
             Circle(at_m, hole.diameter_m / 2),
-            Line(((at_m[0] - 0.006, at_m[1]), (at_m[0] + 0.006, at_m[1])), "mark"),
-            Line(((at_m[0], at_m[1] - 0.006), (at_m[0], at_m[1] + 0.006)), "mark"),
+            Line(((at_m[0] - ARM_M, at_m[1]), (at_m[0] + ARM_M, at_m[1])), "mark"),
+            Line(((at_m[0], at_m[1] - ARM_M), (at_m[0], at_m[1] + ARM_M)), "mark"),
         ]
     w, h = hole.width_m / 2, hole.length_m / 2
     r = min(hole.corner_m, w, h)
@@ -298,7 +308,7 @@ def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: 
     lines: list[tuple[float, int]] = []  # of the marks so far, and the lane each rises to
     for words, station in sorted(inside, key=lambda mark: (mark[1], mark[0])):
         x = station - tube.station_m
-        name = Words(f"{words} {1e3 * x:.1f}", (x, 0.0), LANE_LETTER_M)
+        name = Words(f"{words} {round(2e3 * x) / 2:g}", (x, 0.0), LANE_LETTER_M)
         half = (room_of(name)[1][0] - room_of(name)[0][0]) / 2.0
         side = max(x - half, half)  # left of its line: no later line runs over it
         left = side - half
@@ -323,7 +333,7 @@ def station_strip(rocket: p.Rocket, marks: tuple[tuple[str, float], ...], tube: 
         thickness_m=None,
         notes=(
             "Lay it along a fin line, left end on the tube's front edge; figures are mm from "
-            "there.",
+            "there, to half a mm.",
         ),
         sizes=(("length", tube.length_m),),
         flat=False,

@@ -3,6 +3,7 @@
 from goodflight.physics.vehicle.parts import AddedMass, Bulkhead, Canopy, Fins, Nose, Tube
 from goodflight.project.newcomer_assumed import own_words
 from goodflight.studies.bench.done import done_steps
+from goodflight.studies.bench.outlines import material_words
 from goodflight.studies.case.planned import canopy_of
 from goodflight.studies.evidence.flight import FLOWN
 from goodflight.studies.evidence.reply import Reply, by_hand, known, not_known
@@ -137,7 +138,7 @@ def materials(seen: Seen) -> Reply:
     """Metal and hard tips."""
     kinds = (Nose, Tube, Fins, Bulkhead)
     said = {
-        part.material.name.replace("_", " ")
+        material_words(part)
         for part in seen.case.rocket.parts
         if isinstance(part, kinds) and part.material is not None
     }

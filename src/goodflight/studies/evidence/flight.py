@@ -5,6 +5,7 @@ import numpy as np
 from goodflight.physics.motor import motor_class, total_impulse_ns
 from goodflight.physics.vehicle.parts import Fins
 from goodflight.studies.bench.choices import choices_of
+from goodflight.studies.bench.outlines import material_words
 from goodflight.studies.case.planned import fins_of, guides_of, separation_of
 from goodflight.studies.evidence.reply import Reply, by_hand, known, not_known
 from goodflight.studies.evidence.seen import Seen, band
@@ -143,7 +144,7 @@ def margin(seen: Seen) -> Reply:
 
 
 def _fins(fins: Fins) -> str:
-    made = f" of {fins.material.name.replace('_', ' ')}" if fins.material is not None else ""
+    made = f" {material_words(fins)}" if fins.material is not None else ""
     held = ", tabs down to the motor tube" if fins.tab_depth_m > 0.0 else ", on the surface"
     return f"{fins.count} fins, {{thick}}{made}{held}"
 
