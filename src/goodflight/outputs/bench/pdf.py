@@ -57,7 +57,7 @@ def template_pdf(
     scale = scale or Scale()
     of = sized(of, units)
     pages = pages_for(of.templates, paper, scale)
-    sheets = [cover(of, pages, paper, scale, foot, units)]
+    sheets = [cover(of, pages, paper=paper, scale=scale, foot=foot, units=units)]
     for number, page in enumerate(pages, 2):
         words = parts.stamped(f"sheet {number} of {len(pages) + 1}", foot)
         sheets.append(sheet(of, page, scale, number=words, units=units))
@@ -204,6 +204,7 @@ def still_good(foot: Sequence[str]) -> tuple[str, ...]:
 def cover(
     of: TemplateSet,
     pages: tuple[Page, ...],
+    *,
     paper: str,
     scale: Scale,
     foot: Sequence[str],
