@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.quantity.units import FOOT_M
+from goodflight.constants import FOOT_M
 
 Array = NDArray[np.float64]
 G: Final = 9.80665

@@ -1,7 +1,5 @@
 """The kernel's air column against the air room: mean air, gust variance, gust scale."""
 
-import importlib
-
 import numpy as np
 import pytest
 
@@ -89,12 +87,3 @@ def test_same_seed_same_air() -> None:
     assert not np.array_equal(column(5, True)[:, EAST], column(6, True)[:, EAST])
     assert np.array_equal(column(5, True)[:, DENSITY], column(6, True)[:, DENSITY])
     assert np.array_equal(column(5, True)[:, SOUND], column(6, True)[:, SOUND])
-
-
-def test_the_compiled_air_has_the_constants_of_the_one_air() -> None:
-    compiled_air = importlib.import_module("goodflight.physics.flight.column")
-    plain = importlib.import_module("goodflight.physics.air.atmosphere")
-    assert compiled_air.GAS_J_KG_K == plain.GAS_CONSTANT
-    assert compiled_air.LAPSE_K_M == plain.LAPSE_K_M
-    assert compiled_air.HEAT_RATIO == plain.HEAT_RATIO
-    assert compiled_air.STANDARD_GRAVITY_M_S2 == plain.STANDARD_GRAVITY_M_S2

@@ -8,11 +8,13 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.constants import ZERO_C_K
+
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
 ROOM_K: Final = 293.15  # run times are taken at home
-FREEZING_K: Final = 273.15  # the share lost is stated here
+FREEZING_K: Final = ZERO_C_K  # the share lost is stated here
 MIN_CAPACITY: Final = 0.05  # of the run time, however cold; keeps the figure above zero
 
 

@@ -12,7 +12,7 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2 as GRAVITY
+from goodflight.constants import STANDARD_GRAVITY_M_S2 as GRAVITY
 from goodflight.physics.air.atmosphere import standard_atmosphere
 from goodflight.physics.recorded import Array, Measured, Recorded
 from goodflight.physics.recorded_curve import VENT_PRESSURE, ZERO_M

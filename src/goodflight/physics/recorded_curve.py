@@ -11,7 +11,7 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2 as GRAVITY
+from goodflight.constants import STANDARD_GRAVITY_M_S2 as GRAVITY
 from goodflight.physics.recorded import Array, Happened, Measured, Recorded
 from goodflight.physics.recorded_events import HEIGHT_ERROR, Events
 from goodflight.physics.recorded_series import heights_of

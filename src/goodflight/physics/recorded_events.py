@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2 as GRAVITY
+from goodflight.constants import STANDARD_GRAVITY_M_S2 as GRAVITY
 from goodflight.physics.air.atmosphere import shown_height_true_m
 from goodflight.physics.recorded import Array, Happened, Measured, Recorded
 from goodflight.physics.recorded_descent import landing, rates, touch_s

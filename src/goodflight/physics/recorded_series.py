@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2 as GRAVITY
+from goodflight.constants import STANDARD_GRAVITY_M_S2 as GRAVITY
 from goodflight.physics.air.atmosphere import standard_height_m
 from goodflight.physics.recorded import Array, Recorded
 

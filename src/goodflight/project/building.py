@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
+from goodflight.constants import STANDARD_GRAVITY_M_S2
 from goodflight.physics.air import standard_atmosphere, station_pressure_pa
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
 from goodflight.physics.air.model import Day, Site
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.vehicle import parts as p

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from goodflight.constants import SEA_LEVEL_PRESSURE_PA
 from goodflight.physics.air.atmosphere import (
     SEA_LEVEL_RECORDS_PA,
     sea_level_setting_pa,
@@ -35,7 +36,7 @@ def check_pressure(sheet: Sheet, path: Path, day: DayTable, site: SiteFile) -> N
     height = site.elevation.value
     if low <= sea_level_setting_pa(day.pressure.value, height) <= high:
         return
-    typical = station_pressure_pa(101_325.0, height)
+    typical = station_pressure_pa(SEA_LEVEL_PRESSURE_PA, height)
     wanted = f"a pressure that the air has there, about {_hpa(typical)}"
     found = f'"{day.pressure.text}" at a field {_m(height)} above the sea'
     sheet.add((*path, "pressure"), found, wanted, _question(day.pressure.text))
@@ -50,9 +51,10 @@ def pressure_doubt(day: DayTable, site: SiteFile) -> str:
     setting = sea_level_setting_pa(day.pressure.value, height)
     if low <= setting <= high:
         return ""
+    usual = _hpa(station_pressure_pa(SEA_LEVEL_PRESSURE_PA, height))
     return (
         f"{day.pressure.text} at a field {_m(height)} above the sea would be {_hpa(setting)} at "
-        f"sea level; usual there is about {_hpa(station_pressure_pa(101_325.0, height))}. "
+        f"sea level; usual there is about {usual}. "
         f"{_question(day.pressure.text)[0].upper()}{_question(day.pressure.text)[1:]}"
     )
 

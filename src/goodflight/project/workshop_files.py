@@ -8,6 +8,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import ConfigDict, Field
 
+from goodflight.physics.structure.cure import EPOXY_J_MOL
 from goodflight.project.calendar_files import (
     DeliveryTable,
     PersonTable,
@@ -31,9 +32,6 @@ from goodflight.project.fields import (
 from goodflight.project.sheets import Sheet, nearest
 
 _CHANGE: Final = re.compile(r"[\w./-]+\.toml:[^=]+=.+")
-LABEL_TEMPERATURE_K: Final = 298.15  # labels mean 25 degC
-MIN_TEMPERATURE_K: Final = 278.15  # cure all but stops: coating text, seen
-ACTIVATION_KJ_MOL: Final = 58.6  # amine-epoxy, abstract, seen
 ACTIVATION_SPREAD_KJ_MOL: Final = 4.0  # others 55 to 70, seen
 
 
@@ -48,7 +46,7 @@ class GlueTable(Table):
     ] = None
     cure: Hours | None = None
     reference: Temperature | None = None
-    activation_kj_mol: Annotated[float, Field(ge=20.0, le=150.0)] = ACTIVATION_KJ_MOL
+    activation_kj_mol: Annotated[float, Field(ge=20.0, le=150.0)] = EPOXY_J_MOL / 1e3
     activation_spread_kj_mol: Annotated[float, Field(ge=0.0, le=30.0)] = ACTIVATION_SPREAD_KJ_MOL
     min_temperature: Temperature | None = None
     max_humidity: Annotated[

@@ -3,12 +3,11 @@
 from goodflight.quantity.grammar import KNOWN, Quantity, QuantityError, expected, parse
 from goodflight.quantity.refusal import Refused
 from goodflight.quantity.showing import brief, show, show_spread, write
-from goodflight.quantity.units import DIMENSIONS, ZERO_C_K, Dimension, Unit
+from goodflight.quantity.units import DIMENSIONS, Dimension, Unit
 
 __all__ = [
     "DIMENSIONS",
     "KNOWN",
-    "ZERO_C_K",
     "Dimension",
     "Quantity",
     "QuantityError",

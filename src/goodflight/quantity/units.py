@@ -10,17 +10,20 @@ from math import pi
 from types import MappingProxyType
 from typing import Final
 
-GRAVITY_STANDARD_M_S2: Final = 9.80665  # exact, 3rd CGPM 1901
-INCH_M: Final = 0.0254  # exact
-FOOT_M: Final = 0.3048  # exact
-POUND_KG: Final = 0.45359237  # exact
+from goodflight.constants import (
+    FOOT_M,
+    INCH_M,
+    POUND_KG,
+    SEA_LEVEL_PRESSURE_PA,
+    STANDARD_GRAVITY_M_S2,
+    ZERO_C_K,
+)
+
 OUNCE_KG: Final = POUND_KG / 16
-POUND_FORCE_N: Final = POUND_KG * GRAVITY_STANDARD_M_S2
+POUND_FORCE_N: Final = POUND_KG * STANDARD_GRAVITY_M_S2
 INCH_MERCURY_PA: Final = 3386.389  # conventional, mercury at 0 degC
 KNOT_M_S: Final = 1852 / 3600
 DEG_RAD: Final = pi / 180
-
-ZERO_C_K: Final = 273.15  # 0 degC
 
 
 @dataclass(frozen=True)
@@ -140,7 +143,7 @@ _ALL: Final = (
         (
             Unit("m/s2", 1.0, also=("m/s^2", "m/s²")),
             Unit("ft/s2", FOOT_M, also=("ft/s^2", "ft/s²")),
-            Unit("gee", GRAVITY_STANDARD_M_S2, also=("g0",)),
+            Unit("gee", STANDARD_GRAVITY_M_S2, also=("g0",)),
         ),
         ((0.0, "m/s2"),),
         ((0.0, "ft/s2"),),
@@ -170,7 +173,7 @@ _ALL: Final = (
             Unit("kN", 1e3),
             Unit("lbf", POUND_FORCE_N),
             Unit("ozf", POUND_FORCE_N / 16),
-            Unit("kgf", GRAVITY_STANDARD_M_S2),
+            Unit("kgf", STANDARD_GRAVITY_M_S2),
         ),
         ((0.0, "N"), (1e4, "kN")),
         ((0.0, "lbf"),),
@@ -188,7 +191,7 @@ _ALL: Final = (
             Unit("bar", 1e5),
             Unit("psi", POUND_FORCE_N / INCH_M**2),
             Unit("inHg", INCH_MERCURY_PA),
-            Unit("atm", 101325.0),
+            Unit("atm", SEA_LEVEL_PRESSURE_PA),
         ),
         ((0.0, "Pa"), (1e4, "hPa"), (1.2e5, "kPa"), (1e6, "MPa"), (1e9, "GPa")),
         ((0.0, "psi"), (8e4, "inHg"), (1.2e5, "psi")),

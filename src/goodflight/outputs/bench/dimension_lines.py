@@ -10,6 +10,7 @@ from dataclasses import replace
 from math import cos, pi, sin
 from typing import Final
 
+from goodflight.constants import INCH_M
 from goodflight.outputs.figures import SIZE_UNIT
 from goodflight.studies.bench.shapes import (
     LETTER_WIDE,
@@ -22,7 +23,6 @@ from goodflight.studies.bench.shapes import (
     Words,
 )
 
-INCH_M: Final = 0.0254
 INCH_DECIMALS: Final = 3  # a thousandth is less than any tool here cuts to
 LETTER_M: Final = 0.0025
 ARROW_M: Final = (0.003, 0.0005)  # length, half width

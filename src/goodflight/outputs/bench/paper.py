@@ -17,12 +17,13 @@ from goodflight.studies.bench.shapes import (
     placed,
 )
 
+LETTER_MM: Final = (215.9, 279.4)
 PAPERS: Final[dict[str, tuple[float, float]]] = {
     "a4": (210.0, 297.0),
-    "letter": (215.9, 279.4),
+    "letter": LETTER_MM,
     "a3": (297.0, 420.0),
-    "legal": (215.9, 355.6),
-    "tabloid": (279.4, 431.8),
+    "legal": (LETTER_MM[0], 355.6),
+    "tabloid": (LETTER_MM[1], 431.8),
     "a5": (148.0, 210.0),
 }
 FRAME_MM: Final = 8.0  # border of the sheet

@@ -10,10 +10,11 @@ from html import escape
 from types import MappingProxyType
 from typing import Final
 
+from goodflight.constants import NINE_TENTHS
 from goodflight.outputs.flight.curves import unit_of
 from goodflight.outputs.marks import lettering
 from goodflight.quantity import show
-from goodflight.studies.debriefing.fit import NINE_TENTHS, Place
+from goodflight.studies.debriefing.fit import Place
 from goodflight.studies.debriefing.logged import LogCurve
 
 Scale = Callable[[float], float]

@@ -8,11 +8,11 @@ from collections.abc import Sequence
 from html import escape
 from typing import Final
 
+from goodflight.constants import HALF_NORMAL, NINE_TENTHS
 from goodflight.quantity import show
 from goodflight.studies.debriefing.book import Kept
-from goodflight.studies.debriefing.fit import NINE_TENTHS, Place
+from goodflight.studies.debriefing.fit import Place
 
-HALF: Final = 0.6745  # standard deviations either side that hold half of a normal
 ROW, WIDTH = 64.0, 360.0  # px: as wide as a phone
 AROUND: Final = 1.35  # of the widest: room at both ends
 
@@ -60,7 +60,7 @@ PAPER: Final = (
 def _row(number: int, place: Place, kept: tuple[float, ...] | None, units: str) -> str:
     middle, sigma = place.predicted.value, place.predicted.error
     nine = (middle - NINE_TENTHS * sigma, middle + NINE_TENTHS * sigma)
-    half = (middle - HALF * sigma, middle + HALF * sigma)
+    half = (middle - HALF_NORMAL * sigma, middle + HALF_NORMAL * sigma)
     if kept is not None:
         nine, half, middle = (kept[0], kept[-1]), (kept[2], kept[4]), kept[3]
     seen, error = place.seen.value, place.seen.error

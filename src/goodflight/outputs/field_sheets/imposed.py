@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from goodflight.outputs.bench.marks import mm, text
+from goodflight.outputs.bench.paper import PAPERS
 
 Size = Literal["half", "quarter"]
 
@@ -29,14 +30,15 @@ class Sheet:
 
 
 LARGE, SMALL = (13.0, 12.0, 11.0, 10.5, 10.0), (10.0, 9.5, 9.0, 8.5)
+LETTER_WIDE, LETTER_HIGH = PAPERS["letter"]
 SHEETS: Final[dict[str, dict[Size, Sheet]]] = {
     "a4": {
         "half": Sheet(297.0, 210.0, 2, 1, LARGE, 1.8),
         "quarter": Sheet(210.0, 297.0, 2, 2, SMALL, 1.2),
     },
     "letter": {
-        "half": Sheet(279.4, 215.9, 2, 1, LARGE, 1.8),
-        "quarter": Sheet(215.9, 279.4, 2, 2, SMALL, 1.0),
+        "half": Sheet(LETTER_HIGH, LETTER_WIDE, 2, 1, LARGE, 1.8),
+        "quarter": Sheet(LETTER_WIDE, LETTER_HIGH, 2, 2, SMALL, 1.0),
     },
     "a5": {
         "half": Sheet(148.0, 210.0, 1, 1, LARGE, 1.8),

@@ -13,6 +13,7 @@ from typing import NamedTuple, get_args
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.constants import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_TEMPERATURE_K
 from goodflight.physics.aero import drag
 from goodflight.physics.aero.base import base_drag, tail_drag
 from goodflight.physics.aero.body import body_slope
@@ -23,11 +24,7 @@ from goodflight.physics.aero.friction import friction_coefficient
 from goodflight.physics.aero.geometry import Shape, rocket_shape
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.aero.validity import MODEL_SPREAD, shape_warnings
-from goodflight.physics.air.atmosphere import (
-    SEA_LEVEL_PRESSURE_PA,
-    SEA_LEVEL_TEMPERATURE_K,
-    atmosphere,
-)
+from goodflight.physics.air.atmosphere import atmosphere
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
     AERO_INDEX,

@@ -11,14 +11,16 @@ from typing import Final, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-GAS_CONSTANT: Final = 287.05287  # J/(kg K), dry air; [usstd1976] 8314.32 / 28.9644, cut off
-HEAT_RATIO: Final = 1.4
-STANDARD_GRAVITY_M_S2: Final = 9.80665
+from goodflight.constants import (
+    GAS_CONSTANT,
+    HEAT_RATIO,
+    LAPSE_K_M,
+    SEA_LEVEL_PRESSURE_PA,
+    SEA_LEVEL_TEMPERATURE_K,
+    STANDARD_GRAVITY_M_S2,
+)
+
 EARTH_RADIUS_M: Final = 6_356_766.0  # of the 1976 standard, geometric to geopotential
-LAPSE_K_M: Final = 0.0065  # of the troposphere
-SEA_LEVEL_TEMPERATURE_K: Final = 288.15
-SEA_LEVEL_PRESSURE_PA: Final = 101325.0
-SEA_LEVEL_SOUND_M_S: Final = 340.294  # [usstd1976] table 1, sqrt(1.4 R 288.15 K)
 SCALE_HEIGHT_M: Final = GAS_CONSTANT * SEA_LEVEL_TEMPERATURE_K / STANDARD_GRAVITY_M_S2
 TROPOPAUSE_M: Final = 11_000.0  # geopotential
 # highest and lowest pressure at sea level on record, [wmo_extremes]; from memory

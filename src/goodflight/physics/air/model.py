@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from goodflight.physics.air.atmosphere import (
+from goodflight.constants import (
     SEA_LEVEL_PRESSURE_PA,
     SEA_LEVEL_TEMPERATURE_K,
     STANDARD_GRAVITY_M_S2,

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from goodflight.constants import FOOT_M, GAS_CONSTANT, HEAT_RATIO, LAPSE_K_M, STANDARD_GRAVITY_M_S2
 from goodflight.physics.flight.compiled import compiled, compiled_inside, compiled_owner
 from goodflight.physics.flight.record import AIR, AIR_COLUMNS, NODES, SPACING
 from goodflight.physics.flight.registry import PARAMETER_INDEX
@@ -22,11 +23,6 @@ DENSITY, SOUND, EAST, NORTH, UP = 0, 1, 2, 3, 4
 # what the gusts of every flight share, one row per node
 HEIGHT, LOG_HEIGHT, KEEP, KEEP_UP, FRESH, FRESH_UP, RATIO, NEAR = 0, 1, 2, 3, 4, 5, 6, 7
 
-LAPSE_K_M = 0.0065
-GAS_J_KG_K = 287.05287
-HEAT_RATIO = 1.4
-STANDARD_GRAVITY_M_S2 = 9.80665
-FOOT_M = 0.3048
 LOW_FT, HIGH_FT, FREE_FT = 10.0, 1000.0, 2000.0  # the low-altitude form, and free air from there
 FREE_SCALE_FT = 1750.0
 
@@ -131,7 +127,7 @@ def fill_gusts(w: Any, rows: Any, seed: Any) -> None:
 @compiled
 def fill_column(w: Any, rows: Any, seed: Any, turbulence: bool) -> None:
     """Tabulate one flight's air: a ghost row, the heights of the ladder `rows`, a ghost row."""
-    exponent = STANDARD_GRAVITY_M_S2 / (GAS_J_KG_K * LAPSE_K_M)
+    exponent = STANDARD_GRAVITY_M_S2 / (GAS_CONSTANT * LAPSE_K_M)
     toward_e, toward_n = -math.sin(w[_FROM]), -math.cos(w[_FROM])
     log_height = math.log(w[_HEIGHT])
     for i in range(NODES):
@@ -141,8 +137,8 @@ def fill_column(w: Any, rows: Any, seed: Any, turbulence: bool) -> None:
         if i > 0:
             speed = w[_SPEED] * math.exp(w[_EXPONENT] * (rows[i, LOG_HEIGHT] - log_height))
         at = AIR + AIR_COLUMNS * (i + 1)
-        w[at + DENSITY] = pressure / (GAS_J_KG_K * temperature)
-        w[at + SOUND] = math.sqrt(HEAT_RATIO * GAS_J_KG_K * temperature)
+        w[at + DENSITY] = pressure / (GAS_CONSTANT * temperature)
+        w[at + SOUND] = math.sqrt(HEAT_RATIO * GAS_CONSTANT * temperature)
         w[at + EAST] = speed * toward_e
         w[at + NORTH] = speed * toward_n
         w[at + UP] = 0.0

@@ -34,6 +34,7 @@ KERNEL_SOURCES = (
     "kernel",
     "alike",
     "loop",
+    "../../constants",
     "../recovery/parting_lane",
     "../recovery/parting_moves",
     "../recovery/parting_slide",

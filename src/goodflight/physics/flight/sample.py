@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.constants import SEA_LEVEL_PRESSURE_PA, STANDARD_GRAVITY_M_S2
 from goodflight.physics.aero.tables import AeroTables
 from goodflight.physics.flight.registry import (
     AERO_COLUMNS,
@@ -24,7 +25,8 @@ SAMPLE_VALUES = {
     "rail_friction": 0.1, "guide_fore_m": 0.9, "guide_aft_m": 1.19, "tail_m": 1.22,
     "stop_height_m": 0.23, "rail_base_m": 0.3, "wind_m_s": 3.5, "wind_from_rad": np.radians(230.0),
     "wind_height_m": 2.0, "wind_exponent": 0.16, "gust_sigma_m_s": 0.8,
-    "ground_temperature_k": 283.15, "ground_pressure_pa": 101325.0, "gravity_m_s2": 9.80665,
+    "ground_temperature_k": 283.15, "ground_pressure_pa": SEA_LEVEL_PRESSURE_PA,
+    "gravity_m_s2": STANDARD_GRAVITY_M_S2,
     "tumble_area_m2": 0.02, "stretch_s": 0.6, "canopy_area_m2": 0.56, "canopy_diameter_m": 1.0,
     "canopy_fill": 8.0, "canopy_growth": 2.0, "canopy_overshoot": 1.7, "main_fill": 8.0,
     "main_growth": 2.0, "main_overshoot": 1.7, "apogee_lag_s": 0.3,

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA
+from goodflight.constants import SEA_LEVEL_PRESSURE_PA
 
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]

@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
+from goodflight.constants import STANDARD_GRAVITY_M_S2
 
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]

@@ -12,12 +12,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
+from goodflight.constants import INCH_M, STANDARD_GRAVITY_M_S2
 
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
-INCH_M: Final = 0.0254
 JERK: Final = 1.5  # handling over the still weight; our guess
 SAFE: Final = 1.5  # on both ends of the window: charge at 1.5 to 2 times the hold, practice
 OVERHANG_M: Final = (0.006, 0.013)  # clips: 6 to 13 mm of motor out; common practice, no source

@@ -10,13 +10,13 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.air.atmosphere import SCALE_HEIGHT_M, STANDARD_GRAVITY_M_S2
+from goodflight.constants import INCH_M, STANDARD_GRAVITY_M_S2
+from goodflight.physics.air.atmosphere import SCALE_HEIGHT_M
 from goodflight.physics.recovery.separation import trapped_air_n
 
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
-INCH_M: Final = 0.0254
 # volume over hole area of the two rules [m]
 SMALL_RULE_M: Final = 100.0 / (pi / 4.0 * 0.25**2) * INCH_M  # 1/4 in hole per 100 in3; seen
 VENT_SHARE: Final = 0.1  # of the hold that lagging air may take; our guess

@@ -11,14 +11,13 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_SOUND_M_S
+from goodflight.constants import HEAT_RATIO, SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_SOUND_M_S
 from goodflight.physics.vehicle.fins import panel
 
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
 CG_BEHIND_QUARTER: Final = 0.25  # eps: fin section's CG aft of the quarter chord, over the chord
-HEAT_RATIO: Final = 1.4  # kappa of air
 # 24 eps kappa / pi: times sea-level pressure 14.696 psi this is the report's 39.3 psi
 PRESSURE_FACTOR: Final = 24.0 * CG_BEHIND_QUARTER * HEAT_RATIO / pi
 

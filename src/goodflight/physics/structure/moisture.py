@@ -8,10 +8,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.constants import ZERO_C_K
+
 Values = NDArray[np.float64] | float
 Array = NDArray[np.float64]
 
-ZERO_C_K: Final = 273.15
 # Magnus form es = e0 exp(a t/(b + t)), t in degC; Alduchov & Eskridge 1996: a, b seen
 MAGNUS: Final = (17.625, 243.04)
 DEW_MARGIN_K: Final = 3.0  # surface above dew point; ISO 8502-4 as quoted, seen

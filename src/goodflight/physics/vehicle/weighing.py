@@ -10,7 +10,7 @@ from math import pi, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
+from goodflight.constants import STANDARD_GRAVITY_M_S2
 
 Array = NDArray[np.float64]
 

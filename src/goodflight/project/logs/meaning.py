@@ -8,6 +8,7 @@ from typing import Annotated, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.constants import STANDARD_GRAVITY_M_S2
 from goodflight.project.logs.cells import Grid, LogRefused
 from goodflight.quantity.units import DIMENSIONS
 
@@ -34,7 +35,8 @@ _SPELLINGS: Final = {  # beside those of builders
         "ft/s2": "fps2",
     },
 }  # fmt: skip
-_MORE: Final = {"us": 1e-6, "ns": 1e-9, "mg": 9.80665e-3}  # scales that builders do not write
+# scales that builders do not write
+_MORE: Final = {"us": 1e-6, "ns": 1e-9, "mg": STANDARD_GRAVITY_M_S2 / 1e3}
 _WORDS: Final = {
     "time": "time t timestamp tick ticks millis micros clock elapsed uptime seconds secs ms",
     "pressure": "p press pressure baro barometer baropressure",

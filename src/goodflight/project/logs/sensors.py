@@ -6,11 +6,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2 as GRAVITY
+from goodflight.constants import FOOT_M
+from goodflight.constants import STANDARD_GRAVITY_M_S2 as GRAVITY
 from goodflight.physics.recorded_series import rocket_axis, thrust_onset
 from goodflight.project.logs.cells import Grid, LogRefused
 from goodflight.project.logs.meaning import SCALES, SENSIBLE_PA, LogColumn
-from goodflight.quantity.units import FOOT_M
 
 Array = NDArray[np.float64]
 

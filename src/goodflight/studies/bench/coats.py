@@ -6,10 +6,10 @@ A `[[paint]]` is one can, and as many coats of it as it says. The last coat keep
 from dataclasses import dataclass
 from typing import Final
 
+from goodflight.constants import ZERO_C_K
+from goodflight.physics.structure.cure import LABEL_K, STOPS_BELOW_K
 from goodflight.project.bench_files import BuildFile
 from goodflight.project.workshop_files import (
-    LABEL_TEMPERATURE_K,
-    MIN_TEMPERATURE_K,
     PaintTable,
 )
 from goodflight.quantity import Quantity
@@ -38,7 +38,7 @@ class Coat:
         if can is None or self.key == LAST or can.recoat_min is None:
             return ""
         until = "" if can.recoat_max is None else f", not later than {_said(can.recoat_max)}"
-        warm = _value(can.reference, LABEL_TEMPERATURE_K) - 273.15
+        warm = _value(can.reference, LABEL_K) - ZERO_C_K
         return f"next coat after {_said(can.recoat_min)}{until}, by the can at {warm:.0f} °C"
 
 
@@ -85,8 +85,8 @@ def _sheet(can: PaintTable, handling_s: float | None, cure_s: float) -> GlueShee
         name=can.name,
         handling_s=handling_s,
         cure_s=cure_s,
-        reference_k=_value(can.reference, LABEL_TEMPERATURE_K),
-        min_k=_value(can.min_temperature, MIN_TEMPERATURE_K),
+        reference_k=_value(can.reference, LABEL_K),
+        min_k=_value(can.min_temperature, STOPS_BELOW_K),
     )
 
 

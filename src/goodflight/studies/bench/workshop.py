@@ -8,14 +8,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from goodflight.physics.structure import time_factor
+from goodflight.physics.structure.cure import LABEL_K, STOPS_BELOW_K
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.fins import fillet_kg, fillet_solid
 from goodflight.physics.vehicle.separation import Figure
 from goodflight.project import Project
 from goodflight.project.bench_files import BuildFile
 from goodflight.project.workshop_files import (
-    LABEL_TEMPERATURE_K,
-    MIN_TEMPERATURE_K,
     PaintTable,
 )
 from goodflight.quantity import Quantity, brief, show
@@ -140,7 +139,7 @@ def _paint(build: BuildFile) -> tuple[str, ...]:
 
 def _coat(coat: PaintTable, places: Mapping[str, Quantity | None]) -> Iterable[str]:
     """Times of the can, and those where it is painted; the stricter of both where they differ."""
-    label_k = LABEL_TEMPERATURE_K if coat.reference is None else coat.reference.value
+    label_k = LABEL_K if coat.reference is None else coat.reference.value
     many = f", {coat.coats} coats" if coat.coats > 1 else ""
     yield (
         f"{coat.name}{many}: by the can at {brief(label_k, 'temperature')} next coat after "
@@ -152,7 +151,7 @@ def _coat(coat: PaintTable, places: Mapping[str, Quantity | None]) -> Iterable[s
     if warm is None:
         yield f"{where} it is {BLANK} degC: not in the file, so its times are not worked out."
         return
-    least_k = MIN_TEMPERATURE_K if coat.min_temperature is None else coat.min_temperature.value
+    least_k = STOPS_BELOW_K if coat.min_temperature is None else coat.min_temperature.value
     at = brief(warm.value, "temperature")
     if warm.value < least_k:
         yield f"{where} it is {at}, below the least {brief(least_k, 'temperature')}: do not paint."

@@ -6,7 +6,7 @@ from datetime import date
 
 import numpy as np
 
-from goodflight.quantity import ZERO_C_K
+from goodflight.constants import ZERO_C_K
 from goodflight.studies.bench.gluing import MINUTE_S
 from goodflight.studies.calendar.places import Place
 from goodflight.studies.calendar.setting import Setting, even_s, planned, problem_of, slots_of

@@ -3,13 +3,11 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from goodflight.physics.structure.cure import EPOXY_J_MOL, LABEL_K, STOPS_BELOW_K
 from goodflight.project import defaults
 from goodflight.project.calendar_files import WorkplaceTable
 from goodflight.project.workshop_files import (
-    ACTIVATION_KJ_MOL,
     ACTIVATION_SPREAD_KJ_MOL,
-    LABEL_TEMPERATURE_K,
-    MIN_TEMPERATURE_K,
     GluedTable,
     GlueTable,
     StayTable,
@@ -32,9 +30,9 @@ class GlueSheet:
     working_s: float | None = None
     handling_s: float | None = None
     cure_s: float | None = None
-    reference_k: float = LABEL_TEMPERATURE_K
-    min_k: float = MIN_TEMPERATURE_K
-    activation_j_mol: float = 1e3 * ACTIVATION_KJ_MOL
+    reference_k: float = LABEL_K
+    min_k: float = STOPS_BELOW_K
+    activation_j_mol: float = EPOXY_J_MOL
     activation_sigma_j_mol: float = 1e3 * ACTIVATION_SPREAD_KJ_MOL
     known: str = "project"
 
@@ -61,8 +59,8 @@ class GluedJoint:
     cure_h: float | None = None
     working_s: float | None = None
     work_s: float | None = None
-    reference_k: float = LABEL_TEMPERATURE_K
-    min_k: float = MIN_TEMPERATURE_K
+    reference_k: float = LABEL_K
+    min_k: float = STOPS_BELOW_K
     activation_j_mol: float = 58.6e3
     activation_sigma_j_mol: float = 4e3
     untold: tuple[str, ...] = ()  # workplaces it lay in whose temperature nobody entered
@@ -82,8 +80,8 @@ def sheet_of(glue: GlueTable) -> GlueSheet:
         working_s=_value(glue.working_time),
         handling_s=_value(glue.handling),
         cure_s=_value(glue.cure),
-        reference_k=LABEL_TEMPERATURE_K if glue.reference is None else glue.reference.value,
-        min_k=MIN_TEMPERATURE_K if glue.min_temperature is None else glue.min_temperature.value,
+        reference_k=LABEL_K if glue.reference is None else glue.reference.value,
+        min_k=STOPS_BELOW_K if glue.min_temperature is None else glue.min_temperature.value,
         activation_j_mol=1e3 * glue.activation_kj_mol,
         activation_sigma_j_mol=1e3 * glue.activation_spread_kj_mol,
     )

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+from goodflight.constants import SEA_LEVEL_DENSITY_KG_M3
 from goodflight.physics.recovery import cloth_area_m2, dropped_drag_area_m2
 from goodflight.physics.vehicle.parts import Canopy
 from goodflight.project import Project, defaults
@@ -33,7 +34,7 @@ from goodflight.studies.case.shown import (
     path_of,
 )
 
-AIR_KG_M3: Final = (1.225, 0.03)  # share: 0 to 25 degC, 300 m of height: derived
+AIR_KG_M3: Final = (SEA_LEVEL_DENSITY_KG_M3, 0.03)  # share: 0 to 25 degC, 300 m of height: derived
 _ANOTHER: Final = frozenset({"force", "pressure"})  # each reading of another pull, another offcut
 
 

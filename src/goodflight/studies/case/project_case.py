@@ -10,9 +10,9 @@ from typing import Final
 
 import numpy as np
 
+from goodflight.constants import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_SOUND_M_S
 from goodflight.physics.aero import MODEL_SPREAD, aero_tables, cp_spread, summary
 from goodflight.physics.aero.tables import AeroTables
-from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_SOUND_M_S
 from goodflight.physics.flight import registry
 from goodflight.physics.motor import total_impulse_ns
 from goodflight.physics.motor.model import Motor

@@ -9,6 +9,7 @@ from typing import Annotated, Final
 
 import numpy as np
 
+from goodflight.constants import HALF_NORMAL, NINE_TENTHS
 from goodflight.physics.recorded import Happened
 from goodflight.physics.scoring import BrierScore, brier_score, exact_share, inside_band
 from goodflight.project.bench_files import NotesFile
@@ -19,7 +20,7 @@ EDGES: Final = (0.01, 0.05, 0.2, 0.5)  # of the groups of like chances; our choi
 FAILURES: Final = frozenset(each.key for each in LIMIT_STATES if each.kind == "failure")
 AFTERWARDS: Final = "its prediction was made afterwards"
 MIDDLE: Final = POINTS.index(50.0)
-SPREAD: Final = {50: 0.6745, 80: 1.2816, 90: 1.6449}  # of a normal, standard deviations
+SPREAD: Final = {50: HALF_NORMAL, 80: 1.2816, 90: NINE_TENTHS}  # of a normal, standard deviations
 Flight = tuple[str, PredictionFile, NotesFile, Happened]
 
 

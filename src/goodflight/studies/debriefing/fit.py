@@ -12,6 +12,7 @@ from typing import Annotated, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from goodflight.constants import NINE_TENTHS
 from goodflight.physics.estimate import Estimate, told_alone
 from goodflight.physics.recorded import DIMENSION_OF, EVENT_OF, Happened, Measured
 from goodflight.physics.recorded_curve import HeightCurve
@@ -24,7 +25,6 @@ from goodflight.studies.sampling.quantity import Quantity
 
 Array = NDArray[np.float64]
 
-NINE_TENTHS: Final = 1.6449  # standard deviations either side that hold 9 in 10 of a normal
 NARROWED: Final = 0.95  # of the spread before: above it the flight says nothing new
 TIED: Final = 0.5  # correlation from which two quantities are told as not parted; our guess
 ODD: Final = 3.0  # spreads from what all else says

@@ -12,7 +12,7 @@ from typing import Annotated, ClassVar, Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2 as GRAVITY
+from goodflight.constants import STANDARD_GRAVITY_M_S2 as GRAVITY
 from goodflight.physics.recovery.parting_slide import LONGEST_S
 from goodflight.project.logs.read import LogRead
 from goodflight.studies.rows import Missing, View

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from typing import Final
 
-from goodflight.physics.air.atmosphere import SEA_LEVEL_PRESSURE_PA, station_pressure_pa
+from goodflight.constants import SEA_LEVEL_PRESSURE_PA
+from goodflight.physics.air.atmosphere import station_pressure_pa
 from goodflight.project.bench_files import NotesFile
 from goodflight.project.logs.read import LogRead
 from goodflight.project.pressure_checks import pressure_doubt

@@ -4,6 +4,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
+from goodflight.constants import ZERO_C_K
+from goodflight.physics.power import ROOM_K
 from goodflight.studies.case.joints import GluedJoint, Stay
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
@@ -11,11 +13,9 @@ from goodflight.studies.case.workshop import Coat, Device, Workshop
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
 from goodflight.studies.results import said
 
-ZERO_K: Final = 273.15
 WARM_K: Final = 303.15
 WARM_SIGMA_K: Final = 2.0
 WARM_HOURS: Final = (2.0, 4.0, 6.0, 8.0, 10.0, 12.0, 16.0, 24.0, 36.0, 48.0)
-ROOM_K: Final = 293.15
 DRY_SIGMA: Final = 0.05  # a tenth of 50 %: the project's spread of a share that is a guess
 LARGER_BATTERIES: Final = (1.25, 1.5, 2.0, 3.0)  # times the run time
 SHORTEST_WAIT_S: Final = 300.0
@@ -33,7 +33,7 @@ def _stay_list(joint: GluedJoint) -> str:
     for number, stay in enumerate(joint.stays):
         where = f'workplace = "{stay.place}"'
         if stay.place == _own_place(joint, number):
-            warm = f"{stay.temperature_k - ZERO_K:g} degC ± {stay.sigma_k:g} degC"
+            warm = f"{stay.temperature_k - ZERO_C_K:g} degC ± {stay.sigma_k:g} degC"
             where = f'temperature = "{warm}"'
         rows.append(f'{{ {where}, time = "{stay.hours:g} h" }}')
     return f"[{', '.join(rows)}]"

@@ -6,13 +6,13 @@ from typing import Final
 
 from pydantic_core import PydanticCustomError
 
+from goodflight.constants import SEA_LEVEL_DENSITY_KG_M3
 from goodflight.physics.recovery import CANOPY_KINDS, cloth_area_m2, drag_area_m2
 from goodflight.physics.recovery.opening import terminal_speed_m_s
 from goodflight.physics.vehicle.parts import Canopy
 from goodflight.project.fields import QuantityField
 from goodflight.project.measures import AcrossField
 
-DENSITY_KG_M3: Final = 1.225  # standard air at sea level
 USUAL_SHAPE: Final = "flat_hexagonal"
 
 
@@ -54,7 +54,7 @@ def canopy_size(texts: Mapping[str, str], hanging_kg: float) -> CanopySize:
         area, drag = cloth_area_m2(canopy), drag_area_m2(canopy)
     except (PydanticCustomError, ValueError):
         return CanopySize(kind.label, kind.ways)
-    speed = float(terminal_speed_m_s(hanging_kg, drag, DENSITY_KG_M3))
+    speed = float(terminal_speed_m_s(hanging_kg, drag, SEA_LEVEL_DENSITY_KG_M3))
     return CanopySize(kind.label, kind.ways, area, speed)
 
 
