@@ -2,10 +2,10 @@
 
 import math
 from dataclasses import fields
-from typing import Final
 
 import pytest
 
+from code_figures import DIMENSIONS, UNITS, figures_in
 from goodflight.outputs.ledger.basis_words import formula, sources
 from goodflight.project import ProjectErrors, read_project
 from goodflight.project.codes import CONFIRM_KEYS, CodeSet, packaged_codes
@@ -100,37 +100,6 @@ def test_the_demo_answers_all_but_the_view_of_the_day() -> None:
     for row in rows.values():
         assert row.basis.formula and row.basis.sources
         assert row.state != "unknown" or row.advice
-
-
-UNITS: Final = ("metric", "imperial")
-DIMENSIONS: Final = {
-    "level_impulse_ns": "impulse",
-    "rail_tilt_rad": "angle",
-    "wind_m_s": "wind",
-    "mass_to_thrust": "ratio",
-    "property_m": "length",
-    "property_share": "ratio",
-    "site_m": "length",
-    "site_share": "ratio",
-    "people_m": "length",
-    "cloud_cover_tenths": "ratio",
-    "airport_m": "length",
-    "site_steps_m": "length",
-}
-
-
-def figures_in(code: CodeSet, name: str) -> set[float]:
-    """Every figure of a set under one of its names, SI; bounds of its steps included."""
-    held = getattr(code, name)
-    if held is None:
-        return set()
-    if isinstance(held, dict):
-        return {each.value for each in held.values()}
-    return (
-        {v for up, each in held for v in (up, each.value)}
-        if isinstance(held, tuple)
-        else {held.value}
-    )
 
 
 def test_every_figure_of_a_code_set_is_asked_for() -> None:
