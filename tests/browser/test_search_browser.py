@@ -182,7 +182,9 @@ def test_the_file_agrees_with_a_search_flown_for_the_day(phone: Any, demo: Proje
     # other flights: 480 put together against some thousand flown where they agree; the patch is
     # about 600 m long, and its middle may lie a tenth of that off
     assert math.dist(found["middle"], study.middle_m) < 60.0
-    assert found["area"] == pytest.approx(study.search.area_m2, rel=0.35)
+    # of 480 some 13 agree: the area of a normal scatter by its share p, dA / A =
+    # sqrt(p / (1 - p) / n) / -ln(1 - p), leaves 36 in 100 open; two of these
+    assert found["area"] == pytest.approx(study.search.area_m2, rel=0.72)
     assert found["steps"][0] == pytest.approx(study.steps[0].area_m2, rel=0.15)
     assert found["bearing"] % math.pi == pytest.approx(study.lane_bearing_rad % math.pi, abs=0.15)
 

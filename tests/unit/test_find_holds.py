@@ -74,10 +74,10 @@ def test_the_patch_holds_the_true_place_as_often_as_it_says(
 ) -> None:
     case = demo_case("midday")
     held = shares_held(case, whole(case, 9000, 1))
-    # what was asked for is 3 in 100; counting alone scatters by 0.9 (half: 1.6)
-    assert held[0.9] == pytest.approx(0.9, abs=0.03)
-    # smoothing blurs the middle, so the inner patch holds some more than it says
-    assert 0.47 < held[0.5] < 0.60
+    # counting scatters by 0.95 in 100 (half: 1.6); two of these
+    assert held[0.9] == pytest.approx(0.9, abs=0.019)
+    # where few flights agree all errors are taken wider, so the inner patch holds some more
+    assert 0.468 < held[0.5] < 0.58
 
 
 @pytest.mark.xdist_group("find_holds")
@@ -89,5 +89,5 @@ def test_so_does_the_patch_of_the_flights_that_a_file_carries(
     wind = day.wind_m_s, day.wind_sigma_m_s, day.wind_from_rad, day.wind_from_sigma_rad
     flock = flock_of(carried_of(case), Flown(*wind, rail.tilt_rad, rail.azimuth_rad))
     held = shares_held(case, flock, EACH)
-    assert held[0.9] == pytest.approx(0.9, abs=0.03)
-    assert 0.47 < held[0.5] < 0.62  # fewer flights, smoothed more
+    assert held[0.9] == pytest.approx(0.9, abs=0.019)
+    assert 0.468 < held[0.5] < 0.58

@@ -184,15 +184,18 @@ const search = (() => {
     const found = [];
     find.counts.forEach((count, kind) => {
       const picked = [], flights = new Float64Array(count);
+      const flight = (i) => Math.floor((i - first) / find.each);
       const first = find.counts.slice(0, kind).reduce((a, b) => a + b, 0) * find.each;
       for (let i = first; i < first + count * find.each; i++) {
         if (!Number.isFinite(flock.east_m[i]) || !(weights[i] > least)) continue;
         picked.push(i);
-        flights[Math.floor((i - first) / find.each)] += weights[i];
+        flights[flight(i)] += weights[i];
       }
       const all = picked.reduce((sum, i) => sum + weights[i], 0);
-      if (all > rare) found.push(smoothed(picked.map((i) => [flock.east_m[i], flock.north_m[i], weights[i]]), all, worth(flights)));
+      if (all > rare) found.push(smoothed(picked.map((i) => [flock.east_m[i], flock.north_m[i], weights[i], flight(i)]), all, worth(flights)));
     });
+    for (const own of found)
+      own.held = own.held.map(([density, weight, east, north]) => [found.reduce((most, each) => (each === own ? most : Math.max(most, densityHere(find, each, east, north))), density), weight]);
     return found;
 
     function smoothed(points, all, count) {
@@ -217,7 +220,18 @@ const search = (() => {
       const [left, right] = steps.map((step) => kernel(step, width));
       const cell = steps[0] * steps[1] * long * wide;
       const half_ = times(left, mass), density = times(half_, right).map((each) => each / cell);
-      return { mean, axis, long, wide, start: spans.map(([low], k) => low + 0.5 * steps[k]), steps, density, cell };
+      const ground = { mean, axis, long, wide, start: spans.map(([low], k) => low + 0.5 * steps[k]), steps, density, cell };
+      const own = new Float64Array(points.length), scale = 1 / (TURN * width ** 2 * long * wide); // of its own flight
+      points.forEach(([, , weight, flight], i) => {
+        own[i] += weight;
+        for (let k = i + 1; k < points.length && points[k][3] === flight; k++) {
+          const near = Math.exp((-0.5 * ((units[i][0] - units[k][0]) ** 2 + (units[i][1] - units[k][1]) ** 2)) / width ** 2);
+          own[i] += near * points[k][2];
+          own[k] += near * weight;
+        }
+      });
+      ground.held = points.map(([east, north, weight], i) => [Math.max(densityHere(find, ground, east, north) - scale * own[i], 0), weight, east, north]);
+      return ground;
     }
 
     function span(units, k, all, room) {
@@ -255,13 +269,12 @@ const search = (() => {
     }
   }
 
-  // patch_of: the density at the edge of the densest ground that holds a share
+  // patch_of: the density that a share of the weight finds at its own place, made by all other flights
   function levelOf(grounds, share) {
-    const all = grounds.flatMap((each) => Array.from(each.density, (density) => [density, density * each.cell])).filter((each) => each[0] > 0);
-    all.sort((a, b) => b[0] - a[0]);
+    const all = grounds.flatMap((each) => each.held).sort((a, b) => b[0] - a[0]);
     const whole = all.reduce((sum, each) => sum + each[1], 0);
     let held = 0;
-    for (const [density, part] of all) if ((held += part) >= share * whole) return density;
+    for (const [density, weight] of all) if ((held += weight) >= share * whole) return density;
     return 0;
   }
 
@@ -272,31 +285,34 @@ const search = (() => {
     return (1 - p) * ((1 - q) * at(a, b) + q * at(a, b + 1)) + p * ((1 - q) * at(a + 1, b) + q * at(a + 1, b + 1));
   }
 
-  function inside(find, grounds, level, east, north) {
-    return grounds.some((ground) => {
-      const [x, y] = [east - ground.mean[0], north - ground.mean[1]];
-      const along = ((x * ground.axis[0] + y * ground.axis[1]) / ground.long - ground.start[0]) / ground.steps[0];
-      const across = ((y * ground.axis[0] - x * ground.axis[1]) / ground.wide - ground.start[1]) / ground.steps[1];
-      return densityAt(find, ground, along, across) > level;
-    });
+  function densityHere(find, ground, east, north) {
+    const [x, y] = [east - ground.mean[0], north - ground.mean[1]];
+    const along = ((x * ground.axis[0] + y * ground.axis[1]) / ground.long - ground.start[0]) / ground.steps[0];
+    const across = ((y * ground.axis[0] - x * ground.axis[1]) / ground.wide - ground.start[1]) / ground.steps[1];
+    return densityAt(find, ground, along, across);
   }
+
+  const inside = (find, grounds, level, east, north) => grounds.some((ground) => densityHere(find, ground, east, north) > level);
 
   function spots(find, grounds, level, fine) { // points of the patch, fine of a cell each way, and its area
     const found = [];
     let area = 0;
-    for (const ground of grounds)
+    grounds.forEach((ground, nth) => {
       for (let a = -fine; a < find.patch.cells * fine; a++)
         for (let b = -fine; b < find.patch.cells * fine; b++) {
           const [i, j] = [(a + 0.5) / fine, (b + 0.5) / fine];
           if (!(densityAt(find, ground, i, j) > level)) continue;
-          area += ground.cell / fine ** 2;
           const along = (ground.start[0] + i * ground.steps[0]) * ground.long;
           const across = (ground.start[1] + j * ground.steps[1]) * ground.wide;
-          found.push([
+          const place = [
             ground.mean[0] + along * ground.axis[0] - across * ground.axis[1],
             ground.mean[1] + along * ground.axis[1] + across * ground.axis[0],
-          ]);
+          ];
+          if (inside(find, grounds.slice(0, nth), level, ...place)) continue; // where two groups overlap
+          area += ground.cell / fine ** 2;
+          found.push(place);
         }
+    });
     return { points: found, area };
   }
 
