@@ -39,11 +39,6 @@ FILES: Final = ("rocket.toml", "plans.toml", "motors/H-b.toml", "sites/larkrise.
                 "weighings.toml", "build.toml")  # fmt: skip
 REMARKS: Final = ("name", "note", "about", "source", "invented", "date", "time", "kind")
 
-# A way to fail that goes with what the builder says is there: leaving that out says it is not.
-GOES: Final = {
-    "part[payload bay]": {"electronics_vents"},
-    "part[payload bay].electronics": {"electronics_vents"},
-}
 # A figure whose column goes though no row is unknown: what stands in its place.
 STANDS_FOR: Final = {
     "part[rail guides].frontal_area": "the square of the guides' height, which has a spread",
@@ -52,7 +47,7 @@ STANDS_FOR: Final = {
 # A figure left out that is known better from its shape than as it is guessed.
 SHAPE: Final = {
     "mass": "a solid of a material of the library: a density from a label beats a tenth by guess",
-    "balance": "the middle of an even shape; packed cloth has the spread of a guess, see below",
+    "balance": "the middle of an even shape; any other has the spread of a guess, see below",
 }
 
 
@@ -131,7 +126,7 @@ def helped(what: str, is_row: bool, was: Judged, now: Judged) -> Iterator[str]:
         yield "fewer flights fail"
     for key, before in was.rows.items():
         after = now.rows.get(key)
-        if key in now.gone and key not in GOES.get(what, ()):
+        if key in now.gone:
             yield f"{key} is no way to fail any more"
         if was.states[key] in ("unknown", "fails") and now.states.get(key) == "ok":
             yield f"{key} was {was.states[key]} and is ok"

@@ -26,6 +26,7 @@ def square_fins(**more: object) -> p.Fins:
         "count": 4,
         "outline_m": SQUARE,
         "thickness_m": 0.004,
+        "edges": "blunt",
         "body_radius_m": 0.05,
         "material": PLY,
     }
@@ -282,3 +283,44 @@ def test_draws_equal_one_by_one() -> None:
         assert flights.roll_inertia_kg_m2[k] == pytest.approx(single.roll_inertia_kg_m2)
     with pytest.raises(ValueError, match="give one column per item"):
         combine_trials(items, masses[:, :1], stations)
+
+
+def test_fins_of_unknown_edges_weigh_anything_between_a_faired_section_and_the_sheet() -> None:
+    """Mean and variance of a flat law between the two, (a + b)/2 and (b - a)^2/12."""
+    sheet, faired = item(square_fins()).mass_kg, item(square_fins(edges="faired")).mass_kg
+    found = item(square_fins(edges=None))
+    assert found.mass_kg == pytest.approx(0.5 * (sheet + faired))
+    assert found.mass_sigma_kg == pytest.approx((sheet - faired) / 12.0**0.5)
+    assert item(square_fins()).mass_sigma_kg == 0.0
+
+
+def test_a_coupler_without_its_mass_holds_its_bulkheads() -> None:
+    """By hand: 2 discs of 6 mm plywood, 680 kg/m3, 75.8 mm across, at the ends; a bolt of 25 g.
+
+    A coupler of these sizes stands with 95 g in the demo's mass table.
+    """
+    card = Material("card", 700.0)
+    sizes = {"length_m": 0.15, "outer_diameter_m": 0.0758, "inner_diameter_m": 0.0728}
+    plain = item(p.Coupler("c", 0.4, material=card, **sizes))
+    found = item(p.Coupler("c", 0.4, material=card, bulkheads=True, **sizes))
+    discs = 2 * 680.0 * pi / 4 * 0.0758**2 * 0.006
+    assert found.mass_kg - plain.mass_kg == pytest.approx(discs + 0.025)
+    assert found.mass_sigma_kg == pytest.approx(0.4 * (discs + 0.025))
+    assert found.mass_kg == pytest.approx(0.095, abs=2.0 * found.mass_sigma_kg)
+    assert found.station_m == pytest.approx(0.475)
+    own = (3.0 * 0.0379**2 + 0.006**2) / 12.0  # of a disc about its diameter
+    far = (discs + 0.025) * (0.075**2 + own)  # both at the ends
+    assert found.pitch_inertia_kg_m2 - plain.pitch_inertia_kg_m2 == pytest.approx(far)
+    weighed = item(p.Coupler("c", 0.4, mass_kg=0.095, bulkheads=True, **sizes))
+    assert weighed.mass_kg == 0.095 and weighed.mass_sigma_kg == 0.0
+
+
+def test_a_nose_without_its_mass_holds_its_plate_at_its_base() -> None:
+    plastic = Material("plastic", 1240.0)
+    sizes = {"length_m": 0.24, "diameter_m": 0.079, "wall_m": 0.002}
+    plain = item(p.Nose("n", 0.0, material=plastic, **sizes))
+    found = item(p.Nose("n", 0.0, material=plastic, plate=True, **sizes))
+    plate = 680.0 * pi / 4 * 0.079**2 * 0.006 + 0.025
+    assert found.mass_kg - plain.mass_kg == pytest.approx(plate)
+    moment = found.mass_kg * found.station_m - plain.mass_kg * plain.station_m
+    assert moment == pytest.approx(plate * 0.24)

@@ -21,6 +21,7 @@ from goodflight.project.flight_files import DayTable, MotorFile, SiteFile
 from goodflight.project.materials import library
 from goodflight.project.outlines import Outline
 from goodflight.project.parts import OUTER, kind_of
+from goodflight.project.parts.packed import lying
 from goodflight.project.parts.table import Making, PartTable, relative
 from goodflight.project.rocket_file import RocketHead
 from goodflight.project.separation import build_hatch, build_main_separation, build_separation
@@ -93,8 +94,6 @@ def _common(part: PartTable, station_m: float, values: Values) -> dict[str, Any]
         found["known"] = part.mass.known
     if part.balance is not None:
         found["balance_sigma_m"] = defaults.sigma_of("balance", part.balance)
-    elif kind_of(part).soft:
-        found["balance_sigma_m"] = defaults.spread_of("balance", station_m, "guess")
     return found
 
 
@@ -110,7 +109,10 @@ def build_part(
         radius_m=radius_m,
         tail_m=tail_m,
     )
-    return kind_of(part).build(making)
+    built = kind_of(part).build(making)
+    if part.balance is not None or built.even or built.mass_kg == 0.0:
+        return built
+    return replace(built, balance_sigma_m=defaults.unbalanced_m(built.along_m))
 
 
 def build_rocket(
@@ -135,6 +137,7 @@ def build_rocket(
         radius = body_radius(parts, stations, at)
         built.append(build_part(part, at, radius, tail, values))
     built = [_holding_flown(part, built, without) for part in built]
+    built = [lying(part, built) for part in built]
     surface = head.surface
     return p.Rocket(
         name=head.name,

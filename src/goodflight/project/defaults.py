@@ -5,6 +5,7 @@ practice, no source: kitchen scales read to 1 g, tapes to 0.5 mm, label masses a
 per cent, and guesses of a mass are off by about a tenth. A stated "±" always replaces these.
 """
 
+import math
 from typing import Final
 
 from goodflight.quantity import Quantity
@@ -114,6 +115,16 @@ def sigma_of(key: str, quantity: Quantity, known: str | None = None) -> float:
         return quantity.sigma
     kind = kind_of(key, quantity.dimension)
     return 0.0 if quantity.value == 0 else spread_of(kind, quantity.value, known or quantity.known)
+
+
+def unbalanced_m(length_m: float) -> float:
+    """Return one standard deviation of a balance point that nobody found and no shape tells [m].
+
+    As that of a guess, and never more than that of a mass anywhere along the part; 0 = of unknown
+    length.
+    """
+    guess = SPREADS["balance"]["guess"][1]
+    return guess if not length_m else min(guess, length_m / math.sqrt(12.0))
 
 
 def spread_of(kind: str, value: float, known: str) -> float:

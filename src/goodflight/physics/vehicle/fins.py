@@ -9,7 +9,7 @@ axes is given). Left out: the curve of the body under the root, twist.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import hypot, pi, tau
+from math import hypot, pi, sqrt, tau
 
 import numpy as np
 
@@ -125,6 +125,39 @@ def _edge_rods(fins: Fins) -> list[tuple[float, float, float, float, float]]:
     return rods
 
 
+def _fill(fins: Fins) -> float:
+    """Share of the sheet left in the panel; halfway where nothing says how it was shaped."""
+    shares = {"faired": AIRFOIL_FILL, None: 0.5 * (1.0 + AIRFOIL_FILL)}
+    return shares.get(fins.edges, 1.0)
+
+
+def edges_sigma_m3(fins: Fins) -> float:
+    """One standard deviation of the volume of a fin set whose edges nobody described.
+
+    Anything from a faired section to the whole sheet is as likely: a flat law between the two.
+
+    Parameters
+        fins : Fins - the fin set. [-]
+    Returns
+        sigma : float - 0 where the edges are told. [m3]
+    Raises
+        ValueError - outline without area
+    Validity
+        As fin_solid.
+    Source
+        Variance of a flat law; the bounds are those of fin_solid.
+    Example
+        >>> plate = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0))
+        >>> fins = Fins("f", 1.0, count=4, outline_m=plate, thickness_m=0.004)
+        >>> round(edges_sigma_m3(fins) * 1e6, 1)
+        14.6
+    """
+    if fins.edges is not None:
+        return 0.0
+    sheet_m3 = fins.count * panel(fins.outline_m).area_m2 * fins.thickness_m
+    return sheet_m3 * (1.0 - AIRFOIL_FILL) / sqrt(12.0)
+
+
 def _place_around(
     count: int, pieces: list[tuple[float, float, float, float, float]], radius_m: float, tt: float
 ) -> Solid:
@@ -162,7 +195,7 @@ def fin_solid(fins: Fins) -> Solid:
         Doenhoff 1959, memory).
     Example
         >>> square = ((0.0, 0.0), (0.0, 0.1), (0.1, 0.1), (0.1, 0.0))
-        >>> fins = Fins("f", 1.0, count=4, outline_m=square, thickness_m=0.004)
+        >>> fins = Fins("f", 1.0, count=4, outline_m=square, thickness_m=0.004, edges="blunt")
         >>> round(fin_solid(fins).amount, 9)
         0.00016
     """
@@ -172,7 +205,7 @@ def fin_solid(fins: Fins) -> Solid:
             f"radius {fins.body_radius_m:g} m; the tabs would meet. Make the tab shallower."
         )
     shape = panel(fins.outline_m)
-    t = fins.thickness_m * (AIRFOIL_FILL if fins.edges == "faired" else 1.0)
+    t = fins.thickness_m * _fill(fins)
     pieces = [(shape.area_m2 * t, shape.u_m, shape.w_m, shape.uu * t, shape.ww * t)]
     pieces += _edge_rods(fins)
     length, depth = fins.tab_length_m, fins.tab_depth_m

@@ -16,9 +16,14 @@ from goodflight.physics.vehicle import fins as fin_shapes
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle import profile, solids
 from goodflight.physics.vehicle.part import Part
+from goodflight.physics.vehicle.solids import Solid
 
 Array = NDArray[np.float64]
 Values = NDArray[np.float64] | float
+
+# what closes a coupler or a nose where nobody weighed it: a disc of birch plywood with an eyebolt
+BULKHEAD_M, PLY_KG_M3, BOLT_KG = 0.006, 680.0, 0.025  # common practice, no source
+FITTINGS_SIGMA = 0.4  # relative: discs of 4 to 9 mm, bolts of 10 to 50 g; our guess
 
 
 @dataclass(frozen=True)
@@ -65,6 +70,19 @@ def kind_of(part: Part) -> str:
     return "".join(words).lower().lstrip("_")
 
 
+def _with_fittings(part: Part, density_kg_m3: float, solid: Solid) -> tuple[Solid, float]:
+    """A part whose mass is worked out, with what closes it, and the spread of that mass [kg]."""
+    at = part.closed_at_m
+    if not at:
+        return solid, density_kg_m3 * part.shaped_sigma_m3
+    disc = solids.cylinder(BULKHEAD_M, part.diameters_m[0] / 2.0, 0.0)
+    kg = BOLT_KG / len(at) + PLY_KG_M3 * disc.amount
+    share = kg / density_kg_m3 / disc.amount
+    fitted = Solid(disc.amount * share, 0.0, disc.pitch * share, disc.roll * share)
+    pieces = [(solid, 0.0), *((fitted, station) for station in at)]
+    return solids.join(pieces), FITTINGS_SIGMA * kg * len(at)
+
+
 def part_item(part: Part) -> MassItem | None:
     """Mass, CG and inertia of one part, or None for a bay, which is empty room.
 
@@ -87,10 +105,11 @@ def part_item(part: Part) -> MassItem | None:
     """
     if part.room and part.mass_kg is None:
         return None
-    solid = part.solid()
+    solid, sigma = part.solid(), part.mass_sigma_kg
     if part.mass_kg is not None:
         mass = part.mass_kg
     elif part.material is not None and solid.amount > 0.0:
+        solid, sigma = _with_fittings(part, part.material.density_kg_m3, solid)
         mass = part.material.density_kg_m3 * solid.amount
     else:
         raise ValueError(
@@ -108,7 +127,7 @@ def part_item(part: Part) -> MassItem | None:
         station_m=station,
         pitch_inertia_kg_m2=mass * solid.pitch / solid.amount,
         roll_inertia_kg_m2=mass * solid.roll / solid.amount,
-        mass_sigma_kg=part.mass_sigma_kg,
+        mass_sigma_kg=sigma,
         station_sigma_m=part.balance_sigma_m,
         known=part.known,
         kind=kind_of(part),

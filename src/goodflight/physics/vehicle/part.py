@@ -68,6 +68,21 @@ class Part:
         """How many equal ones it is."""
         return 1
 
+    @property
+    def even(self) -> bool:
+        """Whether its sizes say where it balances."""
+        return False
+
+    @property
+    def closed_at_m(self) -> tuple[float, ...]:
+        """Where a plate or bulkhead of no size of its own closes it, from its front end [m]."""
+        return ()
+
+    @property
+    def shaped_sigma_m3(self) -> float:
+        """One standard deviation of its volume, where nothing says how it was shaped [m3]."""
+        return 0.0
+
     def solid(self) -> Solid:
         """Volume integrals from its shape alone, per unit density, from its station on.
 
@@ -158,6 +173,11 @@ class Bored:
 @dataclass(frozen=True)
 class Turned(Bored, Part):
     """What is a plain tube or ring: its shape is its length and its diameters."""
+
+    @property
+    def even(self) -> bool:
+        """One wall all along."""
+        return True
 
     def solid(self) -> Solid:
         """A hollow cylinder."""

@@ -79,6 +79,11 @@ class Nose(Outer):
             pieces.append((solids.cylinder(self.shoulder_length_m, outer, bore), self.length_m))
         return solids.join(pieces)
 
+    @property
+    def closed_at_m(self) -> tuple[float, ...]:
+        """At its base, by its plate."""
+        return (self.length_m,) if self.plate else ()
+
     def stops(self, diameter_m: float) -> bool | None:
         """It is closed."""
         return True
@@ -158,6 +163,18 @@ class Fins(Part):
         """As many as there are fins."""
         return self.count
 
+    @property
+    def even(self) -> bool:
+        """A plate with the same edge all round; a faired fin is thickest ahead of its middle."""
+        return self.edges in ("blunt", "rounded") or self.bevel_m > 0.0
+
+    @property
+    def shaped_sigma_m3(self) -> float:
+        """By the shape of its edges."""
+        from goodflight.physics.vehicle.fins import edges_sigma_m3  # which reads this record
+
+        return edges_sigma_m3(self)
+
     def solid(self) -> Solid:
         """The whole set with its tabs."""
         from goodflight.physics.vehicle.fins import fin_solid  # which reads this record
@@ -173,6 +190,16 @@ class Coupler(Long, Turned):
     outer_diameter_m: float = 0.0
     inner_diameter_m: float = 0.0
     bulkheads: bool = False  # weighed with it: bulkheads and the bolt of the cord in them
+
+    @property
+    def even(self) -> bool:
+        """Unless bulkheads and a bolt are in it."""
+        return not self.bulkheads
+
+    @property
+    def closed_at_m(self) -> tuple[float, ...]:
+        """At both ends, by its bulkheads."""
+        return (0.0, self.length_m) if self.bulkheads else ()
 
     def stops(self, diameter_m: float) -> bool | None:
         """With bulkheads, or by its bore."""
@@ -205,6 +232,11 @@ class Bulkhead(Flat, Part):
         """Its outside."""
         return self.diameter_m, 0.0
 
+    @property
+    def even(self) -> bool:
+        """A disc of one thickness."""
+        return True
+
     def solid(self) -> Solid:
         """A disc."""
         return solids.cylinder(self.thickness_m, self.diameter_m / 2.0, 0.0)
@@ -235,7 +267,7 @@ class Bay(Long, Part):
     vent_count: int = 0
     vent_diameter_m: float = 0.0
     holds: tuple[str, ...] = ()  # names of the parts packed in it, front to back
-    electronics: bool = False  # a barometer in it decides or records
+    electronics: bool | None = None  # a barometer reads the pressure in it; None = not said
     free_volume_m3: float | None = None  # air in it, contents taken off
 
     @property
@@ -245,7 +277,7 @@ class Bay(Long, Part):
 
     def stops(self, diameter_m: float) -> bool | None:
         """Where it is closed for its electronics; else it is room that something needs."""
-        return self.electronics
+        return bool(self.electronics)
 
 
 @dataclass(frozen=True)
@@ -264,6 +296,11 @@ class Buttons(Part):
     head_height_m: float | None = None
     told_height_m: float | None = None  # `height_m` where the builder gave it
     bore_m: float | None = None  # of lugs on a rod; None = guides in a slot
+
+    @property
+    def even(self) -> bool:
+        """Halfway between two that are alike."""
+        return True
 
     def even_solid(self) -> Solid:
         """Two equal guides."""

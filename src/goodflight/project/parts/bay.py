@@ -17,7 +17,7 @@ class BayTable(PartTable):
         "vents": "number of vent holes",
         "vent_diameter": "diameter of one vent hole",
         "holds": "names of what lies in it",
-        "electronics": "an altimeter reads the pressure in it",
+        "electronics": "an altimeter or logger reads the pressure in it | not known if one flies",
         "free_volume": "air left in it | its room less what it holds",
     }
 
@@ -28,7 +28,7 @@ class BayTable(PartTable):
     vents: Annotated[int, Field(ge=0, le=24)] = 0
     vent_diameter: LengthOrZero | None = None
     holds: list[Name] = Field(default_factory=list)
-    electronics: bool = False
+    electronics: bool | None = None
     free_volume: Volume | None = None
 
 

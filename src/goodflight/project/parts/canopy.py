@@ -103,5 +103,4 @@ KIND = PartKind(
     check=_check,
     still=("across", "drag_coefficient", "cloth_area", "spill_hole", "line_strength", "strength"),
     long=lambda t: None if t.roll is None else t.roll["length"],
-    soft=True,
 )

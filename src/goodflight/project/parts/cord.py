@@ -101,5 +101,4 @@ KIND = PartKind(
         "leader_strength",
     ),
     long=lambda t: t.stowed_length,
-    soft=True,
 )

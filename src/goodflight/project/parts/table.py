@@ -100,7 +100,6 @@ class PartKind:
     build: Callable[[Making], Part]
     check: Callable[[Sheet, Placed], None] | None = None
     still: tuple[str, ...] | None = None  # keys that change a flight once weighed; None = all
-    soft: bool = False  # packed cloth: where it balances is no better known than a guess
     wall: bool = False  # outer and inner diameter are the two sides of one wall
     fits: str = ""  # key that must fit into the body around it
     long: Callable[[Any], Quantity | None] = length_of

@@ -68,9 +68,10 @@ def _write(case: Case, there: MassItem | None, mass_kg: float) -> Write:
     mass = f"{round(1000 * mass_kg)} g ± 1 g"
     if there is not None:
         return f"rocket.toml:part[{BALLAST}].mass", mass
-    place = f"{1000 * _station_m(case):.0f} mm ± {1000 * PLACE_SIGMA_M:.0f} mm"
+    place = f"{1000 * _station_m(case):.0f} mm"
     text = f'kind = "added_mass", name = "{BALLAST}", role = "ballast"'
-    text += f', station = "{place}", mass = "{mass}"'
+    text += f', station = "{place}", balance = "{place} ± {1000 * PLACE_SIGMA_M:.0f} mm"'
+    text += f', mass = "{mass}"'
     return "rocket.toml:part", text
 
 

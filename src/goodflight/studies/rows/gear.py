@@ -108,6 +108,29 @@ def _bay_vents(view: View) -> Evaluation | Missing:
 NO_VENTS: Final = 1000.0  # times outside the rules: shown where there is no hole at all
 
 
+def _which_bay(view: View) -> Missing | None:
+    """A device flies that may read the pressure, and not every bay is said to be read or not."""
+    bays = [part for part in view.case.rocket.parts if isinstance(part, Bay)]
+    unsaid = [bay for bay in bays if bay.electronics is None]
+    flies = any(each.on_board and each.records for each in view.case.deployment.devices)
+    if not flies or (bays and not unsaid):
+        return None
+    return asked(
+        "say in which bay an altimeter or logger reads the pressure (electronics = true), or that "
+        "none does (false)",
+        *(
+            choice(
+                f"rocket.toml:part[{bay.name}].electronics",
+                f"a device reads the pressure in {bay.name}",
+                "a logger with a barometer does, a camera does not",
+                [("true", "yes"), ("false", "no")],
+            )
+            for bay in unsaid
+        ),
+        *([] if bays else [to_add("bay", "bay of the device", "length, inner diameter, vents")]),
+    )
+
+
 def _no_barometer(view: View) -> Missing:
     """An altimeter fires the charge, and no bay is said to hold it."""
     bays = [part for part in view.case.rocket.parts if isinstance(part, Bay)]
@@ -132,7 +155,7 @@ def _electronics(view: View) -> Evaluation | Missing:
     if bay is None and view.case.deployment.by == BY_ALTIMETER:
         return _no_barometer(view)
     if bay is None:
-        return not_here(view, "no bay with electronics = true")
+        return _which_bay(view) or not_here(view, "no bay with electronics = true")
     if bay.free_volume_m3 is None:
         advice = "give the air in the electronics bay, contents taken off (free_volume)"
         at, how = f"rocket.toml:part[{bay.name}].free_volume", "fill it with rice and measure that"
