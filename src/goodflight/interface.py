@@ -199,7 +199,7 @@ def printout(
     ----------
     project : Project - from `load`. [-]
     what : str - "templates", "guides", "cutlist", "packing", "labels", "book", "evidence",
-        "cards", "lists" or "carry". [-]
+        "cards", "lists", "carry", "tests" or "debrief". [-]
     kind : str - "pdf"; "svg" or "dxf" of what is drawn true to size; "stl" or "3mf" of the
         guides. [-]
     plan : str or None - whose rocket; None takes the first. [-]

@@ -113,6 +113,7 @@ ASKED = [
     ("calendar", [], "calendar", ""),
     ("todo", [], "todo", ""),
     ("print", ["--what", "evidence"], "print: evidence", ""),
+    ("print", ["--what", "tests"], "print: tests", ""),
     ("print", ["--what", "debrief"], "print: debrief", ""),
     ("print", ["--what", "cards"], "print: cards, lists, carry", ""),
     ("size", ["an-idea", "--flights", "40", "--tries", "5"], "size", ""),

@@ -109,7 +109,7 @@ def test_the_same_figures_give_the_same_stamp() -> None:
     assert one == two
     assert [each.what for each in one] == [
         "drawing", "labels", "answer", "templates", "guides", "cutlist", "packing", "book",
-        "evidence", "cards", "lists", "carry",
+        "evidence", "tests", "cards", "lists", "carry",
     ]  # fmt: skip
     assert len({each.stamp for each in one}) == len(one)
     commented = with_files(**{"plans.toml": demo_files()["plans.toml"] + "# later\n"})
@@ -121,9 +121,9 @@ def test_a_weighing_moves_what_shows_it_and_nothing_else() -> None:
     heavier = more('what = ["all"]\nmass = "1466 g ± 1 g"\nbalance = "703 mm ± 1 mm"')
     now = {each.what: each.stamp for each in every_stamp(heavier)}
     changed = {what for what in now if now[what] != before[what]}
-    # strips mark the CG, cards and lists show the mass
+    # strips mark the CG, cards, lists and ground tests show the mass
     assert changed == {
-        "drawing", "labels", "answer", "templates", "book", "evidence", "cards", "lists"
+        "drawing", "labels", "answer", "templates", "book", "evidence", "tests", "cards", "lists"
     }  # fmt: skip
     quick = {each.what: each.stamp for each in of_weighing(heavier)}
     assert quick == {what: now[what] for what in ("drawing", "labels")}
@@ -137,7 +137,7 @@ def test_what_no_builder_can_measure_makes_no_new_stamp() -> None:
 
 def test_the_stamp_stands_in_the_foot_and_is_known_again(folder: Path) -> None:
     project = load(folder)
-    for what in ("labels", "cutlist", "book", "evidence", "lists"):
+    for what in ("labels", "cutlist", "book", "evidence", "tests", "lists"):
         made = printout(project, what, day="2026-10-17")
         mark = made.stamp
         text = text_of(made.content)

@@ -36,6 +36,7 @@ from goodflight.studies.refusal import StudyRefused
 PAPERS: Final = {
     "labels": "labels for the rocket", "templates": "templates", "book": "build book",
     "guides": "fin guide", "cutlist": "cut list", "packing": "packing",
+    "tests": "ground tests",
 }  # fmt: skip
 FIELD_PAPERS: Final = {
     "evidence": "evidence for the inspector", "lists": "checklists",

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 WHAT = (
     "templates", "guides", "cutlist", "packing", "labels", "book",
-    "evidence", "cards", "lists", "carry", "debrief",
+    "evidence", "cards", "lists", "carry", "tests", "debrief",
 )  # fmt: skip
 PAPER = ("a4", "letter", "a3", "legal", "tabloid", "a5", "a6")
 FORMATS = ("pdf", "svg", "dxf", "stl", "3mf")
@@ -139,10 +139,12 @@ QUESTION = Question(
         ("print: book", "studies.bench.answers:Book"),
         ("print: evidence", "studies.questions.evidence:Evidence"),
         ("print: debrief", "studies.questions.debrief:DebriefStudy"),
+        ("print: tests", "studies.lists.ground:GroundTests"),
         ("print: cards, lists, carry", "studies.lists.cards:FieldPapers"),
     ),
     also=(
         ("What did the last flight say, on one sheet?", "print DIR --what debrief"),
+        ("What do I pull, push and shake first, and how hard?", "print DIR --what tests"),
         ("What will the inspector ask, and what do I show?", "print DIR --what evidence"),
         (
             "What do I read aloud, tick, fill in and carry on the day?",

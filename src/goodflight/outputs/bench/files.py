@@ -15,6 +15,7 @@ from goodflight.outputs.bench.svg import template_svg
 from goodflight.outputs.debrief.paper import debrief_pdf
 from goodflight.outputs.field_sheets.evidence_pdf import evidence_pdf
 from goodflight.outputs.field_sheets.evidence_words import counted
+from goodflight.outputs.field_sheets.ground_pdf import ground_pdf
 from goodflight.outputs.field_sheets.imposed import SHEETS
 from goodflight.outputs.field_sheets.papers_pdf import papers_pdf
 from goodflight.outputs.record import record
@@ -27,6 +28,7 @@ from goodflight.studies.bench.shapes import TemplateSet
 from goodflight.studies.bench.stamp import stamp_of
 from goodflight.studies.lists.cards import PAPERS as CARDS
 from goodflight.studies.lists.cards import FieldPapers
+from goodflight.studies.lists.ground import GroundTests
 from goodflight.studies.questions.debrief import DebriefStudy
 from goodflight.studies.questions.evidence import Evidence
 
@@ -41,6 +43,7 @@ ALLOWED: Final[dict[str, tuple[str, ...]]] = {
     "cards": ("pdf",),
     "lists": ("pdf",),
     "carry": ("pdf",),
+    "tests": ("pdf",),
     "debrief": ("pdf",),
 }
 SOLIDS: Final = ("stl", "3mf")
@@ -94,6 +97,9 @@ def _file(answer: Answer, request: Request, foot: tuple[str, ...]) -> tuple[byte
     if isinstance(answer, Evidence):
         summary = f"{answer.rocket}, evidence for plan {answer.plan}: {counted(answer)}"
         return evidence_pdf(answer, request.paper, foot, request.units), summary
+    if isinstance(answer, GroundTests):
+        summary = f"{answer.rocket}, ground tests for plan {answer.plan}: {len(answer.tests)}"
+        return ground_pdf(answer, request.paper, foot, request.units), summary
     if isinstance(answer, DebriefStudy):
         summary = f"{answer.rocket}, debrief: {answer.flight or 'no flight noted yet'}"
         return debrief_pdf(answer, request.paper, foot[:1], request.units), summary

@@ -26,6 +26,7 @@ from goodflight.studies.bench.wiring import wiring
 from goodflight.studies.bench.workshop import Topic, workshop
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
+from goodflight.studies.lists.ground import GroundTests, ground_tests
 from goodflight.studies.packing import Stack
 from goodflight.studies.questions.debrief import DebriefStudy, last_debrief
 from goodflight.studies.questions.evidence import Evidence, evidence
@@ -64,7 +65,16 @@ NOTHING_HELD: Final = (
     "Nothing to draw: no bay of rocket.toml holds a part of it (kind bay, holds = names of parts, "
     "in the order from the front)."
 )
-Answer = TemplateSet | PrintedGuide | CutList | Book | Evidence | FieldPapers | DebriefStudy
+Answer = (
+    TemplateSet
+    | PrintedGuide
+    | CutList
+    | Book
+    | Evidence
+    | FieldPapers
+    | GroundTests
+    | DebriefStudy
+)
 
 
 def answer(project: Project, what: str, printed: bool = False, plan: str | None = None) -> Answer:
@@ -74,7 +84,7 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     ----------
     project : Project - as loaded. [-]
     what : str - "templates", "guides", "cutlist", "packing", "labels", "book", or of the field
-        "evidence", "cards", "lists", "carry", "debrief". [-]
+        "evidence", "cards", "lists", "carry", "tests", "debrief". [-]
     printed : bool - of the guides: the piece to print instead of those of sheet. [-]
     plan : str or None - whose rocket; None takes the first. [-]
 
@@ -100,6 +110,8 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
         return _book(project, plan)
     if what == "debrief":
         return last_debrief(project)
+    if what == "tests":
+        return ground_tests(project, plan)
     if what == "evidence":
         return evidence(project, plan)
     if what in PAPERS:

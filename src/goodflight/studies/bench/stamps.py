@@ -14,6 +14,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.seen import see
 from goodflight.studies.lists.cards import PAPERS, papers_of
+from goodflight.studies.lists.ground import tests_of
 from goodflight.studies.questions.evidence import FLIGHTS, evidence_seen
 from goodflight.studies.questions.layout import layout_of
 from goodflight.studies.refusal import StudyRefused
@@ -79,10 +80,11 @@ def every_stamp(project: Project, plan: str | None = None) -> tuple[Stamped, ...
             ("packing", TemplateSet(book.rocket, "packing", book.packing)),
             ("book", book),
         )
-        found += [Stamped(what, name, stamp_of(each)) for what, each in shown if each is not None]
+    found += [Stamped(what, name, stamp_of(each)) for what, each in shown if each is not None]
     seen = see(project, case_of(project, plan), FLIGHTS, 1)
     papers = papers_of(seen)
     found.append(Stamped("evidence", name, stamp_of(evidence_seen(seen))))
+    found.append(Stamped("tests", name, stamp_of(tests_of(seen))))
     found += [Stamped(what, name, stamp_of(papers.only(what))) for what in PAPERS]
     return tuple(found)
 

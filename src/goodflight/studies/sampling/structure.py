@@ -54,7 +54,7 @@ def _guide(case: Case) -> float | None:
     return None if guides is None else guides.strength_n
 
 
-def _crush(case: Case) -> float | None:
+def crush_of(case: Case) -> float | None:
     """Crushing strength that is taken for the last tube, whose edge meets the ground."""
     tubes = [part for part in case.rocket.parts if isinstance(part, Tube)]
     material = max(tubes, key=lambda tube: tube.station_m).material if tubes else None
@@ -287,6 +287,6 @@ crush = Quantity(
         30.0,
         "bathroom scales and lever",
         0.08,
-        shown_over("pressure", _crush),
+        shown_over("pressure", crush_of),
     ),
 )
