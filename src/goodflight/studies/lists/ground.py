@@ -12,7 +12,7 @@ from typing import Annotated, Final
 
 import numpy as np
 
-from goodflight.physics.air.atmosphere import STANDARD_GRAVITY_M_S2
+from goodflight.constants import STANDARD_GRAVITY_M_S2
 from goodflight.physics.recovery.packing import section_m2
 from goodflight.physics.vehicle.parts import Tube
 from goodflight.project import Project
