@@ -12,7 +12,7 @@ from goodflight.outputs.field_sheets.ground_pdf import ground_pdf
 from goodflight.project import Project
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.seen import Seen, see
-from goodflight.studies.lists import ground
+from goodflight.studies.lists import ground, ground_table
 from goodflight.studies.questions.measurable import measurable
 
 pdfium = pytest.importorskip("pypdfium2")
@@ -36,7 +36,7 @@ def test_a_strength_to_reach_leaves_one_flight_in_a_hundred() -> None:
     """100 N against 200 N with a standard deviation of 20 N: a copy k times as strong fails on 1 in
     100 where k (200 - 2.3263 x 20) = 100, k = 0.65159, a strength of 130.32 N (2.3263: the 1 %
     point of the normal distribution, any table)."""
-    found = ground._strength(SEEN, (row(np.full(10000, 100.0), 200.0 + 20.0 * SHARES),))
+    found = ground_table._strength(SEEN, (row(np.full(10000, 100.0), 200.0 + 20.0 * SHARES),))
     assert found.reach.figures["reach"][0] == pytest.approx(130.32, abs=0.05)
     assert found.reach.figures["reach_kg"][0] == pytest.approx(130.32 / 9.80665, abs=0.01)
     assert found.beside.figures["taken"][0] == pytest.approx(200.0, abs=0.01)
@@ -44,14 +44,14 @@ def test_a_strength_to_reach_leaves_one_flight_in_a_hundred() -> None:
 
 def test_what_a_flight_asks_is_the_demand_of_95_in_100() -> None:
     """Mean 40 N, standard deviation 10 N: 40 + 1.6449 x 10 = 56.45 N (5 % point, any table)."""
-    found = ground._proof(SEEN, (row(40.0 + 10.0 * SHARES, np.full(10000, 90.0)),))
+    found = ground_table._proof(SEEN, (row(40.0 + 10.0 * SHARES, np.full(10000, 90.0)),))
     assert found.reach.figures["asked"][0] == pytest.approx(56.45, abs=0.05)
 
 
 def test_of_two_rows_the_one_that_asks_most_sets_the_strength() -> None:
     """100 N of 200 N, and 90 N of 120 N: 0.75 of the second, 90 N; the first needs half of its."""
     rows = tuple(row(np.full(9, d), np.full(9, c)) for d, c in ((100.0, 200.0), (90.0, 120.0)))
-    found = ground._strength(SEEN, rows)
+    found = ground_table._strength(SEEN, rows)
     assert found.reach.figures["reach"][0] == pytest.approx(90.0)
 
 
