@@ -108,7 +108,7 @@ def test_liftoff_mass() -> None:
     view = one_flight(limited, {"liftoff_mass_kg": 1.8})
     assert judged("liftoff_mass", view) == approx((1.8, 2.5))
     unknown = ROWS["liftoff_mass"].evaluate(one_flight(case))
-    assert not isinstance(unknown, Evaluation) and "max_liftoff_mass" in unknown.advice
+    assert not isinstance(unknown, Evaluation) and "max_liftoff_mass" in unknown.asks[0].place
 
 
 def test_battery() -> None:

@@ -141,7 +141,7 @@ def test_a_field_that_is_not_known_is_said_and_how_to_enter_it(
     nowhere = np.zeros_like(landings.off_field)
     bare = replace(landings, outline_m=(), keep_outs_m=(), over=(), off_field=nowhere)
     said = landed_words(bare)
-    assert "not known" in said and landings.site_path in said and "GeoJSON" in said
+    assert "not known" in said and "enter them in the Ledger" in said
     svg = field_svg(bare)
     assert 'class="field"' not in svg and 'class="landed"' in svg
 

@@ -1,5 +1,6 @@
 """What every page shares: templates, the reader's choices, the title block, addresses."""
 
+import re
 import secrets
 from collections.abc import Mapping
 from pathlib import Path
@@ -32,6 +33,7 @@ from goodflight.page.open_project import OpenProject
 from goodflight.page.unparted import UNITS as SYMBOLS
 from goodflight.project import Project
 from goodflight.project.flight_files import example_of
+from goodflight.project.head_forms import TABLES
 from goodflight.project.outline_typed import WANTED
 from goodflight.quantity import brief, expected, show, show_spread
 from goodflight.studies.cautions import caution
@@ -82,6 +84,17 @@ def address(path: str, plan: str | None, settings: Mapping[str, str], **more: st
     return f"{path}?{urlencode(query)}" if query else path
 
 
+def box_of(path: str, plan: str | None) -> str:
+    """Address of the form that holds a figure of the project; empty where no form does."""
+    file, _, place = path.partition(":")
+    part = re.match(r"part\[(.+?)\]\.", place)
+    if file == "rocket.toml" and part:
+        return address("/drawing", plan, {}, part=part[1]) + "#partform"
+    if file == "rocket.toml" and place.partition(".")[0] in TABLES:
+        return address("/drawing", plan, {}, head="1") + "#headform"
+    return address("/drawing", plan, {}) + "#plan-box" if file == "plans.toml" else ""
+
+
 def without(settings: Mapping[str, str], lever: str) -> dict[str, str]:
     """The settings with one lever back where the project has it."""
     return {key: value for key, value in settings.items() if key != lever}
@@ -122,6 +135,7 @@ def shared(project: Project | None, plan: str | None, units: str) -> dict[str, A
         "plan": plan,
         "units": units,
         "address": address,
+        "box_of": box_of,
         "read_only": False,
         "say": words,
         "told": row_words,

@@ -12,7 +12,7 @@ from goodflight.studies.cautions import CAUTIONS, cautions_of
 
 FOOT: Final = (
     "Times at the bench are guesses for a first build unless they say how they are known. Times "
-    "of glue are those of its sheet in build.toml at the temperature of the place, by the law the "
+    "of glue are those of its sheet, as entered, at the temperature of the place, by the law the "
     "ledger uses; else common practice. The label decides."
 )
 

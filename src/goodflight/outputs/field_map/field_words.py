@@ -19,8 +19,8 @@ def landed_words(landings: Landings, units: str = "metric") -> str:
     if len(landings.outline_m) < 3:
         return (
             f"The outline of {landings.site} is not known, so no landing counts as on the field "
-            f"or off it. Walk its corners, save them as a GeoJSON file beside "
-            f'{landings.site_path} and name it there: outline = "field.geojson".'
+            "or off it. Walk its corners and enter them in the Ledger, at the row that waits for "
+            "the outline of the field."
         )
     off = int(landings.off_field.sum())
     if not off:

@@ -1,5 +1,6 @@
 """The inputs of a row in words: value with its spread, and why it scatters so much."""
 
+from collections.abc import Sequence
 from typing import Final
 
 from goodflight.quantity import show, show_spread
@@ -25,6 +26,15 @@ def value(item: Input, units: str = "metric") -> str:
 def reason(item: Input) -> str:
     """Why it scatters so much and what that stands on; empty where the project says it."""
     return f"{item.reason}; {item.source}" if item.reason else ""
+
+
+def with_homes(advice: str, asks: Sequence[Entry]) -> str:
+    """What to do, and where that is written: the page has a box instead."""
+    written = [f"{each.place} in {each.file}" for each in asks if each.kind != "part"]
+    if not written:
+        return advice
+    more = f" and {len(written) - 1} more, see --why" if len(written) > 1 else ""
+    return f"{advice} ({written[0]}{more})"
 
 
 def asked(entry: Entry) -> str:

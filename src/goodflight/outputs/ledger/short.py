@@ -7,6 +7,7 @@ from typing import Final
 
 from goodflight.outputs.ledger.beside import base_rate_lines, way_lines
 from goodflight.outputs.ledger.first_look import driver_words, standing
+from goodflight.outputs.ledger.input_words import with_homes
 from goodflight.outputs.ledger.row_words import against, answer
 from goodflight.outputs.ledger.text import (
     BAND,
@@ -87,7 +88,8 @@ def _open_lines(page: TextPage, ledger: Ledger) -> None:
         same = [row for row in waiting if row.advice == advice]
         named = "; ".join(f"{row.title} [{row.key}]" for row in same)
         state, ink = state_piece("unknown")
-        page.paragraph(f"{named}: {advice or 'not known'}", STATE_WIDTH, ink, first=state)
+        told = with_homes(advice or "not known", same[0].asks)
+        page.paragraph(f"{named}: {told}", STATE_WIDTH, ink, first=state)
     marginal = [f"{_brief(row)} [{row.key}]" for row in rows if row.state == "marginal"]
     if marginal:
         page.paragraph(f"marginal: {'; '.join(marginal)}.", 2, first="◐ ")

@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import Final
 
 from goodflight.outputs.ledger.beside import base_rate_lines, next_lines
+from goodflight.outputs.ledger.input_words import with_homes
 from goodflight.outputs.ledger.row_words import against, answer, driver_words
 from goodflight.outputs.ledger.side_words import NOBODY, side_words
 from goodflight.outputs.ledger.strip import Cell, strip
@@ -54,7 +55,9 @@ def ledger_text(ledger: Ledger, terminal: Terminal | None = None, worst_first: b
             page.blank()
             page.rule(PHASES[phase])
             for row in rows:
-                ledger_row_lines(page, replace(row, advice=AS_ABOVE) if row.advice == said else row)
+                ledger_row_lines(
+                    page, replace(row, advice=AS_ABOVE, asks=()) if row.advice == said else row
+                )
                 said = row.advice or said
     _foot(page, ledger)
     return page.render()
@@ -158,7 +161,7 @@ def ledger_row_lines(
         if not fits:
             page.paragraph(beside, indent, ink="fine")
     if row.state == "unknown" and row.advice:
-        page.paragraph(row.advice, indent)
+        page.paragraph(with_homes(row.advice, row.asks), indent)
     if row.state == "ok":
         return
     page.paragraph(drivers(row) if driven is None else driven, indent)

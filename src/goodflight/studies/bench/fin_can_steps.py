@@ -278,7 +278,7 @@ def _fins(makes: Makes, can: FinCan, late: p.Ring | None, mark: str) -> None:
             after=tuple(after),
             tools=tools,
             how=how,
-            check=check + "cants measured and entered as measured_cant",
+            check=check + "cants measured and entered",
             cautions=(GLOVES,),
             parts=held,
         ),

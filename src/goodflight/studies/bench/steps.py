@@ -132,7 +132,7 @@ def _finish(makes: Makes, can: FinCan | None) -> None:
             "Dry fit of the whole rocket, weigh parts, balance",
             rank=64,
             after=tuple(s.key for s in makes.steps if s.key in across),
-            check="weights entered in weighings.toml; stability margin checked before painting",
+            check="every weight entered; stability margin checked before painting",
         ),
         60,
     )
@@ -174,7 +174,7 @@ def _finish(makes: Makes, can: FinCan | None) -> None:
             "Weigh and balance the finished rocket",
             rank=90,
             after=(last,),
-            check="mass and balance entered in weighings.toml, ledger run again",
+            check="mass and balance entered, ledger run again",
             waits_for=CURED,
         ),
         30,

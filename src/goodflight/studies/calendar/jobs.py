@@ -116,7 +116,7 @@ class _Makes:
             return []
         if len(self.coats) < 2:
             words = f"{jobs[0][0].title}: one sitting; recoat windows count once each coat is told"
-            self.notes[f"{words} (a [[paint]] each, or its coats)"] = None
+            self.notes[words] = None
         last = self.coats[-1].key
         for _, coat in jobs:
             can = coat.table

@@ -230,7 +230,7 @@ def retention(seen: Seen) -> Reply:
     rows = ("motor_pushed_out", "retainer_overhang", "thrust_ring")
     show = "thrust ring on the tube's end; tug it"
     if kind is None:
-        return not_known("say how the motor is held: cap, clips or friction ([retention])")
+        return not_known("say how the motor is held: cap, clips or friction")
     row = seen.rows.get("motor_pushed_out")
     if row is None:  # nothing pushes it out: no charge in the motor, or ejected elsewhere
         return known(RETENTION[kind], "rocket.toml", rows, show)
@@ -258,9 +258,7 @@ def height(seen: Seen) -> Reply:
     if not seen.weighed:
         return of_parts(text, **figures)
     if ceiling is None:
-        return not_known(
-            "ask for the ceiling and write it into the site file (ceiling)", text, FLOWN, **figures
-        )
+        return not_known("ask for the ceiling and enter it", text, FLOWN, **figures)
     text += "; ceiling {ceiling}" + ("" if base is None else ", cloud base {base}")
     figures |= {"ceiling": (ceiling, "length")}
     figures |= {} if base is None else {"base": (base, "length")}

@@ -228,13 +228,11 @@ def electronics(seen: Seen) -> Reply:
             rows,
         )
     if facts["switched"] is None:
-        return not_known('say which devices fly: [[device]] with run_time, or kind = "none"')
+        return not_known("say which devices fly, with their run times, or that none does")
     if not facts["switched"]:
         return known("none on board", "rocket.toml")
     if not names:
-        return not_known(
-            "name the devices of the electronics bay with their run times ([[device]])"
-        )
+        return not_known("name the devices of the electronics bay with their run times")
     row = seen.rows.get("battery")
     if row is None or row.chance is None:
         return not_known("" if row is None else row.advice, f"{names}; they fire nothing")

@@ -185,7 +185,7 @@ LEVERS: Final = (
         helps=_EJECTION,
         slider=True,
         caution="delay",
-        alone="nothing may be taken out; delay_out_allowed in its file says what may",
+        alone="nothing may be taken out: the motor's file says what may, by its maker's sheet",
         touches=_EJECTION,
     ),
 )

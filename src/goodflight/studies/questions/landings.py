@@ -49,7 +49,6 @@ class Landings:
     """
 
     site: str
-    site_path: str
     flights: int
     east_m: Array
     north_m: Array
@@ -109,7 +108,6 @@ def landings_of(
     close = _closest(fell_east, fell_north)
     return Landings(
         site=case.site.name,
-        site_path=case.origin.site_path,
         flights=east.size,
         east_m=east,
         north_m=north,

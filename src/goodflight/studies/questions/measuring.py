@@ -29,6 +29,9 @@ class NextFigure:
     place: Annotated[str, "and its key there"]
     why_not: Annotated[str, "why it cannot be measured"]
     of: Annotated[str, "name to enter a reading of it under; empty = none is taken"] = ""
+    rows: Annotated[
+        tuple[str, ...], "keys of the failures of the flight that wait for it, when it is not known"
+    ] = ()
 
 
 def next_of(ledger: Ledger) -> tuple[tuple[NextFigure, ...], Said]:
@@ -66,6 +69,7 @@ def _figure(each: Measurement) -> NextFigure:
         file=each.file,
         place=each.place,
         why_not=each.why_not,
+        rows=each.rows,
     )
 
 

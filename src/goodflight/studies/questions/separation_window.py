@@ -146,7 +146,7 @@ def _early(view: View) -> tuple[list[tuple[str, str, Array]], list[str]]:
     """What tries to open the separation too early, and what is missing to know it."""
     stack = stack_of(view.case)
     if view.case.rocket.separation_station_m is None:
-        return [], ["write the station where the rocket separates (separates_at)"]
+        return [], ["write the station where the rocket separates"]
     hanging = rows.hanging_kg(view) * view.parameter("gravity_m_s2")
     found = [
         ("drag", "drag just after burnout", np.nan_to_num(rows.drag_pull_n(view))),

@@ -52,7 +52,7 @@ def no_stretch(cord: Cord) -> Missing | None:
 def no_code(case: Case) -> Missing:
     """What a row of the code waits for where the field names none."""
     return asked(
-        "name the safety code that applies at this field in its site file (code)",
+        "name the safety code that applies at this field",
         choice(
             f"{case.origin.site_path}:code",
             "safety code of the field",

@@ -115,7 +115,7 @@ def _ceiling(view: View) -> Evaluation | Missing:
     if ceiling is None:
         how = "ask the range safety officer, or take it from the permission"
         return asked(
-            "write the height agreed for this field into its site file (ceiling)",
+            "enter the height agreed for this field",
             of_site(view.case, "ceiling", "ceiling agreed for the field", how, 5.0),
         )
     return Evaluation(view.outcome("apogee_m"), full(view, ceiling))

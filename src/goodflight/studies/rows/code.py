@@ -104,7 +104,7 @@ def _property(view: View, code: CodeSet) -> Evaluation | Missing:
     if away is None:
         return asked(
             "measure the distance from the pad to the nearest person, house or road that has no "
-            "part in the launch, and write it into the site file",
+            "part in the launch, and enter it",
             people_away(view.case),
         )
     needed = np.maximum(code.property_m.value, code.property_share.value * _expected_height(view))
@@ -122,7 +122,7 @@ def _crew(view: View, code: CodeSet) -> Evaluation | Missing:
     if away is None:
         how = "pace or measure it, from where everybody stands"
         return asked(
-            "write the distance from the pad to the flight line into the site file",
+            "enter the distance from the pad to the flight line",
             of_site(view.case, "spectators", "pad to the flight line", how, 10.0),
         )
     stated = _stated(code, distance=(limit, "length"))
@@ -133,7 +133,7 @@ def _site_size(view: View, code: CodeSet) -> Evaluation | Missing:
     if code.site_m is None or code.site_share is None:
         return _absent(view, code, "field_size", "smallest size of the field")
     if len(view.case.site.outline_m) < 3:
-        return asked("draw the field's outline into the site file", field_outline(view.case))
+        return asked("draw the field's outline", field_outline(view.case))
     height = _expected_height(view)
     needed = np.maximum(code.site_m.value, code.site_share.value * height)
     if code.site_steps_m:
@@ -172,7 +172,7 @@ def _cover(view: View, code: CodeSet) -> Evaluation | Missing:
     if cover is None:
         at, how = of_plan(view.case, "day.cloud_cover"), "share of the sky, from 0 to 1"
         return asked(
-            "write the cloud cover of the day, the share of the sky (cloud_cover)",
+            "write the cloud cover of the day, the share of the sky",
             entry(
                 at,
                 "cloud cover of the day",

@@ -43,7 +43,7 @@ def _open(view: View, key: str) -> Missing:
     if key == "airport" and code.airport_m is not None:
         away = "pad to the nearest airport's boundary"
         asks.append(of_site(view.case, "airport", f"or {away}", "from a map", 10.0))
-    return asked(f'{how}; then add "{key}" to the plan\'s confirmed list', *asks)
+    return asked(f"{how}; then say so", *asks)
 
 
 def _rule(key: str) -> Callable[[View], Evaluation | Missing]:

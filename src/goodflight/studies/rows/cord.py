@@ -73,8 +73,8 @@ def _snatch_anchor(view: View) -> Evaluation | Missing:
     ends = {each: view.given(each) for each in (separation.fore_anchor, separation.aft_anchor)}
     given = [end for end in ends.values() if end is not None]
     advice = (
-        "say what pull both anchors of the cord stand with their bulkhead and glue "
-        "(fore_anchor, aft_anchor of [separation]): hang a weight, or work out the glue line"
+        "say what pull both anchors of the cord stand with their bulkhead and glue: "
+        "hang a weight, or work out the glue line"
     )
     lacks = together(found, not_told(view, advice, ends))
     if lacks is not None:
@@ -265,7 +265,7 @@ ROWS = (
         more_is_worse=True,
         evaluate=_snatch_anchor,
         formula=(
-            "highest pull in the cord as in snatch_cord, against the weaker of its two attachments"
+            "highest pull in the cord as it snaps taut, against the weaker of its two attachments"
         ),
         sources=("derived", "builder"),
         needs=(*_PART, separation.fore_anchor, separation.aft_anchor, recovery.cord_give),

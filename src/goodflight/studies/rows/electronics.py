@@ -11,8 +11,8 @@ from goodflight.studies.sampling import air, electronics
 
 _RUN = "run it from full to flat with a clock beside it"
 _NO_DEVICES = asked(
-    "write each battery-run device into rocket.toml as [[device]] with its run time (and how long "
-    'it records, for a camera); a rocket without any has one [[device]] with kind = "none"',
+    "enter each battery-run device with its run time (and how long it records, for a camera), or "
+    "that there is none",
     words("rocket.toml:device[+].name", "battery-run device", "what it is", "altimeter"),
     entry(
         "rocket.toml:device[+].run_time",
@@ -101,7 +101,7 @@ def _untimed(device: Device) -> Missing | None:
     if device.run_s is not None:
         return None
     return asked(
-        f"time how long a full battery of {device.name} lasts at home and enter it (run_time)",
+        f"time how long a full battery of {device.name} lasts at home and enter it",
         entry(
             f"rocket.toml:device[{device.name}].run_time",
             f"run time of {device.name}",
@@ -135,8 +135,7 @@ def _unrecorded(devices: list[Device]) -> Missing:
             ),
         ]
     return asked(
-        "say how long each device on board records (recording), or that it records nothing that "
-        'must come back (kind = "no_recorder")',
+        "say how long each device on board records, or that it records nothing that must come back",
         *asks,
     )
 

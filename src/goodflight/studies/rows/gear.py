@@ -157,7 +157,7 @@ def _electronics(view: View) -> Evaluation | Missing:
     if bay is None:
         return _which_bay(view) or not_here(view, "no bay with electronics = true")
     if bay.free_volume_m3 is None:
-        advice = "give the air in the electronics bay, contents taken off (free_volume)"
+        advice = "give the air in the electronics bay, contents taken off"
         at, how = f"rocket.toml:part[{bay.name}].free_volume", "fill it with rice and measure that"
         return asked(
             advice,
@@ -172,8 +172,8 @@ def _electronics(view: View) -> Evaluation | Missing:
         )
     area = holes_area_m2(bay.vent_count, bay.vent_diameter_m)
     if area <= 0.0:
-        none = ("no vents: the barometer cannot follow; drill them, vents and vent_diameter",)
-        return Evaluation(full(view, NO_VENTS), full(view, RULE_FACTOR), warnings=none)
+        none = "no vents: the barometer cannot follow; drill them, and enter how many and how wide"
+        return Evaluation(full(view, NO_VENTS), full(view, RULE_FACTOR), warnings=(none,))
     demand = outside_rules(bay.free_volume_m3, area, view.of(model.vent_rule))
     return Evaluation(demand, full(view, RULE_FACTOR), warnings=_vent_words(view, bay, area))
 

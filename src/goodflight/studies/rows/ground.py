@@ -37,8 +37,8 @@ def _on(kind: str) -> Callable[[View], Evaluation | Missing]:
 def _unmapped(view: View, kind: str) -> Missing:
     site = view.case.origin.site_path
     return asked(
-        f"map {KINDS[kind]} on the field or beside it: a keep-out of the outline with the kind "
-        f'"{kind}"; where there is none, add "{kind}" to not_there in the field\'s file',
+        f"map {KINDS[kind]} on the field or beside it, to be kept out of; where there is none, "
+        "say so",
         outline(view.case, kind, KINDS[kind], "its corners, each in metres"),
         choice(
             f"{site}:not_there[{kind}]",

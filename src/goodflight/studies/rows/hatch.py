@@ -57,7 +57,7 @@ def _behind_a_charge(view: View) -> bool | Missing:
 
 def _blown_off(view: View) -> Evaluation | Missing:
     if not view.case.rocket.hatch.there:
-        return not_here(view, "no hatch is listed in rocket.toml")
+        return not_here(view, "no hatch is listed")
     size, inside, holds = _size_m(view), _behind_a_charge(view), view.stated(hatch.holds)
     lacks = together(size, inside, holds)
     if lacks is not None:

@@ -40,7 +40,7 @@ def _keep_out(view: View) -> Evaluation | Missing:
     if not rings:
         return asked(
             "draw what must not be hit (crop, ditch, road, buildings) as keep-outs of the site; "
-            "if there is none, say so (nothing_to_avoid)",
+            "if there is none, say so",
             outline(view.case, "keep_out", "what must not be hit", "its corners, each in metres"),
             choice(
                 f"{view.case.origin.site_path}:nothing_to_avoid",

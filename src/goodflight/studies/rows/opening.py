@@ -28,7 +28,7 @@ class Opening:
 
 
 NO_SEPARATION: Final = asked(
-    "write the station where the rocket separates (separates_at)",
+    "write the station where the rocket separates",
     entry(
         "rocket.toml:separates_at",
         "station where it separates",
@@ -39,7 +39,7 @@ NO_SEPARATION: Final = asked(
     ),
 )
 _NO_MAIN_STATION: Final = asked(
-    "write the station where the rocket separates for the main (main_separation.at)",
+    "write the station where the rocket separates for the main",
     entry(
         "rocket.toml:main_separation.at",
         "where it separates for the main",

@@ -79,8 +79,7 @@ def _liftoff_mass(view: View) -> Evaluation | Missing:
     limit, motor = view.case.motor.max_liftoff_kg, view.case.motor.name
     if limit is None:
         return asked(
-            f"look up on the maker's sheet how heavy a rocket {motor} may lift, and write it into "
-            "the motor's file (max_liftoff_mass)",
+            f"look up on the maker's sheet how heavy a rocket {motor} may lift, and enter it",
             entry(
                 file_key("max_liftoff_mass")(view.case),
                 f"heaviest rocket for {motor}",

@@ -73,9 +73,8 @@ def _reach(view: View) -> Evaluation | Missing:
     areas, alone = view.case.site.people_areas_m, view.case.field_says.people
     if not areas and alone is None:
         return asked(
-            "say where people and property are: draw them in the field's outline with the role "
-            '"people", or measure the distance from the pad to the nearest person, house or road '
-            "that has no part in the launch and write it into the site file",
+            "say where people and property are: draw them on the field, or measure the distance "
+            "from the pad to the nearest person, house or road that has no part in the launch",
             people_away(view.case),
             outline(view.case, "people", "or where they are", "corners of the area, in metres"),
         )

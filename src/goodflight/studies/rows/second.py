@@ -190,8 +190,8 @@ def _cord(view: View) -> Evaluation | Missing:
 def _anchor(view: View) -> Evaluation | Missing:
     loads, fore, aft = _loads(view), view.given(second.fore_anchor), view.given(second.aft_anchor)
     advice = (
-        "say what pull both anchors of the main's cord stand with their bulkhead and glue "
-        "(fore_anchor, aft_anchor of [main_separation]): hang a weight on them"
+        "say what pull both anchors of the main's cord stand with their bulkhead and glue: "
+        "hang a weight on them"
     )
     ends = {second.fore_anchor: fore, second.aft_anchor: aft}
     lacks = together(loads, not_told(view, advice, ends))

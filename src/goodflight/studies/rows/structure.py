@@ -361,7 +361,7 @@ ROWS = (
         more_is_worse=True,
         evaluate=_anchor,
         formula=(
-            "opening force as in opening_cord, against the lesser of its plate's glue line and "
+            "opening force on the cord, against the lesser of its plate's glue line and "
             "punching two {washer} washers through the sheet, {panel}"
         ),
         sources=("derived", "wood-handbook2010"),

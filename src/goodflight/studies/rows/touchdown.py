@@ -187,7 +187,7 @@ ROWS = (
         + _STOP
         + ", m the mass that counts beside the CG, x sin(tilt) sin(roll) x span; against "
         "the lesser of "
-        "root and bond as in fin_root, fin_bond",
+        "root and bond (fin breaks at its root, fin comes off its glue)",
         sources=("derived",),
         needs=(
             structure.load_share,

@@ -89,7 +89,7 @@ def _working_time(view: View) -> Evaluation | Missing:
 def _unpainted(view: View) -> Evaluation | Missing:
     """No coat is entered: there is none, as the builder says, or it is not known."""
     says = view.case.workshop.painted
-    return not_here(view, "build.toml says that it is not painted") if says is False else no_coats()
+    return not_here(view, "you said that it is not painted") if says is False else no_coats()
 
 
 def _surface(view: View, coat: Coat) -> tuple[Array, Array]:
@@ -243,7 +243,7 @@ ROWS = (
         unit="angle",
         more_is_worse=True,
         evaluate=_alignment,
-        formula="highest error of any fin, against the limit that you state in build.toml",
+        formula="highest error of any fin, against the limit that you state",
         sources=("builder",),
         needs=(airframe.cant,),
         kind="rule",

@@ -53,7 +53,7 @@ def no_joints(case: Case, part: str = "") -> Missing:
     )
     which = f"glue joint of {part}" if part else "glue joints"
     return asked(
-        f"write the {which} into build.toml: parts, glue with the times of its sheet, and where "
+        f"write the {which}: parts, glue with the times of its sheet, and where "
         f"{'it' if part else 'each joint'} lay how long until the flight",
         names(
             f"{BUILD}:joint[+].parts",
@@ -88,15 +88,13 @@ def of_joint(joint: GluedJoint, cure: bool, work: bool) -> Missing | None:
             _time(f"{at}.stay[+].time", f"how long {joint.name} lay there", "count the days"),
         ]
     said = ", ".join(each.label for each in asks)
-    return (
-        asked(f"joint {joint.name} in build.toml lacks a figure: {said}", *asks) if asks else None
-    )
+    return asked(f"joint {joint.name} lacks a figure: {said}", *asks) if asks else None
 
 
 def no_coats() -> Missing:
     """A first coat of paint, whole; or that there is none."""
     return asked(
-        "if the rocket is painted, write each coat into build.toml: where, humidity, times",
+        "if the rocket is painted, write down each coat: where, humidity, times",
         choice(
             f"{BUILD}:painted",
             "or the rocket is not painted",
@@ -147,7 +145,7 @@ def no_steps(case: Case) -> Missing:
     """Two steps: one that fits something, one that closes it in."""
     inside = "what is fitted before it is closed in"
     return asked(
-        "write the steps of the build into build.toml: what each one fits and what it closes",
+        "write down the steps of the build: what each one fits and what it closes",
         names(f"{BUILD}:step[+].fits", inside, "an anchor, ballast, wires: parts by name", case),
         words(f"{BUILD}:step[+].name", "name of that step", "as you call it", "fitted inside"),
         names(f"{BUILD}:step[+2].closes", "what the later step closes in", "the same parts", case),
@@ -169,14 +167,14 @@ def to_check(left: list[str]) -> Missing:
         )
         asks.append(name)
     what = ", ".join(left) or "every screw, nut and link"
-    return asked(f"check by hand and enter in build.toml as tight: {what}", *asks)
+    return asked(f"check by hand and enter as tight: {what}", *asks)
 
 
 def no_limit() -> Missing:
     """How straight the builder holds the fins."""
     how = "what your guide or your eye can hold, like 1 deg"
     return asked(
-        "state the limit you hold the fins to in build.toml (fin_limit, e.g. 1 deg)",
+        "state the limit you hold the fins to, like 1 deg",
         entry(
             f"{BUILD}:fin_limit",
             "limit you hold the fins to",

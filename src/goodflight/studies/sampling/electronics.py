@@ -57,6 +57,6 @@ pad_wait = Quantity(
     reason="queues and holds",
     given=_wait,
     at=lambda case: f"{case.origin.plan_path}.pad_wait",
-    advice="say in the plan how long the rocket waits switched on (pad_wait), a queue included",
+    advice="say in the plan how long the rocket waits switched on, a queue included",
     measured_by=Measured("ask how long the queue is", 5.0, "clock", 300.0),
 )

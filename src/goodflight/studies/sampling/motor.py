@@ -160,7 +160,7 @@ charge = Quantity(
     at=file_key("charge"),
     advice=lambda case: (
         f"look up the ejection charge of motor {case.motor.name} on its maker's "
-        "sheet and write it into the motor's file (charge, in grams)"
+        "sheet and enter it, in grams"
     ),
     not_measurable="it is sealed in the motor; never open one. The maker's sheet gives it",
 )

@@ -58,8 +58,8 @@ pull = _stated(
     "pull to separate for the main",
     "pull_n",
     "main_separation.pull",
-    "pull the main's separation open with a luggage scale, pins out, three times, and write the "
-    "mean (main_separation.pull); pins hold more than that, not instead of it",
+    "pull the main's separation open with a luggage scale, pins out, three times, and enter the "
+    "mean; pins hold more than that, not instead of it",
 )
 gap = _stated(
     separation.gap,
@@ -94,7 +94,7 @@ powder = _stated(
     "powder of the main's charge",
     "powder_kg",
     "main_charge.powder",
-    "weigh the powder of the main's ground test that worked and write it (main_charge.powder)",
+    "weigh the powder of the main's ground test that worked and enter it",
 )
 blanket = _stated(
     separation.blanket,

@@ -109,8 +109,7 @@ fixed_joint = Quantity(
     reason=_TOLD,
     given=lambda case: case.rocket.separation.fixed_joint_n,
     at="rocket.toml:separation.fixed_joint",
-    advice="say what pull the joint of the nose, which must stay, holds "
-    "(separation.fixed_joint): hang a bucket on it",
+    advice="say what pull the joint of the nose, which must stay, holds: hang a bucket on it",
     measured_by=Measured(
         "hang a bucket of water on it up to the load it must hold", 15.0, "bucket and scale", 20.0
     ),

@@ -106,8 +106,7 @@ tube_damp = Quantity(
     "damp shed; not said where the body was kept",
     exists=lambda case: case.workshop.tube_kept is None,
     measured_by=Measured(
-        "say where the body lay before the flight (tube_kept in build.toml); two "
-        "days in a dry room dry it",
+        "say where the body lay before the flight; two days in a dry room dry it",
         1.0,
         "hygrometer",
         0.05,
