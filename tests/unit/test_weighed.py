@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from goodflight.cli.app import app
 from goodflight.physics.vehicle import combine
+from goodflight.physics.vehicle.mass import part_item
 from goodflight.project import Project, ProjectErrors, read_project
 from goodflight.project.bench_files import WeighingsFile
 from goodflight.project.demo import demo_files
@@ -25,7 +26,7 @@ from goodflight.studies.case.weighed import as_built, estimated
 from goodflight.studies.case.weighed_model import NOT_ENTERED, Prior, Reading
 from goodflight.studies.case.weighed_prior import prior_of
 from goodflight.studies.case.weighed_readings import readings_of
-from goodflight.studies.questions.scale import weigh
+from goodflight.studies.questions.scale import entered, weigh
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.sampling.trials import make_trials
 from sample_case import MOTOR_TOLD
@@ -336,7 +337,36 @@ def test_a_newcomers_part_is_not_weighed_beside_the_whole_that_holds_it() -> Non
         case_of(read_project(files, Path(".")))
     words = str(refused.value)
     assert "within whole rocket: weigh the rocket as a whole (all)" in words
-    assert "give each its mass" in words and "shape and material" not in words
+    assert "takes its mass out of whole rocket" in words and "shape and material" not in words
+
+
+def test_a_newcomers_part_weighed_alone_leaves_mass_and_balance_of_all_as_they_were() -> None:
+    """The form's 1150 g at 712.174 mm for all but canopy and cord: with a nose of 180 g balancing
+    at 160 mm on the scale, 970 g are left at (1150 x 712.174 - 180 x 160) / 970 = 814.64 mm."""
+    before = read_project(dict(project_files(MOTOR_TOLD)), Path("."))
+    texts = entered(before, None, ["nose"], {"mass": "180 g", "balance": "160 mm"})
+    after = read_project({**before.texts, **texts}, Path("."))
+    parts = {each.name: each for each in after.rocket().parts}
+    assert parts["nose"].mass_kg == pytest.approx(0.180)
+    assert parts["whole rocket"].mass_kg == pytest.approx(0.970)
+    found = part_item(parts["whole rocket"])
+    assert found is not None and found.station_m == pytest.approx(0.81464, abs=5e-5)
+    one, two = (combine(list(case_of(each).items)) for each in (before, after))
+    assert two.mass_kg == pytest.approx(one.mass_kg, abs=1e-6)
+    assert two.cg_m == pytest.approx(one.cg_m, abs=1e-4)
+    nose = after.texts["rocket.toml"].partition('name = "nose"')[2].partition("[[part]]")[0]
+    assert "within the whole" not in nose  # it no longer is
+    assert after.weighings.weighing[-1].what == ["nose"]
+    again = entered(after, None, ["nose"], {"mass": "181 g"})
+    assert "rocket.toml" not in again  # it has a mass of its own now: an ordinary weighing
+
+
+def test_a_newcomers_part_heavier_than_the_whole_is_refused() -> None:
+    before = read_project(dict(project_files(MOTOR_TOLD)), Path("."))
+    with pytest.raises(StudyRefused, match="lighter than whole rocket"):
+        entered(before, None, ["nose"], {"mass": "1200 g"})
+    with pytest.raises(StudyRefused, match="each such part alone"):
+        entered(before, None, ["nose", "fins"], {"mass": "250 g"})
 
 
 def test_a_weighing_is_entered_or_refused_unwritten(folder: Path) -> None:

@@ -204,6 +204,18 @@ def _changed(text: str, path: str, key: str, new_text: str) -> str:
     return tomlkit.dumps(document)
 
 
+def without_comment(text: str, path: str) -> str:
+    """Return a TOML text without the remark behind an entry, which a change made untrue."""
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    here: Any = document
+    for step in _steps(path, path.partition(":")[2], tomllib.loads(text)):
+        here = here[step]
+    here.trivia.comment = here.trivia.comment_ws = ""
+    return tomlkit.dumps(document)
+
+
 def _line(key: str | int, new_text: str) -> str:
     import tomlkit
 

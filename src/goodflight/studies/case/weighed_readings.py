@@ -131,8 +131,8 @@ def _heavier(project: Project) -> str:
             "worked out from shape and material"
         )
     return (
-        f"its mass is within {whole[0]}: weigh the rocket as a whole (all); or, once every part is "
-        f"weighed, give each its mass in rocket.toml and take out {whole[0]}"
+        f"its mass is within {whole[0]}: weigh the rocket as a whole (all), or each such part "
+        f"alone (goodflight weigh, page Scale), which takes its mass out of {whole[0]}"
     )
 
 

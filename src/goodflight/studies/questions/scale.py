@@ -26,6 +26,7 @@ from goodflight.studies.questions.layout import Layout, layout_of
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.questions.measurable import entered_as
 from goodflight.studies.questions.measuring import NextFigure, next_of
+from goodflight.studies.questions.part_apart import taken_out
 from goodflight.studies.questions.scale_findings import (
     agreement_of,
     findings_of,
@@ -195,6 +196,8 @@ def entered(
 ) -> dict[str, str]:
     """Texts of the files with one more weighing or reading; what contradicts the rest is refused.
 
+    A part that an entry for the whole holds gets its own mass, taken out of that entry.
+
     Parameters
         project : Project - as loaded from its folder. [-]
         plan : str or None - planned flight whose rocket must agree with it. [-]
@@ -211,7 +214,7 @@ def entered(
         `as_built`.
     """
     text = text_with(project, what, entries, without) if what else with_reading(project, entries)
-    texts = {FILE: text}
+    texts = taken_out(project, plan, what, entries) | {FILE: text}
     case_of(read_project({**project.texts, **texts}, project.root), plan)
     return texts
 
