@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from goodflight.quantity.said import said
 from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.motor_results import DelayRow, DelayStudy, MotorRow, MotorStudy
 from goodflight.studies.questions.layout import FinSet, Layout, Mark, Piece
@@ -22,7 +23,6 @@ from goodflight.studies.results import (
     Trait,
     Way,
     WayStep,
-    said,
 )
 
 

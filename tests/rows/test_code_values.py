@@ -130,5 +130,5 @@ def test_unopened_reach_says_how_many_eject_on_the_way_up() -> None:
         one_flight(hand_case(), {**TOP, "ejection_climb_m_s": v}, {}, STILL) for v in (20.0, 2.0)
     ]
     climbing, slow = (evaluate(view, (ROWS["unopened_reach"],))[0].warnings for view in views)
-    assert any("1 of 1 flights eject while they climb" in each for each in climbing)
-    assert not any("while they climb" in each for each in slow)
+    assert any("1 of 1 flights eject while they climb" in str(each) for each in climbing)
+    assert not any("while they climb" in str(each) for each in slow)

@@ -34,7 +34,7 @@ def told(case: Case, guide: dict[str, Any] | None = None, **field: str) -> Case:
 def words(case: Case) -> str:
     found = ROWS["rail_fit"].evaluate(one_flight(case))
     assert isinstance(found, Evaluation)
-    return "; ".join(found.warnings)
+    return "; ".join(map(str, found.warnings))
 
 
 def test_rooms_of_a_guide_place_by_place() -> None:

@@ -205,7 +205,7 @@ def test_a_main_that_stays_shut_says_how_it_lands() -> None:
     found = ROWS["main_shut"].evaluate(view)
     speed = math.sqrt(2.0 * 1.7 * G / (air_kg_m3(0.0) * 0.75))
     assert not isinstance(found, Missing)
-    assert f"at {speed:.3g} m/s, {0.5 * 1.7 * speed**2:.3g} J" in found.warnings[0]
+    assert f"at {speed:.3g} m/s, {0.5 * 1.7 * speed**2:.3g} J" in str(found.warnings[0])
 
 
 def test_main_strong() -> None:

@@ -35,7 +35,7 @@ def test_no_row_names_a_file_or_a_key(bare: Ledger) -> None:
     waiting = [row for row in bare.rows if row.state == "unknown"]
     assert len(waiting) > 20
     for row in (*bare.rows, *asked_of(read_project(demo_files())).rows):
-        said = [row.advice, *row.warnings, formula(row.basis), *sources(row.basis)]
+        said = [row.advice, *map(str, row.warnings), formula(row.basis), *sources(row.basis)]
         said += [each.label for each in row.asks]
         assert [words for words in said if KEY.search(words)] == [], row.key
 

@@ -131,7 +131,7 @@ def test_a_days_pressure_is_the_fields_own_or_a_sea_level_setting(flown: Path) -
         load(flown)
     notes.write_text(f'{WEATHER}sea_level_pressure = "1001.4 hPa"\n', encoding="utf-8")
     study = debrief(load(flown), flight="first", logs=logs_of(load(flown), "first"))
-    assert "1000.0 hPa at the field, 12.0 m above the sea" in " ".join(study.taken)
+    assert "1000.0 hPa at the field, 12.0 m above the sea" in " ".join(map(str, study.taken))
     assert not any("barometer read" in each for each in study.cautions)
     notes.write_text(f'{WEATHER}pressure = "1018 hPa"\n', encoding="utf-8")
     study = debrief(load(flown), flight="first", logs=logs_of(load(flown), "first"))

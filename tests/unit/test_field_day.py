@@ -18,6 +18,7 @@ from goodflight.project import Project, ProjectErrors, read_project
 from goodflight.project.day_file import forecast
 from goodflight.project.day_typed import typed_now
 from goodflight.project.demo import demo_files
+from goodflight.quantity.said import said
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.field.aloft import Seen, narrowed
 from goodflight.studies.field.asking import asked_of
@@ -29,7 +30,6 @@ from goodflight.studies.field.surer import MORE_FLIGHTS, first_refused
 from goodflight.studies.field.together import flown_together
 from goodflight.studies.questions.ledger import ledger_of
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import said
 
 TYPED = {
     "wind": "3.5 m/s", "gust": "5.6 m/s", "wind_from": "230 deg", "cloud_base": "950 m",

@@ -101,22 +101,22 @@ def test_a_bulkhead_ahead_of_the_mount_stops_a_motor_and_a_shorter_one_flies() -
 
 def test_a_motor_that_stands_out_of_its_mount_is_said() -> None:
     """Tube from 960 mm, aft end at 1220: of 270 mm, 10 mm stand ahead; the bay ends at 945 mm."""
-    said = doubts_of(case_of(read_project(spoilt(long("270 mm")))))
-    assert any("10.0 mm of it stands ahead of motor tube" in each for each in said)
-    assert not any("ahead of" in each for each in doubts_of(case_of(read_project(spoilt()))))
+    said = [str(each) for each in doubts_of(case_of(read_project(spoilt(long("270 mm")))))]
+    assert any("10 mm of it stands ahead of motor tube" in each for each in said)
+    assert not any("ahead of" in str(each) for each in doubts_of(case_of(read_project(spoilt()))))
 
 
 def test_an_adapter_makes_a_smaller_motor_fit_and_weighs() -> None:
     thin = (HEAD, 'diameter = "38 mm"', 'diameter = "29 mm"')
     found = faults(thin)
-    assert "too narrow: 29.0 mm wide in a tube of 38.4 mm, it needs an adapter" in found[0].found
+    assert "too narrow: 29 mm wide in a tube of 38.4 mm, it needs an adapter" in found[0].found
     assert "add [adapter] with outer_diameter and mass to motors/H-b.toml" in found[0].advice
     end = 'charge = "1.0 g"                # black powder that fires at the end of the delay\n'
     adapter = (HEAD, end, end + '\n[adapter]\nouter_diameter = "38 mm"\nmass = "60 g"\n')
     project = read_project(spoilt(thin, adapter))
     assert project.motor("H-b").loaded_kg == pytest.approx(0.305 + 0.060)
     wide = (HEAD, end, end + '\n[adapter]\nouter_diameter = "54 mm"\nmass = "60 g"\n')
-    assert "54.0 mm wide with its adapter in a tube of 38.4 mm" in faults(thin, wide)[0].found
+    assert "54 mm wide with its adapter in a tube of 38.4 mm" in faults(thin, wide)[0].found
 
 
 def test_a_motor_outside_its_tube_is_a_fault() -> None:
@@ -171,15 +171,15 @@ def test_all_that_does_not_fit_comes_at_once() -> None:
 @pytest.mark.parametrize(
     ("find", "put", "words"),
     [
-        ('tab = "118 mm x 19 mm"', 'tab = "118 mm x 15 mm"', "ends 4.00 mm short of motor tube"),
+        ('tab = "118 mm x 19 mm"', 'tab = "118 mm x 15 mm"', "ends 4 mm short of motor tube"),
         ('tab = "118 mm x 19 mm"', 'tab = "122 mm x 19 mm"', "stands where rear ring is"),
-        ('inner_diameter = "41.2 mm"', 'inner_diameter = "44.0 mm"', "3.00 mm of play on"),
-        ('outer_diameter = "75.9 mm"', 'outer_diameter = "74.0 mm"', "2.00 mm of play in"),
+        ('inner_diameter = "41.2 mm"', 'inner_diameter = "44.0 mm"', "3 mm of play on"),
+        ('outer_diameter = "75.9 mm"', 'outer_diameter = "74.0 mm"', "2 mm of play in"),
     ],
 )
 def test_what_is_doubtful_loads_and_is_said(find: str, put: str, words: str) -> None:
     """Tab 1084 to 1206 mm, the rear ring stands at 1203 mm."""
-    said = read_project(spoilt(("rocket.toml", find, put))).doubts()
+    said = [str(each) for each in read_project(spoilt(("rocket.toml", find, put))).doubts()]
     assert [each for each in said if words in each], said
     assert read_project(spoilt()).doubts() == ()
 
@@ -235,7 +235,7 @@ def test_curve_and_label() -> None:
 def test_a_label_that_the_curve_misses_is_said_with_the_figure() -> None:
     """The curve of H-b has 256.9 N s; 240 N s on the label is 7 % off, 20 % stays a fault."""
     off = (HEAD, 'impulse = "256.9 N s"', 'impulse = "240 N s"\ndesignation = "I110"')
-    said = " ".join(doubts_of(case_of(read_project(spoilt(off)))))
+    said = " ".join(map(str, doubts_of(case_of(read_project(spoilt(off))))))
     assert "its label 240 N s, +7 %" in said
     assert "of mean thrust, its label 110 N" in said and "more than the 20 %" in said
     assert "by its curve a motor of class H, by its label of class I" in said

@@ -30,7 +30,7 @@ MAY: Final = {
     ("page/navigation.py", FIELD): "a module of the page may have routes and a place in the list",
     ("page/room.py", FIELD): LIBRARY,
     ("cli/shell.py", FIELD): LIBRARY,
-    ("studies/literal.py", TEXT): "so that none is called canopy canopy; nothing is decided",
+    ("studies/canopy_name.py", TEXT): "so that none is called canopy canopy; nothing is decided",
     ("studies/bench/outlines.py", TEXT): "a material's name without its thickness, to be shown",
     ("studies/bench/stamps.py", TEXT): FILE,
     ("studies/bench/ticking.py", TEXT): "whether a file ends in a line end",

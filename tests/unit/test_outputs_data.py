@@ -14,7 +14,7 @@ from goodflight.outputs.flight.history import history_csv
 from goodflight.outputs.flight.json_ import delay_record, flight_record
 from goodflight.outputs.ledger.json_ import ledger_record
 from goodflight.outputs.record import record, sections
-from goodflight.studies.results import Said, said
+from goodflight.quantity.said import Said, said
 
 RECORDS = {
     "ledger": ledger_record(sample.ledger()),

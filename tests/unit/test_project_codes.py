@@ -119,7 +119,12 @@ def test_under_another_code_set_no_figure_or_source_of_the_first_remains() -> No
         clauses = " ".join(each.text for each in (own.clauses or {}).values())
         rows = ledger_of(within(case, "rules", code=own), 20, 1, remedies=False).rows
         for row in (each for each in rows if each.kind != "failure"):
-            told = [*row.basis.sources, row.advice, *row.warnings, *(a.how for a in row.asks)]
+            told = [
+                *row.basis.sources,
+                row.advice,
+                *map(str, row.warnings),
+                *(a.how for a in row.asks),
+            ]
             told += [formula(row.basis, u) for u in UNITS]
             words = " ".join((*told, *(w for u in UNITS for w in sources(row.basis, u))))
             assert "14 CFR" not in words and "NFPA" not in words, (key, row.key, words)

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from goodflight.outputs.ledger.input_words import value
+from goodflight.quantity.said import said
 from goodflight.studies.judging.drivers import total_index_jansen
 from goodflight.studies.judging.evaluate import evaluate
 from goodflight.studies.judging.flown import Flown, chance_after, stratified
@@ -15,7 +16,7 @@ from goodflight.studies.levers.whatif import Change, tried
 from goodflight.studies.questions.delay import delay_of
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.ledger import drivers_of, ledger_of
-from goodflight.studies.results import Ledger, said
+from goodflight.studies.results import Ledger
 from goodflight.studies.sampling.flights import fly_sample, fly_trials
 from goodflight.studies.sampling.scores import column_scores
 from goodflight.studies.sampling.trials import assemble, make_trials, nominal

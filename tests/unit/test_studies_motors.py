@@ -12,6 +12,7 @@ from goodflight.outputs.ledger.text import ledger_text
 from goodflight.outputs.motors.text import motors_text, next_text
 from goodflight.outputs.record import record
 from goodflight.outputs.text_page import Terminal
+from goodflight.quantity.said import told
 from goodflight.studies.case.planned import Case
 from goodflight.studies.judging.base_rates import BASE_RATES
 from goodflight.studies.judging.evaluate import any_failing, evaluate
@@ -38,8 +39,10 @@ def test_every_motor_is_answered() -> None:
     study = motors_of(with_motors(), 120, 1)
     rows = {row.key: row for row in study.rows}
     assert set(rows) == {"small", "middle", "big", "wide", "thin"}
-    assert rows["wide"].why_not == ("too wide: 54.0 mm wide in a tube of 38.0 mm",)
-    assert rows["thin"].why_not[0].endswith("it needs an adapter")
+    assert told(rows["wide"].why_not[0]) == "too wide: 54 mm wide in a tube of 38 mm"
+    inches = told(rows["wide"].why_not[0], "imperial")
+    assert inches == "too wide: 2.13 in wide in a tube of 1.5 in"
+    assert told(rows["thin"].why_not[0]).endswith("it needs an adapter")
     assert rows["wide"].chance is None and rows["wide"].can == "fails"
     chances = [row.chance for row in study.rows if row.chance is not None]
     assert chances == sorted(chances)
@@ -51,7 +54,7 @@ def test_the_certificate_stands_apart() -> None:
     study = motors_of(with_motors(), 120, 1)
     big = next(row for row in study.rows if row.key == "big")
     assert (big.motor_class, big.level, big.can) == ("J", "L2", "fails")
-    assert any(each.startswith("Motor above the certificate") for each in big.why_not)
+    assert any(told(each).startswith("Motor above the certificate") for each in big.why_not)
     assert study.growth[0].told().startswith("L2: big J would fail")
     allowed = within(with_motors(), "rules", level="L2")
     again = next(row for row in motors_of(allowed, 120, 1).rows if row.key == "big")

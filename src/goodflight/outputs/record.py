@@ -14,7 +14,7 @@ from typing import Annotated, Any, Final, get_args, get_origin, get_type_hints
 import numpy as np
 
 from goodflight.outputs.words import at_least, speak
-from goodflight.studies.results import Said
+from goodflight.quantity.said import Said
 
 CHANCE: Final = {"chance", "low", "high"}
 POINTS: Final = (5, 50, 95)  # % of the flights

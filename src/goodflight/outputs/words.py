@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 from typing import Final
 
+from goodflight.quantity.said import Words, told
 from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.results import Cost, Ledger, Measurement, Phase, State
 
@@ -187,10 +188,10 @@ def knowledge(measured: int, figures: int) -> str:
     return f"{measured} of {figures} figures measured"
 
 
-def cautions(warnings: Sequence[str]) -> tuple[str, ...]:
+def cautions(warnings: Sequence[Words], units: str = "metric") -> tuple[str, ...]:
     """The warnings, with the standing caution after them unless they carry it already."""
-    said = any(WHO_DECIDES in warning for warning in warnings)
-    return tuple(warnings) if said else (*warnings, CAUTION)
+    words = tuple(told(each, units) for each in warnings)
+    return words if any(WHO_DECIDES in each for each in words) else (*words, CAUTION)
 
 
 def _base(chance: float) -> int:

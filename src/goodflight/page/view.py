@@ -36,6 +36,7 @@ from goodflight.project.flight_files import example_of
 from goodflight.project.head_forms import TABLES
 from goodflight.project.outline_typed import WANTED
 from goodflight.quantity import brief, expected, show, show_spread
+from goodflight.quantity.said import told
 from goodflight.studies.cautions import caution
 from goodflight.studies.levers.whatif import KEYS
 from goodflight.studies.results import Entry, Ledger, Row
@@ -141,6 +142,7 @@ def shared(project: Project | None, plan: str | None, units: str) -> dict[str, A
         "told": row_words,
         "figure": lambda value, kind: figure(value, kind, units),
         "brief": brief,
+        "words_of": lambda words: told(words, units),
         "caution": caution,
         "show": lambda value, kind: show(value, kind, units),
         "spread": lambda value, sigma, kind: show_spread(value, sigma, kind, units),

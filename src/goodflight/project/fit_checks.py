@@ -15,6 +15,7 @@ from goodflight.project.parts import OUTER, kind_of
 from goodflight.project.parts.table import Placed, mm, quoted
 from goodflight.project.sheets import Sheet
 from goodflight.quantity import show
+from goodflight.quantity.said import Said, literal, said
 
 SHY_M: Final = 0.002  # a tab that ends this far from the motor tube is glued to one tube only
 Path = tuple[str | int, ...]
@@ -25,10 +26,7 @@ class Doubt:
     """Something that can be built and is probably not meant: where it stands, and what to do."""
 
     key: str
-    words: str
-
-    def __str__(self) -> str:
-        return f"{self.key}: {self.words}"
+    words: Said
 
 
 def opening_m(
@@ -127,12 +125,19 @@ def doubts_of_parts(tables: list[Any], stations: Mapping[str, float]) -> Iterato
         if play > LOOSE_M:
             yield Doubt(
                 f"{key}.inner_diameter",
-                f"{mm(play)} of play on {tube.name}; it centres nothing until that is filled",
+                said(
+                    f"{{play}} of play on {literal(tube.name)}; it centres nothing until that is "
+                    "filled",
+                    play=(play, "length"),
+                ),
             )
         if LOOSE_M < loose < float("inf"):
             yield Doubt(
                 f"{key}.outer_diameter",
-                f"{mm(loose)} of play in the body; it centres nothing until that is filled",
+                said(
+                    "{play} of play in the body; it centres nothing until that is filled",
+                    play=(loose, "length"),
+                ),
             )
     for fins in (t for t in tables if t.kind == "fins" and t.tab is not None):
         yield from _tab_doubts(fins, tables, stations, [ring.table for ring in rings])
@@ -147,11 +152,12 @@ def _tab_doubts(
         return
     short = gap - fins.tab["depth"].value
     if short > SHY_M and inside != "the middle of the body":
-        yield Doubt(key, f"ends {mm(short)} short of {inside}; it is glued to the body only")
+        words = f"ends {{short}} short of {literal(inside)}; it is glued to the body only"
+        yield Doubt(key, said(words, short=(short, "length")))
     fore = fins.station.value + (fins.tab_behind.value if fins.tab_behind is not None else 0.0)
     for ring in rings:
         if _overlap(ring, fore + TOUCHING_M, fore + fins.tab["length"].value - TOUCHING_M):
-            yield Doubt(key, f"stands where {ring.name} is; notch one of the two")
+            yield Doubt(key, said(f"stands where {literal(ring.name)} is; notch one of the two"))
 
 
 def _on_tube(rings: list[Placed], parts: Iterable[Placed]) -> Iterator[tuple[Placed, Any]]:
@@ -175,18 +181,18 @@ def _overlap(table: Any, fore: float, aft: float) -> bool:
 class Unfit(NamedTuple):
     """Why a motor cannot go into its mount; narrow: an adapter helps; lies: what stands there."""
 
-    words: str
+    words: Said
     narrow: bool = False
     lies: bool = False
 
 
-def not_fitting(rocket: Rocket, motor: Motor) -> str:
-    """Return why a motor cannot go into a rocket's mount, empty when it can."""
+def not_fitting(rocket: Rocket, motor: Motor) -> Said | None:
+    """Return why a motor cannot go into a rocket's mount, None when it can."""
     tube = _mount(rocket)
     if tube is None:
-        return "the rocket has no motor tube"
+        return said("the rocket has no motor tube")
     found = _unfit(rocket, tube, motor)
-    return "" if found is None else found.words
+    return None if found is None else found.words
 
 
 def _mount(rocket: Rocket) -> MotorTube | None:
@@ -196,19 +202,25 @@ def _mount(rocket: Rocket) -> MotorTube | None:
 def _unfit(rocket: Rocket, tube: MotorTube, motor: Motor) -> Unfit | None:
     bore, wide = tube.inner_diameter_m, motor.outside_m
     what = "" if motor.adapter_diameter_m is None else " with its adapter"
-    sizes = f"{_mm(wide)} wide{what} in a tube of {_mm(bore)}"
+    sizes, name = f"{{wide}} wide{what} in a tube of {{bore}}", literal(tube.name)
+    figures = {"wide": (wide, "length"), "bore": (bore, "length")}
     if wide > bore + 1e-9:
-        return Unfit(f"too wide: {sizes}")
+        return Unfit(said(f"too wide: {sizes}", **figures))
     if bore - wide > LOOSE_M:
-        return Unfit(f"too narrow: {sizes}, it needs an adapter", narrow=True)
+        return Unfit(said(f"too narrow: {sizes}, it needs an adapter", **figures), narrow=True)
     if held_m(tube, motor.length_m) <= 0.0:
-        at = _mm(tube.motor_aft_m)
-        return Unfit(f"its place, with the aft end at {at}, lies outside {tube.name}", lies=True)
+        at = tube.motor_aft_m, "length"
+        place = said(f"its place, with the aft end at {{at}}, lies outside {name}", at=at)
+        return Unfit(place, lies=True)
     solid = [e for e in ahead_of_motor(rocket, motor.diameter_m, tube.motor_aft_m) if e.solid]
     room = motor_room_m(tuple(solid), tube.motor_aft_m)
     if motor.length_m > room + TOUCHING_M:
-        met = solid[0].part.name if solid else "the nose tip"
-        words = f"too long: {_mm(motor.length_m)}, and {met} is {_mm(room)} ahead of its aft end"
+        met = literal(solid[0].part.name) if solid else "the nose tip"
+        words = said(
+            f"too long: {{long}}, and {met} is {{room}} ahead of its aft end",
+            long=(motor.length_m, "length"),
+            room=(room, "length"),
+        )
         return Unfit(words, lies=True)
     return None
 
@@ -229,16 +241,19 @@ def check_mount(sheet: Sheet, path: Path, name: str, rocket: Rocket, motor: Moto
     sheet.add((*path, "motor"), f'"{name}", {why.words}', wanted, advice)
 
 
-def mount_doubt(rocket: Rocket, motor: Motor) -> str:
-    """Return how far a motor stands out of the front of its tube, empty when it does not."""
+def mount_doubt(rocket: Rocket, motor: Motor) -> Said | None:
+    """Return how far a motor stands out of the front of its tube, None when it does not."""
     tube = _mount(rocket)
     out = 0.0 if tube is None else tube.station_m - (tube.motor_aft_m - motor.length_m)
     if tube is None or out <= TOUCHING_M:
-        return ""
-    return (
-        f"{motor.name} is {_mm(motor.length_m)} long: {_mm(out)} of it stands ahead of {tube.name},"
-        f" which holds {_mm(held_m(tube, motor.length_m))}; check what is ahead of it and that "
-        "nothing rubs"
+        return None
+    return said(
+        f"{literal(motor.name)} is {{long}} long: {{out}} of it stands ahead of "
+        f"{literal(tube.name)}, which holds {{held}}; check what is ahead of it and that nothing "
+        "rubs",
+        long=(motor.length_m, "length"),
+        out=(out, "length"),
+        held=(held_m(tube, motor.length_m), "length"),
     )
 
 

@@ -36,6 +36,7 @@ from goodflight.project.uncertain import (
 )
 from goodflight.project.values import Values, part_path
 from goodflight.quantity import Quantity
+from goodflight.quantity.said import Words, literal
 
 _NONE: Mapping[str, float] = MappingProxyType({})
 
@@ -228,13 +229,16 @@ class Project:
         """Return the line a path stands on, None when it is not written."""
         return self.lines.get(path, self.lines.get(path.rpartition(".")[0]))
 
-    def doubts(self, plan: Plan | str | None = None) -> tuple[str, ...]:
+    def doubts(self, plan: Plan | str | None = None) -> tuple[Words, ...]:
         """Return what can be so and is probably not meant, each with its file and key."""
         table = self._plan_table(plan.name if isinstance(plan, Plan) else plan)
         stations = building.body_stations(self.parts, Values())
         stays = self._stays_home(table.name)
         parts = [part for part in self.parts if part.name not in stays]
-        found = [f"rocket.toml: {each}" for each in doubts_of_parts(parts, stations)]
+        found: list[Words] = [
+            replace(each.words, text=f"rocket.toml: {literal(each.key)}: {each.words.text}")
+            for each in doubts_of_parts(parts, stations)
+        ]
         pressure = pressure_doubt(table.day, self.site_files[table.site][0])
         if pressure:
             found.append(f"plans.toml: plan[{table.name}].day.pressure: {pressure}")

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Annotated
 
-from goodflight.studies.results import Said, State
+from goodflight.quantity.said import Said, Words
+from goodflight.studies.results import State
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,7 @@ class MotorRow:
     low: Annotated[float | None, "lower end of the 95 % Wilson interval"]
     high: Annotated[float | None, "upper end of the 95 % Wilson interval"]
     apogee_m: Annotated[float | None, "median apogee [m]; null = cannot be flown"]
-    why_not: Annotated[tuple[str, ...], "what can fail, most first"]
+    why_not: Annotated[tuple[Words, ...], "what can fail, most first"]
     unknown: Annotated[int, "failures of the flight not known; the chance is a lower bound"] = 0
     chances: Annotated[Mapping[str, float], "chance of each row that is named there, by key"] = (
         field(default_factory=dict)
@@ -43,7 +44,7 @@ class MotorStudy:
     seed: Annotated[int, "same seed, same answer on one machine"]
     rows: Annotated[tuple[MotorRow, ...], "every motor of the folder, the lowest chance first"]
     growth: Annotated[tuple[Said, ...], "what the next certificate level would need, in sentences"]
-    warnings: Annotated[tuple[str, ...], "what to mind about this answer"] = ()
+    warnings: Annotated[tuple[Words, ...], "what to mind about this answer"] = ()
     invented: Annotated[bool, "true when the project says that its figures are invented"] = False
 
 
@@ -85,5 +86,5 @@ class DelayStudy:
     rows: Annotated[
         tuple[DelayRow, ...], "every delay the motor allows, the lowest total chance first"
     ]
-    warnings: Annotated[tuple[str, ...], "cautions about this answer"] = ()
+    warnings: Annotated[tuple[Words, ...], "cautions about this answer"] = ()
     invented: Annotated[bool, "true when the project says that its figures are invented"] = False

@@ -7,37 +7,13 @@ from typing import Annotated, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from goodflight.quantity import brief
+from goodflight.quantity.said import Said, Words
 
 State = Literal["ok", "marginal", "fails", "unknown"]
 Phase = Literal["pad", "boost", "coast", "deployment", "descent", "code", "workmanship"]
 RowKind = Literal["failure", "rule", "statement"]
 Cost = Literal["free", "minutes", "evening", "purchase", "another_day"]
 EntryKind = Literal["figure", "choice", "words", "names", "part", "outline"]
-
-
-@dataclass(frozen=True)
-class Said:
-    """A sentence that names figures, each as {name}, told in the units of whoever reads it.
-
-    figures : name -> (value in SI, dimension).
-    """
-
-    text: str
-    figures: Mapping[str, tuple[float, str]] = field(default_factory=dict)
-
-    def told(self, units: str = "metric") -> str:
-        """The sentence with its figures: "use the 3 m rail"."""
-        shown = {name: brief(value, kind, units) for name, (value, kind) in self.figures.items()}
-        return self.text.format(**shown)
-
-    def __str__(self) -> str:
-        return self.told()
-
-
-def said(text: str, **figures: tuple[float, str]) -> Said:
-    """A sentence with its figures: said("use the {length} rail", length=(3.0, "length"))."""
-    return Said(text, figures)
 
 
 @dataclass(frozen=True)
@@ -217,7 +193,7 @@ class Row:
         tuple[Driver, ...], "what its chance comes from, least chance once known first"
     ] = ()
     remedies: Annotated[tuple[Remedy, ...], "what helps, flown again on the same flights"] = ()
-    warnings: Annotated[tuple[str, ...], "validity of this row"] = ()
+    warnings: Annotated[tuple[Words, ...], "validity of this row"] = ()
     advice: Annotated[str, "what to do when unknown"] = ""
     asks: Annotated[tuple[Entry, ...], "what to enter when unknown"] = ()
     failing: Failing | None = None  # None: not looked at, or nothing varies
@@ -348,7 +324,7 @@ class Ledger:
     measured: Annotated[int, "how many figures are measured"]
     figures: Annotated[int, "of how many figures in the project"]
     not_modelled: Annotated[tuple[str, ...], "what the chance leaves out"]
-    warnings: Annotated[tuple[str, ...], "cautions about this answer"]
+    warnings: Annotated[tuple[Words, ...], "cautions about this answer"]
     stands_on: Annotated[
         tuple[tuple[str, str], ...], "models, versions and the hash of the inputs"
     ] = ()
@@ -394,6 +370,6 @@ class FlightReport:
     figures: dict[str, float | None]
     events: tuple[tuple[str, float, float], ...]
     history: dict[str, NDArray[np.float64]]
-    warnings: Annotated[tuple[str, ...], "cautions about this answer"] = ()
+    warnings: Annotated[tuple[Words, ...], "cautions about this answer"] = ()
     invented: Annotated[bool, "true when the project says that its figures are invented"] = False
     stands_on: tuple[tuple[str, str], ...] = field(default_factory=tuple)

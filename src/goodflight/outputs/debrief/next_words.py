@@ -4,6 +4,7 @@ from typing import Final
 
 from goodflight.outputs.words import at_least, speak
 from goodflight.quantity import brief, show, show_spread
+from goodflight.quantity.said import told
 from goodflight.studies.cautions import WHO_DECIDES, caution
 from goodflight.studies.debriefing.next_flight import NextFlight
 from goodflight.studies.debriefing.next_level import Gap, NextLevel, State
@@ -60,10 +61,10 @@ def motor_words(row: MotorRow, units: str = "metric") -> str:
     level = f", needs {row.level}" if row.level and row.level != "none" else ""
     name = f"{row.name} ({row.motor_class}{level})"
     if row.chance is None:
-        return f"{name}: cannot be flown: {row.why_not[0]}"
+        return f"{name}: cannot be flown: {told(row.why_not[0], units)}"
     to = "" if row.apogee_m is None else f", to {show(row.apogee_m, 'length', units)}"
     out = "" if not row.delay_out_s else f", {brief(row.delay_out_s, 'time')} out"
-    most = row.why_not[0] if row.why_not else ""
+    most = told(row.why_not[0], units) if row.why_not else ""
     why = f"; most often: {most[0].lower()}{most[1:]}" if most else ""
     return f"{name}{out}{to}: fails {_chance(row)}{why}"
 

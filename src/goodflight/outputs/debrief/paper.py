@@ -10,6 +10,7 @@ from goodflight.outputs.bench.pdf import compiled
 from goodflight.outputs.debrief import next_words, words
 from goodflight.outputs.debrief.picture import overlay_svg
 from goodflight.outputs.debrief.right_words import kept_words, right_words
+from goodflight.quantity.said import told as words_in
 from goodflight.studies.questions.debrief import DebriefStudy
 
 FLIGHTS_SHOWN, LINES_SHOWN = 8, 16  # that go on one sheet; the rest is in the log book's table
@@ -90,7 +91,8 @@ def _aside(study: DebriefStudy, units: str) -> list[str]:
     aside.append(f"{text(words.count_words(study) if study.book else words.EMPTY)}\n")
     aside.append(_head("Was the ledger right?"))
     aside += [f"{_sentence(each)}\n" for each in right_words(study.right)[:LINES_SHOWN]]
-    return [*aside, *(f"{_sentence(each)}\n" for each in (*study.taken, *study.cautions, MORE))]
+    taken = [words_in(each, units) for each in study.taken]
+    return [*aside, *(f"{_sentence(each)}\n" for each in (*taken, *study.cautions, MORE))]
 
 
 def _head(title: str) -> str:

@@ -9,6 +9,7 @@ from goodflight.outputs.figures import FAR_UNIT, FIGURES, OTHER, dimension, figu
 from goodflight.outputs.text_page import Terminal, TextPage, fit
 from goodflight.outputs.words import STATES, at_least, cautions, percent, speak
 from goodflight.quantity import show
+from goodflight.quantity.said import Words
 from goodflight.studies.motor_results import DelayRow, DelayStudy
 from goodflight.studies.results import FlightReport
 
@@ -136,10 +137,10 @@ def _in_order(report: FlightReport) -> list[str]:
     )
 
 
-def _foot(page: TextPage, warnings: tuple[str, ...], invented: bool) -> None:
+def _foot(page: TextPage, warnings: tuple[Words, ...], invented: bool) -> None:
     page.blank()
     page.rule("Cautions")
-    for warning in cautions(warnings):
+    for warning in cautions(warnings, page.terminal.units):
         page.paragraph(warning, indent=2, first="· ")
     if invented:
         page.paragraph("Rocket, motors, field and weather of this project are invented.")

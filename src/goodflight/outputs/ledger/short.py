@@ -150,7 +150,7 @@ def _measure_lines(page: TextPage, listed: Sequence[Measurement]) -> None:
 
 
 def _foot(page: TextPage, ledger: Ledger) -> None:
-    for warning in cautions(ledger.warnings):
+    for warning in cautions(ledger.warnings, page.terminal.units):
         page.paragraph(warning, indent=2, first="· ")
     base_rate_lines(page, ledger.base_rates)
     if ledger.invented:

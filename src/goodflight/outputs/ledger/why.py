@@ -15,6 +15,7 @@ from goodflight.outputs.ledger.strip import strip
 from goodflight.outputs.ledger.text import remedy_words, state_piece, strip_pieces
 from goodflight.outputs.text_page import Terminal, TextPage
 from goodflight.outputs.words import CAUTION, KNOWN, PHASES, change, percent
+from goodflight.quantity.said import told
 from goodflight.studies.cautions import cautions_of
 from goodflight.studies.judging.drivers import TOO_FEW, TOO_FEW_LABEL
 from goodflight.studies.results import Ledger, Row
@@ -58,7 +59,7 @@ def why_text(ledger: Ledger, row: Row, terminal: Terminal | None = None) -> str:
     _failing(page, row)
     _remedies(page, row, {each.key: each.title for each in ledger.rows})
     for warning in row.warnings:
-        page.paragraph(warning, indent=2, first="· ")
+        page.paragraph(told(warning, page.terminal.units), indent=2, first="· ")
     page.blank()
     page.paragraph(CAUTION, ink="fine")
     return page.render()

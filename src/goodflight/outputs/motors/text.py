@@ -5,6 +5,7 @@ from goodflight.outputs.ledger.beside import measurement_words
 from goodflight.outputs.ledger.text import CHANCE_WIDTH, STATE_WIDTH, state_piece
 from goodflight.outputs.text_page import Terminal, TextPage, fit
 from goodflight.outputs.words import at_least, cautions, speak
+from goodflight.quantity.said import told
 from goodflight.studies.motor_results import MotorRow, MotorStudy
 from goodflight.studies.results import Ledger
 
@@ -33,7 +34,7 @@ def motors_text(study: MotorStudy, terminal: Terminal | None = None) -> str:
         page.paragraph(sentence.told(page.terminal.units), indent=2)
     page.blank()
     page.rule("Cautions")
-    for warning in cautions(study.warnings):
+    for warning in cautions(study.warnings, page.terminal.units):
         page.paragraph(warning, indent=2, first="· ")
     if study.invented:
         page.paragraph("Rocket, motors, field and weather of this project are invented.")
@@ -61,7 +62,7 @@ def _motor(page: TextPage, row: MotorRow) -> None:
     indent = 2 if page.terminal.narrow else STATE_WIDTH
     page.paragraph(", ".join(facts), indent)
     for reason in row.why_not:
-        page.paragraph(reason, indent, first="· ")
+        page.paragraph(told(reason, units), indent, first="· ")
 
 
 def next_text(ledger: Ledger, terminal: Terminal | None = None) -> str:

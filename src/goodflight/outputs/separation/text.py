@@ -45,7 +45,7 @@ def separation_text(study: SeparationStudy, terminal: Terminal | None = None) ->
             page.row("  ", f"{TITLES[key]}: {percent(chance) or 'no flight fails'}")
     page.blank()
     page.rule("Cautions")
-    for warning in cautions(study.warnings):
+    for warning in cautions(study.warnings, page.terminal.units):
         page.paragraph(warning, indent=2, first="· ")
     return page.render()
 

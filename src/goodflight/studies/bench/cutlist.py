@@ -5,13 +5,12 @@ from dataclasses import dataclass
 from typing import Annotated, ClassVar
 
 from goodflight.physics.vehicle import parts as p
+from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.bench.choices import Choices
 from goodflight.studies.bench.fits import Fit, fits
 from goodflight.studies.bench.nesting import CutSheet, cut_sheets, too_large
 from goodflight.studies.bench.places import of_kind
 from goodflight.studies.bench.shapes import Template
-from goodflight.studies.literal import literal
-from goodflight.studies.results import Said, said
 
 NO_PIECE = ("paint", "fillets", "sled", "ballast", "whole")  # roles of what nobody buys so
 TRIM_M = 0.010  # of every bought tube, to square its end

@@ -24,8 +24,8 @@ from goodflight.studies.bench.shapes import (
     rectangle,
     room_of,
 )
+from goodflight.studies.canopy_name import canopy_words
 from goodflight.studies.case.planned import Case
-from goodflight.studies.literal import canopy_words
 from goodflight.studies.packing import Stack, intruding_m, stack_of
 
 DRAWN_M: Final = 0.110  # width of the drawing on paper

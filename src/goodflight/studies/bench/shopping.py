@@ -11,11 +11,10 @@ from typing import Final
 from goodflight.physics.vehicle import parts as p
 from goodflight.physics.vehicle.fins import fillet_kg
 from goodflight.project.bench_files import BuildFile
+from goodflight.quantity.said import literal, said
 from goodflight.studies.bench.choices import Price
 from goodflight.studies.bench.cutlist import Buy, CutList
 from goodflight.studies.bench.places import of_kind
-from goodflight.studies.literal import literal
-from goodflight.studies.results import said
 
 SPARE_MIX: Final = 1.2  # of glue mixed over what stays on the rocket; common practice, no source
 

@@ -10,9 +10,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from typing import Any, Final
 
+from goodflight.quantity.said import Said
 from goodflight.studies.bench.shapes import TemplateSet
 from goodflight.studies.questions.layout import Layout
-from goodflight.studies.results import Said
 
 DIGITS: Final = 5  # of a metre, a kilogram: what no builder can measure makes no new sheet
 COARSE: Final = 4  # of an overall drawing

@@ -23,6 +23,7 @@ from goodflight.physics.vehicle.parts import Bay, Buttons, Canopy, Cord, Fins, M
 from goodflight.physics.vehicle.separation import Separation
 from goodflight.project.flight_files import FieldSays, PlanSays
 from goodflight.project.uncertain import Uncertain
+from goodflight.quantity.said import Words
 from goodflight.studies.case.codes import CodeSet
 from goodflight.studies.case.workshop import Device, Workshop
 
@@ -136,7 +137,7 @@ class Origin:
     invented_motors: tuple[str, ...] = ()  # keys of those that their files call invented
     pad: tuple[float, float] = (0.0, 0.0)  # where the site's file has it, east and north
     pad_unit_m: tuple[float, float] = (1.0, 1.0)  # metres in one unit of it: of a degree, or 1
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Words, ...] = ()
 
     def pad_at(self, moved_m: tuple[float, float]) -> tuple[float, float]:
         """Where the pad is in the site's file once it is moved (east, north) [m]."""

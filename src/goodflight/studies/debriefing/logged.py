@@ -12,6 +12,7 @@ from goodflight.physics.recorded_events import in_the_air_as_it_was
 from goodflight.physics.recorded_series import evenly
 from goodflight.project.logs.meaning import LogColumn
 from goodflight.project.logs.read import LogRead
+from goodflight.quantity.said import Said, literal
 from goodflight.studies.case.planned import Case
 
 EVENTS: Final = {
@@ -34,11 +35,13 @@ NOTED: Final = {  # what a builder notes -> its name, its dimension
 }
 MOMENTS: Final = 260  # of a curve
 AROUND_S: Final = 3.0  # before lift-off and after landing
-COMPARED: Final = (
-    ("apogee_standard_m", "apogee", "m"), ("apogee_s", "its time", "s"),
-    ("charge_s", "charge", "s"),
-    ("last_rate_mps", "speed down", "m/s"), ("landing_s", "landing", "s"),
-)  # fmt: skip
+COMPARED: Final = (  # what both may show: its name, its words, more of it, less of it
+    ("apogee_standard_m", "apogee", "higher", "lower"),
+    ("apogee_s", "its time", "later", "earlier"),
+    ("charge_s", "charge", "later", "earlier"),
+    ("last_rate_mps", "speed down", "faster", "slower"),
+    ("landing_s", "landing", "later", "earlier"),
+)
 FAR: Final = 3.0  # errors of both: the two disagree
 
 
@@ -111,21 +114,25 @@ def shown(read: LogRead, happened: Happened) -> LogShown:
     )
 
 
-def apart(logs: Sequence[LogShown]) -> tuple[str, ...]:
+def apart(logs: Sequence[LogShown]) -> tuple[Said, ...]:
     """How far further logs of the flight are from the first, which is fitted."""
-    said = []
+    found = []
     for other in logs[1:]:
         one, two = ({each.name: each.shown for each in log.events} for log in (logs[0], other))
-        words = []
-        for name, what, unit in COMPARED:
+        words, figures = [], dict[str, tuple[float, str]]()
+        for name, what, more, less in COMPARED:
             if name in one and name in two:
                 off = two[name].value - one[name].value
                 far = abs(off) > FAR * math.hypot(one[name].error, two[name].error)
-                words.append(f"{what} {off:+.1f} {unit}{', they disagree' if far else ''}")
+                figures[name] = abs(off), DIMENSION_OF[name]
+                way = more if off > 0.0 else less
+                words.append(f"{what} {{{name}}} {way}{', they disagree' if far else ''}")
             elif name in one or name in two:
-                words.append(f"{what} in {logs[0].file if name in one else other.file} alone")
-        said.append(f"{other.file} against {logs[0].file}, which is fitted: {', '.join(words)}")
-    return tuple(said)
+                alone = logs[0].file if name in one else other.file
+                words.append(f"{what} in {literal(alone)} alone")
+        both = f"{literal(other.file)} against {literal(logs[0].file)}, which is fitted"
+        found.append(Said(f"{both}: {', '.join(words)}", figures))
+    return tuple(found)
 
 
 @dataclass(frozen=True)

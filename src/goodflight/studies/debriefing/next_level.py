@@ -13,13 +13,12 @@ from goodflight.physics.flight import registry
 from goodflight.physics.motor import motor_class
 from goodflight.physics.vehicle.parts import MotorTube
 from goodflight.project.codes import CONFIRM_WORDS, CodeSet, Limit
+from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.debriefing.book import BookLine
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
-from goodflight.studies.literal import literal
 from goodflight.studies.motor_results import MotorRow
 from goodflight.studies.questions.motors import LEVELS, with_best_delay
-from goodflight.studies.results import Said, said
 from goodflight.studies.sampling.flights import fly_trials
 
 State = Literal["met", "lacking", "not known", "not stated"]

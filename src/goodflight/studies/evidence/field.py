@@ -4,12 +4,12 @@ from goodflight.physics.vehicle.parts import AddedMass, Bulkhead, Canopy, Fins, 
 from goodflight.project.newcomer_assumed import own_words
 from goodflight.studies.bench.done import done_steps
 from goodflight.studies.bench.outlines import material_words
+from goodflight.studies.canopy_name import canopy_words
 from goodflight.studies.case.planned import canopy_of
 from goodflight.studies.evidence.flight import FLOWN
 from goodflight.studies.evidence.reply import Reply, by_hand, known, not_known
 from goodflight.studies.evidence.seen import Seen
 from goodflight.studies.lists.facts import lean_words
-from goodflight.studies.literal import canopy_words
 from goodflight.studies.questions.landings import direction
 from goodflight.studies.rows.reach import impact_of
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from goodflight.studies.results import Said, said
+from goodflight.quantity.said import Said, said
 
 How = Literal["known", "unknown", "show"]
 NOTHING: Final = Said("")

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Annotated, Final
 
 from goodflight.project import Project
+from goodflight.quantity.said import Said
 from goodflight.studies.bench.stamps import of_answer
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
@@ -21,7 +22,6 @@ from goodflight.studies.judging.plan import Plan
 from goodflight.studies.levers.motor import motor_key
 from goodflight.studies.lists.checklists import Checklist, checklists_of
 from goodflight.studies.questions.separation_window import separation_window_of
-from goodflight.studies.results import Said
 from goodflight.studies.rows import LIMIT_STATES
 
 Progress = Callable[[str, float], None]

@@ -12,13 +12,12 @@ from typing import Annotated, Final, Literal
 from goodflight.physics.air.aloft import wind_at_m_s
 from goodflight.project.day_file import OwnLimitsTable
 from goodflight.quantity import Quantity
+from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.field.together import Judged
 from goodflight.studies.judging.chance import FAILS_ABOVE, TOTAL_FAILS_ABOVE
 from goodflight.studies.judging.evaluate import Evaluated
 from goodflight.studies.judging.plan import Plan, judged_alone
-from goodflight.studies.literal import literal
-from goodflight.studies.results import Said, said
 
 Held = Literal["ok", "not ok", "unknown"]
 WIND_HEIGHT_M: Final = 2.0

@@ -174,7 +174,9 @@ def _motor(case: Case, key: str) -> Motor:
         raise StudyRefused(f"no motor {key!r} in motors/", names, "name one of these", "motor")
     why = not_fitting(case.rocket, motor)
     if why:
-        raise StudyRefused(f"motor {motor.name}: {why}", "", "choose one that goes in", "motor")
+        raise StudyRefused(
+            f"motor {motor.name}: {why.told()}", "", "choose one that goes in", "motor"
+        )
     return motor
 
 

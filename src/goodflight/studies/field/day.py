@@ -11,6 +11,7 @@ from typing import Annotated, Final, Literal
 from goodflight.physics.air.model import Day
 from goodflight.project import Project
 from goodflight.project.day_file import HourTable
+from goodflight.quantity.said import Said, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import WHO_DECIDES, caution
@@ -44,7 +45,6 @@ from goodflight.studies.field.together import Judged
 from goodflight.studies.judging.plan import Plan
 from goodflight.studies.questions.landings import Landings, landings_of
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Said, said
 
 Verdict = Literal["go", "change", "wait", "no_go"]
 FLIGHTS: Final = 100  # of each hour and each choice

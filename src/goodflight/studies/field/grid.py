@@ -223,7 +223,8 @@ def _not_here(case: Case, key: str) -> str:
         return ""
     if motor.delay_s is None and case.deployment.by == registry.BY_DELAY:
         return "plugged: no delay charge, and this plan deploys by delay"
-    return "" if key == motor_key(case) else not_fitting(case.rocket, motor)
+    why = None if key == motor_key(case) else not_fitting(case.rocket, motor)
+    return "" if why is None else why.told()
 
 
 def _cell(motor: str, wind_m_s: float, found: Judged, bare: Unopened) -> GridCell:

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.physics.flight.registry import GAVE_UP, NEVER_LEFT
+from goodflight.quantity.said import Words
 from goodflight.studies.reserve import reserve_of
 from goodflight.studies.results import Basis, Entry, RowKind
 from goodflight.studies.rows import LIMIT_STATES, Evaluation, LimitState, Missing, View
@@ -36,7 +37,7 @@ class Evaluated:
     reserve: Array  # negative fails; NaN where the row does not apply
     metric: Array  # what the drivers explain
     failing: Mask
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Words, ...] = ()
     valid: bool = True
     missing: str = ""
     asks: tuple[Entry, ...] = ()  # figures to enter

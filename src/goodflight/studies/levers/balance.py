@@ -5,9 +5,9 @@ from typing import Final
 
 from goodflight.physics.vehicle import MassItem
 from goodflight.physics.vehicle.parts import Nose
+from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, steps
-from goodflight.studies.results import said
 
 BALLAST: Final = "added nose ballast"
 PLACE: Final = 0.25  # of the nose's length

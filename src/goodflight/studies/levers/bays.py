@@ -6,11 +6,10 @@ from typing import Final
 
 from goodflight.physics.recovery.vents import hole_diameter_m, vent_area_between_m2
 from goodflight.physics.vehicle.parts import Bay
+from goodflight.quantity.said import literal, said
 from goodflight.studies.case.planned import Case, gear_bay
 from goodflight.studies.case.remade import Stated, stated, with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
-from goodflight.studies.literal import literal
-from goodflight.studies.results import said
 
 BLANKETS_M: Final = (0.30, 0.35, 0.40, 0.45, 0.50, 0.60)  # sides of a square
 VENT_M: Final = 0.003

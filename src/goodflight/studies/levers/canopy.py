@@ -8,13 +8,12 @@ from goodflight.physics.recovery import canopy_kind
 from goodflight.physics.recovery.canopy import width_ratio
 from goodflight.physics.vehicle import body_length_m
 from goodflight.physics.vehicle.parts import Canopy
+from goodflight.quantity.said import literal, said
 from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.planned import Case, canopy_of
 from goodflight.studies.case.remade import Stated, stated, with_canopy, with_length, with_part
 from goodflight.studies.levers.launch import plan
 from goodflight.studies.levers.lever import Lever, Offer, Setting, Write, names, numbers, steps
-from goodflight.studies.literal import literal
-from goodflight.studies.results import said
 
 SIZE_STEP_M: Final = 0.05
 SMALLEST, LARGEST = 0.6, 2.5  # times the canopy that is there

@@ -6,10 +6,10 @@ from typing import Any, Final
 from goodflight.physics.vehicle.parts import Cord
 from goodflight.physics.vehicle.separation import EDGES, Figure
 from goodflight.project.defaults import CORD_STRENGTH_SIGMA
+from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case, cord_of
 from goodflight.studies.case.remade import with_changes, with_separation
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
-from goodflight.studies.results import said
 
 STRONGER: Final = (1.25, 1.5, 2.0, 2.5, 3.0, 4.0)
 WIDE_M: Final = (0.016, 0.020, 0.025, 0.032, 0.038, 0.050)  # widths webbing is sold in

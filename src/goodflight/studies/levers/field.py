@@ -6,9 +6,10 @@ from dataclasses import replace
 from typing import Final
 
 from goodflight.physics.motor import total_impulse_ns
+from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.lever import Lever, Offer, numbers, once
-from goodflight.studies.results import Cost, said
+from goodflight.studies.results import Cost
 
 # rule not met -> (what to do, cost, note)
 _ANSWERS: Final[dict[str, tuple[str, Cost, str]]] = {

@@ -7,10 +7,10 @@ from typing import Any, Final
 
 from goodflight.physics.structure import FILLET_SHARE
 from goodflight.physics.vehicle.parts import Fins
+from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case, fins_of
 from goodflight.studies.case.remade import Stated, stated, with_figures, with_length, with_part
 from goodflight.studies.levers.lever import Lever, Offer, numbers, once
-from goodflight.studies.results import said
 
 Point = tuple[float, float]
 GUIDED_RAD: Final = math.radians(0.25)  # of one fin in a keyed guide, our guess

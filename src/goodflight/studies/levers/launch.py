@@ -10,10 +10,10 @@ import numpy as np
 
 from goodflight.physics.bearings import place_m
 from goodflight.physics.polygon import signed_distance_m
+from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
-from goodflight.studies.results import said
 
 Ring = tuple[tuple[float, float], ...]
 MAX_TILT_RAD: Final = math.radians(20.0)  # when no code set names a limit; common practice

@@ -11,9 +11,10 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from goodflight.quantity.said import Said, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Cost, Said, said
+from goodflight.studies.results import Cost
 
 Write = tuple[str, str]  # project path, new text
 Towards = Literal["both", "up", "down", "none"]

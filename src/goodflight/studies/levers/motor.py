@@ -10,11 +10,10 @@ from goodflight.physics.flight import fly_ensemble, registry
 from goodflight.physics.motor import burn_time_s
 from goodflight.physics.motor.model import Motor
 from goodflight.project.fit_checks import not_fitting
+from goodflight.quantity.said import literal, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.launch import plan
 from goodflight.studies.levers.lever import Lever, Offer, Setting, names, numbers, steps
-from goodflight.studies.literal import literal
-from goodflight.studies.results import said
 from goodflight.studies.sampling.trials import nominal
 
 DEPLOYMENT_ROWS: Final = (

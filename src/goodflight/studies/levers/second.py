@@ -4,12 +4,12 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
+from goodflight.quantity.said import said
 from goodflight.studies.asking import of_plan
 from goodflight.studies.case.planned import Case, main_cord_of
 from goodflight.studies.levers.cord import strength_of
 from goodflight.studies.levers.lever import Lever, Offer, numbers, steps
 from goodflight.studies.levers.separation import charged, pinned, stronger
-from goodflight.studies.results import said
 
 _LOADS: Final = ("main_cord", "main_anchor")
 _HELD: Final = ("main_early", "main_coast", "main_shut", *_LOADS)

@@ -6,12 +6,12 @@ from typing import Final
 
 from goodflight.physics.flight import registry
 from goodflight.physics.vehicle.separation import Figure
+from goodflight.quantity.said import said
 from goodflight.studies.case.planned import Case, separation_of
 from goodflight.studies.case.remade import Stated, stated, with_separation
 from goodflight.studies.levers.cord import STRONGER
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, steps
 from goodflight.studies.levers.motor import motor_key
-from goodflight.studies.results import said
 
 MAX_PINS: Final = 6
 PULL_SHARE: Final = 0.1  # of a pull that is set by tape and luggage scale, but not read yet

@@ -7,11 +7,10 @@ from goodflight.physics.vehicle import part_item
 from goodflight.physics.vehicle.part import Material, Part
 from goodflight.physics.vehicle.parts import Buttons, Ring, Tube
 from goodflight.project.materials import library
+from goodflight.quantity.said import literal, said
 from goodflight.studies.case.planned import Case, guides_of
 from goodflight.studies.case.remade import stated, with_part, with_rocket
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once
-from goodflight.studies.literal import literal
-from goodflight.studies.results import said
 from goodflight.studies.rows.structure import mount_rings
 
 LINED_PA: Final = 65e6  # bending strength of a kraft edge with one layer of glass; our guess

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
+from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.levers import BY_KEY, LEVERS, Lever, Offer, Setting, Write
 from goodflight.studies.levers.motor import nearest_delay_out_s
-from goodflight.studies.literal import literal
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Cost, Said, said
+from goodflight.studies.results import Cost
 
 KEYS: Final = tuple(BY_KEY)  # every name a setting may have
 _PART: Final = "rocket.toml:part"  # a write to it adds a part; all others set an entry

@@ -6,12 +6,12 @@ from typing import Final
 
 from goodflight.constants import ZERO_C_K
 from goodflight.physics.power import ROOM_K
+from goodflight.quantity.said import said
 from goodflight.studies.case.joints import GluedJoint, Stay
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.remade import Stated, stated
 from goodflight.studies.case.workshop import Coat, Device, Workshop
 from goodflight.studies.levers.lever import Lever, Offer, Write, numbers, once, steps
-from goodflight.studies.results import said
 
 WARM_K: Final = 303.15
 WARM_SIGMA_K: Final = 2.0

@@ -9,10 +9,10 @@ from typing import Annotated, Final
 
 from goodflight.physics.vehicle.parts import Cord, Fins
 from goodflight.physics.vehicle.separation import RetentionKind
+from goodflight.studies.canopy_name import canopy_words
 from goodflight.studies.case.planned import Case, canopy_of, separation_of
 from goodflight.studies.lists.checklists import prevented
 from goodflight.studies.lists.facts import Facts, facts_of
-from goodflight.studies.literal import canopy_words
 
 ATTEMPTS: Final = 2
 BOXES: Final = (

@@ -14,6 +14,7 @@ from goodflight.physics.vehicle import combine
 from goodflight.physics.vehicle.parts import AddedMass, Bay
 from goodflight.physics.vehicle.separation import RetentionKind
 from goodflight.quantity import brief
+from goodflight.studies.canopy_name import canopy_words
 from goodflight.studies.case.planned import (
     Case,
     canopy_of,
@@ -24,7 +25,6 @@ from goodflight.studies.case.planned import (
 )
 from goodflight.studies.case.workshop import Device
 from goodflight.studies.lists.step import BLANK, Fact
-from goodflight.studies.literal import canopy_words
 
 RETENTION: Final[dict[RetentionKind, str]] = {
     "cap": "cap screwed home",

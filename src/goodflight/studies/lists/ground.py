@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from typing import Annotated, Final
 
 from goodflight.project import Project
+from goodflight.quantity.said import Said
 from goodflight.studies.case.planned import canopy_of
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.reply import NOTHING
 from goodflight.studies.evidence.seen import WORST, Seen, see
 from goodflight.studies.lists.ground_table import DECLARED
 from goodflight.studies.questions.evidence import FLIGHTS
-from goodflight.studies.results import Said, State
+from goodflight.studies.results import State
 
 LEAD: Final = (
     "Hang a load a hand above the floor and add to it slowly (a bucket and water; a plank hinged "

@@ -12,12 +12,13 @@ import numpy as np
 from goodflight.constants import STANDARD_GRAVITY_M_S2
 from goodflight.physics.recovery.packing import section_m2
 from goodflight.physics.vehicle.parts import Tube
+from goodflight.quantity.said import Said, said
 from goodflight.studies.case.planned import fins_of
 from goodflight.studies.evidence.reply import NOTHING
 from goodflight.studies.evidence.seen import Seen
 from goodflight.studies.judging.chance import MARGINAL_ABOVE
 from goodflight.studies.lists.facts import facts_of
-from goodflight.studies.results import Row, Said, said
+from goodflight.studies.results import Row
 from goodflight.studies.rows.applies import point
 from goodflight.studies.sampling.structure import crush_of
 

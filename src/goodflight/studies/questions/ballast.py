@@ -14,6 +14,7 @@ import numpy as np
 from goodflight.physics.vehicle.ballast import ballast_kg
 from goodflight.project import Project
 from goodflight.quantity import show
+from goodflight.quantity.said import Said, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
@@ -22,7 +23,6 @@ from goodflight.studies.levers.balance import MOST_KG, ballast_station_m
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.questions.layout import Layout, layout_of
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Said, said
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 

@@ -10,6 +10,7 @@ from goodflight.project import Project
 from goodflight.project.bench_files import NotesFile
 from goodflight.project.logs.kept import logs_of, logs_of_predicted, lying
 from goodflight.project.logs.read import LogRead
+from goodflight.quantity.said import Words
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.debriefing.as_flown import as_flown, without_own
@@ -72,7 +73,7 @@ class DebriefStudy:
     ]
     doubts: Annotated[tuple[str, ...], "what speaks against what was entered, or the model"]
     left_out: Annotated[tuple[str, ...], "seen, but not used"]
-    taken: Annotated[tuple[str, ...], "what was taken for granted"]
+    taken: Annotated[tuple[Words, ...], "what was taken for granted"]
     cautions: Annotated[tuple[str, ...], "what always holds"]
 
 

@@ -10,12 +10,13 @@ from math import isfinite
 from typing import Annotated, Final
 
 from goodflight.project import Project
+from goodflight.quantity.said import Said, said
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.asked import ASKED, Asked
 from goodflight.studies.evidence.reply import How, Reply
 from goodflight.studies.evidence.seen import Band, Seen, see
-from goodflight.studies.results import Said, State, said
+from goodflight.studies.results import State
 
 FLIGHTS: Final = 1000
 

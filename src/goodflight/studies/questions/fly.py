@@ -14,6 +14,7 @@ from goodflight.physics.flight import fly_ensemble, fly_history, registry
 from goodflight.physics.motor import grain_item
 from goodflight.physics.vehicle import MassItem, combine
 from goodflight.project import Project
+from goodflight.quantity.said import Words
 from goodflight.studies.case.doubts import doubts_of
 from goodflight.studies.case.planned import Case, motor_aft_m
 from goodflight.studies.case.project_case import case_of
@@ -161,7 +162,7 @@ def events_of(
     return tuple(sorted(found, key=lambda event: event[1]))
 
 
-def _warnings(case: Case, outcomes: dict[str, float]) -> tuple[str, ...]:
+def _warnings(case: Case, outcomes: dict[str, float]) -> tuple[Words, ...]:
     found = [*case.tables.warnings, *doubts_of(case)]
     transonic = mach_warning(outcomes["max_mach"])
     if transonic is not None:

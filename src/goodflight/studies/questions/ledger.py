@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from goodflight.project import Project
+from goodflight.quantity.said import Words
 from goodflight.studies.case.doubts import doubts_of
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
@@ -230,7 +231,7 @@ def not_here_of(rows: Sequence[Evaluated]) -> tuple[NotHere, ...]:
     )
 
 
-def _warnings(case: Case, rows: Sequence[Row]) -> tuple[str, ...]:
+def _warnings(case: Case, rows: Sequence[Row]) -> tuple[Words, ...]:
     found = [DEFER, *case.tables.warnings, *doubts_of(case)]
     unknown = [row.title for row in rows if row.state == "unknown" and row.kind == "failure"]
     if unknown:

@@ -8,9 +8,9 @@ import math
 from dataclasses import dataclass
 from typing import Annotated, Final
 
+from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.judging.measure_next import NOISE_SIGMAS
-from goodflight.studies.literal import literal
-from goodflight.studies.results import Ledger, Measurement, Said, said
+from goodflight.studies.results import Ledger, Measurement
 
 STOP_BELOW: Final = 0.01  # of the total: one flight in a hundred; our choice
 

@@ -10,6 +10,7 @@ from goodflight.physics.motor import motor_class, total_impulse_ns
 from goodflight.physics.motor.model import Motor
 from goodflight.project import Project
 from goodflight.project.fit_checks import not_fitting
+from goodflight.quantity.said import Said, Words, literal, said
 from goodflight.studies.case.doubts import motor_doubts
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
@@ -17,9 +18,7 @@ from goodflight.studies.cautions import WHO_DECIDES
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
 from goodflight.studies.judging.plan import judged_alone
 from goodflight.studies.levers.motor import nearest_delay_out_s
-from goodflight.studies.literal import literal
 from goodflight.studies.motor_results import MotorRow, MotorStudy
-from goodflight.studies.results import Said, said
 from goodflight.studies.rows import View
 from goodflight.studies.sampling.flights import fly_trials
 
@@ -98,7 +97,7 @@ def level_needed(case: Case, motor: Motor) -> str:
 
 
 def _row(case: Case, key: str, motor: Motor, flights: int, seed: int) -> MotorRow:
-    fault = not_fitting(case.rocket, motor)
+    fault: Words | None = not_fitting(case.rocket, motor)
     if not fault and motor.delay_s is None and case.deployment.by == registry.BY_DELAY:
         fault = "plugged: no delay charge, and this plan deploys by delay"
     impulse, level = total_impulse_ns(motor), level_needed(case, motor)
@@ -169,7 +168,7 @@ def _worst(rows: tuple[Evaluated, ...]) -> list[Evaluated]:
     return [row for row in found[:MAX_REASONS] if row.failing.mean() > _NAMED_ABOVE]
 
 
-def _reasons(worst: list[Evaluated], motor: Motor, case: Case) -> tuple[str, ...]:
+def _reasons(worst: list[Evaluated], motor: Motor, case: Case) -> tuple[Words, ...]:
     named = [f"{row.limit.title} ({100 * row.failing.mean():.0f} in 100)" for row in worst]
     return (*named, *motor_doubts(case, motor))
 

@@ -13,6 +13,7 @@ from goodflight.physics.vehicle import combine
 from goodflight.project import Project, read_project
 from goodflight.project.bench_files import WeighingsFile
 from goodflight.project.weighing_entry import FILE, text_with, with_reading
+from goodflight.quantity.said import Said
 from goodflight.studies.bench.stamps import of_weighing
 from goodflight.studies.case.measured import as_measured
 from goodflight.studies.case.planned import Case
@@ -33,7 +34,7 @@ from goodflight.studies.questions.scale_findings import (
     measured_findings,
 )
 from goodflight.studies.refusal import StudyRefused
-from goodflight.studies.results import Ledger, Row, Said
+from goodflight.studies.results import Ledger, Row
 from goodflight.studies.sampling.flights import fly_trials
 
 

@@ -6,12 +6,11 @@ from typing import Final
 import numpy as np
 
 from goodflight.project import Project
+from goodflight.quantity.said import Said, literal, said
 from goodflight.studies.case.readings import MeasuredFigure
 from goodflight.studies.case.shown import changed_since
 from goodflight.studies.case.weighed import DOUBTED
 from goodflight.studies.case.weighed_model import AsBuilt, Reading
-from goodflight.studies.literal import literal
-from goodflight.studies.results import Said, said
 
 _TOLD: Final = 2.0  # a difference of less than this many of the reading's errors is not told
 SELDOM: Final = 0.05  # sets of readings this far off by their errors alone

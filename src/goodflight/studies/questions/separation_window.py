@@ -13,6 +13,7 @@ import numpy as np
 
 from goodflight.physics.recovery.separation import SAFE, pin_force_n
 from goodflight.project import Project
+from goodflight.quantity.said import Words
 from goodflight.studies.case.planned import Case
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.cautions import caution
@@ -64,7 +65,7 @@ class SeparationStudy:
     ]
     advice: Annotated[tuple[str, ...], "what to measure or change"]
     chances: Annotated[dict[str, float], "chance of each row of the separation by key"]
-    warnings: Annotated[tuple[str, ...], "cautions about this answer"] = ()
+    warnings: Annotated[tuple[Words, ...], "cautions about this answer"] = ()
     invented: Annotated[bool, "true when the project says that its figures are invented"] = False
 
 

@@ -22,7 +22,7 @@ from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle import rail_guide_angle_rad
 from goodflight.physics.vehicle.parts import Bay, Fins
 from goodflight.physics.vehicle.vents import apart_rad, vent_angles_rad
-from goodflight.quantity import show
+from goodflight.quantity.said import Said, Words, literal, said
 from goodflight.studies.asking import asked, choice, entry, to_add, together
 from goodflight.studies.case.planned import canopy_of, electronics_bay, separation_of
 from goodflight.studies.packing import Stack, stack_of
@@ -44,15 +44,14 @@ def fits(view: View, main: bool = False) -> Evaluation | Missing:
     return Evaluation(needed, full(view, stack.room_m), warnings=_bay_words(stack))
 
 
-def _bay_words(stack: Stack) -> tuple[str, ...]:
-    def mm(value: float) -> str:
-        return show(value, "length", unit="mm", digits=3)
-
-    pieces = ", ".join(f"{piece.name} {mm(piece.length_m)}" for piece in stack.pieces)
+def _bay_words(stack: Stack) -> tuple[Said, ...]:
+    pieces = ", ".join(f"{literal(each.name)} {{p{i}}}" for i, each in enumerate(stack.pieces))
+    lengths = {f"p{i}": (each.length_m, "length") for i, each in enumerate(stack.pieces)}
     short = stack.wanted_m - stack.room_m
-    told = f"with one calibre of spare the bay should be {mm(stack.wanted_m)} long"
-    told += f": cut the tube {mm(short)} longer" if short > 0.0 else f"; it is {mm(-short)} longer"
-    return (f"stack: {pieces}", told)
+    told = "with one calibre of spare the bay should be {wanted} long"
+    told += ": cut the tube {short} longer" if short > 0.0 else "; it is {short} longer"
+    wanted, off = (stack.wanted_m, "length"), (abs(short), "length")
+    return said(f"stack: {pieces}", **lengths), said(told, wanted=wanted, short=off)
 
 
 def scorched(view: View, opening: Opening = FIRST) -> Evaluation | Missing:
@@ -101,7 +100,9 @@ def _bay_vents(view: View) -> Evaluation | Missing:
     if vents <= 0.0:
         speed, height = view.outcome("apogee_m_s"), view.outcome("apogee_m")
     push = air_lag_n(view, stack, speed, height)
-    told = f"{stack.bay.vent_count} vents of {show(stack.bay.vent_diameter_m, 'length')}"
+    told = said(
+        f"{stack.bay.vent_count} vents of {{wide}}", wide=(stack.bay.vent_diameter_m, "length")
+    )
     return Evaluation(push, VENT_SHARE * held, warnings=(told,))
 
 
@@ -178,25 +179,30 @@ def _electronics(view: View) -> Evaluation | Missing:
     return Evaluation(demand, full(view, RULE_FACTOR), warnings=_vent_words(view, bay, area))
 
 
-def _vent_words(view: View, bay: Bay, area_m2: float) -> tuple[str, ...]:
+def _vent_words(view: View, bay: Bay, area_m2: float) -> tuple[Words, ...]:
     small, large = (float(a) for a in vent_area_band_m2(bay.free_volume_m3 or 0.0))
     speed = view.outcome("max_speed_m_s")
     air = density(view, view.outcome("max_speed_height_m"))
     lag = vent_lag_pa(bay.free_volume_m3 or 0.0, area_m2, np.nan_to_num(speed), air)
     middle, late = point(lag, 50), point(height_lag_m(lag, air), 50)
 
-    def mm2(value: float) -> str:
-        return f"{value * 1e6:.0f} mm2"
-
     sets = [part for part in view.case.rocket.parts if isinstance(part, Fins)]
     rail, angles = rail_guide_angle_rad(sets), vent_angles_rad(view.case.rocket, bay)
     off = min(apart_rad(angle, rail) for angle in angles)
     return (
-        f"holes {mm2(area_m2)}; the two rules in use ask for {mm2(small)} and {mm2(large)}",
+        said(
+            "holes {there}; the two rules in use ask for {small} and {large}",
+            there=(area_m2, "area"),
+            small=(small, "area"),
+            large=(large, "area"),
+        ),
         f"on the templates they face {', '.join(f'{degrees(angle):.0f}' for angle in angles)} deg "
         f"about the axis, {degrees(off):.0f} deg or more off the rail guides' line",
-        f"computed lag at the greatest speed {show(middle, 'pressure')}, "
-        f"{show(late, 'length')} of height",
+        said(
+            "computed lag at the greatest speed {lag}, {late} of height",
+            lag=(middle, "pressure"),
+            late=(late, "length"),
+        ),
     )
 
 

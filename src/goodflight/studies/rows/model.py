@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from goodflight.physics.flight.registry import OUTCOME_INDEX
 from goodflight.physics.sources import Constant, cited
+from goodflight.quantity.said import Words
 from goodflight.studies.case.planned import Case
 from goodflight.studies.results import Basis, Figured, Phase, RowKind
 from goodflight.studies.sampling.quantity import Family, Missing, Quantity
@@ -83,7 +84,7 @@ class Evaluation:
     capacity: Array
     applies: Mask | None = None
     reserve: Array | None = None
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Words, ...] = ()
     valid: bool = True
     not_here: str = ""
     answered: str | None = None

@@ -72,7 +72,9 @@ def _motor_room(view: View) -> Evaluation | Missing:
     motor, aft = view.case.motor, tube.motor_aft_m
     room = motor_room_m(ahead_of_motor(rocket, motor.diameter_m, aft), aft)
     out = mount_doubt(rocket, motor)
-    return Evaluation(full(view, motor.length_m), full(view, room), warnings=(out,) if out else ())
+    return Evaluation(
+        full(view, motor.length_m), full(view, room), warnings=() if out is None else (out,)
+    )
 
 
 def _liftoff_mass(view: View) -> Evaluation | Missing:

@@ -24,7 +24,8 @@ from goodflight.physics.vehicle.profile import outer_profile
 from goodflight.physics.vehicle.vents import apart_rad
 from goodflight.project.flight_files import FieldSays
 from goodflight.project.rails import ROD, WIDTHS_M, RailKind
-from goodflight.quantity import Quantity, show
+from goodflight.quantity import Quantity
+from goodflight.quantity.said import Words, literal, said
 from goodflight.studies.asking import asked, choice, entry, to_add
 from goodflight.studies.case.planned import guides_of
 from goodflight.studies.results import Entry
@@ -46,10 +47,6 @@ _GUIDE: Final = {
     "head_height": "height of its head",
     "height": "its whole height above the body",
 }
-
-
-def _mm(value_m: float) -> str:
-    return show(value_m, "length", unit="mm", digits=2)
 
 
 def _bulge_m(view: View, guides: Buttons) -> float:
@@ -149,12 +146,15 @@ def _sized(home: str, label: str) -> Entry:
     )
 
 
-def _judged(view: View, plays: tuple[Play, ...], told: tuple[str, ...] = ()) -> Evaluation:
+def _judged(view: View, plays: tuple[Play, ...], told: tuple[Words, ...] = ()) -> Evaluation:
     """Places where it does not fit, with the room of each in words."""
     tight = [each for each in plays if not each.enough]
     words = [
-        f"{each.place}: {_mm(each.value_m)}"
-        + ("" if each.enough else f", {_mm(each.least_m)} needed")
+        said(
+            f"{literal(each.place)}: {{room}}" + ("" if each.enough else ", {needed} needed"),
+            room=(each.value_m, "length"),
+            needed=(each.least_m, "length"),
+        )
         for each in (*tight, *(each for each in plays if each.enough))
     ]
     return Evaluation(full(view, len(tight)), full(view, 0.5), warnings=(*told, *words))

@@ -13,6 +13,7 @@ from goodflight.physics.flight.fall import Impact, MeanWind, Start, nose_first_i
 from goodflight.physics.polygon import signed_distance_m
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure.landing import landing_energy_j
+from goodflight.quantity.said import Words, said
 from goodflight.studies.asking import asked, outline
 from goodflight.studies.rows.answers import people_away
 from goodflight.studies.rows.applies import point
@@ -93,9 +94,13 @@ def _reach(view: View) -> Evaluation | Missing:
     reached = int((gap < needed).sum())
     hits = point(found.speed_m_s, 50.0)
     energy = float(landing_energy_j(point(view.parameter("dry_mass_kg"), 50.0), hits))
-    told = [
-        f"it would hit at {hits:.0f} m/s with {energy:.0f} J, nose first; a rocket that falls flat "
-        "comes down slower and elsewhere"
+    told: list[Words] = [
+        said(
+            "it would hit at {speed} with {energy}, nose first; a rocket that falls flat comes "
+            "down slower and elsewhere",
+            speed=(hits, "speed"),
+            energy=(energy, "energy"),
+        )
     ]
     early = int((view.outcome("ejection_climb_m_s") > EARLY_CLIMB_M_S).sum())
     if early:

@@ -25,7 +25,7 @@ from goodflight.physics.recovery.separation import (
 from goodflight.physics.sources import Constant
 from goodflight.physics.structure.landing import landing_energy_j
 from goodflight.physics.vehicle.parts import Cord
-from goodflight.quantity import show
+from goodflight.quantity.said import Words, said
 from goodflight.studies.asking import asked, to_add, together
 from goodflight.studies.case.planned import joint_m, main_cord_of
 from goodflight.studies.packing import Stack, stack_of
@@ -115,7 +115,7 @@ def _shut(view: View) -> Evaluation | Missing:
     return Evaluation(push, held, _fired(view), warnings=told)
 
 
-def _under_first(view: View) -> tuple[str, ...]:
+def _under_first(view: View) -> tuple[Words, ...]:
     """How it lands if the main stays shut."""
     mass, area = view.parameter("dry_mass_kg"), view.parameter("canopy_area_m2")
     if not (area > 0.0).all():
@@ -124,8 +124,12 @@ def _under_first(view: View) -> tuple[str, ...]:
     speed = point(terminal_speed_m_s(mass, area, ground, gravity), 50)
     joules = float(landing_energy_j(point(mass, 50), speed))
     return (
-        f"with the main shut it lands under the first canopy at {show(speed, 'speed')}, "
-        f"{show(joules, 'energy')}; a ground test decides",
+        said(
+            "with the main shut it lands under the first canopy at {speed}, {energy}; a ground "
+            "test decides",
+            speed=(speed, "speed"),
+            energy=(joules, "energy"),
+        ),
     )
 
 

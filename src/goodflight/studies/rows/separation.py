@@ -20,7 +20,7 @@ from goodflight.physics.recovery.separation import (
 from goodflight.physics.recovery.vents import lag_push_n
 from goodflight.physics.sources import Constant
 from goodflight.physics.vehicle.parts import MotorTube
-from goodflight.quantity import show
+from goodflight.quantity.said import Words, said
 from goodflight.studies.asking import asked, choice, together
 from goodflight.studies.case.planned import joint_m, motor_aft_m, one_part
 from goodflight.studies.packing import Stack, stack_of
@@ -134,7 +134,12 @@ def _overhang(view: View) -> Evaluation | Missing:
         return NO_MOTOR_TUBE
     out = full(view, aft - tube.station_m - tube.length_m)
     off, half = overhang_error_m(out)
-    told = f"motor sticks out {show(float(out[0]), 'length')}; clips need 6 to 13 mm"
+    told = said(
+        "motor sticks out {out}; clips need {least} to {most}",
+        out=(float(out[0]), "length"),
+        least=(0.006, "length"),
+        most=(0.013, "length"),
+    )
     return Evaluation(off, full(view, half), warnings=(told,))
 
 
@@ -235,13 +240,13 @@ def _outside(view: View) -> Evaluation | Missing:
     if lacks is not None:
         return lacks
     assert isinstance(window, SeparationWindow) and not isinstance(held, Missing)
-    told: tuple[str, ...] = ()
+    told: tuple[Words, ...] = ()
     low = high = np.nan
     if not view.masks_only:
         low, high = point(window.min_n, 95), point(window.max_n, 5)
     if np.isfinite(low) and np.isfinite(high):
-        ends = f"{show(low, 'force')} to {show(high, 'force')}"
-        told = (f"window {ends}, each end right for 95 in 100 flights",)
+        words = "window {low} to {high}, each end right for 95 in 100 flights"
+        told = (said(words, low=(low, "force"), high=(high, "force")),)
     return Evaluation(outside_window(window, held), full(view, 1.0), warnings=told)
 
 

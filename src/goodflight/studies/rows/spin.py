@@ -17,7 +17,7 @@ from goodflight.physics.flight import fly_ensemble
 from goodflight.physics.flight.monitor import NEAR_RATIO
 from goodflight.physics.flight.registry import OUTCOME_INDEX, PARAMETER_INDEX
 from goodflight.physics.sources import Constant
-from goodflight.quantity import show
+from goodflight.quantity.said import Words, said
 from goodflight.studies.case.planned import fins_of
 from goodflight.studies.rows.applies import point
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View
@@ -79,20 +79,28 @@ def cost_of(view: View) -> SpinCost:
     return SpinCost(cant, incidence, load, -height)
 
 
-def _told(view: View) -> tuple[str, ...]:
+def _told(view: View) -> tuple[Words, ...]:
     turns = turns_per_s(point(np.abs(view.outcome("max_roll_rad_s")), 95.0))
     cost, found = cost_of(view), cant_limit(view)
     told = [
-        f"19 of 20 flights turn at most {turns:.2g} times a second; the {REFLOWN} most canted "
-        f"(mean cant {show(cost.cant_rad, 'angle')}), flown again with straight fins: theirs cost "
-        f"{cost.height_m:.0f} m of height, {cost.side_load_n:.1f} N of side load, "
-        f"{show(round(cost.incidence_rad, 4), 'angle', unit='deg', digits=2)} of angle of attack",
+        said(
+            f"19 of 20 flights turn at most {turns:.2g} times a second; the {REFLOWN} most canted "
+            "(mean cant {cant}), flown again with straight fins: theirs cost {height} of height, "
+            "{load} of side load, {attack} of angle of attack",
+            cant=(cost.cant_rad, "angle"),
+            height=(float(round(cost.height_m)), "length"),
+            load=(cost.side_load_n, "force"),
+            attack=(round(cost.incidence_rad, 4), "angle"),
+        )
     ]
     if found is not None:
         told.append(
-            f"mean cant of all fins up to {show(found.angle_rad, 'angle')}, "
-            f"{show(found.tip_m, 'length', unit='mm', digits=2)} at the tip's trailing edge when "
-            "the root's front is on its line, keeps the spin from doubling a small angle of attack"
+            said(
+                "mean cant of all fins up to {cant}, {tip} at the tip's trailing edge when the "
+                "root's front is on its line, keeps the spin from doubling a small angle of attack",
+                cant=(found.angle_rad, "angle"),
+                tip=(found.tip_m, "length"),
+            )
         )
     return tuple(told)
 
