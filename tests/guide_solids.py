@@ -10,7 +10,11 @@ from math import pi
 from random import Random
 
 import numpy as np
-from manifold3d import CrossSection, FillRule, Manifold
+from manifold3d import (  # type: ignore[import-not-found]
+    CrossSection,
+    FillRule,
+    Manifold,
+)
 
 from goodflight.physics.vehicle import parts as p
 from goodflight.studies.bench.guide_parts import key_slots, plate_area

@@ -53,10 +53,10 @@ BRICK_SPAN_M, BRICK_CHORD_M = 0.33333 * FOOT_M, 0.66667 * FOOT_M
 SPHERE_DRAG_AREA_M2 = 0.1 * 0.1963495 * FOOT_M**2
 
 
-def read_cases() -> dict[tuple[int, int, str], tuple[float, float, float]]:
+def read_cases() -> dict[tuple[int, int, str], tuple[float, ...]]:
     file = Path(__file__).parent / "data" / "nesc_checkcases.csv"
     lines = [line for line in file.read_text().splitlines() if not line.startswith("#")]
-    found = {}
+    found = dict[tuple[int, int, str], tuple[float, ...]]()
     for row in csv.DictReader(lines):
         key = (int(row["case"]), int(row["time_s"]), row["variable"])
         found[key] = tuple(float(row[name]) for name in ("median", "min", "max"))

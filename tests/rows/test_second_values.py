@@ -282,7 +282,9 @@ def test_how_far_the_cord_stretches_is_asked_for() -> None:
     """Nylon and aramid differ by six times: neither is taken where none is named."""
     case = two_canopies()
     parts = (
-        replace(part, elongation_at_break=0.0) if part.name == "main cord" else part
+        replace(part, elongation_at_break=0.0)
+        if isinstance(part, Cord) and part.name == "main cord"
+        else part
         for part in case.rocket.parts
     )
     view = one_flight(replace(case, rocket=replace(case.rocket, parts=tuple(parts))), FIRED)

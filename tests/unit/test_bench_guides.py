@@ -176,7 +176,9 @@ def with_fins(count: int = 4, diameter_m: float = 0.0792, **changed) -> FinCan:
     tube = next(x for x in base.parts if isinstance(x, p.Tube))
     long = max(aft for aft, out in fins.outline_m if out == 0.0) + 0.61
     others = [x for x in base.parts if isinstance(x, p.Nose)]
-    return fin_can(p.Rocket("r", (*others, replace(tube, length_m=long), fins)))
+    can = fin_can(p.Rocket("r", (*others, replace(tube, length_m=long), fins)))
+    assert can is not None
+    return can
 
 
 def test_bore_is_that_of_the_tube_as_measured_round() -> None:
@@ -374,6 +376,7 @@ def printed(count: int = 3, **parts) -> tuple[FinCan, PrintedGuide]:
     base = rocket(count, 0.079)
     made = p.Rocket("r", (*base.parts, *parts.values()))
     can = fin_can(made)
+    assert can is not None
     return can, printed_guide(can, Choices())
 
 

@@ -183,10 +183,12 @@ def test_no_size_of_other_rockets_lies_over_another_or_an_edge(
 ) -> None:
     """Fins swept beyond their root, tabs to a motor tube of 29 mm or so, one ring across them."""
     made = rocket(count, diameter_m)
-    swept = tuple((x + 1.6 * y, y) for x, y in made.parts[2].outline_m)
+    straight = made.parts[2]
+    assert isinstance(straight, p.Fins)
+    swept = tuple((x + 1.6 * y, y) for x, y in straight.outline_m)
     bore = diameter_m - 0.003
     deep = (bore - 0.030) / 2.0
-    fins = replace(made.parts[2], outline_m=swept, tab_depth_m=min(deep, 0.4 * bore / 2.0))
+    fins = replace(straight, outline_m=swept, tab_depth_m=min(deep, 0.4 * bore / 2.0))
     ring = p.Ring(
         "middle ring",
         0.85,

@@ -128,8 +128,8 @@ def test_the_page_shows_the_plan_and_gives_its_files(tmp_path: Path) -> None:
     sheet = page.get("/calendar")
     assert sheet.status == 200 and "What sets the day" in sheet.text and "9 °C" in sheet.text
     assert 'class="shuts"' in sheet.raw and "warm the shed to 18 °C" in sheet.text
-    text = page.client.get("/calendar/build.ics")
-    assert text.headers["content-type"].startswith("text/calendar") and read(text.content)
+    dates = page.client.get("/calendar/build.ics")
+    assert dates.headers["content-type"].startswith("text/calendar") and read(dates.content)
     printed = page.client.get("/calendar/sheet.pdf")
     assert printed.status_code == 200 and printed.content[:5] == b"%PDF-"
     wrong = page.get("/calendar?start=2027-13-01")

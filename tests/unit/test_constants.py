@@ -24,8 +24,9 @@ MAY: Final = {
 def figures(text: str) -> Iterator[float]:
     """Figures of a module that are long or shared."""
     for node in ast.walk(ast.parse(text)):
-        if isinstance(node, ast.Constant) and type(node.value) in (int, float):
-            value = abs(float(node.value))
+        said = node.value if isinstance(node, ast.Constant) else None
+        if isinstance(said, int | float) and not isinstance(said, bool):
+            value = abs(float(said))
             digits = f"{value:.15g}".partition("e")[0].replace(".", "").strip("0")
             if len(digits) >= DIGITS or value in SHARED:
                 yield value

@@ -129,7 +129,7 @@ class Tight:
         phase = SLIDING
         while self.segment < self.last:
             end = self.curve[self.segment + 1, 0] * p["burn_time_factor"]
-            events = ()
+            events: tuple[Any, ...] = ()
             if exits:
                 limit = exits[0][1]
                 events = (lambda t, y, limit=limit: limit - (y[:3] - self.start) @ self.direction,)

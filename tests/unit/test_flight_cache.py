@@ -3,6 +3,7 @@
 And how it is loaded: flights are the same bytes in every process.
 """
 
+import re
 import subprocess
 import sys
 import threading
@@ -12,6 +13,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from goodflight.physics import flight
 from goodflight.physics.flight import Launch, compiled, fly_ensemble, ready
 from goodflight.physics.flight.sample import sample_flight
 
@@ -178,7 +180,12 @@ def test_a_second_process_waits_for_the_one_that_compiles(
     monkeypatch.setattr(ready, "_COMPILING", tmp_path / "compiling")
     monkeypatch.setattr(ready, "compiled_before", done.is_set)
     monkeypatch.setattr(ready, "_COMPILED", tmp_path / "compiled")
-    monkeypatch.setattr(subprocess, "Popen", lambda *words, **_: asked.append(words) or Started(0))
+
+    def start(*words: object, **_: object) -> Started:
+        asked.append(words)
+        return Started(0)
+
+    monkeypatch.setattr(subprocess, "Popen", start)
     waits = threading.Thread(target=ready._compile_apart)
     with (tmp_path / "compiling").open("w") as other:
         fcntl.flock(other, fcntl.LOCK_EX)
@@ -191,3 +198,9 @@ def test_a_second_process_waits_for_the_one_that_compiles(
     done.clear()
     ready._compile_apart()
     assert len(asked) == 2
+
+
+def test_the_type_checker_knows_the_names_that_are_fetched_on_first_use() -> None:
+    stub = Path(flight.__file__).with_suffix(".pyi").read_text("utf-8")
+    pairs = re.findall(r"flight\.(\w+) import (\w+) as \2$", stub, re.M)
+    assert {name: home for home, name in pairs} == flight._HOMES

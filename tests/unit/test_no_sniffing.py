@@ -63,7 +63,7 @@ def sniffing(text: str, reads_text: bool = False) -> Iterator[tuple[int, str]]:
         else:
             found = _asked(node) if isinstance(node, ast.Call) and node.args else ""
         if found and not (reads_text and found in (TEXT, KEY)):
-            yield node.lineno, found
+            yield getattr(node, "lineno", 0), found
 
 
 def _looked_for(node: ast.Compare) -> bool:

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp  # type: ignore[attr-defined]
+from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csr_array
 
 from goodflight.studies.calendar.canonical import canonical_order, reordered

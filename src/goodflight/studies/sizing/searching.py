@@ -11,7 +11,7 @@ from zlib import crc32
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import differential_evolution  # type: ignore[attr-defined]
+from scipy.optimize import differential_evolution
 from scipy.stats import qmc
 
 from goodflight.project.idea_design import Design
