@@ -69,6 +69,22 @@ def test_cloud_cover() -> None:
     assert judged("cloud_cover", one_flight(hand_case())) == approx((4.0, 5.0))
 
 
+def test_membership() -> None:
+    """A day of the calendar against another: the last day itself still counts."""
+
+    def told(until: str, launch: str) -> Case:
+        case = within(hand_case(), "plan_says", member_until=until)
+        return within(case, "workshop", launch_day=launch)
+
+    for launch, late in (("2026-12-30", 0.0), ("2026-12-31", 0.0), ("2027-01-01", 1.0)):
+        view = one_flight(told("2026-12-31", launch))
+        assert judged("membership", view) == approx((late, 0.5)), launch
+    rows = {r.limit.key: r for r in evaluate(one_flight(told("", "2027-01-01")))}
+    assert rows["membership"].not_here  # nobody is asked who does not give it
+    rows = {r.limit.key: r for r in evaluate(one_flight(told("2026-12-31", "")))}
+    assert not rows["membership"].known and not rows["membership"].not_here
+
+
 def test_airport() -> None:
     """9 km away where the code asks for 8 km: no rule broken; at 7 km one."""
     assert judged("airport", one_flight(hand_case())) == approx((0.0, 0.5))

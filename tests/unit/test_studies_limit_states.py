@@ -130,6 +130,9 @@ OVER: dict[str, Callable[[Case], Case]] = {
     "hatch_off": lambda c: replace(
         c, rocket=replace(c.rocket, hatch=Hatch(True, 0.3, 0.08, 0.04, Figure(0.5)))
     ),
+    "membership": lambda c: within(
+        within(c, "plan_says", member_until="2026-10-09"), "workshop", launch_day="2026-10-10"
+    ),
     "fin_root": lambda c: weak(c, Fins, 0.3e6),
     "fin_bond": lambda c: joint(c, stays=(replace(c.workshop.joints[0].stays[0], hours=0.05),)),
     "thrust_ring": lambda c: part(c, Ring, thickness_m=0.0002),

@@ -131,6 +131,14 @@ class PlanSays(Says):
         Literal["yes", "no"] | None,
         Key("whether the rocket has never flown; announced, and asked by the inspector"),
     ] = None
+    member_until: Annotated[
+        Date,
+        Key(
+            "last day of the membership or certificate that the flight needs; with launch_day of "
+            "build.toml it is a row of the ledger",
+            label="member until",
+        ),
+    ] = ""
     note: Annotated[Text, Key("a remark; nothing reads it")] = ""
 
 

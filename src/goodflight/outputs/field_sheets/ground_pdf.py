@@ -7,6 +7,7 @@ from goodflight.outputs.bench.marks import text
 from goodflight.outputs.bench.pdf import compiled, document_head, still_good
 from goodflight.outputs.field_sheets import marked as pen
 from goodflight.outputs.field_sheets.marked import marked
+from goodflight.outputs.ledger.input_words import with_homes
 from goodflight.outputs.words import CAUTION, STATES
 from goodflight.quantity import DIMENSIONS, show
 from goodflight.studies.bench.shapes import TemplateSet
@@ -63,7 +64,7 @@ def _test(test: GroundTest, units: str) -> str:
     if test.reach.text:
         lines.append(f"*{marked(test.reach.told(units))}*")
     else:
-        lines.append(f"*not known:* {text(test.do)}")
+        lines.append(f"*not known:* {text(with_homes(test.do, test.asks))}")
     if test.beside.text:
         lines.append(f"#soft[{marked(test.beside.told(units))}]")
     lines.append(marked(test.how))

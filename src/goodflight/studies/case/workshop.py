@@ -62,6 +62,7 @@ class Workshop:
     early: tuple[tuple[str, str], ...] | None = None  # None = no step says what it closes
     fin_limit_rad: float | None = None
     painted: bool | None = None  # None = the builder does not say
+    launch_day: str = ""  # ISO date; empty = not given
     tube_kept: str | None = None  # "dry room" or "damp shed", where the body lay before the flight
 
     def places(self) -> tuple[Stay, ...]:
@@ -89,6 +90,7 @@ def workshop_of(project: Project) -> Workshop:
         early=_early(project, build),
         fin_limit_rad=_value(build.fin_limit),
         painted=build.painted,
+        launch_day=build.launch_day,
         tube_kept=build.tube_kept,
     )
 

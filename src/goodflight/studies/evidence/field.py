@@ -13,15 +13,18 @@ from goodflight.studies.lists.facts import lean_words
 from goodflight.studies.questions.landings import direction
 from goodflight.studies.rows.reach import impact_of
 
-MEMBER = "card no. ______ valid to ______; signer ______, level ______"
+CARD, SIGNER = "card no. ______ valid to ______", "signer ______, level ______"
 
 
 def member(seen: Seen) -> Reply:
     """Who flies, for what, who signs."""
-    level = seen.case.rules.level
-    if level in ("", "none"):
-        return by_hand(MEMBER)
-    return by_hand(MEMBER, f"attempt for {level}", "the plan")
+    level, until = seen.case.rules.level, seen.case.plan_says.member_until
+    said = [] if level in ("", "none") else [f"attempt for {level}"]
+    said += [f"member until {until}"] if until else []
+    show = f"{'card no. ______' if until else CARD}; {SIGNER}"
+    if not said:
+        return by_hand(show)
+    return by_hand(show, ", ".join(said), "the plan", ("membership",))
 
 
 def built(seen: Seen) -> Reply:

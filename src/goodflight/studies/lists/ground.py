@@ -18,7 +18,7 @@ from goodflight.studies.evidence.reply import NOTHING
 from goodflight.studies.evidence.seen import WORST, Seen, see
 from goodflight.studies.lists.ground_table import DECLARED
 from goodflight.studies.questions.evidence import FLIGHTS
-from goodflight.studies.results import State
+from goodflight.studies.results import Entry, State
 
 LEAD: Final = (
     "Hang a load a hand above the floor and add to it slowly (a bucket and water; a plank hinged "
@@ -41,6 +41,7 @@ class GroundTest:
     reach: Annotated[Said, "what it has to reach; empty = not known"]
     beside: Annotated[Said, "what a flight asks, and what is taken today"]
     do: Annotated[str, "what to do where no figure is known; empty = known"]
+    asks: Annotated[tuple[Entry, ...], "what to enter then"]
     how: Annotated[str, "how it is set up"]
     write: Annotated[tuple[str, ...], "commands that enter what was read; none = tick it"]
     reads: Annotated[int, "readings to take"]
@@ -110,8 +111,9 @@ def _found(seen: Seen) -> Iterator[GroundTest]:
             continue  # this rocket cannot fail so
         known = tuple(row for row in rows if row.chance is not None)
         figures = each.figures(seen, known) if known else None
-        lacks = [row.advice for row in rows if row.chance is None and row.advice]
-        lacks.append(f"goodflight ledger DIR --why {rows[0].key}")
+        lacks = [(row.advice, row.asks) for row in rows if row.chance is None and row.advice]
+        lacks.append((f"goodflight ledger DIR --why {rows[0].key}", ()))
+        do, asks = ("", ()) if figures is not None else lacks[0]
         yield GroundTest(
             key=each.key,
             title=each.title,
@@ -119,7 +121,8 @@ def _found(seen: Seen) -> Iterator[GroundTest]:
             state=max((row.state for row in rows), key=WORST.index),
             reach=NOTHING if figures is None else figures.reach,
             beside=NOTHING if figures is None else figures.beside,
-            do="" if figures is not None else lacks[0],
+            do=do,
+            asks=asks,
             how=each.how,
             write=tuple(
                 f"weigh DIR --of {of.format(canopy=name)} --read READ{each.over}"

@@ -212,7 +212,8 @@ def _study(
     why = clash(setting, launch or setting.date_of(setting.days)) if late else ()
     stands = stands_on(plan, left)
     if solved is None:
-        return replace(told, clash=why, stands_on=stands, warnings=warnings_of(plan, ()))
+        warned = (*_membership(project, name, launch), *warnings_of(plan, ()))
+        return replace(told, clash=why, stands_on=stands, warnings=warned)
     policy = _policy(plan, solved)
     drawn = conditions(plan, Draws(1))
     solved = _tidy(plan, policy, drawn, solved)
@@ -258,8 +259,16 @@ def _study(
         ),
         draws=draws if days else 0,
         stands_on=stands,
-        warnings=warnings_of(plan, steps),
+        warnings=(*_membership(project, name, launch), *warnings_of(plan, steps)),
     )
+
+
+def _membership(project: Project, plan: str | None, launch: date | None) -> tuple[str, ...]:
+    """That the membership ends before the launch, where the plan gives its last day."""
+    until = day_of(project.plan(plan).says.member_until)
+    if until is None or launch is None or launch <= until:
+        return ()
+    return (f"the membership ends {until}, before launch day: renew it",)
 
 
 def _policy(plan: Planned, solved: Solved) -> Policy:

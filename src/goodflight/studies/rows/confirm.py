@@ -7,8 +7,9 @@ state is said so and stays unknown; the local authority and the range safety off
 from collections.abc import Callable
 
 from goodflight.project.codes import CONFIRM_WORDS
-from goodflight.studies.asking import asked, of_site
+from goodflight.studies.asking import asked, entry, of_site
 from goodflight.studies.rows.answers import answered, no_code, to_answer
+from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 
 # key of the rule -> (key of the row, title)
@@ -69,6 +70,21 @@ def _airport(view: View) -> Evaluation | Missing:
     return Evaluation(full(view, close), full(view, 0.5), warnings=words if close else ())
 
 
+def _membership(view: View) -> Evaluation | Missing:
+    """Launch day against the last day of the membership, where that is given."""
+    until, launch = view.case.plan_says.member_until, view.case.workshop.launch_day
+    if not until:
+        return not_here(view, "no last day of a membership is given")
+    if not launch:
+        how = "the day it is to fly, as 2026-10-10"
+        return asked("say the launch day", entry("build.toml:launch_day", "launch day", how))
+    late = launch > until  # ISO dates
+    words = (f"the membership ends {until}, launch day is {launch}: renew it before",)
+    return Evaluation(
+        full(view, 1.0 if late else 0.0), full(view, 0.5), warnings=words if late else ()
+    )
+
+
 ROWS = (
     LimitState(
         "airport",
@@ -82,6 +98,17 @@ ROWS = (
             "the code's, or as the builder answers in the plan; against none"
         ),
         sources=("code", "builder"),
+        kind="statement",
+    ),
+    LimitState(
+        "membership",
+        "Membership ends before launch day",
+        phase="code",
+        unit="count",
+        more_is_worse=True,
+        evaluate=_membership,
+        formula="launch days after the last day of the membership, against none",
+        sources=("builder",),
         kind="statement",
     ),
     *(
