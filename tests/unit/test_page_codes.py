@@ -24,7 +24,8 @@ HERE: Final = "http://127.0.0.1:8311"
 FIRST: Final = "us"
 NAMES: Final = ("14 CFR", "NFPA", "Calif", "United States", "101.25")
 WHOLE: Final = ("/ledger", "/field", "/field-answer", "/drawing", "/debrief", "/find", "/calendar")
-WHY: Final = tuple(f"/why/{each.key}" for each in LIMIT_STATES if each.phase == "code")
+OF_THE_CODE: Final = {each.key for each in LIMIT_STATES if each.phase == "code"} - {"membership"}
+WHY: Final = tuple(f"/why/{key}" for key in sorted(OF_THE_CODE))  # a membership: no code says it
 FLIGHTS: Final = 30
 
 
