@@ -88,7 +88,7 @@ def _told(view: View) -> tuple[Words, ...]:
             "(mean cant {cant}), flown again with straight fins: theirs cost {height} of height, "
             "{load} of side load, {attack} of angle of attack",
             cant=(cost.cant_rad, "angle"),
-            height=(float(round(cost.height_m)), "length"),
+            height=(float(np.round(cost.height_m)), "length"),
             load=(cost.side_load_n, "force"),
             attack=(round(cost.incidence_rad, 4), "angle"),
         )
