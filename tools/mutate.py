@@ -3,10 +3,10 @@
 
 Every number in a module (a constant or one inside a formula) is multiplied by
 1.1, a whole number raised by one, and the tests named for that module run on
-it, then the row values. A changed number that no test notices is a survivor: it
-is listed, and fails the run unless `mutants.toml` beside this file says why it
-may live. No file is changed: the number is exchanged as the module is imported,
-in a process of its own.
+it, then, if they pass, all row values. A changed number that no test notices is
+a survivor: it is listed, and fails the run unless `mutants.toml` beside this
+file says why it may live. No file is changed: the number is exchanged as the
+module is imported, in a process of its own (`mutant_runs.py`).
 
 What has been tried is kept in build/, so that --resume goes on after a stop.
 
@@ -23,26 +23,23 @@ stopped.
 
 import argparse
 import ast
-import contextlib
 import hashlib
-import importlib.abc
-import importlib.util
 import json
 import os
-import signal
 import sys
 import time
 import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
+from functools import partial
 from pathlib import Path
-from types import CodeType, ModuleType
 
-ROOT = Path(__file__).resolve().parents[1]
-SOURCE = ROOT / "src" / "goodflight"
+import mutant_runs
+from mutant_runs import ROOT, source_of
+
+ROWS = "tests/rows"
 KEPT = ROOT / "build" / "mutants.jsonl"
-LONGEST_S = 120.0  # of processor time: a change that makes a loop endless is noticed too
 
 
 @dataclass(frozen=True)
@@ -64,13 +61,14 @@ class Plan:
     excused: dict[str, str]
     quick: dict[str, str]  # the file of tests that notices each, by its pattern
 
-    def tests_of(self, mutant: Mutant, quick: bool = False) -> list[str]:
-        """Those named for the longest beginning of the module, then row values."""
+    def tests_of(self, mutant: Mutant, quick: bool = False) -> list[list[str]]:
+        """Those named for the longest beginning of the module; if they pass, all row values."""
         if quick:
             files = (file for name, file in self.quick.items() if fnmatchcase(mutant.name, name))
-            return [f"tests/{next(files)}.py"]
+            return [[f"tests/{next(files)}.py"]]
         fits = [begin for begin in self.tests if mutant.module.startswith(begin)]
-        return [*(self.tests[max(fits, key=len)] if fits else ()), "tests/rows"]
+        named = [f"tests/{file}.py" for file in self.tests[max(fits, key=len)]] if fits else []
+        return [named, [ROWS]] if named else [[ROWS]]
 
     def excuse(self, mutant: Mutant) -> str | None:
         """The pattern that says why a survivor may live."""
@@ -121,7 +119,7 @@ def changed(value: float) -> float:
 
 def tree_of(module: str) -> ast.Module:
     """A module's source, read."""
-    path = SOURCE.joinpath(*module.split(".")).with_suffix(".py")
+    path = source_of(module)
     return ast.parse(path.read_text(encoding="utf-8"), str(path))
 
 
@@ -141,81 +139,18 @@ def mutants_of(module: str) -> list[Mutant]:
 def modules_of(plan: Plan, begins: Sequence[str]) -> list[str]:
     """Modules of the plan, or those that begin with one of the names given."""
     wanted = list(begins) or list(plan.tests)
-    every = sorted(
-        ".".join(path.relative_to(SOURCE).with_suffix("").parts) for path in SOURCE.rglob("*.py")
-    )
-    chosen = [name for name in every if any(name.startswith(begin) for begin in wanted)]
-    return [name for name in chosen if not name.endswith("__init__")]
+    every = mutant_runs.all_modules()
+    return [name for name in every if any(name.startswith(begin) for begin in wanted)]
 
 
-class _Changed(importlib.abc.MetaPathFinder, importlib.abc.InspectLoader):
-    """Imports one module with one number changed, everything else as it stands."""
-
-    def __init__(self, mutant: Mutant) -> None:
-        self.mutant = mutant
-
-    def find_spec(self, fullname: str, path: object, target: ModuleType | None = None) -> object:
-        if fullname != f"goodflight.{self.mutant.module}":
-            return None
-        origin = str(SOURCE.joinpath(*self.mutant.module.split(".")).with_suffix(".py"))
-        found = importlib.util.spec_from_file_location(fullname, origin, loader=self)
-        return found
-
-    def get_source(self, fullname: str) -> str:
-        return ast.unparse(self._tree())
-
-    def get_code(self, fullname: str) -> CodeType:
-        return compile(self._tree(), f"<{self.mutant.name}>", "exec")
-
-    def exec_module(self, module: ModuleType) -> None:
-        if "flight.compiled import" in self.get_source(module.__name__):
-            _compile_anew(self.mutant.module)
-        super().exec_module(module)
-
-    def _tree(self) -> ast.Module:
-        tree = tree_of(self.mutant.module)
-        for place, (node, _) in enumerate(numbers(tree)):
-            if place == self.mutant.place:
-                assert isinstance(node.value, int | float)
-                node.value = changed(node.value)
-        return tree
-
-
-def _compile_anew(module: str) -> None:
-    """From here on nothing is taken from the compiler's folder, or left there.
-
-    Neither the changed module nor what its functions stand in; the flights' kernel is loaded as it
-    is, since none of it asks for what comes back.
-    """
-    if not module.startswith("physics.flight"):
-        importlib.import_module("goodflight.physics.flight.ensemble")
-    importlib.import_module("goodflight.physics.flight.compiled")._COMMON["cache"] = False
-
-
-def noticed(mutant: Mutant | None, tests: Sequence[str]) -> bool:
-    """Whether a test fails with the number changed (None: nothing changed)."""
-    child = os.fork()
-    if child == 0:
-        code = 3
-        with contextlib.suppress(BaseException):
-            code = _run(mutant, tests)
-        os._exit(code)
-    _, state = os.waitpid(child, 0)
-    return os.waitstatus_to_exitcode(state) != 0
-
-
-def _run(mutant: Mutant | None, tests: Sequence[str]) -> int:
-    import pytest
-
-    signal.setitimer(signal.ITIMER_PROF, LONGEST_S)
-    quiet = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(quiet, 1)
-    os.dup2(quiet, 2)
-    os.chdir(ROOT)
-    if mutant is not None:
-        sys.meta_path.insert(0, _Changed(mutant))
-    asked = ["-x", "-q", "-p", "no:cacheprovider", "-m", "not slow"]
-    return int(pytest.main([*asked, "-o", "addopts=--import-mode=importlib", *tests]))
+def changed_tree(mutant: Mutant) -> ast.Module:
+    """A module's tree with its one number changed."""
+    tree = tree_of(mutant.module)
+    for place, (node, _) in enumerate(numbers(tree)):
+        if place == mutant.place:
+            assert isinstance(node.value, int | float)
+            node.value = changed(node.value)
+    return tree
 
 
 class Tried:
@@ -237,11 +172,12 @@ class Tried:
             KEPT.parent.mkdir(exist_ok=True)
             KEPT.write_text(self._state + "\n", "utf-8")
 
-    def noticed(self, mutant: Mutant, tests: Sequence[str]) -> bool:
+    def noticed(self, mutant: Mutant, tests: Sequence[Sequence[str]]) -> bool:
         """Whether a test fails with the number changed: as kept, or tried and kept."""
-        key = f"{mutant.name} {' '.join(tests)}"
+        key = f"{mutant.name} {' '.join(file for files in tests for file in files)}"
         if key not in self.found:
-            self.found[key] = noticed(mutant, tests)
+            change = partial(changed_tree, mutant)
+            self.found[key] = any(mutant_runs.fails(mutant.module, change, f) for f in tests)
             with KEPT.open("a", encoding="utf-8") as kept:
                 kept.write(json.dumps([key, self.found[key]]) + "\n")
         return self.found[key]
@@ -268,28 +204,21 @@ class _Progress:
             print(f"\r{'':<79}\r", end="", file=sys.stderr, flush=True)
 
 
-def _warm() -> None:
-    """What every run imports and no mutant changes: brought in once, before the forks."""
-    os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
-    sys.dont_write_bytecode = True
-    sys.path[:0] = [str(SOURCE.parent), str(ROOT / "tests")]
-    for name in (
-        "pytest",
-        "hypothesis",
-        "numpy",
-        "scipy.special",
-        "numba",
-        "pydantic",
-        "tomlkit",
-        "shapely",
-    ):
-        importlib.import_module(name)
-
-
 def _chosen(plan: Plan, begins: Sequence[str], only: Sequence[str]) -> list[Mutant]:
     wanted = [pattern.partition(":")[0] for pattern in only] if only and not begins else begins
     every = [mutant for module in modules_of(plan, wanted) for mutant in mutants_of(module)]
     return [m for m in every if not only or any(fnmatchcase(m.name, each) for each in only)]
+
+
+def _everywhere(chosen: Sequence[Mutant], plan: Plan, quick: bool) -> dict[str, list[str]]:
+    """All tests of each module: they must pass with nothing changed."""
+    found: dict[str, list[str]] = {}
+    for mutant in chosen:
+        asked = found.setdefault(mutant.module, [])
+        asked += [
+            each for tests in plan.tests_of(mutant, quick) for each in tests if each not in asked
+        ]
+    return found
 
 
 def _try_all(
@@ -337,16 +266,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if asked.list or not chosen:
         print("\n".join(mutant.name for mutant in chosen) or "no number fits")
         return 0 if chosen else 2
-    _warm()
-    everywhere = sorted({test for mutant in chosen for test in plan.tests_of(mutant, asked.quick)})
-    if noticed(None, everywhere):
-        print("the tests fail with nothing changed: " + " ".join(everywhere))
-        return 2
+    mutant_runs.warm()
+    for module, tests in _everywhere(chosen, plan, asked.quick).items():
+        if mutant_runs.fails(module, None, tests):
+            print(f"the tests fail with nothing changed in {module}: {' '.join(tests)}")
+            return 2
     lives, used = _try_all(chosen, plan, asked)
     whole = not asked.module and not asked.only
     idle = [pattern for pattern in plan.excused if pattern not in used] if whole else []
     for pattern in idle:
         print(f"mutants.toml excuses {pattern!r}, but nothing of that name lives")
+    spent_min = sum(os.times()[:4]) / 60.0
+    print(f"processor time {spent_min:.1f} min")
     print(f"{len(chosen)} numbers changed, {len(lives)} live without a reason")
     return 1 if lives or idle else 0
 
