@@ -6,6 +6,7 @@ is imported anew in the fork, with the number changed. No file is changed.
 
 import ast
 import contextlib
+import gc
 import importlib
 import importlib.abc
 import importlib.util
@@ -48,6 +49,9 @@ def warm() -> None:
     for name in all_modules():
         if name.partition(".")[0] not in UNUSED:
             importlib.import_module(f"goodflight.{name}")
+    _importers()
+    gc.collect()
+    gc.freeze()  # a fork that looks for waste there would copy all of it
 
 
 @cache

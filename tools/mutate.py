@@ -14,6 +14,7 @@ What has been tried is kept in build/, so that --resume goes on after a stop.
   .venv/bin/python tools/mutate.py physics.structure  modules that begin so
   .venv/bin/python tools/mutate.py --only "physics.power: *"
   .venv/bin/python tools/mutate.py --list physics.power
+  .venv/bin/python tools/mutate.py --open             all but those with a reason
   .venv/bin/python tools/mutate.py --quick            the few of every test run
 
 Exit code: 0 all noticed or explained, 1 survivors without a reason or reasons
@@ -253,12 +254,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument(
         "--quick", action="store_true", help="those listed as quick, each on one file of tests"
     )
+    parser.add_argument("--open", action="store_true", help="leave out what has a reason to live")
     parser.add_argument("--resume", action="store_true", help="go on where the last run stopped")
     asked = parser.parse_args(arguments)
     plan = read_plan()
     if asked.quick:
         asked.only, plan = list(plan.quick), Plan({}, {}, plan.quick)
     chosen = _chosen(plan, asked.module, asked.only)
+    if asked.open:
+        chosen = [mutant for mutant in chosen if plan.excuse(mutant) is None]
     for pattern in asked.only:
         if not any(fnmatchcase(mutant.name, pattern) for mutant in chosen):
             print(f"no number is called {pattern!r}; --list shows the names")
@@ -272,7 +276,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             print(f"the tests fail with nothing changed in {module}: {' '.join(tests)}")
             return 2
     lives, used = _try_all(chosen, plan, asked)
-    whole = not asked.module and not asked.only
+    whole = not asked.module and not asked.only and not asked.open
     idle = [pattern for pattern in plan.excused if pattern not in used] if whole else []
     for pattern in idle:
         print(f"mutants.toml excuses {pattern!r}, but nothing of that name lives")
