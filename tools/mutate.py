@@ -33,7 +33,7 @@ import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 
 import mutant_runs
@@ -154,6 +154,16 @@ def changed_tree(mutant: Mutant) -> ast.Module:
     return tree
 
 
+class BrokenError(Exception):
+    """Tests that fail with nothing changed tell nothing."""
+
+
+@cache
+def _pass_unchanged(module: str, tests: tuple[str, ...]) -> None:
+    if mutant_runs.fails(module, None, tests):
+        raise BrokenError(f"the tests fail with nothing changed in {module}: {' '.join(tests)}")
+
+
 class Tried:
     """What this and, with `resume`, earlier runs found, as long as no source has changed since."""
 
@@ -178,7 +188,11 @@ class Tried:
         key = f"{mutant.name} {' '.join(file for files in tests for file in files)}"
         if key not in self.found:
             change = partial(changed_tree, mutant)
-            self.found[key] = any(mutant_runs.fails(mutant.module, change, f) for f in tests)
+            failed = (f for f in tests if mutant_runs.fails(mutant.module, change, f))
+            first = next(failed, None)
+            if first is not None:
+                _pass_unchanged(mutant.module, tuple(first))
+            self.found[key] = first is not None
             with KEPT.open("a", encoding="utf-8") as kept:
                 kept.write(json.dumps([key, self.found[key]]) + "\n")
         return self.found[key]
@@ -209,17 +223,6 @@ def _chosen(plan: Plan, begins: Sequence[str], only: Sequence[str]) -> list[Muta
     wanted = [pattern.partition(":")[0] for pattern in only] if only and not begins else begins
     every = [mutant for module in modules_of(plan, wanted) for mutant in mutants_of(module)]
     return [m for m in every if not only or any(fnmatchcase(m.name, each) for each in only)]
-
-
-def _everywhere(chosen: Sequence[Mutant], plan: Plan, quick: bool) -> dict[str, list[str]]:
-    """All tests of each module: they must pass with nothing changed."""
-    found: dict[str, list[str]] = {}
-    for mutant in chosen:
-        asked = found.setdefault(mutant.module, [])
-        asked += [
-            each for tests in plan.tests_of(mutant, quick) for each in tests if each not in asked
-        ]
-    return found
 
 
 def _try_all(
@@ -271,11 +274,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print("\n".join(mutant.name for mutant in chosen) or "no number fits")
         return 0 if chosen else 2
     mutant_runs.warm()
-    for module, tests in _everywhere(chosen, plan, asked.quick).items():
-        if mutant_runs.fails(module, None, tests):
-            print(f"the tests fail with nothing changed in {module}: {' '.join(tests)}")
-            return 2
-    lives, used = _try_all(chosen, plan, asked)
+    try:
+        lives, used = _try_all(chosen, plan, asked)
+    except BrokenError as broken:
+        print(broken)
+        return 2
     whole = not asked.module and not asked.only and not asked.open
     idle = [pattern for pattern in plan.excused if pattern not in used] if whole else []
     for pattern in idle:
