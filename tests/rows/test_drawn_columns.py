@@ -6,12 +6,13 @@ from dataclasses import replace
 import pytest
 from pytest import approx
 
-from goodflight.physics.vehicle.parts import Canopy
+from goodflight.physics.vehicle.parts import Canopy, Cord, Fins
 from goodflight.studies.case.planned import Case, Sensitivity
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.rows import View
+from goodflight.studies.sampling import airframe, recovery, separation, structure
 from goodflight.studies.sampling.trials import nominal
-from one_flight import hand_case, one_flight
+from one_flight import hand_case, one_flight, with_part
 from sample_case import within
 
 LENGTH, FINISH = "rocket.toml:part[nose].length", "rocket.toml:surface.roughness"
@@ -70,6 +71,51 @@ def test_a_figure_moves_nothing_that_it_has_no_effect_on() -> None:
     for name in ("dry_mass_kg", "dry_cg_m", "body_slope_factor", "fin_slope_factor", "cp_shift_m",
                  "canopy_area_m2"):  # fmt: skip
         assert column(moved, name) == column(middle, name), name
+
+
+def test_masses_balance_and_pitch_inertia() -> None:
+    """1.5 kg of points and the empty case, 0.2 kg of 38 mm by 0.2 m at 0.9 m.
+
+    Balance (0.835 + 0.18) / 1.7 m; sum of m x^2 0.75025, less 1.7 x 0.597059^2 = 0.606015, and the
+    case's own 0.2 (0.019^2 / 2 + 0.2^2 / 12) = 0.000703: 0.144938 kg m2, 3 % a sigma (guess).
+    """
+    middle = one_flight(hand_case())
+    assert column(middle, "dry_mass_kg") == approx(1.7)
+    assert column(middle, "dry_cg_m") == approx(0.597059, abs=1e-6)
+    assert column(middle, "dry_pitch_inertia_kg_m2") == approx(0.144938, abs=1e-6)
+    off = one_flight(hand_case(), {}, {"pitch_inertia": 1.0})
+    assert column(off, "dry_pitch_inertia_kg_m2") == approx(0.144938 * 1.03, abs=1e-6)
+
+
+def test_every_fin_has_a_cant_and_no_fin_none() -> None:
+    keys = [factor.key for factor in airframe.cant.factors(hand_case())]
+    assert keys == ["cant:1", "cant:2", "cant:3"]
+    rocket = hand_case().rocket
+    parts = tuple(part for part in rocket.parts if not isinstance(part, Fins))
+    bare = replace(hand_case(), rocket=replace(rocket, parts=parts))
+    assert not airframe.cant.factors(bare)
+
+
+def test_where_pull_and_powder_are_written() -> None:
+    case = hand_case()
+    assert separation.pull.home(case) == "rocket.toml:separation.pull"
+    assert separation.powder.home(case) == "rocket.toml:charge.powder"
+
+
+def test_room_of_a_pack_as_it_was_measured() -> None:
+    """50 mm of canopy on 30 mm of cord: 80 mm are the pack as planned, 96 mm a fifth more."""
+    case = with_part(hand_case(), Canopy, packed_length_m=0.05)
+    case = with_part(case, Cord, packed_length_m=0.03)
+    way = recovery.pack_room.measured_by
+    assert way is not None and way.shows is not None
+    found = [way.shows.becomes(case, length) for length in (0.080, 0.096)]
+    assert found == approx([1.0, 1.2])
+
+
+def test_which_side_meets_the_ground_is_as_likely_as_any_other() -> None:
+    """A quarter of the flights lies beyond 0.6744898 standard deviations (normal law)."""
+    view = one_flight(hand_case(), {}, {"touch_roll": 0.6744898})
+    assert view.of(structure.touch_roll)[0] == approx(0.75, abs=1e-6)
 
 
 def test_what_is_left_of_the_delay() -> None:

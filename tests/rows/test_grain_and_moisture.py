@@ -81,6 +81,21 @@ def test_a_strip_broken_as_the_fin_stands_has_its_grain() -> None:
         one_flight(broken, FASTEST, {"fin_grain": 1.0})
 
 
+def test_a_sheet_without_grain_waits_for_nothing() -> None:
+    """Metal or glass cloth: as strong across, and nothing is drawn."""
+    even = Material("sheet", 1850.0, bending_strength_pa=60e6, across_share=1.0)
+    case = with_part(hand_case(), Fins, material=even, grain=None)
+    assert not structure.fin_grain.factors(case)
+    assert judged("fin_root", one_flight(case, FASTEST, {}, GUST))[1] == approx(ALONG)
+
+
+def test_a_bond_torn_off_untested_plies_is_told_by_their_middle() -> None:
+    """144 N over 4 cm2 are 0.36 MPa, of 0.45 (memory) eight tenths."""
+    way = structure.bond_work.measured_by
+    assert way is not None and way.shows is not None
+    assert way.shows.becomes(hand_case(), 0.36e6) == approx(0.8)
+
+
 @pytest.mark.parametrize(
     ("place", "share"), [("dry room", 1.0), ("damp shed", 0.7), (None, 0.7 + 0.3 / 3.0)]
 )

@@ -109,6 +109,8 @@ def test_pins_add_to_the_pull(thread: str, root_in: float) -> None:
     view = one_flight(case, {}, {"pin_strength": 1.0})
     each = 54e6 * math.pi / 4.0 * (root_in * 0.0254) ** 2
     assert judged("separation_handled", view)[1] == approx(40.0 + 2.0 * each * 1.2)
+    alone = one_flight(with_separation(case, pins=1), {}, {"pin_strength": 1.0})
+    assert judged("separation_handled", alone)[1] == approx(40.0 + each * 1.2)
 
 
 def test_drag_separation() -> None:

@@ -14,7 +14,7 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.rows import View, reach
 from goodflight.studies.sampling import drawn, flights, remembered
 from goodflight.studies.sampling.drawn import scored, together
-from goodflight.studies.sampling.flights import FLIGHTS, fly_first, fly_sample
+from goodflight.studies.sampling.flights import FLIGHTS, fly_first, fly_sample, fly_together
 from goodflight.studies.sampling.remembered import Remembered
 from goodflight.studies.sampling.scores import normal_scores
 from goodflight.studies.sampling.trials import make_trials
@@ -41,6 +41,13 @@ def test_flights_of_which_some_are_remembered_are_flown_as_all_are_anew(
     assert fly_sample(case, sample).outcomes.tobytes() == whole.tobytes()
     assert asked == [21]
     assert fly_sample(case, sample, tolerance=1e-3).outcomes.tobytes() != whole.tobytes()
+
+
+def test_one_case_flown_together_is_that_case_alone() -> None:
+    case = sample_case()
+    sample = make_trials(case, 3, 5)
+    (view,) = fly_together([case], [sample])
+    assert view.outcomes.tobytes() == fly_sample(case, sample).outcomes.tobytes()
 
 
 def test_with_nothing_to_open_a_flight_is_one_whatever_would_have_opened(
