@@ -167,21 +167,22 @@ def _pass_unchanged(module: str, tests: tuple[str, ...]) -> None:
 class Tried:
     """What this and, with `resume`, earlier runs found, as long as no source has changed since."""
 
-    def __init__(self, resume: bool) -> None:
+    def __init__(self, resume: bool, kept_at: Path = KEPT) -> None:
         digest = hashlib.sha256()
         for folder in ("src/goodflight", "tests", "tools"):
             for path in sorted((ROOT / folder).rglob("*.py")):
                 digest.update(str(path).encode() + path.read_bytes())
         self._state = digest.hexdigest()
         self.found: dict[str, bool] = {}
-        kept = KEPT.read_text("utf-8").splitlines() if resume and KEPT.exists() else []
+        self._kept_at = kept_at
+        kept = kept_at.read_text("utf-8").splitlines() if resume and kept_at.exists() else []
         if kept[:1] == [self._state]:
             self.found = dict(json.loads(line) for line in kept[1:])
         elif resume:
             print("nothing to go on from: no run was stopped, or files have changed since")
         if not self.found:
-            KEPT.parent.mkdir(exist_ok=True)
-            KEPT.write_text(self._state + "\n", "utf-8")
+            kept_at.parent.mkdir(exist_ok=True)
+            kept_at.write_text(self._state + "\n", "utf-8")
 
     def noticed(self, mutant: Mutant, tests: Sequence[Sequence[str]]) -> bool:
         """Whether a test fails with the number changed: as kept, or tried and kept."""
@@ -193,7 +194,7 @@ class Tried:
             if first is not None:
                 _pass_unchanged(mutant.module, tuple(first))
             self.found[key] = first is not None
-            with KEPT.open("a", encoding="utf-8") as kept:
+            with self._kept_at.open("a", encoding="utf-8") as kept:
                 kept.write(json.dumps([key, self.found[key]]) + "\n")
         return self.found[key]
 
@@ -231,7 +232,8 @@ def _try_all(
     """Who lives without a reason, and the reasons that were needed."""
     lives: list[Mutant] = []
     used: set[str] = set()
-    tried, progress = Tried(asked.resume), _Progress(len(chosen))
+    kept_at = KEPT.with_stem("mutants-quick") if asked.quick else KEPT  # a long run goes on
+    tried, progress = Tried(asked.resume, kept_at), _Progress(len(chosen))
     for number, mutant in enumerate(chosen):
         progress.show(number, len(lives))
         if tried.noticed(mutant, plan.tests_of(mutant, asked.quick)):
