@@ -1,5 +1,6 @@
 """A wrong number in the models is noticed: a few are changed at every run, all by one command."""
 
+import fnmatch
 import subprocess
 import sys
 import tomllib
@@ -32,6 +33,15 @@ def test_the_few_reach_every_file_of_row_values() -> None:
     files = (TOOL.parents[1] / "tests" / "rows").glob("test_*_values.py")
     rows = {f"rows/{path.stem}" for path in files}
     assert rows - named == {"rows/test_every_row_has_values"}
+
+
+def test_every_reason_and_each_of_the_few_is_of_a_number_that_is_there() -> None:
+    names = _run("--list").stdout.splitlines()
+    lives = tomllib.loads(MUTANTS.read_text("utf-8"))["lives"]
+    patterns = [pattern for each in lives for pattern in each["numbers"]]
+    assert [each for each in patterns if not fnmatch.filter(names, each)] == []
+    few = _run("--list", "--quick")
+    assert few.returncode == 0, few.stdout
 
 
 def test_a_number_that_is_not_there_is_told() -> None:
