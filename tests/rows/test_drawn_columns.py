@@ -7,7 +7,7 @@ import pytest
 from pytest import approx
 
 from goodflight.physics.vehicle.parts import Canopy, Cord, Fins
-from goodflight.studies.case.planned import Case, Sensitivity
+from goodflight.studies.case.planned import Case, Feature, Sensitivity
 from goodflight.studies.refusal import StudyRefused
 from goodflight.studies.rows import View
 from goodflight.studies.sampling import airframe, recovery, separation, structure
@@ -16,12 +16,18 @@ from one_flight import hand_case, one_flight, with_part
 from sample_case import within
 
 LENGTH, FINISH = "rocket.toml:part[nose].length", "rocket.toml:surface.roughness"
-FEATURES = {"mass_kg": 1.5, "axial": 0.5, "body_slope": 2.0, "fin_slope": 8.0, "canopy_area": 1.0}
+FEATURES: dict[Feature, float] = {
+    "mass_kg": 1.5,
+    "axial": 0.5,
+    "body_slope": 2.0,
+    "fin_slope": 8.0,
+    "canopy_area": 1.0,
+}
 
 
 def with_figures() -> Case:
     """A length that moves much and a finish that moves the drag alone, for one sigma of each."""
-    moves = {
+    moves: dict[Feature, float] = {
         "mass_kg": 0.015,
         "cg_m": 0.003,
         "cp_m": -0.004,

@@ -250,7 +250,9 @@ def test_main_cord_of_aramid() -> None:
     6.25 times as stiff, v sqrt(k m) 2.5 times as hard, and nothing is asked for."""
     case = two_canopies()
     parts = (
-        replace(part, elongation_at_break=0.04) if part.name == "main cord" else part
+        replace(part, elongation_at_break=0.04)
+        if isinstance(part, Cord) and part.name == "main cord"
+        else part
         for part in case.rocket.parts
     )
     aramid = replace(case, rocket=replace(case.rocket, parts=tuple(parts)))
