@@ -274,10 +274,25 @@ def delay() -> DelayStudy:
             ejection_m_s_5_50_95=(6.0, 12.0, 21.0),
             ejection_m_5_50_95=(520.0, 548.0, 571.0),
             after_apogee_s_5_50_95=(-1.2, 0.3 - cut, 2.0),
+            spread_s=0.08 * (11.0 - cut),
+            tied=cut == 3,
         )
         for cut in (2, 3, 1, 0)
     )
-    return DelayStudy("Fieldfare", "middle motor", "H-b", 1000, 1, 2.0, rows, (), True)
+    warnings = ("2 s out, 3 s out: the same flights cannot tell them apart",)
+    return DelayStudy(
+        rocket="Fieldfare",
+        plan="middle motor",
+        motor="H-b",
+        flights=1000,
+        seed=1,
+        planned_delay_out_s=2.0,
+        rows=rows,
+        warnings=warnings,
+        invented=True,
+        sold_s=11.0,
+        sold_spread=0.08,
+    )
 
 
 def layout() -> Layout:

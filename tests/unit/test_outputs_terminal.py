@@ -141,7 +141,7 @@ def test_units_can_be_imperial() -> None:
 
 def test_the_best_delay_stands_first() -> None:
     text = delay_text(sample.delay())
-    assert "→ take out 2 s (9 s left, as planned)" in text
+    assert "→ take out 2 s (9 ± 0.7 s left, as planned)" in text
     assert text.index("take out 2 s") < text.index("take out 3 s") < text.index("as sold")
 
 

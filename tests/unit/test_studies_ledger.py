@@ -1,5 +1,6 @@
 """The ledger on the invented sample case: dependence, repeatability, remedies, delay, drivers."""
 
+import math
 from dataclasses import replace
 from functools import cache
 
@@ -7,6 +8,7 @@ import numpy as np
 import pytest
 
 from goodflight.outputs.ledger.input_words import value
+from goodflight.physics.flight import registry
 from goodflight.quantity.said import said
 from goodflight.studies.judging.drivers import total_index_jansen
 from goodflight.studies.judging.evaluate import evaluate
@@ -197,6 +199,41 @@ def test_delay_flies_the_same_ascents() -> None:
     # a second out of the delay is a second earlier, less what the grain burns faster or slower
     moved = by_out[0.0].after_apogee_s_5_50_95[1] - by_out[1.0].after_apogee_s_5_50_95[1]
     assert moved == pytest.approx(1.0, abs=0.15)
+
+
+def test_the_table_of_delays_has_its_scatter_its_rows_and_its_ties() -> None:
+    case, count = sample_case(3.0), 400
+    study = delay_of(case, count, 1)
+    assert (study.sold_s, study.sold_spread) == (case.motor.delay_s, case.motor.delay_sigma)
+    fails = {}
+    for row in study.rows:
+        # by hand: the grain's share of what is left, and 0.12 s of the drill where there is a hole
+        drilled = 0.12 if row.delay_out_s else 0.0
+        spread = math.hypot(study.sold_spread * row.delay_s, drilled)
+        assert row.spread_s == pytest.approx(spread, rel=0.05)  # 400 drawn: 3.5 % one sd
+        found = evaluate(fly_trials(case.with_delay_out(row.delay_out_s), count, 1))
+        counts = [each for each in found if each.known and each.limit.kind == "failure"]
+        fails[row.delay_out_s] = np.any([each.failing for each in counts], axis=0)
+        deployment = {each.limit.key for each in found if each.limit.phase == "deployment"}
+        known = {each.limit.key for each in found if each.known and not each.not_here}
+        assert deployment & known <= set(row.chances) and "off_field" in row.chances
+    best = fails[study.rows[0].delay_out_s]
+    for row in study.rows[1:]:
+        # McNemar 1947: only the flights that change sides tell; two standard errors
+        one, other = (
+            int(np.sum(a & ~b))
+            for a, b in ((fails[row.delay_out_s], best), (best, fails[row.delay_out_s]))
+        )
+        assert row.tied == (one - other <= 2.0 * math.sqrt(one + other)), row.delay_out_s
+    assert not study.rows[0].tied and not study.rows[-1].tied
+    assert any(row.tied for row in study.rows) == any("apart" in each for each in study.warnings)
+
+
+def test_where_an_altimeter_fires_the_charge_no_delay_is_compared() -> None:
+    case = sample_case(2.0)
+    flown = replace(case, deployment=replace(case.deployment, by=registry.BY_ALTIMETER))
+    with pytest.raises(ValueError, match="an altimeter fires the charge"):
+        delay_of(flown, 10, 1)
 
 
 def test_delay_of_a_plugged_motor_is_refused_in_words() -> None:

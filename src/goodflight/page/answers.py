@@ -15,7 +15,7 @@ from goodflight.studies.case.planned import Case
 from goodflight.studies.levers.whatif import Tried, tried
 from goodflight.studies.motor_results import DelayStudy
 from goodflight.studies.questions.bands import Bands, bands_of
-from goodflight.studies.questions.delay import delay_of
+from goodflight.studies.questions.delay import acts, delay_of
 from goodflight.studies.questions.fly import nominal_of
 from goodflight.studies.questions.landings import Landings, landings_of
 from goodflight.studies.questions.layout import Layout, layout_of
@@ -190,9 +190,9 @@ class Answers:
     def delays(
         self, plan: str | None, settings: Settings, tell: Progress | None = None
     ) -> DelayStudy | None:
-        """Every delay the motor allows; None for a motor without one."""
+        """Every delay the motor allows; None where none fires the charge."""
         files, now = self._now(plan, settings)
-        if now.case.motor.delay_s is None:
+        if not acts(now.case):
             return None
         return self._ask(
             files,

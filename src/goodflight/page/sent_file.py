@@ -20,7 +20,7 @@ from goodflight.project import Project
 from goodflight.studies.bench.stamps import of_answer
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.motor_results import DelayStudy
-from goodflight.studies.questions.delay import delay_of
+from goodflight.studies.questions.delay import acts, delay_of
 from goodflight.studies.questions.evidence import FLIGHTS as EVIDENCE_FLIGHTS
 from goodflight.studies.questions.evidence import Evidence, evidence_of
 from goodflight.studies.questions.landings import FLOWN, Landings, landings_of
@@ -91,7 +91,7 @@ def answer_of(
     """Ask every study that a file to read shows."""
     case = case_of(project, plan)
     ledger = ledger_of(case, flights, seed, remedies)
-    delays = None if case.motor.delay_s is None else delay_of(case, flights, seed)
+    delays = delay_of(case, flights, seed) if acts(case) else None
     landings = landings_of(case, min(FLOWN, flights), flights, seed)
     asked = evidence_of(project, case, min(flights, EVIDENCE_FLIGHTS), seed)
     return Answer(

@@ -57,7 +57,9 @@ class DelayRow:
     chance: Annotated[float, "share of flights that fail, 0 to 1, all rows; null = not known"]
     low: Annotated[float, "lower end of the 95 % Wilson interval"]
     high: Annotated[float, "upper end of the 95 % Wilson interval"]
-    chances: Annotated[dict[str, float], "chance of each deployment row by key"]
+    chances: Annotated[
+        dict[str, float], "chance of each deployment row, and of each that the delay moves, by key"
+    ]
     ejection_m_s_5_50_95: Annotated[
         tuple[float, float, float], "air speed at ejection, 5, 50, 95 % points [m/s]"
     ]
@@ -71,6 +73,12 @@ class DelayRow:
     unknown: Annotated[
         int, "failures of the flight not known; the chance is then a lower bound"
     ] = 0
+    spread_s: Annotated[
+        float, "standard deviation of what is left, the drilling's error included [s]"
+    ] = 0.0
+    tied: Annotated[
+        bool, "true: the same flights cannot tell its chance from the lowest; the lowest itself no"
+    ] = False
 
 
 @dataclass(frozen=True)
@@ -88,3 +96,5 @@ class DelayStudy:
     ]
     warnings: Annotated[tuple[Words, ...], "cautions about this answer"] = ()
     invented: Annotated[bool, "true when the project says that its figures are invented"] = False
+    sold_s: Annotated[float, "delay as sold, from burnout, as the label has it [s]"] = 0.0
+    sold_spread: Annotated[float, "its scatter, one standard deviation as a share of it"] = 0.0

@@ -70,6 +70,7 @@ def _said(study: DelayStudy, row: DelayRow, units: str) -> tuple[str, str, str]:
     """Name, speed at ejection and chance of a delay, in words."""
     planned = ", planned" if row.delay_out_s == study.planned_delay_out_s else ""
     least = ", lowest" if row.delay_out_s == study.rows[0].delay_out_s else ""
+    least = ", as low" if row.tied else least
     return (
         show(row.delay_out_s, "time", units, 2) + planned,
         show(row.ejection_m_s_5_50_95[1], "speed", units),

@@ -49,14 +49,15 @@ def delay_text(study: DelayStudy, terminal: Terminal | None = None) -> str:
         [
             ("plan", study.plan),
             ("motor", study.motor),
+            ("delay", f"{study.sold_s:g} s ± {100.0 * study.sold_spread:.2g} %"),
             ("flights", str(study.flights)),
             ("seed", str(study.seed)),
         ],
     )
     page.blank()
-    ends = _ends(study.rows)
+    ends, moved = _ends(study.rows), _moved(study.rows)
     for place, row in enumerate(study.rows):
-        _delay(page, study, row, place == 0, ends)
+        _delay(page, study, row, place == 0, (ends, moved))
     page.blank()
     page.paragraph(
         f"Strips: ejection of 9 in 10 flights (┃ the middle one), ▌ apogee; the strip runs from "
@@ -68,13 +69,17 @@ def delay_text(study: DelayStudy, terminal: Terminal | None = None) -> str:
 
 
 def _delay(
-    page: TextPage, study: DelayStudy, row: DelayRow, best: bool, ends: tuple[float, float]
+    page: TextPage,
+    study: DelayStudy,
+    row: DelayRow,
+    best: bool,
+    shown: tuple[tuple[float, float], Sequence[str]],
 ) -> None:
-    units = page.terminal.units
+    units, (ends, moved) = page.terminal.units, shown
     taken = f"take out {row.delay_out_s:g} s" if row.delay_out_s else "as sold"
     planned = ", as planned" if row.delay_out_s == study.planned_delay_out_s else ""
     chance = at_least(speak(row.chance, row.low, row.high), row.chance, row.unknown)
-    name = f"{'→' if best else ' '} {taken} ({row.delay_s:g} s left{planned})"
+    name = f"{'→' if best else ' '} {taken} ({_left(row)} left{planned})"
     if page.terminal.narrow:
         page.paragraph(name.strip())
         page.paragraph(f"anything fails: {chance}", indent=2)
@@ -89,11 +94,22 @@ def _delay(
     else:
         page.line("    ", _timeline(row.after_apogee_s_5_50_95, ends), (f"  {speeds}", "fine"))
     named = [
-        f"{key.replace('_', ' ')} {percent(chance)}"
-        for key, chance in row.chances.items()
-        if chance > 0
+        f"{key.replace('_', ' ')} {percent(row.chances[key])}"
+        for key in moved
+        if row.chances.get(key, 0.0) > 0.0
     ]
     page.paragraph(", ".join([f"plan {STATES[row.state]}", *named]), indent=4, ink="fine")
+
+
+def _left(row: DelayRow) -> str:
+    """What is left of a delay, with its scatter."""
+    return f"{row.delay_s:g} ± {row.spread_s:.1f} s" if row.spread_s else f"{row.delay_s:g} s"
+
+
+def _moved(rows: Sequence[DelayRow]) -> list[str]:
+    """Keys of the rows that have another chance with another delay."""
+    keys = dict.fromkeys(key for row in rows for key in row.chances)
+    return [key for key in keys if len({row.chances.get(key) for row in rows}) > 1]
 
 
 def _ends(rows: Sequence[DelayRow]) -> tuple[float, float]:

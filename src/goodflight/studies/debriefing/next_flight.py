@@ -103,7 +103,7 @@ def next_flight(
         flown_out_s=case.deployment.delay_out_s,
         delays=delays,
         no_delay=no_delay,
-        same=tuple(each.delay_out_s for each in delays[1:] if each.low <= delays[0].chance),
+        same=tuple(each.delay_out_s for each in delays if each.tied),
         motors=ladder,
         level=next_level(case, ladder, study.book, seed),
         flights=flights,

@@ -16,10 +16,6 @@ from goodflight.studies.levers.launch import plan
 from goodflight.studies.levers.lever import Lever, Offer, Setting, names, numbers, steps
 from goodflight.studies.sampling.trials import nominal
 
-DEPLOYMENT_ROWS: Final = (
-    "too_early", "too_late", "nothing_opens", "opening_cord", "opening_canopy",
-)  # fmt: skip
-
 
 def coast_s(case: Case) -> float | None:
     """Time from burnout to apogee of the middle flight [s], None when it has no apogee."""
@@ -145,9 +141,9 @@ def _out(base: Case, now: Case) -> Offer | None:
     )
 
 
-_EJECTION: Final = (
-    *DEPLOYMENT_ROWS, "snatch_cord", "snatch_anchor", "zipper", "booster_overtakes", "anchor",
-    "off_field", "keep_out",
+EJECTION_ROWS: Final = (  # what the moment of ejection moves
+    "too_early", "too_late", "nothing_opens", "opening_cord", "opening_canopy", "snatch_cord",
+    "snatch_anchor", "zipper", "booster_overtakes", "anchor", "off_field", "keep_out",
 )  # fmt: skip
 LEVERS: Final = (
     Lever(
@@ -169,10 +165,10 @@ LEVERS: Final = (
         cost="purchase",
         offer=_sold,
         note="only if the motor is sold with that delay: ask before you plan on it",
-        helps=_EJECTION,
+        helps=EJECTION_ROWS,
         slider=True,
         caution="motor",
-        touches=_EJECTION,
+        touches=EJECTION_ROWS,
     ),
     Lever(
         "delay_out",
@@ -181,10 +177,10 @@ LEVERS: Final = (
         cost="minutes",
         offer=_out,
         note="what is taken out cannot be put back",
-        helps=_EJECTION,
+        helps=EJECTION_ROWS,
         slider=True,
         caution="delay",
         alone="nothing may be taken out: the motor's file says what may, by its maker's sheet",
-        touches=_EJECTION,
+        touches=EJECTION_ROWS,
     ),
 )
