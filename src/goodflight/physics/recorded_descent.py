@@ -55,7 +55,9 @@ def rates(
 ) -> tuple[Measured | None, Measured | None, float | None]:
     """First and second rate of descent, and when the one becomes the other.
 
-    The broken line that leaves the smallest squares; one line where that does as well.
+    The broken line that leaves the smallest squares; one line where that does as well. A first
+    piece whose quarters fall at rates that are not one is no rate but the fall before a charge that
+    was not seen: the descent begins where it ends.
 
     Parameters
         even : Even - readings, above the pad. [m]
@@ -88,6 +90,9 @@ def rates(
         before, after = time < at, time >= at
         first, second = _rate(time[before], height[before]), _rate(time[after], height[after])
         if first.value > RATES_DIFFER * second.value and squares < 0.5 * left:
+            quarters = _quarters(time[before], height[before])
+            if max(quarters) > RATES_DIFFER * min(quarters):
+                return rates(even, at - SWING_S, end_s)
             return first, second, at
     return _rate(time, height), None, None
 
@@ -101,7 +106,12 @@ def _squares(time: Array, height: Array) -> float:
 def _rate(time: Array, height: Array) -> Measured:
     """Rate of descent; its error from the scatter of the rates of its quarters."""
     rate = -float(np.polyfit(time, height, 1)[0])
-    quarters = zip(np.array_split(time, 4), np.array_split(height, 4), strict=True)
-    scatter = float(np.std([np.polyfit(t, h, 1)[0] for t, h in quarters])) / 2.0
+    scatter = float(np.std(_quarters(time, height))) / 2.0
     least, share = RATE_ERROR
     return Measured(rate, math.hypot(scatter, least, share * rate))
+
+
+def _quarters(time: Array, height: Array) -> list[float]:
+    """Rate of descent of each quarter."""
+    pieces = zip(np.array_split(time, 4), np.array_split(height, 4), strict=True)
+    return [-float(np.polyfit(t, h, 1)[0]) for t, h in pieces]
