@@ -4,17 +4,19 @@ What is left out may be refused, be asked for, or widen what it stood for. It ma
 answer better without saying so: `better` tells what does.
 """
 
+import json
 import math
 import tomllib
 from collections.abc import Iterator, Mapping
+from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-import tomlkit
 
 from goodflight.project import Project, ProjectErrors, read_project
 from goodflight.quantity import Refused
+from goodflight.studies.case.planned import Sensitivity
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.counting import counted
 from goodflight.studies.judging.evaluate import Evaluated, any_failing, evaluate
@@ -47,14 +49,36 @@ def words(data: Any, place: Place) -> str:
     return said
 
 
-def without(text: str, place: Place) -> str:
+def without(data: Mapping[str, Any], place: Place) -> str:
     """The text of a file with one entry left out."""
-    whole = tomllib.loads(text)
+    whole = deepcopy(data)
     value: Any = whole
     for step in place[:-1]:
         value = value[step]
     del value[place[-1]]
-    return tomlkit.dumps(whole)
+    return _text(whole)
+
+
+def _text(data: Mapping[str, Any]) -> str:
+    """A file's text: its keys, then a table or rows each, with all that is in them on one line."""
+    keys, tables = list[str](), list[str]()
+    for key, value in data.items():
+        rows = [value] if isinstance(value, dict) else value if isinstance(value, list) else []
+        if rows and all(isinstance(row, dict) for row in rows):
+            head = f"[{key}]" if isinstance(value, dict) else f"[[{key}]]"
+            for row in rows:
+                tables += [head, *(f"{name} = {_inline(each)}" for name, each in row.items())]
+        else:
+            keys.append(f"{key} = {_inline(value)}")
+    return "\n".join([*keys, *tables, ""])
+
+
+def _inline(value: Any) -> str:
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{key} = {_inline(each)}" for key, each in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(_inline, value)) + "]"
+    return json.dumps(value, ensure_ascii=False)
 
 
 def falls(before: np.ndarray[Any, Any], after: np.ndarray[Any, Any]) -> bool:
@@ -71,24 +95,20 @@ class Judged:
     states: Mapping[str, str]
     factors: tuple[Factor, ...]
     failing: np.ndarray[Any, np.dtype[np.bool_]]
+    lengths: tuple[Sensitivity, ...]
 
 
-def judged(project: Project, plan: str, flights: int) -> Judged:
-    """The rows of a plan on few flights."""
-    view = fly_trials(case_of(project, plan), flights, 1)
+def judged(
+    project: Project, plan: str, flights: int, like: tuple[Sensitivity, ...] | None = None
+) -> Judged:
+    """The rows of a plan on few flights; like : what its lengths do, where that is known."""
+    case = case_of(project, plan, like)
+    view = fly_trials(case, flights, 1)
     found = evaluate(view)
     rows = {row.limit.key: row for row in found if not row.not_here}
     states = {key: counted(row, flights)["state"] for key, row in rows.items()}
-    return Judged(rows, states, view.trials.factors, any_failing(tuple(rows.values())))
-
-
-def places(files: Files) -> Iterator[tuple[str, Place]]:
-    """File and place of every entry of the project's TOML files."""
-    for file, text in files.items():
-        if file.endswith(".toml"):
-            for place in steps(tomllib.loads(text)):
-                if isinstance(place[-1], str):
-                    yield file, place
+    failing = any_failing(tuple(rows.values()))
+    return Judged(rows, states, view.trials.factors, failing, case.uncertainty.sensitivities)
 
 
 def _nearer(now: Evaluated, row: Evaluated) -> bool:
@@ -140,9 +160,10 @@ def better(before: Judged, after: Judged) -> list[str]:
     return told
 
 
-def like(files: Files, file: str, place: Place) -> str:
+def like(file: str, data: Mapping[str, Any], place: Place) -> str:
     """What an entry is, whichever part or table of its kind it stands in: part[tube].mass."""
-    value, said = tomllib.loads(files[file]), file
+    value: Any = data
+    said = file
     for step in place:
         value = value[step]
         if isinstance(step, str):
@@ -157,21 +178,26 @@ def left_out(
 ) -> Iterator[tuple[str, list[str]]]:
     """Every kind of entry that is not `seen` yet, left out once: its name, and what is better.
 
-    A motor's sheet, names and kinds are not tried.
+    A motor's sheet, names and kinds are not tried. What stands outside rocket.toml and plans.toml
+    changes nothing of what the rocket's lengths do.
     """
     whole = judged(read_project(files), plan, flights)
-    for file, place in places(files):
-        kind = like(files, file, place)
-        if kind in seen or file.startswith("motors/") or place[-1] in ("name", "kind"):
+    for file, text in files.items():
+        if not file.endswith(".toml") or file.startswith("motors/"):
             continue
-        seen.add(kind)
-        try:
-            left = {**files, file: without(files[file], place)}
-            now = judged(read_project(left), plan, flights)
-        except ProjectErrors as error:
-            assert all(fault.file and fault.advice for fault in error.faults), kind
-        except Refused as error:
-            assert error.advice, kind
-        else:
-            named = words(tomllib.loads(files[file]), place)
-            yield f"{file}:{named}", better(whole, now)
+        data = tomllib.loads(text)
+        same = None if file in ("rocket.toml", "plans.toml") else whole.lengths
+        for place in (each for each in steps(data) if isinstance(each[-1], str)):
+            kind = like(file, data, place)
+            if kind in seen or place[-1] in ("name", "kind"):
+                continue
+            seen.add(kind)
+            left = {**files, file: without(data, place)}
+            try:
+                now = judged(read_project(left), plan, flights, same)
+            except ProjectErrors as error:
+                assert all(fault.file and fault.advice for fault in error.faults), kind
+            except Refused as error:
+                assert error.advice, kind
+            else:
+                yield f"{file}:{words(data, place)}", better(whole, now)

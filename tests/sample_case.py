@@ -70,6 +70,18 @@ MOTOR_TOLD = {  # answers of the first form; invented
     "motor_propellant": "128 g", "motor_loaded": "305 g", "motor_diameter": "38 mm",
     "motor_length": "203 mm", "motor_delay": "11 s", "motor_delays": "2 s, 4 s",
 }  # fmt: skip
+KNOWN_ANSWERS = {  # of its second half, which may stay empty
+    "code": "us", "edges": "west 140 m, east 500 m, south 110 m, north 450 m", "avoid": "true",
+    "ceiling": "800 m", "people": "500 m", "spectators": "60 m", "airport": "9 km",
+    "rules": "night, visibility, notice, airspace, permission, responsible, fire, airport",
+    "cloud_base": "900 m", "cloud_cover": "0.4", "motor_charge": "1 g", "motor_lifts": "4 kg",
+    "pull": "30 N measured", "anchors": "1500 N", "bulkhead": "1500 N", "nose_joint": "700 N",
+    "retention": "cap", "retention_holds": "600 N", "shield": "wadding", "line_strength": "450 N",
+    "cord_width": "14 mm", "guide_strength": "300 N", "fin_edges": "rounded",
+    "rail_kind": "25 mm, slot 6 mm", "guide_kind": "25 mm, slot 6 mm",
+    "battery": "5 h", "pad_wait": "30 min",
+    "fin_limit": "1 deg", "paint": "false",
+}  # fmt: skip
 
 
 def sample_rocket() -> Rocket:

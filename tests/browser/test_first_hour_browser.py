@@ -31,7 +31,7 @@ CHOSEN = {
 }  # fmt: skip
 BOXES = {  # what is typed or chosen in a row, by the end of its box's name
     "glue[+].cure": "24 h", "glue[+].working_time": "40 min", "joint[+].work": "20 min",
-    "device[on board].recording": "1 h",
+    "device[on board].recording": "1 h", "part[parachute bay].electronics": "false",
     "stay[+].temperature": "18 degC", "stay[+].time": "7 d", "check[+].state": "tight",
 }  # fmt: skip
 TICKED = {
@@ -63,7 +63,10 @@ def answer(page: Any, row: str) -> None:
         for box in form.locator(f'select[name$="{end}"]').all():
             box.select_option(text)
     form.get_by_role("button", name="save").click()
-    page.wait_for_selector(f"#row-{row}:not(.unknown)", state="attached")
+    page.wait_for_function(  # a row that does not apply any more is no row of the page
+        "id => document.querySelector('.row') && !document.querySelector(id + '.unknown')",
+        arg=f"#row-{row}",
+    )
 
 
 def draw_field(page: Any) -> None:
@@ -126,7 +129,7 @@ def test_a_rocket_of_four_inches_is_told_and_answered_on_the_page(
     assert page.locator("h1").inner_text() == "Wren"
     left = unknown(page)
     print(f"\n{len(typed)} entries, {len(KNOWN) + len(CHOSEN)} known already, left: {left}")
-    assert 0 < len(left) <= 10
+    assert 0 < len(left) <= 11
     while (now := unknown(page)) and len(now) <= len(left):
         left = now
         own = [row for row in now if page.locator(f"#asks-{row}").count()]

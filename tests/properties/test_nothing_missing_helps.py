@@ -151,7 +151,7 @@ def test_nothing_missing_helps(file: str, head: str) -> None:
         if what != head and (isinstance(data.get(head), list) or not what.startswith(f"{head}.")):
             continue
         try:
-            now = judge({**demo_files(), file: without(demo_files()[file], path)})
+            now = judge({**demo_files(), file: without(data, path)})
         except (ProjectErrors, NoSuchPlan, StudyRefused):
             continue  # it cannot be left out, and is told so
         tried += 1
@@ -163,7 +163,7 @@ def test_nothing_missing_helps(file: str, head: str) -> None:
 def test_a_balance_left_out_is_known_no_better_than_a_guess() -> None:
     data = tomllib.loads(demo_files()["rocket.toml"])
     cord = next(i for i, part in enumerate(data["part"]) if part["kind"] == "cord")
-    left = without(demo_files()["rocket.toml"], ("part", cord, "balance"))
+    left = without(data, ("part", cord, "balance"))
     now = judge({**demo_files(), "rocket.toml": left})
     assert not narrower(whole().factors["place:cord"], now.factors["place:cord"])
 

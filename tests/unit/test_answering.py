@@ -21,7 +21,7 @@ from goodflight.studies.case.project_case import case_of
 from goodflight.studies.judging.evaluate import Evaluated, evaluate
 from goodflight.studies.results import Entry
 from goodflight.studies.sampling.flights import fly_trials
-from sample_case import MOTOR_TOLD
+from sample_case import KNOWN_ANSWERS, MOTOR_TOLD
 
 PLAN, FIELD, BUILD, ROCKET = (
     "plans.toml:plan[first flight].",
@@ -45,6 +45,7 @@ ANSWERS: dict[str, str | tuple[str, ...]] = {
     ROCKET + "retention.holds": "600 N", ROCKET + "charge.wadding": "true",
     ROCKET + "part[rail guides].strength": "300 N", ROCKET + "part[canopy].lines": "6 x 1.1 m",
     ROCKET + "part[canopy].line_strength": "450 N", ROCKET + "part[cord].width": "14 mm",
+    ROCKET + "part[parachute bay].electronics": "false",
     BUILD + "joint[+].parts": ("fins", "forward ring", "middle ring", "rear ring"),
     BUILD + "joint[+].name": "fins",
     BUILD + "joint[+].glue": "epoxy", BUILD + "glue[+].cure": "24 h",
@@ -104,8 +105,6 @@ def test_a_new_project_is_answered_to_the_end(tmp_path: Path) -> None:
     answer(load(folder), ANSWERS)
     left = {f"{e.file}:{e.place}" for row in unknown(folder) for e in row.asks}
     rules = {PLAN + f"confirmed[{key}]": "confirmed" for key in CONFIRM.split()}
-    bay = ROCKET + "part[parachute bay].electronics"  # asked once a device is told
-    rules[bay] = "false"
     assert left == {*rules, FIELD + "airport"} and "spectators" not in str(left)
     answer(load(folder), rules)
     assert [row.limit.key for row in unknown(folder)] == []
@@ -226,20 +225,6 @@ def test_what_is_missing_in_two_places_is_asked_for_at_once() -> None:
     again = together(both, asked("do three", box("c")))
     assert again is not None and again.words == "do one; also needed: the b, the c"
     assert together(1.0, None) is None and together(None, first) is first
-
-
-KNOWN_ANSWERS = {
-    "code": "us", "edges": "west 140 m, east 500 m, south 110 m, north 450 m", "avoid": "true",
-    "ceiling": "800 m", "people": "500 m", "spectators": "60 m", "airport": "9 km",
-    "rules": "night, visibility, notice, airspace, permission, responsible, fire, airport",
-    "cloud_base": "900 m", "cloud_cover": "0.4", "motor_charge": "1 g", "motor_lifts": "4 kg",
-    "pull": "30 N measured", "anchors": "1500 N", "bulkhead": "1500 N", "nose_joint": "700 N",
-    "retention": "cap", "retention_holds": "600 N", "shield": "wadding", "line_strength": "450 N",
-    "cord_width": "14 mm", "guide_strength": "300 N", "fin_edges": "rounded",
-    "rail_kind": "25 mm, slot 6 mm", "guide_kind": "25 mm, slot 6 mm",
-    "battery": "5 h", "pad_wait": "30 min",
-    "fin_limit": "1 deg", "paint": "false",
-}  # fmt: skip
 
 
 def test_after_the_form_at_most_eleven_rows_are_not_known(tmp_path: Path) -> None:

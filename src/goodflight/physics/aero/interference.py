@@ -7,6 +7,8 @@ much? Slender-body closed forms. Main source: Pitts, Nielsen & Kaattari, NACA Re
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(16)
+
 
 def fin_on_body(tau: ArrayLike) -> NDArray[np.float64]:
     """Lift of exposed fins on a body at incidence over that of the fins joined alone, K_W(B).
@@ -97,7 +99,6 @@ def carry_over_slender(tau: float) -> float:
     Example
         carry_over_slender(3.0) -> 0.56
     """
-    nodes, weights = np.polynomial.legendre.leggauss(16)
-    u = 0.5 * (1.0 + nodes)
+    u = 0.5 * (1.0 + _NODES)
     gathered = u**2 * body_by_fin(1.0 + u * (tau - 1.0)) / body_by_fin(tau)
-    return float(1.0 - 0.5 * np.sum(weights * gathered))
+    return float(1.0 - 0.5 * np.sum(_WEIGHTS * gathered))

@@ -18,6 +18,7 @@ from goodflight.physics.motor import total_impulse_ns
 from goodflight.physics.motor.model import Motor
 from goodflight.physics.structure import equivalent_trapezoid, flutter_speed_tn4197
 from goodflight.physics.vehicle import combine, mass_items
+from goodflight.physics.vehicle.part import Part
 from goodflight.physics.vehicle.parts import Canopy, Rocket
 from goodflight.project import Plan, Project, Uncertain
 from goodflight.project.building import build_rocket
@@ -89,6 +90,11 @@ def _outside(rocket: Rocket) -> dict[Feature, float]:
         "cp_m": told.cp_m,
         "axial": told.axial,
     }
+
+
+def _skin(rocket: Rocket) -> tuple[float, list[Part]]:
+    """All that the air meets of a rocket."""
+    return rocket.roughness_m, [part for part in rocket.parts if part.stands != "inside"]
 
 
 def flutter_m_s(rocket: Rocket) -> float:
@@ -312,7 +318,7 @@ def sensitivities_of(
             continue
         effects = {
             key: effect
-            for key, effect in _effects(project, plan, figure, base, main).items()
+            for key, effect in _effects(project, plan, figure, (rocket, base), main).items()
             if abs(effect) > _MIN_EFFECT * max(1e-3, abs(base[key]))
         }
         if effects:
@@ -321,20 +327,25 @@ def sensitivities_of(
 
 
 def _effects(
-    project: Project, plan: str, figure: Uncertain, base: Mapping[Feature, float], main: str
+    project: Project,
+    plan: str,
+    figure: Uncertain,
+    before: tuple[Rocket, Mapping[Feature, float]],
+    main: str,
 ) -> dict[Feature, float]:
     """Change of every feature for one standard deviation up; where that cannot be, down.
 
     Raises
         StudyRefused - the rocket can be built neither way: the figure, its file and line.
     """
-    words = ""
+    words, (rocket, base) = "", before
     for sign in (1.0, -1.0):
         changed = {figure.path: figure.value + sign * figure.sigma}
         if figure.along is not None:
             changed[figure.along[0]] = figure.along[1] + sign * figure.sigma
         try:
-            moved = features_of(project.rocket(changed, plan), main)
+            made = project.rocket(changed, plan)
+            moved = features_of(made, main, base if _skin(made) == _skin(rocket) else None)
         except ValueError as error:
             words = words or str(error)
             continue

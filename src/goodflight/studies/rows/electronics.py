@@ -10,6 +10,12 @@ from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing
 from goodflight.studies.sampling import air, electronics
 
 _RUN = "run it from full to flat with a clock beside it"
+NO_DEVICE = choice(
+    "rocket.toml:device[+].kind",
+    "or nothing on board runs on a battery",
+    "look for any",
+    [("none", "there is none")],
+)
 _NO_DEVICES = asked(
     "enter each battery-run device with its run time (and how long it records, for a camera), or "
     "that there is none",
@@ -30,12 +36,7 @@ _NO_DEVICES = asked(
         instrument="clock",
         minutes=5.0,
     ),
-    choice(
-        "rocket.toml:device[+].kind",
-        "or nothing on board runs on a battery",
-        "look for any",
-        [("none", "there is none")],
-    ),
+    NO_DEVICE,
 )
 
 

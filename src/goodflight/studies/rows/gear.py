@@ -28,6 +28,7 @@ from goodflight.studies.case.planned import canopy_of, electronics_bay, separati
 from goodflight.studies.packing import Stack, stack_of
 from goodflight.studies.rows.air import density
 from goodflight.studies.rows.applies import not_here, point
+from goodflight.studies.rows.electronics import NO_DEVICE
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.opening import FIRST, Opening
 from goodflight.studies.rows.parting import hold_n, no_canopy, vent_area_m2
@@ -110,10 +111,11 @@ NO_VENTS: Final = 1000.0  # times outside the rules: shown where there is no hol
 
 
 def _which_bay(view: View) -> Missing | None:
-    """A device flies that may read the pressure, and not every bay is said to be read or not."""
+    """A device may fly that reads the pressure, and not every bay is said to be read or not."""
     bays = [part for part in view.case.rocket.parts if isinstance(part, Bay)]
     unsaid = [bay for bay in bays if bay.electronics is None]
-    flies = any(each.on_board and each.records for each in view.case.deployment.devices)
+    devices = view.case.deployment.devices
+    flies = not devices or any(each.on_board and each.records for each in devices)
     if not flies or (bays and not unsaid):
         return None
     return asked(
@@ -129,6 +131,7 @@ def _which_bay(view: View) -> Missing | None:
             for bay in unsaid
         ),
         *([] if bays else [to_add("bay", "bay of the device", "length, inner diameter, vents")]),
+        *([] if devices else [NO_DEVICE]),
     )
 
 
