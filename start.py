@@ -80,9 +80,10 @@ def test(words: Sequence[str]) -> int:
         ["ruff", "check", "."],
         ["ruff", "format", "--check", "."],
         ["mypy"],
-        ["pytest", "-n", "2", "--durations", "25", *words],
+        # one more than the cores: a test of the page waits for its browser half of the time
+        ["pytest", "-n", "3", "--durations", "25", *words],
     )
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # two workers and their servers share cores
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # workers and their servers share cores
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # many processes: each would compile all anew
     codes = []
     for check in checks:

@@ -1,5 +1,6 @@
-"""What many tests share: the demo project, read or changed; their order within a file."""
+"""What many tests share: the demo project, read or changed; order; when garbage is looked for."""
 
+import gc
 import os
 from collections.abc import Callable, Iterator
 from functools import cache
@@ -18,16 +19,35 @@ from run_place import place
 hypothesis.settings.register_profile("untimed", deadline=None)
 hypothesis.settings.load_profile("untimed")
 
+# what is collected stays until the end: to look through it for garbage took a third of the
+# collection's time and a twelfth of the tests'
+gc.disable()
+
+
+def pytest_collection_finish() -> None:
+    """From here on only what the tests themselves make is looked through."""
+    gc.freeze()
+    gc.set_threshold(5000, 20, 20)
+    gc.enable()
+
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Browser tests are all slow. Tests of a file that look at one state of a sheet follow each
+    """Browser tests are all slow. They and files marked as long come first, so that no worker is
+    left alone with one at the end. Tests of a file that look at one state of a sheet follow each
     other: what they open stays open."""
+    items.sort(key=_turn)
     places: dict[tuple[Path, str], int] = {}
     for item in items:
         if "browser" in item.path.parts:
             item.add_marker(pytest.mark.slow)
         places.setdefault(_looks_at(item), len(places))
     items.sort(key=lambda item: places[_looks_at(item)])
+
+
+def _turn(item: pytest.Item) -> int:
+    if "browser" in item.path.parts:
+        return 0
+    return 1 if item.get_closest_marker("long") else 2
 
 
 def _looks_at(item: pytest.Item) -> tuple[Path, str]:

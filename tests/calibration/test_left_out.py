@@ -9,11 +9,14 @@ or spreads wider, or asks for what is not said.
 from typing import Final
 
 import as_files
+import pytest
 from well_built import BY_KEY
 
 from goodflight.project.newcomer import project_files
 from knockout import Files, left_out
 from sample_case import KNOWN_ANSWERS, MOTOR_TOLD
+
+pytestmark = pytest.mark.long
 
 FLIGHTS: Final = 60
 # what is decided, not found out: left out it is what the docs say, and the flight is another one

@@ -32,6 +32,8 @@ from goodflight.studies.sampling.flights import fly_trials
 from goodflight.studies.sampling.quantity import Factor
 from knockout import Place, falls, steps, without, words
 
+pytestmark = pytest.mark.long
+
 FLIGHTS: Final = 100
 PLAN: Final = "morning"
 STATES: Final = ("ok", "marginal", "unknown", "fails")  # from best to worst

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.long
+
 TOOL = Path(__file__).parents[2] / "tools" / "mutate.py"
 MUTANTS = TOOL.with_name("mutants.toml")
 

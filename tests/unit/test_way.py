@@ -19,6 +19,8 @@ from goodflight.studies.levers.whatif import tried
 from goodflight.studies.questions.ledger import ledger, ledger_of
 from goodflight.studies.results import Ledger, Row
 
+pytestmark = pytest.mark.long
+
 FLIGHTS = 400
 MANY = 2000  # so that no row of the demo stands above its limit by chance
 Edit = tuple[str, str, str]

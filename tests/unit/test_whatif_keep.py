@@ -18,6 +18,8 @@ from goodflight.studies.judging.evaluate import any_failing, evaluate
 from goodflight.studies.levers.whatif import tried
 from goodflight.studies.sampling.flights import fly_trials
 
+pytestmark = pytest.mark.long
+
 FLIGHTS = 300
 # what one standard deviation of the other lengths does is not worked out again for a changed
 # shape, and where a new part lies is drawn by itself while it is tried, so that one flight that
