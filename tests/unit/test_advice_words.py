@@ -12,6 +12,7 @@ import pytest
 from emptied import emptied
 from goodflight.outputs.ledger.basis_words import formula, sources
 from goodflight.outputs.ledger.text import ledger_text
+from goodflight.outputs.words import how_words
 from goodflight.project import Project, read_project
 from goodflight.project.demo import demo_files
 from goodflight.studies.questions.ledger import ledger
@@ -32,6 +33,9 @@ def bare() -> Ledger:
 
 
 def test_no_row_names_a_file_or_a_key(bare: Ledger) -> None:
+    assert bare.measure_next and not [
+        each.key for each in bare.measure_next if KEY.search(how_words(each))
+    ]
     waiting = [row for row in bare.rows if row.state == "unknown"]
     assert len(waiting) > 20
     for row in (*bare.rows, *asked_of(read_project(demo_files())).rows):

@@ -142,13 +142,18 @@ def open_words(ledger: Ledger) -> str:
 
 
 def how_words(each: Measurement) -> str:
-    """`pull it apart (luggage scale, 10 min), enter in rocket.toml: separation.pull`."""
+    """`pull it apart (luggage scale, 10 min)`."""
     if each.why_not:
         return f"cannot be measured: {each.why_not}"
     minutes = "" if each.minutes is None else f"{each.minutes:.0f} min"
     work = ", ".join(part for part in (each.instrument, minutes) if part)
+    return each.how + (f" ({work})" if work else "")
+
+
+def entered_words(each: Measurement) -> str:
+    """`, enter in rocket.toml: separation.pull`: for the terminal, the page has the box."""
     where = f"{each.file}: {each.place}" if each.place else each.file
-    return each.how + (f" ({work})" if work else "") + (f", enter in {where}" if where else "")
+    return f", enter in {where}" if where and not each.why_not else ""
 
 
 def worth_words(each: Measurement) -> str:

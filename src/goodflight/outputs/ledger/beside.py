@@ -5,7 +5,7 @@ from typing import Final
 
 from goodflight.outputs.ledger.way_words import step_words, way_first, way_words
 from goodflight.outputs.text_page import TextPage
-from goodflight.outputs.words import how_words, worth_words
+from goodflight.outputs.words import entered_words, how_words, worth_words
 from goodflight.studies.cautions import cautions_of
 from goodflight.studies.results import BaseRate, Ledger, Measurement
 from goodflight.studies.unseen import HEAD, UNSEEN, second_reader
@@ -57,7 +57,7 @@ def way_lines(page: TextPage, ledger: Ledger, brief: bool = False) -> None:
 
 def measurement_words(each: Measurement) -> str:
     """One measurement as a sentence."""
-    return f"{each.label}: {how_words(each)}; {worth_words(each)}"
+    return f"{each.label}: {how_words(each)}{entered_words(each)}; {worth_words(each)}"
 
 
 def base_rate_lines(page: TextPage, rates: Sequence[BaseRate]) -> None:

@@ -32,6 +32,7 @@ from goodflight.physics.structure.fin_load import GUST_SIGMAS, UNEVEN
 from goodflight.physics.structure.unsure import DAMP_SHARE, share_left
 from goodflight.physics.vehicle import panel
 from goodflight.physics.vehicle.parts import Bulkhead, Buttons, Fins, MotorTube, Ring, Rocket
+from goodflight.quantity.said import Words, said
 from goodflight.studies.asking import asked, entry, material, to_add, together
 from goodflight.studies.case.planned import fins_of, guides_of, one_part
 from goodflight.studies.rows.air import EXIT_MACH, density, slopes
@@ -106,18 +107,17 @@ def root_moment_nm(view: View, fins: Fins) -> Array | Missing:
     return fin_root_stands_nm(strength, chord, fins.thickness_m, view.of(structure.load_share))
 
 
-def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[str, ...]] | Missing:
+def bond_moment_nm(view: View, fins: Fins) -> tuple[Array, tuple[Words, ...]] | Missing:
     """Moment a fin's glue joints stand, (n,) [N m], and what was taken for it."""
     chord, share = equivalent_trapezoid(fins.outline_m).root_chord_m, cured(view, fins.name)
     if isinstance(share, Missing):
         return share
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Words, ...] = ()
     radius = fins.fillet_radius_m
     if radius <= 0.0:
         radius = FILLET_SHARE * chord
-        warnings = (
-            f"fillet radius not given: {1000 * radius:.0f} mm taken, 6 % of the root chord",
-        )
+        words = "fillet radius not given: {radius} taken, 6 % of the root chord"
+        warnings = (said(words, radius=(radius, "length")),)
     moment = fin_bond_moment_nm(
         chord,
         thickness_m=fins.thickness_m,
