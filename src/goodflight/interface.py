@@ -208,7 +208,7 @@ def printout(
     scale : Scale or None - correction measured on a first print; None prints 1:1. [-]
     cut_lines : bool - SVG and DXF: lines moved out by half the kerf. [-]
     day : str or None - in the foot of every sheet of a PDF; None = today, "" = no foot. [-]
-    units : str - "metric" or "imperial"; the words of notes, cards and checklists are metric. [-]
+    units : str - "metric" or "imperial"; notes of templates and steps are metric. [-]
 
     Returns
     -------
@@ -229,7 +229,7 @@ def printout(
     from goodflight.outputs.bench.paper import Scale
     from goodflight.studies.bench.answers import answer
 
-    found = answer(project, what, kind in SOLIDS, plan)
+    found = answer(project, what, kind in SOLIDS, plan, units=units)
     made_on = date.today().isoformat() if day is None else day
     return make(
         found,

@@ -1,21 +1,24 @@
 """The inspector's questions: all answered from the demo, none answered from nothing."""
 
+import re
 from dataclasses import replace
 from math import sqrt
 
 import pytest
 
 from emptied import emptied
+from goodflight.outputs.bench.files import Request, make
 from goodflight.outputs.field_sheets.evidence_words import answer_words, number_words
 from goodflight.project import read_project
 from goodflight.project.demo import demo_files
 from goodflight.project.newcomer_assumed import ABOUT
 from goodflight.project.records import Project
+from goodflight.studies.bench import answers
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.asked import ASKED
 from goodflight.studies.evidence.field import announced, first_flight
 from goodflight.studies.evidence.seen import Seen, see
-from goodflight.studies.lists.cards import papers_of
+from goodflight.studies.lists.cards import FieldPapers, papers_of
 from goodflight.studies.lists.facts import fills_of
 from goodflight.studies.questions.evidence import Answered, Evidence, evidence_seen
 
@@ -186,3 +189,17 @@ def test_what_the_first_form_wrote_describes_no_rocket(seen: Seen) -> None:
     rocket = next(e.value for e in papers_of(plain).cards[0].fields if e.label == "rocket")
     assert rocket.endswith("____") and ABOUT[:20] not in rocket
     assert announced(plain).how == "unknown"
+
+
+def test_cards_and_lists_in_inches_have_no_metric_figure_and_the_same_stamp(demo: Project) -> None:
+    """One sheet in two units is one sheet: its stamp is asked once."""
+    metric_unit = re.compile(r"(?:[0-9]|_) ?(?:N(?! s)|g|kg|mm|m|m/s)\b")  # an impulse stays in N s
+    for what in ("cards", "lists"):
+        inches, metric = (
+            answers.answer(demo, what, units=units) for units in ("imperial", "metric")
+        )
+        assert isinstance(inches, FieldPapers) and isinstance(metric, FieldPapers)
+        told = [line.reply for each in inches.lists for line in each.lines]
+        told += [f"{each.label}: {each.value}" for card in inches.cards for each in card.fields]
+        assert told and not [words for words in told if metric_unit.search(words)]
+        assert make(inches, Request()).stamp == make(metric, Request()).stamp

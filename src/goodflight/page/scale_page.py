@@ -186,7 +186,7 @@ async def paper(request: Request) -> Response:
     wanted = Sheets(paper=size, day=date.today().isoformat(), units=units_of(request))
 
     def made() -> bytes:
-        return make(answer(project, what, plan=plan), wanted).content
+        return make(answer(project, what, plan=plan, units=wanted.units), wanted).content
 
     try:
         content = await state.workers.in_thread(made)

@@ -83,7 +83,8 @@ def make(answer: Answer, request: Request) -> Made:
     -------
     made : Made - the file, a summary, and the same as data. [-]
     """
-    stamp = stamp_of(answer)
+    other = answer.stamp if isinstance(answer, FieldPapers) else ""
+    stamp = other or stamp_of(answer)
     content, summary = _file(answer, request, foot_of(stamp, request.day))
     return Made(content, summary, record(answer, PRINTED), stamp)
 

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final
 
 from goodflight.outputs.bench.mesh import Mesh, mesh_of
 from goodflight.outputs.bench.order_text import care
+from goodflight.outputs.ledger.json_ import MORE
 from goodflight.outputs.record import More, Mores, record
 from goodflight.quantity import parse
 from goodflight.studies.bench.answers import Book
@@ -16,6 +17,7 @@ from goodflight.studies.bench.nesting import CutSheet
 from goodflight.studies.bench.order import Order, Placed, Refusal
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.cautions import CAUTIONS
+from goodflight.studies.results import Entry
 
 SKETCH: Final = "guide-assembly"  # not to size: on paper only
 
@@ -192,6 +194,7 @@ ORDER: Final[Mores] = {
     }
 }
 PRINTED: Final[Mores] = {
+    Entry: MORE[Entry],
     TemplateSet: {
         **dict.fromkeys(("subject", "invented", "kerf_m")),
         "notes": More("cautions about them", notes_of),

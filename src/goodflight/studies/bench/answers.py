@@ -21,15 +21,17 @@ from goodflight.studies.bench.section import Listed, parts_list
 from goodflight.studies.bench.sets import Points, guide_set, printed_set, template_set
 from goodflight.studies.bench.shapes import Template, TemplateSet
 from goodflight.studies.bench.shopping import consumables, priced
+from goodflight.studies.bench.stamp import stamp_of
 from goodflight.studies.bench.steps import assembly_order
 from goodflight.studies.bench.wiring import wiring
 from goodflight.studies.bench.workshop import Topic, workshop
 from goodflight.studies.case.project_case import case_of
-from goodflight.studies.lists.cards import PAPERS, FieldPapers, field_papers
+from goodflight.studies.evidence.seen import see
+from goodflight.studies.lists.cards import PAPERS, FieldPapers, Paper, papers_of
 from goodflight.studies.lists.ground import GroundTests, ground_tests
 from goodflight.studies.packing import Stack
 from goodflight.studies.questions.debrief import DebriefStudy, last_debrief
-from goodflight.studies.questions.evidence import Evidence, evidence
+from goodflight.studies.questions.evidence import FLIGHTS, Evidence, evidence
 from goodflight.studies.questions.layout import Layout, layout
 from goodflight.studies.refusal import NoMotorChosen
 
@@ -77,7 +79,14 @@ Answer = (
 )
 
 
-def answer(project: Project, what: str, printed: bool = False, plan: str | None = None) -> Answer:
+def answer(
+    project: Project,
+    what: str,
+    printed: bool = False,
+    plan: str | None = None,
+    *,
+    units: str = "metric",
+) -> Answer:
     """Answer one question of the workbench.
 
     Parameters
@@ -87,6 +96,7 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
         "evidence", "cards", "lists", "carry", "tests", "debrief". [-]
     printed : bool - of the guides: the piece to print instead of those of sheet. [-]
     plan : str or None - whose rocket; None takes the first. [-]
+    units : str - "metric" or "imperial", of the words on cards and lists. [-]
 
     Returns
     -------
@@ -115,10 +125,19 @@ def answer(project: Project, what: str, printed: bool = False, plan: str | None 
     if what == "evidence":
         return evidence(project, plan)
     if what in PAPERS:
-        return field_papers(project, plan).only(what)
+        return _field_paper(project, what, plan, units)
     if what == "templates":
         return _templates(project, plan)
     raise KeyError(f"nothing is called {what!r} at the bench")
+
+
+def _field_paper(project: Project, what: Paper, plan: str | None, units: str) -> FieldPapers:
+    """One of the field papers; in other units with the stamp that it has in metric ones."""
+    seen = see(project, case_of(project, plan), FLIGHTS, 1)
+    metric = papers_of(seen).only(what)
+    if units == "metric":
+        return metric
+    return replace(papers_of(seen, units).only(what), stamp=stamp_of(metric))
 
 
 def _packing(project: Project, plan: str | None) -> TemplateSet:

@@ -58,7 +58,7 @@ def mass(seen: Seen) -> Reply:
     if not seen.weighed:
         return of_parts("{mass} ± {off}", **figures)
     limit = seen.case.motor.max_liftoff_kg
-    text, show = "{mass} ± {off}, motor in", "on the launch's own scale: ______ g"
+    text, show = "{mass} ± {off}, motor in", "on the launch's own scale: ______"
     if limit is None:
         show += "; the maker's highest lift-off mass: ______"
         return known(text, seen.when, (), show, **figures)

@@ -105,7 +105,7 @@ def pull(seen: Seen) -> Reply:
         f"opens at {{held}}, {between}",
         how,
         rows,
-        "pull it apart here: ______ N; vent holes open",
+        "pull it apart here: ______; vent holes open",
         held=(found.measured_n, "force"),
         **ends,
     )

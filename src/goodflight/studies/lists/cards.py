@@ -8,18 +8,16 @@ from typing import Annotated, Final, Literal
 
 import numpy as np
 
+from goodflight.constants import INCH_M
 from goodflight.physics.motor import motor_class, total_impulse_ns
-from goodflight.project import Project
 from goodflight.project.newcomer_assumed import own_words
 from goodflight.quantity import brief
 from goodflight.studies.case.planned import Case
-from goodflight.studies.case.project_case import case_of
-from goodflight.studies.evidence.seen import Seen, see
+from goodflight.studies.evidence.seen import Seen
 from goodflight.studies.lists.carry import Carried, carry_of
 from goodflight.studies.lists.checklists import Checklist, checklists_of
-from goodflight.studies.lists.facts import facts_of, fills_of, lean_words
+from goodflight.studies.lists.facts import PEN, facts_of, fills_of, lean_words
 from goodflight.studies.lists.step import BLANK
-from goodflight.studies.questions.evidence import FLIGHTS
 
 CardKey = Literal["flight", "misfire", "landed", "witness"]
 Paper = Literal["cards", "lists", "carry"]
@@ -67,6 +65,7 @@ class FieldPapers:
     lists: Annotated[tuple[Checklist, ...], "checklists with call and response"]
     carried: Annotated[tuple[Carried, ...], "what goes into the car"]
     invented: Annotated[bool, "whether rocket and motor are made up"]
+    stamp: Annotated[str, "mark of the same sheet in metric units; empty = its own"] = ""
 
     def only(self, what: Paper) -> "FieldPapers":
         """What one printed sheet shows of it."""
@@ -80,20 +79,16 @@ class FieldPapers:
         )
 
 
-def field_papers(
-    project: Project, plan: str | None = None, flights: int = FLIGHTS, seed: int = 1
-) -> FieldPapers:
+def papers_of(seen: Seen, units: str = "metric") -> FieldPapers:
     """Cards, checklists and packing list of a planned flight.
 
     Parameters
-        project : Project - as loaded from its folder. [-]
-        plan : str or None - which plan; None = the first. [-]
-        flights : int - simulated, for figures and spares. [-]
-        seed : int - same seed, same answer on one machine. [-]
+        seen : Seen - the plan, flown, for figures and spares. [-]
+        units : str - "metric" or "imperial". [-]
     Returns
         papers : FieldPapers - with the plan's figures, blanks where none is known. [-]
     Raises
-        NoSuchPlan; StudyRefused - the rocket lacks what a flight needs.
+        nothing
     Validity
         As the ledger; reminders, no permission. The range safety officer decides.
     Source
@@ -101,33 +96,28 @@ def field_papers(
     Example
         none
     """
-    return papers_of(see(project, case_of(project, plan), flights, seed))
-
-
-def papers_of(seen: Seen) -> FieldPapers:
-    """The same from flights that are flown already."""
     case = seen.case
     window = (seen.window.min_n, seen.window.max_n)
     weak = {key for key, row in seen.rows.items() if row.state in ("fails", "marginal")}
-    cards = (_flight(seen), _misfire(case), _landed(seen), _witness(seen))
+    cards = (_flight(seen, units), _misfire(case), _landed(seen, units), _witness(seen))
     return FieldPapers(
         what=None,
         rocket=case.rocket.name,
         plan=case.plan,
         motor=case.motor.name,
         cards=cards,
-        lists=checklists_of(case, window),
+        lists=checklists_of(case, window, units),
         carried=carry_of(case, weak),
         invented=case.origin.invented,
     )
 
 
-def _told(seen: Seen, outcome: str, kind: str) -> str:
+def _told(seen: Seen, outcome: str, kind: str, units: str) -> str:
     """The middle of an outcome; a blank where the rocket was not weighed or it does not happen."""
     values = seen.view.outcome(outcome)
     if not seen.weighed or not np.isfinite(values).any():
         return BLANK
-    return brief(seen.median(values), kind)
+    return brief(seen.median(values), kind, units)
 
 
 FIRST: Final = {
@@ -137,27 +127,33 @@ FIRST: Final = {
 }
 
 
-def _flight(seen: Seen) -> PaperCard:
-    case, fills = seen.case, fills_of(seen.case)
+def _flight(seen: Seen, units: str) -> PaperCard:
+    case, fills = seen.case, fills_of(seen.case, units=units)
     impulse = total_impulse_ns(case.motor)
     opens = "altimeter" if facts_of(case)["altimeter"] else f"delay {fills['delay_left']}"
     level = "" if case.rules.level in ("", "none") else case.rules.level
-    apogee = _told(seen, "apogee_m", "length")
-    size = f"{1e3 * seen.layout.length_m:.0f} mm long, {1e3 * seen.layout.diameter_m:.0f} mm"
+    apogee = _told(seen, "apogee_m", "length", units)
+    long, wide = (_size(each, units) for each in (seen.layout.length_m, seen.layout.diameter_m))
+    size = f"{long} long, {wide}"
     fields = (
         Field("flyer", BLANK * 3),
         Field("card no.", BLANK * 2),
         Field("attempt for", level or BLANK),
         Field("rocket", f"{size}; {_short(own_words(seen.project)) or BLANK * 3}"),
-        Field("ready to fly", fills["mass"] if seen.weighed else f"{BLANK} g"),
-        Field("motor", f"{case.motor.name}, {motor_class(impulse)}, {brief(impulse, 'impulse')}"),
+        Field("ready to fly", fills["mass"] if seen.weighed else f"{BLANK} {fills['mass_in']}"),
+        Field(
+            "motor",
+            f"{case.motor.name}, {motor_class(impulse)}, {brief(impulse, 'impulse', units)}",
+        ),
         Field("opens by", f"{opens}, {fills['canopy']}"),
         Field(
             "rail",
-            f"{fills['rail']}, {lean_words(case)}; leaves it at "
-            + _told(seen, "rail_exit_m_s", "speed"),
+            f"{fills['rail']}, {lean_words(case, units)}; leaves it at "
+            + _told(seen, "rail_exit_m_s", "speed", units),
         ),
-        Field("expected", f"apogee {apogee}, down after " + _told(seen, "landing_s", "time")),
+        Field(
+            "expected", f"apogee {apogee}, down after " + _told(seen, "landing_s", "time", units)
+        ),
         Field("first flight", FIRST[case.plan_says.first_flight]),
         Field("heads-up for", BLANK * 3),
         Field("pad, order", f"{BLANK}  {BLANK}"),
@@ -172,6 +168,13 @@ def _flight(seen: Seen) -> PaperCard:
         ticks=(),
         cautions=("motor",),
     )
+
+
+def _size(value_m: float, units: str) -> str:
+    """A size of the rocket, to whole millimetres or tenths of an inch."""
+    if units == "imperial":
+        return f"{value_m / INCH_M:.1f} in"
+    return f"{1e3 * value_m:.0f} mm"
 
 
 def _short(words: str) -> str:
@@ -196,7 +199,9 @@ def _misfire(case: Case) -> PaperCard:
     )
 
 
-def _landed(seen: Seen) -> PaperCard:
+def _landed(seen: Seen, units: str) -> PaperCard:
+    far = PEN[units]["far_in"]
+    apogee = _told(seen, "apogee_m", "length", units)
     names = (
         ("burnout", "burnout_s"),
         ("top", "apogee_s"),
@@ -204,14 +209,14 @@ def _landed(seen: Seen) -> PaperCard:
         ("down", "landing_s"),
     )
     times = tuple(
-        Field(words, f"{BLANK} s  (worked out: {_told(seen, outcome, 'time')})")
+        Field(words, f"{BLANK} s  (worked out: {_told(seen, outcome, 'time', units)})")
         for words, outcome in names
     )
     fields = (
         Field("ignition", f"{BLANK} o'clock; wind {BLANK} gust {BLANK}"),
         *times,
-        Field("height", f"{BLANK} m by {BLANK}  (worked out: {_told(seen, 'apogee_m', 'length')})"),
-        Field("came down", f"{BLANK} deg, {BLANK} m from the pad"),
+        Field("height", f"{BLANK} {far} by {BLANK}  (worked out: {apogee})"),
+        Field("came down", f"{BLANK} deg, {BLANK} {far} from the pad"),
         Field("leaned, spun", BLANK * 3),
         Field("opened", "[ ] climbing  [ ] at the top  [ ] falling"),
         Field("damage", f"[ ] none  [ ] {BLANK * 2}"),

@@ -31,6 +31,10 @@ RETENTION: Final[dict[RetentionKind, str]] = {
     "clips": "clips over its edge, screws tight",
     "friction": "tape tight, cannot be pulled by hand",
 }
+PEN: Final = {  # units of places for a pen
+    "metric": {"mass_in": "g", "cg_in": "mm", "force_in": "N", "far_in": "m"},
+    "imperial": {"mass_in": "lb", "cg_in": "in", "force_in": "lbf", "far_in": "ft"},
+}
 Facts = Mapping[Fact, bool | None]
 Window = tuple[float | None, float | None]  # least and most pull of the separation [N]
 
@@ -106,6 +110,7 @@ def fills_of(case: Case, window: Window = (None, None), units: str = "metric") -
         "lean": _aim(case),
         "devices": ", ".join(device.name for device in carried) or BLANK,
         "recorders": ", ".join(recorders) or BLANK,
+        **PEN[units],
     }
 
 
