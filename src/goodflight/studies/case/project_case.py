@@ -26,6 +26,7 @@ from goodflight.project.disk import PREDICTION
 from goodflight.project.outlines import metres_per_degree
 from goodflight.project.separation import FIGURE_TABLES
 from goodflight.quantity import Refused
+from goodflight.studies.case.alike import Alike
 from goodflight.studies.case.canopies import opening_numbers
 from goodflight.studies.case.measured import as_measured
 from goodflight.studies.case.openings import in_order
@@ -52,6 +53,7 @@ _DRAWN: Final = ("mass", "balance", "drag_coefficient", "strength", "line_streng
 _MIN_EFFECT: Final = 1e-6  # smaller relative effects of one sigma are dropped
 KEPT: Final = deque[tuple[Project, str, tuple[Case, tuple[MeasuredFigure, ...]]]](maxlen=8)
 _GATE: Final = threading.Lock()
+_MOVED: Final = Alike[tuple[Sensitivity, ...]]()  # a changed plan, motor or field moves none
 
 
 def features_of(
@@ -311,11 +313,17 @@ def sensitivities_of(
     Masses and balance points are drawn exactly and are left out here.
     """
     main = project.plan(plan).main or ""
+    lengths = tuple(each for each in figures if each.table and not _drawn_by_itself(each))
+    asked = (project.head, project.parts, rocket, lengths, main)
+    return _MOVED.of(asked, lambda: _sensitivities(project, plan, rocket, lengths, main))
+
+
+def _sensitivities(
+    project: Project, plan: str, rocket: Rocket, lengths: Sequence[Uncertain], main: str
+) -> tuple[Sensitivity, ...]:
     base = features_of(rocket, main)
     found = []
-    for figure in figures:
-        if not figure.table or _drawn_by_itself(figure):
-            continue
+    for figure in lengths:
         effects = {
             key: effect
             for key, effect in _effects(project, plan, figure, (rocket, base), main).items()

@@ -11,6 +11,7 @@ from goodflight.physics.vehicle import MassItem, combine, mass_items
 from goodflight.project import Project, Uncertain
 from goodflight.project.bench_files import SwingTable
 from goodflight.project.building import build_rocket
+from goodflight.studies.case.alike import Alike
 from goodflight.studies.case.weighed_model import NOT_ENTERED, Array, Prior, Reading
 from goodflight.studies.sampling import airframe
 
@@ -18,6 +19,7 @@ _WIDER_SHARE: Final = {"guess": 0.20, "label": 0.08}  # of a mass: the most it m
 _WIDER_PLACE_M: Final = 0.05
 _MOST_FORGOTTEN: Final = 0.5  # of all that was entered; more is a slip of a digit: our guess
 _DRAWN: Final = ("mass", "balance")
+_SPREAD: Final = Alike[Array]()
 
 
 def motors_weighed(project: Project, aft_m: float) -> list[MassItem]:
@@ -46,16 +48,26 @@ def prior_of(
 ) -> Prior:
     """Middle and covariance of masses, places and the inertia's factor, as designed."""
     masses, places = np.array([i.mass_kg for i in items]), np.array([i.station_m for i in items])
-    own = [i.mass_sigma_kg**2 for i in items] + [i.station_sigma_m**2 for i in items]
-    covariance = np.diag([*own, airframe.inertia.spread.sigma**2])
-    names = [item.name for item in items]
-    for figure in _lengths(project):
-        moved = _moved(project, figure, dict(zip(names, items, strict=True)))
-        covariance += np.outer(moved, moved)
+    lengths = _lengths(project)
+    covariance = _SPREAD.of(
+        (project.head, project.parts, lengths, tuple(items)),
+        lambda: _covariance(project, lengths, items),
+    )
     return Prior(tuple(items), np.array([*masses, *places, 1.0]), covariance, swings)
 
 
-def _lengths(project: Project) -> list[Uncertain]:
+def _covariance(project: Project, lengths: Sequence[Uncertain], items: Sequence[MassItem]) -> Array:
+    own = [i.mass_sigma_kg**2 for i in items] + [i.station_sigma_m**2 for i in items]
+    covariance = np.diag([*own, airframe.inertia.spread.sigma**2])
+    names = [item.name for item in items]
+    for figure in lengths:
+        moved = _moved(project, figure, dict(zip(names, items, strict=True)))
+        covariance += np.outer(moved, moved)
+    covariance.setflags(write=False)
+    return covariance
+
+
+def _lengths(project: Project) -> tuple[Uncertain, ...]:
     """Lengths, densities and the like of all plans' rockets; masses are known by themselves."""
     found = {
         figure.path: figure
@@ -63,7 +75,7 @@ def _lengths(project: Project) -> list[Uncertain]:
         for figure in project.uncertain(table.name)
         if figure.table in ("part", "surface") and figure.key not in _DRAWN
     }
-    return list(found.values())
+    return tuple(found.values())
 
 
 def _moved(project: Project, figure: Uncertain, items: Mapping[str, MassItem]) -> Array:
