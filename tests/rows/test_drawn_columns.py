@@ -134,6 +134,8 @@ def test_what_is_left_of_the_delay() -> None:
     deep = {"trim_depth": 1.0, "delay": 1.0}
     assert column(one_flight(drilled, {}, deep), "delay_s") == approx(6.88 * 1.05)
     assert column(one_flight(case, {}, {"trim_depth": 1.0}), "delay_s") == 10.0
+    little = within(case, "deployment", delay_out_s=0.05)
+    assert column(one_flight(little, {}, {"trim_depth": 1.0}), "delay_s") == approx(9.83)
     gone = within(case, "deployment", delay_out_s=12.0)
     assert column(one_flight(gone), "delay_s") == 0.0
     plugged = replace(case, motor=replace(case.motor, delay_s=None))

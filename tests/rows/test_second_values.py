@@ -197,6 +197,8 @@ def test_main_shut() -> None:
     assert judged("main_shut", view) == approx((min(first, mean), HELD), rel=1e-5)
     more = one_flight(two_canopies(), FIRED, {"main_powder_kg": 1.0})
     assert judged("main_shut", more)[0] == approx(min(gas(0.0009)), rel=1e-5)
+    one_pin = one_flight(two_canopies(pins=1), FIRED, {"main_pin_strength": 1.0})  # a fifth more
+    assert judged("main_shut", one_pin)[1] == approx(10.0 + 0.5 * PINS * 1.2, rel=1e-5)
 
 
 def test_a_main_that_stays_shut_says_how_it_lands() -> None:

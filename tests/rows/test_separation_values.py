@@ -216,6 +216,9 @@ def test_retainer_overhang() -> None:
     assert judged("retainer_overhang", one_flight(hand_case())) == approx((0.0005, 0.0035))
     shown = [constant.value for constant in ROWS["retainer_overhang"].constants.values()]
     assert shown == approx([0.006, 0.013])
+    found = ROWS["retainer_overhang"].evaluate(one_flight(hand_case()))
+    assert isinstance(found, Evaluation)
+    assert str(found.warnings[0]) == "motor sticks out 10 mm; clips need 6 mm to 13 mm"
 
 
 STATED, GUESSED = 0.08, 0.10 / 190.0 / BORE  # cord as stowed; canopy rolled by hand (practice)

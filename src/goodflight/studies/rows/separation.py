@@ -137,8 +137,8 @@ def _overhang(view: View) -> Evaluation | Missing:
     told = said(
         "motor sticks out {out}; clips need {least} to {most}",
         out=(float(out[0]), "length"),
-        least=(0.006, "length"),
-        most=(0.013, "length"),
+        least=(OVERHANG_M[0], "length"),
+        most=(OVERHANG_M[1], "length"),
     )
     return Evaluation(off, full(view, half), warnings=(told,))
 
