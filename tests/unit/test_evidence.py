@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from datetime import date
 from math import sqrt
 
 import pytest
@@ -16,10 +17,11 @@ from goodflight.project.records import Project
 from goodflight.studies.bench import answers
 from goodflight.studies.case.project_case import case_of
 from goodflight.studies.evidence.asked import ASKED
-from goodflight.studies.evidence.field import announced, first_flight
+from goodflight.studies.evidence.field import announced, first_flight, member
 from goodflight.studies.evidence.seen import Seen, see
 from goodflight.studies.lists.cards import FieldPapers, papers_of
 from goodflight.studies.lists.facts import fills_of
+from goodflight.studies.questions.calendar import _membership
 from goodflight.studies.questions.evidence import Answered, Evidence, evidence_seen
 
 FEW = 200
@@ -203,3 +205,18 @@ def test_cards_and_lists_in_inches_have_no_metric_figure_and_the_same_stamp(demo
         told += [f"{each.label}: {each.value}" for card in inches.cards for each in card.fields]
         assert told and not [words for words in told if metric_unit.search(words)]
         assert make(inches, Request()).stamp == make(metric, Request()).stamp
+
+
+def test_a_membership_that_ends_before_launch_day_is_told_by_calendar_and_sheet(
+    demo: Project, seen: Seen
+) -> None:
+    ends = 'level = "L1"\nmember_until = "2026-10-09"'
+    plans = demo.texts["plans.toml"].replace('level = "L1"', ends)
+    told = read_project({**demo.texts, "plans.toml": plans}, demo.root)
+    (words,) = _membership(told, None, date(2026, 10, 10))
+    assert "ends 2026-10-09" in words and "renew it" in words
+    assert _membership(told, None, date(2026, 10, 9)) == ()  # its last day still counts
+    assert _membership(demo, None, date(2026, 10, 10)) == _membership(told, None, None) == ()
+    says = seen.case.plan_says.model_copy(update={"member_until": "2026-10-09"})
+    reply = member(replace(seen, case=replace(seen.case, plan_says=says)))
+    assert "member until 2026-10-09" in reply.said.told() and "valid to" not in reply.show
