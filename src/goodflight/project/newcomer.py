@@ -21,7 +21,7 @@ from goodflight.project.materials import library
 from goodflight.project.measures import AcrossField
 from goodflight.project.motor_told import plugged, stems_of, told_faults, told_motor
 from goodflight.project.newcomer_assumed import ABOUT, ASSUMED
-from goodflight.project.newcomer_fit import AnswersError, check_fit, pack_kg
+from goodflight.project.newcomer_fit import AnswersError, canopy_kg, check_fit, cord_kg, pack_kg
 from goodflight.project.newcomer_follow import offered
 from goodflight.project.newcomer_known import with_known
 from goodflight.project.newcomer_texts import NO_MOTOR, PLANS, RING, ROCKET, SITE
@@ -94,8 +94,9 @@ QUESTIONS: Final = (
     Question("elevation", "Height of the field above the sea", "length", "100 m", "air density"),
     Question("wind", "Wind you would still fly in, mean at 2 m", "wind", "4 m/s",
              "rail exit, drift"),
-    Question("level", "Certificate you fly for", "text", "none",
-             "which motors the code lets you fly", choices=("none", "L1", "L2", "L3")),
+    Question("level", "Certificate you fly for", "text", "L1",
+             "which motors the code lets you fly; L1 is the first",
+             choices=("none", "L1", "L2", "L3")),
 )  # fmt: skip
 
 BEYOND_ANY: Final = 1e6  # of a figure in SI: no rocket has it, so nothing goes by it
@@ -350,7 +351,7 @@ def _derived(si: Mapping[str, float], said: Mapping[str, Quantity]) -> dict[str,
         "motor_length": motor_length,
         "motor_outer": si["motor_tube"] * 1.05,
     }
-    masses = {"canopy_mass": 0.4 * pack, "cord_mass": 0.6 * pack}
+    masses = {"canopy_mass": canopy_kg(si), "cord_mass": cord_kg(si)}
     return {
         **{key: write(value, "length", "mm") for key, value in lengths.items()},
         **{key: write(value, "mass", "g") for key, value in masses.items()},

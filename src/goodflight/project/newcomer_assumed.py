@@ -67,8 +67,8 @@ WORKED_OUT: Final = (
           (ROCKET + "part[canopy].lines",)),
     Known("canopy_mass", "Mass of the parachute", "mass", "100 g at 1 m, by its area",
           (ROCKET + "part[canopy].mass",)),
-    Known("cord_mass", "Mass of the cord and what hangs on it", "mass", "150 g at 1 m of parachute",
-          (ROCKET + "part[cord].mass",)),
+    Known("cord_mass", "Mass of the cord and what hangs on it", "mass",
+          "nylon by length and strength, and 60 g of links", (ROCKET + "part[cord].mass",)),
 )  # fmt: skip
 ABOUT: Final = (
     "What the first form assumed is listed on the ledger page, each with where to change it."

@@ -4,7 +4,9 @@ Answers how long the stack is, how much room the gas has, and how long the tube 
 how a stack jams.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Final
 
 import numpy as np
@@ -51,6 +53,12 @@ class Piece:
     length_m: float
     solid_m3: float
     stated: bool  # the project gives its packed length
+    by_mass_kg: float = 0.0  # the mass that its length goes by
+
+    def drawn_m(self, mass_kg: Array) -> Array:
+        """Its length, (n,) [m]; what goes by its mass is as long as the mass drawn makes it."""
+        share = mass_kg / self.by_mass_kg if self.by_mass_kg > 0.0 else np.ones_like(mass_kg)
+        return np.asarray(self.length_m * share)
 
 
 @dataclass(frozen=True)
@@ -71,10 +79,15 @@ class Stack:
         """Stacked length [m]."""
         return sum(piece.length_m for piece in self.pieces)
 
-    def drawn_m(self, room: Array) -> Array:
-        """Stacked length by the drawn room of the pack (about 1), (n,) [m]."""
+    def drawn_m(self, room: Array, drawn_kg: Mapping[str, Array] = MappingProxyType({})) -> Array:
+        """Stacked length by the drawn room of the pack (about 1) and drawn masses, (n,) [m]."""
         stated = sum(piece.length_m for piece in self.pieces if piece.stated)
-        return stack_length_m(stated, self.length_m - stated, room)
+        guessed = np.zeros_like(room)
+        for each in self.pieces:
+            if not each.stated:
+                drawn = each.name in drawn_kg
+                guessed += each.drawn_m(drawn_kg[each.name]) if drawn else each.length_m
+        return stack_length_m(stated, guessed, room)
 
     @property
     def solid_m3(self) -> float:
@@ -168,6 +181,9 @@ def _piece(part: Part, bay: Bay) -> Piece | Missing:
         return Piece(part.name, stated, solid, True)
     if isinstance(part, AddedMass):
         length = float(packed_length_m((mass or 0.0) / WRAP_KG_M3, bay.inner_diameter_m))
-        return Piece(part.name, min(length, part.length_m or length), solid, False)
+        if 0.0 < part.length_m < length:
+            return Piece(part.name, part.length_m, solid, False)
+        return Piece(part.name, length, solid, False, mass or 0.0)
     volume = packed_volume_m3(mass or 0.0, DEFAULT_DENSITY_KG_M3)
-    return Piece(part.name, float(packed_length_m(volume, bay.inner_diameter_m)), solid, False)
+    length = float(packed_length_m(volume, bay.inner_diameter_m))
+    return Piece(part.name, length, solid, False, mass or 0.0)

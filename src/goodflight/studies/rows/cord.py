@@ -18,6 +18,7 @@ from goodflight.studies.case.planned import cord_of
 from goodflight.studies.rows.applies import not_here
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.nose_joint import gas_on_nose, nose_stays
+from goodflight.studies.rows.packed import stack_m
 from goodflight.studies.rows.parting import GAS_NEEDS, HOLD_NEEDS, Parting, gas_of, parting_of
 from goodflight.studies.rows.separation import sections
 from goodflight.studies.rows.structure import dry_share
@@ -32,7 +33,7 @@ def _stays(view: View) -> Evaluation | Missing:
     gas = gas_of(view)
     if isinstance(gas, Missing):
         return gas
-    way = gas.stack.drawn_m(view.of(recovery.pack_room))
+    way = stack_m(view, gas.stack)
     reach = reach_m(found.get("cleared_s"), found.get("reach_m"), way)
     return Evaluation(reach, way, found.opened)
 

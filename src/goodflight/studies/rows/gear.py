@@ -31,6 +31,7 @@ from goodflight.studies.rows.applies import not_here, point
 from goodflight.studies.rows.electronics import NO_DEVICE
 from goodflight.studies.rows.model import Evaluation, LimitState, Missing, View, full
 from goodflight.studies.rows.opening import FIRST, Opening
+from goodflight.studies.rows.packed import STACK, packed, piece_m, stack_m
 from goodflight.studies.rows.parting import hold_n, no_canopy, vent_area_m2
 from goodflight.studies.rows.separation import air_lag_n
 from goodflight.studies.sampling import airframe, model, motor, recovery, separation
@@ -41,8 +42,7 @@ def fits(view: View, main: bool = False) -> Evaluation | Missing:
     stack = stack_of(view.case, main)
     if isinstance(stack, Missing):
         return stack
-    needed = stack.drawn_m(view.of(recovery.pack_room))
-    return Evaluation(needed, full(view, stack.room_m), warnings=_bay_words(stack))
+    return Evaluation(stack_m(view, stack), full(view, stack.room_m), warnings=_bay_words(stack))
 
 
 def _bay_words(stack: Stack) -> tuple[Said, ...]:
@@ -70,10 +70,10 @@ def scorched(view: View, opening: Opening = FIRST) -> Evaluation | Missing:
     if lacks is not None:
         return lacks
     assert blanket is not None and canopy is not None and isinstance(stack, Stack)
-    long = next(piece.length_m for piece in stack.pieces if piece.name == canopy.name)
+    rolled = next(piece for piece in stack.pieces if piece.name == canopy.name)
     wide = canopy.packed_diameter_m or stack.bay.inner_diameter_m
     needed = blanket_needed_m2(
-        wide, long, view.of(recovery.blanket_lap), view.of(recovery.pack_room)
+        wide, piece_m(view, rolled), view.of(recovery.blanket_lap), view.of(recovery.pack_room)
     )
     return Evaluation(blanket, needed)
 
@@ -222,7 +222,8 @@ ROWS = (
             "over the bay's section), against the free length behind coupler or shoulder"
         ),
         sources=("practice",),
-        needs=(recovery.pack_room,),
+        needs=STACK,
+        parts=packed,
         constants={
             "density": Constant(
                 DEFAULT_DENSITY_KG_M3,
@@ -243,7 +244,8 @@ ROWS = (
             "area of the blanket, against the skin of the packed canopy pi d (l + d / 2) x {lap}"
         ),
         sources=("derived",),
-        needs=(separation.blanket, recovery.blanket_lap, recovery.pack_room),
+        needs=(separation.blanket, recovery.blanket_lap, *STACK),
+        parts=packed,
         constants={
             "lap": Constant(LAP, "ratio", "guess"),
         },

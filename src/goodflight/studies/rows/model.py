@@ -1,7 +1,7 @@
 """What a limit state is: one way to fail, as demand against capacity on every flight."""
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -101,6 +101,7 @@ class LimitState:
     kind : a failure of the flight counts in the total; a rule is met or not; a statement is
     confirmed by the builder or not.
     needs : the uncertain quantities that go in; they are shown with it.
+    parts : names of the parts whose own masses go in, where it is not the mass of the whole.
     thumb : a rule of practice whose mechanism other rows judge: outside it is a caution, never
     a failing plan.
     look : what to look at before it flies again; empty where no part bears a load.
@@ -119,6 +120,7 @@ class LimitState:
     kind: RowKind = "failure"
     thumb: bool = False
     look: str = ""
+    parts: Callable[[Case], Iterable[str]] | None = None
 
     def __post_init__(self) -> None:
         named = set(NAMED.findall(self.formula))

@@ -62,6 +62,7 @@ from goodflight.studies.rows.answers import no_stretch
 from goodflight.studies.rows.model import Array, Mask, Missing, View
 from goodflight.studies.rows.nose_joint import SAME_PLACE_M
 from goodflight.studies.rows.opening import FIRST, Opening, nearest_motor
+from goodflight.studies.rows.packed import stack_m
 from goodflight.studies.rows.separation_drag import drag_areas
 from goodflight.studies.sampling import motor, recovery, second, separation
 from goodflight.studies.sampling.remembered import Remembered
@@ -335,7 +336,7 @@ def _bodies(view: View, gas: Gas, cord: Cord, rides: bool) -> dict[str, Array | 
         "gear_rides": 1.0 if rides else 0.0,
         "tumble_s": TUMBLE_S,
         "pack_friction_n": friction,
-        "pack_length_m": gas.stack.drawn_m(view.of(recovery.pack_room)),
+        "pack_length_m": stack_m(view, gas.stack),
         "gear_m2": pack_drag_area_m2(gas.stack.area_m2, view.of(recovery.pack_area)),
         "density_kg_m3": density(view, view.outcome("ejection_m")),
         "gravity_m_s2": view.parameter("gravity_m_s2"),

@@ -36,6 +36,7 @@ from goodflight.studies.rows.cord import not_told, whole_cord_holds_n
 from goodflight.studies.rows.gear import fits, scorched
 from goodflight.studies.rows.model import Array, Evaluation, LimitState, Mask, Missing, View
 from goodflight.studies.rows.opening import MAIN, nearest_motor
+from goodflight.studies.rows.packed import STACK, packed_main
 from goodflight.studies.rows.parting import (
     Gas,
     Parting,
@@ -236,7 +237,8 @@ ROWS = (
             "{density} over the bay's section), against the bay's length"
         ),
         sources=("practice",),
-        needs=(recovery.pack_room,),
+        needs=STACK,
+        parts=packed_main,
         constants={
             "density": Constant(
                 DEFAULT_DENSITY_KG_M3,
@@ -257,7 +259,8 @@ ROWS = (
             "area of the blanket, against the skin of the packed main pi d (l + d / 2) x {lap}"
         ),
         sources=("derived",),
-        needs=(second.blanket, recovery.blanket_lap, recovery.pack_room),
+        needs=(second.blanket, recovery.blanket_lap, *STACK),
+        parts=packed_main,
         constants={"lap": Constant(LAP, "ratio", "guess")},
     ),
     LimitState(

@@ -17,10 +17,13 @@ _WHOLE = {
 
 
 def inputs_of(view: View, limit: LimitState) -> tuple[Input, ...]:
-    """Inputs of one limit state; all masses and all balance points are shown as one each."""
+    """Inputs of one limit state; masses and balance points of the whole are shown as one each."""
     shown: list[Input] = []
     for quantity in dict.fromkeys(limit.needs):
-        if quantity.key in _WHOLE and isinstance(quantity, Family):
+        if quantity is airframe.mass and limit.parts is not None:
+            keys = {airframe.mass.of(name) for name in limit.parts(view.case)}
+            shown += [_one(factor) for factor in view.trials.factors if factor.key in keys]
+        elif quantity.key in _WHOLE and isinstance(quantity, Family):
             shown.append(_whole(view, quantity))
         else:
             shown += [_one(factor) for factor in view.trials.factors if factor.of is quantity]
